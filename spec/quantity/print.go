@@ -1,0 +1,168 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System says which units come first.
+type System int
+
+// The two systems. Whichever is first, the other follows in parentheses.
+const (
+	US System = iota
+	Metric
+)
+
+// Side is the direction in which a figure may be rounded without risk.
+type Side int
+
+// AsStated prints what a label, placard or part maker states, without
+// rounding; the converted figure in the other system goes to the nearest.
+const (
+	Nearest Side = iota
+	Down
+	Up
+	AsStated
+)
+
+// String names the side for explanations.
+func (s Side) String() string { return [...]string{"nearest", "down", "up", "as stated"}[s] }
+
+// Rounding tells how a figure is printed: the side, and for each system the
+// unit and the step. A zero unit takes the dimension's usual one, a zero step
+// one whole unit.
+type Rounding struct {
+	Side       Side
+	US, Metric string  // unit symbols, such as "ft" and "m"
+	Step       float64 // in US units
+	MetricStep float64 // in metric units
+}
+
+// usual gives the units printed when a Rounding names none, US first.
+var usual = map[Dimension][2]string{
+	Number: {"", ""}, Weight: {"lb", "kg"}, Long: {"in", "mm"}, Road: {"mi", "km"}, Force2Area: {"psi", "kPa"},
+	Twist: {"lb-ft", "N·m"}, Space: {"gal", "L"}, Flow: {"gpm", "L/min"}, Ampere: {"A", "A"}, Volt: {"V", "V"},
+	AmpereHour: {"Ah", "Ah"}, Ohm: {"ohm", "ohm"}, Time: {"min", "min"}, Turn: {"deg", "deg"}, Share: {"percent", "percent"},
+	Heat: {"°F", "°C"}, Surface: {"in²", "cm²"}, Packing: {"lb/ft³", "kg/m³"}, Thickness: {"mm²/s", "mm²/s"}, Pace: {"mph", "km/h"},
+}
+
+// written gives the sign printed for a unit where it differs from the symbol
+// that data files use.
+var written = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω"}
+
+// Print is how a language and a maker want figures written.
+type Print struct {
+	System  System
+	Group   string // between thousands: "," in English
+	Decimal string // before the fraction: "." in English
+}
+
+// English prints figures the way the embedded words do.
+var English = Print{Group: ",", Decimal: "."}
+
+// Text gives the figure in both systems, such as "5,980 lb (2,712 kg)", or
+// once where both write it alike.
+func (p Print) Text(q Quantity, r Rounding) string {
+	first, second := US, Metric
+	if p.System == Metric {
+		first, second = Metric, US
+	}
+	text := p.one(q, r, first)
+	a, _ := r.in(q.Dimension(), first)
+	if b, _ := r.in(q.Dimension(), second); a == b {
+		return text
+	}
+	return text + " (" + p.one(q, r, second) + ")"
+}
+
+// Rounded gives the printed number in the first system and its unit symbol,
+// for programs that read figures.
+func (p Print) Rounded(q Quantity, r Rounding) (float64, string) {
+	symbol, step := r.in(q.Dimension(), p.System)
+	return r.apply(inUnit(q, symbol), step, r.Side == AsStated), symbol
+}
+
+// In gives the exact number of a quantity in a unit of its dimension; NaN for a
+// unit of another dimension.
+func In(q Quantity, symbol string) float64 { return inUnit(q, symbol) }
+
+func inUnit(q Quantity, symbol string) float64 {
+	u, ok := unitNamed(symbol)
+	if !ok || u.dim != q.Dimension() {
+		return math.NaN()
+	}
+	return u.fromBase(q.Base())
+}
+
+func (r Rounding) in(dim Dimension, system System) (symbol string, step float64) {
+	symbol, step = r.US, r.Step
+	if system == Metric {
+		symbol, step = r.Metric, r.MetricStep
+	}
+	if symbol == "" {
+		symbol = usual[dim][system]
+	}
+	if step == 0 {
+		step = 1
+	}
+	return symbol, step
+}
+
+// slack keeps 4,000.0000001 from being rounded up to the next step: figures
+// that differ by less than a billionth are the same figure.
+const slack = 1e-9
+
+// apply rounds x. A stated figure is left as it is in the system it is stated
+// in; its conversion goes to the nearest step.
+func (r Rounding) apply(x, step float64, stated bool) float64 {
+	n := x / step
+	switch {
+	case stated:
+		return math.Round(x*1e6) / 1e6 // only the noise of unit conversion goes
+	case r.Side == Down:
+		n = math.Floor(n + slack*math.Max(1, math.Abs(n)))
+	case r.Side == Up:
+		n = math.Ceil(n - slack*math.Max(1, math.Abs(n)))
+	default:
+		n = math.Round(n)
+	}
+	return n * step
+}
+
+func (p Print) one(q Quantity, r Rounding, system System) string {
+	symbol, step := r.in(q.Dimension(), system)
+	stated := r.Side == AsStated && system == p.System
+	text := p.digits(r.apply(inUnit(q, symbol), step, stated), step, stated)
+	sign, special := written[symbol]
+	switch {
+	case symbol == "":
+		return text
+	case special:
+		return text + sign
+	}
+	return text + " " + symbol
+}
+
+// digits writes a number with as many decimals as its step has.
+func (p Print) digits(x, step float64, stated bool) string {
+	decimals := 0
+	if stated {
+		decimals = -1
+	} else if _, fraction, found := strings.Cut(strconv.FormatFloat(step, 'f', -1, 64), "."); found {
+		decimals = len(fraction)
+	}
+	text := strconv.FormatFloat(math.Abs(x), 'f', decimals, 64)
+	whole, fraction, _ := strings.Cut(text, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + p.Group + whole[i:]
+	}
+	if fraction != "" {
+		whole += p.Decimal + fraction
+	}
+	if x < 0 && strings.Trim(text, "0.") != "" {
+		return "−" + whole
+	}
+	return whole
+}

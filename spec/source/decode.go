@@ -1,0 +1,257 @@
+package source
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+)
+
+// ScalarParser is a value that reads itself from one YAML scalar. Its error
+// says what was expected, in lower case, and is shown to the person.
+type ScalarParser interface{ ParseScalar(text string) error }
+
+// Given is something a person wrote in a file, with the place where it
+// stands. Set is false when the key was left out.
+type Given[T any] struct {
+	Value T
+	At    Pos
+	Path  string // place in the data, such as use.distance_per_month
+	Text  string // as written
+	Set   bool
+}
+
+// Map is a mapping with free keys, in the order of the file.
+type Map[T any] []Item[T]
+
+// Item is one entry of a [Map].
+type Item[T any] struct {
+	Key   string
+	KeyAt Pos
+	Value T
+}
+
+// Get returns the entry with a key, or nil.
+func (m Map[T]) Get(key string) *T {
+	for i := range m {
+		if m[i].Key == key {
+			return &m[i].Value
+		}
+	}
+	return nil
+}
+
+// Names returns the keys in order.
+func (m Map[T]) Names() []string {
+	names := make([]string, len(m))
+	for i := range m {
+		names[i] = m[i].Key
+	}
+	return names
+}
+
+// Decode fills the struct dst points to from a node. Fields carry a tag
+// `yaml:"key"` or `yaml:"key,required"`; embedded structs are read from the
+// same mapping. Fields may be strings, ints, bools, [ScalarParser]s, [Given]s,
+// [Map]s, slices, structs and pointers to structs, and *Node for raw access.
+// Every departure from the declared shape is added to findings; what could be
+// read is filled in all the same, so that one run reports all there is.
+func Decode(n *Node, dst any, findings *Findings) {
+	decodeValue(n, reflect.ValueOf(dst).Elem(), findings)
+}
+
+// nodeDecoder is implemented by Given and Map, whose type parameter the
+// reflection in this file cannot name.
+type nodeDecoder interface {
+	decodeNode(n *Node, findings *Findings)
+}
+
+func (g *Given[T]) decodeNode(n *Node, findings *Findings) {
+	before := len(*findings)
+	decodeValue(n, reflect.ValueOf(&g.Value).Elem(), findings)
+	g.At, g.Path, g.Text = n.At, n.Path, n.Text
+	g.Set = len(*findings) == before
+}
+
+func (m *Map[T]) decodeNode(n *Node, findings *Findings) {
+	if n.Kind != Mapping {
+		wrongShape(n, Mapping, findings)
+		return
+	}
+	for _, e := range n.Keys {
+		item := Item[T]{Key: e.Key, KeyAt: e.KeyAt}
+		decodeValue(e.Value, reflect.ValueOf(&item.Value).Elem(), findings)
+		*m = append(*m, item)
+	}
+}
+
+func wrongShape(n *Node, want Kind, findings *Findings) {
+	f := codeShape.At(n.At, "%s is %s; expected %s", pathOr(n.Path), n.Kind, want)
+	f.Path = n.Path
+	findings.Add(f)
+}
+
+func pathOr(path string) string {
+	if path == "" {
+		return "the file"
+	}
+	return path
+}
+
+var nodeType = reflect.TypeFor[*Node]()
+
+func decodeValue(n *Node, v reflect.Value, findings *Findings) {
+	if v.Type() == nodeType {
+		v.Set(reflect.ValueOf(n))
+		return
+	}
+	if d, ok := v.Addr().Interface().(nodeDecoder); ok {
+		d.decodeNode(n, findings)
+		return
+	}
+	if p, ok := v.Addr().Interface().(ScalarParser); ok {
+		if text, ok := scalar(n, findings); ok {
+			if err := p.ParseScalar(text); err != nil {
+				wrongValue(n, err.Error(), findings)
+			}
+		}
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		decodeValue(n, v.Elem(), findings)
+	case reflect.Struct:
+		decodeStruct(n, v, findings)
+	case reflect.Slice:
+		decodeSlice(n, v, findings)
+	default:
+		decodeScalar(n, v, findings)
+	}
+}
+
+func decodeSlice(n *Node, v reflect.Value, findings *Findings) {
+	if n.Kind != Sequence {
+		wrongShape(n, Sequence, findings)
+		return
+	}
+	out := reflect.MakeSlice(v.Type(), len(n.Items), len(n.Items))
+	for i, item := range n.Items {
+		decodeValue(item, out.Index(i), findings)
+	}
+	v.Set(out)
+}
+
+func decodeScalar(n *Node, v reflect.Value, findings *Findings) {
+	text, ok := scalar(n, findings)
+	if !ok {
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString(text)
+	case reflect.Int:
+		i, err := strconv.Atoi(text)
+		if err != nil {
+			wrongValue(n, "expected a whole number", findings)
+			return
+		}
+		v.SetInt(int64(i))
+	case reflect.Bool:
+		if text != "true" && text != "false" {
+			wrongValue(n, "expected true or false", findings)
+			return
+		}
+		v.SetBool(text == "true")
+	default:
+		panic(fmt.Sprintf("source: a field of type %s cannot be read from YAML", v.Type()))
+	}
+}
+
+func scalar(n *Node, findings *Findings) (string, bool) {
+	if n.Kind != Scalar {
+		wrongShape(n, Scalar, findings)
+		return "", false
+	}
+	if n.Null {
+		wrongValue(n, "nothing is written here", findings)
+		return "", false
+	}
+	return n.Text, true
+}
+
+func wrongValue(n *Node, what string, findings *Findings) {
+	f := codeValue.At(n.At, "%s: %s", pathOr(n.Path), what)
+	if n.Text != "" {
+		f.Message = fmt.Sprintf("%s is %q: %s", pathOr(n.Path), clip(n.Text), what)
+	}
+	f.Path = n.Path
+	findings.Add(f)
+}
+
+// clip keeps a message readable when somebody pastes a novel into a field.
+func clip(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
+}
+
+func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
+	if n.Kind != Mapping {
+		wrongShape(n, Mapping, findings)
+		return
+	}
+	known := map[string]reflect.Value{}
+	var names, required []string
+	collectFields(v, known, &names, &required)
+	for _, e := range n.Keys {
+		field, ok := known[e.Key]
+		if !ok {
+			findings.Add(unknownKey(e, names))
+			continue
+		}
+		decodeValue(e.Value, field, findings)
+	}
+	for _, key := range required {
+		if n.Get(key) == nil {
+			f := codeMissing.At(n.At, "%s is missing", joinPath(n.Path, key))
+			f.Path = joinPath(n.Path, key)
+			findings.Add(f)
+		}
+	}
+}
+
+func collectFields(v reflect.Value, known map[string]reflect.Value, names, required *[]string) {
+	for i := range v.NumField() {
+		field := v.Type().Field(i)
+		tag, ok := field.Tag.Lookup("yaml")
+		switch {
+		case field.Anonymous && !ok:
+			collectFields(v.Field(i), known, names, required)
+		case ok:
+			key, flag, _ := strings.Cut(tag, ",")
+			known[key] = v.Field(i)
+			*names = append(*names, key)
+			if flag == "required" {
+				*required = append(*required, key)
+			}
+		}
+	}
+}
+
+func joinPath(path, key string) string {
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+func unknownKey(e Entry, known []string) Finding {
+	f := codeUnknown.At(e.KeyAt, "unknown key %q", clip(e.Key))
+	f.Path = e.Value.Path
+	if near, ok := Nearest(e.Key, known); ok {
+		return f.WithHint("did you mean %q?", near)
+	}
+	return f.WithHint("keys allowed here: %s", strings.Join(known, ", "))
+}

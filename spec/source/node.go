@@ -1,0 +1,223 @@
+package source
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Limits on what a person may hand in.
+const (
+	SheetLimit = 1 << 20 // bytes in one build sheet
+	LineLimit  = 4 << 20 // bytes in one file of a product line or of the templates
+	depthLimit = 24      // levels of nesting; the deepest real file uses six
+)
+
+// Codes of the findings about YAML as such.
+var (
+	codeTooLarge  = Code{"file-too-large", Error, "a file far beyond any real one would take the machine down with it"}
+	codeEncoding  = Code{"file-encoding", Error, "text in an unknown encoding would print wrong letters and numbers"}
+	codeSyntax    = Code{"yaml-syntax", Error, "a file that cannot be read as meant must not become a guide"}
+	codeForbidden = Code{"yaml-forbidden", Error, "anchors, aliases, tags, merge keys and second documents hide what a sheet says from the person who signs it"}
+	codeDuplicate = Code{"key-duplicate", Error, "of two entries with one name, one would be silently ignored"}
+	codeUnknown   = Code{"key-unknown", Error, "a misspelt key would be silently ignored"}
+	codeMissing   = Code{"key-missing", Error, "the guide cannot be right without this entry"}
+	codeShape     = Code{"value-shape", Error, "a list where a word belongs, or the reverse, is a slip that changes meaning"}
+	codeValue     = Code{"value-wrong", Error, "a figure without its unit, or a word outside the allowed ones, would be guessed at"}
+)
+
+// Codes lists the findings this package can report.
+func Codes() []Code {
+	return []Code{codeTooLarge, codeEncoding, codeSyntax, codeForbidden, codeDuplicate, codeUnknown, codeMissing, codeShape, codeValue}
+}
+
+// Kind is the shape of a node.
+type Kind int
+
+// The three shapes YAML data can have.
+const (
+	Scalar Kind = iota
+	Mapping
+	Sequence
+)
+
+// String names the shape in words a person editing the file knows.
+func (k Kind) String() string { return [...]string{"a single value", "a set of keys", "a list"}[k] }
+
+// Node is one piece of YAML with its place. Scalars keep the text as written:
+// nothing is turned into a number, date or truth value here, so that "no",
+// "0o17" and "12:30" stay what the person typed.
+type Node struct {
+	Kind  Kind
+	At    Pos
+	Path  string // such as fitted.tires[1].dot
+	Text  string // of a scalar
+	Null  bool   // a scalar left empty, "~" or "null" without quotes
+	Keys  []Entry
+	Items []*Node
+}
+
+// Entry is one key of a mapping with its value.
+type Entry struct {
+	Key   string
+	KeyAt Pos
+	Value *Node
+}
+
+// Get returns the value of a key, or nil.
+func (n *Node) Get(key string) *Node {
+	for _, e := range n.Keys {
+		if e.Key == key {
+			return e.Value
+		}
+	}
+	return nil
+}
+
+var yamlLine = regexp.MustCompile(`line (\d+): `)
+
+// Parse reads one YAML document of at most limit bytes. It returns nil when
+// the text cannot be used at all; findings say why. Line numbers are those of data.
+func Parse(file string, data []byte, limit int) (*Node, Findings) {
+	whole := Pos{File: file, Line: 1, Column: 1}
+	if len(data) > limit {
+		return nil, Findings{codeTooLarge.At(whole, "the file has %d bytes; at most %d are read", len(data), limit)}
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if f, bad := checkEncoding(file, data); bad {
+		return nil, Findings{f}
+	}
+	decoder := yaml.NewDecoder(bytes.NewReader(data))
+	var document yaml.Node
+	switch err := decoder.Decode(&document); {
+	case errors.Is(err, io.EOF):
+		return nil, Findings{codeSyntax.At(whole, "the file is empty")}
+	case err != nil:
+		return nil, Findings{syntaxFinding(file, err)}
+	}
+	r := reader{file: file}
+	root := r.convert(document.Content[0], "", 0)
+	var second yaml.Node
+	switch err := decoder.Decode(&second); {
+	case errors.Is(err, io.EOF):
+	case err != nil:
+		r.findings.Add(syntaxFinding(file, err))
+	default:
+		r.findings.Add(codeForbidden.At(Pos{file, second.Line, max(second.Column, 1)}, "a second document starts here; one file holds one document").WithHint("put each unit in a file of its own"))
+	}
+	return root, r.findings
+}
+
+func checkEncoding(file string, data []byte) (Finding, bool) {
+	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+		return codeEncoding.At(Pos{file, 1, 1}, "the file is UTF-16").WithHint("save it as UTF-8"), true
+	}
+	line, column := 1, 1
+	for i := 0; i < len(data); {
+		r, size := utf8.DecodeRune(data[i:])
+		at := Pos{file, line, column}
+		if r == utf8.RuneError && size == 1 {
+			return codeEncoding.At(at, "byte 0x%02X is not UTF-8", data[i]).WithHint("save the file as UTF-8"), true
+		}
+		if r < ' ' && r != '\n' && r != '\r' && r != '\t' || r == 0x7f {
+			return codeEncoding.At(at, "control character U+%04X", r).WithHint("delete it"), true
+		}
+		if r == '\n' {
+			line, column = line+1, 0
+		}
+		column++
+		i += size
+	}
+	return Finding{}, false
+}
+
+// syntaxFinding turns the library's error into a finding. The library gives a
+// line at best, and not always the one a person would blame.
+func syntaxFinding(file string, err error) Finding {
+	text, line := strings.TrimPrefix(err.Error(), "yaml: "), 1
+	if m := yamlLine.FindStringSubmatch(text); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		text = strings.Replace(text, m[0], "", 1)
+	}
+	f := codeSyntax.At(Pos{file, max(line, 1), 1}, "this is not valid YAML here or just above: %s", text)
+	if strings.Contains(text, "cannot start any token") {
+		f = f.WithHint("indent with spaces, never with tabs, and put quotes round a text that begins with a sign")
+	}
+	return f
+}
+
+type reader struct {
+	file     string
+	findings Findings
+}
+
+func (r *reader) forbid(y *yaml.Node, what string) {
+	r.findings.Add(codeForbidden.At(r.at(y), "%s", what).WithHint("write the value out in full"))
+}
+
+func (r *reader) at(y *yaml.Node) Pos { return Pos{r.file, y.Line, y.Column} }
+
+func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
+	n := &Node{At: r.at(y), Path: path}
+	if depth > depthLimit {
+		r.findings.Add(codeForbidden.At(n.At, "nested more than %d levels deep", depthLimit))
+		return n
+	}
+	if y.Anchor != "" {
+		r.forbid(y, fmt.Sprintf("anchor &%s", y.Anchor))
+	}
+	if y.Style&yaml.TaggedStyle != 0 {
+		r.forbid(y, fmt.Sprintf("tag %s", y.Tag))
+	}
+	switch y.Kind {
+	case yaml.AliasNode:
+		r.forbid(y, fmt.Sprintf("alias *%s", y.Value))
+	case yaml.ScalarNode:
+		n.Text, n.Null = y.Value, y.Tag == "!!null"
+	case yaml.SequenceNode:
+		n.Kind = Sequence
+		for i, item := range y.Content {
+			n.Items = append(n.Items, r.convert(item, fmt.Sprintf("%s[%d]", path, i), depth+1))
+		}
+	case yaml.MappingNode:
+		n.Kind = Mapping
+		r.convertKeys(n, y, depth)
+	}
+	return n
+}
+
+func (r *reader) convertKeys(n *Node, y *yaml.Node, depth int) {
+	seen := map[string]Pos{}
+	for i := 0; i+1 < len(y.Content); i += 2 {
+		key, value := y.Content[i], y.Content[i+1]
+		if key.Kind != yaml.ScalarNode {
+			r.findings.Add(codeShape.At(r.at(key), "a key must be a single word"))
+			continue
+		}
+		if key.Tag == "!!merge" {
+			r.forbid(key, "merge key <<")
+			continue
+		}
+		if key.Anchor != "" || key.Style&yaml.TaggedStyle != 0 {
+			r.forbid(key, "anchor or tag on a key")
+		}
+		if first, twice := seen[key.Value]; twice {
+			r.findings.Add(codeDuplicate.At(r.at(key), "key %q stands here a second time", key.Value).
+				WithRelated(first, "first here").WithHint("keep one of the two"))
+			continue
+		}
+		seen[key.Value] = r.at(key)
+		path := key.Value
+		if n.Path != "" {
+			path = n.Path + "." + key.Value
+		}
+		n.Keys = append(n.Keys, Entry{key.Value, r.at(key), r.convert(value, path, depth+1)})
+	}
+}
