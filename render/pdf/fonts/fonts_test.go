@@ -1,0 +1,149 @@
+package fonts
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/signintech/gopdf"
+)
+
+// required is what guides in English, Spanish and French print. The letters of the two languages are from memory; the signs are those
+// a pressure, a torque, a temperature or a cross-reference needs.
+const required = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789" +
+	" !\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~" +
+	"ÁÉÍÓÚÜÑáéíóúüñ¿¡ªº" +
+	"ÀÂÆÇÈÉÊËÎÏÔŒÙÛÜŸàâæçèéêëîïôœùûüÿ«»" +
+	"°·×–—“”‘’•…½¼¾≥≤±²³−→←©®™€§µ′″" +
+	"\u00a0\u2011\u202f"
+
+func TestEveryRequiredCharacterIsCovered(t *testing.T) {
+	for _, r := range required {
+		if !Covers(r) {
+			t.Errorf("%q (U+%04X) has no glyph in some style", r, r)
+		}
+	}
+	for _, r := range "\n\t\u00ad☐✓⚠漢" {
+		if Covers(r) {
+			t.Errorf("%q (U+%04X) is said to be covered", r, r)
+		}
+	}
+}
+
+// newPDF makes a document with the four styles as four families, kerning on, as the painter must.
+func newPDF(t *testing.T, s Style) *gopdf.GoPdf {
+	t.Helper()
+	pdf := &gopdf.GoPdf{}
+	pdf.Start(gopdf.Config{PageSize: *gopdf.PageSizeLetter})
+	if err := pdf.AddTTFFontDataWithOption("f", Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
+		t.Fatal(err)
+	}
+	pdf.AddPage()
+	if err := pdf.SetFont("f", "", 1000); err != nil { // at 1000 pt a point is 1/1000 em
+		t.Fatal(err)
+	}
+	return pdf
+}
+
+// A width that differs from the PDF library's would put text over the edge of its box.
+func TestWidthsAgreeWithThePDFLibrary(t *testing.T) {
+	texts := []string{
+		"To AV. Yes, Tow 7.5 “WARNING” Wy", "¿Qué presión? 65 psi ≤ 80 psi", "L’œuvre d’été : 12 × 3 ½ → 4",
+		"non\u2011breaking\u00a0space", "AVAVAVA", "",
+	}
+	for s := range styles {
+		pdf := newPDF(t, s)
+		measure := func(text string) float64 {
+			w, err := pdf.MeasureTextWidth(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return w
+		}
+		for _, r := range required {
+			if got, want := Advance(s, r), measure(string(r)); float64(got) != want {
+				t.Errorf("style %d: Advance(%q) = %d, the PDF library says %v", s, r, got, want)
+			}
+		}
+		for _, text := range texts {
+			if got, want := Width(s, text), measure(text); float64(got) != want {
+				t.Errorf("style %d: Width(%q) = %d, the PDF library says %v", s, text, got, want)
+			}
+		}
+	}
+}
+
+// The kerning of the originals as HarfBuzz 6.0.0 (hb-shape) read it from their GPOS tables: outside figures, not ours.
+func TestKerningIsTheOriginals(t *testing.T) {
+	for _, c := range []struct {
+		style       Style
+		left, right rune
+		want        int
+	}{
+		{Regular, 'T', 'o', -80}, {Regular, 'A', 'V', -40}, {Regular, '1', '1', 0},
+		{Bold, 'T', 'o', -80}, {Italic, 'T', 'o', -70}, {BoldItalic, 'A', 'V', -61},
+	} {
+		if got := Kern(c.style, c.left, c.right); got != c.want {
+			t.Errorf("style %d: Kern(%q, %q) = %d, want %d", c.style, c.left, c.right, got, c.want)
+		}
+	}
+}
+
+// Every character has a glyph of its own: otherwise text copied from the PDF could come out as the other character.
+func TestNoTwoRequiredCharactersShareAGlyph(t *testing.T) {
+	for s, f := range faces {
+		seen := map[uint16]rune{}
+		for _, r := range required {
+			if other, ok := seen[f.glyph(r)]; ok && other != r {
+				t.Errorf("style %d: %q and %q share glyph %d", s, other, r, f.glyph(r))
+			}
+			seen[f.glyph(r)] = r
+		}
+	}
+}
+
+func TestMetricsAreSane(t *testing.T) {
+	for s := range styles {
+		m := MetricsOf(s)
+		if !(0 < m.XHeight && m.XHeight < m.CapHeight && m.CapHeight < m.Ascent && m.Ascent < 1200 && m.Descent < 0 && m.Descent > -500) {
+			t.Errorf("style %d: %+v", s, m)
+		}
+	}
+}
+
+func TestLicenceComesAlong(t *testing.T) {
+	for _, part := range []string{"SIL OPEN FONT LICENSE Version 1.1", "Atkinson Hyperlegible Next Project Authors", "What was changed"} {
+		if !strings.Contains(Licence(), part) {
+			t.Errorf("licence text lacks %q", part)
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for s := range styles {
+		f.Add(Data(s))
+	}
+	f.Add([]byte{})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		face, err := parse(bytes.Clone(data))
+		if err != nil {
+			return
+		}
+		for _, r := range required {
+			if face.advance(r) < 0 {
+				t.Error("negative advance")
+			}
+			face.kern('A', r)
+		}
+	})
+}
+
+func BenchmarkWidth(b *testing.B) {
+	text := strings.Repeat("Torque the wheel nuts to 100 ft-lb. ", 3)
+	for b.Loop() {
+		if Width(Regular, text) == 0 {
+			b.Fatal(fmt.Sprint("no width"))
+		}
+	}
+}
