@@ -1,0 +1,87 @@
+package doc
+
+// Drawing is a picture as shapes, in points (1/72 in) on a sheet of Width by
+// Height; x to the right, y down. The readers scale it as a whole to the width
+// they have, so line weights and type sizes here are those of a sheet 480 points
+// wide, the text width of a letter page; nothing in it may be smaller than 7
+// points there.
+type Drawing struct {
+	Width, Height float64
+	Shapes        []Shape
+}
+
+// Shape is one of *Path, *Circle, *Label.
+type Shape interface{ isShape() }
+
+// Ink is how strong a line or a fill is. Drawings use greys only, so that they
+// survive a black-and-white printer and a dark screen: readers map the inks.
+type Ink int
+
+// The inks, from none to the ink of the text.
+const (
+	None   Ink = iota
+	Paper      // the background
+	Faint      // ground, fills of far parts
+	Pale       // fills of parts
+	Middle     // dimension lines
+	Full       // outlines, text
+	Signal     // what the reader must find: bands, keep-out zones (a hatch or dash goes with it)
+)
+
+// Style is how a shape is drawn.
+type Style struct {
+	Line  Ink
+	Width float64 // of the line, in points
+	Dash  []float64
+	Fill  Ink
+}
+
+// Point is a place on the sheet.
+type Point struct{ X, Y float64 }
+
+// Segment is one step of a path: a straight line to To or, if Curve is set, a
+// cubic Bézier with the controls C1 and C2.
+type Segment struct {
+	To, C1, C2 Point
+	Curve      bool
+}
+
+// Path is a line of segments, closed or open.
+type Path struct {
+	Style
+	From     Point
+	Segments []Segment
+	Closed   bool
+}
+
+// Circle is a circle.
+type Circle struct {
+	Style
+	Center Point
+	Radius float64
+}
+
+// Label is a line of text.
+type Label struct {
+	At     Point // on the baseline
+	Text   string
+	Size   float64 // points
+	Bold   bool
+	Anchor Anchor
+	Turn   float64 // degrees, counter-clockwise about At
+	Ink    Ink
+}
+
+// Anchor says which end of a label At is.
+type Anchor int
+
+// The anchors.
+const (
+	Start Anchor = iota
+	Center
+	End
+)
+
+func (*Path) isShape()   {}
+func (*Circle) isShape() {}
+func (*Label) isShape()  {}

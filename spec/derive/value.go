@@ -1,0 +1,363 @@
+package derive
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Basis says how far a source can be trusted.
+type Basis int
+
+// The kinds of source a value can rest on.
+const (
+	Published  Basis = iota // a regulation, standard or handbook, named
+	Stated                  // what a label, a component maker or the sheet states
+	Practice                // common practice in the trade, no published source
+	Memory                  // a published figure, from memory, to be checked against the original
+	Judgement               // this project's own safety margin, said so
+	Arithmetic              // follows from its inputs by definition
+)
+
+// Source says where a formula or figure comes from.
+type Source struct {
+	Basis Basis
+	Name  string // regulation with section, standard with edition …; for Judgement the reason
+}
+
+// String gives the source as it is printed; never empty.
+func (s Source) String() string {
+	switch s.Basis {
+	case Practice:
+		return strings.TrimSuffix("common practice, no source: "+s.Name, ": ")
+	case Memory:
+		return s.Name + " (from memory)"
+	case Judgement:
+		return "judgement: " + s.Name
+	case Arithmetic:
+		if s.Name == "" {
+			return "arithmetic"
+		}
+	}
+	return s.Name
+}
+
+// Decl declares one value.
+type Decl struct {
+	Name     string          // system.figure, lower case: tires.cold_pressure
+	When     logic.Condition // the value exists for builds where this holds
+	Round    quantity.Rounding
+	Formula  string // in words, with the names of what it uses
+	Source   Source
+	Engineer bool // for checks and the calculation sheet only, never printed for the owner
+}
+
+// Text is a value that is a word: an enumerated id whose printed form the
+// labels of a language give, or a verbatim text such as a part's own name.
+type Text string
+
+// Datum is what a value can be: any quantity, a [Text], a whole number or a date.
+type Datum interface {
+	quantity.Quantity | Text | int | quantity.Date
+}
+
+// Key is a declared value of a known type.
+type Key[T any] struct{ name string }
+
+// Name gives the value's name.
+func (k Key[T]) Name() string { return k.name }
+
+// Input is one thing a value was worked out from: another value, or an entry
+// of sheet or line.
+type Input struct {
+	Name string     // of a value; empty for an entry
+	Path string     // of an entry: its place in the data; empty for a value
+	Text string     // as printed or as written
+	At   source.Pos // of an entry
+}
+
+// Value is one figure of one unit.
+type Value struct {
+	Decl
+	Exact  any // a quantity.Quantity, Text, int or quantity.Date: the figure before rounding
+	Inputs []Input
+}
+
+// Print gives the figure as a language and a maker write it.
+func (v *Value) Print(p quantity.Print) string {
+	switch x := v.Exact.(type) {
+	case quantity.Quantity:
+		return p.Text(x, v.Round)
+	case quantity.Date:
+		return x.String()
+	}
+	return fmt.Sprint(v.Exact)
+}
+
+// Number gives the printed figure and its unit for programs; ok is false for
+// words and dates.
+func (v *Value) Number(p quantity.Print) (number float64, unit string, ok bool) {
+	switch x := v.Exact.(type) {
+	case quantity.Quantity:
+		number, unit = p.Rounded(x, v.Round)
+		return number, unit, true
+	case int:
+		return float64(x), "", true
+	}
+	return 0, "", false
+}
+
+// Values are all values of one unit.
+type Values struct {
+	list   []*Value // sorted by name
+	byName map[string]*Value
+	absent map[string]string // name → why it could not be worked out
+}
+
+// All returns the values sorted by name.
+func (vs *Values) All() []*Value { return vs.list }
+
+// Lookup finds a value by name.
+func (vs *Values) Lookup(name string) (*Value, bool) {
+	v, ok := vs.byName[name]
+	return v, ok
+}
+
+// Family returns the values whose names begin with prefix and a dot, or equal it.
+func (vs *Values) Family(prefix string) []*Value {
+	var out []*Value
+	for _, v := range vs.list {
+		if v.Name == prefix || strings.HasPrefix(v.Name, prefix+".") {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// WhyAbsent says why a declared value could not be worked out; empty when it
+// was, or when no value of that name applies to the unit.
+func (vs *Values) WhyAbsent(name string) string { return vs.absent[name] }
+
+// Of returns the exact figure of a declared value; ok is false when the unit has none.
+func Of[T Datum](vs *Values, k Key[T]) (x T, ok bool) {
+	v, found := vs.byName[k.name]
+	if !found {
+		return x, false
+	}
+	x, ok = v.Exact.(T)
+	return x, ok
+}
+
+// declaration is a Decl with its formula as code. A family gives its members
+// instead of one figure.
+type declaration struct {
+	Decl
+	compute func(*Eval) any
+	members func(*Eval) []Member
+}
+
+// Member is one value of a family whose size depends on the unit, such as the
+// visits of the service schedule.
+type Member struct {
+	Suffix string // appended to the family's name after a dot
+	Exact  any    // as in [Value]
+}
+
+// family registers values whose number depends on the unit: Decl.Name is the
+// prefix they share. Every member carries what the whole family read.
+func family(d Decl, members func(*Eval) []Member) {
+	if _, twice := declarations[d.Name]; twice {
+		panic("derive: value declared twice: " + d.Name)
+	}
+	declarations[d.Name] = &declaration{Decl: d, members: members}
+}
+
+// declarations and limits are filled by the variable declarations of this
+// package's files and never change afterwards.
+var (
+	declarations = map[string]*declaration{}
+	limits       []*Limit
+)
+
+// declare registers a value. Called only from package-level variable declarations.
+func declare[T Datum](d Decl, compute func(*Eval) T) Key[T] {
+	if _, twice := declarations[d.Name]; twice {
+		panic("derive: value declared twice: " + d.Name)
+	}
+	declarations[d.Name] = &declaration{Decl: d, compute: func(e *Eval) any { return compute(e) }}
+	return Key[T]{d.Name}
+}
+
+// Declared lists every value that can exist: name and condition, sorted by name.
+func Declared() []Decl {
+	out := make([]Decl, 0, len(declarations))
+	for _, d := range declarations {
+		out = append(out, d.Decl)
+	}
+	slices.SortFunc(out, func(a, b Decl) int { return strings.Compare(a.Name, b.Name) })
+	return out
+}
+
+// Limit is a check over values that an engineer would sign.
+type Limit struct {
+	Code source.Code
+	When logic.Condition
+	// Check returns nil when the limit is kept. It gets values through the
+	// Eval like a formula does, so what it read is known.
+	Check func(*Eval) []source.Finding
+}
+
+func limit(l Limit) *Limit {
+	limits = append(limits, &l)
+	return &l
+}
+
+// Codes lists the findings this package can report, sorted by id.
+func Codes() []source.Code {
+	var out []source.Code
+	for _, l := range limits {
+		out = append(out, l.Code)
+	}
+	slices.SortFunc(out, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
+	return slices.CompactFunc(out, func(a, b source.Code) bool { return a.ID == b.ID })
+}
+
+// Eval is one evaluation of one formula. It is not safe for use by several
+// goroutines; each unit has its own.
+type Eval struct {
+	Build  *spec.Build
+	run    *run
+	inputs []Input
+	reason string // why the value cannot be worked out; empty while it can
+}
+
+type run struct {
+	build  *spec.Build
+	values map[string]*Value
+	absent map[string]string
+	active map[string]bool
+}
+
+// Get reads another value and records that it was read. A value that is
+// absent makes the one being worked out absent too; the zero figure returned
+// then never reaches anybody.
+func Get[T Datum](e *Eval, k Key[T]) T {
+	var zero T
+	v := e.run.value(k.name)
+	if v == nil {
+		e.Absent("%s: %s", k.name, e.run.absent[k.name])
+		return zero
+	}
+	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.Print(quantity.English)})
+	return v.Exact.(T)
+}
+
+// Read takes an entry of the sheet or the line and records that it was read.
+// An entry that was left out makes the value absent.
+func Read[T any](e *Eval, g source.Given[T]) T {
+	if !g.Set {
+		e.Absent("an entry it needs was left out")
+		return g.Value
+	}
+	e.inputs = append(e.inputs, Input{Path: g.Path, Text: g.Text, At: g.At})
+	return g.Value
+}
+
+// Absent says that the value cannot be worked out for this unit, and why.
+func (e *Eval) Absent(format string, args ...any) {
+	if e.reason == "" {
+		e.reason = fmt.Sprintf(format, args...)
+	}
+}
+
+// value works out a value on first use.
+func (r *run) value(name string) *Value {
+	if v, done := r.values[name]; done {
+		return v
+	}
+	d, known := declarations[name]
+	switch {
+	case !known:
+		panic("derive: no value is declared as " + name)
+	case r.active[name]:
+		panic("derive: value depends on itself: " + name)
+	case !d.When.Holds(r.build.Has):
+		r.values[name], r.absent[name] = nil, "not for this build ("+d.When.String()+")"
+		return nil
+	}
+	if d.compute == nil {
+		panic("derive: " + name + " is a family; read its members through Values")
+	}
+	r.active[name] = true
+	e := &Eval{Build: r.build, run: r}
+	exact := d.compute(e)
+	delete(r.active, name)
+	if e.reason != "" {
+		r.values[name], r.absent[name] = nil, e.reason
+		return nil
+	}
+	v := &Value{Decl: d.Decl, Exact: exact, Inputs: e.inputs}
+	r.values[name] = v
+	return v
+}
+
+// family works out the members of a family.
+func (r *run) family(d *declaration) []*Value {
+	if !d.When.Holds(r.build.Has) {
+		return nil
+	}
+	e := &Eval{Build: r.build, run: r}
+	members := d.members(e)
+	if e.reason != "" {
+		r.absent[d.Name] = e.reason
+		return nil
+	}
+	var out []*Value
+	for _, m := range members {
+		v := &Value{Decl: d.Decl, Exact: m.Exact, Inputs: e.inputs}
+		v.Name = d.Name + "." + m.Suffix
+		out = append(out, v)
+	}
+	return out
+}
+
+// Evaluate works out every value of a build and checks every limit. Values
+// that are absent are listed by [Values.WhyAbsent]; findings are unsorted. A
+// limit that could not be checked is itself an error, unless another error
+// already explains why.
+func Evaluate(b *spec.Build) (*Values, source.Findings) {
+	r := &run{b, map[string]*Value{}, map[string]string{}, map[string]bool{}}
+	vs := &Values{byName: map[string]*Value{}, absent: r.absent}
+	for _, decl := range Declared() {
+		d := declarations[decl.Name]
+		if d.members != nil {
+			vs.list = append(vs.list, r.family(d)...)
+		} else if v := r.value(d.Name); v != nil {
+			vs.list = append(vs.list, v)
+		}
+	}
+	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
+	for _, v := range vs.list {
+		vs.byName[v.Name] = v
+	}
+	var findings, unchecked source.Findings
+	for _, l := range limits {
+		if !l.When.Holds(b.Has) {
+			continue
+		}
+		e := &Eval{Build: b, run: r}
+		findings.Add(l.Check(e)...)
+		if e.reason != "" {
+			unchecked.Add(l.Code.At(b.Sheet.Model.At, "cannot be checked: %s", e.reason))
+		}
+	}
+	if !findings.HasErrors() {
+		findings.Add(unchecked...)
+	}
+	return vs, findings
+}

@@ -1,0 +1,197 @@
+package spec
+
+import (
+	"ownerguide/spec/logic"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Line is a maker's whole product line: who makes it, what can be ordered, of
+// which components, under which rules.
+type Line struct {
+	Maker      Maker
+	Components Components
+	Models     []*Model              // in the order of line.yaml
+	Hazards    []Hazard              // the program's own, then the line's additions
+	Tasks      []Task                // likewise
+	Texts      map[string]*LineTexts // by language
+	Files      []File                // everything read, in order, for digests and for "where does this come from"
+}
+
+// File is one file that was read.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Maker is who builds the units: the content of line.yaml.
+type Maker struct {
+	ID         word                     `yaml:"id,required"`
+	Name       word                     `yaml:"name,required"`
+	Notice     word                     `yaml:"notice"`       // printed in every guide, such as "invented for demonstration"
+	WMI        word                     `yaml:"wmi,required"` // VIN positions 1–3
+	Small      word                     `yaml:"small_maker"`  // VIN positions 12–14 where position 3 is 9
+	Address    []word                   `yaml:"address,required"`
+	Phone      word                     `yaml:"phone,required"`
+	Email      word                     `yaml:"email,required"`
+	Web        word                     `yaml:"web"`
+	Units      word                     `yaml:"units"`            // us (default) or metric: which system comes first
+	Version    word                     `yaml:"version,required"` // of the line
+	Models     []word                   `yaml:"models,required"`  // model ids; models/ID.yaml each
+	Materials  source.Map[Material]     `yaml:"materials"`        // bulk materials, for fill depths
+	Hazards    []Hazard                 `yaml:"hazards"`          // added to the program's own
+	Tasks      []Task                   `yaml:"tasks"`
+	Statements source.Map[Confirmation] `yaml:"statements"` // prescribed texts the maker has held against the law in force
+}
+
+// Material is a bulk material with its density.
+type Material struct {
+	Density source.Given[quantity.Density] `yaml:"density,required"`
+	Source  word                           `yaml:"source,required"`
+}
+
+// Confirmation says who held a prescribed text against the regulation, and when.
+type Confirmation struct {
+	Confirmed source.Given[quantity.Date] `yaml:"confirmed,required"`
+	Initials  word                        `yaml:"initials,required"`
+}
+
+// Model is one model of the line: the content of models/ID.yaml.
+type Model struct {
+	ID           string // from line.yaml
+	At           source.Pos
+	VINCode      word                         `yaml:"vin_code,required"` // VIN positions 4–8
+	Features     []word                       `yaml:"features,required"`
+	GVWR         mass                         `yaml:"gvwr,required"`
+	GAWR         []mass                       `yaml:"gawr,required"`              // as labelled, front axle first
+	Empty        mass                         `yaml:"empty_weight,required"`      // without any option
+	OnCoupler    mass                         `yaml:"coupler_weight,required"`    // of that, carried by the coupler
+	ShareLow     percent                      `yaml:"coupler_share_low,required"` // of loaded weight, that belongs on the coupler
+	ShareHigh    percent                      `yaml:"coupler_share_high,required"`
+	Overall      Size                         `yaml:"overall,required"` // coupler included; height with the deck or box down
+	SpeedLimit   source.Given[quantity.Speed] `yaml:"speed_limit"`      // the maker's own, where lower than the tires'
+	Hinge        Point                        `yaml:"hinge"`            // of a tilting deck or dump box
+	CylinderFoot Point                        `yaml:"cylinder_foot"`    // pin on the frame
+	CylinderHead Point                        `yaml:"cylinder_head"`    // pin on the deck, deck down
+	LiftLimit    mass                         `yaml:"lift_limit"`       // heaviest load the maker allows to be lifted; cargo capacity where left out
+	Parts        source.Map[Part]             `yaml:"parts,required"`   // place → component
+	Options      source.Map[Option]           `yaml:"options"`
+	Rules        []Rule                       `yaml:"rules"` // over groups of options
+}
+
+// Point is a place in the geometry (see the package comment).
+type Point struct {
+	X length `yaml:"x,required"`
+	Y length `yaml:"y"`
+	Z length `yaml:"z,required"`
+}
+
+// Size is an extent along x, y and z.
+type Size struct {
+	Long length `yaml:"long,required"`
+	Wide length `yaml:"wide,required"`
+	High length `yaml:"high,required"`
+}
+
+// Part is a component in its place. At is the centre of a wheel or pin; for a
+// box-like thing the front right lower corner.
+type Part struct {
+	Use  word   `yaml:"use,required"` // component id
+	At   *Point `yaml:"at"`
+	Size *Size  `yaml:"size"`
+	On   word   `yaml:"on"` // right, left or both; both when left out
+}
+
+// Option is one thing a customer can order on a model.
+type Option struct {
+	Features []word           `yaml:"features"`
+	Drops    []word           `yaml:"drops"`   // features of the model that it takes away
+	Weighs   mass             `yaml:"weighs"`  // added to the empty weight; may be negative
+	Center   length           `yaml:"center"`  // x of that weight, for the coupler weight
+	Parts    source.Map[Part] `yaml:"parts"`   // added, or put in the place of a part of the same name
+	Without  []word           `yaml:"without"` // places left empty
+	Requires []Demand         `yaml:"requires"`
+	Excludes []Demand         `yaml:"excludes"`
+	GVWR     mass             `yaml:"gvwr"` // where the option changes the certification label
+	GAWR     []mass           `yaml:"gawr"`
+	Overall  *Size            `yaml:"overall"`
+	Source   word             `yaml:"source"`
+}
+
+// Demand is a requires or excludes entry: one option, or any one of several.
+type Demand struct {
+	Option  word   `yaml:"option"`
+	AnyOf   []word `yaml:"any_of"`
+	Because word   `yaml:"because,required"` // id of the reason in text/LANG.yaml
+}
+
+// Rule holds over a group of options.
+type Rule struct {
+	ExactlyOne []word `yaml:"exactly_one"`
+	AtMostOne  []word `yaml:"at_most_one"`
+	Because    word   `yaml:"because,required"`
+}
+
+// LineTexts are the words of a line in one language: text/LANG.yaml.
+type LineTexts struct {
+	Models     source.Map[ModelText]  `yaml:"models,required"`
+	Options    source.Map[OptionText] `yaml:"options"`
+	Components source.Map[word]       `yaml:"components,required"` // component id → name
+	Because    source.Map[word]       `yaml:"because"`
+	Materials  source.Map[word]       `yaml:"materials"`
+	Notice     word                   `yaml:"notice"` // the maker's notice in this language
+}
+
+// ModelText names and describes a model.
+type ModelText struct {
+	Name    word `yaml:"name,required"`
+	Summary word `yaml:"summary,required"` // one sentence
+}
+
+// OptionText names and describes an option as a salesperson would.
+type OptionText struct {
+	Name     word `yaml:"name,required"`
+	Describe word `yaml:"describe,required"` // one sentence
+}
+
+// Hazard is something that can hurt, and the features that bring it.
+type Hazard struct {
+	ID     word   `yaml:"id,required"`
+	Needs  []word `yaml:"needs"`
+	Any    []word `yaml:"any"`
+	Unless []word `yaml:"unless"`
+}
+
+// Task is one item of care, language-free. A task with trigger interval is due
+// as often as the fitted components' service entries say.
+type Task struct {
+	ID      word                              `yaml:"id,required"`
+	System  word                              `yaml:"system,required"`  // heading it is filed under: coupling, brakes, tires …
+	Trigger word                              `yaml:"trigger,required"` // before-trip, first-miles, first-load, every-loads, interval, before-storage, after-storage, age
+	At      []source.Given[quantity.Distance] `yaml:"at"`               // of first-miles
+	Needs   []word                            `yaml:"needs"`
+	Any     []word                            `yaml:"any"`
+	Unless  []word                            `yaml:"unless"`
+	Values  []word                            `yaml:"values"`  // names of values a person needs for it
+	Trained flag                              `yaml:"trained"` // needs a trained person
+}
+
+// When gives the condition under which the hazard is present.
+func (h Hazard) When() logic.Condition { return condition(h.Needs, h.Any, h.Unless, h.ID.At) }
+
+// When gives the condition under which the task belongs to a build.
+func (t Task) When() logic.Condition { return condition(t.Needs, t.Any, t.Unless, t.ID.At) }
+
+func condition(needs, any, unless []word, at source.Pos) logic.Condition {
+	c := logic.New(texts(needs), texts(any), texts(unless))
+	c.Pos = at
+	return c
+}
+
+func texts(words []word) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = w.Value
+	}
+	return out
+}
