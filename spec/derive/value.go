@@ -61,12 +61,8 @@ type Decl struct {
 // labels of a language give, or a verbatim text such as a part's own name.
 type Text string
 
-// Datum is what a value can be: any quantity, a [Text], a whole number or a date.
-type Datum interface {
-	quantity.Quantity | Text | int | quantity.Date
-}
-
-// Key is a declared value of a known type.
+// Key is a declared value of a known type T: a type of package quantity,
+// [Text], int or quantity.Date.
 type Key[T any] struct{ name string }
 
 // Name gives the value's name.
@@ -144,7 +140,7 @@ func (vs *Values) Family(prefix string) []*Value {
 func (vs *Values) WhyAbsent(name string) string { return vs.absent[name] }
 
 // Of returns the exact figure of a declared value; ok is false when the unit has none.
-func Of[T Datum](vs *Values, k Key[T]) (x T, ok bool) {
+func Of[T any](vs *Values, k Key[T]) (x T, ok bool) {
 	v, found := vs.byName[k.name]
 	if !found {
 		return x, false
@@ -185,7 +181,7 @@ var (
 )
 
 // declare registers a value. Called only from package-level variable declarations.
-func declare[T Datum](d Decl, compute func(*Eval) T) Key[T] {
+func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
 	if _, twice := declarations[d.Name]; twice {
 		panic("derive: value declared twice: " + d.Name)
 	}
@@ -246,7 +242,7 @@ type run struct {
 // Get reads another value and records that it was read. A value that is
 // absent makes the one being worked out absent too; the zero figure returned
 // then never reaches anybody.
-func Get[T Datum](e *Eval, k Key[T]) T {
+func Get[T any](e *Eval, k Key[T]) T {
 	var zero T
 	v := e.run.value(k.name)
 	if v == nil {
