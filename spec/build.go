@@ -19,8 +19,8 @@ type Build struct {
 type ChosenOption struct {
 	ID     string
 	Option *Option
-	At     source.Pos  // in the sheet
-	Change *Change     // set when it was fitted after delivery
+	At     source.Pos // in the sheet
+	Change *Change    // set when it was fitted after delivery
 }
 
 // Feature is a word for something the build has, and who brought it.
@@ -39,7 +39,7 @@ type Fitting struct {
 	On        string // right, left or both
 	From      source.Pos
 	Common    *Common
-	Data      any    // *Axle, *Tire … according to Kind
+	Data      any // *Axle, *Tire … according to Kind
 }
 
 // Has tells whether the build has a feature.

@@ -31,7 +31,7 @@ type Outline struct {
 // Element is one node of the structure tree. Its children stand in reading order. An element may own pieces of content (see
 // Marks.Begin) as well as children; the two are merged by the order in which they were painted.
 //
-// An element without any content below it is left out, unless it is a table cell: those keep the grid.
+// An element without any content below it is an error, because it was laid out and never painted; only a table cell may be empty.
 type Element struct {
 	Role       Role
 	ID         string // unique in the document; needed by a note
