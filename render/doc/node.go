@@ -1,6 +1,8 @@
 package doc
 
 import (
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
 
@@ -260,4 +262,23 @@ func stringAttribute(n ast.Node, name []byte) string {
 		}
 	}
 	return ""
+}
+
+// PlainText gives the words below a node in reading order, without marks.
+func PlainText(n ast.Node) string {
+	var b strings.Builder
+	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if entering {
+			switch n := n.(type) {
+			case *Text:
+				b.WriteString(n.Content)
+			case *Value:
+				b.WriteString(n.Printed)
+			case *Break:
+				b.WriteByte(' ')
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	return strings.TrimSpace(b.String())
 }
