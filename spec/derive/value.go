@@ -173,12 +173,9 @@ func family(d Decl, members func(*Eval) []Member) {
 	declarations[d.Name] = &declaration{Decl: d, members: members}
 }
 
-// declarations and limits are filled by the variable declarations of this
-// package's files and never change afterwards.
-var (
-	declarations = map[string]*declaration{}
-	limits       []*Limit
-)
+// declarations is filled by the variable declarations of this package's files
+// and never changes afterwards.
+var declarations = map[string]*declaration{}
 
 // declare registers a value. Called only from package-level variable declarations.
 func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
@@ -197,30 +194,6 @@ func Declared() []Decl {
 	}
 	slices.SortFunc(out, func(a, b Decl) int { return strings.Compare(a.Name, b.Name) })
 	return out
-}
-
-// Limit is a check over values that an engineer would sign.
-type Limit struct {
-	Code source.Code
-	When logic.Condition
-	// Check returns nil when the limit is kept. It gets values through the
-	// Eval like a formula does, so what it read is known.
-	Check func(*Eval) []source.Finding
-}
-
-func limit(l Limit) *Limit {
-	limits = append(limits, &l)
-	return &l
-}
-
-// Codes lists the findings this package can report, sorted by id.
-func Codes() []source.Code {
-	var out []source.Code
-	for _, l := range limits {
-		out = append(out, l.Code)
-	}
-	slices.SortFunc(out, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
-	return slices.CompactFunc(out, func(a, b source.Code) bool { return a.ID == b.ID })
 }
 
 // Eval is one evaluation of one formula. It is not safe for use by several
@@ -253,6 +226,15 @@ func Get[T any](e *Eval, k Key[T]) T {
 	return v.Exact.(T)
 }
 
+// Try reads a value that a unit may lack; ok is false, and nothing is recorded,
+// when it does.
+func Try[T any](e *Eval, k Key[T]) (x T, ok bool) {
+	if e.run.value(k.name) == nil {
+		return x, false
+	}
+	return Get(e, k), true
+}
+
 // Read takes an entry of the sheet or the line and records that it was read.
 // An entry that was left out makes the value absent.
 func Read[T any](e *Eval, g source.Given[T]) T {
@@ -262,6 +244,40 @@ func Read[T any](e *Eval, g source.Given[T]) T {
 	}
 	e.inputs = append(e.inputs, Input{Path: g.Path, Text: g.Text, At: g.At})
 	return g.Value
+}
+
+// featurePath is the Path of an [Input] that says which entry gave the unit a
+// feature the formula turned on.
+const featurePath = "features"
+
+// Has tells whether the unit has a feature, and records who brought it.
+func (e *Eval) Has(feature string) bool {
+	for _, f := range e.Build.Features {
+		if f.Name == feature {
+			e.inputs = append(e.inputs, Input{Path: featurePath, Text: feature, At: f.From})
+			return true
+		}
+	}
+	return false
+}
+
+// fitted returns the unit's first component of a kind. Without one the value
+// is absent and an empty component stands in, so that formulas need no nil checks.
+func fitted[T any](e *Eval, what string) *T {
+	if p, ok := spec.First[*T](e.Build); ok {
+		return p.Data
+	}
+	e.Absent("no %s is fitted", what)
+	return new(T)
+}
+
+// when reads the inline spelling of a condition, for declarations.
+func when(text string) logic.Condition {
+	c, err := logic.Parse(text)
+	if err != nil {
+		panic("derive: condition " + text + ": " + err.Error())
+	}
+	return c
 }
 
 // Absent says that the value cannot be worked out for this unit, and why.
@@ -347,10 +363,14 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 			continue
 		}
 		e := &Eval{Build: b, run: r}
-		findings.Add(l.Check(e)...)
-		if e.reason != "" {
-			unchecked.Add(l.Code.At(b.Sheet.Model.At, "cannot be checked: %s", e.reason))
+		found := l.Check(e)
+		if e.reason == "" {
+			findings.Add(found...)
+			continue
 		}
+		f := l.Code.At(b.Sheet.Model.At, "cannot be checked: %s", e.reason)
+		f.Severity = source.Error
+		unchecked.Add(f)
 	}
 	if !findings.HasErrors() {
 		findings.Add(unchecked...)
