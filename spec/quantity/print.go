@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -38,6 +39,7 @@ type Rounding struct {
 	US, Metric string  // unit symbols, such as "ft" and "m"
 	Step       float64 // in US units
 	MetricStep float64 // in metric units
+	Fraction   int     // of an inch, as a rule or wrench is marked: 16 prints 2-5/16 in; 0 prints decimals
 }
 
 // usual gives the units printed when a Rounding names none, US first.
@@ -135,6 +137,9 @@ func (p Print) one(q Quantity, r Rounding, system System) string {
 	symbol, step := r.in(q.Dimension(), system)
 	stated := r.Side == AsStated && system == p.System
 	text := p.digits(r.apply(inUnit(q, symbol), step, stated), step, stated)
+	if symbol == "in" && r.Fraction > 0 {
+		text = p.fraction(inUnit(q, symbol), r, text)
+	}
 	sign, special := written[symbol]
 	switch {
 	case symbol == "":
@@ -143,6 +148,27 @@ func (p Print) one(q Quantity, r Rounding, system System) string {
 		return text + sign
 	}
 	return text + " " + symbol
+}
+
+// fraction writes inches as 2-5/16. Tread and linings are spoken of in 32nds,
+// so these are never reduced. What is no such fraction keeps its decimals.
+func (p Print) fraction(x float64, r Rounding, decimals string) string {
+	n := r.apply(x, 1/float64(r.Fraction), false) * float64(r.Fraction)
+	parts := int(math.Round(n))
+	if parts < 0 || math.Abs(x*float64(r.Fraction)-float64(parts)) > 1e-6 && r.Side == AsStated {
+		return decimals
+	}
+	whole, part, of := parts/r.Fraction, parts%r.Fraction, r.Fraction
+	for of < 32 && part > 0 && part%2 == 0 {
+		part, of = part/2, of/2
+	}
+	switch {
+	case part == 0:
+		return strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d", part, of)
+	}
+	return fmt.Sprintf("%d-%d/%d", whole, part, of)
 }
 
 // digits writes a number with as many decimals as its step has.
