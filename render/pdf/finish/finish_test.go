@@ -1,0 +1,260 @@
+package finish
+
+import (
+	"bytes"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/signintech/gopdf"
+)
+
+// Same input, same bytes, whatever else goes on at the same time: the compressors are shared.
+func TestSameInputSameBytes(t *testing.T) {
+	pdf, marks, doc := sample(t, 4)
+	in := raw(t, pdf)
+	want, err := Finish(in, marks, doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var group sync.WaitGroup
+	for range 8 {
+		group.Add(1)
+		go func() {
+			defer group.Done()
+			for range 4 {
+				if got, err := Finish(in, marks, doc); err != nil || !bytes.Equal(got, want) {
+					t.Errorf("differs: %v", err)
+				}
+			}
+		}()
+	}
+	group.Wait()
+	again, marks2, doc2 := sample(t, 4)
+	if !bytes.Equal(finished(t, again, marks2, doc2), want) {
+		t.Error("a second painting gives other bytes")
+	}
+}
+
+func TestPicturesPassThrough(t *testing.T) {
+	pdf, marks := newSample(t)
+	pdf.AddPage()
+	e := &Element{Role: RoleFigure, Alt: "A photograph", Box: &Box{72, 72, 100, 100}}
+	marks.Begin(e)
+	if err := pdf.ImageFrom(picture(), 72, 72, &gopdf.Rect{W: 100, H: 100}); err != nil {
+		t.Fatal(err)
+	}
+	marks.End()
+	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}
+	r := read(t, finished(t, pdf, marks, doc))
+	r.checkReferences()
+	r.checkTags()
+}
+
+// Each case breaks one rule; the message must say which.
+func TestWhatIsRefused(t *testing.T) {
+	doc := func(children ...*Element) Document {
+		return Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: children}}
+	}
+	cases := []struct {
+		name  string
+		paint func(p *painter) Document
+		want  string
+	}{
+		{"no title", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return Document{Lang: "en"} }, "language and a title"},
+		{"no language", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return Document{Title: "t"} }, "language and a title"},
+		{"no root", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return Document{Lang: "en", Title: "t"} }, "root of the structure tree"},
+		{"unmarked text", func(p *painter) Document { p.words("Regular", 9, 72, "x"); return doc() }, "outside every mark (operator TJ)"},
+		{"unmarked line", func(p *painter) Document { p.Line(1, 1, 9, 9); return doc() }, "outside every mark (operator S)"},
+		{"unmarked box", func(p *painter) Document { p.RectFromUpperLeftWithStyle(1, 1, 9, 9, "F"); return doc() }, "outside every mark (operator f)"},
+		{"unmarked polygon", func(p *painter) Document {
+			p.Polygon([]gopdf.Point{{X: 1, Y: 1}, {X: 9, Y: 1}, {X: 5, Y: 9}}, "FD")
+			return doc()
+		}, "outside every mark (operator b)"},
+		{"unmarked picture", func(p *painter) Document {
+			if err := p.ImageFrom(picture(), 1, 1, &gopdf.Rect{W: 9, H: 9}); err != nil {
+				p.Fatal(err)
+			}
+			return doc()
+		}, "outside every mark (operator Do)"},
+		{"unmarked path", func(p *painter) Document {
+			var path Path
+			path.MoveTo(1, 1)
+			path.LineTo(2, 2)
+			p.marks.Draw(path, Stroke)
+			return doc()
+		}, "path is drawn outside every mark"},
+		{"empty path", func(p *painter) Document {
+			p.marks.Artifact(Layout)
+			p.marks.Draw(Path{}, Stroke)
+			p.marks.End()
+			return doc()
+		}, "path is empty"},
+		{"clip for ever", func(p *painter) Document {
+			var path Path
+			path.Rectangle(Box{1, 1, 9, 9})
+			p.marks.Draw(path, Clip)
+			return doc()
+		}, "could not be undone"},
+		{"piece left open", func(p *painter) Document { p.marks.Begin(p.block(RoleP, "Regular", 9, "x")); return doc() }, "not closed at the end of the page"},
+		{"nested pieces", func(p *painter) Document { p.marks.Artifact(Layout); p.marks.Artifact(Layout); return doc() }, "opened inside another"},
+		{"end alone", func(p *painter) Document { p.marks.End(); return doc() }, "closed that was not opened"},
+		{"saved for ever", func(p *painter) Document { p.marks.Save(); return doc() }, "not restored at the end"},
+		{"restored too often", func(p *painter) Document { p.marks.Restore(); return doc() }, "without having been saved"},
+		{"orphan content", func(p *painter) Document {
+			p.block(RoleP, "Regular", 9, "x")
+			return doc(p.block(RoleP, "Regular", 9, "y"))
+		}, "not in the structure tree"},
+		{"unpainted paragraph", func(p *painter) Document {
+			return doc(p.block(RoleP, "Regular", 9, "x"), &Element{Role: RoleP})
+		}, "Document/P: nothing was painted"},
+		{"element twice", func(p *painter) Document { e := p.block(RoleP, "Regular", 9, "x"); return doc(e, e) }, "twice"},
+		{"circle", func(p *painter) Document {
+			e := p.block(RoleP, "Regular", 9, "x")
+			e.Children = []*Element{e}
+			return doc(e)
+		}, "twice"},
+		{"nil child", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return doc(nil) }, "child is missing"},
+		{"item without list", func(p *painter) Document {
+			return doc(&Element{Role: RoleLI, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+		}, "LI may not stand under Document"},
+		{"row without table", func(p *painter) Document {
+			return doc(&Element{Role: RoleTR, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+		}, "TR may not stand under Document"},
+		{"paragraph in table", func(p *painter) Document {
+			return doc(&Element{Role: RoleTable, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+		}, "P may not stand under Table"},
+		{"content in a section", func(p *painter) Document { return doc(p.block(RoleSect, "Regular", 9, "x")) }, "may not own content"},
+		{"unknown role", func(p *painter) Document { return doc(p.block("Aside", "Regular", 9, "x")) }, "not a standard structure type"},
+		{"figure without words", func(p *painter) Document { return doc(p.block(RoleFigure, "Regular", 9, "x")) }, "needs alternative text"},
+		{"note without ID", func(p *painter) Document { return doc(p.block(RoleNote, "Regular", 9, "x")) }, "needs an ID"},
+		{"ID twice", func(p *painter) Document {
+			a, b := p.block(RoleP, "Regular", 9, "x"), p.block(RoleP, "Regular", 9, "y")
+			a.ID, b.ID = "i", "i"
+			return doc(a, b)
+		}, "there twice"},
+		{"header without scope", func(p *painter) Document {
+			return doc(&Element{Role: RoleTable, Children: []*Element{{Role: RoleTR, Children: []*Element{p.block(RoleTH, "Regular", 9, "x")}}}})
+		}, "needs a scope"},
+		{"headers to nowhere", func(p *painter) Document {
+			td := p.block(RoleTD, "Regular", 9, "x")
+			td.Headers = []string{"h"}
+			return doc(&Element{Role: RoleTable, Children: []*Element{{Role: RoleTR, Children: []*Element{td}}}})
+		}, "not the ID of a header cell"},
+		{"link without target", func(p *painter) Document { return doc(p.block(RoleLink, "Regular", 9, "x")) }, "no link annotation"},
+		{"link without words", func(p *painter) Document {
+			e := p.block(RoleLink, "Regular", 9, "x")
+			p.marks.LinkOut(e, Box{1, 1, 1, 1}, "https://example.com", "")
+			return doc(e)
+		}, "and words"},
+		{"link to nowhere", func(p *painter) Document {
+			e := p.block(RoleLink, "Regular", 9, "x")
+			p.marks.LinkTo(e, Box{1, 1, 1, 1}, "nowhere", "Nowhere")
+			return doc(e)
+		}, `anchor "nowhere", which is on no page`},
+		{"odd address", func(p *painter) Document {
+			e := p.block(RoleLink, "Regular", 9, "x")
+			p.marks.LinkOut(e, Box{1, 1, 1, 1}, "https://example.com/é", "Page")
+			return doc(e)
+		}, "not plain ASCII"},
+		{"anchor twice", func(p *painter) Document { p.marks.Anchor("a", 1); p.marks.Anchor("a", 2); return doc() }, "there twice"},
+		{"bookmark to nowhere", func(p *painter) Document {
+			d := doc(p.block(RoleP, "Regular", 9, "x"))
+			d.Outline = []*Outline{{Title: "B", Anchor: "b"}}
+			return d
+		}, `bookmark "B" leads to anchor "b"`},
+		{"link of gopdf", func(p *painter) Document {
+			p.AddExternalLink("https://example.com", 1, 1, 1, 1)
+			return doc(p.block(RoleP, "Regular", 9, "x"))
+		}, "made through Marks"},
+		{"outline of gopdf", func(p *painter) Document { p.AddOutline("x"); return doc(p.block(RoleP, "Regular", 9, "x")) }, "must come from the document"},
+		{"info of gopdf", func(p *painter) Document {
+			p.SetInfo(gopdf.PdfInfo{Title: "x"})
+			return doc(p.block(RoleP, "Regular", 9, "x"))
+		}, "must not be set through gopdf"},
+		{"compressed", func(p *painter) Document {
+			p.SetCompressLevel(6)
+			return doc(p.block(RoleP, "Regular", 9, "x"))
+		}, "uncompressed content stream"},
+		{"empty page", func(p *painter) Document { p.AddPage(); p.AddPage(); return doc() }, `entry "Contents"`},
+		{"box without page", func(p *painter) Document {
+			return doc(&Element{Role: RoleFigure, Alt: "a", Box: &Box{}, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+		}, "on which page"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			pdf, marks := newSample(t)
+			pdf.AddPage()
+			pt := &painter{TB: t, GoPdf: pdf, marks: marks, y: 72}
+			d := c.paint(pt)
+			out, err := Finish(raw(t, pdf), marks, d)
+			if err == nil || !strings.Contains(err.Error(), c.want) || out != nil {
+				t.Errorf("error %v, want one with %q", err, c.want)
+			}
+		})
+	}
+}
+
+// A document that counts in millimetres would scale the marks.
+func TestOtherUnitsAreRefused(t *testing.T) {
+	pdf := &gopdf.GoPdf{}
+	pdf.Start(gopdf.Config{Unit: gopdf.UnitMM, PageSize: gopdf.Rect{W: 200, H: 200}})
+	pdf.SetNoCompression()
+	marks := NewMarks(pdf.SetCustomLineType)
+	pdf.AddPage()
+	marks.Artifact(Layout)
+	pdf.Line(1, 1, 9, 9)
+	marks.End()
+	_, err := Finish(raw(t, pdf), marks, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument}})
+	if err == nil || !strings.Contains(err.Error(), "points") {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestCompilingTwiceIsRefused(t *testing.T) {
+	pdf, marks, doc := sample(t, 1)
+	raw(t, pdf)
+	if _, err := Finish(raw(t, pdf), marks, doc); err == nil {
+		t.Error("pages listed twice were accepted")
+	}
+}
+
+// Whatever happens to the bytes, Finish returns; and what it accepts is a file that can be read.
+func FuzzFinish(f *testing.F) {
+	pdf, marks, doc := sample(f, 1)
+	good := raw(f, pdf)
+	f.Add(good, 0, byte(0), 0)
+	f.Add(good, len(good)/2, byte('>'), 40)
+	for _, mark := range []string{"/Kids", "/Contents", "beginbfrange", "/DescendantFonts", "xref\n", "startxref", "1000003.00", "/Length", "trailer"} {
+		f.Add(good, bytes.Index(good, []byte(mark)), byte('9'), 0)
+	}
+	f.Fuzz(func(t *testing.T, data []byte, at int, value byte, cut int) {
+		data = bytes.Clone(data)
+		if at >= 0 && at < len(data) {
+			data[at] = value
+			if cut > 0 && cut < len(data)-at {
+				data = append(data[:at], data[at+cut:]...)
+			}
+		}
+		if out, err := Finish(data, marks, doc); err == nil {
+			read(t, out)
+		}
+	})
+}
+
+// BenchmarkFinish runs over a document of the size of a guide: 27 pages.
+func BenchmarkFinish(b *testing.B) {
+	pdf, marks, doc := sample(b, 26)
+	in := raw(b, pdf)
+	var out []byte
+	b.ReportAllocs()
+	for b.Loop() {
+		var err error
+		if out, err = Finish(in, marks, doc); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(in)), "bytes-in")
+	b.ReportMetric(float64(len(out)), "bytes-out")
+	b.ReportMetric(float64(len(marks.records)), "marks")
+}

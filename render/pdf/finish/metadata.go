@@ -1,0 +1,179 @@
+package finish
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"sort"
+	"time"
+	"unicode/utf16"
+	"unicode/utf8"
+)
+
+// byteString writes a string whose bytes are taken as they are: names and addresses.
+func byteString(s string) string {
+	b := []byte{'('}
+	for _, c := range []byte(s) {
+		switch {
+		case c == '(' || c == ')' || c == '\\':
+			b = append(b, '\\', c)
+		case c < ' ' || c > '~':
+			b = fmt.Appendf(b, "\\%03o", c)
+		default:
+			b = append(b, c)
+		}
+	}
+	return string(append(b, ')'))
+}
+
+// textString writes words for people: plain ASCII as it is, anything else in UTF-16 with its mark.
+// Source: ISO 32000-1, 7.9.2.2.
+func textString(s string) string {
+	plain := true
+	for _, c := range []byte(s) {
+		plain = plain && c >= ' ' && c <= '~'
+	}
+	if plain {
+		return byteString(s)
+	}
+	b := []byte("<FEFF")
+	for _, u := range utf16.Encode([]rune(s)) {
+		b = fmt.Appendf(b, "%04X", u)
+	}
+	return string(append(b, '>'))
+}
+
+// writeInfo writes the information dictionary and returns its number.
+func (f *file) writeInfo(doc Document) int {
+	b := []byte("<<")
+	for _, e := range []struct{ key, text string }{
+		{"Title", doc.Title}, {"Author", doc.Author}, {"Subject", doc.Subject}, {"Keywords", doc.Keywords},
+		{"Creator", doc.Creator}, {"Producer", doc.Producer},
+	} {
+		if e.text != "" {
+			b = fmt.Appendf(b, "/%s%s", e.key, textString(e.text))
+		}
+	}
+	if !doc.Date.IsZero() {
+		stamp := doc.Date.UTC().Format("D:20060102150405Z")
+		b = fmt.Appendf(b, "/CreationDate(%s)/ModDate(%s)", stamp, stamp)
+	}
+	return f.add(string(append(b, ">>"...)))
+}
+
+// writeMetadata writes the same facts as XMP and returns the number. It stays uncompressed, so that programs that know no PDF can
+// find it. Source: ISO 16684-1 and ISO 32000-1, 14.3.2.
+func (f *file) writeMetadata(doc Document) int {
+	var b bytes.Buffer
+	text := func(before, s, after string) {
+		if s == "" {
+			return
+		}
+		b.WriteString(before)
+		_ = xml.EscapeText(&b, []byte(s)) // a buffer takes everything
+		b.WriteString(after)
+	}
+	b.WriteString("<?xpacket begin=\"\ufeff\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n" +
+		"<x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\n" +
+		"<rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\"" +
+		" xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\n<dc:format>application/pdf</dc:format>\n")
+	text("<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">", doc.Title, "</rdf:li></rdf:Alt></dc:title>\n")
+	text("<dc:creator><rdf:Seq><rdf:li>", doc.Author, "</rdf:li></rdf:Seq></dc:creator>\n")
+	text("<dc:description><rdf:Alt><rdf:li xml:lang=\"x-default\">", doc.Subject, "</rdf:li></rdf:Alt></dc:description>\n")
+	text("<dc:language><rdf:Bag><rdf:li>", doc.Lang, "</rdf:li></rdf:Bag></dc:language>\n")
+	text("<pdf:Keywords>", doc.Keywords, "</pdf:Keywords>\n")
+	text("<pdf:Producer>", doc.Producer, "</pdf:Producer>\n")
+	text("<xmp:CreatorTool>", doc.Creator, "</xmp:CreatorTool>\n")
+	if !doc.Date.IsZero() {
+		stamp := doc.Date.UTC().Format(time.RFC3339)
+		text("<xmp:CreateDate>", stamp, "</xmp:CreateDate>\n")
+		text("<xmp:ModifyDate>", stamp, "</xmp:ModifyDate>\n")
+	}
+	b.WriteString("</rdf:Description>\n</rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>")
+	n := f.reserve()
+	f.putStream(n, "/Type/Metadata/Subtype/XML", b.Bytes())
+	return n
+}
+
+// writeAnchors writes the named places and returns the number.
+func (f *file) writeAnchors(p *painted, src *source) int {
+	names := make([]string, 0, len(p.anchors))
+	for name := range p.anchors {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	b := []byte("<</Names[")
+	for _, name := range names {
+		to := p.anchors[name]
+		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", byteString(name), src.pages[to.page], appendNumber(nil, to.y))
+	}
+	return f.add(string(append(b, "]>>"...)))
+}
+
+// writeOutline writes the bookmarks and returns the number of their root.
+func (f *file) writeOutline(items []*Outline, p *painted) (int, error) {
+	root := f.reserve()
+	first, last, visible, err := f.writeBookmarks(items, root, p, 0)
+	if err != nil {
+		return 0, err
+	}
+	f.put(root, fmt.Sprintf("<</Type/Outlines/First %d 0 R/Last %d 0 R/Count %d>>", first, last, visible))
+	return root, nil
+}
+
+// maxOutline bounds the depth of the bookmarks, so that a circle ends.
+const maxOutline = 12
+
+// writeBookmarks writes one level. It returns the first and last number and how many lines show when the level is unfolded.
+func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth int) (first, last, visible int, err error) {
+	if depth > maxOutline {
+		return 0, 0, 0, fmt.Errorf("bookmarks are more than %d deep", maxOutline)
+	}
+	numbers := make([]int, len(items))
+	for i := range items {
+		numbers[i] = f.reserve()
+	}
+	for i, item := range items {
+		if item == nil || item.Title == "" {
+			return 0, 0, 0, fmt.Errorf("a bookmark has no title")
+		}
+		if _, ok := p.anchors[item.Anchor]; !ok {
+			return 0, 0, 0, fmt.Errorf("bookmark %q leads to anchor %q, which is on no page", item.Title, item.Anchor)
+		}
+		b := fmt.Appendf(nil, "<</Title%s/Parent %d 0 R/Dest%s", textString(item.Title), parent, byteString(item.Anchor))
+		if i > 0 {
+			b = fmt.Appendf(b, "/Prev %d 0 R", numbers[i-1])
+		}
+		if i < len(items)-1 {
+			b = fmt.Appendf(b, "/Next %d 0 R", numbers[i+1])
+		}
+		visible++
+		if len(item.Children) > 0 {
+			from, to, below, err := f.writeBookmarks(item.Children, numbers[i], p, depth+1)
+			if err != nil {
+				return 0, 0, 0, err
+			}
+			if item.Open {
+				visible += below
+			} else {
+				below = -below // folded: the count is negative
+			}
+			b = fmt.Appendf(b, "/First %d 0 R/Last %d 0 R/Count %d", from, to, below)
+		}
+		f.put(numbers[i], string(append(b, ">>"...)))
+	}
+	return numbers[0], numbers[len(numbers)-1], visible, nil
+}
+
+// checkDocument holds what every document must have, and that no text is broken UTF-8.
+func checkDocument(doc Document) error {
+	if doc.Lang == "" || doc.Title == "" {
+		return fmt.Errorf("a document needs a language and a title")
+	}
+	for _, s := range []string{doc.Lang, doc.Title, doc.Author, doc.Subject, doc.Keywords, doc.Creator, doc.Producer} {
+		if !utf8.ValidString(s) {
+			return fmt.Errorf("text %q is not UTF-8", s)
+		}
+	}
+	return nil
+}

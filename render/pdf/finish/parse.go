@@ -1,0 +1,408 @@
+package finish
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strconv"
+)
+
+// The objects gopdf always writes at these numbers.
+const (
+	catalogObject   = 1
+	pagesObject     = 2
+	outlinesObject  = 3
+	resourcesObject = 4
+)
+
+// source is a gopdf document cut into its objects. Nested values stay bytes: only what must change is taken apart.
+type source struct {
+	objects []object // by object number; 0 is not used
+	pages   []int    // object numbers, in order
+	claimed []bool   // by object number: known as part of a page or a font, so that no object is taken for two things
+}
+
+// claim takes objects for one purpose and says whether all of them exist and none was taken before.
+func (src *source) claim(numbers ...int) bool {
+	for _, n := range numbers {
+		if n < 1 || n >= len(src.objects) || src.claimed[n] {
+			return false
+		}
+		src.claimed[n] = true
+	}
+	return true
+}
+
+// object is a dictionary, with a stream or without.
+type object struct {
+	dict   dict
+	stream []byte // nil when there is none
+}
+
+// dict keeps its entries in the order they were written, so that output does not depend on map order.
+type dict []entry
+
+type entry struct {
+	key   string
+	value []byte
+}
+
+func (d dict) get(key string) []byte {
+	for _, e := range d {
+		if e.key == key {
+			return e.value
+		}
+	}
+	return nil
+}
+
+func (d *dict) set(key, value string) {
+	for i, e := range *d {
+		if e.key == key {
+			(*d)[i].value = []byte(value)
+			return
+		}
+	}
+	*d = append(*d, entry{key, []byte(value)})
+}
+
+func (d *dict) remove(key string) {
+	for i, e := range *d {
+		if e.key == key {
+			*d = append((*d)[:i], (*d)[i+1:]...)
+			return
+		}
+	}
+}
+
+// entries writes the dictionary without its brackets.
+func (d dict) entries() string {
+	var b []byte
+	for _, e := range d {
+		b = append(append(append(b, '/'), e.key...), ' ')
+		b = append(b, e.value...)
+	}
+	return string(b)
+}
+
+// name returns the value of a name entry without its slash, or "" when the entry is missing or not a name.
+func (d dict) name(key string) string {
+	if v := d.get(key); len(v) > 1 && v[0] == '/' {
+		return string(v[1:])
+	}
+	return ""
+}
+
+// ref returns the object number of a single reference, or 0.
+func (d dict) ref(key string) int {
+	if refs := references(d.get(key)); len(refs) == 1 {
+		return refs[0]
+	}
+	return 0
+}
+
+// references reads "[7 0 R 9 0 R]", or one reference without brackets; nil when there is anything else in it.
+func references(value []byte) []int {
+	value = bytes.TrimSuffix(bytes.TrimPrefix(value, []byte("[")), []byte("]"))
+	fields := bytes.Fields(value)
+	if len(fields)%3 != 0 {
+		return nil
+	}
+	refs := make([]int, 0, len(fields)/3)
+	for i := 0; i < len(fields); i += 3 {
+		n, err := strconv.Atoi(string(fields[i]))
+		if err != nil || n < 1 || string(fields[i+1]) != "0" || string(fields[i+2]) != "R" {
+			return nil
+		}
+		refs = append(refs, n)
+	}
+	return refs
+}
+
+// numbers reads an array of exactly n numbers, or returns nil.
+func numbers(value []byte, n int) []float64 {
+	if len(value) < 2 || value[0] != '[' || value[len(value)-1] != ']' {
+		return nil
+	}
+	fields := bytes.Fields(value[1 : len(value)-1])
+	if len(fields) != n {
+		return nil
+	}
+	list := make([]float64, n)
+	for i, f := range fields {
+		v, err := strconv.ParseFloat(string(f), 64)
+		if err != nil || !(v > -1e6 && v < 1e6) { // false for NaN too
+			return nil
+		}
+		list[i] = v
+	}
+	return list
+}
+
+// parse cuts the document into objects. It follows the cross-reference table and requires that the objects fill the file
+// without gaps, so nothing can hide between them.
+func parse(raw []byte) (*source, error) {
+	if !bytes.HasPrefix(raw, []byte("%PDF-1.7\n")) {
+		return nil, errors.New("file does not start with %PDF-1.7")
+	}
+	offsets, end, err := crossReference(raw)
+	if err != nil {
+		return nil, err
+	}
+	src := &source{objects: make([]object, len(offsets)), claimed: make([]bool, len(offsets))}
+	s := &scanner{data: raw[:end]}
+	for n := 1; n < len(offsets); n++ {
+		if n > 1 && s.at != offsets[n] {
+			return nil, fmt.Errorf("object %d starts at byte %d, the cross-reference says %d", n, s.at, offsets[n])
+		}
+		s.at = offsets[n]
+		if src.objects[n], err = s.object(n); err != nil {
+			return nil, fmt.Errorf("object %d: %w", n, err)
+		}
+	}
+	if s.at != end {
+		return nil, fmt.Errorf("objects end at byte %d, the cross-reference starts at %d", s.at, end)
+	}
+	return src, src.findPages()
+}
+
+// crossReference returns the byte offset of each object, and that of the table itself.
+func crossReference(raw []byte) (offsets []int, start int, err error) {
+	at := bytes.LastIndex(raw, []byte("startxref\n"))
+	if at < 0 {
+		return nil, 0, errors.New("no startxref")
+	}
+	number, rest, ok := bytes.Cut(raw[at+len("startxref\n"):], []byte("\n"))
+	if start, err = strconv.Atoi(string(number)); !ok || err != nil || start < 0 || start > at || string(rest) != "%%EOF\n" {
+		return nil, 0, errors.New("file does not end with a place of the cross-reference and the end mark")
+	}
+	head, rest, ok := bytes.Cut(raw[start:at], []byte("\n0000000000 65535 f \n"))
+	count, err := strconv.Atoi(string(bytes.TrimPrefix(head, []byte("xref\n0 "))))
+	const line = len("0000000016 00000 n \n")
+	if !ok || err != nil || count < 5 || count-1 > len(rest)/line {
+		return nil, 0, errors.New("cross-reference table is not as expected")
+	}
+	offsets = make([]int, count)
+	for i := 1; i < count; i++ {
+		text := rest[(i-1)*line : i*line]
+		offsets[i], err = strconv.Atoi(string(text[:10]))
+		if err != nil || string(text[10:]) != " 00000 n \n" || offsets[i] < 0 || offsets[i] > start {
+			return nil, 0, fmt.Errorf("cross-reference of object %d is not as expected", i)
+		}
+	}
+	trailer := rest[(count-1)*line:]
+	if !bytes.HasPrefix(trailer, []byte("trailer\n")) || !bytes.Contains(trailer, []byte("/Root 1 0 R\n")) {
+		return nil, 0, errors.New("trailer is not as expected")
+	}
+	if bytes.Contains(trailer, []byte("/Encrypt")) || bytes.Contains(trailer, []byte("/Info")) {
+		return nil, 0, errors.New("trailer has protection or information, which must not be set through gopdf")
+	}
+	return offsets, start, nil
+}
+
+// findPages reads the page list and checks the objects that stand at fixed numbers.
+func (src *source) findPages() error {
+	catalog, pages, outlines := src.objects[catalogObject].dict, src.objects[pagesObject].dict, src.objects[outlinesObject].dict
+	if catalog.name("Type") != "Catalog" || pages.name("Type") != "Pages" || outlines.name("Type") != "Outlines" {
+		return errors.New("objects 1 to 3 are not catalog, pages and outlines")
+	}
+	if string(outlines.get("Count")) != "0" {
+		return errors.New("the outline must come from the document, not from gopdf")
+	}
+	src.pages = references(pages.get("Kids"))
+	if len(src.pages) == 0 || string(pages.get("Count")) != strconv.Itoa(len(src.pages)) {
+		return errors.New("page list is empty or does not match its count")
+	}
+	src.claim(catalogObject, pagesObject, outlinesObject, resourcesObject)
+	for i, n := range src.pages {
+		if !src.claim(n) || src.objects[n].dict.name("Type") != "Page" {
+			return fmt.Errorf("page %d is listed twice or is not a page", i+1)
+		}
+		page := src.objects[n].dict
+		if page.get("Annots") != nil {
+			return fmt.Errorf("page %d has links made through gopdf; they must be made through Marks", i+1)
+		}
+		c := page.ref("Contents")
+		if !src.claim(c) || src.objects[c].stream == nil || src.objects[c].dict.get("Filter") != nil {
+			return fmt.Errorf("page %d has not exactly one uncompressed content stream of its own", i+1)
+		}
+	}
+	return nil
+}
+
+// scanner walks through the objects.
+type scanner struct {
+	data []byte
+	at   int
+}
+
+// maxDepth bounds nesting; gopdf nests three deep.
+const maxDepth = 16
+
+var errValue = errors.New("value is not as expected")
+
+func (s *scanner) space() {
+	for s.at < len(s.data) && isSpace(s.data[s.at]) {
+		s.at++
+	}
+}
+
+func isSpace(c byte) bool {
+	return c == ' ' || c == '\n' || c == '\t' || c == '\r' || c == '\f' || c == 0
+}
+
+func isDelimiter(c byte) bool { return bytes.IndexByte([]byte("()<>[]/%"), c) >= 0 }
+
+// skip passes over a literal text and says whether it stood there.
+func (s *scanner) skip(text string) bool {
+	if !bytes.HasPrefix(s.data[s.at:], []byte(text)) {
+		return false
+	}
+	s.at += len(text)
+	return true
+}
+
+func (s *scanner) object(n int) (object, error) {
+	var o object
+	if !s.skip(strconv.Itoa(n) + " 0 obj\n") {
+		return o, errors.New("does not start as expected")
+	}
+	var err error
+	if o.dict, err = s.dict(); err != nil {
+		return o, err
+	}
+	s.space()
+	if s.skip("stream\n") {
+		length, err := strconv.Atoi(string(o.dict.get("Length")))
+		if err != nil || length < 0 || length > len(s.data)-s.at {
+			return o, errors.New("stream length is not as expected")
+		}
+		o.stream = s.data[s.at : s.at+length : s.at+length]
+		s.at += length
+		s.skip("\n")
+		if !s.skip("endstream\n") {
+			return o, errors.New("stream does not end where its length says")
+		}
+		o.dict.remove("Length")
+	}
+	if !s.skip("endobj\n\n") {
+		return o, errors.New("does not end as expected")
+	}
+	return o, nil
+}
+
+// dict reads a dictionary and keeps each value as it stands.
+func (s *scanner) dict() (dict, error) {
+	if !s.skip("<<") {
+		return nil, errors.New("not a dictionary")
+	}
+	var d dict
+	for {
+		s.space()
+		if s.skip(">>") {
+			return d, nil
+		}
+		start := s.at
+		if !s.skip("/") {
+			return nil, errValue
+		}
+		s.regular()
+		key := string(s.data[start+1 : s.at])
+		s.space()
+		start = s.at
+		if err := s.value(0); err != nil {
+			return nil, fmt.Errorf("entry %q: %w", key, err)
+		}
+		if key == "" || d.get(key) != nil {
+			return nil, fmt.Errorf("entry %q is empty or there twice", key)
+		}
+		d = append(d, entry{key, s.data[start:s.at:s.at]})
+	}
+}
+
+// regular passes over the characters of a name, number or keyword.
+func (s *scanner) regular() {
+	for s.at < len(s.data) && !isSpace(s.data[s.at]) && !isDelimiter(s.data[s.at]) {
+		s.at++
+	}
+}
+
+// value passes over one value of any type.
+func (s *scanner) value(depth int) error {
+	if depth > maxDepth || s.at >= len(s.data) {
+		return errValue
+	}
+	switch {
+	case s.skip("<<"):
+		return s.values(">>", depth)
+	case s.skip("["):
+		return s.values("]", depth)
+	case s.skip("<"):
+		return s.until('>')
+	case s.skip("("):
+		return s.text()
+	case s.skip("/"):
+		s.regular()
+		return nil
+	}
+	start := s.at
+	s.regular()
+	word := s.data[start:s.at]
+	if _, err := strconv.ParseFloat(string(word), 64); err == nil {
+		s.reference()
+		return nil
+	}
+	if w := string(word); w == "true" || w == "false" || w == "null" {
+		return nil
+	}
+	return errValue
+}
+
+// reference passes over the " 0 R" that turns a number into a reference, if it is there.
+func (s *scanner) reference() {
+	const tail = " 0 R"
+	after := s.at + len(tail)
+	if bytes.HasPrefix(s.data[s.at:], []byte(tail)) && (after == len(s.data) || isSpace(s.data[after]) || isDelimiter(s.data[after])) {
+		s.at = after
+	}
+}
+
+func (s *scanner) values(end string, depth int) error {
+	for {
+		s.space()
+		if s.skip(end) {
+			return nil
+		}
+		if err := s.value(depth + 1); err != nil {
+			return err
+		}
+	}
+}
+
+func (s *scanner) until(end byte) error {
+	i := bytes.IndexByte(s.data[s.at:], end)
+	if i < 0 {
+		return errValue
+	}
+	s.at += i + 1
+	return nil
+}
+
+// text passes over the rest of a literal string, in which brackets balance or are escaped.
+func (s *scanner) text() error {
+	for open := 1; s.at < len(s.data); s.at++ {
+		switch s.data[s.at] {
+		case '\\':
+			s.at++
+		case '(':
+			open++
+		case ')':
+			if open--; open == 0 {
+				s.at++
+				return nil
+			}
+		}
+	}
+	s.at = len(s.data)
+	return errValue
+}

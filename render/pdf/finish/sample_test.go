@@ -1,0 +1,257 @@
+package finish
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/signintech/gopdf"
+
+	"ownerguide/render/pdf/fonts"
+)
+
+// The paper of the samples: US Letter.
+const paperWidth, paperHeight = 612.0, 792.0
+
+// newSample starts a gopdf document as the painter must: points, no compression, one family a style, kerning on.
+func newSample(tb testing.TB) (*gopdf.GoPdf, *Marks) {
+	tb.Helper()
+	pdf := &gopdf.GoPdf{}
+	pdf.Start(gopdf.Config{PageSize: gopdf.Rect{W: paperWidth, H: paperHeight}})
+	pdf.SetNoCompression()
+	for s, family := range []string{"OwnerguideText-Regular", "OwnerguideText-Bold", "OwnerguideText-Italic", "OwnerguideText-BoldItalic"} {
+		if err := pdf.AddTTFFontDataWithOption(family, fonts.Data(fonts.Style(s)), gopdf.TtfOption{UseKerning: true}); err != nil {
+			tb.Fatal(err)
+		}
+	}
+	return pdf, NewMarks(pdf.SetCustomLineType)
+}
+
+// painter puts words on the sample pages.
+type painter struct {
+	testing.TB
+	*gopdf.GoPdf
+	marks *Marks
+	y     float64
+}
+
+func (p *painter) words(style string, size, x float64, text string) {
+	p.Helper()
+	if err := p.SetFont("OwnerguideText-"+style, "", size); err != nil {
+		p.Fatal(err)
+	}
+	p.SetTextColor(20, 20, 20)
+	p.SetXY(x, p.y)
+	if err := p.Text(text); err != nil {
+		p.Fatal(err)
+	}
+}
+
+// block paints one line of text that belongs to a new element.
+func (p *painter) block(role Role, style string, size float64, text string) *Element {
+	e := &Element{Role: role}
+	p.y += size * 1.5
+	p.marks.Begin(e)
+	p.words(style, size, 72, text)
+	p.marks.End()
+	return e
+}
+
+func (p *painter) page(n int) {
+	p.AddPage()
+	p.y = 72
+	p.marks.Artifact(Header)
+	p.words("Italic", 8, 72, "Bramblewick Trailer Works · example")
+	p.marks.End()
+	p.marks.Artifact(Footer)
+	p.y = 760
+	p.words("Regular", 8, 300, fmt.Sprintf("Page %d ", n))
+	p.marks.End()
+	p.y = 90
+}
+
+func cell(role Role, scope Scope, child ...*Element) *Element {
+	return &Element{Role: role, Scope: scope, Children: child}
+}
+
+// sample paints a document of the given number of chapters, each on a page of its own, with everything a guide has.
+func sample(tb testing.TB, chapters int) (*gopdf.GoPdf, *Marks, Document) {
+	pdf, marks := newSample(tb)
+	p := &painter{TB: tb, GoPdf: pdf, marks: marks}
+	root := &Element{Role: RoleDocument}
+	doc := Document{
+		Lang: "en-US", Title: "Owner’s guide (sample)", Author: "Bramblewick Trailer Works", Subject: "A <test> & nothing else",
+		Keywords: "trailer, test", Creator: "ownerguide", Producer: "ownerguide", Root: root,
+		Date: time.Date(2026, 3, 4, 5, 6, 7, 0, time.UTC),
+	}
+
+	// Contents, with links over their lines.
+	p.page(1)
+	toc := &Element{Role: RoleTOC}
+	head := p.block(RoleH1, "Bold", 20, "Contents ")
+	marks.Anchor("contents", 80)
+	root.Children = append(root.Children, &Element{Role: RoleSect, Children: []*Element{head, toc}})
+	for c := range chapters {
+		p.y += 14
+		link := &Element{Role: RoleLink}
+		marks.Begin(link)
+		p.words("Regular", 10, 72, fmt.Sprintf("Chapter %d ", c+1))
+		marks.End()
+		marks.LinkTo(link, Box{72, p.y - 10, 120, 13}, fmt.Sprintf("chapter-%d", c+1), fmt.Sprintf("Chapter %d, page %d", c+1, c+2))
+		toc.Children = append(toc.Children, &Element{Role: RoleTOCI, Children: []*Element{{Role: RoleReference, Children: []*Element{link}}}})
+	}
+	doc.Outline = []*Outline{{Title: "Contents", Anchor: "contents"}}
+	part := &Outline{Title: "Chapters – all", Anchor: "chapter-1", Open: true}
+	for c := range chapters {
+		root.Children = append(root.Children, p.chapter(c))
+		part.Children = append(part.Children, &Outline{Title: fmt.Sprintf("Chapter %d", c+1), Anchor: fmt.Sprintf("chapter-%d", c+1),
+			Children: []*Outline{{Title: "Table", Anchor: fmt.Sprintf("table-%d", c+1)}}})
+	}
+	doc.Outline = append(doc.Outline, part)
+	return pdf, marks, doc
+}
+
+func (p *painter) chapter(c int) *Element {
+	p.page(c + 2)
+	m := p.marks
+	m.Anchor(fmt.Sprintf("chapter-%d", c+1), p.y)
+	sect := &Element{Role: RoleSect}
+	add := func(e ...*Element) { sect.Children = append(sect.Children, e...) }
+	add(p.block(RoleH1, "Bold", 18, fmt.Sprintf("Chapter %d ", c+1)))
+	for i := range 9 {
+		add(p.block(RoleP, "Regular", 10, fmt.Sprintf("Line %d: check cold tire pressure, 65 psi ≤ limit, then “re-torque” the nuts → ½ turn × %d. ", i, c)))
+	}
+
+	// A paragraph with a link in its middle: own content, child, own content.
+	para := &Element{Role: RoleP}
+	link := &Element{Role: RoleLink}
+	p.y += 14
+	m.Begin(para)
+	p.words("Regular", 10, 72, "Report defects at ")
+	m.End()
+	m.Begin(link)
+	p.words("Regular", 10, 160, "example.com")
+	m.End()
+	m.LinkOut(link, Box{160, p.y - 10, 60, 13}, "https://example.com/(defects)", "Web page for reporting defects")
+	m.Begin(para)
+	p.words("Regular", 10, 222, " as soon as you can. ")
+	m.End()
+	para.Children = []*Element{link}
+	add(para)
+
+	list := &Element{Role: RoleL, Numbering: "Disc"}
+	for i := range 3 {
+		p.y += 14
+		label, body := &Element{Role: RoleLbl}, &Element{Role: RoleLBody}
+		m.Begin(label)
+		p.words("Regular", 10, 72, "• ")
+		m.End()
+		m.Begin(body)
+		p.words("Regular", 10, 84, fmt.Sprintf("Item %d ", i+1))
+		m.End()
+		list.Children = append(list.Children, &Element{Role: RoleLI, Children: []*Element{label, body}})
+	}
+	add(list)
+
+	m.Anchor(fmt.Sprintf("table-%d", c+1), p.y)
+	m.Artifact(Layout)
+	p.SetLineWidth(0.5)
+	p.Line(72, p.y+4, 500, p.y+4)
+	m.End()
+	headRow := &Element{Role: RoleTR}
+	p.y += 14
+	for i, text := range []string{"Part ", "Torque ", "Interval "} {
+		th := cell(RoleTH, ScopeColumn)
+		m.Begin(th)
+		p.words("Bold", 9, 72+float64(i)*120, text)
+		m.End()
+		headRow.Children = append(headRow.Children, th)
+	}
+	body := &Element{Role: RoleTBody}
+	for r := range 5 {
+		row := &Element{Role: RoleTR}
+		p.y += 13
+		for i := range 3 {
+			td := cell(RoleTD, "")
+			if i == 0 {
+				td = cell(RoleTH, ScopeRow)
+			}
+			if i < 2 { // the last column stays empty
+				m.Begin(td)
+				p.words("Regular", 9, 72+float64(i)*120, fmt.Sprintf("%d ft-lb ", 100+r))
+				m.End()
+			}
+			row.Children = append(row.Children, td)
+		}
+		body.Children = append(body.Children, row)
+	}
+	add(&Element{Role: RoleTable, Children: []*Element{{Role: RoleTHead, Children: []*Element{headRow}}, body}})
+
+	add(p.figure(), p.block(RoleCaption, "Italic", 9, "Figure: the sign of danger "))
+	note := p.block(RoleNote, "Regular", 8, "1 Common practice, no source. ")
+	note.ID = fmt.Sprintf("note-%d", c+1)
+	add(note)
+	return sect
+}
+
+// figure paints a drawing that needs what gopdf cannot do: clip, caps, joins, holes, transformation.
+func (p *painter) figure() *Element {
+	m, top := p.marks, p.y+10
+	box := Box{72, top, 60, 60}
+	figure := &Element{Role: RoleFigure, Alt: "A triangle with a hole – danger", Box: &box}
+	m.Begin(figure)
+	m.Save()
+	var frame, shape, stroke Path
+	frame.Rectangle(box)
+	m.Draw(frame, Clip)
+	m.LineCap(RoundCap)
+	m.LineJoin(BevelJoin)
+	p.SetFillColor(255, 160, 0)
+	p.SetLineWidth(2)
+	shape.MoveTo(72, top+60)
+	shape.LineTo(102, top)
+	shape.LineTo(132, top+60)
+	shape.Close()
+	shape.Rectangle(Box{95, top + 30, 14, 20})
+	m.Draw(shape, FillEvenOdd)
+	m.Transform(math.Cos(0.1), math.Sin(0.1), -math.Sin(0.1), math.Cos(0.1), 10, -8)
+	stroke.MoveTo(80, top+50)
+	stroke.CurveTo(90, top+40, 110, top+60, 125, top+50)
+	m.Draw(stroke, Stroke)
+	m.Restore()
+	m.End()
+	p.y = top + 70
+	return figure
+}
+
+// picture is a small photograph.
+func picture() image.Image {
+	img := image.NewRGBA(image.Rect(0, 0, 8, 8))
+	for i := range 64 {
+		img.Set(i%8, i/8, color.RGBA{uint8(i * 4), 100, 50, 255})
+	}
+	return img
+}
+
+// raw compiles the gopdf document, which may be done only once.
+func raw(tb testing.TB, pdf *gopdf.GoPdf) []byte {
+	tb.Helper()
+	b, err := pdf.GetBytesPdfReturnErr()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return b
+}
+
+// finished runs Finish over a sample.
+func finished(tb testing.TB, pdf *gopdf.GoPdf, marks *Marks, doc Document) []byte {
+	tb.Helper()
+	out, err := Finish(raw(tb, pdf), marks, doc)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return out
+}

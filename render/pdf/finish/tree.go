@@ -1,0 +1,349 @@
+package finish
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+)
+
+// node is an element with its place in the tree and in the file.
+type node struct {
+	*Element
+	parent   *node
+	children []*node
+	object   int // object number
+	first    int // painting order of the first content at or below it, or -1
+}
+
+// rule says where a role may stand and what it may hold.
+type rule struct {
+	under   []Role // parents allowed; nil: any that does not restrict its children
+	holds   []Role // children allowed; nil: any that does not restrict its parents
+	content bool   // whether it may own pieces of content itself
+}
+
+var (
+	anywhere = rule{content: true}
+	grouping = rule{}
+)
+
+// rules is the nesting of ISO 32000-1, 14.8.4, as far as a guide uses it, on the strict side.
+var rules = map[Role]rule{
+	RoleDocument: grouping, RolePart: grouping, RoleSect: grouping, RoleDiv: grouping, RoleBlockQuote: grouping,
+	RoleP: anywhere, RoleH1: anywhere, RoleH2: anywhere, RoleH3: anywhere, RoleH4: anywhere, RoleH5: anywhere, RoleH6: anywhere,
+	RoleSpan: anywhere, RoleQuote: anywhere, RoleCode: anywhere, RoleReference: anywhere, RoleNote: anywhere, RoleLink: anywhere,
+	RoleFigure: anywhere, RoleFormula: anywhere, RoleCaption: anywhere,
+	RoleTOC:   {holds: []Role{RoleTOC, RoleTOCI, RoleCaption}},
+	RoleTOCI:  {under: []Role{RoleTOC}, holds: []Role{RoleLbl, RoleReference, RoleP, RoleTOC, RoleLink}},
+	RoleL:     {holds: []Role{RoleL, RoleLI, RoleCaption}},
+	RoleLI:    {under: []Role{RoleL}, holds: []Role{RoleLbl, RoleLBody}},
+	RoleLbl:   {under: []Role{RoleLI, RoleTOCI, RoleNote, RoleCaption}, content: true},
+	RoleLBody: {under: []Role{RoleLI}, content: true},
+	RoleTable: {holds: []Role{RoleTHead, RoleTBody, RoleTR, RoleCaption}},
+	RoleTHead: {under: []Role{RoleTable}, holds: []Role{RoleTR}},
+	RoleTBody: {under: []Role{RoleTable}, holds: []Role{RoleTR}},
+	RoleTR:    {under: []Role{RoleTable, RoleTHead, RoleTBody}, holds: []Role{RoleTH, RoleTD}},
+	RoleTH:    {under: []Role{RoleTR}, content: true},
+	RoleTD:    {under: []Role{RoleTR}, content: true},
+}
+
+// tree is the structure tree, checked and numbered.
+type tree struct {
+	nodes []*node // in reading order, the root first
+	of    map[*Element]*node
+	ids   map[string]*node
+}
+
+// newTree checks the elements against the rules and against what was painted.
+func newTree(root *Element, p *painted) (*tree, error) {
+	t := &tree{of: map[*Element]*node{}, ids: map[string]*node{}}
+	if root == nil || root.Role != RoleDocument {
+		return nil, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
+	}
+	if err := t.add(root, nil, p); err != nil {
+		return nil, err
+	}
+	for _, owners := range p.owners {
+		for _, e := range owners {
+			if t.of[e] == nil {
+				return nil, fmt.Errorf("content belongs to an element %s that is not in the structure tree", e.Role)
+			}
+		}
+	}
+	for _, l := range p.all {
+		if t.of[l.element] == nil {
+			return nil, fmt.Errorf("the element of the link to %q is not in the structure tree", l.name)
+		}
+	}
+	for _, n := range t.nodes {
+		for _, id := range n.Headers {
+			if h := t.ids[id]; h == nil || h.Role != RoleTH {
+				return nil, fmt.Errorf("%s: %q is not the ID of a header cell", n.path(), id)
+			}
+		}
+	}
+	return t, nil
+}
+
+// path names a node for an error message, as "Document/Sect/P".
+func (n *node) path() string {
+	var names []string
+	for ; n != nil; n = n.parent {
+		names = append(names, string(n.Role))
+	}
+	slices.Reverse(names)
+	return strings.Join(names, "/")
+}
+
+// add takes in an element and all below it. An element met twice is an error, so a circle ends too.
+func (t *tree) add(e *Element, parent *node, p *painted) error {
+	n := &node{Element: e, parent: parent, first: -1}
+	if t.of[e] != nil {
+		return fmt.Errorf("%s: element is in the structure tree twice", n.path())
+	}
+	t.of[e] = n
+	t.nodes = append(t.nodes, n)
+	if err := t.check(n, p); err != nil {
+		return fmt.Errorf("%s: %w", n.path(), err)
+	}
+	for _, piece := range p.pieces[e] {
+		n.reached(piece.order)
+	}
+	for _, l := range p.links[e] {
+		n.reached(l.order)
+	}
+	for _, child := range e.Children {
+		if child == nil {
+			return fmt.Errorf("%s: child is missing", n.path())
+		}
+		if err := t.add(child, n, p); err != nil {
+			return err
+		}
+		below := t.of[child]
+		n.children = append(n.children, below)
+		if below.first >= 0 {
+			n.reached(below.first)
+		}
+	}
+	if n.first < 0 && e.Role != RoleTH && e.Role != RoleTD && !emptyRow(n) {
+		return fmt.Errorf("%s: nothing was painted for it", n.path())
+	}
+	return nil
+}
+
+// emptyRow says whether a node is a table row of empty cells.
+func emptyRow(n *node) bool { return n.Role == RoleTR && len(n.children) > 0 }
+
+func (n *node) reached(order int) {
+	if n.first < 0 || order < n.first {
+		n.first = order
+	}
+}
+
+// check holds one node against the rules.
+func (t *tree) check(n *node, p *painted) error {
+	r, known := rules[n.Role]
+	if !known {
+		return fmt.Errorf("role %q is not a standard structure type", n.Role)
+	}
+	if n.parent != nil {
+		above := rules[n.parent.Role]
+		if n.Role == RoleDocument || r.under != nil && !slices.Contains(r.under, n.parent.Role) ||
+			above.holds != nil && !slices.Contains(above.holds, n.Role) {
+			return fmt.Errorf("role %s may not stand under %s", n.Role, n.parent.Role)
+		}
+	}
+	if !r.content && len(p.pieces[n.Element]) > 0 {
+		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
+	}
+	if n.ID != "" {
+		if t.ids[n.ID] != nil {
+			return fmt.Errorf("ID %q is there twice", n.ID)
+		}
+		t.ids[n.ID] = n
+	}
+	cell := n.Role == RoleTH || n.Role == RoleTD
+	switch {
+	case (n.Role == RoleFigure || n.Role == RoleFormula) && n.Alt == "":
+		return fmt.Errorf("role %s needs alternative text", n.Role)
+	case n.Role == RoleNote && n.ID == "":
+		return fmt.Errorf("role %s needs an ID", n.Role)
+	case n.Role == RoleLink && len(p.links[n.Element]) == 0:
+		return fmt.Errorf("role %s has no link annotation", n.Role)
+	case n.Role == RoleTH && n.Scope != ScopeColumn && n.Scope != ScopeRow && n.Scope != ScopeBoth:
+		return fmt.Errorf("role %s needs a scope of column, row or both", n.Role)
+	case n.Role != RoleTH && n.Scope != "":
+		return fmt.Errorf("role %s may not have a scope", n.Role)
+	case !cell && (n.ColSpan != 0 || n.RowSpan != 0 || n.Headers != nil) || n.ColSpan < 0 || n.RowSpan < 0:
+		return fmt.Errorf("role %s may not have these cell attributes", n.Role)
+	case n.Numbering != "" && (n.Role != RoleL || !slices.Contains(numberings, n.Numbering)):
+		return fmt.Errorf("role %s may not have the list numbering %q", n.Role, n.Numbering)
+	case n.Box != nil && n.Role != RoleFigure && n.Role != RoleFormula:
+		return fmt.Errorf("role %s may not have a box", n.Role)
+	case n.Box != nil && len(p.pieces[n.Element]) == 0:
+		return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
+	}
+	return nil
+}
+
+// numberings is the list attribute ListNumbering of ISO 32000-1, 14.8.5.5.
+var numberings = []string{"None", "Disc", "Circle", "Square", "Decimal", "UpperRoman", "LowerRoman", "UpperAlpha", "LowerAlpha"}
+
+// writeTree puts the structure tree, the links and what ties the pages to them into the file. It returns the tree's object number.
+func (f *file) writeTree(t *tree, p *painted, src *source) int {
+	root := f.reserve()
+	for _, n := range t.nodes {
+		n.object = f.reserve()
+	}
+	for i, l := range p.all {
+		l.object = f.reserve()
+		f.writeLink(l, len(src.pages)+i, p)
+	}
+	for _, n := range t.nodes {
+		f.writeNode(n, root, p, src)
+	}
+
+	// The parent tree: a page's index leads to the owners of its pieces, a link's number to its element.
+	b := []byte("<</Nums[")
+	for i, owners := range p.owners {
+		b = fmt.Appendf(b, "%d[", i)
+		for _, e := range owners {
+			b = fmt.Appendf(b, "%d 0 R ", t.of[e].object)
+		}
+		b = append(b, "]\n"...)
+	}
+	for i, l := range p.all {
+		b = fmt.Appendf(b, "%d %d 0 R\n", len(src.pages)+i, t.of[l.element].object)
+	}
+	parents := f.add(string(append(b, "]>>"...)))
+
+	ids := ""
+	if len(t.ids) > 0 {
+		names := make([]string, 0, len(t.ids))
+		for id := range t.ids {
+			names = append(names, id)
+		}
+		sort.Strings(names)
+		b = []byte("<</Names[")
+		for _, id := range names {
+			b = fmt.Appendf(b, "%s %d 0 R\n", byteString(id), t.ids[id].object)
+		}
+		ids = fmt.Sprintf("/IDTree %d 0 R", f.add(string(append(b, "]>>"...))))
+	}
+	f.put(root, fmt.Sprintf("<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d%s>>",
+		t.nodes[0].object, parents, len(src.pages)+len(p.all), ids))
+	return root
+}
+
+func (f *file) writeLink(l *link, key int, p *painted) {
+	h := p.heights[l.page]
+	b := fmt.Appendf(nil, "<</Type/Annot/Subtype/Link/Rect%s/Border[0 0 0]/F 4/StructParent %d/Contents%s",
+		rectangle(l.box, h), key, textString(l.words))
+	if l.op == opLinkTo {
+		b = fmt.Appendf(b, "/Dest%s>>", byteString(l.name))
+	} else {
+		b = fmt.Appendf(b, "/A<</S/URI/URI%s>>>>", byteString(l.name))
+	}
+	f.put(l.object, string(b))
+}
+
+// rectangle writes a box as PDF wants it, lower left corner first.
+func rectangle(b Box, height float64) string {
+	out := []byte{'['}
+	for _, v := range []float64{b.X, height - b.Y - b.H, b.X + b.W, height - b.Y} {
+		out = append(appendNumber(out, v), ' ')
+	}
+	out[len(out)-1] = ']'
+	return string(out)
+}
+
+// kid is one entry of an element: a piece, a link or a child.
+type kid struct {
+	order int
+	text  string
+}
+
+func (f *file) writeNode(n *node, root int, p *painted, src *source) {
+	parent := root
+	if n.parent != nil {
+		parent = n.parent.object
+	}
+	b := fmt.Appendf(nil, "<</S/%s/P %d 0 R", n.Role, parent)
+	for _, a := range []struct{ key, text string }{{"T", n.Title}, {"Alt", n.Alt}, {"ActualText", n.ActualText}, {"Lang", n.Lang}} {
+		if a.text != "" {
+			b = fmt.Appendf(b, "/%s%s", a.key, textString(a.text))
+		}
+	}
+	if n.ID != "" {
+		b = fmt.Appendf(b, "/ID%s", byteString(n.ID))
+	}
+
+	// Content on the element's own page is a bare number; elsewhere it names its page.
+	own, page := []kid{}, -1
+	for i, c := range p.pieces[n.Element] {
+		if i == 0 {
+			page = c.page
+		}
+		if c.page == page {
+			own = append(own, kid{c.order, fmt.Sprint(c.id)})
+		} else {
+			own = append(own, kid{c.order, fmt.Sprintf("<</Type/MCR/Pg %d 0 R/MCID %d>>", src.pages[c.page], c.id)})
+		}
+	}
+	for _, l := range p.links[n.Element] {
+		own = append(own, kid{l.order, fmt.Sprintf("<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", l.object, src.pages[l.page])})
+	}
+	sort.Slice(own, func(i, j int) bool { return own[i].order < own[j].order })
+	if page >= 0 {
+		b = fmt.Appendf(b, "/Pg %d 0 R", src.pages[page])
+	}
+	b = append(b, attributes(n, page, p)...)
+	b = append(b, "/K["...)
+	for _, c := range n.children {
+		for len(own) > 0 && c.first >= 0 && own[0].order < c.first {
+			b = append(append(b, own[0].text...), ' ')
+			own = own[1:]
+		}
+		b = fmt.Appendf(b, "%d 0 R ", c.object)
+	}
+	for _, k := range own {
+		b = append(append(b, k.text...), ' ')
+	}
+	f.put(n.object, string(append(b, "]>>"...)))
+}
+
+// attributes writes what a cell, a list or a figure says about itself.
+func attributes(n *node, page int, p *painted) string {
+	b := []byte("/A<<")
+	switch {
+	case n.Role == RoleTH || n.Role == RoleTD:
+		b = append(b, "/O/Table"...)
+		if n.Scope != "" {
+			b = fmt.Appendf(b, "/Scope/%s", n.Scope)
+		}
+		if n.ColSpan > 1 {
+			b = fmt.Appendf(b, "/ColSpan %d", n.ColSpan)
+		}
+		if n.RowSpan > 1 {
+			b = fmt.Appendf(b, "/RowSpan %d", n.RowSpan)
+		}
+		if len(n.Headers) > 0 {
+			b = append(b, "/Headers["...)
+			for _, id := range n.Headers {
+				b = append(b, byteString(id)...)
+			}
+			b = append(b, ']')
+		}
+		if string(b) == "/A<</O/Table" {
+			return ""
+		}
+	case n.Numbering != "":
+		b = fmt.Appendf(b, "/O/List/ListNumbering/%s", n.Numbering)
+	case n.Box != nil:
+		b = fmt.Appendf(b, "/O/Layout/Placement/Block/BBox%s", rectangle(*n.Box, p.heights[page]))
+	default:
+		return ""
+	}
+	return string(append(b, ">>"...))
+}
