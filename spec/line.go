@@ -16,6 +16,7 @@ type Line struct {
 	Tasks      []Task                // likewise
 	Texts      map[string]*LineTexts // by language
 	Files      []File                // everything read, in order, for digests and for "where does this come from"
+	byID       map[string]component  // filled once, by LoadLine
 }
 
 // File is one file that was read.
@@ -134,9 +135,9 @@ type Rule struct {
 
 // LineTexts are the words of a line in one language: text/LANG.yaml.
 type LineTexts struct {
-	Models     source.Map[ModelText]  `yaml:"models,required"`
+	Models     source.Map[ModelText]  `yaml:"models"`
 	Options    source.Map[OptionText] `yaml:"options"`
-	Components source.Map[word]       `yaml:"components,required"` // component id → name
+	Components source.Map[word]       `yaml:"components"` // component id → name
 	Because    source.Map[word]       `yaml:"because"`
 	Materials  source.Map[word]       `yaml:"materials"`
 	Notice     word                   `yaml:"notice"` // the maker's notice in this language

@@ -3,6 +3,7 @@ package source
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -52,7 +53,8 @@ func (m Map[T]) Names() []string {
 
 // Decode fills the struct dst points to from a node. Fields carry a tag
 // `yaml:"key"` or `yaml:"key,required"`; embedded structs are read from the
-// same mapping. Fields may be strings, ints, bools, [ScalarParser]s, [Given]s,
+// same mapping. A tag `oneof:"a b"` closes the list of words a field takes.
+// Fields may be strings, ints, bools, [ScalarParser]s, [Given]s,
 // [Map]s, slices, structs and pointers to structs, and *Node for raw access.
 // Every departure from the declared shape is added to findings; what could be
 // read is filled in all the same, so that one run reports all there is.
@@ -202,13 +204,16 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 		wrongShape(n, Mapping, findings)
 		return
 	}
-	known := map[string]reflect.Value{}
+	known, choices := map[string]reflect.Value{}, map[string][]string{}
 	var names, required []string
-	collectFields(v, known, &names, &required)
+	collectFields(v, known, choices, &names, &required)
 	for _, e := range n.Keys {
 		field, ok := known[e.Key]
 		if !ok {
 			findings.Add(unknownKey(e, names))
+			continue
+		}
+		if allowed, closed := choices[e.Key]; closed && !allowedWord(e.Value, allowed, findings) {
 			continue
 		}
 		decodeValue(e.Value, field, findings)
@@ -222,20 +227,78 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 	}
 }
 
-func collectFields(v reflect.Value, known map[string]reflect.Value, names, required *[]string) {
+// allowedWord tells whether a value is one of a closed list; anything but a
+// single value is left to the decoder.
+func allowedWord(n *Node, allowed []string, findings *Findings) bool {
+	if n.Kind != Scalar || n.Null || slices.Contains(allowed, n.Text) {
+		return true
+	}
+	f := codeValue.At(n.At, "%s is %q: expected one of %s", n.Path, clip(n.Text), strings.Join(allowed, ", "))
+	f.Path = n.Path
+	if near, ok := Nearest(n.Text, allowed); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	findings.Add(f)
+	return false
+}
+
+func collectFields(v reflect.Value, known map[string]reflect.Value, choices map[string][]string, names, required *[]string) {
 	for i := range v.NumField() {
 		field := v.Type().Field(i)
 		tag, ok := field.Tag.Lookup("yaml")
 		switch {
 		case field.Anonymous && !ok:
-			collectFields(v.Field(i), known, names, required)
+			collectFields(v.Field(i), known, choices, names, required)
 		case ok:
 			key, flag, _ := strings.Cut(tag, ",")
 			known[key] = v.Field(i)
 			*names = append(*names, key)
+			if words := field.Tag.Get("oneof"); words != "" {
+				choices[key] = strings.Fields(words)
+			}
 			if flag == "required" {
 				*required = append(*required, key)
 			}
+		}
+	}
+}
+
+// Walk calls visit for every [Given] with something in it that data, a pointer
+// to a struct, holds at any depth, in the order of the fields.
+func Walk(data any, visit func(value any, at Pos, path, text string)) {
+	walk(reflect.ValueOf(data).Elem(), visit)
+}
+
+// entry is implemented by Given; see nodeDecoder.
+type entry interface {
+	entry() (value any, at Pos, path, text string, set bool)
+}
+
+func (g *Given[T]) entry() (any, Pos, string, string, bool) {
+	return g.Value, g.At, g.Path, g.Text, g.Set
+}
+
+func walk(v reflect.Value, visit func(value any, at Pos, path, text string)) {
+	if v.CanAddr() && v.Addr().CanInterface() {
+		if e, ok := v.Addr().Interface().(entry); ok {
+			if value, at, path, text, set := e.entry(); set {
+				visit(value, at, path, text)
+			}
+			return
+		}
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			walk(v.Elem(), visit)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			walk(v.Field(i), visit)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			walk(v.Index(i), visit)
 		}
 	}
 }

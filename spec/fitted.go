@@ -1,0 +1,80 @@
+package spec
+
+import (
+	"slices"
+	"strings"
+
+	"ownerguide/spec/source"
+)
+
+// AxleWords names the axles of the unit as a person at the plant does, front
+// first: single; front, rear; front, middle, rear.
+func (b *Build) AxleWords() []string {
+	switch n := len(All[*Axle](b)); n {
+	case 1:
+		return []string{"single"}
+	case 2:
+		return []string{"front", "rear"}
+	case 3:
+		return []string{"front", "middle", "rear"}
+	}
+	return nil
+}
+
+// WheelWords names every place on the unit that carries a wheel, front axle
+// first, left before right: "left front", on a single axle "left"; with dual
+// wheels "left front outer" and "left front inner"; "spare" last.
+func (b *Build) WheelWords() []string {
+	dual := slices.ContainsFunc(All[*Wheel](b), func(w Placed[*Wheel]) bool { return w.Data.Dual.Value })
+	var words []string
+	for _, axle := range b.AxleWords() {
+		for _, side := range []string{"left", "right"} {
+			place := side
+			if axle != "single" {
+				place += " " + axle
+			}
+			if dual {
+				words = append(words, place+" outer", place+" inner")
+			} else {
+				words = append(words, place)
+			}
+		}
+	}
+	if _, ok := First[*Spare](b); ok {
+		words = append(words, "spare")
+	}
+	return words
+}
+
+// checkFitted holds the places of fitted parts against those the unit has.
+func (b *Build) checkFitted() (findings source.Findings) {
+	check := func(place word, known []string) {
+		if !place.Set || slices.Contains(known, place.Value) {
+			return
+		}
+		f := codeFittedPlace.At(place.At, "place %q is not on this unit", place.Value).WithHint("places here: %s", strings.Join(known, ", "))
+		f.Path = place.Path
+		findings.Add(f)
+	}
+	var places []string
+	for _, p := range b.Parts {
+		places = append(places, p.Place)
+	}
+	fitted, wheels := b.Sheet.Fitted, b.WheelWords()
+	for _, a := range fitted.Axles {
+		check(a.Place, b.AxleWords())
+	}
+	for _, p := range fitted.Parts {
+		check(p.Place, places)
+	}
+	for _, t := range fitted.Tires {
+		check(t.Place, wheels)
+	}
+	running := len(without(wheels, "spare"))
+	if n := len(fitted.Tires); n > 0 && n < running {
+		f := codeFittedTires.At(fitted.Tires[0].Place.At, "fitted.tires lists %d of the %d tires the unit runs on", n, running)
+		f.Path = "fitted.tires"
+		findings.Add(f)
+	}
+	return findings
+}

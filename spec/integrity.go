@@ -1,0 +1,395 @@
+package spec
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/logic"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Alphabets of the parts of a vehicle identification number that a line gives:
+// digits and capital letters without I, O and Q; positions 14 and later are
+// digits (49 CFR 565.13 and 565.15).
+var (
+	makerCode = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{3}$`)
+	smallCode = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{2}[0-9]$`)
+	modelCode = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{5}$`)
+)
+
+// validID tells whether a text can be an id or a feature. Ids become file names
+// and anchors, so their length is bounded too.
+func validID(id string) bool { return len(id) <= 60 && logic.ValidName(id) }
+
+// lineCheck holds a line that was read whole against itself.
+type lineCheck struct {
+	*Line
+	findings source.Findings
+	tasks    []string
+	known    []string // component ids
+}
+
+func (l *Line) check() source.Findings {
+	c := &lineCheck{Line: l}
+	for _, t := range l.Tasks {
+		c.tasks = append(c.tasks, t.ID.Value)
+	}
+	for _, part := range l.Components.all() {
+		c.known = append(c.known, part.id)
+	}
+	c.maker()
+	c.components()
+	for _, m := range l.Models {
+		c.model(m)
+	}
+	c.hazardsAndTasks()
+	c.words()
+	c.figures()
+	return c.findings
+}
+
+func (c *lineCheck) add(f source.Finding) { c.findings.Add(f) }
+
+// ids checks the shape of ids and that none stands twice in the list.
+func (c *lineCheck) ids(what string, ids []word) {
+	first := map[string]source.Pos{}
+	for _, id := range ids {
+		if !validID(id.Value) {
+			c.add(codeLineID.At(id.At, "%s is %q; expected small letters and digits joined by single hyphens", what, id.Value))
+		}
+		if at, twice := first[id.Value]; twice {
+			c.add(codeLineRepeated.At(id.At, "%s %q stands here a second time", what, id.Value).WithRelated(at, "first here"))
+			continue
+		}
+		first[id.Value] = id.At
+	}
+}
+
+// keys gives the keys of a map as ids with their places.
+func keys[T any](m source.Map[T]) []word {
+	out := make([]word, len(m))
+	for i, item := range m {
+		out[i] = word{Value: item.Key, At: item.KeyAt, Text: item.Key, Set: true}
+	}
+	return out
+}
+
+func (c *lineCheck) maker() {
+	m := &c.Maker
+	c.ids("model id", m.Models)
+	c.ids("maker id", []word{m.ID})
+	c.ids("material id", keys(m.Materials))
+	if len(m.Models) == 0 {
+		c.add(codeLineRead.At(m.Name.At, "the line lists no models"))
+	}
+	if !makerCode.MatchString(m.WMI.Value) {
+		c.add(codeLineVIN.At(m.WMI.At, "wmi is %q; expected three digits or capital letters without I, O and Q", m.WMI.Value))
+		return
+	}
+	switch small := m.WMI.Value[2] == '9'; {
+	case small && !m.Small.Set:
+		c.add(codeLineVIN.At(m.WMI.At, "wmi %s ends in 9, so small_maker is needed for positions 12 to 14 of the vin", m.WMI.Value))
+	case small && !smallCode.MatchString(m.Small.Value):
+		c.add(codeLineVIN.At(m.Small.At, "small_maker is %q; expected two digits or capital letters without I, O and Q, then a digit", m.Small.Value))
+	case !small && m.Small.Set:
+		c.add(codeLineVIN.At(m.Small.At, "small_maker is given, but wmi %s does not end in 9", m.WMI.Value))
+	}
+}
+
+func (c *lineCheck) components() {
+	var ids []word
+	for _, part := range c.Components.all() {
+		ids = append(ids, word{Value: part.id, At: part.at})
+		c.ids("feature", part.common.Features)
+		for _, s := range part.common.Service {
+			c.name(codeLineTask, s.KeyAt, "task", s.Key, c.tasks)
+			if i := s.Value; !i.Every.Set && !i.Months.Set && !i.Loads.Set && !i.MotorHours.Set {
+				c.add(codeLineTask.At(s.KeyAt, "%s of %s has no interval; expected distance, months, loads or motor_hours", s.Key, part.id))
+			}
+		}
+		if w, ok := part.data.(*Wheel); ok {
+			c.stages(w)
+		}
+	}
+	c.ids("component id", ids)
+}
+
+// stages: each tightening turn is firmer than the one before, and the last one
+// is the final torque.
+func (c *lineCheck) stages(w *Wheel) {
+	for i, stage := range w.Stages {
+		if i > 0 && stage.Value <= w.Stages[i-1].Value {
+			c.add(codeLineStages.At(stage.At, "stage %s is not above the one before, %s", stage.Text, w.Stages[i-1].Text))
+		}
+	}
+	if n := len(w.Stages); n == 0 || w.Stages[n-1].Value != w.Torque.Value {
+		c.add(codeLineStages.At(w.Torque.At, "the stages do not end at the final torque %s", w.Torque.Text))
+	}
+}
+
+// name checks that an id is among the known ones.
+func (c *lineCheck) name(code source.Code, at source.Pos, what, id string, known []string) bool {
+	if slices.Contains(known, id) {
+		return true
+	}
+	f := code.At(at, "%s %q is not known here", what, id)
+	if near, ok := source.Nearest(id, known); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	c.add(f)
+	return false
+}
+
+func (c *lineCheck) model(m *Model) {
+	c.ids("feature", m.Features)
+	c.ids("place", keys(m.Parts))
+	c.ids("option id", keys(m.Options))
+	c.parts(m.Parts)
+	if !modelCode.MatchString(m.VINCode.Value) {
+		c.add(codeLineVIN.At(m.VINCode.At, "vin_code is %q; expected five digits or capital letters without I, O and Q", m.VINCode.Value))
+	}
+	for _, other := range c.Models {
+		if other == m {
+			break
+		}
+		if other.VINCode.Value == m.VINCode.Value {
+			c.add(codeLineVIN.At(m.VINCode.At, "vin_code %s is also that of %s", m.VINCode.Value, other.ID).WithRelated(other.VINCode.At, "here"))
+		}
+	}
+	if low, high := m.ShareLow.Value, m.ShareHigh.Value; low <= 0 || low >= high || high > 100 {
+		c.add(codeLineShare.At(m.ShareLow.At, "coupler shares run from %s to %s; expected the low one above nothing and below the high one", m.ShareLow.Text, m.ShareHigh.Text).
+			WithRelated(m.ShareHigh.At, "the high one"))
+	}
+	if axles := c.axles(m.Parts); len(m.GAWR) != axles {
+		c.add(codeLineAxles.At(m.GVWR.At, "gawr lists %d axles; the parts of %s have %d", len(m.GAWR), m.ID, axles))
+	}
+	for i := range m.Options {
+		c.option(m, &m.Options[i])
+	}
+	for _, r := range m.Rules {
+		c.rule(m, r)
+	}
+}
+
+func (c *lineCheck) parts(parts source.Map[Part]) {
+	for _, p := range parts {
+		c.name(codeLineComponent, p.Value.Use.At, "component", p.Value.Use.Value, c.known)
+	}
+}
+
+func (c *lineCheck) axles(parts source.Map[Part]) (n int) {
+	for _, p := range parts {
+		if c.byID[p.Value.Use.Value].kind == "axle" {
+			n++
+		}
+	}
+	return n
+}
+
+func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
+	v := &o.Value
+	c.ids("feature", v.Features)
+	c.ids("place", keys(v.Parts))
+	c.parts(v.Parts)
+	for _, place := range v.Without {
+		c.name(codeLinePlace, place.At, "place", place.Value, m.places())
+	}
+	var provided []string
+	for _, f := range m.Features {
+		provided = append(provided, f.Value)
+	}
+	for _, f := range v.Drops {
+		c.name(codeLineFeature, f.At, "feature of the model", f.Value, provided)
+	}
+	if len(v.GAWR) > 0 && len(v.GAWR) != len(m.GAWR) {
+		c.add(codeLineAxles.At(v.GAWR[0].At, "option %s gives %d axle ratings; %s has %d", o.Key, len(v.GAWR), m.ID, len(m.GAWR)))
+	}
+	if v.Weighs.Set && v.Weighs.Value != 0 && !v.Center.Set {
+		c.add(codeLineFigure.At(v.Weighs.At, "option %s weighs %s but has no center, so the coupler weight cannot be worked out", o.Key, v.Weighs.Text))
+	}
+	for _, d := range slices.Concat(v.Requires, v.Excludes) {
+		if d.Option.Set == (len(d.AnyOf) > 0) {
+			c.add(codeLineRule.At(d.Because.At, "expected either option or any_of beside because"))
+			continue
+		}
+		for _, id := range d.objects() {
+			if id.Value == o.Key {
+				c.add(codeLineRule.At(id.At, "option %s names itself", o.Key))
+				continue
+			}
+			c.name(codeLineOption, id.At, "option", id.Value, m.Options.Names())
+		}
+	}
+}
+
+// objects gives the options a demand speaks of.
+func (d Demand) objects() []word {
+	if d.Option.Set {
+		return append([]word{d.Option}, d.AnyOf...)
+	}
+	return d.AnyOf
+}
+
+// places lists every place a part can be in on a model, whatever the options.
+func (m *Model) places() []string {
+	places := m.Parts.Names()
+	for _, o := range m.Options {
+		places = append(places, o.Value.Parts.Names()...)
+	}
+	return places
+}
+
+func (c *lineCheck) rule(m *Model, r Rule) {
+	if (len(r.ExactlyOne) > 0) == (len(r.AtMostOne) > 0) {
+		c.add(codeLineRule.At(r.Because.At, "expected either exactly_one or at_most_one beside because"))
+		return
+	}
+	group := slices.Concat(r.ExactlyOne, r.AtMostOne)
+	c.ids("option", group)
+	if len(group) < 2 {
+		c.add(codeLineRule.At(r.Because.At, "a group of one option decides nothing"))
+	}
+	for _, id := range group {
+		c.name(codeLineOption, id.At, "option", id.Value, m.Options.Names())
+	}
+}
+
+func (c *lineCheck) hazardsAndTasks() {
+	var hazards, tasks []word
+	for _, h := range c.Hazards {
+		hazards = append(hazards, h.ID)
+	}
+	for _, t := range c.Tasks {
+		tasks = append(tasks, t.ID)
+		if (t.Trigger.Value == "first-miles") != (len(t.At) > 0) {
+			c.add(codeLineTask.At(t.ID.At, "task %s: the trigger first-miles, and it alone, goes with at", t.ID.Value))
+		}
+	}
+	c.ids("hazard id", hazards)
+	c.ids("task id", tasks)
+	// The program's own conditions speak of all trailers; the line's additions
+	// can only mean what this line has.
+	vocabulary := c.Vocabulary()
+	check := func(lists ...[]word) {
+		for _, f := range slices.Concat(lists...) {
+			c.name(codeLineFeature, f.At, "feature", f.Value, vocabulary)
+		}
+	}
+	for _, h := range c.Maker.Hazards {
+		check(h.Needs, h.Any, h.Unless)
+	}
+	for _, t := range c.Maker.Tasks {
+		check(t.Needs, t.Any, t.Unless)
+	}
+}
+
+// Vocabulary lists every feature a unit of this line can have, sorted, each once.
+func (l *Line) Vocabulary() []string {
+	words := derivedFeatures()
+	for _, c := range l.Components.all() {
+		words = append(words, texts(c.common.Features)...)
+	}
+	for _, m := range l.Models {
+		words = append(words, texts(m.Features)...)
+		for _, o := range m.Options {
+			words = append(words, texts(o.Value.Features)...)
+		}
+	}
+	slices.Sort(words)
+	return slices.Compact(words)
+}
+
+// words holds the texts against the ids: in English every id has its words,
+// in every language no words are for an id that is not there.
+func (c *lineCheck) words() {
+	var options, because []word
+	for _, m := range c.Models {
+		options = append(options, keys(m.Options)...)
+		for _, o := range m.Options {
+			for _, d := range slices.Concat(o.Value.Requires, o.Value.Excludes) {
+				because = append(because, d.Because)
+			}
+		}
+		for _, r := range m.Rules {
+			because = append(because, r.Because)
+		}
+	}
+	var components []word
+	for _, part := range c.Components.all() {
+		components = append(components, word{Value: part.id, At: part.at})
+	}
+	english := c.Texts[English]
+	if english == nil {
+		c.add(codeLineText.At(c.Maker.Name.At, "the line has no text/%s.yaml", English))
+		return
+	}
+	for _, lang := range c.Languages() {
+		t := c.Texts[lang]
+		for _, group := range []struct {
+			what      string
+			has       []word
+			needed    []word
+			inEnglish []string
+		}{
+			{"model", keys(t.Models), c.Maker.Models, english.Models.Names()},
+			{"option", keys(t.Options), options, english.Options.Names()},
+			{"component", keys(t.Components), components, english.Components.Names()},
+			{"because", keys(t.Because), because, english.Because.Names()},
+			{"material", keys(t.Materials), keys(c.Maker.Materials), english.Materials.Names()},
+		} {
+			for _, id := range group.has {
+				c.name(codeLineText, id.At, group.what, id.Value, texts(group.needed))
+			}
+			if lang != English {
+				continue
+			}
+			for _, id := range group.needed {
+				c.name(codeLineText, id.At, fmt.Sprintf("the name in text/%s.yaml of %s", English, group.what), id.Value, group.inEnglish)
+			}
+		}
+	}
+}
+
+// figures refuses ratings, weights and counts that are nothing or less.
+func (c *lineCheck) figures() {
+	for _, part := range c.Components.all() {
+		c.positive(part.data)
+	}
+	for i := range c.Maker.Materials {
+		c.positive(&c.Maker.Materials[i].Value)
+	}
+	for _, m := range c.Models {
+		c.positive(m)
+	}
+}
+
+func (c *lineCheck) positive(data any) {
+	source.Walk(data, func(value any, at source.Pos, path, text string) {
+		low := false
+		switch q := value.(type) {
+		case quantity.Length, quantity.Angle, quantity.Count:
+			// A place in the geometry may lie on either side of the origin, and a
+			// distance may be nothing.
+			low = q.(quantity.Quantity).Base() < 0 && !inGeometry(path)
+		case quantity.Mass:
+			low = q <= 0 && !strings.HasSuffix(path, ".weighs")
+		case quantity.Quantity:
+			low = q.Base() <= 0
+		case int:
+			// A wire gauge of 0 is one aught; a fluid may have any viscosity index.
+			low = q < 0 || q == 0 && !strings.HasSuffix(path, ".wire_gauge")
+		}
+		if low {
+			c.add(codeLineFigure.At(at, "%s is %s; expected more than nothing", path, text))
+		}
+	})
+}
+
+// inGeometry is true for coordinates; sizes are not coordinates.
+func inGeometry(path string) bool {
+	last := path[strings.LastIndex(path, ".")+1:]
+	return slices.Contains([]string{"x", "y", "z", "center", "tilting_center"}, last)
+}

@@ -1,0 +1,172 @@
+package spec
+
+import (
+	"embed"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/source"
+)
+
+// base holds the hazards and tasks that come with the program. A line may add
+// to them and never takes any away.
+//
+//go:embed base/hazards.yaml base/tasks.yaml
+var base embed.FS
+
+// strayLimit bounds the walk through a folder that is no product line at all.
+const strayLimit = 2000
+
+// LoadLine reads a product line: line.yaml, components/*.yaml in the order of
+// their names, models/ID.yaml for each model line.yaml lists, and text/*.yaml.
+// Places in findings begin with name. The line is whole or refused: with any
+// error among the findings the returned line is nil.
+func LoadLine(files fs.FS, name string) (*Line, source.Findings) {
+	r := &lineReader{files: files, name: strings.TrimSuffix(name, "/"), line: &Line{Texts: map[string]*LineTexts{}}}
+	r.readBase()
+	if r.read("line.yaml", &r.line.Maker) {
+		r.readFolders()
+	}
+	// What follows from a file that could not be read is not reported as well.
+	if !r.findings.HasErrors() {
+		r.line.index()
+		r.findings.Add(r.line.check()...)
+	}
+	if r.findings.HasErrors() {
+		return nil, r.findings.Sorted()
+	}
+	return r.line, r.findings.Sorted()
+}
+
+type lineReader struct {
+	files    fs.FS
+	name     string
+	line     *Line
+	findings source.Findings
+}
+
+func (r *lineReader) readBase() {
+	program := &lineReader{files: base, line: r.line}
+	program.read("base/hazards.yaml", &r.line.Hazards)
+	program.read("base/tasks.yaml", &r.line.Tasks)
+	r.findings.Add(program.findings...)
+}
+
+func (r *lineReader) readFolders() {
+	l := r.line
+	l.Hazards = append(l.Hazards, l.Maker.Hazards...)
+	l.Tasks = append(l.Tasks, l.Maker.Tasks...)
+	known := []string{"line.yaml"}
+	for _, file := range r.folder("components") {
+		known = append(known, file)
+		r.read(file, &l.Components) // maps grow: each file adds its entries
+	}
+	for _, id := range l.Maker.Models {
+		file := "models/" + id.Value + ".yaml"
+		if !validID(id.Value) || slices.Contains(known, file) {
+			continue // reported with the other ids
+		}
+		known = append(known, file)
+		if _, err := fs.Stat(r.files, file); err != nil {
+			r.findings.Add(codeLineRead.At(id.At, "model %q has no file %s", id.Value, file))
+			continue
+		}
+		m := &Model{ID: id.Value, At: source.Pos{File: r.path(file), Line: 1, Column: 1}}
+		r.read(file, m)
+		l.Models = append(l.Models, m)
+	}
+	for _, file := range r.folder("text") {
+		known = append(known, file)
+		texts := &LineTexts{}
+		r.read(file, texts)
+		l.Texts[strings.TrimSuffix(path.Base(file), ".yaml")] = texts
+	}
+	r.strays(known)
+}
+
+// folder lists the YAML files of a folder by name.
+func (r *lineReader) folder(name string) []string {
+	files, err := fs.Glob(r.files, name+"/*.yaml")
+	if err != nil || len(files) == 0 {
+		r.findings.Add(codeLineRead.At(source.Pos{File: r.path(name)}, "no YAML file here; a line needs line.yaml, components/*.yaml, models/*.yaml and text/en.yaml"))
+	}
+	slices.Sort(files)
+	return files
+}
+
+// strays reports files that no part of the line reads. Hidden files, the text
+// for readers and the Go file that embeds the line are left alone.
+func (r *lineReader) strays(known []string) {
+	seen := 0
+	err := fs.WalkDir(r.files, ".", func(file string, entry fs.DirEntry, err error) error {
+		if seen++; err != nil || seen > strayLimit {
+			r.findings.Add(codeLineRead.At(source.Pos{File: r.path(file)}, "this folder cannot be read to its end"))
+			return fs.SkipAll
+		}
+		base := path.Base(file)
+		switch hidden := strings.HasPrefix(base, ".") && file != "."; {
+		case hidden && entry.IsDir():
+			return fs.SkipDir
+		case hidden, entry.IsDir(), file == "embed.go", base == "README.md", slices.Contains(known, file):
+			return nil
+		}
+		f := codeLineStray.At(source.Pos{File: r.path(file)}, "nothing reads this file")
+		if id, ok := strings.CutPrefix(file, "models/"); ok {
+			f = f.WithHint("list %q under models in line.yaml, or delete the file", strings.TrimSuffix(id, ".yaml"))
+		}
+		r.findings.Add(f)
+		return nil
+	})
+	if err != nil {
+		r.findings.Add(codeLineRead.At(source.Pos{File: r.path(".")}, "this folder cannot be read"))
+	}
+}
+
+// read decodes one file into dst. It reports false when the file is missing or
+// unusable as a whole.
+func (r *lineReader) read(file string, dst any) bool {
+	shown := r.path(file)
+	data, err := readLimited(r.files, file)
+	if err != nil {
+		r.findings.Add(codeLineRead.At(source.Pos{File: shown}, "this file cannot be read: %s", reason(err)))
+		return false
+	}
+	r.line.Files = append(r.line.Files, File{Name: shown, Data: data})
+	node, findings := source.Parse(shown, data, source.LineLimit)
+	r.findings.Add(findings...)
+	if node == nil {
+		return false
+	}
+	source.Decode(node, dst, &r.findings)
+	r.findings.Add(checkTexts(node, lineTextLimit)...)
+	return true
+}
+
+// readLimited reads one byte more than a file may have, so that the YAML reader
+// sees that it is too long.
+func readLimited(files fs.FS, name string) ([]byte, error) {
+	f, err := files.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, source.LineLimit+1))
+}
+
+// reason keeps an error free of paths that depend on the machine.
+func reason(err error) string {
+	if e, ok := err.(*fs.PathError); ok {
+		return e.Err.Error()
+	}
+	return err.Error()
+}
+
+func (r *lineReader) path(file string) string {
+	if r.name == "" {
+		return file
+	}
+	return r.name + "/" + file
+}

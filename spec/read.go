@@ -1,0 +1,288 @@
+package spec
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+var (
+	serialForm   = regexp.MustCompile(`^[A-Za-z0-9](?:[A-Za-z0-9._-]{0,30}[A-Za-z0-9])?$`)
+	revisionForm = regexp.MustCompile(`^[A-HJ-NPR-Z]{1,2}$`)
+	// deviceName matches the names Windows keeps for devices, with and without an
+	// extension. Source: Microsoft, "Naming Files, Paths, and Namespaces", from memory.
+	deviceName = regexp.MustCompile(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
+	// languageForm is a language, an optional script and an optional region (RFC 5646, from memory).
+	languageForm = regexp.MustCompile(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
+	emailForm    = regexp.MustCompile(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
+	tireDateForm = regexp.MustCompile(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
+)
+
+// Bounds of what a buyer can expect to do. Beyond them is a slip of the finger.
+const (
+	milesPerMonthMost = quantity.Distance(30000)
+	milesDrivenMost   = quantity.Distance(20000)
+	loadsPerWeekMost  = 1000
+	motorHoursMost    = 744 // hours in a month of 31 days
+)
+
+// ReadSheet reads a build sheet. The sheet is nil when the text cannot be used
+// at all; otherwise it holds what could be read, whatever the findings say.
+// Whether model, options and vin go together is Build's to say.
+func ReadSheet(file string, data []byte) (*Sheet, source.Findings) {
+	node, findings := source.Parse(file, data, source.SheetLimit)
+	if node == nil {
+		return nil, findings.Sorted()
+	}
+	s := &Sheet{File: file, Data: data}
+	source.Decode(node, s, &findings)
+	findings.Add(checkTexts(node, nameLimit)...)
+	c := &sheetCheck{Sheet: s}
+	c.forms()
+	c.dates()
+	c.options()
+	c.use()
+	c.fitted()
+	findings.Add(c.findings...)
+	if !s.Language.Set {
+		s.Language.Value = English
+	}
+	return s, findings.Sorted()
+}
+
+// sheetCheck holds a sheet against itself.
+type sheetCheck struct {
+	*Sheet
+	findings source.Findings
+}
+
+// add reports a finding at the entry with a path.
+func (c *sheetCheck) add(path string, f source.Finding) {
+	f.Path = path
+	c.findings.Add(f)
+}
+
+func (c *sheetCheck) forms() {
+	if w := c.Serial; filled(w) && (!serialForm.MatchString(w.Value) || deviceName.MatchString(w.Value)) {
+		f := codeSerialForm.At(w.At, "serial is %q; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit", w.Value)
+		if deviceName.MatchString(w.Value) {
+			f.Message = "serial is " + w.Value + ", which some computers keep for a device"
+		}
+		c.add(w.Path, f)
+	}
+	if w := c.Revision; filled(w) && !revisionForm.MatchString(w.Value) {
+		c.add(w.Path, codeRevisionForm.At(w.At, "revision is %q; expected A to Z without I, O and Q, then AA, AB and so on", w.Value))
+	}
+	if w := c.Language; filled(w) && !languageForm.MatchString(w.Value) {
+		c.add(w.Path, codeLanguageForm.At(w.At, "language is %q; expected a tag such as en, es or pt-BR", w.Value))
+	}
+	for _, p := range []*Person{c.Buyer, c.Dealer} {
+		if p != nil && filled(p.Email) && !emailForm.MatchString(p.Email.Value) {
+			c.add(p.Email.Path, codeTextEmail.At(p.Email.At, "email is %q; expected one address such as name@example.com", p.Email.Value))
+		}
+	}
+	if e, t := c.Measured.Empty, c.Measured.OnCoupler; e.Set && e.Value <= 0 {
+		c.add(e.Path, codeWeights.At(e.At, "empty weight is %s; expected more than nothing", e.Text))
+	} else if t.Set && (t.Value <= 0 || e.Set && t.Value >= e.Value) {
+		f := codeWeights.At(t.At, "tongue weight is %s; expected more than nothing and less than the empty weight", t.Text)
+		if e.Set {
+			f = f.WithRelated(e.At, "the empty weight is %s", e.Text)
+		}
+		c.add(t.Path, f)
+	}
+}
+
+// filled is false for an entry that is missing or blank; blank ones are
+// reported with the texts.
+func filled(w word) bool { return w.Set && strings.TrimSpace(w.Value) != "" }
+
+// Years in which a date on a sheet can lie: the turns of the model-year codes.
+const (
+	earliestYear = 1980
+	latestYear   = 2079
+)
+
+func (c *sheetCheck) dates() {
+	for _, d := range []*date{&c.Built, &c.Issued, &c.Delivered} {
+		c.year(d)
+	}
+	c.notBefore(codeDateIssued, c.Issued, "issued", c.Built, "built")
+	c.notBefore(codeDateDelivered, c.Delivered, "delivered", c.Built, "built")
+	start, what := c.Built, "built"
+	if c.Delivered.Set {
+		start, what = c.Delivered, "delivered"
+	}
+	for _, list := range [][]Change{c.Added, c.Removed} {
+		for i := range list {
+			c.year(&list[i].Date)
+			c.notBefore(codeDateChange, list[i].Date, "the change", start, what)
+		}
+	}
+}
+
+// year drops a date that cannot be meant, so that no other check stumbles over it.
+func (c *sheetCheck) year(d *date) {
+	if y := d.Value.Year; d.Set && (y < earliestYear || y > latestYear) {
+		c.add(d.Path, codeDateRange.At(d.At, "the year is %d; expected %d to %d", y, earliestYear, latestYear))
+		d.Set = false
+	}
+}
+
+func (c *sheetCheck) notBefore(code source.Code, d date, what string, start date, started string) {
+	if d.Set && start.Set && d.Value.Before(start.Value) {
+		c.add(d.Path, code.At(d.At, "%s on %s, before the unit was %s on %s", what, d.Value, started, start.Value).
+			WithRelated(start.At, "%s here", started))
+	}
+}
+
+func (c *sheetCheck) options() {
+	built := map[string]source.Pos{}
+	for _, o := range c.Options {
+		if at, twice := built[o.Value]; twice && filled(o) {
+			c.add(o.Path, codeOptionRepeated.At(o.At, "option %q stands here a second time", o.Value).WithRelated(at, "first here"))
+			continue
+		}
+		built[o.Value] = o.At
+	}
+	added := map[string]Change{}
+	for _, a := range c.Added {
+		if !filled(a.Option) {
+			continue
+		}
+		if at, twice := built[a.Option.Value]; twice {
+			c.add(a.Option.Path, codeOptionAdded.At(a.Option.At, "option %q was fitted after delivery and also stands under options", a.Option.Value).
+				WithRelated(at, "as built here").WithHint("keep the one that is true"))
+		} else if first, twice := added[a.Option.Value]; twice {
+			c.add(a.Option.Path, codeOptionRepeated.At(a.Option.At, "option %q is added a second time", a.Option.Value).WithRelated(first.Option.At, "first here"))
+			continue
+		}
+		added[a.Option.Value] = a
+	}
+	removed := map[string]source.Pos{}
+	for _, r := range c.Removed {
+		if !filled(r.Option) {
+			continue
+		}
+		at, twice := removed[r.Option.Value]
+		_, had := built[r.Option.Value]
+		add, later := added[r.Option.Value]
+		switch {
+		case twice:
+			c.add(r.Option.Path, codeOptionRepeated.At(r.Option.At, "option %q is removed a second time", r.Option.Value).WithRelated(at, "first here"))
+		case !had && !later:
+			c.add(r.Option.Path, codeOptionRemoved.At(r.Option.At, "option %q is removed but was never on the unit", r.Option.Value))
+		case !had && r.Date.Set && add.Date.Set && r.Date.Value.Before(add.Date.Value):
+			c.add(r.Option.Path, codeOptionRemoved.At(r.Option.At, "option %q is removed before it was added", r.Option.Value).WithRelated(add.Option.At, "added here"))
+		}
+		removed[r.Option.Value] = r.Option.At
+	}
+}
+
+func (c *sheetCheck) use() {
+	u := c.Use
+	if u == nil {
+		return
+	}
+	for _, d := range []struct {
+		given source.Given[quantity.Distance]
+		most  quantity.Distance
+	}{{u.PerMonth, milesPerMonthMost}, {u.Already, milesDrivenMost}} {
+		if d.given.Set && (d.given.Value < 0 || d.given.Value > d.most) {
+			c.add(d.given.Path, codeCountRange.At(d.given.At, "%s is %s; expected nothing to %.0f mi", d.given.Path, d.given.Text, float64(d.most)))
+		}
+	}
+	for _, n := range []struct {
+		given count
+		most  int
+	}{{u.LoadsPerWeek, loadsPerWeekMost}, {u.MotorHoursPerMonth, motorHoursMost}} {
+		if n.given.Set && (n.given.Value < 0 || n.given.Value > n.most) {
+			c.add(n.given.Path, codeCountRange.At(n.given.At, "%s is %s; expected 0 to %d", n.given.Path, n.given.Text, n.most))
+		}
+	}
+}
+
+func (c *sheetCheck) fitted() {
+	axles, parts := places(c.Fitted.Axles), places(c.Fitted.Parts)
+	var tires []word
+	for i := range c.Fitted.Tires {
+		t := &c.Fitted.Tires[i]
+		tires = append(tires, t.Place)
+		c.tireDate(t)
+	}
+	for _, list := range [][]word{axles, tires, parts} {
+		first := map[string]source.Pos{}
+		for _, p := range list {
+			if !filled(p) {
+				continue
+			}
+			if at, twice := first[p.Value]; twice {
+				c.add(p.Path, codeFittedTwice.At(p.At, "place %q stands here a second time", p.Value).WithRelated(at, "first here"))
+			}
+			first[p.Value] = p.At
+		}
+	}
+}
+
+func places(parts []FittedPart) []word {
+	var out []word
+	for _, p := range parts {
+		out = append(out, p.Place)
+	}
+	return out
+}
+
+// tireDate checks the date code of a tire and keeps its four digits. Week and
+// year: 49 CFR 574.5, from memory.
+func (c *sheetCheck) tireDate(t *FittedTire) {
+	if !filled(t.DOT) {
+		return
+	}
+	m := tireDateForm.FindStringSubmatch(t.DOT.Value)
+	week, year, ok := 0, 0, m != nil
+	if ok {
+		week, year = int(m[1][0]-'0')*10+int(m[1][1]-'0'), int(m[2][0]-'0')*10+int(m[2][1]-'0')
+		ok = 1 <= week && week <= 53
+	}
+	if !ok {
+		c.add(t.DOT.Path, codeTireDate.At(t.DOT.At, "date code is %q; expected week and year in four digits, such as 3426, the week 01 to 53", t.DOT.Value))
+		return
+	}
+	t.DOT.Value = m[1] + m[2]
+	// The first day the week can begin, whichever way weeks are counted.
+	begins := quantity.DateOf(time.Date(2000+year, time.January, 1, 0, 0, 0, 0, time.UTC)).AddDays((week-1)*7 - 6)
+	if c.Issued.Set && c.Issued.Value.Before(begins) {
+		c.add(t.DOT.Path, codeTireDate.At(t.DOT.At, "date code %s is week %d of %d, after this guide's date %s", t.DOT.Value, week, 2000+year, c.Issued.Value).
+			WithRelated(c.Issued.At, "issued here"))
+	}
+}
+
+// CheckRun reports serial numbers and vins that several sheets of one run
+// share; serial numbers that differ in case only are the same folder on some
+// computers.
+func CheckRun(sheets []*Sheet) source.Findings {
+	var findings source.Findings
+	twice := func(code source.Code, what string, get func(*Sheet) word) {
+		first := map[string]word{}
+		for _, s := range sheets {
+			if s == nil || !filled(get(s)) {
+				continue
+			}
+			w := get(s)
+			key := strings.ToLower(w.Value)
+			if earlier, known := first[key]; known {
+				f := code.At(w.At, "%s %q is that of another sheet", what, w.Value).WithRelated(earlier.At, "%s %q here", what, earlier.Value)
+				f.Path = w.Path
+				findings.Add(f)
+				continue
+			}
+			first[key] = w
+		}
+	}
+	twice(codeSerialTwice, "serial", func(s *Sheet) word { return s.Serial })
+	twice(codeVINTwice, "vin", func(s *Sheet) word { return s.VIN })
+	return slices.Clip(findings.Sorted())
+}

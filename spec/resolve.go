@@ -1,0 +1,346 @@
+package spec
+
+import (
+	"cmp"
+	"errors"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+	"ownerguide/spec/vin"
+)
+
+// mendsShown is how many ways out of an option conflict a person is given.
+const mendsShown = 3
+
+// Build reads a sheet against the line. The build is nil when the model or an
+// option is unknown or the options do not go together; otherwise it is there,
+// with or without findings. Entries of the sheet that could not be read are
+// passed over: ReadSheet has reported them.
+func (l *Line) Build(s *Sheet) (*Build, source.Findings) {
+	var findings source.Findings
+	m := l.modelOf(s, &findings)
+	findings.Add(l.checkVIN(m, s)...)
+	if s.Built.Set && s.ModelYear.Set {
+		findings.Add(checkModelYear(s)...)
+	}
+	if m == nil {
+		return nil, findings.Sorted()
+	}
+	options, ok := chooseOptions(m, s, &findings)
+	if !ok {
+		return nil, findings.Sorted()
+	}
+	if broken := l.brokenRules(m, s, options); len(broken) > 0 {
+		findings.Add(broken...)
+		return nil, findings.Sorted()
+	}
+	b := &Build{Sheet: s, Line: l, Model: m, Options: options}
+	b.Parts = l.fit(m, options)
+	b.Features = b.gatherFeatures()
+	findings.Add(b.checkFitted()...)
+	return b, findings.Sorted()
+}
+
+// Model returns the model with an id, or nil.
+func (l *Line) Model(id string) *Model {
+	for _, m := range l.Models {
+		if m.ID == id {
+			return m
+		}
+	}
+	return nil
+}
+
+func (l *Line) modelOf(s *Sheet, findings *source.Findings) *Model {
+	if !s.Model.Set {
+		return nil
+	}
+	if m := l.Model(s.Model.Value); m != nil {
+		return m
+	}
+	var ids []string
+	for _, m := range l.Models {
+		ids = append(ids, m.ID)
+	}
+	f := codeModelUnknown.At(s.Model.At, "model %q is not in the line of %s", s.Model.Value, l.Maker.Name.Value)
+	f.Path = s.Model.Path
+	if near, ok := source.Nearest(s.Model.Value, ids); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	findings.Add(f.WithHint("models: %s", strings.Join(ids, ", ")))
+	return nil
+}
+
+// chooseOptions gives the options the unit has now: as built, with those fitted
+// after delivery, without those taken off. It reports false when one is unknown.
+func chooseOptions(m *Model, s *Sheet, findings *source.Findings) ([]ChosenOption, bool) {
+	ok := true
+	chosen := map[string]ChosenOption{}
+	take := func(id word, change *Change) {
+		if !id.Set {
+			return
+		}
+		o := m.Options.Get(id.Value)
+		if o == nil {
+			findings.Add(unknownOption(m, id))
+			ok = false
+			return
+		}
+		if _, twice := chosen[id.Value]; !twice {
+			chosen[id.Value] = ChosenOption{ID: id.Value, Option: o, At: id.At, Change: change}
+		}
+	}
+	for _, id := range s.Options {
+		take(id, nil)
+	}
+	for i := range s.Added {
+		take(s.Added[i].Option, &s.Added[i])
+	}
+	for _, r := range s.Removed {
+		if r.Option.Set && m.Options.Get(r.Option.Value) == nil {
+			findings.Add(unknownOption(m, r.Option))
+			ok = false
+		}
+		delete(chosen, r.Option.Value)
+	}
+	var options []ChosenOption
+	for _, o := range m.Options {
+		if c, has := chosen[o.Key]; has {
+			options = append(options, c)
+		}
+	}
+	return options, ok
+}
+
+func unknownOption(m *Model, id word) source.Finding {
+	f := codeOptionUnknown.At(id.At, "option %q is not offered on %s", id.Value, m.ID)
+	f.Path = id.Path
+	if near, ok := source.Nearest(id.Value, m.Options.Names()); ok {
+		return f.WithHint("did you mean %q?", near)
+	}
+	return f.WithHint("options on %s: %s", m.ID, cmp.Or(strings.Join(m.Options.Names(), ", "), "none"))
+}
+
+// Problem gives the option rules of a model, each with its reason in English.
+func (l *Line) Problem(m *Model) logic.Problem {
+	p := logic.Problem{Options: m.Options.Names()}
+	add := func(kind logic.RuleKind, subject string, objects []word, because word) {
+		reason, _ := l.Because(English, because.Value)
+		r := logic.Rule{Kind: kind, Subject: subject, Objects: texts(objects), Because: reason, ID: because.Value, Pos: because.At}
+		if len(objects) > 0 {
+			r.Pos = objects[0].At
+		}
+		p.Rules = append(p.Rules, r)
+	}
+	for _, o := range m.Options {
+		for _, d := range o.Value.Requires {
+			add(logic.Requires, o.Key, d.objects(), d.Because)
+		}
+		for _, d := range o.Value.Excludes {
+			add(logic.Excludes, o.Key, d.objects(), d.Because)
+		}
+	}
+	for _, r := range m.Rules {
+		if len(r.ExactlyOne) > 0 {
+			add(logic.ExactlyOne, "", r.ExactlyOne, r.Because)
+		} else {
+			add(logic.AtMostOne, "", r.AtMostOne, r.Because)
+		}
+	}
+	return p
+}
+
+// brokenRules reports each rule the options break, at the option that breaks
+// it, with the rule's own place and the smallest ways out.
+func (l *Line) brokenRules(m *Model, s *Sheet, options []ChosenOption) (findings source.Findings) {
+	at := map[string]source.Pos{}
+	var chosen []string
+	for _, o := range options {
+		at[o.ID] = o.At
+		chosen = append(chosen, o.ID)
+	}
+	p := l.Problem(m)
+	violations := p.Violations(chosen)
+	if len(violations) == 0 {
+		return nil
+	}
+	var mends []source.Mend
+	for _, c := range p.Mends(chosen, mendsShown) {
+		mends = append(mends, source.Mend{Add: c.Add, Remove: c.Remove})
+	}
+	for _, v := range violations {
+		f := violation(v, s, at)
+		f.Mends = mends
+		findings.Add(f.WithRelated(v.Rule.Pos, "the rule: %s", v.Rule.Because))
+	}
+	return findings
+}
+
+func violation(v logic.Violation, s *Sheet, at map[string]source.Pos) source.Finding {
+	r := v.Rule
+	switch others := without(v.Chosen, r.Subject); r.Kind {
+	case logic.Requires:
+		return codeOptionRequires.At(at[r.Subject], "%s needs %s: %s", r.Subject, strings.Join(r.Objects, " or "), r.Because)
+	case logic.Excludes:
+		return codeOptionExcludes.At(at[r.Subject], "%s does not go with %s: %s", r.Subject, strings.Join(others, " and "), r.Because)
+	default:
+		list := strings.Join(r.Objects, ", ")
+		if len(v.Chosen) == 0 {
+			return codeOptionGroup.At(s.Model.At, "%s needs one of %s and has none: %s", s.Model.Value, list, r.Because)
+		}
+		last := v.Chosen[len(v.Chosen)-1]
+		for _, id := range v.Chosen { // the one the sheet names last is the one too many
+			if p, q := at[id], at[last]; p.Line > q.Line || p.Line == q.Line && p.Column > q.Column {
+				last = id
+			}
+		}
+		return codeOptionGroup.At(at[last], "only one of %s can be fitted, and the sheet has %s: %s", list, strings.Join(v.Chosen, " and "), r.Because)
+	}
+}
+
+func without(names []string, name string) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return n == name })
+}
+
+// fit puts every part in its place: the model's, then each option's in the
+// order of the model's list. A part put in the place of another stands where
+// that one stood unless it says otherwise.
+func (l *Line) fit(m *Model, options []ChosenOption) []Fitting {
+	var parts []Fitting
+	put := func(item source.Item[Part]) {
+		p, c := item.Value, l.byID[item.Value.Use.Value]
+		f := Fitting{Place: item.Key, Kind: c.kind, Component: c.id, At: p.At, Size: p.Size, On: p.On.Value,
+			From: item.KeyAt, Common: c.common, Data: c.data}
+		i := slices.IndexFunc(parts, func(old Fitting) bool { return old.Place == item.Key })
+		if i < 0 {
+			f.On = cmp.Or(f.On, "both")
+			parts = append(parts, f)
+			return
+		}
+		f.At, f.Size, f.On = cmp.Or(f.At, parts[i].At), cmp.Or(f.Size, parts[i].Size), cmp.Or(f.On, parts[i].On)
+		parts[i] = f
+	}
+	for _, item := range m.Parts {
+		put(item)
+	}
+	for _, o := range options {
+		for _, place := range o.Option.Without {
+			parts = slices.DeleteFunc(parts, func(f Fitting) bool { return f.Place == place.Value })
+		}
+		for _, item := range o.Option.Parts {
+			put(item)
+		}
+	}
+	return parts
+}
+
+// GVWR gives the gross vehicle weight rating on the unit's label: the model's,
+// or that of the last option in the model's list that changes it.
+func (b *Build) GVWR() mass {
+	rating := b.Model.GVWR
+	for _, o := range b.Options {
+		if o.Option.GVWR.Set {
+			rating = o.Option.GVWR
+		}
+	}
+	return rating
+}
+
+// GAWR gives the gross axle weight ratings on the label, front axle first,
+// found as GVWR is.
+func (b *Build) GAWR() []mass {
+	ratings := b.Model.GAWR
+	for _, o := range b.Options {
+		if len(o.Option.GAWR) > 0 {
+			ratings = o.Option.GAWR
+		}
+	}
+	return ratings
+}
+
+// Overall gives the unit's outer size, found as GVWR is.
+func (b *Build) Overall() Size {
+	size := b.Model.Overall
+	for _, o := range b.Options {
+		if o.Option.Overall != nil {
+			size = *o.Option.Overall
+		}
+	}
+	return size
+}
+
+// checkVIN reports the first thing wrong with the number itself, or else each
+// part of it that does not agree with the sheet, the line or the model.
+func (l *Line) checkVIN(m *Model, s *Sheet) (findings source.Findings) {
+	if !s.VIN.Set {
+		return nil
+	}
+	add := func(f source.Finding) {
+		f.Path = s.VIN.Path
+		findings.Add(f)
+	}
+	v, err := vin.Parse(s.VIN.Value)
+	var wrong *vin.Error
+	if errors.As(err, &wrong) {
+		add(malformedVIN(s, wrong))
+		return findings
+	}
+	if s.ModelYear.Set {
+		code, err := vin.YearCode(s.ModelYear.Value)
+		switch {
+		case err != nil:
+			f := codeModelYear.At(s.ModelYear.At, "%s", err)
+			f.Path = s.ModelYear.Path
+			findings.Add(f)
+		case code != v.YearCode():
+			add(codeVINYear.At(s.VIN.At, "position 10 of the vin is %q; model year %d has %q", v.YearCode(), s.ModelYear.Value, code).
+				WithRelated(s.ModelYear.At, "the model year"))
+		}
+	}
+	if wmi := l.Maker.WMI; v.WMI() != wmi.Value {
+		add(codeVINMaker.At(s.VIN.At, "positions 1 to 3 of the vin are %q; numbers of %s begin with %q", v.WMI(), l.Maker.Name.Value, wmi.Value).
+			WithRelated(wmi.At, "the maker's code"))
+	} else if id, small := v.SmallMaker(); small && id != l.Maker.Small.Value {
+		add(codeVINMaker.At(s.VIN.At, "positions 12 to 14 of the vin are %q; those of %s are %q", id, l.Maker.Name.Value, l.Maker.Small.Value).
+			WithRelated(l.Maker.Small.At, "the maker's code"))
+	}
+	if m != nil && v.Descriptor() != m.VINCode.Value {
+		f := codeVINModel.At(s.VIN.At, "positions 4 to 8 of the vin are %q; those of %s are %q", v.Descriptor(), m.ID, m.VINCode.Value).
+			WithRelated(m.VINCode.At, "the model's code")
+		for _, other := range l.Models {
+			if other.VINCode.Value == v.Descriptor() {
+				f = f.WithHint("the vin is that of a %s: correct the one that is wrong", other.ID)
+			}
+		}
+		add(f)
+	}
+	return findings
+}
+
+func malformedVIN(s *Sheet, wrong *vin.Error) source.Finding {
+	switch wrong.Reason {
+	case vin.WrongLength:
+		return codeVINLength.At(s.VIN.At, "%s", wrong)
+	case vin.WrongCheckDigit:
+		return codeVINCheck.At(s.VIN.At, "%s", wrong).
+			WithHint("compare all seventeen characters with the label on the frame; if the others are right, position %d is %q", wrong.Position, wrong.Expected)
+	default:
+		return codeVINCharacter.At(s.VIN.At, "%s", wrong)
+	}
+}
+
+// checkModelYear: a model year may differ from the calendar year of production,
+// whose period does not exceed two years (49 CFR 565.12, from memory); so it is
+// the year before, of or after the day the unit was built.
+func checkModelYear(s *Sheet) source.Findings {
+	year, built := s.ModelYear.Value, s.Built.Value.Year
+	if built-1 <= year && year <= built+1 {
+		return nil
+	}
+	f := codeModelYear.At(s.ModelYear.At, "model year %d does not fit a unit built on %s; expected %d to %d", year, s.Built.Value, built-1, built+1).
+		WithRelated(s.Built.At, "the day it was built")
+	f.Path = s.ModelYear.Path
+	return source.Findings{f}
+}

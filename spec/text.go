@@ -1,0 +1,75 @@
+package spec
+
+import (
+	"unicode"
+	"unicode/utf8"
+
+	"ownerguide/spec/source"
+)
+
+// Longest texts, in characters.
+const (
+	nameLimit     = 200
+	notesLimit    = 4000
+	lineTextLimit = 4000
+)
+
+// checkTexts looks at every single value of a file, known key or not: text
+// from a file is printed in the guide and put in a mail.
+func checkTexts(n *source.Node, limit int) (findings source.Findings) {
+	for _, e := range n.Keys {
+		findings.Add(checkTexts(e.Value, limit)...)
+	}
+	for _, item := range n.Items {
+		findings.Add(checkTexts(item, limit)...)
+	}
+	if n.Kind == source.Scalar && !n.Null {
+		findings.Add(checkText(n, limit)...)
+	}
+	return findings
+}
+
+func checkText(n *source.Node, limit int) (findings source.Findings) {
+	notes := n.Path == "notes" // the one text of a sheet with line breaks
+	if notes {
+		limit = notesLimit
+	}
+	add := func(f source.Finding) {
+		f.Path = n.Path
+		findings.Add(f)
+	}
+	if length := utf8.RuneCountInString(n.Text); length > limit {
+		add(codeTextLong.At(n.At, "%s has %d characters; at most %d have room", n.Path, length, limit))
+		return findings
+	}
+	blank := true
+	for _, c := range n.Text {
+		blank = blank && unicode.IsSpace(c)
+		switch {
+		case notes && (c == '\n' || c == '\t'):
+		case turnsDirection(c):
+			add(codeTextDirection.At(n.At, "%s holds U+%04X, which turns the reading direction", n.Path, c).WithHint("delete the character"))
+			return findings
+		case hidden(c):
+			add(codeTextControl.At(n.At, "%s holds the control character U+%04X", n.Path, c).WithHint("delete the character; only notes may have line breaks"))
+			return findings
+		}
+	}
+	if blank {
+		add(codeTextEmpty.At(n.At, "%s is empty; expected a text", n.Path).WithHint("write the text, or leave the key out"))
+	}
+	return findings
+}
+
+// turnsDirection is true for the characters that override, embed or isolate a
+// reading direction (Unicode Standard Annex 9, section 2). The marks U+200E,
+// U+200F and U+061C are harmless and left alone.
+func turnsDirection(c rune) bool {
+	return '\u202a' <= c && c <= '\u202e' || '\u2066' <= c && c <= '\u2069'
+}
+
+// hidden is true for control characters, for the separators that break a line
+// unseen, and for code points that are no characters at all.
+func hidden(c rune) bool {
+	return unicode.IsControl(c) || c == '\u2028' || c == '\u2029' || c == '\ufeff' || c&0xfffe == 0xfffe || '\ufdd0' <= c && c <= '\ufdef'
+}
