@@ -1,0 +1,112 @@
+package deliver
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+)
+
+func open(t *testing.T, dir string) *Folder {
+	t.Helper()
+	f, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = f.Close() })
+	return f
+}
+
+func tree(t *testing.T, dir string) (names []string) {
+	t.Helper()
+	err := filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			rel, _ := filepath.Rel(dir, path)
+			data, _ := os.ReadFile(path)
+			names = append(names, filepath.ToSlash(rel)+"="+string(data))
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return names
+}
+
+// A file of the earlier guide that the new one no longer has must go: an owner
+// would otherwise read a card with the old torque.
+func TestReplaceLeavesNothingOfTheEarlierGuide(t *testing.T) {
+	dir := t.TempDir()
+	f := open(t, dir)
+	for _, files := range [][]File{
+		{{"guide.html", []byte("old")}, {"card.pdf", []byte("old card")}},
+		{{"guide.html", []byte("new")}},
+	} {
+		if err := f.Replace("A-1", files); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := []string{".lock=", "A-1/guide.html=new"}
+	if got := tree(t, dir); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestSecondRunIsTurnedAway(t *testing.T) {
+	dir := t.TempDir()
+	open(t, dir)
+	if _, err := Open(dir); !errors.Is(err, ErrBusy) {
+		t.Errorf("second run got %v, want ErrBusy", err)
+	}
+}
+
+func TestOpenPutsAParkedGuideBack(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{stagePrefix + "old-A-1", stagePrefix + "old-B-2", "B-2", stagePrefix + "new-C-3"} {
+		if err := os.Mkdir(filepath.Join(dir, name), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name, "guide.html"), []byte(name), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	open(t, dir)
+	want := []string{".lock=", "A-1/guide.html=" + stagePrefix + "old-A-1", "B-2/guide.html=B-2"}
+	if got := tree(t, dir); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestReplaceRefusesALinkInItsPlace(t *testing.T) {
+	dir, elsewhere := t.TempDir(), t.TempDir()
+	f := open(t, dir)
+	if err := os.Symlink(elsewhere, filepath.Join(dir, "A-1")); err != nil {
+		t.Skip("this system makes no symbolic links: ", err)
+	}
+	if err := f.Replace("A-1", []File{{"guide.html", nil}}); err == nil {
+		t.Error("a guide was written through a symbolic link")
+	}
+	if entries, _ := os.ReadDir(elsewhere); len(entries) > 0 {
+		t.Error("files appeared behind the link")
+	}
+}
+
+func TestRenameTwice(t *testing.T) {
+	dir := t.TempDir()
+	stage, target, parked := filepath.Join(dir, "s"), filepath.Join(dir, "t"), filepath.Join(dir, "p")
+	for _, content := range []string{"one", "two"} {
+		if err := os.Mkdir(stage, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(stage, "f"), []byte(content), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if err := renameTwice(stage, target, parked); err != nil {
+			t.Fatal(err)
+		}
+		if got := tree(t, dir); !slices.Equal(got, []string{"t/f=" + content}) {
+			t.Errorf("after %s: %q", content, got)
+		}
+	}
+}
