@@ -41,16 +41,16 @@ type Interval struct {
 // Axle is one axle with its springs, hubs and brakes.
 type Axle struct {
 	Common
-	Beam        mass       `yaml:"beam,required"`       // rating of the beam
-	Spring      mass       `yaml:"spring,required"`     // rating of the pair of springs or the torsion element
-	Hub         mass       `yaml:"hub,required"`        // rating of the pair of hubs with bearings
-	Brake       *Brake     `yaml:"brake"`               // absent on an axle without brakes
-	Suspension  word       `yaml:"suspension,required"` // leaf or torsion
-	Bearings    word       `yaml:"bearings,required"`   // ported, repack or sealed
-	Studs       count      `yaml:"studs,required"`      // per hub
-	StudSize    word       `yaml:"stud_size,required"`  // thread, such as 1/2-20
-	Track       length     `yaml:"track"`               // hub face to hub face
-	HubPlay     *PlayRange `yaml:"end_play"`            // allowed bearing end play
+	Beam        mass       `yaml:"beam,required"`   // rating of the beam
+	Spring      mass       `yaml:"spring,required"` // rating of the pair of springs or the torsion element
+	Hub         mass       `yaml:"hub,required"`    // rating of the pair of hubs with bearings
+	Brake       *Brake     `yaml:"brake"`           // absent on an axle without brakes
+	Suspension  word       `yaml:"suspension,required" oneof:"leaf torsion"`
+	Bearings    word       `yaml:"bearings,required" oneof:"ported repack sealed"`
+	Studs       count      `yaml:"studs,required" oneof:"4 5 6 8 10"` // per hub
+	StudSize    word       `yaml:"stud_size,required"`                // thread, such as 1/2-20
+	Track       length     `yaml:"track"`                             // hub face to hub face
+	HubPlay     *PlayRange `yaml:"end_play"`                          // allowed bearing end play
 	UBoltTorque torque     `yaml:"u_bolt_torque"`
 }
 
@@ -62,7 +62,7 @@ type PlayRange struct {
 
 // Brake is what acts on the two wheels of one axle.
 type Brake struct {
-	Kind        word                              `yaml:"kind,required"`         // electric
+	Kind        word                              `yaml:"kind,required" oneof:"electric"`
 	Rating      mass                              `yaml:"rating,required"`       // axle load the pair is rated for
 	Magnets     count                             `yaml:"magnets,required"`      // on the axle, both sides together
 	Resistance  source.Given[quantity.Resistance] `yaml:"resistance,required"`   // of one magnet, the lowest allowed
@@ -84,7 +84,7 @@ type Tire struct {
 	Diameter    length                       `yaml:"diameter,required"` // overall, loaded close enough for drawings
 	Width       length                       `yaml:"width,required"`
 	AgeLimit    count                        `yaml:"age_limit_years,required"`
-	Kind        word                         `yaml:"kind,required"` // special-trailer, light-truck or passenger
+	Kind        word                         `yaml:"kind,required" oneof:"special-trailer light-truck passenger"`
 	LeastTread  length                       `yaml:"least_tread,required"`
 }
 
@@ -93,26 +93,26 @@ type Wheel struct {
 	Common
 	Load     mass     `yaml:"load,required"`
 	MaxCold  pressure `yaml:"max_pressure,required"`
-	Studs    count    `yaml:"studs,required"`
+	Studs    count    `yaml:"studs,required" oneof:"4 5 6 8 10"`
 	StudSize word     `yaml:"stud_size,required"`
-	Torque   torque   `yaml:"torque,required"`   // final, from the wheel maker; never a default
-	Stages   []torque `yaml:"stages,required"`   // rising, the last one the final torque
-	Socket   length   `yaml:"socket"`            // across flats of the nut
-	Material word     `yaml:"material,required"` // steel or aluminum
-	Dual     flag     `yaml:"dual"`              // made for dual fitment
-	Width    length   `yaml:"width"`             // of the rim, or of the dual pair
+	Torque   torque   `yaml:"torque,required"` // final, from the wheel maker; never a default
+	Stages   []torque `yaml:"stages,required"` // rising, the last one the final torque
+	Socket   length   `yaml:"socket"`          // across flats of the nut
+	Material word     `yaml:"material,required" oneof:"steel aluminum"`
+	Dual     flag     `yaml:"dual"`  // made for dual fitment
+	Width    length   `yaml:"width"` // of the rim, or of the dual pair
 }
 
 // Coupler is the part that takes the ball.
 type Coupler struct {
 	Common
-	Kind           word   `yaml:"kind,required"` // ball or gooseneck-ball
+	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball"`
 	Ball           length `yaml:"ball,required"` // diameter
 	Gross          mass   `yaml:"gross,required"`
 	Vertical       mass   `yaml:"vertical,required"`
 	BallHeightLow  length `yaml:"ball_height_low,required"` // top of ball above ground with the unit level
 	BallHeightHigh length `yaml:"ball_height_high,required"`
-	Latch          word   `yaml:"latch,required"` // lever-and-pin, collar or spring-plunger
+	Latch          word   `yaml:"latch,required" oneof:"lever-and-pin collar spring-plunger"`
 	Adjustable     flag   `yaml:"adjustable"`
 }
 
@@ -120,7 +120,7 @@ type Coupler struct {
 type Chain struct {
 	Common
 	Count    count  `yaml:"count,required"`
-	Grade    count  `yaml:"grade,required"`    // 30, 43, 70, 80 or 100
+	Grade    count  `yaml:"grade,required" oneof:"30 43 70 80 100"`
 	Size     word   `yaml:"size,required"`     // such as 3/8 in
 	Breaking mass   `yaml:"breaking,required"` // least, of one chain
 	Hook     mass   `yaml:"hook_breaking,required"`
@@ -131,12 +131,12 @@ type Chain struct {
 // Jack is one landing jack, or a pair.
 type Jack struct {
 	Common
-	Kind     word   `yaml:"kind,required"` // top-crank, side-crank or hydraulic
+	Kind     word   `yaml:"kind,required" oneof:"top-crank side-crank hydraulic"`
 	Count    count  `yaml:"count,required"`
 	Lift     mass   `yaml:"lift,required"` // of one
 	Static   mass   `yaml:"static"`        // holding only
 	DropLeg  flag   `yaml:"drop_leg"`
-	Raises   word   `yaml:"raises,required"` // clockwise or counterclockwise, as fitted, seen from the handle
+	Raises   word   `yaml:"raises,required" oneof:"clockwise counterclockwise"` // as fitted, seen from the handle
 	TwoSpeed flag   `yaml:"two_speed"`
 	Travel   length `yaml:"travel"`
 }
@@ -154,21 +154,21 @@ type Breakaway struct {
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required"` // four-flat, seven-blade or seven-round
+	Kind word  `yaml:"kind,required" oneof:"four-flat seven-blade seven-round"`
 	Pins []Pin `yaml:"pins,required"`
 }
 
 // Pin is one contact: its place on the face, what it does and the usual colour.
 type Pin struct {
-	Place    word `yaml:"place,required"`    // as the standard names it: "1 o'clock", "3"
-	Function word `yaml:"function,required"` // ground, tail, left, right, brake, charge, reverse, auxiliary, stop
+	Place    word `yaml:"place,required"` // as the standard names it: "1 o'clock", "3"
+	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary stop"`
 	Color    word `yaml:"color,required"`
 }
 
 // Circuit is one feed: its fuse and its wire.
 type Circuit struct {
 	Common
-	Feeds    word    `yaml:"feeds,required"`      // brakes, lamps, pump, winch, charger
+	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch charger"`
 	Fuse     current `yaml:"fuse"`                // absent where the tow vehicle protects the feed
 	Gauge    count   `yaml:"wire_gauge,required"` // AWG, aught sizes as 0
 	OneWay   length  `yaml:"one_way,required"`    // length of the conductor out; the way back is as long
@@ -179,7 +179,7 @@ type Circuit struct {
 // Lamps is the set of lamps and reflectors fitted.
 type Lamps struct {
 	Common
-	Kind     word      `yaml:"kind,required"` // led or bulb
+	Kind     word      `yaml:"kind,required" oneof:"led bulb"`
 	Fitted   []LampSet `yaml:"fitted,required"`
 	TapeSide length    `yaml:"tape_side"` // reflective sheeting, total length on each side
 	TapeRear length    `yaml:"tape_rear"`
@@ -187,8 +187,8 @@ type Lamps struct {
 
 // LampSet is how many lamps or reflectors of one duty are fitted.
 type LampSet struct {
-	Duty  word  `yaml:"duty,required"`  // tail, stop, turn, side-marker-front, side-marker-rear, side-marker-middle, reflex-front, reflex-rear-side, reflex-rear, reflex-middle, plate, clearance-front, clearance-rear, identification
-	Color word  `yaml:"color,required"` // red, amber or white
+	Duty  word  `yaml:"duty,required" oneof:"tail stop turn side-marker-front side-marker-rear side-marker-middle reflex-front reflex-rear-side reflex-rear reflex-middle plate clearance-front clearance-rear identification"`
+	Color word  `yaml:"color,required" oneof:"red amber white"`
 	Count count `yaml:"count,required"`
 }
 
@@ -209,7 +209,7 @@ type Deck struct {
 // Anchor is one kind of tie-down point.
 type Anchor struct {
 	Common
-	Kind  word  `yaml:"kind,required"` // d-ring, stake-pocket or rub-rail
+	Kind  word  `yaml:"kind,required" oneof:"d-ring stake-pocket rub-rail"`
 	Count count `yaml:"count,required"`
 	Limit mass  `yaml:"working_load,required"` // of one
 }
@@ -231,11 +231,11 @@ type WinchPlate struct {
 type Winch struct {
 	Common
 	Pull       mass                            `yaml:"pull,required"` // stall pull on the first layer
-	Rope       word                            `yaml:"rope,required"` // wire or synthetic
+	Rope       word                            `yaml:"rope,required" oneof:"wire synthetic"`
 	RopeSize   word                            `yaml:"rope_size,required"`
 	RopeLength length                          `yaml:"rope_length"`
 	Current    current                         `yaml:"current,required"` // at rated pull
-	Remote     word                            `yaml:"remote"`           // corded or radio
+	Remote     word                            `yaml:"remote" oneof:"corded radio"`
 	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required"` // longest pull in one go
 	DutyRest   source.Given[quantity.Duration] `yaml:"duty_rest,required"`
 }
@@ -258,16 +258,16 @@ type PowerUnit struct {
 	Common
 	Relief     pressure                         `yaml:"relief,required"` // as set
 	Flow       source.Given[quantity.FlowRate]  `yaml:"flow,required"`
-	Motor      current                          `yaml:"motor_current,required"`   // at relief
-	Reservoir  source.Given[quantity.Volume]    `yaml:"reservoir,required"`       // usable
-	Grade      count                            `yaml:"fluid_grade,required"`     // ISO 3448 viscosity grade
-	FluidIndex count                            `yaml:"fluid_index"`              // viscosity index
-	FluidAt100 source.Given[quantity.Viscosity] `yaml:"fluid_at_100c"`            // kinematic viscosity at 100 °C from the fluid's data sheet
-	StartLimit source.Given[quantity.Viscosity] `yaml:"start_limit"`              // greatest the pump maker allows at start
-	Acting     word                             `yaml:"acting,required"`          // single (gravity down) or double
-	Holding    word                             `yaml:"holding_valve,required"`   // none, pilot-check or counterbalance
-	Control    word                             `yaml:"control,required"`         // corded-pendant or radio
-	Lowering   word                             `yaml:"manual_lowering,required"` // screw, lever or none
+	Motor      current                          `yaml:"motor_current,required"` // at relief
+	Reservoir  source.Given[quantity.Volume]    `yaml:"reservoir,required"`     // usable
+	Grade      count                            `yaml:"fluid_grade,required"`   // ISO 3448 viscosity grade
+	FluidIndex count                            `yaml:"fluid_index"`            // viscosity index
+	FluidAt100 source.Given[quantity.Viscosity] `yaml:"fluid_at_100c"`          // kinematic viscosity at 100 °C from the fluid's data sheet
+	StartLimit source.Given[quantity.Viscosity] `yaml:"start_limit"`            // greatest the pump maker allows at start
+	Acting     word                             `yaml:"acting,required" oneof:"single double"`
+	Holding    word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance"`
+	Control    word                             `yaml:"control,required" oneof:"corded-pendant radio"`
+	Lowering   word                             `yaml:"manual_lowering,required" oneof:"screw lever none"`
 	Disconnect flag                             `yaml:"master_disconnect,required"`
 }
 
@@ -301,7 +301,7 @@ type Hose struct {
 // Battery is a deep-cycle battery.
 type Battery struct {
 	Common
-	Kind       word   `yaml:"kind,required"`     // flooded or agm
+	Kind       word   `yaml:"kind,required" oneof:"flooded agm"`
 	Capacity   charge `yaml:"capacity,required"` // at the 20 h rate
 	Peukert    number `yaml:"peukert"`
 	PlanCycles count  `yaml:"plan_cycles,required"` // lifts an owner may plan on from one full charge
@@ -326,7 +326,7 @@ type Prop struct {
 // Lock is a device that holds a deck down on the road.
 type Lock struct {
 	Common
-	Kind word `yaml:"kind,required"` // clamp or latch
+	Kind word `yaml:"kind,required" oneof:"clamp latch"`
 }
 
 // Support is a stabiliser or rear support leg.
@@ -342,7 +342,7 @@ type Ramp struct {
 	Length length `yaml:"length,required"`
 	Rating mass   `yaml:"pair_rating,required"`
 	Width  length `yaml:"width"`
-	Stow   word   `yaml:"stow,required"` // slide-in, stand-up or fold-flat
+	Stow   word   `yaml:"stow,required" oneof:"slide-in stand-up fold-flat"`
 }
 
 // DumpBox is a dumping body.
@@ -358,14 +358,14 @@ type DumpBox struct {
 // Tarp is a load cover.
 type Tarp struct {
 	Common
-	Kind word `yaml:"kind,required"` // crank or pull
+	Kind word `yaml:"kind,required" oneof:"crank pull"`
 }
 
 // Gate is the rear closing of a dump box.
 type Gate struct {
 	Common
-	Kind   word          `yaml:"kind,required"` // barn, spreader or combination
-	Spread *SpreadLimits `yaml:"spread"`        // only where driving while spreading is allowed by the maker
+	Kind   word          `yaml:"kind,required" oneof:"barn spreader combination"`
+	Spread *SpreadLimits `yaml:"spread"` // only where driving while spreading is allowed by the maker
 }
 
 // SpreadLimits bounds driving with the box partly raised.
@@ -377,9 +377,9 @@ type SpreadLimits struct {
 // RearGuard is the rear impact guard, or the reason there is none.
 type RearGuard struct {
 	Common
-	Kind    word   `yaml:"kind,required"` // guard, wheels-back, low-chassis or special-purpose
-	Height  length `yaml:"height"`        // of its lower edge above ground
-	Forward length `yaml:"forward"`       // of its face ahead of the rear
+	Kind    word   `yaml:"kind,required" oneof:"guard wheels-back low-chassis special-purpose"`
+	Height  length `yaml:"height"`  // of its lower edge above ground
+	Forward length `yaml:"forward"` // of its face ahead of the rear
 }
 
 // Plain is a component with nothing but its common entries: chocks, a document

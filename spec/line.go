@@ -36,11 +36,11 @@ type Maker struct {
 	Phone      word                     `yaml:"phone,required"`
 	Email      word                     `yaml:"email,required"`
 	Web        word                     `yaml:"web"`
-	Units      word                     `yaml:"units"`            // us (default) or metric: which system comes first
-	Version    word                     `yaml:"version,required"` // of the line
-	Models     []word                   `yaml:"models,required"`  // model ids; models/ID.yaml each
-	Materials  source.Map[Material]     `yaml:"materials"`        // bulk materials, for fill depths
-	Hazards    []Hazard                 `yaml:"hazards"`          // added to the program's own
+	Units      word                     `yaml:"units" oneof:"us metric"` // which system comes first; us when left out
+	Version    word                     `yaml:"version,required"`        // of the line
+	Models     []word                   `yaml:"models,required"`         // model ids; models/ID.yaml each
+	Materials  source.Map[Material]     `yaml:"materials"`               // bulk materials, for fill depths
+	Hazards    []Hazard                 `yaml:"hazards"`                 // added to the program's own
 	Tasks      []Task                   `yaml:"tasks"`
 	Statements source.Map[Confirmation] `yaml:"statements"` // prescribed texts the maker has held against the law in force
 }
@@ -100,7 +100,7 @@ type Part struct {
 	Use  word   `yaml:"use,required"` // component id
 	At   *Point `yaml:"at"`
 	Size *Size  `yaml:"size"`
-	On   word   `yaml:"on"` // right, left or both; both when left out
+	On   word   `yaml:"on" oneof:"right left both"` // both when left out
 }
 
 // Option is one thing a customer can order on a model.
@@ -166,10 +166,11 @@ type Hazard struct {
 // Task is one item of care, language-free. A task with trigger interval is due
 // as often as the fitted components' service entries say.
 type Task struct {
-	ID      word                              `yaml:"id,required"`
-	System  word                              `yaml:"system,required"`  // heading it is filed under: coupling, brakes, tires …
-	Trigger word                              `yaml:"trigger,required"` // before-trip, first-miles, first-load, every-loads, interval, before-storage, after-storage, age
-	At      []source.Given[quantity.Distance] `yaml:"at"`               // of first-miles
+	ID word `yaml:"id,required"`
+	// heading it is filed under: coupling, brakes, tires …
+	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage"`
+	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age"`
+	At      []source.Given[quantity.Distance] `yaml:"at"` // of first-miles
 	Needs   []word                            `yaml:"needs"`
 	Any     []word                            `yaml:"any"`
 	Unless  []word                            `yaml:"unless"`
