@@ -60,7 +60,7 @@ func finish(raw []byte, marks *Marks, doc Document) ([]byte, error) {
 		}
 		catalog = fmt.Appendf(catalog, "/Outlines %d 0 R/PageMode/UseOutlines", outline)
 	}
-	f.put(catalogObject, string(append(catalog, ">>"...)))
+	f.put(catalogObject, append(catalog, ">>"...))
 	return f.bytes(catalogObject, f.writeInfo(doc))
 }
 
@@ -111,7 +111,7 @@ func (f *file) writeRest(src *source) error {
 		}
 		switch {
 		case o.stream == nil:
-			f.put(n, "<<"+o.dict.entries()+">>")
+			f.put(n, []byte("<<"+o.dict.entries()+">>"))
 		case o.dict.get("Filter") == nil:
 			if err := f.putDeflated(n, o.dict.entries(), o.stream); err != nil {
 				return err

@@ -2,6 +2,8 @@ package finish
 
 import (
 	"bytes"
+	"fmt"
+	"math"
 	"strings"
 	"sync"
 	"testing"
@@ -195,6 +197,46 @@ func TestWhatIsRefused(t *testing.T) {
 	}
 }
 
+// A transformation given with y downwards must do the same to a point as the operator written for y upwards.
+func TestTransformIsTurnedOver(t *testing.T) {
+	const h = 792.0
+	m := [6]float64{0.9, 0.3, -0.2, 1.1, 15, -40}
+	s := &pageState{height: h}
+	if err := s.state(record{op: opTransform, matrix: m}); err != nil {
+		t.Fatal(err)
+	}
+	var w [6]float64
+	if _, err := fmt.Sscanf(string(s.out), "%f %f %f %f %f %f cm", &w[0], &w[1], &w[2], &w[3], &w[4], &w[5]); err != nil {
+		t.Fatal(err)
+	}
+	apply := func(m [6]float64, x, y float64) (float64, float64) {
+		return m[0]*x + m[2]*y + m[4], m[1]*x + m[3]*y + m[5]
+	}
+	for _, at := range [][2]float64{{0, 0}, {100, 50}, {300, 700}} {
+		x, y := apply(m, at[0], at[1])
+		gotX, gotY := apply(w, at[0], h-at[1])
+		if math.Abs(gotX-x) > 0.01 || math.Abs(h-gotY-y) > 0.01 {
+			t.Errorf("%v goes to %v, %v; expected %v, %v", at, gotX, h-gotY, x, y)
+		}
+	}
+}
+
+// A paragraph that goes over a page names the page of each piece.
+func TestElementOverTwoPages(t *testing.T) {
+	pdf, marks := newSample(t)
+	p := &painter{TB: t, GoPdf: pdf, marks: marks}
+	e := &Element{Role: RoleP}
+	for n := range 2 {
+		p.page(n + 1)
+		marks.Begin(e)
+		p.words("Regular", 10, 72, "half a paragraph ")
+		marks.End()
+	}
+	r := read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
+	r.checkReferences()
+	r.checkTags()
+}
+
 // A document that counts in millimetres would scale the marks.
 func TestOtherUnitsAreRefused(t *testing.T) {
 	pdf := &gopdf.GoPdf{}
@@ -219,23 +261,56 @@ func TestCompilingTwiceIsRefused(t *testing.T) {
 	}
 }
 
-// Whatever happens to the bytes, Finish returns; and what it accepts is a file that can be read.
+// Whatever happens to the bytes, Finish returns; and what it accepts is a file that can be read. Edits overwrite or cut, at places
+// outside the font programs, which are passed on unread.
 func FuzzFinish(f *testing.F) {
 	pdf, marks, doc := sample(f, 1)
 	good := raw(f, pdf)
-	f.Add(good, 0, byte(0), 0)
-	f.Add(good, len(good)/2, byte('>'), 40)
-	for _, mark := range []string{"/Kids", "/Contents", "beginbfrange", "/DescendantFonts", "xref\n", "startxref", "1000003.00", "/Length", "trailer"} {
-		f.Add(good, bytes.Index(good, []byte(mark)), byte('9'), 0)
+	var places []int
+	for at := 0; at < len(good); at++ {
+		if program := bytes.Index(good[at:], []byte("/Length1 ")); program >= 0 {
+			end := at + program
+			for ; at < end; at++ {
+				places = append(places, at)
+			}
+			at += bytes.Index(good[at:], []byte("\nendstream\n"))
+		}
+		places = append(places, at)
 	}
-	f.Fuzz(func(t *testing.T, data []byte, at int, value byte, cut int) {
-		data = bytes.Clone(data)
-		if at >= 0 && at < len(data) {
-			data[at] = value
-			if cut > 0 && cut < len(data)-at {
-				data = append(data[:at], data[at+cut:]...)
+	place := map[int]int{}
+	for i, at := range places {
+		place[at] = i
+	}
+	f.Add(0, 0, []byte{}, 0, []byte{})
+	for _, text := range []string{"/Kids", "/Contents", "beginbfrange", "/DescendantFonts", "xref\n", "startxref", "1000003.00", "/Length ", "trailer", "/Font"} {
+		at := place[bytes.LastIndex(good, []byte(text))]
+		f.Add(at, 0, []byte("[<</"), at+8, []byte("9 0 R>>"))
+		f.Add(at+len(text), 3, []byte("<"), 0, []byte{})
+	}
+	f.Fuzz(func(t *testing.T, at, cut int, first []byte, at2 int, second []byte) {
+		data := bytes.Clone(good)
+		if at2 >= 0 && at2 < len(places) {
+			copy(data[places[at2]:], second)
+		}
+		if at >= 0 && at < len(places) {
+			copy(data[places[at]:], first)
+			if cut > 0 && cut < len(data)-places[at] {
+				data = append(data[:places[at]], data[places[at]+cut:]...)
 			}
 		}
+		if out, err := Finish(data, marks, doc); err == nil {
+			read(t, out)
+		}
+	})
+}
+
+// Bytes that never were a document.
+func FuzzFinishAnything(f *testing.F) {
+	f.Add([]byte("%PDF-1.7\nxref\n0 5\n0000000000 65535 f \nstartxref\n9\n%%EOF\n"))
+	f.Add([]byte{})
+	marks := NewMarks(func([]float64, float64) {})
+	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument}}
+	f.Fuzz(func(t *testing.T, data []byte) {
 		if out, err := Finish(data, marks, doc); err == nil {
 			read(t, out)
 		}

@@ -58,7 +58,7 @@ func (f *file) writeInfo(doc Document) int {
 		stamp := doc.Date.UTC().Format("D:20060102150405Z")
 		b = fmt.Appendf(b, "/CreationDate(%s)/ModDate(%s)", stamp, stamp)
 	}
-	return f.add(string(append(b, ">>"...)))
+	return f.add(append(b, ">>"...))
 }
 
 // writeMetadata writes the same facts as XMP and returns the number. It stays uncompressed, so that programs that know no PDF can
@@ -107,7 +107,7 @@ func (f *file) writeAnchors(p *painted, src *source) int {
 		to := p.anchors[name]
 		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", byteString(name), src.pages[to.page], appendNumber(nil, to.y))
 	}
-	return f.add(string(append(b, "]>>"...)))
+	return f.add(append(b, "]>>"...))
 }
 
 // writeOutline writes the bookmarks and returns the number of their root.
@@ -117,7 +117,7 @@ func (f *file) writeOutline(items []*Outline, p *painted) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	f.put(root, fmt.Sprintf("<</Type/Outlines/First %d 0 R/Last %d 0 R/Count %d>>", first, last, visible))
+	f.put(root, fmt.Appendf(nil, "<</Type/Outlines/First %d 0 R/Last %d 0 R/Count %d>>", first, last, visible))
 	return root, nil
 }
 
@@ -160,7 +160,7 @@ func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth in
 			}
 			b = fmt.Appendf(b, "/First %d 0 R/Last %d 0 R/Count %d", from, to, below)
 		}
-		f.put(numbers[i], string(append(b, ">>"...)))
+		f.put(numbers[i], append(b, ">>"...))
 	}
 	return numbers[0], numbers[len(numbers)-1], visible, nil
 }

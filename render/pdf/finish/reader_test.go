@@ -171,7 +171,8 @@ func (l *lexer) object(n int) (any, []byte) {
 	if !l.take("\nendstream\nendobj\n") {
 		l.fail("stream %d does not end here", n)
 	}
-	if v.(pdfDict)["Filter"] == pdfName("FlateDecode") {
+	// A font program or a picture is passed on as gopdf wrote it.
+	if d := v.(pdfDict); d["Filter"] == pdfName("FlateDecode") && d["Length1"] == nil && d["Subtype"] != pdfName("Image") {
 		data = inflate(data)
 	}
 	return v, data

@@ -22,8 +22,8 @@ func newSample(tb testing.TB) (*gopdf.GoPdf, *Marks) {
 	pdf := &gopdf.GoPdf{}
 	pdf.Start(gopdf.Config{PageSize: gopdf.Rect{W: paperWidth, H: paperHeight}})
 	pdf.SetNoCompression()
-	for s, family := range []string{"OwnerguideText-Regular", "OwnerguideText-Bold", "OwnerguideText-Italic", "OwnerguideText-BoldItalic"} {
-		if err := pdf.AddTTFFontDataWithOption(family, fonts.Data(fonts.Style(s)), gopdf.TtfOption{UseKerning: true}); err != nil {
+	for _, s := range []fonts.Style{fonts.Regular, fonts.Bold, fonts.Italic, fonts.BoldItalic} {
+		if err := pdf.AddTTFFontDataWithOption(fonts.Name(s), fonts.Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
 			tb.Fatal(err)
 		}
 	}

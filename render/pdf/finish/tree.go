@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -216,7 +217,7 @@ func (f *file) writeTree(t *tree, p *painted, src *source) int {
 	for i, l := range p.all {
 		b = fmt.Appendf(b, "%d %d 0 R\n", len(src.pages)+i, t.of[l.element].object)
 	}
-	parents := f.add(string(append(b, "]>>"...)))
+	parents := f.add(append(b, "]>>"...))
 
 	ids := ""
 	if len(t.ids) > 0 {
@@ -229,9 +230,9 @@ func (f *file) writeTree(t *tree, p *painted, src *source) int {
 		for _, id := range names {
 			b = fmt.Appendf(b, "%s %d 0 R\n", byteString(id), t.ids[id].object)
 		}
-		ids = fmt.Sprintf("/IDTree %d 0 R", f.add(string(append(b, "]>>"...))))
+		ids = fmt.Sprintf("/IDTree %d 0 R", f.add(append(b, "]>>"...)))
 	}
-	f.put(root, fmt.Sprintf("<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d%s>>",
+	f.put(root, fmt.Appendf(nil, "<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d%s>>",
 		t.nodes[0].object, parents, len(src.pages)+len(p.all), ids))
 	return root
 }
@@ -245,7 +246,7 @@ func (f *file) writeLink(l *link, key int, p *painted) {
 	} else {
 		b = fmt.Appendf(b, "/A<</S/URI/URI%s>>>>", byteString(l.name))
 	}
-	f.put(l.object, string(b))
+	f.put(l.object, b)
 }
 
 // rectangle writes a box as PDF wants it, lower left corner first.
@@ -258,10 +259,38 @@ func rectangle(b Box, height float64) string {
 	return string(out)
 }
 
-// kid is one entry of an element: a piece, a link or a child.
+// kid is a piece or a link among the entries of an element.
 type kid struct {
-	order int
-	text  string
+	order, page int
+	id          int // of a piece
+	object      int // of a link; 0 for a piece
+}
+
+// append writes the entry. A piece on the element's own page is a bare number; elsewhere it names its page.
+func (k kid) append(b []byte, page int, src *source) []byte {
+	switch {
+	case k.object != 0:
+		return fmt.Appendf(b, "<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", k.object, src.pages[k.page])
+	case k.page != page:
+		return fmt.Appendf(b, "<</Type/MCR/Pg %d 0 R/MCID %d>>", src.pages[k.page], k.id)
+	}
+	return append(strconv.AppendInt(b, int64(k.id), 10), ' ')
+}
+
+// contents returns the pieces and links of an element in painting order, and the page of its first piece, or -1.
+func (p *painted) contents(e *Element) (own []kid, page int) {
+	page = -1
+	for i, c := range p.pieces[e] {
+		if i == 0 {
+			page = c.page
+		}
+		own = append(own, kid{order: c.order, page: c.page, id: c.id})
+	}
+	for _, l := range p.links[e] {
+		own = append(own, kid{order: l.order, page: l.page, object: l.object})
+	}
+	slices.SortFunc(own, func(a, b kid) int { return a.order - b.order })
+	return own, page
 }
 
 func (f *file) writeNode(n *node, root int, p *painted, src *source) {
@@ -279,22 +308,7 @@ func (f *file) writeNode(n *node, root int, p *painted, src *source) {
 		b = fmt.Appendf(b, "/ID%s", byteString(n.ID))
 	}
 
-	// Content on the element's own page is a bare number; elsewhere it names its page.
-	own, page := []kid{}, -1
-	for i, c := range p.pieces[n.Element] {
-		if i == 0 {
-			page = c.page
-		}
-		if c.page == page {
-			own = append(own, kid{c.order, fmt.Sprint(c.id)})
-		} else {
-			own = append(own, kid{c.order, fmt.Sprintf("<</Type/MCR/Pg %d 0 R/MCID %d>>", src.pages[c.page], c.id)})
-		}
-	}
-	for _, l := range p.links[n.Element] {
-		own = append(own, kid{l.order, fmt.Sprintf("<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", l.object, src.pages[l.page])})
-	}
-	sort.Slice(own, func(i, j int) bool { return own[i].order < own[j].order })
+	own, page := p.contents(n.Element)
 	if page >= 0 {
 		b = fmt.Appendf(b, "/Pg %d 0 R", src.pages[page])
 	}
@@ -302,19 +316,22 @@ func (f *file) writeNode(n *node, root int, p *painted, src *source) {
 	b = append(b, "/K["...)
 	for _, c := range n.children {
 		for len(own) > 0 && c.first >= 0 && own[0].order < c.first {
-			b = append(append(b, own[0].text...), ' ')
+			b = own[0].append(b, page, src)
 			own = own[1:]
 		}
 		b = fmt.Appendf(b, "%d 0 R ", c.object)
 	}
 	for _, k := range own {
-		b = append(append(b, k.text...), ' ')
+		b = k.append(b, page, src)
 	}
-	f.put(n.object, string(append(b, "]>>"...)))
+	f.put(n.object, append(b, "]>>"...))
 }
 
 // attributes writes what a cell, a list or a figure says about itself.
 func attributes(n *node, page int, p *painted) string {
+	if n.Numbering == "" && n.Box == nil && n.Role != RoleTH && n.Role != RoleTD {
+		return ""
+	}
 	b := []byte("/A<<")
 	switch {
 	case n.Role == RoleTH || n.Role == RoleTD:
@@ -342,8 +359,6 @@ func attributes(n *node, page int, p *painted) string {
 		b = fmt.Appendf(b, "/O/List/ListNumbering/%s", n.Numbering)
 	case n.Box != nil:
 		b = fmt.Appendf(b, "/O/Layout/Placement/Block/BBox%s", rectangle(*n.Box, p.heights[page]))
-	default:
-		return ""
 	}
 	return string(append(b, ">>"...))
 }

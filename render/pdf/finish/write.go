@@ -41,9 +41,9 @@ func (f *file) reserve() int {
 	return len(f.bodies) - 1
 }
 
-func (f *file) put(n int, body string) { f.bodies[n] = []byte(body) }
+func (f *file) put(n int, body []byte) { f.bodies[n] = body }
 
-func (f *file) add(body string) int {
+func (f *file) add(body []byte) int {
 	n := f.reserve()
 	f.put(n, body)
 	return n

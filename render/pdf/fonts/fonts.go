@@ -60,6 +60,12 @@ func mustParse(data []byte) *face {
 // Data returns the TrueType file of a style. The caller must not change it.
 func Data(s Style) []byte { return faces[s].data }
 
+// names are the PostScript names the fonts give themselves.
+var names = [styles]string{"OwnerguideText-Regular", "OwnerguideText-Bold", "OwnerguideText-Italic", "OwnerguideText-BoldItalic"}
+
+// Name returns the PostScript name of a style, which the PDF library must be given as the family: it ends up in the file.
+func Name(s Style) string { return names[s] }
+
 // Licence returns the licence of the typeface and the note on how the files were derived.
 func Licence() string { return licence + "\n" + notice }
 

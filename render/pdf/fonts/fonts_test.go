@@ -2,7 +2,6 @@ package fonts
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 	"testing"
 
@@ -36,11 +35,11 @@ func newPDF(t *testing.T, s Style) *gopdf.GoPdf {
 	t.Helper()
 	pdf := &gopdf.GoPdf{}
 	pdf.Start(gopdf.Config{PageSize: *gopdf.PageSizeLetter})
-	if err := pdf.AddTTFFontDataWithOption("f", Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
+	if err := pdf.AddTTFFontDataWithOption(Name(s), Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
 		t.Fatal(err)
 	}
 	pdf.AddPage()
-	if err := pdf.SetFont("f", "", 1000); err != nil { // at 1000 pt a point is 1/1000 em
+	if err := pdf.SetFont(Name(s), "", 1000); err != nil { // at 1000 pt a point is 1/1000 em
 		t.Fatal(err)
 	}
 	return pdf
@@ -103,6 +102,19 @@ func TestNoTwoRequiredCharactersShareAGlyph(t *testing.T) {
 	}
 }
 
+// The name must be the one inside the font: PDF tools show it to people.
+func TestNamesAreTheFonts(t *testing.T) {
+	for s := range styles {
+		var utf16 []byte
+		for _, c := range []byte(Name(s)) {
+			utf16 = append(utf16, 0, c)
+		}
+		if !bytes.Contains(Data(s), utf16) {
+			t.Errorf("style %d: the font does not contain the name %q", s, Name(s))
+		}
+	}
+}
+
 func TestMetricsAreSane(t *testing.T) {
 	for s := range styles {
 		m := MetricsOf(s)
@@ -143,7 +155,7 @@ func BenchmarkWidth(b *testing.B) {
 	text := strings.Repeat("Torque the wheel nuts to 100 ft-lb. ", 3)
 	for b.Loop() {
 		if Width(Regular, text) == 0 {
-			b.Fatal(fmt.Sprint("no width"))
+			b.Fatal("no width")
 		}
 	}
 }
