@@ -1,0 +1,210 @@
+package finish
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// one paints a page through f and returns the finished file and the content of its only page.
+func one(t *testing.T, f func(p *painter) []*Element) (*reader, string) {
+	t.Helper()
+	pdf, marks := newSample(t)
+	pdf.AddPage()
+	p := &painter{TB: t, GoPdf: pdf, marks: marks, y: 72}
+	root := &Element{Role: RoleDocument, Children: f(p)}
+	r := read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: root}))
+	r.checkReferences()
+	r.checkTags()
+	page := r.dict(r.list(r.dict(r.dict(r.trailer["Root"])["Pages"])["Kids"])[0])
+	return r, string(r.streams[int(page["Contents"].(pdfRef))])
+}
+
+func TestFontsAreComplete(t *testing.T) {
+	pdf, marks, doc := sample(t, 1)
+	r := read(t, finished(t, pdf, marks, doc))
+	slanted := 0
+	for n, o := range r.objects {
+		d, _ := o.(pdfDict)
+		switch {
+		case d["Subtype"] == pdfName("CIDFontType2"):
+			// Without the mapping some readers take glyph numbers for codes (ISO 32000-1, table 117: default Identity, but required by PDF/A and PDF/UA).
+			if d["CIDToGIDMap"] != pdfName("Identity") {
+				t.Errorf("object %d: mapping %v", n, d["CIDToGIDMap"])
+			}
+		case d["Type"] == pdfName("FontDescriptor"):
+			name := string(d["FontName"].(pdfName))
+			// Six capitals and a plus sign: ISO 32000-1, 9.6.4.
+			if !regexp.MustCompile(`^[A-Z]{6}\+OwnerguideText-(Regular|Bold|Italic)$`).MatchString(name) {
+				t.Errorf("font name %q", name)
+			}
+			// Bit 6 nonsymbolic, bit 7 italic: ISO 32000-1, table 123.
+			want := 32.0
+			if strings.HasSuffix(name, "Italic") {
+				want, slanted = 32+64, slanted+1
+			}
+			if d["Flags"] != want {
+				t.Errorf("%s: flags %v, want %v", name, d["Flags"], want)
+			}
+		}
+	}
+	if slanted != 1 {
+		t.Errorf("%d slanted fonts", slanted)
+	}
+}
+
+// A block of a character table may hold 100 entries (Adobe technical note 5014), each glyph once, characters beyond 16 bits in two halves.
+func TestCharacterTable(t *testing.T) {
+	in := []byte("250 beginbfrange\n")
+	for g := 250; g > 0; g-- {
+		in = fmt.Appendf(in, "<%04X><%04X><%04X>\n", g, g, g+0x40)
+	}
+	in = append(in, "<0001><0001><0020>\n<0100><0100><1F6E2>\nendbfrange\n"...)
+	list, err := readUnicode(append([]byte("x "), in...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := string(writeUnicode(list))
+	total := 0
+	for _, m := range regexp.MustCompile(`(?s)(\d+) beginbfchar\n(.*?)endbfchar`).FindAllStringSubmatch(out, -1) {
+		n, _ := strconv.Atoi(m[1])
+		if n > 100 || strings.Count(m[2], "\n") != n {
+			t.Errorf("a block says %d entries and has %d", n, strings.Count(m[2], "\n"))
+		}
+		total += n
+	}
+	if total != 251 || !strings.Contains(out, "<0001><0041>") || !strings.Contains(out, "<0100><D83DDEE2>") {
+		t.Errorf("%d entries in:\n%s", total, out)
+	}
+	for _, bad := range []string{"", "1 beginbfrange\n<01><02><03>\nendbfrange\n", "1 beginbfrange\n<0001><0001><D800>\nendbfrange\n", "1 beginbfrange\nx\nendbfrange\n"} {
+		if _, err := readUnicode([]byte("x " + bad)); err == nil {
+			t.Errorf("%q was accepted", bad)
+		}
+	}
+}
+
+func TestDrawingIsTurnedOver(t *testing.T) {
+	_, content := one(t, func(p *painter) []*Element {
+		p.marks.Artifact(Layout)
+		p.marks.Save()
+		p.marks.LineCap(RoundCap)
+		p.marks.LineJoin(BevelJoin)
+		var path Path
+		path.MoveTo(10, 92)
+		path.LineTo(20.00004, 792)
+		path.CurveTo(1, 2, 3, 4, 5, 6)
+		path.Close()
+		p.marks.Draw(path, FillStroke)
+		p.marks.Restore()
+		p.marks.End()
+		return []*Element{p.block(RoleP, "Regular", 9, "x")}
+	})
+	want := "/Artifact<</Type/Layout>>BDC\nq\n1 J\n2 j\n10 700 m\n20 0 l\n1 790 3 788 5 786 c\nh\nB\nQ\nEMC\n/P<</MCID 0>>BDC\n"
+	if !strings.HasPrefix(content, want) {
+		t.Errorf("content\n%s\nwant first\n%s", content, want)
+	}
+}
+
+func TestArtifactsSayWhatTheyAre(t *testing.T) {
+	_, content := one(t, func(p *painter) []*Element {
+		for _, kind := range []ArtifactKind{Header, Footer, Layout} {
+			p.marks.Artifact(kind)
+			p.marks.End()
+		}
+		return []*Element{p.block(RoleP, "Regular", 9, "x")}
+	})
+	header, footer := strings.Index(content, "/Pagination/Subtype/Header>>"), strings.Index(content, "/Pagination/Subtype/Footer>>")
+	if layout := strings.Index(content, "/Artifact<</Type/Layout>>"); header < 0 || footer < header || layout < footer {
+		t.Errorf("places %d, %d, %d in:\n%s", header, footer, layout, content)
+	}
+}
+
+func TestAttributesReachTheTree(t *testing.T) {
+	r, _ := one(t, func(p *painter) []*Element {
+		th, td := p.block(RoleTH, "Regular", 9, "a"), p.block(RoleTD, "Regular", 9, "b")
+		th.Scope, th.ID, th.ColSpan, th.RowSpan = ScopeBoth, "head (1)", 2, 3
+		td.Headers = []string{"head (1)"}
+		row := &Element{Role: RoleTR, Children: []*Element{th, td}}
+		box := p.block(RoleSpan, "Regular", 9, "x")
+		box.ActualText, box.Lang, box.Title = "☐", "fr", "Boîte"
+		figure := p.block(RoleFigure, "Regular", 9, "f")
+		figure.Alt, figure.Box = "A figure", &Box{10, 92, 30, 40}
+		return []*Element{{Role: RoleTable, Children: []*Element{row}}, {Role: RoleP, Children: []*Element{box}}, figure}
+	})
+	found := map[pdfName]pdfDict{}
+	for _, o := range r.objects {
+		if d, ok := o.(pdfDict); ok && d["S"] != nil && d["P"] != nil {
+			found[d["S"].(pdfName)] = d
+		}
+	}
+	th := found["TH"]["A"].(pdfDict)
+	if th["O"] != pdfName("Table") || th["Scope"] != pdfName("Both") || th["ColSpan"] != 2.0 || th["RowSpan"] != 3.0 || found["TH"]["ID"] != "head (1)" {
+		t.Errorf("header cell %v", found["TH"])
+	}
+	if td := found["TD"]["A"].(pdfDict); fmt.Sprint(td["Headers"]) != "[head (1)]" || td["ColSpan"] != nil {
+		t.Errorf("cell %v", td)
+	}
+	if s := found["Span"]; s["ActualText"] != "\xfe\xff\x26\x10" || s["Lang"] != "fr" || s["T"] != "\xfe\xff\x00B\x00o\x00\xee\x00t\x00e" {
+		t.Errorf("span %q", s)
+	}
+	if a := found["Figure"]["A"].(pdfDict); fmt.Sprint(a["BBox"]) != "[10 660 40 700]" || found["Figure"]["Alt"] != "A figure" {
+		t.Errorf("figure %v", found["Figure"])
+	}
+	root := r.dict(r.dict(r.trailer["Root"])["StructTreeRoot"])
+	names := r.list(r.dict(root["IDTree"])["Names"])
+	if len(names) != 2 || names[0] != "head (1)" || r.dict(names[1])["S"] != pdfName("TH") {
+		t.Errorf("ID tree %v", names)
+	}
+}
+
+func TestStringsAreReadBack(t *testing.T) {
+	for _, s := range []string{"", "plain", `a (b) \ c`, "((", "\n", "\x00\x7f\xff"} {
+		if got := (&lexer{data: []byte(byteString(s) + " ")}).value(); got != s {
+			t.Errorf("%q comes back as %q", s, got)
+		}
+	}
+	if got := textString("é"); got != "<FEFF00E9>" {
+		t.Errorf("text %s", got)
+	}
+}
+
+func TestNumbersAreShort(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", -0.00001: "0", 1.5: "1.5", 1e5: "100000", -2.34567: "-2.3457"} {
+		if got := string(appendNumber(nil, v)); got != want {
+			t.Errorf("%v is written %s, want %s", v, got, want)
+		}
+	}
+}
+
+// Two documents with other words have other identities; the same document keeps its own.
+func TestIdentityFollowsContent(t *testing.T) {
+	id := func(text string) any {
+		r, _ := one(t, func(p *painter) []*Element { return []*Element{p.block(RoleP, "Regular", 9, text)} })
+		ids := r.list(r.trailer["ID"])
+		if len(ids) != 2 || len(ids[0].(string)) != 16 {
+			t.Errorf("ID %q", ids)
+		}
+		return ids[0]
+	}
+	a, again, b := id("one"), id("one"), id("two")
+	if a != again || a == b {
+		t.Errorf("%x, %x, %x", a, again, b)
+	}
+}
+
+// A font that no text used must not be left in the file as an empty one.
+func TestUnusedFontsAreDropped(t *testing.T) {
+	r, _ := one(t, func(p *painter) []*Element { return []*Element{p.block(RoleP, "Bold", 9, "x")} })
+	var names []string
+	for _, o := range r.objects {
+		if d, _ := o.(pdfDict); d["Subtype"] == pdfName("Type0") {
+			names = append(names, string(d["BaseFont"].(pdfName)[7:]))
+		}
+	}
+	if !slices.Equal(names, []string{"OwnerguideText-Bold"}) {
+		t.Errorf("fonts %q", names)
+	}
+}
