@@ -21,11 +21,11 @@ type Limit struct {
 	Check func(*Eval) []source.Finding
 }
 
-// limits is filled by the variable declarations of this package's files and
+// limits is filled while the package is initialised and
 // never changes afterwards.
 var limits []*Limit
 
-// limit registers a check. Called only from package-level variable declarations.
+// limit registers a check. Called only while the package is initialised.
 func limit(l Limit) *Limit {
 	limits = append(limits, &l)
 	return &l

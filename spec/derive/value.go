@@ -173,11 +173,11 @@ func family(d Decl, members func(*Eval) []Member) {
 	declarations[d.Name] = &declaration{Decl: d, members: members}
 }
 
-// declarations is filled by the variable declarations of this package's files
+// declarations is filled while the package is initialised
 // and never changes afterwards.
 var declarations = map[string]*declaration{}
 
-// declare registers a value. Called only from package-level variable declarations.
+// declare registers a value. Called only while the package is initialised.
 func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
 	if _, twice := declarations[d.Name]; twice {
 		panic("derive: value declared twice: " + d.Name)

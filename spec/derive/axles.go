@@ -1,0 +1,136 @@
+package derive
+
+import (
+	"strconv"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// most axles a unit of this trade has; the label and the values stop there.
+const mostAxles = 3
+
+// axleCount returns how many axles the unit has, at most three.
+func axleCount(e *Eval) int {
+	n := len(spec.All[*spec.Axle](e.Build))
+	switch {
+	case n == 0:
+		e.Absent("no axle is fitted")
+	case n > mostAxles:
+		e.Absent("%d axles are fitted; ratings are worked out for at most %d", n, mostAxles)
+	}
+	return min(n, mostAxles)
+}
+
+// axle returns axle number i, counted from 0 at the front.
+func axle(e *Eval, i int) *spec.Axle {
+	if all := spec.All[*spec.Axle](e.Build); i < len(all) {
+		return all[i].Data
+	}
+	e.Absent("no axle %d is fitted", i+1)
+	return new(spec.Axle)
+}
+
+var play = quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.01}
+
+var (
+	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine}, axleCount)
+
+	axleCenter = declare(Decl{Name: "axles.center", Round: quantity.Rounding{}, Engineer: true,
+		Formula: "mean of the axles' places behind the coupler: the springs or torsion elements of one unit share its load evenly",
+		Source:  Source{Judgement, "equal sharing, as an equalizer or a level coupler gives it"}},
+		func(e *Eval) (mean quantity.Length) {
+			all := spec.All[*spec.Axle](e.Build)
+			for _, a := range all {
+				if a.Fitting.At == nil {
+					e.Absent("the line does not say where %s stands", a.Fitting.Place)
+					return 0
+				}
+				mean += Read(e, a.Fitting.At.X) / quantity.Length(len(all))
+			}
+			axleCount(e)
+			return mean
+		})
+
+	hubPlayLow = declare(Decl{Name: "hubs.play_low", Round: play, Formula: "least bearing end play of the axle maker", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, hubPlay(e).Low) })
+
+	hubPlayHigh = declare(Decl{Name: "hubs.play_high", Round: play, Formula: "greatest bearing end play of the axle maker", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, hubPlay(e).High) })
+
+	_ = declare(Decl{Name: "axles.u_bolt_torque", When: when("leaf-springs"), Round: asStated, Formula: "the axle maker's figure", Source: fromPart},
+		func(e *Eval) quantity.Torque { return Read(e, axle(e, 0).UBoltTorque) })
+
+	axleParts = [mostAxles]Key[quantity.Mass]{declareAxle(0), declareAxle(1), declareAxle(2)}
+)
+
+func hubPlay(e *Eval) *spec.PlayRange {
+	if p := axle(e, 0).HubPlay; p != nil {
+		return p
+	}
+	e.Absent("the axle maker gives no end play")
+	return new(spec.PlayRange)
+}
+
+// axlePart is one rated part of an axle.
+type axlePart struct {
+	name   string
+	rating source.Given[quantity.Mass]
+}
+
+// axleRatings lists what the axle maker rates; tires and wheels are rated by
+// others and checked by limits of their own.
+func axleRatings(a *spec.Axle) []axlePart {
+	parts := []axlePart{{"beam", a.Beam}, {"springs", a.Spring}, {"hubs", a.Hub}}
+	if a.Brake != nil {
+		parts = append(parts, axlePart{"brakes", a.Brake.Rating})
+	}
+	return parts
+}
+
+func declareAxle(i int) Key[quantity.Mass] {
+	d := axleWhen(i)
+	d.Name, d.Round, d.Source = "axles."+strconv.Itoa(i+1)+".rating", wholeDown, arithmetic
+	d.Formula = "least of beam, springs, hubs, brakes, wheels (ratings.rims times tires.per_axle) and tires (tires.capacity.axle)"
+	d.Engineer = true
+	return declare(d, func(e *Eval) quantity.Mass {
+		least := min(Get(e, tireAxleCapacity), Get(e, rimAxleCapacity))
+		for _, p := range axleRatings(axle(e, i)) {
+			least = min(least, Read(e, p.rating))
+		}
+		return least
+	})
+}
+
+var (
+	codeAxleLabel = source.Code{ID: "rating-axle-label", Severity: source.Error,
+		Protects: "a beam, spring, hub or brake loaded above its rating fails on the road"}
+	codeHubPlay = source.Code{ID: "hub-play", Severity: source.Error,
+		Protects: "a bearing set to a range that is upside down seizes or wobbles off"}
+)
+
+var (
+	_ = limit(Limit{Code: codeAxleLabel, Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		for i := range axleCount(e) {
+			label := Get(e, gawr[i])
+			for _, p := range axleRatings(axle(e, i)) {
+				if short(Read(e, p.rating), label) {
+					out = append(out, e.clash(codeAxleLabel, of(e, gawr[i]), entry(p.rating),
+						"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.name+" carry only %s"))
+				}
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeHubPlay, Check: func(e *Eval) []source.Finding {
+		low, ok := Try(e, hubPlayLow)
+		high, also := Try(e, hubPlayHigh)
+		if !ok || !also || low < high {
+			return nil
+		}
+		return []source.Finding{e.clash(codeHubPlay, of(e, hubPlayLow), of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")}
+	}})
+)

@@ -1,0 +1,279 @@
+package derive
+
+import (
+	"strconv"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// perBall prints ball sizes as they are stamped.
+var perBall = quantity.Rounding{Side: quantity.AsStated, Fraction: 16, MetricStep: 0.1}
+
+var (
+	_ = declare(Decl{Name: "hitch.kind", Formula: "gooseneck or bumper-pull, by the model", Source: fromLine},
+		func(e *Eval) Text {
+			if e.Has("gooseneck") {
+				return "gooseneck"
+			}
+			e.Has("bumper-pull")
+			return "bumper-pull"
+		})
+
+	ballSize = declare(Decl{Name: "hitch.ball", Round: perBall, Formula: "ball the coupler is made for", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Coupler](e, "coupler").Ball) })
+
+	_ = declare(Decl{Name: "hitch.ball_height_low", Round: asStated, Formula: "least height of the ball's top, unit level", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Coupler](e, "coupler").BallHeightLow) })
+
+	_ = declare(Decl{Name: "hitch.ball_height_high", Round: asStated, Formula: "greatest height of the ball's top, unit level", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Coupler](e, "coupler").BallHeightHigh) })
+
+	_ = declare(Decl{Name: "coupler.latch", Formula: "kind of latch", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Coupler](e, "coupler").Latch)) })
+
+	shareLow = declare(Decl{Name: "hitch.tongue_range.low", Round: asStated, Formula: "least share of the loaded weight that belongs on the coupler", Source: tongueShare},
+		func(e *Eval) quantity.Percent { return Read(e, e.Build.Model.ShareLow) })
+
+	shareHigh = declare(Decl{Name: "hitch.tongue_range.high", Round: asStated, Formula: "greatest share of the loaded weight that belongs on the coupler", Source: tongueShare},
+		func(e *Eval) quantity.Percent { return Read(e, e.Build.Model.ShareHigh) })
+
+	_ = declare(Decl{Name: "hitch.tongue_range.full.low", Round: wholeUp, Formula: "hitch.tongue_range.low of ratings.gvwr", Source: arithmetic},
+		func(e *Eval) quantity.Mass { return share(Get(e, shareLow), Get(e, gvwr)) })
+
+	tongueFullHigh = declare(Decl{Name: "hitch.tongue_range.full.high", Round: wholeDown, Formula: "hitch.tongue_range.high of ratings.gvwr, and never above ratings.coupler_vertical", Source: arithmetic},
+		func(e *Eval) quantity.Mass {
+			return min(share(Get(e, shareHigh), Get(e, gvwr)), Get(e, verticalRating))
+		})
+
+	_ = declare(Decl{Name: "hitch.tongue_range.empty.low", Round: wholeUp, Formula: "hitch.tongue_range.low of weights.empty", Source: arithmetic},
+		func(e *Eval) quantity.Mass { return share(Get(e, shareLow), Get(e, emptyWeight)) })
+
+	_ = declare(Decl{Name: "hitch.tongue_range.empty.high", Round: wholeDown, Formula: "hitch.tongue_range.high of weights.empty", Source: arithmetic},
+		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, emptyWeight)) })
+
+	hitchNeeded = declare(Decl{Name: "hitch.rating_needed", Round: wholeUp, Formula: "ratings.gvwr: ball, mount and hitch must each be rated for it", Source: hitchRule},
+		func(e *Eval) quantity.Mass { return Get(e, gvwr) })
+
+	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of ball, mount and hitch", Source: hitchRule},
+		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
+
+	_ = declare(Decl{Name: "tow_vehicle.brakes", When: when("braked"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
+		func(e *Eval) (n int) {
+			for _, a := range spec.All[*spec.Axle](e.Build) {
+				if a.Data.Brake != nil {
+					Read(e, a.Data.Brake.Kind)
+					n += 2
+				}
+			}
+			return n
+		})
+)
+
+var (
+	tongueShare = Source{Stated, "trailer maker's figure for this model; common practice without one source is 10 to 15 % (bumper pull) and 15 to 25 % (gooseneck)"}
+	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb; above their reach the stamped ratings govern"}
+)
+
+// leastBall returns the least ball diameter for a gross trailer weight; zero
+// where the ball is whatever suits the coupling, above 5,000 lb.
+// Source: SAE J684 classes 1 to 3, as carried in COMAR 11.13.08.10.
+func leastBall(gross quantity.Mass) quantity.Length {
+	switch {
+	case gross <= 2000:
+		return 1.875
+	case gross <= 5000:
+		return 2
+	}
+	return 0
+}
+
+var (
+	_ = declare(Decl{Name: "chains.count", Formula: "chains fitted", Source: fromPart},
+		func(e *Eval) int { return Read(e, fitted[spec.Chain](e, "chain").Count) })
+
+	_ = declare(Decl{Name: "chains.grade", Formula: "grade marked on the links", Source: fromPart},
+		func(e *Eval) int { return Read(e, fitted[spec.Chain](e, "chain").Grade) })
+
+	_ = declare(Decl{Name: "chains.size", Formula: "nominal size of the links", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Chain](e, "chain").Size)) })
+
+	chainBreaking = declare(Decl{Name: "chains.breaking", Round: asStated, Formula: "least breaking force of one chain", Source: fromPart},
+		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Breaking) })
+
+	_ = declare(Decl{Name: "chains.wll", Round: asStated, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
+		func(e *Eval) quantity.Mass {
+			c := fitted[spec.Chain](e, "chain")
+			w, ok := chainLimit(Read(e, c.Grade), Read(e, c.Size))
+			if !ok {
+				e.Absent("49 CFR 393.108 has no grade %d chain of size %q", c.Grade.Value, c.Size.Value)
+			}
+			return w
+		})
+
+	chainHook = declare(Decl{Name: "chains.hook", Round: asStated, Formula: "least breaking force of the hook", Source: fromPart},
+		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Hook) })
+
+	chainTab = declare(Decl{Name: "chains.tab", Round: asStated, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
+		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Tab) })
+)
+
+var chainTable = Source{Published, "49 CFR 393.108, table of working load limits of chain"}
+
+// chainLimits are working load limits of unmarked chain in lb, by size and
+// then by grade 30, 43, 70, 80, 100; 0 where the table has none. Grade 80 in
+// 5/16 is lower than grade 70, in the table too. Source: 49 CFR 393.108.
+var chainLimits = map[string][5]quantity.Mass{
+	"1/4":  {1300, 2600, 3150, 3500, 4300},
+	"5/16": {1900, 3900, 4700, 4500, 5700},
+	"3/8":  {2650, 5400, 6600, 7100, 8800},
+	"7/16": {3700, 7200, 8750, 0, 0},
+	"1/2":  {4500, 9200, 11300, 12000, 15000},
+	"5/8":  {6900, 13000, 15800, 18100, 22600},
+}
+
+// chainGrades is the order of the grades in chainLimits.
+var chainGrades = [5]int{30, 43, 70, 80, 100}
+
+// chainLimit returns the working load limit of one chain in lb for a grade and
+// a size such as "3/8 in"; ok is false for one the table does not have.
+// Source: 49 CFR 393.108.
+func chainLimit(grade int, size string) (limit quantity.Mass, ok bool) {
+	row := chainLimits[strings.TrimSpace(strings.TrimSuffix(size, "in"))]
+	for i, g := range chainGrades {
+		if g == grade {
+			return row[i], row[i] > 0
+		}
+	}
+	return 0, false
+}
+
+// chainStrength returns the least breaking force that belongs to a working
+// load limit: three times it for grade 43, else four times.
+// Source: ASTM A413 and the chain makers' association, from memory.
+func chainStrength(grade int, limit quantity.Mass) quantity.Mass {
+	if grade == 43 {
+		return 3 * limit
+	}
+	return 4 * limit
+}
+
+// jackOneLeg is how much of the coupler weight one leg of a pair must be able
+// to lift alone: on uneven ground the two never share evenly. Judgement.
+const jackOneLeg = 0.6
+
+var (
+	_ = declare(Decl{Name: "jack.count", Formula: "legs fitted", Source: fromPart},
+		func(e *Eval) int { return Read(e, fitted[spec.Jack](e, "jack").Count) })
+
+	_ = declare(Decl{Name: "jack.lift", Round: asStated, Formula: "lift rating of one leg", Source: fromPart},
+		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Jack](e, "jack").Lift) })
+
+	jackCapacity = declare(Decl{Name: "jack.capacity", Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
+		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
+		func(e *Eval) quantity.Mass {
+			j := fitted[spec.Jack](e, "jack")
+			return jackLift(Read(e, j.Count), Read(e, j.Lift))
+		})
+
+	jackMargin = declare(Decl{Name: "jack.margin", Round: wholeDown, Engineer: true, Formula: "jack.capacity above hitch.tongue_range.high of ratings.gvwr, as a share of it", Source: arithmetic},
+		func(e *Eval) quantity.Percent {
+			need := Get(e, verticalNeeded)
+			return quantity.Percent(100 * (Get(e, jackCapacity) - need) / max(need, 1))
+		})
+
+	_ = declare(Decl{Name: "jack.direction", Formula: "way the handle turns to raise the coupler, as fitted", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Jack](e, "jack").Raises)) })
+)
+
+// jackLift returns what a set of legs can lift in lb, one leg of several taking
+// up to 60 % of it (judgement).
+func jackLift(legs int, one quantity.Mass) quantity.Mass {
+	if legs <= 1 {
+		return one
+	}
+	return min(quantity.Mass(legs)*one, one/jackOneLeg)
+}
+
+var (
+	codeCoupler = source.Code{ID: "rating-coupler", Severity: source.Error,
+		Protects: "a coupler below the unit's gross rating can tear off the ball"}
+	codeVertical = source.Code{ID: "rating-coupler-vertical", Severity: source.Error,
+		Protects: "a coupler or its frame breaks under more weight than it is rated to carry"}
+	codeBall = source.Code{ID: "ball-size", Severity: source.Error,
+		Protects: "a ball below the least size for the weight can break or let go"}
+	codeChains = source.Code{ID: "rating-chains", Severity: source.Error,
+		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic"}
+	codeChainHook = source.Code{ID: "rating-chain-hook", Severity: source.Error,
+		Protects: "a hook weaker than its chain opens first"}
+	codeChainTab = source.Code{ID: "rating-chain-tab", Severity: source.Error,
+		Protects: "a weld tab weaker than its chain tears off first"}
+	codeChainTable = source.Code{ID: "chain-table", Severity: source.Warning,
+		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip"}
+	codeJack = source.Code{ID: "rating-jack", Severity: source.Error,
+		Protects: "a jack that folds drops the coupler on feet and hands"}
+	codeShare = source.Code{ID: "tongue-range", Severity: source.Error,
+		Protects: "with no right coupler weight given, any load place looks right, and a light tongue sways"}
+)
+
+var (
+	_ = limit(Limit{Code: codeCoupler, Check: func(e *Eval) []source.Finding {
+		return atLeast(e, codeCoupler, couplerRating, hitchNeeded, "the coupler is rated %s; the gvwr is %s")
+	}})
+
+	_ = limit(Limit{Code: codeVertical, Check: func(e *Eval) []source.Finding {
+		return atLeast(e, codeVertical, verticalRating, verticalNeeded, "the coupler is rated %s vertically; at the gvwr it may carry %s")
+	}})
+
+	_ = limit(Limit{Code: codeBall, When: when("bumper-pull"), Check: func(e *Eval) []source.Finding {
+		least := leastBall(Get(e, gvwr))
+		if !short(Get(e, ballSize), least) {
+			return nil
+		}
+		return []source.Finding{e.clash(codeBall, of(e, ballSize), of(e, gvwr), "the ball is %s; at a gvwr of %s it must be at least "+quantity.English.Text(least, perBall))}
+	}})
+
+	_ = limit(Limit{Code: codeChains, Check: func(e *Eval) []source.Finding {
+		return atLeast(e, codeChains, chainBreaking, gvwr, "one chain breaks at %s; the gvwr is %s")
+	}})
+
+	_ = limit(Limit{Code: codeChainHook, Check: func(e *Eval) []source.Finding {
+		return atLeast(e, codeChainHook, chainHook, gvwr, "the chain's hook breaks at %s; the gvwr is %s")
+	}})
+
+	_ = limit(Limit{Code: codeChainTab, Check: func(e *Eval) []source.Finding {
+		return atLeast(e, codeChainTab, chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")
+	}})
+
+	_ = limit(Limit{Code: codeChainTable, Check: func(e *Eval) []source.Finding {
+		c := fitted[spec.Chain](e, "chain")
+		grade, size := Read(e, c.Grade), Read(e, c.Size)
+		w, ok := chainLimit(grade, size)
+		if !ok {
+			return []source.Finding{wrong(codeChainTable, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", grade, size)}
+		}
+		if !short(chainStrength(grade, w), Read(e, c.Breaking)) {
+			return nil
+		}
+		return []source.Finding{wrong(codeChainTable, c.Breaking, "the chain is said to break at %s; grade %d in %s is good for %s",
+			c.Breaking.Text, grade, size, quantity.English.Text(chainStrength(grade, w), wholeDown)).
+			WithRelated(c.Grade.At, "grade %s stands here", strconv.Itoa(grade))}
+	}})
+
+	_ = limit(Limit{Code: codeJack, Check: func(e *Eval) []source.Finding {
+		if Get(e, jackMargin) >= 0 {
+			return nil
+		}
+		return []source.Finding{e.clash(codeJack, of(e, jackCapacity), of(e, verticalNeeded), "the jack lifts %s; the loaded coupler may weigh %s")}
+	}})
+
+	_ = limit(Limit{Code: codeShare, Check: func(e *Eval) []source.Finding {
+		low, high := Get(e, shareLow), Get(e, shareHigh)
+		if 0 < low && low < high && high < 100 {
+			return nil
+		}
+		return []source.Finding{e.clash(codeShare, of(e, shareLow), of(e, shareHigh), "the coupler's share is %s to %s; expected a rising range between 0 and 100 %%")}
+	}})
+)

@@ -1,0 +1,216 @@
+package derive
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// lampDuty is one line of Table I-b for trailers: what must be there.
+type lampDuty struct {
+	duty   string
+	colors []string // any of them
+	count  int
+}
+
+// Bounds of Table I-b, in inches.
+const (
+	lampShort  = 6 * 12  // shorter units need nothing at the front sides
+	lampLong   = 30 * 12 // this long or longer: intermediate markers
+	lampWide   = 80      // this wide or wider: clearance and identification lamps
+	lampNarrow = 30      // narrower units need one of each at the rear
+)
+
+var red, amber, white = []string{"red"}, []string{"amber"}, []string{"white"}
+
+// requiredLamps returns the lamps and reflectors a trailer of an overall width
+// and length must have. Source: 49 CFR 571.108 Table I-b.
+func requiredLamps(wide, long quantity.Length) []lampDuty {
+	pair := 2
+	if wide < lampNarrow {
+		pair = 1
+	}
+	out := []lampDuty{{"tail", red, pair}, {"stop", red, pair}, {"turn", []string{"red", "amber"}, 2},
+		{"side-marker-rear", red, 2}, {"reflex-rear-side", red, 2}, {"reflex-rear", red, pair}, {"plate", white, 1}}
+	if long >= lampShort {
+		out = append(out, lampDuty{"side-marker-front", amber, 2}, lampDuty{"reflex-front", amber, 2})
+	}
+	if long >= lampLong {
+		out = append(out, lampDuty{"side-marker-middle", amber, 2}, lampDuty{"reflex-middle", amber, 2})
+	}
+	if wide >= lampWide {
+		out = append(out, lampDuty{"clearance-front", amber, 2}, lampDuty{"clearance-rear", red, 2}, lampDuty{"identification", red, 3})
+	}
+	return out
+}
+
+// tapeSide returns the least total length of reflective sheeting on each side:
+// half the overall length. The text does not settle whether the tongue counts;
+// the larger reading is taken. Source: 49 CFR 571.108 S8.2.3.2.
+func tapeSide(long quantity.Length) quantity.Length { return long / 2 }
+
+// tapeRearShare is the part of the overall width that the rear sheeting must
+// reach to pass as full width: lamps and corners take the rest. Judgement.
+const tapeRearShare = 0.8
+
+var (
+	conspicuityRule = Source{Published, "49 CFR 571.108 S8.2 and 393.11(b)"}
+	tapeLength      = quantity.Rounding{Side: quantity.Up}
+
+	sideTape = declare(Decl{Name: "conspicuity.side_length", When: when("conspicuity"), Round: tapeLength, Formula: "half of length.overall: least total length of reflective sheeting on each side", Source: conspicuityRule},
+		func(e *Eval) quantity.Length { return tapeSide(Get(e, lengthOverall)) })
+
+	rearTape = declare(Decl{Name: "conspicuity.rear_length", When: when("conspicuity"), Round: tapeLength, Engineer: true, Formula: "80 % of width.overall: least that passes as sheeting over the full width",
+		Source: Source{Judgement, "49 CFR 571.108 S8.2.3.1 asks for the full width; lamps and corners take up to a fifth"}},
+		func(e *Eval) quantity.Length { return tapeRearShare * Get(e, widthOverall) })
+)
+
+func init() {
+	family(Decl{Name: "lamps.required", Engineer: true, Formula: "by width.overall and length.overall", Source: Source{Published, "49 CFR 571.108 Table I-b"}},
+		func(e *Eval) (out []Member) {
+			for _, l := range requiredLamps(Get(e, widthOverall), Get(e, lengthOverall)) {
+				out = append(out, Member{lampName(l.duty), l.count})
+			}
+			return out
+		})
+
+	family(Decl{Name: "lamps.count", Formula: "lamps and reflectors fitted, by duty", Source: fromPart},
+		func(e *Eval) (out []Member) {
+			for _, l := range fitted[spec.Lamps](e, "lamp set").Fitted {
+				name := lampName(Read(e, l.Duty))
+				if i := slices.IndexFunc(out, func(m Member) bool { return m.Suffix == name }); i >= 0 {
+					out[i].Exact = out[i].Exact.(int) + Read(e, l.Count)
+					continue
+				}
+				out = append(out, Member{name, Read(e, l.Count)})
+			}
+			return out
+		})
+}
+
+func lampName(duty string) string { return strings.ReplaceAll(duty, "-", "_") }
+
+// Rear impact guard, 49 CFR 393.86(a)(2) to (5) and 571.224 S4.
+const (
+	guardHeight  = 22 // in, greatest height of its lower edge
+	guardForward = 12 // in, greatest distance ahead of the rear; of the rearmost tire where the wheels are the guard
+)
+
+var (
+	codeLamps = source.Code{ID: "lamps-missing", Severity: source.Error,
+		Protects: "a trailer that is not seen at night is run into"}
+	codeTape = source.Code{ID: "conspicuity-missing", Severity: source.Error,
+		Protects: "a wide trailer across a dark road is seen by its sheeting alone"}
+	codeGuardMissing = source.Code{ID: "rear-guard-missing", Severity: source.Error,
+		Protects: "without a guard a car runs under the deck up to its windshield"}
+	codeGuard = source.Code{ID: "rear-guard-place", Severity: source.Error,
+		Protects: "a guard too high or too far forward does not stop a car"}
+)
+
+var (
+	_ = limit(Limit{Code: codeLamps, Check: func(e *Eval) []source.Finding {
+		p, ok := spec.First[*spec.Lamps](e.Build)
+		if !ok {
+			return []source.Finding{codeLamps.At(e.Build.Model.At, "no lamps are fitted; expected those of 49 CFR 571.108 Table I-b")}
+		}
+		wide, long := Get(e, widthOverall), Get(e, lengthOverall)
+		var out []source.Finding
+		for _, need := range requiredLamps(wide, long) {
+			have := 0
+			for _, l := range p.Data.Fitted {
+				if Read(e, l.Duty) == need.duty && slices.Contains(need.colors, Read(e, l.Color)) {
+					have += Read(e, l.Count)
+				}
+			}
+			if have < need.count {
+				out = append(out, codeLamps.At(p.Fitting.From, "%s, %s: %s fitted; a unit of this width and length needs %s",
+					need.duty, strings.Join(need.colors, " or "), strconv.Itoa(have), strconv.Itoa(need.count)))
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeTape, When: when("conspicuity"), Check: func(e *Eval) []source.Finding {
+		p, ok := spec.First[*spec.Lamps](e.Build)
+		if !ok {
+			return nil // lamps-missing says so
+		}
+		var out []source.Finding
+		check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string) {
+			if have.Set && !short(have.Value, Get(e, need)) {
+				return
+			}
+			fitted := entry(have)
+			if !have.Set {
+				fitted = figure{"none", []Input{{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}}}
+			}
+			out = append(out, e.clash(codeTape, fitted, of(e, need), "reflective sheeting "+where+": %s; expected at least %s"))
+		}
+		check(p.Data.TapeSide, sideTape, "on each side")
+		check(p.Data.TapeRear, rearTape, "at the rear")
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeGuardMissing, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
+		if _, ok := spec.First[*spec.RearGuard](e.Build); ok {
+			return nil
+		}
+		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{text: "10,000 lb"},
+			"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption")}
+	}})
+
+	_ = limit(Limit{Code: codeGuard, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
+		p, ok := spec.First[*spec.RearGuard](e.Build)
+		if !ok {
+			return nil // rear-guard-missing says so
+		}
+		switch g := p.Data; Read(e, g.Kind) {
+		case "guard", "low-chassis":
+			return guardPlace(e, g)
+		case "wheels-back":
+			return wheelsBack(e, g)
+		}
+		return nil
+	}})
+)
+
+// guardPlace checks height and set-back of a guard, or of a low chassis, which
+// must meet the same figures itself (49 CFR 571.224 S4).
+func guardPlace(e *Eval, g *spec.RearGuard) []source.Finding {
+	var out []source.Finding
+	for _, c := range []struct {
+		have source.Given[quantity.Length]
+		most quantity.Length
+		what string
+	}{{g.Height, guardHeight, "height of the lower edge"}, {g.Forward, guardForward, "distance ahead of the rear"}} {
+		switch {
+		case !c.have.Set:
+			out = append(out, wrong(codeGuard, g.Kind, "the %s of the rear guard is not given; expected at most %g in", c.what, c.most.Base()))
+		case short(c.most, Read(e, c.have)):
+			out = append(out, wrong(codeGuard, c.have, "the %s of the rear guard is %s; expected at most %g in", c.what, c.have.Text, c.most.Base()))
+		}
+	}
+	return out
+}
+
+// wheelsBack checks that the rearmost tire reaches far enough back to be the
+// guard (49 CFR 571.224 S4).
+func wheelsBack(e *Eval, g *spec.RearGuard) []source.Finding {
+	all := spec.All[*spec.Axle](e.Build)
+	last := all[len(all)-1]
+	if last.Fitting.At == nil {
+		e.Absent("the line does not say where %s stands", last.Fitting.Place)
+		return nil
+	}
+	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[spec.Tire](e, "tire").Diameter)/2
+	ahead := Get(e, lengthOverall) - rear
+	if !short(guardForward, ahead) {
+		return nil
+	}
+	f := wrong(codeGuard, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %d in", quantity.English.Text(ahead, wholeUp), guardForward)
+	return []source.Finding{f.WithRelated(last.Fitting.At.X.At, "the rear axle stands here")}
+}

@@ -1,0 +1,312 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// statics is a unit on its coupler and its axles, for the lever law. All
+// weights in lb, all lengths in in behind the coupler, shares as parts of one.
+type statics struct {
+	empty, tongue       float64 // empty weight and the part of it on the coupler
+	center              float64 // of the axle group
+	shareLow, shareHigh float64 // of the loaded weight, that belongs on the coupler
+	vertical, axles     float64 // ratings of the coupler and of all axles together
+	front, rear         float64 // ends of the load floor
+}
+
+// onCoupler returns the coupler weight in lb with cargo at x.
+func (s statics) onCoupler(cargo, x float64) float64 {
+	return s.tongue + cargo*(s.center-x)/s.center
+}
+
+// band returns the stretch, in inches behind the coupler, in which the center
+// of gravity of a cargo must lie: the coupler carries its share of the loaded
+// weight, neither coupler nor axles more than their rating, and the cargo's
+// center is on the floor and never behind the axles. ok is false when there is
+// no such place. The upper share is taken of the weight actually carried, so
+// that every place in the band keeps the range the owner is told.
+func (s statics) band(cargo float64) (front, rear float64, ok bool) {
+	if cargo <= 0 || s.center <= 0 {
+		return 0, 0, false
+	}
+	total := s.empty + cargo
+	// The place at which the coupler carries a given weight.
+	at := func(coupler float64) float64 { return s.center * (1 - (coupler-s.tongue)/cargo) }
+	most := min(s.shareHigh*total, s.vertical)
+	least := max(s.shareLow*total, total-s.axles)
+	front = max(at(most), s.front)
+	rear = min(at(least), s.rear, s.center)
+	return front, rear, front <= rear
+}
+
+// inward rounds a band's ends so that it only gets narrower.
+var (
+	bandFront = quantity.Rounding{Side: quantity.Up}
+	bandRear  = quantity.Rounding{Side: quantity.Down}
+)
+
+// floor is where cargo stands.
+type floor struct{ front, long, height quantity.Length }
+
+// loadFloor reads the place of the deck, or of the dump box where there is no
+// deck: front end behind the coupler, length, height above ground.
+func loadFloor(e *Eval) floor {
+	if p, ok := spec.First[*spec.Deck](e.Build); ok {
+		f := placedFloor(e, p.Fitting)
+		f.long = 0
+		for _, part := range []source.Given[quantity.Length]{p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail} {
+			if part.Set {
+				f.long += Read(e, part)
+			}
+		}
+		if f.long == 0 {
+			e.Absent("the line does not say how long the deck is")
+		}
+		return f
+	}
+	if p, ok := spec.First[*spec.DumpBox](e.Build); ok {
+		f := placedFloor(e, p.Fitting)
+		f.long = Read(e, p.Data.Long)
+		return f
+	}
+	e.Absent("the unit has neither deck nor dump box")
+	return floor{}
+}
+
+// placedFloor reads front and height of a deck or box. A deck's own thickness,
+// its size along z, is added; the side walls of a box are not.
+func placedFloor(e *Eval, p *spec.Fitting) floor {
+	if p.At == nil {
+		e.Absent("the line does not say where %s stands", p.Place)
+		return floor{}
+	}
+	f := floor{front: Read(e, p.At.X), height: Read(e, p.At.Z)}
+	if _, deck := p.Data.(*spec.Deck); deck && p.Size != nil {
+		f.height += Read(e, p.Size.High)
+	}
+	return f
+}
+
+var (
+	floorFront = declare(Decl{Name: "loading.deck_front", Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
+		func(e *Eval) quantity.Length { return loadFloor(e).front })
+
+	floorLength = declare(Decl{Name: "loading.deck_length", Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
+		func(e *Eval) quantity.Length { return loadFloor(e).long })
+
+	floorHeight = declare(Decl{Name: "height.deck", Round: quantity.Rounding{Side: quantity.Up}, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
+		func(e *Eval) quantity.Length { return loadFloor(e).height })
+
+	_ = declare(Decl{Name: "loading.deck_height", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height.deck", Source: arithmetic},
+		func(e *Eval) quantity.Length { return Get(e, floorHeight) })
+
+	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Ramp](e, "ramp").Length) })
+
+	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: asStated, Formula: "rating of the pair", Source: fromPart},
+		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Ramp](e, "ramp").Rating) })
+
+	_ = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
+		Source: Source{Arithmetic, "right triangle"}},
+		func(e *Eval) quantity.Angle {
+			rise := Get(e, floorHeight)
+			if p, ok := spec.First[*spec.Deck](e.Build); ok && p.Data.DovetailDrop.Set {
+				rise -= Read(e, p.Data.DovetailDrop)
+			}
+			a, ok := rampAngle(rise, Get(e, rampLength))
+			if !ok {
+				e.Absent("the ramps are shorter than the deck is high")
+			}
+			return a
+		})
+
+	_ = declare(Decl{Name: "box.load_limit", When: when("front-box|underbody-box"), Round: asStated, Formula: "least load limit of the storage boxes fitted", Source: fromPart},
+		func(e *Eval) quantity.Mass {
+			least := quantity.Mass(math.Inf(1))
+			for _, b := range spec.All[*spec.Box](e.Build) {
+				least = min(least, Read(e, b.Data.LoadLimit))
+			}
+			if math.IsInf(least.Base(), 1) {
+				e.Absent("no storage box is fitted")
+			}
+			return least
+		})
+
+	heightOverall = declare(Decl{Name: "height.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height with deck or box down; the greatest that an option states", Source: fromLine},
+		func(e *Eval) quantity.Length {
+			return overall(e, func(s *spec.Size) source.Given[quantity.Length] { return s.High })
+		})
+
+	widthOverall = declare(Decl{Name: "width.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "width without lamps and mud flaps; the greatest that an option states", Source: fromLine},
+		func(e *Eval) quantity.Length {
+			return overall(e, func(s *spec.Size) source.Given[quantity.Length] { return s.Wide })
+		})
+
+	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; the greatest that an option states", Source: fromLine},
+		func(e *Eval) quantity.Length {
+			return overall(e, func(s *spec.Size) source.Given[quantity.Length] { return s.Long })
+		})
+)
+
+// overall reads one extent of the unit: the greatest among the options that
+// state one, else the model's.
+func overall(e *Eval, extent func(*spec.Size) source.Given[quantity.Length]) quantity.Length {
+	most := extent(&e.Build.Model.Overall)
+	stated := false
+	for _, o := range e.Build.Options {
+		if o.Option.Overall == nil {
+			continue
+		}
+		if g := extent(o.Option.Overall); !stated || g.Value > most.Value {
+			most, stated = g, true
+		}
+	}
+	return Read(e, most)
+}
+
+// rampAngle returns the angle of a ramp of a length that rises by a height; ok
+// is false when it cannot reach.
+func rampAngle(rise, long quantity.Length) (a quantity.Angle, ok bool) {
+	if long <= 0 || rise < 0 || rise > long {
+		return 0, false
+	}
+	return quantity.Angle(math.Asin(float64(rise/long)) * 180 / math.Pi), true
+}
+
+// readStatics reads what the lever law needs.
+func readStatics(e *Eval) statics {
+	front := float64(Get(e, floorFront))
+	return statics{
+		empty: float64(Get(e, emptyWeight)), tongue: float64(Get(e, couplerEmpty)), center: float64(Get(e, axleCenter)),
+		shareLow: float64(Get(e, shareLow)) / 100, shareHigh: float64(Get(e, shareHigh)) / 100,
+		vertical: float64(Get(e, verticalRating)), axles: float64(Get(e, gawrTotal)),
+		front: front, rear: front + float64(Get(e, floorLength)),
+	}
+}
+
+// bandLoads are the parts of the cargo capacity, in percent, for which the band
+// is worked out.
+var bandLoads = [4]string{"25", "50", "75", "100"}
+
+var bands = [4][2]Key[quantity.Length]{declareBand(0), declareBand(1), declareBand(2), declareBand(3)}
+
+// bandCargo gives the cargo of band i.
+func bandCargo(e *Eval, i int) float64 { return float64(Get(e, cargoCapacity)) * float64(i+1) / 4 }
+
+func declareBand(i int) (ends [2]Key[quantity.Length]) {
+	for end, name := range [2]string{"front", "rear"} {
+		ends[end] = declare(Decl{Name: "loading.cg_band." + bandLoads[i] + "." + name, Round: [2]quantity.Rounding{bandFront, bandRear}[end],
+			Formula: name + " end of the stretch, from the front of the deck, in which the center of gravity of a cargo of " + bandLoads[i] +
+				" % of weights.cargo_capacity must lie: coupler weight within hitch.tongue_range of the loaded weight and ratings.coupler_vertical, axles within ratings.gawr.total, on the deck, not behind axles.center",
+			Source: Source{Arithmetic, "lever law: coupler weight is weights.coupler_empty plus cargo times (axles.center less x) over axles.center"}},
+			func(e *Eval) quantity.Length {
+				s := readStatics(e)
+				front, rear, ok := s.band(bandCargo(e, i))
+				if !ok {
+					e.Absent("no place on the deck keeps the coupler weight right")
+				}
+				return quantity.Length([2]float64{front, rear}[end] - s.front)
+			})
+	}
+	return ends
+}
+
+var (
+	_ = declare(Decl{Name: "loading.even_load_off", Round: quantity.Rounding{Side: quantity.Up},
+		Formula: "how far the middle of the deck, where a load spread evenly has its center, lies outside loading.cg_band.100; absent when it lies inside", Source: arithmetic},
+		func(e *Eval) quantity.Length {
+			off := evenLoadOff(e)
+			if off == 0 {
+				e.Absent("a full load spread evenly keeps the coupler weight right")
+			}
+			return off
+		})
+
+	_ = declare(Decl{Name: "loading.uplift", When: when("!tilting"), Round: quantity.Rounding{Side: quantity.Down}, Engineer: true,
+		Formula: "weights.coupler_empty plus weights.cargo_capacity times (axles.center less the rear end of the deck) over axles.center: coupler load while a full-capacity piece stands at the rear edge; absent unless negative",
+		Source:  Source{Arithmetic, "lever law"}},
+		func(e *Eval) quantity.Mass {
+			s := readStatics(e)
+			t := s.onCoupler(float64(Get(e, cargoCapacity)), s.rear)
+			if t >= 0 {
+				e.Absent("%s stay on the coupler", quantity.English.Text(quantity.Pounds(t), wholeDown))
+			}
+			return quantity.Pounds(t)
+		})
+)
+
+// evenLoadOff tells how far the middle of the floor lies outside the band of a
+// full load; zero inside, and where there is no band at all.
+func evenLoadOff(e *Eval) quantity.Length {
+	s := readStatics(e)
+	front, rear, ok := s.band(bandCargo(e, 3))
+	middle := (s.front + s.rear) / 2
+	if !ok {
+		return 0
+	}
+	return quantity.Length(max(front-middle, middle-rear, 0))
+}
+
+// narrow is the least width of the full-load band that an owner can hit with
+// tape measure and machine. Judgement.
+const narrow = 12 // in
+
+var (
+	codeBandEmpty = source.Code{ID: "cg-band-empty", Severity: source.Error,
+		Protects: "with no right place for the load, any place sways or overloads the tow vehicle"}
+	codeBandNarrow = source.Code{ID: "cg-band-narrow", Severity: source.Warning,
+		Protects: "a band too narrow to hit leaves the load where it sways"}
+	codeUniform = source.Code{ID: "cg-uniform-load", Severity: source.Warning,
+		Protects: "a full load spread evenly, as anyone would, gives a wrong coupler weight on this unit"}
+	codeRamps = source.Code{ID: "ramps-rating", Severity: source.Warning,
+		Protects: "a machine within the cargo limit can still break the ramps"}
+	codeWidth = source.Code{ID: "width-limit", Severity: source.Error,
+		Protects: "a wider unit needs a permit on nearly every road"}
+)
+
+var (
+	_ = limit(Limit{Code: codeBandEmpty, Check: func(e *Eval) []source.Finding {
+		s := readStatics(e)
+		var out []source.Finding
+		for i, load := range bandLoads {
+			cargo := bandCargo(e, i)
+			if _, _, ok := s.band(cargo); ok || cargo <= 0 {
+				continue
+			}
+			out = append(out, e.clash(codeBandEmpty, of(e, couplerEmpty), of(e, axleCenter),
+				"with "+load+" % of the cargo capacity no place on the deck keeps the coupler weight right: it is %s empty, the axles stand %s behind the coupler"))
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeBandNarrow, Check: func(e *Eval) []source.Finding {
+		s := readStatics(e)
+		front, rear, ok := s.band(bandCargo(e, 3))
+		if !ok || rear-front >= narrow {
+			return nil
+		}
+		f := e.clash(codeBandNarrow, of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
+		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least 12 in", quantity.English.Text(quantity.Length(rear-front), bandRear))}
+	}})
+
+	_ = limit(Limit{Code: codeUniform, Check: func(e *Eval) []source.Finding {
+		off := evenLoadOff(e)
+		if off == 0 {
+			return nil
+		}
+		f := e.clash(codeUniform, of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
+		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", quantity.English.Text(off, wholeUp))}
+	}})
+
+	_ = limit(Limit{Code: codeRamps, When: when("ramps"), Check: func(e *Eval) []source.Finding {
+		return atLeast(e, codeRamps, rampRating, cargoCapacity, "the pair of ramps is rated %s; the unit carries %s")
+	}})
+
+	_ = limit(Limit{Code: codeWidth, Check: func(e *Eval) []source.Finding {
+		return atMost(e, codeWidth, widthOverall, widthLimit, "the overall width is %s; without a permit the law allows %s")
+	}})
+)

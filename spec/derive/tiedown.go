@@ -1,0 +1,247 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Figures of 49 CFR 393.106 to 393.130, in lb and ft.
+const (
+	aggregateShare = 0.5   // 393.106(d): counted working load limits over cargo weight
+	directCount    = 0.5   // 393.106(d)(1): trailer anchor to cargo counts half
+	heavyMachine   = 10000 // 393.130(a): this heavy or heavier
+	heavyTiedowns  = 4     // 393.130(c)
+	lightVehicle   = 2     // 393.128(b), front and rear, from memory
+	shortArticle   = 5     // 393.110(b)
+	lightArticle   = 1100
+	longArticle    = 10
+	strapLimit     = 2000 // 393.108, synthetic webbing 2 in wide, unmarked
+)
+
+// carries says by which rule the tie-downs are counted.
+type carries int
+
+const (
+	general carries = iota
+	vehicles
+	machines
+)
+
+// tiedownsByLength returns the least number of tie-downs of an article, ft long
+// and weighing lb, by length alone; blocked tells that something in front of it
+// keeps it from moving forward. Source: 49 CFR 393.110(b), (c).
+func tiedownsByLength(ft, lb float64, blocked bool) int {
+	switch {
+	case blocked:
+		return max(1, int(math.Ceil(ft/longArticle-same)))
+	case ft <= shortArticle && lb <= lightArticle:
+		return 1
+	case ft <= longArticle:
+		return 2
+	}
+	return 2 + int(math.Ceil((ft-longArticle)/longArticle-same))
+}
+
+// tiedownsByRule returns the least number of tie-downs the rules ask for on a
+// piece that weighs lb and may be as long as the deck, ft. Source: 49 CFR
+// 393.128 vehicles up to 10,000 lb, 393.130 wheeled or tracked machines from
+// 10,000 lb, 393.110 for everything else.
+func tiedownsByRule(kind carries, lb, ft float64) int {
+	switch {
+	case kind != general && lb >= heavyMachine && !(kind == vehicles && lb == heavyMachine):
+		return heavyTiedowns
+	case kind == vehicles:
+		return lightVehicle
+	}
+	return tiedownsByLength(ft, lb, false)
+}
+
+// tiedownsByStrength returns how many tie-downs, each counting for some lb, make
+// up half the weight of a piece. Source: 49 CFR 393.106(d).
+func tiedownsByStrength(lb, counted float64) int {
+	return max(1, int(math.Ceil(lb*aggregateShare/counted-same)))
+}
+
+// evenly raises a number to the next even one: machines and vehicles are held
+// in pairs, left and right. Common practice.
+func evenly(n int) int { return n + n%2 }
+
+// cargoKind reads from the features what the unit is for.
+func cargoKind(e *Eval) carries {
+	switch {
+	case e.Has("equipment-hauler"):
+		return machines
+	case e.Has("vehicle-hauler"):
+		return vehicles
+	}
+	return general
+}
+
+const (
+	hasAnchors = "d-rings|stake-pockets|rub-rails"
+	strapsFit  = hasAnchors + ",!equipment-hauler"
+)
+
+// anchorKinds are the kinds of anchor in the order in which a load is hooked.
+var anchorKinds = []struct{ kind, name, feature string }{
+	{"d-ring", "d_ring", "d-rings"}, {"stake-pocket", "stake_pocket", "stake-pockets"}, {"rub-rail", "rub_rail", "rub-rails"},
+}
+
+// anchors reads number and least working load limit of the anchors of a kind.
+func anchors(e *Eval, kind string) (n int, least quantity.Mass) {
+	for _, a := range spec.All[*spec.Anchor](e.Build) {
+		if a.Data.Kind.Value != kind {
+			continue
+		}
+		w := Read(e, a.Data.Limit)
+		if n == 0 || w < least {
+			least = w
+		}
+		n += Read(e, a.Data.Count)
+	}
+	return n, least
+}
+
+func init() {
+	for _, k := range anchorKinds {
+		declare(Decl{Name: "anchors." + k.name + ".count", When: when(k.feature), Formula: "anchors of this kind", Source: fromLine},
+			func(e *Eval) int {
+				n, _ := anchors(e, k.kind)
+				if n == 0 {
+					e.Absent("no %s has a rating in the line", k.kind)
+				}
+				return n
+			})
+		declare(Decl{Name: "anchors." + k.name + ".limit", When: when(k.feature), Round: asStated, Formula: "working load limit of one", Source: fromPart},
+			func(e *Eval) quantity.Mass {
+				n, least := anchors(e, k.kind)
+				if n == 0 {
+					e.Absent("no %s has a rating in the line", k.kind)
+				}
+				return least
+			})
+	}
+}
+
+// hooked returns the anchors a load is hooked to: the first kind fitted.
+func hooked(e *Eval) (n int, least quantity.Mass) {
+	for _, k := range anchorKinds {
+		if n, least = anchors(e, k.kind); n > 0 {
+			return n, least
+		}
+	}
+	e.Absent("no anchor has a rating in the line")
+	return 0, 1
+}
+
+var countRule = Source{Published, "49 CFR 393.106(d)"}
+
+var (
+	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", When: when(hasAnchors), Round: asStated, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
+		func(e *Eval) quantity.Mass { _, least := hooked(e); return least })
+
+	chainWLL = declareChain("tiedown.chain_wll", "5/16 in")
+	heavyWLL = declareChain("tiedown.heavy_chain_wll", "3/8 in")
+
+	chainCounted = declareCounted("tiedown.chain_counted", "tiedown.chain_wll", chainWLL)
+	heavyCounted = declareCounted("tiedown.heavy_chain_counted", "tiedown.heavy_chain_wll", heavyWLL)
+
+	strapWLL = declare(Decl{Name: "tiedown.strap_wll", When: when(strapsFit), Round: asStated, Formula: "working load limit of 2 in webbing that bears no mark", Source: Source{Published, "49 CFR 393.108, table of synthetic webbing"}},
+		func(*Eval) quantity.Mass { return strapLimit })
+
+	strapCounted = declare(Decl{Name: "tiedown.strap_counted", When: when(strapsFit), Round: wholeDown,
+		Formula: "least of tiedown.strap_wll and tiedown.anchor_limit: in full when it runs over the load to the other side, by half when it runs to a vehicle", Source: countRule},
+		func(e *Eval) quantity.Mass {
+			w := min(Get(e, strapWLL), Get(e, anchorLimit))
+			if cargoKind(e) == vehicles {
+				w *= directCount
+			}
+			return w
+		})
+
+	tiedowns = [4]tiedownKeys{declareTiedown(0), declareTiedown(1), declareTiedown(2), declareTiedown(3)}
+)
+
+func declareChain(name, size string) Key[quantity.Mass] {
+	return declare(Decl{Name: name, When: when(hasAnchors), Round: asStated, Formula: "working load limit of grade 70 chain, " + size, Source: chainTable},
+		func(e *Eval) quantity.Mass {
+			w, ok := chainLimit(70, size)
+			if !ok {
+				e.Absent("the table has no grade 70 chain of %s", size)
+			}
+			return w
+		})
+}
+
+func declareCounted(name, of string, wll Key[quantity.Mass]) Key[quantity.Mass] {
+	return declare(Decl{Name: name, When: when(hasAnchors), Round: wholeDown, Formula: "half the least of " + of + " and tiedown.anchor_limit: a chain from the trailer to the cargo counts by half, and its assembly by its weakest part", Source: countRule},
+		func(e *Eval) quantity.Mass { return directCount * min(Get(e, wll), Get(e, anchorLimit)) })
+}
+
+// tiedownKeys are the values for a piece of one size.
+type tiedownKeys struct {
+	weight, needed, each       Key[quantity.Mass]
+	count, chain, heavy, strap Key[int]
+}
+
+// declareCount declares how many tie-downs of one kind hold the piece: enough
+// for the rule and for the strength, in pairs where pairs are used.
+func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass]) Key[int] {
+	return declare(Decl{Name: name, When: here, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs for vehicles and machines", Source: countRule},
+		func(e *Eval) int {
+			each := float64(Get(e, key))
+			if each <= 0 {
+				e.Absent("an anchor is rated for nothing")
+				return 0
+			}
+			n := max(Get(e, k.count), tiedownsByStrength(float64(Get(e, k.weight)), each))
+			if cargoKind(e) != general {
+				n = evenly(n)
+			}
+			return n
+		})
+}
+
+// tiedownLoads are the pieces the guide gives a row for: a quarter of the cargo
+// capacity, half, three quarters, all.
+var tiedownLoads = [4]string{"quarter", "half", "three_quarters", "full"}
+
+func declareTiedown(i int) (k tiedownKeys) {
+	name := "tiedown." + tiedownLoads[i] + "."
+	here := when(hasAnchors)
+	k.weight = declare(Decl{Name: name + "weight", When: here, Round: wholeDown, Formula: "heaviest piece this row is for: " + bandLoads[i] + " % of weights.cargo_capacity", Source: arithmetic},
+		func(e *Eval) quantity.Mass { return quantity.Mass(bandCargo(e, i)) })
+	k.needed = declare(Decl{Name: name + "wll_needed", When: here, Round: wholeUp, Formula: "half of " + name + "weight: counted working load limits together", Source: countRule},
+		func(e *Eval) quantity.Mass { return aggregateShare * Get(e, k.weight) })
+	k.count = declare(Decl{Name: name + "count", When: here, Formula: "least number by the rule for what the unit carries; the piece is taken to be as long as loading.deck_length and not blocked in front",
+		Source: Source{Published, "49 CFR 393.110, 393.130; 393.128 from memory"}},
+		func(e *Eval) int {
+			ft := quantity.In(Get(e, floorLength), "ft")
+			return tiedownsByRule(cargoKind(e), float64(Get(e, k.weight)), ft)
+		})
+	k.chain = declareCount(k, here, name+"chain_count", "tiedown.chain_counted", chainCounted)
+	k.heavy = declareCount(k, here, name+"heavy_chain_count", "tiedown.heavy_chain_counted", heavyCounted)
+	k.strap = declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted)
+	k.each = declare(Decl{Name: name + "chain_wll", When: here, Round: wholeUp, Formula: "least working load limit of each chain, binder and anchor when " + name + "chain_count run straight to the cargo: " + name + "weight over their number", Source: countRule},
+		func(e *Eval) quantity.Mass {
+			return aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.chain)))
+		})
+	return k
+}
+
+var codeAnchors = source.Code{ID: "tiedown-anchors", Severity: source.Error,
+	Protects: "a full load cannot be held with too few anchors, and one that breaks loose kills"}
+
+var _ = limit(Limit{Code: codeAnchors, When: when(hasAnchors), Check: func(e *Eval) []source.Finding {
+	n, least := hooked(e)
+	need := min(Get(e, tiedowns[3].chain), Get(e, tiedowns[3].heavy))
+	if need <= n {
+		return nil
+	}
+	f := e.clash(codeAnchors, of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
+	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, quantity.English.Text(least, asStated), need)}
+}})

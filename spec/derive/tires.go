@@ -1,0 +1,310 @@
+package derive
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// passengerDivisor lowers the rating of a passenger-car tire on a trailer.
+// Source: 49 CFR 571.110 S4.2.2.2: divided by 1.10, not multiplied by 0.90.
+const passengerDivisor = 1.10
+
+// unmarkedSpeed is what a special-trailer tire without a speed symbol is good
+// for. Source: a trailer tire seller's page on pressures; common practice.
+const unmarkedSpeed = 65 // mph
+
+var (
+	_ = declare(Decl{Name: "tires.size", Formula: "as on the sidewall", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Tire](e, "tire").Size)) })
+
+	_ = declare(Decl{Name: "tires.load_range", Formula: "as on the sidewall", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Tire](e, "tire").LoadRange)) })
+
+	coldPressure = declare(Decl{Name: "tires.cold_pressure", Round: asStated, Formula: "as on the sidewall, for the full load rating; never worked out from size and load range", Source: fromPart},
+		func(e *Eval) quantity.Pressure { return Read(e, fitted[spec.Tire](e, "tire").Cold) })
+
+	tireCapacity = declare(Decl{Name: "tires.capacity", Round: asStated, Formula: "load rating of one tire at tires.cold_pressure: the dual rating on dual wheels, else the single one", Source: fromPart},
+		func(e *Eval) quantity.Mass {
+			t := fitted[spec.Tire](e, "tire")
+			if e.Has("dual-wheels") {
+				return Read(e, t.Dual)
+			}
+			return Read(e, t.Single)
+		})
+
+	tiresPerAxle = declare(Decl{Name: "tires.per_axle", Formula: "four on dual wheels, else two", Source: arithmetic},
+		func(e *Eval) int {
+			if e.Has("dual-wheels") {
+				return 4
+			}
+			return 2
+		})
+
+	_ = declare(Decl{Name: "tires.count", Formula: "tires.per_axle times axles.count; the spare is not counted", Source: arithmetic},
+		func(e *Eval) int { return Get(e, tiresPerAxle) * axleCount(e) })
+
+	tireAxleCapacity = declare(Decl{Name: "tires.capacity.axle", Round: wholeDown, Formula: "tires.capacity times tires.per_axle; passenger-car tires divided by 1.10",
+		Source: Source{Published, "49 CFR 571.110 S4.2.2"}},
+		func(e *Eval) quantity.Mass {
+			sum := Get(e, tireCapacity) * quantity.Mass(Get(e, tiresPerAxle))
+			if Read(e, fitted[spec.Tire](e, "tire").Kind) == "passenger" {
+				sum /= passengerDivisor
+			}
+			return sum
+		})
+
+	_ = declare(Decl{Name: "tires.margin", Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1}, Formula: "tires.capacity.axle above the greatest ratings.gawr, as a share of it", Source: arithmetic},
+		func(e *Eval) quantity.Percent {
+			most := greatestGAWR(e)
+			if most <= 0 {
+				e.Absent("an axle rating is nothing")
+				return 0
+			}
+			return quantity.Percent(100 * (Get(e, tireAxleCapacity) - most) / most)
+		})
+
+	_ = declare(Decl{Name: "tires.diameter", Round: asStated, Formula: "overall diameter of the tire maker", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").Diameter) })
+
+	tireAge = declare(Decl{Name: "tires.age_limit", Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread",
+		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
+		func(e *Eval) int { return Read(e, fitted[spec.Tire](e, "tire").AgeLimit) })
+
+	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 32, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
+		Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").LeastTread) })
+
+	tireReplaceBy = declare(Decl{Name: "tires.replace_by", When: when("fitted-tires"), Formula: "first day of the week in the oldest date code of the fitted tires plus tires.age_limit",
+		Source: Source{Published, "49 CFR 574.5(b)(3) for the date code; the age limit is the tire maker's"}},
+		func(e *Eval) quantity.Date {
+			var oldest quantity.Date
+			for _, t := range e.Build.Sheet.Fitted.Tires {
+				made, err := dateCode(Read(e, t.DOT))
+				switch {
+				case err != nil:
+					e.Absent("the date code of tire %s cannot be read", t.Place.Value)
+				case oldest.IsZero() || made.Before(oldest):
+					oldest = made
+				}
+			}
+			if oldest.IsZero() {
+				e.Absent("no tire with a date code is given")
+				return oldest
+			}
+			return oldest.AddMonths(12 * Get(e, tireAge))
+		})
+
+	_ = declare(Decl{Name: "speed.limit", Round: wholeDown, Formula: "least of the tire's speed rating (65 mph where it bears no symbol) and the trailer maker's limit; the law may set less",
+		Source: Source{Practice, "65 mph for a special-trailer tire without a speed symbol"}},
+		func(e *Eval) quantity.Speed {
+			least := quantity.MilesPerHour(unmarkedSpeed)
+			if t := fitted[spec.Tire](e, "tire"); t.SpeedLimit.Set {
+				least = Read(e, t.SpeedLimit)
+			}
+			if m := e.Build.Model; m.SpeedLimit.Set {
+				least = min(least, Read(e, m.SpeedLimit))
+			}
+			return least
+		})
+)
+
+func greatestGAWR(e *Eval) (most quantity.Mass) {
+	for i := range axleCount(e) {
+		most = max(most, Get(e, gawr[i]))
+	}
+	return most
+}
+
+// loadIndexes are the loads in kg of the load indexes from 80 on. 80 to 150
+// were read in a tire maker's chart, which misprints 135 as 2190; 151 to 160
+// are from memory. Source: ISO 4000-1.
+var loadIndexes = [...]float64{
+	450, 462, 475, 487, 500, 515, 530, 545, 560, 580,
+	600, 615, 630, 650, 670, 690, 710, 730, 750, 775,
+	800, 825, 850, 875, 900, 925, 950, 975, 1000, 1030,
+	1060, 1090, 1120, 1150, 1180, 1215, 1250, 1285, 1320, 1360,
+	1400, 1450, 1500, 1550, 1600, 1650, 1700, 1750, 1800, 1850,
+	1900, 1950, 2000, 2060, 2120, 2180, 2240, 2300, 2360, 2430,
+	2500, 2575, 2650, 2725, 2800, 2900, 3000, 3075, 3150, 3250,
+	3350, 3450, 3550, 3650, 3750, 3875, 4000, 4125, 4250, 4375,
+	4500,
+}
+
+const firstLoadIndex = 80
+
+// loadIndex returns the load in kg that a load index from 80 to 160 stands for;
+// ok is false outside. Source: ISO 4000-1.
+func loadIndex(index int) (kg float64, ok bool) {
+	i := index - firstLoadIndex
+	if i < 0 || i >= len(loadIndexes) {
+		return 0, false
+	}
+	return loadIndexes[i], true
+}
+
+// indexSlack is how far a stated load may lie from its index: half the step
+// between neighbours, for the rounding to whole pounds that sidewalls show.
+const indexSlack = 0.015
+
+// dateCode returns the first day of the week in which a tire was made, from the
+// last four digits of its identification number: week, then year. Years from 80
+// on are of the 1900s, though codes of four digits exist only since 2000.
+// Source: 49 CFR 574.5(b)(3): week 01 is the first full week, Sunday to Saturday.
+func dateCode(text string) (quantity.Date, error) {
+	code := strings.TrimSpace(text)
+	if len(code) < 4 {
+		return quantity.Date{}, fmt.Errorf("%q is no date code; expected week and year as four digits, such as 3426", text)
+	}
+	code = code[len(code)-4:]
+	for _, r := range code {
+		if r < '0' || r > '9' {
+			return quantity.Date{}, fmt.Errorf("%q does not end in a date code; expected week and year as four digits, such as 3426", text)
+		}
+	}
+	digit := func(i int) int { return int(code[i] - '0') }
+	week, year := 10*digit(0)+digit(1), 2000+10*digit(2)+digit(3)
+	if week < 1 || week > 53 {
+		return quantity.Date{}, fmt.Errorf("week %02d in date code %s does not exist; expected 01 to 53", week, code)
+	}
+	day := quantity.Date{Year: year, Month: time.January, Day: 1}
+	toSunday := (7 - int(day.Time().Weekday())) % 7
+	day = day.AddDays(toSunday + 7*(week-1))
+	if day.Year != year {
+		return quantity.Date{}, fmt.Errorf("week %02d in date code %s does not exist; %d has 52 full weeks", week, code, year)
+	}
+	return day, nil
+}
+
+// oldAtBuild is how many months a tire may have lain before the unit was built.
+const oldAtBuild = 12
+
+var (
+	codeTires = source.Code{ID: "rating-tires", Severity: source.Error,
+		Protects: "tires loaded above their rating run hot and burst"}
+	codeTireIndex = source.Code{ID: "tire-index", Severity: source.Error,
+		Protects: "a load rating that does not fit its own index is a slip, and tires would be overloaded"}
+	codeDateCode = source.Code{ID: "tire-date-code", Severity: source.Error,
+		Protects: "an owner cannot know when to replace a tire whose date is wrong, and a recall misses it"}
+	codeTireOld = source.Code{ID: "tire-age", Severity: source.Warning,
+		Protects: "a tire that was old when fitted fails before the owner expects it"}
+	codeTireTooOld = source.Code{ID: "tire-too-old", Severity: source.Error,
+		Protects: "a tire past its maker's age limit can burst at any load"}
+	codeDual = source.Code{ID: "dual-fitment", Severity: source.Error,
+		Protects: "of a dual pair each tire carries less, and a wheel not made for it cracks"}
+	codeDualSpare = source.Code{ID: "dual-spare", Severity: source.Error,
+		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside"}
+	codeDualWidth = source.Code{ID: "dual-width", Severity: source.Error,
+		Protects: "tires that stand wider than the stated width strike posts and people"}
+)
+
+var (
+	_ = limit(Limit{Code: codeTires, Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		for i := range axleCount(e) {
+			if short(Get(e, tireAxleCapacity), Get(e, gawr[i])) {
+				out = append(out, e.clash(codeTires, of(e, tireAxleCapacity), of(e, gawr[i]),
+					fmt.Sprintf("the tires of axle %d carry %%s; its gawr is %%s", i+1)))
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeTireIndex, Check: func(e *Eval) []source.Finding {
+		t := fitted[spec.Tire](e, "tire")
+		var out []source.Finding
+		check := func(index source.Given[int], load source.Given[quantity.Mass]) {
+			if !index.Set || !load.Set {
+				return
+			}
+			kg, ok := loadIndex(index.Value)
+			if !ok {
+				out = append(out, wrong(codeTireIndex, index, "load index %d is outside the table; expected 80 to 160", index.Value))
+				return
+			}
+			if stated := quantity.In(load.Value, "kg"); stated < kg*(1-indexSlack) || stated > kg*(1+indexSlack) {
+				f := wrong(codeTireIndex, load, "the tire's load is %s; load index %d stands for %s", load.Text, index.Value, fmt.Sprintf("%g kg", kg))
+				out = append(out, f.WithRelated(index.At, "the index stands here"))
+			}
+		}
+		check(t.IndexSingle, t.Single)
+		check(t.IndexDual, t.Dual)
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeDateCode, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		issued := Read(e, e.Build.Sheet.Issued)
+		for _, t := range e.Build.Sheet.Fitted.Tires {
+			made, err := dateCode(t.DOT.Value)
+			switch {
+			case err != nil:
+				out = append(out, wrong(codeDateCode, t.DOT, "%s", err))
+			case issued.Before(made):
+				f := wrong(codeDateCode, t.DOT, "date code %s begins on %s; the guide is issued on %s", t.DOT.Text, made, issued)
+				out = append(out, f.WithRelated(e.Build.Sheet.Issued.At, "the date of issue stands here"))
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeTireOld, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		built := Read(e, e.Build.Sheet.Built)
+		for _, t := range e.Build.Sheet.Fitted.Tires {
+			made, err := dateCode(t.DOT.Value)
+			if err == nil && made.AddMonths(oldAtBuild).Before(built) {
+				f := wrong(codeTireOld, t.DOT, "the tire was made in the week of %s, more than a year before the unit was built on %s", made, built)
+				out = append(out, f.WithRelated(e.Build.Sheet.Built.At, "the date of building stands here"))
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeTireTooOld, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
+		by, ok := Try(e, tireReplaceBy)
+		issued := Read(e, e.Build.Sheet.Issued)
+		if !ok || issued.Before(by) {
+			return nil
+		}
+		return []source.Finding{e.clash(codeTireTooOld, entry(e.Build.Sheet.Issued), of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")}
+	}})
+
+	_ = limit(Limit{Code: codeDual, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		t, w := fitted[spec.Tire](e, "tire"), fitted[spec.Wheel](e, "wheel")
+		if !t.Dual.Set {
+			out = append(out, wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
+		}
+		if !w.Dual.Value {
+			out = append(out, wrong(codeDual, w.Load, "the wheel is not made for dual fitment; expected dual: true on a unit with dual wheels"))
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeDualSpare, When: when("dual-wheels,spare"), Check: func(e *Eval) []source.Finding {
+		s := fitted[spec.Spare](e, "spare")
+		if Read(e, s.Mount) != "" && s.ForDual.Value {
+			return nil
+		}
+		return []source.Finding{wrong(codeDualSpare, s.Mount, "the spare is for single wheels; the unit has dual wheels").
+			WithHint("give the spare of this unit for_dual: true and the wheel of the pair")}
+	}})
+
+	_ = limit(Limit{Code: codeDualWidth, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
+		track, pair := axle(e, 0).Track, fitted[spec.Wheel](e, "wheel").Width
+		if !track.Set || !pair.Set {
+			return nil
+		}
+		over := Read(e, track) + Read(e, pair)
+		if !short(Get(e, widthOverall), over) {
+			return nil
+		}
+		return []source.Finding{e.clash(codeDualWidth, of(e, widthOverall), figure{quantity.English.Text(over, wholeUp), append(entry(track).entries, entry(pair).entries...)},
+			"the overall width is %s; the dual wheels alone stand %s wide")}
+	}})
+)

@@ -1,0 +1,202 @@
+package derive
+
+import (
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Words for where the empty weight comes from.
+const (
+	measured   Text = "measured"
+	calculated Text = "calculated"
+)
+
+// unsure is added to weight that nobody has put on a scale: steel, paint and
+// fittings run heavier than drawings. Judgement; the guide tells the owner to
+// weigh the unit.
+const unsure = 0.03
+
+var heavier = Source{Judgement, "3 % is added to weight that was not on a scale"}
+
+// loaded is a weight and the part of it that rests on the coupler.
+type loaded struct{ all, coupler quantity.Mass }
+
+// optionWeight returns what an option adds, by the lever of its centre about
+// the axles. One without a centre is taken to sit over the axles; weight-center
+// reports it.
+func optionWeight(e *Eval, o *spec.Option) loaded {
+	if !o.Weighs.Set {
+		return loaded{}
+	}
+	w := Read(e, o.Weighs)
+	if !o.Center.Set {
+		return loaded{all: w}
+	}
+	return loaded{w, lever(w, Read(e, o.Center), Get(e, axleCenter))}
+}
+
+// lever returns the part of a weight at x behind the coupler that rests on the
+// coupler, with the axles at center; negative behind the axles.
+func lever(w quantity.Mass, x, center quantity.Length) quantity.Mass {
+	return quantity.Mass(float64(w) * float64(center-x) / float64(center))
+}
+
+// worked returns base and options as the line gives them, nothing added.
+func worked(e *Eval) loaded {
+	sum := loaded{Read(e, e.Build.Model.Empty), Read(e, e.Build.Model.OnCoupler)}
+	for _, o := range e.Build.Options {
+		w := optionWeight(e, o.Option)
+		sum.all += w.all
+		sum.coupler += w.coupler
+	}
+	return sum
+}
+
+// changes returns what options fitted or taken off since the unit was weighed
+// have changed; sure tells whether there were none.
+func changes(e *Eval) (sum loaded, sure bool) {
+	sure = true
+	add := func(w loaded, sign quantity.Mass) {
+		sure = false
+		sum.all += sign*w.all + unsure*max(w.all, -w.all)
+		sum.coupler += sign * w.coupler
+	}
+	for _, o := range e.Build.Options {
+		if o.Change != nil {
+			add(optionWeight(e, o.Option), 1)
+		}
+	}
+	for _, r := range e.Build.Sheet.Removed {
+		if o := e.Build.Model.Options.Get(r.Option.Value); o != nil {
+			add(optionWeight(e, o), -1)
+		}
+	}
+	return sum, sure
+}
+
+var (
+	workedEmpty = declare(Decl{Name: "weights.empty_calculated", Round: wholeUp, Engineer: true,
+		Formula: "the model's empty weight plus what each option weighs, nothing added", Source: arithmetic},
+		func(e *Eval) quantity.Mass { return worked(e).all })
+
+	emptyWeight = declare(Decl{Name: "weights.empty", Round: wholeUp,
+		Formula: "measured on the finished unit, plus options fitted and less options taken off since; not measured: weights.empty_calculated. To what was not on a scale 3 % is added",
+		Source:  heavier},
+		func(e *Eval) quantity.Mass {
+			if !e.Build.Sheet.Measured.Empty.Set {
+				return Get(e, workedEmpty) * (1 + unsure)
+			}
+			change, _ := changes(e)
+			return Read(e, e.Build.Sheet.Measured.Empty) + change.all
+		})
+
+	_ = declare(Decl{Name: "weights.empty_basis", Formula: "measured when the unit was weighed and no option has changed since, else calculated", Source: fromSheet},
+		func(e *Eval) Text {
+			if !e.Build.Sheet.Measured.Empty.Set {
+				return calculated
+			}
+			Read(e, e.Build.Sheet.Measured.Empty)
+			if _, sure := changes(e); !sure {
+				return calculated
+			}
+			return measured
+		})
+
+	couplerEmpty = declare(Decl{Name: "weights.coupler_empty", Round: quantity.Rounding{},
+		Formula: "measured on the finished unit, plus the lever of options changed since; not measured: the share of the worked-out weights, taken of weights.empty",
+		Source:  arithmetic},
+		func(e *Eval) quantity.Mass {
+			if e.Build.Sheet.Measured.OnCoupler.Set {
+				change, _ := changes(e)
+				return Read(e, e.Build.Sheet.Measured.OnCoupler) + change.coupler
+			}
+			w := worked(e)
+			if w.all <= 0 {
+				e.Absent("the model's empty weight is nothing")
+				return 0
+			}
+			return w.coupler / w.all * Get(e, emptyWeight)
+		})
+
+	cargoCapacity = declare(Decl{Name: "weights.cargo_capacity", Round: wholeDown, Formula: "ratings.gvwr less weights.empty",
+		Source: Source{Published, "49 CFR 567.4(g)(3): the GVWR covers the unloaded weight and the rated cargo load"}},
+		func(e *Eval) quantity.Mass { return Get(e, gvwr) - Get(e, emptyWeight) })
+)
+
+// Limits of weights against each other.
+const (
+	measuredFar    = 0.05  // judgement: further off, scale or line is wrong
+	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10, from memory
+	changedPercent = 1.5   // of the GVWR, likewise
+)
+
+var (
+	codeCargo = source.Code{ID: "rating-cargo", Severity: source.Error,
+		Protects: "a unit that is at its label empty can carry nothing"}
+	codeMeasuredFar = source.Code{ID: "weight-measured-far", Severity: source.Warning,
+		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit"}
+	codeLabelWeight = source.Code{ID: "label-weight-change", Severity: source.Warning,
+		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted"}
+	codeCenter = source.Code{ID: "weight-center", Severity: source.Warning,
+		Protects: "a heavy option whose place is unknown shifts the coupler weight unseen"}
+	codeCouplerWeight = source.Code{ID: "weight-coupler", Severity: source.Error,
+		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away"}
+)
+
+var (
+	_ = limit(Limit{Code: codeCargo, Check: func(e *Eval) []source.Finding {
+		if Get(e, cargoCapacity) > 0 {
+			return nil
+		}
+		return []source.Finding{e.clash(codeCargo, of(e, gvwr), of(e, emptyWeight), "the gvwr is %s and the unit weighs %s empty; nothing is left for cargo")}
+	}})
+
+	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
+		scale := Read(e, e.Build.Sheet.Measured.Empty)
+		// What was fitted later was not on the scale.
+		change, _ := changes(e)
+		far := (Get(e, workedEmpty) - change.all - scale) / scale
+		if max(far, -far) <= measuredFar {
+			return nil
+		}
+		return []source.Finding{e.clash(codeMeasuredFar, entry(e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 % away")}
+	}})
+
+	_ = limit(Limit{Code: codeLabelWeight, Check: func(e *Eval) []source.Finding {
+		var sum quantity.Mass
+		var at *spec.ChosenOption
+		for i, o := range e.Build.Options {
+			if o.Change != nil && o.Option.Weighs.Set {
+				at = &e.Build.Options[i]
+				sum += Read(e, o.Option.Weighs)
+			}
+		}
+		allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
+		if at == nil || sum <= allowed {
+			return nil
+		}
+		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
+			quantity.English.Text(sum, wholeUp), quantity.English.Text(allowed, wholeDown)).
+			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
+	}})
+
+	_ = limit(Limit{Code: codeCenter, Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		for _, o := range e.Build.Options {
+			if w := o.Option.Weighs; w.Set && !o.Option.Center.Set && max(w.Value, -w.Value) > changedPounds {
+				out = append(out, wrong(codeCenter, w, "option %s weighs %s but the line does not say where", o.ID, w.Text).
+					WithHint("give its center, in inches behind the coupler"))
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeCouplerWeight, Check: func(e *Eval) []source.Finding {
+		on, all := Get(e, couplerEmpty), Get(e, emptyWeight)
+		if 0 < on && on < all {
+			return nil
+		}
+		return []source.Finding{e.clash(codeCouplerWeight, of(e, couplerEmpty), of(e, emptyWeight), "the empty unit rests on its coupler with %s of %s; expected a part of it")}
+	}})
+)

@@ -1,0 +1,190 @@
+package derive
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+var (
+	wheelTorque = declare(Decl{Name: "wheels.torque", Round: asStated, Formula: "final torque of this wheel's lug nuts, by its maker; never a default", Source: fromPart},
+		func(e *Eval) quantity.Torque { return Read(e, fitted[spec.Wheel](e, "wheel").Torque) })
+
+	wheelStuds = declare(Decl{Name: "wheels.studs", Formula: "lug nuts of one wheel", Source: fromPart},
+		func(e *Eval) int { return Read(e, fitted[spec.Wheel](e, "wheel").Studs) })
+
+	_ = declare(Decl{Name: "wheels.stud_size", Formula: "thread of the studs", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Wheel](e, "wheel").StudSize)) })
+
+	_ = declare(Decl{Name: "wheels.material", Formula: "what the wheel is made of", Source: fromPart},
+		func(e *Eval) Text { return Text(Read(e, fitted[spec.Wheel](e, "wheel").Material)) })
+
+	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 16}, Formula: "width across the flats of the lug nuts", Source: fromPart},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Wheel](e, "wheel").Socket) })
+
+	_ = declare(Decl{Name: "wheels.sequence", Formula: "star order of the lug nuts, numbered clockwise: opposite ones follow each other where their number is even, else the step is half the circle rounded down",
+		Source: Source{Memory, "trade tables of tightening orders; they differ slightly and do the same"}},
+		func(e *Eval) Text {
+			n := Get(e, wheelStuds)
+			if n < 4 || n > 10 {
+				e.Absent("no star order is known for %d studs", n)
+				return ""
+			}
+			var order []string
+			for _, stud := range starOrder(n) {
+				order = append(order, strconv.Itoa(stud))
+			}
+			return Text(strings.Join(order, "-"))
+		})
+
+	_ = declareRecheck(1, 10)
+	_ = declareRecheck(2, 25)
+	_ = declareRecheck(3, 50)
+
+	rimAxleCapacity = declare(Decl{Name: "wheels.capacity.axle", Round: wholeDown, Engineer: true, Formula: "load rating of one wheel times tires.per_axle", Source: arithmetic},
+		func(e *Eval) quantity.Mass {
+			return Read(e, fitted[spec.Wheel](e, "wheel").Load) * quantity.Mass(Get(e, tiresPerAxle))
+		})
+)
+
+func init() {
+	family(Decl{Name: "wheels.stage", Round: asStated, Formula: "torque of each round of tightening, the last one wheels.torque", Source: fromPart},
+		func(e *Eval) (out []Member) {
+			for i, s := range fitted[spec.Wheel](e, "wheel").Stages {
+				out = append(out, Member{strconv.Itoa(i + 1), Read(e, s)})
+			}
+			return out
+		})
+}
+
+func declareRecheck(n int, after quantity.Distance) Key[quantity.Distance] {
+	return declare(Decl{Name: "wheels.recheck." + strconv.Itoa(n), Round: asStated,
+		Formula: "distance after the first use and after every wheel removal at which the lug nuts are checked",
+		Source:  Source{Practice, "trailer makers' manuals agree on 10, 25 and 50 miles"}},
+		func(*Eval) quantity.Distance { return after })
+}
+
+// starOrder returns the order in which the n studs of a wheel, numbered
+// clockwise from 1, are tightened: every stud once, none after its neighbour
+// for 5 and more. An even circle takes each stud with the one opposite, in the
+// star order of half the circle; an odd one steps by half the circle.
+// Source: trade tables for 4, 5, 6, 8 and 10 studs, from memory.
+func starOrder(n int) []int {
+	if n < 3 {
+		return []int{1, 2}[:max(n, 0)]
+	}
+	order := make([]int, 0, n)
+	if n%2 == 0 {
+		for _, stud := range starOrder(n / 2) {
+			order = append(order, stud, stud+n/2)
+		}
+		return order
+	}
+	for i := range n {
+		order = append(order, i*((n-1)/2)%n+1)
+	}
+	return order
+}
+
+// torqueRange is the span of published figures for a stud, in lb-ft.
+type torqueRange struct{ low, high quantity.Torque }
+
+// torqueRanges are the spans over several makers' and sellers' tables. The
+// 5/8-18 figures differ more than two-fold with nut and wheel, which is why a
+// wheel's torque is never guessed from its stud. Source: two trailer makers'
+// manuals, a wheel retailer's table, a trade page.
+var torqueRanges = map[string]torqueRange{
+	"1/2-20":  {50, 120},
+	"9/16-18": {90, 140},
+	"5/8-18":  {140, 325},
+}
+
+// studTorque returns the span of published torques for a stud such as 1/2-20;
+// ok is false for one that no table has.
+func studTorque(stud string) (torqueRange, bool) {
+	r, ok := torqueRanges[strings.TrimSpace(stud)]
+	return r, ok
+}
+
+var (
+	codeTorqueRange = source.Code{ID: "torque-range", Severity: source.Error,
+		Protects: "lug nuts too loose let the wheel go; too tight they break the studs"}
+	codeTorqueStages = source.Code{ID: "torque-stages", Severity: source.Error,
+		Protects: "a wheel pulled tight on one side first sits askew and works loose"}
+	codeWheelStuds = source.Code{ID: "wheel-studs", Severity: source.Error,
+		Protects: "a wheel with other studs than the hub does not fit, or seems to"}
+	codeRimLoad = source.Code{ID: "rating-rim-load", Severity: source.Error,
+		Protects: "a wheel loaded above its rating cracks round the center"}
+	codeRimPressure = source.Code{ID: "rating-rim-pressure", Severity: source.Error,
+		Protects: "a rim inflated above its rating can burst in the face of whoever fills the tire"}
+)
+
+var (
+	_ = limit(Limit{Code: codeTorqueRange, Check: func(e *Eval) []source.Finding {
+		w := fitted[spec.Wheel](e, "wheel")
+		r, ok := studTorque(Read(e, w.StudSize))
+		torque := Read(e, w.Torque)
+		if !ok || !short(torque, r.low) && !short(r.high, torque) {
+			return nil
+		}
+		f := wrong(codeTorqueRange, w.Torque, "the lug nut torque is %s; published figures for a %s stud run from %g to %g lb-ft",
+			w.Torque.Text, w.StudSize.Value, r.low.Base(), r.high.Base())
+		return []source.Finding{f.WithRelated(w.StudSize.At, "the stud stands here")}
+	}})
+
+	_ = limit(Limit{Code: codeTorqueStages, Check: func(e *Eval) []source.Finding {
+		w := fitted[spec.Wheel](e, "wheel")
+		torque := Read(e, w.Torque)
+		if len(w.Stages) < 2 {
+			return []source.Finding{wrong(codeTorqueStages, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s", len(w.Stages), w.Torque.Text)}
+		}
+		for i, s := range w.Stages {
+			if i > 0 && Read(e, s) <= w.Stages[i-1].Value {
+				return []source.Finding{wrong(codeTorqueStages, s, "torque stage %d is %s, not above the %s before it", i+1, s.Text, w.Stages[i-1].Text)}
+			}
+		}
+		last := w.Stages[len(w.Stages)-1]
+		if short(last.Value, torque) || short(torque, last.Value) {
+			f := wrong(codeTorqueStages, last, "the last torque stage is %s; expected the final torque of %s", last.Text, w.Torque.Text)
+			return []source.Finding{f.WithRelated(w.Torque.At, "the final torque stands here")}
+		}
+		return nil
+	}})
+
+	_ = limit(Limit{Code: codeWheelStuds, Check: func(e *Eval) []source.Finding {
+		w := fitted[spec.Wheel](e, "wheel")
+		var out []source.Finding
+		for i := range axleCount(e) {
+			a := axle(e, i)
+			if Read(e, w.Studs) == Read(e, a.Studs) && Read(e, w.StudSize) == Read(e, a.StudSize) {
+				continue
+			}
+			f := wrong(codeWheelStuds, w.Studs, "the wheel is for %d studs %s; axle %d has %d studs %s", w.Studs.Value, w.StudSize.Value, i+1, a.Studs.Value, a.StudSize.Value)
+			out = append(out, f.WithRelated(a.Studs.At, "the axle's studs stand here"))
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeRimLoad, Check: func(e *Eval) []source.Finding {
+		var out []source.Finding
+		for i := range axleCount(e) {
+			if short(Get(e, rimAxleCapacity), Get(e, gawr[i])) {
+				out = append(out, e.clash(codeRimLoad, of(e, rimAxleCapacity), of(e, gawr[i]),
+					fmt.Sprintf("the wheels of axle %d carry %%s; its gawr is %%s", i+1)))
+			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeRimPressure, Check: func(e *Eval) []source.Finding {
+		w := fitted[spec.Wheel](e, "wheel")
+		if !short(Read(e, w.MaxCold), Get(e, coldPressure)) {
+			return nil
+		}
+		return []source.Finding{e.clash(codeRimPressure, entry(w.MaxCold), of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")}
+	}})
+)
