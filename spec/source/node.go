@@ -25,6 +25,7 @@ var (
 	codeTooLarge  = Code{"file-too-large", Error, "a file far beyond any real one would take the machine down with it"}
 	codeEncoding  = Code{"file-encoding", Error, "text in an unknown encoding would print wrong letters and numbers"}
 	codeSyntax    = Code{"yaml-syntax", Error, "a file that cannot be read as meant must not become a guide"}
+	codeSplit     = Code{"number-split", Error, "a comma between braces or brackets ends a value, so 7,000 lb would be read as 7"}
 	codeForbidden = Code{"yaml-forbidden", Error, "anchors, aliases, tags, merge keys and second documents hide what a sheet says from the person who signs it"}
 	codeDuplicate = Code{"key-duplicate", Error, "of two entries with one name, one would be silently ignored"}
 	codeUnknown   = Code{"key-unknown", Error, "a misspelt key would be silently ignored"}
@@ -35,7 +36,7 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []Code {
-	return []Code{codeTooLarge, codeEncoding, codeSyntax, codeForbidden, codeDuplicate, codeUnknown, codeMissing, codeShape, codeValue}
+	return []Code{codeTooLarge, codeEncoding, codeSyntax, codeSplit, codeForbidden, codeDuplicate, codeUnknown, codeMissing, codeShape, codeValue}
 }
 
 // Kind is the shape of a node.
@@ -183,7 +184,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 		n.Text, n.Null = y.Value, y.Tag == "!!null"
 	case yaml.SequenceNode:
 		n.Kind = Sequence
-		for i, item := range y.Content {
+		for i, item := range r.joinItems(y) {
 			n.Items = append(n.Items, r.convert(item, fmt.Sprintf("%s[%d]", path, i), depth+1))
 		}
 	case yaml.MappingNode:
@@ -195,8 +196,9 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 
 func (r *reader) convertKeys(n *Node, y *yaml.Node, depth int) {
 	seen := map[string]Pos{}
-	for i := 0; i+1 < len(y.Content); i += 2 {
-		key, value := y.Content[i], y.Content[i+1]
+	content := r.joinEntries(y)
+	for i := 0; i+1 < len(content); i += 2 {
+		key, value := content[i], content[i+1]
 		if key.Kind != yaml.ScalarNode {
 			r.findings.Add(codeShape.At(r.at(key), "a key must be a single word"))
 			continue
@@ -220,4 +222,56 @@ func (r *reader) convertKeys(n *Node, y *yaml.Node, depth int) {
 		}
 		n.Keys = append(n.Keys, Entry{key.Value, r.at(key), r.convert(value, path, depth+1)})
 	}
+}
+
+var (
+	numberHead = regexp.MustCompile(`^[+-]?[0-9]{1,3}$`)
+	numberTail = regexp.MustCompile(`^[0-9]{3}(?:[^0-9].*)?$`)
+)
+
+// joinItems puts figures such as 7,000 lb, which YAML cuts at the comma between
+// brackets, together again and reports them, so that the rest of the file is
+// read as meant.
+func (r *reader) joinItems(y *yaml.Node) []*yaml.Node {
+	var items []*yaml.Node
+	for _, item := range y.Content {
+		if n := len(items); n > 0 && strings.Contains(item.Value, " ") && cutByComma(y, items[n-1], item) {
+			items[n-1] = r.join(items[n-1], item)
+			continue
+		}
+		items = append(items, item)
+	}
+	return items
+}
+
+// joinEntries does the same between braces, where the rest of a figure looks
+// like a key without a value.
+func (r *reader) joinEntries(y *yaml.Node) []*yaml.Node {
+	var content []*yaml.Node
+	for i := 0; i+1 < len(y.Content); i += 2 {
+		key, value := y.Content[i], y.Content[i+1]
+		if n := len(content); n > 0 && value.Value == "" && value.Tag == "!!null" && cutByComma(y, content[n-1], key) {
+			content[n-1] = r.join(content[n-1], key)
+			continue
+		}
+		content = append(content, key, value)
+	}
+	return content
+}
+
+// cutByComma is true for two plain words of a list or set in one line with
+// nothing but a comma between them that read as one figure.
+func cutByComma(in, head, tail *yaml.Node) bool {
+	return in.Style&yaml.FlowStyle != 0 && head.Kind == yaml.ScalarNode && tail.Kind == yaml.ScalarNode &&
+		head.Style == 0 && tail.Style == 0 && numberHead.MatchString(head.Value) && numberTail.MatchString(tail.Value) &&
+		head.Line == tail.Line && head.Column+len(head.Value)+1 == tail.Column
+}
+
+func (r *reader) join(head, tail *yaml.Node) *yaml.Node {
+	whole := *head
+	whole.Value += "," + tail.Value
+	whole.Tag = "!!str"
+	r.findings.Add(codeSplit.At(r.at(head), "the comma in %s cuts the figure in two here", clip(whole.Value)).
+		WithHint("write %s, or put quotes round the figure", strings.ReplaceAll(clip(whole.Value), ",", "")))
+	return &whole
 }
