@@ -1,0 +1,367 @@
+package pdf
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+// setting is how blocks are set at one place of the tree.
+type setting struct {
+	left, width  float64 // of running text, in the text area
+	outer        bool    // headings, wide tables and pictures may use the whole text area
+	text         look
+	leading      float64
+	small        look // tables
+	smallLeading float64
+	note         look // captions
+	below        float64
+	parent       *finish.Element
+	depth        int // of the section around
+	role         doc.Role
+	skip         ast.Node // a box that was made the label of a list item
+	pictureLimit float64  // greatest height of a picture; 0: what the page holds
+}
+
+func (l *layout) outermost(root *finish.Element) setting {
+	return setting{
+		left: hang, width: textWidth - hang, outer: true,
+		text: body, leading: bodyLeading, small: small, smallLeading: smallLeading, note: note,
+		below: 7, parent: root,
+	}
+}
+
+// under is a setting whose elements belong to e.
+func (s setting) under(e *finish.Element) setting {
+	s.parent.Children = append(s.parent.Children, e)
+	s.parent = e
+	return s
+}
+
+// element adds an element to the setting's parent.
+func (s setting) element(role finish.Role) *finish.Element {
+	e := &finish.Element{Role: role}
+	s.parent.Children = append(s.parent.Children, e)
+	return e
+}
+
+// blocks sets the blocks below a node.
+func (l *layout) blocks(n ast.Node, s setting) ([]*slab, error) {
+	var out []*slab
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		slabs, err := l.anchored(c, s)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, slabs...)
+	}
+	return out, nil
+}
+
+// anchored sets a block and makes it reachable if a link leads to it.
+func (l *layout) anchored(n ast.Node, s setting) ([]*slab, error) {
+	slabs, err := l.block(n, s)
+	if id := doc.ID(n); err == nil && len(slabs) > 0 && l.wanted[id] && n.Kind() != doc.KindSection {
+		slabs[0].items = append([]item{&anchor{name: id}}, slabs[0].items...)
+	}
+	return slabs, err
+}
+
+func (l *layout) block(n ast.Node, s setting) ([]*slab, error) {
+	switch n := n.(type) {
+	case *doc.Section:
+		return l.section(n, s)
+	case *ast.Heading:
+		return l.heading(n, s, s.depth+1, "")
+	case *ast.Paragraph, *ast.TextBlock:
+		return l.paragraph(n, s)
+	case *ast.List:
+		return l.list(n, s)
+	case *extast.Table:
+		return l.table(n, s)
+	case *doc.Contents:
+		return l.contents(n, s)
+	case *doc.Caution:
+		return l.caution(n, s)
+	case *doc.Picture:
+		return l.picture(n, s)
+	case *doc.Form:
+		return l.form(n, s)
+	}
+	return nil, unknown(n, "as a block")
+}
+
+// section sets a chapter or a part of one.
+func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
+	if !s.outer {
+		return nil, unknown(n, "inside another block")
+	}
+	s = s.under(&finish.Element{Role: finish.RoleSect})
+	s.depth, s.role = n.Level, n.Role
+	switch n.Role {
+	case doc.RoleCover:
+		s.left, s.width = 0, textWidth
+	case doc.RoleStatement:
+		s.small, s.note = s.small.sized(statementSize), s.note.sized(statementSize)
+	}
+	out, err := l.sectionBlocks(n, s)
+	if err != nil {
+		return nil, err
+	}
+	if over := pileHeight(out) - l.sheet.room(); n.Role == doc.RoleCover && over > 0 {
+		// The cover is one page: its picture gives way.
+		s.parent.Children = nil
+		s.pictureLimit = max(l.coverPicture-over, leastCoverPicture)
+		if out, err = l.sectionBlocks(n, s); err != nil {
+			return nil, err
+		}
+	}
+	if len(out) == 0 {
+		out = []*slab{{name: "empty section", after: free}}
+	}
+	out[0].items = append([]item{&anchor{name: n.ID}}, out[0].items...)
+	if n.Level <= 1 {
+		out[0].opens = l.chapters[n]
+	}
+	return out, nil
+}
+
+// leastCoverPicture is the height below which the cover's picture is not shrunk.
+const leastCoverPicture = 130
+
+func pileHeight(slabs []*slab) float64 {
+	_, h := pile(slabs)
+	return h
+}
+
+func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
+	var out []*slab
+	first := n.FirstChild()
+	if h, ok := first.(*ast.Heading); ok {
+		slabs, err := l.heading(h, s, n.Level, n.Number)
+		if err != nil {
+			return nil, err
+		}
+		out = slabs
+	}
+	titles := len(out)
+	for c := first; c != nil; c = c.NextSibling() {
+		if c == first && titles > 0 {
+			continue
+		}
+		slabs, err := l.anchored(c, s)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, slabs...)
+	}
+	// A heading wants two lines with it, so a paragraph of one line stays with what follows.
+	if titles > 0 && len(out) > titles+1 && out[titles].lone && out[titles].after == free {
+		out[titles].after = ugly
+	}
+	return out, nil
+}
+
+// heading sets a heading; number is that of a chapter.
+func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([]*slab, error) {
+	hl := headingAt(depth)
+	if s.role == doc.RoleCover && depth <= 1 {
+		hl = coverTitle
+	}
+	e := s.element(headingRole(depth))
+	pieces, err := l.inlines(n, hl.look, e)
+	if err != nil {
+		return nil, err
+	}
+	left, width := 0.0, s.left+s.width
+	switch {
+	case !s.outer:
+		left, width = s.left, s.width
+	case depth > 3:
+		left, width = s.left, s.width
+	}
+	var label []line
+	indent := 0.0
+	if number != "" {
+		label = l.set([]piece{{text: l.clean(number, origin(n)), look: hl.look.inked(middle)}}, width, textStyle{leading: hl.leading, element: e})
+		if len(label) == 1 {
+			indent = label[0].width + hl.size*0.5
+		}
+	}
+	job := s.role == doc.RoleTask && depth == s.depth && s.outer
+	pad := 0.0
+	if job {
+		pad = 8
+	}
+	lines := l.set(pieces, width-indent-2*pad, textStyle{leading: hl.leading, balanced: true, element: e})
+	if len(lines) == 0 {
+		return nil, nil
+	}
+	out := &slab{above: hl.above, below: hl.below, after: wrong, name: "heading at " + at(n)}
+	if job { // a band makes the jobs of a chapter easy to find
+		out.items = append(out.items, rectangle(tag{}, 0, 0, width, float64(len(lines))*hl.leading+8, pale),
+			rectangle(tag{}, 0, 0, 3, float64(len(lines))*hl.leading+8, black))
+		out.height = 4
+	}
+	if depth == 2 && s.outer && s.role != doc.RoleCover && !job {
+		out.items = append(out.items, rule(tag{}, 0, 0, width, 0, 0.6, middle))
+		out.height = 7
+	}
+	if len(label) == 1 {
+		out.items = append(out.items, shift(label[0].items, left+pad, out.height)...)
+	}
+	for _, ln := range lines {
+		out.items = append(out.items, shift(ln.items, left+indent+pad, out.height)...)
+		out.height += hl.leading
+	}
+	switch {
+	case job:
+		out.height += 4
+	case depth <= 1 && s.outer:
+		out.height += 8
+		out.items = append(out.items, rectangle(tag{}, left, out.height, width, 2, black))
+		out.height += 2
+	}
+	return []*slab{out}, nil
+}
+
+func headingRole(depth int) finish.Role {
+	return [...]finish.Role{finish.RoleH1, finish.RoleH2, finish.RoleH3, finish.RoleH4, finish.RoleH5, finish.RoleH6}[min(max(depth, 1), 6)-1]
+}
+
+// paragraph sets running text, one slab a line, two lines at least on each side of a page end.
+func (l *layout) paragraph(n ast.Node, s setting) ([]*slab, error) {
+	e := s.element(finish.RoleP)
+	pieces, err := l.inlinesBut(n, s.text, e, s.skip)
+	if err != nil {
+		return nil, err
+	}
+	out := l.slabs(l.set(pieces, s.width, textStyle{leading: s.leading, element: e}), s.left, s.leading, "line at "+at(n))
+	if len(out) == 0 {
+		return nil, nil
+	}
+	last := out[len(out)-1]
+	last.below = s.below
+	if introduces(n) {
+		last.after = ugly
+	}
+	return out, nil
+}
+
+// slabs makes a slab of each line and keeps single lines from being left alone.
+func (l *layout) slabs(lines []line, left, leading float64, name string) []*slab {
+	out := make([]*slab, len(lines))
+	for i, ln := range lines {
+		out[i] = &slab{items: shift(ln.items, left, 0), height: leading, name: name, lone: len(lines) == 1}
+		if len(lines) > 1 && (i == 0 || i == len(lines)-2) {
+			out[i].after = ugly
+		}
+	}
+	return out
+}
+
+// introduces tells whether a paragraph ends with a colon and something follows.
+func introduces(n ast.Node) bool {
+	return n.NextSibling() != nil && strings.HasSuffix(doc.PlainText(n), ":")
+}
+
+// Indents of lists.
+const (
+	bulletIndent = 14
+	numberIndent = 22
+	boxIndent    = 20
+	leastWidth   = 60 // a list too deep to indent further puts its labels on lines of their own
+)
+
+// list sets a list. Numbers hang, in bold; a box to tick stands in place of a bullet.
+func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
+	e := &finish.Element{Role: finish.RoleL, Numbering: "Disc"}
+	if n.IsOrdered() {
+		e.Numbering = "Decimal"
+	}
+	s = s.under(e)
+	below := s.below
+	s.below = 4.5
+	if n.IsTight {
+		s.below = 3
+	}
+	number := n.Start
+	var out []*slab
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		li, ok := c.(*ast.ListItem)
+		if !ok {
+			return nil, unknown(c, "in a list")
+		}
+		slabs, err := l.listItem(li, s, n.IsOrdered(), number)
+		if err != nil {
+			return nil, err
+		}
+		if len(slabs) > 0 {
+			slabs[len(slabs)-1].below = s.below
+		}
+		out = append(out, slabs...)
+		number++
+	}
+	if len(out) > 0 {
+		out[len(out)-1].below = below
+	}
+	return out, nil
+}
+
+func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) ([]*slab, error) {
+	s = s.under(&finish.Element{Role: finish.RoleLI})
+	label := s.element(finish.RoleLbl)
+	mark, indent := piece{text: "•", look: s.text, element: label}, float64(bulletIndent)
+	switch box := firstBox(n); {
+	case box != nil:
+		mark, indent = piece{sign: ticked, look: s.text, element: label}, boxIndent
+		label.ActualText = "☐"
+		s.skip = box
+	case ordered:
+		mark, indent = piece{text: strconv.Itoa(number) + ".", look: s.text.bold(), element: label}, numberIndent
+	}
+	marks := l.set([]piece{mark}, textWidth, textStyle{leading: s.leading, element: label})
+	if len(marks) != 1 {
+		return nil, fmt.Errorf("%s: cannot set the label of a list item", at(n))
+	}
+	indent = max(indent, marks[0].width+5)
+	head := &slab{items: shift(marks[0].items, s.left, 0), height: s.leading, after: wrong, name: "list label at " + at(n)}
+
+	in := s.under(&finish.Element{Role: finish.RoleLBody})
+	deep := s.width-indent < leastWidth
+	if !deep {
+		in.left, in.width = s.left+indent, s.width-indent
+	}
+	in.outer = false
+	out, err := l.blocks(n, in)
+	if err != nil {
+		return nil, err
+	}
+	if deep || len(out) == 0 {
+		if len(out) == 0 {
+			head.after = free
+		}
+		return append([]*slab{head}, out...), nil
+	}
+	out[0].items = append(head.items, out[0].items...)
+	out[0].height = max(out[0].height, head.height)
+	return out, nil
+}
+
+// firstBox finds the box to tick that begins a list item.
+func firstBox(n *ast.ListItem) ast.Node {
+	first := n.FirstChild()
+	if first == nil || first.Kind() != ast.KindParagraph && first.Kind() != ast.KindTextBlock {
+		return nil
+	}
+	if b, ok := first.FirstChild().(*doc.Box); ok {
+		return b
+	}
+	return nil
+}

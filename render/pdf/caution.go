@@ -1,0 +1,128 @@
+package pdf
+
+import (
+	"fmt"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/fonts"
+)
+
+// signal is how the bar of a safety panel looks. Colours are those of ANSI Z535 as printers mix them (from memory); the word, the
+// symbol and the weight of the frame say the same without colour. Contrast of word to bar is 4.9 to 1 at least (WCAG 2 formula).
+type signal struct {
+	bar    colour
+	word   look
+	frame  float64 // weight of the frame, points
+	symbol bool    // the safety alert symbol
+	inner  colour  // of the exclamation mark
+}
+
+const (
+	signalSize = 13
+	barHeight  = 22
+	panelPad   = 9
+)
+
+func signalOf(w doc.Word) (signal, bool) {
+	red, orange := colour{0xC8, 0x10, 0x2E}, colour{0xFF, 0x82, 0x00}
+	yellow, blue := colour{0xFF, 0xD1, 0x00}, colour{0x00, 0x72, 0xCE}
+	switch w {
+	case doc.Danger:
+		return signal{red, look{fonts.Bold, signalSize, white}, 2.5, true, red}, true
+	case doc.Warning:
+		return signal{orange, look{fonts.Bold, signalSize, black}, 1.75, true, orange}, true
+	case doc.Care:
+		return signal{yellow, look{fonts.Bold, signalSize, black}, 1.1, true, yellow}, true
+	case doc.Notice:
+		return signal{blue, look{fonts.BoldItalic, signalSize, white}, 0.6, false, blue}, true
+	}
+	return signal{}, false
+}
+
+// caution sets a safety panel as one slab: the bar with the signal word, the hazard in bold, the consequence, how to avoid it.
+func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
+	sig, ok := signalOf(n.Word)
+	if !ok {
+		return nil, fmt.Errorf("%s: caution %s has the signal word %q, expected danger, warning, caution or notice", at(n), n.ID, n.Word)
+	}
+	s = s.under(&finish.Element{Role: finish.RoleDiv, Title: n.Signal})
+	s.outer = false
+	left, width := s.left, s.width
+	out := &slab{above: 8, below: 11, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
+	if next := n.NextSibling(); next != nil && next.Kind() != doc.KindCaution && next.Kind() != doc.KindSection {
+		out.after = wrong // it stands before the step it protects
+	}
+
+	word := s.element(finish.RoleP)
+	x := left + panelPad
+	out.items = append(out.items, rectangle(tag{}, left, 0, width, barHeight, sig.bar))
+	if sig.symbol {
+		out.items = append(out.items, alert(x, (barHeight-alertHeight)/2, sig.word.ink, sig.inner)...)
+		x += alertHeight*alertWide + 7
+	}
+	signalWord := []piece{{text: l.clean(n.Signal, origin(n)), look: sig.word}}
+	for _, ln := range l.set(signalWord, textWidth, textStyle{leading: barHeight, element: word}) {
+		out.items = append(out.items, shift(ln.items, x, 0)...)
+	}
+
+	inner := s
+	inner.left, inner.width = left+panelPad, max(width-2*panelPad, leastWidth/2)
+	inner.below = 5
+	slabs, err := l.cautionBody(n, inner)
+	if err != nil {
+		return nil, err
+	}
+	items, height := pile(slabs)
+	out.items = append(out.items, shift(items, 0, barHeight+6)...)
+	out.height = barHeight + 6 + height + 8
+	out.items = append(out.items,
+		outlined(tag{}, left+sig.frame/2, sig.frame/2, width-sig.frame, out.height-sig.frame, sig.frame, black),
+		rule(tag{}, left, barHeight, left+width, barHeight, min(sig.frame, 1), black))
+	return []*slab{out}, nil
+}
+
+// cautionBody sets what a panel says; its first paragraph, the hazard, in bold.
+func (l *layout) cautionBody(n *doc.Caution, s setting) ([]*slab, error) {
+	var out []*slab
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		set := s
+		if c.PreviousSibling() == nil && c.Kind() == ast.KindParagraph {
+			set.text = set.text.bold()
+			set.below = 2
+		}
+		slabs, err := l.anchored(c, set)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, slabs...)
+	}
+	return out, nil
+}
+
+// Size of the safety alert symbol.
+const (
+	alertHeight = 15
+	alertWide   = 1.12 // width by height
+)
+
+// alert draws the safety alert symbol, an exclamation mark in a triangle with rounded corners. It is an artifact: the signal word says it.
+func alert(x, y float64, triangle, mark colour) []item {
+	h := float64(alertHeight)
+	w := h * alertWide
+	mid := x + w/2
+	body := &shape{
+		steps: []step{to('m', mid, y+1), to('l', x+w-1, y+h-1), to('l', x+1, y+h-1), {verb: 'h'}},
+		fill:  &triangle, line: &triangle, width: 2, round: true,
+	}
+	stroke := &shape{
+		steps: []step{
+			to('m', mid-1.35, y+h*0.32), to('l', mid+1.35, y+h*0.32),
+			to('l', mid+0.8, y+h*0.68), to('l', mid-0.8, y+h*0.68), {verb: 'h'},
+		},
+		fill: &mark,
+	}
+	return []item{body, stroke, disc(tag{}, mid, y+h*0.82, 1.25, &mark, nil, 0)}
+}

@@ -1,0 +1,89 @@
+package pdf
+
+import (
+	"fmt"
+	"strconv"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+const (
+	contentsNumber = 26 // room for a chapter's number
+	contentsIndent = 14 // of each level below
+	contentsPage   = 34 // room for the page number
+)
+
+// contents sets the table of contents, each line a link, with the page numbers of the pass before.
+func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
+	if len(n.Entries) == 0 {
+		return nil, nil
+	}
+	s = s.under(&finish.Element{Role: finish.RoleTOC})
+	left, width := s.left, s.width
+	var out []*slab
+	for _, entry := range n.Entries {
+		sl, err := l.contentsEntry(n, entry, s, left, width)
+		if err != nil {
+			return nil, err
+		}
+		if entry.Level <= 1 && len(out) > 0 {
+			sl.above = 7
+		} else if len(out) > 0 && n.Entries[len(out)-1].Level <= 1 {
+			out[len(out)-1].after = wrong // a chapter stays with its first part
+		}
+		out = append(out, sl)
+	}
+	return out, nil
+}
+
+func (l *layout) contentsEntry(n *doc.Contents, entry doc.Entry, s setting, left, width float64) (*slab, error) {
+	if !l.anchors[entry.ID] {
+		return nil, fmt.Errorf("%s: the contents list %q, but no part of this guide has that id", at(n), entry.ID)
+	}
+	item := s.element(finish.RoleTOCI)
+	link := &finish.Element{Role: finish.RoleLink}
+	item.Children = []*finish.Element{link}
+
+	lk, leading := s.text, s.leading
+	indent := float64(contentsNumber)
+	if entry.Level <= 1 {
+		lk = lk.bold()
+	} else {
+		lk, leading = s.small, s.smallLeading+1
+		indent += contentsIndent * float64(entry.Level-2)
+	}
+	out := &slab{name: "contents at " + at(n)}
+	ts := textStyle{leading: leading, element: link}
+	if entry.Number != "" {
+		number := l.set([]piece{{text: l.clean(entry.Number, origin(n)), look: lk}}, contentsNumber, ts)
+		for _, ln := range number[:min(len(number), 1)] {
+			out.items = append(out.items, shift(ln.items, left+indent-contentsNumber, 0)...)
+		}
+	} else if entry.Level <= 1 {
+		indent = 0
+	}
+	page := strconv.Itoa(l.pageOf(entry.ID))
+	title := l.clean(entry.Title, origin(n))
+	lines := l.set([]piece{{text: title, look: lk}}, width-indent-contentsPage, ts)
+	end := 0.0
+	for _, ln := range lines {
+		out.items = append(out.items, shift(ln.items, left+indent, out.height)...)
+		out.height += leading
+		end = ln.width
+	}
+	if len(lines) == 0 {
+		out.height = leading
+	}
+	baseline := out.height - leading + lk.baseline(leading)
+	w := l.ruler.width(lk, page)
+	if from, until := left+indent+end+6, left+width-w-6; until > from {
+		dots := rule(tag{}, from, baseline-0.6, until, baseline-0.6, 0.7, middle)
+		dots.dash, dots.round = []float64{0, 4}, true
+		out.items = append(out.items, dots)
+	}
+	out.items = append(out.items,
+		&run{tag: tag{element: link}, x: left + width - w, y: baseline, text: page + " ", look: lk},
+		&area{link, finish.Box{X: left, Y: 0, W: width, H: out.height}, "#" + entry.ID, title + ", " + l.word("see-page", "n", page)})
+	return out, nil
+}

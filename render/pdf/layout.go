@@ -1,0 +1,241 @@
+package pdf
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+// maxPasses is how often the guide is laid out until its page numbers agree with themselves. Two do nearly always: the numbers
+// of the first are wrong but about as wide.
+const maxPasses = 4
+
+// layout is what all passes over one guide share, and what one pass finds out.
+type layout struct {
+	guide    *doc.Guide
+	sheet    sheet
+	ruler    *ruler
+	anchors  map[string]bool           // every id a link can lead to
+	wanted   map[string]bool           // ids of blocks that links lead to
+	chapters map[*doc.Section]*chapter // chapters by their section
+	numbered int                       // how many of them have numbers
+	pages    map[string]int            // page of each anchor in the pass before; nil in the first
+
+	// of this pass
+	missing      []Missing
+	seen         map[Missing]bool
+	coverPicture float64 // height of the cover's picture
+	fault        error   // first error met where none can be returned
+}
+
+// book is a guide laid out.
+type book struct {
+	pages    []*page
+	root     *finish.Element
+	outline  []*finish.Outline
+	sections []SectionPage
+	missing  []Missing
+}
+
+// guessedPage stands for page numbers in the first pass; most guides have two digits.
+const guessedPage = 88
+
+// pageOf is the page of an anchor as far as it is known.
+func (l *layout) pageOf(id string) int {
+	if n, ok := l.pages[id]; ok {
+		return n
+	}
+	return guessedPage
+}
+
+// newLayout collects what the passes need to know about the whole guide.
+func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
+	l := &layout{
+		guide: g, sheet: sh, ruler: &ruler{known: map[measured]float64{}},
+		anchors: map[string]bool{}, wanted: map[string]bool{}, chapters: map[*doc.Section]*chapter{},
+	}
+	blocks := map[string]bool{}
+	err := ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *doc.Section:
+			if n.ID == "" {
+				return ast.WalkStop, fmt.Errorf("%s: a section has no id", at(n))
+			}
+			if l.anchors[n.ID] {
+				return ast.WalkStop, fmt.Errorf("%s: a second section has the id %q", at(n), n.ID)
+			}
+			l.anchors[n.ID] = true
+			if n.Level <= 1 {
+				l.chapter(n)
+			}
+		case *ast.Link:
+			if id, ok := strings.CutPrefix(string(n.Destination), "#"); ok {
+				l.wanted[id] = true
+			}
+		default:
+			if n.Type() == ast.TypeBlock {
+				blocks[doc.ID(n)] = true
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	for id := range l.wanted {
+		switch {
+		case l.anchors[id]:
+			delete(l.wanted, id)
+		case blocks[id]:
+			l.anchors[id] = true
+		}
+	}
+	return l, err
+}
+
+func (l *layout) chapter(n *doc.Section) {
+	c := &chapter{number: n.Number, title: n.Short, index: l.numbered, cover: n.Role == doc.RoleCover}
+	if c.title == "" {
+		c.title = title(n)
+	}
+	if n.Number != "" {
+		l.numbered++
+	}
+	l.chapters[n] = c
+}
+
+// title is the text of a section's heading.
+func title(n *doc.Section) string {
+	if h, ok := n.FirstChild().(*ast.Heading); ok {
+		return doc.PlainText(h)
+	}
+	return n.Short
+}
+
+// lay lays the guide out until the page numbers in it are those of its pages.
+func lay(g *doc.Guide, sh sheet) (*book, error) {
+	l, err := newLayout(g, sh)
+	if err != nil {
+		return nil, err
+	}
+	for range maxPasses {
+		b, pages, err := l.pass()
+		if err != nil {
+			return nil, err
+		}
+		if maps.Equal(pages, l.pages) {
+			return b, nil
+		}
+		l.pages = pages
+	}
+	return nil, fmt.Errorf("the page numbers still change after %d passes", maxPasses)
+}
+
+// pass lays the guide out once and tells the page of each anchor.
+func (l *layout) pass() (*book, map[string]int, error) {
+	l.missing, l.seen, l.fault = nil, map[Missing]bool{}, nil
+	root := &finish.Element{Role: finish.RoleDocument}
+	var slabs []*slab
+	for n := l.guide.Root.FirstChild(); n != nil; n = n.NextSibling() {
+		s, ok := n.(*doc.Section)
+		if !ok {
+			return nil, nil, unknown(n, "outside all sections")
+		}
+		out, err := l.section(s, l.outermost(root))
+		if err != nil {
+			return nil, nil, err
+		}
+		slabs = append(slabs, out...)
+	}
+	if len(slabs) == 0 {
+		return nil, nil, fmt.Errorf("the guide is empty")
+	}
+	shared, err := paginate(slabs, l.sheet.room())
+	if err != nil {
+		return nil, nil, err
+	}
+	b := &book{root: root}
+	pages := map[string]int{}
+	for i, p := range shared {
+		pg := l.page(i+1, p)
+		for _, it := range pg.items {
+			if a, ok := it.(*anchor); ok {
+				pages[a.name] = pg.number
+			}
+		}
+		pg.items = append(pg.items, l.margins(pg.number, len(shared), p.chapter, p.slabs[0].opens != nil)...)
+		b.pages = append(b.pages, pg)
+	}
+	b.outline, b.sections = outline(l, l.guide.Root, pages)
+	prune(root, b.pages)
+	b.missing = l.missing
+	return b, pages, l.fault
+}
+
+// page places slabs on a page.
+func (l *layout) page(number int, p placed) *page {
+	pg := &page{number: number}
+	left := l.sheet.left(number)
+	if p.head != nil {
+		pg.items = append(pg.items, shift(p.head.items, left, l.sheet.top)...)
+	}
+	for i, s := range p.slabs {
+		pg.items = append(pg.items, shift(s.items, left, l.sheet.top+p.tops[i])...)
+	}
+	return pg
+}
+
+// outline makes the bookmarks and the list of pages from the sections below a node.
+func outline(l *layout, n ast.Node, pages map[string]int) (marks []*finish.Outline, sections []SectionPage) {
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		s, ok := c.(*doc.Section)
+		if !ok {
+			continue
+		}
+		text := l.clean(title(s), origin(s))
+		if s.Number != "" {
+			text = l.clean(s.Number, origin(s)) + " " + text
+		}
+		below, parts := outline(l, s, pages)
+		marks = append(marks, &finish.Outline{Title: text, Anchor: s.ID, Children: below})
+		sections = append(append(sections, SectionPage{s.ID, pages[s.ID]}), parts...)
+	}
+	return marks, sections
+}
+
+// prune takes elements without content out of the tree: what was empty in the document is not there for who hears it. Cells stay
+// if their table has any content, because their place in the row counts.
+func prune(root *finish.Element, pages []*page) {
+	used := map[*finish.Element]bool{}
+	for _, p := range pages {
+		for _, it := range p.items {
+			switch it := it.(type) {
+			case *run:
+				used[it.element] = true
+			case *shape:
+				used[it.element] = true
+			}
+		}
+	}
+	keep(root, used)
+}
+
+// keep drops children without content and tells whether the element has any itself.
+func keep(e *finish.Element, used map[*finish.Element]bool) bool {
+	content := used[e]
+	var kept []*finish.Element
+	for _, c := range e.Children {
+		full := keep(c, used)
+		content = content || full
+		if full || c.Role == finish.RoleTD || c.Role == finish.RoleTH || c.Role == finish.RoleTR {
+			kept = append(kept, c)
+		}
+	}
+	e.Children = kept
+	return content
+}

@@ -1,0 +1,135 @@
+package pdf
+
+import "ownerguide/render/pdf/fonts"
+
+// Greys print the same on every printer. Text never gets lighter than dim, which has a contrast of 8.9 to 1 on white.
+var (
+	black  = colour{0, 0, 0}
+	dim    = colour{74, 74, 74}
+	middle = colour{120, 120, 120}
+	hair   = colour{176, 176, 176}
+	pale   = colour{240, 240, 240}
+	white  = colour{255, 255, 255}
+)
+
+// Paper is a size of paper by name.
+type Paper string
+
+// The papers. Both leave a text area of the same width, so that lines break alike.
+const (
+	Letter Paper = "letter" // 8.5 by 11 in
+	A4     Paper = "a4"     // 210 by 297 mm, ISO 216
+)
+
+// sheet is the page and its margins. Inside is the bound edge: left on odd pages, right on even ones.
+type sheet struct {
+	width, height   float64
+	inside, outside float64
+	top, bottom     float64
+}
+
+// textWidth is the width of the text area on either paper; drawings are made for it.
+const textWidth = 480
+
+func (p Paper) sheet() (sheet, bool) {
+	switch p {
+	case Letter, "":
+		return sheet{width: 612, height: 792, inside: 76, outside: 56, top: 70, bottom: 66}, true
+	case A4:
+		return sheet{width: 595.28, height: 841.89, inside: 67, outside: 595.28 - 67 - textWidth, top: 74, bottom: 70}, true
+	}
+	return sheet{}, false
+}
+
+// room is the height of the text area.
+func (s sheet) room() float64 { return s.height - s.top - s.bottom }
+
+// left is the left edge of the text area on a page.
+func (s sheet) left(page int) float64 {
+	if odd(page) {
+		return s.inside
+	}
+	return s.outside
+}
+
+// odd pages lie on the right when the guide is printed on both sides.
+func odd(page int) bool { return page%2 == 1 }
+
+// hang is how far headings hang out to the left of running text.
+const hang = 72
+
+// Text of 10.5 points on 14.5 reads well at arm's length in poor light; tables are a little smaller.
+var (
+	body     = look{fonts.Regular, 10.5, black}
+	small    = look{fonts.Regular, 9.75, black}
+	least    = look{fonts.Regular, 8, black} // a table shrinks to this before words are broken
+	note     = look{fonts.Regular, 9, dim}   // captions
+	running  = look{fonts.Regular, 8.5, dim} // heads and feet
+	smallest = look{fonts.Regular, 7.5, dim} // the maker's notice in the foot
+)
+
+const (
+	bodyLeading  = 14.5
+	smallLeading = 12.5
+	noteLeading  = 11.5
+)
+
+// statementSize is the least size of prescribed text, in tables and captions too: 49 CFR 575.6 wants owner information in
+// "not less than 10 point type" (from memory), and the document's roles say the same.
+const statementSize = 10
+
+// headingLook is the look of a heading by depth from 1, with its leading and the space above and below.
+type headingLook struct {
+	look
+	leading, above, below float64
+}
+
+var headings = [...]headingLook{
+	{look{fonts.Bold, 26, black}, 30, 0, 14},
+	{look{fonts.Bold, 16, black}, 20, 22, 6},
+	{look{fonts.Bold, 12.5, black}, 16, 16, 4},
+	{look{fonts.Bold, 10.5, black}, 14.5, 11, 3},
+}
+
+var coverTitle = headingLook{look{fonts.Bold, 34, black}, 38, 0, 12}
+
+// headingAt gives the look for a depth; deep ones share the last.
+func headingAt(depth int) headingLook {
+	return headings[min(max(depth, 1), len(headings))-1]
+}
+
+// bold and italic turn a look.
+func (l look) bold() look {
+	switch l.style {
+	case fonts.Regular:
+		l.style = fonts.Bold
+	case fonts.Italic:
+		l.style = fonts.BoldItalic
+	}
+	return l
+}
+
+func (l look) italic() look {
+	switch l.style {
+	case fonts.Regular:
+		l.style = fonts.Italic
+	case fonts.Bold:
+		l.style = fonts.BoldItalic
+	}
+	return l
+}
+
+func (l look) sized(points float64) look {
+	l.size = points
+	return l
+}
+
+func (l look) inked(c colour) look {
+	l.ink = c
+	return l
+}
+
+// baseline is how far below the top of a line of this leading the baseline lies: capitals stand in the middle.
+func (l look) baseline(leading float64) float64 {
+	return (leading + l.size*float64(fonts.MetricsOf(l.style).CapHeight)/1000) / 2
+}

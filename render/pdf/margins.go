@@ -1,0 +1,92 @@
+package pdf
+
+import (
+	"strconv"
+
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/fonts"
+	"ownerguide/spec/source"
+)
+
+// Places of running heads and feet, and of the tab at the outer edge.
+const (
+	headBaseline   = 44 // from the top
+	footBaseline   = 34 // from the bottom
+	noticeBaseline = 22
+	tabWidth       = 30 // from the edge of the paper; most printers leave some of it white
+	tabHeight      = 40
+)
+
+// margins makes what stands around the text of a page: the chapter's title above, unless the page opens the chapter; serial,
+// revision and page below; the chapter's number in a dark tab at the outer edge, each chapter lower than the one before.
+func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
+	left := l.sheet.left(number)
+	right := left + textWidth
+	var items []item
+	text := func(kind finish.ArtifactKind, lk look, s string, x, y float64, toRight bool) {
+		if s == "" {
+			return
+		}
+		if toRight {
+			x -= l.ruler.width(lk, s)
+		}
+		items = append(items, &run{tag: tag{artifact: kind}, x: x, y: y, text: s, look: lk})
+	}
+	cover := c != nil && c.cover
+	if c != nil && !cover && !opening {
+		label := l.clean(c.title, source.Pos{})
+		if c.number != "" {
+			label = l.clean(c.number, source.Pos{}) + "  " + label
+		}
+		if odd(number) {
+			text(finish.Header, running.bold(), label, right, headBaseline, true)
+			text(finish.Header, running, l.clean(l.guide.Title, source.Pos{}), left, headBaseline, false)
+		} else {
+			text(finish.Header, running.bold(), label, left, headBaseline, false)
+			text(finish.Header, running, l.clean(l.guide.Title, source.Pos{}), right, headBaseline, true)
+		}
+		items = append(items, rule(tag{artifact: finish.Header}, left, headBaseline+6, right, headBaseline+6, 0.5, hair))
+	}
+
+	foot := l.sheet.height - footBaseline
+	items = append(items, rule(tag{artifact: finish.Footer}, left, foot-12, right, foot-12, 0.5, hair))
+	unit := l.word("serial") + " " + l.clean(l.guide.Serial, source.Pos{}) + " · " +
+		l.word("revision") + " " + l.clean(l.guide.Revision, source.Pos{})
+	place := l.word("page-of", "n", strconv.Itoa(number), "total", strconv.Itoa(total))
+	if odd(number) {
+		text(finish.Footer, running, unit, left, foot, false)
+		text(finish.Footer, running.bold(), place, right, foot, true)
+	} else {
+		text(finish.Footer, running.bold(), place, left, foot, false)
+		text(finish.Footer, running, unit, right, foot, true)
+	}
+	notice := l.clean(l.guide.Notice, source.Pos{})
+	text(finish.Footer, smallest, notice, left+(textWidth-l.ruler.width(smallest, notice))/2, l.sheet.height-noticeBaseline, false)
+
+	if c != nil && c.number != "" {
+		items = append(items, l.tab(number, c)...)
+	}
+	return items
+}
+
+// tab is the dark field with the chapter's number.
+func (l *layout) tab(number int, c *chapter) []item {
+	step := min(tabHeight+4, l.sheet.room()/float64(max(l.numbered, 1)))
+	y := l.sheet.top + float64(c.index)*step
+	x := l.sheet.width - tabWidth
+	if !odd(number) {
+		x = 0
+	}
+	height := min(tabHeight, step-2)
+	lk := look{fonts.Bold, 13, white}
+	label := l.clean(c.number, source.Pos{})
+	w := l.ruler.width(lk, label)
+	at := x + 5 // towards the text, away from the edge
+	if !odd(number) {
+		at = x + tabWidth - 5 - w
+	}
+	return []item{
+		rectangle(tag{}, x, y, tabWidth, height, colour{40, 40, 40}),
+		&run{x: at, y: y + lk.baseline(height), text: label, look: lk},
+	}
+}

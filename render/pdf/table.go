@@ -1,0 +1,472 @@
+package pdf
+
+import (
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+// cell is one cell of a table before and after its lines are broken.
+type cell struct {
+	pieces         []piece
+	words          []word
+	element        *finish.Element
+	align          extast.Alignment
+	longest, whole float64 // longest word and longest line
+	lines          []line
+}
+
+// row is one row of a table.
+type row struct {
+	cells []cell
+	head  bool
+	name  string
+}
+
+// grid is a table while it is set.
+type grid struct {
+	*layout
+	setting
+	role    doc.TableRole
+	rows    []row // the head row first, if it has words
+	headed  bool
+	widths  []float64 // of the columns, padding included
+	left    float64
+	leading float64
+	text    look
+	height  float64 // least height of a row
+	turned  bool    // the head row is set upright
+}
+
+const (
+	cellPad = 6 // left and right of a cell's text
+	rowPad  = 3.5
+	logRow  = 24 // height of a row to be written in: a line of handwriting
+)
+
+func (l *layout) table(n *extast.Table, s setting) ([]*slab, error) {
+	role, caption := doc.Table(n)
+	g := &grid{layout: l, setting: s, role: role, text: s.small, leading: s.smallLeading}
+	e := s.element(finish.RoleTable)
+	e.Title = caption
+	g.parent = e
+	if role == doc.TableLog {
+		g.height = logRow
+	}
+	if err := g.read(n); err != nil {
+		return nil, err
+	}
+	if len(g.rows) == 0 {
+		return nil, nil
+	}
+	if role == doc.TableNumbers && g.plainNumbers() {
+		return g.numbers(), nil
+	}
+	g.measure()
+	return g.slabs(), nil
+}
+
+// read collects the rows. A head row without words is left out.
+func (g *grid) read(n *extast.Table) error {
+	var body *finish.Element
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		switch c := c.(type) {
+		case *extast.TableHeader:
+			if doc.PlainText(c) == "" && c.ChildCount() == countEmpty(c) {
+				continue
+			}
+			head := &finish.Element{Role: finish.RoleTHead}
+			g.parent.Children = append(g.parent.Children, head)
+			if err := g.readRow(c, head, n.Alignments, true); err != nil {
+				return err
+			}
+			g.headed = true
+		case *extast.TableRow:
+			if body == nil {
+				body = &finish.Element{Role: finish.RoleTBody}
+				g.parent.Children = append(g.parent.Children, body)
+			}
+			if err := g.readRow(c, body, n.Alignments, false); err != nil {
+				return err
+			}
+		default:
+			return unknown(c, "in a table")
+		}
+	}
+	return nil
+}
+
+// countEmpty counts the cells that hold nothing.
+func countEmpty(n ast.Node) int {
+	empty := 0
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		if !c.HasChildren() || doc.PlainText(c) == "" && c.FirstChild().Kind() == doc.KindText {
+			empty++
+		}
+	}
+	return empty
+}
+
+func (g *grid) readRow(n ast.Node, parent *finish.Element, aligns []extast.Alignment, head bool) error {
+	tr := &finish.Element{Role: finish.RoleTR}
+	parent.Children = append(parent.Children, tr)
+	r := row{head: head, name: "table row at " + at(n)}
+	named := g.role == doc.TableValues || g.role == doc.TableNumbers
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		tc, ok := c.(*extast.TableCell)
+		if !ok {
+			return unknown(c, "in a table row")
+		}
+		column := len(r.cells)
+		e := &finish.Element{Role: finish.RoleTD}
+		lk := g.text
+		switch {
+		case head:
+			e.Role, e.Scope, lk = finish.RoleTH, finish.ScopeColumn, lk.bold()
+		case named && column == 0:
+			e.Role, e.Scope = finish.RoleTH, finish.ScopeRow
+		case named:
+			lk = lk.bold()
+		}
+		tr.Children = append(tr.Children, e)
+		pieces, err := g.inlines(tc, lk, e)
+		if err != nil {
+			return err
+		}
+		align := tc.Alignment
+		if column < len(aligns) && (align == 0 || align == extast.AlignNone) {
+			align = aligns[column]
+		}
+		r.cells = append(r.cells, cell{pieces: pieces, element: e, align: align})
+	}
+	g.rows = append(g.rows, r)
+	return nil
+}
+
+// columns is the greatest number of cells in a row.
+func (g *grid) columns() int {
+	n := 0
+	for _, r := range g.rows {
+		n = max(n, len(r.cells))
+	}
+	return n
+}
+
+// measure finds the widths of the columns: what each wants if all fit, else the longest word each must hold and a share of
+// the rest. A table too wide even so gets smaller type, then a head row set upright, and only then broken words.
+func (g *grid) measure() {
+	n := g.columns()
+	g.left = g.setting.left
+	available := g.setting.width
+	for {
+		longest, whole := g.wants(n)
+		if g.outer && available < textWidth && (sum(whole) > available || g.role == doc.TableLog || g.role == doc.TableSchedule) {
+			g.left, available = 0, textWidth
+		}
+		if sum(longest) <= available || g.text.size <= least.size {
+			if sum(longest) > available && g.headed && !g.turned {
+				g.turned = true
+				continue
+			}
+			g.widths = share(longest, whole, available)
+			return
+		}
+		g.shrink()
+	}
+}
+
+// shrink sets all cells half a point smaller.
+func (g *grid) shrink() {
+	size := max(g.text.size-0.5, least.size)
+	g.text.size, g.leading = size, max(g.leading-0.5, size*1.2)
+	for i := range g.rows {
+		for k := range g.rows[i].cells {
+			c := &g.rows[i].cells[k]
+			for p := range c.pieces {
+				c.pieces[p].look.size = min(c.pieces[p].look.size, size)
+			}
+			c.words = nil
+		}
+	}
+}
+
+// wants gives for each column the width of its longest word and of its longest cell on one line, padding included.
+func (g *grid) wants(n int) (longest, whole []float64) {
+	longest, whole = make([]float64, n), make([]float64, n)
+	for i := range g.rows {
+		for k := range g.rows[i].cells {
+			c := &g.rows[i].cells[k]
+			if c.words == nil {
+				c.words = g.ruler.words(c.pieces)
+				c.longest, c.whole = widest(c.words)
+			}
+			a, b := c.longest, c.whole
+			if g.turned && g.rows[i].head {
+				a, b = g.leading, g.leading
+			}
+			longest[k], whole[k] = max(longest[k], a+2*cellPad), max(whole[k], b+2*cellPad)
+		}
+	}
+	return longest, whole
+}
+
+func sum(xs []float64) float64 {
+	total := 0.0
+	for _, x := range xs {
+		total += x
+	}
+	return total
+}
+
+// share gives each column its width; together they are the available width.
+func share(longest, whole []float64, available float64) []float64 {
+	widths := make([]float64, len(longest))
+	low, high := sum(longest), sum(whole)
+	for i := range widths {
+		switch {
+		case high <= available: // room to spare: shared out as the columns are wide
+			widths[i] = whole[i] * available / high
+		case low <= available:
+			widths[i] = longest[i] + (whole[i]-longest[i])*(available-low)/(high-low)
+		default:
+			widths[i] = longest[i] * available / low
+		}
+	}
+	return widths
+}
+
+// slabs breaks the cells into lines and makes a slab of each row.
+func (g *grid) slabs() []*slab {
+	var out []*slab
+	var head *tableHead
+	for i := range g.rows {
+		r := &g.rows[i]
+		for k := range r.cells {
+			c := &r.cells[k]
+			width := g.widths[k] - 2*cellPad
+			if r.head && g.turned {
+				width = turnedHead
+			}
+			ts := textStyle{leading: g.leading, element: c.element}
+			for _, ws := range g.ruler.broken(c.pieces, c.words, width, r.head) {
+				c.lines = append(c.lines, g.place(c.pieces, ws, ts))
+			}
+		}
+		s := g.slab(r, make([]int, len(r.cells)), head)
+		if r.head {
+			s.after = wrong
+			head = &tableHead{items: silent(s.items), height: s.height}
+			s.head = nil
+		}
+		out = append(out, s)
+	}
+	out[0].above, out[len(out)-1].below = 6, 12
+	g.join(out)
+	return out
+}
+
+// turnedHead is the length of the lines of an upright head row.
+const turnedHead = 96
+
+// join keeps the first two and the last two rows of a table together, and short tables whole.
+func (g *grid) join(slabs []*slab) {
+	rows, height := slabs, 0.0
+	if g.headed {
+		rows = slabs[1:]
+	}
+	for _, s := range slabs {
+		height += s.height
+	}
+	for i, s := range rows[:max(len(rows)-1, 0)] {
+		if i == 0 || i == len(rows)-2 || height < g.sheet.room()/4 {
+			s.after = max(s.after, uneasy)
+		}
+	}
+}
+
+// slab makes one row from the lines of its cells, beginning with the given line of each.
+func (g *grid) slab(r *row, from []int, head *tableHead) *slab {
+	s := &slab{name: r.name, head: head}
+	s.height = g.rowHeight(r, from)
+	width := sum(g.widths)
+	if r.head {
+		s.items = append(s.items, rectangle(tag{}, g.left, 0, width, s.height, pale))
+	}
+	x := g.left
+	for k := range r.cells {
+		if r.head && g.turned {
+			s.items = append(s.items, g.upright(&r.cells[k], x, g.widths[k], s.height)...)
+		} else {
+			s.items = append(s.items, g.cellItems(&r.cells[k], from[k], len(r.cells[k].lines), x, g.widths[k])...)
+		}
+		x += g.widths[k]
+	}
+	s.items = append(s.items, g.rules(s.height, r.head)...)
+	s.cut = func(room float64) (*slab, *slab) { return g.cut(r, from, head, room) }
+	return s
+}
+
+// rules draws the lines of a row: a log is a full grid to write in, other tables have hairlines between rows.
+func (g *grid) rules(height float64, head bool) []item {
+	width, line, ink := sum(g.widths), 0.5, hair
+	if head {
+		line, ink = 1, black
+	}
+	items := []item{rule(tag{}, g.left, height, g.left+width, height, line, ink)}
+	if g.role != doc.TableLog {
+		return items
+	}
+	x := g.left
+	for _, w := range append([]float64{0}, g.widths...) {
+		x += w
+		items = append(items, rule(tag{}, x, 0, x, height, 0.5, middle))
+	}
+	return append(items, rule(tag{}, g.left, height, g.left+width, height, 0.5, middle))
+}
+
+func (g *grid) rowHeight(r *row, from []int) float64 {
+	if r.head && g.turned {
+		h := 0.0
+		for _, c := range r.cells {
+			for _, ln := range c.lines {
+				h = max(h, ln.width)
+			}
+		}
+		return h + 2*cellPad
+	}
+	lines := 0
+	for k := range r.cells {
+		lines = max(lines, len(r.cells[k].lines)-from[k])
+	}
+	h := float64(max(lines, 1))*g.leading + 2*rowPad
+	if !r.head {
+		h = max(h, g.height)
+	}
+	return h
+}
+
+// cellItems places some lines of a cell.
+func (g *grid) cellItems(c *cell, from, until int, x, width float64) []item {
+	var items []item
+	y := rowPad
+	for _, ln := range c.lines[min(from, until):until] {
+		dx := x + cellPad
+		switch c.align {
+		case extast.AlignRight:
+			dx = x + width - cellPad - ln.width
+		case extast.AlignCenter:
+			dx = x + (width-ln.width)/2
+		}
+		items = append(items, shift(ln.items, dx, y)...)
+		y += g.leading
+	}
+	return items
+}
+
+// upright places a cell of the head row turned by a quarter, read from below.
+func (g *grid) upright(c *cell, x, width, height float64) []item {
+	var items []item
+	block := float64(len(c.lines)) * g.leading
+	for i, ln := range c.lines {
+		top := x + (width-block)/2 + float64(i)*g.leading
+		for _, it := range ln.items {
+			if r, ok := it.(*run); ok {
+				m := *r
+				m.x, m.y, m.turn = top+r.y, height-cellPad-r.x, 90
+				items = append(items, &m)
+			}
+		}
+	}
+	return items
+}
+
+// cut parts a row taller than a page between lines. Nothing is returned if not even one line fits.
+func (g *grid) cut(r *row, from []int, head *tableHead, room float64) (top, rest *slab) {
+	n := int((room - 2*rowPad + slack) / g.leading)
+	if n < 1 || r.head {
+		return nil, nil
+	}
+	upper, lower := *r, make([]int, len(from))
+	upper.cells = make([]cell, len(r.cells))
+	for k, c := range r.cells {
+		lower[k] = min(from[k]+n, len(c.lines))
+		c.lines = c.lines[:lower[k]]
+		upper.cells[k] = c
+	}
+	return g.slab(&upper, from, head), g.slab(r, lower, head)
+}
+
+// Numbers you reach for: label above, value large, in a grid.
+const (
+	numberWidth  = 150 // least width of a field
+	numberGutter = 14
+	numberSize   = 17
+	numberLead   = 20
+	leastNumber  = 12
+)
+
+// plainNumbers tells whether the table has the shape the grid needs: label and value, no head.
+func (g *grid) plainNumbers() bool {
+	for _, r := range g.rows {
+		if len(r.cells) != 2 {
+			return false
+		}
+	}
+	return !g.headed
+}
+
+// numbers sets the grid, row by row, each row as tall as its tallest field.
+func (g *grid) numbers() []*slab {
+	left, width := g.setting.left, g.setting.width
+	if g.outer {
+		left, width = 0, textWidth
+	}
+	columns := max(int((width+numberGutter)/(numberWidth+numberGutter)), 1)
+	field := (width - float64(columns-1)*numberGutter) / float64(columns)
+	var out []*slab
+	for start := 0; start < len(g.rows); start += columns {
+		s := &slab{name: g.rows[start].name, below: 9, after: uneasy}
+		for i, r := range g.rows[start:min(start+columns, len(g.rows))] {
+			items, height := g.number(&r, field)
+			s.items = append(s.items, shift(items, left+float64(i)*(field+numberGutter), 0)...)
+			s.height = max(s.height, height)
+		}
+		out = append(out, s)
+	}
+	out[0].above = 4
+	out[len(out)-1].below, out[len(out)-1].after = 12, free
+	return out
+}
+
+func (g *grid) number(r *row, width float64) ([]item, float64) {
+	items := []item{rectangle(tag{}, 0, 0, width, 1.5, black)}
+	y := 4.0
+	label, value := &r.cells[0], &r.cells[1]
+	for _, ln := range g.set(resized(label.pieces, g.note.size), width, textStyle{leading: noteLeading, element: label.element}) {
+		items = append(items, shift(ln.items, 0, y)...)
+		y += noteLeading
+	}
+	size := float64(numberSize)
+	for ; size > leastNumber; size-- { // the largest type that sets the value on one line
+		if _, whole := widest(g.ruler.words(resized(value.pieces, size))); whole <= width {
+			break
+		}
+	}
+	leading := size * numberLead / numberSize
+	for _, ln := range g.set(resized(value.pieces, size), width, textStyle{leading: leading, element: value.element}) {
+		items = append(items, shift(ln.items, 0, y+1)...)
+		y += leading
+	}
+	return items, y + 2
+}
+
+func resized(pieces []piece, size float64) []piece {
+	out := make([]piece, len(pieces))
+	for i, p := range pieces {
+		p.look.size = size
+		out[i] = p
+	}
+	return out
+}
