@@ -261,6 +261,19 @@ func TestCompilingTwiceIsRefused(t *testing.T) {
 	}
 }
 
+// Nothing may hide between the last object and the cross-reference.
+func TestGapIsRefused(t *testing.T) {
+	pdf, marks, doc := sample(t, 1)
+	in := raw(t, pdf)
+	at := bytes.LastIndex(in, []byte("xref\n0 "))
+	const gap = "99 0 obj\nendobj\n\n"
+	in = append(in[:at:at], append([]byte(gap), in[at:]...)...)
+	in = bytes.Replace(in, fmt.Appendf(nil, "startxref\n%d\n", at), fmt.Appendf(nil, "startxref\n%d\n", at+len(gap)), 1)
+	if _, err := Finish(in, marks, doc); err == nil || !strings.Contains(err.Error(), "objects end at byte") {
+		t.Errorf("error %v", err)
+	}
+}
+
 // Whatever happens to the bytes, Finish returns; and what it accepts is a file that can be read. Edits overwrite or cut, at places
 // outside the font programs, which are passed on unread.
 func FuzzFinish(f *testing.F) {
