@@ -1,0 +1,105 @@
+package html
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+)
+
+// inks names the style classes of the inks; the style sheet gives them their
+// greys, for light and dark screens.
+var inks = map[doc.Ink]string{doc.None: "none", doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Signal: "signal"}
+
+func (p *page) picture(pic *doc.Picture) {
+	d := pic.Drawing
+	id := doc.ID(pic)
+	if id == "" {
+		id = "drawing-" + pic.ID
+	}
+	class := ""
+	if pic.Wide {
+		class = " class=\"wide\""
+	}
+	p.printf("<figure id=\"%s\"%s>\n<svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", esc(id), class, num(d.Width), num(d.Height), esc(pic.Alt))
+	for _, s := range d.Shapes {
+		p.shape(s)
+	}
+	p.text("</svg>\n")
+	if pic.Caption != "" {
+		p.printf("<figcaption>%s</figcaption>\n", esc(pic.Caption))
+	}
+	p.text("</figure>\n")
+}
+
+func (p *page) shape(s doc.Shape) {
+	switch s := s.(type) {
+	case *doc.Path:
+		p.printf("<path d=\"%s\"%s/>\n", outline(s), style(s.Style))
+	case *doc.Circle:
+		p.printf("<circle cx=\"%s\" cy=\"%s\" r=\"%s\"%s/>\n", num(s.Center.X), num(s.Center.Y), num(s.Radius), style(s.Style))
+	case *doc.Label:
+		p.label(s)
+	}
+}
+
+func outline(s *doc.Path) string {
+	var b strings.Builder
+	at := func(q doc.Point) { b.WriteString(num(q.X) + " " + num(q.Y)) }
+	b.WriteByte('M')
+	at(s.From)
+	for _, seg := range s.Segments {
+		if seg.Curve {
+			b.WriteByte('C')
+			at(seg.C1)
+			b.WriteByte(' ')
+			at(seg.C2)
+			b.WriteByte(' ')
+		} else {
+			b.WriteByte('L')
+		}
+		at(seg.To)
+	}
+	if s.Closed {
+		b.WriteByte('Z')
+	}
+	return b.String()
+}
+
+func style(s doc.Style) string {
+	out := " class=\"s-" + inks[s.Line] + " f-" + inks[s.Fill] + "\""
+	if s.Line != doc.None {
+		out += " stroke-width=\"" + num(s.Width) + "\""
+	}
+	if len(s.Dash) > 0 {
+		parts := make([]string, len(s.Dash))
+		for i, d := range s.Dash {
+			parts[i] = num(d)
+		}
+		out += " stroke-dasharray=\"" + strings.Join(parts, " ") + "\""
+	}
+	return out
+}
+
+func (p *page) label(l *doc.Label) {
+	class := "f-" + inks[l.Ink]
+	if l.Bold {
+		class += " bold"
+	}
+	anchor := map[doc.Anchor]string{doc.Start: "start", doc.Center: "middle", doc.End: "end"}[l.Anchor]
+	turn := ""
+	if l.Turn != 0 {
+		turn = " transform=\"rotate(" + num(-l.Turn) + " " + num(l.At.X) + " " + num(l.At.Y) + ")\""
+	}
+	p.printf("<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"%s\" class=\"%s\"%s>%s</text>\n", num(l.At.X), num(l.At.Y), num(l.Size), anchor, class, turn, esc(l.Text))
+}
+
+// num writes a length with at most two decimals, the same on every machine.
+func num(x float64) string {
+	r := math.Round(x*100) / 100
+	if r == 0 {
+		r = 0 // no "-0"
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}

@@ -1,0 +1,80 @@
+package html
+
+import (
+	"fmt"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+)
+
+// table writes a table. Roles are given in full because the narrow layout
+// turns rows into blocks, which would take the table away from screen readers.
+// Each cell carries its column's head, which the narrow layout prints before it.
+func (p *page) table(t *extast.Table) {
+	role, caption := doc.Table(t)
+	p.printf("<table class=\"%s\" role=\"table\">\n", esc(string(role)))
+	if caption != "" {
+		p.printf("<caption>%s</caption>\n", esc(caption))
+	}
+	var heads []string
+	body := false
+	p.children(t, func(row ast.Node) {
+		switch row.Kind() {
+		case extast.KindTableHeader:
+			p.text("<thead role=\"rowgroup\"><tr role=\"row\">")
+			p.children(row, func(cell ast.Node) {
+				heads = append(heads, doc.PlainText(cell))
+				p.cell(cell, "th", " scope=\"col\" role=\"columnheader\"")
+			})
+			p.text("</tr></thead>\n")
+		case extast.KindTableRow:
+			if !body {
+				p.text("<tbody role=\"rowgroup\">\n")
+				body = true
+			}
+			p.row(row, role, heads)
+		default:
+			p.fail(row)
+		}
+	})
+	if body {
+		p.text("</tbody>\n")
+	}
+	p.text("</table>\n")
+}
+
+// row writes one row; the first cell heads it, except where it is a box to
+// tick or an empty cell to write in.
+func (p *page) row(row ast.Node, role doc.TableRole, heads []string) {
+	p.text("<tr role=\"row\">")
+	i := 0
+	p.children(row, func(cell ast.Node) {
+		label := ""
+		if i < len(heads) && heads[i] != "" {
+			label = fmt.Sprintf(" data-head=\"%s\"", esc(heads[i]))
+		}
+		if i == 0 && role != doc.TableLog && doc.PlainText(cell) != "" {
+			p.cell(cell, "th", " scope=\"row\" role=\"rowheader\""+label)
+		} else {
+			p.cell(cell, "td", " role=\"cell\""+label)
+		}
+		i++
+	})
+	p.text("</tr>\n")
+}
+
+func (p *page) cell(n ast.Node, tag, attributes string) {
+	cell, ok := n.(*extast.TableCell)
+	if !ok {
+		p.fail(n)
+		return
+	}
+	if cell.Alignment == extast.AlignRight {
+		attributes += " class=\"right\""
+	}
+	p.printf("<%s%s>", tag, attributes)
+	p.children(cell, p.inline)
+	p.printf("</%s>", tag)
+}
