@@ -1,0 +1,215 @@
+package derive
+
+import (
+	"fmt"
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+const (
+	batteryUsable   = 0.50 // of a charge; deeper discharge wears a deep-cycle battery out
+	chargeReturn    = 0.85 // of the charger's ampere-hours that a lead-acid battery keeps
+	overnight       = 14   // hours from evening to morning
+	freezingMargin  = 5    // °F, covers interpolation between published points
+	floodedExponent = 1.30 // Peukert, upper end of the narrower published range 1.20 to 1.30
+	agmExponent     = 1.15 // Peukert, upper end of the published range 1.05 to 1.15
+)
+
+var batteryOn = when("deep-cycle-battery")
+
+var batteryKind = declare(Decl{
+	Name: "battery.kind", When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"},
+}, func(e *Eval) Text { return Text(Read(e, fitted[spec.Battery](e, "deep-cycle battery").Kind)) })
+
+var _ = declare(Decl{
+	Name: "battery.count", When: batteryOn, Formula: "batteries side by side", Source: fromLine,
+}, func(e *Eval) int { return Read(e, fitted[spec.Battery](e, "deep-cycle battery").Count) })
+
+var batteryCapacity = declare(Decl{
+	Name: "battery.capacity", When: batteryOn, Round: wholeDown,
+	Formula: "rated capacity at the 20 h rate × number of batteries side by side",
+	Source:  Source{Stated, "the battery maker's rating"},
+}, func(e *Eval) quantity.Charge {
+	b := fitted[spec.Battery](e, "deep-cycle battery")
+	return Read(e, b.Capacity) * quantity.Charge(Read(e, b.Count))
+})
+
+// batteryPlan is the round, low figure an owner may plan a day on.
+var batteryPlan = declare(Decl{
+	Name: "battery.plan_cycles", When: when("deep-cycle-battery,hydraulics"),
+	Formula: "raises and lowerings an owner may plan on from one full charge",
+	Source:  Source{Stated, "the product line; held against battery.cycles_per_charge"},
+}, func(e *Eval) int { return Read(e, fitted[spec.Battery](e, "deep-cycle battery").PlanCycles) })
+
+var batteryCycles = declare(Decl{
+	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery,hydraulics"), Engineer: true, Round: wholeDown,
+	Formula: "half the time 20 h × (C ÷ (I × 20 h))^k the battery can feed the motor at relief, ÷ hydraulics.cycle_time; k the battery maker's exponent, without one 1.30 flooded and 1.15 AGM",
+	Source:  Source{Published, "Peukert's law for a capacity given at the 20 h rate; published ranges of k; half of a charge usable by judgement"},
+}, func(e *Eval) quantity.Count {
+	cycle := Get(e, hydraulicsCycle)
+	if cycle <= 0 {
+		e.Absent("a raise that takes no time")
+		return 0
+	}
+	run := peukert(Get(e, batteryCapacity), Get(e, hydraulicsMotor), batteryExponent(e))
+	return quantity.Count(batteryUsable * float64(run) / float64(cycle))
+})
+
+func batteryExponent(e *Eval) quantity.Count {
+	b := fitted[spec.Battery](e, "deep-cycle battery")
+	if b.Peukert.Set {
+		return Read(e, b.Peukert)
+	}
+	if Get(e, batteryKind) == "agm" {
+		return agmExponent
+	}
+	return floodedExponent
+}
+
+var chargerOutput = declare(Decl{
+	Name: "charger.output", When: when("charger"), Round: asStated,
+	Formula: "rated output", Source: Source{Stated, "the charger maker"},
+}, func(e *Eval) quantity.Current { return Read(e, fitted[spec.Charger](e, "charger").Output) })
+
+var _ = declare(Decl{
+	Name: "charger.inlet", When: when("charger"), Formula: "where the mains cord goes in", Source: fromLine,
+}, func(e *Eval) Text { return Text(Read(e, fitted[spec.Charger](e, "charger").Inlet)) })
+
+var batteryRecharge = declare(Decl{
+	Name: "battery.recharge_time", When: when("deep-cycle-battery,charger"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
+	Formula: "half of battery.capacity ÷ charger.output ÷ 0.85",
+	Source:  Source{Memory, "charging a lead-acid battery takes about the missing ampere-hours ÷ (0.85 × charger amperes)"},
+}, func(e *Eval) quantity.Duration {
+	amperes := Get(e, chargerOutput)
+	if amperes <= 0 {
+		e.Absent("a charger without output")
+		return 0
+	}
+	return rechargeTime(batteryUsable*Get(e, batteryCapacity), amperes)
+})
+
+var batteryOvernight = declare(Decl{
+	Name: "battery.overnight", When: when("deep-cycle-battery,charger"), Engineer: true, Round: quantity.Rounding{US: "h", Metric: "h"},
+	Formula: "14 h from evening to morning",
+	Source:  Source{Judgement, "the owner is told to charge overnight"},
+}, func(*Eval) quantity.Duration { return quantity.Minutes(60 * overnight) })
+
+// rechargeTime returns how long a charger takes to put ampere-hours back. It
+// leaves out the slow end of the charge, which a smart charger stretches at will.
+func rechargeTime(missing quantity.Charge, output quantity.Current) quantity.Duration {
+	return quantity.Minutes(60 * float64(missing) / float64(output) / chargeReturn)
+}
+
+var (
+	planCyclesCode = source.Code{ID: "plan-cycles", Severity: source.Error,
+		Protects: "an owner who trusts the number of lifts is left with a raised deck and a flat battery"}
+	rechargeCode = source.Code{ID: "recharge-overnight", Severity: source.Warning,
+		Protects: "a charger that needs more than a night sends the owner out with a battery half full"}
+	batteryMissingCode = source.Code{ID: "pump-battery", Severity: source.Error,
+		Protects: "a pump that shares the breakaway battery flattens the one thing that stops a runaway trailer"}
+)
+
+var _ = limit(Limit{Code: planCyclesCode, When: when("deep-cycle-battery,hydraulics"), Check: func(e *Eval) []source.Finding {
+	if !short(Get(e, batteryCycles), quantity.Count(Get(e, batteryPlan))) {
+		return nil
+	}
+	return []source.Finding{e.clash(planCyclesCode, of(e, batteryPlan), of(e, batteryCycles),
+		"the owner is told to plan on %s lifts a charge; the battery is good for %s")}
+}})
+
+var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery,charger"), Check: func(e *Eval) []source.Finding {
+	return atMost(e, rechargeCode, batteryRecharge, batteryOvernight,
+		"the charger takes %s to put half a charge back; a night has %s")
+}})
+
+var _ = limit(Limit{Code: batteryMissingCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	u, pump := spec.First[*spec.PowerUnit](e.Build)
+	if _, ok := spec.First[*spec.Battery](e.Build); ok || !pump {
+		return nil
+	}
+	return []source.Finding{wrong(batteryMissingCode, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text)}
+}})
+
+// batteryState is one row of the table of states of charge.
+type batteryState struct {
+	charge  int              // percent
+	volts   quantity.Voltage // at rest; 0 where nothing is published
+	gravity float64          // of the electrolyte; 0 where nothing is published
+}
+
+// Rest voltages of 12 V batteries. Flooded: the table credited to the Battery
+// Council International, at 80 °F. AGM: a vehicle maker's charging table, which
+// gives no figure for an empty battery and no specific gravity.
+var (
+	floodedStates = []batteryState{{100, 12.65, 1.265}, {75, 12.45, 1.225}, {50, 12.24, 1.190}, {25, 12.06, 1.155}, {0, 11.89, 1.120}}
+	agmStates     = []batteryState{{100, 12.8, 0}, {75, 12.6, 0}, {50, 12.3, 0}, {25, 12.0, 0}}
+)
+
+// electrolyte is the freezing point of battery acid in °F by specific gravity.
+// The column often printed beside rest voltages runs up to 25 °F too cold and
+// is not used. Source: Army Ordnance course OD1002; 1.265, 1.225 and 1.050
+// from a vehicle maker's storage page; where both have a point, the warmer.
+var electrolyte = []struct{ gravity, freezes float64 }{
+	{1.000, 32}, {1.050, 27}, {1.100, 19}, {1.150, 5}, {1.200, -16}, {1.225, -35}, {1.250, -62}, {1.265, -75}, {1.280, -90},
+}
+
+// acidFreezes returns the freezing point of battery acid of a specific gravity
+// from 1.000 to 1.280, on the straight line between published points; NaN
+// outside. The true curve bulges to the warm side of it, by less than 5 °F.
+func acidFreezes(gravity float64) quantity.Temperature {
+	for i := 1; i < len(electrolyte); i++ {
+		a, b := electrolyte[i-1], electrolyte[i]
+		if a.gravity <= gravity && gravity <= b.gravity {
+			return quantity.Fahrenheit(a.freezes + (b.freezes-a.freezes)*(gravity-a.gravity)/(b.gravity-a.gravity))
+		}
+	}
+	return quantity.Temperature(math.NaN())
+}
+
+var _ = declareStates()
+
+func declareStates() bool {
+	for _, charge := range []int{100, 75, 50, 25, 0} {
+		name := fmt.Sprintf("battery.state.%d", charge)
+		declare(Decl{
+			Name: name + ".voltage", When: batteryOn, Round: asStated,
+			Formula: "voltage at rest for this type of battery",
+			Source:  Source{Published, "flooded: table credited to the Battery Council International, 80 °F; AGM: a vehicle maker's charging table"},
+		}, func(e *Eval) quantity.Voltage {
+			s := stateOf(e, charge)
+			if s.volts == 0 {
+				e.Absent("no rest voltage is published for this type at %d percent", charge)
+			}
+			return s.volts
+		})
+		declare(Decl{
+			Name: name + ".freezing", When: batteryOn, Round: quantity.Rounding{Side: quantity.Up, Step: 5, MetricStep: 5},
+			Formula: "freezing point of the acid at the specific gravity of this state, on a straight line between published points, + 5 °F, rounded up",
+			Source:  Source{Published, "electrolyte data: Army Ordnance course OD1002 and a vehicle maker's storage page; the 5 °F by judgement"},
+		}, func(e *Eval) quantity.Temperature {
+			s := stateOf(e, charge)
+			if s.gravity == 0 {
+				e.Absent("no specific gravity is published for this type")
+				return 0
+			}
+			return acidFreezes(s.gravity) + freezingMargin
+		})
+	}
+	return true
+}
+
+func stateOf(e *Eval, charge int) batteryState {
+	states := floodedStates
+	if Get(e, batteryKind) == "agm" {
+		states = agmStates
+	}
+	for _, s := range states {
+		if s.charge == charge {
+			return s
+		}
+	}
+	return batteryState{}
+}

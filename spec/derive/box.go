@@ -1,0 +1,176 @@
+package derive
+
+import (
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// What the line states of boxes, ramps, legs, props and other things an owner
+// handles. Figures are printed as their makers state them.
+
+// stated declares a figure that one component states.
+func stated[C, T any](name, condition, formula, what string, r quantity.Rounding, pick func(*C) source.Given[T]) Key[T] {
+	return declare(Decl{Name: name, When: when(condition), Round: r, Formula: formula, Source: fromLine},
+		func(e *Eval) T { return Read(e, pick(fitted[C](e, what))) })
+}
+
+// statedWord is stated for an entry that is a word.
+func statedWord[C any](name, condition, formula, what string, pick func(*C) source.Given[string]) Key[Text] {
+	return declare(Decl{Name: name, When: when(condition), Formula: formula, Source: fromLine},
+		func(e *Eval) Text { return Text(Read(e, pick(fitted[C](e, what)))) })
+}
+
+// Boxes: the load limit of each, by place. The least of them, for the card, is
+// box.load_limit.
+var (
+	_ = boxLimit("front", "front-box", "box-front")
+	_ = boxLimit("underbody", "underbody-box", "box-underbody")
+)
+
+func boxLimit(name, feature, place string) Key[quantity.Mass] {
+	return declare(Decl{
+		Name: "box.load_limit." + name, When: when(feature), Round: asStated,
+		Formula: "load limit of the box at " + place, Source: fromLine,
+	}, func(e *Eval) quantity.Mass {
+		for _, p := range spec.All[*spec.Box](e.Build) {
+			if p.Fitting.Place == place {
+				return Read(e, p.Data.LoadLimit)
+			}
+		}
+		e.Absent("no box stands at %s", place)
+		return 0
+	})
+}
+
+var (
+	_ = stated("ramps.width", "ramps", "width of a ramp", "pair of ramps", quantity.Rounding{Side: quantity.Down},
+		func(r *spec.Ramp) source.Given[quantity.Length] { return r.Width })
+	_ = stated("ramps.weight", "ramps", "weight of one ramp, which the owner lifts", "pair of ramps", quantity.Rounding{Side: quantity.Up},
+		func(r *spec.Ramp) source.Given[quantity.Mass] { return r.Weight })
+	_ = statedWord("ramps.stow", "ramps", "how the ramps travel", "pair of ramps",
+		func(r *spec.Ramp) source.Given[string] { return r.Stow })
+
+	_ = stated("stabilizers.count", "stabilizers", "rear supports fitted", "rear support", quantity.Rounding{},
+		func(s *spec.Support) source.Given[int] { return s.Count })
+	_ = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", asStated,
+		func(s *spec.Support) source.Given[quantity.Mass] { return s.Rating })
+
+	_ = stated("rack.height", "headache-rack", "height of the rack above the deck", "rack", quantity.Rounding{},
+		func(r *spec.Rack) source.Given[quantity.Length] { return r.Height })
+
+	_ = statedWord("spare.mount", "spare", "where the spare wheel hangs", "spare wheel mount",
+		func(s *spec.Spare) source.Given[string] { return s.Mount })
+
+	_ = statedWord("tarp.kind", "tarp", "how the tarp is worked", "tarp",
+		func(t *spec.Tarp) source.Given[string] { return t.Kind })
+
+	_ = statedWord("gate.kind", "gate-barn|gate-spreader", "the kind of rear gate", "rear gate",
+		func(g *spec.Gate) source.Given[string] { return g.Kind })
+	_ = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
+		quantity.Rounding{Side: quantity.Down}, func(g *spec.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
+	_ = stated("gate.spread_speed", "gate-spreader", "greatest speed while spreading", "rear gate",
+		quantity.Rounding{Side: quantity.Down}, func(g *spec.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
+
+	_ = stated("dump.box_length", "dump", "inside length of the box", "dump box", quantity.Rounding{Side: quantity.Down},
+		func(d *spec.DumpBox) source.Given[quantity.Length] { return d.Long })
+	_ = stated("dump.box_width", "dump", "inside width of the box", "dump box", quantity.Rounding{Side: quantity.Down},
+		func(d *spec.DumpBox) source.Given[quantity.Length] { return d.Wide })
+	_ = stated("dump.side_height", "dump", "height of the sides, inside", "dump box", quantity.Rounding{Side: quantity.Down},
+		func(d *spec.DumpBox) source.Given[quantity.Length] { return d.Tall })
+)
+
+// spreading gives the limits for spreading; empty ones, which make the values
+// absent, where the maker does not allow it.
+func spreading(g *spec.Gate) spec.SpreadLimits {
+	if g.Spread == nil {
+		return spec.SpreadLimits{}
+	}
+	return *g.Spread
+}
+
+var (
+	propRating = stated("prop.rating", "body-prop", "load one body prop is rated for", "body prop", asStated,
+		func(p *spec.Prop) source.Given[quantity.Mass] { return p.Rating })
+	_ = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
+		func(p *spec.Prop) source.Given[int] { return p.Count })
+)
+
+// propLoad is what one prop bears when the empty deck or box settles on it. The
+// hinge bears part of the weight and a second prop another part; neither is
+// counted unless the prop's place is known, and a prop is never thought to
+// share with the next one.
+var propLoad = declare(Decl{
+	Name: "prop.load", When: when("body-prop"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
+	Formula: "weight of the empty deck or box × distance of its centre from the hinge ÷ distance of the prop from the hinge; the whole weight where the prop's place is not given",
+	Source:  Source{Arithmetic, "lever about the hinge"},
+}, func(e *Eval) quantity.Mass {
+	weight, center := raisedBody(e)
+	p, ok := spec.First[*spec.Prop](e.Build)
+	if !ok {
+		e.Absent("no body prop is fitted")
+		return 0
+	}
+	if p.Fitting.At == nil {
+		return weight
+	}
+	hinge := Read(e, e.Build.Model.Hinge.X)
+	arm := hinge - Read(e, p.Fitting.At.X)
+	if arm <= 0 {
+		e.Absent("the body prop stands behind the hinge")
+		return 0
+	}
+	return weight * quantity.Mass((hinge-center)/arm)
+})
+
+// raisedBody gives the empty weight of what rises and x of its centre.
+func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
+	if e.Has("dump") {
+		box := fitted[spec.DumpBox](e, "dump box")
+		return Read(e, box.Empty), Read(e, box.Center)
+	}
+	deck := fitted[spec.Deck](e, "deck")
+	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
+}
+
+var (
+	propMissingCode = source.Code{ID: "prop-missing", Severity: source.Error,
+		Protects: "whoever works under a raised deck or box held by fluid alone is crushed when it leaks"}
+	propRatingCode = source.Code{ID: "prop-rating", Severity: source.Error,
+		Protects: "a prop weaker than the empty body folds on whoever works under it"}
+	deckLockCode = source.Code{ID: "deck-lock-missing", Severity: source.Error,
+		Protects: "a tilting deck that nothing holds down rises on the road"}
+)
+
+var _ = limit(Limit{Code: propMissingCode, When: when("tilting|dump"), Check: func(e *Eval) []source.Finding {
+	if _, ok := spec.First[*spec.Prop](e.Build); ok {
+		return nil
+	}
+	hinge := e.Build.Model.Hinge.X
+	return []source.Finding{wrong(propMissingCode, hinge, "a body that rises about a hinge at %s is fitted without a body prop", hinge.Text)}
+}})
+
+var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
+	if _, ok := spec.First[*spec.Prop](e.Build); !ok {
+		return nil
+	}
+	return atLeast(e, propRatingCode, propRating, propLoad,
+		"the body prop is rated for %s; the empty body rests on it with %s")
+}})
+
+// A deck under power is held down by its cylinder as long as a valve keeps the
+// fluid in; every other tilting deck needs a latch or a lock.
+var _ = limit(Limit{Code: deckLockCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
+	if _, ok := spec.First[*spec.Lock](e.Build); ok {
+		return nil
+	}
+	hinge := e.Build.Model.Hinge.X
+	unit, pump := spec.First[*spec.PowerUnit](e.Build)
+	if pump && unit.Data.Acting.Value == "double" && unit.Data.Holding.Value != "none" {
+		return nil
+	}
+	if pump {
+		return []source.Finding{wrong(deckLockCode, unit.Data.Holding, "neither a lock nor a double-acting cylinder with a holding valve keeps the deck down").WithRelated(hinge.At, "the hinge")}
+	}
+	return []source.Finding{wrong(deckLockCode, hinge, "the deck tilts about a hinge at %s and has no latch", hinge.Text)}
+}})

@@ -1,0 +1,134 @@
+package derive
+
+import (
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// nominal is the voltage at which 12 V equipment is reckoned here. A loaded
+// battery stands at or below it, so a constant current at 12 V errs on the safe
+// side for hold times and is the usual figure for controllers and fuses.
+const nominal quantity.Voltage = 12
+
+var brakesCount = declare(Decl{
+	Name: "brakes.count", When: when("braked"),
+	Formula: "two for every axle with brakes",
+	Source:  arithmetic,
+}, func(e *Eval) int {
+	n := 0
+	for _, axle := range brakesFitted(e) {
+		Read(e, axle.Brake.Kind)
+		n += 2
+	}
+	return n
+})
+
+var brakesMagnets = declare(Decl{
+	Name: "brakes.magnets", When: when("braked"),
+	Formula: "the magnets of all axles together",
+	Source:  arithmetic,
+}, func(e *Eval) int {
+	n := 0
+	for _, axle := range brakesFitted(e) {
+		n += Read(e, axle.Brake.Magnets)
+	}
+	return n
+})
+
+// brakesCurrent takes the lowest resistance a magnet may have, so it is the
+// most the brakes can draw at 12 V.
+var brakesCurrent = declare(Decl{
+	Name: "brakes.current", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "for every axle: magnets × 12 V ÷ lowest resistance of one magnet; added up",
+	Source:  Source{Arithmetic, "Ohm's law; resistances as the axle maker states them"},
+}, func(e *Eval) quantity.Current {
+	var sum quantity.Current
+	for _, axle := range brakesFitted(e) {
+		magnets, each := Read(e, axle.Brake.Magnets), Read(e, axle.Brake.Resistance)
+		if each <= 0 {
+			e.Absent("a brake magnet without resistance")
+			return 0
+		}
+		sum += brakesDraw(magnets, each)
+	}
+	return sum
+})
+
+var _ = declare(Decl{
+	Name: "brakes.adjust_first", When: when("braked"), Round: asStated,
+	Formula: "the distance after which new linings have bedded in, as the first-time task states it",
+	Source:  Source{Practice, "brakes are first adjusted after 200 miles"},
+}, func(e *Eval) quantity.Distance {
+	for _, task := range e.Build.Line.Tasks {
+		if task.ID.Value == "adjust-brakes-first" && len(task.At) > 0 {
+			return Read(e, task.At[0])
+		}
+	}
+	e.Absent("the line has no task adjust-brakes-first with a distance")
+	return 0
+})
+
+var brakesLining = declare(Decl{
+	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.1, Fraction: 16},
+	Formula: "the greatest of the fitted brakes' least lining thicknesses",
+	Source:  Source{Stated, "the axle maker's service limit"},
+}, func(e *Eval) quantity.Length {
+	var most quantity.Length
+	for _, axle := range brakesFitted(e) {
+		most = max(most, Read(e, axle.Brake.LiningLimit))
+	}
+	return most
+})
+
+var _ = declare(Decl{
+	Name: "brakes.drum_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.1},
+	Formula: "the least of the fitted drums' greatest diameters",
+	Source:  Source{Stated, "the axle maker's service limit"},
+}, func(e *Eval) quantity.Length {
+	var least quantity.Length
+	for _, axle := range brakesFitted(e) {
+		if d := Read(e, axle.Brake.DrumLimit); least == 0 || d < least {
+			least = d
+		}
+	}
+	return least
+})
+
+// brakesLeastLining is what an inspector lets pass, whatever the axle maker says.
+var brakesLeastLining = declare(Decl{
+	Name: "brakes.lining_least", When: when("braked"), Engineer: true,
+	Round:   quantity.Rounding{Side: quantity.Up, MetricStep: 0.1, Fraction: 16},
+	Formula: "1/16 in at the centre of the shoe",
+	Source:  Source{Published, "49 CFR 396 appendix A, minimum periodic inspection: linings of 1/16 in or less are rejected"},
+}, func(*Eval) quantity.Length { return quantity.Inches(1.0 / 16) })
+
+var brakesLiningCode = source.Code{ID: "brake-lining", Severity: source.Error,
+	Protects: "linings worn below the legal limit fail the yearly inspection, then the brakes fail the driver"}
+
+var _ = limit(Limit{
+	Code: brakesLiningCode, When: when("braked"),
+	Check: func(e *Eval) []source.Finding {
+		return atLeast(e, brakesLiningCode, brakesLining, brakesLeastLining,
+			"linings are to be replaced at %s, but an inspector rejects them at %s or less")
+	},
+})
+
+// brakesFitted gives the axles that have brakes; without one the value is absent.
+func brakesFitted(e *Eval) []*spec.Axle {
+	var out []*spec.Axle
+	for _, p := range spec.All[*spec.Axle](e.Build) {
+		if p.Data.Brake != nil {
+			out = append(out, p.Data)
+		}
+	}
+	if len(out) == 0 {
+		e.Absent("no axle has brakes")
+	}
+	return out
+}
+
+// brakesDraw gives the current of a number of magnets side by side on 12 V.
+func brakesDraw(magnets int, each quantity.Resistance) quantity.Current {
+	return quantity.Current(float64(magnets) * float64(nominal) / float64(each))
+}

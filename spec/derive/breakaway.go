@@ -1,0 +1,181 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// How a breakaway battery is reckoned when its maker says nothing better.
+const (
+	breakawayExponent = 1.15 // Peukert exponent, upper end of what is published for sealed batteries
+	breakawayAged     = 0.80 // share of rated capacity left when a battery counts as worn out
+	breakawayCold     = 0.75 // further share left in the cold, by judgement
+	peukertRate       = 20.0 // hours in which the rated capacity is measured
+)
+
+var breakawayBattery = declare(Decl{
+	Name: "breakaway.battery", When: when("braked"), Round: asStated,
+	Formula: "rated capacity at the 20 h rate",
+	Source:  Source{Stated, "the battery maker's rating"},
+}, func(e *Eval) quantity.Charge {
+	return Read(e, fitted[spec.Breakaway](e, "breakaway set").Battery)
+})
+
+var _ = declare(Decl{
+	Name: "breakaway.battery_years", When: when("braked"),
+	Formula: "years after which the battery is replaced, whatever it still shows",
+	Source:  fromLine,
+}, func(e *Eval) int {
+	return Read(e, fitted[spec.Breakaway](e, "breakaway set").BatteryYears)
+})
+
+// breakawayReplaceBy is also what the schedule takes for its date.
+var breakawayReplaceBy = declare(Decl{
+	Name: "breakaway.replace_by", When: when("braked"),
+	Formula: "date of manufacture, or of fitting where the brakes came later, + breakaway.battery_years",
+	Source:  fromLine,
+}, func(e *Eval) quantity.Date {
+	p, ok := spec.First[*spec.Breakaway](e.Build)
+	if !ok {
+		e.Absent("no breakaway set is fitted")
+		return quantity.Date{}
+	}
+	years := Read(e, p.Data.BatteryYears)
+	if change := addedWith(e.Build, p.Fitting); change != nil {
+		return Read(e, change.Date).AddMonths(12 * years)
+	}
+	return Read(e, e.Build.Sheet.Built).AddMonths(12 * years)
+})
+
+// breakawayLeast is the legal least. The owner reads this figure and no longer
+// one: how long a given battery holds on a given day is too fragile to print.
+var breakawayLeast = declare(Decl{
+	Name: "breakaway.hold_least", When: when("braked"), Round: asStated,
+	Formula: "15 minutes from the moment of breaking away",
+	Source:  Source{Published, "49 CFR 393.43(d); the same in D.C. Mun. Regs. 18-721 and South Dakota 32-18-17"},
+}, func(*Eval) quantity.Duration { return quantity.Minutes(15) })
+
+var (
+	breakawayNew      = breakawayHold("new", 1, "a new battery")
+	breakawayWorn     = breakawayHold("aged", breakawayAged, "an aged battery, at 80 % of rated capacity")
+	breakawayWornCold = breakawayHold("aged_cold", breakawayAged*breakawayCold, "an aged battery in the cold, at 60 % of rated capacity")
+	_                 = breakawayMargin("new", breakawayNew)
+	_                 = breakawayMargin("aged", breakawayWorn)
+	_                 = breakawayMargin("aged_cold", breakawayWornCold)
+)
+
+// breakawayGoverning is the figure the limit holds against the law.
+var breakawayGoverning = declare(Decl{
+	Name: "breakaway.hold_time", When: when("braked"), Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Formula: "breakaway.hold_time.aged: an aged battery governs",
+	Source:  Source{Judgement, "a battery is replaced at 80 % of its capacity at the latest, so that is what must still hold"},
+}, func(e *Eval) quantity.Duration { return Get(e, breakawayWorn) })
+
+// breakawayFlat is what the owner is told about a pin left out: within this
+// time the battery is flat. Without Peukert's effect it is the longest the
+// battery can last, so the true time is shorter.
+var _ = declare(Decl{
+	Name: "breakaway.flat_within", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Step: 30, MetricStep: 30},
+	Formula: "breakaway.battery ÷ brakes.current, rounded up to half hours",
+	Source:  Source{Arithmetic, "the longest a full battery can last"},
+}, func(e *Eval) quantity.Duration {
+	c, i := Get(e, breakawayBattery), Get(e, brakesCurrent)
+	return quantity.Duration(60 * float64(c) / float64(i))
+})
+
+func breakawayHold(state string, share float64, words string) Key[quantity.Duration] {
+	return declare(Decl{
+		Name: "breakaway.hold_time." + state, When: when("braked"), Engineer: true,
+		Round:   quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+		Formula: "t = 20 h × (C ÷ (I × 20 h))^k with C the capacity of " + words + ", I = brakes.current, k the battery maker's exponent, at least 1.15 without one",
+		Source:  Source{Published, "Peukert's law in the form for a capacity given at the H-hour rate; share of capacity and k = 1.15 by judgement"},
+	}, func(e *Eval) quantity.Duration {
+		k := quantity.Count(breakawayExponent)
+		if given := fitted[spec.Breakaway](e, "breakaway set").Peukert; given.Set {
+			k = Read(e, given)
+		}
+		rated, current := Get(e, breakawayBattery), Get(e, brakesCurrent)
+		return peukert(quantity.Charge(share)*rated, current, k)
+	})
+}
+
+func breakawayMargin(state string, hold Key[quantity.Duration]) Key[quantity.Percent] {
+	return declare(Decl{
+		Name: "breakaway.margin." + state, When: when("braked"), Engineer: true, Round: wholeDown,
+		Formula: "(" + hold.Name() + " ÷ breakaway.hold_least − 1) × 100",
+		Source:  arithmetic,
+	}, func(e *Eval) quantity.Percent {
+		return quantity.Percent(100 * (float64(Get(e, hold))/float64(Get(e, breakawayLeast)) - 1))
+	})
+}
+
+// peukert returns how long a lead-acid battery can give a constant current, in
+// minutes, from its capacity at the 20 h rate. It holds for currents at or
+// above that rate; below it the law promises more than a battery has, so the
+// time is capped at capacity ÷ current. Currents or capacities that are not
+// positive give zero.
+// Source: Peukert's law, t = H (C / (I H))^k.
+func peukert(rated quantity.Charge, current quantity.Current, k quantity.Count) quantity.Duration {
+	if rated <= 0 || current <= 0 {
+		return 0
+	}
+	plain := float64(rated) / float64(current)
+	hours := peukertRate * math.Pow(plain/peukertRate, float64(k))
+	return quantity.Duration(60 * min(hours, plain))
+}
+
+var (
+	breakawayMissingCode = source.Code{ID: "breakaway-missing", Severity: source.Error,
+		Protects: "a braked trailer that comes off the tow vehicle would roll on without brakes"}
+	breakawayHoldCode = source.Code{ID: "breakaway-hold", Severity: source.Error,
+		Protects: "a trailer that broke away would let go of its brakes before 15 minutes are over"}
+	breakawayColdCode = source.Code{ID: "breakaway-hold-cold", Severity: source.Warning,
+		Protects: "in the cold an aged breakaway battery would let go of the brakes before 15 minutes are over"}
+)
+
+var _ = limit(Limit{
+	Code: breakawayMissingCode, When: when("braked"),
+	Check: func(e *Eval) []source.Finding {
+		if _, ok := spec.First[*spec.Breakaway](e.Build); ok {
+			return nil
+		}
+		f := breakawayMissingCode.At(e.Build.Sheet.Model.At, "the unit has brakes but no breakaway set")
+		for _, axle := range brakesFitted(e) {
+			f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
+		}
+		return []source.Finding{f}
+	},
+})
+
+var _ = limit(Limit{
+	Code: breakawayHoldCode, When: when("braked"),
+	Check: func(e *Eval) []source.Finding {
+		if _, ok := spec.First[*spec.Breakaway](e.Build); !ok {
+			return nil // breakaway-missing says so
+		}
+		found := atLeast(e, breakawayHoldCode, breakawayGoverning, breakawayLeast,
+			"the aged breakaway battery holds the brakes for %s; the law wants %s")
+		for i := range found {
+			found[i] = found[i].WithHint("new it holds %s, aged %s, aged and cold %s: fit a battery of greater capacity",
+				of(e, breakawayNew).text, of(e, breakawayWorn).text, of(e, breakawayWornCold).text)
+		}
+		return found
+	},
+})
+
+var _ = limit(Limit{
+	Code: breakawayColdCode, When: when("braked"),
+	Check: func(e *Eval) []source.Finding {
+		if _, ok := spec.First[*spec.Breakaway](e.Build); !ok {
+			return nil
+		}
+		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {
+			return nil // breakaway-hold says so
+		}
+		return atLeast(e, breakawayColdCode, breakawayWornCold, breakawayLeast,
+			"aged and cold, the breakaway battery holds the brakes for %s; the law wants %s")
+	},
+})

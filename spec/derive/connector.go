@@ -1,0 +1,183 @@
+package derive
+
+import (
+	"fmt"
+	"slices"
+
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+// What each kind of plug must carry, by function. Colours are left to the
+// maker: two conventions are in use and no law settles it.
+// Source: SAE J1239 (four-way flat), SAE J2863 (seven-way blade), SAE J560
+// (seven-pin round, where stop is its own pin and turn lamps are apart).
+var connectorFunctions = map[string][]string{
+	"four-flat":   {"ground", "tail", "left", "right"},
+	"seven-blade": {"ground", "tail", "left", "right", "brake", "charge", "reverse"},
+	"seven-round": {"ground", "tail", "left", "right"},
+}
+
+// connectorBlade is the face of the seven-way blade socket of the tow vehicle,
+// seen from behind it with the latch up.
+// Source: SAE J2863, from a public answer on its wiring.
+var connectorBlade = map[string]string{
+	"1 o'clock": "charge", "3 o'clock": "right", "5 o'clock": "brake", "7 o'clock": "ground",
+	"9 o'clock": "left", "11 o'clock": "tail", "center": "reverse",
+}
+
+var connectorStandard = map[string]string{
+	"four-flat": "SAE J1239", "seven-blade": "SAE J2863", "seven-round": "SAE J560",
+}
+
+var _ = declare(Decl{
+	Name:    "connector.kind",
+	Formula: "the kind of plug fitted",
+	Source:  fromLine,
+}, func(e *Eval) Text { return Text(Read(e, fitted[spec.Connector](e, "connector").Kind)) })
+
+var _ = declare(Decl{
+	Name:    "connector.standard",
+	Formula: "the standard that lays out a plug of this kind",
+	Source:  Source{Memory, "SAE J1239, J2863 and J560; no regulation lays out a trailer plug"},
+}, func(e *Eval) Text {
+	kind := Read(e, fitted[spec.Connector](e, "connector").Kind)
+	if connectorStandard[kind] == "" {
+		e.Absent("no standard is known for a plug of kind %s", kind)
+	}
+	return Text(connectorStandard[kind])
+})
+
+var _ = declare(Decl{
+	Name:    "connector.pins",
+	Formula: "the number of contacts",
+	Source:  fromLine,
+}, func(e *Eval) int {
+	c := fitted[spec.Connector](e, "connector")
+	for _, pin := range c.Pins {
+		Read(e, pin.Function)
+	}
+	return len(c.Pins)
+})
+
+func init() {
+	family(Decl{
+		Name:    "connector.pin",
+		Formula: "for each contact: what it does, the usual colour of its wire and its place on the face",
+		Source:  fromLine,
+	}, func(e *Eval) []Member {
+		var out []Member
+		for i, pin := range fitted[spec.Connector](e, "connector").Pins {
+			n := fmt.Sprint(i + 1)
+			out = append(out,
+				Member{n + ".function", Text(Read(e, pin.Function))},
+				Member{n + ".color", Text(Read(e, pin.Color))},
+				Member{n + ".place", Text(Read(e, pin.Place))})
+		}
+		return out
+	})
+}
+
+var (
+	brakePinCode = source.Code{ID: "brake-pin-missing", Severity: source.Error,
+		Protects: "electric brakes that no pin feeds never come on while the trailer is towed"}
+	chargePinCode = source.Code{ID: "charge-pin-missing", Severity: source.Warning,
+		Protects: "a breakaway battery the tow vehicle does not charge is flat on the day it is needed"}
+	connectorPinsCode = source.Code{ID: "connector-pins", Severity: source.Error,
+		Protects: "a plug without one of its lamp or ground contacts leaves lamps dark on the road"}
+	connectorLayoutCode = source.Code{ID: "connector-layout", Severity: source.Error,
+		Protects: "a blade on the wrong place puts a lamp's current on the brakes, or none at all"}
+	connectorLiveCode = source.Code{ID: "connector-auxiliary-live", Severity: source.Warning,
+		Protects: "a heavy truck may hold its auxiliary pin live: electric brakes on it drag and burn"}
+)
+
+var _ = limit(Limit{Code: brakePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+	p, ok := spec.First[*spec.Connector](e.Build)
+	if !ok {
+		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "the unit has electric brakes but no connector")}
+	}
+	if connectorHas(p.Data, "brake") {
+		return nil
+	}
+	f := wrong(brakePinCode, p.Data.Kind, "the %s plug has no brake pin; the unit has electric brakes", p.Data.Kind.Text)
+	for _, axle := range brakesFitted(e) {
+		f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
+	}
+	return []source.Finding{f}
+}})
+
+var _ = limit(Limit{Code: chargePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+	p, ok := spec.First[*spec.Connector](e.Build)
+	if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
+		return nil
+	}
+	return []source.Finding{wrong(chargePinCode, p.Data.Kind, "the %s plug has no charge pin for the breakaway battery", p.Data.Kind.Text)}
+}})
+
+var _ = limit(Limit{Code: connectorPinsCode, Check: func(e *Eval) []source.Finding {
+	p, ok := spec.First[*spec.Connector](e.Build)
+	if !ok {
+		return nil
+	}
+	var out []source.Finding
+	for _, function := range connectorFunctions[p.Data.Kind.Value] {
+		// A missing brake or charge contact matters only to a braked unit, and
+		// has its own finding there.
+		if function != "brake" && function != "charge" && !connectorHas(p.Data, function) {
+			out = append(out, wrong(connectorPinsCode, p.Data.Kind, "the %s plug has no contact for %s", p.Data.Kind.Text, function))
+		}
+	}
+	return append(out, connectorTwice(p.Data)...)
+}})
+
+// connectorTwice reports contacts that share a place.
+func connectorTwice(c *spec.Connector) []source.Finding {
+	var out []source.Finding
+	seen := map[string]source.Given[string]{}
+	for _, pin := range c.Pins {
+		if first, twice := seen[pin.Place.Value]; twice {
+			out = append(out, wrong(connectorPinsCode, pin.Place, "two contacts of one plug stand at %q", pin.Place.Text).
+				WithRelated(first.At, "the other one"))
+			continue
+		}
+		seen[pin.Place.Value] = pin.Place
+	}
+	return out
+}
+
+var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Finding {
+	p, ok := spec.First[*spec.Connector](e.Build)
+	if !ok || p.Data.Kind.Value != "seven-blade" {
+		return nil
+	}
+	var out []source.Finding
+	for _, pin := range p.Data.Pins {
+		switch want, known := connectorBlade[pin.Place.Value]; {
+		case !known:
+			out = append(out, wrong(connectorLayoutCode, pin.Place, "a seven-way blade plug has no contact at %q; expected 1, 3, 5, 7, 9 or 11 o'clock or center", pin.Place.Text))
+		case want != pin.Function.Value:
+			out = append(out, wrong(connectorLayoutCode, pin.Function, "the contact at %s is wired for %s; by SAE J2863 it is for %s", pin.Place.Text, pin.Function.Text, want))
+		}
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: connectorLiveCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+	p, ok := spec.First[*spec.Connector](e.Build)
+	if !ok || p.Data.Kind.Value != "seven-round" {
+		return nil
+	}
+	for _, pin := range p.Data.Pins {
+		// Pin 7 of SAE J560 is the auxiliary pin, on newer trucks the supply of
+		// the anti-lock brakes, live whenever the ignition is on (from memory).
+		if pin.Place.Value == "7" && pin.Function.Value == "brake" {
+			return []source.Finding{wrong(connectorLiveCode, pin.Function, "the brakes are on pin 7, which a heavy truck holds live").
+				WithHint("fit a seven-blade connector, or have the tow vehicle's socket rewired")}
+		}
+	}
+	return nil
+}})
+
+func connectorHas(c *spec.Connector, function string) bool {
+	return slices.ContainsFunc(c.Pins, func(p spec.Pin) bool { return p.Function.Value == function })
+}

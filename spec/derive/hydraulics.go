@@ -1,0 +1,287 @@
+package derive
+
+import (
+	"fmt"
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+var (
+	hydraulicsOn     = when("hydraulics")
+	hydraulicsStated = Source{Stated, "the maker of the power unit"}
+	cylinderStated   = Source{Stated, "the cylinder maker's drawing"}
+	hundredth        = quantity.Rounding{Side: quantity.Down, Step: 0.01, MetricStep: 0.1}
+)
+
+// reservoirUse is the share of the usable reservoir that one full stroke may
+// draw, by judgement: the rest covers foam, slope and a slow leak.
+const reservoirUse = 0.8
+
+// Cylinders: one kind is fitted per unit, one or two of it side by side.
+
+var cylinderCount = declare(Decl{
+	Name: "cylinder.count", When: hydraulicsOn, Formula: "cylinders that lift together", Source: cylinderStated,
+}, func(e *Eval) int { return Read(e, fitted[spec.Cylinder](e, "lift cylinder").Count) })
+
+var cylinderArea = declare(Decl{
+	Name: "cylinder.area", When: hydraulicsOn, Round: hundredth,
+	Formula: "π ÷ 4 × bore², of one cylinder",
+	Source:  Source{Published, "fluid-power handbooks: A = π D² / 4"},
+}, func(e *Eval) quantity.Area { return boreArea(Read(e, fitted[spec.Cylinder](e, "lift cylinder").Bore)) })
+
+var cylinderRing = declare(Decl{
+	Name: "cylinder.rod_side_area", When: hydraulicsOn, Engineer: true, Round: hundredth,
+	Formula: "π ÷ 4 × (bore² − rod²), of one cylinder",
+	Source:  Source{Published, "fluid-power handbooks: the ring around the rod"},
+}, func(e *Eval) quantity.Area {
+	c := fitted[spec.Cylinder](e, "lift cylinder")
+	bore, rod := Read(e, c.Bore), Read(e, c.Rod)
+	if rod <= 0 || rod >= bore {
+		e.Absent("a rod of %s does not fit a bore of %s", c.Rod.Text, c.Bore.Text)
+	}
+	return boreArea(bore) - boreArea(rod)
+})
+
+var cylinderStroke = declare(Decl{
+	Name: "cylinder.stroke", When: hydraulicsOn, Round: quantity.Rounding{Step: 0.01},
+	Formula: "length extended − length retracted, pin to pin",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Length {
+	c := fitted[spec.Cylinder](e, "lift cylinder")
+	out, in := Read(e, c.Extended), Read(e, c.Retracted)
+	if out <= in {
+		e.Absent("a cylinder of %s extended and %s retracted has no stroke", c.Extended.Text, c.Retracted.Text)
+	}
+	return out - in
+})
+
+var cylinderForce = declare(Decl{
+	Name: "cylinder.force_at_relief", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
+	Formula: "hydraulics.relief × cylinder.area × cylinder.count",
+	Source:  Source{Published, "fluid-power handbooks: F = P A"},
+}, func(e *Eval) quantity.Mass {
+	return pushForce(Get(e, hydraulicsRelief), Get(e, cylinderArea)) * quantity.Mass(Get(e, cylinderCount))
+})
+
+// boreArea returns the area of a circle of a diameter, in in².
+func boreArea(d quantity.Length) quantity.Area {
+	return quantity.SquareInches(math.Pi / 4 * float64(d) * float64(d))
+}
+
+// pushForce returns pressure × area, in lb.
+func pushForce(p quantity.Pressure, a quantity.Area) quantity.Mass {
+	return quantity.Pounds(float64(p) * float64(a))
+}
+
+// pressureFor returns force ÷ area, in psi; zero for no area.
+func pressureFor(force quantity.Mass, a quantity.Area) quantity.Pressure {
+	if a <= 0 {
+		return 0
+	}
+	return quantity.PSI(float64(force) / float64(a))
+}
+
+// swept returns the volume an area sweeps along a stroke, in US gallons of 231 in³.
+func swept(a quantity.Area, stroke quantity.Length) quantity.Volume {
+	return quantity.Gallons(float64(a) * float64(stroke) / 231)
+}
+
+// The power unit and its circuit.
+
+var hydraulicsRelief = declare(Decl{
+	Name: "hydraulics.relief", When: hydraulicsOn, Round: asStated,
+	Formula: "pressure at which the relief valve is set to open", Source: hydraulicsStated,
+}, func(e *Eval) quantity.Pressure { return Read(e, fitted[spec.PowerUnit](e, "power unit").Relief) })
+
+var _ = declare(Decl{
+	Name: "hydraulics.fluid", When: hydraulicsOn,
+	Formula: "viscosity grade by ISO 3448: its number is the viscosity at 40 °C in mm²/s, give or take a tenth",
+	Source:  hydraulicsStated,
+}, func(e *Eval) Text {
+	return Text(fmt.Sprintf("ISO VG %d", Read(e, fitted[spec.PowerUnit](e, "power unit").Grade)))
+})
+
+var (
+	_ = powerUnitWord("acting", "whether the pump also pulls the deck or box down", func(u *spec.PowerUnit) source.Given[string] { return u.Acting })
+	_ = powerUnitWord("holding", "the valve that holds the load when the pump stops or a hose fails", func(u *spec.PowerUnit) source.Given[string] { return u.Holding })
+	_ = powerUnitWord("control", "how the pump is worked", func(u *spec.PowerUnit) source.Given[string] { return u.Control })
+	_ = powerUnitWord("lowering", "how the deck or box is lowered by hand", func(u *spec.PowerUnit) source.Given[string] { return u.Lowering })
+)
+
+func powerUnitWord(name, words string, of func(*spec.PowerUnit) source.Given[string]) Key[Text] {
+	return declare(Decl{Name: "hydraulics." + name, When: hydraulicsOn, Formula: words, Source: hydraulicsStated},
+		func(e *Eval) Text { return Text(Read(e, of(fitted[spec.PowerUnit](e, "power unit")))) })
+}
+
+var hydraulicsMotor = declare(Decl{
+	Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated,
+	Formula: "current of the pump motor at relief", Source: hydraulicsStated,
+}, func(e *Eval) quantity.Current { return Read(e, fitted[spec.PowerUnit](e, "power unit").Motor) })
+
+var hydraulicsVolume = declare(Decl{
+	Name: "hydraulics.volume", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Formula: "cylinder.area × cylinder.stroke × cylinder.count: fluid for one full raise",
+	Source:  Source{Published, "fluid-power handbooks: gal = A × stroke / 231"},
+}, func(e *Eval) quantity.Volume {
+	return swept(Get(e, cylinderArea), Get(e, cylinderStroke)) * quantity.Volume(Get(e, cylinderCount))
+})
+
+var hydraulicsLower = declare(Decl{
+	Name: "hydraulics.volume_lower", When: when("hydraulics,double-acting"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Formula: "cylinder.rod_side_area × cylinder.stroke × cylinder.count: fluid for one full lowering under power",
+	Source:  Source{Published, "fluid-power handbooks: gal = A × stroke / 231"},
+}, func(e *Eval) quantity.Volume {
+	return swept(Get(e, cylinderRing), Get(e, cylinderStroke)) * quantity.Volume(Get(e, cylinderCount))
+})
+
+// hydraulicsFall is by how much the reservoir is lower with the deck up. Of a
+// double-acting cylinder the rod side gives its fluid back.
+var hydraulicsFall = declare(Decl{
+	Name: "hydraulics.reservoir_fall", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Formula: "hydraulics.volume, less hydraulics.volume_lower where the cylinder is double acting",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Volume {
+	back, _ := Try(e, hydraulicsLower)
+	return Get(e, hydraulicsVolume) - back
+})
+
+var hydraulicsReservoir = declare(Decl{
+	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.1},
+	Formula: "usable volume of the reservoir", Source: hydraulicsStated,
+}, func(e *Eval) quantity.Volume { return Read(e, fitted[spec.PowerUnit](e, "power unit").Reservoir) })
+
+var hydraulicsReservoirNeed = declare(Decl{
+	Name: "hydraulics.reservoir_needed", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Formula: "hydraulics.reservoir_fall ÷ 0.8",
+	Source:  Source{Judgement, "a fifth of the reservoir stays in it, so that the pump never draws air"},
+}, func(e *Eval) quantity.Volume { return Get(e, hydraulicsFall) / reservoirUse })
+
+var hydraulicsRaise = declare(Decl{
+	Name: "hydraulics.raise_time", When: hydraulicsOn, Engineer: true,
+	Round:   quantity.Rounding{Side: quantity.Up, US: "s", Metric: "s"},
+	Formula: "hydraulics.volume ÷ flow of the pump",
+	Source:  Source{Published, "fluid-power handbooks: time = volume / flow"},
+}, func(e *Eval) quantity.Duration {
+	return fillTime(e, Get(e, hydraulicsVolume))
+})
+
+// hydraulicsCycle is how long the motor runs for one raise and one lowering.
+var hydraulicsCycle = declare(Decl{
+	Name: "hydraulics.cycle_time", When: hydraulicsOn, Engineer: true,
+	Round:   quantity.Rounding{Side: quantity.Up, US: "s", Metric: "s"},
+	Formula: "(hydraulics.volume + hydraulics.volume_lower where the cylinder is double acting) ÷ flow of the pump",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Duration {
+	down, _ := Try(e, hydraulicsLower)
+	return fillTime(e, Get(e, hydraulicsVolume)+down)
+})
+
+func fillTime(e *Eval, v quantity.Volume) quantity.Duration {
+	flow := Read(e, fitted[spec.PowerUnit](e, "power unit").Flow)
+	if flow <= 0 {
+		e.Absent("a pump without flow")
+		return 0
+	}
+	return quantity.Minutes(float64(v) / float64(flow))
+}
+
+var _ = declare(Decl{
+	Name: "hydraulics.hose_years", When: hydraulicsOn, Formula: "years after which hoses are replaced, whatever they look like",
+	Source: Source{Stated, "the hose maker"},
+}, func(e *Eval) int { return Read(e, fitted[spec.Hose](e, "hose").Years) })
+
+var _ = declare(Decl{
+	Name: "hydraulics.hose_replace_by", When: hydraulicsOn,
+	Formula: "date of manufacture, or of fitting where the hoses came later, + hydraulics.hose_years",
+	Source:  Source{Stated, "the hose maker"},
+}, func(e *Eval) quantity.Date {
+	p, ok := spec.First[*spec.Hose](e.Build)
+	if !ok {
+		e.Absent("no hose is fitted")
+		return quantity.Date{}
+	}
+	from := e.Build.Sheet.Built
+	if change := addedWith(e.Build, p.Fitting); change != nil {
+		from = change.Date
+	}
+	years := Read(e, p.Data.Years)
+	return Read(e, from).AddMonths(12 * years)
+})
+
+// hydraulicsWeakest is the least pressure rating the circuit's parts have.
+var hydraulicsWeakest = declare(Decl{
+	Name: "hydraulics.weakest", When: hydraulicsOn, Engineer: true, Round: wholeDown,
+	Formula: "the least of the working pressures of cylinder, hose and fitting",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Pressure {
+	hose := fitted[spec.Hose](e, "hose")
+	return min(Read(e, fitted[spec.Cylinder](e, "lift cylinder").Rating), Read(e, hose.Rating), Read(e, hose.Fitting))
+})
+
+// rodSidePressure is what stands around the rod when fluid cannot leave there
+// while the pump pushes at relief: a blocked hose, or a valve left shut.
+var rodSidePressure = declare(Decl{
+	Name: "hydraulics.rod_side_pressure", When: when("hydraulics,double-acting"), Engineer: true, Round: wholeUp,
+	Formula: "hydraulics.relief × cylinder.area ÷ cylinder.rod_side_area",
+	Source:  Source{Published, "fluid-power handbooks: pressure intensification, forces on both sides of the piston are equal"},
+}, func(e *Eval) quantity.Pressure {
+	return pressureFor(pushForce(Get(e, hydraulicsRelief), Get(e, cylinderArea)), Get(e, cylinderRing))
+})
+
+var (
+	reliefCylinderCode = source.Code{ID: "relief-cylinder", Severity: source.Error,
+		Protects: "a cylinder pushed past its rating bursts or bends under a raised load"}
+	reliefHoseCode = source.Code{ID: "relief-hose", Severity: source.Error,
+		Protects: "a hose or fitting run past its rating bursts: the load falls and the jet goes through skin"}
+	rodSideCode = source.Code{ID: "rod-side-pressure", Severity: source.Error,
+		Protects: "fluid shut in around the rod stands far above relief pressure and bursts the weakest part"}
+	reservoirCode = source.Code{ID: "reservoir", Severity: source.Error,
+		Protects: "a reservoir that runs empty lets the pump draw air, and the deck stops short or drops"}
+	fluidColdCode = source.Code{ID: "fluid-cold", Severity: source.Warning,
+		Protects: "fluid too thick to be drawn in at temperatures above freezing wrecks the pump before anyone is warned"}
+)
+
+var _ = limit(Limit{Code: reliefCylinderCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	c, unit := fitted[spec.Cylinder](e, "lift cylinder"), fitted[spec.PowerUnit](e, "power unit")
+	var out []source.Finding
+	if short(c.Rating.Value, unit.Relief.Value) {
+		out = append(out, e.clash(reliefCylinderCode, entry(unit.Relief), entry(c.Rating),
+			"the relief valve opens at %s; the cylinder is rated for %s"))
+	}
+	if each := pushForce(unit.Relief.Value, Get(e, cylinderArea)); c.Capacity.Set && short(c.Capacity.Value, each) {
+		out = append(out, e.clash(reliefCylinderCode, entry(unit.Relief), entry(c.Capacity),
+			"at a relief setting of %s one cylinder pushes "+quantity.English.Text(each, wholeUp)+"; its maker allows %s"))
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: reliefHoseCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	hose, unit := fitted[spec.Hose](e, "hose"), fitted[spec.PowerUnit](e, "power unit")
+	var out []source.Finding
+	for _, part := range []struct {
+		name   string
+		rating source.Given[quantity.Pressure]
+	}{{"hose", hose.Rating}, {"hose fitting", hose.Fitting}} {
+		if short(part.rating.Value, unit.Relief.Value) {
+			out = append(out, e.clash(reliefHoseCode, entry(unit.Relief), entry(part.rating),
+				"the relief valve opens at %s; the "+part.name+" is rated for %s"))
+		}
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: rodSideCode, When: when("hydraulics,double-acting"), Check: func(e *Eval) []source.Finding {
+	if short(Get(e, hydraulicsWeakest), Get(e, hydraulicsRelief)) {
+		return nil // relief-cylinder or relief-hose says so
+	}
+	return atMost(e, rodSideCode, rodSidePressure, hydraulicsWeakest,
+		"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
+}})
+
+var _ = limit(Limit{Code: reservoirCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	return atLeast(e, reservoirCode, hydraulicsReservoir, hydraulicsReservoirNeed,
+		"the reservoir holds %s; a full raise needs %s")
+}})

@@ -1,0 +1,202 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+const (
+	// liftShare is the share of the cylinders' force that is counted on, by
+	// judgement: pins rub, and pressure is lost between valve and piston.
+	liftShare = 0.85
+	// liftSteps is into how many steps the stroke is cut to find its weakest place.
+	liftSteps = 400
+)
+
+var lifting = when("power-tilt|dump")
+
+// liftCase is the balance about the hinge: cylinders against the empty body
+// and the cargo.
+type liftCase struct {
+	hoist
+	top   quantity.Angle // where the stroke ends
+	force quantity.Mass  // of all cylinders at relief
+	body  quantity.Mass  // that rises, empty
+	bodyX float64        // its centre, inches ahead of the hinge
+	cargo float64        // centre of the cargo, inches ahead of the hinge
+}
+
+// capacity returns the greatest cargo that can be raised over the whole
+// stroke, and the angle at which it is least. Centres of gravity count as if
+// they lay level with the hinge: a higher one moves toward the hinge on the way
+// up and is easier to lift. Cargo on or behind the hinge needs no lift: the
+// result is then infinite.
+func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle) {
+	least = quantity.Mass(math.Inf(1))
+	l.each(func(angle quantity.Angle, arm float64) {
+		cos := math.Cos(radians(angle))
+		push := liftShare*float64(l.force)*arm - float64(l.body)*l.bodyX*cos
+		if l.cargo*cos <= 0 {
+			return
+		}
+		if w := quantity.Mass(push / (l.cargo * cos)); w < least {
+			least, at = w, angle
+		}
+	})
+	return max(0, least), at
+}
+
+// need returns the greatest force all cylinders together need on the stroke to
+// raise a cargo, without any loss.
+func (l liftCase) need(cargo quantity.Mass) quantity.Mass {
+	var most float64
+	l.each(func(angle quantity.Angle, arm float64) {
+		cos := math.Cos(radians(angle))
+		most = max(most, (float64(l.body)*l.bodyX+float64(cargo)*l.cargo)*cos/arm)
+	})
+	return quantity.Mass(most)
+}
+
+// each visits the stroke from body down to top.
+func (l liftCase) each(visit func(angle quantity.Angle, arm float64)) {
+	from, to := max(l.down(), l.retracted), min(l.extended, l.lengthAt(l.top))
+	for i := range liftSteps + 1 {
+		length := from + (to-from)*quantity.Length(i)/liftSteps
+		visit(l.raised(length), l.lever(length))
+	}
+}
+
+// readLift gathers the balance. Cargo stands at the forward edge of where a
+// full load belongs, the hardest place to lift it from; where no such band can
+// be given, in the middle of what rises.
+func readLift(e *Eval) liftCase {
+	l := liftCase{hoist: readHoist(e), force: Get(e, cylinderForce)}
+	hinge := Read(e, e.Build.Model.Hinge.X)
+	var part tiltPart
+	var center quantity.Length
+	if e.Has("dump") {
+		box := fitted[spec.DumpBox](e, "dump box")
+		part, l.top = readDumpBox(e), Get(e, dumpAngle)
+		l.body, center = Read(e, box.Empty), Read(e, box.Center)
+	} else {
+		deck := fitted[spec.Deck](e, "deck")
+		part, l.top = readTilting(e), Get(e, tiltAngle)
+		l.body, center = Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
+	}
+	x := (part.front + part.rear) / 2
+	if edge, ok := liftBand(e); ok {
+		x = max(part.front, edge)
+	}
+	l.bodyX, l.cargo = float64(hinge-center), float64(hinge-x)
+	return l
+}
+
+var liftCapacity = declare(Decl{
+	Name: "lift.capacity", When: lifting, Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 5},
+	Formula: "(0.85 × cylinder.force_at_relief × arm of the cylinders − weight of the body × its arm) ÷ arm of the cargo, all about the hinge, the least over the whole stroke, for cargo centred at loading.cg_band.100.front; at most weights.cargo_capacity",
+	Source:  Source{Judgement, "balance of moments; 0.85 for friction and pressure loss"},
+}, func(e *Eval) quantity.Mass {
+	l := readLift(e)
+	most := Get(e, cargoCapacity)
+	if e.reason != "" {
+		return 0
+	}
+	least, _ := l.capacity()
+	return min(least, most)
+})
+
+var _ = declare(Decl{
+	Name: "lift.worst_angle", When: lifting, Engineer: true, Round: quantity.Rounding{Step: 0.1, MetricStep: 0.1},
+	Formula: "angle of the body at which lift.capacity is least",
+	Source:  Source{Arithmetic, "balance of moments over the stroke"},
+}, func(e *Eval) quantity.Angle {
+	l := readLift(e)
+	if e.reason != "" {
+		return 0
+	}
+	_, at := l.capacity()
+	return at
+})
+
+// liftLimit is what the owner is allowed to lift.
+var liftLimit = declare(Decl{
+	Name: "lift.limit", When: lifting, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 5},
+	Formula: "the heaviest load the maker allows to be lifted; weights.cargo_capacity where the line gives none or more",
+	Source:  Source{Stated, "the product line; held against lift.capacity"},
+}, func(e *Eval) quantity.Mass {
+	most := Get(e, cargoCapacity)
+	if given := e.Build.Model.LiftLimit; given.Set {
+		most = min(most, Read(e, given))
+	}
+	return most
+})
+
+var pressureAtLoad = declare(Decl{
+	Name: "cylinder.pressure_at_load", When: lifting, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 50},
+	Formula: "force the cylinders need for lift.limit at the worst place of the stroke ÷ cylinder.area ÷ cylinder.count",
+	Source:  Source{Published, "fluid-power handbooks: P = F / A; force by balance of moments"},
+}, func(e *Eval) quantity.Pressure {
+	l := readLift(e)
+	cargo, count := Get(e, liftLimit), Get(e, cylinderCount)
+	if e.reason != "" {
+		return 0
+	}
+	if count < 1 {
+		e.Absent("a lift without a cylinder")
+		return 0
+	}
+	return pressureFor(l.need(cargo)/quantity.Mass(count), Get(e, cylinderArea))
+})
+
+var (
+	reliefLoadCode = source.Code{ID: "relief-load", Severity: source.Error,
+		Protects: "a relief valve that opens before the load is up leaves it hanging half way"}
+	liftCapacityCode = source.Code{ID: "lift-capacity", Severity: source.Error,
+		Protects: "an owner who may load more than the cylinders lift stands beside a stalled, half-raised load"}
+	holdingCode = source.Code{ID: "holding-valve", Severity: source.Error,
+		Protects: "a load that passes behind the hinge throws the deck down unless something holds it"}
+)
+
+var _ = limit(Limit{Code: reliefLoadCode, When: lifting, Check: func(e *Eval) []source.Finding {
+	return atLeast(e, reliefLoadCode, hydraulicsRelief, pressureAtLoad,
+		"the relief valve opens at %s; lifting the load the owner is allowed needs %s")
+}})
+
+var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Check: func(e *Eval) []source.Finding {
+	if short(Get(e, hydraulicsRelief), Get(e, pressureAtLoad)) {
+		return nil // relief-load says so
+	}
+	return atMost(e, liftCapacityCode, liftLimit, liftCapacity,
+		"the owner is allowed to lift %s; the cylinders lift %s with losses counted")
+}})
+
+// A deck that reaches behind its hinge carries every machine over it, and the
+// weight then turns from what the deck bears to what drives it.
+var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
+	hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
+	_, cushion := spec.First[*spec.Cushion](e.Build)
+	if cushion || !short(Read(e, hinge), deck.rear) {
+		return nil
+	}
+	unit, pump := spec.First[*spec.PowerUnit](e.Build)
+	switch {
+	case !pump:
+		return []source.Finding{wrong(holdingCode, hinge, "the load passes behind the hinge at %s and no cushion cylinder is fitted", hinge.Text)}
+	case unit.Data.Holding.Value == "none":
+		return []source.Finding{wrong(holdingCode, unit.Data.Holding, "the load passes behind the hinge at %s and the power unit has no holding valve", hinge.Text).
+			WithRelated(hinge.At, "the hinge")}
+	}
+	return nil
+}})
+
+// liftBand gives x of the forward edge of the band for a full load.
+func liftBand(e *Eval) (x quantity.Length, ok bool) {
+	edge, ok := Try(e, bands[3][0])
+	if !ok {
+		return 0, false
+	}
+	return Get(e, floorFront) + edge, true
+}

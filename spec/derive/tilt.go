@@ -1,0 +1,267 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// spot is a place beside the hinge: inches forward of it and above it.
+type spot struct{ fore, up float64 }
+
+// turned gives where a spot of the raised body is once its front has risen by
+// an angle about the hinge.
+func (s spot) turned(by quantity.Angle) spot {
+	sin, cos := math.Sincos(radians(by))
+	return spot{s.fore*cos - s.up*sin, s.fore*sin + s.up*cos}
+}
+
+// highest gives the greatest height above the hinge that a spot reaches while
+// the body rises to an angle; it may lie on the way.
+func (s spot) highest(to quantity.Angle) float64 {
+	best := max(s.up, s.turned(to).up)
+	if peak := math.Atan2(s.fore, s.up); 0 < peak && peak < radians(to) {
+		best = max(best, math.Hypot(s.fore, s.up))
+	}
+	return best
+}
+
+func radians(a quantity.Angle) float64 { return float64(a) * math.Pi / 180 }
+
+func degrees(r float64) quantity.Angle { return quantity.Degrees(r * 180 / math.Pi) }
+
+// hoist is the triangle of hinge, cylinder foot on the frame and cylinder head
+// on the body that rises, with the body down.
+type hoist struct {
+	foot, head          spot
+	retracted, extended quantity.Length
+}
+
+func (h hoist) footArm() float64 { return math.Hypot(h.foot.fore, h.foot.up) }
+func (h hoist) headArm() float64 { return math.Hypot(h.head.fore, h.head.up) }
+
+// down is the distance between the pins with the body down.
+func (h hoist) down() quantity.Length {
+	return quantity.Inches(math.Hypot(h.head.fore-h.foot.fore, h.head.up-h.foot.up))
+}
+
+// rising tells whether a longer cylinder raises the front of the body: seen
+// from the hinge, the head must stand above the foot.
+func (h hoist) rising() bool { return h.foot.fore*h.head.up-h.foot.up*h.head.fore > 0 }
+
+// included returns the angle at the hinge between foot and head for a length of
+// the cylinder. It holds for lengths that close the triangle; others are taken
+// as the nearest that do. Source: law of cosines.
+func (h hoist) included(length quantity.Length) quantity.Angle {
+	a, b, c := h.footArm(), h.headArm(), float64(length)
+	return degrees(math.Acos(min(1, max(-1, (a*a+b*b-c*c)/(2*a*b)))))
+}
+
+// raised returns by how much the body has risen at a length of the cylinder.
+func (h hoist) raised(length quantity.Length) quantity.Angle {
+	return h.included(length) - h.included(h.down())
+}
+
+// lever returns the arm of the cylinder's force about the hinge, from twice the
+// triangle's area over the cylinder's length.
+func (h hoist) lever(length quantity.Length) float64 {
+	return h.footArm() * h.headArm() * math.Sin(radians(h.included(length))) / float64(length)
+}
+
+// lengthAt is the inverse of raised.
+func (h hoist) lengthAt(angle quantity.Angle) quantity.Length {
+	a, b := h.footArm(), h.headArm()
+	return quantity.Inches(math.Sqrt(a*a + b*b - 2*a*b*math.Cos(radians(h.included(h.down())+angle))))
+}
+
+// pinPlay is how far drawing and cylinder may disagree with the body down.
+const pinPlay quantity.Length = 0.25
+
+// fault says why the triangle cannot work; empty when it can.
+func (h hoist) fault() string {
+	switch {
+	case h.footArm() == 0 || h.headArm() == 0:
+		return "a cylinder pin stands on the hinge"
+	case !h.rising():
+		return "seen from the hinge, the cylinder head stands below its foot: the cylinder would pull the body down"
+	case h.extended <= h.retracted:
+		return "the cylinder has no stroke"
+	case h.down() < h.retracted-pinPlay:
+		return "with the body down the pins are closer than the cylinder is short"
+	case h.down() > h.extended:
+		return "with the body down the pins are farther apart than the cylinder is long"
+	case float64(h.extended) > h.footArm()+h.headArm():
+		return "the cylinder would swing past dead centre before it is fully out"
+	}
+	return ""
+}
+
+// readHoist reads the triangle; a broken one makes the value absent, and
+// hoist-geometry says why.
+func readHoist(e *Eval) hoist {
+	m, c := e.Build.Model, fitted[spec.Cylinder](e, "lift cylinder")
+	h := hoist{
+		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
+		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
+	}
+	if e.reason == "" && h.fault() != "" {
+		e.Absent("%s", h.fault())
+	}
+	return h
+}
+
+func besideHinge(e *Eval, p spec.Point) spot {
+	hinge := e.Build.Model.Hinge
+	return spot{float64(Read(e, hinge.X) - Read(e, p.X)), float64(Read(e, p.Z) - Read(e, hinge.Z))}
+}
+
+// tiltPart is the body that rises, seen from the side.
+type tiltPart struct {
+	front, rear quantity.Length // x of its ends
+	low, top    quantity.Length // z of its lower and upper edge, rails and sides included
+}
+
+// readTilting reads the ends and edges of the tilting deck.
+func readTilting(e *Eval) tiltPart {
+	p, ok := spec.First[*spec.Deck](e.Build)
+	if !ok || p.Fitting.At == nil {
+		e.Absent("no deck with a place is fitted")
+		return tiltPart{}
+	}
+	deck := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
+	if p.Data.Fixed.Set {
+		deck.front += Read(e, p.Data.Fixed)
+	}
+	deck.rear = deck.front + Read(e, p.Data.Tilting)
+	if p.Data.Dovetail.Set {
+		deck.rear += Read(e, p.Data.Dovetail)
+	}
+	deck.top = deck.low
+	if p.Fitting.Size != nil {
+		deck.top += Read(e, p.Fitting.Size.High)
+	}
+	if p.Data.RailHeight.Set {
+		deck.top += Read(e, p.Data.RailHeight)
+	}
+	return deck
+}
+
+var cylinderAngle = declare(Decl{
+	Name: "tilt.cylinder_angle", When: when("power-tilt"), Engineer: true, Round: quantity.Rounding{Step: 0.1, MetricStep: 0.1},
+	Formula: "angle at the hinge between the cylinder's pins, fully out, less the same with the deck down; each by the law of cosines",
+	Source:  Source{Arithmetic, "law of cosines"},
+}, func(e *Eval) quantity.Angle {
+	h := readHoist(e)
+	return h.raised(h.extended)
+})
+
+var groundAngle = declare(Decl{
+	Name: "tilt.ground_angle", When: when("tilting"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "angle at which the rear edge of the deck meets level ground, from its distance behind the hinge and the height of hinge and edge",
+	Source:  Source{Arithmetic, "right triangle"},
+}, func(e *Eval) quantity.Angle {
+	deck := readTilting(e)
+	if d := fitted[spec.Deck](e, "deck").DovetailDrop; d.Set {
+		deck.low -= Read(e, d)
+	}
+	hinge := e.Build.Model.Hinge
+	height := Read(e, hinge.Z)
+	angle, ok := meetsGround(deck.rear-Read(e, hinge.X), deck.low-height, height)
+	if !ok {
+		e.Absent("the rear edge of the deck does not reach the ground")
+	}
+	return angle
+})
+
+// meetsGround returns the angle at which an edge behind the hinge touches level
+// ground. The edge stands at the height given relative to the hinge, negative
+// below it; ok is false when it never gets there.
+func meetsGround(behind, above, hingeHeight quantity.Length) (angle quantity.Angle, ok bool) {
+	radius := math.Hypot(float64(behind), float64(above))
+	if behind <= 0 || float64(hingeHeight) > radius {
+		return 0, false
+	}
+	return degrees(math.Asin(float64(hingeHeight)/radius) + math.Atan2(float64(above), float64(behind))), true
+}
+
+// tiltAngle is the slope a machine climbs, so it is rounded to the steep side.
+var tiltAngle = declare(Decl{
+	Name: "tilt.angle", When: when("tilting"), Round: wholeUp,
+	Formula: "the smaller of tilt.ground_angle and, with a lift cylinder, tilt.cylinder_angle",
+	Source:  Source{Arithmetic, "what stops the deck first"},
+}, func(e *Eval) quantity.Angle {
+	ground, touches := Try(e, groundAngle)
+	if !e.Has("power-tilt") {
+		return Get(e, groundAngle)
+	}
+	if cylinder := Get(e, cylinderAngle); !touches || cylinder < ground {
+		return cylinder
+	}
+	return ground
+})
+
+// raisedHeight takes the unit empty: what stands on the deck rises with it.
+var raisedHeight = declare(Decl{
+	Name: "raised.height", When: when("tilting|dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", Step: 0.5, MetricStep: 0.1},
+	Formula: "the highest any corner of the deck or box, or of what is bolted to it, stands above level ground on its way up; at least height.overall",
+	Source:  Source{Arithmetic, "rotation about the hinge"},
+}, func(e *Eval) quantity.Length {
+	hinge := e.Build.Model.Hinge
+	x, z := Read(e, hinge.X), Read(e, hinge.Z)
+	best := Get(e, heightOverall)
+	angle, corners := raisedCorners(e)
+	for _, c := range corners {
+		s := spot{float64(x - c.front), float64(c.top - z)}
+		best = max(best, z+quantity.Inches(s.highest(angle)))
+	}
+	return best
+})
+
+// raisedCorners gives how far the body rises and what rises with it.
+func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
+	if e.Has("dump") {
+		return Get(e, dumpAngle), []tiltPart{readDumpBox(e)}
+	}
+	deck := readTilting(e)
+	corners := []tiltPart{deck}
+	for _, p := range e.Build.Parts {
+		bolted := p.Kind == "box" || p.Kind == "rack" || p.Kind == "winch-plate" || p.Kind == "winch"
+		if !bolted || p.At == nil || p.Size == nil || p.At.X.Value < deck.front || p.At.X.Value >= deck.rear {
+			continue
+		}
+		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
+	}
+	if rack, ok := spec.First[*spec.Rack](e.Build); ok && e.Has("full-tilt") {
+		corners = append(corners, tiltPart{front: deck.front, top: deck.top + Read(e, rack.Data.Height)})
+	}
+	return Get(e, tiltAngle), corners
+}
+
+// linesClearance is for lines up to 50 kV; farther at higher voltage, which
+// nobody on the ground can tell.
+var _ = declare(Decl{
+	Name: "lines.clearance", When: when("tilting|dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.1},
+	Formula: "10 ft from any part of unit and load to a power line of up to 50 kV",
+	Source:  Source{Published, "29 CFR 1926.1408 table A"},
+}, func(*Eval) quantity.Length { return quantity.Inches(120) })
+
+var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,
+	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong"}
+
+var _ = limit(Limit{Code: hoistCode, When: when("power-tilt|dump"), Check: func(e *Eval) []source.Finding {
+	m, c := e.Build.Model, fitted[spec.Cylinder](e, "lift cylinder")
+	h := hoist{
+		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
+		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
+	}
+	fault := h.fault()
+	if e.reason != "" || fault == "" {
+		return nil
+	}
+	down := quantity.English.Text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
+	f := wrong(hoistCode, m.CylinderHead.X, "%s; pins %s apart with the body down, cylinder %s to %s",
+		fault, down, c.Retracted.Text, c.Extended.Text)
+	return []source.Finding{f.WithRelated(m.CylinderFoot.X.At, "cylinder foot").WithRelated(c.Retracted.At, "the cylinder")}
+}})

@@ -1,0 +1,90 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+const (
+	freezing quantity.Temperature = 32
+	// startLimit is the viscosity at which a gear pump still fills, where its
+	// maker gives none: the low end of what is usual, from memory.
+	startLimit quantity.Viscosity = 800
+	// gradeBand is how far a fluid may lie above its grade's number (ISO 3448).
+	gradeBand = 1.1
+)
+
+// walther is the straight line of log log (viscosity + 0.7) over the logarithm
+// of the absolute temperature.
+// Source: ASTM D341; form and constant 0.7 as in published calculation sheets.
+type walther struct{ a, b float64 }
+
+// waltherThrough returns the line through two points of one fluid. It holds
+// for viscosities above 2 mm²/s; ok is false when the two do not make a line
+// that falls with temperature.
+func waltherThrough(v1 quantity.Viscosity, t1 quantity.Temperature, v2 quantity.Viscosity, t2 quantity.Temperature) (w walther, ok bool) {
+	if v1 <= 2 || v2 <= 2 || v1 <= v2 || t1 >= t2 {
+		return w, false
+	}
+	y1, y2 := loglog(v1), loglog(v2)
+	x1, x2 := math.Log10(kelvin(t1)), math.Log10(kelvin(t2))
+	w.b = (y1 - y2) / (x2 - x1)
+	w.a = y1 + w.b*x1
+	return w, true
+}
+
+// at returns the viscosity at a temperature.
+func (w walther) at(t quantity.Temperature) quantity.Viscosity {
+	return quantity.Viscosity(math.Pow(10, math.Pow(10, w.a-w.b*math.Log10(kelvin(t)))) - 0.7)
+}
+
+// temperature returns where the fluid has a viscosity above 2 mm²/s.
+func (w walther) temperature(v quantity.Viscosity) quantity.Temperature {
+	k := math.Pow(10, (w.a-loglog(v))/w.b)
+	return quantity.Fahrenheit((k-273.15)*1.8 + 32)
+}
+
+func loglog(v quantity.Viscosity) float64 { return math.Log10(math.Log10(float64(v) + 0.7)) }
+
+func kelvin(t quantity.Temperature) float64 { return quantity.In(t, "°C") + 273.15 }
+
+// hydraulicsStart is for the engineer: the owner is told to let fluid warm
+// below freezing, because no one knows the fluid's temperature in the field.
+var hydraulicsStart = declare(Decl{
+	Name: "hydraulics.start_limit", When: hydraulicsOn, Engineer: true, Round: wholeUp,
+	Formula: "temperature at which the thickest fluid of the grade (a tenth above its number at 40 °C) reaches the greatest viscosity the pump may start with; 800 mm²/s where its maker gives none",
+	Source:  Source{Published, "ASTM D341: log log (ν + 0.7) = A − B log T; ISO 3448 for the tenth; 800 mm²/s from memory"},
+}, func(e *Eval) quantity.Temperature {
+	u := fitted[spec.PowerUnit](e, "power unit")
+	at40 := gradeBand * quantity.Viscosity(Read(e, u.Grade))
+	w, ok := waltherThrough(at40, celsius(40), Read(e, u.FluidAt100), celsius(100))
+	most := startLimit
+	if u.StartLimit.Set {
+		most = Read(e, u.StartLimit)
+	}
+	if !ok || most <= 2 {
+		e.Absent("grade, viscosity at 100 °C and start limit do not go together")
+		return 0
+	}
+	return w.temperature(most)
+})
+
+var hydraulicsWarm = declare(Decl{
+	Name: "hydraulics.warm_below", When: hydraulicsOn, Round: wholeUp,
+	Formula: "the freezing point of water: below it the owner lets the fluid warm and raises slowly",
+	Source:  Source{Judgement, "a temperature everybody can tell, above the start limit of every fluid allowed here"},
+}, func(*Eval) quantity.Temperature { return freezing })
+
+func celsius(t float64) quantity.Temperature { return quantity.Fahrenheit(t*1.8 + 32) }
+
+var _ = limit(Limit{Code: fluidColdCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	start, ok := Try(e, hydraulicsStart)
+	if !ok || !short(Get(e, hydraulicsWarm), start) {
+		return nil
+	}
+	return []source.Finding{e.clash(fluidColdCode, of(e, hydraulicsStart), of(e, hydraulicsWarm),
+		"the fluid is too thick for the pump below %s; the owner is told to let it warm below %s")}
+}})

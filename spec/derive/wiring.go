@@ -1,0 +1,102 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// copper is the resistivity of annealed copper at 20 °C in Ω·mm²/m: 1/58, the
+// International Annealed Copper Standard (IEC 60028).
+const copper = 1.0 / 58
+
+// Voltage that may be lost on the way, in percent of 12 V.
+const (
+	brakeDropMost quantity.Percent = 10 // common practice
+	lampDropMost  quantity.Percent = 5  // common practice
+)
+
+// wireDiameter returns the bare diameter of a solid conductor by American Wire
+// Gauge. It holds for gauges from 0000, given as -3, to 40.
+// Source: ASTM B258: d = 0.005 in × 92^((36 − n)/39).
+func wireDiameter(gauge int) quantity.Length {
+	return quantity.Inches(0.005 * math.Pow(92, float64(36-gauge)/39))
+}
+
+// wireResistance returns the resistance of a copper conductor of a gauge and
+// length at 20 °C, for the length given, one way. Stranded automotive wire may
+// have a few per cent less copper than its gauge says, so this is the low side.
+// Source: ASTM B258 diameters; resistivity of the International Annealed Copper Standard.
+func wireResistance(gauge int, long quantity.Length) quantity.Resistance {
+	mm := quantity.In(wireDiameter(gauge), "mm")
+	return quantity.Resistance(copper * quantity.In(long, "m") / (math.Pi / 4 * mm * mm))
+}
+
+// wireDrop returns the voltage lost out and back, in percent of 12 V.
+func wireDrop(gauge int, oneWay quantity.Length, current quantity.Current) quantity.Percent {
+	volts := float64(current) * float64(wireResistance(gauge, 2*oneWay))
+	return quantity.Percent(100 * volts / float64(nominal))
+}
+
+const wiringFormula = " × resistance of the wire out and back ÷ 12 V × 100"
+
+var wiringSource = Source{Published, "ASTM B258 wire diameters; annealed copper at 20 °C, 1/58 Ω·mm²/m"}
+
+// wiringBrake counts the whole brake current over the whole length, although
+// the front axle's share leaves the wire earlier: the safe side.
+var wiringBrake = declare(Decl{
+	Name: "wiring.brake_drop", When: when("braked"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "brakes.current" + wiringFormula,
+	Source:  wiringSource,
+}, func(e *Eval) quantity.Percent {
+	c := circuit(e, "brakes")
+	return wireDrop(Read(e, c.Gauge), Read(e, c.OneWay), Get(e, brakesCurrent))
+})
+
+var wiringLamp = declare(Decl{
+	Name: "wiring.lamp_drop", Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "lamp current" + wiringFormula,
+	Source:  wiringSource,
+}, func(e *Eval) quantity.Percent {
+	c := circuit(e, "lamps")
+	return wireDrop(Read(e, c.Gauge), Read(e, c.OneWay), Read(e, c.Load))
+})
+
+// circuit returns the unit's first circuit that feeds something; without one
+// the value is absent.
+func circuit(e *Eval, feeds string) *spec.Circuit {
+	for _, p := range spec.All[*spec.Circuit](e.Build) {
+		if p.Data.Feeds.Value == feeds {
+			return p.Data
+		}
+	}
+	e.Absent("no circuit feeds the %s", feeds)
+	return new(spec.Circuit)
+}
+
+var (
+	wiringBrakeCode = source.Code{ID: "brake-drop", Severity: source.Warning,
+		Protects: "brakes at the far end of a thin wire pull weakly: the trailer pushes the tow vehicle"}
+	wiringLampCode = source.Code{ID: "lamp-drop", Severity: source.Warning,
+		Protects: "stop lamps at the far end of a thin wire are too dim to be seen by day"}
+)
+
+var _ = limit(Limit{Code: wiringBrakeCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+	return wiringCheck(e, wiringBrakeCode, wiringBrake, brakeDropMost, "brakes")
+}})
+
+var _ = limit(Limit{Code: wiringLampCode, Check: func(e *Eval) []source.Finding {
+	return wiringCheck(e, wiringLampCode, wiringLamp, lampDropMost, "lamps")
+}})
+
+func wiringCheck(e *Eval, code source.Code, drop Key[quantity.Percent], most quantity.Percent, feeds string) []source.Finding {
+	lost, ok := Try(e, drop)
+	if !ok || !short(most, lost) {
+		return nil
+	}
+	limit := figure{text: quantity.English.Text(most, quantity.Rounding{})}
+	return []source.Finding{e.clash(code, of(e, drop), limit, "the wire to the "+feeds+" loses %s of 12 V; common practice allows %s").
+		WithHint("use thicker wire")}
+}
