@@ -62,7 +62,7 @@ var (
 	_ = declare(Decl{Name: "axles.u_bolt_torque", When: when("leaf-springs"), Round: asStated, Formula: "the axle maker's figure", Source: fromPart},
 		func(e *Eval) quantity.Torque { return Read(e, axle(e, 0).UBoltTorque) })
 
-	axleParts = [mostAxles]Key[quantity.Mass]{declareAxle(0), declareAxle(1), declareAxle(2)}
+	_ = [mostAxles]Key[quantity.Mass]{declareAxle(0), declareAxle(1), declareAxle(2)}
 )
 
 func hubPlay(e *Eval) *spec.PlayRange {

@@ -43,7 +43,7 @@ var (
 	_ = declare(Decl{Name: "hitch.tongue_range.full.low", Round: wholeUp, Formula: "hitch.tongue_range.low of ratings.gvwr", Source: arithmetic},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareLow), Get(e, gvwr)) })
 
-	tongueFullHigh = declare(Decl{Name: "hitch.tongue_range.full.high", Round: wholeDown, Formula: "hitch.tongue_range.high of ratings.gvwr, and never above ratings.coupler_vertical", Source: arithmetic},
+	_ = declare(Decl{Name: "hitch.tongue_range.full.high", Round: wholeDown, Formula: "hitch.tongue_range.high of ratings.gvwr, and never above ratings.coupler_vertical", Source: arithmetic},
 		func(e *Eval) quantity.Mass {
 			return min(share(Get(e, shareHigh), Get(e, gvwr)), Get(e, verticalRating))
 		})
@@ -214,8 +214,6 @@ var (
 		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip"}
 	codeJack = source.Code{ID: "rating-jack", Severity: source.Error,
 		Protects: "a jack that folds drops the coupler on feet and hands"}
-	codeShare = source.Code{ID: "tongue-range", Severity: source.Error,
-		Protects: "with no right coupler weight given, any load place looks right, and a light tongue sways"}
 )
 
 var (
@@ -267,13 +265,5 @@ var (
 			return nil
 		}
 		return []source.Finding{e.clash(codeJack, of(e, jackCapacity), of(e, verticalNeeded), "the jack lifts %s; the loaded coupler may weigh %s")}
-	}})
-
-	_ = limit(Limit{Code: codeShare, Check: func(e *Eval) []source.Finding {
-		low, high := Get(e, shareLow), Get(e, shareHigh)
-		if 0 < low && low < high && high < 100 {
-			return nil
-		}
-		return []source.Finding{e.clash(codeShare, of(e, shareLow), of(e, shareHigh), "the coupler's share is %s to %s; expected a rising range between 0 and 100 %%")}
 	}})
 )

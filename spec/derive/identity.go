@@ -47,91 +47,8 @@ var (
 )
 
 var (
-	codeVIN = source.Code{ID: "vin-invalid", Severity: source.Error,
-		Protects: "recall, title and insurance reach the owner through this number"}
-	codeVINYear = source.Code{ID: "vin-year", Severity: source.Error,
-		Protects: "a recall names model years; a number that says another year is missed"}
-	codeVINMaker = source.Code{ID: "vin-maker", Severity: source.Error,
-		Protects: "a number that names another maker sends the owner and the authorities to the wrong one"}
-	codeVINModel = source.Code{ID: "vin-model", Severity: source.Error,
-		Protects: "a guide for another model than the one on the unit's plate carries wrong ratings"}
-)
-
-// vinLimit registers a check of a number that is valid as such; an invalid one
-// is vin-invalid's to report.
-func vinLimit(code source.Code, check func(*Eval, vin.VIN) []source.Finding) *Limit {
-	return limit(Limit{Code: code, Check: func(e *Eval) []source.Finding {
-		v, err := vin.Parse(Read(e, e.Build.Sheet.VIN))
-		if err != nil {
-			return nil
-		}
-		return check(e, v)
-	}})
-}
-
-var (
-	_ = limit(Limit{Code: codeVIN, Check: func(e *Eval) []source.Finding {
-		if _, err := vin.Parse(Read(e, e.Build.Sheet.VIN)); err != nil {
-			return []source.Finding{wrong(codeVIN, e.Build.Sheet.VIN, "%s", err)}
-		}
-		return nil
-	}})
-
-	_ = vinLimit(codeVINYear, func(e *Eval, v vin.VIN) []source.Finding {
-		year := e.Build.Sheet.ModelYear
-		code, err := vin.YearCode(Read(e, year))
-		if err != nil {
-			return []source.Finding{wrong(codeVINYear, year, "%s", err)}
-		}
-		if code == v.YearCode() {
-			return nil
-		}
-		f := wrong(codeVINYear, e.Build.Sheet.VIN, "position 10 of the vin is %q; model year %d is %q", string(v.YearCode()), year.Value, string(code))
-		return []source.Finding{f.WithRelated(year.At, "the model year stands here")}
-	})
-
-	_ = vinLimit(codeVINMaker, func(e *Eval, v vin.VIN) []source.Finding {
-		maker := e.Build.Line.Maker
-		if wmi := Read(e, maker.WMI); v.WMI() != wmi {
-			f := wrong(codeVINMaker, e.Build.Sheet.VIN, "positions 1 to 3 of the vin are %q; this maker's are %q", v.WMI(), wmi)
-			return []source.Finding{f.WithRelated(maker.WMI.At, "the maker's identifier stands here")}
-		}
-		small, ok := v.SmallMaker()
-		if !ok || !maker.Small.Set || small == maker.Small.Value {
-			return nil
-		}
-		f := wrong(codeVINMaker, e.Build.Sheet.VIN, "positions 12 to 14 of the vin are %q; this maker's are %q", small, maker.Small.Value)
-		return []source.Finding{f.WithRelated(maker.Small.At, "the small maker's identifier stands here")}
-	})
-
-	_ = vinLimit(codeVINModel, func(e *Eval, v vin.VIN) []source.Finding {
-		code := e.Build.Model.VINCode
-		if v.Descriptor() == Read(e, code) {
-			return nil
-		}
-		f := wrong(codeVINModel, e.Build.Sheet.VIN, "positions 4 to 8 of the vin are %q; those of %s are %q", v.Descriptor(), e.Build.Model.ID, code.Value)
-		return []source.Finding{f.WithRelated(code.At, "the model's code stands here")}
-	})
-)
-
-// labelled returns the last chosen option's figure where one changes the
-// certification label, else the model's. Two options that state different
-// figures are label-conflict's to report.
-func labelled[T any](e *Eval, model source.Given[T], option func(*spec.Option) source.Given[T]) T {
-	last := model
-	for _, o := range e.Build.Options {
-		if g := option(o.Option); g.Set {
-			last = g
-		}
-	}
-	return Read(e, last)
-}
-
-var (
 	gvwr = declare(Decl{Name: "ratings.gvwr", Round: asStated, Formula: "as labelled; where an option changes the label, the option's figure", Source: fromLabel},
-		func(e *Eval) quantity.Mass {
-			return labelled(e, e.Build.Model.GVWR, func(o *spec.Option) source.Given[quantity.Mass] { return o.GVWR })
-		})
+		func(e *Eval) quantity.Mass { return Read(e, e.Build.GVWR()) })
 
 	gawr = [3]Key[quantity.Mass]{declareGAWR(0), declareGAWR(1), declareGAWR(2)}
 
@@ -180,16 +97,12 @@ func declareGAWR(i int) Key[quantity.Mass] {
 	d.Name, d.Round, d.Source = "ratings.gawr."+strconv.Itoa(i+1), asStated, fromLabel
 	d.Formula = "as labelled for axle " + strconv.Itoa(i+1) + ", counted from the front; where an option changes the label, the option's figure"
 	return declare(d, func(e *Eval) quantity.Mass {
-		if i >= len(e.Build.Model.GAWR) {
+		label := e.Build.GAWR()
+		if i >= len(label) {
 			e.Absent("the line gives no gawr for axle %d", i+1)
 			return 0
 		}
-		return labelled(e, e.Build.Model.GAWR[i], func(o *spec.Option) (g source.Given[quantity.Mass]) {
-			if i < len(o.GAWR) {
-				g = o.GAWR[i]
-			}
-			return g
-		})
+		return Read(e, label[i])
 	})
 }
 
@@ -208,28 +121,15 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeAxleCount, Check: func(e *Eval) []source.Finding {
-		axles, m := axleCount(e), e.Build.Model
-		lists := []struct {
-			name  string
-			gawr  []source.Given[quantity.Mass]
-			place source.Pos
-		}{{"the model", m.GAWR, m.At}}
-		for _, o := range e.Build.Options {
-			if len(o.Option.GAWR) > 0 {
-				lists = append(lists, struct {
-					name  string
-					gawr  []source.Given[quantity.Mass]
-					place source.Pos
-				}{"option " + o.ID, o.Option.GAWR, o.Option.GAWR[0].At})
-			}
+		label, axles := e.Build.GAWR(), axleCount(e)
+		if len(label) == axles {
+			return nil
 		}
-		var out []source.Finding
-		for _, l := range lists {
-			if len(l.gawr) != axles {
-				out = append(out, codeAxleCount.At(l.place, "%s gives %d axle ratings; the unit has %d axles", l.name, len(l.gawr), axles))
-			}
+		at := e.Build.Model.GVWR.At
+		if len(label) > 0 {
+			at = label[0].At
 		}
-		return out
+		return []source.Finding{codeAxleCount.At(at, "the label gives %d axle ratings; the unit has %d axles", len(label), axles)}
 	}})
 
 	_ = limit(Limit{Code: codeLabelConflict, Check: func(e *Eval) []source.Finding {

@@ -124,48 +124,40 @@ var (
 			return a
 		})
 
-	_ = declare(Decl{Name: "box.load_limit", When: when("front-box|underbody-box"), Round: asStated, Formula: "least load limit of the storage boxes fitted", Source: fromPart},
-		func(e *Eval) quantity.Mass {
-			least := quantity.Mass(math.Inf(1))
-			for _, b := range spec.All[*spec.Box](e.Build) {
-				least = min(least, Read(e, b.Data.LoadLimit))
-			}
-			if math.IsInf(least.Base(), 1) {
-				e.Absent("no storage box is fitted")
-			}
-			return least
-		})
+	_ = declareBox("box.front.load_limit", "front-box", "box-front")
+	_ = declareBox("box.underbody.load_limit", "underbody-box", "box-underbody")
 
-	heightOverall = declare(Decl{Name: "height.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height with deck or box down; the greatest that an option states", Source: fromLine},
-		func(e *Eval) quantity.Length {
-			return overall(e, func(s *spec.Size) source.Given[quantity.Length] { return s.High })
-		})
+	_ = declare(Decl{Name: "ramps.weight", When: when("ramps"), Round: wholeUp, Formula: "weight of one ramp", Source: fromPart},
+		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Ramp](e, "ramp").Weight) })
 
-	widthOverall = declare(Decl{Name: "width.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "width without lamps and mud flaps; the greatest that an option states", Source: fromLine},
-		func(e *Eval) quantity.Length {
-			return overall(e, func(s *spec.Size) source.Given[quantity.Length] { return s.Wide })
-		})
+	_ = declare(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that does not tilt", Source: fromLine},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Deck](e, "deck").Fixed) })
 
-	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; the greatest that an option states", Source: fromLine},
-		func(e *Eval) quantity.Length {
-			return overall(e, func(s *spec.Size) source.Given[quantity.Length] { return s.Long })
-		})
+	_ = declare(Decl{Name: "loading.tilt_deck_length", When: when("tilting"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that tilts", Source: fromLine},
+		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Deck](e, "deck").Tilting) })
+
+	heightOverall = declare(Decl{Name: "height.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
+		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().High) })
+
+	widthOverall = declare(Decl{Name: "width.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "width without lamps and mud flaps; where an option changes the size, the option's figure", Source: fromLine},
+		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Wide) })
+
+	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; where an option changes the size, the option's figure", Source: fromLine},
+		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Long) })
 )
 
-// overall reads one extent of the unit: the greatest among the options that
-// state one, else the model's.
-func overall(e *Eval, extent func(*spec.Size) source.Given[quantity.Length]) quantity.Length {
-	most := extent(&e.Build.Model.Overall)
-	stated := false
-	for _, o := range e.Build.Options {
-		if o.Option.Overall == nil {
-			continue
-		}
-		if g := extent(o.Option.Overall); !stated || g.Value > most.Value {
-			most, stated = g, true
-		}
-	}
-	return Read(e, most)
+// declareBox declares what the storage box in a place may hold.
+func declareBox(name, feature, place string) Key[quantity.Mass] {
+	return declare(Decl{Name: name, When: when(feature), Round: asStated, Formula: "load limit of the box", Source: fromPart},
+		func(e *Eval) quantity.Mass {
+			for _, b := range spec.All[*spec.Box](e.Build) {
+				if b.Fitting.Place == place {
+					return Read(e, b.Data.LoadLimit)
+				}
+			}
+			e.Absent("no box is fitted as %s", place)
+			return 0
+		})
 }
 
 // rampAngle returns the angle of a ramp of a length that rises by a height; ok

@@ -47,7 +47,7 @@ func tiedownsByLength(ft, lb float64, blocked bool) int {
 }
 
 // tiedownsByRule returns the least number of tie-downs the rules ask for on a
-// piece that weighs lb and may be as long as the deck, ft. Source: 49 CFR
+// piece that weighs lb and is ft long. Source: 49 CFR
 // 393.128 vehicles up to 10,000 lb, 393.130 wheeled or tracked machines from
 // 10,000 lb, 393.110 for everything else.
 func tiedownsByRule(kind carries, lb, ft float64) int {
@@ -144,6 +144,12 @@ var (
 	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", When: when(hasAnchors), Round: asStated, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
 		func(e *Eval) quantity.Mass { _, least := hooked(e); return least })
 
+	anchorCounted = declare(Decl{Name: "tiedown.anchor_counted", When: when(hasAnchors), Round: wholeDown, Engineer: true, Formula: "half of tiedown.anchor_limit: the most a tie-down straight to the cargo can count for", Source: countRule},
+		func(e *Eval) quantity.Mass { return directCount * Get(e, anchorLimit) })
+
+	lengthStep = fixed("tiedown.length_step", quantity.Rounding{Side: quantity.AsStated, US: "ft", Metric: "m", MetricStep: 0.01}, "length for each of which, or part of it, a piece needs a tie-down, and one more on top",
+		Source{Published, "49 CFR 393.110(b)"}, quantity.Inches(12*longArticle))
+
 	chainWLL = declareChain("tiedown.chain_wll", "5/16 in")
 	heavyWLL = declareChain("tiedown.heavy_chain_wll", "3/8 in")
 
@@ -184,8 +190,8 @@ func declareCounted(name, of string, wll Key[quantity.Mass]) Key[quantity.Mass] 
 
 // tiedownKeys are the values for a piece of one size.
 type tiedownKeys struct {
-	weight, needed, each       Key[quantity.Mass]
-	count, chain, heavy, strap Key[int]
+	weight, needed, each      Key[quantity.Mass]
+	rule, count, chain, heavy Key[int]
 }
 
 // declareCount declares how many tie-downs of one kind hold the piece: enough
@@ -198,7 +204,7 @@ func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key
 				e.Absent("an anchor is rated for nothing")
 				return 0
 			}
-			n := max(Get(e, k.count), tiedownsByStrength(float64(Get(e, k.weight)), each))
+			n := max(Get(e, k.rule), tiedownsByStrength(float64(Get(e, k.weight)), each))
 			if cargoKind(e) != general {
 				n = evenly(n)
 			}
@@ -217,19 +223,19 @@ func declareTiedown(i int) (k tiedownKeys) {
 		func(e *Eval) quantity.Mass { return quantity.Mass(bandCargo(e, i)) })
 	k.needed = declare(Decl{Name: name + "wll_needed", When: here, Round: wholeUp, Formula: "half of " + name + "weight: counted working load limits together", Source: countRule},
 		func(e *Eval) quantity.Mass { return aggregateShare * Get(e, k.weight) })
-	k.count = declare(Decl{Name: name + "count", When: here, Formula: "least number by the rule for what the unit carries; the piece is taken to be as long as loading.deck_length and not blocked in front",
+	k.rule = declare(Decl{Name: name + "rule_count", When: here, Engineer: true, Formula: "least number by the rule for what the unit carries, for a piece up to tiedown.length_step long that is not blocked in front",
 		Source: Source{Published, "49 CFR 393.110, 393.130; 393.128 from memory"}},
 		func(e *Eval) int {
-			ft := quantity.In(Get(e, floorLength), "ft")
-			return tiedownsByRule(cargoKind(e), float64(Get(e, k.weight)), ft)
+			return tiedownsByRule(cargoKind(e), float64(Get(e, k.weight)), quantity.In(Get(e, lengthStep), "ft"))
+		})
+	k.count = declareCount(k, here, name+"count", "half of tiedown.anchor_limit", anchorCounted)
+	k.each = declare(Decl{Name: name + "each", When: here, Round: wholeUp, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo", Source: countRule},
+		func(e *Eval) quantity.Mass {
+			return aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.count)))
 		})
 	k.chain = declareCount(k, here, name+"chain_count", "tiedown.chain_counted", chainCounted)
 	k.heavy = declareCount(k, here, name+"heavy_chain_count", "tiedown.heavy_chain_counted", heavyCounted)
-	k.strap = declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted)
-	k.each = declare(Decl{Name: name + "chain_wll", When: here, Round: wholeUp, Formula: "least working load limit of each chain, binder and anchor when " + name + "chain_count run straight to the cargo: " + name + "weight over their number", Source: countRule},
-		func(e *Eval) quantity.Mass {
-			return aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.chain)))
-		})
+	declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted)
 	return k
 }
 

@@ -22,17 +22,13 @@ var heavier = Source{Judgement, "3 % is added to weight that was not on a scale"
 // loaded is a weight and the part of it that rests on the coupler.
 type loaded struct{ all, coupler quantity.Mass }
 
-// optionWeight returns what an option adds, by the lever of its centre about
-// the axles. One without a centre is taken to sit over the axles; weight-center
-// reports it.
+// optionWeight returns what an option adds, by the lever of its center about
+// the axles. A line that was loaded gives a center to every option that weighs.
 func optionWeight(e *Eval, o *spec.Option) loaded {
-	if !o.Weighs.Set {
+	if !o.Weighs.Set || o.Weighs.Value == 0 {
 		return loaded{}
 	}
 	w := Read(e, o.Weighs)
-	if !o.Center.Set {
-		return loaded{all: w}
-	}
 	return loaded{w, lever(w, Read(e, o.Center), Get(e, axleCenter))}
 }
 
@@ -138,8 +134,6 @@ var (
 		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit"}
 	codeLabelWeight = source.Code{ID: "label-weight-change", Severity: source.Warning,
 		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted"}
-	codeCenter = source.Code{ID: "weight-center", Severity: source.Warning,
-		Protects: "a heavy option whose place is unknown shifts the coupler weight unseen"}
 	codeCouplerWeight = source.Code{ID: "weight-coupler", Severity: source.Error,
 		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away"}
 )
@@ -179,17 +173,6 @@ var (
 		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
 			quantity.English.Text(sum, wholeUp), quantity.English.Text(allowed, wholeDown)).
 			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
-	}})
-
-	_ = limit(Limit{Code: codeCenter, Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		for _, o := range e.Build.Options {
-			if w := o.Option.Weighs; w.Set && !o.Option.Center.Set && max(w.Value, -w.Value) > changedPounds {
-				out = append(out, wrong(codeCenter, w, "option %s weighs %s but the line does not say where", o.ID, w.Text).
-					WithHint("give its center, in inches behind the coupler"))
-			}
-		}
-		return out
 	}})
 
 	_ = limit(Limit{Code: codeCouplerWeight, Check: func(e *Eval) []source.Finding {
