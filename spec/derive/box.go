@@ -46,8 +46,6 @@ func boxLimit(name, feature, place string) Key[quantity.Mass] {
 var (
 	_ = stated("ramps.width", "ramps", "width of a ramp", "pair of ramps", quantity.Rounding{Side: quantity.Down},
 		func(r *spec.Ramp) source.Given[quantity.Length] { return r.Width })
-	_ = stated("ramps.weight", "ramps", "weight of one ramp, which the owner lifts", "pair of ramps", quantity.Rounding{Side: quantity.Up},
-		func(r *spec.Ramp) source.Given[quantity.Mass] { return r.Weight })
 	_ = statedWord("ramps.stow", "ramps", "how the ramps travel", "pair of ramps",
 		func(r *spec.Ramp) source.Given[string] { return r.Stow })
 

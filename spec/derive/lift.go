@@ -127,11 +127,11 @@ var liftLimit = declare(Decl{
 	Formula: "the heaviest load the maker allows to be lifted; weights.cargo_capacity where the line gives none or more",
 	Source:  Source{Stated, "the product line; held against lift.capacity"},
 }, func(e *Eval) quantity.Mass {
-	most := Get(e, cargoCapacity)
-	if given := e.Build.Model.LiftLimit; given.Set {
-		most = min(most, Read(e, given))
+	given := e.Build.Model.LiftLimit
+	if !given.Set {
+		return Get(e, cargoCapacity)
 	}
-	return most
+	return min(Read(e, given), Get(e, cargoCapacity))
 })
 
 var pressureAtLoad = declare(Decl{
