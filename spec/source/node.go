@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -127,7 +128,7 @@ func checkEncoding(file string, data []byte) (Finding, bool) {
 		if r == utf8.RuneError && size == 1 {
 			return codeEncoding.At(at, "byte 0x%02X is not UTF-8", data[i]).WithHint("save the file as UTF-8"), true
 		}
-		if r < ' ' && r != '\n' && r != '\r' && r != '\t' || r == 0x7f {
+		if control(r) && !(r == '\r' && bytes.HasPrefix(data[i+size:], []byte("\n"))) {
 			return codeEncoding.At(at, "control character U+%04X", r).WithHint("delete it"), true
 		}
 		if r == '\n' {
@@ -137,6 +138,12 @@ func checkEncoding(file string, data []byte) (Finding, bool) {
 		i += size
 	}
 	return Finding{}, false
+}
+
+// control is true for what no text file needs. The line breaks few editors know
+// are among them: YAML would count a line where the person sees none.
+func control(r rune) bool {
+	return unicode.IsControl(r) && r != '\n' && r != '\t' || r == '\u2028' || r == '\u2029'
 }
 
 // syntaxFinding turns the library's error into a finding. The library gives a
