@@ -1,0 +1,429 @@
+package render
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/draw"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Assemble makes the document of one unit. With errors among the findings the
+// guide must not be written: some of its text could not be filled.
+func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan) (*doc.Guide, source.Findings) {
+	a := &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}}
+	name := b.Sheet.Language.Value
+	if name == "" {
+		name = Base
+	}
+	a.base, a.lang = t.languages[Base], t.languages[name]
+	if a.lang == nil {
+		f := codeLanguage.At(b.Sheet.Language.At, "there are no words in %q", name).WithHint("languages: %s", strings.Join(t.Languages(), ", "))
+		return nil, source.Findings{f}
+	}
+	a.print = quantity.Print{Group: a.label("number.group"), Decimal: a.label("number.decimal")}
+	if b.Line.Maker.Units.Value == "metric" {
+		a.print.System = quantity.Metric
+	}
+	a.choose()
+	g := &doc.Guide{
+		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
+		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value,
+		Issued: b.Sheet.Issued.Value.String(), Notice: a.notice(), Words: map[string]string{},
+	}
+	g.Title = fill(a.label("title"), map[string]string{"model": g.Model, "serial": g.Serial})
+	for _, key := range doc.ReaderWords {
+		g.Words[key] = a.label(key)
+	}
+	g.Root, g.Card = ast.NewDocument(), ast.NewDocument()
+	a.tree(g)
+	a.fillContents(g.Root)
+	a.checkLinks(g.Root)
+	if g.Card.FirstChild() == nil {
+		g.Card = nil
+	}
+	return g, a.findings
+}
+
+// assembly is the making of one document.
+type assembly struct {
+	templates *Templates
+	lang      *language
+	base      *language // carries conditions, places and roles
+	build     *spec.Build
+	values    *derive.Values
+	plan      derive.Plan
+	print     quantity.Print
+	findings  source.Findings
+
+	chosen   []*chosen       // sections of this unit, in order
+	stops    []draw.Stop     // in order
+	used     map[string]bool // names of values that were printed
+	anchors  map[string]bool // ids that exist
+	links    []link          // to check at the end
+	task     string          // id of the task being filled, for {task.interval}
+	fenceIn  *chosen         // section being filled
+	boxes    int             // ticks made so far in the section
+	contents []*doc.Contents
+}
+
+type link struct {
+	target string
+	at     source.Pos
+}
+
+// chosen is a section this unit has: conditions from the base language, words
+// from the guide's.
+type chosen struct {
+	*section
+	words    *section
+	level    int
+	stop     int // number of the stop, 0 for none
+	number   string
+	children []*chosen
+}
+
+func (a *assembly) label(key string) string {
+	if l, ok := a.lang.labels[key]; ok {
+		return l.Value
+	}
+	a.findings.Add(codeLabel.At(source.Pos{File: a.lang.name + "/labels.yaml"}, "label %q is missing", key))
+	return key
+}
+
+// fill puts words into a label's braces.
+func fill(label string, words map[string]string) string {
+	for name, word := range words {
+		label = strings.ReplaceAll(label, "{"+name+"}", word)
+	}
+	return label
+}
+
+// choose finds the sections that apply and numbers chapters and stops.
+func (a *assembly) choose() {
+	words := map[string]*section{}
+	for _, s := range a.lang.sections {
+		words[s.id] = s
+	}
+	byID := map[string]*chosen{}
+	for _, s := range a.base.sections {
+		if !s.when.Holds(a.build.Has) {
+			continue
+		}
+		c := &chosen{section: s, words: words[s.id], level: 1}
+		if c.words == nil {
+			a.findings.Add(codeLanguage.At(s.at, "section %s has no words in %s", s.id, a.lang.name))
+			continue
+		}
+		byID[s.id] = c
+	}
+	for _, s := range a.base.sections {
+		c := byID[s.id]
+		switch {
+		case c == nil:
+		case s.parent == "":
+			a.chosen = append(a.chosen, c)
+		case byID[s.parent] != nil:
+			byID[s.parent].children = append(byID[s.parent].children, c)
+		}
+	}
+	chapter := 0
+	for _, c := range a.chosen {
+		if c.role != doc.RoleCover && c.role != doc.RoleContents && !c.card {
+			chapter++
+			c.number = strconv.Itoa(chapter)
+		}
+		a.number(c)
+	}
+}
+
+func (a *assembly) number(c *chosen) {
+	a.anchors[c.id] = true
+	if c.role == doc.RoleStop {
+		c.stop = len(a.stops) + 1
+		a.stops = append(a.stops, draw.Stop{Number: c.stop, Part: c.section.stop, Title: a.plain(c.words.title)})
+	}
+	for i, child := range c.children {
+		child.level = c.level + 1
+		if c.number != "" && child.level == 2 {
+			child.number = fmt.Sprintf("%s.%d", c.number, i+1)
+		}
+		a.number(child)
+	}
+}
+
+func (a *assembly) tree(g *doc.Guide) {
+	for _, c := range a.chosen {
+		root := g.Root
+		if c.card {
+			root = g.Card
+		}
+		root.AppendChild(root, a.section(c))
+	}
+}
+
+func (a *assembly) section(c *chosen) *doc.Section {
+	s := &doc.Section{ID: c.id, Level: c.level, Role: c.role, Number: c.number, Short: c.words.short}
+	doc.SetOrigin(s, c.words.at)
+	s.AppendChild(s, a.heading(c.level, c.stop, c.words.title, c.words.at))
+	if s.Short == "" {
+		s.Short = a.plain(c.words.title)
+	}
+	a.fenceIn, a.boxes = c, 0
+	a.bodyInto(s, c.words.body)
+	for _, child := range c.children {
+		s.AppendChild(s, a.section(child))
+	}
+	return s
+}
+
+func (a *assembly) heading(level, stop int, title []inline, at source.Pos) *ast.Heading {
+	h := ast.NewHeading(level)
+	doc.SetOrigin(h, at)
+	if stop > 0 {
+		h.AppendChild(h, &doc.Stop{Number: stop})
+		h.AppendChild(h, &doc.Text{Content: " "})
+	}
+	a.inlinesInto(h, title)
+	return h
+}
+
+// bodyInto fills the blocks of a section. A heading opens a section of its own
+// that runs to the next heading of the same or a higher level; without content
+// it vanishes.
+func (a *assembly) bodyInto(s *doc.Section, body []piece) {
+	for i, n := 0, 0; i < len(body); {
+		if body[i].kind != pieceHeading {
+			a.blockInto(s, &body[i])
+			i++
+			continue
+		}
+		end := i + 1
+		for end < len(body) && !(body[end].kind == pieceHeading && body[end].level <= body[i].level) {
+			end++
+		}
+		n++
+		if a.holds(&body[i]) {
+			sub := &doc.Section{ID: fmt.Sprintf("%s-%d", s.ID, n), Level: min(s.Level+1, 6), Role: doc.RolePlain}
+			sub.AppendChild(sub, a.heading(sub.Level, 0, body[i].inlines, body[i].at))
+			sub.Short = a.plain(body[i].inlines)
+			a.anchors[sub.ID] = true
+			a.bodyInto(sub, body[i+1:end])
+			if sub.ChildCount() > 1 {
+				s.AppendChild(s, sub)
+			}
+		}
+		i = end
+	}
+}
+
+// holds tells whether a piece belongs to this unit.
+func (a *assembly) holds(p *piece) bool { return a.applies(p.when, p.values, p.at) }
+
+func (a *assembly) applies(when logic.Condition, values []string, at source.Pos) bool {
+	if !when.Holds(a.build.Has) {
+		return false
+	}
+	for _, name := range values {
+		if !a.exists(name, at) {
+			return false
+		}
+	}
+	return true
+}
+
+// exists tells whether the unit has a value or a word of sheet or line.
+func (a *assembly) exists(name string, at source.Pos) bool {
+	if derive.IsDeclared(name) {
+		_, ok := a.values.Lookup(name)
+		return ok
+	}
+	_, known, there := a.word(name)
+	if !known {
+		a.findings.Add(a.unknownValue(name, at))
+	}
+	return there
+}
+
+func (a *assembly) blockInto(parent ast.Node, p *piece) {
+	if !a.holds(p) {
+		return
+	}
+	var n ast.Node
+	switch p.kind {
+	case pieceParagraph:
+		n = ast.NewParagraph()
+		a.inlinesInto(n, p.inlines)
+	case pieceList:
+		list := ast.NewList('-')
+		if p.ordered {
+			list.Marker, list.Start = '.', p.start
+		}
+		list.IsTight = p.tight
+		a.childrenInto(list, p)
+		n = list
+	case pieceItem:
+		n = ast.NewListItem(0)
+		a.childrenInto(n, p)
+	case pieceTable:
+		n = a.table(p)
+	case pieceFence:
+		a.fenceInto(parent, p)
+		return
+	}
+	if n == nil || !n.HasChildren() {
+		return
+	}
+	doc.SetOrigin(n, p.at)
+	parent.AppendChild(parent, n)
+}
+
+func (a *assembly) childrenInto(parent ast.Node, p *piece) {
+	for i := range p.children {
+		a.blockInto(parent, &p.children[i])
+	}
+}
+
+// table copies a Markdown table, leaving out rows that do not apply. Nil when
+// no row is left.
+func (a *assembly) table(p *piece) ast.Node {
+	t := extast.NewTable()
+	t.Alignments = p.aligns
+	doc.SetTable(t, doc.TablePlain, "")
+	rows := 0
+	for i := range p.children {
+		row := &p.children[i]
+		if !a.holds(row) {
+			continue
+		}
+		var n ast.Node = extast.NewTableRow(p.aligns)
+		if row.kind == pieceHeaderRow {
+			n = extast.NewTableHeader(extast.NewTableRow(p.aligns))
+		} else {
+			rows++
+		}
+		for j := range row.children {
+			cell := extast.NewTableCell()
+			if j < len(p.aligns) {
+				cell.Alignment = p.aligns[j]
+			}
+			a.inlinesInto(cell, row.children[j].inlines)
+			n.AppendChild(n, cell)
+		}
+		t.AppendChild(t, n)
+	}
+	if rows == 0 {
+		return nil
+	}
+	return t
+}
+
+func (a *assembly) inlinesInto(parent ast.Node, list []inline) {
+	for i := range list {
+		in := &list[i]
+		switch in.kind {
+		case inlineText:
+			parent.AppendChild(parent, &doc.Text{Content: in.text})
+		case inlinePlaceholder:
+			if n := a.placeholder(in); n != nil {
+				parent.AppendChild(parent, n)
+			}
+		case inlineEmphasis:
+			n := ast.NewEmphasis(in.level)
+			a.inlinesInto(n, in.children)
+			parent.AppendChild(parent, n)
+		case inlineLink:
+			parent.AppendChild(parent, a.link(in))
+		case inlineBox:
+			parent.AppendChild(parent, a.box())
+		case inlineBreak:
+			parent.AppendChild(parent, &doc.Break{})
+		}
+	}
+}
+
+func (a *assembly) box() *doc.Box {
+	a.boxes++
+	id := "card"
+	if a.fenceIn != nil {
+		id = a.fenceIn.id
+	}
+	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", id, a.boxes)}
+}
+
+func (a *assembly) link(in *inline) ast.Node {
+	n := ast.NewLink()
+	n.Destination = []byte(in.text)
+	a.inlinesInto(n, in.children)
+	switch target, internal := strings.CutPrefix(in.text, "#"); {
+	case internal:
+		a.links = append(a.links, link{target, in.at})
+	case !outside.MatchString(in.text):
+		a.findings.Add(codeLink.At(in.at, "link to %q; expected #section, https:, tel: or mailto:", in.text))
+	}
+	doc.SetOrigin(n, in.at)
+	return n
+}
+
+var outside = regexp.MustCompile(`^(https|tel|mailto):[^\s]+$`)
+
+// internalLink makes a link to a section or task of this guide.
+func (a *assembly) internalLink(id, text string) ast.Node {
+	n := ast.NewLink()
+	n.Destination = []byte("#" + id)
+	n.AppendChild(n, &doc.Text{Content: text})
+	return n
+}
+
+func (a *assembly) checkLinks(root ast.Node) {
+	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if s, ok := n.(*doc.Section); ok && entering {
+			a.anchors[s.ID] = true
+		}
+		return ast.WalkContinue, nil
+	})
+	for _, l := range a.links {
+		if a.anchors[l.target] {
+			continue
+		}
+		f := codeLink.At(l.at, "this guide has no section %q", l.target)
+		known := false
+		for _, s := range a.base.sections {
+			known = known || s.id == l.target
+		}
+		if known {
+			f = f.WithHint("that section is not for this unit; put the condition under which it is there in front of this paragraph")
+		} else if near, ok := source.Nearest(l.target, keys(a.anchors)); ok {
+			f = f.WithHint("did you mean %q?", near)
+		}
+		a.findings.Add(f)
+	}
+}
+
+// fillContents lists chapters and sections once all are there.
+func (a *assembly) fillContents(root ast.Node) {
+	var entries []doc.Entry
+	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		s, ok := n.(*doc.Section)
+		if !ok || !entering {
+			return ast.WalkContinue, nil
+		}
+		if s.Level <= 2 && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
+			entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.FirstChild()), ID: s.ID})
+		}
+		return ast.WalkContinue, nil
+	})
+	for _, c := range a.contents {
+		c.Entries = entries
+	}
+}

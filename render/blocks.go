@@ -1,0 +1,605 @@
+package render
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/draw"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/source"
+)
+
+// fences is every kind of block the program fills. The function adds its
+// nodes to parent.
+var fences map[string]func(a *assembly, parent ast.Node, p *piece)
+
+func init() {
+	// Filled here because the functions refer back to the map through tasks,
+	// whose bodies hold fences of their own.
+	fences = map[string]func(*assembly, ast.Node, *piece){
+		"caution":    (*assembly).cautionInto,
+		"safety":     (*assembly).safetyInto,
+		"drawing":    (*assembly).drawingInto,
+		"values":     (*assembly).valuesInto,
+		"numbers":    (*assembly).valuesInto,
+		"contents":   (*assembly).contentsInto,
+		"schedule":   (*assembly).scheduleInto,
+		"tasks":      (*assembly).tasksInto,
+		"trouble":    (*assembly).troubleInto,
+		"as-built":   (*assembly).asBuiltInto,
+		"fitted":     (*assembly).fittedInto,
+		"stops":      (*assembly).stopsInto,
+		"handover":   (*assembly).handoverInto,
+		"log":        (*assembly).logInto,
+		"provenance": (*assembly).provenanceInto,
+		"statement":  (*assembly).statementInto,
+		"form":       (*assembly).formInto,
+	}
+}
+
+func (a *assembly) fenceInto(parent ast.Node, p *piece) {
+	fill, known := fences[p.fence.kind]
+	if !known {
+		f := codeFence.At(p.at, "there is no block of kind %q", p.fence.kind)
+		if near, ok := source.Nearest(p.fence.kind, keys(fences)); ok {
+			f = f.WithHint("did you mean %q?", near)
+		}
+		a.findings.Add(f)
+		return
+	}
+	fill(a, parent, p)
+}
+
+// argument gives the block's id; a missing one is a finding.
+func (a *assembly) argument(p *piece, what string) (string, bool) {
+	if len(p.fence.args) == 0 {
+		a.findings.Add(codeFence.At(p.at, "the block must name %s after its kind", what))
+		return "", false
+	}
+	return p.fence.args[0], true
+}
+
+func (a *assembly) cautionInto(parent ast.Node, p *piece) {
+	id, ok := a.argument(p, "a caution")
+	if !ok {
+		return
+	}
+	for i := range a.templates.cautions {
+		c := &a.templates.cautions[i]
+		if c.ID.Value != id {
+			continue
+		}
+		if c.when().Holds(a.build.Has) {
+			a.panelInto(parent, c, p.at)
+		}
+		return
+	}
+	f := codeCaution.At(p.at, "there is no caution %q", id)
+	if near, ok := source.Nearest(id, keys(a.lang.cautions)); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	a.findings.Add(f)
+}
+
+func (a *assembly) panelInto(parent ast.Node, c *caution, at source.Pos) {
+	words := a.lang.cautions[c.ID.Value]
+	if words == nil {
+		return // reported when the templates were loaded
+	}
+	n := &doc.Caution{ID: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
+	doc.SetOrigin(n, at)
+	n.AppendChild(n, a.paragraph(words.hazard))
+	n.AppendChild(n, a.paragraph(words.consequence))
+	n.AppendChild(n, a.bullets(words.avoid))
+	parent.AppendChild(parent, n)
+}
+
+func (a *assembly) paragraph(list []inline) *ast.Paragraph {
+	n := ast.NewParagraph()
+	a.inlinesInto(n, list)
+	return n
+}
+
+func (a *assembly) bullets(lines [][]inline) *ast.List {
+	list := ast.NewList('-')
+	list.IsTight = true
+	for _, line := range lines {
+		item := ast.NewListItem(0)
+		item.AppendChild(item, a.paragraph(line))
+		list.AppendChild(list, item)
+	}
+	return list
+}
+
+// safetyInto repeats the gravest cautions of this unit, the gravest word first.
+func (a *assembly) safetyInto(parent ast.Node, p *piece) {
+	var grave []*caution
+	for i := range a.templates.cautions {
+		if c := &a.templates.cautions[i]; c.Grave.Value && c.when().Holds(a.build.Has) {
+			grave = append(grave, c)
+		}
+	}
+	slices.SortStableFunc(grave, func(x, y *caution) int {
+		return cmp.Compare(signalWords[doc.Word(x.Word.Value)], signalWords[doc.Word(y.Word.Value)])
+	})
+	for _, c := range grave {
+		a.panelInto(parent, c, p.at)
+	}
+}
+
+func (a *assembly) drawingInto(parent ast.Node, p *piece) {
+	id, ok := a.argument(p, "a drawing")
+	if !ok {
+		return
+	}
+	subject := draw.Subject{Build: a.build, Values: a.values, Plan: a.plan, Stops: a.stops, Label: a.label, Figure: a.figure}
+	drawing, alt, err := draw.Draw(id, subject)
+	if err != nil {
+		a.findings.Add(codeDrawing.At(p.at, "drawing %q: %v", id, err))
+		return
+	}
+	n := &doc.Picture{ID: id, Alt: alt, Drawing: drawing, Wide: true}
+	for _, line := range p.fence.body {
+		if a.applies(line.when, line.values, line.at) {
+			n.Caption = joined(n.Caption, a.plain(line.label))
+		}
+	}
+	doc.SetID(n, "drawing-"+id)
+	doc.SetOrigin(n, p.at)
+	parent.AppendChild(parent, n)
+}
+
+func joined(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + " " + b
+}
+
+// figure gives a value as printed, for labels in drawings.
+func (a *assembly) figure(name string) string {
+	v, ok := a.values.Lookup(name)
+	if !ok {
+		return ""
+	}
+	if !v.Engineer {
+		a.used[name] = true
+	}
+	return a.printed(v, source.Pos{})
+}
+
+// valuesInto makes a table of labels and figures. A line whose value the unit
+// does not have is left out.
+func (a *assembly) valuesInto(parent ast.Node, p *piece) {
+	role := doc.TableValues
+	if p.fence.kind == "numbers" {
+		role = doc.TableNumbers
+	}
+	t := a.newTable(role, a.argumentOr(p, ""))
+	for i := range p.fence.body {
+		line := &p.fence.body[i]
+		if !a.applies(line.when, line.values, line.at) {
+			continue
+		}
+		if line.name == "" {
+			a.findings.Add(codeFence.At(line.at, `expected "name: label", with the name of a value`))
+			continue
+		}
+		var figure ast.Node
+		if text, known, there := a.word(line.name); known && !derive.IsDeclared(line.name) {
+			if there {
+				figure = &doc.Text{Content: text}
+			}
+		} else if !derive.IsDeclared(line.name) {
+			a.findings.Add(a.unknownValue(line.name, line.at))
+		} else if _, ok := a.values.Lookup(line.name); ok {
+			figure = a.value(line.name, line.at)
+		}
+		if figure == nil {
+			continue
+		}
+		label := extast.NewTableCell()
+		a.inlinesInto(label, line.label)
+		a.row(t, label, cellOf(figure))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+func (a *assembly) argumentOr(p *piece, otherwise string) string {
+	if len(p.fence.args) > 0 {
+		return a.label("table." + p.fence.args[0])
+	}
+	return otherwise
+}
+
+// newTable starts a table; heads are label keys, none for a table without head.
+func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string) *extast.Table {
+	t := extast.NewTable()
+	doc.SetTable(t, role, caption)
+	if len(heads) == 0 {
+		return t
+	}
+	head := extast.NewTableHeader(extast.NewTableRow(nil))
+	for _, key := range heads {
+		head.AppendChild(head, cellOf(&doc.Text{Content: a.label(key)}))
+	}
+	t.AppendChild(t, head)
+	return t
+}
+
+func cellOf(nodes ...ast.Node) *extast.TableCell {
+	cell := extast.NewTableCell()
+	for _, n := range nodes {
+		if n != nil {
+			cell.AppendChild(cell, n)
+		}
+	}
+	return cell
+}
+
+func (a *assembly) row(t *extast.Table, cells ...*extast.TableCell) {
+	row := extast.NewTableRow(nil)
+	for _, c := range cells {
+		row.AppendChild(row, c)
+	}
+	t.AppendChild(t, row)
+}
+
+// tableInto adds a table unless it has no row beside its head.
+func (a *assembly) tableInto(parent ast.Node, t *extast.Table, at source.Pos) {
+	last := t.LastChild()
+	if last == nil || last.Kind() == extast.KindTableHeader {
+		return
+	}
+	doc.SetOrigin(t, at)
+	parent.AppendChild(parent, t)
+}
+
+func text(s string) *doc.Text { return &doc.Text{Content: s} }
+
+func (a *assembly) contentsInto(parent ast.Node, p *piece) {
+	n := &doc.Contents{}
+	doc.SetOrigin(n, p.at)
+	a.contents = append(a.contents, n)
+	parent.AppendChild(parent, n)
+}
+
+func (a *assembly) asBuiltInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TablePlain, a.label("table.options"), "table.option", "table.what-it-is")
+	for _, o := range a.build.Options {
+		words := a.optionText(o.ID)
+		name := words.Name.Value
+		if o.Change != nil {
+			name += fill(a.label("option-since"), map[string]string{"date": o.Change.Date.Value.String()})
+		}
+		a.row(t, cellOf(text(name)), cellOf(text(words.Describe.Value)))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+func (a *assembly) fittedInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
+	fitted := a.build.Sheet.Fitted
+	for _, f := range slices.Concat(fitted.Axles, fitted.Parts) {
+		a.row(t, cellOf(text(f.Place.Value)), cellOf(text(f.Serial.Value)))
+	}
+	for _, f := range fitted.Tires {
+		a.row(t, cellOf(text(f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// stopsInto lists the stops with links, in the order of the walk.
+func (a *assembly) stopsInto(parent ast.Node, p *piece) {
+	list := ast.NewList('-')
+	list.IsTight = true
+	for _, s := range a.stopSections() {
+		item := ast.NewListItem(0)
+		line := ast.NewParagraph()
+		line.AppendChild(line, &doc.Stop{Number: s.stop})
+		line.AppendChild(line, text(" "))
+		line.AppendChild(line, a.internalLink(s.id, a.plain(s.words.title)))
+		item.AppendChild(item, line)
+		list.AppendChild(list, item)
+	}
+	if list.HasChildren() {
+		doc.SetOrigin(list, p.at)
+		parent.AppendChild(parent, list)
+	}
+}
+
+func (a *assembly) stopSections() []*chosen {
+	var out []*chosen
+	var walk func(list []*chosen)
+	walk = func(list []*chosen) {
+		for _, c := range list {
+			if c.stop > 0 {
+				out = append(out, c)
+			}
+			walk(c.children)
+		}
+	}
+	walk(a.chosen)
+	return out
+}
+
+// handoverInto makes the record: every stop of this unit with a box to tick.
+func (a *assembly) handoverInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TablePlain, a.label("table.handover"), "table.done", "table.stop", "table.remarks")
+	for _, s := range a.stopSections() {
+		a.row(t, cellOf(a.box()), cellOf(&doc.Stop{Number: s.stop}, text(" "), a.internalLink(s.id, a.plain(s.words.title))), cellOf())
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// logRows is how many services the log has room for: about two years of them.
+const logRows = 14
+
+// logInto makes the service log: a column for each system that has work at
+// intervals on this unit.
+func (a *assembly) logInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TableLog, a.label("table.log"))
+	head := extast.NewTableHeader(extast.NewTableRow(nil))
+	head.AppendChild(head, cellOf(text(a.label("table.date"))))
+	head.AppendChild(head, cellOf(text(a.label("table.distance"))))
+	columns := 2
+	var systems []string
+	for _, iv := range a.plan.Intervals {
+		if t := a.taskOf(iv.Task); t != nil && !slices.Contains(systems, t.System.Value) {
+			systems = append(systems, t.System.Value)
+		}
+	}
+	for _, s := range systems {
+		head.AppendChild(head, cellOf(text(a.label("system."+s))))
+		columns++
+	}
+	head.AppendChild(head, cellOf(text(a.label("table.by"))))
+	columns++
+	t.AppendChild(t, head)
+	for range logRows {
+		cells := make([]*extast.TableCell, columns)
+		for i := range cells {
+			cells[i] = cellOf()
+		}
+		a.row(t, cells...)
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// provenanceInto lists every figure this guide prints, with where it comes
+// from. It stands at the end, when all figures have been used.
+func (a *assembly) provenanceInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TablePlain, a.label("table.provenance"), "table.value", "table.figure", "table.how", "table.source")
+	for _, name := range keys(a.used) {
+		v, ok := a.values.Lookup(name)
+		if !ok {
+			continue
+		}
+		a.row(t, cellOf(text(name)), cellOf(&doc.Value{Name: name, Printed: a.printed(v, p.at)}), cellOf(text(v.Formula)), cellOf(text(v.Source.String())))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+func (a *assembly) statementInto(parent ast.Node, p *piece) {
+	id, ok := a.argument(p, "a prescribed text")
+	if !ok {
+		return
+	}
+	s := a.lang.statements[id]
+	if s == nil {
+		a.findings.Add(codeFence.At(p.at, "there is no prescribed text %q in statements/", id))
+		return
+	}
+	for _, para := range s.paragraphs {
+		n := a.paragraph(para)
+		doc.SetOrigin(n, s.at)
+		parent.AppendChild(parent, n)
+	}
+	if len(s.steps) > 0 {
+		list := a.bullets(s.steps)
+		list.Marker, list.Start = '.', 1
+		doc.SetOrigin(list, s.at)
+		parent.AppendChild(parent, list)
+	}
+}
+
+func (a *assembly) formInto(parent ast.Node, p *piece) {
+	id, ok := a.argument(p, "a label")
+	if !ok {
+		return
+	}
+	rules := 1
+	if len(p.fence.args) > 1 {
+		n, err := strconv.Atoi(p.fence.args[1])
+		if err != nil || n < 1 || n > 40 {
+			a.findings.Add(codeFence.At(p.at, "expected a number of lines from 1 to 40, not %q", p.fence.args[1]))
+			return
+		}
+		rules = n
+	}
+	n := &doc.Form{Label: a.label("form." + id), Rules: rules}
+	doc.SetOrigin(n, p.at)
+	parent.AppendChild(parent, n)
+}
+
+// troubleInto makes the entries of one system: symptom, causes, remedies, and
+// when to stop.
+func (a *assembly) troubleInto(parent ast.Node, p *piece) {
+	system, ok := a.argument(p, "a system")
+	if !ok {
+		return
+	}
+	t := a.newTable(doc.TablePlain, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
+	for i := range a.templates.troubles {
+		e := &a.templates.troubles[i]
+		words := a.lang.troubles[e.ID.Value]
+		if e.System.Value != system || words == nil || !e.when().Holds(a.build.Has) {
+			continue
+		}
+		symptom := ast.NewEmphasis(2)
+		a.inlinesInto(symptom, words.symptom)
+		stop := extast.NewTableCell()
+		a.inlinesInto(stop, words.stop)
+		a.row(t, cellOf(symptom), a.lines(words.cause), a.lines(words.do), stop)
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// lines puts several short texts into one cell, a line each.
+func (a *assembly) lines(list [][]inline) *extast.TableCell {
+	cell := extast.NewTableCell()
+	for i, line := range list {
+		if i > 0 {
+			cell.AppendChild(cell, &doc.Break{})
+		}
+		a.inlinesInto(cell, line)
+	}
+	return cell
+}
+
+// taskOf finds a task of this unit.
+func (a *assembly) taskOf(id string) *spec.Task {
+	for i := range a.build.Line.Tasks {
+		if t := &a.build.Line.Tasks[i]; t.ID.Value == id && t.When().Holds(a.build.Has) {
+			return t
+		}
+	}
+	return nil
+}
+
+// tasksInto adds a section for every job of one system.
+func (a *assembly) tasksInto(parent ast.Node, p *piece) {
+	system, ok := a.argument(p, "a system")
+	if !ok {
+		return
+	}
+	section, inside := parent.(*doc.Section)
+	if !inside {
+		a.findings.Add(codeFence.At(p.at, "tasks can only stand directly in a section"))
+		return
+	}
+	for i := range a.build.Line.Tasks {
+		t := &a.build.Line.Tasks[i]
+		if t.System.Value != system || !t.When().Holds(a.build.Has) {
+			continue
+		}
+		words := a.lang.tasks[t.ID.Value]
+		if words == nil {
+			a.findings.Add(codeTask.At(t.ID.At, "task %q has no words in %s/tasks", t.ID.Value, a.lang.name))
+			continue
+		}
+		section.AppendChild(section, a.taskSection(t, words, section.Level+1))
+	}
+}
+
+func (a *assembly) taskSection(t *spec.Task, words *taskText, level int) *doc.Section {
+	s := &doc.Section{ID: t.ID.Value, Level: level, Role: doc.RoleTask, Short: a.plain(words.title)}
+	doc.SetOrigin(s, words.at)
+	s.AppendChild(s, a.heading(level, 0, words.title, words.at))
+	before := a.task
+	a.task = t.ID.Value
+	defer func() { a.task = before }()
+
+	facts := a.newTable(doc.TableValues, "")
+	when := extast.NewTableCell()
+	a.intervalInto(when, t.ID.Value)
+	a.row(facts, cellOf(text(a.label("table.when"))), when)
+	if len(words.tools) > 0 {
+		tools := extast.NewTableCell()
+		a.inlinesInto(tools, words.tools)
+		a.row(facts, cellOf(text(a.label("table.tools"))), tools)
+	}
+	if t.Trained.Value {
+		a.row(facts, cellOf(text(a.label("table.who"))), cellOf(text(a.label("task.trained"))))
+	}
+	a.tableInto(s, facts, words.at)
+	a.bodyInto(s, words.body)
+	return s
+}
+
+// intervalInto writes when a task is due, from keyed sentences: no grammar
+// stands in the program.
+func (a *assembly) intervalInto(parent ast.Node, id string) {
+	t := a.taskOf(id)
+	if t == nil {
+		return
+	}
+	switch trigger := t.Trigger.Value; trigger {
+	case "interval", "every-loads", "age":
+		if parts := a.countsInto(parent, t); parts == 0 {
+			parent.AppendChild(parent, text(a.label("trigger."+trigger)))
+		}
+	default:
+		a.sentence(parent, "trigger."+trigger, func(string) []ast.Node { return a.firstDistances(t) })
+	}
+}
+
+// countsInto writes the ways an interval is counted and returns how many.
+func (a *assembly) countsInto(parent ast.Node, t *spec.Task) (parts int) {
+	add := func(n ast.Node) { parent.AppendChild(parent, n) }
+	for _, unit := range []string{"distance", "months", "loads", "motor_hours"} {
+		name := "service." + t.ID.Value + "." + unit
+		v, ok := a.values.Lookup(name)
+		if !ok {
+			continue
+		}
+		if parts++; parts > 1 {
+			add(text(a.label("interval.or")))
+		}
+		key := "interval." + unit
+		if n, _, _ := v.Number(a.print); n == 1 {
+			key += ".one"
+		}
+		a.sentence(parent, key, func(string) []ast.Node { return []ast.Node{a.value(name, t.ID.At)} })
+	}
+	if parts > 1 {
+		add(text(a.label("interval.first")))
+	}
+	return parts
+}
+
+// sentence writes a label, its one brace filled with nodes.
+func (a *assembly) sentence(parent ast.Node, key string, filling func(string) []ast.Node) {
+	label := a.label(key)
+	for label != "" {
+		before, rest, found := cutBrace(label)
+		if before != "" {
+			parent.AppendChild(parent, text(before))
+		}
+		if !found {
+			return
+		}
+		name, after, _ := cutClose(rest)
+		for _, n := range filling(name) {
+			if n != nil {
+				parent.AppendChild(parent, n)
+			}
+		}
+		label = after
+	}
+}
+
+func (a *assembly) firstDistances(t *spec.Task) []ast.Node {
+	var out []ast.Node
+	for i := range t.At {
+		name := fmt.Sprintf("service.%s.first.%d", t.ID.Value, i+1)
+		if i > 0 {
+			glue := "list.and"
+			if i < len(t.At)-1 {
+				glue = "list.comma"
+			}
+			out = append(out, text(a.label(glue)))
+		}
+		if _, ok := a.values.Lookup(name); ok {
+			out = append(out, a.value(name, t.ID.At))
+		}
+	}
+	return out
+}

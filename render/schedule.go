@@ -1,0 +1,125 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+)
+
+func cutBrace(s string) (before, after string, found bool) { return strings.Cut(s, "{") }
+func cutClose(s string) (inside, after string, found bool) { return strings.Cut(s, "}") }
+
+// scheduleInto writes the service schedule in one of three forms: dated (the
+// visits), rules (what has no date) and table (every task with its interval).
+func (a *assembly) scheduleInto(parent ast.Node, p *piece) {
+	form, ok := a.argument(p, "dated, rules or table")
+	if !ok {
+		return
+	}
+	switch form {
+	case "dated":
+		a.visitsInto(parent, p)
+	case "rules":
+		a.rulesInto(parent, p)
+	case "table":
+		a.intervalsInto(parent, p)
+	default:
+		a.findings.Add(codeFence.At(p.at, "schedule %q; expected dated, rules or table", form))
+	}
+}
+
+// visitsInto lists the visits: date, distance and loads by then, the tasks as
+// links, and the figures they need.
+func (a *assembly) visitsInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.date", "table.by-then", "table.tasks", "table.done")
+	for _, v := range a.plan.Visits {
+		base := fmt.Sprintf("visit.%02d", v.Number)
+		byThen := cellOf(a.value(base+".distance", p.at), &doc.Break{})
+		a.sentence(byThen, "schedule.loads", func(string) []ast.Node { return []ast.Node{a.value(base+".loads", p.at)} })
+		tasks := extast.NewTableCell()
+		for i, id := range v.Tasks {
+			if i > 0 {
+				tasks.AppendChild(tasks, &doc.Break{})
+			}
+			a.taskLine(tasks, id)
+		}
+		a.row(t, cellOf(a.value(base+".date", p.at)), byThen, tasks, cellOf(a.box()))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// taskLine writes a task's title as a link, and the figures a person needs for it.
+func (a *assembly) taskLine(parent ast.Node, id string) {
+	words := a.lang.tasks[id]
+	if words == nil {
+		return // reported where the job itself is written
+	}
+	parent.AppendChild(parent, a.internalLink(id, a.plain(words.title)))
+	t := a.taskOf(id)
+	if t == nil {
+		return
+	}
+	first := true
+	for _, w := range t.Values {
+		if _, ok := a.values.Lookup(w.Value); !ok {
+			continue
+		}
+		glue := a.label("list.comma")
+		if first {
+			glue = a.label("list.colon")
+		}
+		first = false
+		parent.AppendChild(parent, text(glue))
+		parent.AppendChild(parent, a.value(w.Value, w.At))
+	}
+}
+
+// ruleKinds is the order in which undated rules are printed.
+var ruleKinds = []string{"before-trip", "first-miles", "first-load", "every-loads", "often", "motor-hours", "before-storage", "after-storage"}
+
+func (a *assembly) rulesInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TableSchedule, a.label("table.rules"), "table.when", "table.tasks")
+	for _, kind := range ruleKinds {
+		// Tasks with the same sentence share a row.
+		var order []string
+		rows := map[string]*extast.TableCell{}
+		for _, r := range a.plan.Rules {
+			if r.Kind != kind || a.lang.tasks[r.Task] == nil {
+				continue
+			}
+			when := extast.NewTableCell()
+			a.intervalInto(when, r.Task)
+			key := doc.PlainText(when)
+			tasks, seen := rows[key]
+			if !seen {
+				tasks = extast.NewTableCell()
+				rows[key] = tasks
+				order = append(order, key)
+				a.row(t, when, tasks)
+			} else {
+				tasks.AppendChild(tasks, &doc.Break{})
+			}
+			a.taskLine(tasks, r.Task)
+		}
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+func (a *assembly) intervalsInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TableSchedule, a.label("table.intervals"), "table.task", "table.how-often")
+	for _, iv := range a.plan.Intervals {
+		task := extast.NewTableCell()
+		a.taskLine(task, iv.Task)
+		if !task.HasChildren() {
+			continue
+		}
+		when := extast.NewTableCell()
+		a.intervalInto(when, iv.Task)
+		a.row(t, task, when)
+	}
+	a.tableInto(parent, t, p.at)
+}

@@ -1,0 +1,549 @@
+package render
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// Base is the language that carries the conditions; every other one only
+// translates.
+const Base = "en"
+
+// Layer is one folder of templates. The first layer that has a file wins.
+type Layer struct {
+	Name  string // how positions in its files begin, such as "templates"
+	Files fs.FS
+}
+
+// Templates are all templates of a run, parsed once. They are never changed
+// afterwards and may be used by several goroutines.
+type Templates struct {
+	Files     []TemplateFile // every file read, in order
+	Style     string         // style sheet of the page
+	languages map[string]*language
+	cautions  []caution
+	troubles  []trouble
+}
+
+// TemplateFile is one file that was read, and from which layer.
+type TemplateFile struct {
+	Name  string // inside the templates
+	Layer string
+	Data  []byte
+}
+
+type language struct {
+	name       string
+	sections   []*section // by place
+	tasks      map[string]*taskText
+	cautions   map[string]*cautionText
+	troubles   map[string]*troubleText
+	labels     map[string]source.Given[string]
+	statements map[string]*statement
+}
+
+// section is one Markdown file of a guide.
+type section struct {
+	id     string
+	at     source.Pos
+	title  []inline
+	short  string
+	place  int
+	parent string
+	role   doc.Role
+	when   logic.Condition
+	stop   string // kind or place of the part that carries the stop's number
+	card   bool
+	body   []piece
+}
+
+type word = source.Given[string]
+
+type sectionHead struct {
+	Title  word               `yaml:"title,required"`
+	Short  word               `yaml:"short"`
+	Place  source.Given[int]  `yaml:"place"`
+	In     word               `yaml:"in"`
+	Role   word               `yaml:"role"`
+	Needs  []word             `yaml:"needs"`
+	Any    []word             `yaml:"any"`
+	Unless []word             `yaml:"unless"`
+	Stop   word               `yaml:"stop"`
+	Card   source.Given[bool] `yaml:"card"`
+}
+
+// taskText is the words of one maintenance job.
+type taskText struct {
+	id    string
+	at    source.Pos
+	title []inline
+	tools []inline
+	body  []piece
+}
+
+type taskHead struct {
+	Title word `yaml:"title,required"`
+	Tools word `yaml:"tools"`
+}
+
+// caution is the language-free part of a caution.
+type caution struct {
+	ID      word               `yaml:"id,required"`
+	Hazards []word             `yaml:"hazards,required"`
+	Word    word               `yaml:"word,required"`
+	Grave   source.Given[bool] `yaml:"grave"`
+	Needs   []word             `yaml:"needs"`
+	Any     []word             `yaml:"any"`
+	Unless  []word             `yaml:"unless"`
+}
+
+func (c *caution) when() logic.Condition { return conditionOf(c.Needs, c.Any, c.Unless, c.ID.At) }
+
+type cautionText struct {
+	at          source.Pos
+	hazard      []inline
+	consequence []inline
+	avoid       [][]inline
+}
+
+type cautionWords struct {
+	Hazard      word   `yaml:"hazard,required"`
+	Consequence word   `yaml:"consequence,required"`
+	Avoid       []word `yaml:"avoid,required"`
+}
+
+// trouble is the language-free part of a trouble entry.
+type trouble struct {
+	ID     word   `yaml:"id,required"`
+	System word   `yaml:"system,required"`
+	Needs  []word `yaml:"needs"`
+	Any    []word `yaml:"any"`
+	Unless []word `yaml:"unless"`
+}
+
+func (t *trouble) when() logic.Condition { return conditionOf(t.Needs, t.Any, t.Unless, t.ID.At) }
+
+type troubleText struct {
+	at      source.Pos
+	symptom []inline
+	cause   [][]inline
+	do      [][]inline
+	stop    []inline
+}
+
+type troubleWords struct {
+	Symptom word   `yaml:"symptom,required"`
+	Cause   []word `yaml:"cause,required"`
+	Do      []word `yaml:"do,required"`
+	Stop    word   `yaml:"stop,required"`
+}
+
+// statement is a text that the law prescribes.
+type statement struct {
+	at         source.Pos
+	paragraphs [][]inline
+	steps      [][]inline
+}
+
+type statementFile struct {
+	Title      word   `yaml:"title,required"`
+	Citation   word   `yaml:"citation,required"`
+	Basis      word   `yaml:"basis,required"` // how the wording is known
+	Paragraphs []word `yaml:"paragraphs"`
+	Steps      []word `yaml:"steps"`
+}
+
+func conditionOf(needs, any, unless []word, at source.Pos) logic.Condition {
+	c := logic.New(values(needs), values(any), values(unless))
+	c.Pos = at
+	return c
+}
+
+func values(words []word) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = w.Value
+	}
+	return out
+}
+
+// LoadTemplates reads and compiles all templates. With errors among the
+// findings the templates must not be used.
+func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
+	l := &loader{layers: layers, templates: &Templates{languages: map[string]*language{}}}
+	l.cautions()
+	l.troubles()
+	style, shown, ok := l.read("style.css")
+	if !ok {
+		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the style sheet is missing"))
+	}
+	l.templates.Style = string(style)
+	for _, name := range l.folders(".") {
+		if languageTag.MatchString(name) {
+			l.language(name)
+		}
+	}
+	if l.templates.languages[Base] == nil {
+		l.findings.Add(codeFile.At(source.Pos{File: l.layers[0].Name + "/" + Base}, "the folder with the %s words is missing", Base))
+	} else {
+		l.checkTexts()
+	}
+	return l.templates, l.findings
+}
+
+var (
+	languageTag = regexp.MustCompile(`^[a-z]{2,3}(-[A-Z]{2})?$`)
+	valueName   = regexp.MustCompile(`^[a-z][a-z0-9_]*(\.[a-z0-9_-]+)*$`)
+)
+
+type loader struct {
+	layers    []Layer
+	templates *Templates
+	findings  source.Findings
+}
+
+// read returns a file from the first layer that has it. A file larger than
+// the limit is a finding, not a read.
+func (l *loader) read(name string) (data []byte, shown string, ok bool) {
+	for _, layer := range l.layers {
+		info, err := fs.Stat(layer.Files, name)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		shown = layer.Name + "/" + name
+		if err == nil && (!info.Mode().IsRegular() || info.Size() > source.LineLimit) {
+			err = fmt.Errorf("it is not a plain file of at most %d bytes", source.LineLimit)
+		}
+		if err == nil {
+			data, err = fs.ReadFile(layer.Files, name)
+		}
+		if err != nil {
+			l.findings.Add(codeFile.At(source.Pos{File: shown}, "cannot be read: %v", err))
+			return nil, shown, false
+		}
+		l.templates.Files = append(l.templates.Files, TemplateFile{name, layer.Name, data})
+		return data, shown, true
+	}
+	return nil, l.layers[0].Name + "/" + name, false
+}
+
+// names lists a folder over all layers, sorted.
+func (l *loader) names(folder string, keep func(fs.DirEntry) bool) []string {
+	var out []string
+	for _, layer := range l.layers {
+		entries, err := fs.ReadDir(layer.Files, folder)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			l.findings.Add(codeFile.At(source.Pos{File: layer.Name + "/" + folder}, "cannot be read: %v", err))
+		}
+		for _, e := range entries {
+			if keep(e) {
+				out = append(out, e.Name())
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func (l *loader) folders(folder string) []string {
+	return l.names(folder, fs.DirEntry.IsDir)
+}
+
+func (l *loader) files(folder, ext string) []string {
+	return l.names(folder, func(e fs.DirEntry) bool { return !e.IsDir() && path.Ext(e.Name()) == ext })
+}
+
+// yaml reads a YAML file into dst; false when it is not there or not usable.
+func (l *loader) yaml(name string, dst any) bool {
+	data, shown, ok := l.read(name)
+	if !ok {
+		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the file is missing"))
+		return false
+	}
+	root, findings := source.Parse(shown, data, source.LineLimit)
+	if root != nil {
+		source.Decode(root, dst, &findings)
+	}
+	l.findings.Add(findings...)
+	return root != nil
+}
+
+func (l *loader) cautions() {
+	l.yaml("cautions.yaml", &l.templates.cautions)
+	seen := map[string]source.Pos{}
+	for i := range l.templates.cautions {
+		c := &l.templates.cautions[i]
+		l.unique(seen, c.ID, codeCaution)
+		if _, known := signalWords[doc.Word(c.Word.Value)]; c.Word.Set && !known {
+			l.findings.Add(codeCaution.At(c.Word.At, "signal word %q; expected danger, warning, caution or notice", c.Word.Value))
+		}
+		l.features(c.Needs, c.Any, c.Unless)
+	}
+}
+
+// signalWords gives the order of gravity.
+var signalWords = map[doc.Word]int{doc.Danger: 0, doc.Warning: 1, doc.Care: 2, doc.Notice: 3}
+
+func (l *loader) troubles() {
+	l.yaml("trouble.yaml", &l.templates.troubles)
+	seen := map[string]source.Pos{}
+	for i := range l.templates.troubles {
+		t := &l.templates.troubles[i]
+		l.unique(seen, t.ID, codeTrouble)
+		l.features(t.Needs, t.Any, t.Unless)
+	}
+}
+
+func (l *loader) unique(seen map[string]source.Pos, id word, code source.Code) {
+	if first, twice := seen[id.Value]; twice {
+		l.findings.Add(code.At(id.At, "%q stands here a second time", id.Value).WithRelated(first, "first here"))
+	}
+	seen[id.Value] = id.At
+}
+
+// features checks the spelling of feature names; whether anything provides
+// them depends on the line and is checked when a build is at hand.
+func (l *loader) features(lists ...[]word) {
+	for _, list := range lists {
+		for _, w := range list {
+			if w.Set && !logic.ValidName(w.Value) {
+				l.findings.Add(codeFeature.At(w.At, "%q cannot be a feature; expected small letters, digits and hyphens", w.Value))
+			}
+		}
+	}
+}
+
+func (l *loader) language(name string) {
+	lang := &language{name: name, tasks: map[string]*taskText{}, cautions: map[string]*cautionText{},
+		troubles: map[string]*troubleText{}, labels: map[string]source.Given[string]{}, statements: map[string]*statement{}}
+	l.templates.languages[name] = lang
+	var labels source.Map[word]
+	l.yaml(name+"/labels.yaml", &labels)
+	for _, item := range labels {
+		lang.labels[item.Key] = item.Value
+	}
+	l.cautionTexts(lang)
+	l.troubleTexts(lang)
+	for _, file := range l.files(name+"/sections", ".md") {
+		if s := l.section(name, file); s != nil {
+			lang.sections = append(lang.sections, s)
+		}
+	}
+	for _, file := range l.files(name+"/tasks", ".md") {
+		if t := l.task(name, file); t != nil {
+			lang.tasks[t.id] = t
+		}
+	}
+	for _, file := range l.files("statements", ".yaml") {
+		l.statement(lang, file)
+	}
+	slices.SortStableFunc(lang.sections, func(a, b *section) int {
+		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(a.id, b.id))
+	})
+	l.checkSections(lang)
+}
+
+func (l *loader) cautionTexts(lang *language) {
+	var all source.Map[cautionWords]
+	l.yaml(lang.name+"/cautions.yaml", &all)
+	for _, item := range all {
+		if len(item.Value.Avoid) == 0 {
+			l.findings.Add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
+		}
+		lang.cautions[item.Key] = &cautionText{item.KeyAt, l.inline(item.Value.Hazard), l.inline(item.Value.Consequence), l.inlineList(item.Value.Avoid)}
+	}
+}
+
+func (l *loader) troubleTexts(lang *language) {
+	var all source.Map[troubleWords]
+	l.yaml(lang.name+"/trouble.yaml", &all)
+	for _, item := range all {
+		lang.troubles[item.Key] = &troubleText{item.KeyAt, l.inline(item.Value.Symptom), l.inlineList(item.Value.Cause), l.inlineList(item.Value.Do), l.inline(item.Value.Stop)}
+	}
+}
+
+func (l *loader) inline(w word) []inline { return compileInline(w.Value, w.At, &l.findings) }
+
+func (l *loader) inlineList(list []word) [][]inline {
+	out := make([][]inline, len(list))
+	for i, w := range list {
+		out[i] = l.inline(w)
+	}
+	return out
+}
+
+func (l *loader) statement(lang *language, file string) {
+	var s statementFile
+	if !l.yaml("statements/"+file, &s) {
+		return
+	}
+	if len(s.Paragraphs)+len(s.Steps) == 0 {
+		l.findings.Add(codeFile.At(s.Title.At, "the prescribed text is empty: it has neither paragraphs nor steps"))
+	}
+	lang.statements[strings.TrimSuffix(file, ".yaml")] = &statement{s.Title.At, l.inlineList(s.Paragraphs), l.inlineList(s.Steps)}
+}
+
+// markdownFile splits a file into front matter, decoded into head, and a body
+// of the same length as the file, the front matter blanked.
+func (l *loader) markdownFile(name string, head any) (body []byte, shown string, ok bool) {
+	data, shown, found := l.read(name)
+	if !found {
+		return nil, shown, false
+	}
+	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte(" \n")) // same length, so offsets hold
+	start := source.Pos{File: shown, Line: 1, Column: 1}
+	if !bytes.HasPrefix(data, []byte("---\n")) {
+		l.findings.Add(codeFrontMatter.At(start, "the file must begin with front matter between two lines ---"))
+		return nil, shown, false
+	}
+	end := bytes.Index(data, []byte("\n---\n"))
+	if end < 0 {
+		l.findings.Add(codeFrontMatter.At(start, "the front matter is not closed with a line ---"))
+		return nil, shown, false
+	}
+	// The opening line becomes an empty one: line numbers stay the author's.
+	root, findings := source.Parse(shown, append([]byte("   "), data[3:end+1]...), source.LineLimit)
+	if root == nil {
+		l.findings.Add(findings...)
+		return nil, shown, false
+	}
+	source.Decode(root, head, &findings)
+	l.findings.Add(findings...)
+	body = slices.Clone(data)
+	for i := range end + 4 {
+		if body[i] != '\n' {
+			body[i] = ' '
+		}
+	}
+	return body, shown, !findings.HasErrors()
+}
+
+var roles = []doc.Role{doc.RoleCover, doc.RoleContents, doc.RoleChapter, doc.RoleStop, doc.RoleTask, doc.RoleStatement, doc.RoleForm, doc.RolePlain}
+
+func (l *loader) section(lang, file string) *section {
+	var head sectionHead
+	body, shown, ok := l.markdownFile(lang+"/sections/"+file, &head)
+	if !ok {
+		return nil
+	}
+	s := &section{
+		id: strings.TrimSuffix(file, ".md"), at: head.Title.At, title: l.inline(head.Title), short: head.Short.Value,
+		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop.Value, card: head.Card.Value,
+		when: conditionOf(head.Needs, head.Any, head.Unless, head.Title.At),
+		body: compileBody(shown, body, &l.findings),
+	}
+	if !logic.ValidName(s.id) {
+		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the file name is the section's address; use small letters, digits and hyphens only"))
+	}
+	if s.role == "" {
+		s.role = doc.RolePlain
+		if s.parent == "" {
+			s.role = doc.RoleChapter
+		}
+	}
+	if !slices.Contains(roles, s.role) {
+		l.findings.Add(codeFrontMatter.At(head.Role.At, "role %q is not one of %v", s.role, roles))
+	}
+	if lang == Base && !head.Place.Set {
+		l.findings.Add(codeFrontMatter.At(head.Title.At, "place is missing: the number that gives the section's order in the guide"))
+	}
+	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || len(head.Needs)+len(head.Any)+len(head.Unless) > 0) {
+		l.findings.Add(codeFrontMatter.At(head.Title.At, "a translation gives only title and short; the %s file gives place and conditions", Base))
+	}
+	l.features(head.Needs, head.Any, head.Unless)
+	return s
+}
+
+func (l *loader) task(lang, file string) *taskText {
+	var head taskHead
+	body, shown, ok := l.markdownFile(lang+"/tasks/"+file, &head)
+	if !ok {
+		return nil
+	}
+	return &taskText{strings.TrimSuffix(file, ".md"), head.Title.At, l.inline(head.Title), l.inline(head.Tools), compileBody(shown, body, &l.findings)}
+}
+
+// checkSections holds parents and places against each other.
+func (l *loader) checkSections(lang *language) {
+	byID, places := map[string]*section{}, map[int]*section{}
+	var ids []string
+	for _, s := range lang.sections {
+		byID[s.id] = s
+		ids = append(ids, s.id)
+		if other := places[s.place]; other != nil && lang.name == Base {
+			l.findings.Add(codeFrontMatter.At(s.at, "place %d is taken by section %s", s.place, other.id).WithRelated(other.at, "there"))
+		}
+		places[s.place] = s
+	}
+	for _, s := range lang.sections {
+		depth := 1
+		for p := s; p.parent != ""; depth++ {
+			parent := byID[p.parent]
+			if parent == nil {
+				f := codeFrontMatter.At(p.at, "section %s is in %q, which does not exist", p.id, p.parent)
+				if near, ok := source.Nearest(p.parent, ids); ok {
+					f = f.WithHint("did you mean %q?", near)
+				}
+				l.findings.Add(f)
+				break
+			}
+			if depth > 3 {
+				l.findings.Add(codeFrontMatter.At(s.at, "section %s is nested more than three deep, or in itself", s.id))
+				break
+			}
+			p = parent
+		}
+	}
+}
+
+// checkTexts holds every language against the language-free lists: each id has
+// its words and each word its id.
+func (l *loader) checkTexts() {
+	for _, name := range slices.Sorted(maps.Keys(l.templates.languages)) {
+		lang := l.templates.languages[name]
+		known := map[string]bool{}
+		for _, c := range l.templates.cautions {
+			known[c.ID.Value] = true
+			if lang.cautions[c.ID.Value] == nil {
+				l.findings.Add(codeCaution.At(c.ID.At, "caution %q has no words in %s", c.ID.Value, name))
+			}
+		}
+		for _, id := range slices.Sorted(maps.Keys(lang.cautions)) {
+			if !known[id] {
+				l.findings.Add(codeCaution.At(lang.cautions[id].at, "caution %q is not in cautions.yaml", id))
+			}
+		}
+		known = map[string]bool{}
+		for _, t := range l.templates.troubles {
+			known[t.ID.Value] = true
+			if lang.troubles[t.ID.Value] == nil {
+				l.findings.Add(codeTrouble.At(t.ID.At, "trouble entry %q has no words in %s", t.ID.Value, name))
+			}
+		}
+		for _, id := range slices.Sorted(maps.Keys(lang.troubles)) {
+			if !known[id] {
+				l.findings.Add(codeTrouble.At(lang.troubles[id].at, "trouble entry %q is not in trouble.yaml", id))
+			}
+		}
+		for _, key := range doc.ReaderWords {
+			if _, ok := lang.labels[key]; !ok {
+				l.findings.Add(codeLabel.At(source.Pos{File: l.layers[0].Name + "/" + name + "/labels.yaml"}, "label %q is missing", key))
+			}
+		}
+	}
+}
+
+// Languages lists the languages there are words for, sorted.
+func (t *Templates) Languages() []string { return slices.Sorted(maps.Keys(t.languages)) }

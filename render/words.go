@@ -1,0 +1,210 @@
+package render
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
+
+// placeholder fills one {name}: a value, a word of sheet or line, the name of
+// a component or option, or the interval of the task at hand.
+func (a *assembly) placeholder(in *inline) ast.Node {
+	name := in.text
+	switch {
+	case name == "task.interval":
+		if a.task == "" {
+			a.findings.Add(codePlaceholder.At(in.at, "{task.interval} can only stand in a task"))
+			return nil
+		}
+		holder := ast.NewEmphasis(1)
+		a.intervalInto(holder, a.task)
+		return holder
+	case derive.IsDeclared(name):
+		return a.value(name, in.at)
+	}
+	if text, known, there := a.word(name); known {
+		if !there {
+			a.findings.Add(codePlaceholder.At(in.at, "{%s} has nothing to print for this unit", name).
+				WithHint("put the condition under which it is there in front of this text"))
+			return nil
+		}
+		return &doc.Text{Content: text}
+	}
+	a.findings.Add(a.unknownValue(name, in.at))
+	return nil
+}
+
+func (a *assembly) unknownValue(name string, at source.Pos) source.Finding {
+	f := codeValue.At(at, "nothing is called {%s}", name)
+	var known []string
+	for _, d := range derive.Declared() {
+		known = append(known, d.Name)
+	}
+	known = append(known, keys(words)...)
+	if near, ok := source.Nearest(name, known); ok {
+		f = f.WithHint("did you mean {%s}?", near)
+	}
+	return f
+}
+
+// value prints one value; a missing one is a finding at the author's place.
+func (a *assembly) value(name string, at source.Pos) ast.Node {
+	v, ok := a.values.Lookup(name)
+	if !ok {
+		why := a.values.WhyAbsent(name)
+		if why == "" {
+			why = "it does not exist for this unit"
+		}
+		a.findings.Add(codeValue.At(at, "{%s} has no figure: %s", name, why))
+		return nil
+	}
+	if v.Engineer {
+		a.findings.Add(codeValue.At(at, "{%s} is for the engineer only: it is too fragile for an owner to rely on", name))
+		return nil
+	}
+	a.used[name] = true
+	return &doc.Value{Name: name, Printed: a.printed(v, at)}
+}
+
+var (
+	numberUnit = regexp.MustCompile(`(\d) (\S)`)
+	// enumerated is how ids look that only labels can put into words.
+	enumerated = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
+)
+
+// printed gives a value as the guide's language writes it, number and unit
+// joined by a no-break space.
+func (a *assembly) printed(v *derive.Value, at source.Pos) string {
+	text := v.Print(a.print)
+	if id, ok := v.Exact.(derive.Text); ok {
+		if l, found := a.lang.labels["enum."+string(id)]; found {
+			return l.Value
+		}
+		if enumerated.MatchString(string(id)) {
+			a.findings.Add(codeLabel.At(at, "label %q is missing in %s/labels.yaml", "enum."+string(id), a.lang.name))
+		}
+		return text
+	}
+	return numberUnit.ReplaceAllString(text, "$1\u00a0$2")
+}
+
+// plain gives inlines as bare text, for running heads and drawings.
+func (a *assembly) plain(list []inline) string {
+	holder := ast.NewParagraph()
+	a.inlinesInto(holder, list)
+	return doc.PlainText(holder)
+}
+
+// words are the texts of sheet and line that a placeholder can name.
+var words = map[string]func(*assembly) string{
+	"sheet.serial":        func(a *assembly) string { return a.build.Sheet.Serial.Value },
+	"sheet.vin":           func(a *assembly) string { return a.build.Sheet.VIN.Value },
+	"sheet.revision":      func(a *assembly) string { return a.build.Sheet.Revision.Value },
+	"sheet.issued":        func(a *assembly) string { return a.build.Sheet.Issued.Value.String() },
+	"sheet.built":         func(a *assembly) string { return a.build.Sheet.Built.Value.String() },
+	"sheet.delivered":     func(a *assembly) string { return dateText(a.build.Sheet.Delivered) },
+	"sheet.model_year":    func(a *assembly) string { return a.build.Sheet.ModelYear.Text },
+	"sheet.notes":         func(a *assembly) string { return a.build.Sheet.Notes.Value },
+	"sheet.buyer.name":    func(a *assembly) string { return person(a.build.Sheet.Buyer).Name.Value },
+	"sheet.buyer.town":    func(a *assembly) string { return person(a.build.Sheet.Buyer).Town.Value },
+	"sheet.buyer.region":  func(a *assembly) string { return person(a.build.Sheet.Buyer).Region.Value },
+	"sheet.buyer.phone":   func(a *assembly) string { return person(a.build.Sheet.Buyer).Phone.Value },
+	"sheet.buyer.email":   func(a *assembly) string { return person(a.build.Sheet.Buyer).Email.Value },
+	"sheet.dealer.name":   func(a *assembly) string { return person(a.build.Sheet.Dealer).Name.Value },
+	"sheet.dealer.town":   func(a *assembly) string { return person(a.build.Sheet.Dealer).Town.Value },
+	"sheet.dealer.region": func(a *assembly) string { return person(a.build.Sheet.Dealer).Region.Value },
+	"sheet.dealer.phone":  func(a *assembly) string { return person(a.build.Sheet.Dealer).Phone.Value },
+	"sheet.dealer.email":  func(a *assembly) string { return person(a.build.Sheet.Dealer).Email.Value },
+	"model.name":          func(a *assembly) string { return a.modelText().Name.Value },
+	"model.summary":       func(a *assembly) string { return a.modelText().Summary.Value },
+	"maker.name":          func(a *assembly) string { return a.build.Line.Maker.Name.Value },
+	"maker.phone":         func(a *assembly) string { return a.build.Line.Maker.Phone.Value },
+	"maker.email":         func(a *assembly) string { return a.build.Line.Maker.Email.Value },
+	"maker.web":           func(a *assembly) string { return a.build.Line.Maker.Web.Value },
+	"maker.address":       func(a *assembly) string { return strings.Join(values(a.build.Line.Maker.Address), ", ") },
+	"maker.notice":        func(a *assembly) string { return a.notice() },
+}
+
+// word finds the text a placeholder names: known is false for a name that is
+// none, there is false when this unit has nothing to print for it.
+func (a *assembly) word(name string) (text string, known, there bool) {
+	if get, ok := words[name]; ok {
+		text = get(a)
+		return text, true, text != ""
+	}
+	kind, rest, _ := strings.Cut(name, ".")
+	switch kind {
+	case "part":
+		for i := range a.build.Parts {
+			if p := &a.build.Parts[i]; p.Kind == rest || p.Place == rest {
+				return a.componentName(p.Component), true, true
+			}
+		}
+		return "", true, false
+	case "option":
+		for _, m := range a.build.Line.Models {
+			if m.Options.Get(rest) != nil {
+				return a.optionText(rest).Name.Value, true, true
+			}
+		}
+	case "label":
+		if l, ok := a.lang.labels[rest]; ok {
+			return l.Value, true, true
+		}
+	}
+	return "", false, false
+}
+
+// person stands in for a buyer or dealer the sheet does not name.
+func person(p *spec.Person) *spec.Person {
+	if p == nil {
+		return &spec.Person{}
+	}
+	return p
+}
+
+func dateText(d source.Given[quantity.Date]) string {
+	if !d.Set {
+		return ""
+	}
+	return d.Value.String()
+}
+
+// modelText, optionText and componentName look words of the line up in the
+// guide's language; what the line says about a missing translation is kept.
+func (a *assembly) modelText() spec.ModelText {
+	t, findings := a.build.Line.ModelText(a.lang.name, a.build.Model.ID)
+	a.findings.Add(findings...)
+	return t
+}
+
+func (a *assembly) optionText(id string) spec.OptionText {
+	t, findings := a.build.Line.OptionText(a.lang.name, id)
+	a.findings.Add(findings...)
+	return t
+}
+
+func (a *assembly) componentName(id string) string {
+	name, findings := a.build.Line.ComponentName(a.lang.name, id)
+	a.findings.Add(findings...)
+	return name
+}
+
+// notice is the maker's notice in the guide's language, or as the line has it.
+func (a *assembly) notice() string {
+	if t := a.build.Line.Texts[a.lang.name]; t != nil && t.Notice.Set {
+		return t.Notice.Value
+	}
+	return a.build.Line.Maker.Notice.Value
+}
