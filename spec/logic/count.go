@@ -52,7 +52,7 @@ func clauses(rules []numbered) [][]literal {
 		}
 		switch r.kind {
 		case Requires:
-			if r.subject >= 0 && !slices.Contains(r.objects, r.subject) {
+			if r.subject >= 0 {
 				all = append(all, append(any, without(r.subject)))
 			}
 		case Excludes:

@@ -53,6 +53,20 @@ func TestEachListsAllQueens(t *testing.T) {
 	}
 }
 
+// Without the lengths in it, the key of the first two would be one, and one of
+// them would be given the other's count.
+func TestPieceKey(t *testing.T) {
+	a := piece{clauses: [][]literal{{0, 9}, {1, 2}, {8, 11}}}
+	b := piece{clauses: [][]literal{{0, 9}, {1, 2, 8, 11}}}
+	c := piece{clauses: [][]literal{{8, 11}, {0, 9}, {1, 2}}}
+	if a.key() == b.key() {
+		t.Error("two pieces have one key")
+	}
+	if a.key() != c.key() {
+		t.Error("the order of clauses changes the key")
+	}
+}
+
 func chain(n int, kind RuleKind, closed bool) Problem {
 	p := Problem{Options: names(n)}
 	for i := range n - 1 {

@@ -39,8 +39,7 @@ func (p Problem) Mends(chosen []string, most int) []Change {
 
 // search walks over sets of options to flip. A set is a sorted list of numbers.
 type search struct {
-	names    []string // options of the model, then chosen ones it does not offer
-	offered  int      // how many of names the model offers
+	names    []string // options of the model, then chosen ones it does not offer, which can only be removed
 	rules    []numbered
 	partners [][]int // for each option the others it shares a group with
 	ordered  []bool  // the choice as given
@@ -48,8 +47,7 @@ type search struct {
 }
 
 func (p Problem) newSearch(chosen []string) *search {
-	offered := distinct(p.Options)
-	s := &search{names: distinct(offered, chosen), offered: len(offered)}
+	s := &search{names: distinct(p.Options, chosen)}
 	s.rules = p.number(s.names)
 	s.partners = make([][]int, len(s.names))
 	for _, r := range s.rules {
@@ -64,8 +62,8 @@ func (p Problem) newSearch(chosen []string) *search {
 			}
 		}
 	}
-	for i, name := range s.names {
-		s.ordered = append(s.ordered, i >= s.offered || slices.Contains(chosen, name))
+	for _, name := range s.names {
+		s.ordered = append(s.ordered, slices.Contains(chosen, name))
 	}
 	s.has = slices.Clone(s.ordered)
 	return s
@@ -112,21 +110,15 @@ func (s *search) steps(set []int) (steps [][]int) {
 		if slices.Contains(set, option) {
 			continue
 		}
-		if s.canFlip(option) {
-			steps = append(steps, []int{option})
-		}
+		steps = append(steps, []int{option})
 		for _, other := range s.partners[option] {
-			swap := s.ordered[option] != s.ordered[other] && !slices.Contains(set, other)
-			if swap && s.canFlip(option) && s.canFlip(other) {
+			if s.ordered[option] != s.ordered[other] && !slices.Contains(set, other) {
 				steps = append(steps, []int{option, other})
 			}
 		}
 	}
 	return steps
 }
-
-// canFlip is false for an option that could only be added and is not offered.
-func (s *search) canFlip(option int) bool { return option < s.offered || s.ordered[option] }
 
 func (s *search) flip(set []int) {
 	for _, option := range set {

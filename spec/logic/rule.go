@@ -21,7 +21,7 @@ const (
 // Rule is one rule of a model's options.
 type Rule struct {
 	Kind    RuleKind
-	Subject string   // the option that requires or excludes; empty for a group
+	Subject string   // the option that requires or excludes; empty, and not read, for a group
 	Objects []string // for Requires alternatives, of which one is enough; else all concerned
 	Because string   // the reason, or its id; not read here
 	Pos     source.Pos
@@ -116,7 +116,7 @@ func (p Problem) number(names []string) []numbered {
 	rules := make([]numbered, len(p.Rules))
 	for i, r := range p.Rules {
 		rules[i] = numbered{kind: r.Kind, subject: -1}
-		if at, ok := place[r.Subject]; ok && (r.Kind == Requires || r.Kind == Excludes) {
+		if at, ok := place[r.Subject]; ok {
 			rules[i].subject = at
 		}
 		for _, object := range r.Objects {
@@ -139,9 +139,9 @@ func (r numbered) holds(has []bool) bool {
 	return r.kind.holds(r.subject >= 0 && has[r.subject], objects)
 }
 
-// options returns the numbers of all options the rule speaks of, each once.
+// options returns the numbers of all options the rule speaks of.
 func (r numbered) options() []int {
-	if r.subject < 0 || slices.Contains(r.objects, r.subject) {
+	if r.subject < 0 {
 		return r.objects
 	}
 	return append([]int{r.subject}, r.objects...)

@@ -121,6 +121,30 @@ func TestMendsStopsAtMost(t *testing.T) {
 	}
 }
 
+// The rule lists its members backwards; the line's order must decide.
+func TestMendsFollowTheLine(t *testing.T) {
+	p := Problem{Options: []string{"c", "a", "b"}, Rules: []Rule{{Kind: ExactlyOne, Objects: []string{"b", "a", "c"}}}}
+	want := []Change{{Add: []string{"c"}}, {Add: []string{"a"}}, {Add: []string{"b"}}}
+	if got := p.Mends(nil, 3); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	want = []Change{{Remove: []string{"c"}}, {Remove: []string{"b"}}}
+	if got := p.Mends([]string{"b", "c"}, 3); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
+// An option taken off the line can be taken out of a choice, not put into it.
+func TestMendsNeverAddWhatIsNotOffered(t *testing.T) {
+	p := Problem{Options: []string{"winch"}, Rules: []Rule{{Kind: Requires, Subject: "winch", Objects: []string{"old-plate"}},
+		{Kind: Excludes, Subject: "old-plate", Objects: []string{"winch"}}}}
+	for _, ordered := range [][]string{{"winch"}, {"old-plate", "winch"}} {
+		if got := p.Mends(ordered, 3); !reflect.DeepEqual(got, []Change{{Remove: []string{"winch"}}}) {
+			t.Errorf("mends of %v: %v, want winch removed", ordered, got)
+		}
+	}
+}
+
 // Each of n options needs a partner of its own: n steps mend, no fewer.
 func TestMendsDepth(t *testing.T) {
 	for n := 1; n <= 8; n++ {
@@ -129,9 +153,9 @@ func TestMendsDepth(t *testing.T) {
 			p.Rules = append(p.Rules, Rule{Kind: Requires, Subject: p.Options[i], Objects: []string{p.Options[n+i]}})
 		}
 		got := p.Mends(p.Options[:n], 1)
-		if n > maxSteps {
+		if n > 6 {
 			if got != nil {
-				t.Errorf("%d steps: got %v, want none beyond %d", n, got, maxSteps)
+				t.Errorf("%d steps: got %v, want none beyond 6", n, got)
 			}
 			continue
 		}
@@ -367,7 +391,7 @@ func bruteMends(p Problem, ordered map[string]bool, all []string) []string {
 		steps int
 	}
 	var valid []change
-	fewest := maxSteps + 1
+	fewest := 7 // one more than Mends looks for
 	choices(all, func(choice map[string]bool) {
 		if !keepsAll(p, choice) || choice["not-offered"] && !ordered["not-offered"] {
 			return
