@@ -58,14 +58,18 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 
 	word := s.element(finish.RoleP)
 	x := left + panelPad
-	out.items = append(out.items, rectangle(tag{}, left, 0, width, barHeight, sig.bar))
 	if sig.symbol {
-		out.items = append(out.items, alert(x, (barHeight-alertHeight)/2, sig.word.ink, sig.inner)...)
 		x += alertHeight*alertWide + 7
 	}
 	signalWord := []piece{{text: l.clean(n.Signal, origin(n)), look: sig.word}}
-	for _, ln := range l.set(signalWord, textWidth, textStyle{leading: barHeight, element: word}) {
-		out.items = append(out.items, shift(ln.items, x, 0)...)
+	lines := l.set(signalWord, left+width-panelPad-x, textStyle{leading: barHeight, element: word})
+	bar := barHeight * float64(max(len(lines), 1))
+	out.items = append(out.items, rectangle(tag{}, left, 0, width, bar, sig.bar))
+	if sig.symbol {
+		out.items = append(out.items, alert(left+panelPad, (barHeight-alertHeight)/2, sig.word.ink, sig.inner)...)
+	}
+	for i, ln := range lines {
+		out.items = append(out.items, shift(ln.items, x, float64(i)*barHeight)...)
 	}
 
 	inner := s
@@ -76,11 +80,11 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 		return nil, err
 	}
 	items, height := pile(slabs)
-	out.items = append(out.items, shift(items, 0, barHeight+6)...)
-	out.height = barHeight + 6 + height + 8
+	out.items = append(out.items, shift(items, 0, bar+6)...)
+	out.height = bar + 6 + height + 8
 	out.items = append(out.items,
 		outlined(tag{}, left+sig.frame/2, sig.frame/2, width-sig.frame, out.height-sig.frame, sig.frame, black),
-		rule(tag{}, left, barHeight, left+width, barHeight, min(sig.frame, 1), black))
+		rule(tag{}, left, bar, left+width, bar, min(sig.frame, 1), black))
 	return []*slab{out}, nil
 }
 

@@ -22,12 +22,15 @@ func (l *layout) form(n *doc.Form, s setting) ([]*slab, error) {
 	rules := max(n.Rules, 1)
 	if rules == 1 && len(lines) == 1 && lines[0].width < s.width*formLabel {
 		x := s.left + lines[0].width + 8
-		out := &slab{height: formRule, below: 2, name: name}
+		out := &slab{height: formRule, below: 4, name: name}
 		out.items = append(shift(lines[0].items, s.left, formRule-s.leading),
 			rule(tag{element: blank}, x, formRule-3, s.left+s.width, formRule-3, 0.6, black))
 		return []*slab{out}, nil
 	}
 	out := l.slabs(lines, s.left, s.leading, name)
+	if len(out) > 0 {
+		out[0].above = 10
+	}
 	for _, sl := range out {
 		sl.after = wrong
 	}

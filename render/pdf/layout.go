@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
@@ -81,7 +82,7 @@ func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
 				l.wanted[id] = true
 			}
 		default:
-			if n.Type() == ast.TypeBlock {
+			if reachable(n) {
 				blocks[doc.ID(n)] = true
 			}
 		}
@@ -96,6 +97,20 @@ func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
 		}
 	}
 	return l, err
+}
+
+// reachable tells whether a link may lead to a block: rows, cells and items of lists have no place of their own.
+func reachable(n ast.Node) bool {
+	if n.Type() != ast.TypeBlock || doc.ID(n) == "" {
+		return false
+	}
+	switch n.Kind() {
+	case ast.KindListItem, extast.KindTableHeader, extast.KindTableRow, extast.KindTableCell:
+		return false
+	case ast.KindHeading:
+		return n.PreviousSibling() != nil
+	}
+	return true
 }
 
 func (l *layout) chapter(n *doc.Section) {

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"strconv"
+	"strings"
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
@@ -15,7 +16,11 @@ const (
 	noticeBaseline = 22
 	tabWidth       = 30 // from the edge of the paper; most printers leave some of it white
 	tabHeight      = 40
+	bandHeight     = 52
+	bandBaseline   = 35
 )
+
+var tabFill = colour{40, 40, 40}
 
 // margins makes what stands around the text of a page: the chapter's title above, unless the page opens the chapter; serial,
 // revision and page below; the chapter's number in a dark tab at the outer edge, each chapter lower than the one before.
@@ -33,17 +38,22 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 		items = append(items, &run{tag: tag{artifact: kind}, x: x, y: y, text: s, look: lk})
 	}
 	cover := c != nil && c.cover
+	if cover && opening {
+		items = append(items, l.coverBand(number)...)
+	}
 	if c != nil && !cover && !opening {
 		label := l.clean(c.title, source.Pos{})
 		if c.number != "" {
 			label = l.clean(c.number, source.Pos{}) + "  " + label
 		}
+		label = l.shortened(running.bold(), label, textWidth*0.55)
+		book := l.shortened(running, l.clean(l.guide.Title, source.Pos{}), textWidth*0.4)
 		if odd(number) {
 			text(finish.Header, running.bold(), label, right, headBaseline, true)
-			text(finish.Header, running, l.clean(l.guide.Title, source.Pos{}), left, headBaseline, false)
+			text(finish.Header, running, book, left, headBaseline, false)
 		} else {
 			text(finish.Header, running.bold(), label, left, headBaseline, false)
-			text(finish.Header, running, l.clean(l.guide.Title, source.Pos{}), right, headBaseline, true)
+			text(finish.Header, running, book, right, headBaseline, true)
 		}
 		items = append(items, rule(tag{artifact: finish.Header}, left, headBaseline+6, right, headBaseline+6, 0.5, hair))
 	}
@@ -69,6 +79,35 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 	return items
 }
 
+// shortened cuts a running head that is too long for its room. The whole title stands at the head of the chapter.
+func (l *layout) shortened(lk look, text string, room float64) string {
+	if l.ruler.width(lk, text) <= room {
+		return text
+	}
+	letters := []rune(text)
+	for len(letters) > 0 {
+		letters = letters[:len(letters)-1]
+		if short := strings.TrimRight(string(letters), " ") + "…"; l.ruler.width(lk, short) <= room {
+			return short
+		}
+	}
+	return ""
+}
+
+// coverBand is the dark field across the top of the cover, with the maker, the model and the unit. It says nothing the cover and the
+// feet do not say too, so it is not read aloud.
+func (l *layout) coverBand(number int) []item {
+	maker, unit := look{fonts.Bold, 13, white}, look{fonts.Regular, 10.5, white}
+	left := l.sheet.left(number)
+	words := l.clean(l.guide.Model+" · "+l.guide.Serial, source.Pos{})
+	header := tag{artifact: finish.Header}
+	return []item{
+		rectangle(header, 0, 0, l.sheet.width, bandHeight, tabFill),
+		&run{tag: header, x: left, y: bandBaseline, text: l.clean(l.guide.Maker, source.Pos{}), look: maker},
+		&run{tag: header, x: left + textWidth - l.ruler.width(unit, words), y: bandBaseline, text: words, look: unit},
+	}
+}
+
 // tab is the dark field with the chapter's number.
 func (l *layout) tab(number int, c *chapter) []item {
 	step := min(tabHeight+4, l.sheet.room()/float64(max(l.numbered, 1)))
@@ -86,7 +125,7 @@ func (l *layout) tab(number int, c *chapter) []item {
 		at = x + tabWidth - 5 - w
 	}
 	return []item{
-		rectangle(tag{}, x, y, tabWidth, height, colour{40, 40, 40}),
+		rectangle(tag{}, x, y, tabWidth, height, tabFill),
 		&run{x: at, y: y + lk.baseline(height), text: label, look: lk},
 	}
 }

@@ -82,12 +82,12 @@ func paginate(slabs []*slab, room float64) ([]placed, error) {
 			y = p.head.height
 		}
 		if y+first.height > room+slack {
-			if first.cut == nil || y >= room {
-				return nil, fmt.Errorf("%s is %.0f points tall, but a page holds %.0f", first.name, first.height, room-y)
+			var top, rest *slab
+			if first.cut != nil {
+				top, rest = first.cut(room - y)
 			}
-			top, rest := first.cut(room - y)
 			if top == nil {
-				return nil, fmt.Errorf("%s has a line taller than a page", first.name)
+				return nil, fmt.Errorf("%s is %.0f points tall, but a page holds %.0f", first.name, first.height, room-y)
 			}
 			p.slabs, p.tops = []*slab{top}, []float64{y}
 			pages = append(pages, p)

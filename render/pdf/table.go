@@ -40,10 +40,15 @@ type grid struct {
 	turned  bool    // the head row is set upright
 }
 
+// turnedHead is the length of the lines of an upright head row.
+const turnedHead = 96
+
 const (
 	cellPad = 6 // left and right of a cell's text
 	rowPad  = 3.5
 	logRow  = 24 // height of a row to be written in: a line of handwriting
+
+	handWidth = 50 // what a column to write in wants beside the width of its head
 )
 
 func (l *layout) table(n *extast.Table, s setting) ([]*slab, error) {
@@ -166,7 +171,7 @@ func (g *grid) measure() {
 			g.left, available = 0, textWidth
 		}
 		if sum(longest) <= available || g.text.size <= least.size {
-			if sum(longest) > available && g.headed && !g.turned {
+			if sum(longest) > available && !g.turned && g.canTurn() {
 				g.turned = true
 				continue
 			}
@@ -175,6 +180,24 @@ func (g *grid) measure() {
 		}
 		g.shrink()
 	}
+}
+
+// canTurn tells whether the head row can stand upright: short words without signs.
+func (g *grid) canTurn() bool {
+	if !g.headed {
+		return false
+	}
+	for _, c := range g.rows[0].cells {
+		if c.longest > turnedHead || c.whole > 2*turnedHead {
+			return false
+		}
+		for _, p := range c.pieces {
+			if p.sign != noSign || p.link != nil {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // shrink sets all cells half a point smaller.
@@ -204,9 +227,15 @@ func (g *grid) wants(n int) (longest, whole []float64) {
 			}
 			a, b := c.longest, c.whole
 			if g.turned && g.rows[i].head {
-				a, b = g.leading, g.leading
+				a = g.leading * float64(len(g.ruler.broken(c.pieces, c.words, turnedHead, true)))
+				b = a
 			}
 			longest[k], whole[k] = max(longest[k], a+2*cellPad), max(whole[k], b+2*cellPad)
+		}
+	}
+	if g.role == doc.TableLog {
+		for k := range whole {
+			whole[k] += handWidth
 		}
 	}
 	return longest, whole
@@ -257,8 +286,9 @@ func (g *grid) slabs() []*slab {
 		s := g.slab(r, make([]int, len(r.cells)), head)
 		if r.head {
 			s.after = wrong
-			head = &tableHead{items: silent(s.items), height: s.height}
-			s.head = nil
+			if s.height < g.sheet.room()/3 { // a head that fills the page is not repeated
+				head = &tableHead{items: silent(s.items), height: s.height}
+			}
 		}
 		out = append(out, s)
 	}
@@ -266,9 +296,6 @@ func (g *grid) slabs() []*slab {
 	g.join(out)
 	return out
 }
-
-// turnedHead is the length of the lines of an upright head row.
-const turnedHead = 96
 
 // join keeps the first two and the last two rows of a table together, and short tables whole.
 func (g *grid) join(slabs []*slab) {
@@ -299,7 +326,11 @@ func (g *grid) slab(r *row, from []int, head *tableHead) *slab {
 		if r.head && g.turned {
 			s.items = append(s.items, g.upright(&r.cells[k], x, g.widths[k], s.height)...)
 		} else {
-			s.items = append(s.items, g.cellItems(&r.cells[k], from[k], len(r.cells[k].lines), x, g.widths[k])...)
+			in := 0.0
+			if k == 0 && !g.headed && g.role != doc.TableLog {
+				in = -cellPad // without a tinted head row the text stands flush with that above
+			}
+			s.items = append(s.items, g.cellItems(&r.cells[k], from[k], x+in, g.widths[k])...)
 		}
 		x += g.widths[k]
 	}
@@ -347,11 +378,11 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 	return h
 }
 
-// cellItems places some lines of a cell.
-func (g *grid) cellItems(c *cell, from, until int, x, width float64) []item {
+// cellItems places the lines of a cell from one on.
+func (g *grid) cellItems(c *cell, from int, x, width float64) []item {
 	var items []item
 	y := rowPad
-	for _, ln := range c.lines[min(from, until):until] {
+	for _, ln := range c.lines[from:] {
 		dx := x + cellPad
 		switch c.align {
 		case extast.AlignRight:

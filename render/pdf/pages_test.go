@@ -1,0 +1,458 @@
+package pdf
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// laid lays a guide out on letter paper.
+func laid(t testing.TB, g *doc.Guide) *book {
+	t.Helper()
+	sh, _ := Letter.sheet()
+	b, err := lay(g, sh)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// dump prints pages for people: place, style and size, element, text; of shapes only those that fill or frame.
+func dump(b *book) string {
+	var out strings.Builder
+	for _, p := range b.pages {
+		fmt.Fprintf(&out, "page %d\n", p.number)
+		for _, it := range p.items {
+			switch it := it.(type) {
+			case *run:
+				fmt.Fprintf(&out, "  %6.1f %6.1f  %-6s %4.1f %-6s %q\n", it.x, it.y, [...]string{"", "bold", "italic", "both"}[it.look.style], it.look.size, role(it.element), it.text)
+			case *area:
+				fmt.Fprintf(&out, "  %6.1f %6.1f  link to %s: %q\n", it.box.X, it.box.Y, it.to, it.words)
+			case *anchor:
+				fmt.Fprintf(&out, "         %6.1f  anchor %s\n", it.y, it.name)
+			case *frame:
+				fmt.Fprintf(&out, "  %6.1f %6.1f  figure %.1f by %.1f\n", it.box.X, it.box.Y, it.box.W, it.box.H)
+			}
+		}
+	}
+	return out.String()
+}
+
+func role(e *finish.Element) string {
+	if e == nil {
+		return "-"
+	}
+	return string(e.Role)
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		gl, wl := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+		for i := range max(len(gl), len(wl)) {
+			if i >= len(gl) || i >= len(wl) || gl[i] != wl[i] {
+				t.Fatalf("%s differs at line %d:\n got %s\nwant %s", path, i+1, slices.Concat(gl, []string{"(end)"})[min(i, len(gl))], slices.Concat(wl, []string{"(end)"})[min(i, len(wl))])
+			}
+		}
+	}
+}
+
+// texts are the runs of a page that are read aloud, in order.
+func texts(p *page) []*run {
+	var out []*run
+	for _, it := range p.items {
+		if r, ok := it.(*run); ok && r.element != nil {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// lineTexts joins the runs of a page to lines.
+func lineTexts(p *page) []string {
+	var out []string
+	last := -1.0
+	for _, r := range texts(p) {
+		if r.y == last {
+			out[len(out)-1] += r.text
+		} else {
+			out = append(out, r.text)
+		}
+		last = r.y
+	}
+	return out
+}
+
+// heard is the text of the guide as a screen reader gets it: the tree, with the text of each element merged with its children in
+// the order of painting.
+func heard(b *book) string {
+	type part struct {
+		at   int
+		text string
+	}
+	own := map[*finish.Element][]part{}
+	n := 0
+	for _, p := range b.pages {
+		for _, r := range texts(p) {
+			own[r.element] = append(own[r.element], part{n, r.text})
+			n++
+		}
+	}
+	var read func(e *finish.Element) []part
+	read = func(e *finish.Element) []part {
+		parts := slices.Clone(own[e])
+		for _, c := range e.Children {
+			if below := read(c); len(below) > 0 {
+				var s strings.Builder
+				for _, x := range below {
+					s.WriteString(x.text)
+				}
+				parts = append(parts, part{below[0].at, s.String()})
+			}
+		}
+		// Children keep their own order; pieces of the element itself go between them by painting.
+		slices.SortStableFunc(parts, func(a, b part) int { return a.at - b.at })
+		return parts
+	}
+	var s strings.Builder
+	for _, p := range read(b.root) {
+		s.WriteString(p.text)
+	}
+	return s.String()
+}
+
+// checkInside holds every item against the page and the tree: nothing lies outside the paper, and what is read belongs to the tree.
+func checkInside(t testing.TB, b *book, sh sheet) {
+	t.Helper()
+	known := map[*finish.Element]bool{}
+	var walk func(e *finish.Element)
+	walk = func(e *finish.Element) {
+		known[e] = true
+		for _, c := range e.Children {
+			walk(c)
+		}
+	}
+	walk(b.root)
+	r := &ruler{known: map[measured]float64{}}
+	for _, p := range b.pages {
+		for _, it := range p.items {
+			x, ok := it.(*run)
+			if !ok {
+				continue
+			}
+			if x.element != nil && !known[x.element] {
+				t.Fatalf("page %d: %q belongs to no element of the tree", p.number, x.text)
+			}
+			if x.y < 0 || x.y > sh.height || x.x < 0 || x.turn == 0 && x.x+r.width(x.look, strings.TrimRight(x.text, " ")) > sh.width {
+				t.Fatalf("page %d: %q (%s %.1f) lies outside the paper at %.1f, %.1f", p.number, x.text, role(x.element), x.look.size, x.x, x.y)
+			}
+			if x.element != nil && x.y > sh.height-sh.bottom+1 {
+				t.Fatalf("page %d: %q lies in the foot at %.1f", p.number, x.text, x.y)
+			}
+		}
+	}
+}
+
+func TestWholeGuide(t *testing.T) {
+	b := laid(t, wholeGuide())
+	golden(t, "whole.txt", dump(b))
+	sh, _ := Letter.sheet()
+	checkInside(t, b, sh)
+}
+
+// A kind that is forgotten here could be a caution that is not printed.
+func TestEveryKindIsSet(t *testing.T) {
+	met := map[ast.NodeKind]bool{}
+	g := wholeGuide()
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		met[n.Kind()] = true
+		return ast.WalkContinue, nil
+	})
+	for _, k := range doc.Kinds {
+		if !met[k] {
+			t.Errorf("the test guide has no %s, so nothing shows that it is set", k)
+		}
+	}
+	if _, _, err := Render(g, Options{}); err != nil {
+		t.Error(err)
+	}
+}
+
+// fillerLines is a paragraph of so many lines in the measure.
+func fillerLines(n int) ast.Node {
+	var parts []any
+	for i := range n {
+		if i > 0 {
+			parts = append(parts, &doc.Break{})
+		}
+		parts = append(parts, fmt.Sprintf("filler line %d", i))
+	}
+	return p(parts...)
+}
+
+// A heading at the foot of a page names what the reader does not find below it.
+func TestHeadingKeepsTwoLines(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n),
+			sec(2, doc.RolePlain, "", "Jack", fillerLines(1), fillerLines(3)))))
+		for _, pg := range b.pages {
+			lines := lineTexts(pg)
+			if i := slices.Index(lines, "Jack "); i >= 0 && len(lines) < i+3 {
+				t.Errorf("%d lines before it: the heading stands with %q", n, lines[i:])
+			}
+		}
+	}
+}
+
+// A caution torn in two says "An unchocked trailer can roll" on one page and what to do about it on the next.
+func TestCautionIsNeverParted(t *testing.T) {
+	want := []string{"WARNING ", "Chock the wheels. ", "Lower the jack. "}
+	for n := 1; n < 60; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n),
+			caution(doc.Warning, "rolls", "An unchocked trailer can roll.", "It can crush anyone.", "Chock the wheels."),
+			steps("Lower the jack."), fillerLines(4))))
+		on := map[string]int{}
+		for _, pg := range b.pages {
+			for _, r := range texts(pg) {
+				on[r.text] = pg.number
+			}
+		}
+		for _, text := range want {
+			if on[text] == 0 || on[text] != on[want[0]] {
+				t.Errorf("%d lines before it: %q is on page %d, the signal word on page %d", n, text, on[text], on[want[0]])
+			}
+		}
+	}
+}
+
+// A number without its text is a step nobody can follow.
+func TestStepNumberStaysWithItsText(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n), steps("Chock.", "Uncouple.", "Lower."))))
+		for _, pg := range b.pages {
+			for i, r := range texts(pg) {
+				if r.text == "2. " && texts(pg)[i+1].text != "Uncouple. " {
+					t.Errorf("%d lines before it: step 2 reads %q", n, texts(pg)[i+1].text)
+				}
+			}
+		}
+	}
+}
+
+func TestNoLineOfAParagraphIsLeftAlone(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		for _, length := range []int{2, 3, 4, 9} {
+			long := fillerLines(length)
+			b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", p("one"), fillerLines(n), p("two"), long)))
+			var per []int
+			after := false
+			for _, pg := range b.pages {
+				count := 0
+				for _, text := range lineTexts(pg) {
+					if after {
+						count++
+					}
+					after = after || text == "two "
+				}
+				per = append(per, count)
+			}
+			for _, c := range per {
+				if c == 1 {
+					t.Errorf("%d lines before it: a paragraph of %d lines is shared out as %v", n, length, per)
+				}
+			}
+		}
+	}
+}
+
+// On its second page a column of dates and figures without a head is a riddle.
+func TestTableHeadIsRepeated(t *testing.T) {
+	var rows [][]any
+	for i := range 90 {
+		rows = append(rows, cells(fmt.Sprintf("row %d", i), "x"))
+	}
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", table(doc.TableSchedule, cells("Due", "Job"), rows...))))
+	if len(b.pages) < 3 {
+		t.Fatalf("the table takes %d pages, expected three or more", len(b.pages))
+	}
+	for _, pg := range b.pages[1:] {
+		var first *run
+		for _, it := range pg.items {
+			if r, ok := it.(*run); ok && first == nil {
+				first = r
+			}
+		}
+		if first.text != "Due " || first.element != nil {
+			t.Errorf("page %d begins with %q of element %v, expected the head as an artifact", pg.number, first.text, first.element)
+		}
+	}
+	if n := strings.Count(heard(b), "Due "); n != 1 {
+		t.Errorf("the head is read aloud %d times", n)
+	}
+}
+
+// "900" at the end of a line and "mi" on the next reads as 900 of whatever came before.
+func TestNumberAndUnitStayTogether(t *testing.T) {
+	l := &layout{ruler: &ruler{known: map[measured]float64{}}}
+	pieces := []piece{{text: "Do it every ", look: body}, {text: "900\u00a0mi", look: body.bold()}, {text: ", or after 2\u00a0months on a salted road.", look: body}}
+	for width := 60.0; width < 400; width += 0.5 {
+		all := ""
+		for _, ln := range l.set(pieces, width, textStyle{leading: 14}) {
+			for _, it := range ln.items {
+				all += it.(*run).text
+			}
+			if ln.width > width+slack {
+				t.Errorf("a line is %.2f wide, the measure is %.2f", ln.width, width)
+			}
+			all += "|"
+		}
+		if !strings.Contains(all, "900\u00a0mi") || !strings.Contains(all, "2\u00a0months") {
+			t.Fatalf("at %.1f a number is parted from its unit: %s", width, all)
+		}
+	}
+}
+
+// The width of nothing must not hang the program: one character a line is the least.
+func TestNarrowMeasuresEnd(t *testing.T) {
+	l := &layout{ruler: &ruler{known: map[measured]float64{}}}
+	for _, width := range []float64{-10, 0, 0.001, 3, 9} {
+		for _, text := range []string{"", " ", "  \u200b ", "W", "Wheel nuts", "900\u00a0mi", "--", "\u00a0", "é½≤", "a\u200bb", strings.Repeat("x", 500)} {
+			got := ""
+			for _, ln := range l.set([]piece{{text: text, look: body}, {breaks: true}, {sign: ticked, look: body}}, width, textStyle{leading: 14}) {
+				for _, it := range ln.items {
+					if r, ok := it.(*run); ok {
+						got += r.text
+					}
+				}
+			}
+			want := strings.ReplaceAll(text, "\u200b", "")
+			if strings.ReplaceAll(got, " ", "") != strings.ReplaceAll(want, " ", "") {
+				t.Errorf("width %g: %q became %q", width, text, got)
+			}
+		}
+	}
+}
+
+func TestALongWordIsBrokenEverywhere(t *testing.T) {
+	long := strings.Repeat("longword", 400)
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", strings.Repeat("longword", 40), p(long), steps(long),
+		table(doc.TablePlain, cells(long, "b"), cells("a", long)), table(doc.TableNumbers, nil, cells(strings.Repeat("longword", 40), "x")),
+		caution(doc.Care, "x", "Short.", strings.Repeat("longword", 60), "Stop."), &doc.Form{Label: strings.Repeat("longword", 30), Rules: 2})))
+	sh, _ := Letter.sheet()
+	checkInside(t, b, sh)
+	if got, want := strings.Count(heard(b), "longword"), 4*400+170; got != want {
+		t.Errorf("the long word is heard %d times, expected %d", got, want)
+	}
+}
+
+// A cell taller than a page is parted between its lines as a last resort: better than a guide that cannot be written.
+func TestATallRowIsParted(t *testing.T) {
+	var words []string
+	for i := range 4000 {
+		words = append(words, fmt.Sprintf("w%d", i))
+	}
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter",
+		table(doc.TablePlain, cells("A", "B"), cells("before", "x"), cells(strings.Join(words, " "), "beside"), cells("after", "y")))))
+	if len(b.pages) < 3 {
+		t.Errorf("the row takes %d pages", len(b.pages))
+	}
+	text := heard(b)
+	last := 0
+	for _, w := range words {
+		i := strings.Index(text[last:], w+" ")
+		if i < 0 {
+			t.Fatalf("%s is lost or out of order", w)
+		}
+		last += i
+	}
+	sh, _ := Letter.sheet()
+	checkInside(t, b, sh)
+}
+
+func TestDeepLists(t *testing.T) {
+	item := blocks(p("bottom of the list, with some words that need more than a line in a narrow measure"))
+	for i := range 40 {
+		item = blocks(p(fmt.Sprintf("level %d", 40-i)), bullets(item))
+	}
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", steps(item))))
+	sh, _ := Letter.sheet()
+	checkInside(t, b, sh)
+	if text := heard(b); !strings.Contains(text, "level 40 ") || !strings.Contains(text, "bottom of ") {
+		t.Error("words of a deep list are lost")
+	}
+}
+
+// What the contents promise must be where the chapter is.
+func TestContentsTellTheTruth(t *testing.T) {
+	var sections []ast.Node
+	var entries []doc.Entry
+	for i := range 120 {
+		title := fmt.Sprintf("Chapter number %d", i)
+		entries = append(entries, doc.Entry{Level: 1, Number: fmt.Sprint(i), Title: title, ID: slug(title)})
+		sections = append(sections, sec(1, doc.RoleChapter, fmt.Sprint(i), title, fillerLines(i%50),
+			p("See ", linkTo("#chapter-number-"+fmt.Sprint((i*7)%120), "another chapter"), ".")))
+	}
+	g := testGuide(append([]ast.Node{sec(1, doc.RoleContents, "", "Contents", &doc.Contents{Entries: entries})}, sections...)...)
+	b := laid(t, g)
+	on := map[string]string{}
+	for _, pg := range b.pages {
+		for _, it := range pg.items {
+			if a, ok := it.(*anchor); ok {
+				on["#"+a.name] = fmt.Sprint(pg.number)
+			}
+		}
+	}
+	links := 0
+	for _, pg := range b.pages {
+		for _, it := range pg.items {
+			if a, ok := it.(*area); ok {
+				links++
+				if !strings.HasSuffix(a.words, ", page "+on[a.to]) {
+					t.Errorf("page %d: a link to %s says %q, which is on page %s", pg.number, a.to, a.words, on[a.to])
+				}
+			}
+		}
+	}
+	if links < 240 {
+		t.Errorf("%d links, expected 240 or more", links)
+	}
+}
+
+func TestACoverIsOnePage(t *testing.T) {
+	var numbers [][]any
+	for i := range 15 {
+		numbers = append(numbers, cells(fmt.Sprintf("Number %d", i), value("120\u00a0lb-ft (163\u00a0N·m)")))
+	}
+	tall := sideView()
+	tall.Height = 400
+	b := laid(t, testGuide(sec(1, doc.RoleCover, "", "Owner guide", &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: tall, Wide: true},
+		table(doc.TableNumbers, nil, numbers...)), sec(1, doc.RoleChapter, "1", "First", p("x"))))
+	if len(b.pages) != 2 {
+		t.Errorf("the guide has %d pages, expected the cover and one more", len(b.pages))
+	}
+}

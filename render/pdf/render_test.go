@@ -1,0 +1,287 @@
+package pdf
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/source"
+)
+
+// Every one of these would be a guide with a hole in it; the error names the place where the author must look.
+func TestWhatCannotBeSetIsAnError(t *testing.T) {
+	here := source.Pos{File: "brakes.md", Line: 7, Column: 3}
+	marked := func(n ast.Node) ast.Node { doc.SetOrigin(n, here); return n }
+	foreign := func() ast.Node { return marked(ast.NewBlockquote()) }
+	span := func() ast.Node { return marked(ast.NewCodeSpan()) }
+	drawing := func(s doc.Shape) ast.Node {
+		return marked(&doc.Picture{ID: "side", Alt: "x", Drawing: &doc.Drawing{Width: 100, Height: 50, Shapes: []doc.Shape{s}}})
+	}
+	table := func(n ast.Node) ast.Node { return with(extast.NewTable(), n) }
+	for _, c := range []struct {
+		name  string
+		block ast.Node
+		want  string
+	}{
+		{"block", foreign(), "kind Blockquote as a block"},
+		{"inline", p(span()), "kind CodeSpan in running text"},
+		{"source text", p(marked(ast.NewText())), "kind Text in running text"},
+		{"in a list", with(ast.NewList('-'), foreign()), "kind Blockquote in a list"},
+		{"in an item", list('-', false, []any{blocks(foreign())}), "kind Blockquote as a block"},
+		{"in a table", table(foreign()), "kind Blockquote in a table"},
+		{"in a row", table(with(extast.NewTableRow(nil), foreign())), "kind Blockquote in a table row"},
+		{"in a cell", table(with(extast.NewTableRow(nil), with(extast.NewTableCell(), span()))), "kind CodeSpan in running text"},
+		{"in a caution", with(&doc.Caution{ID: "c", Word: doc.Danger, Signal: "DANGER"}, foreign()), "kind Blockquote as a block"},
+		{"section in a caution", with(&doc.Caution{ID: "c", Word: doc.Danger, Signal: "DANGER"}, marked(sec(2, doc.RolePlain, "", "Inner"))), "inside another block"},
+		{"signal word", marked(&doc.Caution{ID: "c", Word: "attention"}), `the signal word "attention"`},
+		{"dead link", marked(p(linkTo("#nowhere", "there"))), `no part of this guide has that id`},
+		{"link without words", marked(p(with(ast.NewLink()))), "has no words"},
+		{"dead contents", marked(&doc.Contents{Entries: []doc.Entry{{Level: 1, Title: "X", ID: "gone"}}}), `the contents list "gone"`},
+		{"no drawing", marked(&doc.Picture{ID: "side", Alt: "x"}), "no drawing"},
+		{"no words", marked(&doc.Picture{ID: "side", Drawing: sideView()}), "no words for who cannot see it"},
+		{"endless line", drawing(&doc.Path{Segments: []doc.Segment{{To: doc.Point{X: math.NaN()}}}}), "not finite"},
+		{"endless circle", drawing(&doc.Circle{Radius: math.Inf(1)}), "not finite"},
+		{"endless label", drawing(&doc.Label{Text: "x", Size: math.NaN()}), "not finite"},
+		{"unknown shape", drawing(nil), "shape of type"},
+		{"tall caution", marked(caution(doc.Danger, "tall", "A.", strings.Repeat("word ", 3000), "B.")), "points tall, but a page holds"},
+	} {
+		_, _, err := Render(testGuide(sec(1, doc.RoleChapter, "1", "Chapter", c.block)), Options{})
+		if err == nil || !strings.Contains(err.Error(), c.want) || !strings.Contains(err.Error(), "brakes.md:7:3") {
+			t.Errorf("%s: error is %v, expected %q and the place brakes.md:7:3", c.name, err, c.want)
+		}
+	}
+	bad := testGuide()
+	if _, _, err := Render(bad, Options{}); err == nil || !strings.Contains(err.Error(), "empty") {
+		t.Errorf("an empty guide: %v", err)
+	}
+	if _, _, err := Render(wholeGuide(), Options{Paper: "a7"}); err == nil || !strings.Contains(err.Error(), `"a7"`) {
+		t.Errorf("an unknown paper: %v", err)
+	}
+	bad = wholeGuide()
+	bad.Issued = "yesterday"
+	if _, _, err := Render(bad, Options{}); err == nil || !strings.Contains(err.Error(), `"yesterday"`) {
+		t.Errorf("a bad day: %v", err)
+	}
+	bad = wholeGuide()
+	delete(bad.Words, "page-of")
+	if _, _, err := Render(bad, Options{}); err == nil || !strings.Contains(err.Error(), `"page-of"`) {
+		t.Errorf("a missing word: %v", err)
+	}
+}
+
+// The library would print a gap: "≤ 65 psi" would lose its sign. What is lacking is told with its place, once.
+func TestMissingCharactersAreReported(t *testing.T) {
+	para := p("Keep 漢 at ≤ ≥ ° × ½ – ’ ñ á ¿ ¡ 漢 and \u00adsoft\tspace")
+	doc.SetOrigin(para, source.Pos{File: "tires.md", Line: 3, Column: 1})
+	g := testGuide(sec(1, doc.RoleChapter, "1", "Chapter", para))
+	g.Notice = "Notice ☂"
+	out, report, err := Render(g, Options{})
+	if err != nil || len(out) == 0 {
+		t.Fatal(err)
+	}
+	want := []Missing{{'漢', source.Pos{File: "tires.md", Line: 3, Column: 1}}, {'☂', source.Pos{}}}
+	if fmt.Sprint(report.Missing) != fmt.Sprint(want) {
+		t.Errorf("missing are %v, expected %v", report.Missing, want)
+	}
+	b := laid(t, g)
+	if text := heard(b); !strings.Contains(text, "Keep ? at ≤ ≥ ° × ½ – ’ ñ á ¿ ¡ ? and soft space") {
+		t.Errorf("the text is %q", text)
+	}
+}
+
+// The same guide gives the same bytes, also when many are written at once.
+func TestSameGuideSameBytes(t *testing.T) {
+	first, report, err := Render(wholeGuide(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if report.Pages < 10 || len(report.Sections) < 10 || report.Sections[0] != (SectionPage{"owner-guide", 1}) {
+		t.Errorf("the report is %+v", report)
+	}
+	var wait sync.WaitGroup
+	for range 6 {
+		wait.Go(func() {
+			again, _, err := Render(wholeGuide(), Options{})
+			if err != nil || !bytes.Equal(first, again) {
+				t.Errorf("a second rendering differs (%v)", err)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// White or black on the bars must be legible: 4.5 to 1 is what WCAG 2.2 asks of text (success criterion 1.4.3), by its formula.
+func TestSignalWordsAreLegible(t *testing.T) {
+	channel := func(c uint8) float64 {
+		if s := float64(c) / 255; s > 0.04045 {
+			return math.Pow((s+0.055)/1.055, 2.4)
+		} else {
+			return s / 12.92
+		}
+	}
+	luminance := func(c colour) float64 {
+		return 0.2126*channel(c.r) + 0.7152*channel(c.g) + 0.0722*channel(c.b)
+	}
+	weight := math.Inf(1)
+	for _, w := range []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice} {
+		s, _ := signalOf(w)
+		a, b := luminance(s.bar), luminance(s.word.ink)
+		if ratio := (max(a, b) + 0.05) / (min(a, b) + 0.05); ratio < 4.5 {
+			t.Errorf("%s: contrast is %.1f to 1", w, ratio)
+		}
+		if s.frame >= weight {
+			t.Errorf("%s: its frame is not lighter than that of the graver word", w)
+		}
+		weight = s.frame
+		if s.symbol == (w == doc.Notice) {
+			t.Errorf("%s: safety alert symbol is %v", w, s.symbol)
+		}
+	}
+}
+
+// tool runs an outside program on the guide. Without it the test is skipped by name, but not in continuous integration.
+func tool(t *testing.T, file, name string, args ...string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	for i, a := range args {
+		if a == "FILE" {
+			args[i] = file
+		}
+	}
+	out, err := exec.Command(path, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", name, err, out)
+	}
+	return string(out)
+}
+
+func TestOutsideToolsReadTheGuide(t *testing.T) {
+	g := wholeGuide()
+	out, report, err := Render(g, Options{Paper: A4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "guide.pdf")
+	if err := os.WriteFile(file, out, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	t.Run("well formed", func(t *testing.T) {
+		if s := tool(t, file, "qpdf", "--check", "FILE"); strings.Contains(s, "WARNING") {
+			t.Error(s)
+		}
+	})
+	t.Run("pages", func(t *testing.T) {
+		s := tool(t, file, "pdfinfo", "FILE")
+		for _, want := range []string{fmt.Sprintf("Pages:           %d", report.Pages), "Tagged:          yes", "(A4)", "Bramblewick Trailer Works"} {
+			if !strings.Contains(s, want) {
+				t.Errorf("no %q in\n%s", want, s)
+			}
+		}
+	})
+	t.Run("structure", func(t *testing.T) {
+		// Outside quotation marks the tool prints roles and attributes; inside, the text of the elements.
+		s := tool(t, file, "pdfinfo", "-struct-text", "FILE")
+		if strings.Contains(s, "Syntax") {
+			t.Errorf("complaints:\n%.2000s", s)
+		}
+		for _, role := range []string{"Document", "Sect", "H1", "H2", "H3", "P", "L", "LI", "Lbl", "LBody", "Table", "THead", "TBody", "TR", "TH", "TD", "Figure", "Caption", "TOC", "TOCI", "Link", "Div", "Span"} {
+			if !regexp.MustCompile(`(?m)^ *` + role + `( |:|$)`).MatchString(s) {
+				t.Errorf("no %s in the structure tree", role)
+			}
+		}
+		checkOrder(t, quoted(s), g)
+	})
+	t.Run("text", func(t *testing.T) {
+		s := tool(t, file, "pdftotext", "-raw", "FILE", "-")
+		for _, want := range []string{"Torque the lug nuts (page", "An unchocked trailer can roll.", "80 psi (552 kPa)", "Serial BW-27-0142 · Revision A"} {
+			if !strings.Contains(strings.ReplaceAll(s, "\u00a0", " "), want) {
+				t.Errorf("no %q in the text", want)
+			}
+		}
+	})
+	t.Run("fonts", func(t *testing.T) {
+		for _, line := range strings.Split(strings.TrimSpace(tool(t, file, "pdffonts", "FILE")), "\n")[2:] {
+			if f := strings.Fields(line); f[len(f)-5] != "yes" || f[len(f)-3] != "yes" {
+				t.Errorf("not embedded or without characters: %s", line)
+			}
+		}
+	})
+	t.Run("second reader", func(t *testing.T) {
+		s := tool(t, file, "mutool", "draw", "-q", "-r", "20", "-o", filepath.Join(t.TempDir(), "p%d.png"), "FILE")
+		s = strings.ReplaceAll(s, "warning: ICC support is not available", "") // of the tool, not of the file
+		if strings.Contains(s, "error") || strings.Contains(s, "warning") {
+			t.Error(s)
+		}
+	})
+}
+
+// quoted takes what stands in quotation marks out of the structure listing.
+func quoted(listing string) string {
+	var b strings.Builder
+	for _, line := range strings.Split(listing, "\n") {
+		if s := strings.TrimSpace(line); len(s) > 1 && s[0] == '"' && s[len(s)-1] == '"' {
+			b.WriteString(s[1:len(s)-1] + " ")
+		}
+	}
+	return b.String()
+}
+
+// checkOrder holds that every paragraph of the guide is in a text, in order.
+func checkOrder(t *testing.T, text string, g *doc.Guide) {
+	t.Helper()
+	plain := func(s string) string {
+		return strings.Join(strings.Fields(strings.ReplaceAll(s, "\u00a0", " ")), "")
+	}
+	text = plain(text)
+	from, found := 0, 0
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if tx, ok := n.(*doc.Text); ok && entering {
+			w := plain(tx.Content)
+			i := strings.Index(text[from:], w)
+			if i < 0 {
+				t.Errorf("%q is missing or out of order", tx.Content)
+				return ast.WalkStop, errors.New("missing")
+			}
+			from, found = from+i+len(w), found+1
+		}
+		return ast.WalkContinue, nil
+	})
+	if found < 100 {
+		t.Errorf("only %d texts compared", found)
+	}
+}
+
+func BenchmarkRender(b *testing.B) {
+	for b.Loop() {
+		if _, _, err := Render(wholeGuide(), Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkLay(b *testing.B) {
+	sh, _ := Letter.sheet()
+	for b.Loop() {
+		if _, err := lay(wholeGuide(), sh); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
