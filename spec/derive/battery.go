@@ -81,7 +81,7 @@ var _ = declare(Decl{
 var batteryRecharge = declare(Decl{
 	Name: "battery.recharge_time", When: when("deep-cycle-battery,charger"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
 	Formula: "half of battery.capacity ÷ charger.output ÷ 0.85",
-	Source:  Source{Memory, "charging a lead-acid battery takes about the missing ampere-hours ÷ (0.85 × charger amperes)"},
+	Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
 }, func(e *Eval) quantity.Duration {
 	amperes := Get(e, chargerOutput)
 	if amperes <= 0 {
@@ -158,7 +158,8 @@ var electrolyte = []struct{ gravity, freezes float64 }{
 
 // acidFreezes returns the freezing point of battery acid of a specific gravity
 // from 1.000 to 1.280, on the straight line between published points; NaN
-// outside. The true curve bulges to the warm side of it, by less than 5 °F.
+// outside. The true curve bulges to the warm side of it, by less than 5 °F
+// where states of charge lie.
 func acidFreezes(gravity float64) quantity.Temperature {
 	for i := 1; i < len(electrolyte); i++ {
 		a, b := electrolyte[i-1], electrolyte[i]

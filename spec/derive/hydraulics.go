@@ -101,8 +101,11 @@ var _ = declare(Decl{
 	Formula: "viscosity grade by ISO 3448: its number is the viscosity at 40 °C in mm²/s, give or take a tenth",
 	Source:  hydraulicsStated,
 }, func(e *Eval) Text {
-	return Text(fmt.Sprintf("ISO VG %d", Read(e, fitted[spec.PowerUnit](e, "power unit").Grade)))
+	return Text(fluidGrade(Read(e, fitted[spec.PowerUnit](e, "power unit").Grade)))
 })
+
+// fluidGrade writes a viscosity grade as ISO 3448 does.
+func fluidGrade(grade int) string { return fmt.Sprintf("ISO VG %d", grade) }
 
 var (
 	_ = powerUnitWord("acting", "whether the pump also pulls the deck or box down", func(u *spec.PowerUnit) source.Given[string] { return u.Acting })

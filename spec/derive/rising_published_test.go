@@ -1,0 +1,243 @@
+package derive
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// The kinds of published check that brakes, wire, hydraulics, batteries,
+// geometry and the schedule answer.
+func init() {
+	risingHydraulics()
+	risingElectric()
+	risingBattery()
+	risingGeometry()
+	risingSchedule()
+}
+
+func ring(bore, rod float64) quantity.Area {
+	return boreArea(quantity.Inches(bore)) - boreArea(quantity.Inches(rod))
+}
+
+func risingHydraulics() {
+	kinds["hydraulics.area"] = numeric(1, func(x []float64) float64 { return float64(boreArea(quantity.Inches(x[0]))) })
+	kinds["hydraulics.ring"] = numeric(2, func(x []float64) float64 { return float64(ring(x[0], x[1])) })
+	kinds["hydraulics.push"] = numeric(2, func(x []float64) float64 {
+		return float64(pushForce(quantity.PSI(x[0]), boreArea(quantity.Inches(x[1]))))
+	})
+	kinds["hydraulics.pull"] = numeric(3, func(x []float64) float64 { return float64(pushForce(quantity.PSI(x[0]), ring(x[1], x[2]))) })
+	kinds["hydraulics.pressure"] = numeric(2, func(x []float64) float64 {
+		return float64(pressureFor(quantity.Pounds(x[0]), boreArea(quantity.Inches(x[1]))))
+	})
+	kinds["hydraulics.pull_pressure"] = numeric(3, func(x []float64) float64 {
+		return float64(pressureFor(quantity.Pounds(x[0]), ring(x[1], x[2])))
+	})
+	kinds["hydraulics.volume"] = numeric(2, func(x []float64) float64 {
+		return float64(swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])))
+	})
+	kinds["hydraulics.shut"] = numeric(3, func(x []float64) float64 {
+		return float64(pressureFor(pushForce(quantity.PSI(x[0]), boreArea(quantity.Inches(x[1]))), ring(x[1], x[2])))
+	})
+	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
+		flow := source.Given[quantity.FlowRate]{Value: quantity.GallonsPerMinute(x[3]), Set: true}
+		b := &spec.Build{Parts: []spec.Fitting{{Data: &spec.PowerUnit{Flow: flow}}}}
+		volume := swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])) * quantity.Volume(x[2])
+		return quantity.In(fillTime(&Eval{Build: b}, volume), "s")
+	})
+	kinds["hydraulics.fluid"] = func(in []string) (string, error) {
+		n, err := strconv.Atoi(in[0])
+		return fluidGrade(n), err
+	}
+	kinds["viscosity.a"] = walthers(4, func(w walther, _ []float64) float64 { return w.a })
+	kinds["viscosity.b"] = walthers(4, func(w walther, _ []float64) float64 { return w.b })
+	kinds["viscosity.at"] = walthers(5, func(w walther, x []float64) float64 { return float64(w.at(celsius(x[4]))) })
+	kinds["viscosity.temperature"] = walthers(5, func(w walther, x []float64) float64 {
+		return quantity.In(w.temperature(quantity.Viscosity(x[4])), "°C")
+	})
+	kinds["viscosity.band"] = numeric(1, func(x []float64) float64 { return gradeBand * x[0] })
+}
+
+// walthers makes a kind of two points of a fluid: viscosity and °C, twice.
+func walthers(n int, f func(w walther, x []float64) float64) func([]string) (string, error) {
+	return numeric(n, func(x []float64) float64 {
+		w, ok := waltherThrough(quantity.Viscosity(x[0]), celsius(x[1]), quantity.Viscosity(x[2]), celsius(x[3]))
+		if !ok {
+			return math.NaN()
+		}
+		return f(w, x)
+	})
+}
+
+func risingElectric() {
+	kinds["brakes.current"] = numeric(2, func(x []float64) float64 { return float64(brakesDraw(int(x[0]), quantity.Ohms(x[1]))) })
+	kinds["brakes.lining_least"] = constant("brakes.lining_least")
+	kinds["breakaway.least"] = constant("breakaway.hold_least")
+	kinds["breakaway.enough"] = func(in []string) (string, error) {
+		x, err := numbers(in)
+		if err != nil {
+			return "", err
+		}
+		hold := peukert(quantity.AmpereHours(x[0]*x[2]), quantity.Amperes(x[1]), breakawayExponent)
+		return yes(!short(hold, quantity.Minutes(15))), nil
+	}
+	kinds["wire.diameter"] = numeric(1, func(x []float64) float64 { return float64(wireDiameter(int(x[0]))) })
+	kinds["wire.resistance"] = numeric(1, func(x []float64) float64 { return float64(wireResistance(int(x[0]), 12000)) })
+	kinds["wire.per_km"] = numeric(1, func(x []float64) float64 {
+		return float64(wireResistance(int(x[0]), quantity.Inches(1000/0.0254)))
+	})
+	kinds["wire.loop"] = numeric(2, func(x []float64) float64 {
+		return float64(wireResistance(int(x[0]), quantity.Inches(2*12*x[1])))
+	})
+	kinds["wire.drop"] = numeric(3, func(x []float64) float64 {
+		return float64(wireDrop(int(x[0]), quantity.Inches(12*x[1]), quantity.Amperes(x[2])))
+	})
+	kinds["connector.blade"] = func(in []string) (string, error) { return connectorBlade[in[0]], nil }
+}
+
+// constant answers with a value that every unit has alike.
+func constant(name string) func([]string) (string, error) {
+	return func([]string) (string, error) {
+		q, ok := declarations[name].compute(&Eval{}).(quantity.Quantity)
+		if !ok {
+			return "", fmt.Errorf("%s is no quantity", name)
+		}
+		return strconv.FormatFloat(q.Base(), 'g', -1, 64), nil
+	}
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+func risingBattery() {
+	kinds["battery.hold"] = numeric(3, func(x []float64) float64 {
+		return float64(peukert(quantity.AmpereHours(x[0]), quantity.Amperes(x[1]), quantity.Count(x[2])))
+	})
+	kinds["battery.hours"] = numeric(3, func(x []float64) float64 {
+		return quantity.In(peukert(quantity.AmpereHours(x[0]), quantity.Amperes(x[1]), quantity.Count(x[2])), "h")
+	})
+	kinds["battery.amp_hours"] = numeric(3, func(x []float64) float64 {
+		return x[1] * quantity.In(peukert(quantity.AmpereHours(x[0]), quantity.Amperes(x[1]), quantity.Count(x[2])), "h")
+	})
+	kinds["battery.freezes"] = numeric(1, func(x []float64) float64 { return float64(acidFreezes(x[0])) })
+	kinds["battery.recharge"] = numeric(2, func(x []float64) float64 {
+		return quantity.In(rechargeTime(quantity.AmpereHours(x[0]), quantity.Amperes(x[1])), "h")
+	})
+	kinds["battery.overnight"] = func(in []string) (string, error) {
+		x, err := numbers(in)
+		if err != nil {
+			return "", err
+		}
+		t := rechargeTime(quantity.AmpereHours(batteryUsable*x[0]), quantity.Amperes(x[1]))
+		return yes(quantity.In(t, "h") <= overnight), nil
+	}
+	kinds["battery.voltage"] = func(in []string) (string, error) {
+		s, err := stateFor(in)
+		return strconv.FormatFloat(float64(s.volts), 'g', -1, 64), err
+	}
+	kinds["battery.printed_above"] = func(in []string) (string, error) {
+		s, err := stateFor(in)
+		if err != nil {
+			return "", err
+		}
+		x, err := numbers(in[2:])
+		if err != nil {
+			return "", err
+		}
+		name := "battery.state." + in[1] + ".freezing"
+		shown, _ := quantity.English.Rounded(acidFreezes(s.gravity)+freezingMargin, declarations[name].Round)
+		return yes(shown >= x[0]), nil
+	}
+}
+
+func stateFor(in []string) (batteryState, error) {
+	states := map[string][]batteryState{"flooded": floodedStates, "agm": agmStates}[in[0]]
+	for _, s := range states {
+		if strconv.Itoa(s.charge) == in[1] {
+			return s, nil
+		}
+	}
+	return batteryState{}, fmt.Errorf("no state %s of %s", in[1], in[0])
+}
+
+func risingGeometry() {
+	triangle := func(x []float64) hoist { return hoist{foot: spot{fore: x[0]}, head: spot{fore: x[1]}} }
+	kinds["geometry.included"] = numeric(3, func(x []float64) float64 { return float64(triangle(x).included(quantity.Inches(x[2]))) })
+	kinds["geometry.lever"] = numeric(3, func(x []float64) float64 { return triangle(x).lever(quantity.Inches(x[2])) })
+	kinds["geometry.ground"] = numeric(3, func(x []float64) float64 {
+		angle, ok := meetsGround(quantity.Inches(x[0]), quantity.Inches(x[1]), quantity.Inches(x[2]))
+		if !ok {
+			return math.NaN()
+		}
+		return float64(angle)
+	})
+	kinds["geometry.highest"] = numeric(3, func(x []float64) float64 { return spot{x[0], x[1]}.highest(quantity.Degrees(x[2])) })
+	kinds["geometry.fill"] = numeric(4, func(x []float64) float64 {
+		return float64(fillDepth(quantity.Pounds(x[0]), quantity.PoundsPerCubicFoot(x[1]), quantity.Inches(x[2]), quantity.Inches(x[3])))
+	})
+	kinds["geometry.lines"] = func([]string) (string, error) {
+		q, ok := declarations["lines.clearance"].compute(&Eval{}).(quantity.Length)
+		if !ok {
+			return "", fmt.Errorf("no length")
+		}
+		return strconv.FormatFloat(quantity.In(q, "ft"), 'g', -1, 64), nil
+	}
+}
+
+func given[T any](x T) source.Given[T] { return source.Given[T]{Value: x, Set: true} }
+
+func risingSchedule() {
+	kinds["schedule.months"] = func(in []string) (string, error) {
+		d, n, err := dayAndNumber(in[0], in[1])
+		return d.AddMonths(int(n)).String(), err
+	}
+	kinds["schedule.due"] = func(in []string) (string, error) {
+		d, months, err := dayAndNumber(in[0], in[1])
+		if err != nil {
+			return "", err
+		}
+		x, err := numbers(in[2:])
+		if err != nil {
+			return "", err
+		}
+		r := usage(&spec.Use{PerMonth: given(quantity.Miles(x[1]))})
+		every := spec.Interval{Every: given(quantity.Miles(x[0])), Months: given(int(months))}
+		day, ok := duty{interval: every, starts: d, counts: d}.due(r, quantity.Date{})
+		if !ok {
+			return "", fmt.Errorf("never due")
+		}
+		return day.String(), nil
+	}
+	kinds["schedule.kind"] = func(in []string) (string, error) {
+		what, amount, _ := strings.Cut(in[0], " ")
+		x, err := numbers([]string{amount, in[1], in[2]})
+		if err != nil {
+			return "", err
+		}
+		r := usage(&spec.Use{PerMonth: given(quantity.Miles(x[1])), LoadsPerWeek: given(int(x[2]))})
+		every := map[string]spec.Interval{
+			"loads": {Loads: given(int(x[0]))}, "miles": {Every: given(quantity.Miles(x[0]))}, "months": {Months: given(int(x[0]))},
+		}[what]
+		if kind := r.rule(every); kind != "" {
+			return kind, nil
+		}
+		return "dated", nil
+	}
+}
+
+func dayAndNumber(day, number string) (d quantity.Date, n float64, err error) {
+	if err = d.ParseScalar(day); err != nil {
+		return d, 0, err
+	}
+	n, err = strconv.ParseFloat(number, 64)
+	return d, n, err
+}
