@@ -53,7 +53,7 @@ var (
 			return tow
 		})
 
-	_ = declare(Decl{Name: "law.carrier_gvwr", Round: wholeDown, Formula: "10,000 lb less ratings.gvwr: with a tow vehicle rated above this, motor carrier rules may apply to work trips", Source: carrierRule},
+	_ = declare(Decl{Name: "law.carrier_gvwr", When: when("to-10000-lb"), Round: wholeDown, Formula: "10,000 lb less ratings.gvwr: with a tow vehicle rated above this, motor carrier rules may apply to work trips", Source: carrierRule},
 		func(e *Eval) quantity.Mass { return carrierLimit(Get(e, gvwr)) })
 
 	_ = declare(Decl{Name: "law.placard", Formula: "571.110 up to 10,000 lb, 571.120 above",

@@ -49,57 +49,67 @@ var (
 	bandRear  = quantity.Rounding{Side: quantity.Down}
 )
 
-// floor is where cargo stands.
-type floor struct{ front, long, height quantity.Length }
+// entries of a length, to be added up.
+type lengths []source.Given[quantity.Length]
 
-// loadFloor reads the place of the deck, or of the dump box where there is no
-// deck: front end behind the coupler, length, height above ground.
-func loadFloor(e *Eval) floor {
-	if p, ok := spec.First[*spec.Deck](e.Build); ok {
-		f := placedFloor(e, p.Fitting)
-		f.long = 0
-		for _, part := range []source.Given[quantity.Length]{p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail} {
-			if part.Set {
-				f.long += Read(e, part)
-			}
+func (ls lengths) sum(e *Eval) (sum quantity.Length) {
+	for _, g := range ls {
+		if g.Set {
+			sum += Read(e, g)
 		}
-		if f.long == 0 {
-			e.Absent("the line does not say how long the deck is")
+	}
+	return sum
+}
+
+// floor is where cargo stands: the deck, or the dump box where there is no
+// deck. What it holds is not read yet.
+type floor struct {
+	front, height lengths // behind the coupler; above ground
+	long          lengths
+}
+
+// loadFloor finds the floor. A deck's own thickness, its size along z, counts
+// to its height; the side walls of a box do not.
+func loadFloor(e *Eval) (f floor) {
+	place := func(p *spec.Fitting) {
+		if p.At == nil {
+			e.Absent("the line does not say where %s stands", p.Place)
+			return
+		}
+		f.front, f.height = lengths{p.At.X}, lengths{p.At.Z}
+	}
+	if p, ok := spec.First[*spec.Deck](e.Build); ok {
+		place(p.Fitting)
+		f.long = lengths{p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail}
+		if p.Fitting.Size != nil {
+			f.height = append(f.height, p.Fitting.Size.High)
 		}
 		return f
 	}
 	if p, ok := spec.First[*spec.DumpBox](e.Build); ok {
-		f := placedFloor(e, p.Fitting)
-		f.long = Read(e, p.Data.Long)
+		place(p.Fitting)
+		f.long = lengths{p.Data.Long}
 		return f
 	}
 	e.Absent("the unit has neither deck nor dump box")
-	return floor{}
-}
-
-// placedFloor reads front and height of a deck or box. A deck's own thickness,
-// its size along z, is added; the side walls of a box are not.
-func placedFloor(e *Eval, p *spec.Fitting) floor {
-	if p.At == nil {
-		e.Absent("the line does not say where %s stands", p.Place)
-		return floor{}
-	}
-	f := floor{front: Read(e, p.At.X), height: Read(e, p.At.Z)}
-	if _, deck := p.Data.(*spec.Deck); deck && p.Size != nil {
-		f.height += Read(e, p.Size.High)
-	}
 	return f
 }
 
 var (
 	floorFront = declare(Decl{Name: "loading.deck_front", Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
-		func(e *Eval) quantity.Length { return loadFloor(e).front })
+		func(e *Eval) quantity.Length { return loadFloor(e).front.sum(e) })
 
 	floorLength = declare(Decl{Name: "loading.deck_length", Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
-		func(e *Eval) quantity.Length { return loadFloor(e).long })
+		func(e *Eval) quantity.Length {
+			long := loadFloor(e).long.sum(e)
+			if long <= 0 {
+				e.Absent("the line does not say how long the deck is")
+			}
+			return long
+		})
 
 	floorHeight = declare(Decl{Name: "height.deck", Round: quantity.Rounding{Side: quantity.Up}, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
-		func(e *Eval) quantity.Length { return loadFloor(e).height })
+		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
 	_ = declare(Decl{Name: "loading.deck_height", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height.deck", Source: arithmetic},
 		func(e *Eval) quantity.Length { return Get(e, floorHeight) })

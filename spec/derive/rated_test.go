@@ -1,0 +1,136 @@
+package derive
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+	"ownerguide/spec/vin"
+)
+
+const ratedLine = "../../testdata/lines/rated"
+
+// unit asks for one unit of the small line of ratings.
+type unit struct {
+	model string
+	more  string      // further entries of the sheet
+	swap  [][2]string // texts replaced in the line; each must be there
+}
+
+// built makes the unit; its vin is invented.
+func (u unit) built(t testing.TB) *spec.Build {
+	t.Helper()
+	line, findings := spec.LoadLine(u.files(t), "rated")
+	if line == nil || findings.HasErrors() {
+		t.Fatalf("line: %v", findings)
+	}
+	sheet, findings := spec.ReadSheet("sheet.yaml", []byte(u.sheet(t, line)))
+	if findings.HasErrors() {
+		t.Fatalf("sheet: %v", findings)
+	}
+	b, findings := line.Build(sheet)
+	if b == nil || findings.HasErrors() {
+		t.Fatalf("build: %v", findings)
+	}
+	return b
+}
+
+func (u unit) files(t testing.TB) fs.FS {
+	t.Helper()
+	files := fstest.MapFS{}
+	found := make([]bool, len(u.swap))
+	err := fs.WalkDir(os.DirFS(ratedLine), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(ratedLine + "/" + name)
+		if err != nil {
+			return err
+		}
+		text := string(data)
+		for i, s := range u.swap {
+			found[i] = found[i] || strings.Contains(text, s[0])
+			text = strings.ReplaceAll(text, s[0], s[1])
+		}
+		files[name] = &fstest.MapFile{Data: []byte(text)}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, ok := range found {
+		if !ok {
+			t.Fatalf("the line does not hold %q", u.swap[i][0])
+		}
+	}
+	return files
+}
+
+func (u unit) sheet(t testing.TB, line *spec.Line) string {
+	t.Helper()
+	code := ""
+	for _, m := range line.Models {
+		if m.ID == u.model {
+			code = m.VINCode.Value
+		}
+	}
+	number := "1Z9" + code + "0VA997001"
+	digit, err := vin.CheckDigit(number)
+	if err != nil {
+		t.Fatal(err)
+	}
+	number = number[:8] + string(digit) + number[9:]
+	return fmt.Sprintf("serial: R-1\nvin: %s\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2026-11-20\nrevision: A\n%s", number, u.model, u.more)
+}
+
+// evaluated works the unit out.
+func (u unit) evaluated(t testing.TB) (*Values, source.Findings) {
+	t.Helper()
+	return Evaluate(u.built(t))
+}
+
+// exact gives a value's exact number in the unit it is printed in first.
+func exact(t testing.TB, vs *Values, name string) float64 {
+	t.Helper()
+	v, ok := vs.Lookup(name)
+	if !ok {
+		t.Fatalf("no value %s: %s", name, vs.WhyAbsent(name))
+	}
+	switch x := v.Exact.(type) {
+	case quantity.Quantity:
+		return x.Base()
+	case int:
+		return float64(x)
+	}
+	t.Fatalf("%s is %v", name, v.Exact)
+	return 0
+}
+
+// shown gives a value as an owner reads it, or why there is none.
+func shown(vs *Values, name string) string {
+	if v, ok := vs.Lookup(name); ok {
+		return v.Print(quantity.English)
+	}
+	return "absent: " + vs.WhyAbsent(name)
+}
+
+// models are the models of the small line.
+var models = []string{"hand-20", "neck-28", "one-12", "car-18", "box-16"}
+
+func TestDump(t *testing.T) {
+	for _, m := range models {
+		vs, fs := unit{model: m}.evaluated(t)
+		for _, v := range vs.All() {
+			t.Log(m, v.Name, "=", v.Print(quantity.English))
+		}
+		var b strings.Builder
+		_ = fs.WriteText(&b)
+		t.Log(b.String())
+	}
+}
