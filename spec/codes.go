@@ -70,7 +70,7 @@ var (
 func Codes() []source.Code {
 	return append(sheetCodes(),
 		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineOption, codeLineRule, codeLinePlace, codeLineText,
-		codeLineVIN, codeLineStages, codeLineShare, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature)
+		codeLineVIN, codeLineStages, codeLineShare, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeTextFallback)
 }
 
 // sheetCodes lists the findings that a build sheet can provoke.
@@ -80,7 +80,7 @@ func sheetCodes() []source.Code {
 		codeSerialForm, codeRevisionForm, codeLanguageForm, codeCountRange, codeWeights,
 		codeDateRange, codeDateIssued, codeDateDelivered, codeDateChange,
 		codeOptionRepeated, codeOptionAdded, codeOptionRemoved,
-		codeTireDate, codeFittedTwice, codeFittedPlace, codeFittedTires, codeSerialTwice, codeVINTwice, codeTextFallback,
+		codeTireDate, codeFittedTwice, codeFittedPlace, codeFittedTires, codeSerialTwice, codeVINTwice,
 		codeVINLength, codeVINCharacter, codeVINCheck, codeVINYear, codeVINMaker, codeVINModel, codeModelYear,
 		codeModelUnknown, codeOptionUnknown, codeOptionRequires, codeOptionExcludes, codeOptionGroup,
 	}

@@ -1,6 +1,7 @@
 package spec
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -70,7 +71,7 @@ func (c *sheetCheck) forms() {
 	if w := c.Serial; filled(w) && (!serialForm.MatchString(w.Value) || deviceName.MatchString(w.Value)) {
 		f := codeSerialForm.At(w.At, "serial is %q; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit", w.Value)
 		if deviceName.MatchString(w.Value) {
-			f.Message = "serial is " + w.Value + ", which some computers keep for a device"
+			f.Message = fmt.Sprintf("serial is %q, which some computers keep for a device", w.Value)
 		}
 		c.add(w.Path, f)
 	}
@@ -119,7 +120,7 @@ func (c *sheetCheck) dates() {
 	for _, list := range [][]Change{c.Added, c.Removed} {
 		for i := range list {
 			c.year(&list[i].Date)
-			c.notBefore(codeDateChange, list[i].Date, "the change", start, what)
+			c.notBefore(codeDateChange, list[i].Date, "changed", start, what)
 		}
 	}
 }

@@ -295,7 +295,7 @@ func (l *Line) checkVIN(m *Model, s *Sheet) (findings source.Findings) {
 			f.Path = s.ModelYear.Path
 			findings.Add(f)
 		case code != v.YearCode():
-			add(codeVINYear.At(s.VIN.At, "position 10 of the vin is %q; model year %d has %q", v.YearCode(), s.ModelYear.Value, code).
+			add(codeVINYear.At(s.VIN.At, "position 10 of the vin is %q; model year %d has %q", string(v.YearCode()), s.ModelYear.Value, string(code)).
 				WithRelated(s.ModelYear.At, "the model year"))
 		}
 	}

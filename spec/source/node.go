@@ -187,6 +187,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 	switch y.Kind {
 	case yaml.AliasNode:
 		r.forbid(y, fmt.Sprintf("alias *%s", y.Value))
+		n.Text = "*" + y.Value // so that nobody takes it for an empty entry as well
 	case yaml.ScalarNode:
 		n.Text, n.Null = y.Value, y.Tag == "!!null"
 	case yaml.SequenceNode:
