@@ -226,7 +226,7 @@ func wholeGuide() *doc.Guide {
 				sec(3, doc.RoleTask, "", "Repack the bearings", p(filler), rust(), p(filler)))),
 		sec(1, doc.RoleForm, "4", "Service log", table(doc.TableLog, cells("Date", "Miles", "Job", "Done by", "Parts", "Remarks"), log...),
 			&doc.Form{Label: "Signature of the buyer", Rules: 1}, &doc.Form{Label: "Date", Rules: 1}, &doc.Form{Label: "Remarks", Rules: 4}),
-		sec(1, doc.RoleStatement, "5", "Statements", p(filler), inline(ast.NewParagraph(), []any{"Bramblewick Trailer Works", &doc.Break{}, "1 Example Road", &doc.Break{}, linkTo("https://example.com", "example.com")}),
+		sec(1, doc.RoleStatement, "5", "Statements", p(filler), p("Signs: ≤ ≥ ° × ½ ¼ – — ’ “ ” ñ á ¿ ¡ · → ± µ"), inline(ast.NewParagraph(), []any{"Bramblewick Trailer Works", &doc.Break{}, "1 Example Road", &doc.Break{}, linkTo("https://example.com", "example.com")}),
 			p("The box ", &doc.Box{ID: "x"}, " inside text."), table(doc.TablePlain, cells("Value", "From"), cells("Cold pressure", "the sidewall"), cells("Torque", "the wheel maker"))),
 	)
 }

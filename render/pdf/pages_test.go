@@ -171,7 +171,7 @@ func checkInside(t testing.TB, b *book, sh sheet) {
 			if x.y < 0 || x.y > sh.height || x.x < 0 || x.turn == 0 && x.x+r.width(x.look, strings.TrimRight(x.text, " ")) > sh.width {
 				t.Fatalf("page %d: %q (%s %.1f) lies outside the paper at %.1f, %.1f", p.number, x.text, role(x.element), x.look.size, x.x, x.y)
 			}
-			if x.element != nil && x.y > sh.height-sh.bottom+1 {
+			if x.element != nil && x.y > sh.height-sh.bottom+longer+1 {
 				t.Fatalf("page %d: %q lies in the foot at %.1f", p.number, x.text, x.y)
 			}
 		}
@@ -454,5 +454,26 @@ func TestACoverIsOnePage(t *testing.T) {
 		table(doc.TableNumbers, nil, numbers...)), sec(1, doc.RoleChapter, "1", "First", p("x"))))
 	if len(b.pages) != 2 {
 		t.Errorf("the guide has %d pages, expected the cover and one more", len(b.pages))
+	}
+}
+
+// Three lines on a page of their own make a guide thicker and no clearer.
+func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
+	var many []ast.Node
+	for range 12 {
+		many = append(many, fillerLines(3))
+	}
+	for n := 1; n < 12; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", slices.Concat(many, []ast.Node{fillerLines(n)})...),
+			sec(1, doc.RoleChapter, "2", "Next", p("x"))))
+		// 12 paragraphs of 3 lines and one of n, at 14.5 a line and 7 between, below a heading of 54, on a page of 656.
+		loose := 54 + 14.5*float64(36+n) + 7*12
+		want := 3
+		if loose <= 656 || loose-0.3*(7*12) <= 656+12 {
+			want = 2
+		}
+		if len(b.pages) != want {
+			t.Errorf("%d lines: %d pages, expected %d", n, len(b.pages), want)
+		}
 	}
 }

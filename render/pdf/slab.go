@@ -64,38 +64,77 @@ type placed struct {
 	head    *tableHead // repeated at the top; may be nil
 	slabs   []*slab
 	tops    []float64
+	full    float64 // where the last slab ends
 	chapter *chapter
 }
 
-// paginate shares slabs out to pages of a room. A slab taller than a page is parted if it can be, else it is an error.
+// A chapter whose last page would hold next to nothing is set a little tighter, if that saves the page.
+const (
+	nearlyEmpty = 0.2  // share of the page
+	tighter     = 0.7  // of the space between blocks
+	longer      = 12.0 // the page, in points; the foot stands clear even so
+)
+
+// paginate shares slabs out to pages of a room, chapter by chapter. A slab taller than a page is parted if it can be, else it is an error.
 func paginate(slabs []*slab, room float64) ([]placed, error) {
 	var pages []placed
-	var current *chapter
+	for len(slabs) > 0 {
+		n := 1
+		for n < len(slabs) && slabs[n].opens == nil {
+			n++
+		}
+		part, err := press{room, 1}.share(slabs[:n])
+		if err != nil {
+			return nil, err
+		}
+		if len(part) > 1 && part[len(part)-1].full < nearlyEmpty*room {
+			if again, err := (press{room + longer, tighter}).share(slabs[:n]); err == nil && len(again) < len(part) {
+				part = again
+			}
+		}
+		for i := range part {
+			part[i].chapter = slabs[0].opens
+			if part[i].chapter == nil && len(pages) > 0 {
+				part[i].chapter = pages[len(pages)-1].chapter
+			}
+		}
+		pages = append(pages, part...)
+		slabs = slabs[n:]
+	}
+	return pages, nil
+}
+
+// press is how tightly pages are filled.
+type press struct {
+	room  float64 // height of the text area
+	loose float64 // share of the space between blocks that is given
+}
+
+// share puts the slabs of one chapter on pages.
+func (ps press) share(slabs []*slab) ([]placed, error) {
+	var pages []placed
 	for len(slabs) > 0 {
 		first := slabs[0]
-		if first.opens != nil {
-			current = first.opens
-		}
-		p := placed{head: first.head, chapter: current}
-		y := 0.0
+		p := placed{head: first.head}
 		if p.head != nil {
-			y = p.head.height
+			p.full = p.head.height
 		}
-		if y+first.height > room+slack {
+		if p.full+first.height > ps.room+slack {
 			var top, rest *slab
 			if first.cut != nil {
-				top, rest = first.cut(room - y)
+				top, rest = first.cut(ps.room - p.full)
 			}
 			if top == nil {
-				return nil, fmt.Errorf("%s is %.0f points tall, but a page holds %.0f", first.name, first.height, room-y)
+				return nil, fmt.Errorf("%s is %.0f points tall, but a page holds %.0f", first.name, first.height, ps.room-p.full)
 			}
-			p.slabs, p.tops = []*slab{top}, []float64{y}
+			p.slabs, p.tops, p.full = []*slab{top}, []float64{p.full}, p.full+top.height
 			pages = append(pages, p)
 			slabs = append([]*slab{rest}, slabs[1:]...)
 			continue
 		}
-		n := p.fill(slabs, y, room)
+		n := ps.fill(&p, slabs)
 		p.slabs, p.tops = slabs[:n], p.tops[:n]
+		p.full = p.tops[n-1] + slabs[n-1].height
 		pages = append(pages, p)
 		slabs = slabs[n:]
 	}
@@ -103,19 +142,17 @@ func paginate(slabs []*slab, room float64) ([]placed, error) {
 }
 
 // fill finds how many slabs go on a page, at least one, and notes their tops.
-func (p *placed) fill(slabs []*slab, y, room float64) int {
+func (ps press) fill(p *placed, slabs []*slab) int {
 	var last [worst + 1]int // number of slabs before the last page end of each penalty
 	var full [worst + 1]float64
+	y := p.full
 	for i, s := range slabs {
 		top := y
 		if i > 0 {
-			if s.opens != nil {
-				return i
+			top += ps.loose * gap(slabs[i-1], s)
+			if top+s.height > ps.room+slack {
+				return choose(last, full, ps.room)
 			}
-			top += gap(slabs[i-1], s)
-		}
-		if i > 0 && top+s.height > room+slack {
-			return choose(last, full, room)
 		}
 		p.tops = append(p.tops, top)
 		y = top + s.height

@@ -170,11 +170,13 @@ func (g *grid) measure() {
 		if g.outer && available < textWidth && (sum(whole) > available || g.role == doc.TableLog || g.role == doc.TableSchedule) {
 			g.left, available = 0, textWidth
 		}
-		if sum(longest) <= available || g.text.size <= least.size {
-			if sum(longest) > available && !g.turned && g.canTurn() {
-				g.turned = true
-				continue
-			}
+		wide := sum(longest) > available
+		smallest := g.text.size <= least.size
+		if wide && !g.turned && (smallest || g.role == doc.TableLog) && g.canTurn() {
+			g.turned = true
+			continue
+		}
+		if !wide || smallest {
 			g.widths = share(longest, whole, available)
 			return
 		}
@@ -416,7 +418,7 @@ func (g *grid) upright(c *cell, x, width, height float64) []item {
 // cut parts a row taller than a page between lines. Nothing is returned if not even one line fits.
 func (g *grid) cut(r *row, from []int, head *tableHead, room float64) (top, rest *slab) {
 	n := int((room - 2*rowPad + slack) / g.leading)
-	if n < 1 || r.head {
+	if n < 1 || r.head && g.turned {
 		return nil, nil
 	}
 	upper, lower := *r, make([]int, len(from))
