@@ -1,7 +1,6 @@
 package spec
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -53,12 +52,16 @@ func (l *Line) check() source.Findings {
 
 func (c *lineCheck) add(f source.Finding) { c.findings.Add(f) }
 
+func malformedID(what string, id word) source.Finding {
+	return codeLineID.At(id.At, "%s is %q; expected small letters and digits joined by single hyphens", what, id.Value)
+}
+
 // ids checks the shape of ids and that none stands twice in the list.
 func (c *lineCheck) ids(what string, ids []word) {
 	first := map[string]source.Pos{}
 	for _, id := range ids {
 		if !validID(id.Value) {
-			c.add(codeLineID.At(id.At, "%s is %q; expected small letters and digits joined by single hyphens", what, id.Value))
+			c.add(malformedID(what, id))
 		}
 		if at, twice := first[id.Value]; twice {
 			c.add(codeLineRepeated.At(id.At, "%s %q stands here a second time", what, id.Value).WithRelated(at, "first here"))
@@ -347,7 +350,9 @@ func (c *lineCheck) words() {
 				continue
 			}
 			for _, id := range group.needed {
-				c.name(codeLineText, id.At, fmt.Sprintf("the name in text/%s.yaml of %s", English, group.what), id.Value, group.inEnglish)
+				if !slices.Contains(group.inEnglish, id.Value) {
+					c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, English))
+				}
 			}
 		}
 	}
@@ -368,12 +373,12 @@ func (c *lineCheck) figures() {
 
 func (c *lineCheck) positive(data any) {
 	source.Walk(data, func(value any, at source.Pos, path, text string) {
-		low := false
+		low, expected := false, "more than nothing"
 		switch q := value.(type) {
 		case quantity.Length, quantity.Angle, quantity.Count:
 			// A place in the geometry may lie on either side of the origin, and a
 			// distance may be nothing.
-			low = q.(quantity.Quantity).Base() < 0 && !inGeometry(path)
+			low, expected = q.(quantity.Quantity).Base() < 0 && !inGeometry(path), "nothing or more"
 		case quantity.Mass:
 			low = q <= 0 && !strings.HasSuffix(path, ".weighs")
 		case quantity.Quantity:
@@ -383,7 +388,7 @@ func (c *lineCheck) positive(data any) {
 			low = q < 0 || q == 0 && !strings.HasSuffix(path, ".wire_gauge")
 		}
 		if low {
-			c.add(codeLineFigure.At(at, "%s is %s; expected more than nothing", path, text))
+			c.add(codeLineFigure.At(at, "%s is %s; expected %s", path, text, expected))
 		}
 	})
 }

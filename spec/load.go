@@ -66,7 +66,11 @@ func (r *lineReader) readFolders() {
 	}
 	for _, id := range l.Maker.Models {
 		file := "models/" + id.Value + ".yaml"
-		if !validID(id.Value) || slices.Contains(known, file) {
+		if !validID(id.Value) {
+			r.findings.Add(malformedID("model id", id))
+			continue
+		}
+		if slices.Contains(known, file) {
 			continue // reported with the other ids
 		}
 		known = append(known, file)

@@ -1,8 +1,15 @@
 package spec
 
 import (
+	"fmt"
+	"io/fs"
 	"os"
+	"slices"
+	"strings"
 	"testing"
+	"testing/fstest"
+
+	"ownerguide/spec/source"
 )
 
 const smallLine = "../testdata/lines/small"
@@ -20,4 +27,245 @@ func loadSmall(t testing.TB) *Line {
 	return line
 }
 
-func TestLoadLine(t *testing.T) { loadSmall(t) }
+// smallFiles gives the small line's files, to be edited.
+func smallFiles(t testing.TB) fstest.MapFS {
+	t.Helper()
+	files := fstest.MapFS{}
+	root := os.DirFS(smallLine)
+	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, name)
+		files[name] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+func TestLoadLine(t *testing.T) {
+	line := loadSmall(t)
+	var files []string
+	for _, f := range line.Files {
+		files = append(files, f.Name)
+	}
+	want := []string{"base/hazards.yaml", "base/tasks.yaml", "small/line.yaml", "small/components/running.yaml", "small/components/upper.yaml",
+		"small/models/tilt-20.yaml", "small/models/deck-28.yaml", "small/text/en.yaml", "small/text/es.yaml"}
+	if !slices.Equal(files, want) {
+		t.Errorf("files in the order %v, want %v", files, want)
+	}
+	if len(line.Models) != 2 || line.Models[0].ID != "tilt-20" || line.Model("deck-28") != line.Models[1] || line.Model("deck") != nil {
+		t.Errorf("models %v", line.Models)
+	}
+	if got := line.Models[0].At.String(); got != "small/models/tilt-20.yaml:1:1" {
+		t.Errorf("the model stands at %s", got)
+	}
+	// The program's own come first, then the line's.
+	if h := line.Hazards; h[len(h)-1].ID.Value != "example-hazard" || h[0].ID.At.File != "base/hazards.yaml" {
+		t.Errorf("hazards %v", h)
+	}
+	if h := line.Tasks; h[len(h)-1].ID.Value != "example-task" || h[0].ID.At.File != "base/tasks.yaml" {
+		t.Errorf("tasks %v", h)
+	}
+}
+
+// Each edit of the small line makes one thing wrong. Several findings stand in
+// one string, in their order, "file:line:column code"; a line with an error is refused whole.
+func TestLineChecks(t *testing.T) {
+	const running, upper, tilt, deck, en = "components/running.yaml", "components/upper.yaml", "models/tilt-20.yaml", "models/deck-28.yaml", "text/en.yaml"
+	tests := []struct{ name, file, old, new, want string }{
+		{"no line.yaml", "line.yaml", "", "", "line.yaml line-read"},
+		{"no model file", deck, "", "", "line.yaml:11:19 line-read"},
+		{"model file not listed", "line.yaml", "models: [tilt-20, deck-28]", "models: [tilt-20]", "models/deck-28.yaml line-stray"},
+		{"no models", "line.yaml", "models: [tilt-20, deck-28]", "models: []", "models/deck-28.yaml line-stray; models/tilt-20.yaml line-stray"},
+		{"stray file", "notes.txt", "", "x", "notes.txt line-stray"},
+		{"other ending", "models/tilt-20.yml", "", "x", "models/tilt-20.yml line-stray"},
+		{"stray folder", "old/models/tilt-20.yaml", "", "x", "old/models/tilt-20.yaml line-stray"},
+		{"hidden file", ".keep", "", "x", ""},
+		{"hidden folder", ".git/config", "", "x", ""},
+		{"the file that embeds", "embed.go", "", "x", ""},
+		{"for readers", "README.md", "", "x", ""},
+		{"broken YAML", en, "models:", "models: [", "text/en.yaml:2:1 yaml-syntax"},
+		{"unknown key", running, "suspension: leaf", "suspensoin: leaf", "components/running.yaml:3:5 key-missing; components/running.yaml:9:5 key-unknown"},
+		{"word outside the list", running, "suspension: leaf", "suspension: leaves", "components/running.yaml:9:17 value-wrong"},
+		{"control character", en, "Braked axle", `"Braked\u0007"`, "text/en.yaml:15:12 text-control"},
+
+		{"model id", "line.yaml", "deck-28]", "Deck_28]", "line.yaml:11:19 line-id; models/deck-28.yaml line-stray"},
+		{"model twice", "line.yaml", "deck-28]", "deck-28, deck-28]", "line.yaml:11:28 line-repeated"},
+		{"maker id", "line.yaml", "id: example-works", "id: Example", "line.yaml:2:5 line-id"},
+		{"option id", tilt, "  spare: {", "  Spare: {", "models/tilt-20.yaml:32:3 line-id; models/tilt-20.yaml:32:3 line-text"},
+		{"feature", tilt, "bumper-pull,", "bumper_pull,", "models/tilt-20.yaml:2:12 line-id"},
+		{"feature twice", tilt, "bumper-pull,", "fixed-deck,", "models/tilt-20.yaml:2:24 line-repeated"},
+		{"component id", upper, "  holder: {}", "  Holder: {}", "components/upper.yaml:28:3 line-id; components/upper.yaml:28:3 line-text; models/tilt-20.yaml:19:18 line-component; text/en.yaml:38:3 line-text"},
+		{"component of two kinds", upper, "  holder: {}", "  holder: {}\n  plate: {}", "components/upper.yaml:29:3 line-repeated"},
+		{"component in two files", upper, "couplers:", "tires:\n  tire-c: { size: A, load_range: C, single: 1 lb, cold_pressure: 1 psi, diameter: 1 in, width: 1 in, age_limit_years: 1, kind: passenger, least_tread: 1 mm }\ncouplers:",
+			"components/upper.yaml:2:3 line-repeated"},
+
+		{"unknown component", tilt, "{ use: ball-2 }", "{ use: bal-2 }", "models/tilt-20.yaml:11:19 line-component"},
+		{"unknown component of an option", tilt, "{ use: plate }", "{ use: plaet }", "models/tilt-20.yaml:25:34 line-component"},
+		{"requires an unknown option", tilt, "option: front-box, because: plate-on-box", "option: frontbox, because: plate-on-box", "models/tilt-20.yaml:27:19 line-option"},
+		{"excludes an unknown option", tilt, "option: front-box, because: same-room", "option: frontbox, because: same-room", "models/tilt-20.yaml:30:19 line-option"},
+		{"requires one of unknown options", deck, "any_of: [power-tilt]", "any_of: [power-tlit]", "models/deck-28.yaml:23:20 line-option"},
+		{"group with an unknown option", deck, "[power-tilt, fixed-deck]", "[power-tilt, fixed]", "models/deck-28.yaml:31:33 line-option"},
+		{"group of one", deck, "[power-tilt, fixed-deck]", "[power-tilt]", "models/deck-28.yaml:31:43 line-rule"},
+		{"group with one twice", deck, "[power-tilt, fixed-deck]", "[power-tilt, power-tilt]", "models/deck-28.yaml:31:33 line-repeated"},
+		{"group of two kinds", deck, "exactly_one: [power-tilt, fixed-deck]", "exactly_one: [power-tilt, fixed-deck], at_most_one: [spare, fixed-deck]", "models/deck-28.yaml:31:89 line-rule"},
+		{"group of no kind", deck, "exactly_one: [power-tilt, fixed-deck], ", "", "models/deck-28.yaml:31:16 line-rule"},
+		{"demand of both kinds", deck, "any_of: [power-tilt]", "option: spare, any_of: [power-tilt]", "models/deck-28.yaml:23:57 line-rule"},
+		{"demand of nothing", deck, "any_of: [power-tilt], ", "", "models/deck-28.yaml:23:20 line-rule"},
+		{"option that needs itself", deck, "any_of: [power-tilt]", "any_of: [deck-lock]", "models/deck-28.yaml:23:20 line-rule"},
+		{"unknown place", tilt, "without: [holder]", "without: [hodler]", "models/tilt-20.yaml:37:15 line-place"},
+		{"drops what the model lacks", tilt, "drops: [fixed-deck]", "drops: [gooseneck]", "models/tilt-20.yaml:38:13 line-feature"},
+
+		{"no English", en, "", "", "line.yaml:3:7 line-text"},
+		{"no name of a model", en, "  deck-28: { name: Deck 28, summary: A tilting trailer for tests. }\n", "", "line.yaml:11:19 line-text"},
+		{"no name of an option", en, "  deck-lock: { name: Deck lock, describe: A clamp for the deck. }\n", "", "models/deck-28.yaml:21:3 line-text"},
+		{"no name of a component", en, "  holder: Document holder\n", "", "components/upper.yaml:28:3 line-text"},
+		{"no reason", en, "  same-room: both take the room at the front\n", "", "models/tilt-20.yaml:30:39 line-text"},
+		{"no name of a material", en, "materials:\n  gravel: Gravel\n", "", "line.yaml:13:3 line-text"},
+		{"words for nothing", en, "  holder: Document holder\n", "  holder: Document holder\n  holdre: x\n", "text/en.yaml:39:3 line-text"},
+		{"words for nothing in another language", "text/es.yaml", "tilt-20", "tlit-20", "text/es.yaml:2:3 line-text"},
+
+		{"maker code", "line.yaml", "wmi: 1B9", "wmi: 1BO", "line.yaml:5:6 line-vin"},
+		{"no small maker code", "line.yaml", "small_maker: \"000\"\n", "", "line.yaml:5:6 line-vin"},
+		{"small maker code", "line.yaml", `small_maker: "000"`, `small_maker: "00A"`, "line.yaml:6:14 line-vin"},
+		{"small maker code of a large maker", "line.yaml", "wmi: 1B9", "wmi: 1B8", "line.yaml:6:14 line-vin"},
+		{"model code", deck, "vin_code: GD282", "vin_code: GD28", "models/deck-28.yaml:1:11 line-vin"},
+		{"model code of another", deck, "vin_code: GD282", "vin_code: TD202", "models/deck-28.yaml:1:11 line-vin"},
+		{"stages that fall", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[60 lb-ft, 25 lb-ft, 100 lb-ft]", "components/running.yaml:34:118 line-stages"},
+		{"stages that stand", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[25 lb-ft, 100 lb-ft, 100 lb-ft]", "components/running.yaml:34:129 line-stages"},
+		{"stages that end early", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[25 lb-ft, 60 lb-ft, 90 lb-ft]", "components/running.yaml:34:88 line-stages"},
+		{"no stages", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[]", "components/running.yaml:34:88 line-stages"},
+		{"shares the wrong way round", tilt, "coupler_share_low: 10 percent", "coupler_share_low: 15 percent", "models/tilt-20.yaml:7:20 line-share"},
+		{"share beyond all", tilt, "coupler_share_high: 15 percent", "coupler_share_high: 101 percent", "models/tilt-20.yaml:7:20 line-share"},
+
+		{"rating of nothing", running, "beam: 3500 lb", "beam: 0 lb", "components/running.yaml:5:11 line-figure"},
+		{"rating below nothing", tilt, "gvwr: 6900 lb", "gvwr: -6900 lb", "models/tilt-20.yaml:3:7 line-figure"},
+		{"pressure of nothing", running, "cold_pressure: 50 psi", "cold_pressure: 0 psi", "components/running.yaml:31:79 line-figure"},
+		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},
+		{"height below nothing", upper, "{ height: 48 in }", "{ height: -48 in }", "components/upper.yaml:18:24 line-figure"},
+		{"size below nothing", tilt, "high: 2 in", "high: -2 in", "models/tilt-20.yaml:18:95 line-figure"},
+		{"density of nothing", "line.yaml", "density: 100", "density: 0", "line.yaml:13:22 line-figure"},
+		{"place before the coupler", tilt, "x: 48 in", "x: -48 in", ""},
+		{"option that takes weight off", tilt, "weighs: 30 lb", "weighs: -30 lb", ""},
+		{"weight without its place", tilt, "    center: 45 in\n", "", "models/tilt-20.yaml:23:13 line-figure"},
+
+		{"axle without a rating", tilt, "gawr: [3500 lb, 3500 lb]\nempty", "gawr: [3500 lb]\nempty", "models/tilt-20.yaml:3:7 line-axles; models/tilt-20.yaml:35:12 line-axles"},
+		{"option with too few ratings", deck, "gawr: [10000 lb, 10000 lb]", "gawr: [20000 lb]", "models/deck-28.yaml:27:12 line-axles"},
+		{"service of an unknown task", running, "example-task: { months: 12 }", "exmaple-task: { months: 12 }", "components/running.yaml:4:16 line-task"},
+		{"service without interval", running, "example-task: { months: 12 }", "example-task: {}", "components/running.yaml:4:16 line-task"},
+		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
+		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
+		{"task over an unknown feature", "line.yaml", "needs: [flat-deck]", "needs: [flatdeck]", "line.yaml:15:67 line-feature"},
+		{"hazard over an unknown feature", "line.yaml", "any: [flat-deck,", "any: [flat-dekc,", "line.yaml:17:33 line-feature"},
+		{"hazard of the program again", "line.yaml", "id: example-hazard", "id: " + programHazard(t), "line.yaml:17:11 line-repeated"},
+	}
+	var provoked []string
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			files := smallFiles(t)
+			switch old := files[tt.file]; {
+			case old == nil:
+				files[tt.file] = &fstest.MapFile{Data: []byte(tt.new)}
+			case tt.old == "":
+				delete(files, tt.file)
+			default:
+				if !strings.Contains(string(old.Data), tt.old) {
+					t.Fatalf("%s does not hold %q", tt.file, tt.old)
+				}
+				files[tt.file] = &fstest.MapFile{Data: []byte(strings.Replace(string(old.Data), tt.old, tt.new, 1))}
+			}
+			line, findings := LoadLine(files, "")
+			var got []string
+			for _, f := range findings {
+				got = append(got, f.Pos.String()+" "+f.Code)
+				provoked = append(provoked, f.Code)
+			}
+			if strings.Join(got, "; ") != tt.want {
+				t.Errorf("got  %s\nwant %s\n%v", strings.Join(got, "; "), tt.want, findings)
+			}
+			if (line == nil) != (tt.want != "") {
+				t.Errorf("with findings %v the line is %v", got, line)
+			}
+		})
+	}
+	for _, c := range Codes()[len(sheetCodes()):] {
+		if c.ID != codeTextFallback.ID && !slices.Contains(provoked, c.ID) { // TestWords provokes that one
+			t.Errorf("no case provokes %s", c.ID)
+		}
+	}
+}
+
+// programHazard is the id of a hazard that the program brings.
+func programHazard(t *testing.T) string { return loadSmall(t).Hazards[0].ID.Value }
+
+func TestLineHints(t *testing.T) {
+	files := smallFiles(t)
+	files["models/tilt-20.yaml"].Data = []byte(strings.Replace(string(files["models/tilt-20.yaml"].Data), "ball-2", "bal-2", 1))
+	_, findings := LoadLine(files, "their/line/")
+	if got, want := fmt.Sprint(findings[0].Pos, findings[0].Hints), `their/line/models/tilt-20.yaml:11:19 [did you mean "ball-2"?]`; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+func TestLineLimits(t *testing.T) {
+	files := smallFiles(t)
+	files["text/en.yaml"].Data = append(files["text/en.yaml"].Data, make([]byte, source.LineLimit)...)
+	line, findings := LoadLine(files, "small")
+	if line != nil || len(findings) != 1 || findings[0].Code != "file-too-large" {
+		t.Errorf("got %v, %v", line, findings)
+	}
+	for i := range strayLimit + 10 {
+		files[fmt.Sprintf("many/%d.jpg", i)] = &fstest.MapFile{}
+	}
+	if _, findings := LoadLine(files, "small"); len(findings) > strayLimit+2 {
+		t.Errorf("%d findings", len(findings))
+	}
+}
+
+// The embedded files of the program are valid, and each code says what it is for.
+func TestCodes(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range slices.Concat(source.Codes(), Codes()) {
+		if c.ID == "" || c.Protects == "" || seen[c.ID] {
+			t.Errorf("code %q protects %q", c.ID, c.Protects)
+		}
+		seen[c.ID] = true
+	}
+}
+
+// Whatever stands in line.yaml, a line is whole or refused, findings lie in
+// files of the line, and a line that is accepted carries a build.
+func FuzzLoadLine(f *testing.F) {
+	files := smallFiles(f)
+	f.Add(files["line.yaml"].Data, files["models/tilt-20.yaml"].Data)
+	f.Add([]byte("models: [a]\n"), []byte("options: { a: { requires: [ { option: a } ] } }\n"))
+	f.Add([]byte(strings.Replace(string(files["line.yaml"].Data), "1B9", "1B8", 1)), []byte("parts: {}\n"))
+	f.Fuzz(func(t *testing.T, maker, model []byte) {
+		changed := fstest.MapFS{}
+		for name, file := range files {
+			changed[name] = file
+		}
+		changed["line.yaml"] = &fstest.MapFile{Data: maker}
+		changed["models/tilt-20.yaml"] = &fstest.MapFile{Data: model}
+		line, findings := LoadLine(changed, "line")
+		if (line == nil) != findings.HasErrors() {
+			t.Fatalf("a line: %t, findings %v", line != nil, findings)
+		}
+		for _, finding := range findings {
+			if !strings.HasPrefix(finding.Pos.File, "line/") && finding.Pos.File != "line" {
+				t.Fatalf("finding in %q: %s", finding.Pos, finding.Message)
+			}
+		}
+		if line == nil {
+			return
+		}
+		for _, m := range line.Models {
+			sheet, _ := ReadSheet("x.yaml", []byte(edited(first, "model: "+m.ID)))
+			line.Build(sheet)
+		}
+	})
+}
