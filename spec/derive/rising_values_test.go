@@ -1,0 +1,156 @@
+package derive
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"ownerguide/spec/quantity"
+)
+
+// Figures of the tilting unit of the small line, each worked out by hand or by
+// another way than the package takes.
+func TestRisingValues(t *testing.T) {
+	tilt, _ := Evaluate(rising(t, tiltSheet))
+	box, _ := Evaluate(rising(t, boxSheet))
+	tests := []struct {
+		vs         *Values
+		name, want string
+	}{
+		{tilt, "brakes.count", "4"},
+		{tilt, "brakes.magnets", "4"},
+		{tilt, "brakes.current", "15.0 A"},              // 4 × 12 / 3.2
+		{tilt, "brakes.lining_limit", "1/16 in (1.6 mm)"}, // as the axle maker states it
+		{tilt, "breakaway.battery", "12 Ah"},
+		{tilt, "breakaway.hold_least", "15 min"},
+		{tilt, "breakaway.hold_time", "22.9 min"},           // 1200 min × (9.6/300)^1.15
+		{tilt, "breakaway.hold_time.new", "29.6 min"},       // 1200 × (12/300)^1.15
+		{tilt, "breakaway.hold_time.aged_cold", "16.4 min"}, // 1200 × (7.2/300)^1.15 = 16.46, down
+		{tilt, "breakaway.flat_within", "60 min"},           // 12 Ah / 15 A = 48 min, up to half hours
+		{tilt, "breakaway.replace_by", "2029-01-10"},
+		{tilt, "connector.kind", "seven-blade"},
+		{tilt, "connector.pin.3.function", "brake"},
+		{tilt, "connector.pin.3.place", "5 o'clock"},
+		{tilt, "wiring.brake_drop", "7.5 %"},
+		{tilt, "electrical.fuse.lamps", "10 A"},
+		{tilt, "hydraulics.fluid", "ISO VG 32"},
+		{tilt, "hydraulics.volume", "0.56 gal (2.1 L)"},         // 2 × 7.0686 × 9 / 231 = 0.5508, up
+		{tilt, "hydraulics.reservoir_fall", "0.14 gal (0.6 L)"}, // two rods of 1.767 in² × 9 in
+		{tilt, "hydraulics.rod_side_pressure", "2,934 psi (20,225 kPa)"},
+		{tilt, "hydraulics.hose_replace_by", "2032-01-10"},
+		{tilt, "tilt.ground_angle", "16.4° (16.4°)"},
+		{tilt, "battery.state.50.voltage", "12.24 V"},
+		{tilt, "battery.state.50.freezing", "−5 °F (−20 °C)"},
+		{tilt, "battery.state.0.freezing", "20 °F (−5 °C)"},
+		{tilt, "battery.recharge_time", "12 h"}, // 50 / 5 / 0.85 = 11.8
+		{tilt, "lines.clearance", "10 ft (3.1 m)"},
+		{tilt, "stabilizers.rating", "4,000 lb (1,814 kg)"},
+		{box, "battery.state.50.voltage", "12.3 V"},
+		{box, "dump.side_height", "24 in (609 mm)"},
+		// Cargo 9,262 lb (4,600 lb + 3 % off 14,000) over 105 lb/ft³ and 72 ft² is 14.7 in.
+		{box, "dump.fill_depth.gravel", "14 in (370 mm)"},
+		{box, "dump.fill_depth.topsoil", "19 in (490 mm)"},
+		// A prop 80 in from the hinge under a body centred 68 in from it.
+		{box, "prop.load", "1,700 lb (775 kg)"},
+	}
+	for _, test := range tests {
+		if got := printed(t, test.vs, test.name); got != test.want && got+" ("+got+")" != test.want {
+			t.Errorf("%s is %s, want %s", test.name, got, test.want)
+		}
+	}
+	if v, ok := box.Lookup("battery.state.0.voltage"); ok {
+		t.Errorf("an AGM battery has a rest voltage for empty, %v, which nobody publishes", v.Exact)
+	}
+	if _, ok := box.Lookup("battery.state.50.freezing"); ok {
+		t.Error("an AGM battery has a freezing point, though no specific gravity is published for it")
+	}
+}
+
+// Angles and heights against the same found by turning the head pin about the
+// hinge until the pins are as far apart as the cylinder is long.
+func TestRisingGeometry(t *testing.T) {
+	tilt, _ := Evaluate(rising(t, tiltSheet))
+	box, _ := Evaluate(rising(t, boxSheet))
+	for _, test := range []struct {
+		vs   *Values
+		name string
+		want float64
+	}{
+		{tilt, "tilt.cylinder_angle", turnUntil(spot{75, -14}, spot{50, 1}, 38)},
+		{box, "dump.angle", turnUntil(spot{110, -10}, spot{60, 2}, 87)},
+	} {
+		if got := float64(figureOf[quantity.Angle](t, test.vs, test.name)); math.Abs(got-test.want) > 1e-6 {
+			t.Errorf("%s is %v, want %v", test.name, got, test.want)
+		}
+	}
+	up := figureOf[quantity.Angle](t, box, "dump.angle")
+	corner := spot{140, 26}.turned(up)
+	if got := float64(figureOf[quantity.Length](t, box, "raised.height")); math.Abs(got-(24+corner.up)) > 1e-6 {
+		t.Errorf("raised.height is %v, want the box's front top corner at %v", got, 24+corner.up)
+	}
+	// What stops the deck first governs.
+	cylinder, ground := figureOf[quantity.Angle](t, tilt, "tilt.cylinder_angle"), figureOf[quantity.Angle](t, tilt, "tilt.ground_angle")
+	if got := figureOf[quantity.Angle](t, tilt, "tilt.angle"); got != min(cylinder, ground) {
+		t.Errorf("tilt.angle is %v of %v and %v", got, cylinder, ground)
+	}
+	gravity, _ := Evaluate(rising(t, strings.Replace(tiltSheet, "[power-tilt]", "[]", 1)))
+	if got := figureOf[quantity.Angle](t, gravity, "tilt.angle"); got != ground {
+		t.Errorf("a gravity deck stops at %v, not on the ground at %v", got, ground)
+	}
+}
+
+// turnUntil turns the head about the hinge until it is a length from the foot.
+func turnUntil(foot, head spot, length float64) float64 {
+	low, high := quantity.Degrees(0), quantity.Degrees(80)
+	for range 100 {
+		middle := (low + high) / 2
+		at := head.turned(middle)
+		if math.Hypot(at.fore-foot.fore, at.up-foot.up) < length {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return float64(low)
+}
+
+// A printed figure never lies on the risky side of the exact one, in either
+// system of units.
+func TestRisingSafeSide(t *testing.T) {
+	for _, sheet := range []string{tiltSheet + use, boxSheet + use} {
+		vs, _ := Evaluate(rising(t, sheet))
+		for _, v := range vs.All() {
+			q, ok := v.Exact.(quantity.Quantity)
+			if !ok {
+				continue
+			}
+			for _, system := range []quantity.System{quantity.US, quantity.Metric} {
+				p := quantity.Print{System: system}
+				shown, unit := p.Rounded(q, v.Round)
+				exact := quantity.In(q, unit)
+				slack := 1e-6 * max(1, math.Abs(exact))
+				if v.Round.Side == quantity.Down && shown > exact+slack || v.Round.Side == quantity.Up && shown < exact-slack {
+					t.Errorf("%s is %v %s and prints %v", v.Name, exact, unit, shown)
+				}
+			}
+		}
+	}
+}
+
+// Every declaration of these systems has a formula and a source.
+func TestRisingDeclared(t *testing.T) {
+	for _, d := range Declared() {
+		if d.Formula == "" || d.Source.String() == "" {
+			t.Errorf("%s has formula %q and source %q", d.Name, d.Formula, d.Source)
+		}
+	}
+	for _, name := range []string{
+		"breakaway.hold_time", "breakaway.hold_time.new", "breakaway.hold_time.aged", "breakaway.hold_time.aged_cold",
+		"wiring.brake_drop", "wiring.lamp_drop", "lift.capacity", "hydraulics.raise_time", "hydraulics.start_limit",
+		"battery.cycles_per_charge", "battery.recharge_time",
+	} {
+		if !declarations[name].Engineer {
+			t.Errorf("%s is too fragile for an owner to rely on, yet may be printed for one", name)
+		}
+	}
+}
