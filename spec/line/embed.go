@@ -1,0 +1,12 @@
+// Package line holds the invented product line of Bramblewick Trailer Works,
+// embedded in the program so that it can be tried without any other file. It
+// holds data only: what each entry means is said in package spec, and nothing
+// here is a default for another maker's line.
+package line
+
+import "embed"
+
+// Files is the whole line: line.yaml, components, models and text.
+//
+//go:embed line.yaml components models text
+var Files embed.FS
