@@ -477,3 +477,134 @@ func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
 		}
 	}
 }
+
+// "Do this:" at the foot of a page sends the reader looking for what was meant.
+func TestAnIntroductionStaysWithItsList(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n), p("Look for these:"), bullets("rust", "cracks", "loose nuts"))))
+		for _, pg := range b.pages {
+			if lines := lineTexts(pg); lines[len(lines)-1] == "Look for these: " {
+				t.Errorf("%d lines before it: the introduction ends the page", n)
+			}
+		}
+	}
+}
+
+// One row of a table alone is easily missed.
+func TestNoRowIsLeftAlone(t *testing.T) {
+	var rows [][]any
+	for i := range 12 {
+		rows = append(rows, cells(fmt.Sprintf("row %d ", i), "x"))
+	}
+	for n := 1; n < 60; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n), fillerLines(4), table(doc.TablePlain, cells("A", "B"), rows...))))
+		for _, pg := range b.pages {
+			count := 0
+			for _, text := range lineTexts(pg) {
+				if strings.HasPrefix(text, "row") {
+					count++
+				}
+			}
+			if count == 1 {
+				t.Errorf("%d lines before it: one row stands alone on page %d", n, pg.number)
+			}
+		}
+	}
+}
+
+// A short table is kept whole, and a long one is begun on a page that would else stay half empty.
+func TestPagesEndAtTheBestPlace(t *testing.T) {
+	s := func(height float64, after penalty) *slab { return &slab{height: height, after: after} }
+	for _, c := range []struct {
+		name  string
+		slabs []*slab
+		want  string
+	}{
+		{"all fit", []*slab{s(40, free), s(40, wrong)}, "[2]"},
+		{"last free end", []*slab{s(30, free), s(30, free), s(30, free), s(30, free)}, "[3 1]"},
+		{"free before uneasy", []*slab{s(60, free), s(20, uneasy), s(40, free)}, "[1 2]"},
+		{"uneasy before half empty", []*slab{s(30, free), s(30, uneasy), s(60, free)}, "[2 1]"},
+		{"uneasy before ugly", []*slab{s(60, uneasy), s(20, ugly), s(40, free)}, "[1 2]"},
+		{"ugly before wrong", []*slab{s(60, ugly), s(20, wrong), s(40, free)}, "[1 2]"},
+		{"wrong if need be", []*slab{s(60, wrong), s(20, wrong), s(40, free)}, "[2 1]"},
+	} {
+		pages, err := paginate(c.slabs, 100)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []int
+		for _, p := range pages {
+			got = append(got, len(p.slabs))
+		}
+		if fmt.Sprint(got) != c.want {
+			t.Errorf("%s: shared out as %v, expected %s", c.name, got, c.want)
+		}
+	}
+}
+
+func TestAShortFormStaysWhole(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleForm, "1", "Chapter", fillerLines(n), &doc.Form{Label: "Remarks", Rules: 4})))
+		for _, pg := range b.pages {
+			rules := 0
+			for _, it := range pg.items {
+				if s, ok := it.(*shape); ok && s.element != nil {
+					rules++
+				}
+			}
+			if rules != 0 && rules != 4 {
+				t.Errorf("%d lines before it: %d of the 4 lines are on page %d", n, rules, pg.number)
+			}
+		}
+	}
+}
+
+// A heading of two lines reads better when they are of like length.
+func TestHeadingsAreBalanced(t *testing.T) {
+	l := &layout{ruler: &ruler{known: map[measured]float64{}}}
+	lines := l.set([]piece{{text: "Before you let anybody else pull the trailer away", look: body}}, 200, textStyle{leading: 14, balanced: true})
+	if len(lines) != 2 || min(lines[0].width, lines[1].width) < 0.75*max(lines[0].width, lines[1].width) {
+		t.Errorf("%d lines, the first two %.0f and %.0f wide", len(lines), lines[0].width, lines[len(lines)-1].width)
+	}
+}
+
+// The bound edge is left on odd pages and right on even ones, and the tab lies at the other.
+func TestPagesAreMirrored(t *testing.T) {
+	sh, _ := Letter.sheet()
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(100))))
+	for _, pg := range b.pages {
+		first := texts(pg)[len(texts(pg))-1]
+		wantText, wantTab := hang+sh.inside, sh.width-tabWidth
+		if pg.number%2 == 0 {
+			wantText, wantTab = hang+sh.outside, 0
+		}
+		if first.x != wantText {
+			t.Errorf("page %d: text begins at %.1f, expected %.1f", pg.number, first.x, wantText)
+		}
+		tab := false
+		for _, it := range pg.items {
+			if s, ok := it.(*shape); ok && s.fill != nil && *s.fill == tabFill && s.steps[0].at[2].x == wantTab {
+				tab = true
+			}
+		}
+		if !tab {
+			t.Errorf("page %d has no tab at %.1f", pg.number, wantTab)
+		}
+	}
+}
+
+func TestAChapterInTheContentsStaysWithItsFirstPart(t *testing.T) {
+	for n := 1; n < 60; n++ {
+		entries := []doc.Entry{}
+		for i := range n {
+			entries = append(entries, doc.Entry{Level: 2, Title: fmt.Sprintf("part %d", i), ID: "chapter"})
+		}
+		entries = append(entries, doc.Entry{Level: 1, Title: "Last", ID: "chapter"}, doc.Entry{Level: 2, Title: "its part", ID: "chapter"})
+		b := laid(t, testGuide(sec(1, doc.RoleContents, "", "Contents", &doc.Contents{Entries: entries}), sec(1, doc.RoleChapter, "", "Chapter", p("x"))))
+		for _, pg := range b.pages {
+			if lines := lineTexts(pg); strings.HasPrefix(lines[len(lines)-1], "Last ") {
+				t.Errorf("%d entries before it: the chapter's line ends page %d", n, pg.number)
+			}
+		}
+	}
+}
