@@ -71,7 +71,7 @@ func (b *Build) checkFitted() (findings source.Findings) {
 		check(t.Place, wheels)
 	}
 	running := len(without(wheels, "spare"))
-	if n := len(fitted.Tires); n > 0 && n < running {
+	if n := len(fitted.Tires); n > 0 && n < running && fitted.Tires[0].Place.Set {
 		f := codeFittedTires.At(fitted.Tires[0].Place.At, "fitted.tires lists %d of the %d tires the unit runs on", n, running)
 		f.Path = "fitted.tires"
 		findings.Add(f)
