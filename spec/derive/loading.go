@@ -280,7 +280,7 @@ var (
 				continue
 			}
 			out = append(out, e.clash(codeBandEmpty, of(e, couplerEmpty), of(e, axleCenter),
-				"with "+load+" % of the cargo capacity no place on the deck keeps the coupler weight right: it is %s empty, the axles stand %s behind the coupler"))
+				"with "+load+" %% of the cargo capacity no place on the deck keeps the coupler weight right: it is %s empty, the axles stand %s behind the coupler"))
 		}
 		return out
 	}})

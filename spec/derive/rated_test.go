@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"os"
 	"strings"
-	"testing"
 	"testing/fstest"
 
 	"ownerguide/spec"
@@ -16,6 +15,13 @@ import (
 
 const ratedLine = "../../testdata/lines/rated"
 
+// failer is what a test and a property test have in common.
+type failer interface {
+	Helper()
+	Fatal(args ...any)
+	Fatalf(format string, args ...any)
+}
+
 // unit asks for one unit of the small line of ratings.
 type unit struct {
 	model string
@@ -24,7 +30,7 @@ type unit struct {
 }
 
 // built makes the unit; its vin is invented.
-func (u unit) built(t testing.TB) *spec.Build {
+func (u unit) built(t failer) *spec.Build {
 	t.Helper()
 	line, findings := spec.LoadLine(u.files(t), "rated")
 	if line == nil || findings.HasErrors() {
@@ -41,7 +47,7 @@ func (u unit) built(t testing.TB) *spec.Build {
 	return b
 }
 
-func (u unit) files(t testing.TB) fs.FS {
+func (u unit) files(t failer) fs.FS {
 	t.Helper()
 	files := fstest.MapFS{}
 	found := make([]bool, len(u.swap))
@@ -72,7 +78,7 @@ func (u unit) files(t testing.TB) fs.FS {
 	return files
 }
 
-func (u unit) sheet(t testing.TB, line *spec.Line) string {
+func (u unit) sheet(t failer, line *spec.Line) string {
 	t.Helper()
 	code := ""
 	for _, m := range line.Models {
@@ -90,13 +96,13 @@ func (u unit) sheet(t testing.TB, line *spec.Line) string {
 }
 
 // evaluated works the unit out.
-func (u unit) evaluated(t testing.TB) (*Values, source.Findings) {
+func (u unit) evaluated(t failer) (*Values, source.Findings) {
 	t.Helper()
 	return Evaluate(u.built(t))
 }
 
 // exact gives a value's exact number in the unit it is printed in first.
-func exact(t testing.TB, vs *Values, name string) float64 {
+func exact(t failer, vs *Values, name string) float64 {
 	t.Helper()
 	v, ok := vs.Lookup(name)
 	if !ok {
@@ -118,19 +124,4 @@ func shown(vs *Values, name string) string {
 		return v.Print(quantity.English)
 	}
 	return "absent: " + vs.WhyAbsent(name)
-}
-
-// models are the models of the small line.
-var models = []string{"hand-20", "neck-28", "one-12", "car-18", "box-16"}
-
-func TestDump(t *testing.T) {
-	for _, m := range models {
-		vs, fs := unit{model: m}.evaluated(t)
-		for _, v := range vs.All() {
-			t.Log(m, v.Name, "=", v.Print(quantity.English))
-		}
-		var b strings.Builder
-		_ = fs.WriteText(&b)
-		t.Log(b.String())
-	}
 }

@@ -152,8 +152,8 @@ func loadIndex(index int) (kg float64, ok bool) {
 const indexSlack = 0.015
 
 // dateCode returns the first day of the week in which a tire was made, from the
-// last four digits of its identification number: week, then year. Years from 80
-// on are of the 1900s, though codes of four digits exist only since 2000.
+// last four digits of its identification number: week, then year from 2000 on,
+// when codes of four digits began. The error says what was expected instead.
 // Source: 49 CFR 574.5(b)(3): week 01 is the first full week, Sunday to Saturday.
 func dateCode(text string) (quantity.Date, error) {
 	code := strings.TrimSpace(text)

@@ -19,53 +19,59 @@ const unsure = 0.03
 
 var heavier = Source{Judgement, "3 % is added to weight that was not on a scale"}
 
-// loaded is a weight and the part of it that rests on the coupler.
-type loaded struct{ all, coupler quantity.Mass }
-
-// optionWeight returns what an option adds, by the lever of its center about
-// the axles. A line that was loaded gives a center to every option that weighs.
-func optionWeight(e *Eval, o *spec.Option) loaded {
-	if !o.Weighs.Set || o.Weighs.Value == 0 {
-		return loaded{}
-	}
-	w := Read(e, o.Weighs)
-	return loaded{w, lever(w, Read(e, o.Center), Get(e, axleCenter))}
-}
-
 // lever returns the part of a weight at x behind the coupler that rests on the
 // coupler, with the axles at center; negative behind the axles.
 func lever(w quantity.Mass, x, center quantity.Length) quantity.Mass {
 	return quantity.Mass(float64(w) * float64(center-x) / float64(center))
 }
 
-// worked returns base and options as the line gives them, nothing added.
-func worked(e *Eval) loaded {
-	sum := loaded{Read(e, e.Build.Model.Empty), Read(e, e.Build.Model.OnCoupler)}
+// ofOption is one thing an option changes: the weight, or its part on the coupler.
+type ofOption func(*Eval, *spec.Option) quantity.Mass
+
+// optionWeight reads what an option adds to the weight.
+func optionWeight(e *Eval, o *spec.Option) quantity.Mass {
+	if !o.Weighs.Set {
+		return 0
+	}
+	return Read(e, o.Weighs)
+}
+
+// optionOnCoupler reads what an option adds to the coupler weight, by the lever
+// of its center about the axles. A line that was loaded gives a center to
+// every option that weighs.
+func optionOnCoupler(e *Eval, o *spec.Option) quantity.Mass {
+	if !o.Weighs.Set || o.Weighs.Value == 0 {
+		return 0
+	}
+	return lever(Read(e, o.Weighs), Read(e, o.Center), Get(e, axleCenter))
+}
+
+// withOptions adds what the options of the unit weigh to a figure of the model.
+func withOptions(e *Eval, base source.Given[quantity.Mass], adds ofOption) quantity.Mass {
+	sum := Read(e, base)
 	for _, o := range e.Build.Options {
-		w := optionWeight(e, o.Option)
-		sum.all += w.all
-		sum.coupler += w.coupler
+		sum += adds(e, o.Option)
 	}
 	return sum
 }
 
 // changes returns what options fitted or taken off since the unit was weighed
-// have changed; sure tells whether there were none.
-func changes(e *Eval) (sum loaded, sure bool) {
+// have changed, with 3 % of each to the heavier side; sure tells that there
+// were none.
+func changes(e *Eval, adds ofOption) (sum quantity.Mass, sure bool) {
 	sure = true
-	add := func(w loaded, sign quantity.Mass) {
+	change := func(w quantity.Mass) {
 		sure = false
-		sum.all += sign*w.all + unsure*max(w.all, -w.all)
-		sum.coupler += sign * w.coupler
+		sum += w + unsure*max(w, -w)
 	}
 	for _, o := range e.Build.Options {
 		if o.Change != nil {
-			add(optionWeight(e, o.Option), 1)
+			change(adds(e, o.Option))
 		}
 	}
 	for _, r := range e.Build.Sheet.Removed {
 		if o := e.Build.Model.Options.Get(r.Option.Value); o != nil {
-			add(optionWeight(e, o), -1)
+			change(-adds(e, o))
 		}
 	}
 	return sum, sure
@@ -74,7 +80,11 @@ func changes(e *Eval) (sum loaded, sure bool) {
 var (
 	workedEmpty = declare(Decl{Name: "weights.empty_calculated", Round: wholeUp, Engineer: true,
 		Formula: "the model's empty weight plus what each option weighs, nothing added", Source: arithmetic},
-		func(e *Eval) quantity.Mass { return worked(e).all })
+		func(e *Eval) quantity.Mass { return withOptions(e, e.Build.Model.Empty, optionWeight) })
+
+	workedCoupler = declare(Decl{Name: "weights.coupler_calculated", Engineer: true,
+		Formula: "the model's coupler weight plus the lever of each option's weight about axles.center", Source: arithmetic},
+		func(e *Eval) quantity.Mass { return withOptions(e, e.Build.Model.OnCoupler, optionOnCoupler) })
 
 	emptyWeight = declare(Decl{Name: "weights.empty", Round: wholeUp,
 		Formula: "measured on the finished unit, plus options fitted and less options taken off since; not measured: weights.empty_calculated. To what was not on a scale 3 % is added",
@@ -83,8 +93,9 @@ var (
 			if !e.Build.Sheet.Measured.Empty.Set {
 				return Get(e, workedEmpty) * (1 + unsure)
 			}
-			change, _ := changes(e)
-			return Read(e, e.Build.Sheet.Measured.Empty) + change.all
+			scale := Read(e, e.Build.Sheet.Measured.Empty)
+			change, _ := changes(e, optionWeight)
+			return scale + change
 		})
 
 	_ = declare(Decl{Name: "weights.empty_basis", Formula: "measured when the unit was weighed and no option has changed since, else calculated", Source: fromSheet},
@@ -93,26 +104,27 @@ var (
 				return calculated
 			}
 			Read(e, e.Build.Sheet.Measured.Empty)
-			if _, sure := changes(e); !sure {
+			if _, sure := changes(e, optionWeight); !sure {
 				return calculated
 			}
 			return measured
 		})
 
 	couplerEmpty = declare(Decl{Name: "weights.coupler_empty", Round: quantity.Rounding{},
-		Formula: "measured on the finished unit, plus the lever of options changed since; not measured: the share of the worked-out weights, taken of weights.empty",
+		Formula: "measured on the finished unit, plus the lever of options changed since; not measured: weights.empty times weights.coupler_calculated over weights.empty_calculated",
 		Source:  arithmetic},
 		func(e *Eval) quantity.Mass {
 			if e.Build.Sheet.Measured.OnCoupler.Set {
-				change, _ := changes(e)
-				return Read(e, e.Build.Sheet.Measured.OnCoupler) + change.coupler
+				scale := Read(e, e.Build.Sheet.Measured.OnCoupler)
+				change, _ := changes(e, optionOnCoupler)
+				return scale + change
 			}
-			w := worked(e)
-			if w.all <= 0 {
+			on, all := Get(e, workedCoupler), Get(e, workedEmpty)
+			if all <= 0 {
 				e.Absent("the model's empty weight is nothing")
 				return 0
 			}
-			return w.coupler / w.all * Get(e, emptyWeight)
+			return on / all * Get(e, emptyWeight)
 		})
 
 	cargoCapacity = declare(Decl{Name: "weights.cargo_capacity", Round: wholeDown, Formula: "ratings.gvwr less weights.empty",
@@ -149,12 +161,12 @@ var (
 	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
 		scale := Read(e, e.Build.Sheet.Measured.Empty)
 		// What was fitted later was not on the scale.
-		change, _ := changes(e)
-		far := (Get(e, workedEmpty) - change.all - scale) / scale
+		change, _ := changes(e, optionWeight)
+		far := (Get(e, workedEmpty) - change - scale) / scale
 		if max(far, -far) <= measuredFar {
 			return nil
 		}
-		return []source.Finding{e.clash(codeMeasuredFar, entry(e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 % away")}
+		return []source.Finding{e.clash(codeMeasuredFar, entry(e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away")}
 	}})
 
 	_ = limit(Limit{Code: codeLabelWeight, Check: func(e *Eval) []source.Finding {
