@@ -63,7 +63,7 @@ func checkAll(line *Line, name string, data []byte) source.Findings {
 
 // Every code a sheet can provoke has a sheet that provokes it and only it.
 func TestBadSheets(t *testing.T) {
-	line := loadSmall(t)
+	line := loadEmbedded(t)
 	var ours []string
 	for _, c := range slices.Concat(source.Codes(), sheetCodes()) {
 		ours = append(ours, c.ID)
@@ -120,7 +120,7 @@ func TestTooLarge(t *testing.T) {
 
 func TestFirstSheetIsGood(t *testing.T) {
 	sheet, findings := ReadSheet("first.yaml", []byte(first))
-	b, more := loadSmall(t).Build(sheet)
+	b, more := loadEmbedded(t).Build(sheet)
 	if len(findings)+len(more) > 0 || b == nil {
 		t.Errorf("got %v, %v, %v", b, findings, more)
 	}
@@ -310,7 +310,7 @@ func FuzzReadSheet(f *testing.F) {
 		}
 		f.Add(data)
 	}
-	line := loadSmall(f)
+	line := loadEmbedded(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		lines := strings.Split(string(data), "\n")
 		findings := checkAll(line, "x.yaml", data)
