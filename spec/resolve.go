@@ -237,35 +237,52 @@ func (l *Line) fit(m *Model, options []ChosenOption) []Fitting {
 }
 
 // GVWR gives the gross vehicle weight rating on the unit's label: the model's,
-// or that of the last option in the model's list that changes it.
+// or that of the option that changes it. Of several such options the lowest
+// rating counts, so that none of them is overloaded.
 func (b *Build) GVWR() mass {
-	rating := b.Model.GVWR
+	rating, changed := b.Model.GVWR, false
 	for _, o := range b.Options {
-		if o.Option.GVWR.Set {
-			rating = o.Option.GVWR
+		if own := o.Option.GVWR; own.Set && (!changed || own.Value < rating.Value) {
+			rating, changed = own, true
 		}
 	}
 	return rating
 }
 
-// GAWR gives the gross axle weight ratings on the label, front axle first,
-// found as GVWR is.
+// GAWR gives the gross axle weight ratings on the label, front axle first; each
+// is found as GVWR is.
 func (b *Build) GAWR() []mass {
-	ratings := b.Model.GAWR
+	ratings, changed := slices.Clone(b.Model.GAWR), false
 	for _, o := range b.Options {
-		if len(o.Option.GAWR) > 0 {
-			ratings = o.Option.GAWR
+		if len(o.Option.GAWR) == 0 {
+			continue
 		}
+		for i, own := range o.Option.GAWR {
+			if !changed || own.Value < ratings[i].Value {
+				ratings[i] = own
+			}
+		}
+		changed = true
 	}
 	return ratings
 }
 
-// Overall gives the unit's outer size, found as GVWR is.
+// Overall gives the unit's outer size: the model's, or that of the option that
+// changes it. Of several such options the largest extent counts each way, so
+// that no bridge or gate is too low or narrow for what the guide says.
 func (b *Build) Overall() Size {
-	size := b.Model.Overall
+	size, changed := b.Model.Overall, false
+	larger := func(now *length, own length) {
+		if !changed || own.Value > now.Value {
+			*now = own
+		}
+	}
 	for _, o := range b.Options {
-		if o.Option.Overall != nil {
-			size = *o.Option.Overall
+		if own := o.Option.Overall; own != nil {
+			larger(&size.Long, own.Long)
+			larger(&size.Wide, own.Wide)
+			larger(&size.High, own.High)
+			changed = true
 		}
 	}
 	return size

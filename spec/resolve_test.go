@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
@@ -177,6 +178,42 @@ func TestRatingsOfTheLabel(t *testing.T) {
 		if got := show(build(t, tt.entries...)); got != tt.want {
 			t.Errorf("%v: %s, want %s", tt.entries, got, tt.want)
 		}
+	}
+}
+
+// Options that change the label each know nothing of the others: whichever
+// comes last, the height of the tallest and the rating of the weakest count.
+func TestRatingsOfSeveralOptions(t *testing.T) {
+	size := func(long, wide, high quantity.Length) *Size {
+		given := func(l quantity.Length) length { return length{Value: l, Set: true} }
+		return &Size{given(long), given(wide), given(high)}
+	}
+	rated := func(m ...quantity.Mass) (all []mass) {
+		for _, x := range m {
+			all = append(all, mass{Value: x, Set: true})
+		}
+		return all
+	}
+	b := build(t)
+	a := &Option{GVWR: rated(6000)[0], GAWR: rated(3000, 3500), Overall: size(250, 84, 90)}
+	c := &Option{GVWR: rated(6500)[0], GAWR: rated(3200, 3100), Overall: size(230, 102, 40)}
+	for _, options := range [][]*Option{{a, c}, {c, a}, {a, {}, c}} {
+		b.Options = nil
+		for _, o := range options {
+			b.Options = append(b.Options, ChosenOption{Option: o})
+		}
+		if got := b.GVWR().Value; got != 6000 {
+			t.Errorf("gvwr %v", got)
+		}
+		if got := b.GAWR(); got[0].Value != 3000 || got[1].Value != 3100 {
+			t.Errorf("gawr %v", got)
+		}
+		if got := b.Overall(); got != *size(250, 102, 90) {
+			t.Errorf("overall %v", got)
+		}
+	}
+	if b.Model.GAWR[0].Value != 3500 {
+		t.Error("the model's own ratings are written over")
 	}
 }
 
