@@ -3,6 +3,7 @@ package derive
 import (
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -272,21 +273,57 @@ func TestPrintedOnTheSafeSide(t *testing.T) {
 			more = fmt.Sprintf("measured: { empty_weight: %.2f lb, tongue_weight: %.2f lb }\n", empty, empty*rapid.Float64Range(0.1, 0.22).Draw(t, "tongue"))
 		}
 		vs, _ := unit{model: model, more: more}.evaluated(t)
-		for _, system := range []quantity.System{quantity.US, quantity.Metric} {
-			for _, v := range vs.All() {
-				x, ok := v.Exact.(quantity.Quantity)
-				if !ok {
-					continue
-				}
-				number, symbol := quantity.Print{System: system}.Rounded(x, v.Round)
-				off := number - quantity.In(x, symbol)
-				noise := 1e-6 * max(1, math.Abs(number))
-				if v.Round.Side == quantity.Down && off > noise || v.Round.Side == quantity.Up && off < -noise {
-					t.Errorf("%s %s: %g %s printed for %g", model, v.Name, number, symbol, number-off)
+		printedSafely(t, model, vs)
+	})
+}
+
+// printedSafely holds every printed figure of a unit against the exact one.
+func printedSafely(t interface{ Errorf(string, ...any) }, unit string, vs *Values) {
+	for _, system := range []quantity.System{quantity.US, quantity.Metric} {
+		for _, v := range vs.All() {
+			x, ok := v.Exact.(quantity.Quantity)
+			if !ok {
+				continue
+			}
+			number, symbol := quantity.Print{System: system}.Rounded(x, v.Round)
+			off := number - quantity.In(x, symbol)
+			noise := 1e-6 * max(1, math.Abs(number))
+			if v.Round.Side == quantity.Down && off > noise || v.Round.Side == quantity.Up && off < -noise {
+				t.Errorf("%s %s: %g %s printed for %g", unit, v.Name, number, symbol, number-off)
+			}
+		}
+	}
+}
+
+// The line that comes with the program keeps every limit of these systems, with
+// each option it offers alone and with none.
+func TestEmbeddedLineIsSound(t *testing.T) {
+	line, findings := spec.LoadLine(os.DirFS("../line"), "line")
+	if line == nil || findings.HasErrors() {
+		t.Fatalf("line: %v", findings)
+	}
+	units := 0
+	for _, m := range line.Models {
+		for _, option := range append([]string{""}, m.Options.Names()...) {
+			data := fmt.Sprintf("serial: E-1\nvin: 1B9%s0VM000142\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2026-11-20\nrevision: A\noptions: [%s]\n", m.VINCode.Value, m.ID, option)
+			sheet, _ := spec.ReadSheet("sheet.yaml", []byte(data)) // its vin is short, which is another test's matter
+			b, _ := line.Build(sheet)
+			if b == nil {
+				continue // not an order by itself
+			}
+			units++
+			vs, findings := Evaluate(b)
+			printedSafely(t, m.ID+" "+option, vs)
+			for _, f := range ofRated(findings) {
+				if f.Severity == source.Error {
+					t.Errorf("%s with %q: %s: %s [%s]", m.ID, option, f.Pos, f.Message, f.Code)
 				}
 			}
 		}
-	})
+	}
+	if units < len(line.Models) {
+		t.Errorf("only %d units could be built", units)
+	}
 }
 
 // What is a capacity and what a demand is decided here a second time, from the

@@ -70,10 +70,11 @@ func tiedownsByStrength(lb, counted float64) int {
 // in pairs, left and right. Common practice.
 func evenly(n int) int { return n + n%2 }
 
-// cargoKind reads from the features what the unit is for.
+// cargoKind reads from the features what is tied down on the unit. In a dump
+// box that is a machine; bulk is not tied down.
 func cargoKind(e *Eval) carries {
 	switch {
-	case e.Has("equipment-hauler"):
+	case e.Has("equipment-hauler") || e.Has("bulk-hauler"):
 		return machines
 	case e.Has("vehicle-hauler"):
 		return vehicles
@@ -83,7 +84,7 @@ func cargoKind(e *Eval) carries {
 
 const (
 	hasAnchors = "d-rings|stake-pockets|rub-rails"
-	strapsFit  = hasAnchors + ",!equipment-hauler"
+	strapsFit  = hasAnchors + ",!equipment-hauler,!bulk-hauler" // webbing is cut by tracks and edges: never on machines
 )
 
 // anchorKinds are the kinds of anchor in the order in which a load is hooked.
