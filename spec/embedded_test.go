@@ -1,9 +1,11 @@
 package spec
 
 import (
+	"slices"
 	"testing"
 
 	"ownerguide/spec/line"
+	"ownerguide/spec/logic"
 )
 
 // loadEmbedded loads the product line that comes with the program.
@@ -23,5 +25,98 @@ func TestEmbeddedLine(t *testing.T) {
 	l := loadEmbedded(t)
 	for _, m := range l.Models {
 		t.Logf("%s: %s valid choices", m.ID, l.Problem(m).Count())
+	}
+}
+
+// A condition over a word that nothing provides never holds, and its caution is
+// never shown. The program's own conditions are held against the embedded line,
+// which has every kind of trailer.
+func TestEveryFeatureIsProvided(t *testing.T) {
+	l := loadEmbedded(t)
+	vocabulary := l.Vocabulary()
+	check := func(what string, c logic.Condition) {
+		for _, name := range c.Features() {
+			if !slices.Contains(vocabulary, name) {
+				t.Errorf("%s: %s is over %q, which nothing provides", c.Pos, what, name)
+			}
+		}
+	}
+	for _, h := range l.Hazards {
+		check("hazard "+h.ID.Value, h.When())
+	}
+	for _, task := range l.Tasks {
+		check("task "+task.ID.Value, task.When())
+	}
+}
+
+// A task that is due by interval needs a component that says how often, or
+// nobody is ever told to do it.
+func TestEveryIntervalIsAskedFor(t *testing.T) {
+	l := loadEmbedded(t)
+	asked := map[string]bool{}
+	for _, c := range l.Components.all() {
+		for _, s := range c.common.Service {
+			asked[s.Key] = true
+		}
+	}
+	for _, task := range l.Tasks {
+		if task.Trigger.Value == "interval" && !asked[task.ID.Value] {
+			t.Errorf("%s: no component asks for task %s", task.ID.At, task.ID.Value)
+		}
+	}
+}
+
+// Every component of the line is on some unit that can be ordered.
+func TestEveryComponentIsUsed(t *testing.T) {
+	l := loadEmbedded(t)
+	used := map[string]bool{}
+	for _, m := range l.Models {
+		for _, p := range m.Parts {
+			used[p.Value.Use.Value] = true
+		}
+		for _, o := range m.Options {
+			for _, p := range o.Value.Parts {
+				used[p.Value.Use.Value] = true
+			}
+		}
+	}
+	for _, c := range l.Components.all() {
+		if !used[c.id] {
+			t.Errorf("%s: component %s is on no model", c.at, c.id)
+		}
+	}
+}
+
+// A sample of the choices of every model becomes a build, whose parts have a
+// kind and whose features are in the vocabulary.
+func TestEveryChoiceBuilds(t *testing.T) {
+	l := loadEmbedded(t)
+	vocabulary := l.Vocabulary()
+	for _, m := range l.Models {
+		l.Problem(m).Each(50, func(chosen []string) bool {
+			sheet := &Sheet{Model: word{Value: m.ID, Set: true}}
+			for _, id := range chosen {
+				sheet.Options = append(sheet.Options, word{Value: id, Set: true})
+			}
+			b, findings := l.Build(sheet)
+			if b == nil || len(findings) > 0 {
+				t.Errorf("%s with %v: %v", m.ID, chosen, findings)
+				return true
+			}
+			for _, p := range b.Parts {
+				if p.Kind == "" || p.Data == nil || p.Common == nil {
+					t.Errorf("%s with %v: part %+v", m.ID, chosen, p)
+				}
+			}
+			for _, f := range b.Features {
+				if !slices.Contains(vocabulary, f.Name) {
+					t.Errorf("%s with %v: feature %s", m.ID, chosen, f.Name)
+				}
+			}
+			if len(b.GAWR()) != len(All[*Axle](b)) || len(b.WheelWords()) == 0 {
+				t.Errorf("%s with %v: %d ratings for %d axles", m.ID, chosen, len(b.GAWR()), len(All[*Axle](b)))
+			}
+			return true
+		})
 	}
 }
