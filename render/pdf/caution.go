@@ -21,9 +21,10 @@ type signal struct {
 }
 
 const (
-	signalSize = 13
-	barHeight  = 22
-	panelPad   = 9
+	signalSize   = 12.5
+	barHeight    = 20
+	panelPad     = 9
+	panelLeading = 14
 )
 
 func signalOf(w doc.Word) (signal, bool) {
@@ -51,7 +52,7 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 	s = s.under(&finish.Element{Role: finish.RoleDiv, Title: n.Signal})
 	s.outer = false
 	left, width := s.left, s.width
-	out := &slab{above: 8, below: 11, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
+	out := &slab{above: 7, below: 10, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
 	if next := n.NextSibling(); next != nil && next.Kind() != doc.KindCaution && next.Kind() != doc.KindSection {
 		out.after = wrong // it stands before the step it protects
 	}
@@ -74,14 +75,15 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 
 	inner := s
 	inner.left, inner.width = left+panelPad, max(width-2*panelPad, leastWidth/2)
-	inner.below = 5
+	inner.below = 4
+	inner.leading = panelLeading
 	slabs, err := l.cautionBody(n, inner)
 	if err != nil {
 		return nil, err
 	}
 	items, height := pile(slabs)
-	out.items = append(out.items, shift(items, 0, bar+6)...)
-	out.height = bar + 6 + height + 8
+	out.items = append(out.items, shift(items, 0, bar+5)...)
+	out.height = bar + 5 + height + 7
 	out.items = append(out.items,
 		outlined(tag{}, left+sig.frame/2, sig.frame/2, width-sig.frame, out.height-sig.frame, sig.frame, black),
 		rule(tag{}, left, bar, left+width, bar, min(sig.frame, 1), black))
@@ -108,7 +110,7 @@ func (l *layout) cautionBody(n *doc.Caution, s setting) ([]*slab, error) {
 
 // Size of the safety alert symbol.
 const (
-	alertHeight = 15
+	alertHeight = 14
 	alertWide   = 1.12 // width by height
 )
 

@@ -14,13 +14,18 @@ const (
 	contentsPage   = 34 // room for the page number
 )
 
-// contents sets the table of contents, each line a link, with the page numbers of the pass before.
+// contents sets the table of contents, each line a link, with the page numbers of the pass before. A long one has two columns.
 func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 	if len(n.Entries) == 0 {
 		return nil, nil
 	}
 	s = s.under(&finish.Element{Role: finish.RoleTOC})
 	left, width := s.left, s.width
+	columns := len(n.Entries) > manyEntries && s.outer
+	if columns {
+		left, width = 0, (textWidth-contentsGutter)/2
+		s.text, s.small, s.smallLeading = s.text.sized(s.small.size), s.small.sized(s.note.size), noteLeading
+	}
 	var out []*slab
 	for _, entry := range n.Entries {
 		sl, err := l.contentsEntry(n, entry, s, left, width)
@@ -33,6 +38,46 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 			out[len(out)-1].after = wrong // a chapter stays with its first part
 		}
 		out = append(out, sl)
+	}
+	if columns {
+		return inColumns(out, l.sheet.room())
+	}
+	return out, nil
+}
+
+const (
+	manyEntries    = 40
+	contentsGutter = 24
+	contentsTop    = 64 // what the heading of the contents takes of their first page
+)
+
+// inColumns sets slabs in two columns, one slab a page. The columns of the last page are about as tall as each other.
+func inColumns(slabs []*slab, room float64) ([]*slab, error) {
+	var out []*slab
+	height := room - contentsTop
+	for len(slabs) > 0 {
+		columns, err := press{height, 1}.share(slabs)
+		if err != nil {
+			return nil, err
+		}
+		for low := 0.0; len(columns) <= 2 && height-low > 1; {
+			mid := (low + height) / 2
+			if again, err := (press{mid, 1}).share(slabs); err == nil && len(again) <= 2 {
+				columns, height = again, mid
+			} else {
+				low = mid
+			}
+		}
+		s := &slab{name: slabs[0].name}
+		for i, c := range columns[:min(len(columns), 2)] {
+			for k, sl := range c.slabs {
+				s.items = append(s.items, shift(sl.items, float64(i)*(textWidth+contentsGutter)/2, c.tops[k])...)
+			}
+			s.height = max(s.height, c.full)
+			slabs = slabs[len(c.slabs):]
+		}
+		out = append(out, s)
+		height = room
 	}
 	return out, nil
 }

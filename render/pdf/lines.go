@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"ownerguide/render/pdf/finish"
@@ -116,6 +117,43 @@ func widest(ws []word) (longest, whole float64) {
 	return longest, whole
 }
 
+// longestPart is the longest word when words may be broken after dots, hyphens and the like.
+func (r *ruler) longestPart(pieces []piece, ws []word) float64 {
+	longest := 0.0
+	for _, w := range ws {
+		for _, a := range w.atoms {
+			if pieces[a.piece].sign != noSign {
+				longest = max(longest, a.width)
+				continue
+			}
+			for rest := a.text; rest != ""; {
+				part := breakable(rest, false)
+				rest = rest[len(part):]
+				longest = max(longest, r.width(pieces[a.piece].look, part))
+			}
+		}
+	}
+	return longest
+}
+
+// breakable is the beginning of a word up to the first place where it may be broken if it must: after a mark between two letters,
+// as in names and addresses, so that no number is parted. If hard, numbers are parted from their units too.
+func breakable(text string, hard bool) string {
+	before := ' '
+	for i, c := range text {
+		if i > 0 && unicode.IsLetter(c) && strings.ContainsRune("-/@._\u2011", before) {
+			if beyond, _ := utf8.DecodeLastRuneInString(strings.TrimRight(text[:i], "-/@._\u2011")); unicode.IsLetter(beyond) {
+				return text[:i]
+			}
+		}
+		if hard && i > 0 && strings.ContainsRune("\u00a0\u202f-/@._\u2011", before) {
+			return text[:i]
+		}
+		before = c
+	}
+	return text
+}
+
 // slack forgives rounding when a line is as long as its measure.
 const slack = 0.01
 
@@ -196,8 +234,8 @@ func lineWidth(ws []word) float64 {
 	return w
 }
 
-// parted cuts words that no line can hold: after a no-break space, hyphen or slash if that is enough, else between any two
-// characters. It always leaves at least one character, so a measure of nothing ends too.
+// parted cuts words that no line can hold: names after a dot, hyphen or slash, then anything after a no-break space, and at last
+// between any two characters. It always leaves at least one character, so a measure of nothing ends too.
 func (r *ruler) parted(pieces []piece, ws []word, width float64) []word {
 	wide := false
 	for _, w := range ws {
@@ -234,7 +272,7 @@ func (r *ruler) parted(pieces []piece, ws []word, width float64) []word {
 	return out
 }
 
-// fragments cuts an atom into the parts it may be broken into.
+// fragments cuts an atom into the parts it may be broken into: in the gentlest way that fits.
 func (r *ruler) fragments(pieces []piece, a atom, width float64) []atom {
 	p := pieces[a.piece]
 	if p.sign != noSign || a.width <= width+slack {
@@ -242,11 +280,9 @@ func (r *ruler) fragments(pieces []piece, a atom, width float64) []atom {
 	}
 	var out []atom
 	for rest := a.text; rest != ""; {
-		cut := strings.IndexAny(rest, "\u00a0\u202f-/@._\u2011")
-		part := rest
-		if cut >= 0 {
-			_, size := utf8.DecodeRuneInString(rest[cut:])
-			part = rest[:cut+size]
+		part := breakable(rest, false)
+		if r.width(p.look, part) > width+slack {
+			part = breakable(rest, true)
 		}
 		rest = rest[len(part):]
 		if w := r.width(p.look, part); w <= width+slack {

@@ -47,7 +47,7 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 			label = l.clean(c.number, source.Pos{}) + "  " + label
 		}
 		label = l.shortened(running.bold(), label, textWidth*0.55)
-		book := l.shortened(running, l.clean(l.guide.Title, source.Pos{}), textWidth*0.4)
+		book := l.shortened(running, l.clean(l.guide.Title, source.Pos{}), textWidth-l.ruler.width(running.bold(), label)-24)
 		if odd(number) {
 			text(finish.Header, running.bold(), label, right, headBaseline, true)
 			text(finish.Header, running, book, left, headBaseline, false)

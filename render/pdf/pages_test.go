@@ -608,3 +608,33 @@ func TestAChapterInTheContentsStaysWithItsFirstPart(t *testing.T) {
 		}
 	}
 }
+
+// In a narrow column the name of a value may be broken, its figure never.
+func TestNamesBreakButNumbersDoNot(t *testing.T) {
+	for text, want := range map[string]string{
+		"hitch.tongue_range.full": "hitch.|tongue_|range.|full", "service@example.com": "service@|example.|com",
+		"12.5": "12.5", "2-5/16": "2-5/16", "12,360\u00a0lb\u00a0(5,606\u00a0kg)": "12,360\u00a0lb\u00a0(5,606\u00a0kg)", "BW-27-0142": "BW-27-0142",
+		"ISO\u00a032": "ISO\u00a032", "": "", "-x": "-x", "a--b": "a--|b",
+	} {
+		var parts []string
+		for rest := text; rest != ""; {
+			part := breakable(rest, false)
+			parts, rest = append(parts, part), rest[len(part):]
+		}
+		if got := strings.Join(parts, "|"); got != want {
+			t.Errorf("%q breaks as %q, expected %q", text, got, want)
+		}
+	}
+	long := func() ast.Node { return value("12,360\u00a0lb\u00a0(5,606\u00a0kg)") }
+	sentence := strings.Repeat("arithmetic on figures that the product line gives ", 6)
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", table(doc.TablePlain, cells("Value", "Figure", "How", "Source"),
+		cells("hitch.tongue_range.full.high", long(), sentence, sentence), cells("tiedown.three_quarters.chain_wll_each", long(), sentence, sentence)))))
+	if text := heard(b); strings.Count(text, "12,360\u00a0lb\u00a0(5,606\u00a0kg) ") != 2 {
+		t.Errorf("a figure is parted: %q", text)
+	}
+	for _, r := range texts(b.pages[0]) {
+		if strings.Contains(r.text, "arithmetic") && r.look.size != small.size {
+			t.Errorf("the table is set in %.1f points because of a name", r.look.size)
+		}
+	}
+}

@@ -15,6 +15,8 @@ type cell struct {
 	element        *finish.Element
 	align          extast.Alignment
 	longest, whole float64 // longest word and longest line
+	total          float64 // all of it on one line
+	forced         int     // line ends it has of its own
 	lines          []line
 }
 
@@ -42,6 +44,10 @@ type grid struct {
 
 // turnedHead is the length of the lines of an upright head row.
 const turnedHead = 96
+
+// longName is the width of a word in a cell above which it may be broken at its dots and hyphens: names such as those of values
+// must not decide how wide a column is.
+const longName = 80
 
 const (
 	cellPad = 6 // left and right of a cell's text
@@ -170,6 +176,10 @@ func (g *grid) measure() {
 		if g.outer && available < textWidth && (sum(whole) > available || g.role == doc.TableLog || g.role == doc.TableSchedule) {
 			g.left, available = 0, textWidth
 		}
+		if g.role == doc.TablePlain && g.text.size > fineSize && g.long(longest, whole, available) {
+			g.shrink()
+			continue
+		}
 		wide := sum(longest) > available
 		smallest := g.text.size <= least.size
 		if wide && !g.turned && (smallest || g.role == doc.TableLog) && g.canTurn() {
@@ -177,11 +187,23 @@ func (g *grid) measure() {
 			continue
 		}
 		if !wide || smallest {
-			g.widths = share(longest, whole, available)
+			g.widths = g.share(longest, whole, available)
 			return
 		}
 		g.shrink()
 	}
+}
+
+// fineSize is the type of a table of many pages, which is looked up rather than read.
+const fineSize = 8.5
+
+// long tells whether the table would take more than four pages.
+func (g *grid) long(longest, whole []float64, available float64) bool {
+	if len(g.rows) < 20 {
+		return false
+	}
+	lines := g.lineCount(g.share(longest, whole, available))
+	return lines*g.leading+float64(len(g.rows))*2*rowPad > 4*g.sheet.room()
 }
 
 // canTurn tells whether the head row can stand upright: short words without signs.
@@ -226,6 +248,15 @@ func (g *grid) wants(n int) (longest, whole []float64) {
 			if c.words == nil {
 				c.words = g.ruler.words(c.pieces)
 				c.longest, c.whole = widest(c.words)
+				c.total, c.forced = lineWidth(c.words), 0
+				for _, w := range c.words {
+					if w.ends {
+						c.forced++
+					}
+				}
+				if c.longest > longName {
+					c.longest = g.ruler.longestPart(c.pieces, c.words)
+				}
 			}
 			a, b := c.longest, c.whole
 			if g.turned && g.rows[i].head {
@@ -252,7 +283,7 @@ func sum(xs []float64) float64 {
 }
 
 // share gives each column its width; together they are the available width.
-func share(longest, whole []float64, available float64) []float64 {
+func (g *grid) share(longest, whole []float64, available float64) []float64 {
 	widths := make([]float64, len(longest))
 	low, high := sum(longest), sum(whole)
 	for i := range widths {
@@ -265,7 +296,53 @@ func share(longest, whole []float64, available float64) []float64 {
 			widths[i] = longest[i] * available / low
 		}
 	}
+	if high > available && low < available {
+		g.even(widths, longest)
+	}
 	return widths
+}
+
+// even moves width from one column to another as long as that makes the table shorter, in ever smaller steps.
+func (g *grid) even(widths, longest []float64) {
+	for step := 32.0; step >= 4; step /= 2 {
+		for range 8 {
+			best, from, to := g.lineCount(widths), -1, -1
+			for i := range widths {
+				if widths[i]-step < longest[i] {
+					continue
+				}
+				for k := range widths {
+					if k == i {
+						continue
+					}
+					widths[i], widths[k] = widths[i]-step, widths[k]+step
+					if n := g.lineCount(widths); n < best-0.01 {
+						best, from, to = n, i, k
+					}
+					widths[i], widths[k] = widths[i]+step, widths[k]-step
+				}
+			}
+			if from < 0 {
+				break
+			}
+			widths[from], widths[to] = widths[from]-step, widths[to]+step
+		}
+	}
+}
+
+// lineCount estimates the height of the table in lines: each row is as tall as its tallest cell, and ragged lines waste a tenth.
+func (g *grid) lineCount(widths []float64) float64 {
+	total := 0.0
+	for i := range g.rows {
+		tallest := 1.0
+		for k := range g.rows[i].cells {
+			if w, whole := widths[k]-2*cellPad, g.rows[i].cells[k].total; whole > w {
+				tallest = max(tallest, float64(g.rows[i].cells[k].forced)+whole*1.1/w)
+			}
+		}
+		total += tallest
+	}
+	return total
 }
 
 // slabs breaks the cells into lines and makes a slab of each row.
