@@ -113,7 +113,7 @@ func TestEveryChoiceBuilds(t *testing.T) {
 					t.Errorf("%s with %v: feature %s", m.ID, chosen, f.Name)
 				}
 			}
-			if len(b.GAWR()) != len(All[*Axle](b)) || len(b.WheelWords()) == 0 {
+			if len(b.GAWR()) != len(All[*Axle](b)) || len(b.wheelWords()) == 0 {
 				t.Errorf("%s with %v: %d ratings for %d axles", m.ID, chosen, len(b.GAWR()), len(All[*Axle](b)))
 			}
 			return true

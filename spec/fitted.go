@@ -7,9 +7,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// AxleWords names the axles of the unit as a person at the plant does, front
+// axleWords names the axles of the unit as a person at the plant does, front
 // first: single; front, rear; front, middle, rear.
-func (b *Build) AxleWords() []string {
+func (b *Build) axleWords() []string {
 	switch n := len(All[*Axle](b)); n {
 	case 1:
 		return []string{"single"}
@@ -21,13 +21,13 @@ func (b *Build) AxleWords() []string {
 	return nil
 }
 
-// WheelWords names every place on the unit that carries a wheel, front axle
+// wheelWords names every place on the unit that carries a wheel, front axle
 // first, left before right: "left front", on a single axle "left"; with dual
 // wheels "left front outer" and "left front inner"; "spare" last.
-func (b *Build) WheelWords() []string {
+func (b *Build) wheelWords() []string {
 	dual := slices.ContainsFunc(All[*Wheel](b), func(w Placed[*Wheel]) bool { return w.Data.Dual.Value })
 	var words []string
-	for _, axle := range b.AxleWords() {
+	for _, axle := range b.axleWords() {
 		for _, side := range []string{"left", "right"} {
 			place := side
 			if axle != "single" {
@@ -60,9 +60,9 @@ func (b *Build) checkFitted() (findings source.Findings) {
 	for _, p := range b.Parts {
 		places = append(places, p.Place)
 	}
-	fitted, wheels := b.Sheet.Fitted, b.WheelWords()
+	fitted, wheels := b.Sheet.Fitted, b.wheelWords()
 	for _, a := range fitted.Axles {
-		check(a.Place, b.AxleWords())
+		check(a.Place, b.axleWords())
 	}
 	for _, p := range fitted.Parts {
 		check(p.Place, places)

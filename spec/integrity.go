@@ -324,12 +324,12 @@ func (c *lineCheck) words() {
 	for _, part := range c.Components.all() {
 		components = append(components, word{Value: part.id, At: part.at})
 	}
-	english := c.Texts[English]
+	english := c.Texts[fallbackLanguage]
 	if english == nil {
-		c.add(codeLineText.At(c.Maker.Name.At, "the line has no text/%s.yaml", English))
+		c.add(codeLineText.At(c.Maker.Name.At, "the line has no text/%s.yaml", fallbackLanguage))
 		return
 	}
-	for _, lang := range c.Languages() {
+	for _, lang := range c.languages() {
 		t := c.Texts[lang]
 		for _, group := range []struct {
 			what      string
@@ -346,12 +346,12 @@ func (c *lineCheck) words() {
 			for _, id := range group.has {
 				c.name(codeLineText, id.At, group.what, id.Value, texts(group.needed))
 			}
-			if lang != English {
+			if lang != fallbackLanguage {
 				continue
 			}
 			for _, id := range group.needed {
 				if !slices.Contains(group.inEnglish, id.Value) {
-					c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, English))
+					c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, fallbackLanguage))
 				}
 			}
 		}

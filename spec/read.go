@@ -50,7 +50,7 @@ func ReadSheet(file string, data []byte) (*Sheet, source.Findings) {
 	c.fitted()
 	findings.Add(c.findings...)
 	if !s.Language.Set {
-		s.Language.Value = English
+		s.Language.Value = fallbackLanguage
 	}
 	return s, findings.Sorted()
 }

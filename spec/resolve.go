@@ -127,7 +127,7 @@ func unknownOption(m *Model, id word) source.Finding {
 func (l *Line) Problem(m *Model) logic.Problem {
 	p := logic.Problem{Options: m.Options.Names()}
 	add := func(kind logic.RuleKind, subject string, objects []word, because word) {
-		reason, _ := l.Because(English, because.Value)
+		reason, _ := l.Because(fallbackLanguage, because.Value)
 		r := logic.Rule{Kind: kind, Subject: subject, Objects: texts(objects), Because: reason, ID: because.Value, Pos: because.At}
 		if len(objects) > 0 {
 			r.Pos = objects[0].At

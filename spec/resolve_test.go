@@ -226,14 +226,14 @@ func TestWheelWords(t *testing.T) {
 		{[]string{"model: deck-28", "options: [dual-wheels, fixed-deck, spare]"},
 			"left front outer, left front inner, right front outer, right front inner, left rear outer, left rear inner, right rear outer, right rear inner, spare"},
 	} {
-		if got := strings.Join(build(t, tt.entries...).WheelWords(), ", "); got != tt.want {
+		if got := strings.Join(build(t, tt.entries...).wheelWords(), ", "); got != tt.want {
 			t.Errorf("%v: %s, want %s", tt.entries, got, tt.want)
 		}
 	}
 	b := build(t)
 	axle := slices.IndexFunc(b.Parts, func(f Fitting) bool { return f.Place == "axle-2" })
 	b.Parts = slices.Delete(b.Parts, axle, axle+1)
-	if got := fmt.Sprint(b.AxleWords(), b.WheelWords()); got != "[single] [left right]" {
+	if got := fmt.Sprint(b.axleWords(), b.wheelWords()); got != "[single] [left right]" {
 		t.Errorf("one axle: %s", got)
 	}
 }
@@ -360,7 +360,7 @@ func TestWords(t *testing.T) {
 	if text, findings := line.Because("en", "nobody-knows"); text != "" || findings != nil {
 		t.Errorf("got %q, %v", text, findings)
 	}
-	if got := line.Languages(); !slices.Equal(got, []string{"en", "es"}) {
+	if got := line.languages(); !slices.Equal(got, []string{"en", "es"}) {
 		t.Errorf("languages %v", got)
 	}
 }

@@ -124,7 +124,7 @@ func TestFirstSheetIsGood(t *testing.T) {
 	if len(findings)+len(more) > 0 || b == nil {
 		t.Errorf("got %v, %v, %v", b, findings, more)
 	}
-	if sheet.Language.Value != English {
+	if sheet.Language.Value != fallbackLanguage {
 		t.Errorf("language is %q", sheet.Language.Value)
 	}
 }

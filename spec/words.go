@@ -6,11 +6,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// English is the language every line has all its words in.
-const English = "en"
+// fallbackLanguage is the language every line has all its words in.
+const fallbackLanguage = "en"
 
-// Languages lists the languages the line has words in, sorted.
-func (l *Line) Languages() []string {
+// languages lists the languages the line has words in, sorted.
+func (l *Line) languages() []string {
 	var languages []string
 	for lang := range l.Texts {
 		languages = append(languages, lang)
@@ -61,7 +61,7 @@ func lookUp[T any](l *Line, lang, what, id string, group func(*LineTexts) source
 		}
 	}
 	var none T
-	english := l.Texts[English]
+	english := l.Texts[fallbackLanguage]
 	if english == nil {
 		return none, nil
 	}
