@@ -3,7 +3,6 @@ package spec
 import (
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 	"time"
 
@@ -285,5 +284,5 @@ func CheckRun(sheets []*Sheet) source.Findings {
 	}
 	twice(codeSerialTwice, "serial", func(s *Sheet) word { return s.Serial })
 	twice(codeVINTwice, "vin", func(s *Sheet) word { return s.VIN })
-	return slices.Clip(findings.Sorted())
+	return findings.Sorted()
 }
