@@ -248,7 +248,11 @@ func (l *layout) paragraph(n ast.Node, s setting) ([]*slab, error) {
 	}
 	last := out[len(out)-1]
 	last.below = s.below
-	if introduces(n) {
+	switch {
+	case heads(n): // as good as a heading
+		out[0].above, last.below, last.after = 10, 3, wrong
+		out[0].lone = false
+	case introduces(n):
 		last.after = ugly
 	}
 	return out, nil
@@ -264,6 +268,12 @@ func (l *layout) slabs(lines []line, left, leading float64, name string) []*slab
 		}
 	}
 	return out
+}
+
+// heads tells whether a paragraph is nothing but words in bold with something below them.
+func heads(n ast.Node) bool {
+	e, ok := n.FirstChild().(*ast.Emphasis)
+	return ok && e.Level >= 2 && n.ChildCount() == 1 && n.NextSibling() != nil
 }
 
 // introduces tells whether a paragraph ends with a colon and something follows.

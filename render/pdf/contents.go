@@ -21,10 +21,13 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 	}
 	s = s.under(&finish.Element{Role: finish.RoleTOC})
 	left, width := s.left, s.width
+	above := 7.0
 	columns := len(n.Entries) > manyEntries && s.outer
 	if columns {
+		above = 5
 		left, width = 0, (textWidth-contentsGutter)/2
-		s.text, s.small, s.smallLeading = s.text.sized(s.small.size), s.small.sized(s.note.size), noteLeading
+		s.text, s.leading = s.text.sized(s.small.size), s.smallLeading
+		s.small, s.smallLeading = s.small.sized(s.note.size), noteLeading-1.5
 	}
 	var out []*slab
 	for _, entry := range n.Entries {
@@ -33,7 +36,7 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 			return nil, err
 		}
 		if entry.Level <= 1 && len(out) > 0 {
-			sl.above = 7
+			sl.above = above
 		} else if len(out) > 0 && n.Entries[len(out)-1].Level <= 1 {
 			out[len(out)-1].after = wrong // a chapter stays with its first part
 		}
@@ -48,7 +51,7 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 const (
 	manyEntries    = 40
 	contentsGutter = 24
-	contentsTop    = 64 // what the heading of the contents takes of their first page
+	contentsTop    = 58 // what the heading of the contents takes of their first page
 )
 
 // inColumns sets slabs in two columns, one slab a page. The columns of the last page are about as tall as each other.
@@ -76,6 +79,7 @@ func inColumns(slabs []*slab, room float64) ([]*slab, error) {
 			s.height = max(s.height, c.full)
 			slabs = slabs[len(c.slabs):]
 		}
+		s.fresh = len(out) > 0
 		out = append(out, s)
 		height = room
 	}

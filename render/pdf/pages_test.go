@@ -481,10 +481,12 @@ func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
 // "Do this:" at the foot of a page sends the reader looking for what was meant.
 func TestAnIntroductionStaysWithItsList(t *testing.T) {
 	for n := 1; n < 60; n++ {
-		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n), p("Look for these:"), bullets("rust", "cracks", "loose nuts"))))
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(n), p("Look for these:"), bullets("rust", "cracks", "loose nuts"),
+			fillerLines(n), p(strong("Unload")), steps("Chock.", "Lower."))))
 		for _, pg := range b.pages {
-			if lines := lineTexts(pg); lines[len(lines)-1] == "Look for these: " {
-				t.Errorf("%d lines before it: the introduction ends the page", n)
+			lines := lineTexts(pg)
+			if last := lines[len(lines)-1]; last == "Look for these: " || last == "Unload " {
+				t.Errorf("%d lines before it: %q ends the page", n, last)
 			}
 		}
 	}
@@ -637,4 +639,51 @@ func TestNamesBreakButNumbersDoNot(t *testing.T) {
 			t.Errorf("the table is set in %.1f points because of a name", r.look.size)
 		}
 	}
+}
+
+// A long table of contents has two columns, read down the first and then down the second, page by page.
+func TestLongContentsHaveColumns(t *testing.T) {
+	for n := manyEntries + 1; n < 330; n += 3 {
+		var entries []doc.Entry
+		want := ""
+		for i := range n {
+			level := 2
+			if i%7 == 0 {
+				level = 1
+			}
+			entries = append(entries, doc.Entry{Level: level, Title: fmt.Sprintf("e%dx", i), ID: "chapter"})
+			want += fmt.Sprintf("e%dx ", i)
+		}
+		b := laid(t, testGuide(sec(1, doc.RoleContents, "", "Contents", &doc.Contents{Entries: entries}), sec(1, doc.RoleChapter, "", "Chapter", p("x"))))
+		got := ""
+		for _, pg := range b.pages {
+			lastX, lastY := 0.0, 0.0
+			for _, r := range texts(pg) {
+				if !strings.HasPrefix(r.text, "e") {
+					continue
+				}
+				got += r.text
+				column := r.x - b.left(pg)
+				if wide := column > textWidth/2; wide == (lastX > textWidth/2) && r.y <= lastY {
+					t.Fatalf("%d entries: on page %d %q stands above the one before", n, pg.number, r.text)
+				}
+				if column < textWidth/2 && lastX > textWidth/2 {
+					t.Fatalf("%d entries: on page %d %q goes back to the first column", n, pg.number, r.text)
+				}
+				lastX, lastY = column, r.y
+			}
+		}
+		if got != want {
+			t.Fatalf("%d entries: read as %s", n, got)
+		}
+		if pages := (n+60)/115 + 2; len(b.pages) > pages {
+			t.Errorf("%d entries take %d pages, expected %d at most", n, len(b.pages)-1, pages-1)
+		}
+	}
+}
+
+// left is where the text area of a letter page begins.
+func (b *book) left(p *page) float64 {
+	sh, _ := Letter.sheet()
+	return sh.left(p.number)
 }

@@ -25,6 +25,7 @@ type slab struct {
 	name         string // kind and place, for error messages
 
 	head  *tableHead                           // repeated if a page begins with this slab
+	fresh bool                                 // it begins a page
 	opens *chapter                             // this slab begins a chapter, and a page
 	cut   func(room float64) (top, rest *slab) // parts what is taller than a page, the top at least one line; nil: never parted
 	lone  bool                                 // a paragraph of one line
@@ -148,6 +149,9 @@ func (ps press) fill(p *placed, slabs []*slab) int {
 	y := p.full
 	for i, s := range slabs {
 		top := y
+		if i > 0 && s.fresh {
+			return i
+		}
 		if i > 0 {
 			top += ps.loose * gap(slabs[i-1], s)
 			if top+s.height > ps.room+slack {
