@@ -52,7 +52,7 @@ func TestWireProperty(t *testing.T) {
 // hoists draws a triangle that works, with a cylinder that uses part of it.
 func hoists(t *rapid.T) hoist {
 	h := hoist{
-		foot: spot{amount(t, "foot fore", 20, 150), amount(t, "foot up", -30, -1)},
+		foot: spot{amount(t, "foot fore", 20, 150), amount(t, "foot up", -30, -6)},
 		head: spot{amount(t, "head fore", 20, 150), amount(t, "head up", 0, 20)},
 	}
 	h.retracted = h.down()
@@ -103,7 +103,7 @@ func TestLiftProperty(t *testing.T) {
 		spare := math.Inf(1)
 		for i := range 201 {
 			a := l.retracted + (end-l.retracted)*quantity.Length(i)/200
-			b := a + 1e-4 // a small piece of the stroke, in inches
+			b := a + 1e-5 // a small piece of the stroke, in inches
 			rise := func(fore float64) float64 {
 				return spot{fore: fore}.turned(l.raised(b)).up - spot{fore: fore}.turned(l.raised(a)).up
 			}

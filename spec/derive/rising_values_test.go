@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/spec"
 	"ownerguide/spec/quantity"
 )
 
@@ -19,7 +20,7 @@ func TestRisingValues(t *testing.T) {
 	}{
 		{tilt, "brakes.count", "4"},
 		{tilt, "brakes.magnets", "4"},
-		{tilt, "brakes.current", "15.0 A"},              // 4 × 12 / 3.2
+		{tilt, "brakes.current", "15.0 A"},                // 4 × 12 / 3.2
 		{tilt, "brakes.lining_limit", "1/16 in (1.6 mm)"}, // as the axle maker states it
 		{tilt, "breakaway.battery", "12 Ah"},
 		{tilt, "breakaway.hold_least", "15 min"},
@@ -34,8 +35,10 @@ func TestRisingValues(t *testing.T) {
 		{tilt, "wiring.brake_drop", "7.5 %"},
 		{tilt, "electrical.fuse.lamps", "10 A"},
 		{tilt, "hydraulics.fluid", "ISO VG 32"},
-		{tilt, "hydraulics.volume", "0.56 gal (2.1 L)"},         // 2 × 7.0686 × 9 / 231 = 0.5508, up
-		{tilt, "hydraulics.reservoir_fall", "0.14 gal (0.6 L)"}, // two rods of 1.767 in² × 9 in
+		{tilt, "hydraulics.volume", "0.56 gal (2.1 L)"},           // 2 × 7.0686 × 9 / 231 = 0.5508, up
+		{tilt, "hydraulics.reservoir_fall", "0.14 gal (0.6 L)"},   // two rods of 1.767 in² × 9 in
+		{tilt, "hydraulics.reservoir_needed", "0.18 gal (0.7 L)"}, // 0.1377 / 0.8
+		{tilt, "hydraulics.start_limit", "17 °F (−8 °C)"},         // 35.2 mm²/s at 40 °C, 5.4 at 100: 1,000 at −8.59 °C
 		{tilt, "hydraulics.rod_side_pressure", "2,934 psi (20,225 kPa)"},
 		{tilt, "hydraulics.hose_replace_by", "2032-01-10"},
 		{tilt, "tilt.ground_angle", "16.4° (16.4°)"},
@@ -88,6 +91,19 @@ func TestRisingGeometry(t *testing.T) {
 	if got := float64(figureOf[quantity.Length](t, box, "raised.height")); math.Abs(got-(24+corner.up)) > 1e-6 {
 		t.Errorf("raised.height is %v, want the box's front top corner at %v", got, 24+corner.up)
 	}
+	// The front of the tilting deck, 107 in ahead of the hinge, with 3 in of deck
+	// and 4 in of rail on a frame 24 in high.
+	front := spot{107, 24 + 3 + 4 - 22}.turned(figureOf[quantity.Angle](t, tilt, "tilt.angle"))
+	if got := float64(figureOf[quantity.Length](t, tilt, "raised.height")); math.Abs(got-(22+front.up)) > 1e-6 {
+		t.Errorf("raised.height is %v, want the front of the rail at %v", got, 22+front.up)
+	}
+	// A dovetail reaches farther back and lower: 109 in behind the hinge and
+	// 4 in below it.
+	tail, _ := Evaluate(rising(t, tiltSheet, edit{"tilting: 192 in,", "tilting: 192 in, dovetail: 24 in, dovetail_drop: 6 in,"}))
+	meets := figureOf[quantity.Angle](t, tail, "tilt.ground_angle")
+	if edge := (spot{-109, -4}).turned(meets); math.Abs(edge.up+22) > 1e-6 {
+		t.Errorf("at %v° the dovetail's edge stands %v below the hinge, not on the ground", meets, -edge.up)
+	}
 	// What stops the deck first governs.
 	cylinder, ground := figureOf[quantity.Angle](t, tilt, "tilt.cylinder_angle"), figureOf[quantity.Angle](t, tilt, "tilt.ground_angle")
 	if got := figureOf[quantity.Angle](t, tilt, "tilt.angle"); got != min(cylinder, ground) {
@@ -96,6 +112,36 @@ func TestRisingGeometry(t *testing.T) {
 	gravity, _ := Evaluate(rising(t, strings.Replace(tiltSheet, "[power-tilt]", "[]", 1)))
 	if got := figureOf[quantity.Angle](t, gravity, "tilt.angle"); got != ground {
 		t.Errorf("a gravity deck stops at %v, not on the ground at %v", got, ground)
+	}
+}
+
+// The lift is reckoned for cargo where it is hardest to lift: at the forward
+// edge of the band, or at the front of what tilts where the band reaches on to
+// the fixed deck; only up to where the deck stops; and never beyond the cargo
+// capacity.
+func TestRisingLift(t *testing.T) {
+	b := rising(t, tiltSheet)
+	vs, _ := Evaluate(b)
+	if got, most := figureOf[quantity.Mass](t, vs, "lift.capacity"), figureOf[quantity.Mass](t, vs, "weights.cargo_capacity"); got != most {
+		t.Errorf("two 3 in cylinders lift %v; the guide may promise no more than the cargo capacity %v", got, most)
+	}
+	lift := func(b *spec.Build) liftCase {
+		return readLift(&Eval{Build: b, run: &run{b, map[string]*Value{}, map[string]string{}, map[string]bool{}}})
+	}
+	edge := 60 + float64(figureOf[quantity.Length](t, vs, "loading.cg_band.100.front"))
+	if got := lift(b).cargo; math.Abs(got-(215-edge)) > 1e-9 {
+		t.Errorf("cargo stands %v ahead of the hinge, the band begins %v ahead", got, 215-edge)
+	}
+	mostly := rising(t, tiltSheet, edit{"fixed: 48 in, tilting: 192 in", "fixed: 140 in, tilting: 100 in"})
+	if got := lift(mostly).cargo; math.Abs(got-15) > 1e-9 {
+		t.Errorf("cargo stands %v ahead of the hinge, the tilting deck begins 15 ahead", got)
+	}
+	stopped := lift(b)
+	stopped.top = 5
+	var last quantity.Angle
+	stopped.each(func(angle quantity.Angle, _ float64) { last = angle })
+	if math.Abs(float64(last)-5) > 1e-6 {
+		t.Errorf("a deck that stops at 5° is followed to %v°", last)
 	}
 }
 
