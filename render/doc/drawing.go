@@ -3,8 +3,8 @@ package doc
 // Drawing is a picture as shapes, in points (1/72 in) on a sheet of Width by
 // Height; x to the right, y down. The readers scale it as a whole to the width
 // they have, so line weights and type sizes here are those of a sheet 480 points
-// wide, the text width of a letter page; nothing in it may be smaller than 7
-// points there.
+// wide, the text width of a letter page; no text in it may be smaller than 11
+// points there: on a phone the sheet is 340 pixels wide.
 type Drawing struct {
 	Width, Height float64
 	Shapes        []Shape

@@ -1,0 +1,63 @@
+package main
+
+import (
+	"io"
+
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+type checkCommand struct {
+	Format string   `enum:"text,json" default:"text" help:"text or json."`
+	Sheets []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
+}
+
+// Help implements kong's help provider.
+func (checkCommand) Help() string {
+	return `All findings of all sheets are printed, sorted by file, line and column. With
+--format json they are one array, [] when clean.
+
+Example:
+
+  ownerguide check testdata/sheets`
+}
+
+// Run checks every sheet as far as its filled document, and prints the findings.
+func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
+	sheets, problems := readSheets(c.Sheets, in)
+	m, err := cli.load(t.err)
+	if err != nil {
+		return err
+	}
+	var all source.Findings
+	var read []*spec.Sheet
+	eachInOrder(sheets, 0, func(f sheetFile) *unit {
+		u := m.read(f)
+		m.assemble(u)
+		return u
+	}, func(_ sheetFile, u *unit) bool {
+		all.Add(u.findings...)
+		if u.sheet != nil {
+			read = append(read, u.sheet)
+		}
+		return true
+	})
+	all.Add(spec.CheckRun(read)...)
+	if c.Format == "json" {
+		if all == nil {
+			all = source.Findings{}
+		}
+		err = t.json(all.Sorted())
+	} else {
+		err = all.WriteText(t.out)
+	}
+	switch {
+	case err != nil:
+		return err
+	case problems != nil:
+		return problems
+	case all.HasErrors():
+		return errFound
+	}
+	return nil
+}

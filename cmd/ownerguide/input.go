@@ -1,0 +1,210 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"ownerguide/render"
+	"ownerguide/spec"
+	"ownerguide/spec/line"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// Names that positions in embedded files begin with.
+const (
+	embeddedLine      = "line"
+	embeddedTemplates = "templates"
+)
+
+// folderFS opens a folder so that no link in it leads outside.
+func folderFS(dir string) (fs.FS, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, fmt.Errorf("opening %s: %w", dir, err)
+	}
+	return root.FS(), nil
+}
+
+// loadLine reads the product line the command line names. A line is whole or
+// refused: with errors there is no line.
+func (c *commands) loadLine() (*spec.Line, source.Findings, error) {
+	files, name := fs.FS(line.Files), embeddedLine
+	if c.Line != "" {
+		dir, err := folderFS(c.Line)
+		if err != nil {
+			return nil, nil, err
+		}
+		files, name = dir, filepath.ToSlash(c.Line)
+	}
+	l, findings := spec.LoadLine(files, name)
+	if findings.HasErrors() {
+		return nil, findings, nil
+	}
+	return l, findings, nil
+}
+
+// loadTemplates reads the templates: the maker's, where named, before the
+// embedded ones.
+func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
+	layers := []render.Layer{{Name: embeddedTemplates, Files: templates.Files}}
+	if c.Templates != "" {
+		dir, err := folderFS(c.Templates)
+		if err != nil {
+			return nil, nil, err
+		}
+		layers = slices.Insert(layers, 0, render.Layer{Name: filepath.ToSlash(c.Templates), Files: dir})
+	}
+	t, findings := render.LoadTemplates(layers...)
+	if findings.HasErrors() {
+		return nil, findings, nil
+	}
+	return t, findings, nil
+}
+
+// sheetFile is one build sheet as it was read.
+type sheetFile struct {
+	name string // as the user typed it
+	data []byte
+}
+
+// readSheets finds and reads the sheets that arguments name: files, folders
+// (every .yaml and .yml directly in them), patterns, and "-" for standard input.
+// What cannot be read is reported and the rest is read all the same.
+func readSheets(args []string, in io.Reader) (sheets []sheetFile, problems error) {
+	var names []string
+	for _, arg := range args {
+		found, err := expand(arg)
+		problems = errors.Join(problems, err)
+		names = append(names, found...)
+	}
+	seen := map[string]bool{}
+	for _, name := range names {
+		if seen[name] {
+			continue
+		}
+		seen[name] = true
+		data, err := readCapped(name, in)
+		if err != nil {
+			problems = errors.Join(problems, err)
+			continue
+		}
+		sheets = append(sheets, sheetFile{name, data})
+	}
+	return sheets, problems
+}
+
+func expand(arg string) ([]string, error) {
+	if arg == "-" {
+		return []string{arg}, nil
+	}
+	info, err := os.Stat(arg)
+	switch {
+	case err == nil && !info.IsDir():
+		return []string{arg}, nil
+	case err == nil:
+		return sheetsIn(arg)
+	case errors.Is(err, fs.ErrNotExist) && strings.ContainsAny(arg, "*?["):
+		found, err := filepath.Glob(arg)
+		if err == nil && len(found) == 0 {
+			err = errors.New("no file fits the pattern")
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", arg, err)
+		}
+		return found, nil
+	}
+	return nil, fmt.Errorf("reading %s: %w", arg, plainError(err))
+}
+
+func sheetsIn(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", dir, plainError(err))
+	}
+	var out []string
+	for _, e := range entries {
+		if ext := filepath.Ext(e.Name()); !e.IsDir() && (ext == ".yaml" || ext == ".yml") {
+			out = append(out, filepath.Join(dir, e.Name()))
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("%s: no .yaml or .yml file in this folder", dir)
+	}
+	return out, nil
+}
+
+// plainError takes the repeated path off a file error.
+func plainError(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+// readCapped reads at most one byte more than a sheet may have, so that a huge
+// file costs nothing and is still refused.
+func readCapped(name string, in io.Reader) ([]byte, error) {
+	if name != "-" {
+		file, err := os.Open(name)
+		if err != nil {
+			return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+		}
+		defer file.Close()
+		in = file
+	}
+	data, err := io.ReadAll(io.LimitReader(in, source.SheetLimit+1))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+	}
+	return data, nil
+}
+
+// eachInOrder runs work on every item by several workers and hands the
+// results to use in the order of the items. use runs on the caller's goroutine;
+// when it returns false no further work is started.
+func eachInOrder[T, R any](items []T, workers int, work func(T) R, use func(T, R) bool) {
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	results := make([]chan R, len(items))
+	for i := range results {
+		results[i] = make(chan R, 1)
+	}
+	stop := make(chan struct{})
+	next := make(chan int)
+	go func() {
+		defer close(next)
+		for i := range items {
+			select {
+			case next <- i:
+			case <-stop:
+				return
+			}
+		}
+	}()
+	var running sync.WaitGroup
+	for range min(workers, len(items)) {
+		running.Go(func() {
+			for i := range next {
+				results[i] <- work(items[i])
+			}
+		})
+	}
+	for i, item := range items {
+		if !use(item, <-results[i]) {
+			break
+		}
+	}
+	close(stop)
+	running.Wait()
+}

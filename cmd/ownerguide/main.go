@@ -1,0 +1,109 @@
+// Command ownerguide makes one owner guide for each trailer that leaves the
+// plant: it reads a build sheet, checks it against the product line, works out
+// the figures of that unit and writes the guide as HTML and PDF.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit codes of the program.
+const (
+	exitClean       = 0   // done; warnings are allowed
+	exitErrors      = 1   // errors in sheets, line or templates, or a file that could not be written
+	exitUsage       = 2   // the command line was wrong
+	exitInterrupted = 130 // stopped by the person at the keyboard
+)
+
+// commands is the command line.
+type commands struct {
+	Line      string           `placeholder:"DIR" help:"Product line to use instead of the embedded one."`
+	Templates string           `placeholder:"DIR" help:"Templates that go before the embedded ones, file by file."`
+	Version   kong.VersionFlag `help:"Print the version and stop."`
+
+	Check   checkCommand   `cmd:"" help:"Check build sheets and print the findings."`
+	Write   writeCommand   `cmd:"" help:"Write the guides of build sheets."`
+	Explain explainCommand `cmd:"" help:"Show where a unit's figures come from."`
+	Codes   codesCommand   `cmd:"" help:"List the findings that checks can report, or explain one."`
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, terminalOf(os.Stdout, os.Stderr))
+	stop()
+	os.Exit(code)
+}
+
+// run is the program without its process: tests call it too.
+func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			t.internal(r, debug.Stack())
+			code = exitErrors
+		}
+	}()
+	var cli commands
+	exited := -1
+	parser, err := kong.New(&cli,
+		kong.Name("ownerguide"),
+		kong.Description("Writes the owner guide of one trailer from its build sheet.\n\nExit codes: 0 done (warnings allowed), 1 errors found or a file could not be written, 2 wrong usage, 130 interrupted."),
+		kong.Vars{"version": version()},
+		kong.Writers(t.out, t.err),
+		kong.Exit(func(c int) { exited = c }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Bind(t),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.BindTo(in, (*io.Reader)(nil)),
+	)
+	if err != nil {
+		panic(err) // the command line itself is declared wrongly
+	}
+	parsed, err := parser.Parse(args)
+	switch {
+	case exited >= 0: // --help or --version
+		return exited
+	case err != nil:
+		t.usage(err)
+		return exitUsage
+	}
+	err = parsed.Run(&cli)
+	switch {
+	case ctx.Err() != nil:
+		t.problem(errors.New("interrupted; every guide on disk is whole"))
+		return exitInterrupted
+	case errors.Is(err, errFound):
+		return exitErrors
+	case errors.As(err, new(usageError)):
+		t.usage(err)
+		return exitUsage
+	case err != nil:
+		t.problem(err)
+		return exitErrors
+	}
+	return exitClean
+}
+
+// errFound says that findings, already printed, were errors.
+var errFound = errors.New("errors were found")
+
+// usageError is a wrong command line that only the command could see.
+type usageError struct{ error }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// version is the module version the program was built from.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return "ownerguide " + info.Main.Version
+	}
+	return "ownerguide (unknown version)"
+}

@@ -1,0 +1,123 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// tool runs a program from outside. On a user's machine a missing one skips the
+// test by name; where the project is judged (CI=true) it is a failure.
+func tool(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is missing", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	var stderr bytes.Buffer
+	cmd := exec.Command(path, args...)
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil || stderr.Len() > 0 {
+		t.Fatalf("%s %s: %v\n%s%s", name, strings.Join(args, " "), err, out, stderr.Bytes())
+	}
+	return string(out)
+}
+
+// goodSheets are the project's own sheets, by path from this folder.
+func goodSheets(t *testing.T) []string {
+	t.Helper()
+	names, err := filepath.Glob("../../testdata/sheets/*.yaml")
+	if err != nil || len(names) < 10 {
+		t.Fatalf("only %d good sheets: %v", len(names), err)
+	}
+	return names
+}
+
+// program runs the command line in this process.
+func program(t *testing.T, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	var out, err bytes.Buffer
+	code = run(context.Background(), args, strings.NewReader(""), &terminal{out: &out, err: &err})
+	return code, out.String(), err.String()
+}
+
+// writeAll writes guides of the sheets into a new folder.
+func writeAll(t *testing.T, args ...string) (dir string) {
+	t.Helper()
+	dir = t.TempDir()
+	if code, _, stderr := program(t, append([]string{"write", "--out", dir}, args...)...); code != exitClean {
+		t.Fatalf("exit %d\n%s", code, stderr)
+	}
+	return dir
+}
+
+// Same inputs, same bytes: an owner, a dealer and a court must be able to make
+// the very guide that was handed over.
+func TestSameInputsSameBytes(t *testing.T) {
+	sheets := goodSheets(t)
+	reversed := slices.Clone(sheets)
+	slices.Reverse(reversed)
+	t.Setenv("TZ", "Pacific/Auckland")
+	first := writeAll(t, append([]string{"--workers", "1"}, sheets...)...)
+	t.Setenv("TZ", "America/Anchorage")
+	t.Setenv("LC_ALL", "tr_TR.UTF-8")
+	second := writeAll(t, append([]string{"--workers", "2"}, reversed...)...)
+	files := 0
+	err := filepath.WalkDir(first, func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		rel, _ := filepath.Rel(first, path)
+		a, errA := os.ReadFile(path)
+		b, errB := os.ReadFile(filepath.Join(second, rel))
+		if errA != nil || errB != nil || !bytes.Equal(a, b) {
+			t.Errorf("%s differs (%v, %v)", rel, errA, errB)
+		}
+		files++
+		return nil
+	})
+	if err != nil || files < 2*len(sheets) {
+		t.Errorf("%d files compared: %v", files, err)
+	}
+}
+
+// Every PDF is well formed, embeds subsets of its fonts and nothing else, and
+// has the bookmarks and the language a reader needs.
+func TestPDFsPassOutsideChecks(t *testing.T) {
+	dir := writeAll(t, goodSheets(t)...)
+	pdfs, _ := filepath.Glob(filepath.Join(dir, "*", "*.pdf"))
+	if len(pdfs) == 0 {
+		t.Fatal("no PDF was written")
+	}
+	for _, pdf := range pdfs {
+		t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) {
+			if out := tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
+				t.Errorf("qpdf: %s", out)
+			}
+			info := tool(t, "pdfinfo", pdf)
+			if !strings.Contains(info, "Tagged:          yes") {
+				t.Errorf("not tagged:\n%s", info)
+			}
+			lines := strings.Split(strings.TrimSpace(tool(t, "pdffonts", pdf)), "\n")
+			if len(lines) < 3 {
+				t.Error("no fonts")
+			}
+			for _, line := range lines[min(2, len(lines)):] {
+				fields := strings.Fields(line)
+				if embedded, subset := fields[len(fields)-5], fields[len(fields)-4]; embedded != "yes" || subset != "yes" {
+					t.Errorf("font not embedded as a subset: %s", line)
+				}
+			}
+			tool(t, "mutool", "info", pdf)
+		})
+	}
+}

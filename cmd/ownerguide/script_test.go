@@ -1,0 +1,40 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// update rewrites golden files and the expected output inside scripts. Read
+// the difference before you commit it.
+var update = flag.Bool("update", false, "rewrite golden files and scripts with what the program does now")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"ownerguide": main})
+}
+
+// TestScripts runs the command line as a person does; each script in
+// testdata/script is one story, to be read from top to bottom.
+func TestScripts(t *testing.T) {
+	sheets, err := filepath.Abs("../../testdata/sheets")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		UpdateScripts:       *update,
+		Setup: func(env *testscript.Env) error {
+			// Scripts see the project's sheets under the name a person types.
+			if err := os.MkdirAll(filepath.Join(env.WorkDir, "testdata"), 0o755); err != nil {
+				return err
+			}
+			return os.CopyFS(filepath.Join(env.WorkDir, "testdata", "sheets"), os.DirFS(sheets))
+		},
+	})
+}

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"bytes"
+	"io"
+
+	"ownerguide/render"
+	"ownerguide/render/deliver"
+	"ownerguide/render/doc"
+	"ownerguide/render/html"
+	"ownerguide/render/pdf"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/source"
+)
+
+// maker holds what is loaded once per run.
+type maker struct {
+	line      *spec.Line
+	templates *render.Templates
+}
+
+// load reads line and templates and prints what is wrong with them; errFound
+// when they cannot be used.
+func (c *commands) load(w io.Writer) (*maker, error) {
+	l, lineFindings, err := c.loadLine()
+	if err != nil {
+		return nil, usageError{err}
+	}
+	t, templateFindings, err := c.loadTemplates()
+	if err != nil {
+		return nil, usageError{err}
+	}
+	if err := append(lineFindings, templateFindings...).WriteText(w); err != nil {
+		return nil, err
+	}
+	if l == nil || t == nil {
+		return nil, errFound
+	}
+	return &maker{l, t}, nil
+}
+
+// unit is one sheet on its way to a guide. Later fields are nil when an error
+// stopped it before.
+type unit struct {
+	sheet    *spec.Sheet
+	build    *spec.Build
+	values   *derive.Values
+	plan     derive.Plan
+	guide    *doc.Guide
+	findings source.Findings
+}
+
+// read takes a sheet as far as its figures.
+func (m *maker) read(f sheetFile) *unit {
+	u := &unit{}
+	u.sheet, u.findings = spec.ReadSheet(f.name, f.data)
+	if u.sheet == nil || u.findings.HasErrors() {
+		return u
+	}
+	build, findings := m.line.Build(u.sheet)
+	u.findings.Add(findings...)
+	if build == nil || findings.HasErrors() {
+		return u
+	}
+	u.build = build
+	u.values, findings = derive.Evaluate(build)
+	u.findings.Add(findings...)
+	u.plan = derive.Schedule(build, u.values)
+	return u
+}
+
+// assemble takes a unit without errors on to its document.
+func (m *maker) assemble(u *unit) {
+	if u.build == nil || u.findings.HasErrors() {
+		return
+	}
+	guide, findings := m.templates.Assemble(u.build, u.values, u.plan)
+	u.findings.Add(findings...)
+	if !findings.HasErrors() {
+		u.guide = guide
+	}
+}
+
+// codeGlyph is about characters, wherever they come from.
+var codeGlyph = source.Code{ID: "glyph-missing", Severity: source.Error, Protects: "a character the typeface lacks would print as a blank: ≤ would vanish from a pressure"}
+
+// files makes the files of a unit's guide. Nil when findings stop it.
+func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
+	if u.guide == nil {
+		return nil, 0, nil
+	}
+	paper, report, err := pdf.Render(u.guide, pdf.Options{})
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, g := range report.Missing {
+		at := g.Origin
+		if at.File == "" {
+			at = source.Pos{File: u.sheet.File, Line: 1, Column: 1}
+		}
+		u.findings.Add(codeGlyph.At(at, "the typeface has no %q (U+%04X)", g.Rune, g.Rune).WithHint("write it in other characters"))
+	}
+	if u.findings.HasErrors() {
+		return nil, 0, nil
+	}
+	var page bytes.Buffer
+	if err := html.Write(&page, u.guide, m.templates.Style); err != nil {
+		return nil, 0, err
+	}
+	return []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}}, report.Pages, nil
+}
