@@ -159,6 +159,10 @@ func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 		if err != nil {
 			return nil, err
 		}
+		// What a job needs is of no use on another page than its first step.
+		if n.Role == doc.RoleTask && len(out) == titles && len(slabs) > 0 && c.Kind() == extast.KindTable && c.NextSibling() != nil {
+			slabs[len(slabs)-1].after = ugly
+		}
 		out = append(out, slabs...)
 	}
 	// A heading wants two lines with it, so a paragraph of one line stays with what follows.

@@ -178,6 +178,25 @@ func split(ws []word, width float64) [][]word {
 	return lines
 }
 
+// countLines is how many lines split makes; a word wider than the measure counts as the lines it will be parted into.
+func countLines(ws []word, width float64) int {
+	if width <= 0 {
+		return len(ws)
+	}
+	lines, length, open := 0, 0.0, false
+	for _, w := range ws {
+		if !open || length+w.width > width+slack {
+			lines, length, open = lines+1, 0, true
+			if w.width > width+slack {
+				lines += int(w.width / width)
+			}
+		}
+		length += w.width + w.gap
+		open = !w.ends
+	}
+	return lines
+}
+
 // broken is split with words wider than the measure parted and, if there is a longer way, without a last line of one short word.
 func (r *ruler) broken(pieces []piece, ws []word, width float64, balanced bool) [][]word {
 	ws = r.parted(pieces, ws, width)

@@ -15,8 +15,6 @@ type cell struct {
 	element        *finish.Element
 	align          extast.Alignment
 	longest, whole float64 // longest word and longest line
-	total          float64 // all of it on one line
-	forced         int     // line ends it has of its own
 	lines          []line
 }
 
@@ -40,6 +38,7 @@ type grid struct {
 	text    look
 	height  float64 // least height of a row
 	turned  bool    // the head row is set upright
+	counted map[columnWidth][]int
 }
 
 // turnedHead is the length of the lines of an upright head row.
@@ -203,7 +202,7 @@ func (g *grid) long(longest, whole []float64, available float64) bool {
 		return false
 	}
 	lines := g.lineCount(g.share(longest, whole, available))
-	return lines*g.leading+float64(len(g.rows))*2*rowPad > 4*g.sheet.room()
+	return float64(lines)*g.leading+float64(len(g.rows))*2*rowPad > 4*g.sheet.room()
 }
 
 // canTurn tells whether the head row can stand upright: short words without signs.
@@ -242,18 +241,13 @@ func (g *grid) shrink() {
 // wants gives for each column the width of its longest word and of its longest cell on one line, padding included.
 func (g *grid) wants(n int) (longest, whole []float64) {
 	longest, whole = make([]float64, n), make([]float64, n)
+	g.counted = map[columnWidth][]int{}
 	for i := range g.rows {
 		for k := range g.rows[i].cells {
 			c := &g.rows[i].cells[k]
 			if c.words == nil {
 				c.words = g.ruler.words(c.pieces)
 				c.longest, c.whole = widest(c.words)
-				c.total, c.forced = lineWidth(c.words), 0
-				for _, w := range c.words {
-					if w.ends {
-						c.forced++
-					}
-				}
 				if c.longest > longName {
 					c.longest = g.ruler.longestPart(c.pieces, c.words)
 				}
@@ -305,7 +299,7 @@ func (g *grid) share(longest, whole []float64, available float64) []float64 {
 // even moves width from one column to another as long as that makes the table shorter, in ever smaller steps.
 func (g *grid) even(widths, longest []float64) {
 	for step := 32.0; step >= 4; step /= 2 {
-		for range 8 {
+		for range 12 {
 			best, from, to := g.lineCount(widths), -1, -1
 			for i := range widths {
 				if widths[i]-step < longest[i] {
@@ -316,7 +310,7 @@ func (g *grid) even(widths, longest []float64) {
 						continue
 					}
 					widths[i], widths[k] = widths[i]-step, widths[k]+step
-					if n := g.lineCount(widths); n < best-0.01 {
+					if n := g.lineCount(widths); n < best {
 						best, from, to = n, i, k
 					}
 					widths[i], widths[k] = widths[i]+step, widths[k]-step
@@ -330,19 +324,43 @@ func (g *grid) even(widths, longest []float64) {
 	}
 }
 
-// lineCount estimates the height of the table in lines: each row is as tall as its tallest cell, and ragged lines waste a tenth.
-func (g *grid) lineCount(widths []float64) float64 {
-	total := 0.0
+// lineCount is the height of the table in lines: each row is as tall as its tallest cell.
+func (g *grid) lineCount(widths []float64) int {
+	columns := make([][]int, len(widths))
+	for k, w := range widths {
+		columns[k] = g.columnLines(k, w)
+	}
+	total := 0
 	for i := range g.rows {
-		tallest := 1.0
-		for k := range g.rows[i].cells {
-			if w, whole := widths[k]-2*cellPad, g.rows[i].cells[k].total; whole > w {
-				tallest = max(tallest, float64(g.rows[i].cells[k].forced)+whole*1.1/w)
-			}
+		tallest := 1
+		for _, lines := range columns {
+			tallest = max(tallest, lines[i])
 		}
 		total += tallest
 	}
 	return total
+}
+
+// columnWidth names a column at a width.
+type columnWidth struct {
+	column int
+	width  float64
+}
+
+// columnLines counts the lines of each cell of a column at a width, and remembers them: a search tries few widths many times.
+func (g *grid) columnLines(k int, width float64) []int {
+	key := columnWidth{k, width}
+	if lines, ok := g.counted[key]; ok {
+		return lines
+	}
+	lines := make([]int, len(g.rows))
+	for i, r := range g.rows {
+		if k < len(r.cells) && !(r.head && g.turned) {
+			lines[i] = countLines(r.cells[k].words, width-2*cellPad)
+		}
+	}
+	g.counted[key] = lines
+	return lines
 }
 
 // slabs breaks the cells into lines and makes a slab of each row.
