@@ -94,13 +94,12 @@ var (
 		func(p *spec.Prop) source.Given[int] { return p.Count })
 )
 
-// propLoad is what one prop bears when the empty deck or box settles on it. The
-// hinge bears part of the weight and a second prop another part; neither is
-// counted unless the prop's place is known, and a prop is never thought to
-// share with the next one.
+// propLoad is what one prop may come to bear when the empty deck or box settles
+// on it. What the hinge or a second prop takes off is not counted; a prop that
+// stands nearer the hinge than the body's centre bears more than the weight.
 var propLoad = declare(Decl{
 	Name: "prop.load", When: when("body-prop"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
-	Formula: "weight of the empty deck or box × distance of its centre from the hinge ÷ distance of the prop from the hinge; the whole weight where the prop's place is not given",
+	Formula: "weight of the empty deck or box; where the prop's place is given, at least that weight × distance of its centre from the hinge ÷ distance of the prop from the hinge",
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
 	weight, center := raisedBody(e)
@@ -118,7 +117,7 @@ var propLoad = declare(Decl{
 		e.Absent("the body prop stands behind the hinge")
 		return 0
 	}
-	return weight * quantity.Mass((hinge-center)/arm)
+	return max(weight, weight*quantity.Mass((hinge-center)/arm))
 })
 
 // raisedBody gives the empty weight of what rises and x of its centre.

@@ -11,7 +11,7 @@ import (
 // side for hold times and is the usual figure for controllers and fuses.
 const nominal quantity.Voltage = 12
 
-var brakesCount = declare(Decl{
+var _ = declare(Decl{
 	Name: "brakes.count", When: when("braked"),
 	Formula: "two for every axle with brakes",
 	Source:  arithmetic,
@@ -24,7 +24,7 @@ var brakesCount = declare(Decl{
 	return n
 })
 
-var brakesMagnets = declare(Decl{
+var _ = declare(Decl{
 	Name: "brakes.magnets", When: when("braked"),
 	Formula: "the magnets of all axles together",
 	Source:  arithmetic,

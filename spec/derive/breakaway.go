@@ -32,8 +32,8 @@ var _ = declare(Decl{
 	return Read(e, fitted[spec.Breakaway](e, "breakaway set").BatteryYears)
 })
 
-// breakawayReplaceBy is also what the schedule takes for its date.
-var breakawayReplaceBy = declare(Decl{
+// breakaway.replace_by is also what the schedule takes for its date.
+var _ = declare(Decl{
 	Name: "breakaway.replace_by", When: when("braked"),
 	Formula: "date of manufacture, or of fitting where the brakes came later, + breakaway.battery_years",
 	Source:  fromLine,

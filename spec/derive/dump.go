@@ -1,6 +1,8 @@
 package derive
 
 import (
+	"strings"
+
 	"ownerguide/spec"
 	"ownerguide/spec/quantity"
 )
@@ -47,7 +49,9 @@ func init() {
 				e.Absent("a box without floor or %s without weight", material.Key)
 				return nil
 			}
-			out = append(out, Member{material.Key, min(tall, fillDepth(capacity, density, long, wide))})
+			// Ids are written with hyphens, value names with underscores.
+			name := strings.ReplaceAll(material.Key, "-", "_")
+			out = append(out, Member{name, min(tall, fillDepth(capacity, density, long, wide))})
 		}
 		return out
 	})

@@ -14,6 +14,7 @@ import (
 func TestRisingValues(t *testing.T) {
 	tilt, _ := Evaluate(rising(t, tiltSheet))
 	box, _ := Evaluate(rising(t, boxSheet))
+	near, _ := Evaluate(rising(t, boxSheet, edit{"prop: { use: prop, at: { x: 110 in", "prop: { use: prop, at: { x: 150 in"}))
 	tests := []struct {
 		vs         *Values
 		name, want string
@@ -52,9 +53,11 @@ func TestRisingValues(t *testing.T) {
 		{box, "dump.side_height", "24 in (609 mm)"},
 		// Cargo 9,262 lb (4,600 lb + 3 % off 14,000) over 105 lb/ft³ and 72 ft² is 14.7 in.
 		{box, "dump.fill_depth.gravel", "14 in (370 mm)"},
-		{box, "dump.fill_depth.topsoil", "19 in (490 mm)"},
-		// A prop 80 in from the hinge under a body centred 68 in from it.
-		{box, "prop.load", "1,700 lb (775 kg)"},
+		{box, "dump.fill_depth.top_soil", "19 in (490 mm)"},
+		// A prop 80 in from the hinge, beyond the centre of the body at 68 in,
+		// bears no more than its weight; one at 40 in bears 68/40 of it.
+		{box, "prop.load", "2,000 lb (910 kg)"},
+		{near, "prop.load", "3,400 lb (1,545 kg)"},
 	}
 	for _, test := range tests {
 		if got := printed(t, test.vs, test.name); got != test.want && got+" ("+got+")" != test.want {

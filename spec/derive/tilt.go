@@ -202,8 +202,8 @@ var tiltAngle = declare(Decl{
 	return ground
 })
 
-// raisedHeight takes the unit empty: what stands on the deck rises with it.
-var raisedHeight = declare(Decl{
+// raised.height takes the unit empty: what stands on the deck rises with it.
+var _ = declare(Decl{
 	Name: "raised.height", When: when("tilting|dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", Step: 0.5, MetricStep: 0.1},
 	Formula: "the highest any corner of the deck or box, or of what is bolted to it, stands above level ground on its way up; at least height.overall",
 	Source:  Source{Arithmetic, "rotation about the hinge"},
