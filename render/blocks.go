@@ -34,6 +34,7 @@ func init() {
 		"tasks":      (*assembly).tasksInto,
 		"trouble":    (*assembly).troubleInto,
 		"as-built":   (*assembly).asBuiltInto,
+		"changes":    (*assembly).changesInto,
 		"fitted":     (*assembly).fittedInto,
 		"stops":      (*assembly).stopsInto,
 		"handover":   (*assembly).handoverInto,
@@ -280,6 +281,21 @@ func (a *assembly) asBuiltInto(parent ast.Node, p *piece) {
 			name += fill(a.label("option-since"), map[string]string{"date": o.Change.Date.Value.String()})
 		}
 		a.row(t, cellOf(text(name)), cellOf(text(words.Describe.Value)))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// changesInto lists the options fitted and taken off after delivery.
+func (a *assembly) changesInto(parent ast.Node, p *piece) {
+	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
+	sheet := a.build.Sheet
+	for _, list := range []struct {
+		changes []spec.Change
+		label   string
+	}{{sheet.Added, "change.added"}, {sheet.Removed, "change.removed"}} {
+		for _, c := range list.changes {
+			a.row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
+		}
 	}
 	a.tableInto(parent, t, p.at)
 }
@@ -586,10 +602,10 @@ func (a *assembly) sentence(parent ast.Node, key string, filling func(string) []
 	}
 }
 
+// firstDistances gives the distances of a task that is due once, early.
 func (a *assembly) firstDistances(t *spec.Task) []ast.Node {
 	var out []ast.Node
 	for i := range t.At {
-		name := fmt.Sprintf("service.%s.first.%d", t.ID.Value, i+1)
 		if i > 0 {
 			glue := "list.and"
 			if i < len(t.At)-1 {
@@ -597,9 +613,7 @@ func (a *assembly) firstDistances(t *spec.Task) []ast.Node {
 			}
 			out = append(out, text(a.label(glue)))
 		}
-		if _, ok := a.values.Lookup(name); ok {
-			out = append(out, a.value(name, t.ID.At))
-		}
+		out = append(out, a.value(fmt.Sprintf("first.%s.%d", t.ID.Value, i+1), t.ID.At))
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark"
@@ -256,7 +257,9 @@ func (c *compiler) liftCondition(p *piece, inlines *[]inline) {
 		c.condition(list[from].text[1:], list[from].at, &p.when, &p.values)
 		list = append(append([]inline{}, list[:from]...), list[from+1:]...)
 		if len(list) > from && list[from].kind == inlineText {
-			list[from].text = strings.TrimLeft(list[from].text, " ")
+			if list[from].text = strings.TrimLeft(list[from].text, " "); list[from].text == "" {
+				list = slices.Delete(list, from, from+1)
+			}
 		}
 	}
 	*inlines = list

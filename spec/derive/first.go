@@ -1,0 +1,22 @@
+package derive
+
+import "strconv"
+
+func init() {
+	family(Decl{
+		Name: "first", Round: asStated,
+		Formula: "for each task that is due once, early on, the distances on the unit at which it is",
+		Source:  Source{Practice, "the base list of tasks, unless the line gives its own"},
+	}, func(e *Eval) []Member {
+		var out []Member
+		for _, task := range e.Build.Line.Tasks {
+			if !task.When().Holds(e.Build.Has) {
+				continue
+			}
+			for i, at := range task.At {
+				out = append(out, Member{task.ID.Value + "." + strconv.Itoa(i+1), Read(e, at)})
+			}
+		}
+		return out
+	})
+}
