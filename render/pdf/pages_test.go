@@ -688,3 +688,19 @@ func (b *book) left(p *page) float64 {
 	sh, _ := Letter.sheet()
 	return sh.left(p.number)
 }
+
+// "Too much weight on" and "it" are one cause, not two.
+func TestEntriesOfACellStandApart(t *testing.T) {
+	cell := inline(ast.NewEmphasis(1), []any{"first entry that needs more than the one line it would like to have in this column", &doc.Break{}, "second entry"})
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "", "Chapter", table(doc.TablePlain, nil, cells(strings.Repeat("much to say here ", 30), cell)))))
+	at := map[string]float64{}
+	for _, r := range texts(b.pages[0]) {
+		at[strings.Fields(r.text)[0]] = r.x
+		if !strings.HasPrefix(r.text, "first") && r.look.style == body.italic().style && !strings.HasPrefix(r.text, "second") && r.x <= at["first"] {
+			t.Errorf("%q does not stand in", r.text)
+		}
+	}
+	if at["first"] != at["second"] {
+		t.Errorf("the entries begin at %.1f and %.1f", at["first"], at["second"])
+	}
+}

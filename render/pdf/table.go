@@ -251,6 +251,9 @@ func (g *grid) wants(n int) (longest, whole []float64) {
 				if c.longest > longName {
 					c.longest = g.ruler.longestPart(c.pieces, c.words)
 				}
+				if manyEnds(c.words) {
+					c.longest, c.whole = c.longest+entryIndent, c.whole+entryIndent
+				}
 			}
 			a, b := c.longest, c.whole
 			if g.turned && g.rows[i].head {
@@ -356,11 +359,28 @@ func (g *grid) columnLines(k int, width float64) []int {
 	lines := make([]int, len(g.rows))
 	for i, r := range g.rows {
 		if k < len(r.cells) && !(r.head && g.turned) {
-			lines[i] = countLines(r.cells[k].words, width-2*cellPad)
+			measure := width - 2*cellPad
+			if manyEnds(r.cells[k].words) {
+				measure -= entryIndent
+			}
+			lines[i] = countLines(r.cells[k].words, measure)
 		}
 	}
 	g.counted[key] = lines
 	return lines
+}
+
+// entryIndent is how far the second line of an entry stands in.
+const entryIndent = 7
+
+// manyEnds tells whether a cell holds several entries, each with a line end of its own.
+func manyEnds(ws []word) bool {
+	for _, w := range ws {
+		if w.ends {
+			return true
+		}
+	}
+	return false
 }
 
 // slabs breaks the cells into lines and makes a slab of each row.
@@ -376,8 +396,19 @@ func (g *grid) slabs() []*slab {
 				width = turnedHead
 			}
 			ts := textStyle{leading: g.leading, element: c.element}
-			for _, ws := range g.ruler.broken(c.pieces, c.words, width, r.head) {
-				c.lines = append(c.lines, g.place(c.pieces, ws, ts))
+			// In a cell of several entries the rest of a long one stands in, or it would read as the next.
+			in := 0.0
+			if manyEnds(c.words) {
+				in = entryIndent
+			}
+			rest := false
+			for _, ws := range g.ruler.broken(c.pieces, c.words, width-in, r.head) {
+				ln := g.place(c.pieces, ws, ts)
+				if rest {
+					ln.items, ln.width = shift(ln.items, in, 0), ln.width+in
+				}
+				rest = !ws[len(ws)-1].ends
+				c.lines = append(c.lines, ln)
 			}
 		}
 		s := g.slab(r, make([]int, len(r.cells)), head)
