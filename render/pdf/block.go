@@ -29,6 +29,7 @@ type setting struct {
 	pictureLimit float64  // greatest height of a picture; 0: what the page holds
 }
 
+// outermost is the setting of a chapter: running text in the measure, everything wide in the whole text area.
 func (l *layout) outermost(root *finish.Element) setting {
 	return setting{
 		left: hang, width: textWidth - hang, outer: true,
@@ -73,6 +74,8 @@ func (l *layout) anchored(n ast.Node, s setting) ([]*slab, error) {
 	return slabs, err
 }
 
+// block sets one block. The kinds here and in the flattener are all there are: what is not listed is refused, because a panel that is
+// skipped without a word could be the one that matters.
 func (l *layout) block(n ast.Node, s setting) ([]*slab, error) {
 	switch n := n.(type) {
 	case *doc.Section:
@@ -135,11 +138,13 @@ func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
 // leastCoverPicture is the height below which the cover's picture is not shrunk.
 const leastCoverPicture = 130
 
+// pileHeight is the height of slabs on top of each other.
 func pileHeight(slabs []*slab) float64 {
 	_, h := pile(slabs)
 	return h
 }
 
+// sectionBlocks sets the heading of a section and what stands below it.
 func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 	var out []*slab
 	first := n.FirstChild()
@@ -172,7 +177,8 @@ func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 	return out, nil
 }
 
-// heading sets a heading; number is that of a chapter.
+// heading sets a heading; number is that of a chapter or section and hangs before it in grey. A job gets a band, so that jobs are found
+// when leafing; a chapter's heading has a bar below it, a section's a line above.
 func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([]*slab, error) {
 	hl := headingAt(depth)
 	if s.role == doc.RoleCover && depth <= 1 {
@@ -184,57 +190,57 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 		return nil, err
 	}
 	left, width := 0.0, s.left+s.width
-	switch {
-	case !s.outer:
+	if !s.outer || depth > 3 { // small headings stand with their text
 		left, width = s.left, s.width
-	case depth > 3:
-		left, width = s.left, s.width
-	}
-	var label []line
-	indent := 0.0
-	if number != "" {
-		label = l.set([]piece{{text: l.clean(number, origin(n)), look: hl.look.inked(middle)}}, width, textStyle{leading: hl.leading, element: e})
-		if len(label) == 1 {
-			indent = label[0].width + hl.size*0.5
-		}
 	}
 	job := s.role == doc.RoleTask && depth == s.depth && s.outer
 	pad := 0.0
 	if job {
 		pad = 8
 	}
+	var label []line
+	indent := 0.0
+	if number != "" {
+		text := []piece{{text: l.clean(number, origin(n)), look: hl.look.inked(middle)}}
+		label = l.set(text, width, textStyle{leading: hl.leading, element: e})
+		if len(label) != 1 {
+			return nil, fmt.Errorf("%s: the number %q of a heading does not fit on a line", at(n), number)
+		}
+		indent = label[0].width + hl.size*0.5
+	}
 	lines := l.set(pieces, width-indent-2*pad, textStyle{leading: hl.leading, balanced: true, element: e})
 	if len(lines) == 0 {
 		return nil, nil
 	}
+
 	out := &slab{above: hl.above, below: hl.below, after: wrong, name: "heading at " + at(n)}
-	if job { // a band makes the jobs of a chapter easy to find
-		out.items = append(out.items, rectangle(tag{}, 0, 0, width, float64(len(lines))*hl.leading+8, pale),
-			rectangle(tag{}, 0, 0, 3, float64(len(lines))*hl.leading+8, black))
+	textHeight := float64(len(lines)) * hl.leading
+	switch {
+	case job:
+		out.items = []item{rectangle(tag{}, 0, 0, width, textHeight+8, pale), rectangle(tag{}, 0, 0, 3, textHeight+8, black)}
 		out.height = 4
-	}
-	if depth == 2 && s.outer && s.role != doc.RoleCover && !job {
-		out.items = append(out.items, rule(tag{}, 0, 0, width, 0, 0.6, middle))
+	case depth == 2 && s.outer && s.role != doc.RoleCover:
+		out.items = []item{rule(tag{}, 0, 0, width, 0, 0.6, middle)}
 		out.height = 7
 	}
-	if len(label) == 1 {
-		out.items = append(out.items, shift(label[0].items, left+pad, out.height)...)
+	for _, ln := range label {
+		out.items = append(out.items, shift(ln.items, left+pad, out.height)...)
 	}
-	for _, ln := range lines {
-		out.items = append(out.items, shift(ln.items, left+indent+pad, out.height)...)
-		out.height += hl.leading
+	for i, ln := range lines {
+		out.items = append(out.items, shift(ln.items, left+indent+pad, out.height+float64(i)*hl.leading)...)
 	}
+	out.height += textHeight
 	switch {
 	case job:
 		out.height += 4
 	case depth <= 1 && s.outer:
-		out.height += 8
-		out.items = append(out.items, rectangle(tag{}, left, out.height, width, 2, black))
-		out.height += 2
+		out.items = append(out.items, rectangle(tag{}, left, out.height+8, width, 2, black))
+		out.height += 10
 	}
 	return []*slab{out}, nil
 }
 
+// headingRole is the role of a heading by depth; the standard has six.
 func headingRole(depth int) finish.Role {
 	return [...]finish.Role{finish.RoleH1, finish.RoleH2, finish.RoleH3, finish.RoleH4, finish.RoleH5, finish.RoleH6}[min(max(depth, 1), 6)-1]
 }
@@ -328,6 +334,7 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	return out, nil
 }
 
+// listItem sets one item. Its label goes into the first slab of what it labels, so that no page end can part the two.
 func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) ([]*slab, error) {
 	s = s.under(&finish.Element{Role: finish.RoleLI})
 	label := s.element(finish.RoleLbl)

@@ -27,6 +27,7 @@ const (
 	panelLeading = 14
 )
 
+// signalOf gives the looks of a signal word; false for a word that is none.
 func signalOf(w doc.Word) (signal, bool) {
 	red, orange := colour{0xC8, 0x10, 0x2E}, colour{0xFF, 0x82, 0x00}
 	yellow, blue := colour{0xFF, 0xD1, 0x00}, colour{0x00, 0x72, 0xCE}

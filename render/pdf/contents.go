@@ -86,6 +86,7 @@ func inColumns(slabs []*slab, room float64) ([]*slab, error) {
 	return out, nil
 }
 
+// contentsEntry sets one line: number, title, dots, page. All of it is one link, and what is read aloud says the page too.
 func (l *layout) contentsEntry(n *doc.Contents, entry doc.Entry, s setting, left, width float64) (*slab, error) {
 	if !l.anchors[entry.ID] {
 		return nil, fmt.Errorf("%s: the contents list %q, but no part of this guide has that id", at(n), entry.ID)

@@ -124,6 +124,7 @@ type flattener struct {
 	pieces []piece
 }
 
+// add keeps a piece; inside a link it belongs to the link.
 func (f *flattener) add(p piece) {
 	if f.link != nil {
 		p.link, p.element = f.link, f.link.element
@@ -143,6 +144,7 @@ func (f *flattener) children(n ast.Node, lk look) error {
 	return nil
 }
 
+// node flattens one inline node. Marks such as emphasis change the look and vanish.
 func (f *flattener) node(n ast.Node, lk look) error {
 	switch n := n.(type) {
 	case *doc.Text:
@@ -244,5 +246,6 @@ func kern(lk look, left, right rune) float64 {
 	return float64(fonts.Kern(lk.style, left, right)) * lk.size / 1000
 }
 
+// firstRune and lastRune are the ends of a text, for kerning over a space.
 func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
 func lastRune(s string) rune  { r, _ := utf8.DecodeLastRuneInString(s); return r }

@@ -113,6 +113,7 @@ func reachable(n ast.Node) bool {
 	return true
 }
 
+// chapter notes what running heads and tabs say of a chapter. Chapters without number have no tab.
 func (l *layout) chapter(n *doc.Section) {
 	c := &chapter{number: n.Number, title: n.Short, index: l.numbered, cover: n.Role == doc.RoleCover}
 	if c.title == "" {

@@ -95,6 +95,7 @@ const (
 	boxWide  = 0.95
 )
 
+// signWidth is the room a drawn mark takes in the line.
 func (r *ruler) signWidth(p piece) float64 {
 	if p.sign == stopped {
 		return p.look.size * stopWide
@@ -233,6 +234,7 @@ func balance(ws []word, lines [][]word, width float64) [][]word {
 	return lines
 }
 
+// fits tells whether every line keeps to the measure; one that is a single long word may not.
 func fits(lines [][]word, width float64) bool {
 	for _, l := range lines {
 		if lineWidth(l) > width+slack {
@@ -242,6 +244,7 @@ func fits(lines [][]word, width float64) bool {
 	return true
 }
 
+// lineWidth is the length of words on one line, without the space after the last.
 func lineWidth(ws []word) float64 {
 	w := 0.0
 	for i, x := range ws {

@@ -31,6 +31,7 @@ type sheet struct {
 // textWidth is the width of the text area on either paper; drawings are made for it.
 const textWidth = 480
 
+// sheet gives size and margins of a paper; false for a paper there is none of. Letter is what is printed on where these trailers are sold.
 func (p Paper) sheet() (sheet, bool) {
 	switch p {
 	case Letter, "":

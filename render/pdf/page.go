@@ -86,6 +86,7 @@ func (r *run) moved(dx, dy float64) item {
 	return &m
 }
 
+// moved copies the steps: a table head is placed on many pages.
 func (s *shape) moved(dx, dy float64) item {
 	m := *s
 	m.steps = make([]step, len(s.steps))
@@ -155,6 +156,7 @@ func rule(t tag, x1, y1, x2, y2, width float64, line colour) *shape {
 	return &shape{tag: t, steps: []step{to('m', x1, y1), to('l', x2, y2)}, line: &line, width: width}
 }
 
+// boxSteps is the outline of a rectangle.
 func boxSteps(x, y, w, h float64) []step {
 	return []step{to('m', x, y), to('l', x+w, y), to('l', x+w, y+h), to('l', x, y+h), {verb: 'h'}}
 }
@@ -164,6 +166,7 @@ func disc(t tag, x, y, radius float64, fill, line *colour, width float64) *shape
 	return &shape{tag: t, steps: circleSteps(x, y, radius), fill: fill, line: line, width: width}
 }
 
+// circleSteps is the outline of a circle about x, y.
 func circleSteps(x, y, r float64) []step {
 	// 4/3·(√2-1) is the length of the controls that brings four Béziers closest to a circle.
 	k := r * 0.5522847498

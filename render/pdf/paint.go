@@ -39,6 +39,7 @@ type painter struct {
 	err   error
 }
 
+// paint writes the pages of a book without compression, as the finishing pass needs them, and the marks that go with them.
 func paint(b *book, sh sheet) ([]byte, *finish.Marks, error) {
 	container, err := parsed()
 	if err != nil {
@@ -63,6 +64,7 @@ func paint(b *book, sh sheet) ([]byte, *finish.Marks, error) {
 	return raw, p.marks, err
 }
 
+// page paints one page. Links and anchors lie between pieces, never inside one.
 func (p *painter) page(pg *page) {
 	p.pdf.AddPage()
 	for _, it := range pg.items {
@@ -105,6 +107,7 @@ func (p *painter) piece(t tag) {
 	p.open, p.tag = true, t
 }
 
+// close ends the open piece: pieces never nest and never go over a page.
 func (p *painter) close() {
 	if p.open {
 		p.marks.End()
@@ -112,6 +115,7 @@ func (p *painter) close() {
 	}
 }
 
+// run paints text.
 func (p *painter) run(r *run) {
 	if err := p.pdf.SetFont(families[r.look.style].name, "", r.look.size); err != nil && p.err == nil {
 		p.err = fmt.Errorf("font: %w", err)
@@ -130,6 +134,7 @@ func (p *painter) run(r *run) {
 	p.marks.Restore()
 }
 
+// text places text each time: the library is quadratic in texts that follow each other without a place.
 func (p *painter) text(x, y float64, text string) {
 	p.pdf.SetXY(x, y)
 	if err := p.pdf.Text(text); err != nil && p.err == nil {
@@ -137,6 +142,7 @@ func (p *painter) text(x, y float64, text string) {
 	}
 }
 
+// shape paints an outline. Dashes and round ends are kept from what follows by saving and restoring the state.
 func (p *painter) shape(s *shape) {
 	var path finish.Path
 	for _, st := range s.steps {

@@ -103,6 +103,7 @@ type pencil struct {
 
 func (p *pencil) point(q doc.Point) point { return point{p.left + q.X*p.scale, q.Y * p.scale} }
 
+// draw adds one shape. A figure that is not a number would make the whole page unreadable, so it is an error.
 func (p *pencil) draw(s doc.Shape) error {
 	switch s := s.(type) {
 	case *doc.Path:
@@ -167,6 +168,7 @@ func (p *pencil) add(steps []step, st doc.Style) error {
 	return nil
 }
 
+// label adds a line of text. The anchor counts along the baseline, so a turned label is moved back along its own slope.
 func (p *pencil) label(s *doc.Label) error {
 	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
 		return fmt.Errorf("label %q is not finite or has no size", s.Text)
@@ -195,6 +197,7 @@ func (p *pencil) label(s *doc.Label) error {
 	return nil
 }
 
+// finite tells whether all figures are numbers one can draw with.
 func finite(xs ...float64) bool {
 	for _, x := range xs {
 		if math.IsNaN(x) || math.IsInf(x, 0) {

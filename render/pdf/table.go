@@ -56,6 +56,7 @@ const (
 	handWidth = 50 // what a column to write in wants beside the width of its head
 )
 
+// table sets a table: the numbers you reach for as a grid of fields, all others in rows and columns.
 func (l *layout) table(n *extast.Table, s setting) ([]*slab, error) {
 	role, caption := doc.Table(n)
 	g := &grid{layout: l, setting: s, role: role, text: s.small, leading: s.smallLeading}
@@ -119,6 +120,7 @@ func countEmpty(n ast.Node) int {
 	return empty
 }
 
+// readRow collects the cells of a row. In tables of label and value the label is the head of its row for who hears the page.
 func (g *grid) readRow(n ast.Node, parent *finish.Element, aligns []extast.Alignment, head bool) error {
 	tr := &finish.Element{Role: finish.RoleTR}
 	parent.Children = append(parent.Children, tr)
@@ -271,6 +273,7 @@ func (g *grid) wants(n int) (longest, whole []float64) {
 	return longest, whole
 }
 
+// sum adds lengths.
 func sum(xs []float64) float64 {
 	total := 0.0
 	for _, x := range xs {
@@ -485,6 +488,7 @@ func (g *grid) rules(height float64, head bool) []item {
 	return append(items, rule(tag{}, g.left, height, g.left+width, height, 0.5, middle))
 }
 
+// rowHeight is the height of a row from the given line of each cell on. Rows to be written in have a least height.
 func (g *grid) rowHeight(r *row, from []int) float64 {
 	if r.head && g.turned {
 		h := 0.0
@@ -599,6 +603,7 @@ func (g *grid) numbers() []*slab {
 	return out
 }
 
+// number sets one field from its own top left corner: rule, label, value.
 func (g *grid) number(r *row, width float64) ([]item, float64) {
 	items := []item{rectangle(tag{}, 0, 0, width, 1.5, black)}
 	y := 4.0
@@ -621,6 +626,7 @@ func (g *grid) number(r *row, width float64) ([]item, float64) {
 	return items, y + 2
 }
 
+// resized copies pieces in another size; the cells keep theirs for the next pass.
 func resized(pieces []piece, size float64) []piece {
 	out := make([]piece, len(pieces))
 	for i, p := range pieces {
