@@ -22,9 +22,12 @@ type signal struct {
 
 const (
 	signalSize   = 12.5
-	barHeight    = 20
+	barHeight    = 20.0
 	panelPad     = 9
 	panelLeading = 14
+
+	briefSignalSize = 10.5
+	briefBarHeight  = 16.0 // still holds the alert symbol
 )
 
 // signalOf gives the looks of a signal word; false for a word that is none.
@@ -58,7 +61,10 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 		out.after = wrong // it stands before the step it protects
 	}
 
-	word := s.element(finish.RoleP)
+	barHeight, pad, word := barHeight, 7.0, s.element(finish.RoleP)
+	if n.Brief { // the full panel stands earlier in the chapter
+		barHeight, pad, sig.word.size = briefBarHeight, 4, briefSignalSize
+	}
 	x := left + panelPad
 	if sig.symbol {
 		x += alertHeight*alertWide + 7
@@ -83,8 +89,8 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 		return nil, err
 	}
 	items, height := pile(slabs)
-	out.items = append(out.items, shift(items, 0, bar+5)...)
-	out.height = bar + 5 + height + 7
+	out.items = append(out.items, shift(items, 0, bar+pad-2)...)
+	out.height = bar + pad - 2 + height + pad
 	out.items = append(out.items,
 		outlined(tag{}, left+sig.frame/2, sig.frame/2, width-sig.frame, out.height-sig.frame, sig.frame, black),
 		rule(tag{}, left, bar, left+width, bar, min(sig.frame, 1), black))
