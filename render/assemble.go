@@ -48,6 +48,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	g.Root, g.Card = ast.NewDocument(), ast.NewDocument()
 	a.tree(g)
 	a.fillContents(g.Root)
+	a.fillProvenance()
 	a.checkLinks(g.Root)
 	if g.Card.FirstChild() == nil {
 		g.Card = nil
@@ -66,15 +67,16 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen   []*chosen       // sections of this unit, in order
-	stops    []draw.Stop     // in order
-	used     map[string]bool // names of values that were printed
-	anchors  map[string]bool // ids that exist
-	links    []link          // to check at the end
-	task     string          // id of the task being filled, for {task.interval}
-	fenceIn  *chosen         // section being filled
-	boxes    int             // ticks made so far in the section
-	contents []*doc.Contents
+	chosen     []*chosen       // sections of this unit, in order
+	stops      []draw.Stop     // in order
+	used       map[string]bool // names of values that were printed
+	anchors    map[string]bool // ids that exist
+	links      []link          // to check at the end
+	task       string          // id of the task being filled, for {task.interval}
+	fenceIn    *chosen         // section being filled
+	boxes      int             // ticks made so far in the section
+	contents   []*doc.Contents
+	provenance []*extast.Table
 }
 
 type link struct {
@@ -180,6 +182,9 @@ func (a *assembly) section(c *chosen) *doc.Section {
 		s.Short = a.plain(c.words.title)
 	}
 	a.fenceIn, a.boxes = c, 0
+	if c.level == 1 {
+		a.shown = map[string]bool{}
+	}
 	a.bodyInto(s, c.words.body)
 	for _, child := range c.children {
 		s.AppendChild(s, a.section(child))

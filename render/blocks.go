@@ -97,9 +97,27 @@ func (a *assembly) panelInto(parent ast.Node, c *caution, at source.Pos) {
 	n := &doc.Caution{ID: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
 	doc.SetOrigin(n, at)
 	n.AppendChild(n, a.paragraph(words.hazard))
-	n.AppendChild(n, a.paragraph(words.consequence))
-	n.AppendChild(n, a.bullets(words.avoid))
+	// A wall of equal panels is not read: within a chapter the first is given
+	// in full, each further one in two lines that still say what to do.
+	if n.Brief = a.shown[n.ID]; n.Brief {
+		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
+	} else {
+		n.AppendChild(n, a.paragraph(words.consequence))
+		n.AppendChild(n, a.bullets(words.avoid))
+	}
+	a.shown[n.ID] = true
 	parent.AppendChild(parent, n)
+}
+
+// sentences runs lines together into one paragraph.
+func sentences(lines [][]inline) (out []inline) {
+	for i, line := range lines {
+		if i > 0 {
+			out = append(out, inline{kind: inlineText, text: " "})
+		}
+		out = append(out, line...)
+	}
+	return out
 }
 
 func (a *assembly) paragraph(list []inline) *ast.Paragraph {
@@ -389,18 +407,34 @@ func (a *assembly) logInto(parent ast.Node, p *piece) {
 	a.tableInto(parent, t, p.at)
 }
 
-// provenanceInto lists every figure this guide prints, with where it comes
-// from. It stands at the end, when all figures have been used.
+// provenanceInto leaves the place of the table of figures: it is filled when
+// the whole guide is, and all its figures are known.
 func (a *assembly) provenanceInto(parent ast.Node, p *piece) {
 	t := a.newTable(doc.TablePlain, a.label("table.provenance"), "table.value", "table.figure", "table.how", "table.source")
-	for _, name := range keys(a.used) {
-		v, ok := a.values.Lookup(name)
-		if !ok {
-			continue
+	doc.SetOrigin(t, p.at)
+	parent.AppendChild(parent, t)
+	a.provenance = append(a.provenance, t)
+}
+
+// fillProvenance lists every figure this guide prints, with where it comes
+// from. The members of a family, such as the visits, share a row.
+func (a *assembly) fillProvenance() {
+	for _, t := range a.provenance {
+		families := map[string]bool{}
+		for _, name := range keys(a.used) {
+			v, ok := a.values.Lookup(name)
+			family := derive.FamilyOf(name)
+			if !ok || families[family] {
+				continue
+			}
+			shown, figure := name, ast.Node(&doc.Value{Name: name, Printed: a.printed(v, doc.Origin(t))})
+			if family != "" {
+				families[family] = true
+				shown, figure = family, text(a.label("table.in-the-text"))
+			}
+			a.row(t, cellOf(text(shown)), cellOf(figure), cellOf(text(v.Formula)), cellOf(text(v.Source.String())))
 		}
-		a.row(t, cellOf(text(name)), cellOf(&doc.Value{Name: name, Printed: a.printed(v, p.at)}), cellOf(text(v.Formula)), cellOf(text(v.Source.String())))
 	}
-	a.tableInto(parent, t, p.at)
 }
 
 func (a *assembly) statementInto(parent ast.Node, p *piece) {

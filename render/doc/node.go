@@ -75,12 +75,14 @@ type Entry struct {
 }
 
 // Caution is a safety panel. Children: a Paragraph (the hazard), a Paragraph
-// (the consequence), a List (how to avoid it).
+// (the consequence), a List (how to avoid it). A brief one, which repeats a
+// panel of the same chapter, has two Paragraphs: the hazard and how to avoid it.
 type Caution struct {
 	ast.BaseBlock
 	ID     string
 	Word   Word
 	Signal string // the signal word in the guide's language
+	Brief  bool   // set smaller: the full panel stands earlier in the chapter
 }
 
 // Word is a signal word after ANSI Z535.6.

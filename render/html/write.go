@@ -242,7 +242,11 @@ func (p *page) item(n ast.Node) {
 }
 
 func (p *page) caution(c *doc.Caution) {
-	p.printf("<div class=\"panel %s\" role=\"note\" aria-label=\"%s\">\n<p class=\"signal\">%s%s</p>\n", esc(string(c.Word)), esc(c.Signal), alertSymbol(c.Word), esc(c.Signal))
+	brief := ""
+	if c.Brief {
+		brief = " brief"
+	}
+	p.printf("<div class=\"panel %s%s\" role=\"note\" aria-label=\"%s\">\n<p class=\"signal\">%s%s</p>\n", esc(string(c.Word)), brief, esc(c.Signal), alertSymbol(c.Word), esc(c.Signal))
 	first := true
 	p.children(c, func(n ast.Node) {
 		if first {
