@@ -75,6 +75,7 @@ type assembly struct {
 	task       string          // id of the task being filled, for {task.interval}
 	fenceIn    *chosen         // section being filled
 	boxes      int             // ticks made so far in the section
+	shown      map[string]bool // cautions given in full in the chapter being filled
 	contents   []*doc.Contents
 	provenance []*extast.Table
 }
