@@ -1,0 +1,145 @@
+package draw
+
+import (
+	"fmt"
+	"strings"
+)
+
+// spot is a place on the unit, in inches, that a number can point at.
+type spot struct {
+	x, y, z float64
+	hidden  bool // out of sight from the left
+}
+
+// landmark gives the spot of words that are no fitting of their own.
+func (u *unit) landmark(word string) (s spot, ok bool) {
+	w := u.wheels[0]
+	switch word {
+	case "hub":
+		return spot{x: w.x, y: u.track / 2, z: w.z}, true
+	case "brakes":
+		return spot{x: w.x + 0.3*w.radius, y: u.track / 2, z: w.z - 0.2*w.radius}, true
+	case "suspension":
+		return u.suspension(), true
+	case "jacking":
+		return u.jacking(), true
+	case "tape":
+		return spot{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: u.floor.low + 1}, true
+	case "disconnect":
+		return u.corner("power-unit", 0.2, 0.7)
+	case "pendant":
+		return u.corner("power-unit", 0.85, 0.3)
+	case "frame":
+		return spot{x: (u.floor.front + w.x) / 2, y: 20, z: (u.frameLow + u.frameTop) / 2}, true
+	}
+	return spot{}, false
+}
+
+// corner gives a point inside a fitting's room: shares of its length and height.
+func (u *unit) corner(part string, along, up float64) (spot, bool) {
+	t, ok := u.find(part)
+	_, y, _ := t.middle()
+	return spot{x: t.front + along*(t.extent.rear-t.front), y: y, z: t.low + up*(t.top-t.low), hidden: t.hidden}, ok
+}
+
+// suspension is between two axles, or ahead of a single one.
+func (u *unit) suspension() spot {
+	w := u.wheels[0]
+	s := spot{x: w.x - 0.95*w.radius, y: u.track/2 - u.tireWidth, z: w.z + 0.35*w.radius}
+	if len(u.wheels) > 1 {
+		s.x, s.z = (w.x+u.wheels[1].x)/2, w.z+0.75*w.radius
+	}
+	return s
+}
+
+// jacking is the frame right ahead of the first wheel.
+func (u *unit) jacking() spot {
+	w := u.wheels[0]
+	return spot{x: w.x - 1.25*w.radius, y: u.track/2 - u.tireWidth, z: u.frameLow}
+}
+
+// spotOf resolves a stop's part: a place or kind of fitting of this unit, or one
+// of the landmarks. A word that is neither is an error.
+func (u *unit) spotOf(part string) (spot, error) {
+	if s, ok := u.landmark(part); ok {
+		return s, nil
+	}
+	t, ok := u.find(part)
+	if !ok {
+		return spot{}, fmt.Errorf("a stop points at %q, which is no part of this unit; its parts are: %s", part, strings.Join(u.parts(), ", "))
+	}
+	last := u.wheels[len(u.wheels)-1]
+	x, y, z := t.middle()
+	s := spot{x: x, y: y, z: z, hidden: t.hidden}
+	switch t.Kind {
+	case "axle":
+		w := u.wheelOf(t)
+		return spot{x: w.x, y: u.track / 2, z: w.z}, nil
+	case "tire":
+		return spot{x: last.x + 0.55*last.radius, y: u.track / 2, z: last.z + 0.6*last.radius}, nil
+	case "wheel":
+		return spot{x: last.x - 0.3*u.rim, y: u.track / 2, z: last.z + 0.5*u.rim}, nil
+	case "coupler":
+		if u.gooseneck {
+			s.z = t.low + 0.25*(t.top-t.low)
+		}
+	case "chain":
+		// On the chain's arc, where sketchChain lets it hang.
+		s.x, s.z = t.front-6, t.low-4
+		if u.gooseneck {
+			s.x, s.z = t.front-2, t.low-21
+		}
+	case "deck":
+		s = spot{x: u.floor.front + 0.62*(u.tail-u.floor.front), y: 0, z: u.floor.top}
+	case "dump-box":
+		s = spot{x: u.floor.front + 0.4*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
+	case "anchor":
+		s = u.anchorSpot(t)
+	case "jack":
+		s.z = t.low + 0.75*(t.top-t.low)
+	case "tarp":
+		s.x, s.z = t.front+4, t.top-4
+	case "ramp":
+		s.x = t.front + 0.8*(t.extent.rear-t.front)
+	case "box":
+		s.z = t.low + 0.6*(t.top-t.low)
+	}
+	return s, nil
+}
+
+// anchorSpot is one anchor of a row along the deck's edge: which one differs
+// by kind, so that rings and pockets do not share a spot.
+func (u *unit) anchorSpot(t thing) spot {
+	along := 0.0
+	if t.Place != "rings" {
+		along = 1
+	}
+	xs := u.anchorsAt(t)
+	i := int(along * float64(min(2, len(xs)-1)))
+	s := spot{x: xs[i], y: u.floor.left, z: u.deckTop() + 1}
+	if t.Place != "rings" {
+		s.z = (t.low + t.top) / 2
+		if !t.given {
+			s.z = u.floor.low
+		}
+	}
+	return s
+}
+
+func (u *unit) wheelOf(t thing) wheel {
+	for _, w := range u.wheels {
+		if t.At != nil && w.x == float64(t.At.X.Value) {
+			return w
+		}
+	}
+	return u.wheels[0]
+}
+
+// parts lists what a stop may point at.
+func (u *unit) parts() []string {
+	var list []string
+	for _, t := range u.things {
+		list = append(list, t.Place)
+	}
+	return list
+}

@@ -1,0 +1,178 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"ownerguide/render/doc"
+)
+
+// sheetWidth is the width of every drawing, in points: the text width of a
+// letter page.
+const sheetWidth = 480
+
+// margin is what stays empty at the edges of a sheet.
+const margin = 4
+
+// Type sizes on the sheet, in points. Nothing is smaller than the least.
+const (
+	leastSize = 11
+	labelSize = 12
+)
+
+// lineStep is the distance of lines of text, as a multiple of their size.
+const lineStep = 1.2
+
+// words gives a label with its placeholders filled; pairs are name and text.
+func (s *Subject) words(key string, pairs ...string) string {
+	text := s.Label("draw." + key)
+	for i := 0; i+1 < len(pairs); i += 2 {
+		text = strings.ReplaceAll(text, "{"+pairs[i]+"}", pairs[i+1])
+	}
+	return text
+}
+
+// need gives a figure; the error says that the unit lacks it.
+func (s *Subject) need(name string) (string, error) {
+	if text := s.Figure(name); text != "" {
+		return text, nil
+	}
+	return "", fmt.Errorf("the unit has no value %s", name)
+}
+
+// brief gives a figure without its second unit: the part before the
+// parenthesis, for places with little room.
+func brief(figure string) string {
+	first, _, _ := strings.Cut(figure, " (")
+	return first
+}
+
+// width estimates how wide a text prints, in points: a generous average, since
+// the readers use their own typefaces.
+func width(words string, size float64) float64 {
+	return float64(len([]rune(words))) * size * 0.56
+}
+
+// wrap breaks a text into lines no wider than given, at spaces.
+func wrap(text string, size, widest float64) []string {
+	var lines []string
+	for _, word := range strings.Fields(text) {
+		if n := len(lines); n > 0 && width(lines[n-1]+" "+word, size) <= widest {
+			lines[n-1] += " " + word
+			continue
+		}
+		lines = append(lines, word)
+	}
+	return lines
+}
+
+// block puts a text in lines no wider than given, the first baseline at y, and
+// gives the y of the baseline after the last.
+func (c *canvas) block(x, y, size float64, anchor doc.Anchor, text string, widest float64) float64 {
+	for _, line := range wrap(text, size, widest) {
+		c.text(x, y, size, anchor, line)
+		y += lineStep * size
+	}
+	return y
+}
+
+// view maps the unit onto the sheet: x stays x, height turns over.
+type view struct {
+	scale float64 // points per inch
+	x, y  float64 // of the origin: under the coupler's center, on the ground
+}
+
+func (v view) at(x, z float64) doc.Point { return pt(v.x+x*v.scale, v.y-z*v.scale) }
+
+// pen draws in inches of the unit, seen from its left; it may turn what it draws about a
+// hinge, as a deck or box turns.
+type pen struct {
+	*canvas
+	view
+	turn   float64 // radians, front up
+	hx, hz float64 // the hinge
+}
+
+func (p pen) at(x, z float64) doc.Point {
+	dx, dz := x-p.hx, z-p.hz
+	sin, cos := math.Sincos(p.turn)
+	return p.view.at(p.hx+dx*cos+dz*sin, p.hz-dx*sin+dz*cos)
+}
+
+// poly draws straight lines through places given as x, z, x, z …
+func (p pen) poly(s doc.Style, closed bool, places ...float64) {
+	var points []doc.Point
+	for i := 0; i+1 < len(places); i += 2 {
+		points = append(points, p.at(places[i], places[i+1]))
+	}
+	p.polyline(s, closed, points...)
+}
+
+func (p pen) box(s doc.Style, e extent) {
+	p.poly(s, true, e.front, e.low, e.rear, e.low, e.rear, e.top, e.front, e.top)
+}
+
+func (p pen) disc(s doc.Style, x, z, r float64) {
+	at := p.at(x, z)
+	p.circle(s, at.X, at.Y, r*p.scale)
+}
+
+// across draws a dimension between two x on one line, its text in a gap of the
+// line or, where the line is too short, under it.
+func (c *canvas) across(x1, x2, y float64, text string) {
+	room := width(text, leastSize) + 10
+	middle := (x1 + x2) / 2
+	if x2-x1 < room+30 {
+		c.line(dimension, x1, y, x2, y)
+		half := width(text, leastSize) / 2
+		middle = min(max(middle, margin+half), sheetWidth-margin-half)
+		c.text(middle, y+13, leastSize, doc.Center, text)
+	} else {
+		c.line(dimension, x1+headLong, y, middle-room/2, y)
+		c.line(dimension, middle+room/2, y, x2-headLong, y)
+		c.text(middle, y+4, leastSize, doc.Center, text)
+	}
+	c.head(doc.Middle, x1, y, math.Pi)
+	c.head(doc.Middle, x2, y, 0)
+}
+
+// note writes a text and points from it to a place. The line begins beside the
+// first line of the text, on the side where the place lies.
+func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float64, to doc.Point) {
+	lines := wrap(text, leastSize, widest)
+	w := 0.0
+	for _, l := range lines {
+		w = max(w, width(l, leastSize))
+	}
+	left := map[doc.Anchor]float64{doc.Start: x, doc.Center: x - w/2, doc.End: x - w}[anchor]
+	bottom := y + float64(len(lines)-1)*lineStep*leastSize + 4
+	from := pt(min(max(to.X, left+8), left+w-8), bottom)
+	switch {
+	case to.Y < y-leastSize:
+		from.Y = y - leastSize
+	case to.Y < bottom && to.X < left:
+		from = pt(left-3, (y+bottom)/2-5)
+	case to.Y < bottom:
+		from = pt(left+w+3, (y+bottom)/2-5)
+	}
+	c.leader(from, to, false)
+	c.block(x, y, leastSize, anchor, text, widest)
+}
+
+// leader draws a thin line with a dot at its end, on a ground of paper so that
+// it stands out from what it crosses. An open dot marks what is out of sight.
+func (c *canvas) leader(from, to doc.Point, hidden bool) {
+	c.polyline(doc.Style{Line: doc.Paper, Width: 2.6}, false, from, to)
+	c.polyline(doc.Style{Line: doc.Full, Width: 0.75}, false, from, to)
+	c.dot(to, hidden)
+}
+
+func (c *canvas) dot(at doc.Point, hidden bool) {
+	c.circle(doc.Style{Fill: doc.Paper}, at.X, at.Y, 3.2)
+	if hidden {
+		c.circle(doc.Style{Line: doc.Full, Width: 0.9, Fill: doc.Paper}, at.X, at.Y, 2)
+		return
+	}
+	c.circle(doc.Style{Fill: doc.Full}, at.X, at.Y, 2)
+}

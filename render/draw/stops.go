@@ -1,0 +1,179 @@
+package draw
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"ownerguide/render/doc"
+)
+
+// Numbered circles stand in rows above and below the unit.
+const (
+	stopRadius = 10
+	stopPitch  = 2*stopRadius + 2 // least distance of centers in a row
+	tierPitch  = stopRadius + 3   // along x, of neighbours in two rows: lines pass between circles
+	tierStep   = 2*stopRadius + 3 // of rows on the same side
+	gutter     = 9                // between the unit and the nearest row
+)
+
+// mark is one numbered place to point at.
+type mark struct {
+	number int
+	at     doc.Point
+	hidden bool // on the far side
+	x      float64
+	tier   int // 0 is the row next to the unit
+}
+
+// rows is the circles on one side of the unit, left to right.
+type rows struct {
+	marks []mark
+	tiers int
+}
+
+// height is how much room the rows need, gutter included.
+func (r rows) height() float64 {
+	if len(r.marks) == 0 {
+		return 0
+	}
+	return gutter + float64(r.tiers)*tierStep
+}
+
+// share divides marks over the two sides: each to the nearer one, unless one
+// side would get far more than the other.
+func share(marks []mark, middle float64) (above, below []mark) {
+	order := slices.Clone(marks)
+	slices.SortStableFunc(order, func(a, b mark) int { return cmp.Compare(a.at.Y, b.at.Y) })
+	n := len(order)
+	cut, _ := slices.BinarySearchFunc(order, middle, func(m mark, y float64) int { return cmp.Compare(m.at.Y, y) })
+	cut = min(max(cut, n*2/5), n-n*2/5)
+	return order[:cut], order[cut:]
+}
+
+// arrange gives every mark a place in its row: in the order of what they point
+// at, as near to it as the others leave room, between low and high. Edge is the
+// y from which the lines start. Where two lines would cross, the circles change
+// places.
+func arrange(marks []mark, low, high, edge float64) rows {
+	r := rows{marks: slices.Clone(marks), tiers: 1}
+	pitch := float64(stopPitch)
+	if float64(len(marks))*stopPitch > 0.72*(high-low) {
+		r.tiers, pitch = 2, tierPitch
+	}
+	slices.SortStableFunc(r.marks, func(a, b mark) int {
+		return cmp.Or(cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.number, b.number))
+	})
+	// Each change shortens the lines; the bound is for rounding.
+	for range len(marks) * len(marks) {
+		r.place(pitch, low, high)
+		if !r.untangle(edge) {
+			break
+		}
+	}
+	r.place(pitch, low, high)
+	return r
+}
+
+func (r rows) place(pitch, low, high float64) {
+	var want []float64
+	for _, m := range r.marks {
+		want = append(want, m.at.X)
+	}
+	for i, x := range spread(want, pitch, low, high) {
+		r.marks[i].x, r.marks[i].tier = x, i%r.tiers
+	}
+}
+
+// untangle swaps the first neighbours whose lines cross.
+func (r rows) untangle(edge float64) bool {
+	for i := range len(r.marks) - 1 {
+		a, b := r.marks[i], r.marks[i+1]
+		// At the depth of the nearer place the line to it has arrived; the other
+		// line has gone this share of its way.
+		near, farther, sign := a, b, 1.0
+		if abs(b.at.Y-edge) < abs(a.at.Y-edge) {
+			near, farther, sign = b, a, -1.0
+		}
+		way := 1.0
+		if depth := farther.at.Y - edge; depth != 0 {
+			way = (near.at.Y - edge) / depth
+		}
+		there := farther.x + way*(farther.at.X-farther.x)
+		if sign*(there-near.at.X) < -0.01 {
+			r.marks[i], r.marks[i+1] = b, a
+			return true
+		}
+	}
+	return false
+}
+
+func abs(x float64) float64 { return max(x, -x) }
+
+// spread moves sorted places apart to at least a pitch, and into low … high,
+// with the least sum of squared moves: neighbours that collide form a group
+// around the mean of what they want (isotonic regression). Where the room is
+// too short for the pitch, it shrinks.
+func spread(want []float64, pitch, low, high float64) []float64 {
+	if n := len(want); n > 1 {
+		pitch = min(pitch, (high-low)/float64(n-1))
+	}
+	type group struct {
+		sum float64
+		n   int
+	}
+	var groups []group
+	for i, w := range want {
+		g := group{w - float64(i)*pitch, 1}
+		for len(groups) > 0 {
+			last := groups[len(groups)-1]
+			if last.sum/float64(last.n) < g.sum/float64(g.n) {
+				break
+			}
+			g = group{g.sum + last.sum, g.n + last.n}
+			groups = groups[:len(groups)-1]
+		}
+		groups = append(groups, g)
+	}
+	var out []float64
+	highest := high - float64(len(want)-1)*pitch
+	for _, g := range groups {
+		for range g.n {
+			base := min(max(g.sum/float64(g.n), low), highest)
+			out = append(out, base+float64(len(out))*pitch)
+		}
+	}
+	return out
+}
+
+// stopRows draws the rows above and below; top and bottom are the edges of
+// what they belong to. Leaders come first, so that no circle is crossed.
+func (c *canvas) stopRows(above, below rows, top, bottom float64) {
+	for _, side := range []struct {
+		rows
+		edge, away float64
+	}{{above, top, -1}, {below, bottom, 1}} {
+		knee := side.edge + side.away*(gutter-3)
+		center := func(m mark) float64 {
+			return side.edge + side.away*(gutter+stopRadius+float64(m.tier)*tierStep)
+		}
+		for _, m := range side.marks {
+			from := pt(m.x, knee)
+			c.line(doc.Style{Line: doc.Full, Width: 0.75}, m.x, center(m), m.x, knee)
+			c.leader(from, m.at, m.hidden)
+		}
+		for _, m := range side.marks {
+			c.stop(m.x, center(m), m.number)
+		}
+	}
+	// Dots once more, on top of leaders that pass over them.
+	for _, m := range slices.Concat(above.marks, below.marks) {
+		c.dot(m.at, m.hidden)
+	}
+}
+
+// stop draws a numbered circle.
+func (c *canvas) stop(x, y float64, number int) {
+	c.circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, x, y, stopRadius)
+	c.bold(x, y+4, leastSize, doc.Center, strconv.Itoa(number))
+}
