@@ -100,7 +100,7 @@ func (a *assembly) label(key string) string {
 	if l, ok := a.lang.labels[key]; ok {
 		return l.Value
 	}
-	a.findings.Add(codeLabel.At(source.Pos{File: a.lang.name + "/labels.yaml"}, "label %q is missing", key))
+	a.findings.Add(codeLabel.At(source.Pos{File: a.lang.labelsFile}, "label %q is missing", key))
 	return key
 }
 

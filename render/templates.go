@@ -45,6 +45,7 @@ type TemplateFile struct {
 }
 
 type language struct {
+	labelsFile string // where its labels stand, for findings
 	name       string
 	sections   []*section // by place
 	tasks      map[string]*taskText
@@ -331,6 +332,12 @@ func (l *loader) language(name string) {
 	l.templates.languages[name] = lang
 	var labels source.Map[word]
 	l.yaml(name+"/labels.yaml", &labels)
+	lang.labelsFile = l.layers[0].Name + "/" + name + "/labels.yaml"
+	for _, f := range l.templates.Files {
+		if f.Name == name+"/labels.yaml" {
+			lang.labelsFile = f.Layer + "/" + f.Name
+		}
+	}
 	for _, item := range labels {
 		lang.labels[item.Key] = item.Value
 	}
@@ -539,7 +546,7 @@ func (l *loader) checkTexts() {
 		}
 		for _, key := range doc.ReaderWords {
 			if _, ok := lang.labels[key]; !ok {
-				l.findings.Add(codeLabel.At(source.Pos{File: l.layers[0].Name + "/" + name + "/labels.yaml"}, "label %q is missing", key))
+				l.findings.Add(codeLabel.At(source.Pos{File: lang.labelsFile}, "label %q is missing", key))
 			}
 		}
 	}

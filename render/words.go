@@ -92,7 +92,7 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 			return l.Value
 		}
 		if enumerated.MatchString(string(id)) {
-			a.findings.Add(codeLabel.At(at, "label %q is missing in %s/labels.yaml", "enum."+string(id), a.lang.name))
+			a.findings.Add(codeLabel.At(source.Pos{File: a.lang.labelsFile}, "label %q is missing", "enum."+string(id)).WithRelated(at, "it is printed here"))
 		}
 		return text
 	}
