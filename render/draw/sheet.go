@@ -138,8 +138,9 @@ func (c *canvas) across(x1, x2, y float64, text string) {
 }
 
 // note writes a text and points from it to a place. The line begins beside the
-// first line of the text, on the side where the place lies.
-func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float64, to doc.Point) {
+// first line of the text, on the side where the place lies. It gives the y of the
+// baseline after the last line.
+func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float64, to doc.Point) float64 {
 	lines := wrap(text, leastSize, widest)
 	w := 0.0
 	for _, l := range lines {
@@ -157,7 +158,7 @@ func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float
 		from = pt(left+w+3, (y+bottom)/2-5)
 	}
 	c.leader(from, to, false)
-	c.block(x, y, leastSize, anchor, text, widest)
+	return c.block(x, y, leastSize, anchor, text, widest)
 }
 
 // leader draws a thin line with a dot at its end, on a ground of paper so that

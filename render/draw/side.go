@@ -135,8 +135,11 @@ func (u *unit) drawSide(p pen, turn float64) {
 	// before the floor.
 	u.drawFrame(p)
 	for _, t := range u.things {
-		if between(t) {
+		switch {
+		case t.Kind == "cylinder":
 			u.drawThing(moving, t)
+		case u.between(t) && !t.hidden:
+			u.drawThing(p, t)
 		}
 	}
 	if u.hasDeck && u.outside() {
@@ -150,7 +153,7 @@ func (u *unit) drawSide(p pen, turn float64) {
 	// Far things first.
 	slices.SortStableFunc(order, func(a, b thing) int { return cmp.Compare(a.left, b.left) })
 	for _, t := range order {
-		if !t.hidden && !between(t) {
+		if !t.hidden && !u.between(t) {
 			u.drawThing(of(t), t)
 		}
 	}
@@ -165,8 +168,16 @@ func (u *unit) drawSide(p pen, turn float64) {
 	}
 }
 
-// between tells whether a thing is in the middle of the unit, between the wheels.
-func between(t thing) bool { return t.Kind == "cylinder" }
+// between tells whether a thing is under the floor and inside the wheels.
+func (u *unit) between(t thing) bool {
+	switch t.Kind {
+	case "cylinder":
+		return true
+	case "ramp", "spare", "prop", "cushion", "box":
+		return t.given && t.top <= u.floor.low+1 && t.left < u.track/2-u.tireWidth/2
+	}
+	return false
+}
 
 // drawFrame draws tongue or neck and the main members.
 func (u *unit) drawFrame(p pen) {

@@ -1,0 +1,153 @@
+package draw
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+)
+
+func init() { pictures["connector-face"] = connectorFace }
+
+// contact is one contact of the plug.
+type contact struct {
+	number int    // in the list
+	place  string // as the standard names it
+	text   string // what it does, and the color of its wire
+	ground bool
+}
+
+// connectorFace shows the contacts of this unit's plug and what each does.
+func connectorFace(s *Subject) (*doc.Drawing, string, error) {
+	plug, ok := spec.First[*spec.Connector](s.Build)
+	if !ok || len(plug.Data.Pins) == 0 {
+		return nil, "", errors.New("no plug with contacts is fitted")
+	}
+	kind, err := s.need("connector.kind")
+	if err != nil {
+		return nil, "", err
+	}
+	var contacts []contact
+	var list []string
+	for i, pin := range plug.Data.Pins {
+		base := fmt.Sprintf("connector.pin.%d.", i+1)
+		text := s.words("contact", "function", s.Figure(base+"function"), "color", s.Figure(base+"color"))
+		contacts = append(contacts, contact{i + 1, pin.Place.Value, text, pin.Function.Value == "ground"})
+		list = append(list, strconv.Itoa(i+1)+" "+text)
+	}
+	c := &canvas{}
+	y := 0.0
+	switch plug.Data.Kind.Value {
+	case "seven-blade":
+		y, err = c.bladeFaces(s, contacts)
+	case "four-flat":
+		y = c.flatFace(s, contacts)
+	default:
+		// Where the contacts of a round plug stand is left to the numbers moulded
+		// in it; a list cannot be misread.
+		y = c.block(margin, 16, labelSize, doc.Start, s.words("contacts-moulded"), sheetWidth-2*margin) + 8
+	}
+	if err != nil {
+		return nil, "", err
+	}
+	y = c.contactList(contacts, y)
+	return c.sheet(y), s.words("connector-face.alt", "kind", kind, "contacts", strings.Join(list, "; ")), nil
+}
+
+// contactList writes what the contacts do, in two columns.
+func (c *canvas) contactList(contacts []contact, y float64) float64 {
+	const columns, numbered = 2, 28
+	widest := float64(sheetWidth)/columns - numbered - 8
+	half := (len(contacts) + 1) / columns
+	bottom := y
+	for column := range columns {
+		x, down := margin+float64(column)*sheetWidth/columns, y
+		for i := column * half; i < min(len(contacts), (column+1)*half); i++ {
+			c.stop(x+stopRadius+1, down+stopRadius, contacts[i].number)
+			end := c.block(x+numbered, down+stopRadius+4, leastSize, doc.Start, contacts[i].text, widest)
+			down = max(down+2*stopRadius+5, end-4)
+		}
+		bottom = max(bottom, down)
+	}
+	return bottom + 2
+}
+
+// bladeFaces shows the socket of the tow vehicle, as the standard does, and
+// beside it the plug, its mirror image.
+func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err error) {
+	const y, r, ring = 96, 66, 40
+	for _, face := range []struct {
+		x, mirror float64
+		key       string
+	}{{120, -1, "plug-face"}, {360, 1, "socket-face"}} {
+		c.rect(part, face.x-14, y-r-10, 28, 14) // key and latch
+		c.circle(part, face.x, y, r)
+		c.circle(white, face.x, y, r-7)
+		for _, k := range contacts {
+			x, dy, turn, err := clock(k.place)
+			if err != nil {
+				return 0, err
+			}
+			cx, cy := face.x+face.mirror*ring*x, y+ring*dy
+			if k.place == "center" {
+				c.circle(part, cx, cy, stopRadius+3)
+			} else {
+				c.blade(cx, cy, face.mirror*turn)
+			}
+			c.stop(cx, cy, k.number)
+		}
+		c.bold(face.x, 2*y-12, labelSize, doc.Center, s.words(face.key))
+		bottom = max(bottom, c.block(face.x, 2*y+3, leastSize, doc.Center, s.words(face.key+".look"), 230))
+	}
+	return bottom + 4, nil
+}
+
+// blade draws one flat contact across the radius, behind its number.
+func (c *canvas) blade(x, y, turn float64) {
+	sin, cos := math.Sincos(turn)
+	corner := func(a, b float64) doc.Point { return pt(x+a*cos-b*sin, y+a*sin+b*cos) }
+	const long, thick = 15, 4
+	c.polyline(part, true, corner(-long, -thick), corner(long, -thick), corner(long, thick), corner(-long, thick))
+}
+
+// clock reads a place on the face, such as "3 o'clock", as the direction of a
+// clock's hand, y down; center is none. Turn is how far a blade across the hand leans.
+func clock(place string) (x, y, turn float64, err error) {
+	if place == "center" {
+		return 0, 0, 0, nil
+	}
+	hour, err := strconv.Atoi(strings.TrimSuffix(place, " o'clock"))
+	if err != nil || hour < 1 || hour > 12 {
+		return 0, 0, 0, fmt.Errorf("a contact is said to be at %q, which is no hour of the clock", place)
+	}
+	a := 2 * math.Pi * float64(hour) / 12
+	return math.Sin(a), -math.Cos(a), a, nil
+}
+
+// flatFace shows the four-way flat plug of the trailer: three covered sockets and a
+// bare pin. The ground is the one that differs, so it cannot be taken the wrong
+// way round.
+func (c *canvas) flatFace(s *Subject, contacts []contact) (bottom float64) {
+	const y, pitch = 46, 58
+	left := (sheetWidth - float64(len(contacts))*pitch) / 2
+	for i, k := range contacts {
+		x := left + (float64(i)+0.5)*pitch
+		if k.ground {
+			// Bare: a narrow stub of the body with the pin on it.
+			c.rect(part, x-pitch/2, y-10, pitch, 20)
+			c.circle(solid, x, y, 16)
+		} else {
+			c.rounded(part, x-pitch/2, y-28, pitch, 56, 8)
+			c.circle(white, x, y, 22)
+			c.circle(white, x, y, 16)
+		}
+		c.stop(x, y, k.number)
+	}
+	bottom = y + 46
+	c.bold(sheetWidth/2, bottom, labelSize, doc.Center, s.words("plug-face"))
+	return c.block(sheetWidth/2, bottom+15, leastSize, doc.Center, s.words("plug-flat.look"), sheetWidth-20) + 4
+}

@@ -1,0 +1,316 @@
+package draw
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+)
+
+func init() {
+	pictures["plan-view"] = planView
+	pictures["plan-stops"] = planStops
+}
+
+// plan draws in inches of the unit, seen from above: x rearward, left is down.
+type plan struct {
+	*canvas
+	scale, x, y float64 // points per inch; the coupler's center
+}
+
+func (p plan) at(x, y float64) doc.Point { return pt(p.x+x*p.scale, p.y+y*p.scale) }
+
+func (p plan) box(s doc.Style, front, rear, right, left float64) {
+	p.polyline(s, true, p.at(front, right), p.at(rear, right), p.at(rear, left), p.at(front, left))
+}
+
+func (u *unit) newPlan(c *canvas, top float64) plan {
+	const left, right = 12, sheetWidth - 12
+	p := plan{canvas: c, scale: (right - left) / (u.rear - u.front)}
+	p.x = left - u.front*p.scale
+	p.y = top + max(u.wide, u.floor.left-u.floor.right)/2*p.scale
+	return p
+}
+
+// bandLoads are the loads that have a band, as the values name them.
+var bandLoads = [...]string{"25", "50", "75", "100"}
+
+// planView shows the unit from above and beside it, to the same scale, where
+// the middle of the load belongs.
+func planView(s *Subject) (*doc.Drawing, string, error) {
+	u, err := readUnit(s.Build)
+	if err != nil {
+		return nil, "", err
+	}
+	c := &canvas{}
+	p := u.newPlan(c, 30)
+	half := max(u.wide, u.floor.left-u.floor.right) / 2
+	c.text(margin+2, 12, leastSize, doc.Start, s.words("front"))
+	front := p.at(u.floor.front, 0).X
+	center := p.at(u.axleCenter(), 0).X
+	c.text(center, 20, leastSize, doc.Center, s.words("axle-center"))
+	u.drawPlan(p)
+
+	// Bars under the unit, the deck's front and the middle of the axles as lines through all.
+	const rowHeight, bar = 25, 13
+	top := p.y + half*p.scale + 22
+	foot := top + float64(len(bandLoads))*rowHeight
+	c.line(doc.Style{Line: doc.Middle, Width: 0.8, Dash: []float64{5, 3}}, center, 24, center, foot)
+	c.line(dimension, front, p.y+u.floor.left*p.scale, front, foot)
+	c.line(dimension, p.at(u.floor.rear, 0).X, p.y+u.floor.left*p.scale, p.at(u.floor.rear, 0).X, foot)
+	c.text(margin+2, top-6, leastSize, doc.Start, s.words("load"))
+	var told []string
+	for i, load := range bandLoads {
+		from, ok1 := u.lengthValue(s, "loading.cg_band."+load+".front")
+		to, ok2 := u.lengthValue(s, "loading.cg_band."+load+".rear")
+		if !ok1 || !ok2 {
+			continue
+		}
+		share := s.words("load-" + load)
+		y := top + float64(i)*rowHeight + 4
+		c.text(margin+2, y+bar-3, leastSize, doc.Start, share)
+		a, b := p.at(u.floor.front+from, 0).X, p.at(u.floor.front+to, 0).X
+		c.rect(signalFill, a, y, b-a, bar)
+		c.hatch(warning, 5, pt(a, y), pt(b, y), pt(b, y+bar), pt(a, y+bar))
+		c.rect(doc.Style{Line: doc.Full, Width: 1.2}, a, y, b-a, bar)
+		low, high := s.Figure("loading.cg_band."+load+".front"), s.Figure("loading.cg_band."+load+".rear")
+		c.paperText(a-5, y+bar-3, doc.End, brief(low))
+		c.paperText(b+5, y+bar-3, doc.Start, brief(high))
+		told = append(told, s.words("band", "share", share, "front", low, "rear", high))
+	}
+	if len(told) == 0 {
+		return nil, "", errors.New("the unit has no band for the middle of the load")
+	}
+	c.ruler(p, u, foot+4)
+	y := c.block(sheetWidth/2, foot+34, leastSize, doc.Center, s.words("measure-"+u.floorWord()), sheetWidth-20)
+	return c.sheet(y - 4), s.words("plan-view.alt", "bands", strings.Join(told, "; ")), nil
+}
+
+// signalFill is the ground of a hatched bar.
+var signalFill = doc.Style{Fill: doc.Paper}
+
+func (u *unit) floorWord() string {
+	if u.hasDeck {
+		return "deck"
+	}
+	return "box"
+}
+
+// paperText writes over whatever is there, on a ground of paper.
+func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
+	w := width(text, leastSize)
+	left := x
+	if anchor == doc.End {
+		left = x - w
+	}
+	c.rect(doc.Style{Fill: doc.Paper}, left-1, y-leastSize+1, w+2, leastSize+2)
+	c.text(x, y, leastSize, anchor, text)
+}
+
+// lengthValue gives an exact length in inches.
+func (u *unit) lengthValue(s *Subject, name string) (float64, bool) {
+	v, ok := s.Values.Lookup(name)
+	if !ok {
+		return 0, false
+	}
+	x, ok := v.Exact.(quantity.Length)
+	return float64(x), ok
+}
+
+// ruler marks every foot behind the front of the floor, some with their number;
+// for a maker who thinks metric, every half meter.
+func (c *canvas) ruler(p plan, u *unit, y float64) {
+	front, long := p.at(u.floor.front, 0).X, u.floor.rear-u.floor.front
+	c.line(thin, front, y, p.at(u.floor.rear, 0).X, y)
+	tick, number, symbol := 12.0, 1.0, " ft"
+	if u.build.Line.Maker.Units.Value == "metric" {
+		tick, number, symbol = 100/2.54/2, 0.5, " m"
+	}
+	every := 2
+	if 2*tick*p.scale < 34 {
+		every = 4
+	}
+	for i := 0; float64(i)*tick <= long; i++ {
+		x := front + float64(i)*tick*p.scale
+		if i%every != 0 {
+			c.line(thin, x, y, x, y+3)
+			continue
+		}
+		c.line(thin, x, y, x, y+6)
+		text := strconv.FormatFloat(float64(i)*number, 'f', -1, 64) + symbol
+		half := width(text, leastSize) / 2
+		c.text(min(x, sheetWidth-half-1), y+17, leastSize, doc.Center, text)
+	}
+}
+
+// planStops shows the unit from above with the numbers of the walk-around, so
+// that left and right can be told apart.
+func planStops(s *Subject) (*doc.Drawing, string, error) {
+	u, err := readUnit(s.Build)
+	if err != nil {
+		return nil, "", err
+	}
+	if len(s.Stops) == 0 {
+		return nil, "", errors.New("the guide has no stops")
+	}
+	half := max(u.wide, u.floor.left-u.floor.right) / 2
+	c := &canvas{}
+	p := u.newPlan(c, 0)
+	var up, down []mark
+	for _, stop := range s.Stops {
+		at, err := u.spotOf(stop.Part)
+		if err != nil {
+			return nil, "", fmt.Errorf("stop %d: %w", stop.Number, err)
+		}
+		m := mark{number: stop.Number, at: pt(p.x+at.x*p.scale, at.y*p.scale)}
+		if at.y < 0 {
+			up = append(up, m)
+		} else {
+			down = append(down, m)
+		}
+	}
+	// Both rows hold about as many as the other; what is nearest the middle moves.
+	all := slices.Concat(up, down)
+	slices.SortStableFunc(all, func(a, b mark) int { return cmp.Compare(a.at.Y, b.at.Y) })
+	up, down = share(all, 0)
+	above := arrange(up, stopRadius+2, sheetWidth-stopRadius-2, -half*p.scale-gutter)
+	below := arrange(down, stopRadius+2, sheetWidth-stopRadius-2, half*p.scale+gutter)
+	p.y = 16 + above.height() + half*p.scale
+	view{y: p.y}.shift(above.marks, below.marks)
+	u.drawPlan(p)
+	c.stopRows(above, below, p.y-half*p.scale, p.y+half*p.scale)
+	bottom := p.y + half*p.scale + below.height()
+	c.text(sheetWidth-margin, 13, leastSize, doc.End, s.words("right-side"))
+	c.text(margin, 13, leastSize, doc.Start, s.words("front"))
+	c.text(sheetWidth-margin, bottom+14, leastSize, doc.End, s.words("left-side"))
+	return c.sheet(bottom + 20), s.words("plan-stops.alt", "stops", stopList(s.Stops)), nil
+}
+
+// drawPlan draws the unit from above.
+func (u *unit) drawPlan(p plan) {
+	coupler, _ := u.find("coupler")
+	frame := min(20, u.floor.left-4)
+	if u.gooseneck {
+		p.box(part, coupler.extent.rear-2, u.floor.front, -6, 6)
+		p.box(part, u.floor.front-12, u.floor.front, -frame-20, frame+20)
+	} else {
+		head := coupler.extent.rear - 4
+		for _, side := range []float64{-1, 1} {
+			p.polyline(part, true, p.at(head, side*1), p.at(u.floor.front, side*(frame-2)), p.at(u.floor.front, side*(frame+2)), p.at(head, side*4))
+		}
+	}
+	for _, w := range u.wheels {
+		p.box(behind, w.x-1.5, w.x+1.5, -u.track/2, u.track/2)
+	}
+	if u.outside() {
+		u.planFloor(p)
+		u.planWheels(p, doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle})
+	} else {
+		u.planFloor(p)
+		u.planWheels(p, doc.Style{Line: doc.Middle, Width: 0.9, Dash: []float64{3, 2}})
+	}
+	p.box(part, coupler.extent.front, coupler.extent.rear, coupler.right, coupler.left)
+	for _, t := range u.things {
+		u.planThing(p, t)
+	}
+}
+
+func (u *unit) planFloor(p plan) {
+	f := u.floor
+	p.box(doc.Style{Line: doc.Full, Width: 1.4, Fill: doc.Pale}, f.front, f.rear, f.right, f.left)
+	if !u.hasDeck {
+		p.box(thin, f.front+2, f.rear-2, f.right+2, f.left-2)
+		return
+	}
+	board := 12.0 // across, a plank each
+	for y := f.right + board; y < f.left-2; y += board {
+		p.polyline(doc.Style{Line: doc.Faint, Width: 0.8}, false, p.at(f.front+1, y), p.at(f.rear-1, y))
+	}
+	if u.fixed > f.front && u.fixed < f.rear {
+		p.polyline(outline, false, p.at(u.fixed, f.right), p.at(u.fixed, f.left))
+	}
+	if u.tail < f.rear {
+		p.polyline(thin, false, p.at(u.tail, f.right), p.at(u.tail, f.left))
+	}
+}
+
+func (u *unit) planWheels(p plan, s doc.Style) {
+	for _, w := range u.wheels {
+		for _, side := range []float64{-1, 1} {
+			tires := [][2]float64{{-u.tireWidth / 2, u.tireWidth / 2}}
+			if u.dual {
+				tires = [][2]float64{{-u.tireWidth / 2, -1}, {1, u.tireWidth / 2}}
+			}
+			for _, t := range tires {
+				a, b := side*u.track/2+t[0], side*u.track/2+t[1]
+				p.box(s, w.x-w.radius, w.x+w.radius, a, b)
+			}
+		}
+	}
+}
+
+// planThing draws what can be seen or is worth knowing from above.
+func (u *unit) planThing(p plan, t thing) {
+	if !t.given {
+		return
+	}
+	e := t.extent
+	switch t.Kind {
+	case "anchor":
+		u.planAnchors(p, t)
+	case "jack":
+		x, y, _ := e.middle()
+		sides := []float64{y}
+		if j, ok := t.Data.(*spec.Jack); ok && j.Count.Value > 1 {
+			sides = []float64{e.right + 2, e.left - 2}
+		}
+		for _, y := range sides {
+			at := p.at(x, y)
+			p.circle(white, at.X, at.Y, max(2.5, 2.5*p.scale))
+		}
+	case "spare":
+		x, y, _ := e.middle()
+		if e.left-e.right > 2*(e.top-e.low) { // lying
+			at := p.at(x, y)
+			p.circle(behind, at.X, at.Y, (e.left-e.right)/2*p.scale)
+			return
+		}
+		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e.front, e.rear, e.right, e.left)
+	case "box", "battery", "charger", "power-unit", "breakaway", "winch", "winch-plate", "rack", "other", "gate", "connector", "tarp":
+		under := t.top <= u.floor.low+1 && e.front >= u.floor.front
+		if under {
+			p.box(behind, e.front, e.rear, e.right, e.left)
+			return
+		}
+		p.box(white, e.front, e.rear, e.right, e.left)
+	case "lamps":
+		p.box(solid, e.front, e.rear, e.right, e.right+8)
+		p.box(solid, e.front, e.rear, e.left-8, e.left)
+	case "ramp":
+		p.box(behind, e.front, e.rear, e.right, e.left)
+	}
+}
+
+func (u *unit) planAnchors(p plan, t thing) {
+	a, ok := t.Data.(*spec.Anchor)
+	if !ok || a.Kind.Value == "rub-rail" {
+		return
+	}
+	for _, x := range u.anchorsAt(t) {
+		for _, side := range []float64{-1, 1} {
+			if a.Kind.Value == "stake-pocket" {
+				y := side * (u.floor.left - 1)
+				p.box(white, x-2, x+2, y-1.5, y+1.5)
+				continue
+			}
+			at := p.at(x, side*(u.floor.left-6))
+			p.circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, at.X, at.Y, max(2.4, 2.2*p.scale))
+		}
+	}
+}

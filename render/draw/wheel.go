@@ -1,0 +1,92 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+)
+
+func init() { pictures["torque-order"] = torqueOrder }
+
+// torqueOrder shows the studs of one wheel. The numbers are those of
+// wheels.sequence, clockwise from the top, so that the order in the text and
+// the one in the picture can never be taken for each other; arrows lead from
+// nut to nut.
+func torqueOrder(s *Subject) (*doc.Drawing, string, error) {
+	sequence, err := s.need("wheels.sequence")
+	if err != nil {
+		return nil, "", err
+	}
+	torque, err := s.need("wheels.torque")
+	if err != nil {
+		return nil, "", err
+	}
+	order, err := studs(sequence)
+	if err != nil {
+		return nil, "", err
+	}
+	const x, y, r = 118, 118, 106 // of the rim
+	const circle, nut = 72, 13    // radius of the bolt circle, of a number
+	c := &canvas{}
+	c.circle(far, x, y, r)
+	c.circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, x, y, r-8)
+	c.circle(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Paper}, x, y, 22)
+	at := func(stud int) doc.Point {
+		a := 2*math.Pi*float64(stud-1)/float64(len(order)) - math.Pi/2
+		return pt(x+circle*math.Cos(a), y+circle*math.Sin(a))
+	}
+	for i := range len(order) - 1 {
+		a, b := at(order[i]), at(order[i+1])
+		d := math.Hypot(b.X-a.X, b.Y-a.Y)
+		gap := (nut + 2) / d
+		c.arrow(thin, a.X+gap*(b.X-a.X), a.Y+gap*(b.Y-a.Y), b.X-gap*(b.X-a.X), b.Y-gap*(b.Y-a.Y))
+	}
+	for _, stud := range order {
+		p := at(stud)
+		style := white
+		if stud == order[0] {
+			style.Width = 3
+		}
+		c.circle(style, p.X, p.Y, nut)
+		c.bold(p.X, p.Y+4.5, 13, doc.Center, strconv.Itoa(stud))
+	}
+	const column = 246
+	widest := float64(sheetWidth - margin - column)
+	down := c.block(column, 30, labelSize, doc.Start, s.words("torque-order.start"), widest) + 6
+	down = c.block(column, down, labelSize, doc.Start, s.words("torque-order.order"), widest) + 2
+	size := min(18, widest/width(sequence, 1))
+	c.bold(column, down+4, max(size, leastSize), doc.Start, sequence)
+	down += 30
+	down = c.block(column, down, labelSize, doc.Start, s.words("torque-order.rounds"), widest) + 2
+	var rounds []string
+	for i := 1; ; i++ {
+		stage := s.Figure("wheels.stage." + strconv.Itoa(i))
+		if stage == "" {
+			break
+		}
+		c.bold(column, down+2, 13, doc.Start, strconv.Itoa(i)+". "+stage)
+		rounds = append(rounds, stage)
+		down += 18
+	}
+	alt := s.words("torque-order.alt", "studs", strconv.Itoa(len(order)), "sequence", sequence, "torque", torque, "rounds", strings.Join(rounds, ", "))
+	return c.sheet(max(2*y, down+4)), alt, nil
+}
+
+// studs reads an order such as 1-3-5-2-4, in which every stud comes once.
+func studs(sequence string) ([]int, error) {
+	words := strings.Split(sequence, "-")
+	seen := make([]bool, len(words)+1)
+	var order []int
+	for _, word := range words {
+		n, err := strconv.Atoi(word)
+		if err != nil || n < 1 || n > len(words) || seen[n] {
+			return nil, fmt.Errorf("the order %q does not name every stud once", sequence)
+		}
+		seen[n] = true
+		order = append(order, n)
+	}
+	return order, nil
+}
