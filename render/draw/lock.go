@@ -1,0 +1,88 @@
+package draw
+
+import (
+	"errors"
+	"math"
+
+	"ownerguide/render/doc"
+)
+
+func init() { pictures["deck-lock"] = deckLock }
+
+// deckLock shows the clamp of the deck lock on the road and ready to tilt, side
+// by side; not to scale. The two differ in form, not in tint alone.
+func deckLock(s *Subject) (*doc.Drawing, string, error) {
+	if !s.Build.Has("deck-lock") {
+		return nil, "", errors.New("no deck lock is fitted")
+	}
+	c := &canvas{}
+	height := max(c.lockPanel(s, margin, true), c.lockPanel(s, sheetWidth/2+margin, false))
+	c.line(dimension, sheetWidth/2, 4, sheetWidth/2, height-10)
+	return c.sheet(height), s.words("deck-lock.alt"), nil
+}
+
+// lockPanel draws the lock in one of its two states in half a sheet that
+// begins at x.
+func (c *canvas) lockPanel(s *Subject, x float64, locked bool) (height float64) {
+	const (
+		half  = sheetWidth/2 - 2*margin
+		frame = 128 // top of the frame
+		deep  = 34
+		out   = 42 // degrees the clamp turns to come free
+	)
+	key := "deck-lock.released"
+	if locked {
+		key = "deck-lock.locked"
+	}
+	c.bold(x+half/2, 15, 14, doc.Center, s.words(key))
+	c.text(x+half/2, 31, leastSize, doc.Center, s.words(key+".use"))
+
+	// Frame, deck with its rim, bracket of the clamp.
+	c.rect(part, x, frame, half, deep)
+	c.rect(far, x+136, frame-34, half-136, 32)
+	c.rect(white, x+136, frame-34, 22, 32)
+	c.text(x+half-8, frame-14, leastSize, doc.End, s.words("deck-lock.deck"))
+	c.text(x+half-8, frame+22, leastSize, doc.End, s.words("deck-lock.frame"))
+
+	pivot := pt(x+122, frame+deep/2)
+	turn := 0.0
+	if !locked {
+		turn = out * math.Pi / 180
+	}
+	sin, cos := math.Sincos(turn)
+	// Places on the clamp, from its pivot, as it stands when locked.
+	at := func(dx, dy float64) doc.Point {
+		return pt(pivot.X+dx*cos+dy*sin, pivot.Y-dx*sin+dy*cos)
+	}
+	style := white
+	style.Width = 1.6
+	if locked {
+		style = solid
+	}
+	// Hook: up beside the rim, over it and down on it. Handle: along the frame.
+	c.polyline(style, true, at(-9, 0), at(-9, -65), at(36, -65), at(36, -52), at(9, -52), at(9, 0))
+	c.polyline(style, true, at(0, -6), at(-104, -6), at(-104, 6), at(0, 6))
+	c.circle(style, pivot.X, pivot.Y, 12)
+	c.circle(white, pivot.X, pivot.Y, 4)
+	pin := at(-52, 0)
+	c.circle(white, pin.X, pin.Y, 3.6)
+	c.circle(solid, pin.X, pin.Y, 1.4)
+
+	hook := at(20, -58)
+	if locked {
+		c.note(x+8, 54, doc.Start, s.words("deck-lock.hook-on"), 120, hook)
+		c.note(x+8, frame+deep+46, doc.Start, s.words("deck-lock.handle-flat"), half/2-8, at(-88, 3))
+		c.note(x+half/2+14, frame+deep+46, doc.Start, s.words("deck-lock.pin"), half/2-14, pin)
+		return frame + deep + 78
+	}
+	// The gap, from the tip of the hook to the rim it came from.
+	tip := at(36, -58)
+	rim := pt(x+136, frame-22)
+	c.line(outline, tip.X+4, rim.Y, rim.X-3, rim.Y)
+	c.head(doc.Full, rim.X-2, rim.Y, 0)
+	c.head(doc.Full, tip.X+2, rim.Y, math.Pi)
+	c.note(x+136, 54, doc.Start, s.words("deck-lock.gap"), 92, pt((tip.X+rim.X)/2, rim.Y))
+	c.note(x+half/2+14, frame+deep+46, doc.Start, s.words("deck-lock.pin"), half/2-14, pin)
+	c.note(x+half/2-58, frame+deep+70, doc.Start, s.words("deck-lock.handle-out"), half/2+40, at(-92, 3))
+	return frame + deep + 78
+}
