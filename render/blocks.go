@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
@@ -211,6 +212,10 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 			a.findings.Add(codeFence.At(line.at, `expected "name: label", with the name of a value`))
 			continue
 		}
+		if task, ok := strings.CutPrefix(line.name, "interval."); ok {
+			a.intervalRow(t, line, task)
+			continue
+		}
 		var figure ast.Node
 		if text, known, there := a.word(line.name); known && !derive.IsDeclared(line.name) {
 			if there {
@@ -229,6 +234,18 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 		a.row(t, label, cellOf(figure))
 	}
 	a.tableInto(parent, t, p.at)
+}
+
+// intervalRow adds a row that says how often a task of this unit is due.
+func (a *assembly) intervalRow(t *extast.Table, line *fenceLine, task string) {
+	when := extast.NewTableCell()
+	a.intervalInto(when, task)
+	if !when.HasChildren() {
+		return
+	}
+	label := extast.NewTableCell()
+	a.inlinesInto(label, line.label)
+	a.row(t, label, when)
 }
 
 func (a *assembly) argumentOr(p *piece, otherwise string) string {
