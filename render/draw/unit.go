@@ -318,8 +318,8 @@ func (u *unit) turns(t thing) bool {
 	switch t.Kind {
 	case "gate", "tarp", "dump-box":
 		return true
-	case "anchor", "deck":
-		return t.extent.front >= u.fixed || t.Kind == "deck"
+	case "anchor": // the sketch leaves alone those on a fixed part
+		return u.hasDeck
 	case "rack", "box", "winch-plate", "winch":
 		return u.hasDeck && t.extent.front >= u.fixed && t.low >= u.floor.low
 	case "lamps", "rear-guard":

@@ -1,0 +1,173 @@
+package draw
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/quantity"
+)
+
+func init() {
+	pictures["raised-deck"] = func(s *Subject) (*doc.Drawing, string, error) { return raised(s, true) }
+	pictures["raised-open"] = func(s *Subject) (*doc.Drawing, string, error) { return raised(s, false) }
+}
+
+// raised shows deck or box at its angle with the zone where nobody may be, and,
+// if asked for and fitted, the body prop in its seat.
+func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
+	u, err := readUnit(s.Build)
+	if err != nil {
+		return nil, "", err
+	}
+	if !u.hinged {
+		return nil, "", errors.New("neither deck nor box of this unit rises")
+	}
+	value, kind := "tilt.angle", "tilt"
+	if !u.hasDeck {
+		value, kind = "dump.angle", "dump"
+	}
+	angle, err := s.need(value)
+	if err != nil {
+		return nil, "", err
+	}
+	high, err := s.need("raised.height")
+	if err != nil {
+		return nil, "", err
+	}
+	v, _ := s.Values.Lookup(value)
+	exact, ok := v.Exact.(quantity.Angle)
+	if !ok {
+		return nil, "", fmt.Errorf("%s is no angle", value)
+	}
+	turn := float64(exact) * math.Pi / 180
+	top, _ := u.lengthValue(s, "raised.height")
+	zone := u.keepOut(turn)
+
+	// The zone may reach beyond the unit; a steep box needs a smaller scale.
+	const left, tallest = 26, 270
+	rear := u.rear
+	for _, q := range zone {
+		rear = max(rear, q.X)
+	}
+	p := pen{canvas: &canvas{}}
+	p.scale = min((sheetWidth-left-8)/(rear-u.front), tallest/top)
+	p.x, p.y = left-u.front*p.scale, 10+top*p.scale
+	var corners []doc.Point
+	for _, q := range zone {
+		corners = append(corners, p.at(q.X, q.Y))
+	}
+	p.hatch(warning, 9, corners...)
+	p.line(dimension, margin, p.y, sheetWidth-margin, p.y)
+	u.drawSide(p, turn)
+	prop := withProp && s.Build.Has("body-prop") && u.drawProp(p, turn)
+	dashed := signal
+	dashed.Dash = []float64{6, 3}
+	p.polyline(dashed, true, corners...)
+	u.drawAngle(p, turn, brief(angle))
+
+	// Height at the left edge, and what the hatch means.
+	bottom := p.y + 24
+	level := p.y - top*p.scale
+	p.line(dimension, 8, level, p.at(u.raisedFront(turn)).X, level)
+	p.line(dimension, 13, level+headLong, 13, bottom-leastSize)
+	p.head(doc.Middle, 13, level, -math.Pi/2)
+	p.head(doc.Middle, 13, p.y, math.Pi/2)
+	p.text(margin, bottom, leastSize, doc.Start, s.words("raised-height", "height", high))
+	bottom += 19
+	swatch := []doc.Point{pt(margin, bottom-11), pt(margin+26, bottom-11), pt(margin+26, bottom+2), pt(margin, bottom+2)}
+	p.hatch(warning, 7, swatch...)
+	p.polyline(dashed, true, swatch...)
+	bottom = p.block(margin+34, bottom, leastSize, doc.Start, s.words("keep-out"), sheetWidth-2*margin-34)
+	key := "raised-" + kind
+	if prop {
+		bottom = p.block(margin, bottom+4, leastSize, doc.Start, s.words("prop-empty"), sheetWidth-2*margin)
+		key += ".prop"
+	}
+	return p.sheet(bottom - 6), s.words(key+".alt", "angle", angle, "height", high), nil
+}
+
+// raisedAt gives where a place on deck or box comes to.
+func (u *unit) raisedAt(x, z, turn float64) (rx, rz float64) {
+	sin, cos := math.Sincos(turn)
+	dx, dz := x-u.hingeX, z-u.hingeZ
+	return u.hingeX + dx*cos + dz*sin, u.hingeZ - dx*sin + dz*cos
+}
+
+// raisedFront is the front upper corner of what rises.
+func (u *unit) raisedFront(turn float64) (x, z float64) {
+	return u.raisedAt(u.fixed, u.floor.top, turn)
+}
+
+// movingFront is where the rising part begins.
+func (u *unit) movingFront() float64 {
+	if u.hasDeck {
+		return u.fixed
+	}
+	return u.floor.front
+}
+
+// keepOut is the zone around a raised deck or box: under it down to the ground
+// and behind it. Places in inches, z up in Y. How far it reaches beyond is this
+// drawing's choice; the caution says to stay clear altogether.
+func (u *unit) keepOut(turn float64) []doc.Point {
+	const ahead, behindTail, aboveTail, slide = 14, 30, 18, 44
+	fx, fz := u.raisedAt(u.movingFront(), u.floor.low, turn)
+	rx, rz := u.raisedAt(u.floor.rear, u.floor.low-u.drop, turn)
+	zone := []doc.Point{pt(fx-ahead, 0), pt(fx-ahead, fz), pt(fx, fz), pt(u.hingeX, u.floor.low), pt(rx, max(rz, 0))}
+	if !u.hasDeck { // where the load slides out
+		x, z := u.raisedAt(u.floor.rear, u.floor.top, turn)
+		return append(zone, pt(x, z), pt(x+slide, z/2), pt(x+slide, 0))
+	}
+	return append(zone, pt(rx, max(rz, 0)+aboveTail), pt(rx+behindTail, aboveTail), pt(rx+behindTail, 0))
+}
+
+// drawAngle marks the angle between the lower edge at rest and raised; its
+// figure stands ahead of the raised front, where nothing else is.
+func (u *unit) drawAngle(p pen, turn float64, text string) {
+	const size = 14
+	at := p.at(u.hingeX, u.hingeZ)
+	r := 0.88 * (u.hingeX - u.movingFront()) * p.scale
+	p.line(doc.Style{Line: doc.Full, Width: 0.8, Dash: []float64{5, 3}}, at.X, at.Y, at.X-1.05*r, at.Y)
+	deg := turn * 180 / math.Pi
+	p.turning(doc.Style{Line: doc.Full, Width: 1.1}, at.X, at.Y, r, 180, 180-deg+1)
+	half := math.Pi - turn/2
+	fx, fz := u.raisedAt(u.movingFront(), u.floor.low, turn)
+	corner := p.at(fx-16, fz)
+	p.leader(pt(corner.X-4, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)), false)
+	p.bold(corner.X-4, corner.Y-4, size, doc.End, text)
+}
+
+// drawProp draws the prop from its foot on the frame to its seat under deck or
+// box; false when the line does not say where the prop is.
+func (u *unit) drawProp(p pen, turn float64) bool {
+	t, ok := u.find("prop")
+	if !ok || !t.given || t.extent.rear <= t.front {
+		return false
+	}
+	long := t.extent.rear - t.front
+	fx, fz := t.extent.rear, u.frameTop-1
+	if !u.hasDeck {
+		fz = t.top
+	}
+	// The seat: the place on the raised lower edge nearest to the prop's length
+	// away from its foot, forward of the foot.
+	bestX, bestZ, best := 0.0, 0.0, math.Inf(1)
+	for x := u.movingFront(); x < u.hingeX-10; x++ {
+		sx, sz := u.raisedAt(x, u.floor.low, turn)
+		if off := abs(math.Hypot(sx-fx, sz-fz) - long); off < best && sz > fz {
+			bestX, bestZ, best = sx, sz, off
+		}
+	}
+	if math.IsInf(best, 1) {
+		return false
+	}
+	a, b := p.at(fx, fz), p.at(bestX, bestZ)
+	// Striped, so that it is not taken for a cylinder.
+	p.line(doc.Style{Line: doc.Full, Width: 7}, a.X, a.Y, b.X, b.Y)
+	p.line(doc.Style{Line: doc.Paper, Width: 4.4, Dash: []float64{4, 3}}, a.X, a.Y, b.X, b.Y)
+	p.circle(solid, a.X, a.Y, 3)
+	p.circle(solid, b.X, b.Y, 3)
+	return true
+}
