@@ -114,23 +114,19 @@ var (
 	_ = limit(Limit{Code: codeAxleLabel, Check: func(e *Eval) []source.Finding {
 		var out []source.Finding
 		for i := range axleCount(e) {
-			label := Get(e, gawr[i])
 			for _, p := range axleRatings(axle(e, i)) {
-				if short(Read(e, p.rating), label) {
-					out = append(out, e.clash(codeAxleLabel, of(e, gawr[i]), entry(p.rating),
-						"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.name+" carry only %s"))
-				}
+				out = append(out, e.demand(codeAxleLabel, of(e, gawr[i]), AtMost, entry(e, p.rating),
+					"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.name+" carry only %s")...)
 			}
 		}
 		return out
 	}})
 
 	_ = limit(Limit{Code: codeHubPlay, Check: func(e *Eval) []source.Finding {
-		low, ok := Try(e, hubPlayLow)
-		high, also := Try(e, hubPlayHigh)
-		if !ok || !also || low < high {
+		_, ok := Try(e, hubPlayLow)
+		if _, also := Try(e, hubPlayHigh); !ok || !also {
 			return nil
 		}
-		return []source.Finding{e.clash(codeHubPlay, of(e, hubPlayLow), of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")}
+		return e.demand(codeHubPlay, of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
 	}})
 )

@@ -113,11 +113,8 @@ var (
 )
 
 var _ = limit(Limit{Code: planCyclesCode, When: when("deep-cycle-battery,hydraulics"), Check: func(e *Eval) []source.Finding {
-	if !short(Get(e, batteryCycles), quantity.Count(Get(e, batteryPlan))) {
-		return nil
-	}
-	return []source.Finding{e.clash(planCyclesCode, of(e, batteryPlan), of(e, batteryCycles),
-		"the owner is told to plan on %s lifts a charge; the battery is good for %s")}
+	return e.demand(planCyclesCode, of(e, batteryPlan), AtMost, of(e, batteryCycles),
+		"the owner is told to plan on %s lifts a charge; the battery is good for %s")
 }})
 
 var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery,charger"), Check: func(e *Eval) []source.Finding {

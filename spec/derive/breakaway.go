@@ -160,7 +160,7 @@ var _ = limit(Limit{
 			"the aged breakaway battery holds the brakes for %s; the law wants %s")
 		for i := range found {
 			found[i] = found[i].WithHint("new it holds %s, aged %s, aged and cold %s: fit a battery of greater capacity",
-				of(e, breakawayNew).text, of(e, breakawayWorn).text, of(e, breakawayWornCold).text)
+				of(e, breakawayNew).Text, of(e, breakawayWorn).Text, of(e, breakawayWornCold).Text)
 		}
 		return found
 	},

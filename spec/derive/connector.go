@@ -69,10 +69,12 @@ func init() {
 		var out []Member
 		for i, pin := range fitted[spec.Connector](e, "connector").Pins {
 			n := fmt.Sprint(i + 1)
-			out = append(out,
-				Member{n + ".function", Text(Read(e, pin.Function))},
-				Member{n + ".color", Text(Read(e, pin.Color))},
-				Member{n + ".place", Text(Read(e, pin.Place))})
+			for _, word := range []struct {
+				suffix string
+				given  source.Given[string]
+			}{{".function", pin.Function}, {".color", pin.Color}, {".place", pin.Place}} {
+				out = append(out, e.member(n+word.suffix, func(e *Eval) any { return Text(Read(e, word.given)) }))
+			}
 		}
 		return out
 	})

@@ -1,7 +1,7 @@
 package derive
 
 import (
-	"strconv"
+	"fmt"
 	"strings"
 
 	"ownerguide/spec"
@@ -178,7 +178,7 @@ var (
 			return jackLift(Read(e, j.Count), Read(e, j.Lift))
 		})
 
-	jackMargin = declare(Decl{Name: "jack.margin", Round: wholeDown, Engineer: true, Formula: "jack.capacity above hitch.tongue_range.high of ratings.gvwr, as a share of it", Source: arithmetic},
+	_ = declare(Decl{Name: "jack.margin", Round: wholeDown, Engineer: true, Formula: "jack.capacity above hitch.tongue_range.high of ratings.gvwr, as a share of it", Source: arithmetic},
 		func(e *Eval) quantity.Percent {
 			need := Get(e, verticalNeeded)
 			return quantity.Percent(100 * (Get(e, jackCapacity) - need) / max(need, 1))
@@ -227,10 +227,12 @@ var (
 
 	_ = limit(Limit{Code: codeBall, When: when("bumper-pull"), Check: func(e *Eval) []source.Finding {
 		least := leastBall(Get(e, gvwr))
-		if !short(Get(e, ballSize), least) {
+		if least == 0 {
 			return nil
 		}
-		return []source.Finding{e.clash(codeBall, of(e, ballSize), of(e, gvwr), "the ball is %s; at a gvwr of %s it must be at least "+quantity.English.Text(least, perBall))}
+		gross := of(e, gvwr)
+		return e.demand(codeBall, of(e, ballSize), AtLeast, worked("least ball for the gvwr, SAE J684", least, perBall, gross),
+			"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
 	}})
 
 	_ = limit(Limit{Code: codeChains, Check: func(e *Eval) []source.Finding {
@@ -252,18 +254,12 @@ var (
 		if !ok {
 			return []source.Finding{wrong(codeChainTable, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", grade, size)}
 		}
-		if !short(chainStrength(grade, w), Read(e, c.Breaking)) {
-			return nil
-		}
-		return []source.Finding{wrong(codeChainTable, c.Breaking, "the chain is said to break at %s; grade %d in %s is good for %s",
-			c.Breaking.Text, grade, size, quantity.English.Text(chainStrength(grade, w), wholeDown)).
-			WithRelated(c.Grade.At, "grade %s stands here", strconv.Itoa(grade))}
+		strength := worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
+		return e.demand(codeChainTable, entry(e, c.Breaking), AtMost, strength,
+			fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
 	}})
 
 	_ = limit(Limit{Code: codeJack, Check: func(e *Eval) []source.Finding {
-		if Get(e, jackMargin) >= 0 {
-			return nil
-		}
-		return []source.Finding{e.clash(codeJack, of(e, jackCapacity), of(e, verticalNeeded), "the jack lifts %s; the loaded coupler may weigh %s")}
+		return atLeast(e, codeJack, jackCapacity, verticalNeeded, "the jack lifts %s; the loaded coupler may weigh %s")
 	}})
 )

@@ -44,14 +44,15 @@ func init() {
 		long, wide, tall := Read(e, box.Long), Read(e, box.Wide), Read(e, box.Tall)
 		var out []Member
 		for _, material := range e.Build.Line.Maker.Materials {
-			density := Read(e, material.Value.Density)
-			if density <= 0 || long <= 0 || wide <= 0 {
-				e.Absent("a box without floor or %s without weight", material.Key)
-				return nil
-			}
 			// Ids are written with hyphens, value names with underscores.
-			name := strings.ReplaceAll(material.Key, "-", "_")
-			out = append(out, Member{name, min(tall, fillDepth(capacity, density, long, wide))})
+			out = append(out, e.member(strings.ReplaceAll(material.Key, "-", "_"), func(e *Eval) any {
+				density := Read(e, material.Value.Density)
+				if density <= 0 || long <= 0 || wide <= 0 {
+					e.Absent("a box without floor or %s without weight", material.Key)
+					return tall
+				}
+				return min(tall, fillDepth(capacity, density, long, wide))
+			}))
 		}
 		return out
 	})

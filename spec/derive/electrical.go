@@ -35,11 +35,11 @@ var (
 
 var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
 	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
-		if !c.Fuse.Set || !short(c.Ampacity.Value, c.Fuse.Value) {
+		if !c.Fuse.Set {
 			return nil
 		}
-		return []source.Finding{e.clash(fuseWireCode, entry(c.Fuse), entry(c.Ampacity),
-			"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")}
+		return e.demand(fuseWireCode, entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
+			"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")
 	})
 }})
 
@@ -48,39 +48,35 @@ var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
 var _ = limit(Limit{Code: wireLoadCode, Check: func(e *Eval) []source.Finding {
 	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
 		load, ok := circuitLoad(e, c)
-		if !ok || !short(c.Ampacity.Value, load.amperes) {
+		if !ok {
 			return nil
 		}
-		return []source.Finding{e.clash(wireLoadCode, entry(c.Ampacity), load.figure,
-			"the wire to the "+c.Feeds.Value+" carries %s; %s flows")}
+		return e.demand(wireLoadCode, entry(e, c.Ampacity), AtLeast, load,
+			"the wire to the "+c.Feeds.Value+" carries %s; %s flows")
 	})
 }})
 
 var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
 	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
 		load, ok := circuitLoad(e, c)
-		if !ok || !c.Fuse.Set || !short(c.Fuse.Value, load.amperes) {
+		if !ok || !c.Fuse.Set {
 			return nil
 		}
-		return []source.Finding{e.clash(fuseLoadCode, entry(c.Fuse), load.figure,
-			"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")}
+		return e.demand(fuseLoadCode, entry(e, c.Fuse), AtLeast, load,
+			"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
 	})
 }})
 
-type steadyLoad struct {
-	amperes quantity.Current
-	figure  figure
-}
-
 // circuitLoad gives the steady current of a feed; ok is false where there is
 // none or it is not known.
-func circuitLoad(e *Eval, c *spec.Circuit) (load steadyLoad, ok bool) {
-	switch c.Feeds.Value {
-	case "brakes":
-		i, known := Try(e, brakesCurrent)
-		return steadyLoad{i, of(e, brakesCurrent)}, known
-	case "lamps", "charger":
-		return steadyLoad{c.Load.Value, entry(c.Load)}, c.Load.Set
+func circuitLoad(e *Eval, c *spec.Circuit) (load figure, ok bool) {
+	switch feeds := c.Feeds.Value; {
+	case feeds == "brakes":
+		if _, known := Try(e, brakesCurrent); known {
+			return of(e, brakesCurrent), true
+		}
+	case (feeds == "lamps" || feeds == "charger") && c.Load.Set:
+		return entry(e, c.Load), true
 	}
 	return load, false
 }

@@ -14,7 +14,7 @@ func init() {
 				continue
 			}
 			for i, at := range task.At {
-				out = append(out, Member{task.ID.Value + "." + strconv.Itoa(i+1), Read(e, at)})
+				out = append(out, readMember(e, task.ID.Value+"."+strconv.Itoa(i+1), at))
 			}
 		}
 		return out

@@ -249,14 +249,13 @@ var (
 
 var _ = limit(Limit{Code: reliefCylinderCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
 	c, unit := fitted[spec.Cylinder](e, "lift cylinder"), fitted[spec.PowerUnit](e, "power unit")
-	var out []source.Finding
-	if short(c.Rating.Value, unit.Relief.Value) {
-		out = append(out, e.clash(reliefCylinderCode, entry(unit.Relief), entry(c.Rating),
-			"the relief valve opens at %s; the cylinder is rated for %s"))
-	}
-	if each := pushForce(unit.Relief.Value, Get(e, cylinderArea)); c.Capacity.Set && short(c.Capacity.Value, each) {
-		out = append(out, e.clash(reliefCylinderCode, entry(unit.Relief), entry(c.Capacity),
-			"at a relief setting of %s one cylinder pushes "+quantity.English.Text(each, wholeUp)+"; its maker allows %s"))
+	relief := entry(e, unit.Relief)
+	out := e.demand(reliefCylinderCode, relief, AtMost, entry(e, c.Rating),
+		"the relief valve opens at %s; the cylinder is rated for %s")
+	if c.Capacity.Set {
+		each := worked("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
+		out = append(out, e.demand(reliefCylinderCode, each, AtMost, entry(e, c.Capacity),
+			"at a relief setting of "+relief.Text+" one cylinder pushes %s; its maker allows %s")...)
 	}
 	return out
 }})
@@ -268,10 +267,8 @@ var _ = limit(Limit{Code: reliefHoseCode, When: hydraulicsOn, Check: func(e *Eva
 		name   string
 		rating source.Given[quantity.Pressure]
 	}{{"hose", hose.Rating}, {"hose fitting", hose.Fitting}} {
-		if short(part.rating.Value, unit.Relief.Value) {
-			out = append(out, e.clash(reliefHoseCode, entry(unit.Relief), entry(part.rating),
-				"the relief valve opens at %s; the "+part.name+" is rated for %s"))
-		}
+		out = append(out, e.demand(reliefHoseCode, entry(e, unit.Relief), AtMost, entry(e, part.rating),
+			"the relief valve opens at %s; the "+part.name+" is rated for %s")...)
 	}
 	return out
 }})

@@ -73,20 +73,29 @@ func init() {
 	family(Decl{Name: "lamps.required", Engineer: true, Formula: "by width.overall and length.overall", Source: Source{Published, "49 CFR 571.108 Table I-b"}},
 		func(e *Eval) (out []Member) {
 			for _, l := range requiredLamps(Get(e, widthOverall), Get(e, lengthOverall)) {
-				out = append(out, Member{lampName(l.duty), l.count})
+				out = append(out, e.member(lampName(l.duty), func(*Eval) any { return l.count }))
 			}
 			return out
 		})
 
 	family(Decl{Name: "lamps.count", Formula: "lamps and reflectors fitted, by duty", Source: fromPart},
 		func(e *Eval) (out []Member) {
-			for _, l := range fitted[spec.Lamps](e, "lamp set").Fitted {
-				name := lampName(Read(e, l.Duty))
-				if i := slices.IndexFunc(out, func(m Member) bool { return m.Suffix == name }); i >= 0 {
-					out[i].Exact = out[i].Exact.(int) + Read(e, l.Count)
+			fitted := fitted[spec.Lamps](e, "lamp set").Fitted
+			for _, first := range fitted {
+				name := lampName(first.Duty.Value)
+				if slices.ContainsFunc(out, func(m Member) bool { return m.Suffix == name }) {
 					continue
 				}
-				out = append(out, Member{name, Read(e, l.Count)})
+				// A duty can stand in several entries, one for each color or place.
+				out = append(out, e.member(name, func(e *Eval) any {
+					sum := 0
+					for _, l := range fitted {
+						if l.Duty.Value == first.Duty.Value {
+							sum += Read(e, l.Count)
+						}
+					}
+					return sum
+				}))
 			}
 			return out
 		})
@@ -126,7 +135,9 @@ var (
 					have += Read(e, l.Count)
 				}
 			}
-			if have < need.count {
+			lamps := "." + lampName(need.duty)
+			if !e.compare(codeLamps, figure{Input: Input{Name: "lamps.count" + lamps, Text: strconv.Itoa(have)}, exact: have}, AtLeast,
+				figure{Input: Input{Name: "lamps.required" + lamps, Text: strconv.Itoa(need.count)}, exact: need.count}) {
 				out = append(out, codeLamps.At(p.Fitting.From, "%s, %s: %s fitted; a unit of this width and length needs %s",
 					need.duty, strings.Join(need.colors, " or "), strconv.Itoa(have), strconv.Itoa(need.count)))
 			}
@@ -141,14 +152,12 @@ var (
 		}
 		var out []source.Finding
 		check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string) {
-			if have.Set && !short(have.Value, Get(e, need)) {
-				return
+			none := Input{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}
+			fitted := figure{Input{Path: none.Path, Text: "none", At: none.At}, quantity.Length(0), []Input{none}}
+			if have.Set {
+				fitted = entry(e, have)
 			}
-			fitted := entry(have)
-			if !have.Set {
-				fitted = figure{"none", []Input{{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}}}
-			}
-			out = append(out, e.clash(codeTape, fitted, of(e, need), "reflective sheeting "+where+": %s; expected at least %s"))
+			out = append(out, e.demand(codeTape, fitted, AtLeast, of(e, need), "reflective sheeting "+where+": %s; expected at least %s")...)
 		}
 		check(p.Data.TapeSide, sideTape, "on each side")
 		check(p.Data.TapeRear, rearTape, "at the rear")
@@ -159,7 +168,7 @@ var (
 		if _, ok := spec.First[*spec.RearGuard](e.Build); ok {
 			return nil
 		}
-		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{text: "10,000 lb"},
+		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{Input: Input{Text: "10,000 lb"}},
 			"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption")}
 	}})
 
@@ -190,7 +199,7 @@ func guardPlace(e *Eval, g *spec.RearGuard) []source.Finding {
 		switch {
 		case !c.have.Set:
 			out = append(out, wrong(codeGuard, g.Kind, "the %s of the rear guard is not given; expected at most %g in", c.what, c.most.Base()))
-		case short(c.most, Read(e, c.have)):
+		case !e.compare(codeGuard, entry(e, c.have), AtMost, worked("49 CFR 571.224 S4", c.most, wholeDown)):
 			out = append(out, wrong(codeGuard, c.have, "the %s of the rear guard is %s; expected at most %g in", c.what, c.have.Text, c.most.Base()))
 		}
 	}
@@ -208,7 +217,7 @@ func wheelsBack(e *Eval, g *spec.RearGuard) []source.Finding {
 	}
 	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[spec.Tire](e, "tire").Diameter)/2
 	ahead := Get(e, lengthOverall) - rear
-	if !short(guardForward, ahead) {
+	if e.compare(codeGuard, worked("from the rearmost tire to the rear end", ahead, wholeUp), AtMost, worked("49 CFR 571.224 S4", quantity.Length(guardForward), wholeDown)) {
 		return nil
 	}
 	f := wrong(codeGuard, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %d in", quantity.English.Text(ahead, wholeUp), guardForward)

@@ -174,7 +174,10 @@ var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Check: func(e *Eval) 
 }})
 
 // A deck that reaches behind its hinge carries every machine over it, and the
-// weight then turns from what the deck bears to what drives it.
+// weight then turns from what the deck bears to what drives it. A dump box has
+// its hinge at its rear end: the load always presses on the cylinders, the pump's
+// check valve holds it, and against a hose that bursts the owner has the body
+// prop and the rule never to stand under a raised box.
 var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
 	hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
 	_, cushion := spec.First[*spec.Cushion](e.Build)

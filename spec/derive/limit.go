@@ -3,8 +3,10 @@ package derive
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"ownerguide/spec/logic"
 	"ownerguide/spec/quantity"
@@ -41,25 +43,114 @@ func Codes() []source.Code {
 	return slices.CompactFunc(out, func(a, b source.Code) bool { return a.ID == b.ID })
 }
 
-// figure is one side of a clash: how it prints and the entries of sheet and
-// line it came from, in the order in which they were read.
+// figure is one side of a comparison: a value, an entry, or what the limit
+// itself worked out or a rule states.
 type figure struct {
-	text    string
-	entries []Input
+	Input           // what it is called; text as it prints in the finding
+	exact   any     // the number behind it, as in [Value]
+	entries []Input // of sheet and line it came from, in the order in which they were read
 }
 
 // of makes a figure of a value, walking its inputs down to the entries.
 func of[T any](e *Eval, k Key[T]) figure {
+	exact := Get(e, k)
 	v := e.run.value(k.name)
 	if v == nil {
 		return figure{}
 	}
-	return figure{v.Print(quantity.English), e.run.entries(v, map[string]bool{})}
+	return figure{Input{Name: k.name, Text: v.Print(quantity.English)}, exact, e.run.entries(v, map[string]bool{})}
 }
 
 // entry makes a figure of an entry of sheet or line.
-func entry[T any](g source.Given[T]) figure {
-	return figure{g.Text, []Input{{Path: g.Path, Text: g.Text, At: g.At}}}
+func entry[T any](e *Eval, g source.Given[T]) figure {
+	in := Input{Path: g.Path, Text: g.Text, At: g.At}
+	return figure{in, Read(e, g), []Input{in}}
+}
+
+// worked makes a figure of what a limit works out by itself, or what a rule
+// states; what says so in words. The figures it comes from lend their entries.
+func worked(what string, q quantity.Quantity, r quantity.Rounding, from ...figure) figure {
+	f := figure{Input: Input{Path: what, Text: quantity.English.Text(q, r)}, exact: q}
+	for _, g := range from {
+		f.entries = append(f.entries, g.entries...)
+	}
+	return f
+}
+
+// number gives a figure to compare with; scaled is false where a share of it
+// says nothing, as of dates and temperatures.
+func (f figure) number() (x float64, scaled bool) {
+	switch exact := f.exact.(type) {
+	case quantity.Temperature:
+		return exact.Base(), false
+	case quantity.Quantity:
+		return exact.Base(), true
+	case int:
+		return float64(exact), true
+	case quantity.Date:
+		return float64(quantity.Date{Year: 2000, Month: time.January, Day: 1}.DaysUntil(exact)), false
+	}
+	return math.NaN(), false
+}
+
+// Order is how the first figure of a limit must stand to the second.
+type Order int
+
+// The orders.
+const (
+	AtLeast Order = iota
+	AtMost
+	Above
+	Below
+)
+
+// String gives the words: at least, at most, above, below.
+func (o Order) String() string { return [...]string{"at least", "at most", "above", "below"}[o] }
+
+// Margin is one comparison that a limit made, kept or not.
+type Margin struct {
+	Code  source.Code
+	Have  Input // a value, or an entry; with neither name nor place, what Path says in words
+	Order Order
+	Need  Input   // likewise
+	Spare float64 // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
+	Kept  bool
+}
+
+// compare holds one figure against another, and keeps the margin.
+func (e *Eval) compare(code source.Code, have figure, o Order, need figure) (kept bool) {
+	if e.reason != "" {
+		return true // the limit cannot be checked, and Evaluate says so
+	}
+	h, scaled := have.number()
+	n, _ := need.number()
+	switch o {
+	case AtLeast:
+		kept = !short(h, n)
+	case AtMost:
+		kept = !short(n, h)
+	case Above:
+		kept = h > n
+	case Below:
+		kept = h < n
+	}
+	spare := math.NaN()
+	if scaled && n != 0 {
+		if spare = 100 * (h - n) / math.Abs(n); o == AtMost || o == Below {
+			spare = -spare
+		}
+	}
+	e.margins = append(e.margins, Margin{code, have.Input, o, need.Input, spare, kept})
+	return kept
+}
+
+// demand reports a clash when two figures do not stand in an order. The finding
+// stands at have's entry; says is as for clash, have first.
+func (e *Eval) demand(code source.Code, have figure, o Order, need figure, says string) []source.Finding {
+	if e.compare(code, have, o, need) {
+		return nil
+	}
+	return []source.Finding{e.clash(code, have, need, says)}
 }
 
 // entries lists the entries a value rests on, each once.
@@ -85,7 +176,7 @@ func (r *run) entries(v *Value, seen map[string]bool) []Input {
 // entry behind edit, the figure a person must change; every other entry behind
 // either is named as a related place. says has a %s for each figure, edit first.
 func (e *Eval) clash(code source.Code, edit, other figure, says string) source.Finding {
-	f := code.At(e.Build.Sheet.Model.At, says, edit.text, other.text)
+	f := code.At(e.Build.Sheet.Model.At, says, edit.Text, other.Text)
 	entries := slices.Concat(edit.entries, other.entries)
 	first := slices.IndexFunc(entries, func(in Input) bool { return in.Path != featurePath })
 	if first >= 0 {
@@ -111,22 +202,14 @@ func short[T ~float64](have, need T) bool {
 	return float64(need-have) > same*max(1, float64(max(need, -need)))
 }
 
-// atLeast reports a clash when the value have is less than the value need. The
-// finding stands at have's entry; says is as for clash, have first.
+// atLeast demands of a value that it is at least another.
 func atLeast[T ~float64](e *Eval, code source.Code, have, need Key[T], says string) []source.Finding {
-	if !short(Get(e, have), Get(e, need)) {
-		return nil
-	}
-	return []source.Finding{e.clash(code, of(e, have), of(e, need), says)}
+	return e.demand(code, of(e, have), AtLeast, of(e, need), says)
 }
 
-// atMost reports a clash when the value have is more than the value most. The
-// finding stands at have's entry; says is as for clash, have first.
+// atMost demands of a value that it is at most another.
 func atMost[T ~float64](e *Eval, code source.Code, have, most Key[T], says string) []source.Finding {
-	if !short(Get(e, most), Get(e, have)) {
-		return nil
-	}
-	return []source.Finding{e.clash(code, of(e, have), of(e, most), says)}
+	return e.demand(code, of(e, have), AtMost, of(e, most), says)
 }
 
 // wrong reports an entry that is wrong by itself, at its place.

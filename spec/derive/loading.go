@@ -111,9 +111,6 @@ var (
 	floorHeight = declare(Decl{Name: "height.deck", Round: quantity.Rounding{Side: quantity.Up}, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
-	_ = declare(Decl{Name: "loading.deck_height", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height.deck", Source: arithmetic},
-		func(e *Eval) quantity.Length { return Get(e, floorHeight) })
-
 	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Ramp](e, "ramp").Length) })
 
@@ -134,9 +131,6 @@ var (
 			return a
 		})
 
-	_ = declareBox("box.front.load_limit", "front-box", "box-front")
-	_ = declareBox("box.underbody.load_limit", "underbody-box", "box-underbody")
-
 	_ = declare(Decl{Name: "ramps.weight", When: when("ramps"), Round: wholeUp, Formula: "weight of one ramp", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Ramp](e, "ramp").Weight) })
 
@@ -155,20 +149,6 @@ var (
 	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Long) })
 )
-
-// declareBox declares what the storage box in a place may hold.
-func declareBox(name, feature, place string) Key[quantity.Mass] {
-	return declare(Decl{Name: name, When: when(feature), Round: asStated, Formula: "load limit of the box", Source: fromPart},
-		func(e *Eval) quantity.Mass {
-			for _, b := range spec.All[*spec.Box](e.Build) {
-				if b.Fitting.Place == place {
-					return Read(e, b.Data.LoadLimit)
-				}
-			}
-			e.Absent("no box is fitted as %s", place)
-			return 0
-		})
-}
 
 // rampAngle returns the angle of a ramp of a length that rises by a height; ok
 // is false when it cannot reach.
@@ -288,7 +268,8 @@ var (
 	_ = limit(Limit{Code: codeBandNarrow, Check: func(e *Eval) []source.Finding {
 		s := readStatics(e)
 		front, rear, ok := s.band(bandCargo(e, 3))
-		if !ok || rear-front >= narrow {
+		if wide := worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
+			e.compare(codeBandNarrow, wide, AtLeast, worked("what tape measure and machine can hit", quantity.Length(narrow), bandFront)) {
 			return nil
 		}
 		f := e.clash(codeBandNarrow, of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"ownerguide/spec"
 	"ownerguide/spec/quantity"
@@ -49,6 +50,7 @@ type Visit struct {
 	Distance quantity.Distance // on the unit by then
 	Loads    int               // carried by then
 	Tasks    []string          // in the order of the line's tasks
+	reasons  []Input           // what made each of them due: an interval, counted from an earlier visit or from the start, or an age
 }
 
 // TaskInterval is how often a task is due on this unit: the shortest that its
@@ -243,6 +245,31 @@ func (d duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
 	return later(day, d.starts), ok
 }
 
+// reason gives the entry that alone makes the duty due on the day it is due;
+// of several the first. Of an age it is the value of that name.
+func (d duty) reason(r rates, last, day quantity.Date) Input {
+	if !d.by.IsZero() {
+		return Input{Name: d.place, Text: d.by.String()}
+	}
+	i := d.interval
+	for _, alone := range []struct {
+		interval spec.Interval
+		entry    Input
+	}{
+		{spec.Interval{Months: i.Months}, inputOf(i.Months)}, {spec.Interval{Every: i.Every}, inputOf(i.Every)},
+		{spec.Interval{Loads: i.Loads}, inputOf(i.Loads)}, {spec.Interval{MotorHours: i.MotorHours}, inputOf(i.MotorHours)},
+	} {
+		only := d
+		only.interval = alone.interval
+		if then, ok := only.due(r, last); ok && then == day {
+			return alone.entry
+		}
+	}
+	return Input{}
+}
+
+func inputOf[T any](g source.Given[T]) Input { return Input{Path: g.Path, Text: g.Text, At: g.At} }
+
 func later(a, b quantity.Date) quantity.Date {
 	if a.Before(b) {
 		return b
@@ -257,10 +284,10 @@ func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Vi
 	start := b.Sheet.Delivered.Value
 	end := start.AddMonths(planMonths)
 	duties := duties(b, r, age)
-	last := map[string]quantity.Date{}
+	last, visited := map[string]quantity.Date{}, map[quantity.Date]Input{}
 	var out []Visit
 	for {
-		due := map[string]quantity.Date{}
+		due, because := map[string]quantity.Date{}, map[string]duty{}
 		var first quantity.Date
 		for _, d := range duties {
 			day, ok := d.due(r, last[d.task])
@@ -268,7 +295,7 @@ func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Vi
 				continue
 			}
 			if known, has := due[d.task]; !has || day.Before(known) {
-				due[d.task] = day
+				due[d.task], because[d.task] = day, d
 			}
 			if first.IsZero() || day.Before(first) {
 				first = day
@@ -286,12 +313,20 @@ func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Vi
 			// A component that is not on the unit yet cannot be cared for early.
 			if day, ok := due[id]; ok && first.DaysUntil(day) <= gatherDays && present(duties, id, first) {
 				v.Tasks = append(v.Tasks, id)
+				if since, before := visited[last[id]]; before && !slices.ContainsFunc(v.reasons, func(in Input) bool { return in.Name == since.Name }) {
+					v.reasons = append(v.reasons, since)
+				}
+				v.reasons = append(v.reasons, because[id].reason(r, last[id], day))
 				last[id] = first
 			}
 		}
+		visited[first] = Input{Name: visitName(v.Number) + ".date", Text: first.String()}
 		out = append(out, v)
 	}
 }
+
+// visitName gives the prefix of a visit's values.
+func visitName(number int) string { return fmt.Sprintf("visit.%02d", number) }
 
 // present tells whether any component that asks for a task is on the unit on a day.
 func present(duties []duty, task string, on quantity.Date) bool {
@@ -442,14 +477,14 @@ func init() {
 		var out []Member
 		for _, t := range plan(e.Build, noAge).Intervals {
 			if t.Interval.Every.Set {
-				out = append(out, Member{t.Task + ".distance", Read(e, t.Interval.Every)})
+				out = append(out, readMember(e, t.Task+".distance", t.Interval.Every))
 			}
 			for _, n := range []struct {
 				suffix string
 				given  source.Given[int]
 			}{{".months", t.Interval.Months}, {".loads", t.Interval.Loads}, {".motor_hours", t.Interval.MotorHours}} {
 				if n.given.Set {
-					out = append(out, Member{t.Task + n.suffix, Read(e, n.given)})
+					out = append(out, readMember(e, t.Task+n.suffix, n.given))
 				}
 			}
 		}
@@ -460,25 +495,43 @@ func init() {
 		Formula: "from delivery for 24 months: each task on the earlier of calendar and use since it was last done; tasks due within 14 days on the earliest of their days; distance and loads from the expected use, distance with driven_already",
 		Source:  Source{Arithmetic, "intervals of the product line and use expected by the buyer"},
 	}, func(e *Eval) []Member {
-		use := e.Build.Sheet.Use
-		Read(e, e.Build.Sheet.Delivered)
-		Read(e, use.PerMonth)
-		if use.LoadsPerWeek.Set {
-			Read(e, use.LoadsPerWeek)
-		}
-		if use.Already.Set {
-			Read(e, use.Already)
-		}
-		if use.MotorHoursPerMonth.Set {
-			Read(e, use.MotorHoursPerMonth)
-		}
+		// The ages a task is due by are put down with the visit they bring about.
+		ages := &Eval{Build: e.Build, run: e.run}
+		sheet, use := e.Build.Sheet, e.Build.Sheet.Use
 		var out []Member
-		for _, v := range plan(e.Build, func(name string) (quantity.Date, bool) { return evalAge(e, name) }).Visits {
-			n := fmt.Sprintf("%02d", v.Number)
-			out = append(out, Member{n + ".date", v.Date}, Member{n + ".distance", v.Distance}, Member{n + ".loads", v.Loads})
+		for _, v := range plan(e.Build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) }).Visits {
+			day := Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()}
+			_, n, _ := strings.Cut(visitName(v.Number), ".")
+			out = append(out, e.member(n+".date", func(e *Eval) any {
+				Read(e, sheet.Delivered)
+				Read(e, use.PerMonth)
+				readGiven(e, use.LoadsPerWeek)
+				readGiven(e, use.MotorHoursPerMonth)
+				readGiven(e, use.Already)
+				e.inputs = append(e.inputs, v.reasons...)
+				return v.Date
+			}), e.member(n+".distance", func(e *Eval) any {
+				e.inputs = append(e.inputs, day)
+				Read(e, sheet.Delivered)
+				Read(e, use.PerMonth)
+				readGiven(e, use.Already)
+				return v.Distance
+			}), e.member(n+".loads", func(e *Eval) any {
+				e.inputs = append(e.inputs, day)
+				Read(e, sheet.Delivered)
+				readGiven(e, use.LoadsPerWeek)
+				return v.Loads
+			}))
 		}
 		return out
 	})
+}
+
+// readGiven reads an entry that may have been left out.
+func readGiven[T any](e *Eval, g source.Given[T]) {
+	if g.Set {
+		Read(e, g)
+	}
 }
 
 func noAge(string) (quantity.Date, bool) { return quantity.Date{}, false }

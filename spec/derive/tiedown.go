@@ -2,6 +2,7 @@ package derive
 
 import (
 	"math"
+	"strconv"
 
 	"ownerguide/spec"
 	"ownerguide/spec/logic"
@@ -249,7 +250,8 @@ var codeAnchors = source.Code{ID: "tiedown-anchors", Severity: source.Error,
 var _ = limit(Limit{Code: codeAnchors, When: when(hasAnchors), Check: func(e *Eval) []source.Finding {
 	n, least := hooked(e)
 	need := min(Get(e, tiedowns[3].chain), Get(e, tiedowns[3].heavy))
-	if need <= n {
+	if e.compare(codeAnchors, figure{Input: Input{Path: "anchors fitted", Text: strconv.Itoa(n)}, exact: n}, AtLeast,
+		figure{Input: Input{Path: "anchors for a full piece, whichever chain needs fewer", Text: strconv.Itoa(need)}, exact: need}) {
 		return nil
 	}
 	f := e.clash(codeAnchors, of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")

@@ -247,6 +247,25 @@ var _ = declare(Decl{
 	Source:  Source{Published, "29 CFR 1926.1408 table A"},
 }, func(*Eval) quantity.Length { return quantity.Inches(120) })
 
+// overTravel is how far a cylinder may carry on once the deck touches level
+// ground: enough for a hollow, too little to lift the unit off its wheels.
+// Judgement.
+const overTravel quantity.Angle = 3
+
+var tiltTravelCode = source.Code{ID: "tilt-travel", Severity: source.Warning,
+	Protects: "a cylinder too short leaves the deck's edge in the air; one too long presses it into the ground and lifts wheels or coupler"}
+
+var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(e *Eval) []source.Finding {
+	ground, ok := Try(e, groundAngle)
+	if !ok {
+		return nil // the deck ends above the ground by design
+	}
+	most := worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle))
+	return append(
+		atLeast(e, tiltTravelCode, cylinderAngle, groundAngle, "the cylinder tilts the deck by %s; it meets level ground at %s"),
+		e.demand(tiltTravelCode, of(e, cylinderAngle), AtMost, most, "the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")...)
+}})
+
 var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,
 	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong"}
 

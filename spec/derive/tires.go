@@ -206,10 +206,8 @@ var (
 	_ = limit(Limit{Code: codeTires, Check: func(e *Eval) []source.Finding {
 		var out []source.Finding
 		for i := range axleCount(e) {
-			if short(Get(e, tireAxleCapacity), Get(e, gawr[i])) {
-				out = append(out, e.clash(codeTires, of(e, tireAxleCapacity), of(e, gawr[i]),
-					fmt.Sprintf("the tires of axle %d carry %%s; its gawr is %%s", i+1)))
-			}
+			out = append(out, atLeast(e, codeTires, tireAxleCapacity, gawr[i],
+				fmt.Sprintf("the tires of axle %d carry %%s; its gawr is %%s", i+1))...)
 		}
 		return out
 	}})
@@ -262,12 +260,10 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeTireTooOld, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
-		by, ok := Try(e, tireReplaceBy)
-		issued := Read(e, e.Build.Sheet.Issued)
-		if !ok || issued.Before(by) {
+		if _, ok := Try(e, tireReplaceBy); !ok {
 			return nil
 		}
-		return []source.Finding{e.clash(codeTireTooOld, entry(e.Build.Sheet.Issued), of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")}
+		return e.demand(codeTireTooOld, entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
 	}})
 
 	_ = limit(Limit{Code: codeDual, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
@@ -296,11 +292,7 @@ var (
 		if !track.Set || !pair.Set {
 			return nil
 		}
-		over := Read(e, track) + Read(e, pair)
-		if !short(Get(e, widthOverall), over) {
-			return nil
-		}
-		return []source.Finding{e.clash(codeDualWidth, of(e, widthOverall), figure{quantity.English.Text(over, wholeUp), append(entry(track).entries, entry(pair).entries...)},
-			"the overall width is %s; the dual wheels alone stand %s wide")}
+		over := worked("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
+		return e.demand(codeDualWidth, of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
 	}})
 )

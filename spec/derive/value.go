@@ -110,10 +110,15 @@ func (v *Value) Number(p quantity.Print) (number float64, unit string, ok bool) 
 
 // Values are all values of one unit.
 type Values struct {
-	list   []*Value // sorted by name
-	byName map[string]*Value
-	absent map[string]string // name → why it could not be worked out
+	list    []*Value // sorted by name
+	byName  map[string]*Value
+	absent  map[string]string // name → why it could not be worked out
+	margins []Margin
 }
+
+// Margins returns every comparison that the limits made, sorted by code; those
+// of one code stand in the order in which they were made.
+func (vs *Values) Margins() []Margin { return vs.margins }
 
 // All returns the values sorted by name.
 func (vs *Values) All() []*Value { return vs.list }
@@ -162,10 +167,28 @@ type declaration struct {
 type Member struct {
 	Suffix string // appended to the family's name after a dot
 	Exact  any    // as in [Value]
+	Inputs []Input
+}
+
+// member works out one member. Its inputs are what it reads itself, after what
+// the family had read by then for all of them.
+func (e *Eval) member(suffix string, compute func(*Eval) any) Member {
+	own := &Eval{Build: e.Build, run: e.run, inputs: slices.Clone(e.inputs)}
+	m := Member{Suffix: suffix, Exact: compute(own)}
+	m.Inputs = own.inputs
+	if own.reason != "" {
+		e.Absent("%s", own.reason)
+	}
+	return m
+}
+
+// readMember makes a member of one entry.
+func readMember[T any](e *Eval, suffix string, g source.Given[T]) Member {
+	return e.member(suffix, func(e *Eval) any { return Read(e, g) })
 }
 
 // family registers values whose number depends on the unit: Decl.Name is the
-// prefix they share. Every member carries what the whole family read.
+// prefix they share.
 func family(d Decl, members func(*Eval) []Member) {
 	if _, twice := declarations[d.Name]; twice {
 		panic("derive: value declared twice: " + d.Name)
@@ -199,10 +222,11 @@ func Declared() []Decl {
 // Eval is one evaluation of one formula. It is not safe for use by several
 // goroutines; each unit has its own.
 type Eval struct {
-	Build  *spec.Build
-	run    *run
-	inputs []Input
-	reason string // why the value cannot be worked out; empty while it can
+	Build   *spec.Build
+	run     *run
+	inputs  []Input
+	margins []Margin // of a limit
+	reason  string   // why the value cannot be worked out; empty while it can
 }
 
 type run struct {
@@ -331,7 +355,7 @@ func (r *run) family(d *declaration) []*Value {
 	}
 	var out []*Value
 	for _, m := range members {
-		v := &Value{Decl: d.Decl, Exact: m.Exact, Inputs: e.inputs}
+		v := &Value{Decl: d.Decl, Exact: m.Exact, Inputs: m.Inputs}
 		v.Name = d.Name + "." + m.Suffix
 		out = append(out, v)
 	}
@@ -366,12 +390,14 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 		found := l.Check(e)
 		if e.reason == "" {
 			findings.Add(found...)
+			vs.margins = append(vs.margins, e.margins...)
 			continue
 		}
 		f := l.Code.At(b.Sheet.Model.At, "cannot be checked: %s", e.reason)
 		f.Severity = source.Error
 		unchecked.Add(f)
 	}
+	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })
 	if !findings.HasErrors() {
 		findings.Add(unchecked...)
 	}

@@ -81,10 +81,12 @@ var hydraulicsWarm = declare(Decl{
 func celsius(t float64) quantity.Temperature { return quantity.Fahrenheit(t*1.8 + 32) }
 
 var _ = limit(Limit{Code: fluidColdCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	start, ok := Try(e, hydraulicsStart)
-	if !ok || !short(Get(e, hydraulicsWarm), start) {
-		return nil
+	unit, pump := spec.First[*spec.PowerUnit](e.Build)
+	if pump && !unit.Data.FluidAt100.Set {
+		// Not an error: the owner's rule, warm it below freezing, stands by itself.
+		return []source.Finding{wrong(fluidColdCode, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).
+			WithHint("give its viscosity at 100 °C")}
 	}
-	return []source.Finding{e.clash(fluidColdCode, of(e, hydraulicsStart), of(e, hydraulicsWarm),
-		"the fluid is too thick for the pump below %s; the owner is told to let it warm below %s")}
+	return atMost(e, fluidColdCode, hydraulicsStart, hydraulicsWarm,
+		"the fluid is too thick for the pump below %s; the owner is told to let it warm below %s")
 }})

@@ -152,10 +152,7 @@ var (
 
 var (
 	_ = limit(Limit{Code: codeCargo, Check: func(e *Eval) []source.Finding {
-		if Get(e, cargoCapacity) > 0 {
-			return nil
-		}
-		return []source.Finding{e.clash(codeCargo, of(e, gvwr), of(e, emptyWeight), "the gvwr is %s and the unit weighs %s empty; nothing is left for cargo")}
+		return e.demand(codeCargo, of(e, gvwr), Above, of(e, emptyWeight), "the gvwr is %s and the unit weighs %s empty; nothing is left for cargo")
 	}})
 
 	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
@@ -163,10 +160,12 @@ var (
 		// What was fitted later was not on the scale.
 		change, _ := changes(e, optionWeight)
 		far := (Get(e, workedEmpty) - change - scale) / scale
-		if max(far, -far) <= measuredFar {
+		tenth := quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
+		if e.compare(codeMeasuredFar, worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
+			worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
 			return nil
 		}
-		return []source.Finding{e.clash(codeMeasuredFar, entry(e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away")}
+		return []source.Finding{e.clash(codeMeasuredFar, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away")}
 	}})
 
 	_ = limit(Limit{Code: codeLabelWeight, Check: func(e *Eval) []source.Finding {
@@ -179,7 +178,8 @@ var (
 			}
 		}
 		allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
-		if at == nil || sum <= allowed {
+		if at == nil || e.compare(codeLabelWeight, worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
+			worked("49 CFR 571.110 S10, from memory", allowed, wholeDown)) {
 			return nil
 		}
 		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
@@ -188,10 +188,10 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeCouplerWeight, Check: func(e *Eval) []source.Finding {
-		on, all := Get(e, couplerEmpty), Get(e, emptyWeight)
-		if 0 < on && on < all {
+		on, all := of(e, couplerEmpty), of(e, emptyWeight)
+		if e.compare(codeCouplerWeight, on, Above, worked("nothing", quantity.Mass(0), wholeUp)) && e.compare(codeCouplerWeight, on, Below, all) {
 			return nil
 		}
-		return []source.Finding{e.clash(codeCouplerWeight, of(e, couplerEmpty), of(e, emptyWeight), "the empty unit rests on its coupler with %s of %s; expected a part of it")}
+		return []source.Finding{e.clash(codeCouplerWeight, on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it")}
 	}})
 )

@@ -55,7 +55,7 @@ func init() {
 	family(Decl{Name: "wheels.stage", Round: asStated, Formula: "torque of each round of tightening, the last one wheels.torque", Source: fromPart},
 		func(e *Eval) (out []Member) {
 			for i, s := range fitted[spec.Wheel](e, "wheel").Stages {
-				out = append(out, Member{strconv.Itoa(i + 1), Read(e, s)})
+				out = append(out, readMember(e, strconv.Itoa(i+1), s))
 			}
 			return out
 		})
@@ -127,8 +127,8 @@ var (
 	_ = limit(Limit{Code: codeTorqueRange, Check: func(e *Eval) []source.Finding {
 		w := fitted[spec.Wheel](e, "wheel")
 		r, ok := studTorque(Read(e, w.StudSize))
-		torque := Read(e, w.Torque)
-		if !ok || !short(torque, r.low) && !short(r.high, torque) {
+		torque, published := entry(e, w.Torque), "published for the stud"
+		if !ok || e.compare(codeTorqueRange, torque, AtLeast, worked(published, r.low, asStated)) && e.compare(codeTorqueRange, torque, AtMost, worked(published, r.high, asStated)) {
 			return nil
 		}
 		f := wrong(codeTorqueRange, w.Torque, "the lug nut torque is %s; published figures for a %s stud run from %g to %g lb-ft",
@@ -163,19 +163,14 @@ var (
 	_ = limit(Limit{Code: codeRimLoad, Check: func(e *Eval) []source.Finding {
 		var out []source.Finding
 		for i := range axleCount(e) {
-			if short(Get(e, rimAxleCapacity), Get(e, gawr[i])) {
-				out = append(out, e.clash(codeRimLoad, of(e, rimAxleCapacity), of(e, gawr[i]),
-					fmt.Sprintf("the wheels of axle %d carry %%s; its gawr is %%s", i+1)))
-			}
+			out = append(out, atLeast(e, codeRimLoad, rimAxleCapacity, gawr[i],
+				fmt.Sprintf("the wheels of axle %d carry %%s; its gawr is %%s", i+1))...)
 		}
 		return out
 	}})
 
 	_ = limit(Limit{Code: codeRimPressure, Check: func(e *Eval) []source.Finding {
 		w := fitted[spec.Wheel](e, "wheel")
-		if !short(Read(e, w.MaxCold), Get(e, coldPressure)) {
-			return nil
-		}
-		return []source.Finding{e.clash(codeRimPressure, entry(w.MaxCold), of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")}
+		return e.demand(codeRimPressure, entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
 	}})
 )

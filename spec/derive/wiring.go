@@ -92,11 +92,12 @@ var _ = limit(Limit{Code: wiringLampCode, Check: func(e *Eval) []source.Finding 
 }})
 
 func wiringCheck(e *Eval, code source.Code, drop Key[quantity.Percent], most quantity.Percent, feeds string) []source.Finding {
-	lost, ok := Try(e, drop)
-	if !ok || !short(most, lost) {
+	if _, ok := Try(e, drop); !ok {
 		return nil
 	}
-	limit := figure{text: quantity.English.Text(most, quantity.Rounding{})}
-	return []source.Finding{e.clash(code, of(e, drop), limit, "the wire to the "+feeds+" loses %s of 12 V; common practice allows %s").
-		WithHint("use thicker wire")}
+	out := e.demand(code, of(e, drop), AtMost, worked("common practice", most, quantity.Rounding{}), "the wire to the "+feeds+" loses %s of 12 V; common practice allows %s")
+	for i := range out {
+		out[i] = out[i].WithHint("use thicker wire")
+	}
+	return out
 }
