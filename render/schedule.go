@@ -43,9 +43,10 @@ func (a *assembly) visitsInto(parent ast.Node, p *piece) {
 		tasks := extast.NewTableCell()
 		for i, id := range v.Tasks {
 			if i > 0 {
-				tasks.AppendChild(tasks, &doc.Break{})
+				tasks.AppendChild(tasks, text(a.label("list.semicolon")))
 			}
-			a.taskLine(tasks, id)
+			a.taskName(tasks, id)
+			a.taskFigures(tasks, id)
 		}
 		a.row(t, cellOf(a.value(base+".date", p.at)), byThen, tasks, cellOf(a.box()))
 	}
@@ -59,22 +60,31 @@ func (a *assembly) taskLine(parent ast.Node, id string) {
 		return // reported where the job itself is written
 	}
 	parent.AppendChild(parent, a.internalLink(id, a.plain(words.title)))
+	a.taskFigures(parent, id)
+}
+
+// taskName writes a task's title without a link: a visit names so many that
+// page numbers would hide them.
+func (a *assembly) taskName(parent ast.Node, id string) {
+	if words := a.lang.tasks[id]; words != nil {
+		a.inlinesInto(parent, words.title)
+	}
+}
+
+// taskFigures writes the figures a person needs for a task.
+func (a *assembly) taskFigures(parent ast.Node, id string) {
 	t := a.taskOf(id)
 	if t == nil {
 		return
 	}
-	first := true
+	glue := "list.colon"
 	for _, w := range t.Values {
 		if _, ok := a.values.Lookup(w.Value); !ok {
 			continue
 		}
-		glue := a.label("list.comma")
-		if first {
-			glue = a.label("list.colon")
-		}
-		first = false
-		parent.AppendChild(parent, text(glue))
+		parent.AppendChild(parent, text(a.label(glue)))
 		parent.AppendChild(parent, a.value(w.Value, w.At))
+		glue = "list.comma"
 	}
 }
 
