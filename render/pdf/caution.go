@@ -27,7 +27,7 @@ const (
 	panelLeading = 14
 
 	briefSignalSize = 10.5
-	briefBarHeight  = 16.0 // still holds the alert symbol
+	briefBarHeight  = 18.0 // still holds the alert symbol
 )
 
 // signalOf gives the looks of a signal word; false for a word that is none.
