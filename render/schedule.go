@@ -95,7 +95,6 @@ func (a *assembly) rulesInto(parent ast.Node, p *piece) {
 	t := a.newTable(doc.TableSchedule, a.label("table.rules"), "table.when", "table.tasks")
 	for _, kind := range ruleKinds {
 		// Tasks with the same sentence share a row.
-		var order []string
 		rows := map[string]*extast.TableCell{}
 		for _, r := range a.plan.Rules {
 			if r.Kind != kind || a.lang.tasks[r.Task] == nil {
@@ -108,7 +107,6 @@ func (a *assembly) rulesInto(parent ast.Node, p *piece) {
 			if !seen {
 				tasks = extast.NewTableCell()
 				rows[key] = tasks
-				order = append(order, key)
 				a.row(t, when, tasks)
 			} else {
 				tasks.AppendChild(tasks, &doc.Break{})

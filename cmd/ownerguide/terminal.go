@@ -7,8 +7,6 @@ import (
 	"os"
 
 	"golang.org/x/term"
-
-	"ownerguide/spec/source"
 )
 
 // terminal is the one part of the program that speaks to people. Its rules:
@@ -64,9 +62,4 @@ func (t *terminal) json(v any) error {
 	}
 	_, err = fmt.Fprintf(t.out, "%s\n", data)
 	return err
-}
-
-// findings prints findings in the wanted form to w.
-func (t *terminal) findings(w io.Writer, fs source.Findings) error {
-	return fs.WriteText(w)
 }
