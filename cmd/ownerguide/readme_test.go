@@ -1,0 +1,56 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+var fenced = regexp.MustCompile("(?s)```(console|yaml)\n(.*?)```")
+
+// What the README shows works as typed: each command runs in the project's
+// folder, prints what is printed there, and the build sheet makes a guide.
+func TestReadmeTellsTheTruth(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir("../..")
+	commands, sheets := 0, 0
+	for _, block := range fenced.FindAllStringSubmatch(string(text), -1) {
+		if block[1] == "yaml" {
+			sheets++
+			sheet := filepath.Join(t.TempDir(), "sheet.yaml")
+			if err := os.WriteFile(sheet, []byte(block[2]), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			writeAll(t, sheet)
+			continue
+		}
+		line, want, _ := strings.Cut(block[2], "\n")
+		args, ours := strings.CutPrefix(line, "$ go run ./cmd/ownerguide ")
+		if !ours {
+			if line != "$ go test ./..." {
+				t.Errorf("nobody runs %q", line)
+			}
+			continue
+		}
+		commands++
+		fields := strings.Fields(args)
+		if fields[0] == "write" { // the shell opens the pattern; here the program does
+			fields = append([]string{"write", "--out", t.TempDir()}, fields[1:]...)
+		}
+		code, stdout, stderr := program(t, fields...)
+		if want != "" && stdout != want {
+			t.Errorf("%s prints\n%s%sthe README says\n%s", line, stdout, stderr, want)
+		}
+		if strings.Contains(want, "error:") != (code == exitErrors) {
+			t.Errorf("%s: exit %d\n%s", line, code, stderr)
+		}
+	}
+	if commands < 3 || sheets != 1 {
+		t.Errorf("the README has %d commands and %d sheets", commands, sheets)
+	}
+}
