@@ -124,21 +124,20 @@ func (e *Eval) compare(code source.Code, have figure, o Order, need figure) (kep
 	}
 	h, scaled := have.number()
 	n, _ := need.number()
+	clear := h - n
 	switch o {
 	case AtLeast:
 		kept = !short(h, n)
 	case AtMost:
-		kept = !short(n, h)
+		kept, clear = !short(n, h), n-h
 	case Above:
 		kept = h > n
 	case Below:
-		kept = h < n
+		kept, clear = h < n, n-h
 	}
 	spare := math.NaN()
 	if scaled && n != 0 {
-		if spare = 100 * (h - n) / math.Abs(n); o == AtMost || o == Below {
-			spare = -spare
-		}
+		spare = 100 * clear / math.Abs(n)
 	}
 	e.margins = append(e.margins, Margin{code, have.Input, o, need.Input, spare, kept})
 	return kept

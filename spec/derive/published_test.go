@@ -37,8 +37,9 @@ type publishedCheck struct {
 // elsewhere begins the kinds that another package's tests walk.
 var elsewhere = []string{"vin.", "unit."}
 
-// TestPublished walks every file of published figures.
-func TestPublished(t *testing.T) {
+// readPublished reads every file of published figures.
+func readPublished(t *testing.T) (topics []publishedFile) {
+	t.Helper()
 	files, err := filepath.Glob(published + "/*.yaml")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no published figures in %s: %v", published, err)
@@ -56,6 +57,14 @@ func TestPublished(t *testing.T) {
 		for _, f := range findings.Sorted() {
 			t.Errorf("%s: %s", f.Pos, f.Message)
 		}
+		topics = append(topics, topic)
+	}
+	return topics
+}
+
+// TestPublished walks every file of published figures.
+func TestPublished(t *testing.T) {
+	for _, topic := range readPublished(t) {
 		for _, check := range topic.Checks {
 			if slices.ContainsFunc(elsewhere, func(p string) bool { return strings.HasPrefix(check.Kind, p) }) {
 				continue
@@ -63,6 +72,38 @@ func TestPublished(t *testing.T) {
 			t.Run(topic.Topic+"/"+check.What.Value, func(t *testing.T) { runPublished(t, check) })
 		}
 	}
+}
+
+// TestPublishedReach keeps the figures from outside from thinning out: enough of
+// them, over enough of the trade. Turning units into each other proves little
+// about a trailer, so only a few such checks count; two sources for one question
+// count once, and what is merely remembered or usual does not count at all.
+func TestPublishedReach(t *testing.T) {
+	const least, leastTopics, conversions = 150, 15, 15
+	count, converted := 0, 0
+	topics := map[string]bool{}
+	seen := map[string]bool{}
+	for _, topic := range readPublished(t) {
+		for _, c := range topic.Checks {
+			id := c.Kind + " " + strings.Join(c.In, " ")
+			switch {
+			case strings.TrimSpace(c.Source) == "":
+				t.Errorf("%s: no source", c.What.At)
+			case seen[id] || c.Known == "memory" || c.Known == "practice":
+			case strings.HasPrefix(c.Kind, "unit."):
+				converted++
+				topics[topic.Topic] = true
+			default:
+				count++
+				topics[topic.Topic] = true
+			}
+			seen[id] = true
+		}
+	}
+	if count += min(converted, conversions); count < least || len(topics) < leastTopics {
+		t.Errorf("%d figures over %d topics; expected at least %d over %d", count, len(topics), least, leastTopics)
+	}
+	t.Logf("%d figures over %d topics, %d of them conversions", count, len(topics), min(converted, conversions))
 }
 
 func runPublished(t *testing.T, c publishedCheck) {

@@ -58,6 +58,7 @@ func TestRisingLimits(t *testing.T) {
 		{"pump-battery", tiltSheet, []edit{{"      battery: { use: wet }\n", ""}}, "battery of its own"},
 		{"hoist-geometry", boxSheet, []edit{{"cylinder_head: { x: 130 in, z: 26 in }", "cylinder_head: { x: 130 in, z: 13 in }"}}, "below its foot"},
 		{"hoist-geometry", boxSheet, []edit{{"retracted: 51.25 in", "retracted: 52 in"}}, "closer"},
+		{"tilt-travel", tiltSheet, []edit{{"retracted: 29 in, extended: 38 in", "retracted: 29 in, extended: 43 in"}}, "off the ground"},
 		{"relief-load", boxSheet, []edit{{"relief: 2200 psi", "relief: 1500 psi"}}, "1,500 psi"},
 		{"lift-capacity", boxSheet, []edit{{"relief: 2200 psi", "relief: 2100 psi"}}, "8,500 lb"},
 		{"holding-valve", strings.Replace(tiltSheet, "options: [power-tilt]\n", "options: [power-tilt]\n", 1), []edit{{"holding_valve: counterbalance", "holding_valve: none"}, {"without: [cushion, latch]", "without: [cushion]"}}, "no holding valve"},

@@ -113,7 +113,7 @@ var mine = []string{
 	"connector-pins", "connector-layout", "connector-auxiliary-live", "brake-drop", "lamp-drop", "fuse-wire", "wire-load", "fuse-load",
 	"winch-plate-pull", "winch-anchor", "relief-cylinder", "relief-hose", "rod-side-pressure", "reservoir", "fluid-cold", "plan-cycles",
 	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "prop-missing", "prop-rating",
-	"deck-lock-missing",
+	"deck-lock-missing", "tilt-travel",
 }
 
 // ofMine keeps the findings this test answers for; the small line leaves out

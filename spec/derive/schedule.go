@@ -83,7 +83,7 @@ var ageValues = map[string]string{
 }
 
 func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
-	var p Plan
+	p := Plan{Intervals: intervals(b)}
 	rate := usage(b.Sheet.Use)
 	for _, task := range b.Line.Tasks {
 		if !task.When().Holds(b.Has) {
@@ -91,9 +91,6 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 		}
 		id, trigger := task.ID.Value, task.Trigger.Value
 		interval, has := taskInterval(b, id)
-		if has {
-			p.Intervals = append(p.Intervals, TaskInterval{id, interval})
-		}
 		switch trigger {
 		case "age": // dated, or told as a value
 		case "interval":
@@ -112,6 +109,19 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 		p.Visits = visits(b, rate, age)
 	}
 	return p
+}
+
+// intervals lists how often each task of a unit is due.
+func intervals(b *spec.Build) (out []TaskInterval) {
+	for _, task := range b.Line.Tasks {
+		if !task.When().Holds(b.Has) {
+			continue
+		}
+		if interval, has := taskInterval(b, task.ID.Value); has {
+			out = append(out, TaskInterval{task.ID.Value, interval})
+		}
+	}
+	return out
 }
 
 // taskInterval combines what the fitted components ask of a task.
@@ -475,7 +485,7 @@ func init() {
 		Source:  Source{Stated, "the component makers' service entries in the product line"},
 	}, func(e *Eval) []Member {
 		var out []Member
-		for _, t := range plan(e.Build, noAge).Intervals {
+		for _, t := range intervals(e.Build) {
 			if t.Interval.Every.Set {
 				out = append(out, readMember(e, t.Task+".distance", t.Interval.Every))
 			}
@@ -533,8 +543,6 @@ func readGiven[T any](e *Eval, g source.Given[T]) {
 		Read(e, g)
 	}
 }
-
-func noAge(string) (quantity.Date, bool) { return quantity.Date{}, false }
 
 // evalAge reads an age value through an evaluation, so that it is on record.
 func evalAge(e *Eval, name string) (quantity.Date, bool) {

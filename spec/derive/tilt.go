@@ -253,17 +253,19 @@ var _ = declare(Decl{
 const overTravel quantity.Angle = 3
 
 var tiltTravelCode = source.Code{ID: "tilt-travel", Severity: source.Warning,
-	Protects: "a cylinder too short leaves the deck's edge in the air; one too long presses it into the ground and lifts wheels or coupler"}
+	Protects: "a cylinder that carries on when the deck is down presses it into the ground and lifts wheels or coupler"}
 
 var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(e *Eval) []source.Finding {
 	ground, ok := Try(e, groundAngle)
 	if !ok {
 		return nil // the deck ends above the ground by design
 	}
-	most := worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle))
-	return append(
-		atLeast(e, tiltTravelCode, cylinderAngle, groundAngle, "the cylinder tilts the deck by %s; it meets level ground at %s"),
-		e.demand(tiltTravelCode, of(e, cylinderAngle), AtMost, most, "the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")...)
+	cylinder := of(e, cylinderAngle)
+	if p, fitted := spec.First[*spec.Cylinder](e.Build); fitted { // the stroke is what a person would change
+		cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
+	}
+	return e.demand(tiltTravelCode, cylinder, AtMost, worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
+		"the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")
 }})
 
 var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,

@@ -1,0 +1,144 @@
+package derive
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"ownerguide/spec"
+	"ownerguide/spec/line"
+	"ownerguide/spec/source"
+	"ownerguide/spec/vin"
+)
+
+// slip replaces text in a file of the embedded line, everywhere it stands; it
+// must be there.
+type slip struct{ file, from, to string }
+
+// embedded loads the product line that comes with the program, after slips.
+func embedded(t testing.TB, slips ...slip) (*spec.Line, source.Findings) {
+	t.Helper()
+	files := fstest.MapFS{}
+	err := fs.WalkDir(line.Files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(line.Files, name)
+		files[name] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range slips {
+		file := files[s.file]
+		if file == nil || !strings.Contains(string(file.Data), s.from) {
+			t.Fatalf("%s does not hold %q", s.file, s.from)
+		}
+		file.Data = []byte(strings.ReplaceAll(string(file.Data), s.from, s.to))
+	}
+	return spec.LoadLine(files, "line")
+}
+
+// orderable gives the sheet of a unit of the embedded line; its number is
+// invented, its buyer drives and loads a good deal.
+func orderable(t testing.TB, l *spec.Line, m *spec.Model, options []string) *spec.Sheet {
+	t.Helper()
+	number := l.Maker.WMI.Value + m.VINCode.Value + "0VM" + l.Maker.Small.Value + "901"
+	digit, err := vin.CheckDigit(number)
+	if err != nil {
+		t.Fatal(err)
+	}
+	number = number[:8] + string(digit) + number[9:]
+	sheet, findings := spec.ReadSheet("sheet.yaml", fmt.Appendf(nil, "serial: ALL-1\nvin: %s\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2026-11-20\ndelivered: 2026-11-30\nrevision: A\noptions: [%s]\nuse: { distance_per_month: 900 mi, loads_per_week: 6 }\n",
+		number, m.ID, strings.Join(options, ", ")))
+	if findings != nil {
+		t.Fatalf("%s with %v: %v", m.ID, options, findings)
+	}
+	return sheet
+}
+
+// comparesNothing lists the limits that look whether a thing is there, or is
+// the right one of several; every other one holds two figures together.
+var comparesNothing = []string{
+	"brake-pin-missing", "breakaway-missing", "charge-pin-missing", "connector-auxiliary-live", "connector-layout", "connector-pins",
+	"deck-lock-missing", "dual-fitment", "dual-spare", "hoist-geometry", "holding-valve", "label-conflict", "prop-missing", "pump-battery",
+	"rear-guard-missing", "rating-axle-count", "task-interval", "tire-date-code", "torque-stages", "wheel-studs", "winch-anchor",
+	"tire-index",      // a load and its index stand for the same, give or take a step
+	"cg-band-empty",   // there is a place for the load, or none
+	"cg-uniform-load", // the middle of the deck lies in the band, or not
+}
+
+// Every unit of the embedded line that can be ordered keeps every limit. A
+// dealer who ticks any valid set of options must get a guide.
+func TestEveryOrderableUnitIsSound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("short: not every orderable unit is evaluated")
+	}
+	l, findings := embedded(t)
+	if len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	var mu sync.Mutex
+	units, seen, least := 0, map[string]bool{}, map[string]float64{}
+	t.Run("models", func(t *testing.T) {
+		for _, m := range l.Models {
+			t.Run(m.ID, func(t *testing.T) {
+				t.Parallel()
+				l.Problem(m).Each(-1, func(options []string) bool {
+					b, findings := l.Build(orderable(t, l, m, options))
+					if b == nil {
+						t.Errorf("%s with %v: %v", m.ID, options, findings)
+						return true
+					}
+					vs, more := Evaluate(b)
+					for _, f := range append(findings, more...).Sorted() {
+						t.Errorf("%s with %v: %s: %s [%s]", m.ID, options, f.Pos, f.Message, f.Code)
+					}
+					mu.Lock()
+					defer mu.Unlock()
+					units++
+					for _, margin := range vs.Margins() {
+						id := margin.Code.ID
+						seen[id] = true
+						if !margin.Kept || margin.Spare < 0 {
+							t.Errorf("%s with %v: %s: %s %s %s, spare %g", m.ID, options, id, margin.Have.Text, margin.Order, margin.Need.Text, margin.Spare)
+						}
+						if known, ok := least[id]; !ok || margin.Spare < known {
+							least[id] = margin.Spare
+						}
+					}
+					return !t.Failed()
+				})
+			})
+		}
+	})
+	if t.Failed() {
+		return
+	}
+	want := 0
+	for _, m := range l.Models {
+		want += int(l.Problem(m).Count().Int64())
+	}
+	if units != want || units < 1000 {
+		t.Errorf("%d units were looked at, %d can be ordered", units, want)
+	}
+	for _, id := range slices.Sorted(maps.Keys(least)) {
+		t.Logf("%-24s least margin %.1f %%", id, least[id])
+	}
+	// Limits whose figures only a sheet brings, or only another line.
+	elsewhere := []string{"weight-measured-far", "label-weight-change", "tire-age", "tire-too-old"}
+	for _, c := range Codes() {
+		switch {
+		case slices.Contains(comparesNothing, c.ID) && seen[c.ID]:
+			t.Errorf("%s keeps a margin, and is listed as comparing nothing", c.ID)
+		case !seen[c.ID] && !slices.Contains(comparesNothing, c.ID) && !slices.Contains(elsewhere, c.ID):
+			t.Errorf("no unit keeps a margin of %s", c.ID)
+		}
+	}
+}

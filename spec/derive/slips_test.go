@@ -1,0 +1,150 @@
+package derive
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+// Names of the embedded line's files that slips are made in.
+const (
+	running  = "components/running.yaml"
+	coupling = "components/coupling.yaml"
+	lift     = "components/lift.yaml"
+	electric = "components/electrical.yaml"
+	body     = "components/body.yaml"
+	winches  = "components/winch.yaml"
+	tilt20   = "models/tilt-20.yaml"
+	dump14   = "models/dump-14.yaml"
+	deck28   = "models/deck-28.yaml"
+)
+
+// slips are single mistakes of a kind people make, each in a sheet or line that
+// is sound without it. Besides stands what must follow from the mistake too.
+var slips = []struct {
+	what    string
+	unit    string // serial number of the project's sheet
+	sheet   slip   // in the sheet, which names no file
+	line    slip   // in the line
+	code    string
+	besides []string
+}{
+	{what: "kilograms written for pounds at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "5,980 kg"}, code: "weight-measured-far",
+		besides: []string{"cg-band-empty", "cg-uniform-load"}}, // a coupler weight that belongs to half the weight
+	{what: "a digit too many at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "15,980 lb"}, code: "rating-cargo",
+		besides: []string{"weight-measured-far"}},
+	{what: "digits swapped in the identification number", unit: "0142", sheet: slip{"", "1B9TD202XVM000142", "1B9TD202XVM000124"}, code: "vin-check-digit"},
+	{what: "the guide issued before the unit was built", unit: "0142", sheet: slip{"", "issued: 2026-11-20", "issued: 2026-10-20"}, code: "date-issued"},
+	{what: "delivered in the wrong year", unit: "0142", sheet: slip{"", "delivered: 2026-11-30", "delivered: 2025-11-30"}, code: "date-delivered"},
+	{what: "the wrong year in a tire's date code", unit: "0142", sheet: slip{"", `"3326"`, `"3323"`}, code: "tire-age"},
+	{what: "a tire from an old stock", unit: "0142", sheet: slip{"", `"3326"`, `"3320"`}, code: "tire-too-old", besides: []string{"tire-age"}},
+	{what: "an axle of the lighter class in front", unit: "0170", line: slip{deck28, "axle-1: { use: axle-100", "axle-1: { use: axle-70"}, code: "rating-axle-label",
+		besides: []string{"wheel-studs"}},
+	{what: "a tire of another trailer", unit: "0142", line: slip{tilt20, "tire: { use: tire-16-e }", "tire: { use: tire-15-c }"}, code: "rating-tires"},
+	{what: "a load index read off another tire", unit: "0142", line: slip{running, "load_index: 124", "load_index: 114"}, code: "tire-index"},
+	{what: "a rim for less pressure", unit: "0142", line: slip{running, "load: 4080 lb\n    max_pressure: 110 psi\n    studs: 8\n    stud_size: 1/2-20", "load: 4080 lb\n    max_pressure: 65 psi\n    studs: 8\n    stud_size: 1/2-20"}, code: "rating-rim-pressure"},
+	{what: "a rim for less load", unit: "0142", line: slip{running, "load: 4080 lb\n    max_pressure: 110 psi\n    studs: 8\n    stud_size: 1/2-20", "load: 3080 lb\n    max_pressure: 110 psi\n    studs: 8\n    stud_size: 1/2-20"}, code: "rating-rim-load"},
+	{what: "newton meters written as pound-feet", unit: "0142", line: slip{running, "torque: 120 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 120 lb-ft]", "torque: 163 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 163 lb-ft]"}, code: "torque-range"},
+	{what: "a wheel with other studs", unit: "0142", line: slip{tilt20, "wheel: { use: wheel-16 }", "wheel: { use: wheel-16-dump }"}, code: "wheel-studs"},
+	{what: "dual wheels wider than the unit", unit: "0163", line: slip{running, "width: 21 in # of the pair", "width: 29 in # of the pair"}, code: "dual-width"},
+	{what: "a spare that fits single wheels only", unit: "0163", line: slip{body, "for_dual: true", "for_dual: false"}, code: "dual-spare"},
+	{what: "a wheel that is not made for pairs", unit: "0163", line: slip{running, "dual: true", "dual: false"}, code: "dual-fitment",
+		besides: []string{"fitted-place"}}, // inner and outer tires are then none
+	{what: "the gross rating of the coupler below the label", unit: "0142", line: slip{coupling, "gross: 16000 lb", "gross: 15000 lb"}, code: "rating-coupler"},
+	{what: "the vertical rating of the coupler too low", unit: "0142", line: slip{coupling, "vertical: 2400 lb", "vertical: 2200 lb"}, code: "rating-coupler-vertical"},
+	{what: "a chain of a lower grade", unit: "0142", line: slip{coupling, "grade: 70\n    size: 3/8 in\n    breaking: 26400 lb", "grade: 30\n    size: 3/8 in\n    breaking: 10600 lb"}, code: "rating-chains"},
+	{what: "a strong chain on a weak tab", unit: "0142", line: slip{coupling, "tab_breaking: 28000 lb", "tab_breaking: 14000 lb"}, code: "rating-chain-tab"},
+	{what: "a chain said to be stronger than its grade", unit: "0142", line: slip{coupling, "breaking: 26400 lb", "breaking: 36400 lb"}, code: "chain-table"},
+	{what: "a jack of a lighter trailer", unit: "0142", line: slip{tilt20, "jack: { use: jack-drop-leg", "jack: { use: jack-post"}, code: "rating-jack"},
+	{what: "the plug of an unbraked trailer", unit: "0142", line: slip{tilt20, "use: connector-seven", "use: connector-four"}, code: "brake-pin-missing"},
+	{what: "two wires swapped in the plug", unit: "0142", line: slip{coupling, "{ place: \"1 o'clock\", function: charge, color: black }\n      - { place: \"3 o'clock\", function: right, color: green }", "{ place: \"1 o'clock\", function: right, color: black }\n      - { place: \"3 o'clock\", function: charge, color: green }"}, code: "connector-layout"},
+	{what: "a breakaway battery of the usual small kit", unit: "0142", line: slip{coupling, "battery: 12 Ah", "battery: 5 Ah"}, code: "breakaway-hold"},
+	{what: "wire two sizes too thin", unit: "0142", line: slip{electric, "feeds: brakes, wire_gauge: 10", "feeds: brakes, wire_gauge: 14"}, code: "brake-drop"},
+	{what: "a fuse above what the wire carries", unit: "0149", line: slip{electric, "feeds: pump, fuse: 200 A", "feeds: pump, fuse: 300 A"}, code: "fuse-wire"},
+	{what: "the identification lamps left out", unit: "0142", line: slip{electric, "      - { duty: identification, color: red, count: 3 }\n", ""}, code: "lamps-missing"},
+	{what: "reflective sheeting left out", unit: "0142", line: slip{electric, "    tape_side: 168 in\n", ""}, code: "conspicuity-missing"},
+	{what: "millimeters of sheeting written as inches, the other way round", unit: "0142", line: slip{electric, "tape_side: 168 in", "tape_side: 168 mm"}, code: "conspicuity-missing"},
+	{what: "the rear guard left out", unit: "0136", line: slip{dump14, "rear-guard: { use: guard-low-frame,", "holder-2: { use: holder,"}, code: "rear-guard-missing"},
+	{what: "relief above what the hose takes", unit: "0136", line: slip{lift, "rating: 3500 psi", "rating: 2500 psi"}, code: "relief-hose"},
+	{what: "a relief valve set above the cylinder's rating", unit: "0136", line: slip{lift, "relief: 2800 psi", "relief: 3200 psi"}, code: "relief-cylinder"},
+	{what: "a rod so thick that pressure builds up around it", unit: "0149", line: slip{lift, "bore: 4 in, rod: 2 in", "bore: 4 in, rod: 2.75 in"}, code: "rod-side-pressure"},
+	{what: "the reservoir of the smaller pump", unit: "0136", line: slip{lift, "reservoir: 5 gal", "reservoir: 2 gal"}, code: "reservoir"},
+	{what: "lift cylinders of a smaller bore", unit: "0136", line: slip{lift, "count: 2, bore: 3 in", "count: 2, bore: 2.5 in"}, code: "relief-load"},
+	{what: "a relief valve set too low for the load the owner may lift", unit: "0136", line: slip{lift, "relief: 2800 psi", "relief: 2400 psi"}, code: "lift-capacity"},
+	{what: "a pump without holding valve", unit: "0149", line: slip{lift, "holding_valve: counterbalance", "holding_valve: none"}, code: "holding-valve"},
+	{what: "a cylinder of too long a stroke", unit: "0149", line: slip{lift, "extended: 44.6 in", "extended: 48.6 in"}, code: "tilt-travel"},
+	{what: "a prop for a lighter deck", unit: "0142", line: slip{lift, "rating: 2500 lb", "rating: 1500 lb"}, code: "prop-rating"},
+	{what: "a battery for fewer lifts than promised", unit: "0149", line: slip{electric, "plan_cycles: 8", "plan_cycles: 18"}, code: "plan-cycles"},
+	{what: "a winch plate too weak for the winch", unit: "0149", line: slip{winches, "rating: 12000 lb", "rating: 4000 lb"}, code: "winch-plate-pull"},
+	{what: "two rings where eight are drawn", unit: "0142", line: slip{body, "kind: d-ring, count: 8", "kind: d-ring, count: 2"}, code: "tiedown-anchors"},
+	{what: "two digits of the model's weight swapped", unit: "0142", line: slip{tilt20, "empty_weight: 5800 lb", "empty_weight: 8500 lb"}, code: "weight-measured-far"},
+	{what: "a gross rating above axles and coupler", unit: "0142", line: slip{tilt20, "gvwr: 15400 lb", "gvwr: 15900 lb"}, code: "rating-gvwr-coverage",
+		besides: []string{"cg-band-narrow", "cg-uniform-load"}}, // the axles leave the load no play
+	{what: "axles drawn too far forward", unit: "0142", line: slip{tilt20, "axle-1: { use: axle-70, at: { x: 205 in, z: 14.9 in } }\n  axle-2: { use: axle-70, at: { x: 239 in, z: 14.9 in } }", "axle-1: { use: axle-70, at: { x: 165 in, z: 14.9 in } }\n  axle-2: { use: axle-70, at: { x: 199 in, z: 14.9 in } }"}, code: "cg-uniform-load"},
+	{what: "a width that needs a permit", unit: "0142", line: slip{tilt20, "wide: 102 in", "wide: 104 in"}, code: "width-limit"},
+	{what: "an axle that says nothing about greasing", unit: "0142", line: slip{running, "      grease-hubs: { distance: 3000 mi, months: 3 }\n", ""}, code: "task-interval"},
+}
+
+// Every slip is caught, by the check that is meant for it, and draws no false
+// alarm: whoever reads the findings is led to the mistake.
+func TestDeliberateSlips(t *testing.T) {
+	for _, s := range slips {
+		t.Run(s.what, func(t *testing.T) {
+			found := slipped(t, s.unit, s.sheet, s.line)
+			var codes []string
+			for _, f := range found {
+				codes = append(codes, f.Code)
+				if f.Code != s.code && !slices.Contains(s.besides, f.Code) {
+					t.Errorf("beside %s: %s: %s [%s]", s.code, f.Pos, f.Message, f.Code)
+				}
+			}
+			for _, want := range append([]string{s.code}, s.besides...) {
+				if !slices.Contains(codes, want) {
+					t.Errorf("no %s; found %v", want, codes)
+				}
+			}
+		})
+	}
+}
+
+// slipped gives the findings of a sheet of the project after a slip.
+func slipped(t *testing.T, unit string, inSheet, inLine slip) source.Findings {
+	t.Helper()
+	name := "BW-27-" + unit + ".yaml"
+	data, err := os.ReadFile("../../testdata/sheets/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(data)
+	if !strings.Contains(text, inSheet.from) {
+		t.Fatalf("%s does not hold %q", name, inSheet.from)
+	}
+	if inSheet.from != "" {
+		text = strings.ReplaceAll(text, inSheet.from, inSheet.to)
+	}
+	var edits []slip
+	if inLine.file != "" {
+		edits = append(edits, inLine)
+	}
+	l, findings := embedded(t, edits...)
+	if l == nil {
+		return findings
+	}
+	sheet, more := spec.ReadSheet(name, []byte(text))
+	findings.Add(more...)
+	if sheet == nil {
+		return findings
+	}
+	b, more := l.Build(sheet)
+	findings.Add(more...)
+	if b == nil {
+		return findings
+	}
+	_, more = Evaluate(b)
+	findings.Add(more...)
+	return findings.Sorted()
+}
