@@ -21,7 +21,7 @@ import (
 // Assemble makes the document of one unit. With errors among the findings the
 // guide must not be written: some of its text could not be filled.
 func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan) (*doc.Guide, source.Findings) {
-	a := &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}}
+	a := &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}}
 	name := b.Sheet.Language.Value
 	if name == "" {
 		name = Base
@@ -76,6 +76,7 @@ type assembly struct {
 	fenceIn    *chosen         // section being filled
 	boxes      int             // ticks made so far in the section
 	shown      map[string]bool // cautions given in full in the chapter being filled
+	drawn      map[string]int  // how often each drawing was used
 	contents   []*doc.Contents
 	provenance []*extast.Table
 }

@@ -171,7 +171,11 @@ func (a *assembly) drawingInto(parent ast.Node, p *piece) {
 			n.Caption = joined(n.Caption, a.plain(line.label))
 		}
 	}
-	doc.SetID(n, "drawing-"+id)
+	anchor := "drawing-" + id
+	if a.drawn[id]++; a.drawn[id] > 1 { // the same picture may stand in two places
+		anchor = fmt.Sprintf("%s-%d", anchor, a.drawn[id])
+	}
+	doc.SetID(n, anchor)
 	doc.SetOrigin(n, p.at)
 	parent.AppendChild(parent, n)
 }

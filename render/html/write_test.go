@@ -1,0 +1,173 @@
+package html
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+)
+
+// guide wraps blocks in a chapter.
+func guide(blocks ...ast.Node) *doc.Guide {
+	g := &doc.Guide{Lang: "en", Title: "T", Words: map[string]string{}, Root: ast.NewDocument()}
+	s := &doc.Section{ID: "one", Level: 1, Role: doc.RoleChapter}
+	h := ast.NewHeading(1)
+	h.AppendChild(h, &doc.Text{Content: "One"})
+	s.AppendChild(s, h)
+	for _, b := range blocks {
+		s.AppendChild(s, b)
+	}
+	g.Root.AppendChild(g.Root, s)
+	return g
+}
+
+func paragraph(inlines ...ast.Node) ast.Node {
+	p := ast.NewParagraph()
+	for _, in := range inlines {
+		p.AppendChild(p, in)
+	}
+	return p
+}
+
+func written(t *testing.T, g *doc.Guide) string {
+	t.Helper()
+	var b strings.Builder
+	if err := Write(&b, g, "p{}"); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// sample makes one node of every kind a guide can hold, in a place where it may stand.
+func sample(kind ast.NodeKind) ast.Node {
+	cell := func(n ast.Node) ast.Node {
+		c := extast.NewTableCell()
+		c.AppendChild(c, n)
+		return c
+	}
+	table := extast.NewTable()
+	head := extast.NewTableHeader(extast.NewTableRow(nil))
+	head.AppendChild(head, cell(&doc.Text{Content: "H"}))
+	row := extast.NewTableRow(nil)
+	row.AppendChild(row, cell(&doc.Text{Content: "C"}))
+	table.AppendChild(table, head)
+	table.AppendChild(table, row)
+	list := ast.NewList('-')
+	item := ast.NewListItem(0)
+	text := ast.NewTextBlock()
+	text.AppendChild(text, &doc.Text{Content: "i"})
+	item.AppendChild(item, text)
+	list.AppendChild(list, item)
+	link := ast.NewLink()
+	link.Destination = []byte("#one")
+	emphasis := ast.NewEmphasis(2)
+	caution := &doc.Caution{ID: "c", Word: doc.Warning, Signal: "WARNING"}
+	caution.AppendChild(caution, paragraph(&doc.Text{Content: "hazard"}))
+	switch kind {
+	case ast.KindDocument, doc.KindSection, ast.KindHeading, ast.KindParagraph:
+		return paragraph(&doc.Text{Content: "p"}) // the wrapping guide has them all
+	case ast.KindTextBlock, ast.KindList, ast.KindListItem:
+		return list
+	case extast.KindTable, extast.KindTableHeader, extast.KindTableRow, extast.KindTableCell:
+		return table
+	case doc.KindContents:
+		return &doc.Contents{Entries: []doc.Entry{{Level: 1, Number: "1", Title: "One", ID: "one"}, {Level: 2, Title: "Two", ID: "one"}}}
+	case doc.KindCaution:
+		return caution
+	case doc.KindPicture:
+		return &doc.Picture{ID: "x", Alt: "a", Drawing: &doc.Drawing{Width: 10, Height: 10, Shapes: []doc.Shape{
+			&doc.Path{From: doc.Point{}, Segments: []doc.Segment{{To: doc.Point{X: 1}}, {Curve: true}}}, &doc.Circle{Radius: 1}, &doc.Label{Text: "l", Turn: 90}}}}
+	case doc.KindForm:
+		return &doc.Form{Label: "f", Rules: 2}
+	case doc.KindText:
+		return paragraph(&doc.Text{Content: "t"})
+	case doc.KindValue:
+		return paragraph(&doc.Value{Name: "v", Printed: "1"})
+	case doc.KindStop:
+		return paragraph(&doc.Stop{Number: 3})
+	case doc.KindBox:
+		return paragraph(&doc.Box{ID: "b"})
+	case doc.KindBreak:
+		return paragraph(&doc.Break{})
+	case ast.KindEmphasis:
+		return paragraph(emphasis)
+	case ast.KindLink:
+		return paragraph(link)
+	}
+	return nil
+}
+
+// A kind that this reader forgot would leave a caution out of the page.
+func TestEveryKindIsWritten(t *testing.T) {
+	for _, kind := range doc.Kinds {
+		n := sample(kind)
+		if n == nil {
+			t.Errorf("no sample of %s", kind)
+			continue
+		}
+		if page := written(t, guide(n)); !strings.Contains(page, "</html>") {
+			t.Errorf("%s: the page is not whole", kind)
+		}
+	}
+}
+
+func TestUnknownKindIsAnError(t *testing.T) {
+	for _, n := range []ast.Node{ast.NewThematicBreak(), ast.NewBlockquote(), paragraph(ast.NewCodeSpan()), paragraph(ast.NewText()), ast.NewHeading(2)} {
+		g := guide(n)
+		if n.Kind() == ast.KindHeading { // a heading outside a section
+			g.Root.AppendChild(g.Root, n)
+		}
+		var b strings.Builder
+		if err := Write(&b, g, ""); err == nil || !strings.Contains(err.Error(), "no way to write a node of kind ") {
+			t.Errorf("%s: %v", n.Kind(), err)
+		}
+	}
+}
+
+// Text is data: a buyer called <script> stays a name.
+func TestTextIsEscaped(t *testing.T) {
+	nasty := `<script>alert(1)</script> "q" & {x} *b*`
+	page := written(t, guide(
+		paragraph(&doc.Text{Content: nasty}, &doc.Value{Printed: nasty}),
+		&doc.Form{Label: nasty},
+		&doc.Picture{ID: nasty, Alt: nasty, Caption: nasty, Drawing: &doc.Drawing{Shapes: []doc.Shape{&doc.Label{Text: nasty}}}},
+	))
+	if strings.Contains(page, "<script") {
+		t.Error("markup of a text became markup of the page")
+	}
+	if n := strings.Count(page, "&lt;script&gt;"); n != 7 {
+		t.Errorf("the text stands %d times, want 7", n)
+	}
+}
+
+// The page may run nothing and fetch nothing, and its policy names the one
+// style sheet it has.
+func TestPolicy(t *testing.T) {
+	page := written(t, guide())
+	sum := sha256.Sum256([]byte("p{}"))
+	want := "default-src &#39;none&#39;"
+	if !strings.Contains(page, "default-src 'none'") && !strings.Contains(page, want) {
+		t.Error("the policy does not forbid everything first")
+	}
+	if !strings.Contains(page, "sha256-"+base64.StdEncoding.EncodeToString(sum[:])) {
+		t.Error("the policy does not name the style sheet")
+	}
+	for _, forbidden := range []string{"<script", "style=", "onclick", "src=", "@import", "url("} {
+		if strings.Contains(page, forbidden) {
+			t.Errorf("the page holds %q", forbidden)
+		}
+	}
+}
+
+func TestNumbersOfDrawings(t *testing.T) {
+	for x, want := range map[float64]string{0: "0", -0.001: "0", 1.005: "1", 2.346: "2.35", -3.5: "-3.5"} {
+		if got := num(x); got != want {
+			t.Errorf("num(%v) = %q, want %q", x, got, want)
+		}
+	}
+}
