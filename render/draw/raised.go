@@ -52,8 +52,9 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 		rear = max(rear, q.X)
 	}
 	p := pen{canvas: &canvas{}}
-	p.scale = min((sheetWidth-left-8)/(rear-u.front), tallest/top)
-	p.x, p.y = left-u.front*p.scale, 10+top*p.scale
+	above := max(top, u.high)
+	p.scale = min((sheetWidth-left-8)/(rear-u.front), tallest/above)
+	p.x, p.y = left-u.front*p.scale, 18+above*p.scale
 	var corners []doc.Point
 	for _, q := range zone {
 		corners = append(corners, p.at(q.X, q.Y))
