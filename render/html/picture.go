@@ -23,14 +23,39 @@ func (p *page) picture(pic *doc.Picture) {
 		class = " class=\"wide\""
 	}
 	p.printf("<figure id=\"%s\"%s>\n<svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", esc(id), class, num(d.Width), num(d.Height), esc(pic.Alt))
-	for _, s := range d.Shapes {
-		p.shape(s)
-	}
+	p.shapes(d.Shapes)
 	p.text("</svg>\n")
 	if pic.Caption != "" {
 		p.printf("<figcaption>%s</figcaption>\n", esc(pic.Caption))
 	}
 	p.text("</figure>\n")
+}
+
+// shapes writes the shapes in order. Lines that follow one another in one style,
+// as those of a hatch do, share an element: it keeps the page small.
+func (p *page) shapes(shapes []doc.Shape) {
+	open := "" // the style of the path element being written
+	for _, s := range shapes {
+		line, ok := s.(*doc.Path)
+		mergeable := ok && line.Fill == doc.None
+		if mergeable && open == style(line.Style) {
+			p.text(outline(line))
+			continue
+		}
+		if open != "" {
+			p.printf("\"%s/>\n", open)
+			open = ""
+		}
+		if mergeable {
+			open = style(line.Style)
+			p.printf("<path d=\"%s", outline(line))
+			continue
+		}
+		p.shape(s)
+	}
+	if open != "" {
+		p.printf("\"%s/>\n", open)
+	}
 }
 
 func (p *page) shape(s doc.Shape) {

@@ -35,6 +35,9 @@ func (p *page) table(t *extast.Table) {
 				body = true
 			}
 			p.row(row, role, heads)
+			if role == doc.TableLog {
+				heads = nil // a narrow screen shows one row of a log, to say what it is
+			}
 		default:
 			p.fail(row)
 		}
@@ -52,7 +55,7 @@ func (p *page) row(row ast.Node, role doc.TableRole, heads []string) {
 	i := 0
 	p.children(row, func(cell ast.Node) {
 		label := ""
-		if i < len(heads) && heads[i] != "" {
+		if i < len(heads) && heads[i] != "" && (role == doc.TableLog || cell.HasChildren()) {
 			label = fmt.Sprintf(" data-head=\"%s\"", esc(heads[i]))
 		}
 		if i == 0 && role != doc.TableLog && doc.PlainText(cell) != "" {
