@@ -3,7 +3,6 @@ package draw
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"ownerguide/spec"
@@ -335,15 +334,4 @@ func (u *unit) axleCenter() float64 {
 		sum += w.x
 	}
 	return sum / float64(len(u.wheels))
-}
-
-// meetsGround gives the turn, in radians, at which the tail of a raised deck
-// stands on the ground; no more than that can be drawn.
-func (u *unit) meetsGround() float64 {
-	behind, above := u.floor.rear-u.hingeX, u.floor.low-u.drop-u.hingeZ
-	radius := math.Hypot(behind, above)
-	if behind <= 0 || u.hingeZ >= radius {
-		return math.Pi / 2
-	}
-	return math.Asin(u.hingeZ/radius) + math.Atan2(above, behind)
 }

@@ -1,0 +1,319 @@
+package draw
+
+import (
+	"math"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+)
+
+// drawThing draws one fitting by its kind. Kinds with no shape of their own,
+// such as wheels, are drawn with the rest of the unit.
+func (u *unit) drawThing(p pen, t thing) {
+	f := sketches[t.Kind]
+	if f == nil || !t.given && t.Kind != "coupler" && t.Kind != "cylinder" {
+		return
+	}
+	f(u, p, t)
+}
+
+// sketches is how each kind of fitting looks from the side.
+var sketches = map[string]func(*unit, pen, thing){
+	"coupler":     (*unit).sketchCoupler,
+	"chain":       (*unit).sketchChain,
+	"jack":        (*unit).sketchJack,
+	"connector":   (*unit).sketchConnector,
+	"anchor":      (*unit).sketchAnchor,
+	"box":         (*unit).sketchBox,
+	"winch":       (*unit).sketchWinch,
+	"rack":        (*unit).sketchRack,
+	"spare":       (*unit).sketchSpare,
+	"power-unit":  (*unit).sketchPowerUnit,
+	"cylinder":    (*unit).sketchCylinder,
+	"cushion":     (*unit).sketchCushion,
+	"battery":     (*unit).sketchBattery,
+	"support":     (*unit).sketchSupport,
+	"tarp":        (*unit).sketchTarp,
+	"gate":        (*unit).sketchGate,
+	"lamps":       func(_ *unit, p pen, t thing) { p.box(solid, t.extent) },
+	"breakaway":   plain,
+	"winch-plate": plain,
+	"charger":     plain,
+	"prop":        plain,
+	"lock": func(_ *unit, p pen, t thing) {
+		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
+	},
+	"ramp":       (*unit).sketchRamp,
+	"rear-guard": plain,
+	"other":      (*unit).sketchOther,
+}
+
+func plain(_ *unit, p pen, t thing) { p.box(white, t.extent) }
+
+func (u *unit) sketchCoupler(p pen, t thing) {
+	e := t.extent
+	if !u.gooseneck {
+		p.poly(part, true, e.front, e.low+1, e.front+2, e.top, e.rear, e.top, e.rear, e.low+2, e.front+7, e.low+2, e.front+7, e.low, e.front+1, e.low)
+		p.poly(outline, false, e.front+5, e.top, e.front+9, e.top+3, e.front+12, e.top+2) // latch
+		return
+	}
+	x, _, _ := e.middle()
+	p.box(part, extent{front: x - 3, rear: x + 3, low: e.low + 6, top: e.top - 4})
+	p.box(part, extent{front: e.front, rear: e.rear, low: e.top - 18, top: e.top})
+	p.box(part, extent{front: x - 4.5, rear: x + 4.5, low: e.low, top: e.low + 9})
+}
+
+func (u *unit) sketchChain(p pen, t thing) {
+	from := p.at(t.front, t.low)
+	deep := 7 * p.scale
+	if u.gooseneck {
+		deep = 16 * p.scale
+	}
+	to := p.at(t.front-12, t.low+2)
+	if u.gooseneck {
+		to = p.at(t.front-4, t.low-18)
+	}
+	p.curve(doc.Style{Line: doc.Full, Width: 1.6, Dash: []float64{2.4, 1.2}}, from, pt(from.X, from.Y+deep), pt(to.X, to.Y+deep), to)
+}
+
+func (u *unit) sketchJack(p pen, t thing) {
+	e := t.extent
+	x, _, _ := e.middle()
+	half := max(2, (e.rear-e.front)/2)
+	middle := e.low + 0.42*(e.top-e.low)
+	p.box(white, extent{front: x - 0.6*half, rear: x + 0.6*half, low: e.low + 1, top: middle})
+	p.box(part, extent{front: x - half, rear: x + half, low: middle, top: e.top})
+	p.box(solid, extent{front: x - 1.6*half, rear: x + 1.6*half, low: e.low, top: e.low + 1.2})
+	jack, ok := t.Data.(*spec.Jack)
+	if ok && jack.Kind.Value == "side-crank" {
+		z := e.top - 4
+		p.poly(outline, false, x+half, z, x+half+4, z, x+half+4, z-9)
+		return
+	}
+	p.poly(outline, false, x, e.top, x, e.top+2, x+8, e.top+2, x+8, e.top+5)
+}
+
+// sketchConnector draws the plug and a loop of its cable.
+func (u *unit) sketchConnector(p pen, t thing) {
+	x, _, z := t.middle()
+	from, to := p.at(t.extent.rear, z), p.at(x+16, t.low-1)
+	p.curve(outline, from, p.at(x+12, z+3), p.at(x+8, z-6), to)
+	p.box(solid, t.extent)
+}
+
+// anchorsAt gives the x of the anchors of one side.
+func (u *unit) anchorsAt(t thing) []float64 {
+	count := 4
+	if a, ok := t.Data.(*spec.Anchor); ok && a.Count.Value > 1 {
+		count = a.Count.Value
+	}
+	front, rear := u.floor.front+6, u.tail-6
+	if t.given && t.extent.rear > t.front {
+		front, rear = t.front, t.extent.rear
+	}
+	if a, ok := t.Data.(*spec.Anchor); ok && a.Kind.Value == "rub-rail" {
+		return []float64{front + 0.75*(rear-front)}
+	}
+	n := (count + 1) / 2
+	if n == 1 {
+		return []float64{(front + rear) / 2}
+	}
+	var xs []float64
+	for i := range n {
+		xs = append(xs, front+float64(i)*(rear-front)/float64(n-1))
+	}
+	return xs
+}
+
+func (u *unit) sketchAnchor(p pen, t thing) {
+	a, ok := t.Data.(*spec.Anchor)
+	if !ok {
+		return
+	}
+	fixed := p
+	fixed.turn = 0
+	switch a.Kind.Value {
+	case "d-ring":
+		if !u.hasDeck {
+			return // inside the box
+		}
+		for _, x := range u.anchorsAt(t) {
+			q := p
+			if u.hinged && x < u.fixed {
+				q = fixed
+			}
+			top := u.deckTop() - u.dropAt(x)
+			at := q.at(x, top)
+			r := max(2.2, 2*p.scale)
+			turn := q.turn * 180 / math.Pi
+			p.arc(outline, at.X, at.Y, r, -turn, 180-turn)
+		}
+	case "stake-pocket":
+		for _, x := range u.anchorsAt(t) {
+			q := p
+			if u.hinged && x < u.fixed {
+				q = fixed
+			}
+			d := u.dropAt(x)
+			q.box(thin, extent{front: x - 2, rear: x + 2, low: max(t.low, u.floor.low) - d, top: min(t.top, u.floor.top) - d})
+		}
+	}
+}
+
+func (u *unit) sketchBox(p pen, t thing) {
+	e := t.extent
+	p.box(white, e)
+	lid := e.top - 0.2*(e.top-e.low)
+	p.poly(thin, false, e.front, lid, e.rear, lid)
+	x, _, _ := e.middle()
+	p.box(solid, extent{front: x - 1.5, rear: x + 1.5, low: lid - 2.5, top: lid})
+}
+
+func (u *unit) sketchWinch(p pen, t thing) {
+	e := t.extent
+	x, _, z := e.middle()
+	p.box(part, extent{front: e.front, rear: e.rear, low: e.low, top: e.low + 0.35*(e.top-e.low)})
+	p.disc(white, x, z, 0.42*(e.top-e.low))
+	p.disc(solid, x, z, 0.12*(e.top-e.low))
+}
+
+func (u *unit) sketchRack(p pen, t thing) {
+	e := t.extent
+	p.box(part, e)
+	step := 8.0
+	for z := e.low + step; z < e.top-2; z += step {
+		p.poly(thin, false, e.front, z, e.rear, z)
+	}
+}
+
+// sketchSpare draws the spare as it stands: edge on across the tongue, or lying
+// under the deck.
+func (u *unit) sketchSpare(p pen, t thing) {
+	e := t.extent
+	a, b := p.at(e.front, e.top), p.at(e.rear, e.low)
+	r := min(3, (b.X-a.X)/2.2, (b.Y-a.Y)/2.2)
+	p.rounded(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
+	x, _, z := e.middle()
+	if e.top-e.low > e.rear-e.front {
+		p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, x, e.low+3, x, e.top-3)
+		return
+	}
+	p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, e.front+3, z, e.rear-3, z)
+}
+
+func (u *unit) sketchPowerUnit(p pen, t thing) {
+	e := t.extent
+	p.box(part, e)
+	split := e.front + 0.58*(e.rear-e.front)
+	p.poly(thin, false, split, e.low, split, e.top)
+	_, _, z := e.middle()
+	p.disc(white, (split+e.rear)/2, z, 0.28*(e.rear-e.front)*0.7)
+}
+
+// sketchCylinder draws barrel and rod between the pins; the rod end moves with
+// the deck, which the pen's turn gives.
+func (u *unit) sketchCylinder(p pen, t thing) {
+	c, ok := t.Data.(*spec.Cylinder)
+	foot, head := u.build.Model.CylinderFoot, u.build.Model.CylinderHead
+	if !ok || !foot.X.Set || !head.X.Set {
+		return
+	}
+	moving := p
+	moving.hx, moving.hz = u.hingeX, u.hingeZ
+	a := p.fixed().at(float64(foot.X.Value), float64(foot.Z.Value))
+	b := moving.at(float64(head.X.Value), float64(head.Z.Value))
+	long := math.Hypot(b.X-a.X, b.Y-a.Y)
+	ux, uy := (b.X-a.X)/long, (b.Y-a.Y)/long
+	along := func(from, to, thick float64, s doc.Style) {
+		h := max(thick*p.scale/2, 1.2)
+		p.polyline(s, true,
+			pt(a.X+from*ux-h*uy, a.Y+from*uy+h*ux), pt(a.X+to*ux-h*uy, a.Y+to*uy+h*ux),
+			pt(a.X+to*ux+h*uy, a.Y+to*uy-h*ux), pt(a.X+from*ux+h*uy, a.Y+from*uy-h*ux))
+	}
+	barrel := min(long, float64(c.Retracted.Value)*p.scale*0.88)
+	along(0, long, float64(c.Rod.Value), white)
+	along(0, barrel, float64(c.Bore.Value)+1, part)
+	p.circle(solid, a.X, a.Y, 1.6)
+	p.circle(solid, b.X, b.Y, 1.6)
+}
+
+// fixed is the same pen without its turn.
+func (p pen) fixed() pen {
+	p.turn = 0
+	return p
+}
+
+func (u *unit) sketchCushion(p pen, t thing) {
+	e := t.extent
+	_, _, z := e.middle()
+	split := e.front + 0.6*(e.rear-e.front)
+	p.box(part, extent{front: e.front, rear: split, low: z - 2.2, top: z + 2.2})
+	p.box(white, extent{front: split, rear: e.rear, low: z - 0.9, top: z + 0.9})
+}
+
+func (u *unit) sketchBattery(p pen, t thing) {
+	e := t.extent
+	p.box(white, e)
+	for _, share := range []float64{0.22, 0.78} {
+		x := e.front + share*(e.rear-e.front)
+		p.box(solid, extent{front: x - 1, rear: x + 1, low: e.top, top: e.top + 1.5})
+	}
+}
+
+func (u *unit) sketchSupport(p pen, t thing) {
+	e := t.extent
+	x, _, _ := e.middle()
+	middle := (e.low + e.top) / 2
+	p.box(white, extent{front: x - 1.3, rear: x + 1.3, low: e.low, top: middle})
+	p.box(part, extent{front: e.front, rear: e.rear, low: middle, top: e.top})
+	p.box(solid, extent{front: x - 3.5, rear: x + 3.5, low: e.low - 0.6, top: e.low + 0.6})
+}
+
+func (u *unit) sketchTarp(p pen, t thing) {
+	x, _, z := t.middle()
+	p.disc(white, x, z, (t.top-t.low)/2)
+	p.disc(thin, x, z, (t.top-t.low)/4)
+}
+
+func (u *unit) sketchGate(p pen, t thing) {
+	e := t.extent
+	p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e)
+	for _, share := range []float64{0.2, 0.8} {
+		z := e.low + share*(e.top-e.low)
+		p.box(solid, extent{front: e.rear, rear: e.rear + 1.2, low: z - 1.5, top: z + 1.5})
+	}
+}
+
+// sketchRamp draws ramps stowed.
+func (u *unit) sketchRamp(p pen, t thing) {
+	e := t.extent
+	p.box(white, e)
+	tall := e.top-e.low > e.rear-e.front
+	for i := 1.0; i < 6; i++ {
+		if tall {
+			z := e.low + i*(e.top-e.low)/6
+			p.poly(thin, false, e.front, z, e.rear, z)
+			continue
+		}
+		x := e.front + i*(e.rear-e.front)/6
+		p.poly(thin, false, x, e.low, x, e.top)
+	}
+}
+
+// sketchOther draws chocks as wedges, a step as rungs, a holder as a tube.
+func (u *unit) sketchOther(p pen, t thing) {
+	e := t.extent
+	switch t.Place {
+	case "chocks":
+		p.poly(white, true, e.front, e.low, e.rear, e.low, e.rear, e.top)
+	case "hand-hold":
+		p.poly(outline, false, e.front, e.top, e.front, e.low, e.rear, e.low, e.rear, e.top)
+		for z := e.low + 7; z < e.top; z += 8 {
+			p.poly(outline, false, e.front, z, e.rear, z)
+		}
+	default:
+		p.box(white, e)
+		x, _, _ := e.middle()
+		p.poly(thin, false, x-1, e.top-2, x+1, e.top-2)
+	}
+}
