@@ -9,12 +9,11 @@ import (
 	"ownerguide/render/doc"
 )
 
-// table writes a table. Roles are given in full because the narrow layout
-// turns rows into blocks, which would take the table away from screen readers.
-// Each cell carries its column's head, which the narrow layout prints before it.
+// table writes a table. Each cell carries its column's head, which the narrow
+// layout, where rows become blocks, prints before it.
 func (p *page) table(t *extast.Table) {
 	role, caption := doc.Table(t)
-	p.printf("<table class=\"%s\" role=\"table\">\n", esc(string(role)))
+	p.printf("<table class=\"%s\">\n", esc(string(role)))
 	if caption != "" {
 		p.printf("<caption>%s</caption>\n", esc(caption))
 	}
@@ -23,15 +22,15 @@ func (p *page) table(t *extast.Table) {
 	p.children(t, func(row ast.Node) {
 		switch row.Kind() {
 		case extast.KindTableHeader:
-			p.text("<thead role=\"rowgroup\"><tr role=\"row\">")
+			p.text("<thead><tr>")
 			p.children(row, func(cell ast.Node) {
 				heads = append(heads, doc.PlainText(cell))
-				p.cell(cell, "th", " scope=\"col\" role=\"columnheader\"")
+				p.cell(cell, "th", " scope=\"col\"")
 			})
 			p.text("</tr></thead>\n")
 		case extast.KindTableRow:
 			if !body {
-				p.text("<tbody role=\"rowgroup\">\n")
+				p.text("<tbody>\n")
 				body = true
 			}
 			p.row(row, role, heads)
@@ -51,7 +50,7 @@ func (p *page) table(t *extast.Table) {
 // row writes one row; the first cell heads it, except where it is a box to
 // tick or an empty cell to write in.
 func (p *page) row(row ast.Node, role doc.TableRole, heads []string) {
-	p.text("<tr role=\"row\">")
+	p.text("<tr>")
 	i := 0
 	p.children(row, func(cell ast.Node) {
 		label := ""
@@ -59,9 +58,9 @@ func (p *page) row(row ast.Node, role doc.TableRole, heads []string) {
 			label = fmt.Sprintf(" data-head=\"%s\"", esc(heads[i]))
 		}
 		if i == 0 && role != doc.TableLog && doc.PlainText(cell) != "" {
-			p.cell(cell, "th", " scope=\"row\" role=\"rowheader\""+label)
+			p.cell(cell, "th", " scope=\"row\""+label)
 		} else {
-			p.cell(cell, "td", " role=\"cell\""+label)
+			p.cell(cell, "td", label)
 		}
 		i++
 	})
