@@ -21,22 +21,39 @@ import (
 // Assemble makes the document of one unit. With errors among the findings the
 // guide must not be written: some of its text could not be filled.
 func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan) (*doc.Guide, source.Findings) {
-	a := &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}}
+	a, g, ok := t.begin(b, vs, plan)
+	if !ok {
+		return nil, a.findings
+	}
+	a.tree(g)
+	a.fillContents(g.Root)
+	a.fillProvenance()
+	a.checkLinks(g.Root)
+	if g.Card.FirstChild() == nil {
+		g.Card = nil
+	}
+	return g, a.findings
+}
+
+// begin chooses language, figures' print and sections, and makes the empty
+// document. It is not ok, and says why, when there are no words in the language.
+func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a *assembly, g *doc.Guide, ok bool) {
+	a = &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}}
 	name := b.Sheet.Language.Value
 	if name == "" {
 		name = Base
 	}
 	a.base, a.lang = t.languages[Base], t.languages[name]
 	if a.lang == nil {
-		f := codeLanguage.At(b.Sheet.Language.At, "there are no words in %q", name).WithHint("languages: %s", strings.Join(t.Languages(), ", "))
-		return nil, source.Findings{f}
+		a.findings.Add(codeLanguage.At(b.Sheet.Language.At, "there are no words in %q", name).WithHint("languages: %s", strings.Join(t.Languages(), ", ")))
+		return a, nil, false
 	}
 	a.print = quantity.Print{Group: a.label("number.group"), Decimal: a.label("number.decimal")}
 	if b.Line.Maker.Units.Value == "metric" {
 		a.print.System = quantity.Metric
 	}
 	a.choose()
-	g := &doc.Guide{
+	g = &doc.Guide{
 		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
 		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value,
 		Issued: b.Sheet.Issued.Value.String(), Notice: a.notice(), Words: map[string]string{},
@@ -46,14 +63,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 		g.Words[key] = a.label(key)
 	}
 	g.Root, g.Card = ast.NewDocument(), ast.NewDocument()
-	a.tree(g)
-	a.fillContents(g.Root)
-	a.fillProvenance()
-	a.checkLinks(g.Root)
-	if g.Card.FirstChild() == nil {
-		g.Card = nil
-	}
-	return g, a.findings
+	return a, g, true
 }
 
 // assembly is the making of one document.

@@ -23,5 +23,5 @@ var (
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return []source.Code{codeFile, codeFrontMatter, codeMarkup, codePlaceholder, codeValue, codeFeature, codeFence,
-		codeCaution, codeTask, codeTrouble, codeLabel, codeLink, codeDrawing, codeLanguage}
+		codeCaution, codeTask, codeTrouble, codeLabel, codeLink, codeDrawing, codeLanguage, codeStatement}
 }

@@ -154,6 +154,9 @@ type troubleWords struct {
 // statement is a text that the law prescribes.
 type statement struct {
 	at         source.Pos
+	title      string
+	citation   string
+	basis      string // how the wording is known
 	paragraphs [][]inline
 	steps      [][]inline
 }
@@ -161,7 +164,7 @@ type statement struct {
 type statementFile struct {
 	Title      word   `yaml:"title,required"`
 	Citation   word   `yaml:"citation,required"`
-	Basis      word   `yaml:"basis,required"` // how the wording is known
+	Basis      word   `yaml:"basis,required" oneof:"memory read"` // how the wording is known
 	Paragraphs []word `yaml:"paragraphs"`
 	Steps      []word `yaml:"steps"`
 }
@@ -399,7 +402,8 @@ func (l *loader) statement(lang *language, file string) {
 	if len(s.Paragraphs)+len(s.Steps) == 0 {
 		l.findings.Add(codeFile.At(s.Title.At, "the prescribed text is empty: it has neither paragraphs nor steps"))
 	}
-	lang.statements[strings.TrimSuffix(file, ".yaml")] = &statement{s.Title.At, l.inlineList(s.Paragraphs), l.inlineList(s.Steps)}
+	lang.statements[strings.TrimSuffix(file, ".yaml")] = &statement{
+		s.Title.At, s.Title.Value, s.Citation.Value, s.Basis.Value, l.inlineList(s.Paragraphs), l.inlineList(s.Steps)}
 }
 
 // markdownFile splits a file into front matter, decoded into head, and a body

@@ -34,6 +34,9 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	eachInOrder(sheets, 0, func(f sheetFile) *unit {
 		u := m.read(f)
 		m.assemble(u)
+		if u.build != nil {
+			u.findings.Add(m.templates.Unconfirmed(u.build)...)
+		}
 		return u
 	}, func(_ sheetFile, u *unit) bool {
 		all.Add(u.findings...)

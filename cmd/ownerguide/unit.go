@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 
 	"ownerguide/render"
@@ -48,6 +49,7 @@ type unit struct {
 	values   *derive.Values
 	plan     derive.Plan
 	guide    *doc.Guide
+	sums     *doc.Guide // the engineer's calculations
 	findings source.Findings
 }
 
@@ -77,8 +79,10 @@ func (m *maker) assemble(u *unit) {
 	}
 	guide, findings := m.templates.Assemble(u.build, u.values, u.plan)
 	u.findings.Add(findings...)
-	if !findings.HasErrors() {
-		u.guide = guide
+	sums, more := m.templates.Calculations(u.build, u.values, u.plan)
+	u.findings.Add(more...)
+	if !findings.HasErrors() && !more.HasErrors() {
+		u.guide, u.sums = guide, sums
 	}
 }
 
@@ -104,9 +108,12 @@ func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
 	if u.findings.HasErrors() {
 		return nil, 0, nil
 	}
-	var page bytes.Buffer
+	var page, sums bytes.Buffer
 	if err := html.Write(&page, u.guide, m.templates.Style); err != nil {
 		return nil, 0, err
 	}
-	return []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}}, report.Pages, nil
+	if err := html.Write(&sums, u.sums, m.templates.Style); err != nil {
+		return nil, 0, fmt.Errorf("calculations: %w", err)
+	}
+	return []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}, {Name: "calculations.html", Data: sums.Bytes()}}, report.Pages, nil
 }
