@@ -162,7 +162,11 @@ func (p *page) block(n ast.Node) {
 // section writes a chapter or a part of one. The cover's heading is the page's
 // first-level one; chapters begin at the second level.
 func (p *page) section(s *doc.Section) {
-	p.printf("<section id=\"%s\" class=\"%s l%d\" aria-labelledby=\"h-%s\">\n", esc(s.ID), esc(string(s.Role)), s.Level, esc(s.ID))
+	landmark := "" // chapters only: a page with a hundred landmarks has none
+	if s.Level == 1 {
+		landmark = " aria-labelledby=\"h-" + esc(s.ID) + "\""
+	}
+	p.printf("<section id=\"%s\" class=\"%s l%d\"%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, landmark)
 	for n := s.FirstChild(); n != nil; n = n.NextSibling() {
 		h, ok := n.(*ast.Heading)
 		if !ok {
