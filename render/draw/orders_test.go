@@ -15,7 +15,7 @@ import (
 )
 
 // orders is how many random sets of options are tried on each model.
-const orders = 40
+const orders = 24
 
 // TestRandomOrders draws every picture of units ordered at random: what can be
 // ordered can be drawn, and every stop of its walk-around finds its part.

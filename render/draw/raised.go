@@ -98,7 +98,7 @@ func (u *unit) raisedAt(x, z, turn float64) (rx, rz float64) {
 
 // raisedFront is the front upper corner of what rises.
 func (u *unit) raisedFront(turn float64) (x, z float64) {
-	return u.raisedAt(u.fixed, u.floor.top, turn)
+	return u.raisedAt(u.movingFront(), u.floor.top, turn)
 }
 
 // movingFront is where the rising part begins.
@@ -109,23 +109,44 @@ func (u *unit) movingFront() float64 {
 	return u.floor.front
 }
 
-// keepOut is the zone around a raised deck or box: under it down to the ground
-// and behind it. Places in inches, z up in Y. How far it reaches beyond is this
-// drawing's choice; the caution says to stay clear altogether.
+// Measures of the zone where nobody may be, in inches: this drawing's choice;
+// the caution says to stay clear altogether.
+const (
+	zoneMargin = 14 // around what rises
+	zoneBehind = 30 // behind the tail of a deck
+	zoneTail   = 18 // height of the zone there
+	zoneSlide  = 44 // behind the raised rear of a box, where the load slides out
+	zoneSteps  = 12 // straight pieces of an arc
+)
+
+// keepOut is the zone around deck or box: all that it sweeps on its way, what
+// is under it down to the ground, and behind it. Places in inches, z up in Y.
 func (u *unit) keepOut(turn float64) []doc.Point {
-	const ahead, behindTail, aboveTail, slide = 14, 30, 18, 44
+	zone := []doc.Point{pt(u.sweep(0).X, 0)}
+	for i := range zoneSteps + 1 {
+		zone = append(zone, u.sweep(turn*float64(i)/zoneSteps))
+	}
+	ux, uz := u.raisedFront(turn)
 	fx, fz := u.raisedAt(u.movingFront(), u.floor.low, turn)
 	rx, rz := u.raisedAt(u.floor.rear, u.floor.low-u.drop, turn)
-	zone := []doc.Point{pt(fx-ahead, 0), pt(fx-ahead, fz), pt(fx, fz), pt(u.hingeX, u.floor.low), pt(rx, max(rz, 0))}
-	if !u.hasDeck { // where the load slides out
+	zone = append(zone, pt(ux, uz), pt(fx, fz), pt(u.hingeX, u.floor.low), pt(rx, max(rz, 0)))
+	if !u.hasDeck {
 		x, z := u.raisedAt(u.floor.rear, u.floor.top, turn)
-		return append(zone, pt(x, z), pt(x+slide, z/2), pt(x+slide, 0))
+		return append(zone, pt(x, z), pt(x+zoneSlide, z/2), pt(x+zoneSlide, 0))
 	}
-	return append(zone, pt(rx, max(rz, 0)+aboveTail), pt(rx+behindTail, aboveTail), pt(rx+behindTail, 0))
+	return append(zone, pt(rx, max(rz, 0)+zoneTail), pt(rx+zoneBehind, zoneTail), pt(rx+zoneBehind, 0))
+}
+
+// sweep gives where the upper front corner is at an angle, moved out by the margin.
+func (u *unit) sweep(turn float64) doc.Point {
+	x, z := u.raisedFront(turn)
+	long := math.Hypot(x-u.hingeX, z-u.hingeZ)
+	return pt(x+zoneMargin*(x-u.hingeX)/long, z+zoneMargin*(z-u.hingeZ)/long)
 }
 
 // drawAngle marks the angle between the lower edge at rest and raised; its
-// figure stands ahead of the raised front, where nothing else is.
+// figure stands outside the zone: beside the arc of a box, above what a
+// deck has in front of it.
 func (u *unit) drawAngle(p pen, turn float64, text string) {
 	const size = 14
 	at := p.at(u.hingeX, u.hingeZ)
@@ -133,11 +154,14 @@ func (u *unit) drawAngle(p pen, turn float64, text string) {
 	p.line(doc.Style{Line: doc.Full, Width: 0.8, Dash: []float64{5, 3}}, at.X, at.Y, at.X-1.05*r, at.Y)
 	deg := turn * 180 / math.Pi
 	p.turning(doc.Style{Line: doc.Full, Width: 1.1}, at.X, at.Y, r, 180, 180-deg+1)
-	half := math.Pi - turn/2
-	fx, fz := u.raisedAt(u.movingFront(), u.floor.low, turn)
-	corner := p.at(fx-16, fz)
-	p.leader(pt(corner.X-4, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)), false)
-	p.bold(corner.X-4, corner.Y-4, size, doc.End, text)
+	beside, half := turn, math.Pi-turn/2
+	if !u.hasDeck {
+		beside = turn / 2
+	}
+	out := u.sweep(beside)
+	corner := p.at(out.X, out.Y)
+	p.leader(pt(corner.X-5, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)), false)
+	p.bold(corner.X-8, corner.Y+2, size, doc.End, text)
 }
 
 // drawProp draws the prop from its foot on the frame to its seat under deck or

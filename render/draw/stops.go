@@ -14,6 +14,7 @@ const (
 	stopPitch  = 2*stopRadius + 2 // least distance of centers in a row
 	tierPitch  = stopRadius + 3   // along x, of neighbours in two rows: lines pass between circles
 	tierStep   = 2*stopRadius + 3 // of rows on the same side
+	farOff     = 45               // along x, from which a second row is taken
 	gutter     = 9                // between the unit and the nearest row
 )
 
@@ -57,22 +58,27 @@ func share(marks []mark, middle float64) (above, below []mark) {
 // places.
 func arrange(marks []mark, low, high, edge float64) rows {
 	r := rows{marks: slices.Clone(marks), tiers: 1}
-	pitch := float64(stopPitch)
-	if float64(len(marks))*stopPitch > 0.72*(high-low) {
-		r.tiers, pitch = 2, tierPitch
-	}
 	slices.SortStableFunc(r.marks, func(a, b mark) int {
 		return cmp.Or(cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.number, b.number))
 	})
-	// Each change shortens the lines; the bound is for rounding.
-	for range len(marks) * len(marks) {
+	r.settle(stopPitch, low, high, edge)
+	if slices.ContainsFunc(r.marks, func(m mark) bool { return abs(m.x-m.at.X) > farOff }) {
+		r.tiers = 2
+		r.settle(tierPitch, low, high, edge)
+	}
+	return r
+}
+
+// settle places and untangles until nothing crosses. Each change shortens the
+// lines; the bound is for rounding.
+func (r rows) settle(pitch, low, high, edge float64) {
+	for range len(r.marks) * len(r.marks) {
 		r.place(pitch, low, high)
 		if !r.untangle(edge) {
-			break
+			return
 		}
 	}
 	r.place(pitch, low, high)
-	return r
 }
 
 func (r rows) place(pitch, low, high float64) {

@@ -1,8 +1,8 @@
 package draw
 
 import (
+	"cmp"
 	"errors"
-	"math"
 	"slices"
 	"strconv"
 
@@ -56,8 +56,7 @@ func tiedown(s *Subject) (*doc.Drawing, string, error) {
 	for _, t := range ties {
 		for _, side := range []float64{-1, 1} {
 			a, b := p.at(t.from, side*t.out), p.at(t.to, side*t.anchor)
-			c.line(chainLine, a.X, a.Y, b.X, b.Y)
-			c.circle(solid, a.X, a.Y, 2.4)
+			c.chain(a, b)
 		}
 	}
 	y := p.y + half*scale + 20
@@ -70,12 +69,15 @@ func tiedown(s *Subject) (*doc.Drawing, string, error) {
 	c.rect(part, 20, v.y, sheetWidth-40, 7)
 	for _, t := range ties {
 		a, b := v.at(t.from, 0.3*m.high), v.at(t.to, 0)
-		c.line(chainLine, a.X, a.Y, b.X, b.Y)
-		c.circle(solid, a.X, a.Y, 2.4)
+		c.chain(a, b)
 	}
 	y = v.y + 26
 	y = c.block(margin, y, leastSize, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), sheetWidth-2*margin)
-	return c.sheet(y - 4), s.words("tiedown.alt", "weight", figures[0], "count", figures[1], "each", figures[2]), nil
+	key := "tiedown.alt"
+	if m.car {
+		key = "tiedown.vehicle.alt"
+	}
+	return c.sheet(y - 4), s.words(key, "weight", figures[0], "count", figures[1], "each", figures[2]), nil
 }
 
 // hooks gives the x of the anchors a machine is chained to: D-rings, or else
@@ -94,19 +96,26 @@ func (u *unit) hooks() ([]float64, bool) {
 	return u.anchorsAt(*found), true
 }
 
-// machine is a tracked loader, as long and wide as a load the floor takes.
+// machine is what stands on the floor: a tracked loader, or a car on a unit
+// that carries vehicles.
 type machine struct {
-	front, rear float64 // of the tracks, x
-	half        float64 // width
+	front, rear float64 // of the tracks or the body, x
+	half        float64 // half its width
 	high        float64
 	bucket      float64 // x of the lowered attachment's front edge
+	car         bool
 }
 
 func (u *unit) machine(middle float64) machine {
-	long := min(96, 0.42*(u.floor.rear-u.floor.front))
+	floor := u.floor.rear - u.floor.front
+	if u.build.Has("vehicle-hauler") {
+		long := min(180, 0.72*floor)
+		return machine{front: middle - long/2, rear: middle + long/2, half: min(35, 0.8*u.floor.left), high: 0.31 * long, car: true}
+	}
+	long := min(150, 0.42*floor)
 	return machine{
-		front: middle - long/2, rear: middle + long/2, half: min(34, 0.66*u.floor.left), high: 0.72 * long,
-		bucket: middle - long/2 - 0.3*long,
+		front: middle - long/2, rear: middle + long/2, half: min(34, 0.66*u.floor.left), high: min(80, 0.72*long),
+		bucket: middle - long/2 - min(30, 0.3*long),
 	}
 }
 
@@ -116,50 +125,45 @@ type tie struct {
 	to, anchor float64 // on the floor: x, y
 }
 
-// pairs chooses anchors: the corners first, each to the anchor that leads
-// outward and away from the machine, about as far ahead or behind as the anchor is
-// beside it; then more pairs to the anchors between.
+// pairs chooses anchors: for the front corners the nearest ones clearly ahead of
+// the machine, for the rear corners clearly behind it, where there are any; then
+// more pairs to the nearest free anchors between.
 func pairs(m machine, rings []float64, anchor float64, count int) []tie {
+	const clear = 12         // in
 	n := max(2, (count+1)/2) // a machine has one at each corner
-	reach := 0.35 * (m.rear - m.front)
-	used := map[float64]bool{}
-	nearest := func(x float64) float64 {
-		free := slices.DeleteFunc(slices.Clone(rings), func(r float64) bool { return used[r] })
-		if len(free) == 0 {
-			free = rings
+	free := slices.Clone(rings)
+	take := func(x float64, fits func(ring float64) bool) float64 {
+		candidates := slices.DeleteFunc(slices.Clone(free), func(r float64) bool { return !fits(r) })
+		if len(candidates) == 0 {
+			candidates = free
 		}
-		best := slices.MinFunc(free, func(a, b float64) int {
-			return int(math.Copysign(1, abs(a-x)-abs(b-x)))
-		})
-		used[best] = true
+		if len(candidates) == 0 {
+			candidates = rings
+		}
+		best := slices.MinFunc(candidates, func(a, b float64) int { return cmp.Compare(abs(a-x), abs(b-x)) })
+		free = slices.DeleteFunc(free, func(r float64) bool { return r == best })
 		return best
 	}
-	along := func(share float64) float64 { return m.front + share*(m.rear-m.front) }
 	var out []tie
 	for i := range n {
-		share := 0.1 // along the machine, front corner first, rear corner second
+		share, fits := 0.06, func(ring float64) bool { return ring <= m.front-clear }
 		switch {
 		case i == 1:
-			share = 0.9
+			share, fits = 0.94, func(ring float64) bool { return ring >= m.rear+clear }
 		case i > 1:
-			share = float64(i-1) / float64(n-1)
+			share, fits = float64(i-1)/float64(n-1), func(float64) bool { return true }
 		}
-		ahead := share < 0.5
-		x := along(share)
-		away := x + reach
-		if ahead {
-			away = x - reach
-		}
-		ring := nearest(away)
-		// A tie-down point farther in keeps the chain slanting away.
-		if ahead {
-			x = min(max(x, ring+reach), along(0.4))
-		} else {
-			x = max(min(x, ring-reach), along(0.6))
-		}
-		out = append(out, tie{x, 0.8 * m.half, ring, anchor})
+		x := m.front + share*(m.rear-m.front)
+		out = append(out, tie{x, 0.8 * m.half, take(x, fits), anchor})
 	}
 	return out
+}
+
+// chain draws a tie-down on a ground of paper, so that it shows on a dark track.
+func (c *canvas) chain(a, b doc.Point) {
+	c.line(doc.Style{Line: doc.Paper, Width: 5}, a.X, a.Y, b.X, b.Y)
+	c.line(chainLine, a.X, a.Y, b.X, b.Y)
+	c.circle(doc.Style{Line: doc.Paper, Width: 1.2, Fill: doc.Full}, a.X, a.Y, 3)
 }
 
 func (p plan) planRings(u *unit, rings []float64) {
@@ -173,6 +177,10 @@ func (p plan) planRings(u *unit, rings []float64) {
 
 // drawMachine draws the machine from above.
 func (p plan) drawMachine(m machine) {
+	if m.car {
+		p.drawCar(m)
+		return
+	}
 	track := 0.3 * m.half
 	p.box(far, m.bucket, m.bucket+0.5*(m.front-m.bucket), -m.half, m.half)
 	for _, side := range []float64{-1, 1} {
@@ -188,6 +196,10 @@ func (p plan) drawMachine(m machine) {
 
 // drawMachine draws the machine from the left, its attachment lowered.
 func (p pen) drawMachine(m machine) {
+	if m.car {
+		p.drawCar(m)
+		return
+	}
 	long, h := m.rear-m.front, m.high
 	p.poly(far, true, m.bucket, 0, m.front, 0, m.front-0.02*long, 0.3*h, m.bucket+0.12*long, 0.08*h)
 	a, b := p.at(m.front, 0.34*h), p.at(m.rear, 0)
@@ -195,4 +207,36 @@ func (p pen) drawMachine(m machine) {
 	p.poly(part, true, m.front+0.1*long, 0.36*h, m.rear-0.02*long, 0.36*h, m.rear-0.02*long, 0.66*h, m.front+0.1*long, 0.6*h)
 	p.poly(white, true, m.front+0.25*long, 0.62*h, m.front+0.68*long, 0.64*h, m.front+0.68*long, h, m.front+0.3*long, h)
 	p.poly(white, true, m.bucket+0.14*long, 0.16*h, m.front-0.01*long, 0.22*h, m.rear-0.1*long, 0.72*h, m.rear-0.1*long, 0.8*h)
+}
+
+// carWheels is where the wheels of a car are, as shares of its length.
+var carWheels = [2]float64{0.18, 0.8}
+
+// drawCar draws a car from above, its front at the left.
+func (p plan) drawCar(m machine) {
+	long := m.rear - m.front
+	at := func(share float64) float64 { return m.front + share*long }
+	for _, w := range carWheels {
+		for _, side := range []float64{-1, 1} {
+			a, b := side*m.half, side*(m.half-8)
+			p.box(doc.Style{Line: doc.Full, Width: 1, Fill: doc.Middle}, at(w-0.08), at(w+0.08), min(a, b), max(a, b))
+		}
+	}
+	h := m.half - 2
+	a := p.at(m.front, -h)
+	p.rounded(white, a.X, a.Y, long*p.scale, 2*h*p.scale, 0.35*h*p.scale)
+	p.polyline(part, true, p.at(at(0.36), -0.78*h), p.at(at(0.86), -0.72*h), p.at(at(0.86), 0.72*h), p.at(at(0.36), 0.78*h))
+	p.polyline(white, true, p.at(at(0.46), -0.62*h), p.at(at(0.78), -0.6*h), p.at(at(0.78), 0.6*h), p.at(at(0.46), 0.62*h))
+}
+
+// drawCar draws a car from the left.
+func (p pen) drawCar(m machine) {
+	long, h := m.rear-m.front, m.high
+	at := func(share float64) float64 { return m.front + share*long }
+	p.poly(white, true, at(0), 0.24*h, at(0.01), 0.5*h, at(0.3), 0.62*h, at(0.42), h, at(0.76), h, at(0.9), 0.66*h, at(0.99), 0.6*h, at(1), 0.24*h)
+	p.poly(part, true, at(0.35), 0.62*h, at(0.44), 0.93*h, at(0.75), 0.93*h, at(0.85), 0.64*h)
+	for _, w := range carWheels {
+		p.disc(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, at(w), 0.24*h, 0.24*h)
+		p.disc(doc.Style{Line: doc.Full, Width: 0.8, Fill: doc.Paper}, at(w), 0.24*h, 0.13*h)
+	}
 }
