@@ -481,6 +481,15 @@ func (a *assembly) statementInto(parent ast.Node, p *piece) {
 	}
 }
 
+// maxRules is how many ruled lines fill a page.
+const maxRules = 40
+
+// ruledLines reads how many lines a form has.
+func ruledLines(text string) (n int, ok bool) {
+	n, err := strconv.Atoi(text)
+	return n, err == nil && n >= 1 && n <= maxRules
+}
+
 func (a *assembly) formInto(parent ast.Node, p *piece) {
 	id, ok := a.argument(p, "a label")
 	if !ok {
@@ -488,12 +497,7 @@ func (a *assembly) formInto(parent ast.Node, p *piece) {
 	}
 	rules := 1
 	if len(p.fence.args) > 1 {
-		n, err := strconv.Atoi(p.fence.args[1])
-		if err != nil || n < 1 || n > 40 {
-			a.findings.Add(codeFence.At(p.at, "expected a number of lines from 1 to 40, not %q", p.fence.args[1]))
-			return
-		}
-		rules = n
+		rules, _ = ruledLines(p.fence.args[1]) // checked when the templates were loaded
 	}
 	n := &doc.Form{Label: a.label("form." + id), Rules: rules}
 	doc.SetOrigin(n, p.at)

@@ -127,26 +127,37 @@ func (braceParser) Parse(_ ast.Node, block gmtext.Reader, _ parser.Context) ast.
 	return &brace{inner: strings.ReplaceAll(string(line[1:end]), `\|`, "|"), start: segment.Start}
 }
 
+// condition is one condition as the author wrote it: over features, or that a
+// value exists.
+type condition struct {
+	at    source.Pos
+	when  logic.Condition
+	value string // of {?value:name}; empty otherwise
+}
+
 // compiler turns one Markdown text into pieces.
 type compiler struct {
-	place    func(offset int) source.Pos
-	src      []byte
-	findings *source.Findings
+	place      func(offset int) source.Pos
+	src        []byte
+	conditions []condition // met so far
+	findings   *source.Findings
 }
 
 // compileBody compiles a template file whose front matter has been blanked, so
-// that byte offsets are those of the author's file.
-func compileBody(file string, src []byte, findings *source.Findings) []piece {
+// that byte offsets are those of the author's file. It also lists every
+// condition in the text.
+func compileBody(file string, src []byte, findings *source.Findings) ([]piece, []condition) {
 	index := newLineIndex(file, src)
-	c := &compiler{index.pos, src, findings}
+	c := &compiler{place: index.pos, src: src, findings: findings}
 	root := markdown.Parser().Parse(gmtext.NewReader(src))
-	return c.blocks(root, 0)
+	pieces := c.blocks(root, 0)
+	return pieces, c.conditions
 }
 
 // compileInline compiles a single line of text from a YAML file; every
 // position is that of the scalar.
 func compileInline(s string, at source.Pos, findings *source.Findings) []inline {
-	c := &compiler{func(int) source.Pos { return at }, []byte(s), findings}
+	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
 	root := markdown.Parser().Parse(gmtext.NewReader(c.src))
 	var out []inline
 	for n := root.FirstChild(); n != nil; n = n.NextSibling() {
@@ -156,6 +167,7 @@ func compileInline(s string, at source.Pos, findings *source.Findings) []inline 
 		}
 		out = c.inlines(n)
 	}
+	c.refuseConditions(out)
 	return out
 }
 
@@ -194,6 +206,10 @@ func (c *compiler) block(n ast.Node, depth int) (piece, bool) {
 		p.inlines = c.inlines(n)
 		c.liftCondition(&p, &p.inlines)
 	case *ast.Heading:
+		if depth > 0 {
+			c.refuse(n, "a heading inside a list")
+			return p, false
+		}
 		p.kind, p.level = pieceHeading, n.Level
 		p.inlines = c.inlines(n)
 		c.liftCondition(&p, &p.inlines)
@@ -210,10 +226,12 @@ func (c *compiler) block(n ast.Node, depth int) (piece, bool) {
 	case *extast.TableHeader:
 		p.kind = pieceHeaderRow
 		p.children = c.blocks(n, depth+1)
+		c.refuseInCells(p.children)
 	case *extast.TableRow:
 		p.kind = pieceRow
 		p.children = c.blocks(n, depth+1)
 		c.liftFromFirst(&p)
+		c.refuseInCells(p.children)
 	case *extast.TableCell:
 		p.kind = pieceCell
 		p.inlines = c.inlines(n)
@@ -266,6 +284,15 @@ func (c *compiler) liftCondition(p *piece, inlines *[]inline) {
 	c.refuseConditions(list)
 }
 
+// refuseInCells reports conditions that only a part of a row would have.
+func (c *compiler) refuseInCells(cells []piece) {
+	for _, cell := range cells {
+		if !cell.when.Always() || len(cell.values) > 0 {
+			c.findings.Add(codePlaceholder.At(cell.at, "a condition in a table must stand first in its row, and not in the head"))
+		}
+	}
+}
+
 func (c *compiler) refuseConditions(list []inline) {
 	for _, in := range list {
 		if in.kind == inlinePlaceholder && strings.HasPrefix(in.text, "?") {
@@ -279,6 +306,7 @@ func (c *compiler) refuseConditions(list []inline) {
 func (c *compiler) condition(expr string, at source.Pos, when *logic.Condition, values *[]string) {
 	if name, ok := strings.CutPrefix(strings.TrimSpace(expr), "value:"); ok {
 		*values = append(*values, name)
+		c.conditions = append(c.conditions, condition{at: at, value: name})
 		return
 	}
 	cond, err := logic.Parse(expr)
@@ -288,14 +316,18 @@ func (c *compiler) condition(expr string, at source.Pos, when *logic.Condition, 
 	}
 	cond.Pos = at
 	*when = when.And(cond)
+	c.conditions = append(c.conditions, condition{at: at, when: cond})
 }
 
 func (c *compiler) fence(n *ast.FencedCodeBlock) *fence {
-	if n.Info == nil {
+	var words []string
+	if n.Info != nil {
+		words = strings.Fields(string(n.Info.Value(c.src)))
+	}
+	if len(words) == 0 {
 		c.findings.Add(codeFence.At(c.at(n), "a fenced block must name its kind, such as ```caution unit-rolls"))
 		return nil
 	}
-	words := strings.Fields(string(n.Info.Value(c.src)))
 	f := &fence{kind: words[0], args: words[1:]}
 	lines := n.Lines()
 	if lines.Len() > maxFenceLines {
@@ -343,7 +375,11 @@ func (c *compiler) inlines(parent ast.Node) []inline {
 		switch n := n.(type) {
 		case *ast.Text:
 			in.at = c.place(n.Segment.Start)
-			in.text = unescape(n.Segment.Value(c.src))
+			raw := n.Segment.Value(c.src)
+			if i := looseBrace(raw); i >= 0 {
+				c.findings.Add(codePlaceholder.At(c.place(n.Segment.Start+i), `a brace without its partner on the same line; write \%c for the character`, raw[i]))
+			}
+			in.text = unescape(raw)
 			add(in)
 			switch {
 			case n.HardLineBreak():
@@ -387,6 +423,21 @@ func (c *compiler) firstPlace(n ast.Node, otherwise source.Pos) source.Pos {
 		return c.place(t.Segment.Start)
 	}
 	return otherwise
+}
+
+// looseBrace finds a brace that is neither escaped nor part of a placeholder:
+// it would be printed, most likely with the name of a value beside it. The
+// result is its place, or -1.
+func looseBrace(raw []byte) int {
+	for i := 0; i < len(raw); i++ {
+		switch raw[i] {
+		case '\\':
+			i++
+		case '{', '}':
+			return i
+		}
+	}
+	return -1
 }
 
 // unescape resolves backslash escapes and character references, which

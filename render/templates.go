@@ -68,6 +68,9 @@ type section struct {
 	stop   string // kind or place of the part that carries the stop's number
 	card   bool
 	body   []piece
+	// conditions are all that stand in the body; words are those of the front matter.
+	conditions []condition
+	words      []word
 }
 
 type word = source.Given[string]
@@ -92,6 +95,8 @@ type taskText struct {
 	title []inline
 	tools []inline
 	body  []piece
+
+	conditions []condition
 }
 
 type taskHead struct {
@@ -203,6 +208,7 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 		l.findings.Add(codeFile.At(source.Pos{File: l.layers[0].Name + "/" + Base}, "the folder with the %s words is missing", Base))
 	} else {
 		l.checkTexts()
+		l.findings.Add(l.templates.validate()...)
 	}
 	return l.templates, l.findings
 }
@@ -452,9 +458,10 @@ func (l *loader) section(lang, file string) *section {
 	s := &section{
 		id: strings.TrimSuffix(file, ".md"), at: head.Title.At, title: l.inline(head.Title), short: head.Short.Value,
 		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop.Value, card: head.Card.Value,
-		when: conditionOf(head.Needs, head.Any, head.Unless, head.Title.At),
-		body: compileBody(shown, body, &l.findings),
+		when:  conditionOf(head.Needs, head.Any, head.Unless, head.Title.At),
+		words: slices.Concat(head.Needs, head.Any, head.Unless),
 	}
+	s.body, s.conditions = compileBody(shown, body, &l.findings)
 	if !logic.ValidName(s.id) {
 		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the file name is the section's address; use small letters, digits and hyphens only"))
 	}
@@ -483,7 +490,9 @@ func (l *loader) task(lang, file string) *taskText {
 	if !ok {
 		return nil
 	}
-	return &taskText{strings.TrimSuffix(file, ".md"), head.Title.At, l.inline(head.Title), l.inline(head.Tools), compileBody(shown, body, &l.findings)}
+	t := &taskText{id: strings.TrimSuffix(file, ".md"), at: head.Title.At, title: l.inline(head.Title), tools: l.inline(head.Tools)}
+	t.body, t.conditions = compileBody(shown, body, &l.findings)
+	return t
 }
 
 // checkSections holds parents and places against each other.

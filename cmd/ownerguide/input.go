@@ -52,6 +52,20 @@ func (c *commands) loadLine() (*spec.Line, source.Findings, error) {
 	return l, findings, nil
 }
 
+// tradeWords gives the feature words that conditions in templates may use
+// whatever a maker builds: those of the embedded line, which has every kind of
+// trailer. L is the line of this run.
+func (c *commands) tradeWords(l *spec.Line) ([]string, error) {
+	if c.Line == "" {
+		return l.Vocabulary(), nil
+	}
+	embedded, findings := spec.LoadLine(line.Files, embeddedLine)
+	if findings.HasErrors() {
+		return nil, errors.New("the product line inside the program cannot be read")
+	}
+	return embedded.Vocabulary(), nil
+}
+
 // loadTemplates reads the templates: the maker's, where named, before the
 // embedded ones.
 func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {

@@ -32,10 +32,18 @@ func (c *commands) load(w io.Writer) (*maker, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
-	if err := append(lineFindings, templateFindings...).WriteText(w); err != nil {
+	findings := append(lineFindings, templateFindings...)
+	if l != nil && t != nil {
+		trade, err := c.tradeWords(l)
+		if err != nil {
+			return nil, err
+		}
+		findings.Add(t.CheckAgainst(l, trade)...)
+	}
+	if err := findings.WriteText(w); err != nil {
 		return nil, err
 	}
-	if l == nil || t == nil {
+	if l == nil || t == nil || findings.HasErrors() {
 		return nil, errFound
 	}
 	return &maker{l, t}, nil
