@@ -65,6 +65,11 @@ func (s *calculations) chapter(parent ast.Node, id, title string, role doc.Role)
 	return s.headed(parent, n, title)
 }
 
+// part opens a section inside a chapter.
+func (s *calculations) part(parent ast.Node, id, title string) *doc.Section {
+	return s.headed(parent, &doc.Section{ID: id, Level: 2, Role: doc.RolePlain, Short: title}, title)
+}
+
 func (s *calculations) headed(parent ast.Node, n *doc.Section, title string) *doc.Section {
 	h := ast.NewHeading(n.Level)
 	h.AppendChild(h, text(title))
@@ -113,9 +118,9 @@ func (s *calculations) identity(g *doc.Guide) {
 		s.row(options, cellOf(text(o.ID)), cellOf(text(s.place(o.At))))
 	}
 	s.tableInto(c, options, source.Pos{})
-	parts := s.newTable(doc.TablePlain, s.label("calc.parts"), "table.place", "calc.component", "calc.stands")
+	parts := s.newTable(doc.TablePlain, s.label("calc.parts"), "table.place", "calc.component")
 	for _, p := range s.build.Parts {
-		s.row(parts, cellOf(text(p.Place)), cellOf(text(p.Component+", "+s.componentName(p.Component))), cellOf(text(s.place(p.From))))
+		s.row(parts, cellOf(text(p.Place)), cellOf(text(p.Component+", "+s.componentName(p.Component)), &doc.Break{}, text(s.place(p.From))))
 	}
 	s.tableInto(c, parts, source.Pos{})
 }
@@ -132,40 +137,70 @@ func (s *calculations) place(at source.Pos) string {
 	return at.String()
 }
 
-// limits lists every comparison that was made, the code's reason once.
+// limits gives the least margin of each limit at a glance, then every
+// comparison that was made.
 func (s *calculations) limits(g *doc.Guide) {
 	c := s.chapter(g.Root, "limits", s.label("calc.limits"), doc.RoleChapter)
 	s.say(c, text(s.label("calc.limits.intro")))
-	t := s.newTable(doc.TablePlain, s.label("calc.limits"), "calc.limit", "calc.have", "calc.must", "calc.margin")
-	before := ""
-	for _, m := range s.assembly.values.Margins() {
-		what := cellOf(text(m.Code.ID))
-		if m.Code.ID != before {
-			what = cellOf(text(m.Code.ID), &doc.Break{}, text(m.Code.Protects))
+	least := s.part(c, "limits-least", s.label("calc.limits.least"))
+	all := s.part(c, "limits-all", s.label("calc.limits.all"))
+	t := s.newTable(doc.TableValues, s.label("calc.limits.least"), "calc.limit", "calc.margin")
+	margins := s.assembly.values.Margins()
+	for len(margins) > 0 {
+		code, n := margins[0].Code, 1
+		for n < len(margins) && margins[n].Code.ID == code.ID {
+			n++
 		}
-		before = m.Code.ID
-		have, need := extast.NewTableCell(), cellOf(text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))+" "))
-		s.sideInto(have, m.Have)
-		s.sideInto(need, m.Need)
-		s.row(t, what, have, need, cellOf(text(s.margin(m))))
+		s.row(t, cellOf(s.internalLink("limit-"+code.ID, code.ID)), cellOf(text(s.margin(tightest(margins[:n])))))
+		s.comparisons(all, code, margins[:n])
+		margins = margins[n:]
 	}
-	s.tableInto(c, t, source.Pos{})
+	s.tableInto(least, t, source.Pos{})
+}
+
+// tightest finds a broken comparison, else the one with the least to spare.
+func tightest(list []derive.Margin) derive.Margin {
+	best := list[0]
+	for _, m := range list[1:] {
+		if best.Kept && (!m.Kept || m.Spare < best.Spare || math.IsNaN(best.Spare)) {
+			best = m
+		}
+	}
+	return best
+}
+
+// comparisons writes what one limit compared, and what it protects.
+func (s *calculations) comparisons(parent ast.Node, code source.Code, list []derive.Margin) {
+	n := s.headed(parent, &doc.Section{ID: "limit-" + code.ID, Level: 3, Role: doc.RolePlain, Short: code.ID}, code.ID)
+	s.say(n, text(s.words("calc.protects", "what", code.Protects)))
+	lines := ast.NewList('-')
+	lines.IsTight = true
+	for _, m := range list {
+		line := ast.NewParagraph()
+		s.sideInto(line, m.Have)
+		line.AppendChild(line, text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
+		s.sideInto(line, m.Need)
+		line.AppendChild(line, text(s.words("calc.so", "margin", s.margin(m))))
+		item := ast.NewListItem(0)
+		item.AppendChild(item, line)
+		lines.AppendChild(lines, item)
+	}
+	n.AppendChild(n, lines)
 }
 
 // sideInto writes one side of a comparison: the figure, then what it is.
-func (s *calculations) sideInto(cell ast.Node, in derive.Input) {
+func (s *calculations) sideInto(line ast.Node, in derive.Input) {
 	figure := in.Text
 	if v, ok := s.assembly.values.Lookup(in.Name); ok {
 		figure = v.Print(s.print)
 	}
-	cell.AppendChild(cell, text(figure))
+	line.AppendChild(line, &doc.Value{Name: in.Name, Printed: figure})
 	switch {
 	case in.Name != "":
-		cell.AppendChild(cell, &doc.Break{})
-		cell.AppendChild(cell, s.name(in.Name))
+		line.AppendChild(line, text(", "))
+		line.AppendChild(line, s.name(in.Name))
 	case in.Path != "":
-		cell.AppendChild(cell, &doc.Break{})
-		cell.AppendChild(cell, text(s.entry(in)))
+		line.AppendChild(line, text(", "+s.entry(in)))
 	}
 }
 
@@ -204,8 +239,7 @@ func (s *calculations) values(g *doc.Guide) {
 	for _, v := range s.assembly.values.All() {
 		prefix, _, _ := strings.Cut(v.Name, ".")
 		if id := "values-" + prefix; system == nil || system.ID != id {
-			title := strings.ReplaceAll(prefix, "_", " ")
-			system = s.headed(c, &doc.Section{ID: id, Level: 2, Role: doc.RolePlain, Short: title}, title)
+			system = s.part(c, id, strings.ReplaceAll(prefix, "_", " "))
 		}
 		s.value(system, v)
 	}
@@ -292,22 +326,20 @@ func (s *calculations) tasks(g *doc.Guide) {
 		return
 	}
 	c := s.chapter(g.Root, "tasks", s.label("calc.tasks"), doc.RoleChapter)
-	t := s.newTable(doc.TablePlain, s.label("calc.tasks"), "table.task", "table.how-often", "calc.stands")
+	t := s.newTable(doc.TablePlain, s.label("calc.tasks"), "table.task", "table.how-often")
 	for _, iv := range s.plan.Intervals {
-		often, from := extast.NewTableCell(), extast.NewTableCell()
+		often := extast.NewTableCell()
 		for _, v := range s.assembly.values.Family("service." + iv.Task) {
 			for _, in := range v.Inputs {
 				if often.HasChildren() {
 					often.AppendChild(often, &doc.Break{})
-					from.AppendChild(from, &doc.Break{})
 				}
 				_, count, _ := strings.Cut(v.Name, iv.Task+".")
 				often.AppendChild(often, s.internalLink(v.Name, strings.ReplaceAll(count, "_", " ")))
-				often.AppendChild(often, text(" "+v.Print(s.print)))
-				from.AppendChild(from, text(s.entry(in)))
+				often.AppendChild(often, text(" "+v.Print(s.print)+", "+s.place(in.At)))
 			}
 		}
-		s.row(t, cellOf(text(iv.Task)), often, from)
+		s.row(t, cellOf(text(iv.Task)), often)
 	}
 	s.tableInto(c, t, source.Pos{})
 }

@@ -35,7 +35,13 @@ func axle(e *Eval, i int) *spec.Axle {
 var play = quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.01}
 
 var (
-	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine}, axleCount)
+	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine},
+		func(e *Eval) int {
+			for _, a := range spec.All[*spec.Axle](e.Build) {
+				e.inputs = append(e.inputs, Input{Path: "parts." + a.Fitting.Place, Text: a.Fitting.Component, At: a.Fitting.From})
+			}
+			return axleCount(e)
+		})
 
 	axleCenter = declare(Decl{Name: "axles.center", Round: quantity.Rounding{}, Engineer: true,
 		Formula: "mean of the axles' places behind the coupler: the springs or torsion elements of one unit share its load evenly",
