@@ -15,7 +15,8 @@ type checkCommand struct {
 // Help implements kong's help provider.
 func (checkCommand) Help() string {
 	return `All findings of all sheets are printed, sorted by file, line and column. With
---format json they are one array, [] when clean.
+--format json they are one array, [] when clean. What concerns the product line
+or the templates, and no sheet, goes to standard error.
 
 Example:
 
@@ -29,23 +30,26 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err != nil {
 		return err
 	}
-	var all source.Findings
+	var all, notes source.Findings // of the sheets, and of line and templates
 	var read []*spec.Sheet
 	eachInOrder(sheets, 0, func(f sheetFile) *unit {
 		u := m.read(f)
 		m.assemble(u)
-		if u.build != nil {
-			u.findings.Add(m.templates.Unconfirmed(u.build)...)
-		}
 		return u
 	}, func(_ sheetFile, u *unit) bool {
 		all.Add(u.findings...)
 		if u.sheet != nil {
 			read = append(read, u.sheet)
 		}
+		if u.build != nil {
+			notes.Add(m.templates.Unconfirmed(u.build)...)
+		}
 		return true
 	})
 	all.Add(spec.CheckRun(read)...)
+	if err := notes.WriteText(t.err); err != nil {
+		return err
+	}
 	if c.Format == "json" {
 		if all == nil {
 			all = source.Findings{}

@@ -18,8 +18,9 @@ type explainCommand struct {
 
 // Help implements kong's help provider.
 func (explainCommand) Help() string {
-	return `Without a value, every figure of the unit is listed. With one, the chain is shown
-down to the entries of sheet and line it rests on.
+	return `Without a value, every figure of the unit is listed, by system; an asterisk marks
+those that are not printed for the owner. With a value, or the beginning of a
+family of names, the chain is shown down to the entries of sheet and line it rests on.
 
 Example:
 
@@ -55,14 +56,25 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	list := u.values.All()
 	if c.Value != "" {
-		if list = u.values.Family(c.Value); len(list) == 0 {
+		if list = u.values.Family(strings.TrimSuffix(c.Value, ".")); len(list) == 0 {
 			return c.noSuchValue(u.values)
 		}
 	}
-	if c.Format == "json" {
-		err = t.json(explained(list))
-	} else {
-		err = c.text(t.out, u.values, list)
+	print := quantity.English
+	if l.Maker.Units.Value == "metric" {
+		print.System = quantity.Metric
+	}
+	switch {
+	case c.Format == "json":
+		err = t.json(explained(list, print))
+	case c.Value == "":
+		err = listed(t.out, list, print)
+	default:
+		chains := &chain{values: u.values, print: print, shown: map[string]bool{}}
+		for _, v := range list {
+			chains.write(v, 0)
+		}
+		_, err = io.WriteString(t.out, chains.String())
 	}
 	if err == nil && u.findings.HasErrors() {
 		return errFound
@@ -84,42 +96,76 @@ func (c *explainCommand) noSuchValue(vs *derive.Values) error {
 	return usagef("no value is called %s", c.Value)
 }
 
-func (c *explainCommand) text(w io.Writer, vs *derive.Values, list []*derive.Value) error {
+// listed prints figures in a column below the name of their system.
+func listed(w io.Writer, list []*derive.Value, print quantity.Print) error {
 	var b strings.Builder
+	system, widest := "", 0
 	for _, v := range list {
-		if c.Value == "" {
-			fmt.Fprintf(&b, "%-36s %s\n", v.Name, v.Print(quantity.English))
-			continue
+		widest = max(widest, len(v.Name))
+	}
+	for _, v := range list {
+		if s, _, _ := strings.Cut(v.Name, "."); s != system {
+			if system != "" {
+				b.WriteByte('\n')
+			}
+			system = s
+			fmt.Fprintf(&b, "%s\n", strings.ReplaceAll(system, "_", " "))
 		}
-		chain(&b, vs, v, 0, map[string]bool{})
+		mark := ""
+		if v.Engineer {
+			mark = " *"
+		}
+		fmt.Fprintf(&b, "  %-*s  %s%s\n", widest, v.Name, v.Print(print), mark)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
-// chain prints a value and what it rests on, each step indented below the one
-// that uses it. A value shown before is named again but not opened again.
-func chain(b *strings.Builder, vs *derive.Values, v *derive.Value, depth int, shown map[string]bool) {
+// chain writes values and what they rest on, each step indented below the one
+// that uses it. A value shown before is named again but not opened again, nor is
+// another member of the same family: each visit follows from the one before.
+type chain struct {
+	strings.Builder
+	values *derive.Values
+	print  quantity.Print
+	shown  map[string]bool
+}
+
+func (c *chain) write(v *derive.Value, depth int) {
 	pad := strings.Repeat("  ", depth)
-	fmt.Fprintf(b, "%s%s = %s\n", pad, v.Name, v.Print(quantity.English))
-	if shown[v.Name] {
-		fmt.Fprintf(b, "%s  (see above)\n", pad)
+	fmt.Fprintf(c, "%s%s = %s\n", pad, v.Name, v.Print(c.print))
+	if c.shown[v.Name] {
+		fmt.Fprintf(c, "%s  (see above)\n", pad)
 		return
 	}
-	shown[v.Name] = true
-	fmt.Fprintf(b, "%s  formula: %s\n%s  source: %s\n", pad, v.Formula, pad, v.Source)
-	if v.Round.Side != quantity.AsStated {
-		fmt.Fprintf(b, "%s  rounded: %s\n", pad, v.Round.Side)
+	c.shown[v.Name] = true
+	fmt.Fprintf(c, "%s  formula: %s\n%s  source: %s\n", pad, v.Formula, pad, v.Source)
+	if q, ok := v.Exact.(quantity.Quantity); ok {
+		_, unit, _ := v.Number(c.print)
+		fmt.Fprintf(c, "%s  exact: %.9g %s, printed %s\n", pad, quantity.In(q, unit), unit, printedSide(v.Round.Side))
 	}
+	if v.Engineer {
+		fmt.Fprintf(c, "%s  not printed for the owner\n", pad)
+	}
+	family := derive.FamilyOf(v.Name)
 	for _, in := range v.Inputs {
-		if in.Name == "" {
-			fmt.Fprintf(b, "%s  %s = %s (%s)\n", pad, in.Path, in.Text, in.At)
-			continue
-		}
-		if used, ok := vs.Lookup(in.Name); ok {
-			chain(b, vs, used, depth+1, shown)
+		used, ok := c.values.Lookup(in.Name)
+		switch {
+		case !ok:
+			fmt.Fprintf(c, "%s  %s = %s (%s)\n", pad, in.Path, in.Text, in.At)
+		case family != "" && derive.FamilyOf(used.Name) == family:
+			fmt.Fprintf(c, "%s  %s = %s\n", pad, used.Name, used.Print(c.print))
+		default:
+			c.write(used, depth+1)
 		}
 	}
+}
+
+func printedSide(s quantity.Side) string {
+	if s == quantity.AsStated {
+		return "as stated"
+	}
+	return "rounded " + s.String()
 }
 
 // explanation is one value for other programs.
@@ -144,12 +190,12 @@ type explanInput struct {
 	Line int    `json:"line,omitempty"`
 }
 
-func explained(list []*derive.Value) []explanation {
+func explained(list []*derive.Value, print quantity.Print) []explanation {
 	out := make([]explanation, 0, len(list))
 	for _, v := range list {
-		e := explanation{Name: v.Name, Text: v.Print(quantity.English), Formula: v.Formula, Rounded: v.Round.Side.String(),
+		e := explanation{Name: v.Name, Text: v.Print(print), Formula: v.Formula, Rounded: v.Round.Side.String(),
 			Inputs: []explanInput{}, Source: v.Source.String(), Printed: !v.Engineer}
-		if number, unit, ok := v.Number(quantity.English); ok {
+		if number, unit, ok := v.Number(print); ok {
 			e.Number, e.Unit = &number, unit
 			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
 				exact := quantity.In(q, unit)
