@@ -165,7 +165,7 @@ func (a *assembly) number(c *chosen) {
 	a.anchors[c.id] = true
 	if c.role == doc.RoleStop {
 		c.stop = len(a.stops) + 1
-		a.stops = append(a.stops, draw.Stop{Number: c.stop, Part: c.section.stop, Title: a.plain(c.words.title)})
+		a.stops = append(a.stops, draw.Stop{Number: c.stop, Part: c.section.stop.Value, Title: a.plain(c.words.title)})
 	}
 	for i, child := range c.children {
 		child.level = c.level + 1

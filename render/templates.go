@@ -65,7 +65,7 @@ type section struct {
 	parent string
 	role   doc.Role
 	when   logic.Condition
-	stop   string // kind or place of the part that carries the stop's number
+	stop   word // kind or place of the part that carries the stop's number
 	card   bool
 	body   []piece
 	// conditions are all that stand in the body; words are those of the front matter.
@@ -457,7 +457,7 @@ func (l *loader) section(lang, file string) *section {
 	}
 	s := &section{
 		id: strings.TrimSuffix(file, ".md"), at: head.Title.At, title: l.inline(head.Title), short: head.Short.Value,
-		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop.Value, card: head.Card.Value,
+		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop, card: head.Card.Value,
 		when:  conditionOf(head.Needs, head.Any, head.Unless, head.Title.At),
 		words: slices.Concat(head.Needs, head.Any, head.Unless),
 	}
@@ -470,6 +470,9 @@ func (l *loader) section(lang, file string) *section {
 		if s.parent == "" {
 			s.role = doc.RoleChapter
 		}
+	}
+	if (s.role == doc.RoleStop) != s.stop.Set && lang == Base {
+		l.findings.Add(codeFrontMatter.At(head.Title.At, "a section of role stop names under stop the part that carries its number; no other section does"))
 	}
 	if !slices.Contains(roles, s.role) {
 		l.findings.Add(codeFrontMatter.At(head.Role.At, "role %q is not one of %v", s.role, roles))

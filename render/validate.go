@@ -323,6 +323,7 @@ func (t *Templates) CheckAgainst(l *spec.Line, trade []string) source.Findings {
 		lang := t.languages[name]
 		for _, s := range lang.sections {
 			m.features(s.words)
+			m.stop(s.stop, lang)
 		}
 		for _, p := range lang.passages() {
 			m.passage(&p)
@@ -351,6 +352,29 @@ func options(l *spec.Line) []string {
 		}
 	}
 	return slices.Sorted(maps.Keys(ids))
+}
+
+// stop checks that a walk-around stop points at a kind of part, at a place of
+// the line or of the trade, or at a landmark of the drawings.
+func (m *match) stop(part word, lang *language) {
+	if !part.Set {
+		return
+	}
+	known := draw.Landmarks()
+	for _, key := range keys(lang.labels) {
+		if kind, rest, _ := strings.Cut(key, "."); kind == "kind" || kind == "place" {
+			known = append(known, rest)
+		}
+	}
+	for _, model := range m.line.Models {
+		known = append(known, model.Parts.Names()...)
+		for _, o := range model.Options {
+			known = append(known, o.Value.Parts.Names()...)
+		}
+	}
+	if !slices.Contains(known, part.Value) {
+		m.findings.Add(near(codeFrontMatter.At(part.At, "the stop points at %q, which is no part of any unit", part.Value), part.Value, known, "did you mean %q?"))
+	}
 }
 
 func (m *match) features(lists ...[]word) {

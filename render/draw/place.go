@@ -2,6 +2,8 @@ package draw
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 )
 
@@ -11,29 +13,30 @@ type spot struct {
 	hidden  bool // out of sight from the left
 }
 
-// landmark gives the spot of words that are no fitting of their own.
-func (u *unit) landmark(word string) (s spot, ok bool) {
-	w := u.wheels[0]
-	switch word {
-	case "hub":
-		return spot{x: w.x, y: u.track / 2, z: w.z}, true
-	case "brakes":
+// landmarks are the words for places that are no fitting of their own.
+var landmarks = map[string]func(u *unit) (s spot, ok bool){
+	"hub": func(u *unit) (spot, bool) {
+		return spot{x: u.wheels[0].x, y: u.track / 2, z: u.wheels[0].z}, true
+	},
+	"brakes": func(u *unit) (spot, bool) {
+		w := u.wheels[0]
 		return spot{x: w.x + 0.3*w.radius, y: u.track / 2, z: w.z - 0.2*w.radius}, true
-	case "suspension":
-		return u.suspension(), true
-	case "jacking":
-		return u.jacking(), true
-	case "tape":
+	},
+	"suspension": func(u *unit) (spot, bool) { return u.suspension(), true },
+	"jacking":    func(u *unit) (spot, bool) { return u.jacking(), true },
+	"tape": func(u *unit) (spot, bool) {
 		return spot{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: u.floor.low + 1}, true
-	case "disconnect":
-		return u.corner("power-unit", 0.2, 0.7)
-	case "pendant":
-		return u.corner("power-unit", 0.85, 0.3)
-	case "frame":
-		return spot{x: (u.floor.front + w.x) / 2, y: 20, z: (u.frameLow + u.frameTop) / 2}, true
-	}
-	return spot{}, false
+	},
+	"disconnect": func(u *unit) (spot, bool) { return u.corner("power-unit", 0.2, 0.7) },
+	"pendant":    func(u *unit) (spot, bool) { return u.corner("power-unit", 0.85, 0.3) },
+	"frame": func(u *unit) (spot, bool) {
+		return spot{x: (u.floor.front + u.wheels[0].x) / 2, y: 20, z: (u.frameLow + u.frameTop) / 2}, true
+	},
 }
+
+// Landmarks lists the words that a stop may point at beside the kinds and
+// places of fittings, sorted.
+func Landmarks() []string { return slices.Sorted(maps.Keys(landmarks)) }
 
 // corner gives a point inside a fitting's room: shares of its length and height.
 func (u *unit) corner(part string, along, up float64) (spot, bool) {
@@ -61,8 +64,10 @@ func (u *unit) jacking() spot {
 // spotOf resolves a stop's part: a place or kind of fitting of this unit, or one
 // of the landmarks. A word that is neither is an error.
 func (u *unit) spotOf(part string) (spot, error) {
-	if s, ok := u.landmark(part); ok {
-		return s, nil
+	if place, known := landmarks[part]; known {
+		if s, ok := place(u); ok {
+			return s, nil
+		}
 	}
 	t, ok := u.find(part)
 	if !ok {
