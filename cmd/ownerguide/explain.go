@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"ownerguide/spec/derive"
@@ -68,7 +69,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	case c.Format == "json":
 		err = t.json(explained(list, print))
 	case c.Value == "":
-		err = listed(t.out, list, print)
+		err = columns(t.out, list, print)
 	default:
 		chains := &chain{values: u.values, print: print, shown: map[string]bool{}}
 		for _, v := range list {
@@ -83,12 +84,18 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 }
 
 func (c *explainCommand) noSuchValue(vs *derive.Values) error {
-	if why := vs.WhyAbsent(c.Value); why != "" {
-		return fmt.Errorf("this unit has no %s: %s", c.Value, why)
+	for _, name := range []string{c.Value, derive.FamilyOf(c.Value)} {
+		if why := vs.WhyAbsent(name); why != "" {
+			return fmt.Errorf("this unit has no %s: %s", c.Value, why)
+		}
 	}
-	var names []string
+	var names []string // of values, and how they begin
 	for _, v := range vs.All() {
-		names = append(names, v.Name)
+		for end := len(v.Name); end > 0; end = strings.LastIndexByte(v.Name[:end], '.') {
+			if name := v.Name[:end]; !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
 	}
 	if near, ok := source.Nearest(c.Value, names); ok {
 		return usagef("no value is called %s\n  hint: did you mean %s?", c.Value, near)
@@ -96,8 +103,8 @@ func (c *explainCommand) noSuchValue(vs *derive.Values) error {
 	return usagef("no value is called %s", c.Value)
 }
 
-// listed prints figures in a column below the name of their system.
-func listed(w io.Writer, list []*derive.Value, print quantity.Print) error {
+// columns prints figures in a column below the name of their system.
+func columns(w io.Writer, list []*derive.Value, print quantity.Print) error {
 	var b strings.Builder
 	system, widest := "", 0
 	for _, v := range list {
@@ -176,7 +183,7 @@ type explanation struct {
 	Unit    string        `json:"unit"`
 	Exact   *float64      `json:"exact"` // before rounding, in the same unit
 	Formula string        `json:"formula"`
-	Rounded string        `json:"rounded"`
+	Rounded string        `json:"rounded"` // the side; empty for words, dates and counts
 	Inputs  []explanInput `json:"inputs"`
 	Source  string        `json:"source"`
 	Printed bool          `json:"printed"` // may appear in the owner's guide
@@ -193,13 +200,13 @@ type explanInput struct {
 func explained(list []*derive.Value, print quantity.Print) []explanation {
 	out := make([]explanation, 0, len(list))
 	for _, v := range list {
-		e := explanation{Name: v.Name, Text: v.Print(print), Formula: v.Formula, Rounded: v.Round.Side.String(),
+		e := explanation{Name: v.Name, Text: v.Print(print), Formula: v.Formula,
 			Inputs: []explanInput{}, Source: v.Source.String(), Printed: !v.Engineer}
 		if number, unit, ok := v.Number(print); ok {
 			e.Number, e.Unit = &number, unit
 			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
 				exact := quantity.In(q, unit)
-				e.Exact = &exact
+				e.Exact, e.Rounded = &exact, v.Round.Side.String()
 			}
 		}
 		for _, in := range v.Inputs {

@@ -345,6 +345,7 @@ func (r *run) value(name string) *Value {
 // family works out the members of a family.
 func (r *run) family(d *declaration) []*Value {
 	if !d.When.Holds(r.build.Has) {
+		r.absent[d.Name] = "not for this build (" + d.When.String() + ")"
 		return nil
 	}
 	e := &Eval{Build: r.build, run: r}
