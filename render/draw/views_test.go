@@ -469,6 +469,13 @@ func TestRaised(t *testing.T) {
 	}
 }
 
+func chainsOf(d *doc.Drawing) []*doc.Path {
+	return pathsOf(d, func(p *doc.Path) bool {
+		_, _, ok := straight(p)
+		return ok && p.Line == chainLine.Line && p.Width == chainLine.Width && slices.Equal(p.Dash, chainLine.Dash)
+	})
+}
+
 // TestTieDowns: as many tie-downs as a full load needs, four at least, each
 // from the load down and outward to an anchor of this unit, two pulling forward
 // and two back.
@@ -478,10 +485,17 @@ func TestTieDowns(t *testing.T) {
 			return
 		}
 		d := drawn(t, "tiedown", s)
-		chains := pathsOf(d, func(p *doc.Path) bool {
-			_, _, ok := straight(p)
-			return ok && p.Line == chainLine.Line && p.Width == chainLine.Width && slices.Equal(p.Dash, chainLine.Dash)
-		})
+		chains := chainsOf(d)
+		heavy := *s
+		heavy.Figure = func(name string) string {
+			if name == "tiedown.full.count" {
+				return "7"
+			}
+			return s.Figure(name)
+		}
+		if n := len(chainsOf(drawn(t, "tiedown", &heavy))); n != 8+4 {
+			t.Errorf("tie-downs drawn for a load that needs 7: %d; expected 8 from above and 4 from the left", n)
+		}
 		count, err := strconv.Atoi(s.Figure("tiedown.full.count"))
 		if err != nil {
 			t.Fatal(err)
