@@ -49,6 +49,7 @@ var rated = []struct {
 	{"tire-index", "expected 80 to 160", unit{"hand-20", "", [][2]string{{"load_index: 129", "load_index: 180"}}}},
 	{"tire-date-code", "2025 has 52 full weeks", unit{"one-12", "fitted: { tires: [{ place: left, dot: \"3426\" }, { place: right, dot: \"5325\" }] }\n", nil}},
 	{"tire-age", "more than a year before", unit{"one-12", "fitted: { tires: [{ place: left, dot: \"3426\" }, { place: right, dot: \"3425\" }] }\n", nil}},
+	{"part-above-overall", "its deck stands 27 in", unit{"hand-20", "", [][2]string{{"wide: 102 in, high: 40 in", "wide: 102 in, high: 26 in"}}}},
 	{"dual-fitment", "no dual rating", unit{"neck-28", "options: [dual-wheels]\n", [][2]string{{"single: 3520 lb, dual: 3080 lb", "single: 3520 lb"}}}},
 	{"dual-fitment", "not made for dual fitment", unit{"neck-28", "options: [dual-wheels]\n", [][2]string{{"dual: true, width", "width"}}}},
 	{"dual-spare", "the spare is for single wheels", unit{"neck-28", "options: [dual-wheels, spare]\n", nil}},
