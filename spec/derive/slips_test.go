@@ -111,8 +111,19 @@ func TestDeliberateSlips(t *testing.T) {
 	}
 }
 
+// finding shortens what the tests of margins and slips look through.
+type finding = source.Finding
+
 // slipped gives the findings of a sheet of the project after a slip.
 func slipped(t *testing.T, unit string, inSheet, inLine slip) source.Findings {
+	t.Helper()
+	_, findings := slippedValues(t, unit, inSheet, inLine)
+	return findings.Sorted()
+}
+
+// slippedValues evaluates a sheet of the project after a slip; no values come
+// of one that is refused before.
+func slippedValues(t *testing.T, unit string, inSheet, inLine slip) (*Values, source.Findings) {
 	t.Helper()
 	name := "BW-27-" + unit + ".yaml"
 	data, err := os.ReadFile("../../testdata/sheets/" + name)
@@ -132,19 +143,19 @@ func slipped(t *testing.T, unit string, inSheet, inLine slip) source.Findings {
 	}
 	l, findings := embedded(t, edits...)
 	if l == nil {
-		return findings
+		return nil, findings
 	}
 	sheet, more := spec.ReadSheet(name, []byte(text))
 	findings.Add(more...)
 	if sheet == nil {
-		return findings
+		return nil, findings
 	}
 	b, more := l.Build(sheet)
 	findings.Add(more...)
 	if b == nil {
-		return findings
+		return nil, findings
 	}
-	_, more = Evaluate(b)
+	vs, more := Evaluate(b)
 	findings.Add(more...)
-	return findings.Sorted()
+	return vs, findings
 }
