@@ -65,12 +65,14 @@ type unit struct {
 func (m *maker) read(f sheetFile) *unit {
 	u := &unit{}
 	u.sheet, u.findings = spec.ReadSheet(f.name, f.data)
-	if u.sheet == nil || u.findings.HasErrors() {
+	if u.sheet == nil {
 		return u
 	}
+	// A sheet with slips is held against the line all the same, so that one
+	// run tells everything there is to mend; figures need a sheet without.
 	build, findings := m.line.Build(u.sheet)
 	u.findings.Add(findings...)
-	if build == nil || findings.HasErrors() {
+	if build == nil || u.findings.HasErrors() {
 		return u
 	}
 	u.build = build
