@@ -221,9 +221,9 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 			continue
 		}
 		var figure ast.Node
-		if text, known, there := a.word(line.name); known && !derive.IsDeclared(line.name) {
+		if w, known, there := a.word(line.name); known && !derive.IsDeclared(line.name) {
 			if there {
-				figure = &doc.Text{Content: text}
+				figure = wordNode(w)
 			}
 		} else if !derive.IsDeclared(line.name) {
 			a.findings.Add(a.unknownValue(line.name, line.at))

@@ -105,7 +105,7 @@ func (s *calculations) identity(g *doc.Guide) {
 	facts := s.newTable(doc.TableValues, s.label("calc.unit"))
 	for _, f := range []struct{ key, text string }{
 		{"serial", sheet.Serial.Value}, {"calc.vin", sheet.VIN.Value}, {"calc.model", s.build.Model.ID + ", " + g.Model}, {"calc.model-year", sheet.ModelYear.Text},
-		{"calc.built", sheet.Built.Text}, {"calc.issued", sheet.Issued.Text}, {"calc.delivered", dateText(sheet.Delivered)}, {"revision", sheet.Revision.Value},
+		{"calc.built", sheet.Built.Text}, {"calc.issued", sheet.Issued.Text}, {"calc.delivered", sheet.Delivered.Text}, {"revision", sheet.Revision.Value},
 		{"calc.line", maker.ID.Value + " " + maker.Version.Value}, {"calc.sheet", s.place(source.Pos{File: sheet.File})},
 	} {
 		if f.text != "" {

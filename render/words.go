@@ -33,13 +33,13 @@ func (a *assembly) placeholder(in *inline) ast.Node {
 	case derive.IsDeclared(name):
 		return a.value(name, in.at)
 	}
-	if text, known, there := a.word(name); known {
+	if w, known, there := a.word(name); known {
 		if !there {
 			a.findings.Add(codePlaceholder.At(in.at, "{%s} has nothing to print for this unit", name).
 				WithHint("put the condition under which it is there in front of this text"))
 			return nil
 		}
-		return &doc.Text{Content: text}
+		return wordNode(w)
 	}
 	a.findings.Add(a.unknownValue(name, in.at))
 	return nil
@@ -107,63 +107,73 @@ func (a *assembly) plain(list []inline) string {
 }
 
 // words are the texts of sheet and line that a placeholder can name.
-var words = map[string]func(*assembly) string{
-	"sheet.serial":        func(a *assembly) string { return a.build.Sheet.Serial.Value },
-	"sheet.vin":           func(a *assembly) string { return a.build.Sheet.VIN.Value },
-	"sheet.revision":      func(a *assembly) string { return a.build.Sheet.Revision.Value },
-	"sheet.issued":        func(a *assembly) string { return a.build.Sheet.Issued.Value.String() },
-	"sheet.built":         func(a *assembly) string { return a.build.Sheet.Built.Value.String() },
-	"sheet.delivered":     func(a *assembly) string { return dateText(a.build.Sheet.Delivered) },
-	"sheet.model_year":    func(a *assembly) string { return a.build.Sheet.ModelYear.Text },
-	"sheet.notes":         func(a *assembly) string { return a.build.Sheet.Notes.Value },
-	"sheet.buyer.name":    func(a *assembly) string { return person(a.build.Sheet.Buyer).Name.Value },
-	"sheet.buyer.town":    func(a *assembly) string { return person(a.build.Sheet.Buyer).Town.Value },
-	"sheet.buyer.region":  func(a *assembly) string { return person(a.build.Sheet.Buyer).Region.Value },
-	"sheet.buyer.phone":   func(a *assembly) string { return person(a.build.Sheet.Buyer).Phone.Value },
-	"sheet.buyer.email":   func(a *assembly) string { return person(a.build.Sheet.Buyer).Email.Value },
-	"sheet.dealer.name":   func(a *assembly) string { return person(a.build.Sheet.Dealer).Name.Value },
-	"sheet.dealer.town":   func(a *assembly) string { return person(a.build.Sheet.Dealer).Town.Value },
-	"sheet.dealer.region": func(a *assembly) string { return person(a.build.Sheet.Dealer).Region.Value },
-	"sheet.dealer.phone":  func(a *assembly) string { return person(a.build.Sheet.Dealer).Phone.Value },
-	"sheet.dealer.email":  func(a *assembly) string { return person(a.build.Sheet.Dealer).Email.Value },
-	"model.name":          func(a *assembly) string { return a.modelText().Name.Value },
-	"model.summary":       func(a *assembly) string { return a.modelText().Summary.Value },
-	"maker.name":          func(a *assembly) string { return a.build.Line.Maker.Name.Value },
-	"maker.phone":         func(a *assembly) string { return a.build.Line.Maker.Phone.Value },
-	"maker.email":         func(a *assembly) string { return a.build.Line.Maker.Email.Value },
-	"maker.web":           func(a *assembly) string { return a.build.Line.Maker.Web.Value },
-	"maker.address":       func(a *assembly) string { return strings.Join(values(a.build.Line.Maker.Address), ", ") },
-	"maker.notice":        func(a *assembly) string { return a.notice() },
+var words = map[string]func(*assembly) word{
+	"sheet.serial":        func(a *assembly) word { return a.build.Sheet.Serial },
+	"sheet.vin":           func(a *assembly) word { return a.build.Sheet.VIN },
+	"sheet.revision":      func(a *assembly) word { return a.build.Sheet.Revision },
+	"sheet.issued":        func(a *assembly) word { return dateWord(a.build.Sheet.Issued) },
+	"sheet.built":         func(a *assembly) word { return dateWord(a.build.Sheet.Built) },
+	"sheet.delivered":     func(a *assembly) word { return dateWord(a.build.Sheet.Delivered) },
+	"sheet.model_year":    func(a *assembly) word { return word{Value: a.build.Sheet.ModelYear.Text} },
+	"sheet.notes":         func(a *assembly) word { return a.build.Sheet.Notes },
+	"sheet.buyer.name":    func(a *assembly) word { return person(a.build.Sheet.Buyer).Name },
+	"sheet.buyer.town":    func(a *assembly) word { return person(a.build.Sheet.Buyer).Town },
+	"sheet.buyer.region":  func(a *assembly) word { return person(a.build.Sheet.Buyer).Region },
+	"sheet.buyer.phone":   func(a *assembly) word { return person(a.build.Sheet.Buyer).Phone },
+	"sheet.buyer.email":   func(a *assembly) word { return person(a.build.Sheet.Buyer).Email },
+	"sheet.dealer.name":   func(a *assembly) word { return person(a.build.Sheet.Dealer).Name },
+	"sheet.dealer.town":   func(a *assembly) word { return person(a.build.Sheet.Dealer).Town },
+	"sheet.dealer.region": func(a *assembly) word { return person(a.build.Sheet.Dealer).Region },
+	"sheet.dealer.phone":  func(a *assembly) word { return person(a.build.Sheet.Dealer).Phone },
+	"sheet.dealer.email":  func(a *assembly) word { return person(a.build.Sheet.Dealer).Email },
+	"model.name":          func(a *assembly) word { return a.modelText().Name },
+	"model.summary":       func(a *assembly) word { return a.modelText().Summary },
+	"maker.name":          func(a *assembly) word { return a.build.Line.Maker.Name },
+	"maker.phone":         func(a *assembly) word { return a.build.Line.Maker.Phone },
+	"maker.email":         func(a *assembly) word { return a.build.Line.Maker.Email },
+	"maker.web":           func(a *assembly) word { return a.build.Line.Maker.Web },
+	"maker.address":       func(a *assembly) word { return word{Value: strings.Join(values(a.build.Line.Maker.Address), ", ")} },
+	"maker.notice":        func(a *assembly) word { return word{Value: a.notice()} },
 }
 
 // word finds the text a placeholder names: known is false for a name that is
 // none, there is false when this unit has nothing to print for it.
-func (a *assembly) word(name string) (text string, known, there bool) {
+func (a *assembly) word(name string) (w word, known, there bool) {
 	if get, ok := words[name]; ok {
-		text = get(a)
-		return text, true, text != ""
+		w = get(a)
+		return w, true, w.Value != ""
 	}
 	kind, rest, _ := strings.Cut(name, ".")
 	switch kind {
 	case "part":
 		for i := range a.build.Parts {
 			if p := &a.build.Parts[i]; p.Kind == rest || p.Place == rest {
-				return a.componentName(p.Component), true, true
+				return word{Value: a.componentName(p.Component)}, true, true
 			}
 		}
-		return "", true, false
+		return w, true, false
 	case "option":
 		for _, m := range a.build.Line.Models {
 			if m.Options.Get(rest) != nil {
-				return a.optionText(rest).Name.Value, true, true
+				return a.optionText(rest).Name, true, true
 			}
 		}
 	case "label":
 		if l, ok := a.lang.labels[rest]; ok {
-			return l.Value, true, true
+			return l, true, true
 		}
 	}
-	return "", false, false
+	return w, false, false
+}
+
+// wordNode prints a word. It remembers where somebody wrote it, so that a
+// character the typeface lacks is reported there.
+func wordNode(w word) *doc.Text {
+	n := &doc.Text{Content: w.Value}
+	if w.At.File != "" {
+		doc.SetOrigin(n, w.At)
+	}
+	return n
 }
 
 // person stands in for a buyer or dealer the sheet does not name.
@@ -174,11 +184,11 @@ func person(p *spec.Person) *spec.Person {
 	return p
 }
 
-func dateText(d source.Given[quantity.Date]) string {
+func dateWord(d source.Given[quantity.Date]) word {
 	if !d.Set {
-		return ""
+		return word{}
 	}
-	return d.Value.String()
+	return word{Value: d.Value.String(), At: d.At, Set: true}
 }
 
 // modelText, optionText and componentName look words of the line up in the

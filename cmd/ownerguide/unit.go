@@ -91,8 +91,21 @@ func (m *maker) assemble(u *unit) {
 	u.findings.Add(findings...)
 	sums, more := m.templates.Calculations(u.build, u.values, u.plan)
 	u.findings.Add(more...)
-	if !findings.HasErrors() && !more.HasErrors() {
-		u.guide, u.sums = guide, sums
+	if findings.HasErrors() || more.HasErrors() {
+		return
+	}
+	u.guide, u.sums = guide, sums
+	u.missing(pdf.Uncovered(guide))
+}
+
+// missing reports characters that the typeface lacks, where they were written.
+func (u *unit) missing(list []pdf.Missing) {
+	for _, g := range list {
+		at := g.Origin
+		if at.File == "" {
+			at = source.Pos{File: u.sheet.File, Line: 1, Column: 1}
+		}
+		u.findings.Add(codeGlyph.At(at, "the typeface has no %q (U+%04X)", g.Rune, g.Rune).WithHint("write it in other characters"))
 	}
 }
 
@@ -101,20 +114,14 @@ var codeGlyph = source.Code{ID: "glyph-missing", Severity: source.Error, Protect
 
 // files makes the files of a unit's guide. Nil when findings stop it.
 func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
-	if u.guide == nil {
+	if u.guide == nil || u.findings.HasErrors() {
 		return nil, 0, nil
 	}
 	paper, report, err := pdf.Render(u.guide, pdf.Options{})
 	if err != nil {
 		return nil, 0, err
 	}
-	for _, g := range report.Missing {
-		at := g.Origin
-		if at.File == "" {
-			at = source.Pos{File: u.sheet.File, Line: 1, Column: 1}
-		}
-		u.findings.Add(codeGlyph.At(at, "the typeface has no %q (U+%04X)", g.Rune, g.Rune).WithHint("write it in other characters"))
-	}
+	u.missing(report.Missing)
 	if u.findings.HasErrors() {
 		return nil, 0, nil
 	}
