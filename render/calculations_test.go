@@ -1,0 +1,141 @@
+package render_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render"
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/line"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// sums makes the calculations of one of the project's sheets.
+func sums(t *testing.T, file string) (*doc.Guide, *derive.Values, *render.Templates, *spec.Build) {
+	t.Helper()
+	l, _ := spec.LoadLine(line.Files, "line")
+	words, findings := render.LoadTemplates(render.Layer{Name: "templates", Files: templates.Files})
+	if l == nil || findings.HasErrors() {
+		t.Fatal(findings)
+	}
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, findings := spec.ReadSheet(file, data)
+	if findings.HasErrors() {
+		t.Fatal(findings)
+	}
+	b, _ := l.Build(sheet)
+	if b == nil {
+		t.Fatalf("%s cannot be built", file)
+	}
+	vs, _ := derive.Evaluate(b)
+	g, findings := words.Calculations(b, vs, derive.Schedule(b, vs))
+	if g == nil || findings.HasErrors() {
+		t.Fatal(findings)
+	}
+	return g, vs, words, b
+}
+
+// Every figure and every limit of a unit has its own section, with the printed
+// figure, and every link leads somewhere.
+func TestCalculationsAreComplete(t *testing.T) {
+	files, err := filepath.Glob("../testdata/sheets/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no sheets", err)
+	}
+	for _, file := range files {
+		g, vs, _, _ := sums(t, file)
+		sections, links := map[string]string{}, []string{}
+		_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+			switch n := n.(type) {
+			case *doc.Section:
+				if entering {
+					if _, twice := sections[n.ID]; twice {
+						t.Errorf("%s: two sections are called %s", file, n.ID)
+					}
+					sections[n.ID] = doc.PlainText(n)
+				}
+			case *ast.Link:
+				if entering {
+					links = append(links, strings.TrimPrefix(string(n.Destination), "#"))
+				}
+			}
+			return ast.WalkContinue, nil
+		})
+		for _, v := range vs.All() {
+			text := sections[v.Name]
+			for _, want := range []string{v.Print(quantity.English), v.Formula, v.Source.String()} {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s: %s does not say %q", file, v.Name, want)
+				}
+			}
+			if strings.Contains(text, "not printed for the owner") != v.Engineer {
+				t.Errorf("%s: %s is wrongly marked: %s", file, v.Name, text)
+			}
+		}
+		for _, m := range vs.Margins() {
+			text := sections["limit-"+m.Code.ID]
+			if !strings.Contains(text, m.Code.Protects) || !strings.Contains(text, "must be "+m.Order.String()) {
+				t.Errorf("%s: the limit %s is not told: %q", file, m.Code.ID, text)
+			}
+		}
+		for _, target := range links {
+			if _, ok := sections[target]; !ok {
+				t.Errorf("%s: a link leads to %s, which is not there", file, target)
+			}
+		}
+		if strings.Contains(doc.PlainText(g.Root), "../testdata") {
+			t.Errorf("%s: the folder of the sheet is printed", file)
+		}
+	}
+}
+
+// A prescribed text is noted until the line says who confirmed it and when;
+// then the note goes and the calculations name date and initials.
+func TestStatementsAreConfirmedByTheLine(t *testing.T) {
+	const file = "../testdata/sheets/BW-27-0142.yaml"
+	_, vs, words, b := sums(t, file)
+	notes := words.Unconfirmed(b)
+	if len(notes) == 0 {
+		t.Fatal("no prescribed text is noted; the embedded line confirms none")
+	}
+	for _, f := range notes {
+		if f.Severity != source.Note || f.Code != "statement-unconfirmed" || f.Pos.Line == 0 || !strings.Contains(f.Pos.File, "statements/") {
+			t.Errorf("%s: %s [%s]", f.Pos, f.Severity, f.Code)
+		}
+		id := strings.TrimSuffix(filepath.Base(f.Pos.File), ".yaml")
+		confirm(t, b.Line, id, "2026-09-01", "AB")
+	}
+	if again := words.Unconfirmed(b); len(again) > 0 {
+		t.Errorf("noted though confirmed: %v", again)
+	}
+	g, _ := words.Calculations(b, vs, derive.Schedule(b, vs))
+	text := doc.PlainText(g.Root)
+	if strings.Count(text, "2026-09-01 AB") != len(notes) || strings.Contains(text, "not confirmed") {
+		t.Errorf("the calculations do not name who confirmed the texts")
+	}
+}
+
+// confirm adds an entry under statements, read as a line's file is.
+func confirm(t *testing.T, l *spec.Line, id, date, initials string) {
+	t.Helper()
+	node, findings := source.Parse("line.yaml", fmt.Appendf(nil, "%s: { confirmed: %s, initials: %s }\n", id, date, initials), source.LineLimit)
+	if node == nil {
+		t.Fatal(findings)
+	}
+	source.Decode(node, &l.Maker.Statements, &findings)
+	if len(findings) > 0 {
+		t.Fatal(findings)
+	}
+}
