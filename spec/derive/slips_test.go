@@ -37,6 +37,7 @@ var slips = []struct {
 		besides: []string{"cg-band-empty", "cg-uniform-load"}}, // a coupler weight that belongs to half the weight
 	{what: "a digit too many at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "15,980 lb"}, code: "rating-cargo",
 		besides: []string{"weight-measured-far"}},
+	{what: "the two weights of the scale swapped", unit: "0142", sheet: slip{"", "empty_weight: 5,980 lb\n  tongue_weight: 890 lb", "empty_weight: 890 lb\n  tongue_weight: 5,980 lb"}, code: "measured-weights"},
 	{what: "digits swapped in the identification number", unit: "0142", sheet: slip{"", "1B9TD202XVM000142", "1B9TD202XVM000124"}, code: "vin-check-digit"},
 	{what: "the guide issued before the unit was built", unit: "0142", sheet: slip{"", "issued: 2026-11-20", "issued: 2026-10-20"}, code: "date-issued"},
 	{what: "delivered in the wrong year", unit: "0142", sheet: slip{"", "delivered: 2026-11-30", "delivered: 2025-11-30"}, code: "date-delivered"},
@@ -147,7 +148,7 @@ func slippedValues(t *testing.T, unit string, inSheet, inLine slip) (*Values, so
 	}
 	sheet, more := spec.ReadSheet(name, []byte(text))
 	findings.Add(more...)
-	if sheet == nil {
+	if sheet == nil || more.HasErrors() {
 		return nil, findings
 	}
 	b, more := l.Build(sheet)
