@@ -8,7 +8,8 @@
 // engineer is the chain that was computed.
 //
 // A limit is a check over values: it has a finding code, says what it
-// protects, and names both figures that clash and where they came from.
+// protects, and names both figures that clash and where they came from. Every
+// comparison it makes is kept as a [Margin], passed or not.
 //
 // The package never formats for a medium, never reads a file or a clock.
 package derive
