@@ -1,0 +1,88 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+	"testing"
+
+	"ownerguide/spec"
+	"ownerguide/spec/line"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// embeddedFiles loads the product line and the templates that come with the
+// program, once for all tests; neither is changed afterwards.
+var embeddedFiles = sync.OnceValue(func() (e struct {
+	line      *spec.Line
+	templates *Templates
+	findings  source.Findings
+}) {
+	e.line, e.findings = spec.LoadLine(line.Files, "line")
+	var more source.Findings
+	e.templates, more = LoadTemplates(Layer{Name: "templates", Files: templates.Files})
+	e.findings.Add(more...)
+	return e
+})
+
+func embedded(t testing.TB) (*spec.Line, *Templates) {
+	t.Helper()
+	e := embeddedFiles()
+	if len(e.findings) > 0 {
+		t.Fatal(written(e.findings))
+	}
+	return e.line, e.templates
+}
+
+// written gives findings as a person sees them.
+func written(findings source.Findings) string {
+	var b strings.Builder
+	if err := findings.WriteText(&b); err != nil {
+		return err.Error()
+	}
+	return b.String()
+}
+
+// order is one valid choice of options of a model.
+type order struct {
+	model   *spec.Model
+	options []string
+}
+
+func (o order) String() string { return o.model.ID + " " + fmt.Sprint(o.options) }
+
+// orders lists every unit of the line that can be ordered.
+var orders = sync.OnceValue(func() (all []order) {
+	l := embeddedFiles().line
+	for _, m := range l.Models {
+		l.Problem(m).Each(-1, func(options []string) bool {
+			all = append(all, order{m, options})
+			return true
+		})
+	}
+	return all
+})
+
+// tally gathers failures that many units share, so that each is reported once
+// with how often it was met.
+type tally struct {
+	first map[string]string
+	times map[string]int
+}
+
+func newTally() *tally { return &tally{map[string]string{}, map[string]int{}} }
+
+func (c *tally) add(who fmt.Stringer, format string, args ...any) {
+	what := fmt.Sprintf(format, args...)
+	if c.times[what]++; c.times[what] == 1 {
+		c.first[what] = who.String()
+	}
+}
+
+func (c *tally) report(t testing.TB) {
+	t.Helper()
+	for _, what := range keys(c.times) {
+		t.Errorf("%s (%d times, first %s)", what, c.times[what], c.first[what])
+	}
+}
