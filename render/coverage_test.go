@@ -11,15 +11,13 @@ import (
 
 // needsNoStop lists features that the walk-around shows with another part.
 var needsNoStop = map[string]string{
-	"master-disconnect": "a stop of its own; the switch comes with the power unit",
-	"guard-exempt":      "nothing is there to look at; a section says why",
+	"guard-exempt": "nothing is there to look at; a section says why",
 }
 
 // needsNoCare lists features whose part asks for no job of maintenance.
 var needsNoCare = map[string]string{
 	"document-holder": "a tube with a cap",
 	"chocks":          "looked over at their stop, before each use",
-	"hand-hold":       "looked over at its stop",
 	"guard-exempt":    "nothing is fitted",
 }
 

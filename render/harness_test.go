@@ -1,16 +1,22 @@
 package render
 
 import (
+	"flag"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
 
 	"ownerguide/spec"
+	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
 	"ownerguide/spec/source"
+	"ownerguide/spec/vin"
 	"ownerguide/templates"
 )
+
+var update = flag.Bool("update", false, "rewrite the golden files")
 
 // embeddedFiles loads the product line and the templates that come with the
 // program, once for all tests; neither is changed afterwards.
@@ -63,6 +69,52 @@ var orders = sync.OnceValue(func() (all []order) {
 	}
 	return all
 })
+
+// sheetOf gives a sound build sheet of an order; number, buyer and dealer are
+// invented. The bare one says only what it must, the full one all that changes
+// the text: of the options the last was fitted later.
+func sheetOf(t testing.TB, l *spec.Line, o order, full bool) *spec.Sheet {
+	t.Helper()
+	number := l.Maker.WMI.Value + o.model.VINCode.Value + "0VM" + l.Maker.Small.Value + "901"
+	digit, err := vin.CheckDigit(number)
+	if err != nil {
+		t.Fatal(err)
+	}
+	options, added, revision := slices.Clone(o.options), "", "A"
+	if n := len(options); full && n > 0 {
+		added, revision = fmt.Sprintf("added:\n- { option: %s, date: 2027-03-01 }\n", options[n-1]), "B"
+		options = options[:n-1]
+	}
+	text := fmt.Sprintf("serial: ALL-1\nvin: %s\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2027-03-20\nrevision: %s\noptions: [%s]\n%s",
+		number[:8]+string(digit)+number[9:], o.model.ID, revision, strings.Join(options, ", "), added)
+	if full {
+		text += `delivered: 2026-11-30
+use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }
+buyer: { name: Pat Example, town: Exampleton, region: Exampleshire, phone: 555-0177, email: pat@example.com }
+dealer: { name: Example Trailer Sales, town: Exampleton, phone: 555-0118, email: sales@example.com }
+notes: Spare key is in the box.
+`
+	}
+	sheet, findings := spec.ReadSheet("sheet.yaml", []byte(text))
+	if findings != nil {
+		t.Fatalf("%s: %s", o, written(findings))
+	}
+	return sheet
+}
+
+// unit takes a sheet to its figures; it has to be a sound one.
+func unit(t testing.TB, l *spec.Line, sheet *spec.Sheet) (*spec.Build, *derive.Values, derive.Plan) {
+	t.Helper()
+	b, findings := l.Build(sheet)
+	if b == nil || findings.HasErrors() {
+		t.Fatal(written(findings))
+	}
+	vs, findings := derive.Evaluate(b)
+	if findings.HasErrors() {
+		t.Fatal(written(findings))
+	}
+	return b, vs, derive.Schedule(b, vs)
+}
 
 // tally gathers failures that many units share, so that each is reported once
 // with how often it was met.

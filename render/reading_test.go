@@ -112,7 +112,7 @@ func featuresOf(b *spec.Build) [2]map[string]bool {
 	return [2]map[string]bool{bare, full}
 }
 
-// conditions lists every condition that stands in a body.
+// speaksOf tells whether one of the conditions is about a feature.
 func speaksOf(list []condition, feature string) bool {
 	return slices.ContainsFunc(list, func(c condition) bool { return slices.Contains(c.when.Features(), feature) })
 }

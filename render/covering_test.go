@@ -1,0 +1,255 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+)
+
+// covering picks orders of a model such that whatever two options can be had,
+// left out or had one without the other is had so in one of them. Each step
+// takes the order that adds most; of equals the first.
+func covering(all []order) (picked []order) {
+	pairs := make([][]string, len(all))
+	left := map[string]bool{}
+	for i, o := range all {
+		names := o.model.Options.Names()
+		for j, a := range names {
+			for _, b := range names[:j] {
+				pair := fmt.Sprintf("%s=%t %s=%t", a, slices.Contains(o.options, a), b, slices.Contains(o.options, b))
+				pairs[i] = append(pairs[i], pair)
+				left[pair] = true
+			}
+		}
+	}
+	for len(left) > 0 {
+		best, most := 0, 0
+		for i := range all {
+			adds := 0
+			for _, pair := range pairs[i] {
+				if left[pair] {
+					adds++
+				}
+			}
+			if adds > most {
+				best, most = i, adds
+			}
+		}
+		picked = append(picked, all[best])
+		for _, pair := range pairs[best] {
+			delete(left, pair)
+		}
+	}
+	return picked
+}
+
+// Whole guides of units that between them have every pair of options in every
+// way it can be ordered, made without findings and read back.
+func TestCoveringUnits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("short: makes dozens of whole guides")
+	}
+	l, templates := embedded(t)
+	made := 0
+	for _, m := range l.Models {
+		var ofModel []order
+		for _, o := range orders() {
+			if o.model == m {
+				ofModel = append(ofModel, o)
+			}
+		}
+		picked := covering(ofModel)
+		t.Logf("%s: %d of %d units", m.ID, len(picked), len(ofModel))
+		for i, o := range picked {
+			made++
+			t.Run(o.String(), func(t *testing.T) {
+				t.Parallel()
+				b, vs, plan := unit(t, l, sheetOf(t, l, o, i%2 == 0))
+				g, findings := templates.Assemble(b, vs, plan)
+				for _, f := range findings {
+					if f.Code != codeStatement.ID {
+						t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
+					}
+				}
+				if g == nil {
+					t.FailNow()
+				}
+				readBack(t, g, read(templates, l, b.Has))
+			})
+		}
+	}
+	if made < 20 {
+		t.Errorf("only %d units were made", made)
+	}
+}
+
+// readBack holds a guide against its build and against what following the
+// conditions alone says.
+func readBack(t *testing.T, g *doc.Guide, r *reading) {
+	var sections []doc.Entry
+	contents, ids := []doc.Entry(nil), map[string]bool{}
+	work, safety, full := map[string]bool{}, map[string]bool{}, map[string]string{}
+	chapter := ""
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		if !slices.Contains(doc.Kinds, n.Kind()) {
+			t.Errorf("%s: node of kind %s", doc.Origin(n), n.Kind())
+		}
+		switch n := n.(type) {
+		case *doc.Section:
+			if ids[n.ID] {
+				t.Errorf("two sections %s", n.ID)
+			}
+			ids[n.ID] = true
+			if n.Level == 1 {
+				chapter = n.ID
+			}
+			if n.Level <= 2 && n.Role != doc.RoleCover && n.Role != doc.RoleContents {
+				sections = append(sections, doc.Entry{Level: n.Level, Number: n.Number, Title: doc.PlainText(n.FirstChild()), ID: n.ID})
+			}
+		case *doc.Contents:
+			contents = n.Entries
+		case *doc.Caution:
+			if chapter == "safety" && inGravest(n) {
+				safety[n.ID] = true
+			} else {
+				work[n.ID] = true
+			}
+			if !n.Brief {
+				full[n.ID] = doc.PlainText(n)
+				if n.ChildCount() != 3 {
+					t.Errorf("%s: caution %s has %d parts", doc.Origin(n), n.ID, n.ChildCount())
+				}
+			}
+		case *ast.Paragraph, *ast.ListItem, *ast.Heading:
+			if strings.TrimSpace(doc.PlainText(n)) == "" && !holdsFigure(n) {
+				t.Errorf("%s: an empty %s", doc.Origin(n), n.Kind())
+			}
+		case *ast.List:
+			if !n.HasChildren() {
+				t.Errorf("%s: an empty list", doc.Origin(n))
+			}
+		case *extast.Table:
+			checkTable(t, n)
+		case *doc.Text:
+			if strings.ContainsAny(n.Content, "{}") {
+				t.Errorf("a brace is left in %q", n.Content)
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	if !slices.Equal(contents, sections) {
+		t.Errorf("the contents differ from the sections:\n%v\n%v", contents, sections)
+	}
+	sameSet(t, "cautions beside the work", work, r.work)
+	sameSet(t, "cautions of the safety chapter", safety, r.safety)
+	for id := range r.sections {
+		if !ids[id] {
+			t.Errorf("section %s is missing", id)
+		}
+	}
+	for id := range r.tasks {
+		if !ids[id] {
+			t.Errorf("job %s is missing", id)
+		}
+	}
+	warned(t, r, full)
+}
+
+// warned looks for the words of a caution against each hazard of the unit.
+func warned(t *testing.T, r *reading, full map[string]string) {
+	for _, h := range r.line.Hazards {
+		if !h.When().Holds(r.has) {
+			continue
+		}
+		found := false
+		for i := range r.templates.cautions {
+			c := &r.templates.cautions[i]
+			words := r.templates.languages[Base].cautions[c.ID.Value]
+			covers := slices.ContainsFunc(c.Hazards, func(w word) bool { return w.Value == h.ID.Value })
+			if covers && strings.Contains(full[c.ID.Value], words.hazard[0].text) && strings.Contains(full[c.ID.Value], words.avoid[0][0].text) {
+				found = true
+			}
+		}
+		if !found {
+			t.Errorf("%s: the words against hazard %s are not in the guide", h.ID.At, h.ID.Value)
+		}
+	}
+}
+
+// inGravest tells whether a panel is one of the safety chapter's collection.
+func inGravest(n ast.Node) bool {
+	for p := n.Parent(); p != nil; p = p.Parent() {
+		if s, ok := p.(*doc.Section); ok {
+			return s.ID == "gravest"
+		}
+	}
+	return false
+}
+
+func holdsFigure(n ast.Node) bool {
+	found := false
+	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		switch n.(type) {
+		case *doc.Value, *doc.Stop, *doc.Box, *doc.Picture, *doc.Caution, *doc.Form:
+			found = true
+		}
+		return ast.WalkContinue, nil
+	})
+	return found
+}
+
+func checkTable(t *testing.T, n *extast.Table) {
+	cells, rows := -1, 0
+	for row := n.FirstChild(); row != nil; row = row.NextSibling() {
+		if cells >= 0 && row.ChildCount() != cells {
+			t.Errorf("%s: a row has %d cells, the one above %d", doc.Origin(n), row.ChildCount(), cells)
+		}
+		cells = row.ChildCount()
+		if row.Kind() == extast.KindTableRow {
+			rows++
+		}
+	}
+	if rows == 0 {
+		t.Errorf("%s: a table without rows", doc.Origin(n))
+	}
+}
+
+func sameSet(t *testing.T, what string, got, want map[string]bool) {
+	t.Helper()
+	if a, b := keys(got), keys(want); !slices.Equal(a, b) {
+		t.Errorf("%s are %v; by the conditions %v", what, a, b)
+	}
+}
+
+// The cover is small for what it covers, or the pairs are not what they seem.
+func TestCoveringLeavesNothingOut(t *testing.T) {
+	embedded(t)
+	byModel := map[string][]order{}
+	for _, o := range orders() {
+		byModel[o.model.ID] = append(byModel[o.model.ID], o)
+	}
+	for _, id := range keys(byModel) {
+		all := byModel[id]
+		picked := covering(all)
+		for _, a := range all[0].model.Options.Names() {
+			for _, b := range all[0].model.Options.Names() {
+				both := func(o order) bool { return slices.Contains(o.options, a) && slices.Contains(o.options, b) }
+				if slices.ContainsFunc(all, both) && !slices.ContainsFunc(picked, both) {
+					t.Errorf("%s: %s with %s can be ordered and is not covered", id, a, b)
+				}
+			}
+		}
+		if len(all) > 20 && len(picked) > len(all)/2 {
+			t.Errorf("%s: %d of %d units", id, len(picked), len(all))
+		}
+	}
+}
