@@ -199,7 +199,7 @@ type tiedownKeys struct {
 // declareCount declares how many tie-downs of one kind hold the piece: enough
 // for the rule and for the strength, in pairs where pairs are used.
 func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass]) Key[int] {
-	return declare(Decl{Name: name, When: here, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs for vehicles; in pairs and at least four, one to a corner, for machines of any weight (common practice)", Source: countRule},
+	return declare(Decl{Name: name, When: here, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs and at least four, one to a corner, for vehicles and for machines of any weight (common practice)", Source: countRule},
 		func(e *Eval) int {
 			each := float64(Get(e, key))
 			if each <= 0 {
@@ -208,10 +208,8 @@ func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key
 			}
 			n := max(Get(e, k.rule), tiedownsByStrength(float64(Get(e, k.weight)), each))
 			switch cargoKind(e) {
-			case machines:
+			case machines, vehicles:
 				return evenly(max(n, heavyTiedowns))
-			case vehicles:
-				return evenly(n)
 			}
 			return n
 		})
