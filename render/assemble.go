@@ -245,14 +245,14 @@ func (a *assembly) bodyInto(s *doc.Section, body []piece) {
 }
 
 // holds tells whether a piece belongs to this unit.
-func (a *assembly) holds(p *piece) bool { return a.applies(p.when, p.values, p.at) }
+func (a *assembly) holds(p *piece) bool { return a.applies(p.when, p.values) }
 
-func (a *assembly) applies(when logic.Condition, values []string, at source.Pos) bool {
+func (a *assembly) applies(when logic.Condition, values []string) bool {
 	if !when.Holds(a.build.Has) {
 		return false
 	}
 	for _, name := range values {
-		if !a.exists(name, at) {
+		if !a.exists(name) {
 			return false
 		}
 	}
@@ -260,15 +260,12 @@ func (a *assembly) applies(when logic.Condition, values []string, at source.Pos)
 }
 
 // exists tells whether the unit has a value or a word of sheet or line.
-func (a *assembly) exists(name string, at source.Pos) bool {
+func (a *assembly) exists(name string) bool {
 	if derive.IsDeclared(name) {
 		_, ok := a.values.Lookup(name)
 		return ok
 	}
-	_, known, there := a.word(name)
-	if !known {
-		a.findings.Add(a.unknownValue(name, at))
-	}
+	_, there := a.word(name)
 	return there
 }
 

@@ -46,48 +46,17 @@ func init() {
 	}
 }
 
-func (a *assembly) fenceInto(parent ast.Node, p *piece) {
-	fill, known := fences[p.fence.kind]
-	if !known {
-		f := codeFence.At(p.at, "there is no block of kind %q", p.fence.kind)
-		if near, ok := source.Nearest(p.fence.kind, keys(fences)); ok {
-			f = f.WithHint("did you mean %q?", near)
-		}
-		a.findings.Add(f)
-		return
-	}
-	fill(a, parent, p)
-}
-
-// argument gives the block's id; a missing one is a finding.
-func (a *assembly) argument(p *piece, what string) (string, bool) {
-	if len(p.fence.args) == 0 {
-		a.findings.Add(codeFence.At(p.at, "the block must name %s after its kind", what))
-		return "", false
-	}
-	return p.fence.args[0], true
-}
+// fenceInto fills a block. That its kind and the id behind it exist was checked
+// when the templates were loaded.
+func (a *assembly) fenceInto(parent ast.Node, p *piece) { fences[p.fence.kind](a, parent, p) }
 
 func (a *assembly) cautionInto(parent ast.Node, p *piece) {
-	id, ok := a.argument(p, "a caution")
-	if !ok {
-		return
-	}
 	for i := range a.templates.cautions {
 		c := &a.templates.cautions[i]
-		if c.ID.Value != id {
-			continue
-		}
-		if c.when().Holds(a.build.Has) {
+		if c.ID.Value == p.fence.args[0] && c.when().Holds(a.build.Has) {
 			a.panelInto(parent, c, p.at)
 		}
-		return
 	}
-	f := codeCaution.At(p.at, "there is no caution %q", id)
-	if near, ok := source.Nearest(id, keys(a.lang.cautions)); ok {
-		f = f.WithHint("did you mean %q?", near)
-	}
-	a.findings.Add(f)
 }
 
 func (a *assembly) panelInto(parent ast.Node, c *caution, at source.Pos) {
@@ -155,10 +124,7 @@ func (a *assembly) safetyInto(parent ast.Node, p *piece) {
 }
 
 func (a *assembly) drawingInto(parent ast.Node, p *piece) {
-	id, ok := a.argument(p, "a drawing")
-	if !ok {
-		return
-	}
+	id := p.fence.args[0]
 	subject := draw.Subject{Build: a.build, Values: a.values, Plan: a.plan, Stops: a.stops, Label: a.label, Figure: a.figure}
 	drawing, alt, err := draw.Draw(id, subject)
 	if err != nil {
@@ -167,7 +133,7 @@ func (a *assembly) drawingInto(parent ast.Node, p *piece) {
 	}
 	n := &doc.Picture{ID: id, Alt: alt, Drawing: drawing, Wide: true}
 	for _, line := range p.fence.body {
-		if a.applies(line.when, line.values, line.at) {
+		if a.applies(line.when, line.values) {
 			n.Caption = joined(n.Caption, a.plain(line.label))
 		}
 	}
@@ -209,11 +175,7 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 	t := a.newTable(role, a.argumentOr(p, ""))
 	for i := range p.fence.body {
 		line := &p.fence.body[i]
-		if !a.applies(line.when, line.values, line.at) {
-			continue
-		}
-		if line.name == "" {
-			a.findings.Add(codeFence.At(line.at, `expected "name: label", with the name of a value`))
+		if !a.applies(line.when, line.values) {
 			continue
 		}
 		if task, ok := strings.CutPrefix(line.name, "interval."); ok {
@@ -221,17 +183,14 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 			continue
 		}
 		var figure ast.Node
-		if w, known, there := a.word(line.name); known && !derive.IsDeclared(line.name) {
-			if there {
-				figure = wordNode(w)
-			}
-		} else if !derive.IsDeclared(line.name) {
-			a.findings.Add(a.unknownValue(line.name, line.at))
-		} else if _, ok := a.values.Lookup(line.name); ok {
-			figure = a.value(line.name, line.at)
-		}
-		if figure == nil {
+		switch {
+		case !a.exists(line.name):
 			continue
+		case derive.IsDeclared(line.name):
+			figure = a.value(line.name, line.at)
+		default:
+			w, _ := a.word(line.name)
+			figure = wordNode(w)
 		}
 		label := extast.NewTableCell()
 		a.inlinesInto(label, line.label)
@@ -459,15 +418,7 @@ func (a *assembly) fillProvenance() {
 }
 
 func (a *assembly) statementInto(parent ast.Node, p *piece) {
-	id, ok := a.argument(p, "a prescribed text")
-	if !ok {
-		return
-	}
-	s := a.lang.statements[id]
-	if s == nil {
-		a.findings.Add(codeFence.At(p.at, "there is no prescribed text %q in statements/", id))
-		return
-	}
+	s := a.lang.statements[p.fence.args[0]]
 	for _, para := range s.paragraphs {
 		n := a.paragraph(para)
 		doc.SetOrigin(n, s.at)
@@ -491,10 +442,7 @@ func ruledLines(text string) (n int, ok bool) {
 }
 
 func (a *assembly) formInto(parent ast.Node, p *piece) {
-	id, ok := a.argument(p, "a label")
-	if !ok {
-		return
-	}
+	id := p.fence.args[0]
 	rules := 1
 	if len(p.fence.args) > 1 {
 		rules, _ = ruledLines(p.fence.args[1]) // checked when the templates were loaded
@@ -507,10 +455,7 @@ func (a *assembly) formInto(parent ast.Node, p *piece) {
 // troubleInto makes the entries of one system: symptom, causes, remedies, and
 // when to stop.
 func (a *assembly) troubleInto(parent ast.Node, p *piece) {
-	system, ok := a.argument(p, "a system")
-	if !ok {
-		return
-	}
+	system := p.fence.args[0]
 	t := a.newTable(doc.TablePlain, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
 	for i := range a.templates.troubles {
 		e := &a.templates.troubles[i]
@@ -551,15 +496,8 @@ func (a *assembly) taskOf(id string) *spec.Task {
 
 // tasksInto adds a section for every job of one system.
 func (a *assembly) tasksInto(parent ast.Node, p *piece) {
-	system, ok := a.argument(p, "a system")
-	if !ok {
-		return
-	}
-	section, inside := parent.(*doc.Section)
-	if !inside {
-		a.findings.Add(codeFence.At(p.at, "tasks can only stand directly in a section"))
-		return
-	}
+	system := p.fence.args[0]
+	section := parent.(*doc.Section) // checked when the templates were loaded
 	for i := range a.build.Line.Tasks {
 		t := &a.build.Line.Tasks[i]
 		if t.System.Value != system || !t.When().Holds(a.build.Has) {

@@ -16,19 +16,13 @@ func cutClose(s string) (inside, after string, found bool) { return strings.Cut(
 // scheduleInto writes the service schedule in one of three forms: dated (the
 // visits), rules (what has no date) and table (every task with its interval).
 func (a *assembly) scheduleInto(parent ast.Node, p *piece) {
-	form, ok := a.argument(p, "dated, rules or table")
-	if !ok {
-		return
-	}
-	switch form {
+	switch p.fence.args[0] {
 	case "dated":
 		a.visitsInto(parent, p)
 	case "rules":
 		a.rulesInto(parent, p)
 	case "table":
 		a.intervalsInto(parent, p)
-	default:
-		a.findings.Add(codeFence.At(p.at, "schedule %q; expected dated, rules or table", form))
 	}
 }
 

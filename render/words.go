@@ -23,39 +23,19 @@ func (a *assembly) placeholder(in *inline) ast.Node {
 	name := in.text
 	switch {
 	case name == "task.interval":
-		if a.task == "" {
-			a.findings.Add(codePlaceholder.At(in.at, "{task.interval} can only stand in a task"))
-			return nil
-		}
 		holder := ast.NewEmphasis(1)
 		a.intervalInto(holder, a.task)
 		return holder
 	case derive.IsDeclared(name):
 		return a.value(name, in.at)
 	}
-	if w, known, there := a.word(name); known {
-		if !there {
-			a.findings.Add(codePlaceholder.At(in.at, "{%s} has nothing to print for this unit", name).
-				WithHint("put the condition under which it is there in front of this text"))
-			return nil
-		}
-		return wordNode(w)
+	w, there := a.word(name)
+	if !there {
+		a.findings.Add(codePlaceholder.At(in.at, "{%s} has nothing to print for this unit", name).
+			WithHint("put the condition under which it is there in front of this text"))
+		return nil
 	}
-	a.findings.Add(a.unknownValue(name, in.at))
-	return nil
-}
-
-func (a *assembly) unknownValue(name string, at source.Pos) source.Finding {
-	f := codeValue.At(at, "nothing is called {%s}", name)
-	var known []string
-	for _, d := range derive.Declared() {
-		known = append(known, d.Name)
-	}
-	known = append(known, keys(words)...)
-	if near, ok := source.Nearest(name, known); ok {
-		f = f.WithHint("did you mean {%s}?", near)
-	}
-	return f
+	return wordNode(w)
 }
 
 // value prints one value; a missing one is a finding at the author's place.
@@ -136,34 +116,32 @@ var words = map[string]func(*assembly) word{
 	"maker.notice":        func(a *assembly) word { return word{Value: a.notice()} },
 }
 
-// word finds the text a placeholder names: known is false for a name that is
-// none, there is false when this unit has nothing to print for it.
-func (a *assembly) word(name string) (w word, known, there bool) {
+// word finds the text a placeholder names; there is false when this unit has
+// nothing to print for it. That some unit can have it was checked when the
+// templates were loaded.
+func (a *assembly) word(name string) (w word, there bool) {
 	if get, ok := words[name]; ok {
 		w = get(a)
-		return w, true, w.Value != ""
+		return w, w.Value != ""
 	}
 	kind, rest, _ := strings.Cut(name, ".")
 	switch kind {
 	case "part":
 		for i := range a.build.Parts {
 			if p := &a.build.Parts[i]; p.Kind == rest || p.Place == rest {
-				return word{Value: a.componentName(p.Component)}, true, true
+				return word{Value: a.componentName(p.Component)}, true
 			}
 		}
-		return w, true, false
 	case "option":
 		for _, m := range a.build.Line.Models {
 			if m.Options.Get(rest) != nil {
-				return a.optionText(rest).Name, true, true
+				return a.optionText(rest).Name, true
 			}
 		}
 	case "label":
-		if l, ok := a.lang.labels[rest]; ok {
-			return l, true, true
-		}
+		return a.lang.labels[rest], true
 	}
-	return w, false, false
+	return w, false
 }
 
 // wordNode prints a word. It remembers where somebody wrote it, so that a
