@@ -1,0 +1,181 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// little is the least that templates can be: one section, one caution, one job.
+// Labels are those of the program, so that every block can be tried.
+func little(t testing.TB, files map[string]string) fstest.MapFS {
+	t.Helper()
+	labels, err := templates.Files.ReadFile("en/labels.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := fstest.MapFS{}
+	put := func(name, text string) { m[name] = &fstest.MapFile{Data: []byte(text)} }
+	put("style.css", "body { }\n")
+	put("en/labels.yaml", string(labels))
+	put("cautions.yaml", "- { id: rolls, hazards: [unit-rolls-away], word: warning, grave: true }\n- { id: drops, hazards: [crush-under-box], word: danger, needs: [dump] }\n")
+	put("en/cautions.yaml", "rolls:\n  hazard: It rolls.\n  consequence: It can crush you.\n  avoid: [Chock it., Never stand behind it.]\ndrops:\n  hazard: It drops.\n  consequence: It can kill you.\n  avoid: [Prop it.]\n")
+	put("trouble.yaml", "- { id: dark, system: lamps }\n- { id: stuck, system: dump, needs: [dump] }\n")
+	put("en/trouble.yaml", "dark:\n  symptom: A lamp is dark\n  cause: [A bad bulb, A loose ground]\n  do: [Replace it]\n  stop: A stop lamp is dark\nstuck:\n  symptom: It sticks\n  cause: [Ice]\n  do: [Lower it]\n  stop: It leans\n")
+	put("en/tasks/tire-pressure.md", "---\ntitle: Check the pressure\ntools: Gauge\n---\n1. Set {tires.cold_pressure}, {task.interval}.\n")
+	put("en/sections/only.md", "---\ntitle: Only\nplace: 100\n---\nText.\n")
+	for name, text := range files {
+		put(name, text)
+	}
+	return m
+}
+
+// body is a section file with this text; its first line is line 5.
+func body(text string) map[string]string {
+	return map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\n---\n" + text}
+}
+
+func loadLittle(t testing.TB, files map[string]string) (*Templates, source.Findings) {
+	t.Helper()
+	return LoadTemplates(Layer{Name: "own", Files: little(t, files)})
+}
+
+// guide assembles little templates for the plainest unit of a model.
+func guide(t *testing.T, model string, full bool, files map[string]string) (*doc.Guide, source.Findings) {
+	t.Helper()
+	l, _ := embedded(t)
+	return guideOf(t, l, sheetOf(t, l, order{l.Model(model), plainest[model]}, full), files)
+}
+
+// plainest has the fewest options that can be ordered, where it is not none.
+var plainest = map[string][]string{"deck-28": {"fixed-deck"}}
+
+func guideOf(t *testing.T, l *spec.Line, sheet *spec.Sheet, files map[string]string) (*doc.Guide, source.Findings) {
+	t.Helper()
+	ts, findings := loadLittle(t, files)
+	if len(findings) > 0 {
+		t.Fatal(written(findings))
+	}
+	b, vs, plan := unit(t, l, sheet)
+	return ts.Assemble(b, vs, plan)
+}
+
+// lines gives findings a line each, as far as the message and the hints.
+func lines(findings source.Findings) string {
+	var out []string
+	for _, f := range findings {
+		line := fmt.Sprintf("%s: %s [%s]", f.Pos, f.Message, f.Code)
+		for _, h := range f.Hints {
+			line += " (" + h + ")"
+		}
+		out = append(out, line)
+	}
+	return strings.Join(out, "\n")
+}
+
+// What does not belong into a guide is refused when it is loaded, at the
+// author's own line and column.
+func TestRefusedAtLoad(t *testing.T) {
+	for name, test := range map[string]struct{ text, want string }{
+		"code span":           {"Press `up`.\n", "own/en/sections/only.md:5:7: Markdown of kind CodeSpan cannot be used in a guide [template-markup]"},
+		"raw html":            {"A <b>bold</b> word.\n", "own/en/sections/only.md:5:3: raw HTML cannot be used in a guide [template-markup]\nown/en/sections/only.md:5:10: raw HTML cannot be used in a guide [template-markup]"},
+		"html block":          {"Text.\n\n<div>\nx\n</div>\n", "own/en/sections/only.md:7:1: raw HTML cannot be used in a guide [template-markup]"},
+		"indented code":       {"Text.\n\n    code\n", "own/en/sections/only.md:7:5: indented text (a code block) cannot be used in a guide [template-markup]"},
+		"quote":               {"> Text\n", "own/en/sections/only.md:5:1: Markdown of kind Blockquote cannot be used in a guide [template-markup]"},
+		"rule":                {"A\n\n---\n\nB\n", "own/en/sections/only.md:7:1: Markdown of kind ThematicBreak cannot be used in a guide [template-markup]"},
+		"image":               {"See ![x](y.png).\n", "own/en/sections/only.md:5:5: Markdown of kind Image cannot be used in a guide [template-markup]"},
+		"heading in a list":   {"- ### Head\n", "own/en/sections/only.md:5:3: a heading inside a list cannot be used in a guide [template-markup]"},
+		"loose brace":         {"Set {tires.cold_pressure now.\n", "own/en/sections/only.md:5:5: a brace without its partner on the same line; write \\{ for the character [template-placeholder]"},
+		"late condition":      {"Set it {?braked} now.\n", "own/en/sections/only.md:5:8: the condition {?braked} must stand first in its paragraph, list item, heading or table row [template-placeholder]"},
+		"condition in a cell": {"| A | B |\n| --- | --- |\n| x | {?braked} y |\n", "own/en/sections/only.md:7:6: a condition in a table must stand first in its row, and not in the head [template-placeholder]"},
+		"condition in a head": {"| {?braked} A | B |\n| --- | --- |\n| x | y |\n", "own/en/sections/only.md:5:2: a condition in a table must stand first in its row, and not in the head [template-placeholder]"},
+		"bad condition":       {"{?braked,,dump} Text.\n", "own/en/sections/only.md:5:1: {?braked,,dump}: column 8: found ',', expected a feature name [template-placeholder]"},
+		"unknown value":       {"Set {tires.cold_presure}.\n", "own/en/sections/only.md:5:5: nothing is called {tires.cold_presure} [template-value] (did you mean {tires.cold_pressure}?)"},
+		"unknown part":        {"Your {part.tyre}.\n", "own/en/sections/only.md:5:6: nothing is called {part.tyre} [template-value] (did you mean {part.tire}?)"},
+		"unknown value asked": {"{?value:tires.agee} Text.\n", "own/en/sections/only.md:5:1: nothing is called {tires.agee} [template-value] (did you mean {tires.size}?)"},
+		"value for engineers": {"It draws {wiring.brake_drop}.\n", "own/en/sections/only.md:5:10: {wiring.brake_drop} is for the engineer only: it is too fragile for an owner to rely on [template-value]"},
+		"interval, no job":    {"Do it {task.interval}.\n", "own/en/sections/only.md:5:7: {task.interval} can only stand in a job of tasks/ [template-placeholder]"},
+		"unnamed block":       {"```\nx\n```\n", "own/en/sections/only.md:5:1: a fenced block must name its kind, such as ```caution unit-rolls [template-block]"},
+		"unknown block":       {"```cuation rolls\n```\n", "own/en/sections/only.md:5:1: there is no block of kind \"cuation\" [template-block] (did you mean \"caution\"?)"},
+		"unknown caution":     {"```caution rols\n```\n", "own/en/sections/only.md:5:1: there is no caution \"rols\" [template-caution] (did you mean \"rolls\"?)"},
+		"caution with text":   {"```caution rolls\nMind this.\n```\n", "own/en/sections/only.md:6:1: a block of kind caution has no lines inside: this text would not be printed [template-block]"},
+		"caution of nothing":  {"```caution\n```\n", "own/en/sections/only.md:5:1: 0 words stand behind caution; expected 1 to 1 [template-block]"},
+		"unknown drawing":     {"```drawing side-vew\n```\n", "own/en/sections/only.md:5:1: there is no drawing \"side-vew\" [template-drawing] (did you mean \"side-view\"?)"},
+		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text in statements/ \"recall\" [template-block]"},
+		"unknown schedule":    {"```schedule dates\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"dates\" [template-block] (did you mean \"dated\"?)"},
+		"unknown system":      {"```trouble tire\n```\n", "own/en/sections/only.md:5:1: label \"system.tire\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"system.tires\"?)"},
+		"unknown form":        {"```form signature-byer 1\n```\n", "own/en/sections/only.md:5:1: label \"form.signature-byer\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"form.signature-buyer\"?)"},
+		"form without number": {"```form damage many\n```\n", "own/en/sections/only.md:5:1: expected a number of lines from 1 to 40, not \"many\" [template-block]"},
+		"nameless value":      {"```values\nJust words\n```\n", "own/en/sections/only.md:6:1: expected \"name: label\", with the name of a value [template-block]"},
+		"unknown value row":   {"```values\nwheels.torq: Torque\n```\n", "own/en/sections/only.md:6:1: nothing is called {wheels.torq} [template-value] (did you mean {wheels.torque}?)"},
+		"unknown interval":    {"```numbers\ninterval.tire-presure: Tires\n```\n", "own/en/sections/only.md:6:1: there is no job \"tire-presure\" [template-task] (did you mean \"tire-pressure\"?)"},
+		"jobs in a list":      {"- ```tasks tires\n  ```\n", "own/en/sections/only.md:5:3: tasks can only stand directly in a section [template-block]"},
+		"link to nothing":     {"See [that](#onlly).\n", "own/en/sections/only.md:5:6: no guide has a section \"onlly\" [template-link] (did you mean \"only\"?)"},
+		"link out":            {"See [that](http://example.com).\n", "own/en/sections/only.md:5:6: link to \"http://example.com\"; expected #section, https:, tel: or mailto:, without placeholders [template-link]"},
+		"after accents":       {"Für Größe {tires.sise} prüfen.\n", "own/en/sections/only.md:5:11: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
+		"windows line ends":   {"One.\r\n\r\nTwo {tires.sise}.\r\n", "own/en/sections/only.md:7:5: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
+		"below other content": {"One\nparagraph.\n\n- a\n- b\n\n| A |\n| --- |\n| x |\n\n```caution rols\n```\n", "own/en/sections/only.md:15:1: there is no caution \"rols\" [template-caution] (did you mean \"rolls\"?)"},
+		"caution in a list":   {"1. One.\n2. Two.\n\n   ```caution rols\n   ```\n", "own/en/sections/only.md:8:4: there is no caution \"rols\" [template-caution] (did you mean \"rolls\"?)"},
+		"too deep":            {nested(7), "own/en/sections/only.md:11:13: nested more than 12 levels deep [template-markup]"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, findings := loadLittle(t, body(test.text))
+			if got := lines(findings); got != test.want {
+				t.Errorf("%q gives\n%s\nwant\n%s", test.text, got, test.want)
+			}
+		})
+	}
+}
+
+// nested is a list in a list and so on; each counts for two levels.
+func nested(lists int) string {
+	var b strings.Builder
+	for i := range lists {
+		fmt.Fprintf(&b, "%s- item\n", strings.Repeat("  ", i))
+	}
+	return b.String()
+}
+
+// The files around the text are checked as well as the text.
+func TestRefusedFiles(t *testing.T) {
+	head := func(lines string) map[string]string {
+		return map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\n---\nText.\n", "en/sections/other.md": "---\n" + lines + "---\nText.\n"}
+	}
+	for name, test := range map[string]struct {
+		files map[string]string
+		want  string
+	}{
+		"no front matter":   {map[string]string{"en/sections/other.md": "Text.\n"}, "own/en/sections/other.md:1:1: the file must begin with front matter between two lines --- [template-front-matter]"},
+		"open front matter": {map[string]string{"en/sections/other.md": "---\ntitle: x\n"}, "own/en/sections/other.md:1:1: the front matter is not closed with a line --- [template-front-matter]"},
+		"no place":          {head("title: Other\n"), "own/en/sections/other.md:2:8: place is missing: the number that gives the section's order in the guide [template-front-matter]"},
+		"place taken":       {head("title: Other\nplace: 100\n"), "own/en/sections/other.md:2:8: place 100 is taken by section only [template-front-matter]"},
+		"unknown parent":    {head("title: Other\nplace: 200\nin: onyl\n"), "own/en/sections/other.md:2:8: section other is in \"onyl\", which does not exist [template-front-matter] (did you mean \"only\"?)"},
+		"in itself":         {head("title: Other\nplace: 200\nin: other\n"), "own/en/sections/other.md:2:8: section other is nested more than three deep, or in itself [template-front-matter]"},
+		"unknown role":      {head("title: Other\nplace: 200\nrole: chaptre\n"), "own/en/sections/other.md:4:7: role \"chaptre\" is not one of [cover contents chapter stop task statement form plain] [template-front-matter]"},
+		"stop of nothing":   {head("title: Other\nplace: 200\nrole: stop\n"), "own/en/sections/other.md:2:8: a section of role stop names under stop the part that carries its number; no other section does [template-front-matter]"},
+		"no such feature":   {head("title: Other\nplace: 200\nneeds: [Power Tilt]\n"), "own/en/sections/other.md:4:9: \"Power Tilt\" cannot be a feature; expected small letters, digits and hyphens [template-feature]"},
+		"title":             {head("title: Other {tires.sise}\nplace: 200\n"), "own/en/sections/other.md:2:8: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
+		"signal word":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: beware }\n- { id: drops, hazards: [crush-under-box], word: danger }\n"}, "own/cautions.yaml:1:50: signal word \"beware\"; expected danger, warning, caution or notice [template-caution]\nown/cautions.yaml:1:50: label \"signal.beware\" is missing from own/en/labels.yaml [template-label]"},
+		"caution twice":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: danger }\n- { id: rolls, hazards: [sway], word: danger }\n- { id: drops, hazards: [crush-under-box], word: danger }\n"}, "own/cautions.yaml:2:9: \"rolls\" stands here a second time [template-caution]"},
+		"caution, no words": {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: danger }\n- { id: drops, hazards: [crush-under-box], word: danger }\n- { id: sways, hazards: [sway], word: danger }\n"}, "own/cautions.yaml:3:9: caution \"sways\" has no words in en [template-caution]"},
+		"caution, no id":    {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: danger }\n"}, "own/en/cautions.yaml:5:1: caution \"drops\" is not in cautions.yaml [template-caution]"},
+		"nothing to avoid":  {map[string]string{"en/cautions.yaml": "rolls: { hazard: It rolls., consequence: It crushes., avoid: [] }\ndrops: { hazard: It drops., consequence: It kills., avoid: [Prop it.] }\n"}, "own/en/cautions.yaml:1:1: caution \"rolls\" has no avoid line [template-caution]"},
+		"list in a caution": {map[string]string{"en/cautions.yaml": "rolls: { hazard: \"- It rolls.\", consequence: It crushes., avoid: [Chock it.] }\ndrops: { hazard: It drops., consequence: It kills., avoid: [Prop it.] }\n"}, "own/en/cautions.yaml:1:18: expected one plain sentence or phrase, without lists, headings or blank lines [template-markup]"},
+		"trouble, no words": {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n- { id: stuck, system: dump }\n- { id: flat, system: tires }\n"}, "own/trouble.yaml:3:9: trouble entry \"flat\" has no words in en [template-trouble]"},
+		"trouble, no id":    {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n"}, "own/en/trouble.yaml:6:1: trouble entry \"stuck\" is not in trouble.yaml [template-trouble]"},
+		"empty statement":   {map[string]string{"statements/empty.yaml": "title: Empty\ncitation: none\nbasis: read\n"}, "own/statements/empty.yaml:1:8: the prescribed text is empty: it has neither paragraphs nor steps [template-file]"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, findings := loadLittle(t, test.files)
+			if got := lines(findings); got != test.want {
+				t.Errorf("got\n%s\nwant\n%s", got, test.want)
+			}
+		})
+	}
+}
