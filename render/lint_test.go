@@ -1,0 +1,240 @@
+package render
+
+import (
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"ownerguide/spec/line"
+	"ownerguide/templates"
+)
+
+// listed reads a list of words under testdata: an entry a line, # begins a comment.
+func listed(t *testing.T, name string) (entries []string) {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("testdata", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for entry := range strings.Lines(string(data)) {
+		if entry = strings.TrimSpace(entry); entry != "" && !strings.HasPrefix(entry, "#") {
+			entries = append(entries, entry)
+		}
+	}
+	if len(entries) == 0 {
+		t.Fatalf("%s is empty", name)
+	}
+	return entries
+}
+
+// prose is a line that an owner reads. Placeholders are replaced by a dot, so
+// that what stands beside one does not run together; addresses of links, heads
+// of blocks, comments and YAML keys are taken out.
+type prose struct {
+	file string
+	line int
+	text string
+}
+
+var (
+	inBraces   = regexp.MustCompile(`\{[^}]*\}`)
+	linkTarget = regexp.MustCompile(`\]\([^)]*\)`)
+	blockHead  = regexp.MustCompile("^\\s*```.*")
+	valueHead  = regexp.MustCompile(`^[a-z0-9_]+(\.[a-z0-9_-]+)+: `)
+	yamlKey    = regexp.MustCompile(`^\s*(- )?[a-z0-9_.-]+:( |$)`)
+	yamlNote   = regexp.MustCompile(`(^|\s)#.*`)
+	frontWords = regexp.MustCompile(`^(title|short|tools): `)
+)
+
+// proseOf reads Markdown and YAML files of a folder.
+func proseOf(t *testing.T, files fs.FS, root string) (all []prose) {
+	t.Helper()
+	err := fs.WalkDir(files, root, func(name string, d fs.DirEntry, err error) error {
+		ext := path.Ext(name)
+		if err != nil || d.IsDir() || ext != ".md" && ext != ".yaml" {
+			return err
+		}
+		data, err := fs.ReadFile(files, name)
+		if err != nil {
+			return err
+		}
+		front := false
+		for i, text := range strings.Split(string(data), "\n") {
+			switch {
+			case strings.HasPrefix(text, "calc."): // for the maker's engineer, who talks of units
+				text = ""
+			case ext == ".yaml":
+				text = yamlKey.ReplaceAllString(yamlNote.ReplaceAllString(text, ""), "")
+			case text == "---" && (i == 0 || front):
+				front, text = !front, ""
+			case front && !frontWords.MatchString(text):
+				text = ""
+			}
+			text = valueHead.ReplaceAllString(text, "")
+			text = blockHead.ReplaceAllString(text, "")
+			text = linkTarget.ReplaceAllString(text, "]")
+			text = inBraces.ReplaceAllString(text, "·")
+			all = append(all, prose{name, i + 1, text})
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// Units as words; the short ones make sense behind digits only.
+const (
+	longUnitWords = `(percent|degrees?|pounds?|tons?|psi|inch|inches|foot|feet|yards?|miles?|mph|volts?|amps?|amperes?|watts?|ohms?|gallons?|quarts?|liters?|` +
+		`seconds?|minutes?|hours?|days?|weeks?|months?|years?|loads?|turns?|teeth|threads?)\b`
+	unitWords = `(%|°|(lbs?|oz|kg|kPa|bar|in|ft|mm|cm|m|mi|km|km/h|V|A|Ah|W|gal|qt|°F|°C|lb-ft|ft-lb|N·m)\b|` + longUnitWords + `)`
+)
+
+var (
+	figureWithUnit = regexp.MustCompile(`[0-9][0-9.,/]*[\s\x{a0}-]*` + unitWords)
+	numberWithUnit = regexp.MustCompile(`(?i)\b(two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|fifty|sixty|eighty|ninety|hundred|thousand)\b[\s-]+` + longUnitWords)
+)
+
+// typedOnPurpose are numbers that no value stands behind, and why.
+var typedOnPurpose = map[string]string{
+	"first two years":      "as far as the service strip is drawn, for whatever unit",
+	"two feet and a hand":  "of the owner",
+	"at least eight turns": "common practice for any winch rope, no source; nothing of the unit changes it",
+}
+
+// A figure typed into prose is nobody's: no formula, no input, no source, and
+// it stays behind when the unit changes. Prescribed texts are the law's.
+func TestNoFiguresInProse(t *testing.T) {
+	for _, bad := range []string{"Fill to 65 psi.", "wait 24-hours", "1/2 in", "after two hours", "5 %"} {
+		if !figureWithUnit.MatchString(bad) && !numberWithUnit.MatchString(bad) {
+			t.Errorf("%q is not found", bad)
+		}
+	}
+	met := map[string]bool{}
+	for _, p := range proseOf(t, templates.Files, "en") {
+		for _, phrase := range keys(typedOnPurpose) {
+			met[phrase] = met[phrase] || strings.Contains(p.text, phrase)
+			p.text = strings.ReplaceAll(p.text, phrase, "·")
+		}
+		for _, pattern := range []*regexp.Regexp{figureWithUnit, numberWithUnit} {
+			if found := pattern.FindString(p.text); found != "" {
+				t.Errorf("templates/%s:%d: %q is typed; expected a placeholder", p.file, p.line, found)
+			}
+		}
+	}
+	for _, phrase := range keys(typedOnPurpose) {
+		if !met[phrase] {
+			t.Errorf("%q does not stand in the templates any more", phrase)
+		}
+	}
+}
+
+// A guide is for one unit: it knows what is fitted.
+func TestNothingHedges(t *testing.T) {
+	var patterns []*regexp.Regexp
+	for _, phrase := range listed(t, "hedges.txt") {
+		patterns = append(patterns, phrasePattern(phrase))
+	}
+	all := proseOf(t, templates.Files, ".")
+	for _, p := range proseOf(t, line.Files, ".") {
+		p.file = "line/" + p.file
+		all = append(all, p)
+	}
+	for _, p := range all {
+		for _, pattern := range patterns {
+			if found := pattern.FindString(p.text); found != "" {
+				t.Errorf("%s:%d: %q; the program knows what this unit has: put a condition in front", p.file, p.line, found)
+			}
+		}
+	}
+}
+
+// phrasePattern finds a phrase in whole words, in any case and spacing.
+func phrasePattern(phrase string) *regexp.Regexp {
+	return regexp.MustCompile(`(?i)\b` + strings.ReplaceAll(regexp.QuoteMeta(phrase), " ", `[\s-]+`) + `\b`)
+}
+
+// One thing has one name, in every chapter.
+func TestTerms(t *testing.T) {
+	type term struct {
+		pattern   *regexp.Regexp
+		preferred string
+	}
+	var terms []term
+	for _, entry := range listed(t, "terms.txt") {
+		discouraged, preferred, found := strings.Cut(entry, " → ")
+		if !found {
+			t.Fatalf("terms.txt: %q; expected: discouraged → preferred", entry)
+		}
+		terms = append(terms, term{phrasePattern(discouraged), preferred})
+	}
+	for _, p := range proseOf(t, templates.Files, "en") {
+		// The owner may know it under its other name; said once, beside ours.
+		p.text = strings.ReplaceAll(p.text, "(tongue weight)", "")
+		for _, term := range terms {
+			if found := term.pattern.FindString(p.text); found != "" {
+				t.Errorf("templates/%s:%d: %q; expected %q", p.file, p.line, found, term.preferred)
+			}
+		}
+	}
+}
+
+// A panel says what can hurt, how badly, and what to do. Each thing to do begins
+// with a verb, so that it can be done.
+func TestCautionsSayWhatToDo(t *testing.T) {
+	_, ts := embedded(t)
+	verbs := listed(t, "verbs.txt")
+	used := map[string]bool{}
+	for _, id := range keys(ts.languages[Base].cautions) {
+		c := ts.languages[Base].cautions[id]
+		for what, text := range map[string][]inline{"hazard": c.hazard, "consequence": c.consequence} {
+			if plain := sourceText(text); !strings.HasSuffix(plain, ".") || len(strings.Fields(plain)) < 3 {
+				t.Errorf("%s: the %s of %s is %q; expected a sentence", c.at, what, id, plain)
+			}
+		}
+		if len(c.avoid) == 0 {
+			t.Errorf("%s: %s does not say how to avoid it", c.at, id)
+		}
+		for _, way := range c.avoid {
+			plain := sourceText(way)
+			for sentence := range strings.SplitSeq(strings.TrimSuffix(plain, "."), ". ") {
+				first := strings.Fields(sentence + " ?")
+				verb := strings.ToLower(strings.Trim(first[0], ","))
+				if verb == "never" {
+					verb = strings.Trim(first[1], ",")
+				}
+				used[verb] = true
+				if !slices.Contains(verbs, verb) {
+					t.Errorf("%s: %s: %q does not begin with a verb of verbs.txt, nor with Never and one", c.at, id, sentence)
+				}
+			}
+		}
+	}
+	for _, verb := range verbs {
+		if !used[verb] {
+			t.Errorf("verbs.txt: no caution uses %q any more", verb)
+		}
+	}
+}
+
+// sourceText gives the words of an unfilled text; a placeholder is a dot.
+func sourceText(list []inline) string {
+	var b strings.Builder
+	for _, in := range list {
+		switch in.kind {
+		case inlineText:
+			b.WriteString(in.text)
+		case inlinePlaceholder:
+			b.WriteString("·")
+		default:
+			b.WriteString(sourceText(in.children))
+		}
+	}
+	return b.String()
+}
