@@ -1,0 +1,99 @@
+package render
+
+import (
+	"io/fs"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// FuzzTemplate loads a section of any text and makes a guide of it: nothing
+// panics, findings point into the author's file, and the document holds only
+// kinds of node that the readers know.
+func FuzzTemplate(f *testing.F) {
+	err := fs.WalkDir(templates.Files, "en/sections", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(templates.Files, name)
+		f.Add(string(data))
+		return err
+	})
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, text := range []string{
+		"", "---\n---\n", "---\ntitle: x\n---\n", "---\r\ntitle: x\r\nplace: 1\r\n---\r\nA {?b} c.\r\n",
+		"---\ntitle: x\nplace: 1\n---\n```\u00a0\n```\n", "---\ntitle: x\nplace: 1\n---\n- - - a\n\n  {?a}\n",
+		"---\ntitle: \"{tires.size}\"\nplace: 1\nrole: stop\nstop: tire\n---\n| {?braked} a | \\{ |\n| --- | --- |\n| {?!braked,dump\\|ramps} x |\n",
+		"---\ntitle: x\nplace: 1\n---\n# {?braked} A\n## B\n- [ ] {?value:tires.size} é{part.tire}\n",
+		"---\ntitle: x\nplace: 1\n---\n```values\n{?braked\n: x\n```\n[a]: b\n[a] <b> &#0; \\{ } {\n",
+	} {
+		f.Add(text)
+	}
+	l, _ := embedded(f)
+	files := little(f, nil)
+	whole, findings := LoadTemplates(Layer{Name: "own", Files: files})
+	if len(findings) > 0 {
+		f.Fatal(written(findings))
+	}
+	b, vs, plan := unit(f, l, sheetOf(f, l, order{l.Model("utility-12"), nil}, true))
+	f.Fuzz(func(t *testing.T, text string) {
+		const file = "own/en/sections/only.md"
+		files["en/sections/only.md"].Data = []byte(text)
+		ts, findings := withSection(whole, files, "only.md")
+		lines := strings.Split(text, "\n")
+		for _, finding := range findings {
+			at := finding.Pos
+			if at.File != file || at.Line > len(lines) || at.Line > 0 && at.Column > utf8.RuneCountInString(lines[at.Line-1])+1 {
+				t.Errorf("%q: %s is not in the file: %s", text, at, finding.Message)
+			}
+			if finding.Message == "" || finding.Code == "" {
+				t.Errorf("%q: a finding says nothing: %v", text, finding)
+			}
+		}
+		if findings.HasErrors() {
+			return
+		}
+		g, findings := ts.Assemble(b, vs, plan)
+		for _, finding := range findings {
+			if finding.Pos.Line > len(lines) {
+				t.Errorf("%q: %s is not in the file: %s", text, finding.Pos, finding.Message)
+			}
+		}
+		_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+			if entering && !known(n.Kind()) {
+				t.Errorf("%q: no reader knows %s", text, n.Kind())
+			}
+			return ast.WalkContinue, nil
+		})
+	})
+}
+
+// withSection loads one section anew, beside all else that was loaded before.
+func withSection(whole *Templates, files fs.FS, file string) (*Templates, source.Findings) {
+	lang, ts := *whole.languages[Base], *whole
+	lang.sections, ts.languages = nil, map[string]*language{Base: &lang}
+	l := &loader{layers: []Layer{{Name: "own", Files: files}}, templates: &ts}
+	if s := l.section(Base, file); s != nil {
+		lang.sections = append(lang.sections, s)
+	}
+	l.checkSections(&lang)
+	l.findings.Add(ts.validate()...)
+	return &ts, l.findings
+}
+
+func known(kind ast.NodeKind) bool {
+	for _, k := range doc.Kinds {
+		if k == kind {
+			return true
+		}
+	}
+	return false
+}
