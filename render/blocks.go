@@ -301,13 +301,25 @@ func (a *assembly) changesInto(parent ast.Node, p *piece) {
 func (a *assembly) fittedInto(parent ast.Node, p *piece) {
 	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
 	fitted := a.build.Sheet.Fitted
-	for _, f := range slices.Concat(fitted.Axles, fitted.Parts) {
-		a.row(t, cellOf(text(f.Place.Value)), cellOf(text(f.Serial.Value)))
+	for _, f := range fitted.Axles { // the sheet only says which: front, rear
+		a.row(t, cellOf(text(a.label("kind.axle")+a.label("list.comma")+f.Place.Value)), cellOf(text(f.Serial.Value)))
+	}
+	for _, f := range fitted.Parts {
+		a.row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Tires {
 		a.row(t, cellOf(text(f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
 	}
 	a.tableInto(parent, t, p.at)
+}
+
+// placeName gives a place on the unit in words; one that only the maker's line
+// has is printed as the line calls it.
+func (a *assembly) placeName(place string) string {
+	if l, ok := a.lang.labels["place."+place]; ok {
+		return l.Value
+	}
+	return place
 }
 
 // stopsInto lists the stops with links, in the order of the walk.
