@@ -1,0 +1,352 @@
+package render
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/line"
+	"ownerguide/spec/source"
+)
+
+// What a text becomes for the plainest unit: a utility trailer with one axle,
+// without brakes, lift, buyer or dates.
+func TestAssembled(t *testing.T) {
+	for name, test := range map[string]struct{ text, want string }{
+		"escapes":            {`Not \*bold\*, \{not.a.value\}, 3 \< 4, \_x\_, a \\ stroke.`, `Not *bold*, {not.a.value}, 3 < 4, _x_, a \ stroke.`},
+		"entities":           {"Nuts &amp; bolts, 5 &lt; 6, &#8804; &eacute;", "Nuts & bolts, 5 < 6, ≤ é"},
+		"emphasis":           {"A *b* **c** ***d***.", "A *b* **c** ***d***."},
+		"joined lines":       {"One\ntwo  \nthree\\\nfour", "One two⏎three⏎four"},
+		"value":              {"Set {tires.cold_pressure}.", "Set ‹tires.cold_pressure=50␣psi (345␣kPa)›."},
+		"value in emphasis":  {"Set **{hitch.ball}** now.", "Set **‹hitch.ball=2␣in (50.8␣mm)›** now."},
+		"words":              {"{model.name} {sheet.serial} of {maker.name}: {part.coupler}", "Utility 12 ALL-1 of Bramblewick Trailer Works: Ball coupler with lever latch"},
+		"links":              {"[here](#only), [call](tel:5550177), <https://example.com/a_b>", "[here](#only), [call](tel:5550177), [https://example.com/a_b](https://example.com/a_b)"},
+		"condition":          {"{?braked} Brakes.\n\n{?unbraked} None.\n\n{?!braked,single-axle} One axle.\n\n{?dump|unbraked} Either.", "None.\nOne axle.\nEither."},
+		"two conditions":     {"{?unbraked}{?dump} Both.\n\n{?unbraked} {?single-axle} Both.\n\n{?unbraked} {?value:brakes.count} Both.", "Both."},
+		"value there":        {"{?value:tires.cold_pressure} There.\n\n{?value:brakes.count} Not there.\n\n{?value:sheet.buyer.name} Nobody.\n\n{?value:part.winch} None.\n\n{?value:part.tire} Tires.", "There.\nTires."},
+		"items":              {"- {?braked} a\n- {?unbraked} b\n- c", "list -, start 0, tight true\n  item: b\n  item: c"},
+		"loose item":         {"1. a\n\n   more\n2. {?braked} b\n\n   more", "list ., start 1, tight false\n  item\n    a\n    more"},
+		"check list":         {"- [ ] {?braked} Brakes\n- [ ] {?unbraked} Plug\n- [x] Chocks", "list -, start 0, tight true\n  item: [ ]tick-only-1Plug\n  item: [ ]tick-only-2Chocks"},
+		"emptied list":       {"Before\n\n- {?braked} a\n- {?dump} b\n\nAfter", "Before\nAfter"},
+		"emptied inner list": {"- a\n  - {?braked} b\n- c", "list -, start 0, tight true\n  item: a\n  item: c"},
+		"rows":               {"| A | B |\n| --- | --- |\n| {?braked} x | y |\n| {?dump\\|unbraked} z | {hitch.ball} |", "table, plain, caption \"\"\n  head: A | B\n  row: z | ‹hitch.ball=2␣in (50.8␣mm)›"},
+		"bar in a cell":      {"| A |\n| --- |\n| this \\| that |", "table, plain, caption \"\"\n  head: A\n  row: this | that"},
+		"emptied table":      {"| A | B |\n| --- | --- |\n| {?braked} x | y |", ""},
+		"headings": {"### One\n\nText.\n\n#### Inner\n\nDeep.\n\n### Two\n\n{?braked} Gone.\n\n### {?braked} Three\n\nAll of it.\n\n#### Inner\n\nGone too.\n\n### {?unbraked} Four\n\nThere.",
+			"section only-1, level 2, plain, number \"\", short \"One\"\n  heading: One\n  Text.\n  section only-1-1, level 3, plain, number \"\", short \"Inner\"\n    heading: Inner\n    Deep.\nsection only-4, level 2, plain, number \"\", short \"Four\"\n  heading: Four\n  There."},
+		"caution":       {"```caution rolls\n```\n\n```caution drops\n```", "caution rolls, warning, signal WARNING, brief false\n  It rolls.\n  It can crush you.\n  list -, start 0, tight true\n    item: Chock it.\n    item: Never stand behind it."},
+		"caution again": {"```caution rolls\n```\n\n- a\n\n  ```caution rolls\n  ```", "caution rolls, warning, signal WARNING, brief false\n  It rolls.\n  It can crush you.\n  list -, start 0, tight true\n    item: Chock it.\n    item: Never stand behind it.\nlist -, start 0, tight false\n  item\n    a\n    caution rolls, warning, signal WARNING, brief true\n      It rolls.\n      Chock it. Never stand behind it."},
+		"figures": {"```values\ntires.cold_pressure: Tires\n{?braked} wheels.torque: Nuts\nbrakes.count: Brakes\nsheet.serial: Serial\nsheet.buyer.name: Buyer\n{?unbraked} hitch.ball: Ball, *marked*\n```",
+			"table, values, caption \"\"\n  row: Tires | ‹tires.cold_pressure=50␣psi (345␣kPa)›\n  row: Serial | ALL-1\n  row: Ball, *marked* | ‹hitch.ball=2␣in (50.8␣mm)›"},
+		"no figure":         {"```values\nbrakes.count: Brakes\n```", ""},
+		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | before each trip"},
+		"form":              {"```form damage 4\n```", "form, label \"Damage or missing parts\", rules 4"},
+		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "table, plain, caption \"Trouble: Lamps\"\n  head: What you notice | Likely cause | What to do | Stop and call\n  row: **A lamp is dark** | A bad bulb⏎A loose ground | Replace it | A stop lamp is dark"},
+		"windows line ends": {"One\r\ntwo.\r\n\r\n- a\r\n- {?braked} b\r\n", "One two.\nlist -, start 0, tight true\n  item: a"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			g, findings := guide(t, "utility-12", false, body(test.text+"\n"))
+			if len(findings) > 0 {
+				t.Fatal(lines(findings))
+			}
+			if got := unindented(t, g); got != test.want {
+				t.Errorf("%q becomes\n%s\nwant\n%s", test.text, got, test.want)
+			}
+		})
+	}
+}
+
+// unindented is the text of the one section, without its heading.
+func unindented(t *testing.T, g *doc.Guide) string {
+	t.Helper()
+	all := strings.Split(strings.TrimSpace(dump(g.Root)), "\n")
+	if len(all) < 2 || !strings.HasPrefix(all[1], "  heading: ") {
+		t.Fatalf("not a section: %q", all)
+	}
+	for i := range all {
+		all[i] = strings.TrimPrefix(all[i], "  ")
+	}
+	return strings.Join(all[2:], "\n")
+}
+
+// A unit that lacks what a text needs gets no guide: the finding names the
+// author's line.
+func TestNotForThisUnit(t *testing.T) {
+	for name, test := range map[string]struct {
+		files map[string]string
+		want  string
+	}{
+		"no figure": {body("One.\n\nBrakes: {brakes.count}.\n"),
+			"own/en/sections/only.md:7:9: {brakes.count} has no figure: not for this build (braked) [template-value]"},
+		"no word": {body("Buyer: {sheet.buyer.name}.\n"),
+			"own/en/sections/only.md:5:8: {sheet.buyer.name} has nothing to print for this unit [template-placeholder] (put the condition under which it is there in front of this text)"},
+		"no part": {body("- a\n- Your {part.winch}.\n"),
+			"own/en/sections/only.md:6:8: {part.winch} has nothing to print for this unit [template-placeholder] (put the condition under which it is there in front of this text)"},
+		"link to a section this unit lacks": {map[string]string{
+			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#other).\n",
+			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nneeds: [dump]\n---\nText.\n"},
+			"own/en/sections/only.md:5:6: this guide has no section \"other\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
+		"link to a section of a chapter this unit lacks": {map[string]string{
+			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#inner).\n",
+			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nneeds: [dump]\n---\nText.\n",
+			"en/sections/inner.md": "---\ntitle: Inner\nplace: 210\nin: other\n---\nText.\n"},
+			"own/en/sections/only.md:5:6: this guide has no section \"inner\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, findings := guide(t, "utility-12", false, test.files)
+			if got := lines(findings); got != test.want {
+				t.Errorf("got\n%s\nwant\n%s", got, test.want)
+			}
+		})
+	}
+}
+
+// Chapters and stops are numbered over the sections this unit has.
+func TestNumbers(t *testing.T) {
+	g, findings := guide(t, "utility-12", false, map[string]string{
+		"en/sections/a.md":    "---\ntitle: Cover\nplace: 1\nrole: cover\n---\nText.\n",
+		"en/sections/b.md":    "---\ntitle: Contents\nplace: 2\nrole: contents\n---\n```contents\n```\n",
+		"en/sections/c.md":    "---\ntitle: Dump\nplace: 3\nneeds: [dump]\n---\nText.\n",
+		"en/sections/d.md":    "---\ntitle: In dump\nplace: 4\nin: c\n---\nText.\n",
+		"en/sections/e.md":    "---\ntitle: Walk\nplace: 5\n---\n```stops\n```\n\n```handover\n```\n",
+		"en/sections/f.md":    "---\ntitle: Ramps\nplace: 6\nin: e\nrole: stop\nstop: ramps\nneeds: [ramps]\n---\nText.\n",
+		"en/sections/g.md":    "---\ntitle: Coupler\nplace: 7\nin: e\nrole: stop\nstop: coupler\n---\nText.\n",
+		"en/sections/h.md":    "---\ntitle: Tires of {model.name}\nshort: Tires\nplace: 8\nin: e\nrole: stop\nstop: tire\n---\nText.\n",
+		"en/sections/i.md":    "---\ntitle: Deep\nplace: 9\nin: h\n---\nText.\n",
+		"en/sections/only.md": "---\ntitle: Last\nplace: 100\nany: [dump, unbraked]\nunless: [braked]\n---\nText.\n",
+	})
+	if len(findings) > 0 {
+		t.Fatal(lines(findings))
+	}
+	want := `section a, level 1, cover, number "", short "Cover"
+  heading: Cover
+  Text.
+section b, level 1, contents, number "", short "Contents"
+  heading: Contents
+  contents
+    level 1, number "1": Walk (#e)
+    level 2, number "1.1": Coupler (#g)
+    level 2, number "1.2": Tires of Utility 12 (#h)
+    level 1, number "2": Last (#only)
+section e, level 1, chapter, number "1", short "Walk"
+  heading: Walk
+  list -, start 0, tight true
+    item: (1) [Coupler](#g)
+    item: (2) [Tires of Utility 12](#h)
+  table, plain, caption "Stops to tick at the hand-over"
+    head: Done | Stop | Remarks
+    row: [ ]tick-e-1 | (1) [Coupler](#g) | 
+    row: [ ]tick-e-2 | (2) [Tires of Utility 12](#h) | 
+  section g, level 2, stop, number "1.1", short "Coupler"
+    heading: (1) Coupler
+    Text.
+  section h, level 2, stop, number "1.2", short "Tires"
+    heading: (2) Tires of Utility 12
+    Text.
+    section i, level 3, plain, number "", short "Deep"
+      heading: Deep
+      Text.
+section only, level 1, chapter, number "2", short "Last"
+  heading: Last
+  Text.
+`
+	if got := dump(g.Root); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// The jobs of a system are sections with when, tools and who; only there the
+// interval can be named.
+func TestJobs(t *testing.T) {
+	files := body("```tasks tires\n```\n\n```tasks battery\n```\n")
+	files["en/tasks/tire-wear.md"] = "---\ntitle: Look at the {tires.size}\n---\n```caution rolls\n```\n\nDo it {task.interval}.\n\n### More\n\n- {?braked} x\n- y\n"
+	files["en/tasks/replace-tires.md"] = "---\ntitle: Replace\ntools: Truck\n---\n{?braked} Nothing.\n"
+	g, findings := guide(t, "utility-12", false, files)
+	if len(findings) > 0 {
+		t.Fatal(lines(findings))
+	}
+	want := `section tire-pressure, level 2, task, number "", short "Check the pressure"
+  heading: Check the pressure
+  table, values, caption ""
+    row: When | before each trip
+    row: Tools | Gauge
+  list ., start 1, tight true
+    item: Set ‹tires.cold_pressure=50␣psi (345␣kPa)›, *before each trip*.
+section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
+  heading: Look at the ‹tires.size=ST205/75R14›
+  table, values, caption ""
+    row: When | every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first
+  caution rolls, warning, signal WARNING, brief false
+    It rolls.
+    It can crush you.
+    list -, start 0, tight true
+      item: Chock it.
+      item: Never stand behind it.
+  Do it *every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first*.
+  section tire-wear-1, level 3, plain, number "", short "More"
+    heading: More
+    list -, start 0, tight true
+      item: y
+section replace-tires, level 2, task, number "", short "Replace"
+  heading: Replace
+  table, values, caption ""
+    row: When | every ‹service.replace-tires.months=72› months
+    row: Tools | Truck`
+	if got := unindented(t, g); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	delete(files, "en/tasks/tire-wear.md")
+	_, findings = guide(t, "utility-12", false, files)
+	if got := lines(findings); !strings.Contains(got, `"tire-wear" has no words in en/tasks [template-task]`) {
+		t.Errorf("got %s", got)
+	}
+}
+
+// Every block has its shape, or it would be filled without having been checked.
+func TestEveryBlockHasAShape(t *testing.T) {
+	if a, b := keys(fences), keys(fenceShapes); !slices.Equal(a, b) {
+		t.Errorf("blocks %v, shapes %v", a, b)
+	}
+}
+
+// A buyer's name is data: whatever it looks like, it is printed as it stands.
+func TestDataIsNeverRead(t *testing.T) {
+	l, _ := embedded(t)
+	for _, name := range []string{
+		"**Bold** & <b>Sons</b>", "{tires.cold_pressure}", "{?dump} Pat", "[x](#nowhere)", "`code` \\* &amp; &#64;", "- item", "# head", "```caution rolls",
+		"a | b", "<script>alert(1)</script>", "![i](https://example.com/x.png)", "María Núñez 李", "1. one",
+	} {
+		sheet := sheetOf(t, l, order{l.Model("utility-12"), nil}, true)
+		sheet.Buyer.Name.Value, sheet.Notes.Value = name, name
+		g, findings := guideOf(t, l, sheet, map[string]string{
+			"en/sections/only.md": "---\ntitle: Of {sheet.buyer.name}\nplace: 100\n---\n{sheet.buyer.name}\n\n- {sheet.notes}\n\n| A |\n| --- |\n| {sheet.buyer.name} |\n\n```values\nsheet.buyer.name: Buyer\n```\n"})
+		if len(findings) > 0 {
+			t.Fatalf("%q: %s", name, lines(findings))
+		}
+		want := "heading: Of " + name + "\n" + name + "\nlist -, start 0, tight true\n  item: " + name +
+			"\ntable, plain, caption \"\"\n  head: A\n  row: " + name + "\ntable, values, caption \"\"\n  row: Buyer | " + name
+		if got := "heading: Of " + name + "\n" + unindented(t, g); got != want || !strings.Contains(dump(g.Root), "  heading: Of "+name+"\n") {
+			t.Errorf("got\n%s\nwant\n%s", got, want)
+		}
+	}
+}
+
+// The same text in another language: places and conditions are those of the
+// base language, words the translation's.
+func TestTranslation(t *testing.T) {
+	files := little(t, map[string]string{
+		"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nText.\n",
+		"en/sections/other.md": "---\ntitle: Other\nplace: 200\nneeds: [dump]\n---\nText.\n",
+	})
+	for name, file := range files {
+		if rest, ok := strings.CutPrefix(name, "en/"); ok {
+			files["fr/"+rest] = &fstest.MapFile{Data: file.Data}
+		}
+	}
+	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\n---\nTexte.\n")}
+	files["fr/sections/other.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Autre\n---\nTexte.\n")}
+	ts, findings := LoadTemplates(Layer{Name: "own", Files: files})
+	if len(findings) > 0 {
+		t.Fatal(lines(findings))
+	}
+	l, _ := embedded(t)
+	sheet := sheetOf(t, l, order{l.Model("utility-12"), nil}, false)
+	sheet.Language = source.Given[string]{Value: "fr", Set: true, At: source.Pos{File: "sheet.yaml", Line: 9, Column: 11}}
+	b, vs, plan := unit(t, l, sheet)
+	g, findings := ts.Assemble(b, vs, plan)
+	if g == nil || g.Lang != "fr" || !strings.Contains(dump(g.Root), "  heading: Seul\n  Texte.\n") || strings.Contains(dump(g.Root), "Autre") {
+		t.Errorf("%s\n%s", lines(findings), dump(g.Root))
+	}
+	sheet.Language.Value = "de"
+	if g, findings := ts.Assemble(b, vs, plan); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {
+		t.Errorf("%v %s", g, lines(findings))
+	}
+	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\nneeds: [dump]\n---\nTexte.\n")}
+	_, findings = LoadTemplates(Layer{Name: "own", Files: files})
+	if want := `own/fr/sections/only.md:2:8: a translation gives only title and short; the en file gives place and conditions [template-front-matter]`; lines(findings) != want {
+		t.Errorf("got\n%s\nwant\n%s", lines(findings), want)
+	}
+}
+
+// A maker's own file goes before the program's, and a finding in it names it.
+func TestLayers(t *testing.T) {
+	base := Layer{Name: "base", Files: little(t, nil)}
+	own := Layer{Name: "dealer", Files: fstest.MapFS{"en/sections/only.md": {Data: []byte("---\ntitle: Mine\nplace: 100\n---\n{tires.sise}\n")}}}
+	ts, findings := LoadTemplates(own, base)
+	if want := `dealer/en/sections/only.md:5:1: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)`; lines(findings) != want {
+		t.Errorf("got\n%s\nwant\n%s", lines(findings), want)
+	}
+	layers := map[string]string{}
+	for _, f := range ts.Files {
+		layers[f.Name] = f.Layer
+	}
+	if layers["en/sections/only.md"] != "dealer" || layers["en/labels.yaml"] != "base" {
+		t.Errorf("layers are %v", layers)
+	}
+}
+
+// Templates are held against the line: what no unit can have is no condition,
+// and hazards, cautions, jobs and their words match one to one.
+func TestCheckAgainst(t *testing.T) {
+	l, findings := spec.LoadLine(line.Files, "line")
+	if len(findings) > 0 {
+		t.Fatal(written(findings))
+	}
+	keep := map[string]bool{"unit-rolls-away": true, "crush-under-box": true}
+	var hazards []spec.Hazard
+	for _, h := range l.Hazards {
+		if keep[h.ID.Value] {
+			hazards = append(hazards, h)
+		}
+	}
+	l.Hazards = hazards
+	var jobs []spec.Task
+	for _, task := range l.Tasks {
+		if task.ID.Value == "tire-pressure" {
+			jobs = append(jobs, task)
+		}
+	}
+	l.Tasks = jobs
+	for name, test := range map[string]struct {
+		files map[string]string
+		want  string
+	}{
+		"sound":         {nil, ""},
+		"section":       {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nneeds: [power-tlt]\n---\nText.\n"}, `own/en/sections/only.md:4:9: no model, option or component brings the feature "power-tlt" [template-feature] (did you mean "power-tilt"?)`},
+		"text":          {body("- a\n- {?brakd} b\n"), `own/en/sections/only.md:6:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"row":           {body("| A |\n| --- |\n| {?dump\\|brakd} x |\n"), `own/en/sections/only.md:7:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"line of block": {body("```values\nhitch.ball: Ball\n{?brakd} wheels.torque: Nuts\n```\n"), `own/en/sections/only.md:7:1: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"job":           {map[string]string{"en/tasks/tire-pressure.md": "---\ntitle: Check\n---\n{?brakd} Text.\n"}, `own/en/tasks/tire-pressure.md:4:1: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"trouble":       {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n- { id: stuck, system: dump, unless: [brakd] }\n"}, `own/trouble.yaml:2:39: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"option":        {body("Your {option.winch-plat}.\n"), `own/en/sections/only.md:5:6: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
+		"option asked":  {body("{?value:option.winch-plat} Text.\n"), `own/en/sections/only.md:5:1: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
+		"stop":          {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nrole: stop\nstop: cuopler\n---\nText.\n"}, `own/en/sections/only.md:5:7: the stop points at "cuopler", which is no part of any unit [template-front-matter] (did you mean "coupler"?)`},
+		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [crush-under-bx, crush-under-box], word: danger, any: [dmp] }\n"}, "own/cautions.yaml:2:80: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)\nown/cautions.yaml:2:26: caution \"drops\" is for the hazard \"crush-under-bx\", which does not exist [template-caution] (did you mean \"crush-under-box\"?)"},
+		"no hazard":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away, crush-under-box], word: warning }\n- { id: drops, hazards: [], word: danger }\n"}, `own/cautions.yaml:2:9: caution "drops" names no hazard [template-caution]`},
+		"hazard alone":  {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [unit-rolls-away], word: danger }\n"}, hazards[1].ID.At.String() + `: hazard "crush-under-box" has no caution in cautions.yaml [template-caution]`},
+		"words, no job": {map[string]string{"en/tasks/tire-presure.md": "---\ntitle: Check\n---\nText.\n"}, `own/en/tasks/tire-presure.md:2:8: there is no job "tire-presure" [template-task] (did you mean "tire-pressure"?)`},
+	} {
+		t.Run(name, func(t *testing.T) {
+			ts, findings := loadLittle(t, test.files)
+			if len(findings) > 0 {
+				t.Fatal(lines(findings))
+			}
+			if got := lines(ts.CheckAgainst(l, nil)); got != test.want {
+				t.Errorf("got\n%s\nwant\n%s", got, test.want)
+			}
+		})
+	}
+	files := little(t, nil)
+	delete(files, "en/tasks/tire-pressure.md")
+	ts, findings := LoadTemplates(Layer{Name: "own", Files: files})
+	if got := lines(append(findings, ts.CheckAgainst(l, nil)...)); !strings.Contains(got, `job "tire-pressure" has no words in en/tasks [template-task]`) {
+		t.Errorf("got %s", got)
+	}
+	ts, _ = loadLittle(t, body("{?hovering} Text.\n"))
+	if got := ts.CheckAgainst(l, []string{"hovering"}); len(got) > 0 {
+		t.Errorf("a word of the trade is refused: %s", lines(got))
+	}
+}
