@@ -25,13 +25,13 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	if !ok {
 		return nil, a.findings
 	}
-	a.tree(g)
+	for _, c := range a.chosen {
+		g.Root.AppendChild(g.Root, a.section(c))
+	}
+	g.Card = a.cardOf(g)
 	a.fillContents(g.Root)
 	a.fillProvenance()
 	a.checkLinks(g.Root)
-	if g.Card.FirstChild() == nil {
-		g.Card = nil
-	}
 	return g, a.findings
 }
 
@@ -62,7 +62,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = a.label(key)
 	}
-	g.Root, g.Card = ast.NewDocument(), ast.NewDocument()
+	g.Root = ast.NewDocument()
 	return a, g, true
 }
 
@@ -77,7 +77,11 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen     []*chosen       // sections of this unit, in order
+	chosen     []*chosen       // sections of this unit's guide, in order
+	card       []*chosen       // sections of its card
+	onCard     bool            // the card is being filled
+	terse      bool            // intervals leave out that the first count decides
+	either     bool            // one of them did
 	stops      []draw.Stop     // in order
 	used       map[string]bool // names of values that were printed
 	anchors    map[string]bool // ids that exist
@@ -141,10 +145,11 @@ func (a *assembly) choose() {
 		}
 		byID[s.id] = c
 	}
+	a.chooseCard(byID)
 	for _, s := range a.base.sections {
 		c := byID[s.id]
 		switch {
-		case c == nil:
+		case c == nil || s.card == cardOnly:
 		case s.parent == "":
 			a.chosen = append(a.chosen, c)
 		case byID[s.parent] != nil:
@@ -153,7 +158,7 @@ func (a *assembly) choose() {
 	}
 	chapter := 0
 	for _, c := range a.chosen {
-		if c.role != doc.RoleCover && c.role != doc.RoleContents && !c.card {
+		if c.role != doc.RoleCover && c.role != doc.RoleContents {
 			chapter++
 			c.number = strconv.Itoa(chapter)
 		}
@@ -173,16 +178,6 @@ func (a *assembly) number(c *chosen) {
 			child.number = fmt.Sprintf("%s.%d", c.number, i+1)
 		}
 		a.number(child)
-	}
-}
-
-func (a *assembly) tree(g *doc.Guide) {
-	for _, c := range a.chosen {
-		root := g.Root
-		if c.card {
-			root = g.Card
-		}
-		root.AppendChild(root, a.section(c))
 	}
 }
 
@@ -234,7 +229,6 @@ func (a *assembly) bodyInto(s *doc.Section, body []piece) {
 			sub := &doc.Section{ID: fmt.Sprintf("%s-%d", s.ID, n), Level: min(s.Level+1, 6), Role: doc.RolePlain}
 			sub.AppendChild(sub, a.heading(sub.Level, 0, body[i].inlines, body[i].at))
 			sub.Short = a.plain(body[i].inlines)
-			a.anchors[sub.ID] = true
 			a.bodyInto(sub, body[i+1:end])
 			if sub.ChildCount() > 1 {
 				s.AppendChild(s, sub)
@@ -357,7 +351,7 @@ func (a *assembly) inlinesInto(parent ast.Node, list []inline) {
 			a.inlinesInto(n, in.children)
 			parent.AppendChild(parent, n)
 		case inlineLink:
-			parent.AppendChild(parent, a.link(in))
+			a.linkInto(parent, in)
 		case inlineBox:
 			parent.AppendChild(parent, a.box())
 		case inlineBreak:
@@ -375,24 +369,32 @@ func (a *assembly) box() *doc.Box {
 	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", id, a.boxes)}
 }
 
-func (a *assembly) link(in *inline) ast.Node {
+// linkInto adds a link. On the card one into the guide is only its words: from
+// the lid of a box no page can be turned to.
+func (a *assembly) linkInto(parent ast.Node, in *inline) {
+	target, internal := strings.CutPrefix(in.text, "#")
+	if internal {
+		a.links = append(a.links, link{target, in.at})
+		if a.onCard {
+			a.inlinesInto(parent, in.children)
+			return
+		}
+	}
 	n := ast.NewLink()
 	n.Destination = []byte(in.text)
 	a.inlinesInto(n, in.children)
-	switch target, internal := strings.CutPrefix(in.text, "#"); {
-	case internal:
-		a.links = append(a.links, link{target, in.at})
-	case !outside.MatchString(in.text):
-		a.findings.Add(codeLink.At(in.at, "link to %q; expected #section, https:, tel: or mailto:", in.text))
-	}
 	doc.SetOrigin(n, in.at)
-	return n
+	parent.AppendChild(parent, n)
 }
 
 var outside = regexp.MustCompile(`^(https|tel|mailto):[^\s]+$`)
 
-// internalLink makes a link to a section or task of this guide.
+// internalLink makes a link to a section or task of this guide; on the card,
+// its words.
 func (a *assembly) internalLink(id, text string) ast.Node {
+	if a.onCard {
+		return &doc.Text{Content: text}
+	}
 	n := ast.NewLink()
 	n.Destination = []byte("#" + id)
 	n.AppendChild(n, &doc.Text{Content: text})
@@ -411,11 +413,14 @@ func (a *assembly) checkLinks(root ast.Node) {
 			continue
 		}
 		f := codeLink.At(l.at, "this guide has no section %q", l.target)
-		known := false
+		known, card := false, false
 		for _, s := range a.base.sections {
 			known = known || s.id == l.target
+			card = card || s.id == l.target && s.card == cardOnly
 		}
-		if known {
+		if card {
+			f = f.WithHint("that section is on the card only")
+		} else if known {
 			f = f.WithHint("that section is not for this unit; put the condition under which it is there in front of this paragraph")
 		} else if near, ok := source.Nearest(l.target, keys(a.anchors)); ok {
 			f = f.WithHint("did you mean %q?", near)

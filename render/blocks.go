@@ -30,6 +30,7 @@ func init() {
 		"drawing":    (*assembly).drawingInto,
 		"values":     (*assembly).valuesInto,
 		"numbers":    (*assembly).valuesInto,
+		"due":        (*assembly).dueInto,
 		"contents":   (*assembly).contentsInto,
 		"schedule":   (*assembly).scheduleInto,
 		"tasks":      (*assembly).tasksInto,
@@ -584,7 +585,10 @@ func (a *assembly) countsInto(parent ast.Node, t *spec.Task) (parts int) {
 		}
 		a.sentence(parent, key, func(string) []ast.Node { return []ast.Node{a.value(name, t.ID.At)} })
 	}
-	if parts > 1 {
+	switch {
+	case parts > 1 && a.terse:
+		a.either = true
+	case parts > 1:
 		add(text(a.label("interval.first")))
 	}
 	return parts

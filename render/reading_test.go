@@ -16,6 +16,7 @@ type reading struct {
 	line      *spec.Line
 	has       func(string) bool
 	sections  map[string]bool
+	card      map[string]bool // sections of the card alone
 	tasks     map[string]bool
 	troubles  map[string]bool
 	stops     []*section
@@ -24,7 +25,7 @@ type reading struct {
 }
 
 func read(t *Templates, l *spec.Line, has func(string) bool) *reading {
-	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, tasks: map[string]bool{},
+	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, card: map[string]bool{}, tasks: map[string]bool{},
 		troubles: map[string]bool{}, work: map[string]bool{}, safety: map[string]bool{}}
 	r.children("")
 	return r
@@ -33,6 +34,10 @@ func read(t *Templates, l *spec.Line, has func(string) bool) *reading {
 func (r *reading) children(parent string) {
 	for _, s := range r.templates.languages[Base].sections {
 		if s.parent != parent || !s.when.Holds(r.has) {
+			continue
+		}
+		if s.card == cardOnly {
+			r.card[s.id] = true
 			continue
 		}
 		r.sections[s.id] = true

@@ -65,8 +65,8 @@ type section struct {
 	parent string
 	role   doc.Role
 	when   logic.Condition
-	stop   word // kind or place of the part that carries the stop's number
-	card   bool
+	stop   word   // kind or place of the part that carries the stop's number
+	card   string // cardAlso, cardOnly, or "" for the guide alone
 	body   []piece
 	// conditions are all that stand in the body; words are those of the front matter.
 	conditions []condition
@@ -76,16 +76,16 @@ type section struct {
 type word = source.Given[string]
 
 type sectionHead struct {
-	Title  word               `yaml:"title,required"`
-	Short  word               `yaml:"short"`
-	Place  source.Given[int]  `yaml:"place"`
-	In     word               `yaml:"in"`
-	Role   word               `yaml:"role"`
-	Needs  []word             `yaml:"needs"`
-	Any    []word             `yaml:"any"`
-	Unless []word             `yaml:"unless"`
-	Stop   word               `yaml:"stop"`
-	Card   source.Given[bool] `yaml:"card"`
+	Title  word              `yaml:"title,required"`
+	Short  word              `yaml:"short"`
+	Place  source.Given[int] `yaml:"place"`
+	In     word              `yaml:"in"`
+	Role   word              `yaml:"role"`
+	Needs  []word            `yaml:"needs"`
+	Any    []word            `yaml:"any"`
+	Unless []word            `yaml:"unless"`
+	Stop   word              `yaml:"stop"`
+	Card   word              `yaml:"card" oneof:"also only"` // see cardAlso
 }
 
 // taskText is the words of one maintenance job.
@@ -471,6 +471,13 @@ func (l *loader) section(lang, file string) *section {
 			s.role = doc.RoleChapter
 		}
 	}
+	if s.card != "" {
+		eachPiece(s.body, true, func(p *piece, _ bool) {
+			if p.fence != nil && p.fence.kind == "contents" {
+				l.findings.Add(codeFence.At(p.at, "a section for the card cannot hold the contents of the guide"))
+			}
+		})
+	}
 	if (s.role == doc.RoleStop) != s.stop.Set && lang == Base {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "a section of role stop names under stop the part that carries its number; no other section does"))
 	}
@@ -480,7 +487,7 @@ func (l *loader) section(lang, file string) *section {
 	if lang == Base && !head.Place.Set {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "place is missing: the number that gives the section's order in the guide"))
 	}
-	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || len(head.Needs)+len(head.Any)+len(head.Unless) > 0) {
+	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || head.Card.Set || len(head.Needs)+len(head.Any)+len(head.Unless) > 0) {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "a translation gives only title and short; the %s file gives place and conditions", Base))
 	}
 	l.features(head.Needs, head.Any, head.Unless)

@@ -88,7 +88,7 @@ type fenceShape struct {
 
 // fenceShapes has an entry for each of fences.
 var fenceShapes = map[string]fenceShape{
-	"caution": {1, 1, false}, "drawing": {1, 1, true}, "values": {0, 1, true}, "numbers": {0, 1, true},
+	"caution": {1, 1, false}, "drawing": {1, 1, true}, "values": {0, 1, true}, "numbers": {0, 1, true}, "due": {0, 1, true},
 	"schedule": {1, 1, false}, "tasks": {1, 1, false}, "trouble": {1, 1, false}, "statement": {1, 1, false}, "form": {1, 2, false},
 	"safety": {}, "contents": {}, "as-built": {}, "changes": {}, "fitted": {}, "stops": {}, "handover": {}, "log": {}, "provenance": {},
 }
@@ -282,12 +282,17 @@ func (v *validator) fence(p *piece, top bool) {
 				v.findings.Add(codeFence.At(p.at, "expected a number of lines from 1 to %d, not %q", maxRules, args[1]))
 			}
 		}
-	case "values", "numbers":
+	case "values", "numbers", "due":
 		if len(args) > 0 {
 			v.label("table."+args[0], p.at)
 		}
 		for i := range p.fence.body {
-			v.valueLine(&p.fence.body[i])
+			line := &p.fence.body[i]
+			if kind == "due" && line.name != "" && !strings.HasPrefix(line.name, "interval.") {
+				v.findings.Add(codeFence.At(line.at, `expected "interval.job: label" in a block of kind due`))
+				continue
+			}
+			v.valueLine(line)
 		}
 	}
 }

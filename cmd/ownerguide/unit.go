@@ -96,6 +96,9 @@ func (m *maker) assemble(u *unit) {
 	}
 	u.guide, u.sums = guide, sums
 	u.missing(pdf.Uncovered(guide))
+	if guide.Card != nil {
+		u.missing(pdf.Uncovered(guide.Card))
+	}
 }
 
 // missing reports characters that the typeface lacks, where they were written.
@@ -122,6 +125,10 @@ func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
 		return nil, 0, err
 	}
 	u.missing(report.Missing)
+	card, err := u.card()
+	if err != nil {
+		return nil, 0, fmt.Errorf("card: %w", err)
+	}
 	if u.findings.HasErrors() {
 		return nil, 0, nil
 	}
@@ -132,5 +139,40 @@ func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
 	if err := html.Write(&sums, u.sums, m.templates.Style); err != nil {
 		return nil, 0, fmt.Errorf("calculations: %w", err)
 	}
-	return []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}, {Name: "calculations.html", Data: sums.Bytes()}}, report.Pages, nil
+	files = []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}, {Name: "calculations.html", Data: sums.Bytes()}}
+	if card != nil {
+		files = append(files, deliver.File{Name: "card.pdf", Data: card})
+	}
+	return files, report.Pages, nil
 }
+
+// cardSides is how many pages a card has: it is printed on one half sheet.
+const cardSides = 2
+
+// card prints the card; nil without one. One that needs more than its two
+// sides is a finding at the section that does not fit.
+func (u *unit) card() ([]byte, error) {
+	card := u.guide.Card
+	if card == nil {
+		return nil, nil
+	}
+	paper, report, err := pdf.Render(card, pdf.Options{Paper: pdf.HalfLetter})
+	if err != nil {
+		return nil, err
+	}
+	u.missing(report.Missing)
+	if report.Pages <= cardSides {
+		return paper, nil
+	}
+	at := source.Pos{File: u.sheet.File, Line: 1, Column: 1}
+	last := card.Root.LastChild()
+	if at2 := doc.Origin(last); at2.File != "" {
+		at = at2
+	}
+	u.findings.Add(codeCard.At(at, "the card of %s takes %d pages; expected at most %d", card.Serial, report.Pages, cardSides).
+		WithHint("shorten the sections that say card in their front matter"))
+	return nil, nil
+}
+
+// codeCard is about the half sheet as a whole.
+var codeCard = source.Code{ID: "card-too-long", Severity: source.Error, Protects: "what stands on a third side of a card hangs nowhere"}

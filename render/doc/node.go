@@ -22,7 +22,7 @@ type Guide struct {
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
 	Root     *ast.Document     // children: Sections only
-	Card     *ast.Document     // the half-sheet card; may be nil
+	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
 }
 
 // ReaderWords are the ids a reader may look up in Guide.Words; labels.yaml of

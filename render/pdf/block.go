@@ -31,11 +31,17 @@ type setting struct {
 
 // outermost is the setting of a chapter: running text in the measure, everything wide in the whole text area.
 func (l *layout) outermost(root *finish.Element) setting {
-	return setting{
-		left: hang, width: textWidth - hang, outer: true,
+	s := setting{
+		left: l.sheet.hang(), width: l.sheet.text() - l.sheet.hang(), outer: true,
 		text: body, leading: bodyLeading, small: small, smallLeading: smallLeading, note: note,
 		below: 7, parent: root,
 	}
+	if l.sheet.card {
+		s.text, s.leading = cardBody, cardLeading
+		s.small, s.smallLeading, s.note = cardBody, cardLeading, cardLabel
+		s.below = 5
+	}
+	return s
 }
 
 // under is a setting whose elements belong to e.
@@ -109,7 +115,7 @@ func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
 	s.depth, s.role = n.Level, n.Role
 	switch n.Role {
 	case doc.RoleCover:
-		s.left, s.width = 0, textWidth
+		s.left, s.width = 0, l.sheet.text()
 	case doc.RoleStatement:
 		s.small, s.note = s.small.sized(statementSize), s.note.sized(statementSize)
 	}
@@ -180,7 +186,7 @@ func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 // heading sets a heading; number is that of a chapter or section and hangs before it in grey. A job gets a band, so that jobs are found
 // when leafing; a chapter's heading has a bar below it, a section's a line above.
 func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([]*slab, error) {
-	hl := headingAt(depth)
+	hl := l.sheet.heading(depth)
 	if s.role == doc.RoleCover && depth <= 1 {
 		hl = coverTitle
 	}
@@ -311,8 +317,13 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	if n.IsTight {
 		s.below = 3
 	}
+	columns := l.sheet.card && s.outer && n.ChildCount() > manyItems
+	if columns {
+		s.width = (s.width - columnGutter) / 2
+	}
 	number := n.Start
 	var out []*slab
+	var ends []int // number of slabs after each item
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		li, ok := c.(*ast.ListItem)
 		if !ok {
@@ -326,12 +337,41 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 			slabs[len(slabs)-1].below = s.below
 		}
 		out = append(out, slabs...)
+		ends = append(ends, len(out))
 		number++
+	}
+	if columns {
+		if both := l.sideBySide(out, ends, s.width+columnGutter); both != nil {
+			out = []*slab{both}
+		}
 	}
 	if len(out) > 0 {
 		out[len(out)-1].below = below
 	}
 	return out, nil
+}
+
+// A list of more items than this has two columns on a card.
+const (
+	manyItems    = 12
+	columnGutter = 14
+)
+
+// sideBySide sets the items of a list in two columns, the second dx further right, as low as they get; nil if the page cannot hold that.
+func (l *layout) sideBySide(slabs []*slab, ends []int, dx float64) *slab {
+	var best *slab
+	for _, n := range ends {
+		left, right := slabs[:n], slabs[n:]
+		items, height := pile(left)
+		more, other := pile(right)
+		if height = max(height, other); best == nil || height < best.height {
+			best = &slab{items: append(items, shift(more, dx, 0)...), height: height, name: slabs[0].name}
+		}
+	}
+	if best == nil || best.height > l.sheet.room() {
+		return nil
+	}
+	return best
 }
 
 // listItem sets one item. Its label goes into the first slab of what it labels, so that no page end can part the two.
@@ -347,7 +387,7 @@ func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) 
 	case ordered:
 		mark, indent = piece{text: strconv.Itoa(number) + ".", look: s.text.bold(), element: label}, numberIndent
 	}
-	marks := l.set([]piece{mark}, textWidth, textStyle{leading: s.leading, element: label})
+	marks := l.set([]piece{mark}, l.sheet.text(), textStyle{leading: s.leading, element: label})
 	if len(marks) != 1 {
 		return nil, fmt.Errorf("%s: cannot set the label of a list item", at(n))
 	}

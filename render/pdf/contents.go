@@ -25,7 +25,7 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 	columns := len(n.Entries) > manyEntries && s.outer
 	if columns {
 		above = 5
-		left, width = 0, (textWidth-contentsGutter)/2
+		left, width = 0, (l.sheet.text()-contentsGutter)/2
 		s.text, s.leading = s.text.sized(s.small.size), s.smallLeading
 		s.small, s.smallLeading = s.small.sized(s.note.size), noteLeading-1.5
 	}
@@ -43,7 +43,7 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 		out = append(out, sl)
 	}
 	if columns {
-		return inColumns(out, l.sheet.room())
+		return inColumns(out, l.sheet)
 	}
 	return out, nil
 }
@@ -55,8 +55,9 @@ const (
 )
 
 // inColumns sets slabs in two columns, one slab a page. The columns of the last page are about as tall as each other.
-func inColumns(slabs []*slab, room float64) ([]*slab, error) {
+func inColumns(slabs []*slab, sh sheet) ([]*slab, error) {
 	var out []*slab
+	room := sh.room()
 	height := room - contentsTop
 	for len(slabs) > 0 {
 		columns, err := press{height, 1}.share(slabs)
@@ -74,7 +75,7 @@ func inColumns(slabs []*slab, room float64) ([]*slab, error) {
 		s := &slab{name: slabs[0].name}
 		for i, c := range columns[:min(len(columns), 2)] {
 			for k, sl := range c.slabs {
-				s.items = append(s.items, shift(sl.items, float64(i)*(textWidth+contentsGutter)/2, c.tops[k])...)
+				s.items = append(s.items, shift(sl.items, float64(i)*(sh.text()+contentsGutter)/2, c.tops[k])...)
 			}
 			s.height = max(s.height, c.full)
 			slabs = slabs[len(c.slabs):]

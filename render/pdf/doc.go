@@ -14,5 +14,7 @@
 // so passes repeat until nothing changes. Measure: the width of running text; it is narrower than the page's text area, and
 // headings, wide tables and pictures hang out into the space on its left.
 //
+// A guide or its card is set by the same rules; the half sheet of a card has larger type and no hanging heads.
+//
 // Lengths are points (1/72 in); x runs to the right and y downwards from the top left corner of the page.
 package pdf

@@ -161,7 +161,7 @@ func FuzzLay(f *testing.F) {
 		}
 		f.Add(seed)
 	}
-	sheets := []Paper{Letter, A4}
+	sheets := []Paper{Letter, A4, HalfLetter, A5}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if len(data) > 3000 {
 			return
@@ -171,7 +171,7 @@ func FuzzLay(f *testing.F) {
 		for range 1 + g.take(4) {
 			sections = append(sections, g.section(1))
 		}
-		sh, _ := sheets[g.take(2)].sheet()
+		sh, _ := sheets[g.take(len(sheets))].sheet()
 		b, err := lay(testGuide(sections...), sh)
 		if err != nil {
 			// What no page can hold is refused by name; with words as these only panels and narrow labels can be that tall.

@@ -60,6 +60,7 @@ func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
 		guide: g, sheet: sh, ruler: &ruler{known: map[measured]float64{}},
 		anchors: map[string]bool{}, wanted: map[string]bool{}, chapters: map[*doc.Section]*chapter{},
 	}
+	l.sheet.bottom += noticeRoom(l.notice())
 	blocks := map[string]bool{}
 	err := ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {

@@ -15,10 +15,12 @@ var (
 // Paper is a size of paper by name.
 type Paper string
 
-// The papers. Both leave a text area of the same width, so that lines break alike.
+// The papers. The two of a guide leave a text area of the same width, so that lines break alike. Half of each is the paper of a card.
 const (
-	Letter Paper = "letter" // 8.5 by 11 in
-	A4     Paper = "a4"     // 210 by 297 mm, ISO 216
+	Letter     Paper = "letter"      // 8.5 by 11 in
+	A4         Paper = "a4"          // 210 by 297 mm, ISO 216
+	HalfLetter Paper = "half-letter" // 5.5 by 8.5 in, for a card
+	A5         Paper = "a5"          // 148 by 210 mm, ISO 216, for a card
 )
 
 // sheet is the page and its margins. Inside is the bound edge: left on odd pages, right on even ones.
@@ -26,10 +28,14 @@ type sheet struct {
 	width, height   float64
 	inside, outside float64
 	top, bottom     float64
+	card            bool // a card to hang up: read standing, in poor light
 }
 
-// textWidth is the width of the text area on either paper; drawings are made for it.
+// textWidth is the width of a guide's text area on either paper; drawings are made for it.
 const textWidth = 480
+
+// text is the width of the text area.
+func (s sheet) text() float64 { return s.width - s.inside - s.outside }
 
 // sheet gives size and margins of a paper; false for a paper there is none of. Letter is what is printed on where these trailers are sold.
 func (p Paper) sheet() (sheet, bool) {
@@ -38,6 +44,10 @@ func (p Paper) sheet() (sheet, bool) {
 		return sheet{width: 612, height: 792, inside: 76, outside: 56, top: 70, bottom: 66}, true
 	case A4:
 		return sheet{width: 595.28, height: 841.89, inside: 67, outside: 595.28 - 67 - textWidth, top: 74, bottom: 70}, true
+	case HalfLetter:
+		return sheet{width: 396, height: 612, inside: 28, outside: 28, top: 28, bottom: 52, card: true}, true
+	case A5:
+		return sheet{width: 419.53, height: 595.28, inside: 28, outside: 28, top: 28, bottom: 52, card: true}, true
 	}
 	return sheet{}, false
 }
@@ -56,8 +66,15 @@ func (s sheet) left(page int) float64 {
 // odd pages lie on the right when the guide is printed on both sides.
 func odd(page int) bool { return page%2 == 1 }
 
-// hang is how far headings hang out to the left of running text.
+// hang is how far headings hang out to the left of running text in a guide; a card has no room for that.
 const hang = 72
+
+func (s sheet) hang() float64 {
+	if s.card {
+		return 0
+	}
+	return hang
+}
 
 // Text of 10.5 points on 14.5 reads well at arm's length in poor light; tables are a little smaller.
 var (
@@ -94,9 +111,47 @@ var headings = [...]headingLook{
 
 var coverTitle = headingLook{look{fonts.Bold, 34, black}, 38, 0, 12}
 
-// headingAt gives the look for a depth; deep ones share the last.
-func headingAt(depth int) headingLook {
-	return headings[min(max(depth, 1), len(headings))-1]
+// On a card nothing is smaller than what can be read at arm's length: 9 points for labels, 10 for text, 14 for figures. No standard
+// gives these; they are this project's judgement.
+var (
+	cardBody  = look{fonts.Regular, 10.5, black}
+	cardLabel = look{fonts.Regular, 9.5, black}
+
+	cardHeadings = [...]headingLook{
+		{look{fonts.Bold, 17, black}, 21, 0, 9},
+		{look{fonts.Bold, 11.5, black}, 14, 9, 3},
+	}
+)
+
+const (
+	cardLeading = 13
+	cardLeast   = 10 // in tables
+	cardNumber  = 14 // the least figure among the numbers you reach for
+)
+
+// heading gives the look for a depth; deep ones share the last.
+func (s sheet) heading(depth int) headingLook {
+	looks := headings[:]
+	if s.card {
+		looks = cardHeadings[:]
+	}
+	return looks[min(max(depth, 1), len(looks))-1]
+}
+
+// least is the type a table may shrink to.
+func (s sheet) least() float64 {
+	if s.card {
+		return cardLeast
+	}
+	return least.size
+}
+
+// leastNumber is the type a figure among the numbers you reach for may shrink to.
+func (s sheet) leastNumber() float64 {
+	if s.card {
+		return cardNumber
+	}
+	return leastNumber
 }
 
 // bold and italic turn a look.

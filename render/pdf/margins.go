@@ -14,6 +14,7 @@ const (
 	headBaseline   = 44 // from the top
 	footBaseline   = 34 // from the bottom
 	noticeBaseline = 22
+	noticeLead     = 9
 	tabWidth       = 30 // from the edge of the paper; most printers leave some of it white
 	tabHeight      = 40
 	bandHeight     = 52
@@ -26,7 +27,7 @@ var tabFill = colour{40, 40, 40}
 // revision and page below; the chapter's number in a dark tab at the outer edge, each chapter lower than the one before.
 func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 	left := l.sheet.left(number)
-	right := left + textWidth
+	right := left + l.sheet.text()
 	var items []item
 	text := func(kind finish.ArtifactKind, lk look, s string, x, y float64, toRight bool) {
 		if s == "" {
@@ -41,13 +42,13 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 	if cover && opening {
 		items = append(items, l.coverBand(number)...)
 	}
-	if c != nil && !cover && !opening {
+	if c != nil && !cover && !opening && !l.sheet.card {
 		label := l.clean(c.title, source.Pos{})
 		if c.number != "" {
 			label = l.clean(c.number, source.Pos{}) + "  " + label
 		}
-		label = l.shortened(running.bold(), label, textWidth*0.55)
-		book := l.shortened(running, l.clean(l.guide.Title, source.Pos{}), textWidth-l.ruler.width(running.bold(), label)-24)
+		label = l.shortened(running.bold(), label, l.sheet.text()*0.55)
+		book := l.shortened(running, l.clean(l.guide.Title, source.Pos{}), l.sheet.text()-l.ruler.width(running.bold(), label)-24)
 		if odd(number) {
 			text(finish.Header, running.bold(), label, right, headBaseline, true)
 			text(finish.Header, running, book, left, headBaseline, false)
@@ -58,7 +59,8 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 		items = append(items, rule(tag{artifact: finish.Header}, left, headBaseline+6, right, headBaseline+6, 0.5, hair))
 	}
 
-	foot := l.sheet.height - footBaseline
+	notice := l.notice()
+	foot := l.sheet.height - footBaseline - noticeRoom(notice)
 	items = append(items, rule(tag{artifact: finish.Footer}, left, foot-12, right, foot-12, 0.5, hair))
 	unit := l.word("serial") + " " + l.clean(l.guide.Serial, source.Pos{}) + " · " +
 		l.word("revision") + " " + l.clean(l.guide.Revision, source.Pos{})
@@ -70,14 +72,32 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 		text(finish.Footer, running.bold(), place, left, foot, false)
 		text(finish.Footer, running, unit, right, foot, true)
 	}
-	notice := l.clean(l.guide.Notice, source.Pos{})
-	text(finish.Footer, smallest, notice, left+(textWidth-l.ruler.width(smallest, notice))/2, l.sheet.height-noticeBaseline, false)
+	for i, words := range notice {
+		words = l.clean(words, source.Pos{})
+		below := noticeLead * float64(len(notice)-1-i)
+		text(finish.Footer, smallest, words, left+(l.sheet.text()-l.ruler.width(smallest, words))/2, l.sheet.height-noticeBaseline-below, false)
+	}
 
 	if c != nil && c.number != "" {
 		items = append(items, l.tab(number, c)...)
 	}
 	return items
 }
+
+// notice parts the maker's notice into lines that the foot holds.
+func (l *layout) notice() (lines []string) {
+	for _, w := range strings.Fields(l.guide.Notice) {
+		if n := len(lines); n > 0 && l.ruler.width(smallest, lines[n-1]+" "+w) <= l.sheet.text() {
+			lines[n-1] += " " + w
+		} else {
+			lines = append(lines, w)
+		}
+	}
+	return lines
+}
+
+// noticeRoom is how much taller the foot is for lines of the notice beyond the first.
+func noticeRoom(lines []string) float64 { return noticeLead * float64(max(len(lines)-1, 0)) }
 
 // shortened cuts a running head that is too long for its room. The whole title stands at the head of the chapter.
 func (l *layout) shortened(lk look, text string, room float64) string {
@@ -104,7 +124,7 @@ func (l *layout) coverBand(number int) []item {
 	return []item{
 		rectangle(header, 0, 0, l.sheet.width, bandHeight, tabFill),
 		&run{tag: header, x: left, y: bandBaseline, text: l.clean(l.guide.Maker, source.Pos{}), look: maker},
-		&run{tag: header, x: left + textWidth - l.ruler.width(unit, words), y: bandBaseline, text: words, look: unit},
+		&run{tag: header, x: left + l.sheet.text() - l.ruler.width(unit, words), y: bandBaseline, text: words, look: unit},
 	}
 }
 

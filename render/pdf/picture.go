@@ -50,7 +50,7 @@ func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
 
 	left, width := s.left, s.width
 	if s.outer && (n.Wide || d.Width > width) {
-		left, width = 0, textWidth
+		left, width = 0, l.sheet.text()
 	}
 	scale := width / d.Width
 	if !n.Wide {

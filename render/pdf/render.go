@@ -10,7 +10,7 @@ import (
 
 // Options say how a guide is printed.
 type Options struct {
-	Paper Paper // Letter if empty
+	Paper Paper // Letter if empty; half a sheet is set as a card
 }
 
 // Report says what became of the guide.
@@ -32,7 +32,7 @@ type SectionPage struct {
 func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 	sh, ok := opt.Paper.sheet()
 	if !ok {
-		return nil, Report{}, fmt.Errorf("unknown paper %q, expected %s or %s", opt.Paper, Letter, A4)
+		return nil, Report{}, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
 	}
 	issued, err := time.Parse(time.DateOnly, g.Issued)
 	if err != nil {

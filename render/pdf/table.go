@@ -174,15 +174,15 @@ func (g *grid) measure() {
 	available := g.setting.width
 	for {
 		longest, whole := g.wants(n)
-		if g.outer && available < textWidth && (sum(whole) > available || g.role == doc.TableLog || g.role == doc.TableSchedule) {
-			g.left, available = 0, textWidth
+		if g.outer && available < g.sheet.text() && (sum(whole) > available || g.role == doc.TableLog || g.role == doc.TableSchedule) {
+			g.left, available = 0, g.sheet.text()
 		}
-		if g.role == doc.TablePlain && g.text.size > fineSize && g.long(longest, whole, available) {
+		if g.role == doc.TablePlain && g.text.size > max(fineSize, g.sheet.least()) && g.long(longest, whole, available) {
 			g.shrink()
 			continue
 		}
 		wide := sum(longest) > available
-		smallest := g.text.size <= least.size
+		smallest := g.text.size <= g.sheet.least()
 		if wide && !g.turned && (smallest || g.role == doc.TableLog) && g.canTurn() {
 			g.turned = true
 			continue
@@ -227,7 +227,7 @@ func (g *grid) canTurn() bool {
 
 // shrink sets all cells half a point smaller.
 func (g *grid) shrink() {
-	size := max(g.text.size-0.5, least.size)
+	size := max(g.text.size-0.5, g.sheet.least())
 	g.text.size, g.leading = size, max(g.leading-0.5, size*1.2)
 	for i := range g.rows {
 		for k := range g.rows[i].cells {
@@ -584,7 +584,7 @@ func (g *grid) plainNumbers() bool {
 func (g *grid) numbers() []*slab {
 	left, width := g.setting.left, g.setting.width
 	if g.outer {
-		left, width = 0, textWidth
+		left, width = 0, g.sheet.text()
 	}
 	columns := max(int((width+numberGutter)/(numberWidth+numberGutter)), 1)
 	field := (width - float64(columns-1)*numberGutter) / float64(columns)
@@ -613,7 +613,7 @@ func (g *grid) number(r *row, width float64) ([]item, float64) {
 		y += noteLeading
 	}
 	size := float64(numberSize)
-	for ; size > leastNumber; size-- { // the largest type that sets the value on one line
+	for ; size > g.sheet.leastNumber(); size-- { // the largest type that sets the value on one line
 		if _, whole := widest(g.ruler.words(resized(value.pieces, size))); whole <= width {
 			break
 		}
