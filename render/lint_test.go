@@ -238,3 +238,37 @@ func sourceText(list []inline) string {
 	}
 	return b.String()
 }
+
+var (
+	hurtsPeople = regexp.MustCompile(`(?i)\b(you|your|people|anyone|anybody|someone|whoever|child|person|rider|fingers)\b|be killed`)
+	willHurt    = regexp.MustCompile(`\bwill\b`)
+	couldHurt   = regexp.MustCompile(`\b(can|could|may)\b`)
+)
+
+// The signal word is as grave as the words: danger says what will happen to
+// somebody, warning and caution what can, notice speaks of things only. A word
+// graver than its panel teaches people to pass over the next one (ANSI Z535.6,
+// from memory).
+func TestSignalWordsFitTheirWords(t *testing.T) {
+	_, ts := embedded(t)
+	for _, c := range ts.cautions {
+		words := ts.languages[Base].cautions[c.ID.Value]
+		consequence := sourceText(words.consequence)
+		fits := couldHurt.MatchString(consequence) && hurtsPeople.MatchString(consequence)
+		switch c.Word.Value {
+		case "danger":
+			fits = willHurt.MatchString(consequence) && hurtsPeople.MatchString(consequence)
+		case "notice":
+			fits = !hurtsPeople.MatchString(consequence)
+		}
+		if !fits {
+			t.Errorf("%s: %s is a %s, and its consequence is %q", words.at, c.ID.Value, c.Word.Value, consequence)
+		}
+		if c.Grave.Value && c.Word.Value != "danger" && c.Word.Value != "warning" {
+			t.Errorf("%s: %s is grave and only a %s", c.ID.At, c.ID.Value, c.Word.Value)
+		}
+		if c.Word.Value == "danger" && !c.Grave.Value {
+			t.Errorf("%s: %s is a danger and not in the safety chapter", c.ID.At, c.ID.Value)
+		}
+	}
+}
