@@ -1,0 +1,220 @@
+package render
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/templates"
+)
+
+// labelsForOthers lists labels that no guide of the embedded line prints and
+// that are needed all the same: whole keys, or the beginning of keys up to a dot.
+var labelsForOthers = map[string]string{
+	"number.":                              "a mark would end up inside figures",
+	"kind.":                                "say which kinds of part a placeholder {part.…} can name",
+	"place.":                               "a sheet can give the serial number of a part in any place",
+	"trigger.":                             "stand in for an interval that the component does not give",
+	"interval.":                            "an interval of one mile, load or hour",
+	"system.storage":                       "heads the jobs that are due when a trailer is stored",
+	"calc.basis.read":                      "a prescribed text that somebody read in the regulation",
+	"enum.gray":                            "color of a wire",
+	"enum.orange":                          "color of a wire",
+	"enum.violet":                          "color of a wire",
+	"draw.contacts-moulded":                "a round plug",
+	"draw.feed":                            "a pump or winch without a fuse of its own",
+	"draw.jack-pair.alt":                   "two legs without drop legs",
+	"draw.coupling.gooseneck.unbraked.alt": "a gooseneck without brakes",
+	// The drawing plan-stops, for templates of a maker who prefers it.
+	"draw.plan-stops.alt": "plan-stops",
+	"draw.left-side":      "plan-stops",
+	"draw.right-side":     "plan-stops",
+}
+
+// Every label is printed by some guide: one that nothing asks for is translated
+// again and again for nobody. To find out, each label's text gets a number of
+// its own behind it, guides of many units are made, and the numbers that turn
+// up are ticked off. The words for one of several choices, such as kinds of
+// plug, are needed when one of the others is printed: a line can choose it.
+func TestEveryLabelIsPrinted(t *testing.T) {
+	l, plain := embedded(t)
+	all := plain.languages[Base].labels
+	ts := withLabels(t, func(i int, key, text string) string {
+		if strings.HasPrefix(key, "number.") {
+			return text
+		}
+		return fmt.Sprintf("%s⟦%d⟧", text, i)
+	})
+	met := map[string]bool{}
+	note := func(text string) {
+		for _, m := range markedLabel.FindAllStringSubmatch(text, -1) {
+			i, _ := strconv.Atoi(m[1])
+			met[keys(all)[i]] = true
+		}
+	}
+	visit := func(b *spec.Build, vs *derive.Values, plan derive.Plan) {
+		g, _ := ts.Assemble(b, vs, plan)
+		sums, _ := ts.Calculations(b, vs, plan)
+		for _, g := range []*doc.Guide{g, sums} {
+			if g == nil {
+				t.Fatalf("%s: no document", b.Model.ID)
+			}
+			noteTexts(g, note)
+		}
+		for _, v := range vs.All() { // a maker's own templates may print any
+			if word, ok := v.Exact.(derive.Text); ok && !v.Engineer {
+				met["enum."+string(word)] = true
+			}
+		}
+	}
+	for _, m := range l.Models {
+		ofModel := slices.DeleteFunc(slices.Clone(orders()), func(o order) bool { return o.model != m })
+		for i, o := range covering(ofModel) {
+			visit(unit(t, l, sheetOf(t, l, o, i%2 == 0)))
+		}
+	}
+	sheets, err := filepath.Glob(filepath.Join("..", "testdata", "sheets", "*.yaml"))
+	if err != nil || len(sheets) == 0 {
+		t.Fatal("no sheets", err)
+	}
+	for _, name := range sheets {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sheet, findings := spec.ReadSheet(name, data)
+		if sheet == nil {
+			t.Fatal(written(findings))
+		}
+		visit(unit(t, l, sheet))
+	}
+	for _, choices := range choicesOf(reflect.TypeFor[spec.Line]()) {
+		if slices.ContainsFunc(choices, func(word string) bool { return met["enum."+word] }) {
+			for _, word := range choices {
+				met["enum."+word] = true
+			}
+		}
+	}
+	needed := map[string]bool{}
+	for _, key := range keys(all) {
+		if met[key] {
+			continue
+		}
+		group, _, _ := strings.Cut(key, ".")
+		switch {
+		case labelsForOthers[key] != "":
+			needed[key] = true
+		case labelsForOthers[group+"."] != "":
+			needed[group+"."] = true
+		default:
+			t.Errorf("%s: no guide prints the label %s", all[key].At, key)
+		}
+	}
+	for _, key := range keys(labelsForOthers) {
+		if !needed[key] {
+			t.Errorf("every label %s is printed: make no exception for it", key)
+		}
+	}
+}
+
+var markedLabel = regexp.MustCompile(`⟦([0-9]+)⟧`)
+
+// withLabels loads the embedded templates with other texts for the labels,
+// which are given by number and key in the order of keys.
+func withLabels(t *testing.T, change func(i int, key, text string) string) *Templates {
+	t.Helper()
+	_, plain := embedded(t)
+	all := plain.languages[Base].labels
+	var yaml strings.Builder
+	for i, key := range keys(all) {
+		fmt.Fprintf(&yaml, "%s: %s\n", key, strconv.Quote(change(i, key, all[key].Value)))
+	}
+	ts, findings := LoadTemplates(
+		Layer{Name: "changed", Files: fstest.MapFS{"en/labels.yaml": {Data: []byte(yaml.String())}}},
+		Layer{Name: "templates", Files: fs.FS(templates.Files)})
+	if len(findings) > 0 {
+		t.Fatal(written(findings))
+	}
+	return ts
+}
+
+// noteTexts gives every text of a document, those of tables, pictures and
+// forms included.
+func noteTexts(g *doc.Guide, note func(string)) {
+	note(g.Title)
+	for _, word := range g.Words {
+		note(word)
+	}
+	visit := func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *doc.Text:
+			note(n.Content)
+		case *doc.Value:
+			note(n.Printed)
+		case *doc.Caution:
+			note(n.Signal)
+		case *doc.Form:
+			note(n.Label)
+		case *doc.Section:
+			note(n.Short)
+		case *doc.Picture:
+			note(n.Alt)
+			note(n.Caption)
+			for _, shape := range n.Drawing.Shapes {
+				if label, ok := shape.(*doc.Label); ok {
+					note(label.Text)
+				}
+			}
+		default:
+			_, caption := doc.Table(n)
+			note(caption)
+		}
+		return ast.WalkContinue, nil
+	}
+	_ = ast.Walk(g.Root, visit)
+	if g.Card != nil {
+		noteTexts(g.Card, note)
+	}
+}
+
+// choicesOf gives the closed lists of words that entries of a line may hold,
+// from the tags of its types.
+func choicesOf(root reflect.Type) (lists [][]string) {
+	seen := map[reflect.Type]bool{}
+	var walk func(reflect.Type)
+	walk = func(rt reflect.Type) {
+		if seen[rt] {
+			return
+		}
+		seen[rt] = true
+		switch rt.Kind() {
+		case reflect.Pointer, reflect.Slice, reflect.Array, reflect.Map:
+			walk(rt.Elem())
+		case reflect.Struct:
+			for i := range rt.NumField() {
+				if words := strings.Fields(rt.Field(i).Tag.Get("oneof")); len(words) > 0 {
+					lists = append(lists, words)
+				}
+				walk(rt.Field(i).Type)
+			}
+		}
+	}
+	walk(root)
+	return lists
+}
