@@ -98,6 +98,7 @@ func (m *maker) assemble(u *unit) {
 	u.missing(pdf.Uncovered(guide))
 	if guide.Card != nil {
 		u.missing(pdf.Uncovered(guide.Card))
+		u.checkCard(guide.Card)
 	}
 }
 
@@ -125,10 +126,6 @@ func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
 		return nil, 0, err
 	}
 	u.missing(report.Missing)
-	card, err := u.card()
-	if err != nil {
-		return nil, 0, fmt.Errorf("card: %w", err)
-	}
 	if u.findings.HasErrors() {
 		return nil, 0, nil
 	}
@@ -140,39 +137,32 @@ func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
 		return nil, 0, fmt.Errorf("calculations: %w", err)
 	}
 	files = []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}, {Name: "calculations.html", Data: sums.Bytes()}}
-	if card != nil {
-		files = append(files, deliver.File{Name: "card.pdf", Data: card})
+	if u.guide.Card == nil {
+		return files, report.Pages, nil
 	}
-	return files, report.Pages, nil
+	card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: pdf.HalfLetter})
+	if err != nil {
+		return nil, 0, fmt.Errorf("card: %w", err)
+	}
+	if u.missing(onCard.Missing); u.findings.HasErrors() {
+		return nil, 0, nil
+	}
+	return append(files, deliver.File{Name: "card.pdf", Data: card}), report.Pages, nil
+}
+
+// checkCard reports a card that needs more than its two sides, at the section
+// that begins the last of them.
+func (u *unit) checkCard(card *doc.Guide) {
+	pages, err := pdf.Pages(card, pdf.Options{Paper: pdf.HalfLetter})
+	if err != nil || pages <= cardSides {
+		return // what cannot be laid out is reported when it is printed
+	}
+	u.findings.Add(codeCard.At(doc.Origin(card.Root.LastChild()), "the card of %s takes %d pages; expected at most %d", card.Serial, pages, cardSides).
+		WithHint("shorten the sections that say card in their front matter"))
 }
 
 // cardSides is how many pages a card has: it is printed on one half sheet.
 const cardSides = 2
-
-// card prints the card; nil without one. One that needs more than its two
-// sides is a finding at the section that does not fit.
-func (u *unit) card() ([]byte, error) {
-	card := u.guide.Card
-	if card == nil {
-		return nil, nil
-	}
-	paper, report, err := pdf.Render(card, pdf.Options{Paper: pdf.HalfLetter})
-	if err != nil {
-		return nil, err
-	}
-	u.missing(report.Missing)
-	if report.Pages <= cardSides {
-		return paper, nil
-	}
-	at := source.Pos{File: u.sheet.File, Line: 1, Column: 1}
-	last := card.Root.LastChild()
-	if at2 := doc.Origin(last); at2.File != "" {
-		at = at2
-	}
-	u.findings.Add(codeCard.At(at, "the card of %s takes %d pages; expected at most %d", card.Serial, report.Pages, cardSides).
-		WithHint("shorten the sections that say card in their front matter"))
-	return nil, nil
-}
 
 // codeCard is about the half sheet as a whole.
 var codeCard = source.Code{ID: "card-too-long", Severity: source.Error, Protects: "what stands on a third side of a card hangs nowhere"}

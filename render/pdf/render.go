@@ -30,17 +30,13 @@ type SectionPage struct {
 // a caution, picture or other block that no page can hold. Characters that the typeface lacks are in the report; a caller that
 // finds any must not deliver the file.
 func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
-	sh, ok := opt.Paper.sheet()
-	if !ok {
-		return nil, Report{}, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
+	sh, b, err := layOn(g, opt)
+	if err != nil {
+		return nil, Report{}, err
 	}
 	issued, err := time.Parse(time.DateOnly, g.Issued)
 	if err != nil {
 		return nil, Report{}, fmt.Errorf("the guide's day of issue is %q, expected year-month-day", g.Issued)
-	}
-	b, err := lay(g, sh)
-	if err != nil {
-		return nil, Report{}, fmt.Errorf("lay out: %w", err)
 	}
 	raw, marks, err := paint(b, sh)
 	if err != nil {
@@ -55,4 +51,25 @@ func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 		return nil, Report{}, fmt.Errorf("finish: %w", err)
 	}
 	return out, Report{len(b.pages), b.sections, b.missing}, nil
+}
+
+// Pages returns how many pages a guide takes, without printing them. It is an error when the guide cannot be laid out.
+func Pages(g *doc.Guide, opt Options) (int, error) {
+	_, b, err := layOn(g, opt)
+	if err != nil {
+		return 0, err
+	}
+	return len(b.pages), nil
+}
+
+func layOn(g *doc.Guide, opt Options) (sheet, *book, error) {
+	sh, ok := opt.Paper.sheet()
+	if !ok {
+		return sheet{}, nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
+	}
+	b, err := lay(g, sh)
+	if err != nil {
+		return sheet{}, nil, fmt.Errorf("lay out: %w", err)
+	}
+	return sh, b, nil
 }
