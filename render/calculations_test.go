@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/yuin/goldmark/ast"
@@ -19,13 +20,26 @@ import (
 	"ownerguide/templates"
 )
 
+// loaded is the line and the templates that come with the program, read once.
+var loaded = sync.OnceValue(func() (e struct {
+	line     *spec.Line
+	words    *render.Templates
+	findings source.Findings
+}) {
+	e.line, e.findings = spec.LoadLine(line.Files, "line")
+	words, findings := render.LoadTemplates(render.Layer{Name: "templates", Files: templates.Files})
+	e.words = words
+	e.findings.Add(findings...)
+	return e
+})
+
 // sums makes the calculations of one of the project's sheets.
 func sums(t *testing.T, file string) (*doc.Guide, *derive.Values, *render.Templates, *spec.Build) {
 	t.Helper()
-	l, _ := spec.LoadLine(line.Files, "line")
-	words, findings := render.LoadTemplates(render.Layer{Name: "templates", Files: templates.Files})
-	if l == nil || findings.HasErrors() {
-		t.Fatal(findings)
+	e := loaded()
+	l, words := e.line, e.words
+	if e.findings.HasErrors() {
+		t.Fatal(e.findings)
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {

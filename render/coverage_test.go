@@ -25,6 +25,7 @@ var needsNoCare = map[string]string{
 // the fullest: whoever gets this trailer is warned of all that can hurt, and of
 // nothing that is not there.
 func TestEveryOrderableUnitIsCovered(t *testing.T) {
+	t.Parallel()
 	l, templates := embedded(t)
 	vocabulary := l.Vocabulary()
 	for _, word := range sheetWords {
