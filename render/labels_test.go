@@ -50,8 +50,10 @@ var labelsForOthers = map[string]string{
 // up are ticked off. The words for one of several choices, such as kinds of
 // plug, are needed when one of the others is printed: a line can choose it.
 func TestEveryLabelIsPrinted(t *testing.T) {
+	t.Parallel()
 	l, plain := embedded(t)
 	all := plain.languages[Base].labels
+	names := keys(all)
 	ts := withLabels(t, func(i int, key, text string) string {
 		if strings.HasPrefix(key, "number.") {
 			return text
@@ -62,7 +64,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 	note := func(text string) {
 		for _, m := range markedLabel.FindAllStringSubmatch(text, -1) {
 			i, _ := strconv.Atoi(m[1])
-			met[keys(all)[i]] = true
+			met[names[i]] = true
 		}
 	}
 	visit := func(b *spec.Build, vs *derive.Values, plan derive.Plan) {
@@ -80,12 +82,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 			}
 		}
 	}
-	for _, m := range l.Models {
-		ofModel := slices.DeleteFunc(slices.Clone(orders()), func(o order) bool { return o.model != m })
-		for i, o := range covering(ofModel) {
-			visit(unit(t, l, sheetOf(t, l, o, i%2 == 0)))
-		}
-	}
+	covered(t, visit)
 	sheets, err := filepath.Glob(filepath.Join("..", "testdata", "sheets", "*.yaml"))
 	if err != nil || len(sheets) == 0 {
 		t.Fatal("no sheets", err)
@@ -109,7 +106,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 		}
 	}
 	needed := map[string]bool{}
-	for _, key := range keys(all) {
+	for _, key := range names {
 		if met[key] {
 			continue
 		}
