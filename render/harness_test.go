@@ -29,6 +29,9 @@ var embeddedFiles = sync.OnceValue(func() (e struct {
 	var more source.Findings
 	e.templates, more = LoadTemplates(Layer{Name: "templates", Files: templates.Files})
 	e.findings.Add(more...)
+	if !e.findings.HasErrors() {
+		e.findings.Add(e.templates.CheckAgainst(e.line, nil)...)
+	}
 	return e
 })
 
