@@ -193,7 +193,7 @@ section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
 section replace-tires, level 2, task, number "", short "Replace"
   heading: Replace
   table, values, caption ""
-    row: When | every ‹service.replace-tires.months=72› months
+    row: When | every ‹service.replace-tires.years=6› years
     row: Tools | Truck`
 	if got := unindented(t, g); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

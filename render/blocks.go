@@ -570,8 +570,13 @@ func (a *assembly) intervalInto(parent ast.Node, id string) {
 // countsInto writes the ways an interval is counted and returns how many.
 func (a *assembly) countsInto(parent ast.Node, t *spec.Task) (parts int) {
 	add := func(n ast.Node) { parent.AppendChild(parent, n) }
-	for _, unit := range []string{"distance", "months", "loads", "motor_hours"} {
-		name := "service." + t.ID.Value + "." + unit
+	of := "service." + t.ID.Value + "."
+	_, inYears := a.values.Lookup(of + "years")
+	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
+		if unit == "months" && inYears {
+			continue // the same interval, said more plainly
+		}
+		name := of + unit
 		v, ok := a.values.Lookup(name)
 		if !ok {
 			continue

@@ -38,10 +38,6 @@ var labelsForOthers = map[string]string{
 	"draw.feed":                            "a pump or winch without a fuse of its own",
 	"draw.jack-pair.alt":                   "two legs without drop legs",
 	"draw.coupling.gooseneck.unbraked.alt": "a gooseneck without brakes",
-	// The drawing plan-stops, for templates of a maker who prefers it.
-	"draw.plan-stops.alt": "plan-stops",
-	"draw.left-side":      "plan-stops",
-	"draw.right-side":     "plan-stops",
 }
 
 // Every label is printed by some guide: one that nothing asks for is translated

@@ -103,9 +103,8 @@ var (
 
 // typedOnPurpose are numbers that no value stands behind, and why.
 var typedOnPurpose = map[string]string{
-	"first two years":      "as far as the service strip is drawn, for whatever unit",
-	"two feet and a hand":  "of the owner",
-	"at least eight turns": "common practice for any winch rope, no source; nothing of the unit changes it",
+	"first two years":     "as far as the service strip is drawn, for whatever unit",
+	"two feet and a hand": "of the owner",
 }
 
 // A figure typed into prose is nobody's: no formula, no input, no source, and

@@ -481,7 +481,7 @@ func addedWith(b *spec.Build, f *spec.Fitting) *spec.Change {
 func init() {
 	family(Decl{
 		Name: "service", Round: asStated,
-		Formula: "for each task the shortest interval its fitted components ask for, in distance, months, loads and motor hours; whichever comes first",
+		Formula: "for each task the shortest interval its fitted components ask for, in distance, months (and years where they come out even), loads and motor hours; whichever comes first",
 		Source:  Source{Stated, "the component makers' service entries in the product line"},
 	}, func(e *Eval) []Member {
 		var out []Member
@@ -492,7 +492,7 @@ func init() {
 			for _, n := range []struct {
 				suffix string
 				given  source.Given[int]
-			}{{".months", t.Interval.Months}, {".loads", t.Interval.Loads}, {".motor_hours", t.Interval.MotorHours}} {
+			}{{".months", t.Interval.Months}, {".years", wholeYears(t.Interval.Months)}, {".loads", t.Interval.Loads}, {".motor_hours", t.Interval.MotorHours}} {
 				if n.given.Set {
 					out = append(out, readMember(e, t.Task+n.suffix, n.given))
 				}
@@ -574,3 +574,14 @@ var _ = limit(Limit{Code: taskIntervalCode, Check: func(e *Eval) []source.Findin
 	}
 	return out
 }})
+
+// wholeYears gives an interval of two years or more that comes out even in
+// years: nobody counts seventy-two months. It is unset for any other.
+func wholeYears(months source.Given[int]) source.Given[int] {
+	const inYear = 12
+	if !months.Set || months.Value < 2*inYear || months.Value%inYear != 0 {
+		return source.Given[int]{}
+	}
+	months.Value /= inYear
+	return months
+}

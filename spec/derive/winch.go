@@ -28,6 +28,9 @@ var (
 	_ = declare(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated,
 		Round: quantity.Rounding{Side: quantity.Down, US: "ft", Metric: "m"}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Winch](e, "winch").RopeLength) })
+	_ = declare(Decl{Name: "winch.turns_left", When: when("winch"), Formula: "fewest turns of rope to leave on the drum: the clamp at the end alone does not hold the pull, the friction of the turns does; eight do for wire and synthetic rope",
+		Source: Source{Practice, ""}},
+		func(*Eval) int { return 8 })
 	_ = declare(Decl{Name: "winch.remote", When: when("winch"), Formula: "how the winch is worked", Source: winchStated},
 		func(e *Eval) Text { return Text(Read(e, fitted[spec.Winch](e, "winch").Remote)) })
 	_ = declare(Decl{Name: "winch.duty_on", When: when("winch"), Formula: "the longest pull in one go", Source: winchStated,
