@@ -19,7 +19,16 @@ require (
 )
 
 require (
+	github.com/ChannelMeter/iso8601duration v0.0.0-20150204201828-8da3af7a2a61 // indirect
+	github.com/apognu/gocal v0.9.1 // indirect
+	github.com/arran4/golang-ical v0.3.4 // indirect
+	github.com/crillab/gophersat v1.4.0 // indirect
+	github.com/emersion/go-message v0.18.2 // indirect
+	github.com/fsnotify/fsnotify v1.10.1 // indirect
 	github.com/phpdave11/gofpdi v1.0.14-0.20211212211723-1f10f9844311 // indirect
 	github.com/pkg/errors v0.8.1 // indirect
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
+	github.com/thedatashed/xlsxreader v1.2.8 // indirect
+	golang.org/x/text v0.14.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
 )

@@ -221,6 +221,7 @@ var (
 	attrOrigin  = []byte("origin")
 	attrTable   = []byte("role")
 	attrCaption = []byte("caption")
+	attrChanged = []byte("changed")
 )
 
 // SetID gives a block its stable id; ID reads it, "" without one.
@@ -256,6 +257,13 @@ func Table(n ast.Node) (TableRole, string) {
 	}
 	return role, stringAttribute(n, attrCaption)
 }
+
+// SetChanged marks a block that differs from the earlier revision of the guide.
+func SetChanged(n ast.Node) { n.SetAttribute(attrChanged, "yes") }
+
+// Changed tells whether a block differs from the earlier revision; readers set
+// a bar beside it.
+func Changed(n ast.Node) bool { return stringAttribute(n, attrChanged) != "" }
 
 func stringAttribute(n ast.Node, name []byte) string {
 	if v, ok := n.Attribute(name); ok {
