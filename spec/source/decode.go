@@ -66,6 +66,7 @@ func Decode(n *Node, dst any, findings *Findings) {
 // reflection in this file cannot name.
 type nodeDecoder interface {
 	decodeNode(n *Node, findings *Findings)
+	shape() *Shape
 }
 
 func (g *Given[T]) decodeNode(n *Node, findings *Findings) {
@@ -204,25 +205,23 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 		wrongShape(n, Mapping, findings)
 		return
 	}
-	known, choices := map[string]reflect.Value{}, map[string][]string{}
-	var names, required []string
-	collectFields(v, known, choices, &names, &required)
+	fields := fieldsOf(v.Type())
 	for _, e := range n.Keys {
-		field, ok := known[e.Key]
-		if !ok {
-			findings.Add(unknownKey(e, names))
+		i := slices.IndexFunc(fields, func(f field) bool { return f.key == e.Key })
+		if i < 0 {
+			findings.Add(unknownKey(e, fields))
 			continue
 		}
-		if allowed, closed := choices[e.Key]; closed && !allowedWord(e.Value, allowed, findings) {
+		if allowed := fields[i].oneOf; allowed != nil && !allowedWord(e.Value, allowed, findings) {
 			continue
 		}
-		decodeValue(e.Value, field, findings)
+		decodeValue(e.Value, v.FieldByIndex(fields[i].index), findings)
 	}
-	for _, key := range required {
-		if n.Get(key) == nil {
-			f := codeMissing.At(n.At, "%s is missing", joinPath(n.Path, key))
-			f.Path = joinPath(n.Path, key)
-			findings.Add(f)
+	for _, f := range fields {
+		if f.required && n.Get(f.key) == nil {
+			missing := codeMissing.At(n.At, "%s is missing", joinPath(n.Path, f.key))
+			missing.Path = joinPath(n.Path, f.key)
+			findings.Add(missing)
 		}
 	}
 }
@@ -242,25 +241,37 @@ func allowedWord(n *Node, allowed []string, findings *Findings) bool {
 	return false
 }
 
-func collectFields(v reflect.Value, known map[string]reflect.Value, choices map[string][]string, names, required *[]string) {
-	for i := range v.NumField() {
-		field := v.Type().Field(i)
-		tag, ok := field.Tag.Lookup("yaml")
-		switch {
-		case field.Anonymous && !ok:
-			collectFields(v.Field(i), known, choices, names, required)
-		case ok:
-			key, flag, _ := strings.Cut(tag, ",")
-			known[key] = v.Field(i)
-			*names = append(*names, key)
-			if words := field.Tag.Get("oneof"); words != "" {
-				choices[key] = strings.Fields(words)
-			}
-			if flag == "required" {
-				*required = append(*required, key)
+// field is one field of a struct that takes a key.
+type field struct {
+	index    []int // for reflect's FieldByIndex
+	key      string
+	required bool
+	oneOf    []string // nil where any word will do
+}
+
+// fieldsOf lists the fields of a struct that take a key, those of embedded
+// structs where they stand.
+func fieldsOf(t reflect.Type) []field {
+	var out []field
+	for i := range t.NumField() {
+		f := t.Field(i)
+		tag, ok := f.Tag.Lookup("yaml")
+		if f.Anonymous && !ok {
+			for _, inner := range fieldsOf(f.Type) {
+				inner.index = append([]int{i}, inner.index...)
+				out = append(out, inner)
 			}
 		}
+		if ok {
+			key, flag, _ := strings.Cut(tag, ",")
+			one := field{index: []int{i}, key: key, required: flag == "required"}
+			if words := f.Tag.Get("oneof"); words != "" {
+				one.oneOf = strings.Fields(words)
+			}
+			out = append(out, one)
+		}
 	}
+	return out
 }
 
 // Walk calls visit for every [Given] with something in it that data, a pointer
@@ -310,9 +321,13 @@ func joinPath(path, key string) string {
 	return path + "." + key
 }
 
-func unknownKey(e Entry, known []string) Finding {
+func unknownKey(e Entry, fields []field) Finding {
 	f := codeUnknown.At(e.KeyAt, "unknown key %q", clip(e.Key))
 	f.Path = e.Value.Path
+	known := make([]string, len(fields))
+	for i := range fields {
+		known[i] = fields[i].key
+	}
 	if near, ok := Nearest(e.Key, known); ok {
 		return f.WithHint("did you mean %q?", near)
 	}
