@@ -40,7 +40,8 @@ type Templates struct {
 // TemplateFile is one file that was read, and from which layer.
 type TemplateFile struct {
 	Name  string // inside the templates
-	Layer string
+	Layer string // name of the layer it was read from
+	Depth int    // of that layer: 0 for the one asked first
 	Data  []byte
 }
 
@@ -80,7 +81,7 @@ type sectionHead struct {
 	Short  word              `yaml:"short"`
 	Place  source.Given[int] `yaml:"place"`
 	In     word              `yaml:"in"`
-	Role   word              `yaml:"role"`
+	Role   word              `yaml:"role" oneof:"cover contents chapter stop task statement form plain"`
 	Needs  []word            `yaml:"needs"`
 	Any    []word            `yaml:"any"`
 	Unless []word            `yaml:"unless"`
@@ -108,7 +109,7 @@ type taskHead struct {
 type caution struct {
 	ID      word               `yaml:"id,required"`
 	Hazards []word             `yaml:"hazards,required"`
-	Word    word               `yaml:"word,required"`
+	Word    word               `yaml:"word,required" oneof:"danger warning caution notice"`
 	Grave   source.Given[bool] `yaml:"grave"`
 	Needs   []word             `yaml:"needs"`
 	Any     []word             `yaml:"any"`
@@ -227,7 +228,7 @@ type loader struct {
 // read returns a file from the first layer that has it. A file larger than
 // the limit is a finding, not a read.
 func (l *loader) read(name string) (data []byte, shown string, ok bool) {
-	for _, layer := range l.layers {
+	for depth, layer := range l.layers {
 		info, err := fs.Stat(layer.Files, name)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
@@ -243,7 +244,7 @@ func (l *loader) read(name string) (data []byte, shown string, ok bool) {
 			l.findings.Add(codeFile.At(source.Pos{File: shown}, "cannot be read: %v", err))
 			return nil, shown, false
 		}
-		l.templates.Files = append(l.templates.Files, TemplateFile{name, layer.Name, data})
+		l.templates.Files = append(l.templates.Files, TemplateFile{name, layer.Name, depth, data})
 		return data, shown, true
 	}
 	return nil, l.layers[0].Name + "/" + name, false
@@ -296,9 +297,6 @@ func (l *loader) cautions() {
 	for i := range l.templates.cautions {
 		c := &l.templates.cautions[i]
 		l.unique(seen, c.ID, codeCaution)
-		if _, known := signalWords[doc.Word(c.Word.Value)]; c.Word.Set && !known {
-			l.findings.Add(codeCaution.At(c.Word.At, "signal word %q; expected danger, warning, caution or notice", c.Word.Value))
-		}
 		l.features(c.Needs, c.Any, c.Unless)
 	}
 }
@@ -447,8 +445,6 @@ func (l *loader) markdownFile(name string, head any) (body []byte, shown string,
 	return body, shown, !findings.HasErrors()
 }
 
-var roles = []doc.Role{doc.RoleCover, doc.RoleContents, doc.RoleChapter, doc.RoleStop, doc.RoleTask, doc.RoleStatement, doc.RoleForm, doc.RolePlain}
-
 func (l *loader) section(lang, file string) *section {
 	var head sectionHead
 	body, shown, ok := l.markdownFile(lang+"/sections/"+file, &head)
@@ -480,9 +476,6 @@ func (l *loader) section(lang, file string) *section {
 	}
 	if (s.role == doc.RoleStop) != s.stop.Set && lang == Base {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "a section of role stop names under stop the part that carries its number; no other section does"))
-	}
-	if !slices.Contains(roles, s.role) {
-		l.findings.Add(codeFrontMatter.At(head.Role.At, "role %q is not one of %v", s.role, roles))
 	}
 	if lang == Base && !head.Place.Set {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "place is missing: the number that gives the section's order in the guide"))

@@ -106,7 +106,9 @@ func (t *Templates) validate() source.Findings {
 	for _, name := range t.Languages() {
 		v := &validator{templates: t, lang: t.languages[name], base: t.languages[Base]}
 		for _, c := range t.cautions {
-			v.label("signal."+c.Word.Value, c.Word.At)
+			if c.Word.Set { // a word that is none is already reported
+				v.label("signal."+c.Word.Value, c.Word.At)
+			}
 		}
 		for _, p := range v.lang.passages() {
 			v.passage(&p)

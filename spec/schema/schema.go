@@ -1,0 +1,221 @@
+// Package schema describes the files people write to their editors, as JSON
+// Schema 2020-12, and holds what each key means in words.
+//
+// A schema is made from the declarations the reader itself decodes into, so
+// there is no second list of keys to keep. It says less than the reader: what it
+// refuses the reader refuses too, and the reader goes on to what no schema can
+// say. Every scalar may be written with or without quotes, as in the reader.
+package schema
+
+import (
+	"bytes"
+	"encoding/json"
+	"reflect"
+	"strings"
+
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Model is one model of a line with its options, for the choices that a build
+// sheet has.
+type Model struct {
+	ID      string
+	Options []string
+}
+
+// Write gives the schema of a kind of file as indented JSON. Of models, which
+// may be none, a schema of build sheets takes the words that model and options
+// can be.
+func Write(file source.FileShape, models []Model) []byte {
+	w := &writer{models: models, defs: map[reflect.Type]bool{}}
+	root := object{
+		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
+		{"title", file.Name},
+		{"description", "How to write " + file.Where + "."},
+	}
+	root = append(root, w.shape(file.Shape)...)
+	if len(models) > 0 && file.Name == "sheet" {
+		root = append(root, member{"allOf", w.choices()})
+	}
+	// Writing a definition can bring up further ones.
+	defs := object{}
+	for i := 0; i < len(w.order); i++ {
+		defs = append(defs, member{w.order[i].Type.Name(), w.keys(w.order[i])})
+	}
+	if len(defs) > 0 {
+		root = append(root, member{"$defs", defs})
+	}
+	data, err := json.MarshalIndent(root, "", "  ")
+	if err != nil {
+		panic(err) // strings, numbers, lists and objects only
+	}
+	return append(data, '\n')
+}
+
+// object is a JSON object whose members keep their order, so that an editor
+// offers keys as the declaration has them.
+type object []member
+
+type member struct {
+	name  string
+	value any
+}
+
+// MarshalJSON implements [json.Marshaler].
+func (o object) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for i, m := range o {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		name, err := plainJSON(m.name)
+		if err != nil {
+			return nil, err
+		}
+		value, err := plainJSON(m.value)
+		if err != nil {
+			return nil, err
+		}
+		b.Write(name)
+		b.WriteByte(':')
+		b.Write(value)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// plainJSON leaves <, > and & as they are: people read these files.
+func plainJSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(v)
+	return bytes.TrimSpace(b.Bytes()), err
+}
+
+type writer struct {
+	models []Model
+	order  []*source.Shape // structs that are referred to, each once
+	defs   map[reflect.Type]bool
+}
+
+// shape gives the members of the schema of a shape.
+func (w *writer) shape(s *source.Shape) object {
+	switch {
+	case s.Kind == source.Scalar:
+		return scalar(s.Type)
+	case s.Kind == source.Sequence:
+		return object{{"type", "array"}, {"items", w.inner(s.Each)}}
+	case s.Each != nil:
+		return object{{"type", "object"}, {"additionalProperties", w.inner(s.Each)}}
+	}
+	return w.keys(s)
+}
+
+// inner refers to a struct by name, and writes out everything else.
+func (w *writer) inner(s *source.Shape) object {
+	if s.Kind != source.Mapping || s.Type == nil {
+		return w.shape(s)
+	}
+	if !w.defs[s.Type] {
+		w.defs[s.Type] = true
+		w.order = append(w.order, s)
+	}
+	return object{{"$ref", "#/$defs/" + s.Type.Name()}}
+}
+
+func (w *writer) keys(s *source.Shape) object {
+	properties, required := object{}, []string{}
+	for _, k := range s.Keys {
+		value := w.inner(k.Shape)
+		if k.OneOf != nil {
+			value = object{{"enum", words(k.OneOf)}}
+		}
+		properties = append(properties, member{k.Name, append(object{{"description", Describe(k)}}, value...)})
+		if k.Required {
+			required = append(required, k.Name)
+		}
+	}
+	out := object{{"type", "object"}, {"properties", properties}, {"additionalProperties", false}}
+	if len(required) > 0 {
+		out = append(out, member{"required", required})
+	}
+	return out
+}
+
+// measured is a quantity, dater a date.
+type (
+	measured interface{ Dimension() quantity.Dimension }
+	dater    interface{ IsZero() bool }
+)
+
+// zero gives a pointer to a new value of a type.
+func zero(t reflect.Type) any { return reflect.New(t).Interface() }
+
+func form(v measured) (expression, example string) { return quantity.Form(v.Dimension()) }
+
+// scalar gives the schema of one value. An editor takes 2027 for a number and
+// true for a truth value where the reader sees the text; both are allowed.
+func scalar(t reflect.Type) object {
+	switch v := zero(t).(type) {
+	case dater:
+		return object{{"type", "string"}, {"pattern", quantity.DateForm}}
+	case measured:
+		expression, example := form(v)
+		types := any("string")
+		if v.Dimension() == quantity.Number {
+			types = []string{"number", "string"}
+		}
+		return object{{"type", types}, {"pattern", expression}, {"examples", []string{example}}}
+	case *int:
+		return object{{"type", []string{"integer", "string"}}, {"pattern", `^[+-]?[0-9]+$`}}
+	case *bool:
+		return object{{"enum", words([]string{"true", "false"})}}
+	}
+	return object{{"type", []string{"string", "number", "boolean"}}}
+}
+
+// words lists the values of a closed list: each as text, and as what an editor
+// takes it for where it is written without quotes.
+func words(list []string) []any {
+	var typed, out []any
+	for _, w := range list {
+		out = append(out, w)
+		var v any
+		if json.Unmarshal([]byte(w), &v) == nil {
+			typed = append(typed, json.RawMessage(w))
+		}
+	}
+	return append(typed, out...)
+}
+
+// choices ties options to the model: which ones an editor offers depends on the
+// model that the sheet names.
+func (w *writer) choices() []any {
+	var ids []string
+	var rules []any
+	for _, m := range w.models {
+		ids = append(ids, m.ID)
+		option := object{{"enum", words(m.Options)}}
+		if len(m.Options) == 0 {
+			option = object{{"not", object{}}}
+		}
+		changes := object{{"items", object{{"properties", object{{"option", option}}}}}}
+		rules = append(rules, object{
+			{"if", object{{"properties", object{{"model", object{{"const", m.ID}}}}}, {"required", []string{"model"}}}},
+			{"then", object{{"properties", object{{"options", object{{"items", option}}}, {"added", changes}, {"removed", changes}}}}},
+		})
+	}
+	return append([]any{object{{"properties", object{{"model", object{{"enum", words(ids)}}}}}}}, rules...)
+}
+
+// Describe says what a key means, in one or two sentences.
+func Describe(k source.Key) string {
+	text := meaning(k.In.Name(), k.Name)
+	if len(k.OneOf) > 0 {
+		text += " One of " + strings.Join(k.OneOf, ", ") + "."
+	}
+	return text
+}
