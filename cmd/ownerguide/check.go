@@ -8,6 +8,7 @@ import (
 )
 
 type checkCommand struct {
+	originsFlag
 	Format string   `enum:"text,json" default:"text" help:"text or json."`
 	Sheets []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 }
@@ -28,6 +29,9 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	sheets, problems := readSheets(c.Sheets, in)
 	m, err := cli.load(t.err)
 	if err != nil {
+		return err
+	}
+	if err := c.originsFlag.write(t, cli, m); err != nil {
 		return err
 	}
 	var all, notes source.Findings // of the sheets, and of line and templates

@@ -34,6 +34,9 @@ type commands struct {
 	Write   writeCommand   `cmd:"" help:"Write the guides of build sheets."`
 	Explain explainCommand `cmd:"" help:"Show where a unit's figures come from."`
 	Codes   codesCommand   `cmd:"" help:"List the findings that checks can report, or explain one."`
+	Options optionsCommand `cmd:"" help:"Show the models, or what can be ordered on one."`
+	Unpack  unpackCommand  `cmd:"" help:"Write the embedded line and templates as a start for your own."`
+	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema for an editor."`
 }
 
 func main() {

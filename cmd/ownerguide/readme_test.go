@@ -42,6 +42,9 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 		if fields[0] == "write" { // the shell opens the pattern; here the program does
 			fields = append([]string{"write", "--out", t.TempDir()}, fields[1:]...)
 		}
+		if fields[0] == "unpack" {
+			fields[1] = filepath.Join(t.TempDir(), fields[1])
+		}
 		code, stdout, stderr := program(t, fields...)
 		if want != "" && stdout != want {
 			t.Errorf("%s prints\n%s%sthe README says\n%s", line, stdout, stderr, want)

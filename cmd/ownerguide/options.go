@@ -1,0 +1,197 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"ownerguide/spec"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+type optionsCommand struct {
+	originsFlag
+	Format string `enum:"text,json,svg" default:"text" help:"text, json, or svg for a graph of what needs and excludes what."`
+	Model  string `arg:"" optional:"" help:"Model to show; all models are listed when left out."`
+}
+
+// Help implements kong's help provider.
+func (optionsCommand) Help() string {
+	return `Line and templates are read whole, and what is wrong with them is printed; so this
+is also how to check them without a build sheet.
+
+Example:
+
+  ownerguide options tilt-20`
+}
+
+// Run shows the models of the line, or the options of one.
+func (c *optionsCommand) Run(cli *commands, t *terminal) error {
+	m, err := cli.load(t.err)
+	if err != nil {
+		return err
+	}
+	if err := c.originsFlag.write(t, cli, m); err != nil {
+		return err
+	}
+	if c.Model == "" {
+		return c.models(m.line, t)
+	}
+	model, err := findModel(m.line, c.Model)
+	if err != nil {
+		return err
+	}
+	offer := offered(m.line, model)
+	switch c.Format {
+	case "json":
+		return t.json(offer)
+	case "svg":
+		_, err = t.out.Write(drawGraph(offer))
+	default:
+		_, err = fmt.Fprint(t.out, offer.text(c.Origins))
+	}
+	return err
+}
+
+func (c *optionsCommand) models(l *spec.Line, t *terminal) error {
+	if c.Format == "svg" {
+		return usagef("--format svg draws the options of one model; name the model")
+	}
+	all := []offering{}
+	for _, m := range l.Models {
+		all = append(all, offered(l, m))
+	}
+	if c.Format == "json" {
+		return t.json(all)
+	}
+	w := tabwriter.NewWriter(t.out, 0, 0, 2, ' ', 0)
+	for _, o := range all {
+		fmt.Fprintf(w, "%s\t%d options\t%s: %s\n", o.Model, len(o.Options), o.Name.Text, o.Summary.Text)
+	}
+	return w.Flush()
+}
+
+// offering is what can be ordered on a model, in English.
+type offering struct {
+	Model   string         `json:"model"`
+	Name    sourced        `json:"name"`
+	Summary sourced        `json:"summary"`
+	Choices string         `json:"choices"` // how many sets of options keep every rule; may be beyond any machine number
+	Options []offeredOrder `json:"options"`
+	Groups  []offeredRule  `json:"groups"`
+}
+
+// sourced is a text of the line with the place where it was written.
+type sourced struct {
+	Text string `json:"text"`
+	From string `json:"from"`
+}
+
+type offeredOrder struct {
+	ID       string        `json:"id"`
+	Name     sourced       `json:"name"`
+	Describe sourced       `json:"describe"`
+	Weighs   string        `json:"weighs,omitempty"` // as the line writes it
+	Needs    []offeredRule `json:"needs"`
+	Excludes []offeredRule `json:"excludes"`
+	From     string        `json:"from"`
+}
+
+// offeredRule is one rule: of the option it stands under, or of a group.
+type offeredRule struct {
+	Kind    string   `json:"kind"` // needs, excludes, exactly-one, at-most-one
+	Options []string `json:"options"`
+	Because string   `json:"because"`
+	From    string   `json:"from"`
+}
+
+// ruleKinds names the kinds of rules.
+var ruleKinds = map[logic.RuleKind]string{logic.Requires: "needs", logic.Excludes: "excludes", logic.ExactlyOne: "exactly-one", logic.AtMostOne: "at-most-one"}
+
+func offered(l *spec.Line, m *spec.Model) offering {
+	problem := l.Problem(m)
+	text, _ := l.ModelText(offerLanguage, m.ID)
+	out := offering{Model: m.ID, Name: at(text.Name), Summary: at(text.Summary), Choices: problem.Count().String(),
+		Options: []offeredOrder{}, Groups: []offeredRule{}}
+	for _, o := range m.Options {
+		text, _ := l.OptionText(offerLanguage, o.Key)
+		out.Options = append(out.Options, offeredOrder{ID: o.Key, Name: at(text.Name), Describe: at(text.Describe), Weighs: o.Value.Weighs.Text,
+			Needs: []offeredRule{}, Excludes: []offeredRule{}, From: o.KeyAt.String()})
+	}
+	for _, r := range problem.Rules {
+		rule := offeredRule{ruleKinds[r.Kind], r.Objects, r.Because, r.Pos.String()}
+		for i := range out.Options {
+			switch o := &out.Options[i]; {
+			case o.ID != r.Subject:
+			case r.Kind == logic.Requires:
+				o.Needs = append(o.Needs, rule)
+			default:
+				o.Excludes = append(o.Excludes, rule)
+			}
+		}
+		if r.Subject == "" {
+			out.Groups = append(out.Groups, rule)
+		}
+	}
+	return out
+}
+
+// offerLanguage is the language every line has all its words in.
+const offerLanguage = "en"
+
+func at(w source.Given[string]) sourced { return sourced{w.Value, w.At.String()} }
+
+// sentence says a rule of an option as a person would.
+func (r offeredRule) sentence() string {
+	switch r.Kind {
+	case "needs":
+		return "needs " + strings.Join(r.Options, " or ") + ": " + r.Because
+	case "excludes":
+		return "does not go with " + strings.Join(r.Options, " or ") + ": " + r.Because
+	case "exactly-one":
+		return "exactly one of " + strings.Join(r.Options, ", ") + ": " + r.Because
+	default:
+		return "at most one of " + strings.Join(r.Options, ", ") + ": " + r.Because
+	}
+}
+
+// text is the offering as a table: an option a line, its rules below it.
+func (o offering) text(origins bool) string {
+	var b strings.Builder
+	from := func(indent string, s sourced) {
+		if origins {
+			fmt.Fprintf(&b, "%sfrom %s\n", indent, s.From)
+		}
+	}
+	fmt.Fprintf(&b, "%s: %s\n", o.Model, o.Name.Text)
+	from("  ", o.Name)
+	fmt.Fprintf(&b, "%s\n", o.Summary.Text)
+	from("  ", o.Summary)
+	wide, heavy := len("option"), len("weighs")
+	for _, each := range o.Options {
+		wide, heavy = max(wide, len(each.ID)), max(heavy, len(each.Weighs))
+	}
+	indent := strings.Repeat(" ", wide+heavy+4)
+	if len(o.Options) > 0 {
+		fmt.Fprintf(&b, "\n%-*s  %*s  what it is, what it needs\n", wide, "option", heavy, "weighs")
+	}
+	for _, each := range o.Options {
+		fmt.Fprintf(&b, "%-*s  %*s  %s: %s\n", wide, each.ID, heavy, each.Weighs, each.Name.Text, each.Describe.Text)
+		from(indent, each.Name)
+		from(indent, each.Describe)
+		for _, r := range append(each.Needs, each.Excludes...) {
+			fmt.Fprintf(&b, "%s%s\n", indent, r.sentence())
+			from(indent, sourced{From: r.From})
+		}
+	}
+	if len(o.Groups) > 0 {
+		b.WriteByte('\n')
+	}
+	for _, r := range o.Groups {
+		fmt.Fprintf(&b, "%s\n", r.sentence())
+		from("  ", sourced{From: r.From})
+	}
+	fmt.Fprintf(&b, "\n%s different units can be ordered\n", o.Choices)
+	return b.String()
+}

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"ownerguide/render"
+	"ownerguide/spec"
+	"ownerguide/spec/schema"
+	"ownerguide/spec/source"
+)
+
+type schemaCommand struct {
+	Kind string `arg:"" optional:"" help:"Kind of file; the kinds are listed when left out."`
+}
+
+// Help implements kong's help provider.
+func (schemaCommand) Help() string {
+	return `A JSON Schema (2020-12) lets an editor complete and check a file while you type.
+The schema of build sheets knows the models and options of the product line in
+use. What a schema refuses check refuses too; check sees far more.
+
+Example:
+
+  ownerguide schema sheet`
+}
+
+// Run prints one schema, or lists the kinds.
+func (c *schemaCommand) Run(cli *commands, t *terminal) error {
+	var names []string
+	for _, f := range fileShapes() {
+		names = append(names, f.Name)
+		if c.Kind == "" {
+			fmt.Fprintf(t.out, "%-14s %s\n", f.Name, f.Where)
+		}
+	}
+	if c.Kind == "" {
+		return nil
+	}
+	i := slices.Index(names, c.Kind)
+	if i < 0 {
+		if near, ok := source.Nearest(c.Kind, names); ok {
+			return usagef("there is no schema %s\n  hint: did you mean %s?", c.Kind, near)
+		}
+		return usagef("there is no schema %s; expected one of %s", c.Kind, strings.Join(names, ", "))
+	}
+	var models []schema.Model
+	if c.Kind == "sheet" {
+		l, err := cli.wholeLine(t.err)
+		if err != nil {
+			return err
+		}
+		models = schemaModels(l)
+	}
+	_, err := t.out.Write(schema.Write(fileShapes()[i], models))
+	return err
+}
+
+// fileShapes lists every kind of file people write.
+func fileShapes() []source.FileShape {
+	return slices.Concat(spec.FileShapes(), render.FileShapes())
+}
+
+// schemaModels gives the models of a line with their options.
+func schemaModels(l *spec.Line) []schema.Model {
+	var out []schema.Model
+	for _, m := range l.Models {
+		out = append(out, schema.Model{ID: m.ID, Options: m.Options.Names()})
+	}
+	return out
+}
+
+// wholeLine reads the product line for a command that needs no templates;
+// errFound, and the findings printed, when it is refused.
+func (c *commands) wholeLine(w io.Writer) (*spec.Line, error) {
+	l, findings, err := c.loadLine()
+	if err != nil {
+		return nil, usageError{err}
+	}
+	if err := findings.WriteText(w); err != nil {
+		return nil, err
+	}
+	if l == nil {
+		return nil, errFound
+	}
+	return l, nil
+}
+
+// findModel gives a model of a line by its id.
+func findModel(l *spec.Line, id string) (*spec.Model, error) {
+	if m := l.Model(id); m != nil {
+		return m, nil
+	}
+	var ids []string
+	for _, m := range l.Models {
+		ids = append(ids, m.ID)
+	}
+	hint := "models: " + strings.Join(ids, ", ")
+	if near, ok := source.Nearest(id, ids); ok {
+		hint = "did you mean " + near + "?"
+	}
+	return nil, usageError{errors.New("model " + id + " is not in the line of " + l.Maker.Name.Value + "\n  hint: " + hint)}
+}

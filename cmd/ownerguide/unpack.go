@@ -1,0 +1,80 @@
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"ownerguide/spec/line"
+	"ownerguide/spec/schema"
+	"ownerguide/templates"
+)
+
+type unpackCommand struct {
+	Dir string `arg:"" help:"Folder to write to; it must not be there yet, or be empty."`
+}
+
+// Help implements kong's help provider.
+func (unpackCommand) Help() string {
+	return `The folder gets the embedded product line and templates, to be changed into your
+own, a README.md that says how, KEYS.md with every key there is, and schemas for
+your editor. Use them with --line DIR/line and --templates DIR/templates. A
+template file you delete is taken from the program; a line is never filled up.
+
+Example:
+
+  ownerguide unpack own`
+}
+
+//go:embed unpack.md
+var unpackReadme string
+
+// Run writes the folder.
+func (c *unpackCommand) Run(cli *commands, t *terminal) error {
+	if cli.Line != "" || cli.Templates != "" {
+		return usagef("unpack writes the embedded line and templates; leave --line and --templates out")
+	}
+	entries, err := os.ReadDir(c.Dir)
+	switch {
+	case err == nil && len(entries) > 0:
+		return fmt.Errorf("%s is not empty\n  hint: name a folder that is not there yet; nothing is ever written over", c.Dir)
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("opening %s: %w", c.Dir, plainError(err))
+	}
+	l, err := cli.wholeLine(t.err)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Join(c.Dir, "schema"), 0o777); err != nil {
+		return err
+	}
+	for name, files := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
+		if err := os.CopyFS(filepath.Join(c.Dir, name), files); err != nil {
+			return fmt.Errorf("unpacking: %w", err)
+		}
+	}
+	shapes := fileShapes()
+	for _, f := range shapes {
+		// Not the models of a line that is about to change.
+		if err := c.file("schema/"+f.Name+".json", schema.Write(f, nil)); err != nil {
+			return err
+		}
+	}
+	if err := c.file("KEYS.md", schema.List(shapes)); err != nil {
+		return err
+	}
+	readme := strings.ReplaceAll(unpackReadme, "DIR", filepath.ToSlash(c.Dir))
+	if err := c.file("README.md", []byte(readme)); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(t.out, "unpacked the line of %s and its templates into %s; README.md there says how to go on\n", l.Maker.Name.Value, filepath.ToSlash(c.Dir))
+	return err
+}
+
+func (c *unpackCommand) file(name string, data []byte) error {
+	return os.WriteFile(filepath.Join(c.Dir, filepath.FromSlash(name)), data, 0o666)
+}
