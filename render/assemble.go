@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -39,18 +40,15 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 // document. It is not ok, and says why, when there are no words in the language.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a *assembly, g *doc.Guide, ok bool) {
 	a = &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}}
-	name := b.Sheet.Language.Value
-	if name == "" {
-		name = Base
-	}
+	name := cmp.Or(b.Sheet.Language.Value, Base)
 	a.base, a.lang = t.languages[Base], t.languages[name]
 	if a.lang == nil {
 		a.findings.Add(codeLanguage.At(b.Sheet.Language.At, "there are no words in %q", name).WithHint("languages: %s", strings.Join(t.Languages(), ", ")))
 		return a, nil, false
 	}
-	a.print = quantity.Print{Group: a.label("number.group"), Decimal: a.label("number.decimal")}
-	if b.Line.Maker.Units.Value == "metric" {
-		a.print.System = quantity.Metric
+	a.print = t.Print(b)
+	for _, key := range []string{"number.group", "number.decimal"} {
+		_ = a.label(key) // missing ones are reported
 	}
 	a.choose()
 	g = &doc.Guide{
@@ -64,6 +62,19 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	}
 	g.Root = ast.NewDocument()
 	return a, g, true
+}
+
+// Print says how the guide of a unit writes its figures: by the rules of its
+// language, the maker's system of units first.
+func (t *Templates) Print(b *spec.Build) quantity.Print {
+	print := quantity.English
+	if lang := t.languages[cmp.Or(b.Sheet.Language.Value, Base)]; lang != nil {
+		print.Group, print.Decimal = lang.labels["number.group"].Value, lang.labels["number.decimal"].Value
+	}
+	if b.Line.Maker.Units.Value == "metric" {
+		print.System = quantity.Metric
+	}
+	return print
 }
 
 // assembly is the making of one document.

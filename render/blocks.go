@@ -284,21 +284,6 @@ func (a *assembly) asBuiltInto(parent ast.Node, p *piece) {
 	a.tableInto(parent, t, p.at)
 }
 
-// changesInto lists the options fitted and taken off after delivery.
-func (a *assembly) changesInto(parent ast.Node, p *piece) {
-	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
-	sheet := a.build.Sheet
-	for _, list := range []struct {
-		changes []spec.Change
-		label   string
-	}{{sheet.Added, "change.added"}, {sheet.Removed, "change.removed"}} {
-		for _, c := range list.changes {
-			a.row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
-		}
-	}
-	a.tableInto(parent, t, p.at)
-}
-
 func (a *assembly) fittedInto(parent ast.Node, p *piece) {
 	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
 	fitted := a.build.Sheet.Fitted

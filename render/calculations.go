@@ -2,7 +2,6 @@ package render
 
 import (
 	"math"
-	"path"
 	"regexp"
 	"strconv"
 	"strings"
@@ -125,17 +124,8 @@ func (s *calculations) identity(g *doc.Guide) {
 	s.tableInto(c, parts, source.Pos{})
 }
 
-// place writes a place in a file: of the sheet by its name, of the line with
-// the line's name before it.
-func (s *calculations) place(at source.Pos) string {
-	root := strings.TrimSuffix(s.build.Model.At.File, "models/"+s.build.Model.ID+".yaml")
-	if at.File == s.build.Sheet.File {
-		at.File = path.Base(strings.ReplaceAll(at.File, `\`, "/"))
-	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && !strings.HasPrefix(at.File, "base/") {
-		at.File = s.build.Line.Maker.ID.Value + "/" + rest
-	}
-	return at.String()
-}
+// place writes a place in a file, the same on every machine.
+func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).String() }
 
 // limits gives the least margin of each limit at a glance, then every
 // comparison that was made.

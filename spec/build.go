@@ -1,6 +1,8 @@
 package spec
 
 import (
+	"strings"
+
 	"ownerguide/spec/source"
 )
 
@@ -50,6 +52,19 @@ func (b *Build) Has(feature string) bool {
 		}
 	}
 	return false
+}
+
+// Cite names a place in the inputs so that it reads the same on every machine:
+// the sheet is "sheet.yaml", the copy that stands beside a guide, and a file of
+// the line begins with the line's id.
+func (b *Build) Cite(at source.Pos) source.Pos {
+	root := strings.TrimSuffix(b.Model.At.File, "models/"+b.Model.ID+".yaml")
+	if at.File == b.Sheet.File {
+		at.File = "sheet.yaml"
+	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && !strings.HasPrefix(at.File, "base/") {
+		at.File = b.Line.Maker.ID.Value + "/" + rest
+	}
+	return at
 }
 
 // All returns the fittings of one component type, in order: All[*Axle](b).

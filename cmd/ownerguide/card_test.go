@@ -122,8 +122,8 @@ func TestFullestCardsFit(t *testing.T) {
 				continue
 			}
 			for _, paper := range []pdf.Paper{pdf.HalfLetter, pdf.A5} {
-				if n, err := pdf.Pages(u.guide.Card, pdf.Options{Paper: paper}); err != nil || n > cardSides {
-					t.Errorf("%s %v: %d pages of %s, %v", model.ID, o, n, paper, err)
+				if r, err := pdf.Measure(u.guide.Card, pdf.Options{Paper: paper}); err != nil || r.Pages > cardSides {
+					t.Errorf("%s %v: %d pages of %s, %v", model.ID, o, r.Pages, paper, err)
 				}
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/render/record"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -67,7 +68,8 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	switch {
 	case c.Format == "json":
-		err = t.json(explained(list, print))
+		asTyped := func(at source.Pos) source.Pos { return at }
+		err = t.json(record.Values(list, print, asTyped))
 	case c.Value == "":
 		err = columns(t.out, list, print)
 	default:
@@ -173,46 +175,4 @@ func printedSide(s quantity.Side) string {
 		return "as stated"
 	}
 	return "rounded " + s.String()
-}
-
-// explanation is one value for other programs.
-type explanation struct {
-	Name    string        `json:"name"`
-	Text    string        `json:"text"`
-	Number  *float64      `json:"number"` // null for words and dates
-	Unit    string        `json:"unit"`
-	Exact   *float64      `json:"exact"` // before rounding, in the same unit
-	Formula string        `json:"formula"`
-	Rounded string        `json:"rounded"` // the side; empty for words, dates and counts
-	Inputs  []explanInput `json:"inputs"`
-	Source  string        `json:"source"`
-	Printed bool          `json:"printed"` // may appear in the owner's guide
-}
-
-type explanInput struct {
-	Name string `json:"name,omitempty"`
-	Path string `json:"path,omitempty"`
-	Text string `json:"text"`
-	File string `json:"file,omitempty"`
-	Line int    `json:"line,omitempty"`
-}
-
-func explained(list []*derive.Value, print quantity.Print) []explanation {
-	out := make([]explanation, 0, len(list))
-	for _, v := range list {
-		e := explanation{Name: v.Name, Text: v.Print(print), Formula: v.Formula,
-			Inputs: []explanInput{}, Source: v.Source.String(), Printed: !v.Engineer}
-		if number, unit, ok := v.Number(print); ok {
-			e.Number, e.Unit = &number, unit
-			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
-				exact := quantity.In(q, unit)
-				e.Exact, e.Rounded = &exact, v.Round.Side.String()
-			}
-		}
-		for _, in := range v.Inputs {
-			e.Inputs = append(e.Inputs, explanInput{in.Name, in.Path, in.Text, in.At.File, in.At.Line})
-		}
-		out = append(out, e)
-	}
-	return out
 }

@@ -37,6 +37,10 @@ type commands struct {
 	Options optionsCommand `cmd:"" help:"Show the models, or what can be ordered on one."`
 	Unpack  unpackCommand  `cmd:"" help:"Write the embedded line and templates as a start for your own."`
 	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema for an editor."`
+	Compare compareCommand `cmd:"" help:"Tell what differs between two guides."`
+	Verify  verifyCommand  `cmd:"" help:"Hold guides that were written against their records."`
+	Find    findCommand    `cmd:"" help:"Find the units that carry a part, for a recall."`
+	Index   indexCommand   `cmd:"" help:"List the units of an output folder in its index.html."`
 }
 
 func main() {

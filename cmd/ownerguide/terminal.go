@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"golang.org/x/term"
 )
@@ -40,12 +41,15 @@ func (t *terminal) note(format string, args ...any) {
 	fmt.Fprintf(t.err, "ownerguide: "+format+"\n", args...)
 }
 
-// progress shows how far a run is, on a terminal only; the next call writes
-// over it, and done() clears it.
-func (t *terminal) progress(format string, args ...any) {
-	if t.interactive {
-		fmt.Fprintf(t.err, "\r\x1b[K"+format, args...)
+// bar shows how far a run is, on a terminal only; the next call writes over
+// it, and done() clears it.
+func (t *terminal) bar(done, all int) {
+	if !t.interactive || all == 0 {
+		return
 	}
+	const width = 30
+	filled := width * done / all
+	fmt.Fprintf(t.err, "\r\x1b[K[%s%s] %d of %d", strings.Repeat("=", filled), strings.Repeat(" ", width-filled), done, all)
 }
 
 func (t *terminal) done() {

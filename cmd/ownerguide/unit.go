@@ -2,14 +2,20 @@ package main
 
 import (
 	"bytes"
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
+	"path/filepath"
+	"strings"
 
 	"ownerguide/render"
 	"ownerguide/render/deliver"
 	"ownerguide/render/doc"
 	"ownerguide/render/html"
 	"ownerguide/render/pdf"
+	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/source"
@@ -19,6 +25,7 @@ import (
 type maker struct {
 	line      *spec.Line
 	templates *render.Templates
+	inputs    record.Inputs // digests of line and templates
 }
 
 // load reads line and templates and prints what is wrong with them; errFound
@@ -46,7 +53,26 @@ func (c *commands) load(w io.Writer) (*maker, error) {
 	if l == nil || t == nil || findings.HasErrors() {
 		return nil, errFound
 	}
-	return &maker{l, t}, nil
+	return &maker{line: l, templates: t, inputs: record.Inputs{Line: c.lineDigest(l), Templates: templatesDigest(t)}}, nil
+}
+
+// lineDigest digests the files of a product line, wherever its folder is.
+func (c *commands) lineDigest(l *spec.Line) string {
+	sum := sha256.New()
+	root := cmp.Or(filepath.ToSlash(c.Line), embeddedLine)
+	for _, f := range l.Files {
+		fmt.Fprintf(sum, "%q %q\n", strings.TrimPrefix(f.Name, root), f.Data)
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}
+
+// templatesDigest digests the templates in use, wherever each comes from.
+func templatesDigest(t *render.Templates) string {
+	sum := sha256.New()
+	for _, f := range t.Files {
+		fmt.Fprintf(sum, "%q %q\n", f.Name, f.Data)
+	}
+	return hex.EncodeToString(sum.Sum(nil))
 }
 
 // unit is one sheet on its way to a guide. Later fields are nil when an error
@@ -58,6 +84,7 @@ type unit struct {
 	plan     derive.Plan
 	guide    *doc.Guide
 	sums     *doc.Guide // the engineer's calculations
+	record   *record.Record
 	findings source.Findings
 }
 
@@ -95,6 +122,9 @@ func (m *maker) assemble(u *unit) {
 		return
 	}
 	u.guide, u.sums = guide, sums
+	u.record = record.Make(u.build, u.values, guide, m.templates.Print(u.build))
+	u.record.Program, u.record.Inputs = version(), m.inputs
+	u.record.Inputs.Sheet = record.Digest(u.sheet.Data)
 	u.missing(pdf.Uncovered(guide))
 	if guide.Card != nil {
 		u.missing(pdf.Uncovered(guide.Card))
@@ -116,48 +146,78 @@ func (u *unit) missing(list []pdf.Missing) {
 // codeGlyph is about characters, wherever they come from.
 var codeGlyph = source.Code{ID: "glyph-missing", Severity: source.Error, Protects: "a character the typeface lacks would print as a blank: ≤ would vanish from a pressure"}
 
-// files makes the files of a unit's guide. Nil when findings stop it.
-func (m *maker) files(u *unit) (files []deliver.File, pages int, err error) {
+// files makes the files of a unit's guide, its record last, as the record says
+// they are printed. Nil when findings stop it.
+func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 	if u.guide == nil || u.findings.HasErrors() {
-		return nil, 0, nil
+		return nil, nil
 	}
-	paper, report, err := pdf.Render(u.guide, pdf.Options{})
+	paper, report, err := pdf.Render(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	u.missing(report.Missing)
-	if u.findings.HasErrors() {
-		return nil, 0, nil
-	}
 	var page, sums bytes.Buffer
 	if err := html.Write(&page, u.guide, m.templates.Style); err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	if err := html.Write(&sums, u.sums, m.templates.Style); err != nil {
-		return nil, 0, fmt.Errorf("calculations: %w", err)
+		return nil, fmt.Errorf("calculations: %w", err)
 	}
-	files = []deliver.File{{Name: "guide.html", Data: page.Bytes()}, {Name: "guide.pdf", Data: paper}, {Name: "calculations.html", Data: sums.Bytes()}}
-	if u.guide.Card == nil {
-		return files, report.Pages, nil
+	files := []deliver.File{
+		{Name: "guide.html", Data: page.Bytes()},
+		{Name: "guide.pdf", Data: paper},
+		{Name: "calculations.html", Data: sums.Bytes()},
 	}
-	card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: pdf.HalfLetter})
+	if u.guide.Card != nil {
+		card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: pdf.HalfLetter})
+		if err != nil {
+			return nil, fmt.Errorf("card: %w", err)
+		}
+		u.missing(onCard.Missing)
+		files = append(files, deliver.File{Name: "card.pdf", Data: card})
+	}
+	if u.findings.HasErrors() {
+		return nil, nil
+	}
+	files = append(files, deliver.File{Name: record.SheetFile, Data: u.sheet.Data})
+	u.record.Print = print
+	kept, err := u.recorded(report, files)
 	if err != nil {
-		return nil, 0, fmt.Errorf("card: %w", err)
+		return nil, err
 	}
-	if u.missing(onCard.Missing); u.findings.HasErrors() {
-		return nil, 0, nil
+	return append(files, deliver.File{Name: record.File, Data: kept}), nil
+}
+
+// recorded completes the unit's record by pages, files and findings.
+func (u *unit) recorded(report pdf.Report, files []deliver.File) ([]byte, error) {
+	u.record.SetPages(report.Words, pagesOf(report))
+	for _, f := range files {
+		u.record.Files = append(u.record.Files, record.FileOf(f.Name, f.Data))
 	}
-	return append(files, deliver.File{Name: "card.pdf", Data: card}), report.Pages, nil
+	for _, f := range u.findings.Sorted() {
+		u.record.Notes = append(u.record.Notes, record.Note{Severity: f.Severity.String(), Code: f.Code, Line: f.Pos.Line, Message: f.Message})
+	}
+	return u.record.Encode()
+}
+
+// pagesOf tells the page on which each section begins.
+func pagesOf(report pdf.Report) map[string]int {
+	pages := map[string]int{}
+	for _, s := range report.Sections {
+		pages[s.ID] = s.Page
+	}
+	return pages
 }
 
 // checkCard reports a card that needs more than its two sides, at the section
 // that begins the last of them.
 func (u *unit) checkCard(card *doc.Guide) {
-	pages, err := pdf.Pages(card, pdf.Options{Paper: pdf.HalfLetter})
-	if err != nil || pages <= cardSides {
+	measured, err := pdf.Measure(card, pdf.Options{Paper: pdf.HalfLetter})
+	if err != nil || measured.Pages <= cardSides {
 		return // what cannot be laid out is reported when it is printed
 	}
-	u.findings.Add(codeCard.At(doc.Origin(card.Root.LastChild()), "the card of %s takes %d pages; expected at most %d", card.Serial, pages, cardSides).
+	u.findings.Add(codeCard.At(doc.Origin(card.Root.LastChild()), "the card of %s takes %d pages; expected at most %d", card.Serial, measured.Pages, cardSides).
 		WithHint("shorten the sections that say card in their front matter"))
 }
 

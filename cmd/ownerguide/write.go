@@ -2,20 +2,26 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"runtime/debug"
 
 	"ownerguide/render/deliver"
+	"ownerguide/render/pdf"
+	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/source"
 )
 
 type writeCommand struct {
 	Out     string   `default:"out" placeholder:"DIR" help:"Folder to write to; each unit gets a folder of its own in it."`
+	Again   bool     `help:"Make guides anew even where nothing they are made from has changed."`
 	Workers int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
 	Format  string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
 	Sheets  []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
@@ -24,7 +30,10 @@ type writeCommand struct {
 // Help implements kong's help provider.
 func (writeCommand) Help() string {
 	return `Every unit without errors gets its guide; one with errors gets none, and the
-guide it had before stays. The findings go to standard error.
+guide it had before stays. A unit whose sheet, line, templates and program have
+not changed is left alone. A guide that was delivered is never changed under its
+revision letter: a later one is asked for, and the earlier guide is kept below
+revisions. The findings go to standard error.
 
 Example:
 
@@ -34,7 +43,7 @@ Example:
 // result is what became of one sheet.
 type result struct {
 	Serial   string          `json:"serial"`
-	Status   string          `json:"status"` // written or refused
+	Status   string          `json:"status"` // written, fresh or refused
 	Files    []string        `json:"files"`
 	Pages    int             `json:"pages,omitempty"`
 	Findings source.Findings `json:"findings"`
@@ -62,13 +71,17 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	// a third of the time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 
-	written, refused := 0, 0
+	made, err := c.madeWith()
+	if err != nil {
+		return err
+	}
+	count := map[string]int{}
 	var failure error
 	eachInOrder(sheets, c.Workers, func(f sheetFile) result {
 		if ctx.Err() != nil {
 			return result{err: ctx.Err()}
 		}
-		return c.one(m, folder, f, clash)
+		return c.one(m, folder, f, made, clash[f.name])
 	}, func(f sheetFile, r result) bool {
 		if ctx.Err() != nil {
 			return false
@@ -76,12 +89,8 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		if r.err != nil {
 			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, r.err))
 		}
-		if r.Status == "written" {
-			written++
-		} else {
-			refused++
-		}
-		t.progress("%d of %d", written+refused, len(sheets))
+		count[r.Status]++
+		t.bar(count[written]+count[fresh]+count[refused], len(sheets))
 		if err := c.report(t, r); err != nil {
 			failure = errors.Join(failure, err)
 			return false
@@ -89,13 +98,16 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		return true
 	})
 	t.done()
+	if ctx.Err() == nil {
+		failure = errors.Join(failure, writeIndex(folder, c.Out))
+	}
 	if c.Format == "text" {
-		t.note("%d written, %d refused", written, refused)
+		t.note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
 	}
 	if err := errors.Join(problems, failure); err != nil {
 		return err
 	}
-	if refused > 0 {
+	if count[refused] > 0 {
 		return errFound
 	}
 	return nil
@@ -123,26 +135,94 @@ func serialClashes(sheets []sheetFile) map[string]source.Findings {
 	return out
 }
 
-func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, clash map[string]source.Findings) result {
-	u := m.read(f)
-	u.findings.Add(clash[f.name]...)
-	m.assemble(u)
-	r := result{Status: "refused", Files: []string{}, sheet: f.name}
-	if u.sheet != nil {
-		r.Serial = u.sheet.Serial.Value
+// What became of a unit.
+const (
+	written = "written"
+	fresh   = "fresh" // nothing it is made from has changed
+	refused = "refused"
+)
+
+// madeWith names the program itself, byte for byte: two programs of one
+// version may still differ while somebody works on them.
+func (c *writeCommand) madeWith() (string, error) {
+	name, err := os.Executable()
+	if err != nil {
+		return "", fmt.Errorf("finding the program's own file: %w", err)
 	}
-	files, pages, err := m.files(u)
+	file, err := os.Open(name)
+	if err != nil {
+		return "", fmt.Errorf("reading the program's own file: %w", plainError(err))
+	}
+	defer file.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, file); err != nil {
+		return "", fmt.Errorf("reading the program's own file: %w", plainError(err))
+	}
+	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made string, clash source.Findings) result {
+	r := result{Status: refused, Files: []string{}, sheet: f.name}
+	sheet, found := spec.ReadSheet(f.name, f.data)
+	if sheet != nil {
+		r.Serial = sheet.Serial.Value
+	}
+	if sheet == nil || found.HasErrors() { // its serial may lead anywhere
+		u := m.read(f)
+		u.findings.Add(clash...)
+		r.Findings = u.findings.Sorted()
+		return r
+	}
+	h, err := historyOf(filepath.Join(c.Out, r.Serial))
+	if err != nil {
+		r.err = fmt.Errorf("%w\n  hint: this folder was not written by this program, or is damaged; move it away and write again", err)
+		return r
+	}
+	if !c.Again && len(clash) == 0 && m.isFresh(h, f.data, c.print(), folder.Made(r.Serial), made) {
+		return c.done(r, fresh, h.current)
+	}
+
+	u := m.read(f)
+	u.findings.Add(clash...)
+	m.assemble(u)
+	keep := m.follow(u, h)
+	files, err := m.files(u, c.print())
 	r.Findings = u.findings.Sorted()
 	if err != nil || files == nil {
 		r.err = err
 		return r
 	}
-	if r.err = folder.Replace(r.Serial, files); r.err != nil {
+	if r.err = folder.Replace(r.Serial, files, keep); r.err != nil {
 		return r
 	}
-	r.Status, r.Pages = "written", pages
-	for _, file := range files {
-		r.Files = append(r.Files, filepath.ToSlash(filepath.Join(c.Out, r.Serial, file.Name)))
+	if r.err = folder.SetMade(r.Serial, madeMark(made, files[len(files)-1].Data)); r.err != nil {
+		return r
+	}
+	return c.done(r, written, u.record)
+}
+
+// isFresh tells whether a guide would come out as it stands. Mark is what was
+// noted when it was made.
+func (m *maker) isFresh(h *history, sheet []byte, print record.Print, mark, made string) bool {
+	if h.current == nil || mark != madeMark(made, h.data) {
+		return false
+	}
+	inputs := m.inputs
+	inputs.Sheet = record.Digest(sheet)
+	return h.current.Inputs == inputs && h.current.Print == print && h.whole()
+}
+
+// print says how the command line wants the files.
+func (c *writeCommand) print() record.Print { return record.Print{Paper: string(pdf.Letter)} }
+
+// madeMark ties a guide to the program that made it.
+func madeMark(made string, kept []byte) string { return made + " " + record.Digest(kept) + "\n" }
+
+// done completes a result by what is now in place.
+func (c *writeCommand) done(r result, status string, kept *record.Record) result {
+	r.Status, r.Pages = status, len(kept.Pages)
+	for _, f := range append(kept.Files, record.Delivered{Name: record.File}) {
+		r.Files = append(r.Files, filepath.ToSlash(filepath.Join(c.Out, r.Serial, f.Name)))
 	}
 	return r
 }
@@ -163,10 +243,12 @@ func (c *writeCommand) report(t *terminal, r result) error {
 	if err := r.Findings.WriteText(t.err); err != nil {
 		return err
 	}
-	if r.Status != "written" {
+	if r.Status == refused {
 		_, err := fmt.Fprintf(t.out, "refused %s\n", r.sheet)
 		return err
 	}
-	_, err := fmt.Fprintf(t.out, "written %s (%d pages)\n", filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
+	_, err := fmt.Fprintf(t.out, "%s %s (%d pages)\n", word[r.Status], filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
 	return err
 }
+
+var word = map[string]string{written: "written", fresh: "unchanged"}

@@ -90,9 +90,14 @@ func (f *Folder) clearStages() error {
 	return nil
 }
 
-// Replace puts files under the unit's serial, in place of what was there. Safe
-// for several goroutines as long as each has a serial of its own.
-func (f *Folder) Replace(serial string, files []File) error {
+// revisions is the folder in a unit's folder that holds its earlier guides.
+const revisions = "revisions"
+
+// Replace puts files under the unit's serial, in place of what was there.
+// Earlier revisions stay; if keep is not empty the guide in place joins them
+// under that name. Safe for several goroutines as long as each has a serial of
+// its own.
+func (f *Folder) Replace(serial string, files []File, keep string) error {
 	target := filepath.Join(f.dir, serial)
 	if info, err := os.Lstat(target); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s is not a folder; move it away", target)
@@ -107,11 +112,106 @@ func (f *Folder) Replace(serial string, files []File) error {
 			return fmt.Errorf("staging %s: %w", serial, err)
 		}
 	}
+	if err := carryOver(target, stage, keep); err != nil {
+		return fmt.Errorf("keeping the earlier revisions of %s: %w", serial, err)
+	}
 	if err := syncFolder(stage); err != nil {
 		return fmt.Errorf("staging %s: %w", serial, err)
 	}
 	if err := swap(stage, target, filepath.Join(f.dir, stagePrefix+"old-"+serial)); err != nil {
 		return fmt.Errorf("putting the guide of %s in place: %w", serial, err)
+	}
+	return syncFolder(f.dir)
+}
+
+// carryOver puts the earlier revisions of a unit into its staged folder, and
+// the guide in place too if keep names it. The files are shared between both
+// folders until the swap, which costs no space.
+func carryOver(target, stage, keep string) error {
+	if err := shareTree(filepath.Join(target, revisions), filepath.Join(stage, revisions), ""); err != nil {
+		return err
+	}
+	if keep == "" {
+		return nil
+	}
+	return shareTree(target, filepath.Join(stage, revisions, keep), revisions)
+}
+
+// shareTree makes the files below from appear below to as well, except those
+// in the folder skip. A folder that is not there has no files.
+func shareTree(from, to, skip string) error {
+	entries, err := os.ReadDir(from)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(to, 0o755); err != nil {
+		return err
+	}
+	for _, e := range entries {
+		source, place := filepath.Join(from, e.Name()), filepath.Join(to, e.Name())
+		switch {
+		case e.Name() == skip:
+		case e.IsDir():
+			err = shareTree(source, place, "")
+		case e.Type().IsRegular():
+			err = shareFile(source, place)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return syncFolder(to)
+}
+
+func shareFile(from, to string) error {
+	if os.Link(from, to) == nil {
+		return nil
+	}
+	data, err := os.ReadFile(from) // a file system without hard links
+	if err != nil {
+		return err
+	}
+	return writeSynced(to, data)
+}
+
+// madeFolder holds, for each unit, what its guide was made with; see [Folder.SetMade].
+const madeFolder = ".made"
+
+// Made gives back what SetMade noted for a unit; empty when nothing was.
+func (f *Folder) Made(serial string) string {
+	data, err := os.ReadFile(filepath.Join(f.dir, madeFolder, serial))
+	if err != nil {
+		return "" // the guide is made again
+	}
+	return string(data)
+}
+
+// SetMade notes with what a unit's guide was made, beside the unit's folder and
+// not in it: what stands there would differ between two copies of the program
+// that make the same guide.
+func (f *Folder) SetMade(serial, with string) error {
+	dir := filepath.Join(f.dir, madeFolder)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("noting what the guide of %s was made with: %w", serial, err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, serial), []byte(with), 0o644); err != nil {
+		return fmt.Errorf("noting what the guide of %s was made with: %w", serial, err)
+	}
+	return nil
+}
+
+// Put writes one file of the output folder itself, such as its index, whole or
+// not at all.
+func (f *Folder) Put(file File) error {
+	staged := filepath.Join(f.dir, stagePrefix+"file-"+file.Name)
+	if err := writeSynced(staged, file.Data); err != nil {
+		return fmt.Errorf("staging %s: %w", file.Name, err)
+	}
+	if err := os.Rename(staged, filepath.Join(f.dir, file.Name)); err != nil {
+		return fmt.Errorf("putting %s in place: %w", file.Name, err)
 	}
 	return syncFolder(f.dir)
 }

@@ -43,12 +43,39 @@ func TestReplaceLeavesNothingOfTheEarlierGuide(t *testing.T) {
 		{{"guide.html", []byte("old")}, {"card.pdf", []byte("old card")}},
 		{{"guide.html", []byte("new")}},
 	} {
-		if err := f.Replace("A-1", files); err != nil {
+		if err := f.Replace("A-1", files, ""); err != nil {
 			t.Fatal(err)
 		}
 	}
 	want := []string{".lock=", "A-1/guide.html=new"}
 	if got := tree(t, dir); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestReplaceKeepsRevisions(t *testing.T) {
+	dir := t.TempDir()
+	f := open(t, dir)
+	for _, step := range []struct{ content, keep string }{{"a", ""}, {"b", "A"}, {"b again", ""}, {"c", "B"}} {
+		if err := f.Replace("S-1", []File{{"guide.html", []byte(step.content)}}, step.keep); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := []string{".lock=", "S-1/guide.html=c", "S-1/revisions/A/guide.html=a", "S-1/revisions/B/guide.html=b again"}
+	if got := tree(t, dir); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestPutReplacesAFile(t *testing.T) {
+	dir := t.TempDir()
+	f := open(t, dir)
+	for _, content := range []string{"one", "two"} {
+		if err := f.Put(File{"index.html", []byte(content)}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got, want := tree(t, dir), []string{".lock=", "index.html=two"}; !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
@@ -84,7 +111,7 @@ func TestReplaceRefusesALinkInItsPlace(t *testing.T) {
 	if err := os.Symlink(elsewhere, filepath.Join(dir, "A-1")); err != nil {
 		t.Skip("this system makes no symbolic links: ", err)
 	}
-	if err := f.Replace("A-1", []File{{"guide.html", nil}}); err == nil {
+	if err := f.Replace("A-1", []File{{"guide.html", nil}}, ""); err == nil {
 		t.Error("a guide was written through a symbolic link")
 	}
 	if entries, _ := os.ReadDir(elsewhere); len(entries) > 0 {

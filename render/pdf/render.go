@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"ownerguide/render/doc"
@@ -18,6 +19,7 @@ type Report struct {
 	Pages    int
 	Sections []SectionPage // in reading order
 	Missing  []Missing     // each character and place once, in reading order
+	Words    []string      // of each page, running head and foot left out: pages with the same words read the same
 }
 
 // SectionPage is the page a section begins on, counted from 1.
@@ -50,16 +52,36 @@ func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 	if err != nil {
 		return nil, Report{}, fmt.Errorf("finish: %w", err)
 	}
-	return out, Report{len(b.pages), b.sections, b.missing}, nil
+	return out, b.report(), nil
 }
 
-// Pages returns how many pages a guide takes, without printing them. It is an error when the guide cannot be laid out.
-func Pages(g *doc.Guide, opt Options) (int, error) {
+// Measure lays a guide out and reports on it, without printing it. It is an error when the guide cannot be laid out.
+func Measure(g *doc.Guide, opt Options) (Report, error) {
 	_, b, err := layOn(g, opt)
 	if err != nil {
-		return 0, err
+		return Report{}, err
 	}
-	return len(b.pages), nil
+	return b.report(), nil
+}
+
+func (b *book) report() Report {
+	r := Report{Pages: len(b.pages), Sections: b.sections, Missing: b.missing}
+	for _, p := range b.pages {
+		r.Words = append(r.Words, p.words())
+	}
+	return r
+}
+
+// words joins what a page says, its artifacts left out.
+func (p *page) words() string {
+	var b strings.Builder
+	for _, it := range p.items {
+		if r, ok := it.(*run); ok && r.element != nil {
+			b.WriteString(r.text)
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
 }
 
 func layOn(g *doc.Guide, opt Options) (sheet, *book, error) {

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/pdf"
+	"ownerguide/render/record"
+)
+
+type compareCommand struct {
+	Format string `enum:"text,json" default:"text" help:"text or json."`
+	Old    string `arg:"" help:"Build sheet, or folder of a unit that was written."`
+	New    string `arg:"" help:"Build sheet, or folder of a unit that was written."`
+}
+
+// Help implements kong's help provider.
+func (compareCommand) Help() string {
+	return `Tells what differs between two guides: options, parts, figures and why, cautions,
+jobs, stops, sections, and the printed pages of the new guide that the old one
+does not have word for word. A folder stands for the guide written there, as its
+record has it. The exit code is 0 whether they differ or not.
+
+Example:
+
+  ownerguide compare testdata/sheets/BW-27-0131.yaml testdata/sheets/BW-27-0142.yaml`
+}
+
+// Run compares two guides.
+func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
+	m, err := cli.load(t.err)
+	if err != nil {
+		return err
+	}
+	var sides [2]*record.Record
+	for i, name := range []string{c.Old, c.New} {
+		if sides[i], err = m.recordOf(name, t, in); err != nil {
+			return err
+		}
+	}
+	changes := record.Compare(sides[0], sides[1])
+	if c.Format == "json" {
+		return t.json(changes)
+	}
+	_, err = io.WriteString(t.out, told(changes))
+	return err
+}
+
+// recordOf is the record in a folder, or the one a sheet's guide would have.
+func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record, error) {
+	if info, err := os.Stat(name); err == nil && info.IsDir() {
+		r, _, err := readRecord(name)
+		return r, err
+	}
+	sheets, err := readSheets([]string{name}, in)
+	if err != nil {
+		return nil, err
+	}
+	if len(sheets) != 1 {
+		return nil, usagef("%s: expected one build sheet or the folder of one unit", name)
+	}
+	u := m.read(sheets[0])
+	m.assemble(u)
+	if err := u.findings.WriteText(t.err); err != nil {
+		return nil, err
+	}
+	if u.record == nil || u.findings.HasErrors() {
+		return nil, errFound
+	}
+	report, err := pdf.Measure(u.guide, pdf.Options{})
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("%s: %w", name, err))
+	}
+	u.record.SetPages(report.Words, pagesOf(report))
+	return u.record, nil
+}
+
+// told writes changes for a person: what came with +, what went with -, what
+// differs with ~.
+func told(c *record.Changes) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s revision %s (%s) → %s revision %s (%s)\n", c.From.Serial, c.From.Revision, c.From.Issued, c.To.Serial, c.To.Revision, c.To.Issued)
+	group := func(name string, lines []string) {
+		if len(lines) > 0 {
+			fmt.Fprintf(&b, "\n%s\n  %s\n", name, strings.Join(lines, "\n  "))
+		}
+	}
+	group("options", comeAndGone(c.Options))
+	var lines []string
+	for _, p := range c.Parts {
+		lines = append(lines, differs(p.Place, p.Old, p.New))
+	}
+	group("parts", lines)
+	lines = nil
+	for _, v := range c.Values {
+		lines = append(lines, differs(v.Name, v.Old, v.New))
+		for _, why := range v.Why {
+			lines = append(lines, "    because "+why)
+		}
+	}
+	group("values", lines)
+	group("cautions", comeAndGone(c.Cautions))
+	group("tasks", comeAndGone(c.Tasks))
+	group("stops", comeAndGone(c.Stops))
+	lines = comeAndGone(c.Sections.ComeAndGone)
+	for _, s := range c.Sections.Changed {
+		lines = append(lines, "~ "+s.ID+": "+s.Text)
+	}
+	group("sections", lines)
+	if c.None() {
+		b.WriteString("\nthey say the same\n")
+		return b.String()
+	}
+	fmt.Fprintf(&b, "\npages\n  %d → %d; to be printed anew: %s\n", c.Pages.Old, c.Pages.New, ranges(c.Pages.Changed))
+	return b.String()
+}
+
+func comeAndGone(c record.ComeAndGone) (lines []string) {
+	for _, n := range c.Added {
+		lines = append(lines, "+ "+n.ID+": "+n.Text)
+	}
+	for _, n := range c.Removed {
+		lines = append(lines, "- "+n.ID+": "+n.Text)
+	}
+	return lines
+}
+
+func differs(name, old, now string) string {
+	switch {
+	case old == "":
+		return fmt.Sprintf("+ %s: %s", name, now)
+	case now == "":
+		return fmt.Sprintf("- %s: %s", name, old)
+	}
+	return fmt.Sprintf("~ %s: %s → %s", name, old, now)
+}
+
+// ranges writes rising numbers the way a print dialogue takes them: 1-3, 7.
+func ranges(pages []int) string {
+	if len(pages) == 0 {
+		return "none"
+	}
+	var parts []string
+	for i := 0; i < len(pages); {
+		end := i
+		for end+1 < len(pages) && pages[end+1] == pages[end]+1 {
+			end++
+		}
+		part := strconv.Itoa(pages[i])
+		if end > i {
+			part += "-" + strconv.Itoa(pages[end])
+		}
+		parts = append(parts, part)
+		i = end + 1
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"ownerguide/render/record"
+)
+
+type findCommand struct {
+	Fitted string `required:"" placeholder:"TEXT" help:"Tire date code, serial number of a part, or name or id of a component; a part of it will do, in capitals or not."`
+	Format string `enum:"text,json" default:"text" help:"text or json."`
+	Dir    string `arg:"" default:"out" help:"Output folder of write."`
+}
+
+// Help implements kong's help provider.
+func (findCommand) Help() string {
+	return `Finds the units that carry a part, for a recall: by the records of the guides that
+were written. The revision in force counts, not the ones before it. Exit code 1
+says that no unit has it.
+
+Example:
+
+  ownerguide find --fitted 3426 out`
+}
+
+// carrier is a unit that has what was looked for.
+type carrier struct {
+	Serial   string    `json:"serial"`
+	VIN      string    `json:"vin"`
+	Model    string    `json:"model"`
+	Revision string    `json:"revision"`
+	Buyer    string    `json:"buyer"`
+	Dealer   string    `json:"dealer"`
+	Found    []foundAt `json:"found"`
+}
+
+type foundAt struct {
+	Place string `json:"place"`
+	Kind  string `json:"kind"`
+	Text  string `json:"text"`
+}
+
+// Run lists the units that carry the part.
+func (c *findCommand) Run(t *terminal) error {
+	wanted := strings.ToLower(strings.TrimSpace(c.Fitted))
+	if wanted == "" {
+		return usagef("--fitted: expected a date code, serial number, or component")
+	}
+	folders, err := unitFolders(c.Dir)
+	if err != nil {
+		return err
+	}
+	carriers := []carrier{}
+	for _, folder := range folders {
+		r, _, err := readRecord(folder)
+		if err != nil {
+			return err
+		}
+		if found := carried(r, wanted); len(found) > 0 {
+			carriers = append(carriers, carrier{r.Serial, r.VIN, r.Model, r.Revision, r.Buyer, r.Dealer, found})
+		}
+	}
+	if c.Format == "json" {
+		err = t.json(carriers)
+	} else {
+		err = c.print(t, carriers)
+	}
+	if err == nil && len(carriers) == 0 {
+		t.note("none of the %d units in %s has %q", len(folders), filepath.ToSlash(c.Dir), c.Fitted)
+		return errFound
+	}
+	return err
+}
+
+func (c *findCommand) print(t *terminal, carriers []carrier) error {
+	for _, u := range carriers {
+		who := u.Buyer
+		if who == "" {
+			who = "no buyer named"
+		}
+		if _, err := fmt.Fprintf(t.out, "%s  %s  %s, %s\n", u.Serial, u.VIN, u.Model, who); err != nil {
+			return err
+		}
+		for _, f := range u.Found {
+			if _, err := fmt.Fprintf(t.out, "  %s: %s %s\n", f.Place, f.Kind, f.Text); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// carried lists where a unit has what is wanted, in lower case.
+func carried(r *record.Record, wanted string) (found []foundAt) {
+	for _, m := range r.Fitted {
+		if strings.Contains(strings.ToLower(m.Mark), wanted) {
+			found = append(found, foundAt{m.Place, m.Kind, m.Mark})
+		}
+	}
+	for _, p := range r.Parts {
+		if strings.Contains(strings.ToLower(p.Component), wanted) || strings.Contains(strings.ToLower(p.Text), wanted) {
+			found = append(found, foundAt{p.Place, p.Kind, p.Component + " (" + p.Text + ")"})
+		}
+	}
+	return found
+}

@@ -1,0 +1,226 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Changes is what differs between two guides of one unit, or between two units.
+type Changes struct {
+	From     Side           `json:"from"`
+	To       Side           `json:"to"`
+	Options  ComeAndGone    `json:"options"`
+	Parts    []PartChange   `json:"parts"`
+	Values   []ValueChange  `json:"values"`
+	Cautions ComeAndGone    `json:"cautions"`
+	Tasks    ComeAndGone    `json:"tasks"`
+	Stops    ComeAndGone    `json:"stops"`
+	Sections SectionChanges `json:"sections"`
+	Pages    PageChanges    `json:"pages"`
+}
+
+// Side names one of the two.
+type Side struct {
+	Serial   string `json:"serial"`
+	Revision string `json:"revision"`
+	Issued   string `json:"issued"`
+}
+
+// ComeAndGone are entries that only one of the two has.
+type ComeAndGone struct {
+	Added   []Named `json:"added"`
+	Removed []Named `json:"removed"`
+}
+
+// PartChange is a place with another component, or with one on one side only.
+type PartChange struct {
+	Place string `json:"place"`
+	Old   string `json:"old"` // name of the component; empty when there was none
+	New   string `json:"new"`
+}
+
+// ValueChange is a figure that differs; Old or New is empty when that side
+// has no such figure. Why lists what it rests on that differs too.
+type ValueChange struct {
+	Name    string   `json:"name"`
+	Label   string   `json:"label,omitempty"`
+	Old     string   `json:"old"`
+	New     string   `json:"new"`
+	Why     []string `json:"why"`
+	Printed bool     `json:"printed"`
+}
+
+// SectionChanges are sections that only one side has, or whose own text differs.
+type SectionChanges struct {
+	ComeAndGone
+	Changed []Named `json:"changed"`
+}
+
+// PageChanges are printed pages: Changed are pages of the new guide that the
+// old one does not have word for word.
+type PageChanges struct {
+	Old     int   `json:"old"`
+	New     int   `json:"new"`
+	Changed []int `json:"changed"`
+}
+
+// Compare tells what differs between two records, in the order of the newer guide.
+func Compare(from, to *Record) *Changes {
+	c := &Changes{
+		From:     Side{from.Serial, from.Revision, from.Issued},
+		To:       Side{to.Serial, to.Revision, to.Issued},
+		Options:  comeAndGone(optionNames(from), optionNames(to)),
+		Parts:    partChanges(from.Parts, to.Parts),
+		Values:   valueChanges(from, to),
+		Cautions: comeAndGone(from.Cautions, to.Cautions),
+		Tasks:    comeAndGone(from.Tasks, to.Tasks),
+		Stops:    comeAndGone(from.Stops, to.Stops),
+		Sections: sectionChanges(from.Sections, to.Sections),
+		Pages:    PageChanges{Old: len(from.Pages), New: len(to.Pages), Changed: []int{}},
+	}
+	for i, digest := range to.Pages {
+		if !slices.Contains(from.Pages, digest) {
+			c.Pages.Changed = append(c.Pages.Changed, i+1)
+		}
+	}
+	return c
+}
+
+// None tells whether the two say the same. Pages are left out: they follow
+// from the rest, the paper and the program.
+func (c *Changes) None() bool {
+	for _, l := range []ComeAndGone{c.Options, c.Cautions, c.Tasks, c.Stops, c.Sections.ComeAndGone} {
+		if len(l.Added)+len(l.Removed) > 0 {
+			return false
+		}
+	}
+	return len(c.Parts)+len(c.Values)+len(c.Sections.Changed) == 0
+}
+
+func optionNames(r *Record) (out []Named) {
+	for _, o := range r.Options {
+		out = append(out, Named{o.ID, o.Text})
+	}
+	return out
+}
+
+func comeAndGone(from, to []Named) ComeAndGone {
+	return ComeAndGone{Added: without(to, from), Removed: without(from, to)}
+}
+
+func without(list, known []Named) []Named {
+	out := []Named{}
+	for _, n := range list {
+		if !slices.ContainsFunc(known, func(k Named) bool { return k.ID == n.ID }) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func partChanges(from, to []Part) []PartChange {
+	out := []PartChange{}
+	at := func(list []Part, place string) (Part, bool) {
+		i := slices.IndexFunc(list, func(p Part) bool { return p.Place == place })
+		if i < 0 {
+			return Part{}, false
+		}
+		return list[i], true
+	}
+	for _, p := range to {
+		if old, ok := at(from, p.Place); !ok || old.Component != p.Component {
+			out = append(out, PartChange{p.Place, old.Text, p.Text})
+		}
+	}
+	for _, p := range from {
+		if _, ok := at(to, p.Place); !ok {
+			out = append(out, PartChange{Place: p.Place, Old: p.Text})
+		}
+	}
+	return out
+}
+
+func valueChanges(from, to *Record) []ValueChange {
+	old, now := byName(from.Values), byName(to.Values)
+	out := []ValueChange{}
+	for _, v := range to.Values {
+		was, ok := old[v.Name]
+		if !ok || was.Text != v.Text {
+			out = append(out, ValueChange{v.Name, v.Label, was.Text, v.Text, why(was, v, old, now), v.Printed})
+		}
+	}
+	for _, v := range from.Values {
+		if _, ok := now[v.Name]; !ok {
+			out = append(out, ValueChange{v.Name, v.Label, v.Text, "", []string{}, v.Printed})
+		}
+	}
+	slices.SortFunc(out, func(a, b ValueChange) int {
+		if a.Name < b.Name {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+func byName(list []Value) map[string]Value {
+	out := make(map[string]Value, len(list))
+	for _, v := range list {
+		out[v.Name] = v
+	}
+	return out
+}
+
+// why names the direct inputs of a figure that differ: the chain goes on from
+// there, since each of them is listed too.
+func why(was, is Value, old, now map[string]Value) []string {
+	out := []string{}
+	for _, in := range is.Inputs {
+		i := slices.IndexFunc(was.Inputs, in.same)
+		switch {
+		case i < 0 && was.Name != "":
+			out = append(out, fmt.Sprintf("%s is now counted: %s", in.title(), in.text(now)))
+		case i >= 0 && was.Inputs[i].text(old) != in.text(now):
+			out = append(out, fmt.Sprintf("%s: %s → %s", in.title(), was.Inputs[i].text(old), in.text(now)))
+		}
+	}
+	for _, in := range was.Inputs {
+		if !slices.ContainsFunc(is.Inputs, in.same) {
+			out = append(out, fmt.Sprintf("%s is no longer counted: %s", in.title(), in.text(old)))
+		}
+	}
+	return slices.Compact(out)
+}
+
+func (in Input) same(other Input) bool { return in.Name == other.Name && in.Path == other.Path }
+
+func (in Input) title() string {
+	if in.Name != "" {
+		return in.Name
+	}
+	return in.Path
+}
+
+func (in Input) text(values map[string]Value) string {
+	if v, ok := values[in.Name]; ok {
+		return v.Text
+	}
+	return in.Text
+}
+
+func sectionChanges(from, to []Section) SectionChanges {
+	names := func(list []Section) (out []Named) {
+		for _, s := range list {
+			out = append(out, Named{s.ID, s.Title})
+		}
+		return out
+	}
+	c := SectionChanges{comeAndGone(names(from), names(to)), []Named{}}
+	for _, s := range to {
+		i := slices.IndexFunc(from, func(o Section) bool { return o.ID == s.ID })
+		if i >= 0 && !slices.Equal(from[i].Blocks, s.Blocks) {
+			c.Changed = append(c.Changed, Named{s.ID, s.Title})
+		}
+	}
+	return c
+}

@@ -1,0 +1,217 @@
+package record
+
+import (
+	"encoding/json"
+	"slices"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Make records a unit as far as its document goes: what depends on files and
+// pages is left to the caller. The guide must not bear marks of change yet.
+func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print) *Record {
+	r := &Record{
+		Format: Format,
+		Serial: g.Serial, VIN: g.VIN, Model: b.Model.ID, ModelName: g.Model, Maker: g.Maker,
+		Revision: g.Revision, Issued: g.Issued, Language: g.Lang,
+		Line: b.Line.Maker.ID.Value + " " + b.Line.Maker.Version.Value,
+	}
+	if b.Sheet.Delivered.Set {
+		r.Delivered = b.Sheet.Delivered.Value.String()
+	}
+	if b.Sheet.Buyer != nil {
+		r.Buyer = b.Sheet.Buyer.Name.Value
+	}
+	if b.Sheet.Dealer != nil {
+		r.Dealer = b.Sheet.Dealer.Name.Value
+	}
+	for _, o := range b.Options {
+		words, _ := b.Line.OptionText(g.Lang, o.ID)
+		option := Option{ID: o.ID, Text: words.Name.Value}
+		if o.Change != nil {
+			option.Since = o.Change.Date.Value.String()
+		}
+		r.Options = append(r.Options, option)
+	}
+	for _, f := range b.Features {
+		r.Features = append(r.Features, f.Name)
+	}
+	for _, p := range b.Parts {
+		name, _ := b.Line.ComponentName(g.Lang, p.Component)
+		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, name})
+	}
+	r.Fitted = marks(&b.Sheet.Fitted)
+	r.Values = Values(vs.All(), print, b.Cite)
+	r.read(g)
+	r.Content = contentOf(g)
+	return r
+}
+
+func marks(f *spec.Fitted) (out []Mark) {
+	for _, a := range f.Axles {
+		out = append(out, Mark{a.Place.Value, "axle", a.Serial.Value})
+	}
+	for _, t := range f.Tires {
+		out = append(out, Mark{t.Place.Value, "tire", t.DOT.Value})
+	}
+	for _, p := range f.Parts {
+		out = append(out, Mark{p.Place.Value, "part", p.Serial.Value})
+	}
+	return out
+}
+
+// contentOf digests all that guide and card say.
+func contentOf(g *doc.Guide) string {
+	trees := []ast.Node{g.Root}
+	if g.Card != nil {
+		trees = append(trees, g.Card.Root)
+	}
+	words := []string{g.Lang, g.Title, g.Maker, g.Model, g.Serial, g.VIN, g.Revision, g.Issued, g.Notice}
+	for _, id := range doc.ReaderWords {
+		words = append(words, g.Words[id])
+	}
+	data, err := json.Marshal(words)
+	if err != nil {
+		panic(err) // strings always marshal
+	}
+	return Digest(append(data, doc.Digest(trees...)...))
+}
+
+// read takes down what the guide shows.
+func (r *Record) read(g *doc.Guide) {
+	label := map[string]string{}
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *doc.Section:
+			r.section(n)
+		case *doc.Caution:
+			named(&r.Cautions, n.ID, doc.PlainText(n.FirstChild()))
+		case *extast.TableRow:
+			if name, words, ok := labelled(n); ok && label[name] == "" {
+				label[name] = words
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	for i := range r.Values {
+		r.Values[i].Label = label[r.Values[i].Name]
+	}
+}
+
+func (r *Record) section(n *doc.Section) {
+	s := Section{ID: n.ID, Level: n.Level, Title: titleOf(n)}
+	for _, block := range Blocks(n) {
+		s.Blocks = append(s.Blocks, BlockDigest(block))
+	}
+	r.Sections = append(r.Sections, s)
+	switch n.Role {
+	case doc.RoleStop:
+		named(&r.Stops, n.ID, s.Title)
+	case doc.RoleTask:
+		named(&r.Tasks, n.ID, s.Title)
+	}
+}
+
+// named adds an id that is not listed yet.
+func named(list *[]Named, id, text string) {
+	if !slices.ContainsFunc(*list, func(n Named) bool { return n.ID == id }) {
+		*list = append(*list, Named{id, text})
+	}
+}
+
+func titleOf(n *doc.Section) string {
+	if n.FirstChild() == nil {
+		return n.Short
+	}
+	return doc.PlainText(n.FirstChild())
+}
+
+// Blocks are the smallest parts of a section that a mark of change can stand
+// beside: list items and table rows one by one, subsections left out.
+func Blocks(section *doc.Section) (out []ast.Node) {
+	for n := section.FirstChild(); n != nil; n = n.NextSibling() {
+		switch n.Kind() {
+		case doc.KindSection:
+		case ast.KindList, extast.KindTable:
+			for part := n.FirstChild(); part != nil; part = part.NextSibling() {
+				out = append(out, part)
+			}
+		default:
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// BlockDigest tells two blocks of a section apart: sixteen digits are plenty
+// for the few dozen a section has.
+func BlockDigest(n ast.Node) string { return doc.Digest(n)[:16] }
+
+// labelled finds the figure in a row that gives one figure a name.
+func labelled(row *extast.TableRow) (value, label string, ok bool) {
+	role, _ := doc.Table(row.Parent())
+	if role != doc.TableValues && role != doc.TableNumbers || row.ChildCount() != 2 {
+		return "", "", false
+	}
+	cell := row.LastChild()
+	if v, isValue := cell.FirstChild().(*doc.Value); isValue && cell.ChildCount() == 1 {
+		return v.Name, doc.PlainText(row.FirstChild()), true
+	}
+	return "", "", false
+}
+
+// Value is one figure of a unit, with what it was worked out from.
+type Value struct {
+	Name    string   `json:"name"`
+	Label   string   `json:"label,omitempty"` // what the guide calls it, where a table of the guide does
+	Text    string   `json:"text"`
+	Number  *float64 `json:"number"` // null for words and dates
+	Unit    string   `json:"unit"`
+	Exact   *float64 `json:"exact"` // before rounding, in the same unit
+	Formula string   `json:"formula"`
+	Rounded string   `json:"rounded"` // the side; empty for words, dates and counts
+	Inputs  []Input  `json:"inputs"`
+	Source  string   `json:"source"`
+	Printed bool     `json:"printed"` // may appear in the owner's guide
+}
+
+// Input is a value by name, or an entry of sheet or line by its path.
+type Input struct {
+	Name string `json:"name,omitempty"`
+	Path string `json:"path,omitempty"`
+	Text string `json:"text"`
+	File string `json:"file,omitempty"`
+	Line int    `json:"line,omitempty"`
+}
+
+// Values describes figures for other programs. Cite names the places they come from.
+func Values(list []*derive.Value, print quantity.Print, cite func(source.Pos) source.Pos) []Value {
+	out := make([]Value, 0, len(list))
+	for _, v := range list {
+		e := Value{Name: v.Name, Text: v.Print(print), Formula: v.Formula,
+			Inputs: []Input{}, Source: v.Source.String(), Printed: !v.Engineer}
+		if number, unit, ok := v.Number(print); ok {
+			e.Number, e.Unit = &number, unit
+			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
+				exact := quantity.In(q, unit)
+				e.Exact, e.Rounded = &exact, v.Round.Side.String()
+			}
+		}
+		for _, in := range v.Inputs {
+			at := cite(in.At)
+			e.Inputs = append(e.Inputs, Input{in.Name, in.Path, in.Text, at.File, at.Line})
+		}
+		out = append(out, e)
+	}
+	return out
+}
