@@ -1,0 +1,115 @@
+package render
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/record"
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+)
+
+// recorded assembles a unit and records it.
+func recorded(t *testing.T, l *spec.Line, ts *Templates, text string) (*doc.Guide, *record.Record) {
+	t.Helper()
+	sheet, findings := spec.ReadSheet("sheet.yaml", []byte(text))
+	if findings.HasErrors() {
+		t.Fatal(written(findings))
+	}
+	b, vs, plan := unit(t, l, sheet)
+	g, findings := ts.Assemble(b, vs, plan)
+	if findings.HasErrors() {
+		t.Fatal(written(findings))
+	}
+	return g, record.Make(b, vs, g, quantity.English)
+}
+
+const plainUnit = `serial: BW-27-0118
+vin: 1B9UT1215VM000118
+model: utility-12
+model_year: 2027
+built: 2026-10-06
+issued: 2026-10-08
+delivered: 2026-10-20
+revision: A
+`
+
+// changedText gives the words of every block that bears a mark of change.
+func changedText(g *doc.Guide) (out []string) {
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if entering && doc.Changed(n) {
+			out = append(out, doc.PlainText(n))
+		}
+		return ast.WalkContinue, nil
+	})
+	return out
+}
+
+func TestChangesAreToldAndMarked(t *testing.T) {
+	l, ts := embedded(t)
+	_, was := recorded(t, l, ts, plainUnit)
+	later := strings.Replace(strings.Replace(plainUnit, "revision: A", "revision: B", 1), "issued: 2026-10-08", "issued: 2027-03-02", 1)
+	g, now := recorded(t, l, ts, later+"added: [ { option: spare, date: 2027-03-02 } ]\n")
+	if findings := ts.TellChanges(g, was, now); findings != nil {
+		t.Fatal(written(findings))
+	}
+	text := doc.PlainText(g.Root)
+	for _, want := range []string{"since revision A of 2026-10-08", "Check the spare wheel", "Empty weight"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the guide does not tell %q", want)
+		}
+	}
+	marked := changedText(g)
+	if !slices.ContainsFunc(marked, func(s string) bool { return strings.Contains(s, "spare wheel") }) {
+		t.Error("no mark stands beside the spare wheel")
+	}
+	all := len(blocksOf(g))
+	if len(marked) == 0 || len(marked) > all/3 {
+		t.Errorf("%d of %d blocks are marked; expected some and fewer than a third", len(marked), all)
+	}
+}
+
+// Another letter and day on the same unit: nothing but what prints them is marked.
+func TestNothingChangedIsSaid(t *testing.T) {
+	l, ts := embedded(t)
+	_, was := recorded(t, l, ts, plainUnit)
+	g, now := recorded(t, l, ts, strings.Replace(plainUnit, "revision: A", "revision: B", 1))
+	if findings := ts.TellChanges(g, was, now); findings != nil {
+		t.Fatal(written(findings))
+	}
+	if text := doc.PlainText(g.Root); !strings.Contains(text, "Nothing that you do or look up changed") {
+		t.Error("the guide does not say that nothing changed")
+	}
+	if was.Content == now.Content {
+		t.Error("the digest does not see the revision")
+	}
+}
+
+// The digest of the content follows what is said and not where it was written.
+func TestContentDigest(t *testing.T) {
+	l, ts := embedded(t)
+	_, first := recorded(t, l, ts, plainUnit)
+	_, commented := recorded(t, l, ts, "# a comment moves every line\n"+plainUnit)
+	if first.Content != commented.Content {
+		t.Error("a comment changed the content")
+	}
+	for _, change := range []string{"notes: Keep the key dry.", "buyer: { name: Pat Example }", "options: [spare]"} {
+		if _, r := recorded(t, l, ts, plainUnit+change+"\n"); r.Content == first.Content {
+			t.Errorf("%s: the content is the same", change)
+		}
+	}
+}
+
+func blocksOf(g *doc.Guide) (out []ast.Node) {
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if s, ok := n.(*doc.Section); ok && entering {
+			out = append(out, record.Blocks(s)...)
+		}
+		return ast.WalkContinue, nil
+	})
+	return out
+}
