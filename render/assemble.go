@@ -29,9 +29,12 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	for _, c := range a.chosen {
 		g.Root.AppendChild(g.Root, a.section(c))
 	}
-	g.Card = a.cardOf(g)
+	g.Card = a.besideOf(g, a.card, "card-title")
 	a.fillContents(g.Root)
 	a.fillProvenance()
+	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
+	g.Mail = a.besideOf(g, a.mail, "mail-title")
+	g.Visits = a.visitsOf(g)
 	a.checkLinks(g.Root)
 	return g, a.findings
 }
@@ -53,7 +56,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	a.choose()
 	g = &doc.Guide{
 		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
-		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value,
+		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: spec.RevisionNumber(b.Sheet.Revision.Value),
 		Issued: b.Sheet.Issued.Value.String(), Notice: a.notice(), Words: map[string]string{},
 	}
 	g.Title = fill(a.label("title"), map[string]string{"model": g.Model, "serial": g.Serial})
@@ -90,7 +93,9 @@ type assembly struct {
 
 	chosen     []*chosen       // sections of this unit's guide, in order
 	card       []*chosen       // sections of its card
-	onCard     bool            // the card is being filled
+	mail       []*chosen       // sections of the mail it is sent with
+	beside     bool            // a document beside the guide is being filled
+	brief      bool            // cautions are given in two lines
 	terse      bool            // intervals leave out that the first count decides
 	either     bool            // one of them did
 	stops      []draw.Stop     // in order
@@ -130,12 +135,13 @@ func (a *assembly) label(key string) string {
 	return key
 }
 
-// fill puts words into a label's braces.
+// fill puts words into a label's braces, all at once: braces in a word are its own.
 func fill(label string, words map[string]string) string {
-	for name, word := range words {
-		label = strings.ReplaceAll(label, "{"+name+"}", word)
+	var pairs []string
+	for _, name := range keys(words) {
+		pairs = append(pairs, "{"+name+"}", words[name])
 	}
-	return label
+	return strings.NewReplacer(pairs...).Replace(label)
 }
 
 // choose finds the sections that apply and numbers chapters and stops.
@@ -156,11 +162,12 @@ func (a *assembly) choose() {
 		}
 		byID[s.id] = c
 	}
-	a.chooseCard(byID)
+	a.card = a.besideTree(byID, func(s *section) string { return s.card })
+	a.mail = a.besideTree(byID, func(s *section) string { return s.mail })
 	for _, s := range a.base.sections {
 		c := byID[s.id]
 		switch {
-		case c == nil || s.card == cardOnly:
+		case c == nil || !s.inGuide():
 		case s.parent == "":
 			a.chosen = append(a.chosen, c)
 		case byID[s.parent] != nil:
@@ -380,13 +387,13 @@ func (a *assembly) box() *doc.Box {
 	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", id, a.boxes)}
 }
 
-// linkInto adds a link. On the card one into the guide is only its words: from
-// the lid of a box no page can be turned to.
+// linkInto adds a link. Beside the guide one into it is only its words: from the
+// lid of a box no page can be turned to.
 func (a *assembly) linkInto(parent ast.Node, in *inline) {
 	target, internal := strings.CutPrefix(in.text, "#")
 	if internal {
 		a.links = append(a.links, link{target, in.at})
-		if a.onCard {
+		if a.beside {
 			a.inlinesInto(parent, in.children)
 			return
 		}
@@ -400,10 +407,10 @@ func (a *assembly) linkInto(parent ast.Node, in *inline) {
 
 var outside = regexp.MustCompile(`^(https|tel|mailto):[^\s]+$`)
 
-// internalLink makes a link to a section or task of this guide; on the card,
-// its words.
+// internalLink makes a link to a section or task of this guide; beside the
+// guide, its words.
 func (a *assembly) internalLink(id, text string) ast.Node {
-	if a.onCard {
+	if a.beside {
 		return &doc.Text{Content: text}
 	}
 	n := ast.NewLink()
@@ -424,13 +431,16 @@ func (a *assembly) checkLinks(root ast.Node) {
 			continue
 		}
 		f := codeLink.At(l.at, "this guide has no section %q", l.target)
-		known, card := false, false
+		known, card, mail := false, false, false
 		for _, s := range a.base.sections {
-			known = known || s.id == l.target
-			card = card || s.id == l.target && s.card == cardOnly
+			if s.id == l.target {
+				known, card, mail = true, s.card == only, s.mail == only
+			}
 		}
 		if card {
 			f = f.WithHint("that section is on the card only")
+		} else if mail {
+			f = f.WithHint("that section is in the mail only")
 		} else if known {
 			f = f.WithHint("that section is not for this unit; put the condition under which it is there in front of this paragraph")
 		} else if near, ok := source.Nearest(l.target, keys(a.anchors)); ok {

@@ -70,7 +70,7 @@ func (a *assembly) panelInto(parent ast.Node, c *caution, at source.Pos) {
 	n.AppendChild(n, a.paragraph(words.hazard))
 	// A wall of equal panels is not read: within a chapter the first is given
 	// in full, each further one in two lines that still say what to do.
-	if n.Brief = a.shown[n.ID]; n.Brief {
+	if n.Brief = a.brief || a.shown[n.ID]; n.Brief {
 		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
 	} else {
 		n.AppendChild(n, a.paragraph(words.consequence))

@@ -147,7 +147,7 @@ func newReached() *reached {
 
 func (all *reached) add(r *reading) {
 	for _, m := range []struct{ to, from map[string]bool }{
-		{all.sections, r.sections}, {all.sections, r.card}, {all.tasks, r.tasks}, {all.troubles, r.troubles}, {all.cautions, r.work},
+		{all.sections, r.sections}, {all.sections, r.beside}, {all.tasks, r.tasks}, {all.troubles, r.troubles}, {all.cautions, r.work},
 	} {
 		for id := range m.from {
 			m.to[id] = true

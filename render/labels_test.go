@@ -184,8 +184,16 @@ func noteTexts(g *doc.Guide, note func(string)) {
 		return ast.WalkContinue, nil
 	}
 	_ = ast.Walk(g.Root, visit)
-	if g.Card != nil {
-		noteTexts(g.Card, note)
+	for _, beside := range []*doc.Guide{g.Card, g.Mail} {
+		if beside != nil {
+			noteTexts(beside, note)
+		}
+	}
+	for _, v := range g.Visits {
+		note(v.Title)
+		for _, line := range slices.Concat(v.Jobs, v.Notes) {
+			note(line)
+		}
 	}
 }
 

@@ -16,7 +16,7 @@ type reading struct {
 	line      *spec.Line
 	has       func(string) bool
 	sections  map[string]bool
-	card      map[string]bool // sections of the card alone
+	beside    map[string]bool // sections of the card or the mail alone
 	tasks     map[string]bool
 	troubles  map[string]bool
 	stops     []*section
@@ -25,7 +25,7 @@ type reading struct {
 }
 
 func read(t *Templates, l *spec.Line, has func(string) bool) *reading {
-	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, card: map[string]bool{}, tasks: map[string]bool{},
+	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, beside: map[string]bool{}, tasks: map[string]bool{},
 		troubles: map[string]bool{}, work: map[string]bool{}, safety: map[string]bool{}}
 	r.children("")
 	return r
@@ -36,8 +36,8 @@ func (r *reading) children(parent string) {
 		if s.parent != parent || !s.when.Holds(r.has) {
 			continue
 		}
-		if s.card == cardOnly {
-			r.card[s.id] = true
+		if !s.inGuide() {
+			r.beside[s.id] = true
 			continue
 		}
 		r.sections[s.id] = true

@@ -8,6 +8,7 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/doc"
+	"ownerguide/spec/source"
 )
 
 func cutBrace(s string) (before, after string, found bool) { return strings.Cut(s, "{") }
@@ -33,7 +34,7 @@ func (a *assembly) visitsInto(parent ast.Node, p *piece) {
 	for _, v := range a.plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
 		byThen := cellOf(a.value(base+".distance", p.at), &doc.Break{})
-		a.sentence(byThen, "schedule.loads", func(string) []ast.Node { return []ast.Node{a.value(base+".loads", p.at)} })
+		a.loadsBy(byThen, base, p.at)
 		tasks := extast.NewTableCell()
 		for i, id := range v.Tasks {
 			if i > 0 {
@@ -45,6 +46,11 @@ func (a *assembly) visitsInto(parent ast.Node, p *piece) {
 		a.row(t, cellOf(a.value(base+".date", p.at)), byThen, tasks, cellOf(a.box()))
 	}
 	a.tableInto(parent, t, p.at)
+}
+
+// loadsBy writes how many loads the unit has carried by a visit.
+func (a *assembly) loadsBy(parent ast.Node, visit string, at source.Pos) {
+	a.sentence(parent, "schedule.loads", func(string) []ast.Node { return []ast.Node{a.value(visit+".loads", at)} })
 }
 
 // taskLine writes a task's title as a link, and the figures a person needs for it.

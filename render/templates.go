@@ -67,7 +67,8 @@ type section struct {
 	role   doc.Role
 	when   logic.Condition
 	stop   word   // kind or place of the part that carries the stop's number
-	card   string // cardAlso, cardOnly, or "" for the guide alone
+	card   string // also, only, or "" where the card has nothing of it
+	mail   string // the same for the mail
 	body   []piece
 	// conditions are all that stand in the body; words are those of the front matter.
 	conditions []condition
@@ -86,7 +87,8 @@ type sectionHead struct {
 	Any    []word            `yaml:"any"`
 	Unless []word            `yaml:"unless"`
 	Stop   word              `yaml:"stop"`
-	Card   word              `yaml:"card" oneof:"also only"` // see cardAlso
+	Card   word              `yaml:"card" oneof:"also only"` // see also
+	Mail   word              `yaml:"mail" oneof:"also only"`
 }
 
 // taskText is the words of one maintenance job.
@@ -453,7 +455,7 @@ func (l *loader) section(lang, file string) *section {
 	}
 	s := &section{
 		id: strings.TrimSuffix(file, ".md"), at: head.Title.At, title: l.inline(head.Title), short: head.Short.Value,
-		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop, card: head.Card.Value,
+		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop, card: head.Card.Value, mail: head.Mail.Value,
 		when:  conditionOf(head.Needs, head.Any, head.Unless, head.Title.At),
 		words: slices.Concat(head.Needs, head.Any, head.Unless),
 	}
@@ -467,20 +469,14 @@ func (l *loader) section(lang, file string) *section {
 			s.role = doc.RoleChapter
 		}
 	}
-	if s.card != "" {
-		eachPiece(s.body, true, func(p *piece, _ bool) {
-			if p.fence != nil && p.fence.kind == "contents" {
-				l.findings.Add(codeFence.At(p.at, "a section for the card cannot hold the contents of the guide"))
-			}
-		})
-	}
+	l.checkBeside(s)
 	if (s.role == doc.RoleStop) != s.stop.Set && lang == Base {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "a section of role stop names under stop the part that carries its number; no other section does"))
 	}
 	if lang == Base && !head.Place.Set {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "place is missing: the number that gives the section's order in the guide"))
 	}
-	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || head.Card.Set || len(head.Needs)+len(head.Any)+len(head.Unless) > 0) {
+	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || head.Card.Set || head.Mail.Set || len(head.Needs)+len(head.Any)+len(head.Unless) > 0) {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "a translation gives only title and short; the %s file gives place and conditions", Base))
 	}
 	l.features(head.Needs, head.Any, head.Unless)

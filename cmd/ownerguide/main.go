@@ -32,6 +32,7 @@ type commands struct {
 
 	Check   checkCommand   `cmd:"" help:"Check build sheets and print the findings."`
 	Write   writeCommand   `cmd:"" help:"Write the guides of build sheets."`
+	Mail    mailCommand    `cmd:"" help:"Draft the mail that brings a guide to its buyer."`
 	Explain explainCommand `cmd:"" help:"Show where a unit's figures come from."`
 	Codes   codesCommand   `cmd:"" help:"List the findings that checks can report, or explain one."`
 	Options optionsCommand `cmd:"" help:"Show the models, or what can be ordered on one."`

@@ -11,14 +11,21 @@ import (
 
 var fenced = regexp.MustCompile("(?s)```(console|yaml)\n(.*?)```")
 
-// What the README shows works as typed: each command runs in the project's
-// folder, prints what is printed there, and the build sheet makes a guide.
+// What the README shows works as typed: each command runs where the project's
+// sheets are, prints what is printed there, and the build sheet makes a guide.
 func TestReadmeTellsTheTruth(t *testing.T) {
 	text, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Chdir("../..")
+	from, err := filepath.Abs("../../testdata/sheets")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir()) // what commands write does not end up in the project
+	if err := os.CopyFS(filepath.Join("testdata", "sheets"), os.DirFS(from)); err != nil {
+		t.Fatal(err)
+	}
 	commands, sheets := 0, 0
 	var whole string // the README's sheet
 	for _, block := range fenced.FindAllStringSubmatch(string(text), -1) {

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"ownerguide/render"
+	"ownerguide/render/calendar"
 	"ownerguide/render/deliver"
 	"ownerguide/render/doc"
 	"ownerguide/render/html"
@@ -168,6 +169,13 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 		{Name: "guide.html", Data: page.Bytes()},
 		{Name: "guide.pdf", Data: paper},
 		{Name: "calculations.html", Data: sums.Bytes()},
+	}
+	visits, err := calendar.Write(u.guide)
+	if err != nil {
+		return nil, err
+	}
+	if visits != nil {
+		files = append(files, deliver.File{Name: "service.ics", Data: visits})
 	}
 	if u.guide.Card != nil {
 		card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: pdf.HalfLetter})

@@ -18,11 +18,23 @@ type Guide struct {
 	Serial   string
 	VIN      string
 	Revision string
+	Earlier  int               // revisions before this one
 	Issued   string            // ISO 8601 day; dates the PDF
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
 	Root     *ast.Document     // children: Sections only
 	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
+	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
+	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
+}
+
+// Visit is one day of the dated schedule, in the words of the guide.
+type Visit struct {
+	UID   string // unique among all units, and the same in every revision of this one
+	Date  string // ISO 8601 day
+	Title string
+	Jobs  []string // what is due, with its figures
+	Notes []string // how far the unit has come by then, where the steps stand, whom to call
 }
 
 // ReaderWords are the ids a reader may look up in Guide.Words; labels.yaml of

@@ -11,6 +11,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+
+	"ownerguide/spec"
 )
 
 // Format is the number of this shape of record; a program refuses a later one.
@@ -175,14 +177,8 @@ func Decode(data []byte) (*Record, error) {
 	return &r, nil
 }
 
-// Later tells whether revision a comes after revision b: A to Z, then AA, AB
-// and so on.
-func Later(a, b string) bool {
-	if len(a) != len(b) {
-		return len(a) > len(b)
-	}
-	return a > b
-}
+// Later tells whether revision a comes after revision b.
+func Later(a, b string) bool { return spec.RevisionNumber(a) > spec.RevisionNumber(b) }
 
 // Next is the revision after r.
 func Next(r string) string {

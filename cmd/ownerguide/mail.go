@@ -1,0 +1,143 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	netmail "net/mail"
+	"path/filepath"
+	"slices"
+
+	"ownerguide/render/deliver"
+	"ownerguide/render/mail"
+	"ownerguide/render/pdf"
+	"ownerguide/render/record"
+	"ownerguide/spec"
+)
+
+type mailCommand struct {
+	Out    string `placeholder:"FILE" help:"File to write, or - for standard output; SERIAL.eml beside the unit's folder when left out."`
+	Guides string `default:"out" placeholder:"DIR" help:"Folder that write has written to: there stands what was delivered earlier."`
+	To     string `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
+	From   string `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`
+	Sheet  string `arg:"" name:"sheet" help:"Build sheet, or - for standard input."`
+}
+
+// Help implements kong's help provider.
+func (mailCommand) Help() string {
+	return `Makes a mail that brings the guide to a buyer far away, as a draft in a file:
+open it in a mail program, look at it, and send it there. Nothing is sent. The
+guide is made as write makes it and attached, with a calendar of the service
+visits where the sheet says when and how the unit is used. A sheet with errors
+gets no mail.
+
+Example:
+
+  ownerguide mail testdata/sheets/BW-27-0142.yaml`
+}
+
+// Run writes the draft.
+func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
+	sheets, err := readSheets([]string{c.Sheet}, in)
+	if err != nil {
+		return err
+	}
+	if len(sheets) != 1 {
+		return usagef("%s has %d build sheets; a mail is about one", c.Sheet, len(sheets))
+	}
+	m, err := cli.load(t.err)
+	if err != nil {
+		return err
+	}
+	u, files, err := c.make(m, sheets[0])
+	if err := errors.Join(err, u.findings.WriteText(t.err)); err != nil {
+		return err
+	}
+	if files == nil {
+		return errFound
+	}
+	maker := m.line.Maker
+	to, errTo := address("--to", c.To, u.sheet.Buyer)
+	from, errFrom := address("--from", c.From, u.sheet.Dealer, &spec.Person{Name: maker.Name, Email: maker.Email})
+	if err := cmp.Or(errTo, errFrom); err != nil {
+		return err
+	}
+	draft, err := mail.Draft(u.guide, from, to, attachments(u.sheet.Serial.Value, files))
+	if errors.Is(err, mail.ErrTooLarge) {
+		return fmt.Errorf("%w\n  hint: send the files that write makes in another way", err)
+	}
+	if err != nil {
+		return err
+	}
+	if c.Out == "-" {
+		_, err := t.out.Write(draft)
+		return err
+	}
+	name := cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
+	replaced, err := deliver.WriteFile(name, draft)
+	if err != nil {
+		return err
+	}
+	done := "written"
+	if replaced {
+		done = "replaced"
+	}
+	_, err = fmt.Fprintf(t.out, "%s %s (to %s, from %s; nothing is sent)\n", done, filepath.ToSlash(name), to.Address, from.Address)
+	return err
+}
+
+// make makes the files of a unit as write makes them, with what differs from an
+// earlier revision. Nil when findings stop it.
+func (c *mailCommand) make(m *maker, f sheetFile) (*unit, []deliver.File, error) {
+	u := m.read(f)
+	m.assemble(u)
+	if u.guide == nil {
+		return u, nil, nil
+	}
+	h, err := historyOf(filepath.Join(c.Guides, u.sheet.Serial.Value))
+	if err != nil {
+		return u, nil, err
+	}
+	print := record.Print{Paper: string(pdf.Letter)}
+	if h.current != nil {
+		print.Paper = h.current.Print.Paper
+	}
+	m.follow(u, h)
+	files, err := m.files(u, print)
+	return u, files, err
+}
+
+// address takes the address of an option where given, or else that of the first
+// person who has one.
+func address(option, given string, people ...*spec.Person) (netmail.Address, error) {
+	if given != "" {
+		a, err := mail.Address(given)
+		if err != nil {
+			return a, usagef("%s %q: %w", option, given, err)
+		}
+		return a, nil
+	}
+	for _, p := range people {
+		if p != nil && p.Email.Value != "" {
+			return netmail.Address{Name: p.Name.Value, Address: p.Email.Value}, nil
+		}
+	}
+	return netmail.Address{}, usagef("the sheet has no mail address to take; give one with %s ADDRESS", option)
+}
+
+// mailed are the files of a unit that its owner gets, with their media types.
+var mailed = []struct{ name, mediaType string }{
+	{"guide.pdf", "application/pdf"}, {"guide.html", "text/html"}, {"service.ics", "text/calendar"},
+}
+
+// attachments picks the owner's files. Each is named after the unit: in a folder
+// of downloads there is more than one guide.
+func attachments(serial string, files []deliver.File) (out []mail.Attachment) {
+	for _, want := range mailed {
+		if i := slices.IndexFunc(files, func(f deliver.File) bool { return f.Name == want.name }); i >= 0 {
+			out = append(out, mail.Attachment{Name: serial + "-" + want.name, Type: want.mediaType, Data: files[i].Data})
+		}
+	}
+	return out
+}

@@ -1,0 +1,161 @@
+package calendar
+
+import (
+	"bytes"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"github.com/apognu/gocal"
+
+	"ownerguide/render/doc"
+)
+
+func guide() *doc.Guide {
+	return &doc.Guide{Lang: "en", Issued: "2026-11-20", Earlier: 1, Visits: []doc.Visit{
+		{UID: "EX-1.visit-01@maker", Date: "2027-02-28", Title: "Trailer service 1: Tilt 20, EX-1",
+			Jobs: []string{"Grease the hubs: NLGI 2; lithium, EP", `Look at C:\`}, Notes: []string{"By then: 2,700\u00a0mi", "Questions: María Núñez Señalización y Remolques de Peñasco, Sociedad de Responsabilidad Limitada, 555-0118"}},
+		{UID: "EX-1.visit-02@maker", Date: "2028-02-29", Title: "Trailer service 2: Tilt 20, EX-1", Jobs: []string{"Check"}},
+	}}
+}
+
+// read takes a calendar apart with a second library, which shares no code with
+// the one that wrote it.
+func read(t testing.TB, data []byte) []gocal.Event {
+	t.Helper()
+	p := gocal.NewParser(bytes.NewReader(data))
+	p.SkipBounds = true
+	if err := p.Parse(); err != nil {
+		t.Fatalf("%v\n%s", err, data)
+	}
+	return p.Events
+}
+
+// texts gives every value of a text property, read by the letter of RFC 5545:
+// unfolded (3.1) and unescaped (3.3.11). The second library leaves line breaks
+// escaped and mistakes a backslash before another escape.
+func texts(data []byte, property string) (values []string) {
+	for line := range strings.SplitSeq(strings.ReplaceAll(string(data), "\r\n ", ""), "\r\n") {
+		if value, ok := strings.CutPrefix(line, property+":"); ok {
+			values = append(values, escape.ReplaceAllStringFunc(value, func(pair string) string {
+				if pair == `\n` || pair == `\N` {
+					return "\n"
+				}
+				return pair[1:]
+			}))
+		}
+	}
+	return values
+}
+
+var escape = regexp.MustCompile(`\\.`)
+
+// checkLines holds the file against RFC 5545, 3.1: lines end with CRLF and have
+// at most 75 octets, and folding cuts no character in two.
+func checkLines(t testing.TB, data []byte) {
+	t.Helper()
+	rest, whole := strings.CutSuffix(string(data), "\r\n")
+	if !whole {
+		t.Errorf("the last line has no end:\n%s", data)
+	}
+	for line := range strings.SplitSeq(rest, "\r\n") {
+		if len(line) > 75 || !utf8.ValidString(line) || strings.ContainsAny(line, "\r\n") || line == "" {
+			t.Errorf("%d octets: %q", len(line), line)
+		}
+	}
+}
+
+func TestEventsAreReadBack(t *testing.T) {
+	g := guide()
+	data, err := Write(g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkLines(t, data)
+	events := read(t, data)
+	if len(events) != len(g.Visits) {
+		t.Fatalf("%d events, %d visits\n%s", len(events), len(g.Visits), data)
+	}
+	titles, descriptions := texts(data, "SUMMARY"), texts(data, "DESCRIPTION")
+	for i, e := range events {
+		v := g.Visits[i]
+		want := "- " + strings.Join(v.Jobs, "\n- ")
+		if len(v.Notes) > 0 {
+			want += "\n" + strings.Join(v.Notes, "\n")
+		}
+		if e.Uid != v.UID || e.Summary != v.Title || titles[i] != v.Title || descriptions[i] != want {
+			t.Errorf("read %q, %q, %q; written %+v", e.Uid, titles[i], descriptions[i], v)
+		}
+		if e.Start.Format(time.DateOnly) != v.Date || e.RawStart.Params["VALUE"] != "DATE" || e.End.Sub(*e.Start) != 24*time.Hour {
+			t.Errorf("from %s to %s, %v", e.Start, e.End, e.RawStart)
+		}
+		if e.Sequence != 1 || e.Stamp.Format(time.DateOnly) != g.Issued {
+			t.Errorf("sequence %d, stamp %s", e.Sequence, e.Stamp)
+		}
+	}
+}
+
+// What RFC 5545 asks of every calendar and every event: 3.6 and 3.6.1.
+func TestRequiredProperties(t *testing.T) {
+	data, err := Write(guide())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for want, times := range map[string]int{
+		"BEGIN:VCALENDAR\r\n": 1, "VERSION:2.0\r\n": 1, "PRODID:-//ownerguide//service visits//EN\r\n": 1,
+		"\r\nUID:": 2, "\r\nDTSTAMP:20261120T000000Z\r\n": 2, "\r\nDTSTART;VALUE=DATE:20270228\r\n": 1, "\r\nTRANSP:TRANSPARENT\r\n": 2,
+		"\r\nMETHOD:": 0, "BEGIN:VALARM": 0,
+	} {
+		if n := strings.Count(string(data), want); n != times {
+			t.Errorf("%q stands %d times, expected %d\n%s", want, n, times, data)
+		}
+	}
+}
+
+func TestNoVisitsNoFile(t *testing.T) {
+	if data, err := Write(&doc.Guide{Issued: "2026-11-20"}); data != nil || err != nil {
+		t.Errorf("%q, %v", data, err)
+	}
+}
+
+func TestDaysMustBeDays(t *testing.T) {
+	for _, change := range []func(*doc.Guide){
+		func(g *doc.Guide) { g.Issued = "20.11.2026" },
+		func(g *doc.Guide) { g.Visits[1].Date = "2027-02-29" },
+	} {
+		g := guide()
+		change(g)
+		if data, err := Write(g); err == nil {
+			t.Errorf("written:\n%s", data)
+		}
+	}
+}
+
+// Whatever stands in a name, the file keeps its shape and says the same.
+func FuzzText(f *testing.F) {
+	for _, s := range []string{"María; Núñez, \\n", "END:VEVENT", "x\nBEGIN:VEVENT", strings.Repeat("ä", 80), strings.Repeat("<a> ", 40), " x", "\u00a0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if !utf8.ValidString(s) || strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+			t.Skip("no sheet can say this: see text-control")
+		}
+		g := guide()
+		g.Visits[0].Title = "Service " + s
+		g.Visits[0].Jobs = []string{"Job " + s}
+		g.Visits[0].Notes = nil
+		data, err := Write(g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkLines(t, data)
+		if events := read(t, data); len(events) != 2 {
+			t.Errorf("%d events\n%s", len(events), data)
+		}
+		if texts(data, "SUMMARY")[0] != "Service "+s || texts(data, "DESCRIPTION")[0] != "- Job "+s {
+			t.Errorf("%q became\n%s", s, data)
+		}
+	})
+}

@@ -1,0 +1,73 @@
+package render
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/source"
+)
+
+// visitsOf gives the dated schedule for the owner's calendar, in the words of
+// the schedule that the guide prints.
+func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
+	var out []doc.Visit
+	for _, v := range a.plan.Visits {
+		out = append(out, doc.Visit{
+			UID:   a.visitUID(v.Number),
+			Date:  v.Date.String(),
+			Title: fill(a.label("visit.title"), map[string]string{"n": strconv.Itoa(v.Number), "model": g.Model, "serial": g.Serial}),
+			Jobs:  a.visitJobs(v),
+			Notes: a.visitNotes(g, v),
+		})
+	}
+	return out
+}
+
+// visitUID names a visit by its number: the third service is the third service
+// in every revision, though its day and its jobs may have changed, so that the
+// calendar file of a later revision moves the event and does not add another.
+// The maker stands in it because two makers may use the same serial number.
+func (a *assembly) visitUID(number int) string {
+	return fmt.Sprintf("%s.visit-%02d@%s", a.build.Sheet.Serial.Value, number, a.build.Line.Maker.ID.Value)
+}
+
+func (a *assembly) visitJobs(v derive.Visit) (jobs []string) {
+	for _, id := range v.Tasks {
+		jobs = append(jobs, a.said(func(line ast.Node) {
+			a.taskName(line, id)
+			a.taskFigures(line, id)
+		}))
+	}
+	return jobs
+}
+
+func (a *assembly) visitNotes(g *doc.Guide, v derive.Visit) []string {
+	visit := fmt.Sprintf("visit.%02d", v.Number)
+	byThen := a.said(func(line ast.Node) {
+		line.AppendChild(line, text(a.label("table.by-then")))
+		line.AppendChild(line, text(a.label("list.colon")))
+		line.AppendChild(line, a.value(visit+".distance", source.Pos{}))
+		line.AppendChild(line, text(a.label("list.comma")))
+		a.loadsBy(line, visit, source.Pos{})
+	})
+	name, phone := a.build.Line.Maker.Name.Value, a.build.Line.Maker.Phone.Value
+	if dealer := person(a.build.Sheet.Dealer); dealer.Phone.Value != "" {
+		name, phone = dealer.Name.Value, dealer.Phone.Value
+	}
+	return []string{
+		byThen,
+		fill(a.label("visit.guide"), map[string]string{"serial": g.Serial, "revision": g.Revision}),
+		fill(a.label("visit.call"), map[string]string{"name": name, "phone": phone}),
+	}
+}
+
+// said gives what a function writes into a line as bare text.
+func (a *assembly) said(write func(line ast.Node)) string {
+	line := ast.NewParagraph()
+	write(line)
+	return doc.PlainText(line)
+}
