@@ -15,6 +15,7 @@ type Build struct {
 	Options  []ChosenOption // in the order of the model's list, added ones included, removed ones not
 	Features []Feature      // sorted by name, one entry each
 	Parts    []Fitting      // everything fitted, in the order of the model's list, then the options'
+	Faulty   bool           // the sheet is, or does not go with the line
 }
 
 // ChosenOption is an option the unit has, and where that was said.

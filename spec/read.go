@@ -51,6 +51,7 @@ func ReadSheet(file string, data []byte) (*Sheet, source.Findings) {
 	if !s.Language.Set {
 		s.Language.Value = fallbackLanguage
 	}
+	s.Faulty = findings.HasErrors()
 	return s, findings.Sorted()
 }
 

@@ -40,6 +40,7 @@ func (l *Line) Build(s *Sheet) (*Build, source.Findings) {
 	b.Parts = l.fit(m, options)
 	b.Features = b.gatherFeatures()
 	findings.Add(b.checkFitted()...)
+	b.Faulty = s.Faulty || findings.HasErrors()
 	return b, findings.Sorted()
 }
 

@@ -11,6 +11,7 @@ type date = source.Given[quantity.Date]
 type Sheet struct {
 	File      string   // as the user typed it; "-" for standard input
 	Data      []byte   // as read
+	Faulty    bool     // a part of it was refused: what then cannot be worked out is no news
 	Serial    word     `yaml:"serial,required"`
 	VIN       word     `yaml:"vin,required"`
 	Model     word     `yaml:"model,required"`

@@ -96,17 +96,20 @@ func (m *maker) read(f sheetFile) *unit {
 	if u.sheet == nil {
 		return u
 	}
-	// A sheet with slips is held against the line all the same, so that one
-	// run tells everything there is to mend; figures need a sheet without.
+	// A sheet with slips is held against the line all the same, and one that
+	// only the line objects to against the limits too, so that one run tells as
+	// much as there is to mend and nothing that follows from a slip.
 	build, findings := m.line.Build(u.sheet)
 	u.findings.Add(findings...)
-	if build == nil || u.findings.HasErrors() {
+	if build == nil || u.sheet.Faulty {
 		return u
 	}
 	u.build = build
 	u.values, findings = derive.Evaluate(build)
 	u.findings.Add(findings...)
-	u.plan = derive.Schedule(build, u.values)
+	if !build.Faulty {
+		u.plan = derive.Schedule(build, u.values)
+	}
 	return u
 }
 

@@ -399,7 +399,7 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 		unchecked.Add(f)
 	}
 	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })
-	if !findings.HasErrors() {
+	if !b.Faulty && !findings.HasErrors() {
 		findings.Add(unchecked...)
 	}
 	return vs, findings
