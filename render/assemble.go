@@ -70,12 +70,9 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 // Print says how the guide of a unit writes its figures: by the rules of its
 // language, the maker's system of units first.
 func (t *Templates) Print(b *spec.Build) quantity.Print {
-	print := quantity.English
+	print := b.Line.Maker.Print()
 	if lang := t.languages[cmp.Or(b.Sheet.Language.Value, Base)]; lang != nil {
 		print.Group, print.Decimal = lang.labels["number.group"].Value, lang.labels["number.decimal"].Value
-	}
-	if b.Line.Maker.Units.Value == "metric" {
-		print.System = quantity.Metric
 	}
 	return print
 }

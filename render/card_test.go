@@ -92,7 +92,7 @@ func TestDue(t *testing.T) {
 	for _, want := range []string{
 		"row: every month | coupler and ball, jack\n",
 		"row: every ‹service.repack-bearings.distance=12,000␣mi (19,312␣km)› or every ‹service.repack-bearings.months=12› months | wheel bearings\n",
-		"Miles, months or hours, whichever comes first.\n",
+		"Distance, months or hours, whichever comes first.\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing from\n%s", want, text)

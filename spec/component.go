@@ -121,7 +121,7 @@ type Chain struct {
 	Common
 	Count    count  `yaml:"count,required"`
 	Grade    count  `yaml:"grade,required" oneof:"30 43 70 80 100"`
-	Size     word   `yaml:"size,required"`     // such as 3/8 in
+	Size     word   `yaml:"size,required"`     // such as 3/8 in or 10 mm
 	Breaking mass   `yaml:"breaking,required"` // least, of one chain
 	Hook     mass   `yaml:"hook_breaking,required"`
 	Tab      mass   `yaml:"tab_breaking,required"` // the weld tab or eye on the trailer

@@ -45,6 +45,16 @@ type Maker struct {
 	Statements source.Map[Confirmation] `yaml:"statements"` // prescribed texts the maker has held against the law in force
 }
 
+// Print is how the maker wants figures written, in English: which system comes
+// first.
+func (m *Maker) Print() quantity.Print {
+	p := quantity.English
+	if m.Units.Value == "metric" {
+		p.System = quantity.Metric
+	}
+	return p
+}
+
 // Material is a bulk material with its density.
 type Material struct {
 	Density source.Given[quantity.Density] `yaml:"density,required"`

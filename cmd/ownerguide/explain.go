@@ -62,10 +62,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 			return c.noSuchValue(u.values)
 		}
 	}
-	print := quantity.English
-	if l.Maker.Units.Value == "metric" {
-		print.System = quantity.Metric
-	}
+	print := l.Maker.Print()
 	switch {
 	case c.Format == "json":
 		asTyped := func(at source.Pos) source.Pos { return at }

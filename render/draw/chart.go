@@ -37,9 +37,8 @@ func couplerChart(s *Subject) (*doc.Drawing, string, error) {
 	}
 
 	// The scale in hundreds of pounds, or thousands, round steps on both axes.
-	metric := s.Build.Line.Maker.Units.Value == "metric"
 	symbol, per := "lb", 1.0
-	if metric {
+	if s.Build.Line.Maker.Print().System == quantity.Metric {
 		symbol, per = "kg", quantity.In(quantity.Pounds(1), "kg")
 	}
 	stepX, stepY := roundStep((full-empty)*per/4), roundStep(highFull*per/4)

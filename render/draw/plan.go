@@ -129,7 +129,7 @@ func (c *canvas) ruler(p plan, u *unit, y float64) {
 	front, long := p.at(u.floor.front, 0).X, u.floor.rear-u.floor.front
 	c.line(thin, front, y, p.at(u.floor.rear, 0).X, y)
 	tick, number, symbol := 12.0, 1.0, " ft"
-	if u.build.Line.Maker.Units.Value == "metric" {
+	if u.build.Line.Maker.Print().System == quantity.Metric {
 		tick, number, symbol = 100/2.54/2, 0.5, " m"
 	}
 	every := 2

@@ -70,7 +70,7 @@ var _ = declare(Decl{
 })
 
 var brakesLining = declare(Decl{
-	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.1, Fraction: 16},
+	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0.1, Fraction: 16},
 	Formula: "the greatest of the fitted brakes' least lining thicknesses",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {
@@ -82,7 +82,7 @@ var brakesLining = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.drum_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.1},
+	Name: "brakes.drum_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.01, MetricStep: 0.1},
 	Formula: "the least of the fitted drums' greatest diameters",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {

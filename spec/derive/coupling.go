@@ -10,7 +10,7 @@ import (
 )
 
 // perBall prints ball sizes as they are stamped.
-var perBall = quantity.Rounding{Side: quantity.AsStated, Fraction: 16, MetricStep: 0.1}
+var perBall = quantity.Rounding{Side: quantity.AsStated, Fraction: 16, Step: 0.01, MetricStep: 0.1}
 
 var (
 	_ = declare(Decl{Name: "hitch.kind", Formula: "gooseneck or bumper-pull, by the model", Source: fromLine},
@@ -134,14 +134,22 @@ var chainLimits = map[string][5]quantity.Mass{
 	"5/8":  {6900, 13000, 15800, 18100, 22600},
 }
 
+// chainInches turns the millimeters that the table gives beside the inches.
+// Source: 49 CFR 393.108.
+var chainInches = map[string]string{"7 mm": "1/4", "8 mm": "5/16", "10 mm": "3/8", "11 mm": "7/16", "13 mm": "1/2", "16 mm": "5/8"}
+
 // chainGrades is the order of the grades in chainLimits.
 var chainGrades = [5]int{30, 43, 70, 80, 100}
 
 // chainLimit returns the working load limit of one chain in lb for a grade and
-// a size such as "3/8 in"; ok is false for one the table does not have.
+// a size such as "3/8 in" or "10 mm"; ok is false for one the table does not have.
 // Source: 49 CFR 393.108.
 func chainLimit(grade int, size string) (limit quantity.Mass, ok bool) {
-	row := chainLimits[strings.TrimSpace(strings.TrimSuffix(size, "in"))]
+	inches := strings.TrimSpace(strings.TrimSuffix(size, "in"))
+	if marked, ok := chainInches[size]; ok {
+		inches = marked
+	}
+	row := chainLimits[inches]
 	for i, g := range chainGrades {
 		if g == grade {
 			return row[i], row[i] > 0
@@ -231,7 +239,7 @@ var (
 			return nil
 		}
 		gross := of(e, gvwr)
-		return e.demand(codeBall, of(e, ballSize), AtLeast, worked("least ball for the gvwr, SAE J684", least, perBall, gross),
+		return e.demand(codeBall, of(e, ballSize), AtLeast, e.worked("least ball for the gvwr, SAE J684", least, perBall, gross),
 			"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
 	}})
 
@@ -254,7 +262,7 @@ var (
 		if !ok {
 			return []source.Finding{wrong(codeChainTable, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", grade, size)}
 		}
-		strength := worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
+		strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
 		return e.demand(codeChainTable, entry(e, c.Breaking), AtMost, strength,
 			fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
 	}})

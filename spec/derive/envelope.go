@@ -20,7 +20,7 @@ var _ = limit(Limit{Code: envelopeCode, Check: func(e *Eval) []source.Finding {
 			continue
 		}
 		foot, high := entry(e, p.At.Z), entry(e, p.Size.High)
-		top := worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, quantity.Rounding{Side: quantity.Up}, foot, high)
+		top := e.worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, quantity.Rounding{Side: quantity.Up}, foot, high)
 		out = append(out, e.demand(envelopeCode, stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")...)
 	}
 	return out

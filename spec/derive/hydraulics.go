@@ -152,7 +152,7 @@ var hydraulicsFall = declare(Decl{
 })
 
 var hydraulicsReservoir = declare(Decl{
-	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.AsStated, MetricStep: 0.1},
+	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.1, MetricStep: 0.1},
 	Formula: "usable volume of the reservoir", Source: hydraulicsStated,
 }, func(e *Eval) quantity.Volume { return Read(e, fitted[spec.PowerUnit](e, "power unit").Reservoir) })
 
@@ -253,7 +253,7 @@ var _ = limit(Limit{Code: reliefCylinderCode, When: hydraulicsOn, Check: func(e 
 	out := e.demand(reliefCylinderCode, relief, AtMost, entry(e, c.Rating),
 		"the relief valve opens at %s; the cylinder is rated for %s")
 	if c.Capacity.Set {
-		each := worked("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
+		each := e.worked("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
 		out = append(out, e.demand(reliefCylinderCode, each, AtMost, entry(e, c.Capacity),
 			"at a relief setting of "+relief.Text+" one cylinder pushes %s; its maker allows %s")...)
 	}

@@ -58,7 +58,7 @@ func of[T any](e *Eval, k Key[T]) figure {
 	if v == nil {
 		return figure{}
 	}
-	return figure{Input{Name: k.name, Text: v.Print(quantity.English)}, exact, e.run.entries(v, map[string]bool{})}
+	return figure{Input{Name: k.name, Text: v.Print(e.print())}, exact, e.run.entries(v, map[string]bool{})}
 }
 
 // entry makes a figure of an entry of sheet or line.
@@ -69,8 +69,8 @@ func entry[T any](e *Eval, g source.Given[T]) figure {
 
 // worked makes a figure of what a limit works out by itself, or what a rule
 // states; what says so in words. The figures it comes from lend their entries.
-func worked(what string, q quantity.Quantity, r quantity.Rounding, from ...figure) figure {
-	f := figure{Input: Input{Path: what, Text: quantity.English.Text(q, r)}, exact: q}
+func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, from ...figure) figure {
+	f := figure{Input: Input{Path: what, Text: e.print().Text(q, r)}, exact: q}
 	for _, g := range from {
 		f.entries = append(f.entries, g.entries...)
 	}

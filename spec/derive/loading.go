@@ -215,7 +215,7 @@ var (
 			s := readStatics(e)
 			t := s.onCoupler(float64(Get(e, cargoCapacity)), s.rear)
 			if t >= 0 {
-				e.Absent("%s stay on the coupler", quantity.English.Text(quantity.Pounds(t), wholeDown))
+				e.Absent("%s stay on the coupler", e.print().Text(quantity.Pounds(t), wholeDown))
 			}
 			return quantity.Pounds(t)
 		})
@@ -268,12 +268,12 @@ var (
 	_ = limit(Limit{Code: codeBandNarrow, Check: func(e *Eval) []source.Finding {
 		s := readStatics(e)
 		front, rear, ok := s.band(bandCargo(e, 3))
-		if wide := worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
-			e.compare(codeBandNarrow, wide, AtLeast, worked("what tape measure and machine can hit", quantity.Length(narrow), bandFront)) {
+		if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
+			e.compare(codeBandNarrow, wide, AtLeast, e.worked("what tape measure and machine can hit", quantity.Length(narrow), bandFront)) {
 			return nil
 		}
 		f := e.clash(codeBandNarrow, of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
-		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least 12 in", quantity.English.Text(quantity.Length(rear-front), bandRear))}
+		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least %s", e.print().Text(quantity.Length(rear-front), bandRear), e.print().Text(quantity.Length(narrow), bandFront))}
 	}})
 
 	_ = limit(Limit{Code: codeUniform, Check: func(e *Eval) []source.Finding {
@@ -282,7 +282,7 @@ var (
 			return nil
 		}
 		f := e.clash(codeUniform, of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
-		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", quantity.English.Text(off, wholeUp))}
+		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.print().Text(off, wholeUp))}
 	}})
 
 	_ = limit(Limit{Code: codeRamps, When: when("ramps"), Check: func(e *Eval) []source.Finding {

@@ -63,7 +63,7 @@ var rated = []struct {
 	{"lamps-missing", "plate, white: 0 fitted", unit{"hand-20", "", [][2]string{{"duty: plate, color: white", "duty: plate, color: amber"}}}},
 	{"conspicuity-missing", "on each side: 150 in", unit{"hand-20", "", [][2]string{{"tape_side: 165 in", "tape_side: 150 in"}}}},
 	{"conspicuity-missing", "at the rear: none", unit{"hand-20", "", [][2]string{{"    tape_rear: 84 in\n", ""}}}},
-	{"rear-guard-missing", "from 10,000 lb on", unit{"hand-20", "", [][2]string{{"  rear-guard: { use: low }\n", ""}}}},
+	{"rear-guard-missing", "from 10,000 lb (4,536 kg) on", unit{"hand-20", "", [][2]string{{"  rear-guard: { use: low }\n", ""}}}},
 	{"rear-guard-place", "expected at most 22 in", unit{"hand-20", "", [][2]string{{"height: 20 in, forward", "height: 23 in, forward"}}}},
 	{"rear-guard-place", "is not given", unit{"hand-20", "", [][2]string{{", forward: 4 in", ""}}}},
 	{"rear-guard-place", "as guard it may stand at most 12 in", unit{"hand-20", "", [][2]string{{"kind: low-chassis", "kind: wheels-back"}}}},

@@ -253,5 +253,5 @@ var _ = limit(Limit{Code: codeAnchors, When: when(hasAnchors), Check: func(e *Ev
 		return nil
 	}
 	f := e.clash(codeAnchors, of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
-	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, quantity.English.Text(least, asStated), need)}
+	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.print().Text(least, asStated), need)}
 }})

@@ -264,7 +264,7 @@ var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(
 	if p, fitted := spec.First[*spec.Cylinder](e.Build); fitted { // the stroke is what a person would change
 		cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
 	}
-	return e.demand(tiltTravelCode, cylinder, AtMost, worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
+	return e.demand(tiltTravelCode, cylinder, AtMost, e.worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
 		"the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")
 }})
 
@@ -281,7 +281,7 @@ var _ = limit(Limit{Code: hoistCode, When: when("power-tilt|dump"), Check: func(
 	if e.reason != "" || fault == "" {
 		return nil
 	}
-	down := quantity.English.Text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
+	down := e.print().Text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
 	f := wrong(hoistCode, m.CylinderHead.X, "%s; pins %s apart with the body down, cylinder %s to %s",
 		fault, down, c.Retracted.Text, c.Extended.Text)
 	return []source.Finding{f.WithRelated(m.CylinderFoot.X.At, "cylinder foot").WithRelated(c.Retracted.At, "the cylinder")}

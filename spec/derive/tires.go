@@ -75,7 +75,7 @@ var (
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
 		func(e *Eval) int { return Read(e, fitted[spec.Tire](e, "tire").AgeLimit) })
 
-	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 32, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
+	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 32, Step: 0.01, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").LeastTread) })
 
@@ -292,7 +292,7 @@ var (
 		if !track.Set || !pair.Set {
 			return nil
 		}
-		over := worked("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
+		over := e.worked("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
 		return e.demand(codeDualWidth, of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
 	}})
 )

@@ -246,7 +246,7 @@ func Get[T any](e *Eval, k Key[T]) T {
 		e.Absent("%s: %s", k.name, e.run.absent[k.name])
 		return zero
 	}
-	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.Print(quantity.English)})
+	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.Print(e.print())})
 	return v.Exact.(T)
 }
 
@@ -294,6 +294,10 @@ func fitted[T any](e *Eval, what string) *T {
 	e.Absent("no %s is fitted", what)
 	return new(T)
 }
+
+// print is how figures stand in what this package writes itself: the inputs of a
+// value and its findings. The words around them are English.
+func (e *Eval) print() quantity.Print { return e.Build.Line.Maker.Print() }
 
 // when reads the inline spelling of a condition, for declarations.
 func when(text string) logic.Condition {

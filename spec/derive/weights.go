@@ -161,8 +161,8 @@ var (
 		change, _ := changes(e, optionWeight)
 		far := (Get(e, workedEmpty) - change - scale) / scale
 		tenth := quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
-		if e.compare(codeMeasuredFar, worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
-			worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
+		if e.compare(codeMeasuredFar, e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
+			e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
 			return nil
 		}
 		return []source.Finding{e.clash(codeMeasuredFar, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away")}
@@ -178,18 +178,18 @@ var (
 			}
 		}
 		allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
-		if at == nil || e.compare(codeLabelWeight, worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
-			worked("49 CFR 571.110 S10, from memory", allowed, wholeDown)) {
+		if at == nil || e.compare(codeLabelWeight, e.worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
+			e.worked("49 CFR 571.110 S10, from memory", allowed, wholeDown)) {
 			return nil
 		}
 		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
-			quantity.English.Text(sum, wholeUp), quantity.English.Text(allowed, wholeDown)).
+			e.print().Text(sum, wholeUp), e.print().Text(allowed, wholeDown)).
 			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
 	}})
 
 	_ = limit(Limit{Code: codeCouplerWeight, Check: func(e *Eval) []source.Finding {
 		on, all := of(e, couplerEmpty), of(e, emptyWeight)
-		if e.compare(codeCouplerWeight, on, Above, worked("nothing", quantity.Mass(0), wholeUp)) && e.compare(codeCouplerWeight, on, Below, all) {
+		if e.compare(codeCouplerWeight, on, Above, e.worked("nothing", quantity.Mass(0), wholeUp)) && e.compare(codeCouplerWeight, on, Below, all) {
 			return nil
 		}
 		return []source.Finding{e.clash(codeCouplerWeight, on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it")}

@@ -23,7 +23,7 @@ var (
 	_ = declare(Decl{Name: "wheels.material", Formula: "what the wheel is made of", Source: fromPart},
 		func(e *Eval) Text { return Text(Read(e, fitted[spec.Wheel](e, "wheel").Material)) })
 
-	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 16}, Formula: "width across the flats of the lug nuts", Source: fromPart},
+	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 16, Step: 0.01}, Formula: "width across the flats of the lug nuts", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Wheel](e, "wheel").Socket) })
 
 	_ = declare(Decl{Name: "wheels.sequence", Formula: "star order of the lug nuts, numbered clockwise: opposite ones follow each other where their number is even, else the step is half the circle rounded down",
@@ -128,7 +128,7 @@ var (
 		w := fitted[spec.Wheel](e, "wheel")
 		r, ok := studTorque(Read(e, w.StudSize))
 		torque, published := entry(e, w.Torque), "published for the stud"
-		if !ok || e.compare(codeTorqueRange, torque, AtLeast, worked(published, r.low, asStated)) && e.compare(codeTorqueRange, torque, AtMost, worked(published, r.high, asStated)) {
+		if !ok || e.compare(codeTorqueRange, torque, AtLeast, e.worked(published, r.low, asStated)) && e.compare(codeTorqueRange, torque, AtMost, e.worked(published, r.high, asStated)) {
 			return nil
 		}
 		f := wrong(codeTorqueRange, w.Torque, "the lug nut torque is %s; published figures for a %s stud run from %g to %g lb-ft",
@@ -141,7 +141,7 @@ var (
 		w := fitted[spec.Wheel](e, "wheel")
 		if torque := Read(e, w.Torque); len(w.Stages) < 2 {
 			return []source.Finding{wrong(codeTorqueStages, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",
-				len(w.Stages), quantity.English.Text(torque, asStated))}
+				len(w.Stages), e.print().Text(torque, asStated))}
 		}
 		return nil
 	}})

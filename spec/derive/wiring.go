@@ -95,7 +95,7 @@ func wiringCheck(e *Eval, code source.Code, drop Key[quantity.Percent], most qua
 	if _, ok := Try(e, drop); !ok {
 		return nil
 	}
-	out := e.demand(code, of(e, drop), AtMost, worked("common practice", most, quantity.Rounding{}), "the wire to the "+feeds+" loses %s of 12 V; common practice allows %s")
+	out := e.demand(code, of(e, drop), AtMost, e.worked("common practice", most, quantity.Rounding{}), "the wire to the "+feeds+" loses %s of 12 V; common practice allows %s")
 	for i := range out {
 		out[i] = out[i].WithHint("use thicker wire")
 	}

@@ -20,7 +20,8 @@ const (
 type Side int
 
 // AsStated prints what a label, placard or part maker states, without
-// rounding; the converted figure in the other system goes to the nearest.
+// rounding, in the system in which it was stated; the figure in the other
+// system goes to the nearest.
 const (
 	Nearest Side = iota
 	Down
@@ -83,7 +84,7 @@ func (p Print) Text(q Quantity, r Rounding) string {
 // for programs that read figures.
 func (p Print) Rounded(q Quantity, r Rounding) (float64, string) {
 	symbol, step := r.in(q.Dimension(), p.System)
-	return r.apply(inUnit(q, symbol), step, r.Side == AsStated), symbol
+	return r.apply(inUnit(q, symbol), step, p.stated(q, r, p.System)), symbol
 }
 
 // In gives the exact number of a quantity in a unit of its dimension; NaN for a
@@ -116,6 +117,35 @@ func (r Rounding) in(dim Dimension, system System) (symbol string, step float64)
 // that differ by less than a billionth are the same figure.
 const slack = 1e-9
 
+// stated tells whether a figure goes out in a system as it was stated: in the
+// one that needs fewer decimals to write it in full, the first where both need
+// as many. A tire marked 80 psi is never printed as 551.580583 kPa.
+func (p Print) stated(q Quantity, r Rounding, system System) bool {
+	if r.Side != AsStated {
+		return false
+	}
+	us, metric := r.decimals(q, US), r.decimals(q, Metric)
+	switch {
+	case us < metric:
+		return system == US
+	case metric < us:
+		return system == Metric
+	}
+	return system == p.System
+}
+
+// decimals counts the decimals that write a figure in full in a system; none
+// for inches that a rule is marked with.
+func (r Rounding) decimals(q Quantity, system System) int {
+	symbol, _ := r.in(q.Dimension(), system)
+	x := r.apply(inUnit(q, symbol), 1, true)
+	if n := x * float64(r.Fraction); symbol == "in" && r.Fraction > 0 && math.Abs(n-math.Round(n)) < 1e-6 {
+		return 0
+	}
+	_, fraction, _ := strings.Cut(strconv.FormatFloat(x, 'f', -1, 64), ".")
+	return len(fraction)
+}
+
 // apply rounds x. A stated figure is left as it is in the system it is stated
 // in; its conversion goes to the nearest step.
 func (r Rounding) apply(x, step float64, stated bool) float64 {
@@ -135,10 +165,10 @@ func (r Rounding) apply(x, step float64, stated bool) float64 {
 
 func (p Print) one(q Quantity, r Rounding, system System) string {
 	symbol, step := r.in(q.Dimension(), system)
-	stated := r.Side == AsStated && system == p.System
+	stated := p.stated(q, r, system)
 	text := p.digits(r.apply(inUnit(q, symbol), step, stated), step, stated)
 	if symbol == "in" && r.Fraction > 0 {
-		text = p.fraction(inUnit(q, symbol), r, text)
+		text = p.fraction(inUnit(q, symbol), r, stated, text)
 	}
 	sign, special := written[symbol]
 	switch {
@@ -150,12 +180,18 @@ func (p Print) one(q Quantity, r Rounding, system System) string {
 	return text + " " + symbol
 }
 
+// nearFraction is how far, as a share, a figure stated in millimeters may lie
+// from the fraction of an inch it is printed as: a 19 mm socket is 3/4 in, a
+// 50 mm ball is no 1-15/16 in. Judgement.
+const nearFraction = 0.01
+
 // fraction writes inches as 2-5/16. Tread and linings are spoken of in 32nds,
 // so these are never reduced. What is no such fraction keeps its decimals.
-func (p Print) fraction(x float64, r Rounding, decimals string) string {
+func (p Print) fraction(x float64, r Rounding, stated bool, decimals string) string {
 	n := r.apply(x, 1/float64(r.Fraction), false) * float64(r.Fraction)
 	parts := int(math.Round(n))
-	if parts < 0 || math.Abs(x*float64(r.Fraction)-float64(parts)) > 1e-6 && r.Side == AsStated {
+	off := math.Abs(x - float64(parts)/float64(r.Fraction))
+	if parts < 0 || stated && off > 1e-7 || r.Side == AsStated && off > nearFraction*x {
 		return decimals
 	}
 	whole, part, of := parts/r.Fraction, parts%r.Fraction, r.Fraction

@@ -374,3 +374,40 @@ func TestMonthsKeepTheDayOrGoToTheLast(t *testing.T) {
 		}
 	})
 }
+
+// What was stated is printed as it was stated, whichever system comes first;
+// the other figure is rounded. Sizes as marked on balls, sockets, tires and
+// gauges: common practice, no source.
+func TestStatedKeepsItsSystem(t *testing.T) {
+	metric := Print{System: Metric, Group: ",", Decimal: "."}
+	ball := Rounding{Side: AsStated, Fraction: 16, Step: 0.01, MetricStep: 0.1}
+	tread := Rounding{Side: AsStated, Fraction: 32, Step: 0.01, MetricStep: 0.1}
+	stated := Rounding{Side: AsStated}
+	for _, c := range []struct {
+		p    Print
+		q    Quantity
+		r    Rounding
+		want string
+	}{
+		{metric, PSI(80), stated, "552 kPa (80 psi)"},
+		{metric, PSI(450 / kpaPerPsi), stated, "450 kPa (65 psi)"},
+		{English, PSI(450 / kpaPerPsi), stated, "65 psi (450 kPa)"},
+		{metric, Pounds(10000), stated, "4,536 kg (10,000 lb)"},
+		{metric, Pounds(3500 / kgPerLb), stated, "3,500 kg (7,716 lb)"},
+		{English, Pounds(3500 / kgPerLb), stated, "7,716 lb (3,500 kg)"},
+		{metric, Inches(2), ball, "50.8 mm (2 in)"},
+		{metric, Inches(2.3125), ball, "58.7 mm (2-5/16 in)"},
+		{metric, Inches(50 / mmPerIn), ball, "50 mm (1.97 in)"}, // no 1-15/16 in ball
+		{metric, Inches(19 / mmPerIn), ball, "19 mm (3/4 in)"},
+		{metric, Inches(21 / mmPerIn), ball, "21 mm (0.83 in)"},
+		{metric, Inches(1.6 / mmPerIn), tread, "1.6 mm (2/32 in)"},
+		{English, Inches(1.6 / mmPerIn), tread, "2/32 in (1.6 mm)"},
+		{metric, Inches(2.0 / 32), tread, "1.6 mm (2/32 in)"},
+		{metric, Miles(10), stated, "16 km (10 mi)"},
+		{metric, Amperes(7.5), Rounding{Side: AsStated}, "7.5 A"},
+	} {
+		if got := c.p.Text(c.q, c.r); got != c.want {
+			t.Errorf("%T %v: %q, want %q", c.q, c.q, got, c.want)
+		}
+	}
+}

@@ -1,0 +1,169 @@
+package render
+
+import (
+	"os"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// secondMaker is a line and words of another invented maker, who thinks metric.
+const secondMaker = "../testdata/quillmere"
+
+// secondFiles loads them, with the embedded templates behind their own.
+var secondFiles = sync.OnceValue(func() (e struct {
+	line      *spec.Line
+	templates *Templates
+	findings  source.Findings
+}) {
+	e.line, e.findings = spec.LoadLine(os.DirFS(secondMaker+"/line"), "line")
+	var more source.Findings
+	e.templates, more = LoadTemplates(
+		Layer{Name: "own", Files: os.DirFS(secondMaker + "/templates")},
+		Layer{Name: "templates", Files: templates.Files})
+	e.findings.Add(more...)
+	if !e.findings.HasErrors() {
+		e.findings.Add(e.templates.CheckAgainst(e.line, embeddedFiles().line.Vocabulary())...)
+	}
+	return e
+})
+
+// Every unit that a second maker can build, of another size, shape and system of
+// units, gets a guide without a finding and without a word of the first maker.
+func TestAnotherMakersGuides(t *testing.T) {
+	t.Parallel()
+	e := secondFiles()
+	if len(e.findings) > 0 {
+		t.Fatal(written(e.findings))
+	}
+	first := embeddedFiles().line.Maker
+	foreign := regexp.MustCompile(`(?i)` + strings.Join([]string{first.ID.Value, regexp.QuoteMeta(first.Phone.Value), regexp.QuoteMeta(first.Email.Value), regexp.QuoteMeta(first.Address[0].Value)}, "|"))
+	failures, units := newTally(), 0
+	for _, m := range e.line.Models {
+		e.line.Problem(m).Each(-1, func(options []string) bool {
+			o := order{m, options}
+			// Every unit with the fullest sheet; now and then the barest, and the engineer's document.
+			now := units%8 == 0
+			units++
+			sheets := []bool{true}
+			if now {
+				sheets = append(sheets, false)
+			}
+			for _, full := range sheets {
+				b, vs, plan := unit(t, e.line, sheetOf(t, e.line, o, full))
+				g, findings := e.templates.Assemble(b, vs, plan)
+				if len(findings) > 0 {
+					failures.add(o, "%s", written(findings))
+					continue
+				}
+				said := append(sayings(g), sayings(g.Card)...)
+				if now {
+					sums, findings := e.templates.Calculations(b, vs, plan)
+					if len(findings) > 0 {
+						failures.add(o, "%s", written(findings))
+					}
+					said = append(said, sayings(sums)...)
+				}
+				for _, s := range said {
+					if word := foreign.FindString(s.text); word != "" {
+						failures.add(o, "%s has %q in %q", s.where, word, s.text)
+					}
+					if at := usFirst(s.text); at != "" && !s.quoted {
+						failures.add(o, "%s gives %q first in %q", s.where, at, s.text)
+					}
+				}
+			}
+			return true
+		})
+	}
+	failures.report(t)
+	if units < 100 {
+		t.Errorf("only %d units were looked at", units)
+	}
+}
+
+// saying is a text that somebody reads, with the section it stands in. What is
+// quoted is the wording of a law, of a data file, or the name of a standard part.
+type saying struct {
+	where, text string
+	quoted      bool
+}
+
+// sayings lists the texts of a document: paragraphs, cells, drawings and what
+// is heard in their place.
+func sayings(g *doc.Guide) (all []saying) {
+	quotes := map[string]bool{}
+	for _, d := range derive.Declared() {
+		quotes[d.Formula], quotes[d.Source.String()] = true, true
+	}
+	where, statement := "", false
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		add := func(text string) {
+			// The calculations tell formulas, sources and entries as they were written.
+			asWritten := quotes[text] || strings.HasPrefix(text, "Formula: ") || strings.HasPrefix(text, "Source: ") || inFile.MatchString(text)
+			all = append(all, saying{where, text, statement || asWritten})
+		}
+		switch n := n.(type) {
+		case *doc.Section:
+			where, statement = n.ID, n.Role == doc.RoleStatement || n.ID == "statements"
+		case *doc.Picture:
+			add(n.Alt)
+			add(n.Caption)
+			for _, s := range n.Drawing.Shapes {
+				if l, ok := s.(*doc.Label); ok {
+					add(l.Text)
+				}
+			}
+		default:
+			if n.FirstChild() != nil && n.FirstChild().Type() == ast.TypeInline && n.Type() == ast.TypeBlock {
+				add(doc.PlainText(n))
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	return all
+}
+
+var (
+	// usFigure is a figure in a unit that only the US system has, and what stands before it.
+	usFigure = regexp.MustCompile(`(.?)[−-]?\b[\d,./-]*\d[\s\x{a0}](lb-ft|lb/ft³|lbs?|in³|in²|in|ft|mi|miles?|psi|gal|qt|gpm|mph|°F)\b`)
+	// inFile is an entry of sheet or line, told with its place.
+	inFile = regexp.MustCompile(`\.yaml:\d+:\d+\)`)
+)
+
+// usFirst finds a figure in US units that does not stand in parentheses behind
+// the metric one.
+func usFirst(text string) string {
+	for _, m := range usFigure.FindAllStringSubmatchIndex(text, -1) {
+		if text[m[2]:m[3]] != "(" && !strings.HasPrefix(text[m[1]:], " all") { // "10 in all" is no length
+			return text[m[0]:m[1]]
+		}
+	}
+	return ""
+}
+
+// The search itself finds what it is for.
+func TestUSFirst(t *testing.T) {
+	for text, want := range map[string]string{
+		"450\u00a0kPa (65\u00a0psi)":        "",
+		"carry 2,471 kg (5,447 lb) at most": "",
+		"20 in":                             "20 in", "a 2-5/16 in ball": " 2-5/16 in", "every 3,000 mi (4,828 km)": " 3,000 mi",
+		"10 in all": "", "58.7 mm (2-5/16 in)": "",
+	} {
+		if got := usFirst(text); got != want {
+			t.Errorf("%q: found %q, expected %q", text, got, want)
+		}
+	}
+}
