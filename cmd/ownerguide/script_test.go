@@ -20,7 +20,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs the command line as a person does; each script in
 // testdata/script is one story, to be read from top to bottom.
 func TestScripts(t *testing.T) {
-	sheets, err := filepath.Abs("../../testdata/sheets")
+	testdata, err := filepath.Abs("../../testdata")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,11 +30,13 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
 		Setup: func(env *testscript.Env) error {
-			// Scripts see the project's sheets under the name a person types.
-			if err := os.MkdirAll(filepath.Join(env.WorkDir, "testdata"), 0o755); err != nil {
-				return err
+			// Scripts see the project's sheets, and another maker's line, under the name a person types.
+			for _, name := range []string{"sheets", "quillmere"} {
+				if err := os.CopyFS(filepath.Join(env.WorkDir, "testdata", name), os.DirFS(filepath.Join(testdata, name))); err != nil {
+					return err
+				}
 			}
-			return os.CopyFS(filepath.Join(env.WorkDir, "testdata", "sheets"), os.DirFS(sheets))
+			return nil
 		},
 	})
 }
