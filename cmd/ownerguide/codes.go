@@ -7,6 +7,7 @@ import (
 
 	"ownerguide/render"
 	"ownerguide/spec"
+	"ownerguide/spec/begin"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/source"
 )
@@ -46,7 +47,7 @@ func (c *codesCommand) Run(t *terminal) error {
 
 // allCodes lists every finding the program can report, sorted by id.
 func allCodes() []source.Code {
-	all := slices.Concat(source.Codes(), spec.Codes(), derive.Codes(), render.Codes(), []source.Code{codeGlyph, codeCard, codeRevisionDue, codeRevisionBack}, verifyCodes())
+	all := slices.Concat(source.Codes(), spec.Codes(), derive.Codes(), render.Codes(), begin.Codes(), []source.Code{codeGlyph, codeCard, codeRevisionDue, codeRevisionBack}, verifyCodes())
 	slices.SortFunc(all, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return all
 }

@@ -37,6 +37,7 @@ type commands struct {
 	Codes   codesCommand   `cmd:"" help:"List the findings that checks can report, or explain one."`
 	Options optionsCommand `cmd:"" help:"Show the models, or what can be ordered on one."`
 	Unpack  unpackCommand  `cmd:"" help:"Write the embedded line and templates as a start for your own."`
+	Begin   beginCommand   `cmd:"" help:"Write build sheets to fill in, for a model or from an order export."`
 	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema for an editor."`
 	Compare compareCommand `cmd:"" help:"Tell what differs between two guides."`
 	Verify  verifyCommand  `cmd:"" help:"Hold guides that were written against their records."`

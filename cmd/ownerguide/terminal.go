@@ -67,3 +67,13 @@ func (t *terminal) json(v any) error {
 	_, err = fmt.Fprintf(t.out, "%s\n", data)
 	return err
 }
+
+// jsonLine prints one value as JSON on a line of its own.
+func (t *terminal) jsonLine(v any) error {
+	data, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(t.out, "%s\n", data)
+	return err
+}

@@ -89,6 +89,12 @@ func (m *Map[T]) decodeNode(n *Node, findings *Findings) {
 }
 
 func wrongShape(n *Node, want Kind, findings *Findings) {
+	if n.Null && want == Sequence {
+		f := codeValue.At(n.At, "%s: nothing is written here; expected %s", pathOr(n.Path), want).WithHint("write [] where there is none")
+		f.Path = n.Path
+		findings.Add(f)
+		return
+	}
 	f := codeShape.At(n.At, "%s is %s; expected %s", pathOr(n.Path), n.Kind, want)
 	f.Path = n.Path
 	findings.Add(f)

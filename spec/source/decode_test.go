@@ -90,6 +90,7 @@ func TestDecodeReports(t *testing.T) {
 		{"a field without a tag is no key", "name: a\nUnread: b\n", `2:1 key-unknown: unknown key "Unread"`},
 		{"list for a word", "name: [a]\n", "1:7 value-shape: name is a list; expected a single value"},
 		{"word for a list", "name: a\nlist: b\n", "2:7 value-shape: list is a single value; expected a list"},
+		{"nothing for a list", "name: a\nlist:\n", "2:6 value-wrong: list: nothing is written here; expected a list"},
 		{"list for a set", "name: a\nfree: [b]\n", "2:7 value-shape: free is a list; expected a set of keys"},
 		{"word for a file", "name\n", "1:1 value-shape: the file is a single value; expected a set of keys"},
 		{"nothing", "name:\n", "1:6 value-wrong: name: nothing is written here"},

@@ -1,0 +1,236 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/begin"
+	"ownerguide/spec/source"
+)
+
+type beginCommand struct {
+	Options []string `placeholder:"ID" help:"Options the unit has; with a model only."`
+	From    string   `placeholder:"FILE" help:"Order export, .csv or .xlsx: one sheet for each row."`
+	Columns string   `placeholder:"FILE" help:"Column map: which column of the export fills which entry."`
+	Out     string   `placeholder:"PATH" help:"File to write the sheet to (standard output when left out), or with --from the folder for the sheets (sheets when left out)."`
+	Format  string   `enum:"text,json" default:"text" help:"With --from: text, or json for one JSON object per line and row."`
+	Model   string   `arg:"" optional:"" help:"Model of the unit."`
+}
+
+// Help implements kong's help provider.
+func (beginCommand) Help() string {
+	return `For a model, the sheet explains every entry and lists the options with what they
+need. What must be filled in is marked, and check refuses it until it is.
+
+From an order export, each row becomes a sheet named after its serial number. A
+column whose title is the name of an entry (serial, buyer.name, options ...) fills
+it; a column map says so for other titles. Columns nobody asked for are kept as
+remarks. A row with a mistake is reported with its line and gets no sheet; entries
+the export does not have are left to fill in. A file that is there is left alone.
+
+A column map is YAML, and everything in it may be left out:
+
+  columns: { serial: Order No, model: Type, options: Extras, measured.empty_weight: Scale }
+  units: { measured.empty_weight: lb }     # of bare numbers
+  models: { TD20: tilt-20 }                # the export's word, then the line's
+  options: { BOX: front-box }
+  yes_no: { Spare wheel: spare }           # a column of yes and no for one option
+  same: { revision: A, issued: 2027-01-15 } # for every sheet
+  between: ";"                             # options in one cell
+  separator: tab                           # cells of a row
+  worksheet: Orders
+  leave_out: [Price]                       # not even as a remark
+
+Example:
+
+  ownerguide begin tilt-20`
+}
+
+// Run writes a sheet for a model, or sheets of an export.
+func (c *beginCommand) Run(cli *commands, t *terminal) error {
+	switch {
+	case c.From == "" && c.Model == "":
+		return usagef("name a model, or an order export with --from")
+	case c.From != "" && c.Model != "":
+		return usagef("with --from each row names its model; leave %s out", c.Model)
+	case c.From != "" && len(c.Options) > 0:
+		return usagef("with --from each row has its options; leave --options out")
+	case c.From == "" && c.Columns != "":
+		return usagef("--columns says what the columns of an export are; name the export with --from")
+	}
+	l, err := cli.wholeLine(t.err)
+	if err != nil {
+		return err
+	}
+	if c.From != "" {
+		return c.orders(l, t)
+	}
+	return c.model(l, t)
+}
+
+func (c *beginCommand) model(l *spec.Line, t *terminal) error {
+	m, err := findModel(l, c.Model)
+	if err != nil {
+		return err
+	}
+	for _, id := range c.Options {
+		if m.Options.Get(id) != nil {
+			continue
+		}
+		if near, ok := source.Nearest(id, m.Options.Names()); ok {
+			return usagef("option %s is not offered on %s\n  hint: did you mean %s?", id, m.ID, near)
+		}
+		return usagef("option %s is not offered on %s\n  hint: ownerguide options %s lists what is", id, m.ID, m.ID)
+	}
+	form := begin.Form{Line: l, Model: m, Values: map[string]string{"revision": "A"}, Options: c.Options, Chosen: len(c.Options) > 0, Explains: true}
+	text, blanks := form.Write()
+	if c.Out == "" {
+		_, err := t.out.Write(text)
+		return err
+	}
+	if err := createNew(c.Out, text); err != nil {
+		return fmt.Errorf("writing %s: %w", c.Out, plainError(err))
+	}
+	_, err = fmt.Fprintln(t.out, begun(c.Out, blanks))
+	return err
+}
+
+// begun says what is left to do.
+func begun(name string, blanks []string) string {
+	line := "begun " + filepath.ToSlash(name)
+	if len(blanks) > 0 {
+		line += " (to fill in: " + strings.Join(blanks, ", ") + ")"
+	}
+	return line
+}
+
+// createNew writes a file that is not there yet, and never over one that is.
+func createNew(name string, data []byte) error {
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(data)
+	return errors.Join(err, file.Close())
+}
+
+// begunRow is what became of one row, for other programs.
+type begunRow struct {
+	Row    int      `json:"row"`
+	Serial string   `json:"serial"`
+	Status string   `json:"status"` // begun, kept or refused
+	File   string   `json:"file"`
+	Blanks []string `json:"blanks"`
+}
+
+func (c *beginCommand) orders(l *spec.Line, t *terminal) error {
+	table, columns, findings, err := c.readExport()
+	if err != nil {
+		return err
+	}
+	var sheets []begin.Sheet
+	if table != nil && !(columns == nil && c.Columns != "") {
+		made, more := columns.Sheets(table, l)
+		sheets = made
+		findings.Add(more...)
+	}
+	if err := findings.WriteText(t.err); err != nil {
+		return err
+	}
+	counts := map[string]int{}
+	for _, s := range sheets {
+		r, err := c.keep(s)
+		if err != nil {
+			return err
+		}
+		counts[r.Status]++
+		if err := c.report(t, r, s); err != nil {
+			return err
+		}
+	}
+	if c.Format == "text" && len(sheets) > 0 {
+		t.note("%d begun, %d kept as they are, %d refused", counts["begun"], counts["kept"], counts["refused"])
+	}
+	if findings.HasErrors() {
+		return errFound
+	}
+	return nil
+}
+
+// readExport reads the export and its column map.
+func (c *beginCommand) readExport() (table *begin.Table, columns *begin.Columns, findings source.Findings, err error) {
+	if c.Columns != "" {
+		data, err := readCapped(c.Columns, nil)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		columns, findings = begin.ReadColumns(filepath.ToSlash(c.Columns), data)
+	}
+	separator, worksheet := "", ""
+	if columns != nil {
+		separator, worksheet = columns.Separator.Value, columns.Worksheet.Value
+	}
+	file, err := os.Open(c.From)
+	if err != nil {
+		return nil, nil, nil, fmt.Errorf("reading %s: %w", c.From, plainError(err))
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, begin.ExportLimit))
+	if err != nil {
+		return nil, nil, nil, fmt.Errorf("reading %s: %w", c.From, plainError(err))
+	}
+	name := filepath.ToSlash(c.From)
+	var more source.Findings
+	if strings.EqualFold(filepath.Ext(c.From), ".xlsx") {
+		table, more = begin.ReadWorkbook(name, data, worksheet)
+	} else {
+		table, more = begin.ReadCSV(name, data, separator)
+	}
+	findings.Add(more...)
+	return table, columns, findings, nil
+}
+
+// keep writes the sheet of a row; one that is there stays.
+func (c *beginCommand) keep(s begin.Sheet) (begunRow, error) {
+	r := begunRow{Row: s.At.Line, Serial: s.Serial, Status: "refused", Blanks: slices.Concat([]string{}, s.Blanks)}
+	if s.Text == nil {
+		return r, nil
+	}
+	folder := c.Out
+	if folder == "" {
+		folder = "sheets"
+	}
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return r, err
+	}
+	name := filepath.Join(folder, s.Serial+".yaml")
+	r.File, r.Status = filepath.ToSlash(name), "begun"
+	err := createNew(name, s.Text)
+	if errors.Is(err, fs.ErrExist) {
+		r.Status, err = "kept", nil
+	}
+	return r, err
+}
+
+func (c *beginCommand) report(t *terminal, r begunRow, s begin.Sheet) error {
+	if c.Format == "json" {
+		return t.jsonLine(r)
+	}
+	var err error
+	switch r.Status {
+	case "begun":
+		_, err = fmt.Fprintln(t.out, begun(r.File, r.Blanks))
+	case "kept":
+		_, err = fmt.Fprintf(t.out, "kept %s, which was there already\n", r.File)
+	default:
+		_, err = fmt.Fprintf(t.out, "refused row %d of %s\n", s.At.Line, s.At.File)
+	}
+	return err
+}

@@ -1,0 +1,388 @@
+package begin
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+const columnMap = `columns: { serial: Order No, model: Type, options: Extras, buyer.name: Customer, measured.empty_weight: Scale, built: Built }
+units: { measured.empty_weight: lb }
+models: { TD20: tilt-20 }
+options: { BOX: front-box }
+yes_no: { Spare wheel: spare }
+same: { issued: 2027-01-15, model_year: 2027 }
+leave_out: [Price]
+`
+
+const titles = "Order No,Type,Extras,Customer,Scale,Spare wheel,Sales rep,Built,Price\n"
+
+// shown prints findings on one line each.
+func shown(findings source.Findings) string {
+	var out []string
+	for _, f := range findings.Sorted() {
+		line := fmt.Sprintf("%s: %s [%s]", f.Pos, f.Message, f.Code)
+		for _, r := range f.Related {
+			line += fmt.Sprintf(" {%s}", r.Pos)
+		}
+		for _, h := range f.Hints {
+			line += fmt.Sprintf(" (%s)", h)
+		}
+		out = append(out, line)
+	}
+	return strings.Join(out, "\n")
+}
+
+func columnsOf(t testing.TB, text string) *Columns {
+	t.Helper()
+	c, findings := ReadColumns("map.yaml", []byte(text))
+	if len(findings) > 0 {
+		t.Fatal(shown(findings))
+	}
+	return c
+}
+
+// fromCSV makes sheets of a text with the usual titles.
+func fromCSV(t testing.TB, columns, rows string) ([]Sheet, source.Findings) {
+	t.Helper()
+	table, findings := ReadCSV("orders.csv", []byte(titles+rows), "")
+	if table == nil {
+		t.Fatal(shown(findings))
+	}
+	sheets, more := columnsOf(t, columns).Sheets(table, embedded(t))
+	return sheets, append(findings, more...)
+}
+
+func TestRowBecomesSheet(t *testing.T) {
+	sheets, findings := fromCSV(t, columnMap, "BW-27-0901,TD20,BOX; winch-plate,\"Alder, Rosa\",\"5,980\",yes,Kim,2026-11-12,9000\n")
+	if len(findings) > 0 || len(sheets) != 1 {
+		t.Fatal(shown(findings))
+	}
+	text := string(sheets[0].Text)
+	for _, want := range []string{"\nserial: BW-27-0901\n", "\nmodel: tilt-20\n", "\nmodel_year: 2027\n", "\nbuilt: 2026-11-12\n", "\nissued: 2027-01-15\n", "\nrevision: A\n",
+		"\noptions: [front-box, winch-plate, spare]\n", "\n  empty_weight: 5,980 lb\n", "\n  name: \"Alder, Rosa\"\n", "\n# Also in the order, orders.csv row 2:\n# Sales rep: Kim\n"} {
+		if !strings.Contains(text, strings.ReplaceAll(want, "\"Alder, Rosa\"", "Alder, Rosa")) {
+			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "9000") {
+		t.Error("a column that was left out is there")
+	}
+	if got := fmt.Sprint(sheets[0].Blanks); got != "[vin]" {
+		t.Errorf("blanks %s", got)
+	}
+	// With its blank filled in, the sheet is right.
+	sheet, findings := spec.ReadSheet("x.yaml", []byte(fill(t, text)))
+	if _, more := embedded(t).Build(sheet); len(findings)+len(more) > 0 {
+		t.Error(shown(append(findings, more...)))
+	}
+}
+
+// Each slip of an export is told at its cell, gives no sheet, and leaves the
+// other rows alone.
+func TestSlipsOfAnExport(t *testing.T) {
+	const good = "BW-27-0900,dump-14,,Ann,,,,,\n"
+	for _, c := range []struct{ name, row, want string }{
+		{"option without what it needs", "BW-1,TD20,winch-plate,,,,,,\n", "orders.csv:3:11: winch-plate needs front-box: the plate bolts to the top of the box [option-requires] {line/models/tilt-20.yaml:98:19}"},
+		{"option misspelt", "BW-1,TD20,winch-plat,,,,,,\n", `orders.csv:3:11: option "winch-plat" is not offered on tilt-20 [option-unknown] (did you mean "winch-plate"?)`},
+		{"model misspelt", "BW-1,tilt20,,,,,,,\n", `orders.csv:3:6: model "tilt20" is not in the line of Bramblewick Trailer Works [model-unknown] (did you mean "tilt-20"?) (models: utility-12, car-20, tilt-20, dump-14, deck-28)`},
+		{"no model", "BW-1,,,,,,,,\n", "orders.csv:3:6: the row has no model [export-cell]"},
+		{"no serial", ",dump-14,,,,,,,\n", "orders.csv:3:1: the row has no serial [export-cell]"},
+		{"serial that names no folder", "../BW-1,dump-14,,,,,,,\n", `orders.csv:3:1: serial is "../BW-1"; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit [serial-form]`},
+		{"serial twice", "bw-27-0900,dump-14,,,,,,,\n", `orders.csv:3:1: serial "bw-27-0900" is that of another sheet [serial-repeated] {orders.csv:2:1}`},
+		{"date in another form", "BW-1,dump-14,,,,,,11/12/2026,\n", `orders.csv:3:19: built is "11/12/2026": expected a date such as 2027-03-02 [value-wrong]`},
+		{"neither yes nor no", "BW-1,dump-14,,,,maybe,,,\n", `orders.csv:3:17: Spare wheel is "maybe"; expected yes or no [export-cell]`},
+		{"weight with a wrong unit", "BW-1,dump-14,,,5980 psi,,,,\n", `orders.csv:3:16: measured.empty_weight is "5980 psi": the unit "psi" does not fit here; allowed: lb, kg, t [value-wrong]`},
+		{"error of a spreadsheet", "BW-1,dump-14,,#N/A,,,,,\n", "orders.csv:3:15: the cell of buyer.name holds the spreadsheet's error #N/A [export-cell]"},
+		{"too many cells", "BW-1,dump-14,,Alder, Rosa,,,,,9\n", "orders.csv:3:31: the row has 10 cells; there are 9 titles [export-row] (a separator inside a cell needs quotes round the cell)"},
+		{"quotes inside a cell", "BW-1,dump-14,,Rosa \"R\" Alder,,,,,\n", "orders.csv:3: this row cannot be read: bare \" in non-quoted-field [export-row] (put the whole cell in quotes, and double each quote inside it)"},
+		{"control character", "BW-1,dump-14,,Ro\x07sa,,,,,\n", "orders.csv:3:15: buyer.name holds the control character U+0007 [text-control] (delete the character; only notes may have line breaks)"},
+		{"columns count characters", "BW-Ä,dump-14,,,,maybe,,,\n", "orders.csv:3:17: Spare wheel is \"maybe\"; expected yes or no [export-cell]"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			sheets, findings := fromCSV(t, columnMap, good+c.row+"BW-27-0999,dump-14,,,,,,,\n")
+			if got := shown(findings); got != c.want {
+				t.Errorf("got\n%s\nwant\n%s", got, c.want)
+			}
+			if len(sheets) != 3 || sheets[0].Text == nil || sheets[1].Text != nil || sheets[2].Text == nil {
+				t.Errorf("sheets %v", sheets)
+			}
+		})
+	}
+}
+
+func TestSlipsOfAColumnMap(t *testing.T) {
+	for _, c := range []struct{ name, old, new, want string }{
+		{"key", "units:", "unit:", `map.yaml:2:1: unknown key "unit" [key-unknown] (did you mean "units"?)`},
+		{"entry", "buyer.name:", "buyer.nmae:", `map.yaml:1:60: a build sheet has no entry "buyer.nmae" that a column can fill [export-column] (did you mean "buyer.name"?)`},
+		{"entry with a list", "built:", "fitted:", `map.yaml:1:112: a build sheet has no entry "fitted" that a column can fill [export-column]`},
+		{"column", "Order No", "Order Nr", `map.yaml:1:20: orders.csv has no column "Order Nr" [export-column] (did you mean "Order No"?)`},
+		{"column of yes and no", "Spare wheel:", "Spare weel:", `map.yaml:5:11: orders.csv has no column "Spare weel" [export-column] (did you mean "Spare wheel"?)`},
+		{"column to leave out", "[Price]", "[Prise]", `map.yaml:7:13: orders.csv has no column "Prise" [export-column] (did you mean "Price"?)`},
+		{"model", "TD20: tilt-20", "TD20: tilt-2", `map.yaml:3:17: model "tilt-2" is not in the line of Bramblewick Trailer Works [export-column] (did you mean "tilt-20"?)`},
+		{"option", "BOX: front-box", "BOX: front-bx", `map.yaml:4:17: option "front-bx" is not in the line of Bramblewick Trailer Works [export-column] (did you mean "front-box"?)`},
+		{"no serial", "serial: Order No, ", "", "orders.csv:1:1: no column gives the serial [export-column] (say in a column map which one does: columns: { serial: Title of the column })"},
+		{"separator", "leave_out: [Price]", "separator: tabs", `map.yaml:7:12: separator is "tabs"; expected one character, or tab [export-column]`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if !strings.Contains(columnMap, c.old) {
+				t.Fatalf("%q is not in the map", c.old)
+			}
+			table, _ := ReadCSV("orders.csv", []byte(titles+"BW-1,dump-14,,,,,,,\n"), "")
+			columns, findings := ReadColumns("map.yaml", []byte(strings.Replace(columnMap, c.old, c.new, 1)))
+			if columns != nil {
+				var sheets []Sheet
+				if sheets, findings = columns.Sheets(table, embedded(t)); sheets != nil {
+					t.Error("sheets were made")
+				}
+			}
+			if got := shown(findings); got != c.want {
+				t.Errorf("got\n%s\nwant\n%s", got, c.want)
+			}
+		})
+	}
+}
+
+func TestReadCSV(t *testing.T) {
+	for _, c := range []struct{ name, text, separator, want string }{
+		{"semicolons are found", "serial;model;notes\nA-1;dump-14;x, y\n", "", "A-1|dump-14|x, y"},
+		{"so are tabs", "serial\tmodel\nA-1\tdump-14\n", "", "A-1|dump-14"},
+		{"asked for", "serial|model\nA-1|dump-14\n", "|", "A-1|dump-14"},
+		{"a tab asked for", "serial\tmodel,x\nA-1\tdump-14\n", "tab", "A-1|dump-14"},
+		{"byte order mark, carriage returns, empty rows and short ones", "\xef\xbb\xbfserial,model,notes\r\n\r\n,,\r\nA-1,dump-14\r\n", "", "A-1|dump-14|"},
+		{"line breaks in a cell", "serial,notes\nA-1,\"one\ntwo\"\nA-2,x\n", "", "A-1|one\ntwo\nA-2|x"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			table, findings := ReadCSV("x.csv", []byte(c.text), c.separator)
+			if len(findings) > 0 {
+				t.Fatal(shown(findings))
+			}
+			if got := texts(table); got != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
+			}
+		})
+	}
+	for _, c := range []struct{ name, text, want string }{
+		{"empty", "", "x.csv: the export has no title line [export-unreadable]"},
+		{"title twice", "serial,Serial\n", `x.csv:1:8: the title "Serial" stands here a second time [export-column] {x.csv:1:1}` + "\n" + "x.csv: the export has no usable title line, or more than 20000 rows [export-unreadable]"},
+		{"Latin-1", "serial\ncaf\xe9\n", "x.csv:2: this line is not UTF-8 [export-unreadable] (export it as CSV in UTF-8)"},
+		{"large", strings.Repeat("x", exportLimit+1), "x.csv: the export has more than 16 MB [export-unreadable] (export fewer orders at a time)"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			table, findings := ReadCSV("x.csv", []byte(c.text), "")
+			if table != nil {
+				t.Error("it is read")
+			}
+			want := strings.Split(c.want, "\n")
+			for _, w := range want {
+				if !strings.Contains(shown(findings), w) {
+					t.Errorf("got\n%s\nwant\n%s", shown(findings), w)
+				}
+			}
+		})
+	}
+}
+
+// texts writes the rows of a table, a line each.
+func texts(t *Table) string {
+	var rows []string
+	for _, r := range t.rows {
+		var cells []string
+		for _, c := range r.cells {
+			cells = append(cells, c.text)
+		}
+		rows = append(rows, strings.Join(cells, "|"))
+	}
+	return strings.Join(rows, "\n")
+}
+
+// Without a map, columns that are named like entries fill them.
+func TestColumnsNamedLikeEntries(t *testing.T) {
+	table, _ := ReadCSV("x.csv", []byte("serial,Model,options,buyer.name,Paint\nA-1,dump-14,tarp,Rosa,red\n"), "")
+	sheets, findings := (*Columns)(nil).Sheets(table, embedded(t))
+	if len(findings) > 0 || len(sheets) != 1 {
+		t.Fatal(shown(findings))
+	}
+	for _, want := range []string{"\nserial: A-1\n", "\nmodel: dump-14\n", "\noptions: [tarp]\n", "\n  name: Rosa\n", "\n# Paint: red\n"} {
+		if !strings.Contains(string(sheets[0].Text), want) {
+			t.Errorf("%q is not in\n%s", want, sheets[0].Text)
+		}
+	}
+}
+
+// An export that says nothing about options leaves them to be filled in: a guide
+// without the cautions of an option nobody typed would be dangerous.
+func TestUnknownOptionsAreABlank(t *testing.T) {
+	table, _ := ReadCSV("x.csv", []byte("serial,model\nA-1,dump-14\n"), "")
+	sheets, _ := (*Columns)(nil).Sheets(table, embedded(t))
+	if !strings.Contains(string(sheets[0].Text), "\noptions: # fill in\n#- ") || !strings.Contains(fmt.Sprint(sheets[0].Blanks), "options") {
+		t.Errorf("%v\n%s", sheets[0].Blanks, sheets[0].Text)
+	}
+}
+
+// workbook makes an .xlsx file of the parts that ECMA-376 (Office Open XML, part
+// 1, chapter 18) asks for; sheet is the content of sheetData.
+func workbook(t testing.TB, sheet string, change func(parts map[string]string)) []byte {
+	t.Helper()
+	const ns = `xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"`
+	parts := map[string]string{
+		"[Content_Types].xml": `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/></Types>`,
+		"xl/workbook.xml":     `<workbook ` + ns + `><workbookPr/><sheets><sheet name="Orders" sheetId="1" r:id="rId1"/></sheets></workbook>`,
+		"xl/_rels/workbook.xml.rels": `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">` +
+			`<Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>`,
+		"xl/sharedStrings.xml":     `<sst ` + ns + ` count="5" uniqueCount="5"><si><t>serial</t></si><si><t>model</t></si><si><t>built</t></si><si><t>spare</t></si><si><r><t>dump-</t></r><r><t>14</t></r></si></sst>`,
+		"xl/styles.xml":            `<styleSheet ` + ns + `><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="14"/></cellXfs></styleSheet>`,
+		"xl/worksheets/sheet1.xml": `<worksheet ` + ns + `><sheetData>` + sheet + `</sheetData></worksheet>`,
+	}
+	if change != nil {
+		change(parts)
+	}
+	var b bytes.Buffer
+	w := zip.NewWriter(&b)
+	for _, name := range []string{"[Content_Types].xml", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/sharedStrings.xml", "xl/styles.xml", "xl/worksheets/sheet1.xml", "bomb.bin"} {
+		if parts[name] == "" {
+			continue
+		}
+		f, err := w.Create(name)
+		if err == nil {
+			_, err = f.Write([]byte(parts[name]))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+const workbookRows = `<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c><c r="C1" t="s"><v>2</v></c><c r="D1" t="s"><v>3</v></c></row>` +
+	`<row r="3"><c r="A3" t="inlineStr"><is><t>A-1</t></is></c><c r="B3" t="s"><v>4</v></c><c r="C3" s="1"><v>46338</v></c><c r="D3" t="b"><v>1</v></c></row>` +
+	`<row r="4"><c r="A4"><v>270142</v></c><c r="B4" t="s"><v>4</v></c><c r="C4"><v>46338</v></c></row>` +
+	`<row r="5"><c r="A5" t="inlineStr"><is><t>A-3</t></is></c><c r="B5" t="s"><v>4</v></c><c r="C5" s="1"><v>46338.75</v></c></row>` +
+	`<row r="6"><c r="A6" t="inlineStr"><is><t>A-4</t></is></c><c r="B6" t="s"><v>2</v></c></row>`
+
+func TestReadWorkbook(t *testing.T) {
+	table, findings := ReadWorkbook("orders.xlsx", workbook(t, workbookRows, nil), "Orders")
+	if len(findings) > 0 {
+		t.Fatal(shown(findings))
+	}
+	sheets, findings := columnsOf(t, "columns: { serial: serial, model: model, built: built }\nyes_no: { spare: tarp }\n").Sheets(table, embedded(t))
+	if want := `orders.xlsx:6:2: model "built" is not in the line of Bramblewick Trailer Works [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28)`; shown(findings) != want {
+		t.Errorf("got\n%s\nwant\n%s", shown(findings), want)
+	}
+	// Day 46338 is 2026-11-12: 126 years of 365 days and 31 leap days from
+	// 1900-01-01 to 2026-01-01, 315 days more, and the calendar's own 1900-02-29
+	// and day 1. Counted by hand: 45990 + 31 + 315 + 2 = 46338.
+	for i, want := range []string{"serial: A-1|built: 2026-11-12|options: [tarp]", "serial: 270142|built: 2026-11-12|options: []", "serial: A-3|built: 2026-11-12|options: []"} {
+		for line := range strings.SplitSeq(want, "|") {
+			if !strings.Contains(string(sheets[i].Text), "\n"+line+"\n") {
+				t.Errorf("%q is not in\n%s", line, sheets[i].Text)
+			}
+		}
+	}
+	if len(sheets) != 4 || sheets[3].Text != nil {
+		t.Errorf("%d sheets", len(sheets))
+	}
+}
+
+// What the library would take wrongly, or would take the machine down with it,
+// is refused before the library sees it.
+func TestUnsoundWorkbooks(t *testing.T) {
+	part := func(name, old, new string) func(map[string]string) {
+		return func(parts map[string]string) { parts[name] = strings.Replace(parts[name], old, new, 1) }
+	}
+	for _, c := range []struct {
+		name   string
+		change func(map[string]string)
+		want   string
+	}{
+		{"cut off between rows", part("xl/worksheets/sheet1.xml", `<row r="5">`, ``), "xl/worksheets/sheet1.xml: XML syntax error"},
+		{"negative number of a text", part("xl/worksheets/sheet1.xml", "<v>4</v>", "<v>-4</v>"), "a cell points to a text that is not there"},
+		{"number of texts beyond all bounds", part("xl/sharedStrings.xml", `count="5"`, `count="99999999999"`), "the number of its texts cannot be right"},
+		{"days from 1904", part("xl/workbook.xml", "<workbookPr/>", `<workbookPr date1904="1"/>`), "it counts days from 1904"},
+		{"readings", part("xl/sharedStrings.xml", "<t>serial</t>", "<t>serial</t><rPh sb=\"0\" eb=\"1\"><t>x</t></rPh>"), "it has readings above its texts"},
+		{"bomb", func(parts map[string]string) { parts["bomb.bin"] = strings.Repeat("\x00", unfoldedLimit) }, "the workbook unfolds to more than 64 MB"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			data := workbook(t, workbookRows, c.change)
+			table, findings := ReadWorkbook("x.xlsx", data, "")
+			if table != nil || len(findings) != 1 || !strings.Contains(findings[0].Message, c.want) || findings[0].Code != codeExport.ID {
+				t.Errorf("got %s, want %s", shown(findings), c.want)
+			}
+			if len(data) > exportLimit {
+				t.Error("the file itself is too large to show anything")
+			}
+		})
+	}
+	for _, c := range []struct {
+		name, sheet, worksheet, want string
+	}{
+		{"text that is not there", `<row r="1"><c r="A1" t="s"><v>77</v></c></row>`, "", "x.xlsx:1: this row cannot be read: attempted to index value 77 in shared strings of length 5 [export-row]"},
+		{"column beyond all bounds", `<row r="1"><c r="ZZZZ1"><v>1</v></c></row>`, "", `x.xlsx:1: this row cannot be read: a cell is in column "ZZZZ"; columns up to number 500 are read [export-row]`},
+		{"no titles", ``, "", `x.xlsx: worksheet "Orders" has no usable title row, or more than 20000 rows [export-unreadable]`},
+		{"no such worksheet", workbookRows, "Order", `x.xlsx: there is no worksheet "Order"; there are Orders [export-unreadable] (did you mean "Orders"?)`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			table, findings := ReadWorkbook("x.xlsx", workbook(t, c.sheet, nil), c.worksheet)
+			if table != nil || !strings.Contains(shown(findings), c.want) {
+				t.Errorf("got %s, want %s", shown(findings), c.want)
+			}
+		})
+	}
+	if _, findings := ReadWorkbook("x.xlsx", []byte("PK"), ""); !strings.Contains(shown(findings), "it is not an .xlsx file") {
+		t.Error(shown(findings))
+	}
+}
+
+// No export breaks the program, and every sheet that is made is right but for
+// its blanks.
+func FuzzOrders(f *testing.F) {
+	l := embedded(f)
+	f.Add([]byte(titles+"BW-27-0901,TD20,BOX; winch-plate,\"Alder, Rosa\",\"5,980\",yes,Kim,2026-11-12,9000\n"), []byte(columnMap))
+	f.Add([]byte("serial;model\nA-1;dump-14\n"), []byte("same: { options: tarp }\n"))
+	f.Add(workbook(f, workbookRows, nil), []byte("columns: { serial: serial, model: model, built: built }\n"))
+	f.Fuzz(func(t *testing.T, export, columns []byte) {
+		c, findings := ReadColumns("map.yaml", columns)
+		if c == nil && !findings.HasErrors() {
+			t.Fatal("a map is refused without a word")
+		}
+		for _, read := range []func() (*Table, source.Findings){
+			func() (*Table, source.Findings) { return ReadCSV("x.csv", export, "") },
+			func() (*Table, source.Findings) { return ReadWorkbook("x.xlsx", export, "") },
+		} {
+			table, findings := read()
+			if table == nil {
+				if !findings.HasErrors() {
+					t.Fatal("an export is refused without a word")
+				}
+				continue
+			}
+			sheets, more := c.Sheets(table, l)
+			findings.Add(more...)
+			for _, s := range sheets {
+				if s.Text == nil {
+					if !findings.HasErrors() {
+						t.Fatal("a row is refused without a word")
+					}
+					continue
+				}
+				sheet, findings := spec.ReadSheet("x.yaml", s.Text)
+				for _, f := range findings {
+					if f.Severity == source.Error && !strings.Contains(f.Message, "nothing is written here") {
+						t.Fatalf("%s\n%s", shown(findings), s.Text)
+					}
+				}
+				if sheet == nil || sheet.Serial.Value != s.Serial {
+					t.Fatalf("serial %q came out as\n%s", s.Serial, s.Text)
+				}
+			}
+		}
+	})
+}

@@ -1,0 +1,203 @@
+package begin
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"strings"
+	"unicode/utf8"
+
+	"ownerguide/spec/source"
+)
+
+// Codes of the findings about an order export and its column map.
+var (
+	codeExport = source.Code{ID: "export-unreadable", Severity: source.Error, Protects: "an export that is read in part would leave units without a sheet"}
+	codeColumn = source.Code{ID: "export-column", Severity: source.Error, Protects: "a column that is not found would leave its entry out of every sheet"}
+	codeRow    = source.Code{ID: "export-row", Severity: source.Error, Protects: "a row cut in the wrong places puts values into the wrong entries"}
+	codeCell   = source.Code{ID: "export-cell", Severity: source.Error, Protects: "a cell that cannot be meant must not become part of a unit"}
+)
+
+// Codes lists the findings this package can report.
+func Codes() []source.Code { return []source.Code{codeExport, codeColumn, codeRow, codeCell} }
+
+// Bounds of an export. The largest plant builds some thousands of units a year.
+const (
+	exportLimit = 16 << 20 // bytes of a file
+	rowLimit    = 20000
+	columnLimit = 500
+)
+
+// ExportLimit is how many bytes of an export need to be read to see that it is
+// too large.
+const ExportLimit = exportLimit + 1
+
+// Table is an order export as it was read: the titles and the rows below them.
+// Each row has as many cells as there are titles.
+type Table struct {
+	file string
+	head []cell
+	rows []row
+}
+
+// cell is one cell and its place. In a workbook the column is the number of the
+// spreadsheet's column; in a text file it counts characters.
+type cell struct {
+	text  string
+	at    source.Pos
+	daily bool // a number that may be a day of the spreadsheet's calendar
+}
+
+type row struct {
+	at    source.Pos
+	cells []cell // nil when the row could not be read
+}
+
+// ReadCSV reads an export with separated values in UTF-8, a title line first.
+// Without a separator the one that the title line has most of is taken, of comma,
+// semicolon and tab. Rows that cannot be read are reported and left out; the
+// table is nil when nothing can be.
+func ReadCSV(file string, data []byte, separator string) (*Table, source.Findings) {
+	whole := source.Pos{File: file}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if f, bad := tooLarge(whole, data); bad {
+		return nil, source.Findings{f}
+	}
+	lines := bytes.Split(data, []byte("\n"))
+	for i, line := range lines {
+		if !utf8.Valid(line) {
+			return nil, source.Findings{codeExport.At(source.Pos{File: file, Line: i + 1}, "this line is not UTF-8").WithHint("export it as CSV in UTF-8")}
+		}
+	}
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = comma(separator, lines[0]), -1, true
+	at := func(i int) source.Pos {
+		line, column := r.FieldPos(i)
+		if n := line - 1; n < len(lines) && column-1 <= len(lines[n]) {
+			column = utf8.RuneCount(lines[n][:column-1]) + 1
+		}
+		return source.Pos{File: file, Line: line, Column: column}
+	}
+	t := &Table{file: file}
+	var findings source.Findings
+	for {
+		record, err := r.Read()
+		var broken *csv.ParseError
+		switch {
+		case errors.As(err, &broken):
+			f := codeRow.At(source.Pos{File: file, Line: broken.StartLine}, "this row cannot be read: %s", broken.Err)
+			if errors.Is(broken.Err, csv.ErrQuote) || errors.Is(broken.Err, csv.ErrBareQuote) {
+				f = f.WithHint("put the whole cell in quotes, and double each quote inside it")
+			}
+			findings.Add(f)
+			t.rows = append(t.rows, row{at: f.Pos})
+			continue
+		case err != nil: // the end; reading from memory cannot fail otherwise
+			if t.head == nil {
+				findings.Add(codeExport.At(whole, "the export has no title line"))
+				return nil, findings
+			}
+			return t, findings
+		}
+		cells := make([]cell, len(record))
+		for i, text := range record {
+			cells[i] = cell{text: strings.TrimSpace(text), at: at(i)}
+		}
+		findings.Add(t.add(cells)...)
+		if findings.HasErrors() && t.head == nil || len(t.rows) > rowLimit {
+			findings.Add(codeExport.At(whole, "the export has no usable title line, or more than %d rows", rowLimit))
+			return nil, findings
+		}
+	}
+}
+
+func tooLarge(whole source.Pos, data []byte) (source.Finding, bool) {
+	if len(data) <= exportLimit {
+		return source.Finding{}, false
+	}
+	return codeExport.At(whole, "the export has more than %d MB", exportLimit>>20).WithHint("export fewer orders at a time"), true
+}
+
+// comma gives the separator that was asked for, or else the likeliest.
+func comma(asked string, titles []byte) rune {
+	if asked == "tab" {
+		return '\t'
+	}
+	if r, size := utf8.DecodeRuneInString(asked); size > 0 && size == len(asked) {
+		return r
+	}
+	best, most := ',', 0
+	for _, c := range ",;\t" {
+		if n := bytes.Count(titles, []byte(string(c))); n > most {
+			best, most = c, n
+		}
+	}
+	return best
+}
+
+// add takes one line of cells: the first gives the titles. An empty row is passed
+// over, as spreadsheets leave them behind.
+func (t *Table) add(cells []cell) source.Findings {
+	last := -1
+	for i, c := range cells {
+		if c.text != "" {
+			last = i
+		}
+	}
+	switch {
+	case last < 0:
+		return nil
+	case t.head == nil:
+		return t.title(cells[:last+1])
+	case last >= len(t.head):
+		t.rows = append(t.rows, row{at: source.Pos{File: t.file, Line: cells[0].at.Line, Column: 1}})
+		return source.Findings{codeRow.At(cells[len(t.head)].at, "the row has %d cells; there are %d titles", last+1, len(t.head)).
+			WithHint("a separator inside a cell needs quotes round the cell")}
+	}
+	for len(cells) < len(t.head) {
+		cells = append(cells, cell{at: cells[0].at})
+	}
+	t.rows = append(t.rows, row{source.Pos{File: t.file, Line: cells[0].at.Line, Column: 1}, cells[:len(t.head)]})
+	return nil
+}
+
+func (t *Table) title(cells []cell) source.Findings {
+	if len(cells) > columnLimit {
+		return source.Findings{codeExport.At(cells[0].at, "the export has %d columns; at most %d are read", len(cells), columnLimit)}
+	}
+	var findings source.Findings
+	first := map[string]source.Pos{}
+	for _, c := range cells {
+		key := strings.ToLower(c.text)
+		if at, twice := first[key]; twice && key != "" {
+			findings.Add(codeColumn.At(c.at, "the title %q stands here a second time", c.text).WithRelated(at, "first here"))
+		}
+		first[key] = c.at
+	}
+	t.head = cells
+	if findings.HasErrors() {
+		t.head = nil
+	}
+	return findings
+}
+
+// titles lists the titles that are not empty.
+func (t *Table) titles() []string {
+	var out []string
+	for _, c := range t.head {
+		if c.text != "" {
+			out = append(out, c.text)
+		}
+	}
+	return out
+}
+
+// column finds a title, whatever its case; -1 when it is not there.
+func (t *Table) column(title string) int {
+	for i, c := range t.head {
+		if c.text != "" && strings.EqualFold(c.text, strings.TrimSpace(title)) {
+			return i
+		}
+	}
+	return -1
+}
