@@ -254,14 +254,14 @@ func (a *assembly) bodyInto(s *doc.Section, body []piece) {
 }
 
 // holds tells whether a piece belongs to this unit.
-func (a *assembly) holds(p *piece) bool { return a.applies(p.when, p.values) }
+func (a *assembly) holds(p *piece) bool { return a.applies(p.when, p.figures) }
 
-func (a *assembly) applies(when logic.Condition, values []string) bool {
+func (a *assembly) applies(when logic.Condition, figures []figureCondition) bool {
 	if !when.Holds(a.build.Has) {
 		return false
 	}
-	for _, name := range values {
-		if !a.exists(name) {
+	for _, f := range figures {
+		if a.exists(f.name) == f.absent {
 			return false
 		}
 	}

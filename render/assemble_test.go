@@ -27,6 +27,7 @@ func TestAssembled(t *testing.T) {
 		"condition":          {"{?braked} Brakes.\n\n{?unbraked} None.\n\n{?!braked,single-axle} One axle.\n\n{?dump|unbraked} Either.", "None.\nOne axle.\nEither."},
 		"two conditions":     {"{?unbraked}{?dump} Both.\n\n{?unbraked} {?single-axle} Both.\n\n{?unbraked} {?value:brakes.count} Both.", "Both."},
 		"value there":        {"{?value:tires.cold_pressure} There.\n\n{?value:brakes.count} Not there.\n\n{?value:sheet.buyer.name} Nobody.\n\n{?value:part.winch} None.\n\n{?value:part.tire} Tires.", "There.\nTires."},
+		"value not there":    {"{?!value:brakes.count} None.\n\n{?!value:tires.cold_pressure} Airless.\n\n{?unbraked} {?!value:part.winch} No winch.\n\n{?braked} {?!value:part.winch} Neither.", "None.\nNo winch."},
 		"items":              {"- {?braked} a\n- {?unbraked} b\n- c", "list -, start 0, tight true\n  item: b\n  item: c"},
 		"loose item":         {"1. a\n\n   more\n2. {?braked} b\n\n   more", "list ., start 1, tight false\n  item\n    a\n    more"},
 		"check list":         {"- [ ] {?braked} Brakes\n- [ ] {?unbraked} Plug\n- [x] Chocks", "list -, start 0, tight true\n  item: [ ]tick-only-1Plug\n  item: [ ]tick-only-2Chocks"},
@@ -44,7 +45,7 @@ func TestAssembled(t *testing.T) {
 		"no figure":         {"```values\nbrakes.count: Brakes\n```", ""},
 		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | before each trip"},
 		"form":              {"```form damage 4\n```", "form, label \"Damage or missing parts\", rules 4"},
-		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "table, plain, caption \"Trouble: Lamps\"\n  head: What you notice | Likely cause | What to do | Stop and call\n  row: **A lamp is dark** | A bad bulb⏎A loose ground | Replace it | A stop lamp is dark"},
+		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "table, plain, caption \"Trouble: Lamps\"\n  head: What you notice | Likely cause | What to do | Stop and call\n  row: **A lamp is dark** | A bad bulb⏎A loose ground | Replace it⏎Call | A stop lamp is dark"},
 		"windows line ends": {"One\r\ntwo.\r\n\r\n- a\r\n- {?braked} b\r\n", "One two.\nlist -, start 0, tight true\n  item: a"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -134,7 +134,7 @@ func (a *assembly) drawingInto(parent ast.Node, p *piece) {
 	}
 	n := &doc.Picture{ID: id, Alt: alt, Drawing: drawing, Wide: true}
 	for _, line := range p.fence.body {
-		if a.applies(line.when, line.values) {
+		if a.applies(line.when, line.figures) {
 			n.Caption = joined(n.Caption, a.plain(line.label))
 		}
 	}
@@ -176,7 +176,7 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 	t := a.newTable(role, a.argumentOr(p, ""))
 	for i := range p.fence.body {
 		line := &p.fence.body[i]
-		if !a.applies(line.when, line.values) {
+		if !a.applies(line.when, line.figures) {
 			continue
 		}
 		if task, ok := strings.CutPrefix(line.name, "interval."); ok {
@@ -463,21 +463,22 @@ func (a *assembly) troubleInto(parent ast.Node, p *piece) {
 		}
 		symptom := ast.NewEmphasis(2)
 		a.inlinesInto(symptom, words.symptom)
-		stop := extast.NewTableCell()
-		a.inlinesInto(stop, words.stop)
-		a.row(t, cellOf(symptom), a.lines(words.cause), a.lines(words.do), stop)
+		a.row(t, cellOf(symptom), a.lines(words.cause), a.lines(words.do), a.lines(words.stop))
 	}
 	a.tableInto(parent, t, p.at)
 }
 
-// lines puts several short texts into one cell, a line each.
-func (a *assembly) lines(list [][]inline) *extast.TableCell {
+// lines puts those of several short texts that apply into one cell, a line each.
+func (a *assembly) lines(list []piece) *extast.TableCell {
 	cell := extast.NewTableCell()
-	for i, line := range list {
-		if i > 0 {
+	for i := range list {
+		if !a.holds(&list[i]) {
+			continue
+		}
+		if cell.HasChildren() {
 			cell.AppendChild(cell, &doc.Break{})
 		}
-		a.inlinesInto(cell, line)
+		a.inlinesInto(cell, list[i].inlines)
 	}
 	return cell
 }

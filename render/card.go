@@ -18,7 +18,7 @@ func (a *assembly) dueInto(parent ast.Node, p *piece) {
 	rows := map[string]*extast.TableCell{}
 	for i := range p.fence.body {
 		line := &p.fence.body[i]
-		if !a.applies(line.when, line.values) {
+		if !a.applies(line.when, line.figures) {
 			continue
 		}
 		when := extast.NewTableCell()

@@ -51,6 +51,7 @@ func TestEveryOrderableUnitIsCovered(t *testing.T) {
 			r.checkWarned(failures, o)
 			r.checkParts(failures, o, b)
 			r.checkStops(failures, o, b)
+			r.checkTroubles(failures, o)
 		}
 	}
 	failures.report(t)
@@ -134,6 +135,19 @@ func (r *reading) checkStops(failures *tally, o order, b *spec.Build) {
 		fitted := slices.ContainsFunc(b.Parts, func(p spec.Fitting) bool { return p.Place == s.stop.Value || p.Kind == s.stop.Value })
 		if !fitted && !slices.Contains(draw.Landmarks(), s.stop.Value) {
 			failures.add(o, "%s: stop %s points at %s, which is not fitted", s.at, s.id, s.stop.Value)
+		}
+	}
+}
+
+// checkTroubles: whoever finds their trouble also finds why, what to do and
+// when to stop.
+func (r *reading) checkTroubles(failures *tally, o order) {
+	for id := range r.troubles {
+		words := r.templates.languages[Base].troubles[id]
+		for what, lines := range map[string][]piece{"cause": words.cause, "remedy": words.do, "word on when to stop": words.stop} {
+			if !slices.ContainsFunc(lines, func(p piece) bool { return p.when.Holds(r.has) && len(p.figures) == 0 }) {
+				failures.add(o, "%s: trouble entry %s has no %s for this unit", words.at, id, what)
+			}
 		}
 	}
 }

@@ -22,11 +22,11 @@ type piece struct {
 	kind     pieceKind
 	at       source.Pos
 	when     logic.Condition
-	values   []string // values that must exist for the unit, from {?value:name}
-	level    int      // of a heading
-	ordered  bool     // of a list
-	start    int      // first number of an ordered list
-	tight    bool     // of a list
+	figures  []figureCondition
+	level    int  // of a heading
+	ordered  bool // of a list
+	start    int  // first number of an ordered list
+	tight    bool // of a list
 	aligns   []extast.Alignment
 	inlines  []inline
 	children []piece
@@ -47,6 +47,13 @@ const (
 	pieceFence
 )
 
+// figureCondition asks whether a unit has a figure, or that it has it not:
+// {?value:name} and {?!value:name}.
+type figureCondition struct {
+	name   string
+	absent bool
+}
+
 // fence is a block that the program fills.
 type fence struct {
 	kind string
@@ -57,11 +64,11 @@ type fence struct {
 // fenceLine is one line of a fence's body: an optional condition, an optional
 // name before a colon, and text with placeholders.
 type fenceLine struct {
-	at     source.Pos
-	when   logic.Condition
-	values []string
-	name   string // "" when the line has no "name: " at its start
-	label  []inline
+	at      source.Pos
+	when    logic.Condition
+	figures []figureCondition
+	name    string // "" when the line has no "name: " at its start
+	label   []inline
 }
 
 // inline is a compiled inline of a template.
@@ -127,12 +134,12 @@ func (braceParser) Parse(_ ast.Node, block gmtext.Reader, _ parser.Context) ast.
 	return &brace{inner: strings.ReplaceAll(string(line[1:end]), `\|`, "|"), start: segment.Start}
 }
 
-// condition is one condition as the author wrote it: over features, or that a
-// value exists.
+// condition is one condition as the author wrote it: over features, or about a
+// value.
 type condition struct {
 	at    source.Pos
 	when  logic.Condition
-	value string // of {?value:name}; empty otherwise
+	value string // its name, in a condition about one; empty otherwise
 }
 
 // compiler turns one Markdown text into pieces.
@@ -158,17 +165,36 @@ func compileBody(file string, src []byte, findings *source.Findings) ([]piece, [
 // position is that of the scalar.
 func compileInline(s string, at source.Pos, findings *source.Findings) []inline {
 	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
-	root := markdown.Parser().Parse(gmtext.NewReader(c.src))
-	var out []inline
-	for n := root.FirstChild(); n != nil; n = n.NextSibling() {
-		if n.Kind() != ast.KindParagraph || n.NextSibling() != nil {
-			findings.Add(codeMarkup.At(at, "expected one plain sentence or phrase, without lists, headings or blank lines"))
-			return nil
-		}
-		out = c.inlines(n)
+	n := c.phrase()
+	if n == nil {
+		return nil
 	}
+	out := c.inlines(n)
 	c.refuseConditions(out)
 	return out
+}
+
+// compileLine compiles a single line that may begin with conditions, such as a
+// remedy in a trouble entry.
+func compileLine(s string, at source.Pos, findings *source.Findings) (piece, []condition) {
+	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
+	n := c.phrase()
+	if n == nil {
+		return piece{at: at}, nil
+	}
+	p, _ := c.block(n, 0)
+	return p, c.conditions
+}
+
+// phrase parses a text that is one paragraph; nil when it is empty or, which is
+// reported, more than that.
+func (c *compiler) phrase() ast.Node {
+	n := markdown.Parser().Parse(gmtext.NewReader(c.src)).FirstChild()
+	if n != nil && (n.Kind() != ast.KindParagraph || n.NextSibling() != nil) {
+		c.findings.Add(codeMarkup.At(c.place(0), "expected one plain sentence or phrase, without lists, headings or blank lines"))
+		return nil
+	}
+	return n
 }
 
 func (c *compiler) at(n ast.Node) source.Pos {
@@ -259,8 +285,8 @@ func (c *compiler) liftFromFirst(p *piece) {
 		return
 	}
 	first := &p.children[0]
-	p.when, p.values = first.when, first.values
-	first.when, first.values = logic.Condition{}, nil
+	p.when, p.figures = first.when, first.figures
+	first.when, first.figures = logic.Condition{}, nil
 }
 
 // liftCondition takes conditions off the front of a block's inlines.
@@ -272,7 +298,7 @@ func (c *compiler) liftCondition(p *piece, inlines *[]inline) {
 		from = 1
 	}
 	for len(list) > from && list[from].kind == inlinePlaceholder && strings.HasPrefix(list[from].text, "?") {
-		c.condition(list[from].text[1:], list[from].at, &p.when, &p.values)
+		c.condition(list[from].text[1:], list[from].at, &p.when, &p.figures)
 		list = append(append([]inline{}, list[:from]...), list[from+1:]...)
 		if len(list) > from && list[from].kind == inlineText {
 			if list[from].text = strings.TrimLeft(list[from].text, " "); list[from].text == "" {
@@ -287,7 +313,7 @@ func (c *compiler) liftCondition(p *piece, inlines *[]inline) {
 // refuseInCells reports conditions that only a part of a row would have.
 func (c *compiler) refuseInCells(cells []piece) {
 	for _, cell := range cells {
-		if !cell.when.Always() || len(cell.values) > 0 {
+		if !cell.when.Always() || len(cell.figures) > 0 {
 			c.findings.Add(codePlaceholder.At(cell.at, "a condition in a table must stand first in its row, and not in the head"))
 		}
 	}
@@ -302,10 +328,11 @@ func (c *compiler) refuseConditions(list []inline) {
 	}
 }
 
-// condition reads the inside of {?…}: features, or value:NAME.
-func (c *compiler) condition(expr string, at source.Pos, when *logic.Condition, values *[]string) {
-	if name, ok := strings.CutPrefix(strings.TrimSpace(expr), "value:"); ok {
-		*values = append(*values, name)
+// condition reads the inside of {?…}: features, value:NAME or !value:NAME.
+func (c *compiler) condition(expr string, at source.Pos, when *logic.Condition, figures *[]figureCondition) {
+	bare, absent := strings.CutPrefix(strings.TrimSpace(expr), "!")
+	if name, ok := strings.CutPrefix(bare, "value:"); ok {
+		*figures = append(*figures, figureCondition{name, absent})
 		c.conditions = append(c.conditions, condition{at: at, value: name})
 		return
 	}
@@ -351,7 +378,7 @@ func (c *compiler) fenceLine(line string, at source.Pos) fenceLine {
 			c.findings.Add(codePlaceholder.At(at, "the condition is not closed with }"))
 			return out
 		}
-		c.condition(line[2:end], at, &out.when, &out.values)
+		c.condition(line[2:end], at, &out.when, &out.figures)
 		line = strings.TrimSpace(line[end+1:])
 	}
 	if name, label, found := strings.Cut(line, ": "); found && valueName.MatchString(name) {

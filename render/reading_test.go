@@ -53,7 +53,7 @@ func (r *reading) children(parent string) {
 func (r *reading) body(body []piece) {
 	for i := 0; i < len(body); i++ {
 		p := &body[i]
-		if p.when.Holds(r.has) && len(p.values) == 0 {
+		if p.when.Holds(r.has) && len(p.figures) == 0 {
 			if p.fence != nil {
 				r.fence(p.fence)
 			}

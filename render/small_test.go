@@ -27,7 +27,7 @@ func little(t testing.TB, files map[string]string) fstest.MapFS {
 	put("cautions.yaml", "- { id: rolls, hazards: [unit-rolls-away], word: warning, grave: true }\n- { id: drops, hazards: [crush-under-box], word: danger, needs: [dump] }\n")
 	put("en/cautions.yaml", "rolls:\n  hazard: It rolls.\n  consequence: It can crush you.\n  avoid: [Chock it., Never stand behind it.]\ndrops:\n  hazard: It drops.\n  consequence: It can kill you.\n  avoid: [Prop it.]\n")
 	put("trouble.yaml", "- { id: dark, system: lamps }\n- { id: stuck, system: dump, needs: [dump] }\n")
-	put("en/trouble.yaml", "dark:\n  symptom: A lamp is dark\n  cause: [A bad bulb, A loose ground]\n  do: [Replace it]\n  stop: A stop lamp is dark\nstuck:\n  symptom: It sticks\n  cause: [Ice]\n  do: [Lower it]\n  stop: It leans\n")
+	put("en/trouble.yaml", "dark:\n  symptom: A lamp is dark\n  cause: [A bad bulb, A loose ground]\n  do: [\"{?braked} Unplug it\", Replace it, \"{?!value:brakes.count} Call\"]\n  stop: [\"{?unbraked} A stop lamp is dark\", \"{?dump} The box is up\"]\nstuck:\n  symptom: It sticks\n  cause: [Ice]\n  do: [Lower it]\n  stop: [It leans]\n")
 	put("en/tasks/tire-pressure.md", "---\ntitle: Check the pressure\ntools: Gauge\n---\n1. Set {tires.cold_pressure}, {task.interval}.\n")
 	put("en/sections/only.md", "---\ntitle: Only\nplace: 100\n---\nText.\n")
 	for name, text := range files {
@@ -99,7 +99,7 @@ func TestRefusedAtLoad(t *testing.T) {
 		"unknown value":       {"Set {tires.cold_presure}.\n", "own/en/sections/only.md:5:5: nothing is called {tires.cold_presure} [template-value] (did you mean {tires.cold_pressure}?)"},
 		"unknown part":        {"Your {part.tyre}.\n", "own/en/sections/only.md:5:6: nothing is called {part.tyre} [template-value] (did you mean {part.tire}?)"},
 		"unknown value asked": {"{?value:tires.agee} Text.\n", "own/en/sections/only.md:5:1: nothing is called {tires.agee} [template-value] (did you mean {tires.size}?)"},
-		"value for engineers": {"It draws {wiring.brake_drop}.\n", "own/en/sections/only.md:5:10: {wiring.brake_drop} is for the engineer only: it is too fragile for an owner to rely on [template-value]"},
+		"value for engineers": {"It draws {wiring.brake_drop}.\n", "own/en/sections/only.md:5:10: {wiring.brake_drop} is for the engineer only, not for an owner to rely on [template-value]"},
 		"interval, no job":    {"Do it {task.interval}.\n", "own/en/sections/only.md:5:7: {task.interval} can only stand in a job of tasks/ [template-placeholder]"},
 		"unnamed block":       {"```\nx\n```\n", "own/en/sections/only.md:5:1: a fenced block must name its kind, such as ```caution unit-rolls [template-block]"},
 		"unknown block":       {"```cuation rolls\n```\n", "own/en/sections/only.md:5:1: there is no block of kind \"cuation\" [template-block] (did you mean \"caution\"?)"},
@@ -167,6 +167,7 @@ func TestRefusedFiles(t *testing.T) {
 		"caution, no id":    {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: danger }\n"}, "own/en/cautions.yaml:5:1: caution \"drops\" is not in cautions.yaml [template-caution]"},
 		"nothing to avoid":  {map[string]string{"en/cautions.yaml": "rolls: { hazard: It rolls., consequence: It crushes., avoid: [] }\ndrops: { hazard: It drops., consequence: It kills., avoid: [Prop it.] }\n"}, "own/en/cautions.yaml:1:1: caution \"rolls\" has no avoid line [template-caution]"},
 		"list in a caution": {map[string]string{"en/cautions.yaml": "rolls: { hazard: \"- It rolls.\", consequence: It crushes., avoid: [Chock it.] }\ndrops: { hazard: It drops., consequence: It kills., avoid: [Prop it.] }\n"}, "own/en/cautions.yaml:1:18: expected one plain sentence or phrase, without lists, headings or blank lines [template-markup]"},
+		"late condition":    {map[string]string{"en/trouble.yaml": "dark: { symptom: Dark., cause: [Bulb.], do: [\"Replace {?braked} it.\"], stop: [\"{?value:brakes.cuont} Stop.\"] }\nstuck: { symptom: \"{?dump} Stuck.\", cause: [Ice.], do: [Wait.], stop: [Stop.] }\n"}, "own/en/trouble.yaml:1:46: the condition {?braked} must stand first in its paragraph, list item, heading or table row [template-placeholder]\nown/en/trouble.yaml:2:19: the condition {?dump} must stand first in its paragraph, list item, heading or table row [template-placeholder]\nown/en/trouble.yaml:1:79: nothing is called {brakes.cuont} [template-value] (did you mean {brakes.count}?)"},
 		"trouble, no words": {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n- { id: stuck, system: dump }\n- { id: flat, system: tires }\n"}, "own/trouble.yaml:3:9: trouble entry \"flat\" has no words in en [template-trouble]"},
 		"trouble, no id":    {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n"}, "own/en/trouble.yaml:6:1: trouble entry \"stuck\" is not in trouble.yaml [template-trouble]"},
 		"empty statement":   {map[string]string{"statements/empty.yaml": "title: Empty\ncitation: none\nbasis: read\n"}, "own/statements/empty.yaml:1:8: the prescribed text is empty: it has neither paragraphs nor steps [template-file]"},

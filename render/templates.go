@@ -144,19 +144,23 @@ type trouble struct {
 
 func (t *trouble) when() logic.Condition { return conditionOf(t.Needs, t.Any, t.Unless, t.ID.At) }
 
+// troubleText is the words of a trouble entry. Each line may hang on conditions
+// of its own.
 type troubleText struct {
 	at      source.Pos
 	symptom []inline
-	cause   [][]inline
-	do      [][]inline
-	stop    []inline
+	cause   []piece
+	do      []piece
+	stop    []piece
+
+	conditions []condition
 }
 
 type troubleWords struct {
 	Symptom word   `yaml:"symptom,required"`
 	Cause   []word `yaml:"cause,required"`
 	Do      []word `yaml:"do,required"`
-	Stop    word   `yaml:"stop,required"`
+	Stop    []word `yaml:"stop,required"`
 }
 
 // statement is a text that the law prescribes.
@@ -386,7 +390,16 @@ func (l *loader) troubleTexts(lang *language) {
 	var all source.Map[troubleWords]
 	l.yaml(lang.name+"/trouble.yaml", &all)
 	for _, item := range all {
-		lang.troubles[item.Key] = &troubleText{item.KeyAt, l.inline(item.Value.Symptom), l.inlineList(item.Value.Cause), l.inlineList(item.Value.Do), l.inline(item.Value.Stop)}
+		t := &troubleText{at: item.KeyAt, symptom: l.inline(item.Value.Symptom)}
+		lines := func(list []word) (out []piece) {
+			for _, w := range list {
+				p, conditions := compileLine(w.Value, w.At, &l.findings)
+				out, t.conditions = append(out, p), append(t.conditions, conditions...)
+			}
+			return out
+		}
+		t.cause, t.do, t.stop = lines(item.Value.Cause), lines(item.Value.Do), lines(item.Value.Stop)
+		lang.troubles[item.Key] = t
 	}
 }
 

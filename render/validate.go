@@ -40,7 +40,7 @@ func (lang *language) passages() []passage {
 	}
 	for _, id := range keys(lang.troubles) {
 		t := lang.troubles[id]
-		out = append(out, passage{lines: slices.Concat([][]inline{t.symptom, t.stop}, t.cause, t.do)})
+		out = append(out, passage{lines: [][]inline{t.symptom}, body: slices.Concat(t.cause, t.do, t.stop), conditions: t.conditions})
 	}
 	for _, id := range keys(lang.statements) {
 		s := lang.statements[id]
@@ -193,7 +193,7 @@ func (v *validator) placeholder(in *inline, job bool) {
 	case !v.known(in.text):
 		v.findings.Add(v.unknown(in.text, in.at))
 	case forEngineer(in.text):
-		v.findings.Add(codeValue.At(in.at, "{%s} is for the engineer only: it is too fragile for an owner to rely on", in.text))
+		v.findings.Add(codeValue.At(in.at, "{%s} is for the engineer only, not for an owner to rely on", in.text))
 	}
 }
 
@@ -312,7 +312,7 @@ func (v *validator) valueLine(line *fenceLine) {
 	case !v.known(line.name):
 		v.findings.Add(v.unknown(line.name, line.at))
 	case forEngineer(line.name):
-		v.findings.Add(codeValue.At(line.at, "%s is for the engineer only: it is too fragile for an owner to rely on", line.name))
+		v.findings.Add(codeValue.At(line.at, "%s is for the engineer only, not for an owner to rely on", line.name))
 	}
 }
 

@@ -136,6 +136,7 @@ type Jack struct {
 	Lift     mass   `yaml:"lift,required"` // of one
 	Static   mass   `yaml:"static"`        // holding only
 	DropLeg  flag   `yaml:"drop_leg"`
+	Swivel   flag   `yaml:"swivel"`                                             // pulls a pin and swings up along the frame for the road
 	Raises   word   `yaml:"raises,required" oneof:"clockwise counterclockwise"` // as fitted, seen from the handle
 	TwoSpeed flag   `yaml:"two_speed"`
 	Travel   length `yaml:"travel"`

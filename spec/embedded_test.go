@@ -120,3 +120,40 @@ func TestEveryChoiceBuilds(t *testing.T) {
 		})
 	}
 }
+
+// One of a thing or a pair, and how a part stows: words differ, so units do.
+func TestFeaturesOfParts(t *testing.T) {
+	l := loadEmbedded(t)
+	of := []string{"jack-swivel", "jack-pair", "prop-pair", "cylinder-pair", "battery-pair", "ramps-slide-in", "ramps-stand-up", "ramps-fold-flat"}
+	for _, c := range []struct {
+		model   string
+		options []string
+		want    []string
+	}{
+		{"utility-12", nil, []string{"jack-swivel"}},
+		{"utility-12", []string{"ramp-gate"}, []string{"jack-swivel", "ramps-stand-up"}},
+		{"car-20", nil, []string{"ramps-slide-in"}},
+		{"tilt-20", []string{"power-tilt"}, nil},
+		{"dump-14", []string{"ramps"}, []string{"cylinder-pair", "battery-pair", "ramps-slide-in"}},
+		{"deck-28", []string{"power-tilt"}, []string{"jack-pair", "prop-pair", "cylinder-pair", "battery-pair"}},
+		{"deck-28", []string{"fixed-deck"}, []string{"jack-pair", "ramps-stand-up"}},
+	} {
+		sheet := &Sheet{Model: word{Value: c.model, Set: true}}
+		for _, id := range c.options {
+			sheet.Options = append(sheet.Options, word{Value: id, Set: true})
+		}
+		b, findings := l.Build(sheet)
+		if b == nil {
+			t.Fatalf("%s with %v: %v", c.model, c.options, findings)
+		}
+		var got []string
+		for _, name := range of {
+			if b.Has(name) {
+				got = append(got, name)
+			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s with %v has %v, expected %v", c.model, c.options, got, c.want)
+		}
+	}
+}

@@ -122,6 +122,10 @@ func derivations() []derivation {
 		{"holding-valve", part(func(p *PowerUnit) bool { return p.Holding.Value != "none" })},
 		{"jack-drop-leg", part(func(j *Jack) bool { return j.DropLeg.Value })},
 		{"jack-pair", part(func(j *Jack) bool { return j.Count.Value >= 2 })},
+		{"jack-swivel", part(func(j *Jack) bool { return j.Swivel.Value })},
+		{"prop-pair", part(func(p *Prop) bool { return p.Count.Value >= 2 })},
+		{"cylinder-pair", part(func(c *Cylinder) bool { return c.Count.Value >= 2 })},
+		{"battery-pair", part(func(x *Battery) bool { return x.Count.Value >= 2 })},
 		{"leaf-springs", part(func(a *Axle) bool { return a.Suspension.Value == "leaf" })},
 		{"torsion", part(func(a *Axle) bool { return a.Suspension.Value == "torsion" })},
 	}
@@ -142,6 +146,9 @@ func derivations() []derivation {
 	}
 	for _, kind := range []string{"steel", "aluminum"} {
 		list = append(list, derivation{"wheels-" + kind, part(func(w *Wheel) bool { return w.Material.Value == kind })})
+	}
+	for _, how := range []string{"slide-in", "stand-up", "fold-flat"} {
+		list = append(list, derivation{"ramps-" + how, part(func(r *Ramp) bool { return r.Stow.Value == how })})
 	}
 	for _, kind := range []string{"single", "double"} {
 		list = append(list, derivation{kind + "-acting", part(func(p *PowerUnit) bool { return p.Acting.Value == kind })})

@@ -21,7 +21,7 @@ const (
 var batteryOn = when("deep-cycle-battery")
 
 var batteryKind = declare(Decl{
-	Name: "battery.kind", When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"},
+	Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"},
 }, func(e *Eval) Text { return Text(Read(e, fitted[spec.Battery](e, "deep-cycle battery").Kind)) })
 
 var _ = declare(Decl{

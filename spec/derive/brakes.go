@@ -69,6 +69,12 @@ var _ = declare(Decl{
 	return 0
 })
 
+var _ = declare(Decl{
+	Name: "brakes.gain_speed", When: when("braked"), Round: asStated,
+	Formula: "speed at which the gain of the controller is set: fast enough to feel the brakes, slow enough to stop",
+	Source:  Source{Practice, "controller makers set the gain at 20 to 25 mph"},
+}, func(*Eval) quantity.Speed { return quantity.MilesPerHour(20) })
+
 var brakesLining = declare(Decl{
 	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0.1, Fraction: 16},
 	Formula: "the greatest of the fitted brakes' least lining thicknesses",

@@ -13,7 +13,7 @@ import (
 var perBall = quantity.Rounding{Side: quantity.AsStated, Fraction: 16, Step: 0.01, MetricStep: 0.1}
 
 var (
-	_ = declare(Decl{Name: "hitch.kind", Formula: "gooseneck or bumper-pull, by the model", Source: fromLine},
+	_ = declare(Decl{Name: "hitch.kind", Engineer: true, Formula: "gooseneck or bumper-pull, by the model", Source: fromLine},
 		func(e *Eval) Text {
 			if e.Has("gooseneck") {
 				return "gooseneck"
@@ -60,7 +60,7 @@ var (
 	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of ball, mount and hitch", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
 
-	_ = declare(Decl{Name: "tow_vehicle.brakes", When: when("braked"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
+	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("braked"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
 		func(e *Eval) (n int) {
 			for _, a := range spec.All[*spec.Axle](e.Build) {
 				if a.Data.Brake != nil {
@@ -116,7 +116,7 @@ var (
 	chainHook = declare(Decl{Name: "chains.hook", Round: asStated, Formula: "least breaking force of the hook", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Hook) })
 
-	chainTab = declare(Decl{Name: "chains.tab", Round: asStated, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
+	chainTab = declare(Decl{Name: "chains.tab", Engineer: true, Round: asStated, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Tab) })
 )
 

@@ -27,7 +27,7 @@ var cylinderCount = declare(Decl{
 }, func(e *Eval) int { return Read(e, fitted[spec.Cylinder](e, "lift cylinder").Count) })
 
 var cylinderArea = declare(Decl{
-	Name: "cylinder.area", When: hydraulicsOn, Round: hundredth,
+	Name: "cylinder.area", Engineer: true, When: hydraulicsOn, Round: hundredth,
 	Formula: "π ÷ 4 × bore², of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: A = π D² / 4"},
 }, func(e *Eval) quantity.Area { return boreArea(Read(e, fitted[spec.Cylinder](e, "lift cylinder").Bore)) })
@@ -46,7 +46,7 @@ var cylinderRing = declare(Decl{
 })
 
 var cylinderStroke = declare(Decl{
-	Name: "cylinder.stroke", When: hydraulicsOn, Round: quantity.Rounding{Step: 0.01},
+	Name: "cylinder.stroke", Engineer: true, When: hydraulicsOn, Round: quantity.Rounding{Step: 0.01},
 	Formula: "length extended − length retracted, pin to pin",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Length {
@@ -59,7 +59,7 @@ var cylinderStroke = declare(Decl{
 })
 
 var cylinderForce = declare(Decl{
-	Name: "cylinder.force_at_relief", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
+	Name: "cylinder.force_at_relief", Engineer: true, When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
 	Formula: "hydraulics.relief × cylinder.area × cylinder.count",
 	Source:  Source{Published, "fluid-power handbooks: F = P A"},
 }, func(e *Eval) quantity.Mass {
@@ -125,7 +125,7 @@ var hydraulicsMotor = declare(Decl{
 }, func(e *Eval) quantity.Current { return Read(e, fitted[spec.PowerUnit](e, "power unit").Motor) })
 
 var hydraulicsVolume = declare(Decl{
-	Name: "hydraulics.volume", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Name: "hydraulics.volume", Engineer: true, When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
 	Formula: "cylinder.area × cylinder.stroke × cylinder.count: fluid for one full raise",
 	Source:  Source{Published, "fluid-power handbooks: gal = A × stroke / 231"},
 }, func(e *Eval) quantity.Volume {

@@ -36,7 +36,7 @@ var (
 		Source: Source{Published, "49 CFR 565.15(d)(1) Table VII"}},
 		func(e *Eval) int { return Read(e, e.Build.Sheet.ModelYear) })
 
-	_ = declare(Decl{Name: "vin.check_digit", Formula: "position weights times letter values of vin.number, summed, modulo 11; X for 10",
+	_ = declare(Decl{Name: "vin.check_digit", Engineer: true, Formula: "position weights times letter values of vin.number, summed, modulo 11; X for 10",
 		Source: Source{Published, "49 CFR 565.15(c) Tables III to V"}}, func(e *Eval) Text {
 		digit, err := vin.CheckDigit(string(Get(e, vinNumber)))
 		if err != nil {

@@ -135,7 +135,7 @@ var liftLimit = declare(Decl{
 })
 
 var pressureAtLoad = declare(Decl{
-	Name: "cylinder.pressure_at_load", When: lifting, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 50},
+	Name: "cylinder.pressure_at_load", Engineer: true, When: lifting, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 50},
 	Formula: "force the cylinders need for lift.limit at the worst place of the stroke ÷ cylinder.area ÷ cylinder.count",
 	Source:  Source{Published, "fluid-power handbooks: P = F / A; force by balance of moments"},
 }, func(e *Eval) quantity.Pressure {

@@ -96,7 +96,7 @@ func loadFloor(e *Eval) (f floor) {
 }
 
 var (
-	floorFront = declare(Decl{Name: "loading.deck_front", Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
+	floorFront = declare(Decl{Name: "loading.deck_front", Engineer: true, Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).front.sum(e) })
 
 	floorLength = declare(Decl{Name: "loading.deck_length", Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of deck or dump box, dovetail included", Source: fromLine},

@@ -127,6 +127,7 @@ func init() {
 		return strconv.Itoa(tiedownsByRule(kind, x[0], x[1])), nil
 	}
 	kinds["tiedown.by_strength"] = numeric(2, func(x []float64) float64 { return float64(tiedownsByStrength(x[0], x[1])) })
+	kinds["tiedown.heavy_each"] = numeric(0, func([]float64) float64 { return heavyEach })
 	kinds["tiedown.strap"] = numeric(0, func([]float64) float64 { return strapLimit })
 
 	kinds["weight.share"] = numeric(2, func(x []float64) float64 { return share(quantity.Percent(x[0]), quantity.Pounds(x[1])).Base() })

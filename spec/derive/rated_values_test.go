@@ -61,6 +61,7 @@ func TestAbsentForOtherUnits(t *testing.T) {
 		{"box-16", "tiedown.full.count", "not for this build"},
 		{"one-12", "tires.replace_by", "not for this build"},
 		{"neck-28", "wheels.socket", "left out"},
+		{"hand-20", "tiedown.machine.each", "no machine of 10000 lb"}, // it carries less
 		{"box-16", "loading.even_load_off", "keeps the coupler weight right"},
 	} {
 		vs, _ := unit{model: c.model}.evaluated(t)

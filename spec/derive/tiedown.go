@@ -16,6 +16,7 @@ const (
 	directCount    = 0.5   // 393.106(d)(1): trailer anchor to cargo counts half
 	heavyMachine   = 10000 // 393.130(a): this heavy or heavier
 	heavyTiedowns  = 4     // 393.130(c)
+	heavyEach      = 5000  // drivers' handbook on cargo securement, chapter 10; the rule itself names no figure
 	lightVehicle   = 2     // 393.128(b), front and rear, from memory
 	shortArticle   = 5     // 393.110(b)
 	lightArticle   = 1100
@@ -110,7 +111,8 @@ func anchors(e *Eval, kind string) (n int, least quantity.Mass) {
 
 func init() {
 	for _, k := range anchorKinds {
-		declare(Decl{Name: "anchors." + k.name + ".count", When: when(k.feature), Formula: "anchors of this kind", Source: fromLine},
+		neverHooked := k.kind == "rub-rail" // a strap runs inside it; the guide names no figure that invites a hook
+		declare(Decl{Name: "anchors." + k.name + ".count", When: when(k.feature), Engineer: neverHooked, Formula: "anchors of this kind", Source: fromLine},
 			func(e *Eval) int {
 				n, _ := anchors(e, k.kind)
 				if n == 0 {
@@ -118,7 +120,7 @@ func init() {
 				}
 				return n
 			})
-		declare(Decl{Name: "anchors." + k.name + ".limit", When: when(k.feature), Round: asStated, Formula: "working load limit of one", Source: fromPart},
+		declare(Decl{Name: "anchors." + k.name + ".limit", When: when(k.feature), Engineer: neverHooked, Round: asStated, Formula: "working load limit of one", Source: fromPart},
 			func(e *Eval) quantity.Mass {
 				n, least := anchors(e, k.kind)
 				if n == 0 {
@@ -143,7 +145,7 @@ func hooked(e *Eval) (n int, least quantity.Mass) {
 var countRule = Source{Published, "49 CFR 393.106(d)"}
 
 var (
-	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", When: when(hasAnchors), Round: asStated, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
+	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", Engineer: true, When: when(hasAnchors), Round: asStated, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
 		func(e *Eval) quantity.Mass { _, least := hooked(e); return least })
 
 	anchorCounted = declare(Decl{Name: "tiedown.anchor_counted", When: when(hasAnchors), Round: wholeDown, Engineer: true, Formula: "half of tiedown.anchor_limit: the most a tie-down straight to the cargo can count for", Source: countRule},
@@ -161,7 +163,7 @@ var (
 	strapWLL = declare(Decl{Name: "tiedown.strap_wll", When: when(strapsFit), Round: asStated, Formula: "working load limit of 2 in webbing that bears no mark", Source: Source{Published, "49 CFR 393.108, table of synthetic webbing"}},
 		func(*Eval) quantity.Mass { return strapLimit })
 
-	strapCounted = declare(Decl{Name: "tiedown.strap_counted", When: when(strapsFit), Round: wholeDown,
+	strapCounted = declare(Decl{Name: "tiedown.strap_counted", When: when(strapsFit), Round: wholeDown, Engineer: true,
 		Formula: "least of tiedown.strap_wll and tiedown.anchor_limit: in full when it runs over the load to the other side, by half when it runs to a vehicle", Source: countRule},
 		func(e *Eval) quantity.Mass {
 			w := min(Get(e, strapWLL), Get(e, anchorLimit))
@@ -170,6 +172,17 @@ var (
 			}
 			return w
 		})
+
+	heavyPiece = declare(Decl{Name: "tiedown.machine.weight", When: when("d-rings"), Round: asStated, Formula: "weight from which a machine counts as heavy; no figure where weights.cargo_capacity is less", Source: Source{Published, "49 CFR 393.130(a)"}},
+		func(e *Eval) quantity.Mass {
+			if bandCargo(e, len(tiedownLoads)-1) < heavyMachine {
+				e.Absent("the unit carries no machine of %d lb", heavyMachine)
+			}
+			return heavyMachine
+		})
+	_ = declare(Decl{Name: "tiedown.machine.each", When: when("d-rings"), Round: asStated, Formula: "least working load limit of each tie-down of a machine of tiedown.machine.weight or more",
+		Source: Source{Published, "drivers' handbook on cargo securement, chapter 10, as quoted in a test for drivers; advice, since 49 CFR 393.130 has no such figure"}},
+		func(e *Eval) quantity.Mass { Get(e, heavyPiece); return heavyEach })
 
 	tiedowns = [4]tiedownKeys{declareTiedown(0), declareTiedown(1), declareTiedown(2), declareTiedown(3)}
 )
@@ -186,7 +199,7 @@ func declareChain(name, size string) Key[quantity.Mass] {
 }
 
 func declareCounted(name, of string, wll Key[quantity.Mass]) Key[quantity.Mass] {
-	return declare(Decl{Name: name, When: when(hasAnchors), Round: wholeDown, Formula: "half the least of " + of + " and tiedown.anchor_limit: a chain from the trailer to the cargo counts by half, and its assembly by its weakest part", Source: countRule},
+	return declare(Decl{Name: name, When: when(hasAnchors), Round: wholeDown, Engineer: true, Formula: "half the least of " + of + " and tiedown.anchor_limit: a chain from the trailer to the cargo counts by half, and its assembly by its weakest part", Source: countRule},
 		func(e *Eval) quantity.Mass { return directCount * min(Get(e, wll), Get(e, anchorLimit)) })
 }
 
@@ -198,8 +211,8 @@ type tiedownKeys struct {
 
 // declareCount declares how many tie-downs of one kind hold the piece: enough
 // for the rule and for the strength, in pairs where pairs are used.
-func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass]) Key[int] {
-	return declare(Decl{Name: name, When: here, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs and at least four, one to a corner, for vehicles and for machines of any weight (common practice)", Source: countRule},
+func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass], engineer bool) Key[int] {
+	return declare(Decl{Name: name, When: here, Engineer: engineer, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs and at least four, one to a corner, for vehicles and for machines of any weight (common practice)", Source: countRule},
 		func(e *Eval) int {
 			each := float64(Get(e, key))
 			if each <= 0 {
@@ -222,6 +235,7 @@ var tiedownLoads = [4]string{"quarter", "half", "three_quarters", "full"}
 func declareTiedown(i int) (k tiedownKeys) {
 	name := "tiedown." + tiedownLoads[i] + "."
 	here := when(hasAnchors)
+	drawn := i == len(tiedownLoads)-1 // the drawing shows the full piece; the owner's table counts chains and straps
 	k.weight = declare(Decl{Name: name + "weight", When: here, Round: wholeDown, Formula: "heaviest piece this row is for: " + bandLoads[i] + " % of weights.cargo_capacity", Source: arithmetic},
 		func(e *Eval) quantity.Mass { return quantity.Mass(bandCargo(e, i)) })
 	k.needed = declare(Decl{Name: name + "wll_needed", When: here, Round: wholeUp, Formula: "half of " + name + "weight: counted working load limits together", Source: countRule},
@@ -231,14 +245,14 @@ func declareTiedown(i int) (k tiedownKeys) {
 		func(e *Eval) int {
 			return tiedownsByRule(cargoKind(e), float64(Get(e, k.weight)), quantity.In(Get(e, lengthStep), "ft"))
 		})
-	k.count = declareCount(k, here, name+"count", "half of tiedown.anchor_limit", anchorCounted)
-	k.each = declare(Decl{Name: name + "each", When: here, Round: wholeUp, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo", Source: countRule},
+	k.count = declareCount(k, here, name+"count", "half of tiedown.anchor_limit", anchorCounted, !drawn)
+	k.each = declare(Decl{Name: name + "each", When: here, Round: wholeUp, Engineer: !drawn, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo", Source: countRule},
 		func(e *Eval) quantity.Mass {
 			return aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.count)))
 		})
-	k.chain = declareCount(k, here, name+"chain_count", "tiedown.chain_counted", chainCounted)
-	k.heavy = declareCount(k, here, name+"heavy_chain_count", "tiedown.heavy_chain_counted", heavyCounted)
-	declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted)
+	k.chain = declareCount(k, here, name+"chain_count", "tiedown.chain_counted", chainCounted, false)
+	k.heavy = declareCount(k, here, name+"heavy_chain_count", "tiedown.heavy_chain_counted", heavyCounted, false)
+	declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted, false)
 	return k
 }
 

@@ -37,7 +37,7 @@ var (
 			return Read(e, t.Single)
 		})
 
-	tiresPerAxle = declare(Decl{Name: "tires.per_axle", Formula: "four on dual wheels, else two", Source: arithmetic},
+	tiresPerAxle = declare(Decl{Name: "tires.per_axle", Engineer: true, Formula: "four on dual wheels, else two", Source: arithmetic},
 		func(e *Eval) int {
 			if e.Has("dual-wheels") {
 				return 4
@@ -48,7 +48,7 @@ var (
 	_ = declare(Decl{Name: "tires.count", Formula: "tires.per_axle times axles.count; the spare is not counted", Source: arithmetic},
 		func(e *Eval) int { return Get(e, tiresPerAxle) * axleCount(e) })
 
-	tireAxleCapacity = declare(Decl{Name: "tires.capacity.axle", Round: wholeDown, Formula: "tires.capacity times tires.per_axle; passenger-car tires divided by 1.10",
+	tireAxleCapacity = declare(Decl{Name: "tires.capacity.axle", Engineer: true, Round: wholeDown, Formula: "tires.capacity times tires.per_axle; passenger-car tires divided by 1.10",
 		Source: Source{Published, "49 CFR 571.110 S4.2.2"}},
 		func(e *Eval) quantity.Mass {
 			sum := Get(e, tireCapacity) * quantity.Mass(Get(e, tiresPerAxle))
@@ -58,7 +58,7 @@ var (
 			return sum
 		})
 
-	_ = declare(Decl{Name: "tires.margin", Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1}, Formula: "tires.capacity.axle above the greatest ratings.gawr, as a share of it", Source: arithmetic},
+	_ = declare(Decl{Name: "tires.margin", Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1}, Formula: "tires.capacity.axle above the greatest ratings.gawr, as a share of it", Source: arithmetic},
 		func(e *Eval) quantity.Percent {
 			most := greatestGAWR(e)
 			if most <= 0 {
@@ -68,7 +68,7 @@ var (
 			return quantity.Percent(100 * (Get(e, tireAxleCapacity) - most) / most)
 		})
 
-	_ = declare(Decl{Name: "tires.diameter", Round: asStated, Formula: "overall diameter of the tire maker", Source: fromPart},
+	_ = declare(Decl{Name: "tires.diameter", Engineer: true, Round: asStated, Formula: "overall diameter of the tire maker", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").Diameter) })
 
 	tireAge = declare(Decl{Name: "tires.age_limit", Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread",

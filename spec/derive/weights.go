@@ -98,7 +98,7 @@ var (
 			return scale + change
 		})
 
-	_ = declare(Decl{Name: "weights.empty_basis", Formula: "measured when the unit was weighed and no option has changed since, else calculated", Source: fromSheet},
+	_ = declare(Decl{Name: "weights.empty_basis", Engineer: true, Formula: "measured when the unit was weighed and no option has changed since, else calculated", Source: fromSheet},
 		func(e *Eval) Text {
 			if !e.Build.Sheet.Measured.Empty.Set {
 				return calculated
