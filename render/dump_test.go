@@ -12,7 +12,6 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
 )
 
 // dump writes a document as indented text, a block a line: what a reader of it
@@ -116,16 +115,7 @@ func TestGoldenGuides(t *testing.T) {
 	l, templates := embedded(t)
 	for _, serial := range []string{"BW-27-0118", "BW-27-0142"} {
 		t.Run(serial, func(t *testing.T) {
-			name := filepath.Join("..", "testdata", "sheets", serial+".yaml")
-			data, err := os.ReadFile(name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			sheet, findings := spec.ReadSheet(serial+".yaml", data)
-			if findings.HasErrors() {
-				t.Fatal(written(findings))
-			}
-			b, vs, plan := unit(t, l, sheet)
+			b, vs, plan := unit(t, l, sheetFrom(t, serial))
 			g, findings := templates.Assemble(b, vs, plan)
 			if findings.HasErrors() {
 				t.Fatal(written(findings))

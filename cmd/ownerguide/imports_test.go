@@ -119,7 +119,7 @@ func checkImport(t *testing.T, name, imported string, allowed row) {
 // Readers decide nothing about content, so not even through another package
 // may they reach the build or the words.
 func TestReadersCannotReachTheBuild(t *testing.T) {
-	for _, reader := range []string{"render/html", "render/pdf"} {
+	for _, reader := range []string{"render/html", "render/pdf", "render/calendar", "render/mail"} {
 		cmd := exec.Command("go", "list", "-deps", modulePath+reader)
 		cmd.Dir = "../.."
 		out, err := cmd.Output()

@@ -17,11 +17,11 @@ import (
 )
 
 type mailCommand struct {
-	Out    string `placeholder:"FILE" help:"File to write, or - for standard output; SERIAL.eml beside the unit's folder when left out."`
-	Guides string `default:"out" placeholder:"DIR" help:"Folder that write has written to: there stands what was delivered earlier."`
-	To     string `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
-	From   string `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`
-	Sheet  string `arg:"" name:"sheet" help:"Build sheet, or - for standard input."`
+	Out    string  `placeholder:"FILE" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
+	Guides string  `default:"out" placeholder:"DIR" help:"Folder of the guides that write made, to know what was delivered before; out when left out."`
+	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
+	From   address `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`
+	Sheet  string  `arg:"" name:"sheet" help:"Build sheet, or - for standard input."`
 }
 
 // Help implements kong's help provider.
@@ -58,10 +58,10 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return errFound
 	}
 	maker := m.line.Maker
-	to, errTo := address("--to", c.To, u.sheet.Buyer)
-	from, errFrom := address("--from", c.From, u.sheet.Dealer, &spec.Person{Name: maker.Name, Email: maker.Email})
-	if err := cmp.Or(errTo, errFrom); err != nil {
-		return err
+	to := c.To.or(u.sheet.Buyer)
+	from := c.From.or(u.sheet.Dealer, &spec.Person{Name: maker.Name, Email: maker.Email})
+	if to.Address == "" {
+		return usagef("the sheet has no mail address of the buyer; give one with --to ADDRESS")
 	}
 	draft, err := mail.Draft(u.guide, from, to, attachments(u.sheet.Serial.Value, files))
 	if errors.Is(err, mail.ErrTooLarge) {
@@ -108,22 +108,24 @@ func (c *mailCommand) make(m *maker, f sheetFile) (*unit, []deliver.File, error)
 	return u, files, err
 }
 
-// address takes the address of an option where given, or else that of the first
-// person who has one.
-func address(option, given string, people ...*spec.Person) (netmail.Address, error) {
-	if given != "" {
-		a, err := mail.Address(given)
-		if err != nil {
-			return a, usagef("%s %q: %w", option, given, err)
-		}
-		return a, nil
-	}
+// address is a mail address on the command line.
+type address struct{ netmail.Address }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (a *address) UnmarshalText(text []byte) (err error) {
+	a.Address, err = mail.Address(string(text))
+	return err
+}
+
+// or is the address where one was given, or else that of the first person who
+// has one.
+func (a address) or(people ...*spec.Person) netmail.Address {
 	for _, p := range people {
-		if p != nil && p.Email.Value != "" {
-			return netmail.Address{Name: p.Name.Value, Address: p.Email.Value}, nil
+		if a.Address.Address == "" && p != nil {
+			a.Address = netmail.Address{Name: p.Name.Value, Address: p.Email.Value}
 		}
 	}
-	return netmail.Address{}, usagef("the sheet has no mail address to take; give one with %s ADDRESS", option)
+	return a.Address
 }
 
 // mailed are the files of a unit that its owner gets, with their media types.

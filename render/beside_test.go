@@ -1,0 +1,210 @@
+package render
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+)
+
+// Sections stand in the guide, in the mail or in both; in the mail a link into
+// the guide is its words, and cautions are given in two lines.
+func TestMail(t *testing.T) {
+	g, findings := guide(t, "utility-12", false, map[string]string{
+		"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nText.\n",
+		"en/sections/mail.md":  "---\ntitle: Of {sheet.serial}\nplace: 200\nmail: only\n---\nSee [the text](#only).\n\n```caution rolls\n```\n",
+		"en/sections/both.md":  "---\ntitle: Both\nplace: 300\nmail: also\n---\n```caution rolls\n```\n",
+		"en/sections/card.md":  "---\ntitle: Card\nplace: 400\ncard: only\nmail: also\n---\nFor lid and mail.\n",
+		"en/sections/dumps.md": "---\ntitle: Dumps\nplace: 500\nneeds: [dump]\nmail: only\n---\nNot for this one.\n",
+	})
+	if len(findings) > 0 || g.Mail == nil || g.Card == nil {
+		t.Fatal(written(findings))
+	}
+	want := `section mail, level 1, chapter, number "", short "Of ALL-1"
+  heading: Of ALL-1
+  See the text.
+  caution rolls, warning, signal WARNING, brief true
+    It rolls.
+    Chock it. Never stand behind it.
+section both, level 1, chapter, number "", short "Both"
+  heading: Both
+  caution rolls, warning, signal WARNING, brief true
+    It rolls.
+    Chock it. Never stand behind it.
+section card, level 1, chapter, number "", short "Card"
+  heading: Card
+  For lid and mail.
+`
+	if got := dump(g.Mail.Root); got != want {
+		t.Errorf("the mail says\n%s\nwant\n%s", got, want)
+	}
+	guide, card := dump(g.Root), dump(g.Card.Root)
+	if strings.Contains(guide, "ALL-1") || strings.Contains(guide, "lid") || !strings.Contains(guide, "brief false") {
+		t.Errorf("the guide is\n%s", guide)
+	}
+	if !strings.Contains(card, "lid") || strings.Contains(card, "Both") {
+		t.Errorf("the card is\n%s", card)
+	}
+	if !strings.Contains(g.Mail.Title, g.Serial) || !strings.Contains(g.Mail.Title, g.Model) || g.Mail.Card != nil || g.Mail.Mail != nil {
+		t.Errorf("the mail is titled %q", g.Mail.Title)
+	}
+}
+
+// Slips that concern the mail are told at the author's line.
+func TestMailSlips(t *testing.T) {
+	files := map[string]struct{ text, want string }{
+		"misspelt": {"---\ntitle: X\nplace: 200\nmail: yes\n---\nX.\n", `x.md:4:7: error: mail is "yes": expected one of also, only`},
+	}
+	for _, kind := range mailCannotHold {
+		block := map[string]string{"drawing": "drawing side-view", "form": "form damage 4", "tasks": "tasks tires"}[kind]
+		if block == "" {
+			block = kind
+		}
+		files[kind] = struct{ text, want string }{"---\ntitle: X\nplace: 200\nmail: also\n---\n```" + block + "\n```\n",
+			"x.md:6:1: error: a section for the mail cannot hold a block of kind " + kind}
+	}
+	for name, test := range files {
+		t.Run(name, func(t *testing.T) {
+			_, findings := loadLittle(t, map[string]string{"en/sections/x.md": test.text})
+			if got := written(findings); !strings.Contains(got, test.want) {
+				t.Errorf("got %s\nwant %s", got, test.want)
+			}
+		})
+	}
+	_, findings := guide(t, "utility-12", false, map[string]string{
+		"en/sections/only.md": "---\ntitle: Only\nplace: 100\n---\nSee [it](#post).\n",
+		"en/sections/post.md": "---\ntitle: Post\nplace: 200\nmail: only\n---\nX.\n",
+	})
+	if got := written(findings); !strings.Contains(got, "that section is in the mail only") {
+		t.Error(got)
+	}
+}
+
+// Whoever gets the mail is told what matters before the first trip, and warned
+// of every grave danger of this unit and of no other.
+func TestEveryMailTellsAndWarns(t *testing.T) {
+	t.Parallel()
+	l, templates := embedded(t)
+	failures, units := newTally(), 0
+	covered(t, func(b *spec.Build, vs *derive.Values, plan derive.Plan) {
+		g, findings := templates.Assemble(b, vs, plan)
+		if findings.HasErrors() || g.Mail == nil {
+			t.Fatal(written(findings))
+		}
+		units++
+		who := order{b.Model, nil}
+		figures, warnings := map[string]bool{}, map[string]bool{}
+		_ = ast.Walk(g.Mail.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+			switch n := n.(type) {
+			case *doc.Value:
+				figures[n.Name] = true
+			case *doc.Caution:
+				warnings[n.ID] = true
+				if !n.Brief {
+					failures.add(who, "caution %s is not brief", n.ID)
+				}
+			}
+			return ast.WalkContinue, nil
+		})
+		need := []string{"hitch.ball", "hitch.rating_needed", "ratings.gvwr", "weights.cargo_capacity", "hitch.tongue_range.full.low",
+			"hitch.tongue_range.full.high", "tires.cold_pressure", "wheels.torque", "wheels.recheck.1", "connector.kind", "speed.limit", "vin.number"}
+		if b.Has("braked") {
+			need = append(need, "breakaway.hold_least", "brakes.adjust_first")
+		}
+		for _, name := range need {
+			if !figures[name] {
+				failures.add(who, "the mail does not say %s", name)
+			}
+		}
+		for i := range templates.cautions {
+			c := &templates.cautions[i]
+			if grave := c.Grave.Value && c.when().Holds(b.Has); grave != warnings[c.ID.Value] {
+				failures.add(who, "caution %s: grave here %t, in the mail %t", c.ID.Value, grave, warnings[c.ID.Value])
+			}
+		}
+		for _, phone := range []string{l.Maker.Phone.Value, person(b.Sheet.Dealer).Phone.Value} {
+			if !strings.Contains(dump(g.Mail.Root), phone) {
+				failures.add(who, "the phone %s is not in the mail", phone)
+			}
+		}
+	})
+	failures.report(t)
+	if units < 10 {
+		t.Errorf("only %d units", units)
+	}
+}
+
+// One whole mail as text.
+func TestGoldenMail(t *testing.T) {
+	l, templates := embedded(t)
+	b, vs, plan := unit(t, l, sheetFrom(t, "BW-27-0142"))
+	g, findings := templates.Assemble(b, vs, plan)
+	if findings.HasErrors() {
+		t.Fatal(written(findings))
+	}
+	compareGolden(t, filepath.Join("testdata", "golden", "mail", "BW-27-0142.txt"), "subject: "+g.Mail.Title+"\n"+dump(g.Mail.Root))
+}
+
+// sheetFrom reads one of the project's own sheets.
+func sheetFrom(t *testing.T, serial string) *spec.Sheet {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "testdata", "sheets", serial+".yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, findings := spec.ReadSheet(serial+".yaml", data)
+	if findings.HasErrors() {
+		t.Fatal(written(findings))
+	}
+	return sheet
+}
+
+// Visits keep their names through revisions, and say where they are from.
+func TestVisits(t *testing.T) {
+	l, templates := embedded(t)
+	assemble := func(change func(*spec.Sheet)) *doc.Guide {
+		sheet := sheetFrom(t, "BW-27-0142")
+		change(sheet)
+		b, vs, plan := unit(t, l, sheet)
+		g, findings := templates.Assemble(b, vs, plan)
+		if findings.HasErrors() {
+			t.Fatal(written(findings))
+		}
+		return g
+	}
+	first := assemble(func(*spec.Sheet) {})
+	later := assemble(func(s *spec.Sheet) {
+		s.Revision.Value = "B"
+		s.Dealer.Name.Value, s.Dealer.Phone.Value = "{phone} & {name}", "555-0199"
+	})
+	if len(first.Visits) == 0 || len(first.Visits) != len(later.Visits) || first.Earlier != 0 || later.Earlier != 1 {
+		t.Fatalf("%d visits of revision %d, %d of revision %d", len(first.Visits), first.Earlier, len(later.Visits), later.Earlier)
+	}
+	seen := map[string]bool{}
+	for i, v := range first.Visits {
+		now := later.Visits[i]
+		if seen[v.UID] || v.UID != now.UID || v.Date != now.Date || !slices.Equal(v.Jobs, now.Jobs) || len(v.Jobs) == 0 {
+			t.Errorf("%+v became %+v", v, now)
+		}
+		seen[v.UID] = true
+	}
+	want := doc.Visit{UID: "BW-27-0142.visit-01@bramblewick", Date: "2026-12-30", Title: "Trailer service 1: Tilt Deck 20, BW-27-0142"}
+	if v := first.Visits[0]; v.UID != want.UID || v.Date != want.Date || v.Title != want.Title {
+		t.Errorf("the first visit is %+v", v)
+	}
+	notes := later.Visits[0].Notes
+	if got, want := notes[1:], []string{"Steps, tools and cautions: owner guide of BW-27-0142, revision B", "Questions: {phone} & {name}, 555-0199"}; !slices.Equal(got, want) {
+		t.Errorf("notes %q, want %q", got, want)
+	}
+	undated := assemble(func(s *spec.Sheet) { s.Use = nil })
+	if len(undated.Visits) != 0 {
+		t.Errorf("%d visits without a use to date them by", len(undated.Visits))
+	}
+}
