@@ -1,6 +1,9 @@
 package spec
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // revisionLetters are the letters of revisions in their order: those that look
 // like a digit are left out.
@@ -19,4 +22,19 @@ func RevisionNumber(revision string) int {
 		n = n*len(revisionLetters) + i + 1
 	}
 	return n - 1
+}
+
+// LaterRevision tells whether revision a comes after b.
+func LaterRevision(a, b string) bool { return RevisionNumber(a) > RevisionNumber(b) }
+
+// NextRevision is the revision after one; A after text that is none.
+func NextRevision(revision string) string {
+	n := RevisionNumber(revision) + 1
+	var letters []byte
+	for n >= 0 {
+		letters = append(letters, revisionLetters[n%len(revisionLetters)])
+		n = n/len(revisionLetters) - 1
+	}
+	slices.Reverse(letters)
+	return string(letters)
 }

@@ -28,3 +28,18 @@ func TestRevisionNumber(t *testing.T) {
 		}
 	}
 }
+
+func TestNextRevision(t *testing.T) {
+	order := []string{"A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T", "U", "V", "W", "X", "Y", "Z", "AA", "AB"}
+	for i, r := range order[:len(order)-1] {
+		if got := NextRevision(r); got != order[i+1] {
+			t.Errorf("after %s comes %s, want %s", r, got, order[i+1])
+		}
+		if !LaterRevision(order[i+1], r) || LaterRevision(r, order[i+1]) || LaterRevision(r, r) {
+			t.Errorf("%s and %s are in the wrong order", r, order[i+1])
+		}
+	}
+	if got := NextRevision("AZ"); got != "BA" {
+		t.Errorf("after AZ comes %s, want BA", got)
+	}
+}

@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"ownerguide/render/record"
+	"ownerguide/spec"
 	"ownerguide/spec/source"
 )
 
@@ -49,7 +50,7 @@ func historyOf(folder string) (*history, error) {
 		h.earlier = append(h.earlier, r)
 	}
 	slices.SortFunc(h.earlier, func(a, b *record.Record) int {
-		if record.Later(a.Revision, b.Revision) {
+		if spec.LaterRevision(a.Revision, b.Revision) {
 			return -1
 		}
 		return 1
@@ -93,11 +94,11 @@ func readAtMost(name string, limit int64) ([]byte, error) {
 // before is the latest record of a revision earlier than the given one; nil
 // without one.
 func (h *history) before(revision string) *record.Record {
-	if h.current != nil && record.Later(revision, h.current.Revision) {
+	if h.current != nil && spec.LaterRevision(revision, h.current.Revision) {
 		return h.current
 	}
 	for _, r := range h.earlier {
-		if record.Later(revision, r.Revision) {
+		if spec.LaterRevision(revision, r.Revision) {
 			return r
 		}
 	}
@@ -156,13 +157,13 @@ func (m *maker) follow(u *unit, h *history) (keep string) {
 	at, now, was := u.sheet.Revision.At, u.record, h.current
 	switch {
 	case was == nil:
-	case record.Later(was.Revision, now.Revision):
+	case spec.LaterRevision(was.Revision, now.Revision):
 		u.findings.Add(codeRevisionBack.At(at, "revision is %s; the guide in %s is revision %s already", now.Revision, filepath.ToSlash(h.folder), was.Revision).
-			WithHint("write revision: %s", record.Next(was.Revision)))
+			WithHint("write revision: %s", spec.NextRevision(was.Revision)))
 		return ""
 	case was.Revision == now.Revision && was.Content != now.Content && was.Delivered != "":
 		u.findings.Add(codeRevisionDue.At(at, "revision %s was delivered on %s and its guide would now read differently", was.Revision, was.Delivered).
-			WithHint("write revision: %s and the day of the change under issued", record.Next(was.Revision)).
+			WithHint("write revision: %s and the day of the change under issued", spec.NextRevision(was.Revision)).
 			WithHint("ownerguide compare %s %s shows what differs", filepath.ToSlash(h.folder), u.sheet.File))
 		return ""
 	case was.Revision != now.Revision:

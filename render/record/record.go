@@ -11,8 +11,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-
-	"ownerguide/spec"
 )
 
 // Format is the number of this shape of record; a program refuses a later one.
@@ -175,24 +173,4 @@ func Decode(data []byte) (*Record, error) {
 		return nil, fmt.Errorf("not a record: serial or revision is missing")
 	}
 	return &r, nil
-}
-
-// Later tells whether revision a comes after revision b.
-func Later(a, b string) bool { return spec.RevisionNumber(a) > spec.RevisionNumber(b) }
-
-// Next is the revision after r.
-func Next(r string) string {
-	letters := []byte(r)
-	for i := len(letters) - 1; i >= 0; i-- {
-		switch letters[i] {
-		case 'Z':
-			letters[i] = 'A'
-			continue
-		case 'H', 'N', 'P': // I, O and Q look like numbers
-			letters[i]++
-		}
-		letters[i]++
-		return string(letters)
-	}
-	return "A" + string(letters)
 }

@@ -5,21 +5,6 @@ import (
 	"testing"
 )
 
-func TestRevisionOrder(t *testing.T) {
-	want := []string{"A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T", "U", "V", "W", "X", "Y", "Z", "AA", "AB"}
-	for i := range want[:len(want)-1] {
-		if got := Next(want[i]); got != want[i+1] {
-			t.Errorf("Next(%s) = %s, want %s", want[i], got, want[i+1])
-		}
-		if !Later(want[i+1], want[i]) || Later(want[i], want[i+1]) || Later(want[i], want[i]) {
-			t.Errorf("%s and %s are in the wrong order", want[i], want[i+1])
-		}
-	}
-	if got := Next("AZ"); got != "BA" {
-		t.Errorf("Next(AZ) = %s, want BA", got)
-	}
-}
-
 func TestCompareTellsWhy(t *testing.T) {
 	of := func(weight, empty string, inputs ...Input) *Record {
 		return &Record{Serial: "S-1", Values: []Value{
