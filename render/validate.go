@@ -192,17 +192,9 @@ func (v *validator) placeholder(in *inline, job bool) {
 		}
 	case !v.known(in.text):
 		v.findings.Add(v.unknown(in.text, in.at))
-	case forEngineer(in.text):
+	case derive.ForEngineer(in.text):
 		v.findings.Add(codeValue.At(in.at, "{%s} is for the engineer only, not for an owner to rely on", in.text))
 	}
-}
-
-// forEngineer tells whether a value is kept from the owner.
-func forEngineer(name string) bool {
-	family := derive.FamilyOf(name)
-	return slices.ContainsFunc(derive.Declared(), func(d derive.Decl) bool {
-		return d.Engineer && (d.Name == name || d.Name == family)
-	})
 }
 
 // innerHeading is the address of a heading inside a section's text.
@@ -311,7 +303,7 @@ func (v *validator) valueLine(line *fenceLine) {
 		}
 	case !v.known(line.name):
 		v.findings.Add(v.unknown(line.name, line.at))
-	case forEngineer(line.name):
+	case derive.ForEngineer(line.name):
 		v.findings.Add(codeValue.At(line.at, "%s is for the engineer only, not for an owner to rely on", line.name))
 	}
 }

@@ -86,6 +86,8 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 	}
 	err = parsed.Run(&cli)
 	switch {
+	case errors.Is(err, errStopped):
+		return exitClean
 	case ctx.Err() != nil:
 		t.problem(errors.New("interrupted; every guide on disk is whole"))
 		return exitInterrupted

@@ -1,16 +1,17 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"sync"
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/pdf"
@@ -20,11 +21,14 @@ import (
 )
 
 type writeCommand struct {
-	Out     string   `default:"out" placeholder:"DIR" help:"Folder to write to; each unit gets a folder of its own in it."`
-	Again   bool     `help:"Make guides anew even where nothing they are made from has changed."`
-	Workers int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
-	Format  string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
-	Sheets  []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
+	Out          string   `placeholder:"DIR" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
+	Again        bool     `help:"Make guides anew even where nothing they are made from has changed."`
+	KeepWatching bool     `help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
+	Workers      int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
+	Format       string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
+	Sheets       []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
+
+	drafts bool // what is written are drafts, in a folder for nothing else
 }
 
 // Help implements kong's help provider.
@@ -34,6 +38,11 @@ guide it had before stays. A unit whose sheet, line, templates and program have
 not changed is left alone. A guide that was delivered is never changed under its
 revision letter: a later one is asked for, and the earlier guide is kept below
 revisions. The findings go to standard error.
+
+With --keep-watching the program stays and makes guides again, with the findings,
+within half a second of a saved change. What it makes are drafts, in the folder
+drafts unless --out says otherwise, and there no later revision is asked for. Ctrl-C
+ends it with exit code 0.
 
 Example:
 
@@ -56,22 +65,33 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	if c.Workers < 0 {
 		return usagef("--workers %d: expected a number of workers from 1 up", c.Workers)
 	}
+	// A batch makes much garbage of one size: collecting it less often saves
+	// a third of the time and costs some tens of megabytes.
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	if c.KeepWatching {
+		c.drafts = c.Out == ""
+		c.Out = cmp.Or(c.Out, "drafts")
+		return c.watch(cli, ctx, t)
+	}
+	c.Out = cmp.Or(c.Out, "out")
 	sheets, problems := readSheets(c.Sheets, in)
 	m, err := cli.load(t.err)
 	if err != nil {
 		return err
 	}
-	clash := serialClashes(sheets)
+	return c.batch(ctx, t, m, sheets, sheets, problems)
+}
+
+// batch writes the guides of sheets, which are among all that go into the same
+// folder. Problems are those of reading them, for the error at the end.
+func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile, problems error) error {
+	clash := serialClashes(all)
 	folder, err := deliver.Open(c.Out)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
-	// A batch makes much garbage of one size: collecting it less often saves
-	// a third of the time and costs some tens of megabytes.
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
-
-	made, err := c.madeWith()
+	made, err := madeWith()
 	if err != nil {
 		return err
 	}
@@ -144,7 +164,7 @@ const (
 
 // madeWith names the program itself, byte for byte: two programs of one
 // version may still differ while somebody works on them.
-func (c *writeCommand) madeWith() (string, error) {
+var madeWith = sync.OnceValues(func() (string, error) {
 	name, err := os.Executable()
 	if err != nil {
 		return "", fmt.Errorf("finding the program's own file: %w", err)
@@ -159,7 +179,7 @@ func (c *writeCommand) madeWith() (string, error) {
 		return "", fmt.Errorf("reading the program's own file: %w", plainError(err))
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
-}
+})
 
 func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made string, clash source.Findings) result {
 	r := result{Status: refused, Files: []string{}, sheet: f.name}
@@ -185,7 +205,10 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	u := m.read(f)
 	u.findings.Add(clash...)
 	m.assemble(u)
-	keep := m.follow(u, h)
+	keep := ""
+	if !c.drafts { // a draft goes to nobody, so nothing has to be told or kept
+		keep = m.follow(u, h)
+	}
 	files, err := m.files(u, c.print())
 	r.Findings = u.findings.Sorted()
 	if err != nil || files == nil {
@@ -232,12 +255,7 @@ func (c *writeCommand) report(t *terminal, r result) error {
 		if r.Findings == nil {
 			r.Findings = source.Findings{}
 		}
-		data, err := json.Marshal(r)
-		if err != nil {
-			return err
-		}
-		_, err = fmt.Fprintf(t.out, "%s\n", data)
-		return err
+		return t.jsonLine(r)
 	}
 	t.done()
 	if err := r.Findings.WriteText(t.err); err != nil {

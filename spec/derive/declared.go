@@ -19,3 +19,13 @@ func FamilyOf(name string) string {
 	}
 	return ""
 }
+
+// ForEngineer tells whether the value of this name, or its family, is kept from
+// the owner.
+func ForEngineer(name string) bool {
+	d, ok := declarations[name]
+	if !ok {
+		d, ok = declarations[FamilyOf(name)]
+	}
+	return ok && d.Engineer
+}

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+
+	"ownerguide/spec/source"
+)
+
+// quiet is how long no file may change before guides are made: an editor writes
+// a file in several steps, and a checkout many files one after the other.
+const quiet = 40 * time.Millisecond
+
+// errStopped says that the person ended the watching, as it is meant to end.
+var errStopped = errors.New("watching was stopped")
+
+// watcher makes guides again whenever what they are made from changes.
+type watcher struct {
+	*writeCommand
+	cli   *commands
+	t     *terminal
+	files *fsnotify.Watcher
+	maker *maker                     // nil until line and templates are whole
+	known map[string][]byte          // sheets as they were last read
+	clash map[string]source.Findings // which of them shared a serial number then
+}
+
+// watch makes the guides, and again on every change, until ctx ends.
+func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal) error {
+	if slices.Contains(c.Sheets, "-") {
+		return usagef("standard input cannot be watched; name the sheet's file")
+	}
+	files, err := fsnotify.NewWatcher()
+	if err != nil {
+		return fmt.Errorf("watching files: %w", err)
+	}
+	defer files.Close()
+	w := &watcher{writeCommand: c, cli: cli, t: t, files: files, known: map[string][]byte{}}
+	words := true // line or templates are to be read
+	for {
+		// First look out, then read: no change in between is missed.
+		if err := w.look(); err != nil {
+			return err
+		}
+		switch err := w.round(ctx, words); {
+		case errors.As(err, new(usageError)):
+			return err
+		case err != nil && ctx.Err() == nil && !errors.Is(err, errFound):
+			t.problem(err)
+		}
+		t.note("watching; Ctrl-C ends it")
+		if words, err = w.wait(ctx); err != nil {
+			if errors.Is(err, errStopped) {
+				t.note("stopped; every guide on disk is whole")
+			}
+			return err
+		}
+	}
+}
+
+// look adds every folder whose files matter; those watched already are no
+// trouble. Folders and not files, since many editors put a new file in the place
+// of the old one.
+func (w *watcher) look() error {
+	var folders []string
+	for _, arg := range w.Sheets {
+		folder := arg
+		if info, err := os.Stat(arg); err != nil || !info.IsDir() {
+			folder = filepath.Dir(arg)
+		}
+		if strings.ContainsAny(folder, "*?[") {
+			return usagef("%s: the folder of a watched pattern must be a plain name", arg)
+		}
+		folders = append(folders, folder)
+	}
+	for _, root := range w.words() {
+		err := filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
+			if err == nil && entry.IsDir() {
+				folders = append(folders, path)
+			}
+			return err
+		})
+		if err != nil {
+			return fmt.Errorf("watching %s: %w", root, plainError(err))
+		}
+	}
+	for _, folder := range folders {
+		if err := w.files.Add(folder); err != nil {
+			return fmt.Errorf("watching %s: %w", folder, plainError(err))
+		}
+	}
+	return nil
+}
+
+// words lists the folders of the line and the templates, where they are the maker's.
+func (w *watcher) words() []string {
+	return slices.DeleteFunc([]string{w.cli.Line, w.cli.Templates}, func(folder string) bool { return folder == "" })
+}
+
+// round makes the guides of sheets that changed, or of all when the words did.
+func (w *watcher) round(ctx context.Context, words bool) error {
+	if words || w.maker == nil {
+		w.maker = nil
+		clear(w.known)
+		m, err := w.cli.load(w.t.err)
+		if err != nil {
+			return err
+		}
+		w.maker = m
+	}
+	all, problems := readSheets(w.Sheets, nil)
+	var changed []sheetFile
+	for _, f := range all {
+		// Of two sheets that share a number neither is written, so that a change
+		// of one is news for the other.
+		if before, known := w.known[f.name]; !known || !bytes.Equal(before, f.data) || len(w.clash[f.name]) > 0 {
+			changed = append(changed, f)
+			w.known[f.name] = f.data
+		}
+	}
+	w.clash = serialClashes(all)
+	if len(changed) == 0 {
+		return problems
+	}
+	return w.batch(ctx, w.t, w.maker, all, changed, problems)
+}
+
+// wait blocks until something changed and then nothing did for a while. It tells
+// whether line or templates were among it.
+func (w *watcher) wait(ctx context.Context) (words bool, err error) {
+	var settled <-chan time.Time
+	for {
+		select {
+		case <-ctx.Done():
+			return false, errStopped
+		case <-settled:
+			return words, nil
+		case err, ok := <-w.files.Errors:
+			if !ok {
+				return false, errors.New("watching files ended")
+			}
+			// Changes were lost: take it that anything may have changed.
+			w.t.problem(fmt.Errorf("watching files: %w", err))
+			words, settled = true, time.After(quiet)
+		case e, ok := <-w.files.Events:
+			if !ok {
+				return false, errors.New("watching files ended")
+			}
+			of, matters := w.matters(e)
+			if matters {
+				words, settled = words || of == ofWords, time.After(quiet)
+			}
+		}
+	}
+}
+
+// What a changed file is part of.
+const (
+	ofSheets = iota
+	ofWords  // line or templates
+)
+
+// matters tells whether an event is about a file that guides are made from.
+// Editors keep copies of their own beside it.
+func (w *watcher) matters(e fsnotify.Event) (of int, matters bool) {
+	name := filepath.Base(e.Name)
+	if !e.Has(fsnotify.Write|fsnotify.Create|fsnotify.Rename|fsnotify.Remove) ||
+		strings.HasPrefix(name, ".") || strings.HasPrefix(name, "#") || strings.HasSuffix(name, "~") {
+		return 0, false
+	}
+	for _, root := range w.words() {
+		if inside, err := filepath.Rel(root, e.Name); err == nil && filepath.IsLocal(inside) {
+			return ofWords, true
+		}
+	}
+	ext := filepath.Ext(name)
+	return ofSheets, ext == ".yaml" || ext == ".yml"
+}
