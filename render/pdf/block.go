@@ -34,7 +34,7 @@ func (l *layout) outermost(root *finish.Element) setting {
 	s := setting{
 		left: l.sheet.hang(), width: l.sheet.text() - l.sheet.hang(), outer: true,
 		text: body, leading: bodyLeading, small: small, smallLeading: smallLeading, note: note,
-		below: 7, parent: root,
+		below: 5.5, parent: root,
 	}
 	if l.sheet.card {
 		s.text, s.leading = cardBody, cardLeading
@@ -266,7 +266,7 @@ func (l *layout) paragraph(n ast.Node, s setting) ([]*slab, error) {
 	last.below = s.below
 	switch {
 	case heads(n): // as good as a heading
-		out[0].above, last.below, last.after = 10, 3, wrong
+		out[0].above, last.below, last.after = 8, 2, wrong
 		out[0].lone = false
 	case introduces(n):
 		last.after = ugly
@@ -313,9 +313,9 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	}
 	s = s.under(e)
 	below := s.below
-	s.below = 4.5
+	s.below = 3
 	if n.IsTight {
-		s.below = 3
+		s.below = 1.5
 	}
 	columns := l.sheet.card && s.outer && n.ChildCount() > manyItems
 	if columns {

@@ -22,12 +22,16 @@ type signal struct {
 
 const (
 	signalSize   = 12.5
-	barHeight    = 20.0
+	barHeight    = 19.0
 	panelPad     = 9
-	panelLeading = 14
+	panelGap     = 4.5 // above and below what a panel says
+	panelLeading = 13.5
+
+	columnsFrom = 340  // width from which a panel may have two columns
+	hazardShare = 0.37 // of the width for the left of them
 
 	briefSignalSize = 10.5
-	briefBarHeight  = 18.0 // still holds the alert symbol
+	briefField      = 92.0 // width of the field with the signal word: one for all English words
 )
 
 // signalOf gives the looks of a signal word; false for a word that is none.
@@ -47,7 +51,8 @@ func signalOf(w doc.Word) (signal, bool) {
 	return signal{}, false
 }
 
-// caution sets a safety panel as one slab: the bar with the signal word, the hazard in bold, the consequence, how to avoid it.
+// caution sets a safety panel as one slab. A full one has a bar with the signal word across its top, and below it the hazard in bold,
+// the consequence, and how to avoid it. A brief one has the signal word at its left.
 func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 	sig, ok := signalOf(n.Word)
 	if !ok {
@@ -55,64 +60,90 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 	}
 	s = s.under(&finish.Element{Role: finish.RoleDiv, Title: n.Signal})
 	s.outer = false
-	left, width := s.left, s.width
-	out := &slab{above: 7, below: 10, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
+	out := &slab{above: 6, below: 8, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
 	if next := n.NextSibling(); next != nil && next.Kind() != doc.KindCaution && next.Kind() != doc.KindSection {
 		out.after = wrong // it stands before the step it protects
 	}
-
-	barHeight, pad, word := barHeight, 7.0, s.element(finish.RoleP)
-	if n.Brief { // the full panel stands earlier in the chapter
-		barHeight, pad, sig.word.size = briefBarHeight, 4, briefSignalSize
+	if n.Brief { // the full panel stands elsewhere
+		sig.word.size = briefSignalSize
 	}
-	x := left + panelPad
+	word := s.element(finish.RoleP)
+	x := float64(panelPad)
 	if sig.symbol {
-		x += alertHeight*alertWide + 7
+		x += alertHeight*alertWide + 6
 	}
-	signalWord := []piece{{text: l.clean(n.Signal, origin(n)), look: sig.word}}
-	lines := l.set(signalWord, left+width-panelPad-x, textStyle{leading: barHeight, element: word})
-	bar := barHeight * float64(max(len(lines), 1))
-	out.items = append(out.items, rectangle(tag{}, left, 0, width, bar, sig.bar))
-	if sig.symbol {
-		out.items = append(out.items, alert(left+panelPad, (barHeight-alertHeight)/2, sig.word.ink, sig.inner)...)
+	lines := l.set([]piece{{text: l.clean(n.Signal, origin(n)), look: sig.word}}, s.width-panelPad-x, textStyle{leading: barHeight, element: word})
+	long := 0.0
+	for _, ln := range lines {
+		long = max(long, ln.width)
 	}
-	for i, ln := range lines {
-		out.items = append(out.items, shift(ln.items, x, float64(i)*barHeight)...)
+	field := finish.Box{X: s.left, W: s.width, H: barHeight * float64(max(len(lines), 1))}
+	text := finish.Box{X: s.left + panelPad, Y: field.H + panelGap, W: max(s.width-2*panelPad, leastWidth/2)}
+	beside := n.Brief && x+long+panelPad < s.width/3
+	if beside {
+		field.W = max(briefField, x+long+panelPad)
+		text = finish.Box{X: s.left + field.W + panelPad, Y: panelGap, W: s.width - field.W - 2*panelPad}
 	}
 
-	inner := s
-	inner.left, inner.width = left+panelPad, max(width-2*panelPad, leastWidth/2)
-	inner.below = 4
-	inner.leading = panelLeading
-	slabs, err := l.cautionBody(n, inner)
+	body, height, err := l.cautionBody(n, s, text)
 	if err != nil {
 		return nil, err
 	}
-	items, height := pile(slabs)
-	out.items = append(out.items, shift(items, 0, bar+pad-2)...)
-	out.height = bar + pad - 2 + height + pad
-	out.items = append(out.items,
-		outlined(tag{}, left+sig.frame/2, sig.frame/2, width-sig.frame, out.height-sig.frame, sig.frame, black),
-		rule(tag{}, left, bar, left+width, bar, min(sig.frame, 1), black))
+	out.height = text.Y + height + panelGap
+	edge := rule(tag{}, s.left, field.H, s.left+s.width, field.H, min(sig.frame, 1), black)
+	if beside {
+		field.H = max(field.H, out.height)
+		out.height = field.H
+		edge = rule(tag{}, s.left+field.W, 0, s.left+field.W, field.H, min(sig.frame, 1), black)
+	}
+	out.items = append(out.items, rectangle(tag{}, field.X, 0, field.W, field.H, sig.bar))
+	if sig.symbol {
+		out.items = append(out.items, alert(s.left+panelPad, (barHeight-alertHeight)/2, sig.word.ink, sig.inner)...)
+	}
+	for i, ln := range lines {
+		out.items = append(out.items, shift(ln.items, s.left+x, float64(i)*barHeight)...)
+	}
+	out.items = append(out.items, body...)
+	out.items = append(out.items, edge,
+		outlined(tag{}, s.left+sig.frame/2, sig.frame/2, s.width-sig.frame, out.height-sig.frame, sig.frame, black))
 	return []*slab{out}, nil
 }
 
-// cautionBody sets what a panel says; its first paragraph, the hazard, in bold.
-func (l *layout) cautionBody(n *doc.Caution, s setting) ([]*slab, error) {
-	var out []*slab
+// cautionBody sets what a panel says into a field; its first paragraph, the hazard, in bold. A list at its end, which tells how to
+// avoid the hazard, stands in a column of its own on the right, if there is room: panels are lower by that, and read at two glances.
+func (l *layout) cautionBody(n *doc.Caution, s setting, field finish.Box) ([]item, float64, error) {
+	s.left, s.width, s.below, s.leading = field.X, field.W, 3, panelLeading
+	beside := n.LastChild() != nil && n.LastChild().Kind() == ast.KindList && s.width >= columnsFrom
+	left, right := s, s
+	if beside {
+		left.width = s.width * hazardShare
+		right.left += left.width + columnGutter
+		right.width -= left.width + columnGutter
+	}
+	var stack, column []*slab
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		set := s
+		set := left
+		last := beside && c.NextSibling() == nil
+		if last {
+			set = right
+		}
 		if c.PreviousSibling() == nil && c.Kind() == ast.KindParagraph {
 			set.text = set.text.bold()
-			set.below = 2
+			set.below = 1
 		}
 		slabs, err := l.anchored(c, set)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
-		out = append(out, slabs...)
+		if last {
+			column = slabs
+		} else {
+			stack = append(stack, slabs...)
+		}
 	}
-	return out, nil
+	items, height := pile(stack)
+	more, other := pile(column)
+	return shift(append(items, more...), 0, field.Y), max(height, other), nil
 }
 
 // Size of the safety alert symbol.

@@ -117,6 +117,7 @@ func reachable(n ast.Node) bool {
 // chapter notes what running heads and tabs say of a chapter. Chapters without number have no tab.
 func (l *layout) chapter(n *doc.Section) {
 	c := &chapter{number: n.Number, title: n.Short, index: l.numbered, cover: n.Role == doc.RoleCover}
+	c.alone = c.cover || n.Role == doc.RoleContents || n.Role == doc.RoleForm || l.sheet.card
 	if c.title == "" {
 		c.title = title(n)
 	}
@@ -185,7 +186,7 @@ func (l *layout) pass() (*book, map[string]int, error) {
 				pages[a.name] = pg.number
 			}
 		}
-		pg.items = append(pg.items, l.margins(pg.number, len(shared), p.chapter, p.slabs[0].opens != nil)...)
+		pg.items = append(pg.items, l.margins(pg.number, len(shared), p)...)
 		b.pages = append(b.pages, pg)
 	}
 	b.outline, b.sections = outline(l, l.guide.Root, pages)

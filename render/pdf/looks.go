@@ -41,9 +41,9 @@ func (s sheet) text() float64 { return s.width - s.inside - s.outside }
 func (p Paper) sheet() (sheet, bool) {
 	switch p {
 	case Letter, "":
-		return sheet{width: 612, height: 792, inside: 76, outside: 56, top: 70, bottom: 66}, true
+		return sheet{width: 612, height: 792, inside: 76, outside: 56, top: 62, bottom: 62}, true
 	case A4:
-		return sheet{width: 595.28, height: 841.89, inside: 67, outside: 595.28 - 67 - textWidth, top: 74, bottom: 70}, true
+		return sheet{width: 595.28, height: 841.89, inside: 67, outside: 595.28 - 67 - textWidth, top: 66, bottom: 66}, true
 	case HalfLetter:
 		return sheet{width: 396, height: 612, inside: 28, outside: 28, top: 28, bottom: 52, card: true}, true
 	case A5:
@@ -67,7 +67,7 @@ func (s sheet) left(page int) float64 {
 func odd(page int) bool { return page%2 == 1 }
 
 // hang is how far headings hang out to the left of running text in a guide; a card has no room for that.
-const hang = 72
+const hang = 30
 
 func (s sheet) hang() float64 {
 	if s.card {
@@ -76,7 +76,7 @@ func (s sheet) hang() float64 {
 	return hang
 }
 
-// Text of 10.5 points on 14.5 reads well at arm's length in poor light; tables are a little smaller.
+// Text of 10.5 points on 14 reads well at arm's length in poor light; tables are a little smaller.
 var (
 	body     = look{fonts.Regular, 10.5, black}
 	small    = look{fonts.Regular, 9.75, black}
@@ -87,8 +87,8 @@ var (
 )
 
 const (
-	bodyLeading  = 14.5
-	smallLeading = 12.5
+	bodyLeading  = 14
+	smallLeading = 12
 	noteLeading  = 11.5
 )
 
@@ -103,10 +103,10 @@ type headingLook struct {
 }
 
 var headings = [...]headingLook{
-	{look{fonts.Bold, 26, black}, 30, 0, 14},
-	{look{fonts.Bold, 16, black}, 20, 22, 6},
-	{look{fonts.Bold, 12.5, black}, 16, 16, 4},
-	{look{fonts.Bold, 10.5, black}, 14.5, 11, 3},
+	{look{fonts.Bold, 26, black}, 30, 36, 11},
+	{look{fonts.Bold, 16, black}, 19, 15, 4},
+	{look{fonts.Bold, 12.5, black}, 15, 11, 3},
+	{look{fonts.Bold, 10.5, black}, 14, 9, 2},
 }
 
 var coverTitle = headingLook{look{fonts.Bold, 34, black}, 38, 0, 12}

@@ -11,7 +11,7 @@ import (
 
 // Places of running heads and feet, and of the tab at the outer edge.
 const (
-	headBaseline   = 44 // from the top
+	headBaseline   = 40 // from the top
 	footBaseline   = 34 // from the bottom
 	noticeBaseline = 22
 	noticeLead     = 9
@@ -23,9 +23,14 @@ const (
 
 var tabFill = colour{40, 40, 40}
 
-// margins makes what stands around the text of a page: the chapter's title above, unless the page opens the chapter; serial,
-// revision and page below; the chapter's number in a dark tab at the outer edge, each chapter lower than the one before.
-func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
+// margins makes what stands around the text of a page: the title of the chapter it begins in above, unless it opens it; serial,
+// revision and page below; the number of each chapter on it in a dark tab at the outer edge, each chapter lower than the one before.
+func (l *layout) margins(number, total int, p placed) []item {
+	var c *chapter
+	if len(p.chapters) > 0 {
+		c = p.chapters[0]
+	}
+	opening := p.opening()
 	left := l.sheet.left(number)
 	right := left + l.sheet.text()
 	var items []item
@@ -78,8 +83,10 @@ func (l *layout) margins(number, total int, c *chapter, opening bool) []item {
 		text(finish.Footer, smallest, words, left+(l.sheet.text()-l.ruler.width(smallest, words))/2, l.sheet.height-noticeBaseline-below, false)
 	}
 
-	if c != nil && c.number != "" {
-		items = append(items, l.tab(number, c)...)
+	for _, c := range p.chapters {
+		if c.number != "" {
+			items = append(items, l.tab(number, c)...)
+		}
 	}
 	return items
 }

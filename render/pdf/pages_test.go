@@ -465,11 +465,11 @@ func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
 	}
 	for n := 1; n < 12; n++ {
 		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", slices.Concat(many, []ast.Node{fillerLines(n)})...),
-			sec(1, doc.RoleChapter, "2", "Next", p("x"))))
-		// 12 paragraphs of 3 lines and one of n, at 14.5 a line and 7 between, below a heading of 54, on a page of 656.
-		loose := 54 + 14.5*float64(36+n) + 7*12
+			sec(1, doc.RoleForm, "2", "Log", p("x"))))
+		// 12 paragraphs of 3 lines and one of n, at 14 a line and 5.5 between, below a heading of 51, on a page of 668.
+		loose := 51 + 14*float64(36+n) + 5.5*12
 		want := 3
-		if loose <= 656 || loose-0.3*(7*12) <= 656+12 {
+		if loose <= 668 || loose-0.3*(5.5*12) <= 668+12 {
 			want = 2
 		}
 		if len(b.pages) != want {
@@ -702,5 +702,56 @@ func TestEntriesOfACellStandApart(t *testing.T) {
 	}
 	if at["first"] != at["second"] {
 		t.Errorf("the entries begin at %.1f and %.1f", at["first"], at["second"])
+	}
+}
+
+// A chapter begins on the page that the one before leaves half empty, well below it, and both have their tab; what must stand alone does.
+func TestAShortChapterLeavesRoomForTheNext(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		lines int // of the first chapter
+		role  doc.Role
+		next  int // lines of the second
+		pages int
+	}{
+		{"half a page is left", 20, doc.RoleChapter, 40, 2},
+		{"all of the second fits", 20, doc.RoleChapter, 3, 1},
+		{"too little is left", 30, doc.RoleChapter, 3, 2},
+		{"a form stands alone", 20, doc.RoleForm, 3, 2},
+	} {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "First", fillerLines(c.lines)), sec(1, c.role, "2", "Second", fillerLines(c.next))))
+		if len(b.pages) != c.pages {
+			t.Errorf("%s: %d pages, expected %d", c.name, len(b.pages), c.pages)
+		}
+		tabs := map[string]int{} // pages by number in the tab
+		second := 0
+		for _, pg := range b.pages {
+			for _, it := range pg.items {
+				switch it := it.(type) {
+				case *run:
+					if it.element == nil && it.look.size == 13 {
+						tabs[it.text] += pg.number
+					}
+				case *anchor:
+					if it.name == "second" {
+						second = pg.number
+					}
+				}
+			}
+		}
+		if tabs["1"] != 1 || tabs["2"] < second || second == 1 && tabs["2"] != []int{0, 1, 3}[c.pages] {
+			t.Errorf("%s: the second chapter begins on page %d, the tabs are %v", c.name, second, tabs)
+		}
+	}
+}
+
+// A heading at the foot of another chapter's page, with the picture it is about overleaf, looks lost: such a chapter begins a page.
+func TestAChapterDoesNotBeginStranded(t *testing.T) {
+	tall := sideView()
+	tall.Height = 500
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "First", fillerLines(20)),
+		sec(1, doc.RoleChapter, "2", "Second", p("Look."), &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: tall, Wide: true})))
+	if lines := lineTexts(b.pages[0]); slices.Contains(lines, "Look. ") {
+		t.Errorf("the first page reads %q", lines)
 	}
 }

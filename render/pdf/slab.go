@@ -26,7 +26,7 @@ type slab struct {
 
 	head  *tableHead                           // repeated if a page begins with this slab
 	fresh bool                                 // it begins a page
-	opens *chapter                             // this slab begins a chapter, and a page
+	opens *chapter                             // this slab begins a chapter
 	cut   func(room float64) (top, rest *slab) // parts what is taller than a page, the top at least one line; nil: never parted
 	lone  bool                                 // a paragraph of one line
 }
@@ -43,6 +43,7 @@ type chapter struct {
 	title  string
 	index  int // among the numbered chapters, from 0
 	cover  bool
+	alone  bool // it shares no page with another chapter
 }
 
 // gap is the space between two slabs.
@@ -62,12 +63,21 @@ func pile(slabs []*slab) (items []item, height float64) {
 
 // placed is the content of one page before running heads: which slabs, and at what height.
 type placed struct {
-	head    *tableHead // repeated at the top; may be nil
-	slabs   []*slab
-	tops    []float64
-	full    float64 // where the last slab ends
-	chapter *chapter
+	head     *tableHead // repeated at the top; may be nil
+	slabs    []*slab
+	tops     []float64
+	full     float64    // where the last slab ends
+	chapters []*chapter // the one the page begins in, and those that begin further down
 }
+
+// opening tells whether the page begins with a chapter.
+func (p placed) opening() bool { return p.slabs[0].opens != nil }
+
+// runOn is the share of a page up to which a chapter may fill it so that the next chapter begins on it.
+const runOn = 0.55
+
+// worthIt is the share of such a page that the two chapters must fill, or the later one looks stranded on it.
+const worthIt = 0.75
 
 // A chapter whose last page would hold next to nothing is set a little tighter, if that saves the page.
 const (
@@ -76,13 +86,18 @@ const (
 	longer      = 12.0 // the page, in points; the foot stands clear even so
 )
 
-// paginate shares slabs out to pages of a room, chapter by chapter. A slab taller than a page is parted if it can be, else it is an error.
+// paginate shares slabs out to pages of a room, chapter by chapter. A chapter begins a page, unless that before it left half of one empty.
+// A slab taller than a page is parted if it can be, else it is an error.
 func paginate(slabs []*slab, room float64) ([]placed, error) {
 	var pages []placed
 	for len(slabs) > 0 {
 		n := 1
 		for n < len(slabs) && slabs[n].opens == nil {
 			n++
+		}
+		if joined, part := runsOn(pages, slabs[:n], room); joined {
+			pages, slabs = append(pages, part...), slabs[n:]
+			continue
 		}
 		part, err := press{room, 1}.share(slabs[:n])
 		if err != nil {
@@ -93,16 +108,48 @@ func paginate(slabs []*slab, room float64) ([]placed, error) {
 				part = again
 			}
 		}
-		for i := range part {
-			part[i].chapter = slabs[0].opens
-			if part[i].chapter == nil && len(pages) > 0 {
-				part[i].chapter = pages[len(pages)-1].chapter
-			}
-		}
+		named(part, slabs[0].opens)
 		pages = append(pages, part...)
 		slabs = slabs[n:]
 	}
 	return pages, nil
+}
+
+// named notes the chapter that pages lie in.
+func named(pages []placed, c *chapter) {
+	for i := range pages {
+		if c != nil {
+			pages[i].chapters = []*chapter{c}
+		}
+	}
+}
+
+// runsOn puts the beginning of a chapter below the end of that before it and returns the chapter's further pages. It does nothing if
+// the last page is fuller than [runOn], if one of the two wants to be alone, or if no good page end comes late enough.
+func runsOn(pages []placed, slabs []*slab, room float64) (joined bool, rest []placed) {
+	if len(pages) == 0 || slabs[0].opens == nil || slabs[0].opens.alone {
+		return false, nil
+	}
+	last := &pages[len(pages)-1]
+	top := last.full + gap(last.slabs[len(last.slabs)-1], slabs[0])
+	if before := last.chapters; last.full > runOn*room || len(before) == 0 || before[len(before)-1].alone || top+slabs[0].height > room {
+		return false, nil
+	}
+	begun := placed{full: top}
+	ps := press{room, 1}
+	n := ps.fill(&begun, slabs)
+	if full := begun.tops[n-1] + slabs[n-1].height; n < len(slabs) && (slabs[n-1].after >= ugly || full < worthIt*room) {
+		return false, nil
+	}
+	rest, err := ps.share(slabs[n:])
+	if err != nil {
+		return false, nil
+	}
+	last.slabs, last.tops = append(last.slabs, slabs[:n]...), append(last.tops, begun.tops[:n]...)
+	last.full = begun.tops[n-1] + slabs[n-1].height
+	last.chapters = append(last.chapters, slabs[0].opens)
+	named(rest, slabs[0].opens)
+	return true, rest
 }
 
 // press is how tightly pages are filled.

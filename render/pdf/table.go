@@ -36,6 +36,7 @@ type grid struct {
 	left    float64
 	leading float64
 	text    look
+	pad     float64 // above and below a cell's text
 	height  float64 // least height of a row
 	turned  bool    // the head row is set upright
 	counted map[columnWidth][]int
@@ -49,9 +50,10 @@ const turnedHead = 96
 const longName = 80
 
 const (
-	cellPad = 6 // left and right of a cell's text
-	rowPad  = 3.5
-	logRow  = 24 // height of a row to be written in: a line of handwriting
+	cellPad = 6   // left and right of a cell's text
+	rowPad  = 2.5 // above and below it
+	finePad = 1.5 // the same in a table that is looked up
+	logRow  = 24  // height of a row to be written in: a line of handwriting
 
 	handWidth = 50 // what a column to write in wants beside the width of its head
 )
@@ -59,12 +61,15 @@ const (
 // table sets a table: the numbers you reach for as a grid of fields, all others in rows and columns.
 func (l *layout) table(n *extast.Table, s setting) ([]*slab, error) {
 	role, caption := doc.Table(n)
-	g := &grid{layout: l, setting: s, role: role, text: s.small, leading: s.smallLeading}
+	g := &grid{layout: l, setting: s, role: role, text: s.small, leading: s.smallLeading, pad: rowPad}
 	e := s.element(finish.RoleTable)
 	e.Title = caption
 	g.parent = e
-	if role == doc.TableLog {
+	switch role {
+	case doc.TableLog:
 		g.height = logRow
+	case doc.TableFine:
+		g.text, g.leading, g.pad = g.text.sized(fineSize), fineLeading, finePad
 	}
 	if err := g.read(n); err != nil {
 		return nil, err
@@ -177,10 +182,6 @@ func (g *grid) measure() {
 		if g.outer && available < g.sheet.text() && (sum(whole) > available || g.role == doc.TableLog || g.role == doc.TableSchedule) {
 			g.left, available = 0, g.sheet.text()
 		}
-		if g.role == doc.TablePlain && g.text.size > max(fineSize, g.sheet.least()) && g.long(longest, whole, available) {
-			g.shrink()
-			continue
-		}
 		wide := sum(longest) > available
 		smallest := g.text.size <= g.sheet.least()
 		if wide && !g.turned && (smallest || g.role == doc.TableLog) && g.canTurn() {
@@ -195,17 +196,11 @@ func (g *grid) measure() {
 	}
 }
 
-// fineSize is the type of a table of many pages, which is looked up rather than read.
-const fineSize = 8.5
-
-// long tells whether the table would take more than four pages.
-func (g *grid) long(longest, whole []float64, available float64) bool {
-	if len(g.rows) < 20 {
-		return false
-	}
-	lines := g.lineCount(g.share(longest, whole, available))
-	return float64(lines)*g.leading+float64(len(g.rows))*2*rowPad > 4*g.sheet.room()
-}
+// The type of a table that is looked up rather than read.
+const (
+	fineSize    = 8.5
+	fineLeading = 10.5
+)
 
 // canTurn tells whether the head row can stand upright: short words without signs.
 func (g *grid) canTurn() bool {
@@ -423,7 +418,7 @@ func (g *grid) slabs() []*slab {
 		}
 		out = append(out, s)
 	}
-	out[0].above, out[len(out)-1].below = 6, 12
+	out[0].above, out[len(out)-1].below = 5, 9
 	g.join(out)
 	return out
 }
@@ -503,7 +498,7 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 	for k := range r.cells {
 		lines = max(lines, len(r.cells[k].lines)-from[k])
 	}
-	h := float64(max(lines, 1))*g.leading + 2*rowPad
+	h := float64(max(lines, 1))*g.leading + 2*g.pad
 	if !r.head {
 		h = max(h, g.height)
 	}
@@ -513,7 +508,7 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 // cellItems places the lines of a cell from one on.
 func (g *grid) cellItems(c *cell, from int, x, width float64) []item {
 	var items []item
-	y := rowPad
+	y := g.pad
 	for _, ln := range c.lines[from:] {
 		dx := x + cellPad
 		switch c.align {
@@ -547,7 +542,7 @@ func (g *grid) upright(c *cell, x, width, height float64) []item {
 
 // cut parts a row taller than a page between lines. Nothing is returned if not even one line fits.
 func (g *grid) cut(r *row, from []int, head *tableHead, room float64) (top, rest *slab) {
-	n := int((room - 2*rowPad + slack) / g.leading)
+	n := int((room - 2*g.pad + slack) / g.leading)
 	if n < 1 || r.head && g.turned {
 		return nil, nil
 	}
