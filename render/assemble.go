@@ -29,6 +29,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	for _, c := range a.chosen {
 		g.Root.AppendChild(g.Root, a.section(c))
 	}
+	a.fillGrave(g.Root)
 	g.Card = a.besideOf(g, a.card, "card-title")
 	a.fillContents(g.Root)
 	a.fillProvenance()
@@ -104,6 +105,7 @@ type assembly struct {
 	boxes      int             // ticks made so far in the section
 	shown      map[string]bool // cautions given in full in the chapter being filled
 	drawn      map[string]int  // how often each drawing was used
+	grave      []*doc.Caution  // panels of the gravest dangers, filled at the end
 	contents   []*doc.Contents
 	provenance []*extast.Table
 }

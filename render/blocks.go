@@ -65,19 +65,31 @@ func (a *assembly) panelInto(parent ast.Node, c *caution, at source.Pos) {
 	if words == nil {
 		return // reported when the templates were loaded
 	}
-	n := &doc.Caution{ID: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
-	doc.SetOrigin(n, at)
-	n.AppendChild(n, a.paragraph(words.hazard))
+	n := a.panel(c, at)
 	// A wall of equal panels is not read: within a chapter the first is given
 	// in full, each further one in two lines that still say what to do.
 	if n.Brief = a.brief || a.shown[n.ID]; n.Brief {
+		n.AppendChild(n, a.paragraph(words.hazard))
 		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
 	} else {
-		n.AppendChild(n, a.paragraph(words.consequence))
-		n.AppendChild(n, a.bullets(words.avoid))
+		a.fillPanel(n, words)
 	}
 	a.shown[n.ID] = true
 	parent.AppendChild(parent, n)
+}
+
+// panel starts a safety panel.
+func (a *assembly) panel(c *caution, at source.Pos) *doc.Caution {
+	n := &doc.Caution{ID: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
+	doc.SetOrigin(n, at)
+	return n
+}
+
+// fillPanel writes a panel in full.
+func (a *assembly) fillPanel(n *doc.Caution, words *cautionText) {
+	n.AppendChild(n, a.paragraph(words.hazard))
+	n.AppendChild(n, a.paragraph(words.consequence))
+	n.AppendChild(n, a.bullets(words.avoid))
 }
 
 // sentences runs lines together into one paragraph.
@@ -120,7 +132,46 @@ func (a *assembly) safetyInto(parent ast.Node, p *piece) {
 		return cmp.Compare(signalWords[doc.Word(x.Word.Value)], signalWords[doc.Word(y.Word.Value)])
 	})
 	for _, c := range grave {
-		a.panelInto(parent, c, p.at)
+		if a.beside { // from there nothing leads into the guide
+			a.panelInto(parent, c, p.at)
+			continue
+		}
+		n := a.panel(c, p.at)
+		parent.AppendChild(parent, n)
+		a.grave = append(a.grave, n)
+	}
+}
+
+// fillGrave writes the panels of the gravest dangers once the guide is whole.
+// One that stands with its work in full is brief there, and leads to it.
+func (a *assembly) fillGrave(root ast.Node) {
+	full := map[string]*doc.Section{} // where each caution stands in full first
+	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		c, ok := n.(*doc.Caution)
+		if ok && entering && !c.Brief && c.HasChildren() && full[c.ID] == nil {
+			full[c.ID], _ = c.Parent().(*doc.Section)
+		}
+		return ast.WalkContinue, nil
+	})
+	for _, n := range a.grave {
+		words := a.lang.cautions[n.ID]
+		if words == nil {
+			n.Parent().RemoveChild(n.Parent(), n)
+			continue // reported when the templates were loaded
+		}
+		place := full[n.ID]
+		if place == nil || slices.ContainsFunc(words.hazard, func(in inline) bool { return in.kind == inlineLink }) {
+			a.fillPanel(n, words)
+			continue
+		}
+		n.Brief = true
+		link := ast.NewLink()
+		link.Destination = []byte("#" + place.ID)
+		a.inlinesInto(link, words.hazard)
+		hazard := ast.NewParagraph()
+		hazard.AppendChild(hazard, link)
+		n.AppendChild(n, hazard)
+		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
 	}
 }
 
@@ -383,36 +434,6 @@ func (a *assembly) logInto(parent ast.Node, p *piece) {
 		a.row(t, cells...)
 	}
 	a.tableInto(parent, t, p.at)
-}
-
-// provenanceInto leaves the place of the table of figures: it is filled when
-// the whole guide is, and all its figures are known.
-func (a *assembly) provenanceInto(parent ast.Node, p *piece) {
-	t := a.newTable(doc.TablePlain, a.label("table.provenance"), "table.value", "table.figure", "table.how", "table.source")
-	doc.SetOrigin(t, p.at)
-	parent.AppendChild(parent, t)
-	a.provenance = append(a.provenance, t)
-}
-
-// fillProvenance lists every figure this guide prints, with where it comes
-// from. The members of a family, such as the visits, share a row.
-func (a *assembly) fillProvenance() {
-	for _, t := range a.provenance {
-		families := map[string]bool{}
-		for _, name := range keys(a.used) {
-			v, ok := a.values.Lookup(name)
-			family := derive.FamilyOf(name)
-			if !ok || families[family] {
-				continue
-			}
-			shown, figure := name, ast.Node(&doc.Value{Name: name, Printed: a.printed(v, doc.Origin(t))})
-			if family != "" {
-				families[family] = true
-				shown, figure = family, text(a.label("table.in-the-text"))
-			}
-			a.row(t, cellOf(text(shown)), cellOf(figure), cellOf(text(v.Formula)), cellOf(text(v.Source.String())))
-		}
-	}
 }
 
 func (a *assembly) statementInto(parent ast.Node, p *piece) {

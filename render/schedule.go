@@ -2,6 +2,8 @@ package render
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -27,25 +29,102 @@ func (a *assembly) scheduleInto(parent ast.Node, p *piece) {
 	}
 }
 
-// visitsInto lists the visits: date, distance and loads by then, the tasks as
-// links, and the figures they need.
+// visitsInto lists the visits: number, date, distance and loads by then, and
+// the tasks. What is done together again and again is a set: it is told once,
+// with its tasks as links and the figures they need, and named at each visit.
 func (a *assembly) visitsInto(parent ast.Node, p *piece) {
-	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.date", "table.by-then", "table.tasks", "table.done")
-	for _, v := range a.plan.Visits {
-		base := fmt.Sprintf("visit.%02d", v.Number)
-		byThen := cellOf(a.value(base+".distance", p.at), &doc.Break{})
-		a.loadsBy(byThen, base, p.at)
-		tasks := extast.NewTableCell()
-		for i, id := range v.Tasks {
-			if i > 0 {
-				tasks.AppendChild(tasks, text(a.label("list.semicolon")))
-			}
-			a.taskName(tasks, id)
-			a.taskFigures(tasks, id)
+	sets := a.jobSets()
+	t := a.newTable(doc.TableSchedule, a.label("table.sets"), "table.set", "table.set-jobs")
+	for _, set := range sets {
+		if set.letter == "" {
+			continue
 		}
-		a.row(t, cellOf(a.value(base+".date", p.at)), byThen, tasks, cellOf(a.box()))
+		tasks := extast.NewTableCell()
+		for i, id := range set.tasks {
+			if i > 0 {
+				tasks.AppendChild(tasks, &doc.Break{})
+			}
+			a.taskLine(tasks, id)
+		}
+		a.row(t, cellOf(text(set.letter)), tasks)
 	}
 	a.tableInto(parent, t, p.at)
+	t = a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.tasks", "table.done")
+	for i, v := range a.plan.Visits {
+		base := fmt.Sprintf("visit.%02d", v.Number)
+		byThen := cellOf(a.value(base+".distance", p.at), text(a.label("list.comma")))
+		a.loadsBy(byThen, base, p.at)
+		a.row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.at)), byThen, a.visitCell(sets, i), cellOf(a.box()))
+	}
+	a.tableInto(parent, t, p.at)
+}
+
+// jobSet is the tasks that are due at the same visits.
+type jobSet struct {
+	letter string // empty when it is named by its tasks
+	visits []int  // indices in the plan, in order
+	tasks  []string
+}
+
+// jobSets puts the tasks together that are due at the same visits, those due
+// most often first. Two tasks or more at two visits or more get a letter.
+func (a *assembly) jobSets() (sets []*jobSet) {
+	due := map[string][]int{}
+	var order []string
+	for i, v := range a.plan.Visits {
+		for _, id := range v.Tasks {
+			if a.lang.tasks[id] == nil {
+				continue // reported where the job itself is written
+			}
+			if due[id] == nil {
+				order = append(order, id)
+			}
+			due[id] = append(due[id], i)
+		}
+	}
+	for _, id := range order {
+		i := slices.IndexFunc(sets, func(s *jobSet) bool { return slices.Equal(s.visits, due[id]) })
+		if i < 0 {
+			sets, i = append(sets, &jobSet{visits: due[id]}), len(sets)
+		}
+		sets[i].tasks = append(sets[i].tasks, id)
+	}
+	slices.SortStableFunc(sets, func(x, y *jobSet) int { return len(y.visits) - len(x.visits) })
+	letters := 0
+	for _, s := range sets {
+		if len(s.tasks) > 1 && len(s.visits) > 1 && letters < 26 {
+			s.letter = string(rune('A' + letters))
+			letters++
+		}
+	}
+	return sets
+}
+
+// visitCell names what is done at one visit: sets by their letters, other
+// tasks with the figures they need.
+func (a *assembly) visitCell(sets []*jobSet, visit int) *extast.TableCell {
+	cell := extast.NewTableCell()
+	for _, s := range sets {
+		if !slices.Contains(s.visits, visit) {
+			continue
+		}
+		glue := func() {
+			if cell.HasChildren() {
+				cell.AppendChild(cell, text(a.label("list.semicolon")))
+			}
+		}
+		if s.letter != "" {
+			glue()
+			cell.AppendChild(cell, text(fill(a.label("schedule.set"), map[string]string{"set": s.letter})))
+			continue
+		}
+		for _, id := range s.tasks {
+			glue()
+			a.taskName(cell, id)
+			a.taskFigures(cell, id)
+		}
+	}
+	return cell
 }
 
 // loadsBy writes how many loads the unit has carried by a visit.

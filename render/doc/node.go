@@ -134,7 +134,8 @@ const (
 	TableNumbers  TableRole = "numbers" // the numbers you reach for: two columns, label and large value
 	TableValues   TableRole = "values"  // label and value
 	TableSchedule TableRole = "schedule"
-	TableLog      TableRole = "log" // empty cells are to be written in
+	TableLog      TableRole = "log"  // empty cells are to be written in
+	TableFine     TableRole = "fine" // looked up rather than read: may be set small
 )
 
 // Value is a figure in running text or a table cell. The reader keeps a number
