@@ -86,7 +86,8 @@ func byParts(x, y string) int {
 const alike = 5
 
 // like tells whether two figures can share a row: of one system, from one
-// source, and worked out in the same words but for a few.
+// source, and worked out in the same words but for a few. A stroke in one of
+// those, as in 5/16, would not be told from the one between them.
 func (o *origin) like(p *origin) bool {
 	n := len(p.ways[0])
 	if o.family || p.family || o.figures[0][0] != p.figures[0][0] || o.source != p.source || len(o.ways[0]) != n {
@@ -95,7 +96,9 @@ func (o *origin) like(p *origin) bool {
 	differ := 0
 	for i, word := range p.ways[0] {
 		if !slices.ContainsFunc(o.ways, func(way []string) bool { return way[i] == word }) {
-			differ++
+			if differ++; strings.Contains(word+o.ways[0][i], "/") {
+				return false
+			}
 		}
 	}
 	return differ*alike <= n

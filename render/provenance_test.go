@@ -47,6 +47,7 @@ func TestFiguresShareRows(t *testing.T) {
 	for _, c := range [][2]*origin{
 		{figure("chains.size", "nominal size of the links", "maker"), figure("chains.grade", "grade marked on the links", "maker")},
 		{figure("chains.count", "as on the label", "maker"), figure("tires.size", "as on the label", "maker")},
+		{figure("chains.small", "working load limit of a 5/16 in chain", "maker"), figure("chains.large", "working load limit of a 3/8 in chain", "maker")},
 		{figure("chains.count", "as on the label", "maker"), figure("chains.size", "as on the label", "regulation")},
 	} {
 		if c[0].like(c[1]) {
