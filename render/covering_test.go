@@ -133,12 +133,32 @@ func notePrinted(g *doc.Guide, printed map[string]bool) {
 	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		row, ok := n.(*extast.TableRow)
 		if ok && entering && inSection(row, "provenance") {
-			name := doc.PlainText(row.FirstChild())
-			printed[name] = true
-			printed[derive.FamilyOf(name)] = true
+			for _, name := range namesIn(doc.PlainText(row.FirstChild())) {
+				printed[name] = true
+				printed[derive.FamilyOf(name)] = true
+			}
 		}
 		return ast.WalkContinue, nil
 	})
+}
+
+// namesIn takes the names of the figures that share a row apart again:
+// band.25/50.front/rear stands for four.
+func namesIn(row string) (names []string) {
+	for _, pattern := range strings.Split(row, ", ") {
+		made := []string{""}
+		for _, part := range strings.Split(pattern, ".") {
+			var longer []string
+			for _, name := range made {
+				for _, choice := range strings.Split(part, "/") {
+					longer = append(longer, strings.TrimPrefix(name+"."+choice, "."))
+				}
+			}
+			made = longer
+		}
+		names = append(names, made...)
+	}
+	return names
 }
 
 // readBack holds a guide against its build and against what following the
