@@ -10,7 +10,7 @@ import (
 type checkCommand struct {
 	originsFlag
 	Format string   `enum:"text,json" default:"text" help:"text or json."`
-	Sheets []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
+	Sheets []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 }
 
 // Help implements kong's help provider.

@@ -13,7 +13,7 @@ import (
 )
 
 type codesCommand struct {
-	Code string `arg:"" optional:"" help:"Code to explain; all are listed when left out."`
+	Code string `arg:"" optional:"" complete:"code" help:"Code to explain; all are listed when left out."`
 }
 
 // Help implements kong's help provider.

@@ -14,8 +14,8 @@ import (
 
 type compareCommand struct {
 	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Old    string `arg:"" help:"Build sheet, or folder of a unit that was written."`
-	New    string `arg:"" help:"Build sheet, or folder of a unit that was written."`
+	Old    string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
+	New    string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
 }
 
 // Help implements kong's help provider.

@@ -14,8 +14,8 @@ import (
 
 type explainCommand struct {
 	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Sheet  string `arg:"" help:"Build sheet, or - for standard input."`
-	Value  string `arg:"" optional:"" help:"Name of a value, or the beginning of a family of names; all values when left out."`
+	Sheet  string `arg:"" complete:"sheet" help:"Build sheet, or - for standard input."`
+	Value  string `arg:"" optional:"" complete:"value" help:"Name of a value, or the beginning of a family of names; all values when left out."`
 }
 
 // Help implements kong's help provider.

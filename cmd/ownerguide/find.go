@@ -11,7 +11,7 @@ import (
 type findCommand struct {
 	Fitted string `required:"" placeholder:"TEXT" help:"Tire date code, serial number of a part, or name or id of a component; a part of it will do, in capitals or not."`
 	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Dir    string `arg:"" default:"out" help:"Output folder of write."`
+	Dir    string `arg:"" default:"out" complete:"folder" help:"Output folder of write."`
 }
 
 // Help implements kong's help provider.

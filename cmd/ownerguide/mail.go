@@ -21,7 +21,7 @@ type mailCommand struct {
 	Guides string  `default:"out" placeholder:"DIR" help:"Folder of the guides that write made, to know what was delivered before; out when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
 	From   address `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`
-	Sheet  string  `arg:"" name:"sheet" help:"Build sheet, or - for standard input."`
+	Sheet  string  `arg:"" name:"sheet" complete:"sheet" help:"Build sheet, or - for standard input."`
 }
 
 // Help implements kong's help provider.

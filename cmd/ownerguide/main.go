@@ -26,8 +26,8 @@ const (
 
 // commands is the command line.
 type commands struct {
-	Line      string           `placeholder:"DIR" help:"Product line to use instead of the embedded one."`
-	Templates string           `placeholder:"DIR" help:"Templates that go before the embedded ones, file by file."`
+	Line      string           `placeholder:"DIR" complete:"folder" help:"Product line to use instead of the embedded one."`
+	Templates string           `placeholder:"DIR" complete:"folder" help:"Templates that go before the embedded ones, file by file."`
 	Version   kong.VersionFlag `help:"Print the version and stop."`
 
 	Check   checkCommand   `cmd:"" help:"Check build sheets and print the findings."`
@@ -43,6 +43,9 @@ type commands struct {
 	Verify  verifyCommand  `cmd:"" help:"Hold guides that were written against their records."`
 	Find    findCommand    `cmd:"" help:"Find the units that carry a part, for a recall."`
 	Index   indexCommand   `cmd:"" help:"List the units of an output folder in its index.html."`
+
+	Completion completionCommand `cmd:"" help:"Print a script that lets the Tab key complete."`
+	Complete   completeCommand   `cmd:"" hidden:""`
 }
 
 func main() {

@@ -13,7 +13,7 @@ import (
 type optionsCommand struct {
 	originsFlag
 	Format string `enum:"text,json,svg" default:"text" help:"text, json, or svg for a graph of what needs and excludes what."`
-	Model  string `arg:"" optional:"" help:"Model to show; all models are listed when left out."`
+	Model  string `arg:"" optional:"" complete:"model" help:"Model to show; all models are listed when left out."`
 }
 
 // Help implements kong's help provider.

@@ -14,7 +14,7 @@ import (
 )
 
 type schemaCommand struct {
-	Kind string `arg:"" optional:"" help:"Kind of file; the kinds are listed when left out."`
+	Kind string `arg:"" optional:"" complete:"schema" help:"Kind of file; the kinds are listed when left out."`
 }
 
 // Help implements kong's help provider.

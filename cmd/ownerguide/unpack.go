@@ -15,7 +15,7 @@ import (
 )
 
 type unpackCommand struct {
-	Dir string `arg:"" help:"Folder to write to; it must not be there yet, or be empty."`
+	Dir string `arg:"" complete:"folder" help:"Folder to write to; it must not be there yet, or be empty."`
 }
 
 // Help implements kong's help provider.

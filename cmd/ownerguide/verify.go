@@ -17,7 +17,7 @@ import (
 
 type verifyCommand struct {
 	Format  string   `enum:"text,json" default:"text" help:"text, or json for one array of what is wrong."`
-	Folders []string `arg:"" name:"dir" help:"Folders of units, or the output folder that holds them."`
+	Folders []string `arg:"" name:"dir" complete:"unit" help:"Folders of units, or the output folder that holds them."`
 }
 
 // Help implements kong's help provider.

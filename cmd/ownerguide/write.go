@@ -21,12 +21,12 @@ import (
 )
 
 type writeCommand struct {
-	Out          string   `placeholder:"DIR" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
+	Out          string   `placeholder:"DIR" complete:"folder" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
 	Again        bool     `help:"Make guides anew even where nothing they are made from has changed."`
 	KeepWatching bool     `help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
 	Workers      int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
 	Format       string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
-	Sheets       []string `arg:"" name:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
+	Sheets       []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 
 	drafts bool // what is written are drafts, in a folder for nothing else
 }

@@ -1,0 +1,312 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+)
+
+// candidate is one way to go on with a word.
+type candidate struct{ text, describe string }
+
+// complete gives the candidates for the last of some words. What a flag or an
+// argument takes is said by its tag: enum, or complete with one of the kinds that
+// the switch in candidates knows.
+func complete(root *kong.Node, words []string) []candidate {
+	words = joinEquals(words)
+	if len(words) == 0 {
+		words = []string{""}
+	}
+	typed, last := words[:len(words)-1], words[len(words)-1]
+	at := typedSoFar{node: root}
+	for i := 0; i < len(typed); i++ {
+		i += at.take(typed[i:])
+	}
+	if at.open != nil {
+		return at.candidates(at.open, last)
+	}
+	if name, value, ok := strings.Cut(last, "="); ok && strings.HasPrefix(name, "--") {
+		found := at.candidates(at.flag(name), value)
+		for i := range found {
+			found[i].text = name + "=" + found[i].text
+		}
+		return found
+	}
+	if strings.HasPrefix(last, "-") {
+		return at.flags(last)
+	}
+	if commands := at.node.Children; len(commands) > 0 {
+		var found []candidate
+		for _, c := range commands {
+			if !c.Hidden {
+				found = append(found, candidate{c.Name, c.Help})
+			}
+		}
+		return beginning(found, last)
+	}
+	if n := len(at.node.Positional); n > 0 {
+		return at.candidates(at.node.Positional[min(len(at.arguments), n-1)], last)
+	}
+	return nil
+}
+
+// joinEquals puts together what bash takes apart: --line = own.
+func joinEquals(words []string) []string {
+	var out []string
+	for i, w := range words {
+		if w == "=" && i == len(words)-1 {
+			w = "" // the value after it is to be completed
+		} else if w == "=" {
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// typedSoFar is what the words before the last one say.
+type typedSoFar struct {
+	node      *kong.Node
+	open      *kong.Value // a flag that waits for its value
+	line      string      // of --line
+	arguments []string
+}
+
+// take reads the next word and tells how many more it used.
+func (s *typedSoFar) take(words []string) (more int) {
+	word := words[0]
+	if strings.HasPrefix(word, "--") {
+		name, value, given := strings.Cut(word, "=")
+		flag := s.flag(name)
+		switch {
+		case flag == nil || flag.IsBool():
+			return 0
+		case !given && len(words) == 1:
+			s.open = flag
+			return 0
+		case !given:
+			value, more = words[1], 1
+		}
+		if flag.Name == "line" {
+			s.line = value
+		}
+		return more
+	}
+	for _, c := range s.node.Children {
+		if c.Name == word {
+			s.node = c
+			return 0
+		}
+	}
+	s.arguments = append(s.arguments, word)
+	return 0
+}
+
+// flag finds a flag of the command or of the program; nil when there is none.
+func (s *typedSoFar) flag(name string) *kong.Value {
+	for _, group := range s.node.AllFlags(false) {
+		for _, f := range group {
+			if "--"+f.Name == name {
+				return f.Value
+			}
+		}
+	}
+	return nil
+}
+
+func (s *typedSoFar) flags(last string) []candidate {
+	var found []candidate
+	for _, group := range s.node.AllFlags(true) {
+		for _, f := range group {
+			found = append(found, candidate{"--" + f.Name, f.Help})
+		}
+	}
+	return beginning(found, last)
+}
+
+// beginning keeps the candidates that go on from a word.
+func beginning(all []candidate, word string) []candidate {
+	return slices.DeleteFunc(all, func(c candidate) bool { return !strings.HasPrefix(c.text, word) })
+}
+
+// candidates lists what a flag or an argument can be.
+func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
+	switch {
+	case v == nil:
+		return nil
+	case v.Enum != "":
+		var found []candidate
+		for each := range strings.SplitSeq(v.Enum, ",") {
+			found = append(found, candidate{text: each})
+		}
+		return beginning(found, word)
+	}
+	switch v.Tag.Get("complete") {
+	case "model":
+		return beginning(s.models(), word)
+	case "options":
+		done, part := "", word
+		if i := strings.LastIndexByte(word, ','); i >= 0 {
+			done, part = word[:i+1], word[i+1:]
+		}
+		found := beginning(s.options(strings.Split(done, ",")), part)
+		for i := range found {
+			found[i].text = done + found[i].text
+		}
+		return found
+	case "value":
+		return beginning(s.values(), word)
+	case "code":
+		var found []candidate
+		for _, code := range allCodes() {
+			found = append(found, candidate{code.ID, code.Protects})
+		}
+		return beginning(found, word)
+	case "schema":
+		var found []candidate
+		for _, f := range fileShapes() {
+			found = append(found, candidate{f.Name, f.Where})
+		}
+		return beginning(found, word)
+	case "sheet":
+		return append(paths(word, ".yaml", ".yml"), sheetsOf(word)...)
+	case "unit":
+		return append(paths(word, ".yaml", ".yml"), unitsOf(word)...)
+	case "folder":
+		return paths(word)
+	case "file":
+		return paths(word, "")
+	}
+	return nil
+}
+
+// lineOf reads the product line in use; nil when it is refused.
+func (s *typedSoFar) lineOf() *spec.Line {
+	l, _, err := (&commands{Line: s.line}).loadLine()
+	if err != nil {
+		return nil
+	}
+	return l
+}
+
+func (s *typedSoFar) models() (found []candidate) {
+	if l := s.lineOf(); l != nil {
+		for _, m := range l.Models {
+			text, _ := l.ModelText(offerLanguage, m.ID)
+			found = append(found, candidate{m.ID, text.Name.Value})
+		}
+	}
+	return found
+}
+
+// options lists those of the model that was typed, or of all models, without
+// those that stand there already.
+func (s *typedSoFar) options(chosen []string) (found []candidate) {
+	l := s.lineOf()
+	if l == nil {
+		return nil
+	}
+	for _, m := range l.Models {
+		if len(s.arguments) > 0 && m.ID != s.arguments[0] {
+			continue
+		}
+		for _, id := range m.Options.Names() {
+			text, _ := l.OptionText(offerLanguage, id)
+			c := candidate{id, text.Name.Value}
+			if !slices.Contains(chosen, id) && !slices.Contains(found, c) {
+				found = append(found, c)
+			}
+		}
+	}
+	return found
+}
+
+// values lists the figures of the unit whose sheet was typed, or else all that
+// can exist.
+func (s *typedSoFar) values() (found []candidate) {
+	if l := s.lineOf(); l != nil && len(s.arguments) > 0 {
+		if data, err := readCapped(s.arguments[0], strings.NewReader("")); err == nil {
+			if u := (&maker{line: l}).read(sheetFile{s.arguments[0], data}); u.values != nil {
+				for _, v := range u.values.All() {
+					found = append(found, candidate{v.Name, v.Formula})
+				}
+				return found
+			}
+		}
+	}
+	for _, d := range derive.Declared() {
+		found = append(found, candidate{d.Name, d.Formula})
+	}
+	return found
+}
+
+// paths lists folders, and files with one of some endings, that begin with a word.
+func paths(word string, endings ...string) (found []candidate) {
+	folder, begin := filepath.Split(word)
+	entries, err := os.ReadDir(filepath.Join(".", folder))
+	if filepath.IsAbs(folder) {
+		entries, err = os.ReadDir(folder)
+	}
+	if err != nil {
+		return nil
+	}
+	for _, e := range entries {
+		name := e.Name()
+		switch {
+		case !strings.HasPrefix(name, begin) || strings.HasPrefix(name, ".") && begin == "":
+		case e.IsDir():
+			found = append(found, candidate{text: folder + name + "/"})
+		case slices.ContainsFunc(endings, func(end string) bool { return strings.HasSuffix(name, end) }):
+			found = append(found, candidate{text: folder + name})
+		}
+	}
+	return found
+}
+
+// sheetLimit bounds how many sheets are read while somebody waits at the Tab key.
+const sheetLimit = 2000
+
+// sheetsOf finds build sheets by the beginning of their serial number: those of
+// the folders below this one, whatever their files are called.
+func sheetsOf(word string) (found []candidate) {
+	if word == "" || strings.ContainsAny(word, "/\\") {
+		return nil
+	}
+	var names []string
+	for _, pattern := range []string{"*.y*ml", "*/*.y*ml", "*/*/*.y*ml"} {
+		files, _ := filepath.Glob(pattern) // the pattern is sound
+		names = append(names, files...)
+	}
+	for _, name := range names[:min(len(names), sheetLimit)] {
+		if strings.HasPrefix(name, word) {
+			continue // offered by its path
+		}
+		data, err := readCapped(name, nil)
+		if err != nil {
+			continue
+		}
+		if sheet, _ := spec.ReadSheet(name, data); sheet != nil && sheet.VIN.Set && strings.HasPrefix(sheet.Serial.Value, word) {
+			found = append(found, candidate{filepath.ToSlash(name), sheet.Serial.Value})
+		}
+	}
+	return found
+}
+
+// unitsOf finds the folders of units that were written, by the beginning of
+// their serial number.
+func unitsOf(word string) (found []candidate) {
+	if word == "" || strings.ContainsAny(word, "/\\") {
+		return nil
+	}
+	records, _ := filepath.Glob("*/" + word + "*/record.json") // a word that is no pattern finds nothing
+	for _, name := range records {
+		found = append(found, candidate{filepath.ToSlash(filepath.Dir(name)), filepath.Base(filepath.Dir(name))})
+	}
+	return found
+}

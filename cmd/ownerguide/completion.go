@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/alecthomas/kong"
+)
+
+type completionCommand struct {
+	Shell string `arg:"" enum:"bash,zsh,fish" help:"bash, zsh or fish."`
+}
+
+// Help implements kong's help provider.
+func (completionCommand) Help() string {
+	return `Prints a script after which the Tab key knows commands, models, options, values,
+finding codes, and build sheets by their file or their serial number. For bash, put
+into ~/.bashrc
+
+  source <(ownerguide completion bash)
+
+for zsh the same line with zsh into ~/.zshrc, below compinit, and for fish
+
+  ownerguide completion fish > ~/.config/fish/completions/ownerguide.fish
+
+Example:
+
+  ownerguide completion bash`
+}
+
+// Run prints the script of a shell.
+func (c *completionCommand) Run(t *terminal) error {
+	_, err := io.WriteString(t.out, completionScripts[c.Shell])
+	return err
+}
+
+// completionScripts hand the words typed so far to the complete command and
+// offer what it prints: a candidate a line, with its description behind a tab.
+// What ends in a slash is a folder to go on from, so no space follows it.
+var completionScripts = map[string]string{
+	"bash": `_ownerguide() {
+  local line
+  COMPREPLY=()
+  while IFS= read -r line; do
+    COMPREPLY+=("$(printf %q "${line%%$'\t'*}")")
+  done < <("${COMP_WORDS[0]}" complete -- "${COMP_WORDS[@]:1:COMP_CWORD}" 2>/dev/null)
+  if [[ ${#COMPREPLY[@]} -eq 1 && ${COMPREPLY[0]} == */ ]]; then compopt -o nospace 2>/dev/null; fi
+}
+complete -o nosort -F _ownerguide ownerguide
+`,
+	"zsh": `#compdef ownerguide
+_ownerguide() {
+  local line
+  local -a found shown folders
+  while IFS= read -r line; do
+    if [[ ${line%%$'\t'*} == */ ]]; then folders+=("$line"); continue; fi
+    found+=("${line%%$'\t'*}")
+    shown+=("${line/$'\t'/  }")
+  done < <("${words[1]}" complete -- "${(@)words[2,CURRENT]}" 2>/dev/null)
+  compadd -U -d shown -a found
+  compadd -U -S '' -a folders
+}
+compdef _ownerguide ownerguide
+`,
+	"fish": `complete -c ownerguide -f -a '(ownerguide complete -- (commandline -opc)[2..] (commandline -ct))'
+`,
+}
+
+// completeCommand answers the scripts above. It is no command for people, and
+// says nothing when it knows nothing.
+type completeCommand struct {
+	Words []string `arg:"" optional:"" help:"Words typed so far; the last one is to be completed."`
+}
+
+// Run prints the candidates for the last word.
+func (c *completeCommand) Run(k *kong.Context, t *terminal) error {
+	for _, found := range complete(k.Model.Node, c.Words) {
+		if found.describe == "" {
+			fmt.Fprintln(t.out, found.text)
+			continue
+		}
+		fmt.Fprintf(t.out, "%s\t%s\n", found.text, found.describe)
+	}
+	return nil
+}
