@@ -1,6 +1,7 @@
 package render
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -91,10 +92,16 @@ const (
 	inlineBreak
 )
 
-// Limits that keep a template from taking the machine down.
+// Limits that keep a template from taking the machine down: a Markdown parser
+// takes a time that grows with the square of some texts. The longest section
+// of the embedded templates has 3 kB, the longest sentence 300 bytes.
 const (
-	maxPieceDepth = 12
-	maxFenceLines = 400
+	maxPieceDepth  = 12
+	maxFenceLines  = 400
+	maxMarkdown    = 32 << 10 // bytes in the file of a section or task
+	maxMarks       = 2000     // marks of emphasis, links, code and placeholders among them
+	maxSentence    = 4 << 10  // bytes in a sentence from a YAML file
+	maxPlaceholder = 200      // bytes between { and }
 )
 
 // markdown is goldmark as the templates use it: CommonMark, tables, task
@@ -125,7 +132,7 @@ func (braceParser) Trigger() []byte { return []byte{'{'} }
 
 func (braceParser) Parse(_ ast.Node, block gmtext.Reader, _ parser.Context) ast.Node {
 	line, segment := block.PeekLine()
-	end := strings.IndexByte(string(line), '}')
+	end := bytes.IndexByte(line[:min(len(line), maxPlaceholder)], '}')
 	if end < 0 {
 		return nil
 	}
@@ -140,6 +147,23 @@ type condition struct {
 	at    source.Pos
 	when  logic.Condition
 	value string // its name, in a condition about one; empty otherwise
+}
+
+// tooMuch says what of a Markdown file is beyond any that people write, or "".
+func tooMuch(src []byte) string {
+	if len(src) > maxMarkdown {
+		return fmt.Sprintf("the file has %d bytes; a section or task has at most %d", len(src), maxMarkdown)
+	}
+	marks := 0
+	for _, c := range src {
+		if strings.IndexByte("[]{}*_`<&!", c) >= 0 {
+			marks++
+		}
+	}
+	if marks > maxMarks {
+		return fmt.Sprintf("the file has %d of the characters [ ] { } * _ ` < & !; a section or task has at most %d", marks, maxMarks)
+	}
+	return ""
 }
 
 // compiler turns one Markdown text into pieces.
@@ -164,6 +188,10 @@ func compileBody(file string, src []byte, findings *source.Findings) ([]piece, [
 // compileInline compiles a single line of text from a YAML file; every
 // position is that of the scalar.
 func compileInline(s string, at source.Pos, findings *source.Findings) []inline {
+	if len(s) > maxSentence {
+		findings.Add(codeMarkup.At(at, "the text has %d bytes; expected one sentence or phrase of at most %d", len(s), maxSentence))
+		return nil
+	}
 	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
 	n := c.phrase()
 	if n == nil {

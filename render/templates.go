@@ -227,6 +227,7 @@ var (
 
 type loader struct {
 	layers    []Layer
+	bytes     int // read so far
 	templates *Templates
 	findings  source.Findings
 }
@@ -245,6 +246,9 @@ func (l *loader) read(name string) (data []byte, shown string, ok bool) {
 		}
 		if err == nil {
 			data, err = fs.ReadFile(layer.Files, name)
+		}
+		if l.bytes += len(data); err == nil && l.bytes > source.FolderLimit {
+			err = fmt.Errorf("with this file the templates have more than %d bytes", source.FolderLimit)
 		}
 		if err != nil {
 			l.findings.Add(codeFile.At(source.Pos{File: shown}, "cannot be read: %v", err))
@@ -434,6 +438,10 @@ func (l *loader) markdownFile(name string, head any) (body []byte, shown string,
 	}
 	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte(" \n")) // same length, so offsets hold
 	start := source.Pos{File: shown, Line: 1, Column: 1}
+	if what := tooMuch(data); what != "" {
+		l.findings.Add(codeFile.At(start, "%s", what).WithHint("divide it into several"))
+		return nil, shown, false
+	}
 	if !bytes.HasPrefix(data, []byte("---\n")) {
 		l.findings.Add(codeFrontMatter.At(start, "the file must begin with front matter between two lines ---"))
 		return nil, shown, false

@@ -1,7 +1,10 @@
 package spec
 
 import (
+	"cmp"
 	"embed"
+	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"path"
@@ -45,6 +48,7 @@ type lineReader struct {
 	files    fs.FS
 	name     string
 	line     *Line
+	bytes    int // read so far
 	findings source.Findings
 }
 
@@ -134,6 +138,9 @@ func (r *lineReader) strays(known []string) {
 func (r *lineReader) read(file string, dst any) bool {
 	shown := r.path(file)
 	data, err := readLimited(r.files, file)
+	if r.bytes += len(data); err == nil && r.bytes > source.FolderLimit {
+		err = fmt.Errorf("with this file the line has more than %d bytes", source.FolderLimit)
+	}
 	if err != nil {
 		r.findings.Add(codeLineRead.At(source.Pos{File: shown}, "this file cannot be read: %s", reason(err)))
 		return false
@@ -150,8 +157,11 @@ func (r *lineReader) read(file string, dst any) bool {
 }
 
 // readLimited reads one byte more than a file may have, so that the YAML reader
-// sees that it is too long.
+// sees that it is too long. Only plain files are opened: a pipe would never end.
 func readLimited(files fs.FS, name string) ([]byte, error) {
+	if info, err := fs.Stat(files, name); err != nil || !info.Mode().IsRegular() {
+		return nil, cmp.Or(err, errors.New("it is not a plain file"))
+	}
 	f, err := files.Open(name)
 	if err != nil {
 		return nil, err

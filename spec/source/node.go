@@ -19,6 +19,13 @@ const (
 	SheetLimit = 1 << 20 // bytes in one build sheet
 	LineLimit  = 4 << 20 // bytes in one file of a product line or of the templates
 	depthLimit = 24      // levels of nesting; the deepest real file uses six
+
+	// FolderLimit bounds all files of a product line or of the templates together.
+	FolderLimit = 16 << 20
+	// bytesPerEntry bounds how many entries a file of the allowed length may
+	// have: in memory each takes some hundred times its length. Only comments
+	// and long texts make a file as long as it may be.
+	bytesPerEntry = 64
 )
 
 // Codes of the findings about YAML as such.
@@ -96,6 +103,9 @@ func Parse(file string, data []byte, limit int) (*Node, Findings) {
 	if f, bad := checkEncoding(file, data); bad {
 		return nil, Findings{f}
 	}
+	if most := limit / bytesPerEntry; entries(data) > most {
+		return nil, Findings{codeTooLarge.At(whole, "the file has more than %d entries", most)}
+	}
 	decoder := yaml.NewDecoder(bytes.NewReader(data))
 	var document yaml.Node
 	switch err := decoder.Decode(&document); {
@@ -115,6 +125,29 @@ func Parse(file string, data []byte, limit int) (*Node, Findings) {
 		r.findings.Add(codeForbidden.At(Pos{file, second.Line, max(second.Column, 1)}, "a second document starts here; one file holds one document").WithHint("put each unit in a file of its own"))
 	}
 	return root, r.findings
+}
+
+// entries counts what can begin a key or value, without reading the YAML: never
+// less than there are, and more where a text holds these characters.
+func entries(data []byte) (n int) {
+	for line := range bytes.Lines(data) {
+		line = bytes.TrimSpace(line)
+		if len(line) == 0 || line[0] == '#' {
+			continue
+		}
+		n++
+		for i, c := range line {
+			switch c {
+			case ',', '[', '{', '}', ']':
+				n++
+			case ':', '-', '?': // these begin an entry only before a space
+				if i+1 == len(line) || line[i+1] == ' ' || line[i+1] == '\t' {
+					n++
+				}
+			}
+		}
+	}
+	return n
 }
 
 func checkEncoding(file string, data []byte) (Finding, bool) {
