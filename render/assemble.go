@@ -30,6 +30,10 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 		g.Root.AppendChild(g.Root, a.section(c))
 	}
 	a.fillGrave(g.Root)
+	if n := nodes(g.Root); n > maxNodes {
+		a.findings.Add(codeFile.At(b.Sheet.Model.At, "the guide of this unit has %d pieces; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
+		return nil, a.findings
+	}
 	g.Card = a.besideOf(g, a.card, "card-title")
 	a.fillContents(g.Root)
 	a.fillProvenance()
@@ -465,4 +469,18 @@ func (a *assembly) fillContents(root ast.Node) {
 	for _, c := range a.contents {
 		c.Entries = entries
 	}
+}
+
+// maxNodes bounds a guide: on its way to paper each node takes some kilobytes.
+// The longest guide of the embedded line has 12,000.
+const maxNodes = 40000
+
+func nodes(root ast.Node) (n int) {
+	_ = ast.Walk(root, func(_ ast.Node, entering bool) (ast.WalkStatus, error) {
+		if entering {
+			n++
+		}
+		return ast.WalkContinue, nil
+	})
+	return n
 }

@@ -99,7 +99,8 @@ const (
 	maxPieceDepth  = 12
 	maxFenceLines  = 400
 	maxMarkdown    = 32 << 10 // bytes in the file of a section or task
-	maxMarks       = 2000     // marks of emphasis, links, code and placeholders among them
+	maxLanguage    = 1 << 20  // bytes in all sections and tasks of a language; the embedded ones have 180 kB
+	maxMarks       = 2000     // marks of emphasis, links, code and placeholders in a file
 	maxSentence    = 4 << 10  // bytes in a sentence from a YAML file
 	maxPlaceholder = 200      // bytes between { and }
 )

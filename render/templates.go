@@ -228,6 +228,7 @@ var (
 type loader struct {
 	layers    []Layer
 	bytes     int // read so far
+	markdown  int // of these, in sections and tasks of the language
 	templates *Templates
 	findings  source.Findings
 }
@@ -344,6 +345,7 @@ func (l *loader) features(lists ...[]word) {
 }
 
 func (l *loader) language(name string) {
+	l.markdown = 0
 	lang := &language{name: name, tasks: map[string]*taskText{}, cautions: map[string]*cautionText{},
 		troubles: map[string]*troubleText{}, labels: map[string]source.Given[string]{}, statements: map[string]*statement{}}
 	l.templates.languages[name] = lang
@@ -438,6 +440,10 @@ func (l *loader) markdownFile(name string, head any) (body []byte, shown string,
 	}
 	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte(" \n")) // same length, so offsets hold
 	start := source.Pos{File: shown, Line: 1, Column: 1}
+	if l.markdown += len(data); l.markdown > maxLanguage {
+		l.findings.Add(codeFile.At(start, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
+		return nil, shown, false
+	}
 	if what := tooMuch(data); what != "" {
 		l.findings.Add(codeFile.At(start, "%s", what).WithHint("divide it into several"))
 		return nil, shown, false

@@ -28,6 +28,9 @@ type history struct {
 // files and no record that can be read: they are not ours to replace.
 func historyOf(folder string) (*history, error) {
 	h := &history{folder: folder}
+	if info, err := os.Lstat(folder); err == nil && !info.IsDir() {
+		return nil, fmt.Errorf("%s is not a folder", folder)
+	}
 	entries, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
 		return h, nil
@@ -38,11 +41,14 @@ func historyOf(folder string) (*history, error) {
 	if h.current, h.data, err = readRecord(folder); err != nil {
 		return nil, err
 	}
-	kept, err := os.ReadDir(filepath.Join(folder, record.Revisions))
+	kept, err := readFolder(folder, record.Revisions)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("reading the revisions in %s: %w", folder, plainError(err))
 	}
 	for _, e := range kept {
+		if !e.IsDir() {
+			return nil, fmt.Errorf("%s is not a folder", filepath.Join(folder, record.Revisions, e.Name()))
+		}
 		r, _, err := readRecord(filepath.Join(folder, record.Revisions, e.Name()))
 		if err != nil {
 			return nil, err
@@ -76,7 +82,7 @@ func readRecord(folder string) (*record.Record, []byte, error) {
 
 // readAtMost reads a file, and refuses one that is longer.
 func readAtMost(name string, limit int64) ([]byte, error) {
-	file, err := os.Open(name)
+	file, err := openPlain(filepath.Dir(name), filepath.Base(name))
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
 	}
@@ -89,6 +95,35 @@ func readAtMost(name string, limit int64) ([]byte, error) {
 		return nil, fmt.Errorf("reading %s: it is longer than %d bytes", name, limit)
 	}
 	return data, nil
+}
+
+// openPlain opens a plain file of an output folder. No link in the folder leads
+// outside it, and a pipe, which would never end, is not opened.
+func openPlain(folder, name string) (*os.File, error) {
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	switch info, err := root.Stat(name); {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, errNotPlain
+	}
+	return root.Open(name)
+}
+
+var errNotPlain = errors.New("it is not a plain file")
+
+// readFolder lists a folder in an output folder; no link leads it outside.
+func readFolder(folder, name string) ([]fs.DirEntry, error) {
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	return fs.ReadDir(root.FS(), name)
 }
 
 // before is the latest record of a revision earlier than the given one; nil
@@ -120,7 +155,7 @@ func damaged(folder string, f record.Delivered) string {
 	if !fs.ValidPath(f.Name) {
 		return "has a name that leads elsewhere"
 	}
-	file, err := os.Open(filepath.Join(folder, filepath.FromSlash(f.Name)))
+	file, err := openPlain(folder, f.Name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "is missing"
 	}

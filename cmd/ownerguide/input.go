@@ -169,6 +169,14 @@ func plainError(err error) error {
 // file costs nothing and is still refused.
 func readCapped(name string, in io.Reader) ([]byte, error) {
 	if name != "-" {
+		// A pipe among the files of a folder would keep the run waiting for ever.
+		info, err := os.Stat(name)
+		if err == nil && !info.Mode().IsRegular() {
+			err = errNotPlain
+		}
+		if err != nil {
+			return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+		}
 		file, err := os.Open(name)
 		if err != nil {
 			return nil, fmt.Errorf("reading %s: %w", name, plainError(err))

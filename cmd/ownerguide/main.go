@@ -12,6 +12,7 @@ import (
 	"os/signal"
 	"runtime/debug"
 	"syscall"
+	"time"
 
 	"github.com/alecthomas/kong"
 )
@@ -50,9 +51,24 @@ type commands struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	code := run(ctx, os.Args[1:], os.Stdin, terminalOf(os.Stdout, os.Stderr))
+	t := terminalOf(os.Stdout, os.Stderr)
+	context.AfterFunc(ctx, func() { giveUp(t, stop) })
+	code := run(ctx, os.Args[1:], os.Stdin, t)
 	stop()
 	os.Exit(code)
+}
+
+// patience is how long a run may take to stop in good order.
+const patience = 3 * time.Second
+
+// giveUp ends the process when a run that was interrupted does not stop by
+// itself, as when it waits for a pipe that nobody writes to. A second signal
+// ends it at once. Nothing is lost: files are put in place whole or not at all.
+func giveUp(t *terminal, restore func()) {
+	restore()
+	time.Sleep(patience)
+	t.interrupted()
+	os.Exit(exitInterrupted)
 }
 
 // run is the program without its process: tests call it too.
@@ -92,7 +108,7 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 	case errors.Is(err, errStopped):
 		return exitClean
 	case ctx.Err() != nil:
-		t.problem(errors.New("interrupted; every guide on disk is whole"))
+		t.interrupted()
 		return exitInterrupted
 	case errors.Is(err, errFound):
 		return exitErrors

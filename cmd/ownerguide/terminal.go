@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -25,6 +26,11 @@ func terminalOf(out, err *os.File) *terminal {
 
 // problem reports what stopped the program.
 func (t *terminal) problem(err error) { fmt.Fprintf(t.err, "ownerguide: %v\n", err) }
+
+// interrupted reports that the person at the keyboard stopped the program.
+func (t *terminal) interrupted() {
+	t.problem(errors.New("interrupted; every guide on disk is whole"))
+}
 
 // usage reports a wrong command line.
 func (t *terminal) usage(err error) {

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"sync"
 
@@ -48,6 +49,10 @@ Example:
 
   ownerguide write testdata/sheets/BW-27-0142.yaml`
 }
+
+// unitMemory is what making one unit may take before garbage is collected
+// without delay, in bytes; an ordinary one takes half of it.
+const unitMemory = 160 << 20
 
 // result is what became of one sheet.
 type result struct {
@@ -91,6 +96,8 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return err
 	}
 	defer folder.Close()
+	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(atOnce) * unitMemory))
 	made, err := madeWith()
 	if err != nil {
 		return err

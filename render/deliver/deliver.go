@@ -5,6 +5,9 @@
 // the new one, never a mixture. One run at a time works on an output folder;
 // its lock goes with the process.
 //
+// Everything is opened through [os.Root]: no link that somebody left in the
+// output folder leads a read or a write outside it.
+//
 // The package knows nothing of what is in the files.
 package deliver
 
@@ -13,6 +16,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 )
@@ -26,6 +30,7 @@ const stagePrefix = ".stage-"
 // Folder is an output folder held by this run.
 type Folder struct {
 	dir  string
+	root *os.Root
 	lock *os.File
 }
 
@@ -42,48 +47,49 @@ func Open(dir string) (*Folder, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("making the output folder: %w", err)
 	}
-	lock, err := os.OpenFile(filepath.Join(dir, ".lock"), os.O_CREATE|os.O_RDWR, 0o644)
+	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("locking the output folder: %w", err)
+		return nil, fmt.Errorf("opening the output folder: %w", err)
 	}
+	lock, err := root.OpenFile(".lock", os.O_CREATE|os.O_RDWR, 0o644)
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("locking the output folder %s: %w", dir, err), root.Close())
+	}
+	f := &Folder{dir, root, lock}
 	if err := takeLock(lock); err != nil {
-		_ = lock.Close()
-		return nil, fmt.Errorf("%s: %w", dir, err)
+		return nil, errors.Join(fmt.Errorf("%s: %w", dir, err), f.Close())
 	}
-	f := &Folder{dir, lock}
 	if err := f.clearStages(); err != nil {
-		_ = f.Close()
-		return nil, err
+		return nil, errors.Join(err, f.Close())
 	}
 	return f, nil
 }
 
 // Close gives the lock back.
-func (f *Folder) Close() error { return f.lock.Close() }
+func (f *Folder) Close() error { return errors.Join(f.lock.Close(), f.root.Close()) }
 
 // clearStages finishes or removes what a stopped run left. On systems without
 // an atomic exchange the old guide may be parked under a stage name while its
 // place is empty: it is put back.
 func (f *Folder) clearStages() error {
-	entries, err := os.ReadDir(f.dir)
+	entries, err := fs.ReadDir(f.root.FS(), ".")
 	if err != nil {
 		return fmt.Errorf("reading the output folder: %w", err)
 	}
 	for _, e := range entries {
-		if !strings.HasPrefix(e.Name(), stagePrefix) {
+		stage := e.Name()
+		if !strings.HasPrefix(stage, stagePrefix) {
 			continue
 		}
-		stage := filepath.Join(f.dir, e.Name())
-		if serial, old := strings.CutPrefix(e.Name(), stagePrefix+"old-"); old {
-			target := filepath.Join(f.dir, serial)
-			if _, err := os.Lstat(target); errors.Is(err, fs.ErrNotExist) {
-				if err := os.Rename(stage, target); err != nil {
+		if serial, old := strings.CutPrefix(stage, stagePrefix+"old-"); old {
+			if _, err := f.root.Lstat(serial); errors.Is(err, fs.ErrNotExist) {
+				if err := f.root.Rename(stage, serial); err != nil {
 					return fmt.Errorf("putting the earlier guide of %s back: %w", serial, err)
 				}
 				continue
 			}
 		}
-		if err := os.RemoveAll(stage); err != nil {
+		if err := f.root.RemoveAll(stage); err != nil {
 			return fmt.Errorf("clearing what a stopped run left: %w", err)
 		}
 	}
@@ -98,83 +104,82 @@ const revisions = "revisions"
 // under that name. Safe for several goroutines as long as each has a serial of
 // its own.
 func (f *Folder) Replace(serial string, files []File, keep string) error {
-	target := filepath.Join(f.dir, serial)
-	if info, err := os.Lstat(target); err == nil && !info.IsDir() {
-		return fmt.Errorf("%s is not a folder; move it away", target)
+	if info, err := f.root.Lstat(serial); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is not a folder; move it away", filepath.Join(f.dir, serial))
 	}
-	stage := filepath.Join(f.dir, stagePrefix+"new-"+serial)
-	if err := os.Mkdir(stage, 0o755); err != nil {
+	stage := stagePrefix + "new-" + serial
+	if err := f.root.Mkdir(stage, 0o755); err != nil {
 		return fmt.Errorf("staging %s: %w", serial, err)
 	}
-	defer os.RemoveAll(stage) // after a swap it holds the earlier guide
+	defer f.root.RemoveAll(stage) // after a swap it holds the earlier guide
 	for _, file := range files {
-		if err := writeSynced(filepath.Join(stage, file.Name), file.Data); err != nil {
+		if err := writeSynced(f.root, path.Join(stage, file.Name), file.Data); err != nil {
 			return fmt.Errorf("staging %s: %w", serial, err)
 		}
 	}
-	if err := carryOver(target, stage, keep); err != nil {
+	if err := f.carryOver(serial, stage, keep); err != nil {
 		return fmt.Errorf("keeping the earlier revisions of %s: %w", serial, err)
 	}
-	if err := syncFolder(stage); err != nil {
+	if err := syncFolder(f.root, stage); err != nil {
 		return fmt.Errorf("staging %s: %w", serial, err)
 	}
-	if err := swap(stage, target, filepath.Join(f.dir, stagePrefix+"old-"+serial)); err != nil {
+	if err := swap(f.root, stage, serial, stagePrefix+"old-"+serial); err != nil {
 		return fmt.Errorf("putting the guide of %s in place: %w", serial, err)
 	}
-	return syncFolder(f.dir)
+	return syncFolder(f.root, ".")
 }
 
 // carryOver puts the earlier revisions of a unit into its staged folder, and
 // the guide in place too if keep names it. The files are shared between both
 // folders until the swap, which costs no space.
-func carryOver(target, stage, keep string) error {
-	if err := shareTree(filepath.Join(target, revisions), filepath.Join(stage, revisions), ""); err != nil {
+func (f *Folder) carryOver(target, stage, keep string) error {
+	if err := f.shareTree(path.Join(target, revisions), path.Join(stage, revisions), ""); err != nil {
 		return err
 	}
 	if keep == "" {
 		return nil
 	}
-	return shareTree(target, filepath.Join(stage, revisions, keep), revisions)
+	return f.shareTree(target, path.Join(stage, revisions, keep), revisions)
 }
 
 // shareTree makes the files below from appear below to as well, except those
 // in the folder skip. A folder that is not there has no files.
-func shareTree(from, to, skip string) error {
-	entries, err := os.ReadDir(from)
+func (f *Folder) shareTree(from, to, skip string) error {
+	entries, err := fs.ReadDir(f.root.FS(), from)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(to, 0o755); err != nil {
+	if err := f.root.MkdirAll(to, 0o755); err != nil {
 		return err
 	}
 	for _, e := range entries {
-		source, place := filepath.Join(from, e.Name()), filepath.Join(to, e.Name())
+		source, place := path.Join(from, e.Name()), path.Join(to, e.Name())
 		switch {
 		case e.Name() == skip:
 		case e.IsDir():
-			err = shareTree(source, place, "")
+			err = f.shareTree(source, place, "")
 		case e.Type().IsRegular():
-			err = shareFile(source, place)
+			err = f.shareFile(source, place)
 		}
 		if err != nil {
 			return err
 		}
 	}
-	return syncFolder(to)
+	return syncFolder(f.root, to)
 }
 
-func shareFile(from, to string) error {
-	if os.Link(from, to) == nil {
+func (f *Folder) shareFile(from, to string) error {
+	if f.root.Link(from, to) == nil {
 		return nil
 	}
-	data, err := os.ReadFile(from) // a file system without hard links
+	data, err := f.root.ReadFile(from) // a file system without hard links
 	if err != nil {
 		return err
 	}
-	return writeSynced(to, data)
+	return writeSynced(f.root, to, data)
 }
 
 // madeFolder holds, for each unit, what its guide was made with; see [Folder.SetMade].
@@ -182,9 +187,13 @@ const madeFolder = ".made"
 
 // Made gives back what SetMade noted for a unit; empty when nothing was.
 func (f *Folder) Made(serial string) string {
-	data, err := os.ReadFile(filepath.Join(f.dir, madeFolder, serial))
-	if err != nil {
+	name := path.Join(madeFolder, serial)
+	if info, err := f.root.Lstat(name); err != nil || !info.Mode().IsRegular() {
 		return "" // the guide is made again
+	}
+	data, err := f.root.ReadFile(name)
+	if err != nil {
+		return ""
 	}
 	return string(data)
 }
@@ -193,11 +202,15 @@ func (f *Folder) Made(serial string) string {
 // not in it: what stands there would differ between two copies of the program
 // that make the same guide.
 func (f *Folder) SetMade(serial, with string) error {
-	dir := filepath.Join(f.dir, madeFolder)
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("noting what the guide of %s was made with: %w", serial, err)
+	name := path.Join(madeFolder, serial)
+	err := f.root.MkdirAll(madeFolder, 0o755)
+	if err == nil {
+		err = f.root.RemoveAll(name) // whatever stands there, a link too
 	}
-	if err := os.WriteFile(filepath.Join(dir, serial), []byte(with), 0o644); err != nil {
+	if err == nil {
+		err = f.root.WriteFile(name, []byte(with), 0o644)
+	}
+	if err != nil {
 		return fmt.Errorf("noting what the guide of %s was made with: %w", serial, err)
 	}
 	return nil
@@ -206,18 +219,18 @@ func (f *Folder) SetMade(serial, with string) error {
 // Put writes one file of the output folder itself, such as its index, whole or
 // not at all.
 func (f *Folder) Put(file File) error {
-	staged := filepath.Join(f.dir, stagePrefix+"file-"+file.Name)
-	if err := writeSynced(staged, file.Data); err != nil {
-		return fmt.Errorf("staging %s: %w", file.Name, err)
+	staged := stagePrefix + "file-" + file.Name
+	if err := writeSynced(f.root, staged, file.Data); err != nil {
+		return fmt.Errorf("staging %s: %w", file.Name, errors.Join(err, f.root.RemoveAll(staged)))
 	}
-	if err := os.Rename(staged, filepath.Join(f.dir, file.Name)); err != nil {
-		return fmt.Errorf("putting %s in place: %w", file.Name, err)
+	if err := f.root.Rename(staged, file.Name); err != nil {
+		return fmt.Errorf("putting %s in place: %w", file.Name, errors.Join(err, f.root.RemoveAll(staged)))
 	}
-	return syncFolder(f.dir)
+	return syncFolder(f.root, ".")
 }
 
-func writeSynced(name string, data []byte) error {
-	file, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+func writeSynced(root *os.Root, name string, data []byte) error {
+	file, err := root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
 	if err != nil {
 		return err
 	}
@@ -227,16 +240,16 @@ func writeSynced(name string, data []byte) error {
 
 // renameTwice is the way without an atomic exchange: the earlier guide is
 // parked under a name from which the next run puts it back.
-func renameTwice(stage, target, parked string) error {
-	err := os.Rename(target, parked)
+func renameTwice(root *os.Root, stage, target, parked string) error {
+	err := root.Rename(target, parked)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return os.Rename(stage, target)
+		return root.Rename(stage, target)
 	case err != nil:
 		return err
 	}
-	if err := os.Rename(stage, target); err != nil {
-		return errors.Join(err, os.Rename(parked, target))
+	if err := root.Rename(stage, target); err != nil {
+		return errors.Join(err, root.Rename(parked, target))
 	}
-	return os.RemoveAll(parked)
+	return root.RemoveAll(parked)
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -121,7 +122,12 @@ func TestReplaceRefusesALinkInItsPlace(t *testing.T) {
 
 func TestRenameTwice(t *testing.T) {
 	dir := t.TempDir()
-	stage, target, parked := filepath.Join(dir, "s"), filepath.Join(dir, "t"), filepath.Join(dir, "p")
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	stage := filepath.Join(dir, "s")
 	for _, content := range []string{"one", "two"} {
 		if err := os.Mkdir(stage, 0o755); err != nil {
 			t.Fatal(err)
@@ -129,11 +135,61 @@ func TestRenameTwice(t *testing.T) {
 		if err := os.WriteFile(filepath.Join(stage, "f"), []byte(content), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := renameTwice(stage, target, parked); err != nil {
+		if err := renameTwice(root, "s", "t", "p"); err != nil {
 			t.Fatal(err)
 		}
 		if got := tree(t, dir); !slices.Equal(got, []string{"t/f=" + content}) {
 			t.Errorf("after %s: %q", content, got)
 		}
+	}
+}
+
+// What stands in the output folder may have been put there by somebody else:
+// no link in it leads a write or a read outside.
+func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
+	for _, link := range []string{".lock", ".made", ".made/A-1", ".stage-new-A-1", ".stage-old-B-2", ".stage-file-index.html", "A-1", "A-1/revisions", "index.html"} {
+		t.Run(link, func(t *testing.T) {
+			dir, elsewhere := t.TempDir(), t.TempDir()
+			const secret = "not given to this program"
+			for _, name := range []string{"file", "folder/A-1", "folder/guide.html"} {
+				name = filepath.Join(elsewhere, name)
+				if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+					t.Fatal(err)
+				}
+				if err := os.WriteFile(name, []byte(secret), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			before := tree(t, elsewhere)
+			for _, target := range []string{"folder", "file", "absent"} {
+				place := filepath.Join(dir, link)
+				if err := os.MkdirAll(filepath.Dir(place), 0o755); err != nil {
+					t.Fatal(err)
+				}
+				if err := os.Symlink(filepath.Join(elsewhere, target), place); err != nil {
+					t.Skip("this system makes no symbolic links: ", err)
+				}
+				if f, err := Open(dir); err == nil {
+					_ = f.Replace("A-1", []File{{"guide.html", []byte("new")}}, "A")
+					if f.Made("A-1") == secret {
+						t.Errorf("%s → %s: a file outside was read", link, target)
+					}
+					_ = f.SetMade("A-1", "mark")
+					_ = f.Put(File{"index.html", []byte("index")})
+					_ = f.Close()
+				}
+				if got := tree(t, elsewhere); !slices.Equal(got, before) {
+					t.Errorf("%s → %s changed what is outside: %q", link, target, got)
+				}
+				for _, line := range tree(t, dir) {
+					if strings.HasSuffix(line, "guide.html="+secret) && !strings.HasPrefix(line, link) {
+						t.Errorf("%s → %s: a file outside was copied: %s", link, target, line)
+					}
+				}
+				if err := os.RemoveAll(dir); err != nil {
+					t.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -19,8 +19,8 @@ func takeLock(f *os.File) error {
 }
 
 // syncFolder makes the names in a folder safe on disk.
-func syncFolder(name string) error {
-	dir, err := os.Open(name)
+func syncFolder(root *os.Root, name string) error {
+	dir, err := root.Open(name)
 	if err != nil {
 		return err
 	}

@@ -17,4 +17,4 @@ func takeLock(f *os.File) error {
 }
 
 // syncFolder does nothing: this system has no way to sync a folder's names.
-func syncFolder(string) error { return nil }
+func syncFolder(*os.Root, string) error { return nil }

@@ -22,17 +22,22 @@ func WriteFile(name string, data []byte) (replaced bool, err error) {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return false, fmt.Errorf("making the folder of %s: %w", name, err)
 	}
-	stage, err := os.MkdirTemp(filepath.Dir(name), stagePrefix)
+	root, err := os.OpenRoot(filepath.Dir(name))
 	if err != nil {
-		return false, fmt.Errorf("staging %s: %w", name, err)
+		return false, fmt.Errorf("opening the folder of %s: %w", name, err)
 	}
-	defer os.RemoveAll(stage)
-	staged := filepath.Join(stage, filepath.Base(name))
-	if err := writeSynced(staged, data); err != nil {
-		return false, fmt.Errorf("staging %s: %w", name, err)
+	defer root.Close()
+	base := filepath.Base(name)
+	staged := stagePrefix + "file-" + base
+	err = root.RemoveAll(staged) // of a run that was stopped
+	if err == nil {
+		err = writeSynced(root, staged, data)
 	}
-	if err := os.Rename(staged, name); err != nil {
-		return false, fmt.Errorf("putting %s in place: %w", name, err)
+	if err == nil {
+		err = root.Rename(staged, base)
 	}
-	return replaced, syncFolder(filepath.Dir(name))
+	if err != nil {
+		return false, fmt.Errorf("putting %s in place: %w", name, errors.Join(err, root.RemoveAll(staged)))
+	}
+	return replaced, syncFolder(root, ".")
 }

@@ -9,13 +9,19 @@ import (
 )
 
 // swap exchanges the staged folder with the one in place in one step.
-func swap(stage, target, parked string) error {
-	if _, err := os.Lstat(target); errors.Is(err, fs.ErrNotExist) {
-		return os.Rename(stage, target)
+func swap(root *os.Root, stage, target, parked string) error {
+	if _, err := root.Lstat(target); errors.Is(err, fs.ErrNotExist) {
+		return root.Rename(stage, target)
 	}
-	err := unix.Renameat2(unix.AT_FDCWD, stage, unix.AT_FDCWD, target, unix.RENAME_EXCHANGE)
+	folder, err := root.Open(".")
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	at := int(folder.Fd())
+	err = unix.Renameat2(at, stage, at, target, unix.RENAME_EXCHANGE)
 	if errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOSYS) { // a file system that cannot exchange
-		return renameTwice(stage, target, parked)
+		return renameTwice(root, stage, target, parked)
 	}
 	return err
 }

@@ -2,5 +2,9 @@
 
 package deliver
 
+import "os"
+
 // swap puts the staged folder in place with two renames.
-func swap(stage, target, parked string) error { return renameTwice(stage, target, parked) }
+func swap(root *os.Root, stage, target, parked string) error {
+	return renameTwice(root, stage, target, parked)
+}

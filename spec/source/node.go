@@ -26,6 +26,7 @@ const (
 	// have: in memory each takes some hundred times its length. Only comments
 	// and long texts make a file as long as it may be.
 	bytesPerEntry = 64
+	leastEntries  = 256
 )
 
 // Codes of the findings about YAML as such.
@@ -103,7 +104,7 @@ func Parse(file string, data []byte, limit int) (*Node, Findings) {
 	if f, bad := checkEncoding(file, data); bad {
 		return nil, Findings{f}
 	}
-	if most := limit / bytesPerEntry; entries(data) > most {
+	if most := max(limit/bytesPerEntry, leastEntries); entries(data) > most {
 		return nil, Findings{codeTooLarge.At(whole, "the file has more than %d entries", most)}
 	}
 	decoder := yaml.NewDecoder(bytes.NewReader(data))
