@@ -62,6 +62,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	g = &doc.Guide{
 		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
 		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: spec.RevisionNumber(b.Sheet.Revision.Value),
+		Unit:   b.Sheet.Serial.Value + "@" + b.Line.Maker.ID.Value, // two makers may use the same serial number
 		Issued: b.Sheet.Issued.Value.String(), Notice: a.notice(), Words: map[string]string{},
 	}
 	g.Title = fill(a.label("title"), map[string]string{"model": g.Model, "serial": g.Serial})

@@ -1,15 +1,18 @@
 package render
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 )
@@ -166,6 +169,39 @@ func sheetFrom(t *testing.T, serial string) *spec.Sheet {
 	return sheet
 }
 
+// A visit that only the earlier revision had is taken off the calendar.
+func TestVisitsGone(t *testing.T) {
+	l, templates := embedded(t)
+	dated := func(revision, miles string) (*doc.Guide, *record.Record) {
+		return recorded(t, l, templates, strings.Replace(plainUnit, "revision: A", "revision: "+revision, 1)+"use: { distance_per_month: "+miles+", loads_per_week: 1 }\n")
+	}
+	_, was := dated("A", "2400 mi")
+	g, now := dated("B", "100 mi")
+	visits := len(g.Visits)
+	if findings := templates.TellChanges(g, was, now); findings != nil {
+		t.Fatal(written(findings))
+	}
+	gone := g.Visits[visits:]
+	if visits == 0 || len(gone) == 0 {
+		t.Fatalf("%d visits, %d gone; the test wants less use to bring fewer", visits, len(gone))
+	}
+	for i, v := range gone {
+		uid := fmt.Sprintf("visit-%02d.BW-27-0118@bramblewick", visits+i+1)
+		if _, err := time.Parse(time.DateOnly, v.Date); err != nil || !v.Gone || v.UID != uid || len(v.Jobs) > 0 || !strings.HasPrefix(v.Title, "No longer due: ") {
+			t.Errorf("%+v, want %s", v, uid)
+		}
+	}
+	if i := slices.IndexFunc(g.Visits[:visits], func(v doc.Visit) bool { return v.Gone }); i >= 0 {
+		t.Errorf("visit %d is due and gone", i+1)
+	}
+	// Without dates there is no calendar file to say it in.
+	bare, now := recorded(t, l, templates, strings.Replace(plainUnit, "revision: A", "revision: B", 1))
+	templates.TellChanges(bare, was, now)
+	if len(bare.Visits) > 0 {
+		t.Errorf("%d visits of a unit without dates", len(bare.Visits))
+	}
+}
+
 // Visits keep their names through revisions, and say where they are from.
 func TestVisits(t *testing.T) {
 	l, templates := embedded(t)
@@ -195,7 +231,7 @@ func TestVisits(t *testing.T) {
 		}
 		seen[v.UID] = true
 	}
-	want := doc.Visit{UID: "BW-27-0142.visit-01@bramblewick", Date: "2026-12-30", Title: "Trailer service 1: Tilt Deck 20, BW-27-0142"}
+	want := doc.Visit{UID: "visit-01.BW-27-0142@bramblewick", Date: "2026-12-30", Title: "Trailer service 1: Tilt Deck 20, BW-27-0142"}
 	if v := first.Visits[0]; v.UID != want.UID || v.Date != want.Date || v.Title != want.Title {
 		t.Errorf("the first visit is %+v", v)
 	}

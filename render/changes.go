@@ -39,10 +39,12 @@ func (a *assembly) changesInto(parent ast.Node, p *piece) {
 }
 
 // TellChanges writes into a guide what is different from the earlier revision,
-// and marks every block that the earlier one does not have word for word. Now
+// marks every block that the earlier one does not have word for word, and takes
+// off the visits that only the earlier one has. Now
 // is the record of this guide, made before.
 func (t *Templates) TellChanges(g *doc.Guide, earlier, now *record.Record) source.Findings {
 	a := &assembly{templates: t, base: t.languages[Base], lang: t.languages[g.Lang]}
+	a.dropVisits(g, earlier)
 	known := map[string][]string{}
 	for _, s := range earlier.Sections {
 		known[s.ID] = s.Blocks

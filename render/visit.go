@@ -7,6 +7,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/record"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/source"
 )
@@ -17,7 +18,7 @@ func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 	var out []doc.Visit
 	for _, v := range a.plan.Visits {
 		out = append(out, doc.Visit{
-			UID:   a.visitUID(v.Number),
+			UID:   visitUID(g, v.Number),
 			Date:  v.Date.String(),
 			Title: fill(a.label("visit.title"), map[string]string{"n": strconv.Itoa(v.Number), "model": g.Model, "serial": g.Serial}),
 			Jobs:  a.visitJobs(v),
@@ -30,9 +31,8 @@ func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 // visitUID names a visit by its number: the third service is the third service
 // in every revision, though its day and its jobs may have changed, so that the
 // calendar file of a later revision moves the event and does not add another.
-// The maker stands in it because two makers may use the same serial number.
-func (a *assembly) visitUID(number int) string {
-	return fmt.Sprintf("%s.visit-%02d@%s", a.build.Sheet.Serial.Value, number, a.build.Line.Maker.ID.Value)
+func visitUID(g *doc.Guide, number int) string {
+	return fmt.Sprintf("visit-%02d.%s", number, g.Unit)
 }
 
 func (a *assembly) visitJobs(v derive.Visit) (jobs []string) {
@@ -62,6 +62,27 @@ func (a *assembly) visitNotes(g *doc.Guide, v derive.Visit) []string {
 		byThen,
 		fill(a.label("visit.guide"), map[string]string{"serial": g.Serial, "revision": g.Revision}),
 		fill(a.label("visit.call"), map[string]string{"name": name, "phone": phone}),
+	}
+}
+
+// dropVisits adds the visits that an earlier revision had beyond those of this
+// one, so that the owner's calendar takes them off.
+func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
+	last := len(g.Visits)
+	if last == 0 {
+		return // no calendar goes with this guide
+	}
+	for _, v := range earlier.Values {
+		var number int
+		if _, err := fmt.Sscanf(v.Name, "visit.%d.date", &number); err != nil || number <= last {
+			continue
+		}
+		words := map[string]string{"n": strconv.Itoa(number), "model": g.Model, "serial": g.Serial, "revision": g.Revision}
+		g.Visits = append(g.Visits, doc.Visit{
+			UID: visitUID(g, number), Date: v.Text, Gone: true,
+			Title: fill(a.label("since.visit"), words),
+			Notes: []string{fill(a.label("since.visit.note"), words)},
+		})
 	}
 }
 

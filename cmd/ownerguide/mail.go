@@ -27,7 +27,8 @@ type mailCommand struct {
 // Help implements kong's help provider.
 func (mailCommand) Help() string {
 	return `Makes a mail that brings the guide to a buyer far away, as a draft in a file:
-open it in a mail program, look at it, and send it there. Nothing is sent. The
+open it in a mail program, look at it, and send it there; a program that shows
+it as a mail received can edit it as a new one. Nothing is sent. The
 guide is made as write makes it and attached, with a calendar of the service
 visits where the sheet says when and how the unit is used. A sheet with errors
 gets no mail.

@@ -4,10 +4,9 @@
 // An event lasts the whole day and leaves the owner's time free: it is a day by
 // which work is due, not an appointment. Its identity is that of the visit and
 // its sequence number counts the revisions of the guide, so that the file of a
-// later revision moves events and does not double them. When a later revision
-// has fewer visits than an earlier one, the last events of the earlier one stay
-// in the owner's calendar; the description names the revision they are from.
-// There is no method, since nobody is invited, and no alarm: the one of the
+// later revision moves events and does not double them. A visit that only the
+// earlier revision had is cancelled, and says so in its title for programs that
+// pass over that. There is no method, since nobody is invited, and no alarm: the one of the
 // owner's own calendar suits the owner better.
 //
 // The package decides nothing about content and asks no clock: what is said and
@@ -52,6 +51,9 @@ func Write(g *doc.Guide) ([]byte, error) {
 		e.SetSequence(g.Earlier)
 		e.SetAllDayStartAt(day)
 		e.SetTimeTransparency(ics.TransparencyTransparent)
+		if v.Gone {
+			e.SetStatus(ics.ObjectStatusCancelled)
+		}
 		e.SetSummary(v.Title)
 		e.SetDescription(description(v))
 	}

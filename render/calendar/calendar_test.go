@@ -3,6 +3,7 @@ package calendar
 import (
 	"bytes"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -18,6 +19,7 @@ func guide() *doc.Guide {
 		{UID: "EX-1.visit-01@maker", Date: "2027-02-28", Title: "Trailer service 1: Tilt 20, EX-1",
 			Jobs: []string{"Grease the hubs: NLGI 2; lithium, EP", `Look at C:\`}, Notes: []string{"By then: 2,700\u00a0mi", "Questions: María Núñez Señalización y Remolques de Peñasco, Sociedad de Responsabilidad Limitada, 555-0118"}},
 		{UID: "EX-1.visit-02@maker", Date: "2028-02-29", Title: "Trailer service 2: Tilt 20, EX-1", Jobs: []string{"Check"}},
+		{UID: "EX-1.visit-03@maker", Date: "2028-05-30", Gone: true, Title: "No longer due: trailer service 3", Notes: []string{"Not any more"}},
 	}}
 }
 
@@ -81,15 +83,18 @@ func TestEventsAreReadBack(t *testing.T) {
 	titles, descriptions := texts(data, "SUMMARY"), texts(data, "DESCRIPTION")
 	for i, e := range events {
 		v := g.Visits[i]
-		want := "- " + strings.Join(v.Jobs, "\n- ")
-		if len(v.Notes) > 0 {
-			want += "\n" + strings.Join(v.Notes, "\n")
+		want := strings.Join(v.Notes, "\n")
+		for _, job := range slices.Backward(v.Jobs) {
+			want = strings.TrimSuffix("- "+job+"\n"+want, "\n")
 		}
 		if e.Uid != v.UID || e.Summary != v.Title || titles[i] != v.Title || descriptions[i] != want {
 			t.Errorf("read %q, %q, %q; written %+v", e.Uid, titles[i], descriptions[i], v)
 		}
 		if e.Start.Format(time.DateOnly) != v.Date || e.RawStart.Params["VALUE"] != "DATE" || e.End.Sub(*e.Start) != 24*time.Hour {
 			t.Errorf("from %s to %s, %v", e.Start, e.End, e.RawStart)
+		}
+		if v.Gone != (e.Status == "CANCELLED") {
+			t.Errorf("status %q of %+v", e.Status, v)
 		}
 		if e.Sequence != 1 || e.Stamp.Format(time.DateOnly) != g.Issued {
 			t.Errorf("sequence %d, stamp %s", e.Sequence, e.Stamp)
@@ -105,7 +110,7 @@ func TestRequiredProperties(t *testing.T) {
 	}
 	for want, times := range map[string]int{
 		"BEGIN:VCALENDAR\r\n": 1, "VERSION:2.0\r\n": 1, "PRODID:-//ownerguide//service visits//EN\r\n": 1,
-		"\r\nUID:": 2, "\r\nDTSTAMP:20261120T000000Z\r\n": 2, "\r\nDTSTART;VALUE=DATE:20270228\r\n": 1, "\r\nTRANSP:TRANSPARENT\r\n": 2,
+		"\r\nUID:": 3, "\r\nDTSTAMP:20261120T000000Z\r\n": 3, "\r\nDTSTART;VALUE=DATE:20270228\r\n": 1, "\r\nTRANSP:TRANSPARENT\r\n": 3,
 		"\r\nMETHOD:": 0, "BEGIN:VALARM": 0,
 	} {
 		if n := strings.Count(string(data), want); n != times {
@@ -151,7 +156,7 @@ func FuzzText(f *testing.F) {
 			t.Fatal(err)
 		}
 		checkLines(t, data)
-		if events := read(t, data); len(events) != 2 {
+		if events := read(t, data); len(events) != len(g.Visits) {
 			t.Errorf("%d events\n%s", len(events), data)
 		}
 		if texts(data, "SUMMARY")[0] != "Service "+s || texts(data, "DESCRIPTION")[0] != "- Job "+s {

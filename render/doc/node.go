@@ -25,6 +25,7 @@ type Guide struct {
 	Root     *ast.Document     // children: Sections only
 	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
+	Unit     string            // names the unit among those of all makers
 	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
 }
 
@@ -32,6 +33,7 @@ type Guide struct {
 type Visit struct {
 	UID   string // unique among all units, and the same in every revision of this one
 	Date  string // ISO 8601 day
+	Gone  bool   // an earlier revision had it, this one has not
 	Title string
 	Jobs  []string // what is due, with its figures
 	Notes []string // how far the unit has come by then, where the steps stand, whom to call
