@@ -119,7 +119,7 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 			switch {
 			// A caption is there for who hears a table; on paper the heading
 			// above it says the same.
-			case skip > 0 || token.Name.Local == "details" || token.Name.Local == "caption" || class == "back":
+			case skip > 0 || token.Name.Local == "details" || token.Name.Local == "caption" || class == "back" || class == "unseen":
 				skip++
 				continue
 			case token.Name.Local == "main":

@@ -44,7 +44,7 @@ type Visit struct {
 var ReaderWords = []string{
 	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
 	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
-	"figure", "to-fill-in",
+	"figure", "to-fill-in", "changed",
 }
 
 // Section is a chapter or a part of one: an ast.Heading first, then its

@@ -25,7 +25,7 @@ func (p *page) table(t *extast.Table) {
 			p.text("<thead><tr>")
 			p.children(row, func(cell ast.Node) {
 				heads = append(heads, doc.PlainText(cell))
-				p.cell(cell, "th", " scope=\"col\"")
+				p.cell(cell, "th", " scope=\"col\"", "")
 			})
 			p.text("</tr></thead>\n")
 		case extast.KindTableRow:
@@ -50,24 +50,32 @@ func (p *page) table(t *extast.Table) {
 // row writes one row; the first cell heads it, except where it is a box to
 // tick or an empty cell to write in.
 func (p *page) row(row ast.Node, role doc.TableRole, heads []string) {
-	p.text("<tr>")
+	if doc.Changed(row) {
+		p.text("<tr class=\"changed\">")
+	} else {
+		p.text("<tr>")
+	}
 	i := 0
 	p.children(row, func(cell ast.Node) {
-		label := ""
+		label, before := "", ""
+		if i == 0 {
+			before = p.changed(row)
+		}
 		if i < len(heads) && heads[i] != "" && (role == doc.TableLog || cell.HasChildren()) {
 			label = fmt.Sprintf(" data-head=\"%s\"", esc(heads[i]))
 		}
 		if i == 0 && role != doc.TableLog && doc.PlainText(cell) != "" {
-			p.cell(cell, "th", " scope=\"row\""+label)
+			p.cell(cell, "th", " scope=\"row\""+label, before)
 		} else {
-			p.cell(cell, "td", label)
+			p.cell(cell, "td", label, before)
 		}
 		i++
 	})
 	p.text("</tr>\n")
 }
 
-func (p *page) cell(n ast.Node, tag, attributes string) {
+// cell writes a cell; before is what stands in it before its text.
+func (p *page) cell(n ast.Node, tag, attributes, before string) {
 	cell, ok := n.(*extast.TableCell)
 	if !ok {
 		p.fail(n)
@@ -76,7 +84,7 @@ func (p *page) cell(n ast.Node, tag, attributes string) {
 	if cell.Alignment == extast.AlignRight {
 		attributes += " class=\"right\""
 	}
-	p.printf("<%s%s>", tag, attributes)
+	p.printf("<%s%s>%s", tag, attributes, before)
 	p.children(cell, p.inline)
 	p.printf("</%s>", tag)
 }

@@ -118,6 +118,23 @@ func number(n string) string {
 	return "<span class=\"no\">" + esc(n) + "</span> "
 }
 
+// changed is the word that a node changed, for who hears the page; nothing for
+// one that did not.
+func (p *page) changed(n ast.Node) string {
+	if !doc.Changed(n) {
+		return ""
+	}
+	return "<span class=\"unseen\">" + p.word("changed") + " </span>"
+}
+
+// changedClass is the style class of a changed node, to be added to another.
+func changedClass(n ast.Node) string {
+	if doc.Changed(n) {
+		return " changed"
+	}
+	return ""
+}
+
 func (p *page) children(n ast.Node, each func(ast.Node)) {
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		each(c)
@@ -130,7 +147,13 @@ func (p *page) fail(n ast.Node) {
 	}
 }
 
+// block writes a block; one that changed since the earlier revision has a bar
+// at its side, and the word for who hears the page.
 func (p *page) block(n ast.Node) {
+	if section := n.Kind() == doc.KindSection; doc.Changed(n) && !section {
+		p.printf("<div class=\"changed\">%s\n", p.changed(n))
+		defer p.text("</div>\n")
+	}
 	switch n := n.(type) {
 	case *doc.Section:
 		p.section(n)
@@ -166,7 +189,7 @@ func (p *page) section(s *doc.Section) {
 	if s.Level == 1 {
 		landmark = " aria-labelledby=\"h-" + esc(s.ID) + "\""
 	}
-	p.printf("<section id=\"%s\" class=\"%s l%d\"%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, landmark)
+	p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark)
 	for n := s.FirstChild(); n != nil; n = n.NextSibling() {
 		h, ok := n.(*ast.Heading)
 		if !ok {
@@ -177,7 +200,11 @@ func (p *page) section(s *doc.Section) {
 		if s.Role == doc.RoleCover {
 			level = 1
 		}
-		p.printf("<h%d id=\"h-%s\">%s", level, esc(s.ID), number(s.Number))
+		class := ""
+		if doc.Changed(h) {
+			class = " class=\"changed\""
+		}
+		p.printf("<h%d id=\"h-%s\"%s>%s%s%s", level, esc(s.ID), class, p.changed(s), p.changed(h), number(s.Number))
 		p.children(h, p.inline)
 		p.printf("</h%d>\n", level)
 	}
@@ -225,7 +252,11 @@ func (p *page) item(n ast.Node) {
 		p.fail(n)
 		return
 	}
-	p.text("<li>")
+	if doc.Changed(n) {
+		p.printf("<li class=\"changed\">%s", p.changed(n))
+	} else {
+		p.text("<li>")
+	}
 	box := firstBox(n)
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		first := c == n.FirstChild()

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
 	"strings"
@@ -168,6 +169,48 @@ func TestNumbersOfDrawings(t *testing.T) {
 	for x, want := range map[float64]string{0: "0", -0.001: "0", 1.005: "1", 2.346: "2.35", -3.5: "-3.5"} {
 		if got := num(x); got != want {
 			t.Errorf("num(%v) = %q, want %q", x, got, want)
+		}
+	}
+}
+
+// What changed since the earlier revision has a bar, and a word for who hears the page, wherever the mark stands.
+func TestChangesAreMarked(t *testing.T) {
+	para := ast.NewParagraph()
+	para.AppendChild(para, &doc.Text{Content: "New words."})
+	item := ast.NewListItem(0)
+	line := ast.NewParagraph()
+	line.AppendChild(line, &doc.Text{Content: "New item."})
+	item.AppendChild(item, line)
+	list := ast.NewList('-')
+	list.AppendChild(list, item)
+	row := extast.NewTableRow(nil)
+	cell := extast.NewTableCell()
+	cell.AppendChild(cell, &doc.Text{Content: "New row."})
+	row.AppendChild(row, cell)
+	table := extast.NewTable()
+	table.AppendChild(table, row)
+	heading := ast.NewHeading(1)
+	heading.AppendChild(heading, &doc.Text{Content: "New title"})
+	section := &doc.Section{ID: "s", Level: 1, Role: doc.RoleChapter}
+	for _, n := range []ast.Node{heading, para, list, table} {
+		section.AppendChild(section, n)
+	}
+	for _, n := range []ast.Node{section, heading, para, item, row} {
+		doc.SetChanged(n)
+	}
+	g := &doc.Guide{Lang: "en", Title: "Guide", Words: map[string]string{"changed": "Changed:"}, Root: ast.NewDocument()}
+	g.Root.AppendChild(g.Root, section)
+	var out bytes.Buffer
+	if err := Write(&out, g, ""); err != nil {
+		t.Fatal(err)
+	}
+	word := `<span class="unseen">Changed: </span>`
+	for _, want := range []string{
+		`class="chapter l1 changed"`, `<h2 id="h-s" class="changed">` + word + word + "New title", `<div class="changed">` + word + "\n<p>New words.</p>\n</div>",
+		`<li class="changed">` + word + "New item.", `<tr class="changed"><th scope="row">` + word + "New row.",
+	} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("no %s in\n%s", want, out.String())
 		}
 	}
 }

@@ -71,13 +71,13 @@ func (l *layout) blocks(n ast.Node, s setting) ([]*slab, error) {
 	return out, nil
 }
 
-// anchored sets a block and makes it reachable if a link leads to it.
+// anchored sets a block, makes it reachable if a link leads to it, and marks it if it changed.
 func (l *layout) anchored(n ast.Node, s setting) ([]*slab, error) {
 	slabs, err := l.block(n, s)
 	if id := doc.ID(n); err == nil && len(slabs) > 0 && l.wanted[id] && n.Kind() != doc.KindSection {
 		slabs[0].items = append([]item{&anchor{name: id}}, slabs[0].items...)
 	}
-	return slabs, err
+	return marked(n, slabs), err
 }
 
 // block sets one block. The kinds here and in the flattener are all there are: what is not listed is refused, because a panel that is
@@ -159,7 +159,7 @@ func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = slabs
+		out = marked(h, slabs)
 	}
 	titles := len(out)
 	for c := first; c != nil; c = c.NextSibling() {
@@ -336,7 +336,7 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 		if len(slabs) > 0 {
 			slabs[len(slabs)-1].below = s.below
 		}
-		out = append(out, slabs...)
+		out = append(out, marked(li, slabs)...)
 		ends = append(ends, len(out))
 		number++
 	}

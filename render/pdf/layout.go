@@ -168,7 +168,7 @@ func (l *layout) pass() (*book, map[string]int, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		slabs = append(slabs, out...)
+		slabs = append(slabs, marked(s, out)...)
 	}
 	if len(slabs) == 0 {
 		return nil, nil, fmt.Errorf("the guide is empty")
@@ -205,6 +205,7 @@ func (l *layout) page(number int, p placed) *page {
 	for i, s := range p.slabs {
 		pg.items = append(pg.items, shift(s.items, left, l.sheet.top+p.tops[i])...)
 	}
+	pg.items = l.bars(number, pg.items)
 	return pg
 }
 

@@ -17,7 +17,7 @@ type tag struct {
 	artifact finish.ArtifactKind
 }
 
-// item is something at a place: *run, *shape, *area, *anchor or *frame.
+// item is something at a place: *run, *shape, *area, *anchor or *frame, and until the page is known *bar.
 type item interface {
 	moved(dx, dy float64) item
 }

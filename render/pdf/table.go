@@ -20,9 +20,10 @@ type cell struct {
 
 // row is one row of a table.
 type row struct {
-	cells []cell
-	head  bool
-	name  string
+	cells   []cell
+	head    bool
+	changed bool // it or its table differs from the earlier revision
+	name    string
 }
 
 // grid is a table while it is set.
@@ -129,7 +130,7 @@ func countEmpty(n ast.Node) int {
 func (g *grid) readRow(n ast.Node, parent *finish.Element, aligns []extast.Alignment, head bool) error {
 	tr := &finish.Element{Role: finish.RoleTR}
 	parent.Children = append(parent.Children, tr)
-	r := row{head: head, name: "table row at " + at(n)}
+	r := row{head: head, changed: doc.Changed(n) || doc.Changed(n.Parent()), name: "table row at " + at(n)}
 	named := g.role == doc.TableValues || g.role == doc.TableNumbers
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		tc, ok := c.(*extast.TableCell)
@@ -461,6 +462,9 @@ func (g *grid) slab(r *row, from []int, head *tableHead) *slab {
 		x += g.widths[k]
 	}
 	s.items = append(s.items, g.rules(s.height, r.head)...)
+	if r.changed {
+		s.items = append(s.items, &bar{0, s.height})
+	}
 	s.cut = func(room float64) (*slab, *slab) { return g.cut(r, from, head, room) }
 	return s
 }
@@ -590,6 +594,9 @@ func (g *grid) numbers() []*slab {
 			items, height := g.number(&r, field)
 			s.items = append(s.items, shift(items, left+float64(i)*(field+numberGutter), 0)...)
 			s.height = max(s.height, height)
+			if r.changed {
+				s.items = append(s.items, &bar{0, height})
+			}
 		}
 		out = append(out, s)
 	}
