@@ -1,0 +1,168 @@
+package logic
+
+import "slices"
+
+// Formula is a statement over facts, such as that an option is ordered. It is
+// never changed once made, and parts may be shared: what is the same formula
+// value is worked out once by a [Solver]. The zero Formula always holds.
+type Formula struct{ node *node }
+
+type node struct {
+	kind  nodeKind
+	fact  string
+	parts []*node
+}
+
+type nodeKind int
+
+const (
+	nodeAll nodeKind = iota // all parts hold; without parts always
+	nodeAny                 // at least one part holds; without parts never
+	nodeFact
+	nodeNot // its one part does not hold
+)
+
+var (
+	always = &node{kind: nodeAll}
+	never  = &node{kind: nodeAny}
+)
+
+func (f Formula) root() *node {
+	if f.node == nil {
+		return always
+	}
+	return f.node
+}
+
+// Fact says that a fact is so.
+func Fact(name string) Formula { return Formula{&node{kind: nodeFact, fact: name}} }
+
+// All says that every one of the formulas holds; of none it always holds.
+func All(formulas ...Formula) Formula { return combine(nodeAll, always, never, formulas) }
+
+// Any says that at least one of the formulas holds; of none it never holds.
+func Any(formulas ...Formula) Formula { return combine(nodeAny, never, always, formulas) }
+
+// Not says that the formula does not hold.
+func Not(f Formula) Formula {
+	switch n := f.root(); {
+	case n == always:
+		return Formula{never}
+	case n == never:
+		return Formula{always}
+	case n.kind == nodeNot:
+		return Formula{n.parts[0]}
+	default:
+		return Formula{&node{kind: nodeNot, parts: []*node{n}}}
+	}
+}
+
+// Implies says that b holds whenever a does.
+func Implies(a, b Formula) Formula { return Any(Not(a), b) }
+
+// combine joins formulas: neutral ones are left out, a ruling one decides.
+func combine(kind nodeKind, neutral, ruling *node, formulas []Formula) Formula {
+	var parts []*node
+	for _, f := range formulas {
+		switch n := f.root(); {
+		case n == ruling:
+			return Formula{ruling}
+		case n != neutral && !slices.Contains(parts, n):
+			parts = append(parts, n)
+		}
+	}
+	switch len(parts) {
+	case 0:
+		return Formula{neutral}
+	case 1:
+		return Formula{parts[0]}
+	}
+	return Formula{&node{kind: kind, parts: parts}}
+}
+
+// Constant tells whether the formula was seen to hold always or never while it
+// was made; known is false for any other, which may still turn out to.
+func (f Formula) Constant() (holds, known bool) {
+	switch f.root() {
+	case always:
+		return true, true
+	case never:
+		return false, true
+	}
+	return false, false
+}
+
+// Holds tells whether the formula is true where the facts are that is reports.
+func (f Formula) Holds(is func(fact string) bool) bool { return f.root().holds(is) }
+
+func (n *node) holds(is func(string) bool) bool {
+	switch n.kind {
+	case nodeFact:
+		return is(n.fact)
+	case nodeNot:
+		return !n.parts[0].holds(is)
+	case nodeAll:
+		return !slices.ContainsFunc(n.parts, func(p *node) bool { return !p.holds(is) })
+	default:
+		return slices.ContainsFunc(n.parts, func(p *node) bool { return p.holds(is) })
+	}
+}
+
+// Over gives the condition as a formula, where of says what a feature is made of.
+func (c Condition) Over(of func(feature string) Formula) Formula {
+	clauses := make([]Formula, len(c.Clauses))
+	for i, clause := range c.Clauses {
+		literals := make([]Formula, len(clause))
+		for j, l := range clause {
+			if literals[j] = of(l.Feature); l.Negated {
+				literals[j] = Not(literals[j])
+			}
+		}
+		clauses[i] = Any(literals...)
+	}
+	return All(clauses...)
+}
+
+// Formula gives the rule over the options as facts. An option that the model
+// does not offer is a fact like any other here; see [Problem.Formulas].
+func (r Rule) Formula() Formula {
+	var objects, pairs []Formula
+	for _, o := range distinct(r.Objects) {
+		for _, earlier := range objects {
+			pairs = append(pairs, Not(All(earlier, Fact(o))))
+		}
+		objects = append(objects, Fact(o))
+	}
+	any := Any(objects...)
+	switch r.Kind {
+	case Requires:
+		return Implies(Fact(r.Subject), any)
+	case Excludes:
+		return Implies(Fact(r.Subject), Not(any))
+	case ExactlyOne:
+		return All(append(pairs, any)...)
+	case AtMostOne:
+		return All(pairs...)
+	}
+	return Formula{never} // see RuleKind
+}
+
+// Formulas gives what holds of every valid choice: each rule, in their order,
+// then that no option is chosen that the model does not offer.
+func (p Problem) Formulas() []Formula {
+	var all []Formula
+	var named []string
+	for _, r := range p.Rules {
+		all = append(all, r.Formula())
+		named = append(named, r.Objects...)
+		if r.Kind == Requires || r.Kind == Excludes {
+			named = append(named, r.Subject)
+		}
+	}
+	for _, option := range distinct(named) {
+		if !slices.Contains(p.Options, option) {
+			all = append(all, Not(Fact(option)))
+		}
+	}
+	return all
+}
