@@ -28,6 +28,8 @@ type Common struct {
 	Weight   mass                 `yaml:"weight"`      // of one, where the owner may have to lift it
 	Service  source.Map[Interval] `yaml:"service"`     // task id → how often
 	Source   word                 `yaml:"source"`      // where the ratings come from; "invented" in the demonstration line
+	NoStop   word                 `yaml:"no_stop"`     // why the walk-around need not show what it brings
+	NoCare   word                 `yaml:"no_care"`     // why nothing it brings needs care
 }
 
 // Interval is how often a task is due: the earliest of those that are set.

@@ -5,15 +5,24 @@ import (
 	"slices"
 	"strconv"
 
+	"ownerguide/spec/logic"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
-// derivation is a feature that follows from sheet, ratings or parts. From gives
-// the place that brings it; ok is false for a unit without it.
+// derivation is a feature that follows from sheet, ratings or parts.
 type derivation struct {
-	name string
-	from func(b *Build) (from source.Pos, ok bool)
+	name  string
+	cause cause
+}
+
+// cause is what brings a derived feature. It is asked in two ways that must
+// agree: of one unit, and of all units of a model at once.
+type cause interface {
+	// from gives the place that brings the feature; ok is false for a unit without it.
+	from(b *Build) (from source.Pos, ok bool)
+	// when says for which choices of options the feature is there.
+	when(v *Variants, name string) logic.Formula
 }
 
 // gatherFeatures lists what the unit has: the model's features without those an
@@ -40,7 +49,7 @@ func (b *Build) gatherFeatures() []Feature {
 		bring(p.Common.Features)
 	}
 	for _, d := range derivations() {
-		if at, ok := d.from(b); ok {
+		if at, ok := d.cause.from(b); ok {
 			bring([]word{{Value: d.name, At: at}})
 		}
 	}
@@ -70,55 +79,54 @@ const (
 )
 
 func derivations() []derivation {
+	braked := func(data any) bool { a, ok := data.(*Axle); return ok && a.Brake != nil }
+	wide := extent{func(s Size) length { return s.Wide }, wideFrom}
 	list := []derivation{
-		{"dated", func(b *Build) (source.Pos, bool) {
-			return b.Sheet.Delivered.At, b.Sheet.Delivered.Set && b.Sheet.Use != nil
-		}},
-		{"revised", func(b *Build) (source.Pos, bool) {
-			return b.Sheet.Revision.At, b.Sheet.Revision.Set && b.Sheet.Revision.Value != firstRevision
-		}},
-		{"measured", func(b *Build) (source.Pos, bool) { return b.Sheet.Measured.Empty.At, b.Sheet.Measured.Empty.Set }},
-		{"measured-tongue", func(b *Build) (source.Pos, bool) {
-			return b.Sheet.Measured.OnCoupler.At, b.Sheet.Measured.OnCoupler.Set
-		}},
-		{"buyer", func(b *Build) (source.Pos, bool) { return person(b.Sheet.Buyer) }},
-		{"dealer", func(b *Build) (source.Pos, bool) { return person(b.Sheet.Dealer) }},
-		{"notes", func(b *Build) (source.Pos, bool) { return b.Sheet.Notes.At, b.Sheet.Notes.Set }},
-		{"fitted-tires", func(b *Build) (source.Pos, bool) {
-			for _, t := range b.Sheet.Fitted.Tires {
+		{"dated", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			return s.Delivered.At, s.Delivered.Set && s.Use != nil
+		})},
+		{"revised", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			return s.Revision.At, s.Revision.Set && s.Revision.Value != firstRevision
+		})},
+		{"measured", sheetSays(func(s *Sheet) (source.Pos, bool) { return s.Measured.Empty.At, s.Measured.Empty.Set })},
+		{"measured-tongue", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			return s.Measured.OnCoupler.At, s.Measured.OnCoupler.Set
+		})},
+		{"buyer", sheetSays(func(s *Sheet) (source.Pos, bool) { return person(s.Buyer) })},
+		{"dealer", sheetSays(func(s *Sheet) (source.Pos, bool) { return person(s.Dealer) })},
+		{"notes", sheetSays(func(s *Sheet) (source.Pos, bool) { return s.Notes.At, s.Notes.Set })},
+		{"fitted-tires", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			for _, t := range s.Fitted.Tires {
 				return t.Place.At, true
 			}
 			return source.Pos{}, false
-		}},
-		{"fitted-axles", func(b *Build) (source.Pos, bool) {
-			for _, a := range b.Sheet.Fitted.Axles {
+		})},
+		{"fitted-axles", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			for _, a := range s.Fitted.Axles {
 				return a.Place.At, true
 			}
 			return source.Pos{}, false
-		}},
-		{"carrier-miles", func(b *Build) (source.Pos, bool) {
-			if u := b.Sheet.Use; u != nil {
+		})},
+		{"carrier-miles", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			if u := s.Use; u != nil {
 				return u.Already.At, u.Already.Set
 			}
 			return source.Pos{}, false
-		}},
-		{"retrofitted", func(b *Build) (source.Pos, bool) {
-			for _, c := range slices.Concat(b.Sheet.Added, b.Sheet.Removed) {
+		})},
+		{"retrofitted", sheetSays(func(s *Sheet) (source.Pos, bool) {
+			for _, c := range slices.Concat(s.Added, s.Removed) {
 				return c.Option.At, true
 			}
 			return source.Pos{}, false
-		}},
-		{"braked", func(b *Build) (source.Pos, bool) { return b.brakes() }},
-		{"unbraked", func(b *Build) (source.Pos, bool) { _, braked := b.brakes(); return b.Model.At, !braked }},
-		{"over-10000-lb", func(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, r.Value > heavyAbove }},
-		{"to-10000-lb", func(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, r.Value <= heavyAbove }},
-		{"guard-range", func(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, r.Value >= guardFrom }},
-		{"wide-80", func(b *Build) (source.Pos, bool) { w := b.Overall().Wide; return w.At, w.Value >= wideFrom }},
-		{"conspicuity", func(b *Build) (source.Pos, bool) {
-			w := b.Overall().Wide
-			return w.At, w.Value >= wideFrom && b.GVWR().Value > heavyAbove
-		}},
-		{"length-30-ft", func(b *Build) (source.Pos, bool) { l := b.Overall().Long; return l.At, l.Value >= longFrom }},
+		})},
+		{"braked", partIs(braked)},
+		{"unbraked", noPartIs(braked)},
+		{"over-10000-lb", gvwrIs(func(r quantity.Mass) bool { return r > heavyAbove })},
+		{"to-10000-lb", gvwrIs(func(r quantity.Mass) bool { return r <= heavyAbove })},
+		{"guard-range", gvwrIs(func(r quantity.Mass) bool { return r >= guardFrom })},
+		{"wide-80", wide},
+		{"conspicuity", both{wide, gvwrIs(func(r quantity.Mass) bool { return r > heavyAbove })}},
+		{"length-30-ft", extent{func(s Size) length { return s.Long }, longFrom}},
 		{"holding-valve", part(func(p *PowerUnit) bool { return p.Holding.Value != "none" })},
 		{"jack-drop-leg", part(func(j *Jack) bool { return j.DropLeg.Value })},
 		{"jack-pair", part(func(j *Jack) bool { return j.Count.Value >= 2 })},
@@ -130,13 +138,7 @@ func derivations() []derivation {
 		{"torsion", part(func(a *Axle) bool { return a.Suspension.Value == "torsion" })},
 	}
 	for i, name := range []string{"single-axle", "tandem-axle", "triple-axle"} {
-		list = append(list, derivation{name, func(b *Build) (source.Pos, bool) {
-			axles := All[*Axle](b)
-			if len(axles) != i+1 {
-				return source.Pos{}, false
-			}
-			return axles[i].Fitting.From, true
-		}})
+		list = append(list, derivation{name, axles(i + 1)})
 	}
 	for _, kind := range []string{"ported", "repack", "sealed"} {
 		list = append(list, derivation{"hubs-" + kind, part(func(a *Axle) bool { return a.Bearings.Value == kind })})
@@ -162,16 +164,122 @@ func derivations() []derivation {
 	return list
 }
 
-// part makes a derivation of the first fitting of a type that is as asked.
-func part[T any](is func(T) bool) func(b *Build) (source.Pos, bool) {
-	return func(b *Build) (source.Pos, bool) {
-		for _, p := range All[T](b) {
-			if is(p.Data) {
-				return p.Fitting.From, true
-			}
+// sheetSays brings a feature by what stands in the sheet.
+type sheetSays func(*Sheet) (source.Pos, bool)
+
+func (c sheetSays) from(b *Build) (source.Pos, bool)          { return c(b.Sheet) }
+func (sheetSays) when(_ *Variants, name string) logic.Formula { return logic.Fact(SheetFact(name)) }
+
+// partIs brings a feature by the first part that is as asked.
+type partIs func(data any) bool
+
+func (c partIs) from(b *Build) (source.Pos, bool) {
+	for i := range b.Parts {
+		if c(b.Parts[i].Data) {
+			return b.Parts[i].From, true
 		}
+	}
+	return source.Pos{}, false
+}
+
+func (c partIs) when(v *Variants, _ string) logic.Formula {
+	return v.fitted(func(p *PossiblePart) bool { return c(p.Data) })
+}
+
+// part is partIs for parts of one type.
+func part[T any](is func(T) bool) partIs {
+	return func(data any) bool { t, ok := data.(T); return ok && is(t) }
+}
+
+// noPartIs brings a feature where no part is as asked.
+type noPartIs func(data any) bool
+
+func (c noPartIs) from(b *Build) (source.Pos, bool) {
+	_, there := partIs(c).from(b)
+	return b.Model.At, !there
+}
+
+func (c noPartIs) when(v *Variants, name string) logic.Formula {
+	return logic.Not(partIs(c).when(v, name))
+}
+
+// axles brings a feature by the number of axles.
+type axles int
+
+func (n axles) from(b *Build) (source.Pos, bool) {
+	all := All[*Axle](b)
+	if len(all) != int(n) {
 		return source.Pos{}, false
 	}
+	return all[n-1].Fitting.From, true
+}
+
+func (n axles) when(v *Variants, _ string) logic.Formula {
+	var places []logic.Formula
+	for _, place := range v.places {
+		f := v.fitted(func(p *PossiblePart) bool { return p.Place == place && p.Kind == "axle" })
+		if holds, known := f.Constant(); !known || holds {
+			places = append(places, f)
+		}
+	}
+	return exactly(int(n), places)
+}
+
+// exactly says that so many of the formulas hold.
+func exactly(n int, formulas []logic.Formula) logic.Formula {
+	switch {
+	case n < 0 || n > len(formulas):
+		return logic.Any()
+	case len(formulas) == 0:
+		return logic.All()
+	}
+	first, rest := formulas[0], formulas[1:]
+	return logic.Any(logic.All(first, exactly(n-1, rest)), logic.All(logic.Not(first), exactly(n, rest)))
+}
+
+// gvwrIs brings a feature by the weight rating on the label.
+type gvwrIs func(quantity.Mass) bool
+
+func (c gvwrIs) from(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, c(r.Value) }
+
+func (c gvwrIs) when(v *Variants, _ string) logic.Formula {
+	// The lowest rating of the options chosen counts, see [Build.GVWR].
+	return v.decided(float64(v.model.GVWR.Value), func(o *Option) (float64, bool) { return float64(o.GVWR.Value), o.GVWR.Set },
+		func(a, b float64) bool { return a < b }, func(own float64) bool { return c(quantity.Mass(own)) })
+}
+
+// extent brings a feature by an outer size of at least so much.
+type extent struct {
+	of    func(Size) length
+	least quantity.Length
+}
+
+func (c extent) from(b *Build) (source.Pos, bool) {
+	own := c.of(b.Overall())
+	return own.At, own.Value >= c.least
+}
+
+func (c extent) when(v *Variants, _ string) logic.Formula {
+	// The largest extent of the options chosen counts, see [Build.Overall].
+	return v.decided(float64(c.of(v.model.Overall).Value), func(o *Option) (float64, bool) {
+		if o.Overall == nil {
+			return 0, false
+		}
+		return float64(c.of(*o.Overall).Value), true
+	}, func(a, b float64) bool { return a > b }, func(own float64) bool { return own >= float64(c.least) })
+}
+
+// both brings a feature by two causes together, from the place of the first.
+type both [2]cause
+
+func (c both) from(b *Build) (source.Pos, bool) {
+	at, ok := c[0].from(b)
+	_, second := c[1].from(b)
+	return at, ok && second
+}
+
+func (c both) when(v *Variants, name string) logic.Formula {
+	return logic.All(c[0].when(v, name), c[1].when(v, name))
 }
 
 func person(p *Person) (source.Pos, bool) {
@@ -179,8 +287,4 @@ func person(p *Person) (source.Pos, bool) {
 		return source.Pos{}, false
 	}
 	return p.Name.At, true
-}
-
-func (b *Build) brakes() (source.Pos, bool) {
-	return part(func(a *Axle) bool { return a.Brake != nil })(b)
 }

@@ -17,7 +17,7 @@ func stated[C, T any](name, condition, formula, what string, r quantity.Rounding
 
 // statedWord is stated for an entry that is a word.
 func statedWord[C any](name, condition, formula, what string, pick func(*C) source.Given[string]) Key[Text] {
-	return declare(Decl{Name: name, When: when(condition), Formula: formula, Source: fromLine},
+	return declare(Decl{Name: name, Aside: true, When: when(condition), Formula: formula, Source: fromLine},
 		func(e *Eval) Text { return Text(Read(e, pick(fitted[C](e, what)))) })
 }
 

@@ -179,7 +179,7 @@ var (
 	_ = declare(Decl{Name: "jack.lift", Round: asStated, Formula: "lift rating of one leg", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Jack](e, "jack").Lift) })
 
-	jackCapacity = declare(Decl{Name: "jack.capacity", Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
+	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
 		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
 		func(e *Eval) quantity.Mass {
 			j := fitted[spec.Jack](e, "jack")

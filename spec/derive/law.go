@@ -39,7 +39,7 @@ var (
 
 // fixed declares a figure a rule states.
 func fixed[T any](name string, round quantity.Rounding, formula string, from Source, figure T) Key[T] {
-	return declare(Decl{Name: name, Round: round, Formula: formula, Source: from}, func(*Eval) T { return figure })
+	return declare(Decl{Name: name, Aside: true, Round: round, Formula: formula, Source: from}, func(*Eval) T { return figure })
 }
 
 var (

@@ -99,7 +99,7 @@ var (
 	floorFront = declare(Decl{Name: "loading.deck_front", Engineer: true, Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).front.sum(e) })
 
-	floorLength = declare(Decl{Name: "loading.deck_length", Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
+	floorLength = declare(Decl{Name: "loading.deck_length", Aside: true, Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
 		func(e *Eval) quantity.Length {
 			long := loadFloor(e).long.sum(e)
 			if long <= 0 {
@@ -108,7 +108,7 @@ var (
 			return long
 		})
 
-	floorHeight = declare(Decl{Name: "height.deck", Round: quantity.Rounding{Side: quantity.Up}, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
+	floorHeight = declare(Decl{Name: "height.deck", Aside: true, Round: quantity.Rounding{Side: quantity.Up}, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
 	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
@@ -137,7 +137,7 @@ var (
 	_ = declare(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that does not tilt", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Deck](e, "deck").Fixed) })
 
-	_ = declare(Decl{Name: "loading.tilt_deck_length", When: when("tilting"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that tilts", Source: fromLine},
+	_ = declare(Decl{Name: "loading.tilt_deck_length", Aside: true, When: when("tilting"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that tilts", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Deck](e, "deck").Tilting) })
 
 	heightOverall = declare(Decl{Name: "height.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},

@@ -188,7 +188,7 @@ func meetsGround(behind, above, hingeHeight quantity.Length) (angle quantity.Ang
 
 // tiltAngle is the slope a machine climbs, so it is rounded to the steep side.
 var tiltAngle = declare(Decl{
-	Name: "tilt.angle", When: when("tilting"), Round: wholeUp,
+	Name: "tilt.angle", Aside: true, When: when("tilting"), Round: wholeUp,
 	Formula: "the smaller of tilt.ground_angle and, with a lift cylinder, tilt.cylinder_angle",
 	Source:  Source{Arithmetic, "what stops the deck first"},
 }, func(e *Eval) quantity.Angle {

@@ -71,7 +71,7 @@ var (
 	_ = declare(Decl{Name: "tires.diameter", Engineer: true, Round: asStated, Formula: "overall diameter of the tire maker", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").Diameter) })
 
-	tireAge = declare(Decl{Name: "tires.age_limit", Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread",
+	tireAge = declare(Decl{Name: "tires.age_limit", Aside: true, Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread",
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
 		func(e *Eval) int { return Read(e, fitted[spec.Tire](e, "tire").AgeLimit) })
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"ownerguide/spec"
 	"ownerguide/spec/logic"
@@ -54,6 +55,7 @@ type Decl struct {
 	Round    quantity.Rounding
 	Formula  string // in words, with the names of what it uses
 	Source   Source
+	Aside    bool // not every owner who has the figure needs to be told it
 	Engineer bool // for checks and the calculation sheet only, never printed for the owner
 }
 
@@ -209,15 +211,18 @@ func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
 	return Key[T]{d.Name}
 }
 
-// Declared lists every value that can exist: name and condition, sorted by name.
-func Declared() []Decl {
+// Declared lists every value that can exist: name and condition, sorted by
+// name. The list is shared and not to be changed.
+func Declared() []Decl { return declared() }
+
+var declared = sync.OnceValue(func() []Decl {
 	out := make([]Decl, 0, len(declarations))
 	for _, d := range declarations {
 		out = append(out, d.Decl)
 	}
 	slices.SortFunc(out, func(a, b Decl) int { return strings.Compare(a.Name, b.Name) })
 	return out
-}
+})
 
 // Eval is one evaluation of one formula. It is not safe for use by several
 // goroutines; each unit has its own.

@@ -1,0 +1,164 @@
+package spec
+
+import (
+	"slices"
+
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// Variants is everything that can be ordered of one model, seen at once: for
+// each part and feature, the options with which a unit has it. Facts of its
+// formulas are the options' ids, and [SheetFact] of what a sheet may say. Which
+// options go together is not said here but by [Line.Problem].
+type Variants struct {
+	line   *Line
+	model  *Model
+	parts  []PossiblePart
+	places []string // each once, in the order in which they are met
+	known  map[string]logic.Formula
+}
+
+// PossiblePart is a component in a place, and when it is there.
+type PossiblePart struct {
+	Fitting
+	When logic.Formula
+}
+
+// SheetFact is the fact that a build sheet brings a feature, such as "dated".
+func SheetFact(feature string) string { return "sheet " + feature }
+
+// SheetFeatures lists the features that a build sheet brings, whatever was ordered.
+func SheetFeatures() []string {
+	var names []string
+	for _, d := range derivations() {
+		if _, says := d.cause.(sheetSays); says {
+			names = append(names, d.name)
+		}
+	}
+	return names
+}
+
+// Variants gives what can be ordered of a model.
+func (l *Line) Variants(m *Model) *Variants {
+	v := &Variants{line: l, model: m, known: map[string]logic.Formula{}}
+	v.fit()
+	return v
+}
+
+// Parts lists every component that can be in a place, places in the order of
+// the line.
+func (v *Variants) Parts() []PossiblePart { return v.parts }
+
+// fit does with every choice at once what [Line.fit] does with one: what is put
+// in a place later drives out what was there.
+func (v *Variants) fit() {
+	clear := func(place, option string) {
+		for i := range v.parts {
+			if v.parts[i].Place == place {
+				v.parts[i].When = logic.All(v.parts[i].When, logic.Not(logic.Fact(option)))
+			}
+		}
+	}
+	put := func(item source.Item[Part], when logic.Formula) {
+		c := v.line.byID[item.Value.Use.Value]
+		if !slices.Contains(v.places, item.Key) {
+			v.places = append(v.places, item.Key)
+		}
+		for i := range v.parts {
+			if p := &v.parts[i]; p.Place == item.Key && p.Component == c.id {
+				p.When = logic.Any(p.When, when)
+				return
+			}
+		}
+		v.parts = append(v.parts, PossiblePart{Fitting{Place: item.Key, Kind: c.kind, Component: c.id, From: item.KeyAt, Common: c.common, Data: c.data}, when})
+	}
+	for _, item := range v.model.Parts {
+		put(item, logic.All())
+	}
+	for _, o := range v.model.Options {
+		for _, place := range o.Value.Without {
+			clear(place.Value, o.Key)
+		}
+		for _, item := range o.Value.Parts {
+			clear(item.Key, o.Key)
+			put(item, logic.Fact(o.Key))
+		}
+	}
+}
+
+// fitted says that one of the parts is there that are as asked.
+func (v *Variants) fitted(is func(*PossiblePart) bool) logic.Formula {
+	var any []logic.Formula
+	for i := range v.parts {
+		if is(&v.parts[i]) {
+			any = append(any, v.parts[i].When)
+		}
+	}
+	return logic.Any(any...)
+}
+
+// Fitted says that a unit has a part of a kind or in a place of that name.
+func (v *Variants) Fitted(kindOrPlace string) logic.Formula {
+	return v.fitted(func(p *PossiblePart) bool { return p.Kind == kindOrPlace || p.Place == kindOrPlace })
+}
+
+// Feature says that a unit has a feature: with one that nothing brings it never does.
+func (v *Variants) Feature(name string) logic.Formula {
+	if f, known := v.known[name]; known {
+		return f
+	}
+	has := func(words []word) bool { return slices.Contains(texts(words), name) }
+	var any []logic.Formula
+	if has(v.model.Features) {
+		var kept []logic.Formula
+		for _, o := range v.model.Options {
+			if has(o.Value.Drops) {
+				kept = append(kept, logic.Not(logic.Fact(o.Key)))
+			}
+		}
+		any = append(any, logic.All(kept...))
+	}
+	for _, o := range v.model.Options {
+		if has(o.Value.Features) {
+			any = append(any, logic.Fact(o.Key))
+		}
+	}
+	any = append(any, v.fitted(func(p *PossiblePart) bool { return has(p.Common.Features) }))
+	for _, d := range derivations() {
+		if d.name == name {
+			any = append(any, d.cause.when(v, name))
+		}
+	}
+	v.known[name] = logic.Any(any...)
+	return v.known[name]
+}
+
+// decided says that the figure that counts is as asked. Of the options chosen
+// that state one, the first in an order counts; without any the model's does.
+func (v *Variants) decided(model float64, of func(*Option) (figure float64, states bool), before func(a, b float64) bool, is func(float64) bool) logic.Formula {
+	var any, none []logic.Formula
+	for i := range v.model.Options {
+		o := &v.model.Options[i]
+		own, states := of(&o.Value)
+		if !states {
+			continue
+		}
+		none = append(none, logic.Not(logic.Fact(o.Key)))
+		if !is(own) {
+			continue
+		}
+		counts := []logic.Formula{logic.Fact(o.Key)}
+		for j := range v.model.Options {
+			other := &v.model.Options[j]
+			if figure, states := of(&other.Value); states && before(figure, own) {
+				counts = append(counts, logic.Not(logic.Fact(other.Key)))
+			}
+		}
+		any = append(any, logic.All(counts...))
+	}
+	if is(model) {
+		any = append(any, logic.All(none...))
+	}
+	return logic.Any(any...)
+}

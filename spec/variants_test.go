@@ -1,0 +1,67 @@
+package spec_test
+
+import (
+	"slices"
+	"testing"
+
+	"ownerguide/spec"
+	"ownerguide/spec/line"
+	"ownerguide/spec/source"
+)
+
+// What the formulas say of an order is what building it says: for every unit of
+// the embedded line that can be ordered, every feature and every part.
+func TestVariantsAgainstBuilds(t *testing.T) {
+	l, findings := spec.LoadLine(line.Files, "line")
+	if l == nil {
+		t.Fatal(findings)
+	}
+	vocabulary, units := l.Vocabulary(), 0
+	for _, m := range l.Models {
+		v := l.Variants(m)
+		l.Problem(m).Each(-1, func(options []string) bool {
+			sheet := &spec.Sheet{Model: given(m.ID)}
+			for _, id := range options {
+				sheet.Options = append(sheet.Options, given(id))
+			}
+			b, findings := l.Build(sheet)
+			if b == nil {
+				t.Fatal(findings)
+			}
+			units++
+			is := func(fact string) bool { return slices.Contains(options, fact) }
+			for _, feature := range vocabulary {
+				if v.Feature(feature).Holds(is) != b.Has(feature) {
+					t.Errorf("%s with %v: %s is %t in the build", m.ID, options, feature, b.Has(feature))
+				}
+			}
+			possible := map[string]string{}
+			for _, p := range v.Parts() {
+				if p.When.Holds(is) {
+					possible[p.Place] += p.Component
+				}
+			}
+			for _, p := range b.Parts {
+				if possible[p.Place] != p.Component {
+					t.Errorf("%s with %v: %q in place %s, %s in the build", m.ID, options, possible[p.Place], p.Place, p.Component)
+				}
+				delete(possible, p.Place)
+			}
+			if len(possible) > 0 {
+				t.Errorf("%s with %v: %v not in the build", m.ID, options, possible)
+			}
+			return !t.Failed()
+		})
+	}
+	if units < 1000 {
+		t.Errorf("only %d units", units)
+	}
+	for _, feature := range spec.SheetFeatures() {
+		f := l.Variants(l.Models[0]).Feature(feature)
+		if f.Holds(func(string) bool { return false }) || !f.Holds(func(fact string) bool { return fact == spec.SheetFact(feature) }) {
+			t.Errorf("%s is not as the sheet says", feature)
+		}
+	}
+}
+
+func given(text string) source.Given[string] { return source.Given[string]{Value: text, Set: true} }
