@@ -94,12 +94,6 @@ func (r *reading) fence(f *fence) {
 	}
 }
 
-// caution finds a caution; the templates were checked, so that it is there.
-func (t *Templates) caution(id string) *caution {
-	i := slices.IndexFunc(t.cautions, func(c caution) bool { return c.ID.Value == id })
-	return &t.cautions[i]
-}
-
 // sheetWords are the features that a build sheet brings, whatever was ordered.
 var sheetWords = []string{"buyer", "carrier-miles", "dated", "dealer", "fitted-axles", "fitted-tires", "measured",
 	"measured-tongue", "notes", "retrofitted", "revised"}

@@ -120,6 +120,12 @@ type caution struct {
 
 func (c *caution) when() logic.Condition { return conditionOf(c.Needs, c.Any, c.Unless, c.ID.At) }
 
+// caution finds a caution; the templates were checked, so that it is there.
+func (t *Templates) caution(id string) *caution {
+	i := slices.IndexFunc(t.cautions, func(c caution) bool { return c.ID.Value == id })
+	return &t.cautions[i]
+}
+
 type cautionText struct {
 	at          source.Pos
 	hazard      []inline

@@ -9,6 +9,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/begin"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
 
@@ -47,7 +48,7 @@ func (c *codesCommand) Run(t *terminal) error {
 
 // allCodes lists every finding the program can report, sorted by id.
 func allCodes() []source.Code {
-	all := slices.Concat(source.Codes(), spec.Codes(), derive.Codes(), render.Codes(), begin.Codes(), []source.Code{codeGlyph, codeCard, codeRevisionDue, codeRevisionBack}, verifyCodes())
+	all := slices.Concat(source.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), begin.Codes(), []source.Code{codeGlyph, codeCard, codeRevisionDue, codeRevisionBack}, verifyCodes())
 	slices.SortFunc(all, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return all
 }

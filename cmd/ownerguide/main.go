@@ -35,6 +35,7 @@ type commands struct {
 	Write   writeCommand   `cmd:"" help:"Write the guides of build sheets."`
 	Mail    mailCommand    `cmd:"" help:"Draft the mail that brings a guide to its buyer."`
 	Explain explainCommand `cmd:"" help:"Show where a unit's figures come from."`
+	Prove   proveCommand   `cmd:"" help:"Prove line and templates for every build that can be ordered."`
 	Codes   codesCommand   `cmd:"" help:"List the findings that checks can report, or explain one."`
 	Options optionsCommand `cmd:"" help:"Show the models, or what can be ordered on one."`
 	Unpack  unpackCommand  `cmd:"" help:"Write the embedded line and templates as a start for your own."`

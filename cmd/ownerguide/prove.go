@@ -1,0 +1,105 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+
+	"ownerguide/spec/proof"
+)
+
+type proveCommand struct {
+	Format string `enum:"text,json" default:"text" help:"text or json."`
+	Limit  int    `default:"20000" placeholder:"N" help:"Most distinct choices of a model whose figures are worked out; with more the proof fails and says which were left."`
+	Sheets string `placeholder:"DIR" help:"Write build sheets that between them have every pair of options, instead of proving."`
+}
+
+// Help implements kong's help provider.
+func (proveCommand) Help() string {
+	return `Settles, for every build of every model that can be ordered, that its guide is
+whole and safe: hazards are covered by cautions, texts name what is there, parts
+are shown and looked after, ratings hold. A claim that fails is a finding with
+the smallest build that breaks it.
+
+Example:
+
+  ownerguide prove`
+}
+
+// Run proves line and templates, or writes the covering sheets.
+func (c *proveCommand) Run(cli *commands, t *terminal) error {
+	if c.Limit < 1 {
+		return usagef("--limit %d: expected a number of choices from 1 up", c.Limit)
+	}
+	m, err := cli.load(t.err)
+	if err != nil {
+		return err
+	}
+	if c.Sheets != "" {
+		return c.writeSheets(m, t)
+	}
+	// Every build is worked out and thrown away again: see writeCommand.
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts(), Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade})
+	if c.Format == "json" {
+		err = t.json(p)
+	} else {
+		err = writeProof(t, p)
+	}
+	switch {
+	case err != nil:
+		return err
+	case p.HasErrors():
+		return errFound
+	}
+	return nil
+}
+
+// trade tells of a file that comes with the program that it speaks of more
+// trailers than a maker's own line has.
+func (c *commands) trade(file string) bool {
+	return c.Line != "" && (strings.HasPrefix(file, "base/") || strings.HasPrefix(file, embeddedTemplates+"/") && c.Templates != embeddedTemplates)
+}
+
+// writeProof prints the findings, then what was settled.
+func writeProof(t *terminal, p *proof.Proof) error {
+	if err := p.Findings().WriteText(t.out); err != nil {
+		return err
+	}
+	for _, m := range p.Models {
+		if _, err := fmt.Fprintf(t.out, "%s: %s builds, figures of %d\n", m.ID, m.Builds, m.Worked); err != nil {
+			return err
+		}
+	}
+	for _, s := range p.Claims {
+		outcome := "hold"
+		if s.Failed > 0 {
+			outcome = fmt.Sprintf("%d failed", s.Failed)
+		}
+		if _, err := fmt.Fprintf(t.out, "%-24s %5d settled, %s\n", s.Code, s.Claims, outcome); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeSheets writes a covering set of sheets.
+func (c *proveCommand) writeSheets(m *maker, t *terminal) error {
+	if err := os.MkdirAll(c.Sheets, 0o777); err != nil {
+		return fmt.Errorf("making %s: %w", c.Sheets, plainError(err))
+	}
+	sheets := proof.Covering(m.line)
+	for _, s := range sheets {
+		name := filepath.Join(c.Sheets, s.Name)
+		if err := os.WriteFile(name, s.Data, 0o666); err != nil {
+			return fmt.Errorf("writing %s: %w", name, plainError(err))
+		}
+		if _, err := fmt.Fprintln(t.out, filepath.ToSlash(name)); err != nil {
+			return err
+		}
+	}
+	t.note("%d sheets", len(sheets))
+	return nil
+}

@@ -1,0 +1,125 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+
+	"ownerguide/spec"
+	"ownerguide/spec/logic"
+)
+
+// CoveringSheet is one build sheet of a covering set.
+type CoveringSheet struct {
+	Name    string // of its file
+	Model   string
+	Options []string
+	Data    []byte
+}
+
+// Covering makes build sheets such that whatever two options of a model can be
+// had, left out, or had one without the other is so in one of them. Each is
+// built greedily from the first pair still missing; full and bare sheets take
+// turns. The same line gives the same sheets.
+func Covering(l *spec.Line) (sheets []CoveringSheet) {
+	for _, m := range l.Models {
+		p := l.Problem(m)
+		for i, options := range covering(p) {
+			number := i + 1
+			sheets = append(sheets, CoveringSheet{Name: fmt.Sprintf("%s-%03d.yaml", m.ID, number), Model: m.ID, Options: options,
+				Data: Sheet(l, m, options, i%2 == 0, number)})
+		}
+	}
+	return sheets
+}
+
+// setting is one option had or left out.
+type setting struct {
+	option int
+	had    bool
+}
+
+// coverer is the making of a covering set for one model.
+type coverer struct {
+	logic.Problem
+	solver  *logic.Solver
+	missing map[[2]setting]bool // pairs to cover, the lower option first
+}
+
+// covering picks choices that cover every pair of options in every way it can
+// be ordered; a model of one option is covered with and without it.
+func covering(p logic.Problem) (picked [][]string) {
+	c := &coverer{p, logic.NewSolver(p.Formulas()...), map[[2]setting]bool{}}
+	if !c.solver.Possible() {
+		return nil
+	}
+	var order [][2]setting
+	for i := range p.Options {
+		for j := i; j < len(p.Options); j++ {
+			for _, ways := range [][2]bool{{true, true}, {true, false}, {false, true}, {false, false}} {
+				pair := [2]setting{{i, ways[0]}, {j, ways[1]}}
+				if (i != j || ways[0] == ways[1]) && !c.missing[pair] && c.solver.Possible(c.formula(pair[0]), c.formula(pair[1])) {
+					c.missing[pair] = true
+					order = append(order, pair)
+				}
+			}
+		}
+	}
+	if len(order) == 0 {
+		return [][]string{{}}
+	}
+	for _, pair := range order {
+		if c.missing[pair] {
+			picked = append(picked, c.choice(pair))
+		}
+	}
+	return picked
+}
+
+func (c *coverer) formula(s setting) logic.Formula {
+	f := logic.Fact(c.Options[s.option])
+	if !s.had {
+		f = logic.Not(f)
+	}
+	return f
+}
+
+// choice makes a choice that has a pair, and of the rest what covers most.
+func (c *coverer) choice(start [2]setting) []string {
+	formulas := []logic.Formula{c.formula(start[0]), c.formula(start[1])}
+	decided := slices.Compact(start[:])
+	for i := range c.Options {
+		if slices.ContainsFunc(decided, func(s setting) bool { return s.option == i }) {
+			continue
+		}
+		try := []setting{{i, true}, {i, false}}
+		if c.gain(try[1], decided) > c.gain(try[0], decided) {
+			slices.Reverse(try)
+		}
+		if !c.solver.Possible(append(slices.Clip(formulas), c.formula(try[0]))...) {
+			try[0] = try[1]
+		}
+		decided, formulas = append(decided, try[0]), append(formulas, c.formula(try[0]))
+	}
+	options := []string{}
+	for i, name := range c.Options {
+		if slices.Contains(decided, setting{i, true}) {
+			options = append(options, name)
+		}
+	}
+	for _, a := range decided {
+		for _, b := range decided {
+			delete(c.missing, [2]setting{a, b})
+		}
+	}
+	return options
+}
+
+// gain counts the pairs still missing that a setting makes with those decided.
+func (c *coverer) gain(s setting, decided []setting) (n int) {
+	for _, d := range decided {
+		if c.missing[[2]setting{s, d}] || c.missing[[2]setting{d, s}] {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,65 @@
+package proof
+
+import (
+	"strings"
+
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// orders settles what can be ordered of a model at all.
+func (v *view) orders() (out []outcome) {
+	rules := v.problem.Formulas()
+	model := outcome{code: codeModel, at: v.model.At, what: v.model.ID + " cannot be ordered: its rules shut out every choice"}
+	model.held = v.solver.Possible()
+	if !model.held {
+		model.related = v.rulesOf(logic.NewSolver().Core(rules))
+		return append(out, model)
+	}
+	out = append(out, model)
+	for _, option := range v.model.Options {
+		is := logic.Fact(option.Key)
+		barred := outcome{code: codeBarredHere, at: option.KeyAt, what: "no order of " + v.model.ID + " can have the option " + option.Key, held: v.solver.Possible(is)}
+		if !barred.held {
+			barred.related = v.rulesOf(logic.NewSolver(is).Core(rules))
+		}
+		anywhere := outcome{code: codeBarred, what: "no order of any model can have the option " + option.Key, some: true, held: barred.held, related: barred.related}
+		out = append(out, barred, anywhere)
+		forced := outcome{code: codeForced, at: option.KeyAt, what: "every order of " + v.model.ID + " must have the option " + option.Key, held: v.solver.Possible(logic.Not(is))}
+		if !forced.held {
+			forced.related = v.rulesOf(logic.NewSolver(logic.Not(is)).Core(rules))
+		}
+		out = append(out, forced)
+	}
+	for i, r := range v.problem.Rules {
+		others := logic.NewSolver(append(append([]logic.Formula{}, rules[:i]...), rules[i+1:]...)...)
+		implied := outcome{code: codeImplied, at: r.Pos, what: "the rule on " + spoken(r) + " says nothing that the other rules do not", held: others.Possible(logic.Not(rules[i]))}
+		out = append(out, implied)
+	}
+	return out
+}
+
+// rulesOf names rules by their numbers. Beyond the rules are what they name and
+// the model does not offer; that is reported when a line is loaded.
+func (v *view) rulesOf(numbers []int) (related []source.Related) {
+	for _, i := range numbers {
+		if i < len(v.problem.Rules) {
+			r := v.problem.Rules[i]
+			related = append(related, source.Related{Pos: r.Pos, Message: "the rule on " + spoken(r) + ": " + r.Because})
+		}
+	}
+	return related
+}
+
+// spoken gives a rule in words.
+func spoken(r logic.Rule) string {
+	switch r.Kind {
+	case logic.Requires:
+		return r.Subject + ", which needs " + strings.Join(r.Objects, " or ")
+	case logic.Excludes:
+		return r.Subject + ", which does not go with " + strings.Join(r.Objects, ", ")
+	case logic.ExactlyOne:
+		return "exactly one of " + strings.Join(r.Objects, ", ")
+	}
+	return "at most one of " + strings.Join(r.Objects, ", ")
+}

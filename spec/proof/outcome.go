@@ -1,0 +1,109 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// outcome is a claim about one thing, settled for one model.
+type outcome struct {
+	code    source.Code
+	at      source.Pos
+	what    string // the claim broken, in words; with code and place it is the claim's identity
+	held    bool
+	some    bool // the claim holds when it does for some model, not only when for all
+	witness *Witness
+	related []source.Related
+}
+
+// Settled is how a claim fared.
+type Settled struct {
+	Code   string `json:"code"`
+	Claims int    `json:"claims"` // things it was settled for
+	Failed int    `json:"failed"`
+}
+
+// Failure is a claim that does not hold.
+type Failure struct {
+	source.Finding
+	Witness *Witness
+}
+
+// settle records a claim that no build may break.
+func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken logic.Formula, related []source.Related, format string, args ...any) {
+	o := outcome{code: code, at: at, what: fmt.Sprintf(format, args...), related: related}
+	if holds, known := broken.Constant(); known && !holds {
+		o.held = true
+	} else {
+		o.witness = v.witness(broken)
+		o.held = o.witness == nil
+	}
+	*out = append(*out, o)
+}
+
+// want records a claim that some build of some model must fulfil.
+func (v *view) want(out *[]outcome, code source.Code, at source.Pos, wanted logic.Formula, format string, args ...any) {
+	*out = append(*out, outcome{code: code, at: at, what: fmt.Sprintf(format, args...), some: true, held: v.solver.Possible(wanted)})
+}
+
+// join puts the outcomes of all models together: one failure for each claim
+// that is broken, with the smallest witness.
+func join(models [][]outcome) (settled []Settled, failures []Failure) {
+	type key struct {
+		code, what string
+		at         source.Pos
+	}
+	place := map[key]int{}
+	var all []outcome
+	for _, list := range models {
+		for _, o := range list {
+			k := key{o.code.ID, o.what, o.at}
+			i, met := place[k]
+			switch {
+			case !met:
+				place[k] = len(all)
+				all = append(all, o)
+			case o.some:
+				all[i].held = all[i].held || o.held
+			case !o.held && (all[i].held || smaller(o.witness, all[i].witness)):
+				all[i] = o
+			}
+		}
+	}
+	counts := map[string]*Settled{}
+	for _, c := range Codes() {
+		counts[c.ID] = &Settled{Code: c.ID}
+	}
+	for _, o := range all {
+		if counts[o.code.ID] == nil {
+			counts[o.code.ID] = &Settled{Code: o.code.ID}
+		}
+		counts[o.code.ID].Claims++
+		if o.held {
+			continue
+		}
+		counts[o.code.ID].Failed++
+		failures = append(failures, o.failure())
+	}
+	for _, c := range Codes() {
+		settled = append(settled, *counts[c.ID])
+	}
+	return settled, failures
+}
+
+// smaller tells whether a witness is to be shown rather than another.
+func smaller(a, b *Witness) bool {
+	return a != nil && b != nil && (len(a.Options) < len(b.Options) || len(a.Options) == len(b.Options) && len(a.Sheet) < len(b.Sheet))
+}
+
+func (o outcome) failure() Failure {
+	f := o.code.At(o.at, "%s", o.what)
+	if o.witness != nil {
+		f.Message += ": " + o.witness.String()
+	}
+	f.Related = slices.Clone(o.related)
+	return Failure{f, o.witness}
+}

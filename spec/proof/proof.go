@@ -1,0 +1,132 @@
+package proof
+
+import (
+	"encoding/json"
+	"math/big"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+// DefaultLimit is how many distinct choices of a model have their figures
+// worked out; some minutes' work.
+const DefaultLimit = 20000
+
+// Subject is what is proved.
+type Subject struct {
+	Line    *spec.Line
+	Texts   *Texts
+	Inspect Inspect // tries drawings; nil when there are none to try
+	Limit   int     // of choices with figures, for each model
+	// Trade tells of a file whether it speaks of all trailers and not of this
+	// line alone: such a file may have conditions that no build of the line meets.
+	Trade func(file string) bool
+}
+
+// Model is what the proof says of one model.
+type Model struct {
+	ID     string   `json:"model"`
+	Builds *big.Int `json:"builds"`  // orders there are
+	Worked int      `json:"figures"` // distinct choices whose figures were worked out
+}
+
+// Proof is what became of all claims.
+type Proof struct {
+	Models   []Model   `json:"models"`
+	Claims   []Settled `json:"claims"`
+	Failures []Failure `json:"findings"`
+}
+
+// Prove settles every claim for every orderable build of every model. The same
+// subject gives the same proof.
+func Prove(s Subject) *Proof {
+	used := map[Kind][]*Use{}
+	for i := range s.Texts.Uses {
+		u := &s.Texts.Uses[i]
+		used[u.Kind] = append(used[u.Kind], u)
+		named := u.Kind + ":" + Kind(u.Name)
+		used[named] = append(used[named], u)
+	}
+	p := &Proof{Models: make([]Model, len(s.Line.Models)), Failures: []Failure{}}
+	views := make([]*view, len(s.Line.Models))
+	has, lacks := make([]map[string]bool, len(views)), make([]map[string]bool, len(views))
+	inParallel(len(views), func(i int) {
+		views[i] = newView(s.Line, s.Texts, s.Line.Models[i], used)
+		has[i], lacks[i] = views[i].ranges()
+	})
+	constant := func(feature string) bool {
+		in := func(m map[string]bool) bool { return m[feature] }
+		return !slices.ContainsFunc(has, in) || !slices.ContainsFunc(lacks, in)
+	}
+	outcomes := make([][]outcome, len(views), len(views)+2)
+	inParallel(len(views), func(i int) { p.Models[i], outcomes[i] = views[i].prove(s, constant) })
+	outcomes = append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
+	p.Claims, p.Failures = join(outcomes)
+	byPlace(p.Failures)
+	return p
+}
+
+// inParallel calls work for every number below n, on all processors.
+func inParallel(n int, work func(i int)) {
+	next := make(chan int)
+	go func() {
+		defer close(next)
+		for i := range n {
+			next <- i
+		}
+	}()
+	var running sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		running.Go(func() {
+			for i := range next {
+				work(i)
+			}
+		})
+	}
+	running.Wait()
+}
+
+// prove settles every claim for one model.
+func (v *view) prove(s Subject, constant func(string) bool) (m Model, out []outcome) {
+	m = Model{ID: v.model.ID, Builds: v.problem.Count()}
+	out = v.orders()
+	if m.Builds.Sign() == 0 {
+		return m, out
+	}
+	figures, worked := v.figures(s.Limit, s.Inspect)
+	m.Worked = worked
+	out = append(out, figures...)
+	out = append(out, v.warnings()...)
+	out = append(out, v.names()...)
+	out = append(out, v.told()...)
+	out = append(out, v.gates(func(file string) bool { return s.Trade != nil && s.Trade(file) }, constant)...)
+	return m, append(out, v.care()...)
+}
+
+// HasErrors tells whether a claim failed that keeps guides from being right.
+func (p *Proof) HasErrors() bool { return p.Findings().HasErrors() }
+
+// Findings gives the failures as findings.
+func (p *Proof) Findings() (list source.Findings) {
+	for _, f := range p.Failures {
+		list = append(list, f.Finding)
+	}
+	return list
+}
+
+// MarshalJSON gives the finding's own shape, with the witness, or null, beside it.
+func (f Failure) MarshalJSON() ([]byte, error) {
+	finding, err := json.Marshal(f.Finding)
+	if err != nil {
+		return nil, err
+	}
+	witness, err := json.Marshal(f.Witness)
+	if err != nil {
+		return nil, err
+	}
+	return []byte(strings.TrimSuffix(string(finding), "}") + `,"witness":` + string(witness) + "}"), nil
+}

@@ -1,0 +1,67 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+	"ownerguide/spec/vin"
+)
+
+// Model year, and the days between which all of an invented unit's dates lie.
+const (
+	sheetYear  = 2027
+	sheetBuilt = "2026-11-12"
+	sheetGuide = "2027-03-20"
+)
+
+// Sheet writes a sound build sheet for an order: number, buyer and dealer are
+// invented. The bare one says only what a sheet must. The full one says all that
+// changes the text; of the options it names the last one that can be done without as fitted later.
+// Number, from 1 to 999, makes serial number and vehicle number.
+func Sheet(l *spec.Line, m *spec.Model, options []string, full bool, number int) []byte {
+	text := l.Maker.WMI.Value + m.VINCode.Value + "0VM" + l.Maker.Small.Value
+	text += fmt.Sprintf("%0*d", 17-len(text), number)
+	if digit, err := vin.CheckDigit(text); err == nil {
+		text = text[:8] + string(digit) + text[9:]
+	}
+	added, revision := "", "A"
+	if last := removable(l.Problem(m), options); full && last >= 0 {
+		added, revision = fmt.Sprintf("added:\n- { option: %s, date: 2027-03-01 }\n", options[last]), "B"
+		options = slices.Delete(slices.Clone(options), last, last+1)
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "serial: %s-%03d\nvin: %s\nmodel: %s\nmodel_year: %d\nbuilt: %s\nissued: %s\nrevision: %s\noptions: [%s]\n%s",
+		m.ID, number, text, m.ID, sheetYear, sheetBuilt, sheetGuide, revision, strings.Join(options, ", "), added)
+	if full {
+		b.WriteString(`delivered: 2026-11-30
+use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }
+buyer: { name: Pat Example, town: Exampleton, region: Exampleshire, phone: 555-0177, email: pat@example.com }
+dealer: { name: Example Trailer Sales, town: Exampleton, phone: 555-0118, email: sales@example.com }
+notes: Spare key is in the box.
+`)
+	}
+	return []byte(b.String())
+}
+
+// removable gives the place of the last option without which the order could be
+// built as well; -1 when there is none.
+func removable(p logic.Problem, options []string) int {
+	for i := len(options) - 1; i >= 0; i-- {
+		if p.Violations(slices.Delete(slices.Clone(options), i, i+1)) == nil {
+			return i
+		}
+	}
+	return -1
+}
+
+// sheetFile is what the sheets are called whose figures are worked out.
+const sheetFile = "sheet"
+
+// blank reads a sheet without options, to be used with any.
+func blank(l *spec.Line, m *spec.Model, full bool) (*spec.Sheet, source.Findings) {
+	return spec.ReadSheet(sheetFile, Sheet(l, m, nil, full, 1))
+}

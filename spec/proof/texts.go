@@ -1,0 +1,77 @@
+package proof
+
+import (
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// Kind says what a text names.
+type Kind string
+
+// Kinds of use.
+const (
+	Value     Kind = "value"     // a figure
+	Word      Kind = "word"      // a text of sheet or line
+	Panel     Kind = "caution"   // a caution where the work is described
+	Safety    Kind = "safety"    // a grave caution in the collection of them
+	Drawing   Kind = "drawing"   // a picture
+	Link      Kind = "link"      // a section or job that is referred to
+	Section   Kind = "section"   // a section that is there
+	Stop      Kind = "stop"      // a stop of the walk-around; the name is the part it points at
+	Jobs      Kind = "jobs"      // all jobs of a system
+	Job       Kind = "job"       // the words of one job
+	Task      Kind = "task"      // how often a job is due
+	Trouble   Kind = "trouble"   // a trouble entry
+	Statement Kind = "statement" // a prescribed text
+	Schedule  Kind = "schedule"  // a schedule, with the figures each job needs
+)
+
+// Use is one place where a text names something. Beside features its condition
+// has atoms, spelt kind:name, that are true where a thing of that kind is: of
+// Value and Word that it exists, of Task that the unit has the job, of the
+// others that it is shown. The condition of a text that is shown through
+// another, such as the words of a caution, is that atom.
+type Use struct {
+	Kind     Kind
+	Name     string
+	When     logic.Condition
+	At       source.Pos
+	Lang     string
+	In       string   // such as "section brakes"
+	Beside   bool     // it stands beside the guide alone: on its card or in its mail
+	Speaks   []string // of Stop and Job: features that conditions in it are about
+	Landmark bool     // of Stop: it points at a place that every unit has
+}
+
+// Gate is a condition somebody wrote.
+type Gate struct {
+	What  string          // such as "section brakes"
+	Own   logic.Condition // as written
+	Where logic.Condition // what all around it asks
+	Lang  string          // whose texts' atoms it means
+	Front bool            // of a section, caution, hazard …, not of a block in a text
+	At    source.Pos
+}
+
+// Caution is what cautions are about, whatever their words.
+type Caution struct {
+	ID      string
+	Hazards []string
+	Grave   bool
+	When    logic.Condition
+	At      source.Pos
+}
+
+// Words says that a language has words for something.
+type Words struct {
+	Lang, Kind, ID string
+	At             source.Pos
+}
+
+// Texts is what all templates say, in a fixed order.
+type Texts struct {
+	Uses     []Use
+	Gates    []Gate
+	Cautions []Caution
+	Words    []Words
+}

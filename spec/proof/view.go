@@ -1,0 +1,217 @@
+package proof
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+)
+
+// Witness is the smallest build that breaks a claim.
+type Witness struct {
+	Model   string   `json:"model"`
+	Options []string `json:"options"`
+	Sheet   []string `json:"sheet"` // features its sheet has to bring, such as "dated"
+}
+
+// String gives the witness as it is printed.
+func (w Witness) String() string {
+	text := w.Model + " without options"
+	if len(w.Options) > 0 {
+		text = w.Model + " with " + strings.Join(w.Options, ", ")
+	}
+	if len(w.Sheet) > 0 {
+		text += "; sheet: " + strings.Join(w.Sheet, ", ")
+	}
+	return text
+}
+
+// view is one model as the solver sees it.
+type view struct {
+	line     *spec.Line
+	texts    *Texts
+	model    *spec.Model
+	problem  logic.Problem
+	variants *spec.Variants
+	solver   *logic.Solver
+	used     map[Kind][]*Use // and with a name behind a colon, by kind and name
+	declares map[string]derive.Decl
+	exists   map[string]logic.Formula // of values, beyond what is declared; see learn
+	known    map[string]logic.Formula // conditions and atoms met before, by language and spelling
+}
+
+func newView(l *spec.Line, texts *Texts, m *spec.Model, used map[Kind][]*Use) *view {
+	v := &view{line: l, texts: texts, model: m, problem: l.Problem(m), variants: l.Variants(m), used: used,
+		declares: declarations(), exists: map[string]logic.Formula{}, known: map[string]logic.Formula{}}
+	hold := v.problem.Formulas()
+	for name, parent := range sheetWords() {
+		hold = append(hold, logic.Implies(logic.Fact(wordFact(name)), logic.Fact(spec.SheetFact(parent))))
+	}
+	hold = append(hold, logic.Implies(logic.Fact(spec.SheetFact("dated")), logic.Fact(wordFact("sheet.delivered"))))
+	v.solver = logic.NewSolver(hold...)
+	return v
+}
+
+// sheetWords are the words a sheet need not have, with the feature it has when
+// it has the word.
+func sheetWords() map[string]string {
+	return map[string]string{
+		"sheet.buyer.town": "buyer", "sheet.buyer.region": "buyer", "sheet.buyer.phone": "buyer", "sheet.buyer.email": "buyer",
+		"sheet.dealer.town": "dealer", "sheet.dealer.region": "dealer", "sheet.dealer.phone": "dealer", "sheet.dealer.email": "dealer",
+	}
+}
+
+func wordFact(name string) string { return "word " + name }
+
+// condition gives a condition in a language as a formula.
+func (v *view) condition(c logic.Condition, lang string) logic.Formula {
+	key := lang + " " + c.String()
+	if f, met := v.known[key]; met {
+		return f
+	}
+	f := c.Over(func(name string) logic.Formula { return v.atom(name, lang) })
+	v.known[key] = f
+	return f
+}
+
+// atom gives a feature, or an atom of [Use], as a formula.
+func (v *view) atom(name, lang string) logic.Formula {
+	kind, id, is := strings.Cut(name, ":")
+	if !is {
+		return v.variants.Feature(name)
+	}
+	key := lang + " " + name
+	if f, met := v.known[key]; met {
+		return f
+	}
+	v.known[key] = logic.Any() // a text shown only through itself is not shown
+	f := v.meaning(Kind(kind), id, lang)
+	v.known[key] = f
+	return f
+}
+
+func (v *view) meaning(kind Kind, id, lang string) logic.Formula {
+	switch kind {
+	case Value, Word:
+		return v.there(id)
+	case Task:
+		return v.applies(id)
+	case Job:
+		t := task(v.line, id)
+		if t == nil {
+			return logic.Any()
+		}
+		return logic.All(v.applies(id), v.anyUse(Jobs, t.System.Value, lang, false))
+	case Panel:
+		return logic.Any(v.anyUse(Panel, id, lang, true), v.anyUse(Safety, id, lang, true))
+	default:
+		return v.anyUse(kind, id, lang, true)
+	}
+}
+
+// anyUse says that a use of a kind and name is shown; those beside the guide
+// count when asked for.
+func (v *view) anyUse(kind Kind, name, lang string, beside bool) logic.Formula {
+	var any []logic.Formula
+	for _, u := range v.named(kind, name) {
+		if u.Lang == lang && (beside || !u.Beside) {
+			any = append(any, v.condition(u.When, lang))
+		}
+	}
+	return logic.Any(any...)
+}
+
+// named lists the uses of a kind and name, in the order of the texts.
+func (v *view) named(kind Kind, name string) []*Use { return v.used[kind+":"+Kind(name)] }
+
+func task(l *spec.Line, id string) *spec.Task {
+	for i := range l.Tasks {
+		if l.Tasks[i].ID.Value == id {
+			return &l.Tasks[i]
+		}
+	}
+	return nil
+}
+
+// applies says that a unit has a job.
+func (v *view) applies(id string) logic.Formula {
+	if t := task(v.line, id); t != nil {
+		return v.condition(t.When(), "")
+	}
+	return logic.Any()
+}
+
+// there says that a value or a word exists.
+func (v *view) there(name string) logic.Formula {
+	if derive.IsDeclared(name) {
+		return logic.All(v.condition(v.declared(name).When, ""), v.exists[name])
+	}
+	kind, rest, _ := strings.Cut(name, ".")
+	maker := v.line.Maker
+	switch {
+	case kind == "part":
+		return v.variants.Fitted(rest)
+	case name == "sheet.buyer.name":
+		return logic.Fact(spec.SheetFact("buyer"))
+	case name == "sheet.dealer.name":
+		return logic.Fact(spec.SheetFact("dealer"))
+	case name == "sheet.notes":
+		return logic.Fact(spec.SheetFact("notes"))
+	case name == "sheet.delivered" || sheetWords()[name] != "":
+		return logic.Fact(wordFact(name))
+	case name == "maker.web" && !maker.Web.Set, name == "maker.notice" && !maker.Notice.Set:
+		return logic.Any()
+	}
+	return logic.All()
+}
+
+// declarations gives every declared value by its name.
+func declarations() map[string]derive.Decl {
+	all := map[string]derive.Decl{}
+	for _, d := range derive.Declared() {
+		all[d.Name] = d
+	}
+	return all
+}
+
+// declared gives the declaration a value's name falls under.
+func (v *view) declared(name string) derive.Decl {
+	if d, own := v.declares[name]; own {
+		return d
+	}
+	return v.declares[derive.FamilyOf(name)]
+}
+
+// witness gives the smallest build of which a formula holds; nil without one.
+func (v *view) witness(f logic.Formula) *Witness {
+	if !v.solver.Possible(f) {
+		return nil
+	}
+	options, _ := v.solver.Smallest(v.problem.Options, f)
+	var facts []string
+	exactly := []logic.Formula{f}
+	for _, o := range v.problem.Options {
+		if slices.Contains(options, o) {
+			exactly = append(exactly, logic.Fact(o))
+		} else {
+			exactly = append(exactly, logic.Not(logic.Fact(o)))
+		}
+	}
+	for _, feature := range spec.SheetFeatures() {
+		facts = append(facts, spec.SheetFact(feature))
+	}
+	for _, name := range slices.Sorted(maps.Keys(sheetWords())) {
+		facts = append(facts, wordFact(name))
+	}
+	facts = append(facts, wordFact("sheet.delivered"))
+	says, _ := v.solver.Smallest(facts, logic.All(exactly...))
+	w := &Witness{Model: v.model.ID, Options: append([]string{}, options...), Sheet: []string{}}
+	for _, fact := range says {
+		_, name, _ := strings.Cut(fact, " ")
+		w.Sheet = append(w.Sheet, name)
+	}
+	return w
+}

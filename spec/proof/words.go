@@ -1,0 +1,286 @@
+package proof
+
+import (
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// languages lists the languages of the texts, in their order.
+func (t *Texts) languages() (list []string) {
+	for _, u := range t.Uses {
+		if !slices.Contains(list, u.Lang) {
+			list = append(list, u.Lang)
+		}
+	}
+	return list
+}
+
+// warnings settles hazards and cautions, from both sides.
+func (v *view) warnings() (out []outcome) {
+	present := map[string]logic.Formula{}
+	for _, h := range v.line.Hazards {
+		present[h.ID.Value] = v.condition(h.When(), "")
+	}
+	for _, lang := range v.texts.languages() {
+		for _, h := range v.line.Hazards {
+			var covered []logic.Formula
+			var related []source.Related
+			for _, c := range v.texts.Cautions {
+				if slices.Contains(c.Hazards, h.ID.Value) {
+					covered = append(covered, v.anyUse(Panel, c.ID, lang, false))
+					related = append(related, source.Related{Pos: c.At, Message: "caution " + c.ID + " is against it"})
+				}
+			}
+			v.settle(&out, codeHazard, h.ID.At, logic.All(present[h.ID.Value], logic.Not(logic.Any(covered...))), related,
+				"hazard %s is there and no caution against it stands where the work is described (%s)", h.ID.Value, lang)
+		}
+		for _, c := range v.texts.Cautions {
+			var any []logic.Formula
+			for _, h := range c.Hazards {
+				any = append(any, present[h])
+			}
+			shown := slices.Concat(v.named(Panel, c.ID), v.named(Safety, c.ID))
+			for _, u := range shown {
+				if u.Lang == lang {
+					v.settle(&out, codeIdle, u.At, logic.All(v.condition(u.When, lang), logic.Not(logic.Any(any...))),
+						[]source.Related{{Pos: c.At, Message: "the caution"}}, "caution %s is shown and none of its hazards is there", c.ID)
+				}
+			}
+			if c.Grave {
+				v.settle(&out, codeGrave, c.At, logic.All(v.condition(c.When, lang), logic.Not(v.anyUse(Safety, c.ID, lang, false))), nil,
+					"grave caution %s is missing from the collection of the gravest (%s)", c.ID, lang)
+			}
+			v.want(&out, codeUnshown, c.At, v.anyUse(Panel, c.ID, lang, false), "no section or job of any build shows caution %s (%s)", c.ID, lang)
+		}
+	}
+	return out
+}
+
+// names settles that what texts name is there whenever they are shown.
+func (v *view) names() (out []outcome) {
+	for i := range v.texts.Uses {
+		u := &v.texts.Uses[i]
+		shown := func() logic.Formula { return v.condition(u.When, u.Lang) }
+		switch u.Kind {
+		case Value:
+			d := v.declared(u.Name)
+			v.settle(&out, codeValue, u.At, v.missing(u), nil, "{%s} is named in %s and has no figure (%s)", u.Name, u.In, orAlways(d.When))
+		case Word:
+			v.settle(&out, codeWord, u.At, v.missing(u), nil, "{%s} is named in %s and there is nothing to print", u.Name, u.In)
+		case Link:
+			target := logic.Any(v.anyUse(Section, u.Name, u.Lang, false), v.atom(string(Job)+":"+u.Name, u.Lang))
+			v.settle(&out, codeLink, u.At, logic.All(shown(), logic.Not(target)), v.placeOf(Section, u.Name), "%s refers to %s, which the guide does not have", u.In, u.Name)
+		case Stop:
+			if !u.Landmark {
+				v.settle(&out, codeStopIdle, u.At, logic.All(shown(), logic.Not(v.variants.Fitted(u.Name))), nil, "the stop of %s points at %s, which is not fitted", u.In, u.Name)
+			}
+		}
+	}
+	return out
+}
+
+// missing says that a use is shown and what it names is not there. One that is
+// left out where that is so cannot be.
+func (v *view) missing(u *Use) logic.Formula {
+	for _, c := range u.When.Clauses {
+		if len(c) == 1 && !c[0].Negated && c[0].Feature == string(Value)+":"+u.Name {
+			return logic.Any()
+		}
+	}
+	return logic.All(v.condition(u.When, u.Lang), logic.Not(v.there(u.Name)))
+}
+
+func orAlways(c logic.Condition) string {
+	if c.Always() {
+		return "it exists unless an entry is missing"
+	}
+	return "it exists where " + c.String()
+}
+
+// placeOf gives where things of a kind and name stand.
+func (v *view) placeOf(kind Kind, name string) (related []source.Related) {
+	for _, u := range v.named(kind, name) {
+		related = append(related, source.Related{Pos: u.At, Message: string(kind) + " " + name + ", shown where " + u.When.String()})
+	}
+	return related
+}
+
+// told settles that a figure some text tells is told to everyone who has it.
+func (v *view) told() (out []outcome) {
+	for _, lang := range v.texts.languages() {
+		first := map[string]*Use{}
+		var order []string
+		for i := range v.texts.Uses {
+			if u := &v.texts.Uses[i]; u.Kind == Value && u.Lang == lang && first[u.Name] == nil && !v.declared(u.Name).Aside {
+				first[u.Name] = u
+				order = append(order, u.Name)
+			}
+		}
+		scheduled := map[string][]logic.Formula{}
+		for _, t := range v.line.Tasks {
+			for _, w := range t.Values {
+				for _, form := range []string{"rules", "table", "dated"} {
+					scheduled[w.Value] = append(scheduled[w.Value], logic.All(v.condition(t.When(), ""), v.anyUse(Schedule, form, lang, false)))
+				}
+			}
+		}
+		for _, name := range order {
+			told := logic.Any(append(scheduled[name], v.anyUse(Value, name, lang, true))...)
+			v.settle(&out, codeUntold, first[name].At, logic.All(v.there(name), logic.Not(told)), nil,
+				"%s tells {%s}, and there are owners with this figure who are told it nowhere", first[name].In, name)
+		}
+	}
+	return out
+}
+
+// gates settles that conditions of whole texts can be met, and can fail. One
+// about a feature that all units of the line have, or none, says nothing about
+// this line, and a caution may say again what its hazard says.
+func (v *view) gates(shared func(file string) bool, constant func(feature string) bool) (out []outcome) {
+	for _, g := range v.texts.Gates {
+		if !g.Front || shared(g.At.File) {
+			continue
+		}
+		own := v.condition(g.Own, g.Lang)
+		v.want(&out, codeCondition, g.At, logic.All(own, v.condition(g.Where, g.Lang)), "%s is for no build that can be ordered", g.What)
+		if !g.Own.Always() && !v.repeats(g) && !slices.ContainsFunc(g.Own.Features(), constant) {
+			v.want(&out, codeAlways, g.At, logic.Not(own), "%s has the condition %s, which every build meets", g.What, g.Own)
+		}
+	}
+	return out
+}
+
+// repeats tells whether a caution has the condition of one of its hazards.
+func (v *view) repeats(g Gate) bool {
+	for _, c := range v.texts.Cautions {
+		for _, h := range v.line.Hazards {
+			if c.At == g.At && slices.Contains(c.Hazards, h.ID.Value) && h.When().String() == g.Own.String() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// ranges tells of the features that conditions of whole texts speak of whether
+// a build of the model can have them, and can lack them.
+func (v *view) ranges() (has, lacks map[string]bool) {
+	has, lacks = map[string]bool{}, map[string]bool{}
+	for _, g := range v.texts.Gates {
+		for _, f := range g.Own.Features() {
+			if _, met := has[f]; !met && g.Front {
+				is := v.atom(f, g.Lang)
+				has[f], lacks[f] = v.solver.Possible(is), v.solver.Possible(logic.Not(is))
+			}
+		}
+	}
+	return has, lacks
+}
+
+// contrary settles that no condition in a text contradicts what is asked around
+// it, whatever features there are: with the line it need not be met.
+func (t *Texts) contrary() (out []outcome) {
+	for _, g := range t.Gates {
+		if !g.Front {
+			both := g.Own.And(g.Where).Over(logic.Fact)
+			out = append(out, outcome{code: codeContrary, at: g.At, what: g.What + " contradicts what is asked around it, so nobody gets to read this",
+				held: logic.NewSolver().Possible(both)})
+		}
+	}
+	return out
+}
+
+// care settles that what is fitted is shown in the walk-around and looked after.
+func (v *view) care() (out []outcome) {
+	for _, lang := range v.texts.languages() {
+		for _, p := range v.variants.Parts() {
+			for _, f := range p.Common.Features {
+				if !p.Common.NoStop.Set {
+					v.settle(&out, codeStop, f.At, logic.All(p.When, logic.Not(v.stopFor(&p.Fitting, f.Value, lang))), nil,
+						"%s brings %s, and no stop of the walk-around shows it (%s)", p.Component, f.Value, lang)
+				}
+				if !p.Common.NoCare.Set {
+					v.settle(&out, codeCare, f.At, logic.All(p.When, logic.Not(v.careFor(&p.Fitting, f.Value, lang))), nil,
+						"%s brings %s, and no job looks after it (%s)", p.Component, f.Value, lang)
+				}
+			}
+			for _, s := range p.Common.Service {
+				v.settle(&out, codeService, s.KeyAt, logic.All(p.When, logic.Not(v.applies(s.Key))), nil, "%s says how often %s is due, and the unit has no such job", p.Component, s.Key)
+			}
+		}
+		for _, t := range v.line.Tasks {
+			id, when := t.ID.Value, v.condition(t.When(), "")
+			job := v.atom(string(Job)+":"+id, lang)
+			v.settle(&out, codeJob, t.ID.At, logic.All(when, logic.Not(job)), nil, "job %s is due and no section describes the jobs of %s (%s)", id, t.System.Value, lang)
+			for _, w := range t.Values {
+				if derive.IsDeclared(w.Value) && t.Trigger.Value != "age" { // the schedule tells the date
+					v.settle(&out, codeJobFigure, w.At, logic.All(job, v.there(w.Value), logic.Not(v.saidIn("job "+id, w.Value, lang))), nil,
+						"job %s is done to {%s}, and its words do not say so (%s)", id, w.Value, lang)
+				}
+			}
+			if trigger := t.Trigger.Value; trigger == "interval" || trigger == "every-loads" {
+				v.settle(&out, codeInterval, t.ID.At, logic.All(when, logic.Not(v.served(id))), nil, "job %s is due at intervals and no fitted part says at which", id)
+			}
+		}
+		for _, g := range v.texts.Gates {
+			if id, is := strings.CutPrefix(g.What, "trouble entry "); is {
+				v.settle(&out, codeTrouble, g.At, logic.All(v.condition(g.Own, ""), logic.Not(v.anyUse(Trouble, id, lang, false))), nil,
+					"trouble entry %s applies and no section shows it (%s)", id, lang)
+			}
+		}
+	}
+	return out
+}
+
+// stopFor says that a stop shows a part: it points at the part or at its kind,
+// or it is about the feature.
+func (v *view) stopFor(p *spec.Fitting, feature, lang string) logic.Formula {
+	var any []logic.Formula
+	for _, u := range v.used[Stop] {
+		if u.Lang == lang && (u.Name == p.Place || u.Name == p.Kind || slices.Contains(u.Speaks, feature)) {
+			any = append(any, v.condition(u.When, lang))
+		}
+	}
+	return logic.Any(any...)
+}
+
+// careFor says that a job looks after a part: the part says how often it is
+// due, or the job is there because of the feature, or its words speak of it.
+func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
+	var any []logic.Formula
+	for _, t := range v.line.Tasks {
+		id := t.ID.Value
+		speaks := slices.ContainsFunc(v.named(Job, id), func(u *Use) bool { return u.Lang == lang && slices.Contains(u.Speaks, feature) })
+		if speaks || p.Common.Service.Get(id) != nil || slices.Contains(t.When().Features(), feature) {
+			any = append(any, v.atom(string(Job)+":"+id, lang))
+		}
+	}
+	return logic.Any(any...)
+}
+
+// served says that a fitted part says how often a job is due.
+func (v *view) served(job string) logic.Formula {
+	var any []logic.Formula
+	for _, p := range v.variants.Parts() {
+		if p.Common.Service.Get(job) != nil {
+			any = append(any, p.When)
+		}
+	}
+	return logic.Any(any...)
+}
+
+// saidIn says that a text tells a figure.
+func (v *view) saidIn(in, name, lang string) logic.Formula {
+	var any []logic.Formula
+	for _, u := range v.named(Value, name) {
+		if u.Lang == lang && u.In == in {
+			any = append(any, v.condition(u.When, lang))
+		}
+	}
+	return logic.Any(any...)
+}
