@@ -75,12 +75,11 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		_, err := t.out.Write(draft)
 		return err
 	}
-	name := cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
+	done, name := "written", cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
 	replaced, err := deliver.WriteFile(name, draft)
 	if err != nil {
 		return err
 	}
-	done := "written"
 	if replaced {
 		done = "replaced"
 	}
