@@ -154,8 +154,10 @@ func TestNothingHedges(t *testing.T) {
 	}
 }
 
-// anyOf finds phrases in whole words, in any case and spacing.
+// anyOf finds phrases in whole words, in any case and spacing; of two that begin
+// alike the longer one.
 func anyOf(phrases []string) *regexp.Regexp {
+	phrases = slices.SortedStableFunc(slices.Values(phrases), func(a, b string) int { return len(b) - len(a) })
 	alternatives := make([]string, len(phrases))
 	for i, phrase := range phrases {
 		alternatives[i] = strings.ReplaceAll(regexp.QuoteMeta(phrase), " ", `[\s-]+`)
@@ -163,24 +165,59 @@ func anyOf(phrases []string) *regexp.Regexp {
 	return regexp.MustCompile(`(?i)\b(` + strings.Join(alternatives, "|") + `)\b`)
 }
 
-// One thing has one name, in every chapter.
+// glossary reads the table of terms that writers keep to, where they read it:
+// what to say for each thing that must not be said.
+func glossary(t *testing.T) (preferred map[string]string, say []string) {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, table, found := strings.Cut(string(data), "\n| say | not | why |\n| --- | --- | --- |\n")
+	if !found {
+		t.Fatal("DEVELOPERS.md has no table: say, not, why")
+	}
+	preferred = map[string]string{}
+	for row := range strings.Lines(table) {
+		if row == "\n" {
+			break
+		}
+		cells := strings.Split(strings.Trim(strings.TrimSpace(row), "|"), " | ")
+		if len(cells) != 3 {
+			t.Fatalf("DEVELOPERS.md: %q; expected three cells", row)
+		}
+		term := strings.TrimSpace(cells[0])
+		say = append(say, term)
+		for other := range strings.SplitSeq(cells[1], ", ") {
+			preferred[other] = term
+		}
+	}
+	return preferred, say
+}
+
+// One thing has one name, in every chapter, and every name is in use.
 func TestTerms(t *testing.T) {
 	t.Parallel()
-	preferred := map[string]string{}
-	for _, entry := range listed(t, "terms.txt") {
-		discouraged, better, found := strings.Cut(entry, " → ")
-		if !found {
-			t.Fatalf("terms.txt: %q; expected: discouraged → preferred", entry)
-		}
-		preferred[discouraged] = better
+	preferred, say := glossary(t)
+	if len(say) < 20 || preferred["safety bar"] != "body prop" {
+		t.Errorf("%d terms were read: %v", len(say), preferred)
 	}
-	pattern := anyOf(keys(preferred))
+	pattern, used := anyOf(keys(preferred)), map[string]bool{}
+	ours := anyOf(say)
 	for _, p := range proseOf(t, templates.Files, "en") {
 		// The owner may know it under its other name; said once, beside ours.
 		p.text = strings.ReplaceAll(p.text, "(tongue weight)", "")
+		for _, found := range ours.FindAllString(p.text, -1) {
+			used[strings.ToLower(found)] = true
+		}
 		if found := pattern.FindString(p.text); found != "" {
 			plain := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(found, "-", " ")), " "))
 			t.Errorf("templates/%s:%d: %q; expected %q", p.file, p.line, found, preferred[plain])
+		}
+	}
+	for _, term := range say {
+		if !used[term] {
+			t.Errorf("DEVELOPERS.md: no template says %q", term)
 		}
 	}
 }
