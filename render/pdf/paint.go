@@ -39,35 +39,64 @@ type painter struct {
 	err   error
 }
 
-// paint writes the pages of a book without compression, as the finishing pass needs them, and the marks that go with them.
-func paint(b *book, sh sheet) ([]byte, *finish.Marks, error) {
+// newPainter starts a document of pages of one size, without compression, as the finishing pass needs it.
+func newPainter(width, height float64) (*painter, error) {
 	container, err := parsed()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	p := &painter{}
-	p.pdf.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: gopdf.Rect{W: sh.width, H: sh.height}})
+	p.pdf.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: gopdf.Rect{W: width, H: height}})
 	p.pdf.SetNoCompression()
 	for _, f := range families {
 		if err := p.pdf.AddTTFFontFromFontContainer(f.name, container); err != nil {
-			return nil, nil, fmt.Errorf("font %s: %w", f.name, err)
+			return nil, fmt.Errorf("font %s: %w", f.name, err)
 		}
 	}
 	p.marks = finish.NewMarks(p.pdf.SetCustomLineType)
-	for _, pg := range b.pages {
-		p.page(pg)
-		if p.err != nil {
-			return nil, nil, fmt.Errorf("page %d: %w", pg.number, p.err)
-		}
-	}
-	raw, err := p.pdf.GetBytesPdfReturnErr()
-	return raw, p.marks, err
+	return p, nil
 }
 
-// page paints one page. Links and anchors lie between pieces, never inside one.
+// paint writes pages and finishes the file that they make.
+func paint(pages []*page, sh sheet, d finish.Document) ([]byte, error) {
+	p, err := newPainter(sh.width, sh.height)
+	if err != nil {
+		return nil, err
+	}
+	for _, pg := range pages {
+		p.page(pg)
+		if p.err != nil {
+			return nil, fmt.Errorf("paint: page %d: %w", pg.number, p.err)
+		}
+	}
+	return p.finish(d)
+}
+
+// finish ends the document and makes it the file that is delivered.
+func (p *painter) finish(d finish.Document) ([]byte, error) {
+	raw, err := p.pdf.GetBytesPdfReturnErr()
+	if err != nil {
+		return nil, fmt.Errorf("paint: %w", err)
+	}
+	return finish.Finish(raw, p.marks, d)
+}
+
+// page paints one page.
 func (p *painter) page(pg *page) {
+	p.blank()
+	p.items(pg.items)
+}
+
+// blank starts a page. The library leaves one malformed on which nothing happens.
+func (p *painter) blank() {
 	p.pdf.AddPage()
-	for _, it := range pg.items {
+	p.marks.Save()
+	p.marks.Restore()
+}
+
+// items paints items. Links and anchors lie between pieces, never inside one.
+func (p *painter) items(items []item) {
+	for _, it := range items {
 		switch it := it.(type) {
 		case *run:
 			p.piece(it.tag)

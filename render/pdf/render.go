@@ -36,23 +36,28 @@ func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 	if err != nil {
 		return nil, Report{}, err
 	}
-	issued, err := time.Parse(time.DateOnly, g.Issued)
+	d, err := document(g)
 	if err != nil {
-		return nil, Report{}, fmt.Errorf("the guide's day of issue is %q, expected year-month-day", g.Issued)
+		return nil, Report{}, err
 	}
-	raw, marks, err := paint(b, sh)
+	d.Root, d.Outline = b.root, b.outline
+	out, err := paint(b.pages, sh, d)
 	if err != nil {
-		return nil, Report{}, fmt.Errorf("paint: %w", err)
-	}
-	out, err := finish.Finish(raw, marks, finish.Document{
-		Lang: g.Lang, Title: g.Title + ", " + g.Serial, Author: g.Maker, Subject: g.Model, Keywords: g.VIN,
-		Creator: "ownerguide", Producer: "ownerguide", Date: issued,
-		Root: b.root, Outline: b.outline,
-	})
-	if err != nil {
-		return nil, Report{}, fmt.Errorf("finish: %w", err)
+		return nil, Report{}, err
 	}
 	return out, b.report(), nil
+}
+
+// document says what stands about a guide in the file as a whole.
+func document(g *doc.Guide) (finish.Document, error) {
+	issued, err := time.Parse(time.DateOnly, g.Issued)
+	if err != nil {
+		return finish.Document{}, fmt.Errorf("the guide's day of issue is %q, expected year-month-day", g.Issued)
+	}
+	return finish.Document{
+		Lang: g.Lang, Title: g.Title + ", " + g.Serial, Author: g.Maker, Subject: g.Model, Keywords: g.VIN,
+		Creator: "ownerguide", Producer: "ownerguide", Date: issued,
+	}, nil
 }
 
 // Measure lays a guide out and reports on it, without printing it. It is an error when the guide cannot be laid out.

@@ -16,7 +16,9 @@ type Document struct {
 	// the input, never from the clock, or two runs would differ.
 	Date time.Time
 
-	Root    *Element   // the structure tree; its role is Document
+	// Root is the structure tree; its role is Document. Without one the file is untagged, as sheets imposed for printing are, whose
+	// order is that of folding and not of reading: then all content must be artifacts, and there are no links.
+	Root    *Element
 	Outline []*Outline // the bookmarks; may be empty
 }
 

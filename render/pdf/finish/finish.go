@@ -30,9 +30,11 @@ func finish(raw []byte, marks *Marks, doc Document) ([]byte, error) {
 	if err := p.checkLinks(); err != nil {
 		return nil, err
 	}
-	t, err := newTree(doc.Root, p)
-	if err != nil {
-		return nil, err
+	var t *tree
+	if doc.Root != nil || p.tagged() {
+		if t, err = newTree(doc.Root, p); err != nil {
+			return nil, err
+		}
 	}
 
 	f := newFile(len(src.objects))
@@ -40,16 +42,19 @@ func finish(raw []byte, marks *Marks, doc Document) ([]byte, error) {
 	if err := f.typefaces(src); err != nil {
 		return nil, err
 	}
-	structure := f.writeTree(t, p, src)
-	if err := f.writePages(src, p, contents); err != nil {
+	structure := ""
+	if t != nil {
+		structure = fmt.Sprintf("/MarkInfo<</Marked true>>/StructTreeRoot %d 0 R", f.writeTree(t, p, src))
+	}
+	if err := f.writePages(src, p, contents, t != nil); err != nil {
 		return nil, err
 	}
 	if err := f.writeRest(src); err != nil {
 		return nil, err
 	}
 
-	catalog := fmt.Appendf(nil, "<</Type/Catalog/Pages %d 0 R/Lang%s/MarkInfo<</Marked true>>/ViewerPreferences<</DisplayDocTitle true>>"+
-		"/StructTreeRoot %d 0 R/Metadata %d 0 R", pagesObject, textString(doc.Lang), structure, f.writeMetadata(doc))
+	catalog := fmt.Appendf(nil, "<</Type/Catalog/Pages %d 0 R/Lang%s/ViewerPreferences<</DisplayDocTitle true>>%s/Metadata %d 0 R",
+		pagesObject, textString(doc.Lang), structure, f.writeMetadata(doc))
 	if len(p.anchors) > 0 {
 		catalog = fmt.Appendf(catalog, "/Names<</Dests %d 0 R>>", f.writeAnchors(p, src))
 	}
@@ -63,6 +68,9 @@ func finish(raw []byte, marks *Marks, doc Document) ([]byte, error) {
 	f.put(catalogObject, append(catalog, ">>"...))
 	return f.bytes(catalogObject, f.writeInfo(doc))
 }
+
+// tagged tells whether anything painted belongs to an element.
+func (p *painted) tagged() bool { return len(p.pieces)+len(p.all) > 0 }
 
 // checkLinks requires that every link leads somewhere.
 func (p *painted) checkLinks() error {
@@ -83,7 +91,7 @@ func (p *painted) checkLinks() error {
 }
 
 // writePages writes each page with its links, and its content without the marks.
-func (f *file) writePages(src *source, p *painted, contents [][]byte) error {
+func (f *file) writePages(src *source, p *painted, contents [][]byte, tagged bool) error {
 	annotations := make([][]byte, len(src.pages))
 	for _, l := range p.all {
 		annotations[l.page] = fmt.Appendf(annotations[l.page], "%d 0 R ", l.object)
@@ -93,8 +101,10 @@ func (f *file) writePages(src *source, p *painted, contents [][]byte) error {
 		if err := f.putDeflated(page.ref("Contents"), "", contents[i]); err != nil {
 			return err
 		}
-		page.set("StructParents", fmt.Sprint(i))
-		page.set("Tabs", "/S")
+		if tagged {
+			page.set("StructParents", fmt.Sprint(i))
+			page.set("Tabs", "/S")
+		}
 		if annotations[i] != nil {
 			page.set("Annots", "["+string(annotations[i])+"]")
 		}
