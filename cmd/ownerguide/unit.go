@@ -132,7 +132,7 @@ func (m *maker) assemble(u *unit) {
 	u.missing(pdf.Uncovered(guide))
 	if guide.Card != nil {
 		u.missing(pdf.Uncovered(guide.Card))
-		u.checkCard(guide.Card)
+		u.checkCard(guide.Card, pdf.HalfLetter)
 	}
 }
 
@@ -181,12 +181,23 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 		files = append(files, deliver.File{Name: "service.ics", Data: visits})
 	}
 	if u.guide.Card != nil {
-		card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: pdf.HalfLetter})
+		half := pdf.Paper(print.Paper).Half()
+		if half != pdf.HalfLetter { // that was checked when the guide was assembled
+			u.checkCard(u.guide.Card, half)
+		}
+		card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: half})
 		if err != nil {
 			return nil, fmt.Errorf("card: %w", err)
 		}
 		u.missing(onCard.Missing)
 		files = append(files, deliver.File{Name: "card.pdf", Data: card})
+	}
+	if print.Booklet {
+		booklet, _, err := pdf.Booklet(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, deliver.File{Name: "booklet.pdf", Data: booklet})
 	}
 	if u.findings.HasErrors() {
 		return nil, nil
@@ -223,8 +234,8 @@ func pagesOf(report pdf.Report) map[string]int {
 
 // checkCard reports a card that needs more than its two sides, at the section
 // that begins the last of them.
-func (u *unit) checkCard(card *doc.Guide) {
-	measured, err := pdf.Measure(card, pdf.Options{Paper: pdf.HalfLetter})
+func (u *unit) checkCard(card *doc.Guide, paper pdf.Paper) {
+	measured, err := pdf.Measure(card, pdf.Options{Paper: paper})
 	if err != nil || measured.Pages <= cardSides {
 		return // what cannot be laid out is reported when it is printed
 	}

@@ -15,6 +15,7 @@ import (
 	"sync"
 
 	"ownerguide/render/deliver"
+	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
 	"ownerguide/spec"
@@ -25,6 +26,9 @@ type writeCommand struct {
 	Out          string   `placeholder:"DIR" complete:"folder" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
 	Again        bool     `help:"Make guides anew even where nothing they are made from has changed."`
 	KeepWatching bool     `help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
+	Paper        string   `enum:"letter,a4" default:"letter" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it."`
+	Booklet      bool     `help:"Also write booklet.pdf, for printing on both sides and folding."`
+	Together     string   `placeholder:"FILE" complete:"file" help:"Also write all guides of the run into one PDF, for the print room."`
 	Workers      int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
 	Format       string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
 	Sheets       []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
@@ -40,6 +44,14 @@ not changed is left alone. A guide that was delivered is never changed under its
 revision letter: a later one is asked for, and the earlier guide is kept below
 revisions. The findings go to standard error.
 
+Guides are laid out for printing on both sides, with the wider margin at the binding.
+With --booklet a unit also gets booklet.pdf, two small pages on each side of a
+sheet: print it on both sides, turned over the short edge, fold each signature
+of at most 10 sheets in the middle, and lay the signatures on one another. The
+fold of each sheet names its signature and its place in it. With --together FILE.pdf
+the guides of the run also stand in one file, each from a right-hand page on,
+bookmarked by serial number; units that are refused are not in it.
+
 With --keep-watching the program stays and makes guides again, with the findings,
 within half a second of a saved change. What it makes are drafts, in the folder
 drafts unless --out says otherwise, and there no later revision is asked for. Ctrl-C
@@ -49,6 +61,9 @@ Example:
 
   ownerguide write testdata/sheets/BW-27-0142.yaml`
 }
+
+// howToFold is printed once after a run that made booklets.
+const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
 // unitMemory is what making one unit may take before garbage is collected
 // without delay, in bytes; an ordinary one takes half of it.
@@ -62,6 +77,7 @@ type result struct {
 	Pages    int             `json:"pages,omitempty"`
 	Findings source.Findings `json:"findings"`
 	sheet    string
+	guide    *doc.Guide // kept for the print room
 	err      error
 }
 
@@ -73,6 +89,9 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	// A batch makes much garbage of one size: collecting it less often saves
 	// a third of the time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	if c.KeepWatching && c.Together != "" {
+		return usagef("--together and --keep-watching exclude each other; put the guides together when the drafts are done")
+	}
 	if c.KeepWatching {
 		c.drafts = c.Out == ""
 		c.Out = cmp.Or(c.Out, "drafts")
@@ -104,6 +123,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	}
 	count := map[string]int{}
 	var failure error
+	var printRoom []*doc.Guide
 	eachInOrder(sheets, c.Workers, func(f sheetFile) result {
 		if ctx.Err() != nil {
 			return result{err: ctx.Err()}
@@ -117,6 +137,9 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, r.err))
 		}
 		count[r.Status]++
+		if r.guide != nil {
+			printRoom = append(printRoom, r.guide)
+		}
 		t.bar(count[written]+count[fresh]+count[refused], len(sheets))
 		if err := c.report(t, r); err != nil {
 			failure = errors.Join(failure, err)
@@ -126,7 +149,12 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	})
 	t.done()
 	if ctx.Err() == nil {
-		failure = errors.Join(failure, writeIndex(folder, c.Out))
+		failure = errors.Join(failure, writeIndex(folder, c.Out), c.putTogether(t, printRoom))
+	}
+	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
+		if _, err := fmt.Fprintln(t.out, howToFold); err != nil {
+			failure = errors.Join(failure, err)
+		}
 	}
 	if c.Format == "text" {
 		t.note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
@@ -206,6 +234,9 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 		return r
 	}
 	if !c.Again && len(clash) == 0 && m.isFresh(h, f.data, c.print(), folder.Made(r.Serial), made) {
+		if c.Together != "" {
+			r.guide = m.again(f, h).guide
+		}
 		return c.done(r, fresh, h.current)
 	}
 
@@ -228,7 +259,45 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	if r.err = folder.SetMade(r.Serial, madeMark(made, files[len(files)-1].Data)); r.err != nil {
 		return r
 	}
+	if c.Together != "" {
+		r.guide = u.guide
+	}
 	return c.done(r, written, u.record)
+}
+
+// again assembles a guide as it stands in the output folder, with what differs
+// from the revision before it.
+func (m *maker) again(f sheetFile, h *history) *unit {
+	u := m.read(f)
+	m.assemble(u)
+	m.follow(u, &history{folder: h.folder, current: h.before(h.current.Revision)})
+	return u
+}
+
+// putTogether writes the guides of a run into one file, if that was asked for.
+func (c *writeCommand) putTogether(t *terminal, guides []*doc.Guide) error {
+	if c.Together == "" || len(guides) == 0 {
+		return nil
+	}
+	data, report, err := pdf.Together(guides, pdf.Options{Paper: pdf.Paper(c.Paper)})
+	if err != nil {
+		return fmt.Errorf("putting the guides together: %w", err)
+	}
+	if _, err := deliver.WriteFile(c.Together, data); err != nil {
+		return err
+	}
+	if c.Format == "json" {
+		return t.jsonLine(together{filepath.ToSlash(c.Together), len(guides), report.Pages})
+	}
+	_, err = fmt.Fprintf(t.out, "together %s (%d guides, %d pages)\n", filepath.ToSlash(c.Together), len(guides), report.Pages)
+	return err
+}
+
+// together is the file for the print room.
+type together struct {
+	File   string `json:"together"`
+	Guides int    `json:"guides"`
+	Pages  int    `json:"pages"`
 }
 
 // isFresh tells whether a guide would come out as it stands. Mark is what was
@@ -243,7 +312,9 @@ func (m *maker) isFresh(h *history, sheet []byte, print record.Print, mark, made
 }
 
 // print says how the command line wants the files.
-func (c *writeCommand) print() record.Print { return record.Print{Paper: string(pdf.Letter)} }
+func (c *writeCommand) print() record.Print {
+	return record.Print{Paper: c.Paper, Booklet: c.Booklet}
+}
 
 // madeMark ties a guide to the program that made it.
 func madeMark(made string, kept []byte) string { return made + " " + record.Digest(kept) + "\n" }

@@ -23,6 +23,14 @@ const (
 	A5         Paper = "a5"          // 148 by 210 mm, ISO 216, for a card
 )
 
+// Half is the paper of the card that goes with a guide.
+func (p Paper) Half() Paper {
+	if p == A4 {
+		return A5
+	}
+	return HalfLetter
+}
+
 // sheet is the page and its margins. Inside is the bound edge: left on odd pages, right on even ones.
 type sheet struct {
 	width, height   float64
