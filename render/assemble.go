@@ -69,6 +69,9 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = a.label(key)
 	}
+	if field, words, ok := b.Line.Maker.CoverColors(); ok {
+		g.Field, g.OnField = doc.RGB(field[0], field[1], field[2]), doc.RGB(words[0], words[1], words[2])
+	}
 	g.Root = ast.NewDocument()
 	return a, g, true
 }

@@ -19,7 +19,7 @@ const (
 func (s *section) inGuide() bool { return s.card != only && s.mail != only }
 
 // mailCannotHold lists the blocks that no mail program shows as they are meant.
-var mailCannotHold = []string{"contents", "drawing", "form", "log", "provenance", "tasks"}
+var mailCannotHold = []string{"contents", "drawing", "form", "log", "logo", "provenance", "tasks"}
 
 // checkBeside refuses blocks that make no sense outside the guide.
 func (l *loader) checkBeside(s *section) {

@@ -12,6 +12,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
+	"ownerguide/render/logo"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/source"
@@ -28,6 +29,7 @@ func init() {
 		"caution":    (*assembly).cautionInto,
 		"safety":     (*assembly).safetyInto,
 		"drawing":    (*assembly).drawingInto,
+		"logo":       (*assembly).logoInto,
 		"values":     (*assembly).valuesInto,
 		"numbers":    (*assembly).valuesInto,
 		"due":        (*assembly).dueInto,
@@ -173,6 +175,25 @@ func (a *assembly) fillGrave(root ast.Node) {
 		n.AppendChild(n, hazard)
 		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
 	}
+}
+
+// logoInto puts the maker's logo on the cover; without one nothing stands there.
+func (a *assembly) logoInto(parent ast.Node, p *piece) {
+	n, findings := logoOf(a.build.Line)
+	a.findings.Add(findings...)
+	if n == nil {
+		return
+	}
+	doc.SetOrigin(n, p.at)
+	parent.AppendChild(parent, n)
+}
+
+// logoOf reads a line's logo; nil without one, and with findings.
+func logoOf(l *spec.Line) (*doc.Logo, source.Findings) {
+	if l.Logo == nil {
+		return nil, nil
+	}
+	return logo.Read(l.Logo.Name, l.Logo.Data, l.Maker.Name.Value)
 }
 
 func (a *assembly) drawingInto(parent ast.Node, p *piece) {

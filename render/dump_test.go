@@ -71,6 +71,8 @@ func dumpBlock(b *strings.Builder, n ast.Node, depth int) {
 		line("caution %s, %s, signal %s, brief %t", n.ID, n.Word, n.Signal, n.Brief)
 	case *doc.Picture:
 		line("picture %s, id %s, caption %q, alt %q, shapes %t", n.ID, doc.ID(n), n.Caption, n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0)
+	case *doc.Logo:
+		line("logo, alt %q, shapes %t, dots %d by %d", n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0, n.Width, n.Height)
 	case *doc.Form:
 		line("form, label %q, rules %d", n.Label, n.Rules)
 	default:

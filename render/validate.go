@@ -88,7 +88,7 @@ type fenceShape struct {
 
 // fenceShapes has an entry for each of fences.
 var fenceShapes = map[string]fenceShape{
-	"caution": {1, 1, false}, "drawing": {1, 1, true}, "values": {0, 1, true}, "numbers": {0, 1, true}, "due": {0, 1, true},
+	"caution": {1, 1, false}, "drawing": {1, 1, true}, "logo": {0, 0, false}, "values": {0, 1, true}, "numbers": {0, 1, true}, "due": {0, 1, true},
 	"schedule": {1, 1, false}, "tasks": {1, 1, false}, "trouble": {1, 1, false}, "statement": {1, 1, false}, "form": {1, 2, false},
 	"safety": {}, "contents": {}, "as-built": {}, "changes": {}, "fitted": {}, "stops": {}, "handover": {}, "log": {}, "provenance": {},
 }
@@ -316,6 +316,8 @@ func (v *validator) valueLine(line *fenceLine) {
 func (t *Templates) CheckAgainst(l *spec.Line, trade []string) source.Findings {
 	m := &match{templates: t, line: l, vocabulary: slices.Compact(slices.Sorted(slices.Values(slices.Concat(l.Vocabulary(), trade))))}
 	m.options = options(l)
+	_, findings := logoOf(l)
+	m.findings.Add(findings...)
 	m.cautions()
 	m.tasks()
 	for _, name := range t.Languages() {

@@ -60,6 +60,8 @@ var (
 	codeLineVIN       = source.Code{ID: "line-vin", Severity: source.Error, Protects: "numbers are checked against these codes"}
 	codeLineStages    = source.Code{ID: "line-stages", Severity: source.Error, Protects: "lug nuts tightened in the wrong stages come loose"}
 	codeLineShare     = source.Code{ID: "line-share", Severity: source.Error, Protects: "too little weight on the coupler makes a trailer sway"}
+	codeLineColor     = source.Code{ID: "line-color", Severity: source.Error, Protects: "a colour nobody can read leaves the cover in another one"}
+	codeLineContrast  = source.Code{ID: "line-contrast", Severity: source.Error, Protects: "maker, model and serial number on the cover must be read in poor light and on a black-and-white print"}
 	codeLineFigure    = source.Code{ID: "line-figure", Severity: source.Error, Protects: "a rating of nothing or less is a slip that every check would pass over"}
 	codeLineAxles     = source.Code{ID: "line-axles", Severity: source.Error, Protects: "each axle needs its own rating on the label"}
 	codeLineTask      = source.Code{ID: "line-task", Severity: source.Error, Protects: "an interval for a task nobody knows is never due"}
@@ -70,7 +72,7 @@ var (
 func Codes() []source.Code {
 	return append(sheetCodes(),
 		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineOption, codeLineRule, codeLinePlace, codeLineText,
-		codeLineVIN, codeLineStages, codeLineShare, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeTextFallback)
+		codeLineVIN, codeLineStages, codeLineShare, codeLineColor, codeLineContrast, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeTextFallback)
 }
 
 // sheetCodes lists the findings that a build sheet can provoke.

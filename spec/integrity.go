@@ -40,6 +40,7 @@ func (l *Line) check() source.Findings {
 		c.known = append(c.known, part.id)
 	}
 	c.maker()
+	c.colors()
 	c.components()
 	for _, m := range l.Models {
 		c.model(m)

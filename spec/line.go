@@ -15,6 +15,7 @@ type Line struct {
 	Hazards    []Hazard              // the program's own, then the line's additions
 	Tasks      []Task                // likewise
 	Texts      map[string]*LineTexts // by language
+	Logo       *File                 // the maker's, not looked into; nil without one
 	Files      []File                // everything read, in order, for digests and for "where does this come from"
 	byID       map[string]component  // filled once, by LoadLine
 }
@@ -37,12 +38,20 @@ type Maker struct {
 	Email      word                     `yaml:"email,required"`
 	Web        word                     `yaml:"web"`
 	Units      word                     `yaml:"units" oneof:"us metric"` // which system comes first; us when left out
-	Version    word                     `yaml:"version,required"`        // of the line
-	Models     []word                   `yaml:"models,required"`         // model ids; models/ID.yaml each
-	Materials  source.Map[Material]     `yaml:"materials"`               // bulk materials, for fill depths
-	Hazards    []Hazard                 `yaml:"hazards"`                 // added to the program's own
+	Logo       word                     `yaml:"logo"`                    // file in the line's folder, .svg or .png
+	Colors     *Colors                  `yaml:"colors"`
+	Version    word                     `yaml:"version,required"` // of the line
+	Models     []word                   `yaml:"models,required"`  // model ids; models/ID.yaml each
+	Materials  source.Map[Material]     `yaml:"materials"`        // bulk materials, for fill depths
+	Hazards    []Hazard                 `yaml:"hazards"`          // added to the program's own
 	Tasks      []Task                   `yaml:"tasks"`
 	Statements source.Map[Confirmation] `yaml:"statements"` // prescribed texts the maker has held against the law in force
+}
+
+// Colors are the maker's own on the cover. Those of cautions are everybody's.
+type Colors struct {
+	Cover word `yaml:"cover,required"` // of the field across the cover
+	Words word `yaml:"words"`          // on it; white when left out
 }
 
 // Print is how the maker wants figures written, in English: which system comes

@@ -68,6 +68,10 @@ func (r *lineReader) readFolders() {
 		known = append(known, file)
 		r.read(file, &l.Components) // maps grow: each file adds its entries
 	}
+	if logo := l.Maker.Logo; logo.Set {
+		known = append(known, logo.Value)
+		r.logo(logo)
+	}
 	for _, id := range l.Maker.Models {
 		file := "models/" + id.Value + ".yaml"
 		if !validID(id.Value) {
@@ -154,6 +158,22 @@ func (r *lineReader) read(file string, dst any) bool {
 	source.Decode(node, dst, &r.findings)
 	r.findings.Add(checkTexts(node, lineTextLimit)...)
 	return true
+}
+
+// logo reads the maker's logo, whatever is in it.
+func (r *lineReader) logo(file word) {
+	if !fs.ValidPath(file.Value) {
+		r.findings.Add(codeLineRead.At(file.At, "logo is %q; expected a file of this folder, such as logo.svg", file.Value))
+		return
+	}
+	data, err := readLimited(r.files, file.Value)
+	if err != nil {
+		r.findings.Add(codeLineRead.At(file.At, "logo %q cannot be read: %s", file.Value, reason(err)))
+		return
+	}
+	logo := File{Name: r.path(file.Value), Data: data}
+	r.line.Files = append(r.line.Files, logo)
+	r.line.Logo = &logo
 }
 
 // readLimited reads one byte more than a file may have, so that the YAML reader

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ownerguide/render"
+	"ownerguide/render/logo"
 	"ownerguide/spec"
 	"ownerguide/spec/begin"
 	"ownerguide/spec/derive"
@@ -48,7 +49,7 @@ func (c *codesCommand) Run(t *terminal) error {
 
 // allCodes lists every finding the program can report, sorted by id.
 func allCodes() []source.Code {
-	all := slices.Concat(source.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), begin.Codes(), []source.Code{codeGlyph, codeCard, codeRevisionDue, codeRevisionBack}, verifyCodes())
+	all := slices.Concat(source.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{codeGlyph, codeCard, codeRevisionDue, codeRevisionBack}, verifyCodes())
 	slices.SortFunc(all, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return all
 }

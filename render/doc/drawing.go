@@ -15,7 +15,19 @@ type Shape interface{ isShape() }
 
 // Ink is how strong a line or a fill is. Drawings use greys only, so that they
 // survive a black-and-white printer and a dark screen: readers map the inks.
+// Only a maker's logo and the field of the cover have colours of their own.
 type Ink int
+
+// rgbInk marks an ink that is a colour.
+const rgbInk = 1 << 24
+
+// RGB makes an ink of a colour.
+func RGB(r, g, b uint8) Ink { return Ink(rgbInk | int(r)<<16 | int(g)<<8 | int(b)) }
+
+// RGB gives the colour of an ink; ok is false for the greys that readers map.
+func (i Ink) RGB() (r, g, b uint8, ok bool) {
+	return uint8(i >> 16), uint8(i >> 8), uint8(i), i&rgbInk != 0
+}
 
 // The inks, from none to the ink of the text.
 const (
@@ -40,10 +52,12 @@ type Style struct {
 type Point struct{ X, Y float64 }
 
 // Segment is one step of a path: a straight line to To or, if Curve is set, a
-// cubic Bézier with the controls C1 and C2.
+// cubic Bézier with the controls C1 and C2. Move lifts the pen: the next stroke
+// begins at To, and the one before is closed if the path is.
 type Segment struct {
 	To, C1, C2 Point
 	Curve      bool
+	Move       bool
 }
 
 // Path is a line of segments, closed or open.
@@ -52,6 +66,7 @@ type Path struct {
 	From     Point
 	Segments []Segment
 	Closed   bool
+	EvenOdd  bool // strokes inside one another leave holes, whichever way they run
 }
 
 // Circle is a circle.

@@ -23,6 +23,8 @@ type Guide struct {
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
 	Root     *ast.Document     // children: Sections only
+	Field    Ink               // colour of the cover's field and of the bar atop a screen; None leaves it to the reader
+	OnField  Ink               // of the words on it
 	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
 	Unit     string            // names the unit among those of all makers
@@ -120,6 +122,16 @@ type Picture struct {
 	Wide    bool // wants the full text width
 }
 
+// Logo is the maker's, on the cover: either shapes or a PNG of Width by Height
+// dots without any see-through one. It has no children.
+type Logo struct {
+	ast.BaseBlock
+	Alt           string // the maker's name
+	Drawing       *Drawing
+	PNG           []byte
+	Width, Height int
+}
+
 // Form is a place to write on: a ruled line with its label below or before it.
 type Form struct {
 	ast.BaseBlock
@@ -175,6 +187,7 @@ var (
 	KindContents = ast.NewNodeKind("GuideContents")
 	KindCaution  = ast.NewNodeKind("GuideCaution")
 	KindPicture  = ast.NewNodeKind("GuidePicture")
+	KindLogo     = ast.NewNodeKind("GuideLogo")
 	KindForm     = ast.NewNodeKind("GuideForm")
 	KindValue    = ast.NewNodeKind("GuideValue")
 	KindText     = ast.NewNodeKind("GuideText")
@@ -190,7 +203,7 @@ var Kinds = []ast.NodeKind{
 	ast.KindDocument, KindSection, ast.KindHeading, ast.KindParagraph, ast.KindTextBlock,
 	ast.KindList, ast.KindListItem,
 	extast.KindTable, extast.KindTableHeader, extast.KindTableRow, extast.KindTableCell,
-	KindContents, KindCaution, KindPicture, KindForm,
+	KindContents, KindCaution, KindPicture, KindLogo, KindForm,
 	KindText, KindValue, KindStop, KindBox, KindBreak, ast.KindEmphasis, ast.KindLink,
 }
 
@@ -199,6 +212,7 @@ func (*Section) Kind() ast.NodeKind  { return KindSection }
 func (*Contents) Kind() ast.NodeKind { return KindContents }
 func (*Caution) Kind() ast.NodeKind  { return KindCaution }
 func (*Picture) Kind() ast.NodeKind  { return KindPicture }
+func (*Logo) Kind() ast.NodeKind     { return KindLogo }
 func (*Form) Kind() ast.NodeKind     { return KindForm }
 func (*Value) Kind() ast.NodeKind    { return KindValue }
 func (*Text) Kind() ast.NodeKind     { return KindText }
@@ -216,6 +230,9 @@ func (n *Caution) Dump(src []byte, level int) {
 }
 func (n *Picture) Dump(src []byte, level int) {
 	ast.DumpHelper(n, src, level, map[string]string{"ID": n.ID}, nil)
+}
+func (n *Logo) Dump(src []byte, level int) {
+	ast.DumpHelper(n, src, level, map[string]string{"Alt": n.Alt}, nil)
 }
 func (n *Form) Dump(src []byte, level int) {
 	ast.DumpHelper(n, src, level, map[string]string{"Label": n.Label}, nil)

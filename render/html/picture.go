@@ -1,6 +1,8 @@
 package html
 
 import (
+	"encoding/base64"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -29,6 +31,19 @@ func (p *page) picture(pic *doc.Picture) {
 		p.printf("<figcaption>%s</figcaption>\n", esc(pic.Caption))
 	}
 	p.text("</figure>\n")
+}
+
+// logo writes the maker's logo; a picture of dots is part of the file, so that
+// nothing is fetched.
+func (p *page) logo(n *doc.Logo) {
+	if d := n.Drawing; d != nil {
+		p.printf("<div class=\"logo\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", num(d.Width), num(d.Height), esc(n.Alt))
+		p.shapes(d.Shapes)
+		p.text("</svg></div>\n")
+		return
+	}
+	p.printf("<div class=\"logo\"><img src=\"data:image/png;base64,%s\" width=\"%d\" height=\"%d\" alt=\"%s\"></div>\n",
+		base64.StdEncoding.EncodeToString(n.PNG), n.Width, n.Height, esc(n.Alt))
 }
 
 // shapes writes the shapes in order. Lines that follow one another in one style,
@@ -61,7 +76,11 @@ func (p *page) shapes(shapes []doc.Shape) {
 func (p *page) shape(s doc.Shape) {
 	switch s := s.(type) {
 	case *doc.Path:
-		p.printf("<path d=\"%s\"%s/>\n", outline(s), style(s.Style))
+		rule := ""
+		if s.EvenOdd {
+			rule = " fill-rule=\"evenodd\""
+		}
+		p.printf("<path d=\"%s\"%s%s/>\n", outline(s), rule, style(s.Style))
 	case *doc.Circle:
 		p.printf("<circle cx=\"%s\" cy=\"%s\" r=\"%s\"%s/>\n", num(s.Center.X), num(s.Center.Y), num(s.Radius), style(s.Style))
 	case *doc.Label:
@@ -75,13 +94,19 @@ func outline(s *doc.Path) string {
 	b.WriteByte('M')
 	at(s.From)
 	for _, seg := range s.Segments {
-		if seg.Curve {
+		switch {
+		case seg.Move:
+			if s.Closed {
+				b.WriteByte('Z')
+			}
+			b.WriteByte('M')
+		case seg.Curve:
 			b.WriteByte('C')
 			at(seg.C1)
 			b.WriteByte(' ')
 			at(seg.C2)
 			b.WriteByte(' ')
-		} else {
+		default:
 			b.WriteByte('L')
 		}
 		at(seg.To)
@@ -92,8 +117,34 @@ func outline(s *doc.Path) string {
 	return b.String()
 }
 
+// painted names the inks by class, and a colour of its own as it is.
+func painted(s doc.Style) string {
+	var classes []string
+	colours := ""
+	for _, use := range []struct {
+		class, attribute string
+		ink              doc.Ink
+	}{{"s-", "stroke", s.Line}, {"f-", "fill", s.Fill}} {
+		if _, _, _, own := use.ink.RGB(); own {
+			colours += " " + use.attribute + "=\"" + hex(use.ink) + "\""
+		} else {
+			classes = append(classes, use.class+inks[use.ink])
+		}
+	}
+	if len(classes) == 0 {
+		return colours
+	}
+	return " class=\"" + strings.Join(classes, " ") + "\"" + colours
+}
+
+// hex writes an ink of a colour as #rrggbb.
+func hex(i doc.Ink) string {
+	r, g, b, _ := i.RGB()
+	return fmt.Sprintf("#%02x%02x%02x", r, g, b)
+}
+
 func style(s doc.Style) string {
-	out := " class=\"s-" + inks[s.Line] + " f-" + inks[s.Fill] + "\""
+	out := painted(s)
 	if s.Line != doc.None {
 		out += " stroke-width=\"" + num(s.Width) + "\""
 	}

@@ -49,12 +49,21 @@ func esc(s string) string { return html.EscapeString(s) }
 func (p *page) word(key string) string { return esc(p.guide.Words[key]) }
 
 func (p *page) head(css string) {
+	css += fieldStyle(p.guide)
 	sum := sha256.Sum256([]byte(css))
 	policy := "default-src 'none'; img-src data:; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; base-uri 'none'; form-action 'none'"
 	p.printf("<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n", esc(p.guide.Lang))
 	p.printf("<meta http-equiv=\"Content-Security-Policy\" content=\"%s\">\n", policy)
 	p.text("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n")
 	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body>\n", esc(p.guide.Title), css)
+}
+
+// fieldStyle gives the bar atop a screen the maker's colours; "" without any.
+func fieldStyle(g *doc.Guide) string {
+	if _, _, _, ok := g.Field.RGB(); !ok {
+		return ""
+	}
+	return "@media screen { .top { background: " + hex(g.Field) + "; color: " + hex(g.OnField) + "; } }\n"
 }
 
 // top writes what stands before the text: the way past it, whose guide this
@@ -175,6 +184,8 @@ func (p *page) block(n ast.Node) {
 		p.caution(n)
 	case *doc.Picture:
 		p.picture(n)
+	case *doc.Logo:
+		p.logo(n)
 	case *doc.Form:
 		p.form(n)
 	default:

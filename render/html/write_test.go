@@ -83,6 +83,8 @@ func sample(kind ast.NodeKind) ast.Node {
 	case doc.KindPicture:
 		return &doc.Picture{ID: "x", Alt: "a", Drawing: &doc.Drawing{Width: 10, Height: 10, Shapes: []doc.Shape{
 			&doc.Path{From: doc.Point{}, Segments: []doc.Segment{{To: doc.Point{X: 1}}, {Curve: true}}}, &doc.Circle{Radius: 1}, &doc.Label{Text: "l", Turn: 90}}}}
+	case doc.KindLogo:
+		return &doc.Logo{Alt: "m", PNG: []byte("dots"), Width: 2, Height: 1}
 	case doc.KindForm:
 		return &doc.Form{Label: "f", Rules: 2}
 	case doc.KindText:
@@ -212,5 +214,44 @@ func TestChangesAreMarked(t *testing.T) {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("no %s in\n%s", want, out.String())
 		}
+	}
+}
+
+// A logo keeps its colours and its holes, is heard as the maker's name, and is
+// part of the file.
+func TestALogo(t *testing.T) {
+	hole := &doc.Path{Style: doc.Style{Fill: doc.RGB(1, 2, 255)}, Closed: true, EvenOdd: true,
+		Segments: []doc.Segment{{To: doc.Point{X: 8}}, {To: doc.Point{X: 8, Y: 8}}, {Move: true, To: doc.Point{X: 2, Y: 2}}, {To: doc.Point{X: 4, Y: 2}}}}
+	line := &doc.Path{Style: doc.Style{Line: doc.RGB(170, 187, 204), Width: 1.5}, Segments: []doc.Segment{{To: doc.Point{X: 8}}}}
+	page := written(t, guide(&doc.Logo{Alt: "A & B Works", Drawing: &doc.Drawing{Width: 8, Height: 8, Shapes: []doc.Shape{hole, line}}}))
+	for _, want := range []string{
+		`<svg viewBox="0 0 8 8" role="img" aria-label="A &amp; B Works">`,
+		`<path d="M0 0L8 0L8 8ZM2 2L4 2Z" fill-rule="evenodd" class="s-none" fill="#0102ff"/>`,
+		`<path d="M0 0L8 0" class="f-none" stroke="#aabbcc" stroke-width="1.5"/>`,
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page has no %s", want)
+		}
+	}
+	page = written(t, guide(&doc.Logo{Alt: "A", PNG: []byte("dots"), Width: 40, Height: 10}))
+	if want := `<img src="data:image/png;base64,ZG90cw==" width="40" height="10" alt="A">`; !strings.Contains(page, want) {
+		t.Errorf("the page has no %s", want)
+	}
+}
+
+// The maker's colours are in the style sheet, where the page's policy allows
+// them, and only on a screen.
+func TestTheFieldInTheMakersColours(t *testing.T) {
+	g := guide()
+	if strings.Contains(written(t, g), "@media screen { .top") {
+		t.Error("a guide without colours of its own has some")
+	}
+	g.Field, g.OnField = doc.RGB(0x1f, 0x3d, 0x2b), doc.RGB(255, 255, 255)
+	page := written(t, g)
+	if !strings.Contains(page, "@media screen { .top { background: #1f3d2b; color: #ffffff; } }") {
+		t.Error("the maker's colours are not in the style sheet")
+	}
+	if strings.Contains(page, " style=") {
+		t.Error("an element has a style of its own, which the page's policy forbids")
 	}
 }

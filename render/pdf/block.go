@@ -26,6 +26,7 @@ type setting struct {
 	depth        int // of the section around
 	role         doc.Role
 	skip         ast.Node // a box that was made the label of a list item
+	beside       float64  // kept free at the right of a title
 	pictureLimit float64  // greatest height of a picture; 0: what the page holds
 }
 
@@ -100,6 +101,8 @@ func (l *layout) block(n ast.Node, s setting) ([]*slab, error) {
 		return l.caution(n, s)
 	case *doc.Picture:
 		return l.picture(n, s)
+	case *doc.Logo:
+		return l.logoBlock(n, s)
 	case *doc.Form:
 		return l.form(n, s)
 	}
@@ -153,17 +156,33 @@ func pileHeight(slabs []*slab) float64 {
 // sectionBlocks sets the heading of a section and what stands below it.
 func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 	var out []*slab
+	var set ast.Node // beside the title
 	first := n.FirstChild()
 	if h, ok := first.(*ast.Heading); ok {
+		logo, beside := h.NextSibling().(*doc.Logo)
+		if beside = beside && n.Role == doc.RoleCover; beside {
+			w, _, _, err := logoSize(logo)
+			if err != nil {
+				return nil, err
+			}
+			s.beside = w + logoGap
+		}
 		slabs, err := l.heading(h, s, n.Level, n.Number)
 		if err != nil {
 			return nil, err
 		}
 		out = marked(h, slabs)
+		if beside && len(out) > 0 {
+			if err := l.logoBeside(out[0], logo, s); err != nil {
+				return nil, err
+			}
+			set = logo
+		}
+		s.beside = 0
 	}
 	titles := len(out)
 	for c := first; c != nil; c = c.NextSibling() {
-		if c == first && titles > 0 {
+		if titles > 0 && (c == first || c == set) {
 			continue
 		}
 		slabs, err := l.anchored(c, s)
@@ -182,6 +201,9 @@ func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 	}
 	return out, nil
 }
+
+// barRoom is the height of the bar below a chapter's heading, with the space above it.
+const barRoom = 10
 
 // heading sets a heading; number is that of a chapter or section and hangs before it in grey. A job gets a band, so that jobs are found
 // when leafing; a chapter's heading has a bar below it, a section's a line above.
@@ -214,7 +236,7 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 		}
 		indent = label[0].width + hl.size*0.5
 	}
-	lines := l.set(pieces, width-indent-2*pad, textStyle{leading: hl.leading, balanced: true, element: e})
+	lines := l.set(pieces, width-indent-2*pad-s.beside, textStyle{leading: hl.leading, balanced: true, element: e})
 	if len(lines) == 0 {
 		return nil, nil
 	}
@@ -240,8 +262,8 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 	case job:
 		out.height += 4
 	case depth <= 1 && s.outer:
-		out.items = append(out.items, rectangle(tag{}, left, out.height+8, width, 2, black))
-		out.height += 10
+		out.items = append(out.items, rectangle(tag{}, left, out.height+barRoom-2, width, 2, black))
+		out.height += barRoom
 	}
 	return []*slab{out}, nil
 }

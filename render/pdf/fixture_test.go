@@ -199,7 +199,9 @@ func wholeGuide() *doc.Guide {
 		log = append(log, cells("", "", "", "", "", ""))
 	}
 	return testGuide(
-		sec(1, doc.RoleCover, "", "Owner guide",
+		sec(1, doc.RoleCover, "", "Owner guide", &doc.Logo{Alt: "Bramblewick Trailer Works", Drawing: &doc.Drawing{Width: 240, Height: 80, Shapes: []doc.Shape{
+			&doc.Path{Style: doc.Style{Fill: doc.RGB(30, 60, 40)}, Closed: true, EvenOdd: true, From: doc.Point{X: 10, Y: 70}, Segments: []doc.Segment{
+				{To: doc.Point{X: 230, Y: 70}}, {To: doc.Point{X: 120, Y: 10}}, {Move: true, To: doc.Point{X: 100, Y: 60}}, {To: doc.Point{X: 140, Y: 60}}, {To: doc.Point{X: 120, Y: 30}}}}}}},
 			p("This guide is for one trailer only: yours. It has the parts, ratings and options of serial number BW-27-0142."),
 			picture(true, "Your Tilt 20, from the left side"),
 			table(doc.TableValues, nil, cells("Vehicle identification number (VIN)", value("1B9TD202XVM000142"))),

@@ -238,6 +238,8 @@ func prune(root *finish.Element, pages []*page) {
 				used[it.element] = true
 			case *shape:
 				used[it.element] = true
+			case *dots:
+				used[it.element] = true
 			}
 		}
 	}

@@ -121,17 +121,24 @@ func (l *layout) shortened(lk look, text string, room float64) string {
 	return ""
 }
 
-// coverBand is the dark field across the top of the cover, with the maker, the model and the unit. It says nothing the cover and the
+// coverBand is the field across the top of the cover, dark or in the maker's colours, with the maker, the model and the unit. It says nothing the cover and the
 // feet do not say too, so it is not read aloud.
 func (l *layout) coverBand(number int) []item {
-	maker, unit := look{fonts.Bold, 13, white}, look{fonts.Regular, 10.5, white}
+	field, words := tabFill, white
+	if c, ok := inkOf(l.guide.Field); ok {
+		field = c
+	}
+	if c, ok := inkOf(l.guide.OnField); ok {
+		words = c
+	}
+	maker, unit := look{fonts.Bold, 13, words}, look{fonts.Regular, 10.5, words}
 	left := l.sheet.left(number)
-	words := l.clean(l.guide.Model+" · "+l.guide.Serial, source.Pos{})
+	who := l.clean(l.guide.Model+" · "+l.guide.Serial, source.Pos{})
 	header := tag{artifact: finish.Header}
 	return []item{
-		rectangle(header, 0, 0, l.sheet.width, bandHeight, tabFill),
+		rectangle(header, 0, 0, l.sheet.width, bandHeight, field),
 		&run{tag: header, x: left, y: bandBaseline, text: l.clean(l.guide.Maker, source.Pos{}), look: maker},
-		&run{tag: header, x: left + l.sheet.text() - l.ruler.width(unit, words), y: bandBaseline, text: words, look: unit},
+		&run{tag: header, x: left + l.sheet.text() - l.ruler.width(unit, who), y: bandBaseline, text: who, look: unit},
 	}
 }
 

@@ -17,7 +17,7 @@ type tag struct {
 	artifact finish.ArtifactKind
 }
 
-// item is something at a place: *run, *shape, *area, *anchor or *frame, and until the page is known *bar.
+// item is something at a place: *run, *shape, *dots, *area, *anchor or *frame, and until the page is known *bar.
 type item interface {
 	moved(dx, dy float64) item
 }
@@ -58,6 +58,8 @@ type shape struct {
 	width float64 // of the line, points
 	dash  []float64
 	round bool // round ends and corners
+
+	evenOdd bool // strokes inside one another leave holes
 }
 
 // area is a rectangle that leads somewhere.

@@ -104,6 +104,9 @@ func (p *painter) items(items []item) {
 		case *shape:
 			p.piece(it.tag)
 			p.shape(it)
+		case *dots:
+			p.piece(it.tag)
+			p.dots(it)
 		case *area:
 			p.close()
 			if len(it.to) > 0 && it.to[0] == '#' {
@@ -171,6 +174,17 @@ func (p *painter) text(x, y float64, text string) {
 	}
 }
 
+// dots paints a picture of dots.
+func (p *painter) dots(d *dots) {
+	img, err := gopdf.ImageHolderByBytes(d.png)
+	if err == nil {
+		err = p.pdf.ImageByHolder(img, d.box.X, d.box.Y, &gopdf.Rect{W: d.box.W, H: d.box.H})
+	}
+	if err != nil && p.err == nil {
+		p.err = fmt.Errorf("picture: %w", err)
+	}
+}
+
 // shape paints an outline. Dashes and round ends are kept from what follows by saving and restoring the state.
 func (p *painter) shape(s *shape) {
 	var path finish.Path
@@ -192,6 +206,9 @@ func (p *painter) shape(s *shape) {
 		p.marks.Save()
 	}
 	how := finish.Fill
+	if s.evenOdd {
+		how = finish.FillEvenOdd
+	}
 	if s.fill != nil {
 		p.pdf.SetFillColor(s.fill.r, s.fill.g, s.fill.b)
 	}

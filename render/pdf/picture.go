@@ -15,6 +15,9 @@ const leastLabel = 6
 
 // inkOf is the colour of an ink on white paper.
 func inkOf(i doc.Ink) (colour, bool) {
+	if r, g, b, ok := i.RGB(); ok {
+		return colour{r, g, b}, true
+	}
 	switch i {
 	case doc.Paper:
 		return white, true
@@ -113,7 +116,7 @@ func (p *pencil) draw(s doc.Shape) error {
 			return fmt.Errorf("a circle is not finite")
 		}
 		c := p.point(s.Center)
-		return p.add(circleSteps(c.x, c.y, s.Radius*p.scale), s.Style)
+		return p.add(circleSteps(c.x, c.y, s.Radius*p.scale), s.Style, false)
 	case *doc.Label:
 		return p.label(s)
 	}
@@ -128,9 +131,15 @@ func (p *pencil) path(s *doc.Path) error {
 		if !finite(end.x, end.y, c1.x, c1.y, c2.x, c2.y) {
 			return fmt.Errorf("a path is not finite")
 		}
-		if g.Curve {
+		switch {
+		case g.Move:
+			if s.Closed {
+				steps = append(steps, step{verb: 'h'})
+			}
+			steps = append(steps, to('m', end.x, end.y))
+		case g.Curve:
 			steps = append(steps, step{'c', [3]point{c1, c2, end}})
-		} else {
+		default:
 			steps = append(steps, to('l', end.x, end.y))
 		}
 	}
@@ -140,15 +149,15 @@ func (p *pencil) path(s *doc.Path) error {
 	if !finite(from.x, from.y) {
 		return fmt.Errorf("a path is not finite")
 	}
-	return p.add(steps, s.Style)
+	return p.add(steps, s.Style, s.EvenOdd)
 }
 
 // add draws an outline; one that is neither filled nor stroked leaves nothing.
-func (p *pencil) add(steps []step, st doc.Style) error {
+func (p *pencil) add(steps []step, st doc.Style, evenOdd bool) error {
 	if !finite(st.Width) || !finite(st.Dash...) {
 		return fmt.Errorf("a line's width or dash is not finite")
 	}
-	out := &shape{tag: p.tag, steps: steps, round: true}
+	out := &shape{tag: p.tag, steps: steps, round: true, evenOdd: evenOdd}
 	if c, ok := inkOf(st.Fill); ok {
 		out.fill = &c
 	}

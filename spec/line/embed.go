@@ -6,7 +6,7 @@ package line
 
 import "embed"
 
-// Files is the whole line: line.yaml, components, models and text.
+// Files is the whole line: line.yaml, the logo, components, models and text.
 //
-//go:embed line.yaml components models text
+//go:embed line.yaml logo.svg components models text
 var Files embed.FS
