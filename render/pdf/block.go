@@ -156,29 +156,13 @@ func pileHeight(slabs []*slab) float64 {
 // sectionBlocks sets the heading of a section and what stands below it.
 func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 	var out []*slab
-	var set ast.Node // beside the title
+	var set ast.Node // what stands beside the title
 	first := n.FirstChild()
 	if h, ok := first.(*ast.Heading); ok {
-		logo, beside := h.NextSibling().(*doc.Logo)
-		if beside = beside && n.Role == doc.RoleCover; beside {
-			w, _, _, err := logoSize(logo)
-			if err != nil {
-				return nil, err
-			}
-			s.beside = w + logoGap
-		}
-		slabs, err := l.heading(h, s, n.Level, n.Number)
-		if err != nil {
+		var err error
+		if out, set, err = l.titled(n, h, s); err != nil {
 			return nil, err
 		}
-		out = marked(h, slabs)
-		if beside && len(out) > 0 {
-			if err := l.logoBeside(out[0], logo, s); err != nil {
-				return nil, err
-			}
-			set = logo
-		}
-		s.beside = 0
 	}
 	titles := len(out)
 	for c := first; c != nil; c = c.NextSibling() {

@@ -3,6 +3,8 @@ package pdf
 import (
 	"fmt"
 
+	"github.com/yuin/goldmark/ast"
+
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 )
@@ -70,12 +72,26 @@ func (l *layout) logoBlock(n *doc.Logo, s setting) ([]*slab, error) {
 	return []*slab{{items: shift(items, s.left, 0), height: h, above: 8, below: 8, name: "logo at " + at(n)}}, nil
 }
 
-// logoBeside sets the logo of a cover at the right end of its title, standing on the title's last line.
-func (l *layout) logoBeside(title *slab, n *doc.Logo, s setting) error {
-	items, w, h, err := l.logo(n, s)
-	if err != nil {
-		return err
+// titled sets the heading of a section. On a cover the logo that follows stands at the right end of the title, on its last line, and
+// beside names it.
+func (l *layout) titled(n *doc.Section, h *ast.Heading, s setting) (out []*slab, beside ast.Node, err error) {
+	logo, ok := h.NextSibling().(*doc.Logo)
+	if !ok || n.Role != doc.RoleCover {
+		out, err = l.heading(h, s, n.Level, n.Number)
+		return marked(h, out), nil, err
 	}
-	title.items = append(title.items, shift(items, s.left+s.width-w, title.height-barRoom-h)...)
-	return nil
+	wide, _, _, err := logoSize(logo)
+	if err != nil {
+		return nil, nil, err
+	}
+	s.beside = wide + logoGap
+	if out, err = l.heading(h, s, n.Level, n.Number); err != nil || len(out) == 0 {
+		return out, nil, err
+	}
+	items, w, high, err := l.logo(logo, s)
+	if err != nil {
+		return nil, nil, err
+	}
+	out[0].items = append(out[0].items, shift(items, s.left+s.width-w, out[0].height-barRoom-high)...)
+	return marked(h, out), logo, nil
 }
