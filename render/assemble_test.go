@@ -346,6 +346,18 @@ func TestCheckAgainst(t *testing.T) {
 	if got := lines(append(findings, ts.CheckAgainst(l, nil)...)); !strings.Contains(got, `job "tire-pressure" has no words in en/tasks [template-task]`) {
 		t.Errorf("got %s", got)
 	}
+
+	// A feature misspelt in the line leaves out all that hangs on it, and no other
+	// check can see it.
+	ts, _ = loadLittle(t, nil)
+	at := source.Pos{File: "line/models/tilt-20.yaml", Line: 54, Column: 16}
+	model := l.Model("tilt-20")
+	model.Features = append(model.Features, word{Value: "powertilt", At: at, Set: true}, word{Value: "of-our-own", At: at, Set: true})
+	trade := slices.DeleteFunc(l.Vocabulary(), func(name string) bool { return name == "powertilt" || name == "of-our-own" })
+	want := `line/models/tilt-20.yaml:54:16: nothing asks for the feature "powertilt" [feature-idle] (did you mean "power-tilt"?) (if not, delete it, or give it a hazard, a job or a text)`
+	if got := lines(ts.CheckAgainst(l, trade)); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
 	ts, _ = loadLittle(t, body("{?hovering} Text.\n"))
 	if got := ts.CheckAgainst(l, []string{"hovering"}); len(got) > 0 {
 		t.Errorf("a word of the trade is refused: %s", lines(got))

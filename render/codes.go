@@ -10,6 +10,7 @@ var (
 	codePlaceholder = source.Code{ID: "template-placeholder", Severity: source.Error, Protects: "a placeholder nobody fills would print as a hole where a number belongs"}
 	codeValue       = source.Code{ID: "template-value", Severity: source.Error, Protects: "a sentence that needs a figure must not be printed without it"}
 	codeFeature     = source.Code{ID: "template-feature", Severity: source.Error, Protects: "a condition on a word that nothing provides hides its text for ever"}
+	codeIdle        = source.Code{ID: "feature-idle", Severity: source.Warning, Protects: "a misspelt feature brings none of its cautions, jobs and sections"}
 	codeFence       = source.Code{ID: "template-block", Severity: source.Error, Protects: "a block the program does not know, such as a misspelt caution, would silently be left out"}
 	codeCaution     = source.Code{ID: "template-caution", Severity: source.Error, Protects: "a caution that lacks hazard, consequence or avoidance does not protect anybody"}
 	codeTask        = source.Code{ID: "template-task", Severity: source.Error, Protects: "a maintenance job without words, or words without a job, leaves care undone"}
@@ -22,6 +23,6 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
-	return []source.Code{codeFile, codeFrontMatter, codeMarkup, codePlaceholder, codeValue, codeFeature, codeFence,
+	return []source.Code{codeFile, codeFrontMatter, codeMarkup, codePlaceholder, codeValue, codeFeature, codeIdle, codeFence,
 		codeCaution, codeTask, codeTrouble, codeLabel, codeLink, codeDrawing, codeLanguage, codeStatement}
 }

@@ -574,7 +574,7 @@ func (l *loader) checkTexts() {
 		}
 		for _, id := range slices.Sorted(maps.Keys(lang.cautions)) {
 			if !known[id] {
-				l.findings.Add(codeCaution.At(lang.cautions[id].at, "caution %q is not in cautions.yaml", id))
+				l.findings.Add(near(codeCaution.At(lang.cautions[id].at, "caution %q is not in cautions.yaml", id), id, keys(known), "did you mean %q?"))
 			}
 		}
 		known = map[string]bool{}
@@ -586,7 +586,7 @@ func (l *loader) checkTexts() {
 		}
 		for _, id := range slices.Sorted(maps.Keys(lang.troubles)) {
 			if !known[id] {
-				l.findings.Add(codeTrouble.At(lang.troubles[id].at, "trouble entry %q is not in trouble.yaml", id))
+				l.findings.Add(near(codeTrouble.At(lang.troubles[id].at, "trouble entry %q is not in trouble.yaml", id), id, keys(known), "did you mean %q?"))
 			}
 		}
 		for _, key := range doc.ReaderWords {

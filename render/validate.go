@@ -314,7 +314,7 @@ func (v *validator) valueLine(line *fenceLine) {
 // beside the line's: the program's own templates speak of all trailers, a line
 // need not have them all.
 func (t *Templates) CheckAgainst(l *spec.Line, trade []string) source.Findings {
-	m := &match{templates: t, line: l, vocabulary: slices.Compact(slices.Sorted(slices.Values(slices.Concat(l.Vocabulary(), trade))))}
+	m := &match{templates: t, line: l, asked: map[string]bool{}, vocabulary: slices.Compact(slices.Sorted(slices.Values(slices.Concat(l.Vocabulary(), trade))))}
 	m.options = options(l)
 	_, findings := logoOf(l)
 	m.findings.Add(findings...)
@@ -333,7 +333,30 @@ func (t *Templates) CheckAgainst(l *spec.Line, trade []string) source.Findings {
 	for _, e := range t.troubles {
 		m.features(e.Needs, e.Any, e.Unless)
 	}
+	m.idle(trade)
 	return m.findings
+}
+
+// idle reports features that the line brings, that nothing asks for, neither the
+// trade nor a condition of these templates, hazards and jobs, and that are written
+// almost like one that is asked for.
+func (m *match) idle(trade []string) {
+	asked := slices.Concat(trade, keys(m.asked))
+	for _, h := range m.line.Hazards {
+		asked = append(asked, h.When().Features()...)
+	}
+	for _, t := range m.line.Tasks {
+		asked = append(asked, t.When().Features()...)
+	}
+	for _, w := range m.line.Provided() {
+		if slices.Contains(asked, w.Value) {
+			continue
+		}
+		if nearest, ok := source.Nearest(w.Value, asked); ok {
+			m.findings.Add(codeIdle.At(w.At, "nothing asks for the feature %q", w.Value).WithHint("did you mean %q?", nearest).
+				WithHint("if not, delete it, or give it a hazard, a job or a text"))
+		}
+	}
 }
 
 // match holds templates against a line.
@@ -342,6 +365,7 @@ type match struct {
 	line       *spec.Line
 	vocabulary []string
 	options    []string
+	asked      map[string]bool // features of the vocabulary that the templates speak of
 	findings   source.Findings
 }
 
@@ -387,7 +411,11 @@ func (m *match) features(lists ...[]word) {
 }
 
 func (m *match) feature(name string, at source.Pos) {
-	if _, found := slices.BinarySearch(m.vocabulary, name); !found && logic.ValidName(name) {
+	_, found := slices.BinarySearch(m.vocabulary, name)
+	switch {
+	case found:
+		m.asked[name] = true
+	case logic.ValidName(name):
 		m.findings.Add(near(codeFeature.At(at, "no model, option or component brings the feature %q", name), name, m.vocabulary, "did you mean %q?"))
 	}
 }

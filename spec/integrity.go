@@ -151,7 +151,7 @@ func (c *lineCheck) model(m *Model) {
 	c.ids("feature", m.Features)
 	c.ids("place", keys(m.Parts))
 	c.ids("option id", keys(m.Options))
-	c.parts(m.Parts)
+	partsKnown := c.parts(m.Parts)
 	if !modelCode.MatchString(m.VINCode.Value) {
 		c.add(codeLineVIN.At(m.VINCode.At, "vin_code is %q; expected five digits or capital letters without I, O and Q", m.VINCode.Value))
 	}
@@ -167,7 +167,7 @@ func (c *lineCheck) model(m *Model) {
 		c.add(codeLineShare.At(m.ShareLow.At, "coupler shares run from %s to %s; expected the low one above nothing and below the high one", m.ShareLow.Text, m.ShareHigh.Text).
 			WithRelated(m.ShareHigh.At, "the high one"))
 	}
-	if axles := c.axles(m.Parts); len(m.GAWR) != axles {
+	if axles := c.axles(m.Parts); partsKnown && len(m.GAWR) != axles {
 		c.add(codeLineAxles.At(m.GVWR.At, "gawr lists %d axles; the parts of %s have %d", len(m.GAWR), m.ID, axles))
 	}
 	for i := range m.Options {
@@ -178,10 +178,13 @@ func (c *lineCheck) model(m *Model) {
 	}
 }
 
-func (c *lineCheck) parts(parts source.Map[Part]) {
+// parts checks that every component exists; false when one does not.
+func (c *lineCheck) parts(parts source.Map[Part]) bool {
+	known := true
 	for _, p := range parts {
-		c.name(codeLineComponent, p.Value.Use.At, "component", p.Value.Use.Value, c.known)
+		known = c.name(codeLineComponent, p.Value.Use.At, "component", p.Value.Use.Value, c.known) && known
 	}
+	return known
 }
 
 func (c *lineCheck) axles(parts source.Map[Part]) (n int) {
@@ -292,18 +295,25 @@ func (c *lineCheck) hazardsAndTasks() {
 
 // Vocabulary lists every feature a unit of this line can have, sorted, each once.
 func (l *Line) Vocabulary() []string {
-	words := derivedFeatures()
-	for _, c := range l.Components.all() {
-		words = append(words, texts(c.common.Features)...)
-	}
-	for _, m := range l.Models {
-		words = append(words, texts(m.Features)...)
-		for _, o := range m.Options {
-			words = append(words, texts(o.Value.Features)...)
-		}
-	}
+	words := append(derivedFeatures(), texts(l.Provided())...)
 	slices.Sort(words)
 	return slices.Compact(words)
+}
+
+// Provided lists the features that components, models and options bring, as
+// often as they are written.
+func (l *Line) Provided() []source.Given[string] {
+	var words []word
+	for _, c := range l.Components.all() {
+		words = append(words, c.common.Features...)
+	}
+	for _, m := range l.Models {
+		words = append(words, m.Features...)
+		for _, o := range m.Options {
+			words = append(words, o.Value.Features...)
+		}
+	}
+	return words
 }
 
 // words holds the texts against the ids: in English every id has its words,
@@ -351,9 +361,14 @@ func (c *lineCheck) words() {
 				continue
 			}
 			for _, id := range group.needed {
-				if !slices.Contains(group.inEnglish, id.Value) {
-					c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, fallbackLanguage))
+				if slices.Contains(group.inEnglish, id.Value) {
+					continue
 				}
+				f := codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, fallbackLanguage)
+				if near, ok := source.Nearest(id.Value, group.inEnglish); ok {
+					f = f.WithHint("did you mean %q?", near)
+				}
+				c.add(f)
 			}
 		}
 	}

@@ -83,7 +83,7 @@ func (r *lineReader) readFolders() {
 		}
 		known = append(known, file)
 		if _, err := fs.Stat(r.files, file); err != nil {
-			r.findings.Add(codeLineRead.At(id.At, "model %q has no file %s", id.Value, file))
+			r.findings.Add(r.noModelFile(id, file))
 			continue
 		}
 		m := &Model{ID: id.Value, At: source.Pos{File: r.path(file), Line: 1, Column: 1}}
@@ -99,6 +99,23 @@ func (r *lineReader) readFolders() {
 	r.strays(known)
 }
 
+// noModelFile reports a model that has no file, with the name of one that nothing
+// lists and that was most likely meant.
+func (r *lineReader) noModelFile(id word, file string) source.Finding {
+	f := codeLineRead.At(id.At, "model %q has no file %s", id.Value, file)
+	files, _ := fs.Glob(r.files, "models/*.yaml") // the pattern is sound
+	var unlisted []string
+	for _, name := range files {
+		if name = strings.TrimSuffix(path.Base(name), ".yaml"); !slices.Contains(texts(r.line.Maker.Models), name) {
+			unlisted = append(unlisted, name)
+		}
+	}
+	if near, ok := source.Nearest(id.Value, unlisted); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	return f
+}
+
 // folder lists the YAML files of a folder by name.
 func (r *lineReader) folder(name string) []string {
 	files, err := fs.Glob(r.files, name+"/*.yaml")
@@ -109,8 +126,8 @@ func (r *lineReader) folder(name string) []string {
 	return files
 }
 
-// strays reports files that no part of the line reads. Hidden files, the text
-// for readers and the Go file that embeds the line are left alone.
+// strays reports files that no part of the line reads. Hidden files, copies that
+// editors keep, the text for readers and the Go file that embeds the line are left alone.
 func (r *lineReader) strays(known []string) {
 	seen := 0
 	err := fs.WalkDir(r.files, ".", func(file string, entry fs.DirEntry, err error) error {
@@ -122,12 +139,12 @@ func (r *lineReader) strays(known []string) {
 		switch hidden := strings.HasPrefix(base, ".") && file != "."; {
 		case hidden && entry.IsDir():
 			return fs.SkipDir
-		case hidden, entry.IsDir(), file == "embed.go", base == "README.md", slices.Contains(known, file):
+		case hidden, entry.IsDir(), strings.HasSuffix(base, "~"), strings.HasPrefix(base, "#"), file == "embed.go", base == "README.md", slices.Contains(known, file):
 			return nil
 		}
 		f := codeLineStray.At(source.Pos{File: r.path(file)}, "nothing reads this file")
-		if id, ok := strings.CutPrefix(file, "models/"); ok {
-			f = f.WithHint("list %q under models in line.yaml, or delete the file", strings.TrimSuffix(id, ".yaml"))
+		if id, ok := strings.CutSuffix(base, ".yaml"); ok && path.Dir(file) == "models" {
+			f = f.WithHint("list %q under models in line.yaml, or delete the file", id)
 		}
 		r.findings.Add(f)
 		return nil
