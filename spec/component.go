@@ -116,6 +116,7 @@ type Coupler struct {
 	BallHeightHigh length `yaml:"ball_height_high,required"`
 	Latch          word   `yaml:"latch,required" oneof:"lever-and-pin collar spring-plunger"`
 	Adjustable     flag   `yaml:"adjustable"`
+	BoltTorque     torque `yaml:"bolt_torque"` // of the bolts that hold an adjustable one at its height
 }
 
 // Chain is the pair of safety chains with what holds them.

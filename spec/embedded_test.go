@@ -124,7 +124,7 @@ func TestEveryChoiceBuilds(t *testing.T) {
 // One of a thing or a pair, and how a part stows: words differ, so units do.
 func TestFeaturesOfParts(t *testing.T) {
 	l := loadEmbedded(t)
-	of := []string{"jack-swivel", "jack-pair", "prop-pair", "cylinder-pair", "battery-pair", "ramps-slide-in", "ramps-stand-up", "ramps-fold-flat"}
+	of := []string{"coupler-adjustable", "jack-swivel", "jack-pair", "prop-pair", "cylinder-pair", "battery-pair", "ramps-slide-in", "ramps-stand-up", "ramps-fold-flat"}
 	for _, c := range []struct {
 		model   string
 		options []string
@@ -133,10 +133,10 @@ func TestFeaturesOfParts(t *testing.T) {
 		{"utility-12", nil, []string{"jack-swivel"}},
 		{"utility-12", []string{"ramp-gate"}, []string{"jack-swivel", "ramps-stand-up"}},
 		{"car-20", nil, []string{"ramps-slide-in"}},
-		{"tilt-20", []string{"power-tilt"}, nil},
-		{"dump-14", []string{"ramps"}, []string{"cylinder-pair", "battery-pair", "ramps-slide-in"}},
-		{"deck-28", []string{"power-tilt"}, []string{"jack-pair", "prop-pair", "cylinder-pair", "battery-pair"}},
-		{"deck-28", []string{"fixed-deck"}, []string{"jack-pair", "ramps-stand-up"}},
+		{"tilt-20", []string{"power-tilt"}, []string{"coupler-adjustable"}},
+		{"dump-14", []string{"ramps"}, []string{"coupler-adjustable", "cylinder-pair", "battery-pair", "ramps-slide-in"}},
+		{"deck-28", []string{"power-tilt"}, []string{"coupler-adjustable", "jack-pair", "prop-pair", "cylinder-pair", "battery-pair"}},
+		{"deck-28", []string{"fixed-deck"}, []string{"coupler-adjustable", "jack-pair", "ramps-stand-up"}},
 	} {
 		sheet := &Sheet{Model: word{Value: c.model, Set: true}}
 		for _, id := range c.options {

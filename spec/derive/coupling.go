@@ -34,6 +34,9 @@ var (
 	_ = declare(Decl{Name: "coupler.latch", Formula: "kind of latch", Source: fromPart},
 		func(e *Eval) Text { return Text(Read(e, fitted[spec.Coupler](e, "coupler").Latch)) })
 
+	_ = declare(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure", Source: fromPart},
+		func(e *Eval) quantity.Torque { return Read(e, fitted[spec.Coupler](e, "coupler").BoltTorque) })
+
 	shareLow = declare(Decl{Name: "hitch.tongue_range.low", Round: asStated, Formula: "least share of the loaded weight that belongs on the coupler", Source: tongueShare},
 		func(e *Eval) quantity.Percent { return Read(e, e.Build.Model.ShareLow) })
 
