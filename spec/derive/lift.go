@@ -123,7 +123,7 @@ var _ = declare(Decl{
 
 // liftLimit is what the owner is allowed to lift.
 var liftLimit = declare(Decl{
-	Name: "lift.limit", When: lifting, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 5},
+	Name: "lift.limit", When: lifting, Round: wholeDown, // as weights.cargo_capacity, which it often is
 	Formula: "the heaviest load the maker allows to be lifted; weights.cargo_capacity where the line gives none or more",
 	Source:  Source{Stated, "the product line; held against lift.capacity"},
 }, func(e *Eval) quantity.Mass {
