@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -25,6 +26,21 @@ const (
 	embeddedTemplates = "templates"
 )
 
+// lineName is how positions in files of the line begin, and templatesName in
+// the maker's templates: as typed, but never like those inside the program.
+func (c *commands) lineName() string      { return ownName(c.Line, embeddedLine) }
+func (c *commands) templatesName() string { return ownName(c.Templates, embeddedTemplates) }
+
+func ownName(dir, embedded string) string {
+	switch name := path.Clean(filepath.ToSlash(dir)); {
+	case dir == "":
+		return embedded
+	case name == embedded:
+		return "./" + name
+	}
+	return filepath.ToSlash(dir)
+}
+
 // folderFS opens a folder so that no link in it leads outside.
 func folderFS(dir string) (fs.FS, error) {
 	root, err := os.OpenRoot(dir)
@@ -37,15 +53,15 @@ func folderFS(dir string) (fs.FS, error) {
 // loadLine reads the product line the command line names. A line is whole or
 // refused: with errors there is no line.
 func (c *commands) loadLine() (*spec.Line, source.Findings, error) {
-	files, name := fs.FS(line.Files), embeddedLine
+	files := fs.FS(line.Files)
 	if c.Line != "" {
 		dir, err := folderFS(c.Line)
 		if err != nil {
 			return nil, nil, err
 		}
-		files, name = dir, filepath.ToSlash(c.Line)
+		files = dir
 	}
-	l, findings := spec.LoadLine(files, name)
+	l, findings := spec.LoadLine(files, c.lineName())
 	if findings.HasErrors() {
 		return nil, findings, nil
 	}
@@ -75,7 +91,7 @@ func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		layers = slices.Insert(layers, 0, render.Layer{Name: filepath.ToSlash(c.Templates), Files: dir})
+		layers = slices.Insert(layers, 0, render.Layer{Name: c.templatesName(), Files: dir})
 	}
 	t, findings := render.LoadTemplates(layers...)
 	if findings.HasErrors() {

@@ -60,7 +60,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 // trade tells of a file that comes with the program that it speaks of more
 // trailers than a maker's own line has.
 func (c *commands) trade(file string) bool {
-	return c.Line != "" && (strings.HasPrefix(file, "base/") || strings.HasPrefix(file, embeddedTemplates+"/") && c.Templates != embeddedTemplates)
+	return c.Line != "" && (strings.HasPrefix(file, "base/") || strings.HasPrefix(file, embeddedTemplates+"/"))
 }
 
 // writeProof prints the findings, then what was settled.

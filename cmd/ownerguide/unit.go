@@ -2,12 +2,10 @@ package main
 
 import (
 	"bytes"
-	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 
 	"ownerguide/render"
@@ -60,7 +58,7 @@ func (c *commands) load(w io.Writer) (*maker, error) {
 // lineDigest digests the files of a product line, wherever its folder is.
 func (c *commands) lineDigest(l *spec.Line) string {
 	sum := sha256.New()
-	root := cmp.Or(filepath.ToSlash(c.Line), embeddedLine)
+	root := c.lineName()
 	for _, f := range l.Files {
 		fmt.Fprintf(sum, "%q %q\n", strings.TrimPrefix(f.Name, root), f.Data)
 	}

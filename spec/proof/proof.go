@@ -100,10 +100,11 @@ func (v *view) prove(s Subject, constant func(string) bool) (m Model, out []outc
 	figures, worked := v.figures(s.Limit, s.Inspect)
 	m.Worked = worked
 	out = append(out, figures...)
-	out = append(out, v.warnings()...)
+	shared := func(file string) bool { return s.Trade != nil && s.Trade(file) }
+	out = append(out, v.warnings(shared)...)
 	out = append(out, v.names()...)
 	out = append(out, v.told()...)
-	out = append(out, v.gates(func(file string) bool { return s.Trade != nil && s.Trade(file) }, constant)...)
+	out = append(out, v.gates(shared, constant)...)
 	return m, append(out, v.care()...)
 }
 

@@ -20,8 +20,9 @@ func (t *Texts) languages() (list []string) {
 	return list
 }
 
-// warnings settles hazards and cautions, from both sides.
-func (v *view) warnings() (out []outcome) {
+// warnings settles hazards and cautions, from both sides. That a caution the
+// program shares with all makers is for no build of this one is no fault.
+func (v *view) warnings(shared func(file string) bool) (out []outcome) {
 	present := map[string]logic.Formula{}
 	for _, h := range v.line.Hazards {
 		present[h.ID.Value] = v.condition(h.When(), "")
@@ -54,6 +55,9 @@ func (v *view) warnings() (out []outcome) {
 			if c.Grave {
 				v.settle(&out, codeGrave, c.At, logic.All(v.condition(c.When, lang), logic.Not(v.anyUse(Safety, c.ID, lang, false))), nil,
 					"grave caution %s is missing from the collection of the gravest (%s)", c.ID, lang)
+			}
+			if shared(c.At.File) {
+				continue
 			}
 			v.want(&out, codeUnshown, c.At, v.anyUse(Panel, c.ID, lang, false), "no section or job of any build shows caution %s (%s)", c.ID, lang)
 		}
