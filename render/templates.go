@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/logic"
@@ -211,7 +212,7 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 	if !ok {
 		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the style sheet is missing"))
 	}
-	l.templates.Style = string(style)
+	l.style(style, shown)
 	for _, name := range l.folders(".") {
 		if languageTag.MatchString(name) {
 			l.language(name)
@@ -224,6 +225,19 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 		l.findings.Add(l.templates.validate()...)
 	}
 	return l.templates, l.findings
+}
+
+// style takes the style sheet. It stands in the page as it is, so it must not be
+// able to end its own element, nor to fetch anything.
+func (l *loader) style(css []byte, shown string) {
+	for i, line := range strings.Split(string(css), "\n") {
+		for _, what := range []string{"<", "@import", "url(", "image-set(", "\\"} {
+			if at := strings.Index(strings.ToLower(line), what); at >= 0 {
+				l.findings.Add(codeFile.At(source.Pos{File: shown, Line: i + 1, Column: utf8.RuneCountInString(line[:min(at, len(line))]) + 1}, "%s cannot stand in the style sheet: the page fetches nothing and ends where it says", what))
+			}
+		}
+	}
+	l.templates.Style = string(css)
 }
 
 var (
@@ -446,12 +460,12 @@ func (l *loader) markdownFile(name string, head any) (body []byte, shown string,
 	}
 	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte(" \n")) // same length, so offsets hold
 	start := source.Pos{File: shown, Line: 1, Column: 1}
-	if l.markdown += len(data); l.markdown > maxLanguage {
-		l.findings.Add(codeFile.At(start, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
-		return nil, shown, false
-	}
 	if what := tooMuch(data); what != "" {
 		l.findings.Add(codeFile.At(start, "%s", what).WithHint("divide it into several"))
+		return nil, shown, false
+	}
+	if l.markdown += len(data); l.markdown > maxLanguage {
+		l.findings.Add(codeFile.At(start, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
 		return nil, shown, false
 	}
 	if !bytes.HasPrefix(data, []byte("---\n")) {

@@ -14,7 +14,7 @@ import (
 var update = flag.Bool("update", false, "rewrite golden files and scripts with what the program does now")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"ownerguide": main})
+	testscript.Main(cleaning{m}, map[string]func(){"ownerguide": main})
 }
 
 // TestScripts runs the command line as a person does; each script in

@@ -56,6 +56,9 @@ func Open(dir string) (*Folder, error) {
 		return nil, errors.Join(fmt.Errorf("locking the output folder %s: %w", dir, err), root.Close())
 	}
 	f := &Folder{dir, root, lock}
+	if info, err := lock.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, errors.Join(fmt.Errorf("locking the output folder: %s is not a plain file", filepath.Join(dir, ".lock")), err, f.Close())
+	}
 	if err := takeLock(lock); err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: %w", dir, err), f.Close())
 	}

@@ -1,0 +1,137 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// built is the program as people get it: tests that end it, starve it or
+// measure it need it as a process of its own, without the race detector.
+var built = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "ownerguide-test-")
+	if err != nil {
+		return "", err
+	}
+	name := filepath.Join(dir, "ownerguide")
+	if runtime.GOOS == "windows" {
+		name += ".exe"
+	}
+	cmd := exec.Command("go", "build", "-o", name, ".")
+	var said bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &said, &said
+	if err := cmd.Run(); err != nil {
+		return "", &buildError{said.String(), err}
+	}
+	return name, nil
+})
+
+type buildError struct {
+	said string
+	err  error
+}
+
+func (e *buildError) Error() string { return e.said + e.err.Error() }
+
+func binary(t *testing.T) string {
+	t.Helper()
+	name, err := built()
+	if err != nil {
+		t.Fatal("building the program: ", err)
+	}
+	return name
+}
+
+// cleaning is a test run that clears the built program away.
+type cleaning struct{ m *testing.M }
+
+func (c cleaning) Run() int {
+	code := c.m.Run()
+	if name, err := built(); err == nil {
+		_ = os.RemoveAll(filepath.Dir(name))
+	}
+	return code
+}
+
+// outcome is what became of one run of the built program.
+type outcome struct {
+	code           int
+	stdout, stderr string
+	peak           int64 // bytes of memory at its fullest; 0 where the system does not tell
+}
+
+// timeLimit is beyond what any run takes, on a machine that does much else too.
+const timeLimit = 2 * time.Minute
+
+// runBinary runs the built program in a folder, with environment variables
+// beside those of the test.
+func runBinary(t *testing.T, dir string, env []string, args ...string) outcome {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), timeLimit)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, binary(t), args...)
+	cmd.Dir, cmd.Env = dir, append(os.Environ(), env...)
+	cmd.WaitDelay = time.Second
+	var stdout, stderr bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &stdout, &stderr
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	peak := watchMemory(cmd.Process.Pid)
+	_ = cmd.Wait()
+	if ctx.Err() != nil {
+		t.Errorf("still running after %s", timeLimit)
+	}
+	return outcome{cmd.ProcessState.ExitCode(), stdout.String(), stderr.String(), peak()}
+}
+
+// watchMemory asks the kernel again and again how much memory the process had
+// at its fullest (VmHWM); the mark only rises, so that no more than the growth
+// of the last milliseconds is missed. The resource usage that is told at the
+// end would count what the test itself had in memory when it started the process.
+func watchMemory(pid int) (peak func() int64) {
+	stop, done := make(chan struct{}), make(chan struct{})
+	var highest int64
+	go func() {
+		defer close(done)
+		for {
+			if now := highWater(pid); now > highest {
+				highest = now
+			}
+			select {
+			case <-stop:
+				return
+			case <-time.After(3 * time.Millisecond):
+			}
+		}
+	}()
+	return func() int64 {
+		close(stop)
+		<-done
+		return highest
+	}
+}
+
+func highWater(pid int) int64 {
+	status, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/status")
+	if err != nil {
+		return 0
+	}
+	_, rest, found := strings.Cut(string(status), "VmHWM:")
+	if !found {
+		return 0
+	}
+	kib, err := strconv.ParseInt(strings.Fields(rest)[0], 10, 64)
+	if err != nil {
+		return 0
+	}
+	return kib << 10
+}
