@@ -224,6 +224,7 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 		l.checkTexts()
 		l.findings.Add(l.templates.validate()...)
 	}
+	l.strays()
 	return l.templates, l.findings
 }
 
@@ -238,6 +239,41 @@ func (l *loader) style(css []byte, shown string) {
 		}
 	}
 	l.templates.Style = string(css)
+}
+
+// strayLimit bounds the walk through a folder that holds no templates at all.
+const strayLimit = 2000
+
+// strays reports files that nothing reads: under a wrong name, words of the
+// maker's own would be left out and the program's printed in their place.
+// Hidden files, copies that editors keep and the text for readers are left alone.
+func (l *loader) strays() {
+	known := map[string]bool{}
+	for _, f := range l.templates.Files {
+		known[f.Name] = true
+	}
+	for _, layer := range l.layers {
+		seen := 0
+		err := fs.WalkDir(layer.Files, ".", func(name string, entry fs.DirEntry, err error) error {
+			base := path.Base(name)
+			switch hidden := strings.HasPrefix(base, ".") && name != "."; {
+			case err != nil:
+				return err
+			case hidden && entry.IsDir():
+				return fs.SkipDir
+			case hidden, entry.IsDir(), strings.HasSuffix(base, "~"), strings.HasPrefix(base, "#"), base == "README.md", known[name]:
+				return nil
+			}
+			if seen++; seen > strayLimit {
+				return fs.SkipAll
+			}
+			l.findings.Add(near(codeFile.At(source.Pos{File: layer.Name + "/" + name}, "nothing reads this file"), name, keys(known), "did you mean %q?"))
+			return nil
+		})
+		if err != nil {
+			l.findings.Add(codeFile.At(source.Pos{File: layer.Name}, "this folder cannot be read to its end"))
+		}
+	}
 }
 
 var (

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"regexp"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -113,7 +112,7 @@ func Parse(file string, data []byte, limit int) (*Node, Findings) {
 	case errors.Is(err, io.EOF):
 		return nil, Findings{codeSyntax.At(whole, "the file is empty")}
 	case err != nil:
-		return nil, Findings{syntaxFinding(file, err)}
+		return nil, Findings{syntaxFinding(file, data, err)}
 	}
 	r := reader{file: file}
 	root := r.convert(document.Content[0], "", 0)
@@ -121,7 +120,7 @@ func Parse(file string, data []byte, limit int) (*Node, Findings) {
 	switch err := decoder.Decode(&second); {
 	case errors.Is(err, io.EOF):
 	case err != nil:
-		r.findings.Add(syntaxFinding(file, err))
+		r.findings.Add(syntaxFinding(file, data, err))
 	default:
 		r.findings.Add(codeForbidden.At(Pos{file, second.Line, max(second.Column, 1)}, "a second document starts here; one file holds one document").WithHint("put each unit in a file of its own"))
 	}
@@ -181,18 +180,59 @@ func control(r rune) bool {
 }
 
 // syntaxFinding turns the library's error into a finding. The library gives a
-// line at best, and not always the one a person would blame.
-func syntaxFinding(file string, err error) Finding {
-	text, line := strings.TrimPrefix(err.Error(), "yaml: "), 1
-	if m := yamlLine.FindStringSubmatch(text); m != nil {
-		line, _ = strconv.Atoi(m[1])
-		text = strings.Replace(text, m[0], "", 1)
-	}
-	f := codeSyntax.At(Pos{file, max(line, 1), 1}, "this is not valid YAML here or just above: %s", text)
-	if strings.Contains(text, "cannot start any token") {
+// line at best, and often that of the block around the slip, so the line is
+// looked for: the first one with which the text can no longer be read.
+func syntaxFinding(file string, data []byte, err error) Finding {
+	text := yamlLine.ReplaceAllString(strings.TrimPrefix(err.Error(), "yaml: "), "")
+	f := codeSyntax.At(firstUnreadable(file, data), "this is not valid YAML here or just above: %s", text)
+	if strings.Contains(text, "cannot start any token") || strings.Contains(text, "tab character") {
 		f = f.WithHint("indent with spaces, never with tabs, and put quotes round a text that begins with a sign")
 	}
 	return f
+}
+
+// Bounds of the search for a slip: how many lines it looks ahead for the end of
+// a value that runs over several of them, since until then a text cut off there
+// cannot be read either, and how many bytes it reads in all.
+const (
+	spanLimit   = 8
+	searchLimit = 64 << 20
+)
+
+// firstUnreadable finds the line after the longest beginning of data that can
+// be read, by halving, and the first character on it.
+func firstUnreadable(file string, data []byte) Pos {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	ends := make([]int, len(lines)+1) // of the first n lines
+	for i, line := range lines {
+		ends[i+1] = ends[i] + len(line)
+	}
+	good, bad, read := 0, len(lines), 0
+	for bad-good > 1 && read < searchLimit {
+		middle, ok := (good+bad)/2, false
+		for n := middle; n < min(bad, middle+spanLimit) && !ok; n++ {
+			if ok = readable(data[:ends[n]]); ok {
+				good = n
+			}
+			read += ends[n]
+		}
+		if !ok {
+			bad = middle
+		}
+	}
+	line := strings.TrimRight(string(lines[good]), "\r\n")
+	return Pos{file, good + 1, 1 + len(line) - len(strings.TrimLeft(line, " "))}
+}
+
+// readable tells whether a text is YAML to its end.
+func readable(data []byte) bool {
+	decoder := yaml.NewDecoder(bytes.NewReader(data))
+	for {
+		var document yaml.Node
+		if err := decoder.Decode(&document); err != nil {
+			return errors.Is(err, io.EOF)
+		}
+	}
 }
 
 type reader struct {

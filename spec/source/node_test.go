@@ -71,6 +71,32 @@ func TestParseRefuses(t *testing.T) {
 	}
 }
 
+// A syntax error is told at the line with the slip, not at the block around it,
+// where the library puts it.
+func TestSyntaxErrorsStandAtTheSlip(t *testing.T) {
+	const before = "parts:\n  deck: { use: a }\noptions:\n  one:\n    list: [1,\n      2,\n      3]\n    text: \"x\n      y\"\n"
+	const after = "  two:\n    weighs: 4 lb\nrules: []\n"
+	for _, tt := range []struct {
+		name, slip string
+		column     int
+	}{
+		{"indented by one more", "   more:\n     weighs: 4 lb\n", 4},
+		{"no colon", "  more\n", 3},
+		{"tab", "\tmore: 1\n", 1},
+		{"brace left open", "  more: { use: a\n", 3},
+		{"quotes left open", "  more: \"4 lb\n", 3},
+		{"two colons", "  more: 4 lb: of it\n", 3},
+		{"text goes on behind quotes", "  more: \"4\" lb\n", 3},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			_, findings := Parse("x.yaml", []byte(before+tt.slip+after), SheetLimit)
+			if want := (Pos{"x.yaml", 10, tt.column}); len(findings) != 1 || findings[0].Pos != want || findings[0].Code != codeSyntax.ID {
+				t.Errorf("got %s, want a slip at %s", shown(findings), want)
+			}
+		})
+	}
+}
+
 // What YAML 1.1 readers turn into truth values, octal numbers, base 60 numbers
 // and dates stays what the person typed.
 func TestParseKeepsWhatWasTyped(t *testing.T) {

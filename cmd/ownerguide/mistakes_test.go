@@ -1,0 +1,90 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// Slips a person makes in a line and templates of their own are told like those
+// of a sheet: at file, line and column, with the name that was most likely meant.
+func TestMistakesInALineOfOnesOwn(t *testing.T) {
+	t.Chdir(t.TempDir())
+	if code, _, stderr := program(t, "unpack", "own"); code != exitClean {
+		t.Fatal(stderr)
+	}
+	const model, words, stop = "own/line/models/tilt-20.yaml", "own/line/text/en.yaml", "own/templates/en/sections/stop-breakaway.md"
+	for _, c := range []struct {
+		name, file, old, new string
+		want, hint           string // what is printed of it, and for what to do
+	}{
+		{"key", "own/line/line.yaml", "\nphone:", "\nphnoe:", `unknown key "phnoe"`, `did you mean "phone"?`},
+		{"model without a file", "own/line/line.yaml", "- car-20", "- car-21", `model "car-21" has no file models/car-21.yaml`, `did you mean "car-20"?`},
+		{"unit", model, "gvwr: 15400 lb", "gvwr: 15400", `gvwr is "15400": the unit is missing`, ""},
+		{"component", model, "use: axle-70,", "use: axle-7,", `component "axle-7" is not known here`, `did you mean "axle-70"?`},
+		{"option in a rule", model, "option: front-box", "option: frontbox", `option "frontbox" is not known here`, `did you mean "front-box"?`},
+		{"reason", model, "because: plate-on-box", "because: plate-onbox", `because "plate-onbox" has no words in text/en.yaml`, `did you mean "plate-on-box"?`},
+		{"place", model, "without: [latch, cushion]", "without: [latch, cushon]", `place "cushon" is not known here`, `did you mean "cushion"?`},
+		{"feature of an option", model, "features: [power-tilt]", "features: [powertilt]", `nothing asks for the feature "powertilt"`, `did you mean "power-tilt"?`},
+		{"indent", model, "\n  deck-lock:\n", "\n   deck-lock:\n", "this is not valid YAML here or just above", ""},
+		{"task", "own/line/components/running.yaml", "repack-bearings:", "repack-bearing:", `task "repack-bearing" is not known here`, `did you mean "repack-bearings"?`},
+		{"word of a closed list", "own/line/components/running.yaml", "suspension: leaf", "suspension: laef", `suspension is "laef": expected one of leaf, torsion`, `did you mean "leaf"?`},
+		{"words for nothing", words, "  winch-plate: {", "  winch-plat: {", `option "winch-plat" is not known here`, `did you mean "winch-plate"?`},
+		{"value in a text", stop, "{breakaway.battery}", "{breakaway.batery}", "nothing is called {breakaway.batery}", "did you mean {breakaway.battery}?"},
+		{"feature in a text", stop, "needs: [braked]", "needs: [brakd]", `no model, option or component brings the feature "brakd"`, `did you mean "braked"?`},
+		{"link", stop, "(#test-breakaway)", "(#test-breakway)", `no guide has a section "test-breakway"`, `did you mean "test-breakaway"?`},
+		{"front matter", stop, "short:", "shrot:", `unknown key "shrot"`, `did you mean "short"?`},
+		{"caution in a text", "own/templates/en/sections/sway.md", "```caution sway", "```caution swya", `there is no caution "swya"`, `did you mean "sway"?`},
+		{"kind of block", "own/templates/en/sections/sway.md", "```caution", "```cauton", `there is no block of kind "cauton"`, `did you mean "caution"?`},
+		{"hazard", "own/templates/cautions.yaml", "hazards: [sway]", "hazards: [swya]", `caution "sway" is for the hazard "swya", which does not exist`, `did you mean "sway"?`},
+		{"signal word", "own/templates/cautions.yaml", "word: warning", "word: warnign", `expected one of danger, warning, caution, notice`, `did you mean "warning"?`},
+		{"words of no caution", "own/templates/en/cautions.yaml", "\nsway:", "\nswya:", `caution "swya" is not in cautions.yaml`, `did you mean "sway"?`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			sound, err := os.ReadFile(c.file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			before, _, found := bytes.Cut(sound, []byte(c.old))
+			if !found {
+				t.Fatalf("%s has no %q", c.file, c.old)
+			}
+			if err := os.WriteFile(c.file, bytes.Replace(sound, []byte(c.old), []byte(c.new), 1), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			defer os.WriteFile(c.file, sound, 0o666)
+			_, _, stderr := program(t, "--line", "own/line", "--templates", "own/templates", "options")
+			// The line of the slip: line breaks at the front of the change are only
+			// there to find it.
+			head := c.old[:len(c.old)-len(strings.TrimLeft(c.old, "\n"))]
+			line := 1 + bytes.Count(append(before, head...), []byte("\n"))
+			if !toldAt(stderr, c.file, line, c.want, c.hint) {
+				t.Errorf("%s:%d with %q and %q is not in\n%s", c.file, line, c.want, c.hint, stderr)
+			}
+		})
+	}
+}
+
+// toldAt looks for a finding at a line of a file, with a column and a hint.
+func toldAt(stderr, file string, line int, message, hint string) bool {
+	at := false
+	for text := range strings.Lines(stderr) {
+		if !strings.HasPrefix(text, " ") {
+			at = place(text, file, line) && strings.Contains(text, message)
+			if at && hint == "" {
+				return true
+			}
+		} else if at && strings.Contains(text, "hint: "+hint) {
+			return true
+		}
+	}
+	return false
+}
+
+// place tells whether a finding stands at a line of a file and at a column.
+func place(text, file string, line int) bool {
+	parts := strings.SplitN(text, ":", 4)
+	return len(parts) == 4 && parts[0] == file && parts[1] == strconv.Itoa(line) && strings.Trim(parts[2], "0123456789") == "" && parts[2] != ""
+}
