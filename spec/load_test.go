@@ -88,7 +88,7 @@ func TestLineChecks(t *testing.T) {
 		{"hidden folder", ".git/config", "", "x", ""},
 		{"the file that embeds", "embed.go", "", "x", ""},
 		{"for readers", "README.md", "", "x", ""},
-		{"broken YAML", en, "models:", "models: [", "text/en.yaml:2:1 yaml-syntax"},
+		{"broken YAML", en, "models:", "models: [", "text/en.yaml:1:1 yaml-syntax"},
 		{"unknown key", running, "suspension: leaf", "suspensoin: leaf", "components/running.yaml:3:5 key-missing; components/running.yaml:9:5 key-unknown"},
 		{"word outside the list", running, "suspension: leaf", "suspension: leaves", "components/running.yaml:9:17 value-wrong"},
 		{"control character", en, "Braked axle", `"Braked\u0007"`, "text/en.yaml:15:12 text-control"},
