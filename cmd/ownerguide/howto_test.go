@@ -1,0 +1,192 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// howTo is the part of DEVELOPERS.md that takes a newcomer to a line of their own.
+const howTo = "## From `unpack` to a proved line of your own\n"
+
+// The forms in which the how-to says what is to be done with a file; the block
+// that follows is what is written. Each names a file and, but for the first, a
+// line that has to be there once, whole or by its beginning.
+var howToEdits = []struct {
+	form *regexp.Regexp
+	once func(text, line string) bool
+	edit func(text, line, block string) string
+}{
+	{regexp.MustCompile("^[Ww]rite `([^`]+)`()"), nil, func(_, _, block string) string { return block }},
+	{regexp.MustCompile("^[Ii]n `([^`]+)`, put before the line `([^`]+)`"), hasLine, func(text, line, block string) string {
+		return strings.Replace(text, line+"\n", block+line+"\n", 1)
+	}},
+	{regexp.MustCompile("^[Ii]n `([^`]+)`, put after the line `([^`]+)`"), hasLine, func(text, line, block string) string {
+		return strings.Replace(text, line+"\n", line+"\n"+block, 1)
+	}},
+	{regexp.MustCompile("^[Ii]n `([^`]+)`, write the line that begins with `([^`]+)` as"), hasBeginning, func(text, line, block string) string {
+		begin := strings.Index("\n"+text, "\n"+line)
+		end := begin + strings.IndexByte(text[begin:], '\n') + 1
+		return text[:begin] + block + text[end:]
+	}},
+}
+
+func hasLine(text, line string) bool      { return strings.Count("\n"+text, "\n"+line+"\n") == 1 }
+func hasBeginning(text, head string) bool { return strings.Count("\n"+text, "\n"+head) == 1 }
+
+var (
+	howToCut   = regexp.MustCompile("In `([^`]+)`, delete the line `([^`]+)` and all below it\\. Then, there, replace all above the line `([^`]+)` with:$")
+	howToEdit  = regexp.MustCompile("(?:^|[.*] )((?:Write|In) `[^`]+`[^.]*):$")
+	howToBlock = regexp.MustCompile("(?s)^```(console|yaml|markdown)\n(.*?)```\n")
+)
+
+// What the how-to says works as it is written: whoever follows it word for word
+// gets from unpack to a proved line of two models and a guide.
+func TestHowTo(t *testing.T) {
+	data, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, text, found := strings.Cut(string(data), howTo)
+	if !found {
+		t.Fatal("DEVELOPERS.md has no how-to")
+	}
+	text, _, _ = strings.Cut(text, "\n## ")
+	t.Chdir(t.TempDir())
+	edit, commands, edits := "", 0, 0 // edit is the sentence before a block
+	for text != "" && !t.Failed() {
+		if block := howToBlock.FindStringSubmatch(text); block != nil {
+			text = text[len(block[0]):]
+			if block[1] == "console" {
+				commands += followCommands(t, block[2])
+				continue
+			}
+			followEdit(t, edit, block[2])
+			edits++
+			continue
+		}
+		line, rest, _ := strings.Cut(text, "\n")
+		text = rest
+		if line != "" {
+			edit = line
+		}
+	}
+	if commands < 10 || edits < 12 {
+		t.Errorf("only %d commands and %d edits were followed", commands, edits)
+	}
+	page, err := os.ReadFile("out/HT-0001/guide.html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for word, there := range map[string]bool{"Hollin Trailers": true, "Mesh sides": true, "#22384f": true, "Bramblewick": false, "BW-": false, "555-0142": false} {
+		if strings.Contains(string(page), word) != there {
+			t.Errorf("the guide has %q: %t", word, !there)
+		}
+	}
+}
+
+// followEdit does to a file what the sentence says.
+func followEdit(t *testing.T, sentence, block string) {
+	t.Helper()
+	if m := howToCut.FindStringSubmatch(sentence); m != nil {
+		text := readText(t, m[1])
+		if !hasLine(text, m[2]) || !hasLine(text, m[3]) {
+			t.Fatalf("%s has no line %q or %q, or several", m[1], m[2], m[3])
+		}
+		text, _, _ = strings.Cut(text, "\n"+m[2]+"\n")
+		_, kept, _ := strings.Cut(text, "\n"+m[3]+"\n")
+		writeText(t, m[1], block+m[3]+"\n"+kept+"\n")
+		return
+	}
+	said := howToEdit.FindStringSubmatch(sentence)
+	if said == nil {
+		t.Fatalf("nothing says what to do with\n%safter %q", block, sentence)
+	}
+	for _, e := range howToEdits {
+		m := e.form.FindStringSubmatch(said[1])
+		if m == nil {
+			continue
+		}
+		text := ""
+		if e.once != nil {
+			if text = readText(t, m[1]); !e.once(text, m[2]) {
+				t.Fatalf("%s has no line %q, or several", m[1], m[2])
+			}
+		}
+		writeText(t, m[1], e.edit(text, m[2], block))
+		return
+	}
+	t.Fatalf("what does %q ask for?", said[1])
+}
+
+func readText(t *testing.T, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+func writeText(t *testing.T, name, text string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.FromSlash(name), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// followCommands types the commands of a block and compares what they print.
+func followCommands(t *testing.T, block string) (n int) {
+	t.Helper()
+	for _, one := range strings.Split("\n"+block, "\n$ ")[1:] {
+		n++
+		line, want, _ := strings.Cut(one, "\n")
+		fields := strings.Fields(line)
+		got := ""
+		if fields[0] == "ownerguide" {
+			code, stdout, stderr := program(t, fields[1:]...)
+			if got = stdout + stderr; strings.Contains(want, "error:") != (code == exitErrors) {
+				t.Fatalf("%s: exit %d\n%s", line, code, got)
+			}
+		} else {
+			out, err := exec.Command(fields[0], fields[1:]...).CombinedOutput()
+			if err != nil {
+				t.Fatalf("%s: %v\n%s", line, err, out)
+			}
+		}
+		if err := printed(got, want); err != nil {
+			t.Fatalf("%s: %v; it prints\n%s", line, err, got)
+		}
+	}
+	return n
+}
+
+// printed tells whether an output is as shown: line by line, where a line of …
+// stands for any number of others.
+func printed(got, shown string) error {
+	lines := strings.Split(strings.TrimSuffix(got, "\n"), "\n")
+	skipping := false
+	for _, want := range strings.Split(strings.TrimSuffix(shown, "\n"), "\n") {
+		if want == "…" {
+			skipping = true
+			continue
+		}
+		at := 0
+		if skipping {
+			at = slices.Index(lines, want)
+		}
+		if at < 0 || at >= len(lines) || lines[at] != want {
+			return fmt.Errorf("no line %q where it is shown", want)
+		}
+		lines, skipping = lines[at+1:], false
+	}
+	if len(lines) > 0 && !skipping {
+		return fmt.Errorf("line %q is not shown", lines[0])
+	}
+	return nil
+}
