@@ -140,6 +140,7 @@ type Jack struct {
 	Static   mass   `yaml:"static"`        // holding only
 	DropLeg  flag   `yaml:"drop_leg"`
 	Swivel   flag   `yaml:"swivel"`                                             // pulls a pin and swings up along the frame for the road
+	Wheel    flag   `yaml:"wheel"`                                              // stands on a wheel, to push the unit by hand
 	Raises   word   `yaml:"raises,required" oneof:"clockwise counterclockwise"` // as fitted, seen from the handle
 	TwoSpeed flag   `yaml:"two_speed"`
 	Travel   length `yaml:"travel"`

@@ -37,7 +37,7 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 		c.rect(part, 60, 58, 130, 6) // cross shaft
 	}
 	for _, x := range legs {
-		c.leg(x, ground, j.DropLeg.Value)
+		c.leg(x, ground, j)
 	}
 	x := legs[len(legs)-1]
 	notes := float64(x) + 58
@@ -69,11 +69,20 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 		down = 120
 	}
 	if j.DropLeg.Value {
-		down = c.note(notes, down+14, doc.Start, s.words("jack-drop-leg"), widest, pt(x+8, 165))
+		down = c.note(notes, down+14, doc.Start, s.words("jack-drop-leg"), widest, pt(x+8, dropPin))
 	}
-	down = c.note(notes, max(down+14, 196), doc.Start, s.words("jack-pad"), widest, pt(x+30, ground-6))
+	if j.Swivel.Value {
+		down = c.note(notes, max(down+14, 140), doc.Start, s.words("jack-swivel"), widest, pt(x+24, swivelPin))
+	}
+	stands, foot := "jack-pad", pt(x+30, ground-6)
+	if j.Wheel.Value {
+		stands, foot = "jack-wheel", pt(x+14, ground-18)
+	}
+	down = c.note(notes, max(down+14, 196), doc.Start, s.words(stands), widest, foot)
 	key := "jack.alt"
 	switch {
+	case j.Wheel.Value:
+		key = "jack-wheel.alt"
 	case j.DropLeg.Value && pair:
 		key = "jack-pair-drop.alt"
 	case j.DropLeg.Value:
@@ -84,20 +93,47 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 	return c.sheet(max(ground+24, down)), s.words(key, "direction", direction, "lift", lift), nil
 }
 
-// leg draws one leg on its pad, with the drop leg and its pin where it has one.
-func (c *canvas) leg(x, ground float64, drop bool) {
-	c.rect(far, x-40, ground-8, 80, 8) // wood under the foot
-	c.rect(part, x-24, ground-15, 48, 7)
-	if drop {
-		c.rect(white, x-9, 120, 18, ground-15-120)
+// leg draws one leg, on its pad or its wheel, with the drop leg or the swivel and
+// the pin of either where it has one.
+func (c *canvas) leg(x, ground float64, j *spec.Jack) {
+	foot := ground - 15
+	if j.Wheel.Value {
+		foot = ground - 40
+	}
+	c.rect(white, x-9, 120, 18, foot-120)
+	if j.Wheel.Value {
+		c.polyline(part, true, pt(x-14, foot-4), pt(x+14, foot-4), pt(x+7, ground-18), pt(x-7, ground-18)) // fork
+		c.circle(part, x, ground-20, 20)
+		c.circle(white, x, ground-20, 11)
+		c.circle(solid, x, ground-20, 3)
+	} else {
+		c.rect(far, x-40, ground-8, 80, 8) // wood under the foot
+		c.rect(part, x-24, ground-15, 48, 7)
+	}
+	if !j.DropLeg.Value {
+		c.rect(part, x-14, 44, 28, 110)
+	} else {
 		for y := 178.0; y < ground-24; y += 15 {
 			c.circle(thin, x, y, 2.4)
 		}
 		c.rect(part, x-14, 44, 28, 130)
-		c.line(doc.Style{Line: doc.Full, Width: 4}, x-22, 165, x+22, 165) // pin
-		c.circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, x+25, 165, 4)
-		return
+		c.pin(x-22, x+22, dropPin)
 	}
-	c.rect(white, x-9, 120, 18, ground-15-120)
-	c.rect(part, x-14, 44, 28, 110)
+	if j.Swivel.Value {
+		c.rect(part, x-20, swivelPin-16, 40, 32)
+		c.circle(white, x, swivelPin, 9)
+		c.pin(x+8, x+24, swivelPin)
+	}
+}
+
+// Heights of the pins that hold a drop leg and a swivel.
+const (
+	dropPin   = 165.0
+	swivelPin = 128.0
+)
+
+// pin draws a pin with its ring.
+func (c *canvas) pin(from, to, y float64) {
+	c.line(doc.Style{Line: doc.Full, Width: 4}, from, y, to, y)
+	c.circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, to+3, y, 4)
 }

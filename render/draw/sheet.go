@@ -54,10 +54,11 @@ func width(words string, size float64) float64 {
 	return float64(len([]rune(words))) * size * 0.56
 }
 
-// wrap breaks a text into lines no wider than given, at spaces.
+// wrap breaks a text into lines no wider than given, at spaces; a no-break
+// space holds a number and its unit together.
 func wrap(text string, size, widest float64) []string {
 	var lines []string
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' }) {
 		if n := len(lines); n > 0 && width(lines[n-1]+" "+word, size) <= widest {
 			lines[n-1] += " " + word
 			continue

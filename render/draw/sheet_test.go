@@ -104,6 +104,7 @@ func TestWrap(t *testing.T) {
 		{"one", 1, []string{"one"}}, // a word is never broken
 		{"one two three", 12*7*0.56 + 0.01, []string{"one two", "three"}},
 		{"one two three", 1000, []string{"one two three"}},
+		{"rated 900\u00a0lb (408\u202fkg) each", 1, []string{"rated", "900\u00a0lb", "(408\u202fkg)", "each"}},
 	}
 	for _, test := range tests {
 		if got := wrap(test.text, 12, test.widest); !slices.Equal(got, test.want) {
