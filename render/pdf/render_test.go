@@ -125,35 +125,6 @@ func TestSameGuideSameBytes(t *testing.T) {
 	wait.Wait()
 }
 
-// White or black on the bars must be legible: 4.5 to 1 is what WCAG 2.2 asks of text (success criterion 1.4.3), by its formula.
-func TestSignalWordsAreLegible(t *testing.T) {
-	channel := func(c uint8) float64 {
-		if s := float64(c) / 255; s > 0.04045 {
-			return math.Pow((s+0.055)/1.055, 2.4)
-		} else {
-			return s / 12.92
-		}
-	}
-	luminance := func(c colour) float64 {
-		return 0.2126*channel(c.r) + 0.7152*channel(c.g) + 0.0722*channel(c.b)
-	}
-	weight := math.Inf(1)
-	for _, w := range []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice} {
-		s, _ := signalOf(w)
-		a, b := luminance(s.bar), luminance(s.word.ink)
-		if ratio := (max(a, b) + 0.05) / (min(a, b) + 0.05); ratio < 4.5 {
-			t.Errorf("%s: contrast is %.1f to 1", w, ratio)
-		}
-		if s.frame >= weight {
-			t.Errorf("%s: its frame is not lighter than that of the graver word", w)
-		}
-		weight = s.frame
-		if s.symbol == (w == doc.Notice) {
-			t.Errorf("%s: safety alert symbol is %v", w, s.symbol)
-		}
-	}
-}
-
 // tool runs an outside program on the guide. Without it the test is skipped by name, but not in continuous integration.
 func tool(t *testing.T, file, name string, args ...string) string {
 	t.Helper()
