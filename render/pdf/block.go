@@ -225,7 +225,7 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 		return nil, nil
 	}
 
-	out := &slab{above: hl.above, below: hl.below, after: wrong, name: "heading at " + at(n)}
+	out := &slab{above: hl.above, below: hl.below, after: wrong, bound: true, name: "heading at " + at(n)}
 	textHeight := float64(len(lines)) * hl.leading
 	switch {
 	case job:
@@ -323,32 +323,27 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	if n.IsTight {
 		s.below = 1.5
 	}
-	columns := l.sheet.card && s.outer && n.ChildCount() > manyItems
-	if columns {
-		s.width = (s.width - columnGutter) / 2
+	out, _, err := l.listItems(n, s)
+	if err != nil {
+		return nil, err
 	}
-	number := n.Start
-	var out []*slab
-	var ends []int // number of slabs after each item
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		li, ok := c.(*ast.ListItem)
-		if !ok {
-			return nil, unknown(c, "in a list")
-		}
-		slabs, err := l.listItem(li, s, n.IsOrdered(), number)
+	if s.outer && n.ChildCount() > manyItems && (l.sheet.card || !n.IsOrdered()) {
+		e.Children = nil
+		half := s
+		half.width = (s.width - columnGutter) / 2
+		narrow, halves, err := l.listItems(n, half)
 		if err != nil {
 			return nil, err
 		}
-		if len(slabs) > 0 {
-			slabs[len(slabs)-1].below = s.below
-		}
-		out = append(out, marked(li, slabs)...)
-		ends = append(ends, len(out))
-		number++
-	}
-	if columns {
-		if both := l.sideBySide(out, ends, s.width+columnGutter); both != nil {
+		// In a guide only what is short: a list of sentences reads better as one.
+		both := l.sideBySide(narrow, halves, half.width+columnGutter)
+		if both != nil && (l.sheet.card || len(narrow) == n.ChildCount() && both.height < l.sheet.room()/2) {
 			out = []*slab{both}
+		} else {
+			e.Children = nil
+			if out, _, err = l.listItems(n, s); err != nil {
+				return nil, err
+			}
 		}
 	}
 	if len(out) > 0 {
@@ -357,7 +352,29 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	return out, nil
 }
 
-// A list of more items than this has two columns on a card.
+// listItems sets the items of a list below each other; ends are the numbers of slabs after each.
+func (l *layout) listItems(n *ast.List, s setting) (out []*slab, ends []int, err error) {
+	number := n.Start
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		li, ok := c.(*ast.ListItem)
+		if !ok {
+			return nil, nil, unknown(c, "in a list")
+		}
+		slabs, err := l.listItem(li, s, n.IsOrdered(), number)
+		if err != nil {
+			return nil, nil, err
+		}
+		if len(slabs) > 0 {
+			slabs[len(slabs)-1].below = s.below
+		}
+		out = append(out, marked(li, slabs)...)
+		ends = append(ends, len(out))
+		number++
+	}
+	return out, ends, nil
+}
+
+// A list of more items than this may have two columns.
 const (
 	manyItems    = 12
 	columnGutter = 14
@@ -417,6 +434,7 @@ func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) 
 		return append([]*slab{head}, out...), nil
 	}
 	out[0].items = append(head.items, out[0].items...)
+	out[0].bound = ordered
 	out[0].height = max(out[0].height, head.height)
 	return out, nil
 }

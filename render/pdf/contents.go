@@ -19,16 +19,38 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 	if len(n.Entries) == 0 {
 		return nil, nil
 	}
-	s = s.under(&finish.Element{Role: finish.RoleTOC})
-	left, width := s.left, s.width
-	above := 7.0
-	columns := len(n.Entries) > manyEntries && s.outer
-	if columns {
-		above = 5
-		left, width = 0, (l.sheet.text()-contentsGutter)/2
-		s.text, s.leading = s.text.sized(s.small.size), s.smallLeading
-		s.small, s.smallLeading = s.small.sized(s.note.size), noteLeading-1.5
+	toc := s.element(finish.RoleTOC)
+	if len(n.Entries) <= manyEntries || !s.outer {
+		return l.contentsLines(n, s, toc, s.left, s.width, 7)
 	}
+	width := (l.sheet.text() - contentsGutter) / 2
+	// set sets all lines anew, by so many steps tighter.
+	set := func(tighter float64) ([]*slab, error) {
+		toc.Children = nil
+		t := s
+		t.text, t.leading = s.text.sized(s.small.size-0.25*tighter), s.smallLeading-0.4*tighter
+		t.small, t.smallLeading = s.small.sized(s.note.size-0.25*tighter), noteLeading-1.5-0.4*tighter
+		lines, err := l.contentsLines(n, t, toc, 0, width, 5-0.5*tighter)
+		if err != nil {
+			return nil, err
+		}
+		return inColumns(lines, l.sheet)
+	}
+	out, err := set(0)
+	if err != nil || len(out) < 2 || out[len(out)-1].height > nearlyEmptyContents*l.sheet.room() {
+		return out, err
+	}
+	for tighter := 1.0; tighter <= tightestContents; tighter++ {
+		if again, err := set(tighter); err == nil && len(again) < len(out) {
+			return again, nil
+		}
+	}
+	return set(0)
+}
+
+// contentsLines sets a line for each entry; above is the space before a chapter.
+func (l *layout) contentsLines(n *doc.Contents, s setting, toc *finish.Element, left, width, above float64) ([]*slab, error) {
+	s.parent = toc
 	var out []*slab
 	for _, entry := range n.Entries {
 		sl, err := l.contentsEntry(n, entry, s, left, width)
@@ -42,9 +64,6 @@ func (l *layout) contents(n *doc.Contents, s setting) ([]*slab, error) {
 		}
 		out = append(out, sl)
 	}
-	if columns {
-		return inColumns(out, l.sheet)
-	}
 	return out, nil
 }
 
@@ -52,6 +71,12 @@ const (
 	manyEntries    = 40
 	contentsGutter = 24
 	contentsTop    = 58 // what the heading of the contents takes of their first page
+)
+
+// Long contents whose last page would hold next to nothing are set a little tighter, if that saves the page.
+const (
+	nearlyEmptyContents = 0.4 // share of the page
+	tightestContents    = 4   // steps; parts are 8 points high then
 )
 
 // inColumns sets slabs in two columns, one slab a page. The columns of the last page are about as tall as each other.

@@ -108,8 +108,8 @@ func lineTexts(p *page) []string {
 	return out
 }
 
-// heard is the text of the guide as a screen reader gets it: the tree, with the text of each element merged with its children in
-// the order of painting.
+// heard is the text of the guide as a screen reader gets it: the tree in its own order, the text of each element between its children
+// as it was painted.
 func heard(b *book) string {
 	type part struct {
 		at   int
@@ -123,26 +123,32 @@ func heard(b *book) string {
 			n++
 		}
 	}
-	var read func(e *finish.Element) []part
-	read = func(e *finish.Element) []part {
-		parts := slices.Clone(own[e])
-		for _, c := range e.Children {
-			if below := read(c); len(below) > 0 {
-				var s strings.Builder
-				for _, x := range below {
-					s.WriteString(x.text)
-				}
-				parts = append(parts, part{below[0].at, s.String()})
-			}
-		}
-		// Children keep their own order; pieces of the element itself go between them by painting.
-		slices.SortStableFunc(parts, func(a, b part) int { return a.at - b.at })
-		return parts
-	}
 	var s strings.Builder
-	for _, p := range read(b.root) {
-		s.WriteString(p.text)
+	var first func(e *finish.Element) int
+	first = func(e *finish.Element) int {
+		least := n
+		if parts := own[e]; len(parts) > 0 {
+			least = parts[0].at
+		}
+		for _, c := range e.Children {
+			least = min(least, first(c))
+		}
+		return least
 	}
+	var read func(e *finish.Element)
+	read = func(e *finish.Element) {
+		parts := own[e]
+		for _, c := range e.Children {
+			for begin := first(c); begin < n && len(parts) > 0 && parts[0].at < begin; parts = parts[1:] {
+				s.WriteString(parts[0].text)
+			}
+			read(c)
+		}
+		for _, p := range parts {
+			s.WriteString(p.text)
+		}
+	}
+	read(b.root)
 	return s.String()
 }
 
@@ -753,5 +759,61 @@ func TestAChapterDoesNotBeginStranded(t *testing.T) {
 		sec(1, doc.RoleChapter, "2", "Second", p("Look."), &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: tall, Wide: true})))
 	if lines := lineTexts(b.pages[0]); slices.Contains(lines, "Look. ") {
 		t.Errorf("the first page reads %q", lines)
+	}
+}
+
+// A page is not left half empty for a picture that does not fit: text of the section goes before it, but no step, and who hears the page
+// hears the picture where it belongs.
+func TestTextGoesBeforeAPictureThatDoesNotFit(t *testing.T) {
+	tall := sideView()
+	tall.Height = 300
+	for _, c := range []struct {
+		name  string
+		after ast.Node
+		moved bool
+	}{
+		{"a paragraph", p("Check it now."), true},
+		{"a list", bullets("Check it now."), true},
+		{"steps", steps("Check it now."), false},
+		{"a section", sec(2, doc.RolePlain, "", "Next", p("Check it now.")), false},
+	} {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(20), p("As drawn."),
+			&doc.Picture{ID: "side", Alt: "The trailer.", Caption: "The picture", Drawing: tall, Wide: true}, c.after, fillerLines(30))))
+		moved := slices.ContainsFunc(texts(b.pages[0]), func(r *run) bool { return r.text == "Check it now. " })
+		if moved != c.moved {
+			t.Errorf("%s went before the picture: %t, expected %t", c.name, moved, c.moved)
+		}
+		if text := heard(b); strings.Index(text, "The picture") > strings.Index(text, "Check it now.") {
+			t.Errorf("%s is heard before the picture", c.name)
+		}
+	}
+}
+
+// A long list of short items has two columns, unless they are steps or sentences.
+func TestShortItemsHaveColumns(t *testing.T) {
+	items := func(text string) []any {
+		var out []any
+		for i := range 14 {
+			out = append(out, fmt.Sprintf("%s %d", text, i))
+		}
+		return out
+	}
+	for name, c := range map[string]struct {
+		list    ast.Node
+		columns bool
+	}{
+		"short": {bullets(items("item")...), true}, "few": {bullets(items("item")[:12]...), false},
+		"steps": {steps(items("item")...), false}, "sentences": {bullets(items("a sentence that takes more than the half of a line, as sentences do")...), false},
+	} {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", c.list)))
+		var xs []float64
+		for _, r := range texts(b.pages[0]) {
+			if strings.HasPrefix(r.text, "item") || strings.HasPrefix(r.text, "a sentence") {
+				xs = append(xs, r.x)
+			}
+		}
+		if columns := slices.Max(xs) > slices.Min(xs)+100; columns != c.columns {
+			t.Errorf("%s: two columns: %t, expected %t", name, columns, c.columns)
+		}
 	}
 }

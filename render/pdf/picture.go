@@ -86,7 +86,7 @@ func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
 			return nil, fmt.Errorf("%s: picture %s: %w", at(n), n.ID, err)
 		}
 	}
-	out := &slab{above: 8, below: 12, height: d.Height*scale + under, name: fmt.Sprintf("picture %s at %s", n.ID, at(n))}
+	out := &slab{above: 8, below: 12, float: true, height: d.Height*scale + under, name: fmt.Sprintf("picture %s at %s", n.ID, at(n))}
 	out.items = append(p.items, &frame{fig, finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
 	for i, ln := range caption {
 		out.items = append(out.items, shift(ln.items, left, d.Height*scale+5+float64(i)*noteLeading)...)

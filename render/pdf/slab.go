@@ -29,6 +29,8 @@ type slab struct {
 	opens *chapter                             // this slab begins a chapter
 	cut   func(room float64) (top, rest *slab) // parts what is taller than a page, the top at least one line; nil: never parted
 	lone  bool                                 // a paragraph of one line
+	float bool                                 // a picture: text that follows may go before it
+	bound bool                                 // no picture goes behind it: a heading, a step
 }
 
 // tableHead is the head row of a table, as it is repeated.
@@ -180,13 +182,49 @@ func (ps press) share(slabs []*slab) ([]placed, error) {
 			slabs = append([]*slab{rest}, slabs[1:]...)
 			continue
 		}
+		top := p.full
 		n := ps.fill(&p, slabs)
+		if again := floated(slabs, n, ps.room-p.tops[n-1]-slabs[n-1].height); again != nil {
+			p.tops, p.full, slabs = nil, top, again
+			n = ps.fill(&p, slabs)
+		}
 		p.slabs, p.tops = slabs[:n], p.tops[:n]
 		p.full = p.tops[n-1] + slabs[n-1].height
 		pages = append(pages, p)
 		slabs = slabs[n:]
 	}
 	return pages, nil
+}
+
+// leastFloat is the room, in points, for which a picture that does not fit is put behind text that does.
+const leastFloat = 80
+
+// floated lets the picture with which the next page would begin go behind text of its section that fits into the room left on this one.
+// The picture then stands at the top of the next page, still right after its mention. It gives the slabs in their new
+// order; nil to leave them. Steps are never set before the picture they go by.
+func floated(slabs []*slab, n int, room float64) []*slab {
+	if n >= len(slabs) || !slabs[n].float || slabs[n-1].after != free || room < leastFloat {
+		return nil
+	}
+	k := n + 1
+	before := slabs[n-1]
+	for ; k < len(slabs) && !slabs[k].bound && !slabs[k].float && slabs[k].opens == nil; k++ {
+		room -= gap(before, slabs[k]) + slabs[k].height
+		if room < 0 {
+			break
+		}
+		before = slabs[k]
+	}
+	// Not in the middle of what stays together, nor of a table, whose head would be missed below the picture.
+	for k > n+1 && (slabs[k-1].after != free || k < len(slabs) && slabs[k].head != nil) {
+		k--
+	}
+	if k == n+1 {
+		return nil
+	}
+	out := append([]*slab(nil), slabs[:n]...)
+	out = append(append(out, slabs[n+1:k]...), slabs[n])
+	return append(out, slabs[k:]...)
 }
 
 // fill finds how many slabs go on a page, at least one, and notes their tops.
