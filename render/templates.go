@@ -42,7 +42,6 @@ type Templates struct {
 type TemplateFile struct {
 	Name  string // inside the templates
 	Layer string // name of the layer it was read from
-	Depth int    // of that layer: 0 for the one asked first
 	Data  []byte
 }
 
@@ -292,7 +291,7 @@ type loader struct {
 // read returns a file from the first layer that has it. A file larger than
 // the limit is a finding, not a read.
 func (l *loader) read(name string) (data []byte, shown string, ok bool) {
-	for depth, layer := range l.layers {
+	for _, layer := range l.layers {
 		info, err := fs.Stat(layer.Files, name)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
@@ -311,7 +310,7 @@ func (l *loader) read(name string) (data []byte, shown string, ok bool) {
 			l.findings.Add(codeFile.At(source.Pos{File: shown}, "cannot be read: %v", err))
 			return nil, shown, false
 		}
-		l.templates.Files = append(l.templates.Files, TemplateFile{name, layer.Name, depth, data})
+		l.templates.Files = append(l.templates.Files, TemplateFile{name, layer.Name, data})
 		return data, shown, true
 	}
 	return nil, l.layers[0].Name + "/" + name, false

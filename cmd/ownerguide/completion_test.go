@@ -3,8 +3,11 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/alecthomas/kong"
 )
 
 // offers gives what is offered for the last of some words, without descriptions.
@@ -57,6 +60,28 @@ func TestComplete(t *testing.T) {
 				t.Errorf("got %q, want %q", got, c.want)
 			}
 		})
+	}
+}
+
+// Whatever takes a file, a folder or a word that somebody could know has
+// candidates.
+func TestEveryArgumentCompletes(t *testing.T) {
+	parser, err := kong.New(&commands{}, kong.Vars{"version": ""})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, command := range parser.Model.Children {
+		values := slices.Clone(command.Positional)
+		for _, f := range command.Flags {
+			if slices.Contains([]string{"DIR", "FILE", "PATH", "ID"}, f.PlaceHolder) {
+				values = append(values, f.Value)
+			}
+		}
+		for _, v := range values {
+			if v.Enum == "" && v.Tag.Get("complete") == "" && !command.Hidden {
+				t.Errorf("%s: nothing completes %s", command.Name, v.Name)
+			}
+		}
 	}
 }
 

@@ -31,7 +31,7 @@ var indexStyle string
 var indexScript string
 
 type indexCommand struct {
-	Dir string `arg:"" default:"out" help:"Output folder of write."`
+	Dir string `arg:"" default:"out" complete:"folder" help:"Output folder of write."`
 }
 
 // Help implements kong's help provider.

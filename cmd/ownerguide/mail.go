@@ -17,8 +17,8 @@ import (
 )
 
 type mailCommand struct {
-	Out    string  `placeholder:"FILE" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
-	Guides string  `default:"out" placeholder:"DIR" help:"Folder of the guides that write made, to know what was delivered before; out when left out."`
+	Out    string  `placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
+	Guides string  `default:"out" placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
 	From   address `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`
 	Sheet  string  `arg:"" name:"sheet" complete:"sheet" help:"Build sheet, or - for standard input."`

@@ -1,8 +1,13 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"io/fs"
 	"strings"
+
+	"ownerguide/render"
+	"ownerguide/templates"
 )
 
 // originsFlag is carried by the commands that tell from where texts came.
@@ -20,18 +25,28 @@ func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
 		if strings.HasPrefix(f.Name, "base/") {
 			continue // hazards and tasks of the program: no words
 		}
-		fmt.Fprintf(&b, "%s: %s\n", f.Name, whose(cli.Line != ""))
+		fmt.Fprintf(&b, "%s: %s\n", f.Name, whose(cli.Line != "", false))
 	}
 	for _, f := range m.templates.Files {
-		fmt.Fprintf(&b, "%s/%s: %s\n", f.Layer, f.Name, whose(cli.Templates != "" && f.Depth == 0))
+		fmt.Fprintf(&b, "%s/%s: %s\n", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)))
 	}
 	_, err := fmt.Fprint(t.err, b.String())
 	return err
 }
 
-func whose(own bool) string {
-	if own {
-		return "yours"
+func whose(own, unchanged bool) string {
+	switch {
+	case !own:
+		return "the program's"
+	case unchanged:
+		return "yours, as the program's"
 	}
-	return "the program's"
+	return "yours"
+}
+
+// asUnpacked tells of a template that it is the program's own, or a copy of it
+// that the maker left as it is.
+func asUnpacked(f render.TemplateFile) bool {
+	program, err := fs.ReadFile(templates.Files, f.Name)
+	return err == nil && bytes.Equal(program, f.Data)
 }

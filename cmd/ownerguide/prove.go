@@ -11,9 +11,10 @@ import (
 )
 
 type proveCommand struct {
+	originsFlag
 	Format string `enum:"text,json" default:"text" help:"text or json."`
 	Limit  int    `default:"20000" placeholder:"N" help:"Most distinct choices of a model whose figures are worked out; with more the proof fails and says which were left."`
-	Sheets string `placeholder:"DIR" help:"Write build sheets that between them have every pair of options, instead of proving."`
+	Sheets string `placeholder:"DIR" complete:"folder" help:"Write build sheets that between them have every pair of options, instead of proving."`
 }
 
 // Help implements kong's help provider.
@@ -37,12 +38,15 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	if err := c.originsFlag.write(t, cli, m); err != nil {
+		return err
+	}
 	if c.Sheets != "" {
 		return c.writeSheets(m, t)
 	}
 	// Every build is worked out and thrown away again: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts(), Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade})
+	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts(), Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
 	if c.Format == "json" {
 		err = t.json(p)
 	} else {
@@ -57,10 +61,15 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	return nil
 }
 
-// trade tells of a file that comes with the program that it speaks of more
-// trailers than a maker's own line has.
-func (c *commands) trade(file string) bool {
-	return c.Line != "" && (strings.HasPrefix(file, "base/") || strings.HasPrefix(file, embeddedTemplates+"/"))
+// trade gives a function that tells of a file that it speaks of more trailers
+// than a maker's own line has: those of the program, and copies of them that the
+// maker unpacked and left as they are.
+func (c *commands) trade(m *maker) func(file string) bool {
+	program := map[string]bool{}
+	for _, f := range m.templates.Files {
+		program[f.Layer+"/"+f.Name] = asUnpacked(f)
+	}
+	return func(file string) bool { return c.Line != "" && (strings.HasPrefix(file, "base/") || program[file]) }
 }
 
 // writeProof prints the findings, then what was settled.
