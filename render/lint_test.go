@@ -204,7 +204,7 @@ func TestTerms(t *testing.T) {
 	}
 	pattern, used := anyOf(keys(preferred)), map[string]bool{}
 	ours := anyOf(say)
-	for _, p := range proseOf(t, templates.Files, "en") {
+	for _, p := range append(proseOf(t, templates.Files, "en"), proseOf(t, line.Files, "text")...) {
 		// The owner may know it under its other name; said once, beside ours.
 		p.text = strings.ReplaceAll(p.text, "(tongue weight)", "")
 		for _, found := range ours.FindAllString(p.text, -1) {
@@ -212,7 +212,7 @@ func TestTerms(t *testing.T) {
 		}
 		if found := pattern.FindString(p.text); found != "" {
 			plain := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(found, "-", " ")), " "))
-			t.Errorf("templates/%s:%d: %q; expected %q", p.file, p.line, found, preferred[plain])
+			t.Errorf("%s:%d: %q; expected %q", p.file, p.line, found, preferred[plain])
 		}
 	}
 	for _, term := range say {
@@ -274,6 +274,39 @@ func sourceText(list []inline) string {
 		}
 	}
 	return b.String()
+}
+
+// A panel that closes a text comes after what it warns of, when it is too late.
+func TestCautionsStandBeforeWhatTheyProtect(t *testing.T) {
+	_, ts := embedded(t)
+	base := ts.languages[Base]
+	parents := map[string]bool{}
+	for _, s := range base.sections {
+		parents[s.parent] = true
+	}
+	seen := 0
+	last := func(body []piece) {
+		for i, p := range body {
+			if p.fence == nil || p.fence.kind != "caution" {
+				continue
+			}
+			seen++
+			if i+1 == len(body) {
+				t.Errorf("%s: nothing follows the caution %s", p.at, p.fence.args[0])
+			}
+		}
+	}
+	for _, s := range base.sections {
+		if !parents[s.id] { // those of a chapter stand before its sections
+			last(s.body)
+		}
+	}
+	for _, id := range keys(base.tasks) {
+		last(base.tasks[id].body)
+	}
+	if seen < 80 {
+		t.Errorf("only %d cautions were looked at", seen)
+	}
 }
 
 var (
