@@ -423,38 +423,44 @@ func (a *assembly) handoverInto(parent ast.Node, p *piece) {
 	a.tableInto(parent, t, p.at)
 }
 
-// logRows is how many services the log has room for: about two years of them.
-const logRows = 14
+// Room in the service log: rows for about two years of services, and as many
+// columns as can be written in.
+const (
+	logRows    = 14
+	logColumns = 16
+)
 
-// logInto makes the service log: a column for each system that has work at
-// intervals on this unit.
+// logInto makes the service log: a column for each job that is due at intervals
+// on this unit, in as many tables as they need.
 func (a *assembly) logInto(parent ast.Node, p *piece) {
-	t := a.newTable(doc.TableLog, a.label("table.log"))
-	head := extast.NewTableHeader(extast.NewTableRow(nil))
-	head.AppendChild(head, cellOf(text(a.label("table.date"))))
-	head.AppendChild(head, cellOf(text(a.label("table.distance"))))
-	columns := 2
-	var systems []string
+	var jobs []string
 	for _, iv := range a.plan.Intervals {
-		if t := a.taskOf(iv.Task); t != nil && !slices.Contains(systems, t.System.Value) {
-			systems = append(systems, t.System.Value)
+		if words := a.lang.tasks[iv.Task]; words != nil && a.taskOf(iv.Task) != nil {
+			jobs = append(jobs, a.plain(words.title))
 		}
 	}
-	for _, s := range systems {
-		head.AppendChild(head, cellOf(text(a.label("system."+s))))
-		columns++
+	if len(jobs) == 0 {
+		return
 	}
-	head.AppendChild(head, cellOf(text(a.label("table.by"))))
-	columns++
-	t.AppendChild(t, head)
-	for range logRows {
-		cells := make([]*extast.TableCell, columns)
-		for i := range cells {
-			cells[i] = cellOf()
+	tables := (len(jobs) + logColumns - 1) / logColumns
+	each := (len(jobs) + tables - 1) / tables
+	for some := range slices.Chunk(jobs, each) {
+		t := a.newTable(doc.TableLog, a.label("table.log"))
+		heads := slices.Concat([]string{a.label("table.date"), a.label("table.distance")}, some, []string{a.label("table.by")})
+		head := extast.NewTableHeader(extast.NewTableRow(nil))
+		for _, h := range heads {
+			head.AppendChild(head, cellOf(text(h)))
 		}
-		a.row(t, cells...)
+		t.AppendChild(t, head)
+		for range logRows {
+			cells := make([]*extast.TableCell, len(heads))
+			for i := range cells {
+				cells[i] = cellOf()
+			}
+			a.row(t, cells...)
+		}
+		a.tableInto(parent, t, p.at)
 	}
-	a.tableInto(parent, t, p.at)
 }
 
 func (a *assembly) statementInto(parent ast.Node, p *piece) {
