@@ -355,7 +355,9 @@ func (c *lineCheck) words() {
 			{"material", keys(t.Materials), keys(c.Maker.Materials), english.Materials.Names()},
 		} {
 			for _, id := range group.has {
-				c.name(codeLineText, id.At, group.what, id.Value, texts(group.needed))
+				if needed := texts(group.needed); !slices.Contains(needed, id.Value) {
+					c.add(wordsForNothing(group.what, id, needed))
+				}
 			}
 			if lang != fallbackLanguage {
 				continue
@@ -372,6 +374,15 @@ func (c *lineCheck) words() {
 			}
 		}
 	}
+}
+
+// wordsForNothing reports words for an id that the line does not have.
+func wordsForNothing(what string, id word, known []string) source.Finding {
+	f := codeLineText.At(id.At, "these are words for %s %q, which the line does not have", what, id.Value)
+	if near, ok := source.Nearest(id.Value, known); ok {
+		return f.WithHint("did you mean %q?", near)
+	}
+	return f.WithHint("delete them")
 }
 
 // figures refuses ratings, weights and counts that are nothing or less.

@@ -31,7 +31,7 @@ func TestMistakesInALineOfOnesOwn(t *testing.T) {
 		{"indent", model, "\n  deck-lock:\n", "\n   deck-lock:\n", "this is not valid YAML here or just above", ""},
 		{"task", "own/line/components/running.yaml", "repack-bearings:", "repack-bearing:", `task "repack-bearing" is not known here`, `did you mean "repack-bearings"?`},
 		{"word of a closed list", "own/line/components/running.yaml", "suspension: leaf", "suspension: laef", `suspension is "laef": expected one of leaf, torsion`, `did you mean "leaf"?`},
-		{"words for nothing", words, "  winch-plate: {", "  winch-plat: {", `option "winch-plat" is not known here`, `did you mean "winch-plate"?`},
+		{"words for nothing", words, "  winch-plate: {", "  winch-plat: {", `these are words for option "winch-plat", which the line does not have`, `did you mean "winch-plate"?`},
 		{"value in a text", stop, "{breakaway.battery}", "{breakaway.batery}", "nothing is called {breakaway.batery}", "did you mean {breakaway.battery}?"},
 		{"feature in a text", stop, "needs: [braked]", "needs: [brakd]", `no model, option or component brings the feature "brakd"`, `did you mean "braked"?`},
 		{"link", stop, "(#test-breakaway)", "(#test-breakway)", `no guide has a section "test-breakway"`, `did you mean "test-breakaway"?`},
