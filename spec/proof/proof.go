@@ -44,6 +44,15 @@ type Proof struct {
 // Prove settles every claim for every orderable build of every model. The same
 // subject gives the same proof.
 func Prove(s Subject) *Proof {
+	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int) { return v.figures(s.Limit, s.Inspect) })
+	p := &Proof{Models: models, Failures: []Failure{}}
+	p.Claims, p.Failures = join(outcomes)
+	byPlace(p.Failures)
+	return p
+}
+
+// viewsOf makes the views of all models.
+func viewsOf(s Subject) []*view {
 	used := map[Kind][]*Use{}
 	for i := range s.Texts.Uses {
 		u := &s.Texts.Uses[i]
@@ -51,23 +60,35 @@ func Prove(s Subject) *Proof {
 		named := u.Kind + ":" + Kind(u.Name)
 		used[named] = append(used[named], u)
 	}
-	p := &Proof{Models: make([]Model, len(s.Line.Models)), Failures: []Failure{}}
 	views := make([]*view, len(s.Line.Models))
+	for i, m := range s.Line.Models {
+		views[i] = newView(s.Line, s.Texts, m, used)
+	}
+	return views
+}
+
+// settleAll settles every claim for every model; figures settles those on
+// figures, and tells of how many choices.
+func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (models []Model, outcomes [][]outcome) {
 	has, lacks := make([]map[string]bool, len(views)), make([]map[string]bool, len(views))
-	inParallel(len(views), func(i int) {
-		views[i] = newView(s.Line, s.Texts, s.Line.Models[i], used)
-		has[i], lacks[i] = views[i].ranges()
-	})
+	inParallel(len(views), func(i int) { has[i], lacks[i] = views[i].ranges() })
 	constant := func(feature string) bool {
 		in := func(m map[string]bool) bool { return m[feature] }
 		return !slices.ContainsFunc(has, in) || !slices.ContainsFunc(lacks, in)
 	}
-	outcomes := make([][]outcome, len(views), len(views)+2)
-	inParallel(len(views), func(i int) { p.Models[i], outcomes[i] = views[i].prove(s, constant) })
-	outcomes = append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
-	p.Claims, p.Failures = join(outcomes)
-	byPlace(p.Failures)
-	return p
+	shared := func(file string) bool { return s.Trade != nil && s.Trade(file) }
+	models, outcomes = make([]Model, len(views)), make([][]outcome, len(views), len(views)+2)
+	inParallel(len(views), func(i int) {
+		v := views[i]
+		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count()}, v.orders()
+		if models[i].Builds.Sign() == 0 {
+			return
+		}
+		var found []outcome
+		found, models[i].Worked = figures(v)
+		outcomes[i] = slices.Concat(outcomes[i], found, v.warnings(shared), v.names(), v.told(), v.gates(shared, constant), v.care())
+	})
+	return models, append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
 }
 
 // inParallel calls work for every number below n, on all processors.
@@ -88,24 +109,6 @@ func inParallel(n int, work func(i int)) {
 		})
 	}
 	running.Wait()
-}
-
-// prove settles every claim for one model.
-func (v *view) prove(s Subject, constant func(string) bool) (m Model, out []outcome) {
-	m = Model{ID: v.model.ID, Builds: v.problem.Count()}
-	out = v.orders()
-	if m.Builds.Sign() == 0 {
-		return m, out
-	}
-	figures, worked := v.figures(s.Limit, s.Inspect)
-	m.Worked = worked
-	out = append(out, figures...)
-	shared := func(file string) bool { return s.Trade != nil && s.Trade(file) }
-	out = append(out, v.warnings(shared)...)
-	out = append(out, v.names()...)
-	out = append(out, v.told()...)
-	out = append(out, v.gates(shared, constant)...)
-	return m, append(out, v.care()...)
 }
 
 // HasErrors tells whether a claim failed that keeps guides from being right.

@@ -1,0 +1,42 @@
+package proof
+
+import "ownerguide/spec/logic"
+
+// Learned is what the figures of every build tell about which values exist, by
+// model.
+type Learned map[string]map[string]logic.Formula
+
+// Learn works out the figures of every build once, for [SettleWords].
+func Learn(s Subject) Learned {
+	all := make([]map[string]logic.Formula, len(s.Line.Models))
+	views := viewsOf(s)
+	inParallel(len(views), func(i int) {
+		views[i].figures(s.Limit, nil)
+		all[i] = views[i].exists
+	})
+	learned := Learned{}
+	for i, m := range s.Line.Models {
+		learned[m.ID] = all[i]
+	}
+	return learned
+}
+
+// SettleWords settles all claims but those on figures, for which it takes what was
+// learnt before.
+func SettleWords(s Subject, learned Learned) []Failure {
+	views := viewsOf(s)
+	for _, v := range views {
+		if l := learned[v.model.ID]; l != nil {
+			v.exists = l
+		}
+	}
+	_, outcomes := settleAll(s, views, func(*view) ([]outcome, int) { return nil, 0 })
+	_, failures := join(outcomes)
+	return failures
+}
+
+// SettleLanguages settles the claims on languages alone.
+func SettleLanguages(s Subject) []Failure {
+	_, failures := join([][]outcome{languages(s.Line, s.Texts)})
+	return failures
+}

@@ -1,0 +1,625 @@
+package proof_test
+
+import (
+	"flag"
+	"fmt"
+	"io/fs"
+	"maps"
+	"path"
+	"regexp"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ownerguide/render"
+	"ownerguide/render/doc"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/line"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+	"ownerguide/templates"
+)
+
+// Faults are made mechanically, one at a time: every rule, condition, rating,
+// caution, task, stop, figure and translation there is. The whole takes some
+// minutes; without the flag every so-many-th fault is tried, and the log says so.
+var allFaults = flag.Bool("faults", false, "try every seeded fault, not a part of them")
+
+// part is which share of the faults a run without the flag tries.
+const part = 40
+
+// fault is one slip, made in the files or in what was read from them.
+type fault struct {
+	kind, what string
+	line       map[string]string // files of the line that change
+	words      map[string]string // files of the templates that change; "" deletes one
+	change     func(*spec.Line)  // for what stands inside the program
+	figures    bool              // it can show in figures alone
+	languages  bool              // it can show between languages alone
+}
+
+// tree gives every file of a folder.
+func tree(files fs.FS) fstest.MapFS {
+	all := fstest.MapFS{}
+	err := fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			var data []byte
+			data, err = fs.ReadFile(files, name)
+			all[name] = &fstest.MapFile{Data: data}
+		}
+		return err
+	})
+	if err != nil {
+		panic(err)
+	}
+	return all
+}
+
+func changed(files fstest.MapFS, change map[string]string) fstest.MapFS {
+	files = maps.Clone(files)
+	for name, text := range change {
+		delete(files, name)
+		if text != "" {
+			files[name] = &fstest.MapFile{Data: []byte(text)}
+		}
+	}
+	return files
+}
+
+// bench is what faults are tried on.
+type bench struct {
+	line, words fstest.MapFS
+	learned     proof.Learned
+	sheets      []proof.CoveringSheet
+	known       map[string]bool // findings without any fault
+	read        map[string]bool // what owners read without any
+}
+
+func newBench(t *testing.T) *bench {
+	l, ts := embedded()
+	b := &bench{line: tree(line.Files), words: tree(templates.Files), sheets: proof.Covering(l)}
+	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit})
+	b.known = map[string]bool{}
+	for id := range b.find(fault{}) {
+		b.known[id] = true
+	}
+	for id := range b.find(fault{figures: true}) {
+		b.known[id] = true
+	}
+	b.read = b.reads(fault{})
+	if len(b.read) < 500 {
+		t.Fatalf("owners read only %d things", len(b.read))
+	}
+	return b
+}
+
+func (b *bench) load(f fault) (*spec.Line, *render.Templates, source.Findings) {
+	l, findings := embeddedOr(f.line == nil && f.change == nil, func() (*spec.Line, source.Findings) {
+		return spec.LoadLine(changed(b.line, f.line), "line")
+	})
+	if l != nil && f.change != nil {
+		f.change(l)
+	}
+	ts, more := wordsOr(f.words == nil, func() (*render.Templates, source.Findings) {
+		return render.LoadTemplates(render.Layer{Name: "templates", Files: changed(b.words, f.words)})
+	})
+	findings.Add(more...)
+	return l, ts, findings
+}
+
+func embeddedOr(plain bool, load func() (*spec.Line, source.Findings)) (*spec.Line, source.Findings) {
+	if !plain {
+		return load()
+	}
+	l, _ := embedded()
+	return l, nil
+}
+
+func wordsOr(plain bool, load func() (*render.Templates, source.Findings)) (*render.Templates, source.Findings) {
+	if !plain {
+		return load()
+	}
+	_, ts := embedded()
+	return ts, nil
+}
+
+// find gives what is found with a fault, by code and words. Figures are worked
+// out for the covering builds only: a proof, which takes every build, finds at
+// least as much.
+func (b *bench) find(f fault) map[string]source.Finding {
+	found := map[string]source.Finding{}
+	add := func(list ...source.Finding) {
+		for _, x := range list {
+			id := x.Code + " " + x.Pos.File + " " + x.Message
+			if f.figures { // figures in messages differ by build
+				id = x.Code + " " + x.Pos.String()
+			}
+			found[id] = x
+		}
+	}
+	l, ts, findings := b.load(f)
+	add(findings...)
+	if findings.HasErrors() {
+		return found
+	}
+	if !f.figures {
+		add(ts.CheckAgainst(l, nil)...)
+		s := proof.Subject{Line: l, Texts: ts.Texts()}
+		settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
+		if f.languages {
+			settle = func() []proof.Failure { return proof.SettleLanguages(s) }
+		}
+		for _, x := range settle() {
+			add(x.Finding)
+		}
+	}
+	if f.line != nil || f.change != nil || f.figures {
+		for _, sheet := range b.sheets {
+			if build := buildOf(l, sheet); build != nil {
+				_, findings := derive.Evaluate(build)
+				add(findings...)
+			}
+		}
+	}
+	return found
+}
+
+func buildOf(l *spec.Line, sheet proof.CoveringSheet) *spec.Build {
+	s, _ := spec.ReadSheet(sheet.Name, sheet.Data)
+	build, _ := l.Build(s)
+	return build
+}
+
+// caught gives the codes that find a fault.
+func (b *bench) caught(f fault) (codes []string) {
+	for id, x := range b.find(f) {
+		if !b.known[id] {
+			codes = append(codes, x.Code)
+		}
+	}
+	slices.Sort(codes)
+	return slices.Compact(codes)
+}
+
+// reads gives what the owners of the covering builds read about safety: which
+// cautions and figures stand in which section, which jobs there are and how
+// often each is due, and the stops.
+func (b *bench) reads(f fault) map[string]bool {
+	read := map[string]bool{}
+	l, ts, findings := b.load(f)
+	if findings.HasErrors() {
+		return read
+	}
+	for _, sheet := range b.sheets {
+		build := buildOf(l, sheet)
+		if build == nil {
+			continue
+		}
+		vs, _ := derive.Evaluate(build)
+		g, _ := ts.Assemble(build, vs, derive.Schedule(build, vs))
+		if g == nil {
+			continue
+		}
+		section := ""
+		note := func(what ...string) { read[sheet.Name+" "+section+" "+strings.Join(what, " ")] = true }
+		_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+			if !entering {
+				return ast.WalkContinue, nil
+			}
+			switch n := n.(type) {
+			case *doc.Section:
+				section = n.ID
+				if section == "provenance" {
+					return ast.WalkSkipChildren, nil
+				}
+				note("section")
+			case *doc.Caution:
+				note("caution", n.ID, doc.PlainText(n))
+			case *doc.Value:
+				note("figure", n.Name, n.Printed)
+			case *doc.Stop:
+				note("stop", fmt.Sprint(n.Number))
+			}
+			return ast.WalkContinue, nil
+		})
+	}
+	return read
+}
+
+// Of all faults that change what an owner reads about safety, the claims catch
+// nearly all; those that slip through are listed with the reason.
+func TestSeededFaults(t *testing.T) {
+	if testing.Short() {
+		t.Skip("short: makes the same line wrong again and again")
+	}
+	b := newBench(t)
+	faults := b.faults()
+	made := len(faults)
+	if !*allFaults {
+		var some []fault
+		for i := 0; i < len(faults); i += part {
+			some = append(some, faults[i])
+		}
+		faults = some
+		t.Logf("a part only: %d of %d faults; -faults tries all", len(faults), made)
+	}
+	type verdict struct {
+		codes []string
+		safe  bool // what owners read about safety stays the same
+	}
+	verdicts := make([]verdict, len(faults))
+	next := make(chan int)
+	var running sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		running.Go(func() {
+			for i := range next {
+				verdicts[i].codes = b.caught(faults[i])
+				if len(verdicts[i].codes) == 0 {
+					verdicts[i].safe = maps.Equal(b.reads(faults[i]), b.read)
+				}
+			}
+		})
+	}
+	for i := range faults {
+		next <- i
+	}
+	close(next)
+	running.Wait()
+
+	type count struct{ made, caught, harmless int }
+	counts := map[string]*count{}
+	total := &count{}
+	for i, f := range faults {
+		if counts[f.kind] == nil {
+			counts[f.kind] = &count{}
+		}
+		for _, c := range []*count{counts[f.kind], total} {
+			c.made++
+			switch v := verdicts[i]; {
+			case len(v.codes) > 0:
+				c.caught++
+			case v.safe:
+				c.harmless++
+			case c == total:
+				t.Logf("survived: %s: %s", f.kind, f.what)
+			}
+		}
+	}
+	share := func(c *count) float64 { return 100 * float64(c.caught) / float64(max(1, c.made-c.harmless)) }
+	for _, kind := range slices.Sorted(maps.Keys(counts)) {
+		c := counts[kind]
+		t.Logf("%-28s %4d made, %4d caught, %4d change nothing about safety, %4d survived: %.1f %%", kind, c.made, c.caught, c.harmless, c.made-c.caught-c.harmless, share(c))
+	}
+	t.Logf("%-28s %4d made, %4d caught, %4d change nothing about safety, %4d survived: %.1f %%", "all", total.made, total.caught, total.harmless, total.made-total.caught-total.harmless, share(total))
+	if share(total) < leastCaught {
+		t.Errorf("%.1f %% of the faults that change what an owner reads about safety are caught; expected at least %d %%", share(total), leastCaught)
+	}
+}
+
+// leastCaught is the share of faults that have to be caught, in percent.
+const leastCaught = 95
+
+// faults makes every fault there is.
+func (b *bench) faults() (all []fault) {
+	all = append(all, b.rules()...)
+	all = append(all, b.baseConditions()...)
+	all = append(all, b.ratings()...)
+	for _, name := range slices.Sorted(maps.Keys(b.words)) {
+		text := string(b.words[name].Data)
+		switch {
+		case path.Ext(name) == ".md":
+			all = append(all, conditionFaults(name, text)...)
+			all = append(all, useFaults(name, text)...)
+			all = append(all, b.fenceFaults(name, text)...)
+		case name == "cautions.yaml" || name == "trouble.yaml":
+			all = append(all, conditionFaults(name, text)...)
+		case name == "en/cautions.yaml" || name == "en/trouble.yaml":
+			all = append(all, useFaults(name, text)...)
+		}
+	}
+	all = append(all, b.deletions()...)
+	return append(all, b.translations()...)
+}
+
+// rules drops each rule in turn.
+func (b *bench) rules() (all []fault) {
+	l, _ := embedded()
+	for mi, m := range l.Models {
+		for oi, o := range m.Options {
+			for di, d := range o.Value.Requires {
+				all = append(all, fault{kind: "rule dropped", what: m.ID + ": " + o.Key + " requires, " + d.Because.Value, change: func(l *spec.Line) {
+					own := &l.Models[mi].Options[oi].Value
+					own.Requires = slices.Delete(slices.Clone(own.Requires), di, di+1)
+				}})
+			}
+			for di, d := range o.Value.Excludes {
+				all = append(all, fault{kind: "rule dropped", what: m.ID + ": " + o.Key + " excludes, " + d.Because.Value, change: func(l *spec.Line) {
+					own := &l.Models[mi].Options[oi].Value
+					own.Excludes = slices.Delete(slices.Clone(own.Excludes), di, di+1)
+				}})
+			}
+		}
+		for ri, r := range m.Rules {
+			all = append(all, fault{kind: "rule dropped", what: m.ID + ": group, " + r.Because.Value, change: func(l *spec.Line) {
+				l.Models[mi].Rules = slices.Delete(slices.Clone(l.Models[mi].Rules), ri, ri+1)
+			}})
+		}
+	}
+	return all
+}
+
+type word = source.Given[string]
+
+// baseConditions negates each word in the conditions of hazards and tasks.
+func (b *bench) baseConditions() (all []fault) {
+	l, _ := embedded()
+	negations := func(kind, id string, needs, any, unless []word, of func(*spec.Line) (needs, any, unless *[]word)) {
+		move := func(what string, from, to func(*spec.Line) *[]word, i int) {
+			all = append(all, fault{kind: kind + " negated", what: id + ", " + what, change: func(l *spec.Line) {
+				source, target := from(l), to(l)
+				moved := (*source)[i]
+				*source = slices.Delete(slices.Clone(*source), i, i+1)
+				*target = append(slices.Clone(*target), moved)
+			}})
+		}
+		n := func(l *spec.Line) *[]word { n, _, _ := of(l); return n }
+		a := func(l *spec.Line) *[]word { _, a, _ := of(l); return a }
+		u := func(l *spec.Line) *[]word { _, _, u := of(l); return u }
+		for i, w := range needs {
+			move("needs "+w.Value, n, u, i)
+		}
+		for i, w := range any {
+			move("any "+w.Value, a, u, i)
+		}
+		for i, w := range unless {
+			move("unless "+w.Value, u, n, i)
+		}
+	}
+	for i, h := range l.Hazards {
+		negations("hazard", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *spec.Line) (*[]word, *[]word, *[]word) {
+			h := &l.Hazards[i]
+			return &h.Needs, &h.Any, &h.Unless
+		})
+	}
+	for i, h := range l.Tasks {
+		negations("task", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *spec.Line) (*[]word, *[]word, *[]word) {
+			h := &l.Tasks[i]
+			return &h.Needs, &h.Any, &h.Unless
+		})
+	}
+	return all
+}
+
+var (
+	rated    = regexp.MustCompile(`([a-z_0-9]+): (-?[0-9][0-9,.]*)( (?:lb-ft|lb/ft³|lb|psi|in|ft|mi|A|V|Ah|ohm|gpm|gal|qt|min|h|mph|percent|deg|cSt|months?|years?)\b)?`)
+	geometry = regexp.MustCompile(`(\{ x:| y:| z:| at:|size:|overall:|hinge|cylinder_foot|cylinder_head)`)
+)
+
+// ratings halves and doubles each figure of components, and what models say of
+// weights; places and sizes in the geometry are no ratings.
+func (b *bench) ratings() (all []fault) {
+	for _, name := range slices.Sorted(maps.Keys(b.line)) {
+		if !strings.HasPrefix(name, "components/") && !strings.HasPrefix(name, "models/") {
+			continue
+		}
+		text := string(b.line[name].Data)
+		start := 0
+		for row := range strings.Lines(text) {
+			at := start
+			start += len(row)
+			if strings.HasPrefix(name, "models/") && geometry.MatchString(row) {
+				continue
+			}
+			if comment := strings.Index(row, " #"); comment >= 0 {
+				row = row[:comment]
+			}
+			for _, m := range rated.FindAllStringSubmatchIndex(row, -1) {
+				figure := row[m[4]:m[5]]
+				var x float64
+				if _, err := fmt.Sscanf(strings.ReplaceAll(figure, ",", ""), "%g", &x); err != nil || x == 0 {
+					continue
+				}
+				for _, by := range []float64{0.5, 2} {
+					own := text[:at+m[4]] + fmt.Sprint(x*by) + text[at+m[5]:]
+					all = append(all, fault{kind: fmt.Sprintf("rating times %g", by), what: name + ": " + strings.TrimSpace(row[m[0]:m[1]]) + " in " + strings.TrimSpace(row[:min(len(row)-1, 60)]),
+						line: map[string]string{name: own}, figures: true})
+				}
+			}
+		}
+	}
+	return all
+}
+
+var (
+	inlineCondition = regexp.MustCompile(`\{\?([^}]*)\}`)
+	literal         = regexp.MustCompile(`!?[a-z0-9-]+(?::[a-z0-9_.]+)?`)
+	listed          = regexp.MustCompile(`(needs|any|unless): \[([^\]]*)\]`)
+)
+
+// conditionFaults negates each word of each condition of a file.
+func conditionFaults(name, text string) (all []fault) {
+	for _, m := range inlineCondition.FindAllStringSubmatchIndex(text, -1) {
+		inner := text[m[2]:m[3]]
+		for _, l := range literal.FindAllStringIndex(inner, -1) {
+			word := inner[l[0]:l[1]]
+			other, negated := strings.CutPrefix(word, "!")
+			if !negated {
+				other = "!" + word
+			}
+			all = append(all, fault{kind: "text condition negated", what: fmt.Sprintf("%s:%d: {?%s}, %s", name, strings.Count(text[:m[0]], "\n")+1, inner, word),
+				words: map[string]string{name: text[:m[2]] + inner[:l[0]] + other + inner[l[1]:] + text[m[3]:]}})
+		}
+	}
+	// The condition of a whole text stands on one line, or on lines of its front matter.
+	entries, head := strings.SplitAfter(text, "\n"), -1
+	if path.Ext(name) == ".md" {
+		head = strings.Index(text[4:], "\n---\n") + 5
+		entries = []string{text[:head], text[head:]}
+	}
+	before := ""
+	for i, entry := range entries {
+		after := strings.Join(entries[i+1:], "")
+		if !strings.HasPrefix(entry, "#") && (head < 0 || i == 0) {
+			for _, m := range listed.FindAllStringSubmatch(entry, -1) {
+				for _, w := range strings.Split(m[2], ", ") {
+					all = append(all, fault{kind: "front condition negated", what: name + ": " + m[0] + ", " + w,
+						words: map[string]string{name: before + negateEntry(entry, m[1], w, head >= 0) + after}})
+				}
+			}
+		}
+		before += entry
+	}
+	return all
+}
+
+// negateEntry moves a word from needs or any to unless, or the other way.
+func negateEntry(entry, list, w string, block bool) string {
+	lists := map[string][]string{}
+	for _, m := range listed.FindAllStringSubmatch(entry, -1) {
+		lists[m[1]] = strings.Split(m[2], ", ")
+	}
+	lists[list] = slices.DeleteFunc(lists[list], func(x string) bool { return x == w })
+	target := "unless"
+	if list == "unless" {
+		target = "needs"
+	}
+	lists[target] = append(lists[target], w)
+	glue := ", "
+	if block {
+		glue = "\n"
+	}
+	bare := regexp.MustCompile(`(, |\n)(needs|any|unless): \[[^\]]*\]`).ReplaceAllString(entry, "")
+	own := ""
+	for _, key := range []string{"needs", "any", "unless"} {
+		if len(lists[key]) > 0 {
+			own += glue + key + ": [" + strings.Join(lists[key], ", ") + "]"
+		}
+	}
+	if block {
+		return strings.Replace(bare, "\n---\n", own+"\n---\n", 1)
+	}
+	return strings.Replace(bare, " }", own+" }", 1)
+}
+
+var placeholder = regexp.MustCompile(`\{([a-z][a-z0-9_.-]*)\}`)
+
+// useFaults deletes each use of a figure, in a sentence or as a row of a block.
+func useFaults(name, text string) (all []fault) {
+	drop := func(from, to int, what string) {
+		all = append(all, fault{kind: "figure dropped", what: fmt.Sprintf("%s:%d: %s", name, strings.Count(text[:from], "\n")+1, what),
+			words: map[string]string{name: text[:from] + text[to:]}})
+	}
+	for _, m := range placeholder.FindAllStringSubmatchIndex(text, -1) {
+		if derive.IsDeclared(text[m[2]:m[3]]) {
+			drop(m[0], m[1], text[m[0]:m[1]])
+		}
+	}
+	start, inside := 0, false
+	for row := range strings.Lines(text) {
+		if strings.HasPrefix(row, "```") {
+			inside = !inside && regexp.MustCompile("^```(values|numbers)").MatchString(row)
+		} else if inside {
+			drop(start, start+len(row), strings.TrimSpace(row))
+		}
+		start += len(row)
+	}
+	return all
+}
+
+var cautionFence = regexp.MustCompile("```caution ([a-z-]+)\n```\n")
+
+// fenceFaults deletes each caution where it stands.
+func (b *bench) fenceFaults(name, text string) (all []fault) {
+	for _, m := range cautionFence.FindAllStringSubmatchIndex(text, -1) {
+		all = append(all, fault{kind: "caution dropped once", what: name + ": " + text[m[2]:m[3]], words: map[string]string{name: text[:m[0]] + text[m[1]:]}})
+	}
+	return all
+}
+
+// deletions takes out each caution, task and stop with all that names it.
+func (b *bench) deletions() (all []fault) {
+	l, _ := embedded()
+	everywhere := func(change func(name, text string) string) map[string]string {
+		words := map[string]string{}
+		for name, f := range b.words {
+			if own := change(name, string(f.Data)); own != string(f.Data) {
+				words[name] = own
+			}
+		}
+		return words
+	}
+	for _, m := range regexp.MustCompile(`(?m)^- \{ id: ([a-z-]+),`).FindAllStringSubmatch(string(b.words["cautions.yaml"].Data), -1) {
+		all = append(all, fault{kind: "caution deleted", what: m[1], words: everywhere(func(name, text string) string {
+			switch name {
+			case "cautions.yaml":
+				return regexp.MustCompile(`(?m)^- \{ id: `+m[1]+`,.*\n`).ReplaceAllString(text, "")
+			case "en/cautions.yaml":
+				return regexp.MustCompile(`(?m)^`+m[1]+`:\n(?:  .*\n)*`).ReplaceAllString(text, "")
+			}
+			return strings.ReplaceAll(text, "```caution "+m[1]+"\n```\n", "")
+		})})
+	}
+	for i, task := range l.Tasks {
+		id := task.ID.Value
+		all = append(all, fault{kind: "task deleted", what: id, words: map[string]string{"en/tasks/" + id + ".md": ""},
+			change: func(l *spec.Line) { l.Tasks = slices.Delete(slices.Clone(l.Tasks), i, i+1) }})
+	}
+	for _, name := range slices.Sorted(maps.Keys(b.words)) {
+		if strings.Contains(string(b.words[name].Data), "\nrole: stop\n") {
+			all = append(all, fault{kind: "stop deleted", what: name, words: map[string]string{name: ""}})
+		}
+	}
+	return all
+}
+
+// translations makes a second language, word for word the first, and takes out
+// each of its texts and figures.
+func (b *bench) translations() (all []fault) {
+	second := map[string]string{}
+	for name, f := range b.words {
+		rest, is := strings.CutPrefix(name, "en/")
+		if !is {
+			continue
+		}
+		text := string(f.Data)
+		if strings.HasPrefix(rest, "sections/") {
+			head := strings.Index(text[4:], "\n---\n") + 4
+			kept := ""
+			for row := range strings.Lines(text[4:head]) {
+				if strings.HasPrefix(row, "title:") || strings.HasPrefix(row, "short:") {
+					kept += strings.TrimSpace(row) + "\n"
+				}
+			}
+			text = "---\n" + kept + "---\n" + text[head+5:]
+		}
+		second["es/"+rest] = text
+	}
+	add := func(what, name, text string) {
+		words := maps.Clone(second)
+		words[name] = text
+		all = append(all, fault{kind: "translation dropped", what: what, words: words, languages: true})
+	}
+	for _, name := range slices.Sorted(maps.Keys(second)) {
+		text := second[name]
+		if path.Ext(name) == ".md" {
+			add(name, name, "")
+			for _, f := range useFaults(name, text) {
+				add(f.what, name, f.words[name])
+			}
+			for _, f := range b.fenceFaults(name, text) {
+				add(f.what, name, f.words[name])
+			}
+			continue
+		}
+		for _, m := range regexp.MustCompile(`(?m)^([a-z0-9_.-]+):.*\n(?:  .*\n)*`).FindAllStringSubmatchIndex(text, -1) {
+			add(name+": "+text[m[2]:m[3]], name, text[:m[0]]+text[m[1]:])
+		}
+	}
+	return all
+}

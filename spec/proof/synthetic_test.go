@@ -1,0 +1,243 @@
+package proof_test
+
+import (
+	"fmt"
+	"math/big"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"ownerguide/spec"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+func says[T any](value T) source.Given[T] { return source.Given[T]{Value: value, Set: true} }
+
+// synthetic makes a line of models that are the embedded tilt deck with options
+// and rules drawn at random, the same for the same seed. Of the options every
+// fifth weighs something; the rules leave the empty order valid.
+func synthetic(models, options, rules int, seed uint64) *spec.Line {
+	l, _ := embedded()
+	own := *l
+	own.Models = nil
+	r := rand.New(rand.NewPCG(seed, 0))
+	for m := range models {
+		model := *l.Model("tilt-20")
+		model.ID, model.Options, model.Rules = fmt.Sprintf("synthetic-%d", m+1), nil, nil
+		id := func(i int) string { return fmt.Sprintf("option-%02d", i) }
+		for i := range options {
+			o := spec.Option{Features: []word{says(fmt.Sprintf("feature-%02d", i))}}
+			if i%5 == 0 {
+				o.Weighs.Value, o.Weighs.Set, o.Center = 7, true, l.Model("tilt-20").Options[0].Value.Center
+			}
+			model.Options = append(model.Options, source.Item[spec.Option]{Key: id(i), Value: o, KeyAt: source.Pos{File: "synthetic", Line: 1 + i, Column: 1}})
+		}
+		for range rules {
+			a, b, c := r.IntN(options), r.IntN(options), r.IntN(options)
+			if a == b || a == c || b == c {
+				continue
+			}
+			o := &model.Options[a].Value
+			switch r.IntN(4) {
+			case 0:
+				o.Requires = append(o.Requires, spec.Demand{Option: says(id(b)), Because: says("any")})
+			case 1:
+				o.Requires = append(o.Requires, spec.Demand{AnyOf: []word{says(id(b)), says(id(c))}, Because: says("any")})
+			case 2:
+				o.Excludes = append(o.Excludes, spec.Demand{Option: says(id(b)), Because: says("any")})
+			default:
+				model.Rules = append(model.Rules, spec.Rule{AtMostOne: []word{says(id(a)), says(id(b)), says(id(c))}, Because: says("any")})
+			}
+		}
+		own.Models = append(own.Models, &model)
+	}
+	return &own
+}
+
+// The counts are held against listing every choice, written without package
+// logic, below two to the sixteenth.
+func TestBuildsAreCounted(t *testing.T) {
+	for seed := range uint64(12) {
+		l := synthetic(1, 13, 9, seed)
+		m := l.Models[0]
+		want := int64(0)
+		for bits := range 1 << len(m.Options) {
+			has := func(id string) bool {
+				var n int
+				_, _ = fmt.Sscanf(strings.TrimPrefix(id, "option-"), "%d", &n)
+				return bits>>n&1 == 1
+			}
+			if allowed(m, has) {
+				want++
+			}
+		}
+		if got := l.Problem(m).Count(); got.Cmp(big.NewInt(want)) != 0 {
+			t.Errorf("seed %d: %s builds, listing gives %d", seed, got, want)
+		}
+	}
+}
+
+func allowed(m *spec.Model, has func(string) bool) bool {
+	some := func(words []word) (n int) {
+		for _, w := range words {
+			if has(w.Value) {
+				n++
+			}
+		}
+		return n
+	}
+	objects := func(d spec.Demand) []word {
+		if d.Option.Set {
+			return []word{d.Option}
+		}
+		return d.AnyOf
+	}
+	for _, o := range m.Options {
+		for _, d := range o.Value.Requires {
+			if has(o.Key) && some(objects(d)) == 0 {
+				return false
+			}
+		}
+		for _, d := range o.Value.Excludes {
+			if has(o.Key) && some(objects(d)) > 0 {
+				return false
+			}
+		}
+	}
+	return !slices.ContainsFunc(m.Rules, func(r spec.Rule) bool { return some(r.AtMostOne) > 1 || len(r.ExactlyOne) > 0 && some(r.ExactlyOne) != 1 })
+}
+
+// Slips planted in rules are found, with the rules that make them.
+func TestPlantedRules(t *testing.T) {
+	plant := func(change func(m *spec.Model)) *proof.Proof {
+		l := synthetic(1, 8, 0, 1)
+		change(l.Models[0])
+		_, ts := embedded()
+		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+	}
+	demand := func(m *spec.Model, i int, requires bool, objects ...string) {
+		d := spec.Demand{Because: says("any")}
+		for _, o := range objects {
+			d.AnyOf = append(d.AnyOf, source.Given[string]{Value: o, Set: true, At: source.Pos{File: "rule", Line: i + 1, Column: 1}})
+		}
+		if o := &m.Options[i].Value; requires {
+			o.Requires = append(o.Requires, d)
+		} else {
+			o.Excludes = append(o.Excludes, d)
+		}
+	}
+	tests := []struct {
+		name    string
+		change  func(m *spec.Model)
+		code    string
+		related int // rules that are named
+	}{
+		{"nothing", func(*spec.Model) {}, "", 0},
+		{"an option barred by two rules of three", func(m *spec.Model) {
+			demand(m, 0, true, "option-01")
+			demand(m, 1, true, "option-02")
+			demand(m, 0, false, "option-01")
+		}, "proof-option-barred", 2},
+		{"an option forced", func(m *spec.Model) {
+			m.Rules = append(m.Rules, spec.Rule{ExactlyOne: []word{says("option-00"), says("option-01")}, Because: says("any")})
+			demand(m, 1, true, "option-02")
+			demand(m, 1, false, "option-02")
+		}, "proof-option-forced", 3},
+		{"a rule implied", func(m *spec.Model) {
+			demand(m, 0, true, "option-01")
+			demand(m, 1, true, "option-02")
+			demand(m, 0, true, "option-02")
+		}, "proof-rule-implied", 0},
+		{"no order at all", func(m *spec.Model) {
+			m.Rules = append(m.Rules, spec.Rule{ExactlyOne: []word{says("option-00"), says("option-01")}, Because: says("any")})
+			for _, i := range []int{0, 1} {
+				demand(m, i, true, "option-02")
+			}
+			demand(m, 2, false, "option-00", "option-01")
+		}, "proof-model", 4},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			var met []string
+			found := false
+			for _, f := range plant(tt.change).Failures {
+				if strings.Contains(f.Code, "option") || strings.Contains(f.Code, "rule") || strings.Contains(f.Code, "model") {
+					met = append(met, f.Code)
+				}
+				found = found || f.Code == tt.code && len(f.Related) == tt.related
+			}
+			if (tt.code == "") != (len(met) == 0) || tt.code != "" && !found {
+				t.Errorf("found %v, expected %s with %d rules", met, tt.code, tt.related)
+			}
+		})
+	}
+}
+
+// Above the limit nothing is passed over in silence.
+func TestLimitIsSaid(t *testing.T) {
+	_, ts := embedded()
+	l := synthetic(1, 40, 10, 3)
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: 100, Trade: func(string) bool { return true }})
+	said := slices.ContainsFunc(p.Failures, func(f proof.Failure) bool {
+		return f.Code == "proof-unchecked" && strings.Contains(f.Message, "more than 100 distinct choices of the 8 options that bear on figures")
+	})
+	if !said || !p.HasErrors() {
+		t.Errorf("nobody says that choices were left out: %s", written(p.Findings()))
+	}
+	// The eight options that weigh something make at most 256 choices.
+	p = proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: 256, Trade: func(string) bool { return true }})
+	if w := p.Models[0].Worked; w > 256 || w < 100 || slices.ContainsFunc(p.Failures, func(f proof.Failure) bool { return f.Code == "proof-unchecked" }) {
+		t.Errorf("%d choices worked out: %s", w, written(p.Findings()))
+	}
+}
+
+// The mends of a line of sixty options are as few changes as the solver finds.
+func TestMendsOfALargeLine(t *testing.T) {
+	l := synthetic(1, 60, 200, 5)
+	p := l.Problem(l.Models[0])
+	ordered := []string{"option-03", "option-17"}
+	mends := p.Mends(ordered, 3)
+	if len(p.Violations(ordered)) == 0 || len(mends) == 0 || len(mends) > 3 {
+		t.Fatalf("%d rules broken, mends %v", len(p.Violations(ordered)), mends)
+	}
+	for _, c := range mends {
+		after := slices.Concat(c.Add, slices.DeleteFunc(slices.Clone(ordered), func(o string) bool { return slices.Contains(c.Remove, o) }))
+		if broken := p.Violations(after); broken != nil {
+			t.Errorf("%v leaves %v", c, broken)
+		}
+	}
+}
+
+// BenchmarkProve settles every claim on the embedded line.
+func BenchmarkProve(b *testing.B) {
+	l, ts := embedded()
+	texts := ts.Texts()
+	for b.Loop() {
+		proof.Prove(proof.Subject{Line: l, Texts: texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit})
+	}
+}
+
+// BenchmarkProveLarge settles a line of ten models, each with sixty options
+// under two hundred rules.
+func BenchmarkProveLarge(b *testing.B) {
+	_, ts := embedded()
+	texts := ts.Texts()
+	l := synthetic(10, 60, 200, 1)
+	for b.Loop() {
+		p := proof.Prove(proof.Subject{Line: l, Texts: texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		b.Log(p.Models)
+	}
+}
+
+// BenchmarkCount counts the orders of one such model.
+func BenchmarkCount(b *testing.B) {
+	var p logic.Problem
+	l := synthetic(1, 60, 200, 1)
+	p = l.Problem(l.Models[0])
+	for b.Loop() {
+		p.Count()
+	}
+}
