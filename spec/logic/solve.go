@@ -141,13 +141,13 @@ func (s *Solver) solve(formulas []Formula, list []string, most int) (is func(fac
 	}
 	// Only what the formulas speak of is handed over, however indirectly, with
 	// numbers of its own: most questions are about a few facts.
-	local := map[int]int{}
+	local, used := make([]int, len(s.defined)), 0
 	var clauses [][]int
 	number := func(literal int) int {
-		n, known := local[max(literal, -literal)]
-		if !known {
-			n = len(local) + 1
-			local[max(literal, -literal)] = n
+		n := local[max(literal, -literal)]
+		if n == 0 {
+			used++
+			n, local[max(literal, -literal)] = used, used
 		}
 		if literal < 0 {
 			return -n
@@ -162,7 +162,7 @@ func (s *Solver) solve(formulas []Formula, list []string, most int) (is func(fac
 		clauses = append(clauses, c)
 	}
 	var queue []int
-	seen := map[int]bool{}
+	seen := make([]bool, len(s.defined))
 	reach := func(literal int) {
 		if n := max(literal, -literal); !seen[n] {
 			seen[n] = true
@@ -190,7 +190,7 @@ func (s *Solver) solve(formulas []Formula, list []string, most int) (is func(fac
 				counted = append(counted, number(n))
 			}
 		}
-		clauses = append(clauses, atMost(most, counted, len(local))...)
+		clauses = append(clauses, atMost(most, counted, used)...)
 	}
 	engine := solver.New(solver.ParseSlice(clauses))
 	if engine.Solve() != solver.Sat {
@@ -198,8 +198,8 @@ func (s *Solver) solve(formulas []Formula, list []string, most int) (is func(fac
 	}
 	model := engine.Model()
 	return func(fact string) bool {
-		n, known := local[s.facts[fact]]
-		return known && n <= len(model) && model[n-1]
+		n := local[s.facts[fact]]
+		return n > 0 && n <= len(model) && model[n-1]
 	}, true
 }
 
