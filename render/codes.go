@@ -11,6 +11,7 @@ var (
 	codeValue       = source.Code{ID: "template-value", Severity: source.Error, Protects: "a sentence that needs a figure must not be printed without it"}
 	codeFeature     = source.Code{ID: "template-feature", Severity: source.Error, Protects: "a condition on a word that nothing provides hides its text for ever"}
 	codeIdle        = source.Code{ID: "feature-idle", Severity: source.Warning, Protects: "a misspelt feature brings none of its cautions, jobs and sections"}
+	codeHole        = source.Code{ID: "template-hole", Severity: source.Error, Protects: "a sentence with a hole in it, where a figure was taken out, tells the owner to tighten to nothing"}
 	codeFence       = source.Code{ID: "template-block", Severity: source.Error, Protects: "a block the program does not know, such as a misspelt caution, would silently be left out"}
 	codeCaution     = source.Code{ID: "template-caution", Severity: source.Error, Protects: "a caution that lacks hazard, consequence or avoidance does not protect anybody"}
 	codeTask        = source.Code{ID: "template-task", Severity: source.Error, Protects: "a maintenance job without words, or words without a job, leaves care undone"}
@@ -23,6 +24,6 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
-	return []source.Code{codeFile, codeFrontMatter, codeMarkup, codePlaceholder, codeValue, codeFeature, codeIdle, codeFence,
+	return []source.Code{codeFile, codeFrontMatter, codeMarkup, codePlaceholder, codeValue, codeFeature, codeIdle, codeHole, codeFence,
 		codeCaution, codeTask, codeTrouble, codeLabel, codeLink, codeDrawing, codeLanguage, codeStatement}
 }

@@ -36,6 +36,7 @@ type Templates struct {
 	languages map[string]*language
 	cautions  []caution
 	troubles  []trouble
+	work      workFile
 }
 
 // TemplateFile is one file that was read, and from which layer.
@@ -207,6 +208,9 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 	l := &loader{layers: layers, templates: &Templates{languages: map[string]*language{}}}
 	l.cautions()
 	l.troubles()
+	if l.names(".", func(e fs.DirEntry) bool { return e.Name() == "work.yaml" }) != nil {
+		l.yaml("work.yaml", &l.templates.work)
+	}
 	style, shown, ok := l.read("style.css")
 	if !ok {
 		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the style sheet is missing"))
@@ -378,6 +382,20 @@ func (l *loader) troubles() {
 		l.unique(seen, t.ID, codeTrouble)
 		l.features(t.Needs, t.Any, t.Unless)
 	}
+}
+
+// workFile is the file work.yaml: what belongs to each text, by its id.
+type workFile struct {
+	Sections source.Map[duty] `yaml:"sections"`
+	Jobs     source.Map[duty] `yaml:"jobs"`
+	Cautions source.Map[duty] `yaml:"cautions"`
+	Troubles source.Map[duty] `yaml:"troubles"`
+}
+
+// duty is what a text has to say where it is there.
+type duty struct {
+	Hazards []word `yaml:"hazards"` // it warns of
+	Figures []word `yaml:"figures"` // it tells
 }
 
 func (l *loader) unique(seen map[string]source.Pos, id word, code source.Code) {

@@ -80,6 +80,51 @@ func (p *passage) eachInline(visit func(*inline)) {
 	})
 }
 
+// eachLine visits the lines of everything in the passage, whole.
+func (p *passage) eachLine(visit func([]inline)) {
+	for _, line := range p.lines {
+		visit(line)
+	}
+	eachPiece(p.body, true, func(b *piece, _ bool) {
+		visit(b.inlines)
+		if b.fence != nil {
+			for i := range b.fence.body {
+				visit(b.fence.body[i].label)
+			}
+		}
+	})
+}
+
+// hole is what a figure taken out of a sentence leaves: two spaces, one at an
+// end or before a mark, brackets or asterisks around nothing.
+var hole = regexp.MustCompile(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
+
+// holes looks for places where something is missing from a line.
+func (v *validator) holes(line []inline) {
+	if text := outline(line); hole.MatchString(text) {
+		v.findings.Add(codeHole.At(line[0].at, "something is missing from %q", strings.ReplaceAll(text, filled, "…")))
+	}
+}
+
+// filled stands for what is filled in later.
+const filled = "\ufffc"
+
+// outline gives the text of inlines, with a mark for each that is filled in.
+func outline(line []inline) string {
+	var b strings.Builder
+	for i := range line {
+		switch in := &line[i]; in.kind {
+		case inlineText:
+			b.WriteString(in.text)
+		case inlineEmphasis, inlineLink:
+			b.WriteString(outline(in.children))
+		default:
+			b.WriteString(filled)
+		}
+	}
+	return b.String()
+}
+
 // fenceShape is what may stand behind a block's kind and inside it.
 type fenceShape struct {
 	least, most int  // words behind the kind
@@ -129,6 +174,7 @@ func (v *validator) passage(p *passage) {
 			v.link(in)
 		}
 	})
+	p.eachLine(v.holes)
 	for _, c := range p.conditions {
 		if c.value != "" && !v.known(c.value) {
 			v.findings.Add(v.unknown(c.value, c.at))

@@ -32,7 +32,7 @@ import (
 var allFaults = flag.Bool("faults", false, "try every seeded fault, not a part of them")
 
 // part is which share of the faults a run without the flag tries.
-const part = 40
+const part = 41
 
 // fault is one slip, made in the files or in what was read from them.
 type fault struct {
@@ -396,13 +396,18 @@ func (b *bench) baseConditions() (all []fault) {
 	return all
 }
 
+// ratingKeys are the keys of what a part can take, carry or give, and of what
+// stands on the label. Sizes, weights, places and intervals are no ratings.
+const ratingKeys = `gvwr|gawr|speed_limit|lift_limit|beam|spring|hub|rating|u_bolt_torque|single|dual|cold_pressure|load|max_pressure|torque|` +
+	`gross|vertical|breaking|hook_breaking|tab_breaking|lift|static|battery|fuse|ampacity|working_load|load_limit|pull|current|` +
+	`relief|motor_current|capacity|fitting_rating|output|pair_rating`
+
 var (
-	rated    = regexp.MustCompile(`([a-z_0-9]+): (-?[0-9][0-9,.]*)( (?:lb-ft|lb/ft³|lb|psi|in|ft|mi|A|V|Ah|ohm|gpm|gal|qt|min|h|mph|percent|deg|cSt|months?|years?)\b)?`)
+	rated    = regexp.MustCompile(`\b(` + ratingKeys + `): \[?(-?[0-9][0-9,.]*)( (?:lb-ft|lb/ft³|lb|psi|in|ft|mi|A|V|Ah|ohm|gpm|gal|qt|min|h|mph|percent|deg|cSt|months?|years?)\b)?`)
 	geometry = regexp.MustCompile(`(\{ x:| y:| z:| at:|size:|overall:|hinge|cylinder_foot|cylinder_head)`)
 )
 
-// ratings halves and doubles each figure of components, and what models say of
-// weights; places and sizes in the geometry are no ratings.
+// ratings halves and doubles each rating of components, models and options.
 func (b *bench) ratings() (all []fault) {
 	for _, name := range slices.Sorted(maps.Keys(b.line)) {
 		if !strings.HasPrefix(name, "components/") && !strings.HasPrefix(name, "models/") {

@@ -107,7 +107,9 @@ func allowed(m *spec.Model, has func(string) bool) bool {
 			}
 		}
 	}
-	return !slices.ContainsFunc(m.Rules, func(r spec.Rule) bool { return some(r.AtMostOne) > 1 || len(r.ExactlyOne) > 0 && some(r.ExactlyOne) != 1 })
+	return !slices.ContainsFunc(m.Rules, func(r spec.Rule) bool {
+		return some(r.AtMostOne) > 1 || len(r.ExactlyOne) > 0 && some(r.ExactlyOne) != 1
+	})
 }
 
 // Slips planted in rules are found, with the rules that make them.

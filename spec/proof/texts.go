@@ -68,10 +68,20 @@ type Words struct {
 	At             source.Pos
 }
 
+// Duty is what a text has to say wherever it is shown: that it warns of a hazard
+// that is there, or that it tells a figure that exists. It is written down apart
+// from the text, by who knows the work.
+type Duty struct {
+	In             string // as in Use
+	Hazard, Figure string // one of them
+	At             source.Pos
+}
+
 // Texts is what all templates say, in a fixed order.
 type Texts struct {
 	Uses     []Use
 	Gates    []Gate
 	Cautions []Caution
+	Duties   []Duty
 	Words    []Words
 }

@@ -142,6 +142,50 @@ func (v *view) told() (out []outcome) {
 	return out
 }
 
+// duties settles that texts say what their work needs, where they are shown.
+func (v *view) duties() (out []outcome) {
+	in := map[string][]*Use{}
+	for i := range v.texts.Uses {
+		u := &v.texts.Uses[i]
+		in[u.In] = append(in[u.In], u)
+	}
+	against := map[string][]string{}
+	for _, c := range v.texts.Cautions {
+		for _, h := range c.Hazards {
+			against[h] = append(against[h], c.ID)
+		}
+	}
+	hazards := map[string]logic.Condition{}
+	for _, h := range v.line.Hazards {
+		hazards[h.ID.Value] = h.When()
+	}
+	for _, lang := range v.texts.languages() {
+		for _, d := range v.texts.Duties {
+			kind, id, _ := strings.Cut(d.In, " ")
+			shown := v.atom(kind+":"+strings.TrimPrefix(id, "entry "), lang)
+			said := func(names func(*Use) bool) logic.Formula {
+				var any []logic.Formula
+				for _, u := range in[d.In] {
+					if u.Lang == lang && names(u) {
+						any = append(any, v.condition(u.When, lang))
+					}
+				}
+				return logic.Not(logic.Any(any...))
+			}
+			if d.Hazard != "" {
+				warned := said(func(u *Use) bool { return u.Kind == Panel && slices.Contains(against[d.Hazard], u.Name) })
+				v.settle(&out, codeDuty, d.At, logic.All(shown, v.condition(hazards[d.Hazard], ""), warned), nil,
+					"%s brings the hazard %s, and does not warn of it (%s)", d.In, d.Hazard, lang)
+				continue
+			}
+			told := said(func(u *Use) bool { return u.Kind == Value && u.Name == d.Figure })
+			v.settle(&out, codeDutyFigure, d.At, logic.All(shown, v.there(d.Figure), told), nil,
+				"%s needs the figure {%s}, and does not tell it (%s)", d.In, d.Figure, lang)
+		}
+	}
+	return out
+}
+
 // gates settles that conditions of whole texts can be met, and can fail. One
 // about a feature that all units of the line have, or none, says nothing about
 // this line, and a caution may say again what its hazard says.

@@ -115,6 +115,7 @@ func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
 		{"hazard", base, "hazards.yaml"}, {"task", base, "tasks.yaml"},
 		{"caution", templates.Files, "cautions.yaml"}, {"caution-words", templates.Files, "*/cautions.yaml"},
 		{"trouble", templates.Files, "trouble.yaml"}, {"trouble-words", templates.Files, "*/trouble.yaml"},
+		{"work", templates.Files, "work.yaml"},
 		{"section", templates.Files, "*/sections/*.md"}, {"job", templates.Files, "*/tasks/*.md"},
 		{"statement", templates.Files, "statements/*.yaml"}, {"label", templates.Files, "*/labels.yaml"},
 	} {
