@@ -128,7 +128,7 @@ var (
 		return out
 	}})
 
-	_ = limit(Limit{Code: codeHubPlay, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeHubPlay, Roomy: 20, Check: func(e *Eval) []source.Finding {
 		_, ok := Try(e, hubPlayLow)
 		if _, also := Try(e, hubPlayHigh); !ok || !also {
 			return nil

@@ -254,7 +254,7 @@ var (
 		return atLeast(e, codeChainHook, chainHook, gvwr, "the chain's hook breaks at %s; the gvwr is %s")
 	}})
 
-	_ = limit(Limit{Code: codeChainTab, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeChainTab, Roomy: 3, Check: func(e *Eval) []source.Finding {
 		return atLeast(e, codeChainTab, chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")
 	}})
 
@@ -270,7 +270,7 @@ var (
 			fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
 	}})
 
-	_ = limit(Limit{Code: codeJack, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeJack, Roomy: 4, Check: func(e *Eval) []source.Finding {
 		return atLeast(e, codeJack, jackCapacity, verticalNeeded, "the jack lifts %s; the loaded coupler may weigh %s")
 	}})
 )

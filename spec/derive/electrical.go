@@ -45,7 +45,7 @@ var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
 
 // wireLoad and fuseLoad leave pump and winch alone: their currents last
 // seconds, and the maker of wire and fuse sets what they bear for that long.
-var _ = limit(Limit{Code: wireLoadCode, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: wireLoadCode, Roomy: 12, Check: func(e *Eval) []source.Finding {
 	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
 		load, ok := circuitLoad(e, c)
 		if !ok {

@@ -281,7 +281,7 @@ var _ = limit(Limit{Code: rodSideCode, When: when("hydraulics,double-acting"), C
 		"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
 }})
 
-var _ = limit(Limit{Code: reservoirCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: reservoirCode, Roomy: 4, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
 	return atLeast(e, reservoirCode, hydraulicsReservoir, hydraulicsReservoirNeed,
 		"the reservoir holds %s; a full raise needs %s")
 }})

@@ -17,6 +17,9 @@ import (
 type Limit struct {
 	Code source.Code
 	When logic.Condition
+	// Roomy is from how many times the demand on a rating looks like a slip of the
+	// pen; 2 where left out. It stands higher where one size of part serves all.
+	Roomy float64
 	// Check returns nil when the limit is kept. It gets values through the
 	// Eval like a formula does; one that is absent makes the limit unchecked,
 	// and what Check returns is then dropped.
@@ -216,4 +219,53 @@ func wrong[T any](code source.Code, g source.Given[T], format string, args ...an
 	f := code.At(g.At, "%s", fmt.Sprintf(format, args...))
 	f.Path = g.Path
 	return f
+}
+
+// Rooms gives for each entry of the components that a limit holds against a
+// demand how many times the demand it is, over how many times looks like a slip
+// of the pen: below 1 is nothing unusual. Where several limits look at an entry
+// the tightest counts, and of all entries behind a figure each has its room.
+func (vs *Values) Rooms() map[source.Pos]Room {
+	rooms := map[source.Pos]Room{}
+	for _, m := range vs.margins {
+		capacity, times := m.Have, 1+m.Spare/100
+		if m.Order == AtMost || m.Order == Below {
+			capacity, times = m.Need, 1/(1-m.Spare/100)
+		}
+		usual := 2.0
+		for _, l := range limits {
+			if l.Code.ID == m.Code.ID && l.Roomy > 0 {
+				usual = l.Roomy
+			}
+		}
+		if math.IsNaN(times) || times < 0 {
+			continue
+		}
+		for _, in := range vs.entriesOf(capacity, map[string]bool{}) {
+			if old, met := rooms[in.At]; !met || times/usual < old.Times/old.Usual {
+				rooms[in.At] = Room{Path: in.Path, Text: in.Text, Times: times, Usual: usual}
+			}
+		}
+	}
+	return rooms
+}
+
+// Room is how much more a rating gives than is asked of it.
+type Room struct {
+	Path, Text   string // of the entry
+	Times, Usual float64
+}
+
+// entriesOf lists the entries a figure rests on.
+func (vs *Values) entriesOf(in Input, seen map[string]bool) (out []Input) {
+	if in.Name == "" {
+		return []Input{in}
+	}
+	if v, ok := vs.Lookup(in.Name); ok && !seen[in.Name] {
+		seen[in.Name] = true
+		for _, from := range v.Inputs {
+			out = append(out, vs.entriesOf(from, seen)...)
+		}
+	}
+	return out
 }

@@ -124,7 +124,7 @@ var (
 )
 
 var (
-	_ = limit(Limit{Code: codeTorqueRange, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeTorqueRange, Roomy: 3, Check: func(e *Eval) []source.Finding {
 		w := fitted[spec.Wheel](e, "wheel")
 		r, ok := studTorque(Read(e, w.StudSize))
 		torque, published := entry(e, w.Torque), "published for the stud"

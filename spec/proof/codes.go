@@ -31,6 +31,7 @@ var (
 	codeService    = source.Code{ID: "proof-service", Severity: source.Error, Protects: "a part that asks for a job the unit does not have is not looked after as its maker asks"}
 	codeTrouble    = source.Code{ID: "proof-trouble", Severity: source.Error, Protects: "a trouble entry that applies and stands nowhere helps nobody"}
 	codeLanguage   = source.Code{ID: "proof-language", Severity: source.Error, Protects: "who reads another language must be told and warned of the same"}
+	codeRoomy      = source.Code{ID: "proof-rating-roomy", Severity: source.Warning, Protects: "a rating of which no build asks even half is mostly mistyped, and the next heavier option will trust it"}
 	codeUnchecked  = source.Code{ID: "proof-unchecked", Severity: source.Error, Protects: "a build whose figures were not worked out may be overloaded by its own guide"}
 )
 
@@ -38,5 +39,5 @@ var (
 func Codes() []source.Code {
 	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeHazard, codeIdle, codeGrave, codeUnshown,
 		codeValue, codeWord, codeUntold, codeLink, codeDuty, codeDutyFigure, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
-		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeUnchecked}
+		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeUnchecked}
 }

@@ -1,6 +1,10 @@
 package proof
 
-import "ownerguide/spec/logic"
+import (
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
 
 // Learned is what the figures of every build tell about which values exist, by
 // model.
@@ -39,4 +43,14 @@ func SettleWords(s Subject, learned Learned) []Failure {
 func SettleLanguages(s Subject) []Failure {
 	_, failures := join([][]outcome{languages(s.Line, s.Texts)})
 	return failures
+}
+
+// Roomy settles that some of the builds asks for a good part of each rating.
+func Roomy(all []*derive.Values) source.Findings {
+	least := map[source.Pos]derive.Room{}
+	for _, vs := range all {
+		tighter(least, vs.Rooms())
+	}
+	_, failures := join([][]outcome{roomy(least)})
+	return (&Proof{Failures: failures}).Findings()
 }

@@ -28,6 +28,7 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int) {
 	met := map[place]bool{}
 	names := v.valueNames()
 	absent := map[string]*learner{}
+	rooms := map[source.Pos]derive.Room{}
 	for _, full := range []bool{false, true} {
 		sheet, findings := blank(v.line, v.model, full)
 		if sheet == nil || findings.HasErrors() {
@@ -39,6 +40,9 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int) {
 				continue // refused by rules that the solver knows as well
 			}
 			vs, findings := derive.Evaluate(b)
+			if !full {
+				tighter(rooms, vs.Rooms())
+			}
 			if inspect != nil && !full {
 				findings.Add(inspect(b, vs, derive.Schedule(b, vs))...)
 			}
@@ -65,11 +69,33 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int) {
 	for name, l := range absent {
 		v.exists[name] = l.formula(name)
 	}
+	out = append(out, roomy(rooms)...)
 	if !c.whole {
 		out = append(out, outcome{code: codeUnchecked, at: v.model.At, what: fmt.Sprintf(
 			"%s has more than %d distinct choices of the %d options that bear on figures; checked are the %d with at most %d of them, and no other", v.model.ID, limit, len(c.bear), len(c.orders), max(c.most, 0))})
 	}
 	return out, worked
+}
+
+// tighter keeps for each entry the least room.
+func tighter(least, rooms map[source.Pos]derive.Room) {
+	for at, r := range rooms {
+		if old, met := least[at]; !met || r.Times/r.Usual < old.Times/old.Usual {
+			least[at] = r
+		}
+	}
+}
+
+// roomy settles that some build asks for a good part of each rating of a
+// component: of one that none comes near, figure or unit is mostly mistyped.
+func roomy(rooms map[source.Pos]derive.Room) (out []outcome) {
+	for at, r := range rooms {
+		if strings.Contains(at.File, "components/") {
+			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Times < r.Usual,
+				what: fmt.Sprintf("%s is %s, far more than any build asks of it", r.Path, r.Text)})
+		}
+	}
+	return out
 }
 
 func (v *view) build(sheet *spec.Sheet, order []string) *spec.Build {
