@@ -35,7 +35,7 @@ func (l *layout) outermost(root *finish.Element) setting {
 	s := setting{
 		left: l.sheet.hang(), width: l.sheet.text() - l.sheet.hang(), outer: true,
 		text: body, leading: bodyLeading, small: small, smallLeading: smallLeading, note: note,
-		below: 5.5, parent: root,
+		below: 5, parent: root,
 	}
 	if l.sheet.card {
 		s.text, s.leading = cardBody, cardLeading
@@ -319,7 +319,7 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	}
 	s = s.under(e)
 	below := s.below
-	s.below = 3
+	s.below = 2.5
 	if n.IsTight {
 		s.below = 1.5
 	}
@@ -336,8 +336,8 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 			return nil, err
 		}
 		// In a guide only what is short: a list of sentences reads better as one.
-		both := l.sideBySide(narrow, halves, half.width+columnGutter)
-		if both != nil && (l.sheet.card || len(narrow) == n.ChildCount() && both.height < l.sheet.room()/2) {
+		both, mostly := l.sideBySide(narrow, halves, half.width+columnGutter), n.ChildCount()+n.ChildCount()/8
+		if both != nil && (l.sheet.card || len(narrow) <= mostly && both.height < l.sheet.room()/2) {
 			out = []*slab{both}
 		} else {
 			e.Children = nil

@@ -60,7 +60,7 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 	}
 	s = s.under(&finish.Element{Role: finish.RoleDiv, Title: n.Signal})
 	s.outer = false
-	out := &slab{above: 6, below: 8, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
+	out := &slab{above: 6, below: 7, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
 	if next := n.NextSibling(); next != nil && next.Kind() != doc.KindCaution && next.Kind() != doc.KindSection {
 		out.after = wrong // it stands before the step it protects
 	}

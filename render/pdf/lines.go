@@ -91,7 +91,7 @@ func (r *ruler) words(pieces []piece) []word {
 
 // Sizes of signs, as shares of the size of the text around them.
 const (
-	stopWide = 1.55 // diameter of the circle
+	stopWide = 1.4 // diameter of the circle: it stands clear of those above and below
 	boxWide  = 0.95
 )
 

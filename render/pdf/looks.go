@@ -112,8 +112,8 @@ type headingLook struct {
 
 var headings = [...]headingLook{
 	{look{fonts.Bold, 26, black}, 30, 36, 11},
-	{look{fonts.Bold, 16, black}, 19, 15, 4},
-	{look{fonts.Bold, 12.5, black}, 15, 11, 3},
+	{look{fonts.Bold, 16, black}, 19, 14, 4},
+	{look{fonts.Bold, 12.5, black}, 15, 10, 3},
 	{look{fonts.Bold, 10.5, black}, 14, 9, 2},
 }
 

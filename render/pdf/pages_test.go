@@ -472,10 +472,10 @@ func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
 	for n := 1; n < 12; n++ {
 		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", slices.Concat(many, []ast.Node{fillerLines(n)})...),
 			sec(1, doc.RoleForm, "2", "Log", p("x"))))
-		// 12 paragraphs of 3 lines and one of n, at 14 a line and 5.5 between, below a heading of 51, on a page of 668.
-		loose := 51 + 14*float64(36+n) + 5.5*12
+		// 12 paragraphs of 3 lines and one of n, at 14 a line and 5 between, below a heading of 51 (11 of it space), on a page of 668.
+		loose := 51 + 14*float64(36+n) + 5*12
 		want := 3
-		if loose <= 668 || loose-0.3*(5.5*12) <= 668+12 {
+		if loose <= 668 || loose-0.3*(5*12+11) <= 668+12 {
 			want = 2
 		}
 		if len(b.pages) != want {
