@@ -46,6 +46,8 @@ type commands struct {
 	Find    findCommand    `cmd:"" help:"Find the units that carry a part, for a recall."`
 	Index   indexCommand   `cmd:"" help:"List the units of an output folder in its index.html."`
 
+	Licences licencesCommand `cmd:"" help:"List whose work is in this program, and under which licence."`
+
 	Completion completionCommand `cmd:"" help:"Print a script that lets the Tab key complete."`
 	Complete   completeCommand   `cmd:"" hidden:""`
 }

@@ -334,9 +334,9 @@ func (s *scanner) value(depth int) error {
 	}
 	switch {
 	case s.skip("<<"):
-		return s.values(">>", depth)
+		return s.pairs(depth)
 	case s.skip("["):
-		return s.values("]", depth)
+		return s.items(depth)
 	case s.skip("<"):
 		return s.until('>')
 	case s.skip("("):
@@ -367,10 +367,32 @@ func (s *scanner) reference() {
 	}
 }
 
-func (s *scanner) values(end string, depth int) error {
+// pairs passes over the rest of a dictionary inside a value: names, each with its value.
+func (s *scanner) pairs(depth int) error {
 	for {
 		s.space()
-		if s.skip(end) {
+		if s.skip(">>") {
+			return nil
+		}
+		start := s.at
+		if s.skip("/"); s.at == start {
+			return errValue
+		}
+		if s.regular(); s.at == start+1 {
+			return errValue
+		}
+		s.space()
+		if err := s.value(depth + 1); err != nil {
+			return err
+		}
+	}
+}
+
+// items passes over the rest of an array.
+func (s *scanner) items(depth int) error {
+	for {
+		s.space()
+		if s.skip("]") {
 			return nil
 		}
 		if err := s.value(depth + 1); err != nil {

@@ -1,0 +1,73 @@
+// Opens pages in a real browser without a network, as a phone and as a desktop,
+// light and dark: axe-core finds nothing against WCAG 2.2 AA, nothing is asked
+// from outside, nothing breaks the page's own policy, and nothing is wider than
+// the screen. Guides are photographed for whoever looks at the artefacts.
+// Usage: node pages.mjs ARTEFACTS PAGE…
+import { readFileSync, mkdirSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { createRequire } from 'node:module';
+
+const require = createRequire(import.meta.url);
+const { chromium } = require('playwright-core');
+const axe = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
+const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+const screens = [{ width: 360, height: 740 }, { width: 1280, height: 900 }];
+const [artefacts, ...pages] = process.argv.slice(2);
+
+const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'] });
+let complaints = 0;
+const complain = (where, what) => { complaints++; console.log(`${where}: ${what}`); };
+
+// look opens a page as people do, with its policy in force.
+async function look(file, viewport, colorScheme) {
+  const where = `${file} ${viewport.width} ${colorScheme}`;
+  const context = await browser.newContext({ viewport, colorScheme, offline: true });
+  const page = await context.newPage();
+  page.on('request', r => { if (!/^(file|data):/.test(r.url())) complain(where, `asks for ${r.url()}`); });
+  page.on('console', m => { if (m.type() === 'error') complain(where, m.text()); });
+  page.on('pageerror', e => complain(where, e.message));
+  await page.goto(pathToFileURL(resolve(file)).href);
+  return { context, page, where };
+}
+
+async function wide(page, where) {
+  const [has, shows] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+  if (has > shows) complain(where, `the page is ${has} wide and the screen ${shows}`);
+}
+
+// judge asks axe; its script is not the page's, so the policy is lifted for it.
+async function judge(file, viewport, colorScheme) {
+  const where = `${file} ${viewport.width} ${colorScheme}`;
+  const context = await browser.newContext({ viewport, colorScheme, offline: true, bypassCSP: true });
+  const page = await context.newPage();
+  await page.goto(pathToFileURL(resolve(file)).href);
+  await page.evaluate(() => { for (const d of document.querySelectorAll('details')) d.open = true; });
+  await page.evaluate(axe);
+  const { violations, passes } = await page.evaluate(only => axe.run(document, { runOnly: only }), rules);
+  if (passes.length < 5) complain(where, `axe checked only ${passes.length} rules`);
+  for (const v of violations) complain(where, `${v.id} (${v.impact}, ${v.nodes.length} times): ${v.nodes[0].html.slice(0, 160)}`);
+  await context.close();
+}
+
+async function photograph(page, file, viewport, colorScheme) {
+  const unit = basename(dirname(file));
+  mkdirSync(artefacts, { recursive: true });
+  for (const [name, selector] of [['cover', 'section.cover'], ['schedule', '#schedule'], ['caution', '.panel.danger, .panel.warning']]) {
+    const found = page.locator(selector).first();
+    if (await found.count() === 0) { complain(file, `nothing fits ${selector}`); continue; }
+    await found.scrollIntoViewIfNeeded();
+    await page.screenshot({ path: join(artefacts, `${unit}-${name}-${viewport.width}-${colorScheme}.png`) });
+  }
+}
+
+for (const file of pages) for (const colorScheme of ['light', 'dark']) for (const viewport of screens) {
+  const { context, page, where } = await look(file, viewport, colorScheme);
+  await wide(page, where);
+  if (basename(file) === 'guide.html' && file === pages.find(p => basename(p) === 'guide.html')) await photograph(page, file, viewport, colorScheme);
+  await context.close();
+  await judge(file, viewport, colorScheme);
+}
+await browser.close();
+console.log(`${pages.length} pages looked at, ${complaints} complaints`);
+process.exit(complaints > 0 ? 1 : 0);

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"runtime"
+	"runtime/debug"
+	"strings"
+
+	"ownerguide/render/pdf/fonts"
+)
+
+type licencesCommand struct {
+	Text bool `help:"Print the licences in full."`
+}
+
+// Help implements kong's help provider.
+func (licencesCommand) Help() string {
+	return `Lists whose work is in this program and in the guides it makes, and under which
+licence: the libraries it was built with and the typeface. The texts are in the
+program, so that they go wherever it goes.
+
+Example:
+
+  ownerguide licences`
+}
+
+// licenceTexts holds one file for each module: its path with ~ for /.
+//
+//go:embed licences/*.txt
+var licenceTexts embed.FS
+
+// licence is the work of somebody else in this program.
+type licence struct {
+	of      string // module path, or what else it is
+	version string
+	kind    string
+	text    string
+}
+
+// licenceKinds names the licence of each module; a new one is read by a person before
+// it is entered here.
+var licenceKinds = map[string]string{
+	"github.com/alecthomas/kong":        "MIT",
+	"github.com/arran4/golang-ical":     "Apache-2.0",
+	"github.com/crillab/gophersat":      "MIT",
+	"github.com/emersion/go-message":    "MIT",
+	"github.com/fsnotify/fsnotify":      "BSD-3-Clause",
+	"github.com/klauspost/compress":     "BSD-3-Clause, Apache-2.0, MIT",
+	"github.com/phpdave11/gofpdi":       "MIT",
+	"github.com/pkg/errors":             "BSD-2-Clause",
+	"github.com/signintech/gopdf":       "MIT",
+	"github.com/thedatashed/xlsxreader": "MIT",
+	"github.com/yuin/goldmark":          "MIT",
+	"golang.org/x/sys":                  "BSD-3-Clause",
+	"golang.org/x/term":                 "BSD-3-Clause",
+	"gopkg.in/yaml.v3":                  "MIT and Apache-2.0",
+}
+
+// licences lists the work of others in the program: the language's own
+// libraries, the typeface, and the modules it was built with.
+func licences() ([]licence, error) {
+	all := []licence{
+		{"Go's standard library", runtime.Version(), "BSD-3-Clause", ""},
+		{"Ownerguide Text, from Atkinson Hyperlegible Next", "2.001", "OFL-1.1", fonts.Licence()},
+	}
+	text, err := fs.ReadFile(licenceTexts, "licences/go.txt")
+	if err != nil {
+		return nil, err
+	}
+	all[0].text = string(text)
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return nil, errors.New("this program does not know what it was built with")
+	}
+	for _, m := range info.Deps {
+		text, err := fs.ReadFile(licenceTexts, "licences/"+strings.ReplaceAll(m.Path, "/", "~")+".txt")
+		if err != nil {
+			continue // a module of the tests, in a test: TestLicences holds the list against the program's own
+		}
+		all = append(all, licence{m.Path, m.Version, licenceKinds[m.Path], string(text)})
+	}
+	return all, nil
+}
+
+// Run lists the licences.
+func (c *licencesCommand) Run(t *terminal) error {
+	all, err := licences()
+	if err != nil {
+		return err
+	}
+	for _, l := range all {
+		if c.Text {
+			_, err = fmt.Fprintf(t.out, "%s %s (%s)\n\n%s\n\n", l.of, l.version, l.kind, strings.TrimSpace(l.text))
+		} else {
+			_, err = fmt.Fprintf(t.out, "%-50s %-42s %s\n", l.of, l.version, l.kind)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
