@@ -1,32 +1,24 @@
 package render
 
-import (
-	"slices"
-
-	"ownerguide/spec"
-	"ownerguide/spec/logic"
-)
+import "ownerguide/spec"
 
 // reading is what a unit with certain features gets to read: conditions are
-// followed and nothing is filled in, so that every orderable unit can be looked
-// at. A block that also asks for a figure counts as left out: no caution may
+// followed and nothing is filled in, so that it says independently what a guide
+// has to hold. A block that also asks for a figure counts as left out: no caution may
 // hang on one. TestCoveringUnits holds it against real guides.
 type reading struct {
 	templates *Templates
 	line      *spec.Line
 	has       func(string) bool
 	sections  map[string]bool
-	beside    map[string]bool // sections of the card or the mail alone
 	tasks     map[string]bool
-	troubles  map[string]bool
-	stops     []*section
 	work      map[string]bool // cautions shown where the work is described
 	safety    map[string]bool // cautions of the safety chapter
 }
 
 func read(t *Templates, l *spec.Line, has func(string) bool) *reading {
-	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, beside: map[string]bool{}, tasks: map[string]bool{},
-		troubles: map[string]bool{}, work: map[string]bool{}, safety: map[string]bool{}}
+	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, tasks: map[string]bool{},
+		work: map[string]bool{}, safety: map[string]bool{}}
 	r.children("")
 	return r
 }
@@ -37,13 +29,9 @@ func (r *reading) children(parent string) {
 			continue
 		}
 		if !s.inGuide() {
-			r.beside[s.id] = true
 			continue
 		}
 		r.sections[s.id] = true
-		if s.stop.Set {
-			r.stops = append(r.stops, s)
-		}
 		r.body(s.body)
 		r.children(s.id)
 	}
@@ -85,35 +73,5 @@ func (r *reading) fence(f *fence) {
 				r.body(r.templates.languages[Base].tasks[task.ID.Value].body)
 			}
 		}
-	case "trouble":
-		for _, e := range r.templates.troubles {
-			if e.System.Value == f.args[0] && e.when().Holds(r.has) {
-				r.troubles[e.ID.Value] = true
-			}
-		}
 	}
 }
-
-// sheetWords are the features that a build sheet brings, whatever was ordered.
-var sheetWords = []string{"buyer", "carrier-miles", "dated", "dealer", "fitted-axles", "fitted-tires", "measured",
-	"measured-tongue", "notes", "retrofitted", "revised"}
-
-// featuresOf gives the features of an order twice: with a sheet that says the
-// least, and with one that says everything.
-func featuresOf(b *spec.Build) [2]map[string]bool {
-	bare, full := map[string]bool{}, map[string]bool{}
-	for _, f := range b.Features {
-		bare[f.Name], full[f.Name] = true, true
-	}
-	for _, word := range sheetWords {
-		full[word] = true
-	}
-	return [2]map[string]bool{bare, full}
-}
-
-// speaksOf tells whether one of the conditions is about a feature.
-func speaksOf(list []condition, feature string) bool {
-	return slices.ContainsFunc(list, func(c condition) bool { return slices.Contains(c.when.Features(), feature) })
-}
-
-func asksFor(c logic.Condition, feature string) bool { return slices.Contains(c.Features(), feature) }
