@@ -57,6 +57,11 @@ func TestHowTo(t *testing.T) {
 		t.Fatal("DEVELOPERS.md has no how-to")
 	}
 	text, _, _ = strings.Cut(text, "\n## ")
+	for _, tool := range []string{"mv", "rm", "mkdir"} {
+		if _, err := exec.LookPath(tool); err != nil {
+			t.Skipf("%s is not installed", tool)
+		}
+	}
 	t.Chdir(t.TempDir())
 	edit, commands, edits := "", 0, 0 // edit is the sentence before a block
 	for text != "" && !t.Failed() {

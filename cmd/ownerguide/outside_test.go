@@ -90,6 +90,32 @@ func TestSameInputsSameBytes(t *testing.T) {
 	}
 }
 
+// secondMaker are arguments that take the sheets, line and words of another
+// invented maker.
+var secondMaker = []string{"--line", "../../testdata/quillmere/line", "--templates", "../../testdata/quillmere/templates", "../../testdata/quillmere/sheets"}
+
+// What is printed for another maker has no word of the embedded one, not even
+// where nobody looks.
+func TestAnotherMakersPaper(t *testing.T) {
+	pdfs, _ := filepath.Glob(filepath.Join(writeAll(t, secondMaker...), "*", "*.pdf"))
+	if len(pdfs) < 8 {
+		t.Fatalf("only %d PDFs were written", len(pdfs))
+	}
+	for _, pdf := range pdfs {
+		if out := tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
+			t.Errorf("qpdf: %s", out)
+		}
+		for what, text := range map[string]string{"text": tool(t, "pdftotext", pdf, "-"), "properties": tool(t, "pdfinfo", pdf), "structure": tool(t, "pdfinfo", "-struct-text", pdf)} {
+			if i := strings.Index(strings.ToLower(text), "bramblewick"); i >= 0 {
+				t.Errorf("%s: %s: …%s", filepath.Base(filepath.Dir(pdf)), what, text[max(0, i-40):min(len(text), i+40)])
+			}
+			if what == "text" && !strings.Contains(text, "Quillmere") {
+				t.Errorf("%s: the maker is not named", pdf)
+			}
+		}
+	}
+}
+
 // Every PDF is well formed, embeds subsets of its fonts and nothing else, and
 // has the bookmarks and the language a reader needs.
 func TestPDFsPassOutsideChecks(t *testing.T) {

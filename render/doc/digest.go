@@ -37,6 +37,8 @@ func digestInto(h hash.Hash, n ast.Node) {
 		if n.Drawing != nil {
 			n.Drawing.digestInto(h)
 		}
+	case *Logo: // its picture is look
+		fmt.Fprintf(h, "%q", n.Alt)
 	case *Form:
 		fmt.Fprintf(h, "%q %d", n.Label, n.Rules)
 	case *Value:
@@ -72,6 +74,9 @@ func (d *Drawing) digestInto(h hash.Hash) {
 			fmt.Fprintf(h, "path %.2f %t", s.From, s.Closed)
 			for _, g := range s.Segments {
 				fmt.Fprintf(h, "%.2f %.2f %.2f %t", g.To, g.C1, g.C2, g.Curve)
+				if g.Move {
+					fmt.Fprint(h, "move")
+				}
 			}
 		case *Circle:
 			s.Style.digestInto(h)
