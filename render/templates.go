@@ -394,8 +394,10 @@ type workFile struct {
 
 // duty is what a text has to say where it is there.
 type duty struct {
-	Hazards []word `yaml:"hazards"` // it warns of
-	Figures []word `yaml:"figures"` // it tells
+	For      []word             `yaml:"for"`      // features of which each brings the text
+	Everyone source.Given[bool] `yaml:"everyone"` // every unit has it
+	Hazards  []word             `yaml:"hazards"`  // it warns of
+	Figures  []word             `yaml:"figures"`  // it tells
 }
 
 func (l *loader) unique(seen map[string]source.Pos, id word, code source.Code) {

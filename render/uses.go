@@ -33,6 +33,12 @@ func (t *Templates) Texts() *proof.Texts {
 		texts source.Map[duty]
 	}{{"section ", t.work.Sections}, {"job ", t.work.Jobs}, {"caution ", t.work.Cautions}, {"trouble entry ", t.work.Troubles}} {
 		for _, item := range group.texts {
+			if e := item.Value.Everyone; e.Value {
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, At: e.At})
+			}
+			for _, w := range item.Value.For {
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, Feature: w.Value, At: w.At})
+			}
 			for _, w := range item.Value.Hazards {
 				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, Hazard: w.Value, At: w.At})
 			}

@@ -72,9 +72,9 @@ type Words struct {
 // that is there, or that it tells a figure that exists. It is written down apart
 // from the text, by who knows the work.
 type Duty struct {
-	In             string // as in Use
-	Hazard, Figure string // one of them
-	At             source.Pos
+	In                      string // as in Use
+	Hazard, Figure, Feature string // one of them; with none every unit has the text, with a feature each unit that has it
+	At                      source.Pos
 }
 
 // Texts is what all templates say, in a fixed order.

@@ -178,12 +178,28 @@ func (v *view) duties() (out []outcome) {
 					"%s brings the hazard %s, and does not warn of it (%s)", d.In, d.Hazard, lang)
 				continue
 			}
+			if d.Figure == "" {
+				has := logic.All()
+				if d.Feature != "" {
+					has = v.condition(logic.New([]string{d.Feature}, nil, nil), "")
+				}
+				v.settle(&out, codeDutyUnit, d.At, logic.All(has, logic.Not(shown)), nil, "%s is for every unit%s, and some unit does not get it (%s)", d.In, with(d.Feature), lang)
+				continue
+			}
 			told := said(func(u *Use) bool { return u.Kind == Value && u.Name == d.Figure })
 			v.settle(&out, codeDutyFigure, d.At, logic.All(shown, v.there(d.Figure), told), nil,
 				"%s needs the figure {%s}, and does not tell it (%s)", d.In, d.Figure, lang)
 		}
 	}
 	return out
+}
+
+// with gives a feature in words.
+func with(feature string) string {
+	if feature == "" {
+		return ""
+	}
+	return " with " + feature
 }
 
 // gates settles that conditions of whole texts can be met, and can fail. One
