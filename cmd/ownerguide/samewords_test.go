@@ -15,10 +15,13 @@ import (
 // same pressure and the same warning. The PDF's text comes from an outside tool
 // that follows the structure tree; the HTML's from the standard library's reader.
 func TestScreenAndPaperSayTheSame(t *testing.T) {
-	dir := writeAll(t, goodSheets(t)...)
-	units, _ := filepath.Glob(filepath.Join(dir, "*", "guide.pdf"))
-	if len(units) == 0 {
-		t.Fatal("nothing was written")
+	var units []string
+	for _, dir := range []string{writeAll(t, goodSheets(t)...), writeAll(t, secondMaker...)} {
+		found, _ := filepath.Glob(filepath.Join(dir, "*", "guide.pdf"))
+		if len(found) == 0 {
+			t.Fatal("nothing was written")
+		}
+		units = append(units, found...)
 	}
 	for _, pdf := range units {
 		t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) {
