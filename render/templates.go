@@ -202,6 +202,18 @@ func values(words []word) []string {
 	return out
 }
 
+// newHoles leaves out the holes in files with refused markup: what was refused
+// is missing there, and that is told already.
+func (l *loader) newHoles(found source.Findings) source.Findings {
+	refused := map[string]bool{}
+	for _, f := range l.findings {
+		if f.Code == codeMarkup.ID {
+			refused[f.Pos.File] = true
+		}
+	}
+	return slices.DeleteFunc(found, func(f source.Finding) bool { return f.Code == codeHole.ID && refused[f.Pos.File] })
+}
+
 // LoadTemplates reads and compiles all templates. With errors among the
 // findings the templates must not be used.
 func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
@@ -225,7 +237,7 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 		l.findings.Add(codeFile.At(source.Pos{File: l.layers[0].Name + "/" + Base}, "the folder with the %s words is missing", Base))
 	} else {
 		l.checkTexts()
-		l.findings.Add(l.templates.validate()...)
+		l.findings.Add(l.newHoles(l.templates.validate())...)
 	}
 	l.strays()
 	return l.templates, l.findings

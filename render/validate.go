@@ -102,8 +102,17 @@ var hole = regexp.MustCompile(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
 // holes looks for places where something is missing from a line.
 func (v *validator) holes(line []inline) {
 	if text := outline(line); hole.MatchString(text) {
-		v.findings.Add(codeHole.At(line[0].at, "something is missing from %q", strings.ReplaceAll(text, filled, "…")))
+		v.findings.Add(codeHole.At(line[0].at, "something is missing from %q", excerpt(strings.ReplaceAll(text, filled, "…"))))
 	}
+}
+
+// excerpt is as much of a text as a finding quotes.
+func excerpt(text string) string {
+	const most = 80
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
 }
 
 // filled stands for what is filled in later.

@@ -222,7 +222,13 @@ var _ = declare(Decl{
 // raisedCorners gives how far the body rises and what rises with it.
 func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 	if e.Has("dump") {
-		return Get(e, dumpAngle), []tiltPart{readDumpBox(e)}
+		corners := []tiltPart{readDumpBox(e)}
+		// A rolled tarp stands on the front of the box and rises with it.
+		if tarp, ok := spec.First[*spec.Tarp](e.Build); ok && tarp.Fitting.At != nil && tarp.Fitting.Size != nil {
+			at, size := tarp.Fitting.At, tarp.Fitting.Size
+			corners = append(corners, tiltPart{front: Read(e, at.X), top: Read(e, at.Z) + Read(e, size.High)})
+		}
+		return Get(e, dumpAngle), corners
 	}
 	deck := readTilting(e)
 	corners := []tiltPart{deck}
