@@ -94,6 +94,19 @@ func TestRisingGeometry(t *testing.T) {
 	if got := float64(figureOf[quantity.Length](t, box, "raised.height")); math.Abs(got-(24+corner.up)) > 1e-6 {
 		t.Errorf("raised.height is %v, want the box's front top corner at %v", got, 24+corner.up)
 	}
+	// A rolled tarp stands higher than the box and rises with it. By hand for a
+	// dump-14 of the embedded line: its front top corner lies 164 in ahead of the
+	// hinge and 38 in above it, the hinge 26 in above the ground, and the box
+	// rises 45.0115°: 26 + 164 × sin + 38 × cos = 168.85 in.
+	l, findings := embedded(t)
+	if l == nil {
+		t.Fatal(findings)
+	}
+	b, _ := l.Build(orderable(t, l, l.Model("dump-14"), []string{"tarp"}))
+	tarp, _ := Evaluate(b)
+	if got := float64(figureOf[quantity.Length](t, tarp, "raised.height")); math.Abs(got-168.85) > 0.02 {
+		t.Errorf("raised.height with a tarp is %v in, want 168.85 in", got)
+	}
 	// The front of the tilting deck, 107 in ahead of the hinge, with 3 in of deck
 	// and 4 in of rail on a frame 24 in high.
 	front := spot{107, 24 + 3 + 4 - 22}.turned(figureOf[quantity.Angle](t, tilt, "tilt.angle"))
