@@ -22,7 +22,7 @@ func (p *page) picture(pic *doc.Picture) {
 	}
 	class := ""
 	if pic.Wide {
-		class = " class=\"wide\""
+		class = " class=\"wide\" tabindex=\"0\"" // it scrolls on a narrow screen, and a keyboard must reach it
 	}
 	p.printf("<figure id=\"%s\"%s>\n<svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", esc(id), class, num(d.Width), num(d.Height), esc(pic.Alt))
 	p.shapes(d.Shapes)
