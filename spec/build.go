@@ -55,13 +55,16 @@ func (b *Build) Has(feature string) bool {
 	return false
 }
 
+// SheetCopy is the name of the copy of a build sheet that stands beside its guide.
+const SheetCopy = "sheet.yaml"
+
 // Cite names a place in the inputs so that it reads the same on every machine:
-// the sheet is "sheet.yaml", the copy that stands beside a guide, and a file of
+// the sheet is [SheetCopy], and a file of
 // the line begins with the line's id.
 func (b *Build) Cite(at source.Pos) source.Pos {
 	root := strings.TrimSuffix(b.Model.At.File, "models/"+b.Model.ID+".yaml")
 	if at.File == b.Sheet.File {
-		at.File = "sheet.yaml"
+		at.File = SheetCopy
 	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && !strings.HasPrefix(at.File, "base/") {
 		at.File = b.Line.Maker.ID.Value + "/" + rest
 	}

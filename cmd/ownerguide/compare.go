@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -73,7 +72,7 @@ func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record
 	}
 	report, err := pdf.Measure(u.guide, pdf.Options{})
 	if err != nil {
-		return nil, errors.Join(fmt.Errorf("%s: %w", name, err))
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	u.record.SetPages(report.Words, pagesOf(report))
 	return u.record, nil

@@ -8,6 +8,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 )
@@ -272,6 +273,13 @@ func paths(word string, endings ...string) (found []candidate) {
 // sheetLimit bounds how many sheets are read while somebody waits at the Tab key.
 const sheetLimit = 2000
 
+// isSheetCopy tells whether a file is the copy of a sheet in the folder of a
+// unit's guide: nobody writes that.
+func isSheetCopy(name string) bool {
+	_, err := os.Stat(filepath.Join(filepath.Dir(name), record.File))
+	return err == nil && filepath.Base(name) == spec.SheetCopy
+}
+
 // sheetsOf finds build sheets by the beginning of their serial number: those of
 // the folders below this one, whatever their files are called.
 func sheetsOf(word string) (found []candidate) {
@@ -281,7 +289,7 @@ func sheetsOf(word string) (found []candidate) {
 	var names []string
 	for _, pattern := range []string{"*.y*ml", "*/*.y*ml", "*/*/*.y*ml"} {
 		files, _ := filepath.Glob(pattern) // the pattern is sound
-		names = append(names, files...)
+		names = append(names, slices.DeleteFunc(files, isSheetCopy)...)
 	}
 	for _, name := range names[:min(len(names), sheetLimit)] {
 		if strings.HasPrefix(name, word) {

@@ -63,6 +63,25 @@ func TestComplete(t *testing.T) {
 	}
 }
 
+// The copy of a sheet beside a guide that was written is not offered for the
+// sheet itself, which people go on editing.
+func TestSheetCopiesAreNotOffered(t *testing.T) {
+	sheet, err := os.ReadFile("../../testdata/sheets/BW-27-0118.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	writeTree(t, ".", map[string]string{
+		"order.yaml":                 string(sheet),
+		"out/BW-27-0118/sheet.yaml":  string(sheet),
+		"out/BW-27-0118/record.json": "{}",
+		"own/sheet.yaml":             string(sheet),
+	})
+	if got := offers(t, "check", "BW-27"); !slices.Equal(got, []string{"order.yaml", "own/sheet.yaml"}) {
+		t.Errorf("got %q", got)
+	}
+}
+
 // Whatever takes a file, a folder or a word that somebody could know has
 // candidates.
 func TestEveryArgumentCompletes(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/source"
@@ -41,15 +42,15 @@ func historyOf(folder string) (*history, error) {
 	if h.current, h.data, err = readRecord(folder); err != nil {
 		return nil, err
 	}
-	kept, err := readFolder(folder, record.Revisions)
+	kept, err := readFolder(folder, deliver.Revisions)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("reading the revisions in %s: %w", folder, plainError(err))
 	}
 	for _, e := range kept {
 		if !e.IsDir() {
-			return nil, fmt.Errorf("%s is not a folder", filepath.Join(folder, record.Revisions, e.Name()))
+			return nil, fmt.Errorf("%s is not a folder", filepath.Join(folder, deliver.Revisions, e.Name()))
 		}
-		r, _, err := readRecord(filepath.Join(folder, record.Revisions, e.Name()))
+		r, _, err := readRecord(filepath.Join(folder, deliver.Revisions, e.Name()))
 		if err != nil {
 			return nil, err
 		}

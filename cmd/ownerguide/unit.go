@@ -57,19 +57,20 @@ func (c *commands) load(w io.Writer) (*maker, error) {
 
 // lineDigest digests the files of a product line, wherever its folder is.
 func (c *commands) lineDigest(l *spec.Line) string {
-	sum := sha256.New()
-	root := c.lineName()
-	for _, f := range l.Files {
-		fmt.Fprintf(sum, "%q %q\n", strings.TrimPrefix(f.Name, root), f.Data)
-	}
-	return hex.EncodeToString(sum.Sum(nil))
+	return filesDigest(l.Files, func(f spec.File) (string, []byte) { return strings.TrimPrefix(f.Name, c.lineName()), f.Data })
 }
 
 // templatesDigest digests the templates in use, wherever each comes from.
 func templatesDigest(t *render.Templates) string {
+	return filesDigest(t.Files, func(f render.TemplateFile) (string, []byte) { return f.Name, f.Data })
+}
+
+// filesDigest digests the names and contents of files in their order.
+func filesDigest[F any](files []F, of func(F) (name string, data []byte)) string {
 	sum := sha256.New()
-	for _, f := range t.Files {
-		fmt.Fprintf(sum, "%q %q\n", f.Name, f.Data)
+	for _, f := range files {
+		name, data := of(f)
+		fmt.Fprintf(sum, "%q %q\n", name, data)
 	}
 	return hex.EncodeToString(sum.Sum(nil))
 }
@@ -200,7 +201,7 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 	if u.findings.HasErrors() {
 		return nil, nil
 	}
-	files = append(files, deliver.File{Name: record.SheetFile, Data: u.sheet.Data})
+	files = append(files, deliver.File{Name: spec.SheetCopy, Data: u.sheet.Data})
 	u.record.Print = print
 	kept, err := u.recorded(report, files)
 	if err != nil {

@@ -11,7 +11,9 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/render/deliver"
 	"ownerguide/render/record"
+	"ownerguide/spec"
 	"ownerguide/spec/source"
 )
 
@@ -127,7 +129,7 @@ func (m *maker) verify(folder string) (found source.Findings) {
 	}
 	found.Add(m.verifyOne(folder, h.current, h)...)
 	for _, r := range h.earlier {
-		found.Add(m.verifyOne(filepath.Join(folder, record.Revisions, r.Revision), r, h)...)
+		found.Add(m.verifyOne(filepath.Join(folder, deliver.Revisions, r.Revision), r, h)...)
 	}
 	return found
 }
@@ -143,9 +145,9 @@ func (m *maker) verifyOne(folder string, r *record.Record, h *history) (found so
 	if found.HasErrors() {
 		return found
 	}
-	sheet, err := readAtMost(filepath.Join(folder, record.SheetFile), source.SheetLimit)
+	sheet, err := readAtMost(filepath.Join(folder, spec.SheetCopy), source.SheetLimit)
 	if err != nil {
-		found.Add(codeFileDamaged.At(at(record.SheetFile), "%v", err))
+		found.Add(codeFileDamaged.At(at(spec.SheetCopy), "%v", err))
 		return found
 	}
 	inputs := m.inputs
@@ -167,7 +169,7 @@ func strays(folder string, r *record.Record) (found source.Findings) {
 		switch {
 		case err != nil:
 			return err
-		case name == record.Revisions:
+		case name == deliver.Revisions:
 			return fs.SkipDir
 		case !e.IsDir() && !known[name]:
 			found.Add(codeFileStray.At(source.Pos{File: path.Join(filepath.ToSlash(folder), name)}, "the record does not know this file"))
@@ -180,12 +182,12 @@ func strays(folder string, r *record.Record) (found source.Findings) {
 // remake makes a guide again from the copy of its sheet and compares every file.
 func (m *maker) remake(folder string, r *record.Record, sheet []byte, h *history) (found source.Findings) {
 	at := func(name string) source.Pos { return source.Pos{File: path.Join(filepath.ToSlash(folder), name)} }
-	u := m.read(sheetFile{at(record.SheetFile).File, sheet})
+	u := m.read(sheetFile{at(spec.SheetCopy).File, sheet})
 	m.assemble(u)
 	m.follow(u, &history{folder: folder, current: h.before(r.Revision)})
 	files, err := m.files(u, r.Print)
 	if err != nil || files == nil {
-		found.Add(codeRemade.At(at(record.SheetFile), "the guide cannot be made again from this sheet: %v", err))
+		found.Add(codeRemade.At(at(spec.SheetCopy), "the guide cannot be made again from this sheet: %v", err))
 		return append(found, u.findings...)
 	}
 	for _, f := range files {

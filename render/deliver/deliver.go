@@ -99,8 +99,9 @@ func (f *Folder) clearStages() error {
 	return nil
 }
 
-// revisions is the folder in a unit's folder that holds its earlier guides.
-const revisions = "revisions"
+// Revisions is the folder in a unit's folder that holds its earlier guides, in
+// a folder each.
+const Revisions = "revisions"
 
 // Replace puts files under the unit's serial, in place of what was there.
 // Earlier revisions stay; if keep is not empty the guide in place joins them
@@ -136,13 +137,13 @@ func (f *Folder) Replace(serial string, files []File, keep string) error {
 // the guide in place too if keep names it. The files are shared between both
 // folders until the swap, which costs no space.
 func (f *Folder) carryOver(target, stage, keep string) error {
-	if err := f.shareTree(path.Join(target, revisions), path.Join(stage, revisions), ""); err != nil {
+	if err := f.shareTree(path.Join(target, Revisions), path.Join(stage, Revisions), ""); err != nil {
 		return err
 	}
 	if keep == "" {
 		return nil
 	}
-	return f.shareTree(target, path.Join(stage, revisions, keep), revisions)
+	return f.shareTree(target, path.Join(stage, Revisions, keep), Revisions)
 }
 
 // shareTree makes the files below from appear below to as well, except those

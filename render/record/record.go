@@ -16,12 +16,8 @@ import (
 // Format is the number of this shape of record; a program refuses a later one.
 const Format = 1
 
-// Names of files that a record speaks of.
-const (
-	File      = "record.json" // the record itself
-	SheetFile = "sheet.yaml"  // the copy of the build sheet beside it
-	Revisions = "revisions"   // the folder of earlier revisions, one folder each
-)
+// File is the name of the record itself.
+const File = "record.json"
 
 // Record is what was delivered with one unit.
 type Record struct {
