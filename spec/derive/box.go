@@ -99,7 +99,7 @@ var (
 // stands nearer the hinge than the body's centre bears more than the weight.
 var propLoad = declare(Decl{
 	Name: "prop.load", When: when("body-prop"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
-	Formula: "weight of the empty deck or box; where the prop's place is given, at least that weight × distance of its centre from the hinge ÷ distance of the prop from the hinge",
+	Formula: "weight of the empty deck or box; where the prop's place is given, at least that weight × distance of its center from the hinge ÷ distance of the prop from the hinge",
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
 	weight, center := raisedBody(e)

@@ -105,7 +105,7 @@ var _ = declare(Decl{
 var brakesLeastLining = declare(Decl{
 	Name: "brakes.lining_least", When: when("braked"), Engineer: true,
 	Round:   quantity.Rounding{Side: quantity.Up, MetricStep: 0.1, Fraction: 16},
-	Formula: "1/16 in at the centre of the shoe",
+	Formula: "1/16 in at the center of the shoe",
 	Source:  Source{Published, "49 CFR 396 appendix A, minimum periodic inspection: linings of 1/16 in or less are rejected"},
 }, func(*Eval) quantity.Length { return quantity.Inches(1.0 / 16) })
 

@@ -63,7 +63,7 @@ var _ = declare(Decl{
 func init() {
 	family(Decl{
 		Name:    "connector.pin",
-		Formula: "for each contact: what it does, the usual colour of its wire and its place on the face",
+		Formula: "for each contact: what it does, the usual color of its wire and its place on the face",
 		Source:  fromLine,
 	}, func(e *Eval) []Member {
 		var out []Member

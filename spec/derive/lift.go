@@ -96,7 +96,7 @@ func readLift(e *Eval) liftCase {
 
 var liftCapacity = declare(Decl{
 	Name: "lift.capacity", When: lifting, Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 5},
-	Formula: "(0.85 × cylinder.force_at_relief × arm of the cylinders − weight of the body × its arm) ÷ arm of the cargo, all about the hinge, the least over the whole stroke, for cargo centred at loading.cg_band.100.front; at most weights.cargo_capacity",
+	Formula: "(0.85 × cylinder.force_at_relief × arm of the cylinders − weight of the body × its arm) ÷ arm of the cargo, all about the hinge, the least over the whole stroke, for cargo centered at loading.cg_band.100.front; at most weights.cargo_capacity",
 	Source:  Source{Judgement, "balance of moments; 0.85 for friction and pressure loss"},
 }, func(e *Eval) quantity.Mass {
 	l := readLift(e)
