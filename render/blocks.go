@@ -366,7 +366,7 @@ func (a *assembly) fittedInto(parent ast.Node, p *piece) {
 		a.row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Tires {
-		a.row(t, cellOf(text(f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
+		a.row(t, cellOf(text(a.label("kind.tire")+a.label("list.comma")+f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
 	}
 	a.tableInto(parent, t, p.at)
 }
