@@ -77,7 +77,7 @@ func TestCoveringUnits(t *testing.T) {
 	}
 	l, templates := embedded(t)
 	var mu sync.Mutex
-	printed := map[string]bool{}
+	printed, used := map[string]bool{}, map[int]bool{}
 	t.Run("units", func(t *testing.T) {
 		for i, o := range coveringOrders() {
 			t.Run(o.String(), func(t *testing.T) {
@@ -95,6 +95,7 @@ func TestCoveringUnits(t *testing.T) {
 				readBack(t, g, read(templates, l, b.Has))
 				mu.Lock()
 				defer mu.Unlock()
+				namesNoAbsentPart(t, g, b.Has, used)
 				notePrinted(g, printed)
 			})
 		}
@@ -109,6 +110,11 @@ func TestCoveringUnits(t *testing.T) {
 		}
 		if !printed[d.Name] {
 			t.Errorf("%s is declared for the owner and stands in no text or drawing: use it, or make it the engineer's", d.Name)
+		}
+	}
+	for i, w := range partWords {
+		if !used[i] {
+			t.Errorf("no guide uses %s: take it out of partWords", w.word)
 		}
 	}
 	for name := range silentFigures {

@@ -1,0 +1,107 @@
+package render
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+
+	"ownerguide/render/doc"
+)
+
+// partWords are words for parts that only some units have, each with the
+// features of which at least one must be there ("a+b" means both). The words
+// are compared in small letters.
+var partWords = []struct {
+	word *regexp.Regexp
+	any  []string
+}{
+	{regexp.MustCompile(`\bspring (hanger|bolt)s?\b|\bu-bolts?\b|\bshackles?\b|\bleaf\b`), []string{"leaf-springs"}},
+	{regexp.MustCompile(`\bequalizers?\b`), []string{"leaf-springs+!single-axle"}},
+	{regexp.MustCompile(`\baxle brackets?\b|\barms of one axle\b`), []string{"torsion"}},
+	{regexp.MustCompile(`\bthe pump\b|\bpower unit\b|\blowering valve\b|\bfluid level\b`), []string{"hydraulics"}},
+	{regexp.MustCompile(`\bhydraulic\b|\bcylinders?\b`), []string{"hydraulics", "cushion"}},
+	{regexp.MustCompile(`\bhand control\b`), []string{"hydraulics", "winch"}},
+	{regexp.MustCompile(`\bmaster disconnect\b|\bturn the power (on|off)\b|\bswitch the power off\b`), []string{"master-disconnect"}},
+	{regexp.MustCompile(`\bmain battery\b`), []string{"deep-cycle-battery"}},
+	{regexp.MustCompile(`\bthe hinge\b`), []string{"tilting", "dump"}},
+	{regexp.MustCompile(`\bdeck lock\b`), []string{"deck-lock"}},
+	{regexp.MustCompile(`\btilt latch\b`), []string{"tilt-latch"}},
+	{regexp.MustCompile(`\bcushion\b`), []string{"cushion"}},
+	{regexp.MustCompile(`\b(body|the|each) props?\b`), []string{"body-prop"}},
+	{regexp.MustCompile(`\bwinch plate\b`), []string{"winch-plate"}},
+	{regexp.MustCompile(`\bthe winch (pulls|rope|has|drains)\b`), []string{"winch"}},
+	{regexp.MustCompile(`\btarp\b`), []string{"tarp"}},
+	{regexp.MustCompile(`\bramps?\b`), []string{"ramps"}},
+	{regexp.MustCompile(`\bthe (ramp )?gate\b`), []string{"ramp-gate", "gate-barn", "gate-spreader"}},
+	{regexp.MustCompile(`\bstabilizers?\b`), []string{"stabilizers"}},
+	{regexp.MustCompile(`\bthe spare\b`), []string{"spare"}},
+	{regexp.MustCompile(`\bbreakaway (switch|lanyard|battery|test|pin)\b|\bbrake controller\b|\bmagnets?\b|\blinings?\b`), []string{"braked"}},
+	{regexp.MustCompile(`\bfront box\b`), []string{"front-box"}},
+	{regexp.MustCompile(`\bunderbody box\b`), []string{"underbody-box"}},
+	{regexp.MustCompile(`\bstorage box(es)?\b`), []string{"front-box", "underbody-box"}},
+	{regexp.MustCompile(`\bheadache rack\b`), []string{"headache-rack"}},
+	{regexp.MustCompile(`\brub rails?\b`), []string{"rub-rails"}},
+	{regexp.MustCompile(`\bstake pockets?\b`), []string{"stake-pockets"}},
+	{regexp.MustCompile(`\bd-rings?\b`), []string{"d-rings"}},
+	{regexp.MustCompile(`\bdrop legs?\b`), []string{"jack-drop-leg"}},
+	{regexp.MustCompile(`\bswing pin\b`), []string{"jack-swivel"}},
+	{regexp.MustCompile(`\bbed anchors?\b|\bneck\b`), []string{"gooseneck"}},
+	{regexp.MustCompile(`\bball mount\b`), []string{"bumper-pull"}},
+	{regexp.MustCompile(`\bfixed front deck\b`), []string{"fixed-front"}},
+	{regexp.MustCompile(`\bthe box\b`), []string{"dump", "front-box", "underbody-box"}},
+}
+
+// elsewhere are sections that may name a part the unit lacks: options in the
+// words of the line, texts of the law, formulas.
+var elsewhere = []string{"as-built", "changes", "statements", "load-limit-steps", "tire-words", "provenance"}
+
+// namesNoAbsentPart holds every text of a guide against the features of its
+// unit, and notes which words of partWords the guide uses.
+func namesNoAbsentPart(t *testing.T, g *doc.Guide, has func(string) bool, used map[int]bool) {
+	t.Helper()
+	for i, w := range partWords {
+		there := slices.ContainsFunc(w.any, func(all string) bool { return holdsAll(all, has) })
+		eachText(g, func(n ast.Node, text string) {
+			found := w.word.FindString(strings.ToLower(text))
+			switch {
+			case found == "":
+			case there:
+				used[i] = true
+			default:
+				t.Errorf("%s: %q is no part of this unit (it has none of %v): %q", doc.Origin(n), found, w.any, text)
+			}
+		})
+	}
+}
+
+func holdsAll(all string, has func(string) bool) bool {
+	for _, f := range strings.Split(all, "+") {
+		if name, not := strings.CutPrefix(f, "!"); has(name) == not {
+			return false
+		}
+	}
+	return true
+}
+
+// eachText visits what an owner reads: paragraphs, list items, cells, headings.
+func eachText(g *doc.Guide, visit func(n ast.Node, text string)) {
+	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *doc.Section:
+			if slices.Contains(elsewhere, n.ID) {
+				return ast.WalkSkipChildren, nil
+			}
+		case *ast.Paragraph, *ast.TextBlock, *ast.Heading, *extast.TableCell:
+			visit(n, doc.PlainText(n))
+			return ast.WalkSkipChildren, nil
+		}
+		return ast.WalkContinue, nil
+	})
+}
