@@ -326,6 +326,7 @@ type Prop struct {
 	Rating    mass  `yaml:"rating,required"`
 	Count     count `yaml:"count,required"`
 	EmptyOnly flag  `yaml:"empty_only,required"`
+	Angle     angle `yaml:"angle"` // how far deck or box is raised when it swings up
 }
 
 // Lock is a device that holds a deck down on the road.

@@ -41,9 +41,19 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 	if !ok {
 		return nil, "", fmt.Errorf("%s is no angle", value)
 	}
-	turn := float64(exact) * math.Pi / 180
+	full := float64(exact) * math.Pi / 180
 	top, _ := u.lengthValue(s, "raised.height")
-	zone := u.keepOut(turn)
+	above := max(top, u.high)
+	label := "raised-height"
+	// With the prop, deck or box stands where the line says that the prop fits.
+	edge, atProp := u.lengthValue(s, "prop.height")
+	if atProp = atProp && withProp; atProp {
+		v, _ := s.Values.Lookup("prop.angle")
+		exact, _ = v.Exact.(quantity.Angle)
+		angle, high, top, label = s.Figure("prop.angle"), s.Figure("prop.height"), edge, "prop-height"
+	}
+	turn := float64(exact) * math.Pi / 180
+	zone := u.keepOut(full)
 
 	// The zone may reach beyond the unit; a steep box needs a smaller scale.
 	const left, tallest = 26, 270
@@ -52,7 +62,6 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 		rear = max(rear, q.X)
 	}
 	p := pen{canvas: &canvas{}}
-	above := max(top, u.high)
 	p.scale = min((sheetWidth-left-8)/(rear-u.front), tallest/above)
 	p.x, p.y = left-u.front*p.scale, 18+above*p.scale
 	var corners []doc.Point
@@ -71,22 +80,26 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 	// Height at the left edge, and what the hatch means.
 	bottom := p.y + 24
 	level := p.y - top*p.scale
-	p.line(dimension, 8, level, p.at(u.raisedFront(turn)).X, level)
+	reach := p.at(u.raisedFront(turn))
+	if atProp {
+		reach = p.at(u.raisedAt(u.movingFront(), u.floor.low, turn))
+	}
+	p.line(dimension, 8, level, reach.X, level)
 	p.line(dimension, 13, level+headLong, 13, bottom-leastSize)
 	p.head(doc.Middle, 13, level, -math.Pi/2)
 	p.head(doc.Middle, 13, p.y, math.Pi/2)
-	p.text(margin, bottom, leastSize, doc.Start, s.words("raised-height", "height", high))
+	p.text(margin, bottom, leastSize, doc.Start, s.words(label, "height", high))
 	bottom += 19
 	swatch := []doc.Point{pt(margin, bottom-11), pt(margin+26, bottom-11), pt(margin+26, bottom+2), pt(margin, bottom+2)}
 	p.hatch(warning, 7, swatch...)
 	p.polyline(dashed, true, swatch...)
 	bottom = p.block(margin+34, bottom, leastSize, doc.Start, s.words("keep-out"), sheetWidth-2*margin-34)
-	key := "raised-" + kind
+	key, pairs := "raised-"+kind, []string{"angle", angle, "height", high}
 	if prop {
 		bottom = p.block(margin, bottom+4, leastSize, doc.Start, s.words("prop-empty"), sheetWidth-2*margin)
 		key += ".prop"
 	}
-	return p.sheet(bottom - 6), s.words(key+".alt", "angle", angle, "height", high), nil
+	return p.sheet(bottom - 6), s.words(key+".alt", pairs...) + " " + s.words(label, pairs...) + ".", nil
 }
 
 // raisedAt gives where a place on deck or box comes to.

@@ -401,6 +401,12 @@ func TestRaised(t *testing.T) {
 			angle := number(t, s, value)
 			front, long, rising, low := floorOf(t, s.Build)
 
+			// With the prop, the floor stands where the line says that the prop fits.
+			stands, written := angle, s.Figure(value)
+			if at := s.Figure("prop.angle"); at != "" && id == "raised-deck" {
+				stands, written = number(t, s, "prop.angle"), at
+			}
+
 			// The longest slanting edge of a solid part is the raised floor.
 			edge, slope := 0.0, 0.0
 			lowest, highest := 0.0, math.Inf(1)
@@ -414,8 +420,8 @@ func TestRaised(t *testing.T) {
 					}
 				}
 			}
-			if !near(slope, angle, 0.1) {
-				t.Errorf("%s: the floor is raised by %.2f degrees; %s is %.2f", id, slope, value, angle)
+			if !near(slope, stands, 0.1) {
+				t.Errorf("%s: the floor is raised by %.2f degrees; expected %.2f", id, slope, stands)
 			}
 			if lowest > m.ground+1 {
 				t.Errorf("%s: something is drawn %.1f points below ground", id, lowest-m.ground)
@@ -424,7 +430,7 @@ func TestRaised(t *testing.T) {
 			if highest < top-1 {
 				t.Errorf("%s: something is drawn %.1f points above raised.height", id, top-highest)
 			}
-			if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == brief(s.Figure(value)) }) {
+			if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == brief(written) }) {
 				t.Errorf("%s: the angle is not written", id)
 			}
 
@@ -461,6 +467,17 @@ func TestRaised(t *testing.T) {
 			striped := pathsOf(d, func(p *doc.Path) bool { return p.Line == doc.Paper && len(p.Dash) > 0 })
 			if want := id == "raised-deck" && s.Build.Has("body-prop"); (len(striped) == 1) != want {
 				t.Errorf("%s: body props drawn: %d; expected one: %v", id, len(striped), want)
+			}
+			// The prop reaches from its foot to the body as long as it is, or it
+			// does not fit at the angle that the line states.
+			if p, ok := spec.First[*spec.Prop](s.Build); ok && len(striped) == 1 && p.Data.Angle.Set {
+				a, b, ok := straight(striped[0])
+				if !ok {
+					t.Fatalf("%s: the prop is no straight line", id)
+				}
+				if drawn, long := math.Hypot(b.X-a.X, b.Y-a.Y)/m.scale, float64(p.Fitting.Size.Long.Value); !near(drawn, long, 1) {
+					t.Errorf("%s: the prop is drawn %.1f in long; the line says %.1f in", id, drawn, long)
+				}
 			}
 		}
 	})

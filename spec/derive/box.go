@@ -57,6 +57,8 @@ var (
 	_ = stated("rack.height", "headache-rack", "height of the rack above the deck", "rack", quantity.Rounding{},
 		func(r *spec.Rack) source.Given[quantity.Length] { return r.Height })
 
+	_ = stated("spare.weight", "spare", "the most that a spare wheel on this mount weighs, tire included", "spare wheel mount", wholeUp,
+		func(s *spec.Spare) source.Given[quantity.Mass] { return s.Weight })
 	_ = statedWord("spare.mount", "spare", "where the spare wheel hangs", "spare wheel mount",
 		func(s *spec.Spare) source.Given[string] { return s.Mount })
 
@@ -65,7 +67,7 @@ var (
 
 	_ = statedWord("gate.kind", "gate-barn|gate-spreader", "the kind of rear gate", "rear gate",
 		func(g *spec.Gate) source.Given[string] { return g.Kind })
-	_ = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
+	spreadAngle = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
 		quantity.Rounding{Side: quantity.Down}, func(g *spec.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
 	_ = stated("gate.spread_speed", "gate-spreader", "greatest speed while spreading", "rear gate",
 		quantity.Rounding{Side: quantity.Down}, func(g *spec.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
@@ -92,6 +94,36 @@ var (
 		func(p *spec.Prop) source.Given[quantity.Mass] { return p.Rating })
 	_ = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
 		func(p *spec.Prop) source.Given[int] { return p.Count })
+	propAngle = stated("prop.angle", "body-prop", "how far deck or box is raised when the body prop swings up", "body prop", asStated,
+		func(p *spec.Prop) source.Given[quantity.Angle] { return p.Angle })
+)
+
+// frontEdge gives how high the lower front edge of what rises stands above
+// level ground at an angle about the hinge.
+func frontEdge(e *Eval, at quantity.Angle) quantity.Length {
+	hinge, body := e.Build.Model.Hinge, tiltPart{}
+	if e.Has("dump") {
+		body = readDumpBox(e)
+	} else {
+		body = readTilting(e)
+	}
+	z := Read(e, hinge.Z)
+	return z + quantity.Inches(spot{float64(Read(e, hinge.X) - body.front), float64(body.low - z)}.turned(at).up)
+}
+
+// What a person can measure on the ground where an angle is meant. A prop needs
+// at least its height, and driving while spreading allows at most its own.
+var (
+	_ = declare(Decl{
+		Name: "prop.height", When: when("body-prop"), Round: quantity.Rounding{Side: quantity.Up},
+		Formula: "height of the lower front edge of deck or box above level ground at prop.angle",
+		Source:  Source{Arithmetic, "rotation about the hinge"},
+	}, func(e *Eval) quantity.Length { return frontEdge(e, Get(e, propAngle)) })
+	_ = declare(Decl{
+		Name: "gate.spread_height", When: when("gate-spreader"), Round: quantity.Rounding{Side: quantity.Down},
+		Formula: "height of the lower front edge of the box above level ground at gate.spread_angle",
+		Source:  Source{Arithmetic, "rotation about the hinge"},
+	}, func(e *Eval) quantity.Length { return frontEdge(e, Get(e, spreadAngle)) })
 )
 
 // propLoad is what one prop may come to bear when the empty deck or box settles
@@ -133,6 +165,8 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 var (
 	propMissingCode = source.Code{ID: "prop-missing", Severity: source.Error,
 		Protects: "whoever works under a raised deck or box held by fluid alone is crushed when it leaks"}
+	propReachCode = source.Code{ID: "prop-reach", Severity: source.Error,
+		Protects: "a prop that needs more room than deck or box ever gives is never set, and someone goes under without it"}
 	propRatingCode = source.Code{ID: "prop-rating", Severity: source.Error,
 		Protects: "a prop weaker than the empty body folds on whoever works under it"}
 	deckLockCode = source.Code{ID: "deck-lock-missing", Severity: source.Error,
@@ -153,6 +187,17 @@ var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e
 	}
 	return atLeast(e, propRatingCode, propRating, propLoad,
 		"the body prop is rated for %s; the empty body rests on it with %s")
+}})
+
+var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
+	if p, ok := spec.First[*spec.Prop](e.Build); !ok || !p.Data.Angle.Set {
+		return nil
+	}
+	most := tiltAngle
+	if e.Has("dump") {
+		most = dumpAngle
+	}
+	return atMost(e, propReachCode, propAngle, most, "the body prop swings up at %s; what it holds rises by %s only")
 }})
 
 // A deck under power is held down by its cylinder as long as a valve keeps the

@@ -56,6 +56,20 @@ var brakesCurrent = declare(Decl{
 })
 
 var _ = declare(Decl{
+	Name: "brakes.magnet_resistance", When: when("braked"), Round: asStated,
+	Formula: "the least of the fitted brakes' lowest resistances of one magnet",
+	Source:  Source{Stated, "the axle maker's service limit"},
+}, func(e *Eval) quantity.Resistance {
+	var least quantity.Resistance
+	for _, axle := range brakesFitted(e) {
+		if r := Read(e, axle.Brake.Resistance); least == 0 || r < least {
+			least = r
+		}
+	}
+	return least
+})
+
+var _ = declare(Decl{
 	Name: "brakes.adjust_first", When: when("braked"), Round: asStated,
 	Formula: "the distance after which new linings have bedded in, as the first-time task states it",
 	Source:  Source{Practice, "brakes are first adjusted after 200 miles"},

@@ -128,6 +128,12 @@ func init() {
 	}
 	kinds["tiedown.by_strength"] = numeric(2, func(x []float64) float64 { return float64(tiedownsByStrength(x[0], x[1])) })
 	kinds["tiedown.heavy_each"] = numeric(0, func([]float64) float64 { return heavyEach })
+	kinds["tiedown.recheck_first"] = constant("tiedown.recheck_first")
+	kinds["tiedown.recheck_every"] = constant("tiedown.recheck_every")
+	kinds["tiedown.recheck_hours"] = numeric(0, func([]float64) float64 {
+		q, _ := declarations["tiedown.recheck_time"].compute(&Eval{}).(quantity.Duration)
+		return quantity.In(q, "h")
+	})
 	kinds["tiedown.strap"] = numeric(0, func([]float64) float64 { return strapLimit })
 
 	kinds["weight.share"] = numeric(2, func(x []float64) float64 { return share(quantity.Percent(x[0]), quantity.Pounds(x[1])).Base() })

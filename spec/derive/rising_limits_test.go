@@ -65,6 +65,8 @@ func TestRisingLimits(t *testing.T) {
 		{"holding-valve", strings.Replace(tiltSheet, "options: [power-tilt]\n", "options: [power-tilt]\n", 1), []edit{{"holding_valve: counterbalance", "holding_valve: none"}, {"without: [cushion, latch]", "without: [cushion]"}}, "no holding valve"},
 		{"holding-valve", gravity, []edit{{"  cushion: { use: cushion }\n", ""}, {"without: [cushion, latch]", "without: [latch]"}}, "no cushion"},
 		{"prop-missing", tiltSheet, []edit{{"  prop: { use: prop }\n", ""}}, "without a body prop"},
+		{"prop-reach", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 30 deg"}}, "30°"},
+		{"prop-reach", boxSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 80 deg"}}, "80°"},
 		{"prop-rating", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 1900 lb, count: 1"}}, "1,900 lb"},
 		{"deck-lock-missing", gravity, []edit{{"  latch: { use: latch }\n", ""}, {"without: [cushion, latch]", "without: [cushion]"}}, "no latch"},
 		{"deck-lock-missing", tiltSheet, []edit{{"acting: double", "acting: single"}}, "keeps the deck down"},

@@ -22,6 +22,7 @@ func TestRisingValues(t *testing.T) {
 		{tilt, "brakes.count", "4"},
 		{tilt, "brakes.magnets", "4"},
 		{tilt, "brakes.current", "15.0 A"},                // 4 × 12 / 3.2
+		{tilt, "brakes.magnet_resistance", "3.2 Ω"},       // as the axle maker states it
 		{tilt, "brakes.lining_limit", "1/16 in (1.6 mm)"}, // as the axle maker states it
 		{tilt, "breakaway.battery", "12 Ah"},
 		{tilt, "breakaway.hold_least", "15 min"},
@@ -69,6 +70,34 @@ func TestRisingValues(t *testing.T) {
 	}
 	if _, ok := box.Lookup("battery.state.50.freezing"); ok {
 		t.Error("an AGM battery has a freezing point, though no specific gravity is published for it")
+	}
+}
+
+// Heights that a person measures in place of an angle, worked out by hand for
+// units of the embedded line: the hinge's height, the distance of the front edge
+// ahead of it times the sine, and its height above it times the cosine.
+func TestFrontEdge(t *testing.T) {
+	l, findings := embedded(t)
+	if l == nil {
+		t.Fatal(findings)
+	}
+	for _, test := range []struct {
+		model, option, name string
+		want                float64
+	}{
+		{"dump-14", "spreader-gate", "gate.spread_height", 98.94}, // 26 + 164 × 0.42262 + 4 × 0.90631
+		{"dump-14", "spreader-gate", "prop.height", 111.46},       // 26 + 164 × 0.50000 + 4 × 0.86603
+		{"deck-28", "power-tilt", "prop.height", 77.13},           // 33 + 221 × 0.19081 + 2 × 0.98163
+	} {
+		b, _ := l.Build(orderable(t, l, l.Model(test.model), []string{test.option}))
+		vs, _ := Evaluate(b)
+		if got := float64(figureOf[quantity.Length](t, vs, test.name)); math.Abs(got-test.want) > 0.01 {
+			t.Errorf("%s: %s is %v in, want %v in", test.model, test.name, got, test.want)
+		}
+	}
+	driven, _ := Evaluate(rising(t, tiltSheet+strings.Replace(use, "loads_per_week: 6", "loads_per_week: 6, driven_already: 620 mi", 1)))
+	if got := printed(t, driven, "use.driven_already"); got != "620 mi (998 km)" {
+		t.Errorf("a sheet that says 620 mi prints %s", got)
 	}
 }
 

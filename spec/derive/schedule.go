@@ -537,6 +537,17 @@ func init() {
 	})
 }
 
+var _ = declare(Decl{
+	Name: "use.driven_already", When: when("carrier-miles"), Round: asStated,
+	Formula: "as on the build sheet: how far a delivery carrier drives the unit before hand-over", Source: fromSheet,
+}, func(e *Eval) quantity.Distance {
+	if e.Build.Sheet.Use == nil {
+		e.Absent("the sheet says nothing of the use")
+		return 0
+	}
+	return Read(e, e.Build.Sheet.Use.Already)
+})
+
 // readGiven reads an entry that may have been left out.
 func readGiven[T any](e *Eval, g source.Given[T]) {
 	if g.Set {

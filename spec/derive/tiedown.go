@@ -21,6 +21,9 @@ const (
 	shortArticle   = 5     // 393.110(b)
 	lightArticle   = 1100
 	longArticle    = 10
+	recheckFirst   = 50   // 392.9(b)(2), miles
+	recheckEvery   = 150  // 392.9(b)(3), miles
+	recheckHours   = 3    // 392.9(b)(3)
 	strapLimit     = 2000 // 393.108, synthetic webbing 2 in wide, unmarked
 )
 
@@ -142,6 +145,8 @@ func hooked(e *Eval) (n int, least quantity.Mass) {
 	return 0, 1
 }
 
+var recheckRule = Source{Published, "49 CFR 392.9(b), as quoted on public pages about the rule"}
+
 var countRule = Source{Published, "49 CFR 393.106(d)"}
 
 var (
@@ -153,6 +158,11 @@ var (
 
 	lengthStep = fixed("tiedown.length_step", quantity.Rounding{Side: quantity.AsStated, US: "ft", Metric: "m", MetricStep: 0.01}, "length for each of which, or part of it, a piece needs a tie-down, and one more on top",
 		Source{Published, "49 CFR 393.110(b)"}, quantity.Inches(12*longArticle))
+
+	// When a load is looked at again on the road.
+	_ = fixed("tiedown.recheck_first", asStated, "distance from the start within which the load is looked at again", recheckRule, quantity.Miles(recheckFirst))
+	_ = fixed("tiedown.recheck_every", asStated, "distance after which the load is looked at again, unless tiedown.recheck_time comes first", recheckRule, quantity.Miles(recheckEvery))
+	_ = fixed("tiedown.recheck_time", quantity.Rounding{Side: quantity.AsStated, US: "h", Metric: "h"}, "driving time after which the load is looked at again, unless tiedown.recheck_every comes first", recheckRule, quantity.Minutes(60*recheckHours))
 
 	chainWLL = declareChain("tiedown.chain_wll", "5/16 in")
 	heavyWLL = declareChain("tiedown.heavy_chain_wll", "3/8 in")
