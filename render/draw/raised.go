@@ -93,7 +93,11 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 	swatch := []doc.Point{pt(margin, bottom-11), pt(margin+26, bottom-11), pt(margin+26, bottom+2), pt(margin, bottom+2)}
 	p.hatch(warning, 7, swatch...)
 	p.polyline(dashed, true, swatch...)
-	bottom = p.block(margin+34, bottom, leastSize, doc.Start, s.words("keep-out"), sheetWidth-2*margin-34)
+	hatched := "keep-out"
+	if prop {
+		hatched = "keep-out-prop"
+	}
+	bottom = p.block(margin+34, bottom, leastSize, doc.Start, s.words(hatched), sheetWidth-2*margin-34)
 	key, pairs := "raised-"+kind, []string{"angle", angle, "height", high}
 	if prop {
 		bottom = p.block(margin, bottom+4, leastSize, doc.Start, s.words("prop-empty"), sheetWidth-2*margin)
