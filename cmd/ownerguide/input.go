@@ -75,12 +75,17 @@ func (c *commands) tradeWords(l *spec.Line) ([]string, error) {
 	if c.Line == "" {
 		return l.Vocabulary(), nil
 	}
-	embedded, findings := spec.LoadLine(line.Files, embeddedLine)
+	return embeddedWords()
+}
+
+// embeddedWords is the vocabulary of the embedded line, read once.
+var embeddedWords = sync.OnceValues(func() ([]string, error) {
+	l, findings := spec.LoadLine(line.Files, embeddedLine)
 	if findings.HasErrors() {
 		return nil, errors.New("the product line inside the program cannot be read")
 	}
-	return embedded.Vocabulary(), nil
-}
+	return l.Vocabulary(), nil
+})
 
 // loadTemplates reads the templates: the maker's, where named, before the
 // embedded ones.
@@ -245,4 +250,16 @@ func eachInOrder[T, R any](items []T, workers int, work func(T) R, use func(T, R
 	}
 	close(stop)
 	running.Wait()
+}
+
+// sideBySide runs what does not depend on one another, each on a goroutine of its
+// own, and returns what failed when all is done.
+func sideBySide(work ...func() error) error {
+	errs := make([]error, len(work))
+	var running sync.WaitGroup
+	for i, f := range work {
+		running.Go(func() { errs[i] = f() })
+	}
+	running.Wait()
+	return errors.Join(errs...)
 }

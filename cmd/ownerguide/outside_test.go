@@ -43,7 +43,7 @@ func goodSheets(t *testing.T) []string {
 }
 
 // program runs the command line in this process.
-func program(t *testing.T, args ...string) (code int, stdout, stderr string) {
+func program(t testing.TB, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
 	var out, err bytes.Buffer
 	code = run(context.Background(), args, strings.NewReader(""), &terminal{out: &out, err: &err})

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"ownerguide/render"
@@ -27,18 +28,37 @@ type maker struct {
 	inputs    record.Inputs // digests of line and templates
 }
 
+// ingredients are line and templates as they were read, each with what is wrong
+// with it; nil when it cannot be used.
+type ingredients struct {
+	line      *spec.Line
+	templates *render.Templates
+	ofLine    source.Findings
+	ofWords   source.Findings
+}
+
 // load reads line and templates and prints what is wrong with them; errFound
 // when they cannot be used.
-func (c *commands) load(w io.Writer) (*maker, error) {
-	l, lineFindings, err := c.loadLine()
+func (c *commands) load(w io.Writer) (*maker, error) { return c.reload(w, &ingredients{}) }
+
+// reload is load that keeps what is there already, and leaves what it read.
+func (c *commands) reload(w io.Writer, have *ingredients) (*maker, error) {
+	err := sideBySide(func() (err error) {
+		if have.line == nil {
+			have.line, have.ofLine, err = c.loadLine()
+		}
+		return err
+	}, func() (err error) {
+		if have.templates == nil {
+			have.templates, have.ofWords, err = c.loadTemplates()
+		}
+		return err
+	})
 	if err != nil {
 		return nil, usageError{err}
 	}
-	t, templateFindings, err := c.loadTemplates()
-	if err != nil {
-		return nil, usageError{err}
-	}
-	findings := append(lineFindings, templateFindings...)
+	l, t := have.line, have.templates
+	findings := slices.Concat(have.ofLine, have.ofWords)
 	if l != nil && t != nil {
 		trade, err := c.tradeWords(l)
 		if err != nil {
@@ -117,15 +137,24 @@ func (m *maker) assemble(u *unit) {
 	if u.build == nil || u.findings.HasErrors() {
 		return
 	}
-	guide, findings := m.templates.Assemble(u.build, u.values, u.plan)
+	var guide, sums *doc.Guide
+	var findings, more source.Findings
+	var kept *record.Record
+	_ = sideBySide(func() error {
+		sums, more = m.templates.Calculations(u.build, u.values, u.plan)
+		return nil
+	}, func() error {
+		if guide, findings = m.templates.Assemble(u.build, u.values, u.plan); !findings.HasErrors() {
+			kept = record.Make(u.build, u.values, guide, m.templates.Print(u.build))
+		}
+		return nil
+	})
 	u.findings.Add(findings...)
-	sums, more := m.templates.Calculations(u.build, u.values, u.plan)
 	u.findings.Add(more...)
 	if findings.HasErrors() || more.HasErrors() {
 		return
 	}
-	u.guide, u.sums = guide, sums
-	u.record = record.Make(u.build, u.values, guide, m.templates.Print(u.build))
+	u.guide, u.sums, u.record = guide, sums, kept
 	u.record.Program, u.record.Inputs = version(), m.inputs
 	u.record.Inputs.Sheet = record.Digest(u.sheet.Data)
 	u.missing(pdf.Uncovered(guide))
@@ -155,38 +184,47 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 	if u.guide == nil || u.findings.HasErrors() {
 		return nil, nil
 	}
-	paper, report, err := pdf.Render(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+	var paper, card, visits []byte
+	var page, sums bytes.Buffer
+	var report, onCard pdf.Report
+	half := pdf.Paper(print.Paper).Half()
+	err := sideBySide(func() (err error) {
+		paper, report, err = pdf.Render(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+		return err
+	}, func() error {
+		return html.Write(&page, u.guide, m.templates.Style)
+	}, func() error {
+		if err := html.Write(&sums, u.sums, m.templates.Style); err != nil {
+			return fmt.Errorf("calculations: %w", err)
+		}
+		return nil
+	}, func() (err error) {
+		visits, err = calendar.Write(u.guide)
+		return err
+	}, func() (err error) {
+		if u.guide.Card == nil {
+			return nil
+		}
+		if card, onCard, err = pdf.Render(u.guide.Card, pdf.Options{Paper: half}); err != nil {
+			return fmt.Errorf("card: %w", err)
+		}
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
 	u.missing(report.Missing)
-	var page, sums bytes.Buffer
-	if err := html.Write(&page, u.guide, m.templates.Style); err != nil {
-		return nil, err
-	}
-	if err := html.Write(&sums, u.sums, m.templates.Style); err != nil {
-		return nil, fmt.Errorf("calculations: %w", err)
-	}
 	files := []deliver.File{
 		{Name: "guide.html", Data: page.Bytes()},
 		{Name: "guide.pdf", Data: paper},
 		{Name: "calculations.html", Data: sums.Bytes()},
 	}
-	visits, err := calendar.Write(u.guide)
-	if err != nil {
-		return nil, err
-	}
 	if visits != nil {
 		files = append(files, deliver.File{Name: "service.ics", Data: visits})
 	}
 	if u.guide.Card != nil {
-		half := pdf.Paper(print.Paper).Half()
 		if half != pdf.HalfLetter { // that was checked when the guide was assembled
 			u.checkCard(u.guide.Card, half)
-		}
-		card, onCard, err := pdf.Render(u.guide.Card, pdf.Options{Paper: half})
-		if err != nil {
-			return nil, fmt.Errorf("card: %w", err)
 		}
 		u.missing(onCard.Missing)
 		files = append(files, deliver.File{Name: "card.pdf", Data: card})

@@ -30,6 +30,7 @@ type watcher struct {
 	cli   *commands
 	t     *terminal
 	files *fsnotify.Watcher
+	have  ingredients                // line and templates that have not changed since they were read
 	maker *maker                     // nil until line and templates are whole
 	known map[string][]byte          // sheets as they were last read
 	clash map[string]source.Findings // which of them shared a serial number then
@@ -46,20 +47,19 @@ func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal) er
 	}
 	defer files.Close()
 	w := &watcher{writeCommand: c, cli: cli, t: t, files: files, known: map[string][]byte{}}
-	words := true // line or templates are to be read
 	for {
 		// First look out, then read: no change in between is missed.
 		if err := w.look(); err != nil {
 			return err
 		}
-		switch err := w.round(ctx, words); {
+		switch err := w.round(ctx); {
 		case errors.As(err, new(usageError)):
 			return err
 		case err != nil && ctx.Err() == nil && !errors.Is(err, errFound):
 			t.problem(err)
 		}
 		t.note("watching; Ctrl-C ends it")
-		if words, err = w.wait(ctx); err != nil {
+		if err := w.wait(ctx); err != nil {
 			if errors.Is(err, errStopped) {
 				t.note("stopped; every guide on disk is whole")
 			}
@@ -83,7 +83,10 @@ func (w *watcher) look() error {
 		}
 		folders = append(folders, folder)
 	}
-	for _, root := range w.words() {
+	for _, root := range []string{w.cli.Line, w.cli.Templates} {
+		if root == "" { // that inside the program never changes
+			continue
+		}
 		err := filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
 			if err == nil && entry.IsDir() {
 				folders = append(folders, path)
@@ -102,17 +105,11 @@ func (w *watcher) look() error {
 	return nil
 }
 
-// words lists the folders of the line and the templates, where they are the maker's.
-func (w *watcher) words() []string {
-	return slices.DeleteFunc([]string{w.cli.Line, w.cli.Templates}, func(folder string) bool { return folder == "" })
-}
-
-// round makes the guides of sheets that changed, or of all when the words did.
-func (w *watcher) round(ctx context.Context, words bool) error {
-	if words || w.maker == nil {
-		w.maker = nil
+// round makes the guides of sheets that changed, or of all when line or templates did.
+func (w *watcher) round(ctx context.Context) error {
+	if w.maker == nil {
 		clear(w.known)
-		m, err := w.cli.load(w.t.err)
+		m, err := w.cli.reload(w.t.err, &w.have)
 		if err != nil {
 			return err
 		}
@@ -135,54 +132,56 @@ func (w *watcher) round(ctx context.Context, words bool) error {
 	return w.batch(ctx, w.t, w.maker, all, changed, problems)
 }
 
-// wait blocks until something changed and then nothing did for a while. It tells
-// whether line or templates were among it.
-func (w *watcher) wait(ctx context.Context) (words bool, err error) {
+// wait blocks until something changed and then nothing did for a while. It forgets
+// line or templates when they are among it.
+func (w *watcher) wait(ctx context.Context) error {
 	var settled <-chan time.Time
 	for {
 		select {
 		case <-ctx.Done():
-			return false, errStopped
+			return errStopped
 		case <-settled:
-			return words, nil
+			return nil
 		case err, ok := <-w.files.Errors:
 			if !ok {
-				return false, errors.New("watching files ended")
+				return errors.New("watching files ended")
 			}
 			// Changes were lost: take it that anything may have changed.
 			w.t.problem(fmt.Errorf("watching files: %w", err))
-			words, settled = true, time.After(quiet)
+			w.have, w.maker, settled = ingredients{}, nil, time.After(quiet)
 		case e, ok := <-w.files.Events:
 			if !ok {
-				return false, errors.New("watching files ended")
+				return errors.New("watching files ended")
 			}
-			of, matters := w.matters(e)
-			if matters {
-				words, settled = words || of == ofWords, time.After(quiet)
+			if w.matters(e) {
+				settled = time.After(quiet)
 			}
 		}
 	}
 }
 
-// What a changed file is part of.
-const (
-	ofSheets = iota
-	ofWords  // line or templates
-)
-
-// matters tells whether an event is about a file that guides are made from.
-// Editors keep copies of their own beside it.
-func (w *watcher) matters(e fsnotify.Event) (of int, matters bool) {
+// matters tells whether an event is about a file that guides are made from, and
+// forgets the line or the templates when it is one of theirs. Editors keep copies
+// of their own beside a file.
+func (w *watcher) matters(e fsnotify.Event) bool {
 	name := filepath.Base(e.Name)
 	if !e.Has(fsnotify.Write|fsnotify.Create|fsnotify.Rename|fsnotify.Remove) ||
 		strings.HasPrefix(name, ".") || strings.HasPrefix(name, "#") || strings.HasSuffix(name, "~") {
-		return 0, false
+		return false
 	}
-	for _, root := range w.words() {
-		if inside, err := filepath.Rel(root, e.Name); err == nil && filepath.IsLocal(inside) {
-			return ofWords, true
-		}
+	ofLine, ofTemplates := holds(w.cli.Line, e.Name), holds(w.cli.Templates, e.Name)
+	if ofLine {
+		w.have.line, w.maker = nil, nil
+	}
+	if ofTemplates {
+		w.have.templates, w.maker = nil, nil
 	}
 	ext := filepath.Ext(name)
-	return ofSheets, ext == ".yaml" || ext == ".yml"
+	return ofLine || ofTemplates || ext == ".yaml" || ext == ".yml"
+}
+
+// holds tells whether a file lies in a folder, where there is one.
+func holds(folder, file string) bool {
+	inside, err := filepath.Rel(folder, file)
+	return folder != "" && err == nil && filepath.IsLocal(inside)
 }

@@ -14,38 +14,38 @@ import (
 // output is what a running program has printed so far.
 type output struct {
 	sync.Mutex
-	bytes.Buffer
+	text bytes.Buffer
 }
 
 func (o *output) Write(p []byte) (int, error) {
 	o.Lock()
 	defer o.Unlock()
-	return o.Buffer.Write(p)
+	return o.text.Write(p)
 }
 
 // after gives what was printed since some length.
 func (o *output) after(n int) string {
 	o.Lock()
 	defer o.Unlock()
-	return o.Buffer.String()[n:]
+	return o.text.String()[n:]
 }
 
 func (o *output) length() int {
 	o.Lock()
 	defer o.Unlock()
-	return o.Buffer.Len()
+	return o.text.Len()
 }
 
 // watching is a program that keeps watching, with a line and templates of its own.
 type watching struct {
-	t      *testing.T
+	t      testing.TB
 	out    output // results and everything else together
 	stop   context.CancelFunc
 	ended  chan int
 	folder string
 }
 
-func startWatching(t *testing.T) *watching {
+func startWatching(t testing.TB, sheet string) *watching {
 	t.Helper()
 	w := &watching{t: t, ended: make(chan int, 1), folder: t.TempDir()}
 	t.Chdir(w.folder)
@@ -55,7 +55,7 @@ func startWatching(t *testing.T) *watching {
 	if err := os.Mkdir("sheets", 0o777); err != nil {
 		t.Fatal(err)
 	}
-	w.save("sheets/one.yaml", watchedSheet)
+	w.save("sheets/one.yaml", sheet)
 	var ctx context.Context
 	ctx, w.stop = context.WithCancel(context.Background())
 	t.Cleanup(w.stop)
@@ -112,7 +112,7 @@ func (w *watching) change(f func()) string {
 	return got
 }
 
-func edit(t *testing.T, name, old, new string) func() {
+func edit(t testing.TB, name, old, new string) func() {
 	return func() {
 		t.Helper()
 		data, err := os.ReadFile(name)
@@ -127,7 +127,7 @@ func edit(t *testing.T, name, old, new string) func() {
 
 // An author's hour: words, sheets and the line change, with slips in between.
 func TestKeepWatching(t *testing.T) {
-	w := startWatching(t)
+	w := startWatching(t, watchedSheet)
 	page := func() string {
 		data, err := os.ReadFile("drafts/BW-27-0900/guide.html")
 		if err != nil {
@@ -199,5 +199,30 @@ func TestKeepWatching(t *testing.T) {
 	}
 	if got := w.out.after(0); !strings.HasSuffix(got, "ownerguide: stopped; every guide on disk is whole\n") {
 		t.Errorf("the end is\n%s", got[max(0, len(got)-200):])
+	}
+}
+
+// BenchmarkChangeToWritten takes the time from a saved change to the longest guide
+// of the samples made anew from it, the wait for a quiet moment included.
+func BenchmarkChangeToWritten(b *testing.B) {
+	sheet, err := os.ReadFile("../../testdata/sheets/BW-27-0163.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, change := range []struct{ what, file, old, new string }{
+		{"sheet", "sheets/one.yaml", "crossmember", "cross member"},
+		{"template", "own/templates/en/sections/sway.md", "\n---\n", "\n---\nA word of our own.\n\n"},
+		{"line", "own/line/line.yaml", "Bramblewick Trailer Works", "Otherwick Trailer Works"},
+	} {
+		b.Run(change.what, func(b *testing.B) {
+			w := startWatching(b, string(sheet))
+			there, back := edit(b, change.file, change.old, change.new), edit(b, change.file, change.new, change.old)
+			for b.Loop() {
+				if got := w.change(there); !strings.Contains(got, "written drafts/BW-27-0163") {
+					b.Fatalf("no guide is written:\n%s", got)
+				}
+				there, back = back, there
+			}
+		})
 	}
 }

@@ -68,13 +68,17 @@ func (l *layout) clean(text string, at source.Pos) string {
 		case r == zeroWidth || fonts.Covers(r):
 			return r
 		}
-		m := Missing{r, at}
-		if !l.seen[m] {
-			l.seen[m] = true
-			l.missing = append(l.missing, m)
-		}
+		l.miss(Missing{r, at})
 		return '?'
 	}, text)
+}
+
+// miss notes a character that the typeface lacks, once for each place.
+func (l *layout) miss(m Missing) {
+	if !l.seen[m] {
+		l.seen[m] = true
+		l.missing = append(l.missing, m)
+	}
 }
 
 // origin is the place of a node or, if it has none, of what it stands in.

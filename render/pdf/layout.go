@@ -3,7 +3,10 @@ package pdf
 import (
 	"fmt"
 	"maps"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
@@ -20,14 +23,15 @@ const maxPasses = 4
 type layout struct {
 	guide    *doc.Guide
 	sheet    sheet
-	ruler    *ruler
+	rulers   []*ruler                  // one for each section that is set at the same time
 	anchors  map[string]bool           // every id a link can lead to
 	wanted   map[string]bool           // ids of blocks that links lead to
 	chapters map[*doc.Section]*chapter // chapters by their section
 	numbered int                       // how many of them have numbers
 	pages    map[string]int            // page of each anchor in the pass before; nil in the first
 
-	// of this pass
+	// of this pass, and of one outermost section until they are put together
+	ruler        *ruler
 	missing      []Missing
 	seen         map[Missing]bool
 	coverPicture float64 // height of the cover's picture
@@ -57,9 +61,13 @@ func (l *layout) pageOf(id string) int {
 // newLayout collects what the passes need to know about the whole guide.
 func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
 	l := &layout{
-		guide: g, sheet: sh, ruler: &ruler{known: map[measured]float64{}},
+		guide: g, sheet: sh,
 		anchors: map[string]bool{}, wanted: map[string]bool{}, chapters: map[*doc.Section]*chapter{},
 	}
+	for range runtime.GOMAXPROCS(0) {
+		l.rulers = append(l.rulers, &ruler{known: map[measured]float64{}})
+	}
+	l.ruler = l.rulers[0]
 	l.sheet.bottom += noticeRoom(l.notice())
 	blocks := map[string]bool{}
 	err := ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
@@ -157,18 +165,21 @@ func lay(g *doc.Guide, sh sheet) (*book, error) {
 // pass lays the guide out once and tells the page of each anchor.
 func (l *layout) pass() (*book, map[string]int, error) {
 	l.missing, l.seen, l.fault = nil, map[Missing]bool{}, nil
+	parts, err := l.parts()
+	if err != nil {
+		return nil, nil, err
+	}
 	root := &finish.Element{Role: finish.RoleDocument}
 	var slabs []*slab
-	for n := l.guide.Root.FirstChild(); n != nil; n = n.NextSibling() {
-		s, ok := n.(*doc.Section)
-		if !ok {
-			return nil, nil, unknown(n, "outside all sections")
+	for _, p := range parts {
+		slabs = append(slabs, p.slabs...)
+		root.Children = append(root.Children, p.elements...)
+		for _, m := range p.missing {
+			l.miss(m)
 		}
-		out, err := l.section(s, l.outermost(root))
-		if err != nil {
-			return nil, nil, err
+		if l.fault == nil {
+			l.fault = p.fault
 		}
-		slabs = append(slabs, marked(s, out)...)
 	}
 	if len(slabs) == 0 {
 		return nil, nil, fmt.Errorf("the guide is empty")
@@ -193,6 +204,54 @@ func (l *layout) pass() (*book, map[string]int, error) {
 	prune(root, b.pages)
 	b.missing = l.missing
 	return b, pages, l.fault
+}
+
+// part is an outermost section set on its own.
+type part struct {
+	slabs    []*slab
+	elements []*finish.Element
+	missing  []Missing
+	fault    error // first error met where none can be returned
+	err      error
+}
+
+// parts sets the outermost sections, as many at the same time as there are rulers. None looks at another, so that their order does not
+// matter.
+func (l *layout) parts() ([]part, error) {
+	var nodes []ast.Node
+	for n := l.guide.Root.FirstChild(); n != nil; n = n.NextSibling() {
+		nodes = append(nodes, n)
+	}
+	parts := make([]part, len(nodes))
+	var next atomic.Int64
+	var setting sync.WaitGroup
+	for _, r := range l.rulers {
+		setting.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(nodes)); i = next.Add(1) - 1 {
+				parts[i] = l.part(nodes[i], r)
+			}
+		})
+	}
+	setting.Wait()
+	for _, p := range parts {
+		if p.err != nil {
+			return nil, p.err
+		}
+	}
+	return parts, nil
+}
+
+// part sets one outermost section.
+func (l *layout) part(n ast.Node, r *ruler) part {
+	s, ok := n.(*doc.Section)
+	if !ok {
+		return part{err: unknown(n, "outside all sections")}
+	}
+	own := *l
+	own.ruler, own.seen = r, map[Missing]bool{}
+	above := &finish.Element{}
+	slabs, err := own.section(s, own.outermost(above))
+	return part{marked(s, slabs), above.Children, own.missing, own.fault, err}
 }
 
 // page places slabs on a page.

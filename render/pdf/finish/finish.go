@@ -96,11 +96,13 @@ func (f *file) writePages(src *source, p *painted, contents [][]byte, tagged boo
 	for _, l := range p.all {
 		annotations[l.page] = fmt.Appendf(annotations[l.page], "%d 0 R ", l.object)
 	}
+	packed, err := deflateAll(contents)
+	if err != nil {
+		return err
+	}
 	for i, n := range src.pages {
 		page := &src.objects[n].dict
-		if err := f.putDeflated(page.ref("Contents"), "", contents[i]); err != nil {
-			return err
-		}
+		f.putPacked(page.ref("Contents"), "", packed[i])
 		if tagged {
 			page.set("StructParents", fmt.Sprint(i))
 			page.set("Tabs", "/S")

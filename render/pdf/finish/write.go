@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 	"fmt"
+	"runtime"
 	"slices"
 	"sort"
 	"sync"
+	"sync/atomic"
 
 	"github.com/klauspost/compress/zlib"
 )
@@ -61,8 +64,13 @@ func (f *file) putDeflated(n int, entries string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	f.putStream(n, entries+"/Filter/FlateDecode", packed)
+	f.putPacked(n, entries, packed)
 	return nil
+}
+
+// putPacked is putStream for data that [deflate] gave.
+func (f *file) putPacked(n int, entries string, packed []byte) {
+	f.putStream(n, entries+"/Filter/FlateDecode", packed)
 }
 
 // deflateLevel is where the curve bends: level 9 took 3.5 times as long for 4 % less.
@@ -90,6 +98,22 @@ func deflate(data []byte) ([]byte, error) {
 		return nil, fmt.Errorf("compressing: %w", err)
 	}
 	return out.Bytes(), nil
+}
+
+// deflateAll compresses several streams, side by side on the processors there are.
+func deflateAll(list [][]byte) ([][]byte, error) {
+	packed, errs := make([][]byte, len(list)), make([]error, len(list))
+	var next atomic.Int64
+	var packing sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		packing.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(list)); i = next.Add(1) - 1 {
+				packed[i], errs[i] = deflate(list[i])
+			}
+		})
+	}
+	packing.Wait()
+	return packed, errors.Join(errs...)
 }
 
 // perStream is how many objects share a compressed object stream.
