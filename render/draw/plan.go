@@ -54,7 +54,11 @@ func planView(s *Subject) (*doc.Drawing, string, error) {
 	c.text(margin+2, 12, leastSize, doc.Start, s.words("front"))
 	front := p.at(u.floor.front, 0).X
 	center := p.at(u.axleCenter(), 0).X
-	c.text(center, 20, leastSize, doc.Center, s.words("axle-center"))
+	middle := "axle-center"
+	if s.Build.Has("single-axle") {
+		middle = "axle-one"
+	}
+	c.text(center, 20, leastSize, doc.Center, s.words(middle))
 	u.drawPlan(p)
 
 	// Bars under the unit, the deck's front and the middle of the axles as lines through all.
