@@ -132,6 +132,7 @@ func derivations() []derivation {
 		{"jack-drop-leg", part(func(j *Jack) bool { return j.DropLeg.Value })},
 		{"jack-pair", part(func(j *Jack) bool { return j.Count.Value >= 2 })},
 		{"jack-swivel", part(func(j *Jack) bool { return j.Swivel.Value })},
+		{"jack-two-speed", part(func(j *Jack) bool { return j.TwoSpeed.Value })},
 		{"jack-wheel", part(func(j *Jack) bool { return j.Wheel.Value })},
 		{"prop-pair", part(func(p *Prop) bool { return p.Count.Value >= 2 })},
 		{"cylinder-pair", part(func(c *Cylinder) bool { return c.Count.Value >= 2 })},

@@ -37,6 +37,10 @@ var (
 	_ = declare(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure", Source: fromPart},
 		func(e *Eval) quantity.Torque { return Read(e, fitted[spec.Coupler](e, "coupler").BoltTorque) })
 
+	_ = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
+		Source: Source{Practice, "towing guides ask for 6 in or more"}},
+		func(*Eval) quantity.Length { return quantity.Inches(6) })
+
 	shareLow = declare(Decl{Name: "hitch.tongue_range.low", Round: asStated, Formula: "least share of the loaded weight that belongs on the coupler", Source: tongueShare},
 		func(e *Eval) quantity.Percent { return Read(e, e.Build.Model.ShareLow) })
 

@@ -128,6 +128,7 @@ func init() {
 	}
 	kinds["tiedown.by_strength"] = numeric(2, func(x []float64) float64 { return float64(tiedownsByStrength(x[0], x[1])) })
 	kinds["tiedown.heavy_each"] = numeric(0, func([]float64) float64 { return heavyEach })
+	kinds["hitch.bed_gap"] = constant("hitch.bed_gap")
 	kinds["tiedown.recheck_first"] = constant("tiedown.recheck_first")
 	kinds["tiedown.recheck_every"] = constant("tiedown.recheck_every")
 	kinds["tiedown.recheck_hours"] = numeric(0, func([]float64) float64 {
