@@ -154,6 +154,21 @@ func TestNothingHedges(t *testing.T) {
 	}
 }
 
+// A guide counts nothing that nobody has counted: whoever says "most" of people
+// or accidents needs a source, and prose has none.
+func TestNothingClaimsACount(t *testing.T) {
+	t.Parallel()
+	pattern := anyOf(listed(t, "claims.txt"))
+	if !pattern.MatchString("Most people hurt were tired.") || pattern.MatchString("Carry at most one.") {
+		t.Error("the pattern does not find what it is for")
+	}
+	for _, p := range proseOf(t, templates.Files, ".") {
+		if found := pattern.FindString(p.text); found != "" {
+			t.Errorf("%s:%d: %q; say what is dangerous, without a count that has no source", p.file, p.line, found)
+		}
+	}
+}
+
 // anyOf finds phrases in whole words, in any case and spacing; of two that begin
 // alike the longer one.
 func anyOf(phrases []string) *regexp.Regexp {
