@@ -17,6 +17,7 @@ var (
 	codeTask        = source.Code{ID: "template-task", Severity: source.Error, Protects: "a maintenance job without words, or words without a job, leaves care undone"}
 	codeTrouble     = source.Code{ID: "template-trouble", Severity: source.Error, Protects: "a trouble entry without symptom, cause or remedy sends the owner nowhere"}
 	codeLabel       = source.Code{ID: "template-label", Severity: source.Error, Protects: "a missing label prints as a bare id"}
+	codeWork        = source.Code{ID: "template-work", Severity: source.Error, Protects: "a duty under a wrong name holds no text to its caution"}
 	codeLink        = source.Code{ID: "template-link", Severity: source.Error, Protects: "a reference to a section this guide does not have sends the owner nowhere"}
 	codeDrawing     = source.Code{ID: "template-drawing", Severity: source.Error, Protects: "a picture that cannot be drawn leaves its text without meaning"}
 	codeLanguage    = source.Code{ID: "template-language", Severity: source.Error, Protects: "a guide half in one language and half in another is not read"}
@@ -25,5 +26,5 @@ var (
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return []source.Code{codeFile, codeFrontMatter, codeMarkup, codePlaceholder, codeValue, codeFeature, codeIdle, codeHole, codeFence,
-		codeCaution, codeTask, codeTrouble, codeLabel, codeLink, codeDrawing, codeLanguage, codeStatement}
+		codeCaution, codeTask, codeTrouble, codeLabel, codeWork, codeLink, codeDrawing, codeLanguage, codeStatement}
 }

@@ -22,7 +22,9 @@ import (
 // translates.
 const Base = "en"
 
-// Layer is one folder of templates. The first layer that has a file wins.
+// Layer is one folder of templates. The first layer that has a text wins: a file of
+// Markdown, a prescribed text or the style sheet is taken whole; in the other YAML
+// files each entry counts for itself, so that a layer gives only those it adds or changes.
 type Layer struct {
 	Name  string // how positions in its files begin, such as "templates"
 	Files fs.FS
@@ -37,13 +39,16 @@ type Templates struct {
 	cautions  []caution
 	troubles  []trouble
 	work      workFile
+	last      string   // name of the layer behind all others
+	unasked   []asking // labels of a layer above the last that no text asks for and the last has not
 }
 
 // TemplateFile is one file that was read, and from which layer.
 type TemplateFile struct {
-	Name  string // inside the templates
-	Layer string // name of the layer it was read from
-	Data  []byte
+	Name    string // inside the templates
+	Layer   string // name of the layer it was read from
+	Data    []byte
+	Entries []string // ids of its entries, where each counts for itself
 }
 
 type language struct {
@@ -217,12 +222,10 @@ func (l *loader) newHoles(found source.Findings) source.Findings {
 // LoadTemplates reads and compiles all templates. With errors among the
 // findings the templates must not be used.
 func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
-	l := &loader{layers: layers, templates: &Templates{languages: map[string]*language{}}}
+	l := &loader{layers: layers, templates: &Templates{languages: map[string]*language{}, last: layers[len(layers)-1].Name}}
 	l.cautions()
 	l.troubles()
-	if l.names(".", func(e fs.DirEntry) bool { return e.Name() == "work.yaml" }) != nil {
-		l.yaml("work.yaml", &l.templates.work)
-	}
+	l.works()
 	style, shown, ok := l.read("style.css")
 	if !ok {
 		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the style sheet is missing"))
@@ -237,6 +240,7 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 		l.findings.Add(codeFile.At(source.Pos{File: l.layers[0].Name + "/" + Base}, "the folder with the %s words is missing", Base))
 	} else {
 		l.checkTexts()
+		l.findings.Add(l.templates.checkWork()...)
 		l.findings.Add(l.newHoles(l.templates.validate())...)
 	}
 	l.strays()
@@ -308,28 +312,39 @@ type loader struct {
 // the limit is a finding, not a read.
 func (l *loader) read(name string) (data []byte, shown string, ok bool) {
 	for _, layer := range l.layers {
-		info, err := fs.Stat(layer.Files, name)
-		if errors.Is(err, fs.ErrNotExist) {
-			continue
+		if file, there := l.readFrom(layer, name); there {
+			return file.Data, layer.Name + "/" + name, file.Data != nil
 		}
-		shown = layer.Name + "/" + name
-		if err == nil && (!info.Mode().IsRegular() || info.Size() > source.LineLimit) {
-			err = fmt.Errorf("it is not a plain file of at most %d bytes", source.LineLimit)
-		}
-		if err == nil {
-			data, err = fs.ReadFile(layer.Files, name)
-		}
-		if l.bytes += len(data); err == nil && l.bytes > source.FolderLimit {
-			err = fmt.Errorf("with this file the templates have more than %d bytes", source.FolderLimit)
-		}
-		if err != nil {
-			l.findings.Add(codeFile.At(source.Pos{File: shown}, "cannot be read: %v", err))
-			return nil, shown, false
-		}
-		l.templates.Files = append(l.templates.Files, TemplateFile{name, layer.Name, data})
-		return data, shown, true
 	}
 	return nil, l.layers[0].Name + "/" + name, false
+}
+
+// readFrom reads a file of one layer, where it is there; it has no data when it
+// cannot be read, which is reported.
+func (l *loader) readFrom(layer Layer, name string) (file *TemplateFile, there bool) {
+	info, err := fs.Stat(layer.Files, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, false
+	}
+	if err == nil && (!info.Mode().IsRegular() || info.Size() > source.LineLimit) {
+		err = fmt.Errorf("it is not a plain file of at most %d bytes", source.LineLimit)
+	}
+	file = &TemplateFile{Name: name, Layer: layer.Name}
+	if err == nil {
+		file.Data, err = fs.ReadFile(layer.Files, name)
+	}
+	if l.bytes += len(file.Data); err == nil && l.bytes > source.FolderLimit {
+		err = fmt.Errorf("with this file the templates have more than %d bytes", source.FolderLimit)
+	}
+	if err != nil {
+		l.findings.Add(codeFile.At(source.Pos{File: layer.Name + "/" + name}, "cannot be read: %v", err))
+		return &TemplateFile{}, true
+	}
+	if file.Data == nil {
+		file.Data = []byte{}
+	}
+	l.templates.Files = append(l.templates.Files, *file)
+	return &l.templates.Files[len(l.templates.Files)-1], true
 }
 
 // names lists a folder over all layers, sorted.
@@ -373,12 +388,84 @@ func (l *loader) yaml(name string, dst any) bool {
 	return root != nil
 }
 
+// entries reads a YAML file of every layer that has it, the last layer first. Decode
+// takes what one of them holds and tells the ids of its entries.
+func (l *loader) entries(name string, decode func(root *source.Node, findings *source.Findings) (ids []string)) {
+	found := false
+	for _, layer := range slices.Backward(l.layers) {
+		file, there := l.readFrom(layer, name)
+		found = found || there
+		if !there || file.Data == nil {
+			continue
+		}
+		root, findings := source.Parse(layer.Name+"/"+name, file.Data, source.LineLimit)
+		if root != nil {
+			file.Entries = decode(root, &findings)
+		}
+		l.findings.Add(findings...)
+	}
+	if !found {
+		l.findings.Add(codeFile.At(source.Pos{File: l.layers[0].Name + "/" + name}, "the file is missing"))
+	}
+}
+
+// overlay lays the entries of one layer over those of the layers below: one of the
+// same id takes its place, the others follow.
+func overlay[S ~[]E, E any](below, above S, id func(E) string) S {
+	place := map[string]int{}
+	for i, e := range below {
+		place[id(e)] = i
+	}
+	out := slices.Clone(below)
+	for _, e := range above {
+		if i, there := place[id(e)]; there {
+			out[i] = e
+		} else {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// readMap reads a YAML file that maps ids to something.
+func readMap[T any](l *loader, name string) source.Map[T] {
+	var all source.Map[T]
+	l.entries(name, func(root *source.Node, findings *source.Findings) []string {
+		var own source.Map[T]
+		source.Decode(root, &own, findings)
+		all = overlay(all, own, keyOf[T])
+		return own.Names()
+	})
+	return all
+}
+
+func keyOf[T any](item source.Item[T]) string { return item.Key }
+
+// readList reads a YAML file that lists what has an id each. No id stands twice in
+// one layer.
+func readList[T any](l *loader, name string, twice source.Code, id func(T) word) []T {
+	var all []T
+	l.entries(name, func(root *source.Node, findings *source.Findings) (ids []string) {
+		var own []T
+		source.Decode(root, &own, findings)
+		seen := map[string]source.Pos{}
+		for _, e := range own {
+			w := id(e)
+			if first, again := seen[w.Value]; again {
+				findings.Add(twice.At(w.At, "%q stands here a second time", w.Value).WithRelated(first, "first here"))
+			}
+			seen[w.Value] = w.At
+			ids = append(ids, w.Value)
+		}
+		all = overlay(all, own, func(e T) string { return id(e).Value })
+		return ids
+	})
+	return all
+}
+
 func (l *loader) cautions() {
-	l.yaml("cautions.yaml", &l.templates.cautions)
-	seen := map[string]source.Pos{}
-	for i := range l.templates.cautions {
-		c := &l.templates.cautions[i]
-		l.unique(seen, c.ID, codeCaution)
+	l.templates.cautions = readList(l, "cautions.yaml", codeCaution, func(c caution) word { return c.ID })
+	for _, c := range l.templates.cautions {
 		l.features(c.Needs, c.Any, c.Unless)
 	}
 }
@@ -387,13 +474,29 @@ func (l *loader) cautions() {
 var signalWords = map[doc.Word]int{doc.Danger: 0, doc.Warning: 1, doc.Care: 2, doc.Notice: 3}
 
 func (l *loader) troubles() {
-	l.yaml("trouble.yaml", &l.templates.troubles)
-	seen := map[string]source.Pos{}
-	for i := range l.templates.troubles {
-		t := &l.templates.troubles[i]
-		l.unique(seen, t.ID, codeTrouble)
+	l.templates.troubles = readList(l, "trouble.yaml", codeTrouble, func(t trouble) word { return t.ID })
+	for _, t := range l.templates.troubles {
 		l.features(t.Needs, t.Any, t.Unless)
 	}
+}
+
+// works reads what belongs to each text; no layer need have such a file.
+func (l *loader) works() {
+	if l.names(".", func(e fs.DirEntry) bool { return e.Name() == "work.yaml" }) == nil {
+		return
+	}
+	l.entries("work.yaml", func(root *source.Node, findings *source.Findings) (ids []string) {
+		var own workFile
+		source.Decode(root, &own, findings)
+		all := l.templates.work.groups()
+		for i, group := range own.groups() {
+			*all[i].texts = overlay(*all[i].texts, *group.texts, keyOf[duty])
+			for _, id := range group.texts.Names() {
+				ids = append(ids, group.of+" "+id)
+			}
+		}
+		return ids
+	})
 }
 
 // workFile is the file work.yaml: what belongs to each text, by its id.
@@ -404,19 +507,22 @@ type workFile struct {
 	Troubles source.Map[duty] `yaml:"troubles"`
 }
 
+// workGroup are the duties of the texts of one kind.
+type workGroup struct {
+	of    string // what the kind is called in findings
+	texts *source.Map[duty]
+}
+
+func (w *workFile) groups() [4]workGroup {
+	return [4]workGroup{{"section", &w.Sections}, {"job", &w.Jobs}, {"caution", &w.Cautions}, {"trouble entry", &w.Troubles}}
+}
+
 // duty is what a text has to say where it is there.
 type duty struct {
 	For      []word             `yaml:"for"`      // features of which each brings the text
 	Everyone source.Given[bool] `yaml:"everyone"` // every unit has it
 	Hazards  []word             `yaml:"hazards"`  // it warns of
 	Figures  []word             `yaml:"figures"`  // it tells
-}
-
-func (l *loader) unique(seen map[string]source.Pos, id word, code source.Code) {
-	if first, twice := seen[id.Value]; twice {
-		l.findings.Add(code.At(id.At, "%q stands here a second time", id.Value).WithRelated(first, "first here"))
-	}
-	seen[id.Value] = id.At
 }
 
 // features checks the spelling of feature names; whether anything provides
@@ -436,8 +542,7 @@ func (l *loader) language(name string) {
 	lang := &language{name: name, tasks: map[string]*taskText{}, cautions: map[string]*cautionText{},
 		troubles: map[string]*troubleText{}, labels: map[string]source.Given[string]{}, statements: map[string]*statement{}}
 	l.templates.languages[name] = lang
-	var labels source.Map[word]
-	l.yaml(name+"/labels.yaml", &labels)
+	labels := readMap[word](l, name+"/labels.yaml")
 	lang.labelsFile = l.layers[0].Name + "/" + name + "/labels.yaml"
 	for _, f := range l.templates.Files {
 		if f.Name == name+"/labels.yaml" {
@@ -469,9 +574,7 @@ func (l *loader) language(name string) {
 }
 
 func (l *loader) cautionTexts(lang *language) {
-	var all source.Map[cautionWords]
-	l.yaml(lang.name+"/cautions.yaml", &all)
-	for _, item := range all {
+	for _, item := range readMap[cautionWords](l, lang.name+"/cautions.yaml") {
 		if len(item.Value.Avoid) == 0 {
 			l.findings.Add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
 		}
@@ -480,9 +583,7 @@ func (l *loader) cautionTexts(lang *language) {
 }
 
 func (l *loader) troubleTexts(lang *language) {
-	var all source.Map[troubleWords]
-	l.yaml(lang.name+"/trouble.yaml", &all)
-	for _, item := range all {
+	for _, item := range readMap[troubleWords](l, lang.name+"/trouble.yaml") {
 		t := &troubleText{at: item.KeyAt, symptom: l.inline(item.Value.Symptom)}
 		lines := func(list []word) (out []piece) {
 			for _, w := range list {

@@ -28,22 +28,19 @@ func (t *Templates) Texts() *proof.Texts {
 		e := &t.troubles[i]
 		out.Gates = append(out.Gates, proof.Gate{What: "trouble entry " + e.ID.Value, Own: e.when(), Front: true, At: e.ID.At})
 	}
-	for _, group := range []struct {
-		of    string
-		texts source.Map[duty]
-	}{{"section ", t.work.Sections}, {"job ", t.work.Jobs}, {"caution ", t.work.Cautions}, {"trouble entry ", t.work.Troubles}} {
-		for _, item := range group.texts {
+	for _, group := range t.work.groups() {
+		for _, item := range *group.texts {
 			if e := item.Value.Everyone; e.Value {
-				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, At: e.At})
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, At: e.At})
 			}
 			for _, w := range item.Value.For {
-				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, Feature: w.Value, At: w.At})
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, Feature: w.Value, At: w.At})
 			}
 			for _, w := range item.Value.Hazards {
-				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, Hazard: w.Value, At: w.At})
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, Hazard: w.Value, At: w.At})
 			}
 			for _, w := range item.Value.Figures {
-				out.Duties = append(out.Duties, proof.Duty{In: group.of + item.Key, Figure: w.Value, At: w.At})
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, Figure: w.Value, At: w.At})
 			}
 		}
 	}

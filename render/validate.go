@@ -152,13 +152,26 @@ type validator struct {
 	templates *Templates
 	lang      *language
 	base      *language
+	asked     map[string]bool // labels that a text asks for
 	findings  source.Findings
+}
+
+// asking is a label, or another word, and where it was written.
+type asking struct {
+	name string
+	at   source.Pos
 }
 
 func (t *Templates) validate() source.Findings {
 	var findings source.Findings
+	program := map[string]bool{} // labels that the program itself knows how to use
+	for _, f := range t.Files {
+		if f.Layer == t.last && f.Name == Base+"/labels.yaml" {
+			program = set(f.Entries)
+		}
+	}
 	for _, name := range t.Languages() {
-		v := &validator{templates: t, lang: t.languages[name], base: t.languages[Base]}
+		v := &validator{templates: t, lang: t.languages[name], base: t.languages[Base], asked: map[string]bool{}}
 		for _, c := range t.cautions {
 			if c.Word.Set { // a word that is none is already reported
 				v.label("signal."+c.Word.Value, c.Word.At)
@@ -168,8 +181,39 @@ func (t *Templates) validate() source.Findings {
 			v.passage(&p)
 		}
 		findings.Add(v.findings...)
+		for _, key := range keys(v.lang.labels) {
+			if !program[key] && !v.asked[key] {
+				t.unasked = append(t.unasked, asking{key, v.lang.labels[key].At})
+			}
+		}
 	}
 	return findings
+}
+
+func set(list []string) map[string]bool {
+	out := map[string]bool{}
+	for _, s := range list {
+		out[s] = true
+	}
+	return out
+}
+
+// checkWork holds the list of duties against the texts there are.
+func (t *Templates) checkWork() (out source.Findings) {
+	base := t.languages[Base]
+	var sections []string
+	for _, s := range base.sections {
+		sections = append(sections, s.id)
+	}
+	texts := [4][]string{sections, keys(base.tasks), keys(base.cautions), keys(base.troubles)}
+	for i, group := range t.work.groups() {
+		for _, item := range *group.texts {
+			if !slices.Contains(texts[i], item.Key) {
+				out.Add(near(codeWork.At(item.KeyAt, "there is no %s %q", group.of, item.Key), item.Key, texts[i], "did you mean %q?"))
+			}
+		}
+	}
+	return out
 }
 
 func (v *validator) passage(p *passage) {
@@ -213,7 +257,11 @@ func (v *validator) known(name string) bool {
 	return false
 }
 
-func (v *validator) has(label string) bool { _, ok := v.lang.labels[label]; return ok }
+func (v *validator) has(label string) bool {
+	v.asked[label] = true
+	_, ok := v.lang.labels[label]
+	return ok
+}
 
 func (v *validator) unknown(name string, at source.Pos) source.Finding {
 	f := codeValue.At(at, "nothing is called {%s}", name)
@@ -388,8 +436,24 @@ func (t *Templates) CheckAgainst(l *spec.Line, trade []string) source.Findings {
 	for _, e := range t.troubles {
 		m.features(e.Needs, e.Any, e.Unless)
 	}
+	m.labels()
 	m.idle(trade)
 	return m.findings
+}
+
+// labels reports labels that neither the program nor a text asks for and that are
+// no word of the line: its places and the words of its parts have labels too.
+func (m *match) labels() {
+	known := keys(m.templates.languages[Base].labels)
+	for _, l := range m.templates.unasked {
+		kind, word, _ := strings.Cut(l.name, ".")
+		if (kind == "place" || kind == "enum") && m.line.Says(word) {
+			continue
+		}
+		f := codeLabel.At(l.at, "nothing asks for a label %q", l.name)
+		others := slices.DeleteFunc(slices.Clone(known), func(k string) bool { return k == l.name })
+		m.findings.Add(near(f, l.name, others, "did you mean %q?"))
+	}
 }
 
 // idle reports features that the line brings, that nothing asks for, neither the

@@ -1,6 +1,9 @@
 package spec
 
 import (
+	"bytes"
+	"slices"
+
 	"ownerguide/spec/logic"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -24,6 +27,12 @@ type Line struct {
 type File struct {
 	Name string
 	Data []byte
+}
+
+// Says tells whether a word stands in a file of the line: a place, or what a part
+// is called in its own data.
+func (l *Line) Says(word string) bool {
+	return slices.ContainsFunc(l.Files, func(f File) bool { return bytes.Contains(f.Data, []byte(word)) })
 }
 
 // Maker is who builds the units: the content of line.yaml.

@@ -28,7 +28,7 @@ const (
 // commands is the command line.
 type commands struct {
 	Line      string           `placeholder:"DIR" complete:"folder" help:"Product line to use instead of the embedded one."`
-	Templates string           `placeholder:"DIR" complete:"folder" help:"Templates that go before the embedded ones, file by file."`
+	Templates string           `placeholder:"DIR" complete:"folder" help:"Templates that go before the embedded ones: a text you do not give is the program's."`
 	Version   kong.VersionFlag `help:"Print the version and stop."`
 
 	Check   checkCommand   `cmd:"" help:"Check build sheets and print the findings."`

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"ownerguide/render"
@@ -28,10 +29,31 @@ func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
 		fmt.Fprintf(&b, "%s: %s\n", f.Name, whose(cli.Line != "", false))
 	}
 	for _, f := range m.templates.Files {
-		fmt.Fprintf(&b, "%s/%s: %s\n", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)))
+		fmt.Fprintf(&b, "%s/%s: %s%s\n", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)), entriesOf(f, m.templates.Files))
 	}
 	_, err := fmt.Fprint(t.err, b.String())
 	return err
+}
+
+// entriesOf tells which entries of a file count, where others of its name have some
+// too: the maker's by their names, of the program's only how many are left.
+func entriesOf(f render.TemplateFile, all []render.TemplateFile) string {
+	for _, other := range all {
+		if other.Name != f.Name || other.Layer == f.Layer || len(f.Entries) == 0 || asUnpacked(f) && f.Layer != embeddedTemplates {
+			continue
+		}
+		if f.Layer != embeddedTemplates {
+			return ": " + strings.Join(f.Entries, ", ")
+		}
+		left := len(f.Entries)
+		for _, id := range f.Entries {
+			if slices.Contains(other.Entries, id) {
+				left--
+			}
+		}
+		return fmt.Sprintf(", %d of %d entries", left, len(f.Entries))
+	}
+	return ""
 }
 
 func whose(own, unchanged bool) string {

@@ -23,7 +23,8 @@ func (unpackCommand) Help() string {
 	return `The folder gets the embedded product line and templates, to be changed into your
 own, a README.md that says how, KEYS.md with every key there is, and schemas for
 your editor. Use them with --line DIR/line and --templates DIR/templates. A
-template file you delete is taken from the program; a line is never filled up.
+text you leave out of the templates is taken from the program, entry by entry in
+YAML and file by file otherwise; a line is never filled up.
 
 Example:
 
