@@ -46,6 +46,34 @@ func (b *Build) wheelWords() []string {
 	return words
 }
 
+// FittedPlaces names the places that some unit of the line can have, for each list
+// under fitted, in the order in which a person walks round.
+func (l *Line) FittedPlaces() map[string][]string {
+	axles := []string{"single", "front", "middle", "rear"}
+	var tires []string
+	for _, axle := range axles {
+		for _, side := range []string{"left", "right"} {
+			place := strings.TrimSuffix(side+" "+axle, " single")
+			tires = append(tires, place, place+" outer", place+" inner")
+		}
+	}
+	var parts []string
+	add := func(places []string) {
+		for _, p := range places {
+			if !slices.Contains(parts, p) {
+				parts = append(parts, p)
+			}
+		}
+	}
+	for _, m := range l.Models {
+		add(m.Parts.Names())
+		for _, o := range m.Options {
+			add(o.Value.Parts.Names())
+		}
+	}
+	return map[string][]string{"axles": axles, "tires": append(tires, "spare"), "parts": parts}
+}
+
 // checkFitted holds the places of fitted parts against those the unit has.
 func (b *Build) checkFitted() (findings source.Findings) {
 	check := func(place word, known []string) {

@@ -37,7 +37,14 @@ the export does not have are left to fill in. A file that is there is left alone
 
 A column map is YAML, and everything in it may be left out:
 
-  columns: { serial: Order No, model: Type, options: Extras, measured.empty_weight: Scale }
+  columns:
+    serial: Order No
+    model: Type
+    options: Extras
+    measured.empty_weight: Scale
+    fitted.axles.front: Front axle         # its serial number
+    fitted.tires.left front: DOT LF        # its date code
+    fitted.parts.winch: Winch No
   units: { measured.empty_weight: lb }     # of bare numbers
   models: { TD20: tilt-20 }                # the export's word, then the line's
   options: { BOX: front-box }

@@ -1,6 +1,7 @@
 package begin
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -38,13 +39,20 @@ func ReadColumns(file string, data []byte) (*Columns, source.Findings) {
 	c := &Columns{}
 	source.Decode(node, c, &findings)
 	entries := append(entryPaths(), "options")
+	for _, item := range c.Columns {
+		if _, place, _ := cutFitted(item.Key); place != "" {
+			entries = append(entries, item.Key) // whether there is such a place depends on the line
+		}
+	}
 	for _, list := range []source.Map[word]{c.Columns, c.Same, c.Units} {
 		for _, item := range list {
 			if slices.Contains(entries, item.Key) {
 				continue
 			}
 			f := codeColumn.At(item.KeyAt, "a build sheet has no entry %q that a column can fill", item.Key)
-			if near, ok := source.Nearest(item.Key, entries); ok {
+			if strings.HasPrefix(item.Key, "fitted") {
+				f = f.WithHint("under columns, name a list and a place: \"fitted.tires.left front\", \"fitted.axles.rear\", \"fitted.parts.winch\"")
+			} else if near, ok := source.Nearest(item.Key, entries); ok {
 				f = f.WithHint("did you mean %q?", near)
 			}
 			findings.Add(f)
@@ -57,6 +65,17 @@ func ReadColumns(file string, data []byte) (*Columns, source.Findings) {
 		return nil, findings
 	}
 	return c, findings
+}
+
+// cutFitted takes "fitted.tires.left front" apart; there is no list when it is
+// another entry.
+func cutFitted(entry string) (list, place string, ok bool) {
+	rest, ok := strings.CutPrefix(entry, "fitted.")
+	list, place, _ = strings.Cut(rest, ".")
+	if !ok || !slices.ContainsFunc(fittedLists(), func(k source.Key) bool { return k.Name == list }) {
+		return "", "", false
+	}
+	return list, place, true
 }
 
 // entryPaths lists the entries of a sheet that take a single value.
@@ -90,7 +109,7 @@ type Sheet struct {
 // error gives no text. Findings stand at the cells they are about.
 func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 	if c == nil {
-		c = namedAlike(t)
+		c = namedAlike(t, l)
 	}
 	m := &maker{Columns: c, table: t, line: l, column: map[string]int{}}
 	m.find()
@@ -140,9 +159,16 @@ func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 }
 
 // namedAlike maps the columns whose titles are entries: what is done without a map.
-func namedAlike(t *Table) *Columns {
+func namedAlike(t *Table, l *spec.Line) *Columns {
 	c := &Columns{}
-	for _, entry := range append(entryPaths(), "options") {
+	entries := append(entryPaths(), "options")
+	places := l.FittedPlaces()
+	for _, list := range fittedLists() {
+		for _, place := range places[list.Name] {
+			entries = append(entries, fittedPath(list.Name, place))
+		}
+	}
+	for _, entry := range entries {
 		if i := t.column(entry); i >= 0 {
 			c.Columns = append(c.Columns, source.Item[word]{Key: entry, KeyAt: t.head[i].at, Value: word{Value: t.head[i].text, At: t.head[i].at, Set: true}})
 		}
@@ -177,8 +203,18 @@ func (m *maker) find() {
 		}
 		m.column[key], used[i] = i, true
 	}
+	places := m.line.FittedPlaces()
 	for _, item := range m.Columns.Columns {
 		look(item.Key, item.Value)
+		if list, place, ok := cutFitted(item.Key); ok && !slices.Contains(places[list], place) {
+			f := codeColumn.At(item.KeyAt, "no unit of this line has the place %q under fitted.%s", place, list)
+			if near, ok := source.Nearest(place, places[list]); ok {
+				f = f.WithHint("did you mean %q?", fittedPath(list, near))
+			} else {
+				f = f.WithHint("places: %s", strings.Join(places[list], ", "))
+			}
+			m.findings.Add(f)
+		}
 	}
 	for _, item := range m.YesNo {
 		look(yesNo(item.Key), word{Value: item.Key, At: item.KeyAt})
@@ -232,6 +268,12 @@ type order struct {
 
 // cell gives the place of the cell that filled an entry, or of the row.
 func (o *order) cell(path string) source.Pos {
+	for _, e := range fittedEntries(o.maker.line, o.values) {
+		if strings.HasPrefix(path, fmt.Sprintf("fitted.%s[%d]", e.list, e.index)) || path == "fitted."+e.list {
+			path = fittedPath(e.list, e.place)
+			break
+		}
+	}
 	path, _, _ = strings.Cut(path, "[")
 	if i, ok := o.maker.column[path]; ok {
 		return o.row.cells[i].at
@@ -249,6 +291,9 @@ func (m *maker) order(r row) *order {
 		c := r.cells[m.column[item.Key]]
 		if spreadsheetError(c.text) {
 			m.findings.Add(codeCell.At(c.at, "the cell of %s holds the spreadsheet's error %s", item.Key, c.text))
+		} else if list, _, _ := cutFitted(item.Key); list == "tires" && threeDigits.MatchString(c.text) {
+			m.findings.Add(codeCell.At(c.at, "the date code in the cell of %s is %q; it has four digits", item.Key, c.text).
+				WithHint("a spreadsheet takes a zero off the front of a number: make the column text, and write the zero"))
 		} else if c.text != "" {
 			o.values[item.Key] = m.written(item.Key, c)
 		}
@@ -336,7 +381,9 @@ var (
 
 var (
 	bareNumber = regexp.MustCompile(`^[+-]?[0-9][0-9,]*(?:\.[0-9]+)?$`)
-	dayNumber  = regexp.MustCompile(`^[0-9]{5}$`)
+	// threeDigits were the date codes of the last century, too.
+	threeDigits = regexp.MustCompile(`^[0-9]{3}$`)
+	dayNumber   = regexp.MustCompile(`^[0-9]{5}$`)
 )
 
 // written gives the text of a cell as a sheet has it: a bare number with its

@@ -90,6 +90,8 @@ func (w *formWriter) entry(k source.Key) {
 		w.options(k)
 	case k.Shape.Kind == source.Scalar:
 		w.scalar(k, k.Name, "", k.Required)
+	case k.Name == "fitted" && w.any(k.Name):
+		w.fitted(k)
 	case k.Shape.Kind == source.Mapping && w.any(k.Name):
 		w.explain(k, w.Explains)
 		fmt.Fprintf(&w.b, "%s:\n", k.Name)
@@ -101,6 +103,54 @@ func (w *formWriter) entry(k source.Key) {
 		w.unused(k, "")
 	}
 }
+
+// fitted writes what was bolted on, a list for each kind.
+func (w *formWriter) fitted(k source.Key) {
+	fmt.Fprintf(&w.b, "%s:\n", k.Name)
+	list := ""
+	for _, e := range fittedEntries(w.Line, w.Values) {
+		if e.list != list {
+			fmt.Fprintf(&w.b, "  %s:\n", e.list)
+			list = e.list
+		}
+		text := quoted(e.text)
+		if strings.Trim(text, "0123456789") == "" { // a date code is no number
+			text = `"` + text + `"`
+		}
+		fmt.Fprintf(&w.b, "    - place: %s\n      %s: %s\n", quoted(e.place), e.key, text)
+	}
+}
+
+// fittedEntry is one entry of a list under fitted.
+type fittedEntry struct {
+	list, place string // such as tires, left front
+	index       int    // in its list
+	key, text   string // such as dot, 3426
+}
+
+// fittedEntries gives the values that are filled in below fitted, as a sheet lists them.
+func fittedEntries(l *spec.Line, values map[string]string) (out []fittedEntry) {
+	places := l.FittedPlaces()
+	for _, list := range fittedLists() {
+		n := 0
+		for _, place := range places[list.Name] {
+			if text := values[fittedPath(list.Name, place)]; text != "" {
+				out = append(out, fittedEntry{list.Name, place, n, list.Shape.Each.Keys[1].Name, text})
+				n++
+			}
+		}
+	}
+	return out
+}
+
+// fittedLists are the lists under fitted; each has entries of a place and one word.
+func fittedLists() []source.Key {
+	i := slices.IndexFunc(sheetShape.Keys, func(k source.Key) bool { return k.Name == "fitted" })
+	return sheetShape.Keys[i].Shape.Keys
+}
+
+// fittedPath is what a column map calls the entry of a place.
+func fittedPath(list, place string) string { return "fitted." + list + "." + place }
 
 // any tells whether there is a value below an entry.
 func (w *formWriter) any(path string) bool {

@@ -83,6 +83,103 @@ func TestRowBecomesSheet(t *testing.T) {
 	}
 }
 
+// fittedMap fills what was bolted on from columns, one for each place.
+const fittedMap = `columns:
+  serial: No
+  model: Type
+  options: Extras
+  issued: Issued
+  fitted.axles.front: Axle F
+  fitted.axles.rear: Axle R
+  fitted.tires.left front: LF
+  fitted.tires.right front: RF
+  fitted.tires.left rear: LR
+  fitted.tires.right rear: RR
+  fitted.parts.winch: Winch
+`
+
+const fittedTitles = "No,Type,Extras,Issued,Axle F,Axle R,LF,RF,LR,RR,Winch\n"
+
+func fittedSheets(t *testing.T, columns, row string) ([]Sheet, string) {
+	t.Helper()
+	table, findings := ReadCSV("orders.csv", []byte(fittedTitles+row), "")
+	c, more := ReadColumns("map.yaml", []byte(columns))
+	findings = append(findings, more...)
+	var sheets []Sheet
+	if c != nil {
+		sheets, more = c.Sheets(table, embedded(t))
+		findings = append(findings, more...)
+	}
+	return sheets, shown(findings)
+}
+
+func TestColumnsFillWhatIsFitted(t *testing.T) {
+	sheets, findings := fittedSheets(t, fittedMap,
+		"BW-1,tilt-20,front-box;winch-plate;winch,2027-01-15,AX-10,AX-11,3426,0127,3426,3426,\"W, 7\"\nBW-2,tilt-20,none,2027-01-15,,,,,,,\n")
+	if findings != "" || len(sheets) != 2 {
+		t.Fatal(findings)
+	}
+	want := `
+fitted:
+  axles:
+    - place: front
+      serial: AX-10
+    - place: rear
+      serial: AX-11
+  tires:
+    - place: left front
+      dot: "3426"
+    - place: right front
+      dot: "0127"
+    - place: left rear
+      dot: "3426"
+    - place: right rear
+      dot: "3426"
+  parts:
+    - place: winch
+      serial: W, 7
+`
+	if text := string(sheets[0].Text); !strings.Contains(text, want) {
+		t.Errorf("want%sin\n%s", want, text)
+	}
+	if text := string(sheets[1].Text); strings.Contains(text, "fitted") {
+		t.Errorf("nothing is fitted in\n%s", text)
+	}
+	sheet, _ := spec.ReadSheet("x.yaml", sheets[0].Text)
+	if got := sheet.Fitted.Tires[1].DOT.Value; got != "0127" {
+		t.Errorf("date code %q", got)
+	}
+	// Titles that are the entries' own names need no map.
+	table, _ := ReadCSV("orders.csv", []byte("serial,model,Fitted.Tires.Left Front\nBW-1,utility-12,3426\n"), "")
+	var none *Columns
+	if _, f := none.Sheets(table, embedded(t)); !strings.HasPrefix(shown(f), `orders.csv:2:17: place "left front" is not on this unit [fitted-place] (places here: left, right)`) {
+		t.Error(shown(f))
+	}
+}
+
+func TestSlipsOfWhatIsFitted(t *testing.T) {
+	const good = "BW-1,tilt-20,none,2027-01-15,AX-10,AX-11,3426,3426,3426,3426,\n"
+	for _, c := range []struct{ name, old, new, want string }{
+		{"list", "fitted.tires.left front", "fitted.tyres.left front", `map.yaml:8:3: a build sheet has no entry "fitted.tyres.left front" that a column can fill [export-column] (under columns, name a list and a place: "fitted.tires.left front", `},
+		{"place", "fitted.tires.left front", "fitted.tires.left frnt", `map.yaml:8:3: no unit of this line has the place "left frnt" under fitted.tires [export-column] (did you mean "fitted.tires.left front"?)`},
+		{"part", "fitted.parts.winch", "fitted.parts.hoist", `map.yaml:12:3: no unit of this line has the place "hoist" under fitted.parts [export-column] (places: `},
+		{"no place", "fitted.parts.winch", "fitted.parts", `map.yaml:12:3: a build sheet has no entry "fitted.parts" that a column can fill [export-column] (under columns, name a list and a place: `},
+		{"column", ": LF", ": FL", `map.yaml:8:28: orders.csv has no column "FL" [export-column] (did you mean `},
+		{"week", "AX-11,3426", "AX-11,5426", `orders.csv:2:42: date code is "5426"; expected week and year in four digits, such as 3426, the week 01 to 53 [tire-date]`},
+		{"zero lost", "AX-11,3426,3426", "AX-11,3426,127", `orders.csv:2:47: the date code in the cell of fitted.tires.right front is "127"; it has four digits [export-cell] (a spreadsheet takes a zero off`},
+		{"younger than the guide", "3426,3426,\n", "3426,3427,\n", `orders.csv:2:57: date code 3427 is week 34 of 2027, after this guide's date 2027-01-15 [tire-date] {orders.csv:2:1}`},
+		{"a tire left out", "3426,3426,\n", "3426,,\n", `orders.csv:2:42: fitted.tires lists 3 of the 4 tires the unit runs on [fitted-tires]`},
+		{"part the unit lacks", "3426,\n", "3426,W-7\n", `orders.csv:2:62: place "winch" is not on this unit [fitted-place] (places here: `},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, got := fittedSheets(t, strings.Replace(fittedMap, c.old, c.new, 1), strings.Replace(good, c.old, c.new, 1))
+			if !strings.HasPrefix(got, c.want) || strings.Count(got, "\n") > 0 {
+				t.Errorf("got\n%s\nwant\n%s", got, c.want)
+			}
+		})
+	}
+}
+
 // Each slip of an export is told at its cell, gives no sheet, and leaves the
 // other rows alone.
 func TestSlipsOfAnExport(t *testing.T) {
@@ -120,7 +217,7 @@ func TestSlipsOfAColumnMap(t *testing.T) {
 	for _, c := range []struct{ name, old, new, want string }{
 		{"key", "units:", "unit:", `map.yaml:2:1: unknown key "unit" [key-unknown] (did you mean "units"?)`},
 		{"entry", "buyer.name:", "buyer.nmae:", `map.yaml:1:60: a build sheet has no entry "buyer.nmae" that a column can fill [export-column] (did you mean "buyer.name"?)`},
-		{"entry with a list", "built:", "fitted:", `map.yaml:1:112: a build sheet has no entry "fitted" that a column can fill [export-column]`},
+		{"entry with a list", "built:", "fitted:", `map.yaml:1:112: a build sheet has no entry "fitted" that a column can fill [export-column] (under columns, name a list and a place: "fitted.tires.left front", "fitted.axles.rear", "fitted.parts.winch")`},
 		{"column", "Order No", "Order Nr", `map.yaml:1:20: orders.csv has no column "Order Nr" [export-column] (did you mean "Order No"?)`},
 		{"column of yes and no", "Spare wheel:", "Spare weel:", `map.yaml:5:11: orders.csv has no column "Spare weel" [export-column] (did you mean "Spare wheel"?)`},
 		{"column to leave out", "[Price]", "[Prise]", `map.yaml:7:13: orders.csv has no column "Prise" [export-column] (did you mean "Price"?)`},
