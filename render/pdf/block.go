@@ -76,7 +76,7 @@ func (l *layout) blocks(n ast.Node, s setting) ([]*slab, error) {
 func (l *layout) anchored(n ast.Node, s setting) ([]*slab, error) {
 	slabs, err := l.block(n, s)
 	if id := doc.ID(n); err == nil && len(slabs) > 0 && l.wanted[id] && n.Kind() != doc.KindSection {
-		slabs[0].items = append([]item{&anchor{name: id}}, slabs[0].items...)
+		slabs[0].put(&anchor{name: id})
 	}
 	return marked(n, slabs), err
 }
@@ -137,7 +137,7 @@ func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
 	if len(out) == 0 {
 		out = []*slab{{name: "empty section", after: free}}
 	}
-	out[0].items = append([]item{&anchor{name: n.ID}}, out[0].items...)
+	out[0].put(&anchor{name: n.ID})
 	if n.Level <= 1 {
 		out[0].opens = l.chapters[n]
 	}
@@ -183,6 +183,9 @@ func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
 	if titles > 0 && len(out) > titles+1 && out[titles].lone && out[titles].after == free {
 		out[titles].after = ugly
 	}
+	if last := len(out) - 1; last > titles && out[last].lone && out[last-1].after == free {
+		out[last-1].after = slight
+	}
 	return out, nil
 }
 
@@ -225,7 +228,7 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 		return nil, nil
 	}
 
-	out := &slab{above: hl.above, below: hl.below, after: wrong, bound: true, name: "heading at " + at(n)}
+	out := &slab{above: hl.above, below: hl.below, after: wrong, bound: true, section: depth == s.depth && s.outer, name: "heading at " + at(n)}
 	textHeight := float64(len(lines)) * hl.leading
 	switch {
 	case job:
@@ -323,10 +326,11 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	if n.IsTight {
 		s.below = 1.5
 	}
-	out, _, err := l.listItems(n, s)
+	out, ends, err := l.listItems(n, s)
 	if err != nil {
 		return nil, err
 	}
+	noneAlone(out, ends)
 	if s.outer && n.ChildCount() > manyItems && (l.sheet.card || !n.IsOrdered()) {
 		e.Children = nil
 		half := s
@@ -341,9 +345,10 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 			out = []*slab{both}
 		} else {
 			e.Children = nil
-			if out, _, err = l.listItems(n, s); err != nil {
+			if out, ends, err = l.listItems(n, s); err != nil {
 				return nil, err
 			}
+			noneAlone(out, ends)
 		}
 	}
 	if len(out) > 0 {
@@ -351,6 +356,21 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 	}
 	return out, nil
 }
+
+// noneAlone keeps the first and the last item of a list with the one beside it, unless it is long enough to stand alone.
+func noneAlone(slabs []*slab, ends []int) {
+	begin := 0
+	for i, end := range ends[:max(len(ends)-1, 0)] {
+		first, last := i == 0 && end-begin < standsAlone, i == len(ends)-2 && ends[i+1]-end < standsAlone
+		if (first || last) && end > 0 && slabs[end-1].after == free {
+			slabs[end-1].after = slight
+		}
+		begin = end
+	}
+}
+
+// standsAlone is the number of lines from which an item of a list may be alone on a page.
+const standsAlone = 3
 
 // listItems sets the items of a list below each other; ends are the numbers of slabs after each.
 func (l *layout) listItems(n *ast.List, s setting) (out []*slab, ends []int, err error) {
@@ -387,7 +407,7 @@ func (l *layout) sideBySide(slabs []*slab, ends []int, dx float64) *slab {
 		left, right := slabs[:n], slabs[n:]
 		items, height := pile(left)
 		more, other := pile(right)
-		if height = max(height, other); best == nil || height < best.height {
+		if height = max(height, other); best == nil || height <= best.height {
 			best = &slab{items: append(items, shift(more, dx, 0)...), height: height, name: slabs[0].name}
 		}
 	}

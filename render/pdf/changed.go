@@ -28,6 +28,9 @@ func marked(n ast.Node, slabs []*slab) []*slab {
 	}
 	for _, s := range slabs {
 		s.items = append(s.items, &bar{0, s.height})
+		if s.smaller != nil {
+			s.smaller.items = append(s.smaller.items, &bar{0, s.smaller.height})
+		}
 	}
 	return slabs
 }

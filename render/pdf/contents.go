@@ -85,13 +85,13 @@ func inColumns(slabs []*slab, sh sheet) ([]*slab, error) {
 	room := sh.room()
 	height := room - contentsTop
 	for len(slabs) > 0 {
-		columns, err := press{height, 1}.share(slabs)
+		columns, err := press{room: height, loose: 1}.share(slabs)
 		if err != nil {
 			return nil, err
 		}
 		for low := 0.0; len(columns) <= 2 && height-low > 1; {
 			mid := (low + height) / 2
-			if again, err := (press{mid, 1}).share(slabs); err == nil && len(again) <= 2 {
+			if again, err := (press{room: mid, loose: 1}).share(slabs); err == nil && len(again) <= 2 {
 				columns, height = again, mid
 			} else {
 				low = mid

@@ -35,6 +35,7 @@ type layout struct {
 	missing      []Missing
 	seen         map[Missing]bool
 	coverPicture float64 // height of the cover's picture
+	kin          family  // the tables set last, if they go together
 	fault        error   // first error met where none can be returned
 }
 

@@ -35,6 +35,10 @@ func inkOf(i doc.Ink) (colour, bool) {
 	return colour{}, false
 }
 
+// givesWay is the scale of a picture set smaller, where that brings it onto the page of what tells of it: labels of the 11 points that
+// drawings are made with are still as large as captions.
+const givesWay = 0.8
+
 // picture sets a drawing with its caption as one slab. A drawing as wide as the page hangs out to the left; no drawing is wider than
 // its sheet unless it wants the full width, and none is taller than the page.
 func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
@@ -80,18 +84,26 @@ func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
 	}
 	scale = min(scale, limit/d.Height)
 
-	p := pencil{tag: tag{element: fig}, scale: scale, left: left, layout: l, origin: origin(n)}
-	for _, sh := range d.Shapes {
-		if err := p.draw(sh); err != nil {
-			return nil, fmt.Errorf("%s: picture %s: %w", at(n), n.ID, err)
+	name := fmt.Sprintf("picture %s at %s", n.ID, at(n))
+	set := func(scale float64) (*slab, error) {
+		p := pencil{tag: tag{element: fig}, scale: scale, left: left, layout: l, origin: origin(n)}
+		for _, sh := range d.Shapes {
+			if err := p.draw(sh); err != nil {
+				return nil, fmt.Errorf("%s: picture %s: %w", at(n), n.ID, err)
+			}
 		}
+		out := &slab{above: 8, below: 12, float: true, height: d.Height*scale + under, name: name}
+		out.items = append(p.items, &frame{fig, finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
+		for i, ln := range caption {
+			out.items = append(out.items, shift(ln.items, left, d.Height*scale+5+float64(i)*noteLeading)...)
+		}
+		return out, nil
 	}
-	out := &slab{above: 8, below: 12, float: true, height: d.Height*scale + under, name: fmt.Sprintf("picture %s at %s", n.ID, at(n))}
-	out.items = append(p.items, &frame{fig, finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
-	for i, ln := range caption {
-		out.items = append(out.items, shift(ln.items, left, d.Height*scale+5+float64(i)*noteLeading)...)
+	out, err := set(scale)
+	if err == nil && s.role != doc.RoleCover && !l.sheet.card {
+		out.smaller, err = set(scale * givesWay)
 	}
-	return []*slab{out}, nil
+	return []*slab{out}, err
 }
 
 // pencil turns the shapes of a drawing into items.

@@ -1,20 +1,24 @@
 package pdf
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // penalty says how bad a page end after a slab would be. A page ends at the last place with the least penalty it has.
 type penalty uint8
 
 const (
 	free   penalty = iota
+	slight         // one item of a list alone, the last line of a section alone
 	uneasy         // a table's first or last row alone, a short table parted
 	ugly           // one line of a paragraph alone, a list without the sentence that introduces it
 	wrong          // a heading, a table's head or a caution without what follows
 	worst  = wrong
 )
 
-// fuller is the share of a page that must be filled before it may end at a free place although an uneasy one comes later.
-const fuller = 0.55
+// fuller is the share of a page that must be filled before it may end there although a later place is only slight or uneasy.
+var fuller = [...]float64{slight: 0.92, uneasy: 0.55}
 
 // slab is what is never parted by a page end. Its items count from the left edge of the text area and its own top.
 type slab struct {
@@ -31,6 +35,25 @@ type slab struct {
 	lone  bool                                 // a paragraph of one line
 	float bool                                 // a picture: text that follows may go before it
 	bound bool                                 // no picture goes behind it: a heading, a step
+
+	section bool // the heading of a section
+
+	smaller *slab // items and height of a picture set smaller, for where it does not fit; nil: it does not give way
+}
+
+// put sets an item before the others.
+func (s *slab) put(it item) {
+	s.items = append([]item{it}, s.items...)
+	if s.smaller != nil {
+		s.smaller.put(it)
+	}
+}
+
+// shrunk is the picture set smaller.
+func (s *slab) shrunk() *slab {
+	c := *s
+	c.items, c.height, c.smaller = s.smaller.items, s.smaller.height, nil
+	return &c
 }
 
 // tableHead is the head row of a table, as it is repeated.
@@ -76,17 +99,22 @@ type placed struct {
 func (p placed) opening() bool { return p.slabs[0].opens != nil }
 
 // runOn is the share of a page up to which a chapter may fill it so that the next chapter begins on it.
-const runOn = 0.55
+const runOn = 0.7
 
 // worthIt is the share of such a page that the two chapters must fill, or the later one looks stranded on it.
 const worthIt = 0.75
 
+// leastBegun is the share of such a page that the later one must fill.
+const leastBegun = 0.2
+
 // A chapter whose last page would hold next to nothing is set a little tighter, if that saves the page.
 const (
-	nearlyEmpty = 0.2  // share of the page
-	tighter     = 0.7  // of the space between blocks
+	nearlyEmpty = 0.3  // share of the page
 	longer      = 12.0 // the page, in points; the foot stands clear even so
 )
+
+// tighter are the ways to do it, the one that shows least first.
+var tighter = []press{{loose: 0.85}, {loose: 0.7}, {loose: 0.7, small: true}}
 
 // paginate shares slabs out to pages of a room, chapter by chapter. A chapter begins a page, unless that before it left half of one empty.
 // A slab taller than a page is parted if it can be, else it is an error.
@@ -101,14 +129,9 @@ func paginate(slabs []*slab, room float64) ([]placed, error) {
 			pages, slabs = append(pages, part...), slabs[n:]
 			continue
 		}
-		part, err := press{room, 1}.share(slabs[:n])
+		part, err := thrifty(room, press.share, slabs[:n])
 		if err != nil {
 			return nil, err
-		}
-		if len(part) > 1 && part[len(part)-1].full < nearlyEmpty*room {
-			if again, err := (press{room + longer, tighter}).share(slabs[:n]); err == nil && len(again) < len(part) {
-				part = again
-			}
 		}
 		named(part, slabs[0].opens)
 		pages = append(pages, part...)
@@ -126,6 +149,43 @@ func named(pages []placed, c *chapter) {
 	}
 }
 
+// thrifty shares slabs out to pages and tries tighter ways, if the last page would hold next to nothing.
+func thrifty(room float64, share func(press, []*slab) ([]placed, error), slabs []*slab) ([]placed, error) {
+	part, err := share(press{room: room, loose: 1}, slabs)
+	if last := len(part) - 1; err == nil && last > 0 && part[last].full < nearlyEmpty*room {
+		for _, ps := range tighter {
+			ps.room = room + longer
+			if again, err := share(ps, slabs); err == nil && len(again) <= last {
+				return again, nil
+			}
+		}
+		return whole(part, room), nil
+	}
+	return part, err
+}
+
+// whole lets the last section of a chapter begin on its last page rather than leave there a few lines of it, if that fits and the page
+// before stays more than half full.
+func whole(part []placed, room float64) []placed {
+	last := len(part) - 1
+	before := part[last-1]
+	for k := len(before.slabs) - 1; k > 0 && before.tops[k] > room/2; k-- {
+		if !before.slabs[k].section {
+			continue
+		}
+		slabs := append(slices.Clone(before.slabs[k:]), part[last].slabs...)
+		again, err := press{room: room, loose: 1}.share(slabs)
+		if err != nil || len(again) > 1 {
+			break
+		}
+		part[last-1].slabs, part[last-1].tops = before.slabs[:k], before.tops[:k]
+		part[last-1].full = before.tops[k-1] + before.slabs[k-1].height
+		part[last] = again[0]
+		break
+	}
+	return part
+}
+
 // runsOn puts the beginning of a chapter below the end of that before it and returns the chapter's further pages. It does nothing if
 // the last page is fuller than [runOn], if one of the two wants to be alone, or if no good page end comes late enough.
 func runsOn(pages []placed, slabs []*slab, room float64) (joined bool, rest []placed) {
@@ -137,31 +197,53 @@ func runsOn(pages []placed, slabs []*slab, room float64) (joined bool, rest []pl
 	if before := last.chapters; last.full > runOn*room || len(before) == 0 || before[len(before)-1].alone || top+slabs[0].height > room {
 		return false, nil
 	}
-	begun := placed{full: top}
-	ps := press{room, 1}
-	n := ps.fill(&begun, slabs)
-	if full := begun.tops[n-1] + slabs[n-1].height; n < len(slabs) && (slabs[n-1].after >= ugly || full < worthIt*room) {
+	part, err := thrifty(room, func(ps press, slabs []*slab) ([]placed, error) { return ps.below(top, slabs) }, slabs)
+	if err != nil || len(part) == 0 {
 		return false, nil
+	}
+	begun := part[0]
+	last.slabs, last.tops = append(last.slabs, begun.slabs...), append(last.tops, begun.tops...)
+	last.full = begun.full
+	last.chapters = append(last.chapters, slabs[0].opens)
+	named(part[1:], slabs[0].opens)
+	return true, part[1:]
+}
+
+// below puts the slabs of a chapter on a page from a height on and on further pages; no pages, if the first would not become it.
+func (ps press) below(top float64, slabs []*slab) ([]placed, error) {
+	begun := placed{full: top}
+	slabs = ps.ready(slabs)
+	n := ps.fill(&begun, slabs)
+	begun.slabs, begun.tops = slabs[:n], begun.tops[:n]
+	begun.full = begun.tops[n-1] + slabs[n-1].height
+	if n < len(slabs) && (slabs[n-1].after >= ugly || begun.full < worthIt*ps.room || begun.full-top < leastBegun*ps.room) {
+		return nil, nil
 	}
 	rest, err := ps.share(slabs[n:])
-	if err != nil {
-		return false, nil
-	}
-	last.slabs, last.tops = append(last.slabs, slabs[:n]...), append(last.tops, begun.tops[:n]...)
-	last.full = begun.tops[n-1] + slabs[n-1].height
-	last.chapters = append(last.chapters, slabs[0].opens)
-	named(rest, slabs[0].opens)
-	return true, rest
+	return append([]placed{begun}, rest...), err
 }
 
 // press is how tightly pages are filled.
 type press struct {
 	room  float64 // height of the text area
 	loose float64 // share of the space between blocks that is given
+	small bool    // all pictures that can give way do
+}
+
+// ready is a copy of slabs to fill pages with.
+func (ps press) ready(slabs []*slab) []*slab {
+	slabs = slices.Clone(slabs)
+	for i, s := range slabs {
+		if ps.small && s.smaller != nil {
+			slabs[i] = s.shrunk()
+		}
+	}
+	return slabs
 }
 
 // share puts the slabs of one chapter on pages.
 func (ps press) share(slabs []*slab) ([]placed, error) {
+	slabs = ps.ready(slabs)
 	var pages []placed
 	for len(slabs) > 0 {
 		first := slabs[0]
@@ -227,10 +309,19 @@ func floated(slabs []*slab, n int, room float64) []*slab {
 	return append(out, slabs[k:]...)
 }
 
-// fill finds how many slabs go on a page, at least one, and notes their tops.
-func (ps press) fill(p *placed, slabs []*slab) int {
+// fill finds how many slabs go on a page, at least one, and notes their tops. A picture gives way, among the slabs too, if that
+// brings it onto the page.
+func (ps press) fill(p *placed, slabs []*slab) (n int) {
 	var last [worst + 1]int // number of slabs before the last page end of each penalty
 	var full [worst + 1]float64
+	whole := map[int]*slab{}
+	defer func() {
+		for i, s := range whole {
+			if i >= n {
+				slabs[i] = s
+			}
+		}
+	}()
 	y := p.full
 	for i, s := range slabs {
 		top := y
@@ -239,6 +330,10 @@ func (ps press) fill(p *placed, slabs []*slab) int {
 		}
 		if i > 0 {
 			top += ps.loose * gap(slabs[i-1], s)
+			if top+s.height > ps.room+slack && s.smaller != nil {
+				whole[i], slabs[i] = s, s.shrunk()
+				s = slabs[i]
+			}
 			if top+s.height > ps.room+slack {
 				return choose(last, full, ps.room)
 			}
@@ -250,10 +345,16 @@ func (ps press) fill(p *placed, slabs []*slab) int {
 	return len(slabs)
 }
 
-// choose takes the last page end with the least penalty; an uneasy one, if a free one would leave the page half empty.
+// choose takes the last page end with the least penalty, or a later one that is only slight or uneasy, if the page were too empty.
 func choose(last [worst + 1]int, full [worst + 1]float64, room float64) int {
-	if last[uneasy] > last[free] && full[free] < fuller*room {
-		return last[uneasy]
+	best := free
+	for p := slight; p <= uneasy; p++ {
+		if last[p] > last[best] && full[best] < fuller[p]*room {
+			best = p
+		}
+	}
+	if last[best] > 0 {
+		return last[best]
 	}
 	for _, n := range last {
 		if n > 0 {

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"slices"
+
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
 
@@ -81,8 +83,100 @@ func (l *layout) table(n *extast.Table, s setting) ([]*slab, error) {
 	if role == doc.TableNumbers && g.plainNumbers() {
 		return g.numbers(), nil
 	}
-	g.measure()
+	if narrow := g.inTwo(); narrow != nil {
+		return []*slab{narrow}, nil
+	}
+	if set, err := g.asFamily(n); err != nil {
+		return nil, err
+	} else if !set {
+		g.measure()
+	}
 	return g.slabs(), nil
+}
+
+// A table of so many rows, label and short value, has two columns of rows, if each fits into half the width: a value far from its label
+// is misread.
+const manyRows = 6
+
+// inTwo sets the rows in two columns; nil if that does not become the table.
+func (g *grid) inTwo() *slab {
+	rows := g.rows
+	if g.headed {
+		rows = g.rows[1:]
+	}
+	half := (g.width - columnGutter) / 2
+	_, whole := g.wants(g.columns())
+	pairs := g.columns() == 2 && (g.role == doc.TablePlain || g.role == doc.TableValues)
+	low := float64(len(rows)/2+2)*(g.leading+2*g.pad) < g.sheet.room()/2
+	if !g.outer || g.sheet.card || !pairs || len(rows) < manyRows || sum(whole) > half || !low {
+		return nil
+	}
+	full := g.width
+	g.width = half
+	g.measure()
+	g.width = full
+	slabs := g.slabs()
+	head := slabs[:len(slabs)-len(rows)]
+	var ends []int
+	for i := range rows {
+		ends = append(ends, i+1)
+	}
+	out := g.sideBySide(slabs[len(head):], ends, half+columnGutter)
+	for _, h := range head {
+		both := append(slices.Clone(h.items), shift(silent(h.items), half+columnGutter, 0)...)
+		out.items = append(both, shift(out.items, 0, h.height)...)
+		out.height += h.height
+	}
+	out.above, out.below = 5, 9
+	return out
+}
+
+// family is tables that follow one another with the same head. They are read as one, so their columns run through.
+type family struct {
+	tables []*extast.Table
+	set    *grid // one grid of all their rows
+}
+
+// head is the text of a table's head row; empty without one.
+func head(n ast.Node) string {
+	if n == nil || n.Kind() != extast.KindTable || n.FirstChild() == nil || n.FirstChild().Kind() != extast.KindTableHeader {
+		return ""
+	}
+	return doc.PlainText(n.FirstChild())
+}
+
+// asFamily takes the widths that suit a table and those that follow it with the same head; false if it stands alone.
+func (g *grid) asFamily(n *extast.Table) (bool, error) {
+	if head(n) == "" {
+		return false, nil
+	}
+	if !slices.Contains(g.kin.tables, n) {
+		f := *g
+		f.parent, f.rows = &finish.Element{}, nil
+		g.kin = family{set: &f}
+		for c := ast.Node(n); c != nil && head(c) == head(n); c = c.NextSibling() {
+			t, ok := c.(*extast.Table)
+			if !ok {
+				break
+			}
+			if err := f.read(t); err != nil {
+				return false, err
+			}
+			g.kin.tables = append(g.kin.tables, t)
+		}
+		if len(g.kin.tables) > 1 {
+			f.measure()
+		}
+	}
+	if len(g.kin.tables) < 2 {
+		return false, nil
+	}
+	for f := g.kin.set; g.text.size > f.text.size; {
+		g.shrink()
+	}
+	g.wants(g.columns())
+	g.left, g.widths, g.turned = g.kin.set.left, g.kin.set.widths, g.kin.set.turned
+	return true, nil
 }
 
 // read collects the rows. A head row without words is left out.
@@ -282,6 +376,11 @@ func sum(xs []float64) float64 {
 func (g *grid) share(longest, whole []float64, available float64) []float64 {
 	widths := make([]float64, len(longest))
 	low, high := sum(longest), sum(whole)
+	if g.role == doc.TableValues && !g.sheet.card && len(whole) == 2 && high <= available {
+		// Values stand close to their labels, and in line from one such table to the next.
+		label := min(max(whole[0]+labelGap, available*labelShare), available-whole[1])
+		return []float64{label, available - label}
+	}
 	for i := range widths {
 		switch {
 		case high <= available: // room to spare: shared out as the columns are wide
@@ -297,6 +396,12 @@ func (g *grid) share(longest, whole []float64, available float64) []float64 {
 	}
 	return widths
 }
+
+// What a label in a table of values has beside it, and the share of the width that it gets at least where the whole width is used.
+const (
+	labelGap   = 12
+	labelShare = 0.15
+)
 
 // even moves width from one column to another as long as that makes the table shorter, in ever smaller steps.
 func (g *grid) even(widths, longest []float64) {
