@@ -38,7 +38,8 @@ var secondFiles = sync.OnceValue(func() (e struct {
 })
 
 // Every unit that a second maker can build, of another size, shape and system of
-// units, gets a guide without a finding and without a word of the first maker.
+// units, gets a guide without a finding and without a word of the first maker, with
+// the sections, jobs and cautions that conditions alone ask for.
 func TestAnotherMakersGuides(t *testing.T) {
 	t.Parallel()
 	e := secondFiles()
@@ -65,6 +66,7 @@ func TestAnotherMakersGuides(t *testing.T) {
 					failures.add(o, "%s", written(findings))
 					continue
 				}
+				readBack(t, g, read(e.templates, e.line, b.Has))
 				said := append(sayings(g), sayings(g.Card)...)
 				if now {
 					sums, findings := e.templates.Calculations(b, vs, plan)

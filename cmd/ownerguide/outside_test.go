@@ -97,14 +97,12 @@ var secondMaker = []string{"--line", "../../testdata/quillmere/line", "--templat
 // What is printed for another maker has no word of the embedded one, not even
 // where nobody looks.
 func TestAnotherMakersPaper(t *testing.T) {
-	pdfs, _ := filepath.Glob(filepath.Join(writeAll(t, secondMaker...), "*", "*.pdf"))
+	pdfs, _ := filepath.Glob(filepath.Join(writeAll(t, append([]string{"--paper", "a4"}, secondMaker...)...), "*", "*.pdf"))
 	if len(pdfs) < 8 {
 		t.Fatalf("only %d PDFs were written", len(pdfs))
 	}
 	for _, pdf := range pdfs {
-		if out := tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
-			t.Errorf("qpdf: %s", out)
-		}
+		soundPDF(t, pdf)
 		for what, text := range map[string]string{"text": tool(t, "pdftotext", pdf, "-"), "properties": tool(t, "pdfinfo", pdf), "structure": tool(t, "pdfinfo", "-struct-text", pdf)} {
 			if i := strings.Index(strings.ToLower(text), "bramblewick"); i >= 0 {
 				t.Errorf("%s: %s: …%s", filepath.Base(filepath.Dir(pdf)), what, text[max(0, i-40):min(len(text), i+40)])
@@ -126,24 +124,30 @@ func TestPDFsPassOutsideChecks(t *testing.T) {
 	}
 	for _, pdf := range pdfs {
 		t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) {
-			if out := tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
-				t.Errorf("qpdf: %s", out)
-			}
-			info := tool(t, "pdfinfo", pdf)
-			if !strings.Contains(info, "Tagged:          yes") {
-				t.Errorf("not tagged:\n%s", info)
-			}
-			lines := strings.Split(strings.TrimSpace(tool(t, "pdffonts", pdf)), "\n")
-			if len(lines) < 3 {
-				t.Error("no fonts")
-			}
-			for _, line := range lines[min(2, len(lines)):] {
-				fields := strings.Fields(line)
-				if embedded, subset := fields[len(fields)-5], fields[len(fields)-4]; embedded != "yes" || subset != "yes" {
-					t.Errorf("font not embedded as a subset: %s", line)
-				}
-			}
-			tool(t, "mutool", "info", pdf)
+			soundPDF(t, pdf)
 		})
 	}
+}
+
+// soundPDF asks programs from outside about one file.
+func soundPDF(t *testing.T, pdf string) {
+	t.Helper()
+	if out := tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
+		t.Errorf("qpdf: %s", out)
+	}
+	info := tool(t, "pdfinfo", pdf)
+	if !strings.Contains(info, "Tagged:          yes") {
+		t.Errorf("not tagged:\n%s", info)
+	}
+	lines := strings.Split(strings.TrimSpace(tool(t, "pdffonts", pdf)), "\n")
+	if len(lines) < 3 {
+		t.Error("no fonts")
+	}
+	for _, line := range lines[min(2, len(lines)):] {
+		fields := strings.Fields(line)
+		if embedded, subset := fields[len(fields)-5], fields[len(fields)-4]; embedded != "yes" || subset != "yes" {
+			t.Errorf("font not embedded as a subset: %s", line)
+		}
+	}
+	tool(t, "mutool", "info", pdf)
 }
