@@ -270,9 +270,9 @@ type PowerUnit struct {
 	FluidAt100 source.Given[quantity.Viscosity] `yaml:"fluid_at_100c"`          // kinematic viscosity at 100 °C from the fluid's data sheet
 	StartLimit source.Given[quantity.Viscosity] `yaml:"start_limit"`            // greatest the pump maker allows at start
 	Acting     word                             `yaml:"acting,required" oneof:"single double"`
-	Holding    word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance"`
+	Holding    word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break"`
 	Control    word                             `yaml:"control,required" oneof:"corded-pendant radio"`
-	Lowering   word                             `yaml:"manual_lowering,required" oneof:"screw lever none"`
+	Lowering   word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none"`
 	Disconnect flag                             `yaml:"master_disconnect,required"`
 }
 

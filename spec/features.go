@@ -128,6 +128,7 @@ func derivations() []derivation {
 		{"conspicuity", both{wide, gvwrIs(func(r quantity.Mass) bool { return r > heavyAbove })}},
 		{"length-30-ft", extent{func(s Size) length { return s.Long }, longFrom}},
 		{"holding-valve", part(func(p *PowerUnit) bool { return p.Holding.Value != "none" })},
+		{"hand-pump", part(func(p *PowerUnit) bool { return p.Lowering.Value == "hand-pump" })},
 		{"coupler-adjustable", part(func(c *Coupler) bool { return c.Adjustable.Value })},
 		{"jack-drop-leg", part(func(j *Jack) bool { return j.DropLeg.Value })},
 		{"jack-pair", part(func(j *Jack) bool { return j.Count.Value >= 2 })},

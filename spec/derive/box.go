@@ -208,7 +208,7 @@ var _ = limit(Limit{Code: deckLockCode, When: when("tilting"), Check: func(e *Ev
 	}
 	hinge := e.Build.Model.Hinge.X
 	unit, pump := spec.First[*spec.PowerUnit](e.Build)
-	if pump && unit.Data.Acting.Value == "double" && unit.Data.Holding.Value != "none" {
+	if pump && unit.Data.Acting.Value == "double" && opensByPressure(unit.Data) {
 		return nil
 	}
 	if pump {

@@ -67,7 +67,7 @@ func orderable(t testing.TB, l *spec.Line, m *spec.Model, options []string) *spe
 // the right one of several; every other one holds two figures together.
 var comparesNothing = []string{
 	"brake-pin-missing", "breakaway-missing", "charge-pin-missing", "connector-auxiliary-live", "connector-layout", "connector-pins",
-	"deck-lock-missing", "dual-fitment", "dual-spare", "hoist-geometry", "holding-valve", "label-conflict", "prop-missing", "pump-battery",
+	"deck-lock-missing", "dual-fitment", "dual-spare", "hoist-geometry", "holding-valve", "label-conflict", "manual-lowering", "prop-missing", "pump-battery",
 	"rear-guard-missing", "rating-axle-count", "task-interval", "tire-date-code", "torque-stages", "wheel-studs", "winch-anchor",
 	"tire-index",      // a load and its index stand for the same, give or take a step
 	"cg-band-empty",   // there is a place for the load, or none

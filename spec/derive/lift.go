@@ -156,6 +156,8 @@ var (
 		Protects: "a relief valve that opens before the load is up leaves it hanging half way"}
 	liftCapacityCode = source.Code{ID: "lift-capacity", Severity: source.Error,
 		Protects: "an owner who may load more than the cylinders lift stands beside a stalled, half-raised load"}
+	loweringCode = source.Code{ID: "manual-lowering", Severity: source.Error,
+		Protects: "a lowering valve that does not bring the load down tempts whoever waits to open a fitting"}
 	holdingCode = source.Code{ID: "holding-valve", Severity: source.Error,
 		Protects: "a load that passes behind the hinge throws the deck down unless something holds it"}
 )
@@ -188,11 +190,26 @@ var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eva
 	switch {
 	case !pump:
 		return []source.Finding{wrong(holdingCode, hinge, "the load passes behind the hinge at %s and no cushion cylinder is fitted", hinge.Text)}
-	case unit.Data.Holding.Value == "none":
-		return []source.Finding{wrong(holdingCode, unit.Data.Holding, "the load passes behind the hinge at %s and the power unit has no holding valve", hinge.Text).
+	case !opensByPressure(unit.Data):
+		return []source.Finding{wrong(holdingCode, unit.Data.Holding, "the load passes behind the hinge at %s and the power unit has no holding valve that keeps it", hinge.Text).
 			WithRelated(hinge.At, "the hinge")}
 	}
 	return nil
+}})
+
+// opensByPressure tells whether the valve at the cylinder stays shut, whichever
+// way the load pulls, until the pump presses it open. Its function, from memory.
+func opensByPressure(u *spec.PowerUnit) bool {
+	return u.Holding.Value == "pilot-check" || u.Holding.Value == "counterbalance"
+}
+
+var _ = limit(Limit{Code: loweringCode, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
+	unit, ok := spec.First[*spec.PowerUnit](e.Build)
+	if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
+		return nil
+	}
+	return []source.Finding{wrong(loweringCode, unit.Data.Lowering, "a valve worked by a %s opens on the side of the pump; the %s valve at the cylinder stays shut without pressure",
+		unit.Data.Lowering.Value, unit.Data.Holding.Value).WithRelated(unit.Data.Holding.At, "the holding valve")}
 }})
 
 // liftBand gives x of the forward edge of the band for a full load.

@@ -112,7 +112,7 @@ var mine = []string{
 	"brake-lining", "breakaway-missing", "breakaway-hold", "breakaway-hold-cold", "brake-pin-missing", "charge-pin-missing",
 	"connector-pins", "connector-layout", "connector-auxiliary-live", "brake-drop", "lamp-drop", "fuse-wire", "wire-load", "fuse-load",
 	"winch-plate-pull", "winch-anchor", "relief-cylinder", "relief-hose", "rod-side-pressure", "reservoir", "fluid-cold", "plan-cycles",
-	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "prop-missing", "prop-reach", "prop-rating",
+	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "manual-lowering", "prop-missing", "prop-reach", "prop-rating",
 	"deck-lock-missing", "tilt-travel",
 }
 

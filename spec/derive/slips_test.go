@@ -76,6 +76,7 @@ var slips = []struct {
 	{what: "the reservoir of the smaller pump", unit: "0136", line: slip{lift, "reservoir: 5 gal", "reservoir: 2 gal"}, code: "reservoir"},
 	{what: "lift cylinders of a smaller bore", unit: "0136", line: slip{lift, "count: 2, bore: 3 in", "count: 2, bore: 2.5 in"}, code: "relief-load"},
 	{what: "a relief valve set too low for the load the owner may lift", unit: "0136", line: slip{lift, "relief: 2800 psi", "relief: 2400 psi"}, code: "lift-capacity"},
+	{what: "a lowering screw behind a valve that only pressure opens", unit: "0149", line: slip{lift, "manual_lowering: hand-pump", "manual_lowering: screw"}, code: "manual-lowering"},
 	{what: "a pump without holding valve", unit: "0149", line: slip{lift, "holding_valve: counterbalance", "holding_valve: none"}, code: "holding-valve"},
 	{what: "a cylinder of too long a stroke", unit: "0149", line: slip{lift, "extended: 44.6 in", "extended: 48.6 in"}, code: "tilt-travel"},
 	{what: "a prop drawn for a steeper box", unit: "0136", line: slip{lift, "angle: 30 deg", "angle: 60 deg"}, code: "prop-reach"},
