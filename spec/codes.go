@@ -53,6 +53,7 @@ var (
 	codeLineID        = source.Code{ID: "line-id", Severity: source.Error, Protects: "ids name files, features and anchors everywhere"}
 	codeLineRepeated  = source.Code{ID: "line-repeated", Severity: source.Error, Protects: "of two entries with one id, one would be silently ignored"}
 	codeLineComponent = source.Code{ID: "line-component", Severity: source.Error, Protects: "a part without its component has no ratings"}
+	codeLineTrailer   = source.Code{ID: "line-trailer", Severity: source.Error, Protects: "every guide speaks of coupler, axles, tires, wheels, jack, plug and load floor"}
 	codeLineOption    = source.Code{ID: "line-option", Severity: source.Error, Protects: "a rule over an option that does not exist never bites"}
 	codeLineRule      = source.Code{ID: "line-rule", Severity: source.Error, Protects: "a rule that says nothing, or two things, is a rule nobody checks"}
 	codeLinePlace     = source.Code{ID: "line-place", Severity: source.Error, Protects: "an option that empties a place the model lacks leaves the wrong part on"}
@@ -71,7 +72,7 @@ var (
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return append(sheetCodes(),
-		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineOption, codeLineRule, codeLinePlace, codeLineText,
+		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineTrailer, codeLineOption, codeLineRule, codeLinePlace, codeLineText,
 		codeLineVIN, codeLineStages, codeLineShare, codeLineColor, codeLineContrast, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeTextFallback)
 }
 

@@ -142,6 +142,8 @@ func (c *lineCheck) name(code source.Code, at source.Pos, what, id string, known
 	f := code.At(at, "%s %q is not known here", what, id)
 	if near, ok := source.Nearest(id, known); ok {
 		f = f.WithHint("did you mean %q?", near)
+	} else if what == "task" {
+		f = f.WithHint("a job of your own stands under tasks in line.yaml")
 	}
 	c.add(f)
 	return false
@@ -170,11 +172,58 @@ func (c *lineCheck) model(m *Model) {
 	if axles := c.axles(m.Parts); partsKnown && len(m.GAWR) != axles {
 		c.add(codeLineAxles.At(m.GVWR.At, "gawr lists %d axles; the parts of %s have %d", len(m.GAWR), m.ID, axles))
 	}
+	if partsKnown {
+		c.whole(m)
+	}
 	for i := range m.Options {
 		c.option(m, &m.Options[i])
 	}
 	for _, r := range m.Rules {
 		c.rule(m, r)
+	}
+}
+
+// trailer is what there is on every trailer, in words and as kinds of components
+// of which one will do. Texts of all guides name its figures.
+var trailer = []struct {
+	what  string
+	kinds []string
+}{
+	{"coupler", []string{"coupler"}}, {"jack", []string{"jack"}}, {"axle", []string{"axle"}}, {"tire", []string{"tire"}}, {"wheel", []string{"wheel"}},
+	{"connector", []string{"connector"}},
+	{"floor for the load (a deck, which may have sides and a roof, or a dump box)", []string{"deck", "dump-box"}},
+}
+
+// whole checks that some part of the model, or of an option of it, is of each
+// kind that every trailer has. That each build has them is for the proof to say.
+func (c *lineCheck) whole(m *Model) {
+	there := map[string]bool{}
+	note := func(parts source.Map[Part]) {
+		for _, p := range parts {
+			there[c.byID[p.Value.Use.Value].kind] = true
+		}
+	}
+	note(m.Parts)
+	for _, o := range m.Options {
+		note(o.Value.Parts)
+	}
+	for _, t := range trailer {
+		if slices.ContainsFunc(t.kinds, func(kind string) bool { return there[kind] }) {
+			continue
+		}
+		f := codeLineTrailer.At(m.VINCode.At, "%s has no %s", m.ID, t.what)
+		var ids []string
+		for _, part := range c.Components.all() {
+			if slices.Contains(t.kinds, part.kind) {
+				ids = append(ids, part.id)
+			}
+		}
+		if len(ids) > 0 {
+			f = f.WithHint("put one under parts, as the others stand there; components of this kind: %s", strings.Join(ids, ", "))
+		} else {
+			f = f.WithHint("describe one in a file of components, then put it under parts")
+		}
+		c.add(f)
 	}
 }
 

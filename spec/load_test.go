@@ -105,6 +105,7 @@ func TestLineChecks(t *testing.T) {
 			"components/upper.yaml:2:3 line-repeated"},
 
 		{"unknown component", tilt, "{ use: ball-2 }", "{ use: bal-2 }", "models/tilt-20.yaml:11:19 line-component"},
+		{"no jack", tilt, "  jack: { use: jack-one }\n", "", "models/tilt-20.yaml:1:11 line-trailer"},
 		{"unknown component of an option", tilt, "{ use: plate }", "{ use: plaet }", "models/tilt-20.yaml:25:34 line-component"},
 		{"requires an unknown option", tilt, "option: front-box, because: plate-on-box", "option: frontbox, because: plate-on-box", "models/tilt-20.yaml:27:19 line-option"},
 		{"excludes an unknown option", tilt, "option: front-box, because: same-room", "option: frontbox, because: same-room", "models/tilt-20.yaml:30:19 line-option"},

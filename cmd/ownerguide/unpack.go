@@ -1,15 +1,19 @@
 package main
 
 import (
+	"bytes"
 	_ "embed"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/logic"
 	"ownerguide/spec/schema"
 	"ownerguide/templates"
 )
@@ -65,7 +69,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 			return err
 		}
 	}
-	if err := c.file("KEYS.md", schema.List(shapes)); err != nil {
+	if err := c.file("KEYS.md", append(schema.List(shapes), featureList(l)...)); err != nil {
 		return err
 	}
 	readme := strings.ReplaceAll(unpackReadme, "DIR", filepath.ToSlash(c.Dir))
@@ -78,4 +82,42 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 
 func (c *unpackCommand) file(name string, data []byte) error {
 	return os.WriteFile(filepath.Join(c.Dir, filepath.FromSlash(name)), data, 0o666)
+}
+
+// featureList tells of each feature of the trade what brings it in the line and
+// which hazards and jobs hang on it, as Markdown.
+func featureList(l *spec.Line) []byte {
+	brought := map[string][]string{}
+	for _, w := range l.Provided() {
+		file := "`" + strings.TrimPrefix(w.At.File, embeddedLine+"/") + "`"
+		if !slices.Contains(brought[w.Value], file) {
+			brought[w.Value] = append(brought[w.Value], file)
+		}
+	}
+	hazards, jobs := map[string][]string{}, map[string][]string{}
+	note := func(asked map[string][]string, when logic.Condition, id string) {
+		for _, f := range when.Features() {
+			if !slices.Contains(asked[f], id) {
+				asked[f] = append(asked[f], id)
+			}
+		}
+	}
+	for _, h := range l.Hazards {
+		note(hazards, h.When(), h.ID.Value)
+	}
+	for _, t := range l.Tasks {
+		note(jobs, t.When(), t.ID.Value)
+	}
+	var b bytes.Buffer
+	b.WriteString("\n## Features\n\nA feature is a word for what a unit has or is. Hazards with their cautions, jobs and texts hang on it, so that a forgotten one leaves them out: `prove` tells." +
+		" You write it under `features` of a model, an option or a component; the file says where the unpacked line does. Those without a file follow from ratings, parts or the sheet." +
+		" Words of your own are as good, once something asks for them.\n\n| feature | written in | hazards | jobs |\n| --- | --- | --- | --- |\n")
+	for _, f := range l.Vocabulary() {
+		where := strings.Join(brought[f], ", ")
+		if where == "" {
+			where = "by itself"
+		}
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", f, where, strings.Join(hazards[f], ", "), strings.Join(jobs[f], ", "))
+	}
+	return b.Bytes()
 }

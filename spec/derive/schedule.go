@@ -576,7 +576,8 @@ var _ = limit(Limit{Code: taskIntervalCode, Check: func(e *Eval) []source.Findin
 		interval, ok := taskInterval(e.Build, task.ID.Value)
 		switch {
 		case !ok:
-			out = append(out, wrong(taskIntervalCode, task.ID, "%s belongs to this unit, but no fitted component says how often it is due", task.ID.Value))
+			out = append(out, wrong(taskIntervalCode, task.ID, "%s belongs to this unit, but no fitted component says how often it is due", task.ID.Value).
+				WithHint("write it under service of the component it is about, as %s: { months: … }, from its maker's paper", task.ID.Value))
 		case trigger == "every-loads" && !interval.Loads.Set:
 			out = append(out, wrong(taskIntervalCode, task.ID, "%s is due by loads, but no fitted component says after how many", task.ID.Value))
 		case interval == spec.Interval{}:

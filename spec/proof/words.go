@@ -274,7 +274,8 @@ func (v *view) care() (out []outcome) {
 				}
 			}
 			for _, s := range p.Common.Service {
-				v.settle(&out, codeService, s.KeyAt, logic.All(p.When, logic.Not(v.applies(s.Key))), nil, "%s says how often %s is due, and the unit has no such job", p.Component, s.Key)
+				v.settle(&out, codeService, s.KeyAt, logic.All(p.When, logic.Not(v.applies(s.Key))), nil,
+					"%s says how often %s is due, and the unit has no such job (it is for %s)", p.Component, s.Key, v.jobIsFor(s.Key))
 			}
 		}
 		for _, t := range v.line.Tasks {
@@ -325,6 +326,16 @@ func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 		}
 	}
 	return logic.Any(any...)
+}
+
+// jobIsFor gives the condition of a job in words.
+func (v *view) jobIsFor(job string) string {
+	for _, t := range v.line.Tasks {
+		if t.ID.Value == job && !t.When().Always() {
+			return t.When().String()
+		}
+	}
+	return "every unit"
 }
 
 // served says that a fitted part says how often a job is due.
