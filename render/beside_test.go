@@ -30,8 +30,8 @@ func TestMail(t *testing.T) {
 	if len(findings) > 0 || g.Mail == nil || g.Card == nil {
 		t.Fatal(written(findings))
 	}
-	want := `section mail, level 1, chapter, number "", short "Of ALL-1"
-  heading: Of ALL-1
+	want := `section mail, level 1, chapter, number "", short "Of utility-12-901"
+  heading: Of utility-12-901
   See the text.
   caution rolls, warning, signal WARNING, brief true
     It rolls.
@@ -49,7 +49,7 @@ section card, level 1, chapter, number "", short "Card"
 		t.Errorf("the mail says\n%s\nwant\n%s", got, want)
 	}
 	guide, card := dump(g.Root), dump(g.Card.Root)
-	if strings.Contains(guide, "ALL-1") || strings.Contains(guide, "lid") || !strings.Contains(guide, "brief false") {
+	if strings.Contains(guide, "utility-12-901") || strings.Contains(guide, "lid") || !strings.Contains(guide, "brief false") {
 		t.Errorf("the guide is\n%s", guide)
 	}
 	if !strings.Contains(card, "lid") || strings.Contains(card, "Both") {

@@ -23,8 +23,8 @@ func TestCard(t *testing.T) {
 	if len(findings) > 0 || g.Card == nil {
 		t.Fatal(written(findings))
 	}
-	want := `section front, level 1, chapter, number "", short "Front ALL-1"
-  heading: Front ALL-1
+	want := `section front, level 1, chapter, number "", short "Front utility-12-901"
+  heading: Front utility-12-901
   See **the** text, [call](tel:5550177).
   table, schedule, caption "Jobs without a date"
     head: When | Jobs

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -13,59 +12,18 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/proof"
 )
 
-// covering picks orders of a model such that whatever two options can be had,
-// left out or had one without the other is had so in one of them. Each step
-// takes the order that adds most; of equals the first.
-func covering(all []order) (picked []order) {
-	pairs := make([][]string, len(all))
-	left := map[string]bool{}
-	for i, o := range all {
-		names := o.model.Options.Names()
-		for j, a := range names {
-			for _, b := range names[:j] {
-				pair := fmt.Sprintf("%s=%t %s=%t", a, slices.Contains(o.options, a), b, slices.Contains(o.options, b))
-				pairs[i] = append(pairs[i], pair)
-				left[pair] = true
-			}
-		}
-	}
-	for len(left) > 0 {
-		best, most := 0, 0
-		for i := range all {
-			adds := 0
-			for _, pair := range pairs[i] {
-				if left[pair] {
-					adds++
-				}
-			}
-			if adds > most {
-				best, most = i, adds
-			}
-		}
-		picked = append(picked, all[best])
-		for _, pair := range pairs[best] {
-			delete(left, pair)
-		}
-	}
-	return picked
-}
+// covering are the sheets that between them have every pair of options of each
+// model in every way it can be ordered; full and bare ones take turns.
+var covering = sync.OnceValue(func() []proof.CoveringSheet { return proof.Covering(embeddedFiles().line) })
 
-// coveringOrders are those of all models, in their order.
-var coveringOrders = sync.OnceValue(func() (all []order) {
-	for _, m := range embeddedFiles().line.Models {
-		all = append(all, covering(slices.DeleteFunc(slices.Clone(orders()), func(o order) bool { return o.model != m }))...)
-	}
-	return all
-})
-
-// covered makes the units of the covering sets, in turn with the fullest and
-// with the barest sheet.
+// covered makes the units of the covering sheets.
 func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values, plan derive.Plan)) {
 	l, _ := embedded(t)
-	for i, o := range coveringOrders() {
-		visit(unit(t, l, sheetOf(t, l, o, i%2 == 0)))
+	for _, s := range covering() {
+		visit(unit(t, l, readSheet(t, s.Name, s.Data)))
 	}
 }
 
@@ -79,10 +37,10 @@ func TestCoveringUnits(t *testing.T) {
 	var mu sync.Mutex
 	printed, used := map[string]bool{}, map[int]bool{}
 	t.Run("units", func(t *testing.T) {
-		for i, o := range coveringOrders() {
-			t.Run(o.String(), func(t *testing.T) {
+		for _, s := range covering() {
+			t.Run(s.Name, func(t *testing.T) {
 				t.Parallel()
-				b, vs, plan := unit(t, l, sheetOf(t, l, o, i%2 == 0))
+				b, vs, plan := unit(t, l, readSheet(t, s.Name, s.Data))
 				g, findings := templates.Assemble(b, vs, plan)
 				for _, f := range findings {
 					if f.Code != codeStatement.ID {
@@ -100,9 +58,9 @@ func TestCoveringUnits(t *testing.T) {
 			})
 		}
 	})
-	t.Logf("%d units", len(coveringOrders()))
-	if len(coveringOrders()) < 20 || len(printed) < 100 {
-		t.Errorf("only %d units were made, with %d figures", len(coveringOrders()), len(printed))
+	t.Logf("%d units", len(covering()))
+	if len(covering()) < 20 || len(printed) < 100 {
+		t.Errorf("only %d units were made, with %d figures", len(covering()), len(printed))
 	}
 	for _, d := range derive.Declared() {
 		if _, reason := silentFigures[d.Name]; d.Engineer || reason {
@@ -305,29 +263,5 @@ func sameSet(t *testing.T, what string, got, want map[string]bool) {
 	t.Helper()
 	if a, b := keys(got), keys(want); !slices.Equal(a, b) {
 		t.Errorf("%s are %v; by the conditions %v", what, a, b)
-	}
-}
-
-// The cover is small for what it covers, or the pairs are not what they seem.
-func TestCoveringLeavesNothingOut(t *testing.T) {
-	embedded(t)
-	byModel := map[string][]order{}
-	for _, o := range orders() {
-		byModel[o.model.ID] = append(byModel[o.model.ID], o)
-	}
-	for _, id := range keys(byModel) {
-		all := byModel[id]
-		picked := covering(all)
-		for _, a := range all[0].model.Options.Names() {
-			for _, b := range all[0].model.Options.Names() {
-				both := func(o order) bool { return slices.Contains(o.options, a) && slices.Contains(o.options, b) }
-				if slices.ContainsFunc(all, both) && !slices.ContainsFunc(picked, both) {
-					t.Errorf("%s: %s with %s can be ordered and is not covered", id, a, b)
-				}
-			}
-		}
-		if len(all) > 20 && len(picked) > len(all)/2 {
-			t.Errorf("%s: %d of %d units", id, len(picked), len(all))
-		}
 	}
 }

@@ -3,7 +3,6 @@ package render
 import (
 	"flag"
 	"fmt"
-	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -11,8 +10,8 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
+	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
-	"ownerguide/spec/vin"
 	"ownerguide/templates"
 )
 
@@ -73,34 +72,19 @@ var orders = sync.OnceValue(func() (all []order) {
 	return all
 })
 
-// sheetOf gives a sound build sheet of an order; number, buyer and dealer are
-// invented. The bare one says only what it must, the full one all that changes
-// the text: of the options the last was fitted later.
+// sheetOf gives a sound build sheet of an order, with all that changes the text
+// or with only what a sheet must say.
 func sheetOf(t testing.TB, l *spec.Line, o order, full bool) *spec.Sheet {
 	t.Helper()
-	number := l.Maker.WMI.Value + o.model.VINCode.Value + "0VM" + l.Maker.Small.Value + "901"
-	digit, err := vin.CheckDigit(number)
-	if err != nil {
-		t.Fatal(err)
-	}
-	options, added, revision := slices.Clone(o.options), "", "A"
-	if n := len(options); full && n > 0 {
-		added, revision = fmt.Sprintf("added:\n- { option: %s, date: 2027-03-01 }\n", options[n-1]), "B"
-		options = options[:n-1]
-	}
-	text := fmt.Sprintf("serial: ALL-1\nvin: %s\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2027-03-20\nrevision: %s\noptions: [%s]\n%s",
-		number[:8]+string(digit)+number[9:], o.model.ID, revision, strings.Join(options, ", "), added)
-	if full {
-		text += `delivered: 2026-11-30
-use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }
-buyer: { name: Pat Example, town: Exampleton, region: Exampleshire, phone: 555-0177, email: pat@example.com }
-dealer: { name: Example Trailer Sales, town: Exampleton, phone: 555-0118, email: sales@example.com }
-notes: Spare key is in the box.
-`
-	}
-	sheet, findings := spec.ReadSheet("sheet.yaml", []byte(text))
+	return readSheet(t, "sheet.yaml", proof.Sheet(l, o.model, o.options, full, 901))
+}
+
+// readSheet reads a sheet that has to be a sound one.
+func readSheet(t testing.TB, name string, data []byte) *spec.Sheet {
+	t.Helper()
+	sheet, findings := spec.ReadSheet(name, data)
 	if findings != nil {
-		t.Fatalf("%s: %s", o, written(findings))
+		t.Fatal(written(findings))
 	}
 	return sheet
 }
