@@ -519,7 +519,7 @@ func (w *workFile) groups() [4]workGroup {
 
 // duty is what a text has to say where it is there.
 type duty struct {
-	For      []word             `yaml:"for"`      // features of which each brings the text
+	For      []word             `yaml:"for"`      // features of which each brings the text, and nothing else does
 	Everyone source.Given[bool] `yaml:"everyone"` // every unit has it
 	Hazards  []word             `yaml:"hazards"`  // it warns of
 	Figures  []word             `yaml:"figures"`  // it tells

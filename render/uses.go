@@ -33,8 +33,13 @@ func (t *Templates) Texts() *proof.Texts {
 			if e := item.Value.Everyone; e.Value {
 				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, At: e.At})
 			}
+			var only []string
 			for _, w := range item.Value.For {
 				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, Feature: w.Value, At: w.At})
+				only = append(only, w.Value)
+			}
+			if only != nil {
+				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, Only: only, At: item.Value.For[0].At})
 			}
 			for _, w := range item.Value.Hazards {
 				out.Duties = append(out.Duties, proof.Duty{In: group.of + " " + item.Key, Hazard: w.Value, At: w.At})

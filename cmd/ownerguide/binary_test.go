@@ -17,11 +17,11 @@ import (
 // built is the program as people get it: tests that end it, starve it or
 // measure it need it as a process of its own, without the race detector.
 var built = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "ownerguide-test-")
-	if err != nil {
+	var err error
+	if builtIn, err = os.MkdirTemp("", "ownerguide-test-"); err != nil {
 		return "", err
 	}
-	name := filepath.Join(dir, "ownerguide")
+	name := filepath.Join(builtIn, "ownerguide")
 	if runtime.GOOS == "windows" {
 		name += ".exe"
 	}
@@ -34,6 +34,9 @@ var built = sync.OnceValues(func() (string, error) {
 	return name, nil
 })
 
+// builtIn is the folder of the built program, once a test asked for it.
+var builtIn string
+
 type buildError struct {
 	said string
 	err  error
@@ -41,8 +44,17 @@ type buildError struct {
 
 func (e *buildError) Error() string { return e.said + e.err.Error() }
 
+// notShort leaves a test out of a short run, such as the one with the race detector.
+func notShort(t *testing.T, because string) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("short: ", because)
+	}
+}
+
 func binary(t *testing.T) string {
 	t.Helper()
+	notShort(t, "judges the program as it is built for people")
 	name, err := built()
 	if err != nil {
 		t.Fatal("building the program: ", err)
@@ -50,13 +62,13 @@ func binary(t *testing.T) string {
 	return name
 }
 
-// cleaning is a test run that clears the built program away.
+// cleaning is a test run that clears away what it built and wrote.
 type cleaning struct{ m *testing.M }
 
 func (c cleaning) Run() int {
 	code := c.m.Run()
-	if name, err := built(); err == nil {
-		_ = os.RemoveAll(filepath.Dir(name))
+	for _, dir := range []string{builtIn, demo.dir, other.dir} {
+		_ = os.RemoveAll(dir)
 	}
 	return code
 }

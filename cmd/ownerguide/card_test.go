@@ -32,7 +32,7 @@ func loaded(t *testing.T) *maker {
 func TestCardsHoldTheNumbers(t *testing.T) {
 	m := loaded(t)
 	sheets := goodSheets(t)
-	dir := writeAll(t, sheets...)
+	dir := demo.guides(t)
 	dealers, braked := 0, 0
 	for _, name := range sheets {
 		data, err := os.ReadFile(name)
@@ -175,7 +175,7 @@ func TestLongCardIsRefused(t *testing.T) {
 // than 9 points, running text at least 10, and the numbers are bold and at least
 // 14. The sizes are this project's own; an outside tool reads them from the file.
 func TestCardIsLarge(t *testing.T) {
-	dir := writeAll(t, goodSheets(t)...)
+	dir := demo.guides(t)
 	cards, _ := filepath.Glob(filepath.Join(dir, "*", "card.pdf"))
 	if len(cards) == 0 {
 		t.Fatal("no card was written")

@@ -104,6 +104,7 @@ func TestHostileSheetsAreRefusedByName(t *testing.T) {
 // Text with markup in it is text: the page of a hostile unit has the elements
 // and attributes of the same unit with plain words, and shows the text as typed.
 func TestHostileTextStaysText(t *testing.T) {
+	notShort(t, "makes a dozen guides")
 	plain := skeleton(t, writtenPage(t, "text-one-long-word"))
 	texts := map[string]string{
 		"text-script": "<script>alert(1)</script>", "text-attribute": `" onmouseover="alert(1)" x="`, "text-image": "<img src=x onerror=alert(1)>",

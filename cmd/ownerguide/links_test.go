@@ -17,7 +17,7 @@ var (
 // Every anchor of a page is there once, every internal link finds one, and a
 // page is small enough for a phone on a bad line.
 func TestPagesHoldTogether(t *testing.T) {
-	dir := writeAll(t, goodSheets(t)...)
+	dir := demo.guides(t)
 	pages, _ := filepath.Glob(filepath.Join(dir, "*", "guide.html"))
 	for _, name := range pages {
 		page, err := os.ReadFile(name)

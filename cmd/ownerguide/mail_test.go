@@ -65,7 +65,7 @@ func TestMailsAreReadByAnotherProgram(t *testing.T) {
 	for _, serial := range []string{"BW-27-0142", "BW-27-0155", "BW-27-0118", "BW-27-0163"} {
 		sheets = append(sheets, "../../testdata/sheets/"+serial+".yaml")
 	}
-	dir := writeAll(t, sheets...)
+	dir := demo.guides(t)
 	calendars := 0
 	for _, name := range sheets {
 		sheet := sheetAt(t, name)

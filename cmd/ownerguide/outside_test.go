@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -60,9 +61,46 @@ func writeAll(t *testing.T, args ...string) (dir string) {
 	return dir
 }
 
+// kept is a folder of guides that tests read and leave as it is; made once,
+// when the first of them asks, and cleared away at the end.
+type kept struct {
+	args []string
+	once sync.Once
+	dir  string
+	said string
+}
+
+func (k *kept) write() {
+	var err error
+	if k.dir, err = os.MkdirTemp("", "ownerguide-test-"); err != nil {
+		k.said = err.Error()
+		return
+	}
+	var out, said bytes.Buffer
+	if run(context.Background(), append([]string{"write", "--out", k.dir}, k.args...), strings.NewReader(""), &terminal{out: &out, err: &said}) != exitClean {
+		k.said = said.String()
+	}
+}
+
+func (k *kept) guides(t *testing.T) string {
+	t.Helper()
+	notShort(t, "makes guides of all sheets")
+	if k.once.Do(k.write); k.said != "" {
+		t.Fatal(k.said)
+	}
+	return k.dir
+}
+
+// The guides of the project's sheets, and those of the other maker on its own paper.
+var (
+	demo  = &kept{args: []string{"../../testdata/sheets/*.yaml"}}
+	other = &kept{args: append([]string{"--paper", "a4"}, secondMaker...)}
+)
+
 // Same inputs, same bytes: an owner, a dealer and a court must be able to make
 // the very guide that was handed over.
 func TestSameInputsSameBytes(t *testing.T) {
+	notShort(t, "makes guides of all sheets")
 	sheets := goodSheets(t)
 	reversed := slices.Clone(sheets)
 	slices.Reverse(reversed)
@@ -97,7 +135,7 @@ var secondMaker = []string{"--line", "../../testdata/quillmere/line", "--templat
 // What is printed for another maker has no word of the embedded one, not even
 // where nobody looks.
 func TestAnotherMakersPaper(t *testing.T) {
-	pdfs, _ := filepath.Glob(filepath.Join(writeAll(t, append([]string{"--paper", "a4"}, secondMaker...)...), "*", "*.pdf"))
+	pdfs, _ := filepath.Glob(filepath.Join(other.guides(t), "*", "*.pdf"))
 	if len(pdfs) < 8 {
 		t.Fatalf("only %d PDFs were written", len(pdfs))
 	}
@@ -117,7 +155,7 @@ func TestAnotherMakersPaper(t *testing.T) {
 // Every PDF is well formed, embeds subsets of its fonts and nothing else, and
 // has the bookmarks and the language a reader needs.
 func TestPDFsPassOutsideChecks(t *testing.T) {
-	dir := writeAll(t, goodSheets(t)...)
+	dir := demo.guides(t)
 	pdfs, _ := filepath.Glob(filepath.Join(dir, "*", "*.pdf"))
 	if len(pdfs) == 0 {
 		t.Fatal("no PDF was written")

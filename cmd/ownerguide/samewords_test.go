@@ -16,7 +16,7 @@ import (
 // that follows the structure tree; the HTML's from the standard library's reader.
 func TestScreenAndPaperSayTheSame(t *testing.T) {
 	var units []string
-	for _, dir := range []string{writeAll(t, goodSheets(t)...), writeAll(t, secondMaker...)} {
+	for _, dir := range []string{demo.guides(t), other.guides(t)} {
 		found, _ := filepath.Glob(filepath.Join(dir, "*", "guide.pdf"))
 		if len(found) == 0 {
 			t.Fatal("nothing was written")

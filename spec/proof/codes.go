@@ -20,6 +20,7 @@ var (
 	codeDuty       = source.Code{ID: "proof-duty", Severity: source.Error, Protects: "a text that no longer warns of what its work brings lets somebody get hurt"}
 	codeDutyFigure = source.Code{ID: "proof-duty-figure", Severity: source.Warning, Protects: "a text that no longer tells the figure its work needs sends the owner looking for it"}
 	codeDutyUnit   = source.Code{ID: "proof-duty-unit", Severity: source.Warning, Protects: "who has the part and not the text about it works without it"}
+	codeDutyOnly   = source.Code{ID: "proof-duty-only", Severity: source.Warning, Protects: "who is told of a part that the unit lacks looks for it, and trusts the rest less"}
 	codeCondition  = source.Code{ID: "proof-condition", Severity: source.Error, Protects: "a text under a condition that no build meets is shown to nobody"}
 	codeAlways     = source.Code{ID: "proof-condition-always", Severity: source.Error, Protects: "a condition that every build meets decides nothing: it was meant to say something else"}
 	codeContrary   = source.Code{ID: "proof-condition-contrary", Severity: source.Error, Protects: "a sentence under a condition that contradicts its section is read by nobody: it was meant to say something else"}
@@ -39,6 +40,6 @@ var (
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeHazard, codeIdle, codeGrave, codeUnshown,
-		codeValue, codeWord, codeUntold, codeLink, codeDuty, codeDutyFigure, codeDutyUnit, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
+		codeValue, codeWord, codeUntold, codeLink, codeDuty, codeDutyFigure, codeDutyUnit, codeDutyOnly, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
 		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeUnchecked}
 }

@@ -72,8 +72,9 @@ type Words struct {
 // that is there, or that it tells a figure that exists. It is written down apart
 // from the text, by who knows the work.
 type Duty struct {
-	In                      string // as in Use
-	Hazard, Figure, Feature string // one of them; with none every unit has the text, with a feature each unit that has it
+	In                      string   // as in Use
+	Hazard, Figure, Feature string   // one of them; with none every unit has the text, with a feature each unit that has it
+	Only                    []string // or instead: units with none of these features do not have the text
 	At                      source.Pos
 }
 

@@ -178,6 +178,11 @@ func (v *view) duties() (out []outcome) {
 					"%s brings the hazard %s, and does not warn of it (%s)", d.In, d.Hazard, lang)
 				continue
 			}
+			if d.Only != nil {
+				v.settle(&out, codeDutyOnly, d.At, logic.All(shown, logic.Not(v.condition(logic.New(nil, d.Only, nil), ""))), nil,
+					"%s is for units with %s alone, and some other unit gets it (%s)", d.In, strings.Join(d.Only, " or "), lang)
+				continue
+			}
 			if d.Figure == "" {
 				has := logic.All()
 				if d.Feature != "" {
