@@ -367,3 +367,44 @@ func TestSameBytesOnEveryMachine(t *testing.T) {
 		}
 	}
 }
+
+// A clock that was set back leaves files that are younger than now, and edits
+// that are older than the guides made from what stood there before. Neither the
+// age of a file nor the time of day decides anything.
+func TestClockSetBack(t *testing.T) {
+	dir := t.TempDir()
+	out := filepath.Join(dir, "out")
+	sheets := twoSheets(t, filepath.Join(dir, "sheets"), "one")
+	write := func(said string) {
+		t.Helper()
+		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", out}, sheets...)...), exitClean, said)
+	}
+	write("2 written")
+	before := writtenFiles(t, out)
+	setTimes := func(root string, to time.Time) {
+		t.Helper()
+		err := filepath.WalkDir(root, func(name string, _ fs.DirEntry, err error) error {
+			if err != nil {
+				return err
+			}
+			return os.Chtimes(name, to, to)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	setTimes(dir, time.Now().AddDate(20, 0, 0))
+	write("2 unchanged")
+	if !bytes.Equal(before, writtenFiles(t, out)) {
+		t.Error("guides from the future did not stay as they were")
+	}
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+
+	sheets = twoSheets(t, filepath.Join(dir, "sheets"), "two")
+	setTimes(filepath.Join(dir, "sheets"), time.Date(1990, 1, 1, 0, 0, 0, 0, time.UTC))
+	write("2 written")
+	if bytes.Equal(before, writtenFiles(t, out)) {
+		t.Error("an edit with an old date was not seen")
+	}
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+}
