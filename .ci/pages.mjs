@@ -64,7 +64,7 @@ async function photograph(page, file, viewport, colorScheme) {
 for (const file of pages) for (const colorScheme of ['light', 'dark']) for (const viewport of screens) {
   const { context, page, where } = await look(file, viewport, colorScheme);
   await wide(page, where);
-  if (basename(file) === 'guide.html' && file === pages.find(p => basename(p) === 'guide.html')) await photograph(page, file, viewport, colorScheme);
+  if (basename(file) === 'guide.html') await photograph(page, file, viewport, colorScheme);
   await context.close();
   await judge(file, viewport, colorScheme);
 }
