@@ -81,16 +81,16 @@ func hubPlay(e *Eval) *spec.PlayRange {
 
 // axlePart is one rated part of an axle.
 type axlePart struct {
-	name   string
-	rating source.Given[quantity.Mass]
+	carries string // what of it, and the verb
+	rating  source.Given[quantity.Mass]
 }
 
 // axleRatings lists what the axle maker rates; tires and wheels are rated by
 // others and checked by limits of their own.
 func axleRatings(a *spec.Axle) []axlePart {
-	parts := []axlePart{{"beam", a.Beam}, {"springs", a.Spring}, {"hubs", a.Hub}}
+	parts := []axlePart{{"beam carries", a.Beam}, {"springs carry", a.Spring}, {"hubs carry", a.Hub}}
 	if a.Brake != nil {
-		parts = append(parts, axlePart{"brakes", a.Brake.Rating})
+		parts = append(parts, axlePart{"brakes carry", a.Brake.Rating})
 	}
 	return parts
 }
@@ -122,7 +122,7 @@ var (
 		for i := range axleCount(e) {
 			for _, p := range axleRatings(axle(e, i)) {
 				out = append(out, e.demand(codeAxleLabel, of(e, gawr[i]), AtMost, entry(e, p.rating),
-					"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.name+" carry only %s")...)
+					"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.carries+" only %s")...)
 			}
 		}
 		return out

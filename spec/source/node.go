@@ -186,9 +186,23 @@ func syntaxFinding(file string, data []byte, err error) Finding {
 	text := yamlLine.ReplaceAllString(strings.TrimPrefix(err.Error(), "yaml: "), "")
 	f := codeSyntax.At(firstUnreadable(file, data), "this is not valid YAML here or just above: %s", text)
 	if strings.Contains(text, "cannot start any token") || strings.Contains(text, "tab character") {
-		f = f.WithHint("indent with spaces, never with tabs, and put quotes round a text that begins with a sign")
+		return f.WithHint("indent with spaces, never with tabs, and put quotes round a text that begins with a sign")
+	}
+	for what, hint := range syntaxHints {
+		if strings.Contains(text, what) {
+			return f.WithHint("%s", hint)
+		}
 	}
 	return f
+}
+
+// syntaxHints say what most often stands behind a message of the YAML reader.
+var syntaxHints = map[string]string{
+	"did not find expected key": "what belongs together begins in the same column: look how far this line and those above it are indented",
+	"did not find expected '-'": "what belongs together begins in the same column: look how far this line and those above it are indented",
+	"mapping values are not":    "look how far this line is indented; a text with a colon and a space in it needs quotes",
+	"expected ',' or":           "close every bracket and quote; a text with a colon, comma or bracket in it needs quotes",
+	"unexpected end of stream":  "close every bracket and quote",
 }
 
 // Bounds of the search for a slip: how many lines it looks ahead for the end of
