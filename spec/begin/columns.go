@@ -111,7 +111,7 @@ func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 	if c == nil {
 		c = namedAlike(t, l)
 	}
-	m := &maker{Columns: c, table: t, line: l, column: map[string]int{}}
+	m := &maker{Columns: c, table: t, line: l, column: map[string]int{}, meant: map[string]string{}}
 	m.find()
 	if m.findings.HasErrors() {
 		return nil, m.findings.Sorted()
@@ -138,6 +138,7 @@ func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 			if strings.HasPrefix(f.Code, "option-") {
 				f.Path = "options"
 			}
+			f = m.nearWord(f)
 			f.Pos = o.cell(f.Path)
 			if f.Severity == source.Error {
 				bad[o.row.at] = true
@@ -156,6 +157,21 @@ func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 		}
 	}
 	return sheets, m.findings.Sorted()
+}
+
+// firstQuoted is what a finding is about.
+var firstQuoted = regexp.MustCompile(`"([^"]+)"`)
+
+// nearWord adds to a finding about an unknown model or option the nearest of the
+// export's own words for them.
+func (m *maker) nearWord(f source.Finding) source.Finding {
+	own := map[string][]string{"model-unknown": m.Models.Names(), "option-unknown": m.Options.Names()}[f.Code]
+	if said := firstQuoted.FindStringSubmatch(f.Message); said != nil {
+		if near, ok := source.Nearest(said[1], own); ok {
+			return f.WithHint("did you mean %q, which the column map knows?", near)
+		}
+	}
+	return f
 }
 
 // namedAlike maps the columns whose titles are entries: what is done without a map.
@@ -183,6 +199,7 @@ type maker struct {
 	line     *spec.Line
 	column   map[string]int // entry, or yesNo(title) → column number
 	unused   []int          // columns that become remarks
+	meant    map[string]string // a word of a cell that is nothing → the nearest of the map's own words
 	findings source.Findings
 }
 

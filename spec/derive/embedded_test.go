@@ -132,7 +132,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 		t.Logf("%-24s least margin %.1f %%", id, least[id])
 	}
 	// Limits whose figures only a sheet brings, or only another line.
-	elsewhere := []string{"weight-measured-far", "label-weight-change", "tire-age", "tire-too-old"}
+	elsewhere := []string{"weight-measured-far", "weight-measured-wrong", "label-weight-change", "tire-age", "tire-too-old"}
 	for _, c := range Codes() {
 		switch {
 		case slices.Contains(comparesNothing, c.ID) && seen[c.ID]:

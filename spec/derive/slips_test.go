@@ -33,10 +33,12 @@ var slips = []struct {
 	code    string
 	besides []string
 }{
-	{what: "kilograms written for pounds at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "5,980 kg"}, code: "weight-measured-far",
+	{what: "kilograms written for pounds at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "5,980 kg"}, code: "weight-measured-wrong",
 		besides: []string{"cg-band-empty", "cg-uniform-load"}}, // a coupler weight that belongs to half the weight
+	{what: "a dot for the comma of thousands at the scale", unit: "0142", sheet: slip{"", "empty_weight: 5,980 lb\n  tongue_weight: 890 lb", "empty_weight: 5.980 lb"}, code: "weight-measured-wrong",
+		besides: []string{"cg-band-narrow", "cg-uniform-load"}},
 	{what: "a digit too many at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "15,980 lb"}, code: "rating-cargo",
-		besides: []string{"weight-measured-far"}},
+		besides: []string{"weight-measured-wrong"}},
 	{what: "the two weights of the scale swapped", unit: "0142", sheet: slip{"", "empty_weight: 5,980 lb\n  tongue_weight: 890 lb", "empty_weight: 890 lb\n  tongue_weight: 5,980 lb"}, code: "measured-weights"},
 	{what: "digits swapped in the identification number", unit: "0142", sheet: slip{"", "1B9TD202XVM000142", "1B9TD202XVM000124"}, code: "vin-check-digit"},
 	{what: "the guide issued before the unit was built", unit: "0142", sheet: slip{"", "issued: 2026-11-20", "issued: 2026-10-20"}, code: "date-issued"},

@@ -135,6 +135,7 @@ var (
 // Limits of weights against each other.
 const (
 	measuredFar    = 0.05  // judgement: further off, scale or line is wrong
+	measuredWrong  = 2     // judgement: so many times more or less is no scale, but a slip of the unit or of the decimal sign
 	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10, from memory
 	changedPercent = 1.5   // of the GVWR, likewise
 )
@@ -144,11 +145,23 @@ var (
 		Protects: "a unit that is at its label empty can carry nothing"}
 	codeMeasuredFar = source.Code{ID: "weight-measured-far", Severity: source.Warning,
 		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit"}
+	codeMeasuredWrong = source.Code{ID: "weight-measured-wrong", Severity: source.Error,
+		Protects: "kilograms read as pounds, or a dot read as a comma, would let the owner load tons too much"}
 	codeLabelWeight = source.Code{ID: "label-weight-change", Severity: source.Warning,
 		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted"}
 	codeCouplerWeight = source.Code{ID: "weight-coupler", Severity: source.Error,
 		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away"}
 )
+
+// weighed gives the empty weight from the scale, that which model and options add
+// up to, and whether the two are too far apart to be two weights of one unit. What
+// was fitted later was not on the scale.
+func weighed(e *Eval) (scale, own quantity.Mass, wrong bool) {
+	scale = Read(e, e.Build.Sheet.Measured.Empty)
+	change, _ := changes(e, optionWeight)
+	own = Get(e, workedEmpty) - change
+	return scale, own, measuredWrong*scale < own || scale > measuredWrong*own
+}
 
 var (
 	_ = limit(Limit{Code: codeCargo, Check: func(e *Eval) []source.Finding {
@@ -156,16 +169,25 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		scale := Read(e, e.Build.Sheet.Measured.Empty)
-		// What was fitted later was not on the scale.
-		change, _ := changes(e, optionWeight)
-		far := (Get(e, workedEmpty) - change - scale) / scale
+		scale, own, wrong := weighed(e)
+		if wrong { // another limit tells
+			return nil
+		}
+		far := (own - scale) / scale
 		tenth := quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
 		if e.compare(codeMeasuredFar, e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
 			e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
 			return nil
 		}
 		return []source.Finding{e.clash(codeMeasuredFar, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away")}
+	}})
+
+	_ = limit(Limit{Code: codeMeasuredWrong, When: when("measured"), Check: func(e *Eval) []source.Finding {
+		if _, _, wrong := weighed(e); !wrong {
+			return nil
+		}
+		return []source.Finding{e.clash(codeMeasuredWrong, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
+			WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction")}
 	}})
 
 	_ = limit(Limit{Code: codeLabelWeight, Check: func(e *Eval) []source.Finding {
