@@ -197,8 +197,8 @@ type maker struct {
 	*Columns
 	table    *Table
 	line     *spec.Line
-	column   map[string]int // entry, or yesNo(title) → column number
-	unused   []int          // columns that become remarks
+	column   map[string]int    // entry, or yesNo(title) → column number
+	unused   []int             // columns that become remarks
 	meant    map[string]string // a word of a cell that is nothing → the nearest of the map's own words
 	findings source.Findings
 }

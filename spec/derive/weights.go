@@ -153,10 +153,10 @@ var (
 		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away"}
 )
 
-// weighed gives the empty weight from the scale, that which model and options add
+// onScale gives the empty weight from the scale, that which model and options add
 // up to, and whether the two are too far apart to be two weights of one unit. What
 // was fitted later was not on the scale.
-func weighed(e *Eval) (scale, own quantity.Mass, wrong bool) {
+func onScale(e *Eval) (scale, own quantity.Mass, wrong bool) {
 	scale = Read(e, e.Build.Sheet.Measured.Empty)
 	change, _ := changes(e, optionWeight)
 	own = Get(e, workedEmpty) - change
@@ -169,7 +169,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		scale, own, wrong := weighed(e)
+		scale, own, wrong := onScale(e)
 		if wrong { // another limit tells
 			return nil
 		}
@@ -183,7 +183,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeMeasuredWrong, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		if _, _, wrong := weighed(e); !wrong {
+		if _, _, wrong := onScale(e); !wrong {
 			return nil
 		}
 		return []source.Finding{e.clash(codeMeasuredWrong, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
