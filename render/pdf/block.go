@@ -127,11 +127,12 @@ func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
 		return nil, err
 	}
 	if over := pileHeight(out) - l.sheet.room(); n.Role == doc.RoleCover && over > 0 {
-		// The cover is one page: its picture gives way.
-		s.parent.Children = nil
-		s.pictureLimit = max(l.coverPicture-over, leastCoverPicture)
-		if out, err = l.sectionBlocks(n, s); err != nil {
-			return nil, err
+		// The cover is one page, if its picture gives way; in a booklet the numbers may have to stand together behind it.
+		if limit := l.coverPicture - over; limit >= leastCoverPicture {
+			s.parent.Children, s.pictureLimit = nil, limit
+			if out, err = l.sectionBlocks(n, s); err != nil {
+				return nil, err
+			}
 		}
 	}
 	if len(out) == 0 {
@@ -145,7 +146,7 @@ func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
 }
 
 // leastCoverPicture is the height below which the cover's picture is not shrunk.
-const leastCoverPicture = 130
+const leastCoverPicture = 100
 
 // pileHeight is the height of slabs on top of each other.
 func pileHeight(slabs []*slab) float64 {

@@ -463,6 +463,56 @@ func TestACoverIsOnePage(t *testing.T) {
 	}
 }
 
+// On the small page of a booklet the cover may be too long. The numbers you reach for then stand together behind it, and the picture
+// keeps its size.
+func TestNumbersStayTogether(t *testing.T) {
+	var numbers [][]any
+	for i := range 13 {
+		numbers = append(numbers, cells(fmt.Sprintf("Number %d", i), value("120\u00a0lb-ft (163\u00a0N·m)")))
+	}
+	b, err := lay(testGuide(sec(1, doc.RoleCover, "", "Owner guide", &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: sideView(), Wide: true},
+		p("The numbers you reach for:"), table(doc.TableNumbers, nil, numbers...), p("Keep it."))),
+		sheet{width: 460, height: 500, inside: 54, outside: 44, top: 60, bottom: 60})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if lines := lineTexts(b.pages[1]); len(b.pages) != 2 || lines[0] != "The numbers you reach for: " || !strings.HasPrefix(lines[1], "Number 0") {
+		t.Errorf("%d pages, the second reads %q", len(b.pages), lines)
+	}
+	for _, it := range b.pages[0].items {
+		if f, ok := it.(*frame); ok && f.box.H < 110 {
+			t.Errorf("the picture is %.0f points tall", f.box.H)
+		}
+	}
+}
+
+// A log is not begun for a row or two below another: its head row is as tall as four.
+func TestALogIsNotBegunForFewRows(t *testing.T) {
+	var rows [][]any
+	for range 12 {
+		rows = append(rows, cells("", "", ""))
+	}
+	for n := 20; n < 46; n++ {
+		b := laid(t, testGuide(sec(1, doc.RoleForm, "1", "Log", fillerLines(n), table(doc.TableLog, cells("Date", "Torque", "By"), rows...))))
+		for _, pg := range b.pages {
+			headed, lines := false, 0
+			for _, it := range pg.items {
+				switch it := it.(type) {
+				case *run:
+					headed = headed || it.text == "Torque "
+				case *shape:
+					if it.line != nil && *it.line == middle && it.steps[0].at[2].y == it.steps[1].at[2].y {
+						lines++
+					}
+				}
+			}
+			if pg.number == 1 && headed && lines > 0 && lines <= logRows {
+				t.Errorf("%d lines before it: page %d has %d lines of the log", n, pg.number, lines)
+			}
+		}
+	}
+}
+
 // Three lines on a page of their own make a guide thicker and no clearer.
 func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
 	var many []ast.Node

@@ -529,7 +529,10 @@ func (g *grid) slabs() []*slab {
 	return out
 }
 
-// join keeps the first two and the last two rows of a table together, and short tables whole.
+// logRows is how many rows of a log are not worth its head row.
+const logRows = 4
+
+// join keeps the first two and the last two rows of a table together, the first few of a log, and short tables whole.
 func (g *grid) join(slabs []*slab) {
 	rows, height := slabs, 0.0
 	if g.headed {
@@ -538,8 +541,12 @@ func (g *grid) join(slabs []*slab) {
 	for _, s := range slabs {
 		height += s.height
 	}
+	alone := 1
+	if g.role == doc.TableLog {
+		alone = logRows
+	}
 	for i, s := range rows[:max(len(rows)-1, 0)] {
-		if i == 0 || i == len(rows)-2 || height < g.sheet.room()/4 {
+		if i < alone || i == len(rows)-2 || height < g.sheet.room()/4 {
 			s.after = max(s.after, uneasy)
 		}
 	}
@@ -694,7 +701,7 @@ func (g *grid) numbers() []*slab {
 	field := (width - float64(columns-1)*numberGutter) / float64(columns)
 	var out []*slab
 	for start := 0; start < len(g.rows); start += columns {
-		s := &slab{name: g.rows[start].name, below: 9, after: uneasy}
+		s := &slab{name: g.rows[start].name, below: 9, after: ugly}
 		for i, r := range g.rows[start:min(start+columns, len(g.rows))] {
 			items, height := g.number(&r, field)
 			s.items = append(s.items, shift(items, left+float64(i)*(field+numberGutter), 0)...)
