@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -325,7 +326,7 @@ func (p *page) form(f *doc.Form) {
 func (p *page) inline(n ast.Node) {
 	switch n := n.(type) {
 	case *doc.Text:
-		p.text(esc(n.Content))
+		p.text(unparted(esc(n.Content)))
 	case *doc.Value:
 		p.printf("<span class=\"v\">%s</span>", esc(n.Printed))
 	case *doc.Stop:
@@ -349,6 +350,25 @@ func (p *page) inline(n ast.Node) {
 	default:
 		p.fail(n)
 	}
+}
+
+// hyphened is a number with hyphens, of a telephone or a part; a browser would end a line at each.
+var hyphened = regexp.MustCompile(`[0-9A-Za-z]+(?:-[0-9A-Za-z]*[0-9][0-9A-Za-z]*)+`)
+
+// longestNumber is how many characters of one are kept on one line: they fit on the narrowest screen.
+const longestNumber = 24
+
+// unparted keeps such numbers in escaped text on one line.
+func unparted(text string) string {
+	if !strings.Contains(text, "-") {
+		return text
+	}
+	return hyphened.ReplaceAllStringFunc(text, func(s string) string {
+		if len(s) > longestNumber {
+			return s
+		}
+		return `<span class="n">` + s + `</span>`
+	})
 }
 
 // rowText gives a box that stands alone in a table cell the words of its row,

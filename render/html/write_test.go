@@ -150,6 +150,21 @@ func TestTextIsEscaped(t *testing.T) {
 
 // The page may run nothing and fetch nothing, and its policy names the one
 // style sheet it has.
+// A telephone or serial number that a line end parts is copied wrong. Words with hyphens, and what is too long for a phone, may be parted.
+func TestNumbersWithHyphensAreNotParted(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"Call 555-0142.", `Call <span class="n">555-0142</span>.`},
+		{"Serial BW-27-0163, part AX-1001-26-0410", `Serial <span class="n">BW-27-0163</span>, part <span class="n">AX-1001-26-0410</span>`},
+		{"a seven-way plug", "a seven-way plug"},
+		{"1-2-3-4-5-6-7-8-9-10-11-12-13", "1-2-3-4-5-6-7-8-9-10-11-12-13"},
+		{"<b>-1 & 2-", "&lt;b&gt;-1 &amp; 2-"},
+	} {
+		if got := written(t, guide(paragraph(&doc.Text{Content: c.text}))); !strings.Contains(got, "<p>"+c.want+"</p>") {
+			t.Errorf("%q: %q is missing in %q", c.text, c.want, got)
+		}
+	}
+}
+
 func TestPolicy(t *testing.T) {
 	page := written(t, guide())
 	sum := sha256.Sum256([]byte("p{}"))
