@@ -69,6 +69,10 @@ const howToFold = "booklet.pdf: print on both sides, turned over the short edge;
 // without delay, in bytes; an ordinary one takes half of it.
 const unitMemory = 160 << 20
 
+// printMemory is what a guide takes in the file for the print room until that
+// is finished, in bytes.
+const printMemory = 10 << 20
+
 // result is what became of one sheet.
 type result struct {
 	Serial   string          `json:"serial"`
@@ -123,7 +127,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	}
 	count := map[string]int{}
 	var failure error
-	var printRoom []*doc.Guide
+	var printRoom *pdf.Together
+	if c.Together != "" {
+		printRoom = pdf.NewTogether(pdf.Options{Paper: pdf.Paper(c.Paper)})
+	}
+	memory := int64(atOnce) * unitMemory
 	eachInOrder(sheets, c.Workers, func(f sheetFile) result {
 		if ctx.Err() != nil {
 			return result{err: ctx.Err()}
@@ -137,8 +145,12 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, r.err))
 		}
 		count[r.Status]++
-		if r.guide != nil {
-			printRoom = append(printRoom, r.guide)
+		if r.guide != nil && printRoom != nil {
+			if err := printRoom.Add(r.guide); err != nil {
+				failure, printRoom = errors.Join(failure, fmt.Errorf("putting the guides together: %w", err)), nil
+			}
+			memory += printMemory
+			debug.SetMemoryLimit(memory)
 		}
 		t.bar(count[written]+count[fresh]+count[refused], len(sheets))
 		if err := c.report(t, r); err != nil {
@@ -275,11 +287,11 @@ func (m *maker) again(f sheetFile, h *history) *unit {
 }
 
 // putTogether writes the guides of a run into one file, if that was asked for.
-func (c *writeCommand) putTogether(t *terminal, guides []*doc.Guide) error {
-	if c.Together == "" || len(guides) == 0 {
+func (c *writeCommand) putTogether(t *terminal, printRoom *pdf.Together) error {
+	if printRoom == nil || printRoom.Guides() == 0 {
 		return nil
 	}
-	data, report, err := pdf.Together(guides, pdf.Options{Paper: pdf.Paper(c.Paper)})
+	data, report, err := printRoom.Finish()
 	if err != nil {
 		return fmt.Errorf("putting the guides together: %w", err)
 	}
@@ -287,9 +299,9 @@ func (c *writeCommand) putTogether(t *terminal, guides []*doc.Guide) error {
 		return err
 	}
 	if c.Format == "json" {
-		return t.jsonLine(together{filepath.ToSlash(c.Together), len(guides), report.Pages})
+		return t.jsonLine(together{filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages})
 	}
-	_, err = fmt.Fprintf(t.out, "together %s (%d guides, %d pages)\n", filepath.ToSlash(c.Together), len(guides), report.Pages)
+	_, err = fmt.Fprintf(t.out, "together %s (%d guides, %d pages)\n", filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages)
 	return err
 }
 

@@ -128,6 +128,17 @@ func TestBookletIsPrintedAsImposed(t *testing.T) {
 	}
 }
 
+// together puts guides into one file on letter paper.
+func together(guides ...*doc.Guide) ([]byte, Report, error) {
+	all := NewTogether(Options{})
+	for _, g := range guides {
+		if err := all.Add(g); err != nil {
+			return nil, Report{}, err
+		}
+	}
+	return all.Finish()
+}
+
 // Three units for the print room: right-hand pages first, bookmarks by serial number, and every link inside its own guide.
 func TestTogether(t *testing.T) {
 	var guides []*doc.Guide
@@ -151,7 +162,7 @@ func TestTogether(t *testing.T) {
 		pages = append(pages, at)
 		at += report.Pages
 	}
-	data, report, err := Together(guides, Options{})
+	data, report, err := together(guides...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -187,10 +198,10 @@ func TestTogether(t *testing.T) {
 			t.Errorf("page %d does not begin %s:\n%s", first, guides[i].Serial, text)
 		}
 	}
-	if _, _, err := Together([]*doc.Guide{guides[0], guides[0]}, Options{}); err == nil || !strings.Contains(err.Error(), "BW-27-0001") {
+	if _, _, err := together(guides[0], guides[0]); err == nil || !strings.Contains(err.Error(), "BW-27-0001") {
 		t.Errorf("twice the same unit: %v", err)
 	}
-	if _, _, err := Together(nil, Options{}); err == nil {
+	if _, _, err := together(); err == nil {
 		t.Error("nothing was put together")
 	}
 }

@@ -63,11 +63,8 @@ func paint(pages []*page, sh sheet, d finish.Document) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, pg := range pages {
-		p.page(pg)
-		if p.err != nil {
-			return nil, fmt.Errorf("paint: page %d: %w", pg.number, p.err)
-		}
+	if err := p.pages(pages); err != nil {
+		return nil, err
 	}
 	return p.finish(d)
 }
@@ -81,10 +78,16 @@ func (p *painter) finish(d finish.Document) ([]byte, error) {
 	return finish.Finish(raw, p.marks, d)
 }
 
-// page paints one page.
-func (p *painter) page(pg *page) {
-	p.blank()
-	p.items(pg.items)
+// pages paints pages.
+func (p *painter) pages(pages []*page) error {
+	for _, pg := range pages {
+		p.blank()
+		p.items(pg.items)
+		if p.err != nil {
+			return fmt.Errorf("paint: page %d: %w", pg.number, p.err)
+		}
+	}
+	return nil
 }
 
 // blank starts a page. The library leaves one malformed on which nothing happens.

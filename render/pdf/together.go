@@ -8,60 +8,81 @@ import (
 	"ownerguide/render/pdf/finish"
 )
 
-// Together returns the guides of several units as one tagged PDF for the print room. Each begins on a right-hand page and keeps its own
-// page numbers; the bookmarks are the serial numbers, with the chapters below. All guides are held in memory at once. Errors
-// are those of [Render], and none or two guides of one serial number.
-func Together(guides []*doc.Guide, opt Options) ([]byte, Report, error) {
-	if len(guides) == 0 {
+// Together puts the guides of several units into one tagged PDF for the print room. Each begins on a right-hand page and keeps its own
+// page numbers; the bookmarks are the serial numbers, with the chapters below. A guide is painted when it is added, so that neither
+// the guide nor its layout is kept; what is painted is held in memory until the file is finished.
+type Together struct {
+	opt    Options
+	paint  *painter
+	d      finish.Document
+	report Report
+	first  string // serial number
+	last   string
+	known  map[string]bool
+}
+
+// NewTogether begins a file on a paper.
+func NewTogether(opt Options) *Together {
+	return &Together{opt: opt, known: map[string]bool{}}
+}
+
+// Guides is how many have been added.
+func (t *Together) Guides() int { return len(t.known) }
+
+// Add puts a guide behind those before it. Errors are those of [Render], and a second guide of one serial number; the file is of no use then.
+func (t *Together) Add(g *doc.Guide) error {
+	if t.known[g.Serial] {
+		return fmt.Errorf("two guides have the serial number %s", g.Serial)
+	}
+	own, err := document(g)
+	if err != nil {
+		return fmt.Errorf("%s: %w", g.Serial, err)
+	}
+	sh, b, err := layOn(g, t.opt)
+	if err != nil {
+		return fmt.Errorf("%s: %w", g.Serial, err)
+	}
+	if len(t.known) == 0 {
+		if t.paint, err = newPainter(sh.width, sh.height); err != nil {
+			return err
+		}
+		t.d, t.first = own, g.Serial
+		t.d.Root, t.d.Subject, t.d.Keywords = &finish.Element{Role: finish.RoleDocument}, "", ""
+	}
+	t.known[g.Serial], t.last = true, g.Serial
+	if own.Date.After(t.d.Date) {
+		t.d.Date = own.Date
+	}
+	b.within(g.Serial)
+	b.root.Role, b.root.Title, b.root.Lang = finish.RolePart, g.Serial, g.Lang
+	t.d.Root.Children = append(t.d.Root.Children, b.root)
+	t.d.Outline = append(t.d.Outline, &finish.Outline{Title: g.Serial, Anchor: b.outline[0].Anchor, Children: b.outline})
+	if !odd(t.report.Pages + 1) {
+		t.paint.blank()
+		t.report.Pages++
+	}
+	for _, s := range b.sections {
+		t.report.Sections = append(t.report.Sections, SectionPage{g.Serial + "/" + s.ID, t.report.Pages + s.Page})
+	}
+	t.report.Pages += len(b.pages)
+	t.report.Missing = append(t.report.Missing, b.missing...)
+	if err := t.paint.pages(b.pages); err != nil {
+		return fmt.Errorf("%s: %w", g.Serial, err)
+	}
+	return nil
+}
+
+// Finish returns the file. It is an error when no guide was added.
+func (t *Together) Finish() ([]byte, Report, error) {
+	if len(t.known) == 0 {
 		return nil, Report{}, errors.New("there is no guide to put together")
 	}
-	var sh sheet
-	var pages []*page
-	var all Report
-	root := &finish.Element{Role: finish.RoleDocument}
-	d, err := document(guides[0])
-	if err != nil {
-		return nil, Report{}, err
+	t.d.Title = t.d.Author + ": " + t.first
+	if len(t.known) > 1 {
+		t.d.Title += fmt.Sprintf(" – %s (%d)", t.last, len(t.known))
 	}
-	d.Root = root
-	d.Title = d.Author + ": " + guides[0].Serial
-	if last := guides[len(guides)-1]; len(guides) > 1 {
-		d.Title += fmt.Sprintf(" – %s (%d)", last.Serial, len(guides))
-	}
-	d.Subject, d.Keywords = "", ""
-	known := map[string]bool{}
-	for _, g := range guides {
-		if known[g.Serial] {
-			return nil, Report{}, fmt.Errorf("two guides have the serial number %s", g.Serial)
-		}
-		known[g.Serial] = true
-		own, err := document(g)
-		if err != nil {
-			return nil, Report{}, fmt.Errorf("%s: %w", g.Serial, err)
-		}
-		if own.Date.After(d.Date) {
-			d.Date = own.Date
-		}
-		var b *book
-		if sh, b, err = layOn(g, opt); err != nil {
-			return nil, Report{}, fmt.Errorf("%s: %w", g.Serial, err)
-		}
-		b.within(g.Serial)
-		b.root.Role, b.root.Title, b.root.Lang = finish.RolePart, g.Serial, g.Lang
-		root.Children = append(root.Children, b.root)
-		d.Outline = append(d.Outline, &finish.Outline{Title: g.Serial, Anchor: b.outline[0].Anchor, Children: b.outline})
-		if !odd(len(pages) + 1) {
-			pages = append(pages, &page{number: len(pages) + 1})
-		}
-		for _, s := range b.sections {
-			all.Sections = append(all.Sections, SectionPage{g.Serial + "/" + s.ID, len(pages) + s.Page})
-		}
-		pages = append(pages, b.pages...)
-		all.Missing = append(all.Missing, b.missing...)
-	}
-	all.Pages = len(pages)
-	out, err := paint(pages, sh, d)
-	return out, all, err
+	out, err := t.paint.finish(t.d)
+	return out, t.report, err
 }
 
 // within puts a unit's serial number before its anchors and the links to them, so that those of several units are told apart.
