@@ -27,7 +27,7 @@ type writeCommand struct {
 	Again        bool     `help:"Make guides anew even where nothing they are made from has changed."`
 	KeepWatching bool     `help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
 	Paper        string   `enum:"letter,a4" default:"letter" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it."`
-	Booklet      bool     `help:"Also write booklet.pdf, for printing on both sides and folding."`
+	Booklet      bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
 	Together     string   `placeholder:"FILE" complete:"file" help:"Also write all guides of the run into one PDF, for the print room."`
 	Workers      int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
 	Format       string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
@@ -48,9 +48,11 @@ Guides are laid out for printing on both sides, with the wider margin at the bin
 With --booklet a unit also gets booklet.pdf, two small pages on each side of a
 sheet: print it on both sides, turned over the short edge, fold each signature
 of at most 10 sheets in the middle, and lay the signatures on one another. The
-fold of each sheet names its signature and its place in it. With --together FILE.pdf
-the guides of the run also stand in one file, each from a right-hand page on,
-bookmarked by serial number; units that are refused are not in it.
+fold of each sheet names its signature and its place in it. booklet.pdf is for the
+printer: it has no tags, so a screen reader needs guide.pdf or guide.html. With
+--together FILE.pdf the guides of the run also stand in one file, tagged, each from
+a right-hand page on, bookmarked by serial number; units that are refused are not
+in it.
 
 With --keep-watching the program stays and makes guides again, with the findings,
 within half a second of a saved change. What it makes are drafts, in the folder
