@@ -267,9 +267,9 @@ const strayLimit = 2000
 // maker's own would be left out and the program's printed in their place.
 // Hidden files, copies that editors keep and the text for readers are left alone.
 func (l *loader) strays() {
-	known := map[string]bool{}
+	known, folders := map[string]bool{}, map[string]bool{}
 	for _, f := range l.templates.Files {
-		known[f.Name] = true
+		known[f.Name], folders[path.Dir(f.Name)] = true, true
 	}
 	for _, layer := range l.layers {
 		seen := 0
@@ -286,7 +286,13 @@ func (l *loader) strays() {
 			if seen++; seen > strayLimit {
 				return fs.SkipAll
 			}
-			l.findings.Add(near(codeFile.At(source.Pos{File: layer.Name + "/" + name}, "nothing reads this file"), name, keys(known), "did you mean %q?"))
+			f := codeFile.At(source.Pos{File: layer.Name + "/" + name}, "nothing reads this file")
+			if folder, ok := source.Nearest(path.Dir(name), keys(folders)); ok && !folders[path.Dir(name)] {
+				f = f.WithHint("did you mean %q?", folder+"/"+base)
+			} else {
+				f = near(f, name, keys(known), "did you mean %q?")
+			}
+			l.findings.Add(f)
 			return nil
 		})
 		if err != nil {
