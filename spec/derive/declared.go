@@ -35,7 +35,7 @@ func ForEngineer(name string) bool {
 
 // asked are the features that formulas ask for in code, and drawings too.
 var asked = []string{"body-prop", "braked", "bulk-hauler", "bumper-pull", "dated", "deck-lock", "dual-wheels", "dump",
-	"equipment-hauler", "full-tilt", "gooseneck", "power-tilt", "tilting", "vehicle-hauler"}
+	"equipment-hauler", "full-tilt", "gooseneck", "power-tilt", "single-axle", "tilting", "vehicle-hauler"}
 
 // Reads lists every feature that a figure, a limit or a drawing can turn on,
 // sorted: a build's other features change its words alone.
