@@ -60,18 +60,6 @@ type order struct {
 
 func (o order) String() string { return o.model.ID + " " + fmt.Sprint(o.options) }
 
-// orders lists every unit of the line that can be ordered.
-var orders = sync.OnceValue(func() (all []order) {
-	l := embeddedFiles().line
-	for _, m := range l.Models {
-		l.Problem(m).Each(-1, func(options []string) bool {
-			all = append(all, order{m, options})
-			return true
-		})
-	}
-	return all
-})
-
 // sheetOf gives a sound build sheet of an order, with all that changes the text
 // or with only what a sheet must say.
 func sheetOf(t testing.TB, l *spec.Line, o order, full bool) *spec.Sheet {
