@@ -75,7 +75,10 @@ func (p *painter) finish(d finish.Document) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("paint: %w", err)
 	}
-	return finish.Finish(raw, p.marks, d)
+	// What library and marks hold of many guides is as large again; the finishing pass lets go of it as it goes.
+	marks := p.marks
+	p.pdf, p.marks = gopdf.GoPdf{}, nil
+	return finish.Finish(raw, marks, d)
 }
 
 // pages paints pages.
