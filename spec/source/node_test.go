@@ -99,6 +99,25 @@ func TestSyntaxErrorsStandAtTheSlip(t *testing.T) {
 
 // What YAML 1.1 readers turn into truth values, octal numbers, base 60 numbers
 // and dates stays what the person typed.
+// Slips that people make who know YAML come with what to look at.
+func TestSyntaxErrorsSayWhatToLookAt(t *testing.T) {
+	for _, c := range []struct{ name, text, at, hint string }{
+		{"one space too many", "parts:\n  jack: 1\n   chains: 2\n", "3:4", "indented"},
+		{"one space too few", "spare:\n    center: 1\n   weighs: 2\n", "3:4", "indented"},
+		{"an item out of line", "models:\n  - a\n - b\n", "3:2", "indented"},
+		{"a colon in a text in brackets", "name: { name: Stock: 14, b: c }\n", "1:1", "needs quotes"},
+		{"a colon in a text", "name: Stock: 14\n", "1:1", "needs quotes"},
+		{"an open bracket", "a: { x: 1\nb: 2\n", "1:1", "bracket"},
+		{"an open quote", "a: \"b\nc: d\n", "1:1", "quote"},
+		{"a tab", "a:\n\tb: 1\n", "2:1", "never with tabs"},
+	} {
+		_, findings := Parse("x.yaml", []byte(c.text), SheetLimit)
+		if len(findings) != 1 || len(findings[0].Hints) != 1 || !strings.Contains(findings[0].Hints[0], c.hint) || !strings.HasPrefix(shown(findings), c.at+" ") {
+			t.Errorf("%s: %s %v", c.name, shown(findings), findings)
+		}
+	}
+}
+
 func TestParseKeepsWhatWasTyped(t *testing.T) {
 	for _, text := range []string{
 		"no", "off", "y", "NO", "True", "0o17", "017", "0x1F", "12:30", "1_000", "1e3", ".inf", ".NaN", "2027-03-02", "2027-03-02T10:00:00Z", "5,980 lb", "3426", "0926", "1.10", "+5", "<<a",
