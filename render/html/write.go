@@ -323,12 +323,20 @@ func (p *page) form(f *doc.Form) {
 	p.text("</div>\n")
 }
 
+// widestValue is how many signs of a value stay on one line: more do not fit on
+// a screen of 320 px beside the mark of a list.
+const widestValue = 24
+
 func (p *page) inline(n ast.Node) {
 	switch n := n.(type) {
 	case *doc.Text:
 		p.text(unparted(esc(n.Content)))
 	case *doc.Value:
-		p.printf("<span class=\"v\">%s</span>", esc(n.Printed))
+		class := "v"
+		if len([]rune(n.Printed)) > widestValue {
+			class = "v long"
+		}
+		p.printf("<span class=\"%s\">%s</span>", class, esc(n.Printed))
 	case *doc.Stop:
 		p.printf("<span class=\"stop-mark\">%d</span>", n.Number)
 	case *doc.Box:

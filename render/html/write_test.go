@@ -270,3 +270,15 @@ func TestTheFieldInTheMakersColours(t *testing.T) {
 		t.Error("an element has a style of its own, which the page's policy forbids")
 	}
 }
+
+// A value in words may be longer than a phone is wide.
+func TestLongValuesMayBreak(t *testing.T) {
+	for printed, want := range map[string]string{
+		"12,360 lb (5,605 kg)":                      `<span class="v">`,
+		"up by the pump and down by its own weight": `<span class="v long">`,
+	} {
+		if got := written(t, guide(paragraph(&doc.Value{Name: "a.b", Printed: printed}))); !strings.Contains(got, want+printed) {
+			t.Errorf("%s stands in\n%s", printed, got)
+		}
+	}
+}
