@@ -60,14 +60,18 @@ var _ = declare(Decl{
 	Formula: "the least of the fitted brakes' lowest resistances of one magnet",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Resistance {
-	var least quantity.Resistance
+	return leastOfBrakes(e, func(b *spec.Brake) source.Given[quantity.Resistance] { return b.Resistance })
+})
+
+// leastOfBrakes is the least of what the makers of the fitted brakes state.
+func leastOfBrakes[T ~float64](e *Eval, stated func(*spec.Brake) source.Given[T]) (least T) {
 	for _, axle := range brakesFitted(e) {
-		if r := Read(e, axle.Brake.Resistance); least == 0 || r < least {
-			least = r
+		if x := Read(e, stated(axle.Brake)); least == 0 || x < least {
+			least = x
 		}
 	}
 	return least
-})
+}
 
 var _ = declare(Decl{
 	Name: "brakes.adjust_first", When: when("braked"), Round: asStated,
@@ -106,13 +110,7 @@ var _ = declare(Decl{
 	Formula: "the least of the fitted drums' greatest diameters",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {
-	var least quantity.Length
-	for _, axle := range brakesFitted(e) {
-		if d := Read(e, axle.Brake.DrumLimit); least == 0 || d < least {
-			least = d
-		}
-	}
-	return least
+	return leastOfBrakes(e, func(b *spec.Brake) source.Given[quantity.Length] { return b.DrumLimit })
 })
 
 // brakesLeastLining is what an inspector lets pass, whatever the axle maker says.

@@ -97,8 +97,6 @@ func TestSyntaxErrorsStandAtTheSlip(t *testing.T) {
 	}
 }
 
-// What YAML 1.1 readers turn into truth values, octal numbers, base 60 numbers
-// and dates stays what the person typed.
 // Slips that people make who know YAML come with what to look at.
 func TestSyntaxErrorsSayWhatToLookAt(t *testing.T) {
 	for _, c := range []struct{ name, text, at, hint string }{
@@ -118,6 +116,8 @@ func TestSyntaxErrorsSayWhatToLookAt(t *testing.T) {
 	}
 }
 
+// What YAML 1.1 readers turn into truth values, octal numbers, base 60 numbers
+// and dates stays what the person typed.
 func TestParseKeepsWhatWasTyped(t *testing.T) {
 	for _, text := range []string{
 		"no", "off", "y", "NO", "True", "0o17", "017", "0x1F", "12:30", "1_000", "1e3", ".inf", ".NaN", "2027-03-02", "2027-03-02T10:00:00Z", "5,980 lb", "3426", "0926", "1.10", "+5", "<<a",
