@@ -19,7 +19,7 @@ type beginCommand struct {
 	Options []string `placeholder:"ID" complete:"options" help:"Options the unit has; with a model only."`
 	From    string   `placeholder:"FILE" complete:"file" help:"Order export, .csv or .xlsx: one sheet for each row."`
 	Columns string   `placeholder:"FILE" complete:"file" help:"Column map: which column of the export fills which entry."`
-	Out     string   `placeholder:"PATH" complete:"file" help:"File to write the sheet to (standard output when left out), or with --from the folder for the sheets (sheets when left out)."`
+	Out     string   `short:"o" aliases:"output" placeholder:"PATH" complete:"file" help:"File to write the sheet to (standard output when left out), or with --from the folder for the sheets (sheets when left out)."`
 	Format  string   `enum:"text,json" default:"text" help:"With --from: text, or json for one JSON object per line and row."`
 	Model   string   `arg:"" optional:"" complete:"model" help:"Model of the unit."`
 }

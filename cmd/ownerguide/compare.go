@@ -12,9 +12,10 @@ import (
 )
 
 type compareCommand struct {
-	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Old    string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
-	New    string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
+	ExitCode bool   `help:"Exit with 1 when they differ."`
+	Format   string `enum:"text,json" default:"text" help:"text or json."`
+	Old      string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
+	New      string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
 }
 
 // Help implements kong's help provider.
@@ -22,7 +23,8 @@ func (compareCommand) Help() string {
 	return `Tells what differs between two guides: options, parts, figures and why, cautions,
 jobs, stops, sections, and the printed pages of the new guide that the old one
 does not have word for word. A folder stands for the guide written there, as its
-record has it. The exit code is 0 whether they differ or not.
+record has it. The exit code is 0 whether they differ or not, unless --exit-code
+asks for 1 when they do.
 
 Example:
 
@@ -43,9 +45,13 @@ func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	changes := record.Compare(sides[0], sides[1])
 	if c.Format == "json" {
-		return t.json(changes)
+		err = t.json(changes)
+	} else {
+		_, err = io.WriteString(t.out, told(changes))
 	}
-	_, err = io.WriteString(t.out, told(changes))
+	if err == nil && c.ExitCode && !changes.None() {
+		return errFound
+	}
 	return err
 }
 

@@ -25,7 +25,7 @@ func complete(root *kong.Node, words []string) []candidate {
 		words = []string{""}
 	}
 	typed, last := words[:len(words)-1], words[len(words)-1]
-	at := typedSoFar{node: root}
+	at := typedSoFar{root: root, node: root}
 	for i := 0; i < len(typed); i++ {
 		i += at.take(typed[i:])
 	}
@@ -42,19 +42,23 @@ func complete(root *kong.Node, words []string) []candidate {
 	if strings.HasPrefix(last, "-") {
 		return at.flags(last)
 	}
-	if commands := at.node.Children; len(commands) > 0 {
-		var found []candidate
-		for _, c := range commands {
-			if !c.Hidden {
-				found = append(found, candidate{c.Name, c.Help})
-			}
-		}
-		return beginning(found, last)
+	if len(at.node.Children) > 0 {
+		return commandsOf(at.node, last)
 	}
 	if n := len(at.node.Positional); n > 0 {
 		return at.candidates(at.node.Positional[min(len(at.arguments), n-1)], last)
 	}
 	return nil
+}
+
+// commandsOf lists the commands that begin with a word.
+func commandsOf(root *kong.Node, word string) (found []candidate) {
+	for _, c := range root.Children {
+		if !c.Hidden {
+			found = append(found, candidate{c.Name, c.Help})
+		}
+	}
+	return beginning(found, word)
 }
 
 // joinEquals puts together what bash takes apart: --line = own.
@@ -73,6 +77,7 @@ func joinEquals(words []string) []string {
 
 // typedSoFar is what the words before the last one say.
 type typedSoFar struct {
+	root      *kong.Node
 	node      *kong.Node
 	open      *kong.Value // a flag that waits for its value
 	line      string      // of --line
@@ -82,7 +87,7 @@ type typedSoFar struct {
 // take reads the next word and tells how many more it used.
 func (s *typedSoFar) take(words []string) (more int) {
 	word := words[0]
-	if strings.HasPrefix(word, "--") {
+	if strings.HasPrefix(word, "-") && word != "-" {
 		name, value, given := strings.Cut(word, "=")
 		flag := s.flag(name)
 		switch {
@@ -113,7 +118,7 @@ func (s *typedSoFar) take(words []string) (more int) {
 func (s *typedSoFar) flag(name string) *kong.Value {
 	for _, group := range s.node.AllFlags(false) {
 		for _, f := range group {
-			if "--"+f.Name == name {
+			if "--"+f.Name == name || f.Short != 0 && "-"+string(f.Short) == name || slices.Contains(f.Aliases, strings.TrimPrefix(name, "--")) {
 				return f.Value
 			}
 		}
@@ -163,6 +168,8 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 		return found
 	case "value":
 		return beginning(s.values(), word)
+	case "command":
+		return commandsOf(s.root, word)
 	case "code":
 		var found []candidate
 		for _, code := range allCodes() {

@@ -17,9 +17,9 @@ func TestExitCodes(t *testing.T) {
 		{"no command", nil, exitUsage},
 		{"bad format", []string{"check", "--format", "xml", "a.yaml"}, exitUsage},
 		{"negative workers", []string{"write", "--workers=-1", "a.yaml"}, exitUsage},
-		{"watching standard input", []string{"write", "--keep-watching", "-"}, exitUsage},
-		{"watching a pattern of folders", []string{"write", "--keep-watching", "*/a.yaml"}, exitUsage},
-		{"watching a folder that is not there", []string{"write", "--keep-watching", "nowhere/a.yaml"}, exitErrors},
+		{"watching standard input", []string{"write", "--watch", "-"}, exitUsage},
+		{"watching a pattern of folders", []string{"write", "--watch", "*/a.yaml"}, exitUsage},
+		{"watching a folder that is not there", []string{"write", "--watch", "nowhere/a.yaml"}, exitErrors},
 		{"unknown code", []string{"codes", "no-such-code"}, exitUsage},
 		{"no such line folder", []string{"--line", "nowhere", "check", "a.yaml"}, exitUsage},
 	} {

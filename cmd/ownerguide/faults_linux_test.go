@@ -169,7 +169,7 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 		before := writtenFiles(t, out)
 		mount(t, out, out, "", syscall.MS_BIND, "")
 		mount(t, out, out, "", syscall.MS_BIND|syscall.MS_REMOUNT|syscall.MS_RDONLY, "")
-		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--again", "--out", out}, sheets...)...), exitErrors, "read-only file system")
+		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--force", "--out", out}, sheets...)...), exitErrors, "read-only file system")
 		if !bytes.Equal(before, writtenFiles(t, out)) {
 			t.Error("the earlier guides did not stay as they were")
 		}
@@ -308,7 +308,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	versions := [][]string{twoSheets(t, filepath.Join(dir, "a"), "one"), twoSheets(t, filepath.Join(dir, "b"), "two")}
 	args := func(i int) []string {
-		return append([]string{"write", "--again", "--out", out}, versions[i%2]...)
+		return append([]string{"write", "--force", "--out", out}, versions[i%2]...)
 	}
 	start := time.Now()
 	wantOutcome(t, runBinary(t, ".", nil, args(0)...), exitClean, "2 written")

@@ -9,8 +9,8 @@ import (
 )
 
 type findCommand struct {
-	Fitted string `required:"" placeholder:"TEXT" help:"Tire date code, serial number of a part, or name or id of a component; a part of it will do, in capitals or not."`
 	Format string `enum:"text,json" default:"text" help:"text or json."`
+	Text   string `arg:"" complete:"none" help:"Tire date code, serial number of a part, or name or id of a component; a part of it will do, in capitals or not."`
 	Dir    string `arg:"" default:"out" complete:"folder" help:"Output folder of write."`
 }
 
@@ -22,7 +22,7 @@ says that no unit has it.
 
 Example:
 
-  ownerguide find --fitted 3426 out`
+  ownerguide find 3426`
 }
 
 // carrier is a unit that has what was looked for.
@@ -44,9 +44,9 @@ type foundAt struct {
 
 // Run lists the units that carry the part.
 func (c *findCommand) Run(t *terminal) error {
-	wanted := strings.ToLower(strings.TrimSpace(c.Fitted))
+	wanted := strings.ToLower(strings.TrimSpace(c.Text))
 	if wanted == "" {
-		return usagef("--fitted: expected a date code, serial number, or component")
+		return usagef("nothing to look for; expected a date code, serial number, or component")
 	}
 	folders, err := unitFolders(c.Dir)
 	if err != nil {
@@ -68,7 +68,7 @@ func (c *findCommand) Run(t *terminal) error {
 		err = c.print(t, carriers)
 	}
 	if err == nil && len(carriers) == 0 {
-		t.note("none of the %d units in %s has %q", len(folders), filepath.ToSlash(c.Dir), c.Fitted)
+		t.note("none of the %d units in %s has %q", len(folders), filepath.ToSlash(c.Dir), c.Text)
 		return errFound
 	}
 	return err

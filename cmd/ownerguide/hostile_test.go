@@ -429,7 +429,7 @@ func TestFoldersWithLinksAndPipes(t *testing.T) {
 		{"unit", "out/BW-27-0118", []string{"write", "--out", "out", sheet}},
 		{"revisions", "out/BW-27-0118/revisions", []string{"write", "--out", "out", sheet}},
 		{"lock", "out/.lock", []string{"write", "--out", "out", sheet}},
-		{"record looked for", "out/BW-27-0118/record.json", []string{"find", "--fitted", "a", "out"}},
+		{"record looked for", "out/BW-27-0118/record.json", []string{"find", "a", "out"}},
 		{"record verified", "out/BW-27-0118/record.json", []string{"verify", "out"}},
 		{"record in the index", "out/BW-27-0118/record.json", []string{"index", "out"}},
 	} {

@@ -17,7 +17,7 @@ import (
 )
 
 type mailCommand struct {
-	Out    string  `placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
+	Out    string  `short:"o" aliases:"output" placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
 	Guides string  `default:"out" placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
 	From   address `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`

@@ -29,7 +29,7 @@ const (
 type commands struct {
 	Line      string           `placeholder:"DIR" complete:"folder" help:"Product line to use instead of the embedded one."`
 	Templates string           `placeholder:"DIR" complete:"folder" help:"Templates that go before the embedded ones: a text you do not give is the program's."`
-	Version   kong.VersionFlag `help:"Print the version and stop."`
+	Version   kong.VersionFlag `short:"V" help:"Print the version and stop."`
 
 	Check   checkCommand   `cmd:"" help:"Check build sheets and print the findings."`
 	Write   writeCommand   `cmd:"" help:"Write the guides of build sheets."`
@@ -47,6 +47,9 @@ type commands struct {
 	Index   indexCommand   `cmd:"" help:"List the units of an output folder in its index.html."`
 
 	Licences licencesCommand `cmd:"" help:"List whose work is in this program, and under which licence."`
+
+	HelpOf    helpCommand    `cmd:"" name:"help" help:"Show what the commands do, or one of them."`
+	VersionOf versionCommand `cmd:"" name:"version" help:"Print the version."`
 
 	Completion completionCommand `cmd:"" help:"Print a script that lets the Tab key complete."`
 	Complete   completeCommand   `cmd:"" hidden:""`
@@ -82,8 +85,8 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 			code = exitErrors
 		}
 	}()
-	var cli commands
 	exited := -1
+	var cli commands
 	parser, err := kong.New(&cli,
 		kong.Name("ownerguide"),
 		kong.Description("Writes the owner guide of one trailer from its build sheet.\n\nExit codes: 0 done (warnings allowed), 1 errors found or a file could not be written, 2 wrong usage, 130 interrupted."),
@@ -97,6 +100,11 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 	)
 	if err != nil {
 		panic(err) // the command line itself is declared wrongly
+	}
+	if len(args) == 0 { // as with a mistake, nothing was done
+		parser.Stdout = t.err
+		_, _ = parser.Parse([]string{"--help"})
+		return exitUsage
 	}
 	parsed, err := parser.Parse(args)
 	switch {
@@ -132,6 +140,49 @@ var errFound = errors.New("errors were found")
 type usageError struct{ error }
 
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// helpCommand is --help for those who look for a command.
+type helpCommand struct {
+	Command string `arg:"" optional:"" complete:"command" help:"Command to show; all are listed when left out."`
+}
+
+// Help implements kong's help provider.
+func (helpCommand) Help() string {
+	return `Example:
+
+  ownerguide help write`
+}
+
+// Run prints the help of the program or of a command.
+func (c *helpCommand) Run(k *kong.Context) error {
+	words := []string{}
+	if c.Command != "" {
+		words = append(words, c.Command)
+	}
+	of, err := kong.Trace(k.Kong, words)
+	if err == nil {
+		err = of.Error
+	}
+	if err != nil {
+		return usageError{err}
+	}
+	return of.PrintUsage(false)
+}
+
+type versionCommand struct{}
+
+// Help implements kong's help provider.
+func (versionCommand) Help() string {
+	return `Example:
+
+  ownerguide version`
+}
+
+// Run prints the version.
+func (versionCommand) Run(t *terminal) error {
+	_, err := fmt.Fprintln(t.out, version())
+	return err
+}
 
 // version is the module version the program was built from.
 func version() string {

@@ -60,7 +60,7 @@ func startWatching(t testing.TB, sheet string) *watching {
 	ctx, w.stop = context.WithCancel(context.Background())
 	t.Cleanup(w.stop)
 	go func() {
-		w.ended <- run(ctx, []string{"--line", "own/line", "--templates", "own/templates", "write", "--keep-watching", "sheets"}, strings.NewReader(""), &terminal{out: &w.out, err: &w.out})
+		w.ended <- run(ctx, []string{"--line", "own/line", "--templates", "own/templates", "write", "--watch", "sheets"}, strings.NewReader(""), &terminal{out: &w.out, err: &w.out})
 	}()
 	w.wait(0, "watching; Ctrl-C ends it")
 	return w
@@ -126,7 +126,7 @@ func edit(t testing.TB, name, old, new string) func() {
 }
 
 // An author's hour: words, sheets and the line change, with slips in between.
-func TestKeepWatching(t *testing.T) {
+func TestWatch(t *testing.T) {
 	w := startWatching(t, watchedSheet)
 	page := func() string {
 		data, err := os.ReadFile("drafts/BW-27-0900/guide.html")

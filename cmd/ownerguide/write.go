@@ -23,15 +23,15 @@ import (
 )
 
 type writeCommand struct {
-	Out          string   `placeholder:"DIR" complete:"folder" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
-	Again        bool     `help:"Make guides anew even where nothing they are made from has changed."`
-	KeepWatching bool     `help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
-	Paper        string   `enum:"letter,a4" default:"letter" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it."`
-	Booklet      bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
-	Together     string   `placeholder:"FILE" complete:"file" help:"Also write all guides of the run into one PDF, for the print room."`
-	Workers      int      `placeholder:"N" help:"Units made at the same time; one per processor when left out."`
-	Format       string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
-	Sheets       []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
+	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
+	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed."`
+	Watch    bool     `short:"w" help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
+	Paper    string   `enum:"letter,a4" default:"letter" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it."`
+	Booklet  bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
+	Together string   `placeholder:"FILE" complete:"file" help:"Also write all guides of the run into one PDF, for the print room."`
+	Workers  int      `short:"j" aliases:"jobs" placeholder:"N" help:"Units made at the same time; one per processor when left out."`
+	Format   string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
+	Sheets   []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 
 	drafts bool // what is written are drafts, in a folder for nothing else
 }
@@ -54,7 +54,7 @@ printer: it has no tags, so a screen reader needs guide.pdf or guide.html. With
 a right-hand page on, bookmarked by serial number; units that are refused are not
 in it.
 
-With --keep-watching the program stays and makes guides again, with the findings,
+With --watch the program stays and makes guides again, with the findings,
 within half a second of a saved change. What it makes are drafts, in the folder
 drafts unless --out says otherwise, and there no later revision is asked for. Ctrl-C
 ends it with exit code 0.
@@ -95,10 +95,10 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	// A batch makes much garbage of one size: collecting it less often saves
 	// a third of the time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	if c.KeepWatching && c.Together != "" {
-		return usagef("--together and --keep-watching exclude each other; put the guides together when the drafts are done")
+	if c.Watch && c.Together != "" {
+		return usagef("--together and --watch exclude each other; put the guides together when the drafts are done")
 	}
-	if c.KeepWatching {
+	if c.Watch {
 		c.drafts = c.Out == ""
 		c.Out = cmp.Or(c.Out, "drafts")
 		return c.watch(cli, ctx, t)
@@ -247,7 +247,7 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 		r.err = fmt.Errorf("%w\n  hint: this folder was not written by this program, or is damaged; move it away and write again", err)
 		return r
 	}
-	if !c.Again && len(clash) == 0 && m.isFresh(h, f.data, c.print(), folder.Made(r.Serial), made) {
+	if !c.Force && len(clash) == 0 && m.isFresh(h, f.data, c.print(), folder.Made(r.Serial), made) {
 		if c.Together != "" {
 			r.guide = m.again(f, h).guide
 		}
