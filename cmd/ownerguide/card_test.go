@@ -14,6 +14,7 @@ import (
 	"ownerguide/render/pdf"
 	"ownerguide/spec"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/testenv"
 	"ownerguide/spec/vin"
 )
 
@@ -30,6 +31,7 @@ func loaded(t *testing.T) *maker {
 // The card of every good sheet is one half sheet that holds the numbers of the
 // unit, as an outside tool reads them.
 func TestCardsHoldTheNumbers(t *testing.T) {
+	testenv.Outside(t, "pdfinfo", "pdftotext")
 	m := loaded(t)
 	sheets := goodSheets(t)
 	dir := demo.guides(t)
@@ -46,7 +48,7 @@ func TestCardsHoldTheNumbers(t *testing.T) {
 		serial := u.sheet.Serial.Value
 		t.Run(serial, func(t *testing.T) {
 			card := filepath.Join(dir, serial, "card.pdf")
-			info := tool(t, "pdfinfo", card)
+			info := testenv.Tool(t, "pdfinfo", card)
 			pages, err := strconv.Atoi(regexp.MustCompile(`Pages: +([0-9]+)`).FindStringSubmatch(info)[1])
 			if err != nil || pages > cardSides {
 				t.Errorf("%d pages (%v)", pages, err)
@@ -54,7 +56,7 @@ func TestCardsHoldTheNumbers(t *testing.T) {
 			if !strings.Contains(info, "396 x 612 pts") { // 5.5 by 8.5 in at 72 points an inch
 				t.Errorf("not half a letter sheet:\n%s", info)
 			}
-			text := strings.Join(strings.Fields(tool(t, "pdftotext", card, "-")), " ")
+			text := strings.Join(strings.Fields(testenv.Tool(t, "pdftotext", card, "-")), " ")
 			names := []string{"tires.cold_pressure", "wheels.torque", "wheels.sequence", "hitch.ball", "weights.cargo_capacity",
 				"weights.empty", "ratings.gvwr", "hitch.tongue_range.full.low", "hitch.tongue_range.full.high"}
 			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "electrical.fuse.pump", "electrical.fuse.winch",
@@ -175,6 +177,7 @@ func TestLongCardIsRefused(t *testing.T) {
 // than 9 points, running text at least 10, and the numbers are bold and at least
 // 14. The sizes are this project's own; an outside tool reads them from the file.
 func TestCardIsLarge(t *testing.T) {
+	testenv.Outside(t, "mutool")
 	dir := demo.guides(t)
 	cards, _ := filepath.Glob(filepath.Join(dir, "*", "card.pdf"))
 	if len(cards) == 0 {
@@ -183,7 +186,7 @@ func TestCardIsLarge(t *testing.T) {
 	line := regexp.MustCompile(`(?s)<line bbox="[0-9.]+ ([0-9.]+) .*?</line>`)
 	font := regexp.MustCompile(`<font name="([^"]+)" size="([0-9.]+)"`)
 	for _, card := range cards {
-		page := tool(t, "mutool", "draw", "-q", "-N", "-F", "stext", "-o", "-", card)
+		page := testenv.Tool(t, "mutool", "draw", "-q", "-N", "-F", "stext", "-o", "-", card)
 		numbers, texts := 0, 0
 		for _, m := range line.FindAllStringSubmatch(page, -1) {
 			top, err := strconv.ParseFloat(m[1], 64)

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/alecthomas/kong"
+
+	"ownerguide/spec/testenv"
 )
 
 // offers gives what is offered for the last of some words, without descriptions.
@@ -122,6 +124,7 @@ func TestCompleteUnits(t *testing.T) {
 
 // The scripts work in the shells they are for.
 func TestShellsComplete(t *testing.T) {
+	testenv.Outside(t, "bash", "zsh", "fish")
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
@@ -154,7 +157,7 @@ complete -C "ownerguide --line spec/li" | string replace -r '\t.*' ''
 true`},
 	} {
 		t.Run(c.shell, func(t *testing.T) {
-			got := strings.Join(strings.Fields(tool(t, c.shell, c.flag, c.script)), " ")
+			got := strings.Join(strings.Fields(testenv.Tool(t, c.shell, c.flag, c.script)), " ")
 			if want := "1 tilt-20 testdata/sheets/BW-27-0142.yaml spec/line/"; got != want {
 				t.Errorf("got %q, want %q", got, want)
 			}

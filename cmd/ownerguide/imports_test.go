@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"os/exec"
+	"path"
 	"regexp"
 	"slices"
 	"strings"
@@ -99,9 +100,15 @@ func TestImportsKeepToTheTable(t *testing.T) {
 	}
 }
 
+// forTests reports whether a package serves tests alone, as its name says.
+func forTests(name string) bool { return strings.HasPrefix(path.Base(name), "test") }
+
 func checkImport(t *testing.T, name, imported string, allowed row) {
 	t.Helper()
 	if own, ok := strings.CutPrefix(imported, modulePath); ok {
+		if forTests(own) && !forTests(name) {
+			t.Errorf("%s imports %s, which serves tests alone", name, own)
+		}
 		if !allowed.everything && !slices.Contains(allowed.packages, own) {
 			t.Errorf("%s imports %s, which the table does not allow", name, own)
 		}

@@ -22,6 +22,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/mail"
 	"ownerguide/spec"
+	"ownerguide/spec/testenv"
 )
 
 // reader is Python's own mail parser, which shares nothing with ours; its strict
@@ -48,7 +49,7 @@ type readMail struct {
 
 func readWithPython(t *testing.T, file string) (m readMail) {
 	t.Helper()
-	if err := json.Unmarshal([]byte(tool(t, "python3", "-c", reader, file)), &m); err != nil {
+	if err := json.Unmarshal([]byte(testenv.Tool(t, "python3", "-c", reader, file)), &m); err != nil {
 		t.Fatal(err)
 	}
 	if len(m.Defects) > 0 {
@@ -61,6 +62,7 @@ func readWithPython(t *testing.T, file string) (m readMail) {
 // are the very files that write made. One unit has dates and a buyer whose name
 // is not ASCII, one has no dates and no address, one is the plainest, one the fullest.
 func TestMailsAreReadByAnotherProgram(t *testing.T) {
+	testenv.Outside(t, "python3")
 	var sheets []string
 	for _, serial := range []string{"BW-27-0142", "BW-27-0155", "BW-27-0118", "BW-27-0163"} {
 		sheets = append(sheets, "../../testdata/sheets/"+serial+".yaml")
@@ -137,6 +139,7 @@ var (
 // Both bodies say the same, word for word, and the HTML one has nothing that a
 // mail program takes out or asks the network for.
 func TestBothBodiesSayTheSame(t *testing.T) {
+	testenv.Outside(t, "python3")
 	name := "../../testdata/sheets/BW-27-0142.yaml"
 	file := filepath.Join(t.TempDir(), "draft.eml")
 	if code, _, stderr := program(t, "mail", "--out", file, name); code != exitClean {

@@ -4,34 +4,14 @@ import (
 	"bytes"
 	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
-)
 
-// tool runs a program from outside. On a user's machine a missing one skips the
-// test by name; where the project is judged (CI=true) it is a failure.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	var stderr bytes.Buffer
-	cmd := exec.Command(path, args...)
-	cmd.Stderr = &stderr
-	out, err := cmd.Output()
-	if err != nil || stderr.Len() > 0 {
-		t.Fatalf("%s %s: %v\n%s%s", name, strings.Join(args, " "), err, out, stderr.Bytes())
-	}
-	return string(out)
-}
+	"ownerguide/spec/testenv"
+)
 
 // goodSheets are the project's own sheets, by path from this folder.
 func goodSheets(t *testing.T) []string {
@@ -135,13 +115,14 @@ var secondMaker = []string{"--line", "../../testdata/quillmere/line", "--templat
 // What is printed for another maker has no word of the embedded one, not even
 // where nobody looks.
 func TestAnotherMakersPaper(t *testing.T) {
+	testenv.Outside(t, "qpdf", "pdfinfo", "pdffonts", "pdftotext", "mutool")
 	pdfs, _ := filepath.Glob(filepath.Join(other.guides(t), "*", "*.pdf"))
 	if len(pdfs) < 8 {
 		t.Fatalf("only %d PDFs were written", len(pdfs))
 	}
 	for _, pdf := range pdfs {
 		soundPDF(t, pdf)
-		for what, text := range map[string]string{"text": tool(t, "pdftotext", pdf, "-"), "properties": tool(t, "pdfinfo", pdf), "structure": tool(t, "pdfinfo", "-struct-text", pdf)} {
+		for what, text := range map[string]string{"text": testenv.Tool(t, "pdftotext", pdf, "-"), "properties": testenv.Tool(t, "pdfinfo", pdf), "structure": testenv.Tool(t, "pdfinfo", "-struct-text", pdf)} {
 			if i := strings.Index(strings.ToLower(text), "bramblewick"); i >= 0 {
 				t.Errorf("%s: %s: …%s", filepath.Base(filepath.Dir(pdf)), what, text[max(0, i-40):min(len(text), i+40)])
 			}
@@ -155,6 +136,7 @@ func TestAnotherMakersPaper(t *testing.T) {
 // Every PDF is well formed, embeds subsets of its fonts and nothing else, and
 // has the bookmarks and the language a reader needs.
 func TestPDFsPassOutsideChecks(t *testing.T) {
+	testenv.Outside(t, "qpdf", "pdfinfo", "pdffonts", "mutool")
 	dir := demo.guides(t)
 	pdfs, _ := filepath.Glob(filepath.Join(dir, "*", "*.pdf"))
 	if len(pdfs) == 0 {
@@ -170,14 +152,14 @@ func TestPDFsPassOutsideChecks(t *testing.T) {
 // soundPDF asks programs from outside about one file.
 func soundPDF(t *testing.T, pdf string) {
 	t.Helper()
-	if out := tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
+	if out := testenv.Tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
 		t.Errorf("qpdf: %s", out)
 	}
-	info := tool(t, "pdfinfo", pdf)
+	info := testenv.Tool(t, "pdfinfo", pdf)
 	if !strings.Contains(info, "Tagged:          yes") {
 		t.Errorf("not tagged:\n%s", info)
 	}
-	lines := strings.Split(strings.TrimSpace(tool(t, "pdffonts", pdf)), "\n")
+	lines := strings.Split(strings.TrimSpace(testenv.Tool(t, "pdffonts", pdf)), "\n")
 	if len(lines) < 3 {
 		t.Error("no fonts")
 	}
@@ -187,5 +169,5 @@ func soundPDF(t *testing.T, pdf string) {
 			t.Errorf("font not embedded as a subset: %s", line)
 		}
 	}
-	tool(t, "mutool", "info", pdf)
+	testenv.Tool(t, "mutool", "info", pdf)
 }

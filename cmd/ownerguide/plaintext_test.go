@@ -6,12 +6,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"ownerguide/spec/testenv"
 )
 
 // A buyer's name is data: markup, braces and Markdown in it stay what was
 // typed, on screen and on paper. Were it parsed, a name could put words or
 // figures into a guide.
 func TestTextOfASheetStaysPlain(t *testing.T) {
+	testenv.Outside(t, "pdftotext")
 	const name = `Ana <b>O'Neil</b> {wheels.torque} *x* [a](#tires) &amp; \{`
 	sheet := filepath.Join(t.TempDir(), "nasty.yaml")
 	text := strings.Join([]string{"serial: NASTY-1", "vin: 1B9TD2024VM000900", "model: tilt-20", "model_year: 2027",
@@ -27,7 +30,7 @@ func TestTextOfASheetStaysPlain(t *testing.T) {
 	if !strings.Contains(string(page), html.EscapeString(name)) {
 		t.Error("the page does not hold the name as typed")
 	}
-	paper := tool(t, "pdftotext", "-layout", filepath.Join(dir, "NASTY-1", "guide.pdf"), "-")
+	paper := testenv.Tool(t, "pdftotext", "-layout", filepath.Join(dir, "NASTY-1", "guide.pdf"), "-")
 	if !strings.Contains(strings.Join(strings.Fields(paper), " "), name) {
 		t.Error("the paper does not hold the name as typed")
 	}

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"ownerguide/spec/testenv"
 )
 
 // Every word and number of a guide stands in both outputs, in the same order:
@@ -15,6 +17,7 @@ import (
 // same pressure and the same warning. The PDF's text comes from an outside tool
 // that follows the structure tree; the HTML's from the standard library's reader.
 func TestScreenAndPaperSayTheSame(t *testing.T) {
+	testenv.Outside(t, "pdfinfo")
 	var units []string
 	for _, dir := range []string{demo.guides(t), other.guides(t)} {
 		found, _ := filepath.Glob(filepath.Join(dir, "*", "guide.pdf"))
@@ -26,7 +29,7 @@ func TestScreenAndPaperSayTheSame(t *testing.T) {
 	for _, pdf := range units {
 		t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) {
 			t.Parallel()
-			paper := paperChapters(tool(t, "pdfinfo", "-struct-text", pdf))
+			paper := paperChapters(testenv.Tool(t, "pdfinfo", "-struct-text", pdf))
 			screen := screenChapters(t, filepath.Join(filepath.Dir(pdf), "guide.html"))
 			if len(paper) != len(screen) {
 				t.Fatalf("%d chapters on paper, %d on screen", len(paper), len(screen))

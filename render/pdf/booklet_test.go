@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/spec/testenv"
 )
 
 // Worked out by folding paper and numbering it; 0 is a blank. For 44 pages there are two signatures, of six and of five sheets.
@@ -91,25 +92,26 @@ func written(t *testing.T, data []byte) string {
 
 // The printed sheets, read back by a program from outside: two pages on each side, in the order for folding, inside the paper.
 func TestBookletIsPrintedAsImposed(t *testing.T) {
+	testenv.Outside(t, "qpdf", "pdfinfo", "pdftotext")
 	for _, paper := range []Paper{Letter, A4} {
 		data, folding, err := Booklet(wholeGuide(), Options{Paper: paper})
 		if err != nil {
 			t.Fatal(err)
 		}
 		file := written(t, data)
-		if s := tool(t, file, "qpdf", "--check", "FILE"); strings.Contains(strings.ToLower(s), "warning") {
+		if s := testenv.Tool(t, "qpdf", "--check", file); strings.Contains(strings.ToLower(s), "warning") {
 			t.Error(s)
 		}
 		sides := impose(folding.Pages)
 		size := map[Paper]string{Letter: "792 x 612", A4: "841.89 x 595.28"}[paper]
-		if s := tool(t, file, "pdfinfo", "FILE"); !strings.Contains(s, fmt.Sprintf("Pages:           %d\n", len(sides))) || !strings.Contains(s, size) || !strings.Contains(s, "Tagged:          no") {
+		if s := testenv.Tool(t, "pdfinfo", file); !strings.Contains(s, fmt.Sprintf("Pages:           %d\n", len(sides))) || !strings.Contains(s, size) || !strings.Contains(s, "Tagged:          no") {
 			t.Errorf("%s: %s", paper, s)
 		}
 		half := map[Paper]int{Letter: 396, A4: 420}[paper]
 		place := regexp.MustCompile(`page (\d+) of (\d+)`)
 		for i, s := range sides {
 			for k, number := range []int{s.left, s.right} {
-				text := tool(t, file, "pdftotext", "-f", fmt.Sprint(i+1), "-l", fmt.Sprint(i+1), "-x", fmt.Sprint(k*half), "-y", "0", "-W", fmt.Sprint(half-1), "-H", "620", "FILE", "-")
+				text := testenv.Tool(t, "pdftotext", "-f", fmt.Sprint(i+1), "-l", fmt.Sprint(i+1), "-x", fmt.Sprint(k*half), "-y", "0", "-W", fmt.Sprint(half-1), "-H", "620", file, "-")
 				found := 0
 				if m := place.FindStringSubmatch(text); m != nil {
 					fmt.Sscan(m[1], &found)
@@ -141,6 +143,7 @@ func together(guides ...*doc.Guide) ([]byte, Report, error) {
 
 // Three units for the print room: right-hand pages first, bookmarks by serial number, and every link inside its own guide.
 func TestTogether(t *testing.T) {
+	testenv.Outside(t, "qpdf", "pdfinfo", "pdftotext", "mutool")
 	var guides []*doc.Guide
 	pages := []int{}
 	at := 1
@@ -170,14 +173,14 @@ func TestTogether(t *testing.T) {
 		t.Errorf("%d pages, expected %d", report.Pages, at-1)
 	}
 	file := written(t, data)
-	if s := tool(t, file, "qpdf", "--check", "FILE"); strings.Contains(strings.ToLower(s), "warning") {
+	if s := testenv.Tool(t, "qpdf", "--check", file); strings.Contains(strings.ToLower(s), "warning") {
 		t.Error(s)
 	}
-	if s := tool(t, file, "pdfinfo", "FILE"); !strings.Contains(s, "Tagged:          yes") || !strings.Contains(s, fmt.Sprintf("Pages:           %d\n", at-1)) {
+	if s := testenv.Tool(t, "pdfinfo", file); !strings.Contains(s, "Tagged:          yes") || !strings.Contains(s, fmt.Sprintf("Pages:           %d\n", at-1)) {
 		t.Error(s)
 	}
 	var bookmarks, want []string
-	for _, m := range regexp.MustCompile(`(?m)^[|+-]\t"(BW[^"]*)"\t#page=(\d+)`).FindAllStringSubmatch(tool(t, file, "mutool", "show", "FILE", "outline"), -1) {
+	for _, m := range regexp.MustCompile(`(?m)^[|+-]\t"(BW[^"]*)"\t#page=(\d+)`).FindAllStringSubmatch(testenv.Tool(t, "mutool", "show", file, "outline"), -1) {
 		bookmarks = append(bookmarks, m[1]+" on "+m[2])
 	}
 	for i, g := range guides {
@@ -186,14 +189,14 @@ func TestTogether(t *testing.T) {
 	if strings.Join(bookmarks, ", ") != strings.Join(want, ", ") {
 		t.Errorf("bookmarks %q, expected %q", bookmarks, want)
 	}
-	if s := tool(t, file, "mutool", "show", "FILE", "outline"); !strings.Contains(s, "\t\t\"1 Only\"") || !strings.Contains(s, "\t\t\t\t\"Torque the lug nuts\"") {
+	if s := testenv.Tool(t, "mutool", "show", file, "outline"); !strings.Contains(s, "\t\t\"1 Only\"") || !strings.Contains(s, "\t\t\t\t\"Torque the lug nuts\"") {
 		t.Errorf("the chapters are not nested below the units:\n%s", s)
 	}
-	if s := tool(t, file, "pdfinfo", "-dests", "FILE"); !regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d .*"BW-27-0002/only"`, pages[1])).MatchString(s) {
+	if s := testenv.Tool(t, "pdfinfo", "-dests", file); !regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d .*"BW-27-0002/only"`, pages[1])).MatchString(s) {
 		t.Errorf("the section of the second unit is not on page %d:\n%s", pages[1], s)
 	}
 	for i, first := range pages {
-		text := tool(t, file, "pdftotext", "-f", fmt.Sprint(first), "-l", fmt.Sprint(first), "FILE", "-")
+		text := testenv.Tool(t, "pdftotext", "-f", fmt.Sprint(first), "-l", fmt.Sprint(first), file, "-")
 		if first%2 != 1 || !strings.Contains(text, guides[i].Serial) || !strings.Contains(text, "page 1 of ") {
 			t.Errorf("page %d does not begin %s:\n%s", first, guides[i].Serial, text)
 		}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -18,6 +17,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 )
 
 // Every one of these would be a guide with a hole in it; the error names the place where the author must look.
@@ -125,29 +125,8 @@ func TestSameGuideSameBytes(t *testing.T) {
 	wait.Wait()
 }
 
-// tool runs an outside program on the guide. Without it the test is skipped by name, but not in continuous integration.
-func tool(t *testing.T, file, name string, args ...string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	for i, a := range args {
-		if a == "FILE" {
-			args[i] = file
-		}
-	}
-	out, err := exec.Command(path, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", name, err, out)
-	}
-	return string(out)
-}
-
 func TestOutsideToolsReadTheGuide(t *testing.T) {
+	testenv.Outside(t, "qpdf", "pdfinfo", "pdftotext", "pdffonts", "mutool")
 	g := wholeGuide()
 	out, report, err := Render(g, Options{Paper: A4})
 	if err != nil {
@@ -158,12 +137,12 @@ func TestOutsideToolsReadTheGuide(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Run("well formed", func(t *testing.T) {
-		if s := tool(t, file, "qpdf", "--check", "FILE"); strings.Contains(s, "WARNING") {
+		if s := testenv.Tool(t, "qpdf", "--check", file); strings.Contains(s, "WARNING") {
 			t.Error(s)
 		}
 	})
 	t.Run("pages", func(t *testing.T) {
-		s := tool(t, file, "pdfinfo", "FILE")
+		s := testenv.Tool(t, "pdfinfo", file)
 		for _, want := range []string{fmt.Sprintf("Pages:           %d", report.Pages), "Tagged:          yes", "(A4)", "Bramblewick Trailer Works"} {
 			if !strings.Contains(s, want) {
 				t.Errorf("no %q in\n%s", want, s)
@@ -172,7 +151,7 @@ func TestOutsideToolsReadTheGuide(t *testing.T) {
 	})
 	t.Run("structure", func(t *testing.T) {
 		// Outside quotation marks the tool prints roles and attributes; inside, the text of the elements.
-		s := tool(t, file, "pdfinfo", "-struct-text", "FILE")
+		s := testenv.Tool(t, "pdfinfo", "-struct-text", file)
 		if strings.Contains(s, "Syntax") {
 			t.Errorf("complaints:\n%.2000s", s)
 		}
@@ -184,7 +163,7 @@ func TestOutsideToolsReadTheGuide(t *testing.T) {
 		checkOrder(t, quoted(s), g)
 	})
 	t.Run("text", func(t *testing.T) {
-		s := strings.Join(strings.Fields(tool(t, file, "pdftotext", "-raw", "FILE", "-")), " ") // a link may go over a line end
+		s := strings.Join(strings.Fields(testenv.Tool(t, "pdftotext", "-raw", file, "-")), " ") // a link may go over a line end
 		for _, want := range []string{"Torque the lug nuts (page", "An unchocked trailer can roll.", "80 psi (552 kPa)", "Signs: ≤ ≥ ° × ½ ¼ – — ’ “ ” ñ á ¿ ¡ · → ± µ", "Serial BW-27-0142 · Revision A"} {
 			if !strings.Contains(strings.ReplaceAll(s, "\u00a0", " "), want) {
 				t.Errorf("no %q in the text", want)
@@ -192,14 +171,14 @@ func TestOutsideToolsReadTheGuide(t *testing.T) {
 		}
 	})
 	t.Run("fonts", func(t *testing.T) {
-		for _, line := range strings.Split(strings.TrimSpace(tool(t, file, "pdffonts", "FILE")), "\n")[2:] {
+		for _, line := range strings.Split(strings.TrimSpace(testenv.Tool(t, "pdffonts", file)), "\n")[2:] {
 			if f := strings.Fields(line); f[len(f)-5] != "yes" || f[len(f)-3] != "yes" {
 				t.Errorf("not embedded or without characters: %s", line)
 			}
 		}
 	})
 	t.Run("second reader", func(t *testing.T) {
-		s := tool(t, file, "mutool", "draw", "-q", "-r", "20", "-o", filepath.Join(t.TempDir(), "p%d.png"), "FILE")
+		s := testenv.Tool(t, "mutool", "draw", "-q", "-r", "20", "-o", filepath.Join(t.TempDir(), "p%d.png"), file)
 		s = strings.ReplaceAll(s, "warning: ICC support is not available", "") // of the tool, not of the file
 		if strings.Contains(s, "error") || strings.Contains(s, "warning") {
 			t.Error(s)

@@ -1,46 +1,22 @@
 package derive
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"strconv"
 	"strings"
 	"testing"
 
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/testenv"
 )
-
-// outside runs a program from outside the project over many questions at once.
-// Where it is missing on a user's machine the test is skipped by name; where the
-// project is judged (CI=true) that is a failure.
-func outside(t *testing.T, input, name string, args ...string) []string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	var stderr bytes.Buffer
-	cmd := exec.Command(path, args...)
-	cmd.Stdin, cmd.Stderr = strings.NewReader(input), &stderr
-	cmd.Env = append(os.Environ(), "LC_ALL=C.UTF-8", "UNITS_ENGLISH=US")
-	out, err := cmd.Output()
-	if err != nil || stderr.Len() > 0 {
-		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
-	}
-	return strings.Split(strings.TrimSpace(string(out)), "\n")
-}
 
 // Formulas at generated inputs against GNU units (Debian package units), which
 // reckons with units throughout: a factor of 12, 231 or 60 that is wrong or
 // missing here shows there, as a wrong dimension or a wrong figure.
 func TestFormulasAgainstGNUUnits(t *testing.T) {
+	testenv.Outside(t, "units")
 	random := rand.New(rand.NewPCG(26, 11))
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
 	var input strings.Builder
@@ -72,7 +48,7 @@ func TestFormulasAgainstGNUUnits(t *testing.T) {
 		magnets, each := 2*(1+random.IntN(3)), between(2, 5)
 		ask(float64(brakesDraw(magnets, quantity.Resistance(each))), "A", "%d*12 V/(%.17g ohm)", magnets, each)
 	}
-	answers := outside(t, input.String(), "units", "--quiet", "--terse", "--output-format", "%.17g")
+	answers := testenv.Lines(t, input.String(), "units", "--quiet", "--terse", "--output-format", "%.17g")
 	if len(answers) != len(asked) {
 		t.Fatalf("%d answers to %d questions", len(answers), len(asked))
 	}
@@ -88,6 +64,7 @@ func TestFormulasAgainstGNUUnits(t *testing.T) {
 // Weeks of tire date codes against Python's calendar. Its %U counts weeks from
 // the year's first Sunday, as 49 CFR 574.5(b)(3) does.
 func TestDateCodesAgainstPython(t *testing.T) {
+	testenv.Outside(t, "python3")
 	const weeks = `
 import sys, datetime
 for line in sys.stdin:
@@ -103,7 +80,7 @@ for line in sys.stdin:
 		fmt.Fprintln(&input, year)
 	}
 	known := map[string]string{}
-	for _, line := range outside(t, input.String(), "python3", "-c", weeks) {
+	for _, line := range testenv.Lines(t, input.String(), "python3", "-c", weeks) {
 		code, day, _ := strings.Cut(line, " ")
 		known[code] = day
 	}

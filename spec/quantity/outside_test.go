@@ -1,39 +1,15 @@
 package quantity
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"strconv"
 	"strings"
 	"testing"
-)
 
-// outside runs a program from outside the project over many questions at once.
-// Where it is missing on a user's machine the test is skipped by name; where the
-// project is judged (CI=true) that is a failure.
-func outside(t *testing.T, input, name string, args ...string) []string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	var stderr bytes.Buffer
-	cmd := exec.Command(path, args...)
-	cmd.Stdin, cmd.Stderr = strings.NewReader(input), &stderr
-	cmd.Env = append(os.Environ(), "LC_ALL=C.UTF-8", "UNITS_ENGLISH=US")
-	out, err := cmd.Output()
-	if err != nil || stderr.Len() > 0 {
-		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
-	}
-	return strings.Split(strings.TrimSpace(string(out)), "\n")
-}
+	"ownerguide/spec/testenv"
+)
 
 // gnu is how GNU units (Debian package units) spells our symbols.
 var gnu = map[string]string{
@@ -47,6 +23,7 @@ var gnu = map[string]string{
 // Every unit turned into every other of its dimension, at generated figures,
 // agrees with GNU units, which has its own table of definitions.
 func TestUnitsAgainstGNUUnits(t *testing.T) {
+	testenv.Outside(t, "units")
 	type question struct {
 		x        float64
 		from, to unit
@@ -75,7 +52,7 @@ func TestUnitsAgainstGNUUnits(t *testing.T) {
 			}
 		}
 	}
-	answers := outside(t, input.String(), "units", "--quiet", "--terse", "--output-format", "%.17g")
+	answers := testenv.Lines(t, input.String(), "units", "--quiet", "--terse", "--output-format", "%.17g")
 	if len(answers) != len(asked) {
 		t.Fatalf("%d answers to %d questions", len(answers), len(asked))
 	}
@@ -106,6 +83,7 @@ for line in sys.stdin:
 `
 
 func TestDatesAgainstPython(t *testing.T) {
+	testenv.Outside(t, "python3")
 	random := rand.New(rand.NewPCG(11, 26))
 	type question struct {
 		d            Date
@@ -122,7 +100,7 @@ func TestDatesAgainstPython(t *testing.T) {
 		asked = append(asked, q)
 		fmt.Fprintln(&input, d.Year, int(d.Month), d.Day, q.months, q.days)
 	}
-	answers := outside(t, input.String(), "python3", "-c", months)
+	answers := testenv.Lines(t, input.String(), "python3", "-c", months)
 	if len(answers) != len(asked) {
 		t.Fatalf("%d answers to %d questions", len(answers), len(asked))
 	}

@@ -1,13 +1,12 @@
 package vin
 
 import (
-	"bytes"
 	"encoding/json"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"ownerguide/spec/testenv"
 )
 
 // outsideLibrary is vin-validator 1.0.0 from the npm registry (ISC licence),
@@ -17,19 +16,10 @@ const outsideLibrary = "../../.ci/node_modules/vin-validator"
 // Every digit that position 9 can hold, tried on generated numbers: this
 // package and a library from outside take the same one and refuse the rest.
 func TestCheckDigitAgainstOutsideLibrary(t *testing.T) {
+	testenv.Outside(t, "node")
 	folder, err := filepath.Abs(outsideLibrary)
 	if err != nil {
 		t.Fatal(err)
-	}
-	node, missing := exec.LookPath("node")
-	if missing == nil {
-		_, missing = os.Stat(folder)
-	}
-	if missing != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal(missing)
-		}
-		t.Skipf("no outside library: %v", missing)
 	}
 
 	const letters, digits = "ABCDEFGHJKLMNPRSTUVWXYZ0123456789", "0123456789X"
@@ -49,15 +39,10 @@ func TestCheckDigitAgainstOutsideLibrary(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command(node, "-e", `const {validate} = require(process.argv[1]);
+	output := testenv.ToolReading(t, string(input), "node", "-e", `const {validate} = require(process.argv[1]);
 console.log(JSON.stringify(JSON.parse(require("fs").readFileSync(0, "utf8")).map(validate)))`, folder)
-	cmd.Stdin = bytes.NewReader(input)
-	output, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var theirs []bool
-	if err := json.Unmarshal(output, &theirs); err != nil || len(theirs) != len(numbers) {
+	if err := json.Unmarshal([]byte(output), &theirs); err != nil || len(theirs) != len(numbers) {
 		t.Fatalf("%d answers to %d numbers, %v", len(theirs), len(numbers), err)
 	}
 	for i, number := range numbers {

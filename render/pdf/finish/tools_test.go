@@ -2,28 +2,12 @@ package finish
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-)
 
-// tool runs an outside program. Without it the test is skipped by name; under CI that is a failure.
-func tool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is missing", name)
-	}
-	out, err := exec.Command(path, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
-	}
-	return string(out)
-}
+	"ownerguide/spec/testenv"
+)
 
 // written puts the sample into a file for the outside programs.
 func written(t *testing.T) string {
@@ -46,7 +30,8 @@ func wantAll(t *testing.T, text string, parts ...string) {
 }
 
 func TestQpdfFindsNothingWrong(t *testing.T) {
-	out := tool(t, "qpdf", "--check", written(t))
+	testenv.Outside(t, "qpdf")
+	out := testenv.Tool(t, "qpdf", "--check", written(t))
 	if strings.Contains(strings.ToLower(out), "warning") {
 		t.Error(out)
 	}
@@ -54,22 +39,24 @@ func TestQpdfFindsNothingWrong(t *testing.T) {
 }
 
 func TestPdfinfoSeesTagsAndMetadata(t *testing.T) {
+	testenv.Outside(t, "pdfinfo")
 	path := written(t)
-	wantAll(t, tool(t, "pdfinfo", "-isodates", path), "Tagged:          yes", "Pages:           4", "Owner’s guide (sample)",
+	wantAll(t, testenv.Tool(t, "pdfinfo", "-isodates", path), "Tagged:          yes", "Pages:           4", "Owner’s guide (sample)",
 		"2026-03-04T05:06:07Z", "Metadata Stream: yes", "612 x 792")
-	text := tool(t, "pdfinfo", "-struct-text", path)
+	text := testenv.Tool(t, "pdfinfo", "-struct-text", path)
 	if strings.Contains(text, "Error") || strings.Contains(text, "Warning") {
 		t.Error(text)
 	}
 	wantAll(t, text, "TOCI", "Table", "THead", "/Scope /Column", "/Scope /Row", "LBody", "ListNumbering", "Figure", "“re-torque”",
 		"Item 3", "65 psi ≤ limit")
-	dests := tool(t, "pdfinfo", "-dests", path)
+	dests := testenv.Tool(t, "pdfinfo", "-dests", path)
 	wantAll(t, dests, `"chapter-3"`, `"contents"`, "XYZ")
 }
 
 // A paragraph with a link in it must be read in the order it was written.
 func TestPdfinfoReadsLinkInsideItsParagraph(t *testing.T) {
-	text := tool(t, "pdfinfo", "-struct-text", written(t))
+	testenv.Outside(t, "pdfinfo")
+	text := testenv.Tool(t, "pdfinfo", "-struct-text", written(t))
 	before, link, after := strings.Index(text, "Report defects at"), strings.Index(text, `"example.com"`), strings.Index(text, "as soon as you can")
 	if before < 0 || link < before || after < link {
 		t.Errorf("order %d, %d, %d in:\n%s", before, link, after, text)
@@ -77,12 +64,14 @@ func TestPdfinfoReadsLinkInsideItsParagraph(t *testing.T) {
 }
 
 func TestPdftotextKeepsWordsApart(t *testing.T) {
-	text := tool(t, "pdftotext", "-layout", written(t), "-")
+	testenv.Outside(t, "pdftotext")
+	text := testenv.Tool(t, "pdftotext", "-layout", written(t), "-")
 	wantAll(t, text, "Contents", "check cold tire pressure, 65 psi ≤ limit, then “re-torque” the nuts → ½ turn × 2.", "Page 4", "• Item 1")
 }
 
 func TestPdffontsSeesSubsetsOnly(t *testing.T) {
-	lines := strings.Split(strings.TrimSpace(tool(t, "pdffonts", written(t))), "\n")[2:]
+	testenv.Outside(t, "pdffonts")
+	lines := strings.Split(strings.TrimSpace(testenv.Tool(t, "pdffonts", written(t))), "\n")[2:]
 	if len(lines) != 3 { // bold italic is not used
 		t.Errorf("fonts: %q", lines)
 	}
@@ -96,8 +85,9 @@ func TestPdffontsSeesSubsetsOnly(t *testing.T) {
 }
 
 func TestMutoolReadsItWithoutRepair(t *testing.T) {
+	testenv.Outside(t, "mutool")
 	path := written(t)
-	out := tool(t, "mutool", "info", path) + tool(t, "mutool", "show", path, "outline")
+	out := testenv.Tool(t, "mutool", "info", path) + testenv.Tool(t, "mutool", "show", path, "outline")
 	if strings.Contains(out, "warning") || strings.Contains(out, "error") || strings.Contains(out, "repair") {
 		t.Error(out)
 	}
@@ -106,6 +96,7 @@ func TestMutoolReadsItWithoutRepair(t *testing.T) {
 
 // Nothing may be lost on the way: the pages look the same before and after.
 func TestPagesLookTheSame(t *testing.T) {
+	testenv.Outside(t, "pdftotext")
 	dir := t.TempDir()
 	pdf, marks, doc := sample(t, 1)
 	plain := raw(t, pdf)
@@ -119,7 +110,7 @@ func TestPagesLookTheSame(t *testing.T) {
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		pages = append(pages, tool(t, "pdftotext", "-bbox", path, "-"))
+		pages = append(pages, testenv.Tool(t, "pdftotext", "-bbox", path, "-"))
 	}
 	strip := func(s string) string { _, body, _ := strings.Cut(s, "<doc>"); return body }
 	if a, b := strip(pages[0]), strip(pages[1]); a == "" || a != b {

@@ -1,0 +1,78 @@
+// Package testenv says which tests run where. There are two tiers: the quick one
+// needs Go and nothing else, and is what go test ./... runs; the heavy one, with
+// OWNERGUIDE_HEAVY=1, runs on top of it whatever takes minutes, needs root, or asks
+// programs from outside. In the heavy tier nothing is left out: what is missing
+// is a failure.
+package testenv
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+)
+
+// Variable is the environment variable that asks for the heavy tier.
+const Variable = "OWNERGUIDE_HEAVY"
+
+// IsHeavy reports whether the heavy tier runs, for tests that try a part in the
+// quick tier and all in the heavy one.
+func IsHeavy() bool { return os.Getenv(Variable) == "1" }
+
+// Heavy leaves the calling test to the heavy tier; because says what it does
+// that is too much for the quick one. It is called first of all, by the test
+// itself: were a subtest left out, what its parent counts would depend on it.
+func Heavy(tb testing.TB, because string) {
+	tb.Helper()
+	if strings.Contains(tb.Name(), "/") {
+		tb.Fatal("a subtest cannot be left to the heavy tier: its parent goes on without it; make it a test of its own")
+	}
+	if !IsHeavy() {
+		tb.Skipf("heavy tier (%s=1): %s", Variable, because)
+	}
+}
+
+// Outside leaves the calling test to the heavy tier and requires the programs
+// from outside that it asks.
+func Outside(tb testing.TB, names ...string) {
+	tb.Helper()
+	Heavy(tb, "asks "+strings.Join(names, ", "))
+	for _, name := range names {
+		if _, err := exec.LookPath(name); err != nil {
+			tb.Fatalf("the heavy tier needs %s: %v", name, err)
+		}
+	}
+}
+
+// Tool runs a program from outside and returns what it prints. The test has to
+// have called [Outside]. Anything on standard error is a failure.
+func Tool(tb testing.TB, name string, args ...string) string {
+	tb.Helper()
+	return ToolReading(tb, "", name, args...)
+}
+
+// ToolReading is [Tool] with a text for standard input.
+func ToolReading(tb testing.TB, input, name string, args ...string) string {
+	tb.Helper()
+	if !IsHeavy() {
+		tb.Fatalf("%s is asked in the quick tier, which needs nothing but Go: call testenv.Outside first", name)
+	}
+	var stderr bytes.Buffer
+	cmd := exec.Command(name, args...)
+	cmd.Stdin, cmd.Stderr = strings.NewReader(input), &stderr
+	cmd.Env = append(os.Environ(), "LC_ALL=C.UTF-8", "UNITS_ENGLISH=US")
+	out, err := cmd.Output()
+	// What mutool says of itself is not about the file.
+	said := strings.ReplaceAll(stderr.String(), "warning: ICC support is not available\n", "")
+	if err != nil || said != "" {
+		tb.Fatalf("%s %s: %v\n%s%s", name, strings.Join(args, " "), err, out, said)
+	}
+	return string(out)
+}
+
+// Lines puts questions to a program from outside and returns its answers, line by line.
+func Lines(tb testing.TB, input, name string, args ...string) []string {
+	tb.Helper()
+	return strings.Split(strings.TrimSpace(ToolReading(tb, input, name, args...)), "\n")
+}
