@@ -72,7 +72,7 @@ func (c *beginCommand) Run(cli *commands, t *terminal) error {
 	case c.From == "" && c.Columns != "":
 		return usagef("--columns says what the columns of an export are; name the export with --from")
 	}
-	l, err := cli.wholeLine(t.err)
+	l, err := cli.wholeLine(t)
 	if err != nil {
 		return err
 	}
@@ -92,21 +92,20 @@ func (c *beginCommand) model(l *spec.Line, t *terminal) error {
 			continue
 		}
 		if near, ok := source.Nearest(id, m.Options.Names()); ok {
-			return usagef("option %s is not offered on %s\n  hint: did you mean %s?", id, m.ID, near)
+			return withHint(usagef("option %s is not offered on %s", id, m.ID), "did you mean %s?", near)
 		}
-		return usagef("option %s is not offered on %s\n  hint: ownerguide options %s lists what is", id, m.ID, m.ID)
+		return withHint(usagef("option %s is not offered on %s", id, m.ID), "ownerguide options %s lists what is", m.ID)
 	}
 	form := begin.Form{Line: l, Model: m, Values: map[string]string{"revision": "A"}, Options: c.Options, Chosen: len(c.Options) > 0, Explains: true}
 	text, blanks := form.Write()
 	if c.Out == "" {
-		_, err := t.out.Write(text)
+		_, err := t.Write(text)
 		return err
 	}
 	if err := createNew(c.Out, text); err != nil {
 		return fmt.Errorf("writing %s: %w", c.Out, plainError(err))
 	}
-	_, err = fmt.Fprintln(t.out, begun(c.Out, blanks))
-	return err
+	return t.line("%s", begun(c.Out, blanks))
 }
 
 // begun says what is left to do.
@@ -148,7 +147,7 @@ func (c *beginCommand) orders(l *spec.Line, t *terminal) error {
 		sheets = made
 		findings.Add(more...)
 	}
-	if err := findings.WriteText(t.err); err != nil {
+	if err := t.sideFindings(findings); err != nil {
 		return err
 	}
 	counts := map[string]int{}
@@ -230,14 +229,12 @@ func (c *beginCommand) report(t *terminal, r begunRow, s begin.Sheet) error {
 	if c.Format == "json" {
 		return t.jsonLine(r)
 	}
-	var err error
 	switch r.Status {
 	case "begun":
-		_, err = fmt.Fprintln(t.out, begun(r.File, r.Blanks))
+		return t.line("%s", begun(r.File, r.Blanks))
 	case "kept":
-		_, err = fmt.Fprintf(t.out, "kept %s, which was there already\n", r.File)
+		return t.line("kept %s, which was there already", r.File)
 	default:
-		_, err = fmt.Fprintf(t.out, "refused row %d of %s\n", s.At.Line, s.At.File)
+		return t.line("refused row %d of %s", s.At.Line, s.At.File)
 	}
-	return err
 }

@@ -21,7 +21,7 @@ import (
 // loaded is the embedded line with its templates.
 func loaded(t *testing.T) *maker {
 	t.Helper()
-	m, err := (&commands{}).load(io.Discard)
+	m, err := (&commands{}).load(&terminal{out: io.Discard, err: io.Discard})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,7 +27,7 @@ Example:
 // Run checks every sheet as far as its filled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	sheets, problems := readSheets(c.Sheets, in)
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
@@ -51,7 +51,7 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return true
 	})
 	all.Add(spec.CheckRun(read)...)
-	if err := notes.WriteText(t.err); err != nil {
+	if err := t.sideFindings(notes); err != nil {
 		return err
 	}
 	if c.Format == "json" {
@@ -60,7 +60,7 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		}
 		err = t.json(all.Sorted())
 	} else {
-		err = all.WriteText(t.out)
+		err = t.findings(all)
 	}
 	switch {
 	case err != nil:

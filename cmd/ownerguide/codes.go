@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -28,23 +27,25 @@ func (codesCommand) Help() string {
 // Run lists the codes, or explains one.
 func (c *codesCommand) Run(t *terminal) error {
 	var names []string
+	var list lines
 	for _, code := range allCodes() {
 		names = append(names, code.ID)
 		switch {
 		case c.Code == "":
-			fmt.Fprintf(t.out, "%-26s %s\n", code.ID, code.Severity)
+			list.add("%-26s %s", code.ID, code.Severity)
 		case c.Code == code.ID:
-			fmt.Fprintf(t.out, "%s (%s)\n  protects: %s\n", code.ID, code.Severity, code.Protects)
-			return nil
+			list.add("%s (%s)", code.ID, code.Severity)
+			list.add("  protects: %s", code.Protects)
+			return t.lines(list)
 		}
 	}
 	if c.Code == "" {
-		return nil
+		return t.lines(list)
 	}
 	if near, ok := source.Nearest(c.Code, names); ok {
-		return usagef("there is no code %s\n  hint: did you mean %s?", c.Code, near)
+		return withHint(usagef("there is no code %s", c.Code), "did you mean %s?", near)
 	}
-	return usagef("there is no code %s", c.Code)
+	return withHint(usagef("there is no code %s", c.Code), "ownerguide codes lists them")
 }
 
 // allCodes lists every finding the program can report, sorted by id.

@@ -33,7 +33,7 @@ Example:
 
 // Run compares two guides.
 func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
@@ -47,7 +47,7 @@ func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if c.Format == "json" {
 		err = t.json(changes)
 	} else {
-		_, err = io.WriteString(t.out, told(changes))
+		err = t.lines(told(changes))
 	}
 	if err == nil && c.ExitCode && !changes.None() {
 		return errFound
@@ -70,7 +70,7 @@ func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record
 	}
 	u := m.read(sheets[0])
 	m.assemble(u)
-	if err := u.findings.WriteText(t.err); err != nil {
+	if err := t.sideFindings(u.findings); err != nil {
 		return nil, err
 	}
 	if u.record == nil || u.findings.HasErrors() {
@@ -86,42 +86,47 @@ func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record
 
 // told writes changes for a person: what came with +, what went with -, what
 // differs with ~.
-func told(c *record.Changes) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s revision %s (%s) → %s revision %s (%s)\n", c.From.Serial, c.From.Revision, c.From.Issued, c.To.Serial, c.To.Revision, c.To.Issued)
-	group := func(name string, lines []string) {
-		if len(lines) > 0 {
-			fmt.Fprintf(&b, "\n%s\n  %s\n", name, strings.Join(lines, "\n  "))
+func told(c *record.Changes) (out lines) {
+	out.add("%s revision %s (%s) → %s revision %s (%s)", c.From.Serial, c.From.Revision, c.From.Issued, c.To.Serial, c.To.Revision, c.To.Issued)
+	group := func(name string, list []string) {
+		if len(list) == 0 {
+			return
+		}
+		out.add("")
+		out.add("%s", name)
+		for _, each := range list {
+			out.add("  %s", each)
 		}
 	}
 	group("options", comeAndGone(c.Options))
-	var lines []string
+	var list []string
 	for _, p := range c.Parts {
-		lines = append(lines, differs(p.Place, p.Old, p.New))
+		list = append(list, differs(p.Place, p.Old, p.New))
 	}
-	group("parts", lines)
-	lines = nil
+	group("parts", list)
+	list = nil
 	for _, v := range c.Values {
-		lines = append(lines, differs(v.Name, v.Old, v.New))
+		list = append(list, differs(v.Name, v.Old, v.New))
 		for _, why := range v.Why {
-			lines = append(lines, "    because "+why)
+			list = append(list, "    because "+why)
 		}
 	}
-	group("values", lines)
+	group("values", list)
 	group("cautions", comeAndGone(c.Cautions))
 	group("tasks", comeAndGone(c.Tasks))
 	group("stops", comeAndGone(c.Stops))
-	lines = comeAndGone(c.Sections.ComeAndGone)
+	list = comeAndGone(c.Sections.ComeAndGone)
 	for _, s := range c.Sections.Changed {
-		lines = append(lines, "~ "+s.ID+": "+s.Text)
+		list = append(list, "~ "+s.ID+": "+s.Text)
 	}
-	group("sections", lines)
+	group("sections", list)
 	if c.None() {
-		b.WriteString("\nthey say the same\n")
-		return b.String()
+		out.add("")
+		out.add("they say the same")
+		return out
 	}
-	fmt.Fprintf(&b, "\npages\n  %d → %d; to be printed anew: %s\n", c.Pages.Old, c.Pages.New, ranges(c.Pages.Changed))
-	return b.String()
+	group("pages", []string{fmt.Sprintf("%d → %d; to be printed anew: %s", c.Pages.Old, c.Pages.New, ranges(c.Pages.Changed))})
+	return out
 }
 
 func comeAndGone(c record.ComeAndGone) (lines []string) {

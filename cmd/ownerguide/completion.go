@@ -1,10 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"io"
 
 	"github.com/alecthomas/kong"
+
+	"ownerguide/spec/source"
 )
 
 type completionCommand struct {
@@ -30,7 +31,7 @@ Example:
 
 // Run prints the script of a shell.
 func (c *completionCommand) Run(t *terminal) error {
-	_, err := io.WriteString(t.out, completionScripts[c.Shell])
+	_, err := io.WriteString(t, completionScripts[c.Shell])
 	return err
 }
 
@@ -75,11 +76,16 @@ type completeCommand struct {
 // Run prints the candidates for the last word.
 func (c *completeCommand) Run(k *kong.Context, t *terminal) error {
 	for _, found := range complete(k.Model.Node, c.Words) {
-		if found.describe == "" {
-			fmt.Fprintln(t.out, found.text)
-			continue
+		if source.Printable(found.text) != found.text {
+			continue // no shell could be told of it in one line
 		}
-		fmt.Fprintf(t.out, "%s\t%s\n", found.text, found.describe)
+		text := found.text
+		if found.describe != "" {
+			text += "\t" + source.Printable(found.describe)
+		}
+		if _, err := io.WriteString(t, text+"\n"); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -44,13 +44,13 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return usageError{err}
 	}
 	if l == nil {
-		if err := findings.WriteText(t.err); err != nil {
+		if err := t.sideFindings(findings); err != nil {
 			return err
 		}
 		return errFound
 	}
 	u := (&maker{line: l}).read(sheets[0])
-	if err := u.findings.WriteText(t.err); err != nil {
+	if err := t.sideFindings(u.findings); err != nil {
 		return err
 	}
 	if u.values == nil {
@@ -68,13 +68,13 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		asTyped := func(at source.Pos) source.Pos { return at }
 		err = t.json(record.Values(list, print, asTyped))
 	case c.Value == "":
-		err = columns(t.out, list, print)
+		err = t.lines(columns(list, print))
 	default:
 		chains := &chain{values: u.values, print: print, shown: map[string]bool{}}
 		for _, v := range list {
 			chains.write(v, 0)
 		}
-		_, err = io.WriteString(t.out, chains.String())
+		err = t.lines(chains.lines)
 	}
 	if err == nil && u.findings.HasErrors() {
 		return errFound
@@ -97,14 +97,13 @@ func (c *explainCommand) noSuchValue(vs *derive.Values) error {
 		}
 	}
 	if near, ok := source.Nearest(c.Value, names); ok {
-		return usagef("no value is called %s\n  hint: did you mean %s?", c.Value, near)
+		return withHint(usagef("no value is called %s", c.Value), "did you mean %s?", near)
 	}
-	return usagef("no value is called %s", c.Value)
+	return withHint(usagef("no value is called %s", c.Value), "ownerguide explain %s lists those of this unit", c.Sheet)
 }
 
 // columns prints figures in a column below the name of their system.
-func columns(w io.Writer, list []*derive.Value, print quantity.Print) error {
-	var b strings.Builder
+func columns(list []*derive.Value, print quantity.Print) (out lines) {
 	system, widest := "", 0
 	for _, v := range list {
 		widest = max(widest, len(v.Name))
@@ -112,26 +111,25 @@ func columns(w io.Writer, list []*derive.Value, print quantity.Print) error {
 	for _, v := range list {
 		if s, _, _ := strings.Cut(v.Name, "."); s != system {
 			if system != "" {
-				b.WriteByte('\n')
+				out.add("")
 			}
 			system = s
-			fmt.Fprintf(&b, "%s\n", strings.ReplaceAll(system, "_", " "))
+			out.add("%s", strings.ReplaceAll(system, "_", " "))
 		}
 		mark := ""
 		if v.Engineer {
 			mark = " *"
 		}
-		fmt.Fprintf(&b, "  %-*s  %s%s\n", widest, v.Name, v.Print(print), mark)
+		out.add("  %-*s  %s%s", widest, v.Name, v.Print(print), mark)
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	return out
 }
 
 // chain writes values and what they rest on, each step indented below the one
 // that uses it. A value shown before is named again but not opened again, nor is
 // another member of the same family: each visit follows from the one before.
 type chain struct {
-	strings.Builder
+	lines
 	values *derive.Values
 	print  quantity.Print
 	shown  map[string]bool
@@ -139,28 +137,29 @@ type chain struct {
 
 func (c *chain) write(v *derive.Value, depth int) {
 	pad := strings.Repeat("  ", depth)
-	fmt.Fprintf(c, "%s%s = %s\n", pad, v.Name, v.Print(c.print))
+	c.add("%s%s = %s", pad, v.Name, v.Print(c.print))
 	if c.shown[v.Name] {
-		fmt.Fprintf(c, "%s  (see above)\n", pad)
+		c.add("%s  (see above)", pad)
 		return
 	}
 	c.shown[v.Name] = true
-	fmt.Fprintf(c, "%s  formula: %s\n%s  source: %s\n", pad, v.Formula, pad, v.Source)
+	c.add("%s  formula: %s", pad, v.Formula)
+	c.add("%s  source: %s", pad, v.Source)
 	if q, ok := v.Exact.(quantity.Quantity); ok {
 		_, unit, _ := v.Number(c.print)
-		fmt.Fprintf(c, "%s  exact: %.9g %s, printed %s\n", pad, quantity.In(q, unit), unit, printedSide(v.Round.Side))
+		c.add("%s  exact: %.9g %s, printed %s", pad, quantity.In(q, unit), unit, printedSide(v.Round.Side))
 	}
 	if v.Engineer {
-		fmt.Fprintf(c, "%s  not printed for the owner\n", pad)
+		c.add("%s  not printed for the owner", pad)
 	}
 	family := derive.FamilyOf(v.Name)
 	for _, in := range v.Inputs {
 		used, ok := c.values.Lookup(in.Name)
 		switch {
 		case !ok:
-			fmt.Fprintf(c, "%s  %s = %s (%s)\n", pad, in.Path, in.Text, in.At)
+			c.add("%s  %s = %s (%s)", pad, in.Path, in.Text, in.At)
 		case family != "" && derive.FamilyOf(used.Name) == family:
-			fmt.Fprintf(c, "%s  %s = %s\n", pad, used.Name, used.Print(c.print))
+			c.add("%s  %s = %s", pad, used.Name, used.Print(c.print))
 		default:
 			c.write(used, depth+1)
 		}

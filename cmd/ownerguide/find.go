@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -80,11 +79,11 @@ func (c *findCommand) print(t *terminal, carriers []carrier) error {
 		if who == "" {
 			who = "no buyer named"
 		}
-		if _, err := fmt.Fprintf(t.out, "%s  %s  %s, %s\n", u.Serial, u.VIN, u.Model, who); err != nil {
+		if err := t.line("%s  %s  %s, %s", u.Serial, u.VIN, u.Model, who); err != nil {
 			return err
 		}
 		for _, f := range u.Found {
-			if _, err := fmt.Fprintf(t.out, "  %s: %s %s\n", f.Place, f.Kind, f.Text); err != nil {
+			if err := t.line("  %s: %s %s", f.Place, f.Kind, f.Text); err != nil {
 				return err
 			}
 		}

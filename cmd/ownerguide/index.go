@@ -57,8 +57,7 @@ func (c *indexCommand) Run(t *terminal) error {
 	if err := writeIndex(folder, c.Dir); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(t.out, filepath.ToSlash(filepath.Join(c.Dir, indexFile)))
-	return err
+	return t.line("%s", filepath.ToSlash(filepath.Join(c.Dir, indexFile)))
 }
 
 // indexRow is one unit as the index shows it.

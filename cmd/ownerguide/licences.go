@@ -93,9 +93,9 @@ func (c *licencesCommand) Run(t *terminal) error {
 	}
 	for _, l := range all {
 		if c.Text {
-			_, err = fmt.Fprintf(t.out, "%s %s (%s)\n\n%s\n\n", l.of, l.version, l.kind, strings.TrimSpace(l.text))
+			_, err = fmt.Fprintf(t, "%s %s (%s)\n\n%s\n\n", l.of, l.version, l.kind, strings.TrimSpace(l.text))
 		} else {
-			_, err = fmt.Fprintf(t.out, "%-50s %-42s %s\n", l.of, l.version, l.kind)
+			err = t.line("%-50s %-42s %s", l.of, l.version, l.kind)
 		}
 		if err != nil {
 			return err

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"io"
 	netmail "net/mail"
 	"path/filepath"
@@ -47,12 +46,12 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if len(sheets) != 1 {
 		return usagef("%s has %d build sheets; a mail is about one", c.Sheet, len(sheets))
 	}
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
 	u, files, err := c.make(m, sheets[0])
-	if err := errors.Join(err, u.findings.WriteText(t.err)); err != nil {
+	if err := errors.Join(err, t.sideFindings(u.findings)); err != nil {
 		return err
 	}
 	if files == nil {
@@ -66,13 +65,13 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	draft, err := mail.Draft(u.guide, from, to, attachments(u.sheet.Serial.Value, files))
 	if errors.Is(err, mail.ErrTooLarge) {
-		return fmt.Errorf("%w\n  hint: send the files that write makes in another way", err)
+		return withHint(err, "send the files that write makes in another way")
 	}
 	if err != nil {
 		return err
 	}
 	if c.Out == "-" {
-		_, err := t.out.Write(draft)
+		_, err := t.Write(draft)
 		return err
 	}
 	done, name := "written", cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
@@ -83,8 +82,7 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if replaced {
 		done = "replaced"
 	}
-	_, err = fmt.Fprintf(t.out, "%s %s (to %s, from %s; nothing is sent)\n", done, filepath.ToSlash(name), to.Address, from.Address)
-	return err
+	return t.line("%s %s (to %s, from %s; nothing is sent)", done, filepath.ToSlash(name), to.Address, from.Address)
 }
 
 // make makes the files of a unit as write makes them, with what differs from an

@@ -232,7 +232,7 @@ func datedRows(g *doc.Guide) (rows []datedRow) {
 		first, last := row.FirstChild(), row.LastChild()
 		switch {
 		case role == doc.TableSchedule && row.ChildCount() == 2:
-			sets["set "+doc.PlainText(first)] = lines(last)
+			sets["set "+doc.PlainText(first)] = wordLines(last)
 		case role == doc.TableSchedule && row.ChildCount() == 5:
 			r := datedRow{number: doc.PlainText(first), day: doc.PlainText(first.NextSibling()), byThen: doc.PlainText(first.NextSibling().NextSibling())}
 			for job := range strings.SplitSeq(doc.PlainText(last.PreviousSibling()), "; ") {
@@ -250,8 +250,8 @@ func datedRows(g *doc.Guide) (rows []datedRow) {
 	return rows
 }
 
-// lines are the texts of a cell between its line breaks.
-func lines(cell ast.Node) (out []string) {
+// wordLines are the texts of a cell between its line breaks.
+func wordLines(cell ast.Node) (out []string) {
 	line := ast.NewParagraph()
 	for n := cell.FirstChild(); n != nil; n = cell.FirstChild() {
 		if line.AppendChild(line, n); n.Kind() == doc.KindBreak || cell.FirstChild() == nil {

@@ -29,6 +29,7 @@ const (
 type commands struct {
 	Line      string           `placeholder:"DIR" complete:"folder" help:"Product line to use instead of the embedded one."`
 	Templates string           `placeholder:"DIR" complete:"folder" help:"Templates that go before the embedded ones: a text you do not give is the program's."`
+	Quiet     bool             `short:"q" help:"Say nothing in passing: only results, findings and errors."`
 	Version   kong.VersionFlag `short:"V" help:"Print the version and stop."`
 
 	Check   checkCommand   `cmd:"" help:"Check build sheets and print the findings."`
@@ -91,7 +92,7 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 		kong.Name("ownerguide"),
 		kong.Description("Writes the owner guide of one trailer from its build sheet.\n\nExit codes: 0 done (warnings allowed), 1 errors found or a file could not be written, 2 wrong usage, 130 interrupted."),
 		kong.Vars{"version": version()},
-		kong.Writers(t.out, t.err),
+		kong.Writers(t, t.err),
 		kong.Exit(func(c int) { exited = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(t),
@@ -108,13 +109,20 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 	}
 	parsed, err := parser.Parse(args)
 	switch {
-	case exited >= 0: // --help or --version
+	case t.failed != nil: // of --help or --version
+		t.problem(t.failed)
+		return exitErrors
+	case exited >= 0:
 		return exited
 	case err != nil:
 		t.usage(err)
 		return exitUsage
 	}
+	t.quiet = cli.Quiet
 	err = parsed.Run(&cli)
+	if joined, ok := err.(interface{ Unwrap() []error }); ok && len(joined.Unwrap()) == 1 {
+		err = joined.Unwrap()[0] // as kong hands back every error
+	}
 	switch {
 	case errors.Is(err, errStopped):
 		return exitClean
@@ -126,7 +134,10 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 	case errors.As(err, new(usageError)):
 		t.usage(err)
 		return exitUsage
-	case err != nil:
+	case err == nil:
+		err = t.failed
+	}
+	if err != nil {
 		t.problem(err)
 		return exitErrors
 	}
@@ -180,8 +191,7 @@ func (versionCommand) Help() string {
 
 // Run prints the version.
 func (versionCommand) Run(t *terminal) error {
-	_, err := fmt.Fprintln(t.out, version())
-	return err
+	return t.line("%s", version())
 }
 
 // version is the module version the program was built from.

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"ownerguide/spec"
 	"ownerguide/spec/logic"
@@ -28,7 +26,7 @@ Example:
 
 // Run shows the models of the line, or the options of one.
 func (c *optionsCommand) Run(cli *commands, t *terminal) error {
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
@@ -47,9 +45,9 @@ func (c *optionsCommand) Run(cli *commands, t *terminal) error {
 	case "json":
 		return t.json(offer)
 	case "svg":
-		_, err = t.out.Write(drawGraph(offer))
+		_, err = t.Write(drawGraph(offer))
 	default:
-		_, err = fmt.Fprint(t.out, offer.text(c.Origins))
+		err = t.lines(offer.text(c.Origins))
 	}
 	return err
 }
@@ -65,11 +63,15 @@ func (c *optionsCommand) models(l *spec.Line, t *terminal) error {
 	if c.Format == "json" {
 		return t.json(all)
 	}
-	w := tabwriter.NewWriter(t.out, 0, 0, 2, ' ', 0)
+	wide := 0
 	for _, o := range all {
-		fmt.Fprintf(w, "%s\t%d options\t%s: %s\n", o.Model, len(o.Options), o.Name.Text, o.Summary.Text)
+		wide = max(wide, len(o.Model))
 	}
-	return w.Flush()
+	var list lines
+	for _, o := range all {
+		list.add("%-*s  %2d options  %s: %s", wide, o.Model, len(o.Options), o.Name.Text, o.Summary.Text)
+	}
+	return t.lines(list)
 }
 
 // offering is what can be ordered on a model, in English.
@@ -157,16 +159,15 @@ func (r offeredRule) sentence() string {
 }
 
 // text is the offering as a table: an option a line, its rules below it.
-func (o offering) text(origins bool) string {
-	var b strings.Builder
+func (o offering) text(origins bool) (out lines) {
 	from := func(indent string, s sourced) {
 		if origins {
-			fmt.Fprintf(&b, "%sfrom %s\n", indent, s.From)
+			out.add("%sfrom %s", indent, s.From)
 		}
 	}
-	fmt.Fprintf(&b, "%s: %s\n", o.Model, o.Name.Text)
+	out.add("%s: %s", o.Model, o.Name.Text)
 	from("  ", o.Name)
-	fmt.Fprintf(&b, "%s\n", o.Summary.Text)
+	out.add("%s", o.Summary.Text)
 	from("  ", o.Summary)
 	wide, heavy := len("option"), len("weighs")
 	for _, each := range o.Options {
@@ -174,24 +175,26 @@ func (o offering) text(origins bool) string {
 	}
 	indent := strings.Repeat(" ", wide+heavy+4)
 	if len(o.Options) > 0 {
-		fmt.Fprintf(&b, "\n%-*s  %*s  what it is, what it needs\n", wide, "option", heavy, "weighs")
+		out.add("")
+		out.add("%-*s  %*s  what it is, what it needs", wide, "option", heavy, "weighs")
 	}
 	for _, each := range o.Options {
-		fmt.Fprintf(&b, "%-*s  %*s  %s: %s\n", wide, each.ID, heavy, each.Weighs, each.Name.Text, each.Describe.Text)
+		out.add("%-*s  %*s  %s: %s", wide, each.ID, heavy, each.Weighs, each.Name.Text, each.Describe.Text)
 		from(indent, each.Name)
 		from(indent, each.Describe)
 		for _, r := range append(each.Needs, each.Excludes...) {
-			fmt.Fprintf(&b, "%s%s\n", indent, r.sentence())
+			out.add("%s%s", indent, r.sentence())
 			from(indent, sourced{From: r.From})
 		}
 	}
 	if len(o.Groups) > 0 {
-		b.WriteByte('\n')
+		out.add("")
 	}
 	for _, r := range o.Groups {
-		fmt.Fprintf(&b, "%s\n", r.sentence())
+		out.add("%s", r.sentence())
 		from("  ", sourced{From: r.From})
 	}
-	fmt.Fprintf(&b, "\n%s different units can be ordered\n", o.Choices)
-	return b.String()
+	out.add("")
+	out.add("%s different units can be ordered", o.Choices)
+	return out
 }

@@ -21,18 +21,18 @@ func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
 	if !o.Origins {
 		return nil
 	}
-	var b strings.Builder
+	var list lines
 	for _, f := range m.line.Files {
 		if strings.HasPrefix(f.Name, "base/") {
 			continue // hazards and tasks of the program: no words
 		}
-		fmt.Fprintf(&b, "%s: %s\n", f.Name, whose(cli.Line != "", false))
+		list.add("%s: %s", f.Name, whose(cli.Line != "", false))
 	}
 	for _, f := range m.templates.Files {
-		fmt.Fprintf(&b, "%s/%s: %s%s\n", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)), entriesOf(f, m.templates.Files))
+		list.add("%s/%s: %s%s", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)), entriesOf(f, m.templates.Files))
 	}
-	_, err := fmt.Fprint(t.err, b.String())
-	return err
+	t.say(list)
+	return nil
 }
 
 // entriesOf tells which entries of a file count, where others of its name have some

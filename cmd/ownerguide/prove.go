@@ -34,7 +34,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	if c.Limit < 1 {
 		return usagef("--limit %d: expected a number of choices from 1 up", c.Limit)
 	}
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
@@ -74,11 +74,11 @@ func (c *commands) trade(m *maker) func(file string) bool {
 
 // writeProof prints the findings, then what was settled.
 func writeProof(t *terminal, p *proof.Proof) error {
-	if err := p.Findings().WriteText(t.out); err != nil {
+	if err := t.findings(p.Findings()); err != nil {
 		return err
 	}
 	for _, m := range p.Models {
-		if _, err := fmt.Fprintf(t.out, "%s: %s builds, figures of %d\n", m.ID, m.Builds, m.Worked); err != nil {
+		if err := t.line("%s: %s builds, figures of %d", m.ID, m.Builds, m.Worked); err != nil {
 			return err
 		}
 	}
@@ -87,7 +87,7 @@ func writeProof(t *terminal, p *proof.Proof) error {
 		if s.Failed > 0 {
 			outcome = fmt.Sprintf("%d failed", s.Failed)
 		}
-		if _, err := fmt.Fprintf(t.out, "%-24s %5d settled, %s\n", s.Code, s.Claims, outcome); err != nil {
+		if err := t.line("%-24s %5d settled, %s", s.Code, s.Claims, outcome); err != nil {
 			return err
 		}
 	}
@@ -105,7 +105,7 @@ func (c *proveCommand) writeSheets(m *maker, t *terminal) error {
 		if err := os.WriteFile(name, s.Data, 0o666); err != nil {
 			return fmt.Errorf("writing %s: %w", name, plainError(err))
 		}
-		if _, err := fmt.Fprintln(t.out, filepath.ToSlash(name)); err != nil {
+		if err := t.line("%s", filepath.ToSlash(name)); err != nil {
 			return err
 		}
 	}

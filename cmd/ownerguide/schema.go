@@ -1,9 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -31,31 +28,32 @@ Example:
 // Run prints one schema, or lists the kinds.
 func (c *schemaCommand) Run(cli *commands, t *terminal) error {
 	var names []string
+	var list lines
 	for _, f := range fileShapes() {
 		names = append(names, f.Name)
 		if c.Kind == "" {
-			fmt.Fprintf(t.out, "%-14s %s\n", f.Name, f.Where)
+			list.add("%-14s %s", f.Name, f.Where)
 		}
 	}
 	if c.Kind == "" {
-		return nil
+		return t.lines(list)
 	}
 	i := slices.Index(names, c.Kind)
 	if i < 0 {
 		if near, ok := source.Nearest(c.Kind, names); ok {
-			return usagef("there is no schema %s\n  hint: did you mean %s?", c.Kind, near)
+			return withHint(usagef("there is no schema %s", c.Kind), "did you mean %s?", near)
 		}
 		return usagef("there is no schema %s; expected one of %s", c.Kind, strings.Join(names, ", "))
 	}
 	var models []schema.Model
 	if c.Kind == "sheet" {
-		l, err := cli.wholeLine(t.err)
+		l, err := cli.wholeLine(t)
 		if err != nil {
 			return err
 		}
 		models = schemaModels(l)
 	}
-	_, err := t.out.Write(schema.Write(fileShapes()[i], models))
+	_, err := t.Write(schema.Write(fileShapes()[i], models))
 	return err
 }
 
@@ -75,12 +73,12 @@ func schemaModels(l *spec.Line) []schema.Model {
 
 // wholeLine reads the product line for a command that needs no templates;
 // errFound, and the findings printed, when it is refused.
-func (c *commands) wholeLine(w io.Writer) (*spec.Line, error) {
+func (c *commands) wholeLine(t *terminal) (*spec.Line, error) {
 	l, findings, err := c.loadLine()
 	if err != nil {
 		return nil, usageError{err}
 	}
-	if err := findings.WriteText(w); err != nil {
+	if err := t.sideFindings(findings); err != nil {
 		return nil, err
 	}
 	if l == nil {
@@ -102,5 +100,5 @@ func findModel(l *spec.Line, id string) (*spec.Model, error) {
 	if near, ok := source.Nearest(id, ids); ok {
 		hint = "did you mean " + near + "?"
 	}
-	return nil, usageError{errors.New("model " + id + " is not in the line of " + l.Maker.Name.Value + "\n  hint: " + hint)}
+	return nil, withHint(usagef("model %s is not in the line of %s", id, l.Maker.Name.Value), "%s", hint)
 }

@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -39,10 +38,10 @@ type ingredients struct {
 
 // load reads line and templates and prints what is wrong with them; errFound
 // when they cannot be used.
-func (c *commands) load(w io.Writer) (*maker, error) { return c.reload(w, &ingredients{}) }
+func (c *commands) load(t *terminal) (*maker, error) { return c.reload(t, &ingredients{}) }
 
 // reload is load that keeps what is there already, and leaves what it read.
-func (c *commands) reload(w io.Writer, have *ingredients) (*maker, error) {
+func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 	err := sideBySide(func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()
@@ -57,22 +56,22 @@ func (c *commands) reload(w io.Writer, have *ingredients) (*maker, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
-	l, t := have.line, have.templates
+	l, words := have.line, have.templates
 	findings := slices.Concat(have.ofLine, have.ofWords)
-	if l != nil && t != nil {
+	if l != nil && words != nil {
 		trade, err := c.tradeWords(l)
 		if err != nil {
 			return nil, err
 		}
-		findings.Add(t.CheckAgainst(l, trade)...)
+		findings.Add(words.CheckAgainst(l, trade)...)
 	}
-	if err := findings.WriteText(w); err != nil {
+	if err := t.sideFindings(findings); err != nil {
 		return nil, err
 	}
-	if l == nil || t == nil || findings.HasErrors() {
+	if l == nil || words == nil || findings.HasErrors() {
 		return nil, errFound
 	}
-	return &maker{line: l, templates: t, inputs: record.Inputs{Line: c.lineDigest(l), Templates: templatesDigest(t)}}, nil
+	return &maker{line: l, templates: words, inputs: record.Inputs{Line: c.lineDigest(l), Templates: templatesDigest(words)}}, nil
 }
 
 // lineDigest digests the files of a product line, wherever its folder is.

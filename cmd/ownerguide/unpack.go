@@ -46,11 +46,11 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	entries, err := os.ReadDir(c.Dir)
 	switch {
 	case err == nil && len(entries) > 0:
-		return fmt.Errorf("%s is not empty\n  hint: name a folder that is not there yet; nothing is ever written over", c.Dir)
+		return withHint(fmt.Errorf("%s is not empty", c.Dir), "name a folder that is not there yet; nothing is ever written over")
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("opening %s: %w", c.Dir, plainError(err))
 	}
-	l, err := cli.wholeLine(t.err)
+	l, err := cli.wholeLine(t)
 	if err != nil {
 		return err
 	}
@@ -76,8 +76,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if err := c.file("README.md", []byte(readme)); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(t.out, "unpacked the line of %s and its templates into %s; README.md there says how to go on\n", l.Maker.Name.Value, filepath.ToSlash(c.Dir))
-	return err
+	return t.line("unpacked the line of %s and its templates into %s; README.md there says how to go on", l.Maker.Name.Value, filepath.ToSlash(c.Dir))
 }
 
 func (c *unpackCommand) file(name string, data []byte) error {

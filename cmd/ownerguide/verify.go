@@ -56,7 +56,7 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 		}
 		folders = append(folders, found...)
 	}
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
@@ -80,7 +80,7 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 		}
 		err = t.json(all.Sorted())
 	} else {
-		if err = all.WriteText(t.out); err == nil {
+		if err = t.findings(all); err == nil {
 			t.note("%d units verified, %d with something wrong", count, unitsWithErrors(all, folders))
 		}
 	}

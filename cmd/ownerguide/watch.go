@@ -109,7 +109,7 @@ func (w *watcher) look() error {
 func (w *watcher) round(ctx context.Context) error {
 	if w.maker == nil {
 		clear(w.known)
-		m, err := w.cli.reload(w.t.err, &w.have)
+		m, err := w.cli.reload(w.t, &w.have)
 		if err != nil {
 			return err
 		}

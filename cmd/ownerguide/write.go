@@ -105,7 +105,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	}
 	c.Out = cmp.Or(c.Out, "out")
 	sheets, problems := readSheets(c.Sheets, in)
-	m, err := cli.load(t.err)
+	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
@@ -166,7 +166,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		failure = errors.Join(failure, writeIndex(folder, c.Out), c.putTogether(t, printRoom))
 	}
 	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
-		if _, err := fmt.Fprintln(t.out, howToFold); err != nil {
+		if err := t.line("%s", howToFold); err != nil {
 			failure = errors.Join(failure, err)
 		}
 	}
@@ -244,7 +244,7 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	}
 	h, err := historyOf(filepath.Join(c.Out, r.Serial))
 	if err != nil {
-		r.err = fmt.Errorf("%w\n  hint: this folder was not written by this program, or is damaged; move it away and write again", err)
+		r.err = withHint(err, "this folder was not written by this program, or is damaged; move it away and write again")
 		return r
 	}
 	if !c.Force && len(clash) == 0 && m.isFresh(h, f.data, c.print(), folder.Made(r.Serial), made) {
@@ -303,8 +303,7 @@ func (c *writeCommand) putTogether(t *terminal, printRoom *pdf.Together) error {
 	if c.Format == "json" {
 		return t.jsonLine(together{filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages})
 	}
-	_, err = fmt.Fprintf(t.out, "together %s (%d guides, %d pages)\n", filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages)
-	return err
+	return t.line("together %s (%d guides, %d pages)", filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages)
 }
 
 // together is the file for the print room.
@@ -350,15 +349,13 @@ func (c *writeCommand) report(t *terminal, r result) error {
 		return t.jsonLine(r)
 	}
 	t.done()
-	if err := r.Findings.WriteText(t.err); err != nil {
+	if err := t.sideFindings(r.Findings); err != nil {
 		return err
 	}
 	if r.Status == refused {
-		_, err := fmt.Fprintf(t.out, "refused %s\n", r.sheet)
-		return err
+		return t.line("refused %s", r.sheet)
 	}
-	_, err := fmt.Fprintf(t.out, "%s %s (%d pages)\n", word[r.Status], filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
-	return err
+	return t.line("%s %s (%d pages)", word[r.Status], filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
 }
 
 var word = map[string]string{written: "written", fresh: "unchanged"}

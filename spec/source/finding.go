@@ -28,6 +28,12 @@ func (p Pos) String() string {
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
 
+// printable is the place as it is printed for a person.
+func (p Pos) printable() string {
+	p.File = printableFile(p.File)
+	return p.String()
+}
+
 // compare orders places by file, line and column.
 func (p Pos) compare(q Pos) int {
 	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column))
@@ -134,22 +140,27 @@ func (fs Findings) Sorted() Findings {
 	})
 }
 
-// WriteText prints the findings for a person, one or more lines each.
+// WriteText prints the findings for a person, one or more lines each. Whatever
+// they quote from files is made [Printable].
 func (fs Findings) WriteText(w io.Writer) error {
 	var b strings.Builder
+	line := func(format string, args ...any) {
+		b.WriteString(Printable(fmt.Sprintf(format, args...)) + "\n")
+	}
 	for _, f := range fs.Sorted() {
+		at := ""
 		if f.Pos.File != "" {
-			fmt.Fprintf(&b, "%s: ", f.Pos)
+			at = f.Pos.printable() + ": "
 		}
-		fmt.Fprintf(&b, "%s: %s [%s]\n", f.Severity, f.Message, f.Code)
+		line("%s%s: %s [%s]", at, f.Severity, f.Message, f.Code)
 		for _, r := range f.Related {
-			fmt.Fprintf(&b, "  %s: %s\n", r.Pos, r.Message)
+			line("  %s: %s", r.Pos.printable(), r.Message)
 		}
 		for _, h := range f.Hints {
-			fmt.Fprintf(&b, "  hint: %s\n", h)
+			line("  hint: %s", h)
 		}
 		for _, m := range f.Mends {
-			fmt.Fprintf(&b, "  mend: %s\n", m)
+			line("  mend: %s", m)
 		}
 	}
 	_, err := io.WriteString(w, b.String())
