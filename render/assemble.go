@@ -16,6 +16,7 @@ import (
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -61,7 +62,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	a.choose()
 	g = &doc.Guide{
 		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
-		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: spec.RevisionNumber(b.Sheet.Revision.Value),
+		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: sheet.RevisionNumber(b.Sheet.Revision.Value),
 		Unit:   b.Sheet.Serial.Value + "@" + b.Line.Maker.ID.Value, // two makers may use the same serial number
 		Issued: b.Sheet.Issued.Value.String(), Notice: a.notice(), Words: map[string]string{},
 	}

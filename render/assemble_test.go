@@ -9,6 +9,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -220,9 +221,9 @@ func TestDataIsNeverRead(t *testing.T) {
 		"**Bold** & <b>Sons</b>", "{tires.cold_pressure}", "{?dump} Pat", "[x](#nowhere)", "`code` \\* &amp; &#64;", "- item", "# head", "```caution rolls",
 		"a | b", "<script>alert(1)</script>", "![i](https://example.com/x.png)", "María Núñez 李", "1. one",
 	} {
-		sheet := sheetOf(t, l, order{l.Model("utility-12"), nil}, true)
-		sheet.Buyer.Name.Value, sheet.Notes.Value = name, name
-		g, findings := guideOf(t, l, sheet, map[string]string{
+		s := sheetOf(t, l, order{l.Model("utility-12"), nil}, true)
+		s.Buyer.Name.Value, s.Notes.Value = name, name
+		g, findings := guideOf(t, l, s, map[string]string{
 			"en/sections/only.md": "---\ntitle: Of {sheet.buyer.name}\nplace: 100\n---\n{sheet.buyer.name}\n\n- {sheet.notes}\n\n| A |\n| --- |\n| {sheet.buyer.name} |\n\n```values\nsheet.buyer.name: Buyer\n```\n"})
 		if len(findings) > 0 {
 			t.Fatalf("%q: %s", name, lines(findings))
@@ -254,14 +255,14 @@ func TestTranslation(t *testing.T) {
 		t.Fatal(lines(findings))
 	}
 	l, _ := embedded(t)
-	sheet := sheetOf(t, l, order{l.Model("utility-12"), nil}, false)
-	sheet.Language = source.Given[string]{Value: "fr", Set: true, At: source.Pos{File: "sheet.yaml", Line: 9, Column: 11}}
-	b, vs, plan := unit(t, l, sheet)
+	s := sheetOf(t, l, order{l.Model("utility-12"), nil}, false)
+	s.Language = source.Given[string]{Value: "fr", Set: true, At: source.Pos{File: "sheet.yaml", Line: 9, Column: 11}}
+	b, vs, plan := unit(t, l, s)
 	g, findings := ts.Assemble(b, vs, plan)
 	if g == nil || g.Lang != "fr" || !strings.Contains(dump(g.Root), "  heading: Seul\n  Texte.\n") || strings.Contains(dump(g.Root), "Autre") {
 		t.Errorf("%s\n%s", lines(findings), dump(g.Root))
 	}
-	sheet.Language.Value = "de"
+	s.Language.Value = "de"
 	if g, findings := ts.Assemble(b, vs, plan); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {
 		t.Errorf("%v %s", g, lines(findings))
 	}
@@ -297,14 +298,14 @@ func TestCheckAgainst(t *testing.T) {
 		t.Fatal(written(findings))
 	}
 	keep := map[string]bool{"unit-rolls-away": true, "crush-under-box": true}
-	var hazards []spec.Hazard
+	var hazards []product.Hazard
 	for _, h := range l.Hazards {
 		if keep[h.ID.Value] {
 			hazards = append(hazards, h)
 		}
 	}
 	l.Hazards = hazards
-	var jobs []spec.Task
+	var jobs []product.Task
 	for _, task := range l.Tasks {
 		if task.ID.Value == "tire-pressure" {
 			jobs = append(jobs, task)
@@ -353,7 +354,7 @@ func TestCheckAgainst(t *testing.T) {
 	at := source.Pos{File: "line/models/tilt-20.yaml", Line: 54, Column: 16}
 	model := l.Model("tilt-20")
 	model.Features = append(model.Features, word{Value: "powertilt", At: at, Set: true}, word{Value: "of-our-own", At: at, Set: true})
-	trade := slices.DeleteFunc(l.Vocabulary(), func(name string) bool { return name == "powertilt" || name == "of-our-own" })
+	trade := slices.DeleteFunc(spec.Vocabulary(l), func(name string) bool { return name == "powertilt" || name == "of-our-own" })
 	want := `line/models/tilt-20.yaml:54:16: nothing asks for the feature "powertilt" [feature-idle] (did you mean "power-tilt"?) (if not, delete it, or give it a hazard, a job or a text)`
 	if got := lines(ts.CheckAgainst(l, trade)); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

@@ -15,6 +15,7 @@ import (
 	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/sheet"
 )
 
 // Sections stand in the guide, in the mail or in both; in the mail a link into
@@ -156,17 +157,17 @@ func TestGoldenMail(t *testing.T) {
 }
 
 // sheetFrom reads one of the project's own sheets.
-func sheetFrom(t *testing.T, serial string) *spec.Sheet {
+func sheetFrom(t *testing.T, serial string) *sheet.Sheet {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("..", "testdata", "sheets", serial+".yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheet, findings := spec.ReadSheet(serial+".yaml", data)
+	s, findings := sheet.Read(serial+".yaml", data)
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	return sheet
+	return s
 }
 
 // A visit that only the earlier revision had is taken off the calendar.
@@ -205,18 +206,18 @@ func TestVisitsGone(t *testing.T) {
 // Visits keep their names through revisions, and say where they are from.
 func TestVisits(t *testing.T) {
 	l, templates := embedded(t)
-	assemble := func(change func(*spec.Sheet)) *doc.Guide {
-		sheet := sheetFrom(t, "BW-27-0142")
-		change(sheet)
-		b, vs, plan := unit(t, l, sheet)
+	assemble := func(change func(*sheet.Sheet)) *doc.Guide {
+		given := sheetFrom(t, "BW-27-0142")
+		change(given)
+		b, vs, plan := unit(t, l, given)
 		g, findings := templates.Assemble(b, vs, plan)
 		if findings.HasErrors() {
 			t.Fatal(written(findings))
 		}
 		return g
 	}
-	first := assemble(func(*spec.Sheet) {})
-	later := assemble(func(s *spec.Sheet) {
+	first := assemble(func(*sheet.Sheet) {})
+	later := assemble(func(s *sheet.Sheet) {
 		s.Revision.Value = "B"
 		s.Dealer.Name.Value, s.Dealer.Phone.Value = "{phone} & {name}", "555-0199"
 	})
@@ -239,7 +240,7 @@ func TestVisits(t *testing.T) {
 	if got, want := notes[1:], []string{"Steps, tools and cautions: owner guide of BW-27-0142, revision B", "Questions: {phone} & {name}, 555-0199"}; !slices.Equal(got, want) {
 		t.Errorf("notes %q, want %q", got, want)
 	}
-	undated := assemble(func(s *spec.Sheet) { s.Use = nil })
+	undated := assemble(func(s *sheet.Sheet) { s.Use = nil })
 	if len(undated.Visits) != 0 {
 		t.Errorf("%d visits without a use to date them by", len(undated.Visits))
 	}

@@ -13,8 +13,8 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
 	"ownerguide/render/logo"
-	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -189,7 +189,7 @@ func (a *assembly) logoInto(parent ast.Node, p *piece) {
 }
 
 // logoOf reads a line's logo; nil without one, and with findings.
-func logoOf(l *spec.Line) (*doc.Logo, source.Findings) {
+func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	if l.Logo == nil {
 		return nil, nil
 	}
@@ -532,7 +532,7 @@ func (a *assembly) lines(list []piece) *extast.TableCell {
 }
 
 // taskOf finds a task of this unit.
-func (a *assembly) taskOf(id string) *spec.Task {
+func (a *assembly) taskOf(id string) *product.Task {
 	for i := range a.build.Line.Tasks {
 		if t := &a.build.Line.Tasks[i]; t.ID.Value == id && t.When().Holds(a.build.Has) {
 			return t
@@ -559,7 +559,7 @@ func (a *assembly) tasksInto(parent ast.Node, p *piece) {
 	}
 }
 
-func (a *assembly) taskSection(t *spec.Task, words *taskText, level int) *doc.Section {
+func (a *assembly) taskSection(t *product.Task, words *taskText, level int) *doc.Section {
 	s := &doc.Section{ID: t.ID.Value, Level: level, Role: doc.RoleTask, Short: a.plain(words.title)}
 	doc.SetOrigin(s, words.at)
 	s.AppendChild(s, a.heading(level, 0, words.title, words.at))
@@ -602,7 +602,7 @@ func (a *assembly) intervalInto(parent ast.Node, id string) {
 }
 
 // countsInto writes the ways an interval is counted and returns how many.
-func (a *assembly) countsInto(parent ast.Node, t *spec.Task) (parts int) {
+func (a *assembly) countsInto(parent ast.Node, t *product.Task) (parts int) {
 	add := func(n ast.Node) { parent.AppendChild(parent, n) }
 	of := "service." + t.ID.Value + "."
 	_, inYears := a.values.Lookup(of + "years")
@@ -655,7 +655,7 @@ func (a *assembly) sentence(parent ast.Node, key string, filling func(string) []
 }
 
 // firstDistances gives the distances of a task that is due once, early.
-func (a *assembly) firstDistances(t *spec.Task) []ast.Node {
+func (a *assembly) firstDistances(t *product.Task) []ast.Node {
 	var out []ast.Node
 	for i := range t.At {
 		if i > 0 {

@@ -15,14 +15,16 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
 // loaded is the line and the templates that come with the program, read once.
 var loaded = sync.OnceValue(func() (e struct {
-	line     *spec.Line
+	line     *product.Line
 	words    *render.Templates
 	findings source.Findings
 }) {
@@ -45,11 +47,11 @@ func sums(t *testing.T, file string) (*doc.Guide, *derive.Values, *render.Templa
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheet, findings := spec.ReadSheet(file, data)
+	s, findings := sheet.Read(file, data)
 	if findings.HasErrors() {
 		t.Fatal(findings)
 	}
-	b, _ := l.Build(sheet)
+	b, _ := spec.Resolve(l, s)
 	if b == nil {
 		t.Fatalf("%s cannot be built", file)
 	}
@@ -142,7 +144,7 @@ func TestStatementsAreConfirmedByTheLine(t *testing.T) {
 }
 
 // confirm adds an entry under statements, read as a line's file is.
-func confirm(t *testing.T, l *spec.Line, id, date, initials string) {
+func confirm(t *testing.T, l *product.Line, id, date, initials string) {
 	t.Helper()
 	node, findings := source.Parse("line.yaml", fmt.Appendf(nil, "%s: { confirmed: %s, initials: %s }\n", id, date, initials), source.LineLimit)
 	if node == nil {

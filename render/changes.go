@@ -7,7 +7,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -26,11 +26,11 @@ func (a *assembly) changesInto(parent ast.Node, p *piece) {
 	parent.AppendChild(parent, since)
 
 	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
-	sheet := a.build.Sheet
+	s := a.build.Sheet
 	for _, list := range []struct {
-		changes []spec.Change
+		changes []sheet.Change
 		label   string
-	}{{sheet.Added, "change.added"}, {sheet.Removed, "change.removed"}} {
+	}{{s.Added, "change.added"}, {s.Removed, "change.removed"}} {
 		for _, c := range list.changes {
 			a.row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
 		}

@@ -9,18 +9,19 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 )
 
 // recorded assembles a unit and records it.
-func recorded(t *testing.T, l *spec.Line, ts *Templates, text string) (*doc.Guide, *record.Record) {
+func recorded(t *testing.T, l *product.Line, ts *Templates, text string) (*doc.Guide, *record.Record) {
 	t.Helper()
-	sheet, findings := spec.ReadSheet("sheet.yaml", []byte(text))
+	s, findings := sheet.Read("sheet.yaml", []byte(text))
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	b, vs, plan := unit(t, l, sheet)
+	b, vs, plan := unit(t, l, s)
 	g, findings := ts.Assemble(b, vs, plan)
 	if findings.HasErrors() {
 		t.Fatal(written(findings))

@@ -13,7 +13,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 )
 
 // longestAverage is the average length of a sentence, in words, that a guide
@@ -39,11 +39,11 @@ func TestReadingEase(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheet, findings := spec.ReadSheet(name, data)
-		if sheet == nil {
+		given, findings := sheet.Read(name, data)
+		if given == nil {
 			t.Fatal(written(findings))
 		}
-		g, findings := ts.Assemble(unit(t, l, sheet))
+		g, findings := ts.Assemble(unit(t, l, given))
 		if g == nil {
 			t.Fatal(written(findings))
 		}

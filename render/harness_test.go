@@ -10,7 +10,9 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -20,7 +22,7 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // embeddedFiles loads the product line and the templates that come with the
 // program, once for all tests; neither is changed afterwards.
 var embeddedFiles = sync.OnceValue(func() (e struct {
-	line      *spec.Line
+	line      *product.Line
 	templates *Templates
 	findings  source.Findings
 }) {
@@ -34,7 +36,7 @@ var embeddedFiles = sync.OnceValue(func() (e struct {
 	return e
 })
 
-func embedded(t testing.TB) (*spec.Line, *Templates) {
+func embedded(t testing.TB) (*product.Line, *Templates) {
 	t.Helper()
 	e := embeddedFiles()
 	if len(e.findings) > 0 {
@@ -54,7 +56,7 @@ func written(findings source.Findings) string {
 
 // order is one valid choice of options of a model.
 type order struct {
-	model   *spec.Model
+	model   *product.Model
 	options []string
 }
 
@@ -62,25 +64,25 @@ func (o order) String() string { return o.model.ID + " " + fmt.Sprint(o.options)
 
 // sheetOf gives a sound build sheet of an order, with all that changes the text
 // or with only what a sheet must say.
-func sheetOf(t testing.TB, l *spec.Line, o order, full bool) *spec.Sheet {
+func sheetOf(t testing.TB, l *product.Line, o order, full bool) *sheet.Sheet {
 	t.Helper()
 	return readSheet(t, "sheet.yaml", proof.Sheet(l, o.model, o.options, full, 901))
 }
 
 // readSheet reads a sheet that has to be a sound one.
-func readSheet(t testing.TB, name string, data []byte) *spec.Sheet {
+func readSheet(t testing.TB, name string, data []byte) *sheet.Sheet {
 	t.Helper()
-	sheet, findings := spec.ReadSheet(name, data)
+	s, findings := sheet.Read(name, data)
 	if findings != nil {
 		t.Fatal(written(findings))
 	}
-	return sheet
+	return s
 }
 
 // unit takes a sheet to its figures; it has to be a sound one.
-func unit(t testing.TB, l *spec.Line, sheet *spec.Sheet) (*spec.Build, *derive.Values, derive.Plan) {
+func unit(t testing.TB, l *product.Line, s *sheet.Sheet) (*spec.Build, *derive.Values, derive.Plan) {
 	t.Helper()
-	b, findings := l.Build(sheet)
+	b, findings := spec.Resolve(l, s)
 	if b == nil || findings.HasErrors() {
 		t.Fatal(written(findings))
 	}

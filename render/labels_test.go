@@ -18,6 +18,8 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/templates"
 )
 
@@ -91,13 +93,13 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheet, findings := spec.ReadSheet(name, data)
-		if sheet == nil {
+		s, findings := sheet.Read(name, data)
+		if s == nil {
 			t.Fatal(written(findings))
 		}
-		visit(unit(t, l, sheet))
+		visit(unit(t, l, s))
 	}
-	for _, choices := range choicesOf(reflect.TypeFor[spec.Line]()) {
+	for _, choices := range choicesOf(reflect.TypeFor[product.Line]()) {
 		if slices.ContainsFunc(choices, func(word string) bool { return met["enum."+word] }) {
 			for _, word := range choices {
 				met["enum."+word] = true

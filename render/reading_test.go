@@ -1,6 +1,6 @@
 package render
 
-import "ownerguide/spec"
+import "ownerguide/spec/product"
 
 // reading is what a unit with certain features gets to read: conditions are
 // followed and nothing is filled in, so that it says independently what a guide
@@ -8,7 +8,7 @@ import "ownerguide/spec"
 // hang on one. TestCoveringUnits holds it against real guides.
 type reading struct {
 	templates *Templates
-	line      *spec.Line
+	line      *product.Line
 	has       func(string) bool
 	sections  map[string]bool
 	tasks     map[string]bool
@@ -16,7 +16,7 @@ type reading struct {
 	safety    map[string]bool // cautions of the safety chapter
 }
 
-func read(t *Templates, l *spec.Line, has func(string) bool) *reading {
+func read(t *Templates, l *product.Line, has func(string) bool) *reading {
 	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, tasks: map[string]bool{},
 		work: map[string]bool{}, safety: map[string]bool{}}
 	r.children("")

@@ -12,6 +12,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -21,7 +22,7 @@ const secondMaker = "../testdata/quillmere"
 
 // secondFiles loads them, with the embedded templates behind their own.
 var secondFiles = sync.OnceValue(func() (e struct {
-	line      *spec.Line
+	line      *product.Line
 	templates *Templates
 	findings  source.Findings
 }) {
@@ -32,7 +33,7 @@ var secondFiles = sync.OnceValue(func() (e struct {
 		Layer{Name: "templates", Files: templates.Files})
 	e.findings.Add(more...)
 	if !e.findings.HasErrors() {
-		e.findings.Add(e.templates.CheckAgainst(e.line, embeddedFiles().line.Vocabulary())...)
+		e.findings.Add(e.templates.CheckAgainst(e.line, spec.Vocabulary(embeddedFiles().line))...)
 	}
 	return e
 })

@@ -7,7 +7,8 @@ import (
 	"testing/fstest"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -56,13 +57,13 @@ func guide(t *testing.T, model string, full bool, files map[string]string) (*doc
 // plainest has the fewest options that can be ordered, where it is not none.
 var plainest = map[string][]string{"deck-28": {"fixed-deck"}}
 
-func guideOf(t *testing.T, l *spec.Line, sheet *spec.Sheet, files map[string]string) (*doc.Guide, source.Findings) {
+func guideOf(t *testing.T, l *product.Line, s *sheet.Sheet, files map[string]string) (*doc.Guide, source.Findings) {
 	t.Helper()
 	ts, findings := loadLittle(t, files)
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}
-	b, vs, plan := unit(t, l, sheet)
+	b, vs, plan := unit(t, l, s)
 	return ts.Assemble(b, vs, plan)
 }
 

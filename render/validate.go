@@ -10,6 +10,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -431,8 +432,8 @@ func (v *validator) valueLine(line *fenceLine) {
 // every job its words. Trade are further feature words that conditions may use
 // beside the line's: the program's own templates speak of all trailers, a line
 // need not have them all.
-func (t *Templates) CheckAgainst(l *spec.Line, trade []string) source.Findings {
-	m := &match{templates: t, line: l, asked: map[string]bool{}, vocabulary: slices.Compact(slices.Sorted(slices.Values(slices.Concat(l.Vocabulary(), trade))))}
+func (t *Templates) CheckAgainst(l *product.Line, trade []string) source.Findings {
+	m := &match{templates: t, line: l, asked: map[string]bool{}, vocabulary: slices.Compact(slices.Sorted(slices.Values(slices.Concat(spec.Vocabulary(l), trade))))}
 	m.options = options(l)
 	_, findings := logoOf(l)
 	m.findings.Add(findings...)
@@ -496,14 +497,14 @@ func (m *match) idle(trade []string) {
 // match holds templates against a line.
 type match struct {
 	templates  *Templates
-	line       *spec.Line
+	line       *product.Line
 	vocabulary []string
 	options    []string
 	asked      map[string]bool // features of the vocabulary that the templates speak of
 	findings   source.Findings
 }
 
-func options(l *spec.Line) []string {
+func options(l *product.Line) []string {
 	ids := map[string]bool{}
 	for _, model := range l.Models {
 		for _, id := range model.Options.Names() {

@@ -9,9 +9,10 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -155,9 +156,9 @@ func wordNode(w word) *doc.Text {
 }
 
 // person stands in for a buyer or dealer the sheet does not name.
-func person(p *spec.Person) *spec.Person {
+func person(p *sheet.Person) *sheet.Person {
 	if p == nil {
-		return &spec.Person{}
+		return &sheet.Person{}
 	}
 	return p
 }
@@ -171,13 +172,13 @@ func dateWord(d source.Given[quantity.Date]) word {
 
 // modelText, optionText and componentName look words of the line up in the
 // guide's language; what the line says about a missing translation is kept.
-func (a *assembly) modelText() spec.ModelText {
+func (a *assembly) modelText() product.ModelText {
 	t, findings := a.build.Line.ModelText(a.lang.name, a.build.Model.ID)
 	a.findings.Add(findings...)
 	return t
 }
 
-func (a *assembly) optionText(id string) spec.OptionText {
+func (a *assembly) optionText(id string) product.OptionText {
 	t, findings := a.build.Line.OptionText(a.lang.name, id)
 	a.findings.Add(findings...)
 	return t

@@ -1,17 +1,33 @@
 package spec
 
 import (
+	"io/fs"
 	"strings"
 
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
+
+// Shorthands for entries that carry the place where they were written.
+type (
+	word   = source.Given[string]
+	mass   = source.Given[quantity.Mass]
+	length = source.Given[quantity.Length]
+)
+
+// LoadLine reads a product line, see [product.Load].
+func LoadLine(files fs.FS, name string) (*product.Line, source.Findings) {
+	return product.Load(files, name, derivedFeatures())
+}
 
 // Build is one unit: a sheet read against a line. A Build exists only when
 // model and options could be resolved; it may still carry findings.
 type Build struct {
-	Sheet    *Sheet
-	Line     *Line
-	Model    *Model
+	Sheet    *sheet.Sheet
+	Line     *product.Line
+	Model    *product.Model
 	Options  []ChosenOption // in the order of the model's list, added ones included, removed ones not
 	Features []Feature      // sorted by name, one entry each
 	Parts    []Fitting      // everything fitted, in the order of the model's list, then the options'
@@ -21,9 +37,9 @@ type Build struct {
 // ChosenOption is an option the unit has, and where that was said.
 type ChosenOption struct {
 	ID     string
-	Option *Option
-	At     source.Pos // in the sheet
-	Change *Change    // set when it was fitted after delivery
+	Option *product.Option
+	At     source.Pos    // in the sheet
+	Change *sheet.Change // set when it was fitted after delivery
 }
 
 // Feature is a word for something the build has, and who brought it.
@@ -37,12 +53,12 @@ type Fitting struct {
 	Place     string // such as axle-front; names are the model's
 	Kind      string // the components group, singular: axle, tire, power-unit …
 	Component string // id
-	At        *Point
-	Size      *Size
+	At        *product.Point
+	Size      *product.Size
 	On        string // right, left or both
 	From      source.Pos
-	Common    *Common
-	Data      any // *Axle, *Tire … according to Kind
+	Common    *product.Common
+	Data      any // *product.Axle, *product.Tire … according to Kind
 }
 
 // Has tells whether the build has a feature.
@@ -55,23 +71,20 @@ func (b *Build) Has(feature string) bool {
 	return false
 }
 
-// SheetCopy is the name of the copy of a build sheet that stands beside its guide.
-const SheetCopy = "sheet.yaml"
-
 // Cite names a place in the inputs so that it reads the same on every machine:
-// the sheet is [SheetCopy], and a file of
+// the sheet is [sheet.CopyName], and a file of
 // the line begins with the line's id.
 func (b *Build) Cite(at source.Pos) source.Pos {
 	root := strings.TrimSuffix(b.Model.At.File, "models/"+b.Model.ID+".yaml")
 	if at.File == b.Sheet.File {
-		at.File = SheetCopy
+		at.File = sheet.CopyName
 	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && !strings.HasPrefix(at.File, "base/") {
 		at.File = b.Line.Maker.ID.Value + "/" + rest
 	}
 	return at
 }
 
-// All returns the fittings of one component type, in order: All[*Axle](b).
+// All returns the fittings of one component type, in order: All[*product.Axle](b).
 func All[T any](b *Build) []Placed[T] {
 	var out []Placed[T]
 	for i := range b.Parts {

@@ -6,10 +6,12 @@ import (
 
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 )
 
 // loadEmbedded loads the product line that comes with the program.
-func loadEmbedded(t testing.TB) *Line {
+func loadEmbedded(t testing.TB) *product.Line {
 	t.Helper()
 	l, findings := LoadLine(line.Files, "line")
 	for _, f := range findings {
@@ -33,7 +35,7 @@ func TestEmbeddedLine(t *testing.T) {
 // which has every kind of trailer.
 func TestEveryFeatureIsProvided(t *testing.T) {
 	l := loadEmbedded(t)
-	vocabulary := l.Vocabulary()
+	vocabulary := Vocabulary(l)
 	check := func(what string, c logic.Condition) {
 		for _, name := range c.Features() {
 			if !slices.Contains(vocabulary, name) {
@@ -54,8 +56,8 @@ func TestEveryFeatureIsProvided(t *testing.T) {
 func TestEveryIntervalIsAskedFor(t *testing.T) {
 	l := loadEmbedded(t)
 	asked := map[string]bool{}
-	for _, c := range l.Components.all() {
-		for _, s := range c.common.Service {
+	for _, c := range l.Components.All() {
+		for _, s := range c.Common.Service {
 			asked[s.Key] = true
 		}
 	}
@@ -80,9 +82,9 @@ func TestEveryComponentIsUsed(t *testing.T) {
 			}
 		}
 	}
-	for _, c := range l.Components.all() {
-		if !used[c.id] {
-			t.Errorf("%s: component %s is on no model", c.at, c.id)
+	for _, c := range l.Components.All() {
+		if !used[c.ID] {
+			t.Errorf("%s: component %s is on no model", c.At, c.ID)
 		}
 	}
 }
@@ -91,14 +93,14 @@ func TestEveryComponentIsUsed(t *testing.T) {
 // kind and whose features are in the vocabulary.
 func TestEveryChoiceBuilds(t *testing.T) {
 	l := loadEmbedded(t)
-	vocabulary := l.Vocabulary()
+	vocabulary := Vocabulary(l)
 	for _, m := range l.Models {
 		l.Problem(m).Each(50, func(chosen []string) bool {
-			sheet := &Sheet{Model: word{Value: m.ID, Set: true}}
+			s := &sheet.Sheet{Model: word{Value: m.ID, Set: true}}
 			for _, id := range chosen {
-				sheet.Options = append(sheet.Options, word{Value: id, Set: true})
+				s.Options = append(s.Options, word{Value: id, Set: true})
 			}
-			b, findings := l.Build(sheet)
+			b, findings := Resolve(l, s)
 			if b == nil || len(findings) > 0 {
 				t.Errorf("%s with %v: %v", m.ID, chosen, findings)
 				return true
@@ -113,8 +115,8 @@ func TestEveryChoiceBuilds(t *testing.T) {
 					t.Errorf("%s with %v: feature %s", m.ID, chosen, f.Name)
 				}
 			}
-			if len(b.GAWR()) != len(All[*Axle](b)) || len(b.wheelWords()) == 0 {
-				t.Errorf("%s with %v: %d ratings for %d axles", m.ID, chosen, len(b.GAWR()), len(All[*Axle](b)))
+			if len(b.GAWR()) != len(All[*product.Axle](b)) || len(b.wheelWords()) == 0 {
+				t.Errorf("%s with %v: %d ratings for %d axles", m.ID, chosen, len(b.GAWR()), len(All[*product.Axle](b)))
 			}
 			return true
 		})
@@ -138,11 +140,11 @@ func TestFeaturesOfParts(t *testing.T) {
 		{"deck-28", []string{"power-tilt"}, []string{"coupler-adjustable", "jack-pair", "prop-pair", "cylinder-pair", "battery-pair"}},
 		{"deck-28", []string{"fixed-deck"}, []string{"coupler-adjustable", "jack-pair", "ramps-stand-up"}},
 	} {
-		sheet := &Sheet{Model: word{Value: c.model, Set: true}}
+		s := &sheet.Sheet{Model: word{Value: c.model, Set: true}}
 		for _, id := range c.options {
-			sheet.Options = append(sheet.Options, word{Value: id, Set: true})
+			s.Options = append(s.Options, word{Value: id, Set: true})
 		}
-		b, findings := l.Build(sheet)
+		b, findings := Resolve(l, s)
 		if b == nil {
 			t.Fatalf("%s with %v: %v", c.model, c.options, findings)
 		}

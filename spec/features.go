@@ -6,7 +6,9 @@ import (
 	"strconv"
 
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -79,41 +81,41 @@ const (
 )
 
 func derivations() []derivation {
-	braked := func(data any) bool { a, ok := data.(*Axle); return ok && a.Brake != nil }
-	wide := extent{func(s Size) length { return s.Wide }, wideFrom}
+	braked := func(data any) bool { a, ok := data.(*product.Axle); return ok && a.Brake != nil }
+	wide := extent{func(s product.Size) length { return s.Wide }, wideFrom}
 	list := []derivation{
-		{"dated", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"dated", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			return s.Delivered.At, s.Delivered.Set && s.Use != nil
 		})},
-		{"revised", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"revised", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			return s.Revision.At, s.Revision.Set && s.Revision.Value != firstRevision
 		})},
-		{"measured", sheetSays(func(s *Sheet) (source.Pos, bool) { return s.Measured.Empty.At, s.Measured.Empty.Set })},
-		{"measured-tongue", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"measured", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) { return s.Measured.Empty.At, s.Measured.Empty.Set })},
+		{"measured-tongue", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			return s.Measured.OnCoupler.At, s.Measured.OnCoupler.Set
 		})},
-		{"buyer", sheetSays(func(s *Sheet) (source.Pos, bool) { return person(s.Buyer) })},
-		{"dealer", sheetSays(func(s *Sheet) (source.Pos, bool) { return person(s.Dealer) })},
-		{"notes", sheetSays(func(s *Sheet) (source.Pos, bool) { return s.Notes.At, s.Notes.Set })},
-		{"fitted-tires", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"buyer", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) { return person(s.Buyer) })},
+		{"dealer", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) { return person(s.Dealer) })},
+		{"notes", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) { return s.Notes.At, s.Notes.Set })},
+		{"fitted-tires", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			for _, t := range s.Fitted.Tires {
 				return t.Place.At, true
 			}
 			return source.Pos{}, false
 		})},
-		{"fitted-axles", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"fitted-axles", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			for _, a := range s.Fitted.Axles {
 				return a.Place.At, true
 			}
 			return source.Pos{}, false
 		})},
-		{"carrier-miles", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"carrier-miles", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			if u := s.Use; u != nil {
 				return u.Already.At, u.Already.Set
 			}
 			return source.Pos{}, false
 		})},
-		{"retrofitted", sheetSays(func(s *Sheet) (source.Pos, bool) {
+		{"retrofitted", sheetSays(func(s *sheet.Sheet) (source.Pos, bool) {
 			for _, c := range slices.Concat(s.Added, s.Removed) {
 				return c.Option.At, true
 			}
@@ -126,50 +128,50 @@ func derivations() []derivation {
 		{"guard-range", gvwrIs(func(r quantity.Mass) bool { return r >= guardFrom })},
 		{"wide-80", wide},
 		{"conspicuity", both{wide, gvwrIs(func(r quantity.Mass) bool { return r > heavyAbove })}},
-		{"length-30-ft", extent{func(s Size) length { return s.Long }, longFrom}},
-		{"holding-valve", part(func(p *PowerUnit) bool { return p.Holding.Value != "none" })},
-		{"hand-pump", part(func(p *PowerUnit) bool { return p.Lowering.Value == "hand-pump" })},
-		{"coupler-adjustable", part(func(c *Coupler) bool { return c.Adjustable.Value })},
-		{"jack-drop-leg", part(func(j *Jack) bool { return j.DropLeg.Value })},
-		{"jack-pair", part(func(j *Jack) bool { return j.Count.Value >= 2 })},
-		{"jack-swivel", part(func(j *Jack) bool { return j.Swivel.Value })},
-		{"jack-two-speed", part(func(j *Jack) bool { return j.TwoSpeed.Value })},
-		{"jack-wheel", part(func(j *Jack) bool { return j.Wheel.Value })},
-		{"prop-pair", part(func(p *Prop) bool { return p.Count.Value >= 2 })},
-		{"cylinder-pair", part(func(c *Cylinder) bool { return c.Count.Value >= 2 })},
-		{"battery-pair", part(func(x *Battery) bool { return x.Count.Value >= 2 })},
-		{"leaf-springs", part(func(a *Axle) bool { return a.Suspension.Value == "leaf" })},
-		{"torsion", part(func(a *Axle) bool { return a.Suspension.Value == "torsion" })},
+		{"length-30-ft", extent{func(s product.Size) length { return s.Long }, longFrom}},
+		{"holding-valve", part(func(p *product.PowerUnit) bool { return p.Holding.Value != "none" })},
+		{"hand-pump", part(func(p *product.PowerUnit) bool { return p.Lowering.Value == "hand-pump" })},
+		{"coupler-adjustable", part(func(c *product.Coupler) bool { return c.Adjustable.Value })},
+		{"jack-drop-leg", part(func(j *product.Jack) bool { return j.DropLeg.Value })},
+		{"jack-pair", part(func(j *product.Jack) bool { return j.Count.Value >= 2 })},
+		{"jack-swivel", part(func(j *product.Jack) bool { return j.Swivel.Value })},
+		{"jack-two-speed", part(func(j *product.Jack) bool { return j.TwoSpeed.Value })},
+		{"jack-wheel", part(func(j *product.Jack) bool { return j.Wheel.Value })},
+		{"prop-pair", part(func(p *product.Prop) bool { return p.Count.Value >= 2 })},
+		{"cylinder-pair", part(func(c *product.Cylinder) bool { return c.Count.Value >= 2 })},
+		{"battery-pair", part(func(x *product.Battery) bool { return x.Count.Value >= 2 })},
+		{"leaf-springs", part(func(a *product.Axle) bool { return a.Suspension.Value == "leaf" })},
+		{"torsion", part(func(a *product.Axle) bool { return a.Suspension.Value == "torsion" })},
 	}
 	for i, name := range []string{"single-axle", "tandem-axle", "triple-axle"} {
 		list = append(list, derivation{name, axles(i + 1)})
 	}
 	for _, kind := range []string{"ported", "repack", "sealed"} {
-		list = append(list, derivation{"hubs-" + kind, part(func(a *Axle) bool { return a.Bearings.Value == kind })})
+		list = append(list, derivation{"hubs-" + kind, part(func(a *product.Axle) bool { return a.Bearings.Value == kind })})
 	}
 	for _, kind := range []string{"flooded", "agm"} {
-		list = append(list, derivation{kind + "-battery", part(func(x *Battery) bool { return x.Kind.Value == kind })})
+		list = append(list, derivation{kind + "-battery", part(func(x *product.Battery) bool { return x.Kind.Value == kind })})
 	}
 	for _, kind := range []string{"steel", "aluminum"} {
-		list = append(list, derivation{"wheels-" + kind, part(func(w *Wheel) bool { return w.Material.Value == kind })})
+		list = append(list, derivation{"wheels-" + kind, part(func(w *product.Wheel) bool { return w.Material.Value == kind })})
 	}
 	for _, how := range []string{"slide-in", "stand-up", "fold-flat"} {
-		list = append(list, derivation{"ramps-" + how, part(func(r *Ramp) bool { return r.Stow.Value == how })})
+		list = append(list, derivation{"ramps-" + how, part(func(r *product.Ramp) bool { return r.Stow.Value == how })})
 	}
 	for _, kind := range []string{"single", "double"} {
-		list = append(list, derivation{kind + "-acting", part(func(p *PowerUnit) bool { return p.Acting.Value == kind })})
+		list = append(list, derivation{kind + "-acting", part(func(p *product.PowerUnit) bool { return p.Acting.Value == kind })})
 	}
 	for _, kind := range []string{"four-flat", "seven-blade", "seven-round"} {
-		list = append(list, derivation{"connector-" + kind, part(func(c *Connector) bool { return c.Kind.Value == kind })})
+		list = append(list, derivation{"connector-" + kind, part(func(c *product.Connector) bool { return c.Kind.Value == kind })})
 	}
 	for _, n := range []int{4, 5, 6, 8, 10} {
-		list = append(list, derivation{"studs-" + strconv.Itoa(n), part(func(w *Wheel) bool { return w.Studs.Value == n })})
+		list = append(list, derivation{"studs-" + strconv.Itoa(n), part(func(w *product.Wheel) bool { return w.Studs.Value == n })})
 	}
 	return list
 }
 
 // sheetSays brings a feature by what stands in the sheet.
-type sheetSays func(*Sheet) (source.Pos, bool)
+type sheetSays func(*sheet.Sheet) (source.Pos, bool)
 
 func (c sheetSays) from(b *Build) (source.Pos, bool)          { return c(b.Sheet) }
 func (sheetSays) when(_ *Variants, name string) logic.Formula { return logic.Fact(SheetFact(name)) }
@@ -211,7 +213,7 @@ func (c noPartIs) when(v *Variants, name string) logic.Formula {
 type axles int
 
 func (n axles) from(b *Build) (source.Pos, bool) {
-	all := All[*Axle](b)
+	all := All[*product.Axle](b)
 	if len(all) != int(n) {
 		return source.Pos{}, false
 	}
@@ -248,13 +250,13 @@ func (c gvwrIs) from(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, 
 
 func (c gvwrIs) when(v *Variants, _ string) logic.Formula {
 	// The lowest rating of the options chosen counts, see [Build.GVWR].
-	return v.decided(float64(v.model.GVWR.Value), func(o *Option) (float64, bool) { return float64(o.GVWR.Value), o.GVWR.Set },
+	return v.decided(float64(v.model.GVWR.Value), func(o *product.Option) (float64, bool) { return float64(o.GVWR.Value), o.GVWR.Set },
 		func(a, b float64) bool { return a < b }, func(own float64) bool { return c(quantity.Mass(own)) })
 }
 
 // extent brings a feature by an outer size of at least so much.
 type extent struct {
-	of    func(Size) length
+	of    func(product.Size) length
 	least quantity.Length
 }
 
@@ -265,7 +267,7 @@ func (c extent) from(b *Build) (source.Pos, bool) {
 
 func (c extent) when(v *Variants, _ string) logic.Formula {
 	// The largest extent of the options chosen counts, see [Build.Overall].
-	return v.decided(float64(c.of(v.model.Overall).Value), func(o *Option) (float64, bool) {
+	return v.decided(float64(c.of(v.model.Overall).Value), func(o *product.Option) (float64, bool) {
 		if o.Overall == nil {
 			return 0, false
 		}
@@ -286,9 +288,16 @@ func (c both) when(v *Variants, name string) logic.Formula {
 	return logic.All(c[0].when(v, name), c[1].when(v, name))
 }
 
-func person(p *Person) (source.Pos, bool) {
+func person(p *sheet.Person) (source.Pos, bool) {
 	if p == nil {
 		return source.Pos{}, false
 	}
 	return p.Name.At, true
+}
+
+// Vocabulary lists every feature a unit of this line can have, sorted, each once.
+func Vocabulary(l *product.Line) []string {
+	words := append(derivedFeatures(), source.Values(l.Provided())...)
+	slices.Sort(words)
+	return slices.Compact(words)
 }

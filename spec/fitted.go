@@ -4,13 +4,14 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
 // axleWords names the axles of the unit as a person at the plant does, front
 // first: single; front, rear; front, middle, rear.
 func (b *Build) axleWords() []string {
-	switch n := len(All[*Axle](b)); n {
+	switch n := len(All[*product.Axle](b)); n {
 	case 1:
 		return []string{"single"}
 	case 2:
@@ -25,7 +26,7 @@ func (b *Build) axleWords() []string {
 // first, left before right: "left front", on a single axle "left"; with dual
 // wheels "left front outer" and "left front inner"; "spare" last.
 func (b *Build) wheelWords() []string {
-	dual := slices.ContainsFunc(All[*Wheel](b), func(w Placed[*Wheel]) bool { return w.Data.Dual.Value })
+	dual := slices.ContainsFunc(All[*product.Wheel](b), func(w Placed[*product.Wheel]) bool { return w.Data.Dual.Value })
 	var words []string
 	for _, axle := range b.axleWords() {
 		for _, side := range []string{"left", "right"} {
@@ -40,7 +41,7 @@ func (b *Build) wheelWords() []string {
 			}
 		}
 	}
-	if _, ok := First[*Spare](b); ok {
+	if _, ok := First[*product.Spare](b); ok {
 		words = append(words, "spare")
 	}
 	return words
@@ -48,7 +49,7 @@ func (b *Build) wheelWords() []string {
 
 // FittedPlaces names the places that some unit of the line can have, for each list
 // under fitted, in the order in which a person walks round.
-func (l *Line) FittedPlaces() map[string][]string {
+func FittedPlaces(l *product.Line) map[string][]string {
 	axles := []string{"single", "front", "middle", "rear"}
 	var tires []string
 	for _, axle := range axles {

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
 )
@@ -14,14 +16,14 @@ import (
 // mendsShown is how many ways out of an option conflict a person is given.
 const mendsShown = 3
 
-// Build reads a sheet against the line. The build is nil when the model or an
+// Resolve reads a sheet against a line. The build is nil when the model or an
 // option is unknown or the options do not go together; otherwise it is there,
 // with or without findings. Entries of the sheet that could not be read are
-// passed over: ReadSheet has reported them.
-func (l *Line) Build(s *Sheet) (*Build, source.Findings) {
+// passed over: [sheet.Read] has reported them.
+func Resolve(l *product.Line, s *sheet.Sheet) (*Build, source.Findings) {
 	var findings source.Findings
-	m := l.modelOf(s, &findings)
-	findings.Add(l.checkVIN(m, s)...)
+	m := modelOf(l, s, &findings)
+	findings.Add(checkVIN(l, m, s)...)
 	if s.Built.Set && s.ModelYear.Set {
 		findings.Add(checkModelYear(s)...)
 	}
@@ -32,29 +34,19 @@ func (l *Line) Build(s *Sheet) (*Build, source.Findings) {
 	if !ok {
 		return nil, findings.Sorted()
 	}
-	if broken := l.brokenRules(m, s, options); len(broken) > 0 {
+	if broken := brokenRules(l, m, s, options); len(broken) > 0 {
 		findings.Add(broken...)
 		return nil, findings.Sorted()
 	}
 	b := &Build{Sheet: s, Line: l, Model: m, Options: options}
-	b.Parts = l.fit(m, options)
+	b.Parts = fit(l, m, options)
 	b.Features = b.gatherFeatures()
 	findings.Add(b.checkFitted()...)
 	b.Faulty = s.Faulty || findings.HasErrors()
 	return b, findings.Sorted()
 }
 
-// Model returns the model with an id, or nil.
-func (l *Line) Model(id string) *Model {
-	for _, m := range l.Models {
-		if m.ID == id {
-			return m
-		}
-	}
-	return nil
-}
-
-func (l *Line) modelOf(s *Sheet, findings *source.Findings) *Model {
+func modelOf(l *product.Line, s *sheet.Sheet, findings *source.Findings) *product.Model {
 	if !s.Model.Set {
 		return nil
 	}
@@ -76,10 +68,10 @@ func (l *Line) modelOf(s *Sheet, findings *source.Findings) *Model {
 
 // chooseOptions gives the options the unit has now: as built, with those fitted
 // after delivery, without those taken off. It reports false when one is unknown.
-func chooseOptions(m *Model, s *Sheet, findings *source.Findings) ([]ChosenOption, bool) {
+func chooseOptions(m *product.Model, s *sheet.Sheet, findings *source.Findings) ([]ChosenOption, bool) {
 	ok := true
 	chosen := map[string]ChosenOption{}
-	take := func(id word, change *Change) {
+	take := func(id word, change *sheet.Change) {
 		if !id.Set {
 			return
 		}
@@ -115,7 +107,7 @@ func chooseOptions(m *Model, s *Sheet, findings *source.Findings) ([]ChosenOptio
 	return options, ok
 }
 
-func unknownOption(m *Model, id word) source.Finding {
+func unknownOption(m *product.Model, id word) source.Finding {
 	f := codeOptionUnknown.At(id.At, "option %q is not offered on %s", id.Value, m.ID)
 	f.Path = id.Path
 	if near, ok := source.Nearest(id.Value, m.Options.Names()); ok {
@@ -124,38 +116,9 @@ func unknownOption(m *Model, id word) source.Finding {
 	return f.WithHint("options on %s: %s", m.ID, cmp.Or(strings.Join(m.Options.Names(), ", "), "none"))
 }
 
-// Problem gives the option rules of a model, each with its reason in English.
-func (l *Line) Problem(m *Model) logic.Problem {
-	p := logic.Problem{Options: m.Options.Names()}
-	add := func(kind logic.RuleKind, subject string, objects []word, because word) {
-		reason, _ := l.Because(fallbackLanguage, because.Value)
-		r := logic.Rule{Kind: kind, Subject: subject, Objects: texts(objects), Because: reason, ID: because.Value, Pos: because.At}
-		if len(objects) > 0 {
-			r.Pos = objects[0].At
-		}
-		p.Rules = append(p.Rules, r)
-	}
-	for _, o := range m.Options {
-		for _, d := range o.Value.Requires {
-			add(logic.Requires, o.Key, d.objects(), d.Because)
-		}
-		for _, d := range o.Value.Excludes {
-			add(logic.Excludes, o.Key, d.objects(), d.Because)
-		}
-	}
-	for _, r := range m.Rules {
-		if len(r.ExactlyOne) > 0 {
-			add(logic.ExactlyOne, "", r.ExactlyOne, r.Because)
-		} else {
-			add(logic.AtMostOne, "", r.AtMostOne, r.Because)
-		}
-	}
-	return p
-}
-
 // brokenRules reports each rule the options break, at the option that breaks
 // it, with the rule's own place and the smallest ways out.
-func (l *Line) brokenRules(m *Model, s *Sheet, options []ChosenOption) (findings source.Findings) {
+func brokenRules(l *product.Line, m *product.Model, s *sheet.Sheet, options []ChosenOption) (findings source.Findings) {
 	at := map[string]source.Pos{}
 	var chosen []string
 	for _, o := range options {
@@ -179,7 +142,7 @@ func (l *Line) brokenRules(m *Model, s *Sheet, options []ChosenOption) (findings
 	return findings
 }
 
-func violation(v logic.Violation, s *Sheet, at map[string]source.Pos) source.Finding {
+func violation(v logic.Violation, s *sheet.Sheet, at map[string]source.Pos) source.Finding {
 	r := v.Rule
 	switch others := without(v.Chosen, r.Subject); r.Kind {
 	case logic.Requires:
@@ -208,12 +171,13 @@ func without(names []string, name string) []string {
 // fit puts every part in its place: the model's, then each option's in the
 // order of the model's list. A part put in the place of another stands where
 // that one stood unless it says otherwise.
-func (l *Line) fit(m *Model, options []ChosenOption) []Fitting {
+func fit(l *product.Line, m *product.Model, options []ChosenOption) []Fitting {
 	var parts []Fitting
-	put := func(item source.Item[Part]) {
-		p, c := item.Value, l.byID[item.Value.Use.Value]
-		f := Fitting{Place: item.Key, Kind: c.kind, Component: c.id, At: p.At, Size: p.Size, On: p.On.Value,
-			From: item.KeyAt, Common: c.common, Data: c.data}
+	put := func(item source.Item[product.Part]) {
+		p := item.Value
+		c, _ := l.Component(p.Use.Value)
+		f := Fitting{Place: item.Key, Kind: c.Kind, Component: c.ID, At: p.At, Size: p.Size, On: p.On.Value,
+			From: item.KeyAt, Common: c.Common, Data: c.Data}
 		i := slices.IndexFunc(parts, func(old Fitting) bool { return old.Place == item.Key })
 		if i < 0 {
 			f.On = cmp.Or(f.On, "both")
@@ -271,7 +235,7 @@ func (b *Build) GAWR() []mass {
 // Overall gives the unit's outer size: the model's, or that of the option that
 // changes it. Of several such options the largest extent counts each way, so
 // that no bridge or gate is too low or narrow for what the guide says.
-func (b *Build) Overall() Size {
+func (b *Build) Overall() product.Size {
 	size, changed := b.Model.Overall, false
 	larger := func(now *length, own length) {
 		if !changed || own.Value > now.Value {
@@ -291,7 +255,7 @@ func (b *Build) Overall() Size {
 
 // checkVIN reports the first thing wrong with the number itself, or else each
 // part of it that does not agree with the sheet, the line or the model.
-func (l *Line) checkVIN(m *Model, s *Sheet) (findings source.Findings) {
+func checkVIN(l *product.Line, m *product.Model, s *sheet.Sheet) (findings source.Findings) {
 	if !s.VIN.Set {
 		return nil
 	}
@@ -337,7 +301,7 @@ func (l *Line) checkVIN(m *Model, s *Sheet) (findings source.Findings) {
 	return findings
 }
 
-func malformedVIN(s *Sheet, wrong *vin.Error) source.Finding {
+func malformedVIN(s *sheet.Sheet, wrong *vin.Error) source.Finding {
 	switch wrong.Reason {
 	case vin.WrongLength:
 		return codeVINLength.At(s.VIN.At, "%s", wrong)
@@ -352,7 +316,7 @@ func malformedVIN(s *Sheet, wrong *vin.Error) source.Finding {
 // checkModelYear: a model year may differ from the calendar year of production,
 // whose period does not exceed two years (49 CFR 565.12, from memory); so it is
 // the year before, of or after the day the unit was built.
-func checkModelYear(s *Sheet) source.Findings {
+func checkModelYear(s *sheet.Sheet) source.Findings {
 	year, built := s.ModelYear.Value, s.Built.Value.Year
 	if built-1 <= year && year <= built+1 {
 		return nil

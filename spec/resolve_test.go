@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -24,8 +26,8 @@ func build(t *testing.T, entries ...string) *Build {
 			text = edited(text, "vin: "+deckVIN)
 		}
 	}
-	sheet, findings := ReadSheet("x.yaml", []byte(text))
-	b, more := loadSmall(t).Build(sheet)
+	s, findings := sheet.Read("x.yaml", []byte(text))
+	b, more := Resolve(loadSmall(t), s)
 	for _, f := range append(findings, more...) {
 		t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
 	}
@@ -70,7 +72,7 @@ func TestFeatures(t *testing.T) {
 			if got := strings.Join(features(b), " "); got != tt.want {
 				t.Errorf("got\n%s\nwant\n%s", got, tt.want)
 			}
-			vocabulary := b.Line.Vocabulary()
+			vocabulary := Vocabulary(b.Line)
 			for _, f := range b.Features {
 				if !slices.Contains(vocabulary, f.Name) || f.From.Line == 0 || !b.Has(f.Name) {
 					t.Errorf("feature %s comes from %s; in the vocabulary: %t", f.Name, f.From, slices.Contains(vocabulary, f.Name))
@@ -131,19 +133,19 @@ func TestParts(t *testing.T) {
 		}
 	}
 	b := build(t, "options: [light-duty, front-box]")
-	deck, ok := First[*Deck](b)
+	deck, ok := First[*product.Deck](b)
 	if !ok || deck.Data.Tilting.Value != 240 || deck.Fitting.At.X.Value != 48 || deck.Fitting.Size.Long.Value != 192 {
 		t.Errorf("the deck put in the place of another: %+v", deck)
 	}
 	if got := deck.Fitting.From.String(); got != "small/models/tilt-20.yaml:39:14" {
 		t.Errorf("it comes from %s", got)
 	}
-	box, _ := First[*Box](b)
+	box, _ := First[*product.Box](b)
 	if box.Fitting.On != "right" || deck.Fitting.On != "both" {
 		t.Errorf("box on %s, deck on %s", box.Fitting.On, deck.Fitting.On)
 	}
-	if _, ok := First[*Rack](b); ok || len(All[*Axle](b)) != 2 {
-		t.Errorf("%d axles, a rack: %t", len(All[*Axle](b)), ok)
+	if _, ok := First[*product.Rack](b); ok || len(All[*product.Axle](b)) != 2 {
+		t.Errorf("%d axles, a rack: %t", len(All[*product.Axle](b)), ok)
 	}
 }
 
@@ -184,9 +186,9 @@ func TestRatingsOfTheLabel(t *testing.T) {
 // Options that change the label each know nothing of the others: whichever
 // comes last, the height of the tallest and the rating of the weakest count.
 func TestRatingsOfSeveralOptions(t *testing.T) {
-	size := func(long, wide, high quantity.Length) *Size {
+	size := func(long, wide, high quantity.Length) *product.Size {
 		given := func(l quantity.Length) length { return length{Value: l, Set: true} }
-		return &Size{given(long), given(wide), given(high)}
+		return &product.Size{Long: given(long), Wide: given(wide), High: given(high)}
 	}
 	rated := func(m ...quantity.Mass) (all []mass) {
 		for _, x := range m {
@@ -195,9 +197,9 @@ func TestRatingsOfSeveralOptions(t *testing.T) {
 		return all
 	}
 	b := build(t)
-	a := &Option{GVWR: rated(6000)[0], GAWR: rated(3000, 3500), Overall: size(250, 84, 90)}
-	c := &Option{GVWR: rated(6500)[0], GAWR: rated(3200, 3100), Overall: size(230, 102, 40)}
-	for _, options := range [][]*Option{{a, c}, {c, a}, {a, {}, c}} {
+	a := &product.Option{GVWR: rated(6000)[0], GAWR: rated(3000, 3500), Overall: size(250, 84, 90)}
+	c := &product.Option{GVWR: rated(6500)[0], GAWR: rated(3200, 3100), Overall: size(230, 102, 40)}
+	for _, options := range [][]*product.Option{{a, c}, {c, a}, {a, {}, c}} {
 		b.Options = nil
 		for _, o := range options {
 			b.Options = append(b.Options, ChosenOption{Option: o})
@@ -260,8 +262,8 @@ func TestBrokenRules(t *testing.T) {
 			if tt.model == "deck-28" {
 				text = edited(text, "vin: "+deckVIN)
 			}
-			sheet, _ := ReadSheet("x.yaml", []byte(text))
-			b, findings := line.Build(sheet)
+			s, _ := sheet.Read("x.yaml", []byte(text))
+			b, findings := Resolve(line, s)
 			if b != nil || len(findings) != 1 {
 				t.Fatalf("got %v, %v", b, findings)
 			}
@@ -269,8 +271,8 @@ func TestBrokenRules(t *testing.T) {
 			got := fmt.Sprintf("%s %s %s; %s %s", f.Pos, f.Code, f.Message, f.Related[0].Pos, f.Related[0].Message)
 			for _, m := range f.Mends {
 				got += "; " + m.String()
-				sheet := mended(sheet, m)
-				if b, findings := line.Build(sheet); b == nil || len(findings) > 0 {
+				s := mended(s, m)
+				if b, findings := Resolve(line, s); b == nil || len(findings) > 0 {
 					t.Errorf("after %s: %v", m, findings)
 				}
 			}
@@ -282,7 +284,7 @@ func TestBrokenRules(t *testing.T) {
 }
 
 // mended is the sheet with a mend's options changed.
-func mended(s *Sheet, m source.Mend) *Sheet {
+func mended(s *sheet.Sheet, m source.Mend) *sheet.Sheet {
 	changed := *s
 	changed.Options = slices.DeleteFunc(slices.Clone(s.Options), func(o word) bool { return slices.Contains(m.Remove, o.Value) })
 	for _, id := range m.Add {
@@ -303,15 +305,15 @@ func TestBuildReportsCausesOnly(t *testing.T) {
 		{[]string{"vin: 1B9TD2023VM000002"}, "vin-check-digit"},
 		{[]string{"removed: [ { option: sapre, date: 2027-01-01 } ]"}, "option-unknown"},
 		{[]string{"model_year: 1979", "built: 1980-01-01", "issued: 1980-01-02"}, "model-year"},
-		{[]string{"model_year: twenty"}, ""}, // ReadSheet's to report
+		{[]string{"model_year: twenty"}, ""}, // the reader of sheets reports it
 		{[]string{"vin: 1Z9GD2825TM999003"}, "vin-maker vin-model vin-year"},
 	} {
 		text := first
 		for _, e := range tt.entries {
 			text = edited(text, e)
 		}
-		sheet, _ := ReadSheet("x.yaml", []byte(text))
-		_, findings := line.Build(sheet)
+		s, _ := sheet.Read("x.yaml", []byte(text))
+		_, findings := Resolve(line, s)
 		var codes []string
 		for _, f := range findings {
 			codes = append(codes, f.Code)
@@ -325,43 +327,11 @@ func TestBuildReportsCausesOnly(t *testing.T) {
 // A sheet of which nothing could be read, and one with nothing in it, do no harm.
 func TestBuildOfAlmostNothing(t *testing.T) {
 	for _, text := range []string{"a: b", "[]", "---\n", "model: tilt-20\n", "options: [1]\nadded: [2]\nremoved: [{}]\nfitted: { tires: [{}] }\nmodel: deck-28\n"} {
-		sheet, findings := ReadSheet("x.yaml", []byte(text))
+		s, findings := sheet.Read("x.yaml", []byte(text))
 		if !findings.HasErrors() {
 			t.Errorf("%q has no errors", text)
 		}
-		loadSmall(t).Build(sheet)
-	}
-}
-
-func TestWords(t *testing.T) {
-	line := loadSmall(t)
-	m, findings := line.ModelText("es", "tilt-20")
-	if m.Name.Value != "Volquete 20" || findings != nil {
-		t.Errorf("got %+v, %v", m, findings)
-	}
-	m, findings = line.ModelText("es", "deck-28")
-	if m.Name.Value != "Deck 28" || len(findings) != 1 || findings[0].Code != "text-fallback" || findings[0].Severity != source.Note ||
-		findings[0].Pos.String() != "small/text/en.yaml:3:3" {
-		t.Errorf("got %+v, %v", m, findings)
-	}
-	o, findings := line.OptionText("fr", "spare")
-	if o.Describe.Value != "A mount for a spare wheel." || len(findings) != 1 {
-		t.Errorf("got %+v, %v", o, findings)
-	}
-	for name, got := range map[string]func() (string, source.Findings){
-		"Front box":                             func() (string, source.Findings) { return line.ComponentName("en", "box-front") },
-		"Gravel":                                func() (string, source.Findings) { return line.MaterialName("en", "gravel") },
-		"the plate bolts to the top of the box": func() (string, source.Findings) { return line.Because("en", "plate-on-box") },
-	} {
-		if text, findings := got(); text != name || findings != nil {
-			t.Errorf("got %q, %v; want %q", text, findings, name)
-		}
-	}
-	if text, findings := line.Because("en", "nobody-knows"); text != "" || findings != nil {
-		t.Errorf("got %q, %v", text, findings)
-	}
-	if got := line.languages(); !slices.Equal(got, []string{"en", "es"}) {
-		t.Errorf("languages %v", got)
+		Resolve(loadSmall(t), s)
 	}
 }
 

@@ -4,16 +4,17 @@ import (
 	"slices"
 
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
 // Variants is everything that can be ordered of one model, seen at once: for
 // each part and feature, the options with which a unit has it. Facts of its
 // formulas are the options' ids, and [SheetFact] of what a sheet may say. Which
-// options go together is not said here but by [Line.Problem].
+// options go together is not said here but by [product.Line.Problem].
 type Variants struct {
-	line   *Line
-	model  *Model
+	line   *product.Line
+	model  *product.Model
 	parts  []PossiblePart
 	places []string // each once, in the order in which they are met
 	known  map[string]logic.Formula
@@ -39,8 +40,8 @@ func SheetFeatures() []string {
 	return names
 }
 
-// Variants gives what can be ordered of a model.
-func (l *Line) Variants(m *Model) *Variants {
+// NewVariants gives what can be ordered of a model.
+func NewVariants(l *product.Line, m *product.Model) *Variants {
 	v := &Variants{line: l, model: m, known: map[string]logic.Formula{}}
 	v.fit()
 	return v
@@ -50,7 +51,7 @@ func (l *Line) Variants(m *Model) *Variants {
 // the line.
 func (v *Variants) Parts() []PossiblePart { return v.parts }
 
-// fit does with every choice at once what [Line.fit] does with one: what is put
+// fit does with every choice at once what [fit] does with one: what is put
 // in a place later drives out what was there.
 func (v *Variants) fit() {
 	clear := func(place, option string) {
@@ -60,18 +61,18 @@ func (v *Variants) fit() {
 			}
 		}
 	}
-	put := func(item source.Item[Part], when logic.Formula) {
-		c := v.line.byID[item.Value.Use.Value]
+	put := func(item source.Item[product.Part], when logic.Formula) {
+		c, _ := v.line.Component(item.Value.Use.Value)
 		if !slices.Contains(v.places, item.Key) {
 			v.places = append(v.places, item.Key)
 		}
 		for i := range v.parts {
-			if p := &v.parts[i]; p.Place == item.Key && p.Component == c.id {
+			if p := &v.parts[i]; p.Place == item.Key && p.Component == c.ID {
 				p.When = logic.Any(p.When, when)
 				return
 			}
 		}
-		v.parts = append(v.parts, PossiblePart{Fitting{Place: item.Key, Kind: c.kind, Component: c.id, From: item.KeyAt, Common: c.common, Data: c.data}, when})
+		v.parts = append(v.parts, PossiblePart{Fitting{Place: item.Key, Kind: c.Kind, Component: c.ID, From: item.KeyAt, Common: c.Common, Data: c.Data}, when})
 	}
 	for _, item := range v.model.Parts {
 		put(item, logic.All())
@@ -108,7 +109,7 @@ func (v *Variants) Feature(name string) logic.Formula {
 	if f, known := v.known[name]; known {
 		return f
 	}
-	has := func(words []word) bool { return slices.Contains(texts(words), name) }
+	has := func(words []word) bool { return slices.Contains(source.Values(words), name) }
 	var any []logic.Formula
 	if has(v.model.Features) {
 		var kept []logic.Formula
@@ -136,7 +137,7 @@ func (v *Variants) Feature(name string) logic.Formula {
 
 // decided says that the figure that counts is as asked. Of the options chosen
 // that state one, the first in an order counts; without any the model's does.
-func (v *Variants) decided(model float64, of func(*Option) (figure float64, states bool), before func(a, b float64) bool, is func(float64) bool) logic.Formula {
+func (v *Variants) decided(model float64, of func(*product.Option) (figure float64, states bool), before func(a, b float64) bool, is func(float64) bool) logic.Formula {
 	var any, none []logic.Formula
 	for i := range v.model.Options {
 		o := &v.model.Options[i]

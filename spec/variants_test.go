@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -16,15 +17,15 @@ func TestVariantsAgainstBuilds(t *testing.T) {
 	if l == nil {
 		t.Fatal(findings)
 	}
-	vocabulary, units := l.Vocabulary(), 0
+	vocabulary, units := spec.Vocabulary(l), 0
 	for _, m := range l.Models {
-		v := l.Variants(m)
+		v := spec.NewVariants(l, m)
 		l.Problem(m).Each(-1, func(options []string) bool {
-			sheet := &spec.Sheet{Model: given(m.ID)}
+			s := &sheet.Sheet{Model: given(m.ID)}
 			for _, id := range options {
-				sheet.Options = append(sheet.Options, given(id))
+				s.Options = append(s.Options, given(id))
 			}
-			b, findings := l.Build(sheet)
+			b, findings := spec.Resolve(l, s)
 			if b == nil {
 				t.Fatal(findings)
 			}
@@ -57,7 +58,7 @@ func TestVariantsAgainstBuilds(t *testing.T) {
 		t.Errorf("only %d units", units)
 	}
 	for _, feature := range spec.SheetFeatures() {
-		f := l.Variants(l.Models[0]).Feature(feature)
+		f := spec.NewVariants(l, l.Models[0]).Feature(feature)
 		if f.Holds(func(string) bool { return false }) || !f.Holds(func(fact string) bool { return fact == spec.SheetFact(feature) }) {
 			t.Errorf("%s is not as the sheet says", feature)
 		}

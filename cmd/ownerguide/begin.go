@@ -10,8 +10,8 @@ import (
 	"slices"
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/begin"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -82,7 +82,7 @@ func (c *beginCommand) Run(cli *commands, t *terminal) error {
 	return c.model(l, t)
 }
 
-func (c *beginCommand) model(l *spec.Line, t *terminal) error {
+func (c *beginCommand) model(l *product.Line, t *terminal) error {
 	m, err := findModel(l, c.Model)
 	if err != nil {
 		return err
@@ -136,7 +136,7 @@ type begunRow struct {
 	Blanks []string `json:"blanks"`
 }
 
-func (c *beginCommand) orders(l *spec.Line, t *terminal) error {
+func (c *beginCommand) orders(l *product.Line, t *terminal) error {
 	table, columns, findings, err := c.readExport()
 	if err != nil {
 		return err

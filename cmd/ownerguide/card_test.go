@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"ownerguide/render/pdf"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/testenv"
 	"ownerguide/spec/vin"
@@ -136,7 +136,7 @@ func TestFullestCardsFit(t *testing.T) {
 }
 
 // fullSheet is a sheet with all that makes a card longer.
-func fullSheet(t *testing.T, l *spec.Line, model *spec.Model, options []string) string {
+func fullSheet(t *testing.T, l *product.Line, model *product.Model, options []string) string {
 	t.Helper()
 	number := l.Maker.WMI.Value + model.VINCode.Value + "0VM" + l.Maker.Small.Value + "901"
 	digit, err := vin.CheckDigit(number)

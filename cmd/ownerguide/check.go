@@ -3,7 +3,7 @@ package main
 import (
 	"io"
 
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -35,7 +35,7 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return err
 	}
 	var all, notes source.Findings // of the sheets, and of line and templates
-	var read []*spec.Sheet
+	var read []*sheet.Sheet
 	eachInOrder(sheets, 0, func(f sheetFile) *unit {
 		u := m.read(f)
 		m.assemble(u)
@@ -50,7 +50,7 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		}
 		return true
 	})
-	all.Add(spec.CheckRun(read)...)
+	all.Add(sheet.CheckRun(read)...)
 	if err := t.sideFindings(notes); err != nil {
 		return err
 	}

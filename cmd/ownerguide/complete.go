@@ -9,8 +9,9 @@ import (
 	"github.com/alecthomas/kong"
 
 	"ownerguide/render/record"
-	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 )
 
 // candidate is one way to go on with a word.
@@ -195,7 +196,7 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 }
 
 // lineOf reads the product line in use; nil when it is refused.
-func (s *typedSoFar) lineOf() *spec.Line {
+func (s *typedSoFar) lineOf() *product.Line {
 	l, _, err := (&commands{Line: s.line}).loadLine()
 	if err != nil {
 		return nil
@@ -284,7 +285,7 @@ const sheetLimit = 2000
 // unit's guide: nobody writes that.
 func isSheetCopy(name string) bool {
 	_, err := os.Stat(filepath.Join(filepath.Dir(name), record.File))
-	return err == nil && filepath.Base(name) == spec.SheetCopy
+	return err == nil && filepath.Base(name) == sheet.CopyName
 }
 
 // sheetsOf finds build sheets by the beginning of their serial number: those of
@@ -306,8 +307,8 @@ func sheetsOf(word string) (found []candidate) {
 		if err != nil {
 			continue
 		}
-		if sheet, _ := spec.ReadSheet(name, data); sheet != nil && sheet.VIN.Set && strings.HasPrefix(sheet.Serial.Value, word) {
-			found = append(found, candidate{filepath.ToSlash(name), sheet.Serial.Value})
+		if s, _ := sheet.Read(name, data); s != nil && s.VIN.Set && strings.HasPrefix(s.Serial.Value, word) {
+			found = append(found, candidate{filepath.ToSlash(name), s.Serial.Value})
 		}
 	}
 	return found

@@ -13,7 +13,7 @@ import (
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -57,7 +57,7 @@ func historyOf(folder string) (*history, error) {
 		h.earlier = append(h.earlier, r)
 	}
 	slices.SortFunc(h.earlier, func(a, b *record.Record) int {
-		if spec.LaterRevision(a.Revision, b.Revision) {
+		if sheet.LaterRevision(a.Revision, b.Revision) {
 			return -1
 		}
 		return 1
@@ -130,11 +130,11 @@ func readFolder(folder, name string) ([]fs.DirEntry, error) {
 // before is the latest record of a revision earlier than the given one; nil
 // without one.
 func (h *history) before(revision string) *record.Record {
-	if h.current != nil && spec.LaterRevision(revision, h.current.Revision) {
+	if h.current != nil && sheet.LaterRevision(revision, h.current.Revision) {
 		return h.current
 	}
 	for _, r := range h.earlier {
-		if spec.LaterRevision(revision, r.Revision) {
+		if sheet.LaterRevision(revision, r.Revision) {
 			return r
 		}
 	}
@@ -193,13 +193,13 @@ func (m *maker) follow(u *unit, h *history) (keep string) {
 	at, now, was := u.sheet.Revision.At, u.record, h.current
 	switch {
 	case was == nil:
-	case spec.LaterRevision(was.Revision, now.Revision):
+	case sheet.LaterRevision(was.Revision, now.Revision):
 		u.findings.Add(codeRevisionBack.At(at, "revision is %s; the guide in %s is revision %s already", now.Revision, filepath.ToSlash(h.folder), was.Revision).
-			WithHint("write revision: %s", spec.NextRevision(was.Revision)))
+			WithHint("write revision: %s", sheet.NextRevision(was.Revision)))
 		return ""
 	case was.Revision == now.Revision && was.Content != now.Content && was.Delivered != "":
 		u.findings.Add(codeRevisionDue.At(at, "revision %s was delivered on %s and its guide would now read differently", was.Revision, was.Delivered).
-			WithHint("write revision: %s and the day of the change under issued", spec.NextRevision(was.Revision)).
+			WithHint("write revision: %s and the day of the change under issued", sheet.NextRevision(was.Revision)).
 			WithHint("ownerguide compare %s %s shows what differs", filepath.ToSlash(h.folder), u.sheet.File))
 		return ""
 	case was.Revision != now.Revision:

@@ -16,6 +16,7 @@ import (
 	"ownerguide/render"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -52,7 +53,7 @@ func folderFS(dir string) (fs.FS, error) {
 
 // loadLine reads the product line the command line names. A line is whole or
 // refused: with errors there is no line.
-func (c *commands) loadLine() (*spec.Line, source.Findings, error) {
+func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 	files := fs.FS(line.Files)
 	if c.Line != "" {
 		dir, err := folderFS(c.Line)
@@ -71,9 +72,9 @@ func (c *commands) loadLine() (*spec.Line, source.Findings, error) {
 // tradeWords gives the feature words that conditions in templates may use
 // whatever a maker builds: those of the embedded line, which has every kind of
 // trailer. L is the line of this run.
-func (c *commands) tradeWords(l *spec.Line) ([]string, error) {
+func (c *commands) tradeWords(l *product.Line) ([]string, error) {
 	if c.Line == "" {
-		return l.Vocabulary(), nil
+		return spec.Vocabulary(l), nil
 	}
 	return embeddedWords()
 }
@@ -84,7 +85,7 @@ var embeddedWords = sync.OnceValues(func() ([]string, error) {
 	if findings.HasErrors() {
 		return nil, errors.New("the product line inside the program cannot be read")
 	}
-	return l.Vocabulary(), nil
+	return spec.Vocabulary(l), nil
 })
 
 // loadTemplates reads the templates: the maker's, where named, before the

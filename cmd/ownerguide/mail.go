@@ -12,7 +12,7 @@ import (
 	"ownerguide/render/mail"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 )
 
 type mailCommand struct {
@@ -59,7 +59,7 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	maker := m.line.Maker
 	to := c.To.or(u.sheet.Buyer)
-	from := c.From.or(u.sheet.Dealer, &spec.Person{Name: maker.Name, Email: maker.Email})
+	from := c.From.or(u.sheet.Dealer, &sheet.Person{Name: maker.Name, Email: maker.Email})
 	if to.Address == "" {
 		return usagef("the sheet has no mail address of the buyer; give one with --to ADDRESS")
 	}
@@ -117,7 +117,7 @@ func (a *address) UnmarshalText(text []byte) (err error) {
 
 // or is the address where one was given, or else that of the first person who
 // has one.
-func (a address) or(people ...*spec.Person) netmail.Address {
+func (a address) or(people ...*sheet.Person) netmail.Address {
 	for _, p := range people {
 		if a.Address.Address == "" && p != nil {
 			a.Address = netmail.Address{Name: p.Name.Value, Address: p.Email.Value}

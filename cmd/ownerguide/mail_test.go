@@ -21,7 +21,7 @@ import (
 	"ownerguide/render/calendar"
 	"ownerguide/render/doc"
 	"ownerguide/render/mail"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/testenv"
 )
 
@@ -70,12 +70,12 @@ func TestMailsAreReadByAnotherProgram(t *testing.T) {
 	dir := demo.guides(t)
 	calendars := 0
 	for _, name := range sheets {
-		sheet := sheetAt(t, name)
-		serial := sheet.Serial.Value
+		s := sheetAt(t, name)
+		serial := s.Serial.Value
 		t.Run(serial, func(t *testing.T) {
 			args, to := []string{"mail", "--guides", dir, name}, [2]string{"", "owner@example.com"}
-			if sheet.Buyer != nil && sheet.Buyer.Email.Set {
-				to = [2]string{sheet.Buyer.Name.Value, sheet.Buyer.Email.Value}
+			if s.Buyer != nil && s.Buyer.Email.Set {
+				to = [2]string{s.Buyer.Name.Value, s.Buyer.Email.Value}
 			} else {
 				args = append(args, "--to", to[1])
 			}
@@ -88,7 +88,7 @@ func TestMailsAreReadByAnotherProgram(t *testing.T) {
 			if len(m.To) != 1 || m.To[0] != to || len(m.From) != 1 || !strings.HasSuffix(m.From[0][1], "@example.com") || m.Unsent != "1" {
 				t.Errorf("to %q, from %q, unsent %q", m.To, m.From, m.Unsent)
 			}
-			if want := sheet.Issued.Value.String() + "T12:00:00+00:00"; m.Date != want || !strings.Contains(m.Subject, serial) {
+			if want := s.Issued.Value.String() + "T12:00:00+00:00"; m.Date != want || !strings.Contains(m.Subject, serial) {
 				t.Errorf("%q of %s, want %s", m.Subject, m.Date, want)
 			}
 			kinds := []string{"multipart/mixed", "multipart/alternative", "text/plain", "text/html", "application/pdf", "text/html"}
@@ -117,17 +117,17 @@ func TestMailsAreReadByAnotherProgram(t *testing.T) {
 	}
 }
 
-func sheetAt(t *testing.T, name string) *spec.Sheet {
+func sheetAt(t *testing.T, name string) *sheet.Sheet {
 	t.Helper()
 	data, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheet, findings := spec.ReadSheet(name, data)
-	if sheet == nil {
+	s, findings := sheet.Read(name, data)
+	if s == nil {
 		t.Fatal(findings)
 	}
-	return sheet
+	return s
 }
 
 var (
@@ -332,15 +332,15 @@ func TestFullestMailsGoThrough(t *testing.T) {
 			}
 			return true
 		})
-		sheet := filepath.Join(t.TempDir(), "full.yaml")
+		file := filepath.Join(t.TempDir(), "full.yaml")
 		text := fullSheet(t, m.line, model, most) + `delivered: 2026-11-30
 use: { distance_per_month: 6000 mi, loads_per_week: 20, motor_hours_per_month: 30 }
 buyer: { name: Pat Example, email: pat@example.com }
 `
-		if err := os.WriteFile(sheet, []byte(text), 0o644); err != nil {
+		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		code, stdout, stderr := program(t, "mail", "--out", "-", sheet)
+		code, stdout, stderr := program(t, "mail", "--out", "-", file)
 		if code != exitClean {
 			t.Errorf("%s: exit %d\n%s", model.ID, code, stderr)
 		}

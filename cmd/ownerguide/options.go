@@ -3,8 +3,8 @@ package main
 import (
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -52,7 +52,7 @@ func (c *optionsCommand) Run(cli *commands, t *terminal) error {
 	return err
 }
 
-func (c *optionsCommand) models(l *spec.Line, t *terminal) error {
+func (c *optionsCommand) models(l *product.Line, t *terminal) error {
 	if c.Format == "svg" {
 		return usagef("--format svg draws the options of one model; name the model")
 	}
@@ -111,7 +111,7 @@ type offeredRule struct {
 // ruleKinds names the kinds of rules.
 var ruleKinds = map[logic.RuleKind]string{logic.Requires: "needs", logic.Excludes: "excludes", logic.ExactlyOne: "exactly-one", logic.AtMostOne: "at-most-one"}
 
-func offered(l *spec.Line, m *spec.Model) offering {
+func offered(l *product.Line, m *product.Model) offering {
 	problem := l.Problem(m)
 	text, _ := l.ModelText(offerLanguage, m.ID)
 	out := offering{Model: m.ID, Name: at(text.Name), Summary: at(text.Summary), Choices: problem.Count().String(),

@@ -5,8 +5,9 @@ import (
 	"strings"
 
 	"ownerguide/render"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/schema"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -59,11 +60,11 @@ func (c *schemaCommand) Run(cli *commands, t *terminal) error {
 
 // fileShapes lists every kind of file people write.
 func fileShapes() []source.FileShape {
-	return slices.Concat(spec.FileShapes(), render.FileShapes())
+	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes())
 }
 
 // schemaModels gives the models of a line with their options.
-func schemaModels(l *spec.Line) []schema.Model {
+func schemaModels(l *product.Line) []schema.Model {
 	var out []schema.Model
 	for _, m := range l.Models {
 		out = append(out, schema.Model{ID: m.ID, Options: m.Options.Names()})
@@ -73,7 +74,7 @@ func schemaModels(l *spec.Line) []schema.Model {
 
 // wholeLine reads the product line for a command that needs no templates;
 // errFound, and the findings printed, when it is refused.
-func (c *commands) wholeLine(t *terminal) (*spec.Line, error) {
+func (c *commands) wholeLine(t *terminal) (*product.Line, error) {
 	l, findings, err := c.loadLine()
 	if err != nil {
 		return nil, usageError{err}
@@ -88,7 +89,7 @@ func (c *commands) wholeLine(t *terminal) (*spec.Line, error) {
 }
 
 // findModel gives a model of a line by its id.
-func findModel(l *spec.Line, id string) (*spec.Model, error) {
+func findModel(l *product.Line, id string) (*product.Model, error) {
 	if m := l.Model(id); m != nil {
 		return m, nil
 	}

@@ -17,12 +17,14 @@ import (
 	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
 // maker holds what is loaded once per run.
 type maker struct {
-	line      *spec.Line
+	line      *product.Line
 	templates *render.Templates
 	inputs    record.Inputs // digests of line and templates
 }
@@ -30,7 +32,7 @@ type maker struct {
 // ingredients are line and templates as they were read, each with what is wrong
 // with it; nil when it cannot be used.
 type ingredients struct {
-	line      *spec.Line
+	line      *product.Line
 	templates *render.Templates
 	ofLine    source.Findings
 	ofWords   source.Findings
@@ -75,8 +77,8 @@ func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 }
 
 // lineDigest digests the files of a product line, wherever its folder is.
-func (c *commands) lineDigest(l *spec.Line) string {
-	return filesDigest(l.Files, func(f spec.File) (string, []byte) { return strings.TrimPrefix(f.Name, c.lineName()), f.Data })
+func (c *commands) lineDigest(l *product.Line) string {
+	return filesDigest(l.Files, func(f product.File) (string, []byte) { return strings.TrimPrefix(f.Name, c.lineName()), f.Data })
 }
 
 // templatesDigest digests the templates in use, wherever each comes from.
@@ -97,7 +99,7 @@ func filesDigest[F any](files []F, of func(F) (name string, data []byte)) string
 // unit is one sheet on its way to a guide. Later fields are nil when an error
 // stopped it before.
 type unit struct {
-	sheet    *spec.Sheet
+	sheet    *sheet.Sheet
 	build    *spec.Build
 	values   *derive.Values
 	plan     derive.Plan
@@ -110,14 +112,14 @@ type unit struct {
 // read takes a sheet as far as its figures.
 func (m *maker) read(f sheetFile) *unit {
 	u := &unit{}
-	u.sheet, u.findings = spec.ReadSheet(f.name, f.data)
+	u.sheet, u.findings = sheet.Read(f.name, f.data)
 	if u.sheet == nil {
 		return u
 	}
 	// A sheet with slips is held against the line all the same, and one that
 	// only the line objects to against the limits too, so that one run tells as
 	// much as there is to mend and nothing that follows from a slip.
-	build, findings := m.line.Build(u.sheet)
+	build, findings := spec.Resolve(m.line, u.sheet)
 	u.findings.Add(findings...)
 	if build == nil || u.sheet.Faulty {
 		return u
@@ -238,7 +240,7 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 	if u.findings.HasErrors() {
 		return nil, nil
 	}
-	files = append(files, deliver.File{Name: spec.SheetCopy, Data: u.sheet.Data})
+	files = append(files, deliver.File{Name: sheet.CopyName, Data: u.sheet.Data})
 	u.record.Print = print
 	kept, err := u.recorded(report, files)
 	if err != nil {

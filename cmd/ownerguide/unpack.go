@@ -14,6 +14,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/schema"
 	"ownerguide/templates"
 )
@@ -85,7 +86,7 @@ func (c *unpackCommand) file(name string, data []byte) error {
 
 // featureList tells of each feature of the trade what brings it in the line and
 // which hazards and jobs hang on it, as Markdown.
-func featureList(l *spec.Line) []byte {
+func featureList(l *product.Line) []byte {
 	brought := map[string][]string{}
 	for _, w := range l.Provided() {
 		file := "`" + strings.TrimPrefix(w.At.File, embeddedLine+"/") + "`"
@@ -111,7 +112,7 @@ func featureList(l *spec.Line) []byte {
 	b.WriteString("\n## Features\n\nA feature is a word for what a unit has or is. Hazards with their cautions, jobs and texts hang on it, so that a forgotten one leaves them out: `prove` tells." +
 		" You write it under `features` of a model, an option or a component; the file says where the unpacked line does. Those without a file follow from ratings, parts or the sheet." +
 		" Words of your own are as good, once something asks for them.\n\n| feature | written in | hazards | jobs |\n| --- | --- | --- | --- |\n")
-	for _, f := range l.Vocabulary() {
+	for _, f := range spec.Vocabulary(l) {
 		where := strings.Join(brought[f], ", ")
 		if where == "" {
 			where = "by itself"

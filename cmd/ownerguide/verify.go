@@ -13,7 +13,7 @@ import (
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -145,18 +145,18 @@ func (m *maker) verifyOne(folder string, r *record.Record, h *history) (found so
 	if found.HasErrors() {
 		return found
 	}
-	sheet, err := readAtMost(filepath.Join(folder, spec.SheetCopy), source.SheetLimit)
+	sheetData, err := readAtMost(filepath.Join(folder, sheet.CopyName), source.SheetLimit)
 	if err != nil {
-		found.Add(codeFileDamaged.At(at(spec.SheetCopy), "%v", err))
+		found.Add(codeFileDamaged.At(at(sheet.CopyName), "%v", err))
 		return found
 	}
 	inputs := m.inputs
-	inputs.Sheet = record.Digest(sheet)
+	inputs.Sheet = record.Digest(sheetData)
 	if r.Inputs != inputs || r.Program != version() {
 		found.Add(codeOtherInputs.At(at(record.File), "made by %s with %s and other words or figures than these; its files were held against the record only", r.Program, r.Line))
 		return found
 	}
-	return append(found, m.remake(folder, r, sheet, h)...)
+	return append(found, m.remake(folder, r, sheetData, h)...)
 }
 
 // strays are files in a unit's folder that its record does not know.
@@ -180,14 +180,14 @@ func strays(folder string, r *record.Record) (found source.Findings) {
 }
 
 // remake makes a guide again from the copy of its sheet and compares every file.
-func (m *maker) remake(folder string, r *record.Record, sheet []byte, h *history) (found source.Findings) {
+func (m *maker) remake(folder string, r *record.Record, sheetData []byte, h *history) (found source.Findings) {
 	at := func(name string) source.Pos { return source.Pos{File: path.Join(filepath.ToSlash(folder), name)} }
-	u := m.read(sheetFile{at(spec.SheetCopy).File, sheet})
+	u := m.read(sheetFile{at(sheet.CopyName).File, sheetData})
 	m.assemble(u)
 	m.follow(u, &history{folder: folder, current: h.before(r.Revision)})
 	files, err := m.files(u, r.Print)
 	if err != nil || files == nil {
-		found.Add(codeRemade.At(at(spec.SheetCopy), "the guide cannot be made again from this sheet: %v", err))
+		found.Add(codeRemade.At(at(sheet.CopyName), "the guide cannot be made again from this sheet: %v", err))
 		return append(found, u.findings...)
 	}
 	for _, f := range files {

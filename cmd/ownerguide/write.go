@@ -18,7 +18,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
-	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -184,14 +184,14 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 
 // serialClashes finds sheets of one run that would write to the same folder.
 func serialClashes(sheets []sheetFile) map[string]source.Findings {
-	var read []*spec.Sheet
+	var read []*sheet.Sheet
 	for _, f := range sheets {
-		if s, _ := spec.ReadSheet(f.name, f.data); s != nil {
+		if s, _ := sheet.Read(f.name, f.data); s != nil {
 			read = append(read, s)
 		}
 	}
 	out := map[string]source.Findings{}
-	for _, f := range spec.CheckRun(read) {
+	for _, f := range sheet.CheckRun(read) {
 		out[f.Pos.File] = append(out[f.Pos.File], f)
 		for _, r := range f.Related { // neither of the two is written: which one is right is not ours to say
 			if r.Pos.File != f.Pos.File {
@@ -232,11 +232,11 @@ var madeWith = sync.OnceValues(func() (string, error) {
 
 func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made string, clash source.Findings) result {
 	r := result{Status: refused, Files: []string{}, sheet: f.name}
-	sheet, found := spec.ReadSheet(f.name, f.data)
-	if sheet != nil {
-		r.Serial = sheet.Serial.Value
+	s, found := sheet.Read(f.name, f.data)
+	if s != nil {
+		r.Serial = s.Serial.Value
 	}
-	if sheet == nil || found.HasErrors() { // its serial may lead anywhere
+	if s == nil || found.HasErrors() { // its serial may lead anywhere
 		u := m.read(f)
 		u.findings.Add(clash...)
 		r.Findings = u.findings.Sorted()
@@ -315,12 +315,12 @@ type together struct {
 
 // isFresh tells whether a guide would come out as it stands. Mark is what was
 // noted when it was made.
-func (m *maker) isFresh(h *history, sheet []byte, print record.Print, mark, made string) bool {
+func (m *maker) isFresh(h *history, sheetData []byte, print record.Print, mark, made string) bool {
 	if h.current == nil || mark != madeMark(made, h.data) {
 		return false
 	}
 	inputs := m.inputs
-	inputs.Sheet = record.Digest(sheet)
+	inputs.Sheet = record.Digest(sheetData)
 	return h.current.Inputs == inputs && h.current.Print == print && h.whole()
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 func init() { pictures["connector-face"] = connectorFace }
@@ -23,7 +24,7 @@ type contact struct {
 
 // connectorFace shows the contacts of this unit's plug and what each does.
 func connectorFace(s *Subject) (*doc.Drawing, string, error) {
-	plug, ok := spec.First[*spec.Connector](s.Build)
+	plug, ok := spec.First[*product.Connector](s.Build)
 	if !ok || len(plug.Data.Pins) == 0 {
 		return nil, "", errors.New("no plug with contacts is fitted")
 	}

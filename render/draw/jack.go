@@ -5,6 +5,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 func init() { pictures["jack"] = jack }
@@ -12,7 +13,7 @@ func init() { pictures["jack"] = jack }
 // jack shows the jack of this unit, which way its handle turns, and its drop
 // leg; not to scale.
 func jack(s *Subject) (*doc.Drawing, string, error) {
-	fitted, ok := spec.First[*spec.Jack](s.Build)
+	fitted, ok := spec.First[*product.Jack](s.Build)
 	if !ok {
 		return nil, "", errors.New("no jack is fitted")
 	}
@@ -95,7 +96,7 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 
 // leg draws one leg, on its pad or its wheel, with the drop leg or the swivel and
 // the pin of either where it has one.
-func (c *canvas) leg(x, ground float64, j *spec.Jack) {
+func (c *canvas) leg(x, ground float64, j *product.Jack) {
 	foot := ground - 15
 	if j.Wheel.Value {
 		foot = ground - 40

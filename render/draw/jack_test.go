@@ -6,13 +6,14 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 // A wheel is drawn where the jack has one, and words and picture agree: an owner told to set a foot down looks for it in vain.
 func TestJackStandsOnWhatItHas(t *testing.T) {
 	wheels := 0
 	eachUnit(t, func(t *testing.T, s *Subject) {
-		fitted, _ := spec.First[*spec.Jack](s.Build)
+		fitted, _ := spec.First[*product.Jack](s.Build)
 		d, alt, err := Draw("jack", *s)
 		if err != nil {
 			t.Fatal(err)

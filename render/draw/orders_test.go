@@ -12,6 +12,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/sheet"
 )
 
 // orders is how many random sets of options are tried on each model.
@@ -39,11 +40,11 @@ func TestRandomOrders(t *testing.T) {
 				}
 			}
 			ordered := withOptions(data, options)
-			sheet, findings := spec.ReadSheet("order.yaml", ordered)
-			if sheet == nil || findings.HasErrors() {
+			s, findings := sheet.Read("order.yaml", ordered)
+			if s == nil || findings.HasErrors() {
 				t.Fatal(findings)
 			}
-			if build, findings := products.Build(sheet); build == nil || findings.HasErrors() {
+			if build, findings := spec.Resolve(products, s); build == nil || findings.HasErrors() {
 				continue // cannot be ordered
 			}
 			t.Run(fmt.Sprintf("%s %v", model.ID, options), func(t *testing.T) { drawAll(t, unitOf(t, "order.yaml", ordered)) })

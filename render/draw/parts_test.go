@@ -16,7 +16,9 @@ import (
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -61,11 +63,11 @@ func unitOf(t *testing.T, name string, data []byte) *Subject {
 	if products == nil || findings.HasErrors() {
 		t.Fatal(findings)
 	}
-	sheet, findings := spec.ReadSheet(name, data)
-	if sheet == nil || findings.HasErrors() {
+	s, findings := sheet.Read(name, data)
+	if s == nil || findings.HasErrors() {
 		t.Fatal(findings)
 	}
-	build, findings := products.Build(sheet)
+	build, findings := spec.Resolve(products, s)
 	if build == nil || findings.HasErrors() {
 		t.Fatal(findings)
 	}
@@ -376,7 +378,7 @@ func TestConnectorFace(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plug, _ := spec.First[*spec.Connector](s.Build)
+		plug, _ := spec.First[*product.Connector](s.Build)
 		whole := ""
 		for _, l := range labelsOf(d) {
 			whole += " " + l.Text

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 )
 
@@ -271,7 +271,7 @@ func (u *unit) planThing(p plan, t thing) {
 	case "jack":
 		x, y, _ := e.middle()
 		sides := []float64{y}
-		if j, ok := t.Data.(*spec.Jack); ok && j.Count.Value > 1 {
+		if j, ok := t.Data.(*product.Jack); ok && j.Count.Value > 1 {
 			sides = []float64{e.right + 2, e.left - 2}
 		}
 		for _, y := range sides {
@@ -302,7 +302,7 @@ func (u *unit) planThing(p plan, t thing) {
 }
 
 func (u *unit) planAnchors(p plan, t thing) {
-	a, ok := t.Data.(*spec.Anchor)
+	a, ok := t.Data.(*product.Anchor)
 	if !ok || a.Kind.Value == "rub-rail" {
 		return
 	}

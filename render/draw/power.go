@@ -5,6 +5,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 func init() { pictures["power-block"] = powerBlock }
@@ -57,11 +58,11 @@ func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 
 // powerBlock shows what charges the deep-cycle battery and what it feeds.
 func powerBlock(s *Subject) (*doc.Drawing, string, error) {
-	if _, ok := spec.First[*spec.Battery](s.Build); !ok {
+	if _, ok := spec.First[*product.Battery](s.Build); !ok {
 		return nil, "", errors.New("no deep-cycle battery is fitted")
 	}
-	pump, hasPump := spec.First[*spec.PowerUnit](s.Build)
-	winch, hasWinch := spec.First[*spec.Winch](s.Build)
+	pump, hasPump := spec.First[*product.PowerUnit](s.Build)
+	winch, hasWinch := spec.First[*product.Winch](s.Build)
 	if !hasPump && !hasWinch {
 		return nil, "", errors.New("the battery feeds neither pump nor winch")
 	}
@@ -70,7 +71,7 @@ func powerBlock(s *Subject) (*doc.Drawing, string, error) {
 	heavy := part
 	heavy.Width = 2
 	d.block(2, y, heavy, "battery")
-	if _, ok := spec.First[*spec.Charger](s.Build); ok {
+	if _, ok := spec.First[*product.Charger](s.Build); ok {
 		d.block(0, y, white, "mains")
 		d.join(cable, 0, y, false)
 		d.block(1, y, white, "charger", "output", brief(s.Figure("charger.output")))

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 // drawThing draws one fitting by its kind. Kinds with no shape of their own,
@@ -84,7 +84,7 @@ func (u *unit) sketchJack(p pen, t thing) {
 	p.box(white, extent{front: x - 0.6*half, rear: x + 0.6*half, low: e.low + 1, top: middle})
 	p.box(part, extent{front: x - half, rear: x + half, low: middle, top: e.top})
 	p.box(solid, extent{front: x - 1.6*half, rear: x + 1.6*half, low: e.low, top: e.low + 1.2})
-	jack, ok := t.Data.(*spec.Jack)
+	jack, ok := t.Data.(*product.Jack)
 	if ok && jack.Kind.Value == "side-crank" {
 		z := e.top - 4
 		p.poly(outline, false, x+half, z, x+half+4, z, x+half+4, z-9)
@@ -104,14 +104,14 @@ func (u *unit) sketchConnector(p pen, t thing) {
 // anchorsAt gives the x of the anchors of one side.
 func (u *unit) anchorsAt(t thing) []float64 {
 	count := 4
-	if a, ok := t.Data.(*spec.Anchor); ok && a.Count.Value > 1 {
+	if a, ok := t.Data.(*product.Anchor); ok && a.Count.Value > 1 {
 		count = a.Count.Value
 	}
 	front, rear := u.floor.front+6, u.tail-6
 	if t.given && t.extent.rear > t.front {
 		front, rear = t.front, t.extent.rear
 	}
-	if a, ok := t.Data.(*spec.Anchor); ok && a.Kind.Value == "rub-rail" {
+	if a, ok := t.Data.(*product.Anchor); ok && a.Kind.Value == "rub-rail" {
 		return []float64{front + 0.75*(rear-front)}
 	}
 	n := (count + 1) / 2
@@ -126,7 +126,7 @@ func (u *unit) anchorsAt(t thing) []float64 {
 }
 
 func (u *unit) sketchAnchor(p pen, t thing) {
-	a, ok := t.Data.(*spec.Anchor)
+	a, ok := t.Data.(*product.Anchor)
 	if !ok {
 		return
 	}
@@ -213,7 +213,7 @@ func (u *unit) sketchPowerUnit(p pen, t thing) {
 // sketchCylinder draws barrel and rod between the pins; the rod end moves with
 // the deck, which the pen's turn gives.
 func (u *unit) sketchCylinder(p pen, t thing) {
-	c, ok := t.Data.(*spec.Cylinder)
+	c, ok := t.Data.(*product.Cylinder)
 	foot, head := u.build.Model.CylinderFoot, u.build.Model.CylinderHead
 	if !ok || !foot.X.Set || !head.X.Set {
 		return

@@ -7,7 +7,7 @@ import (
 	"strconv"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 func init() { pictures["tiedown"] = tiedown }
@@ -94,7 +94,7 @@ func tiedown(s *Subject) (*doc.Drawing, string, error) {
 func (u *unit) hooks() ([]float64, bool) {
 	var found *thing
 	for i, t := range u.things {
-		a, ok := t.Data.(*spec.Anchor)
+		a, ok := t.Data.(*product.Anchor)
 		if ok && (found == nil || a.Kind.Value == "d-ring") {
 			found = &u.things[i]
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 )
 
 // extent is the room something takes up, in inches of the unit's geometry.
@@ -104,18 +105,18 @@ func readUnit(b *spec.Build) (*unit, error) {
 }
 
 func (u *unit) readWheels() error {
-	tire, ok := spec.First[*spec.Tire](u.build)
+	tire, ok := spec.First[*product.Tire](u.build)
 	if !ok {
 		return errors.New("no tire is fitted")
 	}
 	radius := float64(tire.Data.Diameter.Value) / 2
 	u.tireWidth = float64(tire.Data.Width.Value)
 	u.rim = 0.56 * radius
-	if w, ok := spec.First[*spec.Wheel](u.build); ok && w.Data.Dual.Value {
+	if w, ok := spec.First[*product.Wheel](u.build); ok && w.Data.Dual.Value {
 		u.dual = true
 		u.tireWidth = max(2.2*u.tireWidth, float64(w.Data.Width.Value))
 	}
-	for _, a := range spec.All[*spec.Axle](u.build) {
+	for _, a := range spec.All[*product.Axle](u.build) {
 		if a.Fitting.At == nil {
 			return fmt.Errorf("the line does not say where %s stands", a.Fitting.Place)
 		}
@@ -148,7 +149,7 @@ func (u *unit) readFloor() error {
 		u.fixed, u.tail = u.floor.rear, u.floor.rear
 		return nil
 	}
-	if p, ok := spec.First[*spec.Deck](u.build); ok {
+	if p, ok := spec.First[*product.Deck](u.build); ok {
 		d := p.Data
 		u.hasDeck = true
 		long := float64(d.Fixed.Value + d.Tilting.Value + d.Dovetail.Value)
@@ -163,7 +164,7 @@ func (u *unit) readFloor() error {
 		}
 		return nil
 	}
-	if p, ok := spec.First[*spec.DumpBox](u.build); ok {
+	if p, ok := spec.First[*product.DumpBox](u.build); ok {
 		err := box(p.Fitting, float64(p.Data.Long.Value), float64(p.Data.Wide.Value), float64(p.Data.Tall.Value))
 		u.fixed = u.floor.front
 		return err
@@ -246,7 +247,7 @@ func (u *unit) usual(f *spec.Fitting) extent {
 	case "cylinder":
 		return u.cylinder()
 	case "hose":
-		if p, ok := spec.First[*spec.PowerUnit](u.build); ok && p.Fitting.At != nil {
+		if p, ok := spec.First[*product.PowerUnit](u.build); ok && p.Fitting.At != nil {
 			e := u.readThing(p.Fitting)
 			return small(e.rear, e.left, e.low, 2)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 )
 
@@ -84,8 +85,8 @@ type side struct {
 // measure takes the scale of a view from the left from its tires.
 func measure(t *testing.T, s *Subject, d *doc.Drawing) side {
 	t.Helper()
-	tire, _ := spec.First[*spec.Tire](s.Build)
-	axles := spec.All[*spec.Axle](s.Build)
+	tire, _ := spec.First[*product.Tire](s.Build)
+	axles := spec.All[*product.Axle](s.Build)
 	m := side{tires: circlesOf(d, func(c *doc.Circle) bool { return c.Fill == doc.Middle && c.Line == doc.Full })}
 	if len(m.tires) != len(axles) {
 		t.Fatalf("%d tires are drawn; the unit has axles: %d", len(m.tires), len(axles))
@@ -99,7 +100,7 @@ func measure(t *testing.T, s *Subject, d *doc.Drawing) side {
 		t.Fatalf("lines that may be the ground: %d", len(ground))
 	}
 	m.ground = ground[0].From.Y
-	coupler, _ := spec.First[*spec.Coupler](s.Build)
+	coupler, _ := spec.First[*product.Coupler](s.Build)
 	m.front = m.tires[0].Center.X - m.scale*(float64(axles[0].Fitting.At.X.Value)-float64(coupler.Fitting.At.X.Value))
 	return m
 }
@@ -111,7 +112,7 @@ func TestSideToScale(t *testing.T) {
 		for _, id := range []string{"unit-view", "side-view"} {
 			d := drawn(t, id, s)
 			m := measure(t, s, d)
-			axles := spec.All[*spec.Axle](s.Build)
+			axles := spec.All[*product.Axle](s.Build)
 			for i, a := range axles {
 				c := m.tires[i]
 				if c.Radius != m.tires[0].Radius {
@@ -259,7 +260,7 @@ func TestStopAtEveryPart(t *testing.T) {
 				if part != f.Place || f.At == nil || f.Size == nil || !slices.Contains([]string{"box", "winch", "winch-plate", "battery", "charger", "power-unit", "spare", "rack", "jack", "ramp", "support", "other", "breakaway", "rear-guard", "lock", "prop", "cushion"}, f.Kind) {
 					continue
 				}
-				coupler, _ := spec.First[*spec.Coupler](s.Build)
+				coupler, _ := spec.First[*product.Coupler](s.Build)
 				x += float64(coupler.Fitting.At.X.Value)
 				z := (m.ground - dots[0].Center.Y) / m.scale
 				x1, z1 := float64(f.At.X.Value), float64(f.At.Z.Value)
@@ -304,11 +305,11 @@ func TestFarSide(t *testing.T) {
 // where the part that rises begins.
 func floorOf(t *testing.T, b *spec.Build) (front, long, rising, low float64) {
 	t.Helper()
-	if p, ok := spec.First[*spec.Deck](b); ok {
+	if p, ok := spec.First[*product.Deck](b); ok {
 		front = float64(p.Fitting.At.X.Value)
 		return front, float64(p.Data.Fixed.Value + p.Data.Tilting.Value + p.Data.Dovetail.Value), front + float64(p.Data.Fixed.Value), float64(p.Fitting.At.Z.Value)
 	}
-	p, ok := spec.First[*spec.DumpBox](b)
+	p, ok := spec.First[*product.DumpBox](b)
 	if !ok {
 		t.Fatal("the unit has no floor")
 	}
@@ -358,12 +359,12 @@ func TestPlanBands(t *testing.T) {
 			}
 		}
 		// Wheels to the scale of the floor.
-		tire, _ := spec.First[*spec.Tire](s.Build)
+		tire, _ := spec.First[*product.Tire](s.Build)
 		wheels := pathsOf(d, func(p *doc.Path) bool {
 			a := extentOf(p)
 			return box(p) && near((a.right-a.left)/scale, float64(tire.Data.Diameter.Value), 0.1)
 		})
-		if n := 2 * len(spec.All[*spec.Axle](s.Build)); len(wheels) < n {
+		if n := 2 * len(spec.All[*product.Axle](s.Build)); len(wheels) < n {
 			t.Errorf("wheels of the right length from above: %d; expected at least %d", len(wheels), n)
 		}
 	})
@@ -439,7 +440,7 @@ func TestRaised(t *testing.T) {
 				t.Fatalf("%s: dashed outlines: %d; expected the zone and its legend", id, len(zones))
 			}
 			zone := corners(zones[0])
-			coupler, _ := spec.First[*spec.Coupler](s.Build)
+			coupler, _ := spec.First[*product.Coupler](s.Build)
 			at := func(x, z float64) doc.Point {
 				return pt(m.front+(x-float64(coupler.Fitting.At.X.Value))*m.scale, m.ground-z*m.scale)
 			}
@@ -470,7 +471,7 @@ func TestRaised(t *testing.T) {
 			}
 			// The prop reaches from its foot to the body as long as it is, or it
 			// does not fit at the angle that the line states.
-			if p, ok := spec.First[*spec.Prop](s.Build); ok && len(striped) == 1 && p.Data.Angle.Set {
+			if p, ok := spec.First[*product.Prop](s.Build); ok && len(striped) == 1 && p.Data.Angle.Set {
 				a, b, ok := straight(striped[0])
 				if !ok {
 					t.Fatalf("%s: the prop is no straight line", id)
@@ -529,7 +530,7 @@ func TestTieDowns(t *testing.T) {
 		front, long, _, _ := floorOf(t, s.Build)
 		scale := (floor.right - floor.left) / long
 		var rings []float64
-		for _, a := range spec.All[*spec.Anchor](s.Build) {
+		for _, a := range spec.All[*product.Anchor](s.Build) {
 			if a.Data.Kind.Value != "d-ring" {
 				continue
 			}

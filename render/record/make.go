@@ -11,6 +11,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -54,7 +55,7 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print) 
 	return r
 }
 
-func marks(f *spec.Fitted) (out []Mark) {
+func marks(f *sheet.Fitted) (out []Mark) {
 	for _, a := range f.Axles {
 		out = append(out, Mark{a.Place.Value, "axle", a.Serial.Value})
 	}

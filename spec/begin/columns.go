@@ -9,7 +9,9 @@ import (
 	"time"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -107,7 +109,7 @@ type Sheet struct {
 // Sheets makes a build sheet of every row and checks it against the line, as far
 // as it goes: only what the export leaves open may be missing. A row with an
 // error gives no text. Findings stand at the cells they are about.
-func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
+func (c *Columns) Sheets(t *Table, l *product.Line) ([]Sheet, source.Findings) {
 	if c == nil {
 		c = namedAlike(t, l)
 	}
@@ -118,7 +120,7 @@ func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 	}
 	var sheets []Sheet
 	rows := map[string]*order{}
-	var read []*spec.Sheet
+	var read []*sheet.Sheet
 	for _, r := range t.rows {
 		if r.cells == nil { // reported where it was read
 			sheets = append(sheets, Sheet{At: r.at})
@@ -132,7 +134,7 @@ func (c *Columns) Sheets(t *Table, l *spec.Line) ([]Sheet, source.Findings) {
 		sheets = append(sheets, Sheet{Serial: o.values["serial"], At: r.at, Text: o.text, Blanks: o.blanks})
 	}
 	bad := map[source.Pos]bool{}
-	m.findings.Add(spec.CheckRun(read)...)
+	m.findings.Add(sheet.CheckRun(read)...)
 	for i, f := range m.findings {
 		if o := rows[f.Pos.File]; o != nil {
 			if strings.HasPrefix(f.Code, "option-") {
@@ -175,10 +177,10 @@ func (m *maker) nearWord(f source.Finding) source.Finding {
 }
 
 // namedAlike maps the columns whose titles are entries: what is done without a map.
-func namedAlike(t *Table, l *spec.Line) *Columns {
+func namedAlike(t *Table, l *product.Line) *Columns {
 	c := &Columns{}
 	entries := append(entryPaths(), "options")
-	places := l.FittedPlaces()
+	places := spec.FittedPlaces(l)
 	for _, list := range fittedLists() {
 		for _, place := range places[list.Name] {
 			entries = append(entries, fittedPath(list.Name, place))
@@ -196,7 +198,7 @@ func namedAlike(t *Table, l *spec.Line) *Columns {
 type maker struct {
 	*Columns
 	table    *Table
-	line     *spec.Line
+	line     *product.Line
 	column   map[string]int    // entry, or yesNo(title) → column number
 	unused   []int             // columns that become remarks
 	meant    map[string]string // a word of a cell that is nothing → the nearest of the map's own words
@@ -220,7 +222,7 @@ func (m *maker) find() {
 		}
 		m.column[key], used[i] = i, true
 	}
-	places := m.line.FittedPlaces()
+	places := spec.FittedPlaces(m.line)
 	for _, item := range m.Columns.Columns {
 		look(item.Key, item.Value)
 		if list, place, ok := cutFitted(item.Key); ok && !slices.Contains(places[list], place) {
@@ -278,7 +280,7 @@ type order struct {
 	maker  *maker
 	row    row
 	values map[string]string
-	sheet  *spec.Sheet
+	sheet  *sheet.Sheet
 	text   []byte
 	blanks []string
 }
@@ -343,11 +345,11 @@ func (m *maker) order(r row) *order {
 // check reads the sheet and reports what is wrong with it, apart from its blanks.
 func (o *order) check(text []byte, blanks []string) {
 	m := o.maker
-	sheet, findings := spec.ReadSheet(o.name, text)
-	if sheet != nil {
-		_, more := m.line.Build(sheet)
+	s, findings := sheet.Read(o.name, text)
+	if s != nil {
+		_, more := spec.Resolve(m.line, s)
 		findings.Add(more...)
-		o.sheet = sheet
+		o.sheet = s
 	}
 	for _, f := range findings {
 		if !slices.Contains(blanks, f.Path) {

@@ -8,14 +8,16 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/schema"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
 // Form is a build sheet to be written.
 type Form struct {
-	Line     *spec.Line
-	Model    *spec.Model
+	Line     *product.Line
+	Model    *product.Model
 	Values   map[string]string // entry → text; model is taken from Model
 	Options  []string          // those to write
 	Chosen   bool              // the options are known; otherwise the person has to choose
@@ -24,7 +26,7 @@ type Form struct {
 }
 
 // sheetShape is what a build sheet can hold.
-var sheetShape = source.ShapeFor[spec.Sheet]()
+var sheetShape = source.ShapeFor[sheet.Sheet]()
 
 // blank marks what is to be filled in. YAML reads the entry as empty, and the
 // reader of sheets refuses it at its line.
@@ -129,8 +131,8 @@ type fittedEntry struct {
 }
 
 // fittedEntries gives the values that are filled in below fitted, as a sheet lists them.
-func fittedEntries(l *spec.Line, values map[string]string) (out []fittedEntry) {
-	places := l.FittedPlaces()
+func fittedEntries(l *product.Line, values map[string]string) (out []fittedEntry) {
+	places := spec.FittedPlaces(l)
 	for _, list := range fittedLists() {
 		n := 0
 		for _, place := range places[list.Name] {

@@ -10,9 +10,11 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 )
 
-func embedded(t testing.TB) *spec.Line {
+func embedded(t testing.TB) *product.Line {
 	t.Helper()
 	l, findings := spec.LoadLine(line.Files, "line")
 	if l == nil {
@@ -48,7 +50,7 @@ func TestFormIsRightOnceFilledIn(t *testing.T) {
 	if want := []string{"serial", "vin", "model_year", "built", "issued", "revision", "options"}; !slices.Equal(blanks, want) {
 		t.Errorf("blanks %v, want %v", blanks, want)
 	}
-	sheet, findings := spec.ReadSheet("new.yaml", text)
+	s, findings := sheet.Read("new.yaml", text)
 	var refused []string
 	for _, f := range findings {
 		if strings.Contains(f.Message, "nothing is written here") && !strings.HasSuffix(lineOf(text, f.Pos.Line), "# fill in") {
@@ -56,21 +58,21 @@ func TestFormIsRightOnceFilledIn(t *testing.T) {
 		}
 		refused = append(refused, f.Path)
 	}
-	if sheet == nil || !slices.Equal(refused, blanks) {
+	if s == nil || !slices.Equal(refused, blanks) {
 		t.Errorf("refused %v, want the blanks %v", refused, blanks)
 	}
 
 	done := strings.Replace(fill(t, string(text)), "#- power-tilt", "- power-tilt", 1)
 	done = strings.Replace(done, "#- deck-lock", "- deck-lock", 1)
-	sheet, findings = spec.ReadSheet("new.yaml", []byte(done))
+	s, findings = sheet.Read("new.yaml", []byte(done))
 	if len(findings) > 0 {
 		t.Fatalf("%v\n%s", findings, done)
 	}
-	if _, findings = l.Build(sheet); len(findings) > 0 {
+	if _, findings = spec.Resolve(l, s); len(findings) > 0 {
 		t.Errorf("%v\n%s", findings, done)
 	}
-	if len(sheet.Options) != 2 || sheet.Options[1].Value != "deck-lock" {
-		t.Errorf("options %v", sheet.Options)
+	if len(s.Options) != 2 || s.Options[1].Value != "deck-lock" {
+		t.Errorf("options %v", s.Options)
 	}
 }
 
@@ -82,7 +84,7 @@ func TestEveryUnusedEntryCanBeUsed(t *testing.T) {
 	for _, m := range l.Models {
 		text, _ := Form{Line: l, Model: m, Explains: true}.Write()
 		used := regexp.MustCompile(`(?m)^( *)#([a-z-])`).ReplaceAllString(string(text), "$1$2")
-		_, findings := spec.ReadSheet("new.yaml", []byte(used))
+		_, findings := sheet.Read("new.yaml", []byte(used))
 		for _, f := range findings {
 			// Blanks are all there is to find.
 			if !strings.Contains(f.Message, "nothing is written here") {
@@ -129,12 +131,12 @@ model: tilt-20
 func TestQuotedTextsComeBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.OneOf(rapid.String(), rapid.StringMatching(`[-~ "'#:{}\[\],&*!|>%@\x60\\a0nul]{0,12}`)).Draw(t, "text")
-		sheet, _ := spec.ReadSheet("x.yaml", []byte("serial: A\nnotes: "+quoted(text)+"\n"))
-		if sheet == nil {
+		s, _ := sheet.Read("x.yaml", []byte("serial: A\nnotes: "+quoted(text)+"\n"))
+		if s == nil {
 			t.Fatalf("%q breaks the sheet", text)
 		}
-		if sheet.Notes.Value != text {
-			t.Fatalf("%q came back as %q", text, sheet.Notes.Value)
+		if s.Notes.Value != text {
+			t.Fatalf("%q came back as %q", text, s.Notes.Value)
 		}
 	})
 }

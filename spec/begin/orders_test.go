@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -77,8 +78,8 @@ func TestRowBecomesSheet(t *testing.T) {
 		t.Errorf("blanks %s", got)
 	}
 	// With its blank filled in, the sheet is right.
-	sheet, findings := spec.ReadSheet("x.yaml", []byte(fill(t, text)))
-	if _, more := embedded(t).Build(sheet); len(findings)+len(more) > 0 {
+	s, findings := sheet.Read("x.yaml", []byte(fill(t, text)))
+	if _, more := spec.Resolve(embedded(t), s); len(findings)+len(more) > 0 {
 		t.Error(shown(append(findings, more...)))
 	}
 }
@@ -145,8 +146,8 @@ fitted:
 	if text := string(sheets[1].Text); strings.Contains(text, "fitted") {
 		t.Errorf("nothing is fitted in\n%s", text)
 	}
-	sheet, _ := spec.ReadSheet("x.yaml", sheets[0].Text)
-	if got := sheet.Fitted.Tires[1].DOT.Value; got != "0127" {
+	s, _ := sheet.Read("x.yaml", sheets[0].Text)
+	if got := s.Fitted.Tires[1].DOT.Value; got != "0127" {
 		t.Errorf("date code %q", got)
 	}
 	// Titles that are the entries' own names need no map.
@@ -326,7 +327,7 @@ func TestUnknownOptionsAreABlank(t *testing.T) {
 
 // workbook makes an .xlsx file of the parts that ECMA-376 (Office Open XML, part
 // 1, chapter 18) asks for; sheet is the content of sheetData.
-func workbook(t testing.TB, sheet string, change func(parts map[string]string)) []byte {
+func workbook(t testing.TB, s string, change func(parts map[string]string)) []byte {
 	t.Helper()
 	const ns = `xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"`
 	parts := map[string]string{
@@ -336,7 +337,7 @@ func workbook(t testing.TB, sheet string, change func(parts map[string]string)) 
 			`<Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>`,
 		"xl/sharedStrings.xml":     `<sst ` + ns + ` count="5" uniqueCount="5"><si><t>serial</t></si><si><t>model</t></si><si><t>built</t></si><si><t>spare</t></si><si><r><t>dump-</t></r><r><t>14</t></r></si></sst>`,
 		"xl/styles.xml":            `<styleSheet ` + ns + `><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="14"/></cellXfs></styleSheet>`,
-		"xl/worksheets/sheet1.xml": `<worksheet ` + ns + `><sheetData>` + sheet + `</sheetData></worksheet>`,
+		"xl/worksheets/sheet1.xml": `<worksheet ` + ns + `><sheetData>` + s + `</sheetData></worksheet>`,
 	}
 	if change != nil {
 		change(parts)
@@ -472,13 +473,13 @@ func FuzzOrders(f *testing.F) {
 					}
 					continue
 				}
-				sheet, findings := spec.ReadSheet("x.yaml", s.Text)
+				given, findings := sheet.Read("x.yaml", s.Text)
 				for _, f := range findings {
 					if f.Severity == source.Error && !strings.Contains(f.Message, "nothing is written here") {
 						t.Fatalf("%s\n%s", shown(findings), s.Text)
 					}
 				}
-				if sheet == nil || sheet.Serial.Value != s.Serial {
+				if given == nil || given.Serial.Value != s.Serial {
 					t.Fatalf("serial %q came out as\n%s", s.Serial, s.Text)
 				}
 			}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -13,7 +14,7 @@ const mostAxles = 3
 
 // axleCount returns how many axles the unit has, at most three.
 func axleCount(e *Eval) int {
-	n := len(spec.All[*spec.Axle](e.Build))
+	n := len(spec.All[*product.Axle](e.Build))
 	switch {
 	case n == 0:
 		e.Absent("no axle is fitted")
@@ -24,12 +25,12 @@ func axleCount(e *Eval) int {
 }
 
 // axle returns axle number i, counted from 0 at the front.
-func axle(e *Eval, i int) *spec.Axle {
-	if all := spec.All[*spec.Axle](e.Build); i < len(all) {
+func axle(e *Eval, i int) *product.Axle {
+	if all := spec.All[*product.Axle](e.Build); i < len(all) {
 		return all[i].Data
 	}
 	e.Absent("no axle %d is fitted", i+1)
-	return new(spec.Axle)
+	return new(product.Axle)
 }
 
 var play = quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0.01}
@@ -37,7 +38,7 @@ var play = quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0
 var (
 	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine},
 		func(e *Eval) int {
-			for _, a := range spec.All[*spec.Axle](e.Build) {
+			for _, a := range spec.All[*product.Axle](e.Build) {
 				e.inputs = append(e.inputs, Input{Path: "parts." + a.Fitting.Place, Text: a.Fitting.Component, At: a.Fitting.From})
 			}
 			return axleCount(e)
@@ -47,7 +48,7 @@ var (
 		Formula: "mean of the axles' places behind the coupler: the springs or torsion elements of one unit share its load evenly",
 		Source:  Source{Judgement, "equal sharing, as an equalizer or a level coupler gives it"}},
 		func(e *Eval) (mean quantity.Length) {
-			all := spec.All[*spec.Axle](e.Build)
+			all := spec.All[*product.Axle](e.Build)
 			for _, a := range all {
 				if a.Fitting.At == nil {
 					e.Absent("the line does not say where %s stands", a.Fitting.Place)
@@ -71,12 +72,12 @@ var (
 	_ = [mostAxles]Key[quantity.Mass]{declareAxle(0), declareAxle(1), declareAxle(2)}
 )
 
-func hubPlay(e *Eval) *spec.PlayRange {
+func hubPlay(e *Eval) *product.PlayRange {
 	if p := axle(e, 0).HubPlay; p != nil {
 		return p
 	}
 	e.Absent("the axle maker gives no end play")
-	return new(spec.PlayRange)
+	return new(product.PlayRange)
 }
 
 // axlePart is one rated part of an axle.
@@ -87,7 +88,7 @@ type axlePart struct {
 
 // axleRatings lists what the axle maker rates; tires and wheels are rated by
 // others and checked by limits of their own.
-func axleRatings(a *spec.Axle) []axlePart {
+func axleRatings(a *product.Axle) []axlePart {
 	parts := []axlePart{{"beam carries", a.Beam}, {"springs carry", a.Spring}, {"hubs carry", a.Hub}}
 	if a.Brake != nil {
 		parts = append(parts, axlePart{"brakes carry", a.Brake.Rating})

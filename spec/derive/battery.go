@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -22,18 +23,18 @@ var batteryOn = when("deep-cycle-battery")
 
 var batteryKind = declare(Decl{
 	Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"},
-}, func(e *Eval) Text { return Text(Read(e, fitted[spec.Battery](e, "deep-cycle battery").Kind)) })
+}, func(e *Eval) Text { return Text(Read(e, fitted[product.Battery](e, "deep-cycle battery").Kind)) })
 
 var _ = declare(Decl{
 	Name: "battery.count", When: batteryOn, Formula: "batteries side by side", Source: fromLine,
-}, func(e *Eval) int { return Read(e, fitted[spec.Battery](e, "deep-cycle battery").Count) })
+}, func(e *Eval) int { return Read(e, fitted[product.Battery](e, "deep-cycle battery").Count) })
 
 var batteryCapacity = declare(Decl{
 	Name: "battery.capacity", When: batteryOn, Round: wholeDown,
 	Formula: "rated capacity at the 20 h rate × number of batteries side by side",
 	Source:  Source{Stated, "the battery maker's rating"},
 }, func(e *Eval) quantity.Charge {
-	b := fitted[spec.Battery](e, "deep-cycle battery")
+	b := fitted[product.Battery](e, "deep-cycle battery")
 	return Read(e, b.Capacity) * quantity.Charge(Read(e, b.Count))
 })
 
@@ -42,7 +43,7 @@ var batteryPlan = declare(Decl{
 	Name: "battery.plan_cycles", When: when("deep-cycle-battery,hydraulics"),
 	Formula: "raises and lowerings an owner may plan on from one full charge",
 	Source:  Source{Stated, "the product line; held against battery.cycles_per_charge"},
-}, func(e *Eval) int { return Read(e, fitted[spec.Battery](e, "deep-cycle battery").PlanCycles) })
+}, func(e *Eval) int { return Read(e, fitted[product.Battery](e, "deep-cycle battery").PlanCycles) })
 
 var batteryCycles = declare(Decl{
 	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery,hydraulics"), Engineer: true, Round: wholeDown,
@@ -59,7 +60,7 @@ var batteryCycles = declare(Decl{
 })
 
 func batteryExponent(e *Eval) quantity.Count {
-	b := fitted[spec.Battery](e, "deep-cycle battery")
+	b := fitted[product.Battery](e, "deep-cycle battery")
 	if b.Peukert.Set {
 		return Read(e, b.Peukert)
 	}
@@ -72,11 +73,11 @@ func batteryExponent(e *Eval) quantity.Count {
 var chargerOutput = declare(Decl{
 	Name: "charger.output", When: when("charger"), Round: asStated,
 	Formula: "rated output", Source: Source{Stated, "the charger maker"},
-}, func(e *Eval) quantity.Current { return Read(e, fitted[spec.Charger](e, "charger").Output) })
+}, func(e *Eval) quantity.Current { return Read(e, fitted[product.Charger](e, "charger").Output) })
 
 var _ = declare(Decl{
 	Name: "charger.inlet", When: when("charger"), Formula: "where the mains cord goes in", Source: fromLine,
-}, func(e *Eval) Text { return Text(Read(e, fitted[spec.Charger](e, "charger").Inlet)) })
+}, func(e *Eval) Text { return Text(Read(e, fitted[product.Charger](e, "charger").Inlet)) })
 
 var batteryRecharge = declare(Decl{
 	Name: "battery.recharge_time", When: when("deep-cycle-battery,charger"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
@@ -123,8 +124,8 @@ var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery,charger")
 }})
 
 var _ = limit(Limit{Code: batteryMissingCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	u, pump := spec.First[*spec.PowerUnit](e.Build)
-	if _, ok := spec.First[*spec.Battery](e.Build); ok || !pump {
+	u, pump := spec.First[*product.PowerUnit](e.Build)
+	if _, ok := spec.First[*product.Battery](e.Build); ok || !pump {
 		return nil
 	}
 	return []source.Finding{wrong(batteryMissingCode, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text)}

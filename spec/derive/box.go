@@ -2,6 +2,7 @@ package derive
 
 import (
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -33,7 +34,7 @@ func boxLimit(name, feature, place string) Key[quantity.Mass] {
 		Name: "box.load_limit." + name, When: when(feature), Round: asStated,
 		Formula: "load limit of the box at " + place, Source: fromLine,
 	}, func(e *Eval) quantity.Mass {
-		for _, p := range spec.All[*spec.Box](e.Build) {
+		for _, p := range spec.All[*product.Box](e.Build) {
 			if p.Fitting.Place == place {
 				return Read(e, p.Data.LoadLimit)
 			}
@@ -45,57 +46,57 @@ func boxLimit(name, feature, place string) Key[quantity.Mass] {
 
 var (
 	_ = stated("ramps.width", "ramps", "width of a ramp", "pair of ramps", quantity.Rounding{Side: quantity.Down},
-		func(r *spec.Ramp) source.Given[quantity.Length] { return r.Width })
+		func(r *product.Ramp) source.Given[quantity.Length] { return r.Width })
 	_ = statedWord("ramps.stow", "ramps", "how the ramps travel", "pair of ramps",
-		func(r *spec.Ramp) source.Given[string] { return r.Stow })
+		func(r *product.Ramp) source.Given[string] { return r.Stow })
 
 	_ = stated("stabilizers.count", "stabilizers", "rear supports fitted", "rear support", quantity.Rounding{},
-		func(s *spec.Support) source.Given[int] { return s.Count })
+		func(s *product.Support) source.Given[int] { return s.Count })
 	_ = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", asStated,
-		func(s *spec.Support) source.Given[quantity.Mass] { return s.Rating })
+		func(s *product.Support) source.Given[quantity.Mass] { return s.Rating })
 
 	_ = stated("rack.height", "headache-rack", "height of the rack above the deck", "rack", quantity.Rounding{},
-		func(r *spec.Rack) source.Given[quantity.Length] { return r.Height })
+		func(r *product.Rack) source.Given[quantity.Length] { return r.Height })
 
 	_ = stated("spare.weight", "spare", "the most that a spare wheel on this mount weighs, tire included", "spare wheel mount", wholeUp,
-		func(s *spec.Spare) source.Given[quantity.Mass] { return s.Weight })
+		func(s *product.Spare) source.Given[quantity.Mass] { return s.Weight })
 	_ = statedWord("spare.mount", "spare", "where the spare wheel hangs", "spare wheel mount",
-		func(s *spec.Spare) source.Given[string] { return s.Mount })
+		func(s *product.Spare) source.Given[string] { return s.Mount })
 
 	_ = statedWord("tarp.kind", "tarp", "how the tarp is worked", "tarp",
-		func(t *spec.Tarp) source.Given[string] { return t.Kind })
+		func(t *product.Tarp) source.Given[string] { return t.Kind })
 
 	_ = statedWord("gate.kind", "gate-barn|gate-spreader", "the kind of rear gate", "rear gate",
-		func(g *spec.Gate) source.Given[string] { return g.Kind })
+		func(g *product.Gate) source.Given[string] { return g.Kind })
 	spreadAngle = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
-		quantity.Rounding{Side: quantity.Down}, func(g *spec.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
+		quantity.Rounding{Side: quantity.Down}, func(g *product.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
 	_ = stated("gate.spread_speed", "gate-spreader", "greatest speed while spreading", "rear gate",
-		quantity.Rounding{Side: quantity.Down}, func(g *spec.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
+		quantity.Rounding{Side: quantity.Down}, func(g *product.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
 
 	_ = stated("dump.box_length", "dump", "inside length of the box", "dump box", quantity.Rounding{Side: quantity.Down},
-		func(d *spec.DumpBox) source.Given[quantity.Length] { return d.Long })
+		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Long })
 	_ = stated("dump.box_width", "dump", "inside width of the box", "dump box", quantity.Rounding{Side: quantity.Down},
-		func(d *spec.DumpBox) source.Given[quantity.Length] { return d.Wide })
+		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Wide })
 	_ = stated("dump.side_height", "dump", "height of the sides, inside", "dump box", quantity.Rounding{Side: quantity.Down},
-		func(d *spec.DumpBox) source.Given[quantity.Length] { return d.Tall })
+		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Tall })
 )
 
 // spreading gives the limits for spreading; empty ones, which make the values
 // absent, where the maker does not allow it.
-func spreading(g *spec.Gate) spec.SpreadLimits {
+func spreading(g *product.Gate) product.SpreadLimits {
 	if g.Spread == nil {
-		return spec.SpreadLimits{}
+		return product.SpreadLimits{}
 	}
 	return *g.Spread
 }
 
 var (
 	propRating = stated("prop.rating", "body-prop", "load one body prop is rated for", "body prop", asStated,
-		func(p *spec.Prop) source.Given[quantity.Mass] { return p.Rating })
+		func(p *product.Prop) source.Given[quantity.Mass] { return p.Rating })
 	_ = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
-		func(p *spec.Prop) source.Given[int] { return p.Count })
+		func(p *product.Prop) source.Given[int] { return p.Count })
 	propAngle = stated("prop.angle", "body-prop", "how far deck or box is raised when the body prop swings up", "body prop", asStated,
-		func(p *spec.Prop) source.Given[quantity.Angle] { return p.Angle })
+		func(p *product.Prop) source.Given[quantity.Angle] { return p.Angle })
 )
 
 // frontEdge gives how high the lower front edge of what rises stands above
@@ -135,7 +136,7 @@ var propLoad = declare(Decl{
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
 	weight, center := raisedBody(e)
-	p, ok := spec.First[*spec.Prop](e.Build)
+	p, ok := spec.First[*product.Prop](e.Build)
 	if !ok {
 		e.Absent("no body prop is fitted")
 		return 0
@@ -155,10 +156,10 @@ var propLoad = declare(Decl{
 // raisedBody gives the empty weight of what rises and x of its centre.
 func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	if e.Has("dump") {
-		box := fitted[spec.DumpBox](e, "dump box")
+		box := fitted[product.DumpBox](e, "dump box")
 		return Read(e, box.Empty), Read(e, box.Center)
 	}
-	deck := fitted[spec.Deck](e, "deck")
+	deck := fitted[product.Deck](e, "deck")
 	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 }
 
@@ -174,7 +175,7 @@ var (
 )
 
 var _ = limit(Limit{Code: propMissingCode, When: when("tilting|dump"), Check: func(e *Eval) []source.Finding {
-	if _, ok := spec.First[*spec.Prop](e.Build); ok {
+	if _, ok := spec.First[*product.Prop](e.Build); ok {
 		return nil
 	}
 	hinge := e.Build.Model.Hinge.X
@@ -182,7 +183,7 @@ var _ = limit(Limit{Code: propMissingCode, When: when("tilting|dump"), Check: fu
 }})
 
 var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
-	if _, ok := spec.First[*spec.Prop](e.Build); !ok {
+	if _, ok := spec.First[*product.Prop](e.Build); !ok {
 		return nil
 	}
 	return atLeast(e, propRatingCode, propRating, propLoad,
@@ -190,7 +191,7 @@ var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e
 }})
 
 var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
-	if p, ok := spec.First[*spec.Prop](e.Build); !ok || !p.Data.Angle.Set {
+	if p, ok := spec.First[*product.Prop](e.Build); !ok || !p.Data.Angle.Set {
 		return nil
 	}
 	most := tiltAngle
@@ -203,11 +204,11 @@ var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e 
 // A deck under power is held down by its cylinder as long as a valve keeps the
 // fluid in; every other tilting deck needs a latch or a lock.
 var _ = limit(Limit{Code: deckLockCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
-	if _, ok := spec.First[*spec.Lock](e.Build); ok {
+	if _, ok := spec.First[*product.Lock](e.Build); ok {
 		return nil
 	}
 	hinge := e.Build.Model.Hinge.X
-	unit, pump := spec.First[*spec.PowerUnit](e.Build)
+	unit, pump := spec.First[*product.PowerUnit](e.Build)
 	if pump && unit.Data.Acting.Value == "double" && opensByPressure(unit.Data) {
 		return nil
 	}

@@ -2,6 +2,7 @@ package derive
 
 import (
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -60,11 +61,11 @@ var _ = declare(Decl{
 	Formula: "the least of the fitted brakes' lowest resistances of one magnet",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Resistance {
-	return leastOfBrakes(e, func(b *spec.Brake) source.Given[quantity.Resistance] { return b.Resistance })
+	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.Resistance })
 })
 
 // leastOfBrakes is the least of what the makers of the fitted brakes state.
-func leastOfBrakes[T ~float64](e *Eval, stated func(*spec.Brake) source.Given[T]) (least T) {
+func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (least T) {
 	for _, axle := range brakesFitted(e) {
 		if x := Read(e, stated(axle.Brake)); least == 0 || x < least {
 			least = x
@@ -110,7 +111,7 @@ var _ = declare(Decl{
 	Formula: "the least of the fitted drums' greatest diameters",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {
-	return leastOfBrakes(e, func(b *spec.Brake) source.Given[quantity.Length] { return b.DrumLimit })
+	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.DrumLimit })
 })
 
 // brakesLeastLining is what an inspector lets pass, whatever the axle maker says.
@@ -133,9 +134,9 @@ var _ = limit(Limit{
 })
 
 // brakesFitted gives the axles that have brakes; without one the value is absent.
-func brakesFitted(e *Eval) []*spec.Axle {
-	var out []*spec.Axle
-	for _, p := range spec.All[*spec.Axle](e.Build) {
+func brakesFitted(e *Eval) []*product.Axle {
+	var out []*product.Axle
+	for _, p := range spec.All[*product.Axle](e.Build) {
 		if p.Data.Brake != nil {
 			out = append(out, p.Data)
 		}

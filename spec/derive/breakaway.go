@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -21,7 +22,7 @@ var breakawayBattery = declare(Decl{
 	Formula: "rated capacity at the 20 h rate",
 	Source:  Source{Stated, "the battery maker's rating"},
 }, func(e *Eval) quantity.Charge {
-	return Read(e, fitted[spec.Breakaway](e, "breakaway set").Battery)
+	return Read(e, fitted[product.Breakaway](e, "breakaway set").Battery)
 })
 
 var _ = declare(Decl{
@@ -29,7 +30,7 @@ var _ = declare(Decl{
 	Formula: "years after which the battery is replaced, whatever it still shows",
 	Source:  fromLine,
 }, func(e *Eval) int {
-	return Read(e, fitted[spec.Breakaway](e, "breakaway set").BatteryYears)
+	return Read(e, fitted[product.Breakaway](e, "breakaway set").BatteryYears)
 })
 
 // breakaway.replace_by is also what the schedule takes for its date.
@@ -38,7 +39,7 @@ var _ = declare(Decl{
 	Formula: "date of manufacture, or of fitting where the brakes came later, + breakaway.battery_years",
 	Source:  fromLine,
 }, func(e *Eval) quantity.Date {
-	p, ok := spec.First[*spec.Breakaway](e.Build)
+	p, ok := spec.First[*product.Breakaway](e.Build)
 	if !ok {
 		e.Absent("no breakaway set is fitted")
 		return quantity.Date{}
@@ -94,7 +95,7 @@ func breakawayHold(state string, share float64, words string) Key[quantity.Durat
 		Source:  Source{Published, "Peukert's law in the form for a capacity given at the H-hour rate; share of capacity and k = 1.15 by judgement"},
 	}, func(e *Eval) quantity.Duration {
 		k := quantity.Count(breakawayExponent)
-		if given := fitted[spec.Breakaway](e, "breakaway set").Peukert; given.Set {
+		if given := fitted[product.Breakaway](e, "breakaway set").Peukert; given.Set {
 			k = Read(e, given)
 		}
 		rated, current := Get(e, breakawayBattery), Get(e, brakesCurrent)
@@ -139,7 +140,7 @@ var (
 var _ = limit(Limit{
 	Code: breakawayMissingCode, When: when("braked"),
 	Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*spec.Breakaway](e.Build); ok {
+		if _, ok := spec.First[*product.Breakaway](e.Build); ok {
 			return nil
 		}
 		f := breakawayMissingCode.At(e.Build.Sheet.Model.At, "the unit has brakes but no breakaway set")
@@ -153,7 +154,7 @@ var _ = limit(Limit{
 var _ = limit(Limit{
 	Code: breakawayHoldCode, When: when("braked"),
 	Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*spec.Breakaway](e.Build); !ok {
+		if _, ok := spec.First[*product.Breakaway](e.Build); !ok {
 			return nil // breakaway-missing says so
 		}
 		found := atLeast(e, breakawayHoldCode, breakawayGoverning, breakawayLeast,
@@ -169,7 +170,7 @@ var _ = limit(Limit{
 var _ = limit(Limit{
 	Code: breakawayColdCode, When: when("braked"),
 	Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*spec.Breakaway](e.Build); !ok {
+		if _, ok := spec.First[*product.Breakaway](e.Build); !ok {
 			return nil
 		}
 		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -34,14 +35,14 @@ var _ = declare(Decl{
 	Name:    "connector.kind",
 	Formula: "the kind of plug fitted",
 	Source:  fromLine,
-}, func(e *Eval) Text { return Text(Read(e, fitted[spec.Connector](e, "connector").Kind)) })
+}, func(e *Eval) Text { return Text(Read(e, fitted[product.Connector](e, "connector").Kind)) })
 
 var _ = declare(Decl{
 	Name:    "connector.standard",
 	Formula: "the standard that lays out a plug of this kind",
 	Source:  Source{Memory, "SAE J1239, J2863 and J560; no regulation lays out a trailer plug"},
 }, func(e *Eval) Text {
-	kind := Read(e, fitted[spec.Connector](e, "connector").Kind)
+	kind := Read(e, fitted[product.Connector](e, "connector").Kind)
 	if connectorStandard[kind] == "" {
 		e.Absent("no standard is known for a plug of kind %s", kind)
 	}
@@ -53,7 +54,7 @@ var _ = declare(Decl{
 	Formula: "the number of contacts",
 	Source:  fromLine,
 }, func(e *Eval) int {
-	c := fitted[spec.Connector](e, "connector")
+	c := fitted[product.Connector](e, "connector")
 	for _, pin := range c.Pins {
 		Read(e, pin.Function)
 	}
@@ -67,7 +68,7 @@ func init() {
 		Source:  fromLine,
 	}, func(e *Eval) []Member {
 		var out []Member
-		for i, pin := range fitted[spec.Connector](e, "connector").Pins {
+		for i, pin := range fitted[product.Connector](e, "connector").Pins {
 			n := fmt.Sprint(i + 1)
 			for _, word := range []struct {
 				suffix string
@@ -94,7 +95,7 @@ var (
 )
 
 var _ = limit(Limit{Code: brakePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*spec.Connector](e.Build)
+	p, ok := spec.First[*product.Connector](e.Build)
 	if !ok {
 		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "the unit has electric brakes but no connector")}
 	}
@@ -109,7 +110,7 @@ var _ = limit(Limit{Code: brakePinCode, When: when("braked"), Check: func(e *Eva
 }})
 
 var _ = limit(Limit{Code: chargePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*spec.Connector](e.Build)
+	p, ok := spec.First[*product.Connector](e.Build)
 	if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
 		return nil
 	}
@@ -117,7 +118,7 @@ var _ = limit(Limit{Code: chargePinCode, When: when("braked"), Check: func(e *Ev
 }})
 
 var _ = limit(Limit{Code: connectorPinsCode, Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*spec.Connector](e.Build)
+	p, ok := spec.First[*product.Connector](e.Build)
 	if !ok {
 		return nil
 	}
@@ -133,7 +134,7 @@ var _ = limit(Limit{Code: connectorPinsCode, Check: func(e *Eval) []source.Findi
 }})
 
 // connectorTwice reports contacts that share a place.
-func connectorTwice(c *spec.Connector) []source.Finding {
+func connectorTwice(c *product.Connector) []source.Finding {
 	var out []source.Finding
 	seen := map[string]source.Given[string]{}
 	for _, pin := range c.Pins {
@@ -148,7 +149,7 @@ func connectorTwice(c *spec.Connector) []source.Finding {
 }
 
 var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*spec.Connector](e.Build)
+	p, ok := spec.First[*product.Connector](e.Build)
 	if !ok || p.Data.Kind.Value != "seven-blade" {
 		return nil
 	}
@@ -165,7 +166,7 @@ var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Fin
 }})
 
 var _ = limit(Limit{Code: connectorLiveCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*spec.Connector](e.Build)
+	p, ok := spec.First[*product.Connector](e.Build)
 	if !ok || p.Data.Kind.Value != "seven-round" {
 		return nil
 	}
@@ -180,6 +181,6 @@ var _ = limit(Limit{Code: connectorLiveCode, When: when("braked"), Check: func(e
 	return nil
 }})
 
-func connectorHas(c *spec.Connector, function string) bool {
-	return slices.ContainsFunc(c.Pins, func(p spec.Pin) bool { return p.Function.Value == function })
+func connectorHas(c *product.Connector, function string) bool {
+	return slices.ContainsFunc(c.Pins, func(p product.Pin) bool { return p.Function.Value == function })
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -23,19 +24,19 @@ var (
 		})
 
 	ballSize = declare(Decl{Name: "hitch.ball", Round: perBall, Formula: "ball the coupler is made for", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Coupler](e, "coupler").Ball) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").Ball) })
 
 	_ = declare(Decl{Name: "hitch.ball_height_low", Round: asStated, Formula: "least height of the ball's top, unit level", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Coupler](e, "coupler").BallHeightLow) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").BallHeightLow) })
 
 	_ = declare(Decl{Name: "hitch.ball_height_high", Round: asStated, Formula: "greatest height of the ball's top, unit level", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Coupler](e, "coupler").BallHeightHigh) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").BallHeightHigh) })
 
 	_ = declare(Decl{Name: "coupler.latch", Formula: "kind of latch", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Coupler](e, "coupler").Latch)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Coupler](e, "coupler").Latch)) })
 
 	_ = declare(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure", Source: fromPart},
-		func(e *Eval) quantity.Torque { return Read(e, fitted[spec.Coupler](e, "coupler").BoltTorque) })
+		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").BoltTorque) })
 
 	_ = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
 		Source: Source{Practice, "towing guides ask for 6 in or more"}},
@@ -69,7 +70,7 @@ var (
 
 	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("braked"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
 		func(e *Eval) (n int) {
-			for _, a := range spec.All[*spec.Axle](e.Build) {
+			for _, a := range spec.All[*product.Axle](e.Build) {
 				if a.Data.Brake != nil {
 					Read(e, a.Data.Brake.Kind)
 					n += 2
@@ -99,20 +100,20 @@ func leastBall(gross quantity.Mass) quantity.Length {
 
 var (
 	_ = declare(Decl{Name: "chains.count", Formula: "chains fitted", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[spec.Chain](e, "chain").Count) })
+		func(e *Eval) int { return Read(e, fitted[product.Chain](e, "chain").Count) })
 
 	_ = declare(Decl{Name: "chains.grade", Formula: "grade marked on the links", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[spec.Chain](e, "chain").Grade) })
+		func(e *Eval) int { return Read(e, fitted[product.Chain](e, "chain").Grade) })
 
 	_ = declare(Decl{Name: "chains.size", Formula: "nominal size of the links", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Chain](e, "chain").Size)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Chain](e, "chain").Size)) })
 
 	chainBreaking = declare(Decl{Name: "chains.breaking", Round: asStated, Formula: "least breaking force of one chain", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Breaking) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Breaking) })
 
 	_ = declare(Decl{Name: "chains.wll", Round: asStated, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
 		func(e *Eval) quantity.Mass {
-			c := fitted[spec.Chain](e, "chain")
+			c := fitted[product.Chain](e, "chain")
 			w, ok := chainLimit(Read(e, c.Grade), Read(e, c.Size))
 			if !ok {
 				e.Absent("49 CFR 393.108 has no grade %d chain of size %q", c.Grade.Value, c.Size.Value)
@@ -121,10 +122,10 @@ var (
 		})
 
 	chainHook = declare(Decl{Name: "chains.hook", Round: asStated, Formula: "least breaking force of the hook", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Hook) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Hook) })
 
 	chainTab = declare(Decl{Name: "chains.tab", Engineer: true, Round: asStated, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Chain](e, "chain").Tab) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Tab) })
 )
 
 var chainTable = Source{Published, "49 CFR 393.108, table of working load limits of chain"}
@@ -181,15 +182,15 @@ const jackOneLeg = 0.6
 
 var (
 	_ = declare(Decl{Name: "jack.count", Formula: "legs fitted", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[spec.Jack](e, "jack").Count) })
+		func(e *Eval) int { return Read(e, fitted[product.Jack](e, "jack").Count) })
 
 	_ = declare(Decl{Name: "jack.lift", Round: asStated, Formula: "lift rating of one leg", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Jack](e, "jack").Lift) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Jack](e, "jack").Lift) })
 
 	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
 		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
 		func(e *Eval) quantity.Mass {
-			j := fitted[spec.Jack](e, "jack")
+			j := fitted[product.Jack](e, "jack")
 			return jackLift(Read(e, j.Count), Read(e, j.Lift))
 		})
 
@@ -200,7 +201,7 @@ var (
 		})
 
 	_ = declare(Decl{Name: "jack.direction", Formula: "way the handle turns to raise the coupler, as fitted", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Jack](e, "jack").Raises)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Jack](e, "jack").Raises)) })
 )
 
 // jackLift returns what a set of legs can lift in lb, one leg of several taking
@@ -263,7 +264,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeChainTable, Check: func(e *Eval) []source.Finding {
-		c := fitted[spec.Chain](e, "chain")
+		c := fitted[product.Chain](e, "chain")
 		grade, size := Read(e, c.Grade), Read(e, c.Size)
 		w, ok := chainLimit(grade, size)
 		if !ok {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 )
 
@@ -18,7 +19,7 @@ var dumpAngle = declare(Decl{
 })
 
 func readDumpBox(e *Eval) tiltPart {
-	p, ok := spec.First[*spec.DumpBox](e.Build)
+	p, ok := spec.First[*product.DumpBox](e.Build)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("no dump box with a place is fitted")
 		return tiltPart{}
@@ -39,7 +40,7 @@ func init() {
 		Formula: "weights.cargo_capacity ÷ (density × inside length × inside width), at most the height of the sides",
 		Source:  Source{Stated, "densities with their source as the product line gives them"},
 	}, func(e *Eval) []Member {
-		box := fitted[spec.DumpBox](e, "dump box")
+		box := fitted[product.DumpBox](e, "dump box")
 		capacity := Get(e, cargoCapacity)
 		long, wide, tall := Read(e, box.Long), Read(e, box.Wide), Read(e, box.Tall)
 		var out []Member

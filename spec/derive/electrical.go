@@ -2,6 +2,7 @@ package derive
 
 import (
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -34,7 +35,7 @@ var (
 )
 
 var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
+	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
 		if !c.Fuse.Set {
 			return nil
 		}
@@ -46,7 +47,7 @@ var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
 // wireLoad and fuseLoad leave pump and winch alone: their currents last
 // seconds, and the maker of wire and fuse sets what they bear for that long.
 var _ = limit(Limit{Code: wireLoadCode, Roomy: 12, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
+	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
 		load, ok := circuitLoad(e, c)
 		if !ok {
 			return nil
@@ -57,7 +58,7 @@ var _ = limit(Limit{Code: wireLoadCode, Roomy: 12, Check: func(e *Eval) []source
 }})
 
 var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *spec.Circuit) []source.Finding {
+	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
 		load, ok := circuitLoad(e, c)
 		if !ok || !c.Fuse.Set {
 			return nil
@@ -69,7 +70,7 @@ var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
 
 // circuitLoad gives the steady current of a feed; ok is false where there is
 // none or it is not known.
-func circuitLoad(e *Eval, c *spec.Circuit) (load figure, ok bool) {
+func circuitLoad(e *Eval, c *product.Circuit) (load figure, ok bool) {
 	switch feeds := c.Feeds.Value; {
 	case feeds == "brakes":
 		if _, known := Try(e, brakesCurrent); known {
@@ -81,9 +82,9 @@ func circuitLoad(e *Eval, c *spec.Circuit) (load figure, ok bool) {
 	return load, false
 }
 
-func eachCircuit(e *Eval, check func(*spec.Circuit) []source.Finding) []source.Finding {
+func eachCircuit(e *Eval, check func(*product.Circuit) []source.Finding) []source.Finding {
 	var out []source.Finding
-	for _, p := range spec.All[*spec.Circuit](e.Build) {
+	for _, p := range spec.All[*product.Circuit](e.Build) {
 		out = append(out, check(p.Data)...)
 	}
 	return out

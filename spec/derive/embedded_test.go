@@ -12,6 +12,8 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
 )
@@ -21,7 +23,7 @@ import (
 type slip struct{ file, from, to string }
 
 // embedded loads the product line that comes with the program, after slips.
-func embedded(t testing.TB, slips ...slip) (*spec.Line, source.Findings) {
+func embedded(t testing.TB, slips ...slip) (*product.Line, source.Findings) {
 	t.Helper()
 	files := fstest.MapFS{}
 	err := fs.WalkDir(line.Files, ".", func(name string, d fs.DirEntry, err error) error {
@@ -47,7 +49,7 @@ func embedded(t testing.TB, slips ...slip) (*spec.Line, source.Findings) {
 
 // orderable gives the sheet of a unit of the embedded line; its number is
 // invented, its buyer drives and loads a good deal.
-func orderable(t testing.TB, l *spec.Line, m *spec.Model, options []string) *spec.Sheet {
+func orderable(t testing.TB, l *product.Line, m *product.Model, options []string) *sheet.Sheet {
 	t.Helper()
 	number := l.Maker.WMI.Value + m.VINCode.Value + "0VM" + l.Maker.Small.Value + "901"
 	digit, err := vin.CheckDigit(number)
@@ -55,12 +57,12 @@ func orderable(t testing.TB, l *spec.Line, m *spec.Model, options []string) *spe
 		t.Fatal(err)
 	}
 	number = number[:8] + string(digit) + number[9:]
-	sheet, findings := spec.ReadSheet("sheet.yaml", fmt.Appendf(nil, "serial: ALL-1\nvin: %s\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2026-11-20\ndelivered: 2026-11-30\nrevision: A\noptions: [%s]\nuse: { distance_per_month: 900 mi, loads_per_week: 6 }\n",
+	s, findings := sheet.Read("sheet.yaml", fmt.Appendf(nil, "serial: ALL-1\nvin: %s\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2026-11-20\ndelivered: 2026-11-30\nrevision: A\noptions: [%s]\nuse: { distance_per_month: 900 mi, loads_per_week: 6 }\n",
 		number, m.ID, strings.Join(options, ", ")))
 	if findings != nil {
 		t.Fatalf("%s with %v: %v", m.ID, options, findings)
 	}
-	return sheet
+	return s
 }
 
 // comparesNothing lists the limits that look whether a thing is there, or is
@@ -91,7 +93,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 			t.Run(m.ID, func(t *testing.T) {
 				t.Parallel()
 				l.Problem(m).Each(-1, func(options []string) bool {
-					b, findings := l.Build(orderable(t, l, m, options))
+					b, findings := spec.Resolve(l, orderable(t, l, m, options))
 					if b == nil {
 						t.Errorf("%s with %v: %v", m.ID, options, findings)
 						return true

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -24,20 +25,22 @@ const reservoirUse = 0.8
 
 var cylinderCount = declare(Decl{
 	Name: "cylinder.count", When: hydraulicsOn, Formula: "cylinders that lift together", Source: cylinderStated,
-}, func(e *Eval) int { return Read(e, fitted[spec.Cylinder](e, "lift cylinder").Count) })
+}, func(e *Eval) int { return Read(e, fitted[product.Cylinder](e, "lift cylinder").Count) })
 
 var cylinderArea = declare(Decl{
 	Name: "cylinder.area", Engineer: true, When: hydraulicsOn, Round: hundredth,
 	Formula: "π ÷ 4 × bore², of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: A = π D² / 4"},
-}, func(e *Eval) quantity.Area { return boreArea(Read(e, fitted[spec.Cylinder](e, "lift cylinder").Bore)) })
+}, func(e *Eval) quantity.Area {
+	return boreArea(Read(e, fitted[product.Cylinder](e, "lift cylinder").Bore))
+})
 
 var cylinderRing = declare(Decl{
 	Name: "cylinder.rod_side_area", When: hydraulicsOn, Engineer: true, Round: hundredth,
 	Formula: "π ÷ 4 × (bore² − rod²), of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: the ring around the rod"},
 }, func(e *Eval) quantity.Area {
-	c := fitted[spec.Cylinder](e, "lift cylinder")
+	c := fitted[product.Cylinder](e, "lift cylinder")
 	bore, rod := Read(e, c.Bore), Read(e, c.Rod)
 	if rod <= 0 || rod >= bore {
 		e.Absent("a rod of %s does not fit a bore of %s", c.Rod.Text, c.Bore.Text)
@@ -50,7 +53,7 @@ var cylinderStroke = declare(Decl{
 	Formula: "length extended − length retracted, pin to pin",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Length {
-	c := fitted[spec.Cylinder](e, "lift cylinder")
+	c := fitted[product.Cylinder](e, "lift cylinder")
 	out, in := Read(e, c.Extended), Read(e, c.Retracted)
 	if out <= in {
 		e.Absent("a cylinder of %s extended and %s retracted has no stroke", c.Extended.Text, c.Retracted.Text)
@@ -94,35 +97,35 @@ func swept(a quantity.Area, stroke quantity.Length) quantity.Volume {
 var hydraulicsRelief = declare(Decl{
 	Name: "hydraulics.relief", When: hydraulicsOn, Round: asStated,
 	Formula: "pressure at which the relief valve is set to open", Source: hydraulicsStated,
-}, func(e *Eval) quantity.Pressure { return Read(e, fitted[spec.PowerUnit](e, "power unit").Relief) })
+}, func(e *Eval) quantity.Pressure { return Read(e, fitted[product.PowerUnit](e, "power unit").Relief) })
 
 var _ = declare(Decl{
 	Name: "hydraulics.fluid", When: hydraulicsOn,
 	Formula: "viscosity grade by ISO 3448: its number is the viscosity at 40 °C in mm²/s, give or take a tenth",
 	Source:  hydraulicsStated,
 }, func(e *Eval) Text {
-	return Text(fluidGrade(Read(e, fitted[spec.PowerUnit](e, "power unit").Grade)))
+	return Text(fluidGrade(Read(e, fitted[product.PowerUnit](e, "power unit").Grade)))
 })
 
 // fluidGrade writes a viscosity grade as ISO 3448 does.
 func fluidGrade(grade int) string { return fmt.Sprintf("ISO VG %d", grade) }
 
 var (
-	_ = powerUnitWord("acting", "whether the pump also pulls the deck or box down", func(u *spec.PowerUnit) source.Given[string] { return u.Acting })
-	_ = powerUnitWord("holding", "the valve that holds the load when the pump stops or a hose fails", func(u *spec.PowerUnit) source.Given[string] { return u.Holding })
-	_ = powerUnitWord("control", "how the pump is worked", func(u *spec.PowerUnit) source.Given[string] { return u.Control })
-	_ = powerUnitWord("lowering", "how the deck or box is lowered by hand", func(u *spec.PowerUnit) source.Given[string] { return u.Lowering })
+	_ = powerUnitWord("acting", "whether the pump also pulls the deck or box down", func(u *product.PowerUnit) source.Given[string] { return u.Acting })
+	_ = powerUnitWord("holding", "the valve that holds the load when the pump stops or a hose fails", func(u *product.PowerUnit) source.Given[string] { return u.Holding })
+	_ = powerUnitWord("control", "how the pump is worked", func(u *product.PowerUnit) source.Given[string] { return u.Control })
+	_ = powerUnitWord("lowering", "how the deck or box is lowered by hand", func(u *product.PowerUnit) source.Given[string] { return u.Lowering })
 )
 
-func powerUnitWord(name, words string, of func(*spec.PowerUnit) source.Given[string]) Key[Text] {
+func powerUnitWord(name, words string, of func(*product.PowerUnit) source.Given[string]) Key[Text] {
 	return declare(Decl{Name: "hydraulics." + name, When: hydraulicsOn, Formula: words, Source: hydraulicsStated},
-		func(e *Eval) Text { return Text(Read(e, of(fitted[spec.PowerUnit](e, "power unit")))) })
+		func(e *Eval) Text { return Text(Read(e, of(fitted[product.PowerUnit](e, "power unit")))) })
 }
 
 var hydraulicsMotor = declare(Decl{
 	Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated,
 	Formula: "current of the pump motor at relief", Source: hydraulicsStated,
-}, func(e *Eval) quantity.Current { return Read(e, fitted[spec.PowerUnit](e, "power unit").Motor) })
+}, func(e *Eval) quantity.Current { return Read(e, fitted[product.PowerUnit](e, "power unit").Motor) })
 
 var hydraulicsVolume = declare(Decl{
 	Name: "hydraulics.volume", Engineer: true, When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
@@ -154,7 +157,7 @@ var hydraulicsFall = declare(Decl{
 var hydraulicsReservoir = declare(Decl{
 	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.1, MetricStep: 0.1},
 	Formula: "usable volume of the reservoir", Source: hydraulicsStated,
-}, func(e *Eval) quantity.Volume { return Read(e, fitted[spec.PowerUnit](e, "power unit").Reservoir) })
+}, func(e *Eval) quantity.Volume { return Read(e, fitted[product.PowerUnit](e, "power unit").Reservoir) })
 
 var hydraulicsReservoirNeed = declare(Decl{
 	Name: "hydraulics.reservoir_needed", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
@@ -183,7 +186,7 @@ var hydraulicsCycle = declare(Decl{
 })
 
 func fillTime(e *Eval, v quantity.Volume) quantity.Duration {
-	flow := Read(e, fitted[spec.PowerUnit](e, "power unit").Flow)
+	flow := Read(e, fitted[product.PowerUnit](e, "power unit").Flow)
 	if flow <= 0 {
 		e.Absent("a pump without flow")
 		return 0
@@ -194,14 +197,14 @@ func fillTime(e *Eval, v quantity.Volume) quantity.Duration {
 var _ = declare(Decl{
 	Name: "hydraulics.hose_years", When: hydraulicsOn, Formula: "years after which hoses are replaced, whatever they look like",
 	Source: Source{Stated, "the hose maker"},
-}, func(e *Eval) int { return Read(e, fitted[spec.Hose](e, "hose").Years) })
+}, func(e *Eval) int { return Read(e, fitted[product.Hose](e, "hose").Years) })
 
 var _ = declare(Decl{
 	Name: "hydraulics.hose_replace_by", When: hydraulicsOn,
 	Formula: "date of manufacture, or of fitting where the hoses came later, + hydraulics.hose_years",
 	Source:  Source{Stated, "the hose maker"},
 }, func(e *Eval) quantity.Date {
-	p, ok := spec.First[*spec.Hose](e.Build)
+	p, ok := spec.First[*product.Hose](e.Build)
 	if !ok {
 		e.Absent("no hose is fitted")
 		return quantity.Date{}
@@ -220,8 +223,8 @@ var hydraulicsWeakest = declare(Decl{
 	Formula: "the least of the working pressures of cylinder, hose and fitting",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Pressure {
-	hose := fitted[spec.Hose](e, "hose")
-	return min(Read(e, fitted[spec.Cylinder](e, "lift cylinder").Rating), Read(e, hose.Rating), Read(e, hose.Fitting))
+	hose := fitted[product.Hose](e, "hose")
+	return min(Read(e, fitted[product.Cylinder](e, "lift cylinder").Rating), Read(e, hose.Rating), Read(e, hose.Fitting))
 })
 
 // rodSidePressure is what stands around the rod when fluid cannot leave there
@@ -248,7 +251,7 @@ var (
 )
 
 var _ = limit(Limit{Code: reliefCylinderCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	c, unit := fitted[spec.Cylinder](e, "lift cylinder"), fitted[spec.PowerUnit](e, "power unit")
+	c, unit := fitted[product.Cylinder](e, "lift cylinder"), fitted[product.PowerUnit](e, "power unit")
 	relief := entry(e, unit.Relief)
 	out := e.demand(reliefCylinderCode, relief, AtMost, entry(e, c.Rating),
 		"the relief valve opens at %s; the cylinder is rated for %s")
@@ -261,7 +264,7 @@ var _ = limit(Limit{Code: reliefCylinderCode, When: hydraulicsOn, Check: func(e 
 }})
 
 var _ = limit(Limit{Code: reliefHoseCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	hose, unit := fitted[spec.Hose](e, "hose"), fitted[spec.PowerUnit](e, "power unit")
+	hose, unit := fitted[product.Hose](e, "hose"), fitted[product.PowerUnit](e, "power unit")
 	var out []source.Finding
 	for _, part := range []struct {
 		name   string

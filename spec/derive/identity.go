@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
@@ -61,19 +62,19 @@ var (
 		})
 
 	couplerRating = declare(Decl{Name: "ratings.coupler", Round: asStated, Formula: "gross rating stamped on the coupler", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Coupler](e, "coupler").Gross) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Coupler](e, "coupler").Gross) })
 
 	verticalRating = declare(Decl{Name: "ratings.coupler_vertical", Round: asStated, Formula: "vertical rating stamped on the coupler", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Coupler](e, "coupler").Vertical) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Coupler](e, "coupler").Vertical) })
 
 	_ = declare(Decl{Name: "ratings.tires", Formula: "size and load range of the sidewall, as on the label", Source: fromPart},
 		func(e *Eval) Text {
-			t := fitted[spec.Tire](e, "tire")
+			t := fitted[product.Tire](e, "tire")
 			return Text(fmt.Sprintf("%s (%s)", Read(e, t.Size), Read(e, t.LoadRange)))
 		})
 
 	_ = declare(Decl{Name: "ratings.rims", Round: asStated, Formula: "load rating of one wheel", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Wheel](e, "wheel").Load) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Wheel](e, "wheel").Load) })
 
 	coverage = declare(Decl{Name: "ratings.coverage", Round: wholeDown, Engineer: true,
 		Formula: "ratings.gawr.total plus the part of ratings.gvwr that the coupler carries at the low end of hitch.tongue_range", Source: arithmetic},

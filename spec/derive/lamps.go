@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -80,7 +81,7 @@ func init() {
 
 	family(Decl{Name: "lamps.count", Formula: "lamps and reflectors fitted, by duty", Source: fromPart},
 		func(e *Eval) (out []Member) {
-			fitted := fitted[spec.Lamps](e, "lamp set").Fitted
+			fitted := fitted[product.Lamps](e, "lamp set").Fitted
 			for _, first := range fitted {
 				name := lampName(first.Duty.Value)
 				if slices.ContainsFunc(out, func(m Member) bool { return m.Suffix == name }) {
@@ -122,7 +123,7 @@ var (
 
 var (
 	_ = limit(Limit{Code: codeLamps, Check: func(e *Eval) []source.Finding {
-		p, ok := spec.First[*spec.Lamps](e.Build)
+		p, ok := spec.First[*product.Lamps](e.Build)
 		if !ok {
 			return []source.Finding{codeLamps.At(e.Build.Model.At, "no lamps are fitted; expected those of 49 CFR 571.108 Table I-b")}
 		}
@@ -146,7 +147,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeTape, When: when("conspicuity"), Check: func(e *Eval) []source.Finding {
-		p, ok := spec.First[*spec.Lamps](e.Build)
+		p, ok := spec.First[*product.Lamps](e.Build)
 		if !ok {
 			return nil // lamps-missing says so
 		}
@@ -165,7 +166,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeGuardMissing, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*spec.RearGuard](e.Build); ok {
+		if _, ok := spec.First[*product.RearGuard](e.Build); ok {
 			return nil
 		}
 		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{Input: Input{Text: e.print().Text(quantity.Pounds(10000), asStated)}},
@@ -173,7 +174,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeGuard, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
-		p, ok := spec.First[*spec.RearGuard](e.Build)
+		p, ok := spec.First[*product.RearGuard](e.Build)
 		if !ok {
 			return nil // rear-guard-missing says so
 		}
@@ -189,7 +190,7 @@ var (
 
 // guardPlace checks height and set-back of a guard, or of a low chassis, which
 // must meet the same figures itself (49 CFR 571.224 S4).
-func guardPlace(e *Eval, g *spec.RearGuard) []source.Finding {
+func guardPlace(e *Eval, g *product.RearGuard) []source.Finding {
 	var out []source.Finding
 	for _, c := range []struct {
 		have source.Given[quantity.Length]
@@ -208,14 +209,14 @@ func guardPlace(e *Eval, g *spec.RearGuard) []source.Finding {
 
 // wheelsBack checks that the rearmost tire reaches far enough back to be the
 // guard (49 CFR 571.224 S4).
-func wheelsBack(e *Eval, g *spec.RearGuard) []source.Finding {
-	all := spec.All[*spec.Axle](e.Build)
+func wheelsBack(e *Eval, g *product.RearGuard) []source.Finding {
+	all := spec.All[*product.Axle](e.Build)
 	last := all[len(all)-1]
 	if last.Fitting.At == nil {
 		e.Absent("the line does not say where %s stands", last.Fitting.Place)
 		return nil
 	}
-	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[spec.Tire](e, "tire").Diameter)/2
+	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e, "tire").Diameter)/2
 	ahead := Get(e, lengthOverall) - rear
 	if e.compare(codeGuard, e.worked("from the rearmost tire to the rear end", ahead, wholeUp), AtMost, e.worked("49 CFR 571.224 S4", quantity.Length(guardForward), wholeDown)) {
 		return nil

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -78,11 +79,11 @@ func readLift(e *Eval) liftCase {
 	var part tiltPart
 	var center quantity.Length
 	if e.Has("dump") {
-		box := fitted[spec.DumpBox](e, "dump box")
+		box := fitted[product.DumpBox](e, "dump box")
 		part, l.top = readDumpBox(e), Get(e, dumpAngle)
 		l.body, center = Read(e, box.Empty), Read(e, box.Center)
 	} else {
-		deck := fitted[spec.Deck](e, "deck")
+		deck := fitted[product.Deck](e, "deck")
 		part, l.top = readTilting(e), Get(e, tiltAngle)
 		l.body, center = Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 	}
@@ -182,11 +183,11 @@ var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Check: func(e *Eval) 
 // prop and the rule never to stand under a raised box.
 var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
 	hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
-	_, cushion := spec.First[*spec.Cushion](e.Build)
+	_, cushion := spec.First[*product.Cushion](e.Build)
 	if cushion || !short(Read(e, hinge), deck.rear) {
 		return nil
 	}
-	unit, pump := spec.First[*spec.PowerUnit](e.Build)
+	unit, pump := spec.First[*product.PowerUnit](e.Build)
 	switch {
 	case !pump:
 		return []source.Finding{wrong(holdingCode, hinge, "the load passes behind the hinge at %s and no cushion cylinder is fitted", hinge.Text)}
@@ -199,12 +200,12 @@ var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eva
 
 // opensByPressure tells whether the valve at the cylinder stays shut, whichever
 // way the load pulls, until the pump presses it open. Its function, from memory.
-func opensByPressure(u *spec.PowerUnit) bool {
+func opensByPressure(u *product.PowerUnit) bool {
 	return u.Holding.Value == "pilot-check" || u.Holding.Value == "counterbalance"
 }
 
 var _ = limit(Limit{Code: loweringCode, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
-	unit, ok := spec.First[*spec.PowerUnit](e.Build)
+	unit, ok := spec.First[*product.PowerUnit](e.Build)
 	if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
 		return nil
 	}

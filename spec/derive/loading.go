@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -78,7 +79,7 @@ func loadFloor(e *Eval) (f floor) {
 		}
 		f.front, f.height = lengths{p.At.X}, lengths{p.At.Z}
 	}
-	if p, ok := spec.First[*spec.Deck](e.Build); ok {
+	if p, ok := spec.First[*product.Deck](e.Build); ok {
 		place(p.Fitting)
 		f.long = lengths{p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail}
 		if p.Fitting.Size != nil {
@@ -86,7 +87,7 @@ func loadFloor(e *Eval) (f floor) {
 		}
 		return f
 	}
-	if p, ok := spec.First[*spec.DumpBox](e.Build); ok {
+	if p, ok := spec.First[*product.DumpBox](e.Build); ok {
 		place(p.Fitting)
 		f.long = lengths{p.Data.Long}
 		return f
@@ -112,16 +113,16 @@ var (
 		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
 	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Ramp](e, "ramp").Length) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Ramp](e, "ramp").Length) })
 
 	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: asStated, Formula: "rating of the pair", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Ramp](e, "ramp").Rating) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Rating) })
 
 	_ = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
 		Source: Source{Arithmetic, "right triangle"}},
 		func(e *Eval) quantity.Angle {
 			rise := Get(e, floorHeight)
-			if p, ok := spec.First[*spec.Deck](e.Build); ok && p.Data.DovetailDrop.Set {
+			if p, ok := spec.First[*product.Deck](e.Build); ok && p.Data.DovetailDrop.Set {
 				rise -= Read(e, p.Data.DovetailDrop)
 			}
 			a, ok := rampAngle(rise, Get(e, rampLength))
@@ -132,13 +133,13 @@ var (
 		})
 
 	_ = declare(Decl{Name: "ramps.weight", When: when("ramps"), Round: wholeUp, Formula: "weight of one ramp", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[spec.Ramp](e, "ramp").Weight) })
+		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Weight) })
 
 	_ = declare(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that does not tilt", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Deck](e, "deck").Fixed) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Deck](e, "deck").Fixed) })
 
 	_ = declare(Decl{Name: "loading.tilt_deck_length", Aside: true, When: when("tilting"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that tilts", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Deck](e, "deck").Tilting) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Deck](e, "deck").Tilting) })
 
 	heightOverall = declare(Decl{Name: "height.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().High) })

@@ -2,6 +2,7 @@ package derive
 
 import (
 	"math"
+	"ownerguide/spec"
 	"slices"
 	"strings"
 	"testing"
@@ -78,7 +79,7 @@ func TestMembersListTheirOwnInputs(t *testing.T) {
 	l, _ := embedded(t)
 	for _, m := range l.Models {
 		sheet := orderable(t, l, m, first(l.Problem(m).Each))
-		b, _ := l.Build(sheet)
+		b, _ := spec.Resolve(l, sheet)
 		vs, _ := Evaluate(b)
 		for _, v := range vs.All() {
 			family := FamilyOf(v.Name)

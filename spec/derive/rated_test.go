@@ -8,7 +8,9 @@ import (
 	"testing/fstest"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
 )
@@ -36,11 +38,11 @@ func (u unit) built(t failer) *spec.Build {
 	if line == nil || findings.HasErrors() {
 		t.Fatalf("line: %v", findings)
 	}
-	sheet, findings := spec.ReadSheet("sheet.yaml", []byte(u.sheet(t, line)))
+	s, findings := sheet.Read("sheet.yaml", []byte(u.sheet(t, line)))
 	if findings.HasErrors() {
 		t.Fatalf("sheet: %v", findings)
 	}
-	b, findings := line.Build(sheet)
+	b, findings := spec.Resolve(line, s)
 	if b == nil || findings.HasErrors() {
 		t.Fatalf("build: %v", findings)
 	}
@@ -78,7 +80,7 @@ func (u unit) files(t failer) fs.FS {
 	return files
 }
 
-func (u unit) sheet(t failer, line *spec.Line) string {
+func (u unit) sheet(t failer, line *product.Line) string {
 	t.Helper()
 	code := ""
 	for _, m := range line.Models {

@@ -12,6 +12,7 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -307,8 +308,8 @@ func TestEmbeddedLineIsSound(t *testing.T) {
 	for _, m := range line.Models {
 		for _, option := range append([]string{""}, m.Options.Names()...) {
 			data := fmt.Sprintf("serial: E-1\nvin: 1B9%s0VM000142\nmodel: %s\nmodel_year: 2027\nbuilt: 2026-11-12\nissued: 2026-11-20\nrevision: A\noptions: [%s]\n", m.VINCode.Value, m.ID, option)
-			sheet, _ := spec.ReadSheet("sheet.yaml", []byte(data)) // its vin is short, which is another test's matter
-			b, _ := line.Build(sheet)
+			s, _ := sheet.Read("sheet.yaml", []byte(data)) // its vin is short, which is another test's matter
+			b, _ := spec.Resolve(line, s)
 			if b == nil {
 				continue // not an order by itself
 			}

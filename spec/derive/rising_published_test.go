@@ -7,7 +7,9 @@ import (
 	"strings"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -46,7 +48,7 @@ func risingHydraulics() {
 	})
 	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
 		flow := source.Given[quantity.FlowRate]{Value: quantity.GallonsPerMinute(x[3]), Set: true}
-		b := &spec.Build{Parts: []spec.Fitting{{Data: &spec.PowerUnit{Flow: flow}}}}
+		b := &spec.Build{Parts: []spec.Fitting{{Data: &product.PowerUnit{Flow: flow}}}}
 		volume := swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])) * quantity.Volume(x[2])
 		return quantity.In(fillTime(&Eval{Build: b}, volume), "s")
 	})
@@ -209,8 +211,8 @@ func risingSchedule() {
 		if err != nil {
 			return "", err
 		}
-		r := usage(&spec.Use{PerMonth: given(quantity.Miles(x[1]))})
-		every := spec.Interval{Every: given(quantity.Miles(x[0])), Months: given(int(months))}
+		r := usage(&sheet.Use{PerMonth: given(quantity.Miles(x[1]))})
+		every := product.Interval{Every: given(quantity.Miles(x[0])), Months: given(int(months))}
 		day, ok := duty{interval: every, starts: d, counts: d}.due(r, quantity.Date{})
 		if !ok {
 			return "", fmt.Errorf("never due")
@@ -223,8 +225,8 @@ func risingSchedule() {
 		if err != nil {
 			return "", err
 		}
-		r := usage(&spec.Use{PerMonth: given(quantity.Miles(x[1])), LoadsPerWeek: given(int(x[2]))})
-		every := map[string]spec.Interval{
+		r := usage(&sheet.Use{PerMonth: given(quantity.Miles(x[1])), LoadsPerWeek: given(int(x[2]))})
+		every := map[string]product.Interval{
 			"loads": {Loads: given(int(x[0]))}, "miles": {Every: given(quantity.Miles(x[0]))}, "months": {Months: given(int(x[0]))},
 		}[what]
 		if kind := r.rule(every); kind != "" {

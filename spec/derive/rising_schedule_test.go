@@ -10,13 +10,15 @@ import (
 	"pgregory.net/rapid"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
-func scheduleOf(t testing.TB, sheet string, edits ...edit) Plan {
+func scheduleOf(t testing.TB, s string, edits ...edit) Plan {
 	t.Helper()
-	b := rising(t, sheet, edits...)
+	b := rising(t, s, edits...)
 	vs, _ := Evaluate(b)
 	return Schedule(b, vs)
 }
@@ -114,8 +116,8 @@ func TestScheduleUndated(t *testing.T) {
 // Miles the carrier drove count: the first hub service comes earlier, and one
 // already overdue is due on the day of delivery.
 func TestScheduleDrivenAlready(t *testing.T) {
-	first := func(sheet string) string {
-		for _, v := range scheduleOf(t, sheet).Visits {
+	first := func(s string) string {
+		for _, v := range scheduleOf(t, s).Visits {
 			if slices.Contains(v.Tasks, "try-quarter") {
 				return v.Date.String()
 			}
@@ -137,8 +139,8 @@ func TestScheduleDrivenAlready(t *testing.T) {
 // An option fitted after delivery brings its care from its day; one taken off
 // ends it. Before, the owner would have been sent to a pump that was not there.
 func TestScheduleRetrofit(t *testing.T) {
-	dates := func(sheet, task string) (out []string) {
-		for _, v := range scheduleOf(t, sheet).Visits {
+	dates := func(s, task string) (out []string) {
+		for _, v := range scheduleOf(t, s).Visits {
 			if slices.Contains(v.Tasks, task) {
 				out = append(out, v.Date.String())
 			}
@@ -168,8 +170,8 @@ func TestScheduleRetrofit(t *testing.T) {
 
 // Tires six years old on a unit delivered late come up for age inside the plan.
 func TestScheduleAge(t *testing.T) {
-	sheet := strings.Replace(tiltSheet+use, "delivered: 2026-01-20", "delivered: 2031-01-20", 1)
-	for _, v := range scheduleOf(t, sheet).Visits {
+	s := strings.Replace(tiltSheet+use, "delivered: 2026-01-20", "delivered: 2031-01-20", 1)
+	for _, v := range scheduleOf(t, s).Visits {
 		if slices.Contains(v.Tasks, "try-age") {
 			if v.Date.String() > "2032-01-10" {
 				t.Errorf("tires of January 2026 are replaced on %s, past six years", v.Date)
@@ -214,10 +216,10 @@ func TestScheduleTaskWithoutInterval(t *testing.T) {
 // randomUnit draws a unit that is nothing but tasks and components asking for
 // them.
 func randomUnit(t *rapid.T) *spec.Build {
-	b := &spec.Build{Sheet: &spec.Sheet{}, Line: &spec.Line{}, Features: []spec.Feature{{Name: "dated"}}}
+	b := &spec.Build{Sheet: &sheet.Sheet{}, Line: &product.Line{}, Features: []spec.Feature{{Name: "dated"}}}
 	start := quantity.Date{Year: 2026, Month: 1, Day: 1}.AddDays(rapid.IntRange(0, 1500).Draw(t, "start"))
 	b.Sheet.Delivered, b.Sheet.Built = given(start), given(start.AddDays(-rapid.IntRange(0, 400).Draw(t, "stood")))
-	b.Sheet.Use = &spec.Use{
+	b.Sheet.Use = &sheet.Use{
 		PerMonth:     given(quantity.Miles(float64(rapid.IntRange(0, 5000).Draw(t, "miles a month")))),
 		LoadsPerWeek: given(rapid.IntRange(0, 30).Draw(t, "loads a week")),
 		Already:      given(quantity.Miles(float64(rapid.IntRange(0, 3000).Draw(t, "driven")))),
@@ -225,9 +227,9 @@ func randomUnit(t *rapid.T) *spec.Build {
 	maybe := func(name string) bool { return rapid.Bool().Draw(t, name) }
 	for n := range rapid.IntRange(1, 8).Draw(t, "tasks") {
 		id := fmt.Sprintf("task-%d", n)
-		b.Line.Tasks = append(b.Line.Tasks, spec.Task{ID: given(id), Trigger: given("interval")})
+		b.Line.Tasks = append(b.Line.Tasks, product.Task{ID: given(id), Trigger: given("interval")})
 		for range rapid.IntRange(1, 2).Draw(t, "components") {
-			every := spec.Interval{Months: given(rapid.IntRange(1, 30).Draw(t, "months"))}
+			every := product.Interval{Months: given(rapid.IntRange(1, 30).Draw(t, "months"))}
 			if maybe("by distance") {
 				every.Every = given(quantity.Miles(float64(rapid.IntRange(50, 15000).Draw(t, "distance"))))
 				if maybe("only") {
@@ -237,8 +239,8 @@ func randomUnit(t *rapid.T) *spec.Build {
 			if maybe("by loads") {
 				every.Loads = given(rapid.IntRange(1, 400).Draw(t, "loads"))
 			}
-			service := source.Map[spec.Interval]{{Key: id, Value: every}}
-			b.Parts = append(b.Parts, spec.Fitting{Place: fmt.Sprint(len(b.Parts)), Common: &spec.Common{Service: service}})
+			service := source.Map[product.Interval]{{Key: id, Value: every}}
+			b.Parts = append(b.Parts, spec.Fitting{Place: fmt.Sprint(len(b.Parts)), Common: &product.Common{Service: service}})
 		}
 	}
 	return b

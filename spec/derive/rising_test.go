@@ -10,6 +10,7 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -43,7 +44,7 @@ use: { distance_per_month: 900 mi, loads_per_week: 6 }
 type edit struct{ from, to string }
 
 // rising builds a unit of the small line of lifts, after edits to the line.
-func rising(t testing.TB, sheet string, edits ...edit) *spec.Build {
+func rising(t testing.TB, sheetText string, edits ...edit) *spec.Build {
 	t.Helper()
 	files := fstest.MapFS{}
 	found := make([]bool, len(edits))
@@ -73,11 +74,11 @@ func rising(t testing.TB, sheet string, edits ...edit) *spec.Build {
 	if line == nil {
 		t.Fatalf("line: %v", findings)
 	}
-	s, findings := spec.ReadSheet("sheet.yaml", []byte(sheet))
+	s, findings := sheet.Read("sheet.yaml", []byte(sheetText))
 	if findings.HasErrors() {
 		t.Fatalf("sheet: %v", findings)
 	}
-	b, findings := line.Build(s)
+	b, findings := spec.Resolve(line, s)
 	if b == nil {
 		t.Fatalf("build: %v", findings)
 	}

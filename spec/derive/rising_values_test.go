@@ -89,7 +89,7 @@ func TestFrontEdge(t *testing.T) {
 		{"dump-14", "spreader-gate", "prop.height", 111.46},       // 26 + 164 × 0.50000 + 4 × 0.86603
 		{"deck-28", "power-tilt", "prop.height", 77.13},           // 33 + 221 × 0.19081 + 2 × 0.98163
 	} {
-		b, _ := l.Build(orderable(t, l, l.Model(test.model), []string{test.option}))
+		b, _ := spec.Resolve(l, orderable(t, l, l.Model(test.model), []string{test.option}))
 		vs, _ := Evaluate(b)
 		if got := float64(figureOf[quantity.Length](t, vs, test.name)); math.Abs(got-test.want) > 0.01 {
 			t.Errorf("%s: %s is %v in, want %v in", test.model, test.name, got, test.want)
@@ -131,7 +131,7 @@ func TestRisingGeometry(t *testing.T) {
 	if l == nil {
 		t.Fatal(findings)
 	}
-	b, _ := l.Build(orderable(t, l, l.Model("dump-14"), []string{"tarp"}))
+	b, _ := spec.Resolve(l, orderable(t, l, l.Model("dump-14"), []string{"tarp"}))
 	tarp, _ := Evaluate(b)
 	if got := float64(figureOf[quantity.Length](t, tarp, "raised.height")); math.Abs(got-168.85) > 0.02 {
 		t.Errorf("raised.height with a tarp is %v in, want 168.85 in", got)

@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -40,7 +42,7 @@ type Rule struct {
 	Task     string
 	Kind     string              // a task's trigger, or one of the kinds above
 	At       []quantity.Distance // of first-miles
-	Interval spec.Interval       // of every-loads, often and motor-hours
+	Interval product.Interval    // of every-loads, often and motor-hours
 }
 
 // Visit is one day on which tasks are due together.
@@ -57,7 +59,7 @@ type Visit struct {
 // fitted components ask for, taken apart for each way of counting.
 type TaskInterval struct {
 	Task     string
-	Interval spec.Interval
+	Interval product.Interval
 }
 
 // Schedule lays out the care of a unit. Due dates come from the expected use;
@@ -125,7 +127,7 @@ func intervals(b *spec.Build) (out []TaskInterval) {
 }
 
 // taskInterval combines what the fitted components ask of a task.
-func taskInterval(b *spec.Build, task string) (least spec.Interval, ok bool) {
+func taskInterval(b *spec.Build, task string) (least product.Interval, ok bool) {
 	for _, part := range b.Parts {
 		if every := part.Common.Service.Get(task); every != nil {
 			ok = true
@@ -153,7 +155,7 @@ type rates struct {
 	known               bool    // whether the buyer said anything
 }
 
-func usage(u *spec.Use) rates {
+func usage(u *sheet.Use) rates {
 	if u == nil {
 		return rates{}
 	}
@@ -167,7 +169,7 @@ func usage(u *spec.Use) rates {
 }
 
 // rule gives the kind of rule an interval is printed as; empty when it is dated.
-func (r rates) rule(i spec.Interval) string {
+func (r rates) rule(i product.Interval) string {
 	if i.MotorHours.Set && !i.Every.Set && !i.Months.Set && !i.Loads.Set && r.hours == 0 {
 		return RuleMotorHours
 	}
@@ -182,13 +184,13 @@ func (r rates) rule(i spec.Interval) string {
 
 // monthly is true of an interval that only the calendar makes short: one month
 // is not more often than monthly, though February has fewer days than average.
-func monthly(r rates, i spec.Interval) bool {
-	return r.days(spec.Interval{Every: i.Every, Loads: i.Loads, MotorHours: i.MotorHours}) >= monthDays-1e-9
+func monthly(r rates, i product.Interval) bool {
+	return r.days(product.Interval{Every: i.Every, Loads: i.Loads, MotorHours: i.MotorHours}) >= monthDays-1e-9
 }
 
 // days gives how long an interval lasts at this rate, calendar months at their
 // average; infinite when nothing ends it.
-func (r rates) days(i spec.Interval) float64 {
+func (r rates) days(i product.Interval) float64 {
 	days := r.useDays(i, 0)
 	if i.Months.Set {
 		days = min(days, float64(i.Months.Value)*monthDays)
@@ -198,7 +200,7 @@ func (r rates) days(i spec.Interval) float64 {
 
 // useDays gives after how many days use alone ends an interval that began with
 // some miles already driven.
-func (r rates) useDays(i spec.Interval, driven float64) float64 {
+func (r rates) useDays(i product.Interval, driven float64) float64 {
 	days := math.Inf(1)
 	end := func(set bool, amount, perDay float64) {
 		if set && perDay > 0 {
@@ -218,13 +220,13 @@ func (r rates) useDays(i spec.Interval, driven float64) float64 {
 // age that is reached on a date.
 type duty struct {
 	task     string
-	place    string        // of the component; for an age the value's name
-	interval spec.Interval // from the last time
-	by       quantity.Date // of an age; zero otherwise
-	starts   quantity.Date // first day the component is on the unit
-	ends     quantity.Date // day it comes off; zero while it stays
-	counts   quantity.Date // from which day calendar months count before the first time
-	driven   float64       // miles that count before the first time
+	place    string           // of the component; for an age the value's name
+	interval product.Interval // from the last time
+	by       quantity.Date    // of an age; zero otherwise
+	starts   quantity.Date    // first day the component is on the unit
+	ends     quantity.Date    // day it comes off; zero while it stays
+	counts   quantity.Date    // from which day calendar months count before the first time
+	driven   float64          // miles that count before the first time
 }
 
 // due gives the day this duty is due, when the task was last done on a day;
@@ -263,11 +265,11 @@ func (d duty) reason(r rates, last, day quantity.Date) Input {
 	}
 	i := d.interval
 	for _, alone := range []struct {
-		interval spec.Interval
+		interval product.Interval
 		entry    Input
 	}{
-		{spec.Interval{Months: i.Months}, inputOf(i.Months)}, {spec.Interval{Every: i.Every}, inputOf(i.Every)},
-		{spec.Interval{Loads: i.Loads}, inputOf(i.Loads)}, {spec.Interval{MotorHours: i.MotorHours}, inputOf(i.MotorHours)},
+		{product.Interval{Months: i.Months}, inputOf(i.Months)}, {product.Interval{Every: i.Every}, inputOf(i.Every)},
+		{product.Interval{Loads: i.Loads}, inputOf(i.Loads)}, {product.Interval{MotorHours: i.MotorHours}, inputOf(i.MotorHours)},
 	} {
 		only := d
 		only.interval = alone.interval
@@ -385,7 +387,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []du
 }
 
 // stageDuties lists what the components fitted at one time ask of a task.
-func stageDuties(b *spec.Build, task spec.Task, r rates) []duty {
+func stageDuties(b *spec.Build, task product.Task, r rates) []duty {
 	trigger := task.Trigger.Value
 	if trigger != "interval" && trigger != "age" {
 		return nil
@@ -441,9 +443,9 @@ func stages(b *spec.Build) []stage {
 	for i, day := range days {
 		then := b
 		if i < len(days)-1 {
-			sheet := *b.Sheet
-			sheet.Added, sheet.Removed = until(sheet.Added, day), until(sheet.Removed, day)
-			then, _ = b.Line.Build(&sheet)
+			s := *b.Sheet
+			s.Added, s.Removed = until(s.Added, day), until(s.Removed, day)
+			then, _ = spec.Resolve(b.Line, &s)
 		}
 		if then != nil {
 			out = append(out, stage{day, then})
@@ -454,8 +456,8 @@ func stages(b *spec.Build) []stage {
 }
 
 // until keeps the changes made by a day.
-func until(changes []spec.Change, day quantity.Date) []spec.Change {
-	var out []spec.Change
+func until(changes []sheet.Change, day quantity.Date) []sheet.Change {
+	var out []sheet.Change
 	for _, c := range changes {
 		if !day.Before(c.Date.Value) {
 			out = append(out, c)
@@ -466,7 +468,7 @@ func until(changes []spec.Change, day quantity.Date) []spec.Change {
 
 // addedWith gives the later fitting of the option that brought a part; nil for
 // a part that was there from the start.
-func addedWith(b *spec.Build, f *spec.Fitting) *spec.Change {
+func addedWith(b *spec.Build, f *spec.Fitting) *sheet.Change {
 	for _, o := range b.Options {
 		if o.Change == nil {
 			continue
@@ -507,13 +509,13 @@ func init() {
 	}, func(e *Eval) []Member {
 		// The ages a task is due by are put down with the visit they bring about.
 		ages := &Eval{Build: e.Build, run: e.run}
-		sheet, use := e.Build.Sheet, e.Build.Sheet.Use
+		s, use := e.Build.Sheet, e.Build.Sheet.Use
 		var out []Member
 		for _, v := range plan(e.Build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) }).Visits {
 			day := Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()}
 			_, n, _ := strings.Cut(visitName(v.Number), ".")
 			out = append(out, e.member(n+".date", func(e *Eval) any {
-				Read(e, sheet.Delivered)
+				Read(e, s.Delivered)
 				Read(e, use.PerMonth)
 				readGiven(e, use.LoadsPerWeek)
 				readGiven(e, use.MotorHoursPerMonth)
@@ -522,13 +524,13 @@ func init() {
 				return v.Date
 			}), e.member(n+".distance", func(e *Eval) any {
 				e.inputs = append(e.inputs, day)
-				Read(e, sheet.Delivered)
+				Read(e, s.Delivered)
 				Read(e, use.PerMonth)
 				readGiven(e, use.Already)
 				return v.Distance
 			}), e.member(n+".loads", func(e *Eval) any {
 				e.inputs = append(e.inputs, day)
-				Read(e, sheet.Delivered)
+				Read(e, s.Delivered)
 				readGiven(e, use.LoadsPerWeek)
 				return v.Loads
 			}))
@@ -580,7 +582,7 @@ var _ = limit(Limit{Code: taskIntervalCode, Check: func(e *Eval) []source.Findin
 				WithHint("write it under service of the component it is about, as %s: { months: … }, from its maker's paper", task.ID.Value))
 		case trigger == "every-loads" && !interval.Loads.Set:
 			out = append(out, wrong(taskIntervalCode, task.ID, "%s is due by loads, but no fitted component says after how many", task.ID.Value))
-		case interval == spec.Interval{}:
+		case interval == product.Interval{}:
 			out = append(out, wrong(taskIntervalCode, task.ID, "%s has a service entry that names no interval", task.ID.Value))
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"ownerguide/spec"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -150,12 +151,12 @@ func slippedValues(t *testing.T, unit string, inSheet, inLine slip) (*Values, so
 	if l == nil {
 		return nil, findings
 	}
-	sheet, more := spec.ReadSheet(name, []byte(text))
+	s, more := sheet.Read(name, []byte(text))
 	findings.Add(more...)
-	if sheet == nil || more.HasErrors() {
+	if s == nil || more.HasErrors() {
 		return nil, findings
 	}
-	b, more := l.Build(sheet)
+	b, more := spec.Resolve(l, s)
 	findings.Add(more...)
 	if b == nil {
 		return nil, findings

@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -99,7 +100,7 @@ var anchorKinds = []struct{ kind, name, feature string }{
 
 // anchors reads number and least working load limit of the anchors of a kind.
 func anchors(e *Eval, kind string) (n int, least quantity.Mass) {
-	for _, a := range spec.All[*spec.Anchor](e.Build) {
+	for _, a := range spec.All[*product.Anchor](e.Build) {
 		if a.Data.Kind.Value != kind {
 			continue
 		}

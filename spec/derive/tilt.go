@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -101,7 +102,7 @@ func (h hoist) fault() string {
 // readHoist reads the triangle; a broken one makes the value absent, and
 // hoist-geometry says why.
 func readHoist(e *Eval) hoist {
-	m, c := e.Build.Model, fitted[spec.Cylinder](e, "lift cylinder")
+	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
 	h := hoist{
 		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
 		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
@@ -112,7 +113,7 @@ func readHoist(e *Eval) hoist {
 	return h
 }
 
-func besideHinge(e *Eval, p spec.Point) spot {
+func besideHinge(e *Eval, p product.Point) spot {
 	hinge := e.Build.Model.Hinge
 	return spot{float64(Read(e, hinge.X) - Read(e, p.X)), float64(Read(e, p.Z) - Read(e, hinge.Z))}
 }
@@ -125,7 +126,7 @@ type tiltPart struct {
 
 // readTilting reads the ends and edges of the tilting deck.
 func readTilting(e *Eval) tiltPart {
-	p, ok := spec.First[*spec.Deck](e.Build)
+	p, ok := spec.First[*product.Deck](e.Build)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("no deck with a place is fitted")
 		return tiltPart{}
@@ -163,7 +164,7 @@ var groundAngle = declare(Decl{
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {
 	deck := readTilting(e)
-	if d := fitted[spec.Deck](e, "deck").DovetailDrop; d.Set {
+	if d := fitted[product.Deck](e, "deck").DovetailDrop; d.Set {
 		deck.low -= Read(e, d)
 	}
 	hinge := e.Build.Model.Hinge
@@ -224,7 +225,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 	if e.Has("dump") {
 		corners := []tiltPart{readDumpBox(e)}
 		// A rolled tarp stands on the front of the box and rises with it.
-		if tarp, ok := spec.First[*spec.Tarp](e.Build); ok && tarp.Fitting.At != nil && tarp.Fitting.Size != nil {
+		if tarp, ok := spec.First[*product.Tarp](e.Build); ok && tarp.Fitting.At != nil && tarp.Fitting.Size != nil {
 			at, size := tarp.Fitting.At, tarp.Fitting.Size
 			corners = append(corners, tiltPart{front: Read(e, at.X), top: Read(e, at.Z) + Read(e, size.High)})
 		}
@@ -239,7 +240,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 		}
 		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
 	}
-	if rack, ok := spec.First[*spec.Rack](e.Build); ok && e.Has("full-tilt") {
+	if rack, ok := spec.First[*product.Rack](e.Build); ok && e.Has("full-tilt") {
 		corners = append(corners, tiltPart{front: deck.front, top: deck.top + Read(e, rack.Data.Height)})
 	}
 	return Get(e, tiltAngle), corners
@@ -267,7 +268,7 @@ var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(
 		return nil // the deck ends above the ground by design
 	}
 	cylinder := of(e, cylinderAngle)
-	if p, fitted := spec.First[*spec.Cylinder](e.Build); fitted { // the stroke is what a person would change
+	if p, fitted := spec.First[*product.Cylinder](e.Build); fitted { // the stroke is what a person would change
 		cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
 	}
 	return e.demand(tiltTravelCode, cylinder, AtMost, e.worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
@@ -278,7 +279,7 @@ var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,
 	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong"}
 
 var _ = limit(Limit{Code: hoistCode, When: when("power-tilt|dump"), Check: func(e *Eval) []source.Finding {
-	m, c := e.Build.Model, fitted[spec.Cylinder](e, "lift cylinder")
+	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
 	h := hoist{
 		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
 		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -20,17 +20,17 @@ const unmarkedSpeed = 65 // mph
 
 var (
 	_ = declare(Decl{Name: "tires.size", Formula: "as on the sidewall", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Tire](e, "tire").Size)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Tire](e, "tire").Size)) })
 
 	_ = declare(Decl{Name: "tires.load_range", Formula: "as on the sidewall", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Tire](e, "tire").LoadRange)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Tire](e, "tire").LoadRange)) })
 
 	coldPressure = declare(Decl{Name: "tires.cold_pressure", Round: asStated, Formula: "as on the sidewall, for the full load rating; never worked out from size and load range", Source: fromPart},
-		func(e *Eval) quantity.Pressure { return Read(e, fitted[spec.Tire](e, "tire").Cold) })
+		func(e *Eval) quantity.Pressure { return Read(e, fitted[product.Tire](e, "tire").Cold) })
 
 	tireCapacity = declare(Decl{Name: "tires.capacity", Round: asStated, Formula: "load rating of one tire at tires.cold_pressure: the dual rating on dual wheels, else the single one", Source: fromPart},
 		func(e *Eval) quantity.Mass {
-			t := fitted[spec.Tire](e, "tire")
+			t := fitted[product.Tire](e, "tire")
 			if e.Has("dual-wheels") {
 				return Read(e, t.Dual)
 			}
@@ -52,7 +52,7 @@ var (
 		Source: Source{Published, "49 CFR 571.110 S4.2.2"}},
 		func(e *Eval) quantity.Mass {
 			sum := Get(e, tireCapacity) * quantity.Mass(Get(e, tiresPerAxle))
-			if Read(e, fitted[spec.Tire](e, "tire").Kind) == "passenger" {
+			if Read(e, fitted[product.Tire](e, "tire").Kind) == "passenger" {
 				sum /= passengerDivisor
 			}
 			return sum
@@ -69,15 +69,15 @@ var (
 		})
 
 	_ = declare(Decl{Name: "tires.diameter", Engineer: true, Round: asStated, Formula: "overall diameter of the tire maker", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").Diameter) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Tire](e, "tire").Diameter) })
 
 	tireAge = declare(Decl{Name: "tires.age_limit", Aside: true, Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread",
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
-		func(e *Eval) int { return Read(e, fitted[spec.Tire](e, "tire").AgeLimit) })
+		func(e *Eval) int { return Read(e, fitted[product.Tire](e, "tire").AgeLimit) })
 
 	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 32, Step: 0.01, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Tire](e, "tire").LeastTread) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Tire](e, "tire").LeastTread) })
 
 	tireReplaceBy = declare(Decl{Name: "tires.replace_by", When: when("fitted-tires"), Formula: "first day of the week in the oldest date code of the fitted tires plus tires.age_limit",
 		Source: Source{Published, "49 CFR 574.5(b)(3) for the date code; the age limit is the tire maker's"}},
@@ -103,7 +103,7 @@ var (
 		Source: Source{Practice, "65 mph for a special-trailer tire without a speed symbol"}},
 		func(e *Eval) quantity.Speed {
 			least := quantity.MilesPerHour(unmarkedSpeed)
-			if t := fitted[spec.Tire](e, "tire"); t.SpeedLimit.Set {
+			if t := fitted[product.Tire](e, "tire"); t.SpeedLimit.Set {
 				least = Read(e, t.SpeedLimit)
 			}
 			if m := e.Build.Model; m.SpeedLimit.Set {
@@ -213,7 +213,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeTireIndex, Check: func(e *Eval) []source.Finding {
-		t := fitted[spec.Tire](e, "tire")
+		t := fitted[product.Tire](e, "tire")
 		var out []source.Finding
 		check := func(index source.Given[int], load source.Given[quantity.Mass]) {
 			if !index.Set || !load.Set {
@@ -268,7 +268,7 @@ var (
 
 	_ = limit(Limit{Code: codeDual, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
 		var out []source.Finding
-		t, w := fitted[spec.Tire](e, "tire"), fitted[spec.Wheel](e, "wheel")
+		t, w := fitted[product.Tire](e, "tire"), fitted[product.Wheel](e, "wheel")
 		if !t.Dual.Set {
 			out = append(out, wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
 		}
@@ -279,7 +279,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeDualSpare, When: when("dual-wheels,spare"), Check: func(e *Eval) []source.Finding {
-		s := fitted[spec.Spare](e, "spare")
+		s := fitted[product.Spare](e, "spare")
 		if Read(e, s.Mount) != "" && s.ForDual.Value {
 			return nil
 		}
@@ -288,7 +288,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeDualWidth, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
-		track, pair := axle(e, 0).Track, fitted[spec.Wheel](e, "wheel").Width
+		track, pair := axle(e, 0).Track, fitted[product.Wheel](e, "wheel").Width
 		if !track.Set || !pair.Set {
 			return nil
 		}

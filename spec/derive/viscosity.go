@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -58,7 +59,7 @@ var hydraulicsStart = declare(Decl{
 	Formula: "temperature at which the thickest fluid of the grade (a tenth above its number at 40 °C) reaches the greatest viscosity the pump may start with; 800 mm²/s where its maker gives none",
 	Source:  Source{Published, "ASTM D341: log log (ν + 0.7) = A − B log T; ISO 3448 for the tenth; 800 mm²/s from memory"},
 }, func(e *Eval) quantity.Temperature {
-	u := fitted[spec.PowerUnit](e, "power unit")
+	u := fitted[product.PowerUnit](e, "power unit")
 	at40 := gradeBand * quantity.Viscosity(Read(e, u.Grade))
 	w, ok := waltherThrough(at40, celsius(40), Read(e, u.FluidAt100), celsius(100))
 	most := startLimit
@@ -81,7 +82,7 @@ var hydraulicsWarm = declare(Decl{
 func celsius(t float64) quantity.Temperature { return quantity.Fahrenheit(t*1.8 + 32) }
 
 var _ = limit(Limit{Code: fluidColdCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	unit, pump := spec.First[*spec.PowerUnit](e.Build)
+	unit, pump := spec.First[*product.PowerUnit](e.Build)
 	if pump && !unit.Data.FluidAt100.Set {
 		// Not an error: the owner's rule, warm it below freezing, stands by itself.
 		return []source.Finding{wrong(fluidColdCode, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).

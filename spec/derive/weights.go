@@ -2,6 +2,7 @@ package derive
 
 import (
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -26,10 +27,10 @@ func lever(w quantity.Mass, x, center quantity.Length) quantity.Mass {
 }
 
 // ofOption is one thing an option changes: the weight, or its part on the coupler.
-type ofOption func(*Eval, *spec.Option) quantity.Mass
+type ofOption func(*Eval, *product.Option) quantity.Mass
 
 // optionWeight reads what an option adds to the weight.
-func optionWeight(e *Eval, o *spec.Option) quantity.Mass {
+func optionWeight(e *Eval, o *product.Option) quantity.Mass {
 	if !o.Weighs.Set {
 		return 0
 	}
@@ -39,7 +40,7 @@ func optionWeight(e *Eval, o *spec.Option) quantity.Mass {
 // optionOnCoupler reads what an option adds to the coupler weight, by the lever
 // of its center about the axles. A line that was loaded gives a center to
 // every option that weighs.
-func optionOnCoupler(e *Eval, o *spec.Option) quantity.Mass {
+func optionOnCoupler(e *Eval, o *product.Option) quantity.Mass {
 	if !o.Weighs.Set || o.Weighs.Value == 0 {
 		return 0
 	}

@@ -5,26 +5,26 @@ import (
 	"strconv"
 	"strings"
 
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
 var (
 	_ = declare(Decl{Name: "wheels.torque", Round: asStated, Formula: "final torque of this wheel's lug nuts, by its maker; never a default", Source: fromPart},
-		func(e *Eval) quantity.Torque { return Read(e, fitted[spec.Wheel](e, "wheel").Torque) })
+		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Wheel](e, "wheel").Torque) })
 
 	wheelStuds = declare(Decl{Name: "wheels.studs", Formula: "lug nuts of one wheel", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[spec.Wheel](e, "wheel").Studs) })
+		func(e *Eval) int { return Read(e, fitted[product.Wheel](e, "wheel").Studs) })
 
 	_ = declare(Decl{Name: "wheels.stud_size", Formula: "thread of the studs", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Wheel](e, "wheel").StudSize)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Wheel](e, "wheel").StudSize)) })
 
 	_ = declare(Decl{Name: "wheels.material", Formula: "what the wheel is made of", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[spec.Wheel](e, "wheel").Material)) })
+		func(e *Eval) Text { return Text(Read(e, fitted[product.Wheel](e, "wheel").Material)) })
 
 	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 16, Step: 0.01}, Formula: "width across the flats of the lug nuts", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[spec.Wheel](e, "wheel").Socket) })
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Wheel](e, "wheel").Socket) })
 
 	_ = declare(Decl{Name: "wheels.sequence", Formula: "star order of the lug nuts, numbered clockwise: opposite ones follow each other where their number is even, else the step is half the circle rounded down",
 		Source: Source{Memory, "trade tables of tightening orders; they differ slightly and do the same"}},
@@ -47,14 +47,14 @@ var (
 
 	rimAxleCapacity = declare(Decl{Name: "wheels.capacity.axle", Round: wholeDown, Engineer: true, Formula: "load rating of one wheel times tires.per_axle", Source: arithmetic},
 		func(e *Eval) quantity.Mass {
-			return Read(e, fitted[spec.Wheel](e, "wheel").Load) * quantity.Mass(Get(e, tiresPerAxle))
+			return Read(e, fitted[product.Wheel](e, "wheel").Load) * quantity.Mass(Get(e, tiresPerAxle))
 		})
 )
 
 func init() {
 	family(Decl{Name: "wheels.stage", Round: asStated, Formula: "torque of each round of tightening, the last one wheels.torque", Source: fromPart},
 		func(e *Eval) (out []Member) {
-			for i, s := range fitted[spec.Wheel](e, "wheel").Stages {
+			for i, s := range fitted[product.Wheel](e, "wheel").Stages {
 				out = append(out, readMember(e, strconv.Itoa(i+1), s))
 			}
 			return out
@@ -125,7 +125,7 @@ var (
 
 var (
 	_ = limit(Limit{Code: codeTorqueRange, Roomy: 3, Check: func(e *Eval) []source.Finding {
-		w := fitted[spec.Wheel](e, "wheel")
+		w := fitted[product.Wheel](e, "wheel")
 		r, ok := studTorque(Read(e, w.StudSize))
 		torque, published := entry(e, w.Torque), "published for the stud"
 		if !ok || e.compare(codeTorqueRange, torque, AtLeast, e.worked(published, r.low, asStated)) && e.compare(codeTorqueRange, torque, AtMost, e.worked(published, r.high, asStated)) {
@@ -138,7 +138,7 @@ var (
 
 	_ = limit(Limit{Code: codeTorqueStages, Check: func(e *Eval) []source.Finding {
 		// That they rise to the final torque, the reader of the line checks.
-		w := fitted[spec.Wheel](e, "wheel")
+		w := fitted[product.Wheel](e, "wheel")
 		if torque := Read(e, w.Torque); len(w.Stages) < 2 {
 			return []source.Finding{wrong(codeTorqueStages, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",
 				len(w.Stages), e.print().Text(torque, asStated))}
@@ -147,7 +147,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeWheelStuds, Check: func(e *Eval) []source.Finding {
-		w := fitted[spec.Wheel](e, "wheel")
+		w := fitted[product.Wheel](e, "wheel")
 		var out []source.Finding
 		for i := range axleCount(e) {
 			a := axle(e, i)
@@ -170,7 +170,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeRimPressure, Check: func(e *Eval) []source.Finding {
-		w := fitted[spec.Wheel](e, "wheel")
+		w := fitted[product.Wheel](e, "wheel")
 		return e.demand(codeRimPressure, entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
 	}})
 )

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -66,14 +67,14 @@ var wiringLamp = declare(Decl{
 
 // circuit returns the unit's first circuit that feeds something; without one
 // the value is absent.
-func circuit(e *Eval, feeds string) *spec.Circuit {
-	for _, p := range spec.All[*spec.Circuit](e.Build) {
+func circuit(e *Eval, feeds string) *product.Circuit {
+	for _, p := range spec.All[*product.Circuit](e.Build) {
 		if p.Data.Feeds.Value == feeds {
 			return p.Data
 		}
 	}
 	e.Absent("no circuit feeds the %s", feeds)
-	return new(spec.Circuit)
+	return new(product.Circuit)
 }
 
 var (

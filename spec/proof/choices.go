@@ -6,15 +6,15 @@ import (
 	"slices"
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
 // bearing lists the options that can change a figure of a model: all but those
 // that bring nothing but features no figure turns on.
-func bearing(m *spec.Model) (list []string) {
+func bearing(m *product.Model) (list []string) {
 	reads := derive.Reads()
 	turns := func(words []source.Given[string]) bool {
 		return slices.ContainsFunc(words, func(w source.Given[string]) bool { return slices.Contains(reads, w.Value) })

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 )
 
 // CoveringSheet is one build sheet of a covering set.
@@ -20,7 +20,7 @@ type CoveringSheet struct {
 // had, left out, or had one without the other is so in one of them. Each is
 // built greedily from the first pair still missing; full and bare sheets take
 // turns. The same line gives the same sheets.
-func Covering(l *spec.Line) (sheets []CoveringSheet) {
+func Covering(l *product.Line) (sheets []CoveringSheet) {
 	for _, m := range l.Models {
 		p := l.Problem(m)
 		for i, options := range covering(p) {

@@ -8,13 +8,14 @@ import (
 	"ownerguide/render"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
 // embedded is the line and templates inside the program, read once.
-var embedded = sync.OnceValues(func() (*spec.Line, *render.Templates) {
+var embedded = sync.OnceValues(func() (*product.Line, *render.Templates) {
 	l, _ := spec.LoadLine(line.Files, "line")
 	t, _ := render.LoadTemplates(render.Layer{Name: "templates", Files: templates.Files})
 	return l, t

@@ -22,7 +22,9 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -38,11 +40,11 @@ const part = 199
 // fault is one slip, made in the files or in what was read from them.
 type fault struct {
 	kind, what string
-	line       map[string]string // files of the line that change
-	words      map[string]string // files of the templates that change; "" deletes one
-	change     func(*spec.Line)  // for what stands inside the program
-	figures    bool              // it can show in figures alone
-	languages  bool              // it can show between languages alone
+	line       map[string]string   // files of the line that change
+	words      map[string]string   // files of the templates that change; "" deletes one
+	change     func(*product.Line) // for what stands inside the program
+	figures    bool                // it can show in figures alone
+	languages  bool                // it can show between languages alone
 }
 
 // tree gives every file of a folder.
@@ -100,8 +102,8 @@ func newBench(t *testing.T) *bench {
 	return b
 }
 
-func (b *bench) load(f fault) (*spec.Line, *render.Templates, source.Findings) {
-	l, findings := embeddedOr(f.line == nil && f.change == nil, func() (*spec.Line, source.Findings) {
+func (b *bench) load(f fault) (*product.Line, *render.Templates, source.Findings) {
+	l, findings := embeddedOr(f.line == nil && f.change == nil, func() (*product.Line, source.Findings) {
 		return spec.LoadLine(changed(b.line, f.line), "line")
 	})
 	if l != nil && f.change != nil {
@@ -114,7 +116,7 @@ func (b *bench) load(f fault) (*spec.Line, *render.Templates, source.Findings) {
 	return l, ts, findings
 }
 
-func embeddedOr(plain bool, load func() (*spec.Line, source.Findings)) (*spec.Line, source.Findings) {
+func embeddedOr(plain bool, load func() (*product.Line, source.Findings)) (*product.Line, source.Findings) {
 	if !plain {
 		return load()
 	}
@@ -162,8 +164,8 @@ func (b *bench) find(f fault) map[string]source.Finding {
 	}
 	if f.line != nil || f.change != nil || f.figures {
 		var all []*derive.Values
-		for _, sheet := range b.sheets {
-			if build := buildOf(l, sheet); build != nil {
+		for _, covering := range b.sheets {
+			if build := buildOf(l, covering); build != nil {
 				vs, findings := derive.Evaluate(build)
 				add(findings...)
 				all = append(all, vs)
@@ -174,9 +176,9 @@ func (b *bench) find(f fault) map[string]source.Finding {
 	return found
 }
 
-func buildOf(l *spec.Line, sheet proof.CoveringSheet) *spec.Build {
-	s, _ := spec.ReadSheet(sheet.Name, sheet.Data)
-	build, _ := l.Build(s)
+func buildOf(l *product.Line, covering proof.CoveringSheet) *spec.Build {
+	s, _ := sheet.Read(covering.Name, covering.Data)
+	build, _ := spec.Resolve(l, s)
 	return build
 }
 
@@ -200,8 +202,8 @@ func (b *bench) reads(f fault) map[string]bool {
 	if findings.HasErrors() {
 		return read
 	}
-	for _, sheet := range b.sheets {
-		build := buildOf(l, sheet)
+	for _, covering := range b.sheets {
+		build := buildOf(l, covering)
 		if build == nil {
 			continue
 		}
@@ -211,7 +213,7 @@ func (b *bench) reads(f fault) map[string]bool {
 			continue
 		}
 		section := ""
-		note := func(what ...string) { read[sheet.Name+" "+section+" "+strings.Join(what, " ")] = true }
+		note := func(what ...string) { read[covering.Name+" "+section+" "+strings.Join(what, " ")] = true }
 		_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 			if !entering {
 				return ast.WalkContinue, nil
@@ -374,20 +376,20 @@ func (b *bench) rules() (all []fault) {
 	for mi, m := range l.Models {
 		for oi, o := range m.Options {
 			for di, d := range o.Value.Requires {
-				all = append(all, fault{kind: "rule dropped", what: m.ID + ": " + o.Key + " requires, " + d.Because.Value, change: func(l *spec.Line) {
+				all = append(all, fault{kind: "rule dropped", what: m.ID + ": " + o.Key + " requires, " + d.Because.Value, change: func(l *product.Line) {
 					own := &l.Models[mi].Options[oi].Value
 					own.Requires = slices.Delete(slices.Clone(own.Requires), di, di+1)
 				}})
 			}
 			for di, d := range o.Value.Excludes {
-				all = append(all, fault{kind: "rule dropped", what: m.ID + ": " + o.Key + " excludes, " + d.Because.Value, change: func(l *spec.Line) {
+				all = append(all, fault{kind: "rule dropped", what: m.ID + ": " + o.Key + " excludes, " + d.Because.Value, change: func(l *product.Line) {
 					own := &l.Models[mi].Options[oi].Value
 					own.Excludes = slices.Delete(slices.Clone(own.Excludes), di, di+1)
 				}})
 			}
 		}
 		for ri, r := range m.Rules {
-			all = append(all, fault{kind: "rule dropped", what: m.ID + ": group, " + r.Because.Value, change: func(l *spec.Line) {
+			all = append(all, fault{kind: "rule dropped", what: m.ID + ": group, " + r.Because.Value, change: func(l *product.Line) {
 				l.Models[mi].Rules = slices.Delete(slices.Clone(l.Models[mi].Rules), ri, ri+1)
 			}})
 		}
@@ -400,18 +402,18 @@ type word = source.Given[string]
 // baseConditions negates each word in the conditions of hazards and tasks.
 func (b *bench) baseConditions() (all []fault) {
 	l, _ := embedded()
-	negations := func(kind, id string, needs, any, unless []word, of func(*spec.Line) (needs, any, unless *[]word)) {
-		move := func(what string, from, to func(*spec.Line) *[]word, i int) {
-			all = append(all, fault{kind: kind + " negated", what: id + ", " + what, change: func(l *spec.Line) {
+	negations := func(kind, id string, needs, any, unless []word, of func(*product.Line) (needs, any, unless *[]word)) {
+		move := func(what string, from, to func(*product.Line) *[]word, i int) {
+			all = append(all, fault{kind: kind + " negated", what: id + ", " + what, change: func(l *product.Line) {
 				source, target := from(l), to(l)
 				moved := (*source)[i]
 				*source = slices.Delete(slices.Clone(*source), i, i+1)
 				*target = append(slices.Clone(*target), moved)
 			}})
 		}
-		n := func(l *spec.Line) *[]word { n, _, _ := of(l); return n }
-		a := func(l *spec.Line) *[]word { _, a, _ := of(l); return a }
-		u := func(l *spec.Line) *[]word { _, _, u := of(l); return u }
+		n := func(l *product.Line) *[]word { n, _, _ := of(l); return n }
+		a := func(l *product.Line) *[]word { _, a, _ := of(l); return a }
+		u := func(l *product.Line) *[]word { _, _, u := of(l); return u }
 		for i, w := range needs {
 			move("needs "+w.Value, n, u, i)
 		}
@@ -423,13 +425,13 @@ func (b *bench) baseConditions() (all []fault) {
 		}
 	}
 	for i, h := range l.Hazards {
-		negations("hazard", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *spec.Line) (*[]word, *[]word, *[]word) {
+		negations("hazard", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *product.Line) (*[]word, *[]word, *[]word) {
 			h := &l.Hazards[i]
 			return &h.Needs, &h.Any, &h.Unless
 		})
 	}
 	for i, h := range l.Tasks {
-		negations("task", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *spec.Line) (*[]word, *[]word, *[]word) {
+		negations("task", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *product.Line) (*[]word, *[]word, *[]word) {
 			h := &l.Tasks[i]
 			return &h.Needs, &h.Any, &h.Unless
 		})
@@ -622,7 +624,7 @@ func (b *bench) deletions() (all []fault) {
 	for i, task := range l.Tasks {
 		id := task.ID.Value
 		all = append(all, fault{kind: "task deleted", what: id, words: map[string]string{"en/tasks/" + id + ".md": ""},
-			change: func(l *spec.Line) { l.Tasks = slices.Delete(slices.Clone(l.Tasks), i, i+1) }})
+			change: func(l *product.Line) { l.Tasks = slices.Delete(slices.Clone(l.Tasks), i, i+1) }})
 	}
 	for _, name := range slices.Sorted(maps.Keys(b.words)) {
 		if strings.Contains(string(b.words[name].Data), "\nrole: stop\n") {

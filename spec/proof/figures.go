@@ -9,6 +9,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -30,12 +31,12 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int) {
 	absent := map[string]*learner{}
 	rooms := map[source.Pos]derive.Room{}
 	for _, full := range []bool{false, true} {
-		sheet, findings := blank(v.line, v.model, full)
-		if sheet == nil || findings.HasErrors() {
+		s, findings := blank(v.line, v.model, full)
+		if s == nil || findings.HasErrors() {
 			return []outcome{{code: codeUnchecked, at: v.model.At, what: fmt.Sprintf("no sheet for %s can be made up: %s", v.model.ID, findings[0].Message)}}, 0
 		}
 		for _, order := range c.orders {
-			b := v.build(sheet, order)
+			b := v.build(s, order)
 			if b == nil {
 				continue // refused by rules that the solver knows as well
 			}
@@ -98,13 +99,13 @@ func roomy(rooms map[source.Pos]derive.Room) (out []outcome) {
 	return out
 }
 
-func (v *view) build(sheet *spec.Sheet, order []string) *spec.Build {
-	own := *sheet
+func (v *view) build(s *sheet.Sheet, order []string) *spec.Build {
+	own := *s
 	own.Options = nil
 	for _, id := range order {
 		own.Options = append(own.Options, source.Given[string]{Value: id, Text: id, Set: true, At: source.Pos{File: sheetFile}})
 	}
-	b, _ := v.line.Build(&own)
+	b, _ := spec.Resolve(v.line, &own)
 	return b
 }
 

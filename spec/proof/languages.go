@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -14,7 +14,7 @@ const base = "en"
 
 // languages settles that every language has words for the same things, and that
 // a text names the same figures, cautions and pictures in all of them.
-func languages(l *spec.Line, t *Texts) (out []outcome) {
+func languages(l *product.Line, t *Texts) (out []outcome) {
 	out = append(sameIDs(t.Words), sameIDs(lineWords(l))...)
 	uses := map[string]map[string]source.Pos{} // by language, what is named and in which text
 	for _, u := range t.Uses {
@@ -72,7 +72,7 @@ func sets(words []Words) (kinds map[string]map[string]bool, first map[string]sou
 }
 
 // lineWords lists the words of a line.
-func lineWords(l *spec.Line) (list []Words) {
+func lineWords(l *product.Line) (list []Words) {
 	for _, lang := range slices.Sorted(maps.Keys(l.Texts)) {
 		t := l.Texts[lang]
 		list = append(list, ids(lang, "model", t.Models)...)

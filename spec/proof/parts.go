@@ -3,8 +3,8 @@ package proof
 import (
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 )
 
 // bringing says which features a part of some kind goes with. Hazards, jobs and
@@ -44,12 +44,12 @@ var bringings = []bringing{
 }
 
 func gooseneck(data any) bool {
-	c, ok := data.(*spec.Coupler)
+	c, ok := data.(*product.Coupler)
 	return ok && c.Kind.Value == "gooseneck-ball"
 }
 
 func tilts(data any) bool {
-	d, ok := data.(*spec.Deck)
+	d, ok := data.(*product.Deck)
 	return ok && d.Tilting.Value > 0
 }
 

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"sync"
 
-	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -18,7 +18,7 @@ const DefaultLimit = 20000
 
 // Subject is what is proved.
 type Subject struct {
-	Line    *spec.Line
+	Line    *product.Line
 	Texts   *Texts
 	Inspect Inspect // tries drawings; nil when there are none to try
 	Limit   int     // of choices with figures, for each model

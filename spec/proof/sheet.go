@@ -5,8 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
 )
@@ -22,7 +23,7 @@ const (
 // invented. The bare one says only what a sheet must. The full one says all that
 // changes the text; of the options it names the last one that can be done without as fitted later.
 // Number, from 1 to 999, makes serial number and vehicle number.
-func Sheet(l *spec.Line, m *spec.Model, options []string, full bool, number int) []byte {
+func Sheet(l *product.Line, m *product.Model, options []string, full bool, number int) []byte {
 	text := l.Maker.WMI.Value + m.VINCode.Value + "0VM" + l.Maker.Small.Value
 	text += fmt.Sprintf("%0*d", 17-len(text), number)
 	if digit, err := vin.CheckDigit(text); err == nil {
@@ -62,6 +63,6 @@ func removable(p logic.Problem, options []string) int {
 const sheetFile = "sheet"
 
 // blank reads a sheet without options, to be used with any.
-func blank(l *spec.Line, m *spec.Model, full bool) (*spec.Sheet, source.Findings) {
-	return spec.ReadSheet(sheetFile, Sheet(l, m, nil, full, 1))
+func blank(l *product.Line, m *product.Model, full bool) (*sheet.Sheet, source.Findings) {
+	return sheet.Read(sheetFile, Sheet(l, m, nil, full, 1))
 }

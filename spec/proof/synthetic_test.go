@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"ownerguide/spec"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
@@ -19,7 +19,7 @@ func says[T any](value T) source.Given[T] { return source.Given[T]{Value: value,
 // synthetic makes a line of models that are the embedded tilt deck with options
 // and rules drawn at random, the same for the same seed. Of the options every
 // fifth weighs something; the rules leave the empty order valid.
-func synthetic(models, options, rules int, seed uint64) *spec.Line {
+func synthetic(models, options, rules int, seed uint64) *product.Line {
 	l, _ := embedded()
 	own := *l
 	own.Models = nil
@@ -29,11 +29,11 @@ func synthetic(models, options, rules int, seed uint64) *spec.Line {
 		model.ID, model.Options, model.Rules = fmt.Sprintf("synthetic-%d", m+1), nil, nil
 		id := func(i int) string { return fmt.Sprintf("option-%02d", i) }
 		for i := range options {
-			o := spec.Option{Features: []word{says(fmt.Sprintf("feature-%02d", i))}}
+			o := product.Option{Features: []word{says(fmt.Sprintf("feature-%02d", i))}}
 			if i%5 == 0 {
 				o.Weighs.Value, o.Weighs.Set, o.Center = 7, true, l.Model("tilt-20").Options[0].Value.Center
 			}
-			model.Options = append(model.Options, source.Item[spec.Option]{Key: id(i), Value: o, KeyAt: source.Pos{File: "synthetic", Line: 1 + i, Column: 1}})
+			model.Options = append(model.Options, source.Item[product.Option]{Key: id(i), Value: o, KeyAt: source.Pos{File: "synthetic", Line: 1 + i, Column: 1}})
 		}
 		for range rules {
 			a, b, c := r.IntN(options), r.IntN(options), r.IntN(options)
@@ -43,13 +43,13 @@ func synthetic(models, options, rules int, seed uint64) *spec.Line {
 			o := &model.Options[a].Value
 			switch r.IntN(4) {
 			case 0:
-				o.Requires = append(o.Requires, spec.Demand{Option: says(id(b)), Because: says("any")})
+				o.Requires = append(o.Requires, product.Demand{Option: says(id(b)), Because: says("any")})
 			case 1:
-				o.Requires = append(o.Requires, spec.Demand{AnyOf: []word{says(id(b)), says(id(c))}, Because: says("any")})
+				o.Requires = append(o.Requires, product.Demand{AnyOf: []word{says(id(b)), says(id(c))}, Because: says("any")})
 			case 2:
-				o.Excludes = append(o.Excludes, spec.Demand{Option: says(id(b)), Because: says("any")})
+				o.Excludes = append(o.Excludes, product.Demand{Option: says(id(b)), Because: says("any")})
 			default:
-				model.Rules = append(model.Rules, spec.Rule{AtMostOne: []word{says(id(a)), says(id(b)), says(id(c))}, Because: says("any")})
+				model.Rules = append(model.Rules, product.Rule{AtMostOne: []word{says(id(a)), says(id(b)), says(id(c))}, Because: says("any")})
 			}
 		}
 		own.Models = append(own.Models, &model)
@@ -80,7 +80,7 @@ func TestBuildsAreCounted(t *testing.T) {
 	}
 }
 
-func allowed(m *spec.Model, has func(string) bool) bool {
+func allowed(m *product.Model, has func(string) bool) bool {
 	some := func(words []word) (n int) {
 		for _, w := range words {
 			if has(w.Value) {
@@ -89,7 +89,7 @@ func allowed(m *spec.Model, has func(string) bool) bool {
 		}
 		return n
 	}
-	objects := func(d spec.Demand) []word {
+	objects := func(d product.Demand) []word {
 		if d.Option.Set {
 			return []word{d.Option}
 		}
@@ -107,21 +107,21 @@ func allowed(m *spec.Model, has func(string) bool) bool {
 			}
 		}
 	}
-	return !slices.ContainsFunc(m.Rules, func(r spec.Rule) bool {
+	return !slices.ContainsFunc(m.Rules, func(r product.Rule) bool {
 		return some(r.AtMostOne) > 1 || len(r.ExactlyOne) > 0 && some(r.ExactlyOne) != 1
 	})
 }
 
 // Slips planted in rules are found, with the rules that make them.
 func TestPlantedRules(t *testing.T) {
-	plant := func(change func(m *spec.Model)) *proof.Proof {
+	plant := func(change func(m *product.Model)) *proof.Proof {
 		l := synthetic(1, 8, 0, 1)
 		change(l.Models[0])
 		_, ts := embedded()
 		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 	}
-	demand := func(m *spec.Model, i int, requires bool, objects ...string) {
-		d := spec.Demand{Because: says("any")}
+	demand := func(m *product.Model, i int, requires bool, objects ...string) {
+		d := product.Demand{Because: says("any")}
 		for _, o := range objects {
 			d.AnyOf = append(d.AnyOf, source.Given[string]{Value: o, Set: true, At: source.Pos{File: "rule", Line: i + 1, Column: 1}})
 		}
@@ -133,28 +133,28 @@ func TestPlantedRules(t *testing.T) {
 	}
 	tests := []struct {
 		name    string
-		change  func(m *spec.Model)
+		change  func(m *product.Model)
 		code    string
 		related int // rules that are named
 	}{
-		{"nothing", func(*spec.Model) {}, "", 0},
-		{"an option barred by two rules of three", func(m *spec.Model) {
+		{"nothing", func(*product.Model) {}, "", 0},
+		{"an option barred by two rules of three", func(m *product.Model) {
 			demand(m, 0, true, "option-01")
 			demand(m, 1, true, "option-02")
 			demand(m, 0, false, "option-01")
 		}, "proof-option-barred", 2},
-		{"an option forced", func(m *spec.Model) {
-			m.Rules = append(m.Rules, spec.Rule{ExactlyOne: []word{says("option-00"), says("option-01")}, Because: says("any")})
+		{"an option forced", func(m *product.Model) {
+			m.Rules = append(m.Rules, product.Rule{ExactlyOne: []word{says("option-00"), says("option-01")}, Because: says("any")})
 			demand(m, 1, true, "option-02")
 			demand(m, 1, false, "option-02")
 		}, "proof-option-forced", 3},
-		{"a rule implied", func(m *spec.Model) {
+		{"a rule implied", func(m *product.Model) {
 			demand(m, 0, true, "option-01")
 			demand(m, 1, true, "option-02")
 			demand(m, 0, true, "option-02")
 		}, "proof-rule-implied", 0},
-		{"no order at all", func(m *spec.Model) {
-			m.Rules = append(m.Rules, spec.Rule{ExactlyOne: []word{says("option-00"), says("option-01")}, Because: says("any")})
+		{"no order at all", func(m *product.Model) {
+			m.Rules = append(m.Rules, product.Rule{ExactlyOne: []word{says("option-00"), says("option-01")}, Because: says("any")})
 			for _, i := range []int{0, 1} {
 				demand(m, i, true, "option-02")
 			}

@@ -8,6 +8,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 )
 
 // Witness is the smallest build that breaks a claim.
@@ -31,9 +32,9 @@ func (w Witness) String() string {
 
 // view is one model as the solver sees it.
 type view struct {
-	line     *spec.Line
+	line     *product.Line
 	texts    *Texts
-	model    *spec.Model
+	model    *product.Model
 	problem  logic.Problem
 	variants *spec.Variants
 	solver   *logic.Solver
@@ -43,8 +44,8 @@ type view struct {
 	known    map[string]logic.Formula // conditions and atoms met before, by language and spelling
 }
 
-func newView(l *spec.Line, texts *Texts, m *spec.Model, used map[Kind][]*Use) *view {
-	v := &view{line: l, texts: texts, model: m, problem: l.Problem(m), variants: l.Variants(m), used: used,
+func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*Use) *view {
+	v := &view{line: l, texts: texts, model: m, problem: l.Problem(m), variants: spec.NewVariants(l, m), used: used,
 		declares: declarations(), exists: map[string]logic.Formula{}, known: map[string]logic.Formula{}}
 	hold := v.problem.Formulas()
 	for name, parent := range sheetWords() {
@@ -127,7 +128,7 @@ func (v *view) anyUse(kind Kind, name, lang string, beside bool) logic.Formula {
 // named lists the uses of a kind and name, in the order of the texts.
 func (v *view) named(kind Kind, name string) []*Use { return v.used[kind+":"+Kind(name)] }
 
-func task(l *spec.Line, id string) *spec.Task {
+func task(l *product.Line, id string) *product.Task {
 	for i := range l.Tasks {
 		if l.Tasks[i].ID.Value == id {
 			return &l.Tasks[i]

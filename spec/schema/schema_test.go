@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -19,14 +20,18 @@ import (
 	"ownerguide/render"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
-func fileShapes() []source.FileShape { return append(spec.FileShapes(), render.FileShapes()...) }
+func fileShapes() []source.FileShape {
+	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes())
+}
 
 // embedded is the embedded line, read once.
-var embedded = sync.OnceValue(func() *spec.Line {
+var embedded = sync.OnceValue(func() *product.Line {
 	l, _ := spec.LoadLine(line.Files, "line")
 	return l
 })
@@ -103,7 +108,7 @@ func plain(v any) any {
 
 // Each embedded file is of the kind it is said to be.
 func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
-	sheets, base := os.DirFS("../../testdata/sheets"), os.DirFS("../base")
+	sheets, base := os.DirFS("../../testdata/sheets"), os.DirFS("../product/base")
 	seen := map[string]bool{}
 	for _, c := range []struct {
 		kind    string
@@ -148,12 +153,12 @@ func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
 // Whatever a schema refuses the reader refuses too: an editor never marks what
 // would have been fine. Slips are made in real files, one at a time.
 func TestWhatTheSchemaRefusesTheReaderRefuses(t *testing.T) {
-	sheet := read(t, os.DirFS("../../testdata/sheets"), "BW-27-0142.yaml")
+	text := string(read(t, os.DirFS("../../testdata/sheets"), "BW-27-0142.yaml"))
 	byTheReader := map[string]func(data string) source.Findings{
 		"sheet": func(data string) source.Findings {
-			s, findings := spec.ReadSheet("sheet.yaml", []byte(data))
+			s, findings := sheet.Read("sheet.yaml", []byte(data))
 			if s != nil {
-				_, more := embedded().Build(s)
+				_, more := spec.Resolve(embedded(), s)
 				findings = append(findings, more...)
 			}
 			return findings
@@ -169,19 +174,19 @@ func TestWhatTheSchemaRefusesTheReaderRefuses(t *testing.T) {
 	}
 	task := "- { id: own-check, system: deck, trigger: before-trip }\n"
 	for _, c := range []struct{ kind, text, old, new string }{
-		{"sheet", string(sheet), "serial:", "serail:"},
-		{"sheet", string(sheet), "model: tilt-20", "model: tilt-21"},
-		{"sheet", string(sheet), "model: tilt-20", "model: [tilt-20]"},
-		{"sheet", string(sheet), "model_year: 2027", "model_year: twenty"},
-		{"sheet", string(sheet), "model_year: 2027", "model_year: 2027.5"},
-		{"sheet", string(sheet), "revision: A", "revision:"},
-		{"sheet", string(sheet), "revision: A", ""},
-		{"sheet", string(sheet), "issued: 2026-", "issued: 26-"},
-		{"sheet", string(sheet), " lb\n", "\n"},
-		{"sheet", string(sheet), " lb\n", " psi\n"},
-		{"sheet", string(sheet), "buyer: {", "buyer: { nmae: x,"},
-		{"sheet", string(sheet), "winch-plate", "winch-plat"},
-		{"sheet", string(sheet), "options:", "added: [{ option: heavy-wheels, date: 2027-01-01 }]\noptions:"},
+		{"sheet", text, "serial:", "serail:"},
+		{"sheet", text, "model: tilt-20", "model: tilt-21"},
+		{"sheet", text, "model: tilt-20", "model: [tilt-20]"},
+		{"sheet", text, "model_year: 2027", "model_year: twenty"},
+		{"sheet", text, "model_year: 2027", "model_year: 2027.5"},
+		{"sheet", text, "revision: A", "revision:"},
+		{"sheet", text, "revision: A", ""},
+		{"sheet", text, "issued: 2026-", "issued: 26-"},
+		{"sheet", text, " lb\n", "\n"},
+		{"sheet", text, " lb\n", " psi\n"},
+		{"sheet", text, "buyer: {", "buyer: { nmae: x,"},
+		{"sheet", text, "winch-plate", "winch-plat"},
+		{"sheet", text, "options:", "added: [{ option: heavy-wheels, date: 2027-01-01 }]\noptions:"},
 		{"line", string(read(t, line.Files, "line.yaml")), "units: us", "units: imperial"},
 		{"line", string(read(t, line.Files, "line.yaml")), "wmi: 1B9", ""},
 		{"line", string(read(t, line.Files, "line.yaml")), "125 lb/ft³", "125"},
@@ -251,19 +256,19 @@ func templatesWith(name, data string) source.Findings {
 // the reader; a schema must not mark them.
 func TestSchemaTakesWhatTheReaderTakes(t *testing.T) {
 	schema := compiled(t, "sheet", nil)
-	sheet := string(read(t, os.DirFS("../../testdata/sheets"), "BW-27-0142.yaml"))
+	good := string(read(t, os.DirFS("../../testdata/sheets"), "BW-27-0142.yaml"))
 	serial := regexp.MustCompile(`(?m)^serial: .*$`)
 	for _, text := range []string{
-		serial.ReplaceAllString(sheet, "serial: 270142"),
-		serial.ReplaceAllString(sheet, "serial: 1e5"),
-		serial.ReplaceAllString(sheet, "serial: true"),
-		strings.Replace(sheet, "model_year: 2027", `model_year: "2027"`, 1),
-		strings.Replace(sheet, "built: 2026", `built: "2026`, 1),
+		serial.ReplaceAllString(good, "serial: 270142"),
+		serial.ReplaceAllString(good, "serial: 1e5"),
+		serial.ReplaceAllString(good, "serial: true"),
+		strings.Replace(good, "model_year: 2027", `model_year: "2027"`, 1),
+		strings.Replace(good, "built: 2026", `built: "2026`, 1),
 	} {
 		if strings.Contains(text, `built: "`) {
 			text = regexp.MustCompile(`built: ("[0-9-]+)`).ReplaceAllString(text, `built: $1"`)
 		}
-		_, findings := spec.ReadSheet("x.yaml", []byte(text))
+		_, findings := sheet.Read("x.yaml", []byte(text))
 		if findings.HasErrors() {
 			t.Errorf("the reader refuses it: %v", findings)
 		}

@@ -22,6 +22,15 @@ type Given[T any] struct {
 	Set   bool
 }
 
+// Values gives what was written without the places.
+func Values[T any](given []Given[T]) []T {
+	out := make([]T, len(given))
+	for i, g := range given {
+		out[i] = g.Value
+	}
+	return out
+}
+
 // Map is a mapping with free keys, in the order of the file.
 type Map[T any] []Item[T]
 

@@ -44,7 +44,8 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []Code {
-	return []Code{codeTooLarge, codeEncoding, codeSyntax, codeSplit, codeForbidden, codeDuplicate, codeUnknown, codeMissing, codeShape, codeValue}
+	return []Code{codeTooLarge, codeEncoding, codeSyntax, codeSplit, codeForbidden, codeDuplicate, codeUnknown, codeMissing, codeShape, codeValue,
+		codeTextEmpty, codeTextControl, codeTextDirection, codeTextLong}
 }
 
 // Kind is the shape of a node.

@@ -1,4 +1,4 @@
-package spec
+package product
 
 import (
 	"bytes"
@@ -14,13 +14,13 @@ import (
 type Line struct {
 	Maker      Maker
 	Components Components
-	Models     []*Model              // in the order of line.yaml
-	Hazards    []Hazard              // the program's own, then the line's additions
-	Tasks      []Task                // likewise
-	Texts      map[string]*LineTexts // by language
-	Logo       *File                 // the maker's, not looked into; nil without one
-	Files      []File                // everything read, in order, for digests and for "where does this come from"
-	byID       map[string]component  // filled once, by LoadLine
+	Models     []*Model             // in the order of line.yaml
+	Hazards    []Hazard             // the program's own, then the line's additions
+	Tasks      []Task               // likewise
+	Texts      map[string]*Texts    // by language
+	Logo       *File                // the maker's, not looked into; nil without one
+	Files      []File               // everything read, in order, for digests and for "where does this come from"
+	byID       map[string]Component // filled once, by Load
 }
 
 // File is one file that was read.
@@ -33,6 +33,16 @@ type File struct {
 // is called in its own data.
 func (l *Line) Says(word string) bool {
 	return slices.ContainsFunc(l.Files, func(f File) bool { return bytes.Contains(f.Data, []byte(word)) })
+}
+
+// Model returns the model with an id, or nil.
+func (l *Line) Model(id string) *Model {
+	for _, m := range l.Models {
+		if m.ID == id {
+			return m
+		}
+	}
+	return nil
 }
 
 // Maker is who builds the units: the content of line.yaml.
@@ -161,8 +171,8 @@ type Rule struct {
 	Because    word   `yaml:"because,required"`
 }
 
-// LineTexts are the words of a line in one language: text/LANG.yaml.
-type LineTexts struct {
+// Texts are the words of a line in one language: text/LANG.yaml.
+type Texts struct {
 	Models     source.Map[ModelText]  `yaml:"models"`
 	Options    source.Map[OptionText] `yaml:"options"`
 	Components source.Map[word]       `yaml:"components"` // component id → name
@@ -213,15 +223,7 @@ func (h Hazard) When() logic.Condition { return condition(h.Needs, h.Any, h.Unle
 func (t Task) When() logic.Condition { return condition(t.Needs, t.Any, t.Unless, t.ID.At) }
 
 func condition(needs, any, unless []word, at source.Pos) logic.Condition {
-	c := logic.New(texts(needs), texts(any), texts(unless))
+	c := logic.New(source.Values(needs), source.Values(any), source.Values(unless))
 	c.Pos = at
 	return c
-}
-
-func texts(words []word) []string {
-	out := make([]string, len(words))
-	for i, w := range words {
-		out[i] = w.Value
-	}
-	return out
 }

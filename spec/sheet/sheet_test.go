@@ -1,21 +1,13 @@
-package spec
+package sheet
 
 import (
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
 	"ownerguide/spec/source"
 )
-
-const badSheets = "../testdata/sheets/bad"
 
 // first is the sheet that every bad one is read together with.
 const first = `serial: EX-001
@@ -27,111 +19,19 @@ issued: 2026-11-20
 revision: A
 `
 
-var expectation = regexp.MustCompile(`^\s*# expect: (\S+) (\d+)$`)
-
-// expected reads the findings a bad sheet announces, as "line:column code".
-func expected(t *testing.T, data []byte) []string {
-	t.Helper()
-	var want, waiting []string
-	for i, line := range strings.Split(string(data), "\n") {
-		if m := expectation.FindStringSubmatch(line); m != nil {
-			waiting = append(waiting, m[2]+" "+m[1])
-			continue
-		}
-		for _, w := range waiting {
-			want = append(want, fmt.Sprintf("%d:%s", i+1, w))
-		}
-		waiting = nil
-	}
-	if len(want) == 0 {
-		t.Error("the file expects no finding")
-	}
-	return want
-}
-
-// checkAll does what a run over several sheets does.
-func checkAll(line *Line, name string, data []byte) source.Findings {
-	sheet, findings := ReadSheet(name, data)
-	other, _ := ReadSheet("first.yaml", []byte(first))
-	findings.Add(CheckRun([]*Sheet{other, sheet})...)
-	if sheet != nil {
-		_, more := line.Build(sheet)
-		findings.Add(more...)
-	}
-	return findings.Sorted()
-}
-
-// Every code a sheet can provoke has a sheet that provokes it and only it.
-func TestBadSheets(t *testing.T) {
-	line := loadEmbedded(t)
-	var ours []string
-	for _, c := range slices.Concat(source.Codes(), sheetCodes()) {
-		ours = append(ours, c.ID)
-	}
-	// Too large a file would weigh down the project; TestTooLarge makes one.
-	provoked := []string{"file-too-large"}
-	files, err := filepath.Glob(badSheets + "/*.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			want := expected(t, data)
-			for _, w := range want {
-				_, code, _ := strings.Cut(w, " ")
-				if !slices.Contains(ours, code) {
-					t.Skip("a finding of another package")
-				}
-				if !strings.HasPrefix(filepath.Base(file), code) {
-					t.Errorf("the file's name does not begin with %s", code)
-				}
-				provoked = append(provoked, code)
-			}
-			var got []string
-			for _, f := range checkAll(line, file, data) {
-				got = append(got, fmt.Sprintf("%d:%d %s", f.Pos.Line, f.Pos.Column, f.Code))
-				t.Log(f.Pos, f.Message, f.Hints, f.Mends)
-			}
-			if !slices.Equal(got, want) {
-				t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
-			}
-		})
-	}
-	for _, id := range ours {
-		if !slices.Contains(provoked, id) {
-			t.Errorf("no sheet in %s provokes %s", badSheets, id)
-		}
-	}
-}
-
 func TestTooLarge(t *testing.T) {
-	sheet, findings := ReadSheet("x.yaml", []byte(strings.Repeat("#", source.SheetLimit)+"\n"))
+	sheet, findings := Read("x.yaml", []byte(strings.Repeat("#", source.SheetLimit)+"\n"))
 	if sheet != nil || len(findings) != 1 || findings[0].Code != "file-too-large" {
 		t.Errorf("got %v, %v", sheet, findings)
 	}
-	if _, findings := ReadSheet("x.yaml", []byte(first+"#"+strings.Repeat("x", source.SheetLimit-len(first)-1))); len(findings) > 0 {
+	if _, findings := Read("x.yaml", []byte(first+"#"+strings.Repeat("x", source.SheetLimit-len(first)-1))); len(findings) > 0 {
 		t.Errorf("a file just small enough: %v", findings)
-	}
-}
-
-func TestFirstSheetIsGood(t *testing.T) {
-	sheet, findings := ReadSheet("first.yaml", []byte(first))
-	b, more := loadEmbedded(t).Build(sheet)
-	if len(findings)+len(more) > 0 || b == nil {
-		t.Errorf("got %v, %v, %v", b, findings, more)
-	}
-	if sheet.Language.Value != fallbackLanguage {
-		t.Errorf("language is %q", sheet.Language.Value)
 	}
 }
 
 // forms: each edit replaces or adds an entry of the good sheet; the codes are
 // those of all findings.
-func TestReadSheetForms(t *testing.T) {
+func TestReadForms(t *testing.T) {
 	tests := []struct{ entry, codes string }{
 		{"serial: A", ""},
 		{"serial: a.b_c-9", ""},
@@ -242,7 +142,7 @@ func TestReadSheetForms(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.entry[:min(len(tt.entry), 60)], func(t *testing.T) {
-			_, findings := ReadSheet("x.yaml", []byte(edited(first, tt.entry)))
+			_, findings := Read("x.yaml", []byte(edited(first, tt.entry)))
 			var codes []string
 			for _, f := range findings {
 				codes = append(codes, f.Code)
@@ -268,7 +168,7 @@ func edited(sheet, entry string) string {
 }
 
 func TestTireDateKeepsFourDigits(t *testing.T) {
-	sheet, _ := ReadSheet("x.yaml", []byte(first+"fitted: { tires: [ { place: left front, dot: DOT U2LL LMLR 3426 } ] }\n"))
+	sheet, _ := Read("x.yaml", []byte(first+"fitted: { tires: [ { place: left front, dot: DOT U2LL LMLR 3426 } ] }\n"))
 	if got := sheet.Fitted.Tires[0].DOT; got.Value != "3426" || got.Text != "DOT U2LL LMLR 3426" {
 		t.Errorf("got %+v", got)
 	}
@@ -276,7 +176,7 @@ func TestTireDateKeepsFourDigits(t *testing.T) {
 
 func TestCheckRun(t *testing.T) {
 	read := func(name, serial, vin string) *Sheet {
-		s, _ := ReadSheet(name, []byte(edited(edited(first, "serial: "+serial), "vin: "+vin)))
+		s, _ := Read(name, []byte(edited(edited(first, "serial: "+serial), "vin: "+vin)))
 		return s
 	}
 	findings := CheckRun([]*Sheet{
@@ -295,39 +195,9 @@ func TestCheckRun(t *testing.T) {
 	}
 }
 
-// Findings lie inside the file, whatever is in it, and a sheet without errors
-// prints the words that were written.
-func FuzzReadSheet(f *testing.F) {
-	f.Add([]byte(first))
-	files, err := fs.Glob(os.DirFS(badSheets), "*.yaml")
-	if err != nil || len(files) == 0 {
-		f.Fatalf("no seeds in %s: %v", badSheets, err)
+func TestLanguageLeftOut(t *testing.T) {
+	s, findings := Read("first.yaml", []byte(first))
+	if len(findings) > 0 || s.Language.Value != DefaultLanguage {
+		t.Errorf("language is %q; %v", s.Language.Value, findings)
 	}
-	for _, file := range files {
-		data, err := os.ReadFile(filepath.Join(badSheets, file))
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(data)
-	}
-	line := loadEmbedded(f)
-	f.Fuzz(func(t *testing.T, data []byte) {
-		lines := strings.Split(string(data), "\n")
-		findings := checkAll(line, "x.yaml", data)
-		for _, finding := range findings {
-			if finding.Pos.File != "x.yaml" || finding.Pos.Line < 1 || finding.Pos.Line > len(lines)+1 {
-				t.Fatalf("finding at %s in a file of %d lines: %s", finding.Pos, len(lines), finding.Message)
-			}
-			if finding.Pos.Line <= len(lines) && finding.Pos.Column > utf8.RuneCountInString(lines[finding.Pos.Line-1])+1 || finding.Pos.Column < 1 {
-				t.Fatalf("finding at %s in a line of %q", finding.Pos, lines[finding.Pos.Line-1])
-			}
-		}
-		sheet, _ := ReadSheet("x.yaml", data)
-		if findings.HasErrors() {
-			return
-		}
-		if year, err := strconv.Atoi(sheet.ModelYear.Text); err != nil || year != sheet.ModelYear.Value || !serialForm.MatchString(sheet.Serial.Value) {
-			t.Fatalf("a sheet with serial %q and model year %q has no error", sheet.Serial.Value, sheet.ModelYear.Text)
-		}
-	})
 }

@@ -1,4 +1,4 @@
-package spec
+package product
 
 import (
 	"regexp"
@@ -29,15 +29,16 @@ type lineCheck struct {
 	findings source.Findings
 	tasks    []string
 	known    []string // component ids
+	derived  []string // features nobody writes
 }
 
-func (l *Line) check() source.Findings {
-	c := &lineCheck{Line: l}
+func (l *Line) check(derived []string) source.Findings {
+	c := &lineCheck{Line: l, derived: derived}
 	for _, t := range l.Tasks {
 		c.tasks = append(c.tasks, t.ID.Value)
 	}
-	for _, part := range l.Components.all() {
-		c.known = append(c.known, part.id)
+	for _, part := range l.Components.All() {
+		c.known = append(c.known, part.ID)
 	}
 	c.maker()
 	c.colors()
@@ -105,16 +106,16 @@ func (c *lineCheck) maker() {
 
 func (c *lineCheck) components() {
 	var ids []word
-	for _, part := range c.Components.all() {
-		ids = append(ids, word{Value: part.id, At: part.at})
-		c.ids("feature", part.common.Features)
-		for _, s := range part.common.Service {
+	for _, part := range c.Components.All() {
+		ids = append(ids, word{Value: part.ID, At: part.At})
+		c.ids("feature", part.Common.Features)
+		for _, s := range part.Common.Service {
 			c.name(codeLineTask, s.KeyAt, "task", s.Key, c.tasks)
 			if i := s.Value; !i.Every.Set && !i.Months.Set && !i.Loads.Set && !i.MotorHours.Set {
-				c.add(codeLineTask.At(s.KeyAt, "%s of %s has no interval; expected distance, months, loads or motor_hours", s.Key, part.id))
+				c.add(codeLineTask.At(s.KeyAt, "%s of %s has no interval; expected distance, months, loads or motor_hours", s.Key, part.ID))
 			}
 		}
-		if w, ok := part.data.(*Wheel); ok {
+		if w, ok := part.Data.(*Wheel); ok {
 			c.stages(w)
 		}
 	}
@@ -200,7 +201,7 @@ func (c *lineCheck) whole(m *Model) {
 	there := map[string]bool{}
 	note := func(parts source.Map[Part]) {
 		for _, p := range parts {
-			there[c.byID[p.Value.Use.Value].kind] = true
+			there[c.byID[p.Value.Use.Value].Kind] = true
 		}
 	}
 	note(m.Parts)
@@ -213,9 +214,9 @@ func (c *lineCheck) whole(m *Model) {
 		}
 		f := codeLineTrailer.At(m.VINCode.At, "%s has no %s", m.ID, t.what)
 		var ids []string
-		for _, part := range c.Components.all() {
-			if slices.Contains(t.kinds, part.kind) {
-				ids = append(ids, part.id)
+		for _, part := range c.Components.All() {
+			if slices.Contains(t.kinds, part.Kind) {
+				ids = append(ids, part.ID)
 			}
 		}
 		if len(ids) > 0 {
@@ -238,7 +239,7 @@ func (c *lineCheck) parts(parts source.Map[Part]) bool {
 
 func (c *lineCheck) axles(parts source.Map[Part]) (n int) {
 	for _, p := range parts {
-		if c.byID[p.Value.Use.Value].kind == "axle" {
+		if c.byID[p.Value.Use.Value].Kind == "axle" {
 			n++
 		}
 	}
@@ -281,14 +282,6 @@ func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	}
 }
 
-// objects gives the options a demand speaks of.
-func (d Demand) objects() []word {
-	if d.Option.Set {
-		return append([]word{d.Option}, d.AnyOf...)
-	}
-	return d.AnyOf
-}
-
 // places lists every place a part can be in on a model, whatever the options.
 func (m *Model) places() []string {
 	places := m.Parts.Names()
@@ -328,7 +321,7 @@ func (c *lineCheck) hazardsAndTasks() {
 	c.ids("task id", tasks)
 	// The program's own conditions speak of all trailers; the line's additions
 	// can only mean what this line has.
-	vocabulary := c.Vocabulary()
+	vocabulary := append(source.Values(c.Provided()), c.derived...)
 	check := func(lists ...[]word) {
 		for _, f := range slices.Concat(lists...) {
 			c.name(codeLineFeature, f.At, "feature", f.Value, vocabulary)
@@ -342,19 +335,12 @@ func (c *lineCheck) hazardsAndTasks() {
 	}
 }
 
-// Vocabulary lists every feature a unit of this line can have, sorted, each once.
-func (l *Line) Vocabulary() []string {
-	words := append(derivedFeatures(), texts(l.Provided())...)
-	slices.Sort(words)
-	return slices.Compact(words)
-}
-
 // Provided lists the features that components, models and options bring, as
 // often as they are written.
 func (l *Line) Provided() []source.Given[string] {
 	var words []word
-	for _, c := range l.Components.all() {
-		words = append(words, c.common.Features...)
+	for _, c := range l.Components.All() {
+		words = append(words, c.Common.Features...)
 	}
 	for _, m := range l.Models {
 		words = append(words, m.Features...)
@@ -381,8 +367,8 @@ func (c *lineCheck) words() {
 		}
 	}
 	var components []word
-	for _, part := range c.Components.all() {
-		components = append(components, word{Value: part.id, At: part.at})
+	for _, part := range c.Components.All() {
+		components = append(components, word{Value: part.ID, At: part.At})
 	}
 	english := c.Texts[fallbackLanguage]
 	if english == nil {
@@ -404,7 +390,7 @@ func (c *lineCheck) words() {
 			{"material", keys(t.Materials), keys(c.Maker.Materials), english.Materials.Names()},
 		} {
 			for _, id := range group.has {
-				if needed := texts(group.needed); !slices.Contains(needed, id.Value) {
+				if needed := source.Values(group.needed); !slices.Contains(needed, id.Value) {
 					c.add(wordsForNothing(group.what, id, needed))
 				}
 			}
@@ -436,8 +422,8 @@ func wordsForNothing(what string, id word, known []string) source.Finding {
 
 // figures refuses ratings, weights and counts that are nothing or less.
 func (c *lineCheck) figures() {
-	for _, part := range c.Components.all() {
-		c.positive(part.data)
+	for _, part := range c.Components.All() {
+		c.positive(part.Data)
 	}
 	for i := range c.Maker.Materials {
 		c.positive(&c.Maker.Materials[i].Value)

@@ -1,4 +1,4 @@
-package spec
+package product
 
 import (
 	"cmp"
@@ -23,12 +23,13 @@ var base embed.FS
 // strayLimit bounds the walk through a folder that is no product line at all.
 const strayLimit = 2000
 
-// LoadLine reads a product line: line.yaml, components/*.yaml in the order of
+// Load reads a product line: line.yaml, components/*.yaml in the order of
 // their names, models/ID.yaml for each model line.yaml lists, and text/*.yaml.
-// Places in findings begin with name. The line is whole or refused: with any
+// Places in findings begin with name. Derived are the features a unit has without
+// the line naming them. The line is whole or refused: with any
 // error among the findings the returned line is nil.
-func LoadLine(files fs.FS, name string) (*Line, source.Findings) {
-	r := &lineReader{files: files, name: strings.TrimSuffix(name, "/"), line: &Line{Texts: map[string]*LineTexts{}}}
+func Load(files fs.FS, name string, derived []string) (*Line, source.Findings) {
+	r := &lineReader{files: files, name: strings.TrimSuffix(name, "/"), line: &Line{Texts: map[string]*Texts{}}}
 	r.readBase()
 	if r.read("line.yaml", &r.line.Maker) {
 		r.readFolders()
@@ -36,13 +37,16 @@ func LoadLine(files fs.FS, name string) (*Line, source.Findings) {
 	// What follows from a file that could not be read is not reported as well.
 	if !r.findings.HasErrors() {
 		r.line.index()
-		r.findings.Add(r.line.check()...)
+		r.findings.Add(r.line.check(derived)...)
 	}
 	if r.findings.HasErrors() {
 		return nil, r.findings.Sorted()
 	}
 	return r.line, r.findings.Sorted()
 }
+
+// textLimit bounds the texts of a line, wherever they stand.
+func textLimit(string) source.TextLimit { return source.TextLimit{Characters: 4000} }
 
 type lineReader struct {
 	files    fs.FS
@@ -92,7 +96,7 @@ func (r *lineReader) readFolders() {
 	}
 	for _, file := range r.folder("text") {
 		known = append(known, file)
-		texts := &LineTexts{}
+		texts := &Texts{}
 		r.read(file, texts)
 		l.Texts[strings.TrimSuffix(path.Base(file), ".yaml")] = texts
 	}
@@ -106,7 +110,7 @@ func (r *lineReader) noModelFile(id word, file string) source.Finding {
 	files, _ := fs.Glob(r.files, "models/*.yaml") // the pattern is sound
 	var unlisted []string
 	for _, name := range files {
-		if name = strings.TrimSuffix(path.Base(name), ".yaml"); !slices.Contains(texts(r.line.Maker.Models), name) {
+		if name = strings.TrimSuffix(path.Base(name), ".yaml"); !slices.Contains(source.Values(r.line.Maker.Models), name) {
 			unlisted = append(unlisted, name)
 		}
 	}
@@ -173,7 +177,7 @@ func (r *lineReader) read(file string, dst any) bool {
 		return false
 	}
 	source.Decode(node, dst, &r.findings)
-	r.findings.Add(checkTexts(node, lineTextLimit)...)
+	r.findings.Add(source.CheckTexts(node, textLimit)...)
 	return true
 }
 

@@ -1,4 +1,4 @@
-package spec
+package sheet
 
 import (
 	"fmt"
@@ -30,17 +30,17 @@ const (
 	motorHoursMost    = 744 // hours in a month of 31 days
 )
 
-// ReadSheet reads a build sheet. The sheet is nil when the text cannot be used
+// Read reads a build sheet. The sheet is nil when the text cannot be used
 // at all; otherwise it holds what could be read, whatever the findings say.
-// Whether model, options and vin go together is Build's to say.
-func ReadSheet(file string, data []byte) (*Sheet, source.Findings) {
+// Whether model, options and vin go together depends on the line.
+func Read(file string, data []byte) (*Sheet, source.Findings) {
 	node, findings := source.Parse(file, data, source.SheetLimit)
 	if node == nil {
 		return nil, findings.Sorted()
 	}
 	s := &Sheet{File: file, Data: data}
 	source.Decode(node, s, &findings)
-	findings.Add(checkTexts(node, nameLimit)...)
+	findings.Add(source.CheckTexts(node, textLimit)...)
 	c := &sheetCheck{Sheet: s}
 	c.forms()
 	c.dates()
@@ -49,10 +49,18 @@ func ReadSheet(file string, data []byte) (*Sheet, source.Findings) {
 	c.fitted()
 	findings.Add(c.findings...)
 	if !s.Language.Set {
-		s.Language.Value = fallbackLanguage
+		s.Language.Value = DefaultLanguage
 	}
 	s.Faulty = findings.HasErrors()
 	return s, findings.Sorted()
+}
+
+// textLimit: notes are the one text of a sheet with line breaks.
+func textLimit(path string) source.TextLimit {
+	if path == "notes" {
+		return source.TextLimit{Characters: 4000, Lines: true}
+	}
+	return source.TextLimit{Characters: 200}
 }
 
 // sheetCheck holds a sheet against itself.

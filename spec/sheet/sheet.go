@@ -1,11 +1,23 @@
-package spec
+package sheet
 
 import (
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
-type date = source.Given[quantity.Date]
+// Shorthands for entries that carry the place where they were written.
+type (
+	word  = source.Given[string]
+	count = source.Given[int]
+	mass  = source.Given[quantity.Mass]
+	date  = source.Given[quantity.Date]
+)
+
+// CopyName is the name of the copy of a build sheet that stands beside its guide.
+const CopyName = "sheet.yaml"
+
+// DefaultLanguage is the language of a guide whose sheet names none.
+const DefaultLanguage = "en"
 
 // Sheet is a build sheet: what the plant writes for one serial number.
 type Sheet struct {

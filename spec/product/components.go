@@ -1,14 +1,14 @@
-package spec
+package product
 
 import "ownerguide/spec/source"
 
-// component is one entry of [Components], whatever its type.
-type component struct {
-	kind   string
-	id     string
-	at     source.Pos
-	common *Common
-	data   any // *Axle, *Tire …
+// Component is one entry of [Components], whatever its type.
+type Component struct {
+	Kind   string // the group, singular: axle, tire, power-unit …
+	ID     string
+	At     source.Pos
+	Common *Common
+	Data   any // *Axle, *Tire … according to Kind
 }
 
 // shared gives what every component has.
@@ -18,20 +18,20 @@ func (c *Common) shared() *Common { return c }
 func of[T any, P interface {
 	*T
 	shared() *Common
-}](kind string, group source.Map[T]) []component {
-	out := make([]component, len(group))
+}](kind string, group source.Map[T]) []Component {
+	out := make([]Component, len(group))
 	for i := range group {
 		p := &group[i].Value
-		out[i] = component{kind, group[i].Key, group[i].KeyAt, P(p).shared(), p}
+		out[i] = Component{kind, group[i].Key, group[i].KeyAt, P(p).shared(), p}
 	}
 	return out
 }
 
-// all lists every component, by kind and in the order of the files. This is
+// All lists every Component, by kind and in the order of the files. This is
 // the one place that gives a kind its name.
-func (c *Components) all() []component {
-	var all []component
-	for _, group := range [][]component{
+func (c *Components) All() []Component {
+	var all []Component
+	for _, group := range [][]Component{
 		of("axle", c.Axles), of("tire", c.Tires), of("wheel", c.Wheels), of("coupler", c.Couplers), of("chain", c.Chains),
 		of("jack", c.Jacks), of("breakaway", c.Breakaways), of("connector", c.Connectors), of("circuit", c.Circuits), of("lamps", c.Lamps),
 		of("deck", c.Decks), of("anchor", c.Anchors), of("box", c.Boxes), of("winch-plate", c.WinchPlates), of("winch", c.Winches),
@@ -48,10 +48,17 @@ func (c *Components) all() []component {
 // index makes components findable by id; the first of two equal ids wins, and
 // check reports the second.
 func (l *Line) index() {
-	l.byID = map[string]component{}
-	for _, c := range l.Components.all() {
-		if _, twice := l.byID[c.id]; !twice {
-			l.byID[c.id] = c
+	l.byID = map[string]Component{}
+	for _, c := range l.Components.All() {
+		if _, twice := l.byID[c.ID]; !twice {
+			l.byID[c.ID] = c
 		}
 	}
+}
+
+// Component gives the component with an id; ok is false for an id that no
+// component of the line has.
+func (l *Line) Component(id string) (c Component, ok bool) {
+	c, ok = l.byID[id]
+	return c, ok
 }

@@ -1,4 +1,4 @@
-package spec
+package product
 
 import (
 	"ownerguide/spec/quantity"

@@ -1,4 +1,4 @@
-package spec
+package product
 
 import (
 	"fmt"
@@ -12,12 +12,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-const smallLine = "../testdata/lines/small"
+const smallLine = "../../testdata/lines/small"
+
+// derived is what package spec gives of features that nobody writes, as far as
+// the small line names any.
+var derived = []string{"over-10000-lb"}
 
 // loadSmall loads the small invented line that the tests of this package use.
 func loadSmall(t testing.TB) *Line {
 	t.Helper()
-	line, findings := LoadLine(os.DirFS(smallLine), "small")
+	line, findings := Load(os.DirFS(smallLine), "small", derived)
 	for _, f := range findings {
 		t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
 	}
@@ -46,7 +50,7 @@ func smallFiles(t testing.TB) fstest.MapFS {
 	return files
 }
 
-func TestLoadLine(t *testing.T) {
+func TestLoad(t *testing.T) {
 	line := loadSmall(t)
 	var files []string
 	for _, f := range line.Files {
@@ -186,7 +190,7 @@ func TestLineChecks(t *testing.T) {
 				}
 				files[tt.file] = &fstest.MapFile{Data: []byte(strings.Replace(string(old.Data), tt.old, tt.new, 1))}
 			}
-			line, findings := LoadLine(files, "")
+			line, findings := Load(files, "", derived)
 			var got []string
 			for _, f := range findings {
 				got = append(got, f.Pos.String()+" "+f.Code)
@@ -200,7 +204,7 @@ func TestLineChecks(t *testing.T) {
 			}
 		})
 	}
-	for _, c := range Codes()[len(sheetCodes()):] {
+	for _, c := range Codes() {
 		if c.ID != codeTextFallback.ID && !slices.Contains(provoked, c.ID) { // TestWords provokes that one
 			t.Errorf("no case provokes %s", c.ID)
 		}
@@ -213,7 +217,7 @@ func programHazard(t *testing.T) string { return loadSmall(t).Hazards[0].ID.Valu
 func TestLineHints(t *testing.T) {
 	files := smallFiles(t)
 	files["models/tilt-20.yaml"].Data = []byte(strings.Replace(string(files["models/tilt-20.yaml"].Data), "ball-2", "bal-2", 1))
-	_, findings := LoadLine(files, "their/line/")
+	_, findings := Load(files, "their/line/", derived)
 	if got, want := fmt.Sprint(findings[0].Pos, findings[0].Hints), `their/line/models/tilt-20.yaml:11:19 [did you mean "ball-2"?]`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -222,58 +226,46 @@ func TestLineHints(t *testing.T) {
 func TestLineLimits(t *testing.T) {
 	files := smallFiles(t)
 	files["text/en.yaml"].Data = append(files["text/en.yaml"].Data, make([]byte, source.LineLimit)...)
-	line, findings := LoadLine(files, "small")
+	line, findings := Load(files, "small", derived)
 	if line != nil || len(findings) != 1 || findings[0].Code != "file-too-large" {
 		t.Errorf("got %v, %v", line, findings)
 	}
 	for i := range strayLimit + 10 {
 		files[fmt.Sprintf("many/%d.jpg", i)] = &fstest.MapFile{}
 	}
-	if _, findings := LoadLine(files, "small"); len(findings) > strayLimit+2 {
+	if _, findings := Load(files, "small", derived); len(findings) > strayLimit+2 {
 		t.Errorf("%d findings", len(findings))
 	}
 }
 
-// The embedded files of the program are valid, and each code says what it is for.
-func TestCodes(t *testing.T) {
-	seen := map[string]bool{}
-	for _, c := range slices.Concat(source.Codes(), Codes()) {
-		if c.ID == "" || c.Protects == "" || seen[c.ID] {
-			t.Errorf("code %q protects %q", c.ID, c.Protects)
-		}
-		seen[c.ID] = true
+func TestWords(t *testing.T) {
+	line := loadSmall(t)
+	m, findings := line.ModelText("es", "tilt-20")
+	if m.Name.Value != "Volquete 20" || findings != nil {
+		t.Errorf("got %+v, %v", m, findings)
 	}
-}
-
-// Whatever stands in line.yaml, a line is whole or refused, findings lie in
-// files of the line, and a line that is accepted carries a build.
-func FuzzLoadLine(f *testing.F) {
-	files := smallFiles(f)
-	f.Add(files["line.yaml"].Data, files["models/tilt-20.yaml"].Data)
-	f.Add([]byte("models: [a]\n"), []byte("options: { a: { requires: [ { option: a } ] } }\n"))
-	f.Add([]byte(strings.Replace(string(files["line.yaml"].Data), "1B9", "1B8", 1)), []byte("parts: {}\n"))
-	f.Fuzz(func(t *testing.T, maker, model []byte) {
-		changed := fstest.MapFS{}
-		for name, file := range files {
-			changed[name] = file
+	m, findings = line.ModelText("es", "deck-28")
+	if m.Name.Value != "Deck 28" || len(findings) != 1 || findings[0].Code != "text-fallback" || findings[0].Severity != source.Note ||
+		findings[0].Pos.String() != "small/text/en.yaml:3:3" {
+		t.Errorf("got %+v, %v", m, findings)
+	}
+	o, findings := line.OptionText("fr", "spare")
+	if o.Describe.Value != "A mount for a spare wheel." || len(findings) != 1 {
+		t.Errorf("got %+v, %v", o, findings)
+	}
+	for name, got := range map[string]func() (string, source.Findings){
+		"Front box":                             func() (string, source.Findings) { return line.ComponentName("en", "box-front") },
+		"Gravel":                                func() (string, source.Findings) { return line.MaterialName("en", "gravel") },
+		"the plate bolts to the top of the box": func() (string, source.Findings) { return line.Because("en", "plate-on-box") },
+	} {
+		if text, findings := got(); text != name || findings != nil {
+			t.Errorf("got %q, %v; want %q", text, findings, name)
 		}
-		changed["line.yaml"] = &fstest.MapFile{Data: maker}
-		changed["models/tilt-20.yaml"] = &fstest.MapFile{Data: model}
-		line, findings := LoadLine(changed, "line")
-		if (line == nil) != findings.HasErrors() {
-			t.Fatalf("a line: %t, findings %v", line != nil, findings)
-		}
-		for _, finding := range findings {
-			if !strings.HasPrefix(finding.Pos.File, "line/") && finding.Pos.File != "line" {
-				t.Fatalf("finding in %q: %s", finding.Pos, finding.Message)
-			}
-		}
-		if line == nil {
-			return
-		}
-		for _, m := range line.Models {
-			sheet, _ := ReadSheet("x.yaml", []byte(edited(first, "model: "+m.ID)))
-			line.Build(sheet)
-		}
-	})
+	}
+	if text, findings := line.Because("en", "nobody-knows"); text != "" || findings != nil {
+		t.Errorf("got %q, %v", text, findings)
+	}
+	if got := line.languages(); !slices.Equal(got, []string{"en", "es"}) {
+		t.Errorf("languages %v", got)
+	}
 }

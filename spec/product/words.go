@@ -1,4 +1,4 @@
-package spec
+package product
 
 import (
 	"slices"
@@ -22,39 +22,39 @@ func (l *Line) languages() []string {
 // ModelText gives the name and summary of a model, in English with a note when
 // the language lacks them.
 func (l *Line) ModelText(lang, id string) (ModelText, source.Findings) {
-	return lookUp(l, lang, "model", id, func(t *LineTexts) source.Map[ModelText] { return t.Models })
+	return lookUp(l, lang, "model", id, func(t *Texts) source.Map[ModelText] { return t.Models })
 }
 
 // OptionText gives the name and description of an option, in English with a
 // note when the language lacks them.
 func (l *Line) OptionText(lang, id string) (OptionText, source.Findings) {
-	return lookUp(l, lang, "option", id, func(t *LineTexts) source.Map[OptionText] { return t.Options })
+	return lookUp(l, lang, "option", id, func(t *Texts) source.Map[OptionText] { return t.Options })
 }
 
 // ComponentName gives the name of a component, in English with a note when the
 // language lacks it.
 func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
-	w, findings := lookUp(l, lang, "component", id, func(t *LineTexts) source.Map[word] { return t.Components })
+	w, findings := lookUp(l, lang, "component", id, func(t *Texts) source.Map[word] { return t.Components })
 	return w.Value, findings
 }
 
 // MaterialName gives the name of a bulk material, in English with a note when
 // the language lacks it.
 func (l *Line) MaterialName(lang, id string) (string, source.Findings) {
-	w, findings := lookUp(l, lang, "material", id, func(t *LineTexts) source.Map[word] { return t.Materials })
+	w, findings := lookUp(l, lang, "material", id, func(t *Texts) source.Map[word] { return t.Materials })
 	return w.Value, findings
 }
 
 // Because gives the reason for an option rule, in English with a note when the
 // language lacks it.
 func (l *Line) Because(lang, id string) (string, source.Findings) {
-	w, findings := lookUp(l, lang, "because", id, func(t *LineTexts) source.Map[word] { return t.Because })
+	w, findings := lookUp(l, lang, "because", id, func(t *Texts) source.Map[word] { return t.Because })
 	return w.Value, findings
 }
 
 // lookUp finds words in a language. A line that was loaded has all of them in
 // English; for an id it does not know the result is empty.
-func lookUp[T any](l *Line, lang, what, id string, group func(*LineTexts) source.Map[T]) (T, source.Findings) {
+func lookUp[T any](l *Line, lang, what, id string, group func(*Texts) source.Map[T]) (T, source.Findings) {
 	if t := l.Texts[lang]; t != nil {
 		if found := group(t).Get(id); found != nil {
 			return *found, nil

@@ -1,0 +1,247 @@
+package spec
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"unicode/utf8"
+)
+
+const badSheets = "../testdata/sheets/bad"
+
+// first is the sheet that every bad one is read together with.
+const first = `serial: EX-001
+vin: 1B9TD2023VM000001
+model: tilt-20
+model_year: 2027
+built: 2026-11-12
+issued: 2026-11-20
+revision: A
+`
+
+var expectation = regexp.MustCompile(`^\s*# expect: (\S+) (\d+)$`)
+
+// expected reads the findings a bad sheet announces, as "line:column code".
+func expected(t *testing.T, data []byte) []string {
+	t.Helper()
+	var want, waiting []string
+	for i, line := range strings.Split(string(data), "\n") {
+		if m := expectation.FindStringSubmatch(line); m != nil {
+			waiting = append(waiting, m[2]+" "+m[1])
+			continue
+		}
+		for _, w := range waiting {
+			want = append(want, fmt.Sprintf("%d:%s", i+1, w))
+		}
+		waiting = nil
+	}
+	if len(want) == 0 {
+		t.Error("the file expects no finding")
+	}
+	return want
+}
+
+// checkAll does what a run over several sheets does.
+func checkAll(line *product.Line, name string, data []byte) source.Findings {
+	s, findings := sheet.Read(name, data)
+	other, _ := sheet.Read("first.yaml", []byte(first))
+	findings.Add(sheet.CheckRun([]*sheet.Sheet{other, s})...)
+	if s != nil {
+		_, more := Resolve(line, s)
+		findings.Add(more...)
+	}
+	return findings.Sorted()
+}
+
+// Every code a sheet can provoke has a sheet that provokes it and only it.
+func TestBadSheets(t *testing.T) {
+	line := loadEmbedded(t)
+	var ours []string
+	for _, c := range slices.Concat(source.Codes(), sheet.Codes(), Codes()) {
+		ours = append(ours, c.ID)
+	}
+	// Too large a file would weigh down the project; TestTooLarge makes one.
+	provoked := []string{"file-too-large"}
+	files, err := filepath.Glob(badSheets + "/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			data, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := expected(t, data)
+			for _, w := range want {
+				_, code, _ := strings.Cut(w, " ")
+				if !slices.Contains(ours, code) {
+					t.Skip("a finding of another package")
+				}
+				if !strings.HasPrefix(filepath.Base(file), code) {
+					t.Errorf("the file's name does not begin with %s", code)
+				}
+				provoked = append(provoked, code)
+			}
+			var got []string
+			for _, f := range checkAll(line, file, data) {
+				got = append(got, fmt.Sprintf("%d:%d %s", f.Pos.Line, f.Pos.Column, f.Code))
+				t.Log(f.Pos, f.Message, f.Hints, f.Mends)
+			}
+			if !slices.Equal(got, want) {
+				t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+			}
+		})
+	}
+	for _, id := range ours {
+		if !slices.Contains(provoked, id) {
+			t.Errorf("no sheet in %s provokes %s", badSheets, id)
+		}
+	}
+}
+
+func TestFirstSheetIsGood(t *testing.T) {
+	s, findings := sheet.Read("first.yaml", []byte(first))
+	b, more := Resolve(loadEmbedded(t), s)
+	if len(findings)+len(more) > 0 || b == nil {
+		t.Errorf("got %v, %v, %v", b, findings, more)
+	}
+}
+
+// edited puts an entry in the place of the one with its key, or at the end.
+func edited(s, entry string) string {
+	key, _, _ := strings.Cut(entry, ":")
+	lines := strings.Split(strings.TrimSuffix(s, "\n"), "\n")
+	for i, line := range lines {
+		if strings.HasPrefix(line, key+":") {
+			lines[i] = entry
+			return strings.Join(lines, "\n") + "\n"
+		}
+	}
+	return s + entry + "\n"
+}
+
+// Findings lie inside the file, whatever is in it, and a sheet without errors
+// prints the words that were written.
+func FuzzSheet(f *testing.F) {
+	f.Add([]byte(first))
+	files, err := fs.Glob(os.DirFS(badSheets), "*.yaml")
+	if err != nil || len(files) == 0 {
+		f.Fatalf("no seeds in %s: %v", badSheets, err)
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(filepath.Join(badSheets, file))
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	line := loadEmbedded(f)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		lines := strings.Split(string(data), "\n")
+		findings := checkAll(line, "x.yaml", data)
+		for _, finding := range findings {
+			if finding.Pos.File != "x.yaml" || finding.Pos.Line < 1 || finding.Pos.Line > len(lines)+1 {
+				t.Fatalf("finding at %s in a file of %d lines: %s", finding.Pos, len(lines), finding.Message)
+			}
+			if finding.Pos.Line <= len(lines) && finding.Pos.Column > utf8.RuneCountInString(lines[finding.Pos.Line-1])+1 || finding.Pos.Column < 1 {
+				t.Fatalf("finding at %s in a line of %q", finding.Pos, lines[finding.Pos.Line-1])
+			}
+		}
+		given, _ := sheet.Read("x.yaml", data)
+		if findings.HasErrors() {
+			return
+		}
+		if year, err := strconv.Atoi(given.ModelYear.Text); err != nil || year != given.ModelYear.Value || given.Serial.Value == "" {
+			t.Fatalf("a sheet with serial %q and model year %q has no error", given.Serial.Value, given.ModelYear.Text)
+		}
+	})
+}
+
+const smallLine = "../testdata/lines/small"
+
+// loadSmall loads the small invented line that the tests of this package use.
+func loadSmall(t testing.TB) *product.Line {
+	t.Helper()
+	line, findings := LoadLine(os.DirFS(smallLine), "small")
+	for _, f := range findings {
+		t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
+	}
+	if line == nil {
+		t.FailNow()
+	}
+	return line
+}
+
+// smallFiles gives the small line's files, to be edited.
+func smallFiles(t testing.TB) fstest.MapFS {
+	t.Helper()
+	files := fstest.MapFS{}
+	root := os.DirFS(smallLine)
+	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, name)
+		files[name] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// Whatever stands in line.yaml, a line is whole or refused, findings lie in
+// files of the line, and a line that is accepted carries a build.
+func FuzzLoadLine(f *testing.F) {
+	files := smallFiles(f)
+	f.Add(files["line.yaml"].Data, files["models/tilt-20.yaml"].Data)
+	f.Add([]byte("models: [a]\n"), []byte("options: { a: { requires: [ { option: a } ] } }\n"))
+	f.Add([]byte(strings.Replace(string(files["line.yaml"].Data), "1B9", "1B8", 1)), []byte("parts: {}\n"))
+	f.Fuzz(func(t *testing.T, maker, model []byte) {
+		changed := fstest.MapFS{}
+		for name, file := range files {
+			changed[name] = file
+		}
+		changed["line.yaml"] = &fstest.MapFile{Data: maker}
+		changed["models/tilt-20.yaml"] = &fstest.MapFile{Data: model}
+		line, findings := LoadLine(changed, "line")
+		if (line == nil) != findings.HasErrors() {
+			t.Fatalf("a line: %t, findings %v", line != nil, findings)
+		}
+		for _, finding := range findings {
+			if !strings.HasPrefix(finding.Pos.File, "line/") && finding.Pos.File != "line" {
+				t.Fatalf("finding in %q: %s", finding.Pos, finding.Message)
+			}
+		}
+		if line == nil {
+			return
+		}
+		for _, m := range line.Models {
+			s, _ := sheet.Read("x.yaml", []byte(edited(first, "model: "+m.ID)))
+			Resolve(line, s)
+		}
+	})
+}
+
+// Each code says what it is for.
+func TestCodes(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), Codes()) {
+		if c.ID == "" || c.Protects == "" || seen[c.ID] {
+			t.Errorf("code %q protects %q", c.ID, c.Protects)
+		}
+		seen[c.ID] = true
+	}
+}

@@ -1,0 +1,78 @@
+package source
+
+import (
+	"unicode"
+	"unicode/utf8"
+)
+
+// Codes of the findings about texts, whatever they say.
+var (
+	codeTextEmpty     = Code{"text-empty", Error, "an entry with nothing in it would leave a hole in the guide"}
+	codeTextControl   = Code{"text-control", Error, "control characters and line breaks can hide or split what the guide and its mail say"}
+	codeTextDirection = Code{"text-direction", Error, "characters that turn the reading direction can make a figure read backwards"}
+	codeTextLong      = Code{"text-too-long", Error, "text far longer than its place pushes the cautions off the page"}
+)
+
+// TextLimit is how long a text may be, in characters, and whether it may have
+// line breaks and tabs.
+type TextLimit struct {
+	Characters int
+	Lines      bool
+}
+
+// CheckTexts looks at every single value of a file, known key or not: text from
+// a file is printed in the guide and put in a mail. The limit of a value goes by
+// its path.
+func CheckTexts(n *Node, limit func(path string) TextLimit) (findings Findings) {
+	for _, e := range n.Keys {
+		findings.Add(CheckTexts(e.Value, limit)...)
+	}
+	for _, item := range n.Items {
+		findings.Add(CheckTexts(item, limit)...)
+	}
+	if n.Kind == Scalar && !n.Null {
+		findings.Add(checkText(n, limit(n.Path))...)
+	}
+	return findings
+}
+
+func checkText(n *Node, limit TextLimit) (findings Findings) {
+	add := func(f Finding) {
+		f.Path = n.Path
+		findings.Add(f)
+	}
+	if length := utf8.RuneCountInString(n.Text); length > limit.Characters {
+		add(codeTextLong.At(n.At, "%s has %d characters; at most %d have room", n.Path, length, limit.Characters))
+		return findings
+	}
+	blank := true
+	for _, c := range n.Text {
+		blank = blank && unicode.IsSpace(c)
+		switch {
+		case limit.Lines && (c == '\n' || c == '\t'):
+		case turnsDirection(c):
+			add(codeTextDirection.At(n.At, "%s holds U+%04X, which turns the reading direction", n.Path, c).WithHint("delete the character"))
+			return findings
+		case hidden(c):
+			add(codeTextControl.At(n.At, "%s holds the control character U+%04X", n.Path, c).WithHint("delete the character; only notes may have line breaks"))
+			return findings
+		}
+	}
+	if blank {
+		add(codeTextEmpty.At(n.At, "%s is empty; expected a text", n.Path).WithHint("write the text, or leave the key out"))
+	}
+	return findings
+}
+
+// turnsDirection is true for the characters that override, embed or isolate a
+// reading direction (Unicode Standard Annex 9, section 2). The marks U+200E,
+// U+200F and U+061C are harmless and left alone.
+func turnsDirection(c rune) bool {
+	return '\u202a' <= c && c <= '\u202e' || '\u2066' <= c && c <= '\u2069'
+}
+
+// hidden is true for control characters, for the separators that break a line
+// unseen, and for code points that are no characters at all.
+func hidden(c rune) bool {
+	return unicode.IsControl(c) || c == '\u2028' || c == '\u2029' || c == '\ufeff' || c&0xfffe == 0xfffe || '\ufdd0' <= c && c <= '\ufdef'
+}
