@@ -121,6 +121,7 @@ func (c *Columns) Sheets(t *Table, l *product.Line) ([]Sheet, source.Findings) {
 	var sheets []Sheet
 	rows := map[string]*order{}
 	var read []*sheet.Sheet
+	written := 0
 	for _, r := range t.rows {
 		if r.cells == nil { // reported where it was read
 			sheets = append(sheets, Sheet{At: r.at})
@@ -132,6 +133,10 @@ func (c *Columns) Sheets(t *Table, l *product.Line) ([]Sheet, source.Findings) {
 			read = append(read, o.sheet)
 		}
 		sheets = append(sheets, Sheet{Serial: o.values["serial"], At: r.at, Text: o.text, Blanks: o.blanks})
+		if written += len(o.text); written > sheetsLimit {
+			return nil, append(m.findings.Sorted(), codeExport.At(source.Pos{File: t.file}, "the sheets of this export have more than %d MB", sheetsLimit>>20).
+				WithHint("export fewer orders at a time, and name columns that no sheet needs under leave_out"))
+		}
 	}
 	bad := map[source.Pos]bool{}
 	m.findings.Add(sheet.CheckRun(read)...)

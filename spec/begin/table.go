@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -22,10 +23,16 @@ var (
 func Codes() []source.Code { return []source.Code{codeExport, codeColumn, codeRow, codeCell} }
 
 // Bounds of an export. The largest plant builds some thousands of units a year.
+// A small file can stand for much more than it holds: cells of nothing but
+// separators, one text that a workbook shows in every cell, a title that each
+// row repeats as a remark. So what it unfolds to is bounded too.
 const (
-	exportLimit = 16 << 20 // bytes of a file
+	exportLimit = 16 << 20 // bytes of a file, and of the texts of all its cells
 	rowLimit    = 20000
 	columnLimit = 500
+	cellLimit   = 1_000_000
+	titleLimit  = 200       // characters
+	sheetsLimit = 256 << 20 // bytes of all sheets made of one export
 )
 
 // ExportLimit is how many bytes of an export need to be read to see that it is
@@ -38,6 +45,7 @@ type Table struct {
 	file string
 	head []cell
 	rows []row
+	text int // bytes of the texts of all cells
 }
 
 // cell is one cell and its place. In a workbook the column is the number of the
@@ -63,6 +71,11 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 	if f, bad := tooLarge(whole, data); bad {
 		return nil, source.Findings{f}
 	}
+	between := comma(separator, firstLine(data))
+	// Separators inside quotes count too: nobody writes a million of them.
+	if bytes.Count(data, []byte(string(between)))+bytes.Count(data, []byte("\n")) > cellLimit {
+		return nil, source.Findings{tooManyCells(whole)}
+	}
 	lines := bytes.Split(data, []byte("\n"))
 	for i, line := range lines {
 		if !utf8.Valid(line) {
@@ -70,7 +83,7 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 		}
 	}
 	r := csv.NewReader(bytes.NewReader(data))
-	r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = comma(separator, lines[0]), -1, true
+	r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = between, -1, true
 	at := func(i int) source.Pos {
 		line, column := r.FieldPos(i)
 		if n := line - 1; n < len(lines) && column-1 <= len(lines[n]) {
@@ -104,11 +117,34 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 			cells[i] = cell{text: strings.TrimSpace(text), at: at(i)}
 		}
 		findings.Add(t.add(cells)...)
-		if findings.HasErrors() && t.head == nil || len(t.rows) > rowLimit {
-			findings.Add(codeExport.At(whole, "the export has no usable title line, or more than %d rows", rowLimit))
+		if problem := t.unusable(); problem != "" && (findings.HasErrors() || t.head != nil) {
+			findings.Add(codeExport.At(whole, "the export has %s", problem))
 			return nil, findings
 		}
 	}
+}
+
+// unusable says why nothing can be made of a table as it was read so far; empty
+// when something can.
+func (t *Table) unusable() string {
+	switch {
+	case t.head == nil:
+		return "no usable title line"
+	case len(t.rows) > rowLimit:
+		return fmt.Sprintf("more than %d rows", rowLimit)
+	case t.text > exportLimit:
+		return fmt.Sprintf("more than %d MB of text in its cells", exportLimit>>20)
+	}
+	return ""
+}
+
+func firstLine(data []byte) []byte {
+	line, _, _ := bytes.Cut(data, []byte("\n"))
+	return line
+}
+
+func tooManyCells(whole source.Pos) source.Finding {
+	return codeExport.At(whole, "the export has more than %d cells", cellLimit).WithHint("export fewer orders or columns at a time")
 }
 
 func tooLarge(whole source.Pos, data []byte) (source.Finding, bool) {
@@ -143,6 +179,7 @@ func (t *Table) add(cells []cell) source.Findings {
 		if c.text != "" {
 			last = i
 		}
+		t.text += len(c.text)
 	}
 	switch {
 	case last < 0:
@@ -168,6 +205,10 @@ func (t *Table) title(cells []cell) source.Findings {
 	var findings source.Findings
 	first := map[string]source.Pos{}
 	for _, c := range cells {
+		if n := utf8.RuneCountInString(c.text); n > titleLimit {
+			findings.Add(codeColumn.At(c.at, "the title has %d characters; at most %d are read", n, titleLimit))
+			continue
+		}
 		key := strings.ToLower(c.text)
 		if at, twice := first[key]; twice && key != "" {
 			findings.Add(codeColumn.At(c.at, "the title %q stands here a second time", c.text).WithRelated(at, "first here"))

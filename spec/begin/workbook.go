@@ -2,6 +2,7 @@ package begin
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"encoding/xml"
 	"errors"
@@ -17,10 +18,15 @@ import (
 )
 
 // Bounds of what a workbook may unfold to. It is a zip archive, and a small one
-// can be made to fill any memory.
+// can be made to fill any memory. An ordinary workbook nests its elements six
+// deep, and no cell has more than 32,767 characters.
 const (
-	unfoldedLimit = 64 << 20
-	memberLimit   = 2000
+	unfoldedLimit = 64 << 20 // bytes of all its parts
+	memberLimit   = 2000     // parts
+	elementLimit  = 4 * cellLimit
+	depthLimit    = 32
+	tokenLimit    = 1 << 20 // bytes of one tag or one text
+	rowCellLimit  = 16384   // cells of one row: a spreadsheet has as many columns
 )
 
 // ReadWorkbook reads an export from a worksheet of an .xlsx file, the first one
@@ -64,12 +70,12 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 			t.rows = append(t.rows, row{at: f.Pos})
 			continue
 		}
-		if len(t.rows) <= rowLimit {
+		if t.head == nil || t.unusable() == "" {
 			findings.Add(t.add(cells)...)
 		}
 	}
-	if t.head == nil || len(t.rows) > rowLimit {
-		findings.Add(codeExport.At(whole, "worksheet %q has no usable title row, or more than %d rows", worksheet, rowLimit))
+	if problem := t.unusable(); problem != "" {
+		findings.Add(codeExport.At(whole, "worksheet %q has %s", worksheet, problem))
 		return nil, findings
 	}
 	return t, findings
@@ -104,46 +110,76 @@ func workbookCells(file string, r xlsxreader.Row) ([]cell, error) {
 // reads as shorter tables, numbers of shared texts that are none, readings in
 // small letters above a text, and days counted from 1904.
 func soundWorkbook(data []byte) error {
+	if bytes.Count(data, []byte("PK\x01\x02")) > memberLimit { // before a list of them is made
+		return fmt.Errorf("it has more than %d parts", memberLimit)
+	}
 	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return errors.New("it is not an .xlsx file")
 	}
-	if len(archive.File) > memberLimit {
-		return fmt.Errorf("it has more than %d parts", memberLimit)
-	}
-	left := int64(unfoldedLimit)
+	u := &unfolding{left: unfoldedLimit, seen: map[string]int{}}
 	for _, f := range archive.File {
-		used, err := soundPart(f, left)
-		if err != nil {
+		if err := u.part(f); err != nil {
 			return fmt.Errorf("%s: %w", f.Name, err)
 		}
-		left -= used
 	}
 	return nil
 }
 
-func soundPart(f *zip.File, left int64) (used int64, err error) {
-	part, err := f.Open()
-	if err != nil {
-		return 0, err
-	}
-	defer part.Close()
-	counted := &io.LimitedReader{R: part, N: left + 1}
-	if !strings.HasSuffix(f.Name, ".xml") {
-		_, err = io.Copy(io.Discard, counted)
-	} else {
-		err = soundXML(counted)
-	}
-	if counted.N <= 0 {
-		return 0, fmt.Errorf("the workbook unfolds to more than %d MB", unfoldedLimit>>20)
-	}
-	return left + 1 - counted.N, err
+// unfolding is the reading of one part after the other, each byte counted. It
+// stands between the archive and the XML reader, which takes its bytes one at a
+// time and would collect a tag or a text without end.
+type unfolding struct {
+	from  *bufio.Reader
+	left  int            // bytes the workbook may still unfold to
+	token int            // bytes the tag or text being read may still have
+	seen  map[string]int // how often an element of mostElements stood there
 }
 
-func soundXML(r io.Reader) error {
-	d := xml.NewDecoder(r)
+// ReadByte implements [io.ByteReader].
+func (u *unfolding) ReadByte() (byte, error) {
+	switch {
+	case u.left == 0:
+		return 0, errUnfolds
+	case u.token == 0:
+		return 0, fmt.Errorf("it has a tag or a text of more than %d bytes", tokenLimit)
+	}
+	u.left--
+	u.token--
+	return u.from.ReadByte()
+}
+
+// Read implements [io.Reader].
+func (u *unfolding) Read(into []byte) (n int, err error) {
+	if u.left == 0 {
+		return 0, errUnfolds
+	}
+	n, err = u.from.Read(into[:min(len(into), u.left)])
+	u.left -= n
+	return n, err
+}
+
+var errUnfolds = fmt.Errorf("the workbook unfolds to more than %d MB", unfoldedLimit>>20)
+
+func (u *unfolding) part(f *zip.File) error {
+	part, err := f.Open()
+	if err != nil {
+		return err
+	}
+	defer part.Close()
+	u.from = bufio.NewReader(part)
+	if strings.HasSuffix(f.Name, ".xml") || strings.HasSuffix(f.Name, ".rels") {
+		return u.xml(f.Name)
+	}
+	_, err = io.Copy(io.Discard, u)
+	return err
+}
+
+func (u *unfolding) xml(name string) error {
+	d := xml.NewDecoder(u)
 	shared, value := false, false // inside a cell with a shared text, and inside its number
-	for {
+	for depth, cells := 0, 0; ; {
+		u.token = tokenLimit
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) {
 			return nil
@@ -153,23 +189,24 @@ func soundXML(r io.Reader) error {
 		}
 		switch e := token.(type) {
 		case xml.StartElement:
-			switch e.Name.Local {
-			case "rPh":
-				return errors.New("it has readings above its texts")
-			case "workbookPr":
-				if v := attribute(e, "date1904"); v == "1" || v == "true" {
-					return errors.New("it counts days from 1904")
-				}
-			case "sst":
-				if n, err := strconv.Atoi(attribute(e, "count")); attribute(e, "count") != "" && (err != nil || n < 0 || n > unfoldedLimit/8) {
-					return errors.New("the number of its texts cannot be right")
-				}
-			case "c":
+			if depth++; depth > depthLimit {
+				return fmt.Errorf("its elements are nested more than %d deep", depthLimit)
+			}
+			if err := u.element(name, e); err != nil {
+				return err
+			}
+			if e.Name.Local == "c" {
 				shared = attribute(e, "t") == "s"
+				if cells++; cells > rowCellLimit {
+					return fmt.Errorf("a row has more than %d cells", rowCellLimit)
+				}
 			}
 			value = e.Name.Local == "v"
 		case xml.EndElement:
-			value = false
+			depth--
+			if value = false; e.Name.Local == "row" {
+				cells = 0
+			}
 		case xml.CharData:
 			if shared && value {
 				if _, err := strconv.ParseUint(string(e), 10, 31); err != nil {
@@ -178,6 +215,40 @@ func soundXML(r io.Reader) error {
 			}
 		}
 	}
+}
+
+// element looks at one element of a part.
+func (u *unfolding) element(part string, e xml.StartElement) error {
+	kind := e.Name.Local
+	most, special := mostElements[kind]
+	if !special {
+		kind, most = "", elementLimit
+	}
+	if u.seen[kind]++; u.seen[kind] > most {
+		return fmt.Errorf("the workbook has more than %d elements %s", most, e.Name.Local)
+	}
+	switch {
+	case kind == "rPh":
+		return errors.New("it has readings above its texts")
+	case kind == "workbookPr" && slices.Contains([]string{"1", "true"}, attribute(e, "date1904")):
+		return errors.New("it counts days from 1904")
+	case kind == "sst" && attribute(e, "count") != "":
+		if n, err := strconv.Atoi(attribute(e, "count")); err != nil || n < 0 || n > cellLimit {
+			return errors.New("the number of its texts cannot be right")
+		}
+	case kind == "Relationship" && part == "xl/_rels/workbook.xml.rels" && attribute(e, "TargetMode") != "External":
+		if !strings.HasSuffix(attribute(e, "Target"), ".xml") { // it would be read as XML all the same
+			return fmt.Errorf("it names a part %q, which is no .xml", attribute(e, "Target"))
+		}
+	}
+	return nil
+}
+
+// mostElements is how many of an element a workbook may have, where each costs
+// the library memory, or is looked for among all others of its kind.
+var mostElements = map[string]int{
+	"c": cellLimit, "si": cellLimit, "sheet": memberLimit, "Relationship": 100_000, "numFmt": 5_000, "xf": 100_000,
+	"rPh": 1, "workbookPr": memberLimit, "sst": memberLimit,
 }
 
 func attribute(e xml.StartElement, name string) string {
