@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -183,14 +182,9 @@ func (c *beginCommand) readExport() (table *begin.Table, columns *begin.Columns,
 	if columns != nil {
 		separator, worksheet = columns.Separator.Value, columns.Worksheet.Value
 	}
-	file, err := os.Open(c.From)
+	data, err := readPlain(c.From, begin.ExportLimit)
 	if err != nil {
-		return nil, nil, nil, fmt.Errorf("reading %s: %w", c.From, plainError(err))
-	}
-	defer file.Close()
-	data, err := io.ReadAll(io.LimitReader(file, begin.ExportLimit))
-	if err != nil {
-		return nil, nil, nil, fmt.Errorf("reading %s: %w", c.From, plainError(err))
+		return nil, nil, nil, err
 	}
 	name := filepath.ToSlash(c.From)
 	var more source.Findings

@@ -425,6 +425,8 @@ func TestFoldersWithLinksAndPipes(t *testing.T) {
 		{"labels", "templates/en/labels.yaml", []string{"--templates", "templates", "check", sheet}},
 		{"style sheet", "templates/style.css", []string{"--templates", "templates", "check", sheet}},
 		{"sheet among sheets", "sheets/a.yaml", []string{"check", "sheets"}},
+		{"order export", "orders.csv", []string{"begin", "--from", "orders.csv"}},
+		{"workbook", "orders.xlsx", []string{"begin", "--from", "orders.xlsx"}},
 		{"record of a unit", "out/BW-27-0118/record.json", []string{"write", "--out", "out", sheet}},
 		{"unit", "out/BW-27-0118", []string{"write", "--out", "out", sheet}},
 		{"revisions", "out/BW-27-0118/revisions", []string{"write", "--out", "out", sheet}},

@@ -190,23 +190,32 @@ func plainError(err error) error {
 // readCapped reads at most one byte more than a sheet may have, so that a huge
 // file costs nothing and is still refused.
 func readCapped(name string, in io.Reader) ([]byte, error) {
-	if name != "-" {
-		// A pipe among the files of a folder would keep the run waiting for ever.
-		info, err := os.Stat(name)
-		if err == nil && !info.Mode().IsRegular() {
-			err = errNotPlain
-		}
+	if name == "-" {
+		data, err := io.ReadAll(io.LimitReader(in, source.SheetLimit+1))
 		if err != nil {
-			return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+			return nil, fmt.Errorf("reading standard input: %w", plainError(err))
 		}
-		file, err := os.Open(name)
-		if err != nil {
-			return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
-		}
-		defer file.Close()
-		in = file
+		return data, nil
 	}
-	data, err := io.ReadAll(io.LimitReader(in, source.SheetLimit+1))
+	return readPlain(name, source.SheetLimit+1)
+}
+
+// readPlain reads the beginning of a plain file. A pipe or a device would keep
+// the run waiting for ever.
+func readPlain(name string, limit int64) ([]byte, error) {
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("reading %s: %w", name, errNotPlain)
+	}
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, limit))
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
 	}

@@ -32,7 +32,7 @@ const (
 	columnLimit = 500
 	cellLimit   = 1_000_000
 	titleLimit  = 200       // characters
-	sheetsLimit = 256 << 20 // bytes of all sheets made of one export
+	sheetsLimit = 100 << 20 // bytes of all sheets made of one export
 )
 
 // ExportLimit is how many bytes of an export need to be read to see that it is
@@ -84,10 +84,17 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 	}
 	r := csv.NewReader(bytes.NewReader(data))
 	r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = between, -1, true
-	at := func(i int) source.Pos {
+	counted := 0 // bytes of the line
+	// Columns are counted on from the cell before: a row may have a million cells.
+	at := func(i int, before source.Pos) source.Pos {
 		line, column := r.FieldPos(i)
 		if n := line - 1; n < len(lines) && column-1 <= len(lines[n]) {
-			column = utf8.RuneCount(lines[n][:column-1]) + 1
+			if i == 0 || before.Line != line {
+				before.Column, counted = 1, 0
+			}
+			from := counted
+			counted = column - 1
+			column = before.Column + utf8.RuneCount(lines[n][from:counted])
 		}
 		return source.Pos{File: file, Line: line, Column: column}
 	}
@@ -113,8 +120,10 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 			return t, findings
 		}
 		cells := make([]cell, len(record))
+		var last source.Pos
 		for i, text := range record {
-			cells[i] = cell{text: strings.TrimSpace(text), at: at(i)}
+			last = at(i, last)
+			cells[i] = cell{text: strings.TrimSpace(text), at: last}
 		}
 		findings.Add(t.add(cells)...)
 		if problem := t.unusable(); problem != "" && (findings.HasErrors() || t.head != nil) {
