@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 
 	"ownerguide/spec/sheet"
@@ -17,7 +18,8 @@ type checkCommand struct {
 func (checkCommand) Help() string {
 	return `All findings of all sheets are printed, sorted by file, line and column. With
 --format json they are one array, [] when clean. What concerns the product line
-or the templates, and no sheet, goes to standard error.
+or the templates, and no sheet, goes to standard error, and so does the count at
+the end: 12 sheets, 0 errors.
 
 Example:
 
@@ -26,7 +28,7 @@ Example:
 
 // Run checks every sheet as far as its filled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	sheets, problems := readSheets(c.Sheets, in)
+	sheets, all := readSheets(c.Sheets, in)
 	m, err := cli.load(t)
 	if err != nil {
 		return err
@@ -34,7 +36,7 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err := c.originsFlag.write(t, cli, m); err != nil {
 		return err
 	}
-	var all, notes source.Findings // of the sheets, and of line and templates
+	var notes source.Findings // of line and templates
 	var read []*sheet.Sheet
 	eachInOrder(sheets, 0, func(f sheetFile) *unit {
 		u := m.read(f)
@@ -62,13 +64,38 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	} else {
 		err = t.findings(all)
 	}
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case problems != nil:
-		return problems
-	case all.HasErrors():
+	}
+	t.note("%s", summary(len(sheets), all))
+	if all.HasErrors() {
 		return errFound
 	}
 	return nil
+}
+
+// summary counts what was looked at and what was found: "12 sheets, 0 errors".
+func summary(sheets int, found source.Findings) string {
+	errs, warnings := 0, 0
+	for _, f := range found.Sorted() {
+		switch f.Severity {
+		case source.Error:
+			errs++
+		case source.Warning:
+			warnings++
+		}
+	}
+	text := counted(sheets, "sheet") + ", " + counted(errs, "error")
+	if warnings > 0 {
+		text += ", " + counted(warnings, "warning")
+	}
+	return text
+}
+
+// counted is a number with the word for what is counted.
+func counted(n int, word string) string {
+	if n != 1 {
+		word += "s"
+	}
+	return fmt.Sprintf("%d %s", n, word)
 }

@@ -61,14 +61,11 @@ func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record
 		r, _, err := readRecord(name)
 		return r, err
 	}
-	sheets, err := readSheets([]string{name}, in)
+	file, err := readSheet(name, in, t)
 	if err != nil {
 		return nil, err
 	}
-	if len(sheets) != 1 {
-		return nil, usagef("%s: expected one build sheet or the folder of one unit", name)
-	}
-	u := m.read(sheets[0])
+	u := m.read(file)
 	m.assemble(u)
 	if err := t.sideFindings(u.findings); err != nil {
 		return nil, err

@@ -33,8 +33,8 @@ func complete(root *kong.Node, words []string) []candidate {
 	if at.open != nil {
 		return at.candidates(at.open, last)
 	}
-	if name, value, ok := strings.Cut(last, "="); ok && strings.HasPrefix(name, "--") {
-		found := at.candidates(at.flag(name), value)
+	if name, value, ok := strings.Cut(last, "="); ok && flagOf(at.node, name) != nil {
+		found := at.candidates(flagOf(at.node, name).Value, value)
 		for i := range found {
 			found[i].text = name + "=" + found[i].text
 		}
@@ -90,12 +90,12 @@ func (s *typedSoFar) take(words []string) (more int) {
 	word := words[0]
 	if strings.HasPrefix(word, "-") && word != "-" {
 		name, value, given := strings.Cut(word, "=")
-		flag := s.flag(name)
+		flag := flagOf(s.node, name)
 		switch {
 		case flag == nil || flag.IsBool():
 			return 0
 		case !given && len(words) == 1:
-			s.open = flag
+			s.open = flag.Value
 			return 0
 		case !given:
 			value, more = words[1], 1
@@ -113,18 +113,6 @@ func (s *typedSoFar) take(words []string) (more int) {
 	}
 	s.arguments = append(s.arguments, word)
 	return 0
-}
-
-// flag finds a flag of the command or of the program; nil when there is none.
-func (s *typedSoFar) flag(name string) *kong.Value {
-	for _, group := range s.node.AllFlags(false) {
-		for _, f := range group {
-			if "--"+f.Name == name || f.Short != 0 && "-"+string(f.Short) == name || slices.Contains(f.Aliases, strings.TrimPrefix(name, "--")) {
-				return f.Value
-			}
-		}
-	}
-	return nil
 }
 
 func (s *typedSoFar) flags(last string) []candidate {

@@ -32,12 +32,9 @@ Example:
 // Run explains the values of one unit. Findings go to standard error: figures
 // of a unit with errors are shown too, since they help to find the slip.
 func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	sheets, err := readSheets([]string{c.Sheet}, in)
+	file, err := readSheet(c.Sheet, in, t)
 	if err != nil {
 		return err
-	}
-	if len(sheets) != 1 {
-		return usagef("%s: expected one build sheet", c.Sheet)
 	}
 	l, findings, err := cli.loadLine()
 	if err != nil {
@@ -49,7 +46,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		}
 		return errFound
 	}
-	u := (&maker{line: l}).read(sheets[0])
+	u := (&maker{line: l}).read(file)
 	if err := t.sideFindings(u.findings); err != nil {
 		return err
 	}

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 
 	"ownerguide/render"
@@ -104,78 +103,6 @@ func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
 		return nil, findings, nil
 	}
 	return t, findings, nil
-}
-
-// sheetFile is one build sheet as it was read.
-type sheetFile struct {
-	name string // as the user typed it
-	data []byte
-}
-
-// readSheets finds and reads the sheets that arguments name: files, folders
-// (every .yaml and .yml directly in them), patterns, and "-" for standard input.
-// What cannot be read is reported and the rest is read all the same.
-func readSheets(args []string, in io.Reader) (sheets []sheetFile, problems error) {
-	var names []string
-	for _, arg := range args {
-		found, err := expand(arg)
-		problems = errors.Join(problems, err)
-		names = append(names, found...)
-	}
-	seen := map[string]bool{}
-	for _, name := range names {
-		if seen[name] {
-			continue
-		}
-		seen[name] = true
-		data, err := readCapped(name, in)
-		if err != nil {
-			problems = errors.Join(problems, err)
-			continue
-		}
-		sheets = append(sheets, sheetFile{name, data})
-	}
-	return sheets, problems
-}
-
-func expand(arg string) ([]string, error) {
-	if arg == "-" {
-		return []string{arg}, nil
-	}
-	info, err := os.Stat(arg)
-	switch {
-	case err == nil && !info.IsDir():
-		return []string{arg}, nil
-	case err == nil:
-		return sheetsIn(arg)
-	case errors.Is(err, fs.ErrNotExist) && strings.ContainsAny(arg, "*?["):
-		found, err := filepath.Glob(arg)
-		if err == nil && len(found) == 0 {
-			err = errors.New("no file fits the pattern")
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", arg, err)
-		}
-		return found, nil
-	}
-	return nil, fmt.Errorf("reading %s: %w", arg, plainError(err))
-}
-
-func sheetsIn(dir string) ([]string, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", dir, plainError(err))
-	}
-	var out []string
-	for _, e := range entries {
-		if ext := filepath.Ext(e.Name()); !e.IsDir() && (ext == ".yaml" || ext == ".yml") {
-			out = append(out, filepath.Join(dir, e.Name()))
-		}
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("%s: no .yaml or .yml file in this folder", dir)
-	}
-	return out, nil
 }
 
 // plainError takes the repeated path off a file error.

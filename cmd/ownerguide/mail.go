@@ -39,18 +39,15 @@ Example:
 
 // Run writes the draft.
 func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	sheets, err := readSheets([]string{c.Sheet}, in)
+	file, err := readSheet(c.Sheet, in, t)
 	if err != nil {
 		return err
-	}
-	if len(sheets) != 1 {
-		return usagef("%s has %d build sheets; a mail is about one", c.Sheet, len(sheets))
 	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
-	u, files, err := c.make(m, sheets[0])
+	u, files, err := c.make(m, file)
 	if err := errors.Join(err, t.sideFindings(u.findings)); err != nil {
 		return err
 	}

@@ -6,7 +6,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -115,7 +114,7 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 	case exited >= 0:
 		return exited
 	case err != nil:
-		t.usage(err)
+		t.usage(diagnose(parser.Model.Node, args, err))
 		return exitUsage
 	}
 	t.quiet = cli.Quiet
@@ -147,11 +146,6 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 // errFound says that findings, already printed, were errors.
 var errFound = errors.New("errors were found")
 
-// usageError is a wrong command line that only the command could see.
-type usageError struct{ error }
-
-func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
-
 // helpCommand is --help for those who look for a command.
 type helpCommand struct {
 	Command string `arg:"" optional:"" complete:"command" help:"Command to show; all are listed when left out."`
@@ -175,7 +169,7 @@ func (c *helpCommand) Run(k *kong.Context) error {
 		err = of.Error
 	}
 	if err != nil {
-		return usageError{err}
+		return diagnose(k.Model.Node, words, err, "help")
 	}
 	return of.PrintUsage(false)
 }

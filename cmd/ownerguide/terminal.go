@@ -126,7 +126,7 @@ func (t *terminal) interrupted() {
 // usage reports a wrong command line.
 func (t *terminal) usage(err error) {
 	if len(hintsOf(err)) == 0 {
-		err = withHint(err, "ownerguide --help shows the commands, ownerguide COMMAND --help one of them")
+		err = withHint(err, "ownerguide help shows the commands, ownerguide help COMMAND one of them")
 	}
 	t.problem(err)
 }

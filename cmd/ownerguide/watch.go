@@ -115,7 +115,7 @@ func (w *watcher) round(ctx context.Context) error {
 		}
 		w.maker = m
 	}
-	all, problems := readSheets(w.Sheets, nil)
+	all, unread := readSheets(w.Sheets, nil)
 	var changed []sheetFile
 	for _, f := range all {
 		// Of two sheets that share a number neither is written, so that a change
@@ -126,10 +126,13 @@ func (w *watcher) round(ctx context.Context) error {
 		}
 	}
 	w.clash = serialClashes(all)
-	if len(changed) == 0 {
-		return problems
+	if err := w.t.sideFindings(unread); err != nil {
+		return err
 	}
-	return w.batch(ctx, w.t, w.maker, all, changed, problems)
+	if len(changed) == 0 {
+		return nil
+	}
+	return w.batch(ctx, w.t, w.maker, all, changed)
 }
 
 // wait blocks until something changed and then nothing did for a while. It forgets

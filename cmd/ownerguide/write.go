@@ -104,17 +104,25 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		return c.watch(cli, ctx, t)
 	}
 	c.Out = cmp.Or(c.Out, "out")
-	sheets, problems := readSheets(c.Sheets, in)
+	sheets, unread := readSheets(c.Sheets, in)
 	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
-	return c.batch(ctx, t, m, sheets, sheets, problems)
+	if err := t.sideFindings(unread); err != nil {
+		return err
+	}
+	if len(sheets) > 0 {
+		err = c.batch(ctx, t, m, sheets, sheets)
+	}
+	if err == nil && unread.HasErrors() {
+		return errFound
+	}
+	return err
 }
 
-// batch writes the guides of sheets, which are among all that go into the same
-// folder. Problems are those of reading them, for the error at the end.
-func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile, problems error) error {
+// batch writes the guides of sheets, which are among all that go into the same folder.
+func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile) error {
 	clash := serialClashes(all)
 	folder, err := deliver.Open(c.Out)
 	if err != nil {
@@ -173,8 +181,8 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	if c.Format == "text" {
 		t.note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
 	}
-	if err := errors.Join(problems, failure); err != nil {
-		return err
+	if failure != nil {
+		return failure
 	}
 	if count[refused] > 0 {
 		return errFound

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"ownerguide/spec/source"
+)
+
+// sheetFile is one build sheet as it was read.
+type sheetFile struct {
+	name string // as the user typed it
+	data []byte
+}
+
+// codeUnreadable is about what a command line names and no sheet can be read from.
+var codeUnreadable = source.Code{ID: "sheet-unreadable", Severity: source.Error, Protects: "a sheet that is passed over in silence is a unit without its guide"}
+
+// readSheets finds and reads the sheets that arguments name: files, folders
+// (every .yaml and .yml directly in them), patterns, and "-" for standard input.
+// A file that is named twice is read once. What cannot be read is a finding, and
+// the rest is read all the same.
+func readSheets(args []string, in io.Reader) (sheets []sheetFile, found source.Findings) {
+	var names []string
+	for _, arg := range args {
+		more, err := expand(arg)
+		if err != nil {
+			found.Add(unreadable(arg, err))
+		}
+		names = append(names, more...)
+	}
+	seen := seenFiles{}
+	for _, name := range names {
+		if seen.before(name) {
+			continue
+		}
+		data, err := readCapped(name, in)
+		if err != nil {
+			found.Add(unreadable(name, err))
+			continue
+		}
+		sheets = append(sheets, sheetFile{name, data})
+	}
+	return sheets, found
+}
+
+// readSheet reads the one sheet that an argument names; errFound, and the
+// findings printed, when there is none.
+func readSheet(arg string, in io.Reader, t *terminal) (sheetFile, error) {
+	sheets, found := readSheets([]string{arg}, in)
+	switch {
+	case len(found) > 0:
+		if err := t.sideFindings(found); err != nil {
+			return sheetFile{}, err
+		}
+		return sheetFile{}, errFound
+	case len(sheets) != 1:
+		return sheetFile{}, withHint(usagef("%s has %d build sheets; expected one", arg, len(sheets)), "name the file of one unit, such as %s", sheets[0].name)
+	}
+	return sheets[0], nil
+}
+
+func unreadable(name string, err error) source.Finding {
+	f := codeUnreadable.At(source.Pos{File: name}, "no sheet can be read here: %v", plainError(err))
+	if errors.Is(err, errNoSheet) {
+		f = f.WithHint("name a file that ends in .yaml or .yml, a folder of such files, or - for standard input")
+	}
+	return f
+}
+
+var errNoSheet = errors.New("expected a build sheet")
+
+func expand(arg string) ([]string, error) {
+	if arg == "-" {
+		return []string{arg}, nil
+	}
+	info, err := os.Stat(arg)
+	switch {
+	case err == nil && info.IsDir():
+		return sheetsIn(arg)
+	case err == nil && !isSheetName(arg):
+		return nil, errNoSheet
+	case err == nil:
+		return []string{arg}, nil
+	case errors.Is(err, fs.ErrNotExist) && strings.ContainsAny(arg, "*?["):
+		found, err := filepath.Glob(arg)
+		if err == nil && len(found) == 0 {
+			err = errors.New("no file fits the pattern")
+		}
+		return found, err
+	}
+	return nil, err
+}
+
+func isSheetName(name string) bool {
+	ext := filepath.Ext(name)
+	return ext == ".yaml" || ext == ".yml"
+}
+
+func sheetsIn(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for _, e := range entries {
+		if !e.IsDir() && isSheetName(e.Name()) {
+			out = append(out, filepath.Join(dir, e.Name()))
+		}
+	}
+	if len(out) == 0 {
+		return nil, errors.New("no .yaml or .yml file is in this folder")
+	}
+	return out, nil
+}
+
+// seenFiles knows files under whatever name or link they come. Only files of one
+// size and age can be the same.
+type seenFiles map[fileStamp][]fs.FileInfo
+
+type fileStamp struct {
+	size    int64
+	changed time.Time
+}
+
+// standardInput is no file and has no size.
+var standardInput = fileStamp{size: -1}
+
+// before tells whether a file was asked about before.
+func (s seenFiles) before(name string) bool {
+	if name == "-" {
+		again := s[standardInput] != nil
+		s[standardInput] = []fs.FileInfo{nil}
+		return again
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		return false // told when it is read
+	}
+	stamp := fileStamp{info.Size(), info.ModTime()}
+	for _, other := range s[stamp] {
+		if os.SameFile(info, other) {
+			return true
+		}
+	}
+	s[stamp] = append(s[stamp], info)
+	return false
+}
