@@ -6,10 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
+	"ownerguide/spec/source"
 )
 
 // partWords are words for parts that only some units have, each with the
@@ -67,14 +65,14 @@ func namesNoAbsentPart(t *testing.T, g *doc.Guide, has func(string) bool, used m
 	t.Helper()
 	for i, w := range partWords {
 		there := slices.ContainsFunc(w.any, func(all string) bool { return holdsAll(all, has) })
-		eachText(g, func(n ast.Node, text string) {
+		eachText(g, func(at source.Pos, text string) {
 			found := w.word.FindString(strings.ToLower(text))
 			switch {
 			case found == "":
 			case there:
 				used[i] = true
 			default:
-				t.Errorf("%s: %q is no part of this unit (it has none of %v): %q", doc.Origin(n), found, w.any, text)
+				t.Errorf("%s: %q is no part of this unit (it has none of %v): %q", at, found, w.any, text)
 			}
 		})
 	}
@@ -89,21 +87,14 @@ func holdsAll(all string, has func(string) bool) bool {
 	return true
 }
 
-// eachText visits what an owner reads: paragraphs, list items, cells, headings.
-func eachText(g *doc.Guide, visit func(n ast.Node, text string)) {
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
+// eachText visits what an owner reads: paragraphs, list items, cells, headings, panels.
+func eachText(g *doc.Guide, visit func(at source.Pos, text string)) {
+	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {
+		if slices.ContainsFunc(elsewhere, func(id string) bool { return in.ID == id || strings.HasPrefix(in.ID, id+"-") }) {
+			return
 		}
-		switch n := n.(type) {
-		case *doc.Section:
-			if slices.Contains(elsewhere, n.ID) {
-				return ast.WalkSkipChildren, nil
-			}
-		case *ast.Paragraph, *ast.TextBlock, *ast.Heading, *extast.TableCell:
-			visit(n, doc.PlainText(n))
-			return ast.WalkSkipChildren, nil
+		for _, run := range runs(n) {
+			visit(in.Origin, doc.PlainText(run...))
 		}
-		return ast.WalkContinue, nil
 	})
 }

@@ -7,9 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
 	"ownerguide/spec"
@@ -28,20 +25,24 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 		return nil, a.findings
 	}
 	for _, c := range a.chosen {
-		g.Root.AppendChild(g.Root, a.section(c))
+		g.Sections = append(g.Sections, a.section(c))
 	}
-	a.fillGrave(g.Root)
-	if n := nodes(g.Root); n > maxNodes {
-		a.findings.Add(codeFile.At(b.Sheet.Model.At, "the guide of this unit has %d pieces; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
+	a.fillGrave(g.Sections)
+	n := 0
+	for range doc.Walk(g.Sections) {
+		n++
+	}
+	if n > maxNodes {
+		a.findings.Add(codeFile.At(b.Sheet.Model.At, "the guide of this unit has %d nodes; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
 		return nil, a.findings
 	}
 	g.Card = a.besideOf(g, a.card, "card-title")
-	a.fillContents(g.Root)
+	a.fillContents(g.Sections)
 	a.fillProvenance()
 	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
-	a.checkLinks(g.Root)
+	a.checkLinks(g.Sections)
 	return g, a.findings
 }
 
@@ -73,7 +74,6 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 	if field, words, ok := b.Line.Maker.CoverColors(); ok {
 		g.Field, g.OnField = doc.RGB(field[0], field[1], field[2]), doc.RGB(words[0], words[1], words[2])
 	}
-	g.Root = ast.NewDocument()
 	return a, g, true
 }
 
@@ -116,7 +116,7 @@ type assembly struct {
 	drawn      map[string]int  // how often each drawing was used
 	grave      []*doc.Caution  // panels of the gravest dangers, filled at the end
 	contents   []*doc.Contents
-	provenance []*extast.Table
+	provenance []*doc.Table
 }
 
 type link struct {
@@ -208,9 +208,8 @@ func (a *assembly) number(c *chosen) {
 }
 
 func (a *assembly) section(c *chosen) *doc.Section {
-	s := &doc.Section{ID: c.id, Level: c.level, Role: c.role, Number: c.number, Short: c.words.short}
-	doc.SetOrigin(s, c.words.at)
-	s.AppendChild(s, a.heading(c.level, c.stop, c.words.title, c.words.at))
+	s := &doc.Section{Attributes: doc.Attributes{ID: c.id, Origin: c.words.at}, Level: c.level, Role: c.role, Number: c.number, Short: c.words.short}
+	s.Heading = a.heading(c.stop, c.words.title, c.words.at)
 	if s.Short == "" {
 		s.Short = a.plain(c.words.title)
 	}
@@ -220,19 +219,17 @@ func (a *assembly) section(c *chosen) *doc.Section {
 	}
 	a.bodyInto(s, c.words.body)
 	for _, child := range c.children {
-		s.AppendChild(s, a.section(child))
+		s.Blocks = append(s.Blocks, a.section(child))
 	}
 	return s
 }
 
-func (a *assembly) heading(level, stop int, title []inline, at source.Pos) *ast.Heading {
-	h := ast.NewHeading(level)
-	doc.SetOrigin(h, at)
+func (a *assembly) heading(stop int, title []inline, at source.Pos) *doc.Heading {
+	h := &doc.Heading{Attributes: doc.Attributes{Origin: at}}
 	if stop > 0 {
-		h.AppendChild(h, &doc.Stop{Number: stop})
-		h.AppendChild(h, &doc.Text{Content: " "})
+		h.Inlines = append(h.Inlines, &doc.PointMark{Number: stop}, text(" "))
 	}
-	a.inlinesInto(h, title)
+	h.Inlines = append(h.Inlines, a.inlines(title)...)
 	return h
 }
 
@@ -242,7 +239,7 @@ func (a *assembly) heading(level, stop int, title []inline, at source.Pos) *ast.
 func (a *assembly) bodyInto(s *doc.Section, body []piece) {
 	for i, n := 0, 0; i < len(body); {
 		if body[i].kind != pieceHeading {
-			a.blockInto(s, &body[i])
+			s.Blocks = append(s.Blocks, a.blocks(s, &body[i])...)
 			i++
 			continue
 		}
@@ -252,12 +249,12 @@ func (a *assembly) bodyInto(s *doc.Section, body []piece) {
 		}
 		n++
 		if a.holds(&body[i]) {
-			sub := &doc.Section{ID: fmt.Sprintf("%s-%d", s.ID, n), Level: min(s.Level+1, 6), Role: doc.RolePlain}
-			sub.AppendChild(sub, a.heading(sub.Level, 0, body[i].inlines, body[i].at))
+			sub := &doc.Section{Attributes: doc.Attributes{ID: fmt.Sprintf("%s-%d", s.ID, n)}, Level: min(s.Level+1, 6), Role: doc.RolePlain}
+			sub.Heading = a.heading(0, body[i].inlines, body[i].at)
 			sub.Short = a.plain(body[i].inlines)
 			a.bodyInto(sub, body[i+1:end])
-			if sub.ChildCount() > 1 {
-				s.AppendChild(s, sub)
+			if len(sub.Blocks) > 0 {
+				s.Blocks = append(s.Blocks, sub)
 			}
 		}
 		i = end
@@ -289,101 +286,104 @@ func (a *assembly) exists(name string) bool {
 	return there
 }
 
-func (a *assembly) blockInto(parent ast.Node, p *piece) {
+// blocks fills a block; one that is not for this unit, or empty for it, gives
+// none. In is the section it stands in directly, nil inside a list.
+func (a *assembly) blocks(in *doc.Section, p *piece) []doc.Block {
 	if !a.holds(p) {
-		return
+		return nil
 	}
-	var n ast.Node
+	from := doc.Attributes{Origin: p.at}
 	switch p.kind {
 	case pieceParagraph:
-		n = ast.NewParagraph()
-		a.inlinesInto(n, p.inlines)
-	case pieceList:
-		list := ast.NewList('-')
-		if p.ordered {
-			list.Marker, list.Start = '.', p.start
+		if list := a.inlines(p.inlines); len(list) > 0 {
+			return []doc.Block{&doc.Paragraph{Attributes: from, Inlines: list}}
 		}
-		list.IsTight = p.tight
-		a.childrenInto(list, p)
-		n = list
-	case pieceItem:
-		n = ast.NewListItem(0)
-		a.childrenInto(n, p)
+	case pieceList:
+		list := &doc.List{Attributes: from, Ordered: p.ordered, Tight: p.tight}
+		if p.ordered {
+			list.Start = p.start
+		}
+		for i := range p.children {
+			if item := a.item(&p.children[i]); item != nil {
+				list.Items = append(list.Items, item)
+			}
+		}
+		if len(list.Items) > 0 {
+			return []doc.Block{list}
+		}
 	case pieceTable:
-		n = a.table(p)
+		if t := a.table(p); t != nil {
+			return []doc.Block{t}
+		}
 	case pieceFence:
-		a.fenceInto(parent, p)
-		return
+		return a.fence(in, p)
 	}
-	if n == nil || !n.HasChildren() {
-		return
-	}
-	doc.SetOrigin(n, p.at)
-	parent.AppendChild(parent, n)
+	return nil
 }
 
-func (a *assembly) childrenInto(parent ast.Node, p *piece) {
-	for i := range p.children {
-		a.blockInto(parent, &p.children[i])
+// item fills an item of a list; nil when nothing of it is for this unit.
+func (a *assembly) item(p *piece) *doc.Item {
+	if !a.holds(p) {
+		return nil
 	}
+	item := &doc.Item{Attributes: doc.Attributes{Origin: p.at}}
+	for i := range p.children {
+		item.Blocks = append(item.Blocks, a.blocks(nil, &p.children[i])...)
+	}
+	if len(item.Blocks) == 0 {
+		return nil
+	}
+	return item
 }
 
 // table copies a Markdown table, leaving out rows that do not apply. Nil when
 // no row is left.
-func (a *assembly) table(p *piece) ast.Node {
-	t := extast.NewTable()
-	t.Alignments = p.aligns
-	doc.SetTable(t, doc.TablePlain, "")
-	rows := 0
+func (a *assembly) table(p *piece) *doc.Table {
+	t := &doc.Table{Attributes: doc.Attributes{Origin: p.at}, Role: doc.TablePlain}
 	for i := range p.children {
 		row := &p.children[i]
 		if !a.holds(row) {
 			continue
 		}
-		var n ast.Node = extast.NewTableRow(p.aligns)
-		if row.kind == pieceHeaderRow {
-			n = extast.NewTableHeader(extast.NewTableRow(p.aligns))
-		} else {
-			rows++
-		}
+		n := &doc.Row{}
 		for j := range row.children {
-			cell := extast.NewTableCell()
+			cell := a.cell(row.children[j].inlines)
 			if j < len(p.aligns) {
-				cell.Alignment = p.aligns[j]
+				cell.Align = p.aligns[j]
 			}
-			a.inlinesInto(cell, row.children[j].inlines)
-			n.AppendChild(n, cell)
+			n.Cells = append(n.Cells, cell)
 		}
-		t.AppendChild(t, n)
+		if row.kind == pieceHeaderRow {
+			t.Head = n
+		} else {
+			t.Rows = append(t.Rows, n)
+		}
 	}
-	if rows == 0 {
+	if len(t.Rows) == 0 {
 		return nil
 	}
 	return t
 }
 
-func (a *assembly) inlinesInto(parent ast.Node, list []inline) {
+func (a *assembly) inlines(list []inline) (out []doc.Inline) {
 	for i := range list {
 		in := &list[i]
 		switch in.kind {
 		case inlineText:
-			parent.AppendChild(parent, &doc.Text{Content: in.text})
+			out = append(out, text(in.text))
 		case inlinePlaceholder:
-			if n := a.placeholder(in); n != nil {
-				parent.AppendChild(parent, n)
-			}
+			out = append(out, a.placeholder(in)...)
 		case inlineEmphasis:
-			n := ast.NewEmphasis(in.level)
-			a.inlinesInto(n, in.children)
-			parent.AppendChild(parent, n)
+			out = append(out, &doc.Emphasis{Strong: in.level == 2, Inlines: a.inlines(in.children)})
 		case inlineLink:
-			a.linkInto(parent, in)
+			out = append(out, a.link(in)...)
 		case inlineBox:
-			parent.AppendChild(parent, a.box())
+			out = append(out, a.box())
 		case inlineBreak:
-			parent.AppendChild(parent, &doc.Break{})
+			out = append(out, &doc.Break{})
 		}
 	}
+	return out
 }
 
 func (a *assembly) box() *doc.Box {
@@ -395,45 +395,35 @@ func (a *assembly) box() *doc.Box {
 	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", id, a.boxes)}
 }
 
-// linkInto adds a link. Beside the guide one into it is only its words: from the
+// link gives a link. Beside the guide one into it is only its words: from the
 // lid of a box no page can be turned to.
-func (a *assembly) linkInto(parent ast.Node, in *inline) {
-	target, internal := strings.CutPrefix(in.text, "#")
-	if internal {
+func (a *assembly) link(in *inline) []doc.Inline {
+	if target, internal := strings.CutPrefix(in.text, "#"); internal {
 		a.links = append(a.links, link{target, in.at})
 		if a.beside {
-			a.inlinesInto(parent, in.children)
-			return
+			return a.inlines(in.children)
 		}
 	}
-	n := ast.NewLink()
-	n.Destination = []byte(in.text)
-	a.inlinesInto(n, in.children)
-	doc.SetOrigin(n, in.at)
-	parent.AppendChild(parent, n)
+	return []doc.Inline{&doc.Link{To: in.text, Origin: in.at, Inlines: a.inlines(in.children)}}
 }
 
 var outside = regexp.MustCompile(`^(https|tel|mailto):[^\s]+$`)
 
 // internalLink makes a link to a section or task of this guide; beside the
 // guide, its words.
-func (a *assembly) internalLink(id, text string) ast.Node {
+func (a *assembly) internalLink(id, words string) doc.Inline {
 	if a.beside {
-		return &doc.Text{Content: text}
+		return text(words)
 	}
-	n := ast.NewLink()
-	n.Destination = []byte("#" + id)
-	n.AppendChild(n, &doc.Text{Content: text})
-	return n
+	return &doc.Link{To: "#" + id, Inlines: []doc.Inline{text(words)}}
 }
 
-func (a *assembly) checkLinks(root ast.Node) {
-	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if s, ok := n.(*doc.Section); ok && entering {
+func (a *assembly) checkLinks(sections []*doc.Section) {
+	for n := range doc.Walk(sections) {
+		if s, ok := n.(*doc.Section); ok {
 			a.anchors[s.ID] = true
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	for _, l := range a.links {
 		if a.anchors[l.target] {
 			continue
@@ -459,18 +449,13 @@ func (a *assembly) checkLinks(root ast.Node) {
 }
 
 // fillContents lists chapters and sections once all are there.
-func (a *assembly) fillContents(root ast.Node) {
+func (a *assembly) fillContents(sections []*doc.Section) {
 	var entries []doc.Entry
-	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		s, ok := n.(*doc.Section)
-		if !ok || !entering {
-			return ast.WalkContinue, nil
+	for n := range doc.Walk(sections) {
+		if s, ok := n.(*doc.Section); ok && s.Level <= 2 && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
+			entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.Heading), ID: s.ID})
 		}
-		if s.Level <= 2 && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
-			entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.FirstChild()), ID: s.ID})
-		}
-		return ast.WalkContinue, nil
-	})
+	}
 	for _, c := range a.contents {
 		c.Entries = entries
 	}
@@ -479,13 +464,3 @@ func (a *assembly) fillContents(root ast.Node) {
 // maxNodes bounds a guide: on its way to paper each node takes some kilobytes.
 // The longest guide of the embedded line has 12,000.
 const maxNodes = 40000
-
-func nodes(root ast.Node) (n int) {
-	_ = ast.Walk(root, func(_ ast.Node, entering bool) (ast.WalkStatus, error) {
-		if entering {
-			n++
-		}
-		return ast.WalkContinue, nil
-	})
-	return n
-}

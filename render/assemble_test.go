@@ -64,7 +64,7 @@ func TestAssembled(t *testing.T) {
 // unindented is the text of the one section, without its heading.
 func unindented(t *testing.T, g *doc.Guide) string {
 	t.Helper()
-	all := strings.Split(strings.TrimSpace(dump(g.Root)), "\n")
+	all := strings.Split(strings.TrimSpace(dump(g.Sections...)), "\n")
 	if len(all) < 2 || !strings.HasPrefix(all[1], "  heading: ") {
 		t.Fatalf("not a section: %q", all)
 	}
@@ -155,7 +155,7 @@ section only, level 1, chapter, number "2", short "Last"
   heading: Last
   Text.
 `
-	if got := dump(g.Root); got != want {
+	if got := dump(g.Sections...); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }
@@ -230,7 +230,7 @@ func TestDataIsNeverRead(t *testing.T) {
 		}
 		want := "heading: Of " + name + "\n" + name + "\nlist -, start 0, tight true\n  item: " + name +
 			"\ntable, plain, caption \"\"\n  head: A\n  row: " + name + "\ntable, values, caption \"\"\n  row: Buyer | " + name
-		if got := "heading: Of " + name + "\n" + unindented(t, g); got != want || !strings.Contains(dump(g.Root), "  heading: Of "+name+"\n") {
+		if got := "heading: Of " + name + "\n" + unindented(t, g); got != want || !strings.Contains(dump(g.Sections...), "  heading: Of "+name+"\n") {
 			t.Errorf("got\n%s\nwant\n%s", got, want)
 		}
 	}
@@ -259,8 +259,8 @@ func TestTranslation(t *testing.T) {
 	s.Language = source.Given[string]{Value: "fr", Set: true, At: source.Pos{File: "sheet.yaml", Line: 9, Column: 11}}
 	b, vs, plan := unit(t, l, s)
 	g, findings := ts.Assemble(b, vs, plan)
-	if g == nil || g.Lang != "fr" || !strings.Contains(dump(g.Root), "  heading: Seul\n  Texte.\n") || strings.Contains(dump(g.Root), "Autre") {
-		t.Errorf("%s\n%s", lines(findings), dump(g.Root))
+	if g == nil || g.Lang != "fr" || !strings.Contains(dump(g.Sections...), "  heading: Seul\n  Texte.\n") || strings.Contains(dump(g.Sections...), "Autre") {
+		t.Errorf("%s\n%s", lines(findings), dump(g.Sections...))
 	}
 	s.Language.Value = "de"
 	if g, findings := ts.Assemble(b, vs, plan); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {

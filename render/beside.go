@@ -1,8 +1,6 @@
 package render
 
 import (
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 )
 
@@ -89,9 +87,9 @@ func (a *assembly) besideOf(g *doc.Guide, tree []*chosen, title string) *doc.Gui
 	out := *g
 	out.Card = nil
 	out.Title = fill(a.label(title), map[string]string{"model": g.Model, "serial": g.Serial, "revision": g.Revision})
-	out.Root = ast.NewDocument()
+	out.Sections = nil
 	for _, c := range tree {
-		out.Root.AppendChild(out.Root, a.section(c))
+		out.Sections = append(out.Sections, a.section(c))
 	}
 	return &out
 }

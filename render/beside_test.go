@@ -9,8 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
 	"ownerguide/spec"
@@ -46,10 +44,10 @@ section card, level 1, chapter, number "", short "Card"
   heading: Card
   For lid and mail.
 `
-	if got := dump(g.Mail.Root); got != want {
+	if got := dump(g.Mail.Sections...); got != want {
 		t.Errorf("the mail says\n%s\nwant\n%s", got, want)
 	}
-	guide, card := dump(g.Root), dump(g.Card.Root)
+	guide, card := dump(g.Sections...), dump(g.Card.Sections...)
 	if strings.Contains(guide, "utility-12-901") || strings.Contains(guide, "lid") || !strings.Contains(guide, "brief false") {
 		t.Errorf("the guide is\n%s", guide)
 	}
@@ -105,18 +103,17 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 		units++
 		who := order{b.Model, nil}
 		figures, warnings := map[string]bool{}, map[string]bool{}
-		_ = ast.Walk(g.Mail.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		for n := range doc.Walk(g.Mail.Sections) {
 			switch n := n.(type) {
 			case *doc.Value:
 				figures[n.Name] = true
 			case *doc.Caution:
-				warnings[n.ID] = true
+				warnings[n.Name] = true
 				if !n.Brief {
-					failures.add(who, "caution %s is not brief", n.ID)
+					failures.add(who, "caution %s is not brief", n.Name)
 				}
 			}
-			return ast.WalkContinue, nil
-		})
+		}
 		need := []string{"hitch.ball", "hitch.rating_needed", "ratings.gvwr", "weights.cargo_capacity", "hitch.tongue_range.full.low",
 			"hitch.tongue_range.full.high", "tires.cold_pressure", "wheels.torque", "wheels.recheck.1", "connector.kind", "speed.limit", "vin.number"}
 		if b.Has("braked") {
@@ -134,7 +131,7 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 			}
 		}
 		for _, phone := range []string{l.Maker.Phone.Value, person(b.Sheet.Dealer).Phone.Value} {
-			if !strings.Contains(dump(g.Mail.Root), phone) {
+			if !strings.Contains(dump(g.Mail.Sections...), phone) {
 				failures.add(who, "the phone %s is not in the mail", phone)
 			}
 		}
@@ -153,7 +150,7 @@ func TestGoldenMail(t *testing.T) {
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	compareGolden(t, filepath.Join("testdata", "golden", "mail", "BW-27-0142.txt"), "subject: "+g.Mail.Title+"\n"+dump(g.Mail.Root))
+	compareGolden(t, filepath.Join("testdata", "golden", "mail", "BW-27-0142.txt"), "subject: "+g.Mail.Title+"\n"+dump(g.Mail.Sections...))
 }
 
 // sheetFrom reads one of the project's own sheets.

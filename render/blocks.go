@@ -7,9 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
 	"ownerguide/render/logo"
@@ -18,112 +15,98 @@ import (
 	"ownerguide/spec/source"
 )
 
-// fences is every kind of block the program fills. The function adds its
-// nodes to parent.
-var fences map[string]func(a *assembly, parent ast.Node, p *piece)
+// fences is every kind of block the program fills. In is the section the block
+// stands in directly, nil inside a list.
+var fences map[string]func(a *assembly, in *doc.Section, p *piece) []doc.Block
 
 func init() {
 	// Filled here because the functions refer back to the map through tasks,
 	// whose bodies hold fences of their own.
-	fences = map[string]func(*assembly, ast.Node, *piece){
-		"caution":    (*assembly).cautionInto,
-		"safety":     (*assembly).safetyInto,
-		"drawing":    (*assembly).drawingInto,
-		"logo":       (*assembly).logoInto,
-		"values":     (*assembly).valuesInto,
-		"numbers":    (*assembly).valuesInto,
-		"due":        (*assembly).dueInto,
-		"contents":   (*assembly).contentsInto,
-		"schedule":   (*assembly).scheduleInto,
-		"tasks":      (*assembly).tasksInto,
-		"trouble":    (*assembly).troubleInto,
-		"as-built":   (*assembly).asBuiltInto,
-		"changes":    (*assembly).changesInto,
-		"fitted":     (*assembly).fittedInto,
-		"stops":      (*assembly).stopsInto,
-		"handover":   (*assembly).handoverInto,
-		"log":        (*assembly).logInto,
-		"provenance": (*assembly).provenanceInto,
-		"statement":  (*assembly).statementInto,
-		"form":       (*assembly).formInto,
+	fences = map[string]func(*assembly, *doc.Section, *piece) []doc.Block{
+		"caution":    (*assembly).caution,
+		"safety":     (*assembly).safety,
+		"drawing":    (*assembly).drawing,
+		"logo":       (*assembly).logo,
+		"values":     (*assembly).valueTable,
+		"numbers":    (*assembly).valueTable,
+		"due":        (*assembly).due,
+		"contents":   (*assembly).contentsBlock,
+		"schedule":   (*assembly).schedule,
+		"tasks":      (*assembly).tasks,
+		"trouble":    (*assembly).trouble,
+		"as-built":   (*assembly).asBuilt,
+		"changes":    (*assembly).changes,
+		"fitted":     (*assembly).fitted,
+		"stops":      (*assembly).stopList,
+		"handover":   (*assembly).handover,
+		"log":        (*assembly).log,
+		"provenance": (*assembly).provenanceTable,
+		"statement":  (*assembly).statement,
+		"form":       (*assembly).form,
 	}
 }
 
-// fenceInto fills a block. That its kind and the id behind it exist was checked
+// fence fills a block. That its kind and the id behind it exist was checked
 // when the templates were loaded.
-func (a *assembly) fenceInto(parent ast.Node, p *piece) { fences[p.fence.kind](a, parent, p) }
+func (a *assembly) fence(in *doc.Section, p *piece) []doc.Block {
+	return fences[p.fence.kind](a, in, p)
+}
 
-func (a *assembly) cautionInto(parent ast.Node, p *piece) {
+func (a *assembly) caution(_ *doc.Section, p *piece) (out []doc.Block) {
 	for i := range a.templates.cautions {
 		c := &a.templates.cautions[i]
 		if c.ID.Value == p.fence.args[0] && c.when().Holds(a.build.Has) {
-			a.panelInto(parent, c, p.at)
+			out = append(out, a.panel(c, p.at)...)
 		}
-	}
-}
-
-func (a *assembly) panelInto(parent ast.Node, c *caution, at source.Pos) {
-	words := a.lang.cautions[c.ID.Value]
-	if words == nil {
-		return // reported when the templates were loaded
-	}
-	n := a.panel(c, at)
-	// A wall of equal panels is not read: within a chapter the first is given
-	// in full, each further one in two lines that still say what to do.
-	if n.Brief = a.brief || a.shown[n.ID]; n.Brief {
-		n.AppendChild(n, a.paragraph(words.hazard))
-		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
-	} else {
-		a.fillPanel(n, words)
-	}
-	a.shown[n.ID] = true
-	parent.AppendChild(parent, n)
-}
-
-// panel starts a safety panel.
-func (a *assembly) panel(c *caution, at source.Pos) *doc.Caution {
-	n := &doc.Caution{ID: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
-	doc.SetOrigin(n, at)
-	return n
-}
-
-// fillPanel writes a panel in full.
-func (a *assembly) fillPanel(n *doc.Caution, words *cautionText) {
-	n.AppendChild(n, a.paragraph(words.hazard))
-	n.AppendChild(n, a.paragraph(words.consequence))
-	n.AppendChild(n, a.bullets(words.avoid))
-}
-
-// sentences runs lines together into one paragraph.
-func sentences(lines [][]inline) (out []inline) {
-	for i, line := range lines {
-		if i > 0 {
-			out = append(out, inline{kind: inlineText, text: " "})
-		}
-		out = append(out, line...)
 	}
 	return out
 }
 
-func (a *assembly) paragraph(list []inline) *ast.Paragraph {
-	n := ast.NewParagraph()
-	a.inlinesInto(n, list)
-	return n
+// panel gives a caution. A wall of equal panels is not read: within a chapter
+// the first is given in full, each further one in two lines that still say what
+// to do.
+func (a *assembly) panel(c *caution, at source.Pos) []doc.Block {
+	words := a.lang.cautions[c.ID.Value]
+	if words == nil {
+		return nil // reported when the templates were loaded
+	}
+	n := a.emptyPanel(c, at)
+	n.Brief = a.brief || a.shown[n.Name]
+	a.fillPanel(n, words)
+	a.shown[n.Name] = true
+	return []doc.Block{n}
 }
 
-func (a *assembly) bullets(lines [][]inline) *ast.List {
-	list := ast.NewList('-')
-	list.IsTight = true
+// emptyPanel starts a safety panel.
+func (a *assembly) emptyPanel(c *caution, at source.Pos) *doc.Caution {
+	return &doc.Caution{Attributes: doc.Attributes{Origin: at}, Name: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
+}
+
+// fillPanel writes what a panel says.
+func (a *assembly) fillPanel(n *doc.Caution, words *cautionText) {
+	n.Hazard = a.inlines(words.hazard)
+	if !n.Brief {
+		n.Consequence = a.inlines(words.consequence)
+	}
+	for _, line := range words.avoid {
+		n.Avoid = append(n.Avoid, a.inlines(line))
+	}
+}
+
+func (a *assembly) bullets(lines [][]inline) *doc.List {
+	list := &doc.List{Tight: true}
 	for _, line := range lines {
-		item := ast.NewListItem(0)
-		item.AppendChild(item, a.paragraph(line))
-		list.AppendChild(list, item)
+		list.Items = append(list.Items, itemOf(a.inlines(line)...))
 	}
 	return list
 }
 
-// safetyInto repeats the gravest cautions of this unit, the gravest word first.
-func (a *assembly) safetyInto(parent ast.Node, p *piece) {
+func itemOf(line ...doc.Inline) *doc.Item {
+	return &doc.Item{Blocks: []doc.Block{&doc.Paragraph{Inlines: line}}}
+}
+
+// safety repeats the gravest cautions of this unit, the gravest word first.
+func (a *assembly) safety(_ *doc.Section, p *piece) (out []doc.Block) {
 	var grave []*caution
 	for i := range a.templates.cautions {
 		if c := &a.templates.cautions[i]; c.Grave.Value && c.when().Holds(a.build.Has) {
@@ -135,57 +118,55 @@ func (a *assembly) safetyInto(parent ast.Node, p *piece) {
 	})
 	for _, c := range grave {
 		if a.beside { // from there nothing leads into the guide
-			a.panelInto(parent, c, p.at)
+			out = append(out, a.panel(c, p.at)...)
 			continue
 		}
-		n := a.panel(c, p.at)
-		parent.AppendChild(parent, n)
+		n := a.emptyPanel(c, p.at)
+		out = append(out, n)
 		a.grave = append(a.grave, n)
 	}
+	return out
 }
 
 // fillGrave writes the panels of the gravest dangers once the guide is whole.
 // One that stands with its work in full is brief there, and leads to it.
-func (a *assembly) fillGrave(root ast.Node) {
+func (a *assembly) fillGrave(sections []*doc.Section) {
 	full := map[string]*doc.Section{} // where each caution stands in full first
-	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		c, ok := n.(*doc.Caution)
-		if ok && entering && !c.Brief && c.HasChildren() && full[c.ID] == nil {
-			full[c.ID], _ = c.Parent().(*doc.Section)
-		}
-		return ast.WalkContinue, nil
-	})
-	for _, n := range a.grave {
-		words := a.lang.cautions[n.ID]
-		if words == nil {
-			n.Parent().RemoveChild(n.Parent(), n)
-			continue // reported when the templates were loaded
-		}
-		place := full[n.ID]
-		if place == nil || slices.ContainsFunc(words.hazard, func(in inline) bool { return in.kind == inlineLink }) {
-			a.fillPanel(n, words)
+	for n := range doc.Walk(sections) {
+		s, ok := n.(*doc.Section)
+		if !ok {
 			continue
 		}
-		n.Brief = true
-		link := ast.NewLink()
-		link.Destination = []byte("#" + place.ID)
-		a.inlinesInto(link, words.hazard)
-		hazard := ast.NewParagraph()
-		hazard.AppendChild(hazard, link)
-		n.AppendChild(n, hazard)
-		n.AppendChild(n, a.paragraph(sentences(words.avoid)))
+		for _, b := range s.Blocks {
+			if c, ok := b.(*doc.Caution); ok && !c.Brief && len(c.Hazard) > 0 && full[c.Name] == nil {
+				full[c.Name] = s
+			}
+		}
+	}
+	for _, n := range a.grave {
+		words := a.lang.cautions[n.Name]
+		if words == nil {
+			continue // reported when the templates were loaded
+		}
+		place := full[n.Name]
+		linked := slices.ContainsFunc(words.hazard, func(in inline) bool { return in.kind == inlineLink })
+		n.Brief = place != nil && !linked
+		a.fillPanel(n, words)
+		if n.Brief {
+			n.Hazard = []doc.Inline{&doc.Link{To: "#" + place.ID, Inlines: n.Hazard}}
+		}
 	}
 }
 
-// logoInto puts the maker's logo on the cover; without one nothing stands there.
-func (a *assembly) logoInto(parent ast.Node, p *piece) {
+// logo puts the maker's logo on the cover; without one nothing stands there.
+func (a *assembly) logo(_ *doc.Section, p *piece) []doc.Block {
 	n, findings := logoOf(a.build.Line)
 	a.findings.Add(findings...)
 	if n == nil {
-		return
+		return nil
 	}
-	doc.SetOrigin(n, p.at)
-	parent.AppendChild(parent, n)
+	n.Origin = p.at
+	return []doc.Block{n}
 }
 
 // logoOf reads a line's logo; nil without one, and with findings.
@@ -196,27 +177,24 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	return logo.Read(l.Logo.Name, l.Logo.Data, l.Maker.Name.Value)
 }
 
-func (a *assembly) drawingInto(parent ast.Node, p *piece) {
+func (a *assembly) drawing(_ *doc.Section, p *piece) []doc.Block {
 	id := p.fence.args[0]
 	subject := draw.Subject{Build: a.build, Values: a.values, Plan: a.plan, Stops: a.stops, Label: a.label, Figure: a.figure}
 	drawing, alt, err := draw.Draw(id, subject)
 	if err != nil {
 		a.findings.Add(codeDrawing.At(p.at, "drawing %q: %v", id, err))
-		return
+		return nil
 	}
-	n := &doc.Picture{ID: id, Alt: alt, Drawing: drawing, Wide: true}
+	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.at}, Name: id, Alt: alt, Drawing: drawing, Wide: true}
 	for _, line := range p.fence.body {
 		if a.applies(line.when, line.figures) {
 			n.Caption = joined(n.Caption, a.plain(line.label))
 		}
 	}
-	anchor := "drawing-" + id
-	if a.drawn[id]++; a.drawn[id] > 1 { // the same picture may stand in two places
-		anchor = fmt.Sprintf("%s-%d", anchor, a.drawn[id])
+	if a.drawn[id]++; a.drawn[id] > 1 { // the same drawing may stand in two places
+		n.ID = fmt.Sprintf("%s-%d", n.ID, a.drawn[id])
 	}
-	doc.SetID(n, anchor)
-	doc.SetOrigin(n, p.at)
-	parent.AppendChild(parent, n)
+	return []doc.Block{n}
 }
 
 func joined(a, b string) string {
@@ -238,9 +216,9 @@ func (a *assembly) figure(name string) string {
 	return a.printed(v, source.Pos{})
 }
 
-// valuesInto makes a table of labels and figures. A line whose value the unit
+// valueTable makes a table of labels and figures. A line whose value the unit
 // does not have is left out.
-func (a *assembly) valuesInto(parent ast.Node, p *piece) {
+func (a *assembly) valueTable(_ *doc.Section, p *piece) []doc.Block {
 	role := doc.TableValues
 	if p.fence.kind == "numbers" {
 		role = doc.TableNumbers
@@ -251,37 +229,25 @@ func (a *assembly) valuesInto(parent ast.Node, p *piece) {
 		if !a.applies(line.when, line.figures) {
 			continue
 		}
+		var figure []doc.Inline
 		if task, ok := strings.CutPrefix(line.name, "interval."); ok {
-			a.intervalRow(t, line, task)
-			continue
+			if figure = a.interval(task); len(figure) == 0 {
+				continue
+			}
+		} else {
+			switch {
+			case !a.exists(line.name):
+				continue
+			case derive.IsDeclared(line.name):
+				figure = a.value(line.name, line.at)
+			default:
+				w, _ := a.word(line.name)
+				figure = []doc.Inline{wordNode(w)}
+			}
 		}
-		var figure ast.Node
-		switch {
-		case !a.exists(line.name):
-			continue
-		case derive.IsDeclared(line.name):
-			figure = a.value(line.name, line.at)
-		default:
-			w, _ := a.word(line.name)
-			figure = wordNode(w)
-		}
-		label := extast.NewTableCell()
-		a.inlinesInto(label, line.label)
-		a.row(t, label, cellOf(figure))
+		row(t, a.cell(line.label), cellOf(figure...))
 	}
-	a.tableInto(parent, t, p.at)
-}
-
-// intervalRow adds a row that says how often a task of this unit is due.
-func (a *assembly) intervalRow(t *extast.Table, line *fenceLine, task string) {
-	when := extast.NewTableCell()
-	a.intervalInto(when, task)
-	if !when.HasChildren() {
-		return
-	}
-	label := extast.NewTableCell()
-	a.inlinesInto(label, line.label)
-	a.row(t, label, when)
+	return rowsOf(t, p.at)
 }
 
 func (a *assembly) argumentOr(p *piece, otherwise string) string {
@@ -292,58 +258,42 @@ func (a *assembly) argumentOr(p *piece, otherwise string) string {
 }
 
 // newTable starts a table; heads are label keys, none for a table without head.
-func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string) *extast.Table {
-	t := extast.NewTable()
-	doc.SetTable(t, role, caption)
+func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string) *doc.Table {
+	t := &doc.Table{Role: role, Caption: caption}
 	if len(heads) == 0 {
 		return t
 	}
-	head := extast.NewTableHeader(extast.NewTableRow(nil))
+	t.Head = &doc.Row{}
 	for _, key := range heads {
-		head.AppendChild(head, cellOf(&doc.Text{Content: a.label(key)}))
+		t.Head.Cells = append(t.Head.Cells, cellOf(text(a.label(key))))
 	}
-	t.AppendChild(t, head)
 	return t
 }
 
-func cellOf(nodes ...ast.Node) *extast.TableCell {
-	cell := extast.NewTableCell()
-	for _, n := range nodes {
-		if n != nil {
-			cell.AppendChild(cell, n)
-		}
-	}
-	return cell
-}
+func cellOf(words ...doc.Inline) *doc.Cell { return &doc.Cell{Inlines: words} }
 
-func (a *assembly) row(t *extast.Table, cells ...*extast.TableCell) {
-	row := extast.NewTableRow(nil)
-	for _, c := range cells {
-		row.AppendChild(row, c)
-	}
-	t.AppendChild(t, row)
-}
+func (a *assembly) cell(list []inline) *doc.Cell { return cellOf(a.inlines(list)...) }
 
-// tableInto adds a table unless it has no row beside its head.
-func (a *assembly) tableInto(parent ast.Node, t *extast.Table, at source.Pos) {
-	last := t.LastChild()
-	if last == nil || last.Kind() == extast.KindTableHeader {
-		return
+func row(t *doc.Table, cells ...*doc.Cell) { t.Rows = append(t.Rows, &doc.Row{Cells: cells}) }
+
+// rowsOf gives a table unless it has no row beside its head.
+func rowsOf(t *doc.Table, at source.Pos) []doc.Block {
+	if len(t.Rows) == 0 {
+		return nil
 	}
-	doc.SetOrigin(t, at)
-	parent.AppendChild(parent, t)
+	t.Origin = at
+	return []doc.Block{t}
 }
 
 func text(s string) *doc.Text { return &doc.Text{Content: s} }
 
-func (a *assembly) contentsInto(parent ast.Node, p *piece) {
-	n := &doc.Contents{}
-	doc.SetOrigin(n, p.at)
+func (a *assembly) contentsBlock(_ *doc.Section, p *piece) []doc.Block {
+	n := &doc.Contents{Attributes: doc.Attributes{Origin: p.at}}
 	a.contents = append(a.contents, n)
-	parent.AppendChild(parent, n)
+	return []doc.Block{n}
 }
 
-func (a *assembly) asBuiltInto(parent ast.Node, p *piece) {
+func (a *assembly) asBuilt(_ *doc.Section, p *piece) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.options"), "table.option", "table.what-it-is")
 	for _, o := range a.build.Options {
 		words := a.optionText(o.ID)
@@ -351,24 +301,24 @@ func (a *assembly) asBuiltInto(parent ast.Node, p *piece) {
 		if o.Change != nil {
 			name += fill(a.label("option-since"), map[string]string{"date": o.Change.Date.Value.String()})
 		}
-		a.row(t, cellOf(text(name)), cellOf(text(words.Describe.Value)))
+		row(t, cellOf(text(name)), cellOf(text(words.Describe.Value)))
 	}
-	a.tableInto(parent, t, p.at)
+	return rowsOf(t, p.at)
 }
 
-func (a *assembly) fittedInto(parent ast.Node, p *piece) {
+func (a *assembly) fitted(_ *doc.Section, p *piece) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
 	fitted := a.build.Sheet.Fitted
 	for _, f := range fitted.Axles { // the sheet only says which: front, rear
-		a.row(t, cellOf(text(a.label("kind.axle")+a.label("list.comma")+f.Place.Value)), cellOf(text(f.Serial.Value)))
+		row(t, cellOf(text(a.label("kind.axle")+a.label("list.comma")+f.Place.Value)), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Parts {
-		a.row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
+		row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Tires {
-		a.row(t, cellOf(text(a.label("kind.tire")+a.label("list.comma")+f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
+		row(t, cellOf(text(a.label("kind.tire")+a.label("list.comma")+f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
 	}
-	a.tableInto(parent, t, p.at)
+	return rowsOf(t, p.at)
 }
 
 // placeName gives a place on the unit in words; one that only the maker's line
@@ -380,23 +330,21 @@ func (a *assembly) placeName(place string) string {
 	return place
 }
 
-// stopsInto lists the stops with links, in the order of the walk.
-func (a *assembly) stopsInto(parent ast.Node, p *piece) {
-	list := ast.NewList('-')
-	list.IsTight = true
+// stopList lists the stops with links, in the order of the walk.
+func (a *assembly) stopList(_ *doc.Section, p *piece) []doc.Block {
+	list := &doc.List{Attributes: doc.Attributes{Origin: p.at}, Tight: true}
 	for _, s := range a.stopSections() {
-		item := ast.NewListItem(0)
-		line := ast.NewParagraph()
-		line.AppendChild(line, &doc.Stop{Number: s.stop})
-		line.AppendChild(line, text(" "))
-		line.AppendChild(line, a.internalLink(s.id, a.plain(s.words.title)))
-		item.AppendChild(item, line)
-		list.AppendChild(list, item)
+		list.Items = append(list.Items, itemOf(a.stopLink(s)...))
 	}
-	if list.HasChildren() {
-		doc.SetOrigin(list, p.at)
-		parent.AppendChild(parent, list)
+	if len(list.Items) == 0 {
+		return nil
 	}
+	return []doc.Block{list}
+}
+
+// stopLink names a stop, with its mark.
+func (a *assembly) stopLink(s *chosen) []doc.Inline {
+	return []doc.Inline{&doc.PointMark{Number: s.stop}, text(" "), a.internalLink(s.id, a.plain(s.words.title))}
 }
 
 func (a *assembly) stopSections() []*chosen {
@@ -414,13 +362,13 @@ func (a *assembly) stopSections() []*chosen {
 	return out
 }
 
-// handoverInto makes the record: every stop of this unit with a box to tick.
-func (a *assembly) handoverInto(parent ast.Node, p *piece) {
+// handover makes the record: every stop of this unit with a box to tick.
+func (a *assembly) handover(_ *doc.Section, p *piece) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.handover"), "table.done", "table.stop", "table.remarks")
 	for _, s := range a.stopSections() {
-		a.row(t, cellOf(a.box()), cellOf(&doc.Stop{Number: s.stop}, text(" "), a.internalLink(s.id, a.plain(s.words.title))), cellOf())
+		row(t, cellOf(a.box()), cellOf(a.stopLink(s)...), cellOf())
 	}
-	a.tableInto(parent, t, p.at)
+	return rowsOf(t, p.at)
 }
 
 // Room in the service log: rows for about two years of services, and as many
@@ -430,9 +378,9 @@ const (
 	logColumns = 16
 )
 
-// logInto makes the service log: a column for each job that is due at intervals
-// on this unit, in as many tables as they need.
-func (a *assembly) logInto(parent ast.Node, p *piece) {
+// log makes the service log: a column for each job that is due at intervals on
+// this unit, in as many tables as they need.
+func (a *assembly) log(_ *doc.Section, p *piece) (out []doc.Block) {
 	var jobs []string
 	for _, iv := range a.plan.Intervals {
 		if words := a.lang.tasks[iv.Task]; words != nil && a.taskOf(iv.Task) != nil {
@@ -440,42 +388,40 @@ func (a *assembly) logInto(parent ast.Node, p *piece) {
 		}
 	}
 	if len(jobs) == 0 {
-		return
+		return nil
 	}
 	tables := (len(jobs) + logColumns - 1) / logColumns
 	each := (len(jobs) + tables - 1) / tables
 	for some := range slices.Chunk(jobs, each) {
 		t := a.newTable(doc.TableLog, a.label("table.log"))
-		heads := slices.Concat([]string{a.label("table.date"), a.label("table.distance")}, some, []string{a.label("table.by")})
-		head := extast.NewTableHeader(extast.NewTableRow(nil))
-		for _, h := range heads {
-			head.AppendChild(head, cellOf(text(h)))
+		t.Head = &doc.Row{}
+		for _, h := range slices.Concat([]string{a.label("table.date"), a.label("table.distance")}, some, []string{a.label("table.by")}) {
+			t.Head.Cells = append(t.Head.Cells, cellOf(text(h)))
 		}
-		t.AppendChild(t, head)
 		for range logRows {
-			cells := make([]*extast.TableCell, len(heads))
+			cells := make([]*doc.Cell, len(t.Head.Cells))
 			for i := range cells {
 				cells[i] = cellOf()
 			}
-			a.row(t, cells...)
+			row(t, cells...)
 		}
-		a.tableInto(parent, t, p.at)
+		out = append(out, rowsOf(t, p.at)...)
 	}
+	return out
 }
 
-func (a *assembly) statementInto(parent ast.Node, p *piece) {
+func (a *assembly) statement(_ *doc.Section, p *piece) (out []doc.Block) {
 	s := a.lang.statements[p.fence.args[0]]
+	from := doc.Attributes{Origin: s.at}
 	for _, para := range s.paragraphs {
-		n := a.paragraph(para)
-		doc.SetOrigin(n, s.at)
-		parent.AppendChild(parent, n)
+		out = append(out, &doc.Paragraph{Attributes: from, Inlines: a.inlines(para)})
 	}
 	if len(s.steps) > 0 {
 		list := a.bullets(s.steps)
-		list.Marker, list.Start = '.', 1
-		doc.SetOrigin(list, s.at)
-		parent.AppendChild(parent, list)
+		list.Attributes, list.Ordered, list.Start = from, true, 1
+		out = append(out, list)
 	}
+	return out
 }
 
 // maxRules is how many ruled lines fill a page.
@@ -487,20 +433,17 @@ func ruledLines(text string) (n int, ok bool) {
 	return n, err == nil && n >= 1 && n <= maxRules
 }
 
-func (a *assembly) formInto(parent ast.Node, p *piece) {
-	id := p.fence.args[0]
+func (a *assembly) form(_ *doc.Section, p *piece) []doc.Block {
 	rules := 1
 	if len(p.fence.args) > 1 {
 		rules, _ = ruledLines(p.fence.args[1]) // checked when the templates were loaded
 	}
-	n := &doc.Form{Label: a.label("form." + id), Rules: rules}
-	doc.SetOrigin(n, p.at)
-	parent.AppendChild(parent, n)
+	return []doc.Block{&doc.Form{Attributes: doc.Attributes{Origin: p.at}, Label: a.label("form." + p.fence.args[0]), Rules: rules}}
 }
 
-// troubleInto makes the entries of one system: symptom, causes, remedies, and
-// when to stop.
-func (a *assembly) troubleInto(parent ast.Node, p *piece) {
+// trouble makes the entries of one system: symptom, causes, remedies, and when
+// to stop.
+func (a *assembly) trouble(_ *doc.Section, p *piece) []doc.Block {
 	system := p.fence.args[0]
 	t := a.newTable(doc.TablePlain, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
 	for i := range a.templates.troubles {
@@ -509,24 +452,23 @@ func (a *assembly) troubleInto(parent ast.Node, p *piece) {
 		if e.System.Value != system || words == nil || !e.when().Holds(a.build.Has) {
 			continue
 		}
-		symptom := ast.NewEmphasis(2)
-		a.inlinesInto(symptom, words.symptom)
-		a.row(t, cellOf(symptom), a.lines(words.cause), a.lines(words.do), a.lines(words.stop))
+		symptom := &doc.Emphasis{Strong: true, Inlines: a.inlines(words.symptom)}
+		row(t, cellOf(symptom), a.lines(words.cause), a.lines(words.do), a.lines(words.stop))
 	}
-	a.tableInto(parent, t, p.at)
+	return rowsOf(t, p.at)
 }
 
 // lines puts those of several short texts that apply into one cell, a line each.
-func (a *assembly) lines(list []piece) *extast.TableCell {
-	cell := extast.NewTableCell()
+func (a *assembly) lines(list []piece) *doc.Cell {
+	cell := cellOf()
 	for i := range list {
 		if !a.holds(&list[i]) {
 			continue
 		}
-		if cell.HasChildren() {
-			cell.AppendChild(cell, &doc.Break{})
+		if len(cell.Inlines) > 0 {
+			cell.Inlines = append(cell.Inlines, &doc.Break{})
 		}
-		a.inlinesInto(cell, list[i].inlines)
+		cell.Inlines = append(cell.Inlines, a.inlines(list[i].inlines)...)
 	}
 	return cell
 }
@@ -541,10 +483,9 @@ func (a *assembly) taskOf(id string) *product.Task {
 	return nil
 }
 
-// tasksInto adds a section for every job of one system.
-func (a *assembly) tasksInto(parent ast.Node, p *piece) {
+// tasks gives a section for every job of one system.
+func (a *assembly) tasks(in *doc.Section, p *piece) (out []doc.Block) {
 	system := p.fence.args[0]
-	section := parent.(*doc.Section) // checked when the templates were loaded
 	for i := range a.build.Line.Tasks {
 		t := &a.build.Line.Tasks[i]
 		if t.System.Value != system || !t.When().Holds(a.build.Has) {
@@ -555,57 +496,54 @@ func (a *assembly) tasksInto(parent ast.Node, p *piece) {
 			a.findings.Add(codeTask.At(t.ID.At, "task %q has no words in %s/tasks", t.ID.Value, a.lang.name))
 			continue
 		}
-		section.AppendChild(section, a.taskSection(t, words, section.Level+1))
+		out = append(out, a.taskSection(t, words, in.Level+1)) // that there is a section was checked when the templates were loaded
 	}
+	return out
 }
 
 func (a *assembly) taskSection(t *product.Task, words *taskText, level int) *doc.Section {
-	s := &doc.Section{ID: t.ID.Value, Level: level, Role: doc.RoleTask, Short: a.plain(words.title)}
-	doc.SetOrigin(s, words.at)
-	s.AppendChild(s, a.heading(level, 0, words.title, words.at))
+	s := &doc.Section{Attributes: doc.Attributes{ID: t.ID.Value, Origin: words.at}, Level: level, Role: doc.RoleTask, Short: a.plain(words.title)}
+	s.Heading = a.heading(0, words.title, words.at)
 	before := a.task
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
 	facts := a.newTable(doc.TableValues, "")
-	when := extast.NewTableCell()
-	a.intervalInto(when, t.ID.Value)
-	a.row(facts, cellOf(text(a.label("table.when"))), when)
+	row(facts, cellOf(text(a.label("table.when"))), cellOf(a.interval(t.ID.Value)...))
 	if len(words.tools) > 0 {
-		tools := extast.NewTableCell()
-		a.inlinesInto(tools, words.tools)
-		a.row(facts, cellOf(text(a.label("table.tools"))), tools)
+		row(facts, cellOf(text(a.label("table.tools"))), a.cell(words.tools))
 	}
 	if t.Trained.Value {
-		a.row(facts, cellOf(text(a.label("table.who"))), cellOf(text(a.label("task.trained"))))
+		row(facts, cellOf(text(a.label("table.who"))), cellOf(text(a.label("task.trained"))))
 	}
-	a.tableInto(s, facts, words.at)
+	s.Blocks = rowsOf(facts, words.at)
 	a.bodyInto(s, words.body)
 	return s
 }
 
-// intervalInto writes when a task is due, from keyed sentences: no grammar
-// stands in the program.
-func (a *assembly) intervalInto(parent ast.Node, id string) {
+// interval says when a task is due, in keyed sentences: no grammar stands in the
+// program. Nothing for a task that this unit does not have.
+func (a *assembly) interval(id string) []doc.Inline {
 	t := a.taskOf(id)
 	if t == nil {
-		return
+		return nil
 	}
 	switch trigger := t.Trigger.Value; trigger {
 	case "interval", "every-loads", "age":
-		if parts := a.countsInto(parent, t); parts == 0 {
-			parent.AppendChild(parent, text(a.label("trigger."+trigger)))
+		if counts := a.counts(t); len(counts) > 0 {
+			return counts
 		}
+		return []doc.Inline{text(a.label("trigger." + trigger))}
 	default:
-		a.sentence(parent, "trigger."+trigger, func(string) []ast.Node { return a.firstDistances(t) })
+		return a.sentence("trigger."+trigger, func(string) []doc.Inline { return a.firstDistances(t) })
 	}
 }
 
-// countsInto writes the ways an interval is counted and returns how many.
-func (a *assembly) countsInto(parent ast.Node, t *product.Task) (parts int) {
-	add := func(n ast.Node) { parent.AppendChild(parent, n) }
+// counts says how an interval is counted.
+func (a *assembly) counts(t *product.Task) (out []doc.Inline) {
 	of := "service." + t.ID.Value + "."
 	_, inYears := a.values.Lookup(of + "years")
+	counted := 0
 	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
 		if unit == "months" && inYears {
 			continue // the same interval, said more plainly
@@ -615,48 +553,45 @@ func (a *assembly) countsInto(parent ast.Node, t *product.Task) (parts int) {
 		if !ok {
 			continue
 		}
-		if parts++; parts > 1 {
-			add(text(a.label("interval.or")))
+		if counted++; counted > 1 {
+			out = append(out, text(a.label("interval.or")))
 		}
 		key := "interval." + unit
 		if n, _, _ := v.Number(a.print); n == 1 {
 			key += ".one"
 		}
-		a.sentence(parent, key, func(string) []ast.Node { return []ast.Node{a.value(name, t.ID.At)} })
+		out = append(out, a.sentence(key, func(string) []doc.Inline { return a.value(name, t.ID.At) })...)
 	}
 	switch {
-	case parts > 1 && a.terse:
+	case counted > 1 && a.terse:
 		a.either = true
-	case parts > 1:
-		add(text(a.label("interval.first")))
+	case counted > 1:
+		out = append(out, text(a.label("interval.first")))
 	}
-	return parts
+	return out
 }
 
-// sentence writes a label, its one brace filled with nodes.
-func (a *assembly) sentence(parent ast.Node, key string, filling func(string) []ast.Node) {
+// sentence gives a label, its one brace filled with nodes.
+func (a *assembly) sentence(key string, filling func(string) []doc.Inline) (out []doc.Inline) {
 	label := a.label(key)
 	for label != "" {
-		before, rest, found := cutBrace(label)
+		before, rest, found := strings.Cut(label, "{")
 		if before != "" {
-			parent.AppendChild(parent, text(before))
+			out = append(out, text(before))
 		}
 		if !found {
-			return
+			return out
 		}
-		name, after, _ := cutClose(rest)
-		for _, n := range filling(name) {
-			if n != nil {
-				parent.AppendChild(parent, n)
-			}
-		}
+		name, after, _ := strings.Cut(rest, "}")
+		out = append(out, filling(name)...)
 		label = after
 	}
+	return out
 }
 
 // firstDistances gives the distances of a task that is due once, early.
-func (a *assembly) firstDistances(t *product.Task) []ast.Node {
-	var out []ast.Node
+func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
+	var out []doc.Inline
 	for i := range t.At {
 		if i > 0 {
 			glue := "list.and"
@@ -665,7 +600,7 @@ func (a *assembly) firstDistances(t *product.Task) []ast.Node {
 			}
 			out = append(out, text(a.label(glue)))
 		}
-		out = append(out, a.value(fmt.Sprintf("first.%s.%d", t.ID.Value, i+1), t.ID.At))
+		out = append(out, a.value(fmt.Sprintf("first.%s.%d", t.ID.Value, i+1), t.ID.At)...)
 	}
 	return out
 }

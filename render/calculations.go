@@ -6,9 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -34,8 +31,8 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, plan derive.P
 	s.values(g)
 	s.statements(g)
 	s.tasks(g)
-	a.fillContents(g.Root)
-	a.checkLinks(g.Root)
+	a.fillContents(g.Sections)
+	a.checkLinks(g.Sections)
 	return g, a.findings
 }
 
@@ -55,51 +52,45 @@ func (s *calculations) words(key string, pairs ...string) string {
 	return fill(s.label(key), with)
 }
 
-func (s *calculations) chapter(parent ast.Node, id, title string, role doc.Role) *doc.Section {
-	n := &doc.Section{ID: id, Level: 1, Role: role, Short: title}
+func (s *calculations) chapter(g *doc.Guide, id, title string, role doc.Role) *doc.Section {
+	n := headed(1, role, id, title)
 	if role == doc.RoleChapter {
 		s.numbered++
 		n.Number = strconv.Itoa(s.numbered)
 	}
-	return s.headed(parent, n, title)
-}
-
-// part opens a section inside a chapter.
-func (s *calculations) part(parent ast.Node, id, title string) *doc.Section {
-	return s.headed(parent, &doc.Section{ID: id, Level: 2, Role: doc.RolePlain, Short: title}, title)
-}
-
-func (s *calculations) headed(parent ast.Node, n *doc.Section, title string) *doc.Section {
-	h := ast.NewHeading(n.Level)
-	h.AppendChild(h, text(title))
-	n.AppendChild(n, h)
-	parent.AppendChild(parent, n)
+	g.Sections = append(g.Sections, n)
 	return n
 }
 
-func (s *calculations) say(parent ast.Node, nodes ...ast.Node) {
-	p := ast.NewParagraph()
-	for _, n := range nodes {
-		p.AppendChild(p, n)
-	}
-	parent.AppendChild(parent, p)
+// part opens a section inside a chapter.
+func part(parent *doc.Section, id, title string) *doc.Section {
+	n := headed(parent.Level+1, doc.RolePlain, id, title)
+	add(parent, n)
+	return n
 }
 
+func headed(level int, role doc.Role, id, title string) *doc.Section {
+	return &doc.Section{Attributes: doc.Attributes{ID: id}, Level: level, Role: role, Short: title, Heading: &doc.Heading{Inlines: []doc.Inline{text(title)}}}
+}
+
+func add(parent *doc.Section, blocks ...doc.Block) { parent.Blocks = append(parent.Blocks, blocks...) }
+
+func say(parent *doc.Section, words ...doc.Inline) { add(parent, &doc.Paragraph{Inlines: words}) }
+
 func (s *calculations) cover(g *doc.Guide) {
-	cover := s.chapter(g.Root, "cover", g.Title, doc.RoleCover)
-	s.say(cover, text(s.label("calc.intro")))
+	cover := s.chapter(g, "cover", g.Title, doc.RoleCover)
+	say(cover, text(s.label("calc.intro")))
 	if g.Notice != "" {
-		s.say(cover, text(g.Notice))
+		say(cover, text(g.Notice))
 	}
-	contents := s.chapter(g.Root, "contents", s.label("contents"), doc.RoleContents)
 	list := &doc.Contents{}
-	contents.AppendChild(contents, list)
+	add(s.chapter(g, "contents", s.label("contents"), doc.RoleContents), list)
 	s.contents = append(s.contents, list)
 }
 
 // identity says which unit this is, of which line, and what is on it.
 func (s *calculations) identity(g *doc.Guide) {
-	c := s.chapter(g.Root, "unit", s.label("calc.unit"), doc.RoleChapter)
+	c := s.chapter(g, "unit", s.label("calc.unit"), doc.RoleChapter)
 	sheet, maker := s.build.Sheet, s.build.Line.Maker
 	facts := s.newTable(doc.TableValues, s.label("calc.unit"))
 	for _, f := range []struct{ key, text string }{
@@ -108,20 +99,20 @@ func (s *calculations) identity(g *doc.Guide) {
 		{"calc.line", maker.ID.Value + " " + maker.Version.Value}, {"calc.sheet", s.place(source.Pos{File: sheet.File})},
 	} {
 		if f.text != "" {
-			s.row(facts, cellOf(text(s.label(f.key))), cellOf(text(f.text)))
+			row(facts, cellOf(text(s.label(f.key))), cellOf(text(f.text)))
 		}
 	}
-	s.tableInto(c, facts, source.Pos{})
+	add(c, rowsOf(facts, source.Pos{})...)
 	options := s.newTable(doc.TablePlain, s.label("table.options"), "table.option", "calc.stands")
 	for _, o := range s.build.Options {
-		s.row(options, cellOf(text(o.ID)), cellOf(text(s.place(o.At))))
+		row(options, cellOf(text(o.ID)), cellOf(text(s.place(o.At))))
 	}
-	s.tableInto(c, options, source.Pos{})
+	add(c, rowsOf(options, source.Pos{})...)
 	parts := s.newTable(doc.TablePlain, s.label("calc.parts"), "table.place", "calc.component")
 	for _, p := range s.build.Parts {
-		s.row(parts, cellOf(text(p.Place)), cellOf(text(p.Component+", "+s.componentName(p.Component)), &doc.Break{}, text(s.place(p.From))))
+		row(parts, cellOf(text(p.Place)), cellOf(text(p.Component+", "+s.componentName(p.Component)), &doc.Break{}, text(s.place(p.From))))
 	}
-	s.tableInto(c, parts, source.Pos{})
+	add(c, rowsOf(parts, source.Pos{})...)
 }
 
 // place writes a place in a file, the same on every machine.
@@ -130,10 +121,10 @@ func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).Str
 // limits gives the least margin of each limit at a glance, then every
 // comparison that was made.
 func (s *calculations) limits(g *doc.Guide) {
-	c := s.chapter(g.Root, "limits", s.label("calc.limits"), doc.RoleChapter)
-	s.say(c, text(s.label("calc.limits.intro")))
-	least := s.part(c, "limits-least", s.label("calc.limits.least"))
-	all := s.part(c, "limits-all", s.label("calc.limits.all"))
+	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
+	say(c, text(s.label("calc.limits.intro")))
+	least := part(c, "limits-least", s.label("calc.limits.least"))
+	all := part(c, "limits-all", s.label("calc.limits.all"))
 	t := s.newTable(doc.TableValues, s.label("calc.limits.least"), "calc.limit", "calc.margin")
 	margins := s.assembly.values.Margins()
 	for len(margins) > 0 {
@@ -141,11 +132,11 @@ func (s *calculations) limits(g *doc.Guide) {
 		for n < len(margins) && margins[n].Code.ID == code.ID {
 			n++
 		}
-		s.row(t, cellOf(s.internalLink("limit-"+code.ID, code.ID)), cellOf(text(s.margin(tightest(margins[:n])))))
+		row(t, cellOf(s.internalLink("limit-"+code.ID, code.ID)), cellOf(text(s.margin(tightest(margins[:n])))))
 		s.comparisons(all, code, margins[:n])
 		margins = margins[n:]
 	}
-	s.tableInto(least, t, source.Pos{})
+	add(least, rowsOf(t, source.Pos{})...)
 }
 
 // tightest finds a broken comparison, else the one with the least to spare.
@@ -160,38 +151,34 @@ func tightest(list []derive.Margin) derive.Margin {
 }
 
 // comparisons writes what one limit compared, and what it protects.
-func (s *calculations) comparisons(parent ast.Node, code source.Code, list []derive.Margin) {
-	n := s.headed(parent, &doc.Section{ID: "limit-" + code.ID, Level: 3, Role: doc.RolePlain, Short: code.ID}, code.ID)
-	s.say(n, text(s.words("calc.protects", "what", code.Protects)))
-	lines := ast.NewList('-')
-	lines.IsTight = true
+func (s *calculations) comparisons(parent *doc.Section, code source.Code, list []derive.Margin) {
+	n := part(parent, "limit-"+code.ID, code.ID)
+	say(n, text(s.words("calc.protects", "what", code.Protects)))
+	lines := &doc.List{Tight: true}
 	for _, m := range list {
-		line := ast.NewParagraph()
-		s.sideInto(line, m.Have)
-		line.AppendChild(line, text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
-		s.sideInto(line, m.Need)
-		line.AppendChild(line, text(s.words("calc.so", "margin", s.margin(m))))
-		item := ast.NewListItem(0)
-		item.AppendChild(item, line)
-		lines.AppendChild(lines, item)
+		line := s.side(m.Have)
+		line = append(line, text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
+		line = append(line, s.side(m.Need)...)
+		line = append(line, text(s.words("calc.so", "margin", s.margin(m))))
+		lines.Items = append(lines.Items, itemOf(line...))
 	}
-	n.AppendChild(n, lines)
+	add(n, lines)
 }
 
-// sideInto writes one side of a comparison: the figure, then what it is.
-func (s *calculations) sideInto(line ast.Node, in derive.Input) {
+// side is one side of a comparison: the figure, then what it is.
+func (s *calculations) side(in derive.Input) []doc.Inline {
 	figure := in.Text
 	if v, ok := s.assembly.values.Lookup(in.Name); ok {
 		figure = v.Print(s.print)
 	}
-	line.AppendChild(line, &doc.Value{Name: in.Name, Printed: figure})
+	line := []doc.Inline{&doc.Value{Name: in.Name, Printed: figure}}
 	switch {
 	case in.Name != "":
-		line.AppendChild(line, text(", "))
-		line.AppendChild(line, s.name(in.Name))
+		line = append(line, text(", "), s.name(in.Name))
 	case in.Path != "":
-		line.AppendChild(line, text(", "+s.entry(in)))
+		line = append(line, text(", "+s.entry(in)))
 	}
+	return line
 }
 
 // entry names an entry and its place; of what a rule states there is no place.
@@ -214,7 +201,7 @@ func (s *calculations) margin(m derive.Margin) string {
 }
 
 // name links a value's name to where it is worked out.
-func (s *calculations) name(name string) ast.Node {
+func (s *calculations) name(name string) doc.Inline {
 	if _, ok := s.assembly.values.Lookup(name); ok {
 		return s.internalLink(name, name)
 	}
@@ -223,48 +210,43 @@ func (s *calculations) name(name string) ast.Node {
 
 // values gives every value a section of its own, by system.
 func (s *calculations) values(g *doc.Guide) {
-	c := s.chapter(g.Root, "values", s.label("calc.values"), doc.RoleChapter)
-	s.say(c, text(s.label("calc.values.intro")))
+	c := s.chapter(g, "values", s.label("calc.values"), doc.RoleChapter)
+	say(c, text(s.label("calc.values.intro")))
 	var system *doc.Section
 	for _, v := range s.assembly.values.All() {
 		prefix, _, _ := strings.Cut(v.Name, ".")
 		if id := "values-" + prefix; system == nil || system.ID != id {
-			system = s.part(c, id, strings.ReplaceAll(prefix, "_", " "))
+			system = part(c, id, strings.ReplaceAll(prefix, "_", " "))
 		}
 		s.value(system, v)
 	}
 }
 
-func (s *calculations) value(parent ast.Node, v *derive.Value) {
-	n := s.headed(parent, &doc.Section{ID: v.Name, Level: 3, Role: doc.RolePlain, Short: v.Name}, v.Name)
-	facts := []ast.Node{&doc.Value{Name: v.Name, Printed: v.Print(s.print)}}
-	add := func(words string) { facts = append(facts, text(words)) }
+func (s *calculations) value(parent *doc.Section, v *derive.Value) {
+	n := part(parent, v.Name, v.Name)
+	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: v.Print(s.print)}}
+	fact := func(words string) { facts = append(facts, text(words)) }
 	if q, ok := v.Exact.(quantity.Quantity); ok {
 		_, unit, _ := v.Number(s.print)
 		figure := strings.TrimSpace(strconv.FormatFloat(quantity.In(q, unit), 'g', 9, 64) + " " + unit)
-		add(s.words("calc.exact", "figure", figure, "side", s.label("calc.rounded."+strings.ReplaceAll(v.Round.Side.String(), " ", "-"))))
+		fact(s.words("calc.exact", "figure", figure, "side", s.label("calc.rounded."+strings.ReplaceAll(v.Round.Side.String(), " ", "-"))))
 	}
 	if v.Engineer {
-		add(s.label("calc.engineer"))
+		fact(s.label("calc.engineer"))
 	}
-	s.say(n, facts...)
-	s.say(n, append([]ast.Node{text(s.label("calc.formula"))}, s.linked(v.Formula)...)...)
-	s.say(n, text(s.words("calc.source", "source", v.Source.String())))
-	list := ast.NewList('-')
-	list.IsTight = true
+	say(n, facts...)
+	say(n, append([]doc.Inline{text(s.label("calc.formula"))}, s.linked(v.Formula)...)...)
+	say(n, text(s.words("calc.source", "source", v.Source.String())))
+	list := &doc.List{Tight: true}
 	for _, in := range v.Inputs {
-		item, line := ast.NewListItem(0), ast.NewParagraph()
 		if used, ok := s.assembly.values.Lookup(in.Name); ok {
-			line.AppendChild(line, s.name(in.Name))
-			line.AppendChild(line, text(": "+used.Print(s.print)))
+			list.Items = append(list.Items, itemOf(s.name(in.Name), text(": "+used.Print(s.print))))
 		} else {
-			line.AppendChild(line, text(s.entry(in)+": "+in.Text))
+			list.Items = append(list.Items, itemOf(text(s.entry(in)+": "+in.Text)))
 		}
-		item.AppendChild(item, line)
-		list.AppendChild(list, item)
 	}
-	if list.HasChildren() {
-		n.AppendChild(n, list)
+	if len(list.Items) > 0 {
+		add(n, list)
 	}
 }
 
@@ -272,7 +254,7 @@ func (s *calculations) value(parent ast.Node, v *derive.Value) {
 var inFormula = regexp.MustCompile(`[a-z][a-z0-9_]*(\.[a-z0-9_]+)+`)
 
 // linked turns the names in a formula into links.
-func (s *calculations) linked(formula string) (out []ast.Node) {
+func (s *calculations) linked(formula string) (out []doc.Inline) {
 	done := 0
 	for _, at := range inFormula.FindAllStringIndex(formula, -1) {
 		if _, ok := s.assembly.values.Lookup(formula[at[0]:at[1]]); !ok {
@@ -297,7 +279,7 @@ func (s *calculations) statements(g *doc.Guide) {
 	if len(used) == 0 {
 		return
 	}
-	c := s.chapter(g.Root, "statements", s.label("calc.statements"), doc.RoleChapter)
+	c := s.chapter(g, "statements", s.label("calc.statements"), doc.RoleChapter)
 	t := s.newTable(doc.TablePlain, s.label("calc.statements"), "calc.statement", "calc.citation", "calc.known", "calc.confirmed")
 	for _, id := range used {
 		words := s.lang.statements[id]
@@ -305,9 +287,9 @@ func (s *calculations) statements(g *doc.Guide) {
 		if by := s.build.Line.Maker.Statements.Get(id); by != nil {
 			confirmed = by.Confirmed.Text + " " + by.Initials.Value
 		}
-		s.row(t, cellOf(text(id), &doc.Break{}, text(words.title)), cellOf(text(words.citation)), cellOf(text(s.label("calc.basis."+words.basis))), cellOf(text(confirmed)))
+		row(t, cellOf(text(id), &doc.Break{}, text(words.title)), cellOf(text(words.citation)), cellOf(text(s.label("calc.basis."+words.basis))), cellOf(text(confirmed)))
 	}
-	s.tableInto(c, t, source.Pos{})
+	add(c, rowsOf(t, source.Pos{})...)
 }
 
 // tasks lists every task with an interval, and the entry each count comes from.
@@ -315,23 +297,22 @@ func (s *calculations) tasks(g *doc.Guide) {
 	if len(s.plan.Intervals) == 0 {
 		return
 	}
-	c := s.chapter(g.Root, "tasks", s.label("calc.tasks"), doc.RoleChapter)
+	c := s.chapter(g, "tasks", s.label("calc.tasks"), doc.RoleChapter)
 	t := s.newTable(doc.TablePlain, s.label("calc.tasks"), "table.task", "table.how-often")
 	for _, iv := range s.plan.Intervals {
-		often := extast.NewTableCell()
+		often := cellOf()
 		for _, v := range s.assembly.values.Family("service." + iv.Task) {
 			for _, in := range v.Inputs {
-				if often.HasChildren() {
-					often.AppendChild(often, &doc.Break{})
+				if len(often.Inlines) > 0 {
+					often.Inlines = append(often.Inlines, &doc.Break{})
 				}
 				_, count, _ := strings.Cut(v.Name, iv.Task+".")
-				often.AppendChild(often, s.internalLink(v.Name, strings.ReplaceAll(count, "_", " ")))
-				often.AppendChild(often, text(" "+v.Print(s.print)+", "+s.place(in.At)))
+				often.Inlines = append(often.Inlines, s.internalLink(v.Name, strings.ReplaceAll(count, "_", " ")), text(" "+v.Print(s.print)+", "+s.place(in.At)))
 			}
 		}
-		s.row(t, cellOf(text(iv.Task)), often)
+		row(t, cellOf(text(iv.Task)), often)
 	}
-	s.tableInto(c, t, source.Pos{})
+	add(c, rowsOf(t, source.Pos{})...)
 }
 
 // codeStatement asks for a lawyer's or engineer's eye, once for each text.

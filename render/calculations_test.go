@@ -8,8 +8,6 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render"
 	"ownerguide/render/doc"
 	"ownerguide/spec"
@@ -73,22 +71,17 @@ func TestCalculationsAreComplete(t *testing.T) {
 	for _, file := range files {
 		g, vs, _, _ := sums(t, file)
 		sections, links := map[string]string{}, []string{}
-		_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		for n := range doc.Walk(g.Sections) {
 			switch n := n.(type) {
 			case *doc.Section:
-				if entering {
-					if _, twice := sections[n.ID]; twice {
-						t.Errorf("%s: two sections are called %s", file, n.ID)
-					}
-					sections[n.ID] = doc.PlainText(n)
+				if _, twice := sections[n.ID]; twice {
+					t.Errorf("%s: two sections are called %s", file, n.ID)
 				}
-			case *ast.Link:
-				if entering {
-					links = append(links, strings.TrimPrefix(string(n.Destination), "#"))
-				}
+				sections[n.ID] = doc.PlainText(n)
+			case *doc.Link:
+				links = append(links, strings.TrimPrefix(n.To, "#"))
 			}
-			return ast.WalkContinue, nil
-		})
+		}
 		for _, v := range vs.All() {
 			text := sections[v.Name]
 			for _, want := range []string{v.Print(quantity.English), v.Formula, v.Source.String()} {
@@ -111,7 +104,7 @@ func TestCalculationsAreComplete(t *testing.T) {
 				t.Errorf("%s: a link leads to %s, which is not there", file, target)
 			}
 		}
-		if strings.Contains(doc.PlainText(g.Root), "../testdata") {
+		if strings.Contains(doc.PlainText(g.Sections...), "../testdata") {
 			t.Errorf("%s: the folder of the sheet is printed", file)
 		}
 	}
@@ -137,7 +130,7 @@ func TestStatementsAreConfirmedByTheLine(t *testing.T) {
 		t.Errorf("noted though confirmed: %v", again)
 	}
 	g, _ := words.Calculations(b, vs, derive.Schedule(b, vs))
-	text := doc.PlainText(g.Root)
+	text := doc.PlainText(g.Sections...)
 	if strings.Count(text, "2026-09-01 AB") != len(notes) || strings.Contains(text, "not confirmed") {
 		t.Errorf("the calculations do not name who confirmed the texts")
 	}

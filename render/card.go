@@ -3,45 +3,39 @@ package render
 import (
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 )
 
-// dueInto lists jobs by when they are due: those due at the same time share a
+// due lists jobs by when they are due: those due at the same time share a
 // row, and what decides between two counts is said once below.
-func (a *assembly) dueInto(parent ast.Node, p *piece) {
+func (a *assembly) due(_ *doc.Section, p *piece) []doc.Block {
 	a.terse, a.either = true, false
 	defer func() { a.terse = false }()
 	t := a.newTable(doc.TableValues, a.argumentOr(p, ""))
-	rows := map[string]*extast.TableCell{}
+	rows := map[string]*doc.Cell{}
 	for i := range p.fence.body {
 		line := &p.fence.body[i]
 		if !a.applies(line.when, line.figures) {
 			continue
 		}
-		when := extast.NewTableCell()
-		a.intervalInto(when, strings.TrimPrefix(line.name, "interval."))
+		when := cellOf(a.interval(strings.TrimPrefix(line.name, "interval."))...)
 		key := doc.PlainText(when)
 		if key == "" {
 			continue // not a job of this unit
 		}
 		what, seen := rows[key]
 		if seen {
-			what.AppendChild(what, text(a.label("list.comma")))
+			what.Inlines = append(what.Inlines, text(a.label("list.comma")))
 		} else {
-			what = extast.NewTableCell()
+			what = cellOf()
 			rows[key] = what
-			a.row(t, when, what)
+			row(t, when, what)
 		}
-		a.inlinesInto(what, line.label)
+		what.Inlines = append(what.Inlines, a.inlines(line.label)...)
 	}
-	a.tableInto(parent, t, p.at)
+	out := rowsOf(t, p.at)
 	if a.either {
-		n := ast.NewParagraph()
-		n.AppendChild(n, text(a.label("interval.either")))
-		doc.SetOrigin(n, p.at)
-		parent.AppendChild(parent, n)
+		out = append(out, &doc.Paragraph{Attributes: doc.Attributes{Origin: p.at}, Inlines: []doc.Inline{text(a.label("interval.either"))}})
 	}
+	return out
 }

@@ -37,10 +37,10 @@ section both, level 1, plain, number "", short "Both"
     heading: Under
     Small print.
 `
-	if got := dump(g.Card.Root); got != want {
+	if got := dump(g.Card.Sections...); got != want {
 		t.Errorf("the card is\n%s\nwant\n%s", got, want)
 	}
-	text := dump(g.Root)
+	text := dump(g.Sections...)
 	if strings.Contains(text, "Front") || strings.Contains(text, "Small print") {
 		t.Error("what is for the card only stands in the guide:\n" + text)
 	}
@@ -88,7 +88,7 @@ func TestDue(t *testing.T) {
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	text := dump(g.Card.Root)
+	text := dump(g.Card.Sections...)
 	for _, want := range []string{
 		"row: every month | coupler and ball, jack\n",
 		"row: every ‹service.repack-bearings.distance=12,000␣mi (19,312␣km)› or every ‹service.repack-bearings.months=12› months | wheel bearings\n",
@@ -102,7 +102,7 @@ func TestDue(t *testing.T) {
 		t.Errorf("jobs this unit has not:\n%s", text)
 	}
 	// Beside the card the sentence stands where it stood.
-	if !strings.Contains(dump(g.Root), "whichever comes first") {
+	if !strings.Contains(dump(g.Sections...), "whichever comes first") {
 		t.Error("the guide does not say what comes first")
 	}
 }

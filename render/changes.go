@@ -3,8 +3,6 @@ package render
 import (
 	"slices"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
 	"ownerguide/spec/sheet"
@@ -16,15 +14,10 @@ import (
 // hand keeps it, and it says so.
 const sinceID = "since-revision"
 
-// changesInto leaves room for what changed since the earlier revision, then
-// lists the options fitted and taken off after delivery.
-func (a *assembly) changesInto(parent ast.Node, p *piece) {
-	since := ast.NewParagraph()
-	since.AppendChild(since, text(a.label("since.unknown")))
-	doc.SetID(since, sinceID)
-	doc.SetOrigin(since, p.at)
-	parent.AppendChild(parent, since)
-
+// changes leaves room for what changed since the earlier revision, then lists
+// the options fitted and taken off after delivery.
+func (a *assembly) changes(_ *doc.Section, p *piece) []doc.Block {
+	since := &doc.Paragraph{Attributes: doc.Attributes{ID: sinceID, Origin: p.at}, Inlines: []doc.Inline{text(a.label("since.unknown"))}}
 	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
 	s := a.build.Sheet
 	for _, list := range []struct {
@@ -32,10 +25,10 @@ func (a *assembly) changesInto(parent ast.Node, p *piece) {
 		label   string
 	}{{s.Added, "change.added"}, {s.Removed, "change.removed"}} {
 		for _, c := range list.changes {
-			a.row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
+			row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
 		}
 	}
-	a.tableInto(parent, t, p.at)
+	return append([]doc.Block{since}, rowsOf(t, p.at)...)
 }
 
 // TellChanges writes into a guide what is different from the earlier revision,
@@ -49,31 +42,29 @@ func (t *Templates) TellChanges(g *doc.Guide, earlier, now *record.Record) sourc
 	for _, s := range earlier.Sections {
 		known[s.ID] = s.Blocks
 	}
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+	for n := range doc.Walk(g.Sections) {
 		s, ok := n.(*doc.Section)
-		if !ok || !entering {
-			return ast.WalkContinue, nil
+		if !ok {
+			continue
 		}
-		var room ast.Node
-		for _, block := range record.Blocks(s) {
-			switch {
-			case doc.ID(block) == sinceID:
-				room = block
-			case s.Role != doc.RoleContents && !slices.Contains(known[s.ID], record.BlockDigest(block)):
-				doc.SetChanged(block)
+		for _, part := range record.Blocks(s) {
+			if part.Attr().ID != sinceID && s.Role != doc.RoleContents && !slices.Contains(known[s.ID], record.BlockDigest(part)) {
+				part.Attr().Changed = true
 			}
 		}
-		if room != nil {
-			a.tell(s, room, record.Compare(earlier, now))
+		room := slices.IndexFunc(s.Blocks, func(b doc.Block) bool { return b.Attr().ID == sinceID })
+		if room >= 0 {
+			told := a.tell(s, everNew(g.Sections), s.Blocks[room].Attr().Origin, record.Compare(earlier, now))
+			s.Blocks = slices.Concat(s.Blocks[:room], told, s.Blocks[room+1:])
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	return a.findings
 }
 
-// tell puts the changes in the place of the paragraph that held room for them.
-func (a *assembly) tell(s *doc.Section, room ast.Node, c *record.Changes) {
-	told := &telling{a, doc.Origin(room), ast.NewDocument(), map[string]string{"revision": c.From.Revision, "date": c.From.Issued}}
+// tell gives what stands in the place of the paragraph that held room for the
+// changes. EverNew are sections whose change says nothing.
+func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes) []doc.Block {
+	told := &telling{a, at, nil, map[string]string{"revision": c.From.Revision, "date": c.From.Issued}}
 	told.list("since.options.added", c.Options.Added, false)
 	told.list("since.options.removed", c.Options.Removed, false)
 	told.figures(c.Values)
@@ -85,53 +76,40 @@ func (a *assembly) tell(s *doc.Section, room ast.Node, c *record.Changes) {
 	told.list("since.stops.removed", c.Stops.Removed, false)
 	told.list("since.sections.added", without(c.Sections.Added, append(ids(c.Tasks.Added, c.Stops.Added), s.ID)...), true)
 	told.list("since.sections.removed", without(c.Sections.Removed, ids(c.Tasks.Removed, c.Stops.Removed)...), false)
-	told.list("since.sections.changed", without(c.Sections.Changed, append(everNew(s.Parent()), s.ID)...), true)
+	told.list("since.sections.changed", without(c.Sections.Changed, append(everNew, s.ID)...), true)
 
 	intro := "since.nothing"
-	if told.root.HasChildren() {
+	if len(told.blocks) > 0 {
 		intro = "since.intro"
 	}
-	s.InsertBefore(s, room, told.sentence(intro))
-	for n := told.root.FirstChild(); n != nil; n = told.root.FirstChild() {
-		s.InsertBefore(s, room, n)
-	}
-	s.RemoveChild(s, room)
+	return append([]doc.Block{told.say(intro)}, told.blocks...)
 }
 
 // telling is the list of changes being written.
 type telling struct {
 	*assembly
-	at    source.Pos
-	root  ast.Node
-	words map[string]string // for the braces of labels
+	at     source.Pos
+	blocks []doc.Block
+	words  map[string]string // for the braces of labels
 }
 
-func (t *telling) sentence(label string) ast.Node {
-	n := ast.NewParagraph()
-	n.AppendChild(n, text(fill(t.label(label), t.words)))
-	doc.SetOrigin(n, t.at)
-	return n
+func (t *telling) say(label string) doc.Block {
+	return &doc.Paragraph{Attributes: doc.Attributes{Origin: t.at}, Inlines: []doc.Inline{text(fill(t.label(label), t.words))}}
 }
 
 func (t *telling) list(label string, names []record.Named, link bool) {
 	if len(names) == 0 {
 		return
 	}
-	items := ast.NewList('-')
-	items.IsTight = true
-	doc.SetOrigin(items, t.at)
+	items := &doc.List{Attributes: doc.Attributes{Origin: t.at}, Tight: true}
 	for _, n := range names {
-		line, item := ast.NewParagraph(), ast.NewListItem(0)
+		var line doc.Inline = text(n.Text)
 		if link {
-			line.AppendChild(line, t.internalLink(n.ID, n.Text))
-		} else {
-			line.AppendChild(line, text(n.Text))
+			line = t.internalLink(n.ID, n.Text)
 		}
-		item.AppendChild(item, line)
-		items.AppendChild(items, item)
+		items.Items = append(items.Items, itemOf(line))
 	}
-	t.root.AppendChild(t.root, t.sentence(label))
-	t.root.AppendChild(t.root, items)
+	t.blocks = append(t.blocks, t.say(label), items)
 }
 
 // figures lists the figures that differ, as far as tables of the guide give
@@ -140,14 +118,14 @@ func (t *telling) figures(values []record.ValueChange) {
 	table := t.newTable(doc.TablePlain, t.label("since.figures"), "table.figure", "table.was", "table.is")
 	for _, v := range values {
 		if v.Printed && v.Label != "" {
-			t.row(table, cellOf(text(v.Label)), cellOf(t.side(v.Old)), cellOf(t.side(v.New)))
+			row(table, cellOf(text(v.Label)), cellOf(t.side(v.Old)), cellOf(t.side(v.New)))
 		}
 	}
-	t.tableInto(t.root, table, t.at)
+	t.blocks = append(t.blocks, rowsOf(table, t.at)...)
 }
 
 // side is a figure as it was or is; none when that guide has no such figure.
-func (t *telling) side(figure string) ast.Node {
+func (t *telling) side(figure string) doc.Inline {
 	if figure == "" {
 		return text(t.label("since.none"))
 	}
@@ -159,9 +137,9 @@ func (t *telling) side(figure string) ast.Node {
 
 // everNew are the sections that differ in every revision, whatever changed:
 // the cover, which carries the date, and the contents.
-func everNew(root ast.Node) (out []string) {
-	for n := root.FirstChild(); n != nil; n = n.NextSibling() {
-		if s, ok := n.(*doc.Section); ok && (s.Role == doc.RoleCover || s.Role == doc.RoleContents) {
+func everNew(sections []*doc.Section) (out []string) {
+	for _, s := range sections {
+		if s.Role == doc.RoleCover || s.Role == doc.RoleContents {
 			out = append(out, s.ID)
 		}
 	}

@@ -5,8 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
 	"ownerguide/spec/product"
@@ -41,12 +39,11 @@ revision: A
 
 // changedText gives the words of every block that bears a mark of change.
 func changedText(g *doc.Guide) (out []string) {
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if entering && doc.Changed(n) {
+	for n := range doc.Walk(g.Sections) {
+		if p, ok := n.(doc.Part); ok && p.Attr().Changed {
 			out = append(out, doc.PlainText(n))
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	return out
 }
 
@@ -58,7 +55,7 @@ func TestChangesAreToldAndMarked(t *testing.T) {
 	if findings := ts.TellChanges(g, was, now); findings != nil {
 		t.Fatal(written(findings))
 	}
-	text := doc.PlainText(g.Root)
+	text := doc.PlainText(g.Sections...)
 	for _, want := range []string{"since revision A of 2026-10-08", "Check the spare wheel", "Empty weight"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the guide does not tell %q", want)
@@ -82,7 +79,7 @@ func TestNothingChangedIsSaid(t *testing.T) {
 	if findings := ts.TellChanges(g, was, now); findings != nil {
 		t.Fatal(written(findings))
 	}
-	if text := doc.PlainText(g.Root); !strings.Contains(text, "Nothing that you do or look up changed") {
+	if text := doc.PlainText(g.Sections...); !strings.Contains(text, "Nothing that you do or look up changed") {
 		t.Error("the guide does not say that nothing changed")
 	}
 	if was.Content == now.Content {
@@ -105,12 +102,11 @@ func TestContentDigest(t *testing.T) {
 	}
 }
 
-func blocksOf(g *doc.Guide) (out []ast.Node) {
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if s, ok := n.(*doc.Section); ok && entering {
+func blocksOf(g *doc.Guide) (out []doc.Part) {
+	for n := range doc.Walk(g.Sections) {
+		if s, ok := n.(*doc.Section); ok {
 			out = append(out, record.Blocks(s)...)
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	return out
 }

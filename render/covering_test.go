@@ -6,9 +6,6 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -94,15 +91,13 @@ var silentFigures = map[string]string{
 // notePrinted adds the figures in texts and drawings of a guide, each with its
 // family: the table of where figures come from names every one.
 func notePrinted(g *doc.Guide, printed map[string]bool) {
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		row, ok := n.(*extast.TableRow)
-		if ok && entering && inSection(row, "provenance") {
-			for _, name := range namesIn(doc.PlainText(row.FirstChild())) {
+	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {
+		if row, ok := n.(*doc.Row); ok && in.ID == "provenance" {
+			for _, name := range namesIn(doc.PlainText(row.Cells[0])) {
 				printed[name] = true
 				printed[derive.FamilyOf(name)] = true
 			}
 		}
-		return ast.WalkContinue, nil
 	})
 }
 
@@ -132,12 +127,13 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 	contents, ids := []doc.Entry(nil), map[string]bool{}
 	work, safety, full := map[string]bool{}, map[string]bool{}, map[string]string{}
 	chapter := ""
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
-		}
-		if !slices.Contains(doc.Kinds, n.Kind()) {
-			t.Errorf("%s: node of kind %s", doc.Origin(n), n.Kind())
+	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {
+		for i, run := range runs(n) {
+			c, brief := n.(*doc.Caution)
+			brief = brief && c.Brief && i == 1 // a brief panel has no consequence
+			if _, cell := n.(*doc.Cell); !cell && !brief && strings.TrimSpace(doc.PlainText(run...)) == "" && !holdsFigure(run) {
+				t.Errorf("%s: an empty %T", in.Origin, n)
+			}
 		}
 		switch n := n.(type) {
 		case *doc.Section:
@@ -149,38 +145,37 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 				chapter = n.ID
 			}
 			if n.Level <= 2 && n.Role != doc.RoleCover && n.Role != doc.RoleContents {
-				sections = append(sections, doc.Entry{Level: n.Level, Number: n.Number, Title: doc.PlainText(n.FirstChild()), ID: n.ID})
+				sections = append(sections, doc.Entry{Level: n.Level, Number: n.Number, Title: doc.PlainText(n.Heading), ID: n.ID})
 			}
 		case *doc.Contents:
 			contents = n.Entries
 		case *doc.Caution:
-			if chapter == "safety" && inSection(n, "gravest") {
-				safety[n.ID] = true
+			if chapter == "safety" && in.ID == "gravest" {
+				safety[n.Name] = true
 			} else {
-				work[n.ID] = true
+				work[n.Name] = true
+			}
+			if len(n.Avoid) == 0 {
+				t.Errorf("%s: caution %s does not say how to avoid it", n.Origin, n.Name)
 			}
 			if !n.Brief {
-				full[n.ID] = doc.PlainText(n)
-				if n.ChildCount() != 3 {
-					t.Errorf("%s: caution %s has %d parts", doc.Origin(n), n.ID, n.ChildCount())
-				}
+				full[n.Name] = doc.PlainText(n)
 			}
-		case *ast.Paragraph, *ast.ListItem, *ast.Heading:
-			if strings.TrimSpace(doc.PlainText(n)) == "" && !holdsFigure(n) {
-				t.Errorf("%s: an empty %s", doc.Origin(n), n.Kind())
+		case *doc.Item:
+			if len(n.Blocks) == 0 {
+				t.Errorf("%s: an empty item", n.Origin)
 			}
-		case *ast.List:
-			if !n.HasChildren() {
-				t.Errorf("%s: an empty list", doc.Origin(n))
+		case *doc.List:
+			if len(n.Items) == 0 {
+				t.Errorf("%s: an empty list", n.Origin)
 			}
-		case *extast.Table:
+		case *doc.Table:
 			checkTable(t, n)
 		case *doc.Text:
 			if strings.ContainsAny(n.Content, "{}") {
 				t.Errorf("a brace is left in %q", n.Content)
 			}
 		}
-		return ast.WalkContinue, nil
 	})
 	if !slices.Equal(contents, sections) {
 		t.Errorf("the contents differ from the sections:\n%v\n%v", contents, sections)
@@ -221,41 +216,28 @@ func warned(t *testing.T, r *reading, full map[string]string) {
 	}
 }
 
-// inSection tells whether the nearest section around a node is the one named.
-func inSection(n ast.Node, id string) bool {
-	for p := n.Parent(); p != nil; p = p.Parent() {
-		if s, ok := p.(*doc.Section); ok {
-			return s.ID == id
+func holdsFigure(run []doc.Inline) bool {
+	for n := range doc.Walk(run) {
+		switch n.(type) {
+		case *doc.Value, *doc.PointMark, *doc.Box:
+			return true
 		}
 	}
 	return false
 }
 
-func holdsFigure(n ast.Node) bool {
-	found := false
-	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		switch n.(type) {
-		case *doc.Value, *doc.Stop, *doc.Box, *doc.Picture, *doc.Caution, *doc.Form:
-			found = true
-		}
-		return ast.WalkContinue, nil
-	})
-	return found
-}
-
-func checkTable(t *testing.T, n *extast.Table) {
-	cells, rows := -1, 0
-	for row := n.FirstChild(); row != nil; row = row.NextSibling() {
-		if cells >= 0 && row.ChildCount() != cells {
-			t.Errorf("%s: a row has %d cells, the one above %d", doc.Origin(n), row.ChildCount(), cells)
-		}
-		cells = row.ChildCount()
-		if row.Kind() == extast.KindTableRow {
-			rows++
+func checkTable(t *testing.T, n *doc.Table) {
+	rows := n.Rows
+	if n.Head != nil {
+		rows = append([]*doc.Row{n.Head}, rows...)
+	}
+	for _, row := range rows {
+		if len(row.Cells) != len(rows[0].Cells) {
+			t.Errorf("%s: a row has %d cells, the first %d", n.Origin, len(row.Cells), len(rows[0].Cells))
 		}
 	}
-	if rows == 0 {
-		t.Errorf("%s: a table without rows", doc.Origin(n))
+	if len(n.Rows) == 0 {
+		t.Errorf("%s: a table without rows", n.Origin)
 	}
 }
 

@@ -8,104 +8,111 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 )
 
-// dump writes a document as indented text, a block a line: what a reader of it
+// dump writes sections as indented text, a block a line: what a reader of them
 // has to set, without how it looks.
-func dump(n ast.Node) string {
+func dump(sections ...*doc.Section) string {
 	var b strings.Builder
-	dumpBlock(&b, n, 0)
+	for _, s := range sections {
+		dumpBlock(&b, s, 0)
+	}
 	return b.String()
 }
 
-func dumpBlock(b *strings.Builder, n ast.Node, depth int) {
+func dumpBlock(b *strings.Builder, n doc.Block, depth int) {
 	line := func(format string, args ...any) {
 		fmt.Fprintf(b, "%s%s\n", strings.Repeat("  ", depth), fmt.Sprintf(format, args...))
 	}
-	depth = max(depth, 0)
+	below := func(blocks ...doc.Block) {
+		for _, n := range blocks {
+			dumpBlock(b, n, depth+1)
+		}
+	}
+	row := func(kind string, r *doc.Row) {
+		var cells []string
+		for _, c := range r.Cells {
+			cells = append(cells, dumpInlines(c.Inlines))
+		}
+		line("  %s: %s", kind, strings.Join(cells, " | "))
+	}
 	switch n := n.(type) {
-	case *ast.Document:
-		depth-- // its sections stand at the left
 	case *doc.Section:
 		line("section %s, level %d, %s, number %q, short %q", n.ID, n.Level, n.Role, n.Number, n.Short)
-	case *ast.Heading:
-		line("heading: %s", dumpInlines(n))
-		return
-	case *ast.Paragraph:
-		line("%s", dumpInlines(n))
-		return
-	case *ast.List:
-		line("list %c, start %d, tight %t", n.Marker, n.Start, n.IsTight)
-	case *ast.ListItem:
-		if n.ChildCount() == 1 && n.FirstChild().Kind() == ast.KindParagraph {
-			line("item: %s", dumpInlines(n.FirstChild()))
-			return
+		line("  heading: %s", dumpInlines(n.Heading.Inlines))
+		below(n.Blocks...)
+	case *doc.Paragraph:
+		line("%s", dumpInlines(n.Inlines))
+	case *doc.List:
+		marker := '-'
+		if n.Ordered {
+			marker = '.'
 		}
-		line("item")
-	case *extast.Table:
-		role, caption := doc.Table(n)
-		line("table, %s, caption %q", role, caption)
-	case *extast.TableHeader, *extast.TableRow:
-		var cells []string
-		for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-			cells = append(cells, dumpInlines(c))
+		line("list %c, start %d, tight %t", marker, n.Start, n.Tight)
+		for _, item := range n.Items {
+			if only, ok := item.Blocks[0].(*doc.Paragraph); ok && len(item.Blocks) == 1 {
+				line("  item: %s", dumpInlines(only.Inlines))
+				continue
+			}
+			line("  item")
+			depth++
+			below(item.Blocks...)
+			depth--
 		}
-		kind := "row"
-		if n.Kind() == extast.KindTableHeader {
-			kind = "head"
+	case *doc.Table:
+		line("table, %s, caption %q", n.Role, n.Caption)
+		if n.Head != nil {
+			row("head", n.Head)
 		}
-		line("%s: %s", kind, strings.Join(cells, " | "))
-		return
+		for _, r := range n.Rows {
+			row("row", r)
+		}
 	case *doc.Contents:
 		line("contents")
 		for _, e := range n.Entries {
-			depth++
-			line("level %d, number %q: %s (#%s)", e.Level, e.Number, e.Title, e.ID)
-			depth--
+			line("  level %d, number %q: %s (#%s)", e.Level, e.Number, e.Title, e.ID)
 		}
 	case *doc.Caution:
-		line("caution %s, %s, signal %s, brief %t", n.ID, n.Word, n.Signal, n.Brief)
-	case *doc.Picture:
-		line("picture %s, id %s, caption %q, alt %q, shapes %t", n.ID, doc.ID(n), n.Caption, n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0)
+		line("caution %s, %s, signal %s, brief %t", n.Name, n.Word, n.Signal, n.Brief)
+		below(n.Blocks()...)
+	case *doc.Figure:
+		line("picture %s, id %s, caption %q, alt %q, shapes %t", n.Name, n.ID, n.Caption, n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0)
 	case *doc.Logo:
 		line("logo, alt %q, shapes %t, dots %d by %d", n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0, n.Width, n.Height)
 	case *doc.Form:
 		line("form, label %q, rules %d", n.Label, n.Rules)
 	default:
-		line("UNKNOWN %s", n.Kind())
-	}
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		dumpBlock(b, c, depth+1)
+		line("UNKNOWN %T", n)
 	}
 }
 
 // dumpInlines marks figures with ‹name=printed›, no-break spaces with ␣ and
 // forced line breaks with ⏎.
-func dumpInlines(parent ast.Node) string {
+func dumpInlines(list []doc.Inline) string {
 	var b strings.Builder
-	for c := parent.FirstChild(); c != nil; c = c.NextSibling() {
-		switch n := c.(type) {
+	for _, n := range list {
+		switch n := n.(type) {
 		case *doc.Text:
 			b.WriteString(n.Content)
 		case *doc.Value:
 			fmt.Fprintf(&b, "‹%s=%s›", n.Name, n.Printed)
-		case *doc.Stop:
+		case *doc.PointMark:
 			fmt.Fprintf(&b, "(%d)", n.Number)
 		case *doc.Box:
 			fmt.Fprintf(&b, "[ ]%s", n.ID)
 		case *doc.Break:
 			b.WriteString("⏎")
-		case *ast.Emphasis:
-			mark := strings.Repeat("*", n.Level)
-			b.WriteString(mark + dumpInlines(n) + mark)
-		case *ast.Link:
-			fmt.Fprintf(&b, "[%s](%s)", dumpInlines(n), n.Destination)
+		case *doc.Emphasis:
+			mark := "*"
+			if n.Strong {
+				mark = "**"
+			}
+			b.WriteString(mark + dumpInlines(n.Inlines) + mark)
+		case *doc.Link:
+			fmt.Fprintf(&b, "[%s](%s)", dumpInlines(n.Inlines), n.To)
 		default:
-			fmt.Fprintf(&b, "UNKNOWN %s", n.Kind())
+			fmt.Fprintf(&b, "UNKNOWN %T", n)
 		}
 	}
 	return strings.ReplaceAll(b.String(), "\u00a0", "␣")
@@ -122,7 +129,7 @@ func TestGoldenGuides(t *testing.T) {
 			if findings.HasErrors() {
 				t.Fatal(written(findings))
 			}
-			got := dump(g.Root)
+			got := dump(g.Sections...)
 			compareGolden(t, filepath.Join("testdata", "golden", "doc", serial+".txt"), got)
 		})
 	}

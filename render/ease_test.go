@@ -10,8 +10,6 @@ import (
 	"testing"
 	"unicode"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec/sheet"
 )
@@ -47,7 +45,7 @@ func TestReadingEase(t *testing.T) {
 		if g == nil {
 			t.Fatal(written(findings))
 		}
-		for _, s := range sentencesOf(g.Root) {
+		for _, s := range sentencesOf(g.Sections) {
 			if !seen[s.kind+s.text] { // guides share most of their sentences
 				seen[s.kind+s.text] = true
 				byKind[s.kind] = append(byKind[s.kind], s)
@@ -94,43 +92,46 @@ func grade(words, sentences, syllables int) float64 {
 // sentencesOf reads the paragraphs of a guide, those of lists and panels
 // included. Tables and prescribed texts are left out: the first are no
 // sentences, the second are not ours to change.
-func sentencesOf(root ast.Node) (all []sentence) {
-	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if s, ok := n.(*doc.Section); ok && s.Role == doc.RoleStatement {
-			return ast.WalkSkipChildren, nil
-		}
-		if n.Kind() == ast.KindParagraph && entering {
-			for _, text := range split(doc.PlainText(n)) {
-				s := sentence{kind: kindOf(n), text: text}
-				for word := range strings.FieldsSeq(text) {
-					if strings.ContainsFunc(word, unicode.IsLetter) || strings.ContainsFunc(word, unicode.IsDigit) {
-						s.words++
-						s.syllables += syllables(word)
-					}
-				}
-				if s.words > 0 {
-					all = append(all, s)
+func sentencesOf(sections []*doc.Section) (all []sentence) {
+	read := func(kind string, run []doc.Inline) {
+		for _, text := range split(doc.PlainText(run...)) {
+			s := sentence{kind: kind, text: text}
+			for word := range strings.FieldsSeq(text) {
+				if strings.ContainsFunc(word, unicode.IsLetter) || strings.ContainsFunc(word, unicode.IsDigit) {
+					s.words++
+					s.syllables += syllables(word)
 				}
 			}
-		}
-		return ast.WalkContinue, nil
-	})
-	return all
-}
-
-// kindOf tells what a paragraph is part of.
-func kindOf(n ast.Node) string {
-	for p := n.Parent(); p != nil; p = p.Parent() {
-		switch p := p.(type) {
-		case *doc.Caution:
-			return "cautions"
-		case *ast.List:
-			if p.IsOrdered() {
-				return "steps"
+			if s.words > 0 {
+				all = append(all, s)
 			}
 		}
 	}
-	return "other text"
+	step := map[doc.Node]bool{} // paragraphs inside steps
+	eachNode(sections, func(in *doc.Section, n doc.Node) {
+		if in.Role == doc.RoleStatement {
+			return
+		}
+		switch n := n.(type) {
+		case *doc.List:
+			if n.Ordered {
+				for inner := range doc.Walk([]doc.Node{n}) {
+					step[inner] = true
+				}
+			}
+		case *doc.Paragraph:
+			if step[n] {
+				read("steps", n.Inlines)
+			} else {
+				read("other text", n.Inlines)
+			}
+		case *doc.Caution:
+			for _, run := range runs(n) {
+				read("cautions", run)
+			}
+		}
+	})
+	return all
 }
 
 var sentenceEnd = regexp.MustCompile(`[.!?]["')]*(\s+|$)`)

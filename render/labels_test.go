@@ -13,8 +13,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -156,10 +154,7 @@ func noteTexts(g *doc.Guide, note func(string)) {
 	for _, word := range g.Words {
 		note(word)
 	}
-	visit := func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
-		}
+	for n := range doc.Walk(g.Sections) {
 		switch n := n.(type) {
 		case *doc.Text:
 			note(n.Content)
@@ -171,7 +166,7 @@ func noteTexts(g *doc.Guide, note func(string)) {
 			note(n.Label)
 		case *doc.Section:
 			note(n.Short)
-		case *doc.Picture:
+		case *doc.Figure:
 			note(n.Alt)
 			note(n.Caption)
 			for _, shape := range n.Drawing.Shapes {
@@ -179,13 +174,10 @@ func noteTexts(g *doc.Guide, note func(string)) {
 					note(label.Text)
 				}
 			}
-		default:
-			_, caption := doc.Table(n)
-			note(caption)
+		case *doc.Table:
+			note(n.Caption)
 		}
-		return ast.WalkContinue, nil
 	}
-	_ = ast.Walk(g.Root, visit)
 	for _, beside := range []*doc.Guide{g.Card, g.Mail} {
 		if beside != nil {
 			noteTexts(beside, note)

@@ -14,6 +14,7 @@ import (
 	gmtext "github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
 
+	"ownerguide/render/doc"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/source"
 )
@@ -28,7 +29,7 @@ type piece struct {
 	ordered  bool // of a list
 	start    int  // first number of an ordered list
 	tight    bool // of a list
-	aligns   []extast.Alignment
+	aligns   []doc.Align
 	inlines  []inline
 	children []piece
 	fence    *fence
@@ -276,7 +277,7 @@ func (c *compiler) block(n ast.Node, depth int) (piece, bool) {
 		p.children = c.blocks(n, depth+1)
 		c.liftFromFirst(&p)
 	case *extast.Table:
-		p.kind, p.aligns = pieceTable, n.Alignments
+		p.kind, p.aligns = pieceTable, alignments(n.Alignments)
 		p.children = c.blocks(n, depth+1)
 	case *extast.TableHeader:
 		p.kind = pieceHeaderRow
@@ -305,6 +306,19 @@ func (c *compiler) block(n ast.Node, depth int) (piece, bool) {
 		return p, false
 	}
 	return p, true
+}
+
+func alignments(list []extast.Alignment) []doc.Align {
+	out := make([]doc.Align, len(list))
+	for i, a := range list {
+		switch a {
+		case extast.AlignCenter:
+			out[i] = doc.AlignCenter
+		case extast.AlignRight:
+			out[i] = doc.AlignEnd
+		}
+	}
+	return out
 }
 
 // liftFromFirst moves a condition at the start of a list item or table row,

@@ -6,20 +6,17 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec/derive"
 )
 
-// provenanceInto leaves the place of the table of figures: it is filled when
+// provenanceTable leaves the place of the table of figures: it is filled when
 // the whole guide is, and all its figures are known.
-func (a *assembly) provenanceInto(parent ast.Node, p *piece) {
+func (a *assembly) provenanceTable(_ *doc.Section, p *piece) []doc.Block {
 	t := a.newTable(doc.TableFine, a.label("table.provenance"), "table.value", "table.figure", "table.how", "table.source")
-	doc.SetOrigin(t, p.at)
-	parent.AppendChild(parent, t)
+	t.Origin = p.at
 	a.provenance = append(a.provenance, t)
+	return []doc.Block{t}
 }
 
 // fillProvenance lists every figure this guide prints, with where it comes
@@ -31,7 +28,7 @@ func (a *assembly) fillProvenance() {
 	origins := a.origins()
 	for _, t := range a.provenance {
 		for _, o := range origins {
-			a.row(t, cellOf(text(o.names())), a.originFigures(o, t), cellOf(text(o.how())), cellOf(text(o.source)))
+			row(t, cellOf(text(o.names())), a.originFigures(o, t), cellOf(text(o.how())), cellOf(text(o.source)))
 		}
 	}
 }
@@ -147,18 +144,18 @@ func pattern(lists [][]string) (parts []string, all int) {
 // fewFigures is how many figures a row gives; more are found in the text.
 const fewFigures = 4
 
-func (a *assembly) originFigures(o *origin, t *extast.Table) *extast.TableCell {
+func (a *assembly) originFigures(o *origin, t *doc.Table) *doc.Cell {
 	if o.family || len(o.figures) > fewFigures {
 		return cellOf(text(a.label("table.in-the-text")))
 	}
 	cell := cellOf()
 	for i, parts := range o.figures {
 		if i > 0 {
-			cell.AppendChild(cell, text(a.label("list.semicolon")))
+			cell.Inlines = append(cell.Inlines, text(a.label("list.semicolon")))
 		}
 		name := strings.Join(parts, ".")
 		v, _ := a.values.Lookup(name)
-		cell.AppendChild(cell, &doc.Value{Name: name, Printed: a.printed(v, doc.Origin(t))})
+		cell.Inlines = append(cell.Inlines, &doc.Value{Name: name, Printed: a.printed(v, t.Origin)})
 	}
 	return cell
 }

@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec/derive"
 )
@@ -64,9 +62,9 @@ func TestEveryPrintedFigureHasAnOrigin(t *testing.T) {
 		b, vs, plan := unit(t, l, sheetOf(t, l, order{l.Model(id), plainest[id]}, true))
 		a, g, _ := templates.begin(b, vs, plan)
 		for _, c := range a.chosen {
-			g.Root.AppendChild(g.Root, a.section(c))
+			g.Sections = append(g.Sections, a.section(c))
 		}
-		a.fillGrave(g.Root)
+		a.fillGrave(g.Sections)
 		listed := map[string]string{} // source by name
 		for _, o := range a.origins() {
 			for _, f := range o.figures {
@@ -95,20 +93,19 @@ func TestGravestDangersLeadToTheWork(t *testing.T) {
 	g, _ := templates.Assemble(b, vs, plan)
 	full := map[string]bool{} // "section caution"
 	var short []*doc.Caution
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if c, ok := n.(*doc.Caution); ok && entering {
-			if inSection(c, "gravest") {
+	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {
+		if c, ok := n.(*doc.Caution); ok {
+			if in.ID == "gravest" {
 				short = append(short, c)
 			} else if !c.Brief {
-				full["#"+c.Parent().(*doc.Section).ID+" "+c.ID] = true
+				full["#"+in.ID+" "+c.Name] = true
 			}
 		}
-		return ast.WalkContinue, nil
 	})
 	for _, c := range short {
-		link, ok := c.FirstChild().FirstChild().(*ast.Link)
-		if !c.Brief || !ok || !full[string(link.Destination)+" "+c.ID] {
-			t.Errorf("caution %s is brief %t and leads nowhere where it is told in full", c.ID, c.Brief)
+		link, ok := c.Hazard[0].(*doc.Link)
+		if !c.Brief || !ok || !full[link.To+" "+c.Name] {
+			t.Errorf("caution %s is brief %t and leads nowhere where it is told in full", c.Name, c.Brief)
 		}
 	}
 	if len(short) < 8 {
@@ -124,9 +121,11 @@ func TestADangerWithoutItsWorkIsTold(t *testing.T) {
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	for _, root := range []ast.Node{g.Root, g.Card.Root} {
-		if c, ok := root.FirstChild().LastChild().(*doc.Caution); !ok || c.Brief || c.ChildCount() != 3 {
-			t.Errorf("the caution is %v", root.FirstChild().LastChild())
+	for _, sections := range [][]*doc.Section{g.Sections, g.Card.Sections} {
+		blocks := sections[0].Blocks
+		last := blocks[len(blocks)-1]
+		if c, ok := last.(*doc.Caution); !ok || c.Brief || len(c.Consequence) == 0 {
+			t.Errorf("the caution is %v", last)
 		}
 	}
 }

@@ -4,59 +4,51 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
-
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
 )
 
-func cutBrace(s string) (before, after string, found bool) { return strings.Cut(s, "{") }
-func cutClose(s string) (inside, after string, found bool) { return strings.Cut(s, "}") }
-
-// scheduleInto writes the service schedule in one of three forms: dated (the
+// schedule writes the service schedule in one of three forms: dated (the
 // visits), rules (what has no date) and table (every task with its interval).
-func (a *assembly) scheduleInto(parent ast.Node, p *piece) {
+func (a *assembly) schedule(_ *doc.Section, p *piece) []doc.Block {
 	switch p.fence.args[0] {
 	case "dated":
-		a.visitsInto(parent, p)
+		return a.visits(p)
 	case "rules":
-		a.rulesInto(parent, p)
-	case "table":
-		a.intervalsInto(parent, p)
+		return a.rules(p)
+	default:
+		return a.intervals(p)
 	}
 }
 
-// visitsInto lists the visits: number, date, distance and loads by then, and
-// the tasks. What is done together again and again is a set: it is told once,
-// with its tasks as links and the figures they need, and named at each visit.
-func (a *assembly) visitsInto(parent ast.Node, p *piece) {
+// visits lists the visits: number, date, distance and loads by then, and the
+// tasks. What is done together again and again is a set: it is told once, with
+// its tasks as links and the figures they need, and named at each visit.
+func (a *assembly) visits(p *piece) []doc.Block {
 	sets := a.jobSets()
 	t := a.newTable(doc.TableSchedule, a.label("table.sets"), "table.set", "table.set-jobs")
 	for _, set := range sets {
 		if set.letter == "" {
 			continue
 		}
-		tasks := extast.NewTableCell()
+		tasks := cellOf()
 		for i, id := range set.tasks {
 			if i > 0 {
-				tasks.AppendChild(tasks, &doc.Break{})
+				tasks.Inlines = append(tasks.Inlines, &doc.Break{})
 			}
-			a.taskLine(tasks, id)
+			tasks.Inlines = append(tasks.Inlines, a.taskLine(id)...)
 		}
-		a.row(t, cellOf(text(set.letter)), tasks)
+		row(t, cellOf(text(set.letter)), tasks)
 	}
-	a.tableInto(parent, t, p.at)
+	out := rowsOf(t, p.at)
 	t = a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.tasks", "table.done")
 	for i, v := range a.plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
-		byThen := cellOf(a.value(base+".distance", p.at), text(a.label("list.comma")))
-		a.loadsBy(byThen, base, p.at)
-		a.row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.at)), byThen, a.visitCell(sets, i), cellOf(a.box()))
+		byThen := slices.Concat(a.value(base+".distance", p.at), []doc.Inline{text(a.label("list.comma"))}, a.loadsBy(base, p.at))
+		row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.at)...), cellOf(byThen...), cellOf(a.visitTasks(sets, i)...), cellOf(a.box()))
 	}
-	a.tableInto(parent, t, p.at)
+	return append(out, rowsOf(t, p.at)...)
 }
 
 // jobSet is the tasks that are due at the same visits.
@@ -100,113 +92,107 @@ func (a *assembly) jobSets() (sets []*jobSet) {
 	return sets
 }
 
-// visitCell names what is done at one visit: sets by their letters, other
-// tasks with the figures they need.
-func (a *assembly) visitCell(sets []*jobSet, visit int) *extast.TableCell {
-	cell := extast.NewTableCell()
+// visitTasks names what is done at one visit: sets by their letters, other tasks
+// with the figures they need.
+func (a *assembly) visitTasks(sets []*jobSet, visit int) (out []doc.Inline) {
 	for _, s := range sets {
 		if !slices.Contains(s.visits, visit) {
 			continue
 		}
 		glue := func() {
-			if cell.HasChildren() {
-				cell.AppendChild(cell, text(a.label("list.semicolon")))
+			if len(out) > 0 {
+				out = append(out, text(a.label("list.semicolon")))
 			}
 		}
 		if s.letter != "" {
 			glue()
-			cell.AppendChild(cell, text(fill(a.label("schedule.set"), map[string]string{"set": s.letter})))
+			out = append(out, text(fill(a.label("schedule.set"), map[string]string{"set": s.letter})))
 			continue
 		}
 		for _, id := range s.tasks {
 			glue()
-			a.taskName(cell, id)
-			a.taskFigures(cell, id)
+			out = append(out, a.taskName(id)...)
+			out = append(out, a.taskFigures(id)...)
 		}
 	}
-	return cell
+	return out
 }
 
-// loadsBy writes how many loads the unit has carried by a visit.
-func (a *assembly) loadsBy(parent ast.Node, visit string, at source.Pos) {
-	a.sentence(parent, "schedule.loads", func(string) []ast.Node { return []ast.Node{a.value(visit+".loads", at)} })
+// loadsBy says how many loads the unit has carried by a visit.
+func (a *assembly) loadsBy(visit string, at source.Pos) []doc.Inline {
+	return a.sentence("schedule.loads", func(string) []doc.Inline { return a.value(visit+".loads", at) })
 }
 
-// taskLine writes a task's title as a link, and the figures a person needs for it.
-func (a *assembly) taskLine(parent ast.Node, id string) {
+// taskLine is a task's title as a link, and the figures a person needs for it.
+func (a *assembly) taskLine(id string) []doc.Inline {
 	words := a.lang.tasks[id]
 	if words == nil {
-		return // reported where the job itself is written
+		return nil // reported where the job itself is written
 	}
-	parent.AppendChild(parent, a.internalLink(id, a.plain(words.title)))
-	a.taskFigures(parent, id)
+	return append([]doc.Inline{a.internalLink(id, a.plain(words.title))}, a.taskFigures(id)...)
 }
 
-// taskName writes a task's title without a link: a visit names so many that
-// page numbers would hide them.
-func (a *assembly) taskName(parent ast.Node, id string) {
+// taskName is a task's title without a link: a visit names so many that page
+// numbers would hide them.
+func (a *assembly) taskName(id string) []doc.Inline {
 	if words := a.lang.tasks[id]; words != nil {
-		a.inlinesInto(parent, words.title)
+		return a.inlines(words.title)
 	}
+	return nil
 }
 
-// taskFigures writes the figures a person needs for a task.
-func (a *assembly) taskFigures(parent ast.Node, id string) {
+// taskFigures are the figures a person needs for a task.
+func (a *assembly) taskFigures(id string) (out []doc.Inline) {
 	t := a.taskOf(id)
 	if t == nil {
-		return
+		return nil
 	}
 	glue := "list.colon"
 	for _, w := range t.Values {
 		if _, ok := a.values.Lookup(w.Value); !ok {
 			continue
 		}
-		parent.AppendChild(parent, text(a.label(glue)))
-		parent.AppendChild(parent, a.value(w.Value, w.At))
+		out = append(out, text(a.label(glue)))
+		out = append(out, a.value(w.Value, w.At)...)
 		glue = "list.comma"
 	}
+	return out
 }
 
 // ruleKinds is the order in which undated rules are printed.
 var ruleKinds = []string{"before-trip", "first-miles", "first-load", "every-loads", "often", "motor-hours", "before-storage", "after-storage"}
 
-func (a *assembly) rulesInto(parent ast.Node, p *piece) {
+func (a *assembly) rules(p *piece) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.rules"), "table.when", "table.tasks")
 	for _, kind := range ruleKinds {
 		// Tasks with the same sentence share a row.
-		rows := map[string]*extast.TableCell{}
+		rows := map[string]*doc.Cell{}
 		for _, r := range a.plan.Rules {
 			if r.Kind != kind || a.lang.tasks[r.Task] == nil {
 				continue
 			}
-			when := extast.NewTableCell()
-			a.intervalInto(when, r.Task)
+			when := cellOf(a.interval(r.Task)...)
 			key := doc.PlainText(when)
 			tasks, seen := rows[key]
 			if !seen {
-				tasks = extast.NewTableCell()
+				tasks = cellOf()
 				rows[key] = tasks
-				a.row(t, when, tasks)
+				row(t, when, tasks)
 			} else {
-				tasks.AppendChild(tasks, &doc.Break{})
+				tasks.Inlines = append(tasks.Inlines, &doc.Break{})
 			}
-			a.taskLine(tasks, r.Task)
+			tasks.Inlines = append(tasks.Inlines, a.taskLine(r.Task)...)
 		}
 	}
-	a.tableInto(parent, t, p.at)
+	return rowsOf(t, p.at)
 }
 
-func (a *assembly) intervalsInto(parent ast.Node, p *piece) {
+func (a *assembly) intervals(p *piece) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.intervals"), "table.task", "table.how-often")
 	for _, iv := range a.plan.Intervals {
-		task := extast.NewTableCell()
-		a.taskLine(task, iv.Task)
-		if !task.HasChildren() {
-			continue
+		if task := a.taskLine(iv.Task); len(task) > 0 {
+			row(t, cellOf(task...), cellOf(a.interval(iv.Task)...))
 		}
-		when := extast.NewTableCell()
-		a.intervalInto(when, iv.Task)
-		a.row(t, task, when)
 	}
-	a.tableInto(parent, t, p.at)
+	return rowsOf(t, p.at)
 }

@@ -7,8 +7,6 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -109,19 +107,19 @@ func sayings(g *doc.Guide) (all []saying) {
 		quotes[d.Formula], quotes[d.Source.String()] = true, true
 	}
 	where, statement := "", false
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
-		}
+	for n := range doc.Walk(g.Sections) {
 		add := func(text string) {
 			// The calculations tell formulas, sources and entries as they were written.
 			asWritten := quotes[text] || strings.HasPrefix(text, "Formula: ") || strings.HasPrefix(text, "Source: ") || inFile.MatchString(text)
 			all = append(all, saying{where, text, statement || asWritten})
 		}
+		for _, run := range runs(n) {
+			add(doc.PlainText(run...))
+		}
 		switch n := n.(type) {
 		case *doc.Section:
 			where, statement = n.ID, n.Role == doc.RoleStatement || n.ID == "statements"
-		case *doc.Picture:
+		case *doc.Figure:
 			add(n.Alt)
 			add(n.Caption)
 			for _, s := range n.Drawing.Shapes {
@@ -129,13 +127,8 @@ func sayings(g *doc.Guide) (all []saying) {
 					add(l.Text)
 				}
 			}
-		default:
-			if n.FirstChild() != nil && n.FirstChild().Type() == ast.TypeInline && n.Type() == ast.TypeBlock {
-				add(doc.PlainText(n))
-			}
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	return all
 }
 

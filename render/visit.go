@@ -2,9 +2,8 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
-
-	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
@@ -37,29 +36,21 @@ func visitUID(g *doc.Guide, number int) string {
 
 func (a *assembly) visitJobs(v derive.Visit) (jobs []string) {
 	for _, id := range v.Tasks {
-		jobs = append(jobs, a.said(func(line ast.Node) {
-			a.taskName(line, id)
-			a.taskFigures(line, id)
-		}))
+		jobs = append(jobs, doc.PlainText(append(a.taskName(id), a.taskFigures(id)...)...))
 	}
 	return jobs
 }
 
 func (a *assembly) visitNotes(g *doc.Guide, v derive.Visit) []string {
 	visit := fmt.Sprintf("visit.%02d", v.Number)
-	byThen := a.said(func(line ast.Node) {
-		line.AppendChild(line, text(a.label("table.by-then")))
-		line.AppendChild(line, text(a.label("list.colon")))
-		line.AppendChild(line, a.value(visit+".distance", source.Pos{}))
-		line.AppendChild(line, text(a.label("list.comma")))
-		a.loadsBy(line, visit, source.Pos{})
-	})
+	byThen := slices.Concat([]doc.Inline{text(a.label("table.by-then")), text(a.label("list.colon"))}, a.value(visit+".distance", source.Pos{}),
+		[]doc.Inline{text(a.label("list.comma"))}, a.loadsBy(visit, source.Pos{}))
 	name, phone := a.build.Line.Maker.Name.Value, a.build.Line.Maker.Phone.Value
 	if dealer := person(a.build.Sheet.Dealer); dealer.Phone.Value != "" {
 		name, phone = dealer.Name.Value, dealer.Phone.Value
 	}
 	return []string{
-		byThen,
+		doc.PlainText(byThen...),
 		fill(a.label("visit.guide"), map[string]string{"serial": g.Serial, "revision": g.Revision}),
 		fill(a.label("visit.call"), map[string]string{"name": name, "phone": phone}),
 	}
@@ -84,11 +75,4 @@ func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
 			Notes: []string{fill(a.label("since.visit.note"), words)},
 		})
 	}
-}
-
-// said gives what a function writes into a line as bare text.
-func (a *assembly) said(write func(line ast.Node)) string {
-	line := ast.NewParagraph()
-	write(line)
-	return doc.PlainText(line)
 }

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/product"
@@ -20,13 +18,11 @@ func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
 // placeholder fills one {name}: a value, a word of sheet or line, the name of
 // a component or option, or the interval of the task at hand.
-func (a *assembly) placeholder(in *inline) ast.Node {
+func (a *assembly) placeholder(in *inline) []doc.Inline {
 	name := in.text
 	switch {
 	case name == "task.interval":
-		holder := ast.NewEmphasis(1)
-		a.intervalInto(holder, a.task)
-		return holder
+		return []doc.Inline{&doc.Emphasis{Inlines: a.interval(a.task)}}
 	case derive.IsDeclared(name):
 		return a.value(name, in.at)
 	}
@@ -36,11 +32,11 @@ func (a *assembly) placeholder(in *inline) ast.Node {
 			WithHint("put the condition under which it is there in front of this text"))
 		return nil
 	}
-	return wordNode(w)
+	return []doc.Inline{wordNode(w)}
 }
 
 // value prints one value; a missing one is a finding at the author's place.
-func (a *assembly) value(name string, at source.Pos) ast.Node {
+func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 	v, ok := a.values.Lookup(name)
 	if !ok {
 		why := a.values.WhyAbsent(name)
@@ -55,7 +51,7 @@ func (a *assembly) value(name string, at source.Pos) ast.Node {
 		return nil
 	}
 	a.used[name] = true
-	return &doc.Value{Name: name, Printed: a.printed(v, at)}
+	return []doc.Inline{&doc.Value{Name: name, Printed: a.printed(v, at)}}
 }
 
 var (
@@ -82,9 +78,7 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 
 // plain gives inlines as bare text, for running heads and drawings.
 func (a *assembly) plain(list []inline) string {
-	holder := ast.NewParagraph()
-	a.inlinesInto(holder, list)
-	return doc.PlainText(holder)
+	return doc.PlainText(a.inlines(list)...)
 }
 
 // words are the texts of sheet and line that a placeholder can name.
@@ -148,11 +142,7 @@ func (a *assembly) word(name string) (w word, there bool) {
 // wordNode prints a word. It remembers where somebody wrote it, so that a
 // character the typeface lacks is reported there.
 func wordNode(w word) *doc.Text {
-	n := &doc.Text{Content: w.Value}
-	if w.At.File != "" {
-		doc.SetOrigin(n, w.At)
-	}
-	return n
+	return &doc.Text{Content: w.Value, Origin: w.At}
 }
 
 // person stands in for a buyer or dealer the sheet does not name.

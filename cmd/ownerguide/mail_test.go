@@ -15,8 +15,6 @@ import (
 	"time"
 
 	"github.com/apognu/gocal"
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/calendar"
 	"ownerguide/render/doc"
@@ -223,40 +221,40 @@ type datedRow struct {
 // and sets of jobs, which rows of two cells in a table before it spell out.
 func datedRows(g *doc.Guide) (rows []datedRow) {
 	sets := map[string][]string{}
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		row, ok := n.(*extast.TableRow)
-		if !ok || !entering || row.Parent().Kind() != extast.KindTable {
-			return ast.WalkContinue, nil
+	for n := range doc.Walk(g.Sections) {
+		t, ok := n.(*doc.Table)
+		if !ok || t.Role != doc.TableSchedule {
+			continue
 		}
-		role, _ := doc.Table(row.Parent())
-		first, last := row.FirstChild(), row.LastChild()
-		switch {
-		case role == doc.TableSchedule && row.ChildCount() == 2:
-			sets["set "+doc.PlainText(first)] = wordLines(last)
-		case role == doc.TableSchedule && row.ChildCount() == 5:
-			r := datedRow{number: doc.PlainText(first), day: doc.PlainText(first.NextSibling()), byThen: doc.PlainText(first.NextSibling().NextSibling())}
-			for job := range strings.SplitSeq(doc.PlainText(last.PreviousSibling()), "; ") {
-				if set, ok := sets[job]; ok {
-					r.jobs = append(r.jobs, set...)
-				} else {
-					r.jobs = append(r.jobs, job)
+		for _, row := range t.Rows {
+			text := func(i int) string { return doc.PlainText(row.Cells[i]) }
+			switch len(row.Cells) {
+			case 2:
+				sets["set "+text(0)] = wordLines(row.Cells[1])
+			case 5:
+				r := datedRow{number: text(0), day: text(1), byThen: text(2)}
+				for job := range strings.SplitSeq(text(3), "; ") {
+					if set, ok := sets[job]; ok {
+						r.jobs = append(r.jobs, set...)
+					} else {
+						r.jobs = append(r.jobs, job)
+					}
 				}
+				slices.Sort(r.jobs)
+				rows = append(rows, r)
 			}
-			slices.Sort(r.jobs)
-			rows = append(rows, r)
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	return rows
 }
 
 // wordLines are the texts of a cell between its line breaks.
-func wordLines(cell ast.Node) (out []string) {
-	line := ast.NewParagraph()
-	for n := cell.FirstChild(); n != nil; n = cell.FirstChild() {
-		if line.AppendChild(line, n); n.Kind() == doc.KindBreak || cell.FirstChild() == nil {
-			out = append(out, doc.PlainText(line))
-			line = ast.NewParagraph()
+func wordLines(cell *doc.Cell) (out []string) {
+	var line []doc.Inline
+	for i, n := range cell.Inlines {
+		line = append(line, n)
+		if _, end := n.(*doc.Break); end || i == len(cell.Inlines)-1 {
+			out, line = append(out, doc.PlainText(line...)), nil
 		}
 	}
 	return out

@@ -277,7 +277,7 @@ func (u *unit) checkCard(card *doc.Guide, paper pdf.Paper) {
 	if err != nil || measured.Pages <= cardSides {
 		return // what cannot be laid out is reported when it is printed
 	}
-	u.findings.Add(codeCard.At(doc.Origin(card.Root.LastChild()), "the card of %s takes %d pages; expected at most %d", card.Serial, measured.Pages, cardSides).
+	u.findings.Add(codeCard.At(card.Sections[len(card.Sections)-1].Origin, "the card of %s takes %d pages; expected at most %d", card.Serial, measured.Pages, cardSides).
 		WithHint("shorten the sections that say card in their front matter"))
 }
 

@@ -5,35 +5,92 @@ import (
 	"encoding/hex"
 	"fmt"
 	"hash"
+	"reflect"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
+	"ownerguide/spec/source"
 )
 
-// Digest tells blocks apart by what a reader of them sees: the same words,
-// figures and drawings in the same arrangement have the same digest. Marks of
-// change, places in the author's files and the look of a page do not enter it.
-// Coordinates count to a hundredth of a point, so that processors which round
-// the last bit differently agree.
-func Digest(blocks ...ast.Node) string {
+// Digest tells nodes apart by what a reader of them sees: the same words,
+// figures and drawings in the same arrangement have the same digest. It decides
+// whether a guide that was delivered may be written again. Marks of change,
+// places in the author's files, the names of values and the look of a logo do
+// not enter it. Coordinates count to a hundredth of a point, so that processors
+// which round the last bit differently agree. It panics on a node or shape that
+// it does not know.
+func Digest[N Node](nodes ...N) string {
 	h := sha256.New()
-	for _, n := range blocks {
-		digestInto(h, n)
-	}
+	digestAll(h, nodes)
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-func digestInto(h hash.Hash, n ast.Node) {
-	fmt.Fprintf(h, "(%s %q", n.Kind(), ID(n))
+func digestAll[N Node](h hash.Hash, nodes []N) {
+	for _, n := range nodes {
+		digestInto(h, n)
+	}
+}
+
+// names is what a digest calls the types of [Types].
+var names = func() map[reflect.Type]string {
+	out := map[reflect.Type]string{}
+	for _, n := range Types {
+		t := reflect.TypeOf(n)
+		out[t] = t.Elem().Name()
+	}
+	return out
+}()
+
+func digestInto(h hash.Hash, n Node) {
+	name, ok := names[reflect.TypeOf(n)]
+	if !ok {
+		panic(Unknown(n, source.Pos{}))
+	}
+	fmt.Fprintf(h, "(%s", name)
+	if p, ok := n.(Part); ok {
+		fmt.Fprintf(h, " %q", p.Attr().ID)
+	}
 	switch n := n.(type) {
 	case *Section:
-		fmt.Fprintf(h, "%q %d %q %q %q", n.ID, n.Level, n.Role, n.Number, n.Short)
+		fmt.Fprintf(h, "%d %q %q %q", n.Level, n.Role, n.Number, n.Short)
+		if n.Heading != nil {
+			digestInto(h, n.Heading)
+		}
+		digestAll(h, n.Blocks)
+	case *Heading:
+		digestAll(h, n.Inlines)
+	case *Paragraph:
+		digestAll(h, n.Inlines)
+	case *List:
+		fmt.Fprintf(h, "%t %d %t", n.Ordered, n.Start, n.Tight)
+		digestAll(h, n.Items)
+	case *Item:
+		digestAll(h, n.Blocks)
+	case *Table:
+		fmt.Fprintf(h, "%q %q", n.Role, n.Caption)
+		if n.Head != nil {
+			fmt.Fprint(h, "head")
+			digestInto(h, n.Head)
+		}
+		digestAll(h, n.Rows)
+	case *Row:
+		digestAll(h, n.Cells)
+	case *Cell:
+		fmt.Fprintf(h, "%d", n.Align)
+		digestAll(h, n.Inlines)
 	case *Contents:
-		fmt.Fprintf(h, "%v", n.Entries)
+		for _, e := range n.Entries {
+			fmt.Fprintf(h, "%d %q %q %q", e.Level, e.Number, e.Title, e.ID)
+		}
 	case *Caution:
-		fmt.Fprintf(h, "%q %q %q %t", n.ID, n.Word, n.Signal, n.Brief)
-	case *Picture:
-		fmt.Fprintf(h, "%q %q %q %t", n.ID, n.Caption, n.Alt, n.Wide)
+		fmt.Fprintf(h, "%q %q %q %t", n.Name, n.Word, n.Signal, n.Brief)
+		digestAll(h, n.Hazard)
+		fmt.Fprint(h, "consequence")
+		digestAll(h, n.Consequence)
+		for _, line := range n.Avoid {
+			fmt.Fprint(h, "avoid")
+			digestAll(h, line)
+		}
+	case *Figure:
+		fmt.Fprintf(h, "%q %q %q %t", n.Name, n.Caption, n.Alt, n.Wide)
 		if n.Drawing != nil {
 			n.Drawing.digestInto(h)
 		}
@@ -41,26 +98,23 @@ func digestInto(h hash.Hash, n ast.Node) {
 		fmt.Fprintf(h, "%q", n.Alt)
 	case *Form:
 		fmt.Fprintf(h, "%q %d", n.Label, n.Rules)
-	case *Value:
-		fmt.Fprintf(h, "%q", n.Printed)
 	case *Text:
 		fmt.Fprintf(h, "%q", n.Content)
-	case *Stop:
+	case *Value:
+		fmt.Fprintf(h, "%q", n.Printed)
+	case *Emphasis:
+		fmt.Fprintf(h, "%t", n.Strong)
+		digestAll(h, n.Inlines)
+	case *Link:
+		fmt.Fprintf(h, "%q", n.To)
+		digestAll(h, n.Inlines)
+	case *PointMark:
 		fmt.Fprintf(h, "%d", n.Number)
 	case *Box:
 		fmt.Fprintf(h, "%q", n.ID)
-	case *ast.List:
-		fmt.Fprintf(h, "%q %d %t", n.Marker, n.Start, n.IsTight)
-	case *ast.Emphasis:
-		fmt.Fprintf(h, "%d", n.Level)
-	case *ast.Link:
-		fmt.Fprintf(h, "%q", n.Destination)
-	case *extast.Table:
-		role, caption := Table(n)
-		fmt.Fprintf(h, "%q %q", role, caption)
-	}
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		digestInto(h, c)
+	case *Break:
+	default:
+		panic(Unknown(n, source.Pos{}))
 	}
 	h.Write([]byte{')'})
 }
@@ -71,18 +125,17 @@ func (d *Drawing) digestInto(h hash.Hash) {
 		switch s := shape.(type) {
 		case *Path:
 			s.Style.digestInto(h)
-			fmt.Fprintf(h, "path %.2f %t", s.From, s.Closed)
+			fmt.Fprintf(h, "path %.2f %t %t", s.From, s.Closed, s.EvenOdd)
 			for _, g := range s.Segments {
-				fmt.Fprintf(h, "%.2f %.2f %.2f %t", g.To, g.C1, g.C2, g.Curve)
-				if g.Move {
-					fmt.Fprint(h, "move")
-				}
+				fmt.Fprintf(h, "%.2f %.2f %.2f %t %t", g.To, g.C1, g.C2, g.Curve, g.Move)
 			}
 		case *Circle:
 			s.Style.digestInto(h)
 			fmt.Fprintf(h, "circle %.2f %.2f", s.Center, s.Radius)
 		case *Label:
 			fmt.Fprintf(h, "label %.2f %q %.2f %t %d %.2f %d", s.At, s.Text, s.Size, s.Bold, s.Anchor, s.Turn, s.Ink)
+		default:
+			panic(fmt.Errorf("no digest of a shape of type %T", shape))
 		}
 	}
 	h.Write([]byte{']'})

@@ -1,13 +1,11 @@
-// Package doc holds the one document that both readers (HTML and PDF) read:
-// goldmark's tree with node kinds of our own, and the shapes pictures are made
-// of.
+// Package doc holds the one document that all readers (HTML, PDF, mail, record)
+// read: a tree of plain structs, and the shapes pictures are made of.
 //
-// The tree is resolved: every word, number, label and picture is in it. It no
-// longer refers to the bytes of any file, so text is found only in [Text] and
-// [Value] nodes, never in goldmark's own source-backed text nodes. A reader
-// decides nothing about content: it looks at kinds and roles, never at the
-// build. [Kinds] lists every kind that can occur; a reader that meets another
-// one must return an error that names the kind and its place.
+// The tree is resolved: every word, number, label and picture is in it, and
+// nothing in it refers to the bytes of a file. A reader decides nothing about
+// content: it switches on the types of nodes, never on the build. The interfaces
+// are sealed, so the types in node.go are all there are; a reader that meets one
+// it has no case for returns the error of [Unknown].
 //
 // The package holds no parsing and no output.
 package doc

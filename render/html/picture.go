@@ -1,6 +1,7 @@
 package html
 
 import (
+	"cmp"
 	"encoding/base64"
 	"fmt"
 	"math"
@@ -14,12 +15,9 @@ import (
 // greys, for light and dark screens.
 var inks = map[doc.Ink]string{doc.None: "none", doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Signal: "signal"}
 
-func (p *page) picture(pic *doc.Picture) {
+func (p *page) figure(pic *doc.Figure) {
 	d := pic.Drawing
-	id := doc.ID(pic)
-	if id == "" {
-		id = "drawing-" + pic.ID
-	}
+	id := cmp.Or(pic.ID, "drawing-"+pic.Name)
 	class := ""
 	if pic.Wide {
 		class = " class=\"wide\" tabindex=\"0\"" // it scrolls on a narrow screen, and a keyboard must reach it

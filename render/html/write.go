@@ -10,21 +10,19 @@ import (
 	"regexp"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
+	"ownerguide/spec/source"
 )
 
-// Write writes the guide with the given style sheet. The error names the kind
+// Write writes the guide with the given style sheet. The error names the type
 // and the author's place of a node this reader does not know, or comes from w.
 func Write(w io.Writer, g *doc.Guide, css string) error {
 	p := &page{w: bufio.NewWriter(w), guide: g}
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
-	for n := g.Root.FirstChild(); n != nil; n = n.NextSibling() {
-		p.block(n)
+	for _, s := range g.Sections {
+		p.block(s)
 	}
 	p.text("</main>\n</div>\n</body>\n</html>\n")
 	if p.err != nil {
@@ -37,6 +35,8 @@ func Write(w io.Writer, g *doc.Guide, css string) error {
 type page struct {
 	w     *bufio.Writer
 	guide *doc.Guide
+	row   *doc.Row     // the table row being written, or nil
+	line  []doc.Inline // the paragraph being written
 	err   error
 }
 
@@ -75,22 +75,21 @@ func (p *page) top() {
 	p.printf("<header class=\"top\"><p><b>%s</b> <span>%s %s</span> <span>%s %s</span></p></header>\n",
 		esc(g.Model), p.word("serial"), esc(g.Serial), p.word("revision"), esc(g.Revision))
 	p.text("<div class=\"frame\">\n")
-	if entries := contents(g.Root); entries != nil {
+	if entries := contents(g); entries != nil {
 		p.printf("<nav class=\"side\" aria-label=\"%s\">\n", p.word("contents"))
 		p.entries(entries)
 		p.text("</nav>\n")
 	}
 }
 
-func contents(root ast.Node) (entries []doc.Entry) {
-	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if c, ok := n.(*doc.Contents); ok && entering {
-			entries = c.Entries
-			return ast.WalkStop, nil
+// contents are the entries of the guide's contents; nil when it has none.
+func contents(g *doc.Guide) []doc.Entry {
+	for n := range doc.Walk(g.Sections) {
+		if c, ok := n.(*doc.Contents); ok {
+			return c.Entries
 		}
-		return ast.WalkContinue, nil
-	})
-	return entries
+	}
+	return nil
 }
 
 // entries writes the contents as a list of chapters with their sections.
@@ -128,54 +127,60 @@ func number(n string) string {
 	return "<span class=\"no\">" + esc(n) + "</span> "
 }
 
-// changed is the word that a node changed, for who hears the page; nothing for
+// changed is the word that a part changed, for who hears the page; nothing for
 // one that did not.
-func (p *page) changed(n ast.Node) string {
-	if !doc.Changed(n) {
+func (p *page) changed(n doc.Part) string {
+	if !n.Attr().Changed {
 		return ""
 	}
 	return "<span class=\"unseen\">" + p.word("changed") + " </span>"
 }
 
-// changedClass is the style class of a changed node, to be added to another.
-func changedClass(n ast.Node) string {
-	if doc.Changed(n) {
+// changedClass is the style class of a changed part, to be added to another.
+func changedClass(n doc.Part) string {
+	if n.Attr().Changed {
 		return " changed"
 	}
 	return ""
 }
 
-func (p *page) children(n ast.Node, each func(ast.Node)) {
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		each(c)
+// fail notes a node that this reader does not know.
+func (p *page) fail(n doc.Node) {
+	if p.err == nil {
+		p.err = fmt.Errorf("html: %w", doc.Unknown(n, source.Pos{}))
 	}
 }
 
-func (p *page) fail(n ast.Node) {
-	if p.err == nil {
-		p.err = fmt.Errorf("html: no way to write a node of kind %s (%s)", n.Kind(), doc.Origin(n))
+func (p *page) blocks(list []doc.Block) {
+	for _, n := range list {
+		p.block(n)
+	}
+}
+
+func (p *page) inlines(list []doc.Inline) {
+	for _, n := range list {
+		p.inline(n)
 	}
 }
 
 // block writes a block; one that changed since the earlier revision has a bar
 // at its side, and the word for who hears the page.
-func (p *page) block(n ast.Node) {
-	if section := n.Kind() == doc.KindSection; doc.Changed(n) && !section {
+func (p *page) block(n doc.Block) {
+	if _, section := n.(*doc.Section); n.Attr().Changed && !section {
 		p.printf("<div class=\"changed\">%s\n", p.changed(n))
 		defer p.text("</div>\n")
 	}
 	switch n := n.(type) {
 	case *doc.Section:
 		p.section(n)
-	case *ast.Heading: // only inside a section, which writes it
-		p.fail(n)
-	case *ast.Paragraph, *ast.TextBlock:
+	case *doc.Paragraph:
+		p.line = n.Inlines
 		p.text("<p>")
-		p.children(n, p.inline)
+		p.inlines(n.Inlines)
 		p.text("</p>\n")
-	case *ast.List:
+	case *doc.List:
 		p.list(n)
-	case *extast.Table:
+	case *doc.Table:
 		p.table(n)
 	case *doc.Contents:
 		p.printf("<details class=\"fold\"><summary>%s</summary>\n", p.word("contents"))
@@ -183,8 +188,8 @@ func (p *page) block(n ast.Node) {
 		p.text("</details>\n")
 	case *doc.Caution:
 		p.caution(n)
-	case *doc.Picture:
-		p.picture(n)
+	case *doc.Figure:
+		p.figure(n)
 	case *doc.Logo:
 		p.logo(n)
 	case *doc.Form:
@@ -202,89 +207,81 @@ func (p *page) section(s *doc.Section) {
 		landmark = " aria-labelledby=\"h-" + esc(s.ID) + "\""
 	}
 	p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark)
-	for n := s.FirstChild(); n != nil; n = n.NextSibling() {
-		h, ok := n.(*ast.Heading)
-		if !ok {
-			p.block(n)
-			continue
-		}
+	if h := s.Heading; h != nil {
 		level := min(s.Level+1, 6)
 		if s.Role == doc.RoleCover {
 			level = 1
 		}
 		class := ""
-		if doc.Changed(h) {
+		if h.Changed {
 			class = " class=\"changed\""
 		}
 		p.printf("<h%d id=\"h-%s\"%s>%s%s%s", level, esc(s.ID), class, p.changed(s), p.changed(h), number(s.Number))
-		p.children(h, p.inline)
+		p.inlines(h.Inlines)
 		p.printf("</h%d>\n", level)
 	}
-	if s.Level == 1 && s.Role == doc.RoleChapter && contents(p.guide.Root) != nil {
+	p.blocks(s.Blocks)
+	if s.Level == 1 && s.Role == doc.RoleChapter && contents(p.guide) != nil {
 		p.printf("<p class=\"back\"><a href=\"#contents\">%s</a></p>\n", p.word("back-to-contents"))
 	}
 	p.text("</section>\n")
 }
 
-func (p *page) list(n *ast.List) {
+func (p *page) list(n *doc.List) {
 	tag := "ul"
-	if n.IsOrdered() {
+	if n.Ordered {
 		tag = "ol"
 	}
 	class := ""
-	if hasBoxes(n) {
-		class = " class=\"checks\""
+	if len(n.Items) > 0 {
+		if box, _ := firstBox(n.Items[0]); box != nil { // a check list
+			class = " class=\"checks\""
+		}
 	}
 	start := ""
-	if n.IsOrdered() && n.Start > 1 {
+	if n.Ordered && n.Start > 1 {
 		start = fmt.Sprintf(" start=\"%d\"", n.Start)
 	}
 	p.printf("<%s%s%s>\n", tag, class, start)
-	p.children(n, p.item)
+	for _, item := range n.Items {
+		p.item(item)
+	}
 	p.printf("</%s>\n", tag)
 }
 
-// hasBoxes tells whether the list is a check list.
-func hasBoxes(n ast.Node) bool {
-	item := n.FirstChild()
-	return item != nil && firstBox(item) != nil
+// firstBox returns the box a list item begins with and the words behind it; nil
+// without one.
+func firstBox(item *doc.Item) (box *doc.Box, words []doc.Inline) {
+	if len(item.Blocks) == 0 {
+		return nil, nil
+	}
+	first, ok := item.Blocks[0].(*doc.Paragraph)
+	if !ok || len(first.Inlines) == 0 {
+		return nil, nil
+	}
+	box, _ = first.Inlines[0].(*doc.Box)
+	return box, first.Inlines[1:]
 }
 
-// firstBox returns the box a list item begins with, or nil.
-func firstBox(item ast.Node) *doc.Box {
-	if item.FirstChild() == nil {
-		return nil
-	}
-	box, _ := item.FirstChild().FirstChild().(*doc.Box)
-	return box
-}
-
-func (p *page) item(n ast.Node) {
-	if n.Kind() != ast.KindListItem {
-		p.fail(n)
-		return
-	}
-	if doc.Changed(n) {
+func (p *page) item(n *doc.Item) {
+	if n.Changed {
 		p.printf("<li class=\"changed\">%s", p.changed(n))
 	} else {
 		p.text("<li>")
 	}
-	box := firstBox(n)
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		first := c == n.FirstChild()
-		switch {
-		case box != nil && first:
-			p.printf("<label><input type=\"checkbox\" id=\"%s\"> <span>", esc(box.ID))
-			for in := box.NextSibling(); in != nil; in = in.NextSibling() {
-				p.inline(in)
-			}
-			p.text("</span></label>")
-		case first && (c.Kind() == ast.KindTextBlock || c.Kind() == ast.KindParagraph) && c.NextSibling() == nil:
-			p.children(c, p.inline)
-		default:
-			p.block(c)
+	rest := n.Blocks
+	if box, words := firstBox(n); box != nil {
+		p.printf("<label><input type=\"checkbox\" id=\"%s\"> <span>", esc(box.ID))
+		p.inlines(words)
+		p.text("</span></label>")
+		rest = rest[1:]
+	} else if len(rest) == 1 {
+		if only, ok := rest[0].(*doc.Paragraph); ok {
+			p.inlines(only.Inlines)
+			rest = nil
 		}
 	}
+	p.blocks(rest)
 	p.text("</li>\n")
 }
 
@@ -294,17 +291,10 @@ func (p *page) caution(c *doc.Caution) {
 		brief = " brief"
 	}
 	p.printf("<div class=\"panel %s%s\" role=\"note\" aria-label=\"%s\">\n<p class=\"signal\">%s%s</p>\n", esc(string(c.Word)), brief, esc(c.Signal), alertSymbol(c.Word), esc(c.Signal))
-	first := true
-	p.children(c, func(n ast.Node) {
-		if first {
-			p.text("<p class=\"hazard\">")
-			p.children(n, p.inline)
-			p.text("</p>\n")
-			first = false
-			return
-		}
-		p.block(n)
-	})
+	p.text("<p class=\"hazard\">")
+	p.inlines(c.Hazard)
+	p.text("</p>\n")
+	p.blocks(c.Blocks()[1:])
 	p.text("</div>\n")
 }
 
@@ -327,7 +317,7 @@ func (p *page) form(f *doc.Form) {
 // a screen of 320 px beside the mark of a list.
 const widestValue = 24
 
-func (p *page) inline(n ast.Node) {
+func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
 		p.text(unparted(esc(n.Content)))
@@ -337,23 +327,23 @@ func (p *page) inline(n ast.Node) {
 			class = "v long"
 		}
 		p.printf("<span class=\"%s\">%s</span>", class, esc(n.Printed))
-	case *doc.Stop:
+	case *doc.PointMark:
 		p.printf("<span class=\"stop-mark\">%d</span>", n.Number)
 	case *doc.Box:
-		p.printf("<input type=\"checkbox\" id=\"%s\" aria-label=\"%s\">", esc(n.ID), esc(rowText(n)))
+		p.printf("<input type=\"checkbox\" id=\"%s\" aria-label=\"%s\">", esc(n.ID), esc(p.beside()))
 	case *doc.Break:
 		p.text("<br>")
-	case *ast.Emphasis:
+	case *doc.Emphasis:
 		tag := "em"
-		if n.Level == 2 {
+		if n.Strong {
 			tag = "strong"
 		}
 		p.printf("<%s>", tag)
-		p.children(n, p.inline)
+		p.inlines(n.Inlines)
 		p.printf("</%s>", tag)
-	case *ast.Link:
-		p.printf("<a href=\"%s\">", esc(string(n.Destination)))
-		p.children(n, p.inline)
+	case *doc.Link:
+		p.printf("<a href=\"%s\">", esc(n.To))
+		p.inlines(n.Inlines)
 		p.text("</a>")
 	default:
 		p.fail(n)
@@ -379,19 +369,17 @@ func unparted(text string) string {
 	})
 }
 
-// rowText gives a box that stands alone in a table cell the words of its row,
+// beside gives a box that stands alone the words of its table row or paragraph,
 // for who hears the page.
-func rowText(n ast.Node) string {
-	for m := n.Parent(); m != nil; m = m.Parent() {
-		if m.Kind() == extast.KindTableRow {
-			var parts []string
-			for c := m.FirstChild(); c != nil; c = c.NextSibling() {
-				if t := doc.PlainText(c); t != "" {
-					parts = append(parts, t)
-				}
-			}
-			return strings.Join(parts, ", ")
+func (p *page) beside() string {
+	if p.row == nil {
+		return doc.PlainText(p.line...)
+	}
+	var parts []string
+	for _, cell := range p.row.Cells {
+		if words := doc.PlainText(cell); words != "" {
+			parts = append(parts, words)
 		}
 	}
-	return doc.PlainText(n.Parent())
+	return strings.Join(parts, ", ")
 }

@@ -1,39 +1,27 @@
 package html
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
+	"io"
+	"reflect"
 	"strings"
 	"testing"
-
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/doc"
 )
 
 // guide wraps blocks in a chapter.
-func guide(blocks ...ast.Node) *doc.Guide {
-	g := &doc.Guide{Lang: "en", Title: "T", Words: map[string]string{}, Root: ast.NewDocument()}
-	s := &doc.Section{ID: "one", Level: 1, Role: doc.RoleChapter}
-	h := ast.NewHeading(1)
-	h.AppendChild(h, &doc.Text{Content: "One"})
-	s.AppendChild(s, h)
-	for _, b := range blocks {
-		s.AppendChild(s, b)
-	}
-	g.Root.AppendChild(g.Root, s)
-	return g
+func guide(blocks ...doc.Block) *doc.Guide {
+	s := &doc.Section{Attributes: doc.Attributes{ID: "one"}, Level: 1, Role: doc.RoleChapter, Heading: &doc.Heading{Inlines: []doc.Inline{text("One")}}, Blocks: blocks}
+	return &doc.Guide{Lang: "en", Title: "T", Words: map[string]string{}, Sections: []*doc.Section{s}}
 }
 
-func paragraph(inlines ...ast.Node) ast.Node {
-	p := ast.NewParagraph()
-	for _, in := range inlines {
-		p.AppendChild(p, in)
-	}
-	return p
-}
+func text(s string) *doc.Text { return &doc.Text{Content: s} }
+
+func paragraph(words ...doc.Inline) *doc.Paragraph { return &doc.Paragraph{Inlines: words} }
 
 func written(t *testing.T, g *doc.Guide) string {
 	t.Helper()
@@ -44,90 +32,61 @@ func written(t *testing.T, g *doc.Guide) string {
 	return b.String()
 }
 
-// sample makes one node of every kind a guide can hold, in a place where it may stand.
-func sample(kind ast.NodeKind) ast.Node {
-	cell := func(n ast.Node) ast.Node {
-		c := extast.NewTableCell()
-		c.AppendChild(c, n)
-		return c
+// samples has one block of every type that a guide can hold.
+func samples() []doc.Block {
+	row := func(words string) *doc.Row {
+		return &doc.Row{Cells: []*doc.Cell{{Inlines: []doc.Inline{text(words)}}}}
 	}
-	table := extast.NewTable()
-	head := extast.NewTableHeader(extast.NewTableRow(nil))
-	head.AppendChild(head, cell(&doc.Text{Content: "H"}))
-	row := extast.NewTableRow(nil)
-	row.AppendChild(row, cell(&doc.Text{Content: "C"}))
-	table.AppendChild(table, head)
-	table.AppendChild(table, row)
-	list := ast.NewList('-')
-	item := ast.NewListItem(0)
-	text := ast.NewTextBlock()
-	text.AppendChild(text, &doc.Text{Content: "i"})
-	item.AppendChild(item, text)
-	list.AppendChild(list, item)
-	link := ast.NewLink()
-	link.Destination = []byte("#one")
-	emphasis := ast.NewEmphasis(2)
-	caution := &doc.Caution{ID: "c", Word: doc.Warning, Signal: "WARNING"}
-	caution.AppendChild(caution, paragraph(&doc.Text{Content: "hazard"}))
-	switch kind {
-	case ast.KindDocument, doc.KindSection, ast.KindHeading, ast.KindParagraph:
-		return paragraph(&doc.Text{Content: "p"}) // the wrapping guide has them all
-	case ast.KindTextBlock, ast.KindList, ast.KindListItem:
-		return list
-	case extast.KindTable, extast.KindTableHeader, extast.KindTableRow, extast.KindTableCell:
-		return table
-	case doc.KindContents:
-		return &doc.Contents{Entries: []doc.Entry{{Level: 1, Number: "1", Title: "One", ID: "one"}, {Level: 2, Title: "Two", ID: "one"}}}
-	case doc.KindCaution:
-		return caution
-	case doc.KindPicture:
-		return &doc.Picture{ID: "x", Alt: "a", Drawing: &doc.Drawing{Width: 10, Height: 10, Shapes: []doc.Shape{
-			&doc.Path{From: doc.Point{}, Segments: []doc.Segment{{To: doc.Point{X: 1}}, {Curve: true}}}, &doc.Circle{Radius: 1}, &doc.Label{Text: "l", Turn: 90}}}}
-	case doc.KindLogo:
-		return &doc.Logo{Alt: "m", PNG: []byte("dots"), Width: 2, Height: 1}
-	case doc.KindForm:
-		return &doc.Form{Label: "f", Rules: 2}
-	case doc.KindText:
-		return paragraph(&doc.Text{Content: "t"})
-	case doc.KindValue:
-		return paragraph(&doc.Value{Name: "v", Printed: "1"})
-	case doc.KindStop:
-		return paragraph(&doc.Stop{Number: 3})
-	case doc.KindBox:
-		return paragraph(&doc.Box{ID: "b"})
-	case doc.KindBreak:
-		return paragraph(&doc.Break{})
-	case ast.KindEmphasis:
-		return paragraph(emphasis)
-	case ast.KindLink:
-		return paragraph(link)
+	return []doc.Block{
+		&doc.Section{Attributes: doc.Attributes{ID: "two"}, Level: 2, Heading: &doc.Heading{}},
+		&doc.List{Items: []*doc.Item{{Blocks: []doc.Block{paragraph(text("i"))}}}},
+		&doc.Table{Head: row("H"), Rows: []*doc.Row{row("C")}},
+		&doc.Contents{Entries: []doc.Entry{{Level: 1, Number: "1", Title: "One", ID: "one"}, {Level: 2, Title: "Two", ID: "one"}}},
+		&doc.Caution{Name: "c", Word: doc.Warning, Signal: "WARNING", Hazard: []doc.Inline{text("hazard")}},
+		&doc.Figure{Name: "x", Alt: "a", Drawing: &doc.Drawing{Width: 10, Height: 10, Shapes: []doc.Shape{
+			&doc.Path{From: doc.Point{}, Segments: []doc.Segment{{To: doc.Point{X: 1}}, {Curve: true}}}, &doc.Circle{Radius: 1}, &doc.Label{Text: "l", Turn: 90}}}},
+		&doc.Logo{Alt: "m", PNG: []byte("dots"), Width: 2, Height: 1},
+		&doc.Form{Label: "f", Rules: 2},
+		paragraph(text("t"), &doc.Value{Name: "v", Printed: "1"}, &doc.PointMark{Number: 3}, &doc.Box{ID: "b"}, &doc.Break{}, &doc.Emphasis{}, &doc.Link{To: "#one"}),
 	}
-	return nil
 }
 
-// A kind that this reader forgot would leave a caution out of the page.
-func TestEveryKindIsWritten(t *testing.T) {
-	for _, kind := range doc.Kinds {
-		n := sample(kind)
-		if n == nil {
-			t.Errorf("no sample of %s", kind)
-			continue
-		}
-		if page := written(t, guide(n)); !strings.Contains(page, "</html>") {
-			t.Errorf("%s: the page is not whole", kind)
+// A type that this reader forgot would leave a caution out of the page.
+func TestEveryTypeIsWritten(t *testing.T) {
+	g := guide(samples()...)
+	if page := written(t, g); !strings.Contains(page, "</html>") {
+		t.Error("the page is not whole")
+	}
+	met := map[reflect.Type]bool{}
+	for n := range doc.Walk(g.Sections) {
+		met[reflect.TypeOf(n)] = true
+	}
+	for _, n := range doc.Types {
+		if !met[reflect.TypeOf(n)] {
+			t.Errorf("no sample has a %T", n)
 		}
 	}
 }
 
-func TestUnknownKindIsAnError(t *testing.T) {
-	for _, n := range []ast.Node{ast.NewThematicBreak(), ast.NewBlockquote(), paragraph(ast.NewCodeSpan()), paragraph(ast.NewText()), ast.NewHeading(2)} {
-		g := guide(n)
-		if n.Kind() == ast.KindHeading { // a heading outside a section
-			g.Root.AppendChild(g.Root, n)
-		}
-		var b strings.Builder
-		if err := Write(&b, g, ""); err == nil || !strings.Contains(err.Error(), "no way to write a node of kind ") {
-			t.Errorf("%s: %v", n.Kind(), err)
+func TestUnknownTypeIsAnError(t *testing.T) {
+	type foreignBlock struct{ *doc.Paragraph }
+	type foreignInline struct{ *doc.Text }
+	inCell := &doc.Table{Rows: []*doc.Row{{Cells: []*doc.Cell{{Inlines: []doc.Inline{foreignInline{text("x")}}}}}}}
+	for _, n := range []doc.Block{
+		foreignBlock{paragraph()}, &doc.List{Items: []*doc.Item{{Blocks: []doc.Block{foreignBlock{paragraph()}}}}},
+		paragraph(foreignInline{text("x")}), inCell, &doc.Caution{Hazard: []doc.Inline{foreignInline{text("x")}}},
+	} {
+		p := &page{w: bufio.NewWriter(io.Discard), guide: guide()}
+		func() {
+			defer func() {
+				if said := recover(); said != nil {
+					p.err = said.(error)
+				}
+			}()
+			p.block(n)
+		}()
+		if p.err == nil || !strings.Contains(p.err.Error(), "of type html.foreign") {
+			t.Errorf("%T: %v", n, p.err)
 		}
 	}
 }
@@ -138,7 +97,7 @@ func TestTextIsEscaped(t *testing.T) {
 	page := written(t, guide(
 		paragraph(&doc.Text{Content: nasty}, &doc.Value{Printed: nasty}),
 		&doc.Form{Label: nasty},
-		&doc.Picture{ID: nasty, Alt: nasty, Caption: nasty, Drawing: &doc.Drawing{Shapes: []doc.Shape{&doc.Label{Text: nasty}}}},
+		&doc.Figure{Name: nasty, Alt: nasty, Caption: nasty, Drawing: &doc.Drawing{Shapes: []doc.Shape{&doc.Label{Text: nasty}}}},
 	))
 	if strings.Contains(page, "<script") {
 		t.Error("markup of a text became markup of the page")
@@ -192,31 +151,14 @@ func TestNumbersOfDrawings(t *testing.T) {
 
 // What changed since the earlier revision has a bar, and a word for who hears the page, wherever the mark stands.
 func TestChangesAreMarked(t *testing.T) {
-	para := ast.NewParagraph()
-	para.AppendChild(para, &doc.Text{Content: "New words."})
-	item := ast.NewListItem(0)
-	line := ast.NewParagraph()
-	line.AppendChild(line, &doc.Text{Content: "New item."})
-	item.AppendChild(item, line)
-	list := ast.NewList('-')
-	list.AppendChild(list, item)
-	row := extast.NewTableRow(nil)
-	cell := extast.NewTableCell()
-	cell.AppendChild(cell, &doc.Text{Content: "New row."})
-	row.AppendChild(row, cell)
-	table := extast.NewTable()
-	table.AppendChild(table, row)
-	heading := ast.NewHeading(1)
-	heading.AppendChild(heading, &doc.Text{Content: "New title"})
-	section := &doc.Section{ID: "s", Level: 1, Role: doc.RoleChapter}
-	for _, n := range []ast.Node{heading, para, list, table} {
-		section.AppendChild(section, n)
-	}
-	for _, n := range []ast.Node{section, heading, para, item, row} {
-		doc.SetChanged(n)
-	}
-	g := &doc.Guide{Lang: "en", Title: "Guide", Words: map[string]string{"changed": "Changed:"}, Root: ast.NewDocument()}
-	g.Root.AppendChild(g.Root, section)
+	new := doc.Attributes{Changed: true}
+	words := func(s string) []doc.Inline { return []doc.Inline{text(s)} }
+	section := &doc.Section{Attributes: doc.Attributes{ID: "s", Changed: true}, Level: 1, Role: doc.RoleChapter, Heading: &doc.Heading{Attributes: new, Inlines: words("New title")}, Blocks: []doc.Block{
+		&doc.Paragraph{Attributes: new, Inlines: words("New words.")},
+		&doc.List{Items: []*doc.Item{{Attributes: new, Blocks: []doc.Block{paragraph(text("New item."))}}}},
+		&doc.Table{Rows: []*doc.Row{{Attributes: new, Cells: []*doc.Cell{{Inlines: words("New row.")}}}}},
+	}}
+	g := &doc.Guide{Lang: "en", Title: "Guide", Words: map[string]string{"changed": "Changed:"}, Sections: []*doc.Section{section}}
 	var out bytes.Buffer
 	if err := Write(&out, g, ""); err != nil {
 		t.Fatal(err)

@@ -5,10 +5,8 @@ import (
 	"html"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
+	"ownerguide/spec/source"
 )
 
 // style of the HTML body, by element. Colors stay those of the mail program,
@@ -35,67 +33,67 @@ func hypertext(g *doc.Guide) ([]byte, error) {
 	p := &page{}
 	fmt.Fprintf(p, "<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n<title>%s</title>\n</head>\n<body style=\"%s\">\n",
 		html.EscapeString(g.Lang), html.EscapeString(g.Title), styleBody)
-	p.blocks(g.Root)
+	for _, s := range g.Sections {
+		p.block(s)
+	}
 	p.WriteString("</body>\n</html>\n")
 	return []byte(p.String()), p.err
 }
 
-// unwritable says that a node has no place in a mail.
-func unwritable(n ast.Node) error {
-	return fmt.Errorf("mail: no way to write a node of kind %s (%s)", n.Kind(), doc.Origin(n))
-}
-
-func (p *page) fail(n ast.Node) {
+func (p *page) fail(n doc.Node) {
 	if p.err == nil {
 		p.err = unwritable(n)
 	}
 }
 
-func (p *page) blocks(parent ast.Node) {
-	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+// unwritable says that a node has no place in a mail.
+func unwritable(n doc.Node) error { return fmt.Errorf("mail: %w", doc.Unknown(n, source.Pos{})) }
+
+func (p *page) blocks(list []doc.Block) {
+	for _, n := range list {
 		p.block(n)
 	}
 }
 
-// in writes an element around what the children of a node say.
-func (p *page) in(tag, style string, n ast.Node, children func(ast.Node)) {
+// line writes an element around running text.
+func (p *page) line(tag, style string, list []doc.Inline) {
+	p.in(tag, style, func() { p.inlines(list) })
+}
+
+// in writes an element around what a function writes.
+func (p *page) in(tag, style string, write func()) {
 	name, _, _ := strings.Cut(tag, " ")
 	p.WriteString("<" + tag)
 	if style != "" {
 		p.WriteString(` style="` + style + `"`)
 	}
 	p.WriteString(">")
-	children(n)
+	write()
 	p.WriteString("</" + name + ">\n")
 }
 
-func (p *page) block(n ast.Node) {
+func (p *page) block(n doc.Block) {
 	switch n := n.(type) {
 	case *doc.Section:
 		p.sections++
-		p.blocks(n)
-	case *ast.Heading:
-		tag := "h2"
-		if p.sections == 1 {
-			tag = "h1"
+		if n.Heading != nil {
+			tag := "h2"
+			if p.sections == 1 {
+				tag = "h1"
+			}
+			p.line(tag, styleHeading, n.Heading.Inlines)
 		}
-		p.in(tag, styleHeading, n, p.inlines)
-	case *ast.Paragraph, *ast.TextBlock:
-		p.in("p", "", n, p.inlines)
-	case *ast.List:
+		p.blocks(n.Blocks)
+	case *doc.Paragraph:
+		p.line("p", "", n.Inlines)
+	case *doc.List:
 		tag := "ul"
-		if n.IsOrdered() {
+		if n.Ordered {
 			tag = fmt.Sprintf("ol start=\"%d\"", n.Start)
 		}
-		p.in(tag, "", n, p.blocks)
-	case *ast.ListItem:
-		if n.ChildCount() == 1 {
-			p.in("li", "", n.FirstChild(), p.inlines)
-		} else {
-			p.in("li", "", n, p.blocks)
-		}
-	case *extast.Table:
-		p.in("table", styleTable, n, p.rows)
+		p.in(tag, "", func() { p.items(n) })
+	case *doc.Table:
+		p.in("table", styleTable, func() { p.rows(n) })
 	case *doc.Caution:
 		p.caution(n)
 	default:
@@ -103,22 +101,38 @@ func (p *page) block(n ast.Node) {
 	}
 }
 
+func (p *page) items(list *doc.List) {
+	for _, item := range list.Items {
+		if len(item.Blocks) == 1 {
+			if only, ok := item.Blocks[0].(*doc.Paragraph); ok {
+				p.line("li", "", only.Inlines)
+				continue
+			}
+		}
+		p.in("li", "", func() { p.blocks(item.Blocks) })
+	}
+}
+
 // rows writes a table: its head is all heads, any other row begins with one.
-func (p *page) rows(table ast.Node) {
+func (p *page) rows(table *doc.Table) {
 	style := styleCell
-	if role, _ := doc.Table(table); role == doc.TableNumbers {
+	if table.Role == doc.TableNumbers {
 		style = styleNumber
 	}
-	for row := table.FirstChild(); row != nil; row = row.NextSibling() {
+	if table.Head != nil {
 		p.WriteString("<tr>")
-		for c := row.FirstChild(); c != nil; c = c.NextSibling() {
-			switch {
-			case row.Kind() == extast.KindTableHeader:
-				p.in("th scope=\"col\"", styleNumber, c, p.inlines)
-			case c == row.FirstChild():
-				p.in("th scope=\"row\"", styleCell, c, p.inlines)
-			default:
-				p.in("td", style, c, p.inlines)
+		for _, c := range table.Head.Cells {
+			p.line("th scope=\"col\"", styleNumber, c.Inlines)
+		}
+		p.WriteString("</tr>\n")
+	}
+	for _, row := range table.Rows {
+		p.WriteString("<tr>")
+		for i, c := range row.Cells {
+			if i == 0 {
+				p.line("th scope=\"row\"", styleCell, c.Inlines)
+			} else {
+				p.line("td", style, c.Inlines)
 			}
 		}
 		p.WriteString("</tr>\n")
@@ -127,51 +141,48 @@ func (p *page) rows(table ast.Node) {
 
 // caution writes a panel: the signal word and the hazard in bold, then the rest.
 func (p *page) caution(c *doc.Caution) {
-	fmt.Fprintf(p, "<div style=\"%s\">\n", styleCaution)
-	for n := c.FirstChild(); n != nil; n = n.NextSibling() {
-		switch {
-		case n == c.FirstChild():
-			fmt.Fprintf(p, "<p style=\"%s\"><strong>%s: ", styleInPanel, html.EscapeString(c.Signal))
-			p.inlines(n)
-			p.WriteString("</strong></p>\n")
-		case n.Kind() == ast.KindParagraph:
-			p.in("p", styleInPanel, n, p.inlines)
-		default:
+	fmt.Fprintf(p, "<div style=\"%s\">\n<p style=\"%s\"><strong>%s: ", styleCaution, styleInPanel, html.EscapeString(c.Signal))
+	p.inlines(c.Hazard)
+	p.WriteString("</strong></p>\n")
+	for _, n := range c.Blocks()[1:] {
+		if line, ok := n.(*doc.Paragraph); ok {
+			p.line("p", styleInPanel, line.Inlines)
+		} else {
 			p.block(n)
 		}
 	}
 	p.WriteString("</div>\n")
 }
 
-func (p *page) inlines(parent ast.Node) {
-	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+func (p *page) inlines(list []doc.Inline) {
+	for _, n := range list {
 		p.inline(n)
 	}
 }
 
-func (p *page) inline(n ast.Node) {
+func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
 		p.WriteString(html.EscapeString(n.Content))
 	case *doc.Value:
 		p.WriteString(html.EscapeString(n.Printed))
-	case *doc.Stop:
+	case *doc.PointMark:
 		fmt.Fprintf(p, "(%d)", n.Number)
 	case *doc.Box:
 		p.WriteString("☐ ")
 	case *doc.Break:
 		p.WriteString("<br>")
-	case *ast.Emphasis:
+	case *doc.Emphasis:
 		tag := "em"
-		if n.Level == 2 {
+		if n.Strong {
 			tag = "strong"
 		}
 		p.WriteString("<" + tag + ">")
-		p.inlines(n)
+		p.inlines(n.Inlines)
 		p.WriteString("</" + tag + ">")
-	case *ast.Link:
-		fmt.Fprintf(p, "<a href=\"%s\">", html.EscapeString(string(n.Destination)))
-		p.inlines(n)
+	case *doc.Link:
+		fmt.Fprintf(p, "<a href=\"%s\">", html.EscapeString(n.To))
+		p.inlines(n.Inlines)
 		p.WriteString("</a>")
 	default:
 		p.fail(n)

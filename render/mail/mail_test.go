@@ -11,57 +11,56 @@ import (
 	"mime/multipart"
 	"mime/quotedprintable"
 	"net/mail"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 )
 
-// under puts nodes below another one and returns it.
-func under[N ast.Node](parent N, children ...ast.Node) N {
-	for _, c := range children {
-		parent.AppendChild(parent, c)
-	}
-	return parent
-}
-
 func text(s string) *doc.Text { return &doc.Text{Content: s} }
 
-func paragraph(children ...ast.Node) ast.Node { return under(ast.NewParagraph(), children...) }
+func paragraph(words ...doc.Inline) *doc.Paragraph { return &doc.Paragraph{Inlines: words} }
 
-func row(cells ...string) ast.Node {
-	r := extast.NewTableRow(nil)
+func section(id, title string, blocks ...doc.Block) *doc.Section {
+	return &doc.Section{Attributes: doc.Attributes{ID: id}, Level: 1, Heading: &doc.Heading{Inlines: []doc.Inline{text(title)}}, Blocks: blocks}
+}
+
+func item(blocks ...doc.Block) *doc.Item { return &doc.Item{Blocks: blocks} }
+
+func row(cells ...string) *doc.Row {
+	r := &doc.Row{}
 	for _, c := range cells {
-		under(r, under(extast.NewTableCell(), text(c)))
+		r.Cells = append(r.Cells, &doc.Cell{Inlines: []doc.Inline{text(c)}})
 	}
 	return r
 }
 
 // guide has one of everything that a mail can hold.
 func guide() *doc.Guide {
-	strong, link, bare := ast.NewEmphasis(2), ast.NewLink(), ast.NewLink()
-	link.Destination, bare.Destination = []byte("https://example.com/a?b=1&c=2"), []byte("tel:555-0118")
-	list, steps := ast.NewList('-'), ast.NewList('.')
-	steps.Start = 3
-	table, numbers := extast.NewTable(), extast.NewTable()
-	doc.SetTable(numbers, doc.TableNumbers, "")
-	mailText := under(ast.NewDocument(),
-		under(&doc.Section{ID: "first", Level: 1}, under(ast.NewHeading(1), text("Guide <of> María")),
-			paragraph(text("Set it to "), &doc.Value{Printed: "80\u00a0psi"}, text(". "), under(strong, text("Never")), &doc.Break{}, text("guess "), under(ast.NewEmphasis(1), text("it")), text("."))),
-		under(&doc.Section{ID: "second", Level: 1}, under(ast.NewHeading(1), text("Do")),
-			under(list, under(ast.NewListItem(0), paragraph(&doc.Box{}, text("one"))), under(ast.NewListItem(0), paragraph(text("two")), paragraph(text("more")))),
-			under(steps, under(ast.NewListItem(0), under(ast.NewTextBlock(), text("three"))), under(ast.NewListItem(0), paragraph(&doc.Stop{Number: 7}))),
-			under(numbers, row("Torque", "120 lb-ft")),
-			under(table, extast.NewTableHeader(row("A", "B", "C").(*extast.TableRow)), row("1", "2", "3")),
-			under(&doc.Caution{ID: "rolls", Word: doc.Danger, Signal: "DANGER"}, paragraph(text("It rolls.")), paragraph(text("Chock it."))),
-			paragraph(under(link, text("the site")), text(", "), under(bare, text("555-0118"))),
-		))
-	return &doc.Guide{Issued: "2026-11-20", Mail: &doc.Guide{Lang: "en", Title: "Owner guide of Núñez, " + strings.Repeat("long ", 30), Root: mailText}}
+	strong := &doc.Emphasis{Strong: true, Inlines: []doc.Inline{text("Never")}}
+	link := &doc.Link{To: "https://example.com/a?b=1&c=2", Inlines: []doc.Inline{text("the site")}}
+	bare := &doc.Link{To: "tel:555-0118", Inlines: []doc.Inline{text("555-0118")}}
+	sections := []*doc.Section{
+		section("first", "Guide <of> María",
+			paragraph(text("Set it to "), &doc.Value{Printed: "80\u00a0psi"}, text(". "), strong, &doc.Break{}, text("guess "), &doc.Emphasis{Inlines: []doc.Inline{text("it")}}, text("."))),
+		section("second", "Do",
+			&doc.List{Items: []*doc.Item{item(paragraph(&doc.Box{}, text("one"))), item(paragraph(text("two")), paragraph(text("more")))}},
+			&doc.List{Ordered: true, Start: 3, Items: []*doc.Item{item(paragraph(text("three"))), item(paragraph(&doc.PointMark{Number: 7}))}},
+			&doc.Table{Role: doc.TableNumbers, Rows: []*doc.Row{row("Torque", "120 lb-ft")}},
+			&doc.Table{Head: row("A", "B", "C"), Rows: []*doc.Row{row("1", "2", "3")}},
+			&doc.Caution{Name: "rolls", Word: doc.Danger, Signal: "DANGER", Brief: true, Hazard: []doc.Inline{text("It rolls.")}, Avoid: [][]doc.Inline{{text("Chock it.")}}},
+			paragraph(link, text(", "), bare)),
+	}
+	return &doc.Guide{Issued: "2026-11-20", Mail: &doc.Guide{Lang: "en", Title: "Owner guide of Núñez, " + strings.Repeat("long ", 30), Sections: sections}}
+}
+
+// more adds a block at the end of the text.
+func more(g *doc.Guide, b doc.Block) {
+	s := g.Mail.Sections[1]
+	s.Blocks = append(s.Blocks, b)
 }
 
 var (
@@ -284,7 +283,7 @@ func TestIdentity(t *testing.T) {
 	for name, change := range map[string]func(g *doc.Guide, from, to *mail.Address, files []Attachment){
 		"day":     func(g *doc.Guide, _, _ *mail.Address, _ []Attachment) { g.Issued = "2026-11-21" },
 		"subject": func(g *doc.Guide, _, _ *mail.Address, _ []Attachment) { g.Mail.Title += "." },
-		"text":    func(g *doc.Guide, _, _ *mail.Address, _ []Attachment) { under(g.Mail.Root, paragraph(text("More"))) },
+		"text":    func(g *doc.Guide, _, _ *mail.Address, _ []Attachment) { more(g, paragraph(text("More"))) },
 		"from":    func(_ *doc.Guide, from, _ *mail.Address, _ []Attachment) { from.Name = "Other" },
 		"to":      func(_ *doc.Guide, _, to *mail.Address, _ []Attachment) { to.Address = "other@example.com" },
 		"file":    func(_ *doc.Guide, _, _ *mail.Address, files []Attachment) { files[0].Data = []byte("%PDF-1.7") },
@@ -328,8 +327,8 @@ func TestDraftErrors(t *testing.T) {
 		"address":       func(_ *doc.Guide, to *mail.Address) { to.Address = "maría@example.com" },
 		"line break":    func(_ *doc.Guide, to *mail.Address) { to.Address = "a@example.com\r\nBcc: b@example.com" },
 		"name":          func(_ *doc.Guide, to *mail.Address) { to.Name = "\xff" },
-		"unknown block": func(g *doc.Guide, _ *mail.Address) { under(g.Mail.Root, &doc.Picture{}) },
-		"unknown words": func(g *doc.Guide, _ *mail.Address) { under(g.Mail.Root, paragraph(ast.NewCodeSpan())) },
+		"unknown block": func(g *doc.Guide, _ *mail.Address) { more(g, &doc.Figure{}) },
+		"unknown words": func(g *doc.Guide, _ *mail.Address) { more(g, paragraph(struct{ *doc.Text }{})) },
 	} {
 		g, to := guide(), buyer
 		change(g, &to)
@@ -339,30 +338,29 @@ func TestDraftErrors(t *testing.T) {
 	}
 }
 
-// Of the kinds a guide can have, both bodies write all but those that no
+// Of the types a guide can have, both bodies write all but those that no
 // section for the mail can bring.
-func TestEveryKindIsWrittenOrRefused(t *testing.T) {
-	met := map[ast.NodeKind]bool{}
-	_ = ast.Walk(guide().Mail.Root, func(n ast.Node, _ bool) (ast.WalkStatus, error) {
-		met[n.Kind()] = true
-		return ast.WalkContinue, nil
-	})
-	for _, n := range []ast.Node{&doc.Contents{}, &doc.Picture{}, &doc.Form{}, &doc.Logo{}} {
-		if met[n.Kind()] {
-			t.Errorf("%s is in the guide of these tests", n.Kind())
+func TestEveryTypeIsWrittenOrRefused(t *testing.T) {
+	met := map[reflect.Type]bool{}
+	for n := range doc.Walk(guide().Mail.Sections) {
+		met[reflect.TypeOf(n)] = true
+	}
+	for _, n := range []doc.Block{&doc.Contents{}, &doc.Figure{}, &doc.Form{}, &doc.Logo{}} {
+		if met[reflect.TypeOf(n)] {
+			t.Errorf("%T is in the guide of these tests", n)
 		}
-		met[n.Kind()] = true
-		g := &doc.Guide{Root: under(ast.NewDocument(), n)}
+		met[reflect.TypeOf(n)] = true
+		g := &doc.Guide{Sections: []*doc.Section{section("s", "S", n)}}
 		if _, err := plainText(g); err == nil {
-			t.Errorf("plain text passes over %s", n.Kind())
+			t.Errorf("plain text passes over %T", n)
 		}
 		if _, err := hypertext(g); err == nil {
-			t.Errorf("HTML passes over %s", n.Kind())
+			t.Errorf("HTML passes over %T", n)
 		}
 	}
-	for _, kind := range doc.Kinds {
-		if !met[kind] {
-			t.Errorf("nobody knows what becomes of %s", kind)
+	for _, n := range doc.Types {
+		if !met[reflect.TypeOf(n)] {
+			t.Errorf("nobody knows what becomes of %T", n)
 		}
 	}
 }

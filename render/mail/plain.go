@@ -5,9 +5,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 )
 
@@ -16,69 +13,77 @@ import (
 // screen ends.
 func plainText(g *doc.Guide) ([]byte, error) {
 	t := &plain{}
-	text := strings.Join(t.blocks(g.Root), "\n\n")
+	var blocks []string
+	for _, s := range g.Sections {
+		blocks = append(blocks, t.block(s)...)
+	}
+	text := strings.Join(blocks, "\n\n")
 	return []byte(text + "\n"), t.err
 }
 
 // plain is the plain body being written. The first error sticks.
 type plain struct{ err error }
 
-func (t *plain) fail(n ast.Node) {
+func (t *plain) fail(n doc.Node) {
 	if t.err == nil {
 		t.err = unwritable(n)
 	}
 }
 
-// blocks gives the blocks below a node, to be set apart by an empty line.
-func (t *plain) blocks(parent ast.Node) (out []string) {
-	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+// blocks gives the text of blocks, to be set apart by an empty line.
+func (t *plain) blocks(list []doc.Block) (out []string) {
+	for _, n := range list {
 		out = append(out, t.block(n)...)
 	}
 	return out
 }
 
-func (t *plain) block(n ast.Node) []string {
+func (t *plain) block(n doc.Block) []string {
 	switch n := n.(type) {
 	case *doc.Section:
-		return t.blocks(n)
-	case *ast.Heading:
-		line := t.inlines(n)
-		return []string{line + "\n" + strings.Repeat("-", utf8.RuneCountInString(line))}
-	case *ast.Paragraph, *ast.TextBlock:
-		return []string{t.inlines(n)}
-	case *ast.List:
+		var title []string
+		if n.Heading != nil {
+			line := t.inlines(n.Heading.Inlines)
+			title = []string{line + "\n" + strings.Repeat("-", utf8.RuneCountInString(line))}
+		}
+		return append(title, t.blocks(n.Blocks)...)
+	case *doc.Paragraph:
+		return []string{t.inlines(n.Inlines)}
+	case *doc.List:
 		return []string{t.list(n)}
-	case *extast.Table:
+	case *doc.Table:
 		return []string{t.table(n)}
 	case *doc.Caution:
-		return []string{n.Signal + ": " + strings.Join(t.blocks(n), "\n")}
+		return []string{n.Signal + ": " + strings.Join(t.blocks(n.Blocks()), "\n")}
 	}
 	t.fail(n)
 	return nil
 }
 
-func (t *plain) list(n *ast.List) string {
+func (t *plain) list(n *doc.List) string {
 	var lines []string
-	number := n.Start
-	for item := n.FirstChild(); item != nil; item = item.NextSibling() {
+	for i, item := range n.Items {
 		mark := "- "
-		if n.IsOrdered() {
-			mark = fmt.Sprintf("%d. ", number)
-			number++
+		if n.Ordered {
+			mark = fmt.Sprintf("%d. ", n.Start+i)
 		}
-		text := strings.Join(t.blocks(item), "\n")
+		text := strings.Join(t.blocks(item.Blocks), "\n")
 		lines = append(lines, mark+strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", len(mark))))
 	}
 	return strings.Join(lines, "\n")
 }
 
 // table gives a row a line: of two cells the first names the second.
-func (t *plain) table(n *extast.Table) string {
+func (t *plain) table(n *doc.Table) string {
+	rows := n.Rows
+	if n.Head != nil {
+		rows = append([]*doc.Row{n.Head}, rows...)
+	}
 	var lines []string
-	for row := n.FirstChild(); row != nil; row = row.NextSibling() {
+	for _, row := range rows {
 		var cells []string
-		for c := row.FirstChild(); c != nil; c = c.NextSibling() {
-			cells = append(cells, t.inlines(c))
+		for _, c := range row.Cells {
+			cells = append(cells, t.inlines(c.Inlines))
 		}
 		between := " | "
 		if len(cells) == 2 {
@@ -89,23 +94,23 @@ func (t *plain) table(n *extast.Table) string {
 	return strings.Join(lines, "\n")
 }
 
-func (t *plain) inlines(parent ast.Node) string {
+func (t *plain) inlines(list []doc.Inline) string {
 	var b strings.Builder
-	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+	for _, n := range list {
 		switch n := n.(type) {
 		case *doc.Text:
 			b.WriteString(n.Content)
 		case *doc.Value:
 			b.WriteString(n.Printed)
-		case *doc.Stop:
+		case *doc.PointMark:
 			fmt.Fprintf(&b, "(%d)", n.Number)
 		case *doc.Box:
 			b.WriteString("[ ] ")
 		case *doc.Break:
 			b.WriteString(" ")
-		case *ast.Emphasis:
-			b.WriteString(t.inlines(n))
-		case *ast.Link:
+		case *doc.Emphasis:
+			b.WriteString(t.inlines(n.Inlines))
+		case *doc.Link:
 			b.WriteString(t.link(n))
 		default:
 			t.fail(n)
@@ -115,8 +120,8 @@ func (t *plain) inlines(parent ast.Node) string {
 }
 
 // link gives a link's words, and where it leads if they do not say so.
-func (t *plain) link(n *ast.Link) string {
-	words, target := t.inlines(n), string(n.Destination)
+func (t *plain) link(n *doc.Link) string {
+	words, target := t.inlines(n.Inlines), n.To
 	if _, address, _ := strings.Cut(target, ":"); words == target || words == address {
 		return words
 	}

@@ -5,11 +5,9 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/spec/source"
 )
 
 // setting is how blocks are set at one place of the tree.
@@ -25,9 +23,11 @@ type setting struct {
 	parent       *finish.Element
 	depth        int // of the section around
 	role         doc.Role
-	skip         ast.Node // a box that was made the label of a list item
-	beside       float64  // kept free at the right of a title
-	pictureLimit float64  // greatest height of a picture; 0: what the page holds
+	skip         doc.Inline  // a box that was made the label of a list item
+	origin       source.Pos  // of what is set or, if it has none, of what it stands in
+	next         []doc.Block // what follows in the same place of the tree
+	beside       float64     // kept free at the right of a title
+	pictureLimit float64     // greatest height of a picture; 0: what the page holds
 }
 
 // outermost is the setting of a chapter: running text in the measure, everything wide in the whole text area.
@@ -59,11 +59,23 @@ func (s setting) element(role finish.Role) *finish.Element {
 	return e
 }
 
-// blocks sets the blocks below a node.
-func (l *layout) blocks(n ast.Node, s setting) ([]*slab, error) {
+// at is the setting for a part of the document.
+func (s setting) at(n doc.Part) setting {
+	if at := n.Attr().Origin; at != (source.Pos{}) {
+		s.origin = at
+	}
+	return s
+}
+
+// where says where what is set comes from, for an error message.
+func (s setting) where() string { return where(s.origin) }
+
+// blocks sets blocks below one another.
+func (l *layout) blocks(list []doc.Block, s setting) ([]*slab, error) {
 	var out []*slab
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		slabs, err := l.anchored(c, s)
+	for i, n := range list {
+		s.next = list[i+1:]
+		slabs, err := l.anchored(n, s)
 		if err != nil {
 			return nil, err
 		}
@@ -73,46 +85,45 @@ func (l *layout) blocks(n ast.Node, s setting) ([]*slab, error) {
 }
 
 // anchored sets a block, makes it reachable if a link leads to it, and marks it if it changed.
-func (l *layout) anchored(n ast.Node, s setting) ([]*slab, error) {
-	slabs, err := l.block(n, s)
-	if id := doc.ID(n); err == nil && len(slabs) > 0 && l.wanted[id] && n.Kind() != doc.KindSection {
+func (l *layout) anchored(n doc.Block, s setting) ([]*slab, error) {
+	slabs, err := l.block(n, s.at(n))
+	if id := n.Attr().ID; err == nil && len(slabs) > 0 && l.wanted[id] { // the id of a section is no longer among them
 		slabs[0].put(&anchor{name: id})
 	}
 	return marked(n, slabs), err
 }
 
-// block sets one block. The kinds here and in the flattener are all there are: what is not listed is refused, because a panel that is
+// block sets one block. The types here and in the flattener are all there are: what is not listed is refused, because a panel that is
 // skipped without a word could be the one that matters.
-func (l *layout) block(n ast.Node, s setting) ([]*slab, error) {
+func (l *layout) block(n doc.Block, s setting) ([]*slab, error) {
 	switch n := n.(type) {
 	case *doc.Section:
 		return l.section(n, s)
-	case *ast.Heading:
-		return l.heading(n, s, s.depth+1, "")
-	case *ast.Paragraph, *ast.TextBlock:
+	case *doc.Paragraph:
 		return l.paragraph(n, s)
-	case *ast.List:
+	case *doc.List:
 		return l.list(n, s)
-	case *extast.Table:
+	case *doc.Table:
 		return l.table(n, s)
 	case *doc.Contents:
 		return l.contents(n, s)
 	case *doc.Caution:
 		return l.caution(n, s)
-	case *doc.Picture:
-		return l.picture(n, s)
+	case *doc.Figure:
+		return l.figure(n, s)
 	case *doc.Logo:
 		return l.logoBlock(n, s)
 	case *doc.Form:
 		return l.form(n, s)
 	}
-	return nil, unknown(n, "as a block")
+	return nil, doc.Unknown(n, s.origin)
 }
 
 // section sets a chapter or a part of one.
 func (l *layout) section(n *doc.Section, s setting) ([]*slab, error) {
+	s = s.at(n)
 	if !s.outer {
-		return nil, unknown(n, "inside another block")
+		return nil, doc.Unknown(n, s.origin)
 	}
 	s = s.under(&finish.Element{Role: finish.RoleSect})
 	s.depth, s.role = n.Level, n.Role
@@ -156,26 +167,19 @@ func pileHeight(slabs []*slab) float64 {
 
 // sectionBlocks sets the heading of a section and what stands below it.
 func (l *layout) sectionBlocks(n *doc.Section, s setting) ([]*slab, error) {
-	var out []*slab
-	var set ast.Node // what stands beside the title
-	first := n.FirstChild()
-	if h, ok := first.(*ast.Heading); ok {
-		var err error
-		if out, set, err = l.titled(n, h, s); err != nil {
-			return nil, err
-		}
+	out, list, err := l.titled(n, s)
+	if err != nil {
+		return nil, err
 	}
 	titles := len(out)
-	for c := first; c != nil; c = c.NextSibling() {
-		if titles > 0 && (c == first || c == set) {
-			continue
-		}
+	for i, c := range list {
+		s.next = list[i+1:]
 		slabs, err := l.anchored(c, s)
 		if err != nil {
 			return nil, err
 		}
 		// What a job needs is of no use on another page than its first step.
-		if n.Role == doc.RoleTask && len(out) == titles && len(slabs) > 0 && c.Kind() == extast.KindTable && c.NextSibling() != nil {
+		if _, table := c.(*doc.Table); table && n.Role == doc.RoleTask && len(out) == titles && len(slabs) > 0 && len(s.next) > 0 {
 			slabs[len(slabs)-1].after = ugly
 		}
 		out = append(out, slabs...)
@@ -195,13 +199,14 @@ const barRoom = 10
 
 // heading sets a heading; number is that of a chapter or section and hangs before it in grey. A job gets a band, so that jobs are found
 // when leafing; a chapter's heading has a bar below it, a section's a line above.
-func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([]*slab, error) {
+func (l *layout) heading(n *doc.Heading, s setting, depth int, number string) ([]*slab, error) {
+	s = s.at(n)
 	hl := l.sheet.heading(depth)
 	if s.role == doc.RoleCover && depth <= 1 {
 		hl = coverTitle
 	}
 	e := s.element(headingRole(depth))
-	pieces, err := l.inlines(n, hl.look, e)
+	pieces, err := l.inlines(n.Inlines, hl.look, e, s)
 	if err != nil {
 		return nil, err
 	}
@@ -217,10 +222,10 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 	var label []line
 	indent := 0.0
 	if number != "" {
-		text := []piece{{text: l.clean(number, origin(n)), look: hl.look.inked(middle)}}
+		text := []piece{{text: l.clean(number, s.origin), look: hl.look.inked(middle)}}
 		label = l.set(text, width, textStyle{leading: hl.leading, element: e})
 		if len(label) != 1 {
-			return nil, fmt.Errorf("%s: the number %q of a heading does not fit on a line", at(n), number)
+			return nil, fmt.Errorf("%s: the number %q of a heading does not fit on a line", s.where(), number)
 		}
 		indent = label[0].width + hl.size*0.5
 	}
@@ -229,7 +234,7 @@ func (l *layout) heading(n *ast.Heading, s setting, depth int, number string) ([
 		return nil, nil
 	}
 
-	out := &slab{above: hl.above, below: hl.below, after: wrong, bound: true, section: depth == s.depth && s.outer, name: "heading at " + at(n)}
+	out := &slab{above: hl.above, below: hl.below, after: wrong, bound: true, section: depth == s.depth && s.outer, name: "heading at " + s.where()}
 	textHeight := float64(len(lines)) * hl.leading
 	switch {
 	case job:
@@ -262,23 +267,23 @@ func headingRole(depth int) finish.Role {
 }
 
 // paragraph sets running text, one slab a line, two lines at least on each side of a page end.
-func (l *layout) paragraph(n ast.Node, s setting) ([]*slab, error) {
+func (l *layout) paragraph(n *doc.Paragraph, s setting) ([]*slab, error) {
 	e := s.element(finish.RoleP)
-	pieces, err := l.inlinesBut(n, s.text, e, s.skip)
+	pieces, err := l.inlines(n.Inlines, s.text, e, s)
 	if err != nil {
 		return nil, err
 	}
-	out := l.slabs(l.set(pieces, s.width, textStyle{leading: s.leading, element: e}), s.left, s.leading, "line at "+at(n))
+	out := l.slabs(l.set(pieces, s.width, textStyle{leading: s.leading, element: e}), s.left, s.leading, "line at "+s.where())
 	if len(out) == 0 {
 		return nil, nil
 	}
 	last := out[len(out)-1]
 	last.below = s.below
 	switch {
-	case heads(n): // as good as a heading
+	case heads(n, s.next): // as good as a heading
 		out[0].above, last.below, last.after = 8, 2, wrong
 		out[0].lone = false
-	case introduces(n):
+	case len(s.next) > 0 && strings.HasSuffix(doc.PlainText(n), ":"): // it introduces that
 		last.after = ugly
 	}
 	return out, nil
@@ -297,14 +302,12 @@ func (l *layout) slabs(lines []line, left, leading float64, name string) []*slab
 }
 
 // heads tells whether a paragraph is nothing but words in bold with something below them.
-func heads(n ast.Node) bool {
-	e, ok := n.FirstChild().(*ast.Emphasis)
-	return ok && e.Level >= 2 && n.ChildCount() == 1 && n.NextSibling() != nil
-}
-
-// introduces tells whether a paragraph ends with a colon and something follows.
-func introduces(n ast.Node) bool {
-	return n.NextSibling() != nil && strings.HasSuffix(doc.PlainText(n), ":")
+func heads(n *doc.Paragraph, next []doc.Block) bool {
+	if len(n.Inlines) != 1 || len(next) == 0 {
+		return false
+	}
+	e, ok := n.Inlines[0].(*doc.Emphasis)
+	return ok && e.Strong
 }
 
 // Indents of lists.
@@ -316,15 +319,15 @@ const (
 )
 
 // list sets a list. Numbers hang, in bold; a box to tick stands in place of a bullet.
-func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
+func (l *layout) list(n *doc.List, s setting) ([]*slab, error) {
 	e := &finish.Element{Role: finish.RoleL, Numbering: "Disc"}
-	if n.IsOrdered() {
+	if n.Ordered {
 		e.Numbering = "Decimal"
 	}
 	s = s.under(e)
 	below := s.below
 	s.below = 2.5
-	if n.IsTight {
+	if n.Tight {
 		s.below = 1.5
 	}
 	out, ends, err := l.listItems(n, s)
@@ -332,7 +335,7 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 		return nil, err
 	}
 	noneAlone(out, ends)
-	if s.outer && n.ChildCount() > manyItems && (l.sheet.card || !n.IsOrdered()) {
+	if s.outer && len(n.Items) > manyItems && (l.sheet.card || !n.Ordered) {
 		e.Children = nil
 		half := s
 		half.width = (s.width - columnGutter) / 2
@@ -341,7 +344,7 @@ func (l *layout) list(n *ast.List, s setting) ([]*slab, error) {
 			return nil, err
 		}
 		// In a guide only what is short: a list of sentences reads better as one.
-		both, mostly := l.sideBySide(narrow, halves, half.width+columnGutter), n.ChildCount()+n.ChildCount()/8
+		both, mostly := l.sideBySide(narrow, halves, half.width+columnGutter), len(n.Items)+len(n.Items)/8
 		if both != nil && (l.sheet.card || len(narrow) <= mostly && both.height < l.sheet.room()/2) {
 			out = []*slab{both}
 		} else {
@@ -374,14 +377,10 @@ func noneAlone(slabs []*slab, ends []int) {
 const standsAlone = 3
 
 // listItems sets the items of a list below each other; ends are the numbers of slabs after each.
-func (l *layout) listItems(n *ast.List, s setting) (out []*slab, ends []int, err error) {
+func (l *layout) listItems(n *doc.List, s setting) (out []*slab, ends []int, err error) {
 	number := n.Start
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		li, ok := c.(*ast.ListItem)
-		if !ok {
-			return nil, nil, unknown(c, "in a list")
-		}
-		slabs, err := l.listItem(li, s, n.IsOrdered(), number)
+	for _, li := range n.Items {
+		slabs, err := l.listItem(li, s.at(li), n.Ordered, number)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -419,7 +418,7 @@ func (l *layout) sideBySide(slabs []*slab, ends []int, dx float64) *slab {
 }
 
 // listItem sets one item. Its label goes into the first slab of what it labels, so that no page end can part the two.
-func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) ([]*slab, error) {
+func (l *layout) listItem(n *doc.Item, s setting, ordered bool, number int) ([]*slab, error) {
 	s = s.under(&finish.Element{Role: finish.RoleLI})
 	label := s.element(finish.RoleLbl)
 	mark, indent := piece{text: "•", look: s.text, element: label}, float64(bulletIndent)
@@ -433,10 +432,10 @@ func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) 
 	}
 	marks := l.set([]piece{mark}, l.sheet.text(), textStyle{leading: s.leading, element: label})
 	if len(marks) != 1 {
-		return nil, fmt.Errorf("%s: cannot set the label of a list item", at(n))
+		return nil, fmt.Errorf("%s: cannot set the label of a list item", s.where())
 	}
 	indent = max(indent, marks[0].width+5)
-	head := &slab{items: shift(marks[0].items, s.left, 0), height: s.leading, after: wrong, name: "list label at " + at(n)}
+	head := &slab{items: shift(marks[0].items, s.left, 0), height: s.leading, after: wrong, name: "list label at " + s.where()}
 
 	in := s.under(&finish.Element{Role: finish.RoleLBody})
 	deep := s.width-indent < leastWidth
@@ -444,7 +443,7 @@ func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) 
 		in.left, in.width = s.left+indent, s.width-indent
 	}
 	in.outer = false
-	out, err := l.blocks(n, in)
+	out, err := l.blocks(n.Blocks, in)
 	if err != nil {
 		return nil, err
 	}
@@ -461,12 +460,15 @@ func (l *layout) listItem(n *ast.ListItem, s setting, ordered bool, number int) 
 }
 
 // firstBox finds the box to tick that begins a list item.
-func firstBox(n *ast.ListItem) ast.Node {
-	first := n.FirstChild()
-	if first == nil || first.Kind() != ast.KindParagraph && first.Kind() != ast.KindTextBlock {
+func firstBox(n *doc.Item) doc.Inline {
+	if len(n.Blocks) == 0 {
 		return nil
 	}
-	if b, ok := first.FirstChild().(*doc.Box); ok {
+	first, ok := n.Blocks[0].(*doc.Paragraph)
+	if !ok || len(first.Inlines) == 0 {
+		return nil
+	}
+	if b, ok := first.Inlines[0].(*doc.Box); ok {
 		return b
 	}
 	return nil

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 )
 
@@ -103,7 +101,7 @@ func TestTablesOfACardStayLarge(t *testing.T) {
 	}
 	for _, paper := range cardPapers {
 		sh, _ := paper.sheet()
-		b, err := lay(testGuide(sec(1, doc.RoleChapter, "", "Table", ast.Node(table(doc.TablePlain, nil, rows...)))), sh)
+		b, err := lay(testGuide(sec(1, doc.RoleChapter, "", "Table", table(doc.TablePlain, nil, rows...))), sh)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,8 +3,6 @@ package pdf
 import (
 	"fmt"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
@@ -56,13 +54,17 @@ func signalOf(w doc.Word) (signal, bool) {
 func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 	sig, ok := signalOf(n.Word)
 	if !ok {
-		return nil, fmt.Errorf("%s: caution %s has the signal word %q, expected danger, warning, caution or notice", at(n), n.ID, n.Word)
+		return nil, fmt.Errorf("%s: caution %s has the signal word %q, expected danger, warning, caution or notice", s.where(), n.Name, n.Word)
 	}
 	s = s.under(&finish.Element{Role: finish.RoleDiv, Title: n.Signal})
 	s.outer = false
-	out := &slab{above: 6, below: 7, name: fmt.Sprintf("caution %s at %s", n.ID, at(n))}
-	if next := n.NextSibling(); next != nil && next.Kind() != doc.KindCaution && next.Kind() != doc.KindSection {
-		out.after = wrong // it stands before the step it protects
+	out := &slab{above: 6, below: 7, name: fmt.Sprintf("caution %s at %s", n.Name, s.where())}
+	if len(s.next) > 0 {
+		switch s.next[0].(type) {
+		case *doc.Caution, *doc.Section:
+		default:
+			out.after = wrong // it stands before the step it protects
+		}
 	}
 	if n.Brief { // the full panel stands elsewhere
 		sig.word.size = briefSignalSize
@@ -72,7 +74,7 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 	if sig.symbol {
 		x += alertHeight*alertWide + 6
 	}
-	lines := l.set([]piece{{text: l.clean(n.Signal, origin(n)), look: sig.word}}, s.width-panelPad-x, textStyle{leading: barHeight, element: word})
+	lines := l.set([]piece{{text: l.clean(n.Signal, s.origin), look: sig.word}}, s.width-panelPad-x, textStyle{leading: barHeight, element: word})
 	long := 0.0
 	for _, ln := range lines {
 		long = max(long, ln.width)
@@ -113,7 +115,7 @@ func (l *layout) caution(n *doc.Caution, s setting) ([]*slab, error) {
 // avoid the hazard, stands in a column of its own on the right, if there is room: panels are lower by that, and read at two glances.
 func (l *layout) cautionBody(n *doc.Caution, s setting, field finish.Box) ([]item, float64, error) {
 	s.left, s.width, s.below, s.leading = field.X, field.W, 3, panelLeading
-	beside := n.LastChild() != nil && n.LastChild().Kind() == ast.KindList && s.width >= columnsFrom
+	beside := !n.Brief && s.width >= columnsFrom
 	left, right := s, s
 	if beside {
 		left.width = s.width * hazardShare
@@ -121,16 +123,18 @@ func (l *layout) cautionBody(n *doc.Caution, s setting, field finish.Box) ([]ite
 		right.width -= left.width + columnGutter
 	}
 	var stack, column []*slab
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+	list := n.Blocks()
+	for i, c := range list {
 		set := left
-		last := beside && c.NextSibling() == nil
+		last := beside && i == len(list)-1
 		if last {
 			set = right
 		}
-		if c.PreviousSibling() == nil && c.Kind() == ast.KindParagraph {
+		if i == 0 {
 			set.text = set.text.bold()
 			set.below = 1
 		}
+		set.next = list[i+1:]
 		slabs, err := l.anchored(c, set)
 		if err != nil {
 			return nil, 0, err

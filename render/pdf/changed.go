@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 )
 
@@ -21,9 +19,9 @@ const (
 	barReach = 16.0 // bars that are no farther apart become one: the space between two blocks
 )
 
-// marked adds bars to slabs that a changed node was set as.
-func marked(n ast.Node, slabs []*slab) []*slab {
-	if !doc.Changed(n) {
+// marked adds bars to slabs that a changed part was set as.
+func marked(n doc.Part, slabs []*slab) []*slab {
+	if !n.Attr().Changed {
 		return slabs
 	}
 	for _, s := range slabs {

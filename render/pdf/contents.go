@@ -115,7 +115,7 @@ func inColumns(slabs []*slab, sh sheet) ([]*slab, error) {
 // contentsEntry sets one line: number, title, dots, page. All of it is one link, and what is read aloud says the page too.
 func (l *layout) contentsEntry(n *doc.Contents, entry doc.Entry, s setting, left, width float64) (*slab, error) {
 	if !l.anchors[entry.ID] {
-		return nil, fmt.Errorf("%s: the contents list %q, but no part of this guide has that id", at(n), entry.ID)
+		return nil, fmt.Errorf("%s: the contents list %q, but no part of this guide has that id", s.where(), entry.ID)
 	}
 	item := s.element(finish.RoleTOCI)
 	link := &finish.Element{Role: finish.RoleLink}
@@ -129,10 +129,10 @@ func (l *layout) contentsEntry(n *doc.Contents, entry doc.Entry, s setting, left
 		lk, leading = s.small, s.smallLeading+1
 		indent += contentsIndent * float64(entry.Level-2)
 	}
-	out := &slab{name: "contents at " + at(n)}
+	out := &slab{name: "contents at " + s.where()}
 	ts := textStyle{leading: leading, element: link}
 	if entry.Number != "" {
-		number := l.set([]piece{{text: l.clean(entry.Number, origin(n)), look: lk}}, contentsNumber, ts)
+		number := l.set([]piece{{text: l.clean(entry.Number, s.origin), look: lk}}, contentsNumber, ts)
 		for _, ln := range number[:min(len(number), 1)] {
 			out.items = append(out.items, shift(ln.items, left+indent-contentsNumber, 0)...)
 		}
@@ -140,7 +140,7 @@ func (l *layout) contentsEntry(n *doc.Contents, entry doc.Entry, s setting, left
 		indent = 0
 	}
 	page := strconv.Itoa(l.pageOf(entry.ID))
-	title := l.clean(entry.Title, origin(n))
+	title := l.clean(entry.Title, s.origin)
 	lines := l.set([]piece{{text: title, look: lk}}, width-indent-contentsPage, ts)
 	end := 0.0
 	for _, ln := range lines {

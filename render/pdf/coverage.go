@@ -1,9 +1,10 @@
 package pdf
 
 import (
-	"github.com/yuin/goldmark/ast"
+	"cmp"
 
 	"ownerguide/render/doc"
+	"ownerguide/spec/source"
 )
 
 // Uncovered lists the characters of a guide's text that the typeface lacks, in
@@ -11,16 +12,16 @@ import (
 // Labels inside drawings and running heads are seen only by [Render].
 func Uncovered(g *doc.Guide) []Missing {
 	l := &layout{seen: map[Missing]bool{}}
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if entering {
-			switch n := n.(type) {
-			case *doc.Text:
-				l.clean(n.Content, origin(n))
-			case *doc.Value:
-				l.clean(n.Printed, origin(n))
-			}
+	var block source.Pos // of the block around
+	for n := range doc.Walk(g.Sections) {
+		switch n := n.(type) {
+		case *doc.Text:
+			l.clean(n.Content, cmp.Or(n.Origin, block))
+		case *doc.Value:
+			l.clean(n.Printed, block)
+		case doc.Part:
+			block = cmp.Or(n.Attr().Origin, block)
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	return l.missing
 }

@@ -1,17 +1,15 @@
 package pdf
 
 import (
+	"fmt"
 	"strings"
-
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
 
 	"ownerguide/render/doc"
 )
 
 // The guide of these tests is invented and says so. Builders keep the tests readable: sec(...) holds blocks, p(...) holds words.
 
-func testGuide(sections ...ast.Node) *doc.Guide {
+func testGuide(sections ...*doc.Section) *doc.Guide {
 	return &doc.Guide{
 		Lang: "en", Title: "Tilt 20 owner guide", Maker: "Bramblewick Trailer Works", Model: "Tilt 20",
 		Serial: "BW-27-0142", VIN: "1B9TD202XVM000142", Revision: "A", Issued: "2026-11-20",
@@ -21,110 +19,99 @@ func testGuide(sections ...ast.Node) *doc.Guide {
 			"back-to-contents": "Contents", "serial": "Serial", "revision": "Revision", "see-page": "page {n}",
 			"figure": "Figure", "to-fill-in": "to fill in",
 		},
-		Root: with(ast.NewDocument(), sections...).(*ast.Document),
+		Sections: sections,
 	}
-}
-
-func with(n ast.Node, children ...ast.Node) ast.Node {
-	for _, c := range children {
-		n.AppendChild(n, c)
-	}
-	return n
 }
 
 // sec makes a section whose id is its title in small letters with hyphens.
-func sec(level int, role doc.Role, number, title string, blocks ...ast.Node) *doc.Section {
-	s := &doc.Section{ID: slug(title), Level: level, Role: role, Number: number, Short: title}
-	h := ast.NewHeading(level)
-	with(h, words(title))
-	with(s, h)
-	with(s, blocks...)
-	return s
+func sec(level int, role doc.Role, number, title string, blocks ...doc.Block) *doc.Section {
+	return &doc.Section{Attributes: doc.Attributes{ID: slug(title)}, Level: level, Role: role, Number: number, Short: title,
+		Heading: &doc.Heading{Inlines: []doc.Inline{words(title)}}, Blocks: blocks}
 }
 
 func slug(title string) string { return strings.ReplaceAll(strings.ToLower(title), " ", "-") }
 
-func words(s string) ast.Node { return &doc.Text{Content: s} }
-func value(s string) ast.Node { return &doc.Value{Name: "a.b", Printed: s} }
-func stop(n int) ast.Node     { return &doc.Stop{Number: n} }
-
-func strong(s string) ast.Node  { return with(ast.NewEmphasis(2), words(s)) }
-func leaning(s string) ast.Node { return with(ast.NewEmphasis(1), words(s)) }
-
-func linkTo(to, s string) ast.Node {
-	l := ast.NewLink()
-	l.Destination = []byte(to)
-	return with(l, words(s))
+func words(s string) doc.Inline   { return &doc.Text{Content: s} }
+func value(s string) doc.Inline   { return &doc.Value{Name: "a.b", Printed: s} }
+func mark(n int) doc.Inline       { return &doc.PointMark{Number: n} }
+func strong(s string) doc.Inline  { return &doc.Emphasis{Strong: true, Inlines: []doc.Inline{words(s)}} }
+func leaning(s string) doc.Inline { return &doc.Emphasis{Inlines: []doc.Inline{words(s)}} }
+func linkTo(to, s string) doc.Inline {
+	return &doc.Link{To: to, Inlines: []doc.Inline{words(s)}}
 }
 
 // p is a paragraph of strings and inline nodes.
-func p(parts ...any) ast.Node { return inline(ast.NewParagraph(), parts) }
+func p(parts ...any) *doc.Paragraph { return &doc.Paragraph{Inlines: inlines(parts)} }
 
-func inline(n ast.Node, parts []any) ast.Node {
+func inlines(parts []any) (out []doc.Inline) {
 	for _, part := range parts {
 		switch part := part.(type) {
 		case string:
-			with(n, words(part))
-		case ast.Node:
-			with(n, part)
+			out = append(out, words(part))
+		case doc.Inline:
+			out = append(out, part)
+		default:
+			panic(fmt.Sprintf("a %T in running text", part))
 		}
 	}
-	return n
+	return out
 }
 
 // bullets, steps and ticks are lists; an item is a string or blocks.
-func bullets(items ...any) ast.Node { return list('-', false, items) }
-func steps(items ...any) ast.Node   { return list('.', false, items) }
-func ticks(items ...any) ast.Node   { return list('-', true, items) }
+func bullets(items ...any) *doc.List { return list(false, false, items) }
+func steps(items ...any) *doc.List   { return list(true, false, items) }
+func ticks(items ...any) *doc.List   { return list(false, true, items) }
 
-func list(marker byte, box bool, items []any) ast.Node {
-	l := ast.NewList(marker)
-	if marker == '.' {
+func list(ordered, box bool, items []any) *doc.List {
+	l := &doc.List{Ordered: ordered, Tight: true}
+	if ordered {
 		l.Start = 1
 	}
 	for _, it := range items {
-		li := ast.NewListItem(2)
+		item := &doc.Item{}
 		switch it := it.(type) {
 		case string:
-			tb := ast.NewTextBlock()
+			line := p(it)
 			if box {
-				with(tb, &doc.Box{ID: "box"})
+				line = p(&doc.Box{ID: "box"}, it)
 			}
-			with(li, with(tb, words(it)))
-		case []ast.Node:
-			with(li, it...)
+			item.Blocks = []doc.Block{line}
+		case []doc.Block:
+			item.Blocks = it
 		}
-		with(l, li)
+		l.Items = append(l.Items, item)
 	}
 	return l
 }
 
-func blocks(ns ...ast.Node) []ast.Node { return ns }
+func blocks(ns ...doc.Block) []doc.Block { return ns }
 
-func caution(w doc.Word, id, hazard, consequence string, avoid ...any) ast.Node {
-	signal := strings.ToUpper(string(w))
-	return with(&doc.Caution{ID: id, Word: w, Signal: signal}, p(hazard), p(consequence), bullets(avoid...))
+func caution(w doc.Word, name, hazard, consequence string, avoid ...string) *doc.Caution {
+	c := &doc.Caution{Name: name, Word: w, Signal: strings.ToUpper(string(w)), Hazard: []doc.Inline{words(hazard)}, Consequence: []doc.Inline{words(consequence)}}
+	for _, line := range avoid {
+		c.Avoid = append(c.Avoid, []doc.Inline{words(line)})
+	}
+	return c
 }
 
 // table makes a table of strings and inline nodes; the first row is the head, nil for none.
-func table(role doc.TableRole, head []any, rows ...[]any) *extast.Table {
-	t := extast.NewTable()
-	doc.SetTable(t, role, "")
+func table(role doc.TableRole, head []any, rows ...[]any) *doc.Table {
+	t := &doc.Table{Role: role}
 	if head != nil {
-		h := &extast.TableHeader{}
-		for _, c := range head {
-			with(h, inline(extast.NewTableCell(), []any{c}))
-		}
-		with(t, h)
+		t.Head = rowOf(head)
 	}
 	for _, r := range rows {
-		row := extast.NewTableRow(nil)
-		for _, c := range r {
-			with(row, inline(extast.NewTableCell(), []any{c}))
-		}
-		with(t, row)
+		t.Rows = append(t.Rows, rowOf(r))
 	}
 	return t
+}
+
+func rowOf(cells []any) *doc.Row {
+	r := &doc.Row{}
+	for _, c := range cells {
+		r.Cells = append(r.Cells, &doc.Cell{Inlines: inlines([]any{c})})
+	}
+	return r
 }
 
 func cells(cs ...any) []any { return cs }
@@ -155,24 +142,24 @@ func sideView() *doc.Drawing {
 const filler = "Read this part beside the trailer. Do each step in the order given, and do not go on when a step fails. " +
 	"Have a second person watch the lamps while you press the pedal, and speak to each other the whole time."
 
-// wholeGuide has every kind of node, as a real guide would use them.
+// wholeGuide has every type of node, as a real guide would use them.
 func wholeGuide() *doc.Guide {
-	rolls := func() ast.Node {
+	rolls := func() doc.Block {
 		return caution(doc.Warning, "unit-rolls", "An unchocked trailer can roll.", "It can crush anyone in its path.",
 			"Chock the wheels on both sides before you uncouple.", "Never stand behind a trailer on a slope.")
 	}
-	hot := func() ast.Node {
+	hot := func() doc.Block {
 		return caution(doc.Danger, "lines", "Power lines kill without touch.", "A raised deck near a line will kill.",
 			"Stay clear of every line when the deck is up. Keep at least the distance your local code gives, and more in wet weather.", "Never guess the height of a line.")
 	}
-	pinch := func() ast.Node {
+	pinch := func() doc.Block {
 		return caution(doc.Care, "pinch", "The jack handle can pinch.", "It can bruise or cut your fingers.", "Keep your fingers on the grip.")
 	}
-	rust := func() ast.Node {
+	rust := func() doc.Block {
 		return caution(doc.Notice, "rust", "Salt eats plugs.", "A corroded plug fails without a sign.", "Rinse the plug after each winter trip.")
 	}
-	picture := func(wide bool, caption string) ast.Node {
-		return &doc.Picture{ID: "side", Caption: caption, Alt: "The trailer from the left side.", Drawing: sideView(), Wide: wide}
+	picture := func(wide bool, caption string) doc.Block {
+		return &doc.Figure{Name: "side", Caption: caption, Alt: "The trailer from the left side.", Drawing: sideView(), Wide: wide}
 	}
 	entries := []doc.Entry{
 		{Level: 1, Title: "Before you collect it", ID: "before-you-collect-it"},
@@ -217,7 +204,7 @@ func wholeGuide() *doc.Guide {
 		sec(1, doc.RoleChapter, "1", "Safety first", p(filler), p(filler),
 			sec(2, doc.RolePlain, "", "Signal words", p("Four words tell how bad it can get:"), hot(), rolls(), pinch(), rust(), p(filler))),
 		sec(1, doc.RoleChapter, "2", "Walk around", p("Walk from the coupler to the rear and back on the other side. ", leaning("Stop at each number."), " ", strong("Do not skip one.")), picture(false, "Where the stops are"),
-			sec(2, doc.RoleStop, "", "Coupler", p("Stop ", stop(1), " is the coupler; stop ", stop(12), " is beside it. ", filler), steps("Open the latch.", "Lower the coupler until it sits on the ball and the jack is free of load. Look from the side: no gap may show.", blocks(rolls(), p("Close the latch and put the pin through.")), "Pull up with the jack."), p(filler)),
+			sec(2, doc.RoleStop, "", "Coupler", p("Stop ", mark(1), " is the coupler; stop ", mark(12), " is beside it. ", filler), steps("Open the latch.", "Lower the coupler until it sits on the ball and the jack is free of load. Look from the side: no gap may show.", blocks(rolls(), p("Close the latch and put the pin through.")), "Pull up with the jack."), p(filler)),
 			sec(2, doc.RoleStop, "", "Breakaway switch", p("Pull the pin. The brakes hold for ", value("15\u00a0min"), " at least. Call ", linkTo("tel:+15550100", "555-0100"), " when they do not. See ", linkTo("#torque-the-lug-nuts", "Torque the lug nuts"), "."),
 				bullets("The cable is not frayed.", blocks(p("The cable goes to the tow vehicle:"), bullets("not to the ball mount,", "not to a chain,", blocks(p("and never"), bullets("to itself.")))), "The pin slides freely."))),
 		sec(1, doc.RoleChapter, "3", "Maintenance", p(filler),
@@ -228,7 +215,7 @@ func wholeGuide() *doc.Guide {
 				sec(3, doc.RoleTask, "", "Repack the bearings", p(filler), rust(), p(filler)))),
 		sec(1, doc.RoleForm, "4", "Service log", table(doc.TableLog, cells("Date", "Miles", "Job", "Done by", "Parts", "Remarks"), log...),
 			&doc.Form{Label: "Signature of the buyer", Rules: 1}, &doc.Form{Label: "Date", Rules: 1}, &doc.Form{Label: "Remarks", Rules: 4}),
-		sec(1, doc.RoleStatement, "5", "Statements", p(filler), p("Signs: ≤ ≥ ° × ½ ¼ – — ’ “ ” ñ á ¿ ¡ · → ± µ"), inline(ast.NewParagraph(), []any{"Bramblewick Trailer Works", &doc.Break{}, "1 Example Road", &doc.Break{}, linkTo("https://example.com", "example.com")}),
+		sec(1, doc.RoleStatement, "5", "Statements", p(filler), p("Signs: ≤ ≥ ° × ½ ¼ – — ’ “ ” ñ á ¿ ¡ · → ± µ"), p("Bramblewick Trailer Works", &doc.Break{}, "1 Example Road", &doc.Break{}, linkTo("https://example.com", "example.com")),
 			p("The box ", &doc.Box{ID: "x"}, " inside text."), table(doc.TablePlain, cells("Value", "From"), cells("Cold pressure", "the sidewall"), cells("Torque", "the wheel maker"))),
 	)
 }

@@ -13,8 +13,8 @@ const (
 // form sets a place to write on: one line beside its label, several below it.
 func (l *layout) form(n *doc.Form, s setting) ([]*slab, error) {
 	label := s.element(finish.RoleP)
-	name := "form at " + at(n)
-	lines := l.set([]piece{{text: l.clean(n.Label, origin(n)), look: s.text}}, s.width, textStyle{leading: s.leading, element: label})
+	name := "form at " + s.where()
+	lines := l.set([]piece{{text: l.clean(n.Label, s.origin), look: s.text}}, s.width, textStyle{leading: s.leading, element: label})
 	field := s.element(finish.RoleP)
 	blank := &finish.Element{Role: finish.RoleSpan, Alt: l.word("to-fill-in")}
 	field.Children = []*finish.Element{blank}

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render/doc"
 )
 
@@ -61,7 +59,7 @@ func (g *tree) inlines() []any {
 		case 2:
 			out = append(out, value(g.word()+"\u00a0mi"))
 		case 3:
-			out = append(out, stop(g.take(200)), " ")
+			out = append(out, mark(g.take(200)), " ")
 		case 4:
 			out = append(out, &doc.Box{})
 		case 5:
@@ -82,29 +80,29 @@ func (g *tree) row() []any {
 			out = append(out, "")
 			continue
 		}
-		out = append(out, inline(ast.NewEmphasis(1), g.inlines()))
+		out = append(out, &doc.Emphasis{Inlines: inlines(g.inlines())})
 	}
 	return out
 }
 
-func (g *tree) blocks() []ast.Node {
+func (g *tree) blocks() []doc.Block {
 	g.depth++
 	defer func() { g.depth-- }()
-	var out []ast.Node
+	var out []doc.Block
 	for range 1 + g.take(4) {
-		kind := g.take(9)
+		kind := g.take(8)
 		if g.depth > 6 {
 			kind = 0
 		}
 		switch kind {
 		case 0, 1:
-			out = append(out, inline(ast.NewParagraph(), g.inlines()))
+			out = append(out, p(g.inlines()...))
 		case 2:
 			var items []any
 			for range 1 + g.take(4) {
 				items = append(items, g.blocks())
 			}
-			out = append(out, list("-."[g.take(2)], false, items))
+			out = append(out, list(g.take(2) == 1, false, items))
 		case 3:
 			var head []any
 			if g.take(2) == 1 {
@@ -118,31 +116,32 @@ func (g *tree) blocks() []ast.Node {
 			out = append(out, table(role, head, rows...))
 		case 4:
 			word := []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice}[g.take(4)]
-			c := &doc.Caution{ID: "c", Word: word, Signal: g.word()}
-			out = append(out, with(c, p(g.text()), p(g.text()), bullets(g.text(), g.text())))
+			signal := g.word()
+			c := caution(word, "c", g.text(), g.text(), g.text(), g.text())
+			c.Signal = signal
+			out = append(out, c)
 		case 5:
 			d := &doc.Drawing{Width: float64(1 + g.take(600)), Height: float64(1 + 8*g.take(200)),
 				Shapes: []doc.Shape{&doc.Label{Text: strings.TrimRight(g.word(), "y"), Size: 9, Ink: doc.Full, Turn: float64(g.take(360))}}}
-			out = append(out, &doc.Picture{ID: "d", Alt: "x", Drawing: d, Wide: g.take(2) == 1, Caption: g.word()})
+			out = append(out, &doc.Figure{Name: "d", Alt: "x", Drawing: d, Wide: g.take(2) == 1, Caption: g.word()})
 		case 6:
 			out = append(out, &doc.Form{Label: g.text(), Rules: g.take(50)})
 		case 7:
-			out = append(out, inline(ast.NewHeading(3), []any{g.text()}))
-		case 8:
 			out = append(out, fillerLines(g.take(60)))
 		}
 	}
 	return out
 }
 
-func (g *tree) section(level int) ast.Node {
-	s := &doc.Section{ID: fmt.Sprintf("s%d", g.n+1), Level: level}
-	s.Role = []doc.Role{doc.RolePlain, doc.RoleChapter, doc.RoleCover, doc.RoleStop, doc.RoleTask, doc.RoleStatement, doc.RoleForm}[g.take(7)]
-	with(s, with(ast.NewHeading(level), words(g.word())))
-	with(s, g.blocks()...)
+func (g *tree) section(level int) *doc.Section {
+	id := fmt.Sprintf("s%d", g.n+1)
+	role := []doc.Role{doc.RolePlain, doc.RoleChapter, doc.RoleCover, doc.RoleStop, doc.RoleTask, doc.RoleStatement, doc.RoleForm}[g.take(7)]
+	s := sec(level, role, "", g.word())
+	s.ID, s.Short = id, ""
+	s.Blocks = g.blocks()
 	if level < 3 {
 		for range g.take(3) {
-			with(s, g.section(level+1))
+			s.Blocks = append(s.Blocks, g.section(level+1))
 		}
 	}
 	return s
@@ -167,7 +166,7 @@ func FuzzLay(f *testing.F) {
 			return
 		}
 		g := &tree{data: data}
-		var sections []ast.Node
+		var sections []*doc.Section
 		for range 1 + g.take(4) {
 			sections = append(sections, g.section(1))
 		}

@@ -1,12 +1,11 @@
 package pdf
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
 	"unicode/utf8"
-
-	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
@@ -81,40 +80,18 @@ func (l *layout) miss(m Missing) {
 	}
 }
 
-// origin is the place of a node or, if it has none, of what it stands in.
-func origin(n ast.Node) source.Pos {
-	for ; n != nil; n = n.Parent() {
-		if n.Type() != ast.TypeDocument || len(n.Attributes()) > 0 {
-			if at := doc.Origin(n); at != (source.Pos{}) {
-				return at
-			}
-		}
-	}
-	return source.Pos{}
-}
-
-// unknown is the error for a node that has no business where it stands.
-func unknown(n ast.Node, where string) error {
-	return fmt.Errorf("%s: cannot set a node of kind %s %s", at(n), n.Kind(), where)
-}
-
-// at is a node's place for an error message.
-func at(n ast.Node) string {
-	if pos := origin(n).String(); pos != "" {
-		return pos
+// where writes a place for an error message.
+func where(at source.Pos) string {
+	if text := at.String(); text != "" {
+		return text
 	}
 	return "unknown place"
 }
 
-// inlines flattens the running text below a node. Elements of links become children of parent.
-func (l *layout) inlines(n ast.Node, base look, parent *finish.Element) ([]piece, error) {
-	return l.inlinesBut(n, base, parent, nil)
-}
-
-// inlinesBut is inlines without one child.
-func (l *layout) inlinesBut(n ast.Node, base look, parent *finish.Element, skip ast.Node) ([]piece, error) {
-	f := flattener{layout: l, parent: parent, skip: skip}
-	if err := f.children(n, base); err != nil {
+// inlines flattens running text, all but what the setting skips. Elements of links become children of parent.
+func (l *layout) inlines(list []doc.Inline, base look, parent *finish.Element, s setting) ([]piece, error) {
+	f := flattener{layout: l, parent: parent, skip: s.skip, origin: s.origin}
+	if err := f.all(list, base); err != nil {
 		return nil, err
 	}
 	return f.pieces, nil
@@ -123,7 +100,8 @@ func (l *layout) inlinesBut(n ast.Node, base look, parent *finish.Element, skip 
 type flattener struct {
 	*layout
 	parent *finish.Element
-	skip   ast.Node
+	skip   doc.Inline
+	origin source.Pos // of the block that the text is in
 	link   *link
 	pieces []piece
 }
@@ -136,12 +114,12 @@ func (f *flattener) add(p piece) {
 	f.pieces = append(f.pieces, p)
 }
 
-func (f *flattener) children(n ast.Node, lk look) error {
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		if c == f.skip {
+func (f *flattener) all(list []doc.Inline, lk look) error {
+	for _, n := range list {
+		if n == f.skip {
 			continue
 		}
-		if err := f.node(c, lk); err != nil {
+		if err := f.node(n, lk); err != nil {
 			return err
 		}
 	}
@@ -149,27 +127,27 @@ func (f *flattener) children(n ast.Node, lk look) error {
 }
 
 // node flattens one inline node. Marks such as emphasis change the look and vanish.
-func (f *flattener) node(n ast.Node, lk look) error {
+func (f *flattener) node(n doc.Inline, lk look) error {
 	switch n := n.(type) {
 	case *doc.Text:
-		f.add(piece{text: f.clean(n.Content, origin(n)), look: lk})
+		f.add(piece{text: f.clean(n.Content, cmp.Or(n.Origin, f.origin)), look: lk})
 	case *doc.Value:
-		f.add(piece{text: f.clean(n.Printed, origin(n)), look: lk})
-	case *doc.Stop:
+		f.add(piece{text: f.clean(n.Printed, f.origin), look: lk})
+	case *doc.PointMark:
 		f.add(piece{text: strconv.Itoa(n.Number), sign: stopped, look: lk})
 	case *doc.Box:
 		f.add(f.box(lk))
 	case *doc.Break:
 		f.add(piece{breaks: true, look: lk})
-	case *ast.Emphasis:
-		if n.Level >= 2 {
-			return f.children(n, lk.bold())
+	case *doc.Emphasis:
+		if n.Strong {
+			return f.all(n.Inlines, lk.bold())
 		}
-		return f.children(n, lk.italic())
-	case *ast.Link:
+		return f.all(n.Inlines, lk.italic())
+	case *doc.Link:
 		return f.linked(n, lk)
 	default:
-		return unknown(n, "in running text")
+		return doc.Unknown(n, f.origin)
 	}
 	return nil
 }
@@ -182,28 +160,29 @@ func (f *flattener) box(lk look) piece {
 }
 
 // linked sets the text of a link, with the page it leads to.
-func (f *flattener) linked(n *ast.Link, lk look) error {
+func (f *flattener) linked(n *doc.Link, lk look) error {
 	if f.link != nil {
-		return unknown(n, "inside another link")
+		return fmt.Errorf("%s: the link to %q stands inside another", where(cmp.Or(n.Origin, f.origin)), n.To)
 	}
-	to := string(n.Destination)
+	around := f.origin
+	f.origin = cmp.Or(n.Origin, f.origin)
 	e := &finish.Element{Role: finish.RoleLink}
-	f.link = &link{element: e, to: to, words: doc.PlainText(n)}
-	defer func() { f.link = nil }()
+	f.link = &link{element: e, to: n.To, words: doc.PlainText(n)}
+	defer func() { f.link, f.origin = nil, around }()
 	before := len(f.pieces)
-	if err := f.children(n, lk); err != nil {
+	if err := f.all(n.Inlines, lk); err != nil {
 		return err
 	}
 	if len(f.pieces) == before {
-		return fmt.Errorf("%s: the link to %q has no words", at(n), to)
+		return fmt.Errorf("%s: the link to %q has no words", where(f.origin), n.To)
 	}
 	f.parent.Children = append(f.parent.Children, e)
-	id, inside := strings.CutPrefix(to, "#")
+	id, inside := strings.CutPrefix(n.To, "#")
 	if !inside {
 		return nil
 	}
 	if !f.anchors[id] {
-		return fmt.Errorf("%s: the link leads to %q, but no part of this guide has that id", at(n), to)
+		return fmt.Errorf("%s: the link leads to %q, but no part of this guide has that id", where(f.origin), n.To)
 	}
 	see := f.word("see-page", "n", strconv.Itoa(f.pageOf(id)))
 	f.link.words += ", " + see

@@ -8,9 +8,6 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 )
@@ -70,34 +67,30 @@ func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
 	}
 	l.ruler = l.rulers[0]
 	l.sheet.bottom += noticeRoom(l.notice())
-	blocks := map[string]bool{}
-	err := ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
-		}
+	blocks := map[string]bool{} // ids of what else a link may lead to
+	for n := range doc.Walk(g.Sections) {
 		switch n := n.(type) {
 		case *doc.Section:
 			if n.ID == "" {
-				return ast.WalkStop, fmt.Errorf("%s: a section has no id", at(n))
+				return nil, fmt.Errorf("%s: a section has no id", where(n.Origin))
 			}
 			if l.anchors[n.ID] {
-				return ast.WalkStop, fmt.Errorf("%s: a second section has the id %q", at(n), n.ID)
+				return nil, fmt.Errorf("%s: a second section has the id %q", where(n.Origin), n.ID)
 			}
 			l.anchors[n.ID] = true
 			if n.Level <= 1 {
 				l.chapter(n)
 			}
-		case *ast.Link:
-			if id, ok := strings.CutPrefix(string(n.Destination), "#"); ok {
+		case *doc.Link:
+			if id, ok := strings.CutPrefix(n.To, "#"); ok {
 				l.wanted[id] = true
 			}
-		default:
-			if reachable(n) {
-				blocks[doc.ID(n)] = true
+		case doc.Block:
+			if id := n.Attr().ID; id != "" {
+				blocks[id] = true
 			}
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	for id := range l.wanted {
 		switch {
 		case l.anchors[id]:
@@ -106,21 +99,7 @@ func newLayout(g *doc.Guide, sh sheet) (*layout, error) {
 			l.anchors[id] = true
 		}
 	}
-	return l, err
-}
-
-// reachable tells whether a link may lead to a block: rows, cells and items of lists have no place of their own.
-func reachable(n ast.Node) bool {
-	if n.Type() != ast.TypeBlock || doc.ID(n) == "" {
-		return false
-	}
-	switch n.Kind() {
-	case ast.KindListItem, extast.KindTableHeader, extast.KindTableRow, extast.KindTableCell:
-		return false
-	case ast.KindHeading:
-		return n.PreviousSibling() != nil
-	}
-	return true
+	return l, nil
 }
 
 // chapter notes what running heads and tabs say of a chapter. Chapters without number have no tab.
@@ -138,8 +117,8 @@ func (l *layout) chapter(n *doc.Section) {
 
 // title is the text of a section's heading.
 func title(n *doc.Section) string {
-	if h, ok := n.FirstChild().(*ast.Heading); ok {
-		return doc.PlainText(h)
+	if n.Heading != nil {
+		return doc.PlainText(n.Heading)
 	}
 	return n.Short
 }
@@ -201,7 +180,7 @@ func (l *layout) pass() (*book, map[string]int, error) {
 		pg.items = append(pg.items, l.margins(pg.number, len(shared), p)...)
 		b.pages = append(b.pages, pg)
 	}
-	b.outline, b.sections = outline(l, l.guide.Root, pages)
+	b.outline, b.sections = outline(l, l.guide.Sections, pages)
 	prune(root, b.pages)
 	b.missing = l.missing
 	return b, pages, l.fault
@@ -219,17 +198,14 @@ type part struct {
 // parts sets the outermost sections, as many at the same time as there are rulers. None looks at another, so that their order does not
 // matter.
 func (l *layout) parts() ([]part, error) {
-	var nodes []ast.Node
-	for n := l.guide.Root.FirstChild(); n != nil; n = n.NextSibling() {
-		nodes = append(nodes, n)
-	}
-	parts := make([]part, len(nodes))
+	sections := l.guide.Sections
+	parts := make([]part, len(sections))
 	var next atomic.Int64
 	var setting sync.WaitGroup
 	for _, r := range l.rulers {
 		setting.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(nodes)); i = next.Add(1) - 1 {
-				parts[i] = l.part(nodes[i], r)
+			for i := next.Add(1) - 1; i < int64(len(sections)); i = next.Add(1) - 1 {
+				parts[i] = l.part(sections[i], r)
 			}
 		})
 	}
@@ -243,11 +219,7 @@ func (l *layout) parts() ([]part, error) {
 }
 
 // part sets one outermost section.
-func (l *layout) part(n ast.Node, r *ruler) part {
-	s, ok := n.(*doc.Section)
-	if !ok {
-		return part{err: unknown(n, "outside all sections")}
-	}
+func (l *layout) part(s *doc.Section, r *ruler) part {
 	own := *l
 	own.ruler, own.seen = r, map[Missing]bool{}
 	above := &finish.Element{}
@@ -269,18 +241,18 @@ func (l *layout) page(number int, p placed) *page {
 	return pg
 }
 
-// outline makes the bookmarks and the list of pages from the sections below a node.
-func outline(l *layout, n ast.Node, pages map[string]int) (marks []*finish.Outline, sections []SectionPage) {
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		s, ok := c.(*doc.Section)
+// outline makes the bookmarks and the list of pages from sections.
+func outline[B doc.Block](l *layout, list []B, pages map[string]int) (marks []*finish.Outline, sections []SectionPage) {
+	for _, n := range list {
+		s, ok := doc.Block(n).(*doc.Section)
 		if !ok {
 			continue
 		}
-		text := l.clean(title(s), origin(s))
+		text := l.clean(title(s), s.Origin)
 		if s.Number != "" {
-			text = l.clean(s.Number, origin(s)) + " " + text
+			text = l.clean(s.Number, s.Origin) + " " + text
 		}
-		below, parts := outline(l, s, pages)
+		below, parts := outline(l, s.Blocks, pages)
 		marks = append(marks, &finish.Outline{Title: text, Anchor: s.ID, Children: below})
 		sections = append(append(sections, SectionPage{s.ID, pages[s.ID]}), parts...)
 	}

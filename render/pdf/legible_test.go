@@ -34,8 +34,9 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 	for _, w := range []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice} {
 		for _, brief := range []bool{false, true} {
 			c := caution(w, "c"+string(w), "It rolls.", "It can crush you.", "Chock it.")
-			c.(*doc.Caution).Brief = brief
-			g.Root.LastChild().AppendChild(g.Root.LastChild(), c)
+			c.Brief = brief
+			last := g.Sections[len(g.Sections)-1]
+			last.Blocks = append(last.Blocks, c)
 		}
 	}
 	grounds := map[colour]int{}

@@ -5,11 +5,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/yuin/goldmark/ast"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
@@ -191,17 +190,16 @@ func TestWholeGuide(t *testing.T) {
 	checkInside(t, b, sh)
 }
 
-// A kind that is forgotten here could be a caution that is not printed.
-func TestEveryKindIsSet(t *testing.T) {
-	met := map[ast.NodeKind]bool{}
+// A type that is forgotten here could be a caution that is not printed.
+func TestEveryTypeIsSet(t *testing.T) {
+	met := map[reflect.Type]bool{}
 	g := wholeGuide()
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		met[n.Kind()] = true
-		return ast.WalkContinue, nil
-	})
-	for _, k := range doc.Kinds {
-		if !met[k] {
-			t.Errorf("the test guide has no %s, so nothing shows that it is set", k)
+	for n := range doc.Walk(g.Sections) {
+		met[reflect.TypeOf(n)] = true
+	}
+	for _, n := range doc.Types {
+		if !met[reflect.TypeOf(n)] {
+			t.Errorf("the test guide has no %T, so nothing shows that it is set", n)
 		}
 	}
 	if _, _, err := Render(g, Options{}); err != nil {
@@ -210,7 +208,7 @@ func TestEveryKindIsSet(t *testing.T) {
 }
 
 // fillerLines is a paragraph of so many lines in the measure.
-func fillerLines(n int) ast.Node {
+func fillerLines(n int) *doc.Paragraph {
 	var parts []any
 	for i := range n {
 		if i > 0 {
@@ -415,7 +413,7 @@ func TestDeepLists(t *testing.T) {
 
 // What the contents promise must be where the chapter is.
 func TestContentsTellTheTruth(t *testing.T) {
-	var sections []ast.Node
+	var sections []*doc.Section
 	var entries []doc.Entry
 	for i := range 120 {
 		title := fmt.Sprintf("Chapter number %d", i)
@@ -423,7 +421,7 @@ func TestContentsTellTheTruth(t *testing.T) {
 		sections = append(sections, sec(1, doc.RoleChapter, fmt.Sprint(i), title, fillerLines(i%50),
 			p("See ", linkTo("#chapter-number-"+fmt.Sprint((i*7)%120), "another chapter"), ".")))
 	}
-	g := testGuide(append([]ast.Node{sec(1, doc.RoleContents, "", "Contents", &doc.Contents{Entries: entries})}, sections...)...)
+	g := testGuide(append([]*doc.Section{sec(1, doc.RoleContents, "", "Contents", &doc.Contents{Entries: entries})}, sections...)...)
 	b := laid(t, g)
 	on := map[string]string{}
 	for _, pg := range b.pages {
@@ -456,7 +454,7 @@ func TestACoverIsOnePage(t *testing.T) {
 	}
 	tall := sideView()
 	tall.Height = 400
-	b := laid(t, testGuide(sec(1, doc.RoleCover, "", "Owner guide", &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: tall, Wide: true},
+	b := laid(t, testGuide(sec(1, doc.RoleCover, "", "Owner guide", &doc.Figure{Name: "side", Alt: "The trailer.", Drawing: tall, Wide: true},
 		table(doc.TableNumbers, nil, numbers...)), sec(1, doc.RoleChapter, "1", "First", p("x"))))
 	if len(b.pages) != 2 {
 		t.Errorf("the guide has %d pages, expected the cover and one more", len(b.pages))
@@ -470,7 +468,7 @@ func TestNumbersStayTogether(t *testing.T) {
 	for i := range 13 {
 		numbers = append(numbers, cells(fmt.Sprintf("Number %d", i), value("120\u00a0lb-ft (163\u00a0N·m)")))
 	}
-	b, err := lay(testGuide(sec(1, doc.RoleCover, "", "Owner guide", &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: sideView(), Wide: true},
+	b, err := lay(testGuide(sec(1, doc.RoleCover, "", "Owner guide", &doc.Figure{Name: "side", Alt: "The trailer.", Drawing: sideView(), Wide: true},
 		p("The numbers you reach for:"), table(doc.TableNumbers, nil, numbers...), p("Keep it."))),
 		sheet{width: 460, height: 500, inside: 54, outside: 44, top: 60, bottom: 60})
 	if err != nil {
@@ -515,12 +513,12 @@ func TestALogIsNotBegunForFewRows(t *testing.T) {
 
 // Three lines on a page of their own make a guide thicker and no clearer.
 func TestANearlyEmptyLastPageIsSaved(t *testing.T) {
-	var many []ast.Node
+	var many []doc.Block
 	for range 12 {
 		many = append(many, fillerLines(3))
 	}
 	for n := 1; n < 12; n++ {
-		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", slices.Concat(many, []ast.Node{fillerLines(n)})...),
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", slices.Concat(many, []doc.Block{fillerLines(n)})...),
 			sec(1, doc.RoleForm, "2", "Log", p("x"))))
 		// 12 paragraphs of 3 lines and one of n, at 14 a line and 5 between, below a heading of 51 (11 of it space), on a page of 668. The
 		// tightest way takes three tenths of the space.
@@ -685,7 +683,7 @@ func TestNamesBreakButNumbersDoNot(t *testing.T) {
 			t.Errorf("%q breaks as %q, expected %q", text, got, want)
 		}
 	}
-	long := func() ast.Node { return value("12,360\u00a0lb\u00a0(5,606\u00a0kg)") }
+	long := func() doc.Inline { return value("12,360\u00a0lb\u00a0(5,606\u00a0kg)") }
 	sentence := strings.Repeat("arithmetic on figures that the product line gives ", 6)
 	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", table(doc.TablePlain, cells("Value", "Figure", "How", "Source"),
 		cells("hitch.tongue_range.full.high", long(), sentence, sentence), cells("tiedown.three_quarters.chain_wll_each", long(), sentence, sentence)))))
@@ -748,7 +746,7 @@ func (b *book) left(p *page) float64 {
 
 // "Too much weight on" and "it" are one cause, not two.
 func TestEntriesOfACellStandApart(t *testing.T) {
-	cell := inline(ast.NewEmphasis(1), []any{"first entry that needs more than the one line it would like to have in this column", &doc.Break{}, "second entry"})
+	cell := &doc.Emphasis{Inlines: inlines([]any{"first entry that needs more than the one line it would like to have in this column", &doc.Break{}, "second entry"})}
 	b := laid(t, testGuide(sec(1, doc.RoleChapter, "", "Chapter", table(doc.TablePlain, nil, cells(strings.Repeat("much to say here ", 30), cell)))))
 	at := map[string]float64{}
 	for _, r := range texts(b.pages[0]) {
@@ -807,7 +805,7 @@ func TestAChapterDoesNotBeginStranded(t *testing.T) {
 	tall := sideView()
 	tall.Height = 500
 	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "First", fillerLines(20)),
-		sec(1, doc.RoleChapter, "2", "Second", p("Look."), &doc.Picture{ID: "side", Alt: "The trailer.", Drawing: tall, Wide: true})))
+		sec(1, doc.RoleChapter, "2", "Second", p("Look."), &doc.Figure{Name: "side", Alt: "The trailer.", Drawing: tall, Wide: true})))
 	if lines := lineTexts(b.pages[0]); slices.Contains(lines, "Look. ") {
 		t.Errorf("the first page reads %q", lines)
 	}
@@ -820,7 +818,7 @@ func TestTextGoesBeforeAPictureThatDoesNotFit(t *testing.T) {
 	tall.Height = 400
 	for _, c := range []struct {
 		name  string
-		after ast.Node
+		after doc.Block
 		moved bool
 	}{
 		{"a paragraph", p("Check it now."), true},
@@ -829,7 +827,7 @@ func TestTextGoesBeforeAPictureThatDoesNotFit(t *testing.T) {
 		{"a section", sec(2, doc.RolePlain, "", "Next", p("Check it now.")), false},
 	} {
 		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(20), p("As drawn."),
-			&doc.Picture{ID: "side", Alt: "The trailer.", Caption: "The picture", Drawing: tall, Wide: true}, c.after, fillerLines(30))))
+			&doc.Figure{Name: "side", Alt: "The trailer.", Caption: "The picture", Drawing: tall, Wide: true}, c.after, fillerLines(30))))
 		moved := slices.ContainsFunc(texts(b.pages[0]), func(r *run) bool { return r.text == "Check it now. " })
 		if moved != c.moved {
 			t.Errorf("%s went before the picture: %t, expected %t", c.name, moved, c.moved)
@@ -848,7 +846,7 @@ func TestAPictureGivesWay(t *testing.T) {
 		d := sideView()
 		d.Height = c.height
 		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", fillerLines(20), p("As drawn."),
-			&doc.Picture{ID: "side", Alt: "The trailer.", Caption: "The picture", Drawing: d, Wide: true}, fillerLines(40))))
+			&doc.Figure{Name: "side", Alt: "The trailer.", Caption: "The picture", Drawing: d, Wide: true}, fillerLines(40))))
 		var got []float64
 		for _, pg := range b.pages {
 			for _, it := range pg.items {
@@ -898,7 +896,7 @@ func TestShortRowsHaveColumns(t *testing.T) {
 		return out
 	}
 	for name, c := range map[string]struct {
-		table   ast.Node
+		table   doc.Block
 		columns bool
 	}{
 		"many": {table(doc.TableValues, nil, rows(7, "lamps")...), true}, "few": {table(doc.TableValues, nil, rows(5, "lamps")...), false},
@@ -953,7 +951,7 @@ func TestShortItemsHaveColumns(t *testing.T) {
 		return out
 	}
 	for name, c := range map[string]struct {
-		list    ast.Node
+		list    doc.Block
 		columns bool
 	}{
 		"short": {bullets(items("item")...), true}, "few": {bullets(items("item")[:12]...), false},

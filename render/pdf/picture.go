@@ -41,16 +41,16 @@ const givesWay = 0.8
 
 // picture sets a drawing with its caption as one slab. A drawing as wide as the page hangs out to the left; no drawing is wider than
 // its sheet unless it wants the full width, and none is taller than the page.
-func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
+func (l *layout) figure(n *doc.Figure, s setting) ([]*slab, error) {
 	if n.Drawing == nil {
-		return nil, fmt.Errorf("%s: picture %s has no drawing", at(n), n.ID)
+		return nil, fmt.Errorf("%s: picture %s has no drawing", s.where(), n.Name)
 	}
 	d := n.Drawing
 	if !finite(d.Width, d.Height) || d.Width <= 0 || d.Height <= 0 {
-		return nil, fmt.Errorf("%s: picture %s has a sheet of %g by %g points", at(n), n.ID, d.Width, d.Height)
+		return nil, fmt.Errorf("%s: picture %s has a sheet of %g by %g points", s.where(), n.Name, d.Width, d.Height)
 	}
 	if n.Alt == "" {
-		return nil, fmt.Errorf("%s: picture %s has no words for who cannot see it", at(n), n.ID)
+		return nil, fmt.Errorf("%s: picture %s has no words for who cannot see it", s.where(), n.Name)
 	}
 	fig := s.element(finish.RoleFigure)
 	fig.Alt = n.Alt
@@ -68,7 +68,7 @@ func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
 	if n.Caption != "" {
 		e := &finish.Element{Role: finish.RoleCaption}
 		s.parent.Children = append(s.parent.Children, e)
-		text := []piece{{text: l.clean(n.Caption, origin(n)), look: s.note}}
+		text := []piece{{text: l.clean(n.Caption, s.origin), look: s.note}}
 		caption = l.set(text, width, textStyle{leading: noteLeading, element: e})
 	}
 	under := 0.0
@@ -84,12 +84,12 @@ func (l *layout) picture(n *doc.Picture, s setting) ([]*slab, error) {
 	}
 	scale = min(scale, limit/d.Height)
 
-	name := fmt.Sprintf("picture %s at %s", n.ID, at(n))
+	name := fmt.Sprintf("picture %s at %s", n.Name, s.where())
 	set := func(scale float64) (*slab, error) {
-		p := pencil{tag: tag{element: fig}, scale: scale, left: left, layout: l, origin: origin(n)}
+		p := pencil{tag: tag{element: fig}, scale: scale, left: left, layout: l, origin: s.origin}
 		for _, sh := range d.Shapes {
 			if err := p.draw(sh); err != nil {
-				return nil, fmt.Errorf("%s: picture %s: %w", at(n), n.ID, err)
+				return nil, fmt.Errorf("%s: picture %s: %w", s.where(), n.Name, err)
 			}
 		}
 		out := &slab{above: 8, below: 12, float: true, height: d.Height*scale + under, name: name}

@@ -3,9 +3,6 @@ package pdf
 import (
 	"slices"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 )
@@ -15,7 +12,7 @@ type cell struct {
 	pieces         []piece
 	words          []word
 	element        *finish.Element
-	align          extast.Alignment
+	align          doc.Align
 	longest, whole float64 // longest word and longest line
 	lines          []line
 }
@@ -62,11 +59,11 @@ const (
 )
 
 // table sets a table: the numbers you reach for as a grid of fields, all others in rows and columns.
-func (l *layout) table(n *extast.Table, s setting) ([]*slab, error) {
-	role, caption := doc.Table(n)
+func (l *layout) table(n *doc.Table, s setting) ([]*slab, error) {
+	role := n.Role
 	g := &grid{layout: l, setting: s, role: role, text: s.small, leading: s.smallLeading, pad: rowPad}
 	e := s.element(finish.RoleTable)
-	e.Title = caption
+	e.Title = n.Caption
 	g.parent = e
 	switch role {
 	case doc.TableLog:
@@ -133,20 +130,20 @@ func (g *grid) inTwo() *slab {
 
 // family is tables that follow one another with the same head. They are read as one, so their columns run through.
 type family struct {
-	tables []*extast.Table
+	tables []*doc.Table
 	set    *grid // one grid of all their rows
 }
 
 // head is the text of a table's head row; empty without one.
-func head(n ast.Node) string {
-	if n == nil || n.Kind() != extast.KindTable || n.FirstChild() == nil || n.FirstChild().Kind() != extast.KindTableHeader {
+func head(n *doc.Table) string {
+	if n.Head == nil {
 		return ""
 	}
-	return doc.PlainText(n.FirstChild())
+	return doc.PlainText(n.Head)
 }
 
 // asFamily takes the widths that suit a table and those that follow it with the same head; false if it stands alone.
-func (g *grid) asFamily(n *extast.Table) (bool, error) {
+func (g *grid) asFamily(n *doc.Table) (bool, error) {
 	if head(n) == "" {
 		return false, nil
 	}
@@ -154,11 +151,12 @@ func (g *grid) asFamily(n *extast.Table) (bool, error) {
 		f := *g
 		f.parent, f.rows = &finish.Element{}, nil
 		g.kin = family{set: &f}
-		for c := ast.Node(n); c != nil && head(c) == head(n); c = c.NextSibling() {
-			t, ok := c.(*extast.Table)
-			if !ok {
+		for _, c := range append([]doc.Block{n}, g.next...) {
+			t, ok := c.(*doc.Table)
+			if !ok || head(t) != head(n) {
 				break
 			}
+			f.setting = f.setting.at(t)
 			if err := f.read(t); err != nil {
 				return false, err
 			}
@@ -180,58 +178,49 @@ func (g *grid) asFamily(n *extast.Table) (bool, error) {
 }
 
 // read collects the rows. A head row without words is left out.
-func (g *grid) read(n *extast.Table) error {
-	var body *finish.Element
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		switch c := c.(type) {
-		case *extast.TableHeader:
-			if doc.PlainText(c) == "" && c.ChildCount() == countEmpty(c) {
-				continue
-			}
-			head := &finish.Element{Role: finish.RoleTHead}
-			g.parent.Children = append(g.parent.Children, head)
-			if err := g.readRow(c, head, n.Alignments, true); err != nil {
-				return err
-			}
-			g.headed = true
-		case *extast.TableRow:
-			if body == nil {
-				body = &finish.Element{Role: finish.RoleTBody}
-				g.parent.Children = append(g.parent.Children, body)
-			}
-			if err := g.readRow(c, body, n.Alignments, false); err != nil {
-				return err
-			}
-		default:
-			return unknown(c, "in a table")
+func (g *grid) read(n *doc.Table) error {
+	if n.Head != nil && !wordless(n.Head) {
+		head := &finish.Element{Role: finish.RoleTHead}
+		g.parent.Children = append(g.parent.Children, head)
+		if err := g.readRow(n.Head, head, n.Changed, true); err != nil {
+			return err
+		}
+		g.headed = true
+	}
+	if len(n.Rows) == 0 {
+		return nil
+	}
+	body := &finish.Element{Role: finish.RoleTBody}
+	g.parent.Children = append(g.parent.Children, body)
+	for _, r := range n.Rows {
+		if err := g.readRow(r, body, n.Changed, false); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// countEmpty counts the cells that hold nothing.
-func countEmpty(n ast.Node) int {
-	empty := 0
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		if !c.HasChildren() || doc.PlainText(c) == "" && c.FirstChild().Kind() == doc.KindText {
-			empty++
+// wordless tells whether the cells of a row hold nothing but empty text.
+func wordless(n *doc.Row) bool {
+	for _, c := range n.Cells {
+		if len(c.Inlines) == 0 {
+			continue
+		}
+		if _, text := c.Inlines[0].(*doc.Text); !text || doc.PlainText(c) != "" {
+			return false
 		}
 	}
-	return empty
+	return true
 }
 
 // readRow collects the cells of a row. In tables of label and value the label is the head of its row for who hears the page.
-func (g *grid) readRow(n ast.Node, parent *finish.Element, aligns []extast.Alignment, head bool) error {
+func (g *grid) readRow(n *doc.Row, parent *finish.Element, changed, head bool) error {
 	tr := &finish.Element{Role: finish.RoleTR}
 	parent.Children = append(parent.Children, tr)
-	r := row{head: head, changed: doc.Changed(n) || doc.Changed(n.Parent()), name: "table row at " + at(n)}
+	s := g.setting.at(n)
+	r := row{head: head, changed: n.Changed || changed, name: "table row at " + s.where()}
 	named := g.role == doc.TableValues || g.role == doc.TableNumbers
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		tc, ok := c.(*extast.TableCell)
-		if !ok {
-			return unknown(c, "in a table row")
-		}
-		column := len(r.cells)
+	for column, c := range n.Cells {
 		e := &finish.Element{Role: finish.RoleTD}
 		lk := g.text
 		switch {
@@ -243,15 +232,11 @@ func (g *grid) readRow(n ast.Node, parent *finish.Element, aligns []extast.Align
 			lk = lk.bold()
 		}
 		tr.Children = append(tr.Children, e)
-		pieces, err := g.inlines(tc, lk, e)
+		pieces, err := g.inlines(c.Inlines, lk, e, s)
 		if err != nil {
 			return err
 		}
-		align := tc.Alignment
-		if column < len(aligns) && (align == 0 || align == extast.AlignNone) {
-			align = aligns[column]
-		}
-		r.cells = append(r.cells, cell{pieces: pieces, element: e, align: align})
+		r.cells = append(r.cells, cell{pieces: pieces, element: e, align: c.Align})
 	}
 	g.rows = append(g.rows, r)
 	return nil
@@ -628,9 +613,9 @@ func (g *grid) cellItems(c *cell, from int, x, width float64) []item {
 	for _, ln := range c.lines[from:] {
 		dx := x + cellPad
 		switch c.align {
-		case extast.AlignRight:
+		case doc.AlignEnd:
 			dx = x + width - cellPad - ln.width
-		case extast.AlignCenter:
+		case doc.AlignCenter:
 			dx = x + (width-ln.width)/2
 		}
 		items = append(items, shift(ln.items, dx, y)...)

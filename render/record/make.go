@@ -4,9 +4,6 @@ import (
 	"encoding/json"
 	"slices"
 
-	"github.com/yuin/goldmark/ast"
-	extast "github.com/yuin/goldmark/extension/ast"
-
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -70,9 +67,9 @@ func marks(f *sheet.Fitted) (out []Mark) {
 
 // contentOf digests all that guide and card say.
 func contentOf(g *doc.Guide) string {
-	trees := []ast.Node{g.Root}
+	sections := g.Sections
 	if g.Card != nil {
-		trees = append(trees, g.Card.Root)
+		sections = slices.Concat(sections, g.Card.Sections)
 	}
 	words := []string{g.Lang, g.Title, g.Maker, g.Model, g.Serial, g.VIN, g.Revision, g.Issued, g.Notice}
 	for _, id := range doc.ReaderWords {
@@ -82,28 +79,26 @@ func contentOf(g *doc.Guide) string {
 	if err != nil {
 		panic(err) // strings always marshal
 	}
-	return Digest(append(data, doc.Digest(trees...)...))
+	return Digest(append(data, doc.Digest(sections...)...))
 }
 
 // read takes down what the guide shows.
 func (r *Record) read(g *doc.Guide) {
 	label := map[string]string{}
-	_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
-		}
+	for n := range doc.Walk(g.Sections) {
 		switch n := n.(type) {
 		case *doc.Section:
 			r.section(n)
 		case *doc.Caution:
-			named(&r.Cautions, n.ID, doc.PlainText(n.FirstChild()))
-		case *extast.TableRow:
-			if name, words, ok := labelled(n); ok && label[name] == "" {
-				label[name] = words
+			named(&r.Cautions, n.Name, doc.PlainText(n.Hazard...))
+		case *doc.Table:
+			for _, row := range n.Rows {
+				if name, words, ok := labelled(n, row); ok && label[name] == "" {
+					label[name] = words
+				}
 			}
 		}
-		return ast.WalkContinue, nil
-	})
+	}
 	for i := range r.Values {
 		r.Values[i].Label = label[r.Values[i].Name]
 	}
@@ -131,21 +126,31 @@ func named(list *[]Named, id, text string) {
 }
 
 func titleOf(n *doc.Section) string {
-	if n.FirstChild() == nil {
+	if n.Heading == nil {
 		return n.Short
 	}
-	return doc.PlainText(n.FirstChild())
+	return doc.PlainText(n.Heading)
 }
 
 // Blocks are the smallest parts of a section that a mark of change can stand
-// beside: list items and table rows one by one, subsections left out.
-func Blocks(section *doc.Section) (out []ast.Node) {
-	for n := section.FirstChild(); n != nil; n = n.NextSibling() {
-		switch n.Kind() {
-		case doc.KindSection:
-		case ast.KindList, extast.KindTable:
-			for part := n.FirstChild(); part != nil; part = part.NextSibling() {
-				out = append(out, part)
+// beside: its heading, list items and table rows one by one, subsections left out.
+func Blocks(section *doc.Section) (out []doc.Part) {
+	if section.Heading != nil {
+		out = append(out, section.Heading)
+	}
+	for _, n := range section.Blocks {
+		switch n := n.(type) {
+		case *doc.Section:
+		case *doc.List:
+			for _, item := range n.Items {
+				out = append(out, item)
+			}
+		case *doc.Table:
+			if n.Head != nil {
+				out = append(out, n.Head)
+			}
+			for _, row := range n.Rows {
+				out = append(out, row)
 			}
 		default:
 			out = append(out, n)
@@ -156,19 +161,18 @@ func Blocks(section *doc.Section) (out []ast.Node) {
 
 // BlockDigest tells two blocks of a section apart: sixteen digits are plenty
 // for the few dozen a section has.
-func BlockDigest(n ast.Node) string { return doc.Digest(n)[:16] }
+func BlockDigest(n doc.Part) string { return doc.Digest(n)[:16] }
 
 // labelled finds the figure in a row that gives one figure a name.
-func labelled(row *extast.TableRow) (value, label string, ok bool) {
-	role, _ := doc.Table(row.Parent())
-	if role != doc.TableValues && role != doc.TableNumbers || row.ChildCount() != 2 {
+func labelled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
+	if t.Role != doc.TableValues && t.Role != doc.TableNumbers || len(row.Cells) != 2 || len(row.Cells[1].Inlines) != 1 {
 		return "", "", false
 	}
-	cell := row.LastChild()
-	if v, isValue := cell.FirstChild().(*doc.Value); isValue && cell.ChildCount() == 1 {
-		return v.Name, doc.PlainText(row.FirstChild()), true
+	v, ok := row.Cells[1].Inlines[0].(*doc.Value)
+	if !ok {
+		return "", "", false
 	}
-	return "", "", false
+	return v.Name, doc.PlainText(row.Cells[0]), true
 }
 
 // Value is one figure of a unit, with what it was worked out from.

@@ -15,8 +15,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"github.com/yuin/goldmark/ast"
-
 	"ownerguide/render"
 	"ownerguide/render/doc"
 	"ownerguide/spec"
@@ -214,26 +212,24 @@ func (b *bench) reads(f fault) map[string]bool {
 		}
 		section := ""
 		note := func(what ...string) { read[covering.Name+" "+section+" "+strings.Join(what, " ")] = true }
-		_ = ast.Walk(g.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-			if !entering {
-				return ast.WalkContinue, nil
+		for n := range doc.Walk(g.Sections) {
+			if s, ok := n.(*doc.Section); ok {
+				section = s.ID
+			}
+			if section == "provenance" {
+				continue
 			}
 			switch n := n.(type) {
 			case *doc.Section:
-				section = n.ID
-				if section == "provenance" {
-					return ast.WalkSkipChildren, nil
-				}
 				note("section")
 			case *doc.Caution:
-				note("caution", n.ID, doc.PlainText(n))
+				note("caution", n.Name, doc.PlainText(n))
 			case *doc.Value:
 				note("figure", n.Name, n.Printed)
-			case *doc.Stop:
+			case *doc.PointMark:
 				note("stop", fmt.Sprint(n.Number))
 			}
-			return ast.WalkContinue, nil
-		})
+		}
 	}
 	return read
 }

@@ -1,0 +1,41 @@
+package doc
+
+// Guide is the assembled guide of one unit.
+type Guide struct {
+	Lang     string // BCP 47, such as "en"
+	Title    string // of the document: model and "owner guide"
+	Maker    string
+	Model    string
+	Serial   string
+	VIN      string
+	Revision string
+	Earlier  int               // revisions before this one
+	Issued   string            // ISO 8601 day; dates the PDF
+	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
+	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
+	Sections []*Section        // the chapters, in order
+	Field    Ink               // colour of the cover's field and of the bar atop a screen; None leaves it to the reader
+	OnField  Ink               // of the words on it
+	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
+	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
+	Unit     string            // names the unit among those of all makers
+	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
+}
+
+// Visit is one day of the dated schedule, in the words of the guide.
+type Visit struct {
+	UID   string // unique among all units, and the same in every revision of this one
+	Date  string // ISO 8601 day
+	Gone  bool   // an earlier revision had it, this one has not
+	Title string
+	Jobs  []string // what is due, with its figures
+	Notes []string // how far the unit has come by then, where the steps stand, whom to call
+}
+
+// ReaderWords are the ids a reader may look up in Guide.Words; labels.yaml of
+// each language has them all.
+var ReaderWords = []string{
+	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
+	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
+	"figure", "to-fill-in", "changed",
+}

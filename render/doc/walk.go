@@ -1,0 +1,100 @@
+package doc
+
+import (
+	"fmt"
+	"iter"
+	"strings"
+
+	"ownerguide/spec/source"
+)
+
+// Walk goes over nodes and everything in them, in the order in which they are
+// read. It panics on a node of a type that this package does not declare:
+// nothing of a guide is ever passed over in silence.
+func Walk[N Node](nodes []N) iter.Seq[Node] {
+	return func(yield func(Node) bool) {
+		for _, n := range nodes {
+			if !walk(n, yield) {
+				return
+			}
+		}
+	}
+}
+
+// walk is false once yield has had enough.
+func walk(n Node, yield func(Node) bool) bool {
+	if !yield(n) {
+		return false
+	}
+	switch n := n.(type) {
+	case *Section:
+		return (n.Heading == nil || walk(n.Heading, yield)) && walkAll(n.Blocks, yield)
+	case *Heading:
+		return walkAll(n.Inlines, yield)
+	case *Paragraph:
+		return walkAll(n.Inlines, yield)
+	case *List:
+		return walkAll(n.Items, yield)
+	case *Item:
+		return walkAll(n.Blocks, yield)
+	case *Table:
+		return (n.Head == nil || walk(n.Head, yield)) && walkAll(n.Rows, yield)
+	case *Row:
+		return walkAll(n.Cells, yield)
+	case *Cell:
+		return walkAll(n.Inlines, yield)
+	case *Caution:
+		return walkAll(n.Hazard, yield) && walkAll(n.Consequence, yield) && walkLines(n.Avoid, yield)
+	case *Emphasis:
+		return walkAll(n.Inlines, yield)
+	case *Link:
+		return walkAll(n.Inlines, yield)
+	case *Contents, *Figure, *Logo, *Form, *Text, *Value, *PointMark, *Box, *Break:
+		return true
+	}
+	panic(Unknown(n, source.Pos{}))
+}
+
+func walkAll[N Node](nodes []N, yield func(Node) bool) bool {
+	for _, n := range nodes {
+		if !walk(n, yield) {
+			return false
+		}
+	}
+	return true
+}
+
+func walkLines(lines [][]Inline, yield func(Node) bool) bool {
+	for _, line := range lines {
+		if !walkAll(line, yield) {
+			return false
+		}
+	}
+	return true
+}
+
+// Unknown is the error for a node that a reader does not know where it stands:
+// a panel left out without a word could be the one that matters. At is the place
+// of what it stands in, for a node without one.
+func Unknown(n Node, at source.Pos) error {
+	if p, ok := n.(Part); ok && p.Attr().Origin.File != "" {
+		at = p.Attr().Origin
+	}
+	return fmt.Errorf("no way to set a node of type %T here (%s)", n, at)
+}
+
+// PlainText gives the words in nodes in reading order, without marks.
+func PlainText[N Node](nodes ...N) string {
+	var b strings.Builder
+	for n := range Walk(nodes) {
+		switch n := n.(type) {
+		case *Text:
+			b.WriteString(n.Content)
+		case *Value:
+			b.WriteString(n.Printed)
+		case *Break:
+			b.WriteByte(' ')
+		}
+	}
+	return strings.TrimSpace(b.String())
+}
