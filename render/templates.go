@@ -280,7 +280,7 @@ func (l *loader) strays() {
 				return err
 			case hidden && entry.IsDir():
 				return fs.SkipDir
-			case hidden, entry.IsDir(), strings.HasSuffix(base, "~"), strings.HasPrefix(base, "#"), base == "README.md", known[name]:
+			case hidden, entry.IsDir(), strings.HasSuffix(base, "~"), strings.HasPrefix(base, "#"), base == "README.md", name == "embed.go", known[name]:
 				return nil
 			}
 			if seen++; seen > strayLimit {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -137,8 +138,10 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 		return nil
 	case v.Enum != "":
 		var found []candidate
-		for each := range strings.SplitSeq(v.Enum, ",") {
-			found = append(found, candidate{text: each})
+		for _, each := range v.EnumSlice() {
+			if each != "" {
+				found = append(found, candidate{text: each})
+			}
 		}
 		return beginning(found, word)
 	}
@@ -185,7 +188,11 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 
 // lineOf reads the product line in use; nil when it is refused.
 func (s *typedSoFar) lineOf() *product.Line {
-	l, _, err := (&commands{Line: s.line}).loadLine()
+	c := commands{Line: s.line}
+	if c.settle(&terminal{out: io.Discard, err: io.Discard}) != nil {
+		return nil
+	}
+	l, _, err := c.loadLine()
 	if err != nil {
 		return nil
 	}

@@ -36,15 +36,9 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err != nil {
 		return err
 	}
-	l, findings, err := cli.loadLine()
+	l, err := cli.wholeLine(t)
 	if err != nil {
-		return usageError{err}
-	}
-	if l == nil {
-		if err := t.sideFindings(findings); err != nil {
-			return err
-		}
-		return errFound
+		return err
 	}
 	u := (&maker{line: l}).read(file)
 	if err := t.sideFindings(u.findings); err != nil {

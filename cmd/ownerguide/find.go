@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"path/filepath"
 	"strings"
 
@@ -10,7 +11,7 @@ import (
 type findCommand struct {
 	Format string `enum:"text,json" default:"text" help:"text or json."`
 	Text   string `arg:"" complete:"none" help:"Tire date code, serial number of a part, or name or id of a component; a part of it will do, in capitals or not."`
-	Dir    string `arg:"" default:"out" complete:"folder" help:"Output folder of write."`
+	Dir    string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
 // Help implements kong's help provider.
@@ -42,7 +43,8 @@ type foundAt struct {
 }
 
 // Run lists the units that carry the part.
-func (c *findCommand) Run(t *terminal) error {
+func (c *findCommand) Run(cli *commands, t *terminal) error {
+	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	wanted := strings.ToLower(strings.TrimSpace(c.Text))
 	if wanted == "" {
 		return usagef("nothing to look for; expected a date code, serial number, or component")

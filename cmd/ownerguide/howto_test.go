@@ -150,7 +150,7 @@ func followCommands(t *testing.T, block string) (n int) {
 		got := ""
 		if fields[0] == "ownerguide" {
 			code, stdout, stderr := program(t, fields[1:]...)
-			if got = stdout + stderr; strings.Contains(want, "error:") != (code == exitErrors) {
+			if got = stderr + stdout; strings.Contains(want, "error:") != (code == exitErrors) {
 				t.Fatalf("%s: exit %d\n%s", line, code, got)
 			}
 		} else if err := shell(fields); err != nil {

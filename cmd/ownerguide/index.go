@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -31,7 +32,7 @@ var indexStyle string
 var indexScript string
 
 type indexCommand struct {
-	Dir string `arg:"" default:"out" complete:"folder" help:"Output folder of write."`
+	Dir string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
 // Help implements kong's help provider.
@@ -45,7 +46,8 @@ Example:
 }
 
 // Run writes the index anew.
-func (c *indexCommand) Run(t *terminal) error {
+func (c *indexCommand) Run(cli *commands, t *terminal) error {
+	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	if info, err := os.Stat(c.Dir); err != nil || !info.IsDir() {
 		return usagef("%s is not a folder", c.Dir)
 	}

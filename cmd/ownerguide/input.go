@@ -45,7 +45,7 @@ func ownName(dir, embedded string) string {
 func folderFS(dir string) (fs.FS, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("opening %s: %w", dir, err)
+		return nil, fmt.Errorf("opening %s: %w", dir, plainError(err))
 	}
 	return root.FS(), nil
 }

@@ -17,7 +17,7 @@ import (
 
 type mailCommand struct {
 	Out    string  `short:"o" aliases:"output" placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
-	Guides string  `default:"out" placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out when left out."`
+	Guides string  `placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out, or that of the project, when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
 	From   address `placeholder:"ADDRESS" help:"Whom it comes from; the dealer of the sheet when left out, or else the maker."`
 	Sheet  string  `arg:"" name:"sheet" complete:"sheet" help:"Build sheet, or - for standard input."`
@@ -43,11 +43,12 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err != nil {
 		return err
 	}
+	c.Guides = cmp.Or(c.Guides, cli.outFolder())
 	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
-	u, files, err := c.make(m, file)
+	u, files, err := c.make(m, file, cmp.Or(cli.paper, string(pdf.Letter)))
 	if err := errors.Join(err, t.sideFindings(u.findings)); err != nil {
 		return err
 	}
@@ -84,7 +85,7 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 
 // make makes the files of a unit as write makes them, with what differs from an
 // earlier revision. Nil when findings stop it.
-func (c *mailCommand) make(m *maker, f sheetFile) (*unit, []deliver.File, error) {
+func (c *mailCommand) make(m *maker, f sheetFile, paper string) (*unit, []deliver.File, error) {
 	u := m.read(f)
 	m.assemble(u)
 	if u.guide == nil {
@@ -94,7 +95,7 @@ func (c *mailCommand) make(m *maker, f sheetFile) (*unit, []deliver.File, error)
 	if err != nil {
 		return u, nil, err
 	}
-	print := record.Print{Paper: string(pdf.Letter)}
+	print := record.Print{Paper: paper}
 	if h.current != nil {
 		print.Paper = h.current.Print.Paper
 	}

@@ -26,7 +26,7 @@ const (
 
 // commands is the command line.
 type commands struct {
-	Line      string           `placeholder:"DIR" complete:"folder" help:"Product line to use instead of the embedded one."`
+	Line      string           `placeholder:"DIR" complete:"folder" help:"Product line to use instead of the embedded one, or a folder that unpack wrote."`
 	Templates string           `placeholder:"DIR" complete:"folder" help:"Templates that go before the embedded ones: a text you do not give is the program's."`
 	Quiet     bool             `short:"q" help:"Say nothing in passing: only results, findings and errors."`
 	Version   kong.VersionFlag `short:"V" help:"Print the version and stop."`
@@ -36,23 +36,27 @@ type commands struct {
 	Mail    mailCommand    `cmd:"" help:"Draft the mail that brings a guide to its buyer."`
 	Explain explainCommand `cmd:"" help:"Show where a unit's figures come from."`
 	Prove   proveCommand   `cmd:"" help:"Prove line and templates for every build that can be ordered."`
-	Codes   codesCommand   `cmd:"" help:"List the findings that checks can report, or explain one."`
+	Codes   codesCommand   `cmd:"" project:"none" help:"List the findings that checks can report, or explain one."`
 	Options optionsCommand `cmd:"" help:"Show the models, or what can be ordered on one."`
-	Unpack  unpackCommand  `cmd:"" help:"Write the embedded line and templates as a start for your own."`
+	Unpack  unpackCommand  `cmd:"" project:"none" help:"Write the embedded line and templates as a start for your own."`
 	Begin   beginCommand   `cmd:"" help:"Write build sheets to fill in, for a model or from an order export."`
-	Schema  schemaCommand  `cmd:"" help:"Print a JSON Schema for an editor."`
+	Schema  schemaCommand  `cmd:"" project:"none" help:"Print a JSON Schema for an editor."`
 	Compare compareCommand `cmd:"" help:"Tell what differs between two guides."`
 	Verify  verifyCommand  `cmd:"" help:"Hold guides that were written against their records."`
 	Find    findCommand    `cmd:"" help:"Find the units that carry a part, for a recall."`
 	Index   indexCommand   `cmd:"" help:"List the units of an output folder in its index.html."`
 
-	Licences licencesCommand `cmd:"" help:"List whose work is in this program, and under which licence."`
+	Licences licencesCommand `cmd:"" project:"none" help:"List whose work is in this program, and under which licence."`
 
-	HelpOf    helpCommand    `cmd:"" name:"help" help:"Show what the commands do, or one of them."`
-	VersionOf versionCommand `cmd:"" name:"version" help:"Print the version."`
+	HelpOf    helpCommand    `cmd:"" project:"none" name:"help" help:"Show what the commands do, or one of them."`
+	VersionOf versionCommand `cmd:"" project:"none" name:"version" help:"Print the version."`
 
-	Completion completionCommand `cmd:"" help:"Print a script that lets the Tab key complete."`
-	Complete   completeCommand   `cmd:"" hidden:""`
+	Completion completionCommand `cmd:"" project:"none" help:"Print a script that lets the Tab key complete."`
+	Complete   completeCommand   `cmd:"" project:"none" hidden:""`
+
+	projectFile string // that was read; empty when there is none
+	out, paper  string // of the project file
+	said        bool   // which line is in use
 }
 
 func main() {
@@ -118,7 +122,12 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code in
 		return exitUsage
 	}
 	t.quiet = cli.Quiet
-	err = parsed.Run(&cli)
+	if parsed.Selected().Tag.Get("project") != "none" {
+		err = cli.settle(t)
+	}
+	if err == nil {
+		err = parsed.Run(&cli)
+	}
 	if joined, ok := err.(interface{ Unwrap() []error }); ok && len(joined.Unwrap()) == 1 {
 		err = joined.Unwrap()[0] // as kong hands back every error
 	}

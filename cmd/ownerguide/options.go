@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strconv"
 	"strings"
 
 	"ownerguide/spec/logic"
@@ -63,13 +64,13 @@ func (c *optionsCommand) models(l *product.Line, t *terminal) error {
 	if c.Format == "json" {
 		return t.json(all)
 	}
-	wide := 0
+	wide, digits := 0, 0
 	for _, o := range all {
-		wide = max(wide, len(o.Model))
+		wide, digits = max(wide, len(o.Model)), max(digits, len(strconv.Itoa(len(o.Options))))
 	}
 	var list lines
 	for _, o := range all {
-		list.add("%-*s  %2d options  %s: %s", wide, o.Model, len(o.Options), o.Name.Text, o.Summary.Text)
+		list.add("%-*s  %*d options  %s: %s", wide, o.Model, digits, len(o.Options), o.Name.Text, o.Summary.Text)
 	}
 	return t.lines(list)
 }

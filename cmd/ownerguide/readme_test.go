@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"ownerguide/spec/project"
 )
 
 var fenced = regexp.MustCompile("(?s)```(console|yaml)\n(.*?)```")
@@ -30,6 +32,12 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 	commands, sheets := 0, 0
 	var whole string // the README's sheet
 	for _, block := range fenced.FindAllStringSubmatch(string(text), -1) {
+		if strings.HasPrefix(block[2], "# "+project.File) {
+			if p, found := project.Read(project.File, []byte(block[2])); p == nil {
+				t.Errorf("the project file has slips: %v", found)
+			}
+			continue
+		}
 		if block[1] == "yaml" {
 			sheets++
 			if whole == "" {

@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/render"
 	"ownerguide/spec/product"
+	"ownerguide/spec/project"
 	"ownerguide/spec/schema"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
@@ -47,7 +48,10 @@ func (c *schemaCommand) Run(cli *commands, t *terminal) error {
 		return usagef("there is no schema %s; expected one of %s", c.Kind, strings.Join(names, ", "))
 	}
 	var models []schema.Model
-	if c.Kind == "sheet" {
+	if c.Kind == "sheet" { // others are the same whatever the line
+		if err := cli.settle(t); err != nil {
+			return err
+		}
 		l, err := cli.wholeLine(t)
 		if err != nil {
 			return err
@@ -60,7 +64,7 @@ func (c *schemaCommand) Run(cli *commands, t *terminal) error {
 
 // fileShapes lists every kind of file people write.
 func fileShapes() []source.FileShape {
-	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes())
+	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes(), project.FileShapes())
 }
 
 // schemaModels gives the models of a line with their options.
@@ -75,6 +79,7 @@ func schemaModels(l *product.Line) []schema.Model {
 // wholeLine reads the product line for a command that needs no templates;
 // errFound, and the findings printed, when it is refused.
 func (c *commands) wholeLine(t *terminal) (*product.Line, error) {
+	c.sayWhose(t, false)
 	l, findings, err := c.loadLine()
 	if err != nil {
 		return nil, usageError{err}

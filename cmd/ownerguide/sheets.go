@@ -6,9 +6,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
+	"ownerguide/spec/project"
 	"ownerguide/spec/source"
 )
 
@@ -28,6 +30,9 @@ var codeUnreadable = source.Code{ID: "sheet-unreadable", Severity: source.Error,
 func readSheets(args []string, in io.Reader) (sheets []sheetFile, found source.Findings) {
 	var names []string
 	for _, arg := range args {
+		if isProjectFile(arg) && len(args) > 1 {
+			continue // the shell opened *.yaml
+		}
 		more, err := expand(arg)
 		if err != nil {
 			found.Add(unreadable(arg, err))
@@ -83,12 +88,15 @@ func expand(arg string) ([]string, error) {
 	switch {
 	case err == nil && info.IsDir():
 		return sheetsIn(arg)
+	case err == nil && isProjectFile(arg):
+		return nil, errors.New("this is the project file")
 	case err == nil && !isSheetName(arg):
 		return nil, errNoSheet
 	case err == nil:
 		return []string{arg}, nil
 	case errors.Is(err, fs.ErrNotExist) && strings.ContainsAny(arg, "*?["):
 		found, err := filepath.Glob(arg)
+		found = slices.DeleteFunc(found, isProjectFile)
 		if err == nil && len(found) == 0 {
 			err = errors.New("no file fits the pattern")
 		}
@@ -102,6 +110,8 @@ func isSheetName(name string) bool {
 	return ext == ".yaml" || ext == ".yml"
 }
 
+func isProjectFile(name string) bool { return filepath.Base(name) == project.File }
+
 func sheetsIn(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -109,7 +119,7 @@ func sheetsIn(dir string) ([]string, error) {
 	}
 	var out []string
 	for _, e := range entries {
-		if !e.IsDir() && isSheetName(e.Name()) {
+		if !e.IsDir() && isSheetName(e.Name()) && !isProjectFile(e.Name()) {
 			out = append(out, filepath.Join(dir, e.Name()))
 		}
 	}

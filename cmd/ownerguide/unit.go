@@ -44,6 +44,7 @@ func (c *commands) load(t *terminal) (*maker, error) { return c.reload(t, &ingre
 
 // reload is load that keeps what is there already, and leaves what it read.
 func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
+	c.sayWhose(t, true)
 	err := sideBySide(func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()

@@ -15,6 +15,7 @@ import (
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
+	"ownerguide/spec/project"
 	"ownerguide/spec/schema"
 	"ownerguide/templates"
 )
@@ -27,14 +28,20 @@ type unpackCommand struct {
 func (unpackCommand) Help() string {
 	return `The folder gets the embedded product line and templates, to be changed into your
 own, a README.md that says how, KEYS.md with every key there is, and schemas for
-your editor. Use them with --line DIR/line and --templates DIR/templates. A
-text you leave out of the templates is taken from the program, entry by entry in
+your editor. Commands typed in the folder use them, since its ownerguide.yaml says
+so; from elsewhere --line DIR does. A text you leave out of the templates is taken from the program, entry by entry in
 YAML and file by file otherwise; a line is never filled up.
 
 Example:
 
   ownerguide unpack own`
 }
+
+// unpackedProject is the project file of a folder that was unpacked.
+const unpackedProject = `# Holds for this folder and those below: what would else be typed as --line and --templates.
+line: line
+templates: templates
+`
 
 //go:embed unpack.md
 var unpackReadme string
@@ -73,8 +80,10 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if err := c.file("KEYS.md", append(schema.List(shapes), featureList(l)...)); err != nil {
 		return err
 	}
-	readme := strings.ReplaceAll(unpackReadme, "DIR", filepath.ToSlash(c.Dir))
-	if err := c.file("README.md", []byte(readme)); err != nil {
+	if err := c.file(project.File, []byte(unpackedProject)); err != nil {
+		return err
+	}
+	if err := c.file("README.md", []byte(unpackReadme)); err != nil {
 		return err
 	}
 	return t.line("unpacked the line of %s and its templates into %s; README.md there says how to go on", l.Maker.Name.Value, filepath.ToSlash(c.Dir))

@@ -54,7 +54,7 @@ func diagnose(root *kong.Node, args []string, refused error, before ...string) e
 
 // diagnosis is how far a command line was read.
 type diagnosis struct {
-	before []string   // words that stand before the arguments and are sound
+	before []string // words that stand before the arguments and are sound
 	args   []string
 	node   *kong.Node // the program, then the command
 	places int        // arguments that are no flags
@@ -191,7 +191,7 @@ func (d *diagnosis) noFlag(i int, name string) error {
 func (d *diagnosis) valueOf(v *kong.Value, name, value string, with func(string) string) error {
 	switch {
 	case v.Enum != "":
-		words := strings.Split(v.Enum, ",")
+		words := slices.DeleteFunc(v.EnumSlice(), func(word string) bool { return word == "" }) // nothing is what a flag has that is left out
 		if slices.Contains(words, value) {
 			return nil
 		}

@@ -19,7 +19,7 @@ import (
 
 type verifyCommand struct {
 	Format  string   `enum:"text,json" default:"text" help:"text, or json for one array of what is wrong."`
-	Folders []string `arg:"" name:"dir" complete:"unit" help:"Folders of units, or the output folder that holds them."`
+	Folders []string `arg:"" optional:"" name:"dir" complete:"unit" help:"Folders of units, or the output folder that holds them; out, or that of the project, when left out."`
 }
 
 // Help implements kong's help provider.
@@ -48,6 +48,9 @@ func verifyCodes() []source.Code {
 
 // Run verifies units and prints what is wrong with them.
 func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
+	if len(c.Folders) == 0 {
+		c.Folders = []string{cli.outFolder()}
+	}
 	var folders []string
 	for _, dir := range c.Folders {
 		found, err := unitFolders(dir)

@@ -23,10 +23,10 @@ import (
 )
 
 type writeCommand struct {
-	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to, out when left out (drafts while watching); each unit gets a folder of its own in it."`
+	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to; out, or that of the project, when left out (drafts while watching); each unit gets a folder of its own in it."`
 	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed."`
 	Watch    bool     `short:"w" help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
-	Paper    string   `enum:"letter,a4" default:"letter" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it."`
+	Paper    string   `enum:"letter,a4," default:"" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it. Letter, or that of the project, when left out."`
 	Booklet  bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
 	Together string   `placeholder:"FILE" complete:"file" help:"Also write all guides of the run into one PDF, for the print room."`
 	Workers  int      `short:"j" aliases:"jobs" placeholder:"N" help:"Units made at the same time; one per processor when left out."`
@@ -95,6 +95,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	// A batch makes much garbage of one size: collecting it less often saves
 	// a third of the time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	c.Paper = cmp.Or(c.Paper, cli.paper, string(pdf.Letter))
 	if c.Watch && c.Together != "" {
 		return usagef("--together and --watch exclude each other; put the guides together when the drafts are done")
 	}
@@ -103,7 +104,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		c.Out = cmp.Or(c.Out, "drafts")
 		return c.watch(cli, ctx, t)
 	}
-	c.Out = cmp.Or(c.Out, "out")
+	c.Out = cmp.Or(c.Out, cli.outFolder())
 	sheets, unread := readSheets(c.Sheets, in)
 	m, err := cli.load(t)
 	if err != nil {

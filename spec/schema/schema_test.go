@@ -21,13 +21,14 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/product"
+	"ownerguide/spec/project"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
 func fileShapes() []source.FileShape {
-	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes())
+	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes(), project.FileShapes())
 }
 
 // embedded is the embedded line, read once.
@@ -116,6 +117,7 @@ func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
 		pattern string
 	}{
 		{"sheet", sheets, "*.yaml"},
+		{"project", fstest.MapFS{project.File: {Data: []byte("line: line\ntemplates: ../words\nout: out\npaper: a4\n")}}, project.File},
 		{"line", line.Files, "line.yaml"}, {"model", line.Files, "models/*.yaml"}, {"component", line.Files, "components/*.yaml"}, {"words", line.Files, "text/*.yaml"},
 		{"hazard", base, "hazards.yaml"}, {"task", base, "tasks.yaml"},
 		{"caution", templates.Files, "cautions.yaml"}, {"caution-words", templates.Files, "*/cautions.yaml"},

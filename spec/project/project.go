@@ -1,0 +1,78 @@
+// Package project is the project file: what a maker would otherwise type with
+// each command, namely where the product line and the words are, where guides go,
+// and on which paper they are printed.
+//
+// It reads the file and holds it against itself. It opens no other: whether the
+// folders are there is for the command line.
+package project
+
+import (
+	"path"
+	"strings"
+
+	"ownerguide/spec/source"
+)
+
+// File is the name of a project file. It counts for its folder and those below.
+const File = "ownerguide.yaml"
+
+// Project is what a project file says. Folders are as written, from the folder
+// of the file on.
+type Project struct {
+	Line      source.Given[string] `yaml:"line"`
+	Templates source.Given[string] `yaml:"templates"`
+	Out       source.Given[string] `yaml:"out"`
+	Paper     source.Given[string] `yaml:"paper" oneof:"letter a4"`
+}
+
+// FileShapes lists the kinds of files this package reads, for whoever describes
+// them to a person or an editor.
+func FileShapes() []source.FileShape {
+	return []source.FileShape{{Name: "project", Where: File, Shape: source.ShapeFor[Project]()}}
+}
+
+var codeFolder = source.Code{ID: "project-folder", Severity: source.Error, Protects: "a line or words looked for in the wrong place would be taken from the program instead"}
+
+// Codes lists the findings of this package.
+func Codes() []source.Code { return []source.Code{codeFolder} }
+
+// Read reads a project file; nil when it has errors.
+func Read(file string, data []byte) (*Project, source.Findings) {
+	node, findings := source.Parse(file, data, source.SheetLimit)
+	if node == nil {
+		return nil, findings
+	}
+	p := &Project{}
+	source.Decode(node, p, &findings)
+	for _, folder := range []source.Given[string]{p.Line, p.Templates, p.Out} {
+		switch name := folder.Value; {
+		case !folder.Set:
+		case strings.TrimSpace(name) == "":
+			findings.Add(codeFolder.At(folder.At, "%s names no folder", folder.Path).WithHint("write the folder, or leave the line out"))
+		case strings.Contains(name, `\`):
+			findings.Add(codeFolder.At(folder.At, "%s is %q; expected / between folders, on every machine", folder.Path, name))
+		}
+	}
+	if findings.HasErrors() {
+		return nil, findings
+	}
+	return p, findings
+}
+
+// In gives a folder of the project as seen from where the program runs; dir is
+// the folder of the project file. Empty when the file names none.
+func In(dir string, folder source.Given[string]) string {
+	switch {
+	case !folder.Set:
+		return ""
+	case path.IsAbs(folder.Value):
+		return path.Clean(folder.Value)
+	}
+	return path.Join(dir, folder.Value)
+}
+
+// MissingFolder is the finding for a folder that is not there.
+func MissingFolder(folder source.Given[string]) source.Finding {
+	return codeFolder.At(folder.At, "%s is %q; there is no such folder", folder.Path, folder.Value).
+		WithHint("folders are written as seen from the folder of this file")
+}
