@@ -336,7 +336,7 @@ func TestCheckAgainst(t *testing.T) {
 			if len(findings) > 0 {
 				t.Fatal(lines(findings))
 			}
-			if got := lines(ts.CheckAgainst(l, nil)); got != test.want {
+			if got := lines(ts.CheckAgainst(l)); got != test.want {
 				t.Errorf("got\n%s\nwant\n%s", got, test.want)
 			}
 		})
@@ -344,7 +344,7 @@ func TestCheckAgainst(t *testing.T) {
 	files := little(t, nil)
 	delete(files, "en/tasks/tire-pressure.md")
 	ts, findings := LoadTemplates(Layer{Name: "own", Files: files})
-	if got := lines(append(findings, ts.CheckAgainst(l, nil)...)); !strings.Contains(got, `job "tire-pressure" has no words in en/tasks [template-task]`) {
+	if got := lines(append(findings, ts.CheckAgainst(l)...)); !strings.Contains(got, `job "tire-pressure" has no words in en/tasks [template-task]`) {
 		t.Errorf("got %s", got)
 	}
 
@@ -354,13 +354,13 @@ func TestCheckAgainst(t *testing.T) {
 	at := source.Pos{File: "line/models/tilt-20.yaml", Line: 54, Column: 16}
 	model := l.Model("tilt-20")
 	model.Features = append(model.Features, word{Value: "powertilt", At: at, Set: true}, word{Value: "of-our-own", At: at, Set: true})
-	trade := slices.DeleteFunc(spec.Vocabulary(l), func(name string) bool { return name == "powertilt" || name == "of-our-own" })
-	want := `line/models/tilt-20.yaml:54:16: nothing asks for the feature "powertilt" [feature-idle] (did you mean "power-tilt"?) (if not, delete it, or give it a hazard, a job or a text)`
-	if got := lines(ts.CheckAgainst(l, trade)); got != want {
+	want := `line/models/tilt-20.yaml:54:16: nothing asks for the feature "of-our-own" [feature-idle] (delete it, or give it a hazard, a job or a text)
+line/models/tilt-20.yaml:54:16: nothing asks for the feature "powertilt" [feature-idle] (delete it if you mean "power-tilt": a unit has that when its deck tilts and it has a lift cylinder)`
+	if got := lines(ts.CheckAgainst(l).Sorted()); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	ts, _ = loadLittle(t, body("{?hovering} Text.\n"))
-	if got := ts.CheckAgainst(l, []string{"hovering"}); len(got) > 0 {
-		t.Errorf("a word of the trade is refused: %s", lines(got))
+	ts, _ = loadLittle(t, body("{?powertilt} Text.\n\n{?of-our-own} Text.\n"))
+	if got := ts.CheckAgainst(l); len(got) > 0 {
+		t.Errorf("a feature that a text asks for is refused: %s", lines(got))
 	}
 }

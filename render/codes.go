@@ -10,7 +10,7 @@ var (
 	codePlaceholder = source.Code{ID: "template-placeholder", Severity: source.Error, Protects: "a placeholder nobody fills would print as a hole where a number belongs"}
 	codeValue       = source.Code{ID: "template-value", Severity: source.Error, Protects: "a sentence that needs a figure must not be printed without it"}
 	codeFeature     = source.Code{ID: "template-feature", Severity: source.Error, Protects: "a condition on a word that nothing provides hides its text for ever"}
-	codeIdle        = source.Code{ID: "feature-idle", Severity: source.Warning, Protects: "a misspelt feature brings none of its cautions, jobs and sections"}
+	codeIdle        = source.Code{ID: "feature-idle", Severity: source.Error, Protects: "a misspelt feature brings none of its cautions, jobs and sections"}
 	codeHole        = source.Code{ID: "template-hole", Severity: source.Error, Protects: "a sentence with a hole in it, where a figure was taken out, tells the owner to tighten to nothing"}
 	codeFence       = source.Code{ID: "template-block", Severity: source.Error, Protects: "a block the program does not know, such as a misspelt caution, would silently be left out"}
 	codeCaution     = source.Code{ID: "template-caution", Severity: source.Error, Protects: "a caution that lacks hazard, consequence or avoidance does not protect anybody"}

@@ -31,7 +31,7 @@ var embeddedFiles = sync.OnceValue(func() (e struct {
 	e.templates, more = LoadTemplates(Layer{Name: "templates", Files: templates.Files})
 	e.findings.Add(more...)
 	if !e.findings.HasErrors() {
-		e.findings.Add(e.templates.CheckAgainst(e.line, nil)...)
+		e.findings.Add(e.templates.CheckAgainst(e.line)...)
 	}
 	return e
 })

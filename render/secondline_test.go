@@ -31,7 +31,7 @@ var secondFiles = sync.OnceValue(func() (e struct {
 		Layer{Name: "templates", Files: templates.Files})
 	e.findings.Add(more...)
 	if !e.findings.HasErrors() {
-		e.findings.Add(e.templates.CheckAgainst(e.line, spec.Vocabulary(embeddedFiles().line))...)
+		e.findings.Add(e.templates.CheckAgainst(e.line)...)
 	}
 	return e
 })

@@ -429,11 +429,10 @@ func (v *validator) valueLine(line *fenceLine) {
 
 // CheckAgainst holds templates against a line: what conditions speak of must
 // be something that a unit can have, every hazard must have its caution and
-// every job its words. Trade are further feature words that conditions may use
-// beside the line's: the program's own templates speak of all trailers, a line
-// need not have them all.
-func (t *Templates) CheckAgainst(l *product.Line, trade []string) source.Findings {
-	m := &match{templates: t, line: l, asked: map[string]bool{}, vocabulary: slices.Compact(slices.Sorted(slices.Values(slices.Concat(spec.Vocabulary(l), trade))))}
+// every job its words. A feature of the maker's own that nothing speaks of is an
+// error: it was meant to bring something.
+func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
+	m := &match{templates: t, line: l, asked: map[string]bool{}, vocabulary: spec.Vocabulary(l)}
 	m.options = options(l)
 	_, findings := logoOf(l)
 	m.findings.Add(findings...)
@@ -453,7 +452,7 @@ func (t *Templates) CheckAgainst(l *product.Line, trade []string) source.Finding
 		m.features(e.Needs, e.Any, e.Unless)
 	}
 	m.labels()
-	m.idle(trade)
+	m.idle()
 	return m.findings
 }
 
@@ -472,11 +471,10 @@ func (m *match) labels() {
 	}
 }
 
-// idle reports features that the line brings, that nothing asks for, neither the
-// trade nor a condition of these templates, hazards and jobs, and that are written
-// almost like one that is asked for.
-func (m *match) idle(trade []string) {
-	asked := slices.Concat(trade, keys(m.asked))
+// idle reports features written in the line that no condition of a text, a hazard
+// or a job asks for.
+func (m *match) idle() {
+	asked := keys(m.asked)
 	for _, h := range m.line.Hazards {
 		asked = append(asked, h.When().Features()...)
 	}
@@ -487,10 +485,15 @@ func (m *match) idle(trade []string) {
 		if slices.Contains(asked, w.Value) {
 			continue
 		}
-		if nearest, ok := source.Nearest(w.Value, asked); ok {
-			m.findings.Add(codeIdle.At(w.At, "nothing asks for the feature %q", w.Value).WithHint("did you mean %q?", nearest).
-				WithHint("if not, delete it, or give it a hazard, a job or a text"))
+		f := codeIdle.At(w.At, "nothing asks for the feature %q", w.Value)
+		if nearest, ok := source.Nearest(w.Value, slices.DeleteFunc(slices.Clone(m.vocabulary), func(known string) bool { return known == w.Value })); !ok {
+			f = f.WithHint("delete it, or give it a hazard, a job or a text")
+		} else if when, derived := spec.DerivedFeatures()[nearest]; derived {
+			f = f.WithHint("delete it if you mean %q: a unit has that when %s", nearest, when)
+		} else {
+			f = f.WithHint("did you mean %q?", nearest)
 		}
+		m.findings.Add(f)
 	}
 }
 

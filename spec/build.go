@@ -19,7 +19,7 @@ type (
 
 // LoadLine reads a product line, see [product.Load].
 func LoadLine(files fs.FS, name string) (*product.Line, source.Findings) {
-	return product.Load(files, name, derivedFeatures())
+	return product.Load(files, name, DerivedFeatures())
 }
 
 // Build is one unit: a sheet read against a line. A Build exists only when

@@ -52,19 +52,19 @@ func TestFeatures(t *testing.T) {
 		want    string
 	}{
 		{"as it comes", nil,
-			"braked bumper-pull connector-four-flat electric-brakes fixed-deck flat-deck hubs-ported hubs-repack leaf-springs studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
+			"braked bumper-pull connector-four-flat decked electric-brakes flat-deck hubs-ported hubs-repack leaf-springs open-rear plain-nose studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
 		{"options bring and drop", []string{"options: [front-box, light-duty, spare]"},
-			"braked bumper-pull connector-four-flat electric-brakes front-box hubs-ported hubs-repack leaf-springs spare studs-5 tandem-axle tilting to-10000-lb torsion wheels-steel"},
+			"braked bumper-pull connector-four-flat decked electric-brakes front-box full-tilt gravity-tilt hubs-ported hubs-repack leaf-springs plain-nose spare studs-5 tandem-axle tilting to-10000-lb torsion wheels-steel"},
 		{"power tilt", []string{"model: deck-28", "options: [power-tilt, deck-lock]"},
-			"agm-battery braked connector-seven-blade conspicuity deck-lock double-acting gooseneck guard-range holding-valve hubs-repack jack-drop-leg jack-pair leaf-springs length-30-ft over-10000-lb power-tilt studs-8 tandem-axle tilting wheels-aluminum wide-80"},
+			"agm-battery braked connector-seven-blade conspicuity deck-lock decked deep-cycle-battery double-acting full-tilt gooseneck guard-range holding-valve hubs-repack hydraulics jack-drop-leg jack-pair leaf-springs length-30-ft manual-lowering master-disconnect over-10000-lb pendant-corded power-tilt studs-8 tandem-axle tilting wheels-aluminum wide-80"},
 		{"the sheet", []string{
 			"delivered: 2026-11-30", "use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }", "revision: B",
 			"measured: { empty_weight: 2100 lb, tongue_weight: 260 lb }", "buyer: { name: B }", "dealer: { name: D }", "notes: n",
 			`fitted: { axles: [ { place: front, serial: A1 } ], tires: [ { place: left front, dot: "3426" }, { place: left rear, dot: "3426" }, { place: right front, dot: "3426" }, { place: right rear, dot: "3426" } ] }`,
 			"added: [ { option: front-box, date: 2027-01-01 } ]"},
-			"braked bumper-pull buyer carrier-miles connector-four-flat dated dealer electric-brakes fitted-axles fitted-tires fixed-deck flat-deck front-box hubs-ported hubs-repack leaf-springs measured measured-tongue notes retrofitted revised studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
+			"braked bumper-pull buyer carrier-miles connector-four-flat dated dealer decked electric-brakes fitted-axles fitted-tires flat-deck front-box hubs-ported hubs-repack leaf-springs measured measured-tongue notes open-rear plain-nose retrofitted revised studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
 		{"use without delivery", []string{"use: { distance_per_month: 900 mi, loads_per_week: 6 }"},
-			"braked bumper-pull connector-four-flat electric-brakes fixed-deck flat-deck hubs-ported hubs-repack leaf-springs studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
+			"braked bumper-pull connector-four-flat decked electric-brakes flat-deck hubs-ported hubs-repack leaf-springs open-rear plain-nose studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -137,7 +137,7 @@ func TestParts(t *testing.T) {
 	if !ok || deck.Data.Tilting.Value != 240 || deck.Fitting.At.X.Value != 48 || deck.Fitting.Size.Long.Value != 192 {
 		t.Errorf("the deck put in the place of another: %+v", deck)
 	}
-	if got := deck.Fitting.From.String(); got != "small/models/tilt-20.yaml:39:14" {
+	if got := deck.Fitting.From.String(); got != "small/models/tilt-20.yaml:40:14" {
 		t.Errorf("it comes from %s", got)
 	}
 	box, _ := First[*product.Box](b)
@@ -246,9 +246,9 @@ func TestBrokenRules(t *testing.T) {
 	line := loadSmall(t)
 	tests := []struct{ model, options, want string }{
 		{"tilt-20", "[winch-plate]",
-			"x.yaml:8:11 option-requires winch-plate needs front-box: the plate bolts to the top of the box; small/models/tilt-20.yaml:27:19 the rule: the plate bolts to the top of the box; add front-box; remove winch-plate"},
+			"x.yaml:8:11 option-requires winch-plate needs front-box: the plate bolts to the top of the box; small/models/tilt-20.yaml:28:19 the rule: the plate bolts to the top of the box; add front-box; remove winch-plate"},
 		{"tilt-20", "[front-box, headboard, winch-plate]",
-			"x.yaml:8:22 option-excludes headboard does not go with front-box: both take the room at the front; small/models/tilt-20.yaml:30:19 the rule: both take the room at the front; remove headboard"},
+			"x.yaml:8:22 option-excludes headboard does not go with front-box: both take the room at the front; small/models/tilt-20.yaml:31:19 the rule: both take the room at the front; remove headboard"},
 		{"deck-28", "[deck-lock, fixed-deck]",
 			"x.yaml:8:11 option-requires deck-lock needs power-tilt: only a deck that tilts by power needs it; small/models/deck-28.yaml:23:20 the rule: only a deck that tilts by power needs it; remove deck-lock; add power-tilt, remove fixed-deck"},
 		{"deck-28", "[fixed-deck, power-tilt]",

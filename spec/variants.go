@@ -29,17 +29,6 @@ type PossiblePart struct {
 // SheetFact is the fact that a build sheet brings a feature, such as "dated".
 func SheetFact(feature string) string { return "sheet " + feature }
 
-// SheetFeatures lists the features that a build sheet brings, whatever was ordered.
-func SheetFeatures() []string {
-	var names []string
-	for _, d := range derivations() {
-		if _, says := d.cause.(sheetSays); says {
-			names = append(names, d.name)
-		}
-	}
-	return names
-}
-
 // NewVariants gives what can be ordered of a model.
 func NewVariants(l *product.Line, m *product.Model) *Variants {
 	v := &Variants{line: l, model: m, known: map[string]logic.Formula{}}
@@ -126,9 +115,9 @@ func (v *Variants) Feature(name string) logic.Formula {
 		}
 	}
 	any = append(any, v.fitted(func(p *PossiblePart) bool { return has(p.Common.Features) }))
-	for _, d := range derivations() {
+	for _, d := range derivations {
 		if d.name == name {
-			any = append(any, d.cause.when(v, name))
+			any = append(any, d.cause.over(v, name))
 		}
 	}
 	v.known[name] = logic.Any(any...)

@@ -68,25 +68,6 @@ func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 	return l, findings, nil
 }
 
-// tradeWords gives the feature words that conditions in templates may use
-// whatever a maker builds: those of the embedded line, which has every kind of
-// trailer. L is the line of this run.
-func (c *commands) tradeWords(l *product.Line) ([]string, error) {
-	if c.Line == "" {
-		return spec.Vocabulary(l), nil
-	}
-	return embeddedWords()
-}
-
-// embeddedWords is the vocabulary of the embedded line, read once.
-var embeddedWords = sync.OnceValues(func() ([]string, error) {
-	l, findings := spec.LoadLine(line.Files, embeddedLine)
-	if findings.HasErrors() {
-		return nil, errors.New("the product line inside the program cannot be read")
-	}
-	return spec.Vocabulary(l), nil
-})
-
 // loadTemplates reads the templates: the maker's, where named, before the
 // embedded ones.
 func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {

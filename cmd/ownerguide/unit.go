@@ -62,11 +62,7 @@ func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 	l, words := have.line, have.templates
 	findings := slices.Concat(have.ofLine, have.ofWords)
 	if l != nil && words != nil {
-		trade, err := c.tradeWords(l)
-		if err != nil {
-			return nil, err
-		}
-		findings.Add(words.CheckAgainst(l, trade)...)
+		findings.Add(words.CheckAgainst(l)...)
 	}
 	if err := t.sideFindings(findings); err != nil {
 		return nil, err

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -93,16 +94,9 @@ func (c *unpackCommand) file(name string, data []byte) error {
 	return os.WriteFile(filepath.Join(c.Dir, filepath.FromSlash(name)), data, 0o666)
 }
 
-// featureList tells of each feature of the trade what brings it in the line and
-// which hazards and jobs hang on it, as Markdown.
+// featureList tells of each feature what a unit has it by and which hazards and
+// jobs hang on it, as Markdown.
 func featureList(l *product.Line) []byte {
-	brought := map[string][]string{}
-	for _, w := range l.Provided() {
-		file := "`" + strings.TrimPrefix(w.At.File, embeddedLine+"/") + "`"
-		if !slices.Contains(brought[w.Value], file) {
-			brought[w.Value] = append(brought[w.Value], file)
-		}
-	}
 	hazards, jobs := map[string][]string{}, map[string][]string{}
 	note := func(asked map[string][]string, when logic.Condition, id string) {
 		for _, f := range when.Features() {
@@ -118,15 +112,11 @@ func featureList(l *product.Line) []byte {
 		note(jobs, t.When(), t.ID.Value)
 	}
 	var b bytes.Buffer
-	b.WriteString("\n## Features\n\nA feature is a word for what a unit has or is. Hazards with their cautions, jobs and texts hang on it, so that a forgotten one leaves them out: `prove` tells." +
-		" You write it under `features` of a model, an option or a component; the file says where the unpacked line does. Those without a file follow from ratings, parts or the sheet." +
-		" Words of your own are as good, once something asks for them.\n\n| feature | written in | hazards | jobs |\n| --- | --- | --- | --- |\n")
-	for _, f := range spec.Vocabulary(l) {
-		where := strings.Join(brought[f], ", ")
-		if where == "" {
-			where = "by itself"
-		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", f, where, strings.Join(hazards[f], ", "), strings.Join(jobs[f], ", "))
+	b.WriteString("\n## Features\n\nA feature is a word for what a unit has or is. Hazards with their cautions, jobs and texts hang on it. These follow from parts, ratings or the sheet, and nobody writes them." +
+		" Words of your own stand under `features` of a model, an option or a component; some condition of yours has to ask for each.\n\n| feature | a unit has it when | hazards | jobs |\n| --- | --- | --- | --- |\n")
+	derived := spec.DerivedFeatures()
+	for _, f := range slices.Sorted(maps.Keys(derived)) {
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", f, derived[f], strings.Join(hazards[f], ", "), strings.Join(jobs[f], ", "))
 	}
 	return b.Bytes()
 }

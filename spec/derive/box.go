@@ -22,24 +22,24 @@ func statedWord[C any](name, condition, formula, what string, pick func(*C) sour
 		func(e *Eval) Text { return Text(Read(e, pick(fitted[C](e, what)))) })
 }
 
-// Boxes: the load limit of each, by place. The least of them, for the card, is
+// Boxes: the load limit of each kind. The least of them, for the card, is
 // box.load_limit.
 var (
-	_ = boxLimit("front", "front-box", "box-front")
-	_ = boxLimit("underbody", "underbody-box", "box-underbody")
+	_ = boxLimit("front")
+	_ = boxLimit("underbody")
 )
 
-func boxLimit(name, feature, place string) Key[quantity.Mass] {
+func boxLimit(kind string) Key[quantity.Mass] {
 	return declare(Decl{
-		Name: "box.load_limit." + name, When: when(feature), Round: asStated,
-		Formula: "load limit of the box at " + place, Source: fromLine,
+		Name: "box.load_limit." + kind, When: when(kind + "-box"), Round: asStated,
+		Formula: "load limit of the box at box-" + kind, Source: fromLine,
 	}, func(e *Eval) quantity.Mass {
 		for _, p := range spec.All[*product.Box](e.Build) {
-			if p.Fitting.Place == place {
+			if p.Data.Kind.Value == kind {
 				return Read(e, p.Data.LoadLimit)
 			}
 		}
-		e.Absent("no box stands at %s", place)
+		e.Absent("no box is of the kind %s", kind)
 		return 0
 	})
 }

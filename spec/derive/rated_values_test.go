@@ -143,7 +143,7 @@ func TestCargoCapacityExplainsItself(t *testing.T) {
   weights.empty
     weights.empty_calculated
       empty_weight 5980 lb rated/models/hand-20.yaml:7:15
-      options.front-box.weighs 160 lb rated/models/hand-20.yaml:29:47
+      options.front-box.weighs 160 lb rated/models/hand-20.yaml:29:24
       options.heavy-duty.weighs 40 lb rated/models/hand-20.yaml:30:67
 ` {
 		t.Errorf("got\n%s", got)

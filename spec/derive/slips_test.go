@@ -56,8 +56,8 @@ var slips = []struct {
 	{what: "a wheel with other studs", unit: "0142", line: slip{tilt20, "wheel: { use: wheel-16 }", "wheel: { use: wheel-16-dump }"}, code: "wheel-studs"},
 	{what: "dual wheels wider than the unit", unit: "0163", line: slip{running, "width: 21 in # of the pair", "width: 29 in # of the pair"}, code: "dual-width"},
 	{what: "a spare that fits single wheels only", unit: "0163", line: slip{body, "for_dual: true", "for_dual: false"}, code: "dual-spare"},
-	{what: "a wheel that is not made for pairs", unit: "0163", line: slip{running, "dual: true", "dual: false"}, code: "dual-fitment",
-		besides: []string{"fitted-place"}}, // inner and outer tires are then none
+	{what: "a wheel that is not made for pairs", unit: "0163", line: slip{running, "dual: true", "dual: false"}, code: "rating-rim-load",
+		besides: []string{"rating-tires", "fitted-place"}}, // then there are half as many, and none are inner or outer
 	{what: "the gross rating of the coupler below the label", unit: "0142", line: slip{coupling, "gross: 16000 lb", "gross: 15000 lb"}, code: "rating-coupler"},
 	{what: "the vertical rating of the coupler too low", unit: "0142", line: slip{coupling, "vertical: 2400 lb", "vertical: 2200 lb"}, code: "rating-coupler-vertical"},
 	{what: "a chain of a lower grade", unit: "0142", line: slip{coupling, "grade: 70\n    size: 3/8 in\n    breaking: 26400 lb", "grade: 30\n    size: 3/8 in\n    breaking: 10600 lb"}, code: "rating-chains"},

@@ -267,15 +267,11 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeDual, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		t, w := fitted[product.Tire](e, "tire"), fitted[product.Wheel](e, "wheel")
-		if !t.Dual.Set {
-			out = append(out, wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
+		t := fitted[product.Tire](e, "tire")
+		if t.Dual.Set {
+			return nil
 		}
-		if !w.Dual.Value {
-			out = append(out, wrong(codeDual, w.Load, "the wheel is not made for dual fitment; expected dual: true on a unit with dual wheels"))
-		}
-		return out
+		return []source.Finding{wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels")}
 	}})
 
 	_ = limit(Limit{Code: codeDualSpare, When: when("dual-wheels,spare"), Check: func(e *Eval) []source.Finding {

@@ -24,7 +24,7 @@ type (
 // Common is what every component has. Optional unless a comment says otherwise.
 type Common struct {
 	Part     word                 `yaml:"part_number"` // the maker's own, for wear-part lists
-	Features []word               `yaml:"features"`    // features a build gains by having it
+	Features []word               `yaml:"features"`    // of the maker's own, that a build gains by having it
 	Weight   mass                 `yaml:"weight"`      // of one, where the owner may have to lift it
 	Service  source.Map[Interval] `yaml:"service"`     // task id → how often
 	Source   word                 `yaml:"source"`      // where the ratings come from; "invented" in the demonstration line
@@ -205,7 +205,7 @@ type Deck struct {
 	Dovetail     length `yaml:"dovetail"` // sloping tail
 	DovetailDrop length `yaml:"dovetail_drop"`
 	Inside       length `yaml:"inside_width,required"`
-	Boards       word   `yaml:"boards"` // treated-pine, steel …
+	Boards       word   `yaml:"boards" oneof:"treated-pine hardwood steel aluminum"` // what the load stands on
 	RailHeight   length `yaml:"rail_height"`
 	TiltWeight   mass   `yaml:"tilting_weight"` // empty weight of what tilts, for the lift balance
 	TiltCenter   length `yaml:"tilting_center"` // its centre of gravity, x from the coupler
@@ -222,6 +222,7 @@ type Anchor struct {
 // Box is a storage box.
 type Box struct {
 	Common
+	Kind      word `yaml:"kind,required" oneof:"front underbody"`
 	LoadLimit mass `yaml:"load_limit,required"`
 	Lock      word `yaml:"lock"` // key, padlock
 }
@@ -345,10 +346,12 @@ type Support struct {
 // Ramp is a pair of ramps.
 type Ramp struct {
 	Common
-	Length length `yaml:"length,required"`
-	Rating mass   `yaml:"pair_rating,required"`
-	Width  length `yaml:"width"`
-	Stow   word   `yaml:"stow,required" oneof:"slide-in stand-up fold-flat"`
+	Length  length `yaml:"length,required"`
+	Rating  mass   `yaml:"pair_rating,required"`
+	Width   length `yaml:"width"`
+	Stow    word   `yaml:"stow,required" oneof:"slide-in stand-up fold-flat"`
+	Gate    flag   `yaml:"gate"`    // one ramp across the rear that closes it
+	Springs flag   `yaml:"springs"` // help to raise it
 }
 
 // DumpBox is a dumping body.
@@ -389,9 +392,10 @@ type RearGuard struct {
 }
 
 // Plain is a component with nothing but its common entries: chocks, a document
-// holder, a hand hold.
+// holder, a hand hold, or whatever else a maker fits.
 type Plain struct {
 	Common
+	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold"` // what the program has texts for
 	Count count `yaml:"count"`
 }
 

@@ -1,6 +1,7 @@
 package product
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -28,11 +29,11 @@ type lineCheck struct {
 	*Line
 	findings source.Findings
 	tasks    []string
-	known    []string // component ids
-	derived  []string // features nobody writes
+	known    []string          // component ids
+	derived  map[string]string // features nobody writes, with what brings each
 }
 
-func (l *Line) check(derived []string) source.Findings {
+func (l *Line) check(derived map[string]string) source.Findings {
 	c := &lineCheck{Line: l, derived: derived}
 	for _, t := range l.Tasks {
 		c.tasks = append(c.tasks, t.ID.Value)
@@ -73,6 +74,17 @@ func (c *lineCheck) ids(what string, ids []word) {
 	}
 }
 
+// features checks the features a maker wrote: what follows from the parts is not
+// written, so that it can be neither forgotten nor claimed.
+func (c *lineCheck) features(names []word) {
+	c.ids("feature", names)
+	for _, n := range names {
+		if when, derived := c.derived[n.Value]; derived {
+			c.add(codeLineFeature.At(n.At, "feature %q is not written: a unit has it when %s", n.Value, when).WithHint("delete it"))
+		}
+	}
+}
+
 // keys gives the keys of a map as ids with their places.
 func keys[T any](m source.Map[T]) []word {
 	out := make([]word, len(m))
@@ -108,7 +120,7 @@ func (c *lineCheck) components() {
 	var ids []word
 	for _, part := range c.Components.All() {
 		ids = append(ids, word{Value: part.ID, At: part.At})
-		c.ids("feature", part.Common.Features)
+		c.features(part.Common.Features)
 		for _, s := range part.Common.Service {
 			c.name(codeLineTask, s.KeyAt, "task", s.Key, c.tasks)
 			if i := s.Value; !i.Every.Set && !i.Months.Set && !i.Loads.Set && !i.MotorHours.Set {
@@ -151,7 +163,7 @@ func (c *lineCheck) name(code source.Code, at source.Pos, what, id string, known
 }
 
 func (c *lineCheck) model(m *Model) {
-	c.ids("feature", m.Features)
+	c.features(m.Features)
 	c.ids("place", keys(m.Parts))
 	c.ids("option id", keys(m.Options))
 	partsKnown := c.parts(m.Parts)
@@ -248,7 +260,7 @@ func (c *lineCheck) axles(parts source.Map[Part]) (n int) {
 
 func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	v := &o.Value
-	c.ids("feature", v.Features)
+	c.features(v.Features)
 	c.ids("place", keys(v.Parts))
 	c.parts(v.Parts)
 	for _, place := range v.Without {
@@ -321,7 +333,7 @@ func (c *lineCheck) hazardsAndTasks() {
 	c.ids("task id", tasks)
 	// The program's own conditions speak of all trailers; the line's additions
 	// can only mean what this line has.
-	vocabulary := append(source.Values(c.Provided()), c.derived...)
+	vocabulary := append(source.Values(c.Provided()), slices.Sorted(maps.Keys(c.derived))...)
 	check := func(lists ...[]word) {
 		for _, f := range slices.Concat(lists...) {
 			c.name(codeLineFeature, f.At, "feature", f.Value, vocabulary)

@@ -99,8 +99,9 @@ type Confirmation struct {
 type Model struct {
 	ID           string // from line.yaml
 	At           source.Pos
-	VINCode      word                         `yaml:"vin_code,required"` // VIN positions 4–8
-	Features     []word                       `yaml:"features,required"`
+	VINCode      word                         `yaml:"vin_code,required"`                                    // VIN positions 4–8
+	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk"` // what it is made to carry
+	Features     []word                       `yaml:"features"`                                             // of the maker's own, for texts of the maker's own
 	GVWR         mass                         `yaml:"gvwr,required"`
 	GAWR         []mass                       `yaml:"gawr,required"`              // as labelled, front axle first
 	Empty        mass                         `yaml:"empty_weight,required"`      // without any option

@@ -25,10 +25,10 @@ const strayLimit = 2000
 
 // Load reads a product line: line.yaml, components/*.yaml in the order of
 // their names, models/ID.yaml for each model line.yaml lists, and text/*.yaml.
-// Places in findings begin with name. Derived are the features a unit has without
-// the line naming them. The line is whole or refused: with any
+// Places in findings begin with name. Derived are the features that nobody
+// writes, each with what a unit has it by. The line is whole or refused: with any
 // error among the findings the returned line is nil.
-func Load(files fs.FS, name string, derived []string) (*Line, source.Findings) {
+func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Findings) {
 	r := &lineReader{files: files, name: strings.TrimSuffix(name, "/"), line: &Line{Texts: map[string]*Texts{}}}
 	r.readBase()
 	if r.read("line.yaml", &r.line.Maker) {

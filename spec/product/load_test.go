@@ -14,9 +14,8 @@ import (
 
 const smallLine = "../../testdata/lines/small"
 
-// derived is what package spec gives of features that nobody writes, as far as
-// the small line names any.
-var derived = []string{"over-10000-lb"}
+// derived are some of the features that package spec derives.
+var derived = map[string]string{"over-10000-lb": "its GVWR is more than 10,000 lb", "decked": "it has a deck"}
 
 // loadSmall loads the small invented line that the tests of this package use.
 func loadSmall(t testing.TB) *Line {
@@ -100,19 +99,20 @@ func TestLineChecks(t *testing.T) {
 		{"model id", "line.yaml", "deck-28]", "Deck_28]", "line.yaml:11:19 line-id; models/deck-28.yaml line-stray"},
 		{"model twice", "line.yaml", "deck-28]", "deck-28, deck-28]", "line.yaml:11:28 line-repeated"},
 		{"maker id", "line.yaml", "id: example-works", "id: Example", "line.yaml:2:5 line-id"},
-		{"option id", tilt, "  spare: {", "  Spare: {", "models/tilt-20.yaml:32:3 line-id; models/tilt-20.yaml:32:3 line-text"},
-		{"feature", tilt, "bumper-pull,", "bumper_pull,", "models/tilt-20.yaml:2:12 line-id"},
-		{"feature twice", tilt, "bumper-pull,", "fixed-deck,", "models/tilt-20.yaml:2:24 line-repeated"},
-		{"component id", upper, "  holder: {}", "  Holder: {}", "components/upper.yaml:28:3 line-id; components/upper.yaml:28:3 line-text; models/tilt-20.yaml:19:18 line-component; text/en.yaml:38:3 line-text"},
+		{"option id", tilt, "  spare: {", "  Spare: {", "models/tilt-20.yaml:33:3 line-id; models/tilt-20.yaml:33:3 line-text"},
+		{"feature", tilt, "[open-rear,", "[open_rear,", "models/tilt-20.yaml:3:12 line-id; models/tilt-20.yaml:39:13 line-feature"},
+		{"feature that is not for writing", tilt, "plain-nose]", "decked]", "models/tilt-20.yaml:3:23 line-feature"},
+		{"feature twice", tilt, "[open-rear,", "[plain-nose,", "models/tilt-20.yaml:3:24 line-repeated; models/tilt-20.yaml:39:13 line-feature"},
+		{"component id", upper, "  holder: {}", "  Holder: {}", "components/upper.yaml:28:3 line-id; components/upper.yaml:28:3 line-text; models/tilt-20.yaml:20:18 line-component; text/en.yaml:38:3 line-text"},
 		{"component of two kinds", upper, "  holder: {}", "  holder: {}\n  plate: {}", "components/upper.yaml:29:3 line-repeated"},
 		{"component in two files", upper, "couplers:", "tires:\n  tire-c: { size: A, load_range: C, single: 1 lb, cold_pressure: 1 psi, diameter: 1 in, width: 1 in, age_limit_years: 1, kind: passenger, least_tread: 1 mm }\ncouplers:",
 			"components/upper.yaml:2:3 line-repeated"},
 
-		{"unknown component", tilt, "{ use: ball-2 }", "{ use: bal-2 }", "models/tilt-20.yaml:11:19 line-component"},
+		{"unknown component", tilt, "{ use: ball-2 }", "{ use: bal-2 }", "models/tilt-20.yaml:12:19 line-component"},
 		{"no jack", tilt, "  jack: { use: jack-one }\n", "", "models/tilt-20.yaml:1:11 line-trailer"},
-		{"unknown component of an option", tilt, "{ use: plate }", "{ use: plaet }", "models/tilt-20.yaml:25:34 line-component"},
-		{"requires an unknown option", tilt, "option: front-box, because: plate-on-box", "option: frontbox, because: plate-on-box", "models/tilt-20.yaml:27:19 line-option"},
-		{"excludes an unknown option", tilt, "option: front-box, because: same-room", "option: frontbox, because: same-room", "models/tilt-20.yaml:30:19 line-option"},
+		{"unknown component of an option", tilt, "{ use: plate }", "{ use: plaet }", "models/tilt-20.yaml:26:34 line-component"},
+		{"requires an unknown option", tilt, "option: front-box, because: plate-on-box", "option: frontbox, because: plate-on-box", "models/tilt-20.yaml:28:19 line-option"},
+		{"excludes an unknown option", tilt, "option: front-box, because: same-room", "option: frontbox, because: same-room", "models/tilt-20.yaml:31:19 line-option"},
 		{"requires one of unknown options", deck, "any_of: [power-tilt]", "any_of: [power-tlit]", "models/deck-28.yaml:23:20 line-option"},
 		{"group with an unknown option", deck, "[power-tilt, fixed-deck]", "[power-tilt, fixed]", "models/deck-28.yaml:31:33 line-option"},
 		{"group of one", deck, "[power-tilt, fixed-deck]", "[power-tilt]", "models/deck-28.yaml:31:43 line-rule"},
@@ -122,14 +122,14 @@ func TestLineChecks(t *testing.T) {
 		{"demand of both kinds", deck, "any_of: [power-tilt]", "option: spare, any_of: [power-tilt]", "models/deck-28.yaml:23:57 line-rule"},
 		{"demand of nothing", deck, "any_of: [power-tilt], ", "", "models/deck-28.yaml:23:20 line-rule"},
 		{"option that needs itself", deck, "any_of: [power-tilt]", "any_of: [deck-lock]", "models/deck-28.yaml:23:20 line-rule"},
-		{"unknown place", tilt, "without: [holder]", "without: [hodler]", "models/tilt-20.yaml:37:15 line-place"},
-		{"drops what the model lacks", tilt, "drops: [fixed-deck]", "drops: [gooseneck]", "models/tilt-20.yaml:38:13 line-feature"},
+		{"unknown place", tilt, "without: [holder]", "without: [hodler]", "models/tilt-20.yaml:38:15 line-place"},
+		{"drops what the model lacks", tilt, "drops: [open-rear]", "drops: [gooseneck]", "models/tilt-20.yaml:39:13 line-feature"},
 
 		{"no English", en, "", "", "line.yaml:3:7 line-text"},
 		{"no name of a model", en, "  deck-28: { name: Deck 28, summary: A tilting trailer for tests. }\n", "", "line.yaml:11:19 line-text"},
 		{"no name of an option", en, "  deck-lock: { name: Deck lock, describe: A clamp for the deck. }\n", "", "models/deck-28.yaml:21:3 line-text"},
 		{"no name of a component", en, "  holder: Document holder\n", "", "components/upper.yaml:28:3 line-text"},
-		{"no reason", en, "  same-room: both take the room at the front\n", "", "models/tilt-20.yaml:30:39 line-text"},
+		{"no reason", en, "  same-room: both take the room at the front\n", "", "models/tilt-20.yaml:31:39 line-text"},
 		{"no name of a material", en, "materials:\n  gravel: Gravel\n", "", "line.yaml:13:3 line-text"},
 		{"words for nothing", en, "  holder: Document holder\n", "  holder: Document holder\n  holdre: x\n", "text/en.yaml:39:3 line-text"},
 		{"words for nothing in another language", "text/es.yaml", "tilt-20", "tlit-20", "text/es.yaml:2:3 line-text"},
@@ -144,15 +144,15 @@ func TestLineChecks(t *testing.T) {
 		{"stages that stand", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[25 lb-ft, 100 lb-ft, 100 lb-ft]", "components/running.yaml:34:129 line-stages"},
 		{"stages that end early", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[25 lb-ft, 60 lb-ft, 90 lb-ft]", "components/running.yaml:34:88 line-stages"},
 		{"no stages", running, "[25 lb-ft, 60 lb-ft, 100 lb-ft]", "[]", "components/running.yaml:34:88 line-stages"},
-		{"shares the wrong way round", tilt, "coupler_share_low: 10 percent", "coupler_share_low: 15 percent", "models/tilt-20.yaml:7:20 line-share"},
-		{"share beyond all", tilt, "coupler_share_high: 15 percent", "coupler_share_high: 101 percent", "models/tilt-20.yaml:7:20 line-share"},
+		{"shares the wrong way round", tilt, "coupler_share_low: 10 percent", "coupler_share_low: 15 percent", "models/tilt-20.yaml:8:20 line-share"},
+		{"share beyond all", tilt, "coupler_share_high: 15 percent", "coupler_share_high: 101 percent", "models/tilt-20.yaml:8:20 line-share"},
 
 		{"rating of nothing", running, "beam: 3500 lb", "beam: 0 lb", "components/running.yaml:5:11 line-figure"},
-		{"rating below nothing", tilt, "gvwr: 6900 lb", "gvwr: -6900 lb", "models/tilt-20.yaml:3:7 line-figure"},
+		{"rating below nothing", tilt, "gvwr: 6900 lb", "gvwr: -6900 lb", "models/tilt-20.yaml:4:7 line-figure"},
 		{"pressure of nothing", running, "cold_pressure: 50 psi", "cold_pressure: 0 psi", "components/running.yaml:31:79 line-figure"},
 		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},
 		{"height below nothing", upper, "{ height: 48 in }", "{ height: -48 in }", "components/upper.yaml:18:24 line-figure"},
-		{"size below nothing", tilt, "high: 2 in", "high: -2 in", "models/tilt-20.yaml:18:95 line-figure"},
+		{"size below nothing", tilt, "high: 2 in", "high: -2 in", "models/tilt-20.yaml:19:95 line-figure"},
 		{"colour that is none", "line.yaml", "version:", "colors: { cover: green }\nversion:", "line.yaml:10:18 line-color"},
 		{"words nobody can read", "line.yaml", "version:", "colors: { cover: \"#dddddd\" }\nversion:", "line.yaml:10:18 line-contrast"},
 		{"dark words on a light field", "line.yaml", "version:", "colors: { cover: \"#dddddd\", words: \"#222222\" }\nversion:", ""},
@@ -163,9 +163,9 @@ func TestLineChecks(t *testing.T) {
 		{"density of nothing", "line.yaml", "density: 100", "density: 0", "line.yaml:13:22 line-figure"},
 		{"place before the coupler", tilt, "x: 48 in", "x: -48 in", ""},
 		{"option that takes weight off", tilt, "weighs: 30 lb", "weighs: -30 lb", ""},
-		{"weight without its place", tilt, "    center: 45 in\n", "", "models/tilt-20.yaml:23:13 line-figure"},
+		{"weight without its place", tilt, "    center: 45 in\n", "", "models/tilt-20.yaml:24:13 line-figure"},
 
-		{"axle without a rating", tilt, "gawr: [3500 lb, 3500 lb]\nempty", "gawr: [3500 lb]\nempty", "models/tilt-20.yaml:3:7 line-axles; models/tilt-20.yaml:35:12 line-axles"},
+		{"axle without a rating", tilt, "gawr: [3500 lb, 3500 lb]\nempty", "gawr: [3500 lb]\nempty", "models/tilt-20.yaml:4:7 line-axles; models/tilt-20.yaml:36:12 line-axles"},
 		{"option with too few ratings", deck, "gawr: [10000 lb, 10000 lb]", "gawr: [20000 lb]", "models/deck-28.yaml:27:12 line-axles"},
 		{"service of an unknown task", running, "example-task: { months: 12 }", "exmaple-task: { months: 12 }", "components/running.yaml:4:16 line-task"},
 		{"service without interval", running, "example-task: { months: 12 }", "example-task: {}", "components/running.yaml:4:16 line-task"},
@@ -218,7 +218,7 @@ func TestLineHints(t *testing.T) {
 	files := smallFiles(t)
 	files["models/tilt-20.yaml"].Data = []byte(strings.Replace(string(files["models/tilt-20.yaml"].Data), "ball-2", "bal-2", 1))
 	_, findings := Load(files, "their/line/", derived)
-	if got, want := fmt.Sprint(findings[0].Pos, findings[0].Hints), `their/line/models/tilt-20.yaml:11:19 [did you mean "ball-2"?]`; got != want {
+	if got, want := fmt.Sprint(findings[0].Pos, findings[0].Hints), `their/line/models/tilt-20.yaml:12:19 [did you mean "ball-2"?]`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }

@@ -13,7 +13,6 @@ var (
 	codeIdle       = source.Code{ID: "proof-caution-idle", Severity: source.Error, Protects: "cautions against what is not there teach the owner to skip them"}
 	codeGrave      = source.Code{ID: "proof-caution-grave", Severity: source.Error, Protects: "who reads only one chapter must find what kills in it"}
 	codeUnshown    = source.Code{ID: "proof-caution-unshown", Severity: source.Error, Protects: "a caution that no text shows warns nobody"}
-	codePart       = source.Code{ID: "proof-part", Severity: source.Error, Protects: "a part whose feature nobody wrote brings none of its cautions, jobs and texts"}
 	codeValue      = source.Code{ID: "proof-value", Severity: source.Error, Protects: "a sentence that needs a figure some unit lacks stops the guide of that unit on the day it is delivered"}
 	codeWord       = source.Code{ID: "proof-word", Severity: source.Error, Protects: "a sentence that needs a name some unit lacks stops the guide of that unit on the day it is delivered"}
 	codeUntold     = source.Code{ID: "proof-value-untold", Severity: source.Warning, Protects: "a figure that some owners are told and others with the same figure are not is missing from a text"}
@@ -40,7 +39,7 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
-	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeHazard, codeIdle, codeGrave, codeUnshown, codePart,
+	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeHazard, codeIdle, codeGrave, codeUnshown,
 		codeValue, codeWord, codeUntold, codeLink, codeDuty, codeDutyFigure, codeDutyUnit, codeDutyOnly, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
 		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeUnchecked}
 }

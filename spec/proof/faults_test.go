@@ -150,7 +150,7 @@ func (b *bench) find(f fault) map[string]source.Finding {
 		return found
 	}
 	if !f.figures {
-		add(ts.CheckAgainst(l, nil)...)
+		add(ts.CheckAgainst(l)...)
 		s := proof.Subject{Line: l, Texts: ts.Texts()}
 		settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 		if f.languages {

@@ -86,7 +86,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 		}
 		var found []outcome
 		found, models[i].Worked = figures(v)
-		outcomes[i] = slices.Concat(outcomes[i], found, v.parts(), v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
+		outcomes[i] = slices.Concat(outcomes[i], found, v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
 	})
 	return models, append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
 }

@@ -268,14 +268,14 @@ func (t *Texts) contrary() (out []outcome) {
 func (v *view) care() (out []outcome) {
 	for _, lang := range v.texts.languages() {
 		for _, p := range v.variants.Parts() {
-			for _, f := range p.Common.Features {
+			for _, f := range spec.PartFeatures(&p.Fitting) {
 				if !p.Common.NoStop.Set {
-					v.settle(&out, codeStop, f.At, logic.All(p.When, logic.Not(v.stopFor(&p.Fitting, f.Value, lang))), nil,
-						"%s brings %s, and no stop of the walk-around shows it (%s)", p.Component, f.Value, lang)
+					v.settle(&out, codeStop, f.From, logic.All(p.When, logic.Not(v.stopFor(&p.Fitting, f.Name, lang))), nil,
+						"%s brings %s, and no stop of the walk-around shows it (%s)", p.Component, f.Name, lang)
 				}
 				if !p.Common.NoCare.Set {
-					v.settle(&out, codeCare, f.At, logic.All(p.When, logic.Not(v.careFor(&p.Fitting, f.Value, lang))), nil,
-						"%s brings %s, and no job looks after it (%s)", p.Component, f.Value, lang)
+					v.settle(&out, codeCare, f.From, logic.All(p.When, logic.Not(v.careFor(&p.Fitting, f.Name, lang))), nil,
+						"%s brings %s, and no job looks after it (%s)", p.Component, f.Name, lang)
 				}
 			}
 			for _, s := range p.Common.Service {

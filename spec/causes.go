@@ -1,0 +1,160 @@
+package spec
+
+import (
+	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// cause is what brings a derived feature. It is asked in two ways that must
+// agree: of one unit, and of all units of a model at once.
+type cause interface {
+	// from gives the place that brings the feature; ok is false for a unit without it.
+	from(b *Build) (from source.Pos, ok bool)
+	// over says for which choices of options the feature, called name, is there.
+	over(v *Variants, name string) logic.Formula
+}
+
+// sheetSays brings a feature by what stands in the sheet.
+type sheetSays func(*sheet.Sheet) (source.Pos, bool)
+
+func (c sheetSays) from(b *Build) (source.Pos, bool)          { return c(b.Sheet) }
+func (sheetSays) over(_ *Variants, name string) logic.Formula { return logic.Fact(SheetFact(name)) }
+
+// hauls brings a feature by what the model is made to carry.
+type hauls string
+
+func (c hauls) from(b *Build) (source.Pos, bool) {
+	return b.Model.Hauls.At, b.Model.Hauls.Value == string(c)
+}
+
+func (c hauls) over(v *Variants, _ string) logic.Formula {
+	if v.model.Hauls.Value == string(c) {
+		return logic.All()
+	}
+	return logic.Any()
+}
+
+// partIs brings a feature by the first part that is as asked.
+type partIs func(data any) bool
+
+func (c partIs) from(b *Build) (source.Pos, bool) {
+	for i := range b.Parts {
+		if c(b.Parts[i].Data) {
+			return b.Parts[i].From, true
+		}
+	}
+	return source.Pos{}, false
+}
+
+func (c partIs) over(v *Variants, _ string) logic.Formula {
+	return v.fitted(func(p *PossiblePart) bool { return c(p.Data) })
+}
+
+// part is partIs for parts of one type.
+func part[T any](is func(*T) bool) partIs {
+	return func(data any) bool { t, ok := data.(*T); return ok && is(t) }
+}
+
+// fitted brings a feature by any part of one type.
+func fitted[T any]() partIs { return part(func(*T) bool { return true }) }
+
+// not brings a feature where a cause does not.
+type not struct{ cause cause }
+
+func (c not) from(b *Build) (source.Pos, bool) {
+	_, there := c.cause.from(b)
+	return b.Model.At, !there
+}
+
+func (c not) over(v *Variants, name string) logic.Formula {
+	return logic.Not(c.cause.over(v, name))
+}
+
+// all brings a feature by several causes together, from the place of the first.
+type all []cause
+
+func (c all) from(b *Build) (source.Pos, bool) {
+	at, ok := c[0].from(b)
+	for _, further := range c[1:] {
+		_, holds := further.from(b)
+		ok = ok && holds
+	}
+	return at, ok
+}
+
+func (c all) over(v *Variants, name string) logic.Formula {
+	var each []logic.Formula
+	for _, x := range c {
+		each = append(each, x.over(v, name))
+	}
+	return logic.All(each...)
+}
+
+// axles brings a feature by the number of axles.
+type axles int
+
+func (n axles) from(b *Build) (source.Pos, bool) {
+	all := All[*product.Axle](b)
+	if len(all) != int(n) {
+		return source.Pos{}, false
+	}
+	return all[n-1].Fitting.From, true
+}
+
+func (n axles) over(v *Variants, _ string) logic.Formula {
+	var places []logic.Formula
+	for _, place := range v.places {
+		f := v.fitted(func(p *PossiblePart) bool { return p.Place == place && p.Kind == "axle" })
+		if holds, known := f.Constant(); !known || holds {
+			places = append(places, f)
+		}
+	}
+	return exactly(int(n), places)
+}
+
+// exactly says that so many of the formulas hold.
+func exactly(n int, formulas []logic.Formula) logic.Formula {
+	switch {
+	case n < 0 || n > len(formulas):
+		return logic.Any()
+	case len(formulas) == 0:
+		return logic.All()
+	}
+	first, rest := formulas[0], formulas[1:]
+	return logic.Any(logic.All(first, exactly(n-1, rest)), logic.All(logic.Not(first), exactly(n, rest)))
+}
+
+// gvwrIs brings a feature by the weight rating on the label.
+type gvwrIs func(quantity.Mass) bool
+
+func (c gvwrIs) from(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, c(r.Value) }
+
+func (c gvwrIs) over(v *Variants, _ string) logic.Formula {
+	// The lowest rating of the options chosen counts, see [Build.GVWR].
+	return v.decided(float64(v.model.GVWR.Value), func(o *product.Option) (float64, bool) { return float64(o.GVWR.Value), o.GVWR.Set },
+		func(a, b float64) bool { return a < b }, func(own float64) bool { return c(quantity.Mass(own)) })
+}
+
+// sizeIs brings a feature by an outer size of at least so much.
+type sizeIs struct {
+	of    func(product.Size) length
+	least quantity.Length
+}
+
+func (c sizeIs) from(b *Build) (source.Pos, bool) {
+	own := c.of(b.Overall())
+	return own.At, own.Value >= c.least
+}
+
+func (c sizeIs) over(v *Variants, _ string) logic.Formula {
+	// The largest extent of the options chosen counts, see [Build.Overall].
+	return v.decided(float64(c.of(v.model.Overall).Value), func(o *product.Option) (float64, bool) {
+		if o.Overall == nil {
+			return 0, false
+		}
+		return float64(c.of(*o.Overall).Value), true
+	}, func(a, b float64) bool { return a > b }, func(own float64) bool { return own >= float64(c.least) })
+}
