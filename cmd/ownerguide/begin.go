@@ -1,14 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"errors"
-	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"ownerguide/render/deliver"
 	"ownerguide/spec/begin"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
@@ -76,12 +76,12 @@ func (c *beginCommand) Run(cli *commands, t *terminal) error {
 		return err
 	}
 	if c.From != "" {
-		return c.orders(l, t)
+		return c.orders(cli, l, t)
 	}
-	return c.model(l, t)
+	return c.model(cli, l, t)
 }
 
-func (c *beginCommand) model(l *product.Line, t *terminal) error {
+func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal) error {
 	m, err := findModel(l, c.Model)
 	if err != nil {
 		return err
@@ -101,8 +101,8 @@ func (c *beginCommand) model(l *product.Line, t *terminal) error {
 		_, err := t.Write(text)
 		return err
 	}
-	if err := createNew(c.Out, text); err != nil {
-		return fmt.Errorf("writing %s: %w", c.Out, plainError(err))
+	if err := cli.outputs(false).WriteNew(c.Out, kindSheet, text); err != nil {
+		return err
 	}
 	return t.line("%s", begun(c.Out, blanks))
 }
@@ -116,16 +116,6 @@ func begun(name string, blanks []string) string {
 	return line
 }
 
-// createNew writes a file that is not there yet, and never over one that is.
-func createNew(name string, data []byte) error {
-	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	_, err = file.Write(data)
-	return errors.Join(err, file.Close())
-}
-
 // begunRow is what became of one row, for other programs.
 type begunRow struct {
 	Row    int      `json:"row"`
@@ -135,7 +125,7 @@ type begunRow struct {
 	Blanks []string `json:"blanks"`
 }
 
-func (c *beginCommand) orders(l *product.Line, t *terminal) error {
+func (c *beginCommand) orders(cli *commands, l *product.Line, t *terminal) error {
 	table, columns, findings, err := c.readExport()
 	if err != nil {
 		return err
@@ -149,9 +139,10 @@ func (c *beginCommand) orders(l *product.Line, t *terminal) error {
 	if err := t.sideFindings(findings); err != nil {
 		return err
 	}
+	rules := cli.outputs(false, c.From, c.Columns)
 	counts := map[string]int{}
 	for _, s := range sheets {
-		r, err := c.keep(s)
+		r, err := c.keep(rules, s)
 		if err != nil {
 			return err
 		}
@@ -198,21 +189,14 @@ func (c *beginCommand) readExport() (table *begin.Table, columns *begin.Columns,
 }
 
 // keep writes the sheet of a row; one that is there stays.
-func (c *beginCommand) keep(s begin.Sheet) (begunRow, error) {
+func (c *beginCommand) keep(rules deliver.Rules, s begin.Sheet) (begunRow, error) {
 	r := begunRow{Row: s.At.Line, Serial: s.Serial, Status: "refused", Blanks: slices.Concat([]string{}, s.Blanks)}
 	if s.Text == nil {
 		return r, nil
 	}
-	folder := c.Out
-	if folder == "" {
-		folder = "sheets"
-	}
-	if err := os.MkdirAll(folder, 0o777); err != nil {
-		return r, err
-	}
-	name := filepath.Join(folder, s.Serial+".yaml")
+	name := filepath.Join(cmp.Or(c.Out, "sheets"), s.Serial+".yaml")
 	r.File, r.Status = filepath.ToSlash(name), "begun"
-	err := createNew(name, s.Text)
+	err := rules.WriteNew(name, kindSheet, s.Text)
 	if errors.Is(err, fs.ErrExist) {
 		r.Status, err = "kept", nil
 	}

@@ -272,7 +272,7 @@ func TestInterruptedRun(t *testing.T) {
 			if n := wholeUnits(t, out); n == 0 || n == len(goodSheets(t)) {
 				t.Errorf("%d units: the run was not stopped in its midst", n)
 			}
-			if left, _ := filepath.Glob(filepath.Join(out, ".stage-*")); len(left) > 0 {
+			if left, _ := filepath.Glob(filepath.Join(out, ".ownerguide-stage-*")); len(left) > 0 {
 				t.Errorf("left behind: %v", left)
 			}
 		})
@@ -340,7 +340,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	}
 	wantOutcome(t, runBinary(t, ".", nil, args(0)...), exitClean, "2 written")
 	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
-	if left, _ := filepath.Glob(filepath.Join(out, ".stage-*")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(out, ".ownerguide-stage-*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
 }

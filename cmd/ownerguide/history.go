@@ -151,6 +151,31 @@ func (h *history) whole() bool {
 	return true
 }
 
+// changed names a file of the current guide that is there and is not as it was
+// written: somebody may have put work into it. Empty when there is none.
+func (h *history) changed() string {
+	if h.current == nil {
+		return ""
+	}
+	for _, f := range h.current.Files {
+		if _, err := os.Lstat(filepath.Join(h.folder, f.Name)); err == nil && damaged(h.folder, f) != "" {
+			return f.Name
+		}
+	}
+	return ""
+}
+
+// files names what belongs to the current guide, its record too.
+func (h *history) files() (names []string) {
+	if h.current != nil {
+		for _, f := range h.current.Files {
+			names = append(names, f.Name)
+		}
+		names = append(names, record.File)
+	}
+	return names
+}
+
 // damaged says what is wrong with a delivered file; empty when nothing is.
 func damaged(folder string, f record.Delivered) string {
 	if !fs.ValidPath(f.Name) {

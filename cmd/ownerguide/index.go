@@ -32,6 +32,7 @@ var indexStyle string
 var indexScript string
 
 type indexCommand struct {
+	forceFlag
 	Dir string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
@@ -51,11 +52,14 @@ func (c *indexCommand) Run(cli *commands, t *terminal) error {
 	if info, err := os.Stat(c.Dir); err != nil || !info.IsDir() {
 		return usagef("%s is not a folder", c.Dir)
 	}
-	folder, err := deliver.Open(c.Dir)
+	folder, err := cli.outputs(c.Force).Open(c.Dir)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
+	if err := folder.Check(indexFile, kindIndex); err != nil {
+		return err
+	}
 	if err := writeIndex(folder, c.Dir); err != nil {
 		return err
 	}
@@ -105,7 +109,7 @@ func writeIndex(folder *deliver.Folder, dir string) error {
 	if err != nil {
 		return fmt.Errorf("index: %w", err)
 	}
-	return folder.Put(deliver.File{Name: indexFile, Data: b.Bytes()})
+	return folder.Put(deliver.File{Name: indexFile, Data: deliver.Seal(b.Bytes(), "<!-- ", " -->")})
 }
 
 // contentHash names a style or script in a content security policy.

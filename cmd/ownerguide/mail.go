@@ -16,6 +16,7 @@ import (
 )
 
 type mailCommand struct {
+	forceFlag
 	Out    string  `short:"o" aliases:"output" placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
 	Guides string  `placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out, or that of the project, when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
@@ -44,6 +45,12 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return err
 	}
 	c.Guides = cmp.Or(c.Guides, cli.outFolder())
+	rules := cli.outputs(c.Force, namesOf([]sheetFile{file})...)
+	if c.Out != "" && c.Out != "-" {
+		if err := rules.Check(c.Out, kindMail); err != nil {
+			return err
+		}
+	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err
@@ -61,6 +68,12 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if to.Address == "" {
 		return usagef("the sheet has no mail address of the buyer; give one with --to ADDRESS")
 	}
+	name := cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
+	if c.Out == "" {
+		if err := rules.Check(name, kindMail); err != nil {
+			return err
+		}
+	}
 	draft, err := mail.Draft(u.guide, from, to, attachments(u.sheet.Serial.Value, files))
 	if errors.Is(err, mail.ErrTooLarge) {
 		return withHint(err, "send the files that write makes in another way")
@@ -68,12 +81,13 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err != nil {
 		return err
 	}
+	draft = deliver.Seal(draft, "X-Digest: ", "\r")
 	if c.Out == "-" {
 		_, err := t.Write(draft)
 		return err
 	}
-	done, name := "written", cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
-	replaced, err := deliver.WriteFile(name, draft)
+	done := "written"
+	replaced, err := rules.Write(name, kindMail, draft)
 	if err != nil {
 		return err
 	}

@@ -2,16 +2,17 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
 
+	"ownerguide/render/deliver"
 	"ownerguide/spec/proof"
 )
 
 type proveCommand struct {
 	originsFlag
+	forceFlag
 	Format string `enum:"text,json" default:"text" help:"text or json."`
 	Limit  int    `default:"20000" placeholder:"N" help:"Most distinct choices of a model whose figures are worked out; with more the proof fails and says which were left."`
 	Sheets string `placeholder:"DIR" complete:"folder" help:"Write build sheets that between them have every pair of options, instead of proving."`
@@ -34,6 +35,11 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	if c.Limit < 1 {
 		return usagef("--limit %d: expected a number of choices from 1 up", c.Limit)
 	}
+	if c.Sheets != "" {
+		if err := cli.outputs(c.Force).CheckFolder(c.Sheets); err != nil {
+			return err
+		}
+	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err
@@ -42,7 +48,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 		return err
 	}
 	if c.Sheets != "" {
-		return c.writeSheets(m, t)
+		return c.writeSheets(cli, m, t)
 	}
 	// Every build is worked out and thrown away again: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
@@ -94,16 +100,19 @@ func writeProof(t *terminal, p *proof.Proof) error {
 	return nil
 }
 
-// writeSheets writes a covering set of sheets.
-func (c *proveCommand) writeSheets(m *maker, t *terminal) error {
-	if err := os.MkdirAll(c.Sheets, 0o777); err != nil {
-		return fmt.Errorf("making %s: %w", c.Sheets, plainError(err))
-	}
+// writeSheets writes a covering set of sheets, unless one of them cannot be written.
+func (c *proveCommand) writeSheets(cli *commands, m *maker, t *terminal) error {
+	rules := cli.outputs(c.Force)
 	sheets := proof.Covering(m.line)
 	for _, s := range sheets {
+		if err := rules.Check(filepath.Join(c.Sheets, s.Name), kindSheet); err != nil {
+			return err
+		}
+	}
+	for _, s := range sheets {
 		name := filepath.Join(c.Sheets, s.Name)
-		if err := os.WriteFile(name, s.Data, 0o666); err != nil {
-			return fmt.Errorf("writing %s: %w", name, plainError(err))
+		if _, err := rules.Write(name, kindSheet, deliver.Seal(s.Data, "# Written over only while nobody has changed it: ", "")); err != nil {
+			return err
 		}
 		if err := t.line("%s", filepath.ToSlash(name)); err != nil {
 			return err

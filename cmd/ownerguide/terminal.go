@@ -103,6 +103,9 @@ type hinted struct {
 
 func (h hinted) Unwrap() error { return h.error }
 
+// Hint says what to do, as that of a [deliver.Error] does.
+func (h hinted) Hint() string { return h.hint }
+
 // withHint adds to an error what to do about it.
 func withHint(err error, format string, args ...any) error {
 	return hinted{err, fmt.Sprintf(format, args...)}
@@ -111,8 +114,8 @@ func withHint(err error, format string, args ...any) error {
 // hintsOf collects what to do about an error.
 func hintsOf(err error) (hints []string) {
 	for ; err != nil; err = errors.Unwrap(err) {
-		if h, ok := err.(hinted); ok {
-			hints = append([]string{h.hint}, hints...)
+		if h, ok := err.(interface{ Hint() string }); ok && h.Hint() != "" {
+			hints = append([]string{h.Hint()}, hints...)
 		}
 	}
 	return hints

@@ -3,15 +3,15 @@ package main
 import (
 	"bytes"
 	_ "embed"
-	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
-	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"ownerguide/render/deliver"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
@@ -52,46 +52,37 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if cli.Line != "" || cli.Templates != "" {
 		return usagef("unpack writes the embedded line and templates; leave --line and --templates out")
 	}
-	entries, err := os.ReadDir(c.Dir)
-	switch {
-	case err == nil && len(entries) > 0:
-		return withHint(fmt.Errorf("%s is not empty", c.Dir), "name a folder that is not there yet; nothing is ever written over")
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("opening %s: %w", c.Dir, plainError(err))
-	}
 	l, err := cli.wholeLine(t)
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(filepath.Join(c.Dir, "schema"), 0o777); err != nil {
-		return err
-	}
-	for name, files := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
-		if err := os.CopyFS(filepath.Join(c.Dir, name), files); err != nil {
+	var files []deliver.File
+	for name, from := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
+		err := fs.WalkDir(from, ".", func(inside string, e fs.DirEntry, err error) error {
+			if err != nil || e.IsDir() {
+				return err
+			}
+			data, err := fs.ReadFile(from, inside)
+			files = append(files, deliver.File{Name: path.Join(name, inside), Data: data})
+			return err
+		})
+		if err != nil {
 			return fmt.Errorf("unpacking: %w", err)
 		}
 	}
 	shapes := fileShapes()
 	for _, f := range shapes {
 		// Not the models of a line that is about to change.
-		if err := c.file("schema/"+f.Name+".json", schema.Write(f, nil)); err != nil {
-			return err
-		}
+		files = append(files, deliver.File{Name: "schema/" + f.Name + ".json", Data: schema.Write(f, nil)})
 	}
-	if err := c.file("KEYS.md", append(schema.List(shapes), featureList(l)...)); err != nil {
-		return err
-	}
-	if err := c.file(project.File, []byte(unpackedProject)); err != nil {
-		return err
-	}
-	if err := c.file("README.md", []byte(unpackReadme)); err != nil {
+	files = append(files,
+		deliver.File{Name: "KEYS.md", Data: append(schema.List(shapes), featureList(l)...)},
+		deliver.File{Name: project.File, Data: []byte(unpackedProject)},
+		deliver.File{Name: "README.md", Data: []byte(unpackReadme)})
+	if err := cli.outputs(false).WriteTree(c.Dir, files); err != nil {
 		return err
 	}
 	return t.line("unpacked the line of %s and its templates into %s; README.md there says how to go on", l.Maker.Name.Value, filepath.ToSlash(c.Dir))
-}
-
-func (c *unpackCommand) file(name string, data []byte) error {
-	return os.WriteFile(filepath.Join(c.Dir, filepath.FromSlash(name)), data, 0o666)
 }
 
 // featureList tells of each feature what a unit has it by and which hazards and

@@ -126,6 +126,7 @@ func (w *watcher) round(ctx context.Context) error {
 		}
 	}
 	w.clash = serialClashes(all)
+	w.rules = w.cli.outputs(w.Force, namesOf(all)...)
 	if err := w.t.sideFindings(unread); err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ import (
 
 type writeCommand struct {
 	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to; out, or that of the project, when left out (drafts while watching); each unit gets a folder of its own in it."`
-	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed."`
+	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed, and write over files that are not as this program wrote them. Files the run reads are never written over."`
 	Watch    bool     `short:"w" help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
 	Paper    string   `enum:"letter,a4," default:"" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it. Letter, or that of the project, when left out."`
 	Booklet  bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
@@ -33,7 +33,8 @@ type writeCommand struct {
 	Format   string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
 	Sheets   []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 
-	drafts bool // what is written are drafts, in a folder for nothing else
+	drafts bool          // what is written are drafts, in a folder for nothing else
+	rules  deliver.Rules // for what is written
 }
 
 // Help implements kong's help provider.
@@ -106,6 +107,10 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	}
 	c.Out = cmp.Or(c.Out, cli.outFolder())
 	sheets, unread := readSheets(c.Sheets, in)
+	c.rules = cli.outputs(c.Force, namesOf(sheets)...)
+	if err := c.checkPlaces(); err != nil {
+		return err
+	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err
@@ -122,14 +127,27 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	return err
 }
 
+// checkPlaces tells whether there is a place for what the run makes, before it
+// is made.
+func (c *writeCommand) checkPlaces() error {
+	err := c.rules.CheckFolder(c.Out)
+	if c.Together != "" {
+		err = errors.Join(err, c.rules.Check(c.Together, kindTogether))
+	}
+	return err
+}
+
 // batch writes the guides of sheets, which are among all that go into the same folder.
 func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile) error {
 	clash := serialClashes(all)
-	folder, err := deliver.Open(c.Out)
+	folder, err := c.rules.Open(c.Out)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
+	if err := folder.Check(indexFile, kindIndex); err != nil {
+		return err
+	}
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(atOnce) * unitMemory))
 	made, err := madeWith()
@@ -143,14 +161,19 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		printRoom = pdf.NewTogether(pdf.Options{Paper: pdf.Paper(c.Paper)})
 	}
 	memory := int64(atOnce) * unitMemory
+	// Whatever stops the run, units that are being made are finished, and every
+	// one that was put in place is counted and told.
+	going, stop := context.WithCancel(ctx)
+	defer stop()
+	var unheard error // the results can no longer be told
 	eachInOrder(sheets, c.Workers, func(f sheetFile) result {
-		if ctx.Err() != nil {
-			return result{err: ctx.Err()}
+		if going.Err() != nil {
+			return result{}
 		}
 		return c.one(m, folder, f, made, clash[f.name])
 	}, func(f sheetFile, r result) bool {
-		if ctx.Err() != nil {
-			return false
+		if r.Status == "" { // it was not begun
+			return true
 		}
 		if r.err != nil {
 			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, r.err))
@@ -164,15 +187,17 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 			debug.SetMemoryLimit(memory)
 		}
 		t.bar(count[written]+count[fresh]+count[refused], len(sheets))
-		if err := c.report(t, r); err != nil {
-			failure = errors.Join(failure, err)
-			return false
+		if unheard == nil {
+			if unheard = c.report(t, r); unheard != nil {
+				stop()
+			}
 		}
 		return true
 	})
 	t.done()
-	if ctx.Err() == nil {
-		failure = errors.Join(failure, writeIndex(folder, c.Out), c.putTogether(t, printRoom))
+	failure = errors.Join(failure, unheard, writeIndex(folder, c.Out)) // of an interrupted run too: its guides are in place
+	if going.Err() == nil {
+		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
 	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
 		if err := t.line("%s", howToFold); err != nil {
@@ -263,6 +288,12 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 		return c.done(r, fresh, h.current)
 	}
 
+	if name := h.changed(); name != "" && !c.Force {
+		r.err = withHint(fmt.Errorf("%s was changed after it was written", filepath.ToSlash(filepath.Join(h.folder, name))),
+			"move it to another place and write again, or lose the change with --force")
+		return r
+	}
+
 	u := m.read(f)
 	u.findings.Add(clash...)
 	m.assemble(u)
@@ -276,16 +307,15 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 		r.err = err
 		return r
 	}
-	if r.err = folder.Replace(r.Serial, files, keep); r.err != nil {
+	if r.err = folder.Replace(r.Serial, files, h.files(), keep); r.err != nil {
 		return r
 	}
-	if r.err = folder.SetMade(r.Serial, madeMark(made, files[len(files)-1].Data)); r.err != nil {
-		return r
-	}
+	r = c.done(r, written, u.record)
+	r.err = folder.SetMade(r.Serial, madeMark(made, files[len(files)-1].Data))
 	if c.Together != "" {
 		r.guide = u.guide
 	}
-	return c.done(r, written, u.record)
+	return r
 }
 
 // again assembles a guide as it stands in the output folder, with what differs
@@ -306,7 +336,7 @@ func (c *writeCommand) putTogether(t *terminal, printRoom *pdf.Together) error {
 	if err != nil {
 		return fmt.Errorf("putting the guides together: %w", err)
 	}
-	if _, err := deliver.WriteFile(c.Together, data); err != nil {
+	if _, err := c.rules.Write(c.Together, kindTogether, data); err != nil {
 		return err
 	}
 	if c.Format == "json" {

@@ -18,49 +18,54 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
 // ErrBusy says that another run is writing to the same output folder.
 var ErrBusy = errors.New("another run is writing to this folder")
 
-// stagePrefix marks folders that a stopped run left behind.
-const stagePrefix = ".stage-"
+// stagePrefix marks what a run has staged, and what a stopped run left behind.
+const stagePrefix = ".ownerguide-stage-"
 
 // Folder is an output folder held by this run.
 type Folder struct {
-	dir  string
-	root *os.Root
-	lock *os.File
+	dir   string
+	rules Rules
+	root  *os.Root
+	lock  *os.File
 }
 
 // File is one file of a unit.
 type File struct {
-	Name string // plain name, no separators
+	Name string // plain name, no separators but in [Rules.WriteTree]
 	Data []byte
 }
 
-// Open makes the folder if it is not there, takes its lock and clears away
+// Open makes the output folder if it is not there, takes its lock and clears away
 // what a stopped run left staged. The error wraps [ErrBusy] when another run
 // holds the lock.
-func Open(dir string) (*Folder, error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("making the output folder: %w", err)
+func (r Rules) Open(dir string) (*Folder, error) {
+	if _, err := r.folder(dir); err != nil {
+		return nil, err
+	}
+	if _, err := makeFolder(dir); err != nil {
+		return nil, failed(dir, "making the output folder", err)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("opening the output folder: %w", err)
+		return nil, failed(dir, "opening the output folder", err)
 	}
 	lock, err := root.OpenFile(".lock", os.O_CREATE|os.O_RDWR, 0o644)
 	if err != nil {
-		return nil, errors.Join(fmt.Errorf("locking the output folder %s: %w", dir, err), root.Close())
+		return nil, errors.Join(failed(dir, "locking the output folder", err), root.Close())
 	}
-	f := &Folder{dir, root, lock}
+	f := &Folder{dir, r, root, lock}
 	if info, err := lock.Stat(); err != nil || !info.Mode().IsRegular() {
 		return nil, errors.Join(fmt.Errorf("locking the output folder: %s is not a plain file", filepath.Join(dir, ".lock")), err, f.Close())
 	}
 	if err := takeLock(lock); err != nil {
-		return nil, errors.Join(fmt.Errorf("%s: %w", dir, err), f.Close())
+		return nil, errors.Join(failed(dir, "locking the output folder", err), f.Close())
 	}
 	if err := f.clearStages(); err != nil {
 		return nil, errors.Join(err, f.Close())
@@ -103,52 +108,98 @@ func (f *Folder) clearStages() error {
 // a folder each.
 const Revisions = "revisions"
 
-// Replace puts files under the unit's serial, in place of what was there.
-// Earlier revisions stay; if keep is not empty the guide in place joins them
-// under that name. Safe for several goroutines as long as each has a serial of
-// its own.
-func (f *Folder) Replace(serial string, files []File, keep string) error {
+// Replace puts files under the unit's serial, in place of those of the guide
+// that was there; earlier are their names. Earlier revisions stay; if keep is
+// not empty the guide in place joins them under that name. What else stands in
+// the unit's folder is not the program's, and stays too. Safe for several
+// goroutines as long as each has a serial of its own.
+func (f *Folder) Replace(serial string, files []File, earlier []string, keep string) error {
 	if info, err := f.root.Lstat(serial); err == nil && !info.IsDir() {
-		return fmt.Errorf("%s is not a folder; move it away", filepath.Join(f.dir, serial))
+		return refuse(filepath.Join(f.dir, serial), "move it away", "this is not a folder, and the guide of a unit needs one of that name")
 	}
 	stage := stagePrefix + "new-" + serial
 	if err := f.root.Mkdir(stage, 0o755); err != nil {
-		return fmt.Errorf("staging %s: %w", serial, err)
+		return failed(filepath.Join(f.dir, serial), "staging", err)
 	}
 	defer f.root.RemoveAll(stage) // after a swap it holds the earlier guide
 	for _, file := range files {
 		if err := writeSynced(f.root, path.Join(stage, file.Name), file.Data); err != nil {
-			return fmt.Errorf("staging %s: %w", serial, err)
+			return failed(filepath.Join(f.dir, serial), "staging", err)
 		}
 	}
-	if err := f.carryOver(serial, stage, keep); err != nil {
-		return fmt.Errorf("keeping the earlier revisions of %s: %w", serial, err)
+	if err := f.carryOver(serial, stage, earlier, keep); err != nil {
+		return failed(filepath.Join(f.dir, serial), "keeping what is there", err)
 	}
 	if err := syncFolder(f.root, stage); err != nil {
-		return fmt.Errorf("staging %s: %w", serial, err)
+		return failed(filepath.Join(f.dir, serial), "staging", err)
 	}
 	if err := swap(f.root, stage, serial, stagePrefix+"old-"+serial); err != nil {
-		return fmt.Errorf("putting the guide of %s in place: %w", serial, err)
+		return failed(filepath.Join(f.dir, serial), "putting the guide in place", err)
 	}
 	return syncFolder(f.root, ".")
 }
 
-// carryOver puts the earlier revisions of a unit into its staged folder, and
-// the guide in place too if keep names it. The files are shared between both
-// folders until the swap, which costs no space.
-func (f *Folder) carryOver(target, stage, keep string) error {
-	if err := f.shareTree(path.Join(target, Revisions), path.Join(stage, Revisions), ""); err != nil {
+// carryOver puts into a unit's staged folder the earlier revisions, the guide in
+// place too if keep names it, and what is not the program's. The files are shared
+// between both folders until the swap, which costs no space.
+func (f *Folder) carryOver(serial, stage string, earlier []string, keep string) error {
+	if err := f.shareTree(path.Join(serial, Revisions), path.Join(stage, Revisions)); err != nil {
 		return err
+	}
+	entries, err := fs.ReadDir(f.root.FS(), serial)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	kept := path.Join(stage, Revisions, keep)
+	if keep != "" {
+		if err := f.root.MkdirAll(kept, 0o755); err != nil {
+			return err
+		}
+	}
+	for _, e := range entries {
+		own := slices.Contains(earlier, e.Name())
+		switch {
+		case e.Name() == Revisions || own && keep == "" && e.Type().IsRegular():
+			continue
+		case own && e.Type().IsRegular():
+			err = f.shareFile(path.Join(serial, e.Name()), path.Join(kept, e.Name()))
+		case own:
+			err = f.inTheWay(serial, e, "this stands in the place of a file of the guide")
+		default:
+			err = f.shareForeign(serial, stage, e)
+		}
+		if err != nil {
+			return err
+		}
 	}
 	if keep == "" {
 		return nil
 	}
-	return f.shareTree(target, path.Join(stage, Revisions, keep), Revisions)
+	return syncFolder(f.root, kept)
 }
 
-// shareTree makes the files below from appear below to as well, except those
-// in the folder skip. A folder that is not there has no files.
-func (f *Folder) shareTree(from, to, skip string) error {
+// shareForeign carries over what somebody put into a unit's folder.
+func (f *Folder) shareForeign(serial, stage string, e fs.DirEntry) error {
+	from, to := path.Join(serial, e.Name()), path.Join(stage, e.Name())
+	if _, err := f.root.Lstat(to); err == nil {
+		return f.inTheWay(serial, e, "this is not the program's, and the guide has a file of that name")
+	}
+	switch {
+	case e.IsDir():
+		return f.shareTree(from, to)
+	case e.Type().IsRegular():
+		return f.shareFile(from, to)
+	}
+	return f.inTheWay(serial, e, "this is neither a plain file nor a folder, and is not the program's")
+}
+
+func (f *Folder) inTheWay(serial string, e fs.DirEntry, problem string) error {
+	return refuse(filepath.Join(f.dir, serial, e.Name()), "move it away", "%s", problem)
+}
+
+// shareTree makes what is below from appear below to as well. A folder that is
+// not there has nothing in it.
+func (f *Folder) shareTree(from, to string) error {
 	entries, err := fs.ReadDir(f.root.FS(), from)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -162,11 +213,12 @@ func (f *Folder) shareTree(from, to, skip string) error {
 	for _, e := range entries {
 		source, place := path.Join(from, e.Name()), path.Join(to, e.Name())
 		switch {
-		case e.Name() == skip:
 		case e.IsDir():
-			err = f.shareTree(source, place, "")
+			err = f.shareTree(source, place)
 		case e.Type().IsRegular():
 			err = f.shareFile(source, place)
+		default:
+			err = f.inTheWay(from, e, "this is neither a plain file nor a folder, and is not the program's")
 		}
 		if err != nil {
 			return err
@@ -220,6 +272,19 @@ func (f *Folder) SetMade(serial, with string) error {
 	return nil
 }
 
+// Check holds the name of a file of the output folder itself, such as its index,
+// against the rules.
+func (f *Folder) Check(name string, kind Kind) error {
+	info, err := f.root.Lstat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return failed(filepath.Join(f.dir, name), "looking for it", err)
+	}
+	return f.rules.replaceable(filepath.Join(f.dir, name), info, kind, func() ([]byte, error) { return f.root.ReadFile(name) })
+}
+
 // Put writes one file of the output folder itself, such as its index, whole or
 // not at all.
 func (f *Folder) Put(file File) error {
@@ -234,7 +299,7 @@ func (f *Folder) Put(file File) error {
 }
 
 func writeSynced(root *os.Root, name string, data []byte) error {
-	file, err := root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	file, err := root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {
 		return err
 	}

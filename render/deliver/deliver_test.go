@@ -11,7 +11,7 @@ import (
 
 func open(t *testing.T, dir string) *Folder {
 	t.Helper()
-	f, err := Open(dir)
+	f, err := Rules{}.Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +44,7 @@ func TestReplaceLeavesNothingOfTheEarlierGuide(t *testing.T) {
 		{{"guide.html", []byte("old")}, {"card.pdf", []byte("old card")}},
 		{{"guide.html", []byte("new")}},
 	} {
-		if err := f.Replace("A-1", files, ""); err != nil {
+		if err := f.Replace("A-1", files, []string{"guide.html", "card.pdf"}, ""); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -58,7 +58,7 @@ func TestReplaceKeepsRevisions(t *testing.T) {
 	dir := t.TempDir()
 	f := open(t, dir)
 	for _, step := range []struct{ content, keep string }{{"a", ""}, {"b", "A"}, {"b again", ""}, {"c", "B"}} {
-		if err := f.Replace("S-1", []File{{"guide.html", []byte(step.content)}}, step.keep); err != nil {
+		if err := f.Replace("S-1", []File{{"guide.html", []byte(step.content)}}, []string{"guide.html"}, step.keep); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -84,7 +84,7 @@ func TestPutReplacesAFile(t *testing.T) {
 func TestSecondRunIsTurnedAway(t *testing.T) {
 	dir := t.TempDir()
 	open(t, dir)
-	if _, err := Open(dir); !errors.Is(err, ErrBusy) {
+	if _, err := (Rules{}).Open(dir); !errors.Is(err, ErrBusy) {
 		t.Errorf("second run got %v, want ErrBusy", err)
 	}
 }
@@ -112,7 +112,7 @@ func TestReplaceRefusesALinkInItsPlace(t *testing.T) {
 	if err := os.Symlink(elsewhere, filepath.Join(dir, "A-1")); err != nil {
 		t.Skip("this system makes no symbolic links: ", err)
 	}
-	if err := f.Replace("A-1", []File{{"guide.html", nil}}, ""); err == nil {
+	if err := f.Replace("A-1", []File{{"guide.html", nil}}, nil, ""); err == nil {
 		t.Error("a guide was written through a symbolic link")
 	}
 	if entries, _ := os.ReadDir(elsewhere); len(entries) > 0 {
@@ -147,7 +147,7 @@ func TestRenameTwice(t *testing.T) {
 // What stands in the output folder may have been put there by somebody else:
 // no link in it leads a write or a read outside.
 func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
-	for _, link := range []string{".lock", ".made", ".made/A-1", ".stage-new-A-1", ".stage-old-B-2", ".stage-file-index.html", "A-1", "A-1/revisions", "index.html"} {
+	for _, link := range []string{".lock", ".made", ".made/A-1", stagePrefix + "new-A-1", stagePrefix + "old-B-2", stagePrefix + "file-index.html", "A-1", "A-1/revisions", "index.html"} {
 		t.Run(link, func(t *testing.T) {
 			dir, elsewhere := t.TempDir(), t.TempDir()
 			const secret = "not given to this program"
@@ -169,8 +169,8 @@ func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
 				if err := os.Symlink(filepath.Join(elsewhere, target), place); err != nil {
 					t.Skip("this system makes no symbolic links: ", err)
 				}
-				if f, err := Open(dir); err == nil {
-					_ = f.Replace("A-1", []File{{"guide.html", []byte("new")}}, "A")
+				if f, err := (Rules{}).Open(dir); err == nil {
+					_ = f.Replace("A-1", []File{{"guide.html", []byte("new")}}, []string{"guide.html"}, "A")
 					if f.Made("A-1") == secret {
 						t.Errorf("%s → %s: a file outside was read", link, target)
 					}

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 
@@ -47,6 +48,7 @@ func (t *Together) Add(g *doc.Guide) error {
 			return err
 		}
 		t.d, t.first = own, g.Serial
+		t.d.Creator = togetherCreator
 		t.d.Root, t.d.Subject, t.d.Keywords = &finish.Element{Role: finish.RoleDocument}, "", ""
 	}
 	t.known[g.Serial], t.last = true, g.Serial
@@ -83,6 +85,15 @@ func (t *Together) Finish() ([]byte, Report, error) {
 	}
 	out, err := t.paint.finish(t.d)
 	return out, t.report, err
+}
+
+// togetherCreator tells a file of several guides from the guide of one unit.
+const togetherCreator = "ownerguide, several guides in one file"
+
+// IsTogether tells whether a file is one that [Together.Finish] returned, byte
+// for byte: a person may have put notes into it since.
+func IsTogether(data []byte) bool {
+	return finish.Unchanged(data) && bytes.Contains(data, []byte("<xmp:CreatorTool>"+togetherCreator+"</xmp:CreatorTool>"))
 }
 
 // within puts a unit's serial number before its anchors and the links to them, so that those of several units are told apart.

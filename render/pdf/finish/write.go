@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"slices"
 	"sort"
+	"strconv"
 	"sync"
 	"sync/atomic"
 
@@ -198,9 +199,32 @@ func appendCrossReference(out []byte, rows [][3]int, catalog, info int) ([]byte,
 	if err != nil {
 		return nil, err
 	}
-	id := sha256.Sum256(out)
-	entries := fmt.Sprintf("/Type/XRef/Size %d/Root %d 0 R/Info %d 0 R/ID[<%X><%X>]/W[1 4 2]"+
-		"/DecodeParms<</Predictor 12/Columns %d>>/Filter/FlateDecode", len(rows), catalog, info, id[:16], id[:16], rowWidth)
+	entries := fmt.Sprintf("/Type/XRef/Size %d/Root %d 0 R/Info %d 0 R%s/W[1 4 2]"+
+		"/DecodeParms<</Predictor 12/Columns %d>>/Filter/FlateDecode", len(rows), catalog, info, identity(out), rowWidth)
 	out = appendStream(out, self, []byte(entries), packed)
 	return fmt.Appendf(out, "startxref\n%d\n%%%%EOF\n", start), nil
+}
+
+// identity names a file by what stands before its cross-reference table.
+func identity(before []byte) string {
+	id := sha256.Sum256(before)
+	return fmt.Sprintf("/ID[<%X><%X>]", id[:16], id[:16])
+}
+
+// Unchanged tells whether a file is as this package made it: whatever is changed
+// or added, its identity is no longer that of the bytes it begins with. Programs
+// that add notes leave the file as it was and write a second table behind.
+func Unchanged(data []byte) bool {
+	before, found := bytes.CutSuffix(data, []byte("\n%%EOF\n"))
+	i := bytes.LastIndex(before, []byte("\nstartxref\n"))
+	if !found || i < 0 {
+		return false
+	}
+	start, err := strconv.Atoi(string(before[i+len("\nstartxref\n"):]))
+	if err != nil || start < 0 || start > i {
+		return false
+	}
+	table := data[start:i]
+	head, packed, found := bytes.Cut(table, []byte(">>\nstream\n"))
+	return found && bytes.Contains(head, []byte(identity(data[:start]))) && bytes.HasSuffix(packed, []byte("\nendstream\nendobj"))
 }

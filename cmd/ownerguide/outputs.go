@@ -1,0 +1,58 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+
+	"ownerguide/render/deliver"
+	"ownerguide/render/pdf"
+	"ownerguide/render/record"
+)
+
+// The kinds of files the program writes beside the guides of units.
+var (
+	kindTogether = deliver.Kind{Name: "a PDF of several guides", Endings: []string{".pdf"}, Own: pdf.IsTogether}
+	kindMail     = deliver.Kind{Name: "a mail", Endings: []string{".eml"}, Own: deliver.Sealed}
+	kindSheet    = deliver.Kind{Name: "a build sheet", Endings: []string{".yaml", ".yml"}, Own: deliver.Sealed}
+	kindIndex    = deliver.Kind{Name: "an index", Endings: []string{".html"}, Own: deliver.Sealed}
+)
+
+// forceFlag is the way round the rule that files of other people stay.
+type forceFlag struct {
+	Force bool `short:"f" help:"Also write over a file that is not as this program wrote it. Files the run reads, and guides, are never written over."`
+}
+
+// outputs gives the rules for what a run may write. Inputs are the files it
+// reads besides line and templates.
+func (c *commands) outputs(force bool, inputs ...string) deliver.Rules {
+	for _, dir := range []string{c.Line, c.Templates} {
+		if dir != "" {
+			inputs = append(inputs, dir)
+		}
+	}
+	return deliver.Rules{Inputs: inputs, Unit: isUnit, Force: force}
+}
+
+// namesOf are the files of sheets.
+func namesOf(sheets []sheetFile) (names []string) {
+	for _, f := range sheets {
+		if f.name == "-" {
+			f.name = "/dev/stdin" // leads to the file that is read there, on systems that have it
+		}
+		names = append(names, f.name)
+	}
+	return names
+}
+
+// isUnit tells the folder of one unit: a record and a guide lie in it, or a
+// record that can be read.
+func isUnit(folder string) bool {
+	if _, err := os.Lstat(filepath.Join(folder, record.File)); err != nil {
+		return false
+	}
+	if _, err := os.Lstat(filepath.Join(folder, "guide.html")); err == nil {
+		return true
+	}
+	_, _, err := readRecord(folder)
+	return err == nil
+}
