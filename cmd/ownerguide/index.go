@@ -52,14 +52,15 @@ func (c *indexCommand) Run(cli *commands, t *terminal) error {
 	if info, err := os.Stat(c.Dir); err != nil || !info.IsDir() {
 		return usagef("%s is not a folder", c.Dir)
 	}
-	folder, err := cli.outputs(c.Force).Open(c.Dir)
+	rules := cli.outputs(c.Force)
+	if err := rules.Check(filepath.Join(c.Dir, indexFile), kindIndex); err != nil {
+		return err
+	}
+	folder, err := rules.Open(c.Dir)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
-	if err := folder.Check(indexFile, kindIndex); err != nil {
-		return err
-	}
 	if err := writeIndex(folder, c.Dir); err != nil {
 		return err
 	}

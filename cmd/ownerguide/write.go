@@ -131,6 +131,9 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 // is made.
 func (c *writeCommand) checkPlaces() error {
 	err := c.rules.CheckFolder(c.Out)
+	if err == nil {
+		err = c.rules.Check(filepath.Join(c.Out, indexFile), kindIndex)
+	}
 	if c.Together != "" {
 		err = errors.Join(err, c.rules.Check(c.Together, kindTogether))
 	}
@@ -140,14 +143,14 @@ func (c *writeCommand) checkPlaces() error {
 // batch writes the guides of sheets, which are among all that go into the same folder.
 func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile) error {
 	clash := serialClashes(all)
+	if err := c.checkPlaces(); err != nil {
+		return err
+	}
 	folder, err := c.rules.Open(c.Out)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
-	if err := folder.Check(indexFile, kindIndex); err != nil {
-		return err
-	}
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(atOnce) * unitMemory))
 	made, err := madeWith()

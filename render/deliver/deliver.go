@@ -30,10 +30,9 @@ const stagePrefix = ".ownerguide-stage-"
 
 // Folder is an output folder held by this run.
 type Folder struct {
-	dir   string
-	rules Rules
-	root  *os.Root
-	lock  *os.File
+	dir  string
+	root *os.Root
+	lock *os.File
 }
 
 // File is one file of a unit.
@@ -60,7 +59,7 @@ func (r Rules) Open(dir string) (*Folder, error) {
 	if err != nil {
 		return nil, errors.Join(failed(dir, "locking the output folder", err), root.Close())
 	}
-	f := &Folder{dir, r, root, lock}
+	f := &Folder{dir, root, lock}
 	if info, err := lock.Stat(); err != nil || !info.Mode().IsRegular() {
 		return nil, errors.Join(fmt.Errorf("locking the output folder: %s is not a plain file", filepath.Join(dir, ".lock")), err, f.Close())
 	}
@@ -270,19 +269,6 @@ func (f *Folder) SetMade(serial, with string) error {
 		return fmt.Errorf("noting what the guide of %s was made with: %w", serial, err)
 	}
 	return nil
-}
-
-// Check holds the name of a file of the output folder itself, such as its index,
-// against the rules.
-func (f *Folder) Check(name string, kind Kind) error {
-	info, err := f.root.Lstat(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return failed(filepath.Join(f.dir, name), "looking for it", err)
-	}
-	return f.rules.replaceable(filepath.Join(f.dir, name), info, kind, func() ([]byte, error) { return f.root.ReadFile(name) })
 }
 
 // Put writes one file of the output folder itself, such as its index, whole or

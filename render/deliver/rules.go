@@ -109,24 +109,15 @@ func (r Rules) file(name string, kind Kind) (there bool, err error) {
 	case info == nil:
 		return false, nil
 	case info.IsDir():
-		return false, refuse(name, "name a file in it", "this is a folder")
-	}
-	return true, r.replaceable(name, info, kind, func() ([]byte, error) { return os.ReadFile(name) })
-}
-
-// replaceable tells whether a file that is there may be replaced.
-func (r Rules) replaceable(name string, info fs.FileInfo, kind Kind, read func() ([]byte, error)) error {
-	switch {
+		return false, refuse(name, "name a file in it, or move it away", "this is a folder")
 	case !info.Mode().IsRegular():
-		return refuse(name, "name another file", "this is not a plain file")
-	case r.Force:
-		return nil
-	default:
-		if data, err := read(); err == nil && kind.Own(data) {
-			return nil
+		return false, refuse(name, "name another file", "this is not a plain file")
+	case !r.Force:
+		if data, err := os.ReadFile(name); err != nil || !kind.Own(data) {
+			return false, refuse(name, "name another file, move this one away, or lose it with --force", "a file is there that is not %s as this program wrote it", kind.Name)
 		}
 	}
-	return refuse(name, "name another file, move this one away, or lose it with --force", "a file is there that is not %s as this program wrote it", kind.Name)
+	return true, nil
 }
 
 // CheckFolder tells whether files may be written into a folder.

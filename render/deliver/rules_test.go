@@ -301,32 +301,6 @@ func TestReplaceKeepsWhatIsNotItsOwn(t *testing.T) {
 	wantKept(guide("c"), "this is neither a plain file nor a folder")
 }
 
-// A file of the output folder itself is replaced only as the program wrote it.
-func TestFilesOfTheOutputFolder(t *testing.T) {
-	dir := t.TempDir()
-	for _, c := range []struct {
-		there string
-		want  bool
-	}{{"", true}, {"a page", false}, {string(Seal([]byte("a page"), "<!-- ", " -->")), true}} {
-		f := open(t, dir)
-		if c.there != "" {
-			if err := os.WriteFile(filepath.Join(dir, "index.txt"), []byte(c.there), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if err := f.Check("index.txt", list); (err == nil) != c.want {
-			t.Errorf("%q: %v", c.there, err)
-		}
-		f.rules.Force = true
-		if err := f.Check("index.txt", list); err != nil {
-			t.Errorf("%q with force: %v", c.there, err)
-		}
-		if err := f.Close(); err != nil {
-			t.Fatal(err)
-		}
-	}
-}
-
 func TestSeal(t *testing.T) {
 	for _, text := range []string{"", "one line", "two\nlines\n", "one\r\ntwo\r\n"} {
 		for _, marks := range [][2]string{{"# ", ""}, {"<!-- ", " -->"}, {"X-Digest: ", "\r"}} {

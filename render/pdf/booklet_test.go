@@ -141,6 +141,23 @@ func together(guides ...*doc.Guide) ([]byte, Report, error) {
 	return all.Finish()
 }
 
+// The file for the print room is told from the guide of one unit, and from one
+// that was changed: those two must not be written over.
+func TestIsTogether(t *testing.T) {
+	g := testGuide(sec(1, doc.RoleChapter, "1", "Only", p("Text.")))
+	all, _, err := together(g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	one, _, err := Render(g, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !IsTogether(all) || IsTogether(one) || IsTogether(append(all, '%')) || IsTogether(nil) {
+		t.Errorf("several guides %t, one guide %t, changed %t", IsTogether(all), IsTogether(one), IsTogether(append(all, '%')))
+	}
+}
+
 // Three units for the print room: right-hand pages first, bookmarks by serial number, and every link inside its own guide.
 func TestTogether(t *testing.T) {
 	testenv.Outside(t, "qpdf", "pdfinfo", "pdftotext", "mutool")

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -35,6 +37,33 @@ func TestSameInputSameBytes(t *testing.T) {
 	again, marks2, doc2 := sample(t, 4)
 	if !bytes.Equal(finished(t, again, marks2, doc2), want) {
 		t.Error("a second painting gives other bytes")
+	}
+}
+
+// A file that somebody put notes into must not pass for one this package made.
+func TestUnchanged(t *testing.T) {
+	pdf, marks, doc := sample(t, 2)
+	out := finished(t, pdf, marks, doc)
+	if !Unchanged(out) {
+		t.Fatal("a file as it was made is taken for a changed one")
+	}
+	for name, changed := range map[string][]byte{
+		"empty": nil, "cut off": out[:len(out)-20], "a byte behind it": append(slices.Clip(out), '\n'),
+		"notes behind it": slices.Concat(out, []byte("9 0 obj\n<<>>\nendobj\nxref\n0 0\ntrailer\n<</Prev 9>>\nstartxref\n"+strconv.Itoa(len(out))+"\n%%EOF\n")),
+		"no number":       bytes.Replace(out, []byte("startxref\n"), []byte("startxref\n-"), 1),
+		"a large number":  bytes.Replace(out, []byte("startxref\n"), []byte("startxref\n9"), 1),
+		"another file":    []byte("%PDF-1.7\nstartxref\n0\n%%EOF\n"),
+	} {
+		if Unchanged(changed) {
+			t.Errorf("%s: taken for a file as it was made", name)
+		}
+	}
+	for i := 0; i < len(out); i += len(out)/50 + 1 {
+		changed := bytes.Clone(out)
+		changed[i] ^= 1
+		if Unchanged(changed) && i < bytes.LastIndex(out, []byte("/Type/XRef")) {
+			t.Errorf("a change of byte %d is not seen", i)
+		}
 	}
 }
 
