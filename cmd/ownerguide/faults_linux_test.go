@@ -179,12 +179,12 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 	t.Run("a file in its place", func(t *testing.T) {
 		out := filepath.Join(t.TempDir(), "out")
 		writeTree(t, filepath.Dir(out), map[string]string{"out": "a letter"})
-		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", out}, sheets...)...), exitErrors, "making the output folder")
+		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", out}, sheets...)...), exitErrors, "this is a file")
 	})
 	t.Run("below a file", func(t *testing.T) {
 		dir := t.TempDir()
 		writeTree(t, dir, map[string]string{"out": "a letter"})
-		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", filepath.Join(dir, "out", "below")}, sheets...)...), exitErrors, "making the output folder")
+		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", filepath.Join(dir, "out", "below")}, sheets...)...), exitErrors, "not a directory")
 	})
 	t.Run("results that cannot be told", func(t *testing.T) {
 		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)

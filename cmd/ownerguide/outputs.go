@@ -23,11 +23,11 @@ type forceFlag struct {
 }
 
 // outputs gives the rules for what a run may write. Inputs are the files it
-// reads besides line and templates.
+// reads besides line, templates and project file.
 func (c *commands) outputs(force bool, inputs ...string) deliver.Rules {
-	for _, dir := range []string{c.Line, c.Templates} {
-		if dir != "" {
-			inputs = append(inputs, dir)
+	for _, name := range []string{c.Line, c.Templates, c.projectFile} {
+		if name != "" {
+			inputs = append(inputs, name)
 		}
 	}
 	return deliver.Rules{Inputs: inputs, Unit: isUnit, Force: force}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"errors"
 	"go/ast"
 	"go/parser"
@@ -213,4 +215,55 @@ func writesIn(t *testing.T, name string) (uses []string) {
 		return true
 	})
 	return uses
+}
+
+// stopping is standard output that ends the run, or fails, at the first result.
+type stopping struct {
+	bytes.Buffer
+	stop func()
+	fail error
+}
+
+func (s *stopping) Write(data []byte) (int, error) {
+	s.stop()
+	if s.fail != nil {
+		return 0, s.fail
+	}
+	return s.Buffer.Write(data)
+}
+
+// A run that is stopped says of every guide that it is in place, and of no other.
+func TestStoppedRunCountsWhatIsInPlace(t *testing.T) {
+	sheets := goodSheets(t)
+	for name, fail := range map[string]error{"interrupted": nil, "results cannot be told": errors.New("no space left on device")} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			ctx, cancel := context.WithCancel(t.Context())
+			defer cancel()
+			out, said, want := &stopping{stop: cancel, fail: fail}, &bytes.Buffer{}, exitInterrupted
+			if fail != nil {
+				out.stop, want = func() {}, exitErrors
+			}
+			args := slices.Concat([]string{"write", "--workers", "3", "--out", dir}, sheets)
+			if code := run(ctx, args, strings.NewReader(""), &terminal{out: out, err: said}); code != want {
+				t.Errorf("exit %d, want %d\n%s", code, want, said)
+			}
+			units, err := filepath.Glob(filepath.Join(dir, "BW-*"))
+			if err != nil || len(units) == 0 || len(units) == len(sheets) {
+				t.Fatalf("%d units (%v): the run was not stopped in its midst", len(units), err)
+			}
+			if count := strconv.Itoa(len(units)) + " written, 0 unchanged, 0 refused"; !strings.Contains(said.String(), count) {
+				t.Errorf("want %q\n%s", count, said)
+			}
+			index, err := os.ReadFile(filepath.Join(dir, indexFile))
+			for _, unit := range units {
+				if fail == nil && !strings.Contains(out.String(), "written "+filepath.ToSlash(unit)+" ") {
+					t.Errorf("%s is in place and was not told", unit)
+				}
+				if err != nil || !bytes.Contains(index, []byte(filepath.Base(unit)+"/guide.html")) {
+					t.Errorf("%s is in place and not in the index (%v)", unit, err)
+				}
+			}
+		})
+	}
 }

@@ -25,6 +25,9 @@ whole and safe: hazards are covered by cautions, texts name what is there, parts
 are shown and looked after, ratings hold. A claim that fails is a finding with
 the smallest build that breaks it.
 
+With --sheets a sheet that is there already is replaced only when it is one that
+this command wrote and nobody has changed since, or with --force.
+
 Example:
 
   ownerguide prove`

@@ -45,6 +45,9 @@ not changed is left alone. A guide that was delivered is never changed under its
 revision letter: a later one is asked for, and the earlier guide is kept below
 revisions. The findings go to standard error.
 
+A file of a guide that somebody changed after it was written is not replaced
+without --force; what else somebody put into a unit's folder stays there.
+
 Guides are laid out for printing on both sides, with the wider margin at the binding.
 With --booklet a unit also gets booklet.pdf, two small pages on each side of a
 sheet: print it on both sides, turned over the short edge, fold each signature
