@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,6 +13,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"ownerguide/spec/testenv"
 )
 
 // built is the program as people get it: tests that end it, starve it or
@@ -44,17 +47,8 @@ type buildError struct {
 
 func (e *buildError) Error() string { return e.said + e.err.Error() }
 
-// notShort leaves a test out of a short run, such as the one with the race detector.
-func notShort(t *testing.T, because string) {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("short: ", because)
-	}
-}
-
 func binary(t *testing.T) string {
 	t.Helper()
-	notShort(t, "judges the program as it is built for people")
 	name, err := built()
 	if err != nil {
 		t.Fatal("building the program: ", err)
@@ -78,6 +72,39 @@ type outcome struct {
 	code           int
 	stdout, stderr string
 	peak           int64 // bytes of memory at its fullest; 0 where the system does not tell
+}
+
+// ran runs the program in a folder: in the heavy tier as it is built for people,
+// with its memory measured, else in this process.
+func ran(t *testing.T, dir string, args ...string) outcome {
+	t.Helper()
+	if testenv.IsHeavy() {
+		return runBinary(t, dir, nil, args...)
+	}
+	stuck := time.AfterFunc(timeLimit, func() { panic(fmt.Sprintf("still running after %s: %q", timeLimit, args)) })
+	defer stuck.Stop()
+	return inProcess(dir, args...)
+}
+
+// inFolder is held while this process stands in a folder that is not its own.
+var inFolder sync.Mutex
+
+// inProcess runs the command line in this process, in a folder. Tests that run
+// beside it name their files by full paths.
+func inProcess(dir string, args ...string) outcome {
+	inFolder.Lock()
+	defer inFolder.Unlock()
+	home, err := os.Getwd()
+	if err == nil {
+		err = os.Chdir(dir)
+	}
+	if err != nil {
+		return outcome{code: -1, stderr: err.Error()}
+	}
+	defer os.Chdir(home)
+	var stdout, stderr bytes.Buffer
+	code := run(context.Background(), args, strings.NewReader(""), &terminal{out: &stdout, err: &stderr})
+	return outcome{code: code, stdout: stdout.String(), stderr: stderr.String()}
 }
 
 // timeLimit is beyond what any run takes, on a machine that does much else too.

@@ -179,27 +179,30 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 	t.Run("a file in its place", func(t *testing.T) {
 		out := filepath.Join(t.TempDir(), "out")
 		writeTree(t, filepath.Dir(out), map[string]string{"out": "a letter"})
-		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", out}, sheets...)...), exitErrors, "this is a file")
+		wantOutcome(t, ran(t, ".", append([]string{"write", "--out", out}, sheets...)...), exitErrors, "this is a file")
 	})
 	t.Run("below a file", func(t *testing.T) {
 		dir := t.TempDir()
 		writeTree(t, dir, map[string]string{"out": "a letter"})
-		wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", filepath.Join(dir, "out", "below")}, sheets...)...), exitErrors, "not a directory")
+		wantOutcome(t, ran(t, ".", append([]string{"write", "--out", filepath.Join(dir, "out", "below")}, sheets...)...), exitErrors, "not a directory")
 	})
-	t.Run("results that cannot be told", func(t *testing.T) {
-		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
-		if err != nil {
-			t.Fatal(err)
+}
+
+func TestResultsThatCannotBeTold(t *testing.T) {
+	testenv.Heavy(t, "starts processes")
+	sheets := twoSheets(t, t.TempDir(), "one")
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer full.Close()
+	for _, args := range [][]string{{"check", "--format", "json", sheets[0]}, {"write", "--out", t.TempDir(), sheets[0]}, {"explain", sheets[0]}} {
+		cmd := exec.Command(binary(t), args...)
+		cmd.Stdout = full
+		if err := cmd.Run(); cmd.ProcessState.ExitCode() != exitErrors {
+			t.Errorf("%s: %v, want exit 1", args[0], err)
 		}
-		defer full.Close()
-		for _, args := range [][]string{{"check", "--format", "json", sheets[0]}, {"write", "--out", t.TempDir(), sheets[0]}, {"explain", sheets[0]}} {
-			cmd := exec.Command(binary(t), args...)
-			cmd.Stdout = full
-			if err := cmd.Run(); cmd.ProcessState.ExitCode() != exitErrors {
-				t.Errorf("%s: %v, want exit 1", args[0], err)
-			}
-		}
-	})
+	}
 }
 
 // startedRun starts a run that writes many guides and waits until the first is in place.
@@ -223,6 +226,7 @@ func startedRun(t *testing.T, out string, args ...string) (cmd *exec.Cmd, stderr
 }
 
 func TestOutputFolderRemovedMidRun(t *testing.T) {
+	testenv.Heavy(t, "removes a folder under a running process")
 	out := filepath.Join(t.TempDir(), "out")
 	cmd, stderr := startedRun(t, out, goodSheets(t)...)
 	if err := os.Rename(out, out+"-gone"); err != nil {
@@ -247,6 +251,7 @@ func TestOutputFolderRemovedMidRun(t *testing.T) {
 
 // Two runs at once: the second is turned away, the first is not disturbed.
 func TestTwoRunsAtOnce(t *testing.T) {
+	testenv.Heavy(t, "starts two processes")
 	out := filepath.Join(t.TempDir(), "out")
 	sheets := goodSheets(t)
 	cmd, stderr := startedRun(t, out, sheets...)
@@ -260,6 +265,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 
 // An interrupted run ends with its own exit code, and what it wrote is whole.
 func TestInterruptedRun(t *testing.T) {
+	testenv.Heavy(t, "interrupts processes")
 	for _, signal := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM} {
 		t.Run(signal.String(), func(t *testing.T) {
 			out := filepath.Join(t.TempDir(), "out")
@@ -281,6 +287,7 @@ func TestInterruptedRun(t *testing.T) {
 
 // A run that waits for standard input can be interrupted too.
 func TestInterruptedWhileWaiting(t *testing.T) {
+	testenv.Heavy(t, "interrupts a process")
 	waits, pipe, err := os.Pipe()
 	if err != nil {
 		t.Fatal(err)
@@ -305,6 +312,7 @@ func TestInterruptedWhileWaiting(t *testing.T) {
 // A run that is killed at any moment, again and again, leaves in each folder
 // the earlier guide or the later one; the next run clears up.
 func TestKilledAtAnyMoment(t *testing.T) {
+	testenv.Heavy(t, "kills processes")
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
 	versions := [][]string{twoSheets(t, filepath.Join(dir, "a"), "one"), twoSheets(t, filepath.Join(dir, "b"), "two")}
@@ -347,6 +355,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 
 // Time zone, language and number of processors of the machine change nothing.
 func TestSameBytesOnEveryMachine(t *testing.T) {
+	testenv.Heavy(t, "starts processes")
 	dir := t.TempDir()
 	sheets := twoSheets(t, dir, "one")
 	var first []byte
@@ -373,6 +382,7 @@ func TestSameBytesOnEveryMachine(t *testing.T) {
 // that are older than the guides made from what stood there before. Neither the
 // age of a file nor the time of day decides anything.
 func TestClockSetBack(t *testing.T) {
+	testenv.Heavy(t, "makes guides again and again")
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
 	sheets := twoSheets(t, filepath.Join(dir, "sheets"), "one")

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"ownerguide/spec/testenv"
 )
 
 // howTo is the part of DEVELOPERS.md that takes a newcomer to a line of their own.
@@ -47,7 +49,7 @@ var (
 // What the how-to says works as it is written: whoever follows it word for word
 // gets from unpack to a proved line of two models and a guide.
 func TestHowTo(t *testing.T) {
-	notShort(t, "proves a line several times")
+	testenv.Heavy(t, "proves a line several times")
 	data, err := os.ReadFile("../../DEVELOPERS.md")
 	if err != nil {
 		t.Fatal(err)

@@ -101,7 +101,10 @@ func TestImportsKeepToTheTable(t *testing.T) {
 }
 
 // forTests reports whether a package serves tests alone, as its name says.
-func forTests(name string) bool { return strings.HasPrefix(path.Base(name), "test") }
+func forTests(name string) bool {
+	base := path.Base(name)
+	return base == "testenv" || strings.HasSuffix(base, "test")
+}
 
 func checkImport(t *testing.T, name, imported string, allowed row) {
 	t.Helper()

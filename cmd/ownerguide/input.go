@@ -9,7 +9,6 @@ import (
 	"path"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"sync"
 
 	"ownerguide/render"
@@ -50,18 +49,26 @@ func folderFS(dir string) (fs.FS, error) {
 	return root.FS(), nil
 }
 
+// The product line and the templates inside the program, read when they are first
+// asked for; nothing changes them afterwards, so that all who ask share them.
+var (
+	embeddedLayer   = render.Layer{Name: embeddedTemplates, Files: templates.Files}
+	embeddedProduct = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, embeddedLine) })
+	embeddedText    = sync.OnceValues(func() (*render.Templates, source.Findings) { return render.LoadTemplates(embeddedLayer) })
+)
+
 // loadLine reads the product line the command line names. A line is whole or
 // refused: with errors there is no line.
 func (c *commands) loadLine() (*product.Line, source.Findings, error) {
-	files := fs.FS(line.Files)
+	read := embeddedProduct
 	if c.Line != "" {
 		dir, err := folderFS(c.Line)
 		if err != nil {
 			return nil, nil, err
 		}
-		files = dir
+		read = func() (*product.Line, source.Findings) { return spec.LoadLine(dir, c.lineName()) }
 	}
-	l, findings := spec.LoadLine(files, c.lineName())
+	l, findings := read()
 	if findings.HasErrors() {
 		return nil, findings, nil
 	}
@@ -71,15 +78,17 @@ func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 // loadTemplates reads the templates: the maker's, where named, before the
 // embedded ones.
 func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
-	layers := []render.Layer{{Name: embeddedTemplates, Files: templates.Files}}
+	read := embeddedText
 	if c.Templates != "" {
 		dir, err := folderFS(c.Templates)
 		if err != nil {
 			return nil, nil, err
 		}
-		layers = slices.Insert(layers, 0, render.Layer{Name: c.templatesName(), Files: dir})
+		read = func() (*render.Templates, source.Findings) {
+			return render.LoadTemplates(render.Layer{Name: c.templatesName(), Files: dir}, embeddedLayer)
+		}
 	}
-	t, findings := render.LoadTemplates(layers...)
+	t, findings := read()
 	if findings.HasErrors() {
 		return nil, findings, nil
 	}

@@ -44,7 +44,7 @@ func TestLicences(t *testing.T) {
 		t.Errorf("texts of %q, want those of %q", files, want)
 	}
 
-	o := runBinary(t, ".", nil, "licences", "--text")
+	o := ran(t, ".", "licences", "--text")
 	for module, kinds := range licenceKinds {
 		_, rest, found := strings.Cut(o.stdout, module+" v")
 		if !found {

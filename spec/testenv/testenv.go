@@ -76,3 +76,18 @@ func Lines(tb testing.TB, input, name string, args ...string) []string {
 	tb.Helper()
 	return strings.Split(strings.TrimSpace(ToolReading(tb, input, name, args...)), "\n")
 }
+
+// Sample returns all cases in the heavy tier, and in the quick one at most n of
+// them, always the same, from the first to the last.
+func Sample[T any](tb testing.TB, cases []T, n int) []T {
+	tb.Helper()
+	if IsHeavy() || len(cases) <= n {
+		return cases
+	}
+	some := make([]T, n)
+	for i := range some {
+		some[i] = cases[i*(len(cases)-1)/max(1, n-1)]
+	}
+	tb.Logf("%d of %d cases; the heavy tier (%s=1) tries all", n, len(cases), Variable)
+	return some
+}

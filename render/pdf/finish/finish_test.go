@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"github.com/signintech/gopdf"
+
+	"ownerguide/render/pdf/pdftest"
 )
 
 // Same input, same bytes, whatever else goes on at the same time: the compressors are shared.
@@ -77,9 +79,9 @@ func TestPicturesPassThrough(t *testing.T) {
 	}
 	marks.End()
 	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}
-	r := read(t, finished(t, pdf, marks, doc))
-	r.checkReferences()
-	r.checkTags()
+	r := pdftest.Read(t, finished(t, pdf, marks, doc))
+	r.CheckReferences()
+	r.CheckTags()
 }
 
 // Each case breaks one rule; the message must say which.
@@ -261,9 +263,9 @@ func TestElementOverTwoPages(t *testing.T) {
 		p.words("Regular", 10, 72, "half a paragraph ")
 		marks.End()
 	}
-	r := read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
-	r.checkReferences()
-	r.checkTags()
+	r := pdftest.Read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
+	r.CheckReferences()
+	r.CheckTags()
 }
 
 // A document that counts in millimetres would scale the marks.
@@ -341,7 +343,7 @@ func FuzzFinish(f *testing.F) {
 			}
 		}
 		if out, err := Finish(data, marks, doc); err == nil {
-			read(t, out)
+			pdftest.Read(t, out)
 		}
 	})
 }
@@ -354,7 +356,7 @@ func FuzzFinishAnything(f *testing.F) {
 	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument}}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if out, err := Finish(data, marks, doc); err == nil {
-			read(t, out)
+			pdftest.Read(t, out)
 		}
 	})
 }

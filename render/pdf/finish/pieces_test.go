@@ -7,36 +7,38 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"ownerguide/render/pdf/pdftest"
 )
 
 // one paints a page through f and returns the finished file and the content of its only page.
-func one(t *testing.T, f func(p *painter) []*Element) (*reader, string) {
+func one(t *testing.T, f func(p *painter) []*Element) (*pdftest.File, string) {
 	t.Helper()
 	pdf, marks := newSample(t)
 	pdf.AddPage()
 	p := &painter{TB: t, GoPdf: pdf, marks: marks, y: 72}
 	root := &Element{Role: RoleDocument, Children: f(p)}
-	r := read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: root}))
-	r.checkReferences()
-	r.checkTags()
-	page := r.dict(r.list(r.dict(r.dict(r.trailer["Root"])["Pages"])["Kids"])[0])
-	return r, string(r.streams[int(page["Contents"].(pdfRef))])
+	r := pdftest.Read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: root}))
+	r.CheckReferences()
+	r.CheckTags()
+	page := r.Dict(r.List(r.Dict(r.Dict(r.Trailer["Root"])["Pages"])["Kids"])[0])
+	return r, string(r.Streams[int(page["Contents"].(pdftest.Ref))])
 }
 
 func TestFontsAreComplete(t *testing.T) {
 	pdf, marks, doc := sample(t, 1)
-	r := read(t, finished(t, pdf, marks, doc))
+	r := pdftest.Read(t, finished(t, pdf, marks, doc))
 	slanted := 0
-	for n, o := range r.objects {
-		d, _ := o.(pdfDict)
+	for n, o := range r.Objects {
+		d, _ := o.(pdftest.Dict)
 		switch {
-		case d["Subtype"] == pdfName("CIDFontType2"):
+		case d["Subtype"] == pdftest.Name("CIDFontType2"):
 			// Without the mapping some readers take glyph numbers for codes (ISO 32000-1, table 117: default Identity, but required by PDF/A and PDF/UA).
-			if d["CIDToGIDMap"] != pdfName("Identity") {
+			if d["CIDToGIDMap"] != pdftest.Name("Identity") {
 				t.Errorf("object %d: mapping %v", n, d["CIDToGIDMap"])
 			}
-		case d["Type"] == pdfName("FontDescriptor"):
-			name := string(d["FontName"].(pdfName))
+		case d["Type"] == pdftest.Name("FontDescriptor"):
+			name := string(d["FontName"].(pdftest.Name))
 			// Six capitals and a plus sign: ISO 32000-1, 9.6.4.
 			if !regexp.MustCompile(`^[A-Z]{6}\+OwnerguideText-(Regular|Bold|Italic)$`).MatchString(name) {
 				t.Errorf("font name %q", name)
@@ -134,35 +136,35 @@ func TestAttributesReachTheTree(t *testing.T) {
 		figure.Alt, figure.Box = "A figure", &Box{10, 92, 30, 40}
 		return []*Element{{Role: RoleTable, Children: []*Element{row}}, {Role: RoleP, Children: []*Element{box}}, figure}
 	})
-	found := map[pdfName]pdfDict{}
-	for _, o := range r.objects {
-		if d, ok := o.(pdfDict); ok && d["S"] != nil && d["P"] != nil {
-			found[d["S"].(pdfName)] = d
+	found := map[pdftest.Name]pdftest.Dict{}
+	for _, o := range r.Objects {
+		if d, ok := o.(pdftest.Dict); ok && d["S"] != nil && d["P"] != nil {
+			found[d["S"].(pdftest.Name)] = d
 		}
 	}
-	th := found["TH"]["A"].(pdfDict)
-	if th["O"] != pdfName("Table") || th["Scope"] != pdfName("Both") || th["ColSpan"] != 2.0 || th["RowSpan"] != 3.0 || found["TH"]["ID"] != "head (1)" {
+	th := found["TH"]["A"].(pdftest.Dict)
+	if th["O"] != pdftest.Name("Table") || th["Scope"] != pdftest.Name("Both") || th["ColSpan"] != 2.0 || th["RowSpan"] != 3.0 || found["TH"]["ID"] != "head (1)" {
 		t.Errorf("header cell %v", found["TH"])
 	}
-	if td := found["TD"]["A"].(pdfDict); fmt.Sprint(td["Headers"]) != "[head (1)]" || td["ColSpan"] != nil {
+	if td := found["TD"]["A"].(pdftest.Dict); fmt.Sprint(td["Headers"]) != "[head (1)]" || td["ColSpan"] != nil {
 		t.Errorf("cell %v", td)
 	}
 	if s := found["Span"]; s["ActualText"] != "\xfe\xff\x26\x10" || s["Lang"] != "fr" || s["T"] != "\xfe\xff\x00B\x00o\x00\xee\x00t\x00e" {
 		t.Errorf("span %q", s)
 	}
-	if a := found["Figure"]["A"].(pdfDict); fmt.Sprint(a["BBox"]) != "[10 660 40 700]" || found["Figure"]["Alt"] != "A figure" {
+	if a := found["Figure"]["A"].(pdftest.Dict); fmt.Sprint(a["BBox"]) != "[10 660 40 700]" || found["Figure"]["Alt"] != "A figure" {
 		t.Errorf("figure %v", found["Figure"])
 	}
-	root := r.dict(r.dict(r.trailer["Root"])["StructTreeRoot"])
-	names := r.list(r.dict(root["IDTree"])["Names"])
-	if len(names) != 2 || names[0] != "head (1)" || r.dict(names[1])["S"] != pdfName("TH") {
+	root := r.Dict(r.Dict(r.Trailer["Root"])["StructTreeRoot"])
+	names := r.List(r.Dict(root["IDTree"])["Names"])
+	if len(names) != 2 || names[0] != "head (1)" || r.Dict(names[1])["S"] != pdftest.Name("TH") {
 		t.Errorf("ID tree %v", names)
 	}
 }
 
 func TestStringsAreReadBack(t *testing.T) {
 	for _, s := range []string{"", "plain", `a (b) \ c`, "((", "\n", "\x00\x7f\xff"} {
-		if got := (&lexer{data: []byte(byteString(s) + " ")}).value(); got != s {
+		if got := pdftest.Value(byteString(s) + " "); got != s {
 			t.Errorf("%q comes back as %q", s, got)
 		}
 		// A reader may turn line ends in a string into others, so none may stand there as it is.
@@ -189,7 +191,7 @@ func TestNumbersAreShort(t *testing.T) {
 func TestIdentityFollowsContent(t *testing.T) {
 	id := func(text string) any {
 		r, _ := one(t, func(p *painter) []*Element { return []*Element{p.block(RoleP, "Regular", 9, text)} })
-		ids := r.list(r.trailer["ID"])
+		ids := r.List(r.Trailer["ID"])
 		if len(ids) != 2 || len(ids[0].(string)) != 16 {
 			t.Errorf("ID %q", ids)
 		}
@@ -205,9 +207,9 @@ func TestIdentityFollowsContent(t *testing.T) {
 func TestUnusedFontsAreDropped(t *testing.T) {
 	r, _ := one(t, func(p *painter) []*Element { return []*Element{p.block(RoleP, "Bold", 9, "x")} })
 	var names []string
-	for _, o := range r.objects {
-		if d, _ := o.(pdfDict); d["Subtype"] == pdfName("Type0") {
-			names = append(names, string(d["BaseFont"].(pdfName)[7:]))
+	for _, o := range r.Objects {
+		if d, _ := o.(pdftest.Dict); d["Subtype"] == pdftest.Name("Type0") {
+			names = append(names, string(d["BaseFont"].(pdftest.Name)[7:]))
 		}
 	}
 	if !slices.Equal(names, []string{"OwnerguideText-Bold"}) {

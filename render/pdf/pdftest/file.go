@@ -1,0 +1,150 @@
+// Package pdftest reads a finished PDF back, for tests, with none of the code that
+// wrote it: its objects, what stands on its pages and where, its structure, fonts
+// and bookmarks. It reads what this project writes (a cross-reference stream, object
+// streams, fonts by glyph number) and fails the test at anything else.
+package pdftest
+
+import (
+	"bytes"
+	"compress/zlib"
+	"fmt"
+	"io"
+	"strconv"
+	"testing"
+)
+
+// Values of a PDF are float64, string, bool, nil, Name, Ref, []any and Dict.
+type (
+	Name string
+	Ref  int
+	Dict map[string]any
+)
+
+// File is a whole PDF in memory.
+type File struct {
+	tb      testing.TB
+	Objects map[int]any    // by number; of a stream its dictionary
+	Streams map[int][]byte // unpacked, but for fonts and pictures
+	Trailer Dict
+}
+
+func inflate(data []byte) []byte {
+	r, err := zlib.NewReader(bytes.NewReader(data))
+	if err != nil {
+		panic(err)
+	}
+	out, err := io.ReadAll(r)
+	if err != nil {
+		panic(err)
+	}
+	return out
+}
+
+// object reads "n 0 obj" with its stream at an offset.
+func (l *lexer) object(n int) (any, []byte) {
+	if !l.take(fmt.Sprintf("%d 0 obj", n)) {
+		l.fail("object %d does not start here", n)
+	}
+	v := l.value()
+	l.white()
+	if !l.take("stream\n") {
+		return v, nil
+	}
+	length := int(v.(Dict)["Length"].(float64))
+	data := l.data[l.at : l.at+length]
+	l.at += length
+	if !l.take("\nendstream\nendobj\n") {
+		l.fail("stream %d does not end here", n)
+	}
+	// A font program or a picture is passed on as gopdf wrote it.
+	if d := v.(Dict); d["Filter"] == Name("FlateDecode") && d["Length1"] == nil && d["Subtype"] != Name("Image") {
+		data = inflate(data)
+	}
+	return v, data
+}
+
+// Read opens a finished PDF by its cross-reference stream.
+func Read(tb testing.TB, data []byte) *File {
+	tb.Helper()
+	defer func() {
+		if r := recover(); r != nil {
+			tb.Helper()
+			tb.Fatalf("file cannot be read: %v", r)
+		}
+	}()
+	r := &File{tb: tb, Objects: map[int]any{}, Streams: map[int][]byte{}}
+	at := bytes.LastIndex(data, []byte("startxref\n"))
+	var start int
+	if _, err := fmt.Sscanf(string(data[at:]), "startxref\n%d\n%%%%EOF\n", &start); err != nil {
+		tb.Fatal(err)
+	}
+	number, _, _ := bytes.Cut(data[start:], []byte(" "))
+	self, _ := strconv.Atoi(string(number))
+	v, table := (&lexer{data, start}).object(self)
+	r.Trailer = v.(Dict)
+	rows := int(r.Trailer["Size"].(float64))
+	if len(table) != rows*8 {
+		tb.Fatalf("cross-reference has %d bytes for %d rows", len(table), rows)
+	}
+	above := make([]byte, 7)
+	type packed struct{ container, index int }
+	members := map[int]packed{}
+	for n := range rows {
+		row := table[n*8 : n*8+8]
+		if row[0] != 2 {
+			tb.Fatalf("row filter %d", row[0])
+		}
+		for i := range above {
+			above[i] += row[1+i]
+		}
+		field := int(above[1])<<24 | int(above[2])<<16 | int(above[3])<<8 | int(above[4])
+		switch above[0] {
+		case 1:
+			v, stream := (&lexer{data, field}).object(n)
+			r.Objects[n], r.Streams[n] = v, stream
+		case 2:
+			members[n] = packed{field, int(above[5])<<8 | int(above[6])}
+		}
+	}
+	for n, m := range members {
+		stream, head := r.Streams[m.container], r.Objects[m.container].(Dict)
+		index := &lexer{data: stream}
+		for range m.index {
+			index.value()
+			index.value()
+		}
+		if got := index.value(); got != float64(n) {
+			tb.Fatalf("object stream %d holds %v where %d should be", m.container, got, n)
+		}
+		r.Objects[n] = (&lexer{stream, int(head["First"].(float64)) + int(index.value().(float64))}).value()
+	}
+	return r
+}
+
+// Get follows a reference.
+func (r *File) Get(v any) any {
+	if ref, ok := v.(Ref); ok {
+		o, ok := r.Objects[int(ref)]
+		if !ok {
+			r.tb.Errorf("reference to object %d, which is not there", ref)
+		}
+		return o
+	}
+	return v
+}
+
+func (r *File) Dict(v any) Dict {
+	d, _ := r.Get(v).(Dict)
+	return d
+}
+
+func (r *File) List(v any) []any {
+	if v == nil {
+		return nil
+	}
+	l, ok := r.Get(v).([]any)
+	if !ok {
+		return []any{v}
+	}
+	return l
+}

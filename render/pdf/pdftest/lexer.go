@@ -1,0 +1,126 @@
+package pdftest
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// lexer reads values of the whole PDF language, not only gopdf's.
+type lexer struct {
+	data []byte
+	at   int
+}
+
+func (l *lexer) fail(format string, args ...any) {
+	panic(fmt.Sprintf("at byte %d: %s", l.at, fmt.Sprintf(format, args...)))
+}
+
+func (l *lexer) white() {
+	for l.at < len(l.data) && strings.IndexByte(" \n\r\t\f\x00", l.data[l.at]) >= 0 {
+		l.at++
+	}
+}
+
+func (l *lexer) take(s string) bool {
+	if bytes.HasPrefix(l.data[l.at:], []byte(s)) {
+		l.at += len(s)
+		return true
+	}
+	return false
+}
+
+var (
+	reRef   = regexp.MustCompile(`^(\d+) (\d+) R\b`)
+	reWord  = regexp.MustCompile(`^[^\s()<>\[\]{}/%]+`)
+	escapes = map[byte]byte{'n': '\n', 'r': '\r', 't': '\t', 'b': '\b', 'f': '\f', '(': '(', ')': ')', '\\': '\\'}
+)
+
+func (l *lexer) value() any {
+	l.white()
+	switch {
+	case l.take("<<"):
+		d := Dict{}
+		for l.white(); !l.take(">>"); l.white() {
+			key, ok := l.value().(Name)
+			if _, twice := d[string(key)]; !ok || twice {
+				l.fail("key %q", key)
+			}
+			d[string(key)] = l.value()
+		}
+		return d
+	case l.take("["):
+		list := []any{}
+		for l.white(); !l.take("]"); l.white() {
+			list = append(list, l.value())
+		}
+		return list
+	case l.take("<"):
+		hex, rest, _ := bytes.Cut(l.data[l.at:], []byte(">"))
+		l.at = len(l.data) - len(rest)
+		var s []byte
+		for i := 0; i+1 < len(hex); i += 2 {
+			b, err := strconv.ParseUint(string(hex[i:i+2]), 16, 8)
+			if err != nil {
+				l.fail("hex %q", hex)
+			}
+			s = append(s, byte(b))
+		}
+		return string(s)
+	case l.take("("):
+		return l.literal()
+	case l.take("/"):
+		word := reWord.Find(l.data[l.at:])
+		l.at += len(word)
+		return Name(word)
+	}
+	if m := reRef.FindSubmatch(l.data[l.at:]); m != nil {
+		l.at += len(m[0])
+		n, _ := strconv.Atoi(string(m[1]))
+		return Ref(n)
+	}
+	word := string(reWord.Find(l.data[l.at:]))
+	l.at += len(word)
+	switch word {
+	case "true", "false":
+		return word == "true"
+	case "null":
+		return nil
+	}
+	v, err := strconv.ParseFloat(word, 64)
+	if err != nil {
+		l.fail("word %q", word)
+	}
+	return v
+}
+
+func (l *lexer) literal() string {
+	var s []byte
+	for depth := 1; ; l.at++ {
+		c := l.data[l.at]
+		switch {
+		case c == '\\' && l.data[l.at+1] >= '0' && l.data[l.at+1] <= '7':
+			v, _ := strconv.ParseUint(string(l.data[l.at+1:l.at+4]), 8, 8)
+			s = append(s, byte(v))
+			l.at += 3
+			continue
+		case c == '\\':
+			l.at++
+			s = append(s, escapes[l.data[l.at]])
+			continue
+		case c == '(':
+			depth++
+		case c == ')':
+			if depth--; depth == 0 {
+				l.at++
+				return string(s)
+			}
+		}
+		s = append(s, c)
+	}
+}
+
+// Value reads one value as it is written in a file.
+func Value(written string) any { return (&lexer{data: []byte(written)}).value() }
