@@ -1,9 +1,6 @@
 package derive
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // IsDeclared tells whether a value of this name, or a family it would belong
 // to, can exist for some unit of some line.
@@ -31,22 +28,4 @@ func ForEngineer(name string) bool {
 		d, ok = declarations[FamilyOf(name)]
 	}
 	return ok && d.Engineer
-}
-
-// asked are the features that formulas ask for in code, and drawings too.
-var asked = []string{"body-prop", "braked", "bulk-hauler", "bumper-pull", "dated", "deck-lock", "dual-wheels", "dump",
-	"equipment-hauler", "full-tilt", "gooseneck", "power-tilt", "single-axle", "tilting", "vehicle-hauler"}
-
-// Reads lists every feature that a figure, a limit or a drawing can turn on,
-// sorted: a build's other features change its words alone.
-func Reads() []string {
-	all := slices.Clone(asked)
-	for _, d := range declarations {
-		all = append(all, d.When.Features()...)
-	}
-	for _, l := range limits {
-		all = append(all, l.When.Features()...)
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
 }

@@ -6,22 +6,17 @@ import (
 	"slices"
 	"strings"
 
-	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
-	"ownerguide/spec/source"
 )
 
-// bearing lists the options that can change a figure of a model: all but those
-// that bring nothing but features no figure turns on.
+// bearing lists the options that can change a figure of a model. A feature an
+// option brings is the maker's own, and figures turn on those that follow from
+// parts and label.
 func bearing(m *product.Model) (list []string) {
-	reads := derive.Reads()
-	turns := func(words []source.Given[string]) bool {
-		return slices.ContainsFunc(words, func(w source.Given[string]) bool { return slices.Contains(reads, w.Value) })
-	}
 	for _, o := range m.Options {
 		v := &o.Value
-		if v.Weighs.Value != 0 || len(v.Parts)+len(v.Without)+len(v.GAWR) > 0 || v.GVWR.Set || v.Overall != nil || turns(v.Features) || turns(v.Drops) {
+		if v.Weighs.Value != 0 || len(v.Parts)+len(v.Without)+len(v.GAWR) > 0 || v.GVWR.Set || v.Overall != nil {
 			list = append(list, o.Key)
 		}
 	}
