@@ -20,16 +20,16 @@ type word = source.Given[string]
 // Columns is a column map: how the columns of an export become entries of
 // build sheets. Its own file is YAML like all others.
 type Columns struct {
-	Columns   source.Map[word] `yaml:"columns"`   // entry → title of its column; options too
-	Same      source.Map[word] `yaml:"same"`      // entry → what every sheet gets there
-	Units     source.Map[word] `yaml:"units"`     // entry → unit of the bare numbers in its column
-	Models    source.Map[word] `yaml:"models"`    // the export's word for a model → its id
-	Options   source.Map[word] `yaml:"options"`   // the export's word for an option → its id
-	YesNo     source.Map[word] `yaml:"yes_no"`    // title of a column with yes and no → option id
-	Between   word             `yaml:"between"`   // what stands between options in one cell; ; when left out
-	Separator word             `yaml:"separator"` // between cells: one character or tab; found out when left out
-	Worksheet word             `yaml:"worksheet"` // of a workbook; the first when left out
-	LeaveOut  []word           `yaml:"leave_out"` // titles of columns no sheet needs, not even as a remark
+	Columns   source.Map[word] `yaml:"columns" doc:"The title of the column for each entry of a sheet, and for options."`
+	Same      source.Map[word] `yaml:"same" doc:"What every sheet gets in an entry."`
+	Units     source.Map[word] `yaml:"units" doc:"The unit of the bare numbers in an entry's column."`
+	Models    source.Map[word] `yaml:"models" doc:"The id of the model for each word of the export."`
+	Options   source.Map[word] `yaml:"options" doc:"The id of the option for each word of the export."`
+	YesNo     source.Map[word] `yaml:"yes_no" doc:"The option that a column of yes and no says, by the column's title."`
+	Between   word             `yaml:"between" doc:"What stands between options in one cell. Left out, it is a semicolon."`
+	Separator word             `yaml:"separator" doc:"What stands between cells, one character or tab. Left out, it is found out."`
+	Worksheet word             `yaml:"worksheet" doc:"The worksheet of a workbook. Left out, it is the first."`
+	LeaveOut  []word           `yaml:"leave_out" doc:"Titles of columns no sheet needs, not even as a remark."`
 }
 
 // ReadColumns reads a column map.

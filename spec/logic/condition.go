@@ -32,6 +32,20 @@ type SyntaxError struct {
 // Error gives the column and what was expected there.
 func (e *SyntaxError) Error() string { return fmt.Sprintf("column %d: %s", e.Column, e.Message) }
 
+// Requirement is a condition as people write it beside what it is for.
+type Requirement struct {
+	Needs  []source.Given[string] `yaml:"needs" doc:"Features that must all be there."`
+	Any    []source.Given[string] `yaml:"any" doc:"Features of which at least one must be there."`
+	Unless []source.Given[string] `yaml:"unless" doc:"Features of which none may be there."`
+}
+
+// At gives the condition as one that stands at a place.
+func (r Requirement) At(at source.Pos) Condition {
+	c := New(source.Values(r.Needs), source.Values(r.Any), source.Values(r.Unless))
+	c.Pos = at
+	return c
+}
+
 // New returns the condition that all of needs, at least one of any (when given)
 // and none of unless are there. Names are taken as they are: the reader of the
 // file checks them with ValidName, so that it can point at the one at fault.

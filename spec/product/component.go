@@ -23,414 +23,414 @@ type (
 
 // Common is what every component has. Optional unless a comment says otherwise.
 type Common struct {
-	Part     word                 `yaml:"part_number"` // the maker's own, for wear-part lists
-	Features []word               `yaml:"features"`    // of the maker's own, that a build gains by having it
-	Weight   mass                 `yaml:"weight"`      // of one, where the owner may have to lift it
-	Service  source.Map[Interval] `yaml:"service"`     // task id → how often
-	Source   word                 `yaml:"source"`      // where the ratings come from; "invented" in the demonstration line
-	NoStop   word                 `yaml:"no_stop"`     // why the walk-around need not show what it brings
-	NoCare   word                 `yaml:"no_care"`     // why nothing it brings needs care
+	Part     word                 `yaml:"part_number" doc:"Your part number, for lists of wear parts."`
+	Features []word               `yaml:"features" doc:"Features of your own that a unit gains by having it. What follows from its kind and figures is not written."`
+	Weight   mass                 `yaml:"weight" doc:"What one weighs, where an owner may have to lift it."`
+	Service  source.Map[Interval] `yaml:"service" doc:"How often each task is due, by the task's id."`
+	Source   word                 `yaml:"source" doc:"Where its ratings come from."`
+	NoStop   word                 `yaml:"no_stop" doc:"Why the walk-around need not show what it brings."`
+	NoCare   word                 `yaml:"no_care" doc:"Why nothing it brings needs care."`
 }
 
 // Interval is how often a task is due: the earliest of those that are set.
 type Interval struct {
-	Every      source.Given[quantity.Distance] `yaml:"distance"`
-	Months     count                           `yaml:"months"`
-	Loads      count                           `yaml:"loads"`
-	MotorHours count                           `yaml:"motor_hours"`
+	Every      source.Given[quantity.Distance] `yaml:"distance" doc:"Due after this distance."`
+	Months     count                           `yaml:"months" doc:"Due after this many months."`
+	Loads      count                           `yaml:"loads" doc:"Due after this many loads."`
+	MotorHours count                           `yaml:"motor_hours" doc:"Due after this many hours of the pump motor."`
 }
 
 // Axle is one axle with its springs, hubs and brakes.
 type Axle struct {
 	Common
-	Beam        mass       `yaml:"beam,required"`   // rating of the beam
-	Spring      mass       `yaml:"spring,required"` // rating of the pair of springs or the torsion element
-	Hub         mass       `yaml:"hub,required"`    // rating of the pair of hubs with bearings
-	Brake       *Brake     `yaml:"brake"`           // absent on an axle without brakes
-	Suspension  word       `yaml:"suspension,required" oneof:"leaf torsion"`
-	Bearings    word       `yaml:"bearings,required" oneof:"ported repack sealed"`
-	Studs       count      `yaml:"studs,required" oneof:"4 5 6 8 10"` // per hub
-	StudSize    word       `yaml:"stud_size,required"`                // thread, such as 1/2-20
-	Track       length     `yaml:"track"`                             // hub face to hub face
-	HubPlay     *PlayRange `yaml:"end_play"`                          // allowed bearing end play
-	UBoltTorque torque     `yaml:"u_bolt_torque"`
+	Beam        mass       `yaml:"beam,required" doc:"The rating of the beam."`
+	Spring      mass       `yaml:"spring,required" doc:"The rating of the pair of springs, or of the torsion element."`
+	Hub         mass       `yaml:"hub,required" doc:"The rating of the pair of hubs with their bearings."`
+	Brake       *Brake     `yaml:"brake" doc:"The brakes of this axle. Leave it out on an axle without brakes."`
+	Suspension  word       `yaml:"suspension,required" oneof:"leaf torsion" doc:"Leaf springs or torsion."`
+	Bearings    word       `yaml:"bearings,required" oneof:"ported repack sealed" doc:"How the wheel bearings are greased."`
+	Studs       count      `yaml:"studs,required" oneof:"4 5 6 8 10" doc:"Studs on each hub."`
+	StudSize    word       `yaml:"stud_size,required" doc:"The thread, such as 1/2-20."`
+	Track       length     `yaml:"track" doc:"From hub face to hub face."`
+	HubPlay     *PlayRange `yaml:"end_play" doc:"The end play allowed in the bearings."`
+	UBoltTorque torque     `yaml:"u_bolt_torque" doc:"The torque of the nuts on the U-bolts."`
 }
 
 // PlayRange is the least and greatest end play.
 type PlayRange struct {
-	Low  length `yaml:"low,required"`
-	High length `yaml:"high,required"`
+	Low  length `yaml:"low,required" doc:"The least."`
+	High length `yaml:"high,required" doc:"The greatest."`
 }
 
 // Brake is what acts on the two wheels of one axle.
 type Brake struct {
-	Kind        word                              `yaml:"kind,required" oneof:"electric"`
-	Rating      mass                              `yaml:"rating,required"`       // axle load the pair is rated for
-	Magnets     count                             `yaml:"magnets,required"`      // on the axle, both sides together
-	Resistance  source.Given[quantity.Resistance] `yaml:"resistance,required"`   // of one magnet, the lowest allowed
-	LiningLimit length                            `yaml:"lining_limit,required"` // replace at or below this thickness
-	DrumLimit   length                            `yaml:"drum_limit"`            // greatest drum diameter
+	Kind        word                              `yaml:"kind,required" oneof:"electric" doc:"What works the brakes."`
+	Rating      mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
+	Magnets     count                             `yaml:"magnets,required" doc:"Magnets on the axle, both sides together."`
+	Resistance  source.Given[quantity.Resistance] `yaml:"resistance,required" doc:"The lowest resistance allowed of one magnet."`
+	LiningLimit length                            `yaml:"lining_limit,required" doc:"The thickness at which linings are replaced."`
+	DrumLimit   length                            `yaml:"drum_limit" doc:"The greatest diameter of the drum."`
 }
 
 // Tire is one tire as its sidewall states it.
 type Tire struct {
 	Common
-	Size        word                         `yaml:"size,required"`
-	LoadRange   word                         `yaml:"load_range,required"`
-	Single      mass                         `yaml:"single,required"`        // maximum load, single fitment
-	Dual        mass                         `yaml:"dual"`                   // maximum load of one of a dual pair
-	Cold        pressure                     `yaml:"cold_pressure,required"` // at that load
-	IndexSingle count                        `yaml:"load_index"`             // ISO 4000-1
-	IndexDual   count                        `yaml:"load_index_dual"`
-	SpeedLimit  source.Given[quantity.Speed] `yaml:"speed_limit"`       // from the speed symbol; 65 mph where there is none
-	Diameter    length                       `yaml:"diameter,required"` // overall, loaded close enough for drawings
-	Width       length                       `yaml:"width,required"`
-	AgeLimit    count                        `yaml:"age_limit_years,required"`
-	Kind        word                         `yaml:"kind,required" oneof:"special-trailer light-truck passenger"`
-	LeastTread  length                       `yaml:"least_tread,required"`
+	Size        word                         `yaml:"size,required" doc:"The size on the sidewall."`
+	LoadRange   word                         `yaml:"load_range,required" doc:"The load range on the sidewall."`
+	Single      mass                         `yaml:"single,required" doc:"The maximum load of a single tire."`
+	Dual        mass                         `yaml:"dual" doc:"The maximum load of one tire of a dual pair."`
+	Cold        pressure                     `yaml:"cold_pressure,required" doc:"The cold pressure at that load."`
+	IndexSingle count                        `yaml:"load_index" doc:"The load index for single fitment, as in ISO 4000-1."`
+	IndexDual   count                        `yaml:"load_index_dual" doc:"The load index for dual fitment, as in ISO 4000-1."`
+	SpeedLimit  source.Given[quantity.Speed] `yaml:"speed_limit" doc:"The speed of the speed symbol. Left out, it is 65 mph."`
+	Diameter    length                       `yaml:"diameter,required" doc:"The overall diameter."`
+	Width       length                       `yaml:"width,required" doc:"The overall width."`
+	AgeLimit    count                        `yaml:"age_limit_years,required" doc:"After how many years it is replaced whatever its tread."`
+	Kind        word                         `yaml:"kind,required" oneof:"special-trailer light-truck passenger" doc:"What the tire is made for."`
+	LeastTread  length                       `yaml:"least_tread,required" doc:"The tread depth at which it is replaced."`
 }
 
 // Wheel is one rim with its nuts.
 type Wheel struct {
 	Common
-	Load     mass     `yaml:"load,required"`
-	MaxCold  pressure `yaml:"max_pressure,required"`
-	Studs    count    `yaml:"studs,required" oneof:"4 5 6 8 10"`
-	StudSize word     `yaml:"stud_size,required"`
-	Torque   torque   `yaml:"torque,required"` // final, from the wheel maker; never a default
-	Stages   []torque `yaml:"stages,required"` // rising, the last one the final torque
-	Socket   length   `yaml:"socket"`          // across flats of the nut
-	Material word     `yaml:"material,required" oneof:"steel aluminum"`
-	Dual     flag     `yaml:"dual"`  // made for dual fitment
-	Width    length   `yaml:"width"` // of the rim, or of the dual pair
+	Load     mass     `yaml:"load,required" doc:"The load it is rated for."`
+	MaxCold  pressure `yaml:"max_pressure,required" doc:"The highest cold pressure it is rated for."`
+	Studs    count    `yaml:"studs,required" oneof:"4 5 6 8 10" doc:"Stud holes."`
+	StudSize word     `yaml:"stud_size,required" doc:"The thread of its nuts, such as 1/2-20."`
+	Torque   torque   `yaml:"torque,required" doc:"The final torque of the nuts, from the maker of the wheel. There is no usual figure to take instead."`
+	Stages   []torque `yaml:"stages,required" doc:"The torques of each turn of tightening, rising, with the final torque last."`
+	Socket   length   `yaml:"socket" doc:"The socket that fits the nuts, across flats."`
+	Material word     `yaml:"material,required" oneof:"steel aluminum" doc:"What it is made of."`
+	Dual     flag     `yaml:"dual" doc:"Whether it is made for dual fitment."`
+	Width    length   `yaml:"width" doc:"The width of the rim, or of the dual pair."`
 }
 
 // Coupler is the part that takes the ball.
 type Coupler struct {
 	Common
-	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball"`
-	Ball           length `yaml:"ball,required"` // diameter
-	Gross          mass   `yaml:"gross,required"`
-	Vertical       mass   `yaml:"vertical,required"`
-	BallHeightLow  length `yaml:"ball_height_low,required"` // top of ball above ground with the unit level
-	BallHeightHigh length `yaml:"ball_height_high,required"`
-	Latch          word   `yaml:"latch,required" oneof:"lever-and-pin collar spring-plunger"`
-	Adjustable     flag   `yaml:"adjustable"`
-	BoltTorque     torque `yaml:"bolt_torque"` // of the bolts that hold an adjustable one at its height
+	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball" doc:"What it couples to."`
+	Ball           length `yaml:"ball,required" doc:"The diameter of the ball."`
+	Gross          mass   `yaml:"gross,required" doc:"The trailer weight it is rated for."`
+	Vertical       mass   `yaml:"vertical,required" doc:"The weight on it that it is rated for."`
+	BallHeightLow  length `yaml:"ball_height_low,required" doc:"The lowest height of the top of the ball with the unit level."`
+	BallHeightHigh length `yaml:"ball_height_high,required" doc:"The greatest height of the top of the ball with the unit level."`
+	Latch          word   `yaml:"latch,required" oneof:"lever-and-pin collar spring-plunger" doc:"How it closes."`
+	Adjustable     flag   `yaml:"adjustable" doc:"Whether its height can be set."`
+	BoltTorque     torque `yaml:"bolt_torque" doc:"The torque of the bolts that hold it at its height."`
 }
 
 // Chain is the pair of safety chains with what holds them.
 type Chain struct {
 	Common
-	Count    count  `yaml:"count,required"`
-	Grade    count  `yaml:"grade,required" oneof:"30 43 70 80 100"`
-	Size     word   `yaml:"size,required"`     // such as 3/8 in or 10 mm
-	Breaking mass   `yaml:"breaking,required"` // least, of one chain
-	Hook     mass   `yaml:"hook_breaking,required"`
-	Tab      mass   `yaml:"tab_breaking,required"` // the weld tab or eye on the trailer
-	Length   length `yaml:"length"`
+	Count    count  `yaml:"count,required" doc:"How many chains."`
+	Grade    count  `yaml:"grade,required" oneof:"30 43 70 80 100" doc:"The grade of the chain."`
+	Size     word   `yaml:"size,required" doc:"The size, such as 3/8 in or 10 mm."`
+	Breaking mass   `yaml:"breaking,required" doc:"The least breaking force of one chain."`
+	Hook     mass   `yaml:"hook_breaking,required" doc:"The breaking force of the hook."`
+	Tab      mass   `yaml:"tab_breaking,required" doc:"The breaking force of the tab or eye on the trailer."`
+	Length   length `yaml:"length" doc:"The length of one chain."`
 }
 
 // Jack is one landing jack, or a pair.
 type Jack struct {
 	Common
-	Kind     word   `yaml:"kind,required" oneof:"top-crank side-crank hydraulic"`
-	Count    count  `yaml:"count,required"`
-	Lift     mass   `yaml:"lift,required"` // of one
-	Static   mass   `yaml:"static"`        // holding only
-	DropLeg  flag   `yaml:"drop_leg"`
-	Swivel   flag   `yaml:"swivel"`                                             // pulls a pin and swings up along the frame for the road
-	Wheel    flag   `yaml:"wheel"`                                              // stands on a wheel, to push the unit by hand
-	Raises   word   `yaml:"raises,required" oneof:"clockwise counterclockwise"` // as fitted, seen from the handle
-	TwoSpeed flag   `yaml:"two_speed"`
-	Travel   length `yaml:"travel"`
+	Kind     word   `yaml:"kind,required" oneof:"top-crank side-crank hydraulic" doc:"How it is worked."`
+	Count    count  `yaml:"count,required" doc:"How many jacks."`
+	Lift     mass   `yaml:"lift,required" doc:"What one can lift."`
+	Static   mass   `yaml:"static" doc:"What one can hold without lifting."`
+	DropLeg  flag   `yaml:"drop_leg" doc:"Whether it has a drop leg."`
+	Swivel   flag   `yaml:"swivel" doc:"Whether it swings up along the frame for the road, on a pin."`
+	Wheel    flag   `yaml:"wheel" doc:"Whether it stands on a wheel, to push the unit by hand."`
+	Raises   word   `yaml:"raises,required" oneof:"clockwise counterclockwise" doc:"Which way its handle turns to raise the unit, as fitted, seen from the handle."`
+	TwoSpeed flag   `yaml:"two_speed" doc:"Whether it has two speeds."`
+	Travel   length `yaml:"travel" doc:"How far it moves."`
 }
 
 // Breakaway is the switch, lanyard and battery that put the brakes on when the
 // unit comes off the tow vehicle.
 type Breakaway struct {
 	Common
-	Battery      charge `yaml:"battery,required"`       // rated at 20 h
-	Peukert      number `yaml:"peukert"`                // the battery maker's exponent; 1.15 is used where there is none
-	BatteryYears count  `yaml:"battery_years,required"` // replace after
-	TestButton   flag   `yaml:"test_button"`            // a charge indicator on the case
+	Battery      charge `yaml:"battery,required" doc:"The capacity of its battery at the 20-hour rate."`
+	Peukert      number `yaml:"peukert" doc:"The exponent that the maker of the battery gives for high currents. Left out, it is 1.15."`
+	BatteryYears count  `yaml:"battery_years,required" doc:"After how many years its battery is replaced."`
+	TestButton   flag   `yaml:"test_button" doc:"Whether the case has a button that shows the charge."`
 }
 
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required" oneof:"four-flat seven-blade seven-round"`
-	Pins []Pin `yaml:"pins,required"`
+	Kind word  `yaml:"kind,required" oneof:"four-flat seven-blade seven-round" doc:"The kind of plug."`
+	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
 }
 
 // Pin is one contact: its place on the face, what it does and the usual colour.
 type Pin struct {
-	Place    word `yaml:"place,required"` // as the standard names it: "1 o'clock", "3"
-	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary stop"`
-	Color    word `yaml:"color,required"`
+	Place    word `yaml:"place,required" doc:"Where it is on the face, as the standard names it."`
+	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary stop" doc:"What it does."`
+	Color    word `yaml:"color,required" doc:"The usual color of its wire."`
 }
 
 // Circuit is one feed: its fuse and its wire.
 type Circuit struct {
 	Common
-	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch charger"`
-	Fuse     current `yaml:"fuse"`                // absent where the tow vehicle protects the feed
-	Gauge    count   `yaml:"wire_gauge,required"` // AWG, aught sizes as 0
-	OneWay   length  `yaml:"one_way,required"`    // length of the conductor out; the way back is as long
-	Load     current `yaml:"load"`                // drawn in use; for brakes it is derived
-	Ampacity current `yaml:"ampacity,required"`   // of the wire as installed, from its maker
+	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch charger" doc:"What it feeds."`
+	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed."`
+	Gauge    count   `yaml:"wire_gauge,required" doc:"The wire gauge, AWG, with aught sizes as 0."`
+	OneWay   length  `yaml:"one_way,required" doc:"The length of the conductor out. The way back is as long."`
+	Load     current `yaml:"load" doc:"The current drawn in use. That of brakes is worked out."`
+	Ampacity current `yaml:"ampacity,required" doc:"What the wire may carry as installed."`
 }
 
 // Lamps is the set of lamps and reflectors fitted.
 type Lamps struct {
 	Common
-	Kind     word      `yaml:"kind,required" oneof:"led bulb"`
-	Fitted   []LampSet `yaml:"fitted,required"`
-	TapeSide length    `yaml:"tape_side"` // reflective sheeting, total length on each side
-	TapeRear length    `yaml:"tape_rear"`
+	Kind     word      `yaml:"kind,required" oneof:"led bulb" doc:"The kind of lamp."`
+	Fitted   []LampSet `yaml:"fitted,required" doc:"How many there are of each duty."`
+	TapeSide length    `yaml:"tape_side" doc:"Reflective sheeting, the total length on each side."`
+	TapeRear length    `yaml:"tape_rear" doc:"Reflective sheeting, the total length across the rear."`
 }
 
 // LampSet is how many lamps or reflectors of one duty are fitted.
 type LampSet struct {
-	Duty  word  `yaml:"duty,required" oneof:"tail stop turn side-marker-front side-marker-rear side-marker-middle reflex-front reflex-rear-side reflex-rear reflex-middle plate clearance-front clearance-rear identification"`
-	Color word  `yaml:"color,required" oneof:"red amber white"`
-	Count count `yaml:"count,required"`
+	Duty  word  `yaml:"duty,required" oneof:"tail stop turn side-marker-front side-marker-rear side-marker-middle reflex-front reflex-rear-side reflex-rear reflex-middle plate clearance-front clearance-rear identification" doc:"What the lamp or reflector is for."`
+	Color word  `yaml:"color,required" oneof:"red amber white" doc:"Its color."`
+	Count count `yaml:"count,required" doc:"How many."`
 }
 
 // Deck is a load floor.
 type Deck struct {
 	Common
-	Fixed        length `yaml:"fixed"`    // length that does not tilt, at the front
-	Tilting      length `yaml:"tilting"`  // length that tilts
-	Dovetail     length `yaml:"dovetail"` // sloping tail
-	DovetailDrop length `yaml:"dovetail_drop"`
-	Inside       length `yaml:"inside_width,required"`
-	Boards       word   `yaml:"boards" oneof:"treated-pine hardwood steel aluminum"` // what the load stands on
-	RailHeight   length `yaml:"rail_height"`
-	TiltWeight   mass   `yaml:"tilting_weight"` // empty weight of what tilts, for the lift balance
-	TiltCenter   length `yaml:"tilting_center"` // its centre of gravity, x from the coupler
+	Fixed        length `yaml:"fixed" doc:"The length that stays level."`
+	Tilting      length `yaml:"tilting" doc:"The length that tilts."`
+	Dovetail     length `yaml:"dovetail" doc:"The length of the sloping tail."`
+	DovetailDrop length `yaml:"dovetail_drop" doc:"How far the tail drops."`
+	Inside       length `yaml:"inside_width,required" doc:"The width between the rails."`
+	Boards       word   `yaml:"boards" oneof:"treated-pine hardwood steel aluminum" doc:"What it is laid with."`
+	RailHeight   length `yaml:"rail_height" doc:"The height of the side rails."`
+	TiltWeight   mass   `yaml:"tilting_weight" doc:"The empty weight of what tilts."`
+	TiltCenter   length `yaml:"tilting_center" doc:"How far behind the coupler that weight acts."`
 }
 
 // Anchor is one kind of tie-down point.
 type Anchor struct {
 	Common
-	Kind  word  `yaml:"kind,required" oneof:"d-ring stake-pocket rub-rail"`
-	Count count `yaml:"count,required"`
-	Limit mass  `yaml:"working_load,required"` // of one
+	Kind  word  `yaml:"kind,required" oneof:"d-ring stake-pocket rub-rail" doc:"The kind of tie-down point."`
+	Count count `yaml:"count,required" doc:"How many."`
+	Limit mass  `yaml:"working_load,required" doc:"The working load limit of one."`
 }
 
 // Box is a storage box.
 type Box struct {
 	Common
-	Kind      word `yaml:"kind,required" oneof:"front underbody"`
-	LoadLimit mass `yaml:"load_limit,required"`
-	Lock      word `yaml:"lock"` // key, padlock
+	Kind      word `yaml:"kind,required" oneof:"front underbody" doc:"Where it stands. It says which texts speak of it."`
+	LoadLimit mass `yaml:"load_limit,required" doc:"What may be carried in it."`
+	Lock      word `yaml:"lock" doc:"How it locks, such as key or padlock."`
 }
 
 // WinchPlate is a mounting for a winch.
 type WinchPlate struct {
 	Common
-	Rating mass `yaml:"rating,required"` // pull it and its fixing can take
+	Rating mass `yaml:"rating,required" doc:"The pull that plate and fixing can take."`
 }
 
 // Winch is an electric winch.
 type Winch struct {
 	Common
-	Pull       mass                            `yaml:"pull,required"` // stall pull on the first layer
-	Rope       word                            `yaml:"rope,required" oneof:"wire synthetic"`
-	RopeSize   word                            `yaml:"rope_size,required"`
-	RopeLength length                          `yaml:"rope_length"`
-	Current    current                         `yaml:"current,required"` // at rated pull
-	Remote     word                            `yaml:"remote" oneof:"corded radio"`
-	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required"` // longest pull in one go
-	DutyRest   source.Given[quantity.Duration] `yaml:"duty_rest,required"`
+	Pull       mass                            `yaml:"pull,required" doc:"The pull at which it stalls, on the first layer of rope."`
+	Rope       word                            `yaml:"rope,required" oneof:"wire synthetic" doc:"The kind of rope."`
+	RopeSize   word                            `yaml:"rope_size,required" doc:"The diameter of the rope, such as 5/16 in."`
+	RopeLength length                          `yaml:"rope_length" doc:"The length of the rope."`
+	Current    current                         `yaml:"current,required" doc:"The current at the rated pull."`
+	Remote     word                            `yaml:"remote" oneof:"corded radio" doc:"The kind of remote control."`
+	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required" doc:"The longest pull in one go."`
+	DutyRest   source.Given[quantity.Duration] `yaml:"duty_rest,required" doc:"How long to rest after it."`
 }
 
 // Rack is a barrier at the front of the deck.
 type Rack struct {
 	Common
-	Height length `yaml:"height,required"`
+	Height length `yaml:"height,required" doc:"The height above the deck."`
 }
 
 // Spare is a spare wheel's mount; the tire and wheel are the unit's own.
 type Spare struct {
 	Common
-	Mount   word `yaml:"mount,required"` // tongue, front-wall, under-deck …
-	ForDual flag `yaml:"for_dual"`       // carries the wheel of a dual pair
+	Mount   word `yaml:"mount,required" doc:"Where the mount is, such as tongue, front-wall or under-deck."`
+	ForDual flag `yaml:"for_dual" doc:"Whether it carries the wheel of a dual pair."`
 }
 
 // PowerUnit is the electric pump with its valve and reservoir.
 type PowerUnit struct {
 	Common
-	Relief     pressure                         `yaml:"relief,required"` // as set
-	Flow       source.Given[quantity.FlowRate]  `yaml:"flow,required"`
-	Motor      current                          `yaml:"motor_current,required"` // at relief
-	Reservoir  source.Given[quantity.Volume]    `yaml:"reservoir,required"`     // usable
-	Grade      count                            `yaml:"fluid_grade,required"`   // ISO 3448 viscosity grade
-	FluidIndex count                            `yaml:"fluid_index"`            // viscosity index
-	FluidAt100 source.Given[quantity.Viscosity] `yaml:"fluid_at_100c"`          // kinematic viscosity at 100 °C from the fluid's data sheet
-	StartLimit source.Given[quantity.Viscosity] `yaml:"start_limit"`            // greatest the pump maker allows at start
-	Acting     word                             `yaml:"acting,required" oneof:"single double"`
-	Holding    word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break"`
-	Control    word                             `yaml:"control,required" oneof:"corded-pendant radio"`
-	Lowering   word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none"`
-	Disconnect flag                             `yaml:"master_disconnect,required"`
+	Relief     pressure                         `yaml:"relief,required" doc:"The pressure at which the relief valve is set."`
+	Flow       source.Given[quantity.FlowRate]  `yaml:"flow,required" doc:"The flow of the pump."`
+	Motor      current                          `yaml:"motor_current,required" doc:"The current of the motor at relief."`
+	Reservoir  source.Given[quantity.Volume]    `yaml:"reservoir,required" doc:"The usable volume of the reservoir."`
+	Grade      count                            `yaml:"fluid_grade,required" doc:"The viscosity grade of the fluid, ISO VG (ISO 3448)."`
+	FluidIndex count                            `yaml:"fluid_index" doc:"The viscosity index of the fluid."`
+	FluidAt100 source.Given[quantity.Viscosity] `yaml:"fluid_at_100c" doc:"The kinematic viscosity of the fluid at 100 °C, from its data sheet."`
+	StartLimit source.Given[quantity.Viscosity] `yaml:"start_limit" doc:"The greatest viscosity at which the maker of the pump lets it start."`
+	Acting     word                             `yaml:"acting,required" oneof:"single double" doc:"Whether it drives the cylinder one way or both."`
+	Holding    word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break" doc:"What holds the load when a hose bursts. Only pressure opens a pilot check valve or a counterbalance valve; a hose break valve shuts when fluid rushes through it."`
+	Control    word                             `yaml:"control,required" oneof:"corded-pendant radio" doc:"How it is worked."`
+	Lowering   word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none" doc:"How the load comes down without power. A screw or lever opens a valve of the pump, which does nothing behind a holding valve that only pressure opens; a hand pump gives that pressure."`
+	Disconnect flag                             `yaml:"master_disconnect,required" doc:"Whether there is a switch that cuts all power."`
 }
 
 // Cylinder is one kind of hydraulic cylinder with its place in the mechanism.
 type Cylinder struct {
 	Common
-	Count     count    `yaml:"count,required"`
-	Bore      length   `yaml:"bore,required"`
-	Rod       length   `yaml:"rod,required"`
-	Retracted length   `yaml:"retracted,required"` // pin to pin
-	Extended  length   `yaml:"extended,required"`
-	Rating    pressure `yaml:"rating,required"` // working pressure
-	Capacity  mass     `yaml:"capacity"`        // force its maker rates it for, where stated
+	Count     count    `yaml:"count,required" doc:"How many there are."`
+	Bore      length   `yaml:"bore,required" doc:"The bore."`
+	Rod       length   `yaml:"rod,required" doc:"The diameter of the rod."`
+	Retracted length   `yaml:"retracted,required" doc:"The length from pin to pin, drawn in."`
+	Extended  length   `yaml:"extended,required" doc:"The length from pin to pin, run out."`
+	Rating    pressure `yaml:"rating,required" doc:"The working pressure."`
+	Capacity  mass     `yaml:"capacity" doc:"The force it is rated for, where its maker states one."`
 }
 
 // Cushion slows a gravity deck; it is no lift cylinder.
 type Cushion struct {
 	Common
-	Bore  length `yaml:"bore,required"`
-	Valve word   `yaml:"valve,required"` // needle valve setting in words the line's text explains
+	Bore  length `yaml:"bore,required" doc:"The bore."`
+	Valve word   `yaml:"valve,required" doc:"How the needle valve is set, in words."`
 }
 
 // Hose is the weakest hose or fitting of the circuit.
 type Hose struct {
 	Common
-	Rating  pressure `yaml:"rating,required"`
-	Fitting pressure `yaml:"fitting_rating,required"`
-	Years   count    `yaml:"replace_years,required"`
+	Rating  pressure `yaml:"rating,required" doc:"The working pressure of the hose."`
+	Fitting pressure `yaml:"fitting_rating,required" doc:"The working pressure of its fittings."`
+	Years   count    `yaml:"replace_years,required" doc:"After how many years it is replaced."`
 }
 
 // Battery is a deep-cycle battery.
 type Battery struct {
 	Common
-	Kind       word   `yaml:"kind,required" oneof:"flooded agm"`
-	Capacity   charge `yaml:"capacity,required"` // at the 20 h rate
-	Peukert    number `yaml:"peukert"`
-	PlanCycles count  `yaml:"plan_cycles,required"` // lifts an owner may plan on from one full charge
-	Count      count  `yaml:"count,required"`
+	Kind       word   `yaml:"kind,required" oneof:"flooded agm" doc:"The kind of battery."`
+	Capacity   charge `yaml:"capacity,required" doc:"The capacity at the 20-hour rate."`
+	Peukert    number `yaml:"peukert" doc:"The exponent that the maker of the battery gives for high currents."`
+	PlanCycles count  `yaml:"plan_cycles,required" doc:"The lifts an owner may plan on from one full charge."`
+	Count      count  `yaml:"count,required" doc:"How many there are."`
 }
 
 // Charger is a mains battery charger.
 type Charger struct {
 	Common
-	Output current `yaml:"output,required"`
-	Inlet  word    `yaml:"inlet,required"` // such as flush inlet, 120 V
+	Output current `yaml:"output,required" doc:"The charging current."`
+	Inlet  word    `yaml:"inlet,required" doc:"The kind of inlet, such as flush inlet, 120 V."`
 }
 
 // Prop is the bar or leg that holds a raised deck or box.
 type Prop struct {
 	Common
-	Rating    mass  `yaml:"rating,required"`
-	Count     count `yaml:"count,required"`
-	EmptyOnly flag  `yaml:"empty_only,required"`
-	Angle     angle `yaml:"angle"` // how far deck or box is raised when it swings up
+	Rating    mass  `yaml:"rating,required" doc:"What one can hold."`
+	Count     count `yaml:"count,required" doc:"How many there are."`
+	EmptyOnly flag  `yaml:"empty_only,required" doc:"Whether it may hold an empty deck or box only."`
+	Angle     angle `yaml:"angle" doc:"How far deck or box has to be raised for it to swing up. Without it, the guide says only that it must swing up."`
 }
 
 // Lock is a device that holds a deck down on the road.
 type Lock struct {
 	Common
-	Kind word `yaml:"kind,required" oneof:"clamp latch"`
+	Kind word `yaml:"kind,required" oneof:"clamp latch" doc:"The kind of lock."`
 }
 
 // Support is a stabiliser or rear support leg.
 type Support struct {
 	Common
-	Count  count `yaml:"count,required"`
-	Rating mass  `yaml:"rating,required"` // of one
+	Count  count `yaml:"count,required" doc:"How many there are."`
+	Rating mass  `yaml:"rating,required" doc:"What one can hold."`
 }
 
 // Ramp is a pair of ramps.
 type Ramp struct {
 	Common
-	Length  length `yaml:"length,required"`
-	Rating  mass   `yaml:"pair_rating,required"`
-	Width   length `yaml:"width"`
-	Stow    word   `yaml:"stow,required" oneof:"slide-in stand-up fold-flat"`
-	Gate    flag   `yaml:"gate"`    // one ramp across the rear that closes it
-	Springs flag   `yaml:"springs"` // help to raise it
+	Length  length `yaml:"length,required" doc:"The length of one ramp."`
+	Rating  mass   `yaml:"pair_rating,required" doc:"What the pair can carry."`
+	Width   length `yaml:"width" doc:"The width of one ramp."`
+	Stow    word   `yaml:"stow,required" oneof:"slide-in stand-up fold-flat" doc:"How they travel."`
+	Gate    flag   `yaml:"gate" doc:"True for one ramp that closes the rear like a gate."`
+	Springs flag   `yaml:"springs" doc:"True where springs help to raise them."`
 }
 
 // DumpBox is a dumping body.
 type DumpBox struct {
 	Common
-	Long   length `yaml:"inside_length,required"`
-	Wide   length `yaml:"inside_width,required"`
-	Tall   length `yaml:"side_height,required"`
-	Empty  mass   `yaml:"empty_weight,required"` // of the body that rises
-	Center length `yaml:"center,required"`       // its centre of gravity, x from the coupler
+	Long   length `yaml:"inside_length,required" doc:"The length inside."`
+	Wide   length `yaml:"inside_width,required" doc:"The width inside."`
+	Tall   length `yaml:"side_height,required" doc:"The height of the sides."`
+	Empty  mass   `yaml:"empty_weight,required" doc:"The weight of what rises, empty."`
+	Center length `yaml:"center,required" doc:"How far behind the coupler that weight acts."`
 }
 
 // Tarp is a load cover.
 type Tarp struct {
 	Common
-	Kind word `yaml:"kind,required" oneof:"crank pull"`
+	Kind word `yaml:"kind,required" oneof:"crank pull" doc:"How it is drawn."`
 }
 
 // Gate is the rear closing of a dump box.
 type Gate struct {
 	Common
-	Kind   word          `yaml:"kind,required" oneof:"barn spreader combination"`
-	Spread *SpreadLimits `yaml:"spread"` // only where driving while spreading is allowed by the maker
+	Kind   word          `yaml:"kind,required" oneof:"barn spreader combination" doc:"How it opens."`
+	Spread *SpreadLimits `yaml:"spread" doc:"The limits for driving while the box spreads. Leave it out where that is not allowed."`
 }
 
 // SpreadLimits bounds driving with the box partly raised.
 type SpreadLimits struct {
-	Angle angle                        `yaml:"angle,required"`
-	Speed source.Given[quantity.Speed] `yaml:"speed,required"`
+	Angle angle                        `yaml:"angle,required" doc:"The greatest angle of the box."`
+	Speed source.Given[quantity.Speed] `yaml:"speed,required" doc:"The greatest speed."`
 }
 
 // RearGuard is the rear impact guard, or the reason there is none.
 type RearGuard struct {
 	Common
-	Kind    word   `yaml:"kind,required" oneof:"guard wheels-back low-chassis special-purpose"`
-	Height  length `yaml:"height"`  // of its lower edge above ground
-	Forward length `yaml:"forward"` // of its face ahead of the rear
+	Kind    word   `yaml:"kind,required" oneof:"guard wheels-back low-chassis special-purpose" doc:"The guard, or why there is none."`
+	Height  length `yaml:"height" doc:"The height of its lower edge."`
+	Forward length `yaml:"forward" doc:"How far it stands ahead of the rear."`
 }
 
 // Plain is a component with nothing but its common entries: chocks, a document
 // holder, a hand hold, or whatever else a maker fits.
 type Plain struct {
 	Common
-	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold"` // what the program has texts for
-	Count count `yaml:"count"`
+	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold" doc:"What it is, if it is one of those the program has texts for."`
+	Count count `yaml:"count" doc:"How many there are."`
 }
 
 // Components are all a line offers, by kind. Ids are unique over all kinds.
 type Components struct {
-	Axles       source.Map[Axle]       `yaml:"axles"`
-	Tires       source.Map[Tire]       `yaml:"tires"`
-	Wheels      source.Map[Wheel]      `yaml:"wheels"`
-	Couplers    source.Map[Coupler]    `yaml:"couplers"`
-	Chains      source.Map[Chain]      `yaml:"chains"`
-	Jacks       source.Map[Jack]       `yaml:"jacks"`
-	Breakaways  source.Map[Breakaway]  `yaml:"breakaways"`
-	Connectors  source.Map[Connector]  `yaml:"connectors"`
-	Circuits    source.Map[Circuit]    `yaml:"circuits"`
-	Lamps       source.Map[Lamps]      `yaml:"lamps"`
-	Decks       source.Map[Deck]       `yaml:"decks"`
-	Anchors     source.Map[Anchor]     `yaml:"anchors"`
-	Boxes       source.Map[Box]        `yaml:"boxes"`
-	WinchPlates source.Map[WinchPlate] `yaml:"winch_plates"`
-	Winches     source.Map[Winch]      `yaml:"winches"`
-	Racks       source.Map[Rack]       `yaml:"racks"`
-	Spares      source.Map[Spare]      `yaml:"spares"`
-	PowerUnits  source.Map[PowerUnit]  `yaml:"power_units"`
-	Cylinders   source.Map[Cylinder]   `yaml:"cylinders"`
-	Cushions    source.Map[Cushion]    `yaml:"cushions"`
-	Hoses       source.Map[Hose]       `yaml:"hoses"`
-	Batteries   source.Map[Battery]    `yaml:"batteries"`
-	Chargers    source.Map[Charger]    `yaml:"chargers"`
-	Props       source.Map[Prop]       `yaml:"props"`
-	Locks       source.Map[Lock]       `yaml:"locks"`
-	Supports    source.Map[Support]    `yaml:"supports"`
-	Ramps       source.Map[Ramp]       `yaml:"ramps"`
-	DumpBoxes   source.Map[DumpBox]    `yaml:"dump_boxes"`
-	Tarps       source.Map[Tarp]       `yaml:"tarps"`
-	Gates       source.Map[Gate]       `yaml:"gates"`
-	RearGuards  source.Map[RearGuard]  `yaml:"rear_guards"`
-	Others      source.Map[Plain]      `yaml:"others"`
+	Axles       source.Map[Axle]       `yaml:"axles" doc:"Axles with their springs, hubs and brakes."`
+	Tires       source.Map[Tire]       `yaml:"tires" doc:"Tires, with what their sidewalls state."`
+	Wheels      source.Map[Wheel]      `yaml:"wheels" doc:"Wheels with their nuts."`
+	Couplers    source.Map[Coupler]    `yaml:"couplers" doc:"Couplers."`
+	Chains      source.Map[Chain]      `yaml:"chains" doc:"Pairs of safety chains."`
+	Jacks       source.Map[Jack]       `yaml:"jacks" doc:"Landing jacks."`
+	Breakaways  source.Map[Breakaway]  `yaml:"breakaways" doc:"Breakaway switches with their batteries."`
+	Connectors  source.Map[Connector]  `yaml:"connectors" doc:"Plugs to the tow vehicle."`
+	Circuits    source.Map[Circuit]    `yaml:"circuits" doc:"Electrical feeds with fuse and wire."`
+	Lamps       source.Map[Lamps]      `yaml:"lamps" doc:"Sets of lamps and reflectors."`
+	Decks       source.Map[Deck]       `yaml:"decks" doc:"Load floors."`
+	Anchors     source.Map[Anchor]     `yaml:"anchors" doc:"Tie-down points."`
+	Boxes       source.Map[Box]        `yaml:"boxes" doc:"Storage boxes."`
+	WinchPlates source.Map[WinchPlate] `yaml:"winch_plates" doc:"Plates that a winch bolts to."`
+	Winches     source.Map[Winch]      `yaml:"winches" doc:"Electric winches."`
+	Racks       source.Map[Rack]       `yaml:"racks" doc:"Barriers at the front of the deck."`
+	Spares      source.Map[Spare]      `yaml:"spares" doc:"Mounts for a spare wheel."`
+	PowerUnits  source.Map[PowerUnit]  `yaml:"power_units" doc:"Hydraulic power units."`
+	Cylinders   source.Map[Cylinder]   `yaml:"cylinders" doc:"Lift cylinders."`
+	Cushions    source.Map[Cushion]    `yaml:"cushions" doc:"Cushion cylinders of gravity decks."`
+	Hoses       source.Map[Hose]       `yaml:"hoses" doc:"The weakest hose of a hydraulic circuit."`
+	Batteries   source.Map[Battery]    `yaml:"batteries" doc:"Deep-cycle batteries."`
+	Chargers    source.Map[Charger]    `yaml:"chargers" doc:"Battery chargers."`
+	Props       source.Map[Prop]       `yaml:"props" doc:"What holds a raised deck or box."`
+	Locks       source.Map[Lock]       `yaml:"locks" doc:"What holds a deck down on the road."`
+	Supports    source.Map[Support]    `yaml:"supports" doc:"Stabilizers and rear supports."`
+	Ramps       source.Map[Ramp]       `yaml:"ramps" doc:"Pairs of ramps."`
+	DumpBoxes   source.Map[DumpBox]    `yaml:"dump_boxes" doc:"Dump boxes."`
+	Tarps       source.Map[Tarp]       `yaml:"tarps" doc:"Covers."`
+	Gates       source.Map[Gate]       `yaml:"gates" doc:"Rear gates of dump boxes."`
+	RearGuards  source.Map[RearGuard]  `yaml:"rear_guards" doc:"Rear impact guards, or why there is none."`
+	Others      source.Map[Plain]      `yaml:"others" doc:"Anything without figures, such as chocks."`
 }

@@ -47,30 +47,30 @@ func (l *Line) Model(id string) *Model {
 
 // Maker is who builds the units: the content of line.yaml.
 type Maker struct {
-	ID         word                     `yaml:"id,required"`
-	Name       word                     `yaml:"name,required"`
-	Notice     word                     `yaml:"notice"`       // printed in every guide, such as "invented for demonstration"
-	WMI        word                     `yaml:"wmi,required"` // VIN positions 1–3
-	Small      word                     `yaml:"small_maker"`  // VIN positions 12–14 where position 3 is 9
-	Address    []word                   `yaml:"address,required"`
-	Phone      word                     `yaml:"phone,required"`
-	Email      word                     `yaml:"email,required"`
-	Web        word                     `yaml:"web"`
-	Units      word                     `yaml:"units" oneof:"us metric"` // which system comes first; us when left out
-	Logo       word                     `yaml:"logo"`                    // file in the line's folder, .svg or .png
-	Colors     *Colors                  `yaml:"colors"`
-	Version    word                     `yaml:"version,required"` // of the line
-	Models     []word                   `yaml:"models,required"`  // model ids; models/ID.yaml each
-	Materials  source.Map[Material]     `yaml:"materials"`        // bulk materials, for fill depths
-	Hazards    []Hazard                 `yaml:"hazards"`          // added to the program's own
-	Tasks      []Task                   `yaml:"tasks"`
-	Statements source.Map[Confirmation] `yaml:"statements"` // prescribed texts the maker has held against the law in force
+	ID         word                     `yaml:"id,required" doc:"A short name for the maker in small letters, digits and hyphens."`
+	Name       word                     `yaml:"name,required" doc:"The maker's name as it is printed."`
+	Notice     word                     `yaml:"notice" doc:"A sentence printed in every guide, such as that the line is invented."`
+	WMI        word                     `yaml:"wmi,required" doc:"Positions 1 to 3 of the maker's vehicle identification numbers."`
+	Small      word                     `yaml:"small_maker" doc:"Positions 12 to 14 of them, needed where the third character of wmi is 9."`
+	Address    []word                   `yaml:"address,required" doc:"The postal address, one entry a line."`
+	Phone      word                     `yaml:"phone,required" doc:"The phone number owners call."`
+	Email      word                     `yaml:"email,required" doc:"The mail address owners write to."`
+	Web        word                     `yaml:"web" doc:"The address of the maker's page."`
+	Units      word                     `yaml:"units" oneof:"us metric" doc:"Which units are printed first, us or metric. The other system follows in parentheses."`
+	Logo       word                     `yaml:"logo" doc:"Your logo, a file beside line.yaml that ends in .svg or .png. It stands on the cover; an SVG has plain shapes only, with text turned into outlines."`
+	Colors     *Colors                  `yaml:"colors" doc:"Colors of your own on the cover. Those of cautions stay as they are."`
+	Version    word                     `yaml:"version,required" doc:"The version of this product line. Change it whenever you release a new state of the files."`
+	Models     []word                   `yaml:"models,required" doc:"The ids of the models. Each one has a file of that name in the folder models."`
+	Materials  source.Map[Material]     `yaml:"materials" doc:"Bulk materials for which guides of dump boxes print a fill depth."`
+	Hazards    []Hazard                 `yaml:"hazards" doc:"Hazards of your own, beside those the program knows."`
+	Tasks      []Task                   `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
+	Statements source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
 }
 
 // Colors are the maker's own on the cover. Those of cautions are everybody's.
 type Colors struct {
-	Cover word `yaml:"cover,required"` // of the field across the cover
-	Words word `yaml:"words"`          // on it; white when left out
+	Cover word `yaml:"cover,required" doc:"The color of the field across the cover and of the bar on a screen, in quotes, such as \"#1a4d2e\"."`
+	Words word `yaml:"words" doc:"The color of the words on it, white where it is left out. The two must stand out from each other."`
 }
 
 // Print is how the maker wants figures written, in English: which system comes
@@ -85,146 +85,136 @@ func (m *Maker) Print() quantity.Print {
 
 // Material is a bulk material with its density.
 type Material struct {
-	Density source.Given[quantity.Density] `yaml:"density,required"`
-	Source  word                           `yaml:"source,required"`
+	Density source.Given[quantity.Density] `yaml:"density,required" doc:"The density of the material as it is loaded. Take the figure for wet material."`
+	Source  word                           `yaml:"source,required" doc:"Where the density comes from."`
 }
 
 // Confirmation says who held a prescribed text against the regulation, and when.
 type Confirmation struct {
-	Confirmed source.Given[quantity.Date] `yaml:"confirmed,required"`
-	Initials  word                        `yaml:"initials,required"`
+	Confirmed source.Given[quantity.Date] `yaml:"confirmed,required" doc:"The day the text was compared, such as 2027-01-15."`
+	Initials  word                        `yaml:"initials,required" doc:"Who compared it."`
 }
 
 // Model is one model of the line: the content of models/ID.yaml.
 type Model struct {
 	ID           string // from line.yaml
 	At           source.Pos
-	VINCode      word                         `yaml:"vin_code,required"`                                    // VIN positions 4–8
-	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk"` // what it is made to carry
-	Features     []word                       `yaml:"features"`                                             // of the maker's own, for texts of the maker's own
-	GVWR         mass                         `yaml:"gvwr,required"`
-	GAWR         []mass                       `yaml:"gawr,required"`              // as labelled, front axle first
-	Empty        mass                         `yaml:"empty_weight,required"`      // without any option
-	OnCoupler    mass                         `yaml:"coupler_weight,required"`    // of that, carried by the coupler
-	ShareLow     percent                      `yaml:"coupler_share_low,required"` // of loaded weight, that belongs on the coupler
-	ShareHigh    percent                      `yaml:"coupler_share_high,required"`
-	Overall      Size                         `yaml:"overall,required"` // coupler included; height with the deck or box down
-	SpeedLimit   source.Given[quantity.Speed] `yaml:"speed_limit"`      // the maker's own, where lower than the tires'
-	Hinge        Point                        `yaml:"hinge"`            // of a tilting deck or dump box
-	CylinderFoot Point                        `yaml:"cylinder_foot"`    // pin on the frame
-	CylinderHead Point                        `yaml:"cylinder_head"`    // pin on the deck, deck down
-	LiftLimit    mass                         `yaml:"lift_limit"`       // heaviest load the maker allows to be lifted; cargo capacity where left out
-	Parts        source.Map[Part]             `yaml:"parts,required"`   // place → component
-	Options      source.Map[Option]           `yaml:"options"`
-	Rules        []Rule                       `yaml:"rules"` // over groups of options
+	VINCode      word                         `yaml:"vin_code,required" doc:"Positions 4 to 8 of this model's vehicle identification numbers."`
+	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk" doc:"What the model is made to carry. What it is not made for is named in the guide."`
+	Features     []word                       `yaml:"features" doc:"Words of your own for what every unit of this model has or is, for hazards, tasks and texts of your own. What follows from the parts is not written."`
+	GVWR         mass                         `yaml:"gvwr,required" doc:"The gross vehicle weight rating on the certification label."`
+	GAWR         []mass                       `yaml:"gawr,required" doc:"The gross axle weight ratings on the label, front axle first."`
+	Empty        mass                         `yaml:"empty_weight,required" doc:"The weight without load and without any option."`
+	OnCoupler    mass                         `yaml:"coupler_weight,required" doc:"The part of the empty weight that the coupler carries."`
+	ShareLow     percent                      `yaml:"coupler_share_low,required" doc:"The least share of the loaded weight that belongs on the coupler."`
+	ShareHigh    percent                      `yaml:"coupler_share_high,required" doc:"The greatest share of the loaded weight that belongs on the coupler."`
+	Overall      Size                         `yaml:"overall,required" doc:"The outer size, coupler included, with deck or box down."`
+	SpeedLimit   source.Given[quantity.Speed] `yaml:"speed_limit" doc:"Your own speed limit, where it is lower than that of the tires."`
+	Hinge        Point                        `yaml:"hinge" doc:"The hinge of a tilting deck or a dump box."`
+	CylinderFoot Point                        `yaml:"cylinder_foot" doc:"The pin of the lift cylinder on the frame."`
+	CylinderHead Point                        `yaml:"cylinder_head" doc:"The pin of the lift cylinder on the deck or box, with that down."`
+	LiftLimit    mass                         `yaml:"lift_limit" doc:"The heaviest load that may be lifted. Left out, it is the cargo capacity."`
+	Parts        source.Map[Part]             `yaml:"parts,required" doc:"What sits where. Each place names the component used there."`
+	Options      source.Map[Option]           `yaml:"options" doc:"What can be ordered, in the order in which it is listed."`
+	Rules        []Rule                       `yaml:"rules" doc:"Rules over groups of options."`
 }
 
 // Point is a place in the geometry (see the package comment).
 type Point struct {
-	X length `yaml:"x,required"`
-	Y length `yaml:"y"`
-	Z length `yaml:"z,required"`
+	X length `yaml:"x,required" doc:"How far behind the center of the coupler."`
+	Y length `yaml:"y" doc:"How far to the left of the middle. A minus sign means to the right."`
+	Z length `yaml:"z,required" doc:"How high above level ground."`
 }
 
 // Size is an extent along x, y and z.
 type Size struct {
-	Long length `yaml:"long,required"`
-	Wide length `yaml:"wide,required"`
-	High length `yaml:"high,required"`
+	Long length `yaml:"long,required" doc:"The length."`
+	Wide length `yaml:"wide,required" doc:"The width."`
+	High length `yaml:"high,required" doc:"The height."`
 }
 
 // Part is a component in its place. At is the centre of a wheel or pin; for a
 // box-like thing the front right lower corner.
 type Part struct {
-	Use  word   `yaml:"use,required"` // component id
-	At   *Point `yaml:"at"`
-	Size *Size  `yaml:"size"`
-	On   word   `yaml:"on" oneof:"right left both"` // both when left out
+	Use  word   `yaml:"use,required" doc:"The id of the component fitted here."`
+	At   *Point `yaml:"at" doc:"Where it is, as the center of a wheel or pin, or else as the front right lower corner."`
+	Size *Size  `yaml:"size" doc:"The extent of anything box-like."`
+	On   word   `yaml:"on" oneof:"right left both" doc:"The side it is on. Both where it is left out."`
 }
 
 // Option is one thing a customer can order on a model.
 type Option struct {
-	Features []word           `yaml:"features"`
-	Drops    []word           `yaml:"drops"`   // features of the model that it takes away
-	Weighs   mass             `yaml:"weighs"`  // added to the empty weight; may be negative
-	Center   length           `yaml:"center"`  // x of that weight, for the coupler weight
-	Parts    source.Map[Part] `yaml:"parts"`   // added, or put in the place of a part of the same name
-	Without  []word           `yaml:"without"` // places left empty
-	Requires []Demand         `yaml:"requires"`
-	Excludes []Demand         `yaml:"excludes"`
-	GVWR     mass             `yaml:"gvwr"` // where the option changes the certification label
-	GAWR     []mass           `yaml:"gawr"`
-	Overall  *Size            `yaml:"overall"`
-	Source   word             `yaml:"source"`
+	Features []word           `yaml:"features" doc:"Features of your own that the unit gains by it."`
+	Drops    []word           `yaml:"drops" doc:"Features of the model that it takes away."`
+	Weighs   mass             `yaml:"weighs" doc:"What it adds to the empty weight. A minus sign means that it makes the unit lighter."`
+	Center   length           `yaml:"center" doc:"How far behind the coupler that weight acts."`
+	Parts    source.Map[Part] `yaml:"parts" doc:"What it adds, or puts in the place of a part of the same name."`
+	Without  []word           `yaml:"without" doc:"Places that it leaves empty."`
+	Requires []Demand         `yaml:"requires" doc:"What it needs, each with the reason."`
+	Excludes []Demand         `yaml:"excludes" doc:"What it does not go with, each with the reason."`
+	GVWR     mass             `yaml:"gvwr" doc:"The gross vehicle weight rating with this option, where it changes the label."`
+	GAWR     []mass           `yaml:"gawr" doc:"The axle ratings with this option, where it changes the label."`
+	Overall  *Size            `yaml:"overall" doc:"The outer size with this option."`
+	Source   word             `yaml:"source" doc:"Where its figures come from."`
 }
 
 // Demand is a requires or excludes entry: one option, or any one of several.
 type Demand struct {
-	Option  word   `yaml:"option"`
-	AnyOf   []word `yaml:"any_of"`
-	Because word   `yaml:"because,required"` // id of the reason in text/LANG.yaml
+	Option  word   `yaml:"option" doc:"One option."`
+	AnyOf   []word `yaml:"any_of" doc:"Several options, of which any one will do."`
+	Because word   `yaml:"because,required" doc:"The id of the reason. Its words are under because in text/en.yaml."`
 }
 
 // Rule holds over a group of options.
 type Rule struct {
-	ExactlyOne []word `yaml:"exactly_one"`
-	AtMostOne  []word `yaml:"at_most_one"`
-	Because    word   `yaml:"because,required"`
+	ExactlyOne []word `yaml:"exactly_one" doc:"Options of which a unit has one and only one."`
+	AtMostOne  []word `yaml:"at_most_one" doc:"Options of which a unit has one or none."`
+	Because    word   `yaml:"because,required" doc:"The id of the reason. Its words are under because in text/en.yaml."`
 }
 
 // Texts are the words of a line in one language: text/LANG.yaml.
 type Texts struct {
-	Models     source.Map[ModelText]  `yaml:"models"`
-	Options    source.Map[OptionText] `yaml:"options"`
-	Components source.Map[word]       `yaml:"components"` // component id → name
-	Because    source.Map[word]       `yaml:"because"`
-	Materials  source.Map[word]       `yaml:"materials"`
-	Notice     word                   `yaml:"notice"` // the maker's notice in this language
+	Models     source.Map[ModelText]  `yaml:"models" doc:"Name and summary of each model, by id."`
+	Options    source.Map[OptionText] `yaml:"options" doc:"Name and description of each option, by id."`
+	Components source.Map[word]       `yaml:"components" doc:"The name of each component, by id."`
+	Because    source.Map[word]       `yaml:"because" doc:"The reason of each rule, by id. It finishes a sentence such as \"X needs Y\"."`
+	Materials  source.Map[word]       `yaml:"materials" doc:"The name of each bulk material, by id."`
+	Notice     word                   `yaml:"notice" doc:"The maker's notice in this language."`
 }
 
 // ModelText names and describes a model.
 type ModelText struct {
-	Name    word `yaml:"name,required"`
-	Summary word `yaml:"summary,required"` // one sentence
+	Name    word `yaml:"name,required" doc:"The name on the cover."`
+	Summary word `yaml:"summary,required" doc:"What it is, in one sentence."`
 }
 
 // OptionText names and describes an option as a salesperson would.
 type OptionText struct {
-	Name     word `yaml:"name,required"`
-	Describe word `yaml:"describe,required"` // one sentence
+	Name     word `yaml:"name,required" doc:"The name, as in the price list."`
+	Describe word `yaml:"describe,required" doc:"What it is, in one sentence."`
 }
 
 // Hazard is something that can hurt, and the features that bring it.
 type Hazard struct {
-	ID     word   `yaml:"id,required"`
-	Needs  []word `yaml:"needs"`
-	Any    []word `yaml:"any"`
-	Unless []word `yaml:"unless"`
+	ID word `yaml:"id,required" doc:"The hazard's id. A caution in templates/cautions.yaml names it."`
+	logic.Requirement
 }
 
 // Task is one item of care, language-free. A task with trigger interval is due
 // as often as the fitted components' service entries say.
 type Task struct {
-	ID word `yaml:"id,required"`
+	ID word `yaml:"id,required" doc:"The task's id. Its words are in the file of that name in templates/en/tasks."`
 	// heading it is filed under: coupling, brakes, tires …
-	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage"`
-	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age"`
-	At      []source.Given[quantity.Distance] `yaml:"at"` // of first-miles
-	Needs   []word                            `yaml:"needs"`
-	Any     []word                            `yaml:"any"`
-	Unless  []word                            `yaml:"unless"`
-	Values  []word                            `yaml:"values"`  // names of values a person needs for it
-	Trained flag                              `yaml:"trained"` // needs a trained person
+	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
+	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
+	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
+	logic.Requirement
+	Values  []word `yaml:"values" doc:"Names of the values a person needs for it."`
+	Trained flag   `yaml:"trained" doc:"Whether it needs a trained person."`
 }
 
 // When gives the condition under which the hazard is present.
-func (h Hazard) When() logic.Condition { return condition(h.Needs, h.Any, h.Unless, h.ID.At) }
+func (h Hazard) When() logic.Condition { return h.Requirement.At(h.ID.At) }
 
 // When gives the condition under which the task belongs to a build.
-func (t Task) When() logic.Condition { return condition(t.Needs, t.Any, t.Unless, t.ID.At) }
-
-func condition(needs, any, unless []word, at source.Pos) logic.Condition {
-	c := logic.New(source.Values(needs), source.Values(any), source.Values(unless))
-	c.Pos = at
-	return c
-}
+func (t Task) When() logic.Condition { return t.Requirement.At(t.ID.At) }

@@ -19,10 +19,10 @@ const File = "ownerguide.yaml"
 // Project is what a project file says. Folders are as written, from the folder
 // of the file on.
 type Project struct {
-	Line      source.Given[string] `yaml:"line"`
-	Templates source.Given[string] `yaml:"templates"`
-	Out       source.Given[string] `yaml:"out"`
-	Paper     source.Given[string] `yaml:"paper" oneof:"letter a4"`
+	Line      source.Given[string] `yaml:"line" doc:"The folder of the product line, as seen from this file. The program's own line where it is left out."`
+	Templates source.Given[string] `yaml:"templates" doc:"The folder of your words, as seen from this file. The program's own words stand behind them."`
+	Out       source.Given[string] `yaml:"out" doc:"The folder guides are written to, as seen from this file. It is out, where you are, when left out."`
+	Paper     source.Given[string] `yaml:"paper" oneof:"letter a4" doc:"The paper guides are printed on."`
 }
 
 // FileShapes lists the kinds of files this package reads, for whoever describes

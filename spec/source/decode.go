@@ -62,7 +62,8 @@ func (m Map[T]) Names() []string {
 
 // Decode fills the struct dst points to from a node. Fields carry a tag
 // `yaml:"key"` or `yaml:"key,required"`; embedded structs are read from the
-// same mapping. A tag `oneof:"a b"` closes the list of words a field takes.
+// same mapping. A tag `oneof:"a b"` closes the list of words a field takes, and
+// `doc:"…"` says what the key means, for the person who fills it in.
 // Fields may be strings, ints, bools, [ScalarParser]s, [Given]s,
 // [Map]s, slices, structs and pointers to structs, and *Node for raw access.
 // Every departure from the declared shape is added to findings; what could be
@@ -262,6 +263,7 @@ type field struct {
 	key      string
 	required bool
 	oneOf    []string // nil where any word will do
+	doc      string
 }
 
 // fieldsOf lists the fields of a struct that take a key, those of embedded
@@ -279,7 +281,7 @@ func fieldsOf(t reflect.Type) []field {
 		}
 		if ok {
 			key, flag, _ := strings.Cut(tag, ",")
-			one := field{index: []int{i}, key: key, required: flag == "required"}
+			one := field{index: []int{i}, key: key, required: flag == "required", doc: f.Tag.Get("doc")}
 			if words := f.Tag.Get("oneof"); words != "" {
 				one.oneOf = strings.Fields(words)
 			}

@@ -21,6 +21,7 @@ type Key struct {
 	Name     string
 	Required bool
 	OneOf    []string     // the words it takes; nil where the list is open
+	Doc      string       // what it means, in a sentence or two
 	In       reflect.Type // the struct that declares it, which may be embedded in the one of the shape
 	Shape    *Shape
 }
@@ -52,7 +53,7 @@ func shapeOf(t reflect.Type) *Shape {
 	case reflect.Struct:
 		s := &Shape{Kind: Mapping, Type: t}
 		for _, f := range fieldsOf(t) {
-			s.Keys = append(s.Keys, Key{f.key, f.required, f.oneOf, declarer(t, f.index), shapeOf(t.FieldByIndex(f.index).Type)})
+			s.Keys = append(s.Keys, Key{f.key, f.required, f.oneOf, f.doc, declarer(t, f.index), shapeOf(t.FieldByIndex(f.index).Type)})
 		}
 		return s
 	case reflect.String, reflect.Int, reflect.Bool:
