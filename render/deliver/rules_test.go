@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -138,8 +139,14 @@ func TestFilesThatAreWritten(t *testing.T) {
 				t.Errorf("as a new file: %v", err)
 			}
 			if c.replaces {
+				if err := os.Chmod(c.name, 0o600); err != nil {
+					t.Fatal(err)
+				}
 				if replaced, err := r.Write(c.name, list, []byte("new")); err != nil || !replaced {
 					t.Errorf("replaced %t, %v", replaced, err)
+				}
+				if info, err := os.Stat(c.name); err != nil || info.Mode().Perm()&0o077 != 0 && runtime.GOOS != "windows" {
+					t.Errorf("others may read it now: %v, %v", info.Mode(), err)
 				}
 			}
 			before = slices.DeleteFunc(before, func(line string) bool { return strings.HasPrefix(line, c.name+"=") })

@@ -85,6 +85,9 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	}
 	defer file.Close()
 	_, err = file.Write(data)
+	if there, of := root.Lstat(base); err == nil && of == nil {
+		err = file.Chmod(there.Mode().Perm()) // who may read it has been decided
+	}
 	if err == nil {
 		err = file.Sync()
 	}
