@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"io/fs"
 	"path/filepath"
@@ -60,7 +61,7 @@ Example:
 }
 
 // Run writes a sheet for a model, or sheets of an export.
-func (c *beginCommand) Run(cli *commands, t *terminal) error {
+func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
 	switch {
 	case c.From == "" && c.Model == "":
 		return usagef("name a model, or an order export with --from")
@@ -76,7 +77,7 @@ func (c *beginCommand) Run(cli *commands, t *terminal) error {
 		return err
 	}
 	if c.From != "" {
-		return c.orders(cli, l, t)
+		return c.orders(cli, ctx, l, t)
 	}
 	return c.model(cli, l, t)
 }
@@ -116,6 +117,9 @@ func begun(name string, blanks []string) string {
 	return line
 }
 
+// filesAtOnce is how many sheets of an export are written at the same time.
+const filesAtOnce = 16
+
 // begunRow is what became of one row, for other programs.
 type begunRow struct {
 	Row    int      `json:"row"`
@@ -125,7 +129,7 @@ type begunRow struct {
 	Blanks []string `json:"blanks"`
 }
 
-func (c *beginCommand) orders(cli *commands, l *product.Line, t *terminal) error {
+func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Line, t *terminal) error {
 	table, columns, findings, err := c.readExport()
 	if err != nil {
 		return err
@@ -141,18 +145,38 @@ func (c *beginCommand) orders(cli *commands, l *product.Line, t *terminal) error
 	}
 	rules := cli.outputs(false, c.From, c.Columns)
 	counts := map[string]int{}
-	for _, s := range sheets {
-		r, err := c.keep(rules, s)
-		if err != nil {
-			return err
-		}
-		counts[r.Status]++
-		if err := c.report(t, r, s); err != nil {
-			return err
-		}
+	going, stop := context.WithCancel(ctx)
+	defer stop()
+	var failure error // the first
+	type kept struct {
+		begunRow
+		err error
 	}
+	// Most of the time each file waits for the disk.
+	eachInOrder(sheets, filesAtOnce, func(s begin.Sheet) (k kept) {
+		if going.Err() == nil {
+			k.begunRow, k.err = c.keep(rules, s)
+		}
+		return k
+	}, func(s begin.Sheet, k kept) bool {
+		if k.Status == "" { // the run was stopped before
+			return true
+		}
+		if k.err == nil {
+			counts[k.Status]++
+			k.err = c.report(t, k.begunRow, s)
+		}
+		if k.err != nil {
+			failure = cmp.Or(failure, k.err)
+			stop()
+		}
+		return true
+	})
 	if c.Format == "text" && len(sheets) > 0 {
 		t.note("%d begun, %d kept as they are, %d refused", counts["begun"], counts["kept"], counts["refused"])
+	}
+	if failure != nil {
+		return failure
 	}
 	if findings.HasErrors() {
 		return errFound

@@ -138,7 +138,9 @@ func (c *writeCommand) checkPlaces() error {
 		err = c.rules.Check(filepath.Join(c.Out, indexFile), kindIndex)
 	}
 	if c.Together != "" {
-		err = errors.Join(err, c.rules.Check(c.Together, kindTogether))
+		if bad := c.rules.Check(c.Together, kindTogether); bad != nil {
+			err = errors.Join(err, fmt.Errorf("--together %w", bad))
+		}
 	}
 	return err
 }

@@ -96,9 +96,8 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	}
 	if err != nil {
 		_ = root.Remove(staged)
-		return err
 	}
-	return syncFolder(root, ".")
+	return err // the folder is not synced: after a crash the file is there or the one before
 }
 
 // openStaged opens a file to be staged, and holds its lock. What a stopped run
