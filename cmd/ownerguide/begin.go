@@ -11,6 +11,7 @@ import (
 
 	"ownerguide/render/deliver"
 	"ownerguide/spec/begin"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
@@ -148,26 +149,22 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 	going, stop := context.WithCancel(ctx)
 	defer stop()
 	var failure error // the first
-	type kept struct {
-		begunRow
-		err error
-	}
 	// Most of the time each file waits for the disk.
-	eachInOrder(sheets, filesAtOnce, func(s begin.Sheet) (k kept) {
+	parallel.InOrder(sheets, filesAtOnce, func(s begin.Sheet) (r begunRow, err error) {
 		if going.Err() == nil {
-			k.begunRow, k.err = c.keep(rules, s)
+			r, err = c.keep(rules, s)
 		}
-		return k
-	}, func(s begin.Sheet, k kept) bool {
-		if k.Status == "" { // the run was stopped before
+		return r, err
+	}, func(s begin.Sheet, r begunRow, err error) bool {
+		if r.Status == "" && err == nil { // the run was stopped before
 			return true
 		}
-		if k.err == nil {
-			counts[k.Status]++
-			k.err = c.report(t, k.begunRow, s)
+		if err == nil {
+			counts[r.Status]++
+			err = c.report(t, r, s)
 		}
-		if k.err != nil {
-			failure = cmp.Or(failure, k.err)
+		if err != nil {
+			failure = cmp.Or(failure, err)
 			stop()
 		}
 		return true

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -13,6 +14,7 @@ import (
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -65,12 +67,16 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 	}
 	var all source.Findings
 	count := 0
-	eachInOrder(folders, 0, func(folder string) source.Findings {
+	var failure error
+	parallel.InOrder(folders, 0, func(folder string) (source.Findings, error) {
 		if ctx.Err() != nil {
-			return nil
+			return nil, ctx.Err()
 		}
-		return m.verify(folder)
-	}, func(_ string, found source.Findings) bool {
+		return m.verify(folder), nil
+	}, func(folder string, found source.Findings, err error) bool {
+		if err != nil {
+			failure = errors.Join(failure, fmt.Errorf("%s: %w", folder, err))
+		}
 		all.Add(found...)
 		count++
 		t.bar(count, len(folders))
@@ -87,10 +93,13 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 			t.note("%d units verified, %d with something wrong", count, unitsWithErrors(all, folders))
 		}
 	}
-	if err == nil && all.HasErrors() {
+	switch {
+	case err != nil || failure != nil:
+		return errors.Join(err, failure)
+	case all.HasErrors():
 		return errFound
 	}
-	return err
+	return nil
 }
 
 // unitsWithErrors counts the folders that an error lies in.

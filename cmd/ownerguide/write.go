@@ -18,6 +18,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -173,18 +174,27 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	// one that was put in place is counted and told.
 	going, stop := context.WithCancel(ctx)
 	defer stop()
-	var unheard error // the results can no longer be told
-	eachInOrder(sheets, c.Workers, func(f sheetFile) result {
+	var unheard error         // the results can no longer be told
+	var later source.Findings // beside guides that were written
+	parallel.InOrder(sheets, c.Workers, func(f sheetFile) (result, error) {
 		if going.Err() != nil {
-			return result{}
+			return result{}, nil
 		}
-		return c.one(m, folder, f, made, clash[f.name])
-	}, func(f sheetFile, r result) bool {
-		if r.Status == "" { // it was not begun
+		r := c.one(m, folder, f, made, clash[f.name])
+		return r, r.err
+	}, func(f sheetFile, r result, err error) bool {
+		if r.Status == "" && err == nil { // it was not begun
 			return true
 		}
-		if r.err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, r.err))
+		if err != nil {
+			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
+			if r.Status == "" { // it panicked
+				r = result{Status: refused, Files: []string{}, sheet: f.name}
+			}
+		}
+		if r.Status != refused && c.Format == "text" {
+			later.Add(r.Findings...)
+			r.Findings = nil
 		}
 		count[r.Status]++
 		if r.guide != nil && printRoom != nil {
@@ -203,7 +213,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return true
 	})
 	t.done()
-	failure = errors.Join(failure, unheard, writeIndex(folder, c.Out)) // of an interrupted run too: its guides are in place
+	failure = errors.Join(failure, unheard, t.sideFindings(later), writeIndex(folder, c.Out)) // of an interrupted run too: its guides are in place
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
@@ -238,7 +248,7 @@ func serialClashes(sheets []sheetFile) map[string]source.Findings {
 		for _, r := range f.Related { // neither of the two is written: which one is right is not ours to say
 			if r.Pos.File != f.Pos.File {
 				other := f
-				other.Pos, other.Related = r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
+				other.Unit, other.Pos, other.Related = "", r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
 				out[r.Pos.File] = append(out[r.Pos.File], other)
 			}
 		}
@@ -280,7 +290,7 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	}
 	if s == nil || found.HasErrors() { // its serial may lead anywhere
 		u := m.read(f)
-		u.findings.Add(clash...)
+		u.add(clash...)
 		r.Findings = u.findings.Sorted()
 		return r
 	}
@@ -303,7 +313,7 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	}
 
 	u := m.read(f)
-	u.findings.Add(clash...)
+	u.add(clash...)
 	m.assemble(u)
 	keep := ""
 	if !c.drafts { // a draft goes to nobody, so nothing has to be told or kept
