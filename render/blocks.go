@@ -174,7 +174,7 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	if l.Logo == nil {
 		return nil, nil
 	}
-	return logo.Read(l.Logo.Name, l.Logo.Data, l.Maker.Name.Value)
+	return logo.Read(l.Logo.Shown(), l.Logo.Data, l.Maker.Name.Value)
 }
 
 func (a *assembly) drawing(_ *doc.Section, p *piece) []doc.Block {

@@ -76,7 +76,7 @@ func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 
 // lineDigest digests the files of a product line, wherever its folder is.
 func (c *commands) lineDigest(l *product.Line) string {
-	return filesDigest(l.Files, func(f product.File) (string, []byte) { return strings.TrimPrefix(f.Name, c.lineName()), f.Data })
+	return filesDigest(l.Files, func(f source.File) (string, []byte) { return strings.TrimPrefix(f.Shown(), c.lineName()), f.Data })
 }
 
 // templatesDigest digests the templates in use, wherever each comes from.

@@ -18,21 +18,15 @@ type Line struct {
 	Hazards    []Hazard             // the program's own, then the line's additions
 	Tasks      []Task               // likewise
 	Texts      map[string]*Texts    // by language
-	Logo       *File                // the maker's, not looked into; nil without one
-	Files      []File               // everything read, in order, for digests and for "where does this come from"
+	Logo       *source.File         // the maker's, not looked into; nil without one
+	Files      []source.File        // everything read, in order, for digests and for "where does this come from"
 	byID       map[string]Component // filled once, by Load
-}
-
-// File is one file that was read.
-type File struct {
-	Name string
-	Data []byte
 }
 
 // Says tells whether a word stands in a file of the line: a place, or what a part
 // is called in its own data.
 func (l *Line) Says(word string) bool {
-	return slices.ContainsFunc(l.Files, func(f File) bool { return bytes.Contains(f.Data, []byte(word)) })
+	return slices.ContainsFunc(l.Files, func(f source.File) bool { return bytes.Contains(f.Data, []byte(word)) })
 }
 
 // Model returns the model with an id, or nil.
