@@ -191,7 +191,7 @@ type OptionText struct {
 // Hazard is something that can hurt, and the features that bring it.
 type Hazard struct {
 	ID word `yaml:"id,required" doc:"The hazard's id. A caution in templates/cautions.yaml names it."`
-	logic.Requirement
+	logic.Conditional
 }
 
 // Task is one item of care, language-free. A task with trigger interval is due
@@ -202,13 +202,7 @@ type Task struct {
 	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
-	logic.Requirement
+	logic.Conditional
 	Values  []word `yaml:"values" doc:"Names of the values a person needs for it."`
 	Trained flag   `yaml:"trained" doc:"Whether it needs a trained person."`
 }
-
-// When gives the condition under which the hazard is present.
-func (h Hazard) When() logic.Condition { return h.Requirement.At(h.ID.At) }
-
-// When gives the condition under which the task belongs to a build.
-func (t Task) When() logic.Condition { return t.Requirement.At(t.ID.At) }

@@ -171,8 +171,8 @@ func TestLineChecks(t *testing.T) {
 		{"service without interval", running, "example-task: { months: 12 }", "example-task: {}", "components/running.yaml:4:16 line-task"},
 		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
 		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
-		{"task over an unknown feature", "line.yaml", "needs: [flat-deck]", "needs: [flatdeck]", "line.yaml:15:67 line-feature"},
-		{"hazard over an unknown feature", "line.yaml", "any: [flat-deck,", "any: [flat-dekc,", "line.yaml:17:33 line-feature"},
+		{"task over an unknown feature", "line.yaml", "when: flat-deck }", "when: flatdeck }", "line.yaml:15:65 line-feature"},
+		{"hazard over an unknown feature", "line.yaml", "over-10000-lb }", "over-10000lb }", "line.yaml:17:46 line-feature"},
 		{"hazard of the program again", "line.yaml", "id: example-hazard", "id: " + programHazard(t), "line.yaml:17:11 line-repeated"},
 	}
 	var provoked []string
