@@ -11,7 +11,6 @@ import (
 	"ownerguide/render/draw"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
-	"ownerguide/spec/logic"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
@@ -262,18 +261,14 @@ func (a *assembly) bodyInto(s *doc.Section, body []piece) {
 }
 
 // holds tells whether a piece belongs to this unit.
-func (a *assembly) holds(p *piece) bool { return a.applies(p.when, p.figures) }
+func (a *assembly) holds(p *piece) bool { return p.when.Holds(a.has) }
 
-func (a *assembly) applies(when logic.Condition, figures []figureCondition) bool {
-	if !when.Holds(a.build.Has) {
-		return false
+// has tells whether the unit has a feature or, spelt value:name, a value.
+func (a *assembly) has(name string) bool {
+	if value, is := strings.CutPrefix(name, valueKind+":"); is {
+		return a.exists(value)
 	}
-	for _, f := range figures {
-		if a.exists(f.name) == f.absent {
-			return false
-		}
-	}
-	return true
+	return a.build.Has(name)
 }
 
 // exists tells whether the unit has a value or a word of sheet or line.

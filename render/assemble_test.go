@@ -25,16 +25,16 @@ func TestAssembled(t *testing.T) {
 		"value in emphasis":  {"Set **{hitch.ball}** now.", "Set **‹hitch.ball=2␣in (50.8␣mm)›** now."},
 		"words":              {"{model.name} {sheet.serial} of {maker.name}: {part.coupler}", "Utility 12 utility-12-901 of Bramblewick Trailer Works: Ball coupler with lever latch"},
 		"links":              {"[here](#only), [call](tel:5550177), <https://example.com/a_b>", "[here](#only), [call](tel:5550177), [https://example.com/a_b](https://example.com/a_b)"},
-		"condition":          {"{?braked} Brakes.\n\n{?unbraked} None.\n\n{?!braked,single-axle} One axle.\n\n{?dump|unbraked} Either.", "None.\nOne axle.\nEither."},
-		"two conditions":     {"{?unbraked}{?dump} Both.\n\n{?unbraked} {?single-axle} Both.\n\n{?unbraked} {?value:brakes.count} Both.", "Both."},
+		"condition":          {"{?braked} Brakes.\n\n{?unbraked} None.\n\n{?not braked and single-axle} One axle.\n\n{?dump or unbraked} Either.", "None.\nOne axle.\nEither."},
+		"two conditions":     {"{?unbraked and dump} Both.\n\n{?unbraked and single-axle} Both.\n\n{?unbraked and value:brakes.count} Both.", "Both."},
 		"value there":        {"{?value:tires.cold_pressure} There.\n\n{?value:brakes.count} Not there.\n\n{?value:sheet.buyer.name} Nobody.\n\n{?value:part.winch} None.\n\n{?value:part.tire} Tires.", "There.\nTires."},
-		"value not there":    {"{?!value:brakes.count} None.\n\n{?!value:tires.cold_pressure} Airless.\n\n{?unbraked} {?!value:part.winch} No winch.\n\n{?braked} {?!value:part.winch} Neither.", "None.\nNo winch."},
+		"value not there":    {"{?not value:brakes.count} None.\n\n{?not value:tires.cold_pressure} Airless.\n\n{?unbraked and not value:part.winch} No winch.\n\n{?braked and not value:part.winch} Neither.", "None.\nNo winch."},
 		"items":              {"- {?braked} a\n- {?unbraked} b\n- c", "list -, start 0, tight true\n  item: b\n  item: c"},
 		"loose item":         {"1. a\n\n   more\n2. {?braked} b\n\n   more", "list ., start 1, tight false\n  item\n    a\n    more"},
 		"check list":         {"- [ ] {?braked} Brakes\n- [ ] {?unbraked} Plug\n- [x] Chocks", "list -, start 0, tight true\n  item: [ ]tick-only-1Plug\n  item: [ ]tick-only-2Chocks"},
 		"emptied list":       {"Before\n\n- {?braked} a\n- {?dump} b\n\nAfter", "Before\nAfter"},
 		"emptied inner list": {"- a\n  - {?braked} b\n- c", "list -, start 0, tight true\n  item: a\n  item: c"},
-		"rows":               {"| A | B |\n| --- | --- |\n| {?braked} x | y |\n| {?dump\\|unbraked} z | {hitch.ball} |", "table, plain, caption \"\"\n  head: A | B\n  row: z | ‹hitch.ball=2␣in (50.8␣mm)›"},
+		"rows":               {"| A | B |\n| --- | --- |\n| {?braked} x | y |\n| {?dump or unbraked} z | {hitch.ball} |", "table, plain, caption \"\"\n  head: A | B\n  row: z | ‹hitch.ball=2␣in (50.8␣mm)›"},
 		"bar in a cell":      {"| A |\n| --- |\n| this \\| that |", "table, plain, caption \"\"\n  head: A\n  row: this | that"},
 		"emptied table":      {"| A | B |\n| --- | --- |\n| {?braked} x | y |", ""},
 		"headings": {"### One\n\nText.\n\n#### Inner\n\nDeep.\n\n### Two\n\n{?braked} Gone.\n\n### {?braked} Three\n\nAll of it.\n\n#### Inner\n\nGone too.\n\n### {?unbraked} Four\n\nThere.",
@@ -89,11 +89,11 @@ func TestNotForThisUnit(t *testing.T) {
 			"own/en/sections/only.md:6:8: {part.winch} has nothing to print for this unit [template-placeholder] (put the condition under which it is there in front of this text)"},
 		"link to a section this unit lacks": {map[string]string{
 			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#other).\n",
-			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nneeds: [dump]\n---\nText.\n"},
+			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nwhen: dump\n---\nText.\n"},
 			"own/en/sections/only.md:5:6: this guide has no section \"other\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
 		"link to a section of a chapter this unit lacks": {map[string]string{
 			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#inner).\n",
-			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nneeds: [dump]\n---\nText.\n",
+			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nwhen: dump\n---\nText.\n",
 			"en/sections/inner.md": "---\ntitle: Inner\nplace: 210\nin: other\n---\nText.\n"},
 			"own/en/sections/only.md:5:6: this guide has no section \"inner\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
 	} {
@@ -111,14 +111,14 @@ func TestNumbers(t *testing.T) {
 	g, findings := guide(t, "utility-12", false, map[string]string{
 		"en/sections/a.md":    "---\ntitle: Cover\nplace: 1\nrole: cover\n---\nText.\n",
 		"en/sections/b.md":    "---\ntitle: Contents\nplace: 2\nrole: contents\n---\n```contents\n```\n",
-		"en/sections/c.md":    "---\ntitle: Dump\nplace: 3\nneeds: [dump]\n---\nText.\n",
+		"en/sections/c.md":    "---\ntitle: Dump\nplace: 3\nwhen: dump\n---\nText.\n",
 		"en/sections/d.md":    "---\ntitle: In dump\nplace: 4\nin: c\n---\nText.\n",
 		"en/sections/e.md":    "---\ntitle: Walk\nplace: 5\n---\n```stops\n```\n\n```handover\n```\n",
-		"en/sections/f.md":    "---\ntitle: Ramps\nplace: 6\nin: e\nrole: stop\nstop: ramps\nneeds: [ramps]\n---\nText.\n",
+		"en/sections/f.md":    "---\ntitle: Ramps\nplace: 6\nin: e\nrole: stop\nstop: ramps\nwhen: ramps\n---\nText.\n",
 		"en/sections/g.md":    "---\ntitle: Coupler\nplace: 7\nin: e\nrole: stop\nstop: coupler\n---\nText.\n",
 		"en/sections/h.md":    "---\ntitle: Tires of {model.name}\nshort: Tires\nplace: 8\nin: e\nrole: stop\nstop: tire\n---\nText.\n",
 		"en/sections/i.md":    "---\ntitle: Deep\nplace: 9\nin: h\n---\nText.\n",
-		"en/sections/only.md": "---\ntitle: Last\nplace: 100\nany: [dump, unbraked]\nunless: [braked]\n---\nText.\n",
+		"en/sections/only.md": "---\ntitle: Last\nplace: 100\nwhen: (dump or unbraked) and not braked\n---\nText.\n",
 	})
 	if len(findings) > 0 {
 		t.Fatal(lines(findings))
@@ -241,7 +241,7 @@ func TestDataIsNeverRead(t *testing.T) {
 func TestTranslation(t *testing.T) {
 	files := little(t, map[string]string{
 		"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nText.\n",
-		"en/sections/other.md": "---\ntitle: Other\nplace: 200\nneeds: [dump]\n---\nText.\n",
+		"en/sections/other.md": "---\ntitle: Other\nplace: 200\nwhen: dump\n---\nText.\n",
 	})
 	for name, file := range files {
 		if rest, ok := strings.CutPrefix(name, "en/"); ok {
@@ -266,7 +266,7 @@ func TestTranslation(t *testing.T) {
 	if g, findings := ts.Assemble(b, vs, plan); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {
 		t.Errorf("%v %s", g, lines(findings))
 	}
-	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\nneeds: [dump]\n---\nTexte.\n")}
+	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\nwhen: dump\n---\nTexte.\n")}
 	_, findings = LoadTemplates(Layer{Name: "own", Files: files})
 	if want := `own/fr/sections/only.md:2:8: a translation gives only title and short; the en file gives place and conditions [template-front-matter]`; lines(findings) != want {
 		t.Errorf("got\n%s\nwant\n%s", lines(findings), want)
@@ -317,16 +317,16 @@ func TestCheckAgainst(t *testing.T) {
 		want  string
 	}{
 		"sound":         {nil, ""},
-		"section":       {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nneeds: [power-tlt]\n---\nText.\n"}, `own/en/sections/only.md:4:9: no model, option or component brings the feature "power-tlt" [template-feature] (did you mean "power-tilt"?)`},
-		"text":          {body("- a\n- {?brakd} b\n"), `own/en/sections/only.md:6:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
-		"row":           {body("| A |\n| --- |\n| {?dump\\|brakd} x |\n"), `own/en/sections/only.md:7:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
-		"line of block": {body("```values\nhitch.ball: Ball\n{?brakd} wheels.torque: Nuts\n```\n"), `own/en/sections/only.md:7:1: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
-		"job":           {map[string]string{"en/tasks/tire-pressure.md": "---\ntitle: Check\n---\n{?brakd} Text.\n"}, `own/en/tasks/tire-pressure.md:4:1: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
-		"trouble":       {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n- { id: stuck, system: dump, unless: [brakd] }\n"}, `own/trouble.yaml:2:39: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"section":       {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nwhen: power-tlt\n---\nText.\n"}, `own/en/sections/only.md:4:7: no model, option or component brings the feature "power-tlt" [template-feature] (did you mean "power-tilt"?)`},
+		"text":          {body("- a\n- {?brakd} b\n"), `own/en/sections/only.md:6:5: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"row":           {body("| A |\n| --- |\n| {?dump or brakd} x |\n"), `own/en/sections/only.md:7:13: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"line of block": {body("```values\nhitch.ball: Ball\n{?brakd} wheels.torque: Nuts\n```\n"), `own/en/sections/only.md:7:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"job":           {map[string]string{"en/tasks/tire-pressure.md": "---\ntitle: Check\n---\n{?brakd} Text.\n"}, `own/en/tasks/tire-pressure.md:4:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
+		"trouble":       {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n- { id: stuck, system: dump, when: not brakd }\n"}, `own/trouble.yaml:2:40: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
 		"option":        {body("Your {option.winch-plat}.\n"), `own/en/sections/only.md:5:6: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
-		"option asked":  {body("{?value:option.winch-plat} Text.\n"), `own/en/sections/only.md:5:1: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
+		"option asked":  {body("{?value:option.winch-plat} Text.\n"), `own/en/sections/only.md:5:3: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
 		"stop":          {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nrole: stop\nstop: cuopler\n---\nText.\n"}, `own/en/sections/only.md:5:7: the stop points at "cuopler", which is no part of any unit [template-front-matter] (did you mean "coupler"?)`},
-		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [crush-under-bx, crush-under-box], word: danger, any: [dmp] }\n"}, "own/cautions.yaml:2:80: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)\nown/cautions.yaml:2:26: caution \"drops\" is for the hazard \"crush-under-bx\", which does not exist [template-caution] (did you mean \"crush-under-box\"?)"},
+		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [crush-under-bx, crush-under-box], word: danger, when: dmp }\n"}, "own/cautions.yaml:2:80: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)\nown/cautions.yaml:2:26: caution \"drops\" is for the hazard \"crush-under-bx\", which does not exist [template-caution] (did you mean \"crush-under-box\"?)"},
 		"no hazard":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away, crush-under-box], word: warning }\n- { id: drops, hazards: [], word: danger }\n"}, `own/cautions.yaml:2:9: caution "drops" names no hazard [template-caution]`},
 		"hazard alone":  {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [unit-rolls-away], word: danger }\n"}, hazards[1].ID.At.String() + `: hazard "crush-under-box" has no caution in cautions.yaml [template-caution]`},
 		"words, no job": {map[string]string{"en/tasks/tire-presure.md": "---\ntitle: Check\n---\nText.\n"}, `own/en/tasks/tire-presure.md:2:8: there is no job "tire-presure" [template-task] (did you mean "tire-pressure"?)`},

@@ -24,7 +24,7 @@ func TestMail(t *testing.T) {
 		"en/sections/mail.md":  "---\ntitle: Of {sheet.serial}\nplace: 200\nmail: only\n---\nSee [the text](#only).\n\n```caution rolls\n```\n",
 		"en/sections/both.md":  "---\ntitle: Both\nplace: 300\nmail: also\n---\n```caution rolls\n```\n",
 		"en/sections/card.md":  "---\ntitle: Card\nplace: 400\ncard: only\nmail: also\n---\nFor lid and mail.\n",
-		"en/sections/dumps.md": "---\ntitle: Dumps\nplace: 500\nneeds: [dump]\nmail: only\n---\nNot for this one.\n",
+		"en/sections/dumps.md": "---\ntitle: Dumps\nplace: 500\nwhen: dump\nmail: only\n---\nNot for this one.\n",
 	})
 	if len(findings) > 0 || g.Mail == nil || g.Card == nil {
 		t.Fatal(written(findings))
@@ -126,7 +126,7 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 		}
 		for i := range templates.cautions {
 			c := &templates.cautions[i]
-			if grave := c.Grave.Value && c.when().Holds(b.Has); grave != warnings[c.ID.Value] {
+			if grave := c.Grave.Value && c.When.Holds(b.Has); grave != warnings[c.ID.Value] {
 				failures.add(who, "caution %s: grave here %t, in the mail %t", c.ID.Value, grave, warnings[c.ID.Value])
 			}
 		}

@@ -55,7 +55,7 @@ func (a *assembly) fence(in *doc.Section, p *piece) []doc.Block {
 func (a *assembly) caution(_ *doc.Section, p *piece) (out []doc.Block) {
 	for i := range a.templates.cautions {
 		c := &a.templates.cautions[i]
-		if c.ID.Value == p.fence.args[0] && c.when().Holds(a.build.Has) {
+		if c.ID.Value == p.fence.args[0] && c.When.Holds(a.build.Has) {
 			out = append(out, a.panel(c, p.at)...)
 		}
 	}
@@ -109,7 +109,7 @@ func itemOf(line ...doc.Inline) *doc.Item {
 func (a *assembly) safety(_ *doc.Section, p *piece) (out []doc.Block) {
 	var grave []*caution
 	for i := range a.templates.cautions {
-		if c := &a.templates.cautions[i]; c.Grave.Value && c.when().Holds(a.build.Has) {
+		if c := &a.templates.cautions[i]; c.Grave.Value && c.When.Holds(a.build.Has) {
 			grave = append(grave, c)
 		}
 	}
@@ -174,7 +174,7 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	if l.Logo == nil {
 		return nil, nil
 	}
-	return logo.Read(l.Logo.Shown(), l.Logo.Data, l.Maker.Name.Value)
+	return logo.Read(l.Logo.Name, l.Logo.Data, l.Maker.Name.Value)
 }
 
 func (a *assembly) drawing(_ *doc.Section, p *piece) []doc.Block {
@@ -187,7 +187,7 @@ func (a *assembly) drawing(_ *doc.Section, p *piece) []doc.Block {
 	}
 	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.at}, Name: id, Alt: alt, Drawing: drawing, Wide: true}
 	for _, line := range p.fence.body {
-		if a.applies(line.when, line.figures) {
+		if line.when.Holds(a.has) {
 			n.Caption = joined(n.Caption, a.plain(line.label))
 		}
 	}
@@ -226,7 +226,7 @@ func (a *assembly) valueTable(_ *doc.Section, p *piece) []doc.Block {
 	t := a.newTable(role, a.argumentOr(p, ""))
 	for i := range p.fence.body {
 		line := &p.fence.body[i]
-		if !a.applies(line.when, line.figures) {
+		if !line.when.Holds(a.has) {
 			continue
 		}
 		var figure []doc.Inline
@@ -449,7 +449,7 @@ func (a *assembly) trouble(_ *doc.Section, p *piece) []doc.Block {
 	for i := range a.templates.troubles {
 		e := &a.templates.troubles[i]
 		words := a.lang.troubles[e.ID.Value]
-		if e.System.Value != system || words == nil || !e.when().Holds(a.build.Has) {
+		if e.System.Value != system || words == nil || !e.When.Holds(a.build.Has) {
 			continue
 		}
 		symptom := &doc.Emphasis{Strong: true, Inlines: a.inlines(words.symptom)}
@@ -476,7 +476,7 @@ func (a *assembly) lines(list []piece) *doc.Cell {
 // taskOf finds a task of this unit.
 func (a *assembly) taskOf(id string) *product.Task {
 	for i := range a.build.Line.Tasks {
-		if t := &a.build.Line.Tasks[i]; t.ID.Value == id && t.When().Holds(a.build.Has) {
+		if t := &a.build.Line.Tasks[i]; t.ID.Value == id && t.When.Holds(a.build.Has) {
 			return t
 		}
 	}
@@ -488,7 +488,7 @@ func (a *assembly) tasks(in *doc.Section, p *piece) (out []doc.Block) {
 	system := p.fence.args[0]
 	for i := range a.build.Line.Tasks {
 		t := &a.build.Line.Tasks[i]
-		if t.System.Value != system || !t.When().Holds(a.build.Has) {
+		if t.System.Value != system || !t.When.Holds(a.build.Has) {
 			continue
 		}
 		words := a.lang.tasks[t.ID.Value]

@@ -343,7 +343,7 @@ func (a *assembly) prescribed() (ids []string) {
 	pieces = func(list []piece) {
 		for i := range list {
 			p := &list[i]
-			if !p.when.Holds(a.build.Has) {
+			if !a.holds(p) {
 				continue
 			}
 			if p.kind == pieceFence && p.fence.kind == "statement" && len(p.fence.args) > 0 && a.lang.statements[p.fence.args[0]] != nil {

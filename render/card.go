@@ -15,7 +15,7 @@ func (a *assembly) due(_ *doc.Section, p *piece) []doc.Block {
 	rows := map[string]*doc.Cell{}
 	for i := range p.fence.body {
 		line := &p.fence.body[i]
-		if !a.applies(line.when, line.figures) {
+		if !line.when.Holds(a.has) {
 			continue
 		}
 		when := cellOf(a.interval(strings.TrimPrefix(line.name, "interval."))...)

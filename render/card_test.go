@@ -12,7 +12,7 @@ var cardFiles = map[string]string{
 	"en/sections/both.md":    "---\ntitle: Both\nplace: 300\nin: only\ncard: also\n---\n- [ ] Look at [this](#only)\n",
 	"en/sections/under.md":   "---\ntitle: Under\nplace: 400\nin: both\ncard: only\n---\nSmall print.\n",
 	"en/sections/plain.md":   "---\ntitle: Plain\nplace: 500\n---\nSee [both](#both).\n",
-	"en/sections/dumps.md":   "---\ntitle: Dumps\nplace: 600\nneeds: [dump]\n---\nIt dumps.\n",
+	"en/sections/dumps.md":   "---\ntitle: Dumps\nplace: 600\nwhen: dump\n---\nIt dumps.\n",
 	"en/sections/in-dump.md": "---\ntitle: In dumps\nplace: 700\nin: dumps\ncard: only\n---\nNot for this one.\n",
 }
 

@@ -198,7 +198,7 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 // warned looks for the words of a caution against each hazard of the unit.
 func warned(t *testing.T, r *reading, full map[string]string) {
 	for _, h := range r.line.Hazards {
-		if !h.When().Holds(r.has) {
+		if !h.When.Holds(r.has) {
 			continue
 		}
 		found := false

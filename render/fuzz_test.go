@@ -29,7 +29,7 @@ func FuzzTemplate(f *testing.F) {
 	for _, text := range []string{
 		"", "---\n---\n", "---\ntitle: x\n---\n", "---\r\ntitle: x\r\nplace: 1\r\n---\r\nA {?b} c.\r\n",
 		"---\ntitle: x\nplace: 1\n---\n```\u00a0\n```\n", "---\ntitle: x\nplace: 1\n---\n- - - a\n\n  {?a}\n",
-		"---\ntitle: \"{tires.size}\"\nplace: 1\nrole: stop\nstop: tire\n---\n| {?braked} a | \\{ |\n| --- | --- |\n| {?!braked,dump\\|ramps} x |\n",
+		"---\ntitle: \"{tires.size}\"\nplace: 1\nrole: stop\nstop: tire\n---\n| {?braked} a | \\{ |\n| --- | --- |\n| {?not braked and (dump or ramps)} x |\n",
 		"---\ntitle: x\nplace: 1\n---\n# {?braked} A\n## B\n- [ ] {?value:tires.size} é{part.tire}\n",
 		"---\ntitle: x\nplace: 1\n---\n```values\n{?braked\n: x\n```\n[a]: b\n[a] <b> &#0; \\{ } {\n",
 	} {

@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,7 +25,6 @@ type piece struct {
 	kind     pieceKind
 	at       source.Pos
 	when     logic.Condition
-	figures  []figureCondition
 	level    int  // of a heading
 	ordered  bool // of a list
 	start    int  // first number of an ordered list
@@ -49,13 +49,6 @@ const (
 	pieceFence
 )
 
-// figureCondition asks whether a unit has a figure, or that it has it not:
-// {?value:name} and {?!value:name}.
-type figureCondition struct {
-	name   string
-	absent bool
-}
-
 // fence is a block that the program fills.
 type fence struct {
 	kind string
@@ -66,11 +59,10 @@ type fence struct {
 // fenceLine is one line of a fence's body: an optional condition, an optional
 // name before a colon, and text with placeholders.
 type fenceLine struct {
-	at      source.Pos
-	when    logic.Condition
-	figures []figureCondition
-	name    string // "" when the line has no "name: " at its start
-	label   []inline
+	at    source.Pos
+	when  logic.Condition
+	name  string // "" when the line has no "name: " at its start
+	label []inline
 }
 
 // inline is a compiled inline of a template.
@@ -139,16 +131,7 @@ func (braceParser) Parse(_ ast.Node, block gmtext.Reader, _ parser.Context) ast.
 		return nil
 	}
 	block.Advance(end + 1)
-	// In a table cell a bar has to be written \|.
-	return &brace{inner: strings.ReplaceAll(string(line[1:end]), `\|`, "|"), start: segment.Start}
-}
-
-// condition is one condition as the author wrote it: over features, or about a
-// value.
-type condition struct {
-	at    source.Pos
-	when  logic.Condition
-	value string // its name, in a condition about one; empty otherwise
+	return &brace{inner: string(line[1:end]), start: segment.Start}
 }
 
 // tooMuch says what of a Markdown file is beyond any that people write, or "".
@@ -172,16 +155,17 @@ func tooMuch(src []byte) string {
 type compiler struct {
 	place      func(offset int) source.Pos
 	src        []byte
-	conditions []condition // met so far
+	exact      bool              // place knows each character
+	conditions []logic.Condition // met so far
 	findings   *source.Findings
 }
 
 // compileBody compiles a template file whose front matter has been blanked, so
 // that byte offsets are those of the author's file. It also lists every
 // condition in the text.
-func compileBody(file string, src []byte, findings *source.Findings) ([]piece, []condition) {
+func compileBody(file string, src []byte, findings *source.Findings) ([]piece, []logic.Condition) {
 	index := newLineIndex(file, src)
-	c := &compiler{place: index.pos, src: src, findings: findings}
+	c := &compiler{place: index.pos, exact: true, src: src, findings: findings}
 	root := markdown.Parser().Parse(gmtext.NewReader(src))
 	pieces := c.blocks(root, 0)
 	return pieces, c.conditions
@@ -206,7 +190,7 @@ func compileInline(s string, at source.Pos, findings *source.Findings) []inline 
 
 // compileLine compiles a single line that may begin with conditions, such as a
 // remedy in a trouble entry.
-func compileLine(s string, at source.Pos, findings *source.Findings) (piece, []condition) {
+func compileLine(s string, at source.Pos, findings *source.Findings) (piece, []logic.Condition) {
 	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
 	n := c.phrase()
 	if n == nil {
@@ -328,8 +312,7 @@ func (c *compiler) liftFromFirst(p *piece) {
 		return
 	}
 	first := &p.children[0]
-	p.when, p.figures = first.when, first.figures
-	first.when, first.figures = logic.Condition{}, nil
+	p.when, first.when = first.when, logic.Condition{}
 }
 
 // liftCondition takes conditions off the front of a block's inlines.
@@ -341,7 +324,7 @@ func (c *compiler) liftCondition(p *piece, inlines *[]inline) {
 		from = 1
 	}
 	for len(list) > from && list[from].kind == inlinePlaceholder && strings.HasPrefix(list[from].text, "?") {
-		c.condition(list[from].text[1:], list[from].at, &p.when, &p.figures)
+		c.condition(list[from].text[1:], list[from].at, &p.when)
 		list = append(append([]inline{}, list[:from]...), list[from+1:]...)
 		if len(list) > from && list[from].kind == inlineText {
 			if list[from].text = strings.TrimLeft(list[from].text, " "); list[from].text == "" {
@@ -356,7 +339,7 @@ func (c *compiler) liftCondition(p *piece, inlines *[]inline) {
 // refuseInCells reports conditions that only a part of a row would have.
 func (c *compiler) refuseInCells(cells []piece) {
 	for _, cell := range cells {
-		if !cell.when.Always() || len(cell.figures) > 0 {
+		if !cell.when.Always() {
 			c.findings.Add(codePlaceholder.At(cell.at, "a condition in a table must stand first in its row, and not in the head"))
 		}
 	}
@@ -371,22 +354,27 @@ func (c *compiler) refuseConditions(list []inline) {
 	}
 }
 
-// condition reads the inside of {?…}: features, value:NAME or !value:NAME.
-func (c *compiler) condition(expr string, at source.Pos, when *logic.Condition, figures *[]figureCondition) {
-	bare, absent := strings.CutPrefix(strings.TrimSpace(expr), "!")
-	if name, ok := strings.CutPrefix(bare, "value:"); ok {
-		*figures = append(*figures, figureCondition{name, absent})
-		c.conditions = append(c.conditions, condition{at: at, value: name})
-		return
+// valueKind is what conditions in a text may ask for beside features: that a
+// value, or a word of sheet or line, exists.
+const valueKind = "value"
+
+// condition reads the inside of {?…}; at is the place of its brace.
+func (c *compiler) condition(text string, at source.Pos, when *logic.Condition) {
+	if c.exact {
+		at.Column += len("{?")
 	}
-	cond, err := logic.Parse(expr)
+	own, err := logic.ParseCondition(text, valueKind)
 	if err != nil {
-		c.findings.Add(codePlaceholder.At(at, "{?%s}: %v", expr, err))
+		var syntax *logic.SyntaxError
+		if errors.As(err, &syntax) && c.exact {
+			at.Column += syntax.Column() - 1
+		}
+		c.findings.Add(codePlaceholder.At(at, "{?%s}: %v", text, err))
 		return
 	}
-	cond.Pos = at
-	*when = when.And(cond)
-	c.conditions = append(c.conditions, condition{at: at, when: cond})
+	own.Pos = at
+	*when = when.And(own)
+	c.conditions = append(c.conditions, own)
 }
 
 func (c *compiler) fence(n *ast.FencedCodeBlock) *fence {
@@ -406,22 +394,26 @@ func (c *compiler) fence(n *ast.FencedCodeBlock) *fence {
 	}
 	for i := range lines.Len() {
 		segment := lines.At(i)
-		if line := strings.TrimSpace(string(segment.Value(c.src))); line != "" {
-			f.body = append(f.body, c.fenceLine(line, c.place(segment.Start)))
+		line := string(segment.Value(c.src))
+		text := strings.TrimLeft(line, " \t")
+		if at := segment.Start + len(line) - len(text); strings.TrimSpace(text) != "" {
+			f.body = append(f.body, c.fenceLine(strings.TrimSpace(text), at))
 		}
 	}
 	return f
 }
 
-func (c *compiler) fenceLine(line string, at source.Pos) fenceLine {
+// fenceLine reads a line that begins at a byte offset.
+func (c *compiler) fenceLine(line string, offset int) fenceLine {
+	at := c.place(offset)
 	out := fenceLine{at: at}
-	for strings.HasPrefix(line, "{?") {
+	for whole := len(line); strings.HasPrefix(line, "{?"); {
 		end := strings.IndexByte(line, '}')
 		if end < 0 {
 			c.findings.Add(codePlaceholder.At(at, "the condition is not closed with }"))
 			return out
 		}
-		c.condition(line[2:end], at, &out.when, &out.figures)
+		c.condition(line[2:end], c.place(offset+whole-len(line)), &out.when)
 		line = strings.TrimSpace(line[end+1:])
 	}
 	if name, label, found := strings.Cut(line, ": "); found && valueName.MatchString(name) {

@@ -41,7 +41,7 @@ func (r *reading) children(parent string) {
 func (r *reading) body(body []piece) {
 	for i := 0; i < len(body); i++ {
 		p := &body[i]
-		if p.when.Holds(r.has) && len(p.figures) == 0 {
+		if p.when.Holds(r.has) {
 			if p.fence != nil {
 				r.fence(p.fence)
 			}
@@ -57,18 +57,18 @@ func (r *reading) body(body []piece) {
 func (r *reading) fence(f *fence) {
 	switch f.kind {
 	case "caution":
-		if c := r.templates.caution(f.args[0]); c.when().Holds(r.has) {
+		if c := r.templates.caution(f.args[0]); c.When.Holds(r.has) {
 			r.work[f.args[0]] = true
 		}
 	case "safety":
 		for i := range r.templates.cautions {
-			if c := &r.templates.cautions[i]; c.Grave.Value && c.when().Holds(r.has) {
+			if c := &r.templates.cautions[i]; c.Grave.Value && c.When.Holds(r.has) {
 				r.safety[c.ID.Value] = true
 			}
 		}
 	case "tasks":
 		for _, task := range r.line.Tasks {
-			if task.System.Value == f.args[0] && task.When().Holds(r.has) {
+			if task.System.Value == f.args[0] && task.When.Holds(r.has) {
 				r.tasks[task.ID.Value] = true
 				r.body(r.templates.languages[Base].tasks[task.ID.Value].body)
 			}

@@ -25,10 +25,10 @@ func little(t testing.TB, files map[string]string) fstest.MapFS {
 	put := func(name, text string) { m[name] = &fstest.MapFile{Data: []byte(text)} }
 	put("style.css", "body { }\n")
 	put("en/labels.yaml", string(labels))
-	put("cautions.yaml", "- { id: rolls, hazards: [unit-rolls-away], word: warning, grave: true }\n- { id: drops, hazards: [crush-under-box], word: danger, needs: [dump] }\n")
+	put("cautions.yaml", "- { id: rolls, hazards: [unit-rolls-away], word: warning, grave: true }\n- { id: drops, hazards: [crush-under-box], word: danger, when: dump }\n")
 	put("en/cautions.yaml", "rolls:\n  hazard: It rolls.\n  consequence: It can crush you.\n  avoid: [Chock it., Never stand behind it.]\ndrops:\n  hazard: It drops.\n  consequence: It can kill you.\n  avoid: [Prop it.]\n")
-	put("trouble.yaml", "- { id: dark, system: lamps }\n- { id: stuck, system: dump, needs: [dump] }\n")
-	put("en/trouble.yaml", "dark:\n  symptom: A lamp is dark\n  cause: [A bad bulb, A loose ground]\n  do: [\"{?braked} Unplug it\", Replace it, \"{?!value:brakes.count} Call\"]\n  stop: [\"{?unbraked} A stop lamp is dark\", \"{?dump} The box is up\"]\nstuck:\n  symptom: It sticks\n  cause: [Ice]\n  do: [Lower it]\n  stop: [It leans]\n")
+	put("trouble.yaml", "- { id: dark, system: lamps }\n- { id: stuck, system: dump, when: dump }\n")
+	put("en/trouble.yaml", "dark:\n  symptom: A lamp is dark\n  cause: [A bad bulb, A loose ground]\n  do: [\"{?braked} Unplug it\", Replace it, \"{?not value:brakes.count} Call\"]\n  stop: [\"{?unbraked} A stop lamp is dark\", \"{?dump} The box is up\"]\nstuck:\n  symptom: It sticks\n  cause: [Ice]\n  do: [Lower it]\n  stop: [It leans]\n")
 	put("en/tasks/tire-pressure.md", "---\ntitle: Check the pressure\ntools: Gauge\n---\n1. Set {tires.cold_pressure}, {task.interval}.\n")
 	put("en/sections/only.md", "---\ntitle: Only\nplace: 100\n---\nText.\n")
 	for name, text := range files {
@@ -96,10 +96,10 @@ func TestRefusedAtLoad(t *testing.T) {
 		"late condition":      {"Set it {?braked} now.\n", "own/en/sections/only.md:5:8: the condition {?braked} must stand first in its paragraph, list item, heading or table row [template-placeholder]"},
 		"condition in a cell": {"| A | B |\n| --- | --- |\n| x | {?braked} y |\n", "own/en/sections/only.md:7:6: a condition in a table must stand first in its row, and not in the head [template-placeholder]"},
 		"condition in a head": {"| {?braked} A | B |\n| --- | --- |\n| x | y |\n", "own/en/sections/only.md:5:2: a condition in a table must stand first in its row, and not in the head [template-placeholder]"},
-		"bad condition":       {"{?braked,,dump} Text.\n", "own/en/sections/only.md:5:1: {?braked,,dump}: column 8: found ',', expected a feature name [template-placeholder]"},
+		"bad condition":       {"{?braked and and dump} Text.\n", "own/en/sections/only.md:5:14: {?braked and and dump}: found \"and\", expected a feature [template-placeholder]"},
 		"unknown value":       {"Set {tires.cold_presure}.\n", "own/en/sections/only.md:5:5: nothing is called {tires.cold_presure} [template-value] (did you mean {tires.cold_pressure}?)"},
 		"unknown part":        {"Your {part.tyre}.\n", "own/en/sections/only.md:5:6: nothing is called {part.tyre} [template-value] (did you mean {part.tire}?)"},
-		"unknown value asked": {"{?value:tires.agee} Text.\n", "own/en/sections/only.md:5:1: nothing is called {tires.agee} [template-value] (did you mean {tires.size}?)"},
+		"unknown value asked": {"{?value:tires.agee} Text.\n", "own/en/sections/only.md:5:3: nothing is called {tires.agee} [template-value] (did you mean {tires.size}?)"},
 		"value for engineers": {"It draws {wiring.brake_drop}.\n", "own/en/sections/only.md:5:10: {wiring.brake_drop} is for the engineer only, not for an owner to rely on [template-value]"},
 		"interval, no job":    {"Do it {task.interval}.\n", "own/en/sections/only.md:5:7: {task.interval} can only stand in a job of tasks/ [template-placeholder]"},
 		"unnamed block":       {"```\nx\n```\n", "own/en/sections/only.md:5:1: a fenced block must name its kind, such as ```caution unit-rolls [template-block]"},
@@ -160,7 +160,7 @@ func TestRefusedFiles(t *testing.T) {
 		"in itself":         {head("title: Other\nplace: 200\nin: other\n"), "own/en/sections/other.md:2:8: section other is nested more than three deep, or in itself [template-front-matter]"},
 		"unknown role":      {head("title: Other\nplace: 200\nrole: chaptre\n"), "own/en/sections/other.md:4:7: role is \"chaptre\": expected one of cover, contents, chapter, stop, task, statement, form, plain [value-wrong] (did you mean \"chapter\"?)"},
 		"stop of nothing":   {head("title: Other\nplace: 200\nrole: stop\n"), "own/en/sections/other.md:2:8: a section of role stop names under stop the part that carries its number; no other section does [template-front-matter]"},
-		"no such feature":   {head("title: Other\nplace: 200\nneeds: [Power Tilt]\n"), "own/en/sections/other.md:4:9: \"Power Tilt\" cannot be a feature; expected small letters, digits and hyphens [template-feature]"},
+		"no such feature":   {head("title: Other\nplace: 200\nwhen: Power Tilt\n"), "own/en/sections/other.md:4:7: when is \"Power Tilt\": \"Power\" is no feature; expected small letters and digits joined by single hyphens, and between features and, or, not [value-wrong]"},
 		"title":             {head("title: Other {tires.sise}\nplace: 200\n"), "own/en/sections/other.md:2:8: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
 		"signal word":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: beware }\n- { id: drops, hazards: [crush-under-box], word: danger }\n"}, "own/cautions.yaml:1:50: [0].word is \"beware\": expected one of danger, warning, caution, notice [value-wrong]"},
 		"caution twice":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: danger }\n- { id: rolls, hazards: [sway], word: danger }\n- { id: drops, hazards: [crush-under-box], word: danger }\n"}, "own/cautions.yaml:2:9: \"rolls\" stands here a second time [template-caution]"},

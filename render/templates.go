@@ -76,25 +76,22 @@ type section struct {
 	card   string // also, only, or "" where the card has nothing of it
 	mail   string // the same for the mail
 	body   []piece
-	// conditions are all that stand in the body; words are those of the front matter.
-	conditions []condition
-	words      []word
+	// conditions are all that stand in the body.
+	conditions []logic.Condition
 }
 
 type word = source.Given[string]
 
 type sectionHead struct {
-	Title  word              `yaml:"title,required"`
-	Short  word              `yaml:"short"`
-	Place  source.Given[int] `yaml:"place"`
-	In     word              `yaml:"in"`
-	Role   word              `yaml:"role" oneof:"cover contents chapter stop task statement form plain"`
-	Needs  []word            `yaml:"needs"`
-	Any    []word            `yaml:"any"`
-	Unless []word            `yaml:"unless"`
-	Stop   word              `yaml:"stop"`
-	Card   word              `yaml:"card" oneof:"also only"` // see also
-	Mail   word              `yaml:"mail" oneof:"also only"`
+	Title word              `yaml:"title,required"`
+	Short word              `yaml:"short"`
+	Place source.Given[int] `yaml:"place"`
+	In    word              `yaml:"in"`
+	Role  word              `yaml:"role" oneof:"cover contents chapter stop task statement form plain"`
+	logic.Conditional
+	Stop word `yaml:"stop"`
+	Card word `yaml:"card" oneof:"also only"` // see also
+	Mail word `yaml:"mail" oneof:"also only"`
 }
 
 // taskText is the words of one maintenance job.
@@ -105,7 +102,7 @@ type taskText struct {
 	tools []inline
 	body  []piece
 
-	conditions []condition
+	conditions []logic.Condition
 }
 
 type taskHead struct {
@@ -119,12 +116,8 @@ type caution struct {
 	Hazards []word             `yaml:"hazards,required"`
 	Word    word               `yaml:"word,required" oneof:"danger warning caution notice"`
 	Grave   source.Given[bool] `yaml:"grave"`
-	Needs   []word             `yaml:"needs"`
-	Any     []word             `yaml:"any"`
-	Unless  []word             `yaml:"unless"`
+	logic.Conditional
 }
-
-func (c *caution) when() logic.Condition { return conditionOf(c.Needs, c.Any, c.Unless, c.ID.At) }
 
 // caution finds a caution; the templates were checked, so that it is there.
 func (t *Templates) caution(id string) *caution {
@@ -147,14 +140,10 @@ type cautionWords struct {
 
 // trouble is the language-free part of a trouble entry.
 type trouble struct {
-	ID     word   `yaml:"id,required"`
-	System word   `yaml:"system,required"`
-	Needs  []word `yaml:"needs"`
-	Any    []word `yaml:"any"`
-	Unless []word `yaml:"unless"`
+	ID     word `yaml:"id,required"`
+	System word `yaml:"system,required"`
+	logic.Conditional
 }
-
-func (t *trouble) when() logic.Condition { return conditionOf(t.Needs, t.Any, t.Unless, t.ID.At) }
 
 // troubleText is the words of a trouble entry. Each line may hang on conditions
 // of its own.
@@ -165,7 +154,7 @@ type troubleText struct {
 	do      []piece
 	stop    []piece
 
-	conditions []condition
+	conditions []logic.Condition
 }
 
 type troubleWords struct {
@@ -191,12 +180,6 @@ type statementFile struct {
 	Basis      word   `yaml:"basis,required" oneof:"memory read"` // how the wording is known
 	Paragraphs []word `yaml:"paragraphs"`
 	Steps      []word `yaml:"steps"`
-}
-
-func conditionOf(needs, any, unless []word, at source.Pos) logic.Condition {
-	c := logic.New(values(needs), values(any), values(unless))
-	c.Pos = at
-	return c
 }
 
 func values(words []word) []string {
@@ -471,9 +454,6 @@ func readList[T any](l *loader, name string, twice source.Code, id func(T) word)
 
 func (l *loader) cautions() {
 	l.templates.cautions = readList(l, "cautions.yaml", codeCaution, func(c caution) word { return c.ID })
-	for _, c := range l.templates.cautions {
-		l.features(c.Needs, c.Any, c.Unless)
-	}
 }
 
 // signalWords gives the order of gravity.
@@ -481,9 +461,6 @@ var signalWords = map[doc.Word]int{doc.Danger: 0, doc.Warning: 1, doc.Care: 2, d
 
 func (l *loader) troubles() {
 	l.templates.troubles = readList(l, "trouble.yaml", codeTrouble, func(t trouble) word { return t.ID })
-	for _, t := range l.templates.troubles {
-		l.features(t.Needs, t.Any, t.Unless)
-	}
 }
 
 // works reads what belongs to each text; no layer need have such a file.
@@ -529,18 +506,6 @@ type duty struct {
 	Everyone source.Given[bool] `yaml:"everyone"` // every unit has it
 	Hazards  []word             `yaml:"hazards"`  // it warns of
 	Figures  []word             `yaml:"figures"`  // it tells
-}
-
-// features checks the spelling of feature names; whether anything provides
-// them depends on the line and is checked when a build is at hand.
-func (l *loader) features(lists ...[]word) {
-	for _, list := range lists {
-		for _, w := range list {
-			if w.Set && !logic.ValidName(w.Value) {
-				l.findings.Add(codeFeature.At(w.At, "%q cannot be a feature; expected small letters, digits and hyphens", w.Value))
-			}
-		}
-	}
 }
 
 func (l *loader) language(name string) {
@@ -677,8 +642,7 @@ func (l *loader) section(lang, file string) *section {
 	s := &section{
 		id: strings.TrimSuffix(file, ".md"), at: head.Title.At, title: l.inline(head.Title), short: head.Short.Value,
 		place: head.Place.Value, parent: head.In.Value, role: doc.Role(head.Role.Value), stop: head.Stop, card: head.Card.Value, mail: head.Mail.Value,
-		when:  conditionOf(head.Needs, head.Any, head.Unless, head.Title.At),
-		words: slices.Concat(head.Needs, head.Any, head.Unless),
+		when: head.When,
 	}
 	s.body, s.conditions = compileBody(shown, body, &l.findings)
 	if !logic.ValidName(s.id) {
@@ -697,10 +661,9 @@ func (l *loader) section(lang, file string) *section {
 	if lang == Base && !head.Place.Set {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "place is missing: the number that gives the section's order in the guide"))
 	}
-	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || head.Card.Set || head.Mail.Set || len(head.Needs)+len(head.Any)+len(head.Unless) > 0) {
+	if lang != Base && (head.Place.Set || head.In.Set || head.Role.Set || head.Card.Set || head.Mail.Set || !head.When.Always()) {
 		l.findings.Add(codeFrontMatter.At(head.Title.At, "a translation gives only title and short; the %s file gives place and conditions", Base))
 	}
-	l.features(head.Needs, head.Any, head.Unless)
 	return s
 }
 

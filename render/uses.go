@@ -20,13 +20,13 @@ func (t *Templates) Texts() *proof.Texts {
 	base := t.languages[Base]
 	for i := range t.cautions {
 		c := &t.cautions[i]
-		own := proof.Caution{ID: c.ID.Value, Hazards: values(c.Hazards), Grave: c.Grave.Value, When: c.when(), At: c.ID.At}
+		own := proof.Caution{ID: c.ID.Value, Hazards: values(c.Hazards), Grave: c.Grave.Value, When: c.When, At: c.ID.At}
 		out.Cautions = append(out.Cautions, own)
 		out.Gates = append(out.Gates, proof.Gate{What: "caution " + own.ID, Own: own.When, Front: true, At: own.At})
 	}
 	for i := range t.troubles {
 		e := &t.troubles[i]
-		out.Gates = append(out.Gates, proof.Gate{What: "trouble entry " + e.ID.Value, Own: e.when(), Front: true, At: e.ID.At})
+		out.Gates = append(out.Gates, proof.Gate{What: "trouble entry " + e.ID.Value, Own: e.When, Front: true, At: e.ID.At})
 	}
 	for _, group := range t.work.groups() {
 		for _, item := range *group.texts {
@@ -106,17 +106,7 @@ func (u *user) add(use proof.Use) {
 
 // atom is the condition that something is so which is no feature: see [proof.Use].
 func atom(kind proof.Kind, name string) logic.Condition {
-	return logic.New([]string{string(kind) + ":" + name}, nil, nil)
-}
-
-// guarded adds that values exist, or do not.
-func guarded(when logic.Condition, figures []figureCondition) logic.Condition {
-	for _, f := range figures {
-		own := atom(proof.Value, f.name)
-		own.Clauses[0][0].Negated = f.absent
-		when = when.And(own)
-	}
-	return when
+	return logic.Condition{Formula: logic.Fact(string(kind) + ":" + name)}
 }
 
 func (u *user) language(base *language, paths map[string]standing) {
@@ -134,7 +124,7 @@ func (u *user) language(base *language, paths map[string]standing) {
 		u.add(proof.Use{Kind: proof.Section, Name: s.id, When: p.when, At: own.at})
 		if s.stop.Set {
 			u.add(proof.Use{Kind: proof.Stop, Name: s.stop.Value, When: p.when, At: s.stop.At,
-				Speaks: append(s.when.Features(), spoken(s.conditions)...), Landmark: slices.Contains(draw.Landmarks(), s.stop.Value)})
+				Speaks: spoken(append([]logic.Condition{s.when}, s.conditions...)), Landmark: slices.Contains(draw.Landmarks(), s.stop.Value)})
 		}
 		u.inlines(own.title, p.when)
 		u.body(own.body, p.when)
@@ -168,9 +158,13 @@ func (u *user) language(base *language, paths map[string]standing) {
 }
 
 // spoken lists the features that conditions are about.
-func spoken(list []condition) (features []string) {
+func spoken(list []logic.Condition) (features []string) {
 	for _, c := range list {
-		features = append(features, c.when.Features()...)
+		for _, name := range c.Facts() {
+			if !strings.Contains(name, ":") {
+				features = append(features, name)
+			}
+		}
 	}
 	return features
 }
@@ -186,7 +180,7 @@ func (u *user) body(body []piece, where logic.Condition) {
 	for i := 0; i < len(body); {
 		p := &body[i]
 		i++
-		own := u.gate(p.when, p.figures, where)
+		own := u.gate(p.when, where)
 		if p.kind == pieceHeading {
 			end := i
 			for end < len(body) && !(body[end].kind == pieceHeading && body[end].level <= p.level) {
@@ -206,8 +200,7 @@ func (u *user) body(body []piece, where logic.Condition) {
 }
 
 // gate notes a condition in the text and gives what it and all around it ask.
-func (u *user) gate(when logic.Condition, figures []figureCondition, where logic.Condition) logic.Condition {
-	where = guarded(where, figures)
+func (u *user) gate(when, where logic.Condition) logic.Condition {
 	if !when.Always() {
 		u.out.Gates = append(u.out.Gates, proof.Gate{What: "{?" + when.String() + "}", Own: when, Where: where, Lang: u.lang.name, At: when.Pos})
 	}
@@ -248,17 +241,17 @@ func (u *user) fence(p *piece, when logic.Condition) {
 	switch f.kind {
 	case "caution":
 		c := u.templates.caution(argument)
-		u.add(proof.Use{Kind: proof.Panel, Name: argument, When: when.And(c.when()), At: p.at})
+		u.add(proof.Use{Kind: proof.Panel, Name: argument, When: when.And(c.When), At: p.at})
 	case "safety":
 		for i := range u.templates.cautions {
 			if c := &u.templates.cautions[i]; c.Grave.Value {
-				u.add(proof.Use{Kind: proof.Safety, Name: c.ID.Value, When: when.And(c.when()), At: p.at})
+				u.add(proof.Use{Kind: proof.Safety, Name: c.ID.Value, When: when.And(c.When), At: p.at})
 			}
 		}
 	case "trouble":
 		for i := range u.templates.troubles {
 			if e := &u.templates.troubles[i]; e.System.Value == argument {
-				u.add(proof.Use{Kind: proof.Trouble, Name: e.ID.Value, When: when.And(e.when()), At: p.at})
+				u.add(proof.Use{Kind: proof.Trouble, Name: e.ID.Value, When: when.And(e.When), At: p.at})
 			}
 		}
 	case "drawing":
@@ -272,7 +265,7 @@ func (u *user) fence(p *piece, when logic.Condition) {
 	}
 	for i := range f.body {
 		line := &f.body[i]
-		own := u.gate(line.when, line.figures, when)
+		own := u.gate(line.when, when)
 		switch task, interval := strings.CutPrefix(line.name, "interval."); {
 		case interval: // left out where the unit has no such job
 			own = own.And(atom(proof.Task, task))

@@ -22,7 +22,7 @@ type passage struct {
 	job        bool // of a maintenance job: only there {task.interval} can stand
 	lines      [][]inline
 	body       []piece
-	conditions []condition
+	conditions []logic.Condition
 }
 
 // passages lists every text of a language, in a fixed order.
@@ -245,8 +245,10 @@ func (v *validator) passage(p *passage) {
 	})
 	p.eachLine(v.holes)
 	for _, c := range p.conditions {
-		if c.value != "" && !v.known(c.value) {
-			v.findings.Add(v.unknown(c.value, c.at))
+		for _, name := range c.Facts() {
+			if value, is := strings.CutPrefix(name, valueKind+":"); is && !v.known(value) {
+				v.findings.Add(v.unknown(value, c.At(name)))
+			}
 		}
 	}
 	eachPiece(p.body, true, func(b *piece, top bool) {
@@ -441,7 +443,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	for _, name := range t.Languages() {
 		lang := t.languages[name]
 		for _, s := range lang.sections {
-			m.features(s.words)
+			m.condition(s.when)
 			m.stop(s.stop, lang)
 		}
 		for _, p := range lang.passages() {
@@ -449,7 +451,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 		}
 	}
 	for _, e := range t.troubles {
-		m.features(e.Needs, e.Any, e.Unless)
+		m.condition(e.When)
 	}
 	m.labels()
 	m.idle()
@@ -476,10 +478,10 @@ func (m *match) labels() {
 func (m *match) idle() {
 	asked := keys(m.asked)
 	for _, h := range m.line.Hazards {
-		asked = append(asked, h.When().Features()...)
+		asked = append(asked, h.When.Facts()...)
 	}
 	for _, t := range m.line.Tasks {
-		asked = append(asked, t.When().Features()...)
+		asked = append(asked, t.When.Facts()...)
 	}
 	for _, w := range m.line.Provided() {
 		if slices.Contains(asked, w.Value) {
@@ -540,30 +542,28 @@ func (m *match) stop(part word, lang *language) {
 	}
 }
 
-func (m *match) features(lists ...[]word) {
-	for _, w := range slices.Concat(lists...) {
-		if w.Set {
-			m.feature(w.Value, w.At)
+func (m *match) condition(c logic.Condition) {
+	for _, name := range c.Facts() {
+		if value, is := strings.CutPrefix(name, valueKind+":"); is {
+			m.name(value, c.At(name))
+		} else {
+			m.feature(name, c.At(name))
 		}
 	}
 }
 
 func (m *match) feature(name string, at source.Pos) {
 	_, found := slices.BinarySearch(m.vocabulary, name)
-	switch {
-	case found:
+	if found {
 		m.asked[name] = true
-	case logic.ValidName(name):
+	} else {
 		m.findings.Add(near(codeFeature.At(at, "no model, option or component brings the feature %q", name), name, m.vocabulary, "did you mean %q?"))
 	}
 }
 
 func (m *match) passage(p *passage) {
 	for _, c := range p.conditions {
-		for _, name := range c.when.Features() {
-			m.feature(name, c.at)
-		}
-		m.name(c.value, c.at)
+		m.condition(c)
 	}
 	p.eachInline(func(in *inline) {
 		if in.kind == inlinePlaceholder {
@@ -596,7 +596,7 @@ func (m *match) cautions() {
 	}
 	covered := map[string]bool{}
 	for _, c := range m.templates.cautions {
-		m.features(c.Needs, c.Any, c.Unless)
+		m.condition(c.When)
 		if len(c.Hazards) == 0 {
 			m.findings.Add(codeCaution.At(c.ID.At, "caution %q names no hazard", c.ID.Value))
 		}

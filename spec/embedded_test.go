@@ -37,17 +37,17 @@ func TestEveryFeatureIsProvided(t *testing.T) {
 	l := loadEmbedded(t)
 	vocabulary := Vocabulary(l)
 	check := func(what string, c logic.Condition) {
-		for _, name := range c.Features() {
+		for _, name := range c.Facts() {
 			if !slices.Contains(vocabulary, name) {
 				t.Errorf("%s: %s is over %q, which nothing provides", c.Pos, what, name)
 			}
 		}
 	}
 	for _, h := range l.Hazards {
-		check("hazard "+h.ID.Value, h.When())
+		check("hazard "+h.ID.Value, h.When)
 	}
 	for _, task := range l.Tasks {
-		check("task "+task.ID.Value, task.When())
+		check("task "+task.ID.Value, task.When)
 	}
 }
 

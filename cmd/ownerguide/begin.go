@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"io/fs"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 
 	"ownerguide/render/deliver"
 	"ownerguide/spec/begin"
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
@@ -62,7 +60,7 @@ Example:
 }
 
 // Run writes a sheet for a model, or sheets of an export.
-func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
+func (c *beginCommand) Run(cli *commands, t *terminal) error {
 	switch {
 	case c.From == "" && c.Model == "":
 		return usagef("name a model, or an order export with --from")
@@ -78,7 +76,7 @@ func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal) erro
 		return err
 	}
 	if c.From != "" {
-		return c.orders(cli, ctx, l, t)
+		return c.orders(cli, l, t)
 	}
 	return c.model(cli, l, t)
 }
@@ -118,9 +116,6 @@ func begun(name string, blanks []string) string {
 	return line
 }
 
-// filesAtOnce is how many sheets of an export are written at the same time.
-const filesAtOnce = 16
-
 // begunRow is what became of one row, for other programs.
 type begunRow struct {
 	Row    int      `json:"row"`
@@ -130,7 +125,7 @@ type begunRow struct {
 	Blanks []string `json:"blanks"`
 }
 
-func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Line, t *terminal) error {
+func (c *beginCommand) orders(cli *commands, l *product.Line, t *terminal) error {
 	table, columns, findings, err := c.readExport()
 	if err != nil {
 		return err
@@ -146,34 +141,18 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 	}
 	rules := cli.outputs(false, c.From, c.Columns)
 	counts := map[string]int{}
-	going, stop := context.WithCancel(ctx)
-	defer stop()
-	var failure error // the first
-	// Most of the time each file waits for the disk.
-	parallel.InOrder(sheets, filesAtOnce, func(s begin.Sheet) (r begunRow, err error) {
-		if going.Err() == nil {
-			r, err = c.keep(rules, s)
-		}
-		return r, err
-	}, func(s begin.Sheet, r begunRow, err error) bool {
-		if r.Status == "" && err == nil { // the run was stopped before
-			return true
-		}
-		if err == nil {
-			counts[r.Status]++
-			err = c.report(t, r, s)
-		}
+	for _, s := range sheets {
+		r, err := c.keep(rules, s)
 		if err != nil {
-			failure = cmp.Or(failure, err)
-			stop()
+			return err
 		}
-		return true
-	})
+		counts[r.Status]++
+		if err := c.report(t, r, s); err != nil {
+			return err
+		}
+	}
 	if c.Format == "text" && len(sheets) > 0 {
 		t.note("%d begun, %d kept as they are, %d refused", counts["begun"], counts["kept"], counts["refused"])
-	}
-	if failure != nil {
-		return failure
 	}
 	if findings.HasErrors() {
 		return errFound

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -18,10 +16,8 @@ type checkCommand struct {
 
 // Help implements kong's help provider.
 func (checkCommand) Help() string {
-	return `All findings of all sheets are printed, sorted by file, line and column, each with
-the serial number of its unit; what is the same for many units is said once. With
---format json they are one array, [] when clean, each unit's under the file of its
-sheet. What concerns the product line
+	return `All findings of all sheets are printed, sorted by file, line and column. With
+--format json they are one array, [] when clean. What concerns the product line
 or the templates, and no sheet, goes to standard error, and so does the count at
 the end: 12 sheets, 0 errors.
 
@@ -40,8 +36,23 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err := c.originsFlag.write(t, cli, m); err != nil {
 		return err
 	}
-	found, notes, failure := m.check(sheets)
-	all.Add(found...)
+	var notes source.Findings // of line and templates
+	var read []*sheet.Sheet
+	eachInOrder(sheets, 0, func(f sheetFile) *unit {
+		u := m.read(f)
+		m.assemble(u)
+		return u
+	}, func(_ sheetFile, u *unit) bool {
+		all.Add(u.findings...)
+		if u.sheet != nil {
+			read = append(read, u.sheet)
+		}
+		if u.build != nil {
+			notes.Add(m.templates.Unconfirmed(u.build)...)
+		}
+		return true
+	})
+	all.Add(sheet.CheckRun(read)...)
 	if err := t.sideFindings(notes); err != nil {
 		return err
 	}
@@ -57,39 +68,10 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return err
 	}
 	t.note("%s", summary(len(sheets), all))
-	switch {
-	case failure != nil:
-		return failure
-	case all.HasErrors():
+	if all.HasErrors() {
 		return errFound
 	}
 	return nil
-}
-
-// check takes sheets as far as their documents. Notes are about line and
-// templates; failure is about units that could not be checked.
-func (m *maker) check(sheets []sheetFile) (found, notes source.Findings, failure error) {
-	var read []*sheet.Sheet
-	parallel.InOrder(sheets, 0, func(f sheetFile) (*unit, error) {
-		u := m.read(f)
-		m.assemble(u)
-		return u, nil
-	}, func(f sheetFile, u *unit, err error) bool {
-		if err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
-			return true
-		}
-		found.Add(u.findings...)
-		if u.sheet != nil {
-			read = append(read, u.sheet)
-		}
-		if u.build != nil {
-			notes.Add(m.templates.Unconfirmed(u.build)...)
-		}
-		return true
-	})
-	found.Add(sheet.CheckRun(read)...)
-	return found, notes, failure
 }
 
 // summary counts what was looked at and what was found: "12 sheets, 0 errors".

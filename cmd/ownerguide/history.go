@@ -219,11 +219,11 @@ func (m *maker) follow(u *unit, h *history) (keep string) {
 	switch {
 	case was == nil:
 	case sheet.LaterRevision(was.Revision, now.Revision):
-		u.add(codeRevisionBack.At(at, "revision is %s; the guide in %s is revision %s already", now.Revision, filepath.ToSlash(h.folder), was.Revision).
+		u.findings.Add(codeRevisionBack.At(at, "revision is %s; the guide in %s is revision %s already", now.Revision, filepath.ToSlash(h.folder), was.Revision).
 			WithHint("write revision: %s", sheet.NextRevision(was.Revision)))
 		return ""
 	case was.Revision == now.Revision && was.Content != now.Content && was.Delivered != "":
-		u.add(codeRevisionDue.At(at, "revision %s was delivered on %s and its guide would now read differently", was.Revision, was.Delivered).
+		u.findings.Add(codeRevisionDue.At(at, "revision %s was delivered on %s and its guide would now read differently", was.Revision, was.Delivered).
 			WithHint("write revision: %s and the day of the change under issued", sheet.NextRevision(was.Revision)).
 			WithHint("ownerguide compare %s %s shows what differs", filepath.ToSlash(h.folder), u.sheet.File))
 		return ""
@@ -231,7 +231,7 @@ func (m *maker) follow(u *unit, h *history) (keep string) {
 		keep = was.Revision
 	}
 	if earlier := h.before(now.Revision); earlier != nil {
-		u.add(m.templates.TellChanges(u.guide, earlier, u.record)...)
+		u.findings.Add(m.templates.TellChanges(u.guide, earlier, u.record)...)
 	}
 	return keep
 }

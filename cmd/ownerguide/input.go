@@ -8,7 +8,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"strings"
+	"runtime"
 	"sync"
 
 	"ownerguide/render"
@@ -38,20 +38,6 @@ func ownName(dir, embedded string) string {
 		return "./" + name
 	}
 	return filepath.ToSlash(dir)
-}
-
-// isEmbedded tells whether a position is in a file inside the program, and not in
-// one of that name on disk.
-func isEmbedded(name string) bool {
-	for prefix, files := range map[string]fs.FS{embeddedLine: line.Files, embeddedTemplates: templates.Files} {
-		if inner, ok := strings.CutPrefix(name, prefix+"/"); ok {
-			if _, err := fs.Stat(files, inner); err == nil {
-				_, err = os.Stat(name)
-				return err != nil
-			}
-		}
-	}
-	return false
 }
 
 // folderFS opens a folder so that no link in it leads outside.
@@ -151,4 +137,56 @@ func readPlain(name string, limit int64) ([]byte, error) {
 		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
 	}
 	return data, nil
+}
+
+// eachInOrder runs work on every item by several workers and hands the
+// results to use in the order of the items. use runs on the caller's goroutine;
+// when it returns false no further work is started.
+func eachInOrder[T, R any](items []T, workers int, work func(T) R, use func(T, R) bool) {
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	results := make([]chan R, len(items))
+	for i := range results {
+		results[i] = make(chan R, 1)
+	}
+	stop := make(chan struct{})
+	next := make(chan int)
+	go func() {
+		defer close(next)
+		for i := range items {
+			select {
+			case next <- i:
+			case <-stop:
+				return
+			}
+		}
+	}()
+	var running sync.WaitGroup
+	for range min(workers, len(items)) {
+		running.Go(func() {
+			for i := range next {
+				results[i] <- work(items[i])
+			}
+		})
+	}
+	for i, item := range items {
+		if !use(item, <-results[i]) {
+			break
+		}
+	}
+	close(stop)
+	running.Wait()
+}
+
+// sideBySide runs what does not depend on one another, each on a goroutine of its
+// own, and returns what failed when all is done.
+func sideBySide(work ...func() error) error {
+	errs := make([]error, len(work))
+	var running sync.WaitGroup
+	for i, f := range work {
+		running.Go(func() { errs[i] = f() })
+	}
+	running.Wait()
+	return errors.Join(errs...)
 }

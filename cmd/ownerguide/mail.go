@@ -31,8 +31,7 @@ open it in a mail program, look at it, and send it there; a program that shows
 it as a mail received can edit it as a new one. Nothing is sent. The
 guide is made as write makes it and attached, with a calendar of the service
 visits where the sheet says when and how the unit is used. A sheet with errors
-gets no mail. A draft that is there already is replaced only as long as nobody
-has changed it, or with --force.
+gets no mail.
 
 Example:
 

@@ -14,8 +14,6 @@ import (
 	"time"
 
 	"github.com/alecthomas/kong"
-
-	"ownerguide/spec/parallel"
 )
 
 // Exit codes of the program.
@@ -85,19 +83,12 @@ func giveUp(t *terminal, restore func()) {
 
 // run is the program without its process: tests call it too.
 func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code int) {
-	err := parallel.Guard(func() error {
-		code = command(ctx, args, in, t)
-		return nil
-	})
-	if err != nil { // it panicked
-		t.problem(err)
-		return exitErrors
-	}
-	return code
-}
-
-// command does what a command line asks for.
-func command(ctx context.Context, args []string, in io.Reader, t *terminal) int {
+	defer func() {
+		if r := recover(); r != nil {
+			t.internal(r, debug.Stack())
+			code = exitErrors
+		}
+	}()
 	exited := -1
 	var cli commands
 	parser, err := kong.New(&cli,
@@ -137,7 +128,6 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal) int 
 	if err == nil {
 		err = parsed.Run(&cli)
 	}
-	t.finish()
 	if joined, ok := err.(interface{ Unwrap() []error }); ok && len(joined.Unwrap()) == 1 {
 		err = joined.Unwrap()[0] // as kong hands back every error
 	}

@@ -7,14 +7,12 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf16"
 
 	"golang.org/x/term"
 
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
 )
 
@@ -27,8 +25,6 @@ type terminal struct {
 	out, err    io.Writer
 	interactive bool  // standard error is a terminal that can clear a line: progress may be shown
 	quiet       bool  // no notes and no progress
-	inside      bool  // a finding named a file inside the program
-	told        bool  // what that means
 	failed      error // the first result that could not be written
 }
 
@@ -74,30 +70,10 @@ func (t *terminal) lines(l lines) error {
 }
 
 // findings prints findings that are the result of a command.
-func (t *terminal) findings(found source.Findings) error {
-	t.inside = t.inside || slices.ContainsFunc(found, pointsInside)
-	return found.WriteText(t)
-}
+func (t *terminal) findings(found source.Findings) error { return found.WriteText(t) }
 
 // sideFindings prints findings beside a result.
-func (t *terminal) sideFindings(found source.Findings) error {
-	t.inside = t.inside || slices.ContainsFunc(found, pointsInside)
-	return found.WriteText(t.err)
-}
-
-// finish ends what a command said.
-func (t *terminal) finish() {
-	if t.inside && !t.told {
-		t.told = true
-		t.note("%s/… and %s/… are files inside the program; ownerguide unpack DIR writes copies of them", embeddedLine, embeddedTemplates)
-	}
-}
-
-// pointsInside tells of a finding that it names a file inside the program, which
-// nobody could open.
-func pointsInside(f source.Finding) bool {
-	return isEmbedded(f.Pos.File) || slices.ContainsFunc(f.Related, func(r source.Related) bool { return isEmbedded(r.Pos.File) })
-}
+func (t *terminal) sideFindings(found source.Findings) error { return found.WriteText(t.err) }
 
 // say prints lines beside a result.
 func (t *terminal) say(l lines) { _, _ = io.WriteString(t.err, l.text()) }
@@ -115,12 +91,6 @@ func (t *terminal) problem(err error) {
 	l.add("ownerguide: %v", err)
 	for _, hint := range hintsOf(err) {
 		l.add("  hint: %s", hint)
-	}
-	if fell := (*parallel.Panic)(nil); errors.As(err, &fell) {
-		l.add("  hint: this is a bug; report it with the lines below and the build sheet. Guides already on disk are whole")
-		for at := range strings.Lines(string(fell.Stack)) {
-			l.add("    %s", strings.ReplaceAll(strings.TrimSuffix(at, "\n"), "\t", "    "))
-		}
 	}
 	t.say(l)
 }
@@ -162,6 +132,17 @@ func (t *terminal) usage(err error) {
 		err = withHint(err, "ownerguide help shows the commands, ownerguide help COMMAND one of them")
 	}
 	t.problem(err)
+}
+
+// internal reports a bug of the program itself.
+func (t *terminal) internal(what any, stack []byte) {
+	var l lines
+	l.add("ownerguide: internal error: %v", what)
+	l.add("  hint: this is a bug; report it with the lines below and the build sheet. Guides already on disk are whole")
+	for at := range strings.Lines(string(stack)) {
+		l.add("%s", strings.ReplaceAll(strings.TrimSuffix(at, "\n"), "\t", "    "))
+	}
+	t.say(l)
 }
 
 // note says something in passing.

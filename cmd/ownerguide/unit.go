@@ -17,7 +17,6 @@ import (
 	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
@@ -46,7 +45,7 @@ func (c *commands) load(t *terminal) (*maker, error) { return c.reload(t, &ingre
 // reload is load that keeps what is there already, and leaves what it read.
 func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 	c.sayWhose(t, true)
-	err := parallel.Do(func() (err error) {
+	err := sideBySide(func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()
 		}
@@ -76,7 +75,7 @@ func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 
 // lineDigest digests the files of a product line, wherever its folder is.
 func (c *commands) lineDigest(l *product.Line) string {
-	return filesDigest(l.Files, func(f source.File) (string, []byte) { return strings.TrimPrefix(f.Shown(), c.lineName()), f.Data })
+	return filesDigest(l.Files, func(f product.File) (string, []byte) { return strings.TrimPrefix(f.Name, c.lineName()), f.Data })
 }
 
 // templatesDigest digests the templates in use, wherever each comes from.
@@ -107,20 +106,10 @@ type unit struct {
 	findings source.Findings
 }
 
-// add adds findings, with the unit they are about.
-func (u *unit) add(found ...source.Finding) {
-	if u.sheet != nil {
-		found = u.sheet.Named(found)
-	}
-	u.findings.Add(found...)
-}
-
 // read takes a sheet as far as its figures.
 func (m *maker) read(f sheetFile) *unit {
 	u := &unit{}
-	s, findings := sheet.Read(f.name, f.data)
-	u.sheet = s
-	u.add(findings...)
+	u.sheet, u.findings = sheet.Read(f.name, f.data)
 	if u.sheet == nil {
 		return u
 	}
@@ -128,13 +117,13 @@ func (m *maker) read(f sheetFile) *unit {
 	// only the line objects to against the limits too, so that one run tells as
 	// much as there is to mend and nothing that follows from a slip.
 	build, findings := spec.Resolve(m.line, u.sheet)
-	u.add(findings...)
+	u.findings.Add(findings...)
 	if build == nil || u.sheet.Faulty {
 		return u
 	}
 	u.build = build
 	u.values, findings = derive.Evaluate(build)
-	u.add(findings...)
+	u.findings.Add(findings...)
 	if !build.Faulty {
 		u.plan = derive.Schedule(build, u.values)
 	}
@@ -149,7 +138,7 @@ func (m *maker) assemble(u *unit) {
 	var guide, sums *doc.Guide
 	var findings, more source.Findings
 	var kept *record.Record
-	_ = parallel.Do(func() error {
+	_ = sideBySide(func() error {
 		sums, more = m.templates.Calculations(u.build, u.values, u.plan)
 		return nil
 	}, func() error {
@@ -158,8 +147,8 @@ func (m *maker) assemble(u *unit) {
 		}
 		return nil
 	})
-	u.add(findings...)
-	u.add(more...)
+	u.findings.Add(findings...)
+	u.findings.Add(more...)
 	if findings.HasErrors() || more.HasErrors() {
 		return
 	}
@@ -180,7 +169,7 @@ func (u *unit) missing(list []pdf.Missing) {
 		if at.File == "" {
 			at = source.Pos{File: u.sheet.File, Line: 1, Column: 1}
 		}
-		u.add(codeGlyph.At(at, "the typeface has no %q (U+%04X)", g.Rune, g.Rune).WithHint("write it in other characters"))
+		u.findings.Add(codeGlyph.At(at, "the typeface has no %q (U+%04X)", g.Rune, g.Rune).WithHint("write it in other characters"))
 	}
 }
 
@@ -197,7 +186,7 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 	var page, sums bytes.Buffer
 	var report, onCard pdf.Report
 	half := pdf.Paper(print.Paper).Half()
-	err := parallel.Do(func() (err error) {
+	err := sideBySide(func() (err error) {
 		paper, report, err = pdf.Render(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
 		return err
 	}, func() error {
@@ -285,7 +274,7 @@ func (u *unit) checkCard(card *doc.Guide, paper pdf.Paper) {
 	if err != nil || measured.Pages <= cardSides {
 		return // what cannot be laid out is reported when it is printed
 	}
-	u.add(codeCard.At(card.Sections[len(card.Sections)-1].Origin, "the card of %s takes %d pages; expected at most %d", card.Serial, measured.Pages, cardSides).
+	u.findings.Add(codeCard.At(card.Sections[len(card.Sections)-1].Origin, "the card of %s takes %d pages; expected at most %d", card.Serial, measured.Pages, cardSides).
 		WithHint("shorten the sections that say card in their front matter"))
 }
 

@@ -90,17 +90,17 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 func featureList(l *product.Line) []byte {
 	hazards, jobs := map[string][]string{}, map[string][]string{}
 	note := func(asked map[string][]string, when logic.Condition, id string) {
-		for _, f := range when.Features() {
+		for _, f := range when.Facts() {
 			if !slices.Contains(asked[f], id) {
 				asked[f] = append(asked[f], id)
 			}
 		}
 	}
 	for _, h := range l.Hazards {
-		note(hazards, h.When(), h.ID.Value)
+		note(hazards, h.When, h.ID.Value)
 	}
 	for _, t := range l.Tasks {
-		note(jobs, t.When(), t.ID.Value)
+		note(jobs, t.When, t.ID.Value)
 	}
 	var b bytes.Buffer
 	b.WriteString("\n## Features\n\nA feature is a word for what a unit has or is. Hazards with their cautions, jobs and texts hang on it. These follow from parts, ratings or the sheet, and nobody writes them." +

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -14,7 +13,6 @@ import (
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -67,16 +65,12 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 	}
 	var all source.Findings
 	count := 0
-	var failure error
-	parallel.InOrder(folders, 0, func(folder string) (source.Findings, error) {
+	eachInOrder(folders, 0, func(folder string) source.Findings {
 		if ctx.Err() != nil {
-			return nil, ctx.Err()
+			return nil
 		}
-		return m.verify(folder), nil
-	}, func(folder string, found source.Findings, err error) bool {
-		if err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", folder, err))
-		}
+		return m.verify(folder)
+	}, func(_ string, found source.Findings) bool {
 		all.Add(found...)
 		count++
 		t.bar(count, len(folders))
@@ -93,13 +87,10 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 			t.note("%d units verified, %d with something wrong", count, unitsWithErrors(all, folders))
 		}
 	}
-	switch {
-	case err != nil || failure != nil:
-		return errors.Join(err, failure)
-	case all.HasErrors():
+	if err == nil && all.HasErrors() {
 		return errFound
 	}
-	return nil
+	return err
 }
 
 // unitsWithErrors counts the folders that an error lies in.

@@ -58,7 +58,6 @@ func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal) er
 		case err != nil && ctx.Err() == nil && !errors.Is(err, errFound):
 			t.problem(err)
 		}
-		t.finish()
 		t.note("watching; Ctrl-C ends it")
 		if err := w.wait(ctx); err != nil {
 			if errors.Is(err, errStopped) {

@@ -18,7 +18,6 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -139,9 +138,7 @@ func (c *writeCommand) checkPlaces() error {
 		err = c.rules.Check(filepath.Join(c.Out, indexFile), kindIndex)
 	}
 	if c.Together != "" {
-		if bad := c.rules.Check(c.Together, kindTogether); bad != nil {
-			err = errors.Join(err, fmt.Errorf("--together %w", bad))
-		}
+		err = errors.Join(err, c.rules.Check(c.Together, kindTogether))
 	}
 	return err
 }
@@ -174,27 +171,18 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	// one that was put in place is counted and told.
 	going, stop := context.WithCancel(ctx)
 	defer stop()
-	var unheard error         // the results can no longer be told
-	var later source.Findings // beside guides that were written
-	parallel.InOrder(sheets, c.Workers, func(f sheetFile) (result, error) {
+	var unheard error // the results can no longer be told
+	eachInOrder(sheets, c.Workers, func(f sheetFile) result {
 		if going.Err() != nil {
-			return result{}, nil
+			return result{}
 		}
-		r := c.one(m, folder, f, made, clash[f.name])
-		return r, r.err
-	}, func(f sheetFile, r result, err error) bool {
-		if r.Status == "" && err == nil { // it was not begun
+		return c.one(m, folder, f, made, clash[f.name])
+	}, func(f sheetFile, r result) bool {
+		if r.Status == "" { // it was not begun
 			return true
 		}
-		if err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
-			if r.Status == "" { // it panicked
-				r = result{Status: refused, Files: []string{}, sheet: f.name}
-			}
-		}
-		if r.Status != refused && c.Format == "text" {
-			later.Add(r.Findings...)
-			r.Findings = nil
+		if r.err != nil {
+			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, r.err))
 		}
 		count[r.Status]++
 		if r.guide != nil && printRoom != nil {
@@ -213,7 +201,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return true
 	})
 	t.done()
-	failure = errors.Join(failure, unheard, t.sideFindings(later), writeIndex(folder, c.Out)) // of an interrupted run too: its guides are in place
+	failure = errors.Join(failure, unheard, writeIndex(folder, c.Out)) // of an interrupted run too: its guides are in place
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
@@ -248,7 +236,7 @@ func serialClashes(sheets []sheetFile) map[string]source.Findings {
 		for _, r := range f.Related { // neither of the two is written: which one is right is not ours to say
 			if r.Pos.File != f.Pos.File {
 				other := f
-				other.Unit, other.Pos, other.Related = "", r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
+				other.Pos, other.Related = r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
 				out[r.Pos.File] = append(out[r.Pos.File], other)
 			}
 		}
@@ -290,7 +278,7 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	}
 	if s == nil || found.HasErrors() { // its serial may lead anywhere
 		u := m.read(f)
-		u.add(clash...)
+		u.findings.Add(clash...)
 		r.Findings = u.findings.Sorted()
 		return r
 	}
@@ -313,7 +301,7 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	}
 
 	u := m.read(f)
-	u.add(clash...)
+	u.findings.Add(clash...)
 	m.assemble(u)
 	keep := ""
 	if !c.drafts { // a draft goes to nobody, so nothing has to be told or kept

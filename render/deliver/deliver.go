@@ -1,5 +1,4 @@
-// Package deliver puts finished guides where they belong, whole or not at all,
-// and decides for every path the program writes whether it may: see [Rules].
+// Package deliver puts finished guides where they belong: whole or not at all.
 //
 // A unit's files are written into a staging folder beside the target, synced,
 // and swapped in with one rename. A stop at any moment leaves the old guide or

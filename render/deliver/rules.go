@@ -114,7 +114,7 @@ func (r Rules) file(name string, kind Kind) (there bool, err error) {
 		return false, refuse(name, "name another file", "this is not a plain file")
 	case !r.Force:
 		if data, err := os.ReadFile(name); err != nil || !kind.Own(data) {
-			return false, refuse(name, "write to another place, move this file away, or lose it with --force", "a file is there that is not %s as this program wrote it", kind.Name)
+			return false, refuse(name, "name another file, move this one away, or lose it with --force", "a file is there that is not %s as this program wrote it", kind.Name)
 		}
 	}
 	return true, nil
@@ -147,9 +147,6 @@ func (r Rules) place(name string) (fs.FileInfo, error) {
 		return nil, failed(name, "looking for it", err)
 	}
 	if link != "" {
-		if link == filepath.Clean(name) {
-			link = "this"
-		}
 		return nil, refuse(name, "name the place itself that the link leads to", "%s is a symbolic link, and nothing is written through one", link)
 	}
 	info, err := os.Lstat(name)

@@ -85,9 +85,6 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	}
 	defer file.Close()
 	_, err = file.Write(data)
-	if there, of := root.Lstat(base); err == nil && of == nil {
-		err = file.Chmod(there.Mode().Perm()) // who may read it has been decided
-	}
 	if err == nil {
 		err = file.Sync()
 	}
@@ -96,8 +93,9 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	}
 	if err != nil {
 		_ = root.Remove(staged)
+		return err
 	}
-	return err // the folder is not synced: after a crash the file is there or the one before
+	return syncFolder(root, ".")
 }
 
 // openStaged opens a file to be staged, and holds its lock. What a stopped run

@@ -58,7 +58,7 @@ func TestRandomOrders(t *testing.T) {
 
 func drawAll(t *testing.T, s *Subject) {
 	for _, id := range IDs() {
-		condition, err := logic.Parse(drawnFor[id])
+		condition, err := logic.ParseCondition(drawnFor[id])
 		if drawnFor[id] != "" && (err != nil || !condition.Holds(s.Build.Has)) {
 			continue
 		}

@@ -29,7 +29,7 @@ const sheets = "../../testdata/sheets"
 var drawnFor = map[string]string{
 	"side-view": "", "unit-view": "", "plan-view": "", "plan-stops": "", "coupling": "", "connector-face": "",
 	"torque-order": "", "jack": "", "coupler-weight-chart": "", "service-strip": "",
-	"raised-deck": "tilting|dump", "raised-open": "tilting|dump", "tiedown": "d-rings",
+	"raised-deck": "tilting or dump", "raised-open": "tilting or dump", "tiedown": "d-rings",
 	"deck-lock": "deck-lock", "power-block": "deep-cycle-battery",
 }
 
@@ -98,19 +98,11 @@ func unitOf(t *testing.T, name string, data []byte) *Subject {
 func stopsOf(t *testing.T, b *spec.Build) (stops []Stop) {
 	t.Helper()
 	type front struct {
-		Place  source.Given[int]      `yaml:"place"`
-		Role   source.Given[string]   `yaml:"role"`
-		Title  source.Given[string]   `yaml:"title"`
-		Stop   source.Given[string]   `yaml:"stop"`
-		Needs  []source.Given[string] `yaml:"needs"`
-		Any    []source.Given[string] `yaml:"any"`
-		Unless []source.Given[string] `yaml:"unless"`
-	}
-	plain := func(list []source.Given[string]) (out []string) {
-		for _, w := range list {
-			out = append(out, w.Value)
-		}
-		return out
+		Place source.Given[int]    `yaml:"place"`
+		Role  source.Given[string] `yaml:"role"`
+		Title source.Given[string] `yaml:"title"`
+		Stop  source.Given[string] `yaml:"stop"`
+		When  logic.Condition      `yaml:"when"`
 	}
 	files, err := filepath.Glob("../../templates/en/sections/stop-*.md")
 	if err != nil || len(files) == 0 {
@@ -128,7 +120,7 @@ func stopsOf(t *testing.T, b *spec.Build) (stops []Stop) {
 		}
 		var f front
 		source.Decode(node, &f, &source.Findings{}) // keys that matter elsewhere are no fault here
-		if f.Role.Value == "stop" && logic.New(plain(f.Needs), plain(f.Any), plain(f.Unless)).Holds(b.Has) {
+		if f.Role.Value == "stop" && f.When.Holds(b.Has) {
 			fronts = append(fronts, f)
 		}
 	}
@@ -237,7 +229,7 @@ func TestDrawings(t *testing.T) {
 	}
 	eachUnit(t, func(t *testing.T, s *Subject) {
 		for _, id := range IDs() {
-			condition, err := logic.Parse(drawnFor[id])
+			condition, err := logic.ParseCondition(drawnFor[id])
 			if err != nil && drawnFor[id] != "" {
 				t.Fatal(err)
 			}

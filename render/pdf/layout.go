@@ -5,11 +5,11 @@ import (
 	"maps"
 	"runtime"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
-	"ownerguide/spec/parallel"
 )
 
 // maxPasses is how often the guide is laid out until its page numbers agree with themselves. Two do nearly always: the numbers
@@ -201,18 +201,15 @@ func (l *layout) parts() ([]part, error) {
 	sections := l.guide.Sections
 	parts := make([]part, len(sections))
 	var next atomic.Int64
-	setters := make([]func() error, len(l.rulers))
-	for k, r := range l.rulers {
-		setters[k] = func() error {
+	var setting sync.WaitGroup
+	for _, r := range l.rulers {
+		setting.Go(func() {
 			for i := next.Add(1) - 1; i < int64(len(sections)); i = next.Add(1) - 1 {
 				parts[i] = l.part(sections[i], r)
 			}
-			return nil
-		}
+		})
 	}
-	if err := parallel.Do(setters...); err != nil {
-		return nil, err
-	}
+	setting.Wait()
 	for _, p := range parts {
 		if p.err != nil {
 			return nil, p.err

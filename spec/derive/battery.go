@@ -40,13 +40,13 @@ var batteryCapacity = declare(Decl{
 
 // batteryPlan is the round, low figure an owner may plan a day on.
 var batteryPlan = declare(Decl{
-	Name: "battery.plan_cycles", When: when("deep-cycle-battery,hydraulics"),
+	Name: "battery.plan_cycles", When: when("deep-cycle-battery and hydraulics"),
 	Formula: "raises and lowerings an owner may plan on from one full charge",
 	Source:  Source{Stated, "the product line; held against battery.cycles_per_charge"},
 }, func(e *Eval) int { return Read(e, fitted[product.Battery](e, "deep-cycle battery").PlanCycles) })
 
 var batteryCycles = declare(Decl{
-	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery,hydraulics"), Engineer: true, Round: wholeDown,
+	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery and hydraulics"), Engineer: true, Round: wholeDown,
 	Formula: "half the time 20 h × (C ÷ (I × 20 h))^k the battery can feed the motor at relief, ÷ hydraulics.cycle_time; k the battery maker's exponent, without one 1.30 flooded and 1.15 AGM",
 	Source:  Source{Published, "Peukert's law for a capacity given at the 20 h rate; published ranges of k; half of a charge usable by judgement"},
 }, func(e *Eval) quantity.Count {
@@ -80,7 +80,7 @@ var _ = declare(Decl{
 }, func(e *Eval) Text { return Text(Read(e, fitted[product.Charger](e, "charger").Inlet)) })
 
 var batteryRecharge = declare(Decl{
-	Name: "battery.recharge_time", When: when("deep-cycle-battery,charger"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
+	Name: "battery.recharge_time", When: when("deep-cycle-battery and charger"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
 	Formula: "half of battery.capacity ÷ charger.output ÷ 0.85",
 	Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
 }, func(e *Eval) quantity.Duration {
@@ -93,7 +93,7 @@ var batteryRecharge = declare(Decl{
 })
 
 var batteryOvernight = declare(Decl{
-	Name: "battery.overnight", When: when("deep-cycle-battery,charger"), Engineer: true, Round: quantity.Rounding{US: "h", Metric: "h"},
+	Name: "battery.overnight", When: when("deep-cycle-battery and charger"), Engineer: true, Round: quantity.Rounding{US: "h", Metric: "h"},
 	Formula: "14 h from evening to morning",
 	Source:  Source{Judgement, "the owner is told to charge overnight"},
 }, func(*Eval) quantity.Duration { return quantity.Minutes(60 * overnight) })
@@ -113,12 +113,12 @@ var (
 		Protects: "a pump that shares the breakaway battery flattens the one thing that stops a runaway trailer"}
 )
 
-var _ = limit(Limit{Code: planCyclesCode, When: when("deep-cycle-battery,hydraulics"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: planCyclesCode, When: when("deep-cycle-battery and hydraulics"), Check: func(e *Eval) []source.Finding {
 	return e.demand(planCyclesCode, of(e, batteryPlan), AtMost, of(e, batteryCycles),
 		"the owner is told to plan on %s lifts a charge; the battery is good for %s")
 }})
 
-var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery,charger"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery and charger"), Check: func(e *Eval) []source.Finding {
 	return atMost(e, rechargeCode, batteryRecharge, batteryOvernight,
 		"the charger takes %s to put half a charge back; a night has %s")
 }})

@@ -66,7 +66,7 @@ var (
 	_ = statedWord("tarp.kind", "tarp", "how the tarp is worked", "tarp",
 		func(t *product.Tarp) source.Given[string] { return t.Kind })
 
-	_ = statedWord("gate.kind", "gate-barn|gate-spreader", "the kind of rear gate", "rear gate",
+	_ = statedWord("gate.kind", "gate-barn or gate-spreader", "the kind of rear gate", "rear gate",
 		func(g *product.Gate) source.Given[string] { return g.Kind })
 	spreadAngle = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
 		quantity.Rounding{Side: quantity.Down}, func(g *product.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
@@ -174,7 +174,7 @@ var (
 		Protects: "a tilting deck that nothing holds down rises on the road"}
 )
 
-var _ = limit(Limit{Code: propMissingCode, When: when("tilting|dump"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: propMissingCode, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
 	if _, ok := spec.First[*product.Prop](e.Build); ok {
 		return nil
 	}

@@ -12,7 +12,7 @@ import (
 func TestFiguresTurnOnTheTrade(t *testing.T) {
 	trade := spec.DerivedFeatures()
 	check := func(what string, when logic.Condition) {
-		for _, name := range when.Features() {
+		for _, name := range when.Facts() {
 			if trade[name] == "" {
 				t.Errorf("%s turns on %q, which no unit has", what, name)
 			}

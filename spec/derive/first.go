@@ -10,7 +10,7 @@ func init() {
 	}, func(e *Eval) []Member {
 		var out []Member
 		for _, task := range e.Build.Line.Tasks {
-			if !task.When().Holds(e.Build.Has) {
+			if !task.When.Holds(e.Build.Has) {
 				continue
 			}
 			for i, at := range task.At {

@@ -136,7 +136,7 @@ var hydraulicsVolume = declare(Decl{
 })
 
 var hydraulicsLower = declare(Decl{
-	Name: "hydraulics.volume_lower", When: when("hydraulics,double-acting"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Name: "hydraulics.volume_lower", When: when("hydraulics and double-acting"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
 	Formula: "cylinder.rod_side_area × cylinder.stroke × cylinder.count: fluid for one full lowering under power",
 	Source:  Source{Published, "fluid-power handbooks: gal = A × stroke / 231"},
 }, func(e *Eval) quantity.Volume {
@@ -230,7 +230,7 @@ var hydraulicsWeakest = declare(Decl{
 // rodSidePressure is what stands around the rod when fluid cannot leave there
 // while the pump pushes at relief: a blocked hose, or a valve left shut.
 var rodSidePressure = declare(Decl{
-	Name: "hydraulics.rod_side_pressure", When: when("hydraulics,double-acting"), Engineer: true, Round: wholeUp,
+	Name: "hydraulics.rod_side_pressure", When: when("hydraulics and double-acting"), Engineer: true, Round: wholeUp,
 	Formula: "hydraulics.relief × cylinder.area ÷ cylinder.rod_side_area",
 	Source:  Source{Published, "fluid-power handbooks: pressure intensification, forces on both sides of the piston are equal"},
 }, func(e *Eval) quantity.Pressure {
@@ -276,7 +276,7 @@ var _ = limit(Limit{Code: reliefHoseCode, When: hydraulicsOn, Check: func(e *Eva
 	return out
 }})
 
-var _ = limit(Limit{Code: rodSideCode, When: when("hydraulics,double-acting"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: rodSideCode, When: when("hydraulics and double-acting"), Check: func(e *Eval) []source.Finding {
 	if short(Get(e, hydraulicsWeakest), Get(e, hydraulicsRelief)) {
 		return nil // relief-cylinder or relief-hose says so
 	}

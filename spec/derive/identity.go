@@ -90,7 +90,7 @@ func share(p quantity.Percent, of quantity.Mass) quantity.Mass {
 
 // axleWhen gives the condition under which a unit has axle number i, from 0.
 func axleWhen(i int) Decl {
-	return [3]Decl{{}, {When: when("tandem-axle|triple-axle")}, {When: when("triple-axle")}}[i]
+	return [3]Decl{{}, {When: when("tandem-axle or triple-axle")}, {When: when("triple-axle")}}[i]
 }
 
 func declareGAWR(i int) Key[quantity.Mass] {

@@ -17,7 +17,7 @@ const (
 	liftSteps = 400
 )
 
-var lifting = when("power-tilt|dump")
+var lifting = when("power-tilt or dump")
 
 // liftCase is the balance about the hinge: cylinders against the empty body
 // and the cargo.

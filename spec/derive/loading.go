@@ -209,7 +209,7 @@ var (
 			return off
 		})
 
-	_ = declare(Decl{Name: "loading.uplift", When: when("!tilting"), Round: quantity.Rounding{Side: quantity.Down}, Engineer: true,
+	_ = declare(Decl{Name: "loading.uplift", When: when("not tilting"), Round: quantity.Rounding{Side: quantity.Down}, Engineer: true,
 		Formula: "weights.coupler_empty plus weights.cargo_capacity times (axles.center less the rear end of the deck) over axles.center: coupler load while a full-capacity piece stands at the rear edge; absent unless negative",
 		Source:  Source{Arithmetic, "lever law"}},
 		func(e *Eval) quantity.Mass {

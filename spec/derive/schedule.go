@@ -88,7 +88,7 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	p := Plan{Intervals: intervals(b)}
 	rate := usage(b.Sheet.Use)
 	for _, task := range b.Line.Tasks {
-		if !task.When().Holds(b.Has) {
+		if !task.When.Holds(b.Has) {
 			continue
 		}
 		id, trigger := task.ID.Value, task.Trigger.Value
@@ -116,7 +116,7 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 // intervals lists how often each task of a unit is due.
 func intervals(b *spec.Build) (out []TaskInterval) {
 	for _, task := range b.Line.Tasks {
-		if !task.When().Holds(b.Has) {
+		if !task.When.Holds(b.Has) {
 			continue
 		}
 		if interval, has := taskInterval(b, task.ID.Value); has {
@@ -355,7 +355,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []du
 	stages := stages(b)
 	for n, stage := range stages {
 		for _, task := range stage.build.Line.Tasks {
-			if !task.When().Holds(stage.build.Has) {
+			if !task.When.Holds(stage.build.Has) {
 				continue
 			}
 			for _, d := range stageDuties(stage.build, task, r) {
@@ -376,7 +376,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []du
 	for _, task := range b.Line.Tasks {
 		id := task.ID.Value
 		name, known := ageValues[id]
-		if !known || task.Trigger.Value != "age" || !task.When().Holds(b.Has) {
+		if !known || task.Trigger.Value != "age" || !task.When.Holds(b.Has) {
 			continue
 		}
 		if by, ok := age(name); ok {
@@ -572,7 +572,7 @@ var _ = limit(Limit{Code: taskIntervalCode, Check: func(e *Eval) []source.Findin
 	var out []source.Finding
 	for _, task := range e.Build.Line.Tasks {
 		trigger := task.Trigger.Value
-		if trigger != "interval" && trigger != "every-loads" || !task.When().Holds(e.Build.Has) {
+		if trigger != "interval" && trigger != "every-loads" || !task.When.Holds(e.Build.Has) {
 			continue
 		}
 		interval, ok := taskInterval(e.Build, task.ID.Value)

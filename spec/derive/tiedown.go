@@ -89,8 +89,8 @@ func cargoKind(e *Eval) carries {
 }
 
 const (
-	hasAnchors = "d-rings|stake-pockets|rub-rails"
-	strapsFit  = hasAnchors + ",!equipment-hauler,!bulk-hauler" // webbing is cut by tracks and edges: never on machines
+	hasAnchors = "d-rings or stake-pockets or rub-rails"
+	strapsFit  = "(" + hasAnchors + ") and not equipment-hauler and not bulk-hauler" // webbing is cut by tracks and edges: never on machines
 )
 
 // anchorKinds are the kinds of anchor in the order in which a load is hooked.

@@ -205,7 +205,7 @@ var tiltAngle = declare(Decl{
 
 // raised.height takes the unit empty: what stands on the deck rises with it.
 var _ = declare(Decl{
-	Name: "raised.height", When: when("tilting|dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", Step: 0.5, MetricStep: 0.1},
+	Name: "raised.height", When: when("tilting or dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", Step: 0.5, MetricStep: 0.1},
 	Formula: "the highest any corner of the deck or box, or of what is bolted to it, stands above level ground on its way up; at least height.overall",
 	Source:  Source{Arithmetic, "rotation about the hinge"},
 }, func(e *Eval) quantity.Length {
@@ -249,7 +249,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 // linesClearance is for lines up to 50 kV; farther at higher voltage, which
 // nobody on the ground can tell.
 var _ = declare(Decl{
-	Name: "lines.clearance", When: when("tilting|dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.1},
+	Name: "lines.clearance", When: when("tilting or dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.1},
 	Formula: "10 ft from any part of unit and load to a power line of up to 50 kV",
 	Source:  Source{Published, "29 CFR 1926.1408 table A"},
 }, func(*Eval) quantity.Length { return quantity.Inches(120) })
@@ -278,7 +278,7 @@ var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(
 var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,
 	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong"}
 
-var _ = limit(Limit{Code: hoistCode, When: when("power-tilt|dump"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: hoistCode, When: when("power-tilt or dump"), Check: func(e *Eval) []source.Finding {
 	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
 	h := hoist{
 		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),

@@ -274,7 +274,7 @@ var (
 		return []source.Finding{wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels")}
 	}})
 
-	_ = limit(Limit{Code: codeDualSpare, When: when("dual-wheels,spare"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeDualSpare, When: when("dual-wheels and spare"), Check: func(e *Eval) []source.Finding {
 		s := fitted[product.Spare](e, "spare")
 		if Read(e, s.Mount) != "" && s.ForDual.Value {
 			return nil

@@ -304,9 +304,12 @@ func fitted[T any](e *Eval, what string) *T {
 // value and its findings. The words around them are English.
 func (e *Eval) print() quantity.Print { return e.Build.Line.Maker.Print() }
 
-// when reads the inline spelling of a condition, for declarations.
+// when reads a condition, for declarations; "" is of what every build has.
 func when(text string) logic.Condition {
-	c, err := logic.Parse(text)
+	if text == "" {
+		return logic.Condition{}
+	}
+	c, err := logic.ParseCondition(text)
 	if err != nil {
 		panic("derive: condition " + text + ": " + err.Error())
 	}

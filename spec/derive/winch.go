@@ -52,7 +52,7 @@ var (
 		Protects: "a winch bolted to nothing that is rated for its pull tears loose"}
 )
 
-var _ = limit(Limit{Code: winchPlateCode, When: when("winch,winch-plate"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: winchPlateCode, When: when("winch and winch-plate"), Check: func(e *Eval) []source.Finding {
 	return atLeast(e, winchPlateCode, winchPlate, winchPull,
 		"the winch plate and its fixing take a pull of %s; the winch stalls at %s")
 }})

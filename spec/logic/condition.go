@@ -8,68 +8,45 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Literal is one feature that must be there, or with Negated must not.
-type Literal struct {
-	Feature string
-	Negated bool
-}
-
-// Clause holds when at least one of its literals does; an empty one never holds.
-type Clause []Literal
-
-// Condition holds when every clause does. The zero Condition always holds.
+// Condition is what somebody wrote about the features a unit has: words joined
+// by and, or, not and parentheses. The zero Condition always holds.
 type Condition struct {
-	Clauses []Clause
-	Pos     source.Pos // where it is written; zero for an inline one until its reader sets it
+	Formula
+	Pos     source.Pos // of its first character; the zero place for one inside the program
+	columns map[string]int
 }
 
-// SyntaxError says where an inline condition cannot be read.
+// SyntaxError says where a condition cannot be read.
 type SyntaxError struct {
-	Column  int // in the condition's text, from 1, in characters
+	column  int
 	Message string
 }
 
-// Error gives the column and what was expected there.
-func (e *SyntaxError) Error() string { return fmt.Sprintf("column %d: %s", e.Column, e.Message) }
+// Column counts the characters of the condition's text, from 1.
+func (e *SyntaxError) Column() int { return e.column }
 
-// Requirement is a condition as people write it beside what it is for.
-type Requirement struct {
-	Needs  []source.Given[string] `yaml:"needs" doc:"Features that must all be there."`
-	Any    []source.Given[string] `yaml:"any" doc:"Features of which at least one must be there."`
-	Unless []source.Given[string] `yaml:"unless" doc:"Features of which none may be there."`
+// Conditional is embedded in what is there under a condition alone.
+type Conditional struct {
+	When Condition `yaml:"when" doc:"The features it takes, joined by and, or, not and parentheses, such as: braked and not gooseneck."`
 }
 
-// At gives the condition as one that stands at a place.
-func (r Requirement) At(at source.Pos) Condition {
-	c := New(source.Values(r.Needs), source.Values(r.Any), source.Values(r.Unless))
-	c.Pos = at
-	return c
-}
+// Error gives what was expected.
+func (e *SyntaxError) Error() string { return e.Message }
 
-// New returns the condition that all of needs, at least one of any (when given)
-// and none of unless are there. Names are taken as they are: the reader of the
-// file checks them with ValidName, so that it can point at the one at fault.
-func New(needs, any, unless []string) Condition {
-	var c Condition
-	for _, name := range needs {
-		c.Clauses = append(c.Clauses, Clause{{Feature: name}})
-	}
-	if len(any) > 0 {
-		var either Clause
-		for _, name := range any {
-			either = append(either, Literal{Feature: name})
-		}
-		c.Clauses = append(c.Clauses, either)
-	}
-	for _, name := range unless {
-		c.Clauses = append(c.Clauses, Clause{{Feature: name, Negated: true}})
-	}
-	return c
-}
+// The words that join the others: no feature and no option is called so.
+const (
+	wordAnd = "and"
+	wordOr  = "or"
+	wordNot = "not"
+)
 
 // ValidName tells whether text can name a feature or an option: groups of
-// digits and small letters a to z, joined by single hyphens.
+// digits and small letters a to z, joined by single hyphens, and none of the
+// words that join conditions.
 func ValidName(text string) bool {
+	if text == wordAnd || text == wordOr || text == wordNot {
+		return false
+	}
 	for part := range strings.SplitSeq(text, "-") {
 		if part == "" || strings.ContainsFunc(part, func(r rune) bool { return !nameLetter(r) }) {
 			return false
@@ -80,143 +57,155 @@ func ValidName(text string) bool {
 
 func nameLetter(r rune) bool { return 'a' <= r && r <= 'z' || '0' <= r && r <= '9' }
 
-// Parse reads the inline spelling: a comma is "and", a bar is "or" and binds
-// closer, "!" is "not" and binds closest; spaces are free between them. Blank
-// text is the condition that always holds. The error is a *SyntaxError.
-func Parse(text string) (Condition, error) {
-	p := parser{text: []rune(text)}
-	p.skipSpaces()
-	if p.at == len(p.text) {
-		return Condition{}, nil
+// ParseCondition reads a condition such as "braked and not gooseneck". Not binds
+// closest; and beside or needs parentheses, because people disagree about which
+// binds closer. Beside features a condition may ask for things of the given
+// kinds, spelt kind:name, such as value:tires.cold_pressure. The error is a
+// *SyntaxError.
+func ParseCondition(text string, kinds ...string) (Condition, error) {
+	p := parser{text: []rune(text), kinds: kinds, columns: map[string]int{}}
+	p.next()
+	f, err := p.joined()
+	if err == nil && p.word != "" {
+		err = p.expected("and, or, or the end")
 	}
-	var c Condition
-	for clause := (Clause)(nil); ; {
-		literal, err := p.literal()
-		if err != nil {
-			return Condition{}, err
-		}
-		clause = append(clause, literal)
-		switch p.next() {
-		case '|':
-			continue
-		case ',':
-			c.Clauses, clause = append(c.Clauses, clause), nil
-		case end:
-			c.Clauses = append(c.Clauses, clause)
-			return c, nil
-		default:
-			p.at--
-			return Condition{}, p.expected(`"," or "|" after ` + literal.Feature)
-		}
+	if err != nil {
+		return Condition{}, err
 	}
+	return Condition{Formula: f, columns: p.columns}, nil
 }
 
-// end stands for the end of the text where a character is asked for.
-const end rune = -1
+// ParseScalar implements [source.ScalarParser].
+func (c *Condition) ParseScalar(text string) (err error) {
+	*c, err = ParseCondition(text)
+	return err
+}
 
+// SetPlace notes where the text of the condition begins.
+func (c *Condition) SetPlace(at source.Pos) { c.Pos = at }
+
+// At gives the place of a name in the condition: where it stands first.
+func (c Condition) At(name string) source.Pos {
+	at := c.Pos
+	if column := c.columns[name]; column > 0 {
+		at.Column += column - 1
+	}
+	return at
+}
+
+// parser reads a text word by word; a parenthesis is a word of its own.
 type parser struct {
-	text []rune
-	at   int
+	text    []rune
+	kinds   []string
+	columns map[string]int // of each name, where it was met first
+	end     int            // of the word at hand
+	column  int            // of its first character
+	word    string         // empty behind the last one
 }
 
-func (p *parser) skipSpaces() {
-	for p.at < len(p.text) && (p.text[p.at] == ' ' || p.text[p.at] == '\t') {
-		p.at++
+func (p *parser) next() {
+	at := p.end
+	for at < len(p.text) && space(p.text[at]) {
+		at++
 	}
-}
-
-// next passes over spaces and one character and returns it.
-func (p *parser) next() rune {
-	p.skipSpaces()
-	if p.at == len(p.text) {
-		return end
-	}
-	p.at++
-	return p.text[p.at-1]
-}
-
-func (p *parser) literal() (Literal, error) {
-	p.skipSpaces()
-	negated := p.at < len(p.text) && p.text[p.at] == '!'
-	if negated {
-		p.at++
-		p.skipSpaces()
-	}
-	start := p.at
-	// Everything up to a sign is taken as the name meant, so that a wrong one is
-	// shown whole.
-	for p.at < len(p.text) && !strings.ContainsRune(" \t,|!", p.text[p.at]) {
-		p.at++
-	}
-	name := string(p.text[start:p.at])
-	if name == "" {
-		return Literal{}, p.expected("a feature name")
-	}
-	if !ValidName(name) {
-		return Literal{}, &SyntaxError{start + 1,
-			fmt.Sprintf("%q is no feature name, expected small letters and digits joined by single hyphens", name)}
-	}
-	return Literal{name, negated}, nil
-}
-
-// expected reports the character at the parser's place.
-func (p *parser) expected(what string) error {
-	found := "nothing"
-	if p.at < len(p.text) {
-		found = fmt.Sprintf("%q", p.text[p.at])
-	}
-	return &SyntaxError{p.at + 1, fmt.Sprintf("found %s, expected %s", found, what)}
-}
-
-// Holds tells whether the condition is true of something that has the features
-// has reports.
-func (c Condition) Holds(has func(feature string) bool) bool {
-	for _, clause := range c.Clauses {
-		if !slices.ContainsFunc(clause, func(l Literal) bool { return has(l.Feature) != l.Negated }) {
-			return false
+	p.end, p.column = at, at+1
+	for p.end < len(p.text) && !space(p.text[p.end]) {
+		if c := p.text[p.end]; c == '(' || c == ')' {
+			if p.end == at {
+				p.end++
+			}
+			break
 		}
+		p.end++
 	}
-	return true
+	p.word = string(p.text[at:p.end])
+}
+
+func space(r rune) bool { return r == ' ' || r == '\t' || r == '\n' }
+
+// joined reads operands with and between them, or with or.
+func (p *parser) joined() (Formula, error) {
+	first, err := p.operand()
+	if err != nil {
+		return Formula{}, err
+	}
+	join, all := p.word, []Formula{first}
+	for join == wordAnd || join == wordOr {
+		if p.word != join {
+			if p.word != wordAnd && p.word != wordOr {
+				break
+			}
+			return Formula{}, p.error("%q stands beside %q: put parentheses round what belongs together", p.word, join)
+		}
+		p.next()
+		f, err := p.operand()
+		if err != nil {
+			return Formula{}, err
+		}
+		all = append(all, f)
+	}
+	if join == wordOr {
+		return Any(all...), nil
+	}
+	return All(all...), nil
+}
+
+func (p *parser) operand() (Formula, error) {
+	switch p.word {
+	case wordNot:
+		p.next()
+		f, err := p.operand()
+		return Not(f), err
+	case "(":
+		p.next()
+		f, err := p.joined()
+		if err == nil && p.word != ")" {
+			err = p.expected("a closing parenthesis")
+		}
+		p.next()
+		return f, err
+	case "", ")", wordAnd, wordOr:
+		return Formula{}, p.expected("a feature")
+	}
+	name := p.word
+	if kind, rest, is := strings.Cut(name, ":"); !ValidName(name) && !(is && slices.Contains(p.kinds, kind) && validThing(rest)) {
+		return Formula{}, p.error("%q is no feature; expected small letters and digits joined by single hyphens, and between features and, or, not", name)
+	}
+	if p.columns[name] == 0 {
+		p.columns[name] = p.column
+	}
+	p.next()
+	return Fact(name), nil
+}
+
+// validThing tells whether text can be the name of a value or another thing.
+func validThing(text string) bool {
+	return text != "" && !strings.ContainsFunc(text, func(r rune) bool { return !nameLetter(r) && !strings.ContainsRune("._-", r) })
+}
+
+func (p *parser) error(format string, args ...any) error {
+	return &SyntaxError{p.column, fmt.Sprintf(format, args...)}
+}
+
+func (p *parser) expected(what string) error {
+	if p.word == "" {
+		return p.error("nothing stands here; expected %s", what)
+	}
+	return p.error("found %q, expected %s", p.word, what)
 }
 
 // And returns the condition that both hold. It keeps the place of c, or that of
 // d when c has none.
 func (c Condition) And(d Condition) Condition {
-	both := Condition{Clauses: slices.Concat(c.Clauses, d.Clauses), Pos: c.Pos}
+	both := Condition{Formula: All(append(c.conjuncts(), d.conjuncts()...)...), Pos: c.Pos, columns: c.columns}
 	if c.Pos == (source.Pos{}) {
-		both.Pos = d.Pos
+		both.Pos, both.columns = d.Pos, d.columns
 	}
 	return both
 }
 
-// Features returns the names the condition reads, sorted, each once.
-func (c Condition) Features() []string {
-	var names []string
-	for _, clause := range c.Clauses {
-		for _, literal := range clause {
-			names = append(names, literal.Feature)
-		}
-	}
-	slices.Sort(names)
-	return slices.Compact(names)
-}
-
-// String returns the spelling Parse reads; the condition that always holds is
-// empty.
-func (c Condition) String() string {
-	clauses := make([]string, len(c.Clauses))
-	for i, clause := range c.Clauses {
-		literals := make([]string, len(clause))
-		for j, literal := range clause {
-			literals[j] = literal.Feature
-			if literal.Negated {
-				literals[j] = "!" + literal.Feature
-			}
-		}
-		clauses[i] = strings.Join(literals, "|")
-	}
-	return strings.Join(clauses, ",")
-}
-
 // Always tells whether the condition asks for nothing.
-func (c Condition) Always() bool { return len(c.Clauses) == 0 }
+func (c Condition) Always() bool {
+	holds, known := c.Constant()
+	return holds && known
+}

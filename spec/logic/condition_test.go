@@ -2,8 +2,6 @@ package logic
 
 import (
 	"errors"
-	"reflect"
-	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -12,122 +10,127 @@ import (
 )
 
 func TestParseCondition(t *testing.T) {
-	is := func(name string) Literal { return Literal{Feature: name} }
-	not := func(name string) Literal { return Literal{Feature: name, Negated: true} }
-	tests := []struct {
-		text, spelling string
-		clauses        []Clause
-	}{
-		{"", "", nil},
-		{" \t ", "", nil},
-		{"power-tilt", "power-tilt", []Clause{{is("power-tilt")}}},
-		{"!deck-lock", "!deck-lock", []Clause{{not("deck-lock")}}},
-		{"a|b", "a|b", []Clause{{is("a"), is("b")}}},
-		{"a,!b,c|d", "a,!b,c|d", []Clause{{is("a")}, {not("b")}, {is("c"), is("d")}}},
-		{" a ,\t! b , c | !d ", "a,!b,c|!d", []Clause{{is("a")}, {not("b")}, {is("c"), not("d")}}},
-		{"over-10000-lb,2-axles", "over-10000-lb,2-axles", []Clause{{is("over-10000-lb")}, {is("2-axles")}}},
+	tests := []struct{ text, spelling string }{
+		{"power-tilt", "power-tilt"},
+		{"not deck-lock", "not deck-lock"},
+		{"a or b", "a or b"},
+		{"a and not b and (c or d)", "a and not b and (c or d)"},
+		{" a\tand  not b ", "a and not b"},
+		{"(a and b) or c", "(a and b) or c"},
+		{"not (a or b)", "not (a or b)"},
+		{"not not a", "a"},
+		{"((a))", "a"},
+		{"(a)and(b)", "a and b"},
+		{"over-10000-lb and 2-axles", "over-10000-lb and 2-axles"},
+		{"not value:tires.cold_pressure and braked", "not value:tires.cold_pressure and braked"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.text, func(t *testing.T) {
-			c, err := Parse(tt.text)
-			if err != nil || !reflect.DeepEqual(c.Clauses, tt.clauses) {
-				t.Fatalf("got %v, %v; want %v", c.Clauses, err, tt.clauses)
-			}
-			if c.String() != tt.spelling {
-				t.Errorf("spelling %q, want %q", c, tt.spelling)
-			}
-			if c.Always() != (tt.clauses == nil) {
-				t.Errorf("always %t", c.Always())
+			c, err := ParseCondition(tt.text, "value")
+			if err != nil || c.String() != tt.spelling || c.Always() {
+				t.Errorf("got %q, %v, always %t; expected %q", c, err, c.Always(), tt.spelling)
 			}
 		})
 	}
 }
 
-func TestParseConditionErrors(t *testing.T) {
-	const shape = "expected small letters and digits joined by single hyphens"
-	tests := []struct{ text, want string }{
-		{",", `column 1: found ',', expected a feature name`},
-		{"a,", `column 3: found nothing, expected a feature name`},
-		{"a, ,b", `column 4: found ',', expected a feature name`},
-		{"a|", `column 3: found nothing, expected a feature name`},
-		{"a||b", `column 3: found '|', expected a feature name`},
-		{"!", `column 2: found nothing, expected a feature name`},
-		{"!!a", `column 2: found '!', expected a feature name`},
-		{"a b", `column 3: found 'b', expected "," or "|" after a`},
-		{"a !b", `column 3: found '!', expected "," or "|" after a`},
-		{"a&b", `column 1: "a&b" is no feature name, ` + shape},
-		{"Power-tilt", `column 1: "Power-tilt" is no feature name, ` + shape},
-		{"front-box,power_tilt", `column 11: "power_tilt" is no feature name, ` + shape},
-		{"a,é", `column 3: "é" is no feature name, ` + shape},
-		{"é,!", `column 1: "é" is no feature name, ` + shape},
-		{"éé|a", `column 1: "éé" is no feature name, ` + shape},
-		{"a,b--c", `column 3: "b--c" is no feature name, ` + shape},
-		{"-a", `column 1: "-a" is no feature name, ` + shape},
-		{"a|! b-", `column 5: "b-" is no feature name, ` + shape},
-		{"a\nb", `column 1: "a\nb" is no feature name, ` + shape},
+func TestConditionErrors(t *testing.T) {
+	const shape = "expected small letters and digits joined by single hyphens, and between features and, or, not"
+	tests := []struct {
+		text   string
+		column int
+		want   string
+	}{
+		{"", 1, "nothing stands here; expected a feature"},
+		{"a and", 6, "nothing stands here; expected a feature"},
+		{"and a", 1, `found "and", expected a feature`},
+		{"a and or b", 7, `found "or", expected a feature`},
+		{"not", 4, "nothing stands here; expected a feature"},
+		{"a b", 3, `found "b", expected and, or, or the end`},
+		{"a not b", 3, `found "not", expected and, or, or the end`},
+		{"a and b or c", 9, `"or" stands beside "and": put parentheses round what belongs together`},
+		{"a or b and c", 8, `"and" stands beside "or": put parentheses round what belongs together`},
+		{"(a or b", 8, "nothing stands here; expected a closing parenthesis"},
+		{"a or b)", 7, `found ")", expected and, or, or the end`},
+		{"()", 2, `found ")", expected a feature`},
+		{"a,b", 1, `"a,b" is no feature; ` + shape},
+		{"!a", 1, `"!a" is no feature; ` + shape},
+		{"front-box and power_tilt", 15, `"power_tilt" is no feature; ` + shape},
+		{"é and é", 1, `"é" is no feature; ` + shape},
+		{"a and job:b", 7, `"job:b" is no feature; ` + shape},
+		{"a and value:", 7, `"value:" is no feature; ` + shape},
 	}
 	for _, tt := range tests {
 		t.Run(tt.text, func(t *testing.T) {
-			c, err := Parse(tt.text)
+			c, err := ParseCondition(tt.text, "value")
 			var syntax *SyntaxError
 			if !errors.As(err, &syntax) {
-				t.Fatalf("got %q, %v; want a *SyntaxError", c, err)
+				t.Fatalf("got %q, %v; expected a *SyntaxError", c, err)
 			}
-			if err.Error() != tt.want {
-				t.Errorf("got %s, want %s", err, tt.want)
+			if syntax.Column() != tt.column || err.Error() != tt.want {
+				t.Errorf("got %s at column %d, expected %s at %d", err, syntax.Column(), tt.want, tt.column)
 			}
 		})
 	}
 }
 
-// The truth table of needs a, b; any of c, d; unless e, f: written out from the
-// words of New and not through clauses.
-func TestNewHolds(t *testing.T) {
-	names := []string{"a", "b", "c", "d", "e", "f"}
-	c := New(names[:2], names[2:4], names[4:])
-	if got := c.String(); got != "a,b,c|d,!e,!f" {
-		t.Errorf("spelling %q", got)
+// The truth table of a condition with all the words there are.
+func TestConditionHolds(t *testing.T) {
+	c, err := ParseCondition("a and (b or not c) and not (d or e)")
+	if err != nil {
+		t.Fatal(err)
 	}
+	names := []string{"a", "b", "c", "d", "e"}
 	for bits := range 1 << len(names) {
 		on := map[string]bool{}
 		for i, name := range names {
 			on[name] = bits>>i&1 == 1
 		}
-		want := on["a"] && on["b"] && (on["c"] || on["d"]) && !on["e"] && !on["f"]
+		want := on["a"] && (on["b"] || !on["c"]) && !on["d"] && !on["e"]
 		if got := c.Holds(func(name string) bool { return on[name] }); got != want {
-			t.Errorf("with %v: %t, want %t", on, got, want)
+			t.Errorf("with %v: %t, expected %t", on, got, want)
 		}
+	}
+	if c.Asks("b") || c.Asks("d") || !c.Asks("a") {
+		t.Error("of what is asked outright, a is all there is")
 	}
 }
 
 func TestAlways(t *testing.T) {
 	nothing := func(string) bool { return false }
-	for _, c := range []Condition{{}, New(nil, nil, nil), New(nil, []string{}, nil)} {
-		if !c.Always() || !c.Holds(nothing) {
-			t.Errorf("%q: always %t, holds %t", c, c.Always(), c.Holds(nothing))
-		}
+	if c := (Condition{}); !c.Always() || !c.Holds(nothing) || c.String() != "" {
+		t.Errorf("%q: always %t, holds %t", c, c.Always(), c.Holds(nothing))
 	}
-	if never := (Condition{Clauses: []Clause{{}}}); never.Always() || never.Holds(nothing) {
-		t.Error("an empty clause holds")
+}
+
+// A condition over several words tells where each of them stands.
+func TestPlacesInACondition(t *testing.T) {
+	c, _ := ParseCondition("a and (b or a)")
+	c.SetPlace(source.Pos{File: "x.yaml", Line: 3, Column: 10})
+	if a, b := c.At("a").String(), c.At("b").String(); a != "x.yaml:3:10" || b != "x.yaml:3:17" {
+		t.Errorf("a stands at %s, b at %s", a, b)
 	}
 }
 
 func TestAndLeavesItsPartsAlone(t *testing.T) {
-	a := Condition{Clauses: slices.Grow(New([]string{"a"}, nil, nil).Clauses, 8), Pos: source.Pos{File: "a.md", Line: 3, Column: 1}}
-	b, d := New([]string{"b"}, nil, nil), New([]string{"d"}, nil, nil)
+	parse := func(text string) Condition {
+		c, err := ParseCondition(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	a, b, d := parse("a and e"), parse("b"), parse("d or e")
+	a.Pos = source.Pos{File: "a.md", Line: 3, Column: 1}
 	ab, ad := a.And(b), a.And(d)
-	if ab.String() != "a,b" || ad.String() != "a,d" || a.String() != "a" {
+	if ab.String() != "a and e and b" || ad.String() != "a and e and (d or e)" || a.String() != "a and e" {
 		t.Errorf("got %q, %q and %q", ab, ad, a)
 	}
 	if ab.Pos != a.Pos || b.And(a).Pos != a.Pos {
-		t.Errorf("places %v and %v, want %v", ab.Pos, b.And(a).Pos, a.Pos)
+		t.Errorf("places %v and %v, expected %v", ab.Pos, b.And(a).Pos, a.Pos)
 	}
-}
-
-func TestFeatures(t *testing.T) {
-	c := New([]string{"winch", "box"}, []string{"spare", "winch"}, []string{"box"})
-	if got := strings.Join(c.Features(), " "); got != "box spare winch" {
-		t.Errorf("got %s", got)
+	if got := strings.Join(ad.Facts(), " "); got != "a d e" {
+		t.Errorf("the features are %s", got)
 	}
 }
 
@@ -137,33 +140,28 @@ func TestValidName(t *testing.T) {
 			t.Errorf("%q is refused", name)
 		}
 	}
-	for _, name := range []string{"", "-", "a-", "-a", "a--b", "A", "a_b", "a b", "é", "a\n", "a,b"} {
+	for _, name := range []string{"", "-", "a-", "-a", "a--b", "A", "a_b", "a b", "é", "a\n", "a,b", "and", "or", "not"} {
 		if ValidName(name) {
 			t.Errorf("%q is accepted", name)
 		}
 	}
 }
 
-func FuzzParse(f *testing.F) {
-	for _, text := range []string{"", "power-tilt", "!deck-lock", "a|b", "a,!b,c|d", " a , ! b |c", "a,,b", "!!a", "é|a", "a--b", "\xff"} {
+func FuzzParseCondition(f *testing.F) {
+	for _, text := range []string{"", "power-tilt", "not deck-lock", "a or b", "a and not b and (c or d)", "a and b or c", "((a)", "not not a", "é or a", "a--b", "value:x.y", "\xff"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		c, err := Parse(text)
+		c, err := ParseCondition(text, "value")
 		if err != nil {
 			var syntax *SyntaxError
-			if !errors.As(err, &syntax) || syntax.Column < 1 || syntax.Column > utf8.RuneCountInString(text)+1 {
+			if !errors.As(err, &syntax) || syntax.Column() < 1 || syntax.Column() > utf8.RuneCountInString(text)+1 {
 				t.Fatalf("%q: %#v", text, err)
 			}
 			return
 		}
-		for _, name := range c.Features() {
-			if !ValidName(name) {
-				t.Fatalf("%q gives the name %q", text, name)
-			}
-		}
-		again, err := Parse(c.String())
-		if err != nil || !reflect.DeepEqual(again, c) {
+		again, err := ParseCondition(c.String(), "value")
+		if err != nil || again.String() != c.String() {
 			t.Fatalf("%q prints as %q and reads back as %q, %v", text, c, again, err)
 		}
 	})

@@ -11,7 +11,7 @@
 // business, nor whether a name exists. Ratings that must hold together are not
 // rules here, they are worked out. It never prints and never looks at a file.
 //
-// Terms: a literal is a feature or "not" a feature; a clause is true when one of
-// its literals is; a choice is the set of options ordered; a step adds one
-// option, removes one, or swaps two of one group.
+// Terms: a fact is what may be so, such as that a unit has a feature or that an
+// option is ordered; a formula says something about facts; a choice is the set of
+// options ordered; a step adds one option, removes one, or swaps two of one group.
 package logic

@@ -1,6 +1,9 @@
 package logic
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Formula is a statement over facts, such as that an option is ordered. It is
 // never changed once made, and parts may be shared: what is the same formula
@@ -108,19 +111,93 @@ func (n *node) holds(is func(string) bool) bool {
 	}
 }
 
-// Over gives the condition as a formula, where of says what a feature is made of.
-func (c Condition) Over(of func(feature string) Formula) Formula {
-	clauses := make([]Formula, len(c.Clauses))
-	for i, clause := range c.Clauses {
-		literals := make([]Formula, len(clause))
-		for j, l := range clause {
-			if literals[j] = of(l.Feature); l.Negated {
-				literals[j] = Not(literals[j])
-			}
+// Over gives the formula with each fact replaced by what it is made of.
+func (f Formula) Over(of func(fact string) Formula) Formula {
+	switch n := f.root(); n.kind {
+	case nodeFact:
+		return of(n.fact)
+	case nodeNot:
+		return Not(Formula{n.parts[0]}.Over(of))
+	default:
+		parts := make([]Formula, len(n.parts))
+		for i, p := range n.parts {
+			parts[i] = Formula{p}.Over(of)
 		}
-		clauses[i] = Any(literals...)
+		if n.kind == nodeAll {
+			return All(parts...)
+		}
+		return Any(parts...)
 	}
-	return All(clauses...)
+}
+
+// Facts lists the facts that the formula speaks of, sorted, each once.
+func (f Formula) Facts() []string {
+	var facts []string
+	var visit func(*node)
+	visit = func(n *node) {
+		if n.kind == nodeFact {
+			facts = append(facts, n.fact)
+		}
+		for _, p := range n.parts {
+			visit(p)
+		}
+	}
+	visit(f.root())
+	slices.Sort(facts)
+	return slices.Compact(facts)
+}
+
+// Asks tells whether the formula says outright that a fact is so: by itself, or
+// as one of what it says all of.
+func (f Formula) Asks(fact string) bool {
+	n := f.root()
+	return n.kind == nodeFact && n.fact == fact ||
+		n.kind == nodeAll && slices.ContainsFunc(n.parts, func(p *node) bool { return Formula{p}.Asks(fact) })
+}
+
+// conjuncts are formulas that all hold where this one does, and only there.
+func (f Formula) conjuncts() (out []Formula) {
+	n := f.root()
+	if n.kind != nodeAll {
+		return []Formula{f}
+	}
+	for _, p := range n.parts {
+		out = append(out, Formula{p})
+	}
+	return out
+}
+
+// String gives the formula as people write it: see [ParseCondition]. What always
+// holds is empty.
+func (f Formula) String() string {
+	n := f.root()
+	if n == never {
+		return "never"
+	}
+	return n.written(false)
+}
+
+// written puts what joins several in parentheses where something is around it.
+func (n *node) written(inside bool) string {
+	switch n.kind {
+	case nodeFact:
+		return n.fact
+	case nodeNot:
+		return wordNot + " " + n.parts[0].written(true)
+	}
+	join := " " + wordAnd + " "
+	if n.kind == nodeAny {
+		join = " " + wordOr + " "
+	}
+	words := make([]string, len(n.parts))
+	for i, p := range n.parts {
+		words[i] = p.written(true)
+	}
+	text := strings.Join(words, join)
+	if inside {
+		text = "(" + text + ")"
+	}
+	return text
 }
 
 // Formula gives the rule over the options as facts. An option that the model

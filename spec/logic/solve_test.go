@@ -102,8 +102,15 @@ func named(p Problem, option string) bool {
 func TestConditionOver(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		names := []string{"a", "b", "c", "d"}
-		pick := rapid.SliceOfN(rapid.SampledFrom(names), 0, 3)
-		c := New(pick.Draw(t, "needs"), pick.Draw(t, "any"), pick.Draw(t, "unless"))
+		text := rapid.SampledFrom(names).Draw(t, "first")
+		for range rapid.IntRange(0, 4).Draw(t, "more") {
+			join := rapid.SampledFrom([]string{" and ", " or ", " and not ", " or not "}).Draw(t, "join")
+			text = "(" + text + ")" + join + rapid.SampledFrom(names).Draw(t, "next")
+		}
+		c, err := ParseCondition(text)
+		if err != nil {
+			t.Fatal(err)
+		}
 		f := c.Over(func(feature string) Formula {
 			if feature == "d" {
 				return Any() // a feature nothing provides

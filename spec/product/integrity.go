@@ -334,16 +334,16 @@ func (c *lineCheck) hazardsAndTasks() {
 	// The program's own conditions speak of all trailers; the line's additions
 	// can only mean what this line has.
 	vocabulary := append(source.Values(c.Provided()), slices.Sorted(maps.Keys(c.derived))...)
-	check := func(lists ...[]word) {
-		for _, f := range slices.Concat(lists...) {
-			c.name(codeLineFeature, f.At, "feature", f.Value, vocabulary)
+	check := func(when logic.Condition) {
+		for _, name := range when.Facts() {
+			c.name(codeLineFeature, when.At(name), "feature", name, vocabulary)
 		}
 	}
 	for _, h := range c.Maker.Hazards {
-		check(h.Needs, h.Any, h.Unless)
+		check(h.When)
 	}
 	for _, t := range c.Maker.Tasks {
-		check(t.Needs, t.Any, t.Unless)
+		check(t.When)
 	}
 }
 

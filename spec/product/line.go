@@ -18,15 +18,21 @@ type Line struct {
 	Hazards    []Hazard             // the program's own, then the line's additions
 	Tasks      []Task               // likewise
 	Texts      map[string]*Texts    // by language
-	Logo       *source.File         // the maker's, not looked into; nil without one
-	Files      []source.File        // everything read, in order, for digests and for "where does this come from"
+	Logo       *File                // the maker's, not looked into; nil without one
+	Files      []File               // everything read, in order, for digests and for "where does this come from"
 	byID       map[string]Component // filled once, by Load
+}
+
+// File is one file that was read.
+type File struct {
+	Name string
+	Data []byte
 }
 
 // Says tells whether a word stands in a file of the line: a place, or what a part
 // is called in its own data.
 func (l *Line) Says(word string) bool {
-	return slices.ContainsFunc(l.Files, func(f source.File) bool { return bytes.Contains(f.Data, []byte(word)) })
+	return slices.ContainsFunc(l.Files, func(f File) bool { return bytes.Contains(f.Data, []byte(word)) })
 }
 
 // Model returns the model with an id, or nil.
@@ -191,7 +197,7 @@ type OptionText struct {
 // Hazard is something that can hurt, and the features that bring it.
 type Hazard struct {
 	ID word `yaml:"id,required" doc:"The hazard's id. A caution in templates/cautions.yaml names it."`
-	logic.Requirement
+	logic.Conditional
 }
 
 // Task is one item of care, language-free. A task with trigger interval is due
@@ -202,13 +208,7 @@ type Task struct {
 	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
-	logic.Requirement
+	logic.Conditional
 	Values  []word `yaml:"values" doc:"Names of the values a person needs for it."`
 	Trained flag   `yaml:"trained" doc:"Whether it needs a trained person."`
 }
-
-// When gives the condition under which the hazard is present.
-func (h Hazard) When() logic.Condition { return h.Requirement.At(h.ID.At) }
-
-// When gives the condition under which the task belongs to a build.
-func (t Task) When() logic.Condition { return t.Requirement.At(t.ID.At) }

@@ -53,7 +53,7 @@ func TestLoad(t *testing.T) {
 	line := loadSmall(t)
 	var files []string
 	for _, f := range line.Files {
-		files = append(files, f.Shown())
+		files = append(files, f.Name)
 	}
 	want := []string{"base/hazards.yaml", "base/tasks.yaml", "small/line.yaml", "small/components/running.yaml", "small/components/upper.yaml",
 		"small/models/tilt-20.yaml", "small/models/deck-28.yaml", "small/text/en.yaml", "small/text/es.yaml"}
@@ -171,8 +171,8 @@ func TestLineChecks(t *testing.T) {
 		{"service without interval", running, "example-task: { months: 12 }", "example-task: {}", "components/running.yaml:4:16 line-task"},
 		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
 		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
-		{"task over an unknown feature", "line.yaml", "needs: [flat-deck]", "needs: [flatdeck]", "line.yaml:15:67 line-feature"},
-		{"hazard over an unknown feature", "line.yaml", "any: [flat-deck,", "any: [flat-dekc,", "line.yaml:17:33 line-feature"},
+		{"task over an unknown feature", "line.yaml", "when: flat-deck }", "when: flatdeck }", "line.yaml:15:65 line-feature"},
+		{"hazard over an unknown feature", "line.yaml", "over-10000-lb }", "over-10000lb }", "line.yaml:17:46 line-feature"},
 		{"hazard of the program again", "line.yaml", "id: example-hazard", "id: " + programHazard(t), "line.yaml:17:11 line-repeated"},
 	}
 	var provoked []string
@@ -229,6 +229,12 @@ func TestLineLimits(t *testing.T) {
 	line, findings := Load(files, "small", derived)
 	if line != nil || len(findings) != 1 || findings[0].Code != "file-too-large" {
 		t.Errorf("got %v, %v", line, findings)
+	}
+	for i := range strayLimit + 10 {
+		files[fmt.Sprintf("many/%d.jpg", i)] = &fstest.MapFile{}
+	}
+	if _, findings := Load(files, "small", derived); len(findings) > strayLimit+2 {
+		t.Errorf("%d findings", len(findings))
 	}
 }
 

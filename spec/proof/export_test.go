@@ -3,7 +3,6 @@ package proof
 import (
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
 )
 
@@ -15,7 +14,7 @@ type Learned map[string]map[string]logic.Formula
 func Learn(s Subject) Learned {
 	all := make([]map[string]logic.Formula, len(s.Line.Models))
 	views := viewsOf(s)
-	parallel.Each(len(views), func(i int) {
+	inParallel(len(views), func(i int) {
 		views[i].figures(s.Limit, nil)
 		all[i] = views[i].exists
 	})

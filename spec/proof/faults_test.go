@@ -20,6 +20,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
+	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/sheet"
@@ -398,39 +399,24 @@ type word = source.Given[string]
 // baseConditions negates each word in the conditions of hazards and tasks.
 func (b *bench) baseConditions() (all []fault) {
 	l, _ := embedded()
-	negations := func(kind, id string, needs, any, unless []word, of func(*product.Line) (needs, any, unless *[]word)) {
-		move := func(what string, from, to func(*product.Line) *[]word, i int) {
-			all = append(all, fault{kind: kind + " negated", what: id + ", " + what, change: func(l *product.Line) {
-				source, target := from(l), to(l)
-				moved := (*source)[i]
-				*source = slices.Delete(slices.Clone(*source), i, i+1)
-				*target = append(slices.Clone(*target), moved)
+	negations := func(kind, id string, of func(*product.Line) *logic.Condition) {
+		for _, name := range of(l).Facts() {
+			all = append(all, fault{kind: kind + " negated", what: id + ", " + name, change: func(l *product.Line) {
+				c := of(l)
+				*c = logic.Condition{Pos: c.Pos, Formula: c.Over(func(fact string) logic.Formula {
+					if fact == name {
+						return logic.Not(logic.Fact(fact))
+					}
+					return logic.Fact(fact)
+				})}
 			}})
-		}
-		n := func(l *product.Line) *[]word { n, _, _ := of(l); return n }
-		a := func(l *product.Line) *[]word { _, a, _ := of(l); return a }
-		u := func(l *product.Line) *[]word { _, _, u := of(l); return u }
-		for i, w := range needs {
-			move("needs "+w.Value, n, u, i)
-		}
-		for i, w := range any {
-			move("any "+w.Value, a, u, i)
-		}
-		for i, w := range unless {
-			move("unless "+w.Value, u, n, i)
 		}
 	}
 	for i, h := range l.Hazards {
-		negations("hazard", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *product.Line) (*[]word, *[]word, *[]word) {
-			h := &l.Hazards[i]
-			return &h.Needs, &h.Any, &h.Unless
-		})
+		negations("hazard", h.ID.Value, func(l *product.Line) *logic.Condition { return &l.Hazards[i].When })
 	}
 	for i, h := range l.Tasks {
-		negations("task", h.ID.Value, h.Needs, h.Any, h.Unless, func(l *product.Line) (*[]word, *[]word, *[]word) {
-			h := &l.Tasks[i]
-			return &h.Needs, &h.Any, &h.Unless
-		})
+		negations("task", h.ID.Value, func(l *product.Line) *logic.Condition { return &l.Tasks[i].When })
 	}
 	return all
 }
@@ -482,73 +468,54 @@ func (b *bench) ratings() (all []fault) {
 
 var (
 	inlineCondition = regexp.MustCompile(`\{\?([^}]*)\}`)
-	literal         = regexp.MustCompile(`!?[a-z0-9-]+(?::[a-z0-9_.]+)?`)
-	listed          = regexp.MustCompile(`(needs|any|unless): \[([^\]]*)\]`)
+	named           = regexp.MustCompile(`(not )?\b([a-z0-9]+[a-z0-9:._-]*)`)
+	front           = regexp.MustCompile(`(?m)\bwhen: ([^\n,}]*[^\n,} ])`)
 )
 
-// conditionFaults negates each word of each condition of a file.
-func conditionFaults(name, text string) (all []fault) {
-	for _, m := range inlineCondition.FindAllStringSubmatchIndex(text, -1) {
-		inner := text[m[2]:m[3]]
-		for _, l := range literal.FindAllStringIndex(inner, -1) {
-			word := inner[l[0]:l[1]]
-			other, negated := strings.CutPrefix(word, "!")
-			if !negated {
-				other = "!" + word
-			}
-			all = append(all, fault{kind: "text condition negated", what: fmt.Sprintf("%s: {?%s}, %s, %s", name, inner, word, around(text, m[0], m[1])),
-				words: map[string]string{name: text[:m[2]] + inner[:l[0]] + other + inner[l[1]:] + text[m[3]:]}})
+// negated gives a condition with each of its names negated in turn.
+func negated(condition string) (all map[string]string) {
+	all = map[string]string{}
+	for _, m := range named.FindAllStringSubmatchIndex(condition, -1) {
+		name := condition[m[4]:m[5]]
+		if name == "and" || name == "or" || name == "not" {
+			continue
 		}
-	}
-	// The condition of a whole text stands on one line, or on lines of its front matter.
-	entries, head := strings.SplitAfter(text, "\n"), -1
-	if path.Ext(name) == ".md" {
-		head = strings.Index(text[4:], "\n---\n") + 4 + len("\n---\n")
-		entries = []string{text[:head], text[head:]}
-	}
-	before := ""
-	for i, entry := range entries {
-		after := strings.Join(entries[i+1:], "")
-		if !strings.HasPrefix(entry, "#") && (head < 0 || i == 0) {
-			for _, m := range listed.FindAllStringSubmatch(entry, -1) {
-				for _, w := range strings.Split(m[2], ", ") {
-					all = append(all, fault{kind: "front condition negated", what: name + ": " + m[0] + ", " + w,
-						words: map[string]string{name: before + negateEntry(entry, m[1], w, head >= 0) + after}})
-				}
-			}
+		other := "not " + name
+		if m[2] >= 0 {
+			other = name
 		}
-		before += entry
+		all[condition[m[0]:m[5]]] = condition[:m[0]] + other + condition[m[1]:]
 	}
 	return all
 }
 
-// negateEntry moves a word from needs or any to unless, or the other way.
-func negateEntry(entry, list, w string, block bool) string {
-	lists := map[string][]string{}
-	for _, m := range listed.FindAllStringSubmatch(entry, -1) {
-		lists[m[1]] = strings.Split(m[2], ", ")
-	}
-	lists[list] = slices.DeleteFunc(lists[list], func(x string) bool { return x == w })
-	target := "unless"
-	if list == "unless" {
-		target = "needs"
-	}
-	lists[target] = append(lists[target], w)
-	glue := ", "
-	if block {
-		glue = "\n"
-	}
-	bare := regexp.MustCompile(`(, |\n)(needs|any|unless): \[[^\]]*\]`).ReplaceAllString(entry, "")
-	own := ""
-	for _, key := range []string{"needs", "any", "unless"} {
-		if len(lists[key]) > 0 {
-			own += glue + key + ": [" + strings.Join(lists[key], ", ") + "]"
+// conditionFaults negates each word of each condition of a file.
+func conditionFaults(name, text string) (all []fault) {
+	add := func(kind, what string, from, to int) {
+		condition := text[from:to]
+		other := negated(condition)
+		for _, word := range slices.Sorted(maps.Keys(other)) {
+			all = append(all, fault{kind: kind, what: fmt.Sprintf(what, condition, word), words: map[string]string{name: text[:from] + other[word] + text[to:]}})
 		}
 	}
-	if block {
-		return strings.TrimSuffix(bare, "\n---\n") + own + "\n---\n"
+	for _, m := range inlineCondition.FindAllStringSubmatchIndex(text, -1) {
+		add("text condition negated", name+": {?%s}, %s, "+around(text, m[0], m[1]), m[2], m[3])
 	}
-	return strings.Replace(bare, " }", own+" }", 1)
+	head := len(text) // the condition of a section stands in its front matter
+	if path.Ext(name) == ".md" {
+		head = strings.Index(text[4:], "\n---\n") + 4
+	}
+	for _, m := range front.FindAllStringSubmatchIndex(text[:head], -1) {
+		line := text[strings.LastIndexByte(text[:m[0]], '\n')+1 : m[0]]
+		if !strings.HasPrefix(line, "#") {
+			id := ""
+			if _, rest, is := strings.Cut(line, "id: "); is {
+				id = " " + strings.TrimRight(strings.Fields(rest)[0], ",")
+			}
+			add("front condition negated", name+id+": %s, %s", m[2], m[3])
+		}
+	}
+	return all
 }
 
 var placeholder = regexp.MustCompile(`\{([a-z][a-z0-9_.-]*)\}`)

@@ -133,7 +133,7 @@ func (v *view) valueNames() (names []string) {
 		if u.Kind == Value {
 			add(u.Name)
 		}
-		for _, atom := range u.When.Features() {
+		for _, atom := range u.When.Facts() {
 			if name, is := strings.CutPrefix(atom, string(Value)+":"); is {
 				add(name)
 			}

@@ -3,10 +3,11 @@ package proof
 import (
 	"encoding/json"
 	"math/big"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
@@ -70,14 +71,14 @@ func viewsOf(s Subject) []*view {
 // figures, and tells of how many choices.
 func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (models []Model, outcomes [][]outcome) {
 	has, lacks := make([]map[string]bool, len(views)), make([]map[string]bool, len(views))
-	parallel.Each(len(views), func(i int) { has[i], lacks[i] = views[i].ranges() })
+	inParallel(len(views), func(i int) { has[i], lacks[i] = views[i].ranges() })
 	constant := func(feature string) bool {
 		in := func(m map[string]bool) bool { return m[feature] }
 		return !slices.ContainsFunc(has, in) || !slices.ContainsFunc(lacks, in)
 	}
 	shared := func(file string) bool { return s.Trade != nil && s.Trade(file) }
 	models, outcomes = make([]Model, len(views)), make([][]outcome, len(views), len(views)+2)
-	parallel.Each(len(views), func(i int) {
+	inParallel(len(views), func(i int) {
 		v := views[i]
 		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count()}, v.orders()
 		if models[i].Builds.Sign() == 0 {
@@ -88,6 +89,26 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 		outcomes[i] = slices.Concat(outcomes[i], found, v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
 	})
 	return models, append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
+}
+
+// inParallel calls work for every number below n, on all processors.
+func inParallel(n int, work func(i int)) {
+	next := make(chan int)
+	go func() {
+		defer close(next)
+		for i := range n {
+			next <- i
+		}
+	}()
+	var running sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		running.Go(func() {
+			for i := range next {
+				work(i)
+			}
+		})
+	}
+	running.Wait()
 }
 
 // HasErrors tells whether a claim failed that keeps guides from being right.

@@ -140,7 +140,7 @@ func task(l *product.Line, id string) *product.Task {
 // applies says that a unit has a job.
 func (v *view) applies(id string) logic.Formula {
 	if t := task(v.line, id); t != nil {
-		return v.condition(t.When(), "")
+		return v.condition(t.When, "")
 	}
 	return logic.Any()
 }

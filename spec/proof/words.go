@@ -25,7 +25,7 @@ func (t *Texts) languages() (list []string) {
 func (v *view) warnings(shared func(file string) bool) (out []outcome) {
 	present := map[string]logic.Formula{}
 	for _, h := range v.line.Hazards {
-		present[h.ID.Value] = v.condition(h.When(), "")
+		present[h.ID.Value] = v.condition(h.When, "")
 	}
 	for _, lang := range v.texts.languages() {
 		for _, h := range v.line.Hazards {
@@ -91,10 +91,8 @@ func (v *view) names() (out []outcome) {
 // missing says that a use is shown and what it names is not there. One that is
 // left out where that is so cannot be.
 func (v *view) missing(u *Use) logic.Formula {
-	for _, c := range u.When.Clauses {
-		if len(c) == 1 && !c[0].Negated && c[0].Feature == string(Value)+":"+u.Name {
-			return logic.Any()
-		}
+	if u.When.Asks(string(Value) + ":" + u.Name) {
+		return logic.Any()
 	}
 	return logic.All(v.condition(u.When, u.Lang), logic.Not(v.there(u.Name)))
 }
@@ -129,7 +127,7 @@ func (v *view) told() (out []outcome) {
 		for _, t := range v.line.Tasks {
 			for _, w := range t.Values {
 				for _, form := range []string{"rules", "table", "dated"} {
-					scheduled[w.Value] = append(scheduled[w.Value], logic.All(v.condition(t.When(), ""), v.anyUse(Schedule, form, lang, false)))
+					scheduled[w.Value] = append(scheduled[w.Value], logic.All(v.condition(t.When, ""), v.anyUse(Schedule, form, lang, false)))
 				}
 			}
 		}
@@ -157,7 +155,7 @@ func (v *view) duties() (out []outcome) {
 	}
 	hazards := map[string]logic.Condition{}
 	for _, h := range v.line.Hazards {
-		hazards[h.ID.Value] = h.When()
+		hazards[h.ID.Value] = h.When
 	}
 	for _, lang := range v.texts.languages() {
 		for _, d := range v.texts.Duties {
@@ -179,14 +177,14 @@ func (v *view) duties() (out []outcome) {
 				continue
 			}
 			if d.Only != nil {
-				v.settle(&out, codeDutyOnly, d.At, logic.All(shown, logic.Not(v.condition(logic.New(nil, d.Only, nil), ""))), nil,
+				v.settle(&out, codeDutyOnly, d.At, logic.All(shown, logic.Not(v.anyFeature(d.Only))), nil,
 					"%s is for units with %s alone, and some other unit gets it (%s)", d.In, strings.Join(d.Only, " or "), lang)
 				continue
 			}
 			if d.Figure == "" {
 				has := logic.All()
 				if d.Feature != "" {
-					has = v.condition(logic.New([]string{d.Feature}, nil, nil), "")
+					has = v.anyFeature([]string{d.Feature})
 				}
 				v.settle(&out, codeDutyUnit, d.At, logic.All(has, logic.Not(shown)), nil, "%s is for every unit%s, and some unit does not get it (%s)", d.In, with(d.Feature), lang)
 				continue
@@ -197,6 +195,15 @@ func (v *view) duties() (out []outcome) {
 		}
 	}
 	return out
+}
+
+// anyFeature says that at least one of some features is there.
+func (v *view) anyFeature(names []string) logic.Formula {
+	var any []logic.Formula
+	for _, name := range names {
+		any = append(any, v.atom(name, ""))
+	}
+	return logic.Any(any...)
 }
 
 // with gives a feature in words.
@@ -217,7 +224,7 @@ func (v *view) gates(shared func(file string) bool, constant func(feature string
 		}
 		own := v.condition(g.Own, g.Lang)
 		v.want(&out, codeCondition, g.At, logic.All(own, v.condition(g.Where, g.Lang)), "%s is for no build that can be ordered", g.What)
-		if !g.Own.Always() && !v.repeats(g) && !slices.ContainsFunc(g.Own.Features(), constant) {
+		if !g.Own.Always() && !v.repeats(g) && !slices.ContainsFunc(g.Own.Facts(), constant) {
 			v.want(&out, codeAlways, g.At, logic.Not(own), "%s has the condition %s, which every build meets", g.What, g.Own)
 		}
 	}
@@ -228,7 +235,7 @@ func (v *view) gates(shared func(file string) bool, constant func(feature string
 func (v *view) repeats(g Gate) bool {
 	for _, c := range v.texts.Cautions {
 		for _, h := range v.line.Hazards {
-			if c.At == g.At && slices.Contains(c.Hazards, h.ID.Value) && h.When().String() == g.Own.String() {
+			if c.At == g.At && slices.Contains(c.Hazards, h.ID.Value) && h.When.String() == g.Own.String() {
 				return true
 			}
 		}
@@ -241,7 +248,7 @@ func (v *view) repeats(g Gate) bool {
 func (v *view) ranges() (has, lacks map[string]bool) {
 	has, lacks = map[string]bool{}, map[string]bool{}
 	for _, g := range v.texts.Gates {
-		for _, f := range g.Own.Features() {
+		for _, f := range g.Own.Facts() {
 			if _, met := has[f]; !met && g.Front {
 				is := v.atom(f, g.Lang)
 				has[f], lacks[f] = v.solver.Possible(is), v.solver.Possible(logic.Not(is))
@@ -284,7 +291,7 @@ func (v *view) care() (out []outcome) {
 			}
 		}
 		for _, t := range v.line.Tasks {
-			id, when := t.ID.Value, v.condition(t.When(), "")
+			id, when := t.ID.Value, v.condition(t.When, "")
 			job := v.atom(string(Job)+":"+id, lang)
 			v.settle(&out, codeJob, t.ID.At, logic.All(when, logic.Not(job)), nil, "job %s is due and no section describes the jobs of %s (%s)", id, t.System.Value, lang)
 			for _, w := range t.Values {
@@ -326,7 +333,7 @@ func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 	for _, t := range v.line.Tasks {
 		id := t.ID.Value
 		speaks := slices.ContainsFunc(v.named(Job, id), func(u *Use) bool { return u.Lang == lang && slices.Contains(u.Speaks, feature) })
-		if speaks || p.Common.Service.Get(id) != nil || slices.Contains(t.When().Features(), feature) {
+		if speaks || p.Common.Service.Get(id) != nil || slices.Contains(t.When.Facts(), feature) {
 			any = append(any, v.atom(string(Job)+":"+id, lang))
 		}
 	}
@@ -336,8 +343,8 @@ func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 // jobIsFor gives the condition of a job in words.
 func (v *view) jobIsFor(job string) string {
 	for _, t := range v.line.Tasks {
-		if t.ID.Value == job && !t.When().Always() {
-			return t.When().String()
+		if t.ID.Value == job && !t.When.Always() {
+			return t.When.String()
 		}
 	}
 	return "every unit"

@@ -269,15 +269,6 @@ func (c *sheetCheck) tireDate(t *FittedTire) {
 	}
 }
 
-// Named says of findings that they are about the unit of this sheet.
-func (s *Sheet) Named(found source.Findings) source.Findings {
-	at := s.Model.At
-	if at.File == "" {
-		at = source.Pos{File: s.File, Line: 1, Column: 1}
-	}
-	return found.About(s.Serial.Value, at)
-}
-
 // CheckRun reports serial numbers and vins that several sheets of one run
 // share; serial numbers that differ in case only are the same folder on some
 // computers.
@@ -294,7 +285,7 @@ func CheckRun(sheets []*Sheet) source.Findings {
 			if earlier, known := first[key]; known {
 				f := code.At(w.At, "%s %q is that of another sheet", what, w.Value).WithRelated(earlier.At, "%s %q here", what, earlier.Value)
 				f.Path = w.Path
-				findings.Add(s.Named(source.Findings{f})...)
+				findings.Add(f)
 				continue
 			}
 			first[key] = w

@@ -12,6 +12,12 @@ import (
 // says what was expected, in lower case, and is shown to the person.
 type ScalarParser interface{ ParseScalar(text string) error }
 
+// placed is a value that wants to know where its text begins.
+type placed interface{ SetPlace(at Pos) }
+
+// inside is an error at a character of the text, counted from 1.
+type inside interface{ Column() int }
+
 // Given is something a person wrote in a file, with the place where it
 // stands. Set is false when the key was left out.
 type Given[T any] struct {
@@ -130,8 +136,17 @@ func decodeValue(n *Node, v reflect.Value, findings *Findings) {
 	}
 	if p, ok := v.Addr().Interface().(ScalarParser); ok {
 		if text, ok := scalar(n, findings); ok {
-			if err := p.ParseScalar(text); err != nil {
-				wrongValue(n, err.Error(), findings)
+			err := p.ParseScalar(text)
+			if err != nil {
+				at := n.At
+				if e, ok := err.(inside); ok {
+					at = n.From
+					at.Column += e.Column() - 1
+				}
+				wrongValueAt(n, at, err.Error(), findings)
+			}
+			if p, ok := p.(placed); ok {
+				p.SetPlace(n.From)
 			}
 		}
 		return
@@ -199,8 +214,10 @@ func scalar(n *Node, findings *Findings) (string, bool) {
 	return n.Text, true
 }
 
-func wrongValue(n *Node, what string, findings *Findings) {
-	f := codeValue.At(n.At, "%s: %s", pathOr(n.Path), what)
+func wrongValue(n *Node, what string, findings *Findings) { wrongValueAt(n, n.At, what, findings) }
+
+func wrongValueAt(n *Node, at Pos, what string, findings *Findings) {
+	f := codeValue.At(at, "%s: %s", pathOr(n.Path), what)
 	if n.Text != "" {
 		f.Message = fmt.Sprintf("%s is %q: %s", pathOr(n.Path), clip(n.Text), what)
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 )
@@ -101,8 +102,6 @@ type Finding struct {
 	Related  []Related // other places that take part, such as the rule that was broken
 	Hints    []string  // instructions, each a fix that works
 	Mends    []Mend    // for option conflicts: smallest changes that make the sheet valid
-	Unit     string    // serial number of the unit it is about; empty when it is about all
-	Sheet    Pos       // where the sheet of that unit orders it
 }
 
 // WithRelated adds a second place.
@@ -128,36 +127,48 @@ func (fs Findings) HasErrors() bool {
 	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
 }
 
-// About says of findings which unit they are about, where nothing says so yet.
-// Sheet is where its sheet orders it, and so is a finding that has no place.
-func (fs Findings) About(unit string, sheet Pos) Findings {
-	out := slices.Clone(fs) // they may be shared between units
-	for i := range out {
-		if out[i].Unit == "" {
-			out[i].Unit, out[i].Sheet = unit, sheet
-			out[i].Pos = cmp.Or(out[i].Pos, sheet)
-		}
-	}
-	return out
-}
-
 // Sorted returns the findings in total order (file, line, column, severity,
-// code, message, unit) without repeats.
+// code, message) without repeats.
 func (fs Findings) Sorted() Findings {
 	out := slices.Clone(fs)
 	slices.SortStableFunc(out, func(a, b Finding) int {
 		return cmp.Or(a.Pos.compare(b.Pos), cmp.Compare(a.Severity, b.Severity),
-			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message), cmp.Compare(a.Unit, b.Unit))
+			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message))
 	})
 	return slices.CompactFunc(out, func(a, b Finding) bool {
-		return a.Pos == b.Pos && a.Code == b.Code && a.Message == b.Message && a.Unit == b.Unit
+		return a.Pos == b.Pos && a.Code == b.Code && a.Message == b.Message
 	})
 }
 
-// MarshalJSON gives the shape that other programs rely on: severity, code, unit,
+// WriteText prints the findings for a person, one or more lines each. Whatever
+// they quote from files is made [Printable].
+func (fs Findings) WriteText(w io.Writer) error {
+	var b strings.Builder
+	line := func(format string, args ...any) {
+		b.WriteString(Printable(fmt.Sprintf(format, args...)) + "\n")
+	}
+	for _, f := range fs.Sorted() {
+		at := ""
+		if f.Pos.File != "" {
+			at = f.Pos.printable() + ": "
+		}
+		line("%s%s: %s [%s]", at, f.Severity, f.Message, f.Code)
+		for _, r := range f.Related {
+			line("  %s: %s", r.Pos.printable(), r.Message)
+		}
+		for _, h := range f.Hints {
+			line("  hint: %s", h)
+		}
+		for _, m := range f.Mends {
+			line("  mend: %s", m)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// MarshalJSON gives the shape that other programs rely on: severity, code,
 // file, line, column, message, path, related, hints, mends. Lists are never null.
-// The file of a finding about a unit is the unit's sheet; where something else is
-// to be mended, that comes first among the related places.
 func (f Finding) MarshalJSON() ([]byte, error) {
 	type related struct {
 		File    string `json:"file"`
@@ -165,12 +176,7 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Column  int    `json:"column"`
 		Message string `json:"message"`
 	}
-	rel := make([]related, 0, len(f.Related)+1)
-	at := f.Pos
-	if f.Sheet.File != "" && f.Sheet.File != f.Pos.File {
-		at = f.Sheet
-		rel = append(rel, related{f.Pos.File, f.Pos.Line, f.Pos.Column, "here"})
-	}
+	rel := make([]related, 0, len(f.Related))
 	for _, r := range f.Related {
 		rel = append(rel, related{r.Pos.File, r.Pos.Line, r.Pos.Column, r.Message})
 	}
@@ -181,7 +187,6 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
 		Severity Severity  `json:"severity"`
 		Code     string    `json:"code"`
-		Unit     string    `json:"unit,omitempty"`
 		File     string    `json:"file"`
 		Line     int       `json:"line"`
 		Column   int       `json:"column"`
@@ -190,7 +195,7 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Related  []related `json:"related"`
 		Hints    []string  `json:"hints"`
 		Mends    []Mend    `json:"mends"`
-	}{f.Severity, f.Code, f.Unit, at.File, at.Line, at.Column, f.Message, f.Path, rel, notNil(f.Hints), mends})
+	}{f.Severity, f.Code, f.Pos.File, f.Pos.Line, f.Pos.Column, f.Message, f.Path, rel, notNil(f.Hints), mends})
 }
 
 func notNil(s []string) []string {

@@ -42,46 +42,6 @@ c.yaml: error: the file as a whole [x]
 	}
 }
 
-// What is the same for many units is said once, with the units; what has to be
-// mended in a few sheets is told sheet by sheet.
-func TestWriteTextByUnit(t *testing.T) {
-	var all Findings
-	for _, unit := range []string{"U-1", "U-2", "U-3", "U-4", "U-5", "U-6", "U-7", "U-8"} {
-		sheet := Pos{unit + ".yaml", 3, 8}
-		all.Add(Findings{
-			Code{"of-line", Warning, ""}.At(Pos{"line/a.yaml", 5, 1}, "soon worn").WithHint("renew it"),
-			Code{"no-place", Note, ""}.At(Pos{}, "something of %s", unit),
-			Code{"each", Note, ""}.At(Pos{unit + ".yaml", 9, 1}, "a tire is not listed"),
-			Code{"grave", Error, ""}.At(Pos{unit + ".yaml", 7, 2}, "no such thing"),
-		}.About(unit, sheet)...)
-	}
-	for _, unit := range []string{"U-1", "U-2"} {
-		all.Add(Findings{Code{"few", Warning, ""}.At(Pos{unit + ".yaml", 4, 1}, "odd")}.About(unit, Pos{unit + ".yaml", 3, 8})...)
-	}
-	const want = `U-1.yaml:3:8: note: something of U-1 [no-place] (U-1)
-U-1.yaml:4:1: warning: odd [few] (U-1)
-U-1.yaml:7:2: error: no such thing [grave] (U-1)
-  also: U-2.yaml:7:2 (U-2), U-3.yaml:7:2 (U-3), U-4.yaml:7:2 (U-4), U-5.yaml:7:2 (U-5), U-6.yaml:7:2 (U-6), U-7.yaml:7:2 (U-7), U-8.yaml:7:2 (U-8)
-U-1.yaml:9:1: note: a tire is not listed [each] (U-1)
-  also: U-2.yaml:9:1 (U-2), U-3.yaml:9:1 (U-3), U-4.yaml:9:1 (U-4), U-5.yaml:9:1 (U-5), U-6.yaml:9:1 (U-6) and 2 more
-U-2.yaml:3:8: note: something of U-2 [no-place] (U-2)
-U-2.yaml:4:1: warning: odd [few] (U-2)
-U-3.yaml:3:8: note: something of U-3 [no-place] (U-3)
-U-4.yaml:3:8: note: something of U-4 [no-place] (U-4)
-U-5.yaml:3:8: note: something of U-5 [no-place] (U-5)
-U-6.yaml:3:8: note: something of U-6 [no-place] (U-6)
-U-7.yaml:3:8: note: something of U-7 [no-place] (U-7)
-U-8.yaml:3:8: note: something of U-8 [no-place] (U-8)
-line/a.yaml:5:1: warning: soon worn [of-line] (U-1, U-2, U-3, U-4, U-5 and 3 more)
-  hint: renew it
-`
-	slices.Reverse(all)
-	var b strings.Builder
-	if err := all.WriteText(&b); err != nil || b.String() != want {
-		t.Errorf("got\n%s\nwant\n%s", b.String(), want)
-	}
-}
-
 func TestHasErrors(t *testing.T) {
 	if !sample.HasErrors() || (Findings{{Severity: Warning}, {Severity: Note}}).HasErrors() || (Findings{}).HasErrors() {
 		t.Error("errors are not told from warnings and notes")
@@ -98,9 +58,6 @@ func TestFindingJSON(t *testing.T) {
 			`"message":"winch-plate needs front-box: the plate bolts to the top of the box",` +
 			`"related":[{"file":"line.yaml","line":4,"column":5,"message":"the rule"}],"hints":["order the box","or leave the plate"],` +
 			`"mends":[{"add":["front-box"],"remove":[]},{"add":["a","b"],"remove":["winch-plate"]}]}`},
-		{Findings{Code{"of-line", Warning, ""}.At(Pos{"line/a.yaml", 5, 1}, "soon worn")}.About("U-1", Pos{"u.yaml", 3, 8})[0],
-			`{"severity":"warning","code":"of-line","unit":"U-1","file":"u.yaml","line":3,"column":8,"message":"soon worn",` +
-				`"related":[{"file":"line/a.yaml","line":5,"column":1,"message":"here"}],"hints":[],"mends":[]}`},
 		{Finding{Severity: Note, Code: "y", Path: "a.b"},
 			`{"severity":"note","code":"y","file":"","line":0,"column":0,"message":"","path":"a.b","related":[],"hints":[],"mends":[]}`},
 	} {

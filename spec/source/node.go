@@ -69,6 +69,7 @@ type Node struct {
 	At    Pos
 	Path  string // such as fitted.tires[1].dot
 	Text  string // of a scalar
+	From  Pos    // of the first character of Text, behind a quote
 	Null  bool   // a scalar left empty, "~" or "null" without quotes
 	Keys  []Entry
 	Items []*Node
@@ -278,7 +279,10 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 		r.forbid(y, fmt.Sprintf("alias *%s", y.Value))
 		n.Text = "*" + y.Value // so that nobody takes it for an empty entry as well
 	case yaml.ScalarNode:
-		n.Text, n.Null = y.Value, y.Tag == "!!null"
+		n.Text, n.From, n.Null = y.Value, n.At, y.Tag == "!!null"
+		if y.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
+			n.From.Column++
+		}
 	case yaml.SequenceNode:
 		n.Kind = Sequence
 		for i, item := range r.joinItems(y) {

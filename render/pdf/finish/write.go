@@ -6,14 +6,14 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"runtime"
 	"slices"
 	"sort"
 	"strconv"
 	"sync"
+	"sync/atomic"
 
 	"github.com/klauspost/compress/zlib"
-
-	"ownerguide/spec/parallel"
 )
 
 // file is the PDF being put together: object bodies by number, those with a stream apart.
@@ -104,7 +104,16 @@ func deflate(data []byte) ([]byte, error) {
 // deflateAll compresses several streams, side by side on the processors there are.
 func deflateAll(list [][]byte) ([][]byte, error) {
 	packed, errs := make([][]byte, len(list)), make([]error, len(list))
-	parallel.Each(len(list), func(i int) { packed[i], errs[i] = deflate(list[i]) })
+	var next atomic.Int64
+	var packing sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		packing.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(list)); i = next.Add(1) - 1 {
+				packed[i], errs[i] = deflate(list[i])
+			}
+		})
+	}
+	packing.Wait()
 	return packed, errors.Join(errs...)
 }
 
