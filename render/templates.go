@@ -213,7 +213,7 @@ func LoadTemplates(layers ...Layer) (*Templates, source.Findings) {
 	if !ok {
 		l.findings.Add(codeFile.At(source.Pos{File: shown}, "the style sheet is missing"))
 	}
-	l.style(style, shown)
+	l.style(source.Text(style), shown)
 	for _, name := range l.folders(".") {
 		if languageTag.MatchString(name) {
 			l.language(name)
@@ -597,7 +597,7 @@ func (l *loader) markdownFile(name string, head any) (body []byte, shown string,
 	if !found {
 		return nil, shown, false
 	}
-	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte(" \n")) // same length, so offsets hold
+	data = source.Text(data)
 	start := source.Pos{File: shown, Line: 1, Column: 1}
 	if what := tooMuch(data); what != "" {
 		l.findings.Add(codeFile.At(start, "%s", what).WithHint("divide it into several"))

@@ -27,6 +27,9 @@ func complete(root *kong.Node, words []string) []candidate {
 		words = []string{""}
 	}
 	typed, last := words[:len(words)-1], words[len(words)-1]
+	if last == `""` {
+		last = ""
+	}
 	at := typedSoFar{root: root, node: root}
 	for i := 0; i < len(typed); i++ {
 		i += at.take(typed[i:])

@@ -9,7 +9,7 @@ import (
 )
 
 type completionCommand struct {
-	Shell string `arg:"" enum:"bash,zsh,fish" help:"bash, zsh or fish."`
+	Shell string `arg:"" enum:"bash,zsh,fish,powershell" help:"bash, zsh, fish or powershell."`
 }
 
 // Help implements kong's help provider.
@@ -24,6 +24,10 @@ for zsh the same line with zsh into ~/.zshrc, below compinit, and for fish
 
   ownerguide completion fish > ~/.config/fish/completions/ownerguide.fish
 
+for PowerShell, put into the file that $PROFILE names
+
+  ownerguide completion powershell | Out-String | Invoke-Expression
+
 Example:
 
   ownerguide completion bash`
@@ -37,7 +41,8 @@ func (c *completionCommand) Run(t *terminal) error {
 
 // completionScripts hand the words typed so far to the complete command and
 // offer what it prints: a candidate a line, with its description behind a tab.
-// What ends in a slash is a folder to go on from, so no space follows it.
+// What ends in a slash is a folder to go on from, so no space follows it. PowerShell
+// cannot hand over an empty word on every version, so it hands over two quotes.
 var completionScripts = map[string]string{
 	"bash": `_ownerguide() {
   local line
@@ -62,6 +67,18 @@ _ownerguide() {
   compadd -U -S '' -a folders
 }
 compdef _ownerguide ownerguide
+`,
+	"powershell": `Register-ArgumentCompleter -Native -CommandName ownerguide -ScriptBlock {
+  param($word, $line, $cursor)
+  $words = @($line.CommandElements | Where-Object { $_.Extent.EndOffset -le $cursor } | Select-Object -Skip 1 | ForEach-Object { $_.Extent.Text.Trim('"', "'") })
+  if (-not $word) { $words += '""' }
+  & $line.CommandElements[0].Extent.Text complete -- $words 2>$null | ForEach-Object {
+    $text, $describe = $_ -split [char]9, 2
+    $shown = if ($describe) { $describe } else { $text }
+    $quoted = if ($text -match '[\s''();{}$&|<>#@` + "`" + `]') { "'" + $text.Replace("'", "''") + "'" } else { $text }
+    [System.Management.Automation.CompletionResult]::new($quoted, $text, 'ParameterValue', $shown)
+  }
+}
 `,
 	"fish": `complete -c ownerguide -f -a '(ownerguide complete -- (commandline -opc)[2..] (commandline -ct))'
 `,

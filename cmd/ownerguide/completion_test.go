@@ -37,6 +37,7 @@ func TestComplete(t *testing.T) {
 		{"flags of the program", "write --li", "--line"},
 		{"after a short flag with its value", "write -o out testdata/sheets/BW-27-0118", "testdata/sheets/BW-27-0118.yaml"},
 		{"commands to be helped with", "help ver", "verify version"},
+		{"an empty word as PowerShell says it", `completion ""`, "bash zsh fish powershell"},
 		{"words of a closed list", "options --format s", "svg"},
 		{"the same in one word", "options --format=s", "--format=svg"},
 		{"the same as bash takes it apart", "options --format = s", "svg"},

@@ -18,9 +18,9 @@ type licencesCommand struct {
 
 // Help implements kong's help provider.
 func (licencesCommand) Help() string {
-	return `Lists whose work is in this program and in the guides it makes, and under which
-licence: the libraries it was built with and the typeface. The texts are in the
-program, so that they go wherever it goes.
+	return `Lists the licence of this program, then whose work is in it and in the guides it
+makes, and under which licence: the libraries it was built with and the typeface.
+The texts are in the program, so that they go wherever it goes.
 
 Example:
 
@@ -32,7 +32,7 @@ Example:
 //go:embed licences/*.txt
 var licenceTexts embed.FS
 
-// licence is the work of somebody else in this program.
+// licence is that of this program, or of somebody else's work in it.
 type licence struct {
 	of      string // module path, or what else it is
 	version string
@@ -59,18 +59,23 @@ var licenceKinds = map[string]string{
 	"gopkg.in/yaml.v3":                  "MIT and Apache-2.0",
 }
 
-// licences lists the work of others in the program: the language's own
+// licences lists the program, then the work of others in it: the language's own
 // libraries, the typeface, and the modules it was built with.
 func licences() ([]licence, error) {
-	all := []licence{
-		{"Go's standard library", runtime.Version(), "BSD-3-Clause", ""},
-		{"Ownerguide Text, from Atkinson Hyperlegible Next", "2.001", "OFL-1.1", fonts.Licence()},
-	}
-	text, err := fs.ReadFile(licenceTexts, "licences/go.txt")
+	own, err := fs.ReadFile(licenceTexts, "licences/ownerguide.txt")
 	if err != nil {
 		return nil, err
 	}
-	all[0].text = string(text)
+	language, err := fs.ReadFile(licenceTexts, "licences/go.txt")
+	if err != nil {
+		return nil, err
+	}
+	name, built, _ := strings.Cut(version(), " ")
+	all := []licence{
+		{name, built, "MIT", string(own)},
+		{"Go's standard library", runtime.Version(), "BSD-3-Clause", string(language)},
+		{"Ownerguide Text, from Atkinson Hyperlegible Next", "2.001", "OFL-1.1", fonts.Licence()},
+	}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return nil, errors.New("this program does not know what it was built with")

@@ -40,11 +40,14 @@ func TestLicences(t *testing.T) {
 	for _, e := range entries {
 		files = append(files, strings.TrimSuffix(strings.ReplaceAll(e.Name(), "~", "/"), ".txt"))
 	}
-	if want := append(slices.Sorted(maps.Keys(linked)), "go"); !slices.Equal(files, slices.Sorted(slices.Values(want))) {
+	if want := append(slices.Sorted(maps.Keys(linked)), "go", "ownerguide"); !slices.Equal(files, slices.Sorted(slices.Values(want))) {
 		t.Errorf("texts of %q, want those of %q", files, want)
 	}
 
 	o := ran(t, ".", "licences", "--text")
+	if head, _, _ := strings.Cut(o.stdout, "Go's standard library"); !strings.HasPrefix(head, "ownerguide ") || !strings.Contains(head, sentences["MIT"]) {
+		t.Error("the program's own licence does not come first")
+	}
 	for module, kinds := range licenceKinds {
 		_, rest, found := strings.Cut(o.stdout, module+" v")
 		if !found {

@@ -48,7 +48,7 @@ type commands struct {
 	Find    findCommand    `cmd:"" help:"Find the units that carry a part, for a recall."`
 	Index   indexCommand   `cmd:"" help:"List the units of an output folder in its index.html."`
 
-	Licences licencesCommand `cmd:"" project:"none" help:"List whose work is in this program, and under which licence."`
+	Licences licencesCommand `cmd:"" project:"none" help:"List the licence of this program, and of whose work is in it."`
 
 	HelpOf    helpCommand    `cmd:"" project:"none" name:"help" help:"Show what the commands do, or one of them."`
 	VersionOf versionCommand `cmd:"" project:"none" name:"version" help:"Print the version."`

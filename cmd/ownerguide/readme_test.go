@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"ownerguide/spec/project"
+	"ownerguide/spec/sheet"
 )
 
 var fenced = regexp.MustCompile("(?s)```(console|yaml)\n(.*?)```")
@@ -41,12 +42,13 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 			sheets++
 			if whole == "" {
 				whole = block[2]
+				wantOwnNumbers(t, whole)
 			}
-			sheet := filepath.Join(t.TempDir(), "sheet.yaml")
-			if err := os.WriteFile(sheet, []byte(replaced(whole, block[2])), 0o644); err != nil {
+			name := filepath.Join(t.TempDir(), "sheet.yaml")
+			if err := os.WriteFile(name, []byte(replaced(whole, block[2])), 0o644); err != nil {
 				t.Fatal(err)
 			}
-			writeAll(t, sheet)
+			writeAll(t, name)
 			continue
 		}
 		line, want, _ := strings.Cut(block[2], "\n")
@@ -75,6 +77,22 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 	}
 	if commands < 3 || sheets != 2 {
 		t.Errorf("the README has %d commands and %d sheets", commands, sheets)
+	}
+}
+
+// wantOwnNumbers holds that a sheet shares serial number and vin with none of the samples.
+func wantOwnNumbers(t *testing.T, text string) {
+	t.Helper()
+	shown, _ := sheet.Read("README.md", []byte(text))
+	samples, found := readSheets([]string{"testdata/sheets"}, nil)
+	if shown == nil || len(samples) == 0 || len(found) > 0 {
+		t.Fatal("there are no sheets to compare", found)
+	}
+	for _, f := range samples {
+		s, _ := sheet.Read(f.name, f.data)
+		if shared := sheet.CheckRun([]*sheet.Sheet{s, shown}); len(shared) > 0 {
+			t.Error(shared)
+		}
 	}
 }
 
