@@ -92,6 +92,7 @@ func TestNothingOfAUsersIsWrittenOver(t *testing.T) {
 		reads, link, unit = "this run reads", "is a symbolic link", "the folder of one unit"
 		there, folder     = "a file is there", "this is a folder"
 	)
+	before := everything(t)
 	for _, c := range []struct {
 		args    []string
 		targets map[string]string // and what is said of each
@@ -123,22 +124,21 @@ func TestNothingOfAUsersIsWrittenOver(t *testing.T) {
 				}
 				args := slices.Concat(c.args, []string{target}, force)
 				t.Run(strings.Join(args, " "), func(t *testing.T) {
-					before := everything(t)
 					code, stdout, stderr := program(t, args...)
 					if code != exitErrors || !strings.Contains(stderr, problem) || !strings.Contains(stderr, "hint: ") || stdout != "" {
 						t.Errorf("exit %d, want %q and what to do; printed %q\n%s", code, problem, stdout, stderr)
 					}
-					wantSame(t, before)
+					before = wantSame(t, before)
 				})
 			}
 		}
 	}
 }
 
-// wantSame holds everything in the working folder against what it was.
-func wantSame(t *testing.T, before []string) {
+// wantSame holds everything in the working folder against what it was, and lists it.
+func wantSame(t *testing.T, before []string) (after []string) {
 	t.Helper()
-	after := everything(t)
+	after = everything(t)
 	for _, line := range before {
 		if !slices.Contains(after, line) {
 			t.Errorf("it was changed: %.100q", line)
@@ -149,6 +149,7 @@ func wantSame(t *testing.T, before []string) {
 			t.Errorf("it is new: %.100q", line)
 		}
 	}
+	return after
 }
 
 // Nothing is made, written, moved or taken away but by package deliver, which
@@ -244,7 +245,7 @@ func TestStoppedRunCountsWhatIsInPlace(t *testing.T) {
 			if fail != nil {
 				out.stop, want = func() {}, exitErrors
 			}
-			args := slices.Concat([]string{"write", "--workers", "3", "--out", dir}, sheets)
+			args := slices.Concat([]string{"write", "--workers", "2", "--out", dir}, sheets)
 			if code := run(ctx, args, strings.NewReader(""), &terminal{out: out, err: said}); code != want {
 				t.Errorf("exit %d, want %d\n%s", code, want, said)
 			}
