@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"ownerguide/render/doc"
@@ -59,23 +60,41 @@ var partWords = []struct {
 // words of the line, texts of the law, formulas.
 var elsewhere = []string{"as-built", "changes", "statements", "load-limit-steps", "tire-words", "provenance"}
 
+// partWordsIn finds which of partWords a text uses, and as what. Units share most
+// of their texts, so each is looked through once.
+func partWordsIn(text string) map[int]string {
+	if known, ok := lookedThrough.Load(text); ok {
+		return known.(map[int]string)
+	}
+	uses := map[int]string{}
+	for i, w := range partWords {
+		if found := w.word.FindString(strings.ToLower(text)); found != "" {
+			uses[i] = found
+		}
+	}
+	lookedThrough.Store(text, uses)
+	return uses
+}
+
+var lookedThrough sync.Map
+
 // namesNoAbsentPart holds every text of a guide against the features of its
 // unit, and notes which words of partWords the guide uses.
 func namesNoAbsentPart(t *testing.T, g *doc.Guide, has func(string) bool, used map[int]bool) {
 	t.Helper()
+	there := make([]bool, len(partWords))
 	for i, w := range partWords {
-		there := slices.ContainsFunc(w.any, func(all string) bool { return holdsAll(all, has) })
-		eachText(g, func(at source.Pos, text string) {
-			found := w.word.FindString(strings.ToLower(text))
-			switch {
-			case found == "":
-			case there:
-				used[i] = true
-			default:
-				t.Errorf("%s: %q is no part of this unit (it has none of %v): %q", at, found, w.any, text)
-			}
-		})
+		there[i] = slices.ContainsFunc(w.any, func(all string) bool { return holdsAll(all, has) })
 	}
+	eachText(g, func(at source.Pos, text string) {
+		for i, found := range partWordsIn(text) {
+			if there[i] {
+				used[i] = true
+			} else {
+				t.Errorf("%s: %q is no part of this unit (it has none of %v): %q", at, found, partWords[i].any, text)
+			}
+		}
+	})
 }
 
 func holdsAll(all string, has func(string) bool) bool {

@@ -27,9 +27,6 @@ func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values, plan der
 // Whole guides of units that between them have every pair of options in every
 // way it can be ordered, made without findings and read back.
 func TestCoveringUnits(t *testing.T) {
-	if testing.Short() {
-		t.Skip("short: makes dozens of whole guides")
-	}
 	l, templates := embedded(t)
 	var mu sync.Mutex
 	printed, used := map[string]bool{}, map[int]bool{}

@@ -10,23 +10,18 @@ import (
 	"testing"
 
 	"ownerguide/spec"
-	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/sheet"
+	"ownerguide/spec/testenv"
 )
 
-// orders is how many random sets of options are tried on each model.
-const orders = 24
-
-// TestRandomOrders draws every picture of units ordered at random: what can be
+// TestRandomOrders draws every picture of units ordered at random, more of them in the heavy tier: what can be
 // ordered can be drawn, and every stop of its walk-around finds its part.
 func TestRandomOrders(t *testing.T) {
-	if testing.Short() {
-		t.Skip("draws hundreds of units")
-	}
-	products, findings := spec.LoadLine(line.Files, "line")
-	if products == nil || findings.HasErrors() {
-		t.Fatal(findings)
+	products := embedded(t)
+	orders := 8
+	if testenv.IsHeavy() {
+		orders = 60
 	}
 	r := rand.New(rand.NewPCG(5, 6))
 	drawn := 0

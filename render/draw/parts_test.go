@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"ownerguide/render/doc"
@@ -56,13 +57,22 @@ func words(t *testing.T) map[string]string {
 	return out
 }
 
+// embeddedLine is the line inside the program, read once; nothing changes it.
+var embeddedLine = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, "line") })
+
+func embedded(t *testing.T) *product.Line {
+	t.Helper()
+	l, findings := embeddedLine()
+	if l == nil || findings.HasErrors() {
+		t.Fatal(findings)
+	}
+	return l
+}
+
 // unitOf builds the unit of a sheet. Words that the language lacks fail the test.
 func unitOf(t *testing.T, name string, data []byte) *Subject {
 	t.Helper()
-	products, findings := spec.LoadLine(line.Files, "line")
-	if products == nil || findings.HasErrors() {
-		t.Fatal(findings)
-	}
+	products := embedded(t)
 	s, findings := sheet.Read(name, data)
 	if s == nil || findings.HasErrors() {
 		t.Fatal(findings)

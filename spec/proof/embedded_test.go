@@ -11,6 +11,7 @@ import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 	"ownerguide/templates"
 )
 
@@ -30,9 +31,7 @@ func written(findings source.Findings) string {
 
 // Whatever can be ordered of the embedded line gets a whole and safe guide.
 func TestEmbeddedLineIsProved(t *testing.T) {
-	if testing.Short() {
-		t.Skip("short: works out the figures of every build")
-	}
+	testenv.Heavy(t, "works out the figures of every build")
 	l, ts := embedded()
 	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: proof.DefaultLimit})
 	if p.HasErrors() {

@@ -25,6 +25,7 @@ import (
 	"ownerguide/spec/proof"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 	"ownerguide/templates"
 )
 
@@ -238,9 +239,7 @@ func (b *bench) reads(f fault) map[string]bool {
 // Of all faults that change what an owner reads about safety, the claims catch
 // nearly all; those that slip through are listed with the reason.
 func TestSeededFaults(t *testing.T) {
-	if testing.Short() {
-		t.Skip("short: makes the same line wrong again and again")
-	}
+	testenv.Heavy(t, "makes the same line wrong again and again")
 	b := newBench(t)
 	faults := b.faults()
 	made := len(faults)
