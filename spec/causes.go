@@ -6,6 +6,7 @@ import (
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"slices"
 )
 
 // cause is what brings a derived feature. It is asked in two ways that must
@@ -115,16 +116,25 @@ func (n axles) over(v *Variants, _ string) logic.Formula {
 	return exactly(int(n), places)
 }
 
-// exactly says that so many of the formulas hold.
+// exactly says that so many of the formulas hold. From the last formula on it
+// keeps what says that so many of those that follow do, so that it grows with
+// their number alone.
 func exactly(n int, formulas []logic.Formula) logic.Formula {
-	switch {
-	case n < 0 || n > len(formulas):
-		return logic.Any()
-	case len(formulas) == 0:
-		return logic.All()
+	hold := make([]logic.Formula, n+1) // 0 to n of the formulas behind hold
+	for k := range hold {
+		hold[k] = logic.Any()
 	}
-	first, rest := formulas[0], formulas[1:]
-	return logic.Any(logic.All(first, exactly(n-1, rest)), logic.All(logic.Not(first), exactly(n, rest)))
+	hold[0] = logic.All()
+	for _, f := range slices.Backward(formulas) {
+		for k := n; k >= 0; k-- {
+			with := logic.Any()
+			if k > 0 {
+				with = logic.All(f, hold[k-1])
+			}
+			hold[k] = logic.Any(with, logic.All(logic.Not(f), hold[k]))
+		}
+	}
+	return hold[n]
 }
 
 // gvwrIs brings a feature by the weight rating on the label.

@@ -26,7 +26,7 @@ func loadEmbedded(t testing.TB) *product.Line {
 func TestEmbeddedLine(t *testing.T) {
 	l := loadEmbedded(t)
 	for _, m := range l.Models {
-		t.Logf("%s: %s valid choices", m.ID, l.Problem(m).Count())
+		t.Logf("%s: %s valid choices", m.ID, l.Problem(m).Count(logic.CountSteps))
 	}
 }
 

@@ -131,12 +131,16 @@ func brokenRules(l *product.Line, m *product.Model, s *sheet.Sheet, options []Ch
 		return nil
 	}
 	var mends []source.Mend
-	for _, c := range p.Mends(chosen, mendsShown) {
+	changes, all := p.Mends(chosen, mendsShown)
+	for _, c := range changes {
 		mends = append(mends, source.Mend{Add: c.Add, Remove: c.Remove})
 	}
 	for _, v := range violations {
 		f := violation(v, s, at)
 		f.Mends = mends
+		if !all {
+			f = f.WithHint("not every way out was tried: the rules leave too many; shorter ones than those shown may exist")
+		}
 		findings.Add(f.WithRelated(v.Rule.Pos, "the rule: %s", v.Rule.Because))
 	}
 	return findings

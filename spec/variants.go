@@ -127,28 +127,36 @@ func (v *Variants) Feature(name string) logic.Formula {
 // decided says that the figure that counts is as asked. Of the options chosen
 // that state one, the first in an order counts; without any the model's does.
 func (v *Variants) decided(model float64, of func(*product.Option) (figure float64, states bool), before func(a, b float64) bool, is func(float64) bool) logic.Formula {
-	var any, none []logic.Formula
+	type stated struct {
+		figure float64
+		chosen logic.Formula
+	}
+	var all []stated
 	for i := range v.model.Options {
 		o := &v.model.Options[i]
-		own, states := of(&o.Value)
-		if !states {
-			continue
+		if figure, states := of(&o.Value); states {
+			all = append(all, stated{figure, logic.Fact(o.Key)})
 		}
-		none = append(none, logic.Not(logic.Fact(o.Key)))
-		if !is(own) {
-			continue
+	}
+	slices.SortStableFunc(all, func(a, b stated) int {
+		switch {
+		case before(a.figure, b.figure):
+			return -1
+		case before(b.figure, a.figure):
+			return 1
 		}
-		counts := []logic.Formula{logic.Fact(o.Key)}
-		for j := range v.model.Options {
-			other := &v.model.Options[j]
-			if figure, states := of(&other.Value); states && before(figure, own) {
-				counts = append(counts, logic.Not(logic.Fact(other.Key)))
-			}
+		return 0
+	})
+	var any []logic.Formula
+	none := logic.All() // of the options before is chosen
+	for _, s := range all {
+		if is(s.figure) {
+			any = append(any, logic.All(none, s.chosen))
 		}
-		any = append(any, logic.All(counts...))
+		none = logic.All(none, logic.Not(s.chosen))
 	}
 	if is(model) {
-		any = append(any, logic.All(none...))
+		any = append(any, none)
 	}
 	return logic.Any(any...)
 }

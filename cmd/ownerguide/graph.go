@@ -119,9 +119,10 @@ func (g *graph) arrange() {
 		}
 	}
 	var columns [][]string
+	depths := map[string]int{}
 	for _, o := range g.Options {
 		if ruled[o.ID] {
-			c := depth(o.ID, needs, nil)
+			c := depth(o.ID, needs, depths)
 			for len(columns) <= c {
 				columns = append(columns, nil)
 			}
@@ -161,14 +162,18 @@ func (g *graph) level(ids []string) int {
 }
 
 // depth is the length of the longest chain of needs below an option. Options
-// that need each other in a ring end the chain where it closes.
-func depth(id string, needs map[string][]string, above []string) int {
+// that need each other in a ring end the chain where it closes. Known are depths
+// worked out before.
+func depth(id string, needs map[string][]string, known map[string]int) int {
+	if d, met := known[id]; met {
+		return d
+	}
+	known[id] = -1 // a ring ends here
 	deepest := 0
 	for _, other := range needs[id] {
-		if other != id && !slices.Contains(above, other) {
-			deepest = max(deepest, 1+depth(other, needs, append(slices.Clone(above), id)))
-		}
+		deepest = max(deepest, 1+depth(other, needs, known))
 	}
+	known[id] = deepest
 	return deepest
 }
 

@@ -41,7 +41,7 @@ func (c *optionsCommand) Run(cli *commands, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	offer := offered(m.line, model)
+	offer := offered(m.line, model, logic.CountSteps)
 	switch c.Format {
 	case "json":
 		return t.json(offer)
@@ -57,20 +57,21 @@ func (c *optionsCommand) models(l *product.Line, t *terminal) error {
 	if c.Format == "svg" {
 		return usagef("--format svg draws the options of one model; name the model")
 	}
-	all := []offering{}
-	for _, m := range l.Models {
-		all = append(all, offered(l, m))
-	}
 	if c.Format == "json" {
+		all := []offering{}
+		for _, m := range l.Models {
+			all = append(all, offered(l, m, logic.CountStepsEach(len(l.Models))))
+		}
 		return t.json(all)
 	}
 	wide, digits := 0, 0
-	for _, o := range all {
-		wide, digits = max(wide, len(o.Model)), max(digits, len(strconv.Itoa(len(o.Options))))
+	for _, m := range l.Models {
+		wide, digits = max(wide, len(m.ID)), max(digits, len(strconv.Itoa(len(m.Options))))
 	}
 	var list lines
-	for _, o := range all {
-		list.add("%-*s  %*d options  %s: %s", wide, o.Model, digits, len(o.Options), o.Name.Text, o.Summary.Text)
+	for _, m := range l.Models {
+		text, _ := l.ModelText(offerLanguage, m.ID)
+		list.add("%-*s  %*d options  %s: %s", wide, m.ID, digits, len(m.Options), text.Name.Value, text.Summary.Value)
 	}
 	return t.lines(list)
 }
@@ -80,9 +81,11 @@ type offering struct {
 	Model   string         `json:"model"`
 	Name    sourced        `json:"name"`
 	Summary sourced        `json:"summary"`
-	Choices string         `json:"choices"` // how many sets of options keep every rule; may be beyond any machine number
+	Choices string         `json:"choices"` // how many sets of options keep every rule; may be beyond any machine number, or words where counting took too long
 	Options []offeredOrder `json:"options"`
 	Groups  []offeredRule  `json:"groups"`
+
+	number logic.Number // behind Choices
 }
 
 // sourced is a text of the line with the place where it was written.
@@ -112,29 +115,28 @@ type offeredRule struct {
 // ruleKinds names the kinds of rules.
 var ruleKinds = map[logic.RuleKind]string{logic.Requires: "needs", logic.Excludes: "excludes", logic.ExactlyOne: "exactly-one", logic.AtMostOne: "at-most-one"}
 
-func offered(l *product.Line, m *product.Model) offering {
+// offered gathers what can be ordered, and counts it in at most so many steps.
+func offered(l *product.Line, m *product.Model, steps int) offering {
 	problem := l.Problem(m)
 	text, _ := l.ModelText(offerLanguage, m.ID)
-	out := offering{Model: m.ID, Name: at(text.Name), Summary: at(text.Summary), Choices: problem.Count().String(),
+	n := problem.Count(steps)
+	out := offering{Model: m.ID, Name: at(text.Name), Summary: at(text.Summary), Choices: n.String(), number: n,
 		Options: []offeredOrder{}, Groups: []offeredRule{}}
-	for _, o := range m.Options {
+	place := map[string]int{}
+	for i, o := range m.Options {
+		place[o.Key] = i
 		text, _ := l.OptionText(offerLanguage, o.Key)
 		out.Options = append(out.Options, offeredOrder{ID: o.Key, Name: at(text.Name), Describe: at(text.Describe), Weighs: o.Value.Weighs.Text,
 			Needs: []offeredRule{}, Excludes: []offeredRule{}, From: o.KeyAt.String()})
 	}
 	for _, r := range problem.Rules {
 		rule := offeredRule{ruleKinds[r.Kind], r.Objects, r.Because, r.Pos.String()}
-		for i := range out.Options {
-			switch o := &out.Options[i]; {
-			case o.ID != r.Subject:
-			case r.Kind == logic.Requires:
-				o.Needs = append(o.Needs, rule)
-			default:
-				o.Excludes = append(o.Excludes, rule)
-			}
-		}
 		if r.Subject == "" {
 			out.Groups = append(out.Groups, rule)
+		} else if o := &out.Options[place[r.Subject]]; r.Kind == logic.Requires {
+			o.Needs = append(o.Needs, rule)
+		} else {
+			o.Excludes = append(o.Excludes, rule)
 		}
 	}
 	return out
@@ -196,6 +198,13 @@ func (o offering) text(origins bool) (out lines) {
 		from("  ", sourced{From: r.From})
 	}
 	out.add("")
-	out.add("%s different units can be ordered", o.Choices)
+	switch {
+	case o.number.Whole:
+		out.add("%s different units can be ordered", o.number)
+	case o.number.Least.Sign() > 0:
+		out.add("%s different units can be ordered; not all were counted", o.number)
+	default:
+		out.add("how many different units can be ordered was not counted: the rules tie too many options together")
+	}
 	return out
 }

@@ -87,7 +87,11 @@ func writeProof(t *terminal, p *proof.Proof) error {
 		return err
 	}
 	for _, m := range p.Models {
-		if err := t.line("%s: %s builds, figures of %d", m.ID, m.Builds, m.Worked); err != nil {
+		builds := m.Builds.String() + " builds"
+		if !m.Builds.Whole {
+			builds = "builds not counted, " + m.Builds.String()
+		}
+		if err := t.line("%s: %s, figures of %d", m.ID, builds, m.Worked); err != nil {
 			return err
 		}
 	}
@@ -106,7 +110,10 @@ func writeProof(t *terminal, p *proof.Proof) error {
 // writeSheets writes a covering set of sheets, unless one of them cannot be written.
 func (c *proveCommand) writeSheets(cli *commands, m *maker, t *terminal) error {
 	rules := cli.outputs(c.Force)
-	sheets := proof.Covering(m.line)
+	sheets, findings := proof.Covering(m.line)
+	if err := t.sideFindings(findings); err != nil {
+		return err
+	}
 	for _, s := range sheets {
 		if err := rules.Check(filepath.Join(c.Sheets, s.Name), kindSheet); err != nil {
 			return err
@@ -122,5 +129,8 @@ func (c *proveCommand) writeSheets(cli *commands, m *maker, t *terminal) error {
 		}
 	}
 	t.note("%d sheets", len(sheets))
+	if findings.HasErrors() {
+		return errFound
+	}
 	return nil
 }

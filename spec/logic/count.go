@@ -1,268 +1,356 @@
 package logic
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
 	"math/big"
 	"slices"
 )
 
-// Valid choices are counted and listed by way of clauses: each rule becomes
-// lists of literals of which at least one must be true. Listing the choices to
-// count them does not scale, thirty free options alone make a thousand million.
-// But clauses fall apart into pieces that share no option, the counts of pieces
-// multiply, and a piece met again is not counted again.
+// Valid choices are counted by way of constraints: lists of literals of which at
+// least one, or at most one, is true. Listing the choices to count them does not
+// scale, thirty free options alone make a thousand million. But constraints fall
+// apart into pieces that share no option, the counts of pieces multiply, and a
+// piece met again is not counted again.
 
-// literal is an option's number times two, plus one when it must not be chosen.
-type literal int
+// CountSteps is how many steps are given to counting: a second or two, and some
+// tens of megabytes for the pieces met. A step is a literal looked at. Sixty
+// options under two hundred rules take a hundredth of it.
+const CountSteps = 30_000_000
 
-func with(option int) literal    { return literal(2 * option) }
-func without(option int) literal { return literal(2*option + 1) }
-func (l literal) not() literal   { return l ^ 1 }
-func (l literal) option() int    { return int(l / 2) }
+// CountStepsEach is what each of so many models gets, and never less than some
+// times what a real one takes.
+func CountStepsEach(models int) int { return max(1_000_000, CountSteps/max(1, models)) }
 
-// Count returns the exact number of valid choices of the model's options; the
-// empty choice counts if it is valid. Sixty options under two hundred rules take
-// some hundredths of a second. In the worst case, where rules tie every option
-// to most others in no order, the time doubles with every few options.
-func (p Problem) Count() *big.Int {
-	names := distinct(p.Options)
-	c := counter{known: map[string]*big.Int{}}
-	return c.count(clauses(p.number(names)), len(names))
+// Number is how many choices are valid.
+type Number struct {
+	Least *big.Int // there are so many, or more where not all were counted
+	Whole bool     // all were counted
 }
 
-// Each calls yield with every valid choice until yield returns false or it has
-// had limit choices; a negative limit sets none. The order is that of binary
-// numbers with the first option as the highest digit, so the empty choice comes
-// first, if valid. Every choice is a list of its own, in the order of the options.
-func (p Problem) Each(limit int, yield func(chosen []string) bool) {
-	if p.Count().Sign() == 0 {
-		return
+// String gives the number, or in words what is known of it.
+func (n Number) String() string {
+	switch {
+	case n.Whole:
+		return n.Least.String()
+	case n.Least.Sign() == 0:
+		return "too many steps to count"
 	}
-	names := distinct(p.Options)
-	l := lister{names: names, has: make([]bool, len(names)), left: limit, yield: yield}
-	l.list(0, clauses(p.number(names)))
+	return fmt.Sprintf("more than 10^%d", len(n.Least.String())-1)
 }
 
-// clauses turns rules into clauses that hold for the same choices.
-func clauses(rules []numbered) [][]literal {
-	var all [][]literal
-	for _, r := range rules {
+// MarshalJSON gives the number, or null where not all were counted.
+func (n Number) MarshalJSON() ([]byte, error) {
+	if !n.Whole {
+		return []byte("null"), nil
+	}
+	return n.Least.MarshalJSON()
+}
+
+// Count returns the number of valid choices of the model's options; the empty
+// choice counts if it is valid. Where rules tie every option to most others in no
+// order, the work doubles with every few options, so it ends at so many steps.
+func (p Problem) Count(steps int) Number {
+	names := distinct(p.Options)
+	c := newCounter(len(names), p.constraints(names), steps)
+	options := c.mergeTwins()
+	n := new(big.Int)
+	if c.begin() {
+		n = c.count(options)
+		c.times(n, 0)
+	}
+	return Number{n, c.steps > 0}
+}
+
+// constraint says that at least one of its literals is true, or at most one.
+type constraint struct {
+	most     bool
+	literals []literal
+}
+
+// constraints turns rules into constraints that hold for the same choices.
+func (p Problem) constraints(names []string) (all []constraint) {
+	for _, r := range p.number(names) {
 		var any []literal
 		for _, object := range r.objects {
 			any = append(any, with(object))
 		}
+		slices.Sort(any)
 		switch r.kind {
 		case Requires:
-			if r.subject >= 0 {
-				all = append(all, append(any, without(r.subject)))
+			// An option that needs itself has what it needs.
+			if r.subject >= 0 && !slices.Contains(r.objects, r.subject) {
+				all = append(all, constraint{literals: append(any, without(r.subject))})
 			}
 		case Excludes:
 			for _, object := range r.objects {
 				if r.subject >= 0 {
-					all = append(all, []literal{without(r.subject), without(object)})
+					all = append(all, constraint{literals: slices.Compact([]literal{without(r.subject), without(object)})})
 				}
 			}
 		case ExactlyOne:
-			all = append(append(all, any), pairs(r.objects)...)
+			all = append(all, constraint{literals: any}, constraint{most: true, literals: any})
 		case AtMostOne:
-			all = append(all, pairs(r.objects)...)
+			all = append(all, constraint{most: true, literals: any})
 		default:
-			all = append(all, nil) // never holds, see RuleKind
-		}
-	}
-	for i, c := range all {
-		slices.Sort(c)
-		all[i] = slices.Compact(c)
-	}
-	return all
-}
-
-// pairs says of every two options that they are not both chosen.
-func pairs(options []int) (all [][]literal) {
-	for i, a := range options {
-		for _, b := range options[:i] {
-			all = append(all, []literal{without(a), without(b)})
+			all = append(all, constraint{}) // never holds, see RuleKind
 		}
 	}
 	return all
 }
 
-// assume returns what is left of clauses once a literal is true. A clause that
-// is left empty cannot hold.
-func assume(clauses [][]literal, l literal) [][]literal {
-	left := make([][]literal, 0, len(clauses))
-	for _, c := range clauses {
-		switch i := slices.Index(c, l.not()); {
-		case slices.Contains(c, l):
-		case i >= 0:
-			left = append(left, slices.Concat(c[:i], c[i+1:]))
-		default:
-			left = append(left, c)
+// counter sets options and opens them again as it goes. The constraints stay as
+// they are; what has become of each is kept beside them.
+type counter struct {
+	constraints []constraint
+	holding     []int   // by constraint: how many of its literals are true
+	open        []int   // by constraint: how many are not settled
+	speaking    [][]int // by literal: the constraints it stands in
+	value       []int8  // by option: 1 chosen, -1 not, 0 open
+	ways        []int64 // by option: how many options it stands for, of which one is chosen
+	trail       []literal
+	applied     int // how many of the trail holding and open know of
+	known       map[[sha256.Size]byte]*big.Int
+	steps       int // that may still be made: literals looked at
+
+	// The last round of taking apart in which an option or a constraint was met.
+	round          int
+	option, clause []int
+}
+
+func newCounter(options int, constraints []constraint, steps int) *counter {
+	c := &counter{constraints: constraints, holding: make([]int, len(constraints)), open: make([]int, len(constraints)),
+		speaking: make([][]int, 2*options), value: make([]int8, options), ways: make([]int64, options), known: map[[sha256.Size]byte]*big.Int{}, steps: steps,
+		option: make([]int, options), clause: make([]int, len(constraints))}
+	for i, k := range constraints {
+		c.open[i] = len(k.literals)
+		for _, l := range k.literals {
+			c.speaking[l] = append(c.speaking[l], i)
 		}
 	}
-	return left
+	return c
 }
 
-// settle assumes every literal that stands alone in its clause until none does.
-// It is not ok when a clause cannot hold.
-func settle(clauses [][]literal) (left [][]literal, settled []literal, ok bool) {
-	for {
-		i := slices.IndexFunc(clauses, func(c []literal) bool { return len(c) < 2 })
-		switch {
-		case i < 0:
-			return clauses, settled, true
-		case len(clauses[i]) == 0:
-			return nil, nil, false
-		}
-		settled = append(settled, clauses[i][0])
-		clauses = assume(clauses, clauses[i][0])
-	}
-}
-
-// counter counts; known holds what pieces came to, by their clauses.
-type counter struct{ known map[string]*big.Int }
-
-// count returns in how many ways so many options can be chosen that the clauses
-// hold; the clauses may leave some of the options free.
-func (c *counter) count(clauses [][]literal, options int) *big.Int {
-	left, settled, ok := settle(clauses)
-	if !ok {
-		return new(big.Int)
-	}
-	free := options - len(settled)
-	total := big.NewInt(1)
-	for _, p := range pieces(left) {
-		free -= p.options
-		total.Mul(total, c.piece(p))
-	}
-	return total.Lsh(total, uint(free))
-}
-
-// piece counts for clauses that hang together: with the option that stands in
-// most of them, and without it.
-func (c *counter) piece(p piece) *big.Int {
-	k := p.key()
-	if n, ok := c.known[k]; ok {
-		return n
-	}
-	option := p.busiest()
-	n := c.count(assume(p.clauses, with(option)), p.options-1)
-	n.Add(n, c.count(assume(p.clauses, without(option)), p.options-1))
-	c.known[k] = n
-	return n
-}
-
-// piece is clauses that hang together, and the number of options they speak of.
-type piece struct {
-	clauses [][]literal
-	options int
-}
-
-// pieces splits clauses into those that share options, however indirectly.
-func pieces(clauses [][]literal) []piece {
-	leader := map[int]int{} // of each option; options of one piece end at one leader
-	find := func(option int) int {
-		for leader[option] != option {
-			leader[option] = leader[leader[option]]
-			option = leader[option]
-		}
-		return option
-	}
-	for _, c := range clauses {
-		for _, l := range c {
-			if _, met := leader[l.option()]; !met {
-				leader[l.option()] = l.option()
-			}
-			leader[find(l.option())] = find(c[0].option())
-		}
-	}
-	var all []piece
-	place := map[int]int{}
-	for _, c := range clauses {
-		first := find(c[0].option())
-		at, met := place[first]
-		if !met {
-			at = len(all)
-			place[first] = at
-			all = append(all, piece{})
-		}
-		all[at].clauses = append(all[at].clauses, c)
-	}
-	for option := range leader {
-		all[place[find(option)]].options++
-	}
-	return all
-}
-
-// key returns the clauses as a map key, the same for any order of them.
-func (p piece) key() string {
-	slices.SortFunc(p.clauses, slices.Compare)
-	var numbers []int
-	for _, c := range p.clauses {
-		numbers = append(numbers, len(c))
-		for _, l := range c {
-			numbers = append(numbers, int(l))
-		}
-	}
-	return key(numbers)
-}
-
-// busiest returns the option that stands in most clauses, the first of equals.
-func (p piece) busiest() int {
-	times := map[int]int{}
-	for _, c := range p.clauses {
-		for _, l := range c {
-			times[l.option()]++
-		}
-	}
-	best := p.clauses[0][0].option()
-	for option, n := range times {
-		if n > times[best] || n == times[best] && option < best {
-			best = option
-		}
-	}
-	return best
-}
-
-// lister walks over all valid choices.
-type lister struct {
-	names []string
-	has   []bool
-	left  int // choices still to give; negative for no limit
-	yield func([]string) bool
-}
-
-// list decides the options from one on and reports whether to go further.
-func (l *lister) list(option int, clauses [][]literal) (more bool) {
-	if l.left == 0 {
-		return false
-	}
-	if option == len(l.names) {
-		l.left--
-		return l.yield(l.choice())
-	}
-	for _, decided := range []literal{without(option), with(option)} {
-		left, settled, ok := settle(assume(clauses, decided))
-		if !ok {
+// mergeTwins lets one option stand for all that only stand in the same
+// constraints, never negated, one of which is that at most one of them is chosen:
+// most members of a long list of colors. It returns the options that are left.
+func (c *counter) mergeTwins() (options []int) {
+	first := map[[sha256.Size]byte]int{}
+	for o := range c.value {
+		c.ways[o] = 1
+		stands := c.speaking[with(o)]
+		key := digest(stands)
+		twin, met := first[key]
+		if len(c.speaking[without(o)]) > 0 {
+			options = append(options, o)
 			continue
 		}
-		// Settled literals stay as clauses, to be met again at their own turn.
-		for _, s := range settled {
-			left = append(left, []literal{s})
+		if !met || !slices.ContainsFunc(stands, func(i int) bool { return c.constraints[i].most }) {
+			first[key] = o
+			options = append(options, o)
+			continue
 		}
-		l.has[option] = decided == with(option)
-		if !l.list(option+1, left) {
+		c.ways[twin]++
+		c.value[o] = -1
+		for _, i := range stands {
+			c.open[i]--
+		}
+	}
+	return options
+}
+
+// begin sets what the constraints force by themselves; it is false when they
+// cannot hold.
+func (c *counter) begin() bool {
+	for i := range c.constraints {
+		if !c.force(i) {
 			return false
+		}
+	}
+	return c.apply()
+}
+
+func (c *counter) set(l literal) {
+	c.value[l.variable()] = 1
+	if l.negated() {
+		c.value[l.variable()] = -1
+	}
+	c.trail = append(c.trail, l)
+}
+
+// apply follows up what was set. It is false when a constraint cannot hold then.
+func (c *counter) apply() (ok bool) {
+	ok = true
+	for ; ok && c.applied < len(c.trail); c.applied++ {
+		l := c.trail[c.applied]
+		c.tell(l, 1)
+		for _, i := range c.speaking[l] {
+			ok = ok && (!c.constraints[i].most || c.force(i))
+		}
+		for _, i := range c.speaking[l.not()] {
+			ok = ok && (c.constraints[i].most || c.force(i))
+		}
+	}
+	return ok
+}
+
+// tell counts a literal as settled, or with -1 as open again.
+func (c *counter) tell(l literal, by int) {
+	for _, i := range c.speaking[l] {
+		c.holding[i] += by
+		c.open[i] -= by
+	}
+	for _, i := range c.speaking[l.not()] {
+		c.open[i] -= by
+	}
+	c.steps -= len(c.speaking[l]) + len(c.speaking[l.not()])
+}
+
+// force sets what a constraint forces; it is false when it cannot hold.
+func (c *counter) force(i int) bool {
+	k := c.constraints[i]
+	switch {
+	case k.most && c.holding[i] > 1, !k.most && c.holding[i]+c.open[i] == 0:
+		return false
+	case c.open[i] == 0, k.most && c.holding[i] == 0, !k.most && (c.holding[i] > 0 || c.open[i] > 1):
+		return true
+	}
+	c.steps -= len(k.literals)
+	for _, l := range k.literals {
+		switch {
+		case c.value[l.variable()] != 0:
+		case k.most:
+			c.set(l.not())
+		default:
+			c.set(l)
 		}
 	}
 	return true
 }
 
-func (l *lister) choice() []string {
-	names := []string{}
-	for i, name := range l.names {
-		if l.has[i] {
-			names = append(names, name)
+// back opens again all options but the first so many that were set.
+func (c *counter) back(set int) {
+	for at := len(c.trail) - 1; at >= set; at-- {
+		if at < c.applied {
+			c.tell(c.trail[at], -1)
+		}
+		c.value[c.trail[at].variable()] = 0
+	}
+	c.trail, c.applied = c.trail[:set], min(c.applied, set)
+}
+
+// count returns in how many ways the open ones of some options can be chosen that
+// the constraints hold. When the steps are used up it returns how many were
+// counted by then.
+func (c *counter) count(options []int) *big.Int {
+	total := big.NewInt(1)
+	free, pieces := c.takeApart(options)
+	for _, o := range free {
+		total.Mul(total, big.NewInt(1+c.ways[o]))
+	}
+	for _, p := range pieces {
+		if c.steps <= 0 {
+			return new(big.Int)
+		}
+		total.Mul(total, c.piece(p))
+	}
+	return total
+}
+
+// piece counts for options that hang together: with the one that stands in most
+// constraints, and without it.
+func (c *counter) piece(p piece) *big.Int {
+	if n, ok := c.known[p.key]; ok {
+		return n
+	}
+	n, set := new(big.Int), len(c.trail)
+	for _, l := range []literal{without(p.busiest), with(p.busiest)} {
+		c.set(l)
+		if c.apply() {
+			n.Add(n, c.times(c.count(p.options), set))
+		}
+		c.back(set)
+	}
+	if c.steps > 0 {
+		c.known[p.key] = n
+	}
+	return n
+}
+
+// times multiplies by the ways of the options chosen since so many were set.
+func (c *counter) times(n *big.Int, set int) *big.Int {
+	for _, l := range c.trail[set:] {
+		if !l.negated() && c.ways[l.variable()] > 1 {
+			n.Mul(n, big.NewInt(c.ways[l.variable()]))
 		}
 	}
-	return names
+	return n
+}
+
+// piece is options that hang together by constraints that are not kept yet.
+type piece struct {
+	options []int
+	busiest int // stands in most of the constraints; the first of equals
+	key     [sha256.Size]byte
+}
+
+// takeApart splits the open ones of some options into those that no constraint
+// speaks of any more, and pieces.
+func (c *counter) takeApart(options []int) (free []int, pieces []piece) {
+	c.round++
+	for _, first := range options {
+		if c.value[first] != 0 || c.option[first] == c.round {
+			continue
+		}
+		c.option[first] = c.round
+		p, clauses, most := piece{options: []int{first}}, []int(nil), 0
+		for at := 0; at < len(p.options); at++ {
+			o, stands := p.options[at], 0
+			for _, i := range slices.Concat(c.speaking[with(o)], c.speaking[without(o)]) {
+				k := c.constraints[i]
+				if c.steps--; c.holding[i] > 0 || c.open[i] < 2 {
+					continue
+				}
+				stands++
+				if c.clause[i] == c.round {
+					continue
+				}
+				c.clause[i] = c.round
+				clauses = append(clauses, i)
+				c.steps -= len(k.literals)
+				for _, l := range k.literals {
+					if v := l.variable(); c.value[v] == 0 && c.option[v] != c.round {
+						c.option[v] = c.round
+						p.options = append(p.options, v)
+					}
+				}
+			}
+			if stands > most || stands == most && o < p.busiest {
+				most, p.busiest = stands, o
+			}
+		}
+		if most == 0 {
+			free = append(free, first)
+			continue
+		}
+		c.steps -= len(p.options) + len(clauses)
+		slices.Sort(p.options)
+		slices.Sort(clauses)
+		p.key = digest(p.options, clauses)
+		pieces = append(pieces, p)
+	}
+	return free, pieces
+}
+
+// digest identifies lists of numbers. A digest, as there may be very many pieces.
+func digest(lists ...[]int) [sha256.Size]byte {
+	var text []byte
+	for _, list := range lists {
+		text = binary.AppendUvarint(text, uint64(len(list)))
+		for _, n := range list {
+			text = binary.AppendUvarint(text, uint64(n))
+		}
+	}
+	return sha256.Sum256(text)
 }

@@ -66,11 +66,13 @@ func Implies(a, b Formula) Formula { return Any(Not(a), b) }
 // combine joins formulas: neutral ones are left out, a ruling one decides.
 func combine(kind nodeKind, neutral, ruling *node, formulas []Formula) Formula {
 	var parts []*node
+	met := map[*node]bool{neutral: true}
 	for _, f := range formulas {
 		switch n := f.root(); {
 		case n == ruling:
 			return Formula{ruling}
-		case n != neutral && !slices.Contains(parts, n):
+		case !met[n]:
+			met[n] = true
 			parts = append(parts, n)
 		}
 	}
@@ -203,25 +205,35 @@ func (n *node) written(inside bool) string {
 // Formula gives the rule over the options as facts. An option that the model
 // does not offer is a fact like any other here; see [Problem.Formulas].
 func (r Rule) Formula() Formula {
-	var objects, pairs []Formula
+	var objects []Formula
 	for _, o := range distinct(r.Objects) {
-		for _, earlier := range objects {
-			pairs = append(pairs, Not(All(earlier, Fact(o))))
-		}
 		objects = append(objects, Fact(o))
 	}
-	any := Any(objects...)
+	any, most := atMostOne(objects)
 	switch r.Kind {
 	case Requires:
 		return Implies(Fact(r.Subject), any)
 	case Excludes:
 		return Implies(Fact(r.Subject), Not(any))
 	case ExactlyOne:
-		return All(append(pairs, any)...)
+		return All(any, most)
 	case AtMostOne:
-		return All(pairs...)
+		return most
 	}
 	return Formula{never} // see RuleKind
+}
+
+// atMostOne says that any of the formulas holds, and that at most one does: at
+// most one in each half, and none in one of the halves. So it grows with the
+// number of formulas and not with that of pairs.
+func atMostOne(formulas []Formula) (any, most Formula) {
+	if len(formulas) < 2 {
+		return Any(formulas...), All()
+	}
+	half := len(formulas) / 2
+	left, leftMost := atMostOne(formulas[:half])
+	right, rightMost := atMostOne(formulas[half:])
+	return Any(left, right), All(leftMost, rightMost, Not(All(left, right)))
 }
 
 // Formulas gives what holds of every valid choice: each rule, in their order,
@@ -236,8 +248,12 @@ func (p Problem) Formulas() []Formula {
 			named = append(named, r.Subject)
 		}
 	}
+	offered := map[string]bool{}
+	for _, option := range p.Options {
+		offered[option] = true
+	}
 	for _, option := range distinct(named) {
-		if !slices.Contains(p.Options, option) {
+		if !offered[option] {
 			all = append(all, Not(Fact(option)))
 		}
 	}

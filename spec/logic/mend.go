@@ -7,11 +7,13 @@ import (
 )
 
 // Bounds of the search for mends. A choice further than maxSteps from every
-// valid one is better written anew than mended. maxVisited keeps a hostile rule
-// file from holding the program up: about a tenth of a second.
+// valid one is better written anew than mended. maxVisited and maxLooks keep a
+// hostile rule file from holding the program up: a tenth of a second and some
+// seconds. A look is at one rule, for one option that is flipped.
 const (
 	maxSteps   = 6
 	maxVisited = 50_000
+	maxLooks   = 50_000_000
 )
 
 // Change is a set of options to add and a set to remove, both in the order of
@@ -26,71 +28,102 @@ type Change struct{ Add, Remove []string }
 // the order of the product line decides. Chosen options that the model does not
 // offer may be removed, never added.
 //
-// Nil when the choice is valid, when no valid one lies within six steps, or when
-// 50,000 changes were tried in vain. When that bound falls in the middle of the
-// last step, some of the smallest changes can be missing from the result.
-func (p Problem) Mends(chosen []string, most int) []Change {
+// None when the choice is valid, or when no valid one lies within six steps. The
+// search ends at 50,000 changes tried, or 50 million rules looked at: all is then
+// false, and some of the smallest changes, or all of them, can be missing.
+func (p Problem) Mends(chosen []string, most int) (mends []Change, all bool) {
 	s := p.newSearch(chosen)
-	if s.firstBroken() < 0 || most <= 0 {
-		return nil
+	if s.wrong == 0 || most <= 0 {
+		return nil, true
 	}
-	return s.smallest(s.run(), most)
+	valid := s.run()
+	return s.smallest(valid, most), !s.spent()
 }
 
 // search walks over sets of options to flip. A set is a sorted list of numbers.
 type search struct {
 	names    []string // options of the model, then chosen ones it does not offer, which can only be removed
 	rules    []numbered
-	partners [][]int // for each option the others it shares a group with
+	speaking [][]int // for each option the rules that speak of it
 	ordered  []bool  // the choice as given
 	has      []bool  // the choice with the set under study flipped
+	objects  []int   // for each rule how many of its objects are chosen then
+	wrong    int     // how many rules are broken then
+	visited  map[string]bool
+	looks    int
 }
 
 func (p Problem) newSearch(chosen []string) *search {
-	s := &search{names: distinct(p.Options, chosen)}
+	s := &search{names: distinct(p.Options, chosen), visited: map[string]bool{}}
 	s.rules = p.number(s.names)
-	s.partners = make([][]int, len(s.names))
-	for _, r := range s.rules {
-		if r.kind != ExactlyOne && r.kind != AtMostOne {
-			continue
-		}
-		for _, a := range r.objects {
-			for _, b := range r.objects {
-				if a != b && !slices.Contains(s.partners[a], b) {
-					s.partners[a] = append(s.partners[a], b)
-				}
+	s.speaking = make([][]int, len(s.names))
+	for i, r := range s.rules {
+		for _, option := range r.options() {
+			if at := s.speaking[option]; len(at) == 0 || at[len(at)-1] != i {
+				s.speaking[option] = append(at, i)
 			}
 		}
 	}
-	for _, name := range s.names {
-		s.ordered = append(s.ordered, slices.Contains(chosen, name))
+	ordered := map[string]bool{}
+	for _, name := range chosen {
+		ordered[name] = true
 	}
-	s.has = slices.Clone(s.ordered)
+	for _, name := range s.names {
+		s.ordered = append(s.ordered, ordered[name])
+	}
+	s.has, s.objects = slices.Clone(s.ordered), make([]int, len(s.rules))
+	for i, r := range s.rules {
+		for _, object := range r.objects {
+			if s.has[object] {
+				s.objects[i]++
+			}
+		}
+		if s.broken(i) {
+			s.wrong++
+		}
+	}
 	return s
 }
 
+// spent tells whether the search is at one of its bounds.
+func (s *search) spent() bool { return len(s.visited) > maxVisited || s.looks > maxLooks }
+
+func (s *search) broken(rule int) bool {
+	r := s.rules[rule]
+	return !r.kind.holds(r.subject >= 0 && s.has[r.subject], s.objects[rule])
+}
+
 // run returns all valid sets that take the fewest steps. It tries only steps
-// that touch the first rule broken so far. That loses nothing: a set that mends
-// must flip an option of that rule, and the steps of a set can be taken in any
-// order.
+// that help the first rule broken so far. That loses nothing: a set that mends
+// has an option in it that helps that rule, and the steps of a set can be taken
+// in any order.
 func (s *search) run() (valid [][]int) {
 	level := [][]int{nil}
-	visited := map[string]bool{}
 	for range maxSteps {
 		var next [][]int
 		for _, set := range level {
-			for _, step := range s.steps(set) {
-				flipped := slices.Sorted(slices.Values(slices.Concat(set, step)))
-				if k := key(flipped); visited[k] {
-					continue
-				} else if visited[k] = true; len(visited) > maxVisited {
-					return valid
-				}
-				if s.mends(flipped) {
-					valid = append(valid, flipped)
-				} else {
-					next = append(next, flipped)
-				}
+			s.flip(set)
+			for _, option := range s.helpful(set) {
+				s.steps(set, option, func(step ...int) bool {
+					flipped := slices.Sorted(slices.Values(slices.Concat(set, step)))
+					if k := key(flipped); s.visited[k] {
+						return true
+					} else if s.visited[k] = true; s.spent() {
+						return false
+					}
+					s.flip(step)
+					if s.wrong == 0 {
+						valid = append(valid, flipped)
+					} else {
+						next = append(next, flipped)
+					}
+					s.flip(step)
+					return true
+				})
+			}
+			s.flip(set)
+			if s.spent() {
+				return valid
 			}
 		}
 		if len(valid) > 0 {
@@ -101,41 +134,87 @@ func (s *search) run() (valid [][]int) {
 	return nil
 }
 
-// steps returns the single steps, as one or two options to flip, that touch the
-// first rule still broken once a set is flipped.
-func (s *search) steps(set []int) (steps [][]int) {
-	s.flip(set)
-	defer s.flip(set)
-	for _, option := range s.rules[s.firstBroken()].options() {
-		if slices.Contains(set, option) {
+// helpful returns options of the first broken rule of which a set that mends must
+// flip at least one. What is in the set so far is not flipped back.
+func (s *search) helpful(set []int) (options []int) {
+	s.looks += len(s.rules)
+	first := 0
+	for !s.broken(first) {
+		first++
+	}
+	r := s.rules[first]
+	var chosen, open []int
+	for _, object := range r.objects {
+		if s.has[object] {
+			chosen = append(chosen, object)
+		} else {
+			open = append(open, object)
+		}
+	}
+	switch {
+	case r.kind == Requires:
+		options = append(open, r.subject)
+	case r.kind == Excludes && slices.Contains(set, chosen[0]):
+		options = []int{r.subject}
+	case r.kind == Excludes: // without the subject, or without all of the others
+		options = []int{r.subject, chosen[0]}
+	case len(chosen) > 1: // two that cannot both stay
+		options = chosen[:2]
+	case r.kind == ExactlyOne:
+		options = open
+	}
+	return slices.DeleteFunc(options, func(o int) bool { return slices.Contains(set, o) })
+}
+
+// steps calls try with each step that flips an option: by itself, and in a swap,
+// until try returns false.
+func (s *search) steps(set []int, option int, try func(step ...int) bool) {
+	if !try(option) {
+		return
+	}
+	for _, i := range s.speaking[option] {
+		r := s.rules[i]
+		if r.kind != ExactlyOne && r.kind != AtMostOne {
 			continue
 		}
-		steps = append(steps, []int{option})
-		for _, other := range s.partners[option] {
-			if s.ordered[option] != s.ordered[other] && !slices.Contains(set, other) {
-				steps = append(steps, []int{option, other})
+		for _, other := range r.objects {
+			if s.ordered[option] != s.ordered[other] && !slices.Contains(set, other) && !try(option, other) {
+				return
 			}
 		}
 	}
-	return steps
 }
 
-func (s *search) flip(set []int) {
-	for _, option := range set {
+// flip chooses what is not chosen of the options, and the other way round.
+func (s *search) flip(options []int) {
+	for _, option := range options {
+		change := 1
+		if s.has[option] {
+			change = -1
+		}
+		s.looks += len(s.speaking[option])
+		for _, i := range s.speaking[option] {
+			if s.broken(i) {
+				s.wrong--
+			}
+		}
 		s.has[option] = !s.has[option]
+		for _, i := range s.speaking[option] {
+			if r := s.rules[i]; r.subject != option || slices.Contains(r.objects, option) {
+				s.objects[i] += change
+			}
+			if s.broken(i) {
+				s.wrong++
+			}
+		}
 	}
 }
 
-// mends tells whether the choice is valid once a set is flipped.
+// mends tells whether the choice as given is valid once a set is flipped.
 func (s *search) mends(set []int) bool {
 	s.flip(set)
 	defer s.flip(set)
-	return s.firstBroken() < 0
-}
-
-// firstBroken returns the number of the first broken rule, or -1.
-func (s *search) firstBroken() int {
-	return slices.IndexFunc(s.rules, func(r numbered) bool { return !r.holds(s.has) })
+	return s.wrong == 0
 }
 
 // smallest sorts valid sets and returns the first ones of which no part would do.
@@ -159,7 +238,7 @@ func (s *search) smallest(valid [][]int, most int) []Change {
 	})
 	var changes []Change
 	for _, c := range candidates {
-		if len(changes) < most && !s.partMends(c.set) {
+		if len(changes) < most && !s.spent() && !s.partMends(c.set) {
 			changes = append(changes, Change{s.named(c.add), s.named(c.remove)})
 		}
 	}

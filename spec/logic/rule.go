@@ -91,8 +91,8 @@ func (k RuleKind) holds(subject bool, objects int) bool {
 // present returns the options of a list that are chosen, each once.
 func present(options []string, has func(option string) bool) []string {
 	var found []string
-	for _, option := range options {
-		if has(option) && !slices.Contains(found, option) {
+	for _, option := range distinct(options) {
+		if has(option) {
 			found = append(found, option)
 		}
 	}
@@ -119,8 +119,8 @@ func (p Problem) number(names []string) []numbered {
 		if at, ok := place[r.Subject]; ok {
 			rules[i].subject = at
 		}
-		for _, object := range r.Objects {
-			if at, ok := place[object]; ok && !slices.Contains(rules[i].objects, at) {
+		for _, object := range distinct(r.Objects) {
+			if at, ok := place[object]; ok {
 				rules[i].objects = append(rules[i].objects, at)
 			}
 		}

@@ -41,7 +41,7 @@ func TestSolverAgainstBruteForce(t *testing.T) {
 		if len(p.Options) == 0 {
 			return
 		}
-		s := NewSolver(p.Formulas()...)
+		s := NewSolver(SolverSteps, p.Formulas()...)
 		for range 3 { // one solver is asked again and again
 			f := formulas(t, p.Options, 3)
 			var best []string
@@ -131,7 +131,7 @@ func TestCore(t *testing.T) {
 	cores := 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := problems(t, 5)
-		s := NewSolver()
+		s := NewSolver(SolverSteps)
 		rules := p.Formulas()
 		rules = append(rules, formulas(t, append(p.Options, "not-offered"), 2))
 		core := s.Core(rules)
@@ -176,7 +176,7 @@ func TestMendsAgainstSolver(t *testing.T) {
 				ordered = append(ordered, name)
 			}
 		}
-		mends := p.Mends(ordered, 3)
+		mends := mends(p, ordered, 3)
 		if len(mends) == 0 {
 			return
 		}
@@ -194,7 +194,7 @@ func TestMendsAgainstSolver(t *testing.T) {
 			hold = append(hold, Implies(change, is), Implies(is, change))
 			changes = append(changes, "change "+name)
 		}
-		smallest, ok := NewSolver(hold...).Smallest(changes, All())
+		smallest, ok := NewSolver(SolverSteps, hold...).Smallest(changes, All())
 		if !ok {
 			t.Fatalf("mends %v, and the solver finds none", mends)
 		}

@@ -2,9 +2,7 @@ package proof
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
-	"strings"
 
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
@@ -40,77 +38,48 @@ const overLimit = 20
 
 // distinct lists the distinct choices, those with fewer options first.
 func (v *view) distinct(limit int) choices {
-	c := choices{bear: bearing(v.model), whole: true}
-	bears := func(option string) bool { return slices.Contains(c.bear, option) }
-	switch n := v.problem.Count(); {
-	case n.Cmp(big.NewInt(int64(limit))) <= 0:
-		v.problem.Each(-1, func(chosen []string) bool { c.orders = append(c.orders, chosen); return true })
-		bySize(c.orders)
-		met := map[string]bool{}
-		c.orders = slices.DeleteFunc(c.orders, func(chosen []string) bool {
-			key := strings.Join(slices.DeleteFunc(slices.Clone(chosen), func(o string) bool { return !bears(o) }), " ")
-			again := met[key]
-			met[key] = true
-			return again
-		})
+	c := choices{bear: bearing(v.model)}
+	if c.orders, c.whole = v.orderable(c.bear, len(c.bear), limit); c.whole {
 		return c
-	case len(c.bear) < len(v.problem.Options):
-		w := &chooser{view: v, options: c.bear, size: len(c.bear), room: limit, visits: visitsPerChoice * limit}
-		if w.walk(0, nil, nil) {
-			c.orders = w.found
-			bySize(c.orders)
+	}
+	c.orders = nil
+	for {
+		orders, all := v.orderable(c.bear, c.most, limit/overLimit)
+		if !all {
+			c.most = max(0, c.most-1)
 			return c
 		}
+		c.orders = orders
+		c.most++
 	}
-	c.whole = false
-	for c.most = 0; c.most <= len(c.bear); c.most++ {
-		w := &chooser{view: v, options: c.bear, size: c.most, room: limit / overLimit, visits: visitsPerChoice * limit / overLimit}
-		if !w.walk(0, nil, nil) {
-			break
-		}
-		c.orders = w.found
-	}
-	c.most--
-	bySize(c.orders)
-	return c
 }
 
-func bySize(orders [][]string) {
+// orderable lists the choices of at most so many of the options, each filled up to
+// the smallest order that has it; all is false where there are more than room.
+func (v *view) orderable(options []string, most, room int) (orders [][]string, all bool) {
+	all = true
+	v.solver.Each(options, most, func(chosen []string) bool {
+		all = len(orders) < room
+		orders = append(orders, chosen)
+		return all
+	})
+	if !all || v.solver.Spent() {
+		return nil, false
+	}
+	for i, chosen := range orders {
+		orders[i], _ = v.solver.Smallest(v.problem.Options, exactly(options, chosen)...)
+	}
 	slices.SortStableFunc(orders, func(a, b []string) int { return cmp.Compare(len(a), len(b)) })
+	return orders, true
 }
 
-// visitsPerChoice bounds how many beginnings of choices are looked at.
-const visitsPerChoice = 20
-
-// chooser walks over the choices of at most so many of the options.
-type chooser struct {
-	*view
-	options []string
-	size    int
-	room    int // choices that may still be found
-	visits  int
-	found   [][]string
-}
-
-// walk decides the options from one on. It is false when there is no room left.
-func (c *chooser) walk(at int, chosen []string, decided []logic.Formula) bool {
-	if c.visits--; c.visits < 0 {
-		return false
-	}
-	if !c.solver.Possible(decided...) {
-		return true
-	}
-	if at == len(c.options) {
-		if c.room--; c.room < 0 {
-			return false
+// exactly says that of the options those chosen are ordered and no other.
+func exactly(options, chosen []string) []logic.Formula {
+	formulas := make([]logic.Formula, len(options))
+	for i, o := range options {
+		if formulas[i] = logic.Fact(o); !slices.Contains(chosen, o) {
+			formulas[i] = logic.Not(formulas[i])
 		}
-		order, _ := c.solver.Smallest(c.problem.Options, logic.All(decided...))
-		c.found = append(c.found, order)
-		return true
 	}
-	is := logic.Fact(c.options[at])
-	if len(chosen) < c.size && !c.walk(at+1, append(slices.Clip(chosen), c.options[at]), append(slices.Clip(decided), is)) {
-		return false
-	}
-	return c.walk(at+1, chosen, append(slices.Clip(decided), logic.Not(is)))
+	return formulas
 }

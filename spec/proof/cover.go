@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
+	"ownerguide/spec/source"
 )
 
 // CoveringSheet is one build sheet of a covering set.
@@ -19,18 +20,33 @@ type CoveringSheet struct {
 // Covering makes build sheets such that whatever two options of a model can be
 // had, left out, or had one without the other is so in one of them. Each is
 // built greedily from the first pair still missing; full and bare sheets take
-// turns. The same line gives the same sheets.
-func Covering(l *product.Line) (sheets []CoveringSheet) {
+// turns. The same line gives the same sheets. A model for which none can be made
+// is told of.
+func Covering(l *product.Line) (sheets []CoveringSheet, findings source.Findings) {
 	for _, m := range l.Models {
 		p := l.Problem(m)
-		for i, options := range covering(p) {
+		if n := len(p.Options); n > coveringMost {
+			findings.Add(codeUnsettled.At(m.At, "%s offers %d options; covering sheets are made for at most %d", m.ID, n, coveringMost))
+			continue
+		}
+		steps := logic.SolverStepsEach(len(l.Models))
+		picked, settled := covering(p, steps)
+		if !settled {
+			findings.Add(codeUnsettled.At(m.At, "no covering sheets of %s were found in %d steps of the solver: its rules tie too many options together", m.ID, steps))
+			continue
+		}
+		for i, options := range picked {
 			number := i + 1
 			sheets = append(sheets, CoveringSheet{Name: fmt.Sprintf("%s-%03d.yaml", m.ID, number), Model: m.ID, Options: options,
 				Data: Sheet(l, m, options, i%2 == 0, number)})
 		}
 	}
-	return sheets
+	return sheets, findings
 }
+
+// coveringMost is how many options a model may offer for covering sheets to be
+// made: with so many there are some hundred thousand pairs.
+const coveringMost = 300
 
 // setting is one option had or left out.
 type setting struct {
@@ -46,11 +62,12 @@ type coverer struct {
 }
 
 // covering picks choices that cover every pair of options in every way it can
-// be ordered; a model of one option is covered with and without it.
-func covering(p logic.Problem) (picked [][]string) {
-	c := &coverer{p, logic.NewSolver(p.Formulas()...), map[[2]setting]bool{}}
+// be ordered; a model of one option is covered with and without it. It is not
+// settled when the solver's steps were used up.
+func covering(p logic.Problem, steps int) (picked [][]string, settled bool) {
+	c := &coverer{p, logic.NewSolver(steps, p.Formulas()...), map[[2]setting]bool{}}
 	if !c.solver.Possible() {
-		return nil
+		return nil, !c.solver.Spent()
 	}
 	var order [][2]setting
 	for i := range p.Options {
@@ -65,14 +82,14 @@ func covering(p logic.Problem) (picked [][]string) {
 		}
 	}
 	if len(order) == 0 {
-		return [][]string{{}}
+		return [][]string{{}}, true
 	}
 	for _, pair := range order {
-		if c.missing[pair] {
+		if c.missing[pair] && !c.solver.Spent() {
 			picked = append(picked, c.choice(pair))
 		}
 	}
-	return picked
+	return picked, !c.solver.Spent()
 }
 
 func (c *coverer) formula(s setting) logic.Formula {

@@ -1,6 +1,7 @@
 package proof_test
 
 import (
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -42,7 +43,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 	for i, m := range p.Models {
 		builds := 0
 		l.Problem(l.Models[i]).Each(-1, func([]string) bool { builds++; return true })
-		if m.Builds.Int64() != int64(builds) || m.Worked != builds {
+		if m.Builds.String() != strconv.Itoa(builds) || m.Worked != builds {
 			t.Errorf("%s: %s builds, figures of %d; listing them gives %d", m.ID, m.Builds, m.Worked, builds)
 		}
 	}

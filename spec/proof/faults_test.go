@@ -86,7 +86,8 @@ type bench struct {
 
 func newBench(t *testing.T) *bench {
 	l, ts := embedded()
-	b := &bench{line: tree(line.Files), words: tree(templates.Files), sheets: proof.Covering(l)}
+	sheets, _ := proof.Covering(l)
+	b := &bench{line: tree(line.Files), words: tree(templates.Files), sheets: sheets}
 	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit})
 	b.known = map[string]bool{}
 	for id := range b.find(fault{}) {

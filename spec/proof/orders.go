@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"slices"
 	"strings"
 
 	"ownerguide/spec/logic"
@@ -13,7 +14,7 @@ func (v *view) orders() (out []outcome) {
 	model := outcome{code: codeModel, at: v.model.At, what: v.model.ID + " cannot be ordered: its rules shut out every choice"}
 	model.held = v.solver.Possible()
 	if !model.held {
-		model.related = v.rulesOf(logic.NewSolver().Core(rules))
+		model.related = v.rulesOf(v.free.Core(rules))
 		return append(out, model)
 	}
 	out = append(out, model)
@@ -21,19 +22,20 @@ func (v *view) orders() (out []outcome) {
 		is := logic.Fact(option.Key)
 		barred := outcome{code: codeBarredHere, at: option.KeyAt, what: "no order of " + v.model.ID + " can have the option " + option.Key, held: v.solver.Possible(is)}
 		if !barred.held {
-			barred.related = v.rulesOf(logic.NewSolver(is).Core(rules))
+			barred.related = v.rulesOf(v.free.Core(append(slices.Clip(rules), is)))
 		}
 		anywhere := outcome{code: codeBarred, what: "no order of any model can have the option " + option.Key, some: true, held: barred.held, related: barred.related}
 		out = append(out, barred, anywhere)
 		forced := outcome{code: codeForced, at: option.KeyAt, what: "every order of " + v.model.ID + " must have the option " + option.Key, held: v.solver.Possible(logic.Not(is))}
 		if !forced.held {
-			forced.related = v.rulesOf(logic.NewSolver(logic.Not(is)).Core(rules))
+			forced.related = v.rulesOf(v.free.Core(append(slices.Clip(rules), logic.Not(is))))
 		}
 		out = append(out, forced)
 	}
 	for i, r := range v.problem.Rules {
-		others := logic.NewSolver(append(append([]logic.Formula{}, rules[:i]...), rules[i+1:]...)...)
-		implied := outcome{code: codeImplied, at: r.Pos, what: "the rule on " + spoken(r) + " says nothing that the other rules do not", held: others.Possible(logic.Not(rules[i]))}
+		contrary := slices.Clone(rules)
+		contrary[i] = logic.Not(rules[i])
+		implied := outcome{code: codeImplied, at: r.Pos, what: "the rule on " + spoken(r) + " says nothing that the other rules do not", held: v.free.Possible(contrary...)}
 		out = append(out, implied)
 	}
 	return out

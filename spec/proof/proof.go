@@ -2,10 +2,11 @@ package proof
 
 import (
 	"encoding/json"
-	"math/big"
+	"fmt"
 	"slices"
 	"strings"
 
+	"ownerguide/spec/logic"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
@@ -28,9 +29,9 @@ type Subject struct {
 
 // Model is what the proof says of one model.
 type Model struct {
-	ID     string   `json:"model"`
-	Builds *big.Int `json:"builds"`  // orders there are
-	Worked int      `json:"figures"` // distinct choices whose figures were worked out
+	ID     string       `json:"model"`
+	Builds logic.Number `json:"builds"`  // orders there are
+	Worked int          `json:"figures"` // distinct choices whose figures were worked out
 }
 
 // Proof is what became of all claims.
@@ -61,7 +62,7 @@ func viewsOf(s Subject) []*view {
 	}
 	views := make([]*view, len(s.Line.Models))
 	for i, m := range s.Line.Models {
-		views[i] = newView(s.Line, s.Texts, m, used)
+		views[i] = newView(s.Line, s.Texts, m, used, logic.SolverStepsEach(len(views)))
 	}
 	return views
 }
@@ -79,14 +80,26 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 	models, outcomes = make([]Model, len(views)), make([][]outcome, len(views), len(views)+2)
 	parallel.Each(len(views), func(i int) {
 		v := views[i]
-		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count()}, v.orders()
-		if models[i].Builds.Sign() == 0 {
+		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count(logic.CountStepsEach(len(views)))}, v.orders()
+		defer func() {
+			if v.unsettled() {
+				outcomes[i] = []outcome{{code: codeUnsettled, at: v.model.At, what: fmt.Sprintf(
+					"%s was not settled in %d steps of the solver: its rules, or conditions in the texts, tie too many options together", v.model.ID, logic.SolverStepsEach(len(views)))}}
+			}
+		}()
+		if !v.solver.Possible() {
 			return
 		}
 		var found []outcome
 		found, models[i].Worked = figures(v)
 		outcomes[i] = slices.Concat(outcomes[i], found, v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
 	})
+	if slices.ContainsFunc(views, (*view).unsettled) {
+		// Some model might do what none of the others does.
+		for i := range outcomes {
+			outcomes[i] = slices.DeleteFunc(outcomes[i], func(o outcome) bool { return o.some && !o.held })
+		}
+	}
 	return models, append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
 }
 

@@ -37,14 +37,15 @@ type view struct {
 	model    *product.Model
 	problem  logic.Problem
 	variants *spec.Variants
-	solver   *logic.Solver
+	solver   *logic.Solver   // of builds that can be ordered
+	free     *logic.Solver   // of any choice of options, to ask about rules
 	used     map[Kind][]*Use // and with a name behind a colon, by kind and name
 	declares map[string]derive.Decl
 	exists   map[string]logic.Formula // of values, beyond what is declared; see learn
 	known    map[string]logic.Formula // conditions and atoms met before, by language and spelling
 }
 
-func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*Use) *view {
+func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*Use, steps int) *view {
 	v := &view{line: l, texts: texts, model: m, problem: l.Problem(m), variants: spec.NewVariants(l, m), used: used,
 		declares: declarations(), exists: map[string]logic.Formula{}, known: map[string]logic.Formula{}}
 	hold := v.problem.Formulas()
@@ -52,9 +53,12 @@ func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*U
 		hold = append(hold, logic.Implies(logic.Fact(wordFact(name)), logic.Fact(spec.SheetFact(parent))))
 	}
 	hold = append(hold, logic.Implies(logic.Fact(spec.SheetFact("dated")), logic.Fact(wordFact("sheet.delivered"))))
-	v.solver = logic.NewSolver(hold...)
+	v.solver, v.free = logic.NewSolver(steps, hold...), logic.NewSolver(steps)
 	return v
 }
+
+// unsettled tells whether some of the solver's answers mean nothing.
+func (v *view) unsettled() bool { return v.solver.Spent() || v.free.Spent() }
 
 // sheetWords are the words a sheet need not have, with the feature it has when
 // it has the word.
@@ -188,19 +192,11 @@ func (v *view) declared(name string) derive.Decl {
 
 // witness gives the smallest build of which a formula holds; nil without one.
 func (v *view) witness(f logic.Formula) *Witness {
-	if !v.solver.Possible(f) {
+	options, ok := v.solver.Smallest(v.problem.Options, f)
+	if !ok {
 		return nil
 	}
-	options, _ := v.solver.Smallest(v.problem.Options, f)
 	var facts []string
-	exactly := []logic.Formula{f}
-	for _, o := range v.problem.Options {
-		if slices.Contains(options, o) {
-			exactly = append(exactly, logic.Fact(o))
-		} else {
-			exactly = append(exactly, logic.Not(logic.Fact(o)))
-		}
-	}
 	for _, feature := range spec.SheetFeatures() {
 		facts = append(facts, spec.SheetFact(feature))
 	}
@@ -208,7 +204,7 @@ func (v *view) witness(f logic.Formula) *Witness {
 		facts = append(facts, wordFact(name))
 	}
 	facts = append(facts, wordFact("sheet.delivered"))
-	says, _ := v.solver.Smallest(facts, logic.All(exactly...))
+	says, _ := v.solver.Smallest(facts, append(exactly(v.problem.Options, options), f)...)
 	w := &Witness{Model: v.model.ID, Options: append([]string{}, options...), Sheet: []string{}}
 	for _, fact := range says {
 		_, name, _ := strings.Cut(fact, " ")

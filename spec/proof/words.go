@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -261,12 +262,18 @@ func (v *view) ranges() (has, lacks map[string]bool) {
 // contrary settles that no condition in a text contradicts what is asked around
 // it, whatever features there are: with the line it need not be met.
 func (t *Texts) contrary() (out []outcome) {
+	solver := logic.NewSolver(logic.SolverSteps)
 	for _, g := range t.Gates {
-		if !g.Front {
-			both := g.Own.And(g.Where).Over(logic.Fact)
-			out = append(out, outcome{code: codeContrary, at: g.At, what: g.What + " contradicts what is asked around it, so nobody gets to read this",
-				held: logic.NewSolver().Possible(both)})
+		if g.Front {
+			continue
 		}
+		o := outcome{code: codeContrary, at: g.At, what: g.What + " contradicts what is asked around it, so nobody gets to read this"}
+		o.held = solver.Possible(g.Own.And(g.Where).Over(logic.Fact))
+		if solver.Spent() {
+			return append(out, outcome{code: codeUnsettled, at: g.At, what: fmt.Sprintf(
+				"whether %s contradicts what is asked around it was not settled in %d steps of the solver, nor for what stands behind it", g.What, logic.SolverSteps)})
+		}
+		out = append(out, o)
 	}
 	return out
 }

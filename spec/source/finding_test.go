@@ -2,6 +2,7 @@ package source
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -142,9 +143,30 @@ func TestEditDistance(t *testing.T) {
 		a, b string
 		want int
 	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"ab", "ba", 1}, {"ca", "abc", 3}, {"é", "e", 1}, {"same", "same", 0}} {
-		if got := editDistance([]rune(c.a), []rune(c.b)); got != c.want {
-			t.Errorf("%s, %s: %d, want %d", c.a, c.b, got, c.want)
+		steps := nearestSteps
+		for limit := 1; limit < 6; limit++ {
+			if got := editDistance([]rune(c.a), []rune(c.b), limit, &steps); got != min(limit, c.want) {
+				t.Errorf("%s, %s below %d: %d, want %d", c.a, c.b, limit, got, c.want)
+			}
 		}
+	}
+}
+
+// A thousand names are looked through; thousands of long ones are not, whatever
+// stands among them.
+func TestNearestEnds(t *testing.T) {
+	var usual, long []string
+	for i := range 1000 {
+		usual = append(usual, fmt.Sprintf("part-%d-left", i))
+		for j := range 5 {
+			long = append(long, fmt.Sprintf("%s-%d-%d", strings.Repeat("ab", 25), i, j))
+		}
+	}
+	if got, _ := Nearest("part-777-lfet", usual); got != "part-777-left" {
+		t.Errorf("among a thousand: %q", got)
+	}
+	if got, found := Nearest(strings.Repeat("ba", 25), long); found {
+		t.Errorf("among thousands of long ones: %q", got)
 	}
 }
 

@@ -1,40 +1,58 @@
 package source
 
+// nearestSteps bounds the letters that one call of Nearest compares, about a
+// millisecond. A name out of a thousand usual ones takes a tenth of it; a list of
+// thousands of long names, looked through for each of thousands, would not end.
+const nearestSteps = 300_000
+
 // Nearest returns the name in among that a person most likely meant by name:
 // the one with the smallest edit distance (insert, delete, replace, swap of
 // neighbours), the first of equals. It reports false when nothing is close,
-// that is when more than a third of the letters would have to change.
+// that is when more than a third of the letters would have to change, and when
+// the list is too long to be looked through.
 func Nearest(name string, among []string) (string, bool) {
-	best, found := max(1, len([]rune(name))/3)+1, ""
+	letters, steps := []rune(name), nearestSteps
+	best, found := max(1, len(letters)/3)+1, ""
 	for _, candidate := range among {
-		if d := editDistance([]rune(name), []rune(candidate)); d < best {
+		steps -= 1 + len(candidate)
+		if d := editDistance(letters, []rune(candidate), best, &steps); d < best {
 			best, found = d, candidate
+		}
+		if steps < 0 {
+			return "", false
 		}
 	}
 	return found, found != ""
 }
 
-// editDistance is the optimal string alignment distance.
-func editDistance(a, b []rune) int {
-	rows := make([][]int, len(a)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(b)+1)
-		rows[i][0] = i
+// editDistance is the optimal string alignment distance, or limit where it is
+// that or more. It takes what it looks at off the steps.
+func editDistance(a, b []rune, limit int, steps *int) int {
+	if len(a)-len(b) >= limit || len(b)-len(a) >= limit {
+		return limit
 	}
-	for j := range rows[0] {
-		rows[0][j] = j
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
 	}
 	for i := 1; i <= len(a); i++ {
+		before, last, row = last, row, before
+		row[0] = i
+		least := i
 		for j := 1; j <= len(b); j++ {
 			cost := 1
 			if a[i-1] == b[j-1] {
 				cost = 0
 			}
-			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+cost)
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+cost)
 			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
+				row[j] = min(row[j], before[j-2]+1)
 			}
+			least = min(least, row[j])
+		}
+		if *steps -= len(b); *steps < 0 || least > limit {
+			return limit // no later row gets below both this one and the one before
 		}
 	}
-	return rows[len(a)][len(b)]
+	return min(limit, row[len(b)])
 }

@@ -1,0 +1,291 @@
+package logic
+
+import (
+	"cmp"
+	"slices"
+)
+
+// literal is the number of a variable times two, plus one when it is negated.
+type literal int32
+
+func with(variable int) literal    { return literal(2 * variable) }
+func without(variable int) literal { return literal(2*variable + 1) }
+func (l literal) not() literal     { return l ^ 1 }
+func (l literal) variable() int    { return int(l / 2) }
+func (l literal) negated() bool    { return l&1 == 1 }
+
+// satisfier looks for values of variables under which every clause holds:
+// conflict-driven clause learning, as in MiniSat (Eén and Sörensson, 2003; from
+// memory), without what a few thousand clauses do not need. What it learns from
+// one question serves the next. It counts its steps and stops when they are used
+// up, so that no set of clauses can hold the program up, and the same clauses and
+// questions give the same answers on every machine.
+type satisfier struct {
+	clauses  [][]literal // a clause's first two literals are the ones watched
+	watches  [][]int     // by literal: the clauses that watch it
+	value    []int8      // by variable: 1 true, -1 false, 0 open
+	depth    []int       // by variable: how many decisions were made when it was set
+	reason   []int       // by variable: the clause that forced it; none when decided
+	activity []float64   // by variable: how often it was in a conflict of late
+	bump     float64     // what a conflict adds to an activity
+	trail    []literal   // set literals, in order
+	ends     []int       // length of the trail at each decision
+	head     int         // what is before it on the trail has been propagated
+	assumed  []literal   // what the first decisions are, where there are as many
+	never    bool        // the clauses cannot hold, whatever is assumed
+	seen     []bool      // by variable, while a conflict is looked into
+	steps    int         // that may still be made: literals looked at
+	model    []int8      // by variable: the values last found
+	learned  func(clause []literal)
+}
+
+const none = -1
+
+// add makes a new variable.
+func (s *satisfier) add() int {
+	s.watches = append(s.watches, nil, nil)
+	s.value, s.depth, s.reason = append(s.value, 0), append(s.depth, 0), append(s.reason, none)
+	s.activity, s.seen = append(s.activity, 0), append(s.seen, false)
+	return len(s.value) - 1
+}
+
+// is gives the value of a literal.
+func (s *satisfier) is(l literal) int8 {
+	if l.negated() {
+		return -s.value[l.variable()]
+	}
+	return s.value[l.variable()]
+}
+
+// require adds a clause.
+func (s *satisfier) require(clause ...literal) {
+	s.back(0)
+	s.steps -= len(clause)
+	clause = slices.DeleteFunc(slices.Clone(clause), func(l literal) bool { return s.is(l) < 0 })
+	slices.Sort(clause)
+	clause = slices.Compact(clause)
+	for i, l := range clause {
+		if s.is(l) > 0 || i > 0 && clause[i-1] == l.not() {
+			return
+		}
+	}
+	switch len(clause) {
+	case 0:
+		s.never = true
+	case 1:
+		s.set(clause[0], none)
+		s.never = s.propagate() != none || s.never
+	default:
+		s.attach(clause)
+	}
+}
+
+func (s *satisfier) attach(clause []literal) int {
+	number := len(s.clauses)
+	s.clauses = append(s.clauses, clause)
+	for _, l := range clause[:2] {
+		s.watches[l] = append(s.watches[l], number)
+	}
+	return number
+}
+
+// set makes a literal true.
+func (s *satisfier) set(l literal, reason int) {
+	v := l.variable()
+	s.value[v] = 1
+	if l.negated() {
+		s.value[v] = -1
+	}
+	s.depth[v], s.reason[v] = len(s.ends), reason
+	s.trail = append(s.trail, l)
+}
+
+// propagate sets what the clauses force, and returns a clause that cannot hold
+// any more, or none.
+func (s *satisfier) propagate() (conflict int) {
+	for ; s.head < len(s.trail); s.head++ {
+		failed := s.trail[s.head].not()
+		watching := s.watches[failed]
+		kept := watching[:0]
+	clauses:
+		for at, number := range watching {
+			s.steps--
+			c := s.clauses[number]
+			if c[0] == failed {
+				c[0], c[1] = c[1], c[0]
+			}
+			if s.is(c[0]) > 0 {
+				kept = append(kept, number)
+				continue
+			}
+			for i := 2; i < len(c); i++ {
+				if s.is(c[i]) >= 0 {
+					s.steps -= i
+					c[1], c[i] = c[i], c[1]
+					s.watches[c[1]] = append(s.watches[c[1]], number)
+					continue clauses
+				}
+			}
+			s.steps -= len(c)
+			kept = append(kept, number)
+			if s.is(c[0]) < 0 {
+				s.watches[failed] = append(kept, watching[at+1:]...)
+				return number
+			}
+			s.set(c[0], number)
+		}
+		s.watches[failed] = kept
+	}
+	return none
+}
+
+// back undoes all decisions but the first ones.
+func (s *satisfier) back(decisions int) {
+	if len(s.ends) <= decisions {
+		return
+	}
+	for _, l := range s.trail[s.ends[decisions]:] {
+		s.value[l.variable()] = 0
+	}
+	s.trail = s.trail[:s.ends[decisions]]
+	s.ends = s.ends[:decisions]
+	s.head = len(s.trail)
+}
+
+// learn follows a conflict back to the one literal of the last decision that
+// brings it about, and returns the clause that forbids it, that literal first, and
+// how many decisions it leaves standing.
+func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
+	clause = []literal{0}
+	open, at := 0, len(s.trail)
+	for cause := s.clauses[conflict]; ; {
+		for _, l := range cause {
+			v := l.variable()
+			if s.seen[v] || s.depth[v] == 0 || s.is(l) > 0 {
+				continue
+			}
+			s.steps--
+			s.seen[v] = true
+			if s.activity[v] += s.bump; s.activity[v] > 1e100 {
+				for i := range s.activity {
+					s.activity[i] *= 1e-100
+				}
+				s.bump *= 1e-100
+			}
+			if s.depth[v] == len(s.ends) {
+				open++
+			} else {
+				clause = append(clause, l)
+			}
+		}
+		for at--; !s.seen[s.trail[at].variable()]; at-- {
+		}
+		l := s.trail[at]
+		s.seen[l.variable()] = false
+		if open--; open == 0 {
+			clause[0] = l.not()
+			break
+		}
+		cause = s.clauses[s.reason[l.variable()]]
+	}
+	for i, l := range clause[1:] {
+		s.seen[l.variable()] = false
+		if d := s.depth[l.variable()]; d > decisions {
+			decisions = d
+			clause[1], clause[i+1] = clause[i+1], clause[1] // the last to be undone is watched
+		}
+	}
+	s.bump /= 0.95
+	return clause, decisions
+}
+
+// blame returns those of the assumptions that together make a literal false.
+func (s *satisfier) blame(l literal) (assumptions []literal) {
+	s.seen[l.variable()] = true
+	for _, t := range slices.Backward(s.trail) {
+		v := t.variable()
+		if !s.seen[v] {
+			continue
+		}
+		s.seen[v] = false
+		switch {
+		case s.depth[v] == 0:
+		case s.reason[v] == none:
+			assumptions = append(assumptions, t)
+		default:
+			for _, from := range s.clauses[s.reason[v]] {
+				s.seen[from.variable()] = from != t
+			}
+		}
+	}
+	return append(assumptions, l)
+}
+
+// solve looks for values under which the clauses and the assumptions hold. Only
+// the variables in choose are decided: the caller knows that once these are set
+// all that matters is. When it is not ok, blamed are assumptions that cannot hold
+// together, none when the steps are used up.
+func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed []literal) {
+	if s.never {
+		return false, nil
+	}
+	// What follows from the assumptions that the last question began with stays.
+	same := 0
+	for same < min(len(s.assumed), len(assumptions)) && s.assumed[same] == assumptions[same] {
+		same++
+	}
+	s.back(same)
+	s.assumed = assumptions
+	order, next := choose, 0
+	restart, conflicts := 100, 0
+	for s.steps > 0 {
+		if conflict := s.propagate(); conflict != none {
+			if len(s.ends) == 0 {
+				s.never = true
+				return false, nil
+			}
+			clause, decisions := s.learn(conflict)
+			if s.learned != nil {
+				s.learned(clause)
+			}
+			s.back(decisions)
+			if len(clause) == 1 {
+				s.set(clause[0], none)
+			} else {
+				s.set(clause[0], s.attach(clause))
+			}
+			next = 0
+			if conflicts++; conflicts == restart {
+				// A new start with what was learned gets out of a corner.
+				s.back(0)
+				conflicts, restart = 0, restart+restart/10
+				s.steps -= len(order)
+				order = slices.Clone(choose)
+				slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.activity[b], s.activity[a]) })
+			}
+			continue
+		}
+		if n := len(s.ends); n < len(assumptions) {
+			l := assumptions[n]
+			if s.is(l) < 0 {
+				return false, s.blame(l)
+			}
+			s.ends = append(s.ends, len(s.trail))
+			if s.is(l) == 0 {
+				s.set(l, none)
+			}
+			continue
+		}
+		for next < len(order) && s.value[order[next]] != 0 {
+			next++
+			s.steps--
+		}
+		if next == len(order) {
+			s.model = slices.Clone(s.value)
+			return true, nil
+		}
+		s.ends = append(s.ends, len(s.trail))
+		s.set(without(order[next]), none)
+	}
+	return false, nil
+}
