@@ -24,7 +24,7 @@ func recorded(t *testing.T, l *product.Line, ts *Templates, text string) (*doc.G
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	return g, record.Make(b, vs, g, quantity.English)
+	return g, record.Make(b, vs, g, quantity.English, ts.Style)
 }
 
 const plainUnit = `serial: BW-27-0118

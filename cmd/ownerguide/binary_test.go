@@ -61,7 +61,7 @@ type cleaning struct{ m *testing.M }
 
 func (c cleaning) Run() int {
 	code := c.m.Run()
-	for _, dir := range []string{builtIn, demo.dir, other.dir} {
+	for _, dir := range append(copiedFrom, builtIn, demo.dir, other.dir) {
 		_ = os.RemoveAll(dir)
 	}
 	return code

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"ownerguide/render/pdf"
@@ -18,10 +19,14 @@ import (
 	"ownerguide/spec/vin"
 )
 
-// loaded is the embedded line with its templates.
-func loaded(t *testing.T) *maker {
+// loadedOnce is the embedded line with its templates, which no test changes.
+var loadedOnce = sync.OnceValues(func() (*maker, error) {
+	return (&commands{}).load(&terminal{out: io.Discard, err: io.Discard})
+})
+
+func loaded(t testing.TB) *maker {
 	t.Helper()
-	m, err := (&commands{}).load(&terminal{out: io.Discard, err: io.Discard})
+	m, err := loadedOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -58,8 +58,15 @@ func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 // recordOf is the record in a folder, or the one a sheet's guide would have.
 func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record, error) {
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
-		r, _, err := readRecord(name)
-		return r, err
+		h, err := openHistory(name)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		defer h.close()
+		if h.current == nil {
+			return nil, fmt.Errorf("%s is empty; expected the guide of a unit", name)
+		}
+		return h.current, readContents(h.root, h.current)
 	}
 	file, err := readSheet(name, in, t)
 	if err != nil {

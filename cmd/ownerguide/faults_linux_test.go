@@ -123,7 +123,7 @@ func TestDiskFull(t *testing.T) {
 	}
 	second := twoSheets(t, filepath.Join(dir, "second"), "two")
 	wantOutcome(t, runBinary(t, ".", nil, append([]string{"write", "--out", out}, second...)...), exitClean, "2 written")
-	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 damaged")
 }
 
 // fillTo lengthens a file until so many bytes of its file system are free.
@@ -171,7 +171,7 @@ func TestReadOnlyOutput(t *testing.T) {
 	if !bytes.Equal(before, writtenFiles(t, out)) {
 		t.Error("the earlier guides did not stay as they were")
 	}
-	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 damaged")
 }
 
 func TestOutputThatCannotBeWritten(t *testing.T) {
@@ -347,7 +347,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		t.Error("every run was over before it was killed")
 	}
 	wantOutcome(t, runBinary(t, ".", nil, args(0)...), exitClean, "2 written")
-	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 damaged")
 	if left, _ := filepath.Glob(filepath.Join(out, ".ownerguide-stage-*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
@@ -409,7 +409,7 @@ func TestClockSetBack(t *testing.T) {
 	if !bytes.Equal(before, writtenFiles(t, out)) {
 		t.Error("guides from the future did not stay as they were")
 	}
-	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 damaged")
 
 	sheets = twoSheets(t, filepath.Join(dir, "sheets"), "two")
 	setTimes(filepath.Join(dir, "sheets"), time.Date(1990, 1, 1, 0, 0, 0, 0, time.UTC))
@@ -417,5 +417,5 @@ func TestClockSetBack(t *testing.T) {
 	if bytes.Equal(before, writtenFiles(t, out)) {
 		t.Error("an edit with an old date was not seen")
 	}
-	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 with something wrong")
+	wantOutcome(t, runBinary(t, ".", nil, "verify", out), exitClean, "0 damaged")
 }

@@ -3,22 +3,25 @@ package main
 import (
 	"cmp"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"ownerguide/render/record"
+	"ownerguide/spec/source"
 )
 
 type findCommand struct {
 	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Text   string `arg:"" complete:"none" help:"Tire date code, serial number of a part, or name or id of a component; a part of it will do, in capitals or not."`
+	Text   string `arg:"" complete:"none" help:"Tire date code, serial number of a part, or name, id or part number of a component; a part of it will do, in capitals or not."`
 	Dir    string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
 // Help implements kong's help provider.
 func (findCommand) Help() string {
 	return `Finds the units that carry a part, for a recall: by the records of the guides that
-were written. The revision in force counts, not the ones before it. Exit code 1
-says that no unit has it.
+were written, each of which is read. The revision in force counts, not the ones
+before it. Exit code 1 says that no unit has it, or that a unit could not be looked
+at; those are named, and the others are found all the same.
 
 Example:
 
@@ -45,31 +48,48 @@ type foundAt struct {
 // Run lists the units that carry the part.
 func (c *findCommand) Run(cli *commands, t *terminal) error {
 	c.Dir = cmp.Or(c.Dir, cli.outFolder())
+	return c.find(t)
+}
+
+func (c *findCommand) find(t *terminal) error {
 	wanted := strings.ToLower(strings.TrimSpace(c.Text))
 	if wanted == "" {
 		return usagef("nothing to look for; expected a date code, serial number, or component")
 	}
-	folders, err := unitFolders(c.Dir)
+	units, one, err := unitsAt(c.Dir)
 	if err != nil {
 		return err
 	}
-	carriers := []carrier{}
-	for _, folder := range folders {
-		r, _, err := readRecord(folder)
-		if err != nil {
-			return err
+	carriers, wrong, counted := []carrier{}, source.Findings{}, newCensus()
+	readUnits(c.Dir, units, func(u unitRead) {
+		if u.err != nil {
+			wrong.Add(unreadUnit(c.Dir, u.name, u.err))
+			return
+		}
+		r := u.record
+		if !one {
+			wrong.Add(counted.add(c.Dir, r.Serial, r.VIN)...)
 		}
 		if found := carried(r, wanted); len(found) > 0 {
 			carriers = append(carriers, carrier{r.Serial, r.VIN, r.Model, r.Revision, r.Buyer, r.Dealer, found})
 		}
+	})
+	if !one {
+		wrong.Add(missing(c.Dir, units)...)
 	}
 	if c.Format == "json" {
-		err = t.json(carriers)
-	} else {
-		err = c.print(t, carriers)
+		err = t.json(struct {
+			Units    []carrier       `json:"units"`
+			Findings source.Findings `json:"findings"`
+		}{carriers, wrong.Sorted()})
+	} else if err = c.print(t, carriers); err == nil {
+		err = t.sideFindings(wrong)
 	}
 	if err == nil && len(carriers) == 0 {
-		t.note("none of the %d units in %s has %q", len(folders), filepath.ToSlash(c.Dir), c.Text)
+		t.note("none of the %d units in %s has %q", len(units), filepath.ToSlash(c.Dir), c.Text)
+		return errFound
+	}
+	if err == nil && wrong.HasErrors() {
 		return errFound
 	}
 	return err
@@ -101,8 +121,12 @@ func carried(r *record.Record, wanted string) (found []foundAt) {
 		}
 	}
 	for _, p := range r.Parts {
-		if strings.Contains(strings.ToLower(p.Component), wanted) || strings.Contains(strings.ToLower(p.Text), wanted) {
-			found = append(found, foundAt{p.Place, p.Kind, p.Component + " (" + p.Text + ")"})
+		if slices.ContainsFunc([]string{p.Component, p.Text, p.Number}, func(text string) bool { return strings.Contains(strings.ToLower(text), wanted) }) {
+			name := p.Component
+			if p.Number != "" {
+				name += " " + p.Number
+			}
+			found = append(found, foundAt{p.Place, p.Kind, name + " (" + p.Text + ")"})
 		}
 	}
 	return found

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -8,105 +9,155 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/spec/sheet"
-	"ownerguide/spec/source"
 )
 
 // history is what stands in the output folder for one unit.
 type history struct {
-	folder  string           // of the unit
-	current *record.Record   // nil when there is no guide yet
-	data    []byte           // of the current record
-	earlier []*record.Record // revisions kept, the latest first
+	folder  string         // of the unit
+	root    *os.Root       // the folder as it was when it was opened; nil when there is no guide yet
+	current *record.Record // without its contents; nil when there is no guide yet
+	data    []byte         // of the current record
 }
 
-// historyOf reads the records of a unit. It is an error when the folder holds
-// files and no record that can be read: they are not ours to replace.
+// historyOf reads the record of a unit, whose folder bears its serial number.
+// It is an error when the folder holds files and no record that can be read:
+// they are not ours to replace. Whoever gets a history closes it.
 func historyOf(folder string) (*history, error) {
-	h := &history{folder: folder}
-	if info, err := os.Lstat(folder); err == nil && !info.IsDir() {
-		return nil, fmt.Errorf("%s is not a folder", folder)
-	}
-	entries, err := os.ReadDir(folder)
-	if errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
-		return h, nil
+	h, err := openHistory(folder)
+	if err == nil && h.current != nil {
+		if err = belongs(folder, h.current); err != nil {
+			h.close()
+		}
 	}
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", folder, plainError(err))
+		return nil, fmt.Errorf("%s: %w", filepath.ToSlash(folder), err)
 	}
-	if h.current, h.data, err = readRecord(folder); err != nil {
-		return nil, err
-	}
-	kept, err := readFolder(folder, deliver.Revisions)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("reading the revisions in %s: %w", folder, plainError(err))
-	}
-	for _, e := range kept {
-		if !e.IsDir() {
-			return nil, fmt.Errorf("%s is not a folder", filepath.Join(folder, deliver.Revisions, e.Name()))
-		}
-		r, _, err := readRecord(filepath.Join(folder, deliver.Revisions, e.Name()))
-		if err != nil {
-			return nil, err
-		}
-		h.earlier = append(h.earlier, r)
-	}
-	slices.SortFunc(h.earlier, func(a, b *record.Record) int {
-		if sheet.LaterRevision(a.Revision, b.Revision) {
-			return -1
-		}
-		return 1
-	})
 	return h, nil
 }
 
-// recordLimit bounds what is read of a record: a long one has half a megabyte.
-const recordLimit = 16 << 20
+// openHistory is historyOf for a folder of whatever name.
+func openHistory(folder string) (*history, error) {
+	h := &history{folder: folder}
+	info, err := os.Lstat(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return h, nil
+	}
+	if err == nil {
+		err = ownFolder(info)
+	}
+	if err == nil {
+		h.root, err = os.OpenRoot(folder)
+	}
+	if err != nil {
+		return nil, plainError(err)
+	}
+	if opened, err := h.root.Stat("."); err != nil || !os.SameFile(info, opened) {
+		h.close()
+		return nil, errMoved
+	}
+	if h.current, h.data, err = readRecord(h.root); err == nil {
+		return h, nil
+	}
+	defer h.close()
+	if entries, failure := fs.ReadDir(h.root.FS(), "."); failure == nil && len(entries) == 0 {
+		return &history{folder: folder}, nil
+	}
+	return nil, fmt.Errorf("%s: %w", record.File, err)
+}
 
-func readRecord(folder string) (*record.Record, []byte, error) {
-	name := filepath.Join(folder, record.File)
-	data, err := readAtMost(name, recordLimit)
+func (h *history) close() {
+	if h.root != nil {
+		_ = h.root.Close()
+	}
+}
+
+// ownFolder refuses what stands in the place of a unit's folder.
+func ownFolder(info fs.FileInfo) error {
+	switch {
+	case info.Mode()&fs.ModeSymlink != 0:
+		return errors.New("it is a link; expected the unit's own folder")
+	case !info.IsDir():
+		return errors.New("it is not a folder")
+	}
+	return nil
+}
+
+var errMoved = errors.New("it was moved while it was read")
+
+// belongs tells whether a record is that of the folder's unit, or of the
+// revision that is kept in it.
+func belongs(folder string, r *record.Record) error {
+	full, err := filepath.Abs(folder)
+	if err != nil {
+		return fmt.Errorf("%s: %w", folder, err)
+	}
+	name := filepath.Base(full)
+	if name == r.Serial || name == r.Revision && filepath.Base(filepath.Dir(full)) == deliver.Revisions {
+		return nil
+	}
+	return fmt.Errorf("it holds the guide of %s", r.Serial)
+}
+
+// What is read of a record and of contents: long ones have some tens of
+// kilobytes and half a megabyte.
+const (
+	recordLimit   = 4 << 20
+	contentsLimit = 16 << 20
+)
+
+func readRecord(root *os.Root) (*record.Record, []byte, error) {
+	data, err := readAtMost(root, record.File, recordLimit)
 	if err != nil {
 		return nil, nil, err
 	}
 	r, err := record.Decode(data)
+	return r, data, err
+}
+
+// readContents completes a record by the contents beside it.
+func readContents(root *os.Root, r *record.Record) error {
+	data, err := readAtMost(root, record.ContentsFile, contentsLimit)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", name, err)
+		return fmt.Errorf("%s: %w", record.ContentsFile, err)
 	}
-	return r, data, nil
+	i := slices.IndexFunc(r.Files, func(f record.Delivered) bool { return f.Name == record.ContentsFile })
+	if i < 0 || record.FileOf(record.ContentsFile, data) != r.Files[i] {
+		return fmt.Errorf("%s differs from what was delivered", record.ContentsFile)
+	}
+	if r.Contents, err = record.DecodeContents(data); err != nil {
+		return fmt.Errorf("%s: %w", record.ContentsFile, err)
+	}
+	return nil
 }
 
 // readAtMost reads a file, and refuses one that is longer.
-func readAtMost(name string, limit int64) ([]byte, error) {
-	file, err := openPlain(filepath.Dir(name), filepath.Base(name))
+func readAtMost(root *os.Root, name string, limit int64) ([]byte, error) {
+	file, err := openPlain(root, name)
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+		return nil, plainError(err)
 	}
 	defer file.Close()
 	data, err := io.ReadAll(io.LimitReader(file, limit+1))
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", name, plainError(err))
+		return nil, plainError(err)
 	}
 	if int64(len(data)) > limit {
-		return nil, fmt.Errorf("reading %s: it is longer than %d bytes", name, limit)
+		return nil, fmt.Errorf("it is longer than %d bytes", limit)
 	}
 	return data, nil
 }
 
 // openPlain opens a plain file of an output folder. No link in the folder leads
 // outside it, and a pipe, which would never end, is not opened.
-func openPlain(folder, name string) (*os.File, error) {
-	root, err := os.OpenRoot(folder)
-	if err != nil {
-		return nil, err
-	}
-	defer root.Close()
-	switch info, err := root.Stat(name); {
+func openPlain(root *os.Root, name string) (*os.File, error) {
+	switch info, err := root.Lstat(name); {
 	case err != nil:
 		return nil, err
 	case !info.Mode().IsRegular():
@@ -117,34 +168,80 @@ func openPlain(folder, name string) (*os.File, error) {
 
 var errNotPlain = errors.New("it is not a plain file")
 
-// readFolder lists a folder in an output folder; no link leads it outside.
-func readFolder(folder, name string) ([]fs.DirEntry, error) {
-	root, err := os.OpenRoot(folder)
-	if err != nil {
-		return nil, err
+// openKept opens the folder of a kept revision.
+func (h *history) openKept(revision string) (*os.Root, error) {
+	name := path.Join(deliver.Revisions, revision)
+	info, err := h.root.Lstat(name)
+	if err == nil {
+		err = ownFolder(info)
 	}
-	defer root.Close()
-	return fs.ReadDir(root.FS(), name)
+	if err != nil {
+		return nil, plainError(err)
+	}
+	return h.root.OpenRoot(name)
 }
 
-// before is the latest record of a revision earlier than the given one; nil
-// without one.
-func (h *history) before(revision string) *record.Record {
-	if h.current != nil && sheet.LaterRevision(revision, h.current.Revision) {
-		return h.current
+// readKept reads the record of a kept revision, which has to be the very one
+// that the current record names.
+func readKept(root *os.Root, k record.Kept) (*record.Record, error) {
+	r, data, err := readRecord(root)
+	if err == nil && record.Digest(data) != k.SHA256 {
+		err = errors.New("it is not the record of the revision that was kept")
 	}
-	for _, r := range h.earlier {
-		if sheet.LaterRevision(revision, r.Revision) {
-			return r
+	return r, err
+}
+
+// before is the latest record of a revision earlier than the given one, with
+// its contents; nil without one.
+func (h *history) before(revision string) (*record.Record, error) {
+	if h.current == nil || h.current.Draft {
+		return nil, nil
+	}
+	if sheet.LaterRevision(revision, h.current.Revision) {
+		r := *h.current
+		if err := readContents(h.root, &r); err != nil {
+			return nil, fmt.Errorf("%s: %w", h.folder, err)
 		}
+		return &r, nil
 	}
-	return nil
+	for _, k := range slices.Backward(h.current.Kept) {
+		if !sheet.LaterRevision(revision, k.Revision) {
+			continue
+		}
+		root, err := h.openKept(k.Revision)
+		var r *record.Record
+		if err == nil {
+			defer root.Close()
+			r, err = readKept(root, k)
+		}
+		if err == nil {
+			err = readContents(root, r)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", filepath.Join(h.folder, deliver.Revisions, k.Revision), err)
+		}
+		return r, nil
+	}
+	return nil, nil
+}
+
+// kept is the chain of earlier revisions for the record of a guide, and the
+// letter under which the one in place has to be kept, if it has.
+func (h *history) kept(revision string) (chain []record.Kept, keep string) {
+	was := h.current
+	switch {
+	case was == nil:
+		return nil, ""
+	case was.Draft || was.Revision == revision:
+		return was.Kept, ""
+	}
+	return append(slices.Clone(was.Kept), record.Kept{Revision: was.Revision, SHA256: record.Digest(h.data)}), was.Revision
 }
 
 // whole tells whether every file of the current guide is as it was written.
 func (h *history) whole() bool {
 	for _, f := range h.current.Files {
-		if problem := damaged(h.folder, f); problem != "" {
+		if problem := damaged(h.root, f); problem != "" {
 			return false
 		}
 	}
@@ -158,7 +255,7 @@ func (h *history) changed() string {
 		return ""
 	}
 	for _, f := range h.current.Files {
-		if _, err := os.Lstat(filepath.Join(h.folder, f.Name)); err == nil && damaged(h.folder, f) != "" {
+		if _, err := h.root.Lstat(f.Name); err == nil && damaged(h.root, f) != "" {
 			return f.Name
 		}
 	}
@@ -177,11 +274,8 @@ func (h *history) files() (names []string) {
 }
 
 // damaged says what is wrong with a delivered file; empty when nothing is.
-func damaged(folder string, f record.Delivered) string {
-	if !fs.ValidPath(f.Name) {
-		return "has a name that leads elsewhere"
-	}
-	file, err := openPlain(folder, f.Name)
+func damaged(root *os.Root, f record.Delivered) string {
+	file, err := openPlain(root, f.Name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "is missing"
 	}
@@ -202,36 +296,10 @@ func damaged(folder string, f record.Delivered) string {
 	return ""
 }
 
-// Findings of a unit against the guide that stands in its place.
-var (
-	codeRevisionDue  = source.Code{ID: "revision-due", Severity: source.Error, Protects: "an owner holds a guide with this revision letter; two guides that differ must not carry the same one"}
-	codeRevisionBack = source.Code{ID: "revision-back", Severity: source.Error, Protects: "an earlier letter on a later guide makes the owner throw away the right one"}
-)
-
-// follow holds a unit against its history. A guide that was delivered is not
-// changed under its letter. What an earlier revision said differently is told
-// in the guide and marked; keep is the revision that has to be kept, if any.
-func (m *maker) follow(u *unit, h *history) (keep string) {
-	if u.guide == nil || u.findings.HasErrors() {
-		return ""
+// laterOf is the later of two revisions; either may be empty.
+func laterOf(a, b string) string {
+	if a == "" || b != "" && sheet.LaterRevision(b, a) {
+		return b
 	}
-	at, now, was := u.sheet.Revision.At, u.record, h.current
-	switch {
-	case was == nil:
-	case sheet.LaterRevision(was.Revision, now.Revision):
-		u.add(codeRevisionBack.At(at, "revision is %s; the guide in %s is revision %s already", now.Revision, filepath.ToSlash(h.folder), was.Revision).
-			WithHint("write revision: %s", sheet.NextRevision(was.Revision)))
-		return ""
-	case was.Revision == now.Revision && was.Content != now.Content && was.Delivered != "":
-		u.add(codeRevisionDue.At(at, "revision %s was delivered on %s and its guide would now read differently", was.Revision, was.Delivered).
-			WithHint("write revision: %s and the day of the change under issued", sheet.NextRevision(was.Revision)).
-			WithHint("ownerguide compare %s %s shows what differs", filepath.ToSlash(h.folder), u.sheet.File))
-		return ""
-	case was.Revision != now.Revision:
-		keep = was.Revision
-	}
-	if earlier := h.before(now.Revision); earlier != nil {
-		u.add(m.templates.TellChanges(u.guide, earlier, u.record)...)
-	}
-	return keep
+	return cmp.Or(a, b)
 }

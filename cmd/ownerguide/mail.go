@@ -11,7 +11,6 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/render/mail"
 	"ownerguide/render/pdf"
-	"ownerguide/render/record"
 	"ownerguide/spec/sheet"
 )
 
@@ -32,7 +31,8 @@ it as a mail received can edit it as a new one. Nothing is sent. The
 guide is made as write makes it and attached, with a calendar of the service
 visits where the sheet says when and how the unit is used. A sheet with errors
 gets no mail. A draft that is there already is replaced only as long as nobody
-has changed it, or with --force.
+has changed it, or with --force. What was mailed counts as delivered: from then on
+a changed guide needs the next revision letter.
 
 Example:
 
@@ -56,12 +56,15 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err != nil {
 		return err
 	}
-	u, files, err := c.make(m, file, cmp.Or(cli.paper, string(pdf.Letter)))
-	if err := errors.Join(err, t.sideFindings(u.findings)); err != nil {
-		return err
-	}
-	if files == nil {
-		return errFound
+	return c.draft(m, t, rules, file, cmp.Or(cli.paper, string(pdf.Letter)))
+}
+
+// draft makes the draft of one sheet; paper is that of a guide not written yet.
+func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file sheetFile, paper string) error {
+	u := m.read(file)
+	m.assemble(u)
+	if u.guide == nil {
+		return errors.Join(t.sideFindings(u.findings), errFound)
 	}
 	maker := m.line.Maker
 	to := c.To.or(u.sheet.Buyer)
@@ -75,6 +78,24 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 			return err
 		}
 	}
+	folder, err := rules.Open(c.Guides)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	d, err := openDelivery(folder, c.Guides, []sheetFile{file})
+	if err != nil {
+		return err
+	}
+	defer d.stock.close()
+	u.add(d.clash[file.name]...)
+	files, err := c.files(m, d, u, paper)
+	if err := errors.Join(err, t.sideFindings(u.findings)); err != nil {
+		return err
+	}
+	if files == nil {
+		return errFound
+	}
 	draft, err := mail.Draft(u.guide, from, to, attachments(u.sheet.Serial.Value, files))
 	if errors.Is(err, mail.ErrTooLarge) {
 		return withHint(err, "send the files that write makes in another way")
@@ -83,6 +104,10 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		return err
 	}
 	draft = deliver.Seal(draft, "X-Digest: ", "\r")
+	if err := d.mailed(u); err != nil { // before there is a mail that could be sent
+		return err
+	}
+	d.tell(t)
 	if c.Out == "-" {
 		_, err := t.Write(draft)
 		return err
@@ -98,25 +123,25 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	return t.line("%s %s (to %s, from %s; nothing is sent)", done, filepath.ToSlash(name), to.Address, from.Address)
 }
 
-// make makes the files of a unit as write makes them, with what differs from an
+// files makes the files of a unit as write makes them, with what differs from an
 // earlier revision. Nil when findings stop it.
-func (c *mailCommand) make(m *maker, f sheetFile, paper string) (*unit, []deliver.File, error) {
-	u := m.read(f)
-	m.assemble(u)
-	if u.guide == nil {
-		return u, nil, nil
-	}
-	h, err := historyOf(filepath.Join(c.Guides, u.sheet.Serial.Value))
+func (c *mailCommand) files(m *maker, d *delivery, u *unit, paper string) ([]deliver.File, error) {
+	serial := u.sheet.Serial.Value
+	h, err := historyOf(filepath.Join(c.Guides, serial))
 	if err != nil {
-		return u, nil, err
+		return nil, err
 	}
-	print := record.Print{Paper: paper}
+	defer h.close()
+	u.record.Print.Paper = paper
 	if h.current != nil {
-		print.Paper = h.current.Print.Paper
+		u.record.Print.Paper = h.current.Print.Paper
 	}
-	m.follow(u, h)
-	files, err := m.files(u, print)
-	return u, files, err
+	u.record.Kept, _ = h.kept(u.record.Revision)
+	u.holdLetter(h, d.known[serial].Letter)
+	if err := m.tellChanges(u, h); err != nil {
+		return nil, err
+	}
+	return m.files(u)
 }
 
 // address is a mail address on the command line.

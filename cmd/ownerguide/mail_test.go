@@ -140,7 +140,7 @@ func TestBothBodiesSayTheSame(t *testing.T) {
 	testenv.Outside(t, "python3")
 	name := "../../testdata/sheets/BW-27-0142.yaml"
 	file := filepath.Join(t.TempDir(), "draft.eml")
-	if code, _, stderr := program(t, "mail", "--out", file, name); code != exitClean {
+	if code, _, stderr := program(t, "mail", "--guides", t.TempDir(), "--out", file, name); code != exitClean {
 		t.Fatal(stderr)
 	}
 	m := readWithPython(t, file)
@@ -338,7 +338,7 @@ buyer: { name: Pat Example, email: pat@example.com }
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		code, stdout, stderr := program(t, "mail", "--out", "-", file)
+		code, stdout, stderr := program(t, "mail", "--guides", t.TempDir(), "--out", "-", file)
 		if code != exitClean {
 			t.Errorf("%s: exit %d\n%s", model.ID, code, stderr)
 		}
@@ -356,7 +356,7 @@ func TestMailTooLarge(t *testing.T) {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "draft.eml")
-	code, _, stderr := program(t, "mail", "--templates", templates, "--out", file, "../../testdata/sheets/BW-27-0142.yaml")
+	code, _, stderr := program(t, "mail", "--guides", t.TempDir(), "--templates", templates, "--out", file, "../../testdata/sheets/BW-27-0142.yaml")
 	if code != exitErrors || !strings.Contains(stderr, "the mail is too large: it has ") || !strings.Contains(stderr, "  hint: ") {
 		t.Errorf("exit %d\n%s", code, stderr)
 	}

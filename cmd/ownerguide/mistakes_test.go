@@ -74,7 +74,7 @@ func toldAt(stderr, file string, line int, message, hint string) bool {
 	at := false
 	for text := range strings.Lines(stderr) {
 		if !strings.HasPrefix(text, " ") {
-			at = place(text, file, line) && strings.Contains(text, message)
+			at = standsAt(text, file, line) && strings.Contains(text, message)
 			if at && hint == "" {
 				return true
 			}
@@ -85,8 +85,8 @@ func toldAt(stderr, file string, line int, message, hint string) bool {
 	return false
 }
 
-// place tells whether a finding stands at a line of a file and at a column.
-func place(text, file string, line int) bool {
+// standsAt tells whether a finding stands at a line of a file and at a column.
+func standsAt(text, file string, line int) bool {
 	parts := strings.SplitN(text, ":", 4)
 	return len(parts) == 4 && parts[0] == file && parts[1] == strconv.Itoa(line) && strings.Trim(parts[2], "0123456789") == "" && parts[2] != ""
 }

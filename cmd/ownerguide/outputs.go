@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 
@@ -11,10 +12,13 @@ import (
 
 // The kinds of files the program writes beside the guides of units.
 var (
-	kindTogether = deliver.Kind{Name: "a PDF of several guides", Endings: []string{".pdf"}, Own: pdf.IsTogether}
-	kindMail     = deliver.Kind{Name: "a mail", Endings: []string{".eml"}, Own: deliver.Sealed}
-	kindSheet    = deliver.Kind{Name: "a build sheet", Endings: []string{".yaml", ".yml"}, Own: deliver.Sealed}
-	kindIndex    = deliver.Kind{Name: "an index", Endings: []string{".html"}, Own: deliver.Sealed}
+	kindTogether = deliver.Kind{Name: "a PDF of several guides", Endings: []string{".pdf"}, Own: func(r io.Reader) bool {
+		data, err := io.ReadAll(r)
+		return err == nil && pdf.IsTogether(data)
+	}}
+	kindMail  = deliver.Kind{Name: "a mail", Endings: []string{".eml"}, Own: deliver.Sealed}
+	kindSheet = deliver.Kind{Name: "a build sheet", Endings: []string{".yaml", ".yml"}, Own: deliver.Sealed}
+	kindIndex = deliver.Kind{Name: "an index", Endings: []string{".html"}, Own: deliver.Sealed}
 )
 
 // forceFlag is the way round the rule that files of other people stay.
@@ -44,15 +48,22 @@ func namesOf(sheets []sheetFile) (names []string) {
 	return names
 }
 
-// isUnit tells the folder of one unit: a record and a guide lie in it, or a
-// record that can be read.
+// isUnit tells the folder of one unit: two of the files every unit has lie in it,
+// so that it is one even when its record is lost, or a record that can be read.
 func isUnit(folder string) bool {
-	if _, err := os.Lstat(filepath.Join(folder, record.File)); err != nil {
+	files := 0
+	for _, name := range []string{record.File, record.ContentsFile, "guide.html", "guide.pdf"} {
+		if _, err := os.Lstat(filepath.Join(folder, name)); err == nil {
+			files++
+		}
+	}
+	if files != 1 {
+		return files > 1
+	}
+	h, err := openHistory(folder)
+	if err != nil {
 		return false
 	}
-	if _, err := os.Lstat(filepath.Join(folder, "guide.html")); err == nil {
-		return true
-	}
-	_, _, err := readRecord(folder)
-	return err == nil
+	defer h.close()
+	return h.current != nil
 }

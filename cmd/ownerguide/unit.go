@@ -154,7 +154,7 @@ func (m *maker) assemble(u *unit) {
 		return nil
 	}, func() error {
 		if guide, findings = m.templates.Assemble(u.build, u.values, u.plan); !findings.HasErrors() {
-			kept = record.Make(u.build, u.values, guide, m.templates.Print(u.build))
+			kept = record.Make(u.build, u.values, guide, m.templates.Print(u.build), m.templates.Style)
 		}
 		return nil
 	})
@@ -189,10 +189,11 @@ var codeGlyph = source.Code{ID: "glyph-missing", Severity: source.Error, Protect
 
 // files makes the files of a unit's guide, its record last, as the record says
 // they are printed. Nil when findings stop it.
-func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
+func (m *maker) files(u *unit) ([]deliver.File, error) {
 	if u.guide == nil || u.findings.HasErrors() {
 		return nil, nil
 	}
+	print := u.record.Print
 	var paper, card, visits []byte
 	var page, sums bytes.Buffer
 	var report, onCard pdf.Report
@@ -248,25 +249,27 @@ func (m *maker) files(u *unit, print record.Print) ([]deliver.File, error) {
 	if u.findings.HasErrors() {
 		return nil, nil
 	}
-	files = append(files, deliver.File{Name: sheet.CopyName, Data: u.sheet.Data})
-	u.record.Print = print
-	kept, err := u.recorded(report, files)
+	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.sheet.Data}))
+}
+
+// recorded completes the unit's record by pages, files and findings, and adds
+// its two files of data, the record last.
+func (u *unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File, error) {
+	u.record.SetPages(report.Words, pagesOf(report))
+	contents, err := u.record.Contents.Encode()
+	if err != nil {
+		return nil, fmt.Errorf("contents of %s: %w", u.record.Serial, err)
+	}
+	files = append(files, deliver.File{Name: record.ContentsFile, Data: contents})
+	for _, f := range files {
+		u.record.Files = append(u.record.Files, record.FileOf(f.Name, f.Data))
+	}
+	u.record.Note(u.findings)
+	kept, err := u.record.Encode()
 	if err != nil {
 		return nil, err
 	}
 	return append(files, deliver.File{Name: record.File, Data: kept}), nil
-}
-
-// recorded completes the unit's record by pages, files and findings.
-func (u *unit) recorded(report pdf.Report, files []deliver.File) ([]byte, error) {
-	u.record.SetPages(report.Words, pagesOf(report))
-	for _, f := range files {
-		u.record.Files = append(u.record.Files, record.FileOf(f.Name, f.Data))
-	}
-	for _, f := range u.findings.Sorted() {
-		u.record.Notes = append(u.record.Notes, record.Note{Severity: f.Severity.String(), Code: f.Code, Line: f.Pos.Line, Message: f.Message})
-	}
-	return u.record.Encode()
 }
 
 // pagesOf tells the page on which each section begins.

@@ -1,35 +1,39 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
+	"ownerguide/render/register"
 	"ownerguide/spec/parallel"
-	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
 type verifyCommand struct {
-	Format  string   `enum:"text,json" default:"text" help:"text, or json for one array of what is wrong."`
+	Format  string   `enum:"text,json" default:"text" help:"text, or json for what became of each unit and all that is wrong."`
+	Strict  bool     `help:"Exit code 1 also when a guide could not be made again."`
 	Folders []string `arg:"" optional:"" name:"dir" complete:"unit" help:"Folders of units, or the output folder that holds them; out, or that of the project, when left out."`
 }
 
 // Help implements kong's help provider.
 func (verifyCommand) Help() string {
-	return `Every file is held against the record beside it, the earlier revisions too. Where
-line, templates and program are those of the record, the guide is made again
-from the copy of its sheet and must come out the same, byte for byte; where they
-are not, a note says so.
+	return `Every file is held against the record beside it, the earlier revisions too, and the
+units of an output folder against one another, its index and what was delivered.
+Where line, templates and program are those of the record, the guide is made again
+from the copy of its sheet and must come out the same, byte for byte.
+
+Each unit is whole, damaged, or not made again: then its files are as they were
+delivered, and it is said what it was made from that is not at hand. With --strict
+that is an error. write may run at the same time.
 
 Example:
 
@@ -48,164 +52,208 @@ func verifyCodes() []source.Code {
 	return []source.Code{codeFileDamaged, codeFileStray, codeRemade, codeOtherInputs}
 }
 
+// What verify says of a unit.
+const (
+	isWhole   = "whole"
+	isNotMade = "not-made-again"
+	isDamaged = "damaged"
+)
+
+// verified is what became of one unit.
+type verified struct {
+	Folder   string   `json:"folder"`
+	Serial   string   `json:"serial"` // empty when no record tells it
+	Revision string   `json:"revision"`
+	Status   string   `json:"status"`
+	Why      []string `json:"why"` // it was not made again
+	vin      string
+	findings source.Findings
+}
+
+func (v *verified) add(found ...source.Finding) {
+	v.findings.Add(source.Findings(found).About(v.Serial, source.Pos{})...)
+	if v.findings.HasErrors() {
+		v.Status = isDamaged
+	}
+}
+
+// notMade says why a guide could not be made again.
+func (v *verified) notMade(at source.Pos, why string) {
+	v.Why = append(v.Why, why)
+	v.add(codeOtherInputs.At(at, "not made again: %s", why))
+	if v.Status == isWhole {
+		v.Status = isNotMade
+	}
+}
+
+// outputFolder is an argument of verify: a unit, or a folder of units.
+type outputFolder struct {
+	dir   string
+	units []place
+	one   bool
+}
+
 // Run verifies units and prints what is wrong with them.
 func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
 	if len(c.Folders) == 0 {
 		c.Folders = []string{cli.outFolder()}
 	}
-	var folders []string
+	var folders []outputFolder
 	for _, dir := range c.Folders {
-		found, err := unitFolders(dir)
+		units, one, err := unitsAt(dir)
 		if err != nil {
 			return err
 		}
-		folders = append(folders, found...)
+		folders = append(folders, outputFolder{dir, units, one})
 	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err
 	}
-	var all source.Findings
-	count := 0
+	return c.verify(ctx, m, t, folders)
+}
+
+func (c *verifyCommand) verify(ctx context.Context, m *maker, t *terminal, folders []outputFolder) (err error) {
+	total := 0
+	for _, f := range folders {
+		total += len(f.units)
+	}
+	all, results, count := source.Findings{}, []verified{}, map[string]int{}
 	var failure error
-	parallel.InOrder(folders, 0, func(folder string) (source.Findings, error) {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
+	for _, f := range folders {
+		var known map[string]register.Entry
+		if !f.one {
+			if known, err = registered(f.dir); err != nil {
+				all.Add(registerUnread(f.dir, err))
+			}
 		}
-		return m.verify(folder), nil
-	}, func(folder string, found source.Findings, err error) bool {
-		if err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", folder, err))
+		counted := newCensus()
+		parallel.InOrder(f.units, 0, func(p place) (verified, error) {
+			if ctx.Err() != nil {
+				return verified{}, ctx.Err()
+			}
+			return m.verify(f.dir, p, known[p.name]), nil
+		}, func(p place, v verified, err error) bool {
+			if ctx.Err() != nil {
+				return false
+			}
+			if err != nil {
+				failure = errors.Join(failure, fmt.Errorf("%s: %w", filepath.Join(f.dir, p.name), err))
+				v = verified{Folder: path.Join(filepath.ToSlash(f.dir), p.name), Status: isDamaged, Why: []string{}}
+			}
+			if v.Serial != "" && !f.one {
+				v.add(counted.add(f.dir, v.Serial, v.vin)...)
+			}
+			all.Add(v.findings...)
+			results = append(results, v)
+			count[v.Status]++
+			t.bar(len(results), total)
+			return true
+		})
+		if !f.one && ctx.Err() == nil {
+			all.Add(missing(f.dir, f.units)...)
+			all.Add(heldIndex(t, f.dir)...)
 		}
-		all.Add(found...)
-		count++
-		t.bar(count, len(folders))
-		return ctx.Err() == nil
-	})
+	}
 	t.done()
 	if c.Format == "json" {
-		if all == nil {
-			all = source.Findings{}
-		}
-		err = t.json(all.Sorted())
-	} else {
-		if err = t.findings(all); err == nil {
-			t.note("%d units verified, %d with something wrong", count, unitsWithErrors(all, folders))
-		}
+		err = t.json(struct {
+			Units    []verified      `json:"units"`
+			Findings source.Findings `json:"findings"`
+		}{results, all.Sorted()})
+	} else if err = t.findings(all); err == nil {
+		t.note("%d units: %d whole, %d not made again, %d damaged", len(results), count[isWhole], count[isNotMade], count[isDamaged])
 	}
 	switch {
 	case err != nil || failure != nil:
 		return errors.Join(err, failure)
-	case all.HasErrors():
+	case all.HasErrors() || c.Strict && count[isNotMade] > 0:
 		return errFound
 	}
 	return nil
 }
 
-// unitsWithErrors counts the folders that an error lies in.
-func unitsWithErrors(all source.Findings, folders []string) (n int) {
-	for _, folder := range folders {
-		if slices.ContainsFunc(all, func(f source.Finding) bool {
-			return f.Severity == source.Error && strings.HasPrefix(f.Pos.File, filepath.ToSlash(folder)+"/")
-		}) {
-			n++
-		}
-	}
-	return n
-}
-
-// unitFolders is the folder itself when it holds a unit, or the units in it.
-func unitFolders(dir string) ([]string, error) {
-	if _, err := os.Stat(filepath.Join(dir, record.File)); err == nil {
-		return []string{filepath.Clean(dir)}, nil
-	}
-	names, err := unitsIn(dir)
-	if err != nil {
-		return nil, err
-	}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("%s: no %s here or in the folders in it; expected what write made", dir, record.File)
-	}
-	for i, name := range names {
-		names[i] = filepath.Join(dir, name)
-	}
-	return names, nil
-}
-
-// verify holds one unit's folder, and every revision kept in it, against their records.
-func (m *maker) verify(folder string) (found source.Findings) {
-	h, err := historyOf(folder)
-	if err != nil {
-		found.Add(codeFileDamaged.At(source.Pos{File: path.Join(filepath.ToSlash(folder), record.File)}, "%v", err))
-		return found
-	}
-	found.Add(m.verifyOne(folder, h.current, h)...)
-	for _, r := range h.earlier {
-		found.Add(m.verifyOne(filepath.Join(folder, deliver.Revisions, r.Revision), r, h)...)
-	}
-	return found
-}
-
-func (m *maker) verifyOne(folder string, r *record.Record, h *history) (found source.Findings) {
-	at := func(name string) source.Pos { return source.Pos{File: path.Join(filepath.ToSlash(folder), name)} }
-	for _, f := range r.Files {
-		if problem := damaged(folder, f); problem != "" {
-			found.Add(codeFileDamaged.At(at(f.Name), "the file %s", problem))
-		}
-	}
-	found.Add(strays(folder, r)...)
-	if found.HasErrors() {
-		return found
-	}
-	sheetData, err := readAtMost(filepath.Join(folder, sheet.CopyName), source.SheetLimit)
-	if err != nil {
-		found.Add(codeFileDamaged.At(at(sheet.CopyName), "%v", err))
-		return found
-	}
-	inputs := m.inputs
-	inputs.Sheet = record.Digest(sheetData)
-	if r.Inputs != inputs || r.Program != version() {
-		found.Add(codeOtherInputs.At(at(record.File), "made by %s with %s and other words or figures than these; its files were held against the record only", r.Program, r.Line))
-		return found
-	}
-	return append(found, m.remake(folder, r, sheetData, h)...)
-}
-
-// strays are files in a unit's folder that its record does not know.
-func strays(folder string, r *record.Record) (found source.Findings) {
-	known := map[string]bool{record.File: true}
-	for _, f := range r.Files {
-		known[f.Name] = true
-	}
-	_ = fs.WalkDir(os.DirFS(folder), ".", func(name string, e fs.DirEntry, err error) error {
-		switch {
-		case err != nil:
+// heldIndex holds the index of an output folder against its units. While a run
+// writes to the folder its index is not yet that of the units in it.
+func heldIndex(t *terminal, dir string) (found source.Findings) {
+	right, err := indexIsRight(dir)
+	if err == nil && !right {
+		err = deliver.WhileQuiet(dir, func() (err error) {
+			right, err = indexIsRight(dir)
 			return err
-		case name == deliver.Revisions:
-			return fs.SkipDir
-		case !e.IsDir() && !known[name]:
-			found.Add(codeFileStray.At(source.Pos{File: path.Join(filepath.ToSlash(folder), name)}, "the record does not know this file"))
-		}
-		return nil
-	})
+		})
+	}
+	at := source.Pos{File: path.Join(filepath.ToSlash(dir), indexFile)}
+	switch {
+	case errors.Is(err, deliver.ErrBusy):
+		t.note("another run is writing to %s; its index was not looked at", filepath.ToSlash(dir))
+	case err != nil:
+		found.Add(codeIndexStale.At(at, "it cannot be held against the units: %v", err))
+	case !right:
+		found.Add(codeIndexStale.At(at, "it does not list the units as they stand here").WithHint("ownerguide index %s writes it anew", filepath.ToSlash(dir)))
+	}
 	return found
 }
 
-// remake makes a guide again from the copy of its sheet and compares every file.
-func (m *maker) remake(folder string, r *record.Record, sheetData []byte, h *history) (found source.Findings) {
-	at := func(name string) source.Pos { return source.Pos{File: path.Join(filepath.ToSlash(folder), name)} }
-	u := m.read(sheetFile{at(sheet.CopyName).File, sheetData})
-	m.assemble(u)
-	m.follow(u, &history{folder: folder, current: h.before(r.Revision)})
-	files, err := m.files(u, r.Print)
-	if err != nil || files == nil {
-		found.Add(codeRemade.At(at(sheet.CopyName), "the guide cannot be made again from this sheet: %v", err))
-		return append(found, u.findings...)
+// indexIsRight makes the index again. A folder without one says nothing wrong,
+// and beside a unit that cannot be read there is more to mend first.
+func indexIsRight(dir string) (bool, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return false, plainError(err)
 	}
-	for _, f := range files {
-		stands, err := os.ReadFile(filepath.Join(folder, f.Name))
-		if err != nil || !bytes.Equal(stands, f.Data) {
-			found.Add(codeRemade.At(at(f.Name), "made again from its sheet, this file comes out differently"))
+	defer root.Close()
+	file, err := openPlain(root, indexFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		return true, nil
+	}
+	if err != nil {
+		return false, plainError(err)
+	}
+	defer file.Close()
+	first := make([]byte, 256)
+	n, err := io.ReadFull(file, first)
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return false, nil // shorter than any index
+	}
+	places, err := placesIn(dir)
+	if err != nil {
+		return false, err
+	}
+	unread := false
+	want, err := deliver.SealOf(func(w io.Writer) error {
+		page, err := beginIndex(w, len(places))
+		if err != nil {
+			return err
+		}
+		readUnits(dir, places, func(u unitRead) {
+			if u.err != nil {
+				unread = true
+			} else {
+				page.row(place{name: u.name}, entryOf(u, register.Entry{Stamp: "read"}))
+			}
+		})
+		return page.end()
+	}, sealBefore, sealAfter)
+	if err != nil || unread {
+		return unread, err
+	}
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return false, plainError(err)
+	}
+	return strings.HasPrefix(string(first[:n]), want) && deliver.Sealed(file), nil
+}
+
+// outputOf names a file in a unit's folder, or in that of a kept revision.
+func outputOf(folder, name string) source.Pos {
+	return source.Pos{File: path.Join(filepath.ToSlash(folder), name)}
+}
+
+// fileDamaged holds every file of a guide against its record.
+func fileDamaged(folder string, root *os.Root, r *record.Record) (found source.Findings) {
+	for _, f := range r.Files {
+		if problem := damaged(root, f); problem != "" {
+			found.Add(codeFileDamaged.At(outputOf(folder, f.Name), "the file %s", problem))
 		}
 	}
 	return found

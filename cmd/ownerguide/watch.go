@@ -126,7 +126,7 @@ func (w *watcher) round(ctx context.Context) error {
 			w.known[f.name] = f.data
 		}
 	}
-	w.clash = serialClashes(all)
+	w.clash = repeated(all)
 	w.rules = w.cli.outputs(w.Force, namesOf(all)...)
 	if err := w.t.sideFindings(unread); err != nil {
 		return err

@@ -18,6 +18,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
+	"ownerguide/render/register"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
@@ -148,7 +149,6 @@ func (c *writeCommand) checkPlaces() error {
 
 // batch writes the guides of sheets, which are among all that go into the same folder.
 func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile) error {
-	clash := serialClashes(all)
 	if err := c.checkPlaces(); err != nil {
 		return err
 	}
@@ -157,6 +157,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return err
 	}
 	defer folder.Close()
+	d, err := openDelivery(folder, c.Out, all)
+	if err != nil {
+		return err
+	}
+	defer d.stock.close()
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(atOnce) * unitMemory))
 	made, err := madeWith()
@@ -180,7 +185,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		if going.Err() != nil {
 			return result{}, nil
 		}
-		r := c.one(m, folder, f, made, clash[f.name])
+		r := c.one(m, d, f, made)
 		return r, r.err
 	}, func(f sheetFile, r result, err error) bool {
 		if r.Status == "" && err == nil { // it was not begun
@@ -197,6 +202,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 			r.Findings = nil
 		}
 		count[r.Status]++
+		if r.Status == written {
+			if err := d.wrote(r.Serial, made); err != nil {
+				failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
+			}
+		}
 		if r.guide != nil && printRoom != nil {
 			if err := printRoom.Add(r.guide); err != nil {
 				failure, printRoom = errors.Join(failure, fmt.Errorf("putting the guides together: %w", err)), nil
@@ -213,10 +223,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return true
 	})
 	t.done()
-	failure = errors.Join(failure, unheard, t.sideFindings(later), writeIndex(folder, c.Out)) // of an interrupted run too: its guides are in place
+	failure = errors.Join(failure, unheard, t.sideFindings(later), d.stock.settle()) // of an interrupted run too: its guides are in place
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
+	d.tell(t)
 	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
 		if err := t.line("%s", howToFold); err != nil {
 			failure = errors.Join(failure, err)
@@ -232,28 +243,6 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return errFound
 	}
 	return nil
-}
-
-// serialClashes finds sheets of one run that would write to the same folder.
-func serialClashes(sheets []sheetFile) map[string]source.Findings {
-	var read []*sheet.Sheet
-	for _, f := range sheets {
-		if s, _ := sheet.Read(f.name, f.data); s != nil {
-			read = append(read, s)
-		}
-	}
-	out := map[string]source.Findings{}
-	for _, f := range sheet.CheckRun(read) {
-		out[f.Pos.File] = append(out[f.Pos.File], f)
-		for _, r := range f.Related { // neither of the two is written: which one is right is not ours to say
-			if r.Pos.File != f.Pos.File {
-				other := f
-				other.Unit, other.Pos, other.Related = "", r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
-				out[r.Pos.File] = append(out[r.Pos.File], other)
-			}
-		}
-	}
-	return out
 }
 
 // What became of a unit.
@@ -282,12 +271,13 @@ var madeWith = sync.OnceValues(func() (string, error) {
 	return hex.EncodeToString(sum.Sum(nil)), nil
 })
 
-func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made string, clash source.Findings) result {
+func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) result {
 	r := result{Status: refused, Files: []string{}, sheet: f.name}
 	s, found := sheet.Read(f.name, f.data)
 	if s != nil {
 		r.Serial = s.Serial.Value
 	}
+	clash := d.clash[f.name]
 	if s == nil || found.HasErrors() { // its serial may lead anywhere
 		u := m.read(f)
 		u.add(clash...)
@@ -296,12 +286,23 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	}
 	h, err := historyOf(filepath.Join(c.Out, r.Serial))
 	if err != nil {
-		r.err = withHint(err, "this folder was not written by this program, or is damaged; move it away and write again")
+		r.err = withHint(err, "put its files back from a copy; if this program did not write the folder, move it out of %s", filepath.ToSlash(c.Out))
 		return r
 	}
-	if !c.Force && len(clash) == 0 && m.isFresh(h, f.data, c.print(), folder.Made(r.Serial), made) {
+	defer h.close()
+	if c.drafts && h.current != nil && !h.current.Draft {
+		r.err = withHint(fmt.Errorf("%s holds a guide that is no draft", filepath.Join(c.Out, r.Serial)), "name a folder for drafts with --out")
+		return r
+	}
+	entry := d.known[r.Serial]
+	if !c.Force && len(clash) == 0 && c.isFresh(m, h, f.data, entry, made) {
 		if c.Together != "" {
-			r.guide = m.again(f, h).guide
+			again, err := m.again(f, h)
+			if err != nil {
+				r.err = err
+				return r
+			}
+			r.guide = again.guide
 		}
 		return c.done(r, fresh, h.current)
 	}
@@ -316,20 +317,26 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 	u.add(clash...)
 	m.assemble(u)
 	keep := ""
-	if !c.drafts { // a draft goes to nobody, so nothing has to be told or kept
-		keep = m.follow(u, h)
+	if u.guide != nil {
+		u.record.Print, u.record.Draft = c.print(), c.drafts
+		u.record.Kept, keep = h.kept(u.record.Revision)
+		if !c.drafts { // a draft goes to nobody, so nothing has to be told
+			u.holdLetter(h, entry.Letter)
+			r.err = m.tellChanges(u, h)
+		}
 	}
-	files, err := m.files(u, c.print())
+	var files []deliver.File
+	if r.err == nil {
+		files, r.err = m.files(u)
+	}
 	r.Findings = u.findings.Sorted()
-	if err != nil || files == nil {
-		r.err = err
+	if r.err != nil || files == nil {
 		return r
 	}
-	if r.err = folder.Replace(r.Serial, files, h.files(), keep); r.err != nil {
+	if r.err = d.stock.folder.Replace(r.Serial, files, h.files(), keep); r.err != nil {
 		return r
 	}
 	r = c.done(r, written, u.record)
-	r.err = folder.SetMade(r.Serial, madeMark(made, files[len(files)-1].Data))
 	if c.Together != "" {
 		r.guide = u.guide
 	}
@@ -338,11 +345,10 @@ func (c *writeCommand) one(m *maker, folder *deliver.Folder, f sheetFile, made s
 
 // again assembles a guide as it stands in the output folder, with what differs
 // from the revision before it.
-func (m *maker) again(f sheetFile, h *history) *unit {
+func (m *maker) again(f sheetFile, h *history) (*unit, error) {
 	u := m.read(f)
 	m.assemble(u)
-	m.follow(u, &history{folder: h.folder, current: h.before(h.current.Revision)})
-	return u
+	return u, m.tellChanges(u, h)
 }
 
 // putTogether writes the guides of a run into one file, if that was asked for.
@@ -370,15 +376,15 @@ type together struct {
 	Pages  int    `json:"pages"`
 }
 
-// isFresh tells whether a guide would come out as it stands. Mark is what was
-// noted when it was made.
-func (m *maker) isFresh(h *history, sheetData []byte, print record.Print, mark, made string) bool {
-	if h.current == nil || mark != madeMark(made, h.data) {
+// isFresh tells whether a guide would come out as it stands. Entry is what the
+// register says of the unit.
+func (c *writeCommand) isFresh(m *maker, h *history, sheetData []byte, entry register.Entry, made string) bool {
+	if h.current == nil || entry.Made != made || entry.Digest != record.Digest(h.data) {
 		return false
 	}
 	inputs := m.inputs
 	inputs.Sheet = record.Digest(sheetData)
-	return h.current.Inputs == inputs && h.current.Print == print && h.whole()
+	return h.current.Inputs == inputs && h.current.Print == c.print() && h.current.Draft == c.drafts && h.whole()
 }
 
 // print says how the command line wants the files.
@@ -386,12 +392,9 @@ func (c *writeCommand) print() record.Print {
 	return record.Print{Paper: c.Paper, Booklet: c.Booklet}
 }
 
-// madeMark ties a guide to the program that made it.
-func madeMark(made string, kept []byte) string { return made + " " + record.Digest(kept) + "\n" }
-
 // done completes a result by what is now in place.
 func (c *writeCommand) done(r result, status string, kept *record.Record) result {
-	r.Status, r.Pages = status, len(kept.Pages)
+	r.Status, r.Pages = status, kept.Pages
 	for _, f := range append(kept.Files, record.Delivered{Name: record.File}) {
 		r.Files = append(r.Files, filepath.ToSlash(filepath.Join(c.Out, r.Serial, f.Name)))
 	}

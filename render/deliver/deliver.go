@@ -15,6 +15,7 @@ package deliver
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -28,6 +29,9 @@ var ErrBusy = errors.New("another run is writing to this folder")
 
 // stagePrefix marks what a run has staged, and what a stopped run left behind.
 const stagePrefix = ".ownerguide-stage-"
+
+// lockFile is locked by the run that works on an output folder.
+const lockFile = ".lock"
 
 // Folder is an output folder held by this run.
 type Folder struct {
@@ -56,15 +60,15 @@ func (r Rules) Open(dir string) (*Folder, error) {
 	if err != nil {
 		return nil, failed(dir, "opening the output folder", err)
 	}
-	lock, err := root.OpenFile(".lock", os.O_CREATE|os.O_RDWR, 0o644)
+	lock, err := root.OpenFile(lockFile, os.O_CREATE|os.O_RDWR, 0o644)
 	if err != nil {
 		return nil, errors.Join(failed(dir, "locking the output folder", err), root.Close())
 	}
 	f := &Folder{dir, root, lock}
 	if info, err := lock.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, errors.Join(fmt.Errorf("locking the output folder: %s is not a plain file", filepath.Join(dir, ".lock")), err, f.Close())
+		return nil, errors.Join(fmt.Errorf("locking the output folder: %s is not a plain file", filepath.Join(dir, lockFile)), err, f.Close())
 	}
-	if err := takeLock(lock); err != nil {
+	if err := takeLock(lock, false); err != nil {
 		return nil, errors.Join(failed(dir, "locking the output folder", err), f.Close())
 	}
 	if err := f.clearStages(); err != nil {
@@ -76,20 +80,56 @@ func (r Rules) Open(dir string) (*Folder, error) {
 // Close gives the lock back.
 func (f *Folder) Close() error { return errors.Join(f.lock.Close(), f.root.Close()) }
 
+// WhileQuiet runs a function while no run writes to a folder. The error wraps
+// [ErrBusy] when one does. Nothing is made in the folder.
+func WhileQuiet(dir string, f func() error) error {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return fmt.Errorf("opening the output folder: %w", err)
+	}
+	defer root.Close()
+	info, err := root.Lstat(lockFile)
+	if err != nil || !info.Mode().IsRegular() { // nobody ever wrote here
+		return f()
+	}
+	lock, err := root.Open(lockFile)
+	if err != nil {
+		return fmt.Errorf("locking the output folder %s: %w", dir, err)
+	}
+	defer lock.Close()
+	if err := takeLock(lock, true); err != nil {
+		return fmt.Errorf("%s: %w", dir, err)
+	}
+	return f()
+}
+
+// Parked is the unit whose earlier guide stands under a name as a run that was
+// stopped left it, on a system without an atomic exchange; empty for other names.
+func Parked(name string) string {
+	serial, _ := strings.CutPrefix(name, stagePrefix+"old-")
+	if serial == name {
+		return ""
+	}
+	return serial
+}
+
 // clearStages finishes or removes what a stopped run left. On systems without
 // an atomic exchange the old guide may be parked under a stage name while its
 // place is empty: it is put back.
 func (f *Folder) clearStages() error {
-	entries, err := fs.ReadDir(f.root.FS(), ".")
+	dir, err := f.root.Open(".")
 	if err != nil {
 		return fmt.Errorf("reading the output folder: %w", err)
 	}
-	for _, e := range entries {
-		stage := e.Name()
+	names, err := dir.Readdirnames(-1)
+	if err := errors.Join(err, dir.Close()); err != nil {
+		return fmt.Errorf("reading the output folder: %w", err)
+	}
+	for _, stage := range names {
 		if !strings.HasPrefix(stage, stagePrefix) {
 			continue
 		}
-		if serial, old := strings.CutPrefix(stage, stagePrefix+"old-"); old {
+		if serial := Parked(stage); serial != "" {
 			if _, err := f.root.Lstat(serial); errors.Is(err, fs.ErrNotExist) {
 				if err := f.root.Rename(stage, serial); err != nil {
 					return fmt.Errorf("putting the earlier guide of %s back: %w", serial, err)
@@ -123,7 +163,7 @@ func (f *Folder) Replace(serial string, files []File, earlier []string, keep str
 	}
 	defer f.root.RemoveAll(stage) // after a swap it holds the earlier guide
 	for _, file := range files {
-		if err := writeSynced(f.root, path.Join(stage, file.Name), file.Data); err != nil {
+		if err := writeSynced(f.root, path.Join(stage, file.Name), bytesOf(file.Data)); err != nil {
 			return failed(filepath.Join(f.dir, serial), "staging", err)
 		}
 	}
@@ -235,63 +275,56 @@ func (f *Folder) shareFile(from, to string) error {
 	if err != nil {
 		return err
 	}
-	return writeSynced(f.root, to, data)
+	return writeSynced(f.root, to, bytesOf(data))
 }
 
-// madeFolder holds, for each unit, what its guide was made with; see [Folder.SetMade].
-const madeFolder = ".made"
+// DataFolder is the folder in an output folder for what the program notes
+// beside the units. Nothing in it is a guide.
+const DataFolder = ".ownerguide"
 
-// Made gives back what SetMade noted for a unit; empty when nothing was.
-func (f *Folder) Made(serial string) string {
-	name := path.Join(madeFolder, serial)
-	if info, err := f.root.Lstat(name); err != nil || !info.Mode().IsRegular() {
-		return "" // the guide is made again
-	}
-	data, err := f.root.ReadFile(name)
-	if err != nil {
-		return ""
-	}
-	return string(data)
+// Put writes one file of the output folder itself, whole or not at all. Content
+// is called once, to write it.
+func (f *Folder) Put(name string, content func(io.Writer) error) error {
+	return f.put(name, func(file *os.File) error { return content(file) })
 }
 
-// SetMade notes with what a unit's guide was made, beside the unit's folder and
-// not in it: what stands there would differ between two copies of the program
-// that make the same guide.
-func (f *Folder) SetMade(serial, with string) error {
-	name := path.Join(madeFolder, serial)
-	err := f.root.MkdirAll(madeFolder, 0o755)
-	if err == nil {
-		err = f.root.RemoveAll(name) // whatever stands there, a link too
+// PutSealed is [Folder.Put] for a text that bears a seal; see [Seal].
+func (f *Folder) PutSealed(name, before, after string, text func(io.Writer) error) error {
+	return f.put(name, sealing(text, before, after))
+}
+
+func (f *Folder) put(name string, content func(*os.File) error) error {
+	staged := stagePrefix + "file-" + path.Base(name)
+	err := f.root.RemoveAll(staged) // of a run that was stopped
+	if folder := path.Dir(name); err == nil && folder != "." {
+		err = f.root.MkdirAll(folder, 0o755)
 	}
 	if err == nil {
-		err = f.root.WriteFile(name, []byte(with), 0o644)
+		err = writeSynced(f.root, staged, content)
+	}
+	if err == nil {
+		err = f.root.Rename(staged, name)
 	}
 	if err != nil {
-		return fmt.Errorf("noting what the guide of %s was made with: %w", serial, err)
+		return fmt.Errorf("putting %s in place: %w", name, errors.Join(err, f.root.RemoveAll(staged)))
 	}
-	return nil
+	return syncFolder(f.root, path.Dir(name))
 }
 
-// Put writes one file of the output folder itself, such as its index, whole or
-// not at all.
-func (f *Folder) Put(file File) error {
-	staged := stagePrefix + "file-" + file.Name
-	if err := writeSynced(f.root, staged, file.Data); err != nil {
-		return fmt.Errorf("staging %s: %w", file.Name, errors.Join(err, f.root.RemoveAll(staged)))
-	}
-	if err := f.root.Rename(staged, file.Name); err != nil {
-		return fmt.Errorf("putting %s in place: %w", file.Name, errors.Join(err, f.root.RemoveAll(staged)))
-	}
-	return syncFolder(f.root, ".")
-}
+// Root is the folder itself, for reading.
+func (f *Folder) Root() *os.Root { return f.root }
 
-func writeSynced(root *os.Root, name string, data []byte) error {
+func writeSynced(root *os.Root, name string, content func(*os.File) error) error {
 	file, err := root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {
 		return err
 	}
-	_, err = file.Write(data)
-	return errors.Join(err, file.Sync(), file.Close())
+	return errors.Join(content(file), file.Sync(), file.Close())
+}
+
+// bytesOf writes some bytes.
+func bytesOf(data []byte) func(*os.File) error {
+	return func(file *os.File) error { _, err := file.Write(data); return err }
 }
 
 // renameTwice is the way without an atomic exchange: the earlier guide is

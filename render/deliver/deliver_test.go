@@ -2,6 +2,7 @@ package deliver
 
 import (
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -17,6 +18,10 @@ func open(t *testing.T, dir string) *Folder {
 	}
 	t.Cleanup(func() { _ = f.Close() })
 	return f
+}
+
+func textOf(text string) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := io.WriteString(w, text); return err }
 }
 
 func tree(t *testing.T, dir string) (names []string) {
@@ -72,7 +77,7 @@ func TestPutReplacesAFile(t *testing.T) {
 	dir := t.TempDir()
 	f := open(t, dir)
 	for _, content := range []string{"one", "two"} {
-		if err := f.Put(File{"index.html", []byte(content)}); err != nil {
+		if err := f.Put("index.html", textOf(content)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -147,7 +152,7 @@ func TestRenameTwice(t *testing.T) {
 // What stands in the output folder may have been put there by somebody else:
 // no link in it leads a write or a read outside.
 func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
-	for _, link := range []string{".lock", ".made", ".made/A-1", stagePrefix + "new-A-1", stagePrefix + "old-B-2", stagePrefix + "file-index.html", "A-1", "A-1/revisions", "index.html"} {
+	for _, link := range []string{".lock", ".ownerguide", ".ownerguide/notes", stagePrefix + "new-A-1", stagePrefix + "old-B-2", stagePrefix + "file-index.html", stagePrefix + "file-notes", "A-1", "A-1/revisions", "index.html"} {
 		t.Run(link, func(t *testing.T) {
 			dir, elsewhere := t.TempDir(), t.TempDir()
 			const secret = "not given to this program"
@@ -171,11 +176,8 @@ func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
 				}
 				if f, err := (Rules{}).Open(dir); err == nil {
 					_ = f.Replace("A-1", []File{{"guide.html", []byte("new")}}, []string{"guide.html"}, "A")
-					if f.Made("A-1") == secret {
-						t.Errorf("%s → %s: a file outside was read", link, target)
-					}
-					_ = f.SetMade("A-1", "mark")
-					_ = f.Put(File{"index.html", []byte("index")})
+					_ = f.Put("index.html", textOf("index"))
+					_ = f.Put(DataFolder+"/notes", textOf("notes"))
 					_ = f.Close()
 				}
 				if got := tree(t, elsewhere); !slices.Equal(got, before) {
@@ -191,5 +193,74 @@ func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Who reads waits for nobody and keeps nobody from reading; while a run writes,
+// it is told so.
+func TestWhileQuiet(t *testing.T) {
+	dir := t.TempDir()
+	runs := 0
+	look := func() error { runs++; return nil }
+	if err := WhileQuiet(dir, func() error { return WhileQuiet(dir, look) }); err != nil || runs != 1 {
+		t.Errorf("where nobody wrote: %d, %v", runs, err)
+	}
+	if entries, _ := os.ReadDir(dir); len(entries) > 0 {
+		t.Errorf("looking made %v", entries)
+	}
+	f := open(t, dir)
+	if err := WhileQuiet(dir, look); !errors.Is(err, ErrBusy) || runs != 1 {
+		t.Errorf("beside a run: %d, %v", runs, err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := WhileQuiet(dir, func() error { return WhileQuiet(dir, look) }); err != nil || runs != 2 {
+		t.Errorf("after the run: %d, %v", runs, err)
+	}
+}
+
+// A stamp tells a file from the same file changed, and from another in its place.
+func TestStamps(t *testing.T) {
+	dir := t.TempDir()
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	stamps, err := StampsIn(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer stamps.Close()
+	name := filepath.Join(dir, "record.json")
+	write := func(name, text string) {
+		t.Helper()
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(name, "first")
+	first := stamps.Of("record.json")
+	if first == "" || first != stamps.Of("record.json") {
+		t.Errorf("%q of a file that stays as it is", first)
+	}
+	write(name, "longer than before")
+	second := stamps.Of("record.json")
+	if second == first {
+		t.Error("another size has the same stamp")
+	}
+	write(name+".new", "longer than before")
+	if err := os.Rename(name+".new", name); err != nil {
+		t.Fatal(err)
+	}
+	if stamps.Of("record.json") == second {
+		t.Error("another file has the same stamp")
+	}
+	if got := stamps.Of("absent"); got != "" {
+		t.Errorf("%q for a file that is not there", got)
+	}
+	if got := stamps.Of("."); got != "" {
+		t.Errorf("%q for a folder", got)
 	}
 }

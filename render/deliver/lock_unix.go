@@ -9,9 +9,14 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// takeLock locks a file until it is closed or the process ends.
-func takeLock(f *os.File) error {
-	err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
+// takeLock locks a file until it is closed or the process ends, for itself
+// or for all who only read.
+func takeLock(f *os.File, reading bool) error {
+	how := unix.LOCK_EX
+	if reading {
+		how = unix.LOCK_SH
+	}
+	err := unix.Flock(int(f.Fd()), how|unix.LOCK_NB)
 	if errors.Is(err, unix.EWOULDBLOCK) {
 		return ErrBusy
 	}

@@ -3,6 +3,7 @@ package deliver
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -30,9 +31,9 @@ type Rules struct {
 
 // Kind is a kind of file the program writes.
 type Kind struct {
-	Name    string                 // with its article: a PDF
-	Endings []string               // with their dots: .pdf; capitals do not count
-	Own     func(data []byte) bool // tells a file that is as the program wrote it
+	Name    string               // with its article: a PDF
+	Endings []string             // with their dots: .pdf; capitals do not count
+	Own     func(io.Reader) bool // tells a file that is as the program wrote it
 }
 
 // Error says why something was not written.
@@ -113,11 +114,20 @@ func (r Rules) file(name string, kind Kind) (there bool, err error) {
 	case !info.Mode().IsRegular():
 		return false, refuse(name, "name another file", "this is not a plain file")
 	case !r.Force:
-		if data, err := os.ReadFile(name); err != nil || !kind.Own(data) {
+		if !isOwn(name, kind) {
 			return false, refuse(name, "write to another place, move this file away, or lose it with --force", "a file is there that is not %s as this program wrote it", kind.Name)
 		}
 	}
 	return true, nil
+}
+
+func isOwn(name string, kind Kind) bool {
+	file, err := os.Open(name)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	return kind.Own(file)
 }
 
 // CheckFolder tells whether files may be written into a folder.

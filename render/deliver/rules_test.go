@@ -3,6 +3,7 @@ package deliver
 import (
 	"bytes"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -308,15 +309,42 @@ func TestReplaceKeepsWhatIsNotItsOwn(t *testing.T) {
 	wantKept(guide("c"), "this is neither a plain file nor a folder")
 }
 
+// A long text is sealed while it is written, and comes out as if it were whole;
+// where its pieces end does not count.
+func TestSealWhileWriting(t *testing.T) {
+	dir := t.TempDir()
+	f := open(t, dir)
+	for _, pieces := range [][]string{{}, {""}, {"one\r", "\ntwo"}, {"one\r", "two\n"}, {"a", "\r"}, {"\r", "\r", "\n", "\n"}} {
+		write := func(w io.Writer) error {
+			for _, p := range pieces {
+				if _, err := io.WriteString(w, p); err != nil {
+					return err
+				}
+			}
+			return nil
+		}
+		if err := f.PutSealed("index.html", "<!-- ", " -->", write); err != nil {
+			t.Fatal(err)
+		}
+		want := Seal([]byte(strings.Join(pieces, "")), "<!-- ", " -->")
+		if got, err := os.ReadFile(filepath.Join(dir, "index.html")); err != nil || !bytes.Equal(got, want) {
+			t.Errorf("%q: got %q, want %q, %v", pieces, got, want, err)
+		}
+		if line, err := SealOf(write, "<!-- ", " -->"); err != nil || !bytes.HasPrefix(want, []byte(line)) || !Sealed(bytes.NewReader(want)) {
+			t.Errorf("%q: the seal is %q: %v", pieces, line, err)
+		}
+	}
+}
+
 func TestSeal(t *testing.T) {
 	for _, text := range []string{"", "one line", "two\nlines\n", "one\r\ntwo\r\n"} {
 		for _, marks := range [][2]string{{"# ", ""}, {"<!-- ", " -->"}, {"X-Digest: ", "\r"}} {
 			sealed := Seal([]byte(text), marks[0], marks[1])
 			dos := bytes.ReplaceAll(bytes.ReplaceAll(sealed, []byte("\r\n"), []byte("\n")), []byte("\n"), []byte("\r\n"))
-			if !Sealed(sealed) || !Sealed(dos) {
+			if !Sealed(bytes.NewReader(sealed)) || !Sealed(bytes.NewReader(dos)) {
 				t.Errorf("%q is not as it was written", sealed)
 			}
-			if Sealed([]byte(text)) || Sealed(append(sealed, ' ')) || Sealed(append([]byte("a line\n"), sealed...)) {
+			if Sealed(strings.NewReader(text)) || Sealed(bytes.NewReader(append(sealed, ' '))) || Sealed(bytes.NewReader(append([]byte("a line\n"), sealed...))) {
 				t.Errorf("a change of %q is not seen", sealed)
 			}
 		}

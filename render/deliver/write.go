@@ -1,7 +1,6 @@
 package deliver
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -106,7 +105,7 @@ func openStaged(root *os.Root, staged string) (*os.File, error) {
 	for range 2 {
 		file, err := root.OpenFile(staged, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 		if err == nil {
-			if err := takeLock(file); err != nil {
+			if err := takeLock(file, false); err != nil {
 				return nil, errors.Join(err, file.Close())
 			}
 			if !stillNamed(root, staged, file) {
@@ -121,7 +120,7 @@ func openStaged(root *os.Root, staged string) (*os.File, error) {
 		if err != nil {
 			return nil, err
 		}
-		if err = takeLock(left); err == nil && stillNamed(root, staged, left) {
+		if err = takeLock(left, false); err == nil && stillNamed(root, staged, left) {
 			err = root.Remove(staged)
 		}
 		if err := errors.Join(err, left.Close()); err != nil {
@@ -201,7 +200,7 @@ func placeTree(dir string, files []File) error {
 			err = root.MkdirAll(path.Dir(name), 0o777)
 		}
 		if err == nil {
-			err = writeSynced(root, name, f.Data)
+			err = writeSynced(root, name, bytesOf(f.Data))
 		}
 	}
 	var placed []string
@@ -221,25 +220,4 @@ func placeTree(dir string, files []File) error {
 		return err
 	}
 	return syncFolder(root, ".")
-}
-
-// Seal puts a line above a text that tells later whether anybody has changed
-// the text since; before and after make the line a remark in the text's language.
-func Seal(text []byte, before, after string) []byte {
-	return append([]byte(before+sealWords+textDigest(text)+after+"\n"), text...)
-}
-
-const sealWords = "ownerguide digest "
-
-// Sealed tells whether a text is as [Seal] left it. Line ends do not count: they
-// change when a text moves from one system to another.
-func Sealed(text []byte) bool {
-	first, rest, _ := bytes.Cut(text, []byte("\n"))
-	_, digest, found := bytes.Cut(first, []byte(sealWords))
-	return found && bytes.HasPrefix(digest, []byte(textDigest(rest)))
-}
-
-func textDigest(text []byte) string {
-	sum := sha256.Sum256(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
-	return hex.EncodeToString(sum[:16])
 }

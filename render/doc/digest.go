@@ -119,6 +119,16 @@ func digestInto(h hash.Hash, n Node) {
 	h.Write([]byte{')'})
 }
 
+// DrawingDigest tells drawings apart in the same way; empty for none.
+func DrawingDigest(d *Drawing) string {
+	if d == nil {
+		return ""
+	}
+	h := sha256.New()
+	d.digestInto(h)
+	return hex.EncodeToString(h.Sum(nil))
+}
+
 func (d *Drawing) digestInto(h hash.Hash) {
 	fmt.Fprintf(h, "[%.2f %.2f", d.Width, d.Height)
 	for _, shape := range d.Shapes {

@@ -64,7 +64,8 @@ type PageChanges struct {
 	Changed []int `json:"changed"`
 }
 
-// Compare tells what differs between two records, in the order of the newer guide.
+// Compare tells what differs between two records with their contents, in the
+// order of the newer guide.
 func Compare(from, to *Record) *Changes {
 	c := &Changes{
 		From:     Side{from.Serial, from.Revision, from.Issued},
@@ -76,10 +77,10 @@ func Compare(from, to *Record) *Changes {
 		Tasks:    comeAndGone(from.Tasks, to.Tasks),
 		Stops:    comeAndGone(from.Stops, to.Stops),
 		Sections: sectionChanges(from.Sections, to.Sections),
-		Pages:    PageChanges{Old: len(from.Pages), New: len(to.Pages), Changed: []int{}},
+		Pages:    PageChanges{Old: len(from.PageDigests), New: len(to.PageDigests), Changed: []int{}},
 	}
-	for i, digest := range to.Pages {
-		if !slices.Contains(from.Pages, digest) {
+	for i, digest := range to.PageDigests {
+		if !slices.Contains(from.PageDigests, digest) {
 			c.Pages.Changed = append(c.Pages.Changed, i+1)
 		}
 	}

@@ -2,6 +2,7 @@ package record
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 
 	"ownerguide/render/doc"
@@ -14,12 +15,14 @@ import (
 
 // Make records a unit as far as its document goes: what depends on files and
 // pages is left to the caller. The guide must not bear marks of change yet.
-func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print) *Record {
+// Style is the style sheet of its page.
+func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, style string) *Record {
 	r := &Record{
 		Format: Format,
 		Serial: g.Serial, VIN: g.VIN, Model: b.Model.ID, ModelName: g.Model, Maker: g.Maker,
 		Revision: g.Revision, Issued: g.Issued, Language: g.Lang,
-		Line: b.Line.Maker.ID.Value + " " + b.Line.Maker.Version.Value,
+		Line:     b.Line.Maker.ID.Value + " " + b.Line.Maker.Version.Value,
+		Contents: &Contents{},
 	}
 	if b.Sheet.Delivered.Set {
 		r.Delivered = b.Sheet.Delivered.Value.String()
@@ -43,12 +46,12 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print) 
 	}
 	for _, p := range b.Parts {
 		name, _ := b.Line.ComponentName(g.Lang, p.Component)
-		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, name})
+		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, p.Common.Part.Value, name})
 	}
 	r.Fitted = marks(&b.Sheet.Fitted)
 	r.Values = Values(vs.All(), print, b.Cite)
 	r.read(g)
-	r.Content = contentOf(g)
+	r.Content, r.Looks = contentOf(g), looksOf(g, style)
 	return r
 }
 
@@ -80,6 +83,17 @@ func contentOf(g *doc.Guide) string {
 		panic(err) // strings always marshal
 	}
 	return Digest(append(data, doc.Digest(sections...)...))
+}
+
+// looksOf digests what a maker can change about the look of a guide.
+func looksOf(g *doc.Guide, style string) string {
+	data := fmt.Appendf(nil, "%q %v %v", style, g.Field, g.OnField)
+	for n := range doc.Walk(g.Sections) {
+		if logo, ok := n.(*doc.Logo); ok {
+			data = fmt.Appendf(data, " %d %d %q %s", logo.Width, logo.Height, logo.PNG, doc.DrawingDigest(logo.Drawing))
+		}
+	}
+	return Digest(data)
 }
 
 // read takes down what the guide shows.

@@ -1,19 +1,27 @@
 // Package record keeps what exactly was delivered with one unit, as data that
 // other programs can read, and tells two such records apart.
 //
+// A unit has two files of data. The [Record] says which unit it is, what its
+// guide was made from and which files were delivered; it is small, so that
+// thousands can be read for a recall. The [Contents] say what the guide tells,
+// for comparing two of them; the record holds their digest as that of any file.
+//
 // A record is made from a build, its values and its assembled guide; it holds
 // no clock, no path of the machine it was made on and nothing that differs
 // between two runs with the same inputs. The package reads and writes no file.
 package record
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
-	"fmt"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/source"
 )
 
-// Format is the number of this shape of record; a program refuses a later one.
+// Format is the number of this shape of record; a program refuses another one.
 const Format = 1
 
 // File is the name of the record itself.
@@ -22,7 +30,7 @@ const File = "record.json"
 // Record is what was delivered with one unit.
 type Record struct {
 	Format    int    `json:"record"`
-	Serial    string `json:"serial"`
+	Serial    string `json:"serial"` // also the name of the unit's folder
 	VIN       string `json:"vin"`
 	Model     string `json:"model"`
 	ModelName string `json:"model_name"`
@@ -30,6 +38,7 @@ type Record struct {
 	Revision  string `json:"revision"`
 	Issued    string `json:"issued"`              // ISO 8601 day
 	Delivered string `json:"delivered,omitempty"` // ISO 8601 day; empty before delivery
+	Draft     bool   `json:"draft,omitempty"`     // made while somebody was watching, and given to nobody
 	Language  string `json:"language"`
 	Buyer     string `json:"buyer,omitempty"`
 	Dealer    string `json:"dealer,omitempty"`
@@ -40,21 +49,44 @@ type Record struct {
 	Print   Print  `json:"print"`
 
 	// Content is the digest of all that the guide says, before it was laid
-	// out: two guides with the same one say the same.
+	// out: two guides with the same one say the same. Looks is the digest of
+	// what they look like: style sheet, colors and logo.
 	Content string      `json:"content"`
-	Pages   []string    `json:"pages"`    // digest of the words of each printed page
+	Looks   string      `json:"looks"`
+	Pages   int         `json:"pages"`    // of the printed guide
 	Files   []Delivered `json:"files"`    // all but the record itself
+	Kept    []Kept      `json:"kept"`     // guides of earlier revisions that stand below this one, the earliest first
 	Notes   []Note      `json:"findings"` // warnings and notes
 
-	Options  []Option  `json:"options"`
-	Features []string  `json:"features"`
-	Parts    []Part    `json:"parts"`
-	Fitted   []Mark    `json:"fitted"`
-	Values   []Value   `json:"values"`
-	Cautions []Named   `json:"cautions"`
-	Tasks    []Named   `json:"tasks"`
-	Stops    []Named   `json:"stops"`
-	Sections []Section `json:"sections"`
+	Options []Option `json:"options"`
+	Parts   []Part   `json:"parts"`
+	Fitted  []Mark   `json:"fitted"`
+
+	// Digest is the SHA-256 of the record as it is encoded without it. Since
+	// the earlier revisions are named by the digest of their record, the record
+	// in place holds all files below it.
+	Digest string `json:"digest"`
+
+	*Contents `json:"-"` // nil until they are read, from a file of their own
+}
+
+// Promise names what was delivered under a revision letter: the words, the
+// looks and the paper. A guide with another one is another guide.
+func (r *Record) Promise() string {
+	return Digest([]byte(strings.Join([]string{r.Content, r.Looks, r.Print.Paper}, " ")))
+}
+
+// Other says in what a guide differs from this one; empty when nowhere.
+func (r *Record) Other(now *Record) string {
+	switch {
+	case r.Content != now.Content:
+		return "would now read differently"
+	case r.Looks != now.Looks:
+		return "would now look different: the style sheet, the logo or the colors have changed"
+	case r.Print.Paper != now.Print.Paper:
+		return "is on " + r.Print.Paper + " paper, not " + now.Print.Paper
+	}
+	return ""
 }
 
 // Inputs are SHA-256 digests, in hexadecimal, of what a guide is made from.
@@ -77,6 +109,12 @@ type Delivered struct {
 	SHA256 string `json:"sha256"`
 }
 
+// Kept is an earlier revision, whose guide was kept.
+type Kept struct {
+	Revision string `json:"revision"`
+	SHA256   string `json:"sha256"` // of its record's file
+}
+
 // FileOf describes a file by its bytes.
 func FileOf(name string, data []byte) Delivered {
 	return Delivered{name, len(data), Digest(data)}
@@ -97,10 +135,16 @@ type Note struct {
 	Message  string `json:"message"`
 }
 
-// Named is a caution, task or stop by its id, with its words in the guide's language.
-type Named struct {
-	ID   string `json:"id"`
-	Text string `json:"text"`
+// Note takes down findings, in an order that hangs on what they say and not on
+// how the files they are about are called.
+func (r *Record) Note(findings source.Findings) {
+	for _, f := range findings {
+		r.Notes = append(r.Notes, Note{Severity: f.Severity.String(), Code: f.Code, Line: f.Pos.Line, Message: f.Message})
+	}
+	slices.SortFunc(r.Notes, func(a, b Note) int {
+		return cmp.Or(strings.Compare(a.Severity, b.Severity), strings.Compare(a.Code, b.Code), cmp.Compare(a.Line, b.Line), strings.Compare(a.Message, b.Message))
+	})
+	r.Notes = slices.Compact(r.Notes)
 }
 
 // Option is an option of the unit.
@@ -115,6 +159,7 @@ type Part struct {
 	Place     string `json:"place"`
 	Kind      string `json:"kind"`
 	Component string `json:"component"`
+	Number    string `json:"part_number,omitempty"` // the maker's own
 	Text      string `json:"text"`
 }
 
@@ -123,50 +168,4 @@ type Mark struct {
 	Place string `json:"place"`
 	Kind  string `json:"kind"` // axle, tire or part
 	Mark  string `json:"mark"` // serial number or tire date code
-}
-
-// Section is one section of the guide: Page is where it begins, Blocks are the
-// digests of what stands in it, subsections left out.
-type Section struct {
-	ID     string   `json:"id"`
-	Level  int      `json:"level"`
-	Title  string   `json:"title"`
-	Page   int      `json:"page"`
-	Blocks []string `json:"blocks"`
-}
-
-// SetPages takes down what was printed: the words of each page, and the page
-// on which each section begins, by its id.
-func (r *Record) SetPages(words []string, begins map[string]int) {
-	r.Pages = nil
-	for _, w := range words {
-		r.Pages = append(r.Pages, Digest([]byte(w))[:16])
-	}
-	for i := range r.Sections {
-		r.Sections[i].Page = begins[r.Sections[i].ID]
-	}
-}
-
-// Encode gives the record as indented JSON with a line end.
-func (r *Record) Encode() ([]byte, error) {
-	data, err := json.MarshalIndent(r, "", " ")
-	if err != nil {
-		return nil, fmt.Errorf("record of %s: %w", r.Serial, err)
-	}
-	return append(data, '\n'), nil
-}
-
-// Decode reads a record. It is an error when the bytes are no record or one of a later shape.
-func Decode(data []byte) (*Record, error) {
-	var r Record
-	if err := json.Unmarshal(data, &r); err != nil {
-		return nil, fmt.Errorf("not a record: %w", err)
-	}
-	if r.Format < 1 || r.Format > Format {
-		return nil, fmt.Errorf("not a record this program knows: shape %d, expected %d", r.Format, Format)
-	}
-	if r.Serial == "" || r.Revision == "" {
-		return nil, fmt.Errorf("not a record: serial or revision is missing")
-	}
-	return &r, nil
 }

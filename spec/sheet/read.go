@@ -22,6 +22,11 @@ var (
 	tireDateForm = regexp.MustCompile(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
 )
 
+// ValidSerial tells whether a unit may have a serial number, and its folder that name.
+func ValidSerial(text string) bool {
+	return serialForm.MatchString(text) && !deviceName.MatchString(text)
+}
+
 // Bounds of what a buyer can expect to do. Beyond them is a slip of the finger.
 const (
 	milesPerMonthMost = quantity.Distance(30000)
@@ -76,7 +81,7 @@ func (c *sheetCheck) add(path string, f source.Finding) {
 }
 
 func (c *sheetCheck) forms() {
-	if w := c.Serial; filled(w) && (!serialForm.MatchString(w.Value) || deviceName.MatchString(w.Value)) {
+	if w := c.Serial; filled(w) && !ValidSerial(w.Value) {
 		f := codeSerialForm.At(w.At, "serial is %q; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit", w.Value)
 		if deviceName.MatchString(w.Value) {
 			f.Message = fmt.Sprintf("serial is %q, which some computers keep for a device", w.Value)

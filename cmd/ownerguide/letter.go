@@ -1,0 +1,63 @@
+package main
+
+import (
+	"path/filepath"
+
+	"ownerguide/render/record"
+	"ownerguide/render/register"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// Findings of a unit against the guides that were delivered before.
+var (
+	codeRevisionDue  = source.Code{ID: "revision-due", Severity: source.Error, Protects: "an owner holds a guide with this revision letter; two guides that differ must not carry the same one"}
+	codeRevisionBack = source.Code{ID: "revision-back", Severity: source.Error, Protects: "an earlier letter on a later guide makes the owner throw away the right one"}
+)
+
+// holdLetter holds a unit's revision letter against what is known of the unit:
+// the guide in its place and the letter that was delivered last, whose guide may
+// have been taken away since. A guide that was delivered is not changed under
+// its letter.
+func (u *unit) holdLetter(h *history, letter register.Letter) {
+	at, now, was := u.sheet.Revision.At, u.record, h.current
+	if was == nil || was.Draft {
+		was = &record.Record{}
+	}
+	due := func(latest, format string, args ...any) source.Finding {
+		return codeRevisionDue.At(at, format, args...).
+			WithHint("write revision: %s and the day of the change under issued", sheet.NextRevision(latest))
+	}
+	switch latest := laterOf(was.Revision, letter.Revision); {
+	case latest == "":
+	case sheet.LaterRevision(latest, now.Revision):
+		f := codeRevisionBack.At(at, "revision is %s; the guide in %s is revision %s already", now.Revision, filepath.ToSlash(h.folder), latest)
+		if latest != was.Revision {
+			f.Message = "revision is " + now.Revision + "; revision " + latest + " was " + letter.How + " already"
+		}
+		u.add(f.WithHint("write revision: %s", sheet.NextRevision(latest)))
+	case was.Revision == now.Revision && was.Delivered != "" && was.Other(now) != "":
+		u.add(due(was.Revision, "revision %s was delivered on %s and its guide %s", was.Revision, was.Delivered, was.Other(now)).
+			WithHint("ownerguide compare %s %s shows what differs", filepath.ToSlash(h.folder), u.sheet.File))
+	case was.Revision == now.Revision && was.Delivered != "" && now.Delivered == "":
+		u.add(codeRevisionDue.At(at, "revision %s was delivered on %s, and the sheet no longer says so", was.Revision, was.Delivered).
+			WithHint("write delivered: %s", was.Delivered))
+	case letter.Revision == now.Revision && letter.Promise != now.Promise():
+		u.add(due(letter.Revision, "revision %s was %s and its guide would now be another one", letter.Revision, letter.How))
+	}
+}
+
+// tellChanges writes into a guide what an earlier revision said differently.
+func (m *maker) tellChanges(u *unit, h *history) error {
+	if u.guide == nil || u.findings.HasErrors() {
+		return nil
+	}
+	earlier, err := h.before(u.record.Revision)
+	if err != nil {
+		return withHint(err, "put its files back from a copy, or write revision: %s", sheet.NextRevision(u.record.Revision))
+	}
+	if earlier != nil {
+		u.add(m.templates.TellChanges(u.guide, earlier, u.record)...)
+	}
+	return nil
+}

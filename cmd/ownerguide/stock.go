@@ -1,0 +1,305 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"ownerguide/render/deliver"
+	"ownerguide/render/record"
+	"ownerguide/render/register"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// registerFile is the register of an output folder.
+const registerFile = deliver.DataFolder + "/register"
+
+// readRegister hands on the entries of a folder's register; none where there is
+// no register yet.
+func readRegister(root *os.Root, use func(register.Entry) error) error {
+	return openRegister(root, func(r io.Reader) error { return register.Read(r, use) })
+}
+
+func checkRegister(root *os.Root) error { return openRegister(root, register.Check) }
+
+func openRegister(root *os.Root, read func(io.Reader) error) error {
+	file, err := openPlain(root, registerFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err == nil {
+		defer file.Close()
+		err = read(file)
+	}
+	return plainError(err)
+}
+
+// stock is what stands in an output folder, as far as it has to be known: the
+// register says the rest, and records are read only where it does not hold.
+type stock struct {
+	dir     string
+	folder  *deliver.Folder
+	stamps  *deliver.Stamps
+	places  []place
+	damaged bool                      // the register cannot be used
+	anew    map[string]register.Entry // by name: what the register does not say yet
+	unread  []unitRead                // places without a record that can be read
+}
+
+// takeStock goes through an output folder that this run holds, and hands see
+// what is known of each unit, also of those that were delivered and have no folder
+// any more. With all, every record is read. Whoever gets a stock closes it.
+func takeStock(folder *deliver.Folder, dir string, all bool, see func(p place, e register.Entry)) (*stock, error) {
+	s := &stock{dir: dir, folder: folder, anew: map[string]register.Entry{}}
+	var err error
+	if s.stamps, err = deliver.StampsIn(folder.Root()); err != nil {
+		return nil, fmt.Errorf("reading %s: %w", dir, plainError(err))
+	}
+	if err := s.take(all, see); err != nil {
+		s.close()
+		return nil, err
+	}
+	return s, nil
+}
+
+func (s *stock) take(all bool, see func(p place, e register.Entry)) (err error) {
+	if s.places, err = placesIn(s.dir); err != nil {
+		return err
+	}
+	switch err := checkRegister(s.folder.Root()); {
+	case errors.Is(err, register.ErrDamaged): // the records say again what they can
+		s.damaged = true
+	case err != nil:
+		return fmt.Errorf("reading %s: %w", filepath.Join(s.dir, registerFile), err)
+	}
+	var before []register.Entry // of units to be read anew
+	var read []place
+	err = s.each(func(p place, e register.Entry) {
+		stamp := s.stamp(p)
+		if p.absent || !all && stamp != "" && stamp == e.Stamp {
+			see(p, e)
+			return
+		}
+		e.Serial, e.Stamp = p.name, stamp
+		before, read = append(before, e), append(read, p)
+	})
+	i := 0
+	readUnits(s.dir, read, func(u unitRead) {
+		e := before[i]
+		if u.err == nil {
+			e = entryOf(u, e)
+		} else {
+			e.Stamp = ""
+			s.unread = append(s.unread, u)
+		}
+		s.anew[u.name] = e
+		see(read[i], e)
+		i++
+	})
+	return err
+}
+
+func (s *stock) close() { _ = s.stamps.Close() }
+
+// stamp is that of a unit's record; empty where there can be none.
+func (s *stock) stamp(p place) string {
+	if p.wrong != nil || p.absent {
+		return ""
+	}
+	return s.stamps.Of(p.name + "/" + record.File)
+}
+
+// each hands on what is known of each unit, by name: of those that have a
+// folder, and of those that were delivered and have none.
+func (s *stock) each(use func(p place, e register.Entry)) error {
+	i := 0
+	give := func(e register.Entry) {
+		p := s.places[i]
+		if anew, ok := s.anew[p.name]; ok {
+			e = anew
+		}
+		use(p, e)
+		i++
+	}
+	var err error
+	if !s.damaged {
+		err = readRegister(s.folder.Root(), func(e register.Entry) error {
+			for i < len(s.places) && s.places[i].name < e.Serial {
+				give(register.Entry{})
+			}
+			switch {
+			case i < len(s.places) && s.places[i].name == e.Serial:
+				give(e)
+			case e.Letter.Revision != "":
+				e.Stamp = ""
+				use(place{name: e.Serial, absent: true}, e)
+			}
+			return nil
+		})
+	}
+	for err == nil && i < len(s.places) {
+		give(register.Entry{})
+	}
+	return err
+}
+
+// put takes down what has become of a unit in this run.
+func (s *stock) put(p place, e register.Entry) {
+	e.Stamp = s.stamp(p)
+	i, known := slices.BinarySearchFunc(s.places, p.name, func(p place, name string) int { return strings.Compare(p.name, name) })
+	if !known {
+		s.places = slices.Insert(s.places, i, p)
+	}
+	s.places[i] = p
+	s.anew[p.name] = e
+}
+
+// settle writes register and index as the folder stands now. Both are read and
+// written from front to back, so that no folder is too large.
+func (s *stock) settle() error {
+	units := 0
+	for _, p := range s.places {
+		if !p.absent {
+			units++
+		}
+	}
+	return s.folder.Put(registerFile, func(w io.Writer) error {
+		known := register.NewWriter(w)
+		err := s.folder.PutSealed(indexFile, sealBefore, sealAfter, func(w io.Writer) error {
+			page, err := beginIndex(w, units)
+			if err != nil {
+				return err
+			}
+			err = s.each(func(p place, e register.Entry) {
+				if !p.absent {
+					page.row(p, e)
+				}
+				if sheet.ValidSerial(p.name) {
+					known.Add(e)
+				}
+			})
+			return errors.Join(err, page.end())
+		})
+		return errors.Join(err, known.Close())
+	})
+}
+
+// entryOf is what the register says of a unit, with what it said before: how
+// the guide was made when it is the same, and the letter that was delivered.
+func entryOf(u unitRead, before register.Entry) register.Entry {
+	r := u.record
+	e := register.Entry{
+		Serial: u.name, Stamp: before.Stamp, Digest: u.digest, Letter: before.Letter,
+		VIN: r.VIN, Model: r.ModelName, Buyer: r.Buyer, Revision: r.Revision, Issued: r.Issued, Delivered: r.Delivered, Promise: r.Promise(),
+		Notes: len(r.Notes), Pages: r.Pages,
+	}
+	if r.Draft {
+		e.Promise = ""
+	}
+	if before.Digest == u.digest {
+		e.Made = before.Made
+	}
+	var kept, names []string
+	for _, k := range r.Kept {
+		made := keptMade(before, k.Revision)
+		if k.SHA256 == before.Digest { // it was in force until now
+			made = before.Made
+		}
+		kept = append(kept, strings.TrimSuffix(k.Revision+":"+made, ":"))
+	}
+	e.Kept = strings.Join(kept, " ")
+	for _, f := range r.Files {
+		names = append(names, f.Name)
+	}
+	e.Files = strings.Join(names, " ")
+	known := e.Letter
+	if r.Delivered != "" && !r.Draft && (known.Revision == "" || sheet.LaterRevision(r.Revision, known.Revision) || known.Promise == e.Promise) {
+		e.Letter = register.Letter{Revision: r.Revision, Promise: e.Promise, How: "delivered on " + r.Delivered}
+	}
+	return e
+}
+
+// keptMade is the program that made the guide of a revision that was kept;
+// empty where that is not known.
+func keptMade(e register.Entry, revision string) string {
+	for _, kept := range strings.Fields(e.Kept) {
+		if made, ok := strings.CutPrefix(kept, revision+":"); ok {
+			return made
+		}
+	}
+	return ""
+}
+
+// mailedHow says how the letter of a mail was delivered.
+const mailedHow = "mailed"
+
+// registerLost is said where a register has to be made anew.
+const registerLost = "the register of the folder was damaged and is made anew; what was delivered to units whose folders are gone is no longer known"
+
+// letterReused finds a guide that stands in the place of another one, which was
+// delivered under its letter or a later one.
+func letterReused(dir string, e register.Entry) (found source.Findings) {
+	letter, at := e.Letter, source.Pos{File: path.Join(filepath.ToSlash(dir), e.Serial, record.File)}
+	switch {
+	case letter.Revision == "" || e.Promise == "":
+	case e.Revision == letter.Revision && e.Promise != letter.Promise:
+		found.Add(codeLetterTwice.At(at, "this is not the guide that was %s as revision %s", letter.How, letter.Revision).
+			WithHint("put that one back, or write revision: %s", sheet.NextRevision(letter.Revision)))
+	case sheet.LaterRevision(letter.Revision, e.Revision) && letter.How != mailedHow:
+		found.Add(codeLetterTwice.At(at, "this is revision %s; revision %s was %s", e.Revision, letter.Revision, letter.How).
+			WithHint("put that one back, or write revision: %s", sheet.NextRevision(letter.Revision)))
+	}
+	return found
+}
+
+// gone is the finding about a unit that was delivered and has no folder.
+func gone(dir string, e register.Entry) source.Finding {
+	return codeUnitGone.At(source.Pos{File: path.Join(filepath.ToSlash(dir), e.Serial)}, "revision %s was %s, and the folder of the unit is not here", e.Letter.Revision, e.Letter.How)
+}
+
+// registered reads what the register of a folder says of its units, by serial
+// number. Another run may be writing to the folder.
+func registered(dir string) (map[string]register.Entry, error) {
+	out := map[string]register.Entry{}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return out, fmt.Errorf("opening %s: %w", dir, plainError(err))
+	}
+	defer root.Close()
+	err = readRegister(root, func(e register.Entry) error {
+		out[e.Serial] = register.Entry{Serial: e.Serial, Letter: e.Letter, Made: e.Made, Digest: e.Digest, Kept: e.Kept}
+		return nil
+	})
+	return out, err
+}
+
+// missing finds the units of a folder that were delivered and are no longer there.
+func missing(dir string, units []place) (found source.Findings) {
+	known, err := registered(dir)
+	if err != nil {
+		found.Add(registerUnread(dir, err))
+		return found
+	}
+	for _, u := range units {
+		delete(known, u.name)
+	}
+	for _, e := range known {
+		if e.Letter.Revision != "" {
+			found.Add(gone(dir, e))
+		}
+	}
+	return found
+}
+
+// registerUnread is the finding about a register that cannot be used.
+func registerUnread(dir string, err error) source.Finding {
+	return codeRegister.At(source.Pos{File: path.Join(filepath.ToSlash(dir), registerFile)}, "%v", err).
+		WithHint("ownerguide index %s makes it anew from the records", filepath.ToSlash(dir))
+}

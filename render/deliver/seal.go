@@ -1,0 +1,89 @@
+package deliver
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"hash"
+	"io"
+	"os"
+	"strings"
+)
+
+// Seal puts a line above a text that tells later whether anybody has changed
+// the text since; before and after make the line a remark in the text's language.
+func Seal(text []byte, before, after string) []byte {
+	sum := newTextSum()
+	_, _ = sum.Write(text) // a digest takes everything
+	return append([]byte(before+sealWords+sum.digest()+after+"\n"), text...)
+}
+
+const sealWords = "ownerguide digest "
+
+// SealOf is the line that [Seal] puts above a text which is too long to keep.
+func SealOf(text func(io.Writer) error, before, after string) (string, error) {
+	sum := newTextSum()
+	err := text(sum)
+	return before + sealWords + sum.digest() + after + "\n", err
+}
+
+// Sealed tells whether a text is as [Seal] left it. Line ends do not count: they
+// change when a text moves from one system to another.
+func Sealed(r io.Reader) bool {
+	in := bufio.NewReader(r)
+	first, err := in.ReadSlice('\n')
+	if err != nil {
+		return false
+	}
+	_, digest, found := strings.Cut(string(first), sealWords)
+	sum := newTextSum()
+	_, err = io.Copy(sum, in)
+	return err == nil && found && strings.HasPrefix(digest, sum.digest())
+}
+
+// sealing writes a text under its seal, which is known only at its end.
+func sealing(text func(io.Writer) error, before, after string) func(*os.File) error {
+	return func(file *os.File) error {
+		sum := newTextSum()
+		if _, err := file.WriteString(before + sealWords + sum.digest() + after + "\n"); err != nil {
+			return err
+		}
+		if err := text(io.MultiWriter(file, sum)); err != nil {
+			return err
+		}
+		_, err := file.WriteAt([]byte(sum.digest()), int64(len(before+sealWords)))
+		return err
+	}
+}
+
+// textSum digests a text whose line ends do not count.
+type textSum struct {
+	hash.Hash
+	open bool // what was written last may be the first half of a line end
+}
+
+func newTextSum() *textSum { return &textSum{Hash: sha256.New()} }
+
+func (s *textSum) Write(data []byte) (int, error) {
+	if len(data) == 0 {
+		return 0, nil
+	}
+	n := len(data)
+	if s.open && data[0] != '\n' {
+		_, _ = s.Hash.Write([]byte{'\r'})
+	}
+	if s.open = data[n-1] == '\r'; s.open {
+		data = data[:n-1]
+	}
+	_, _ = s.Hash.Write(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")))
+	return n, nil
+}
+
+func (s *textSum) digest() string {
+	if s.open {
+		_, _ = s.Hash.Write([]byte{'\r'})
+		s.open = false
+	}
+	return hex.EncodeToString(s.Sum(nil)[:16])
+}
