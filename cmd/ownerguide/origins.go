@@ -23,10 +23,10 @@ func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
 	}
 	var list lines
 	for _, f := range m.line.Files {
-		if strings.HasPrefix(f.Name, "base/") {
+		if f.Layer == "" {
 			continue // hazards and tasks of the program: no words
 		}
-		list.add("%s: %s", f.Name, whose(cli.Line != "", false))
+		list.add("%s: %s", f.Shown(), whose(cli.Line != "", false))
 	}
 	for _, f := range m.templates.Files {
 		list.add("%s/%s: %s%s", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)), entriesOf(f, m.templates.Files))

@@ -18,7 +18,7 @@ type Layer struct {
 }
 
 // Shown gives the name under which a file of the layer is shown to a person.
-func (l Layer) Shown(name string) string { return path.Join(l.Name, name) }
+func (l Layer) Shown(name string) string { return shownName(l.Name, name) }
 
 // File is one file that was read.
 type File struct {
@@ -29,7 +29,16 @@ type File struct {
 }
 
 // Shown gives the name under which the file is shown to a person.
-func (f File) Shown() string { return path.Join(f.Layer, f.Name) }
+func (f File) Shown() string { return shownName(f.Layer, f.Name) }
+
+// shownName keeps the layer's name as it was typed: "./line" on disk is not the
+// "line" inside the program.
+func shownName(layer, name string) string {
+	if layer == "" {
+		return name
+	}
+	return strings.TrimSuffix(layer, "/") + "/" + name
+}
 
 // FolderCodes are the codes of what is wrong with the files of a folder.
 type FolderCodes struct {
