@@ -31,17 +31,17 @@ const delivered = inMail + "delivered: 2026-10-20\n"
 func edited(sheet string) string { return sheet + "notes: The left lamp was replaced.\n" }
 
 // saying runs something with a terminal and gives back what it said.
-func saying(run func(t *terminal) error) (err error, said string) {
+func saying(run func(t *terminal) error) (said string, err error) {
 	var out bytes.Buffer
 	t := &terminal{out: &out, err: &out}
 	if err = run(t); err != nil && !errors.Is(err, errFound) {
 		t.problem(err)
 	}
-	return err, out.String()
+	return out.String(), err
 }
 
 // writeSheet writes the guide of a sheet as the command does.
-func writeSheet(m *maker, c writeCommand, sheet string) (error, string) {
+func writeSheet(m *maker, c writeCommand, sheet string) (string, error) {
 	c.Format = "text"
 	if c.Paper == "" {
 		c.Paper = "letter"
@@ -50,7 +50,7 @@ func writeSheet(m *maker, c writeCommand, sheet string) (error, string) {
 	return saying(func(t *terminal) error { return c.batch(context.Background(), t, m, sheets, sheets) })
 }
 
-func mailSheet(m *maker, out, sheet string) (error, string) {
+func mailSheet(m *maker, out, sheet string) (string, error) {
 	c := mailCommand{Guides: out}
 	return saying(func(t *terminal) error {
 		return c.draft(m, t, deliver.Rules{Unit: isUnit}, sheetFile{"sheet.yaml", []byte(sheet)}, "letter")
@@ -60,11 +60,11 @@ func mailSheet(m *maker, out, sheet string) (error, string) {
 // anew makes an index as the command does.
 func (c *indexCommand) anew(t *terminal) error { return c.index(t, deliver.Rules{Unit: isUnit}) }
 
-func verifyFolder(m *maker, strict bool, dir string) (error, string) {
+func verifyFolder(m *maker, strict bool, dir string) (string, error) {
 	c := verifyCommand{Format: "text", Strict: strict}
 	units, one, err := unitsAt(dir)
 	if err != nil {
-		return err, err.Error()
+		return err.Error(), err
 	}
 	return saying(func(t *terminal) error {
 		return c.verify(context.Background(), m, t, []outputFolder{{dir, units, one}})
@@ -92,7 +92,7 @@ func makeOnce(sheets ...string) (string, error) {
 		return "", err
 	}
 	for _, sheet := range sheets {
-		if err, said := writeSheet(m, writeCommand{Out: dir}, sheet); err != nil {
+		if said, err := writeSheet(m, writeCommand{Out: dir}, sheet); err != nil {
 			return "", &buildError{said, err}
 		}
 	}
@@ -154,12 +154,12 @@ func TestDeliveredLetterHolds(t *testing.T) {
 	}
 	reindex := func(t *testing.T, out string) {
 		c := indexCommand{Dir: out}
-		if err, said := saying(c.anew); err != nil {
+		if said, err := saying(c.anew); err != nil {
 			t.Fatal(said)
 		}
 	}
 	mailed := func(t *testing.T, out string) {
-		if err, said := mailSheet(m, out, inMail); err != nil {
+		if said, err := mailSheet(m, out, inMail); err != nil {
 			t.Fatal(said)
 		}
 	}
@@ -210,9 +210,9 @@ func TestDeliveredLetterHolds(t *testing.T) {
 			var err error
 			var said string
 			if c.mail {
-				err, said = mailSheet(c.maker, out, c.sheet)
+				said, err = mailSheet(c.maker, out, c.sheet)
 			} else {
-				err, said = writeSheet(c.maker, writeCommand{Out: out, Paper: c.paper}, c.sheet)
+				said, err = writeSheet(c.maker, writeCommand{Out: out, Paper: c.paper}, c.sheet)
 			}
 			if err == nil || !strings.Contains(said, c.want) {
 				t.Errorf("%v, want %q in\n%s", err, c.want, said)
@@ -232,14 +232,14 @@ func TestNextLetterKeepsTheGuide(t *testing.T) {
 	was, err := os.ReadFile(filepath.Join(out, unitName, "guide.pdf"))
 	must(t, err)
 	next := strings.Replace(delivered, "revision: A", "revision: B", 1)
-	if err, said := writeSheet(m, writeCommand{Out: out, Paper: "a4"}, next); err != nil {
+	if said, err := writeSheet(m, writeCommand{Out: out, Paper: "a4"}, next); err != nil {
 		t.Fatal(said)
 	}
 	kept, err := os.ReadFile(filepath.Join(out, unitName, deliver.Revisions, "A", "guide.pdf"))
 	if err != nil || !bytes.Equal(was, kept) {
 		t.Errorf("the guide of revision A is not kept: %v", err)
 	}
-	if err, said := verifyFolder(m, true, out); err != nil {
+	if said, err := verifyFolder(m, true, out); err != nil {
 		t.Error(said)
 	}
 }
@@ -249,11 +249,11 @@ func TestSameGuideKeepsItsLetter(t *testing.T) {
 	m := loaded(t)
 	out := guidesIn(t, "delivered")
 	for name, sheet := range map[string]string{"a comment": "# nothing new\n" + delivered, "the day of delivery": strings.Replace(delivered, "10-20", "10-21", 1)} {
-		if err, said := writeSheet(m, writeCommand{Out: out}, sheet); err != nil || !strings.Contains(said, "1 written") {
+		if said, err := writeSheet(m, writeCommand{Out: out}, sheet); err != nil || !strings.Contains(said, "1 written") {
 			t.Errorf("%s: %s", name, said)
 		}
 	}
-	if err, said := mailSheet(m, out, delivered); err != nil {
+	if said, err := mailSheet(m, out, delivered); err != nil {
 		t.Error(said)
 	}
 }
@@ -263,17 +263,17 @@ func TestDraftsHaveNoLetter(t *testing.T) {
 	m := loaded(t)
 	out := filepath.Join(t.TempDir(), "drafts")
 	for _, sheet := range []string{delivered, edited(delivered)} {
-		if err, said := writeSheet(m, writeCommand{Out: out, drafts: true}, sheet); err != nil {
+		if said, err := writeSheet(m, writeCommand{Out: out, drafts: true}, sheet); err != nil {
 			t.Fatal(said)
 		}
 	}
-	if err, said := verifyFolder(m, true, out); err != nil {
+	if said, err := verifyFolder(m, true, out); err != nil {
 		t.Error(said)
 	}
-	if err, said := writeSheet(m, writeCommand{Out: out}, delivered); err != nil || !strings.Contains(said, "1 written") {
+	if said, err := writeSheet(m, writeCommand{Out: out}, delivered); err != nil || !strings.Contains(said, "1 written") {
 		t.Errorf("a guide in the place of a draft: %s", said)
 	}
-	if err, said := writeSheet(m, writeCommand{Out: out, drafts: true}, edited(delivered)); err == nil || !strings.Contains(said, "holds a guide that is no draft") {
+	if said, err := writeSheet(m, writeCommand{Out: out, drafts: true}, edited(delivered)); err == nil || !strings.Contains(said, "holds a guide that is no draft") {
 		t.Errorf("a draft in the place of a guide: %s", said)
 	}
 }

@@ -55,7 +55,7 @@ func manyUnits(units int) (string, error) {
 		}
 	}
 	c := indexCommand{Dir: out}
-	if err, said := saying(c.anew); err != nil {
+	if said, err := saying(c.anew); err != nil {
 		return "", &buildError{said, err}
 	}
 	return out, nil
@@ -127,7 +127,7 @@ func TestFolderChangedByHand(t *testing.T) {
 	}
 	write := func() string {
 		t.Helper()
-		err, said := writeSheet(m, writeCommand{Out: out}, delivered)
+		said, err := writeSheet(m, writeCommand{Out: out}, delivered)
 		if err != nil {
 			t.Fatal(said)
 		}
@@ -160,7 +160,7 @@ func TestFolderChangedByHand(t *testing.T) {
 	}
 	rewrite(t, filepath.Join(out, "BW-90-00011", "guide.html"), bytes.ToUpper)
 	taken := strings.Replace(delivered, "1B9UT1215VM000118", "1B9UT1215VM900011", 1)
-	if err, said := writeSheet(m, writeCommand{Out: out}, strings.Replace(taken, unitName, "BW-27-0119", 1)); err == nil || !strings.Contains(said, "is that of "+filepath.ToSlash(out)+"/BW-90-00011 [vin-taken]") {
+	if said, err := writeSheet(m, writeCommand{Out: out}, strings.Replace(taken, unitName, "BW-27-0119", 1)); err == nil || !strings.Contains(said, "is that of "+filepath.ToSlash(out)+"/BW-90-00011 [vin-taken]") {
 		t.Errorf("the vin of a unit whose record is lost is given twice: %v\n%s", err, said)
 	}
 }

@@ -117,7 +117,7 @@ func TestBadUnitsAreNamedAndHideNone(t *testing.T) {
 			c.spoil(t, out)
 			at := filepath.ToSlash(filepath.Join(out, c.at)) + ": error: "
 			look := findCommand{Text: "BW-", Dir: out, Format: "text"}
-			err, said := saying(look.find)
+			said, err := saying(look.find)
 			if err == nil || !strings.Contains(said, at) || !strings.Contains(said, c.want) {
 				t.Errorf("find: %v, want %q of %s\n%s", err, c.want, at, said)
 			}
@@ -126,12 +126,12 @@ func TestBadUnitsAreNamedAndHideNone(t *testing.T) {
 					t.Errorf("find misses %s\n%s", unit, said)
 				}
 			}
-			err, said = verifyFolder(m, false, out)
+			said, err = verifyFolder(m, false, out)
 			if err == nil || !strings.Contains(said, at) || !strings.Contains(said, c.want) || strings.Contains(said, " 0 damaged") {
 				t.Errorf("verify: %v, want %q of %s\n%s", err, c.want, at, said)
 			}
 			again := indexCommand{Dir: out}
-			err, said = saying(again.anew)
+			said, err = saying(again.anew)
 			if parked := strings.HasPrefix(c.at, "."); parked {
 				if err != nil {
 					t.Errorf("index does not put it back: %s", said)
@@ -219,7 +219,7 @@ func TestVerifyFindsDamage(t *testing.T) {
 			t.Parallel()
 			out := guidesIn(t, c.folder)
 			c.spoil(t, out)
-			err, said := verifyFolder(m, false, out)
+			said, err := verifyFolder(m, false, out)
 			if at := filepath.ToSlash(filepath.Join(out, c.at)) + ": error: "; err == nil || !strings.Contains(said, at) || !strings.Contains(said, c.want) {
 				t.Errorf("%v, want %q of %s\n%s", err, c.want, at, said)
 			}
@@ -235,11 +235,11 @@ func TestGoneUnitsAreNamed(t *testing.T) {
 	want := filepath.ToSlash(filepath.Join(out, unitName)) + ": warning: revision A was delivered on 2026-10-20, and the folder of the unit is not here [unit-gone]"
 	for range 2 { // the index does not make it forgotten
 		look := findCommand{Text: "utility", Dir: out, Format: "text"}
-		if _, said := saying(look.find); !strings.Contains(said, want) {
+		if said, _ := saying(look.find); !strings.Contains(said, want) {
 			t.Errorf("find does not say it:\n%s", said)
 		}
 		again := indexCommand{Dir: out}
-		if err, said := saying(again.anew); err != nil || !strings.Contains(said, want) {
+		if said, err := saying(again.anew); err != nil || !strings.Contains(said, want) {
 			t.Errorf("index: %v\n%s", err, said)
 		}
 	}
@@ -261,7 +261,7 @@ func TestVerifyTellsWhatItDidNotMakeAgain(t *testing.T) {
 			m := *loaded(t)
 			forge(t, filepath.Join(out, unitName), func(r *record.Record) { c.other(&m, r) })
 			for _, strict := range []bool{false, true} {
-				err, said := verifyFolder(&m, strict, out)
+				said, err := verifyFolder(&m, strict, out)
 				if (err != nil) != strict || !strings.Contains(said, "not made again: "+c.why) || !strings.Contains(said, "1 units: 0 whole, 1 not made again, 0 damaged") {
 					t.Errorf("strict %t: %v\n%s", strict, err, said)
 				}
@@ -308,7 +308,7 @@ func TestVerifyBesideARun(t *testing.T) {
 		}
 	}()
 	for runs := 0; runs < 20 || swapped.Load() < 40; runs++ {
-		if err, said := verifyFolder(&m, false, dir); err != nil {
+		if said, err := verifyFolder(&m, false, dir); err != nil {
 			t.Fatalf("after %d swaps, run %d: %s", swapped.Load(), runs, said)
 		}
 		select {
@@ -334,7 +334,7 @@ func TestAnotherBuildOfOneVersion(t *testing.T) {
 	m.templates = &words
 	for _, which := range []string{"delivered", "revised"} {
 		out := guidesIn(t, which)
-		if err, said := verifyFolder(&m, false, out); err == nil || !strings.Contains(said, "1 damaged") {
+		if said, err := verifyFolder(&m, false, out); err == nil || !strings.Contains(said, "1 damaged") {
 			t.Errorf("%s: made by this build: %v\n%s", which, err, said)
 		}
 		folder, err := (deliver.Rules{}).Open(out)
@@ -346,7 +346,7 @@ func TestAnotherBuildOfOneVersion(t *testing.T) {
 		s.put(place{name: unitName}, e)
 		must(t, s.settle(), folder.Close())
 		s.close()
-		if err, said := verifyFolder(&m, false, out); err != nil || !strings.Contains(said, "made by another build of "+version()) {
+		if said, err := verifyFolder(&m, false, out); err != nil || !strings.Contains(said, "made by another build of "+version()) {
 			t.Errorf("%s: made by another build: %v\n%s", which, err, said)
 		}
 	}

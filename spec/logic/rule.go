@@ -128,17 +128,6 @@ func (p Problem) number(names []string) []numbered {
 	return rules
 }
 
-// holds tells whether the rule is kept by the choice that has these options.
-func (r numbered) holds(has []bool) bool {
-	objects := 0
-	for _, object := range r.objects {
-		if has[object] {
-			objects++
-		}
-	}
-	return r.kind.holds(r.subject >= 0 && has[r.subject], objects)
-}
-
 // options returns the numbers of all options the rule speaks of.
 func (r numbered) options() []int {
 	if r.subject < 0 {

@@ -170,7 +170,6 @@ func greedy(blocks []Block, grid Grid) Layout {
 		if odd := page%2 == 1; blocks[i].Start == NewEvenPage && odd || blocks[i].Start == NewOddPage && !odd {
 			page++
 		}
-		kind := blocks[i].Break.Column
 		end, good := i, -1
 		for k := i + 1; k <= len(blocks); k++ {
 			if _, _, fits := t.stack(i, k, forms, 0); !fits {
@@ -181,7 +180,7 @@ func greedy(blocks []Block, grid Grid) Layout {
 				good = k
 				break
 			}
-			kind = blocks[k].Break.Column
+			kind := blocks[k].Break.Column
 			if column == grid.Columns-1 {
 				kind = blocks[k].Break.between(int32(page))
 			}
