@@ -174,3 +174,10 @@ func highWater(pid int) int64 {
 	}
 	return kib << 10
 }
+
+func wantOutcome(t *testing.T, o outcome, code int, said string) {
+	t.Helper()
+	if o.code != code || !strings.Contains(o.stderr, said) || strings.Contains(o.stderr, "internal error") {
+		t.Errorf("exit %d, want %d and %q on standard error:\n%s", o.code, code, said, head(o.stderr))
+	}
+}

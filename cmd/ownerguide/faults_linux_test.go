@@ -72,13 +72,6 @@ func wholeUnits(t *testing.T, out string) (units int) {
 	return len(folders)
 }
 
-func wantOutcome(t *testing.T, o outcome, code int, said string) {
-	t.Helper()
-	if o.code != code || !strings.Contains(o.stderr, said) || strings.Contains(o.stderr, "internal error") {
-		t.Errorf("exit %d, want %d and %q on standard error:\n%s", o.code, code, said, head(o.stderr))
-	}
-}
-
 func TestDiskFull(t *testing.T) {
 	testenv.Heavy(t, "mounts a file system as root")
 	dir := t.TempDir()
