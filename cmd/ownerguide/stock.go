@@ -58,6 +58,9 @@ type stock struct {
 // any more. With all, every record is read. Whoever gets a stock closes it.
 func takeStock(folder *deliver.Folder, dir string, all bool, see func(p place, e register.Entry)) (*stock, error) {
 	s := &stock{dir: dir, folder: folder, anew: map[string]register.Entry{}}
+	if folder.Root() == nil { // nothing was written to it yet
+		return s, nil
+	}
 	var err error
 	if s.stamps, err = deliver.StampsIn(folder.Root()); err != nil {
 		return nil, fmt.Errorf("reading %s: %w", dir, plainError(err))
@@ -106,7 +109,11 @@ func (s *stock) take(all bool, see func(p place, e register.Entry)) (err error) 
 	return err
 }
 
-func (s *stock) close() { _ = s.stamps.Close() }
+func (s *stock) close() {
+	if s.stamps != nil {
+		_ = s.stamps.Close()
+	}
+}
 
 // stamp is that of a unit's record; empty where there can be none.
 func (s *stock) stamp(p place) string {

@@ -262,7 +262,7 @@ func TestVerifyTellsWhatItDidNotMakeAgain(t *testing.T) {
 			forge(t, filepath.Join(out, unitName), func(r *record.Record) { c.other(&m, r) })
 			for _, strict := range []bool{false, true} {
 				said, err := verifyFolder(&m, strict, out)
-				if (err != nil) != strict || !strings.Contains(said, "not made again: "+c.why) || !strings.Contains(said, "1 units: 0 whole, 1 not made again, 0 damaged") {
+				if (err != nil) != strict || !strings.Contains(said, "not made again: "+c.why) || !strings.Contains(said, "1 unit: 0 whole, 1 not made again, 0 damaged") {
 					t.Errorf("strict %t: %v\n%s", strict, err, said)
 				}
 			}

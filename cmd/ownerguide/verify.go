@@ -162,7 +162,7 @@ func (c *verifyCommand) verify(ctx context.Context, m *maker, t *terminal, folde
 			Findings source.Findings `json:"findings"`
 		}{results, all.Sorted()})
 	} else if err = t.findings(all); err == nil {
-		t.note("%d units: %d whole, %d not made again, %d damaged", len(results), count[isWhole], count[isNotMade], count[isDamaged])
+		t.note("%s: %d whole, %d not made again, %d damaged", counted(len(results), "unit"), count[isWhole], count[isNotMade], count[isDamaged])
 	}
 	switch {
 	case err != nil || failure != nil:

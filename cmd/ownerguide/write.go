@@ -27,6 +27,7 @@ import (
 type writeCommand struct {
 	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to; out, or that of the project, when left out (drafts while watching); each unit gets a folder of its own in it."`
 	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed, and write over files that are not as this program wrote them. Files the run reads are never written over."`
+	DryRun   bool     `short:"n" help:"Make everything and write nothing: tells which units would be written, which stand unchanged and which are refused."`
 	Watch    bool     `short:"w" help:"Stay, and make guides again when a sheet, the line or a template changes; Ctrl-C ends it."`
 	Paper    string   `enum:"letter,a4," default:"" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it. Letter, or that of the project, when left out."`
 	Booklet  bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
@@ -48,7 +49,8 @@ revision letter: a later one is asked for, and the earlier guide is kept below
 revisions. The findings go to standard error.
 
 A file of a guide that somebody changed after it was written is not replaced
-without --force; what else somebody put into a unit's folder stays there.
+without --force; what else somebody put into a unit's folder stays there. With
+--dry-run all of this is told and nothing is written.
 
 Guides are laid out for printing on both sides, with the wider margin at the binding.
 With --booklet a unit also gets booklet.pdf, two small pages on each side of a
@@ -84,7 +86,7 @@ const printMemory = 10 << 20
 // result is what became of one sheet.
 type result struct {
 	Serial   string          `json:"serial"`
-	Status   string          `json:"status"` // written, fresh or refused
+	Status   string          `json:"status"` // written, fresh, refused, or wouldWrite
 	Files    []string        `json:"files"`
 	Pages    int             `json:"pages,omitempty"`
 	Findings source.Findings `json:"findings"`
@@ -102,6 +104,9 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	// a third of the time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	c.Paper = cmp.Or(c.Paper, cli.paper, string(pdf.Letter))
+	if c.Watch && c.DryRun {
+		return usagef("--dry-run and --watch exclude each other; what --watch makes are drafts in a folder of their own")
+	}
 	if c.Watch && c.Together != "" {
 		return usagef("--together and --watch exclude each other; put the guides together when the drafts are done")
 	}
@@ -152,7 +157,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	if err := c.checkPlaces(); err != nil {
 		return err
 	}
-	folder, err := c.rules.Open(c.Out)
+	open := c.rules.Open
+	if c.DryRun {
+		open = c.rules.Look
+	}
+	folder, err := open(c.Out)
 	if err != nil {
 		return err
 	}
@@ -171,7 +180,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	count := map[string]int{}
 	var failure error
 	var printRoom *pdf.Together
-	if c.Together != "" {
+	if c.Together != "" && !c.DryRun {
 		printRoom = pdf.NewTogether(pdf.Options{Paper: pdf.Paper(c.Paper)})
 	}
 	memory := int64(atOnce) * unitMemory
@@ -214,7 +223,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 			memory += printMemory
 			debug.SetMemoryLimit(memory)
 		}
-		t.bar(count[written]+count[fresh]+count[refused], len(sheets))
+		t.bar(count[written]+count[wouldWrite]+count[fresh]+count[refused], len(sheets))
 		if unheard == nil {
 			if unheard = c.report(t, r); unheard != nil {
 				stop()
@@ -223,7 +232,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return true
 	})
 	t.done()
-	failure = errors.Join(failure, unheard, t.sideFindings(later), d.stock.settle()) // of an interrupted run too: its guides are in place
+	failure = errors.Join(failure, unheard, t.sideFindings(later))
+	if c.DryRun {
+		return c.endDryRun(t, d, count, failure)
+	}
+	failure = errors.Join(failure, d.stock.settle()) // of an interrupted run too: its guides are in place
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
@@ -245,11 +258,25 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	return nil
 }
 
+// endDryRun says what a run would have done.
+func (c *writeCommand) endDryRun(t *terminal, d *delivery, count map[string]int, failure error) error {
+	d.tell(t)
+	if c.Format == "text" {
+		t.note("dry run, nothing is written: %d to be written, %d unchanged, %d refused", count[wouldWrite], count[fresh], count[refused])
+	}
+	if failure == nil && count[refused] > 0 {
+		return errFound
+	}
+	return failure
+}
+
 // What became of a unit.
 const (
 	written = "written"
 	fresh   = "fresh" // nothing it is made from has changed
 	refused = "refused"
+
+	wouldWrite = "would-write" // in a dry run
 )
 
 // madeWith names the program itself, byte for byte: two programs of one
@@ -296,7 +323,7 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 	}
 	entry := d.known[r.Serial]
 	if !c.Force && len(clash) == 0 && c.isFresh(m, h, f.data, entry, made) {
-		if c.Together != "" {
+		if c.Together != "" && !c.DryRun {
 			again, err := m.again(f, h)
 			if err != nil {
 				r.err = err
@@ -333,6 +360,10 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 	if r.err != nil || files == nil {
 		return r
 	}
+	if c.DryRun {
+		r = c.done(r, wouldWrite, u.record)
+		return r
+	}
 	if r.err = d.stock.folder.Replace(r.Serial, files, h.files(), keep); r.err != nil {
 		return r
 	}
@@ -366,7 +397,7 @@ func (c *writeCommand) putTogether(t *terminal, printRoom *pdf.Together) error {
 	if c.Format == "json" {
 		return t.jsonLine(together{filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages})
 	}
-	return t.line("together %s (%d guides, %d pages)", filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages)
+	return t.line("together %s (%s, %s)", filepath.ToSlash(c.Together), counted(printRoom.Guides(), "guide"), counted(report.Pages, "page"))
 }
 
 // together is the file for the print room.
@@ -418,4 +449,4 @@ func (c *writeCommand) report(t *terminal, r result) error {
 	return t.line("%s %s (%d pages)", word[r.Status], filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
 }
 
-var word = map[string]string{written: "written", fresh: "unchanged"}
+var word = map[string]string{written: "written", fresh: "unchanged", wouldWrite: "would write"}

@@ -77,8 +77,30 @@ func (r Rules) Open(dir string) (*Folder, error) {
 	return f, nil
 }
 
+// Look opens an output folder for a run that writes nothing to it: without the
+// lock, and without tidying up. A folder that is not there has no root.
+func (r Rules) Look(dir string) (*Folder, error) {
+	there, err := r.folder(dir)
+	if err != nil || !there {
+		return &Folder{dir: dir}, err
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, failed(dir, "opening the output folder", err)
+	}
+	return &Folder{dir: dir, root: root}, nil
+}
+
 // Close gives the lock back.
-func (f *Folder) Close() error { return errors.Join(f.lock.Close(), f.root.Close()) }
+func (f *Folder) Close() (err error) {
+	if f.lock != nil {
+		err = f.lock.Close()
+	}
+	if f.root != nil {
+		err = errors.Join(err, f.root.Close())
+	}
+	return err
+}
 
 // WhileQuiet runs a function while no run writes to a folder. The error wraps
 // [ErrBusy] when one does. Nothing is made in the folder.
@@ -312,6 +334,7 @@ func (f *Folder) put(name string, content func(*os.File) error) error {
 }
 
 // Root is the folder itself, for reading.
+// It is nil where [Rules.Look] found no folder.
 func (f *Folder) Root() *os.Root { return f.root }
 
 func writeSynced(root *os.Root, name string, content func(*os.File) error) error {
