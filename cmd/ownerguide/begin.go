@@ -65,13 +65,13 @@ Example:
 func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
 	switch {
 	case c.From == "" && c.Model == "":
-		return usagef("name a model, or an order export with --from")
+		return withHint(usagef("begin needs a model, or an order export"), "ownerguide begin MODEL, or ownerguide begin --from orders.csv; ownerguide options lists the models")
 	case c.From != "" && c.Model != "":
 		return usagef("with --from each row names its model; leave %s out", c.Model)
 	case c.From != "" && len(c.Options) > 0:
 		return usagef("with --from each row has its options; leave --options out")
 	case c.From == "" && c.Columns != "":
-		return usagef("--columns says what the columns of an export are; name the export with --from")
+		return withHint(usagef("--columns says what the columns of an export are"), "%s", typed([]string{"begin", "--from", "orders.csv", "--columns", c.Columns}))
 	}
 	l, err := cli.wholeLine(t)
 	if err != nil {

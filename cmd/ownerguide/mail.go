@@ -70,7 +70,7 @@ func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file she
 	to := c.To.or(u.sheet.Buyer)
 	from := c.From.or(u.sheet.Dealer, &sheet.Person{Name: maker.Name, Email: maker.Email})
 	if to.Address == "" {
-		return usagef("the sheet has no mail address of the buyer; give one with --to ADDRESS")
+		return withHint(usagef("the sheet has no mail address of the buyer"), "%s", typed([]string{"mail", c.Sheet, "--to", "ADDRESS"}))
 	}
 	name := cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
 	if c.Out == "" {

@@ -127,7 +127,7 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal) int 
 	case exited >= 0:
 		return exited
 	case err != nil:
-		t.usage(diagnose(parser.Model.Node, args, err))
+		t.usage(diagnose(parser.Model.Node, args, err), selected(err))
 		return exitUsage
 	}
 	t.quiet = cli.Quiet
@@ -150,7 +150,7 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal) int 
 	case errors.Is(err, errFound):
 		return exitErrors
 	case errors.As(err, new(usageError)):
-		t.usage(err)
+		t.usage(err, parsed.Selected().Name)
 		return exitUsage
 	case err == nil:
 		err = t.failed
@@ -160,6 +160,16 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal) int 
 		return exitErrors
 	}
 	return exitClean
+}
+
+// selected is the command that a refused command line names, as far as it was
+// understood.
+func selected(err error) string {
+	var refused *kong.ParseError
+	if errors.As(err, &refused) && refused.Context != nil && refused.Context.Selected() != nil {
+		return refused.Context.Selected().Name
+	}
+	return ""
 }
 
 // errFound says that findings, already printed, were errors.

@@ -55,7 +55,7 @@ func (c *optionsCommand) Run(cli *commands, t *terminal) error {
 
 func (c *optionsCommand) models(l *product.Line, t *terminal) error {
 	if c.Format == "svg" {
-		return usagef("--format svg draws the options of one model; name the model")
+		return withHint(usagef("--format svg draws the options of one model"), "%s", typed([]string{"options", "--format", "svg", "MODEL"}))
 	}
 	if c.Format == "json" {
 		all := []offering{}

@@ -33,8 +33,12 @@ type terminal struct {
 }
 
 func terminalOf(out, err *os.File) *terminal {
-	return &terminal{out: out, err: err, interactive: term.IsTerminal(int(err.Fd())) && os.Getenv("TERM") != "dumb"}
+	return &terminal{out: out, err: err, interactive: clearsLines(term.IsTerminal(int(err.Fd())), os.Getenv("TERM"))}
 }
+
+// clearsLines tells whether a line can be cleared and written again, which takes a
+// terminal that is not one of those that only print.
+func clearsLines(isTerminal bool, kind string) bool { return isTerminal && kind != "dumb" }
 
 // Write implements [io.Writer] for whole results that are not lines of text for
 // people: a mail, a drawing, a schema, a help page.
@@ -156,10 +160,14 @@ func (t *terminal) interrupted() {
 	t.problem(errors.New("interrupted; every guide on disk is whole"))
 }
 
-// usage reports a wrong command line.
-func (t *terminal) usage(err error) {
-	if len(hintsOf(err)) == 0 {
-		err = withHint(err, "ownerguide help shows the commands, ownerguide help COMMAND one of them")
+// usage reports a wrong command line; command is empty where there was none.
+func (t *terminal) usage(err error, command string) {
+	switch {
+	case len(hintsOf(err)) > 0:
+	case command == "":
+		err = withHint(err, "ownerguide help lists the commands")
+	default:
+		err = withHint(err, "ownerguide help %s says what it takes", command)
 	}
 	t.problem(err)
 }

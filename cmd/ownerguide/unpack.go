@@ -50,7 +50,7 @@ var unpackReadme string
 // Run writes the folder.
 func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if cli.Line != "" || cli.Templates != "" {
-		return usagef("unpack writes the embedded line and templates; leave --line and --templates out")
+		return withHint(usagef("unpack writes the embedded line and templates; leave --line and --templates out"), "%s", typed([]string{"unpack", c.Dir}))
 	}
 	l, err := cli.wholeLine(t)
 	if err != nil {
