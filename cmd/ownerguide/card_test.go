@@ -7,12 +7,12 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
 
 	"ownerguide/render/pdf"
+	"ownerguide/render/pdf/pdftest"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/testenv"
@@ -33,10 +33,48 @@ func loaded(t testing.TB) *maker {
 	return m
 }
 
-// The card of every good sheet is one half sheet that holds the numbers of the
-// unit, as an outside tool reads them.
-func TestCardsHoldTheNumbers(t *testing.T) {
+// printedCard is what somebody reads of a card.
+type printedCard struct {
+	pages         int
+	width, height float64 // points
+	text          string
+}
+
+func readCard(t *testing.T, name string) (c printedCard) {
+	var texts []string
+	for _, p := range readPDF(t, name).Pages() {
+		c.pages, c.width, c.height = c.pages+1, p.Width, p.Height
+		texts = append(texts, p.Text(nil))
+	}
+	c.text = strings.Join(texts, "\n")
+	return c
+}
+
+// readCardOutside asks programs from outside.
+func readCardOutside(t *testing.T, name string) (c printedCard) {
+	info := testenv.Tool(t, "pdfinfo", name)
+	m := regexp.MustCompile(`Pages: +([0-9]+)(?s:.*)Page size: +([0-9.]+) x ([0-9.]+) pts`).FindStringSubmatch(info)
+	if m == nil {
+		t.Fatal(info)
+	}
+	for i, to := range []any{&c.pages, &c.width, &c.height} {
+		if _, err := fmt.Sscan(m[i+1], to); err != nil {
+			t.Fatal(err)
+		}
+	}
+	c.text = testenv.Tool(t, "pdftotext", name, "-")
+	return c
+}
+
+func TestCardsHoldTheNumbers(t *testing.T) { checkCards(t, readCard) }
+
+func TestCardsHoldTheNumbersOutside(t *testing.T) {
 	testenv.Outside(t, "pdfinfo", "pdftotext")
+	checkCards(t, readCardOutside)
+}
+
+// The card of every good sheet is one half sheet that holds the numbers of the unit.
+func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 	m := loaded(t)
 	sheets := goodSheets(t)
 	dir := demo.guides(t)
@@ -52,16 +90,14 @@ func TestCardsHoldTheNumbers(t *testing.T) {
 		}
 		serial := u.sheet.Serial.Value
 		t.Run(serial, func(t *testing.T) {
-			card := filepath.Join(dir, serial, "card.pdf")
-			info := testenv.Tool(t, "pdfinfo", card)
-			pages, err := strconv.Atoi(regexp.MustCompile(`Pages: +([0-9]+)`).FindStringSubmatch(info)[1])
-			if err != nil || pages > cardSides {
-				t.Errorf("%d pages (%v)", pages, err)
+			card := read(t, filepath.Join(dir, serial, "card.pdf"))
+			if card.pages < 1 || card.pages > cardSides {
+				t.Errorf("%d pages", card.pages)
 			}
-			if !strings.Contains(info, "396 x 612 pts") { // 5.5 by 8.5 in at 72 points an inch
-				t.Errorf("not half a letter sheet:\n%s", info)
+			if card.width != 396 || card.height != 612 { // 5.5 by 8.5 in at 72 points an inch
+				t.Errorf("%g by %g points are not half a letter sheet", card.width, card.height)
 			}
-			text := strings.Join(strings.Fields(testenv.Tool(t, "pdftotext", card, "-")), " ")
+			text := strings.Join(strings.Fields(card.text), " ")
 			names := []string{"tires.cold_pressure", "wheels.torque", "wheels.sequence", "hitch.ball", "weights.cargo_capacity",
 				"weights.empty", "ratings.gvwr", "hitch.tongue_range.full.low", "hitch.tongue_range.full.high"}
 			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "electrical.fuse.pump", "electrical.fuse.winch",
@@ -180,37 +216,54 @@ func TestLongCardIsRefused(t *testing.T) {
 
 // What is on the card is read at arm's length: above the foot nothing is smaller
 // than 9 points, running text at least 10, and the numbers are bold and at least
-// 14. The sizes are this project's own; an outside tool reads them from the file.
+// 14. The sizes are this project's own.
 func TestCardIsLarge(t *testing.T) {
+	checkCardType(t, func(t *testing.T, card string) (found []pdftest.Run) {
+		for _, p := range readPDF(t, card).Pages() {
+			found = append(found, p.Runs...)
+		}
+		return found
+	})
+}
+
+func TestCardIsLargeOutside(t *testing.T) {
 	testenv.Outside(t, "mutool")
+	line := regexp.MustCompile(`(?s)<line bbox="[0-9.]+ ([0-9.]+) .*?</line>`)
+	font := regexp.MustCompile(`<font name="([^"]+)" size="([0-9.]+)"`)
+	checkCardType(t, func(t *testing.T, card string) (found []pdftest.Run) {
+		page := testenv.Tool(t, "mutool", "draw", "-q", "-N", "-F", "stext", "-o", "-", card)
+		for _, m := range line.FindAllStringSubmatch(page, -1) {
+			for _, f := range font.FindAllStringSubmatch(m[0], -1) {
+				r := pdftest.Run{Font: f[1]}
+				if _, err := fmt.Sscan(m[1]+" "+f[2], &r.Top, &r.Size); err != nil {
+					t.Fatal(err)
+				}
+				found = append(found, r)
+			}
+		}
+		return found
+	})
+}
+
+func checkCardType(t *testing.T, read func(*testing.T, string) []pdftest.Run) {
 	dir := demo.guides(t)
 	cards, _ := filepath.Glob(filepath.Join(dir, "*", "card.pdf"))
 	if len(cards) == 0 {
 		t.Fatal("no card was written")
 	}
-	line := regexp.MustCompile(`(?s)<line bbox="[0-9.]+ ([0-9.]+) .*?</line>`)
-	font := regexp.MustCompile(`<font name="([^"]+)" size="([0-9.]+)"`)
 	for _, card := range cards {
-		page := testenv.Tool(t, "mutool", "draw", "-q", "-N", "-F", "stext", "-o", "-", card)
 		numbers, texts := 0, 0
-		for _, m := range line.FindAllStringSubmatch(page, -1) {
-			top, err := strconv.ParseFloat(m[1], 64)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if top > 612-52 { // the foot: serial, revision, page and the maker's notice
+		for _, r := range read(t, card) {
+			if r.Top > 612-52 { // the foot: serial, revision, page and the maker's notice
 				continue
 			}
-			for _, f := range font.FindAllStringSubmatch(m[0], -1) {
-				points, err := strconv.ParseFloat(f[2], 64)
-				switch {
-				case err != nil || points < 9:
-					t.Errorf("%s: type of %s points at %g", card, f[2], top)
-				case points >= 14 && strings.Contains(f[1], "bold"):
-					numbers++
-				case points >= 10:
-					texts++
-				}
+			switch {
+			case r.Size < 9:
+				t.Errorf("%s: type of %g points at %g", card, r.Size, r.Top)
+			case r.Size >= 14 && strings.Contains(strings.ToLower(r.Font), "bold"):
+				numbers++
+			case r.Size >= 10:
+				texts++
 			}
 		}
 		if numbers < 12 || texts < 15 {

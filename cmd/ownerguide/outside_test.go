@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"testing"
 
 	"ownerguide/render/deliver"
+	"ownerguide/render/pdf/pdftest"
 	"ownerguide/spec/testenv"
 )
 
@@ -118,14 +120,35 @@ var secondMaker = []string{"--line", "../../testdata/quillmere/line", "--templat
 // What is printed for another maker has no word of the embedded one, not even
 // where nobody looks.
 func TestAnotherMakersPaper(t *testing.T) {
-	testenv.Outside(t, "qpdf", "pdfinfo", "pdffonts", "pdftotext", "mutool")
+	checkMaker(t, func(t *testing.T, name string) map[string]string {
+		file := readPDF(t, name)
+		texts := map[string]string{"properties": fmt.Sprint(file.Properties())}
+		for _, p := range file.Pages() {
+			texts["text"] += p.Text(nil)
+		}
+		var said strings.Builder
+		readElement(&said, file.Structure())
+		texts["structure"] = said.String()
+		return texts
+	})
+}
+
+func TestAnotherMakersPaperOutside(t *testing.T) {
+	testenv.Outside(t, "pdfinfo", "pdftotext")
+	checkMaker(t, func(t *testing.T, name string) map[string]string {
+		return map[string]string{
+			"text": testenv.Tool(t, "pdftotext", name, "-"), "properties": testenv.Tool(t, "pdfinfo", name), "structure": testenv.Tool(t, "pdfinfo", "-struct-text", name),
+		}
+	})
+}
+
+func checkMaker(t *testing.T, read func(*testing.T, string) map[string]string) {
 	pdfs, _ := filepath.Glob(filepath.Join(other.guides(t), "*", "*.pdf"))
 	if len(pdfs) < 8 {
 		t.Fatalf("only %d PDFs were written", len(pdfs))
 	}
 	for _, pdf := range pdfs {
-		soundPDF(t, pdf)
-		for what, text := range map[string]string{"text": testenv.Tool(t, "pdftotext", pdf, "-"), "properties": testenv.Tool(t, "pdfinfo", pdf), "structure": testenv.Tool(t, "pdfinfo", "-struct-text", pdf)} {
+		for what, text := range read(t, pdf) {
 			if i := strings.Index(strings.ToLower(text), "bramblewick"); i >= 0 {
 				t.Errorf("%s: %s: …%s", filepath.Base(filepath.Dir(pdf)), what, text[max(0, i-40):min(len(text), i+40)])
 			}
@@ -136,41 +159,70 @@ func TestAnotherMakersPaper(t *testing.T) {
 	}
 }
 
-// Every PDF is well formed, embeds subsets of its fonts and nothing else, and
-// has the bookmarks and the language a reader needs.
-func TestPDFsPassOutsideChecks(t *testing.T) {
-	testenv.Outside(t, "qpdf", "pdfinfo", "pdffonts", "mutool")
-	dir := demo.guides(t)
-	pdfs, _ := filepath.Glob(filepath.Join(dir, "*", "*.pdf"))
-	if len(pdfs) == 0 {
-		t.Fatal("no PDF was written")
+// readPDF reads a file back with none of the code that wrote it.
+func readPDF(t *testing.T, name string) *pdftest.File {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
 	}
-	for _, pdf := range pdfs {
-		t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) {
-			soundPDF(t, pdf)
-		})
-	}
+	return pdftest.Read(t, data)
 }
 
-// soundPDF asks programs from outside about one file.
-func soundPDF(t *testing.T, pdf string) {
-	t.Helper()
-	if out := testenv.Tool(t, "qpdf", "--check", pdf); strings.Contains(strings.ToLower(out), "warning") {
-		t.Errorf("qpdf: %s", out)
-	}
-	info := testenv.Tool(t, "pdfinfo", pdf)
-	if !strings.Contains(info, "Tagged:          yes") {
-		t.Errorf("not tagged:\n%s", info)
-	}
-	lines := strings.Split(strings.TrimSpace(testenv.Tool(t, "pdffonts", pdf)), "\n")
-	if len(lines) < 3 {
-		t.Error("no fonts")
-	}
-	for _, line := range lines[min(2, len(lines)):] {
-		fields := strings.Fields(line)
-		if embedded, subset := fields[len(fields)-5], fields[len(fields)-4]; embedded != "yes" || subset != "yes" {
-			t.Errorf("font not embedded as a subset: %s", line)
+// Every PDF is well formed, embeds subsets of its fonts and nothing else, and has
+// the bookmarks and the structure a reader needs.
+func TestPDFsAreSound(t *testing.T) {
+	checkPDFs(t, func(t *testing.T, name string) {
+		file := readPDF(t, name)
+		file.CheckReferences()
+		file.CheckTags()
+		file.CheckOutline()
+		if !file.Tagged() {
+			t.Error("not tagged")
+		}
+		fonts := file.Fonts()
+		if len(fonts) == 0 {
+			t.Error("no fonts")
+		}
+		for _, f := range fonts {
+			if !f.Embedded || !f.Subset || !f.Readable {
+				t.Errorf("font not embedded as a readable subset: %+v", f)
+			}
+		}
+	})
+}
+
+func TestPDFsAreSoundOutside(t *testing.T) {
+	testenv.Outside(t, "qpdf", "pdfinfo", "pdffonts", "mutool")
+	checkPDFs(t, func(t *testing.T, name string) {
+		if out := testenv.Tool(t, "qpdf", "--check", name); strings.Contains(strings.ToLower(out), "warning") {
+			t.Errorf("qpdf: %s", out)
+		}
+		if info := testenv.Tool(t, "pdfinfo", name); !strings.Contains(info, "Tagged:          yes") {
+			t.Errorf("not tagged:\n%s", info)
+		}
+		lines := strings.Split(strings.TrimSpace(testenv.Tool(t, "pdffonts", name)), "\n")
+		if len(lines) < 3 {
+			t.Error("no fonts")
+		}
+		for _, line := range lines[min(2, len(lines)):] {
+			fields := strings.Fields(line)
+			if embedded, subset := fields[len(fields)-5], fields[len(fields)-4]; embedded != "yes" || subset != "yes" {
+				t.Errorf("font not embedded as a subset: %s", line)
+			}
+		}
+		testenv.Tool(t, "mutool", "info", name)
+	})
+}
+
+func checkPDFs(t *testing.T, check func(*testing.T, string)) {
+	for _, dir := range []string{demo.guides(t), other.guides(t)} {
+		pdfs, _ := filepath.Glob(filepath.Join(dir, "*", "*.pdf"))
+		if len(pdfs) == 0 {
+			t.Fatal("no PDF was written")
+		}
+		for _, pdf := range pdfs {
+			t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) { check(t, pdf) })
 		}
 	}
-	testenv.Tool(t, "mutool", "info", pdf)
 }

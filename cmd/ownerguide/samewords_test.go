@@ -9,15 +9,26 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/render/pdf/pdftest"
 	"ownerguide/spec/testenv"
 )
 
 // Every word and number of a guide stands in both outputs, in the same order:
 // an owner who was sent the HTML and one who was handed the paper must read the
-// same pressure and the same warning. The PDF's text comes from an outside tool
-// that follows the structure tree; the HTML's from the standard library's reader.
+// same pressure and the same warning. The PDF is read along its structure, as a
+// screen reader goes through it; the HTML by the standard library's reader.
 func TestScreenAndPaperSayTheSame(t *testing.T) {
+	checkWords(t, func(t *testing.T, pdf string) [][]string { return paperChapters(readPDF(t, pdf).Structure()) })
+}
+
+func TestScreenAndPaperSayTheSameOutside(t *testing.T) {
 	testenv.Outside(t, "pdfinfo")
+	checkWords(t, func(t *testing.T, pdf string) [][]string {
+		return listedChapters(testenv.Tool(t, "pdfinfo", "-struct-text", pdf))
+	})
+}
+
+func checkWords(t *testing.T, read func(*testing.T, string) [][]string) {
 	var units []string
 	for _, dir := range []string{demo.guides(t), other.guides(t)} {
 		found, _ := filepath.Glob(filepath.Join(dir, "*", "guide.pdf"))
@@ -29,7 +40,7 @@ func TestScreenAndPaperSayTheSame(t *testing.T) {
 	for _, pdf := range units {
 		t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) {
 			t.Parallel()
-			paper := paperChapters(testenv.Tool(t, "pdfinfo", "-struct-text", pdf))
+			paper := read(t, pdf)
 			screen := screenChapters(t, filepath.Join(filepath.Dir(pdf), "guide.html"))
 			if len(paper) != len(screen) {
 				t.Fatalf("%d chapters on paper, %d on screen", len(paper), len(screen))
@@ -62,11 +73,46 @@ func compareWords(t *testing.T, chapter int, paper, screen []string) {
 
 var pageReference = regexp.MustCompile(`[ \x{a0}]?\(page[ \x{a0}][0-9]+\)`)
 
-// paperChapters reads pdfinfo's picture of the structure tree: an indented
-// line for each element, a quoted one for its text. Labels of list items and
-// the table of contents are left out: the screen makes the first with style and
-// has no page numbers for the second.
-func paperChapters(tree string) (chapters [][]string) {
+// paperChapters reads the text of each chapter. Labels of list items and the table
+// of contents are left out: the screen makes the first with style and has no page
+// numbers for the second.
+func paperChapters(root *pdftest.Element) (chapters [][]string) {
+	if root == nil {
+		return nil
+	}
+	for _, kid := range root.Kids {
+		if section, ok := kid.(*pdftest.Element); ok && section.Role == "Sect" {
+			var text strings.Builder
+			readElement(&text, section)
+			if words := normal(pageReference.ReplaceAllString(text.String(), "")); len(words) > 0 {
+				chapters = append(chapters, words)
+			}
+		}
+	}
+	return chapters
+}
+
+func readElement(text *strings.Builder, e *pdftest.Element) {
+	switch e.Role {
+	case "Lbl", "TOC", "TOCI":
+		return
+	case "Span", "Link", "Reference", "Note": // within a line
+	default:
+		text.WriteByte(' ')
+	}
+	for _, kid := range e.Kids {
+		switch kid := kid.(type) {
+		case string:
+			text.WriteString(kid)
+		case *pdftest.Element:
+			readElement(text, kid)
+		}
+	}
+}
+
+// listedChapters reads pdfinfo's picture of the structure tree: an indented
+// line for each element, a quoted one for its text.
+func listedChapters(tree string) (chapters [][]string) {
 	var text strings.Builder
 	flush := func() {
 		if words := normal(pageReference.ReplaceAllString(text.String(), "")); len(words) > 0 {

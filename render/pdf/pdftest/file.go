@@ -66,13 +66,8 @@ func (l *lexer) object(n int) (any, []byte) {
 // Read opens a finished PDF by its cross-reference stream.
 func Read(tb testing.TB, data []byte) *File {
 	tb.Helper()
-	defer func() {
-		if r := recover(); r != nil {
-			tb.Helper()
-			tb.Fatalf("file cannot be read: %v", r)
-		}
-	}()
 	r := &File{tb: tb, Objects: map[int]any{}, Streams: map[int][]byte{}}
+	defer r.unreadable()
 	at := bytes.LastIndex(data, []byte("startxref\n"))
 	var start int
 	if _, err := fmt.Sscanf(string(data[at:]), "startxref\n%d\n%%%%EOF\n", &start); err != nil {
@@ -87,8 +82,7 @@ func Read(tb testing.TB, data []byte) *File {
 		tb.Fatalf("cross-reference has %d bytes for %d rows", len(table), rows)
 	}
 	above := make([]byte, 7)
-	type packed struct{ container, index int }
-	members := map[int]packed{}
+	members := map[int][]int{} // numbers of the objects in each object stream
 	for n := range rows {
 		row := table[n*8 : n*8+8]
 		if row[0] != 2 {
@@ -103,22 +97,31 @@ func Read(tb testing.TB, data []byte) *File {
 			v, stream := (&lexer{data, field}).object(n)
 			r.Objects[n], r.Streams[n] = v, stream
 		case 2:
-			members[n] = packed{field, int(above[5])<<8 | int(above[6])}
+			if at := int(above[5])<<8 | int(above[6]); at != len(members[field]) {
+				tb.Fatalf("object %d is member %d of stream %d, after %d others", n, at, field, len(members[field]))
+			}
+			members[field] = append(members[field], n)
 		}
 	}
-	for n, m := range members {
-		stream, head := r.Streams[m.container], r.Objects[m.container].(Dict)
+	for container, numbers := range members {
+		stream, head := r.Streams[container], r.Objects[container].(Dict)
 		index := &lexer{data: stream}
-		for range m.index {
-			index.value()
-			index.value()
+		for _, n := range numbers {
+			if got := index.value(); got != float64(n) {
+				tb.Fatalf("object stream %d holds %v where %d should be", container, got, n)
+			}
+			r.Objects[n] = (&lexer{stream, int(head["First"].(float64)) + int(index.value().(float64))}).value()
 		}
-		if got := index.value(); got != float64(n) {
-			tb.Fatalf("object stream %d holds %v where %d should be", m.container, got, n)
-		}
-		r.Objects[n] = (&lexer{stream, int(head["First"].(float64)) + int(index.value().(float64))}).value()
 	}
 	return r
+}
+
+// unreadable is deferred: what the lexer gives up on fails the test.
+func (r *File) unreadable() {
+	if why := recover(); why != nil {
+		r.tb.Helper()
+		r.tb.Fatalf("the file cannot be read: %v", why)
+	}
 }
 
 // Get follows a reference.

@@ -3,7 +3,6 @@ package pdftest
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -32,11 +31,34 @@ func (l *lexer) take(s string) bool {
 	return false
 }
 
-var (
-	reRef   = regexp.MustCompile(`^(\d+) (\d+) R\b`)
-	reWord  = regexp.MustCompile(`^[^\s()<>\[\]{}/%]+`)
-	escapes = map[byte]byte{'n': '\n', 'r': '\r', 't': '\t', 'b': '\b', 'f': '\f', '(': '(', ')': ')', '\\': '\\'}
-)
+var escapes = map[byte]byte{'n': '\n', 'r': '\r', 't': '\t', 'b': '\b', 'f': '\f', '(': '(', ')': ')', '\\': '\\'}
+
+// word reads up to white space or a delimiter.
+func (l *lexer) word() string {
+	start := l.at
+	for l.at < len(l.data) && strings.IndexByte(" \n\r\t\f\x00()<>[]{}/%", l.data[l.at]) < 0 {
+		l.at++
+	}
+	return string(l.data[start:l.at])
+}
+
+// number reads a number, or a reference, which begins like one.
+func (l *lexer) number() any {
+	word := l.word()
+	v, err := strconv.ParseFloat(word, 64)
+	if err != nil {
+		l.fail("word %q", word)
+	}
+	after := l.at
+	if n, err := strconv.ParseUint(word, 10, 31); err == nil && l.take(" ") {
+		generation := l.word()
+		if _, err := strconv.ParseUint(generation, 10, 16); err == nil && l.take(" ") && l.word() == "R" {
+			return Ref(n)
+		}
+	}
+	l.at = after
+	return v
+}
 
 func (l *lexer) value() any {
 	l.white()
@@ -72,28 +94,15 @@ func (l *lexer) value() any {
 	case l.take("("):
 		return l.literal()
 	case l.take("/"):
-		word := reWord.Find(l.data[l.at:])
-		l.at += len(word)
-		return Name(word)
-	}
-	if m := reRef.FindSubmatch(l.data[l.at:]); m != nil {
-		l.at += len(m[0])
-		n, _ := strconv.Atoi(string(m[1]))
-		return Ref(n)
-	}
-	word := string(reWord.Find(l.data[l.at:]))
-	l.at += len(word)
-	switch word {
-	case "true", "false":
-		return word == "true"
-	case "null":
+		return Name(l.word())
+	case l.take("true"):
+		return true
+	case l.take("false"):
+		return false
+	case l.take("null"):
 		return nil
 	}
-	v, err := strconv.ParseFloat(word, 64)
-	if err != nil {
-		l.fail("word %q", word)
-	}
-	return v
+	return l.number()
 }
 
 func (l *lexer) literal() string {

@@ -1,0 +1,120 @@
+package pdftest
+
+// Element is a part of the structure, as a screen reader goes through it.
+type Element struct {
+	Role, Alt string
+	Kids      []any // *Element, or string for text that was painted
+}
+
+// Structure reads the structure of a tagged file; nil when there is none.
+func (f *File) Structure() *Element {
+	f.tb.Helper()
+	defer f.unreadable()
+	root := f.Dict(f.Dict(f.Trailer["Root"])["StructTreeRoot"])
+	if root == nil {
+		return nil
+	}
+	pieces := map[Ref]map[int]string{}
+	pages := f.Pages()
+	for i, ref := range f.pageRefs() {
+		pieces[ref] = pages[i].pieces
+	}
+	var read func(v any) *Element
+	read = func(v any) *Element {
+		d := f.Dict(v)
+		e := &Element{Role: string(d["S"].(Name)), Alt: Text(d["Alt"])}
+		for _, k := range f.List(d["K"]) {
+			switch k := k.(type) {
+			case float64:
+				e.Kids = append(e.Kids, pieces[d["Pg"].(Ref)][int(k)])
+			case Ref:
+				e.Kids = append(e.Kids, read(k))
+			case Dict:
+				if id, ok := k["MCID"].(float64); ok { // else it is the place of a link
+					e.Kids = append(e.Kids, pieces[k["Pg"].(Ref)][int(id)])
+				}
+			}
+		}
+		return e
+	}
+	return read(f.List(root["K"])[0])
+}
+
+// Properties are what the file says of itself, such as Title and Author.
+func (f *File) Properties() map[string]string {
+	all := map[string]string{}
+	for key, v := range f.Dict(f.Trailer["Info"]) {
+		all[key] = Text(v)
+	}
+	return all
+}
+
+// Tagged reports whether the file says that its structure can be relied on.
+func (f *File) Tagged() bool {
+	return f.Dict(f.Dict(f.Trailer["Root"])["MarkInfo"])["Marked"] == true
+}
+
+// Font is a typeface of a file.
+type Font struct {
+	Name                       string // with the mark of a subset
+	Embedded, Subset, Readable bool   // its program is in the file; it has a mark of a subset; its glyphs are told as characters
+}
+
+// Fonts lists the typefaces of a file.
+func (f *File) Fonts() (all []Font) {
+	for _, o := range f.Objects {
+		d, _ := o.(Dict)
+		if d["Type"] != Name("Font") || d["DescendantFonts"] == nil {
+			continue
+		}
+		inner := f.Dict(f.List(d["DescendantFonts"])[0])
+		name := string(d["BaseFont"].(Name))
+		all = append(all, Font{
+			Name: name, Embedded: f.Dict(inner["FontDescriptor"])["FontFile2"] != nil, Subset: subsetMark.MatchString(name), Readable: d["ToUnicode"] != nil,
+		})
+	}
+	return all
+}
+
+// Bookmark is an entry of the outline.
+type Bookmark struct {
+	Title string
+	Level int // 1 outermost
+	Page  int // 1 for the first
+}
+
+// Bookmarks lists the outline from top to bottom.
+func (f *File) Bookmarks() (all []Bookmark) {
+	f.tb.Helper()
+	defer f.unreadable()
+	numbers := f.numbers()
+	anchors := f.Anchors()
+	var walk func(at any, level int)
+	walk = func(at any, level int) {
+		for ; at != nil; at = f.Dict(at)["Next"] {
+			item := f.Dict(at)
+			all = append(all, Bookmark{Text(item["Title"]), level, numbers[anchors[item["Dest"].(string)][0].(Ref)]})
+			walk(item["First"], level+1)
+		}
+	}
+	walk(f.Dict(f.Dict(f.Trailer["Root"])["Outlines"])["First"], 1)
+	return all
+}
+
+// numbers counts the pages from 1.
+func (f *File) numbers() map[Ref]int {
+	all := map[Ref]int{}
+	for i, ref := range f.pageRefs() {
+		all[ref] = i + 1
+	}
+	return all
+}
+
+// AnchorPages tells the page of each named place.
+func (f *File) AnchorPages() map[string]int {
+	numbers, pages := f.numbers(), map[string]int{}
+	for name, place := range f.Anchors() {
+		pages[name] = numbers[place[0].(Ref)]
+	}
+	return pages
+}

@@ -1,0 +1,260 @@
+package pdftest
+
+import (
+	"encoding/binary"
+	"math"
+	"regexp"
+	"strings"
+	"unicode/utf16"
+)
+
+// Page is what a reader sees of one page.
+type Page struct {
+	Width, Height float64 // points
+	Runs          []Run   // in the order in which they were painted
+	pieces        map[int]string
+}
+
+// Run is text that was painted in one go.
+type Run struct {
+	Text   string
+	Font   string  // its name, without the mark of a subset
+	Size   float64 // points on paper
+	X, Top float64 // of the beginning of its base line, from the left and the upper edge; points
+	part   int     // counts the marked parts of a page; text outside of marks has a part for each base line
+}
+
+// Text joins the runs of a page that keep accepts, all of them when it is nil. A
+// new line begins with each marked part.
+func (p Page) Text(keep func(Run) bool) string {
+	var b strings.Builder
+	last := -1
+	for _, r := range p.Runs {
+		if keep != nil && !keep(r) {
+			continue
+		}
+		if b.Len() > 0 && r.part != last {
+			b.WriteByte('\n')
+		}
+		last = r.part
+		b.WriteString(r.Text)
+	}
+	return b.String()
+}
+
+// pageRefs are the pages in order.
+func (f *File) pageRefs() (refs []Ref) {
+	var walk func(ref Ref)
+	walk = func(ref Ref) {
+		node := f.Dict(ref)
+		if node["Type"] == Name("Page") {
+			refs = append(refs, ref)
+			return
+		}
+		for _, kid := range f.List(node["Kids"]) {
+			walk(kid.(Ref))
+		}
+	}
+	walk(f.Dict(f.Trailer["Root"])["Pages"].(Ref))
+	return refs
+}
+
+// Pages reads the pages with their text.
+func (f *File) Pages() (pages []Page) {
+	f.tb.Helper()
+	defer f.unreadable()
+	fonts := map[Ref]*font{}
+	for _, ref := range f.pageRefs() {
+		pages = append(pages, f.page(ref, fonts))
+	}
+	return pages
+}
+
+func (f *File) page(ref Ref, fonts map[Ref]*font) Page {
+	node := f.Dict(ref)
+	box := f.List(f.inherited(node, "MediaBox"))
+	p := Page{Width: box[2].(float64) - box[0].(float64), Height: box[3].(float64) - box[1].(float64), pieces: map[int]string{}}
+	named := map[string]*font{}
+	for name, at := range f.Dict(f.Dict(f.inherited(node, "Resources"))["Font"]) {
+		at := at.(Ref)
+		if fonts[at] == nil {
+			fonts[at] = f.font(f.Dict(at))
+		}
+		named[name] = fonts[at]
+	}
+	c := content{lexer: lexer{data: f.Streams[int(node["Contents"].(Ref))]}, page: &p, fonts: named, state: state{matrix: identity}, piece: -1, line: math.NaN()}
+	c.read()
+	return p
+}
+
+// inherited is an entry of a page, or of what it is part of.
+func (f *File) inherited(node Dict, key string) any {
+	for node[key] == nil && node["Parent"] != nil {
+		node = f.Dict(node["Parent"])
+	}
+	return node[key]
+}
+
+// font tells characters by glyph number, of two bytes each.
+type font struct {
+	name  string
+	chars map[uint16]string
+}
+
+var (
+	mapped     = regexp.MustCompile(`(?m)^<([0-9A-F]{4})><([0-9A-F]+)>$`)
+	subsetMark = regexp.MustCompile(`^[A-Z]{6}\+`)
+)
+
+func (f *File) font(d Dict) *font {
+	base, _ := d["BaseFont"].(Name)
+	made := &font{name: subsetMark.ReplaceAllString(string(base), ""), chars: map[uint16]string{}}
+	if table, ok := d["ToUnicode"].(Ref); ok {
+		for _, m := range mapped.FindAllStringSubmatch(string(f.Streams[int(table)]), -1) {
+			made.chars[binary.BigEndian.Uint16([]byte(unhex(m[1])))] = utf16Text(unhex(m[2]))
+		}
+	}
+	return made
+}
+
+func (o *font) text(glyphs string) string {
+	var b strings.Builder
+	for i := 0; i+1 < len(glyphs); i += 2 {
+		c, ok := o.chars[binary.BigEndian.Uint16([]byte(glyphs[i:i+2]))]
+		if !ok {
+			c = "\ufffd"
+		}
+		b.WriteString(c)
+	}
+	return b.String()
+}
+
+func unhex(digits string) string { return Value("<" + digits + "> ").(string) }
+
+func utf16Text(s string) string {
+	units := make([]uint16, len(s)/2)
+	for i := range units {
+		units[i] = binary.BigEndian.Uint16([]byte(s[2*i : 2*i+2]))
+	}
+	return string(utf16.Decode(units))
+}
+
+// Text decodes a text string of a file.
+func Text(v any) string {
+	s, _ := v.(string)
+	if rest, ok := strings.CutPrefix(s, "\xfe\xff"); ok {
+		return utf16Text(rest)
+	}
+	return s
+}
+
+// matrix maps x, y to a·x+c·y+e, b·x+d·y+f.
+type matrix [6]float64
+
+var identity = matrix{1, 0, 0, 1, 0, 0}
+
+func (m matrix) after(n matrix) matrix { // n first
+	return matrix{
+		n[0]*m[0] + n[1]*m[2], n[0]*m[1] + n[1]*m[3], n[2]*m[0] + n[3]*m[2], n[2]*m[1] + n[3]*m[3],
+		n[4]*m[0] + n[5]*m[2] + m[4], n[4]*m[1] + n[5]*m[3] + m[5],
+	}
+}
+
+// state is what q keeps and Q brings back.
+type state struct {
+	matrix matrix
+	font   *font
+	size   float64
+}
+
+// content reads what is painted on a page.
+type content struct {
+	lexer
+	page  *Page
+	fonts map[string]*font
+	state
+	kept  []state
+	text  matrix  // of the text object
+	piece int     // marked content, -1 outside
+	marks int     // nested marks
+	part  int     // counts marked parts, and base lines outside of them
+	line  float64 // base line of the last text outside of marks
+}
+
+func (c *content) read() {
+	var operands []any
+	for c.white(); c.at < len(c.data); c.white() {
+		if strings.IndexByte("+-.0123456789[<(/", c.data[c.at]) >= 0 {
+			operands = append(operands, c.value())
+			continue
+		}
+		c.do(c.word(), operands)
+		operands = operands[:0]
+	}
+}
+
+func (c *content) do(operator string, operands []any) {
+	number := func(i int) float64 { return operands[i].(float64) }
+	six := func() (m matrix) {
+		for i := range m {
+			m[i] = number(i)
+		}
+		return m
+	}
+	switch operator {
+	case "":
+		c.fail("no operator")
+	case "q":
+		c.kept = append(c.kept, c.state)
+	case "Q":
+		c.state, c.kept = c.kept[len(c.kept)-1], c.kept[:len(c.kept)-1]
+	case "cm":
+		c.matrix = c.matrix.after(six())
+	case "BT":
+		c.text = identity
+	case "Td", "TD":
+		c.text = c.text.after(matrix{1, 0, 0, 1, number(0), number(1)})
+	case "Tm":
+		c.text = six()
+	case "Tf":
+		c.font, c.size = c.fonts[string(operands[0].(Name))], number(1)
+	case "BDC", "BMC":
+		c.marks++
+		c.part++
+		if d, ok := operands[len(operands)-1].(Dict); ok {
+			if id, ok := d["MCID"].(float64); ok {
+				c.piece = int(id)
+			}
+		}
+	case "EMC":
+		c.marks--
+		c.part++
+		c.piece, c.line = -1, math.NaN()
+	case "Tj", "TJ":
+		c.show(operands[0])
+	}
+}
+
+func (c *content) show(shown any) {
+	var b strings.Builder
+	pieces, ok := shown.([]any)
+	if !ok {
+		pieces = []any{shown}
+	}
+	for _, p := range pieces {
+		if glyphs, ok := p.(string); ok {
+			b.WriteString(c.font.text(glyphs))
+		}
+	}
+	at := c.matrix.after(c.text)
+	if c.marks == 0 && at[5] != c.line {
+		c.part++
+		c.line = at[5]
+	}
+	c.page.Runs = append(c.page.Runs, Run{
+		Text: b.String(), Font: c.font.name, Size: c.size * math.Hypot(at[2], at[3]), X: at[4], Top: c.page.Height - at[5], part: c.part,
+	})
+	if c.piece >= 0 {
+		c.page.pieces[c.piece] += b.String()
+	}
+}
