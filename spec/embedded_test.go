@@ -68,27 +68,6 @@ func TestEveryIntervalIsAskedFor(t *testing.T) {
 	}
 }
 
-// Every component of the line is on some unit that can be ordered.
-func TestEveryComponentIsUsed(t *testing.T) {
-	l := loadEmbedded(t)
-	used := map[string]bool{}
-	for _, m := range l.Models {
-		for _, p := range m.Parts {
-			used[p.Value.Use.Value] = true
-		}
-		for _, o := range m.Options {
-			for _, p := range o.Value.Parts {
-				used[p.Value.Use.Value] = true
-			}
-		}
-	}
-	for _, c := range l.Components.All() {
-		if !used[c.ID] {
-			t.Errorf("%s: component %s is on no model", c.At, c.ID)
-		}
-	}
-}
-
 // A sample of the choices of every model becomes a build, whose parts have a
 // kind and whose features are in the vocabulary.
 func TestEveryChoiceBuilds(t *testing.T) {

@@ -3,7 +3,6 @@ package derive
 import (
 	"strconv"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -14,7 +13,7 @@ const mostAxles = 3
 
 // axleCount returns how many axles the unit has, at most three.
 func axleCount(e *Eval) int {
-	n := len(spec.All[*product.Axle](e.Build))
+	n := len(all[product.Axle](e))
 	switch {
 	case n == 0:
 		e.Absent("no axle is fitted")
@@ -26,7 +25,7 @@ func axleCount(e *Eval) int {
 
 // axle returns axle number i, counted from 0 at the front.
 func axle(e *Eval, i int) *product.Axle {
-	if all := spec.All[*product.Axle](e.Build); i < len(all) {
+	if all := all[product.Axle](e); i < len(all) {
 		return all[i].Data
 	}
 	e.Absent("no axle %d is fitted", i+1)
@@ -38,7 +37,7 @@ var play = quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0
 var (
 	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine},
 		func(e *Eval) int {
-			for _, a := range spec.All[*product.Axle](e.Build) {
+			for _, a := range all[product.Axle](e) {
 				e.inputs = append(e.inputs, Input{Path: "parts." + a.Fitting.Place, Text: a.Fitting.Component, At: a.Fitting.From})
 			}
 			return axleCount(e)
@@ -48,7 +47,7 @@ var (
 		Formula: "mean of the axles' places behind the coupler: the springs or torsion elements of one unit share its load evenly",
 		Source:  Source{Judgement, "equal sharing, as an equalizer or a level coupler gives it"}},
 		func(e *Eval) (mean quantity.Length) {
-			all := spec.All[*product.Axle](e.Build)
+			all := all[product.Axle](e)
 			for _, a := range all {
 				if a.Fitting.At == nil {
 					e.Absent("the line does not say where %s stands", a.Fitting.Place)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -124,8 +123,8 @@ var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery and charg
 }})
 
 var _ = limit(Limit{Code: batteryMissingCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	u, pump := spec.First[*product.PowerUnit](e.Build)
-	if _, ok := spec.First[*product.Battery](e.Build); ok || !pump {
+	u, pump := first[product.PowerUnit](e)
+	if hasPart[product.Battery](e) || !pump {
 		return nil
 	}
 	return []source.Finding{wrong(batteryMissingCode, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text)}

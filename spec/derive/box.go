@@ -1,7 +1,6 @@
 package derive
 
 import (
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -34,13 +33,12 @@ func boxLimit(kind string) Key[quantity.Mass] {
 		Name: "box.load_limit." + kind, When: when(kind + "-box"), Round: asStated,
 		Formula: "load limit of the box at box-" + kind, Source: fromLine,
 	}, func(e *Eval) quantity.Mass {
-		for _, p := range spec.All[*product.Box](e.Build) {
-			if p.Data.Kind.Value == kind {
-				return Read(e, p.Data.LoadLimit)
-			}
+		p, ok := firstWhere(e, func(b *product.Box) bool { return b.Kind.Value == kind })
+		if !ok {
+			e.Absent("no box is of the kind %s", kind)
+			return 0
 		}
-		e.Absent("no box is of the kind %s", kind)
-		return 0
+		return Read(e, p.Data.LoadLimit)
 	})
 }
 
@@ -136,7 +134,7 @@ var propLoad = declare(Decl{
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
 	weight, center := raisedBody(e)
-	p, ok := spec.First[*product.Prop](e.Build)
+	p, ok := first[product.Prop](e)
 	if !ok {
 		e.Absent("no body prop is fitted")
 		return 0
@@ -175,7 +173,7 @@ var (
 )
 
 var _ = limit(Limit{Code: propMissingCode, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
-	if _, ok := spec.First[*product.Prop](e.Build); ok {
+	if hasPart[product.Prop](e) {
 		return nil
 	}
 	hinge := e.Build.Model.Hinge.X
@@ -183,7 +181,7 @@ var _ = limit(Limit{Code: propMissingCode, When: when("tilting or dump"), Check:
 }})
 
 var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
-	if _, ok := spec.First[*product.Prop](e.Build); !ok {
+	if !hasPart[product.Prop](e) {
 		return nil
 	}
 	return atLeast(e, propRatingCode, propRating, propLoad,
@@ -191,7 +189,7 @@ var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e
 }})
 
 var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
-	if p, ok := spec.First[*product.Prop](e.Build); !ok || !p.Data.Angle.Set {
+	if p, ok := first[product.Prop](e); !ok || !p.Data.Angle.Set {
 		return nil
 	}
 	most := tiltAngle
@@ -204,11 +202,11 @@ var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e 
 // A deck under power is held down by its cylinder as long as a valve keeps the
 // fluid in; every other tilting deck needs a latch or a lock.
 var _ = limit(Limit{Code: deckLockCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
-	if _, ok := spec.First[*product.Lock](e.Build); ok {
+	if hasPart[product.Lock](e) {
 		return nil
 	}
 	hinge := e.Build.Model.Hinge.X
-	unit, pump := spec.First[*product.PowerUnit](e.Build)
+	unit, pump := first[product.PowerUnit](e)
 	if pump && unit.Data.Acting.Value == "double" && opensByPressure(unit.Data) {
 		return nil
 	}

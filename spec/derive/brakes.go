@@ -1,7 +1,6 @@
 package derive
 
 import (
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -136,7 +135,7 @@ var _ = limit(Limit{
 // brakesFitted gives the axles that have brakes; without one the value is absent.
 func brakesFitted(e *Eval) []*product.Axle {
 	var out []*product.Axle
-	for _, p := range spec.All[*product.Axle](e.Build) {
+	for _, p := range all[product.Axle](e) {
 		if p.Data.Brake != nil {
 			out = append(out, p.Data)
 		}

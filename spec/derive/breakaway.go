@@ -3,7 +3,6 @@ package derive
 import (
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -39,7 +38,7 @@ var _ = declare(Decl{
 	Formula: "date of manufacture, or of fitting where the brakes came later, + breakaway.battery_years",
 	Source:  fromLine,
 }, func(e *Eval) quantity.Date {
-	p, ok := spec.First[*product.Breakaway](e.Build)
+	p, ok := first[product.Breakaway](e)
 	if !ok {
 		e.Absent("no breakaway set is fitted")
 		return quantity.Date{}
@@ -140,7 +139,7 @@ var (
 var _ = limit(Limit{
 	Code: breakawayMissingCode, When: when("braked"),
 	Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*product.Breakaway](e.Build); ok {
+		if hasPart[product.Breakaway](e) {
 			return nil
 		}
 		f := breakawayMissingCode.At(e.Build.Sheet.Model.At, "the unit has brakes but no breakaway set")
@@ -154,7 +153,7 @@ var _ = limit(Limit{
 var _ = limit(Limit{
 	Code: breakawayHoldCode, When: when("braked"),
 	Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*product.Breakaway](e.Build); !ok {
+		if !hasPart[product.Breakaway](e) {
 			return nil // breakaway-missing says so
 		}
 		found := atLeast(e, breakawayHoldCode, breakawayGoverning, breakawayLeast,
@@ -170,7 +169,7 @@ var _ = limit(Limit{
 var _ = limit(Limit{
 	Code: breakawayColdCode, When: when("braked"),
 	Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*product.Breakaway](e.Build); !ok {
+		if !hasPart[product.Breakaway](e) {
 			return nil
 		}
 		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
@@ -95,7 +94,7 @@ var (
 )
 
 var _ = limit(Limit{Code: brakePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*product.Connector](e.Build)
+	p, ok := first[product.Connector](e)
 	if !ok {
 		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "the unit has electric brakes but no connector")}
 	}
@@ -110,7 +109,7 @@ var _ = limit(Limit{Code: brakePinCode, When: when("braked"), Check: func(e *Eva
 }})
 
 var _ = limit(Limit{Code: chargePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*product.Connector](e.Build)
+	p, ok := first[product.Connector](e)
 	if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
 		return nil
 	}
@@ -118,7 +117,7 @@ var _ = limit(Limit{Code: chargePinCode, When: when("braked"), Check: func(e *Ev
 }})
 
 var _ = limit(Limit{Code: connectorPinsCode, Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*product.Connector](e.Build)
+	p, ok := first[product.Connector](e)
 	if !ok {
 		return nil
 	}
@@ -149,7 +148,7 @@ func connectorTwice(c *product.Connector) []source.Finding {
 }
 
 var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*product.Connector](e.Build)
+	p, ok := first[product.Connector](e)
 	if !ok || p.Data.Kind.Value != "seven-blade" {
 		return nil
 	}
@@ -166,7 +165,7 @@ var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Fin
 }})
 
 var _ = limit(Limit{Code: connectorLiveCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*product.Connector](e.Build)
+	p, ok := first[product.Connector](e)
 	if !ok || p.Data.Kind.Value != "seven-round" {
 		return nil
 	}

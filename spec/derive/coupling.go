@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -70,7 +69,7 @@ var (
 
 	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("braked"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
 		func(e *Eval) (n int) {
-			for _, a := range spec.All[*product.Axle](e.Build) {
+			for _, a := range all[product.Axle](e) {
 				if a.Data.Brake != nil {
 					Read(e, a.Data.Brake.Kind)
 					n += 2

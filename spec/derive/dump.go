@@ -3,7 +3,6 @@ package derive
 import (
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 )
@@ -19,7 +18,7 @@ var dumpAngle = declare(Decl{
 })
 
 func readDumpBox(e *Eval) tiltPart {
-	p, ok := spec.First[*product.DumpBox](e.Build)
+	p, ok := first[product.DumpBox](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("no dump box with a place is fitted")
 		return tiltPart{}

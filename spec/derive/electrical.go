@@ -1,7 +1,6 @@
 package derive
 
 import (
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -84,7 +83,7 @@ func circuitLoad(e *Eval, c *product.Circuit) (load figure, ok bool) {
 
 func eachCircuit(e *Eval, check func(*product.Circuit) []source.Finding) []source.Finding {
 	var out []source.Finding
-	for _, p := range spec.All[*product.Circuit](e.Build) {
+	for _, p := range all[product.Circuit](e) {
 		out = append(out, check(p.Data)...)
 	}
 	return out

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -204,7 +203,7 @@ var _ = declare(Decl{
 	Formula: "date of manufacture, or of fitting where the hoses came later, + hydraulics.hose_years",
 	Source:  Source{Stated, "the hose maker"},
 }, func(e *Eval) quantity.Date {
-	p, ok := spec.First[*product.Hose](e.Build)
+	p, ok := first[product.Hose](e)
 	if !ok {
 		e.Absent("no hose is fitted")
 		return quantity.Date{}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -123,7 +122,7 @@ var (
 
 var (
 	_ = limit(Limit{Code: codeLamps, Check: func(e *Eval) []source.Finding {
-		p, ok := spec.First[*product.Lamps](e.Build)
+		p, ok := first[product.Lamps](e)
 		if !ok {
 			return []source.Finding{codeLamps.At(e.Build.Model.At, "no lamps are fitted; expected those of 49 CFR 571.108 Table I-b")}
 		}
@@ -147,7 +146,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeTape, When: when("conspicuity"), Check: func(e *Eval) []source.Finding {
-		p, ok := spec.First[*product.Lamps](e.Build)
+		p, ok := first[product.Lamps](e)
 		if !ok {
 			return nil // lamps-missing says so
 		}
@@ -166,7 +165,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeGuardMissing, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
-		if _, ok := spec.First[*product.RearGuard](e.Build); ok {
+		if hasPart[product.RearGuard](e) {
 			return nil
 		}
 		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{Input: Input{Text: e.print().Text(quantity.Pounds(10000), asStated)}},
@@ -174,7 +173,7 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeGuard, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
-		p, ok := spec.First[*product.RearGuard](e.Build)
+		p, ok := first[product.RearGuard](e)
 		if !ok {
 			return nil // rear-guard-missing says so
 		}
@@ -210,7 +209,7 @@ func guardPlace(e *Eval, g *product.RearGuard) []source.Finding {
 // wheelsBack checks that the rearmost tire reaches far enough back to be the
 // guard (49 CFR 571.224 S4).
 func wheelsBack(e *Eval, g *product.RearGuard) []source.Finding {
-	all := spec.All[*product.Axle](e.Build)
+	all := all[product.Axle](e)
 	last := all[len(all)-1]
 	if last.Fitting.At == nil {
 		e.Absent("the line does not say where %s stands", last.Fitting.Place)

@@ -3,7 +3,6 @@ package derive
 import (
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -183,11 +182,11 @@ var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Check: func(e *Eval) 
 // prop and the rule never to stand under a raised box.
 var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
 	hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
-	_, cushion := spec.First[*product.Cushion](e.Build)
+	cushion := hasPart[product.Cushion](e)
 	if cushion || !short(Read(e, hinge), deck.rear) {
 		return nil
 	}
-	unit, pump := spec.First[*product.PowerUnit](e.Build)
+	unit, pump := first[product.PowerUnit](e)
 	switch {
 	case !pump:
 		return []source.Finding{wrong(holdingCode, hinge, "the load passes behind the hinge at %s and no cushion cylinder is fitted", hinge.Text)}
@@ -205,7 +204,7 @@ func opensByPressure(u *product.PowerUnit) bool {
 }
 
 var _ = limit(Limit{Code: loweringCode, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
-	unit, ok := spec.First[*product.PowerUnit](e.Build)
+	unit, ok := first[product.PowerUnit](e)
 	if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
 		return nil
 	}

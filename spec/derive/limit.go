@@ -42,6 +42,7 @@ func Codes() []source.Code {
 	for _, l := range limits {
 		out = append(out, l.Code)
 	}
+	out = append(out, partIgnoredCode)
 	slices.SortFunc(out, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return slices.CompactFunc(out, func(a, b source.Code) bool { return a.ID == b.ID })
 }

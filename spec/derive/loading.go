@@ -79,7 +79,7 @@ func loadFloor(e *Eval) (f floor) {
 		}
 		f.front, f.height = lengths{p.At.X}, lengths{p.At.Z}
 	}
-	if p, ok := spec.First[*product.Deck](e.Build); ok {
+	if p, ok := first[product.Deck](e); ok {
 		place(p.Fitting)
 		f.long = lengths{p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail}
 		if p.Fitting.Size != nil {
@@ -87,7 +87,7 @@ func loadFloor(e *Eval) (f floor) {
 		}
 		return f
 	}
-	if p, ok := spec.First[*product.DumpBox](e.Build); ok {
+	if p, ok := first[product.DumpBox](e); ok {
 		place(p.Fitting)
 		f.long = lengths{p.Data.Long}
 		return f
@@ -122,7 +122,7 @@ var (
 		Source: Source{Arithmetic, "right triangle"}},
 		func(e *Eval) quantity.Angle {
 			rise := Get(e, floorHeight)
-			if p, ok := spec.First[*product.Deck](e.Build); ok && p.Data.DovetailDrop.Set {
+			if p, ok := first[product.Deck](e); ok && p.Data.DovetailDrop.Set {
 				rise -= Read(e, p.Data.DovetailDrop)
 			}
 			a, ok := rampAngle(rise, Get(e, rampLength))

@@ -78,7 +78,7 @@ func TestMarginsAgreeWithFindings(t *testing.T) {
 func TestMembersListTheirOwnInputs(t *testing.T) {
 	l, _ := embedded(t)
 	for _, m := range l.Models {
-		sheet := orderable(t, l, m, first(l.Problem(m).Each))
+		sheet := orderable(t, l, m, anOrder(l.Problem(m).Each))
 		b, _ := spec.Resolve(l, sheet)
 		vs, _ := Evaluate(b)
 		for _, v := range vs.All() {
@@ -103,8 +103,8 @@ func TestMembersListTheirOwnInputs(t *testing.T) {
 	}
 }
 
-// first gives the first valid choice of options.
-func first(each func(int, func([]string) bool)) (options []string) {
+// anOrder gives the first valid choice of options.
+func anOrder(each func(int, func([]string) bool)) (options []string) {
 	each(1, func(chosen []string) bool { options = chosen; return false })
 	return options
 }

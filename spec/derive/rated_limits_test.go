@@ -53,6 +53,7 @@ var rated = []struct {
 	{"part-above-overall", "its deck stands 27 in", unit{"hand-20", "", [][2]string{{"wide: 102 in, high: 40 in", "wide: 102 in, high: 26 in"}}}},
 	{"dual-fitment", "no dual rating", unit{"neck-28", "options: [dual-wheels]\n", [][2]string{{"single: 3520 lb, dual: 3080 lb", "single: 3520 lb"}}}},
 	{"dual-spare", "the spare is for single wheels", unit{"neck-28", "options: [dual-wheels, spare]\n", nil}},
+	{"part-ignored", "in the place jack-2", unit{"hand-20", "", [][2]string{{"  jack: { use: jack-12 }\n", "  jack: { use: jack-12 }\n  jack-2: { use: jack-12 }\n"}}}},
 	{"dual-width", "stand 103 in", unit{"neck-28", "options: [dual-wheels]\n", [][2]string{{"width: 24 in", "width: 33 in"}}}},
 	{"torque-range", "run from 90 to 140 lb-ft", unit{"hand-20", "", [][2]string{{"torque: 130 lb-ft, stages: [25 lb-ft, 60 lb-ft, 130 lb-ft]", "torque: 160 lb-ft, stages: [25 lb-ft, 60 lb-ft, 160 lb-ft]"}}}},
 	{"torque-stages", "has 1 torque stages", unit{"hand-20", "", [][2]string{{"stages: [25 lb-ft, 60 lb-ft, 130 lb-ft]", "stages: [130 lb-ft]"}}}},

@@ -50,7 +50,7 @@ func risingHydraulics() {
 		flow := source.Given[quantity.FlowRate]{Value: quantity.GallonsPerMinute(x[3]), Set: true}
 		b := &spec.Build{Parts: []spec.Fitting{{Data: &product.PowerUnit{Flow: flow}}}}
 		volume := swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])) * quantity.Volume(x[2])
-		return quantity.In(fillTime(&Eval{Build: b}, volume), "s")
+		return quantity.In(fillTime(newRun(b).eval(), volume), "s")
 	})
 	kinds["hydraulics.fluid"] = func(in []string) (string, error) {
 		n, err := strconv.Atoi(in[0])

@@ -171,7 +171,7 @@ func TestRisingLift(t *testing.T) {
 		t.Errorf("two 3 in cylinders lift %v; the guide may promise no more than the cargo capacity %v", got, most)
 	}
 	lift := func(b *spec.Build) liftCase {
-		return readLift(&Eval{Build: b, run: &run{b, map[string]*Value{}, map[string]string{}, map[string]bool{}}})
+		return readLift(newRun(b).eval())
 	}
 	edge := 60 + float64(figureOf[quantity.Length](t, vs, "loading.cg_band.100.front"))
 	if got := lift(b).cargo; math.Abs(got-(215-edge)) > 1e-9 {

@@ -508,7 +508,7 @@ func init() {
 		Source:  Source{Arithmetic, "intervals of the product line and use expected by the buyer"},
 	}, func(e *Eval) []Member {
 		// The ages a task is due by are put down with the visit they bring about.
-		ages := &Eval{Build: e.Build, run: e.run}
+		ages := &Eval{Build: e.Build, run: e.run, parts: e.parts}
 		s, use := e.Build.Sheet, e.Build.Sheet.Use
 		var out []Member
 		for _, v := range plan(e.Build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) }).Visits {

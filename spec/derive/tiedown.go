@@ -4,7 +4,6 @@ import (
 	"math"
 	"strconv"
 
-	"ownerguide/spec"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -100,7 +99,7 @@ var anchorKinds = []struct{ kind, name, feature string }{
 
 // anchors reads number and least working load limit of the anchors of a kind.
 func anchors(e *Eval, kind string) (n int, least quantity.Mass) {
-	for _, a := range spec.All[*product.Anchor](e.Build) {
+	for _, a := range all[product.Anchor](e) {
 		if a.Data.Kind.Value != kind {
 			continue
 		}

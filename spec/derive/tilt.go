@@ -3,7 +3,6 @@ package derive
 import (
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -126,7 +125,7 @@ type tiltPart struct {
 
 // readTilting reads the ends and edges of the tilting deck.
 func readTilting(e *Eval) tiltPart {
-	p, ok := spec.First[*product.Deck](e.Build)
+	p, ok := first[product.Deck](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("no deck with a place is fitted")
 		return tiltPart{}
@@ -225,7 +224,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 	if e.Has("dump") {
 		corners := []tiltPart{readDumpBox(e)}
 		// A rolled tarp stands on the front of the box and rises with it.
-		if tarp, ok := spec.First[*product.Tarp](e.Build); ok && tarp.Fitting.At != nil && tarp.Fitting.Size != nil {
+		if tarp, ok := first[product.Tarp](e); ok && tarp.Fitting.At != nil && tarp.Fitting.Size != nil {
 			at, size := tarp.Fitting.At, tarp.Fitting.Size
 			corners = append(corners, tiltPart{front: Read(e, at.X), top: Read(e, at.Z) + Read(e, size.High)})
 		}
@@ -240,7 +239,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 		}
 		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
 	}
-	if rack, ok := spec.First[*product.Rack](e.Build); ok && e.Has("full-tilt") {
+	if rack, ok := first[product.Rack](e); ok && e.Has("full-tilt") {
 		corners = append(corners, tiltPart{front: deck.front, top: deck.top + Read(e, rack.Data.Height)})
 	}
 	return Get(e, tiltAngle), corners
@@ -268,7 +267,7 @@ var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(
 		return nil // the deck ends above the ground by design
 	}
 	cylinder := of(e, cylinderAngle)
-	if p, fitted := spec.First[*product.Cylinder](e.Build); fitted { // the stroke is what a person would change
+	if p, fitted := first[product.Cylinder](e); fitted { // the stroke is what a person would change
 		cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
 	}
 	return e.demand(tiltTravelCode, cylinder, AtMost, e.worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),

@@ -175,7 +175,7 @@ type Member struct {
 // member works out one member. Its inputs are what it reads itself, after what
 // the family had read by then for all of them.
 func (e *Eval) member(suffix string, compute func(*Eval) any) Member {
-	own := &Eval{Build: e.Build, run: e.run, inputs: slices.Clone(e.inputs)}
+	own := &Eval{Build: e.Build, run: e.run, parts: e.parts, inputs: slices.Clone(e.inputs)}
 	m := Member{Suffix: suffix, Exact: compute(own)}
 	m.Inputs = own.inputs
 	if own.reason != "" {
@@ -229,17 +229,28 @@ var declared = sync.OnceValue(func() []Decl {
 type Eval struct {
 	Build   *spec.Build
 	run     *run
+	parts   map[*spec.Fitting]bool // looked at, by the values or by the limits
 	inputs  []Input
 	margins []Margin // of a limit
 	reason  string   // why the value cannot be worked out; empty while it can
 }
 
 type run struct {
-	build  *spec.Build
-	values map[string]*Value
-	absent map[string]string
-	active map[string]bool
+	build    *spec.Build
+	values   map[string]*Value
+	absent   map[string]string
+	active   map[string]bool
+	inValues map[*spec.Fitting]bool // parts that some value looks at
+	inLimits map[*spec.Fitting]bool // parts that some limit looks at
 }
+
+func newRun(b *spec.Build) *run {
+	return &run{build: b, values: map[string]*Value{}, absent: map[string]string{}, active: map[string]bool{},
+		inValues: map[*spec.Fitting]bool{}, inLimits: map[*spec.Fitting]bool{}}
+}
+
+// eval begins the evaluation of a value.
+func (r *run) eval() *Eval { return &Eval{Build: r.build, run: r, parts: r.inValues} }
 
 // Get reads another value and records that it was read. A value that is
 // absent makes the one being worked out absent too; the zero figure returned
@@ -290,16 +301,6 @@ func (e *Eval) Has(feature string) bool {
 	return false
 }
 
-// fitted returns the unit's first component of a kind. Without one the value
-// is absent and an empty component stands in, so that formulas need no nil checks.
-func fitted[T any](e *Eval, what string) *T {
-	if p, ok := spec.First[*T](e.Build); ok {
-		return p.Data
-	}
-	e.Absent("no %s is fitted", what)
-	return new(T)
-}
-
 // print is how figures stand in what this package writes itself: the inputs of a
 // value and its findings. The words around them are English.
 func (e *Eval) print() quantity.Print { return e.Build.Line.Maker.Print() }
@@ -342,7 +343,7 @@ func (r *run) value(name string) *Value {
 		panic("derive: " + name + " is a family; read its members through Values")
 	}
 	r.active[name] = true
-	e := &Eval{Build: r.build, run: r}
+	e := r.eval()
 	exact := d.compute(e)
 	delete(r.active, name)
 	if e.reason != "" {
@@ -360,7 +361,7 @@ func (r *run) family(d *declaration) []*Value {
 		r.absent[d.Name] = "not for this build (" + d.When.String() + ")"
 		return nil
 	}
-	e := &Eval{Build: r.build, run: r}
+	e := r.eval()
 	members := d.members(e)
 	if e.reason != "" {
 		r.absent[d.Name] = e.reason
@@ -380,7 +381,7 @@ func (r *run) family(d *declaration) []*Value {
 // limit that could not be checked is itself an error, unless another error
 // already explains why.
 func Evaluate(b *spec.Build) (*Values, source.Findings) {
-	r := &run{b, map[string]*Value{}, map[string]string{}, map[string]bool{}}
+	r := newRun(b)
 	vs := &Values{byName: map[string]*Value{}, absent: r.absent}
 	for _, decl := range Declared() {
 		d := declarations[decl.Name]
@@ -399,7 +400,7 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 		if !l.When.Holds(b.Has) {
 			continue
 		}
-		e := &Eval{Build: b, run: r}
+		e := &Eval{Build: b, run: r, parts: r.inLimits}
 		found := l.Check(e)
 		if e.reason == "" {
 			findings.Add(found...)
@@ -410,6 +411,7 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 		f.Severity = source.Error
 		unchecked.Add(f)
 	}
+	findings.Add(r.ignored()...)
 	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })
 	if !b.Faulty && !findings.HasErrors() {
 		findings.Add(unchecked...)

@@ -3,7 +3,6 @@ package derive
 import (
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -82,7 +81,7 @@ var hydraulicsWarm = declare(Decl{
 func celsius(t float64) quantity.Temperature { return quantity.Fahrenheit(t*1.8 + 32) }
 
 var _ = limit(Limit{Code: fluidColdCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	unit, pump := spec.First[*product.PowerUnit](e.Build)
+	unit, pump := first[product.PowerUnit](e)
 	if pump && !unit.Data.FluidAt100.Set {
 		// Not an error: the owner's rule, warm it below freezing, stands by itself.
 		return []source.Finding{wrong(fluidColdCode, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).

@@ -1,7 +1,6 @@
 package derive
 
 import (
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -58,8 +57,8 @@ var _ = limit(Limit{Code: winchPlateCode, When: when("winch and winch-plate"), C
 }})
 
 var _ = limit(Limit{Code: winchAnchorCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	p, ok := spec.First[*product.Winch](e.Build)
-	if _, plate := spec.First[*product.WinchPlate](e.Build); !ok || plate {
+	p, ok := first[product.Winch](e)
+	if !ok || hasPart[product.WinchPlate](e) {
 		return nil
 	}
 	return []source.Finding{wrong(winchAnchorCode, p.Data.Pull, "a winch that pulls %s is fitted without a winch plate", p.Data.Pull.Text)}

@@ -3,7 +3,6 @@ package derive
 import (
 	"math"
 
-	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -68,13 +67,12 @@ var wiringLamp = declare(Decl{
 // circuit returns the unit's first circuit that feeds something; without one
 // the value is absent.
 func circuit(e *Eval, feeds string) *product.Circuit {
-	for _, p := range spec.All[*product.Circuit](e.Build) {
-		if p.Data.Feeds.Value == feeds {
-			return p.Data
-		}
+	p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == feeds })
+	if !ok {
+		e.Absent("no circuit feeds the %s", feeds)
+		return new(product.Circuit)
 	}
-	e.Absent("no circuit feeds the %s", feeds)
-	return new(product.Circuit)
+	return p.Data
 }
 
 var (

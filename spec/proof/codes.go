@@ -9,6 +9,7 @@ var (
 	codeBarredHere = source.Code{ID: "proof-option-idle", Severity: source.Warning, Protects: "an option that one model offers and no order of that model can have is mostly a slip in its rules"}
 	codeForced     = source.Code{ID: "proof-option-forced", Severity: source.Error, Protects: "an option that every order must have is no choice: its parts belong to the model, or a rule is wrong"}
 	codeImplied    = source.Code{ID: "proof-rule-implied", Severity: source.Note, Protects: "a rule that the others imply misleads whoever changes one of them"}
+	codeUnused     = source.Code{ID: "proof-component-idle", Severity: source.Note, Protects: "a component that no model uses is a leftover, or the model names another by mistake"}
 	codeHazard     = source.Code{ID: "proof-hazard", Severity: source.Error, Protects: "an owner who is not warned of what is there gets hurt"}
 	codeIdle       = source.Code{ID: "proof-caution-idle", Severity: source.Error, Protects: "cautions against what is not there teach the owner to skip them"}
 	codeGrave      = source.Code{ID: "proof-caution-grave", Severity: source.Error, Protects: "who reads only one chapter must find what kills in it"}
@@ -40,7 +41,7 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
-	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeHazard, codeIdle, codeGrave, codeUnshown,
+	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeUnused, codeHazard, codeIdle, codeGrave, codeUnshown,
 		codeValue, codeWord, codeUntold, codeLink, codeDuty, codeDutyFigure, codeDutyUnit, codeDutyOnly, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
 		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeUnsettled, codeUnchecked}
 }

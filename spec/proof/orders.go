@@ -65,3 +65,15 @@ func spoken(r logic.Rule) string {
 	}
 	return "at most one of " + strings.Join(r.Objects, ", ")
 }
+
+// components settles that every component of the line is on some build.
+func (v *view) components() (out []outcome) {
+	on := map[string][]logic.Formula{}
+	for _, p := range v.variants.Parts() {
+		on[p.Component] = append(on[p.Component], p.When)
+	}
+	for _, c := range v.line.Components.All() {
+		v.want(&out, codeUnused, c.At, logic.Any(on[c.ID]...), "no build of any model has the component %s", c.ID)
+	}
+	return out
+}

@@ -92,7 +92,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 		}
 		var found []outcome
 		found, models[i].Worked = figures(v)
-		outcomes[i] = slices.Concat(outcomes[i], found, v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
+		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
 	})
 	if slices.ContainsFunc(views, (*view).unsettled) {
 		// Some model might do what none of the others does.

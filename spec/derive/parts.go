@@ -1,0 +1,76 @@
+package derive
+
+import (
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+// Values and limits look at the parts of a unit through the functions of this
+// file, which note what was looked at: a part that is passed over while another
+// of its kind is not would have its ratings ignored in silence.
+
+// first returns the unit's first part of a type; ok is false without one.
+func first[T any](e *Eval) (p spec.Placed[*T], ok bool) {
+	return firstWhere(e, func(*T) bool { return true })
+}
+
+// firstWhere returns the unit's first part of a type that is as asked.
+func firstWhere[T any](e *Eval, is func(*T) bool) (p spec.Placed[*T], ok bool) {
+	for _, p := range spec.All[*T](e.Build) {
+		if is(p.Data) {
+			e.parts[p.Fitting] = true
+			return p, true
+		}
+	}
+	return p, false
+}
+
+// all returns the unit's parts of a type, in order.
+func all[T any](e *Eval) []spec.Placed[*T] {
+	parts := spec.All[*T](e.Build)
+	for _, p := range parts {
+		e.parts[p.Fitting] = true
+	}
+	return parts
+}
+
+// hasPart tells whether the unit has a part of a type. It looks at none of them.
+func hasPart[T any](e *Eval) bool {
+	_, ok := spec.First[*T](e.Build)
+	return ok
+}
+
+// fitted returns the unit's first component of a type. Without one the value
+// is absent and an empty component stands in, so that formulas need no nil checks.
+func fitted[T any](e *Eval, what string) *T {
+	if p, ok := first[T](e); ok {
+		return p.Data
+	}
+	e.Absent("no %s is fitted", what)
+	return new(T)
+}
+
+var partIgnoredCode = source.Code{ID: "part-ignored", Severity: source.Error,
+	Protects: "the ratings of a part that nothing looks at may be too low, and the guide tells those of another"}
+
+// ignored reports each part that no value looks at though values look at another
+// of its kind; where no value looks at the kind, limits count in their stead.
+func (r *run) ignored() (findings source.Findings) {
+	for _, parts := range []map[*spec.Fitting]bool{r.inValues, r.inLimits} {
+		seen := map[string]*spec.Fitting{}
+		for i := range r.build.Parts {
+			if p := &r.build.Parts[i]; parts[p] && seen[p.Kind] == nil {
+				seen[p.Kind] = p
+			}
+		}
+		for i := range r.build.Parts {
+			p := &r.build.Parts[i]
+			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues[p] {
+				findings.Add(partIgnoredCode.At(p.From, "no figure of the guide is worked out from %s in the place %s", p.Component, p.Place).
+					WithRelated(other.From, "the %s that is looked at", p.Kind).
+					WithHint("describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"))
+			}
+		}
+	}
+	return findings.Sorted()
+}
