@@ -1,6 +1,8 @@
 package derive
 
 import (
+	"fmt"
+
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -131,6 +133,47 @@ var _ = limit(Limit{
 			"linings are to be replaced at %s, but an inspector rejects them at %s or less")
 	},
 })
+
+// unbrakedMost is the GVWR above which every axle has brakes. The rule binds
+// commercial combinations; states copy it with thresholds of their own, of which
+// some are lower, so a line is held to it whatever the unit is used for.
+// Source: 49 CFR 393.42(a) and (b)(3).
+const unbrakedMost quantity.Mass = 3000
+
+// unbrakedShare is the share of the tow vehicle's axle weights that the axles of
+// a trailer without brakes may carry. Source: 49 CFR 393.42(b)(3).
+const unbrakedShare = 0.4
+
+// unbrakedTow returns the least sum of axle weights of a tow vehicle for a
+// trailer without brakes whose axles carry a weight.
+func unbrakedTow(axles quantity.Mass) quantity.Mass { return axles / unbrakedShare }
+
+var _ = declare(Decl{
+	Name: "tow_vehicle.axles_unbraked", When: when("unbraked"), Round: wholeUp,
+	Formula: "ratings.gvwr less hitch.tongue_range.low of it, ÷ 0.40: the least sum of the tow vehicle's axle weights for the trailer loaded to its rating",
+	Source:  Source{Published, "49 CFR 393.42(b)(3): axle weight of the trailer at most 40 % of the sum of the tow vehicle's axle weights"},
+}, func(e *Eval) quantity.Mass {
+	rated := Get(e, gvwr)
+	return unbrakedTow(rated - share(Get(e, shareLow), rated))
+})
+
+var brakesRequiredCode = source.Code{ID: "brakes-required", Severity: source.Error,
+	Protects: "a heavy trailer without brakes on every axle pushes its tow vehicle through the crossing, and breaks the law"}
+
+var _ = limit(Limit{Code: brakesRequiredCode, Check: func(e *Eval) []source.Finding {
+	rated := of(e, gvwr)
+	most := e.worked("49 CFR 393.42(b)(3)", unbrakedMost, asStated)
+	var out []source.Finding
+	for i, p := range all[product.Axle](e) {
+		if p.Data.Brake != nil || e.compare(brakesRequiredCode, rated, AtMost, most) {
+			continue
+		}
+		f := e.clash(brakesRequiredCode, rated, most, fmt.Sprintf("the gvwr is %%s and axle %d has no brakes; above %%s every axle has them", i+1))
+		out = append(out, f.WithRelated(p.Fitting.From, "axle %d is %s", i+1, p.Fitting.Component).
+			WithHint("fit an axle with brakes, with plug, feed and breakaway set"))
+	}
+	return out
+}})
 
 // brakesFitted gives the axles that have brakes; without one the value is absent.
 func brakesFitted(e *Eval) []*product.Axle {

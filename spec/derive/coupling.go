@@ -175,6 +175,11 @@ func chainStrength(grade int, limit quantity.Mass) quantity.Mass {
 	return 4 * limit
 }
 
+// chainsLeast is how many safety chains a unit has. 49 CFR 393.70(d) asks full
+// trailers for one or more safety devices; two, crossed under a bumper-pull
+// tongue, are common practice and what states ask for.
+const chainsLeast = 2
+
 // jackOneLeg is how much of the coupler weight one leg of a pair must be able
 // to lift alone: on uneven ground the two never share evenly. Judgement.
 const jackOneLeg = 0.6
@@ -221,6 +226,8 @@ var (
 		Protects: "a ball below the least size for the weight can break or let go"}
 	codeChains = source.Code{ID: "rating-chains", Severity: source.Error,
 		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic"}
+	codeChainCount = source.Code{ID: "chains-count", Severity: source.Error,
+		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts"}
 	codeChainHook = source.Code{ID: "rating-chain-hook", Severity: source.Error,
 		Protects: "a hook weaker than its chain opens first"}
 	codeChainTab = source.Code{ID: "rating-chain-tab", Severity: source.Error,
@@ -252,6 +259,13 @@ var (
 
 	_ = limit(Limit{Code: codeChains, Check: func(e *Eval) []source.Finding {
 		return atLeast(e, codeChains, chainBreaking, gvwr, "one chain breaks at %s; the gvwr is %s")
+	}})
+
+	// One chain cannot keep a tongue off the road, nor hold the unit in its lane.
+	_ = limit(Limit{Code: codeChainCount, Check: func(e *Eval) []source.Finding {
+		c := fitted[product.Chain](e, "chain")
+		return e.demand(codeChainCount, entry(e, c.Count), AtLeast,
+			e.worked("common practice and the law of most states", quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
 	}})
 
 	_ = limit(Limit{Code: codeChainHook, Check: func(e *Eval) []source.Finding {

@@ -43,23 +43,16 @@ var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
 	})
 }})
 
-// wireLoad and fuseLoad leave pump and winch alone: their currents last
-// seconds, and the maker of wire and fuse sets what they bear for that long.
 var _ = limit(Limit{Code: wireLoadCode, Roomy: 12, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
-		load, ok := circuitLoad(e, c)
-		if !ok {
-			return nil
-		}
+	return eachLoad(e, func(c *product.Circuit, load figure) []source.Finding {
 		return e.demand(wireLoadCode, entry(e, c.Ampacity), AtLeast, load,
 			"the wire to the "+c.Feeds.Value+" carries %s; %s flows")
 	})
 }})
 
 var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
-		load, ok := circuitLoad(e, c)
-		if !ok || !c.Fuse.Set {
+	return eachLoad(e, func(c *product.Circuit, load figure) []source.Finding {
+		if !c.Fuse.Set {
 			return nil
 		}
 		return e.demand(fuseLoadCode, entry(e, c.Fuse), AtLeast, load,
@@ -67,19 +60,83 @@ var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
 	})
 }})
 
-// circuitLoad gives the steady current of a feed; ok is false where there is
-// none or it is not known.
-func circuitLoad(e *Eval, c *product.Circuit) (load figure, ok bool) {
-	switch feeds := c.Feeds.Value; {
-	case feeds == "brakes":
-		if _, known := Try(e, brakesCurrent); known {
-			return of(e, brakesCurrent), true
+// eachLoad visits the currents that each feed has to carry: what the part draws
+// at full load, and what the line says of the circuit.
+func eachLoad(e *Eval, check func(*product.Circuit, figure) []source.Finding) []source.Finding {
+	draws := map[string]Key[quantity.Current]{"brakes": brakesCurrent, "pump": hydraulicsMotor, "winch": winchCurrent, "charger": chargerOutput}
+	return eachCircuit(e, func(c *product.Circuit) (out []source.Finding) {
+		if key, ok := draws[c.Feeds.Value]; ok {
+			if _, known := Try(e, key); known {
+				out = append(out, check(c, of(e, key))...)
+			}
 		}
-	case (feeds == "lamps" || feeds == "charger") && c.Load.Set:
-		return entry(e, c.Load), true
-	}
-	return load, false
+		if c.Load.Set {
+			out = append(out, check(c, entry(e, c.Load))...)
+		}
+		return out
+	})
 }
+
+// ampacities are what one insulated copper conductor may carry by gauge, with
+// insulation for 105 °C in still air of 30 °C. Bundles carry less. The rule is
+// for boats; trailers have none, and their wires are no better.
+// Source: 33 CFR 183.425 table 5.
+var ampacities = map[string]quantity.Current{
+	"18": 20, "16": 25, "14": 35, "12": 45, "10": 60, "8": 80, "6": 120, "4": 160, "3": 180, "2": 210,
+	"1": 245, "1/0": 285, "2/0": 330, "3/0": 385, "4/0": 445,
+}
+
+var wireGaugeCode = source.Code{ID: "wire-gauge", Severity: source.Error,
+	Protects: "a wire said to carry more than its gauge can glows behind a fuse that never blows"}
+
+var _ = limit(Limit{Code: wireGaugeCode, Roomy: 4, Check: func(e *Eval) []source.Finding {
+	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
+		most := e.worked("33 CFR 183.425 table 5, 105 °C insulation", ampacities[Read(e, c.Gauge)], asStated, entry(e, c.Gauge))
+		return e.demand(wireGaugeCode, entry(e, c.Ampacity), AtMost, most,
+			"the wire to the "+c.Feeds.Value+" is said to carry %s; AWG "+c.Gauge.Value+" carries at most %s")
+	})
+}})
+
+var (
+	feedMissingCode = source.Code{ID: "feed-missing", Severity: source.Error,
+		Protects: "nobody checks the wire of a feed that the line does not describe"}
+	fuseMissingCode = source.Code{ID: "fuse-missing", Severity: source.Error,
+		Protects: "a battery on the trailer burns a wire without a fuse, whatever the tow vehicle protects"}
+)
+
+// fed lists what has a feed, with the feature that asks for it, and whether it
+// hangs on the trailer's own battery.
+var fed = []struct {
+	feeds, feature string
+	own            bool
+}{{"brakes", "braked", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"charger", "charger", true}}
+
+var _ = limit(Limit{Code: feedMissingCode, Check: func(e *Eval) (out []source.Finding) {
+	for _, f := range fed {
+		if !when(f.feature).Holds(e.Build.Has) {
+			continue
+		}
+		p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == f.feeds })
+		switch {
+		case !ok:
+			out = append(out, feedMissingCode.At(e.Build.Sheet.Model.At, "no circuit feeds the %s", f.feeds).WithHint("describe fuse, gauge, length and ampacity of its wire"))
+		case f.feeds == "lamps" && !p.Data.Load.Set:
+			out = append(out, wrong(feedMissingCode, p.Data.Gauge, "the feed to the lamps gives no load"))
+		}
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: fuseMissingCode, Check: func(e *Eval) []source.Finding {
+	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
+		for _, f := range fed {
+			if f.own && f.feeds == c.Feeds.Value && !c.Fuse.Set {
+				return []source.Finding{wrong(fuseMissingCode, c.Gauge, "the feed to the %s hangs on the trailer's battery and has no fuse", f.feeds)}
+			}
+		}
+		return nil
+	})
+}})
 
 func eachCircuit(e *Eval, check func(*product.Circuit) []source.Finding) []source.Finding {
 	var out []source.Finding

@@ -31,6 +31,9 @@ var rated = []struct {
 	{"rating-coupler-vertical", "it may carry 2,310 lb", unit{"hand-20", "", [][2]string{{"vertical: 2500 lb", "vertical: 2300 lb"}}}},
 	{"ball-size", "it must be at least 2 in", unit{"one-12", "", [][2]string{{"ball: 2.3125 in, gross: 7000 lb", "ball: 1.875 in, gross: 7000 lb"}}}},
 	{"rating-chains", "breaks at 15,000 lb", unit{"hand-20", "", [][2]string{{"3/8 in, breaking: 26400 lb", "3/8 in, breaking: 15000 lb"}}}},
+	{"chains-count", "has 1 safety chain; expected 2", unit{"neck-28", "", [][2]string{{"count: 2, grade: 70", "count: 1, grade: 70"}}}},
+	{"brakes-required", "axle 1 has no brakes; above 3,000 lb", unit{"one-12", "", [][2]string{{"gvwr: 2990 lb", "gvwr: 3001 lb"}}}},
+	{"brakes-required", "axle 2 has no brakes", unit{"hand-20", "", [][2]string{{"axle-2: { use: axle-70", "axle-2: { use: axle-100"}, {"    brake: { kind: electric, rating: 10000 lb, magnets: 2, resistance: 3.2 ohm, lining_limit: 0.0625 in }\n", ""}}}},
 	{"rating-chain-hook", "hook breaks at 15,000 lb", unit{"hand-20", "", [][2]string{{"hook_breaking: 26400 lb", "hook_breaking: 15000 lb"}}}},
 	{"rating-chain-tab", "weld tab breaks at 15,000 lb", unit{"hand-20", "", [][2]string{{"tab_breaking: 26400 lb", "tab_breaking: 15000 lb"}}}},
 	{"chain-table", "good for 16,200 lb", unit{"hand-20", "", [][2]string{{"grade: 70, size: 3/8 in, breaking: 26400 lb", "grade: 43, size: 3/8 in, breaking: 26400 lb"}}}},
@@ -73,9 +76,10 @@ var rated = []struct {
 
 // together are codes that one slip may bring beside the one it is about.
 var together = map[string][]string{
-	"tire-too-old":   {"tire-age"}, // a tire past its life was old when fitted, too
-	"weight-coupler": {"cg-band-empty", "cg-band-narrow", "cg-uniform-load"},
-	"cg-band-empty":  {"cg-band-narrow", "cg-uniform-load"},
+	"brakes-required": {"wheel-studs"},
+	"tire-too-old":    {"tire-age"}, // a tire past its life was old when fitted, too
+	"weight-coupler":  {"cg-band-empty", "cg-band-narrow", "cg-uniform-load"},
+	"cg-band-empty":   {"cg-band-narrow", "cg-uniform-load"},
 }
 
 func ratedCodes() (codes []string) {

@@ -44,6 +44,12 @@ func TestRisingLimits(t *testing.T) {
 		{"fuse-wire", tiltSheet, []edit{{"feeds: lamps, fuse: 10 A", "feeds: lamps, fuse: 25 A"}}, "20 A"},
 		{"wire-load", tiltSheet, []edit{{"one_way: 30 ft, ampacity: 40 A", "one_way: 30 ft, ampacity: 14 A"}}, "15.0 A"},
 		{"fuse-load", tiltSheet, []edit{{"feeds: lamps, fuse: 10 A", "feeds: lamps, fuse: 2 A"}}, "3 A"},
+		// 180 A through 2 × 30 ft of gauge 2, 0.1563 ohm a 1,000 ft: 1.69 V of 12 V.
+		{"motor-drop", tiltSheet, []edit{{"wire_gauge: 2, one_way: 4 ft", "wire_gauge: 2, one_way: 30 ft"}}, "14.1 % of 12 V"},
+		{"wire-gauge", tiltSheet, []edit{{"wire_gauge: 2, one_way: 4 ft", "wire_gauge: 3, one_way: 4 ft"}}, "AWG 3 carries at most 180 A"},
+		{"feed-missing", tiltSheet, []edit{{"feeds: pump, fuse: 200 A", "feeds: charger, fuse: 200 A"}}, "no circuit feeds the pump"},
+		{"feed-missing", tiltSheet, []edit{{", load: 3 A", ""}}, "gives no load"},
+		{"fuse-missing", tiltSheet, []edit{{"feeds: pump, fuse: 200 A", "feeds: pump"}}, "has no fuse"},
 		{"winch-plate-pull", withWinch, []edit{{"rating: 12000 lb", "rating: 9000 lb"}}, "10,000 lb"},
 		{"winch-anchor", strings.Replace(withWinch, "winch-plate, ", "", 1), nil, "without a winch plate"},
 		{"relief-cylinder", tiltSheet, []edit{{"extended: 38 in, rating: 3000 psi", "extended: 38 in, rating: 2100 psi"}}, "2100 psi"},

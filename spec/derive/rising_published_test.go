@@ -96,6 +96,8 @@ func risingElectric() {
 	kinds["wire.loop"] = numeric(2, func(x []float64) float64 {
 		return float64(wireResistance(int(x[0]), quantity.Inches(2*12*x[1])))
 	})
+	kinds["wire.ampacity"] = func(in []string) (string, error) { return strconv.Itoa(int(ampacities[in[0]])), nil }
+	kinds["brakes.unbraked_tow"] = numeric(1, func(x []float64) float64 { return unbrakedTow(quantity.Pounds(x[0])).Base() })
 	kinds["wire.drop"] = numeric(3, func(x []float64) float64 {
 		return float64(wireDrop(int(x[0]), quantity.Inches(12*x[1]), quantity.Amperes(x[2])))
 	})

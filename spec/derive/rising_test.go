@@ -111,7 +111,7 @@ func printed(t testing.TB, vs *Values, name string) string {
 // mine lists the codes of this test's systems.
 var mine = []string{
 	"brake-lining", "breakaway-missing", "breakaway-hold", "breakaway-hold-cold", "brake-pin-missing", "charge-pin-missing",
-	"connector-pins", "connector-layout", "connector-auxiliary-live", "brake-drop", "lamp-drop", "fuse-wire", "wire-load", "fuse-load",
+	"connector-pins", "connector-layout", "connector-auxiliary-live", "brake-drop", "lamp-drop", "motor-drop", "fuse-wire", "wire-load", "fuse-load", "wire-gauge", "feed-missing", "fuse-missing",
 	"winch-plate-pull", "winch-anchor", "relief-cylinder", "relief-hose", "rod-side-pressure", "reservoir", "fluid-cold", "plan-cycles",
 	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "manual-lowering", "prop-missing", "prop-reach", "prop-rating",
 	"deck-lock-missing", "tilt-travel",

@@ -39,7 +39,7 @@ var (
 	_ = declare(Decl{Name: "winch.duty_rest", When: when("winch"), Formula: "how long the motor must cool after such a pull", Source: winchStated,
 		Round: asStated},
 		func(e *Eval) quantity.Duration { return Read(e, fitted[product.Winch](e, "winch").DutyRest) })
-	_ = declare(Decl{Name: "winch.current", When: when("winch"), Engineer: true, Formula: "current at rated pull", Source: winchStated,
+	winchCurrent = declare(Decl{Name: "winch.current", When: when("winch"), Engineer: true, Formula: "current at rated pull", Source: winchStated,
 		Round: asStated},
 		func(e *Eval) quantity.Current { return Read(e, fitted[product.Winch](e, "winch").Current) })
 )

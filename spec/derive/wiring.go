@@ -2,6 +2,8 @@ package derive
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -16,7 +18,19 @@ const copper = 1.0 / 58
 const (
 	brakeDropMost quantity.Percent = 10 // common practice
 	lampDropMost  quantity.Percent = 5  // common practice
+	motorDropMost quantity.Percent = 10 // common practice
 )
+
+// gaugeNumber gives the number of an American Wire Gauge: 1/0 is 0, 2/0 is -1
+// and so on to 4/0.
+func gaugeNumber(gauge string) int {
+	aught, more, _ := strings.Cut(gauge, "/")
+	n, _ := strconv.Atoi(aught) // the line's reader knows no other gauges
+	if more != "" {
+		return 1 - n
+	}
+	return n
+}
 
 // wireDiameter returns the bare diameter of a solid conductor by American Wire
 // Gauge. It holds for gauges from 0000, given as -3, to 40.
@@ -52,7 +66,7 @@ var wiringBrake = declare(Decl{
 	Source:  wiringSource,
 }, func(e *Eval) quantity.Percent {
 	c := circuit(e, "brakes")
-	return wireDrop(Read(e, c.Gauge), Read(e, c.OneWay), Get(e, brakesCurrent))
+	return wireDrop(gaugeNumber(Read(e, c.Gauge)), Read(e, c.OneWay), Get(e, brakesCurrent))
 })
 
 var wiringLamp = declare(Decl{
@@ -61,8 +75,25 @@ var wiringLamp = declare(Decl{
 	Source:  wiringSource,
 }, func(e *Eval) quantity.Percent {
 	c := circuit(e, "lamps")
-	return wireDrop(Read(e, c.Gauge), Read(e, c.OneWay), Read(e, c.Load))
+	return wireDrop(gaugeNumber(Read(e, c.Gauge)), Read(e, c.OneWay), Read(e, c.Load))
 })
+
+var (
+	wiringPump  = motorDrop("pump", "hydraulics", hydraulicsMotor)
+	wiringWinch = motorDrop("winch", "winch", winchCurrent)
+)
+
+// motorDrop declares the voltage that the feed of a motor loses at full load.
+func motorDrop(feeds, condition string, draws Key[quantity.Current]) Key[quantity.Percent] {
+	return declare(Decl{
+		Name: "wiring." + feeds + "_drop", When: when(condition), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+		Formula: draws.Name() + wiringFormula,
+		Source:  wiringSource,
+	}, func(e *Eval) quantity.Percent {
+		c := circuit(e, feeds)
+		return wireDrop(gaugeNumber(Read(e, c.Gauge)), Read(e, c.OneWay), Get(e, draws))
+	})
+}
 
 // circuit returns the unit's first circuit that feeds something; without one
 // the value is absent.
@@ -88,6 +119,17 @@ var _ = limit(Limit{Code: wiringBrakeCode, When: when("braked"), Check: func(e *
 
 var _ = limit(Limit{Code: wiringLampCode, Check: func(e *Eval) []source.Finding {
 	return wiringCheck(e, wiringLampCode, wiringLamp, lampDropMost, "lamps")
+}})
+
+var wiringMotorCode = source.Code{ID: "motor-drop", Severity: source.Warning,
+	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up"}
+
+var _ = limit(Limit{Code: wiringMotorCode, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
+	return wiringCheck(e, wiringMotorCode, wiringPump, motorDropMost, "pump")
+}})
+
+var _ = limit(Limit{Code: wiringMotorCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
+	return wiringCheck(e, wiringMotorCode, wiringWinch, motorDropMost, "winch")
 }})
 
 func wiringCheck(e *Eval, code source.Code, drop Key[quantity.Percent], most quantity.Percent, feeds string) []source.Finding {

@@ -174,10 +174,10 @@ type Pin struct {
 type Circuit struct {
 	Common
 	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch charger" doc:"What it feeds."`
-	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed."`
-	Gauge    count   `yaml:"wire_gauge,required" doc:"The wire gauge, AWG, with aught sizes as 0."`
+	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed; pump, winch and charger have one."`
+	Gauge    word    `yaml:"wire_gauge,required" oneof:"18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0" doc:"The wire gauge, AWG."`
 	OneWay   length  `yaml:"one_way,required" doc:"The length of the conductor out. The way back is as long."`
-	Load     current `yaml:"load" doc:"The current drawn in use. That of brakes is worked out."`
+	Load     current `yaml:"load" doc:"The current drawn in use. That of brakes, pump, winch and charger follows from those parts."`
 	Ampacity current `yaml:"ampacity,required" doc:"What the wire may carry as installed."`
 }
 

@@ -458,8 +458,7 @@ func (c *lineCheck) positive(data any) {
 		case quantity.Quantity:
 			low = q.Base() <= 0
 		case int:
-			// A wire gauge of 0 is one aught; a fluid may have any viscosity index.
-			low = q < 0 || q == 0 && !strings.HasSuffix(path, ".wire_gauge")
+			low = q <= 0
 		}
 		if low {
 			c.add(codeLineFigure.At(at, "%s is %s; expected %s", path, text, expected))

@@ -1,0 +1,62 @@
+package derive
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+)
+
+// edges are limits at their figure and one unit past it, on the small line of
+// ratings: the text swapped in has a place for the figure.
+var edges = []struct {
+	code, model, more string
+	from, to          string
+	kept, broken      string
+}{
+	{"brakes-required", "one-12", "", "gvwr: 2990 lb", "gvwr: %s lb", "3000", "3001"}, // 49 CFR 393.42(b)(3): 3,000 lb or less
+	{"chains-count", "hand-20", "", "count: 2, grade: 70", "count: %s, grade: 70", "2", "1"},
+}
+
+// risingEdges are the same on the small line of lifts.
+var risingEdges = []struct {
+	code         string
+	options      string
+	from, to     string
+	kept, broken string
+}{
+	{"wire-gauge", "power-tilt", "one_way: 4 ft, ampacity: 200 A", "one_way: 4 ft, ampacity: %s A", "210", "211"}, // gauge 2, 33 CFR 183.425 table 5
+	{"wire-gauge", "power-tilt, winch-plate, winch", "one_way: 6 ft, ampacity: 330 A", "one_way: 6 ft, ampacity: %s A", "330", "331"},
+	{"wire-load", "power-tilt", "motor_current: 180 A", "motor_current: %s A", "200", "201"},
+	{"fuse-load", "power-tilt, winch-plate, winch", "current: 300 A", "current: %s A", "300", "301"},
+}
+
+func TestLimitsAtTheirEdge(t *testing.T) {
+	reported := func(findings []finding, code string) bool {
+		return slices.ContainsFunc(findings, func(f finding) bool { return f.Code == code })
+	}
+	for _, edge := range edges {
+		for figure, broken := range map[string]bool{edge.kept: false, edge.broken: true} {
+			_, findings := unit{edge.model, edge.more, [][2]string{{edge.from, fmt.Sprintf(edge.to, figure)}}}.evaluated(t)
+			if reported(findings, edge.code) != broken {
+				t.Errorf("%s with %s: reported is %t", edge.code, figure, !broken)
+			}
+		}
+	}
+	for _, e := range risingEdges {
+		for figure, broken := range map[string]bool{e.kept: false, e.broken: true} {
+			sheet := fmt.Sprintf("%soptions: [%s]\n", bareSheet("tilt-16"), e.options)
+			_, findings := Evaluate(rising(t, sheet, edit{e.from, fmt.Sprintf(e.to, figure)}))
+			if reported(findings, e.code) != broken {
+				t.Errorf("%s with %s: reported is %t", e.code, figure, !broken)
+			}
+		}
+	}
+}
+
+// bareSheet gives the sheet of a model of the small line of lifts, without options.
+func bareSheet(model string) string {
+	if model == "tilt-16" {
+		return tiltSheet[:len(tiltSheet)-len("options: [power-tilt]\n")]
+	}
+	return boxSheet
+}
