@@ -1,6 +1,7 @@
 package proof_test
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -30,20 +31,30 @@ func written(findings source.Findings) string {
 	return b.String()
 }
 
-// Whatever can be ordered of the embedded line gets a whole and safe guide.
+// Whatever can be ordered of the embedded line gets a whole and safe guide. The
+// quick tier works out the figures of some builds of the largest models, and of all
+// of the others.
 func TestEmbeddedLineIsProved(t *testing.T) {
-	testenv.Heavy(t, "works out the figures of every build")
 	l, ts := embedded()
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: proof.DefaultLimit})
-	if p.HasErrors() {
-		t.Error(written(p.Findings()))
-	} else if len(p.Failures) > 0 {
-		t.Log(written(p.Findings())) // for who changes words: no guide is wrong
+	limit := 300
+	if testenv.IsHeavy() {
+		limit = proof.DefaultLimit
+	}
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: limit})
+	found := slices.DeleteFunc(p.Findings(), func(f source.Finding) bool { return !testenv.IsHeavy() && f.Code == "proof-unchecked" })
+	if found.HasErrors() {
+		t.Error(written(found))
+	} else if len(found) > 0 {
+		t.Log(written(found)) // for who changes words: no guide is wrong
 	}
 	for i, m := range p.Models {
 		builds := 0
 		l.Problem(l.Models[i]).Each(-1, func([]string) bool { builds++; return true })
-		if m.Builds.String() != strconv.Itoa(builds) || m.Worked != builds {
+		worked := m.Worked == builds
+		if !testenv.IsHeavy() {
+			worked = m.Worked > 0 && (m.Worked == builds || builds > limit)
+		}
+		if m.Builds.String() != strconv.Itoa(builds) || !worked {
 			t.Errorf("%s: %s builds, figures of %d; listing them gives %d", m.ID, m.Builds, m.Worked, builds)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // CheckReferences requires that each reference leads to an object and that each object is referred to.
@@ -36,7 +37,18 @@ func (r *File) CheckReferences() {
 	}
 }
 
-var reContent = regexp.MustCompile(`(?m)^(?:/(\w+)<<(?:/MCID (\d+))?.*>>BDC|(EMC)|.*\b(TJ|S|s|f|f\*|B|b|Do))$`)
+// mark begins a marked part: its role, and the number of the piece unless it is an artifact.
+var mark = regexp.MustCompile(`^/(\w+)<<(?:/MCID (\d+))?.*>>BDC$`)
+
+// paints reports whether a line of a page paints something.
+func paints(line string) bool {
+	at := strings.LastIndexAny(line, " ])>") + 1
+	switch line[at:] {
+	case "TJ", "Tj", "S", "s", "f", "f*", "B", "b", "Do":
+		return true
+	}
+	return false
+}
 
 // CheckTags requires that pages, structure tree and parent tree agree in both directions, and returns the roles in reading order.
 func (r *File) CheckTags() []string {
@@ -98,13 +110,18 @@ func (r *File) CheckTags() []string {
 		}
 		owners := r.List(parents[int(page["StructParents"].(float64))])
 		open, next := "", 0
-		for _, m := range reContent.FindAllStringSubmatch(string(r.Streams[int(page["Contents"].(Ref))]), -1) {
+		for line := range strings.Lines(string(r.Streams[int(page["Contents"].(Ref))])) {
+			line = strings.TrimSuffix(line, "\n")
+			var m []string
+			if strings.HasPrefix(line, "/") {
+				m = mark.FindStringSubmatch(line)
+			}
 			switch {
-			case m[1] != "" && open != "":
+			case m != nil && open != "":
 				r.tb.Errorf("page %d: %s inside %s", i+1, m[1], open)
-			case m[1] == "Artifact":
+			case m != nil && m[1] == "Artifact":
 				open = m[1]
-			case m[1] != "":
+			case m != nil:
 				open = m[1]
 				id, _ := strconv.Atoi(m[2])
 				owner := pieces[content{ref, id}]
@@ -113,10 +130,10 @@ func (r *File) CheckTags() []string {
 				}
 				next++
 				found++
-			case m[3] != "":
+			case line == "EMC":
 				open = ""
-			case open == "":
-				r.tb.Errorf("page %d: %s outside of any mark", i+1, m[0])
+			case open == "" && paints(line):
+				r.tb.Errorf("page %d: %s outside of any mark", i+1, line)
 			}
 		}
 		if next != len(owners) {
