@@ -44,7 +44,6 @@ type licence struct {
 // it is entered here.
 var licenceKinds = map[string]string{
 	"github.com/alecthomas/kong":        "MIT",
-	"github.com/arran4/golang-ical":     "Apache-2.0",
 	"github.com/emersion/go-message":    "MIT",
 	"github.com/fsnotify/fsnotify":      "BSD-3-Clause",
 	"github.com/klauspost/compress":     "BSD-3-Clause, Apache-2.0, MIT",

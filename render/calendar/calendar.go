@@ -17,10 +17,10 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
-
-	ics "github.com/arran4/golang-ical"
+	"unicode/utf8"
 
 	"ownerguide/render/doc"
 )
@@ -38,32 +38,57 @@ func Write(g *doc.Guide) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("calendar: day of issue: %w", err)
 	}
-	cal := ics.NewCalendar()
-	cal.SetProductId(product + strings.ToUpper(g.Lang))
-	cal.SetCalscale("GREGORIAN")
+	var c content
+	c.line("BEGIN", "VCALENDAR")
+	c.line("VERSION", "2.0")
+	c.line("PRODID", product+strings.ToUpper(g.Lang))
+	c.line("CALSCALE", "GREGORIAN")
 	for _, v := range g.Visits {
 		day, err := time.Parse(time.DateOnly, v.Date)
 		if err != nil {
 			return nil, fmt.Errorf("calendar: day of %s: %w", v.UID, err)
 		}
-		e := cal.AddEvent(v.UID)
-		e.SetDtStampTime(issued)
-		e.SetSequence(g.Earlier)
-		e.SetAllDayStartAt(day)
-		e.SetTimeTransparency(ics.TransparencyTransparent)
+		c.line("BEGIN", "VEVENT")
+		c.line("UID", escape(v.UID))
+		c.line("DTSTAMP", issued.Format(basicDate)+"T000000Z")
+		c.line("SEQUENCE", strconv.Itoa(g.Earlier))
+		c.line("DTSTART;VALUE=DATE", day.Format(basicDate))
+		c.line("TRANSP", "TRANSPARENT")
 		if v.Gone {
-			e.SetStatus(ics.ObjectStatusCancelled)
+			c.line("STATUS", "CANCELLED")
 		}
-		e.SetSummary(v.Title)
-		e.SetDescription(description(v))
+		c.line("SUMMARY", escape(v.Title))
+		c.line("DESCRIPTION", escape(description(v)))
+		c.line("END", "VEVENT")
 	}
-	var out bytes.Buffer
-	// The library ends lines as the machine does; RFC 5545, 3.1, asks for CRLF.
-	if err := cal.SerializeTo(&out, ics.WithNewLineWindows); err != nil {
-		return nil, fmt.Errorf("calendar: %w", err)
-	}
-	return out.Bytes(), nil
+	c.line("END", "VCALENDAR")
+	return c.Bytes(), nil
 }
+
+// basicDate is the form of a day in RFC 5545, 3.3.4.
+const basicDate = "20060102"
+
+// content is what RFC 5545, 3.1, calls content lines.
+type content struct{ bytes.Buffer }
+
+// line writes a property in lines of at most 75 octets, each but the first
+// beginning with a space. No character is cut in two.
+func (c *content) line(name, value string) {
+	const most = 75
+	rest := name + ":" + value
+	for len(rest) > most {
+		end := most
+		for end > most-utf8.UTFMax && !utf8.RuneStart(rest[end]) {
+			end--
+		}
+		c.WriteString(rest[:end] + "\r\n")
+		rest = " " + rest[end:]
+	}
+	c.WriteString(rest + "\r\n")
+}
+
+// escape writes a text as RFC 5545, 3.3.11, asks.
+var escape = strings.NewReplacer(`\`, `\\`, `;`, `\;`, `,`, `\,`, "\n", `\n`).Replace
 
 // description lists the jobs and what else there is to know, a line each.
 func description(v doc.Visit) string {

@@ -23,8 +23,7 @@ func guide() *doc.Guide {
 	}}
 }
 
-// read takes a calendar apart with a second library, which shares no code with
-// the one that wrote it.
+// read takes a calendar apart with a library, which shares no code with what wrote it.
 func read(t testing.TB, data []byte) []gocal.Event {
 	t.Helper()
 	p := gocal.NewParser(bytes.NewReader(data))
@@ -36,12 +35,12 @@ func read(t testing.TB, data []byte) []gocal.Event {
 }
 
 // texts gives every value of a text property, read by the letter of RFC 5545:
-// unfolded (3.1) and unescaped (3.3.11). The second library leaves line breaks
+// unfolded (3.1) and unescaped (3.3.11). The library leaves line breaks
 // escaped and mistakes a backslash before another escape.
 func texts(data []byte, property string) (values []string) {
 	for line := range strings.SplitSeq(strings.ReplaceAll(string(data), "\r\n ", ""), "\r\n") {
 		if value, ok := strings.CutPrefix(line, property+":"); ok {
-			values = append(values, escape.ReplaceAllStringFunc(value, func(pair string) string {
+			values = append(values, escaped.ReplaceAllStringFunc(value, func(pair string) string {
 				if pair == `\n` || pair == `\N` {
 					return "\n"
 				}
@@ -52,7 +51,7 @@ func texts(data []byte, property string) (values []string) {
 	return values
 }
 
-var escape = regexp.MustCompile(`\\.`)
+var escaped = regexp.MustCompile(`\\.`)
 
 // checkLines holds the file against RFC 5545, 3.1: lines end with CRLF and have
 // at most 75 octets, and folding cuts no character in two.
