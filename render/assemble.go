@@ -3,14 +3,15 @@ package render
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
@@ -32,7 +33,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 		n++
 	}
 	if n > maxNodes {
-		a.findings.Add(codeFile.At(b.Sheet.Model.At, "the guide of this unit has %d nodes; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
+		a.findings.Add(template.CodeFile.At(b.Sheet.Model.At, "the guide of this unit has %d nodes; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
 		return nil, a.findings
 	}
 	g.Card = a.besideOf(g, a.card, "card-title")
@@ -41,7 +42,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
-	a.checkLinks(g.Sections)
+	a.checkLinks(g)
 	return g, a.findings
 }
 
@@ -49,10 +50,10 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 // document. It is not ok, and says why, when there are no words in the language.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a *assembly, g *doc.Guide, ok bool) {
 	a = &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}}
-	name := cmp.Or(b.Sheet.Language.Value, Base)
-	a.base, a.lang = t.languages[Base], t.languages[name]
+	name := cmp.Or(b.Sheet.Language.Value, template.Base)
+	a.lang = t.Language(name)
 	if a.lang == nil {
-		a.findings.Add(codeLanguage.At(b.Sheet.Language.At, "there are no words in %q", name).WithHint("languages: %s", strings.Join(t.Languages(), ", ")))
+		a.findings.Add(template.CodeLanguage.At(b.Sheet.Language.At, "there are no words in %q", name).WithHint("languages: %s", strings.Join(t.Languages(), ", ")))
 		return a, nil, false
 	}
 	a.print = t.Print(b)
@@ -80,8 +81,8 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a
 // language, the maker's system of units first.
 func (t *Templates) Print(b *spec.Build) quantity.Print {
 	print := b.Line.Maker.Print()
-	if lang := t.languages[cmp.Or(b.Sheet.Language.Value, Base)]; lang != nil {
-		print.Group, print.Decimal = lang.labels["number.group"].Value, lang.labels["number.decimal"].Value
+	if lang := t.Language(cmp.Or(b.Sheet.Language.Value, template.Base)); lang != nil {
+		print.Group, print.Decimal = lang.Labels["number.group"].Value, lang.Labels["number.decimal"].Value
 	}
 	return print
 }
@@ -89,8 +90,7 @@ func (t *Templates) Print(b *spec.Build) quantity.Print {
 // assembly is the making of one document.
 type assembly struct {
 	templates *Templates
-	lang      *language
-	base      *language // carries conditions, places and roles
+	lang      *template.Language
 	build     *spec.Build
 	values    *derive.Values
 	plan      derive.Plan
@@ -104,12 +104,11 @@ type assembly struct {
 	brief      bool            // cautions are given in two lines
 	terse      bool            // intervals leave out that the first count decides
 	either     bool            // one of them did
-	stops      []draw.Stop     // in order
+	points     []draw.Stop     // of the walk-around, in order
 	used       map[string]bool // names of values that were printed
 	anchors    map[string]bool // ids that exist
-	links      []link          // to check at the end
 	task       string          // id of the task being filled, for {task.interval}
-	fenceIn    *chosen         // section being filled
+	filling    *chosen         // section being filled
 	boxes      int             // ticks made so far in the section
 	shown      map[string]bool // cautions given in full in the chapter being filled
 	drawn      map[string]int  // how often each drawing was used
@@ -118,27 +117,22 @@ type assembly struct {
 	provenance []*doc.Table
 }
 
-type link struct {
-	target string
-	at     source.Pos
-}
-
-// chosen is a section this unit has: conditions from the base language, words
-// from the guide's.
+// chosen is a section this unit has: its place in the outline, its words in the
+// guide's language.
 type chosen struct {
-	*section
-	words    *section
+	*template.Section
+	words    *template.SectionWords
 	level    int
-	stop     int // number of the stop, 0 for none
+	point    int // number of the point of the walk-around, 0 for none
 	number   string
 	children []*chosen
 }
 
 func (a *assembly) label(key string) string {
-	if l, ok := a.lang.labels[key]; ok {
+	if l, ok := a.lang.Labels[key]; ok {
 		return l.Value
 	}
-	a.findings.Add(codeLabel.At(source.Pos{File: a.lang.labelsFile}, "label %q is missing", key))
+	a.findings.Add(template.CodeLabel.At(source.Pos{File: a.lang.LabelsFile}, "label %q is missing", key))
 	return key
 }
 
@@ -151,39 +145,35 @@ func fill(label string, words map[string]string) string {
 	return strings.NewReplacer(pairs...).Replace(label)
 }
 
-// choose finds the sections that apply and numbers chapters and stops.
+// choose finds the sections that apply and numbers chapters and points.
 func (a *assembly) choose() {
-	words := map[string]*section{}
-	for _, s := range a.lang.sections {
-		words[s.id] = s
-	}
 	byID := map[string]*chosen{}
-	for _, s := range a.base.sections {
-		if !s.when.Holds(a.build.Has) {
+	for _, s := range a.templates.Sections() {
+		if !s.When.Holds(a.has) {
 			continue
 		}
-		c := &chosen{section: s, words: words[s.id], level: 1}
+		c := &chosen{Section: s, words: a.lang.Sections[s.ID], level: 1}
 		if c.words == nil {
-			a.findings.Add(codeLanguage.At(s.at, "section %s has no words in %s", s.id, a.lang.name))
+			a.noWords("section", s.ID, s.At)
 			continue
 		}
-		byID[s.id] = c
+		byID[s.ID] = c
 	}
-	a.card = a.besideTree(byID, func(s *section) string { return s.card })
-	a.mail = a.besideTree(byID, func(s *section) string { return s.mail })
-	for _, s := range a.base.sections {
-		c := byID[s.id]
+	a.card = a.besideTree(byID, func(s *template.Section) string { return s.Card })
+	a.mail = a.besideTree(byID, func(s *template.Section) string { return s.Mail })
+	for _, s := range a.templates.Sections() {
+		c := byID[s.ID]
 		switch {
-		case c == nil || !s.inGuide():
-		case s.parent == "":
+		case c == nil || !s.InGuide():
+		case s.Parent == nil:
 			a.chosen = append(a.chosen, c)
-		case byID[s.parent] != nil:
-			byID[s.parent].children = append(byID[s.parent].children, c)
+		case byID[s.Parent.ID] != nil:
+			byID[s.Parent.ID].children = append(byID[s.Parent.ID].children, c)
 		}
 	}
 	chapter := 0
 	for _, c := range a.chosen {
-		if c.role != doc.RoleCover && c.role != doc.RoleContents {
+		if c.Role != doc.RoleCover && c.Role != doc.RoleContents {
 			chapter++
 			c.number = strconv.Itoa(chapter)
 		}
@@ -191,11 +181,16 @@ func (a *assembly) choose() {
 	}
 }
 
+// noWords reports what the guide's language does not say yet.
+func (a *assembly) noWords(what, id string, at source.Pos) {
+	a.findings.Add(template.CodeLanguage.At(at, "%s %s has no words in %s", what, id, a.lang.Name))
+}
+
 func (a *assembly) number(c *chosen) {
-	a.anchors[c.id] = true
-	if c.role == doc.RoleStop {
-		c.stop = len(a.stops) + 1
-		a.stops = append(a.stops, draw.Stop{Number: c.stop, Part: c.section.stop.Value, Title: a.plain(c.words.title)})
+	a.anchors[c.ID] = true
+	if c.Point.Set {
+		c.point = len(a.points) + 1
+		a.points = append(a.points, draw.Stop{Number: c.point, Part: c.Point.Value, Title: a.plain(c.words.Title)})
 	}
 	for i, child := range c.children {
 		child.level = c.level + 1
@@ -207,255 +202,53 @@ func (a *assembly) number(c *chosen) {
 }
 
 func (a *assembly) section(c *chosen) *doc.Section {
-	s := &doc.Section{Attributes: doc.Attributes{ID: c.id, Origin: c.words.at}, Level: c.level, Role: c.role, Number: c.number, Short: c.words.short}
-	s.Heading = a.heading(c.stop, c.words.title, c.words.at)
+	s := &doc.Section{Attributes: doc.Attributes{ID: c.ID, Origin: c.words.At}, Level: c.level, Role: c.Role, Number: c.number, Short: c.words.Short}
+	s.Heading = a.heading(c.point, c.words.Title, c.words.At)
 	if s.Short == "" {
-		s.Short = a.plain(c.words.title)
+		s.Short = a.plain(c.words.Title)
 	}
-	a.fenceIn, a.boxes = c, 0
+	a.filling, a.boxes = c, 0
 	if c.level == 1 {
 		a.shown = map[string]bool{}
 	}
-	a.bodyInto(s, c.words.body)
+	a.bodyInto(s, c.words.Body)
 	for _, child := range c.children {
 		s.Blocks = append(s.Blocks, a.section(child))
 	}
 	return s
 }
 
-func (a *assembly) heading(stop int, title []inline, at source.Pos) *doc.Heading {
+func (a *assembly) heading(point int, title []template.Inline, at source.Pos) *doc.Heading {
 	h := &doc.Heading{Attributes: doc.Attributes{Origin: at}}
-	if stop > 0 {
-		h.Inlines = append(h.Inlines, &doc.PointMark{Number: stop}, text(" "))
+	if point > 0 {
+		h.Inlines = append(h.Inlines, &doc.PointMark{Number: point}, text(" "))
 	}
 	h.Inlines = append(h.Inlines, a.inlines(title)...)
 	return h
 }
 
-// bodyInto fills the blocks of a section. A heading opens a section of its own
-// that runs to the next heading of the same or a higher level; without content
-// it vanishes.
-func (a *assembly) bodyInto(s *doc.Section, body []piece) {
-	for i, n := 0, 0; i < len(body); {
-		if body[i].kind != pieceHeading {
-			s.Blocks = append(s.Blocks, a.blocks(s, &body[i])...)
-			i++
-			continue
-		}
-		end := i + 1
-		for end < len(body) && !(body[end].kind == pieceHeading && body[end].level <= body[i].level) {
-			end++
-		}
-		n++
-		if a.holds(&body[i]) {
-			sub := &doc.Section{Attributes: doc.Attributes{ID: fmt.Sprintf("%s-%d", s.ID, n)}, Level: min(s.Level+1, 6), Role: doc.RolePlain}
-			sub.Heading = a.heading(0, body[i].inlines, body[i].at)
-			sub.Short = a.plain(body[i].inlines)
-			a.bodyInto(sub, body[i+1:end])
-			if len(sub.Blocks) > 0 {
-				s.Blocks = append(s.Blocks, sub)
-			}
-		}
-		i = end
-	}
-}
-
-// holds tells whether a piece belongs to this unit.
-func (a *assembly) holds(p *piece) bool { return p.when.Holds(a.has) }
-
-// has tells whether the unit has a feature or, spelt value:name, a value.
-func (a *assembly) has(name string) bool {
-	if value, is := strings.CutPrefix(name, valueKind+":"); is {
-		return a.exists(value)
-	}
-	return a.build.Has(name)
-}
-
-// exists tells whether the unit has a value or a word of sheet or line.
-func (a *assembly) exists(name string) bool {
-	if derive.IsDeclared(name) {
-		_, ok := a.values.Lookup(name)
-		return ok
-	}
-	_, there := a.word(name)
-	return there
-}
-
-// blocks fills a block; one that is not for this unit, or empty for it, gives
-// none. In is the section it stands in directly, nil inside a list.
-func (a *assembly) blocks(in *doc.Section, p *piece) []doc.Block {
-	if !a.holds(p) {
-		return nil
-	}
-	from := doc.Attributes{Origin: p.at}
-	switch p.kind {
-	case pieceParagraph:
-		if list := a.inlines(p.inlines); len(list) > 0 {
-			return []doc.Block{&doc.Paragraph{Attributes: from, Inlines: list}}
-		}
-	case pieceList:
-		list := &doc.List{Attributes: from, Ordered: p.ordered, Tight: p.tight}
-		if p.ordered {
-			list.Start = p.start
-		}
-		for i := range p.children {
-			if item := a.item(&p.children[i]); item != nil {
-				list.Items = append(list.Items, item)
-			}
-		}
-		if len(list.Items) > 0 {
-			return []doc.Block{list}
-		}
-	case pieceTable:
-		if t := a.table(p); t != nil {
-			return []doc.Block{t}
-		}
-	case pieceFence:
-		return a.fence(in, p)
-	}
-	return nil
-}
-
-// item fills an item of a list; nil when nothing of it is for this unit.
-func (a *assembly) item(p *piece) *doc.Item {
-	if !a.holds(p) {
-		return nil
-	}
-	item := &doc.Item{Attributes: doc.Attributes{Origin: p.at}}
-	for i := range p.children {
-		item.Blocks = append(item.Blocks, a.blocks(nil, &p.children[i])...)
-	}
-	if len(item.Blocks) == 0 {
-		return nil
-	}
-	return item
-}
-
-// table copies a Markdown table, leaving out rows that do not apply. Nil when
-// no row is left.
-func (a *assembly) table(p *piece) *doc.Table {
-	t := &doc.Table{Attributes: doc.Attributes{Origin: p.at}, Role: doc.TablePlain}
-	for i := range p.children {
-		row := &p.children[i]
-		if !a.holds(row) {
-			continue
-		}
-		n := &doc.Row{}
-		for j := range row.children {
-			cell := a.cell(row.children[j].inlines)
-			if j < len(p.aligns) {
-				cell.Align = p.aligns[j]
-			}
-			n.Cells = append(n.Cells, cell)
-		}
-		if row.kind == pieceHeaderRow {
-			t.Head = n
-		} else {
-			t.Rows = append(t.Rows, n)
-		}
-	}
-	if len(t.Rows) == 0 {
-		return nil
-	}
-	return t
-}
-
-func (a *assembly) inlines(list []inline) (out []doc.Inline) {
-	for i := range list {
-		in := &list[i]
-		switch in.kind {
-		case inlineText:
-			out = append(out, text(in.text))
-		case inlinePlaceholder:
-			out = append(out, a.placeholder(in)...)
-		case inlineEmphasis:
-			out = append(out, &doc.Emphasis{Strong: in.level == 2, Inlines: a.inlines(in.children)})
-		case inlineLink:
-			out = append(out, a.link(in)...)
-		case inlineBox:
-			out = append(out, a.box())
-		case inlineBreak:
-			out = append(out, &doc.Break{})
-		}
-	}
-	return out
-}
-
-func (a *assembly) box() *doc.Box {
-	a.boxes++
-	id := "card"
-	if a.fenceIn != nil {
-		id = a.fenceIn.id
-	}
-	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", id, a.boxes)}
-}
-
-// link gives a link. Beside the guide one into it is only its words: from the
-// lid of a box no page can be turned to.
-func (a *assembly) link(in *inline) []doc.Inline {
-	if target, internal := strings.CutPrefix(in.text, "#"); internal {
-		a.links = append(a.links, link{target, in.at})
-		if a.beside {
-			return a.inlines(in.children)
-		}
-	}
-	return []doc.Inline{&doc.Link{To: in.text, Origin: in.at, Inlines: a.inlines(in.children)}}
-}
-
-var outside = regexp.MustCompile(`^(https|tel|mailto):[^\s]+$`)
-
-// internalLink makes a link to a section or task of this guide; beside the
-// guide, its words.
-func (a *assembly) internalLink(id, words string) doc.Inline {
-	if a.beside {
-		return text(words)
-	}
-	return &doc.Link{To: "#" + id, Inlines: []doc.Inline{text(words)}}
-}
-
-func (a *assembly) checkLinks(sections []*doc.Section) {
-	for n := range doc.Walk(sections) {
-		if s, ok := n.(*doc.Section); ok {
-			a.anchors[s.ID] = true
-		}
-	}
-	for _, l := range a.links {
-		if a.anchors[l.target] {
-			continue
-		}
-		f := codeLink.At(l.at, "this guide has no section %q", l.target)
-		known, card, mail := false, false, false
-		for _, s := range a.base.sections {
-			if s.id == l.target {
-				known, card, mail = true, s.card == only, s.mail == only
-			}
-		}
-		if card {
-			f = f.WithHint("that section is on the card only")
-		} else if mail {
-			f = f.WithHint("that section is in the mail only")
-		} else if known {
-			f = f.WithHint("that section is not for this unit; put the condition under which it is there in front of this paragraph")
-		} else if near, ok := source.Nearest(l.target, keys(a.anchors)); ok {
-			f = f.WithHint("did you mean %q?", near)
-		}
-		a.findings.Add(f)
-	}
-}
-
-// fillContents lists chapters and sections once all are there.
-func (a *assembly) fillContents(sections []*doc.Section) {
-	var entries []doc.Entry
-	for n := range doc.Walk(sections) {
-		if s, ok := n.(*doc.Section); ok && s.Level <= 2 && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
-			entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.Heading), ID: s.ID})
-		}
-	}
-	for _, c := range a.contents {
-		c.Entries = entries
-	}
-}
-
 // maxNodes bounds a guide: on its way to paper each node takes some kilobytes.
 // The longest guide of the embedded line has 12,000.
 const maxNodes = 40000
+
+// has tells whether something is so of the unit that a condition can ask for: that
+// it has a feature, or what an atom of a reference stands for (see
+// [proof.Reference]).
+func (a *assembly) has(name string) bool {
+	kind, id, is := strings.Cut(name, ":")
+	if !is {
+		return a.build.Has(name)
+	}
+	switch proof.Kind(kind) {
+	case proof.Value:
+		return a.exists(id)
+	case proof.Job, proof.Task:
+		return a.taskOf(id) != nil
+	}
+	for _, r := range a.templates.Texts.References {
+		if r.Kind == proof.Kind(kind) && r.Name == id && r.Lang == a.lang.Name && r.When.Holds(a.has) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -90,12 +89,12 @@ func TestNotForThisUnit(t *testing.T) {
 		"link to a section this unit lacks": {map[string]string{
 			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#other).\n",
 			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nwhen: dump\n---\nText.\n"},
-			"own/en/sections/only.md:5:6: this guide has no section \"other\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
+			"own/en/sections/only.md:4:6: this guide has no section \"other\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
 		"link to a section of a chapter this unit lacks": {map[string]string{
 			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#inner).\n",
 			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nwhen: dump\n---\nText.\n",
 			"en/sections/inner.md": "---\ntitle: Inner\nplace: 210\nin: other\n---\nText.\n"},
-			"own/en/sections/only.md:5:6: this guide has no section \"inner\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
+			"own/en/sections/only.md:4:6: this guide has no section \"inner\" [template-link] (that section is not for this unit; put the condition under which it is there in front of this paragraph)"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, findings := guide(t, "utility-12", false, test.files)
@@ -202,15 +201,8 @@ section replace-tires, level 2, task, number "", short "Replace"
 	}
 	delete(files, "en/tasks/tire-wear.md")
 	_, findings = guide(t, "utility-12", false, files)
-	if got := lines(findings); !strings.Contains(got, `"tire-wear" has no words in en/tasks [template-task]`) {
+	if got := lines(findings); !strings.Contains(got, `job tire-wear has no words in en [template-language]`) {
 		t.Errorf("got %s", got)
-	}
-}
-
-// Every block has its shape, or it would be filled without having been checked.
-func TestEveryBlockHasAShape(t *testing.T) {
-	if a, b := keys(fences), keys(fenceShapes); !slices.Equal(a, b) {
-		t.Errorf("blocks %v, shapes %v", a, b)
 	}
 }
 
@@ -250,7 +242,7 @@ func TestTranslation(t *testing.T) {
 	}
 	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\n---\nTexte.\n")}
 	files["fr/sections/other.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Autre\n---\nTexte.\n")}
-	ts, findings := LoadTemplates(Layer{Name: "own", Files: files})
+	ts, findings := LoadTemplates(source.Layer{Name: "own", Files: files})
 	if len(findings) > 0 {
 		t.Fatal(lines(findings))
 	}
@@ -267,18 +259,18 @@ func TestTranslation(t *testing.T) {
 		t.Errorf("%v %s", g, lines(findings))
 	}
 	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\nwhen: dump\n---\nTexte.\n")}
-	_, findings = LoadTemplates(Layer{Name: "own", Files: files})
-	if want := `own/fr/sections/only.md:2:8: a translation gives only title and short; the en file gives place and conditions [template-front-matter]`; lines(findings) != want {
+	_, findings = LoadTemplates(source.Layer{Name: "own", Files: files})
+	if want := `own/fr/sections/only.md:3:1: unknown key "when" [key-unknown] (keys allowed here: title, short)`; lines(findings) != want {
 		t.Errorf("got\n%s\nwant\n%s", lines(findings), want)
 	}
 }
 
 // A maker's own file goes before the program's, and a finding in it names it.
 func TestLayers(t *testing.T) {
-	base := Layer{Name: "base", Files: little(t, nil)}
-	own := Layer{Name: "dealer", Files: fstest.MapFS{"en/sections/only.md": {Data: []byte("---\ntitle: Mine\nplace: 100\n---\n{tires.sise}\n")}}}
+	base := source.Layer{Name: "base", Files: little(t, nil)}
+	own := source.Layer{Name: "dealer", Files: fstest.MapFS{"en/sections/only.md": {Data: []byte("---\ntitle: Mine\n---\n{tires.sise}\n")}}}
 	ts, findings := LoadTemplates(own, base)
-	if want := `dealer/en/sections/only.md:5:1: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)`; lines(findings) != want {
+	if want := `dealer/en/sections/only.md:4:1: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)`; lines(findings) != want {
 		t.Errorf("got\n%s\nwant\n%s", lines(findings), want)
 	}
 	layers := map[string]string{}
@@ -317,7 +309,7 @@ func TestCheckAgainst(t *testing.T) {
 		want  string
 	}{
 		"sound":         {nil, ""},
-		"section":       {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nwhen: power-tlt\n---\nText.\n"}, `own/en/sections/only.md:4:7: no model, option or component brings the feature "power-tlt" [template-feature] (did you mean "power-tilt"?)`},
+		"section":       {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nwhen: power-tlt\n---\nText.\n"}, `own/outline.yaml:2:9: no model, option or component brings the feature "power-tlt" [template-feature] (did you mean "power-tilt"?)`},
 		"text":          {body("- a\n- {?brakd} b\n"), `own/en/sections/only.md:6:5: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
 		"row":           {body("| A |\n| --- |\n| {?dump or brakd} x |\n"), `own/en/sections/only.md:7:13: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
 		"line of block": {body("```values\nhitch.ball: Ball\n{?brakd} wheels.torque: Nuts\n```\n"), `own/en/sections/only.md:7:3: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
@@ -325,8 +317,8 @@ func TestCheckAgainst(t *testing.T) {
 		"trouble":       {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n- { id: stuck, system: dump, when: not brakd }\n"}, `own/trouble.yaml:2:40: no model, option or component brings the feature "brakd" [template-feature] (did you mean "braked"?)`},
 		"option":        {body("Your {option.winch-plat}.\n"), `own/en/sections/only.md:5:6: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
 		"option asked":  {body("{?value:option.winch-plat} Text.\n"), `own/en/sections/only.md:5:3: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
-		"stop":          {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nrole: stop\nstop: cuopler\n---\nText.\n"}, `own/en/sections/only.md:5:7: the stop points at "cuopler", which is no part of any unit [template-front-matter] (did you mean "coupler"?)`},
-		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [crush-under-bx, crush-under-box], word: danger, when: dmp }\n"}, "own/cautions.yaml:2:80: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)\nown/cautions.yaml:2:26: caution \"drops\" is for the hazard \"crush-under-bx\", which does not exist [template-caution] (did you mean \"crush-under-box\"?)"},
+		"stop":          {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nrole: stop\nstop: cuopler\n---\nText.\n"}, `own/outline.yaml:2:10: the point is at "cuopler", which is no part of any unit [template-outline] (did you mean "coupler"?)`},
+		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [crush-under-bx, crush-under-box], word: danger, when: dmp }\n"}, "own/cautions.yaml:2:26: caution \"drops\" is for the hazard \"crush-under-bx\", which does not exist [template-caution] (did you mean \"crush-under-box\"?)\nown/cautions.yaml:2:80: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)"},
 		"no hazard":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away, crush-under-box], word: warning }\n- { id: drops, hazards: [], word: danger }\n"}, `own/cautions.yaml:2:9: caution "drops" names no hazard [template-caution]`},
 		"hazard alone":  {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [unit-rolls-away], word: danger }\n"}, hazards[1].ID.At.String() + `: hazard "crush-under-box" has no caution in cautions.yaml [template-caution]`},
 		"words, no job": {map[string]string{"en/tasks/tire-presure.md": "---\ntitle: Check\n---\nText.\n"}, `own/en/tasks/tire-presure.md:2:8: there is no job "tire-presure" [template-task] (did you mean "tire-pressure"?)`},
@@ -343,7 +335,7 @@ func TestCheckAgainst(t *testing.T) {
 	}
 	files := little(t, nil)
 	delete(files, "en/tasks/tire-pressure.md")
-	ts, findings := LoadTemplates(Layer{Name: "own", Files: files})
+	ts, findings := LoadTemplates(source.Layer{Name: "own", Files: files})
 	if got := lines(append(findings, ts.CheckAgainst(l)...)); !strings.Contains(got, `job "tire-pressure" has no words in en/tasks [template-task]`) {
 		t.Errorf("got %s", got)
 	}

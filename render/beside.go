@@ -2,56 +2,26 @@ package render
 
 import (
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 )
-
-// Two short documents stand beside the guide: the card, half a sheet that hangs
-// where the work is done, and the mail the guide is sent with. Both are filled
-// from the same sections, values and labels as the guide, so that they cannot
-// differ from it. What a section says under card or mail in its front matter:
-const (
-	also = "also" // it stands in the guide and there
-	only = "only" // it stands there and not in the guide
-)
-
-// inGuide tells whether a section is a part of the guide itself.
-func (s *section) inGuide() bool { return s.card != only && s.mail != only }
-
-// mailCannotHold lists the blocks that no mail program shows as they are meant.
-var mailCannotHold = []string{"contents", "drawing", "form", "log", "logo", "provenance", "tasks"}
-
-// checkBeside refuses blocks that make no sense outside the guide.
-func (l *loader) checkBeside(s *section) {
-	eachPiece(s.body, true, func(p *piece, _ bool) {
-		if p.fence == nil {
-			return
-		}
-		if s.card != "" && p.fence.kind == "contents" {
-			l.findings.Add(codeFence.At(p.at, "a section for the card cannot hold the contents of the guide"))
-		}
-		for _, kind := range mailCannotHold {
-			if s.mail != "" && p.fence.kind == kind {
-				l.findings.Add(codeFence.At(p.at, "a section for the mail cannot hold a block of kind %s", kind))
-			}
-		}
-	})
-}
 
 // besideTree makes the tree of a document beside the guide from the sections
 // that this unit has and that ask for it. A section whose parent does not
 // begins the tree anew: it is a side of the card.
-func (a *assembly) besideTree(has map[string]*chosen, asks func(*section) string) (roots []*chosen) {
+func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Section) string) (roots []*chosen) {
 	in := map[string]*chosen{}
-	for _, s := range a.base.sections {
+	for _, s := range a.templates.Sections() {
 		if asks(s) != "" && whole(has, s) {
-			in[s.id] = &chosen{section: s, words: has[s.id].words}
+			in[s.ID] = &chosen{Section: s, words: has[s.ID].words}
 		}
 	}
-	for _, s := range a.base.sections {
-		c := in[s.id]
+	for _, s := range a.templates.Sections() {
+		c := in[s.ID]
 		switch {
 		case c == nil:
-		case in[s.parent] != nil:
-			in[s.parent].children = append(in[s.parent].children, c)
+		case s.Parent != nil && in[s.Parent.ID] != nil:
+			around := in[s.Parent.ID]
+			around.children = append(around.children, c)
 		default:
 			roots = append(roots, c)
 		}
@@ -61,12 +31,13 @@ func (a *assembly) besideTree(has map[string]*chosen, asks func(*section) string
 }
 
 // whole tells whether a section and all it is part of belong to the unit.
-func whole(has map[string]*chosen, s *section) bool {
-	c := has[s.id]
-	for c != nil && c.parent != "" {
-		c = has[c.parent]
+func whole(has map[string]*chosen, s *template.Section) bool {
+	for up := s; up != nil; up = up.Parent {
+		if has[up.ID] == nil {
+			return false
+		}
 	}
-	return c != nil
+	return true
 }
 
 func level(list []*chosen, depth int) {

@@ -11,6 +11,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/sheet"
@@ -62,15 +63,19 @@ section card, level 1, chapter, number "", short "Card"
 // Slips that concern the mail are told at the author's line.
 func TestMailSlips(t *testing.T) {
 	files := map[string]struct{ text, want string }{
-		"misspelt": {"---\ntitle: X\nplace: 200\nmail: yes\n---\nX.\n", `x.md:4:7: error: mail is "yes": expected one of also, only`},
+		"misspelt": {"---\ntitle: X\nplace: 200\nmail: yes\n---\nX.\n", `own/outline.yaml:3:9: error: [1].mail is "yes": expected one of also, only`},
 	}
-	for _, kind := range mailCannotHold {
+	for _, d := range directives() {
+		kind := d.Name
+		if !slices.Contains(d.NotOn, template.Mail) {
+			continue
+		}
 		block := map[string]string{"drawing": "drawing side-view", "form": "form damage 4", "tasks": "tasks tires"}[kind]
 		if block == "" {
 			block = kind
 		}
 		files[kind] = struct{ text, want string }{"---\ntitle: X\nplace: 200\nmail: also\n---\n```" + block + "\n```\n",
-			"x.md:6:1: error: a section for the mail cannot hold a block of kind " + kind}
+			"x.md:4:1: error: a section for the mail cannot hold a block of kind " + kind}
 	}
 	for name, test := range files {
 		t.Run(name, func(t *testing.T) {
@@ -124,8 +129,8 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 				failures.add(who, "the mail does not say %s", name)
 			}
 		}
-		for i := range templates.cautions {
-			c := &templates.cautions[i]
+		for i := range templates.Cautions {
+			c := &templates.Cautions[i]
 			if grave := c.Grave.Value && c.When.Holds(b.Has); grave != warnings[c.ID.Value] {
 				failures.add(who, "caution %s: grave here %t, in the mail %t", c.ID.Value, grave, warnings[c.ID.Value])
 			}

@@ -9,6 +9,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -32,7 +33,7 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, plan derive.P
 	s.statements(g)
 	s.tasks(g)
 	a.fillContents(g.Sections)
-	a.checkLinks(g.Sections)
+	a.checkLinks(g)
 	return g, a.findings
 }
 
@@ -282,12 +283,12 @@ func (s *calculations) statements(g *doc.Guide) {
 	c := s.chapter(g, "statements", s.label("calc.statements"), doc.RoleChapter)
 	t := s.newTable(doc.TablePlain, s.label("calc.statements"), "calc.statement", "calc.citation", "calc.known", "calc.confirmed")
 	for _, id := range used {
-		words := s.lang.statements[id]
+		words := s.lang.Statements[id]
 		confirmed := s.label("calc.unconfirmed")
 		if by := s.build.Line.Maker.Statements.Get(id); by != nil {
 			confirmed = by.Confirmed.Text + " " + by.Initials.Value
 		}
-		row(t, cellOf(text(id), &doc.Break{}, text(words.title)), cellOf(text(words.citation)), cellOf(text(s.label("calc.basis."+words.basis))), cellOf(text(confirmed)))
+		row(t, cellOf(text(id), &doc.Break{}, text(words.Title)), cellOf(text(words.Citation)), cellOf(text(s.label("calc.basis."+words.Basis))), cellOf(text(confirmed)))
 	}
 	add(c, rowsOf(t, source.Pos{})...)
 }
@@ -329,8 +330,8 @@ func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
 	}
 	for _, id := range a.prescribed() {
 		if b.Line.Maker.Statements.Get(id) == nil {
-			s := a.lang.statements[id]
-			notes.Add(codeStatement.At(s.at, "nobody has confirmed that the prescribed text %s is that of %s in force", id, s.citation).
+			s := a.lang.Statements[id]
+			notes.Add(codeStatement.At(s.At, "nobody has confirmed that the prescribed text %s is that of %s in force", id, s.Citation).
 				WithHint("hold it against the regulation, then put under statements in the product line: %s: { confirmed: DATE, initials: … }", id))
 		}
 	}
@@ -339,26 +340,10 @@ func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
 
 // prescribed lists the prescribed texts in this unit's guide, in its order.
 func (a *assembly) prescribed() (ids []string) {
-	var pieces func(list []piece)
-	pieces = func(list []piece) {
-		for i := range list {
-			p := &list[i]
-			if !a.holds(p) {
-				continue
-			}
-			if p.kind == pieceFence && p.fence.kind == "statement" && len(p.fence.args) > 0 && a.lang.statements[p.fence.args[0]] != nil {
-				ids = append(ids, p.fence.args[0])
-			}
-			pieces(p.children)
+	for _, r := range a.templates.Texts.References {
+		if r.Kind == proof.Statement && r.Lang == a.lang.Name && !r.Beside && r.When.Holds(a.has) {
+			ids = append(ids, r.Name)
 		}
 	}
-	var sections func(list []*chosen)
-	sections = func(list []*chosen) {
-		for _, c := range list {
-			pieces(c.words.body)
-			sections(c.children)
-		}
-	}
-	sections(a.chosen)
 	return ids
 }

@@ -27,7 +27,7 @@ var loaded = sync.OnceValue(func() (e struct {
 	findings source.Findings
 }) {
 	e.line, e.findings = spec.LoadLine(line.Files, "line")
-	words, findings := render.LoadTemplates(render.Layer{Name: "templates", Files: templates.Files})
+	words, findings := render.LoadTemplates(source.Layer{Name: "templates", Files: templates.Files})
 	e.words = words
 	e.findings.Add(findings...)
 	return e

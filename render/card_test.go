@@ -8,7 +8,7 @@ import (
 // cardFiles are two sides: the second is also a part of the guide.
 var cardFiles = map[string]string{
 	"en/sections/only.md":    "---\ntitle: Only\nplace: 100\n---\nText.\n",
-	"en/sections/front.md":   "---\ntitle: Front {sheet.serial}\nplace: 200\ncard: only\n---\nSee [**the** text](#only), [call](tel:5550177).\n\n```schedule rules\n```\n",
+	"en/sections/front.md":   "---\ntitle: Front {sheet.serial}\nplace: 50\ncard: only\n---\nSee [**the** text](#only), [call](tel:5550177).\n\n```schedule rules\n```\n",
 	"en/sections/both.md":    "---\ntitle: Both\nplace: 300\nin: only\ncard: also\n---\n- [ ] Look at [this](#only)\n",
 	"en/sections/under.md":   "---\ntitle: Under\nplace: 400\nin: both\ncard: only\n---\nSmall print.\n",
 	"en/sections/plain.md":   "---\ntitle: Plain\nplace: 500\n---\nSee [both](#both).\n",
@@ -58,10 +58,10 @@ section both, level 1, plain, number "", short "Both"
 // Slips that concern the card are told at the author's line.
 func TestCardSlips(t *testing.T) {
 	for name, test := range map[string]struct{ file, text, want string }{
-		"misspelt":         {"en/sections/x.md", "---\ntitle: X\nplace: 200\ncard: yes\n---\nX.\n", `x.md:4:7: error: card is "yes": expected one of also, only`},
-		"contents on card": {"en/sections/x.md", "---\ntitle: X\nplace: 200\ncard: only\n---\n```contents\n```\n", "x.md:6:1: error: a section for the card cannot hold the contents"},
-		"due without job":  {"en/sections/x.md", "---\ntitle: X\nplace: 200\n---\n```due\ntires.cold_pressure: Tires\n```\n", `x.md:6:1: error: expected "interval.job: label"`},
-		"unknown job":      {"en/sections/x.md", "---\ntitle: X\nplace: 200\n---\n```due\ninterval.tire-presure: Tires\n```\n", `x.md:6:1: error: there is no job "tire-presure"`},
+		"misspelt":         {"en/sections/x.md", "---\ntitle: X\nplace: 200\ncard: yes\n---\nX.\n", `own/outline.yaml:3:9: error: [1].card is "yes": expected one of also, only`},
+		"contents on card": {"en/sections/x.md", "---\ntitle: X\nplace: 200\ncard: only\n---\n```contents\n```\n", "x.md:4:1: error: a section for the card cannot hold a block of kind contents"},
+		"due without job":  {"en/sections/x.md", "---\ntitle: X\nplace: 200\n---\n```due\ntires.cold_pressure: Tires\n```\n", `x.md:5:1: error: expected "interval.job: label"`},
+		"unknown job":      {"en/sections/x.md", "---\ntitle: X\nplace: 200\n---\n```due\ninterval.tire-presure: Tires\n```\n", `x.md:5:1: error: there is no job "tire-presure"`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, findings := loadLittle(t, map[string]string{test.file: test.text})
@@ -74,7 +74,7 @@ func TestCardSlips(t *testing.T) {
 		"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#front).\n",
 		"en/sections/front.md": "---\ntitle: Front\nplace: 200\ncard: only\n---\nX.\n",
 	})
-	if got := written(findings); !strings.Contains(got, "only.md:5:6: error: this guide has no section \"front\"") || !strings.Contains(got, "that section is on the card only") {
+	if got := written(findings); !strings.Contains(got, "only.md:4:6: error: this guide has no section \"front\"") || !strings.Contains(got, "that section is on the card only") {
 		t.Error(got)
 	}
 }

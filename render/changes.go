@@ -5,6 +5,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
+	"ownerguide/render/template"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -16,8 +17,8 @@ const sinceID = "since-revision"
 
 // changes leaves room for what changed since the earlier revision, then lists
 // the options fitted and taken off after delivery.
-func (a *assembly) changes(_ *doc.Section, p *piece) []doc.Block {
-	since := &doc.Paragraph{Attributes: doc.Attributes{ID: sinceID, Origin: p.at}, Inlines: []doc.Inline{text(a.label("since.unknown"))}}
+func (a *assembly) changes(_ *doc.Section, p *template.Block) []doc.Block {
+	since := &doc.Paragraph{Attributes: doc.Attributes{ID: sinceID, Origin: p.At}, Inlines: []doc.Inline{text(a.label("since.unknown"))}}
 	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
 	s := a.build.Sheet
 	for _, list := range []struct {
@@ -28,7 +29,7 @@ func (a *assembly) changes(_ *doc.Section, p *piece) []doc.Block {
 			row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
 		}
 	}
-	return append([]doc.Block{since}, rowsOf(t, p.at)...)
+	return append([]doc.Block{since}, rowsOf(t, p.At)...)
 }
 
 // TellChanges writes into a guide what is different from the earlier revision,
@@ -36,7 +37,7 @@ func (a *assembly) changes(_ *doc.Section, p *piece) []doc.Block {
 // off the visits that only the earlier one has. Now
 // is the record of this guide, made before.
 func (t *Templates) TellChanges(g *doc.Guide, earlier, now *record.Record) source.Findings {
-	a := &assembly{templates: t, base: t.languages[Base], lang: t.languages[g.Lang]}
+	a := &assembly{templates: t, lang: t.Language(g.Lang)}
 	a.dropVisits(g, earlier)
 	known := map[string][]string{}
 	for _, s := range earlier.Sections {
@@ -129,7 +130,7 @@ func (t *telling) side(figure string) doc.Inline {
 	if figure == "" {
 		return text(t.label("since.none"))
 	}
-	if l, ok := t.lang.labels["enum."+figure]; ok {
+	if l, ok := t.lang.Labels["enum."+figure]; ok {
 		return text(l.Value)
 	}
 	return text(numberUnit.ReplaceAllString(figure, "$1\u00a0$2"))

@@ -7,9 +7,11 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
 )
 
 // covering are the sheets that between them have every pair of options of each
@@ -202,11 +204,11 @@ func warned(t *testing.T, r *reading, full map[string]string) {
 			continue
 		}
 		found := false
-		for i := range r.templates.cautions {
-			c := &r.templates.cautions[i]
-			words := r.templates.languages[Base].cautions[c.ID.Value]
-			covers := slices.ContainsFunc(c.Hazards, func(w word) bool { return w.Value == h.ID.Value })
-			if covers && strings.Contains(full[c.ID.Value], words.hazard[0].text) && strings.Contains(full[c.ID.Value], words.avoid[0][0].text) {
+		for i := range r.templates.Cautions {
+			c := &r.templates.Cautions[i]
+			words := r.templates.Language(template.Base).Cautions[c.ID.Value]
+			covers := slices.ContainsFunc(c.Hazards, func(w source.Given[string]) bool { return w.Value == h.ID.Value })
+			if covers && strings.Contains(full[c.ID.Value], words.Hazard[0].Text) && strings.Contains(full[c.ID.Value], words.Avoid[0][0].Text) {
 				found = true
 			}
 		}

@@ -28,7 +28,7 @@ var embeddedFiles = sync.OnceValue(func() (e struct {
 }) {
 	e.line, e.findings = spec.LoadLine(line.Files, "line")
 	var more source.Findings
-	e.templates, more = LoadTemplates(Layer{Name: "templates", Files: templates.Files})
+	e.templates, more = LoadTemplates(source.Layer{Name: "templates", Files: templates.Files})
 	e.findings.Add(more...)
 	if !e.findings.HasErrors() {
 		e.findings.Add(e.templates.CheckAgainst(e.line)...)

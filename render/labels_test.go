@@ -14,10 +14,12 @@ import (
 	"testing/fstest"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/product"
 	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
@@ -51,7 +53,7 @@ var labelsForOthers = map[string]string{
 func TestEveryLabelIsPrinted(t *testing.T) {
 	t.Parallel()
 	l, plain := embedded(t)
-	all := plain.languages[Base].labels
+	all := plain.Language(template.Base).Labels
 	names := keys(all)
 	ts := withLabels(t, func(i int, key, text string) string {
 		if strings.HasPrefix(key, "number.") {
@@ -133,14 +135,14 @@ var markedLabel = regexp.MustCompile(`⟦([0-9]+)⟧`)
 func withLabels(t *testing.T, change func(i int, key, text string) string) *Templates {
 	t.Helper()
 	_, plain := embedded(t)
-	all := plain.languages[Base].labels
+	all := plain.Language(template.Base).Labels
 	var yaml strings.Builder
 	for i, key := range keys(all) {
 		fmt.Fprintf(&yaml, "%s: %s\n", key, strconv.Quote(change(i, key, all[key].Value)))
 	}
 	ts, findings := LoadTemplates(
-		Layer{Name: "changed", Files: fstest.MapFS{"en/labels.yaml": {Data: []byte(yaml.String())}}},
-		Layer{Name: "templates", Files: fs.FS(templates.Files)})
+		source.Layer{Name: "changed", Files: fstest.MapFS{"en/labels.yaml": {Data: []byte(yaml.String())}}},
+		source.Layer{Name: "templates", Files: fs.FS(templates.Files)})
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/render/template"
 	"ownerguide/spec/line"
 	"ownerguide/templates"
 )
@@ -243,17 +244,17 @@ func TestCautionsSayWhatToDo(t *testing.T) {
 	_, ts := embedded(t)
 	verbs := listed(t, "verbs.txt")
 	used := map[string]bool{}
-	for _, id := range keys(ts.languages[Base].cautions) {
-		c := ts.languages[Base].cautions[id]
-		for what, text := range map[string][]inline{"hazard": c.hazard, "consequence": c.consequence} {
+	for _, id := range keys(ts.Language(template.Base).Cautions) {
+		c := ts.Language(template.Base).Cautions[id]
+		for what, text := range map[string][]template.Inline{"hazard": c.Hazard, "consequence": c.Consequence} {
 			if plain := sourceText(text); !strings.HasSuffix(plain, ".") || len(strings.Fields(plain)) < 3 {
-				t.Errorf("%s: the %s of %s is %q; expected a sentence", c.at, what, id, plain)
+				t.Errorf("%s: the %s of %s is %q; expected a sentence", c.At, what, id, plain)
 			}
 		}
-		if len(c.avoid) == 0 {
-			t.Errorf("%s: %s does not say how to avoid it", c.at, id)
+		if len(c.Avoid) == 0 {
+			t.Errorf("%s: %s does not say how to avoid it", c.At, id)
 		}
-		for _, way := range c.avoid {
+		for _, way := range c.Avoid {
 			plain := sourceText(way)
 			for sentence := range strings.SplitSeq(strings.TrimSuffix(plain, "."), ". ") {
 				first := strings.Fields(sentence + " ?")
@@ -263,7 +264,7 @@ func TestCautionsSayWhatToDo(t *testing.T) {
 				}
 				used[verb] = true
 				if !slices.Contains(verbs, verb) {
-					t.Errorf("%s: %s: %q does not begin with a verb of verbs.txt, nor with Never and one", c.at, id, sentence)
+					t.Errorf("%s: %s: %q does not begin with a verb of verbs.txt, nor with Never and one", c.At, id, sentence)
 				}
 			}
 		}
@@ -276,16 +277,16 @@ func TestCautionsSayWhatToDo(t *testing.T) {
 }
 
 // sourceText gives the words of an unfilled text; a placeholder is a dot.
-func sourceText(list []inline) string {
+func sourceText(list []template.Inline) string {
 	var b strings.Builder
 	for _, in := range list {
-		switch in.kind {
-		case inlineText:
-			b.WriteString(in.text)
-		case inlinePlaceholder:
+		switch in.Kind {
+		case template.Text:
+			b.WriteString(in.Text)
+		case template.Placeholder:
 			b.WriteString("·")
 		default:
-			b.WriteString(sourceText(in.children))
+			b.WriteString(sourceText(in.Inlines))
 		}
 	}
 	return b.String()
@@ -294,30 +295,26 @@ func sourceText(list []inline) string {
 // A panel that closes a text comes after what it warns of, when it is too late.
 func TestCautionsStandBeforeWhatTheyProtect(t *testing.T) {
 	_, ts := embedded(t)
-	base := ts.languages[Base]
-	parents := map[string]bool{}
-	for _, s := range base.sections {
-		parents[s.parent] = true
-	}
+	base := ts.Language(template.Base)
 	seen := 0
-	last := func(body []piece) {
-		for i, p := range body {
-			if p.fence == nil || p.fence.kind != "caution" {
+	last := func(body []template.Block) {
+		for i, b := range body {
+			if b.Call == nil || b.Call.Name != "caution" {
 				continue
 			}
 			seen++
 			if i+1 == len(body) {
-				t.Errorf("%s: nothing follows the caution %s", p.at, p.fence.args[0])
+				t.Errorf("%s: nothing follows the caution %s", b.At, b.Call.Arg(0))
 			}
 		}
 	}
-	for _, s := range base.sections {
-		if !parents[s.id] { // those of a chapter stand before its sections
-			last(s.body)
+	for _, s := range ts.Sections() {
+		if len(s.Parts) == 0 { // those of a chapter stand before its sections
+			last(base.Sections[s.ID].Body)
 		}
 	}
-	for _, id := range keys(base.tasks) {
-		last(base.tasks[id].body)
+	for _, id := range keys(base.Jobs) {
+		last(base.Jobs[id].Body)
 	}
 	if seen < 80 {
 		t.Errorf("only %d cautions were looked at", seen)
@@ -336,9 +333,9 @@ var (
 // from memory).
 func TestSignalWordsFitTheirWords(t *testing.T) {
 	_, ts := embedded(t)
-	for _, c := range ts.cautions {
-		words := ts.languages[Base].cautions[c.ID.Value]
-		consequence := sourceText(words.consequence)
+	for _, c := range ts.Cautions {
+		words := ts.Language(template.Base).Cautions[c.ID.Value]
+		consequence := sourceText(words.Consequence)
 		fits := couldHurt.MatchString(consequence) && hurtsPeople.MatchString(consequence)
 		switch c.Word.Value {
 		case "danger":
@@ -347,7 +344,7 @@ func TestSignalWordsFitTheirWords(t *testing.T) {
 			fits = !hurtsPeople.MatchString(consequence)
 		}
 		if !fits {
-			t.Errorf("%s: %s is a %s, and its consequence is %q", words.at, c.ID.Value, c.Word.Value, consequence)
+			t.Errorf("%s: %s is a %s, and its consequence is %q", words.At, c.ID.Value, c.Word.Value, consequence)
 		}
 		if c.Grave.Value && c.Word.Value != "danger" && c.Word.Value != "warning" {
 			t.Errorf("%s: %s is grave and only a %s", c.ID.At, c.ID.Value, c.Word.Value)

@@ -7,14 +7,15 @@ import (
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec/derive"
 )
 
 // provenanceTable leaves the place of the table of figures: it is filled when
 // the whole guide is, and all its figures are known.
-func (a *assembly) provenanceTable(_ *doc.Section, p *piece) []doc.Block {
+func (a *assembly) provenanceTable(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableFine, a.label("table.provenance"), "table.value", "table.figure", "table.how", "table.source")
-	t.Origin = p.at
+	t.Origin = p.At
 	a.provenance = append(a.provenance, t)
 	return []doc.Block{t}
 }

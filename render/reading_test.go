@@ -1,6 +1,9 @@
 package render
 
-import "ownerguide/spec/product"
+import (
+	"ownerguide/render/template"
+	"ownerguide/spec/product"
+)
 
 // reading is what a unit with certain features gets to read: conditions are
 // followed and nothing is filled in, so that it says independently what a guide
@@ -8,6 +11,7 @@ import "ownerguide/spec/product"
 // hang on one. TestCoveringUnits holds it against real guides.
 type reading struct {
 	templates *Templates
+	words     *template.Language
 	line      *product.Line
 	has       func(string) bool
 	sections  map[string]bool
@@ -17,60 +21,55 @@ type reading struct {
 }
 
 func read(t *Templates, l *product.Line, has func(string) bool) *reading {
-	r := &reading{templates: t, line: l, has: has, sections: map[string]bool{}, tasks: map[string]bool{},
+	r := &reading{templates: t, words: t.Language(template.Base), line: l, has: has, sections: map[string]bool{}, tasks: map[string]bool{},
 		work: map[string]bool{}, safety: map[string]bool{}}
-	r.children("")
+	r.sectionsIn(t.Outline)
 	return r
 }
 
-func (r *reading) children(parent string) {
-	for _, s := range r.templates.languages[Base].sections {
-		if s.parent != parent || !s.when.Holds(r.has) {
+func (r *reading) sectionsIn(list []*template.Section) {
+	for _, s := range list {
+		if !s.When.Holds(r.has) || !s.InGuide() {
 			continue
 		}
-		if !s.inGuide() {
-			continue
-		}
-		r.sections[s.id] = true
-		r.body(s.body)
-		r.children(s.id)
+		r.sections[s.ID] = true
+		r.body(r.words.Sections[s.ID].Body)
+		r.sectionsIn(s.Parts)
 	}
 }
 
 // body reads blocks; what stands under a heading goes with it.
-func (r *reading) body(body []piece) {
+func (r *reading) body(body []template.Block) {
 	for i := 0; i < len(body); i++ {
-		p := &body[i]
-		if p.when.Holds(r.has) {
-			if p.fence != nil {
-				r.fence(p.fence)
+		b := &body[i]
+		if b.When.Holds(r.has) {
+			if b.Call != nil {
+				r.call(b.Call)
 			}
-			r.body(p.children)
-			continue
-		}
-		for p.kind == pieceHeading && i+1 < len(body) && !(body[i+1].kind == pieceHeading && body[i+1].level <= p.level) {
-			i++
+			r.body(b.Blocks)
+		} else if b.Kind == template.Heading {
+			i = template.Under(body, i) - 1
 		}
 	}
 }
 
-func (r *reading) fence(f *fence) {
-	switch f.kind {
+func (r *reading) call(c *template.Call) {
+	switch c.Name {
 	case "caution":
-		if c := r.templates.caution(f.args[0]); c.When.Holds(r.has) {
-			r.work[f.args[0]] = true
+		if caution := r.templates.Caution(c.Arg(0)); caution.When.Holds(r.has) {
+			r.work[c.Arg(0)] = true
 		}
 	case "safety":
-		for i := range r.templates.cautions {
-			if c := &r.templates.cautions[i]; c.Grave.Value && c.When.Holds(r.has) {
+		for i := range r.templates.Cautions {
+			if c := &r.templates.Cautions[i]; c.Grave.Value && c.When.Holds(r.has) {
 				r.safety[c.ID.Value] = true
 			}
 		}
 	case "tasks":
 		for _, task := range r.line.Tasks {
-			if task.System.Value == f.args[0] && task.When.Holds(r.has) {
+			if task.System.Value == c.Arg(0) && task.When.Holds(r.has) {
 				r.tasks[task.ID.Value] = true
-				r.body(r.templates.languages[Base].tasks[task.ID.Value].body)
+				r.body(r.words.Jobs[task.ID.Value].Body)
 			}
 		}
 	}

@@ -6,13 +6,14 @@ import (
 	"strconv"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec/source"
 )
 
 // schedule writes the service schedule in one of three forms: dated (the
 // visits), rules (what has no date) and table (every task with its interval).
-func (a *assembly) schedule(_ *doc.Section, p *piece) []doc.Block {
-	switch p.fence.args[0] {
+func (a *assembly) schedule(_ *doc.Section, p *template.Block) []doc.Block {
+	switch p.Call.Args[0] {
 	case "dated":
 		return a.visits(p)
 	case "rules":
@@ -25,7 +26,7 @@ func (a *assembly) schedule(_ *doc.Section, p *piece) []doc.Block {
 // visits lists the visits: number, date, distance and loads by then, and the
 // tasks. What is done together again and again is a set: it is told once, with
 // its tasks as links and the figures they need, and named at each visit.
-func (a *assembly) visits(p *piece) []doc.Block {
+func (a *assembly) visits(p *template.Block) []doc.Block {
 	sets := a.jobSets()
 	t := a.newTable(doc.TableSchedule, a.label("table.sets"), "table.set", "table.set-jobs")
 	for _, set := range sets {
@@ -41,14 +42,14 @@ func (a *assembly) visits(p *piece) []doc.Block {
 		}
 		row(t, cellOf(text(set.letter)), tasks)
 	}
-	out := rowsOf(t, p.at)
+	out := rowsOf(t, p.At)
 	t = a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.tasks", "table.done")
 	for i, v := range a.plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
-		byThen := slices.Concat(a.value(base+".distance", p.at), []doc.Inline{text(a.label("list.comma"))}, a.loadsBy(base, p.at))
-		row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.at)...), cellOf(byThen...), cellOf(a.visitTasks(sets, i)...), cellOf(a.box()))
+		byThen := slices.Concat(a.value(base+".distance", p.At), []doc.Inline{text(a.label("list.comma"))}, a.loadsBy(base, p.At))
+		row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.At)...), cellOf(byThen...), cellOf(a.visitTasks(sets, i)...), cellOf(a.box()))
 	}
-	return append(out, rowsOf(t, p.at)...)
+	return append(out, rowsOf(t, p.At)...)
 }
 
 // jobSet is the tasks that are due at the same visits.
@@ -65,7 +66,7 @@ func (a *assembly) jobSets() (sets []*jobSet) {
 	var order []string
 	for i, v := range a.plan.Visits {
 		for _, id := range v.Tasks {
-			if a.lang.tasks[id] == nil {
+			if a.lang.Jobs[id] == nil {
 				continue // reported where the job itself is written
 			}
 			if due[id] == nil {
@@ -125,18 +126,18 @@ func (a *assembly) loadsBy(visit string, at source.Pos) []doc.Inline {
 
 // taskLine is a task's title as a link, and the figures a person needs for it.
 func (a *assembly) taskLine(id string) []doc.Inline {
-	words := a.lang.tasks[id]
+	words := a.lang.Jobs[id]
 	if words == nil {
 		return nil // reported where the job itself is written
 	}
-	return append([]doc.Inline{a.internalLink(id, a.plain(words.title))}, a.taskFigures(id)...)
+	return append([]doc.Inline{a.internalLink(id, a.plain(words.Title))}, a.taskFigures(id)...)
 }
 
 // taskName is a task's title without a link: a visit names so many that page
 // numbers would hide them.
 func (a *assembly) taskName(id string) []doc.Inline {
-	if words := a.lang.tasks[id]; words != nil {
-		return a.inlines(words.title)
+	if words := a.lang.Jobs[id]; words != nil {
+		return a.inlines(words.Title)
 	}
 	return nil
 }
@@ -162,13 +163,13 @@ func (a *assembly) taskFigures(id string) (out []doc.Inline) {
 // ruleKinds is the order in which undated rules are printed.
 var ruleKinds = []string{"before-trip", "first-miles", "first-load", "every-loads", "often", "motor-hours", "before-storage", "after-storage"}
 
-func (a *assembly) rules(p *piece) []doc.Block {
+func (a *assembly) rules(p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.rules"), "table.when", "table.tasks")
 	for _, kind := range ruleKinds {
 		// Tasks with the same sentence share a row.
 		rows := map[string]*doc.Cell{}
 		for _, r := range a.plan.Rules {
-			if r.Kind != kind || a.lang.tasks[r.Task] == nil {
+			if r.Kind != kind || a.lang.Jobs[r.Task] == nil {
 				continue
 			}
 			when := cellOf(a.interval(r.Task)...)
@@ -184,15 +185,15 @@ func (a *assembly) rules(p *piece) []doc.Block {
 			tasks.Inlines = append(tasks.Inlines, a.taskLine(r.Task)...)
 		}
 	}
-	return rowsOf(t, p.at)
+	return rowsOf(t, p.At)
 }
 
-func (a *assembly) intervals(p *piece) []doc.Block {
+func (a *assembly) intervals(p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.intervals"), "table.task", "table.how-often")
 	for _, iv := range a.plan.Intervals {
 		if task := a.taskLine(iv.Task); len(task) > 0 {
 			row(t, cellOf(task...), cellOf(a.interval(iv.Task)...))
 		}
 	}
-	return rowsOf(t, p.at)
+	return rowsOf(t, p.At)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 )
@@ -34,9 +35,9 @@ func TestSetsSayWhatThePlanSays(t *testing.T) {
 
 func TestSetsHaveLetters(t *testing.T) {
 	_, templates := embedded(t)
-	tasks := keys(templates.languages[Base].tasks)
+	tasks := keys(templates.Language(template.Base).Jobs)
 	grease, clean, pack, turn := tasks[0], tasks[1], tasks[2], tasks[3]
-	a := &assembly{lang: templates.languages[Base], plan: derive.Plan{Visits: []derive.Visit{
+	a := &assembly{lang: templates.Language(template.Base), plan: derive.Plan{Visits: []derive.Visit{
 		{Number: 1, Tasks: []string{grease, clean}}, {Number: 2, Tasks: []string{grease, clean, pack}},
 		{Number: 3, Tasks: []string{grease, clean, turn}}, {Number: 4, Tasks: []string{grease, clean, pack}},
 	}}}

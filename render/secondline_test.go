@@ -29,8 +29,8 @@ var secondFiles = sync.OnceValue(func() (e struct {
 	e.line, e.findings = spec.LoadLine(os.DirFS(secondMaker+"/line"), "line")
 	var more source.Findings
 	e.templates, more = LoadTemplates(
-		Layer{Name: "own", Files: os.DirFS(secondMaker + "/templates")},
-		Layer{Name: "templates", Files: templates.Files})
+		source.Layer{Name: "own", Files: os.DirFS(secondMaker + "/templates")},
+		source.Layer{Name: "templates", Files: templates.Files})
 	e.findings.Add(more...)
 	if !e.findings.HasErrors() {
 		e.findings.Add(e.templates.CheckAgainst(e.line)...)

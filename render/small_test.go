@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -34,17 +35,79 @@ func little(t testing.TB, files map[string]string) fstest.MapFS {
 	for name, text := range files {
 		put(name, text)
 	}
+	if _, given := files["outline.yaml"]; !given {
+		put("outline.yaml", outlined(t, m))
+	}
 	return m
+}
+
+// outlined writes the outline of sections: what it says of one stands, in these
+// tests, in its front matter, from where it is taken out. Place gives the order.
+func outlined(t testing.TB, files fstest.MapFS) string {
+	t.Helper()
+	type section struct {
+		id, in, place, entry string
+	}
+	var all []section
+	for name, file := range files {
+		id, is := strings.CutPrefix(name, "en/sections/")
+		if !is || !strings.HasSuffix(id, ".md") {
+			continue
+		}
+		id = strings.TrimSuffix(id, ".md")
+		s := section{id: id, place: "000000", entry: "id: " + id}
+		lines := strings.Split(string(file.Data), "\n")
+		kept := lines[:1]
+		for i := 1; i < len(lines); i++ {
+			if lines[i] == "---" {
+				kept = append(kept, lines[i:]...)
+				break
+			}
+			key, value, _ := strings.Cut(lines[i], ": ")
+			switch key {
+			case "place":
+				s.place = fmt.Sprintf("%6s", value)
+			case "in":
+				s.in = value
+			case "stop":
+				s.entry += ", point: " + value
+			case "role", "when", "card", "mail":
+				s.entry += ", " + key + ": " + value
+			default:
+				kept = append(kept, lines[i])
+			}
+		}
+		s.entry = strings.Replace(strings.Replace(s.entry, ", role: stop", "", 1), ", role: chapter", "", 1)
+		file.Data = []byte(strings.Join(kept, "\n"))
+		all = append(all, s)
+	}
+	slices.SortFunc(all, func(a, b section) int { return strings.Compare(a.place+a.id, b.place+b.id) })
+	var out strings.Builder
+	var write func(in, indent string)
+	write = func(in, indent string) {
+		for _, s := range all {
+			if s.in != in {
+				continue
+			}
+			fmt.Fprintf(&out, "%s- %s\n", indent, strings.ReplaceAll(s.entry, ", ", "\n"+indent+"  "))
+			if slices.ContainsFunc(all, func(part section) bool { return part.in == s.id }) {
+				fmt.Fprintf(&out, "%s  sections:\n", indent)
+				write(s.id, indent+"  ")
+			}
+		}
+	}
+	write("", "")
+	return out.String()
 }
 
 // body is a section file with this text; its first line is line 5.
 func body(text string) map[string]string {
-	return map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\n---\n" + text}
+	return map[string]string{"en/sections/only.md": "---\ntitle: Only\nshort: Only\n---\n" + text}
 }
 
 func loadLittle(t testing.TB, files map[string]string) (*Templates, source.Findings) {
 	t.Helper()
-	return LoadTemplates(Layer{Name: "own", Files: little(t, files)})
+	return LoadTemplates(source.Layer{Name: "own", Files: little(t, files)})
 }
 
 // guide assembles little templates for the plainest unit of a model.
@@ -108,11 +171,11 @@ func TestRefusedAtLoad(t *testing.T) {
 		"caution with text":   {"```caution rolls\nMind this.\n```\n", "own/en/sections/only.md:6:1: a block of kind caution has no lines inside: this text would not be printed [template-block]"},
 		"caution of nothing":  {"```caution\n```\n", "own/en/sections/only.md:5:1: 0 words stand behind caution; expected 1 to 1 [template-block]"},
 		"unknown drawing":     {"```drawing side-vew\n```\n", "own/en/sections/only.md:5:1: there is no drawing \"side-vew\" [template-drawing] (did you mean \"side-view\"?)"},
-		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text in statements/ \"recall\" [template-block]"},
+		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text \"recall\" in statements/ [template-block]"},
 		"unknown schedule":    {"```schedule dates\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"dates\" [template-block] (did you mean \"dated\"?)"},
 		"unknown system":      {"```trouble tire\n```\n", "own/en/sections/only.md:5:1: label \"system.tire\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"system.tires\"?)"},
 		"unknown form":        {"```form signature-byer 1\n```\n", "own/en/sections/only.md:5:1: label \"form.signature-byer\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"form.signature-buyer\"?)"},
-		"form without number": {"```form damage many\n```\n", "own/en/sections/only.md:5:1: expected a number of lines from 1 to 40, not \"many\" [template-block]"},
+		"form without number": {"```form damage many\n```\n", "own/en/sections/only.md:5:1: expected a number from 1 to 40, not \"many\" [template-block]"},
 		"nameless value":      {"```values\nJust words\n```\n", "own/en/sections/only.md:6:1: expected \"name: label\", with the name of a value [template-block]"},
 		"unknown value row":   {"```values\nwheels.torq: Torque\n```\n", "own/en/sections/only.md:6:1: nothing is called {wheels.torq} [template-value] (did you mean {wheels.torque}?)"},
 		"unknown interval":    {"```numbers\ninterval.tire-presure: Tires\n```\n", "own/en/sections/only.md:6:1: there is no job \"tire-presure\" [template-task] (did you mean \"tire-pressure\"?)"},
@@ -154,13 +217,8 @@ func TestRefusedFiles(t *testing.T) {
 	}{
 		"no front matter":   {map[string]string{"en/sections/other.md": "Text.\n"}, "own/en/sections/other.md:1:1: the file must begin with front matter between two lines --- [template-front-matter]"},
 		"open front matter": {map[string]string{"en/sections/other.md": "---\ntitle: x\n"}, "own/en/sections/other.md:1:1: the front matter is not closed with a line --- [template-front-matter]"},
-		"no place":          {head("title: Other\n"), "own/en/sections/other.md:2:8: place is missing: the number that gives the section's order in the guide [template-front-matter]"},
-		"place taken":       {head("title: Other\nplace: 100\n"), "own/en/sections/other.md:2:8: place 100 is taken by section only [template-front-matter]"},
-		"unknown parent":    {head("title: Other\nplace: 200\nin: onyl\n"), "own/en/sections/other.md:2:8: section other is in \"onyl\", which does not exist [template-front-matter] (did you mean \"only\"?)"},
-		"in itself":         {head("title: Other\nplace: 200\nin: other\n"), "own/en/sections/other.md:2:8: section other is nested more than three deep, or in itself [template-front-matter]"},
-		"unknown role":      {head("title: Other\nplace: 200\nrole: chaptre\n"), "own/en/sections/other.md:4:7: role is \"chaptre\": expected one of cover, contents, chapter, stop, task, statement, form, plain [value-wrong] (did you mean \"chapter\"?)"},
-		"stop of nothing":   {head("title: Other\nplace: 200\nrole: stop\n"), "own/en/sections/other.md:2:8: a section of role stop names under stop the part that carries its number; no other section does [template-front-matter]"},
-		"no such feature":   {head("title: Other\nplace: 200\nwhen: Power Tilt\n"), "own/en/sections/other.md:4:7: when is \"Power Tilt\": \"Power\" is no feature; expected small letters and digits joined by single hyphens, and between features and, or, not [value-wrong]"},
+		"unknown role":      {head("title: Other\nplace: 200\nrole: chaptre\n"), "own/outline.yaml:3:9: [1].role is \"chaptre\": expected one of cover, contents, statement, form [value-wrong]"},
+		"no such feature":   {head("title: Other\nplace: 200\nwhen: Power Tilt\n"), "own/outline.yaml:3:9: [1].when is \"Power Tilt\": \"Power\" is no feature; expected small letters and digits joined by single hyphens, and between features and, or, not [value-wrong]"},
 		"title":             {head("title: Other {tires.sise}\nplace: 200\n"), "own/en/sections/other.md:2:8: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
 		"signal word":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: beware }\n- { id: drops, hazards: [crush-under-box], word: danger }\n"}, "own/cautions.yaml:1:50: [0].word is \"beware\": expected one of danger, warning, caution, notice [value-wrong]"},
 		"caution twice":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: danger }\n- { id: rolls, hazards: [sway], word: danger }\n- { id: drops, hazards: [crush-under-box], word: danger }\n"}, "own/cautions.yaml:2:9: \"rolls\" stands here a second time [template-caution]"},

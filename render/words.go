@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -18,17 +19,17 @@ func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
 // placeholder fills one {name}: a value, a word of sheet or line, the name of
 // a component or option, or the interval of the task at hand.
-func (a *assembly) placeholder(in *inline) []doc.Inline {
-	name := in.text
+func (a *assembly) placeholder(in *template.Inline) []doc.Inline {
+	name := in.Text
 	switch {
 	case name == "task.interval":
 		return []doc.Inline{&doc.Emphasis{Inlines: a.interval(a.task)}}
 	case derive.IsDeclared(name):
-		return a.value(name, in.at)
+		return a.value(name, in.At)
 	}
 	w, there := a.word(name)
 	if !there {
-		a.findings.Add(codePlaceholder.At(in.at, "{%s} has nothing to print for this unit", name).
+		a.findings.Add(template.CodePlaceholder.At(in.At, "{%s} has nothing to print for this unit", name).
 			WithHint("put the condition under which it is there in front of this text"))
 		return nil
 	}
@@ -43,11 +44,11 @@ func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 		if why == "" {
 			why = "it does not exist for this unit"
 		}
-		a.findings.Add(codeValue.At(at, "{%s} has no figure: %s", name, why))
+		a.findings.Add(template.CodeValue.At(at, "{%s} has no figure: %s", name, why))
 		return nil
 	}
 	if v.Engineer {
-		a.findings.Add(codeValue.At(at, "{%s} is for the engineer only: it is too fragile for an owner to rely on", name))
+		a.findings.Add(template.CodeValue.At(at, "{%s} is for the engineer only: it is too fragile for an owner to rely on", name))
 		return nil
 	}
 	a.used[name] = true
@@ -65,21 +66,18 @@ var (
 func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 	text := v.Print(a.print)
 	if id, ok := v.Exact.(derive.Text); ok {
-		if l, found := a.lang.labels["enum."+string(id)]; found {
+		if l, found := a.lang.Labels["enum."+string(id)]; found {
 			return l.Value
 		}
 		if enumerated.MatchString(string(id)) {
-			a.findings.Add(codeLabel.At(source.Pos{File: a.lang.labelsFile}, "label %q is missing", "enum."+string(id)).WithRelated(at, "it is printed here"))
+			a.findings.Add(template.CodeLabel.At(source.Pos{File: a.lang.LabelsFile}, "label %q is missing", "enum."+string(id)).WithRelated(at, "it is printed here"))
 		}
 		return text
 	}
 	return numberUnit.ReplaceAllString(text, "$1\u00a0$2")
 }
 
-// plain gives inlines as bare text, for running heads and drawings.
-func (a *assembly) plain(list []inline) string {
-	return doc.PlainText(a.inlines(list)...)
-}
+type word = source.Given[string]
 
 // words are the texts of sheet and line that a placeholder can name.
 var words = map[string]func(*assembly) word{
@@ -107,8 +105,10 @@ var words = map[string]func(*assembly) word{
 	"maker.phone":         func(a *assembly) word { return a.build.Line.Maker.Phone },
 	"maker.email":         func(a *assembly) word { return a.build.Line.Maker.Email },
 	"maker.web":           func(a *assembly) word { return a.build.Line.Maker.Web },
-	"maker.address":       func(a *assembly) word { return word{Value: strings.Join(values(a.build.Line.Maker.Address), ", ")} },
-	"maker.notice":        func(a *assembly) word { return word{Value: a.notice()} },
+	"maker.address": func(a *assembly) word {
+		return word{Value: strings.Join(source.Values(a.build.Line.Maker.Address), ", ")}
+	},
+	"maker.notice": func(a *assembly) word { return word{Value: a.notice()} },
 }
 
 // word finds the text a placeholder names; there is false when this unit has
@@ -134,7 +134,7 @@ func (a *assembly) word(name string) (w word, there bool) {
 			}
 		}
 	case "label":
-		return a.lang.labels[rest], true
+		return a.lang.Labels[rest], true
 	}
 	return w, false
 }
@@ -163,26 +163,26 @@ func dateWord(d source.Given[quantity.Date]) word {
 // modelText, optionText and componentName look words of the line up in the
 // guide's language; what the line says about a missing translation is kept.
 func (a *assembly) modelText() product.ModelText {
-	t, findings := a.build.Line.ModelText(a.lang.name, a.build.Model.ID)
+	t, findings := a.build.Line.ModelText(a.lang.Name, a.build.Model.ID)
 	a.findings.Add(findings...)
 	return t
 }
 
 func (a *assembly) optionText(id string) product.OptionText {
-	t, findings := a.build.Line.OptionText(a.lang.name, id)
+	t, findings := a.build.Line.OptionText(a.lang.Name, id)
 	a.findings.Add(findings...)
 	return t
 }
 
 func (a *assembly) componentName(id string) string {
-	name, findings := a.build.Line.ComponentName(a.lang.name, id)
+	name, findings := a.build.Line.ComponentName(a.lang.Name, id)
 	a.findings.Add(findings...)
 	return name
 }
 
 // notice is the maker's notice in the guide's language, or as the line has it.
 func (a *assembly) notice() string {
-	if t := a.build.Line.Texts[a.lang.name]; t != nil && t.Notice.Set {
+	if t := a.build.Line.Texts[a.lang.Name]; t != nil && t.Notice.Set {
 		return t.Notice.Value
 	}
 	return a.build.Line.Maker.Notice.Value

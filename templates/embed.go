@@ -2,10 +2,10 @@
 // trouble entries, labels and prescribed statements, and the style sheet of the
 // page. It holds text only and never computes.
 //
-// Two kinds of file stand side by side. Language-free files (cautions.yaml,
-// trouble.yaml, statements) say what exists, for which units, and how grave it
-// is; work.yaml says what each text has to warn of and tell. A folder named after a language says the same things in words: en is the
-// one every other language translates.
+// Two kinds of file stand side by side. Language-free files (outline.yaml,
+// cautions.yaml, trouble.yaml, statements) say what exists, in which order, for
+// which units, and how grave it is. A folder named after a language says the same
+// things in words: en is the one every other language translates.
 //
 // A section is one Markdown file; its name is its address in the guide. A task
 // is one maintenance job. A caution is a panel with hazard, consequence and how
@@ -19,5 +19,5 @@ import "embed"
 
 // Files are all templates that come with the program.
 //
-//go:embed cautions.yaml trouble.yaml work.yaml statements en style.css
+//go:embed cautions.yaml trouble.yaml outline.yaml statements en style.css
 var Files embed.FS

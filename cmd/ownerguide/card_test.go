@@ -204,8 +204,11 @@ func TestLongCardIsRefused(t *testing.T) {
 	if err := os.MkdirAll(filepath.Dir(section), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	text := "---\ntitle: More\nplace: 80190\nin: road\ncard: only\n---\n" + strings.Repeat("More words.\n\n", 3)
+	text := "---\ntitle: More\n---\n" + strings.Repeat("More words.\n\n", 3)
 	if err := os.WriteFile(section, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(templates, "outline.yaml"), []byte("- { id: card-more, in: road, card: only }\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	code, out, stderr := program(t, "check", "--templates", templates, "../../testdata/sheets/BW-27-0118.yaml")

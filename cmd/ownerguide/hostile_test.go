@@ -226,14 +226,29 @@ func TestHugeSheets(t *testing.T) {
 
 // section is the file of one hostile section.
 func section(body string) map[string]string {
-	return map[string]string{"en/sections/hostile.md": "---\ntitle: Hostile\nplace: 999999\n---\n" + body}
+	return map[string]string{"en/sections/hostile.md": "---\ntitle: Hostile\n---\n" + body}
 }
 
 // sections are many of them.
 func sections(n int, body string) map[string]string {
 	files := map[string]string{}
 	for i := range n {
-		files[fmt.Sprintf("en/sections/hostile-%d.md", i)] = fmt.Sprintf("---\ntitle: Hostile\nplace: %d\n---\n%s", 1000000+i, body)
+		files[fmt.Sprintf("en/sections/hostile-%d.md", i)] = "---\ntitle: Hostile\n---\n" + body
+	}
+	return files
+}
+
+// outlined adds an outline that has every section of the files at its end.
+func outlined(files map[string]string) map[string]string {
+	files = maps.Clone(files)
+	var outline strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if id, is := strings.CutPrefix(name, "en/sections/"); is {
+			fmt.Fprintf(&outline, "- { id: %s, in: provenance }\n", strings.TrimSuffix(id, ".md"))
+		}
+	}
+	if outline.Len() > 0 {
+		files["outline.yaml"] = outline.String()
 	}
 	return files
 }
@@ -260,11 +275,11 @@ func TestHostileTemplates(t *testing.T) {
 		{"path in braces", section("{sheet.../../etc/passwd}\n"), "nothing is called"},
 		{"unknown block", section("```exec ls\n```\n"), "template-block"},
 		{"drawing by path", section("```drawing ../../etc/passwd\nx\n```\n"), "template-drawing"},
-		{"in itself", map[string]string{"en/sections/hostile.md": "---\ntitle: A\nplace: 999999\nin: hostile\n---\nA.\n"}, "nested more than three deep, or in itself"},
-		{"in a circle", map[string]string{"en/sections/hostile.md": "---\ntitle: A\nplace: 999999\nin: other\n---\nA.\n", "en/sections/other.md": "---\ntitle: B\nplace: 999998\nin: hostile\n---\nB.\n"}, "nested more than three deep, or in itself"},
+		{"in itself", map[string]string{"outline.yaml": "- { id: road, in: road }\n"}, "would stand in or behind itself"},
+		{"in a circle", map[string]string{"outline.yaml": "- { id: road, in: driving }\n"}, "would stand in or behind itself"},
 		{"no front matter", map[string]string{"en/sections/hostile.md": "A.\n"}, "template-front-matter"},
 		{"front matter without end", map[string]string{"en/sections/hostile.md": "---\ntitle: A\n"}, "template-front-matter"},
-		{"alias in the front matter", map[string]string{"en/sections/hostile.md": "---\ntitle: &a A\nshort: *a\nplace: 999999\n---\nA.\n"}, "yaml-forbidden"},
+		{"alias in the front matter", map[string]string{"en/sections/hostile.md": "---\ntitle: &a A\nshort: *a\n---\nA.\n"}, "yaml-forbidden"},
 		{"style that ends itself", map[string]string{"style.css": "</style><script>alert(1)</script>"}, "cannot stand in the style sheet"},
 		{"style that fetches", map[string]string{"style.css": "@import 'http://example.com/x.css';"}, "cannot stand in the style sheet"},
 		{"style with pictures", map[string]string{"style.css": "a { background: url(http://example.com/x) }"}, "cannot stand in the style sheet"},
@@ -272,7 +287,7 @@ func TestHostileTemplates(t *testing.T) {
 		{"no glyph", section("A \U0001F69C b.\n"), "U+1F69C"},
 		{"not UTF-8", section("A \xff b.\n"), "U+FFFD"},
 		{"NUL", section("A \x00 b.\n"), "U+0000"},
-		{"larger than a file may be", section(strings.Repeat("A plain word.\n\n", (4<<20)/14)), "not a plain file of at most"},
+		{"larger than a file may be", section(strings.Repeat("A plain word.\n\n", (4<<20)/14)), "file-too-large"},
 		{"as large as a file may be", section(large), "at most 32768"},
 		{"braces", section(fill("{")), "at most 2000"},
 		{"brackets", section(fill("[")), "at most 2000"},
@@ -301,7 +316,7 @@ func TestHostileTemplates(t *testing.T) {
 	for _, c := range testenv.Sample(t, cases, 10) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
-			writeTree(t, filepath.Join(dir, "templates"), c.files)
+			writeTree(t, filepath.Join(dir, "templates"), outlined(c.files))
 			o := tame(t, dir, "--templates", "templates", "write", "--out", "out", fullPath(t, "../../testdata/sheets/BW-27-0118.yaml"))
 			switch said := o.stdout + o.stderr; {
 			case c.want == "" && o.code != exitClean:

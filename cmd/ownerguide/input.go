@@ -66,7 +66,7 @@ func folderFS(dir string) (fs.FS, error) {
 // The product line and the templates inside the program, read when they are first
 // asked for; nothing changes them afterwards, so that all who ask share them.
 var (
-	embeddedLayer   = render.Layer{Name: embeddedTemplates, Files: templates.Files}
+	embeddedLayer   = source.Layer{Name: embeddedTemplates, Files: templates.Files}
 	embeddedProduct = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, embeddedLine) })
 	embeddedText    = sync.OnceValues(func() (*render.Templates, source.Findings) { return render.LoadTemplates(embeddedLayer) })
 )
@@ -99,7 +99,7 @@ func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
 			return nil, nil, err
 		}
 		read = func() (*render.Templates, source.Findings) {
-			return render.LoadTemplates(render.Layer{Name: c.templatesName(), Files: dir}, embeddedLayer)
+			return render.LoadTemplates(source.Layer{Name: c.templatesName(), Files: dir}, embeddedLayer)
 		}
 	}
 	t, findings := read()

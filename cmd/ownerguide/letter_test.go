@@ -165,7 +165,8 @@ func TestDeliveredLetterHolds(t *testing.T) {
 	}
 	nothing := func(*testing.T, string) {}
 	withStyle := *m
-	words := *m.templates
+	words, texts := *m.templates, *m.templates.Templates
+	words.Templates = &texts
 	words.Style += "\n.caution { display: none; }\n"
 	withStyle.templates, withStyle.inputs.Templates = &words, record.Digest([]byte(words.Style))
 	for _, c := range []struct {

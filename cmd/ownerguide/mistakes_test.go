@@ -35,7 +35,7 @@ func TestMistakesInALineOfOnesOwn(t *testing.T) {
 		{"word of a closed list", "own/line/components/running.yaml", "suspension: leaf", "suspension: laef", `suspension is "laef": expected one of leaf, torsion`, `did you mean "leaf"?`},
 		{"words for nothing", words, "  winch-plate: {", "  winch-plat: {", `these are words for option "winch-plat", which the line does not have`, `did you mean "winch-plate"?`},
 		{"value in a text", stop, "{breakaway.battery}", "{breakaway.batery}", "nothing is called {breakaway.batery}", "did you mean {breakaway.battery}?"},
-		{"feature in a text", stop, "when: braked", "when: brakd", `no model, option or component brings the feature "brakd"`, `did you mean "braked"?`},
+		{"feature of a section", "own/templates/outline.yaml", "when: braked", "when: brakd", `no model, option or component brings the feature "brakd"`, `did you mean "braked"?`},
 		{"link", stop, "(#test-breakaway)", "(#test-breakway)", `no guide has a section "test-breakway"`, `did you mean "test-breakaway"?`},
 		{"front matter", stop, "short:", "shrot:", `unknown key "shrot"`, `did you mean "short"?`},
 		{"caution in a text", "own/templates/en/sections/sway.md", "```caution sway", "```caution swya", `there is no caution "swya"`, `did you mean "sway"?`},

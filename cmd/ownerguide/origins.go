@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"ownerguide/render"
+	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
@@ -37,7 +37,7 @@ func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
 
 // entriesOf tells which entries of a file count, where others of its name have some
 // too: the maker's by their names, of the program's only how many are left.
-func entriesOf(f render.TemplateFile, all []render.TemplateFile) string {
+func entriesOf(f source.File, all []source.File) string {
 	for _, other := range all {
 		if other.Name != f.Name || other.Layer == f.Layer || len(f.Entries) == 0 || asUnpacked(f) && f.Layer != embeddedTemplates {
 			continue
@@ -68,7 +68,7 @@ func whose(own, unchanged bool) string {
 
 // asUnpacked tells of a template that it is the program's own, or a copy of it
 // that the maker left as it is.
-func asUnpacked(f render.TemplateFile) bool {
+func asUnpacked(f source.File) bool {
 	program, err := fs.ReadFile(templates.Files, f.Name)
 	return err == nil && bytes.Equal(program, f.Data)
 }

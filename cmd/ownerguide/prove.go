@@ -55,7 +55,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	}
 	// Every build is worked out and thrown away again: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts(), Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
+	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
 	if c.Format == "json" {
 		err = t.json(p)
 	} else {

@@ -81,7 +81,7 @@ func (c *commands) lineDigest(l *product.Line) string {
 
 // templatesDigest digests the templates in use, wherever each comes from.
 func templatesDigest(t *render.Templates) string {
-	return filesDigest(t.Files, func(f render.TemplateFile) (string, []byte) { return f.Name, f.Data })
+	return filesDigest(t.Files, func(f source.File) (string, []byte) { return f.Name, f.Data })
 }
 
 // filesDigest digests the names and contents of files in their order.

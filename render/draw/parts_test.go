@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
@@ -21,6 +22,7 @@ import (
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"ownerguide/templates"
 )
 
 const sheets = "../../testdata/sheets"
@@ -104,39 +106,25 @@ func unitOf(t *testing.T, name string, data []byte) *Subject {
 	}
 }
 
-// stopsOf lists the stops of the walk-around, as the words of the guide have them.
+// embeddedTemplates are the templates inside the program, compiled once without
+// anything to fill them.
+var embeddedTemplates = sync.OnceValue(func() *template.Templates {
+	t, _ := template.Load(template.Program{}, source.Layer{Name: "templates", Files: templates.Files})
+	return t
+})
+
+// stopsOf lists the stops of the walk-around, as the outline of the guide has them.
 func stopsOf(t *testing.T, b *spec.Build) (stops []Stop) {
 	t.Helper()
-	type front struct {
-		Place source.Given[int]    `yaml:"place"`
-		Role  source.Given[string] `yaml:"role"`
-		Title source.Given[string] `yaml:"title"`
-		Stop  source.Given[string] `yaml:"stop"`
-		When  logic.Condition      `yaml:"when"`
-	}
-	files, err := filepath.Glob("../../templates/en/sections/stop-*.md")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no stops among the words of the guide: %v", err)
-	}
-	var fronts []front
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
+	for _, s := range embeddedTemplates().Sections() {
+		if !s.Point.Set || !s.When.Holds(b.Has) {
+			continue
 		}
-		node, findings := source.Parse(file, []byte(strings.SplitN(string(data), "---\n", 3)[1]), 1<<20)
-		if node == nil || findings.HasErrors() {
-			t.Fatal(findings)
+		title := ""
+		for _, in := range embeddedTemplates().Language(template.Base).Sections[s.ID].Title {
+			title += in.Text
 		}
-		var f front
-		source.Decode(node, &f, &source.Findings{}) // keys that matter elsewhere are no fault here
-		if f.Role.Value == "stop" && f.When.Holds(b.Has) {
-			fronts = append(fronts, f)
-		}
-	}
-	slices.SortFunc(fronts, func(a, b front) int { return a.Place.Value - b.Place.Value })
-	for i, f := range fronts {
-		stops = append(stops, Stop{Number: i + 1, Part: f.Stop.Value, Title: f.Title.Value})
+		stops = append(stops, Stop{Number: len(stops) + 1, Part: s.Point.Value, Title: title})
 	}
 	if len(stops) < 5 {
 		t.Fatalf("only %d stops were found", len(stops))

@@ -18,10 +18,6 @@ var (
 	codeWord       = source.Code{ID: "proof-word", Severity: source.Error, Protects: "a sentence that needs a name some unit lacks stops the guide of that unit on the day it is delivered"}
 	codeUntold     = source.Code{ID: "proof-value-untold", Severity: source.Warning, Protects: "a figure that some owners are told and others with the same figure are not is missing from a text"}
 	codeLink       = source.Code{ID: "proof-link", Severity: source.Error, Protects: "a reference to a section that some guide lacks sends the owner nowhere"}
-	codeDuty       = source.Code{ID: "proof-duty", Severity: source.Error, Protects: "a text that no longer warns of what its work brings lets somebody get hurt"}
-	codeDutyFigure = source.Code{ID: "proof-duty-figure", Severity: source.Warning, Protects: "a text that no longer tells the figure its work needs sends the owner looking for it"}
-	codeDutyUnit   = source.Code{ID: "proof-duty-unit", Severity: source.Warning, Protects: "who has the part and not the text about it works without it"}
-	codeDutyOnly   = source.Code{ID: "proof-duty-only", Severity: source.Warning, Protects: "who is told of a part that the unit lacks looks for it, and trusts the rest less"}
 	codeCondition  = source.Code{ID: "proof-condition", Severity: source.Error, Protects: "a text under a condition that no build meets is shown to nobody"}
 	codeAlways     = source.Code{ID: "proof-condition-always", Severity: source.Error, Protects: "a condition that every build meets decides nothing: it was meant to say something else"}
 	codeContrary   = source.Code{ID: "proof-condition-contrary", Severity: source.Error, Protects: "a sentence under a condition that contradicts its section is read by nobody: it was meant to say something else"}
@@ -42,6 +38,6 @@ var (
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeUnused, codeHazard, codeIdle, codeGrave, codeUnshown,
-		codeValue, codeWord, codeUntold, codeLink, codeDuty, codeDutyFigure, codeDutyUnit, codeDutyOnly, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
+		codeValue, codeWord, codeUntold, codeLink, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
 		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeUnsettled, codeUnchecked}
 }

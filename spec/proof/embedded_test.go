@@ -20,7 +20,7 @@ import (
 // embedded is the line and templates inside the program, read once.
 var embedded = sync.OnceValues(func() (*product.Line, *render.Templates) {
 	l, _ := spec.LoadLine(line.Files, "line")
-	t, _ := render.LoadTemplates(render.Layer{Name: "templates", Files: templates.Files})
+	t, _ := render.LoadTemplates(source.Layer{Name: "templates", Files: templates.Files})
 	return l, t
 })
 
@@ -40,7 +40,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 	if testenv.IsHeavy() {
 		limit = proof.DefaultLimit
 	}
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: limit})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: limit})
 	found := slices.DeleteFunc(p.Findings(), func(f source.Finding) bool { return !testenv.IsHeavy() && f.Code == "proof-unchecked" })
 	if found.HasErrors() {
 		t.Error(written(found))

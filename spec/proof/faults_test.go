@@ -88,7 +88,7 @@ func newBench(t *testing.T) *bench {
 	l, ts := embedded()
 	sheets, _ := proof.Covering(l)
 	b := &bench{line: tree(line.Files), words: tree(templates.Files), sheets: sheets}
-	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit})
+	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit})
 	b.known = map[string]bool{}
 	for id := range b.find(fault{}) {
 		b.known[id] = true
@@ -111,7 +111,7 @@ func (b *bench) load(f fault) (*product.Line, *render.Templates, source.Findings
 		f.change(l)
 	}
 	ts, more := wordsOr(f.words == nil, func() (*render.Templates, source.Findings) {
-		return render.LoadTemplates(render.Layer{Name: "templates", Files: changed(b.words, f.words)})
+		return render.LoadTemplates(source.Layer{Name: "templates", Files: changed(b.words, f.words)})
 	})
 	findings.Add(more...)
 	return l, ts, findings
@@ -154,7 +154,7 @@ func (b *bench) find(f fault) map[string]source.Finding {
 	}
 	if !f.figures {
 		add(ts.CheckAgainst(l)...)
-		s := proof.Subject{Line: l, Texts: ts.Texts()}
+		s := proof.Subject{Line: l, Texts: ts.Texts}
 		settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 		if f.languages {
 			settle = func() []proof.Failure { return proof.SettleLanguages(s) }

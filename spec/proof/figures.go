@@ -128,8 +128,8 @@ func (v *view) valueNames() (names []string) {
 			names = append(names, name)
 		}
 	}
-	for i := range v.texts.Uses {
-		u := &v.texts.Uses[i]
+	for i := range v.texts.References {
+		u := &v.texts.References[i]
 		if u.Kind == Value {
 			add(u.Name)
 		}

@@ -17,11 +17,11 @@ const base = "en"
 func languages(l *product.Line, t *Texts) (out []outcome) {
 	out = append(sameIDs(t.Words), sameIDs(lineWords(l))...)
 	uses := map[string]map[string]source.Pos{} // by language, what is named and in which text
-	for _, u := range t.Uses {
+	for _, u := range t.References {
 		if uses[u.Lang] == nil {
 			uses[u.Lang] = map[string]source.Pos{}
 		}
-		if u.Kind != Section && u.Kind != Job && u.Kind != Stop {
+		if !slices.Contains([]Kind{Section, Job, Stop, Asked}, u.Kind) {
 			uses[u.Lang][strings.Join([]string{u.In, "names the", string(u.Kind), u.Name}, " ")] = u.At
 		}
 	}

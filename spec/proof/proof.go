@@ -53,9 +53,9 @@ func Prove(s Subject) *Proof {
 
 // viewsOf makes the views of all models.
 func viewsOf(s Subject) []*view {
-	used := map[Kind][]*Use{}
-	for i := range s.Texts.Uses {
-		u := &s.Texts.Uses[i]
+	used := map[Kind][]*Reference{}
+	for i := range s.Texts.References {
+		u := &s.Texts.References[i]
 		used[u.Kind] = append(used[u.Kind], u)
 		named := u.Kind + ":" + Kind(u.Name)
 		used[named] = append(used[named], u)
@@ -92,7 +92,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 		}
 		var found []outcome
 		found, models[i].Worked = figures(v)
-		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.told(), v.duties(), v.gates(shared, constant), v.care())
+		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.told(), v.gates(shared, constant), v.care())
 	})
 	if slices.ContainsFunc(views, (*view).unsettled) {
 		// Some model might do what none of the others does.

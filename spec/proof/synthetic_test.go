@@ -118,7 +118,7 @@ func TestPlantedRules(t *testing.T) {
 		l := synthetic(1, 8, 0, 1)
 		change(l.Models[0])
 		_, ts := embedded()
-		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 	}
 	demand := func(m *product.Model, i int, requires bool, objects ...string) {
 		d := product.Demand{Because: says("any")}
@@ -182,7 +182,7 @@ func TestPlantedRules(t *testing.T) {
 func TestLimitIsSaid(t *testing.T) {
 	_, ts := embedded()
 	l := synthetic(1, 40, 10, 3)
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: 100, Trade: func(string) bool { return true }})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: 100, Trade: func(string) bool { return true }})
 	said := slices.ContainsFunc(p.Failures, func(f proof.Failure) bool {
 		return f.Code == "proof-unchecked" && strings.Contains(f.Message, "more than 100 distinct choices of the 8 options that bear on figures")
 	})
@@ -190,7 +190,7 @@ func TestLimitIsSaid(t *testing.T) {
 		t.Errorf("nobody says that choices were left out: %s", written(p.Findings()))
 	}
 	// The eight options that weigh something make at most 256 choices.
-	p = proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: 256, Trade: func(string) bool { return true }})
+	p = proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: 256, Trade: func(string) bool { return true }})
 	if w := p.Models[0].Worked; w > 256 || w < 100 || slices.ContainsFunc(p.Failures, func(f proof.Failure) bool { return f.Code == "proof-unchecked" }) {
 		t.Errorf("%d choices worked out: %s", w, written(p.Findings()))
 	}
@@ -216,7 +216,7 @@ func TestMendsOfALargeLine(t *testing.T) {
 // BenchmarkProve settles every claim on the embedded line.
 func BenchmarkProve(b *testing.B) {
 	l, ts := embedded()
-	texts := ts.Texts()
+	texts := ts.Texts
 	for b.Loop() {
 		proof.Prove(proof.Subject{Line: l, Texts: texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit})
 	}
@@ -226,7 +226,7 @@ func BenchmarkProve(b *testing.B) {
 // under two hundred rules.
 func BenchmarkProveLarge(b *testing.B) {
 	_, ts := embedded()
-	texts := ts.Texts()
+	texts := ts.Texts
 	l := synthetic(10, 60, 200, 1)
 	for b.Loop() {
 		p := proof.Prove(proof.Subject{Line: l, Texts: texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})

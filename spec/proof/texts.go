@@ -24,14 +24,16 @@ const (
 	Trouble   Kind = "trouble"   // a trouble entry
 	Statement Kind = "statement" // a prescribed text
 	Schedule  Kind = "schedule"  // a schedule, with the figures each job needs
+	Label     Kind = "label"     // words of the language by their id
+	Asked     Kind = "asked"     // a value, or a word of sheet or line, that a condition asks for
 )
 
-// Use is one place where a text names something. Beside features its condition
+// Reference is one place where a text names something. Beside features its condition
 // has atoms, spelt kind:name, that are true where a thing of that kind is: of
 // Value and Word that it exists, of Task that the unit has the job, of the
 // others that it is shown. The condition of a text that is shown through
 // another, such as the words of a caution, is that atom.
-type Use struct {
+type Reference struct {
 	Kind     Kind
 	Name     string
 	When     logic.Condition
@@ -68,21 +70,10 @@ type Words struct {
 	At             source.Pos
 }
 
-// Duty is what a text has to say wherever it is shown: that it warns of a hazard
-// that is there, or that it tells a figure that exists. It is written down apart
-// from the text, by who knows the work.
-type Duty struct {
-	In                      string   // as in Use
-	Hazard, Figure, Feature string   // one of them; with none every unit has the text, with a feature each unit that has it
-	Only                    []string // or instead: units with none of these features do not have the text
-	At                      source.Pos
-}
-
 // Texts is what all templates say, in a fixed order.
 type Texts struct {
-	Uses     []Use
-	Gates    []Gate
-	Cautions []Caution
-	Duties   []Duty
-	Words    []Words
+	References []Reference
+	Gates      []Gate
+	Cautions   []Caution
+	Words      []Words
 }

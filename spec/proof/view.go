@@ -37,15 +37,15 @@ type view struct {
 	model    *product.Model
 	problem  logic.Problem
 	variants *spec.Variants
-	solver   *logic.Solver   // of builds that can be ordered
-	free     *logic.Solver   // of any choice of options, to ask about rules
-	used     map[Kind][]*Use // and with a name behind a colon, by kind and name
+	solver   *logic.Solver         // of builds that can be ordered
+	free     *logic.Solver         // of any choice of options, to ask about rules
+	used     map[Kind][]*Reference // and with a name behind a colon, by kind and name
 	declares map[string]derive.Decl
 	exists   map[string]logic.Formula // of values, beyond what is declared; see learn
 	known    map[string]logic.Formula // conditions and atoms met before, by language and spelling
 }
 
-func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*Use, steps int) *view {
+func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*Reference, steps int) *view {
 	v := &view{line: l, texts: texts, model: m, problem: l.Problem(m), variants: spec.NewVariants(l, m), used: used,
 		declares: declarations(), exists: map[string]logic.Formula{}, known: map[string]logic.Formula{}}
 	hold := v.problem.Formulas()
@@ -82,7 +82,7 @@ func (v *view) condition(c logic.Condition, lang string) logic.Formula {
 	return f
 }
 
-// atom gives a feature, or an atom of [Use], as a formula.
+// atom gives a feature, or an atom of [Reference], as a formula.
 func (v *view) atom(name, lang string) logic.Formula {
 	kind, id, is := strings.Cut(name, ":")
 	if !is {
@@ -130,7 +130,7 @@ func (v *view) anyUse(kind Kind, name, lang string, beside bool) logic.Formula {
 }
 
 // named lists the uses of a kind and name, in the order of the texts.
-func (v *view) named(kind Kind, name string) []*Use { return v.used[kind+":"+Kind(name)] }
+func (v *view) named(kind Kind, name string) []*Reference { return v.used[kind+":"+Kind(name)] }
 
 func task(l *product.Line, id string) *product.Task {
 	for i := range l.Tasks {

@@ -13,7 +13,7 @@ import (
 
 // languages lists the languages of the texts, in their order.
 func (t *Texts) languages() (list []string) {
-	for _, u := range t.Uses {
+	for _, u := range t.References {
 		if !slices.Contains(list, u.Lang) {
 			list = append(list, u.Lang)
 		}
@@ -68,8 +68,8 @@ func (v *view) warnings(shared func(file string) bool) (out []outcome) {
 
 // names settles that what texts name is there whenever they are shown.
 func (v *view) names() (out []outcome) {
-	for i := range v.texts.Uses {
-		u := &v.texts.Uses[i]
+	for i := range v.texts.References {
+		u := &v.texts.References[i]
 		shown := func() logic.Formula { return v.condition(u.When, u.Lang) }
 		switch u.Kind {
 		case Value:
@@ -91,7 +91,7 @@ func (v *view) names() (out []outcome) {
 
 // missing says that a use is shown and what it names is not there. One that is
 // left out where that is so cannot be.
-func (v *view) missing(u *Use) logic.Formula {
+func (v *view) missing(u *Reference) logic.Formula {
 	if u.When.Asks(string(Value) + ":" + u.Name) {
 		return logic.Any()
 	}
@@ -116,10 +116,10 @@ func (v *view) placeOf(kind Kind, name string) (related []source.Related) {
 // told settles that a figure some text tells is told to everyone who has it.
 func (v *view) told() (out []outcome) {
 	for _, lang := range v.texts.languages() {
-		first := map[string]*Use{}
+		first := map[string]*Reference{}
 		var order []string
-		for i := range v.texts.Uses {
-			if u := &v.texts.Uses[i]; u.Kind == Value && u.Lang == lang && first[u.Name] == nil && !v.declared(u.Name).Aside {
+		for i := range v.texts.References {
+			if u := &v.texts.References[i]; u.Kind == Value && u.Lang == lang && first[u.Name] == nil && !v.declared(u.Name).Aside {
 				first[u.Name] = u
 				order = append(order, u.Name)
 			}
@@ -139,80 +139,6 @@ func (v *view) told() (out []outcome) {
 		}
 	}
 	return out
-}
-
-// duties settles that texts say what their work needs, where they are shown.
-func (v *view) duties() (out []outcome) {
-	in := map[string][]*Use{}
-	for i := range v.texts.Uses {
-		u := &v.texts.Uses[i]
-		in[u.In] = append(in[u.In], u)
-	}
-	against := map[string][]string{}
-	for _, c := range v.texts.Cautions {
-		for _, h := range c.Hazards {
-			against[h] = append(against[h], c.ID)
-		}
-	}
-	hazards := map[string]logic.Condition{}
-	for _, h := range v.line.Hazards {
-		hazards[h.ID.Value] = h.When
-	}
-	for _, lang := range v.texts.languages() {
-		for _, d := range v.texts.Duties {
-			kind, id, _ := strings.Cut(d.In, " ")
-			shown := v.atom(kind+":"+strings.TrimPrefix(id, "entry "), lang)
-			said := func(names func(*Use) bool) logic.Formula {
-				var any []logic.Formula
-				for _, u := range in[d.In] {
-					if u.Lang == lang && names(u) {
-						any = append(any, v.condition(u.When, lang))
-					}
-				}
-				return logic.Not(logic.Any(any...))
-			}
-			if d.Hazard != "" {
-				warned := said(func(u *Use) bool { return u.Kind == Panel && slices.Contains(against[d.Hazard], u.Name) })
-				v.settle(&out, codeDuty, d.At, logic.All(shown, v.condition(hazards[d.Hazard], ""), warned), nil,
-					"%s brings the hazard %s, and does not warn of it (%s)", d.In, d.Hazard, lang)
-				continue
-			}
-			if d.Only != nil {
-				v.settle(&out, codeDutyOnly, d.At, logic.All(shown, logic.Not(v.anyFeature(d.Only))), nil,
-					"%s is for units with %s alone, and some other unit gets it (%s)", d.In, strings.Join(d.Only, " or "), lang)
-				continue
-			}
-			if d.Figure == "" {
-				has := logic.All()
-				if d.Feature != "" {
-					has = v.anyFeature([]string{d.Feature})
-				}
-				v.settle(&out, codeDutyUnit, d.At, logic.All(has, logic.Not(shown)), nil, "%s is for every unit%s, and some unit does not get it (%s)", d.In, with(d.Feature), lang)
-				continue
-			}
-			told := said(func(u *Use) bool { return u.Kind == Value && u.Name == d.Figure })
-			v.settle(&out, codeDutyFigure, d.At, logic.All(shown, v.there(d.Figure), told), nil,
-				"%s needs the figure {%s}, and does not tell it (%s)", d.In, d.Figure, lang)
-		}
-	}
-	return out
-}
-
-// anyFeature says that at least one of some features is there.
-func (v *view) anyFeature(names []string) logic.Formula {
-	var any []logic.Formula
-	for _, name := range names {
-		any = append(any, v.atom(name, ""))
-	}
-	return logic.Any(any...)
-}
-
-// with gives a feature in words.
-func with(feature string) string {
-	if feature == "" {
-		return ""
-	}
-	return " with " + feature
 }
 
 // gates settles that conditions of whole texts can be met, and can fail. One
@@ -339,7 +265,7 @@ func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 	var any []logic.Formula
 	for _, t := range v.line.Tasks {
 		id := t.ID.Value
-		speaks := slices.ContainsFunc(v.named(Job, id), func(u *Use) bool { return u.Lang == lang && slices.Contains(u.Speaks, feature) })
+		speaks := slices.ContainsFunc(v.named(Job, id), func(u *Reference) bool { return u.Lang == lang && slices.Contains(u.Speaks, feature) })
 		if speaks || p.Common.Service.Get(id) != nil || slices.Contains(t.When.Facts(), feature) {
 			any = append(any, v.atom(string(Job)+":"+id, lang))
 		}

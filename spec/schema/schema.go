@@ -9,7 +9,6 @@ package schema
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"reflect"
 	"strings"
@@ -214,7 +213,7 @@ func (w *writer) choices() []any {
 
 // Describe says what a key means, in one or two sentences.
 func Describe(k source.Key) string {
-	text := cmp.Or(k.Doc, meaning(k.In.Name(), k.Name))
+	text := k.Doc
 	if len(k.OneOf) > 0 {
 		text += " One of " + strings.Join(k.OneOf, ", ") + "."
 	}

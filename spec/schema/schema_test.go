@@ -122,7 +122,7 @@ func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
 		{"hazard", base, "hazards.yaml"}, {"task", base, "tasks.yaml"},
 		{"caution", templates.Files, "cautions.yaml"}, {"caution-words", templates.Files, "*/cautions.yaml"},
 		{"trouble", templates.Files, "trouble.yaml"}, {"trouble-words", templates.Files, "*/trouble.yaml"},
-		{"work", templates.Files, "work.yaml"},
+		{"outline", templates.Files, "outline.yaml"},
 		{"section", templates.Files, "*/sections/*.md"}, {"job", templates.Files, "*/tasks/*.md"},
 		{"statement", templates.Files, "statements/*.yaml"}, {"label", templates.Files, "*/labels.yaml"},
 	} {
@@ -250,7 +250,7 @@ func lineWith(name, data string) source.Findings {
 }
 
 func templatesWith(name, data string) source.Findings {
-	_, findings := render.LoadTemplates(render.Layer{Name: "templates", Files: one{templates.Files, name, data}})
+	_, findings := render.LoadTemplates(source.Layer{Name: "templates", Files: one{templates.Files, name, data}})
 	return findings
 }
 

@@ -305,3 +305,25 @@ func meant(name string, names, folders []string) (string, bool) {
 	}
 	return Nearest(name, names)
 }
+
+// ReadLayers reads a YAML file of every layer that has it as one value each,
+// those below first. Ids tells which entries are in a value.
+func ReadLayers[T any](f *Folder, name string, ids func(T) []string) (all []T) {
+	found := false
+	for _, l := range slices.Backward(f.layers) {
+		there, ok := f.readFrom(l, name)
+		found = found || there
+		if !ok {
+			continue
+		}
+		file := &f.Files[len(f.Files)-1]
+		var own T
+		f.decode(*file, &own)
+		file.Entries = ids(own)
+		all = append(all, own)
+	}
+	if !found {
+		f.missing(name)
+	}
+	return all
+}

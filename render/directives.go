@@ -1,0 +1,78 @@
+package render
+
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/draw"
+	"ownerguide/render/template"
+	"ownerguide/spec/proof"
+)
+
+// filler fills a call of a directive. In is the section the call stands in
+// directly, nil inside a list. That the call is as its directive says was checked
+// when the templates were loaded.
+type filler func(a *assembly, in *doc.Section, p *template.Block) []doc.Block
+
+// directive is a row of the registry: all that the program knows of one kind of
+// block that it fills.
+type directive struct {
+	template.Directive
+	fill filler
+}
+
+// directives is the registry. A new kind of block is a row here and its function.
+func directives() []directive {
+	mail, card := []string{template.Mail}, []string{template.Mail, template.Card}
+	caution := template.Argument{Names: proof.Panel}
+	drawing := template.Argument{Names: proof.Drawing, OneOf: draw.IDs()}
+	statement := template.Argument{Names: proof.Statement}
+	schedule := template.Argument{Names: proof.Schedule, OneOf: []string{"dated", "rules", "table"}}
+	jobs := template.Argument{Names: proof.Jobs, Label: "system."}
+	system := template.Argument{Label: "system."}
+	caption := template.Argument{Label: "table.", Optional: true}
+	form := template.Argument{Label: "form."}
+	rules := template.Argument{Most: maxRules, Optional: true}
+	args := func(list ...template.Argument) []template.Argument { return list }
+	type row = template.Directive
+	return []directive{
+		{row{Name: "caution", Args: args(caution)}, (*assembly).caution},
+		{row{Name: "safety", Refers: gravest}, (*assembly).safety},
+		{row{Name: "drawing", Args: args(drawing), Lines: template.Sentences, NotOn: mail}, (*assembly).drawing},
+		{row{Name: "logo", NotOn: mail}, (*assembly).logo},
+		{row{Name: "values", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
+		{row{Name: "numbers", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
+		{row{Name: "due", Args: args(caption), Lines: template.Intervals}, (*assembly).due},
+		{row{Name: "contents", NotOn: card}, (*assembly).contentsBlock},
+		{row{Name: "schedule", Args: args(schedule)}, (*assembly).schedule},
+		{row{Name: "tasks", Args: args(jobs), Parts: true, NotOn: mail}, (*assembly).tasks},
+		{row{Name: "trouble", Args: args(system), Refers: troublesOf}, (*assembly).trouble},
+		{row{Name: "as-built"}, (*assembly).asBuilt},
+		{row{Name: "changes"}, (*assembly).changes},
+		{row{Name: "fitted"}, (*assembly).fitted},
+		{row{Name: "stops"}, (*assembly).pointList},
+		{row{Name: "handover"}, (*assembly).handover},
+		{row{Name: "log", NotOn: mail}, (*assembly).log},
+		{row{Name: "provenance", NotOn: mail}, (*assembly).provenanceTable},
+		{row{Name: "statement", Args: args(statement)}, (*assembly).statement},
+		{row{Name: "form", Args: args(form, rules), NotOn: mail}, (*assembly).form},
+	}
+}
+
+// gravest are the cautions that the collection of the gravest repeats.
+func gravest(t *template.Templates, _ *template.Call) (list []proof.Reference) {
+	for i := range t.Cautions {
+		if c := &t.Cautions[i]; c.Grave.Value {
+			list = append(list, proof.Reference{Kind: proof.Safety, Name: c.ID.Value, When: c.When})
+		}
+	}
+	return list
+}
+
+// troublesOf are the trouble entries of a system.
+func troublesOf(t *template.Templates, call *template.Call) (list []proof.Reference) {
+	for i := range t.Troubles {
+		if e := &t.Troubles[i]; e.System.Value == call.Arg(0) {
+			list = append(list, proof.Reference{Kind: proof.Trouble, Name: e.ID.Value, When: e.When})
+		}
+	}
+	return list
+}

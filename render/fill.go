@@ -1,0 +1,225 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/source"
+)
+
+// bodyInto fills the blocks of a section. A heading opens a section of its own
+// that runs to the next heading of the same or a higher level; without content
+// it vanishes.
+func (a *assembly) bodyInto(s *doc.Section, body []template.Block) {
+	for i, n := 0, 0; i < len(body); i++ {
+		b := &body[i]
+		if b.Kind != template.Heading {
+			s.Blocks = append(s.Blocks, a.blocks(s, b)...)
+			continue
+		}
+		end := template.Under(body, i)
+		n++
+		if b.When.Holds(a.has) {
+			sub := &doc.Section{Attributes: doc.Attributes{ID: fmt.Sprintf("%s-%d", s.ID, n)}, Level: min(s.Level+1, 6), Role: doc.RolePlain}
+			sub.Heading = a.heading(0, b.Inlines, b.At)
+			sub.Short = a.plain(b.Inlines)
+			a.bodyInto(sub, body[i+1:end])
+			if len(sub.Blocks) > 0 {
+				s.Blocks = append(s.Blocks, sub)
+			}
+		}
+		i = end - 1
+	}
+}
+
+// exists tells whether the unit has a value or a word of sheet or line.
+func (a *assembly) exists(name string) bool {
+	if derive.IsDeclared(name) {
+		_, ok := a.values.Lookup(name)
+		return ok
+	}
+	_, there := a.word(name)
+	return there
+}
+
+// blocks fills a block; one that is not for this unit, or empty for it, gives
+// none. In is the section it stands in directly, nil inside a list.
+func (a *assembly) blocks(in *doc.Section, b *template.Block) []doc.Block {
+	if !b.When.Holds(a.has) {
+		return nil
+	}
+	from := doc.Attributes{Origin: b.At}
+	switch b.Kind {
+	case template.Paragraph:
+		if list := a.inlines(b.Inlines); len(list) > 0 {
+			return []doc.Block{&doc.Paragraph{Attributes: from, Inlines: list}}
+		}
+	case template.List:
+		list := &doc.List{Attributes: from, Ordered: b.Ordered, Tight: b.Tight}
+		if b.Ordered {
+			list.Start = b.Start
+		}
+		for i := range b.Blocks {
+			if item := a.item(&b.Blocks[i]); item != nil {
+				list.Items = append(list.Items, item)
+			}
+		}
+		if len(list.Items) > 0 {
+			return []doc.Block{list}
+		}
+	case template.Table:
+		if t := a.table(b); t != nil {
+			return []doc.Block{t}
+		}
+	case template.CallBlock:
+		return a.templates.fill[b.Call.Name](a, in, b)
+	}
+	return nil
+}
+
+// item fills an item of a list; nil when nothing of it is for this unit.
+func (a *assembly) item(b *template.Block) *doc.Item {
+	if !b.When.Holds(a.has) {
+		return nil
+	}
+	item := &doc.Item{Attributes: doc.Attributes{Origin: b.At}}
+	for i := range b.Blocks {
+		item.Blocks = append(item.Blocks, a.blocks(nil, &b.Blocks[i])...)
+	}
+	if len(item.Blocks) == 0 {
+		return nil
+	}
+	return item
+}
+
+// table copies a Markdown table, leaving out rows that do not apply. Nil when
+// no row is left.
+func (a *assembly) table(b *template.Block) *doc.Table {
+	t := &doc.Table{Attributes: doc.Attributes{Origin: b.At}, Role: doc.TablePlain}
+	for i := range b.Blocks {
+		row := &b.Blocks[i]
+		if !row.When.Holds(a.has) {
+			continue
+		}
+		n := &doc.Row{}
+		for j := range row.Blocks {
+			cell := a.cell(row.Blocks[j].Inlines)
+			if j < len(b.Aligns) {
+				cell.Align = b.Aligns[j]
+			}
+			n.Cells = append(n.Cells, cell)
+		}
+		if row.Kind == template.HeadRow {
+			t.Head = n
+		} else {
+			t.Rows = append(t.Rows, n)
+		}
+	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return t
+}
+
+func (a *assembly) inlines(list []template.Inline) (out []doc.Inline) {
+	for i := range list {
+		in := &list[i]
+		switch in.Kind {
+		case template.Text:
+			out = append(out, text(in.Text))
+		case template.Placeholder:
+			out = append(out, a.placeholder(in)...)
+		case template.Emphasis:
+			out = append(out, &doc.Emphasis{Strong: in.Strong, Inlines: a.inlines(in.Inlines)})
+		case template.Link:
+			out = append(out, a.link(in)...)
+		case template.Box:
+			out = append(out, a.box())
+		case template.Break:
+			out = append(out, &doc.Break{})
+		}
+	}
+	return out
+}
+
+// plain gives inlines as bare text, for running heads and drawings.
+func (a *assembly) plain(list []template.Inline) string {
+	return doc.PlainText(a.inlines(list)...)
+}
+
+func (a *assembly) box() *doc.Box {
+	a.boxes++
+	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", a.filling.ID, a.boxes)}
+}
+
+// link gives a link. Beside the guide one into it is only its words: from the
+// lid of a box no page can be turned to.
+func (a *assembly) link(in *template.Inline) []doc.Inline {
+	if a.beside && strings.HasPrefix(in.Text, "#") {
+		return a.inlines(in.Inlines)
+	}
+	return []doc.Inline{&doc.Link{To: in.Text, Origin: in.At, Inlines: a.inlines(in.Inlines)}}
+}
+
+// internalLink makes a link to a section or task of this guide; beside the
+// guide, its words.
+func (a *assembly) internalLink(id, words string) doc.Inline {
+	if a.beside {
+		return text(words)
+	}
+	return &doc.Link{To: "#" + id, Inlines: []doc.Inline{text(words)}}
+}
+
+// checkLinks reports the links of a guide that lead nowhere in it.
+func (a *assembly) checkLinks(g *doc.Guide) {
+	for n := range doc.Walk(g.Sections) {
+		if s, ok := n.(*doc.Section); ok {
+			a.anchors[s.ID] = true
+		}
+	}
+	for n := range doc.Walk(g.Sections) {
+		l, ok := n.(*doc.Link)
+		if !ok {
+			continue
+		}
+		target, internal := strings.CutPrefix(l.To, "#")
+		if internal && !a.anchors[target] {
+			a.findings.Add(a.deadLink(target, l.Origin))
+		}
+	}
+}
+
+func (a *assembly) deadLink(target string, at source.Pos) source.Finding {
+	f := template.CodeLink.At(at, "this guide has no section %q", target)
+	for _, s := range a.templates.Sections() {
+		switch {
+		case s.ID != target:
+		case s.Card == template.Only:
+			return f.WithHint("that section is on the card only")
+		case s.Mail == template.Only:
+			return f.WithHint("that section is in the mail only")
+		default:
+			return f.WithHint("that section is not for this unit; put the condition under which it is there in front of this paragraph")
+		}
+	}
+	if near, ok := source.Nearest(target, keys(a.anchors)); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	return f
+}
+
+// fillContents lists chapters and sections once all are there.
+func (a *assembly) fillContents(sections []*doc.Section) {
+	var entries []doc.Entry
+	for n := range doc.Walk(sections) {
+		if s, ok := n.(*doc.Section); ok && s.Level <= 2 && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
+			entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.Heading), ID: s.ID})
+		}
+	}
+	for _, c := range a.contents {
+		c.Entries = entries
+	}
+}

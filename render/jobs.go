@@ -1,0 +1,216 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+	"ownerguide/spec/product"
+)
+
+// taskOf finds a task of this unit.
+func (a *assembly) taskOf(id string) *product.Task {
+	for i := range a.build.Line.Tasks {
+		if t := &a.build.Line.Tasks[i]; t.ID.Value == id && t.When.Holds(a.has) {
+			return t
+		}
+	}
+	return nil
+}
+
+// tasks gives a section for every job of one system.
+func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
+	system := p.Call.Args[0]
+	for i := range a.build.Line.Tasks {
+		t := &a.build.Line.Tasks[i]
+		if t.System.Value != system || !t.When.Holds(a.has) {
+			continue
+		}
+		words := a.lang.Jobs[t.ID.Value]
+		if words == nil {
+			a.noWords("job", t.ID.Value, t.ID.At)
+			continue
+		}
+		out = append(out, a.taskSection(t, words, in.Level+1)) // that there is a section was checked when the templates were loaded
+	}
+	return out
+}
+
+func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level int) *doc.Section {
+	s := &doc.Section{Attributes: doc.Attributes{ID: t.ID.Value, Origin: words.At}, Level: level, Role: doc.RoleTask, Short: a.plain(words.Title)}
+	s.Heading = a.heading(0, words.Title, words.At)
+	before := a.task
+	a.task = t.ID.Value
+	defer func() { a.task = before }()
+
+	facts := a.newTable(doc.TableValues, "")
+	row(facts, cellOf(text(a.label("table.when"))), cellOf(a.interval(t.ID.Value)...))
+	if len(words.Tools) > 0 {
+		row(facts, cellOf(text(a.label("table.tools"))), a.cell(words.Tools))
+	}
+	if t.Trained.Value {
+		row(facts, cellOf(text(a.label("table.who"))), cellOf(text(a.label("task.trained"))))
+	}
+	s.Blocks = rowsOf(facts, words.At)
+	a.bodyInto(s, words.Body)
+	return s
+}
+
+// interval says when a task is due, in keyed sentences: no grammar stands in the
+// program. Nothing for a task that this unit does not have.
+func (a *assembly) interval(id string) []doc.Inline {
+	t := a.taskOf(id)
+	if t == nil {
+		return nil
+	}
+	switch trigger := t.Trigger.Value; trigger {
+	case "interval", "every-loads", "age":
+		if counts := a.counts(t); len(counts) > 0 {
+			return counts
+		}
+		return []doc.Inline{text(a.label("trigger." + trigger))}
+	default:
+		return a.sentence("trigger."+trigger, func(string) []doc.Inline { return a.firstDistances(t) })
+	}
+}
+
+// counts says how an interval is counted.
+func (a *assembly) counts(t *product.Task) (out []doc.Inline) {
+	of := "service." + t.ID.Value + "."
+	_, inYears := a.values.Lookup(of + "years")
+	counted := 0
+	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
+		if unit == "months" && inYears {
+			continue // the same interval, said more plainly
+		}
+		name := of + unit
+		v, ok := a.values.Lookup(name)
+		if !ok {
+			continue
+		}
+		if counted++; counted > 1 {
+			out = append(out, text(a.label("interval.or")))
+		}
+		key := "interval." + unit
+		if n, _, _ := v.Number(a.print); n == 1 {
+			key += ".one"
+		}
+		out = append(out, a.sentence(key, func(string) []doc.Inline { return a.value(name, t.ID.At) })...)
+	}
+	switch {
+	case counted > 1 && a.terse:
+		a.either = true
+	case counted > 1:
+		out = append(out, text(a.label("interval.first")))
+	}
+	return out
+}
+
+// sentence gives a label, its one brace filled with nodes.
+func (a *assembly) sentence(key string, filling func(string) []doc.Inline) (out []doc.Inline) {
+	label := a.label(key)
+	for label != "" {
+		before, rest, found := strings.Cut(label, "{")
+		if before != "" {
+			out = append(out, text(before))
+		}
+		if !found {
+			return out
+		}
+		name, after, _ := strings.Cut(rest, "}")
+		out = append(out, filling(name)...)
+		label = after
+	}
+	return out
+}
+
+// firstDistances gives the distances of a task that is due once, early.
+func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
+	var out []doc.Inline
+	for i := range t.At {
+		if i > 0 {
+			glue := "list.and"
+			if i < len(t.At)-1 {
+				glue = "list.comma"
+			}
+			out = append(out, text(a.label(glue)))
+		}
+		out = append(out, a.value(fmt.Sprintf("first.%s.%d", t.ID.Value, i+1), t.ID.At)...)
+	}
+	return out
+}
+
+// Room in the service log: rows for about two years of services, and as many
+// columns as can be written in.
+const (
+	logRows    = 14
+	logColumns = 16
+)
+
+// log makes the service log: a column for each job that is due at intervals on
+// this unit, in as many tables as they need.
+func (a *assembly) log(_ *doc.Section, p *template.Block) (out []doc.Block) {
+	var jobs []string
+	for _, iv := range a.plan.Intervals {
+		if words := a.lang.Jobs[iv.Task]; words != nil && a.taskOf(iv.Task) != nil {
+			jobs = append(jobs, a.plain(words.Title))
+		}
+	}
+	if len(jobs) == 0 {
+		return nil
+	}
+	tables := (len(jobs) + logColumns - 1) / logColumns
+	each := (len(jobs) + tables - 1) / tables
+	for some := range slices.Chunk(jobs, each) {
+		t := a.newTable(doc.TableLog, a.label("table.log"))
+		t.Head = &doc.Row{}
+		for _, h := range slices.Concat([]string{a.label("table.date"), a.label("table.distance")}, some, []string{a.label("table.by")}) {
+			t.Head.Cells = append(t.Head.Cells, cellOf(text(h)))
+		}
+		for range logRows {
+			cells := make([]*doc.Cell, len(t.Head.Cells))
+			for i := range cells {
+				cells[i] = cellOf()
+			}
+			row(t, cells...)
+		}
+		out = append(out, rowsOf(t, p.At)...)
+	}
+	return out
+}
+
+// due lists jobs by when they are due: those due at the same time share a
+// row, and what decides between two counts is said once below.
+func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
+	a.terse, a.either = true, false
+	defer func() { a.terse = false }()
+	t := a.newTable(doc.TableValues, a.argumentOr(p, ""))
+	rows := map[string]*doc.Cell{}
+	for i := range p.Call.Lines {
+		line := &p.Call.Lines[i]
+		if !line.When.Holds(a.has) {
+			continue
+		}
+		when := cellOf(a.interval(strings.TrimPrefix(line.Name, "interval."))...)
+		key := doc.PlainText(when)
+		if key == "" {
+			continue // not a job of this unit
+		}
+		what, seen := rows[key]
+		if seen {
+			what.Inlines = append(what.Inlines, text(a.label("list.comma")))
+		} else {
+			what = cellOf()
+			rows[key] = what
+			row(t, when, what)
+		}
+		what.Inlines = append(what.Inlines, a.inlines(line.Inlines)...)
+	}
+	out := rowsOf(t, p.At)
+	if a.either {
+		out = append(out, &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: []doc.Inline{text(a.label("interval.either"))}})
+	}
+	return out
+}

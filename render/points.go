@@ -1,0 +1,47 @@
+package render
+
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+)
+
+// pointList lists the points with links, in the order of the walk.
+func (a *assembly) pointList(_ *doc.Section, p *template.Block) []doc.Block {
+	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
+	for _, s := range a.pointSections() {
+		list.Items = append(list.Items, itemOf(a.pointLink(s)...))
+	}
+	if len(list.Items) == 0 {
+		return nil
+	}
+	return []doc.Block{list}
+}
+
+// pointLink names a point, with its mark.
+func (a *assembly) pointLink(s *chosen) []doc.Inline {
+	return []doc.Inline{&doc.PointMark{Number: s.point}, text(" "), a.internalLink(s.ID, a.plain(s.words.Title))}
+}
+
+func (a *assembly) pointSections() []*chosen {
+	var out []*chosen
+	var walk func(list []*chosen)
+	walk = func(list []*chosen) {
+		for _, c := range list {
+			if c.point > 0 {
+				out = append(out, c)
+			}
+			walk(c.children)
+		}
+	}
+	walk(a.chosen)
+	return out
+}
+
+// handover makes the record: every point of this unit with a box to tick.
+func (a *assembly) handover(_ *doc.Section, p *template.Block) []doc.Block {
+	t := a.newTable(doc.TablePlain, a.label("table.handover"), "table.done", "table.stop", "table.remarks")
+	for _, s := range a.pointSections() {
+		row(t, cellOf(a.box()), cellOf(a.pointLink(s)...), cellOf())
+	}
+	return rowsOf(t, p.At)
+}

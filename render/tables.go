@@ -1,0 +1,124 @@
+package render
+
+import (
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/source"
+)
+
+// valueTable makes a table of labels and figures. A line whose value the unit
+// does not have is left out.
+func (a *assembly) valueTable(_ *doc.Section, p *template.Block) []doc.Block {
+	role := doc.TableValues
+	if p.Call.Name == "numbers" {
+		role = doc.TableNumbers
+	}
+	t := a.newTable(role, a.argumentOr(p, ""))
+	for i := range p.Call.Lines {
+		line := &p.Call.Lines[i]
+		if !line.When.Holds(a.has) {
+			continue
+		}
+		var figure []doc.Inline
+		if task, ok := strings.CutPrefix(line.Name, "interval."); ok {
+			if figure = a.interval(task); len(figure) == 0 {
+				continue
+			}
+		} else {
+			switch {
+			case !a.exists(line.Name):
+				continue
+			case derive.IsDeclared(line.Name):
+				figure = a.value(line.Name, line.At)
+			default:
+				w, _ := a.word(line.Name)
+				figure = []doc.Inline{wordNode(w)}
+			}
+		}
+		row(t, a.cell(line.Inlines), cellOf(figure...))
+	}
+	return rowsOf(t, p.At)
+}
+
+func (a *assembly) argumentOr(p *template.Block, otherwise string) string {
+	if len(p.Call.Args) > 0 {
+		return a.label("table." + p.Call.Args[0])
+	}
+	return otherwise
+}
+
+// newTable starts a table; heads are label keys, none for a table without head.
+func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string) *doc.Table {
+	t := &doc.Table{Role: role, Caption: caption}
+	if len(heads) == 0 {
+		return t
+	}
+	t.Head = &doc.Row{}
+	for _, key := range heads {
+		t.Head.Cells = append(t.Head.Cells, cellOf(text(a.label(key))))
+	}
+	return t
+}
+
+func cellOf(words ...doc.Inline) *doc.Cell { return &doc.Cell{Inlines: words} }
+
+func (a *assembly) cell(list []template.Inline) *doc.Cell { return cellOf(a.inlines(list)...) }
+
+func row(t *doc.Table, cells ...*doc.Cell) { t.Rows = append(t.Rows, &doc.Row{Cells: cells}) }
+
+// rowsOf gives a table unless it has no row beside its head.
+func rowsOf(t *doc.Table, at source.Pos) []doc.Block {
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	t.Origin = at
+	return []doc.Block{t}
+}
+
+func text(s string) *doc.Text { return &doc.Text{Content: s} }
+
+func (a *assembly) contentsBlock(_ *doc.Section, p *template.Block) []doc.Block {
+	n := &doc.Contents{Attributes: doc.Attributes{Origin: p.At}}
+	a.contents = append(a.contents, n)
+	return []doc.Block{n}
+}
+
+func (a *assembly) asBuilt(_ *doc.Section, p *template.Block) []doc.Block {
+	t := a.newTable(doc.TablePlain, a.label("table.options"), "table.option", "table.what-it-is")
+	for _, o := range a.build.Options {
+		words := a.optionText(o.ID)
+		name := words.Name.Value
+		if o.Change != nil {
+			name += fill(a.label("option-since"), map[string]string{"date": o.Change.Date.Value.String()})
+		}
+		row(t, cellOf(text(name)), cellOf(text(words.Describe.Value)))
+	}
+	return rowsOf(t, p.At)
+}
+
+func (a *assembly) fitted(_ *doc.Section, p *template.Block) []doc.Block {
+	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
+	fitted := a.build.Sheet.Fitted
+	for _, f := range fitted.Axles { // the sheet only says which: front, rear
+		row(t, cellOf(text(a.label("kind.axle")+a.label("list.comma")+f.Place.Value)), cellOf(text(f.Serial.Value)))
+	}
+	for _, f := range fitted.Parts {
+		row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
+	}
+	for _, f := range fitted.Tires {
+		row(t, cellOf(text(a.label("kind.tire")+a.label("list.comma")+f.Place.Value)), cellOf(text("DOT "+f.DOT.Value)))
+	}
+	return rowsOf(t, p.At)
+}
+
+// placeName gives a place on the unit in words; one that only the maker's line
+// has is printed as the line calls it.
+func (a *assembly) placeName(place string) string {
+	if l, ok := a.lang.Labels["place."+place]; ok {
+		return l.Value
+	}
+	return place
+}

@@ -1,0 +1,100 @@
+package template
+
+import (
+	"fmt"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// Block is a compiled block of a text, or a part of one.
+type Block struct {
+	Kind    BlockKind
+	At      source.Pos
+	When    logic.Condition
+	Level   int         // of a heading
+	Ordered bool        // of a list
+	Start   int         // first number of an ordered list
+	Tight   bool        // of a list
+	Aligns  []doc.Align // of a table's columns
+	Inlines []Inline
+	Blocks  []Block // of a list its items, of an item its blocks, of a table its rows, of a row its cells
+	Call    *Call   // of a CallBlock
+}
+
+// BlockKind says what a block is.
+type BlockKind int
+
+// The kinds of blocks.
+const (
+	Paragraph BlockKind = iota
+	Heading
+	List
+	Item
+	Table
+	HeadRow
+	Row
+	Cell
+	CallBlock
+)
+
+// Call is a block that the program fills.
+type Call struct {
+	Name  string // of the directive
+	Args  []string
+	Lines []Line
+}
+
+// String gives the call's first line.
+func (c *Call) String() string { return fmt.Sprintf("```%s %s", c.Name, strings.Join(c.Args, " ")) }
+
+// Arg gives an argument by its number, or "".
+func (c *Call) Arg(i int) string {
+	if i < len(c.Args) {
+		return c.Args[i]
+	}
+	return ""
+}
+
+// Line is one line inside a call: an optional condition, an optional name before
+// a colon, and text with placeholders.
+type Line struct {
+	At      source.Pos
+	When    logic.Condition
+	Name    string // "" when the line has no "name: " at its start
+	Inlines []Inline
+}
+
+// Inline is a compiled part of running text.
+type Inline struct {
+	Kind    InlineKind
+	At      source.Pos
+	Text    string // text, name of a placeholder, destination of a link
+	Strong  bool   // of emphasis
+	Inlines []Inline
+}
+
+// InlineKind says what an inline is.
+type InlineKind int
+
+// The kinds of inlines.
+const (
+	Text InlineKind = iota
+	Placeholder
+	Emphasis
+	Link
+	Box
+	Break
+)
+
+// Under cuts a body at its first heading's end: what stands under the heading at
+// index i goes up to the index that is returned.
+func Under(body []Block, i int) (end int) {
+	end = i + 1
+	for end < len(body) && !(body[end].Kind == Heading && body[end].Level <= body[i].Level) {
+		end++
+	}
+	return end
+}

@@ -1,0 +1,137 @@
+package template
+
+import (
+	"slices"
+	"strings"
+
+	"ownerguide/spec/derive"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+// Templates are checked whole when they are loaded, the text no unit of the
+// day shows included: a slip in it must not wait for the first owner it hits.
+
+// checkNames reports references to what does not exist. Names of options and
+// places depend on the line: see [Templates.CheckAgainst].
+func (t *Templates) checkNames() (findings source.Findings) {
+	for _, r := range t.Texts.References {
+		if f, wrong := t.checkName(t.languages[r.Lang], r); wrong {
+			findings.Add(f)
+		}
+	}
+	return findings
+}
+
+func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Finding, wrong bool) {
+	base := t.languages[Base]
+	among := func(code source.Code, format string, ids []string) (source.Finding, bool) {
+		if slices.Contains(ids, r.Name) {
+			return f, false
+		}
+		return near(code.At(r.At, format, r.Name), r.Name, ids, "did you mean %q?"), true
+	}
+	switch r.Kind {
+	case proof.Value, proof.Word, proof.Asked:
+		switch {
+		case !t.known(lang, r.Name):
+			return near(CodeValue.At(r.At, "nothing is called {%s}", r.Name), r.Name, t.names(lang), "did you mean {%s}?"), true
+		case r.Kind != proof.Asked && derive.ForEngineer(r.Name):
+			return CodeValue.At(r.At, "{%s} is for the engineer only, not for an owner to rely on", r.Name), true
+		}
+	case proof.Link:
+		return among(CodeLink, "no guide has a section %q", append(keys(base.Jobs), keys(base.Sections)...))
+	case proof.Task:
+		return among(CodeTask, "there is no job %q", keys(base.Jobs))
+	case proof.Panel:
+		var ids []string
+		for _, c := range t.Cautions {
+			ids = append(ids, c.ID.Value)
+		}
+		return among(codeCaution, "there is no caution %q", ids)
+	case proof.Statement:
+		return among(codeCall, "there is no prescribed text %q in statements/", keys(lang.Statements))
+	case proof.Label:
+		if _, there := lang.Labels[r.Name]; !there {
+			f := CodeLabel.At(r.At, "label %q is missing from %s", r.Name, lang.LabelsFile)
+			return near(f, r.Name, keys(lang.Labels), "did you mean the label %q?"), true
+		}
+	}
+	return f, false
+}
+
+// code is the code of a finding about a kind of thing that does not exist.
+func (c *collector) code(kind proof.Kind) source.Code {
+	if kind == proof.Drawing {
+		return CodeDrawing
+	}
+	return codeCall
+}
+
+// labelOf gives the labels of which one has to be there for a word that the
+// labels put into words; nil for others.
+func labelOf(name string) []string {
+	switch kind, rest, _ := strings.Cut(name, "."); kind {
+	case "part":
+		return []string{"kind." + rest, "place." + rest}
+	case "label":
+		return []string{rest}
+	}
+	return nil
+}
+
+// known tells whether a name is that of a value or word of some unit.
+func (t *Templates) known(lang *Language, name string) bool {
+	if derive.IsDeclared(name) || slices.Contains(t.program.Words, name) || strings.HasPrefix(name, "option.") {
+		return true
+	}
+	return slices.ContainsFunc(labelOf(name), func(key string) bool { _, there := lang.Labels[key]; return there })
+}
+
+// names lists what a placeholder can name.
+func (t *Templates) names(lang *Language) []string {
+	names := slices.Clone(t.program.Words)
+	for _, d := range derive.Declared() {
+		names = append(names, d.Name)
+	}
+	for _, key := range keys(lang.Labels) {
+		kind, rest, _ := strings.Cut(key, ".")
+		if kind == "kind" || kind == "place" {
+			names = append(names, "part."+rest)
+		}
+		names = append(names, "label."+key)
+	}
+	return names
+}
+
+// noteUnasked keeps the labels of the maker's own that neither the program's
+// labels nor a text ask for.
+func (t *Templates) noteUnasked(files []source.File, last string) {
+	program := map[string]bool{} // labels that the program itself knows how to use
+	for _, f := range files {
+		if f.Layer == last && f.Name == Base+"/labels.yaml" {
+			for _, id := range f.Entries {
+				program[id] = true
+			}
+		}
+	}
+	asked := map[string]bool{}
+	for _, r := range t.Texts.References {
+		switch r.Kind {
+		case proof.Label:
+			asked[r.Lang+" "+r.Name] = true
+		case proof.Word, proof.Asked:
+			for _, key := range labelOf(r.Name) {
+				asked[r.Lang+" "+key] = true
+			}
+		}
+	}
+	for _, name := range t.Languages() {
+		lang := t.languages[name]
+		for _, key := range keys(lang.Labels) {
+			if !program[key] && !asked[name+" "+key] {
+				t.unasked = append(t.unasked, proof.Reference{Kind: proof.Label, Name: key, At: lang.Labels[key].At})
+			}
+		}
+	}
+}

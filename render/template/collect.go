@@ -1,0 +1,259 @@
+package template
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+// collect makes the one list of what all texts name, and of the conditions in
+// them: the only walk over them before they are filled. It reports what a text
+// cannot hold; whether what it names exists is seen from the list.
+func (t *Templates) collect() source.Findings {
+	var findings source.Findings
+	for i := range t.Cautions {
+		c := &t.Cautions[i]
+		own := proof.Caution{ID: c.ID.Value, Hazards: source.Values(c.Hazards), Grave: c.Grave.Value, When: c.When, At: c.ID.At}
+		t.Texts.Cautions = append(t.Texts.Cautions, own)
+		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "caution " + own.ID, Own: own.When, Front: true, At: own.At})
+	}
+	for i := range t.Troubles {
+		e := &t.Troubles[i]
+		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "trouble entry " + e.ID.Value, Own: e.When, Front: true, At: e.ID.At})
+	}
+	for _, s := range t.Sections() {
+		above := logic.Condition{}
+		if s.Parent != nil {
+			above = s.Parent.standing()
+		}
+		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "section " + s.ID, Own: s.When, Where: above, Front: true, At: s.At})
+	}
+	for _, name := range t.Languages() {
+		c := &collector{templates: t, lang: t.languages[name], findings: &findings}
+		c.language()
+		c.ids()
+	}
+	return findings
+}
+
+// standing is the condition of a section and of all above it.
+func (s *Section) standing() logic.Condition {
+	when := s.When
+	for up := s.Parent; up != nil; up = up.Parent {
+		when = up.When.And(when)
+	}
+	when.Pos = s.At
+	return when
+}
+
+// beside tells whether a section, or one above it, stands beside the guide alone.
+func (s *Section) beside() bool {
+	return !s.InGuide() || s.Parent != nil && s.Parent.beside()
+}
+
+// collector walks over the texts of one language.
+type collector struct {
+	templates *Templates
+	lang      *Language
+	findings  *source.Findings
+	in        string // the text it is in, such as "section brakes"
+	beside    bool
+	documents []string // beside the guide that the text is for: [Card], [Mail]
+}
+
+func (c *collector) found(f source.Finding) { c.findings.Add(f) }
+
+// refer adds a reference.
+func (c *collector) refer(r proof.Reference) {
+	r.Lang, r.In, r.Beside = c.lang.Name, c.in, c.beside
+	c.templates.Texts.References = append(c.templates.Texts.References, r)
+}
+
+// atom is the condition that something is so which is no feature: see [proof.Reference].
+func atom(kind proof.Kind, name string) logic.Condition {
+	return logic.Condition{Formula: logic.Fact(string(kind) + ":" + name)}
+}
+
+func (c *collector) language() {
+	for _, caution := range c.templates.Cautions {
+		if caution.Word.Set { // a word that is none is already reported
+			c.in = "caution " + caution.ID.Value
+			c.refer(proof.Reference{Kind: proof.Label, Name: "signal." + caution.Word.Value, At: caution.Word.At})
+		}
+	}
+	for _, s := range c.templates.Sections() {
+		if words := c.lang.Sections[s.ID]; words != nil {
+			c.section(s, words)
+		}
+	}
+	c.beside, c.documents = false, nil
+	for _, id := range keys(c.lang.Jobs) {
+		job, when := c.lang.Jobs[id], atom(proof.Job, id)
+		c.in = "job " + id
+		first := len(c.templates.Texts.Gates)
+		c.inlines(job.Title, when)
+		c.inlines(job.Tools, when)
+		c.body(job.Body, when, true)
+		c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.spoken(first, logic.Condition{})})
+	}
+	for _, id := range keys(c.lang.Cautions) {
+		w, when := c.lang.Cautions[id], atom(proof.Panel, id)
+		c.in = "caution " + id
+		c.inlines(w.Hazard, when)
+		c.inlines(w.Consequence, when)
+		c.lines(w.Avoid, when)
+	}
+	for _, id := range keys(c.lang.Troubles) {
+		w, when := c.lang.Troubles[id], atom(proof.Trouble, id)
+		c.in = "trouble entry " + id
+		c.inlines(w.Symptom, when)
+		c.body(slices.Concat(w.Cause, w.Do, w.Stop), when, true)
+	}
+	for _, id := range keys(c.lang.Statements) {
+		w, when := c.lang.Statements[id], atom(proof.Statement, id)
+		c.in = "statement " + id
+		c.lines(slices.Concat(w.Paragraphs, w.Steps), when)
+	}
+}
+
+func (c *collector) section(s *Section, words *SectionWords) {
+	when := s.standing()
+	c.in, c.beside, c.documents = "section "+s.ID, s.beside(), nil
+	if s.Card != "" {
+		c.documents = append(c.documents, Card)
+	}
+	if s.Mail != "" {
+		c.documents = append(c.documents, Mail)
+	}
+	first := len(c.templates.Texts.Gates)
+	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
+	c.inlines(words.Title, when)
+	c.body(words.Body, when, true)
+	if s.Point.Set {
+		c.refer(proof.Reference{Kind: proof.Stop, Name: s.Point.Value, When: when, At: s.Point.At,
+			Speaks: c.spoken(first, s.When), Landmark: slices.Contains(c.templates.program.Landmarks, s.Point.Value)})
+	}
+}
+
+// spoken lists the features that a condition and those in the texts from a
+// number on are about.
+func (c *collector) spoken(first int, own logic.Condition) (features []string) {
+	note := func(when logic.Condition) {
+		for _, name := range when.Facts() {
+			if !strings.Contains(name, ":") {
+				features = append(features, name)
+			}
+		}
+	}
+	note(own)
+	for _, g := range c.templates.Texts.Gates[first:] {
+		note(g.Own)
+	}
+	return features
+}
+
+func (c *collector) lines(list [][]Inline, when logic.Condition) {
+	for _, line := range list {
+		c.inlines(line, when)
+	}
+}
+
+// body goes through blocks; what stands under a heading goes with it.
+func (c *collector) body(body []Block, where logic.Condition, top bool) {
+	for i := 0; i < len(body); i++ {
+		b := &body[i]
+		own := c.gate(b.When, where)
+		c.inlines(b.Inlines, own)
+		switch {
+		case b.Kind == Heading:
+			end := Under(body, i)
+			c.body(body[i+1:end], own, top)
+			i = end - 1
+		case b.Call != nil:
+			c.call(b, own, top)
+		default:
+			c.body(b.Blocks, own, false)
+		}
+	}
+}
+
+// gate notes a condition in the text and gives what it and all around it ask.
+func (c *collector) gate(when, where logic.Condition) logic.Condition {
+	if !when.Always() {
+		c.templates.Texts.Gates = append(c.templates.Texts.Gates, proof.Gate{What: "{?" + when.String() + "}", Own: when, Where: where, Lang: c.lang.Name, At: when.Pos})
+		for _, name := range when.Facts() {
+			if value, is := strings.CutPrefix(name, Exists+":"); is {
+				c.refer(proof.Reference{Kind: proof.Asked, Name: value, When: where, At: when.At(name)})
+			}
+		}
+	}
+	return where.And(when)
+}
+
+func (c *collector) inlines(list []Inline, when logic.Condition) {
+	for i := range list {
+		in := &list[i]
+		switch {
+		case in.Kind == Placeholder && in.Text == "task.interval":
+			if !strings.HasPrefix(c.in, "job ") {
+				c.found(CodePlaceholder.At(in.At, "{task.interval} can only stand in a job of tasks/"))
+			}
+		case in.Kind == Placeholder && !isCondition(*in): // a condition that is out of place is already reported
+			c.named(in.Text, when, in.At)
+		case in.Kind == Link && strings.HasPrefix(in.Text, "#"):
+			c.refer(proof.Reference{Kind: proof.Link, Name: c.target(in.Text[1:]), When: when, At: in.At})
+		}
+		c.inlines(in.Inlines, when)
+	}
+}
+
+// named notes a value or a word by its name.
+func (c *collector) named(name string, when logic.Condition, at source.Pos) {
+	kind := proof.Word
+	if derive.IsDeclared(name) {
+		kind = proof.Value
+	}
+	c.refer(proof.Reference{Kind: kind, Name: name, When: when, At: at})
+}
+
+// innerHeading is the address of a heading inside a section's text.
+var innerHeading = regexp.MustCompile(`^(.+)-[0-9]+$`)
+
+// target gives the section or job that an address is in: a heading inside a
+// section is taken for the section.
+func (c *collector) target(address string) string {
+	base := c.templates.languages[Base]
+	if m := innerHeading.FindStringSubmatch(address); m != nil && base.Jobs[address] == nil && base.Sections[address] == nil {
+		return m[1]
+	}
+	return address
+}
+
+// ids lists what a language has words for.
+func (c *collector) ids() {
+	add := func(kind, id string, at source.Pos) {
+		c.templates.Texts.Words = append(c.templates.Texts.Words, proof.Words{Lang: c.lang.Name, Kind: kind, ID: id, At: at})
+	}
+	for _, s := range c.templates.Sections() {
+		if words := c.lang.Sections[s.ID]; words != nil {
+			add("section", s.ID, words.At)
+		}
+	}
+	for _, id := range keys(c.lang.Jobs) {
+		add("job", id, c.lang.Jobs[id].At)
+	}
+	for _, id := range keys(c.lang.Cautions) {
+		add("caution", id, c.lang.Cautions[id].At)
+	}
+	for _, id := range keys(c.lang.Troubles) {
+		add("trouble entry", id, c.lang.Troubles[id].At)
+	}
+	for _, id := range keys(c.lang.Labels) {
+		add("label", id, c.lang.Labels[id].At)
+	}
+}

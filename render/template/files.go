@@ -1,0 +1,98 @@
+package template
+
+import (
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+type word = source.Given[string]
+
+// entry is a section in the outline: where it stands and for whom, free of
+// language.
+type entry struct {
+	ID word `yaml:"id,required" doc:"The section's id, which is its address. Its words are in the file of that name in templates/en/sections."`
+	logic.Conditional
+	Role  word `yaml:"role" oneof:"cover contents statement form" doc:"What kind of section it is, where it is no plain one."`
+	Point word `yaml:"point" doc:"Makes it a point of the walk-around: the part that carries its number in the drawing."`
+	Card  word `yaml:"card" oneof:"also only" doc:"Whether it also stands, or only stands, on the half-sheet card."`
+	Mail  word `yaml:"mail" oneof:"also only" doc:"Whether it also stands, or only stands, in the mail to the buyer."`
+	After word `yaml:"after" doc:"In a file of your own: the section it follows, in the same place of the outline."`
+	In    word `yaml:"in" doc:"In a file of your own: the section at whose end it stands."`
+}
+
+// The outline is three levels deep: chapters, sections, and parts of sections.
+type (
+	chapterEntry struct {
+		entry
+		Sections []sectionEntry `yaml:"sections" doc:"The sections of the chapter, in order."`
+	}
+	sectionEntry struct {
+		entry
+		Sections []entry `yaml:"sections" doc:"The parts of the section, in order."`
+	}
+)
+
+// sectionHead and jobHead are the front matter of files with words.
+type (
+	sectionHead struct {
+		Title word `yaml:"title,required" doc:"The heading."`
+		Short word `yaml:"short" doc:"A shorter heading for the edge of the page."`
+	}
+	jobHead struct {
+		Title word `yaml:"title,required" doc:"The heading of the job."`
+		Tools word `yaml:"tools" doc:"The tools it takes, in one line."`
+	}
+)
+
+// Caution is the part of a caution that is free of language.
+type Caution struct {
+	ID      word               `yaml:"id,required" doc:"The caution's id, by which sections place it."`
+	Hazards []word             `yaml:"hazards,required" doc:"The hazards it covers."`
+	Word    word               `yaml:"word,required" oneof:"danger warning caution notice" doc:"The signal word. Danger will kill or maim if it is not avoided, warning could, caution means minor or moderate injury, notice means property only."`
+	Grave   source.Given[bool] `yaml:"grave" doc:"Whether it also stands in the safety chapter."`
+	logic.Conditional
+}
+
+type cautionFile struct {
+	Hazard      word   `yaml:"hazard,required" doc:"What is dangerous."`
+	Consequence word   `yaml:"consequence,required" doc:"What can happen."`
+	Avoid       []word `yaml:"avoid,required" doc:"How to avoid it. Each entry begins with a verb, or with Never and a verb."`
+}
+
+// Trouble is the part of a trouble entry that is free of language.
+type Trouble struct {
+	ID     word `yaml:"id,required" doc:"The entry's id."`
+	System word `yaml:"system,required" doc:"The heading it is filed under."`
+	logic.Conditional
+}
+
+type troubleFile struct {
+	Symptom word   `yaml:"symptom,required" doc:"What the owner notices."`
+	Cause   []word `yaml:"cause,required" doc:"What may be the cause, the likeliest first."`
+	Do      []word `yaml:"do,required" doc:"What to do, in order."`
+	Stop    []word `yaml:"stop,required" doc:"When to stop using the unit."`
+}
+
+type statementFile struct {
+	Title      word   `yaml:"title,required" doc:"The heading."`
+	Citation   word   `yaml:"citation,required" doc:"The regulation that prescribes the text."`
+	Basis      word   `yaml:"basis,required" oneof:"memory read" doc:"How the wording is known."`
+	Paragraphs []word `yaml:"paragraphs" doc:"The text, a paragraph an entry."`
+	Steps      []word `yaml:"steps" doc:"The text as numbered steps."`
+}
+
+// FileShapes lists the kinds of template files that hold YAML, for whoever
+// describes them to a person or an editor.
+func FileShapes() []source.FileShape {
+	return []source.FileShape{
+		{Name: "outline", Where: "templates/outline.yaml", Shape: source.ShapeFor[[]chapterEntry]()},
+		{Name: "caution", Where: "templates/cautions.yaml", Shape: source.ShapeFor[[]Caution]()},
+		{Name: "caution-words", Where: "templates/*/cautions.yaml", Shape: source.ShapeFor[source.Map[cautionFile]]()},
+		{Name: "trouble", Where: "templates/trouble.yaml", Shape: source.ShapeFor[[]Trouble]()},
+		{Name: "trouble-words", Where: "templates/*/trouble.yaml", Shape: source.ShapeFor[source.Map[troubleFile]]()},
+		{Name: "section", Where: "the front matter of templates/*/sections/*.md", Shape: source.ShapeFor[sectionHead]()},
+		{Name: "job", Where: "the front matter of templates/*/tasks/*.md", Shape: source.ShapeFor[jobHead]()},
+		{Name: "statement", Where: "templates/statements/*.yaml", Shape: source.ShapeFor[statementFile]()},
+		{Name: "label", Where: "templates/*/labels.yaml", Shape: source.ShapeFor[source.Map[word]]()},
+	}
+}

@@ -1,0 +1,76 @@
+package template
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/source"
+)
+
+// hole is what a figure taken out of a sentence leaves: two spaces, one at an
+// end or before a mark, brackets or asterisks around nothing.
+var hole = regexp.MustCompile(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
+
+// suspect tells whether a text can match hole at all: nearly none can, and the
+// expression takes long to say so.
+func suspect(text string) bool {
+	if text == "" {
+		return false
+	}
+	for i, c := range []byte(text) {
+		switch next := text[min(i+1, len(text)-1)]; {
+		case i == 0 && strings.IndexByte(" .,;:", c) >= 0, c == ' ' && strings.IndexByte(" .,;:)", next) >= 0, c == '(', c == '*':
+			return true
+		}
+	}
+	return false
+}
+
+// holeIn looks for a place where something is missing from a line.
+func holeIn(line []Inline) (f source.Finding, found bool) {
+	if text := withFilled(line); suspect(text) && hole.MatchString(text) {
+		return codeHole.At(line[0].At, "something is missing from %q", excerpt(strings.ReplaceAll(text, filled, "…"))), true
+	}
+	return f, false
+}
+
+// holesToTell leaves out the holes in files with refused markup: what was
+// refused is missing there, and that is told already.
+func holesToTell(findings source.Findings) source.Findings {
+	refused := map[string]bool{}
+	for _, f := range findings {
+		if f.Code == codeMarkup.ID {
+			refused[f.Pos.File] = true
+		}
+	}
+	return slices.DeleteFunc(findings, func(f source.Finding) bool { return f.Code == codeHole.ID && refused[f.Pos.File] })
+}
+
+// excerpt is as much of a text as a finding quotes.
+func excerpt(text string) string {
+	const most = 80
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}
+
+// filled stands for what is filled in later.
+const filled = "\ufffc"
+
+// withFilled gives the text of inlines, with a mark for each that is filled in.
+func withFilled(line []Inline) string {
+	var b strings.Builder
+	for i := range line {
+		switch in := &line[i]; in.Kind {
+		case Text:
+			b.WriteString(in.Text)
+		case Emphasis, Link:
+			b.WriteString(withFilled(in.Inlines))
+		default:
+			b.WriteString(filled)
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,191 @@
+package template
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+// CheckAgainst holds templates against a line: what conditions speak of must
+// be something that a unit can have, every hazard must have its caution and
+// every job its words. A feature of the maker's own that nothing speaks of is an
+// error: it was meant to bring something.
+func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
+	c := &lineChecker{templates: t, line: l, asked: map[string]bool{}, vocabulary: spec.Vocabulary(l), options: options(l)}
+	c.cautions()
+	c.jobs()
+	for _, g := range t.Texts.Gates {
+		c.condition(g.Own)
+	}
+	for _, r := range t.Texts.References {
+		switch r.Kind {
+		case proof.Word, proof.Asked:
+			c.option(r.Name, r.At)
+		case proof.Stop:
+			c.point(r)
+		}
+	}
+	c.labels()
+	c.idle()
+	return c.findings
+}
+
+// lineChecker holds templates against a line.
+type lineChecker struct {
+	templates  *Templates
+	line       *product.Line
+	vocabulary []string
+	options    []string
+	asked      map[string]bool // features of the vocabulary that the templates speak of
+	findings   source.Findings
+}
+
+func options(l *product.Line) []string {
+	ids := map[string]bool{}
+	for _, model := range l.Models {
+		for _, id := range model.Options.Names() {
+			ids[id] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(ids))
+}
+
+func (c *lineChecker) condition(when logic.Condition) {
+	for _, name := range when.Facts() {
+		if strings.Contains(name, ":") {
+			continue // a value, which is a reference
+		}
+		if _, found := slices.BinarySearch(c.vocabulary, name); found {
+			c.asked[name] = true
+		} else {
+			c.findings.Add(near(codeFeature.At(when.At(name), "no model, option or component brings the feature %q", name), name, c.vocabulary, "did you mean %q?"))
+		}
+	}
+}
+
+// option checks the names that only the line can know.
+func (c *lineChecker) option(name string, at source.Pos) {
+	if id, ok := strings.CutPrefix(name, "option."); ok && !slices.Contains(c.options, id) {
+		c.findings.Add(near(CodeValue.At(at, "no model has an option %q", id), id, c.options, "did you mean {option.%s}?"))
+	}
+}
+
+// point checks that a point of the walk-around is a kind of part, a place of the
+// line or of the trade, or a landmark of the drawings.
+func (c *lineChecker) point(r proof.Reference) {
+	known := slices.Clone(c.templates.program.Landmarks)
+	for _, key := range keys(c.templates.languages[r.Lang].Labels) {
+		if kind, rest, _ := strings.Cut(key, "."); kind == "kind" || kind == "place" {
+			known = append(known, rest)
+		}
+	}
+	for _, model := range c.line.Models {
+		known = append(known, model.Parts.Names()...)
+		for _, o := range model.Options {
+			known = append(known, o.Value.Parts.Names()...)
+		}
+	}
+	if !slices.Contains(known, r.Name) {
+		c.findings.Add(near(codeOutline.At(r.At, "the point is at %q, which is no part of any unit", r.Name), r.Name, known, "did you mean %q?"))
+	}
+}
+
+// labels reports labels that neither the program nor a text asks for and that are
+// no word of the line: its places and the words of its parts have labels too.
+func (c *lineChecker) labels() {
+	known := keys(c.templates.languages[Base].Labels)
+	for _, l := range c.templates.unasked {
+		kind, word, _ := strings.Cut(l.Name, ".")
+		if (kind == "place" || kind == "enum") && c.line.Says(word) {
+			continue
+		}
+		f := CodeLabel.At(l.At, "nothing asks for a label %q", l.Name)
+		others := slices.DeleteFunc(slices.Clone(known), func(k string) bool { return k == l.Name })
+		c.findings.Add(near(f, l.Name, others, "did you mean %q?"))
+	}
+}
+
+// idle reports features written in the line that no condition of a text, a hazard
+// or a job asks for.
+func (c *lineChecker) idle() {
+	asked := keys(c.asked)
+	for _, h := range c.line.Hazards {
+		asked = append(asked, h.When.Facts()...)
+	}
+	for _, t := range c.line.Tasks {
+		asked = append(asked, t.When.Facts()...)
+	}
+	for _, w := range c.line.Provided() {
+		if slices.Contains(asked, w.Value) {
+			continue
+		}
+		f := codeIdle.At(w.At, "nothing asks for the feature %q", w.Value)
+		if nearest, ok := source.Nearest(w.Value, slices.DeleteFunc(slices.Clone(c.vocabulary), func(known string) bool { return known == w.Value })); !ok {
+			f = f.WithHint("delete it, or give it a hazard, a job or a text")
+		} else if when, derived := spec.DerivedFeatures()[nearest]; derived {
+			f = f.WithHint("delete it if you mean %q: a unit has that when %s", nearest, when)
+		} else {
+			f = f.WithHint("did you mean %q?", nearest)
+		}
+		c.findings.Add(f)
+	}
+}
+
+// cautions: a hazard without a caution leaves somebody unwarned; a caution for
+// a hazard that does not exist is a slip in one of the two.
+func (c *lineChecker) cautions() {
+	var hazards []string
+	for _, h := range c.line.Hazards {
+		hazards = append(hazards, h.ID.Value)
+	}
+	covered := map[string]bool{}
+	for _, own := range c.templates.Cautions {
+		if len(own.Hazards) == 0 {
+			c.findings.Add(codeCaution.At(own.ID.At, "caution %q names no hazard", own.ID.Value))
+		}
+		for _, h := range own.Hazards {
+			covered[h.Value] = true
+			if h.Set && !slices.Contains(hazards, h.Value) {
+				c.findings.Add(near(codeCaution.At(h.At, "caution %q is for the hazard %q, which does not exist", own.ID.Value, h.Value), h.Value, hazards, "did you mean %q?"))
+			}
+		}
+	}
+	for _, h := range c.line.Hazards {
+		if !covered[h.ID.Value] {
+			c.findings.Add(codeCaution.At(h.ID.At, "hazard %q has no caution in cautions.yaml", h.ID.Value))
+		}
+	}
+}
+
+// jobs: each job of the line has its words, each text its job.
+func (c *lineChecker) jobs() {
+	var ids []string
+	for _, task := range c.line.Tasks {
+		ids = append(ids, task.ID.Value)
+		for _, value := range task.Values {
+			if !derive.IsDeclared(value.Value) {
+				c.findings.Add(CodeTask.At(value.At, "job %q names the value %q, which does not exist", task.ID.Value, value.Value))
+			}
+		}
+	}
+	for _, name := range c.templates.Languages() {
+		lang := c.templates.languages[name]
+		for _, task := range c.line.Tasks {
+			if name == Base && lang.Jobs[task.ID.Value] == nil {
+				c.findings.Add(CodeTask.At(task.ID.At, "job %q has no words in %s/tasks", task.ID.Value, name))
+			}
+		}
+		for _, id := range keys(lang.Jobs) {
+			if !slices.Contains(ids, id) {
+				c.findings.Add(near(CodeTask.At(lang.Jobs[id].At, "there is no job %q", id), id, ids, "did you mean %q?"))
+			}
+		}
+	}
+}

@@ -1,0 +1,247 @@
+package template
+
+import (
+	"bytes"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+// Load reads and compiles all templates. The first layer that has a text wins: a
+// file of Markdown, a prescribed text or the style sheet is taken whole; in the
+// other YAML files each entry counts for itself, so that a layer gives only those
+// it adds or changes. With errors among the findings the templates must not be used.
+func Load(program Program, layers ...source.Layer) (*Templates, source.Findings) {
+	l := &loader{
+		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
+		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{}, program: program},
+	}
+	t := l.templates
+	t.Cautions = source.ReadList(l.folder, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID })
+	t.Troubles = source.ReadList(l.folder, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID })
+	l.outline()
+	if style, ok := l.folder.Read("style.css"); ok {
+		l.style(style)
+	}
+	for _, name := range l.folder.Folders(".") {
+		if languageTag.MatchString(name) {
+			l.language(name)
+		}
+	}
+	if t.languages[Base] == nil {
+		l.add(CodeFile.At(source.Pos{File: l.folder.Shown(Base)}, "the folder with the %s words is missing", Base))
+	} else {
+		l.checkWords()
+		l.add(t.collect()...)
+		l.add(t.checkNames()...)
+		t.noteUnasked(l.folder.Files, layers[len(layers)-1].Name)
+	}
+	l.folder.Strays(nil)
+	t.Files = l.folder.Files
+	return t, holesToTell(l.folder.Findings)
+}
+
+type loader struct {
+	folder    *source.Folder
+	markdown  int // bytes in sections and jobs of the language
+	templates *Templates
+}
+
+func (l *loader) add(findings ...source.Finding) { l.folder.Findings.Add(findings...) }
+
+// style takes the style sheet. It stands in the page as it is, so it must not be
+// able to end its own element, nor to fetch anything.
+func (l *loader) style(file source.File) {
+	for i, line := range strings.Split(string(source.Text(file.Data)), "\n") {
+		for _, what := range []string{"<", "@import", "url(", "image-set(", "\\"} {
+			if at := strings.Index(strings.ToLower(line), what); at >= 0 {
+				l.add(CodeFile.At(source.Pos{File: file.Shown(), Line: i + 1, Column: utf8.RuneCountInString(line[:min(at, len(line))]) + 1}, "%s cannot stand in the style sheet: the page fetches nothing and ends where it says", what))
+			}
+		}
+	}
+	l.templates.Style = string(source.Text(file.Data))
+}
+
+var languageTag = regexp.MustCompile(`^[a-z]{2,3}(-[A-Z]{2})?$`)
+
+func (l *loader) language(name string) {
+	l.markdown = 0
+	lang := &Language{Name: name, Sections: map[string]*SectionWords{}, Jobs: map[string]*JobWords{}, Cautions: map[string]*CautionWords{},
+		Troubles: map[string]*TroubleWords{}, Labels: map[string]source.Given[string]{}, Statements: map[string]*Statement{}}
+	l.templates.languages[name] = lang
+	lang.LabelsFile = l.folder.Shown(name + "/labels.yaml")
+	for _, item := range source.ReadMap[word](l.folder, name+"/labels.yaml") {
+		lang.Labels[item.Key] = item.Value
+	}
+	for _, f := range l.folder.Files {
+		if f.Name == name+"/labels.yaml" {
+			lang.LabelsFile = f.Shown()
+		}
+	}
+	for _, item := range source.ReadMap[cautionFile](l.folder, name+"/cautions.yaml") {
+		if len(item.Value.Avoid) == 0 {
+			l.add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
+		}
+		lang.Cautions[item.Key] = &CautionWords{item.KeyAt, l.inline(item.Value.Hazard), l.inline(item.Value.Consequence), l.inlineList(item.Value.Avoid)}
+	}
+	for _, item := range source.ReadMap[troubleFile](l.folder, name+"/trouble.yaml") {
+		v := item.Value
+		lang.Troubles[item.Key] = &TroubleWords{item.KeyAt, l.inline(v.Symptom), l.lines(v.Cause), l.lines(v.Do), l.lines(v.Stop)}
+	}
+	for _, file := range l.folder.Names(name+"/sections", ".md") {
+		var head sectionHead
+		body, at := l.markdownFile(name+"/sections/"+file, &head, &head.Title)
+		lang.Sections[strings.TrimSuffix(file, ".md")] = &SectionWords{at, l.inline(head.Title), head.Short.Value, body}
+	}
+	for _, file := range l.folder.Names(name+"/tasks", ".md") {
+		var head jobHead
+		body, at := l.markdownFile(name+"/tasks/"+file, &head, &head.Title)
+		lang.Jobs[strings.TrimSuffix(file, ".md")] = &JobWords{at, l.inline(head.Title), l.inline(head.Tools), body}
+	}
+	for _, file := range l.folder.Names("statements", ".yaml") {
+		l.statement(lang, file)
+	}
+}
+
+func (l *loader) inline(w word) []Inline { return compileInline(w.Value, w.At, &l.folder.Findings) }
+
+func (l *loader) inlineList(list []word) [][]Inline {
+	out := make([][]Inline, len(list))
+	for i, w := range list {
+		out[i] = l.inline(w)
+	}
+	return out
+}
+
+func (l *loader) lines(list []word) (out []Block) {
+	for _, w := range list {
+		out = append(out, compileLine(w.Value, w.At, &l.folder.Findings))
+	}
+	return out
+}
+
+func (l *loader) statement(lang *Language, file string) {
+	var s statementFile
+	if l.folder.Decode("statements/"+file, &s) == nil {
+		return
+	}
+	if len(s.Paragraphs)+len(s.Steps) == 0 {
+		l.add(CodeFile.At(s.Title.At, "the prescribed text is empty: it has neither paragraphs nor steps"))
+	}
+	lang.Statements[strings.TrimSuffix(file, ".yaml")] = &Statement{
+		s.Title.At, s.Title.Value, s.Citation.Value, s.Basis.Value, l.inlineList(s.Paragraphs), l.inlineList(s.Steps)}
+}
+
+// markdownFile reads a file of words: its front matter into head, and its body.
+// The place is that of the title, or of the file where that is not found. What is
+// wrong is reported; a file that cannot be used counts as there all the same, so
+// that nobody is told that it is missing.
+func (l *loader) markdownFile(name string, head any, title *word) (body []Block, at source.Pos) {
+	at = source.Pos{File: l.folder.Shown(name), Line: 1, Column: 1}
+	file, ok := l.folder.Read(name)
+	if !ok {
+		return nil, at
+	}
+	data := source.Text(file.Data)
+	at.File = file.Shown()
+	if what := tooMuch(data); what != "" {
+		l.add(CodeFile.At(at, "%s", what).WithHint("divide it into several"))
+		return nil, at
+	}
+	if l.markdown += len(data); l.markdown > maxLanguage {
+		l.add(CodeFile.At(at, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
+		return nil, at
+	}
+	if !bytes.HasPrefix(data, []byte("---\n")) {
+		l.add(codeFrontMatter.At(at, "the file must begin with front matter between two lines ---"))
+		return nil, at
+	}
+	end := bytes.Index(data, []byte("\n---\n"))
+	if end < 0 {
+		l.add(codeFrontMatter.At(at, "the front matter is not closed with a line ---"))
+		return nil, at
+	}
+	// The opening line becomes an empty one: line numbers stay the author's.
+	root, findings := source.Parse(at.File, append([]byte("   "), data[3:end+1]...), source.LineLimit)
+	if root != nil {
+		source.Decode(root, head, &findings)
+	}
+	l.add(findings...)
+	if !title.Set {
+		return nil, at
+	}
+	text := slices.Clone(data)
+	for i := range end + 4 {
+		if text[i] != '\n' {
+			text[i] = ' '
+		}
+	}
+	return compileBody(at.File, text, &l.folder.Findings), title.At
+}
+
+// checkWords holds every language against what is free of language: each id has
+// its words and each word its id. A section may lack words in a language that is
+// not finished; no guide is made in it then.
+func (l *loader) checkWords() {
+	t := l.templates
+	var sections, cautions, troubles []word
+	for _, s := range t.Sections() {
+		sections = append(sections, word{Value: s.ID, At: s.At})
+	}
+	for _, c := range t.Cautions {
+		cautions = append(cautions, c.ID)
+	}
+	for _, e := range t.Troubles {
+		troubles = append(troubles, e.ID)
+	}
+	for _, name := range t.Languages() {
+		lang := t.languages[name]
+		places := map[string]source.Pos{}
+		for id, s := range lang.Sections {
+			places[id] = s.At
+		}
+		l.sameIDs(codeOutline, "section", "outline.yaml", name, sections, places, name == Base)
+		places = map[string]source.Pos{}
+		for id, c := range lang.Cautions {
+			places[id] = c.At
+		}
+		l.sameIDs(codeCaution, "caution", "cautions.yaml", name, cautions, places, true)
+		places = map[string]source.Pos{}
+		for id, e := range lang.Troubles {
+			places[id] = e.At
+		}
+		l.sameIDs(codeTrouble, "trouble entry", "trouble.yaml", name, troubles, places, true)
+		for _, key := range t.program.Labels {
+			if _, ok := lang.Labels[key]; !ok {
+				l.add(CodeLabel.At(source.Pos{File: lang.LabelsFile}, "label %q is missing", key))
+			}
+		}
+	}
+}
+
+func (l *loader) sameIDs(code source.Code, what, file, lang string, ids []word, words map[string]source.Pos, whole bool) {
+	known := map[string]bool{}
+	for _, id := range ids {
+		known[id.Value] = true
+		if _, ok := words[id.Value]; !ok && whole {
+			l.add(code.At(id.At, "%s %q has no words in %s", what, id.Value, lang))
+		}
+	}
+	for _, id := range keys(words) {
+		if !known[id] {
+			l.add(near(code.At(words[id], "%s %q is not in %s", what, id, file), id, keys(known), "did you mean %q?"))
+		}
+	}
+}
+
+// near adds the nearest of the known names as a hint.
+func near(f source.Finding, name string, known []string, hint string) source.Finding {
+	if nearest, ok := source.Nearest(name, known); ok {
+		return f.WithHint(hint, nearest)
+	}
+	return f
+}

@@ -1,0 +1,173 @@
+package template
+
+import (
+	"slices"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// outliner puts the outlines of all layers into one.
+type outliner struct {
+	findings *source.Findings
+	byID     map[string]*Section
+	chapters []*Section
+}
+
+// outline reads the outline. That of the last layer nests sections in one
+// another, and one of a layer above may do the same and so take its place, as a
+// copy with another order does. One that does not nest says of each section of
+// its own where it goes, and says others anew, which stay where they are.
+func (l *loader) outline() {
+	o := &outliner{findings: &l.folder.Findings, byID: map[string]*Section{}}
+	layers := source.ReadLayers(l.folder, "outline.yaml", func(list []chapterEntry) (ids []string) {
+		each(list, func(e *entry, _ string) { ids = append(ids, e.ID.Value) })
+		return ids
+	})
+	for i, list := range slices.Backward(layers) {
+		if whole(list) {
+			layers = layers[i:]
+			break
+		}
+	}
+	for i, list := range layers {
+		seen := map[string]source.Pos{}
+		each(list, func(e *entry, parent string) {
+			if first, again := seen[e.ID.Value]; again {
+				o.findings.Add(codeOutline.At(e.ID.At, "section %q stands here a second time", e.ID.Value).WithRelated(first, "first here"))
+				return
+			}
+			seen[e.ID.Value] = e.ID.At
+			o.add(e, parent, i == 0)
+		})
+	}
+	o.depths(o.chapters, 1)
+	l.templates.Outline = o.chapters
+}
+
+// whole tells whether a list is an outline of its own, not additions to another.
+func whole(list []chapterEntry) bool {
+	nests := func(c chapterEntry) bool { return len(c.Sections) > 0 }
+	moves := func(c chapterEntry) bool { return c.After.Set || c.In.Set }
+	return slices.ContainsFunc(list, nests) && !slices.ContainsFunc(list, moves)
+}
+
+// each visits the entries of an outline with the id of the one around them.
+func each(list []chapterEntry, visit func(e *entry, parent string)) {
+	for i := range list {
+		chapter := &list[i]
+		visit(&chapter.entry, "")
+		for j := range chapter.Sections {
+			section := &chapter.Sections[j]
+			visit(&section.entry, chapter.ID.Value)
+			for k := range section.Sections {
+				visit(&section.Sections[k], section.ID.Value)
+			}
+		}
+	}
+}
+
+// add takes an entry into the outline.
+func (o *outliner) add(e *entry, parent string, last bool) {
+	id := e.ID.Value
+	if !logic.ValidName(id) {
+		o.findings.Add(codeOutline.At(e.ID.At, "%q is a section's address; use small letters, digits and hyphens only", id))
+	}
+	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Card: e.Card.Value, Mail: e.Mail.Value}
+	if old := o.byID[id]; old != nil { // said anew by a layer above
+		s.Parent, s.Parts = old.Parent, old.Parts
+		*old = *s
+		s = old
+		if e.After.Set || e.In.Set {
+			list := o.siblings(s.Parent)
+			*list = slices.DeleteFunc(*list, func(other *Section) bool { return other == s })
+			o.place(s, e, "")
+		}
+	} else {
+		if last && (e.After.Set || e.In.Set) || parent != "" && (e.After.Set || e.In.Set) {
+			o.findings.Add(codeOutline.At(e.ID.At, "section %s stands where this file has it; after and in are for sections that a file of your own adds at its left edge", id))
+			return
+		}
+		if !last && parent == "" && !e.After.Set && !e.In.Set {
+			o.findings.Add(codeOutline.At(e.ID.At, "section %s has no place: say after which section it stands, or in which", id))
+			return
+		}
+		o.byID[id] = s
+		o.place(s, e, parent)
+	}
+	if e.Point.Set && e.Role.Set {
+		o.findings.Add(codeOutline.At(e.Role.At, "a point of the walk-around has no other role"))
+	}
+	switch {
+	case s.Point.Set:
+		s.Role = doc.RoleStop
+	case s.Role == "" && s.Parent == nil:
+		s.Role = doc.RoleChapter
+	case s.Role == "":
+		s.Role = doc.RolePlain
+	}
+}
+
+// siblings is the list that a section with this parent stands in.
+func (o *outliner) siblings(parent *Section) *[]*Section {
+	if parent == nil {
+		return &o.chapters
+	}
+	return &parent.Parts
+}
+
+// place puts a section where its entry says, or at the end of its parent.
+func (o *outliner) place(s *Section, e *entry, parent string) {
+	find := func(w word) *Section {
+		found := o.byID[w.Value]
+		if found == nil {
+			o.findings.Add(near(codeOutline.At(w.At, "there is no section %q before this one", w.Value), w.Value, keys(o.byID), "did you mean %q?"))
+		}
+		return found
+	}
+	switch {
+	case e.After.Set && e.In.Set:
+		o.findings.Add(codeOutline.At(e.In.At, "either after or in, not both"))
+	case e.After.Set:
+		if before := find(e.After); before != nil && o.outside(before, s) {
+			s.Parent = before.Parent
+			list := o.siblings(s.Parent)
+			*list = slices.Insert(*list, slices.Index(*list, before)+1, s)
+			return
+		}
+	case e.In.Set:
+		if around := find(e.In); around != nil && o.outside(around, s) {
+			s.Parent = around
+			around.Parts = append(around.Parts, s)
+			return
+		}
+	default:
+		s.Parent = o.byID[parent]
+		list := o.siblings(s.Parent)
+		*list = append(*list, s)
+		return
+	}
+	s.Parent, o.chapters = nil, append(o.chapters, s) // reported; nobody is told that it is missing as well
+}
+
+// outside tells whether a section is not another one, nor a part of it.
+func (o *outliner) outside(target, s *Section) bool {
+	for up := target; up != nil; up = up.Parent {
+		if up == s {
+			o.findings.Add(codeOutline.At(s.At, "section %s would stand in or behind itself", s.ID))
+			return false
+		}
+	}
+	return true
+}
+
+// depths refuses sections too deep for the page.
+func (o *outliner) depths(list []*Section, deep int) {
+	for _, s := range list {
+		if deep > 3 {
+			o.findings.Add(codeOutline.At(s.At, "section %s is nested more than three deep", s.ID))
+		}
+		o.depths(s.Parts, deep+1)
+	}
+}

@@ -1,0 +1,157 @@
+package template
+
+import (
+	"maps"
+	"slices"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+// Base is the language that every other one translates.
+const Base = "en"
+
+// Templates are all templates of a run. They are never changed once loaded and
+// may be used by several goroutines.
+type Templates struct {
+	Files     []source.File // every file read, in order
+	Style     string        // style sheet of the page
+	Outline   []*Section    // the chapters, in order
+	Cautions  []Caution
+	Troubles  []Trouble
+	Texts     *proof.Texts // everything the texts say, under which condition and where
+	languages map[string]*Language
+	program   Program
+	unasked   []proof.Reference // labels of the maker's own that no text asks for
+}
+
+// Section is a section of the guide as the outline has it, free of language.
+type Section struct {
+	ID     string
+	At     source.Pos
+	Role   doc.Role
+	When   logic.Condition
+	Point  word   // kind or place of the part that carries the point's number; set in a point of the walk-around alone
+	Card   string // [Also], [Only], or "" where the card has nothing of it
+	Mail   string // the same for the mail
+	Parent *Section
+	Parts  []*Section // in order
+}
+
+// Two short documents stand beside the guide: the card, half a sheet that hangs
+// where the work is done, and the mail the guide is sent with. Both are filled
+// from the same sections, values and labels as the guide, so that they cannot
+// differ from it. What a section says of them:
+const (
+	Also = "also" // it stands in the guide and there
+	Only = "only" // it stands there and not in the guide
+)
+
+// InGuide tells whether a section is a part of the guide itself.
+func (s *Section) InGuide() bool { return s.Card != Only && s.Mail != Only }
+
+// Language is what the templates say in one language.
+type Language struct {
+	Name       string
+	LabelsFile string // where its labels stand, for findings
+	Sections   map[string]*SectionWords
+	Jobs       map[string]*JobWords
+	Cautions   map[string]*CautionWords
+	Troubles   map[string]*TroubleWords
+	Labels     map[string]source.Given[string]
+	Statements map[string]*Statement
+}
+
+// SectionWords are the words of a section.
+type SectionWords struct {
+	At    source.Pos
+	Title []Inline
+	Short string // may be empty
+	Body  []Block
+}
+
+// JobWords are the words of a maintenance job.
+type JobWords struct {
+	At    source.Pos
+	Title []Inline
+	Tools []Inline
+	Body  []Block
+}
+
+// CautionWords are the words of a caution.
+type CautionWords struct {
+	At          source.Pos
+	Hazard      []Inline
+	Consequence []Inline
+	Avoid       [][]Inline
+}
+
+// TroubleWords are the words of a trouble entry. Each line may hang on a
+// condition of its own.
+type TroubleWords struct {
+	At      source.Pos
+	Symptom []Inline
+	Cause   []Block
+	Do      []Block
+	Stop    []Block
+}
+
+// Statement is a text that the law prescribes.
+type Statement struct {
+	At         source.Pos
+	Title      string
+	Citation   string
+	Basis      string // how the wording is known
+	Paragraphs [][]Inline
+	Steps      [][]Inline
+}
+
+// Program is what the program that fills the templates brings to them.
+type Program struct {
+	Directives []Directive
+	Words      []string // names of the texts of sheet and line that a placeholder can name
+	Landmarks  []string // places of a unit that a point of the walk-around can stand at, though they are no parts
+	Labels     []string // labels that every language must have, whatever the texts ask for
+}
+
+func (p *Program) directive(name string) *Directive {
+	i := slices.IndexFunc(p.Directives, func(d Directive) bool { return d.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return &p.Directives[i]
+}
+
+// Language finds the words in a language; nil when there are none.
+func (t *Templates) Language(tag string) *Language { return t.languages[tag] }
+
+// Languages lists the languages there are words for, sorted.
+func (t *Templates) Languages() []string { return slices.Sorted(maps.Keys(t.languages)) }
+
+// Sections lists every section in the order of the outline, a section before
+// its parts.
+func (t *Templates) Sections() []*Section {
+	var all []*Section
+	var add func([]*Section)
+	add = func(list []*Section) {
+		for _, s := range list {
+			all = append(all, s)
+			add(s.Parts)
+		}
+	}
+	add(t.Outline)
+	return all
+}
+
+// Caution finds a caution, or nil.
+func (t *Templates) Caution(id string) *Caution {
+	i := slices.IndexFunc(t.Cautions, func(c Caution) bool { return c.ID.Value == id })
+	if i < 0 {
+		return nil
+	}
+	return &t.Cautions[i]
+}
+
+func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

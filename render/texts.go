@@ -1,0 +1,138 @@
+package render
+
+import (
+	"fmt"
+	"strconv"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/draw"
+	"ownerguide/render/template"
+	"ownerguide/spec/source"
+)
+
+func (a *assembly) bullets(lines [][]template.Inline) *doc.List {
+	list := &doc.List{Tight: true}
+	for _, line := range lines {
+		list.Items = append(list.Items, itemOf(a.inlines(line)...))
+	}
+	return list
+}
+
+func itemOf(line ...doc.Inline) *doc.Item {
+	return &doc.Item{Blocks: []doc.Block{&doc.Paragraph{Inlines: line}}}
+}
+
+// logo puts the maker's logo on the cover; without one nothing stands there.
+func (a *assembly) logo(_ *doc.Section, p *template.Block) []doc.Block {
+	n, findings := logoOf(a.build.Line)
+	a.findings.Add(findings...)
+	if n == nil {
+		return nil
+	}
+	n.Origin = p.At
+	return []doc.Block{n}
+}
+
+func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
+	id := p.Call.Args[0]
+	drawing, alt, err := draw.Draw(id, a.subject())
+	if err != nil {
+		a.findings.Add(template.CodeDrawing.At(p.At, "drawing %q: %v", id, err))
+		return nil
+	}
+	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.At}, Name: id, Alt: alt, Drawing: drawing, Wide: true}
+	for _, line := range p.Call.Lines {
+		if line.When.Holds(a.has) {
+			n.Caption = joined(n.Caption, a.plain(line.Inlines))
+		}
+	}
+	if a.drawn[id]++; a.drawn[id] > 1 { // the same drawing may stand in two places
+		n.ID = fmt.Sprintf("%s-%d", n.ID, a.drawn[id])
+	}
+	return []doc.Block{n}
+}
+
+// subject is what drawings are made of.
+func (a *assembly) subject() draw.Subject {
+	return draw.Subject{Build: a.build, Values: a.values, Plan: a.plan, Stops: a.points, Label: a.label, Figure: a.figure}
+}
+
+func joined(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + " " + b
+}
+
+// figure gives a value as printed, for labels in drawings.
+func (a *assembly) figure(name string) string {
+	v, ok := a.values.Lookup(name)
+	if !ok {
+		return ""
+	}
+	if !v.Engineer {
+		a.used[name] = true
+	}
+	return a.printed(v, source.Pos{})
+}
+
+func (a *assembly) statement(_ *doc.Section, p *template.Block) (out []doc.Block) {
+	s := a.lang.Statements[p.Call.Args[0]]
+	from := doc.Attributes{Origin: s.At}
+	for _, para := range s.Paragraphs {
+		out = append(out, &doc.Paragraph{Attributes: from, Inlines: a.inlines(para)})
+	}
+	if len(s.Steps) > 0 {
+		list := a.bullets(s.Steps)
+		list.Attributes, list.Ordered, list.Start = from, true, 1
+		out = append(out, list)
+	}
+	return out
+}
+
+// maxRules is how many ruled lines fill a page.
+const maxRules = 40
+
+func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
+	rules, err := strconv.Atoi(p.Call.Arg(1))
+	if err != nil {
+		rules = 1
+	}
+	return []doc.Block{&doc.Form{Attributes: doc.Attributes{Origin: p.At}, Label: a.label("form." + p.Call.Args[0]), Rules: rules}}
+}
+
+// trouble makes the entries of one system: symptom, causes, remedies, and when
+// to stop.
+func (a *assembly) trouble(_ *doc.Section, p *template.Block) []doc.Block {
+	system := p.Call.Args[0]
+	t := a.newTable(doc.TablePlain, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
+	for i := range a.templates.Troubles {
+		e := &a.templates.Troubles[i]
+		words := a.lang.Troubles[e.ID.Value]
+		if e.System.Value != system || !e.When.Holds(a.has) {
+			continue
+		}
+		if words == nil {
+			a.noWords("trouble entry", e.ID.Value, e.ID.At)
+			continue
+		}
+		symptom := &doc.Emphasis{Strong: true, Inlines: a.inlines(words.Symptom)}
+		row(t, cellOf(symptom), a.lines(words.Cause), a.lines(words.Do), a.lines(words.Stop))
+	}
+	return rowsOf(t, p.At)
+}
+
+// lines puts those of several short texts that apply into one cell, a line each.
+func (a *assembly) lines(list []template.Block) *doc.Cell {
+	cell := cellOf()
+	for i := range list {
+		if !list[i].When.Holds(a.has) {
+			continue
+		}
+		if len(cell.Inlines) > 0 {
+			cell.Inlines = append(cell.Inlines, &doc.Break{})
+		}
+		cell.Inlines = append(cell.Inlines, a.inlines(list[i].Inlines)...)
+	}
+	return cell
+}
