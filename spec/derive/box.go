@@ -50,7 +50,7 @@ var (
 
 	_ = stated("stabilizers.count", "stabilizers", "rear supports fitted", "rear support", quantity.Rounding{},
 		func(s *product.Support) source.Given[int] { return s.Count })
-	_ = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", asStated,
+	supportRating = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", asStated,
 		func(s *product.Support) source.Given[quantity.Mass] { return s.Rating })
 
 	_ = stated("rack.height", "headache-rack", "height of the rack above the deck", "rack", quantity.Rounding{},

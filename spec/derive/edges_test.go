@@ -13,7 +13,9 @@ var edges = []struct {
 	from, to          string
 	kept, broken      string
 }{
-	{"brakes-required", "one-12", "", "gvwr: 2990 lb", "gvwr: %s lb", "3000", "3001"}, // 49 CFR 393.42(b)(3): 3,000 lb or less
+	{"brakes-required", "one-12", "", "gvwr: 2990 lb", "gvwr: %s lb", "3000", "3001"},         // 49 CFR 393.42(b)(3): 3,000 lb or less
+	{"loading-angle", "car-18", "", "length: 66 in, pair", "length: %s in, pair", "62", "61"}, // 24 in high: asin 24/62 is 22.8°, asin 24/61 23.2°
+	{"ramps-short", "car-18", "", "length: 66 in, pair", "length: %s in, pair", "24.1", "24"},
 	{"chains-count", "hand-20", "", "count: 2, grade: 70", "count: %s, grade: 70", "2", "1"},
 }
 
@@ -26,6 +28,9 @@ var risingEdges = []struct {
 }{
 	{"wire-gauge", "power-tilt", "one_way: 4 ft, ampacity: 200 A", "one_way: 4 ft, ampacity: %s A", "210", "211"}, // gauge 2, 33 CFR 183.425 table 5
 	{"wire-gauge", "power-tilt, winch-plate, winch", "one_way: 6 ft, ampacity: 330 A", "one_way: 6 ft, ampacity: %s A", "330", "331"},
+	{"winch-rope", "power-tilt, winch-plate, winch", "rope_breaking: 17000 lb", "rope_breaking: %s lb", "15000", "14999"},
+	{"winch-rope", "power-tilt, winch-plate, winch", "hook_breaking: 18000 lb", "hook_breaking: %s lb", "15000", "14999"},
+	{"winch-rope-table", "power-tilt, winch-plate, winch", "rope_breaking: 17000 lb", "rope_breaking: %s lb", "20000", "20001"},
 	{"wire-load", "power-tilt", "motor_current: 180 A", "motor_current: %s A", "200", "201"},
 	{"fuse-load", "power-tilt, winch-plate, winch", "current: 300 A", "current: %s A", "300", "301"},
 }

@@ -118,14 +118,10 @@ var (
 	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: asStated, Formula: "rating of the pair", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Rating) })
 
-	_ = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
+	rampSlope = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
 		Source: Source{Arithmetic, "right triangle"}},
 		func(e *Eval) quantity.Angle {
-			rise := Get(e, floorHeight)
-			if p, ok := first[product.Deck](e); ok && p.Data.DovetailDrop.Set {
-				rise -= Read(e, p.Data.DovetailDrop)
-			}
-			a, ok := rampAngle(rise, Get(e, rampLength))
+			a, ok := rampAngle(rampRise(e), Get(e, rampLength))
 			if !ok {
 				e.Absent("the ramps are shorter than the deck is high")
 			}

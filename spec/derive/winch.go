@@ -1,6 +1,8 @@
 package derive
 
 import (
+	"math"
+
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -14,6 +16,92 @@ var winchPull = declare(Decl{
 	Source:  winchStated,
 }, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").Pull) })
 
+// ropeShare is how many times the stall pull rope and hook must hold: the winch
+// jerks, and rope wears where it bends over the drum. Judgement.
+const ropeShare = 1.5
+
+var winchRopeNeed = declare(Decl{
+	Name: "winch.rope_needed", When: when("winch"), Engineer: true, Round: wholeUp,
+	Formula: "winch.pull × 1.5: what rope and hook must hold",
+	Source:  Source{Judgement, "half as much again as the stall pull, for jerks and wear"},
+}, func(e *Eval) quantity.Mass { return ropeShare * Get(e, winchPull) })
+
+var winchRopeBreaking = declare(Decl{
+	Name: "winch.rope_breaking", When: when("winch"), Round: asStated,
+	Formula: "least breaking force of the rope", Source: Source{Stated, "the rope maker"},
+}, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").RopeBreak) })
+
+// layerPull returns what a winch pulls from a layer of rope, of which the first
+// is 1: its torque stays the same, the arm grows by the rope. Source: statics.
+func layerPull(first quantity.Mass, drum, rope quantity.Length, layer int) quantity.Mass {
+	return first * quantity.Mass((drum+rope)/(drum+quantity.Length(2*layer-1)*rope))
+}
+
+// ropeLayers returns how many layers a rope makes on a drum of a width, wound
+// turn beside turn. A drum narrower than its rope takes none.
+func ropeLayers(long, drum, wide, rope quantity.Length) (layers int) {
+	turns := math.Floor(float64(wide / rope))
+	if rope <= 0 || turns < 1 {
+		return 0
+	}
+	for wound := 0.0; wound < float64(long); layers++ {
+		wound += turns * math.Pi * float64(drum+quantity.Length(2*layers+1)*rope)
+	}
+	return layers
+}
+
+var winchLayers = declare(Decl{
+	Name: "winch.layers", When: when("winch"), Engineer: true,
+	Formula: "layers of winch.rope_length on the drum: in each as many turns as winch.rope_size goes into its width, each turn π × (drum + (2 × layer − 1) × rope)",
+	Source:  Source{Arithmetic, "turns beside and on each other"},
+}, func(e *Eval) int {
+	w := fitted[product.Winch](e, "winch")
+	n := ropeLayers(Get(e, ropeLength), Read(e, w.Drum), Read(e, w.DrumWidth), Get(e, ropeSize))
+	if n == 0 {
+		e.Absent("the drum is narrower than the rope")
+	}
+	return n
+})
+
+// winchPullLast is what counts when a load stands just behind the winch, and
+// hardly any rope is out.
+var winchPullLast = declare(Decl{
+	Name: "winch.pull_last", When: when("winch"), Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
+	Formula: "winch.pull × (drum + rope) ÷ (drum + (2 × winch.layers − 1) × rope): pull with all rope on the drum",
+	Source:  Source{Arithmetic, "the torque of the drum stays the same"},
+}, func(e *Eval) quantity.Mass {
+	return layerPull(Get(e, winchPull), Read(e, fitted[product.Winch](e, "winch").Drum), Get(e, ropeSize), Get(e, winchLayers))
+})
+
+// rollingFriction is what a load on tires that rolls freely resists, of its weight.
+const rollingFriction = 0.10 // common practice, the upper of two usual figures
+
+// slopePull returns the pull that a rolling load needs up a slope.
+func slopePull(load quantity.Mass, slope quantity.Angle) quantity.Mass {
+	sin, cos := math.Sincos(radians(slope))
+	return load * quantity.Mass(sin+rollingFriction*cos)
+}
+
+var winchLoadUp = declare(Decl{
+	Name: "winch.load_up", When: when("winch"), Round: quantity.Rounding{Side: quantity.Down, Step: 100, MetricStep: 50},
+	Formula: "winch.pull_last ÷ (sin + 0.10 × cos of loading.angle, or of level ground), at most weights.cargo_capacity: the heaviest load that rolls freely which the winch pulls up whatever rope is out",
+	Source:  Source{Practice, "0.10 for wheels that roll freely; the rest is statics"},
+}, func(e *Eval) quantity.Mass {
+	slope, _ := Try(e, loadingAngle)
+	return min(Get(e, winchPullLast)/slopePull(1, slope), Get(e, cargoCapacity))
+})
+
+// ropeStrengths are the least breaking forces of good ropes by diameter, of wire
+// and of synthetic fiber. A rope said to be stronger is another rope, or a slip.
+var ropeStrengths = []struct {
+	size            quantity.Length
+	wire, synthetic quantity.Mass
+}{
+	{0.1875, 4200, 5500}, {0.25, 7000, 9200}, {0.3125, 10540, 13700}, {0.375, 15100, 20000}, {0.4375, 20400, 27000}, {0.5, 26600, 34000},
+}
+
+var ropeStrength = Source{Memory, "rope makers' tables: steel core wire rope and twelve-strand synthetic rope"}
+
 var winchPlate = declare(Decl{
 	Name: "winch.plate_rating", When: when("winch-plate"), Round: asStated,
 	Formula: "pull that the plate and its fixing can take",
@@ -23,9 +111,9 @@ var winchPlate = declare(Decl{
 var (
 	_ = declare(Decl{Name: "winch.rope", When: when("winch"), Formula: "the kind of rope fitted", Source: winchStated},
 		func(e *Eval) Text { return Text(Read(e, fitted[product.Winch](e, "winch").Rope)) })
-	_ = declare(Decl{Name: "winch.rope_size", When: when("winch"), Formula: "the size of rope fitted", Source: winchStated},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Winch](e, "winch").RopeSize)) })
-	_ = declare(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated,
+	ropeSize = declare(Decl{Name: "winch.rope_size", When: when("winch"), Round: perBall, Formula: "the diameter of the rope fitted", Source: winchStated},
+		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeSize) })
+	ropeLength = declare(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated,
 		Round: quantity.Rounding{Side: quantity.Down, US: "ft", Metric: "m"}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeLength) })
 	_ = declare(Decl{Name: "winch.turns_left", When: when("winch"), Formula: "fewest turns of rope to leave on the drum: the clamp at the end alone does not hold the pull, the friction of the turns does; eight do for wire and synthetic rope",
@@ -50,6 +138,49 @@ var (
 	winchAnchorCode = source.Code{ID: "winch-anchor", Severity: source.Error,
 		Protects: "a winch bolted to nothing that is rated for its pull tears loose"}
 )
+
+var (
+	winchRopeCode = source.Code{ID: "winch-rope", Severity: source.Error,
+		Protects: "a rope or hook near its limit when the winch stalls breaks and whips through whoever stands there"}
+	winchRopeTableCode = source.Code{ID: "winch-rope-table", Severity: source.Warning,
+		Protects: "a rope said to be stronger than its size can be is another rope, or a slip"}
+	winchDrumCode = source.Code{ID: "winch-drum", Severity: source.Error,
+		Protects: "without drum and rope nobody knows how little the winch pulls with its rope wound in"}
+)
+
+var _ = limit(Limit{Code: winchRopeCode, Roomy: 3, When: when("winch"), Check: func(e *Eval) []source.Finding {
+	w := fitted[product.Winch](e, "winch")
+	var out []source.Finding
+	for _, part := range []struct {
+		name     string
+		breaking source.Given[quantity.Mass]
+	}{{"rope", w.RopeBreak}, {"hook", w.HookBreak}} {
+		out = append(out, e.demand(winchRopeCode, entry(e, part.breaking), AtLeast, of(e, winchRopeNeed),
+			"the "+part.name+" of the winch breaks at %s; for its stall pull it must hold %s")...)
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: winchRopeTableCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
+	w := fitted[product.Winch](e, "winch")
+	size, most := Read(e, w.RopeSize), quantity.Mass(0)
+	for _, row := range ropeStrengths {
+		if row.size > size+0.02 { // metric sizes stand beside inches
+			break
+		}
+		most = row.wire
+		if Read(e, w.Rope) == "synthetic" {
+			most = row.synthetic
+		}
+	}
+	return e.demand(winchRopeTableCode, entry(e, w.RopeBreak), AtMost, e.worked(ropeStrength.String(), most, wholeDown, entry(e, w.RopeSize)),
+		"the rope is said to break at %s; "+w.Rope.Value+" rope of "+w.RopeSize.Text+" is good for %s")
+}})
+
+var _ = limit(Limit{Code: winchDrumCode, Roomy: 100, When: when("winch"), Check: func(e *Eval) []source.Finding {
+	w := fitted[product.Winch](e, "winch")
+	return e.demand(winchDrumCode, entry(e, w.DrumWidth), AtLeast, entry(e, w.RopeSize), "the drum is %s wide; its rope is %s thick")
+}})
 
 var _ = limit(Limit{Code: winchPlateCode, When: when("winch and winch-plate"), Check: func(e *Eval) []source.Finding {
 	return atLeast(e, winchPlateCode, winchPlate, winchPull,

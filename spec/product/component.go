@@ -238,8 +238,12 @@ type Winch struct {
 	Common
 	Pull       mass                            `yaml:"pull,required" doc:"The pull at which it stalls, on the first layer of rope."`
 	Rope       word                            `yaml:"rope,required" oneof:"wire synthetic" doc:"The kind of rope."`
-	RopeSize   word                            `yaml:"rope_size,required" doc:"The diameter of the rope, such as 5/16 in."`
-	RopeLength length                          `yaml:"rope_length" doc:"The length of the rope."`
+	RopeSize   length                          `yaml:"rope_size,required" doc:"The diameter of the rope, such as 0.3125 in."`
+	RopeBreak  mass                            `yaml:"rope_breaking,required" doc:"The least breaking force of the rope."`
+	HookBreak  mass                            `yaml:"hook_breaking,required" doc:"The breaking force of its hook."`
+	Drum       length                          `yaml:"drum,required" doc:"The diameter of the empty drum."`
+	DrumWidth  length                          `yaml:"drum_width,required" doc:"The width of the drum between its flanges."`
+	RopeLength length                          `yaml:"rope_length,required" doc:"The length of the rope."`
 	Current    current                         `yaml:"current,required" doc:"The current at the rated pull."`
 	Remote     word                            `yaml:"remote" oneof:"corded radio" doc:"The kind of remote control."`
 	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required" doc:"The longest pull in one go."`

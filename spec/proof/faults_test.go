@@ -424,7 +424,7 @@ func (b *bench) baseConditions() (all []fault) {
 // ratingKeys are the keys of what a part can take, carry or give, and of what
 // stands on the label. Sizes, weights, places and intervals are no ratings.
 const ratingKeys = `gvwr|gawr|speed_limit|lift_limit|beam|spring|hub|rating|u_bolt_torque|single|dual|cold_pressure|load|max_pressure|torque|` +
-	`gross|vertical|breaking|hook_breaking|tab_breaking|lift|static|battery|fuse|ampacity|working_load|load_limit|pull|current|` +
+	`gross|vertical|breaking|tab_breaking|lift|static|battery|fuse|ampacity|working_load|load_limit|pull|current|rope_breaking|hook_breaking|` +
 	`relief|motor_current|capacity|fitting_rating|output|pair_rating`
 
 var (

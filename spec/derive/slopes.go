@@ -1,0 +1,93 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// steepest is the slope that wheeled and tracked machines of this trade still
+// climb loaded on; many allow less, so the guide tells the owner to look.
+const steepest quantity.Angle = 23
+
+var steepestRule = Source{Practice, "23° is called near the upper end for small excavators; mowers stop at 15°"}
+
+var tenth = quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
+
+// tailSlope is how far a dovetail slopes below the deck.
+var tailSlope = declare(Decl{
+	Name: "loading.dovetail_angle", When: when("dovetail"), Engineer: true, Round: tenth,
+	Formula: "angle whose tangent is the drop of the dovetail over its length",
+	Source:  Source{Arithmetic, "right triangle"},
+}, func(e *Eval) quantity.Angle {
+	d := fitted[product.Deck](e, "deck")
+	drop := quantity.Length(0)
+	if d.DovetailDrop.Set {
+		drop = Read(e, d.DovetailDrop)
+	}
+	return slopeOf(drop, Read(e, d.Dovetail))
+})
+
+// slopeOf returns the angle of a rise over a level run.
+func slopeOf(rise, run quantity.Length) quantity.Angle {
+	return degrees(math.Atan2(float64(rise), float64(run)))
+}
+
+// loadingAngle is the steepest slope a load climbs: on a tilted deck a dovetail
+// adds to the tilt.
+var loadingAngle = declare(Decl{
+	Name: "loading.angle", When: when("ramps or tilting"), Aside: true, Round: wholeUp,
+	Formula: "the steepest slope on the way up: loading.ramp_angle, tilt.angle plus loading.dovetail_angle, or loading.dovetail_angle",
+	Source:  Source{Arithmetic, "slopes one behind the other"},
+}, func(e *Eval) (most quantity.Angle) {
+	tail, _ := Try(e, tailSlope)
+	most = tail
+	if e.Has("ramps") {
+		most = max(most, Get(e, rampSlope))
+	}
+	if e.Has("tilting") {
+		most = max(most, Get(e, tiltAngle)+tail)
+	}
+	return most
+})
+
+// crestAngle is what a low belly meets: how much the slope changes at once.
+var crestAngle = declare(Decl{
+	Name: "loading.crest_angle", When: when("ramps"), Round: wholeUp,
+	Formula: "the greatest change of slope on the way up: from loading.ramp_angle to loading.dovetail_angle or to the deck, and from loading.dovetail_angle to the deck",
+	Source:  Source{Arithmetic, "difference of slopes"},
+}, func(e *Eval) quantity.Angle {
+	tail, _ := Try(e, tailSlope)
+	return max(tail, Get(e, rampSlope)-tail)
+})
+
+var (
+	loadingAngleCode = source.Code{ID: "loading-angle", Severity: source.Error,
+		Protects: "on too steep a slope a machine slides, tips over backward or drags its belly"}
+	rampShortCode = source.Code{ID: "ramps-short", Severity: source.Error,
+		Protects: "ramps shorter than the deck is high lead nowhere"}
+)
+
+var _ = limit(Limit{Code: loadingAngleCode, When: when("ramps or tilting"), Check: func(e *Eval) []source.Finding {
+	if _, ok := Try(e, loadingAngle); !ok {
+		return nil // ramps-short says so, or the deck does not come down to the ground
+	}
+	return e.demand(loadingAngleCode, of(e, loadingAngle), AtMost, e.worked(steepestRule.String(), steepest, wholeDown),
+		"a load climbs a slope of %s; expected at most %s")
+}})
+
+var _ = limit(Limit{Code: rampShortCode, Roomy: 100, When: when("ramps"), Check: func(e *Eval) []source.Finding {
+	return e.demand(rampShortCode, of(e, rampLength), Above, e.worked("height of the deck's rear edge", rampRise(e), wholeUp, of(e, floorHeight)),
+		"the ramps are %s long; the deck's rear edge stands %s high")
+}})
+
+// rampRise gives the height of the deck's rear edge.
+func rampRise(e *Eval) quantity.Length {
+	rise := Get(e, floorHeight)
+	if p, ok := first[product.Deck](e); ok && p.Data.DovetailDrop.Set {
+		rise -= Read(e, p.Data.DovetailDrop)
+	}
+	return rise
+}

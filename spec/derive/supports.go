@@ -1,0 +1,53 @@
+package derive
+
+import (
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// supportShare is how much of what a pair of legs bears one of them takes: the
+// ground is uneven, and a load drives on beside the middle. Judgement.
+const supportShare = 0.6
+
+// supportForce returns what legs at a place bear when a cargo at x would lift
+// the coupler off the ball: least that leaves the coupler with no weight.
+// All places in inches behind the coupler; it holds for legs behind the axles.
+// Without such a cargo it is nothing. Source: balance of moments about the axles.
+func (s statics) supportForce(cargo, x, legs float64) float64 {
+	return max(0, -s.onCoupler(cargo, x)*s.center/(legs-s.center))
+}
+
+var supportLoad = declare(Decl{
+	Name: "stabilizers.load", When: when("stabilizers and not tilting"), Round: wholeUp,
+	Formula: "(weights.cargo_capacity × (rear end of the deck − axles.center) − weights.coupler_empty × axles.center) ÷ (place of the legs − axles.center), × 0.6 for the one that bears more: what one leg bears while the heaviest load stands at the rear edge and nothing rests on the coupler",
+	Source:  Source{Arithmetic, "balance of moments about the axles; 60 % on one leg by judgement"},
+}, func(e *Eval) quantity.Mass {
+	p, ok := first[product.Support](e)
+	if !ok || p.Fitting.At == nil {
+		e.Absent("the line does not say where the stabilizers stand")
+		return 0
+	}
+	place := Read(e, p.Fitting.At.X)
+	if p.Fitting.Size != nil {
+		place += Read(e, p.Fitting.Size.Long) / 2
+	}
+	s := readStatics(e)
+	if float64(place) <= s.center {
+		e.Absent("the stabilizers stand ahead of the middle of the axles")
+		return 0
+	}
+	force := s.supportForce(float64(Get(e, cargoCapacity)), s.rear, float64(place))
+	if Read(e, p.Data.Count) > 1 {
+		force *= supportShare
+	}
+	return quantity.Pounds(force)
+})
+
+var supportCode = source.Code{ID: "stabilizers-rating", Severity: source.Error,
+	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up"}
+
+var _ = limit(Limit{Code: supportCode, Roomy: 6, When: when("stabilizers and not tilting"), Check: func(e *Eval) []source.Finding {
+	return atLeast(e, supportCode, supportRating, supportLoad,
+		"one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")
+}})
