@@ -14,7 +14,7 @@ const (
 	chargeReturn    = 0.85 // of the charger's ampere-hours that a lead-acid battery keeps
 	overnight       = 14   // hours from evening to morning
 	freezingMargin  = 5    // °F, covers interpolation between published points
-	floodedExponent = 1.30 // Peukert, upper end of the narrower published range 1.20 to 1.30
+	floodedExponent = 1.40 // Peukert, by judgement: published ranges are 1.20 to 1.30 and 1.2 to 1.6, and batteries age
 	agmExponent     = 1.15 // Peukert, upper end of the published range 1.05 to 1.15
 )
 
@@ -46,7 +46,7 @@ var batteryPlan = declare(Decl{
 
 var batteryCycles = declare(Decl{
 	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery and hydraulics"), Engineer: true, Round: wholeDown,
-	Formula: "half the time 20 h × (C ÷ (I × 20 h))^k the battery can feed the motor at relief, ÷ hydraulics.cycle_time; k the battery maker's exponent, without one 1.30 flooded and 1.15 AGM",
+	Formula: "half the time 20 h × (C ÷ (I × 20 h))^k the battery can feed the motor at relief, ÷ hydraulics.cycle_time; k the battery maker's exponent, without one 1.40 flooded and 1.15 AGM",
 	Source:  Source{Published, "Peukert's law for a capacity given at the 20 h rate; published ranges of k; half of a charge usable by judgement"},
 }, func(e *Eval) quantity.Count {
 	cycle := Get(e, hydraulicsCycle)

@@ -3,11 +3,12 @@ package derive
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 )
 
 // edges are limits at their figure and one unit past it, on the small line of
-// ratings: the text swapped in has a place for the figure.
+// ratings: the text swapped in, or the sheet's, has a place for the figure.
 var edges = []struct {
 	code, model, more string
 	from, to          string
@@ -16,6 +17,11 @@ var edges = []struct {
 	{"brakes-required", "one-12", "", "gvwr: 2990 lb", "gvwr: %s lb", "3000", "3001"},         // 49 CFR 393.42(b)(3): 3,000 lb or less
 	{"loading-angle", "car-18", "", "length: 66 in, pair", "length: %s in, pair", "62", "61"}, // 24 in high: asin 24/62 is 22.8°, asin 24/61 23.2°
 	{"ramps-short", "car-18", "", "length: 66 in, pair", "length: %s in, pair", "24.1", "24"},
+	// 890 lb by the line; 10 % and 25 % of it either way.
+	{"coupler-measured-far", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "979", "980"},
+	{"coupler-measured-far", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "801", "800"},
+	{"coupler-measured-wrong", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "1112", "1113"},
+	{"coupler-measured-wrong", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "668", "667"},
 	{"chains-count", "hand-20", "", "count: 2, grade: 70", "count: %s, grade: 70", "2", "1"},
 }
 
@@ -41,7 +47,11 @@ func TestLimitsAtTheirEdge(t *testing.T) {
 	}
 	for _, edge := range edges {
 		for figure, broken := range map[string]bool{edge.kept: false, edge.broken: true} {
-			_, findings := unit{edge.model, edge.more, [][2]string{{edge.from, fmt.Sprintf(edge.to, figure)}}}.evaluated(t)
+			u := unit{edge.model, strings.ReplaceAll(edge.more, "%s", figure), nil}
+			if edge.from != "" {
+				u.swap = [][2]string{{edge.from, fmt.Sprintf(edge.to, figure)}}
+			}
+			_, findings := u.evaluated(t)
 			if reported(findings, edge.code) != broken {
 				t.Errorf("%s with %s: reported is %t", edge.code, figure, !broken)
 			}

@@ -13,15 +13,16 @@ import (
 // weights in lb, all lengths in in behind the coupler, shares as parts of one.
 type statics struct {
 	empty, tongue       float64 // empty weight and the part of it on the coupler
+	tongueLeast         float64 // the same part on its light side
 	center              float64 // of the axle group
 	shareLow, shareHigh float64 // of the loaded weight, that belongs on the coupler
 	vertical, axles     float64 // ratings of the coupler and of all axles together
 	front, rear         float64 // ends of the load floor
 }
 
-// onCoupler returns the coupler weight in lb with cargo at x.
+// onCoupler returns the least coupler weight in lb with cargo at x.
 func (s statics) onCoupler(cargo, x float64) float64 {
-	return s.tongue + cargo*(s.center-x)/s.center
+	return s.tongueLeast + cargo*(s.center-x)/s.center
 }
 
 // band returns the stretch, in inches behind the coupler, in which the center
@@ -36,11 +37,11 @@ func (s statics) band(cargo float64) (front, rear float64, ok bool) {
 	}
 	total := s.empty + cargo
 	// The place at which the coupler carries a given weight.
-	at := func(coupler float64) float64 { return s.center * (1 - (coupler-s.tongue)/cargo) }
+	at := func(coupler, empty float64) float64 { return s.center * (1 - (coupler-empty)/cargo) }
 	most := min(s.shareHigh*total, s.vertical)
 	least := max(s.shareLow*total, total-s.axles)
-	front = max(at(most), s.front)
-	rear = min(at(least), s.rear, s.center)
+	front = max(at(most, s.tongue), s.front)
+	rear = min(at(least, s.tongueLeast), s.rear, s.center)
 	return front, rear, front <= rear
 }
 
@@ -160,7 +161,7 @@ func rampAngle(rise, long quantity.Length) (a quantity.Angle, ok bool) {
 func readStatics(e *Eval) statics {
 	front := float64(Get(e, floorFront))
 	return statics{
-		empty: float64(Get(e, emptyWeight)), tongue: float64(Get(e, couplerEmpty)), center: float64(Get(e, axleCenter)),
+		empty: float64(Get(e, emptyWeight)), tongue: float64(Get(e, couplerEmpty)), tongueLeast: float64(Get(e, couplerLeast)), center: float64(Get(e, axleCenter)),
 		shareLow: float64(Get(e, shareLow)) / 100, shareHigh: float64(Get(e, shareHigh)) / 100,
 		vertical: float64(Get(e, verticalRating)), axles: float64(Get(e, gawrTotal)),
 		front: front, rear: front + float64(Get(e, floorLength)),
@@ -181,7 +182,7 @@ func declareBand(i int) (ends [2]Key[quantity.Length]) {
 		ends[end] = declare(Decl{Name: "loading.cg_band." + bandLoads[i] + "." + name, Round: [2]quantity.Rounding{bandFront, bandRear}[end],
 			Formula: name + " end of the stretch, from the front of the deck, in which the center of gravity of a cargo of " + bandLoads[i] +
 				" % of weights.cargo_capacity must lie: coupler weight within hitch.tongue_range of the loaded weight and ratings.coupler_vertical, axles within ratings.gawr.total, on the deck, not behind axles.center",
-			Source: Source{Arithmetic, "lever law: coupler weight is weights.coupler_empty plus cargo times (axles.center less x) over axles.center"}},
+			Source: Source{Arithmetic, "lever law: coupler weight is weights.coupler_empty, for the rear end weights.coupler_least, plus cargo times (axles.center less x) over axles.center"}},
 			func(e *Eval) quantity.Length {
 				s := readStatics(e)
 				front, rear, ok := s.band(bandCargo(e, i))
@@ -206,7 +207,7 @@ var (
 		})
 
 	_ = declare(Decl{Name: "loading.uplift", When: when("not tilting"), Round: quantity.Rounding{Side: quantity.Down}, Engineer: true,
-		Formula: "weights.coupler_empty plus weights.cargo_capacity times (axles.center less the rear end of the deck) over axles.center: coupler load while a full-capacity piece stands at the rear edge; absent unless negative",
+		Formula: "weights.coupler_least plus weights.cargo_capacity times (axles.center less the rear end of the deck) over axles.center: coupler load while a full-capacity piece stands at the rear edge; absent unless negative",
 		Source:  Source{Arithmetic, "lever law"}},
 		func(e *Eval) quantity.Mass {
 			s := readStatics(e)

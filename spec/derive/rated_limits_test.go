@@ -25,6 +25,8 @@ var rated = []struct {
 	{"rating-cargo", "nothing is left for cargo", unit{"box-16", "", [][2]string{{"empty_weight: 6400 lb", "empty_weight: 20900 lb"}, {"coupler_weight: 900 lb", "coupler_weight: 2200 lb"}}}},
 	{"weight-measured-far", "more than 5 % away", unit{"hand-20", "measured: { empty_weight: 5600 lb }\n", nil}},
 	{"weight-measured-wrong", "weighed at 2300 lb", unit{"hand-20", "measured: { empty_weight: 2300 lb }\n", nil}},
+	{"coupler-measured-far", "more than 10.0 % away", unit{"hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: 750 lb }\n", nil}},
+	{"coupler-measured-wrong", "more than 25.0 % away", unit{"hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: 1200 lb }\n", nil}},
 	{"weight-coupler", "expected a part of it", unit{"hand-20", "options: [front-box]\n", [][2]string{{"weighs: 160 lb, center: 40 in", "weighs: 1600 lb, center: 400 in"}}}},
 	{"label-weight-change", "above 100 lb", unit{"hand-20", "delivered: 2026-11-30\nadded: [{ option: front-box, date: 2027-01-05 }]\n", nil}},
 	{"rating-coupler", "rated 15,000 lb", unit{"hand-20", "", [][2]string{{"gross: 16000 lb", "gross: 15000 lb"}}}},

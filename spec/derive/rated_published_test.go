@@ -21,7 +21,7 @@ func or(x float64, ok bool) (string, error) {
 
 // handWorked is the unit of the load band worked by hand, its deck longer than
 // the band.
-var handWorked = statics{empty: 5980, tongue: 890, center: 222, shareLow: 0.10, shareHigh: 0.15, vertical: 2500, axles: 14000, front: 60, rear: 300}
+var handWorked = statics{empty: 5980, tongue: 890, tongueLeast: 890, center: 222, shareLow: 0.10, shareHigh: 0.15, vertical: 2500, axles: 14000, front: 60, rear: 300}
 
 // bandEnd gives one end of the hand-worked unit's band, in inches behind the
 // coupler.
@@ -139,7 +139,7 @@ func init() {
 
 	kinds["weight.share"] = numeric(2, func(x []float64) float64 { return share(quantity.Percent(x[0]), quantity.Pounds(x[1])).Base() })
 	kinds["weight.on_coupler"] = numeric(4, func(x []float64) float64 {
-		return statics{tongue: x[0], center: x[2]}.onCoupler(x[1], x[3])
+		return statics{tongue: x[0], tongueLeast: x[0], center: x[2]}.onCoupler(x[1], x[3])
 	})
 	kinds["weight.band_front"] = numeric(1, func(x []float64) float64 { return bandEnd(x, 0) })
 	kinds["weight.band_rear"] = numeric(1, func(x []float64) float64 { return bandEnd(x, 1) })

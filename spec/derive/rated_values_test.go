@@ -206,6 +206,7 @@ func TestBandKeepsTheStatics(t *testing.T) {
 		weight := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		s := statics{empty: weight("empty", 800, 9000), center: weight("center", 100, 330)}
 		s.tongue = s.empty * weight("share", 0.08, 0.28)
+		s.tongueLeast = s.tongue * weight("least", 0.95, 1)
 		s.shareLow = weight("low", 0.05, 0.2)
 		s.shareHigh = s.shareLow + weight("more", 0.02, 0.15)
 		cargo := weight("cargo", 200, 16000)
@@ -222,9 +223,10 @@ func TestBandKeepsTheStatics(t *testing.T) {
 		}
 		const slack = 1e-6
 		keeps := func(x float64) bool {
-			total, on := s.empty+cargo, s.onCoupler(cargo, x)
-			return on >= s.shareLow*total-slack && on <= s.shareHigh*total+slack && on <= s.vertical+slack &&
-				total-on <= s.axles+slack && s.front-slack <= x && x <= s.rear+slack && x <= s.center+slack
+			total, least := s.empty+cargo, s.onCoupler(cargo, x)
+			most := least + s.tongue - s.tongueLeast
+			return least >= s.shareLow*total-slack && most <= s.shareHigh*total+slack && most <= s.vertical+slack &&
+				total-least <= s.axles+slack && s.front-slack <= x && x <= s.rear+slack && x <= s.center+slack
 		}
 		for _, x := range []float64{front, (front + rear) / 2, rear} {
 			if !keeps(x) {

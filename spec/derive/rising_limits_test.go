@@ -64,7 +64,7 @@ func TestRisingLimits(t *testing.T) {
 		{"reservoir", tiltSheet, []edit{{"reservoir: 3 gal", "reservoir: 0.1 gal"}}, "0.1 gal"},
 		{"fluid-cold", tiltSheet, []edit{{"fluid_grade: 32", "fluid_grade: 68"}, {"fluid_at_100c: 5.4", "fluid_at_100c: 8.7"}}, "too thick"},
 		{"fluid-cold", tiltSheet, []edit{{"    fluid_at_100c: 5.4 mm²/s\n", ""}}, "nothing says how cold"},
-		{"plan-cycles", tiltSheet, []edit{{"capacity: 100 Ah, plan_cycles: 4", "capacity: 100 Ah, plan_cycles: 12"}}, "12 lifts"},
+		{"plan-cycles", tiltSheet, []edit{{"capacity: 100 Ah, plan_cycles: 3", "capacity: 100 Ah, plan_cycles: 12"}}, "12 lifts"},
 		{"recharge-overnight", tiltSheet, []edit{{"output: 5 A", "output: 3 A"}}, "20 h"},
 		{"pump-battery", tiltSheet, []edit{{"      battery: { use: wet }\n", ""}}, "battery of its own"},
 		{"hoist-geometry", boxSheet, []edit{{"cylinder_head: { x: 130 in, z: 26 in }", "cylinder_head: { x: 130 in, z: 13 in }"}}, "below its foot"},

@@ -107,7 +107,7 @@ func risingElectric() {
 	kinds["winch.slope_pull"] = numeric(2, func(x []float64) float64 { return slopePull(quantity.Pounds(x[0]), quantity.Degrees(x[1])).Base() })
 	kinds["loading.slope"] = numeric(2, func(x []float64) float64 { return float64(slopeOf(quantity.Inches(x[0]), quantity.Inches(x[1]))) })
 	kinds["loading.support_force"] = numeric(5, func(x []float64) float64 {
-		return statics{tongue: x[0], center: x[1]}.supportForce(x[2], x[3], x[4])
+		return statics{tongue: x[0], tongueLeast: x[0], center: x[1]}.supportForce(x[2], x[3], x[4])
 	})
 	kinds["wire.drop"] = numeric(3, func(x []float64) float64 {
 		return float64(wireDrop(int(x[0]), quantity.Inches(12*x[1]), quantity.Amperes(x[2])))

@@ -20,7 +20,7 @@ func (s statics) supportForce(cargo, x, legs float64) float64 {
 
 var supportLoad = declare(Decl{
 	Name: "stabilizers.load", When: when("stabilizers and not tilting"), Round: wholeUp,
-	Formula: "(weights.cargo_capacity × (rear end of the deck − axles.center) − weights.coupler_empty × axles.center) ÷ (place of the legs − axles.center), × 0.6 for the one that bears more: what one leg bears while the heaviest load stands at the rear edge and nothing rests on the coupler",
+	Formula: "(weights.cargo_capacity × (rear end of the deck − axles.center) − weights.coupler_least × axles.center) ÷ (place of the legs − axles.center), × 0.6 for the one that bears more: what one leg bears while the heaviest load stands at the rear edge and nothing rests on the coupler",
 	Source:  Source{Arithmetic, "balance of moments about the axles; 60 % on one leg by judgement"},
 }, func(e *Eval) quantity.Mass {
 	p, ok := first[product.Support](e)

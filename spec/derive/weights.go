@@ -1,6 +1,9 @@
 package derive
 
 import (
+	"math"
+	"strings"
+
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -60,10 +63,15 @@ func withOptions(e *Eval, base source.Given[quantity.Mass], adds ofOption) quant
 // have changed, with 3 % of each to the heavier side; sure tells that there
 // were none.
 func changes(e *Eval, adds ofOption) (sum quantity.Mass, sure bool) {
+	return changesTo(e, adds, unsure)
+}
+
+// changesTo is changes with another share of each to the heavier side.
+func changesTo(e *Eval, adds ofOption, share quantity.Mass) (sum quantity.Mass, sure bool) {
 	sure = true
 	change := func(w quantity.Mass) {
 		sure = false
-		sum += w + unsure*max(w, -w)
+		sum += w + share*max(w, -w)
 	}
 	for _, o := range e.Build.Options {
 		if o.Change != nil {
@@ -128,6 +136,20 @@ var (
 			return on / all * Get(e, emptyWeight)
 		})
 
+	// couplerLeast is the coupler weight with nothing added. How far back a load
+	// may stand, and what lifts the coupler, rest on it: there more is not safer.
+	couplerLeast = declare(Decl{Name: "weights.coupler_least", Engineer: true, Round: wholeDown,
+		Formula: "as weights.coupler_empty, but with nothing added to what was not on a scale; not measured: weights.coupler_calculated",
+		Source:  Source{Judgement, "unlike elsewhere, more weight is not the safe side here"}},
+		func(e *Eval) quantity.Mass {
+			if e.Build.Sheet.Measured.OnCoupler.Set {
+				scale := Read(e, e.Build.Sheet.Measured.OnCoupler)
+				change, _ := changesTo(e, optionOnCoupler, 0)
+				return scale + change
+			}
+			return Get(e, workedCoupler)
+		})
+
 	cargoCapacity = declare(Decl{Name: "weights.cargo_capacity", Round: wholeDown, Formula: "ratings.gvwr less weights.empty",
 		Source: Source{Published, "49 CFR 567.4(g)(3): the GVWR covers the unloaded weight and the rated cargo load"}},
 		func(e *Eval) quantity.Mass { return Get(e, gvwr) - Get(e, emptyWeight) })
@@ -137,6 +159,8 @@ var (
 const (
 	measuredFar    = 0.05  // judgement: further off, scale or line is wrong
 	measuredWrong  = 2     // judgement: so many times more or less is no scale, but a slip of the unit or of the decimal sign
+	couplerFar     = 0.10  // judgement: a small difference of large moments, so it varies more than the weight
+	couplerWrong   = 0.25  // judgement: so far off, scale or line is of another unit
 	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10, from memory
 	changedPercent = 1.5   // of the GVWR, likewise
 )
@@ -148,6 +172,10 @@ var (
 		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit"}
 	codeMeasuredWrong = source.Code{ID: "weight-measured-wrong", Severity: source.Error,
 		Protects: "kilograms read as pounds, or a dot read as a comma, would let the owner load tons too much"}
+	codeCouplerFar = source.Code{ID: "coupler-measured-far", Severity: source.Warning,
+		Protects: "a slip at the scale moves the place of the load to where the trailer sways"}
+	codeCouplerWrong = source.Code{ID: "coupler-measured-wrong", Severity: source.Error,
+		Protects: "a coupler weight of another unit lets the owner load so far back that the trailer sways at any speed"}
 	codeLabelWeight = source.Code{ID: "label-weight-change", Severity: source.Warning,
 		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted"}
 	codeCouplerWeight = source.Code{ID: "weight-coupler", Severity: source.Error,
@@ -164,6 +192,25 @@ func onScale(e *Eval) (scale, own quantity.Mass, wrong bool) {
 	return scale, own, measuredWrong*scale < own || scale > measuredWrong*own
 }
 
+// couplerOff tells how far the coupler weight from the scale is from what model
+// and options add up to, as a share of that.
+func couplerOff(e *Eval) (off float64, own quantity.Mass) {
+	scale := Read(e, e.Build.Sheet.Measured.OnCoupler)
+	change, _ := changes(e, optionOnCoupler)
+	own = Get(e, workedCoupler) - change
+	return math.Abs(float64((scale - own) / own)), own
+}
+
+func couplerDemand(e *Eval, code source.Code, off, most float64) []source.Finding {
+	allowed := e.worked("further off, one of the two is wrong", quantity.Percent(100*most), tenth)
+	if e.compare(code, e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenth), AtMost, allowed) {
+		return nil
+	}
+	return []source.Finding{e.clash(code, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
+		"the coupler was weighed at %s; model and options add up to %s, more than "+strings.ReplaceAll(allowed.Text, "%", "%%")+" away").
+		WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line")}
+}
+
 var (
 	_ = limit(Limit{Code: codeCargo, Check: func(e *Eval) []source.Finding {
 		return e.demand(codeCargo, of(e, gvwr), Above, of(e, emptyWeight), "the gvwr is %s and the unit weighs %s empty; nothing is left for cargo")
@@ -175,7 +222,6 @@ var (
 			return nil
 		}
 		far := (own - scale) / scale
-		tenth := quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
 		if e.compare(codeMeasuredFar, e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
 			e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
 			return nil
@@ -189,6 +235,28 @@ var (
 		}
 		return []source.Finding{e.clash(codeMeasuredWrong, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
 			WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction")}
+	}})
+
+	_ = limit(Limit{Code: codeCouplerFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
+		if !e.Build.Sheet.Measured.OnCoupler.Set {
+			return nil
+		}
+		off, own := couplerOff(e)
+		if off > couplerWrong || own <= 0 {
+			return nil // another limit tells
+		}
+		return couplerDemand(e, codeCouplerFar, off, couplerFar)
+	}})
+
+	_ = limit(Limit{Code: codeCouplerWrong, When: when("measured"), Check: func(e *Eval) []source.Finding {
+		if !e.Build.Sheet.Measured.OnCoupler.Set {
+			return nil
+		}
+		off, own := couplerOff(e)
+		if own <= 0 {
+			return nil // weight-coupler says so
+		}
+		return couplerDemand(e, codeCouplerWrong, off, couplerWrong)
 	}})
 
 	_ = limit(Limit{Code: codeLabelWeight, Check: func(e *Eval) []source.Finding {
