@@ -53,8 +53,8 @@ var loadingAngle = declare(Decl{
 	return most
 })
 
-// crestAngle is what a low belly meets: how much the slope changes at once.
-var crestAngle = declare(Decl{
+// The crest is what a low belly meets: how much the slope changes at once.
+var _ = declare(Decl{
 	Name: "loading.crest_angle", When: when("ramps"), Round: wholeUp,
 	Formula: "the greatest change of slope on the way up: from loading.ramp_angle to loading.dovetail_angle or to the deck, and from loading.dovetail_angle to the deck",
 	Source:  Source{Arithmetic, "difference of slopes"},

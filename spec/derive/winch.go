@@ -26,7 +26,7 @@ var winchRopeNeed = declare(Decl{
 	Source:  Source{Judgement, "half as much again as the stall pull, for jerks and wear"},
 }, func(e *Eval) quantity.Mass { return ropeShare * Get(e, winchPull) })
 
-var winchRopeBreaking = declare(Decl{
+var _ = declare(Decl{
 	Name: "winch.rope_breaking", When: when("winch"), Round: asStated,
 	Formula: "least breaking force of the rope", Source: Source{Stated, "the rope maker"},
 }, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").RopeBreak) })
@@ -82,7 +82,7 @@ func slopePull(load quantity.Mass, slope quantity.Angle) quantity.Mass {
 	return load * quantity.Mass(sin+rollingFriction*cos)
 }
 
-var winchLoadUp = declare(Decl{
+var _ = declare(Decl{
 	Name: "winch.load_up", When: when("winch"), Round: quantity.Rounding{Side: quantity.Down, Step: 100, MetricStep: 50},
 	Formula: "winch.pull_last ÷ (sin + 0.10 × cos of loading.angle, or of level ground), at most weights.cargo_capacity: the heaviest load that rolls freely which the winch pulls up whatever rope is out",
 	Source:  Source{Practice, "0.10 for wheels that roll freely; the rest is statics"},
