@@ -42,6 +42,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
+	g.Contacts = a.contacts()
 	a.checkLinks(g)
 	return g, a.findings
 }

@@ -45,7 +45,7 @@ func TestAssembled(t *testing.T) {
 		"no figure":         {"```values\nbrakes.count: Brakes\n```", ""},
 		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | before each trip"},
 		"form":              {"```form damage 4\n```", "form, label \"Damage or missing parts\", rules 4"},
-		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "table, plain, caption \"Trouble: Lamps\"\n  head: What you notice | Likely cause | What to do | Stop and call\n  row: **A lamp is dark** | A bad bulb⏎A loose ground | Replace it⏎Call | A stop lamp is dark"},
+		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "table, trouble, caption \"Trouble: Lamps\"\n  head: What you notice | Likely cause | What to do | Stop and call\n  row: **A lamp is dark** | A bad bulb⏎A loose ground | Replace it⏎Call | A stop lamp is dark"},
 		"windows line ends": {"One\r\ntwo.\r\n\r\n- a\r\n- {?braked} b\r\n", "One two.\nlist -, start 0, tight true\n  item: a"},
 	} {
 		t.Run(name, func(t *testing.T) {

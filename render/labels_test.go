@@ -156,6 +156,9 @@ func noteTexts(g *doc.Guide, note func(string)) {
 	for _, word := range g.Words {
 		note(word)
 	}
+	for _, c := range g.Contacts {
+		note(c.Who)
+	}
 	for n := range doc.Walk(g.Sections) {
 		switch n := n.(type) {
 		case *doc.Text:

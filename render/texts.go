@@ -105,7 +105,7 @@ func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
 // to stop.
 func (a *assembly) trouble(_ *doc.Section, p *template.Block) []doc.Block {
 	system := p.Call.Args[0]
-	t := a.newTable(doc.TablePlain, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
+	t := a.newTable(doc.TableTrouble, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
 	for i := range a.templates.Troubles {
 		e := &a.templates.Troubles[i]
 		words := a.lang.Troubles[e.ID.Value]

@@ -76,3 +76,13 @@ func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
 		})
 	}
 }
+
+// contacts are whom the owner can call: the dealer, where the sheet names one
+// that can be reached, and the maker.
+func (a *assembly) contacts() (out []doc.Contact) {
+	if dealer := person(a.build.Sheet.Dealer); dealer.Phone.Value != "" || dealer.Email.Value != "" {
+		out = append(out, doc.Contact{Who: a.label("screen.dealer"), Name: dealer.Name.Value, Phone: dealer.Phone.Value, Mail: dealer.Email.Value})
+	}
+	maker := a.build.Line.Maker
+	return append(out, doc.Contact{Who: a.label("screen.maker"), Name: maker.Name.Value, Phone: maker.Phone.Value, Mail: maker.Email.Value})
+}

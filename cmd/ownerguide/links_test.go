@@ -11,7 +11,7 @@ var (
 	idAttribute  = regexp.MustCompile(` id="([^"]+)"`)
 	internalHref = regexp.MustCompile(` href="#([^"]+)"`)
 	anyAddress   = regexp.MustCompile(`(?:src|href)="([^"#][^"]*)"`)
-	allowed      = regexp.MustCompile(`^(https:|tel:|mailto:)`)
+	allowed      = regexp.MustCompile(`^(https:|tel:\+?[0-9]+$|mailto:[^ @]+@[^ @]+$)`)
 )
 
 // Every anchor of a page is there once, every internal link finds one, and a
@@ -42,8 +42,11 @@ func TestPagesHoldTogether(t *testing.T) {
 			t.Errorf("%s: only %d links", unit, len(links))
 		}
 		for _, m := range anyAddress.FindAllSubmatch(page, -1) {
-			if !allowed.Match(m[1]) {
-				t.Errorf("%s: address %s", unit, m[1])
+			if allowed.Match(m[1]) {
+				continue
+			}
+			if _, err := os.Stat(filepath.Join(filepath.Dir(name), filepath.Base(string(m[1])))); err != nil {
+				t.Errorf("%s: address %s: %v", unit, m[1], err)
 			}
 		}
 		if len(page) > 600_000 {

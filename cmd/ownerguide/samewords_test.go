@@ -170,8 +170,9 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 			}
 			switch {
 			// A caption is there for who hears a table; on paper the heading
-			// above it says the same.
-			case skip > 0 || token.Name.Local == "details" || token.Name.Local == "caption" || class == "back" || class == "unseen":
+			// above it says the same. Aids are ways about the screen: lists of
+			// links, the bar, what becomes of ticks.
+			case skip > 0 || token.Name.Local == "caption" || class == "unseen" || slices.Contains(strings.Fields(class), "aid"):
 				skip++
 				continue
 			case token.Name.Local == "main":

@@ -20,6 +20,7 @@ type Guide struct {
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
 	Unit     string            // names the unit among those of all makers
 	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
+	Contacts []Contact         // whom the owner can call, the nearest first; none in a document for the engineer
 }
 
 // Visit is one day of the dated schedule, in the words of the guide.
@@ -32,10 +33,22 @@ type Visit struct {
 	Notes []string // how far the unit has come by then, where the steps stand, whom to call
 }
 
+// Contact is somebody the owner can call or write to.
+type Contact struct {
+	Who   string // what they are to the owner, in the guide's language
+	Name  string
+	Phone string // as printed; may be empty
+	Mail  string // address; may be empty
+}
+
 // ReaderWords are the ids a reader may look up in Guide.Words; labels.yaml of
 // each language has them all.
 var ReaderWords = []string{
 	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
 	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
 	"figure", "to-fill-in", "changed",
+	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
+	"screen.points-where", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
+	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.alike", "screen.index", "screen.files", "screen.paper",
+	"screen.card", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",
 }

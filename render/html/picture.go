@@ -13,7 +13,7 @@ import (
 
 // inks names the style classes of the inks; the style sheet gives them their
 // greys, for light and dark screens.
-var inks = map[doc.Ink]string{doc.None: "none", doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Signal: "signal"}
+var inks = map[doc.Ink]string{doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Signal: "signal"}
 
 func (p *page) figure(pic *doc.Figure) {
 	d := pic.Drawing
@@ -86,28 +86,35 @@ func (p *page) shape(s doc.Shape) {
 	}
 }
 
+// outline writes a path; level and upright lines are written by the one
+// coordinate that changes, which keeps the page small.
 func outline(s *doc.Path) string {
 	var b strings.Builder
+	x, y := num(s.From.X), num(s.From.Y)
+	b.WriteString("M" + x + " " + y)
 	at := func(q doc.Point) { b.WriteString(num(q.X) + " " + num(q.Y)) }
-	b.WriteByte('M')
-	at(s.From)
 	for _, seg := range s.Segments {
+		toX, toY := num(seg.To.X), num(seg.To.Y)
 		switch {
 		case seg.Move:
 			if s.Closed {
 				b.WriteByte('Z')
 			}
-			b.WriteByte('M')
+			b.WriteString("M" + toX + " " + toY)
 		case seg.Curve:
 			b.WriteByte('C')
 			at(seg.C1)
 			b.WriteByte(' ')
 			at(seg.C2)
-			b.WriteByte(' ')
+			b.WriteString(" " + toX + " " + toY)
+		case toY == y:
+			b.WriteString("H" + toX)
+		case toX == x:
+			b.WriteString("V" + toY)
 		default:
-			b.WriteByte('L')
+			b.WriteString("L" + toX + " " + toY)
 		}
-		at(seg.To)
+		x, y = toX, toY
 	}
 	if s.Closed {
 		b.WriteByte('Z')
@@ -125,7 +132,7 @@ func painted(s doc.Style) string {
 	}{{"s-", "stroke", s.Line}, {"f-", "fill", s.Fill}} {
 		if _, _, _, own := use.ink.RGB(); own {
 			colours += " " + use.attribute + "=\"" + hex(use.ink) + "\""
-		} else {
+		} else if use.ink != doc.None { // without a class a shape has neither line nor fill
 			classes = append(classes, use.class+inks[use.ink])
 		}
 	}
@@ -156,17 +163,27 @@ func style(s doc.Style) string {
 	return out
 }
 
+// label writes a label; one that starts where it stands, in full ink, is the
+// style sheet's usual.
 func (p *page) label(l *doc.Label) {
-	class := "f-" + inks[l.Ink]
+	var classes []string
+	if l.Ink != doc.Full {
+		classes = append(classes, "f-"+inks[l.Ink])
+	}
 	if l.Bold {
-		class += " bold"
+		classes = append(classes, "bold")
 	}
-	anchor := map[doc.Anchor]string{doc.Start: "start", doc.Center: "middle", doc.End: "end"}[l.Anchor]
-	turn := ""
+	attributes := ""
+	if len(classes) > 0 {
+		attributes = " class=\"" + strings.Join(classes, " ") + "\""
+	}
+	if anchor := map[doc.Anchor]string{doc.Center: "middle", doc.End: "end"}[l.Anchor]; anchor != "" {
+		attributes += " text-anchor=\"" + anchor + "\""
+	}
 	if l.Turn != 0 {
-		turn = " transform=\"rotate(" + num(-l.Turn) + " " + num(l.At.X) + " " + num(l.At.Y) + ")\""
+		attributes += " transform=\"rotate(" + num(-l.Turn) + " " + num(l.At.X) + " " + num(l.At.Y) + ")\""
 	}
-	p.printf("<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"%s\" class=\"%s\"%s>%s</text>\n", num(l.At.X), num(l.At.Y), num(l.Size), anchor, class, turn, esc(l.Text))
+	p.printf("<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", num(l.At.X), num(l.At.Y), num(l.Size), attributes, esc(l.Text))
 }
 
 // num writes a length with at most two decimals, the same on every machine.

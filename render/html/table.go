@@ -9,7 +9,11 @@ import (
 // table writes a table. Each cell carries its column's head, which the narrow
 // layout, where rows become blocks, prints before it.
 func (p *page) table(t *doc.Table) {
-	p.printf("<table class=\"%s\">\n", esc(string(t.Role)))
+	id := ""
+	if p.aids != nil && p.aids.numbers == t {
+		id = " id=\"numbers\""
+	}
+	p.printf("<table%s class=\"%s\">\n", id, esc(string(t.Role)))
 	if t.Caption != "" {
 		p.printf("<caption>%s</caption>\n", esc(t.Caption))
 	}
@@ -24,6 +28,9 @@ func (p *page) table(t *doc.Table) {
 	}
 	if len(t.Rows) > 0 {
 		p.text("<tbody>\n")
+	}
+	if len(heads) < 3 && t.Role != doc.TableLog || t.Role == doc.TableFine {
+		heads = nil // two cells below one another need no heads, and what is only looked up has too many
 	}
 	for _, row := range t.Rows {
 		p.tableRow(row, t.Role, heads)
@@ -42,11 +49,12 @@ func (p *page) table(t *doc.Table) {
 func (p *page) tableRow(row *doc.Row, role doc.TableRole, heads []string) {
 	p.row = row
 	defer func() { p.row = nil }()
+	p.text("<tr")
 	if row.Changed {
-		p.text("<tr class=\"changed\">")
-	} else {
-		p.text("<tr>")
+		p.text(" class=\"changed\"")
 	}
+	p.rowAids(row)
+	p.text(">")
 	for i, cell := range row.Cells {
 		label, before := "", ""
 		if i == 0 {
@@ -72,4 +80,19 @@ func (p *page) cell(cell *doc.Cell, tag, attributes, before string) {
 	p.printf("<%s%s>%s", tag, attributes, before)
 	p.inlines(cell.Inlines)
 	p.printf("</%s>", tag)
+}
+
+// rowAids gives a row the id that lists lead to and, of a visit, what the script
+// shows on the first screen.
+func (p *page) rowAids(row *doc.Row) {
+	if p.aids == nil {
+		return
+	}
+	if id := p.aids.rows[row]; id != "" {
+		p.printf(" id=\"%s\"", esc(id))
+	}
+	if n := p.aids.visits[row]; n > 0 && n <= len(p.guide.Visits) {
+		v := p.guide.Visits[n-1]
+		p.printf(" data-date=\"%s\" data-jobs=\"%s\" data-then=\"%s\"", esc(v.Date), p.count("screen.jobs", len(v.Jobs)), p.fill("screen.then", "date", v.Date))
+	}
 }

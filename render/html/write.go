@@ -3,6 +3,7 @@ package html
 import (
 	"bufio"
 	"crypto/sha256"
+	_ "embed" // the script
 	"encoding/base64"
 	"fmt"
 	"html"
@@ -17,14 +18,23 @@ import (
 // Write writes the guide with the given style sheet. The error names the type
 // and the author's place of a node this reader does not know, or comes from w.
 func Write(w io.Writer, g *doc.Guide, css string) error {
-	p := &page{w: bufio.NewWriter(w), guide: g}
+	p := &page{w: bufio.NewWriter(w), guide: g, aids: gather(g)}
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
 	for _, s := range g.Sections {
 		p.block(s)
 	}
-	p.text("</main>\n</div>\n</body>\n</html>\n")
+	p.text("</main>\n")
+	if p.aids != nil {
+		p.index()
+	}
+	p.text("</div>\n")
+	if p.aids != nil {
+		p.bar()
+		p.printf("<script>%s</script>\n", script)
+	}
+	p.text("</body>\n</html>\n")
 	if p.err != nil {
 		return p.err
 	}
@@ -33,11 +43,13 @@ func Write(w io.Writer, g *doc.Guide, css string) error {
 
 // page is one file being written. The first error sticks.
 type page struct {
-	w     *bufio.Writer
-	guide *doc.Guide
-	row   *doc.Row     // the table row being written, or nil
-	line  []doc.Inline // the paragraph being written
-	err   error
+	w      *bufio.Writer
+	guide  *doc.Guide
+	aids   *aids        // nil for a document that has none
+	row    *doc.Row     // the table row being written, or nil
+	line   []doc.Inline // the paragraph being written
+	inLink bool         // a link is being written; none stands in another
+	err    error
 }
 
 func (p *page) text(s string) { _, _ = p.w.WriteString(s) }
@@ -49,11 +61,26 @@ func esc(s string) string { return html.EscapeString(s) }
 
 func (p *page) word(key string) string { return esc(p.guide.Words[key]) }
 
+// script is the only one a page may run. Nothing needs it to be read: it keeps
+// ticks, searches, and marks the chapter at hand.
+//
+//go:embed guide.js
+var script string
+
+// policySource names a style or script in a content security policy.
+func policySource(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
 func (p *page) head(css string) {
 	css += fieldStyle(p.guide)
-	sum := sha256.Sum256([]byte(css))
-	policy := "default-src 'none'; img-src data:; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; base-uri 'none'; form-action 'none'"
-	p.printf("<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n", esc(p.guide.Lang))
+	policy, unit := "default-src 'none'; img-src data:; style-src "+policySource(css)+"; base-uri 'none'; form-action 'none'", ""
+	if p.aids != nil {
+		policy += "; script-src " + policySource(script)
+		unit = " data-unit=\"" + esc(p.guide.Serial+"/"+p.guide.Revision) + "\""
+	}
+	p.printf("<!DOCTYPE html>\n<html lang=\"%s\"%s>\n<head>\n<meta charset=\"utf-8\">\n", esc(p.guide.Lang), unit)
 	p.printf("<meta http-equiv=\"Content-Security-Policy\" content=\"%s\">\n", policy)
 	p.text("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n")
 	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body>\n", esc(p.guide.Title), css)
@@ -75,6 +102,9 @@ func (p *page) top() {
 	p.printf("<header class=\"top\"><p><b>%s</b> <span>%s %s</span> <span>%s %s</span></p></header>\n",
 		esc(g.Model), p.word("serial"), esc(g.Serial), p.word("revision"), esc(g.Revision))
 	p.text("<div class=\"frame\">\n")
+	if p.aids != nil {
+		p.start()
+	}
 	if entries := contents(g); entries != nil {
 		p.printf("<nav class=\"side\" aria-label=\"%s\">\n", p.word("contents"))
 		p.entries(entries)
@@ -92,32 +122,28 @@ func contents(g *doc.Guide) []doc.Entry {
 	return nil
 }
 
-// entries writes the contents as a list of chapters with their sections.
+// entries writes the contents: a line for each chapter, which opens to show its
+// sections.
 func (p *page) entries(entries []doc.Entry) {
-	p.text("<ol class=\"toc\">\n")
-	open := false
-	for i, e := range entries {
-		if e.Level > 1 {
-			if !open {
-				p.text("<ol>\n")
-				open = true
-			}
-		} else if i > 0 {
-			if open {
-				p.text("</ol>\n")
-				open = false
-			}
-			p.text("</li>\n")
+	p.text("<ol class=\"toc\" id=\"toc\">\n")
+	for len(entries) > 0 {
+		chapter, n := entries[0], 1
+		for n < len(entries) && entries[n].Level > 1 {
+			n++
 		}
-		p.printf("<li><a href=\"#%s\">%s%s</a>", esc(e.ID), number(e.Number), esc(e.Title))
-		if e.Level > 1 {
-			p.text("</li>\n")
+		title := number(chapter.Number) + esc(chapter.Title)
+		if n == 1 {
+			p.printf("<li><a href=\"#%s\" data-chapter=\"%s\">%s</a></li>\n", esc(chapter.ID), esc(chapter.ID), title)
+		} else {
+			p.printf("<li><details><summary data-chapter=\"%s\">%s</summary><ol>\n<li><a href=\"#%s\">%s</a></li>\n", esc(chapter.ID), title, esc(chapter.ID), esc(chapter.Title))
+			for _, e := range entries[1:n] {
+				p.printf("<li><a href=\"#%s\">%s%s</a></li>\n", esc(e.ID), number(e.Number), esc(e.Title))
+			}
+			p.text("</ol></details></li>\n")
 		}
+		entries = entries[n:]
 	}
-	if open {
-		p.text("</ol>\n")
-	}
-	p.text("</li>\n</ol>\n")
+	p.text("</ol>\n")
 }
 
 func number(n string) string {
@@ -183,9 +209,7 @@ func (p *page) block(n doc.Block) {
 	case *doc.Table:
 		p.table(n)
 	case *doc.Contents:
-		p.printf("<details class=\"fold\"><summary>%s</summary>\n", p.word("contents"))
-		p.entries(n.Entries)
-		p.text("</details>\n")
+		p.printf("<p class=\"back aid\"><a href=\"#toc\">%s</a></p>\n", p.word("contents")) // they stand before the text
 	case *doc.Caution:
 		p.caution(n)
 	case *doc.Figure:
@@ -206,7 +230,11 @@ func (p *page) section(s *doc.Section) {
 	if s.Level == 1 {
 		landmark = " aria-labelledby=\"h-" + esc(s.ID) + "\""
 	}
-	p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark)
+	daily := ""
+	if p.aids != nil && p.aids.trip == s {
+		daily = " data-daily" // ticks of another day do not count
+	}
+	p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark, daily)
 	if h := s.Heading; h != nil {
 		level := min(s.Level+1, 6)
 		if s.Role == doc.RoleCover {
@@ -216,15 +244,66 @@ func (p *page) section(s *doc.Section) {
 		if h.Changed {
 			class = " class=\"changed\""
 		}
-		p.printf("<h%d id=\"h-%s\"%s>%s%s%s", level, esc(s.ID), class, p.changed(s), p.changed(h), number(s.Number))
+		strip := s.Level == 1 && s.Role != doc.RoleCover && s.Role != doc.RoleContents && p.aids != nil
+		if strip { // it stays at the upper edge while its chapter is read
+			p.text("<div class=\"strip\">")
+		}
+		id, open, end := "", "<a href=\"#"+esc(s.ID)+"\">", "</a>"
+		if s.Level == 1 {
+			id = " id=\"h-" + esc(s.ID) + "\"" // names the landmark
+		}
+		if linked(h) || level == 1 {
+			open, end = "", ""
+		}
+		p.printf("<h%d%s%s>%s%s%s%s", level, id, class, open, p.changed(s), p.changed(h), number(s.Number))
+		p.inLink = open != ""
 		p.inlines(h.Inlines)
-		p.printf("</h%d>\n", level)
+		p.inLink = false
+		p.printf("%s</h%d>", end, level)
+		if strip {
+			p.printf("<a class=\"aid\" href=\"#start\">%s</a></div>", p.word("screen.start"))
+		}
+		p.text("\n")
+	}
+	if p.aids != nil && s == p.aids.trouble {
+		p.signs()
 	}
 	p.blocks(s.Blocks)
-	if s.Level == 1 && s.Role == doc.RoleChapter && contents(p.guide) != nil {
-		p.printf("<p class=\"back\"><a href=\"#contents\">%s</a></p>\n", p.word("back-to-contents"))
+	p.ticks(s)
+	if s.Level == 1 && s.Role == doc.RoleChapter && p.aids == nil && contents(p.guide) != nil {
+		p.printf("<p class=\"back\"><a href=\"#toc\">%s</a></p>\n", p.word("back-to-contents"))
 	}
 	p.text("</section>\n")
+}
+
+// linked tells whether a heading holds a link, so that none can be put round it.
+func linked(h *doc.Heading) bool {
+	for n := range doc.Walk(h.Inlines) {
+		if _, ok := n.(*doc.Link); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// ticks says, at the end of a section whose own blocks have boxes to tick, what
+// becomes of the ticks.
+func (p *page) ticks(s *doc.Section) {
+	if p.aids == nil || s.Role == doc.RoleForm {
+		return // what is filled in on a form is filled in on paper
+	}
+	for _, b := range s.Blocks {
+		if _, section := b.(*doc.Section); section {
+			continue
+		}
+		for n := range doc.Walk([]doc.Block{b}) {
+			if _, box := n.(*doc.Box); box {
+				p.printf("<p class=\"ticks aid\"><span class=\"not-kept\">%s</span><span class=\"kept\" hidden>%s</span> <button type=\"button\" hidden>%s</button></p>\n",
+					p.word("screen.not-kept"), p.word("screen.kept"), p.word("screen.clear"))
+				return
+			}
+		}
+	}
 }
 
 func (p *page) list(n *doc.List) {
@@ -320,7 +399,7 @@ const widestValue = 24
 func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
-		p.text(unparted(esc(n.Content)))
+		p.text(p.callable(unparted(esc(n.Content))))
 	case *doc.Value:
 		class := "v"
 		if len([]rune(n.Printed)) > widestValue {
@@ -343,7 +422,9 @@ func (p *page) inline(n doc.Inline) {
 		p.printf("</%s>", tag)
 	case *doc.Link:
 		p.printf("<a href=\"%s\">", esc(n.To))
+		p.inLink = true
 		p.inlines(n.Inlines)
+		p.inLink = false
 		p.text("</a>")
 	default:
 		p.fail(n)
@@ -367,6 +448,22 @@ func unparted(text string) string {
 		}
 		return `<span class="n">` + s + `</span>`
 	})
+}
+
+// callable makes links of the contacts' numbers and addresses in escaped text.
+func (p *page) callable(text string) string {
+	if p.aids == nil || p.inLink {
+		return text
+	}
+	for _, c := range p.guide.Contacts {
+		if number := unparted(esc(c.Phone)); c.Phone != "" && strings.Contains(text, number) {
+			text = strings.ReplaceAll(text, number, "<a class=\"n\" href=\""+esc(dial(c.Phone))+"\">"+esc(c.Phone)+"</a>")
+		}
+		if address := esc(c.Mail); c.Mail != "" && strings.Contains(text, address) {
+			text = strings.ReplaceAll(text, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
+		}
+	}
+	return text
 }
 
 // beside gives a box that stands alone the words of its table row or paragraph,

@@ -165,7 +165,7 @@ func TestChangesAreMarked(t *testing.T) {
 	}
 	word := `<span class="unseen">Changed: </span>`
 	for _, want := range []string{
-		`class="chapter l1 changed"`, `<h2 id="h-s" class="changed">` + word + word + "New title", `<div class="changed">` + word + "\n<p>New words.</p>\n</div>",
+		`class="chapter l1 changed"`, `<h2 id="h-s" class="changed"><a href="#s">` + word + word + "New title", `<div class="changed">` + word + "\n<p>New words.</p>\n</div>",
 		`<li class="changed">` + word + "New item.", `<tr class="changed"><th scope="row">` + word + "New row.",
 	} {
 		if !strings.Contains(out.String(), want) {
@@ -183,8 +183,8 @@ func TestALogo(t *testing.T) {
 	page := written(t, guide(&doc.Logo{Alt: "A & B Works", Drawing: &doc.Drawing{Width: 8, Height: 8, Shapes: []doc.Shape{hole, line}}}))
 	for _, want := range []string{
 		`<svg viewBox="0 0 8 8" role="img" aria-label="A &amp; B Works">`,
-		`<path d="M0 0L8 0L8 8ZM2 2L4 2Z" fill-rule="evenodd" class="s-none" fill="#0102ff"/>`,
-		`<path d="M0 0L8 0" class="f-none" stroke="#aabbcc" stroke-width="1.5"/>`,
+		`<path d="M0 0H8V8ZM2 2H4Z" fill-rule="evenodd" fill="#0102ff"/>`,
+		`<path d="M0 0H8" stroke="#aabbcc" stroke-width="1.5"/>`,
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page has no %s", want)

@@ -1,0 +1,142 @@
+package html
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"ownerguide/render/doc"
+)
+
+// signs lists what one may notice, by the sections of the trouble chapter, each
+// leading to its row. A symptom stands under every section whose title shares a
+// word with it: who sees a deck that hangs looks under the deck, though the
+// cause is hydraulic.
+func (p *page) signs() {
+	a := p.aids
+	var sections []*doc.Section
+	for n := range doc.Walk([]*doc.Section{a.trouble}) {
+		if s, ok := n.(*doc.Section); ok && a.signs[s] != nil {
+			sections = append(sections, s)
+		}
+	}
+	p.printf("<nav id=\"signs\" class=\"signs aid\" aria-label=\"%s\">\n<ul class=\"chips\">\n", p.count("screen.signs", a.signCount()))
+	for _, s := range sections {
+		p.printf("<li><a href=\"#signs-%s\">%s</a></li>\n", esc(s.ID), esc(s.Short))
+	}
+	p.text("</ul>\n")
+	for _, s := range sections {
+		p.printf("<p class=\"head\" id=\"signs-%s\">%s</p>\n<ul class=\"rows\">\n", esc(s.ID), esc(s.Short))
+		list := slices.Clone(a.signs[s])
+		for _, other := range sections {
+			if other != s {
+				list = append(list, alike(a.signs[other], doc.PlainText(s.Heading))...)
+			}
+		}
+		for _, sign := range list {
+			p.printf("<li><a href=\"#%s\">%s</a></li>\n", esc(sign.id), esc(sign.words))
+		}
+		p.text("</ul>\n")
+	}
+	p.text("</nav>\n")
+}
+
+// alike are the symptoms that name something the title names.
+func alike(list []symptom, title string) (out []symptom) {
+	for _, sign := range list {
+		words := terms(sign.words)
+		for _, word := range terms(title) {
+			if slices.Contains(words, word) {
+				out = append(out, sign)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// leastTerm is how long a word must be to name something.
+const leastTerm = 4
+
+// terms are the words of a text that can name something, in small letters and
+// without the s of a plural.
+func terms(text string) (out []string) {
+	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if word = strings.TrimSuffix(word, "s"); len([]rune(word)) >= leastTerm {
+			out = append(out, word)
+		}
+	}
+	return out
+}
+
+// entry is a line of the index from A to Z.
+type entry struct{ title, id, answer string }
+
+// entries are all headings, and figures that stand in tables of label
+// and value; each title once for each place.
+func (p *page) indexEntries() []entry {
+	var out []entry
+	seen := map[entry]bool{}
+	add := func(e entry) {
+		if key := (entry{title: e.title, id: e.id}); e.title != "" && !seen[key] {
+			seen[key] = true
+			out = append(out, e)
+		}
+	}
+	var visit func(s *doc.Section)
+	visit = func(s *doc.Section) {
+		if s.Heading != nil && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
+			add(entry{title: doc.PlainText(s.Heading), id: s.ID})
+		}
+		for _, b := range s.Blocks {
+			switch b := b.(type) {
+			case *doc.Section:
+				visit(b)
+			case *doc.Table:
+				if b.Role != doc.TableNumbers && b.Role != doc.TableValues {
+					continue
+				}
+				at := s.ID
+				if b == p.aids.numbers {
+					at = "numbers"
+				}
+				for _, row := range b.Rows {
+					if len(row.Cells) == 2 {
+						add(entry{title: doc.PlainText(row.Cells[0]), id: at, answer: doc.PlainText(row.Cells[1])})
+					}
+				}
+			}
+		}
+	}
+	for _, s := range p.guide.Sections {
+		visit(s)
+	}
+	slices.SortStableFunc(out, func(x, y entry) int { return strings.Compare(strings.ToLower(x.title), strings.ToLower(y.title)) })
+	return out
+}
+
+// index writes the list from A to Z. The search goes over it and over the signs
+// of trouble.
+func (p *page) index() {
+	p.printf("<nav id=\"a-z\" class=\"az aid\" aria-label=\"%s\">\n<p class=\"head\">%s</p>\n", p.word("screen.index"), p.word("screen.index"))
+	letter := ""
+	for _, e := range p.indexEntries() {
+		first := string([]rune(strings.ToUpper(e.title))[:1])
+		if first != letter {
+			if letter != "" {
+				p.text("</ul></details>\n")
+			}
+			letter = first
+			p.printf("<details><summary>%s</summary><ul class=\"rows\">\n", esc(first))
+		}
+		p.printf("<li><a href=\"#%s\">%s</a>", esc(e.id), esc(e.title))
+		if e.answer != "" {
+			p.printf(" <b>%s</b>", esc(short(e.answer)))
+		}
+		p.text("\n")
+	}
+	if letter != "" {
+		p.text("</ul></details>\n")
+	}
+	p.text("</nav>\n")
+}

@@ -1,0 +1,154 @@
+"use strict";
+(() => {
+const all = (s, e = document) => Array.from(e.querySelectorAll(s));
+const id = (s) => document.getElementById(s);
+const today = () => { const d = new Date(); return new Date(d - d.getTimezoneOffset() * 6e4).toISOString().slice(0, 10); };
+
+// Ticks stay on the device, for this unit and revision; without storage for this visit only.
+const key = "og-ticks-1/" + document.documentElement.dataset.unit;
+let ticks = {}, kept = true;
+try { ticks = JSON.parse(localStorage.getItem(key)) || {}; localStorage.setItem(key, JSON.stringify(ticks)); } catch { kept = false; }
+const keep = () => { try { localStorage.setItem(key, JSON.stringify(ticks)); } catch { kept = false; } };
+const boxes = all("main input[type=checkbox]");
+const show = (box) => {
+  const day = ticks[box.id];
+  box.checked = Boolean(day);
+  let note = box.parentElement.querySelector(".done");
+  if (day && !note) {
+    note = document.createElement("small");
+    note.className = "done aid";
+    box.parentElement.append(note);
+  }
+  if (note) note.textContent = day ? " " + day : "";
+};
+for (const box of boxes) {
+  // Yesterday's check before a trip must not pass for today's.
+  if (ticks[box.id] && ticks[box.id] !== today() && box.closest("[data-daily]")) delete ticks[box.id];
+  show(box);
+  box.addEventListener("change", () => {
+    if (box.checked) ticks[box.id] = today(); else delete ticks[box.id];
+    keep(); show(box); next();
+  });
+}
+keep();
+for (const p of all(".ticks")) {
+  p.querySelector(".kept").hidden = !kept;
+  p.querySelector(".not-kept").hidden = kept;
+  const button = p.querySelector("button");
+  button.hidden = false;
+  button.addEventListener("click", () => {
+    for (const box of all("input[type=checkbox]", p.parentElement)) { delete ticks[box.id]; show(box); }
+    keep(); next();
+  });
+}
+
+// The next job is the first visit that is not ticked.
+const visits = all("tr[data-date]");
+function next() {
+  const tile = document.querySelector(".tile.next");
+  if (!tile) return;
+  const open = visits.filter((row) => !all("input", row).some((box) => box.checked));
+  const row = open[0];
+  if (!row) return;
+  const set = (s, text) => { const e = tile.querySelector(s); if (e) e.textContent = text; };
+  tile.href = "#" + row.id;
+  set("time", row.dataset.date);
+  tile.querySelector("time").dateTime = row.dataset.date;
+  set(".jobs", row.dataset.jobs);
+  set(".then", open[1] ? ", " + open[1].dataset.then : "");
+  tile.querySelector(".late").hidden = row.dataset.date >= today();
+}
+next();
+
+// Search goes over the index from A to Z and the text each entry leads to.
+const find = id("find"), words = id("words"), hits = id("hits"), found = id("found");
+const fold = (s) => s.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
+const split = (s) => fold(s).split(/[^\p{L}\p{N}]+/u).filter(Boolean);
+const little = new Set("a an and are at do does for from how i in is it my of on or the to what which who with".split(" "));
+const others = {};
+for (const pair of find.dataset.alike.split(" ")) {
+  const [word, list] = pair.split("=");
+  if (list) others[word] = list.split(",");
+}
+const texts = new Map();
+const textOf = (target) => {
+  if (!texts.has(target)) {
+    let text = "";
+    const gather = (e) => { for (const n of e.childNodes) { if (n.nodeType === 3) text += n.data + " "; else if (n.nodeType === 1 && !n.matches("section, .aid, figure")) gather(n); } };
+    gather(target);
+    texts.set(target, split(text));
+  }
+  return texts.get(target);
+};
+let entries;
+const prepare = () => {
+  const met = new Set(), once = (a) => !met.has(a.hash + a.textContent) && met.add(a.hash + a.textContent);
+  entries = entries || all("#signs .rows a, #a-z a").filter(once).map((a) => {
+    const target = id(a.hash.slice(1));
+    const chapter = target.closest("section.l1");
+    const head = chapter && chapter.querySelector("h1, h2");
+    const answer = a.nextElementSibling;
+    return { a, target, title: split(a.textContent), sign: target.matches("tr"), answer: answer ? answer.textContent : "", chapter: head ? head.textContent : "" };
+  });
+};
+const begins = (list, word) => list.some((w) => w.startsWith(word) || (w.length > 3 && word === w + "s"));
+const rank = (e, wanted) => {
+  let sum = e.answer ? 1.5 : 0, body = true;
+  for (const word of wanted) {
+    if (begins(e.title, word)) { sum += 8; body = false; }
+    else if ((others[word] || []).some((w) => begins(e.title, w))) { sum += 6; body = false; }
+    else if (begins(textOf(e.target), word) || (others[word] || []).some((w) => begins(textOf(e.target), w))) sum += 1;
+    else return null;
+  }
+  return { e, sum: sum - e.title.length / 50, body };
+};
+const search = () => {
+  prepare();
+  let wanted = split(words.value);
+  const said = wanted.filter((w) => !little.has(w));
+  if (said.length) wanted = said;
+  hits.replaceChildren();
+  found.textContent = "";
+  if (!wanted.length) return;
+  let ranked = entries.map((e) => rank(e, wanted)).filter(Boolean).sort((x, y) => y.sum - x.sum);
+  const good = ranked.filter((r) => !r.body);
+  if (good.length >= 3) ranked = good;
+  ranked = ranked.slice(0, 12);
+  for (const { e } of ranked) {
+    const li = document.createElement("li"), a = document.createElement("a");
+    a.href = e.a.hash;
+    a.textContent = e.a.textContent;
+    li.append(a);
+    for (const [tag, text] of [["b", e.answer], ["small", e.chapter]]) {
+      if (!text) continue;
+      const n = document.createElement(tag);
+      n.textContent = text;
+      li.append(" ", n);
+    }
+    hits.append(li);
+  }
+  found.textContent = ranked.length ? find.dataset.found.replace("{n}", ranked.length) : find.dataset.none;
+};
+find.hidden = false;
+words.addEventListener("input", search);
+words.addEventListener("keydown", (e) => {
+  const first = hits.querySelector("a");
+  if (e.key === "Enter" && first) { first.click(); words.blur(); }
+});
+
+// The chapter on the screen is marked in contents and bar.
+const where = id("where");
+if (where && "IntersectionObserver" in window) {
+  const watch = new IntersectionObserver((list) => {
+    for (const seen of list) {
+      const link = document.querySelector('#toc [data-chapter="' + seen.target.id + '"]');
+      if (!link) continue;
+      if (!seen.isIntersecting) { link.removeAttribute("aria-current"); continue; }
+      for (const old of all("#toc [aria-current]")) old.removeAttribute("aria-current");
+      link.setAttribute("aria-current", "true");
+      where.textContent = link.textContent;
+    }
+  }, { rootMargin: "-20% 0px -75% 0px" });
+  for (const chapter of all("main > section")) watch.observe(chapter);
+}
+})();

@@ -1,0 +1,289 @@
+package html
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+)
+
+// aids are what the screen has beyond the words of the guide: a first screen, a
+// bar, lists to find things by. They are made from the document alone. A
+// document without contacts, such as one for the engineer, has none.
+type aids struct {
+	numbers *doc.Table                 // the numbers to reach for
+	trip    *doc.Section               // the check list before each trip
+	walk    *doc.Section               // the chapter of the walk-around
+	trouble *doc.Section               // the chapter of trouble
+	visits  map[*doc.Row]int           // rows of the dated schedule, by number of the visit
+	undated *doc.Row                   // the first job that is due by use
+	due     *doc.Section               // where that stands
+	checks  int                        // boxes of the check list
+	points  int                        // of the walk-around
+	signs   map[*doc.Section][]symptom // by section of the trouble chapter, in order
+	rows    map[*doc.Row]string        // ids of rows that lists lead to
+}
+
+// symptom is a row of a table of trouble.
+type symptom struct{ id, words string }
+
+var visitDate = regexp.MustCompile(`^visit\.(\d+)\.date$`)
+
+// gather finds what the aids lead to; nil for a document that has none.
+func gather(g *doc.Guide) *aids {
+	if len(g.Contacts) == 0 {
+		return nil
+	}
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}}
+	onCard := map[string]bool{}
+	if g.Card != nil {
+		for n := range doc.Walk(g.Card.Sections) {
+			if s, ok := n.(*doc.Section); ok {
+				onCard[s.ID] = true
+			}
+		}
+	}
+	for _, chapter := range g.Sections {
+		a.gather(chapter, chapter, onCard)
+	}
+	return a
+}
+
+func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
+	if s.Role == doc.RoleStop {
+		a.walk = chapter
+		a.points++
+	}
+	for _, b := range s.Blocks {
+		switch b := b.(type) {
+		case *doc.Section:
+			a.gather(chapter, b, onCard)
+		case *doc.List:
+			if boxes := boxesIn(b); boxes > 0 && onCard[s.ID] && (a.trip == nil || a.trip == s) {
+				a.trip, a.checks = s, a.checks+boxes
+			}
+		case *doc.Table:
+			a.table(chapter, s, b)
+		}
+	}
+}
+
+func (a *aids) table(chapter, s *doc.Section, t *doc.Table) {
+	switch t.Role {
+	case doc.TableNumbers:
+		if a.numbers == nil {
+			a.numbers = t
+		}
+	case doc.TableSchedule:
+		for _, row := range t.Rows {
+			if n := visitOf(row); n > 0 {
+				a.visits[row] = n
+				a.rows[row] = "visit-" + strconv.Itoa(n)
+			}
+		}
+		if a.undated == nil && len(t.Rows) > 1 && len(a.visits) == 0 {
+			a.undated, a.due = t.Rows[1], s // the first is what is due before each trip
+		}
+	case doc.TableTrouble:
+		a.trouble = chapter
+		for _, row := range t.Rows {
+			id := s.ID + "-sign-" + strconv.Itoa(len(a.signs[s])+1)
+			a.rows[row] = id
+			a.signs[s] = append(a.signs[s], symptom{id, strings.TrimSuffix(doc.PlainText(row.Cells[0]), ".")})
+		}
+	}
+}
+
+func boxesIn(l *doc.List) (n int) {
+	for _, item := range l.Items {
+		if box, _ := firstBox(item); box != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// visitOf is the number of the visit whose date a row tells; 0 for any other row.
+func visitOf(row *doc.Row) int {
+	for _, cell := range row.Cells {
+		for _, n := range cell.Inlines {
+			if v, ok := n.(*doc.Value); ok {
+				if m := visitDate.FindStringSubmatch(v.Name); m != nil {
+					n, _ := strconv.Atoi(m[1])
+					return n
+				}
+			}
+		}
+	}
+	return 0
+}
+
+// fill puts one word into a reader's word; both are text.
+func (p *page) fill(key, name, with string) string {
+	return esc(strings.ReplaceAll(p.guide.Words[key], "{"+name+"}", with))
+}
+
+func (p *page) count(key string, n int) string { return p.fill(key, "n", strconv.Itoa(n)) }
+
+// short is a figure without its second unit: "80 psi (552 kPa)" is "80 psi".
+func short(figure string) string {
+	before, _, _ := strings.Cut(figure, " (")
+	return strings.TrimRight(before, "\u00a0")
+}
+
+// tile is one plate of the first screen: where it leads, its title, the answer
+// itself and a line below. All but the target are escaped.
+type tile struct{ to, class, icon, title, figure, line string }
+
+// start writes the first screen.
+func (p *page) start() {
+	a := p.aids
+	p.printf("<nav id=\"start\" class=\"start aid\" aria-label=\"%s\">\n", p.word("screen.start"))
+	p.printf("<div class=\"find\" id=\"find\" hidden data-alike=\"%s\" data-found=\"%s\" data-none=\"%s\"><label for=\"words\">%s</label> <input id=\"words\" type=\"search\" autocomplete=\"off\" placeholder=\"%s\"></div>\n<p id=\"found\" role=\"status\"></p>\n<ol id=\"hits\" class=\"rows\"></ol>\n",
+		p.word("screen.alike"), p.word("screen.found"), p.word("screen.not-found"), p.word("screen.find"), p.word("screen.find-example"))
+	p.text("<ul class=\"tiles\">\n")
+	for _, t := range p.tiles(a) {
+		if t.to != "" {
+			p.printf("<li><a href=\"%s\" class=\"tile%s\">%s<b>%s</b><span class=\"big\">%s</span><span>%s</span></a></li>\n", esc(t.to), t.class, icon(t.icon), t.title, t.figure, t.line)
+		}
+	}
+	p.text("</ul>\n")
+	p.files()
+	p.call()
+	p.text("</nav>\n")
+}
+
+// tiles are the six plates; one that has nothing to lead to has no target.
+func (p *page) tiles(a *aids) []tile {
+	numbers, trip, wrong, walk := tile{}, tile{}, tile{}, tile{}
+	if t := a.numbers; t != nil {
+		numbers = tile{to: "#numbers", icon: "gauge", title: p.word("screen.numbers"), figure: esc(short(doc.PlainText(t.Rows[0].Cells[1])))}
+		if len(t.Rows) > 1 {
+			numbers.line = esc(short(doc.PlainText(t.Rows[1].Cells[1])) + " " + doc.PlainText(t.Rows[1].Cells[0]))
+		}
+	}
+	if s := a.trip; s != nil {
+		trip = tile{to: "#" + s.ID, icon: "list", title: esc(s.Short), figure: p.count("screen.checks", a.checks), line: p.word("screen.ticks")}
+	}
+	if s := a.walk; s != nil {
+		walk = tile{to: "#" + s.ID, icon: "round", title: esc(s.Short), figure: p.count("screen.points", a.points), line: p.word("screen.points-where")}
+	}
+	if s := a.trouble; s != nil {
+		wrong = tile{to: "#signs", class: " dark", icon: "question", title: p.word("screen.wrong"), figure: esc(s.Short), line: p.count("screen.signs", a.signCount())}
+	}
+	first := p.guide.Contacts[0]
+	call := tile{to: "#call", class: " dark", icon: "phone", title: p.word("screen.call"), figure: esc(first.Phone), line: esc(first.Who)}
+	if first.Phone == "" {
+		call.figure = esc(first.Name)
+	}
+	return []tile{numbers, p.next(a), trip, walk, wrong, call}
+}
+
+// next is the plate of the next job. It shows the first visit and the one after
+// it; the script moves it on by the ticks.
+func (p *page) next(a *aids) tile {
+	t := tile{icon: "calendar", title: p.word("screen.next")}
+	var due []doc.Visit
+	for _, v := range p.guide.Visits {
+		if !v.Gone {
+			due = append(due, v)
+		}
+	}
+	switch {
+	case len(a.visits) > 0 && len(due) > 0:
+		t.to, t.class = "#visit-1", " next"
+		t.figure = p.day(due[0].Date)
+		t.line = "<span class=\"jobs\">" + p.count("screen.jobs", len(due[0].Jobs)) + "</span>"
+		if len(due) > 1 {
+			t.line += "<span class=\"then\">, " + p.fill("screen.then", "date", due[1].Date) + "</span>"
+		}
+		t.line += "<span class=\"late\" hidden> " + p.word("screen.late") + "</span>"
+	case a.undated != nil:
+		t.to = "#" + a.due.ID
+		t.figure = esc(short(doc.PlainText(a.undated.Cells[0])))
+		t.line = esc(short(doc.PlainText(a.undated.Cells[1])))
+	}
+	return t
+}
+
+func (p *page) day(date string) string {
+	return fmt.Sprintf("<time datetime=\"%s\">%s</time>", esc(date), esc(date))
+}
+
+func (a *aids) signCount() (n int) {
+	for _, list := range a.signs {
+		n += len(list)
+	}
+	return n
+}
+
+// files leads to what stands beside this page in the unit's folder.
+func (p *page) files() {
+	p.printf("<ul class=\"chips\" aria-label=\"%s\">\n", p.word("screen.files"))
+	p.printf("<li><a href=\"guide.pdf\">%s</a></li>\n", p.word("screen.paper"))
+	if p.guide.Card != nil {
+		p.printf("<li><a href=\"card.pdf\">%s</a></li>\n", p.word("screen.card"))
+	}
+	if len(p.guide.Visits) > 0 {
+		p.printf("<li><a href=\"service.ics\">%s</a></li>\n", p.word("screen.calendar"))
+	}
+	p.printf("</ul>\n<p class=\"paper-only\">%s</p>\n", p.word("screen.print"))
+}
+
+// call lists whom to call, with links that dial or begin a mail.
+func (p *page) call() {
+	p.printf("<div id=\"call\" class=\"call\"><p>%s</p>\n<ul>\n", p.fill("screen.serial-ready", "serial", p.guide.Serial))
+	if number := p.guide.Words["screen.emergency-number"]; number != "" {
+		p.printf("<li><a href=\"%s\"><span>%s</span> <b>%s</b></a></li>\n", esc(dial(number)), p.word("screen.hurt"), esc(number))
+	}
+	for _, c := range p.guide.Contacts {
+		if c.Phone != "" {
+			p.printf("<li><a href=\"%s\"><span>%s<br>%s</span> <b>%s</b></a></li>\n", esc(dial(c.Phone)), esc(c.Who), esc(c.Name), esc(c.Phone))
+		}
+		if c.Mail != "" {
+			p.printf("<li><a href=\"%s\"><span>%s: %s</span> <b>%s</b></a></li>\n", esc("mailto:"+c.Mail+"?subject="+p.guide.Serial), p.word("screen.mail"), esc(c.Who), esc(c.Mail))
+		}
+	}
+	p.text("</ul></div>\n")
+}
+
+// dial is the address that dials a number as printed (RFC 3966): digits, and the
+// plus of a country. Without one it is dialled as it would be typed.
+func dial(phone string) string {
+	var b strings.Builder
+	for _, r := range phone {
+		if r >= '0' && r <= '9' || r == '+' && b.Len() == 0 {
+			b.WriteRune(r)
+		}
+	}
+	return "tel:" + b.String()
+}
+
+// bar is what stays at the lower edge of a phone's screen.
+func (p *page) bar() {
+	p.printf("<nav class=\"bar aid\" aria-label=\"%s\">", p.word("screen.bar"))
+	if contents(p.guide) != nil {
+		p.printf("<a href=\"#toc\">%s <small id=\"where\"></small></a>", p.word("contents"))
+	}
+	if p.aids.trouble != nil {
+		p.printf("<a href=\"#signs\">%s</a>", p.word("screen.trouble"))
+	}
+	p.printf("<a href=\"#call\">%s</a></nav>\n", p.word("screen.call"))
+}
+
+// icons are pictograms of 24 by 24, drawn in lines; they repeat a title and are
+// hidden from who hears the page.
+var icons = map[string]string{
+	"gauge":    "M4 18a9 9 0 1 1 16 0M12 13l4-5M6 21h12",
+	"calendar": "M4 6h16v14H4zM4 10h16M8 3v5M16 3v5M9 15l2 2 4-4",
+	"list":     "M3 6l2 2 3-4M3 13l2 2 3-4M3 20l2 2 3-4M11 6h10M11 13h10M11 20h10",
+	"round":    "M9 7h6v10H9zM5 12V4h14v16H5M2 14l3 4 3-4",
+	"question": "M12 2l9 5v10l-9 5-9-5V7zM9.5 9.5a2.5 2.5 0 1 1 3.5 2.3c-.7.4-1 .8-1 1.7M12 17v.5",
+	"phone":    "M6 3l4 1 1 5-2.5 1.5a12 12 0 0 0 5 5L15 13l5 1 1 4c-1 2-3 3-5 2.5C9 19 5 14 3.5 8 3 6 4 4 6 3z",
+}
+
+func icon(name string) string {
+	return `<svg viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d="` + icons[name] + `"/></svg>`
+}
