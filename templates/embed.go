@@ -7,6 +7,9 @@
 // which units, and how grave it is. A folder named after a language says the same
 // things in words: en is the one every other language translates.
 //
+// snapshot.txt lists what the texts said when somebody last accepted it; a proof
+// tells what has dropped out of them since.
+//
 // A section is one Markdown file; its name is its address in the guide. A task
 // is one maintenance job. A caution is a panel with hazard, consequence and how
 // to avoid it. A trouble entry goes from a symptom to its causes, its remedies
@@ -19,5 +22,5 @@ import "embed"
 
 // Files are all templates that come with the program.
 //
-//go:embed cautions.yaml trouble.yaml outline.yaml statements en style.css
+//go:embed cautions.yaml trouble.yaml outline.yaml snapshot.txt statements en style.css
 var Files embed.FS

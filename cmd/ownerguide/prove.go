@@ -13,9 +13,10 @@ import (
 type proveCommand struct {
 	originsFlag
 	forceFlag
-	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Limit  int    `default:"20000" placeholder:"N" help:"Most distinct choices of a model whose figures are worked out; with more the proof fails and says which were left."`
-	Sheets string `placeholder:"DIR" complete:"folder" help:"Write build sheets that between them have every pair of options, instead of proving."`
+	Format   string `enum:"text,json" default:"text" help:"text or json."`
+	Limit    int    `default:"20000" placeholder:"N" help:"Most distinct choices of a model whose figures are worked out; with more the proof fails and says which were left."`
+	Snapshot bool   `help:"List what the texts say about safety and for whom, instead of proving."`
+	Sheets   string `placeholder:"DIR" complete:"folder" help:"Write build sheets that between them have every pair of options, instead of proving."`
 }
 
 // Help implements kong's help provider.
@@ -24,6 +25,10 @@ func (proveCommand) Help() string {
 whole and safe: hazards are covered by cautions, texts name what is there, parts
 are shown and looked after, ratings hold. A claim that fails is a finding with
 the smallest build that breaks it.
+
+With --snapshot it lists what the texts say about safety. Kept as snapshot.txt
+beside the words, that list is held against them by every later proof: what has
+dropped out of a text is an error until the list is made again.
 
 With --sheets a sheet that is there already is replaced only when it is one that
 this command wrote and nobody has changed since, or with --force.
@@ -50,12 +55,15 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	if err := c.originsFlag.write(t, cli, m); err != nil {
 		return err
 	}
+	if c.Snapshot {
+		return t.lines(m.templates.Texts.Snapshot())
+	}
 	if c.Sheets != "" {
 		return c.writeSheets(cli, m, t)
 	}
 	// Every build is worked out and thrown away again: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
+	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Snapshot: m.templates.Snapshot, Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
 	if c.Format == "json" {
 		err = t.json(p)
 	} else {

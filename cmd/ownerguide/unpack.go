@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"ownerguide/render/deliver"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
@@ -59,7 +60,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	var files []deliver.File
 	for name, from := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
 		err := fs.WalkDir(from, ".", func(inside string, e fs.DirEntry, err error) error {
-			if err != nil || e.IsDir() {
+			if err != nil || e.IsDir() || inside == template.SnapshotFile { // what the program's own words said
 				return err
 			}
 			data, err := fs.ReadFile(from, inside)

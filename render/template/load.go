@@ -40,8 +40,9 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		l.add(t.checkNames()...)
 		t.noteUnasked(l.folder.Files, layers[len(layers)-1].Name)
 	}
+	l.snapshot(layers[0])
 	l.folder.Strays(nil)
-	t.Files = l.folder.Files
+	t.Files = slices.DeleteFunc(slices.Clone(l.folder.Files), func(f source.File) bool { return f.Name == SnapshotFile }) // no guide is made of it
 	return t, holesToTell(l.folder.Findings)
 }
 
@@ -52,6 +53,21 @@ type loader struct {
 }
 
 func (l *loader) add(findings ...source.Finding) { l.folder.Findings.Add(findings...) }
+
+// SnapshotFile lies beside the words and lists what they said when somebody last
+// accepted it; see [proof.Subject].
+const SnapshotFile = "snapshot.txt"
+
+// snapshot reads that of the first layer: one of the program says nothing of the
+// words of a maker's own.
+func (l *loader) snapshot(first source.Layer) {
+	if !slices.Contains(l.folder.Names(".", ".txt"), SnapshotFile) {
+		return
+	}
+	if file, ok := l.folder.Read(SnapshotFile); ok && file.Layer == first.Name {
+		l.templates.Snapshot = file
+	}
+}
 
 // style takes the style sheet. It stands in the page as it is, so it must not be
 // able to end its own element, nor to fetch anything.

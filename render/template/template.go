@@ -18,6 +18,7 @@ const Base = "en"
 type Templates struct {
 	Files     []source.File // every file read, in order
 	Style     string        // style sheet of the page
+	Snapshot  source.File   // what the texts of the first layer said when it was accepted; without data where it has none
 	Outline   []*Section    // the chapters, in order
 	Cautions  []Caution
 	Troubles  []Trouble

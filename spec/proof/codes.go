@@ -31,6 +31,7 @@ var (
 	codeTrouble    = source.Code{ID: "proof-trouble", Severity: source.Error, Protects: "a trouble entry that applies and stands nowhere helps nobody"}
 	codeLanguage   = source.Code{ID: "proof-language", Severity: source.Error, Protects: "who reads another language must be told and warned of the same"}
 	codeRoomy      = source.Code{ID: "proof-rating-roomy", Severity: source.Warning, Protects: "a rating of which no build asks even half is mostly mistyped, and the next heavier option will trust it"}
+	codeLost       = source.Code{ID: "proof-snapshot", Severity: source.Error, Protects: "a caution or a figure that drops out of a text unnoticed is missing from every guide"}
 	codeUnsettled  = source.Code{ID: "proof-unsettled", Severity: source.Error, Protects: "a claim that nobody settled may be broken by the next order"}
 	codeUnchecked  = source.Code{ID: "proof-unchecked", Severity: source.Error, Protects: "a build whose figures were not worked out may be overloaded by its own guide"}
 )
@@ -39,5 +40,5 @@ var (
 func Codes() []source.Code {
 	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeUnused, codeHazard, codeIdle, codeGrave, codeUnshown,
 		codeValue, codeWord, codeUntold, codeLink, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
-		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeUnsettled, codeUnchecked}
+		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeLost, codeUnsettled, codeUnchecked}
 }

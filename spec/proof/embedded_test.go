@@ -1,6 +1,7 @@
 package proof_test
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,7 +41,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 	if testenv.IsHeavy() {
 		limit = proof.DefaultLimit
 	}
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: limit})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Snapshot: ts.Snapshot, Inspect: ts.Pictures(), Limit: limit})
 	found := slices.DeleteFunc(p.Findings(), func(f source.Finding) bool { return !testenv.IsHeavy() && f.Code == "proof-unchecked" })
 	if found.HasErrors() {
 		t.Error(written(found))
@@ -64,5 +65,31 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 	}
 	if settled < 2000 {
 		t.Errorf("only %d claims were settled", settled)
+	}
+}
+
+// The snapshot of the embedded words holds all that they say: whoever changes them
+// sees in one file what an owner reads about safety before and after.
+func TestSnapshotIsWhole(t *testing.T) {
+	_, ts := embedded()
+	kept := strings.Split(strings.TrimSpace(string(ts.Snapshot.Data)), "\n")
+	for i, line := range ts.Texts.Snapshot() {
+		if i >= len(kept) || kept[i] != line {
+			t.Fatalf("templates/snapshot.txt:%d is not %q; when the change is meant:\ngo run ./cmd/ownerguide prove --snapshot > snapshot && mv snapshot templates/snapshot.txt", i+1, line)
+		}
+	}
+}
+
+// What drops out of a text is an error until the snapshot is made again.
+func TestSnapshotTellsWhatIsLost(t *testing.T) {
+	l, ts := embedded()
+	texts := *ts.Texts
+	dropped := slices.IndexFunc(texts.References, func(r proof.Reference) bool { return r.Kind == proof.Panel })
+	texts.References = slices.Delete(slices.Clone(texts.References), dropped, dropped+1)
+	r := ts.Texts.References[dropped]
+	found := proof.Prove(proof.Subject{Line: l, Texts: &texts, Snapshot: ts.Snapshot, Limit: 1}).Findings()
+	want := fmt.Sprintf("%s: caution %s", r.In, r.Name)
+	if !slices.ContainsFunc(found, func(f source.Finding) bool { return f.Code == "proof-snapshot" && strings.Contains(f.Message, want) }) {
+		t.Errorf("nobody is told that %q is gone:\n%s", want, written(found))
 	}
 }

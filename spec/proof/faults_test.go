@@ -154,7 +154,7 @@ func (b *bench) find(f fault) map[string]source.Finding {
 	}
 	if !f.figures {
 		add(ts.CheckAgainst(l)...)
-		s := proof.Subject{Line: l, Texts: ts.Texts}
+		s := proof.Subject{Line: l, Texts: ts.Texts, Snapshot: ts.Snapshot}
 		settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 		if f.languages {
 			settle = func() []proof.Failure { return proof.SettleLanguages(s) }
@@ -357,7 +357,7 @@ func (b *bench) faults() (all []fault) {
 			all = append(all, conditionFaults(name, text)...)
 			all = append(all, useFaults(name, text)...)
 			all = append(all, b.fenceFaults(name, text)...)
-		case name == "cautions.yaml" || name == "trouble.yaml":
+		case name == "outline.yaml" || name == "cautions.yaml" || name == "trouble.yaml":
 			all = append(all, conditionFaults(name, text)...)
 		case name == "en/cautions.yaml" || name == "en/trouble.yaml":
 			all = append(all, useFaults(name, text)...)
@@ -509,8 +509,8 @@ func conditionFaults(name, text string) (all []fault) {
 		line := text[strings.LastIndexByte(text[:m[0]], '\n')+1 : m[0]]
 		if !strings.HasPrefix(line, "#") {
 			id := ""
-			if _, rest, is := strings.Cut(line, "id: "); is {
-				id = " " + strings.TrimRight(strings.Fields(rest)[0], ",")
+			if at := strings.LastIndex(text[:m[0]], "id: "); at >= 0 && path.Ext(name) == ".yaml" {
+				id = " " + strings.TrimRight(strings.Fields(text[at+len("id: "):])[0], ",")
 			}
 			add("front condition negated", name+id+": %s, %s", m[2], m[3])
 		}

@@ -22,6 +22,9 @@ type Subject struct {
 	Texts   *Texts
 	Inspect Inspect // tries drawings; nil when there are none to try
 	Limit   int     // of choices with figures, for each model
+	// Snapshot is what the texts said when somebody last accepted it, as
+	// [Texts.Snapshot] lists it; without data there is none.
+	Snapshot source.File
 	// Trade tells of a file whether it speaks of all trailers and not of this
 	// line alone: such a file may have conditions that no build of the line meets.
 	Trade func(file string) bool
@@ -77,7 +80,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 		return !slices.ContainsFunc(has, in) || !slices.ContainsFunc(lacks, in)
 	}
 	shared := func(file string) bool { return s.Trade != nil && s.Trade(file) }
-	models, outcomes = make([]Model, len(views)), make([][]outcome, len(views), len(views)+2)
+	models, outcomes = make([]Model, len(views)), make([][]outcome, len(views), len(views)+3)
 	parallel.Each(len(views), func(i int) {
 		v := views[i]
 		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count(logic.CountStepsEach(len(views)))}, v.orders()
@@ -100,7 +103,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 			outcomes[i] = slices.DeleteFunc(outcomes[i], func(o outcome) bool { return o.some && !o.held })
 		}
 	}
-	return models, append(outcomes, s.Texts.contrary(), languages(s.Line, s.Texts))
+	return models, append(outcomes, s.Texts.contrary(), s.Texts.lost(s.Snapshot), languages(s.Line, s.Texts))
 }
 
 // HasErrors tells whether a claim failed that keeps guides from being right.

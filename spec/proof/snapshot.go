@@ -1,0 +1,70 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/source"
+)
+
+// snapshotKinds are the kinds of reference that a snapshot holds: what an owner
+// reads about safety. Words, labels and links are told from elsewhere.
+var snapshotKinds = []Kind{Value, Panel, Safety, Drawing, Section, Stop, Jobs, Job, Task, Trouble, Statement, Schedule}
+
+// Snapshot lists what the texts of the base language say and for whom, a line for
+// each caution, figure, picture, section and job in each text, with its condition.
+// Kept beside the words, it tells later what has dropped out of them: see
+// [Subject].
+func (t *Texts) Snapshot() (lines []string) {
+	for _, c := range t.Cautions {
+		line := "caution " + c.ID + ": against " + strings.Join(slices.Sorted(slices.Values(c.Hazards)), ", ")
+		if c.Grave {
+			line += ", grave"
+		}
+		lines = append(lines, line)
+	}
+	for i := range t.References {
+		if r := &t.References[i]; r.Lang == base && slices.Contains(snapshotKinds, r.Kind) {
+			lines = append(lines, r.snapshot())
+		}
+	}
+	return lines
+}
+
+// snapshot is the line of a reference.
+func (r *Reference) snapshot() string {
+	line := fmt.Sprintf("%s: %s %s", r.In, r.Kind, r.Name)
+	if !r.When.Always() {
+		line += " when " + r.When.String()
+	}
+	return line
+}
+
+// lost settles that all a snapshot has is still in the texts, as often.
+func (t *Texts) lost(snapshot source.File) (out []outcome) {
+	there := map[string]int{}
+	for _, line := range t.Snapshot() {
+		there[line]++
+	}
+	places := map[string]source.Pos{} // of texts, the first of each
+	for _, r := range t.References {
+		if _, met := places[r.In]; !met && r.Lang == base {
+			places[r.In] = r.At
+		}
+	}
+	for i, line := range strings.Split(string(source.Text(snapshot.Data)), "\n") {
+		if line = strings.TrimSpace(line); line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		there[line]--
+		o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: there[line] >= 0,
+			what: fmt.Sprintf("the texts no longer say %q", line)}
+		in, _, _ := strings.Cut(line, ": ")
+		if at, is := places[in]; is && !o.held {
+			o.related = []source.Related{{Pos: at, Message: "the text"}}
+		}
+		out = append(out, o)
+	}
+	return out
+}
