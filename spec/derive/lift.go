@@ -2,7 +2,9 @@ package derive
 
 import (
 	"math"
+	"slices"
 
+	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -90,13 +92,47 @@ func readLift(e *Eval) liftCase {
 	if edge, ok := liftBand(e); ok {
 		x = max(part.front, edge)
 	}
-	l.bodyX, l.cargo = float64(hinge-center), float64(hinge-x)
+	// What options bolt to the body rises with it.
+	moment := float64(l.body) * float64(hinge-center)
+	for _, o := range raisedOptions(e, part) {
+		weight := Read(e, o.Weighs)
+		moment += float64(weight) * float64(hinge-Read(e, o.Center))
+		l.body += weight
+	}
+	if l.body > 0 {
+		l.bodyX = moment / float64(l.body)
+	}
+	l.cargo = float64(hinge - x)
 	return l
+}
+
+// raisedOptions gives the options whose weight rises with the body: a part of
+// theirs stands over it. An option that brings the body itself is left out, for
+// the body gives its own weight. A part beside the body that reaches above its
+// lower edge is counted too: more weight is the safe side.
+func raisedOptions(e *Eval, body tiltPart) (raised []*product.Option) {
+	for _, chosen := range e.Build.Options {
+		o := chosen.Option
+		stands := slices.ContainsFunc(e.Build.Parts, func(p spec.Fitting) bool { return o.Parts.Get(p.Place) != nil && rises(&p, body) })
+		brings := slices.ContainsFunc(e.Build.Parts, func(p spec.Fitting) bool {
+			return o.Parts.Get(p.Place) != nil && (p.Kind == "deck" || p.Kind == "dump-box")
+		})
+		if stands && !brings && o.Weighs.Value > 0 {
+			raised = append(raised, o)
+		}
+	}
+	return raised
+}
+
+// rises tells whether a part stands over the body that rises.
+func rises(p *spec.Fitting, body tiltPart) bool {
+	return p.Kind != "deck" && p.Kind != "dump-box" && p.At != nil && p.Size != nil &&
+		body.front <= p.At.X.Value && p.At.X.Value < body.rear && p.At.Z.Value+p.Size.High.Value >= body.low
 }
 
 var liftCapacity = declare(Decl{
 	Name: "lift.capacity", When: lifting, Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 5},
-	Formula: "(0.85 × cylinder.force_at_relief × arm of the cylinders − weight of the body × its arm) ÷ arm of the cargo, all about the hinge, the least over the whole stroke, for cargo centered at loading.cg_band.100.front; at most weights.cargo_capacity",
+	Formula: "(0.85 × cylinder.force_at_relief × arm of the cylinders − weight of the body and of the options bolted to it × its arm) ÷ arm of the cargo, all about the hinge, the least over the whole stroke, for cargo centered at loading.cg_band.100.front; at most weights.cargo_capacity",
 	Source:  Source{Judgement, "balance of moments; 0.85 for friction and pressure loss"},
 }, func(e *Eval) quantity.Mass {
 	l := readLift(e)

@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -172,4 +173,21 @@ func slippedValues(t *testing.T, unit string, inSheet, inLine slip) (*Values, so
 	vs, more := Evaluate(b)
 	findings.Add(more...)
 	return vs, findings
+}
+
+// What options bolt to the deck rises with it. A recalculation in exact fractions,
+// outside this program, has 1,442 psi for the gooseneck with rack and lock, and
+// 1,390 psi without the two.
+func TestOptionsBoltedToTheDeckAreLifted(t *testing.T) {
+	pressure := func(inLine slip) float64 {
+		vs, _ := slippedValues(t, "0163", slip{}, inLine)
+		return exact(t, vs, "cylinder.pressure_at_load")
+	}
+	with := pressure(slip{})
+	if math.Abs(with-1442) > 1 {
+		t.Errorf("%.1f psi, expected 1,442", with)
+	}
+	if onHinge := pressure(slip{deck28, "weighs: 210 lb\n    center: 104 in", "weighs: 210 lb\n    center: 323 in"}); onHinge >= with {
+		t.Errorf("%.1f psi with the rack at the front, %.1f with its weight on the hinge", with, onHinge)
+	}
 }

@@ -221,28 +221,22 @@ var _ = declare(Decl{
 
 // raisedCorners gives how far the body rises and what rises with it.
 func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
+	angle, body := tiltAngle, tiltPart{}
 	if e.Has("dump") {
-		corners := []tiltPart{readDumpBox(e)}
-		// A rolled tarp stands on the front of the box and rises with it.
-		if tarp, ok := first[product.Tarp](e); ok && tarp.Fitting.At != nil && tarp.Fitting.Size != nil {
-			at, size := tarp.Fitting.At, tarp.Fitting.Size
-			corners = append(corners, tiltPart{front: Read(e, at.X), top: Read(e, at.Z) + Read(e, size.High)})
-		}
-		return Get(e, dumpAngle), corners
+		angle, body = dumpAngle, readDumpBox(e)
+	} else {
+		body = readTilting(e)
 	}
-	deck := readTilting(e)
-	corners := []tiltPart{deck}
-	for _, p := range e.Build.Parts {
-		bolted := p.Kind == "box" || p.Kind == "rack" || p.Kind == "winch-plate" || p.Kind == "winch"
-		if !bolted || p.At == nil || p.Size == nil || p.At.X.Value < deck.front || p.At.X.Value >= deck.rear {
-			continue
+	corners := []tiltPart{body}
+	for i := range e.Build.Parts {
+		if p := &e.Build.Parts[i]; rises(p, body) {
+			corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
 		}
-		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
 	}
 	if rack, ok := first[product.Rack](e); ok && e.Has("full-tilt") {
-		corners = append(corners, tiltPart{front: deck.front, top: deck.top + Read(e, rack.Data.Height)})
+		corners = append(corners, tiltPart{front: body.front, top: body.top + Read(e, rack.Data.Height)})
 	}
-	return Get(e, tiltAngle), corners
+	return Get(e, angle), corners
 }
 
 // linesClearance is for lines up to 50 kV; farther at higher voltage, which
