@@ -6,8 +6,9 @@
 // its sequence number counts the revisions of the guide, so that the file of a
 // later revision moves events and does not double them. A visit that only the
 // earlier revision had is cancelled, and says so in its title for programs that
-// pass over that. There is no method, since nobody is invited, and no alarm: the one of the
-// owner's own calendar suits the owner better.
+// pass over that. There is no method, since nobody is invited. Two alarms ring at
+// nine in the morning, a week before and the day before: one to order parts by,
+// one to do the work by. What is cancelled has none.
 //
 // The package decides nothing about content and asks no clock: what is said and
 // when comes from the document.
@@ -59,10 +60,28 @@ func Write(g *doc.Guide) ([]byte, error) {
 		}
 		c.line("SUMMARY", escape(v.Title))
 		c.line("DESCRIPTION", escape(description(v)))
+		if !v.Gone {
+			for _, before := range alarms {
+				c.alarm(before, v.Title)
+			}
+		}
 		c.line("END", "VEVENT")
 	}
 	c.line("END", "VCALENDAR")
 	return c.Bytes(), nil
+}
+
+// alarms are durations (RFC 5545, 3.3.6) from midnight at the beginning of the
+// day back to nine o'clock a week before and on the day before.
+var alarms = []string{"-P6DT15H", "-PT15H"}
+
+// alarm writes an alarm that shows a text (RFC 5545, 3.6.6).
+func (c *content) alarm(before, text string) {
+	c.line("BEGIN", "VALARM")
+	c.line("ACTION", "DISPLAY")
+	c.line("TRIGGER", before)
+	c.line("DESCRIPTION", escape(text))
+	c.line("END", "VALARM")
 }
 
 // basicDate is the form of a day in RFC 5545, 3.3.4.

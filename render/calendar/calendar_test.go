@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -38,8 +39,12 @@ func read(t testing.TB, data []byte) []gocal.Event {
 // unfolded (3.1) and unescaped (3.3.11). The library leaves line breaks
 // escaped and mistakes a backslash before another escape.
 func texts(data []byte, property string) (values []string) {
+	inAlarm := false // an alarm has a description of its own
 	for line := range strings.SplitSeq(strings.ReplaceAll(string(data), "\r\n ", ""), "\r\n") {
-		if value, ok := strings.CutPrefix(line, property+":"); ok {
+		if strings.HasSuffix(line, ":VALARM") {
+			inAlarm = strings.HasPrefix(line, "BEGIN")
+		}
+		if value, ok := strings.CutPrefix(line, property+":"); ok && !inAlarm {
 			values = append(values, escaped.ReplaceAllStringFunc(value, func(pair string) string {
 				if pair == `\n` || pair == `\N` {
 					return "\n"
@@ -110,13 +115,58 @@ func TestRequiredProperties(t *testing.T) {
 	for want, times := range map[string]int{
 		"BEGIN:VCALENDAR\r\n": 1, "VERSION:2.0\r\n": 1, "PRODID:-//ownerguide//service visits//EN\r\n": 1,
 		"\r\nUID:": 3, "\r\nDTSTAMP:20261120T000000Z\r\n": 3, "\r\nDTSTART;VALUE=DATE:20270228\r\n": 1, "\r\nTRANSP:TRANSPARENT\r\n": 3,
-		"\r\nMETHOD:": 0, "BEGIN:VALARM": 0,
+		"\r\nMETHOD:": 0, "\r\nBEGIN:VALARM\r\n": 4,
 	} {
 		if n := strings.Count(string(data), want); n != times {
 			t.Errorf("%q stands %d times, expected %d\n%s", want, n, times, data)
 		}
 	}
 }
+
+// An alarm that shows a text has an action, a trigger and a description, each
+// once and nothing that belongs to other kinds (RFC 5545, 3.6.6); its trigger is
+// a duration (3.3.6) back from the event. A cancelled event has none.
+func TestAlarms(t *testing.T) {
+	data, err := Write(guide())
+	if err != nil {
+		t.Fatal(err)
+	}
+	unfolded := strings.ReplaceAll(string(data), "\r\n ", "")
+	events := strings.Split(unfolded, "BEGIN:VEVENT\r\n")[1:]
+	for i, e := range events {
+		parts := strings.Split(e, "BEGIN:VALARM\r\n")[1:]
+		if want := map[bool]int{false: 2, true: 0}[guide().Visits[i].Gone]; len(parts) != want {
+			t.Fatalf("event %d has %d alarms, want %d", i, len(parts), want)
+		}
+		var rings []time.Duration
+		for _, part := range parts {
+			alarm, _, closed := strings.Cut(part, "END:VALARM\r\n")
+			props := map[string]string{}
+			for line := range strings.SplitSeq(strings.TrimSuffix(alarm, "\r\n"), "\r\n") {
+				name, value, _ := strings.Cut(line, ":")
+				if _, twice := props[name]; twice {
+					t.Errorf("%s stands twice", name)
+				}
+				props[name] = value
+			}
+			m := trigger.FindStringSubmatch(props["TRIGGER"])
+			if !closed || len(props) != 3 || props["ACTION"] != "DISPLAY" || props["DESCRIPTION"] != strings.NewReplacer(",", `\,`, ";", `\;`).Replace(guide().Visits[i].Title) || m == nil {
+				t.Fatalf("alarm %q", alarm)
+			}
+			days, _ := strconv.Atoi(m[1])
+			hours, _ := strconv.Atoi(m[2])
+			rings = append(rings, -time.Duration(days*24+hours)*time.Hour)
+		}
+		day := time.Date(2027, 2, 28, 0, 0, 0, 0, time.UTC)
+		for j, want := range []string{"2027-02-21 09:00", "2027-02-27 09:00"} {
+			if j < len(rings) && day.Add(rings[j]).Format("2006-01-02 15:04") != want {
+				t.Errorf("rings at %s, want %s", day.Add(rings[j]), want)
+			}
+		}
+	}
+}
+
+var trigger = regexp.MustCompile(`^-P(?:(\d+)D)?T(\d+)H$`)
 
 func TestNoVisitsNoFile(t *testing.T) {
 	if data, err := Write(&doc.Guide{Issued: "2026-11-20"}); data != nil || err != nil {
