@@ -185,7 +185,7 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 // gate notes a condition in the text and gives what it and all around it ask.
 func (c *collector) gate(when, where logic.Condition) logic.Condition {
 	if !when.Always() {
-		c.templates.Texts.Gates = append(c.templates.Texts.Gates, proof.Gate{What: "{?" + when.String() + "}", Own: when, Where: where, Lang: c.lang.Name, At: when.Pos})
+		c.templates.Texts.Gates = append(c.templates.Texts.Gates, proof.Gate{What: "{?" + when.String() + "}", In: c.in, Own: when, Where: where, Lang: c.lang.Name, At: when.Pos})
 		for _, name := range when.Facts() {
 			if value, is := strings.CutPrefix(name, Exists+":"); is {
 				c.refer(proof.Reference{Kind: proof.Asked, Name: value, When: where, At: when.At(name)})

@@ -13,7 +13,8 @@ import (
 var snapshotKinds = []Kind{Value, Panel, Safety, Drawing, Section, Stop, Jobs, Job, Task, Trouble, Statement, Schedule}
 
 // Snapshot lists what the texts of the base language say and for whom, a line for
-// each caution, figure, picture, section and job in each text, with its condition.
+// each caution, figure, picture, section and job in each text, with its condition,
+// and one for each condition that words stand under.
 // Kept beside the words, it tells later what has dropped out of them: see
 // [Subject].
 func (t *Texts) Snapshot() (lines []string) {
@@ -27,6 +28,11 @@ func (t *Texts) Snapshot() (lines []string) {
 	for i := range t.References {
 		if r := &t.References[i]; r.Lang == base && slices.Contains(snapshotKinds, r.Kind) {
 			lines = append(lines, r.snapshot())
+		}
+	}
+	for _, g := range t.Gates {
+		if g.In != "" && g.Lang == base {
+			lines = append(lines, fmt.Sprintf("%s: words when %s", g.In, g.Where.And(g.Own)))
 		}
 	}
 	return lines

@@ -48,6 +48,7 @@ type Reference struct {
 // Gate is a condition somebody wrote.
 type Gate struct {
 	What  string          // such as "section brakes"
+	In    string          // the text that a condition on a block stands in, such as "section brakes"
 	Own   logic.Condition // as written
 	Where logic.Condition // what all around it asks
 	Lang  string          // whose texts' atoms it means
