@@ -71,7 +71,7 @@ func orderable(t testing.TB, l *product.Line, m *product.Model, options []string
 // the right one of several; every other one holds two figures together.
 var comparesNothing = []string{
 	"brake-pin-missing", "breakaway-missing", "charge-pin-missing", "connector-auxiliary-live", "connector-layout", "connector-pins",
-	"deck-lock-missing", "dual-fitment", "dual-spare", "hoist-geometry", "holding-valve", "label-conflict", "manual-lowering", "prop-missing", "pump-battery",
+	"deck-lock-missing", "dual-fitment", "dual-spare", "feed-missing", "fuse-missing", "part-ignored", "hoist-geometry", "holding-valve", "label-conflict", "manual-lowering", "prop-missing", "pump-battery",
 	"rear-guard-missing", "rating-axle-count", "task-interval", "tire-date-code", "torque-stages", "wheel-studs", "winch-anchor",
 	"tire-index",      // a load and its index stand for the same, give or take a step
 	"cg-band-empty",   // there is a place for the load, or none
@@ -140,7 +140,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 		return // no sample has every limit
 	}
 	// Limits whose figures only a sheet brings, or only another line.
-	elsewhere := []string{"weight-measured-far", "weight-measured-wrong", "label-weight-change", "tire-age", "tire-too-old"}
+	elsewhere := []string{"weight-measured-far", "weight-measured-wrong", "coupler-measured-far", "coupler-measured-wrong", "label-weight-change", "tire-age", "tire-too-old"}
 	for _, c := range Codes() {
 		switch {
 		case slices.Contains(comparesNothing, c.ID) && seen[c.ID]:
