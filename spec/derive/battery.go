@@ -138,8 +138,8 @@ type batteryState struct {
 }
 
 // Rest voltages of 12 V batteries. Flooded: the table credited to the Battery
-// Council International, at 80 °F. AGM: a vehicle maker's charging table, which
-// gives no figure for an empty battery and no specific gravity.
+// Council International, at 80 °F. AGM: common practice, no source;
+// there is no figure for an empty battery and no specific gravity.
 var (
 	floodedStates = []batteryState{{100, 12.65, 1.265}, {75, 12.45, 1.225}, {50, 12.24, 1.190}, {25, 12.06, 1.155}, {0, 11.89, 1.120}}
 	agmStates     = []batteryState{{100, 12.8, 0}, {75, 12.6, 0}, {50, 12.3, 0}, {25, 12.0, 0}}
@@ -148,7 +148,7 @@ var (
 // electrolyte is the freezing point of battery acid in °F by specific gravity.
 // The column often printed beside rest voltages runs up to 25 °F too cold and
 // is not used. Source: Army Ordnance course OD1002; 1.265, 1.225 and 1.050
-// from a vehicle maker's storage page; where both have a point, the warmer.
+// are common practice, no source; where both have a point, the warmer.
 var electrolyte = []struct{ gravity, freezes float64 }{
 	{1.000, 32}, {1.050, 27}, {1.100, 19}, {1.150, 5}, {1.200, -16}, {1.225, -35}, {1.250, -62}, {1.265, -75}, {1.280, -90},
 }
@@ -175,7 +175,7 @@ func declareStates() bool {
 		declare(Decl{
 			Name: name + ".voltage", When: batteryOn, Round: asStated,
 			Formula: "voltage at rest for this type of battery",
-			Source:  Source{Published, "flooded: table credited to the Battery Council International, 80 °F; AGM: a vehicle maker's charging table"},
+			Source:  Source{Published, "flooded: table credited to the Battery Council International, 80 °F; AGM: common practice, no source"},
 		}, func(e *Eval) quantity.Voltage {
 			s := stateOf(e, charge)
 			if s.volts == 0 {
@@ -186,7 +186,7 @@ func declareStates() bool {
 		declare(Decl{
 			Name: name + ".freezing", When: batteryOn, Round: quantity.Rounding{Side: quantity.Up, Step: 5, MetricStep: 5},
 			Formula: "freezing point of the acid at the specific gravity of this state, on a straight line between published points, + 5 °F, rounded up",
-			Source:  Source{Published, "electrolyte data: Army Ordnance course OD1002 and a vehicle maker's storage page; the 5 °F by judgement"},
+			Source:  Source{Published, "electrolyte data: Army Ordnance course OD1002; the 5 °F by judgement"},
 		}, func(e *Eval) quantity.Temperature {
 			s := stateOf(e, charge)
 			if s.gravity == 0 {

@@ -15,7 +15,7 @@ import (
 const passengerDivisor = 1.10
 
 // unmarkedSpeed is what a special-trailer tire without a speed symbol is good
-// for. Source: a trailer tire seller's page on pressures; common practice.
+// for. Common practice, no source.
 const unmarkedSpeed = 65 // mph
 
 var (
@@ -120,9 +120,8 @@ func greatestGAWR(e *Eval) (most quantity.Mass) {
 	return most
 }
 
-// loadIndexes are the loads in kg of the load indexes from 80 on. 80 to 150
-// were read in a tire maker's chart, which misprints 135 as 2190; 151 to 160
-// are from memory. Source: ISO 4000-1.
+// loadIndexes are the loads in kg of the load indexes from 80 on. Source: the
+// series of ISO 4000-1 as the trade prints it; 151 to 160 are from memory.
 var loadIndexes = [...]float64{
 	450, 462, 475, 487, 500, 515, 530, 545, 560, 580,
 	600, 615, 630, 650, 670, 690, 710, 730, 750, 775,

@@ -64,7 +64,7 @@ func init() {
 func declareRecheck(n int, after quantity.Distance) Key[quantity.Distance] {
 	return declare(Decl{Name: "wheels.recheck." + strconv.Itoa(n), Round: asStated,
 		Formula: "distance after the first use and after every wheel removal at which the lug nuts are checked",
-		Source:  Source{Practice, "trailer makers' manuals agree on 10, 25 and 50 miles"}},
+		Source:  Source{Practice, "10, 25 and 50 miles"}},
 		func(*Eval) quantity.Distance { return after })
 }
 
@@ -90,20 +90,19 @@ func starOrder(n int) []int {
 	return order
 }
 
-// torqueRange is the span of published figures for a stud, in lb-ft.
+// torqueRange is the span of figures in use for a stud, in lb-ft.
 type torqueRange struct{ low, high quantity.Torque }
 
-// torqueRanges are the spans over several makers' and sellers' tables. The
-// 5/8-18 figures differ more than two-fold with nut and wheel, which is why a
-// wheel's torque is never guessed from its stud. Source: two trailer makers'
-// manuals, a wheel retailer's table, a trade page.
+// torqueRanges are the spans of torques in use. The 5/8-18 figures differ more
+// than two-fold with nut and wheel, which is why a wheel's torque is never
+// guessed from its stud. Common practice, no source.
 var torqueRanges = map[string]torqueRange{
 	"1/2-20":  {50, 120},
 	"9/16-18": {90, 140},
 	"5/8-18":  {140, 325},
 }
 
-// studTorque returns the span of published torques for a stud such as 1/2-20;
+// studTorque returns the span of torques in use for a stud such as 1/2-20;
 // ok is false for one that no table has.
 func studTorque(stud string) (torqueRange, bool) {
 	r, ok := torqueRanges[strings.TrimSpace(stud)]

@@ -100,7 +100,7 @@ var ropeStrengths = []struct {
 	{0.1875, 4200, 5500}, {0.25, 7000, 9200}, {0.3125, 10540, 13700}, {0.375, 15100, 20000}, {0.4375, 20400, 27000}, {0.5, 26600, 34000},
 }
 
-var ropeStrength = Source{Memory, "rope makers' tables: steel core wire rope and twelve-strand synthetic rope"}
+var ropeStrength = Source{Practice, "steel core wire rope and twelve-strand synthetic rope"}
 
 var winchPlate = declare(Decl{
 	Name: "winch.plate_rating", When: when("winch-plate"), Round: asStated,
