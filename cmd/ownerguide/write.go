@@ -361,8 +361,7 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 		return r
 	}
 	if c.DryRun {
-		r = c.done(r, wouldWrite, u.record)
-		return r
+		return c.done(r, wouldWrite, u.record)
 	}
 	if r.err = d.stock.folder.Replace(r.Serial, files, h.files(), keep); r.err != nil {
 		return r

@@ -47,7 +47,7 @@ func (r *Reference) snapshot() string {
 	return line
 }
 
-// lost settles that all a snapshot has is still in the texts, as often.
+// lost tells for each line of a snapshot whether the texts still say it, as often as then.
 func (t *Texts) lost(snapshot source.File) (out []outcome) {
 	there := map[string]int{}
 	for _, line := range t.Snapshot() {
