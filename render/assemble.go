@@ -50,7 +50,7 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 // begin chooses language, figures' print and sections, and makes the empty
 // document. It is not ok, and says why, when there are no words in the language.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}}
+	a = &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[string]int{}}
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
 	if a.lang == nil {
@@ -98,22 +98,23 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen     []*chosen       // sections of this unit's guide, in order
-	card       []*chosen       // sections of its card
-	mail       []*chosen       // sections of the mail it is sent with
-	beside     bool            // a document beside the guide is being filled
-	brief      bool            // cautions are given in two lines
-	terse      bool            // intervals leave out that the first count decides
-	either     bool            // one of them did
-	points     []draw.Stop     // of the walk-around, in order
-	used       map[string]bool // names of values that were printed
-	anchors    map[string]bool // ids that exist
-	task       string          // id of the task being filled, for {task.interval}
-	filling    *chosen         // section being filled
-	boxes      int             // ticks made so far in the section
-	shown      map[string]bool // cautions given in full in the chapter being filled
-	drawn      map[string]int  // how often each drawing was used
-	grave      []*doc.Caution  // panels of the gravest dangers, filled at the end
+	chosen     []*chosen         // sections of this unit's guide, in order
+	card       []*chosen         // sections of its card
+	mail       []*chosen         // sections of the mail it is sent with
+	beside     bool              // a document beside the guide is being filled
+	brief      bool              // cautions are given in two lines
+	terse      bool              // intervals leave out that the first count decides
+	either     bool              // one of them did
+	points     []draw.Stop       // of the walk-around, in order
+	used       map[string]bool   // names of values that were printed
+	anchors    map[string]bool   // ids that exist
+	task       string            // id of the task being filled, for {task.interval}
+	filling    *chosen           // section being filled
+	boxes      int               // ticks made so far in the section
+	shown      map[string]string // cautions given in full in the chapter being filled, with the id of the panel
+	panels     map[string]int    // panels in full so far, by caution
+	drawn      map[string]int    // how often each drawing was used
+	grave      []*doc.Caution    // panels of the gravest dangers, filled at the end
 	contents   []*doc.Contents
 	provenance []*doc.Table
 }
@@ -195,7 +196,7 @@ func (a *assembly) number(c *chosen) {
 	}
 	for i, child := range c.children {
 		child.level = c.level + 1
-		if c.number != "" && child.level == 2 {
+		if c.number != "" && child.level == 2 && child.Role != doc.RoleStop { // a point has the number of its mark
 			child.number = fmt.Sprintf("%s.%d", c.number, i+1)
 		}
 		a.number(child)
@@ -210,7 +211,7 @@ func (a *assembly) section(c *chosen) *doc.Section {
 	}
 	a.filling, a.boxes = c, 0
 	if c.level == 1 {
-		a.shown = map[string]bool{}
+		a.shown = map[string]string{}
 	}
 	a.bodyInto(s, c.words.Body)
 	for _, child := range c.children {

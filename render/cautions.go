@@ -2,6 +2,7 @@ package render
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"ownerguide/render/doc"
@@ -22,8 +23,8 @@ func (a *assembly) caution(_ *doc.Section, p *template.Block) []doc.Block {
 }
 
 // panel gives a caution. A wall of equal panels is not read: within a chapter
-// the first is given in full, each further one in two lines that still say what
-// to do.
+// the first is given in full, each further one as a line that says what never to
+// do and where the panel stands.
 func (a *assembly) panel(c *template.Caution, at source.Pos) []doc.Block {
 	words := a.lang.Cautions[c.ID.Value]
 	if words == nil {
@@ -31,9 +32,21 @@ func (a *assembly) panel(c *template.Caution, at source.Pos) []doc.Block {
 		return nil
 	}
 	n := a.emptyPanel(c, at)
-	n.Brief = a.brief || a.shown[n.Name]
-	a.fillPanel(n, words)
-	a.shown[n.Name] = true
+	full := a.shown[n.Name]
+	switch {
+	case a.brief:
+		n.Brief = true
+		a.fillPanel(n, words, words.Avoid)
+	case full != "":
+		a.remind(n, words, full)
+	default:
+		a.fillPanel(n, words, words.Avoid)
+		n.ID = "caution-" + n.Name
+		if a.panels[n.Name]++; a.panels[n.Name] > 1 {
+			n.ID = fmt.Sprintf("%s-%d", n.ID, a.panels[n.Name])
+		}
+		a.shown[n.Name] = n.ID
+	}
 	return []doc.Block{n}
 }
 
@@ -43,14 +56,21 @@ func (a *assembly) emptyPanel(c *template.Caution, at source.Pos) *doc.Caution {
 }
 
 // fillPanel writes what a panel says.
-func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords) {
+func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords, avoid [][]template.Inline) {
 	n.Hazard = a.inlines(words.Hazard)
 	if !n.Brief {
 		n.Consequence = a.inlines(words.Consequence)
 	}
-	for _, line := range words.Avoid {
+	for _, line := range avoid {
 		n.Avoid = append(n.Avoid, a.inlines(line))
 	}
+}
+
+// remind makes a panel a line that leads to the panel in full. Of how to avoid
+// the hazard it says the last: what never to do.
+func (a *assembly) remind(n *doc.Caution, words *template.CautionWords, full string) {
+	n.Brief, n.Full = true, full
+	a.fillPanel(n, words, words.Avoid[max(len(words.Avoid)-1, 0):])
 }
 
 // safety repeats the gravest cautions of this unit, the gravest word first.
@@ -77,18 +97,12 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 }
 
 // fillGrave writes the panels of the gravest dangers once the guide is whole.
-// One that stands with its work in full is brief there, and leads to it.
+// One that stands with its work in full is a line that leads to it.
 func (a *assembly) fillGrave(sections []*doc.Section) {
-	full := map[string]*doc.Section{} // where each caution stands in full first
+	full := map[string]string{} // where each caution stands in full first
 	for n := range doc.Walk(sections) {
-		s, ok := n.(*doc.Section)
-		if !ok {
-			continue
-		}
-		for _, b := range s.Blocks {
-			if c, ok := b.(*doc.Caution); ok && !c.Brief && len(c.Hazard) > 0 && full[c.Name] == nil {
-				full[c.Name] = s
-			}
+		if c, ok := n.(*doc.Caution); ok && !c.Brief && len(c.Hazard) > 0 && full[c.Name] == "" {
+			full[c.Name] = c.ID
 		}
 	}
 	for _, n := range a.grave {
@@ -96,12 +110,11 @@ func (a *assembly) fillGrave(sections []*doc.Section) {
 		if words == nil {
 			continue // that is reported where the caution is filled
 		}
-		place := full[n.Name]
 		linked := slices.ContainsFunc(words.Hazard, func(in template.Inline) bool { return in.Kind == template.Link })
-		n.Brief = place != nil && !linked
-		a.fillPanel(n, words)
-		if n.Brief {
-			n.Hazard = []doc.Inline{&doc.Link{To: "#" + place.ID, Inlines: n.Hazard}}
+		if place := full[n.Name]; place != "" && !linked {
+			a.remind(n, words, place)
+		} else {
+			a.fillPanel(n, words, words.Avoid)
 		}
 	}
 }

@@ -57,6 +57,10 @@ func (a *assembly) blocks(in *doc.Section, b *template.Block) []doc.Block {
 		if list := a.inlines(b.Inlines); len(list) > 0 {
 			return []doc.Block{&doc.Paragraph{Attributes: from, Inlines: list}}
 		}
+	case template.Limit:
+		if list := a.inlines(b.Inlines); len(list) > 0 {
+			return []doc.Block{&doc.Limit{Attributes: from, Inlines: list}}
+		}
 	case template.List:
 		list := &doc.List{Attributes: from, Ordered: b.Ordered, Tight: b.Tight}
 		if b.Ordered {

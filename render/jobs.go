@@ -45,15 +45,11 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
-	facts := a.newTable(doc.TableValues, "")
-	row(facts, cellOf(text(a.label("table.when"))), cellOf(a.interval(t.ID.Value)...))
-	if len(words.Tools) > 0 {
-		row(facts, cellOf(text(a.label("table.tools"))), a.cell(words.Tools))
-	}
+	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: a.interval(t.ID.Value), Tools: a.inlines(words.Tools)}
 	if t.Trained.Value {
-		row(facts, cellOf(text(a.label("table.who"))), cellOf(text(a.label("task.trained"))))
+		line.Who = []doc.Inline{text(a.label("task.trained"))}
 	}
-	s.Blocks = rowsOf(facts, words.At)
+	s.Blocks = []doc.Block{line}
 	a.bodyInto(s, words.Body)
 	return s
 }
@@ -142,43 +138,30 @@ func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
 	return out
 }
 
-// Room in the service log: rows for about two years of services, and as many
-// columns as can be written in.
-const (
-	logRows    = 14
-	logColumns = 16
-)
+// logRows is how many rows of the service log fill its page.
+const logRows = 22
 
-// log makes the service log: a column for each job that is due at intervals on
-// this unit, in as many tables as they need.
-func (a *assembly) log(_ *doc.Section, p *template.Block) (out []doc.Block) {
-	var jobs []string
-	for _, iv := range a.plan.Intervals {
-		if words := a.lang.Jobs[iv.Task]; words != nil && a.taskOf(iv.Task) != nil {
-			jobs = append(jobs, a.plain(words.Title))
+// log makes the service log. The jobs of the first miles and of the first load
+// stand in it already.
+func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
+	t := a.newTable(doc.TableLog, a.label("table.log"), "table.date", "table.distance", "table.task", "table.by")
+	job := func(words ...doc.Inline) { row(t, cellOf(), cellOf(), cellOf(words...), cellOf()) }
+	for _, r := range a.plan.Rules {
+		task := a.taskOf(r.Task)
+		if task == nil || a.lang.Jobs[r.Task] == nil || r.Kind != "first-miles" && r.Kind != "first-load" {
+			continue
+		}
+		if len(task.At) == 0 {
+			job(a.taskName(r.Task)...)
+		}
+		for i := range task.At {
+			job(slices.Concat(a.taskName(r.Task), []doc.Inline{text(a.label("list.colon"))}, a.value(fmt.Sprintf("first.%s.%d", r.Task, i+1), p.At))...)
 		}
 	}
-	if len(jobs) == 0 {
-		return nil
+	for len(t.Rows) < logRows {
+		job()
 	}
-	tables := (len(jobs) + logColumns - 1) / logColumns
-	each := (len(jobs) + tables - 1) / tables
-	for some := range slices.Chunk(jobs, each) {
-		t := a.newTable(doc.TableLog, a.label("table.log"))
-		t.Head = &doc.Row{}
-		for _, h := range slices.Concat([]string{a.label("table.date"), a.label("table.distance")}, some, []string{a.label("table.by")}) {
-			t.Head.Cells = append(t.Head.Cells, cellOf(text(h)))
-		}
-		for range logRows {
-			cells := make([]*doc.Cell, len(t.Head.Cells))
-			for i := range cells {
-				cells[i] = cellOf()
-			}
-			row(t, cells...)
-		}
-		out = append(out, rowsOf(t, p.At)...)
-	}
-	return out
+	return rowsOf(t, p.At)
 }
 
 // due lists jobs by when they are due: those due at the same time share a

@@ -37,11 +37,15 @@ func (a *assembly) pointSections() []*chosen {
 	return out
 }
 
-// handover makes the record: every point of this unit with a box to tick.
+// handover makes the record: every point of this unit with a box to tick, and
+// room for remarks.
 func (a *assembly) handover(_ *doc.Section, p *template.Block) []doc.Block {
-	t := a.newTable(doc.TablePlain, a.label("table.handover"), "table.done", "table.stop", "table.remarks")
+	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
 	for _, s := range a.pointSections() {
-		row(t, cellOf(a.box()), cellOf(a.pointLink(s)...), cellOf())
+		list.Items = append(list.Items, itemOf(append([]doc.Inline{a.box()}, a.pointLink(s)...)...))
 	}
-	return rowsOf(t, p.At)
+	if len(list.Items) == 0 {
+		return nil
+	}
+	return []doc.Block{list, &doc.Form{Attributes: doc.Attributes{Origin: p.At}, Label: a.label("table.remarks"), Rules: 3}}
 }

@@ -101,11 +101,10 @@ func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{&doc.Form{Attributes: doc.Attributes{Origin: p.At}, Label: a.label("form." + p.Call.Args[0]), Rules: rules}}
 }
 
-// trouble makes the entries of one system: symptom, causes, remedies, and when
+// trouble gives the entries of one system: symptom, causes, remedies, and when
 // to stop.
-func (a *assembly) trouble(_ *doc.Section, p *template.Block) []doc.Block {
+func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
-	t := a.newTable(doc.TableTrouble, fill(a.label("table.trouble"), map[string]string{"system": a.label("system." + system)}), "table.symptom", "table.cause", "table.do", "table.stop-when")
 	for i := range a.templates.Troubles {
 		e := &a.templates.Troubles[i]
 		words := a.lang.Troubles[e.ID.Value]
@@ -116,23 +115,21 @@ func (a *assembly) trouble(_ *doc.Section, p *template.Block) []doc.Block {
 			a.noWords("trouble entry", e.ID.Value, e.ID.At)
 			continue
 		}
-		symptom := &doc.Emphasis{Strong: true, Inlines: a.inlines(words.Symptom)}
-		row(t, cellOf(symptom), a.lines(words.Cause), a.lines(words.Do), a.lines(words.Stop))
+		n := &doc.Trouble{Attributes: doc.Attributes{Origin: p.At}, Symptom: a.inlines(words.Symptom), Causes: a.lines(words.Cause), Remedies: a.lines(words.Do)}
+		for _, line := range a.lines(words.Stop) {
+			n.Limits = append(n.Limits, &doc.Limit{Attributes: doc.Attributes{Origin: p.At}, Inlines: line})
+		}
+		out = append(out, n)
 	}
-	return rowsOf(t, p.At)
+	return out
 }
 
-// lines puts those of several short texts that apply into one cell, a line each.
-func (a *assembly) lines(list []template.Block) *doc.Cell {
-	cell := cellOf()
+// lines gives those of several short texts that apply.
+func (a *assembly) lines(list []template.Block) (out [][]doc.Inline) {
 	for i := range list {
-		if !list[i].When.Holds(a.has) {
-			continue
+		if list[i].When.Holds(a.has) {
+			out = append(out, a.inlines(list[i].Inlines))
 		}
-		if len(cell.Inlines) > 0 {
-			cell.Inlines = append(cell.Inlines, &doc.Break{})
-		}
-		cell.Inlines = append(cell.Inlines, a.inlines(list[i].Inlines)...)
 	}
-	return cell
+	return out
 }

@@ -29,6 +29,14 @@ func digestAll[N Node](h hash.Hash, nodes []N) {
 	}
 }
 
+// digestLines keeps lines apart.
+func digestLines(h hash.Hash, what string, lines [][]Inline) {
+	for _, line := range lines {
+		fmt.Fprint(h, what)
+		digestAll(h, line)
+	}
+}
+
 // names is what a digest calls the types of [Types].
 var names = func() map[reflect.Type]string {
 	out := map[reflect.Type]string{}
@@ -81,14 +89,20 @@ func digestInto(h hash.Hash, n Node) {
 			fmt.Fprintf(h, "%d %q %q %q", e.Level, e.Number, e.Title, e.ID)
 		}
 	case *Caution:
-		fmt.Fprintf(h, "%q %q %q %t", n.Name, n.Word, n.Signal, n.Brief)
+		fmt.Fprintf(h, "%q %q %q %t %q", n.Name, n.Word, n.Signal, n.Brief, n.Full)
 		digestAll(h, n.Hazard)
 		fmt.Fprint(h, "consequence")
 		digestAll(h, n.Consequence)
-		for _, line := range n.Avoid {
-			fmt.Fprint(h, "avoid")
-			digestAll(h, line)
-		}
+		digestLines(h, "avoid", n.Avoid)
+	case *JobLine:
+		digestLines(h, "part", [][]Inline{n.Who, n.When, n.Tools})
+	case *Limit:
+		digestAll(h, n.Inlines)
+	case *Trouble:
+		digestAll(h, n.Symptom)
+		digestLines(h, "cause", n.Causes)
+		digestLines(h, "remedy", n.Remedies)
+		digestAll(h, n.Limits)
 	case *Figure:
 		fmt.Fprintf(h, "%q %q %q %t", n.Name, n.Caption, n.Alt, n.Wide)
 		if n.Drawing != nil {

@@ -149,17 +149,52 @@ type Entry struct {
 	ID     string
 }
 
-// Caution is a safety panel. A brief one, which repeats a panel that stands
-// elsewhere, has no consequence.
+// Caution is a safety panel. A brief one is a line that reminds of a panel
+// which stands in full elsewhere: it has no consequence.
 type Caution struct {
 	Attributes
 	Name        string // of its entry, such as unit-rolls
 	Word        Word
 	Signal      string // the signal word in the guide's language
-	Brief       bool   // set smaller: the full panel stands elsewhere
+	Brief       bool
+	Full        string // of a brief one the ID of the panel in full; empty where that is in another document
 	Hazard      []Inline
 	Consequence []Inline
-	Avoid       [][]Inline // what to do, a line each
+	Avoid       [][]Inline // what to do, a line each; the last is what never to do
+}
+
+// JobLine says of a maintenance job who may do it, when it is due and with what.
+type JobLine struct {
+	Attributes
+	Who   []Inline // empty when anybody may
+	When  []Inline
+	Tools []Inline // may be empty
+}
+
+// Limit says where to go no further, and what to do then.
+type Limit struct {
+	Attributes
+	Inlines []Inline
+}
+
+// Trouble is one thing that can go wrong, as the owner sees it.
+type Trouble struct {
+	Attributes
+	Symptom  []Inline
+	Causes   [][]Inline // the likeliest first
+	Remedies [][]Inline // in this order
+	Limits   []*Limit
+}
+
+// Cause gives the causes as one line, as every reader sets it.
+func (t *Trouble) Cause() (out []Inline) {
+	for i, c := range t.Causes {
+		if i > 0 {
+			out = append(out, &Text{Content: " · "})
+		}
+		out = append(out, c...)
+	}
+	return out
 }
 
 // Word is a signal word after ANSI Z535.6.
@@ -263,7 +298,7 @@ type Break struct{}
 // Types has one of every type of node. [Digest] and [Walk] know no others, and
 // tests of readers go over them.
 var Types = []Node{
-	&Section{}, &Heading{}, &Paragraph{}, &List{}, &Item{}, &Table{}, &Row{}, &Cell{}, &Contents{}, &Caution{}, &Figure{}, &Logo{}, &Form{},
+	&Section{}, &Heading{}, &Paragraph{}, &List{}, &Item{}, &Table{}, &Row{}, &Cell{}, &Contents{}, &Caution{}, &JobLine{}, &Limit{}, &Trouble{}, &Figure{}, &Logo{}, &Form{},
 	&Text{}, &Value{}, &Emphasis{}, &Link{}, &PointMark{}, &Box{}, &Break{},
 }
 
@@ -277,6 +312,9 @@ func (*Row) node()       {}
 func (*Cell) node()      {}
 func (*Contents) node()  {}
 func (*Caution) node()   {}
+func (*JobLine) node()   {}
+func (*Limit) node()     {}
+func (*Trouble) node()   {}
 func (*Figure) node()    {}
 func (*Logo) node()      {}
 func (*Form) node()      {}
@@ -294,6 +332,9 @@ func (*List) block()      {}
 func (*Table) block()     {}
 func (*Contents) block()  {}
 func (*Caution) block()   {}
+func (*JobLine) block()   {}
+func (*Limit) block()     {}
+func (*Trouble) block()   {}
 func (*Figure) block()    {}
 func (*Logo) block()      {}
 func (*Form) block()      {}

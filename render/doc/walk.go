@@ -45,6 +45,12 @@ func walk(n Node, yield func(Node) bool) bool {
 		return walkAll(n.Inlines, yield)
 	case *Caution:
 		return walkAll(n.Hazard, yield) && walkAll(n.Consequence, yield) && walkLines(n.Avoid, yield)
+	case *JobLine:
+		return walkAll(n.Who, yield) && walkAll(n.When, yield) && walkAll(n.Tools, yield)
+	case *Limit:
+		return walkAll(n.Inlines, yield)
+	case *Trouble:
+		return walkAll(n.Symptom, yield) && walkLines(n.Causes, yield) && walkLines(n.Remedies, yield) && walkAll(n.Limits, yield)
 	case *Emphasis:
 		return walkAll(n.Inlines, yield)
 	case *Link:

@@ -43,6 +43,11 @@ func samples() []doc.Block {
 		&doc.Table{Head: row("H"), Rows: []*doc.Row{row("C")}},
 		&doc.Contents{Entries: []doc.Entry{{Level: 1, Number: "1", Title: "One", ID: "one"}, {Level: 2, Title: "Two", ID: "one"}}},
 		&doc.Caution{Name: "c", Word: doc.Warning, Signal: "WARNING", Hazard: []doc.Inline{text("hazard")}},
+		&doc.Caution{Attributes: doc.Attributes{ID: "p"}, Name: "c", Word: doc.Warning, Signal: "WARNING", Hazard: []doc.Inline{text("hazard")}},
+		&doc.Caution{Name: "c", Word: doc.Warning, Signal: "WARNING", Brief: true, Full: "p", Hazard: []doc.Inline{text("hazard")}},
+		&doc.JobLine{Who: []doc.Inline{text("who")}, When: []doc.Inline{text("when")}, Tools: []doc.Inline{text("tools")}},
+		&doc.Limit{Inlines: []doc.Inline{text("limit")}},
+		&doc.Trouble{Symptom: []doc.Inline{text("s")}, Causes: [][]doc.Inline{{text("c")}, {text("d")}}, Remedies: [][]doc.Inline{{text("r")}}, Limits: []*doc.Limit{{Inlines: []doc.Inline{text("l")}}}},
 		&doc.Figure{Name: "x", Alt: "a", Drawing: &doc.Drawing{Width: 10, Height: 10, Shapes: []doc.Shape{
 			&doc.Path{From: doc.Point{}, Segments: []doc.Segment{{To: doc.Point{X: 1}}, {Curve: true}}}, &doc.Circle{Radius: 1}, &doc.Label{Text: "l", Turn: 90}}}},
 		&doc.Logo{Alt: "m", PNG: []byte("dots"), Width: 2, Height: 1},

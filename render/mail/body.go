@@ -86,6 +86,8 @@ func (p *page) block(n doc.Block) {
 		p.blocks(n.Blocks)
 	case *doc.Paragraph:
 		p.line("p", "", n.Inlines)
+	case *doc.Limit:
+		p.line("p", styleCaution, n.Inlines)
 	case *doc.List:
 		tag := "ul"
 		if n.Ordered {

@@ -49,6 +49,7 @@ func guide() *doc.Guide {
 		section("second", "Do",
 			&doc.List{Items: []*doc.Item{item(paragraph(&doc.Box{}, text("one"))), item(paragraph(text("two")), paragraph(text("more")))}},
 			&doc.List{Ordered: true, Start: 3, Items: []*doc.Item{item(paragraph(text("three"))), item(paragraph(&doc.PointMark{Number: 7}))}},
+			&doc.Limit{Inlines: []doc.Inline{text("Stop.")}},
 			&doc.Table{Role: doc.TableNumbers, Rows: []*doc.Row{row("Torque", "120 lb-ft")}},
 			&doc.Table{Head: row("A", "B", "C"), Rows: []*doc.Row{row("1", "2", "3")}},
 			&doc.Caution{Name: "rolls", Word: doc.Danger, Signal: "DANGER", Brief: true, Hazard: []doc.Inline{text("It rolls.")}, Avoid: [][]doc.Inline{{text("Chock it.")}}},
@@ -345,7 +346,7 @@ func TestEveryTypeIsWrittenOrRefused(t *testing.T) {
 	for n := range doc.Walk(guide().Mail.Sections) {
 		met[reflect.TypeOf(n)] = true
 	}
-	for _, n := range []doc.Block{&doc.Contents{}, &doc.Figure{}, &doc.Form{}, &doc.Logo{}} {
+	for _, n := range []doc.Block{&doc.Contents{}, &doc.Figure{}, &doc.JobLine{}, &doc.Trouble{}, &doc.Form{}, &doc.Logo{}} {
 		if met[reflect.TypeOf(n)] {
 			t.Errorf("%T is in the guide of these tests", n)
 		}

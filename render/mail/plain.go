@@ -49,6 +49,8 @@ func (t *plain) block(n doc.Block) []string {
 		return append(title, t.blocks(n.Blocks)...)
 	case *doc.Paragraph:
 		return []string{t.inlines(n.Inlines)}
+	case *doc.Limit:
+		return []string{t.inlines(n.Inlines)}
 	case *doc.List:
 		return []string{t.list(n)}
 	case *doc.Table:

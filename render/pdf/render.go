@@ -2,12 +2,30 @@ package pdf
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/layout"
+	"ownerguide/render/pdf/paint"
 )
+
+// Paper is a size of paper by name.
+type Paper = layout.Paper
+
+// The papers. Half of each of the first two is the paper of a card.
+const (
+	Letter     = layout.Letter
+	A4         = layout.A4
+	HalfLetter = layout.HalfLetter
+	A5         = layout.A5
+)
+
+// Missing is a character that the typeface lacks, with its place.
+type Missing = layout.Missing
+
+// SectionPage is the page a section begins on, counted from 1.
+type SectionPage = layout.SectionPage
 
 // Options say how a guide is printed.
 type Options struct {
@@ -22,17 +40,11 @@ type Report struct {
 	Words    []string      // of each page, running head and foot left out: pages with the same words read the same
 }
 
-// SectionPage is the page a section begins on, counted from 1.
-type SectionPage struct {
-	ID   string
-	Page int
-}
-
-// Render returns the guide as a tagged PDF. It is an error when the guide holds a node kind, a link or a drawing that cannot be set, or
-// a caution, picture or other block that no page can hold. Characters that the typeface lacks are in the report; a caller that
+// Render returns the guide as a tagged PDF. It is an error when the guide holds a node type, a link or a drawing that cannot be set, or
+// a caution, figure or other block that no page can hold. Characters that the typeface lacks are in the report; a caller that
 // finds any must not deliver the file.
 func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
-	sh, b, err := layOn(g, opt)
+	f, b, err := lay(g, opt)
 	if err != nil {
 		return nil, Report{}, err
 	}
@@ -40,13 +52,33 @@ func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 	if err != nil {
 		return nil, Report{}, err
 	}
-	d.Root, d.Outline = b.root, b.outline
-	out, err := paint(b.pages, sh, d)
+	d.Root, d.Outline = b.Root, b.Outline
+	p, err := paint.New(f.Width, f.Height)
 	if err != nil {
 		return nil, Report{}, err
 	}
-	return out, b.report(), nil
+	if err := p.Pages(b.Pages); err != nil {
+		return nil, Report{}, err
+	}
+	out, err := p.Finish(d)
+	if err != nil {
+		return nil, Report{}, err
+	}
+	return out, report(b), nil
 }
+
+// Measure lays a guide out and reports on it, without printing it. It is an error when the guide cannot be laid out.
+func Measure(g *doc.Guide, opt Options) (Report, error) {
+	_, b, err := lay(g, opt)
+	if err != nil {
+		return Report{}, err
+	}
+	return report(b), nil
+}
+
+// Uncovered lists the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out. Labels inside
+// drawings and running heads are seen only by [Render].
+func Uncovered(g *doc.Guide) []Missing { return layout.Uncovered(g) }
 
 // document says what stands about a guide in the file as a whole.
 func document(g *doc.Guide) (finish.Document, error) {
@@ -60,43 +92,20 @@ func document(g *doc.Guide) (finish.Document, error) {
 	}, nil
 }
 
-// Measure lays a guide out and reports on it, without printing it. It is an error when the guide cannot be laid out.
-func Measure(g *doc.Guide, opt Options) (Report, error) {
-	_, b, err := layOn(g, opt)
-	if err != nil {
-		return Report{}, err
-	}
-	return b.report(), nil
-}
-
-func (b *book) report() Report {
-	r := Report{Pages: len(b.pages), Sections: b.sections, Missing: b.missing}
-	for _, p := range b.pages {
-		r.Words = append(r.Words, p.words())
+func report(b *layout.Book) Report {
+	r := Report{Pages: len(b.Pages), Sections: b.Sections, Missing: b.Missing}
+	for _, p := range b.Pages {
+		r.Words = append(r.Words, p.Words())
 	}
 	return r
 }
 
-// words joins what a page says, its artifacts left out.
-func (p *page) words() string {
-	var b strings.Builder
-	for _, it := range p.items {
-		if r, ok := it.(*run); ok && r.element != nil {
-			b.WriteString(r.text)
-			b.WriteByte('\n')
-		}
-	}
-	return b.String()
-}
-
-func layOn(g *doc.Guide, opt Options) (sheet, *book, error) {
-	sh, ok := opt.Paper.sheet()
+// lay lays a guide out on the paper that was asked for.
+func lay(g *doc.Guide, opt Options) (layout.Format, *layout.Book, error) {
+	f, ok := opt.Paper.Format()
 	if !ok {
-		return sheet{}, nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
+		return f, nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
 	}
-	b, err := lay(g, sh)
-	if err != nil {
-		return sheet{}, nil, fmt.Errorf("lay out: %w", err)
-	}
-	return sh, b, nil
+	b, err := layout.Lay(g, f)
+	return f, b, err
 }

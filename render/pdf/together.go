@@ -7,6 +7,8 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/layout"
+	"ownerguide/render/pdf/paint"
 )
 
 // Together puts the guides of several units into one tagged PDF for the print room. Each begins on a right-hand page and keeps its own
@@ -14,7 +16,7 @@ import (
 // the guide nor its layout is kept; what is painted is held in memory until the file is finished.
 type Together struct {
 	opt    Options
-	paint  *painter
+	paint  *paint.Painter
 	d      finish.Document
 	report Report
 	first  string // serial number
@@ -39,12 +41,12 @@ func (t *Together) Add(g *doc.Guide) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", g.Serial, err)
 	}
-	sh, b, err := layOn(g, t.opt)
+	f, b, err := lay(g, t.opt)
 	if err != nil {
 		return fmt.Errorf("%s: %w", g.Serial, err)
 	}
 	if len(t.known) == 0 {
-		if t.paint, err = newPainter(sh.width, sh.height); err != nil {
+		if t.paint, err = paint.New(f.Width, f.Height); err != nil {
 			return err
 		}
 		t.d, t.first = own, g.Serial
@@ -55,20 +57,20 @@ func (t *Together) Add(g *doc.Guide) error {
 	if own.Date.After(t.d.Date) {
 		t.d.Date = own.Date
 	}
-	b.within(g.Serial)
-	b.root.Role, b.root.Title, b.root.Lang = finish.RolePart, g.Serial, g.Lang
-	t.d.Root.Children = append(t.d.Root.Children, b.root)
-	t.d.Outline = append(t.d.Outline, &finish.Outline{Title: g.Serial, Anchor: b.outline[0].Anchor, Children: b.outline})
-	if !odd(t.report.Pages + 1) {
-		t.paint.blank()
+	within(b, g.Serial)
+	b.Root.Role, b.Root.Title, b.Root.Lang = finish.RolePart, g.Serial, g.Lang
+	t.d.Root.Children = append(t.d.Root.Children, b.Root)
+	t.d.Outline = append(t.d.Outline, &finish.Outline{Title: g.Serial, Anchor: b.Outline[0].Anchor, Children: b.Outline})
+	if t.report.Pages%2 == 1 {
+		t.paint.Blank()
 		t.report.Pages++
 	}
-	for _, s := range b.sections {
-		t.report.Sections = append(t.report.Sections, SectionPage{g.Serial + "/" + s.ID, t.report.Pages + s.Page})
+	for _, s := range b.Sections {
+		t.report.Sections = append(t.report.Sections, SectionPage{ID: g.Serial + "/" + s.ID, Page: t.report.Pages + s.Page})
 	}
-	t.report.Pages += len(b.pages)
-	t.report.Missing = append(t.report.Missing, b.missing...)
-	if err := t.paint.pages(b.pages); err != nil {
+	t.report.Pages += len(b.Pages)
+	t.report.Missing = append(t.report.Missing, b.Missing...)
+	if err := t.paint.Pages(b.Pages); err != nil {
 		return fmt.Errorf("%s: %w", g.Serial, err)
 	}
 	return nil
@@ -83,7 +85,7 @@ func (t *Together) Finish() ([]byte, Report, error) {
 	if len(t.known) > 1 {
 		t.d.Title += fmt.Sprintf(" – %s (%d)", t.last, len(t.known))
 	}
-	out, err := t.paint.finish(t.d)
+	out, err := t.paint.Finish(t.d)
 	return out, t.report, err
 }
 
@@ -97,15 +99,15 @@ func IsTogether(data []byte) bool {
 }
 
 // within puts a unit's serial number before its anchors and the links to them, so that those of several units are told apart.
-func (b *book) within(serial string) {
-	for _, pg := range b.pages {
-		for _, it := range pg.items {
+func within(b *layout.Book, serial string) {
+	for _, pg := range b.Pages {
+		for _, it := range pg.Items {
 			switch it := it.(type) {
-			case *anchor:
-				it.name = serial + "/" + it.name
-			case *area:
-				if len(it.to) > 0 && it.to[0] == '#' {
-					it.to = "#" + serial + "/" + it.to[1:]
+			case *layout.Anchor:
+				it.Name = serial + "/" + it.Name
+			case *layout.Link:
+				if len(it.To) > 0 && it.To[0] == '#' {
+					it.To = "#" + serial + "/" + it.To[1:]
 				}
 			}
 		}
@@ -117,5 +119,5 @@ func (b *book) within(serial string) {
 			rename(m.Children)
 		}
 	}
-	rename(b.outline)
+	rename(b.Outline)
 }

@@ -30,6 +30,7 @@ type BlockKind int
 // The kinds of blocks.
 const (
 	Paragraph BlockKind = iota
+	Limit               // a quotation: where to go no further
 	Heading
 	List
 	Item

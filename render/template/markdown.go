@@ -173,6 +173,13 @@ func (c *compiler) block(n ast.Node, depth int) (Block, bool) {
 	switch n := n.(type) {
 	case *ast.Paragraph, *ast.TextBlock:
 		c.line(&b, Paragraph, n)
+	case *ast.Blockquote:
+		only, ok := n.FirstChild().(*ast.Paragraph)
+		if !ok || only.NextSibling() != nil {
+			c.refuse(n, "a quotation of more than one paragraph (one says where to go no further)")
+			return b, false
+		}
+		c.line(&b, Limit, only)
 	case *ast.Heading:
 		if depth > 0 {
 			c.refuse(n, "a heading inside a list")

@@ -53,7 +53,7 @@ const Never Penalty = 1_000_000
 // Costs that are no penalties of blocks.
 const (
 	CostOfPage = 200 // each page
-	Unbalanced = 500 // columns above a spanning block that differ by more than Balance
+	Unbalanced = 100 // columns above a spanning block that differ by more than Balance
 
 	Balance Length = 2400
 )
@@ -176,7 +176,7 @@ func white(space Length) Penalty {
 		return 0
 	}
 	tenths := Penalty(space) * 10 / 1200 // of a line
-	return tenths + tenths*tenths/100
+	return tenths + tenths*tenths/200
 }
 
 // between is the penalty of a break to the next page.

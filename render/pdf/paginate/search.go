@@ -13,8 +13,8 @@ const (
 
 	// The quick search, which comes first where there are more blocks, follows no break that breaks a rule as long as there is another, and
 	// no column that is left emptier than this as long as there are some others.
-	quickBeam  = 16
-	quickWhite = Length(20 * 1200)
+	quickBeam  = 32
+	quickWhite = Length(24 * 1200)
 	quickLeast = 3
 )
 
@@ -60,6 +60,7 @@ type search struct {
 
 	scratch, room []fill // of column
 	options       []band // of bands
+	inside        []int32
 }
 
 func newSearch(blocks []Block, grid Grid, quick bool) *search {
@@ -98,9 +99,10 @@ func (s *search) run() Layout {
 // fresh tells whether a page has nothing on it.
 func (st *state) fresh() bool { return st.column == 0 && st.top == 0 }
 
-// followInside follows the states that are inside a page; of many only those that cost least.
+// followInside follows the states that are inside a page, of many only those that cost least. One that has less room than another and has
+// cost more, even if that other leaves the room unused, is not followed at all.
 func (s *search) followInside(at int32) {
-	var inside []int32
+	inside := s.inside[:0]
 	for _, i := range s.waiting[at] {
 		if !s.states[i].fresh() {
 			inside = append(inside, i)
@@ -113,13 +115,38 @@ func (s *search) followInside(at int32) {
 	case s.quick:
 		width = quickBeam
 	}
-	if len(inside) > width {
-		slices.SortStableFunc(inside, func(a, b int32) int { return cmp.Compare(s.states[a].cost, s.states[b].cost) })
-		inside = inside[:width]
-	}
+	slices.SortStableFunc(inside, func(a, b int32) int { return cmp.Compare(s.states[a].cost, s.states[b].cost) })
+	kept := inside[:0]
 	for _, i := range inside {
+		if len(kept) < width && !s.dominated(i, kept) {
+			kept = append(kept, i)
+		}
+	}
+	s.inside = inside
+	for _, i := range kept {
 		s.follow(i)
 	}
+}
+
+// dominated tells whether a state is worse than one of others that cost less, wherever both go from here.
+func (s *search) dominated(i int32, others []int32) bool {
+	a := &s.states[i]
+	for _, k := range others {
+		b := &s.states[k]
+		if b.column != a.column || (b.page-a.page)%2 != 0 || b.top > a.top || s.begin(b) > s.begin(a) {
+			continue
+		}
+		room := max(a.top-b.top, s.begin(a)-s.begin(b))
+		unused := white(s.grid.Height) - white(s.grid.Height-room) // at the worst: in columns that are empty beside it
+		if s.quick {
+			unused = white(room)
+		}
+		const rounding = 2 // of the space in a column
+		if b.cost+(unused+rounding)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
+			return true
+		}
+	}
+	return false
 }
 
 // follow makes all moves from a state.

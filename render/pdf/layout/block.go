@@ -1,0 +1,378 @@
+package layout
+
+import (
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/paginate"
+)
+
+// Space between blocks; each then goes down to the grid.
+const (
+	blockSpace = 3
+	itemSpace  = 3
+)
+
+// blocks sets blocks below one another and holds together what must not be parted.
+func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
+	var out []*box
+	first := st.first
+	at := make([]int, 0, len(list)+1) // the first box of each block
+	for i, n := range list {
+		st.next, st.first = list[i+1:], first && i == 0
+		boxes, err := s.anchored(n, st.at(n))
+		if err != nil {
+			return nil, err
+		}
+		at = append(at, len(out))
+		out = append(out, boxes...)
+	}
+	at = append(at, len(out))
+	for i, n := range list[:max(len(list)-1, 0)] {
+		if next := at[i+1]; at[i] < next && next < len(out) {
+			s.hold(n, list[i+1:], out[next:], st)
+		}
+		if _, limit := list[i+1].(*doc.Limit); limit && at[i] < at[i+1] && at[i+1] < len(out) {
+			out[at[i+1]].keep(ruleSingle)
+			onOneOpening(out[at[i] : at[i+1]+1])
+		}
+		if isPanel(n) && (i == 0 || !isPanel(list[i-1])) {
+			onOneOpening(out[at[i]:at[i+panelAndSteps(list[i:])]])
+		}
+	}
+	return out, nil
+}
+
+// hold keeps a block with what follows, if it only announces that.
+func (s *setter) hold(n doc.Block, next []doc.Block, boxes []*box, st setting) {
+	switch n := n.(type) {
+	case *doc.Paragraph:
+		if introduces(n, next[0], st.role) {
+			boxes[0].keep(ruleHead)
+		}
+	case *doc.JobLine:
+		boxes[0].keep(ruleHead)
+	case *doc.Caution:
+		if _, section := next[0].(*doc.Section); section {
+			return
+		}
+		switch {
+		case n.Brief && followsSteps(next):
+			boxes[0].keep(ruleHead)
+		case n.Brief:
+		default:
+			boxes[0].ends.Column = max(boxes[0].ends.Column, afterPanel)
+			boxes[0].ends.Opening = max(boxes[0].ends.Opening, 2*afterPanel)
+		}
+	}
+}
+
+// followsSteps tells whether something other than cautions and sections follows: then a reminder belongs to it.
+func followsSteps(next []doc.Block) bool {
+	for _, n := range next {
+		switch n.(type) {
+		case *doc.Caution:
+		case *doc.Section:
+			return false
+		default:
+			return true
+		}
+	}
+	return false
+}
+
+// isPanel tells whether a block is a safety panel in full.
+func isPanel(n doc.Block) bool {
+	c, ok := n.(*doc.Caution)
+	return ok && !c.Brief
+}
+
+// panelAndSteps is how many blocks, of those that begin with a panel, are worked through with it in view: panels that follow one another, and
+// the steps behind them, which a paragraph or a reminder may introduce; without steps the block behind the panels.
+func panelAndSteps(list []doc.Block) int {
+	n := 0
+	for n < len(list) && isPanel(list[n]) {
+		n++
+	}
+	for k := n; k < len(list) && k <= n+2; k++ {
+		switch b := list[k].(type) {
+		case *doc.List:
+			if b.Ordered {
+				return k + 1
+			}
+		case *doc.Paragraph, *doc.Caution:
+			continue
+		}
+		break
+	}
+	if n < len(list) {
+		if _, section := list[n].(*doc.Section); !section {
+			n++
+		}
+	}
+	return n
+}
+
+// anchored sets a block, makes it reachable if a link leads to it, and marks it if it changed.
+func (s *setter) anchored(n doc.Block, st setting) ([]*box, error) {
+	boxes, err := s.block(n, st)
+	if id := n.Attr().ID; err == nil && len(boxes) > 0 && s.wanted[id] {
+		boxes[0].put(&Anchor{Name: id})
+	}
+	return marked(n, boxes), err
+}
+
+// block sets one block. The types here and in the flattener are all there are: what is not listed is refused, because a panel that is
+// skipped without a word could be the one that matters.
+func (s *setter) block(n doc.Block, st setting) ([]*box, error) {
+	switch n := n.(type) {
+	case *doc.Section:
+		return s.section(n, st)
+	case *doc.Paragraph:
+		return s.paragraph(n, st)
+	case *doc.List:
+		return s.list(n, st)
+	case *doc.Table:
+		return s.table(n, st)
+	case *doc.Contents:
+		return s.contents(n, st)
+	case *doc.Caution:
+		return s.caution(n, st)
+	case *doc.JobLine:
+		return s.jobLine(n, st)
+	case *doc.Limit:
+		return s.limit(n, st)
+	case *doc.Trouble:
+		return s.trouble(n, st)
+	case *doc.Figure:
+		return s.figure(n, st)
+	case *doc.Logo:
+		return s.logo(n, st)
+	case *doc.Form:
+		return s.form(n, st)
+	}
+	return nil, doc.Unknown(n, st.origin)
+}
+
+// section sets a chapter or a part of one.
+func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
+	if !st.outer {
+		return nil, doc.Unknown(n, st.origin)
+	}
+	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
+	st.depth, st.role = n.Level, n.Role
+	if n.Role == doc.RoleStatement {
+		st.table, st.caption = st.table.sized(max(st.table.Size, statement)), st.caption.sized(max(st.caption.Size, statement))
+	}
+	var out []*box
+	var err error
+	if n.Role == doc.RoleCover {
+		out, err = s.cover(n, st)
+	} else {
+		out, err = s.sectionBlocks(n, st)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if len(out) == 0 {
+		out = []*box{{name: "empty section"}}
+	}
+	out[0].put(&Anchor{Name: n.ID})
+	if n.Level <= 1 {
+		out[0].chapter = s.chapters[n]
+		if s.freshPage[n] {
+			out[0].start = paginate.NewPage
+		}
+	}
+	return out, nil
+}
+
+// sectionBlocks sets the heading of a section and what stands below it. A heading stays with two lines of that.
+func (s *setter) sectionBlocks(n *doc.Section, st setting) ([]*box, error) {
+	out, err := s.head(n, st)
+	if err != nil {
+		return nil, err
+	}
+	heads := len(out)
+	if n.Role == doc.RoleStop {
+		st.indent = laneWidth
+	}
+	st.first = heads > 0
+	below, err := s.blocks(n.Blocks, st)
+	if err != nil {
+		return nil, err
+	}
+	if heads > 0 && len(below) > 0 {
+		below[0].keep(ruleHead)
+		if len(below) > 1 && below[0].height <= st.leading {
+			below[1].keep(ruleHead)
+		}
+	}
+	if heads > 0 && n.Level <= 1 {
+		room := float64(begunChapter)
+		for _, b := range below {
+			if room -= b.height; room < 0 || b.span {
+				break
+			}
+			b.ends.Opening, b.ends.Leaf = b.ends.Opening+barelyBegun, b.ends.Leaf+barelyBegun
+		}
+	}
+	return append(out, below...), nil
+}
+
+// A chapter that begins at the foot of a page has at least so much of it there, in points, or begins the next one.
+const (
+	begunChapter = 140
+	barelyBegun  = 150
+)
+
+// paragraph sets running text.
+func (s *setter) paragraph(n *doc.Paragraph, st setting) ([]*box, error) {
+	e := st.element(finish.RoleP)
+	pieces, err := s.inlines(n.Inlines, st.text, e, st.origin)
+	if err != nil {
+		return nil, err
+	}
+	lines := s.lines(pieces, st.width-st.indent, textStyle{leading: st.leading, element: e})
+	out := lineBoxes(lines, st.left+st.indent, insideText, "line at "+where(st.origin))
+	if len(out) == 0 {
+		return nil, nil
+	}
+	out[0].before = blockSpace
+	if isHead(n, st.next) {
+		out[0].before = 6
+	}
+	return out, nil
+}
+
+// isHead tells whether a paragraph is nothing but words in bold with something below them.
+func isHead(n *doc.Paragraph, next []doc.Block) bool {
+	if len(n.Inlines) != 1 || len(next) == 0 {
+		return false
+	}
+	e, ok := n.Inlines[0].(*doc.Emphasis)
+	return ok && e.Strong
+}
+
+// introduces tells whether a paragraph only announces what follows: it is a head, ends with a colon, or stands before the steps of a job.
+func introduces(n *doc.Paragraph, next doc.Block, role doc.Role) bool {
+	_, list := next.(*doc.List)
+	return isHead(n, []doc.Block{next}) || strings.HasSuffix(doc.PlainText(n), ":") || list && role == doc.RoleTask
+}
+
+// list sets a list. Numbers, boxes and dots stand in the lane, words beside it.
+func (s *setter) list(n *doc.List, st setting) ([]*box, error) {
+	e := &finish.Element{Role: finish.RoleL, Numbering: "Disc"}
+	if n.Ordered {
+		e.Numbering = "Decimal"
+	}
+	st = st.under(e)
+	var out []*box
+	var begins []int // the first box of each item
+	for i, item := range n.Items {
+		boxes, err := s.listItem(item, st.at(item), n.Ordered, n.Start+i)
+		if err != nil {
+			return nil, err
+		}
+		if len(boxes) == 0 {
+			continue
+		}
+		boxes[0].before = itemSpace
+		boxes[0].free = len(out) > 0
+		begins = append(begins, len(out))
+		out = append(out, marked(item, boxes)...)
+	}
+	for i, at := range begins {
+		last := len(out)
+		if i+1 < len(begins) {
+			last = begins[i+1]
+		}
+		switch {
+		case i == 0:
+		case i == 1 && at-begins[0] < standsAlone || i == len(begins)-1 && last-at < standsAlone:
+			out[at].keep(ruleSingle)
+		default:
+			out[at].ends = paginate.Break{Leaf: turnsLeaf}
+		}
+	}
+	return out, nil
+}
+
+// leastWidth is the width below which a list goes no deeper.
+const leastWidth = 60
+
+// standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody misses it.
+const standsAlone = 3
+
+// listItem sets one item. Its mark goes into the first box of what it marks, so that nothing can part the two.
+func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]*box, error) {
+	st = st.under(&finish.Element{Role: finish.RoleLI})
+	label := st.element(finish.RoleLbl)
+	blocks, first := withoutMark(n.Blocks)
+	var mark Item
+	switch point := first.(type) {
+	case *doc.Box:
+		label.ActualText = "☐"
+		mark = tickBox(Tag{Element: label}, st.left, 1.6)
+	case *doc.PointMark:
+		mark = &pointDisc{number: strconv.Itoa(point.Number), element: label, x: st.left, y: st.leading / 2, size: discInList}
+	}
+	switch {
+	case mark != nil:
+	case ordered:
+		mark = s.label(strconv.Itoa(number), st.left, st.text.bold(), st.leading, label)
+	default:
+		mark = s.label("•", st.left+bulletAt, st.text, st.leading, label)
+	}
+	in := st.under(&finish.Element{Role: finish.RoleLBody}).inLane()
+	beside := len(blocks) > 0
+	if beside {
+		_, beside = blocks[0].(*doc.Paragraph)
+	}
+	if in.width < leastWidth {
+		in.left, in.width, beside = st.left, st.width, false
+	}
+	out, err := s.blocks(blocks, in)
+	if err != nil {
+		return nil, err
+	}
+	if !beside || len(out) == 0 {
+		if len(out) > 0 {
+			out[0].keep(ruleHead)
+		}
+		return append([]*box{{items: []Item{mark}, height: st.leading, name: "list label at " + where(st.origin)}}, out...), nil
+	}
+	out[0].put(mark)
+	// Inside an item the text goes on as a whole: a line or two of it may not stand alone.
+	for _, b := range out[1:] {
+		if b.ends.Column == insideText {
+			b.ends = paginate.Break{Column: insideItem, Opening: insideItem, Leaf: insideItem + turnsLeaf}
+		}
+	}
+	return out, nil
+}
+
+// label is the mark of a list item in letters.
+func (s *setter) label(text string, x float64, look Look, leading float64, e *finish.Element) Item {
+	return &Text{Tag: Tag{Element: e}, X: x, Y: look.baseline(leading), Words: text + " ", Look: look}
+}
+
+// withoutMark takes the box to tick, or the point's mark, that begins a list item out of its blocks; nil if it begins with neither.
+func withoutMark(blocks []doc.Block) (rest []doc.Block, mark doc.Inline) {
+	if len(blocks) == 0 {
+		return nil, nil
+	}
+	p, ok := blocks[0].(*doc.Paragraph)
+	if !ok || len(p.Inlines) == 0 {
+		return blocks, nil
+	}
+	switch p.Inlines[0].(type) {
+	case *doc.Box, *doc.PointMark:
+		without := *p
+		without.Inlines = p.Inlines[1:]
+		return append([]doc.Block{&without}, blocks[1:]...), p.Inlines[0]
+	}
+	return blocks, nil
+}

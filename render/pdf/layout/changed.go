@@ -1,0 +1,52 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+
+	"ownerguide/render/doc"
+)
+
+// changeBar stands for the mark beside what differs from the earlier revision of a guide. It is one of the items of a box until the column
+// is known.
+type changeBar struct{ y, height float64 }
+
+func (b *changeBar) moved(_, dy float64) Item { return &changeBar{b.y + dy, b.height} }
+
+const (
+	barGap   = 8.0  // from the column to the right edge of the bar
+	barReach = 16.0 // bars that are no farther apart become one: the space between two blocks
+)
+
+// marked adds bars to boxes that a changed part was set as.
+func marked(n doc.Part, boxes []*box) []*box {
+	if !n.Attr().Changed {
+		return boxes
+	}
+	for _, b := range boxes {
+		b.items = append(b.items, &changeBar{0, b.height})
+	}
+	return boxes
+}
+
+// changeBars turns the bars among the items of a column into lines at its left, joined where they touch. They are artifacts: what
+// changed is told in words on a page of its own.
+func changeBars(items []Item, left float64) (rest []Item) {
+	var found []*changeBar
+	for _, it := range items {
+		if b, ok := it.(*changeBar); ok {
+			found = append(found, b)
+		} else {
+			rest = append(rest, it)
+		}
+	}
+	slices.SortFunc(found, func(a, b *changeBar) int { return cmp.Compare(a.y, b.y) })
+	for i := 0; i < len(found); {
+		top, end := found[i].y, found[i].y+found[i].height
+		for i++; i < len(found) && found[i].y-end <= barReach; i++ {
+			end = max(end, found[i].y+found[i].height)
+		}
+		rest = append(rest, rectangle(left-barGap-heavyLine, top, heavyLine, end-top, black))
+	}
+	return rest
+}

@@ -1,0 +1,121 @@
+package layout
+
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/spec/source"
+)
+
+// leastCoverFigure is the height below which the cover's drawing is not shrunk.
+const leastCoverFigure = 100
+
+// cover sets the first page across all columns. It is one page, if its drawing gives way; in a booklet the numbers may have to stand
+// together behind it.
+func (s *setter) cover(n *doc.Section, st setting) ([]*box, error) {
+	out, figure, err := s.coverBlocks(n, st, s.format.room)
+	if err != nil {
+		return nil, err
+	}
+	_, height := pile(out)
+	// Each block may go down to the grid.
+	if over := height + snap*float64(len(out)) - s.format.room; over > 0 && figure-over >= leastCoverFigure {
+		st.parent.Children = nil
+		out, _, err = s.coverBlocks(n, st, figure-over)
+	}
+	return out, err
+}
+
+// coverBlocks sets the blocks of the cover, a drawing no taller than a limit, and tells the height of the tallest drawing.
+func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*box, tallest float64, err error) {
+	st = st.spanning()
+	st.width = st.full
+	blocks := n.Blocks
+	var logo *doc.Logo
+	if len(blocks) > 0 {
+		if l, ok := blocks[0].(*doc.Logo); ok {
+			logo, blocks = l, blocks[1:]
+		}
+	}
+	if n.Heading != nil {
+		if out, err = s.coverHead(n, logo, st); err != nil {
+			return nil, 0, err
+		}
+	}
+	for i, block := range blocks {
+		in := st.at(block)
+		in.next = blocks[i+1:]
+		if t, ok := block.(*doc.Table); ok && !(t.Role == doc.TableNumbers && plainNumbers(t)) {
+			in.width = s.format.column // a value far from its label is misread
+			in.outer = false
+		}
+		var boxes []*box
+		if f, ok := block.(*doc.Figure); ok && f.Drawing != nil && f.Drawing.Height > 0 {
+			boxes, err = s.coverFigure(f, in, limit)
+			if err == nil {
+				tallest = max(tallest, boxes[0].height)
+			}
+			boxes = marked(block, boxes)
+		} else {
+			boxes, err = s.anchored(block, in)
+		}
+		if err != nil {
+			return nil, 0, err
+		}
+		out = append(out, boxes...)
+	}
+	for _, b := range out {
+		b.span = true
+	}
+	keepTogether(out, ruleSingle)
+	return out, tallest, nil
+}
+
+// coverFigure sets the drawing of the cover, as wide as the page.
+func (s *setter) coverFigure(n *doc.Figure, st setting, limit float64) ([]*box, error) {
+	boxes, err := s.figure(n, st)
+	if err != nil || limit >= boxes[0].height {
+		return boxes, err
+	}
+	st.parent.Children = st.parent.Children[:len(st.parent.Children)-1]
+	fig := st.element(finish.RoleFigure)
+	fig.Alt = n.Alt
+	b, err := s.figureBox(n, st, fig, 0, st.full, st.full/n.Drawing.Width*limit/boxes[0].height)
+	return []*box{b}, err
+}
+
+// coverHead sets the title, with the serial number at its right end and the model below it. Both stand in the text of the cover too, and
+// are not read twice; so does the maker, whose logo stands above the title.
+func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, error) {
+	head, err := s.headPieces(n, coverTitle, st)
+	if err != nil {
+		return nil, err
+	}
+	serial := s.clean(s.guide.Serial, source.Pos{})
+	room := s.ruler.width(coverTitle, serial)
+	beside := room < 0.55*st.full
+	if !beside {
+		room = 0
+	}
+	b := &box{name: "title at " + where(st.at(n.Heading).origin)}
+	if logo != nil {
+		items, _, h, err := s.logoItems(logo, st.at(logo), logoHigh)
+		if err != nil {
+			return nil, err
+		}
+		b.items = append(b.items, items...)
+		b.height = h + 6
+	}
+	title, titleHeight := s.headLines(head, 0, b.height, st.full-room-2*gutter, coverTitleLeading, true)
+	if beside {
+		b.items = append(b.items, &Text{X: st.full - room, Y: b.height + coverTitle.baseline(coverTitleLeading), Words: serial, Look: coverTitle})
+	}
+	b.items = append(b.items, title...)
+	b.height += max(titleHeight, coverTitleLeading)
+	model := s.lines([]piece{{text: s.clean(s.guide.Model, source.Pos{}), look: sectionHead}}, st.full, textStyle{leading: 18})
+	for _, l := range model {
+		l.silent = true
+	}
+	b.items = append(b.items, stacked(model, 0, b.height)...)
+	b.height += float64(len(model)) * 18
+	return marked(n.Heading, []*box{b}), nil
+}

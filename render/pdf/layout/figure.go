@@ -1,0 +1,288 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/fonts"
+	"ownerguide/spec/source"
+)
+
+// inkOf is the colour of an ink on white paper.
+func inkOf(i doc.Ink) (Colour, bool) {
+	if r, g, b, ok := i.RGB(); ok {
+		return Colour{r, g, b}, true
+	}
+	switch i {
+	case doc.Paper:
+		return white, true
+	case doc.Faint:
+		return Colour{232, 232, 232}, true
+	case doc.Pale:
+		return Colour{219, 219, 219}, true
+	case doc.Middle:
+		return Colour{110, 110, 110}, true
+	case doc.Full:
+		return black, true
+	case doc.Signal:
+		return Colour{60, 60, 60}, true
+	}
+	return Colour{}, false
+}
+
+// drawingScale is the least scale at which every label of a drawing is as large as a caption.
+func drawingScale(d *doc.Drawing) float64 {
+	least := math.Inf(1)
+	for _, sh := range d.Shapes {
+		if l, ok := sh.(*doc.Label); ok && l.Size > 0 {
+			least = min(least, l.Size)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return leastSize / least
+}
+
+// spanningFigure tells whether a figure is set across the page: because its labels would be too small in a column.
+func (s *setter) spanningFigure(n *doc.Figure, st setting) bool {
+	return s.format.columns > 1 && st.outer && drawingScale(n.Drawing)*n.Drawing.Width > st.width-st.indent+slack
+}
+
+// figure sets a drawing with its caption: as wide as its column if its labels can be read there, else across the page, no larger than
+// its labels need.
+func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
+	d := n.Drawing
+	if d == nil {
+		return nil, fmt.Errorf("%s: figure %s has no drawing", where(st.origin), n.Name)
+	}
+	if !finite(d.Width, d.Height) || d.Width <= 0 || d.Height <= 0 {
+		return nil, fmt.Errorf("%s: figure %s has a sheet of %g by %g points", where(st.origin), n.Name, d.Width, d.Height)
+	}
+	if n.Alt == "" {
+		return nil, fmt.Errorf("%s: figure %s has no words for who cannot see it", where(st.origin), n.Name)
+	}
+	fig := st.element(finish.RoleFigure)
+	fig.Alt = n.Alt
+	span := s.spanningFigure(n, st)
+	if span {
+		st = st.spanning()
+	}
+	left, width := st.left+st.indent, st.width-st.indent
+	scale := min(width/d.Width, largestScale)
+	if span {
+		scale = min(scale, max(drawingScale(d), spanningScale))
+	}
+	b, err := s.figureBox(n, st, fig, left, width, scale)
+	if err != nil {
+		return nil, err
+	}
+	b.span = span
+	return []*box{b}, nil
+}
+
+// How large a drawing across the page is at least, and any drawing at most, against the sheet it is drawn on.
+const (
+	spanningScale = 0.8
+	largestScale  = 1.25
+)
+
+// figureBox draws a figure at a scale, and its caption below it.
+func (s *setter) figureBox(n *doc.Figure, st setting, fig *finish.Element, left, width, scale float64) (*box, error) {
+	d := n.Drawing
+	var words []*setLine
+	if n.Caption != "" {
+		e := st.element(finish.RoleCaption)
+		words = s.lines([]piece{{text: s.clean(n.Caption, st.origin), look: st.caption}}, width, textStyle{leading: leading, element: e})
+	}
+	under := float64(len(words)) * leading
+	if under > 0 {
+		under += captionSpace
+	}
+	scale = min(scale, (s.format.room-under)/d.Height)
+	left += max(0, width-d.Width*scale) / 2
+	p := pencil{tag: Tag{Element: fig}, scale: scale, left: left, setter: s, origin: st.origin}
+	for _, sh := range d.Shapes {
+		if err := p.draw(sh); err != nil {
+			return nil, fmt.Errorf("%s: figure %s: %w", where(st.origin), n.Name, err)
+		}
+	}
+	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: fmt.Sprintf("figure %s at %s", n.Name, where(st.origin))}
+	b.items = append(p.items, &Frame{fig, finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
+	b.items = append(b.items, stacked(words, st.left+st.indent, d.Height*scale+captionSpace)...)
+	return b, nil
+}
+
+// captionSpace is the space between a drawing and its caption.
+const captionSpace = 3
+
+// pencil turns the shapes of a drawing into items.
+type pencil struct {
+	*setter
+	tag    Tag
+	scale  float64
+	left   float64
+	origin source.Pos
+	items  []Item
+}
+
+func (p *pencil) point(q doc.Point) Point { return Point{p.left + q.X*p.scale, q.Y * p.scale} }
+
+// draw adds one shape. A figure that is not a number would make the whole page unreadable, so it is an error.
+func (p *pencil) draw(s doc.Shape) error {
+	switch s := s.(type) {
+	case *doc.Path:
+		return p.path(s)
+	case *doc.Circle:
+		if !finite(s.Center.X, s.Center.Y, s.Radius) {
+			return fmt.Errorf("a circle is not finite")
+		}
+		c := p.point(s.Center)
+		return p.add(circleSteps(c.X, c.Y, s.Radius*p.scale), s.Style, false)
+	case *doc.Label:
+		return p.label(s)
+	}
+	return fmt.Errorf("cannot draw a shape of type %T", s)
+}
+
+func (p *pencil) path(s *doc.Path) error {
+	from := p.point(s.From)
+	steps := []Step{to('m', from.X, from.Y)}
+	for _, g := range s.Segments {
+		end, c1, c2 := p.point(g.To), p.point(g.C1), p.point(g.C2)
+		if !finite(end.X, end.Y, c1.X, c1.Y, c2.X, c2.Y) {
+			return fmt.Errorf("a path is not finite")
+		}
+		switch {
+		case g.Move:
+			if s.Closed {
+				steps = append(steps, Step{Verb: 'h'})
+			}
+			steps = append(steps, to('m', end.X, end.Y))
+		case g.Curve:
+			steps = append(steps, Step{'c', [3]Point{c1, c2, end}})
+		default:
+			steps = append(steps, to('l', end.X, end.Y))
+		}
+	}
+	if s.Closed {
+		steps = append(steps, Step{Verb: 'h'})
+	}
+	if !finite(from.X, from.Y) {
+		return fmt.Errorf("a path is not finite")
+	}
+	return p.add(steps, s.Style, s.EvenOdd)
+}
+
+// thinnest is the least width of a line in a drawing: a thinner one vanishes on paper.
+const thinnest = 0.25
+
+// add draws an outline; one that is neither filled nor stroked leaves nothing.
+func (p *pencil) add(steps []Step, st doc.Style, evenOdd bool) error {
+	if !finite(st.Width) || !finite(st.Dash...) {
+		return fmt.Errorf("a line's width or dash is not finite")
+	}
+	out := &Shape{Tag: p.tag, Steps: steps, Round: true, EvenOdd: evenOdd}
+	if c, ok := inkOf(st.Fill); ok {
+		out.Fill = &c
+	}
+	if c, ok := inkOf(st.Line); ok && st.Width > 0 {
+		out.Line = &c
+		out.Width = max(st.Width*p.scale, thinnest)
+		for _, d := range st.Dash {
+			out.Dash = append(out.Dash, max(d, 0)*p.scale)
+		}
+		if sum(out.Dash) == 0 {
+			out.Dash = nil
+		}
+	}
+	if out.Fill != nil || out.Line != nil {
+		p.items = append(p.items, out)
+	}
+	return nil
+}
+
+// leastLabel is the size below which no label of a drawing is printed, whatever the scale.
+const leastLabel = 6
+
+// label adds a line of text. The anchor counts along the baseline, so a turned label is moved back along its own slope.
+func (p *pencil) label(s *doc.Label) error {
+	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
+		return fmt.Errorf("label %q is not finite or has no size", s.Text)
+	}
+	text := p.clean(s.Text, p.origin)
+	c, ok := inkOf(s.Ink)
+	if !ok || text == "" {
+		return nil
+	}
+	look := Look{Style: fonts.Regular, Size: max(s.Size*p.scale, leastLabel), Ink: c}
+	if s.Bold {
+		look = look.bold()
+	}
+	back := 0.0
+	switch w := p.ruler.width(look, text); s.Anchor {
+	case doc.Center:
+		back = w / 2
+	case doc.End:
+		back = w
+	}
+	at := p.point(s.At)
+	sin, cos := math.Sincos(s.Turn * math.Pi / 180)
+	p.items = append(p.items, &Text{
+		Tag: p.tag, X: at.X - back*cos, Y: at.Y + back*sin, Words: text + " ", Look: look, Turn: s.Turn,
+	})
+	return nil
+}
+
+// finite tells whether all figures are numbers one can draw with.
+func finite(xs ...float64) bool {
+	for _, x := range xs {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// A logo is set no larger than this: it says whose guide this is, and the cover's numbers have the room.
+const (
+	logoWide = 150
+	logoHigh = 40
+)
+
+// logoItems makes the items of a logo, its upper left corner at the origin, no larger than a height.
+func (s *setter) logoItems(n *doc.Logo, st setting, high float64) (items []Item, w, h float64, err error) {
+	w, h = float64(n.Width), float64(n.Height)
+	if n.Drawing != nil {
+		w, h = n.Drawing.Width, n.Drawing.Height
+	}
+	if !finite(w, h) || w <= 0 || h <= 0 || n.Drawing == nil && len(n.PNG) == 0 || n.Alt == "" {
+		return nil, 0, 0, fmt.Errorf("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
+	}
+	scale := min(logoWide/w, high/h)
+	w, h = w*scale, h*scale
+	fig := st.element(finish.RoleFigure)
+	fig.Alt = n.Alt
+	box := finish.Box{W: w, H: h}
+	if n.Drawing == nil {
+		return []Item{&Image{Tag{Element: fig}, box, n.PNG}, &Frame{fig, box}}, w, h, nil
+	}
+	p := pencil{tag: Tag{Element: fig}, scale: scale, setter: s, origin: st.origin}
+	for _, sh := range n.Drawing.Shapes {
+		if err := p.draw(sh); err != nil {
+			return nil, 0, 0, fmt.Errorf("%s: logo: %w", where(st.origin), err)
+		}
+	}
+	return append(p.items, &Frame{fig, box}), w, h, nil
+}
+
+// logo sets a logo that stands by itself.
+func (s *setter) logo(n *doc.Logo, st setting) ([]*box, error) {
+	items, _, h, err := s.logoItems(n, st, logoHigh)
+	if err != nil {
+		return nil, err
+	}
+	return []*box{{items: shift(items, st.left, 0), height: h, before: 6, after: 6, name: "logo at " + where(st.origin)}}, nil
+}

@@ -1,0 +1,55 @@
+package layout
+
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+// Measures of places to write on.
+const (
+	writingLine = 24  // between lines to write on
+	labelShare  = 0.4 // of the width: a longer label stands above its line
+)
+
+// form sets a place to write on: one line beside its label, several below it.
+func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
+	label := st.element(finish.RoleP)
+	name := "form at " + where(st.origin)
+	left, width := st.left+st.indent, st.width-st.indent
+	lines := s.lines([]piece{{text: s.clean(n.Label, st.origin), look: st.caption}}, width, textStyle{leading: st.leading, element: label})
+	field := st.element(finish.RoleP)
+	blank := &finish.Element{Role: finish.RoleSpan, Alt: s.word("to-fill-in")}
+	field.Children = []*finish.Element{blank}
+	ruled := func(x float64) Item {
+		r := rule(x, writingLine-lightLine/2, left+width, writingLine-lightLine/2, lightLine)
+		r.Element = blank
+		return r
+	}
+
+	rules := max(n.Rules, 1)
+	if rules == 1 && len(lines) == 1 && lines[0].width < width*labelShare {
+		b := &box{height: writingLine, before: blockSpace, name: name}
+		b.items = append(stacked(lines, left, writingLine-st.leading), ruled(left+lines[0].width+6))
+		return []*box{b}, nil
+	}
+	out := lineBoxes(lines, left, ruleHead, name)
+	keepTogether(out, ruleHead)
+	if len(out) > 0 {
+		out[0].before = 6
+	}
+	for i := range rules {
+		b := &box{height: writingLine, name: name, free: true, items: []Item{ruled(left)}}
+		switch {
+		case i == 0:
+			b.keep(ruleHead)
+		case rules <= fewRules: // a few lines stay together
+			b.keep(ruleSingle)
+		}
+		out = append(out, b)
+	}
+	out[len(out)-1].after = 6
+	return out, nil
+}
+
+// fewRules are so few lines to write on that they are not parted.
+const fewRules = 6

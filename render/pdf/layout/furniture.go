@@ -1,0 +1,142 @@
+package layout
+
+import (
+	"strconv"
+	"strings"
+
+	"ownerguide/render/pdf/finish"
+	"ownerguide/spec/source"
+)
+
+// Places of running heads and feet, counted from the text area, and of the tab at the outer edge.
+const (
+	headAbove    = 19.2 // baseline of the head above the text area
+	footBelow    = 21.3 // baseline of the foot below it
+	noticeBelow  = 3    // baseline of the maker's notice on the first page
+	noticeLead   = 10
+	tabHigh      = 30
+	tabPitch     = 36
+	tabClear     = 15 // ink of a tab from the trimmed edge: a printer leaves the edge blank
+	footCardRoom = 22
+)
+
+// furniture makes what stands around the text of a page: the title of the chapter above, unit, revision and page below, and the number of
+// each chapter that begins on it, or of the one it lies in, in a tab at the outer edge, each lower than the one before.
+func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
+	var items []Item
+	f := s.format
+	left := f.left(number)
+	right := left + f.text()
+	text := func(kind finish.ArtifactKind, look Look, words string, x, y float64, toRight bool) {
+		if words == "" {
+			return
+		}
+		if toRight {
+			x -= s.ruler.width(look, words)
+		}
+		items = append(items, &Text{Tag: Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look})
+	}
+	c := chapters[len(chapters)-1]
+	if number > 2 && !c.cover && !f.card {
+		label := s.clean(c.title, source.Pos{})
+		if c.number != "" {
+			label = s.clean(c.number, source.Pos{}) + "  " + label
+		}
+		label = s.shortened(caption.bold(), label, f.text()*0.55)
+		book := s.shortened(caption, s.clean(s.guide.Title, source.Pos{}), f.text()-s.ruler.width(caption.bold(), label)-24)
+		outer, inner := left, right
+		if odd(number) {
+			outer, inner = right, left
+		}
+		text(finish.Header, caption.bold(), label, outer, f.top-headAbove, odd(number))
+		text(finish.Header, caption, book, inner, f.top-headAbove, !odd(number))
+	}
+
+	foot := f.top + f.room + footBelow
+	if number == 1 || f.card {
+		for i, words := range s.notice() {
+			text(finish.Footer, caption, words, left, f.top+f.room+noticeBelow+noticeLead*float64(i), false)
+		}
+		foot += noticeRoom(s.notice())
+	}
+	unit := s.clean(s.guide.Model+" · "+s.guide.Serial, source.Pos{}) + " · " + s.word("revision") + " " + s.clean(s.guide.Revision, source.Pos{})
+	place := s.word("page-of", "n", hole, "total", strconv.Itoa(total))
+	before, behind, _ := strings.Cut(place, hole)
+	n := strconv.Itoa(number)
+	width := s.ruler.width(caption, before) + s.ruler.width(footNumber, n) + s.ruler.width(caption, behind)
+	x := left
+	if odd(number) {
+		x = right - width
+	}
+	unit = s.shortened(caption, unit, f.text()-width-12)
+	if odd(number) {
+		text(finish.Footer, caption, unit, left, foot, false)
+	}
+	text(finish.Footer, caption, before, x, foot, false)
+	text(finish.Footer, footNumber, n, x+s.ruler.width(caption, before), foot, false)
+	text(finish.Footer, caption, behind, x+width-s.ruler.width(caption, behind), foot, false)
+	if !odd(number) {
+		text(finish.Footer, caption, unit, right, foot, true)
+	}
+	if !f.card {
+		for _, c := range chapters {
+			if c.number != "" {
+				items = append(items, s.tab(number, c)...)
+			}
+		}
+	}
+	return items
+}
+
+// notice parts the maker's notice into lines that the foot holds.
+func (s *setter) notice() (lines []string) {
+	for _, w := range strings.Fields(s.clean(s.guide.Notice, source.Pos{})) {
+		if n := len(lines); n > 0 && s.ruler.width(caption, lines[n-1]+" "+w) <= s.format.text() {
+			lines[n-1] += " " + w
+		} else {
+			lines = append(lines, w)
+		}
+	}
+	return lines
+}
+
+// noticeRoom is how much lower the foot stands for lines of the notice beyond the first.
+func noticeRoom(lines []string) float64 { return noticeLead * float64(max(len(lines)-1, 0)) }
+
+// shortened cuts a running head that is too long for its room. The whole title stands at the head of the chapter.
+func (s *setter) shortened(look Look, text string, room float64) string {
+	if s.ruler.width(look, text) <= room {
+		return text
+	}
+	letters := []rune(text)
+	for len(letters) > 0 {
+		letters = letters[:len(letters)-1]
+		if short := strings.TrimRight(string(letters), " ") + "…"; s.ruler.width(look, short) <= room {
+			return short
+		}
+	}
+	return ""
+}
+
+// tab is the field with a chapter's number at the outer edge of a page.
+func (s *setter) tab(number int, c *chapter) []Item {
+	f := s.format
+	pitch := min(tabPitch, f.room/float64(max(s.numbered, 1)))
+	y := f.top + float64(c.index)*pitch
+	x := f.Width - f.tab
+	if !odd(number) {
+		x = 0
+	}
+	height := min(tabHigh, pitch-2)
+	look := tabNumber.inked(white)
+	label := s.clean(c.number, source.Pos{})
+	w := s.ruler.width(look, label)
+	at := x + (f.tab-tabClear-w)/2
+	if !odd(number) {
+		at = x + tabClear + (f.tab-tabClear-w)/2
+	}
+	return []Item{
+		rectangle(x, y, f.tab, height, black),
+		&Text{X: at, Y: y + look.baseline(height), Words: label, Look: look},
+	}
+}

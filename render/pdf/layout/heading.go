@@ -1,0 +1,258 @@
+package layout
+
+import (
+	"strconv"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/paginate"
+)
+
+// headingRole is the role of a heading by depth; the standard has six.
+func headingRole(depth int) finish.Role {
+	return [...]finish.Role{finish.RoleH1, finish.RoleH2, finish.RoleH3, finish.RoleH4, finish.RoleH5, finish.RoleH6}[min(max(depth, 1), 6)-1]
+}
+
+// headWords are the words of a heading.
+type headWords struct {
+	number []piece // before the title, if it has one
+	title  []piece
+	point  int // the point whose mark stands before it; 0 for none
+	e      *finish.Element
+}
+
+// headPieces gives the words of a heading.
+func (s *setter) headPieces(n *doc.Section, look Look, st setting) (h headWords, err error) {
+	h.e = st.element(headingRole(n.Level))
+	list := n.Heading.Inlines
+	if len(list) > 0 {
+		if p, ok := list[0].(*doc.PointMark); ok {
+			h.point, list = p.Number, list[1:]
+		}
+	}
+	if n.Number != "" {
+		number := look
+		if n.Level > 1 {
+			number = look.regular()
+		}
+		h.number = []piece{{text: s.clean(n.Number, st.origin), look: number}}
+	}
+	h.title, err = s.inlines(list, look, h.e, st.at(n.Heading).origin)
+	return h, err
+}
+
+// headLines sets a heading: its number, and beside that the title.
+func (s *setter) headLines(h headWords, x, y, width, leading float64, balanced bool) (items []Item, height float64) {
+	in := 0.0
+	for _, l := range s.lines(h.number, width, textStyle{leading: leading, element: h.e}) {
+		items = append(items, l.moved(x, y))
+		in = l.width + h.number[0].look.Size*numberGap
+	}
+	lines := s.lines(h.title, width-in, textStyle{leading: leading, balanced: balanced, element: h.e})
+	return append(items, stacked(lines, x+in, y)...), float64(len(lines)) * leading
+}
+
+// numberGap is the space between the number of a heading and its title, as a share of the size of the type.
+const numberGap = 0.5
+
+// head sets the heading of a section; no box when it has no words.
+func (s *setter) head(n *doc.Section, st setting) ([]*box, error) {
+	if n.Heading == nil {
+		return nil, nil
+	}
+	var b *box
+	var err error
+	switch {
+	case s.format.card:
+		b, err = s.cardHead(n, st)
+	case n.Level <= 1:
+		b, err = s.chapterHead(n, st)
+	case n.Role == doc.RoleStop:
+		b, err = s.entryHead(n, st)
+	case n.Role == doc.RoleTask:
+		b, err = s.jobHead(n, st)
+	case n.Level == 2:
+		b, err = s.sectionHead(n, st)
+	default:
+		b, err = s.stageHead(n, st)
+	}
+	if b == nil || err != nil {
+		return nil, err
+	}
+	b.name = "heading at " + where(st.at(n.Heading).origin)
+	return marked(n.Heading, []*box{b}), nil
+}
+
+// chapterHead stands below a heavy line across the page.
+func (s *setter) chapterHead(n *doc.Section, st setting) (*box, error) {
+	st = st.spanning()
+	h, err := s.headPieces(n, chapterHead, st)
+	if err != nil {
+		return nil, err
+	}
+	const textTop, room = 6, 36 - chapterLeading // of the head's block
+	items, height := s.headLines(h, 0, textTop, st.width, chapterLeading, true)
+	if height == 0 {
+		return nil, nil
+	}
+	return &box{before: 12, span: true, height: room + height, items: append(items, rule(0, heavyLine/2, st.width, heavyLine/2, heavyLine))}, nil
+}
+
+// sectionHead stands below a line across its column, or across the page if what follows is that wide.
+func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
+	span := len(n.Blocks) > 0 && s.spans(n.Blocks[0])
+	if span {
+		st = st.spanning()
+	}
+	h, err := s.headPieces(n, sectionHead, st)
+	if err != nil {
+		return nil, err
+	}
+	const textTop, room = 5, 24 - sectionLeading
+	in := 0.0
+	if h.point > 0 {
+		in = laneWidth
+	}
+	items, height := s.headLines(h, in, textTop, st.width-in, sectionLeading, true)
+	if height == 0 {
+		return nil, nil
+	}
+	b := &box{before: 12, span: span, height: room + height, items: append(items, rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
+	if h.point > 0 {
+		b.put(&pointDisc{number: strconv.Itoa(h.point), element: h.e, y: textTop + sectionLeading/2, size: discSize})
+	}
+	return b, nil
+}
+
+// stageHead begins a part of a list of steps and the like.
+func (s *setter) stageHead(n *doc.Section, st setting) (*box, error) {
+	b, err := s.plainHead(n, st)
+	if b != nil {
+		b.before, b.after = 6, 6
+	}
+	return b, err
+}
+
+// plainHead is a heading without lines.
+func (s *setter) plainHead(n *doc.Section, st setting) (*box, error) {
+	h, err := s.headPieces(n, entryHead, st)
+	if err != nil {
+		return nil, err
+	}
+	in := 0.0
+	if h.point > 0 {
+		in = laneWidth
+	}
+	items, height := s.headLines(h, st.left+in, 0, st.width-in, leading, false)
+	if height == 0 {
+		return nil, nil
+	}
+	b := &box{items: items, height: height}
+	if h.point > 0 {
+		b.put(&pointDisc{number: strconv.Itoa(h.point), element: h.e, x: st.left, y: leading / 2, size: discSize})
+	}
+	return b, nil
+}
+
+// entryHead is that of a point of the walk round, with its disc.
+func (s *setter) entryHead(n *doc.Section, st setting) (*box, error) {
+	b, err := s.plainHead(n, st)
+	if b != nil {
+		b.before, b.after = 12, 3
+	}
+	return b, err
+}
+
+// Room above and below the line that parts two jobs or two troubles.
+const (
+	overLine  = 9
+	underLine = 4.65
+)
+
+// jobHead is that of a maintenance job.
+func (s *setter) jobHead(n *doc.Section, st setting) (*box, error) {
+	b, err := s.plainHead(n, st)
+	if b != nil {
+		s.partLine(b, st)
+		b.height++
+	}
+	return b, err
+}
+
+// partLine sets a thin line above a box, unless it is the first below a section's head.
+func (s *setter) partLine(b *box, st setting) {
+	if st.first {
+		return
+	}
+	b.items = append(shift(b.items, 0, thinLine+underLine), rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
+	b.height += thinLine + underLine
+	b.before = overLine
+}
+
+// cardHead is a heading on a card: a line below the card's title, a line above all others.
+func (s *setter) cardHead(n *doc.Section, st setting) (*box, error) {
+	look := entryHead
+	if n.Level <= 1 {
+		st, look = st.spanning(), sectionHead
+	}
+	h, err := s.headPieces(n, look, st)
+	if err != nil {
+		return nil, err
+	}
+	y := 4.0
+	if n.Level <= 1 {
+		y = 0
+	}
+	items, height := s.headLines(h, st.left, y, st.width, sectionLeading, true)
+	if height == 0 {
+		return nil, nil
+	}
+	b := &box{height: height + 6, before: 6, after: 2, items: items}
+	if n.Level <= 1 {
+		b.span, b.start = true, paginate.NewPage
+		b.items = append(items, rule(0, b.height-lightLine, st.width, b.height-lightLine, lightLine))
+	} else {
+		b.items = append(items, rule(st.left, lightLine/2, st.left+st.width, lightLine/2, lightLine))
+	}
+	return b, nil
+}
+
+// pointDisc is the mark of a point in the lane. It becomes items with the page.
+type pointDisc struct {
+	number  string
+	element *finish.Element
+	x, y    float64 // left edge and middle
+	size    float64 // diameter
+}
+
+func (d *pointDisc) moved(dx, dy float64) Item {
+	m := *d
+	m.x, m.y = d.x+dx, d.y+dy
+	return &m
+}
+
+// Diameters of the discs of an entry's head and of an item of a list.
+const (
+	discSize   = 15
+	discInList = 12
+)
+
+// title is the text of a section's heading.
+func title(n *doc.Section) string {
+	if n.Heading != nil {
+		return doc.PlainText(n.Heading)
+	}
+	return n.Short
+}
+
+// chapterOf notes what running heads and tabs say of a chapter. Chapters without number have no tab.
+func (sh *shared) chapterOf(n *doc.Section) {
+	c := &chapter{number: n.Number, title: n.Short, index: sh.numbered, cover: n.Role == doc.RoleCover}
+	if c.title == "" {
+		c.title = title(n)
+	}
+	if n.Number != "" {
+		sh.numbered++
+	}
+	sh.chapters[n] = c
+}

@@ -1,0 +1,144 @@
+package layout
+
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/paginate"
+)
+
+// jobLine sets who may do a job, when it is due and with what, directly below its head.
+func (s *setter) jobLine(n *doc.JobLine, st setting) ([]*box, error) {
+	e := st.element(finish.RoleP)
+	var pieces []piece
+	add := func(list []doc.Inline, look Look) error {
+		words, err := s.inlines(list, look, e, st.origin)
+		pieces = append(pieces, words...)
+		return err
+	}
+	space := func(text string) { pieces = append(pieces, piece{text: text, look: st.table}) }
+	if len(n.Who) > 0 {
+		pieces = append(pieces, piece{text: s.clean(doc.PlainText(n.Who...), st.origin), look: chip, mark: framed})
+		space(" ")
+	}
+	if err := add(n.When, st.table.bold()); err != nil {
+		return nil, err
+	}
+	if len(n.Tools) > 0 {
+		space(" · ")
+		if err := add(n.Tools, st.table); err != nil {
+			return nil, err
+		}
+	}
+	lines := s.lines(pieces, st.width-st.indent, textStyle{leading: leading, element: e})
+	if len(lines) == 0 {
+		return nil, nil
+	}
+	b := &box{items: stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: "line of a job at " + where(st.origin)}
+	return []*box{b}, nil
+}
+
+// octagonSize is the height of the mark of a limit.
+const octagonSize = 10.5
+
+// limit sets where to go no further. It stays with what stands above it.
+func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
+	e := st.element(finish.RoleP)
+	pieces, err := s.inlines(n.Inlines, st.text, e, st.origin)
+	if err != nil {
+		return nil, err
+	}
+	lines := s.lines(pieces, st.width-laneWidth, textStyle{leading: st.leading, element: e})
+	out := lineBoxes(lines, st.left+laneWidth, insideItem, "limit at "+where(st.origin))
+	if len(out) == 0 {
+		return nil, nil
+	}
+	out[0].put(octagon(st.left, (st.leading-octagonSize)/2, octagonSize))
+	out[0].before = blockSpace
+	out[len(out)-1].after = 6
+	return out, nil
+}
+
+// wholeTrouble is the number of lines up to which a trouble is not parted.
+const wholeTrouble = 14
+
+// trouble sets one thing that can go wrong: what the owner sees, why, what to do about it, and where to stop.
+func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
+	st = st.under(&finish.Element{Role: finish.RoleDiv})
+	symptom, err := s.textLines(n.Symptom, st.text.bold(), st.left, st.width, st)
+	if err != nil {
+		return nil, err
+	}
+	if len(symptom) > 0 {
+		head := symptom[0]
+		s.partLine(head, st)
+		head.height++
+		head.free = false
+	}
+	out := symptom
+	if len(n.Causes) > 0 {
+		cause, err := s.textLines(n.Cause(), st.text, st.left+laneWidth, st.width-laneWidth, st)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, cause...)
+	}
+	if len(n.Remedies) > 0 {
+		list := st.under(&finish.Element{Role: finish.RoleL, Numbering: "None"})
+		for i, line := range n.Remedies {
+			item := list.under(&finish.Element{Role: finish.RoleLI})
+			label := item.element(finish.RoleLbl)
+			boxes, err := s.textLines(line, st.text, st.left+laneWidth, st.width-laneWidth, item.under(&finish.Element{Role: finish.RoleLBody}))
+			if err != nil {
+				return nil, err
+			}
+			if len(boxes) == 0 {
+				continue
+			}
+			boxes[0].put(s.label("→", st.left, st.text, st.leading, label))
+			if i > 0 {
+				boxes[0].before = itemSpace
+			}
+			out = append(out, boxes...)
+		}
+	}
+	lines := len(out)
+	for _, l := range n.Limits {
+		boxes, err := s.anchored(l, st.at(l))
+		if err != nil {
+			return nil, err
+		}
+		lines += len(boxes)
+		if len(boxes) > 0 {
+			boxes[0].keep(ruleSingle)
+		}
+		out = append(out, boxes...)
+	}
+	if len(out) > 0 {
+		out[len(out)-1].after = blockSpace
+	}
+	whole := paginate.Penalty(0)
+	if lines <= wholeTrouble {
+		whole = ruleSingle
+	}
+	for i, b := range out[min(1, len(out)):] {
+		if i < len(symptom)+1 { // the first cause or remedy stays with the symptom
+			b.keep(ruleHead)
+		}
+		b.keep(whole)
+	}
+	return out, nil
+}
+
+// textLines sets running text at a place as boxes that follow one another without going down to the grid.
+func (s *setter) textLines(list []doc.Inline, look Look, x, width float64, st setting) ([]*box, error) {
+	e := st.element(finish.RoleP)
+	pieces, err := s.inlines(list, look, e, st.origin)
+	if err != nil {
+		return nil, err
+	}
+	out := lineBoxes(s.lines(pieces, width, textStyle{leading: st.leading, element: e}), x, insideItem, "line at "+where(st.origin))
+	for _, b := range out {
+		b.free = true
+	}
+	return out, nil
+}

@@ -1,0 +1,374 @@
+package layout
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/paginate"
+	"ownerguide/spec/source"
+)
+
+// Book is a guide laid out.
+type Book struct {
+	Pages    []*Page
+	Root     *finish.Element
+	Outline  []*finish.Outline
+	Sections []SectionPage
+	Missing  []Missing
+	Given    int // rules of where columns end that gave way; see [paginate.Layout]
+}
+
+// SectionPage is the page a section begins on, counted from 1.
+type SectionPage struct {
+	ID   string
+	Page int
+}
+
+// Lay lays a guide out on pages of a format. Each chapter is measured once: the numbers of pages in the text have their room kept free and
+// are filled in when the pages are known.
+func Lay(g *doc.Guide, f Format) (*Book, error) {
+	sh, err := newShared(g, f)
+	if err != nil {
+		return nil, err
+	}
+	for digits := 2; ; digits++ {
+		sh.anyPage = widestNumber(digits)
+		b, err := sh.lay()
+		if err != nil || len(b.Pages) < int(math.Pow10(digits)) {
+			return b, err
+		}
+	}
+}
+
+// newShared collects what chapters need to know about the whole guide.
+func newShared(g *doc.Guide, f Format) (*shared, error) {
+	sh := &shared{
+		guide: g, format: f, anchors: map[string]bool{}, wanted: map[string]bool{}, sections: map[string]*doc.Section{},
+		chapters: map[*doc.Section]*chapter{}, freshPage: map[*doc.Section]bool{},
+	}
+	blocks := map[string]bool{}
+	origin := source.Pos{}
+	for n := range doc.Walk(g.Sections) {
+		if p, ok := n.(doc.Part); ok && p.Attr().Origin != (source.Pos{}) {
+			origin = p.Attr().Origin
+		}
+		switch n := n.(type) {
+		case *doc.Section:
+			if n.ID == "" {
+				return nil, fmt.Errorf("%s: a section has no id", where(origin))
+			}
+			if sh.sections[n.ID] != nil {
+				return nil, fmt.Errorf("%s: a second section has the id %q", where(origin), n.ID)
+			}
+			sh.sections[n.ID], sh.anchors[n.ID] = n, true
+		case *doc.Caution:
+			if n.Full != "" {
+				sh.wanted[n.Full] = true
+			}
+			if n.ID != "" {
+				blocks[n.ID] = true
+			}
+		case *doc.Link:
+			if id, ok := strings.CutPrefix(n.To, "#"); ok {
+				sh.wanted[id] = true
+			}
+		case doc.Block:
+			if id := n.Attr().ID; id != "" {
+				blocks[id] = true
+			}
+		}
+	}
+	for id := range sh.wanted {
+		switch {
+		case sh.sections[id] != nil:
+			delete(sh.wanted, id)
+		case blocks[id]:
+			sh.anchors[id] = true
+		}
+	}
+	alone := false // the chapter before shares its last page with none
+	for _, n := range g.Sections {
+		sh.chapterOf(n)
+		own := f.card || n.Role == doc.RoleCover || n.Role == doc.RoleContents || n.Role == doc.RoleForm
+		sh.freshPage[n] = own || alone
+		alone = own
+	}
+	return sh, nil
+}
+
+// part is a chapter set on its own.
+type part struct {
+	*setter
+	boxes    []*box
+	elements []*finish.Element
+	err      error
+}
+
+// parts sets the chapters, as many at the same time as there are processors. None looks at another, so that their order does not matter.
+func (sh *shared) parts() ([]part, error) {
+	parts := make([]part, len(sh.guide.Sections))
+	var next atomic.Int64
+	var setting sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		setting.Go(func() {
+			ruler := newRuler()
+			for i := next.Add(1) - 1; i < int64(len(parts)); i = next.Add(1) - 1 {
+				parts[i] = sh.part(sh.guide.Sections[i], ruler)
+			}
+		})
+	}
+	setting.Wait()
+	for _, p := range parts {
+		if p.err != nil {
+			return nil, p.err
+		}
+	}
+	return parts, nil
+}
+
+// part sets one chapter.
+func (sh *shared) part(n *doc.Section, r *ruler) part {
+	s := &setter{shared: sh, ruler: r, seen: map[Missing]bool{}}
+	above := &finish.Element{}
+	boxes, err := s.section(n, s.outermost(above))
+	return part{s, marked(n, boxes), above.Children, err}
+}
+
+// lay lays the guide out once.
+func (sh *shared) lay() (*Book, error) {
+	parts, err := sh.parts()
+	if err != nil {
+		return nil, err
+	}
+	book := &Book{Root: &finish.Element{Role: finish.RoleDocument}}
+	s := &setter{shared: sh, ruler: newRuler(), seen: map[Missing]bool{}} // of what stands around the text
+	var boxes []*box
+	for _, p := range parts {
+		boxes = append(boxes, p.boxes...)
+		book.Root.Children = append(book.Root.Children, p.elements...)
+		for _, m := range p.missing {
+			s.miss(m)
+		}
+		if s.fault == nil {
+			s.fault = p.fault
+		}
+	}
+	if len(boxes) == 0 {
+		return nil, errors.New("the guide is empty")
+	}
+	placed, err := sh.paginate(boxes)
+	if err != nil {
+		return nil, err
+	}
+	sh.place(book, boxes, placed)
+	res := &pages{of: map[string]int{}, total: placed.Pages, ruler: s.ruler}
+	for _, pg := range book.Pages {
+		for _, it := range pg.Items {
+			if a, ok := it.(*Anchor); ok {
+				res.of[a.Name] = pg.Number
+			}
+		}
+	}
+	chapters := chaptersOf(boxes, placed)
+	for i, pg := range book.Pages {
+		pg.Items = append(res.resolve(pg.Items), s.furniture(pg.Number, placed.Pages, chapters[i])...)
+	}
+	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
+	prune(book)
+	book.Missing, book.Given = s.missing, placed.Given
+	return book, s.fault
+}
+
+// paginate shares boxes out to pages.
+func (sh *shared) paginate(boxes []*box) (paginate.Layout, error) {
+	blocks := make([]paginate.Block, len(boxes))
+	for i, b := range boxes {
+		blocks[i] = paginate.Block{
+			Height: paginate.Points(b.height), Before: paginate.Points(b.before), After: paginate.Points(b.after),
+			Snap: !b.free, Span: b.span, Start: b.start, Break: b.ends,
+		}
+		if b.repeat != nil {
+			blocks[i].Repeat = paginate.Points(b.repeat.height)
+		}
+	}
+	out, err := paginate.Paginate(blocks, paginate.Grid{Columns: sh.format.columns, Height: paginate.Points(sh.format.room), Snap: paginate.Points(snap)})
+	if tall := (paginate.TooTall{}); errors.As(err, &tall) {
+		return out, fmt.Errorf("lay out: %s is %.0f points tall, but a page holds %.0f", boxes[tall.Block].name, tall.Height.Points(), tall.Page.Points())
+	}
+	return out, err
+}
+
+// place puts the items of boxes on pages.
+func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
+	for n := range placed.Pages {
+		book.Pages = append(book.Pages, &Page{Number: n + 1})
+	}
+	var column []Item // of the column at hand
+	flush := func(i int) {
+		if i == 0 {
+			return
+		}
+		p := placed.Places[i-1]
+		pg := book.Pages[p.Page-1]
+		pg.Items = append(pg.Items, changeBars(column, sh.columnLeft(p))...)
+		column = nil
+	}
+	for i, b := range boxes {
+		p := placed.Places[i]
+		if i > 0 && (p.Page != placed.Places[i-1].Page || p.Column != placed.Places[i-1].Column) {
+			flush(i)
+		}
+		x, y := sh.columnLeft(p), sh.format.top+p.Top.Points()
+		if p.Repeated {
+			column = append(column, shift(b.repeat.items, x, y-b.repeat.height)...)
+		}
+		column = append(column, shift(b.items, x, y)...)
+	}
+	flush(len(boxes))
+}
+
+// columnLeft is the left edge of the column of a place.
+func (sh *shared) columnLeft(p paginate.Place) float64 {
+	return sh.format.left(p.Page) + float64(p.Column)*(sh.format.column+gutter)
+}
+
+// chaptersOf gives for each page the chapters that begin on it or, if none does, the one it lies in.
+func chaptersOf(boxes []*box, placed paginate.Layout) [][]*chapter {
+	out := make([][]*chapter, placed.Pages)
+	current := &chapter{cover: true}
+	at := 0
+	for page := range out {
+		for ; at < len(boxes) && placed.Places[at].Page == page+1; at++ {
+			if c := boxes[at].chapter; c != nil {
+				out[page] = append(out[page], c)
+				current = c
+			}
+		}
+		if len(out[page]) == 0 {
+			out[page] = []*chapter{current}
+		}
+	}
+	return out
+}
+
+// resolve turns what waited for the pages into items.
+func (p *pages) resolve(items []Item) []Item {
+	var out []Item
+	for _, it := range items {
+		switch it := it.(type) {
+		case *setLine:
+			out = append(out, p.place(it)...)
+		case *turnedLines:
+			out = append(out, p.turned(it)...)
+		case *pointDisc:
+			out = append(out, p.disc(it.number, it.size/2, min(discNumber.Size, it.size*0.7), Tag{Element: it.element}, it.x, it.y)...)
+		case *swatch:
+			out = append(out, p.swatch(it)...)
+		case *Link:
+			out = append(out, p.link(it))
+		default:
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// turned sets lines upright.
+func (p *pages) turned(t *turnedLines) []Item {
+	var out []Item
+	x := t.x
+	for _, l := range t.lines {
+		for _, it := range p.place(l) {
+			if w, ok := it.(*Text); ok {
+				m := *w
+				m.X, m.Y, m.Turn = x+w.Y, t.y-w.X, 90
+				out = append(out, &m)
+			}
+		}
+		x += l.leading
+	}
+	return out
+}
+
+// swatch draws a chapter's number on the field of its tab.
+func (p *pages) swatch(w *swatch) []Item {
+	look := discNumber
+	return []Item{
+		rectangle(w.x, w.y, swatchWide, swatchHigh, black),
+		&Text{Tag: Tag{Element: w.element}, X: w.x + (swatchWide-p.ruler.width(look, w.number))/2, Y: w.y + look.baseline(swatchHigh), Words: w.number + " ", Look: look},
+	}
+}
+
+// outline makes the bookmarks and the list of pages from sections.
+func (s *setter) outline(sections []*doc.Section, p *pages) (marks []*finish.Outline, list []SectionPage) {
+	for _, n := range sections {
+		at := n.Attributes.Origin
+		text := s.clean(title(n), at)
+		if n.Number != "" {
+			text = s.clean(n.Number, at) + " " + text
+		}
+		var parts []*doc.Section
+		for _, b := range n.Blocks {
+			if sec, ok := b.(*doc.Section); ok {
+				parts = append(parts, sec)
+			}
+		}
+		below, more := s.outline(parts, p)
+		marks = append(marks, &finish.Outline{Title: text, Anchor: n.ID, Children: below})
+		list = append(append(list, SectionPage{n.ID, p.of[n.ID]}), more...)
+	}
+	return marks, list
+}
+
+// prune takes elements without content out of the tree: what was empty in the document is not there for who hears it. Cells stay
+// if their table has any content, because their place in the row counts.
+func prune(b *Book) {
+	used := map[*finish.Element]bool{}
+	for _, p := range b.Pages {
+		for _, it := range p.Items {
+			switch it := it.(type) {
+			case *Text:
+				used[it.Element] = true
+			case *Shape:
+				used[it.Element] = true
+			case *Image:
+				used[it.Element] = true
+			}
+		}
+	}
+	keepUsed(b.Root, used)
+}
+
+// keepUsed drops children without content and tells whether the element has any itself.
+func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
+	content := used[e]
+	var kept []*finish.Element
+	for _, c := range e.Children {
+		full := keepUsed(c, used)
+		content = content || full
+		if full || c.Role == finish.RoleTD || c.Role == finish.RoleTH || c.Role == finish.RoleTR {
+			kept = append(kept, c)
+		}
+	}
+	e.Children = kept
+	return content
+}
+
+// Words joins what a page says, running heads and feet left out.
+func (p *Page) Words() string {
+	var b strings.Builder
+	for _, it := range p.Items {
+		if t, ok := it.(*Text); ok && t.Element != nil {
+			b.WriteString(t.Words)
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,361 @@
+package layout
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"ownerguide/render/pdf/finish"
+)
+
+// markKind is what is drawn in running text.
+type markKind uint8
+
+const (
+	noMark   markKind = iota
+	pointed           // a number in a black disc
+	boxed             // a box to tick
+	signaled          // a signal word on its colour
+	framed            // words in a frame
+)
+
+// piece is a stretch of running text of one look, or a mark.
+type piece struct {
+	text    string
+	look    Look
+	element *finish.Element // whose text it is; nil: that of the block
+	link    *reference
+	mark    markKind
+	fill    Colour // of a signal word
+	page    string // the anchor whose page stands where the text has its hole; "" for none
+	breaks  bool   // a forced line end follows; text and mark are empty
+}
+
+// hole stands in a piece's text for the number of a page that is not known yet.
+const hole = "\ufffc"
+
+// reference is where a piece leads to.
+type reference struct {
+	element *finish.Element
+	to      string
+	words   string // what is read aloud, with a hole for the page
+}
+
+// atom is text of one piece that has no place to break, or a mark.
+type atom struct {
+	piece int
+	text  string
+	width float64
+}
+
+// word is what stands between two places to break.
+type word struct {
+	atoms  []atom
+	width  float64
+	gap    float64 // of the space after it, if the line goes on
+	spaced bool    // a space follows
+	halved bool    // the rest of the same word follows
+	ends   bool    // a forced line end follows
+}
+
+// words cuts pieces at their spaces. Runs of spaces count as one, as in HTML; no-break spaces stay.
+func (s *setter) words(pieces []piece) []word {
+	var out []word
+	var open word
+	closeWord := func(spaced bool, gap float64) {
+		if len(open.atoms) > 0 {
+			open.spaced, open.gap = spaced, gap
+			out = append(out, open)
+		}
+		open = word{}
+	}
+	for i, p := range pieces {
+		if p.breaks {
+			closeWord(false, 0)
+			if len(out) > 0 {
+				out[len(out)-1].ends = true
+			}
+			continue
+		}
+		if p.mark != noMark || p.page != "" {
+			w := s.wholeWidth(p)
+			open.atoms = append(open.atoms, atom{i, p.text, w})
+			open.width += w
+			continue
+		}
+		rest := p.text
+		for rest != "" {
+			cut := strings.IndexAny(rest, " \u200b")
+			text := rest
+			if cut >= 0 {
+				text = rest[:cut]
+			}
+			if text != "" {
+				w := s.ruler.width(p.look, text)
+				open.atoms = append(open.atoms, atom{i, text, w})
+				open.width += w
+			}
+			if cut < 0 {
+				break
+			}
+			if rest[cut] != ' ' { // a zero-width place to break
+				rest = rest[cut+len("\u200b"):]
+				open.halved = true
+				closeWord(false, 0)
+				continue
+			}
+			rest = strings.TrimLeft(rest[cut:], " ")
+			gap := s.ruler.width(p.look, " ")
+			if text != "" {
+				gap += kern(p.look, lastRune(text), ' ')
+			}
+			if rest != "" {
+				gap += kern(p.look, ' ', firstRune(rest))
+			}
+			if len(open.atoms) == 0 && len(out) > 0 && !out[len(out)-1].spaced {
+				out[len(out)-1].spaced, out[len(out)-1].gap = true, gap // the piece begins with the space
+			}
+			closeWord(true, gap)
+		}
+	}
+	closeWord(false, 0)
+	return out
+}
+
+// Sizes of marks.
+const (
+	discInText  = 1.4 // diameter of a point's disc, as a share of the size of the text: it stands clear of those above and below
+	boxSide     = 9.0
+	chipPad     = 3.0 // left and right of a word in a frame
+	chipHeight  = 10.5
+	chipOutline = 0.6
+)
+
+// wholeWidth is the room that a mark, or text with the number of a page, takes in the line.
+func (s *setter) wholeWidth(p piece) float64 {
+	switch p.mark {
+	case pointed:
+		return p.look.Size * discInText
+	case boxed:
+		return boxSide + 1
+	case signaled, framed:
+		return s.ruler.width(p.look, p.text) + 2*chipPad
+	}
+	return s.ruler.width(p.look, strings.Replace(p.text, hole, s.anyPage, 1))
+}
+
+// widths gives the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
+func widths(ws []word) (longest, whole float64) {
+	line := 0.0
+	for _, w := range ws {
+		longest = max(longest, w.width)
+		line += w.width
+		whole = max(whole, line)
+		line += w.gap
+		if w.ends {
+			line = 0
+		}
+	}
+	return longest, whole
+}
+
+// longestPart is the longest word when words may be broken after dots, hyphens and the like.
+func (s *setter) longestPart(pieces []piece, ws []word) float64 {
+	longest := 0.0
+	for _, w := range ws {
+		for _, a := range w.atoms {
+			if p := pieces[a.piece]; p.mark != noMark || p.page != "" {
+				longest = max(longest, a.width)
+				continue
+			}
+			for rest := a.text; rest != ""; {
+				part := breakable(rest, false)
+				rest = rest[len(part):]
+				longest = max(longest, s.ruler.width(pieces[a.piece].look, part))
+			}
+		}
+	}
+	return longest
+}
+
+// breakable is the beginning of a word up to the first place where it may be broken if it must: after a mark between two letters,
+// as in names and addresses, so that no number is parted. If hard, numbers are parted from their units too.
+func breakable(text string, hard bool) string {
+	before := ' '
+	for i, c := range text {
+		if i > 0 && unicode.IsLetter(c) && strings.ContainsRune("-/@._\u2011", before) {
+			if beyond, _ := utf8.DecodeLastRuneInString(strings.TrimRight(text[:i], "-/@._\u2011")); unicode.IsLetter(beyond) {
+				return text[:i]
+			}
+		}
+		if hard && i > 0 && strings.ContainsRune("\u00a0\u202f-/@._\u2011", before) {
+			return text[:i]
+		}
+		before = c
+	}
+	return text
+}
+
+// slack forgives rounding when a line is as long as its measure.
+const slack = 0.01
+
+// fillLines fills lines of a width, each with at least one word. Lines after the first, and after a forced end, stand in by some width.
+func fillLines(ws []word, width, in float64) [][]word {
+	var lines [][]word
+	start, length := 0, 0.0
+	for i, w := range ws {
+		if i > start && length+w.width > width+slack {
+			lines = append(lines, ws[start:i])
+			start, length = i, in
+		}
+		length += w.width + w.gap
+		if w.ends {
+			lines = append(lines, ws[start:i+1])
+			start, length = i+1, 0
+		}
+	}
+	if start < len(ws) {
+		lines = append(lines, ws[start:])
+	}
+	return lines
+}
+
+// countLines is how many lines fillLines makes; a word wider than the measure counts as the lines it will be broken into.
+func countLines(ws []word, width float64) int {
+	if width <= 0 {
+		return len(ws)
+	}
+	lines, length, open := 0, 0.0, false
+	for _, w := range ws {
+		if !open || length+w.width > width+slack {
+			lines, length, open = lines+1, 0, true
+			if w.width > width+slack {
+				lines += int(w.width / width)
+			}
+		}
+		length += w.width + w.gap
+		open = !w.ends
+	}
+	return lines
+}
+
+// breakLines breaks text into lines: words wider than the measure are broken, and a last line of one short word is avoided if there is a
+// longer way.
+func (s *setter) breakLines(pieces []piece, ws []word, width float64, balanced bool) [][]word {
+	ws = s.breakWords(pieces, ws, width)
+	lines := fillLines(ws, width, 0)
+	switch {
+	case len(lines) < 2:
+		return lines
+	case balanced:
+		return balanceLines(ws, lines, width)
+	}
+	last := lines[len(lines)-1]
+	if len(last) > 1 || lineWidth(last) > width/6 || lines[len(lines)-2][len(lines[len(lines)-2])-1].ends {
+		return lines
+	}
+	for _, share := range [...]float64{0.97, 0.94, 0.91, 0.88} {
+		if again := fillLines(ws, width*share, 0); len(again) == len(lines) && len(again[len(again)-1]) > 1 {
+			return again
+		}
+	}
+	return lines
+}
+
+// balanceLines finds the narrowest measure that needs no more lines, so that a heading of two lines has two of like length.
+func balanceLines(ws []word, lines [][]word, width float64) [][]word {
+	low, high := width/2, width
+	for range 8 {
+		mid := (low + high) / 2
+		if again := fillLines(ws, mid, 0); len(again) <= len(lines) && fits(again, mid) {
+			high, lines = mid, again
+		} else {
+			low = mid
+		}
+	}
+	return lines
+}
+
+// fits tells whether every line keeps to the measure; one that is a single long word may not.
+func fits(lines [][]word, width float64) bool {
+	for _, l := range lines {
+		if lineWidth(l) > width+slack {
+			return false
+		}
+	}
+	return true
+}
+
+// lineWidth is the length of words on one line, without the space after the last.
+func lineWidth(ws []word) float64 {
+	w := 0.0
+	for i, x := range ws {
+		w += x.width
+		if i < len(ws)-1 {
+			w += x.gap
+		}
+	}
+	return w
+}
+
+// breakWords cuts words that no line can hold: names after a dot, hyphen or slash, then anything after a no-break space, and at last
+// between any two characters. It always leaves at least one character, so a measure of nothing ends too.
+func (s *setter) breakWords(pieces []piece, ws []word, width float64) []word {
+	wide := false
+	for _, w := range ws {
+		wide = wide || w.width > width+slack
+	}
+	if !wide {
+		return ws
+	}
+	var out []word
+	for _, w := range ws {
+		if w.width <= width+slack {
+			out = append(out, w)
+			continue
+		}
+		var parts []word
+		for _, at := range w.atoms {
+			for _, a := range s.fragments(pieces, at, width) {
+				last := len(parts) - 1
+				if last >= 0 && parts[last].width+a.width <= width+slack {
+					parts[last].atoms = append(parts[last].atoms, a)
+					parts[last].width += a.width
+					continue
+				}
+				if last >= 0 {
+					parts[last].halved = true
+				}
+				parts = append(parts, word{atoms: []atom{a}, width: a.width})
+			}
+		}
+		end := &parts[len(parts)-1]
+		end.gap, end.spaced, end.ends = w.gap, w.spaced, w.ends
+		out = append(out, parts...)
+	}
+	return out
+}
+
+// fragments cuts an atom into the parts it may be broken into: in the gentlest way that fits.
+func (s *setter) fragments(pieces []piece, a atom, width float64) []atom {
+	p := pieces[a.piece]
+	if p.mark != noMark || p.page != "" || a.width <= width+slack {
+		return []atom{a}
+	}
+	var out []atom
+	for rest := a.text; rest != ""; {
+		part := breakable(rest, false)
+		if s.ruler.width(p.look, part) > width+slack {
+			part = breakable(rest, true)
+		}
+		rest = rest[len(part):]
+		if w := s.ruler.width(p.look, part); w <= width+slack {
+			out = append(out, atom{a.piece, part, w})
+			continue
+		}
+		for _, c := range part {
+			out = append(out, atom{a.piece, string(c), s.ruler.width(p.look, string(c))})
+		}
+	}
+	return out
+}

@@ -1,0 +1,64 @@
+package layout
+
+import (
+	"unicode/utf8"
+
+	"ownerguide/render/pdf/fonts"
+)
+
+// ruler measures text and remembers what it measured: the same words come again and again.
+type ruler struct{ known map[measured]float64 }
+
+type measured struct {
+	style fonts.Style
+	text  string
+}
+
+func newRuler() *ruler { return &ruler{known: map[measured]float64{}} }
+
+// width is the length of text in points.
+func (r *ruler) width(lk Look, text string) float64 {
+	key := measured{lk.Style, text}
+	w, ok := r.known[key]
+	if !ok {
+		w = float64(fonts.Width(lk.Style, text)) / 1000
+		r.known[key] = w
+	}
+	w *= lk.Size
+	if lk.Spacing != 0 {
+		w += lk.Spacing * float64(utf8.RuneCountInString(text))
+	}
+	return w
+}
+
+// kern is the kerning of two neighbours in points.
+func kern(lk Look, left, right rune) float64 {
+	return float64(fonts.Kern(lk.Style, left, right)) * lk.Size / 1000
+}
+
+// firstRune and lastRune are the ends of a text, for kerning over a space.
+func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
+func lastRune(s string) rune  { r, _ := utf8.DecodeLastRuneInString(s); return r }
+
+// widestNumber is the number of so many digits that takes the most room, to hold the place of a page's number.
+func widestNumber(digits int) (text string) {
+	widest := '0'
+	for d := '1'; d <= '9'; d++ {
+		if fonts.Advance(fonts.Bold, d) > fonts.Advance(fonts.Bold, widest) {
+			widest = d
+		}
+	}
+	for range digits {
+		text += string(widest)
+	}
+	return text
+}
+
+// sum adds lengths.
+func sum(xs []float64) float64 {
+	total := 0.0
+	for _, x := range xs {
+		total += x
+	}
+	return total
+}

@@ -1,0 +1,386 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"ownerguide/render/doc"
+)
+
+// tried lays a text out behind so many lines, so that whatever follows them meets the foot of a column at every height, and of each kind. The
+// pages are low, so that few lines do.
+func tried(t *testing.T, check func(n int, b *Book), blocks func(n int) []doc.Block) {
+	t.Helper()
+	low := letter
+	low.room = 26 * leading
+	for n := 1; n < 110; n++ {
+		b, err := Lay(testGuide(sec(1, doc.RoleChapter, "1", "Chapter", blocks(n)...)), low)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b.Given > 0 {
+			t.Errorf("%d lines before it: %d rules gave way", n, b.Given)
+		}
+		check(n, b)
+	}
+}
+
+// A heading at the foot of a column names what the reader does not find below it.
+func TestHeadingKeepsTwoLines(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		for _, c := range columns(b) {
+			for i, l := range c {
+				if l == "Jack " && len(c) < i+3 {
+					t.Errorf("%d lines before it: the heading stands with %q", n, c[i:])
+				}
+			}
+		}
+	}, func(n int) []doc.Block {
+		return []doc.Block{fillerLines(n), sec(2, doc.RolePlain, "", "Jack", fillerLines(1), fillerLines(3))}
+	})
+}
+
+// A caution torn in two says "An unchocked trailer can roll" here and what to do about it there. Its steps stand with it, or begin the
+// next column, and never behind the leaf.
+func TestAPanelStandsBeforeItsSteps(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		on := map[string]int{} // page and column
+		for i, c := range columns(b) {
+			for _, l := range c {
+				on[l] = i + 1
+			}
+		}
+		panel, last := on["WARNING "], on["• Chock the wheels. "]
+		first, end := on["1 Lower the jack. "], on["4 Look. "]
+		if panel == 0 || panel != last || first < panel || end < first {
+			t.Errorf("%d lines before it: %v", n, on)
+		}
+		page := func(column int) int { return (column + 1) / 2 }
+		if page(panel) != page(end) && page(panel)%2 == 1 {
+			t.Errorf("%d lines before it: the panel is on page %d, the last step on page %d", n, page(panel), page(end))
+		}
+	}, func(n int) []doc.Block {
+		return []doc.Block{fillerLines(n), caution(doc.Warning, "rolls", "An unchocked trailer can roll.", "It can crush anyone.", "Chock the wheels."),
+			steps("Lower the jack.", "Lift it.", "Turn.", "Look."), fillerLines(4)}
+	})
+}
+
+// A reminder, an introduction, a line of a job or a bold line at the foot of a column belongs to nothing.
+func TestWhatAnnouncesStaysWithItsList(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		for _, c := range columns(b) {
+			if len(c) == 0 {
+				continue
+			}
+			last := c[len(c)-1]
+			if last == "Look for these: " || last == "Unload " || strings.HasPrefix(last, "monthly") || strings.Contains(last, "Never stand behind it.") || last == "New grease first. " {
+				t.Errorf("%d lines before it: %q ends a column", n, last)
+			}
+		}
+	}, func(n int) []doc.Block {
+		reminder := caution(doc.Warning, "rolls", "It rolls.", "", "Never stand behind it.")
+		reminder.Brief, reminder.Consequence = true, nil
+		return []doc.Block{fillerLines(n), p("Look for these:"), bullets("rust", "cracks", "loose nuts"), p(strong("Unload")), steps("Chock.", "Lower."), reminder, steps("Chock.", "Lift."),
+			sec(2, doc.RoleTask, "", "Grease", &doc.JobLine{When: inlines([]any{"monthly"}), Tools: inlines([]any{"gun"})}, p("New grease first."), steps("Wipe.", "Press."))}
+	})
+}
+
+// A limit at the head of a column is read as one of something else, and one behind the leaf is not read in time.
+func TestALimitStaysWithItsSteps(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		first, limit := 0, 0
+		for i, c := range columns(b) {
+			for k, l := range c {
+				switch {
+				case l == "1 Chock. ":
+					first = i/2 + 1
+				case strings.HasPrefix(l, "Do not tow"):
+					if limit = i/2 + 1; k == 0 {
+						t.Errorf("%d lines before it: the limit begins a column", n)
+					}
+				}
+			}
+		}
+		if first == 0 || limit == 0 || first != limit && first%2 == 1 {
+			t.Errorf("%d lines before it: the steps begin on page %d, the limit is on page %d", n, first, limit)
+		}
+	}, func(n int) []doc.Block {
+		return []doc.Block{fillerLines(n), steps("Chock.", "Lower.", "Look.", "Turn.", "Lift."), &doc.Limit{Inlines: []doc.Inline{strong("Do not tow"), words(" when it slips.")}}, fillerLines(9)}
+	})
+}
+
+func TestNoLineOfAParagraphIsLeftAlone(t *testing.T) {
+	for _, length := range []int{2, 3, 4, 9} {
+		tried(t, func(n int, b *Book) {
+			after, seen := false, []int{}
+			for _, c := range columns(b) {
+				count := 0
+				for _, l := range c {
+					if after {
+						count++
+					}
+					after = after || l == "two "
+				}
+				seen = append(seen, count)
+				if count == 1 {
+					t.Errorf("%d lines before it: a paragraph of %d lines is shared out as %v", n, length, seen)
+				}
+			}
+		}, func(n int) []doc.Block { return []doc.Block{p("one"), fillerLines(n), p("two"), fillerLines(length)} })
+	}
+}
+
+// The first or last short step alone in a column is passed over.
+func TestNoItemOfAListIsLeftAlone(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		for _, c := range columns(b) {
+			count := 0
+			for _, l := range c {
+				if strings.Contains(l, "item ") {
+					count++
+				}
+			}
+			if count == 1 && len(c) > 1 { // alone on a last page that is balanced it is not overlooked
+				t.Errorf("%d lines before it: one item stands alone", n)
+			}
+		}
+	}, func(n int) []doc.Block {
+		return []doc.Block{fillerLines(n), steps("item one", "item two", "item three", "item four", "item five")}
+	})
+}
+
+// A number without its text is a step nobody can follow.
+func TestStepNumberStaysWithItsText(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		for _, pg := range b.Pages {
+			for i, r := range texts(pg) {
+				if r.Words == "2 " && texts(pg)[i+1].Words != "Uncouple. " {
+					t.Errorf("%d lines before it: step 2 reads %q", n, texts(pg)[i+1].Words)
+				}
+			}
+		}
+	}, func(n int) []doc.Block { return []doc.Block{fillerLines(n), steps("Chock.", "Uncouple.", "Lower.")} })
+}
+
+// What is wrong, why and what to do is read at one glance.
+func TestAShortTroubleStaysWhole(t *testing.T) {
+	lines := func(texts ...string) (out [][]doc.Inline) {
+		for _, s := range texts {
+			out = append(out, []doc.Inline{words(s)})
+		}
+		return out
+	}
+	tried(t, func(n int, b *Book) {
+		on := map[string]int{}
+		for i, c := range columns(b) {
+			for _, l := range c {
+				on[l] = i + 1
+			}
+		}
+		if on["It drags. "] == 0 || on["It drags. "] != on["Stop at once. "] {
+			t.Errorf("%d lines before it: it stands in the columns %v", n, on)
+		}
+	}, func(n int) []doc.Block {
+		return []doc.Block{fillerLines(n), &doc.Trouble{Symptom: inlines([]any{"It drags."}), Causes: lines("Rust"), Remedies: lines("Wait.", "Turn.", "Look.", "Lift.", "Drive."),
+			Limits: []*doc.Limit{{Inlines: inlines([]any{"Stop at once."})}}}, fillerLines(5)}
+	})
+}
+
+// In its next column a table of dates and figures without a head is a riddle.
+func TestTableHeadIsRepeated(t *testing.T) {
+	var rows [][]any
+	for i := range 190 {
+		rows = append(rows, cells(fmt.Sprintf("row %d", i), "x"))
+	}
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", table(doc.TableSchedule, cells("Due", "Job"), rows...))))
+	if len(b.Pages) < 3 {
+		t.Fatalf("the table takes %d pages, expected three or more", len(b.Pages))
+	}
+	heads, again := 0, 0
+	for _, pg := range b.Pages {
+		for _, it := range pg.Items {
+			if r, ok := it.(*Text); ok && r.Words == "Due " {
+				heads++
+				if r.Element == nil {
+					again++
+				}
+				if r.Y > letter.top+60 {
+					t.Errorf("page %d: a head stands at %.0f", pg.Number, r.Y)
+				}
+			}
+		}
+	}
+	if n := strings.Count(heard(b), "Due "); n != 1 || again != heads-1 || heads < 5 {
+		t.Errorf("the head stands %d times, is repeated %d times and read aloud %d times", heads, again, n)
+	}
+}
+
+// One row of a table alone is easily missed.
+func TestNoRowIsLeftAlone(t *testing.T) {
+	var rows [][]any
+	for i := range 12 {
+		rows = append(rows, cells(fmt.Sprintf("row %d ", i), "x"))
+	}
+	tried(t, func(n int, b *Book) {
+		for _, c := range columns(b) {
+			count := 0
+			for _, l := range c {
+				if strings.HasPrefix(l, "row") {
+					count++
+				}
+			}
+			if count == 1 {
+				t.Errorf("%d lines before it: one row stands alone", n)
+			}
+		}
+	}, func(n int) []doc.Block {
+		return []doc.Block{fillerLines(n), fillerLines(4), table(doc.TablePlain, cells("A", "B"), rows...)}
+	})
+}
+
+// A few lines to write on stay together, with their label.
+func TestAShortFormStaysWhole(t *testing.T) {
+	tried(t, func(n int, b *Book) {
+		places := map[string]int{}
+		for _, pg := range b.Pages {
+			for _, it := range pg.Items {
+				if s, ok := it.(*Shape); ok && s.Element != nil {
+					places[fmt.Sprint(pg.Number, s.Steps[0].At[2].X)]++
+				}
+			}
+		}
+		if len(places) != 1 {
+			t.Errorf("%d lines before it: the lines are in %v", n, places)
+		}
+	}, func(n int) []doc.Block { return []doc.Block{fillerLines(n), &doc.Form{Label: "Remarks", Rules: 4}} })
+}
+
+// A cell taller than a page is parted between its lines as a last resort: better than a guide that cannot be written.
+func TestATallRowIsParted(t *testing.T) {
+	var all []string
+	for i := range 4000 {
+		all = append(all, fmt.Sprintf("w%d", i))
+	}
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter",
+		table(doc.TablePlain, cells("A", "B"), cells("before", "x"), cells(strings.Join(all, " "), "beside"), cells("after", "y")))))
+	if len(b.Pages) < 3 {
+		t.Errorf("the row takes %d pages", len(b.Pages))
+	}
+	text := heard(b)
+	last := 0
+	for _, w := range all {
+		i := strings.Index(text[last:], w+" ")
+		if i < 0 {
+			t.Fatalf("%s is lost or out of order", w)
+		}
+		last += i
+	}
+	checkInside(t, b, letter)
+}
+
+func TestDeepLists(t *testing.T) {
+	item := blocks(p("bottom of the list, with some words that need more than a line in a narrow measure"))
+	for i := range 40 {
+		item = blocks(p(fmt.Sprintf("level %d", 40-i)), bullets(item))
+	}
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", steps(item))))
+	checkInside(t, b, letter)
+	if text := heard(b); !strings.Contains(text, "level 40 ") || !strings.Contains(text, "bottom of ") {
+		t.Error("words of a deep list are lost")
+	}
+}
+
+func TestALongWordIsBrokenEverywhere(t *testing.T) {
+	long := strings.Repeat("longword", 400)
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", strings.Repeat("longword", 40), p(long), steps(long),
+		table(doc.TablePlain, cells(long, "b"), cells("a", long)), table(doc.TableNumbers, nil, cells(strings.Repeat("longword", 40), "x")),
+		caution(doc.Care, "x", "Short.", strings.Repeat("longword", 60), "Stop."), &doc.Form{Label: strings.Repeat("longword", 30), Rules: 2})))
+	checkInside(t, b, letter)
+	if got, want := strings.Count(heard(b), "longword"), 4*400+170; got != want {
+		t.Errorf("the long word is heard %d times, expected %d", got, want)
+	}
+}
+
+// joined is what lines say, with a bar at the end of each.
+func joined(lines []*setLine) (out string) {
+	res := &pages{ruler: newRuler()}
+	for _, l := range lines {
+		for _, it := range res.place(l) {
+			if w, ok := it.(*Text); ok {
+				out += w.Words
+			}
+		}
+		out += "|"
+	}
+	return out
+}
+
+// "900" at the end of a line and "mi" on the next reads as 900 of whatever came before.
+func TestNumberAndUnitStayTogether(t *testing.T) {
+	s := &setter{shared: &shared{}, ruler: newRuler()}
+	pieces := []piece{{text: "Do it every ", look: body}, {text: "900\u00a0mi", look: body.bold()}, {text: ", or after 2\u00a0months on a salted road.", look: body}}
+	for width := 60.0; width < 400; width += 0.5 {
+		lines := s.lines(pieces, width, textStyle{leading: leading})
+		for _, l := range lines {
+			if l.width > width+slack {
+				t.Errorf("a line is %.2f wide, the measure is %.2f", l.width, width)
+			}
+		}
+		if all := joined(lines); !strings.Contains(all, "900\u00a0mi") || !strings.Contains(all, "2\u00a0months") {
+			t.Fatalf("at %.1f a number is parted from its unit: %s", width, all)
+		}
+	}
+}
+
+// The width of nothing must not hang the program: one character a line is the least.
+func TestNarrowMeasuresEnd(t *testing.T) {
+	s := &setter{shared: &shared{}, ruler: newRuler()}
+	for _, width := range []float64{-10, 0, 0.001, 3, 9} {
+		for _, text := range []string{"", " ", "  \u200b ", "W", "Wheel nuts", "900\u00a0mi", "--", "\u00a0", "é½≤", "a\u200bb", strings.Repeat("x", 500)} {
+			lines := s.lines([]piece{{text: text, look: body}, {breaks: true}, {mark: boxed, look: body}}, width, textStyle{leading: leading})
+			got := strings.NewReplacer(" ", "", "|", "").Replace(joined(lines))
+			want := strings.NewReplacer(" ", "", "\u200b", "").Replace(text)
+			if got != want {
+				t.Errorf("width %g: %q became %q", width, text, got)
+			}
+		}
+	}
+}
+
+// A heading of two lines reads better when they are of like length.
+func TestHeadingsAreBalanced(t *testing.T) {
+	s := &setter{shared: &shared{}, ruler: newRuler()}
+	lines := s.lines([]piece{{text: "Before you let anybody else pull the trailer away", look: body}}, 200, textStyle{leading: leading, balanced: true})
+	if len(lines) != 2 || min(lines[0].width, lines[1].width) < 0.75*max(lines[0].width, lines[1].width) {
+		t.Errorf("%d lines, the first two %.0f and %.0f wide", len(lines), lines[0].width, lines[len(lines)-1].width)
+	}
+}
+
+// Page numbers of as many figures as room was kept for never make a line longer than its measure.
+func TestPageNumbersFit(t *testing.T) {
+	s := &setter{shared: &shared{anyPage: widestNumber(2)}, ruler: newRuler()}
+	rapid.Check(t, func(t *rapid.T) {
+		page := rapid.IntRange(1, 99).Draw(t, "page")
+		look := Look{Style: body.Style, Size: body.Size, Ink: black}
+		if rapid.Bool().Draw(t, "bold") {
+			look = look.bold()
+		}
+		pieces := []piece{{text: rapid.StringMatching(`[a-z]{1,9}( [a-z]{1,9}){0,12} `).Draw(t, "words"), look: look}, {text: "(page\u00a0" + hole + ")", look: look, page: "x"}, {text: ". And more.", look: look}}
+		width := float64(rapid.IntRange(80, 240).Draw(t, "width"))
+		res := &pages{of: map[string]int{"x": page}, ruler: s.ruler}
+		for _, l := range s.lines(pieces, width, textStyle{leading: leading}) {
+			end := 0.0
+			for _, it := range res.place(l) {
+				w := it.(*Text)
+				end = math.Max(end, w.X+s.ruler.width(w.Look, strings.TrimRight(w.Words, " ")))
+			}
+			if end > width+0.5 { // kerning across a space may differ
+				t.Fatalf("page %d: a line ends at %.2f, the measure is %.0f", page, end, width)
+			}
+		}
+	})
+}

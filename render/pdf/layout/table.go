@@ -1,0 +1,433 @@
+package layout
+
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/paginate"
+)
+
+// cell is one cell of a table before and after its lines are broken.
+type cell struct {
+	pieces         []piece
+	words          []word
+	element        *finish.Element
+	align          doc.Align
+	longest, whole float64 // longest word and longest line
+	lines          []*setLine
+}
+
+// row is one row of a table.
+type row struct {
+	cells   []cell
+	head    bool
+	changed bool // it or its table differs from the earlier revision
+	name    string
+}
+
+// grid is a table while it is set.
+type grid struct {
+	*setter
+	setting
+	role    doc.TableRole
+	rows    []row // the head row first, if it has words
+	headed  bool
+	widths  []float64 // of the columns, padding included
+	text    Look
+	leading float64
+	height  float64 // least height of a row
+	upright bool    // the head row is set upright
+	counted map[columnWidth][]int
+}
+
+// Measures of tables.
+const (
+	cellPad      = 5    // left and right of a cell's text, but at the edges of a table without vertical lines
+	rowPad       = 1.5  // above and below it
+	writingRow   = 18   // least height of a row with something to fill in
+	logRow       = 24   // the same in a log: a line of handwriting
+	handWidth    = 50   // what a column to write in wants beside the width of its head
+	uprightHead  = 96   // length of the lines of an upright head row
+	longName     = 80   // a word in a cell that is wider may be broken at its dots and hyphens, and does not decide the width of a column
+	mostInColumn = 4    // columns of a table that stands in a column of the page
+	entryIndent  = 7    // how far the second line of an entry stands in
+	shortTable   = 0.11 // of the page: tables up to that height are not parted
+	fewLogRows   = 4    // rows of a log that are not worth its head
+)
+
+// table sets a table: in its column or, if it needs more, across the page.
+func (s *setter) table(n *doc.Table, st setting) ([]*box, error) {
+	if n.Role == doc.TableNumbers && plainNumbers(n) {
+		return s.numbers(n, st)
+	}
+	g, err := s.read(n, st, st.element(finish.RoleTable))
+	if err != nil || len(g.rows) == 0 {
+		return nil, err
+	}
+	span := s.spanningTable(g)
+	if span {
+		g.setting = st.spanning()
+	}
+	g.measure()
+	out := g.boxes()
+	for _, b := range out {
+		b.span = span
+	}
+	return out, nil
+}
+
+// read collects the rows of a table below its element.
+func (s *setter) read(n *doc.Table, st setting, e *finish.Element) (*grid, error) {
+	g := &grid{setter: s, setting: st, role: n.Role, text: st.table, leading: st.leading}
+	g.left, g.width = st.left+st.indent, st.width-st.indent
+	e.Title = n.Caption
+	if n.Role == doc.TableLog {
+		g.height = logRow
+	}
+	if n.Head != nil && !empty(n.Head) {
+		head := &finish.Element{Role: finish.RoleTHead}
+		e.Children = append(e.Children, head)
+		if err := g.readRow(n, n.Head, head, true); err != nil {
+			return nil, err
+		}
+		g.headed = true
+	}
+	if len(n.Rows) > 0 {
+		body := &finish.Element{Role: finish.RoleTBody}
+		e.Children = append(e.Children, body)
+		for _, r := range n.Rows {
+			if err := g.readRow(n, r, body, false); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return g, nil
+}
+
+// empty tells whether no cell of a row holds anything.
+func empty(r *doc.Row) bool {
+	for _, c := range r.Cells {
+		if len(c.Inlines) > 1 || len(c.Inlines) == 1 && doc.PlainText(c.Inlines...) != "" {
+			return false
+		}
+		if len(c.Inlines) == 1 {
+			if _, ok := c.Inlines[0].(*doc.Text); !ok {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// readRow collects the cells of a row. In tables of label and value the label is the head of its row for who hears the page, and the value
+// stands at the right in bold.
+func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bool) error {
+	tr := &finish.Element{Role: finish.RoleTR}
+	parent.Children = append(parent.Children, tr)
+	at := g.at(n).origin
+	r := row{head: head, changed: n.Changed || t.Changed, name: "table row at " + where(at)}
+	named := g.role == doc.TableValues || g.role == doc.TableNumbers
+	for column, c := range n.Cells {
+		e := &finish.Element{Role: finish.RoleTD}
+		look, align := g.text, c.Align
+		switch {
+		case head:
+			e.Role, e.Scope, look = finish.RoleTH, finish.ScopeColumn, look.bold()
+		case named && column == 0:
+			e.Role, e.Scope = finish.RoleTH, finish.ScopeRow
+		case named:
+			look = look.bold()
+			if column == len(n.Cells)-1 {
+				align = doc.AlignEnd
+			}
+		}
+		tr.Children = append(tr.Children, e)
+		pieces, err := g.inlines(c.Inlines, look, e, at)
+		if err != nil {
+			return err
+		}
+		if len(pieces) == 0 || pieces[0].mark == boxed {
+			g.height = max(g.height, g.writing(head, len(pieces) == 0, column))
+		}
+		r.cells = append(r.cells, cell{pieces: pieces, element: e, align: align})
+	}
+	g.rows = append(g.rows, r)
+	return nil
+}
+
+// writing is the least height of rows with a cell to fill in.
+func (g *grid) writing(head, blank bool, column int) float64 {
+	if head || blank && column == 0 {
+		return 0
+	}
+	return writingRow
+}
+
+// columns is the greatest number of cells in a row.
+func (g *grid) columns() int {
+	n := 0
+	for _, r := range g.rows {
+		n = max(n, len(r.cells))
+	}
+	return n
+}
+
+// spans tells whether a block is set across the page.
+func (s *setter) spans(n doc.Block) bool {
+	st := s.outermost(&finish.Element{})
+	if s.format.columns == 1 {
+		return false
+	}
+	switch n := n.(type) {
+	case *doc.Figure:
+		return n.Drawing != nil && s.spanningFigure(n, st)
+	case *doc.Table:
+		if n.Role == doc.TableNumbers && plainNumbers(n) {
+			return !s.format.card
+		}
+		// What the trial finds missing is found again.
+		trial := &setter{shared: s.shared, ruler: s.ruler, seen: map[Missing]bool{}}
+		g, err := trial.read(n, st, &finish.Element{})
+		return err == nil && len(g.rows) > 0 && trial.spanningTable(g)
+	}
+	return false
+}
+
+// spanningTable tells whether a table is set across the page: because it has many columns or words too long for a part of the page, or
+// because it takes less of the page that way.
+func (s *setter) spanningTable(g *grid) bool {
+	if !g.outer || s.format.columns == 1 || s.format.card {
+		return false
+	}
+	n := g.columns()
+	longest, whole := g.minAndPreferredWidths(n)
+	edges := g.edges()
+	if n > mostInColumn || sum(longest) > g.width+edges {
+		return true
+	}
+	if sum(whole) <= g.width+edges {
+		return false
+	}
+	narrow := g.lineCount(g.distributeWidths(longest, whole, g.width+edges))
+	wide := g.lineCount(g.distributeWidths(longest, whole, g.full+edges))
+	return float64(narrow) > 2.4*float64(wide)
+}
+
+// edges is the padding that the outer columns do not need: text stands flush with that above, unless the table has vertical lines.
+func (g *grid) edges() float64 {
+	if g.role == doc.TableLog {
+		return 0
+	}
+	return 2 * cellPad
+}
+
+// slice of rows below the head.
+func (g *grid) body() []row {
+	if g.headed {
+		return g.rows[1:]
+	}
+	return g.rows
+}
+
+// boxes breaks the cells into lines and makes a box of each row.
+func (g *grid) boxes() []*box {
+	var out []*box
+	var head *repeated
+	for i := range g.rows {
+		r := &g.rows[i]
+		for k := range r.cells {
+			g.breakCell(r, k)
+		}
+		from := make([]int, len(r.cells))
+		b := g.box(r, from)
+		if r.head {
+			if b.height < g.format.room/3 { // a head that fills the page is not repeated
+				head = &repeated{items: Silent(b.items), height: b.height}
+			}
+			out = append(out, g.parted(r, b, from, nil)...)
+			continue
+		}
+		parts := g.parted(r, b, from, head)
+		for _, p := range parts {
+			p.repeat = head
+		}
+		out = append(out, parts...)
+	}
+	for _, b := range out[min(1, len(out)):] {
+		b.free = true
+	}
+	out[0].before, out[len(out)-1].after = blockSpace, 6
+	out[0].repeat = nil
+	g.join(out)
+	return out
+}
+
+// breakCell breaks the text of a cell into lines.
+func (g *grid) breakCell(r *row, k int) {
+	c := &r.cells[k]
+	width := g.cellWidth(k)
+	if r.head && g.upright {
+		width = uprightHead
+	}
+	ts := textStyle{leading: g.leading, element: c.element}
+	// In a cell of several entries the rest of a long one stands in, or it would read as the next.
+	in := 0.0
+	if manyEnds(c.words) {
+		in = entryIndent
+	}
+	rest := false
+	for _, l := range g.linesOf(c.pieces, g.breakLines(c.pieces, c.words, width-in, r.head), ts) {
+		if rest {
+			l.x, l.width = in, l.width+in
+		}
+		rest = !l.words[len(l.words)-1].ends
+		c.lines = append(c.lines, l)
+	}
+}
+
+// join keeps the first two and the last two rows of a table together, the first few of a log, and short tables whole.
+func (g *grid) join(boxes []*box) {
+	rows, height := boxes, 0.0
+	if g.headed {
+		rows = boxes[1:]
+		if len(rows) > 0 {
+			rows[0].keep(ruleHead)
+		}
+	}
+	for _, b := range boxes {
+		height += b.height
+	}
+	alone := 1
+	if g.role == doc.TableLog {
+		alone = fewLogRows
+	}
+	for i, b := range rows {
+		switch {
+		case i == 0:
+		case i <= alone || i == len(rows)-1 || height < g.format.room*shortTable:
+			b.keep(ruleSingle) // gives way inside a row that is taller than a column
+		case b.ends == paginate.Break{}:
+			b.ends = paginate.Break{Column: insideTable, Opening: insideTable, Leaf: insideTable + turnsLeaf}
+		}
+	}
+}
+
+// box makes one row from the lines of its cells, beginning with the given line of each.
+func (g *grid) box(r *row, from []int) *box {
+	b := &box{name: r.name, height: g.rowHeight(r, from)}
+	width := sum(g.widths) - g.edges()
+	x := g.left
+	if g.role != doc.TableLog {
+		x -= cellPad
+	}
+	for k := range r.cells {
+		if r.head && g.upright {
+			b.items = append(b.items, g.uprightCell(&r.cells[k], x, g.widths[k], b.height)...)
+		} else {
+			b.items = append(b.items, g.cellItems(&r.cells[k], from[k], x, g.widths[k], b.height)...)
+		}
+		x += g.widths[k]
+	}
+	weight := float64(thinLine)
+	if r.head {
+		weight = headLine
+	}
+	b.items = append(b.items, rule(g.left, b.height-weight/2, g.left+width, b.height-weight/2, weight))
+	if g.role == doc.TableLog {
+		x := g.left
+		for _, w := range append([]float64{0}, g.widths...) {
+			x += w
+			b.items = append(b.items, rule(x, 0, x, b.height, thinLine))
+		}
+	}
+	if r.changed {
+		b.items = append(b.items, &changeBar{0, b.height})
+	}
+	return b
+}
+
+// rowHeight is the height of a row from the given line of each cell on.
+func (g *grid) rowHeight(r *row, from []int) float64 {
+	if r.head && g.upright {
+		h := 0.0
+		for _, c := range r.cells {
+			for _, l := range c.lines {
+				h = max(h, l.width)
+			}
+		}
+		return h + 2*cellPad
+	}
+	lines := 0
+	for k := range r.cells {
+		lines = max(lines, len(r.cells[k].lines)-from[k])
+	}
+	h := float64(max(lines, 1))*g.leading + 2*rowPad
+	if !r.head {
+		h = max(h, g.height)
+	}
+	return h
+}
+
+// cellItems places the lines of a cell from one on.
+func (g *grid) cellItems(c *cell, from int, x, width, height float64) []Item {
+	var items []Item
+	y := rowPad
+	if g.height > 0 && len(c.lines)-from == 1 && height == g.height {
+		y = (height - g.leading) / 2
+	}
+	for _, l := range c.lines[from:] {
+		m := *l
+		m.y = y
+		switch c.align {
+		case doc.AlignEnd:
+			m.x, m.end = x+width-cellPad, true
+		case doc.AlignCenter:
+			m.x = x + (width-l.width)/2
+		default:
+			m.x = x + cellPad + l.x
+		}
+		items = append(items, &m)
+		y += g.leading
+	}
+	return items
+}
+
+// parted makes boxes of a row that no column can hold: as much of it as fits, and the rest.
+func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
+	room := g.format.room
+	if head != nil {
+		room -= head.height
+	}
+	var out []*box
+	for b.height > room+slack {
+		n := max(int((room-2*rowPad+slack)/g.leading), 1)
+		upper, next := *r, make([]int, len(from))
+		upper.cells = make([]cell, len(r.cells))
+		for k, c := range r.cells {
+			next[k] = min(from[k]+n, len(c.lines))
+			c.lines = c.lines[:next[k]]
+			upper.cells[k] = c
+		}
+		out = append(out, g.box(&upper, from))
+		from = next
+		b = g.box(r, from)
+	}
+	return append(out, b)
+}
+
+// uprightCell places a cell of the head row turned by a quarter, read from below.
+func (g *grid) uprightCell(c *cell, x, width, height float64) []Item {
+	block := float64(len(c.lines)) * g.leading
+	return []Item{&turnedLines{lines: c.lines, x: x + (width-block)/2, y: height - cellPad}}
+}
+
+// turnedLines are lines read from below, the first one at the left.
+type turnedLines struct {
+	lines []*setLine
+	x, y  float64 // where the first begins
+}
+
+func (t *turnedLines) moved(dx, dy float64) Item {
+	m := *t
+	m.x, m.y = t.x+dx, t.y+dy
+	return &m
+}

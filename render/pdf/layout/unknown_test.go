@@ -1,0 +1,33 @@
+package layout
+
+import (
+	"strings"
+	"testing"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
+)
+
+// A node of a type that the layout has no case for is refused by name, though it
+// stands deep inside another.
+func TestUnknownTypesAreRefused(t *testing.T) {
+	type foreignBlock struct{ *doc.Paragraph }
+	type foreignInline struct{ *doc.Text }
+	s := &setter{shared: &shared{guide: testGuide(), format: letter}, ruler: newRuler(), seen: map[Missing]bool{}}
+	for _, n := range []doc.Block{
+		foreignBlock{&doc.Paragraph{}}, list(false, false, []any{blocks(foreignBlock{&doc.Paragraph{}})}), p(foreignInline{}), p(&doc.Emphasis{Inlines: []doc.Inline{foreignInline{}}}),
+		table(doc.TablePlain, nil, cells(foreignInline{})), &doc.Caution{Word: doc.Danger, Signal: "DANGER", Hazard: []doc.Inline{foreignInline{}}},
+	} {
+		if _, err := s.block(n, s.outermost(&finish.Element{})); err == nil || !strings.Contains(err.Error(), "of type layout.foreign") {
+			t.Errorf("%T: %v", n, err)
+		}
+	}
+}
+
+func BenchmarkLay(b *testing.B) {
+	for b.Loop() {
+		if _, err := Lay(wholeGuide(), letter); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

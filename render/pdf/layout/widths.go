@@ -1,0 +1,215 @@
+package layout
+
+import "ownerguide/render/doc"
+
+// measure finds the widths of the columns: what each wants if all fit, else the longest word each must hold and a share of
+// the rest. A table too wide even so gets a head row set upright, then the least type, and only then broken words.
+func (g *grid) measure() {
+	n := g.columns()
+	available := g.width + g.edges()
+	for {
+		longest, whole := g.minAndPreferredWidths(n)
+		wide := sum(longest) > available
+		smallest := g.text.Size <= g.least()
+		switch {
+		case wide && !g.upright && (smallest || g.role == doc.TableLog) && g.canTurn():
+			g.upright = true
+		case wide && !smallest:
+			g.shrink()
+		default:
+			g.widths = g.distributeWidths(longest, whole, available)
+			return
+		}
+	}
+}
+
+// least is the type a table may shrink to.
+func (g *grid) least() float64 {
+	switch {
+	case g.format.card:
+		return cardText.Size
+	case g.setting.role == doc.RoleStatement:
+		return statement
+	}
+	return leastSize
+}
+
+// canTurn tells whether the head row can stand upright: short words without marks.
+func (g *grid) canTurn() bool {
+	if !g.headed {
+		return false
+	}
+	for _, c := range g.rows[0].cells {
+		if c.longest > uprightHead || c.whole > 2*uprightHead {
+			return false
+		}
+		for _, p := range c.pieces {
+			if p.mark != noMark || p.link != nil {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// shrink sets all cells in the least type.
+func (g *grid) shrink() {
+	g.text.Size = g.least()
+	for i := range g.rows {
+		for k := range g.rows[i].cells {
+			c := &g.rows[i].cells[k]
+			for p := range c.pieces {
+				c.pieces[p].look.Size = min(c.pieces[p].look.Size, g.text.Size)
+			}
+			c.words = nil
+		}
+	}
+}
+
+// minAndPreferredWidths gives for each column the width of its longest word and of its longest cell on one line, padding included.
+func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
+	longest, whole = make([]float64, n), make([]float64, n)
+	g.counted = map[columnWidth][]int{}
+	for i := range g.rows {
+		for k := range g.rows[i].cells {
+			c := &g.rows[i].cells[k]
+			if c.words == nil {
+				c.words = g.setter.words(c.pieces)
+				c.longest, c.whole = widths(c.words)
+				if c.longest > longName {
+					c.longest = g.longestPart(c.pieces, c.words)
+				}
+				if manyEnds(c.words) {
+					c.longest, c.whole = c.longest+entryIndent, c.whole+entryIndent
+				}
+			}
+			a, b := c.longest, c.whole
+			if g.upright && g.rows[i].head {
+				a = g.leading * float64(len(g.breakLines(c.pieces, c.words, uprightHead, true)))
+				b = a
+			}
+			longest[k], whole[k] = max(longest[k], a+2*cellPad), max(whole[k], b+2*cellPad)
+		}
+	}
+	if g.role == doc.TableLog {
+		for k := range whole {
+			whole[k] += handWidth
+		}
+	}
+	return longest, whole
+}
+
+// distributeWidths gives each column its width; together they are the available width.
+func (g *grid) distributeWidths(longest, whole []float64, available float64) []float64 {
+	widths := make([]float64, len(longest))
+	low, high := sum(longest), sum(whole)
+	roomiest := 0 // the column that takes what others do not need: the labels, or the longest text
+	if g.role != doc.TableValues {
+		for i := range whole {
+			if whole[i] > whole[roomiest] {
+				roomiest = i
+			}
+		}
+	}
+	for i := range widths {
+		switch {
+		case high <= available:
+			widths[i] = whole[i]
+			if i == roomiest {
+				widths[i] += available - high
+			}
+		case low <= available:
+			widths[i] = longest[i] + (whole[i]-longest[i])*(available-low)/(high-low)
+		default:
+			widths[i] = longest[i] * available / low
+		}
+	}
+	if high > available && low < available {
+		g.balanceColumns(widths, longest)
+	}
+	return widths
+}
+
+// balanceColumns moves width from one column to another as long as that makes the table shorter, in ever smaller steps.
+func (g *grid) balanceColumns(widths, longest []float64) {
+	for step := 32.0; step >= 4; step /= 2 {
+		for range 12 {
+			best, from, to := g.lineCount(widths), -1, -1
+			for i := range widths {
+				if widths[i]-step < longest[i] {
+					continue
+				}
+				for k := range widths {
+					if k == i {
+						continue
+					}
+					widths[i], widths[k] = widths[i]-step, widths[k]+step
+					if n := g.lineCount(widths); n < best {
+						best, from, to = n, i, k
+					}
+					widths[i], widths[k] = widths[i]+step, widths[k]-step
+				}
+			}
+			if from < 0 {
+				break
+			}
+			widths[from], widths[to] = widths[from]-step, widths[to]+step
+		}
+	}
+}
+
+// lineCount is the height of the table in lines: each row is as tall as its tallest cell.
+func (g *grid) lineCount(widths []float64) int {
+	columns := make([][]int, len(widths))
+	for k, w := range widths {
+		columns[k] = g.columnLines(k, w)
+	}
+	total := 0
+	for i := range g.rows {
+		tallest := 1
+		for _, lines := range columns {
+			tallest = max(tallest, lines[i])
+		}
+		total += tallest
+	}
+	return total
+}
+
+// columnWidth names a column at a width.
+type columnWidth struct {
+	column int
+	width  float64
+}
+
+// columnLines counts the lines of each cell of a column at a width, and remembers them: a search tries few widths many times.
+func (g *grid) columnLines(k int, width float64) []int {
+	key := columnWidth{k, width}
+	if lines, ok := g.counted[key]; ok {
+		return lines
+	}
+	lines := make([]int, len(g.rows))
+	for i, r := range g.rows {
+		if k < len(r.cells) && !(r.head && g.upright) {
+			measure := width - 2*cellPad
+			if manyEnds(r.cells[k].words) {
+				measure -= entryIndent
+			}
+			lines[i] = countLines(r.cells[k].words, measure)
+		}
+	}
+	g.counted[key] = lines
+	return lines
+}
+
+// cellWidth is the width of the text of a column.
+func (g *grid) cellWidth(k int) float64 { return g.widths[k] - 2*cellPad }
+
+// manyEnds tells whether a cell holds several entries, each with a line end of its own.
+func manyEnds(ws []word) bool {
+	for _, w := range ws {
+		if w.ends {
+			return true
+		}
+	}
+	return false
+}
