@@ -34,7 +34,7 @@ var labelsForOthers = map[string]string{
 	"table.is":                             "likewise",
 	"trigger.":                             "stand in for an interval that the component does not give",
 	"interval.":                            "an interval of one mile, load or hour",
-	"system.storage":                       "heads the jobs that are due when a trailer is stored",
+	"system.":                              "say which systems jobs and trouble entries can belong to",
 	"calc.basis.read":                      "a prescribed text that somebody read in the regulation",
 	"enum.gray":                            "color of a wire",
 	"enum.orange":                          "color of a wire",

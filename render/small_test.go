@@ -151,7 +151,7 @@ func TestRefusedAtLoad(t *testing.T) {
 		"raw html":            {"A <b>bold</b> word.\n", "own/en/sections/only.md:5:3: raw HTML cannot be used in a guide [template-markup]\nown/en/sections/only.md:5:10: raw HTML cannot be used in a guide [template-markup]"},
 		"html block":          {"Text.\n\n<div>\nx\n</div>\n", "own/en/sections/only.md:7:1: raw HTML cannot be used in a guide [template-markup]"},
 		"indented code":       {"Text.\n\n    code\n", "own/en/sections/only.md:7:5: indented text (a code block) cannot be used in a guide [template-markup]"},
-		"quote":               {"> Text\n", "own/en/sections/only.md:5:1: Markdown of kind Blockquote cannot be used in a guide [template-markup]"},
+		"quote":               {"> One\n>\n> Two\n", "own/en/sections/only.md:5:1: a quotation of more than one paragraph (one says where to go no further) cannot be used in a guide [template-markup]"},
 		"rule":                {"A\n\n---\n\nB\n", "own/en/sections/only.md:7:1: Markdown of kind ThematicBreak cannot be used in a guide [template-markup]"},
 		"image":               {"See ![x](y.png).\n", "own/en/sections/only.md:5:5: Markdown of kind Image cannot be used in a guide [template-markup]"},
 		"heading in a list":   {"- ### Head\n", "own/en/sections/only.md:5:3: a heading inside a list cannot be used in a guide [template-markup]"},

@@ -202,6 +202,8 @@ Do
 3. three
 4. (7)
 
+Stop.
+
 Torque: 120 lb-ft
 
 A | B | C
@@ -231,6 +233,7 @@ const wantHTML = `<!DOCTYPE html>
 <ol start="3"><li>three</li>
 <li>(7)</li>
 </ol>
+<p style="` + styleCaution + `">Stop.</p>
 <table style="` + styleTable + `"><tr><th scope="row" style="` + styleCell + `">Torque</th>
 <td style="` + styleNumber + `">120 lb-ft</td>
 </tr>

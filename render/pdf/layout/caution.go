@@ -58,43 +58,72 @@ func (s *setter) caution(n *doc.Caution, st setting) ([]*box, error) {
 }
 
 // panel sets a panel in full: a bar with the signal word, and below it the hazard in bold, what it can do, and how to avoid it, the last of
-// that in bold. It is as wide as its column, inside a list too.
+// that in bold. It is as wide as its column, inside a list too; a danger that a chapter begins with is as wide as the page, and says how to
+// avoid it in the right column.
 func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
-	left, width := 0.0, s.format.column
+	b := &box{name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin)), before: 6, after: blockSpace}
+	b.span = n.Word == doc.Danger && st.depth <= 1 && st.outer && s.format.columns > 1 && !s.format.card
+	width := s.format.column
+	if b.span {
+		width = st.full
+	}
 	word := signalWord.inked(sig.ink)
 	word.Style = sig.style
 	e := st.element(finish.RoleP)
-	b := &box{name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin)), before: 6, after: blockSpace}
 	signals := s.lines([]piece{{text: s.clean(n.Signal, st.origin), look: word}}, width-laneWidth-panelRight, textStyle{leading: barHeight, element: e})
 	bar := barHeight * float64(max(len(signals), 1))
-	b.items = append(b.items, rectangle(left, 0, width, bar, sig.bar))
+	b.items = append(b.items, rectangle(0, 0, width, bar, sig.bar))
 	if sig.symbol {
-		b.items = append(b.items, alert(left+(laneWidth-alertWidth)/2+1, (barHeight-alertHeight)/2, alertHeight, sig.ink, sig.bar)...)
+		b.items = append(b.items, alert((laneWidth-alertWidth)/2+1, (barHeight-alertHeight)/2, alertHeight, sig.ink, sig.bar)...)
 	}
-	b.items = append(b.items, stacked(signals, left+laneWidth, 0)...)
+	b.items = append(b.items, stacked(signals, laneWidth, 0)...)
 
 	in := st
-	in.left, in.width, in.indent, in.outer = left, width-panelRight, laneWidth, false
+	in.left, in.width, in.indent, in.outer = 0, s.format.column-panelRight, laneWidth, false
 	in.text, in.leading = body, leading
 	if s.format.card {
 		in.text, in.leading = cardText, cardLeading
 	}
-	said, err := s.panelText(n, in)
+	beside := in
+	hazard := textLook{in.text.bold(), in.leading}
+	if b.span {
+		beside.left = s.format.column + gutter
+		hazard = textLook{gravestText, gravestLeading}
+	}
+	said, err := s.panelText(n, in, hazard)
 	if err != nil {
 		return nil, err
 	}
-	items, height := pile(said)
+	avoid, err := s.panelAvoid(n, beside)
+	if err != nil {
+		return nil, err
+	}
+	var items []Item
+	var height float64
+	if b.span {
+		left, high := pile(said)
+		right, other := pile(avoid)
+		items, height = append(left, right...), max(high, other)
+	} else {
+		items, height = pile(append(said, avoid...))
+	}
 	b.items = append(b.items, shift(items, 0, bar+panelTop)...)
 	b.height = bar + panelTop + height + panelFoot
-	b.items = append(b.items, rule(left, bar, left+width, bar, headLine),
-		outlined(Tag{}, left+sig.frame/2, sig.frame/2, width-sig.frame, b.height-sig.frame, sig.frame))
+	b.items = append(b.items, rule(0, bar, width, bar, headLine),
+		outlined(Tag{}, sig.frame/2, sig.frame/2, width-sig.frame, b.height-sig.frame, sig.frame))
 	return []*box{b}, nil
 }
 
-// panelText sets what a panel says.
-func (s *setter) panelText(n *doc.Caution, st setting) ([]*box, error) {
+// textLook is a look with its leading.
+type textLook struct {
+	Look
+	leading float64
+}
+
+// panelText sets what a panel says first: the hazard, and what it can do, in one paragraph if both have one leading.
+func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) ([]*box, error) {
 	e := st.element(finish.RoleP)
-	pieces, err := s.inlines(n.Hazard, st.text.bold(), e, st.origin)
+	pieces, err := s.inlines(n.Hazard, hazard.Look, e, st.origin)
 	if err != nil {
 		return nil, err
 	}
@@ -103,8 +132,21 @@ func (s *setter) panelText(n *doc.Caution, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
+	var out []*box
+	add := func(pieces []piece, leading float64, e *finish.Element) {
+		if lines := s.lines(pieces, st.width-st.indent, textStyle{leading: leading, element: e}); len(lines) > 0 {
+			out = append(out, &box{items: stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading})
+		}
+	}
 	if len(what) > 0 {
 		st.parent.Children = append(st.parent.Children, consequence)
+	}
+	if hazard.leading != st.leading {
+		add(pieces, hazard.leading, e)
+		add(what, st.leading, consequence)
+		return out, nil
+	}
+	if len(what) > 0 {
 		for i := range what {
 			if what[i].element == nil {
 				what[i].element = consequence
@@ -112,11 +154,12 @@ func (s *setter) panelText(n *doc.Caution, st setting) ([]*box, error) {
 		}
 		pieces = append(append(pieces, piece{text: " ", look: st.text}), what...)
 	}
-	var out []*box
-	lines := s.lines(pieces, st.width-st.indent, textStyle{leading: st.leading, element: e})
-	if len(lines) > 0 {
-		out = append(out, &box{items: stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * st.leading})
-	}
+	add(pieces, st.leading, e)
+	return out, nil
+}
+
+// panelAvoid sets how to avoid the hazard of a panel, a box for each line.
+func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box, err error) {
 	list := st.under(&finish.Element{Role: finish.RoleL, Numbering: "Disc"})
 	for i, line := range n.Avoid {
 		look := st.text

@@ -97,7 +97,16 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 		room = 0
 	}
 	b := &box{name: "title at " + where(st.at(n.Heading).origin)}
-	if logo != nil {
+	// Who made it, and which revision this is: in small type above the title.
+	small := body.bold()
+	revision := s.word("revision") + " " + s.clean(s.guide.Revision+", "+s.guide.Issued, source.Pos{})
+	wide := s.ruler.width(small, revision)
+	b.items = append(b.items, &Text{X: st.full - wide, Y: small.baseline(leading), Words: revision, Look: small})
+	if logo == nil {
+		maker := s.shortened(small, s.clean(s.guide.Maker, source.Pos{}), st.full-wide-gutter)
+		b.items = append(b.items, &Text{Y: small.baseline(leading), Words: maker, Look: small})
+		b.height = leading
+	} else {
 		items, _, h, err := s.logoItems(logo, st.at(logo), logoHigh)
 		if err != nil {
 			return nil, err

@@ -6,12 +6,12 @@ import (
 	"math"
 	"runtime"
 	"strings"
-	"sync"
 	"sync/atomic"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
 )
 
@@ -22,7 +22,8 @@ type Book struct {
 	Outline  []*finish.Outline
 	Sections []SectionPage
 	Missing  []Missing
-	Given    int // rules of where columns end that gave way; see [paginate.Layout]
+	Given    int     // rules of where columns end that gave way; see [paginate.Layout]
+	White    float64 // share of the height of all columns that is unused at their feet, but where a page must end
 }
 
 // SectionPage is the page a section begins on, counted from 1.
@@ -115,16 +116,19 @@ type part struct {
 func (sh *shared) parts() ([]part, error) {
 	parts := make([]part, len(sh.guide.Sections))
 	var next atomic.Int64
-	var setting sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		setting.Go(func() {
+	setters := make([]func() error, runtime.GOMAXPROCS(0))
+	for k := range setters {
+		setters[k] = func() error {
 			ruler := newRuler()
 			for i := next.Add(1) - 1; i < int64(len(parts)); i = next.Add(1) - 1 {
 				parts[i] = sh.part(sh.guide.Sections[i], ruler)
 			}
-		})
+			return nil
+		}
 	}
-	setting.Wait()
+	if err := parallel.Do(setters...); err != nil {
+		return nil, err
+	}
 	for _, p := range parts {
 		if p.err != nil {
 			return nil, p.err
@@ -163,7 +167,7 @@ func (sh *shared) lay() (*Book, error) {
 	if len(boxes) == 0 {
 		return nil, errors.New("the guide is empty")
 	}
-	placed, err := sh.paginate(boxes)
+	placed, white, err := sh.paginate(boxes)
 	if err != nil {
 		return nil, err
 	}
@@ -182,12 +186,12 @@ func (sh *shared) lay() (*Book, error) {
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
 	prune(book)
-	book.Missing, book.Given = s.missing, placed.Given
+	book.Missing, book.Given, book.White = s.missing, placed.Given, white
 	return book, s.fault
 }
 
-// paginate shares boxes out to pages.
-func (sh *shared) paginate(boxes []*box) (paginate.Layout, error) {
+// paginate shares boxes out to pages, and tells the share of the columns that stays white.
+func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, err error) {
 	blocks := make([]paginate.Block, len(boxes))
 	for i, b := range boxes {
 		blocks[i] = paginate.Block{
@@ -198,11 +202,20 @@ func (sh *shared) paginate(boxes []*box) (paginate.Layout, error) {
 			blocks[i].Repeat = paginate.Points(b.repeat.height)
 		}
 	}
-	out, err := paginate.Paginate(blocks, paginate.Grid{Columns: sh.format.columns, Height: paginate.Points(sh.format.room), Snap: paginate.Points(snap)})
+	grid := paginate.Grid{Columns: sh.format.columns, Height: paginate.Points(sh.format.room), Snap: paginate.Points(snap)}
+	out, err = paginate.Paginate(blocks, grid)
 	if tall := (paginate.TooTall{}); errors.As(err, &tall) {
-		return out, fmt.Errorf("lay out: %s is %.0f points tall, but a page holds %.0f", boxes[tall.Block].name, tall.Height.Points(), tall.Page.Points())
+		return out, 0, fmt.Errorf("lay out: %s is %.0f points tall, but a page holds %.0f", boxes[tall.Block].name, tall.Height.Points(), tall.Page.Points())
 	}
-	return out, err
+	if err != nil {
+		return out, 0, err
+	}
+	for _, f := range out.Feet(blocks, grid) {
+		if !f.Forced {
+			white += f.White.Points()
+		}
+	}
+	return out, white / sh.format.room / float64(sh.format.columns*out.Pages), nil
 }
 
 // place puts the items of boxes on pages.

@@ -201,7 +201,7 @@ func (s *setter) spanningTable(g *grid) bool {
 	n := g.columns()
 	longest, whole := g.minAndPreferredWidths(n)
 	edges := g.edges()
-	if n > mostInColumn || sum(longest) > g.width+edges {
+	if g.role == doc.TableLog || n > mostInColumn || sum(longest) > g.width+edges {
 		return true
 	}
 	if sum(whole) <= g.width+edges {

@@ -45,6 +45,7 @@ const (
 	coverTitleLeading = 42
 	chapterLeading    = 24 // of the second line of a long title
 	sectionLeading    = 15
+	gravestLeading    = 18
 )
 
 // Weights of lines, by what they part.

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/layout"
+	"ownerguide/spec/testenv"
+)
+
+// Budgets of a printed guide. Those of pages are what the words of today take; they only go down.
+const (
+	mostPages = 75
+	mostMean  = 56
+	mostWhite = 0.11 // of the columns, at their feet: mean of all guides
+)
+
+// The pages of each sample, and in the heavy tier of each unit that covers what can be ordered, keep the rules of where columns end and
+// of what stands where, on both papers.
+func TestPagesOfGuides(t *testing.T) {
+	m := loaded(t)
+	sheets := goodSheets(t)
+	if testenv.IsHeavy() {
+		dir := t.TempDir()
+		runOK(t, "prove", "--sheets", dir)
+		covering, err := filepath.Glob(filepath.Join(dir, "*.yaml"))
+		if err != nil || len(covering) < 20 {
+			t.Fatalf("%d covering sheets: %v", len(covering), err)
+		}
+		sheets = append(sheets, covering...)
+	}
+	for _, paper := range []layout.Paper{layout.Letter, layout.A4} {
+		format, _ := paper.Format()
+		pages, white := 0, 0.0
+		for _, name := range sheets {
+			data, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			u := m.read(sheetFile{name: name, data: data})
+			m.assemble(u)
+			if u.guide == nil {
+				t.Fatalf("%s has no guide: %v", name, u.findings)
+			}
+			b, err := layout.Lay(u.guide, format)
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			serial := u.sheet.Serial.Value
+			if b.Given > 0 {
+				t.Errorf("%s on %s: %d rules of where columns end gave way", serial, paper, b.Given)
+			}
+			if len(b.Pages) > mostPages {
+				t.Errorf("%s on %s: %d pages", serial, paper, len(b.Pages))
+			}
+			pages, white = pages+len(b.Pages), white+b.White
+			checkPanels(t, serial, u.guide)
+			if _, err := layout.Lay(u.guide, format.Booklet()); err != nil {
+				t.Errorf("%s as a booklet on %s: %v", serial, paper, err)
+			}
+		}
+		n := float64(len(sheets))
+		t.Logf("%s: %d guides, %.1f pages each, %.1f %% white at the feet of columns", paper, len(sheets), float64(pages)/n, 100*white/n)
+		if float64(pages)/n > mostMean || white/n > mostWhite {
+			t.Errorf("%s: %.1f pages each, %.1f %% white", paper, float64(pages)/n, 100*white/n)
+		}
+	}
+}
+
+// checkPanels holds that within a chapter a hazard is told in full once, and that each reminder leads to a panel in full.
+func checkPanels(t *testing.T, serial string, g *doc.Guide) {
+	t.Helper()
+	full := map[string]bool{} // by id
+	for _, chapter := range g.Sections {
+		var names []string
+		for n := range doc.Walk([]doc.Node{chapter}) {
+			if c, ok := n.(*doc.Caution); ok && !c.Brief {
+				full[c.ID] = true
+				if slices.Contains(names, c.Name) {
+					t.Errorf("%s, %s: %s is told in full twice", serial, chapter.ID, c.Name)
+				}
+				names = append(names, c.Name)
+			}
+		}
+	}
+	for n := range doc.Walk(g.Sections) {
+		if c, ok := n.(*doc.Caution); ok && c.Brief && (!full[c.Full] || !strings.HasPrefix(c.Full, "caution-")) {
+			t.Errorf("%s: the reminder of %s leads to %q", serial, c.Name, c.Full)
+		}
+	}
+}
