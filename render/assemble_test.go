@@ -39,13 +39,13 @@ func TestAssembled(t *testing.T) {
 		"headings": {"### One\n\nText.\n\n#### Inner\n\nDeep.\n\n### Two\n\n{?braked} Gone.\n\n### {?braked} Three\n\nAll of it.\n\n#### Inner\n\nGone too.\n\n### {?unbraked} Four\n\nThere.",
 			"section only-1, level 2, plain, number \"\", short \"One\"\n  heading: One\n  Text.\n  section only-1-1, level 3, plain, number \"\", short \"Inner\"\n    heading: Inner\n    Deep.\nsection only-4, level 2, plain, number \"\", short \"Four\"\n  heading: Four\n  There."},
 		"caution":       {"```caution rolls\n```\n\n```caution drops\n```", "caution rolls, warning, signal WARNING, brief false\n  It rolls.\n  It can crush you.\n  list -, start 0, tight true\n    item: Chock it.\n    item: Never stand behind it."},
-		"caution again": {"```caution rolls\n```\n\n- a\n\n  ```caution rolls\n  ```", "caution rolls, warning, signal WARNING, brief false\n  It rolls.\n  It can crush you.\n  list -, start 0, tight true\n    item: Chock it.\n    item: Never stand behind it.\nlist -, start 0, tight false\n  item\n    a\n    caution rolls, warning, signal WARNING, brief true\n      It rolls.\n      Chock it. Never stand behind it."},
+		"caution again": {"```caution rolls\n```\n\n- a\n\n  ```caution rolls\n  ```", "caution rolls, warning, signal WARNING, brief false\n  It rolls.\n  It can crush you.\n  list -, start 0, tight true\n    item: Chock it.\n    item: Never stand behind it.\nlist -, start 0, tight false\n  item\n    a\n    caution rolls, warning, signal WARNING, brief true\n      It rolls.\n      Never stand behind it."},
 		"figures": {"```values\ntires.cold_pressure: Tires\n{?braked} wheels.torque: Nuts\nbrakes.count: Brakes\nsheet.serial: Serial\nsheet.buyer.name: Buyer\n{?unbraked} hitch.ball: Ball, *marked*\n```",
 			"table, values, caption \"\"\n  row: Tires | ‹tires.cold_pressure=50␣psi (345␣kPa)›\n  row: Serial | utility-12-901\n  row: Ball, *marked* | ‹hitch.ball=2␣in (50.8␣mm)›"},
 		"no figure":         {"```values\nbrakes.count: Brakes\n```", ""},
 		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | before each trip"},
 		"form":              {"```form damage 4\n```", "form, label \"Damage or missing parts\", rules 4"},
-		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "table, trouble, caption \"Trouble: Lamps\"\n  head: What you notice | Likely cause | What to do | Stop and call\n  row: **A lamp is dark** | A bad bulb⏎A loose ground | Replace it⏎Call | A stop lamp is dark"},
+		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "trouble: A lamp is dark\n  cause: A bad bulb · A loose ground\n  remedy: Replace it\n  remedy: Call\n  limit: A stop lamp is dark"},
 		"windows line ends": {"One\r\ntwo.\r\n\r\n- a\r\n- {?braked} b\r\n", "One two.\nlist -, start 0, tight true\n  item: a"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -129,22 +129,22 @@ section b, level 1, contents, number "", short "Contents"
   heading: Contents
   contents
     level 1, number "1": Walk (#e)
-    level 2, number "1.1": Coupler (#g)
-    level 2, number "1.2": Tires of Utility 12 (#h)
+    level 2, number "": Coupler (#g)
+    level 2, number "": Tires of Utility 12 (#h)
     level 1, number "2": Last (#only)
 section e, level 1, chapter, number "1", short "Walk"
   heading: Walk
   list -, start 0, tight true
     item: (1) [Coupler](#g)
     item: (2) [Tires of Utility 12](#h)
-  table, plain, caption "Stops to tick at the hand-over"
-    head: Done | Stop | Remarks
-    row: [ ]tick-e-1 | (1) [Coupler](#g) | 
-    row: [ ]tick-e-2 | (2) [Tires of Utility 12](#h) | 
-  section g, level 2, stop, number "1.1", short "Coupler"
+  list -, start 0, tight true
+    item: [ ]tick-e-1(1) [Coupler](#g)
+    item: [ ]tick-e-2(2) [Tires of Utility 12](#h)
+  form, label "Remarks", rules 3
+  section g, level 2, stop, number "", short "Coupler"
     heading: (1) Coupler
     Text.
-  section h, level 2, stop, number "1.2", short "Tires"
+  section h, level 2, stop, number "", short "Tires"
     heading: (2) Tires of Utility 12
     Text.
     section i, level 3, plain, number "", short "Deep"
@@ -171,15 +171,12 @@ func TestJobs(t *testing.T) {
 	}
 	want := `section tire-pressure, level 2, task, number "", short "Check the pressure"
   heading: Check the pressure
-  table, values, caption ""
-    row: When | before each trip
-    row: Tools | Gauge
+  job: who , when before each trip, tools Gauge
   list ., start 1, tight true
     item: Set ‹tires.cold_pressure=50␣psi (345␣kPa)›, *before each trip*.
 section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
   heading: Look at the ‹tires.size=ST205/75R14›
-  table, values, caption ""
-    row: When | every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first
+  job: who , when every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first, tools 
   caution rolls, warning, signal WARNING, brief false
     It rolls.
     It can crush you.
@@ -193,9 +190,7 @@ section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
       item: y
 section replace-tires, level 2, task, number "", short "Replace"
   heading: Replace
-  table, values, caption ""
-    row: When | every ‹service.replace-tires.years=6› years
-    row: Tools | Truck`
+  job: who , when every ‹service.replace-tires.years=6› years, tools Truck`
 	if got := unindented(t, g); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}

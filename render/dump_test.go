@@ -76,6 +76,19 @@ func dumpBlock(b *strings.Builder, n doc.Block, depth int) {
 	case *doc.Caution:
 		line("caution %s, %s, signal %s, brief %t", n.Name, n.Word, n.Signal, n.Brief)
 		below(n.Blocks()...)
+	case *doc.JobLine:
+		line("job: who %s, when %s, tools %s", dumpInlines(n.Who), dumpInlines(n.When), dumpInlines(n.Tools))
+	case *doc.Limit:
+		line("limit: %s", dumpInlines(n.Inlines))
+	case *doc.Trouble:
+		line("trouble: %s", dumpInlines(n.Symptom))
+		line("  cause: %s", dumpInlines(n.Cause()))
+		for _, r := range n.Remedies {
+			line("  remedy: %s", dumpInlines(r))
+		}
+		for _, l := range n.Limits {
+			below(l)
+		}
 	case *doc.Figure:
 		line("picture %s, id %s, caption %q, alt %q, shapes %t", n.Name, n.ID, n.Caption, n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0)
 	case *doc.Logo:

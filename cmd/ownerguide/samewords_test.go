@@ -155,6 +155,7 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 	decoder.Strict, decoder.AutoClose, decoder.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
 	var text strings.Builder
 	main, sections, skip := false, 0, 0
+	label := false // nothing but a box may stand before the label of an item
 	for {
 		token, err := decoder.Token()
 		if err != nil {
@@ -172,7 +173,7 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 			// A caption is there for who hears a table; on paper the heading
 			// above it says the same. Aids are ways about the screen: lists of
 			// links, the bar, what becomes of ticks.
-			case skip > 0 || token.Name.Local == "caption" || class == "unseen" || slices.Contains(strings.Fields(class), "aid"):
+			case skip > 0 || token.Name.Local == "caption" || class == "unseen" || slices.Contains(strings.Fields(class), "aid"), label && class == "stop-mark":
 				skip++
 				continue
 			case token.Name.Local == "main":
@@ -180,6 +181,7 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 			case token.Name.Local == "section":
 				sections++
 			}
+			label = token.Name.Local == "li" || label && token.Name.Local == "input"
 			if !inlineTags[token.Name.Local] {
 				text.WriteByte(' ')
 			}
@@ -200,6 +202,7 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 				text.WriteByte(' ')
 			}
 		case xml.CharData:
+			label = label && len(strings.TrimSpace(string(token))) == 0
 			if main && skip == 0 {
 				text.Write(token)
 			}

@@ -36,7 +36,7 @@ func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
 		}
 		if _, limit := list[i+1].(*doc.Limit); limit && at[i] < at[i+1] && at[i+1] < len(out) {
 			out[at[i+1]].keep(ruleSingle)
-			out[at[i+1]].ends.Leaf = max(out[at[i+1]].ends.Leaf, ruleLeaf)
+			onOneOpening(out[at[i] : at[i+1]+1])
 		}
 		if isPanel(n) && (i == 0 || !isPanel(list[i-1])) {
 			onOneOpening(out[at[i]:at[i+panelAndSteps(list[i:])]])

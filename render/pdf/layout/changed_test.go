@@ -51,12 +51,13 @@ func TestChangedLinesHaveABar(t *testing.T) {
 		bars := barsOn(t, pg)
 		right := letter.left(pg.Number) + letter.column + gutter
 		for _, r := range texts(pg) {
-			beside := slices.ContainsFunc(bars, func(b bar) bool {
-				column := b.x < right-barGap-heavyLine-1 // a bar left of the left column stands beside what spans, too
-				return b.top <= r.Y-2 && r.Y <= b.end && (column || r.X >= right)
-			})
 			want := pg.Number > 1 || slices.Contains([]string{"New words. ", "New step. ", "2 ", "New row ", "y ", "New danger. ", "DANGER ",
 				"It can kill you. ", "Keep out. ", "Torque ", "120 ", "Pressure ", "80 "}, r.Words)
+			beside := slices.ContainsFunc(bars, func(b bar) bool {
+				// A bar left of the left column stands beside what spans, too; what stands in the right column beside it has none.
+				left := b.x < right-barGap-heavyLine-1
+				return b.top <= r.Y-2 && r.Y <= b.end && (left == (r.X < right) || left && want)
+			})
 			if beside != want && r.Words != "• " { // a bullet has no words of its own
 				t.Errorf("page %d: %q has a bar: %t, expected %t (bars %v, line %.0f)", pg.Number, r.Words, beside, want, bars, r.Y)
 			}
