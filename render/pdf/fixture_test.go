@@ -13,5 +13,4 @@ var (
 	blocks     = doctest.Blocks
 	sideView   = doctest.SideView
 	caution    = doctest.Caution
-	inlines    = doctest.Inlines
 )

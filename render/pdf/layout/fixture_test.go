@@ -11,7 +11,6 @@ var (
 	value      = doctest.Value
 	mark       = doctest.Mark
 	strong     = doctest.Strong
-	leaning    = doctest.Leaning
 	linkTo     = doctest.LinkTo
 	p          = doctest.P
 	inlines    = doctest.Inlines
@@ -26,5 +25,3 @@ var (
 	sideView   = doctest.SideView
 	wholeGuide = doctest.Whole
 )
-
-const filler = doctest.Filler

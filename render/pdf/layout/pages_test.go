@@ -97,21 +97,6 @@ func texts(p *Page) []*Text {
 	return out
 }
 
-// lines joins the words of a page to lines, as they were set.
-func lines(p *Page) []string {
-	var out []string
-	last := -1.0
-	for _, r := range texts(p) {
-		if math.Abs(r.Y-last) < 0.1 {
-			out[len(out)-1] += r.Words
-		} else {
-			out = append(out, r.Words)
-		}
-		last = r.Y
-	}
-	return out
-}
-
 // columns gives the lines of each column of a book in turn.
 func columns(b *Book) (out [][]string) {
 	for _, p := range b.Pages {

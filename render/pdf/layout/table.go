@@ -220,14 +220,6 @@ func (g *grid) edges() float64 {
 	return 2 * cellPad
 }
 
-// slice of rows below the head.
-func (g *grid) body() []row {
-	if g.headed {
-		return g.rows[1:]
-	}
-	return g.rows
-}
-
 // boxes breaks the cells into lines and makes a box of each row.
 func (g *grid) boxes() []*box {
 	var out []*box
