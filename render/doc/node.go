@@ -107,9 +107,8 @@ const (
 	TableNumbers  TableRole = "numbers" // the numbers you reach for: two columns, label and large value
 	TableValues   TableRole = "values"  // label and value
 	TableSchedule TableRole = "schedule"
-	TableLog      TableRole = "log"     // empty cells are to be written in
-	TableFine     TableRole = "fine"    // looked up rather than read: may be set small
-	TableTrouble  TableRole = "trouble" // a row for each thing that can go wrong, the symptom first
+	TableLog      TableRole = "log"  // empty cells are to be written in
+	TableFine     TableRole = "fine" // looked up rather than read: may be set small
 )
 
 // Row is a row of a table.

@@ -24,6 +24,7 @@ type aids struct {
 	points  int                        // of the walk-around
 	signs   map[*doc.Section][]symptom // by section of the trouble chapter, in order
 	rows    map[*doc.Row]string        // ids of rows that lists lead to
+	faults  map[*doc.Trouble]string    // and of what can go wrong
 }
 
 // symptom is a row of a table of trouble.
@@ -36,7 +37,7 @@ func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
 	}
-	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}}
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, faults: map[*doc.Trouble]string{}}
 	onCard := map[string]bool{}
 	if g.Card != nil {
 		for n := range doc.Walk(g.Card.Sections) {
@@ -65,12 +66,17 @@ func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
 				a.trip, a.checks = s, a.checks+boxes
 			}
 		case *doc.Table:
-			a.table(chapter, s, b)
+			a.table(b, s)
+		case *doc.Trouble:
+			a.trouble = chapter
+			id := s.ID + "-sign-" + strconv.Itoa(len(a.signs[s])+1)
+			a.faults[b] = id
+			a.signs[s] = append(a.signs[s], symptom{id, strings.TrimSuffix(doc.PlainText(b.Symptom...), ".")})
 		}
 	}
 }
 
-func (a *aids) table(chapter, s *doc.Section, t *doc.Table) {
+func (a *aids) table(t *doc.Table, s *doc.Section) {
 	switch t.Role {
 	case doc.TableNumbers:
 		if a.numbers == nil {
@@ -85,13 +91,6 @@ func (a *aids) table(chapter, s *doc.Section, t *doc.Table) {
 		}
 		if a.undated == nil && len(t.Rows) > 1 && len(a.visits) == 0 {
 			a.undated, a.due = t.Rows[1], s // the first is what is due before each trip
-		}
-	case doc.TableTrouble:
-		a.trouble = chapter
-		for _, row := range t.Rows {
-			id := s.ID + "-sign-" + strconv.Itoa(len(a.signs[s])+1)
-			a.rows[row] = id
-			a.signs[s] = append(a.signs[s], symptom{id, strings.TrimSuffix(doc.PlainText(row.Cells[0]), ".")})
 		}
 	}
 }

@@ -28,9 +28,10 @@ func ownersGuide() *doc.Guide {
 	trip := chapterOf("trip", "Before each trip", &doc.List{Items: []*doc.Item{boxed("a", "Chains on"), boxed("b", "Lamps work")}})
 	stop := chapterOf("stop", "Coupler")
 	stop.Level, stop.Role = 2, doc.RoleStop
-	deck, pump := chapterOf("deck", "Deck"), chapterOf("pump", "Pump", &doc.Table{Role: doc.TableTrouble, Rows: []*doc.Row{
-		cellsOf(text("The deck will not come down."), text("Battery flat")), cellsOf(text("The motor whines."), text("Air"))}})
-	deck.Blocks = []doc.Block{&doc.Table{Role: doc.TableTrouble, Rows: []*doc.Row{cellsOf(text("A board is split."), text("Age"))}}}
+	deck, pump := chapterOf("deck", "Deck"), chapterOf("pump", "Pump",
+		&doc.Trouble{Symptom: []doc.Inline{text("The deck will not come down.")}, Causes: [][]doc.Inline{{text("Battery flat")}}},
+		&doc.Trouble{Symptom: []doc.Inline{text("The motor whines.")}, Causes: [][]doc.Inline{{text("Air")}}})
+	deck.Blocks = []doc.Block{&doc.Trouble{Symptom: []doc.Inline{text("A board is split.")}, Causes: [][]doc.Inline{{text("Age")}}}}
 	deck.Level, pump.Level = 2, 2
 	g.Sections = []*doc.Section{
 		chapterOf("numbers-chapter", "Figures", &doc.Table{Role: doc.TableNumbers, Rows: []*doc.Row{

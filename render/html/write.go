@@ -414,7 +414,11 @@ func (p *page) jobLine(n *doc.JobLine) {
 }
 
 func (p *page) trouble(n *doc.Trouble) {
-	p.text("<div class=\"fault\">\n<p class=\"symptom\">")
+	p.text("<div class=\"fault\"")
+	if p.aids != nil && p.aids.faults[n] != "" {
+		p.printf(" id=\"%s\"", esc(p.aids.faults[n]))
+	}
+	p.text(">\n<p class=\"symptom\">")
 	p.inlines(n.Symptom)
 	p.text("</p>\n")
 	if len(n.Causes) > 0 {
