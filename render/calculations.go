@@ -230,7 +230,7 @@ func (s *calculations) value(parent *doc.Section, v *derive.Value) {
 	if q, ok := v.Exact.(quantity.Quantity); ok {
 		_, unit, _ := v.Number(s.print)
 		figure := strings.TrimSpace(strconv.FormatFloat(quantity.In(q, unit), 'g', 9, 64) + " " + unit)
-		fact(s.words("calc.exact", "figure", figure, "side", s.label("calc.rounded."+strings.ReplaceAll(v.Round.Side.String(), " ", "-"))))
+		fact(s.words("calc.exact", "figure", figure, "side", s.label("calc.rounded."+strings.ReplaceAll(v.Round.How(), " ", "-"))))
 	}
 	if v.Engineer {
 		fact(s.label("calc.engineer"))

@@ -138,7 +138,7 @@ func (c *chain) write(v *derive.Value, depth int) {
 	c.add("%s  source: %s", pad, v.Source)
 	if q, ok := v.Exact.(quantity.Quantity); ok {
 		_, unit, _ := v.Number(c.print)
-		c.add("%s  exact: %.9g %s, printed %s", pad, quantity.In(q, unit), unit, printedSide(v.Round.Side))
+		c.add("%s  exact: %.9g %s, printed %s", pad, quantity.In(q, unit), unit, printedSide(v.Round))
 	}
 	if v.Engineer {
 		c.add("%s  not printed for the owner", pad)
@@ -157,9 +157,9 @@ func (c *chain) write(v *derive.Value, depth int) {
 	}
 }
 
-func printedSide(s quantity.Side) string {
-	if s == quantity.AsStated {
-		return "as stated"
+func printedSide(r quantity.Rounding) string {
+	if r.Stated {
+		return r.How()
 	}
-	return "rounded " + s.String()
+	return "rounded " + r.How()
 }

@@ -223,7 +223,7 @@ func Values(list []*derive.Value, print quantity.Print, cite func(source.Pos) so
 			e.Number, e.Unit = &number, unit
 			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
 				exact := quantity.In(q, unit)
-				e.Exact, e.Rounded = &exact, v.Round.Side.String()
+				e.Exact, e.Rounded = &exact, v.Round.How()
 			}
 		}
 		for _, in := range v.Inputs {

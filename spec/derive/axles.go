@@ -32,7 +32,7 @@ func axle(e *Eval, i int) *product.Axle {
 	return new(product.Axle)
 }
 
-var play = quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0.01}
+var play = quantity.Rounding{Stated: true, Step: 0.001, MetricStep: 0.01}
 
 var (
 	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine},

@@ -30,7 +30,7 @@ var (
 
 func boxLimit(kind string) Key[quantity.Mass] {
 	return declare(Decl{
-		Name: "box.load_limit." + kind, When: when(kind + "-box"), Round: asStated,
+		Name: "box.load_limit." + kind, When: when(kind + "-box"), Round: statedMost,
 		Formula: "load limit of the box at box-" + kind, Source: fromLine,
 	}, func(e *Eval) quantity.Mass {
 		p, ok := firstWhere(e, func(b *product.Box) bool { return b.Kind.Value == kind })
@@ -50,7 +50,7 @@ var (
 
 	_ = stated("stabilizers.count", "stabilizers", "rear supports fitted", "rear support", quantity.Rounding{},
 		func(s *product.Support) source.Given[int] { return s.Count })
-	supportRating = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", asStated,
+	supportRating = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", statedMost,
 		func(s *product.Support) source.Given[quantity.Mass] { return s.Rating })
 
 	_ = stated("rack.height", "headache-rack", "height of the rack above the deck", "rack", quantity.Rounding{},
@@ -89,7 +89,7 @@ func spreading(g *product.Gate) product.SpreadLimits {
 }
 
 var (
-	propRating = stated("prop.rating", "body-prop", "load one body prop is rated for", "body prop", asStated,
+	propRating = stated("prop.rating", "body-prop", "load one body prop is rated for", "body prop", statedMost,
 		func(p *product.Prop) source.Given[quantity.Mass] { return p.Rating })
 	_ = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
 		func(p *product.Prop) source.Given[int] { return p.Count })

@@ -76,7 +76,7 @@ func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given
 }
 
 var _ = declare(Decl{
-	Name: "brakes.adjust_first", When: when("braked"), Round: asStated,
+	Name: "brakes.adjust_first", When: when("braked"), Round: statedMost,
 	Formula: "the distance after which new linings have bedded in, as the first-time task states it",
 	Source:  Source{Practice, "brakes are first adjusted after 200 miles"},
 }, func(e *Eval) quantity.Distance {
@@ -96,7 +96,7 @@ var _ = declare(Decl{
 }, func(*Eval) quantity.Speed { return quantity.MilesPerHour(20) })
 
 var brakesLining = declare(Decl{
-	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.001, MetricStep: 0.1, Fraction: 16},
+	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 16},
 	Formula: "the greatest of the fitted brakes' least lining thicknesses",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {
@@ -108,7 +108,7 @@ var brakesLining = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.drum_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.01, MetricStep: 0.1},
+	Name: "brakes.drum_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Down, Stated: true, Step: 0.01, MetricStep: 0.1},
 	Formula: "the least of the fitted drums' greatest diameters",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {

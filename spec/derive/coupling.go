@@ -10,7 +10,7 @@ import (
 )
 
 // perBall prints ball sizes as they are stamped.
-var perBall = quantity.Rounding{Side: quantity.AsStated, Fraction: 16, Step: 0.01, MetricStep: 0.1}
+var perBall = quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01, MetricStep: 0.1}
 
 var (
 	_ = declare(Decl{Name: "hitch.kind", Engineer: true, Formula: "gooseneck or bumper-pull, by the model", Source: fromLine},
@@ -25,10 +25,10 @@ var (
 	ballSize = declare(Decl{Name: "hitch.ball", Round: perBall, Formula: "ball the coupler is made for", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").Ball) })
 
-	_ = declare(Decl{Name: "hitch.ball_height_low", Round: asStated, Formula: "least height of the ball's top, unit level", Source: fromPart},
+	_ = declare(Decl{Name: "hitch.ball_height_low", Round: statedLeast, Formula: "least height of the ball's top, unit level", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").BallHeightLow) })
 
-	_ = declare(Decl{Name: "hitch.ball_height_high", Round: asStated, Formula: "greatest height of the ball's top, unit level", Source: fromPart},
+	_ = declare(Decl{Name: "hitch.ball_height_high", Round: statedMost, Formula: "greatest height of the ball's top, unit level", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").BallHeightHigh) })
 
 	_ = declare(Decl{Name: "coupler.latch", Formula: "kind of latch", Source: fromPart},
@@ -107,10 +107,10 @@ var (
 	_ = declare(Decl{Name: "chains.size", Formula: "nominal size of the links", Source: fromPart},
 		func(e *Eval) Text { return Text(Read(e, fitted[product.Chain](e, "chain").Size)) })
 
-	chainBreaking = declare(Decl{Name: "chains.breaking", Round: asStated, Formula: "least breaking force of one chain", Source: fromPart},
+	chainBreaking = declare(Decl{Name: "chains.breaking", Round: statedMost, Formula: "least breaking force of one chain", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Breaking) })
 
-	_ = declare(Decl{Name: "chains.wll", Round: asStated, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
+	_ = declare(Decl{Name: "chains.wll", Round: statedMost, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
 		func(e *Eval) quantity.Mass {
 			c := fitted[product.Chain](e, "chain")
 			w, ok := chainLimit(Read(e, c.Grade), Read(e, c.Size))
@@ -120,10 +120,10 @@ var (
 			return w
 		})
 
-	chainHook = declare(Decl{Name: "chains.hook", Round: asStated, Formula: "least breaking force of the hook", Source: fromPart},
+	chainHook = declare(Decl{Name: "chains.hook", Round: statedMost, Formula: "least breaking force of the hook", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Hook) })
 
-	chainTab = declare(Decl{Name: "chains.tab", Engineer: true, Round: asStated, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
+	chainTab = declare(Decl{Name: "chains.tab", Engineer: true, Round: statedMost, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Tab) })
 )
 
@@ -188,7 +188,7 @@ var (
 	_ = declare(Decl{Name: "jack.count", Formula: "legs fitted", Source: fromPart},
 		func(e *Eval) int { return Read(e, fitted[product.Jack](e, "jack").Count) })
 
-	_ = declare(Decl{Name: "jack.lift", Round: asStated, Formula: "lift rating of one leg", Source: fromPart},
+	_ = declare(Decl{Name: "jack.lift", Round: statedMost, Formula: "lift rating of one leg", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Jack](e, "jack").Lift) })
 
 	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",

@@ -4,7 +4,7 @@ import "strconv"
 
 func init() {
 	family(Decl{
-		Name: "first", Round: asStated,
+		Name: "first", Round: statedMost,
 		Formula: "for each task that is due once, early on, the distances on the unit at which it is",
 		Source:  Source{Practice, "the base list of tasks, unless the line gives its own"},
 	}, func(e *Eval) []Member {

@@ -94,7 +94,7 @@ func swept(a quantity.Area, stroke quantity.Length) quantity.Volume {
 // The power unit and its circuit.
 
 var hydraulicsRelief = declare(Decl{
-	Name: "hydraulics.relief", When: hydraulicsOn, Round: asStated,
+	Name: "hydraulics.relief", When: hydraulicsOn, Round: statedMost,
 	Formula: "pressure at which the relief valve is set to open", Source: hydraulicsStated,
 }, func(e *Eval) quantity.Pressure { return Read(e, fitted[product.PowerUnit](e, "power unit").Relief) })
 
@@ -154,7 +154,7 @@ var hydraulicsFall = declare(Decl{
 })
 
 var hydraulicsReservoir = declare(Decl{
-	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.AsStated, Step: 0.1, MetricStep: 0.1},
+	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Stated: true, Step: 0.1, MetricStep: 0.1},
 	Formula: "usable volume of the reservoir", Source: hydraulicsStated,
 }, func(e *Eval) quantity.Volume { return Read(e, fitted[product.PowerUnit](e, "power unit").Reservoir) })
 

@@ -11,8 +11,13 @@ import (
 	"ownerguide/spec/vin"
 )
 
-// asStated prints what a label, placard or part maker states.
-var asStated = quantity.Rounding{Side: quantity.AsStated}
+// What a label, placard or part maker states. Its conversion goes to the nearest,
+// or for what may not be passed down, and for what is needed up.
+var (
+	asStated    = quantity.Rounding{Stated: true}
+	statedMost  = quantity.Rounding{Side: quantity.Down, Stated: true}
+	statedLeast = quantity.Rounding{Side: quantity.Up, Stated: true}
+)
 
 // Rounding to the safe side in whole units: capacities down, demands up.
 var (
@@ -48,7 +53,7 @@ var (
 )
 
 var (
-	gvwr = declare(Decl{Name: "ratings.gvwr", Round: asStated, Formula: "as labelled; where an option changes the label, the option's figure", Source: fromLabel},
+	gvwr = declare(Decl{Name: "ratings.gvwr", Round: statedMost, Formula: "as labelled; where an option changes the label, the option's figure", Source: fromLabel},
 		func(e *Eval) quantity.Mass { return Read(e, e.Build.GVWR()) })
 
 	gawr = [3]Key[quantity.Mass]{declareGAWR(0), declareGAWR(1), declareGAWR(2)}
@@ -61,10 +66,10 @@ var (
 			return sum
 		})
 
-	couplerRating = declare(Decl{Name: "ratings.coupler", Round: asStated, Formula: "gross rating stamped on the coupler", Source: fromPart},
+	couplerRating = declare(Decl{Name: "ratings.coupler", Round: statedMost, Formula: "gross rating stamped on the coupler", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Coupler](e, "coupler").Gross) })
 
-	verticalRating = declare(Decl{Name: "ratings.coupler_vertical", Round: asStated, Formula: "vertical rating stamped on the coupler", Source: fromPart},
+	verticalRating = declare(Decl{Name: "ratings.coupler_vertical", Round: statedMost, Formula: "vertical rating stamped on the coupler", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Coupler](e, "coupler").Vertical) })
 
 	_ = declare(Decl{Name: "ratings.tires", Formula: "size and load range of the sidewall, as on the label", Source: fromPart},
@@ -73,7 +78,7 @@ var (
 			return Text(fmt.Sprintf("%s (%s)", Read(e, t.Size), Read(e, t.LoadRange)))
 		})
 
-	_ = declare(Decl{Name: "ratings.rims", Round: asStated, Formula: "load rating of one wheel", Source: fromPart},
+	_ = declare(Decl{Name: "ratings.rims", Round: statedMost, Formula: "load rating of one wheel", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Wheel](e, "wheel").Load) })
 
 	coverage = declare(Decl{Name: "ratings.coverage", Round: wholeDown, Engineer: true,
@@ -95,7 +100,7 @@ func axleWhen(i int) Decl {
 
 func declareGAWR(i int) Key[quantity.Mass] {
 	d := axleWhen(i)
-	d.Name, d.Round, d.Source = "ratings.gawr."+strconv.Itoa(i+1), asStated, fromLabel
+	d.Name, d.Round, d.Source = "ratings.gawr."+strconv.Itoa(i+1), statedMost, fromLabel
 	d.Formula = "as labelled for axle " + strconv.Itoa(i+1) + ", counted from the front; where an option changes the label, the option's figure"
 	return declare(d, func(e *Eval) quantity.Mass {
 		label := e.Build.GAWR()

@@ -168,7 +168,7 @@ var (
 		if hasPart[product.RearGuard](e) {
 			return nil
 		}
-		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{Input: Input{Text: e.print().Text(quantity.Pounds(10000), asStated)}},
+		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
 			"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption")}
 	}})
 
@@ -198,9 +198,9 @@ func guardPlace(e *Eval, g *product.RearGuard) []source.Finding {
 	}{{g.Height, guardHeight, "height of the lower edge"}, {g.Forward, guardForward, "distance ahead of the rear"}} {
 		switch {
 		case !c.have.Set:
-			out = append(out, wrong(codeGuard, g.Kind, "the %s of the rear guard is not given; expected at most %s", c.what, e.print().Text(c.most, wholeDown)))
+			out = append(out, wrong(codeGuard, g.Kind, "the %s of the rear guard is not given; expected at most %s", c.what, e.text(c.most, wholeDown)))
 		case !e.compare(codeGuard, entry(e, c.have), AtMost, e.worked("49 CFR 571.224 S4", c.most, wholeDown)):
-			out = append(out, wrong(codeGuard, c.have, "the %s of the rear guard is %s; expected at most %s", c.what, c.have.Text, e.print().Text(c.most, wholeDown)))
+			out = append(out, wrong(codeGuard, c.have, "the %s of the rear guard is %s; expected at most %s", c.what, c.have.Text, e.text(c.most, wholeDown)))
 		}
 	}
 	return out
@@ -220,6 +220,6 @@ func wheelsBack(e *Eval, g *product.RearGuard) []source.Finding {
 	if e.compare(codeGuard, e.worked("from the rearmost tire to the rear end", ahead, wholeUp), AtMost, e.worked("49 CFR 571.224 S4", quantity.Length(guardForward), wholeDown)) {
 		return nil
 	}
-	f := wrong(codeGuard, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %s", e.print().Text(ahead, wholeUp), e.print().Text(quantity.Length(guardForward), wholeDown))
+	f := wrong(codeGuard, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %s", e.text(ahead, wholeUp), e.text(quantity.Length(guardForward), wholeDown))
 	return []source.Finding{f.WithRelated(last.Fitting.At.X.At, "the rear axle stands here")}
 }

@@ -74,7 +74,7 @@ func entry[T any](e *Eval, g source.Given[T]) figure {
 // worked makes a figure of what a limit works out by itself, or what a rule
 // states; what says so in words. The figures it comes from lend their entries.
 func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, from ...figure) figure {
-	f := figure{Input: Input{Path: what, Text: e.print().Text(q, r)}, exact: q}
+	f := figure{Input: Input{Path: what, Text: e.text(q, r)}, exact: q}
 	for _, g := range from {
 		f.entries = append(f.entries, g.entries...)
 	}

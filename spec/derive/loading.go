@@ -116,7 +116,7 @@ var (
 	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Ramp](e, "ramp").Length) })
 
-	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: asStated, Formula: "rating of the pair", Source: fromPart},
+	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: statedMost, Formula: "rating of the pair", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Rating) })
 
 	rampSlope = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
@@ -213,7 +213,7 @@ var (
 			s := readStatics(e)
 			t := s.onCoupler(float64(Get(e, cargoCapacity)), s.rear)
 			if t >= 0 {
-				e.Absent("%s stay on the coupler", e.print().Text(quantity.Pounds(t), wholeDown))
+				e.Absent("%s stay on the coupler", e.text(quantity.Pounds(t), wholeDown))
 			}
 			return quantity.Pounds(t)
 		})
@@ -271,7 +271,7 @@ var (
 			return nil
 		}
 		f := e.clash(codeBandNarrow, of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
-		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least %s", e.print().Text(quantity.Length(rear-front), bandRear), e.print().Text(quantity.Length(narrow), bandFront))}
+		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront))}
 	}})
 
 	_ = limit(Limit{Code: codeUniform, Check: func(e *Eval) []source.Finding {
@@ -280,7 +280,7 @@ var (
 			return nil
 		}
 		f := e.clash(codeUniform, of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
-		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.print().Text(off, wholeUp))}
+		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp))}
 	}})
 
 	_ = limit(Limit{Code: codeRamps, When: when("ramps"), Check: func(e *Eval) []source.Finding {

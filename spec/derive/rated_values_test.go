@@ -32,9 +32,9 @@ func TestHandWorkedUnit(t *testing.T) {
 		{"hitch.tongue_range.full.low", "1,540 lb (699 kg)"},
 		{"hitch.tongue_range.empty.high", "897 lb (406 kg)"}, // 15 % of 5,980
 		{"hitch.ball", "2-5/16 in (58.7 mm)"},
-		{"loading.cg_band.100.front", "113 in (2,859 mm)"}, // 188.54 behind the coupler, deck from 76
-		{"loading.cg_band.100.rear", "130 in (3,319 mm)"},  // 206.68
-		{"loading.cg_band.50.rear", "137 in (3,494 mm)"},   // 213.56
+		{"loading.cg_band.100.front", "113 in (2,871 mm)"}, // 188.54 behind the coupler, deck from 76
+		{"loading.cg_band.100.rear", "130 in (3,302 mm)"},  // 206.68
+		{"loading.cg_band.50.rear", "137 in (3,479 mm)"},   // 213.56
 		{"loading.uplift", "−3,099 lb (−1,406 kg)"},        // 890 + 9,420 x (222 - 316)/222 = -3,098.65
 		{"jack.margin", "419 %"},                           // 12,000 over 2,310
 		{"tow_vehicle.licence_gvwr", "10,600 lb (4,808 kg)"},
@@ -45,7 +45,7 @@ func TestHandWorkedUnit(t *testing.T) {
 		{"wheels.stage.2", "60 lb-ft (81 N·m)"},
 		{"tires.tread_limit", "2/32 in (1.6 mm)"},
 		{"law.placard", "571.120"},
-		{"tiedown.full.each", "2,355 lb (1,069 kg)"}, // 9,420 / 4
+		{"tiedown.full.each", "2,355 lb (1,068 kg)"}, // 9,420 / 4: at least, and at most as tiedown.quarter.weight, so 1,068.2 kg go to the nearest
 	} {
 		if got := shown(vs, c.name); got != c.want {
 			t.Errorf("%s is %s, expected %s", c.name, got, c.want)
@@ -335,10 +335,10 @@ func TestEmbeddedLineIsSound(t *testing.T) {
 func TestSidesOfRounding(t *testing.T) {
 	sides := map[quantity.Side][]string{
 		quantity.Down: {"weights.cargo_capacity", "ratings.gawr.total", "hitch.tongue_range.full.high", "tires.capacity.axle", "tires.margin", "speed.limit",
-			"loading.cg_band.100.rear", "loading.uplift", "tow_vehicle.licence_gvwr", "tiedown.full.weight", "tiedown.chain_counted", "jack.capacity"},
+			"ratings.gvwr", "ratings.gawr.1", "ratings.coupler", "tires.capacity", "chains.breaking", "jack.lift", "loading.cg_band.100.rear", "loading.uplift", "tow_vehicle.licence_gvwr", "tiedown.full.weight", "tiedown.chain_counted", "jack.capacity"},
 		quantity.Up: {"weights.empty", "hitch.rating_needed", "hitch.vertical_needed", "hitch.tongue_range.full.low", "loading.cg_band.100.front", "loading.ramp_angle",
 			"height.overall", "width.overall", "length.overall", "conspicuity.side_length", "tiedown.full.wll_needed", "tiedown.full.each"},
-		quantity.AsStated: {"ratings.gvwr", "ratings.gawr.1", "ratings.coupler", "tires.cold_pressure", "tires.capacity", "wheels.torque", "chains.breaking", "jack.lift"},
+		quantity.Nearest: {"tires.cold_pressure", "wheels.torque"},
 	}
 	for side, names := range sides {
 		for _, name := range names {
@@ -348,6 +348,11 @@ func TestSidesOfRounding(t *testing.T) {
 			} else if d.Round.Side != side {
 				t.Errorf("%s is rounded %s, expected %s", name, d.Round.Side, side)
 			}
+		}
+	}
+	for _, name := range []string{"ratings.gvwr", "ratings.gawr.1", "ratings.coupler", "tires.cold_pressure", "tires.capacity", "wheels.torque", "chains.breaking", "jack.lift"} {
+		if d := declarations[name]; !d.Round.Stated {
+			t.Errorf("%s is rounded %s, expected as stated", name, d.Round.How())
 		}
 	}
 }

@@ -47,12 +47,12 @@ func visitText(p Plan, upTo int) string {
 // (29.6 a day), six loads a week. Every month the coupler; every three months
 // the hubs, since 3,000 miles take 3.3 months; every six months the pump.
 func TestScheduleVisits(t *testing.T) {
-	want := `1 2026-02-20 910 mi (1,470 km) 26: try-month
+	want := `1 2026-02-20 910 mi (1,460 km) 26: try-month
 2 2026-03-20 1,740 mi (2,800 km) 50: try-month
 3 2026-04-20 2,660 mi (4,280 km) 77: try-month try-quarter
-4 2026-05-20 3,540 mi (5,710 km) 102: try-month
-5 2026-06-20 4,460 mi (7,180 km) 129: try-month
-6 2026-07-20 5,350 mi (8,610 km) 155: try-month try-quarter try-pump
+4 2026-05-20 3,540 mi (5,690 km) 102: try-month
+5 2026-06-20 4,460 mi (7,170 km) 129: try-month
+6 2026-07-20 5,350 mi (8,600 km) 155: try-month try-quarter try-pump
 `
 	if got := visitText(scheduleOf(t, tiltSheet+use), 6); got != want {
 		t.Errorf("got\n%swant\n%s", got, want)

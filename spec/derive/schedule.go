@@ -482,7 +482,7 @@ func addedWith(b *spec.Build, f *spec.Fitting) *sheet.Change {
 
 func init() {
 	family(Decl{
-		Name: "service", Round: asStated,
+		Name: "service", Round: statedMost,
 		Formula: "for each task the shortest interval its fitted components ask for, in distance, months (and years where they come out even), loads and motor hours; whichever comes first",
 		Source:  Source{Stated, "the component makers' service entries in the product line"},
 	}, func(e *Eval) []Member {

@@ -123,7 +123,7 @@ func init() {
 				}
 				return n
 			})
-		declare(Decl{Name: "anchors." + k.name + ".limit", When: when(k.feature), Engineer: neverHooked, Round: asStated, Formula: "working load limit of one", Source: fromPart},
+		declare(Decl{Name: "anchors." + k.name + ".limit", When: when(k.feature), Engineer: neverHooked, Round: statedMost, Formula: "working load limit of one", Source: fromPart},
 			func(e *Eval) quantity.Mass {
 				n, least := anchors(e, k.kind)
 				if n == 0 {
@@ -150,19 +150,19 @@ var recheckRule = Source{Published, "49 CFR 392.9(b), as quoted on public pages 
 var countRule = Source{Published, "49 CFR 393.106(d)"}
 
 var (
-	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", Engineer: true, When: when(hasAnchors), Round: asStated, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
+	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", Engineer: true, When: when(hasAnchors), Round: statedMost, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
 		func(e *Eval) quantity.Mass { _, least := hooked(e); return least })
 
 	anchorCounted = declare(Decl{Name: "tiedown.anchor_counted", When: when(hasAnchors), Round: wholeDown, Engineer: true, Formula: "half of tiedown.anchor_limit: the most a tie-down straight to the cargo can count for", Source: countRule},
 		func(e *Eval) quantity.Mass { return directCount * Get(e, anchorLimit) })
 
-	lengthStep = fixed("tiedown.length_step", quantity.Rounding{Side: quantity.AsStated, US: "ft", Metric: "m", MetricStep: 0.01}, "length for each of which, or part of it, a piece needs a tie-down, and one more on top",
+	lengthStep = fixed("tiedown.length_step", quantity.Rounding{Side: quantity.Down, Stated: true, US: "ft", Metric: "m", MetricStep: 0.01}, "length for each of which, or part of it, a piece needs a tie-down, and one more on top",
 		Source{Published, "49 CFR 393.110(b)"}, quantity.Inches(12*longArticle))
 
 	// When a load is looked at again on the road.
-	_ = fixed("tiedown.recheck_first", asStated, "distance from the start within which the load is looked at again", recheckRule, quantity.Miles(recheckFirst))
-	_ = fixed("tiedown.recheck_every", asStated, "distance after which the load is looked at again, unless tiedown.recheck_time comes first", recheckRule, quantity.Miles(recheckEvery))
-	_ = fixed("tiedown.recheck_time", quantity.Rounding{Side: quantity.AsStated, US: "h", Metric: "h"}, "driving time after which the load is looked at again, unless tiedown.recheck_every comes first", recheckRule, quantity.Minutes(60*recheckHours))
+	_ = fixed("tiedown.recheck_first", statedMost, "distance from the start within which the load is looked at again", recheckRule, quantity.Miles(recheckFirst))
+	_ = fixed("tiedown.recheck_every", statedMost, "distance after which the load is looked at again, unless tiedown.recheck_time comes first", recheckRule, quantity.Miles(recheckEvery))
+	_ = fixed("tiedown.recheck_time", quantity.Rounding{Stated: true, US: "h", Metric: "h"}, "driving time after which the load is looked at again, unless tiedown.recheck_every comes first", recheckRule, quantity.Minutes(60*recheckHours))
 
 	chainWLL = declareChain("tiedown.chain_wll", "5/16 in")
 	heavyWLL = declareChain("tiedown.heavy_chain_wll", "3/8 in")
@@ -170,7 +170,7 @@ var (
 	chainCounted = declareCounted("tiedown.chain_counted", "tiedown.chain_wll", chainWLL)
 	heavyCounted = declareCounted("tiedown.heavy_chain_counted", "tiedown.heavy_chain_wll", heavyWLL)
 
-	strapWLL = declare(Decl{Name: "tiedown.strap_wll", When: when(strapsFit), Round: asStated, Formula: "working load limit of 2 in webbing that bears no mark", Source: Source{Published, "49 CFR 393.108, table of synthetic webbing"}},
+	strapWLL = declare(Decl{Name: "tiedown.strap_wll", When: when(strapsFit), Round: statedMost, Formula: "working load limit of 2 in webbing that bears no mark", Source: Source{Published, "49 CFR 393.108, table of synthetic webbing"}},
 		func(*Eval) quantity.Mass { return strapLimit })
 
 	strapCounted = declare(Decl{Name: "tiedown.strap_counted", When: when(strapsFit), Round: wholeDown, Engineer: true,
@@ -190,7 +190,7 @@ var (
 			}
 			return heavyMachine
 		})
-	_ = declare(Decl{Name: "tiedown.machine.each", When: when("d-rings"), Round: asStated, Formula: "least working load limit of each tie-down of a machine of tiedown.machine.weight or more",
+	_ = declare(Decl{Name: "tiedown.machine.each", When: when("d-rings"), Round: statedLeast, Formula: "least working load limit of each tie-down of a machine of tiedown.machine.weight or more",
 		Source: Source{Published, "drivers' handbook on cargo securement, chapter 10, as quoted in a test for drivers; advice, since 49 CFR 393.130 has no such figure"}},
 		func(e *Eval) quantity.Mass { Get(e, heavyPiece); return heavyEach })
 
@@ -198,7 +198,7 @@ var (
 )
 
 func declareChain(name, size string) Key[quantity.Mass] {
-	return declare(Decl{Name: name, When: when(hasAnchors), Round: asStated, Formula: "working load limit of grade 70 chain, " + size, Source: chainTable},
+	return declare(Decl{Name: name, When: when(hasAnchors), Round: statedMost, Formula: "working load limit of grade 70 chain, " + size, Source: chainTable},
 		func(e *Eval) quantity.Mass {
 			w, ok := chainLimit(70, size)
 			if !ok {
@@ -277,5 +277,5 @@ var _ = limit(Limit{Code: codeAnchors, When: when(hasAnchors), Check: func(e *Ev
 		return nil
 	}
 	f := e.clash(codeAnchors, of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
-	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.print().Text(least, asStated), need)}
+	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.text(least, asStated), need)}
 }})

@@ -242,7 +242,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 // linesClearance is for lines up to 50 kV; farther at higher voltage, which
 // nobody on the ground can tell.
 var _ = declare(Decl{
-	Name: "lines.clearance", When: when("tilting or dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.1},
+	Name: "lines.clearance", When: when("tilting or dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.01},
 	Formula: "10 ft from any part of unit and load to a power line of up to 50 kV",
 	Source:  Source{Published, "29 CFR 1926.1408 table A"},
 }, func(*Eval) quantity.Length { return quantity.Inches(120) })
@@ -281,7 +281,7 @@ var _ = limit(Limit{Code: hoistCode, When: when("power-tilt or dump"), Check: fu
 	if e.reason != "" || fault == "" {
 		return nil
 	}
-	down := e.print().Text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
+	down := e.text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
 	f := wrong(hoistCode, m.CylinderHead.X, "%s; pins %s apart with the body down, cylinder %s to %s",
 		fault, down, c.Retracted.Text, c.Extended.Text)
 	return []source.Finding{f.WithRelated(m.CylinderFoot.X.At, "cylinder foot").WithRelated(c.Retracted.At, "the cylinder")}

@@ -28,7 +28,7 @@ var (
 	coldPressure = declare(Decl{Name: "tires.cold_pressure", Round: asStated, Formula: "as on the sidewall, for the full load rating; never worked out from size and load range", Source: fromPart},
 		func(e *Eval) quantity.Pressure { return Read(e, fitted[product.Tire](e, "tire").Cold) })
 
-	tireCapacity = declare(Decl{Name: "tires.capacity", Round: asStated, Formula: "load rating of one tire at tires.cold_pressure: the dual rating on dual wheels, else the single one", Source: fromPart},
+	tireCapacity = declare(Decl{Name: "tires.capacity", Round: statedMost, Formula: "load rating of one tire at tires.cold_pressure: the dual rating on dual wheels, else the single one", Source: fromPart},
 		func(e *Eval) quantity.Mass {
 			t := fitted[product.Tire](e, "tire")
 			if e.Has("dual-wheels") {
@@ -75,7 +75,7 @@ var (
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
 		func(e *Eval) int { return Read(e, fitted[product.Tire](e, "tire").AgeLimit) })
 
-	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 32, Step: 0.01, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
+	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.Up, Stated: true, Fraction: 32, Step: 0.01, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Tire](e, "tire").LeastTread) })
 

@@ -84,13 +84,15 @@ type Value struct {
 	Decl
 	Exact  any // a quantity.Quantity, Text, int or quantity.Date: the figure before rounding
 	Inputs []Input
+
+	conversions *quantity.Conversions // of the unit; nil until all its values are known
 }
 
 // Print gives the figure as a language and a maker write it.
 func (v *Value) Print(p quantity.Print) string {
 	switch x := v.Exact.(type) {
 	case quantity.Quantity:
-		return p.Text(x, v.Round)
+		return v.conversions.Text(p, x, v.Round)
 	case quantity.Date:
 		return x.String()
 	}
@@ -242,6 +244,8 @@ type run struct {
 	active   map[string]bool
 	inValues map[*spec.Fitting]bool // parts that some value looks at
 	inLimits map[*spec.Fitting]bool // parts that some limit looks at
+
+	conversions *quantity.Conversions // nil until all values are known
 }
 
 func newRun(b *spec.Build) *run {
@@ -304,6 +308,11 @@ func (e *Eval) Has(feature string) bool {
 // print is how figures stand in what this package writes itself: the inputs of a
 // value and its findings. The words around them are English.
 func (e *Eval) print() quantity.Print { return e.Build.Line.Maker.Print() }
+
+// text writes a figure of a finding.
+func (e *Eval) text(q quantity.Quantity, r quantity.Rounding) string {
+	return e.run.conversions.Text(e.print(), q, r)
+}
 
 // when reads a condition, for declarations; "" is of what every build has.
 func when(text string) logic.Condition {
@@ -395,6 +404,7 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 	for _, v := range vs.list {
 		vs.byName[v.Name] = v
 	}
+	vs.convert(r)
 	var findings, unchecked source.Findings
 	for _, l := range limits {
 		if !l.When.Holds(b.Has) {
@@ -417,4 +427,24 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 		findings.Add(unchecked...)
 	}
 	return vs, findings
+}
+
+// convert settles how the figures of the unit are converted, and writes them
+// anew where they stand as inputs.
+func (vs *Values) convert(r *run) {
+	print := r.build.Line.Maker.Print()
+	r.conversions = quantity.NewConversions(print.System)
+	for _, v := range vs.list {
+		if q, ok := v.Exact.(quantity.Quantity); ok {
+			r.conversions.Add(q, v.Round)
+		}
+		v.conversions = r.conversions
+	}
+	for _, v := range vs.list {
+		for i, in := range v.Inputs {
+			if used, ok := vs.byName[in.Name]; ok {
+				v.Inputs[i].Text = used.Print(print)
+			}
+		}
+	}
 }

@@ -274,7 +274,7 @@ var (
 			return nil
 		}
 		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
-			e.print().Text(sum, wholeUp), e.print().Text(allowed, wholeDown)).
+			e.text(sum, wholeUp), e.text(allowed, wholeDown)).
 			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
 	}})
 

@@ -23,7 +23,7 @@ var (
 	_ = declare(Decl{Name: "wheels.material", Formula: "what the wheel is made of", Source: fromPart},
 		func(e *Eval) Text { return Text(Read(e, fitted[product.Wheel](e, "wheel").Material)) })
 
-	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Side: quantity.AsStated, Fraction: 16, Step: 0.01}, Formula: "width across the flats of the lug nuts", Source: fromPart},
+	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01}, Formula: "width across the flats of the lug nuts", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Wheel](e, "wheel").Socket) })
 
 	_ = declare(Decl{Name: "wheels.sequence", Formula: "star order of the lug nuts, numbered clockwise: opposite ones follow each other where their number is even, else the step is half the circle rounded down",
@@ -62,7 +62,7 @@ func init() {
 }
 
 func declareRecheck(n int, after quantity.Distance) Key[quantity.Distance] {
-	return declare(Decl{Name: "wheels.recheck." + strconv.Itoa(n), Round: asStated,
+	return declare(Decl{Name: "wheels.recheck." + strconv.Itoa(n), Round: statedMost,
 		Formula: "distance after the first use and after every wheel removal at which the lug nuts are checked",
 		Source:  Source{Practice, "10, 25 and 50 miles"}},
 		func(*Eval) quantity.Distance { return after })
@@ -140,7 +140,7 @@ var (
 		w := fitted[product.Wheel](e, "wheel")
 		if torque := Read(e, w.Torque); len(w.Stages) < 2 {
 			return []source.Finding{wrong(codeTorqueStages, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",
-				len(w.Stages), e.print().Text(torque, asStated))}
+				len(w.Stages), e.text(torque, asStated))}
 		}
 		return nil
 	}})

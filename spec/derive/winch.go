@@ -11,7 +11,7 @@ import (
 var winchStated = Source{Stated, "the winch maker's rating"}
 
 var winchPull = declare(Decl{
-	Name: "winch.pull", When: when("winch"), Round: asStated,
+	Name: "winch.pull", When: when("winch"), Round: statedMost,
 	Formula: "stall pull with one layer of rope on the drum, the most the winch can pull",
 	Source:  winchStated,
 }, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").Pull) })
@@ -27,7 +27,7 @@ var winchRopeNeed = declare(Decl{
 }, func(e *Eval) quantity.Mass { return ropeShare * Get(e, winchPull) })
 
 var _ = declare(Decl{
-	Name: "winch.rope_breaking", When: when("winch"), Round: asStated,
+	Name: "winch.rope_breaking", When: when("winch"), Round: statedMost,
 	Formula: "least breaking force of the rope", Source: Source{Stated, "the rope maker"},
 }, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").RopeBreak) })
 
@@ -103,7 +103,7 @@ var ropeStrengths = []struct {
 var ropeStrength = Source{Practice, "steel core wire rope and twelve-strand synthetic rope"}
 
 var winchPlate = declare(Decl{
-	Name: "winch.plate_rating", When: when("winch-plate"), Round: asStated,
+	Name: "winch.plate_rating", When: when("winch-plate"), Round: statedMost,
 	Formula: "pull that the plate and its fixing can take",
 	Source:  fromLine,
 }, func(e *Eval) quantity.Mass { return Read(e, fitted[product.WinchPlate](e, "winch plate").Rating) })
@@ -114,7 +114,7 @@ var (
 	ropeSize = declare(Decl{Name: "winch.rope_size", When: when("winch"), Round: perBall, Formula: "the diameter of the rope fitted", Source: winchStated},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeSize) })
 	ropeLength = declare(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated,
-		Round: quantity.Rounding{Side: quantity.Down, US: "ft", Metric: "m"}},
+		Round: quantity.Rounding{Stated: true, US: "ft", Metric: "m", MetricStep: 0.1}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeLength) })
 	_ = declare(Decl{Name: "winch.turns_left", When: when("winch"), Formula: "fewest turns of rope to leave on the drum: the clamp at the end alone does not hold the pull, the friction of the turns does; eight do for wire and synthetic rope",
 		Source: Source{Practice, ""}},

@@ -16,31 +16,39 @@ const (
 	Metric
 )
 
-// Side is the direction in which a figure may be rounded without risk.
+// Side is the direction in which a figure may be rounded without risk: down
+// what may not be passed, up what is needed. A figure that is neither goes to
+// the nearest.
 type Side int
 
-// AsStated prints what a label, placard or part maker states, without
-// rounding, in the system in which it was stated; the figure in the other
-// system goes to the nearest.
+// The sides.
 const (
 	Nearest Side = iota
 	Down
 	Up
-	AsStated
 )
 
 // String names the side for explanations.
-func (s Side) String() string { return [...]string{"nearest", "down", "up", "as stated"}[s] }
+func (s Side) String() string { return [...]string{"nearest", "down", "up"}[s] }
 
 // Rounding tells how a figure is printed: the side, and for each system the
 // unit and the step. A zero unit takes the dimension's usual one, a zero step
 // one whole unit.
 type Rounding struct {
 	Side       Side
+	Stated     bool    // printed without rounding, as a label, placard or part maker states it, in the system in which it was stated
 	US, Metric string  // unit symbols, such as "ft" and "m"
 	Step       float64 // in US units
 	MetricStep float64 // in metric units
 	Fraction   int     // of an inch, as a rule or wrench is marked: 16 prints 2-5/16 in; 0 prints decimals
+}
+
+// How tells for explanations how a figure was rounded: nearest, down, up or as stated.
+func (r Rounding) How() string {
+	if r.Stated {
+		return "as stated"
+	}
+	return r.Side.String()
 }
 
 // usual gives the units printed when a Rounding names none, US first.
@@ -51,9 +59,9 @@ var usual = map[Dimension][2]string{
 	Heat: {"°F", "°C"}, Surface: {"in²", "cm²"}, Packing: {"lb/ft³", "kg/m³"}, Thickness: {"mm²/s", "mm²/s"}, Pace: {"mph", "km/h"},
 }
 
-// written gives the sign printed for a unit where it differs from the symbol
+// signs gives the sign printed for a unit where it differs from the symbol
 // that data files use.
-var written = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω"}
+var signs = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω"}
 
 // Print is how a language and a maker want figures written.
 type Print struct {
@@ -67,18 +75,41 @@ var English = Print{Group: ",", Decimal: "."}
 
 // Text gives the figure in both systems, such as "5,980 lb (2,712 kg)", or
 // once where both write it alike.
-func (p Print) Text(q Quantity, r Rounding) string {
-	first, second := US, Metric
-	if p.System == Metric {
-		first, second = Metric, US
-	}
-	text := p.one(q, r, first)
-	a, _ := r.in(q.Dimension(), first)
-	if b, _ := r.in(q.Dimension(), second); a == b {
+func (p Print) Text(q Quantity, r Rounding) string { return p.text(q, r, r, nil) }
+
+// text gives the figure with the second as another rounding wants it, or as a
+// stated figure has it that prints the same first one.
+func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
+	text := p.First(q, r)
+	if !p.converts(q, r) {
 		return text
 	}
-	return text + " (" + p.one(q, r, second) + ")"
+	other := p.other()
+	switch {
+	case p.stated(q, r, other):
+		return text + " (" + p.figure(q, r, other).text + ")"
+	case stated != nil:
+		return text + " (" + p.figure(stated, second, other).text + ")"
+	}
+	symbol, _ := r.in(q.Dimension(), p.System)
+	from, _ := unitNamed(symbol)
+	symbol, step := second.in(q.Dimension(), other)
+	to, _ := unitNamed(symbol)
+	return text + " (" + p.write(to.fromBase(from.toBase(p.figure(q, r, p.System).number)), second, symbol, step, false).text + ")"
 }
+
+// First gives the figure in the first system alone.
+func (p Print) First(q Quantity, r Rounding) string { return p.figure(q, r, p.System).text }
+
+// converts tells whether a second figure follows in parentheses.
+func (p Print) converts(q Quantity, r Rounding) bool {
+	a, _ := r.in(q.Dimension(), US)
+	b, _ := r.in(q.Dimension(), Metric)
+	return a != b
+}
+
+// other is the system that follows in parentheses.
+func (p Print) other() System { return Metric - p.System }
 
 // Rounded gives the printed number in the first system and its unit symbol,
 // for programs that read figures.
@@ -121,7 +152,7 @@ const slack = 1e-9
 // one that needs fewer decimals to write it in full, the first where both need
 // as many. A tire marked 80 psi is never printed as 551.580583 kPa.
 func (p Print) stated(q Quantity, r Rounding, system System) bool {
-	if r.Side != AsStated {
+	if !r.Stated {
 		return false
 	}
 	us, metric := r.decimals(q, US), r.decimals(q, Metric)
@@ -147,7 +178,7 @@ func (r Rounding) decimals(q Quantity, system System) int {
 }
 
 // apply rounds x. A stated figure is left as it is in the system it is stated
-// in; its conversion goes to the nearest step.
+// in; its conversion goes to its side.
 func (r Rounding) apply(x, step float64, stated bool) float64 {
 	n := x / step
 	switch {
@@ -163,21 +194,35 @@ func (r Rounding) apply(x, step float64, stated bool) float64 {
 	return n * step
 }
 
-func (p Print) one(q Quantity, r Rounding, system System) string {
+// printed is a figure as it is printed, in one system.
+type printed struct {
+	number float64
+	text   string // with its unit
+}
+
+func (p Print) figure(q Quantity, r Rounding, system System) printed {
 	symbol, step := r.in(q.Dimension(), system)
-	stated := p.stated(q, r, system)
-	text := p.digits(r.apply(inUnit(q, symbol), step, stated), step, stated)
+	return p.write(inUnit(q, symbol), r, symbol, step, p.stated(q, r, system))
+}
+
+// write rounds and writes a number with its unit.
+func (p Print) write(x float64, r Rounding, symbol string, step float64, stated bool) printed {
+	out := printed{number: r.apply(x, step, stated)}
+	out.text = p.digits(out.number, step, stated)
 	if symbol == "in" && r.Fraction > 0 {
-		text = p.fraction(inUnit(q, symbol), r, stated, text)
+		if text, number, fits := fraction(x, r, stated); fits {
+			out = printed{number, text}
+		}
 	}
-	sign, special := written[symbol]
+	sign, special := signs[symbol]
 	switch {
 	case symbol == "":
-		return text
 	case special:
-		return text + sign
+		out.text += sign
+	default:
+		out.text += " " + symbol
 	}
-	return text + " " + symbol
+	return out
 }
 
 // nearFraction is how far, as a share, a figure stated in millimeters may lie
@@ -187,12 +232,15 @@ const nearFraction = 0.01
 
 // fraction writes inches as 2-5/16. Tread and linings are spoken of in 32nds,
 // so these are never reduced. What is no such fraction keeps its decimals.
-func (p Print) fraction(x float64, r Rounding, stated bool, decimals string) string {
-	n := r.apply(x, 1/float64(r.Fraction), false) * float64(r.Fraction)
-	parts := int(math.Round(n))
-	off := math.Abs(x - float64(parts)/float64(r.Fraction))
-	if parts < 0 || stated && off > 1e-7 || r.Side == AsStated && off > nearFraction*x {
-		return decimals
+func fraction(x float64, r Rounding, stated bool) (text string, number float64, fits bool) {
+	number = r.apply(x, 1/float64(r.Fraction), false)
+	if r.Stated {
+		number = math.Round(x*float64(r.Fraction)) / float64(r.Fraction)
+	}
+	parts := int(math.Round(number * float64(r.Fraction)))
+	off := math.Abs(x - number)
+	if parts < 0 || stated && off > 1e-7 || r.Stated && off > nearFraction*x {
+		return "", 0, false
 	}
 	whole, part, of := parts/r.Fraction, parts%r.Fraction, r.Fraction
 	for of < 32 && part > 0 && part%2 == 0 {
@@ -200,11 +248,13 @@ func (p Print) fraction(x float64, r Rounding, stated bool, decimals string) str
 	}
 	switch {
 	case part == 0:
-		return strconv.Itoa(whole)
+		text = strconv.Itoa(whole)
 	case whole == 0:
-		return fmt.Sprintf("%d/%d", part, of)
+		text = fmt.Sprintf("%d/%d", part, of)
+	default:
+		text = fmt.Sprintf("%d-%d/%d", whole, part, of)
 	}
-	return fmt.Sprintf("%d-%d/%d", whole, part, of)
+	return text, number, true
 }
 
 // digits writes a number with as many decimals as its step has.

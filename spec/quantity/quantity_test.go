@@ -205,22 +205,30 @@ func TestText(t *testing.T) {
 		r    Rounding
 		want string
 	}{
-		{English, Pounds(5980), Rounding{Side: AsStated}, "5,980 lb (2,712 kg)"},
+		{English, Pounds(5980), Rounding{Stated: true}, "5,980 lb (2,712 kg)"},
 		{English, Pounds(1234567), Rounding{}, "1,234,567 lb (559,990 kg)"},
-		{English, Pounds(999.5), Rounding{}, "1,000 lb (453 kg)"},
+		{English, Pounds(999.5), Rounding{}, "1,000 lb (454 kg)"},              // of the 1,000 that is printed
+		{English, Pounds(15400), Rounding{Side: Down}, "15,400 lb (6,985 kg)"}, // 6,985.3 kg
+		{English, Pounds(15400), Rounding{Side: Up}, "15,400 lb (6,986 kg)"},
+		{English, Pounds(15400.4), Rounding{Side: Down}, "15,400 lb (6,985 kg)"},
+		{English, Inches(131.2), Rounding{Side: Up}, "132 in (3,353 mm)"}, // 3,352.8 mm
+		{English, Inches(132.9), Rounding{Side: Down}, "132 in (3,352 mm)"},
+		{English, Pounds(3500), Rounding{Stated: true}, "3,500 lb (1,588 kg)"}, // 1,587.6 kg
+		{English, Pounds(3500), Rounding{Side: Down, Stated: true}, "3,500 lb (1,587 kg)"},
+		{English, Pounds(1000 / kgPerLb), Rounding{Side: Down, Stated: true}, "2,204 lb (1,000 kg)"}, // 2,204.6 lb
 		{English, Pounds(-120), Rounding{}, "−120 lb (−54 kg)"},
 		{English, Pounds(-0.2), Rounding{}, "0 lb (0 kg)"},
-		{English, PSI(65), Rounding{Side: AsStated}, "65 psi (448 kPa)"},
-		{English, PoundFeet(90), Rounding{Side: AsStated}, "90 lb-ft (122 N·m)"},
-		{English, Percent(12.5), Rounding{Side: AsStated}, "12.5 %"},
+		{English, PSI(65), Rounding{Stated: true}, "65 psi (448 kPa)"},
+		{English, PoundFeet(90), Rounding{Stated: true}, "90 lb-ft (122 N·m)"},
+		{English, Percent(12.5), Rounding{Stated: true}, "12.5 %"},
 		{English, Degrees(14.4), Rounding{Side: Up}, "15°"},
-		{English, Ohms(3.8), Rounding{Side: AsStated}, "3.8 Ω"},
+		{English, Ohms(3.8), Rounding{Stated: true}, "3.8 Ω"},
 		{English, Amperes(7.5), Rounding{Step: 0.1, MetricStep: 0.1}, "7.5 A"},
 		{English, Count(4), Rounding{}, "4"},
 		{English, Inches(240), Rounding{US: "ft", Metric: "m", MetricStep: 0.01}, "20 ft (6.10 m)"},
 		{English, Fahrenheit(-20), Rounding{}, "−20 °F (−29 °C)"},
 		{English, Gallons(1.75), Rounding{Step: 0.25, MetricStep: 0.1}, "1.75 gal (6.6 L)"},
-		{metric, Pounds(5980), Rounding{}, "2 712 kg (5 980 lb)"},
+		{metric, Pounds(5980), Rounding{}, "2 712 kg (5 979 lb)"},
 		{metric, Inches(1.5), Rounding{Step: 0.1, MetricStep: 0.1}, "38,1 mm (1,5 in)"},
 	} {
 		if got := c.p.Text(c.q, c.r); got != c.want {
@@ -265,9 +273,9 @@ func TestRoundingLeavesStepsAlone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(-20000, 20000).Draw(t, "n")
 		q := Pounds(float64(n) / kgPerLb)
-		for _, side := range []Side{Nearest, Down, Up, AsStated} {
-			if got, _ := (Print{System: Metric}).Rounded(q, Rounding{Side: side}); got != float64(n) {
-				t.Fatalf("%d kg is rounded %s to %v", n, side, got)
+		for _, r := range []Rounding{{Side: Nearest}, {Side: Down}, {Side: Up}, {Stated: true}} {
+			if got, _ := (Print{System: Metric}).Rounded(q, r); got != float64(n) {
+				t.Fatalf("%d kg is rounded %s to %v", n, r.How(), got)
 			}
 		}
 	})
@@ -278,7 +286,7 @@ func TestTextAgreesWithRounded(t *testing.T) {
 	digits := regexp.MustCompile(`^[−0-9.]+`)
 	rapid.Check(t, func(t *rapid.T) {
 		q := PSI(rapid.Float64Range(-5000, 5000).Draw(t, "psi"))
-		r := Rounding{Side: rapid.SampledFrom([]Side{Nearest, Down, Up, AsStated}).Draw(t, "side"), Step: rapid.SampledFrom([]float64{0.1, 1, 5}).Draw(t, "step")}
+		r := Rounding{Side: rapid.SampledFrom([]Side{Nearest, Down, Up}).Draw(t, "side"), Stated: rapid.Bool().Draw(t, "stated"), Step: rapid.SampledFrom([]float64{0.1, 1, 5}).Draw(t, "step")}
 		p := Print{Decimal: "."}
 		want, _ := p.Rounded(q, r)
 		text := digits.FindString(p.Text(q, r))
@@ -380,9 +388,9 @@ func TestMonthsKeepTheDayOrGoToTheLast(t *testing.T) {
 // gauges: common practice, no source.
 func TestStatedKeepsItsSystem(t *testing.T) {
 	metric := Print{System: Metric, Group: ",", Decimal: "."}
-	ball := Rounding{Side: AsStated, Fraction: 16, Step: 0.01, MetricStep: 0.1}
-	tread := Rounding{Side: AsStated, Fraction: 32, Step: 0.01, MetricStep: 0.1}
-	stated := Rounding{Side: AsStated}
+	ball := Rounding{Stated: true, Fraction: 16, Step: 0.01, MetricStep: 0.1}
+	tread := Rounding{Stated: true, Fraction: 32, Step: 0.01, MetricStep: 0.1}
+	stated := Rounding{Stated: true}
 	for _, c := range []struct {
 		p    Print
 		q    Quantity
@@ -404,7 +412,7 @@ func TestStatedKeepsItsSystem(t *testing.T) {
 		{English, Inches(1.6 / mmPerIn), tread, "2/32 in (1.6 mm)"},
 		{metric, Inches(2.0 / 32), tread, "1.6 mm (2/32 in)"},
 		{metric, Miles(10), stated, "16 km (10 mi)"},
-		{metric, Amperes(7.5), Rounding{Side: AsStated}, "7.5 A"},
+		{metric, Amperes(7.5), Rounding{Stated: true}, "7.5 A"},
 	} {
 		if got := c.p.Text(c.q, c.r); got != c.want {
 			t.Errorf("%T %v: %q, want %q", c.q, c.q, got, c.want)

@@ -1,0 +1,160 @@
+package render
+
+import (
+	"maps"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/testenv"
+)
+
+// inTwoUnits finds a figure with its conversion, such as "15,400 lb (6,985 kg)".
+var inTwoUnits = regexp.MustCompile(`(−?[0-9][0-9,.]*(?:[-/][0-9]+)*(?:/[0-9]+)?)[ \x{a0}]([a-zA-Z°³²·/-]+)[ \x{a0}]\((−?[0-9][0-9,.]*)[ \x{a0}]([^\s\x{a0})]+)\)`)
+
+// spaces undoes how a dump shows spaces that do not break.
+var spaces = strings.NewReplacer("␣", " ", `\u00a0`, " ")
+
+// factors of the units a guide uses, by their definitions.
+var factors = map[string]float64{
+	"lb kg": 0.45359237, "in mm": 25.4, "ft m": 0.3048, "mi km": 1.609344, "psi kPa": 6.894757293168361, "gal L": 3.785411784,
+	"lb-ft N·m": 1.3558179483314004, "gpm L/min": 3.785411784, "mph km/h": 1.609344, "in² cm²": 6.4516, "lb/ft³ kg/m³": 16.018463373960138,
+}
+
+// number reads a figure as it is printed: 1,234.5 or 2-5/16.
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	sum := 0.0
+	for part := range strings.SplitSeq(strings.NewReplacer(",", "", "−", "").Replace(text), "-") {
+		above, below, broken := strings.Cut(part, "/")
+		x, err := strconv.ParseFloat(above, 64)
+		of := 1.0
+		if broken && err == nil {
+			of, err = strconv.ParseFloat(below, 64)
+		}
+		if err != nil {
+			t.Fatalf("%q: %v", text, err)
+		}
+		sum += x / of
+	}
+	if strings.HasPrefix(text, "−") {
+		return -sum
+	}
+	return sum
+}
+
+// converted gives what a figure is in the other unit.
+func converted(t *testing.T, first, unit, other string) float64 {
+	x := number(t, first)
+	if unit == "°F" && other == "°C" {
+		return (x - 32) / 1.8
+	}
+	factor, known := factors[unit+" "+other]
+	if !known {
+		t.Fatalf("%s is converted to %s, and the test knows no factor", unit, other)
+	}
+	return x * factor
+}
+
+// guideSheets gives the sheets of the sample units, and in the heavy tier those
+// of the covering set too.
+func guideSheets(t *testing.T) map[string][]byte {
+	t.Helper()
+	sheets := map[string][]byte{}
+	files, err := filepath.Glob("../testdata/sheets/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d sheets, %v", len(files), err)
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sheets[filepath.Base(file)] = data
+	}
+	if testenv.IsHeavy() {
+		for _, s := range covering() {
+			sheets[s.Name] = s.Data
+		}
+	}
+	return sheets
+}
+
+// In one guide a figure is converted in one way, follows from the first as
+// printed, and keeps to its side: at most is never more in the second unit, at
+// least never less. Only what is both goes to the nearest. The sides are those
+// the values declare; the factors stand above.
+func TestOneFigureOneConversion(t *testing.T) {
+	l, templates := embedded(t)
+	sheets := guideSheets(t)
+	found, sided := 0, 0
+	for _, name := range slices.Sorted(maps.Keys(sheets)) {
+		b, vs, plan := unit(t, l, readSheet(t, name, sheets[name]))
+		g, _ := templates.Assemble(b, vs, plan)
+		if g == nil {
+			t.Errorf("%s: no guide", name)
+			continue
+		}
+		seconds := map[string]string{}
+		for _, m := range inTwoUnits.FindAllStringSubmatch(spaces.Replace(dump(g.Sections...)), -1) {
+			found++
+			first, second := m[1]+" "+m[2], m[3]+" "+m[4]
+			if known, met := seconds[first]; met && known != second {
+				t.Errorf("%s: %s is %s and %s", name, first, known, second)
+			}
+			seconds[first] = second
+		}
+		sides := map[string]map[quantity.Side]bool{}
+		print := templates.Print(b)
+		for _, v := range vs.All() {
+			if m := inTwoUnits.FindStringSubmatch(v.Print(print)); m != nil {
+				first := m[1] + " " + m[2]
+				if sides[first] == nil {
+					sides[first] = map[quantity.Side]bool{}
+				}
+				sides[first][v.Round.Side] = true
+			}
+		}
+		for n := range doc.Walk(g.Sections) {
+			printed, ok := n.(*doc.Value)
+			if !ok {
+				continue
+			}
+			v, _ := vs.Lookup(printed.Name)
+			m := inTwoUnits.FindStringSubmatch(printed.Printed)
+			if v == nil || m == nil {
+				continue
+			}
+			exact, second := converted(t, m[1], m[2], m[4]), number(t, m[3])
+			both := sides[m[1]+" "+m[2]][quantity.Down] && sides[m[1]+" "+m[2]][quantity.Up]
+			const noise = 1e-6
+			switch {
+			case v.Round.Side == quantity.Nearest || both:
+				if both && math.Abs(second-exact) > 0.5*lastPlace(m[3])+noise {
+					t.Errorf("%s: %s is %s, not the nearest to %.3f", name, v.Name, printed.Printed, exact)
+				}
+			case v.Round.Side == quantity.Down && second > exact+noise, v.Round.Side == quantity.Up && second < exact-noise:
+				t.Errorf("%s: %s is %s, on the unsafe side of %.3f", name, v.Name, printed.Printed, exact)
+			default:
+				sided++
+			}
+		}
+	}
+	if found < 100*len(sheets) || sided < 20*len(sheets) {
+		t.Errorf("only %d figures in two units, %d of them with a side", found, sided)
+	}
+	t.Logf("%d units, %d figures in two units, %d of them with a side", len(sheets), found, sided)
+}
+
+// lastPlace is what the last digit of a figure counts.
+func lastPlace(text string) float64 {
+	_, decimals, _ := strings.Cut(text, ".")
+	return math.Pow10(-len(decimals))
+}

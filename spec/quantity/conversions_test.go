@@ -1,0 +1,88 @@
+package quantity
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Worked out by hand: 15,400 lb are 6,985.32 kg, 3,500 lb 1,587.57 kg, 10 ft 3.048 m.
+func TestOneFigureHasOneConversion(t *testing.T) {
+	most, least := Rounding{Side: Down}, Rounding{Side: Up}
+	feet := func(side Side, step float64) Rounding {
+		return Rounding{Side: side, US: "ft", Metric: "m", MetricStep: step}
+	}
+	type figure struct {
+		q Quantity
+		r Rounding
+	}
+	tests := []struct {
+		what    string
+		figures []figure
+		want    string
+	}{
+		{"at most", []figure{{Pounds(3500), most}}, "3,500 lb (1,587 kg)"},
+		{"at least", []figure{{Pounds(15400), least}}, "15,400 lb (6,986 kg)"},
+		{"neither", []figure{{Pounds(3500), Rounding{}}}, "3,500 lb (1,588 kg)"},
+		{"at most, and neither", []figure{{Pounds(3500), Rounding{Stated: true}}, {Pounds(3500), most}}, "3,500 lb (1,587 kg)"},
+		{"at least, and neither", []figure{{Pounds(15400), least}, {Pounds(15400), Rounding{}}}, "15,400 lb (6,986 kg)"},
+		{"at most and at least", []figure{{Pounds(15400), most}, {Pounds(15400), least}}, "15,400 lb (6,985 kg)"},
+		{"at most and at least, nearer above", []figure{{Pounds(3500), least}, {Pounds(3500), most}}, "3,500 lb (1,588 kg)"},
+		{"two that print alike", []figure{{Pounds(3500.4), most}, {Pounds(3500.1), most}}, "3,500 lb (1,587 kg)"},
+		{"coarse and fine", []figure{{Inches(120), feet(Up, 0.1)}, {Inches(120), feet(Up, 0.01)}}, "10 ft (3.05 m)"},
+		{"coarse", []figure{{Inches(120), feet(Up, 0.1)}}, "10 ft (3.1 m)"},
+		{"stated in the second unit", []figure{{Pounds(1000 / kgPerLb), Rounding{Side: Down, Stated: true}}, {Pounds(2204), most}}, "2,204 lb (1,000 kg)"},
+	}
+	for _, test := range tests {
+		c := NewConversions(US)
+		for _, f := range test.figures {
+			c.Add(f.q, f.r)
+		}
+		for _, f := range test.figures {
+			if got := c.Text(English, f.q, f.r); got != test.want {
+				t.Errorf("%s: %s rounded %s is %q, by hand %q", test.what, English.First(f.q, f.r), f.r.How(), got, test.want)
+			}
+		}
+	}
+	metric := NewConversions(Metric)
+	metric.Add(Pounds(3500/kgPerLb), Rounding{Side: Up})
+	metric.Add(Pounds(3500/kgPerLb), Rounding{Side: Down})
+	if got := metric.Text(Print{System: Metric, Group: " "}, Pounds(3500/kgPerLb), most); got != "3 500 kg (7 716 lb)" { // 7,716.18 lb
+		t.Errorf("metric first: %q", got)
+	}
+}
+
+// The second figure follows from the first as printed, and never passes it to
+// the unsafe side.
+func TestSecondFigureKeepsToTheSideOfTheFirst(t *testing.T) {
+	pair := regexp.MustCompile(`^(−?[0-9.]+) lb \((−?[0-9.]+) kg\)$`)
+	number := func(text string) float64 {
+		x, err := strconv.ParseFloat(strings.ReplaceAll(text, "−", "-"), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		q := Pounds(rapid.OneOf(rapid.Float64Range(-50000, 50000), rapid.Map(rapid.IntRange(-50000, 50000), func(n int) float64 { return float64(n) })).Draw(t, "pounds"))
+		step := rapid.SampledFrom([]float64{0.1, 1, 10, 100}).Draw(t, "step")
+		stated := q.Base() == math.Trunc(q.Base()) && rapid.Bool().Draw(t, "stated") // in pounds
+		for _, side := range []Side{Down, Up, Nearest} {
+			text := (Print{Decimal: "."}).Text(q, Rounding{Side: side, Stated: stated, Step: step, MetricStep: step})
+			m := pair.FindStringSubmatch(text)
+			if m == nil {
+				t.Fatalf("%q", text)
+			}
+			first, second := number(m[1]), number(m[2])
+			exact := first * kgPerLb
+			const noise = 1e-6
+			if side == Down && second > exact+noise || side == Up && second < exact-noise || math.Abs(second-exact) > step+noise {
+				t.Fatalf("%v pounds, %s in steps of %v: %s", q.Base(), side, step, text)
+			}
+		}
+	})
+}
