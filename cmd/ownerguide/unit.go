@@ -141,21 +141,28 @@ func (m *maker) read(f sheetFile) *unit {
 	return u
 }
 
-// assemble takes a unit without errors on to its document.
+// assemble takes a unit without errors on to its documents and its record.
 func (m *maker) assemble(u *unit) {
+	if m.fill(u); u.guide == nil {
+		return
+	}
+	u.record = record.Make(u.build, u.values, u.guide, m.templates.Print(u.build), m.templates.Style)
+	u.record.Program, u.record.Inputs = version(), m.inputs
+	u.record.Inputs.Sheet = record.Digest(u.sheet.Data)
+}
+
+// fill takes a unit without errors on to its documents.
+func (m *maker) fill(u *unit) {
 	if u.build == nil || u.findings.HasErrors() {
 		return
 	}
 	var guide, sums *doc.Guide
 	var findings, more source.Findings
-	var kept *record.Record
 	_ = parallel.Do(func() error {
 		sums, more = m.templates.Calculations(u.build, u.values, u.plan)
 		return nil
 	}, func() error {
-		if guide, findings = m.templates.Assemble(u.build, u.values, u.plan); !findings.HasErrors() {
-			kept = record.Make(u.build, u.values, guide, m.templates.Print(u.build), m.templates.Style)
-		}
+		guide, findings = m.templates.Assemble(u.build, u.values, u.plan)
 		return nil
 	})
 	u.add(findings...)
@@ -163,9 +170,7 @@ func (m *maker) assemble(u *unit) {
 	if findings.HasErrors() || more.HasErrors() {
 		return
 	}
-	u.guide, u.sums, u.record = guide, sums, kept
-	u.record.Program, u.record.Inputs = version(), m.inputs
-	u.record.Inputs.Sheet = record.Digest(u.sheet.Data)
+	u.guide, u.sums = guide, sums
 	u.missing(pdf.Uncovered(guide))
 	if guide.Card != nil {
 		u.missing(pdf.Uncovered(guide.Card))

@@ -2,9 +2,11 @@ package doc
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"fmt"
 	"hash"
+	"math"
 	"reflect"
 
 	"ownerguide/spec/source"
@@ -18,22 +20,77 @@ import (
 // which round the last bit differently agree. It panics on a node or shape that
 // it does not know.
 func Digest[N Node](nodes ...N) string {
-	h := sha256.New()
-	digestAll(h, nodes)
-	return hex.EncodeToString(h.Sum(nil))
+	d := digester{hash: sha256.New()}
+	digestAll(&d, nodes)
+	return d.sum()
 }
 
-func digestAll[N Node](h hash.Hash, nodes []N) {
-	for _, n := range nodes {
-		digestInto(h, n)
+// DrawingDigest tells drawings apart in the same way; empty for none.
+func DrawingDigest(drawing *Drawing) string {
+	if drawing == nil {
+		return ""
+	}
+	d := digester{hash: sha256.New()}
+	d.drawing(drawing)
+	return d.sum()
+}
+
+// digester feeds a hash. Every text goes in behind its length and every number in
+// a form that tells its end, so that what is different never reads the same.
+type digester struct {
+	hash    hash.Hash
+	waiting []byte // to go in
+}
+
+func (d *digester) sum() string {
+	d.hash.Write(d.waiting)
+	return hex.EncodeToString(d.hash.Sum(nil))
+}
+
+func (d *digester) text(texts ...string) {
+	for _, s := range texts {
+		d.number(len(s))
+		d.waiting = append(d.waiting, s...)
+	}
+	if len(d.waiting) > 1<<12 {
+		d.hash.Write(d.waiting)
+		d.waiting = d.waiting[:0]
 	}
 }
 
-// digestLines keeps lines apart.
-func digestLines(h hash.Hash, what string, lines [][]Inline) {
-	for _, line := range lines {
-		fmt.Fprint(h, what)
-		digestAll(h, line)
+func (d *digester) number(numbers ...int) {
+	for _, n := range numbers {
+		d.waiting = binary.AppendVarint(d.waiting, int64(n))
+	}
+}
+
+func (d *digester) flag(flags ...bool) {
+	for _, set := range flags {
+		n := 0
+		if set {
+			n = 1
+		}
+		d.number(n)
+	}
+}
+
+// length takes lengths in points.
+func (d *digester) length(lengths ...float64) {
+	for _, l := range lengths {
+		d.number(int(math.Round(l * 100)))
+	}
+}
+
+func (d *digester) point(points ...Point) {
+	for _, p := range points {
+		d.length(p.X, p.Y)
+	}
+}
+
+func digestAll[N Node](d *digester, nodes []N) {
+	d.number(len(nodes))
+	for _, n := range nodes {
+		d.node(n)
 	}
 }
 
@@ -47,124 +104,139 @@ var names = func() map[reflect.Type]string {
 	return out
 }()
 
-func digestInto(h hash.Hash, n Node) {
+func (d *digester) node(n Node) {
 	name, ok := names[reflect.TypeOf(n)]
 	if !ok {
 		panic(Unknown(n, source.Pos{}))
 	}
-	fmt.Fprintf(h, "(%s", name)
+	d.text(name)
 	if p, ok := n.(Part); ok {
-		fmt.Fprintf(h, " %q", p.Attr().ID)
+		d.text(p.Attr().ID)
 	}
 	switch n := n.(type) {
 	case *Section:
-		fmt.Fprintf(h, "%d %q %q %q", n.Level, n.Role, n.Number, n.Short)
-		if n.Heading != nil {
-			digestInto(h, n.Heading)
+		d.number(n.Level)
+		d.text(string(n.Role), n.Number, n.Short)
+		if d.flag(n.Heading != nil); n.Heading != nil {
+			d.node(n.Heading)
 		}
-		digestAll(h, n.Blocks)
+		digestAll(d, n.Blocks)
 	case *Heading:
-		digestAll(h, n.Inlines)
+		digestAll(d, n.Inlines)
 	case *Paragraph:
-		digestAll(h, n.Inlines)
+		digestAll(d, n.Inlines)
 	case *List:
-		fmt.Fprintf(h, "%t %d %t", n.Ordered, n.Start, n.Tight)
-		digestAll(h, n.Items)
+		d.flag(n.Ordered, n.Tight)
+		d.number(n.Start)
+		digestAll(d, n.Items)
 	case *Item:
-		digestAll(h, n.Blocks)
+		digestAll(d, n.Blocks)
 	case *Table:
-		fmt.Fprintf(h, "%q %q", n.Role, n.Caption)
-		if n.Head != nil {
-			fmt.Fprint(h, "head")
-			digestInto(h, n.Head)
+		d.text(string(n.Role), n.Caption)
+		if d.flag(n.Head != nil); n.Head != nil {
+			d.node(n.Head)
 		}
-		digestAll(h, n.Rows)
+		digestAll(d, n.Rows)
 	case *Row:
-		digestAll(h, n.Cells)
+		digestAll(d, n.Cells)
 	case *Cell:
-		fmt.Fprintf(h, "%d", n.Align)
-		digestAll(h, n.Inlines)
+		d.number(int(n.Align))
+		digestAll(d, n.Inlines)
 	case *Contents:
+		d.number(len(n.Entries))
 		for _, e := range n.Entries {
-			fmt.Fprintf(h, "%d %q %q %q", e.Level, e.Number, e.Title, e.ID)
+			d.number(e.Level)
+			d.text(e.Number, e.Title, e.ID)
 		}
 	case *Caution:
-		fmt.Fprintf(h, "%q %q %q %t %q", n.Name, n.Word, n.Signal, n.Brief, n.Full)
-		digestAll(h, n.Hazard)
-		fmt.Fprint(h, "consequence")
-		digestAll(h, n.Consequence)
-		digestLines(h, "avoid", n.Avoid)
+		d.text(n.Name, string(n.Word), n.Signal, n.Full)
+		d.flag(n.Brief)
+		digestAll(d, n.Hazard)
+		digestAll(d, n.Consequence)
+		d.lines(n.Avoid)
 	case *JobLine:
-		digestLines(h, "part", [][]Inline{n.Who, n.When, n.Tools})
+		digestAll(d, n.Who)
+		digestAll(d, n.When)
+		digestAll(d, n.Tools)
 	case *Limit:
-		digestAll(h, n.Inlines)
+		digestAll(d, n.Inlines)
 	case *Trouble:
-		digestAll(h, n.Symptom)
-		digestLines(h, "cause", n.Causes)
-		digestLines(h, "remedy", n.Remedies)
-		digestAll(h, n.Limits)
+		digestAll(d, n.Symptom)
+		d.lines(n.Causes)
+		d.lines(n.Remedies)
+		digestAll(d, n.Limits)
 	case *Figure:
-		fmt.Fprintf(h, "%q %q %q %t", n.Name, n.Caption, n.Alt, n.Wide)
-		if n.Drawing != nil {
-			n.Drawing.digestInto(h)
+		d.text(n.Name, n.Caption, n.Alt)
+		d.flag(n.Wide)
+		if d.flag(n.Drawing != nil); n.Drawing != nil {
+			d.drawing(n.Drawing)
 		}
 	case *Logo: // its picture is look
-		fmt.Fprintf(h, "%q", n.Alt)
+		d.text(n.Alt)
 	case *Form:
-		fmt.Fprintf(h, "%q %d", n.Label, n.Rules)
+		d.text(n.Label)
+		d.number(n.Rules)
 	case *Text:
-		fmt.Fprintf(h, "%q", n.Content)
+		d.text(n.Content)
 	case *Value:
-		fmt.Fprintf(h, "%q", n.Printed)
+		d.text(n.Printed)
 	case *Emphasis:
-		fmt.Fprintf(h, "%t", n.Strong)
-		digestAll(h, n.Inlines)
+		d.flag(n.Strong)
+		digestAll(d, n.Inlines)
 	case *Link:
-		fmt.Fprintf(h, "%q", n.To)
-		digestAll(h, n.Inlines)
+		d.text(n.To)
+		digestAll(d, n.Inlines)
 	case *PointMark:
-		fmt.Fprintf(h, "%d", n.Number)
+		d.number(n.Number)
 	case *Box:
-		fmt.Fprintf(h, "%q", n.ID)
+		d.text(n.ID)
 	case *Break:
 	default:
 		panic(Unknown(n, source.Pos{}))
 	}
-	h.Write([]byte{')'})
 }
 
-// DrawingDigest tells drawings apart in the same way; empty for none.
-func DrawingDigest(d *Drawing) string {
-	if d == nil {
-		return ""
+func (d *digester) lines(lines [][]Inline) {
+	d.number(len(lines))
+	for _, line := range lines {
+		digestAll(d, line)
 	}
-	h := sha256.New()
-	d.digestInto(h)
-	return hex.EncodeToString(h.Sum(nil))
 }
 
-func (d *Drawing) digestInto(h hash.Hash) {
-	fmt.Fprintf(h, "[%.2f %.2f", d.Width, d.Height)
-	for _, shape := range d.Shapes {
+func (d *digester) drawing(drawing *Drawing) {
+	d.length(drawing.Width, drawing.Height)
+	d.number(len(drawing.Shapes))
+	for _, shape := range drawing.Shapes {
 		switch s := shape.(type) {
 		case *Path:
-			s.Style.digestInto(h)
-			fmt.Fprintf(h, "path %.2f %t %t", s.From, s.Closed, s.EvenOdd)
+			d.text("path")
+			d.style(s.Style)
+			d.point(s.From)
+			d.flag(s.Closed, s.EvenOdd)
+			d.number(len(s.Segments))
 			for _, g := range s.Segments {
-				fmt.Fprintf(h, "%.2f %.2f %.2f %t %t", g.To, g.C1, g.C2, g.Curve, g.Move)
+				d.point(g.To, g.C1, g.C2)
+				d.flag(g.Curve, g.Move)
 			}
 		case *Circle:
-			s.Style.digestInto(h)
-			fmt.Fprintf(h, "circle %.2f %.2f", s.Center, s.Radius)
+			d.text("circle")
+			d.style(s.Style)
+			d.point(s.Center)
+			d.length(s.Radius)
 		case *Label:
-			fmt.Fprintf(h, "label %.2f %q %.2f %t %d %.2f %d", s.At, s.Text, s.Size, s.Bold, s.Anchor, s.Turn, s.Ink)
+			d.text("label", s.Text)
+			d.point(s.At)
+			d.length(s.Size, s.Turn)
+			d.flag(s.Bold)
+			d.number(int(s.Anchor), int(s.Ink))
 		default:
 			panic(fmt.Errorf("no digest of a shape of type %T", shape))
 		}
 	}
-	h.Write([]byte{']'})
 }
 
-func (s Style) digestInto(h hash.Hash) {
-	fmt.Fprintf(h, "%d %.2f %.2f %d", s.Line, s.Width, s.Dash, s.Fill)
+func (d *digester) style(s Style) {
+	d.number(int(s.Line), int(s.Fill), len(s.Dash))
+	d.length(s.Width)
+	d.length(s.Dash...)
 }

@@ -25,11 +25,11 @@ func (t *Templates) checkNames() (findings source.Findings) {
 
 func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Finding, wrong bool) {
 	base := t.languages[Base]
-	among := func(code source.Code, format string, ids []string) (source.Finding, bool) {
-		if slices.Contains(ids, r.Name) {
+	unless := func(there bool, code source.Code, format string, ids func() []string) (source.Finding, bool) {
+		if there {
 			return f, false
 		}
-		return near(code.At(r.At, format, r.Name), r.Name, ids, "did you mean %q?"), true
+		return near(code.At(r.At, format, r.Name), r.Name, ids(), "did you mean %q?"), true
 	}
 	switch r.Kind {
 	case proof.Value, proof.Word, proof.Asked:
@@ -40,17 +40,19 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 			return CodeValue.At(r.At, "{%s} is for the engineer only, not for an owner to rely on", r.Name), true
 		}
 	case proof.Link:
-		return among(CodeLink, "no guide has a section %q", append(keys(base.Jobs), keys(base.Sections)...))
+		there := base.Jobs[r.Name] != nil || base.Sections[r.Name] != nil
+		return unless(there, CodeLink, "no guide has a section %q", func() []string { return append(keys(base.Jobs), keys(base.Sections)...) })
 	case proof.Task:
-		return among(CodeTask, "there is no job %q", keys(base.Jobs))
+		return unless(base.Jobs[r.Name] != nil, CodeTask, "there is no job %q", func() []string { return keys(base.Jobs) })
 	case proof.Panel:
-		var ids []string
-		for _, c := range t.Cautions {
-			ids = append(ids, c.ID.Value)
-		}
-		return among(codeCaution, "there is no caution %q", ids)
+		return unless(t.Caution(r.Name) != nil, codeCaution, "there is no caution %q", func() (ids []string) {
+			for _, c := range t.Cautions {
+				ids = append(ids, c.ID.Value)
+			}
+			return ids
+		})
 	case proof.Statement:
-		return among(codeCall, "there is no prescribed text %q in statements/", keys(lang.Statements))
+		return unless(lang.Statements[r.Name] != nil, codeCall, "there is no prescribed text %q in statements/", func() []string { return keys(lang.Statements) })
 	case proof.Label:
 		if _, there := lang.Labels[r.Name]; !there {
 			f := CodeLabel.At(r.At, "label %q is missing from %s", r.Name, lang.LabelsFile)

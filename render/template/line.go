@@ -80,21 +80,28 @@ func (c *lineChecker) option(name string, at source.Pos) {
 // point checks that a point of the walk-around is a kind of part, a place of the
 // line or of the trade, or a landmark of the drawings.
 func (c *lineChecker) point(r proof.Reference) {
-	known := slices.Clone(c.templates.program.Landmarks)
-	for _, key := range keys(c.templates.languages[r.Lang].Labels) {
-		if kind, rest, _ := strings.Cut(key, "."); kind == "kind" || kind == "place" {
-			known = append(known, rest)
+	labels := c.templates.languages[r.Lang].Labels
+	for _, kind := range []string{"kind.", "place."} {
+		if _, there := labels[kind+r.Name]; there {
+			return
 		}
 	}
+	known := slices.Clone(c.templates.program.Landmarks)
 	for _, model := range c.line.Models {
 		known = append(known, model.Parts.Names()...)
 		for _, o := range model.Options {
 			known = append(known, o.Value.Parts.Names()...)
 		}
 	}
-	if !slices.Contains(known, r.Name) {
-		c.findings.Add(near(codeOutline.At(r.At, "the point is at %q, which is no part of any unit", r.Name), r.Name, known, "did you mean %q?"))
+	if slices.Contains(known, r.Name) {
+		return
 	}
+	for _, key := range keys(labels) {
+		if kind, rest, _ := strings.Cut(key, "."); kind == "kind" || kind == "place" {
+			known = append(known, rest)
+		}
+	}
+	c.findings.Add(near(codeOutline.At(r.At, "the point is at %q, which is no part of any unit", r.Name), r.Name, known, "did you mean %q?"))
 }
 
 // labels reports labels that neither the program nor a text asks for and that are

@@ -1,7 +1,6 @@
 package template
 
 import (
-	"bytes"
 	"regexp"
 	"slices"
 	"strings"
@@ -86,7 +85,7 @@ var languageTag = regexp.MustCompile(`^[a-z]{2,3}(-[A-Z]{2})?$`)
 
 func (l *loader) language(name string) {
 	l.markdown = 0
-	lang := &Language{Name: name, Sections: map[string]*SectionWords{}, Jobs: map[string]*JobWords{}, Cautions: map[string]*CautionWords{},
+	lang := &Language{Name: name, Cautions: map[string]*CautionWords{},
 		Troubles: map[string]*TroubleWords{}, Labels: map[string]source.Given[string]{}, Statements: map[string]*Statement{}}
 	l.templates.languages[name] = lang
 	lang.LabelsFile = l.folder.Shown(name + "/labels.yaml")
@@ -108,16 +107,16 @@ func (l *loader) language(name string) {
 		v := item.Value
 		lang.Troubles[item.Key] = &TroubleWords{item.KeyAt, l.inline(v.Symptom), l.lines(v.Cause), l.lines(v.Do), l.lines(v.Stop)}
 	}
-	for _, file := range l.folder.Names(name+"/sections", ".md") {
+	lang.Sections = markdownFiles(l, name+"/sections", func(f *markdownFile) *SectionWords {
 		var head sectionHead
-		body, at := l.markdownFile(name+"/sections/"+file, &head, &head.Title)
-		lang.Sections[strings.TrimSuffix(file, ".md")] = &SectionWords{at, l.inline(head.Title), head.Short.Value, body}
-	}
-	for _, file := range l.folder.Names(name+"/tasks", ".md") {
+		body := f.compile(&head, &head.Title)
+		return &SectionWords{f.at, f.inline(head.Title), head.Short.Value, body}
+	})
+	lang.Jobs = markdownFiles(l, name+"/tasks", func(f *markdownFile) *JobWords {
 		var head jobHead
-		body, at := l.markdownFile(name+"/tasks/"+file, &head, &head.Title)
-		lang.Jobs[strings.TrimSuffix(file, ".md")] = &JobWords{at, l.inline(head.Title), l.inline(head.Tools), body}
-	}
+		body := f.compile(&head, &head.Title)
+		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), body}
+	})
 	for _, file := range l.folder.Names("statements", ".yaml") {
 		l.statement(lang, file)
 	}
@@ -150,53 +149,6 @@ func (l *loader) statement(lang *Language, file string) {
 	}
 	lang.Statements[strings.TrimSuffix(file, ".yaml")] = &Statement{
 		s.Title.At, s.Title.Value, s.Citation.Value, s.Basis.Value, l.inlineList(s.Paragraphs), l.inlineList(s.Steps)}
-}
-
-// markdownFile reads a file of words: its front matter into head, and its body.
-// The place is that of the title, or of the file where that is not found. What is
-// wrong is reported; a file that cannot be used counts as there all the same, so
-// that nobody is told that it is missing.
-func (l *loader) markdownFile(name string, head any, title *word) (body []Block, at source.Pos) {
-	at = source.Pos{File: l.folder.Shown(name), Line: 1, Column: 1}
-	file, ok := l.folder.Read(name)
-	if !ok {
-		return nil, at
-	}
-	data := source.Text(file.Data)
-	at.File = file.Shown()
-	if what := tooMuch(data); what != "" {
-		l.add(CodeFile.At(at, "%s", what).WithHint("divide it into several"))
-		return nil, at
-	}
-	if l.markdown += len(data); l.markdown > maxLanguage {
-		l.add(CodeFile.At(at, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
-		return nil, at
-	}
-	if !bytes.HasPrefix(data, []byte("---\n")) {
-		l.add(codeFrontMatter.At(at, "the file must begin with front matter between two lines ---"))
-		return nil, at
-	}
-	end := bytes.Index(data, []byte("\n---\n"))
-	if end < 0 {
-		l.add(codeFrontMatter.At(at, "the front matter is not closed with a line ---"))
-		return nil, at
-	}
-	// The opening line becomes an empty one: line numbers stay the author's.
-	root, findings := source.Parse(at.File, append([]byte("   "), data[3:end+1]...), source.LineLimit)
-	if root != nil {
-		source.Decode(root, head, &findings)
-	}
-	l.add(findings...)
-	if !title.Set {
-		return nil, at
-	}
-	text := slices.Clone(data)
-	for i := range end + 4 {
-		if text[i] != '\n' {
-			text[i] = ' '
-		}
-	}
-	return compileBody(at.File, text, &l.folder.Findings), title.At
 }
 
 // checkWords holds every language against what is free of language: each id has

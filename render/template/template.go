@@ -148,11 +148,12 @@ func (t *Templates) Sections() []*Section {
 
 // Caution finds a caution, or nil.
 func (t *Templates) Caution(id string) *Caution {
-	i := slices.IndexFunc(t.Cautions, func(c Caution) bool { return c.ID.Value == id })
-	if i < 0 {
-		return nil
+	for i := range t.Cautions {
+		if t.Cautions[i].ID.Value == id {
+			return &t.Cautions[i]
+		}
 	}
-	return &t.Cautions[i]
+	return nil
 }
 
 func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

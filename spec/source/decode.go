@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // ScalarParser is a value that reads itself from one YAML scalar. Its error
@@ -283,9 +284,22 @@ type field struct {
 	doc      string
 }
 
+// fieldsKnown holds what [fieldsOf] found, by type: a file has hundreds of structs
+// of few types.
+var fieldsKnown sync.Map
+
 // fieldsOf lists the fields of a struct that take a key, those of embedded
-// structs where they stand.
+// structs where they stand. The caller changes nothing in it.
 func fieldsOf(t reflect.Type) []field {
+	if known, ok := fieldsKnown.Load(t); ok {
+		return known.([]field)
+	}
+	out := readFields(t)
+	fieldsKnown.Store(t, out)
+	return out
+}
+
+func readFields(t reflect.Type) []field {
 	var out []field
 	for i := range t.NumField() {
 		f := t.Field(i)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -286,7 +287,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 	case yaml.SequenceNode:
 		n.Kind = Sequence
 		for i, item := range r.joinItems(y) {
-			n.Items = append(n.Items, r.convert(item, fmt.Sprintf("%s[%d]", path, i), depth+1))
+			n.Items = append(n.Items, r.convert(item, path+"["+strconv.Itoa(i)+"]", depth+1))
 		}
 	case yaml.MappingNode:
 		n.Kind = Mapping
