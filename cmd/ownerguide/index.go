@@ -15,10 +15,10 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ownerguide/render/deliver"
+	"ownerguide/render/record"
 	"ownerguide/render/register"
 	"ownerguide/spec/source"
 )
@@ -110,7 +110,12 @@ func (c *indexCommand) index(t *terminal, rules deliver.Rules) error {
 type index struct {
 	out  *bufio.Writer
 	tail []byte
+	rows int
 }
+
+// rowsInBody is how many rows share a body, which a browser passes over as a whole
+// while it is out of sight.
+const rowsInBody = 50
 
 // beginIndex writes what stands before the rows of so many units.
 func beginIndex(w io.Writer, units int) (*index, error) {
@@ -120,7 +125,7 @@ func beginIndex(w io.Writer, units int) (*index, error) {
 	}
 	var b bytes.Buffer
 	err = page.Execute(&b, map[string]any{
-		"Units": units,
+		"Units": units, "Heads": heads, "States": states,
 		"Style": template.CSS(indexStyle), "StyleHash": contentHash(indexStyle),
 		"Script": template.JS(indexScript), "ScriptHash": contentHash(indexScript),
 	})
@@ -132,7 +137,7 @@ func beginIndex(w io.Writer, units int) (*index, error) {
 	out := bufio.NewWriterSize(w, 64<<10)
 	_, _ = out.Write(before) // an error stays until the end
 	_, _ = out.WriteString(rows)
-	return &index{out, after}, nil
+	return &index{out: out, tail: after}, nil
 }
 
 // end writes what stands after the rows, and tells whether all could be written.
@@ -141,33 +146,113 @@ func (x *index) end() error {
 	return x.out.Flush()
 }
 
-// linked are the files of a unit that its row leads to.
-var linked = []struct{ name, text, label string }{
-	{"guide.pdf", "PDF", "guide of %s as PDF"}, {"card.pdf", "card", "card of %s"}, {"service.ics", "dates", "service dates of %s"},
-	{"calculations.html", "calculations", "calculations of %s"}, {"record.json", "record", "record of %s"},
+// heads are the columns of the index; nobody sorts by a plain one.
+var heads = []struct {
+	Text  string
+	Plain bool
+}{{"Serial", false}, {"Buyer", false}, {"Model", false}, {"Print", true}, {"Status", false}, {"Issued", false}, {"Delivered", false}, {"Office", true}}
+
+// states are what the index can be narrowed to: classes of its rows.
+var states = []struct{ ID, Text string }{
+	{"all", "All"}, {"waiting", "Not delivered"}, {"given", "Delivered"}, {"changed", "Changed"},
+	{"unconfirmed", "Not confirmed"}, {"findings", "With findings"},
 }
+
+// linked are the files of a unit that its row leads to: for the print room, and
+// for the office.
+var (
+	printed = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}}
+	office  = []link{{"calculations.html", "Calculations", "calculations of %s"}, {"service.ics", "Dates", "service dates of %s"}, {"record.json", "Record", "record of %s"}}
+)
+
+type link struct{ name, text, label string }
 
 // row lists one unit. A serial number has nothing that an address would have to
 // write otherwise; a place without a record is named and leads nowhere.
 func (x *index) row(p place, e register.Entry) {
+	if x.rows++; x.rows > rowsInBody {
+		x.rows = 1
+		x.write("</tbody>\n<tbody>\n")
+	}
 	if e.Stamp == "" {
-		x.write("<tr><th scope=\"row\">", html.EscapeString(p.name), "</th><td>no record that can be read</td>", strings.Repeat("<td></td>", 7), "</tr>\n")
+		x.write("<tr class=\"unread\"><th scope=\"row\">", html.EscapeString(p.name), "</th><td>no record that can be read</td></tr>\n")
 		return
 	}
 	name := html.EscapeString(e.Serial)
-	x.write("<tr><th scope=\"row\"><a href=\"", name, "/guide.html\">", name, "</a></th><td>", html.EscapeString(e.Model), "</td><td>", html.EscapeString(e.Buyer), "</td><td>", e.Revision)
+	classes, state := stateOf(e)
+	x.write("<tr class=\"", strings.Join(classes, " "), "\"><th scope=\"row\"><a href=\"", name, "/guide.html\">", name, "</a><small>", html.EscapeString(e.VIN), "</small></th><td>")
+	if e.Buyer != "" {
+		x.write("<b>", html.EscapeString(e.Buyer), "</b>")
+	}
+	x.write(html.EscapeString(e.Dealer), "</td><td><b>", html.EscapeString(e.Model), "</b>")
+	switch n := strings.Count(e.Options, ", ") + 1; {
+	case e.Options == "":
+		x.write("no options")
+	default:
+		x.write("<details><summary>", counted(n, "option"), "</summary>", html.EscapeString(e.Options), "</details>")
+	}
+	x.write("</td><td class=\"print\">")
+	for _, l := range printed {
+		note := ""
+		if l.name == "guide.pdf" {
+			note = " <small>" + counted(e.Pages, "page") + "</small>"
+		}
+		x.link(e, l, note)
+	}
+	x.write("</td>", state, "<td data-head=\"Issued\">", e.Issued, "<small>revision ", e.Revision)
 	for _, k := range strings.Fields(e.Kept) {
 		k, _, _ = strings.Cut(k, ":")
 		x.write(" <a href=\"", name, "/revisions/", k, "/guide.html\" aria-label=\"revision ", k, " of ", name, "\">", k, "</a>")
 	}
-	x.write("</td><td class=\"date\">", e.Issued, "</td><td class=\"date\">", e.Delivered, "</td><td class=\"number\">", strconv.Itoa(e.Notes), "</td><td class=\"number\">", strconv.Itoa(e.Pages), "</td><td>")
-	files := append(strings.Fields(e.Files), "record.json")
-	for _, l := range linked {
-		if slices.Contains(files, l.name) {
-			x.write("<a href=\"", name, "/", l.name, "\" aria-label=\"", strings.Replace(l.label, "%s", name, 1), "\">", l.text, "</a> ")
-		}
+	x.write("</small></td><td")
+	if e.Delivered != "" {
+		x.write(" data-head=\"Delivered\"")
+	}
+	x.write(">", e.Delivered, "</td><td class=\"office\">")
+	for _, l := range office {
+		x.link(e, l, "")
 	}
 	x.write("</td></tr>\n")
+}
+
+// link leads to a file of a unit that has it.
+func (x *index) link(e register.Entry, l link, note string) {
+	if l.name != record.File && !slices.Contains(strings.Fields(e.Files), l.name) {
+		return
+	}
+	name := html.EscapeString(e.Serial)
+	x.write("<a href=\"", name, "/", l.name, "\" aria-label=\"", l.text, ", ", strings.Replace(l.label, "%s", name, 1), "\">", l.text, note, "</a> ")
+}
+
+// stateOf says how far a unit's guide has come: the classes of its row and the
+// cell that tells it.
+func stateOf(e register.Entry) (classes []string, cell string) {
+	word, class := "Not delivered", "waiting"
+	switch {
+	case e.Promise == "":
+		word = "Draft"
+	case e.Letter.Revision != e.Revision:
+	case e.Letter.How == mailedHow:
+		word, class = "Mailed", "given"
+	default:
+		word, class = "Delivered", "given"
+	}
+	classes = []string{class}
+	cell = "<td class=\"state " + class + "\"><b>" + word + "</b>"
+	flag := func(class, words string) {
+		classes, cell = append(classes, class), cell+"<small>"+words+"</small>"
+	}
+	if kept := strings.Fields(e.Kept); len(kept) > 0 {
+		last, _, _ := strings.Cut(kept[len(kept)-1], ":")
+		flag("changed", "changed since revision "+last)
+	}
+	if e.Unconfirmed > 0 {
+		flag("unconfirmed", counted(e.Unconfirmed, "text")+" not confirmed")
+	}
+	if e.Notes > 0 {
+		flag("findings", counted(e.Notes, "finding"))
+	}
+	return classes, cell + "</td>"
 }
 
 func (x *index) write(texts ...string) {

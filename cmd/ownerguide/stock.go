@@ -204,8 +204,8 @@ func entryOf(u unitRead, before register.Entry) register.Entry {
 	r := u.record
 	e := register.Entry{
 		Serial: u.name, Stamp: before.Stamp, Digest: u.digest, Letter: before.Letter,
-		VIN: r.VIN, Model: r.ModelName, Buyer: r.Buyer, Revision: r.Revision, Issued: r.Issued, Delivered: r.Delivered, Promise: r.Promise(),
-		Notes: len(r.Notes), Pages: r.Pages,
+		VIN: r.VIN, Model: r.ModelName, Buyer: r.Buyer, Dealer: r.Dealer, Revision: r.Revision, Issued: r.Issued, Delivered: r.Delivered, Promise: r.Promise(),
+		Notes: len(r.Notes), Pages: r.Pages, Unconfirmed: r.Unconfirmed,
 	}
 	if r.Draft {
 		e.Promise = ""
@@ -226,6 +226,11 @@ func entryOf(u unitRead, before register.Entry) register.Entry {
 		names = append(names, f.Name)
 	}
 	e.Files = strings.Join(names, " ")
+	var options []string
+	for _, o := range r.Options {
+		options = append(options, strings.ReplaceAll(o.Text, ", ", " "))
+	}
+	e.Options = strings.Join(options, ", ")
 	known := e.Letter
 	if r.Delivered != "" && !r.Draft && (known.Revision == "" || sheet.LaterRevision(r.Revision, known.Revision) || known.Promise == e.Promise) {
 		e.Letter = register.Letter{Revision: r.Revision, Promise: e.Promise, How: "delivered on " + r.Delivered}

@@ -149,6 +149,7 @@ func (m *maker) assemble(u *unit) {
 	u.record = record.Make(u.build, u.values, u.guide, m.templates.Print(u.build), m.templates.Style)
 	u.record.Program, u.record.Inputs = version(), m.inputs
 	u.record.Inputs.Sheet = record.Digest(u.sheet.Data)
+	u.record.Unconfirmed = len(m.templates.Unconfirmed(u.build))
 }
 
 // fill takes a unit without errors on to its documents.

@@ -58,6 +58,10 @@ type Record struct {
 	Kept    []Kept      `json:"kept"`     // guides of earlier revisions that stand below this one, the earliest first
 	Notes   []Note      `json:"findings"` // warnings and notes
 
+	// Unconfirmed is how many prescribed texts of the guide nobody had held
+	// against the law in force.
+	Unconfirmed int `json:"unconfirmed_texts,omitempty"`
+
 	Options []Option `json:"options"`
 	Parts   []Part   `json:"parts"`
 	Fitted  []Mark   `json:"fitted"`

@@ -30,11 +30,13 @@ type Entry struct {
 	Made   string // the program that made the guide, byte for byte; may be empty
 	Letter Letter // delivered last; zero before any
 
-	VIN, Model, Buyer, Revision, Issued, Delivered string
+	VIN, Model, Buyer, Dealer, Revision, Issued, Delivered string
 
 	Promise      string // of the record; empty for a draft, which promises nothing
 	Kept         string // earlier revisions, separated by spaces: A:MADE, or A where the program is not known
+	Options      string // names, separated by commas
 	Notes, Pages int
+	Unconfirmed  int    // prescribed texts that nobody has held against the law in force
 	Files        string // names of the delivered files, separated by spaces
 }
 
@@ -46,8 +48,8 @@ type Letter struct {
 }
 
 const (
-	head   = "ownerguide register 1\n"
-	fields = 18
+	head   = "ownerguide register 2\n"
+	fields = 21
 )
 
 // ErrDamaged says that a file is no register, or not as it was written.
@@ -132,11 +134,12 @@ func parse(line string) (e Entry, ok bool) {
 		}
 	}
 	e = Entry{Serial: f[0], Stamp: f[1], Digest: f[2], Made: f[3], Letter: Letter{f[4], f[5], f[6]},
-		VIN: f[7], Model: f[8], Buyer: f[9], Revision: f[10], Issued: f[11], Delivered: f[12], Promise: f[13], Kept: f[14], Files: f[17]}
-	var errNotes, errPages error
+		VIN: f[7], Model: f[8], Buyer: f[9], Revision: f[10], Issued: f[11], Delivered: f[12], Promise: f[13], Kept: f[14], Files: f[17], Dealer: f[18], Options: f[19]}
+	var errNotes, errPages, errTexts error
 	e.Notes, errNotes = strconv.Atoi(f[15])
 	e.Pages, errPages = strconv.Atoi(f[16])
-	return e, errNotes == nil && errPages == nil && e.Serial != ""
+	e.Unconfirmed, errTexts = strconv.Atoi(f[20])
+	return e, errNotes == nil && errPages == nil && errTexts == nil && e.Serial != ""
 }
 
 // Writer writes a register.
@@ -158,7 +161,8 @@ func NewWriter(w io.Writer) *Writer {
 func (w *Writer) Add(e Entry) {
 	line := w.line[:0]
 	for i, f := range [fields]string{e.Serial, e.Stamp, e.Digest, e.Made, e.Letter.Revision, e.Letter.Promise, e.Letter.How,
-		e.VIN, e.Model, e.Buyer, e.Revision, e.Issued, e.Delivered, e.Promise, e.Kept, strconv.Itoa(e.Notes), strconv.Itoa(e.Pages), e.Files} {
+		e.VIN, e.Model, e.Buyer, e.Revision, e.Issued, e.Delivered, e.Promise, e.Kept, strconv.Itoa(e.Notes), strconv.Itoa(e.Pages), e.Files,
+		e.Dealer, e.Options, strconv.Itoa(e.Unconfirmed)} {
 		if i > 0 {
 			line = append(line, '\t')
 		}
