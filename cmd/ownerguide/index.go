@@ -161,8 +161,8 @@ var states = []struct{ ID, Text string }{
 // linked are the files of a unit that its row leads to: for the print room, and
 // for the office.
 var (
-	printed = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}}
-	office  = []link{{"calculations.html", "Calculations", "calculations of %s"}, {"service.ics", "Dates", "service dates of %s"}, {"record.json", "Record", "record of %s"}}
+	printRoom   = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}}
+	officeFiles = []link{{"calculations.html", "Calculations", "calculations of %s"}, {"service.ics", "Dates", "service dates of %s"}, {"record.json", "Record", "record of %s"}}
 )
 
 type link struct{ name, text, label string }
@@ -192,7 +192,7 @@ func (x *index) row(p place, e register.Entry) {
 		x.write("<details><summary>", counted(n, "option"), "</summary>", html.EscapeString(e.Options), "</details>")
 	}
 	x.write("</td><td class=\"print\">")
-	for _, l := range printed {
+	for _, l := range printRoom {
 		note := ""
 		if l.name == "guide.pdf" {
 			note = " <small>" + counted(e.Pages, "page") + "</small>"
@@ -209,7 +209,7 @@ func (x *index) row(p place, e register.Entry) {
 		x.write(" data-head=\"Delivered\"")
 	}
 	x.write(">", e.Delivered, "</td><td class=\"office\">")
-	for _, l := range office {
+	for _, l := range officeFiles {
 		x.link(e, l, "")
 	}
 	x.write("</td></tr>\n")

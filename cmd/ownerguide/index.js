@@ -65,6 +65,7 @@ heads.forEach((head, column) => {
   button.addEventListener("click", () => sort(column, head.getAttribute("aria-sort") === "ascending"));
   for (const [mark, way] of [["+", "\u2191"], ["-", "\u2193"]]) id("by").append(new Option(name + " " + way, column + mark));
 });
+id("by").addEventListener("change", (e) => sort(parseInt(e.target.value, 10), e.target.value.endsWith("-")));
 heads[0].setAttribute("aria-sort", "ascending");
 id("search").hidden = id("sort").hidden = false;
 show();
