@@ -8,6 +8,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
+	"ownerguide/render/record"
 	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -17,10 +18,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Assemble makes the document of one unit. With errors among the findings the
-// guide must not be written: some of its text could not be filled.
-func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan) (*doc.Guide, source.Findings) {
-	a, g, ok := t.begin(b, vs, plan)
+// Assemble makes the document of one unit. Earlier is the record of the revision
+// the guide tells the changes from, nil where none is at hand. With errors among
+// the findings the guide must not be written: some of its text could not be filled.
+func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, earlier *record.Record) (*doc.Guide, source.Findings) {
+	a, g, ok := t.begin(b, vs)
 	if !ok {
 		return nil, a.findings
 	}
@@ -44,13 +46,16 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, plan derive.Plan)
 	g.Visits = a.visitsOf(g)
 	g.Contacts = a.contacts()
 	a.checkLinks(g)
+	if earlier != nil {
+		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.Style))
+	}
 	return g, a.findings
 }
 
 // begin chooses language, figures' print and sections, and makes the empty
 // document. It is not ok, and says why, when there are no words in the language.
-func (t *Templates) begin(b *spec.Build, vs *derive.Values, plan derive.Plan) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, plan: plan, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[string]int{}}
+func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
+	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[string]int{}}
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
 	if a.lang == nil {
@@ -94,7 +99,6 @@ type assembly struct {
 	lang      *template.Language
 	build     *spec.Build
 	values    *derive.Values
-	plan      derive.Plan
 	print     quantity.Print
 	findings  source.Findings
 

@@ -244,13 +244,13 @@ func TestTranslation(t *testing.T) {
 	l, _ := embedded(t)
 	s := sheetOf(t, l, order{l.Model("utility-12"), nil}, false)
 	s.Language = source.Given[string]{Value: "fr", Set: true, At: source.Pos{File: "sheet.yaml", Line: 9, Column: 11}}
-	b, vs, plan := unit(t, l, s)
-	g, findings := ts.Assemble(b, vs, plan)
+	b, vs := unit(t, l, s)
+	g, findings := ts.Assemble(b, vs, nil)
 	if g == nil || g.Lang != "fr" || !strings.Contains(dump(g.Sections...), "  heading: Seul\n  Texte.\n") || strings.Contains(dump(g.Sections...), "Autre") {
 		t.Errorf("%s\n%s", lines(findings), dump(g.Sections...))
 	}
 	s.Language.Value = "de"
-	if g, findings := ts.Assemble(b, vs, plan); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {
+	if g, findings := ts.Assemble(b, vs, nil); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {
 		t.Errorf("%v %s", g, lines(findings))
 	}
 	files["fr/sections/only.md"] = &fstest.MapFile{Data: []byte("---\ntitle: Seul\nwhen: dump\n---\nTexte.\n")}

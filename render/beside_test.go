@@ -100,8 +100,8 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 	t.Parallel()
 	l, templates := embedded(t)
 	failures, units := newTally(), 0
-	covered(t, func(b *spec.Build, vs *derive.Values, plan derive.Plan) {
-		g, findings := templates.Assemble(b, vs, plan)
+	covered(t, func(b *spec.Build, vs *derive.Values) {
+		g, findings := templates.Assemble(b, vs, nil)
 		if findings.HasErrors() || g.Mail == nil {
 			t.Fatal(written(findings))
 		}
@@ -150,8 +150,8 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 // One whole mail as text.
 func TestGoldenMail(t *testing.T) {
 	l, templates := embedded(t)
-	b, vs, plan := unit(t, l, sheetFrom(t, "BW-27-0142"))
-	g, findings := templates.Assemble(b, vs, plan)
+	b, vs := unit(t, l, sheetFrom(t, "BW-27-0142"))
+	g, findings := templates.Assemble(b, vs, nil)
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
@@ -175,15 +175,13 @@ func sheetFrom(t *testing.T, serial string) *sheet.Sheet {
 // A visit that only the earlier revision had is taken off the calendar.
 func TestVisitsGone(t *testing.T) {
 	l, templates := embedded(t)
-	dated := func(revision, miles string) (*doc.Guide, *record.Record) {
-		return recorded(t, l, templates, strings.Replace(plainUnit, "revision: A", "revision: "+revision, 1)+"use: { distance_per_month: "+miles+", loads_per_week: 1 }\n")
+	dated := func(revision, miles string, earlier *record.Record) (*doc.Guide, *record.Record) {
+		return recorded(t, l, templates, strings.Replace(plainUnit, "revision: A", "revision: "+revision, 1)+"use: { distance_per_month: "+miles+", loads_per_week: 1 }\n", earlier)
 	}
-	_, was := dated("A", "2400 mi")
-	g, now := dated("B", "100 mi")
-	visits := len(g.Visits)
-	if findings := templates.TellChanges(g, was, now); findings != nil {
-		t.Fatal(written(findings))
-	}
+	_, was := dated("A", "2400 mi", nil)
+	alone, _ := dated("B", "100 mi", nil)
+	visits := len(alone.Visits)
+	g, _ := dated("B", "100 mi", was)
 	gone := g.Visits[visits:]
 	if visits == 0 || len(gone) == 0 {
 		t.Fatalf("%d visits, %d gone; the test wants less use to bring fewer", visits, len(gone))
@@ -198,8 +196,7 @@ func TestVisitsGone(t *testing.T) {
 		t.Errorf("visit %d is due and gone", i+1)
 	}
 	// Without dates there is no calendar file to say it in.
-	bare, now := recorded(t, l, templates, strings.Replace(plainUnit, "revision: A", "revision: B", 1))
-	templates.TellChanges(bare, was, now)
+	bare, _ := recorded(t, l, templates, strings.Replace(plainUnit, "revision: A", "revision: B", 1), was)
 	if len(bare.Visits) > 0 {
 		t.Errorf("%d visits of a unit without dates", len(bare.Visits))
 	}
@@ -211,8 +208,8 @@ func TestVisits(t *testing.T) {
 	assemble := func(change func(*sheet.Sheet)) *doc.Guide {
 		given := sheetFrom(t, "BW-27-0142")
 		change(given)
-		b, vs, plan := unit(t, l, given)
-		g, findings := templates.Assemble(b, vs, plan)
+		b, vs := unit(t, l, given)
+		g, findings := templates.Assemble(b, vs, nil)
 		if findings.HasErrors() {
 			t.Fatal(written(findings))
 		}

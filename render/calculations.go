@@ -19,8 +19,8 @@ import (
 // and which prescribed texts nobody has confirmed yet. It is never given to the
 // owner. Places in files are told without the folder they were in, so that the
 // same inputs give the same document everywhere.
-func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, plan derive.Plan) (*doc.Guide, source.Findings) {
-	a, g, ok := t.begin(b, vs, plan)
+func (t *Templates) Calculations(b *spec.Build, vs *derive.Values) (*doc.Guide, source.Findings) {
+	a, g, ok := t.begin(b, vs)
 	if !ok {
 		return nil, a.findings
 	}
@@ -295,12 +295,12 @@ func (s *calculations) statements(g *doc.Guide) {
 
 // tasks lists every task with an interval, and the entry each count comes from.
 func (s *calculations) tasks(g *doc.Guide) {
-	if len(s.plan.Intervals) == 0 {
+	if len(s.assembly.values.Plan.Intervals) == 0 {
 		return
 	}
 	c := s.chapter(g, "tasks", s.label("calc.tasks"), doc.RoleChapter)
 	t := s.newTable(doc.TablePlain, s.label("calc.tasks"), "table.task", "table.how-often")
-	for _, iv := range s.plan.Intervals {
+	for _, iv := range s.assembly.values.Plan.Intervals {
 		often := cellOf()
 		for _, v := range s.assembly.values.Family("service." + iv.Task) {
 			for _, in := range v.Inputs {
@@ -324,7 +324,7 @@ var codeStatement = source.Code{ID: "statement-unconfirmed", Severity: source.No
 // not say anybody has held against the law in force. The note stands at the
 // text, so that a run over many sheets gives it once.
 func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
-	a, _, ok := t.begin(b, &derive.Values{}, derive.Plan{})
+	a, _, ok := t.begin(b, &derive.Values{})
 	if !ok {
 		return nil // Assemble says so
 	}

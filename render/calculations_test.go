@@ -54,7 +54,7 @@ func sums(t *testing.T, file string) (*doc.Guide, *derive.Values, *render.Templa
 		t.Fatalf("%s cannot be built", file)
 	}
 	vs, _ := derive.Evaluate(b)
-	g, findings := words.Calculations(b, vs, derive.Schedule(b, vs))
+	g, findings := words.Calculations(b, vs)
 	if g == nil || findings.HasErrors() {
 		t.Fatal(findings)
 	}
@@ -129,7 +129,7 @@ func TestStatementsAreConfirmedByTheLine(t *testing.T) {
 	if again := words.Unconfirmed(b); len(again) > 0 {
 		t.Errorf("noted though confirmed: %v", again)
 	}
-	g, _ := words.Calculations(b, vs, derive.Schedule(b, vs))
+	g, _ := words.Calculations(b, vs)
 	text := doc.PlainText(g.Sections...)
 	if strings.Count(text, "2026-09-01 AB") != len(notes) || strings.Contains(text, "not confirmed") {
 		t.Errorf("the calculations do not name who confirmed the texts")

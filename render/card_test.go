@@ -83,8 +83,8 @@ func TestCardSlips(t *testing.T) {
 // between miles and months is said.
 func TestDue(t *testing.T) {
 	l, templates := embedded(t)
-	b, vs, plan := unit(t, l, sheetOf(t, l, order{l.Model("utility-12"), nil}, true))
-	g, findings := templates.Assemble(b, vs, plan)
+	b, vs := unit(t, l, sheetOf(t, l, order{l.Model("utility-12"), nil}, true))
+	g, findings := templates.Assemble(b, vs, nil)
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}

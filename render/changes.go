@@ -11,14 +11,14 @@ import (
 )
 
 // sinceID is the paragraph that stands for what changed since the earlier
-// revision until that is known. A guide made where the earlier one is not at
-// hand keeps it, and it says so.
+// revision. A guide made where the earlier one is not at hand keeps it, and it
+// says so.
 const sinceID = "since-revision"
 
 // changes leaves room for what changed since the earlier revision, then lists
 // the options fitted and taken off after delivery.
 func (a *assembly) changes(_ *doc.Section, p *template.Block) []doc.Block {
-	since := &doc.Paragraph{Attributes: doc.Attributes{ID: sinceID, Origin: p.At}, Inlines: []doc.Inline{text(a.label("since.unknown"))}}
+	since := &doc.Paragraph{Attributes: doc.Attributes{ID: sinceID, Origin: p.At, History: true}, Inlines: []doc.Inline{text(a.label("since.unknown"))}}
 	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
 	s := a.build.Sheet
 	for _, list := range []struct {
@@ -32,12 +32,10 @@ func (a *assembly) changes(_ *doc.Section, p *template.Block) []doc.Block {
 	return append([]doc.Block{since}, rowsOf(t, p.At)...)
 }
 
-// TellChanges writes into a guide what is different from the earlier revision,
+// tellChanges writes into a guide what is different from the earlier revision,
 // marks every block that the earlier one does not have word for word, and takes
-// off the visits that only the earlier one has. Now
-// is the record of this guide, made before.
-func (t *Templates) TellChanges(g *doc.Guide, earlier, now *record.Record) source.Findings {
-	a := &assembly{templates: t, lang: t.Language(g.Lang)}
+// off the visits that only the earlier one has. Now is what this guide tells.
+func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 	a.dropVisits(g, earlier)
 	known := map[string][]string{}
 	for _, s := range earlier.Sections {
@@ -49,7 +47,7 @@ func (t *Templates) TellChanges(g *doc.Guide, earlier, now *record.Record) sourc
 			continue
 		}
 		for _, part := range record.Blocks(s) {
-			if part.Attr().ID != sinceID && s.Role != doc.RoleContents && !slices.Contains(known[s.ID], record.BlockDigest(part)) {
+			if s.Role != doc.RoleContents && !slices.Contains(known[s.ID], record.BlockDigest(part)) {
 				part.Attr().Changed = true
 			}
 		}
@@ -59,7 +57,6 @@ func (t *Templates) TellChanges(g *doc.Guide, earlier, now *record.Record) sourc
 			s.Blocks = slices.Concat(s.Blocks[:room], told, s.Blocks[room+1:])
 		}
 	}
-	return a.findings
 }
 
 // tell gives what stands in the place of the paragraph that held room for the
@@ -83,7 +80,11 @@ func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *reco
 	if len(told.blocks) > 0 {
 		intro = "since.intro"
 	}
-	return append([]doc.Block{told.say(intro)}, told.blocks...)
+	out := append([]doc.Block{told.say(intro)}, told.blocks...)
+	for _, b := range out {
+		b.Attr().History = true
+	}
+	return out
 }
 
 // telling is the list of changes being written.

@@ -22,7 +22,7 @@ var covering = sync.OnceValue(func() []proof.CoveringSheet {
 })
 
 // covered makes the units of the covering sheets.
-func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values, plan derive.Plan)) {
+func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values)) {
 	l, _ := embedded(t)
 	for _, s := range covering() {
 		visit(unit(t, l, readSheet(t, s.Name, s.Data)))
@@ -39,8 +39,8 @@ func TestCoveringUnits(t *testing.T) {
 		for _, s := range covering() {
 			t.Run(s.Name, func(t *testing.T) {
 				t.Parallel()
-				b, vs, plan := unit(t, l, readSheet(t, s.Name, s.Data))
-				g, findings := templates.Assemble(b, vs, plan)
+				b, vs := unit(t, l, readSheet(t, s.Name, s.Data))
+				g, findings := templates.Assemble(b, vs, nil)
 				for _, f := range findings {
 					if f.Code != codeStatement.ID {
 						t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)

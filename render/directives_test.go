@@ -29,7 +29,7 @@ func TestStatementOfAnotherUnit(t *testing.T) {
 	}
 	l, _ := embedded(t)
 	for model, want := range map[string][]string{"utility-12": {"always"}, "dump-14": {"always", "boxes"}} {
-		b, vs, plan := unit(t, l, sheetOf(t, l, order{l.Model(model), plainest[model]}, true))
+		b, vs := unit(t, l, sheetOf(t, l, order{l.Model(model), plainest[model]}, true))
 		var noted []string
 		for _, f := range ts.Unconfirmed(b) {
 			noted = append(noted, strings.TrimSuffix(strings.TrimPrefix(f.Pos.File, "own/statements/"), ".yaml"))
@@ -37,7 +37,7 @@ func TestStatementOfAnotherUnit(t *testing.T) {
 		if slices.Sort(noted); !slices.Equal(noted, want) {
 			t.Errorf("%s: noted are %q; expected %q", model, noted, want)
 		}
-		g, _ := ts.Calculations(b, vs, plan)
+		g, _ := ts.Calculations(b, vs)
 		if text := doc.PlainText(g.Sections...); strings.Contains(text, "boxes") != slices.Contains(want, "boxes") || !strings.Contains(text, "always") {
 			t.Errorf("%s: the calculations list other texts than %q", model, want)
 		}
@@ -79,8 +79,8 @@ func TestDirectiveOfATest(t *testing.T) {
 	if !slices.ContainsFunc(ts.Texts.Snapshot(), func(line string) bool { return strings.HasPrefix(line, "section only: value wheels.torque") }) {
 		t.Error("the snapshot has no figure of the block")
 	}
-	b, vs, plan := unit(t, l, sheetOf(t, l, order{l.Model("utility-12"), nil}, false))
-	g, findings := ts.Assemble(b, vs, plan)
+	b, vs := unit(t, l, sheetOf(t, l, order{l.Model("utility-12"), nil}, false))
+	g, findings := ts.Assemble(b, vs, nil)
 	if len(findings) > 0 || !strings.Contains(dump(g.Sections...), "‹wheels.torque=") {
 		t.Errorf("%s\n%s", written(findings), dump(g.Sections...))
 	}

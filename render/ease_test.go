@@ -41,7 +41,8 @@ func TestReadingEase(t *testing.T) {
 		if given == nil {
 			t.Fatal(written(findings))
 		}
-		g, findings := ts.Assemble(unit(t, l, given))
+		b, vs := unit(t, l, given)
+		g, findings := ts.Assemble(b, vs, nil)
 		if g == nil {
 			t.Fatal(written(findings))
 		}

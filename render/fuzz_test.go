@@ -37,7 +37,7 @@ func FuzzTemplate(f *testing.F) {
 	}
 	l, _ := embedded(f)
 	files := little(f, nil)
-	b, vs, plan := unit(f, l, sheetOf(f, l, order{l.Model("utility-12"), nil}, true))
+	b, vs := unit(f, l, sheetOf(f, l, order{l.Model("utility-12"), nil}, true))
 	f.Fuzz(func(t *testing.T, text string) {
 		const file = "own/en/sections/only.md"
 		files["en/sections/only.md"].Data = []byte(text)
@@ -55,7 +55,7 @@ func FuzzTemplate(f *testing.F) {
 		if findings.HasErrors() {
 			return
 		}
-		g, findings := ts.Assemble(b, vs, plan)
+		g, findings := ts.Assemble(b, vs, nil)
 		for _, finding := range findings {
 			if finding.Pos.File == file && finding.Pos.Line > len(lines) {
 				t.Errorf("%q: %s is not in the file: %s", text, finding.Pos, finding.Message)

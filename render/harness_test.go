@@ -80,7 +80,7 @@ func readSheet(t testing.TB, name string, data []byte) *sheet.Sheet {
 }
 
 // unit takes a sheet to its figures; it has to be a sound one.
-func unit(t testing.TB, l *product.Line, s *sheet.Sheet) (*spec.Build, *derive.Values, derive.Plan) {
+func unit(t testing.TB, l *product.Line, s *sheet.Sheet) (*spec.Build, *derive.Values) {
 	t.Helper()
 	b, findings := spec.Resolve(l, s)
 	if b == nil || findings.HasErrors() {
@@ -90,7 +90,7 @@ func unit(t testing.TB, l *product.Line, s *sheet.Sheet) (*spec.Build, *derive.V
 	if findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	return b, vs, derive.Schedule(b, vs)
+	return b, vs
 }
 
 // tally gathers failures that many units share, so that each is reported once

@@ -146,7 +146,7 @@ const logRows = 22
 func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableLog, a.label("table.log"), "table.date", "table.distance", "table.task", "table.by")
 	job := func(words ...doc.Inline) { row(t, cellOf(), cellOf(), cellOf(words...), cellOf()) }
-	for _, r := range a.plan.Rules {
+	for _, r := range a.values.Plan.Rules {
 		task := a.taskOf(r.Task)
 		if task == nil || a.lang.Jobs[r.Task] == nil || r.Kind != "first-miles" && r.Kind != "first-load" {
 			continue

@@ -68,9 +68,9 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 			met[names[i]] = true
 		}
 	}
-	visit := func(b *spec.Build, vs *derive.Values, plan derive.Plan) {
-		g, _ := ts.Assemble(b, vs, plan)
-		sums, _ := ts.Calculations(b, vs, plan)
+	visit := func(b *spec.Build, vs *derive.Values) {
+		g, _ := ts.Assemble(b, vs, nil)
+		sums, _ := ts.Calculations(b, vs)
 		for _, g := range []*doc.Guide{g, sums} {
 			if g == nil {
 				t.Fatalf("%s: no document", b.Model.ID)

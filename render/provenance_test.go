@@ -59,8 +59,8 @@ func TestFiguresShareRows(t *testing.T) {
 func TestEveryPrintedFigureHasAnOrigin(t *testing.T) {
 	l, templates := embedded(t)
 	for _, id := range []string{"utility-12", "tilt-20", "deck-28"} {
-		b, vs, plan := unit(t, l, sheetOf(t, l, order{l.Model(id), plainest[id]}, true))
-		a, g, _ := templates.begin(b, vs, plan)
+		b, vs := unit(t, l, sheetOf(t, l, order{l.Model(id), plainest[id]}, true))
+		a, g, _ := templates.begin(b, vs)
 		for _, c := range a.chosen {
 			g.Sections = append(g.Sections, a.section(c))
 		}
@@ -89,8 +89,8 @@ func TestEveryPrintedFigureHasAnOrigin(t *testing.T) {
 // A danger told in short at the beginning leads to where it is told in full.
 func TestGravestDangersLeadToTheWork(t *testing.T) {
 	l, templates := embedded(t)
-	b, vs, plan := unit(t, l, sheetOf(t, l, order{l.Model("tilt-20"), plainest["tilt-20"]}, true))
-	g, _ := templates.Assemble(b, vs, plan)
+	b, vs := unit(t, l, sheetOf(t, l, order{l.Model("tilt-20"), plainest["tilt-20"]}, true))
+	g, _ := templates.Assemble(b, vs, nil)
 	full := map[string]bool{} // "section caution"
 	var short []*doc.Caution
 	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {

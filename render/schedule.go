@@ -44,7 +44,7 @@ func (a *assembly) visits(p *template.Block) []doc.Block {
 	}
 	out := rowsOf(t, p.At)
 	t = a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.tasks", "table.done")
-	for i, v := range a.plan.Visits {
+	for i, v := range a.values.Plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
 		byThen := slices.Concat(a.value(base+".distance", p.At), []doc.Inline{text(a.label("list.comma"))}, a.loadsBy(base, p.At))
 		row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.At)...), cellOf(byThen...), cellOf(a.visitTasks(sets, i)...), cellOf(a.box()))
@@ -64,7 +64,7 @@ type jobSet struct {
 func (a *assembly) jobSets() (sets []*jobSet) {
 	due := map[string][]int{}
 	var order []string
-	for i, v := range a.plan.Visits {
+	for i, v := range a.values.Plan.Visits {
 		for _, id := range v.Tasks {
 			if a.lang.Jobs[id] == nil {
 				continue // reported where the job itself is written
@@ -168,7 +168,7 @@ func (a *assembly) rules(p *template.Block) []doc.Block {
 	for _, kind := range ruleKinds {
 		// Tasks with the same sentence share a row.
 		rows := map[string]*doc.Cell{}
-		for _, r := range a.plan.Rules {
+		for _, r := range a.values.Plan.Rules {
 			if r.Kind != kind || a.lang.Jobs[r.Task] == nil {
 				continue
 			}
@@ -190,7 +190,7 @@ func (a *assembly) rules(p *template.Block) []doc.Block {
 
 func (a *assembly) intervals(p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.intervals"), "table.task", "table.how-often")
-	for _, iv := range a.plan.Intervals {
+	for _, iv := range a.values.Plan.Intervals {
 		if task := a.taskLine(iv.Task); len(task) > 0 {
 			row(t, cellOf(task...), cellOf(a.interval(iv.Task)...))
 		}

@@ -67,8 +67,8 @@ func TestAnotherMakersGuides(t *testing.T) {
 				sheets = append(sheets, false)
 			}
 			for _, full := range sheets {
-				b, vs, plan := unit(t, e.line, sheetOf(t, e.line, o, full))
-				g, findings := e.templates.Assemble(b, vs, plan)
+				b, vs := unit(t, e.line, sheetOf(t, e.line, o, full))
+				g, findings := e.templates.Assemble(b, vs, nil)
 				if len(findings) > 0 {
 					failures.add(o, "%s", written(findings))
 					continue
@@ -76,7 +76,7 @@ func TestAnotherMakersGuides(t *testing.T) {
 				readBack(t, g, read(e.templates, e.line, b.Has))
 				said := append(sayings(g), sayings(g.Card)...)
 				if now {
-					sums, findings := e.templates.Calculations(b, vs, plan)
+					sums, findings := e.templates.Calculations(b, vs)
 					if len(findings) > 0 {
 						failures.add(o, "%s", written(findings))
 					}

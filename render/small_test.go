@@ -126,8 +126,8 @@ func guideOf(t *testing.T, l *product.Line, s *sheet.Sheet, files map[string]str
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}
-	b, vs, plan := unit(t, l, s)
-	return ts.Assemble(b, vs, plan)
+	b, vs := unit(t, l, s)
+	return ts.Assemble(b, vs, nil)
 }
 
 // lines gives findings a line each, as far as the message and the hints.

@@ -55,8 +55,8 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 // Pictures tries the pictures a unit is shown, and reports those that cannot be
 // drawn. What it returns may be called for many units at once.
 func (t *Templates) Pictures() proof.Inspect {
-	return func(b *spec.Build, vs *derive.Values, plan derive.Plan) source.Findings {
-		a, _, ok := t.begin(b, vs, plan)
+	return func(b *spec.Build, vs *derive.Values) source.Findings {
+		a, _, ok := t.begin(b, vs)
 		if !ok {
 			return a.findings
 		}

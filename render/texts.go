@@ -54,7 +54,7 @@ func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
 
 // subject is what drawings are made of.
 func (a *assembly) subject() draw.Subject {
-	return draw.Subject{Build: a.build, Values: a.values, Plan: a.plan, Stops: a.points, Label: a.label, Figure: a.figure}
+	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: a.figure}
 }
 
 func joined(a, b string) string {

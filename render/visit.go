@@ -15,7 +15,7 @@ import (
 // the schedule that the guide prints.
 func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 	var out []doc.Visit
-	for _, v := range a.plan.Visits {
+	for _, v := range a.values.Plan.Visits {
 		out = append(out, doc.Visit{
 			UID:   visitUID(g, v.Number),
 			Date:  v.Date.String(),

@@ -84,7 +84,7 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.read(sheetFile{name: name, data: data})
+		u := m.read(newSheetFile(name, data))
 		if u.values == nil {
 			t.Fatalf("%s has no values: %v", name, u.findings)
 		}
@@ -158,8 +158,8 @@ func TestFullestCardsFit(t *testing.T) {
 				continue
 			}
 			tried++
-			u := m.read(sheetFile{name: "full.yaml", data: []byte(fullSheet(t, m.line, model, o))})
-			m.assemble(u)
+			u := m.read(newSheetFile("full.yaml", []byte(fullSheet(t, m.line, model, o))))
+			m.assemble(u, nil)
 			if u.findings.HasErrors() || u.guide == nil {
 				t.Errorf("%s %v: %v", model.ID, o, u.findings)
 				continue

@@ -72,7 +72,7 @@ func (m *maker) check(sheets []sheetFile) (found, notes source.Findings, failure
 	var read []*sheet.Sheet
 	parallel.InOrder(sheets, 0, func(f sheetFile) (*unit, error) {
 		u := m.read(f)
-		m.fill(u)
+		m.fill(u, nil)
 		return u, nil
 	}, func(f sheetFile, u *unit, err error) bool {
 		if err != nil {

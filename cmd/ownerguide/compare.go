@@ -73,7 +73,7 @@ func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record
 		return nil, err
 	}
 	u := m.read(file)
-	m.assemble(u)
+	m.assemble(u, nil)
 	if err := t.sideFindings(u.findings); err != nil {
 		return nil, err
 	}

@@ -239,7 +239,7 @@ func (s *typedSoFar) options(chosen []string) (found []candidate) {
 func (s *typedSoFar) values() (found []candidate) {
 	if l := s.lineOf(); l != nil && len(s.arguments) > 0 {
 		if data, err := readCapped(s.arguments[0], strings.NewReader("")); err == nil {
-			if u := (&maker{line: l}).read(sheetFile{s.arguments[0], data}); u.values != nil {
+			if u := (&maker{line: l}).read(newSheetFile(s.arguments[0], data)); u.values != nil {
 				for _, v := range u.values.All() {
 					found = append(found, candidate{v.Name, v.Formula})
 				}

@@ -27,7 +27,7 @@ func openDelivery(folder *deliver.Folder, dir string, sheets []sheetFile) (*deli
 	d := &delivery{dir: dir, own: map[string]bool{}, known: map[string]register.Entry{}, clash: repeated(sheets)}
 	serials, vins := map[string][]*sheet.Sheet{}, map[string][]*sheet.Sheet{}
 	for _, f := range sheets {
-		if s, _ := sheet.Read(f.name, f.data); s != nil {
+		if s, _ := f.sheet(); s != nil {
 			d.own[strings.ToLower(s.Serial.Value)] = true
 			serials[strings.ToLower(s.Serial.Value)] = append(serials[strings.ToLower(s.Serial.Value)], s)
 			vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)
@@ -64,7 +64,7 @@ func (d *delivery) add(s *sheet.Sheet, f source.Finding) {
 func repeated(sheets []sheetFile) map[string]source.Findings {
 	var read []*sheet.Sheet
 	for _, f := range sheets {
-		if s, _ := sheet.Read(f.name, f.data); s != nil {
+		if s, _ := f.sheet(); s != nil {
 			read = append(read, s)
 		}
 	}

@@ -47,17 +47,16 @@ func (u *unit) holdLetter(h *history, letter register.Letter) {
 	}
 }
 
-// tellChanges writes into a guide what an earlier revision said differently.
-func (m *maker) tellChanges(u *unit, h *history) error {
-	if u.guide == nil || u.findings.HasErrors() {
-		return nil
+// earlier is the record of the revision from which a unit's guide tells the
+// changes; nil where there is none.
+func (h *history) earlier(u *unit) (*record.Record, error) {
+	if u.build == nil || u.findings.HasErrors() {
+		return nil, nil
 	}
-	earlier, err := h.before(u.record.Revision)
+	revision := u.sheet.Revision.Value
+	r, err := h.before(revision)
 	if err != nil {
-		return withHint(err, "put its files back from a copy, or write revision: %s", sheet.NextRevision(u.record.Revision))
+		return nil, withHint(err, "put its files back from a copy, or write revision: %s", sheet.NextRevision(revision))
 	}
-	if earlier != nil {
-		u.add(m.templates.TellChanges(u.guide, earlier, u.record)...)
-	}
-	return nil
+	return r, nil
 }

@@ -46,14 +46,14 @@ func writeSheet(m *maker, c writeCommand, sheet string) (string, error) {
 	if c.Paper == "" {
 		c.Paper = "letter"
 	}
-	sheets := []sheetFile{{"sheet.yaml", []byte(sheet)}}
+	sheets := []sheetFile{newSheetFile("sheet.yaml", []byte(sheet))}
 	return saying(func(t *terminal) error { return c.batch(context.Background(), t, m, sheets, sheets) })
 }
 
 func mailSheet(m *maker, out, sheet string) (string, error) {
 	c := mailCommand{Guides: out}
 	return saying(func(t *terminal) error {
-		return c.draft(m, t, deliver.Rules{Unit: isUnit}, sheetFile{"sheet.yaml", []byte(sheet)}, "letter")
+		return c.draft(m, t, deliver.Rules{Unit: isUnit}, newSheetFile("sheet.yaml", []byte(sheet)), "letter")
 	})
 }
 

@@ -62,8 +62,7 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 // draft makes the draft of one sheet; paper is that of a guide not written yet.
 func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file sheetFile, paper string) error {
 	u := m.read(file)
-	m.assemble(u)
-	if u.guide == nil {
+	if u.build == nil || u.findings.HasErrors() {
 		return errors.Join(t.sideFindings(u.findings), errFound)
 	}
 	maker := m.line.Maker
@@ -132,15 +131,17 @@ func (c *mailCommand) files(m *maker, d *delivery, u *unit, paper string) ([]del
 		return nil, err
 	}
 	defer h.close()
+	earlier, err := h.earlier(u)
+	m.assemble(u, earlier)
+	if err != nil || u.guide == nil {
+		return nil, err
+	}
 	u.record.Print.Paper = paper
 	if h.current != nil {
 		u.record.Print.Paper = h.current.Print.Paper
 	}
 	u.record.Kept, _ = h.kept(u.record.Revision)
 	u.holdLetter(h, d.known[serial].Letter)
-	if err := m.tellChanges(u, h); err != nil {
-		return nil, err
-	}
 	return m.files(u)
 }
 

@@ -181,8 +181,8 @@ func TestCalendarIsTheSchedule(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.read(sheetFile{name, data})
-		m.assemble(u)
+		u := m.read(newSheetFile(name, data))
+		m.assemble(u, nil)
 		rows := datedRows(u.guide)
 		events := eventsOf(t, u)
 		if len(rows) != len(events) {
@@ -287,8 +287,8 @@ func TestLaterRevisionMovesEvents(t *testing.T) {
 		t.Fatal(err)
 	}
 	events := func(text string) []gocal.Event {
-		u := m.read(sheetFile{"sheet.yaml", []byte(text)})
-		m.assemble(u)
+		u := m.read(newSheetFile("sheet.yaml", []byte(text)))
+		m.assemble(u, nil)
 		return eventsOf(t, u)
 	}
 	first := events(string(data))

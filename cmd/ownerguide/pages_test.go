@@ -43,8 +43,8 @@ func TestPagesOfGuides(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			u := m.read(sheetFile{name: name, data: data})
-			m.assemble(u)
+			u := m.read(newSheetFile(name, data))
+			m.assemble(u, nil)
 			if u.guide == nil {
 				t.Fatalf("%s has no guide: %v", name, u.findings)
 			}

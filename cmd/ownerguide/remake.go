@@ -135,13 +135,14 @@ func (m *maker) remake(folder string, root *os.Root, r *record.Record, h *histor
 	var u *unit
 	var files []deliver.File
 	if err == nil {
-		u = m.read(sheetFile{at.File, data})
-		m.assemble(u)
+		u = m.read(newSheetFile(at.File, data))
+		var earlier *record.Record
+		if !r.Draft {
+			earlier, err = h.earlier(u)
+		}
+		m.assemble(u, earlier)
 		if u.guide != nil {
 			u.record.Print, u.record.Kept, u.record.Draft = r.Print, r.Kept, r.Draft
-			if !r.Draft {
-				err = m.tellChanges(u, h)
-			}
 		}
 	}
 	if err == nil {

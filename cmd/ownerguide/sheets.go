@@ -8,16 +8,23 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"ownerguide/spec/project"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
-// sheetFile is one build sheet as it was read.
+// sheetFile is the file of one build sheet.
 type sheetFile struct {
-	name string // as the user typed it
-	data []byte
+	name  string // as the user typed it
+	data  []byte
+	sheet func() (*sheet.Sheet, source.Findings) // what it says, read once
+}
+
+func newSheetFile(name string, data []byte) sheetFile {
+	return sheetFile{name, data, sync.OnceValues(func() (*sheet.Sheet, source.Findings) { return sheet.Read(name, data) })}
 }
 
 // codeUnreadable is about what a command line names and no sheet can be read from.
@@ -49,7 +56,7 @@ func readSheets(args []string, in io.Reader) (sheets []sheetFile, found source.F
 			found.Add(unreadable(name, err))
 			continue
 		}
-		sheets = append(sheets, sheetFile{name, data})
+		sheets = append(sheets, newSheetFile(name, data))
 	}
 	return sheets, found
 }

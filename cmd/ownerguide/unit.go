@@ -100,7 +100,6 @@ type unit struct {
 	sheet    *sheet.Sheet
 	build    *spec.Build
 	values   *derive.Values
-	plan     derive.Plan
 	guide    *doc.Guide
 	sums     *doc.Guide // the engineer's calculations
 	record   *record.Record
@@ -118,7 +117,7 @@ func (u *unit) add(found ...source.Finding) {
 // read takes a sheet as far as its figures.
 func (m *maker) read(f sheetFile) *unit {
 	u := &unit{}
-	s, findings := sheet.Read(f.name, f.data)
+	s, findings := f.sheet()
 	u.sheet = s
 	u.add(findings...)
 	if u.sheet == nil {
@@ -135,15 +134,13 @@ func (m *maker) read(f sheetFile) *unit {
 	u.build = build
 	u.values, findings = derive.Evaluate(build)
 	u.add(findings...)
-	if !build.Faulty {
-		u.plan = derive.Schedule(build, u.values)
-	}
 	return u
 }
 
-// assemble takes a unit without errors on to its documents and its record.
-func (m *maker) assemble(u *unit) {
-	if m.fill(u); u.guide == nil {
+// assemble takes a unit without errors on to its documents and its record. The
+// guide tells what is different from an earlier revision, if there is one.
+func (m *maker) assemble(u *unit, earlier *record.Record) {
+	if m.fill(u, earlier); u.guide == nil {
 		return
 	}
 	u.record = record.Make(u.build, u.values, u.guide, m.templates.Print(u.build), m.templates.Style)
@@ -153,17 +150,17 @@ func (m *maker) assemble(u *unit) {
 }
 
 // fill takes a unit without errors on to its documents.
-func (m *maker) fill(u *unit) {
+func (m *maker) fill(u *unit, earlier *record.Record) {
 	if u.build == nil || u.findings.HasErrors() {
 		return
 	}
 	var guide, sums *doc.Guide
 	var findings, more source.Findings
 	_ = parallel.Do(func() error {
-		sums, more = m.templates.Calculations(u.build, u.values, u.plan)
+		sums, more = m.templates.Calculations(u.build, u.values)
 		return nil
 	}, func() error {
-		guide, findings = m.templates.Assemble(u.build, u.values, u.plan)
+		guide, findings = m.templates.Assemble(u.build, u.values, earlier)
 		return nil
 	})
 	u.add(findings...)

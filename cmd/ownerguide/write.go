@@ -20,7 +20,6 @@ import (
 	"ownerguide/render/record"
 	"ownerguide/render/register"
 	"ownerguide/spec/parallel"
-	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -300,7 +299,7 @@ var madeWith = sync.OnceValues(func() (string, error) {
 
 func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) result {
 	r := result{Status: refused, Files: []string{}, sheet: f.name}
-	s, found := sheet.Read(f.name, f.data)
+	s, found := f.sheet()
 	if s != nil {
 		r.Serial = s.Serial.Value
 	}
@@ -342,14 +341,17 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 
 	u := m.read(f)
 	u.add(clash...)
-	m.assemble(u)
+	var earlier *record.Record
+	if !c.drafts { // a draft goes to nobody, so nothing has to be told
+		earlier, r.err = h.earlier(u)
+	}
+	m.assemble(u, earlier)
 	keep := ""
 	if u.guide != nil {
 		u.record.Print, u.record.Draft = c.print(), c.drafts
 		u.record.Kept, keep = h.kept(u.record.Revision)
-		if !c.drafts { // a draft goes to nobody, so nothing has to be told
+		if !c.drafts {
 			u.holdLetter(h, entry.Letter)
-			r.err = m.tellChanges(u, h)
 		}
 	}
 	var files []deliver.File
@@ -377,8 +379,9 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 // from the revision before it.
 func (m *maker) again(f sheetFile, h *history) (*unit, error) {
 	u := m.read(f)
-	m.assemble(u)
-	return u, m.tellChanges(u, h)
+	earlier, err := h.earlier(u)
+	m.assemble(u, earlier)
+	return u, err
 }
 
 // putTogether writes the guides of a run into one file, if that was asked for.

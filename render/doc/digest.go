@@ -14,7 +14,8 @@ import (
 
 // Digest tells nodes apart by what a reader of them sees: the same words,
 // figures and drawings in the same arrangement have the same digest. It decides
-// whether a guide that was delivered may be written again. Marks of change,
+// whether a guide that was delivered may be written again. What tells of an
+// earlier revision, marks of change,
 // places in the author's files, the names of values and the look of a logo do
 // not enter it. Coordinates count to a hundredth of a point, so that processors
 // which round the last bit differently agree. It panics on a node or shape that
@@ -88,10 +89,24 @@ func (d *digester) point(points ...Point) {
 }
 
 func digestAll[N Node](d *digester, nodes []N) {
-	d.number(len(nodes))
+	counted := 0
 	for _, n := range nodes {
-		d.node(n)
+		if !history(n) {
+			counted++
+		}
 	}
+	d.number(counted)
+	for _, n := range nodes {
+		if !history(n) {
+			d.node(n)
+		}
+	}
+}
+
+// history tells whether a node tells of an earlier revision.
+func history(n Node) bool {
+	p, ok := n.(Part)
+	return ok && p.Attr().History
 }
 
 // names is what a digest calls the types of [Types].

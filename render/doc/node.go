@@ -30,6 +30,7 @@ type Inline interface {
 type Attributes struct {
 	ID      string     // stable across revisions: the anchor that links name; empty for most
 	Origin  source.Pos // where in the author's file it comes from; may be the zero place
+	History bool       // it tells what an earlier revision said, and is no part of what this one promises
 	Changed bool       // it differs from the earlier revision of the guide: readers set a bar beside it
 }
 

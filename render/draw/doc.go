@@ -19,7 +19,6 @@ type Stop struct {
 type Subject struct {
 	Build  *spec.Build
 	Values *derive.Values
-	Plan   derive.Plan
 	Stops  []Stop
 	Label  func(key string) string  // words of the drawing in the guide's language, keys "draw.…"
 	Figure func(name string) string // a value as printed; "" when the unit has none

@@ -86,7 +86,7 @@ func unitOf(t *testing.T, name string, data []byte) *Subject {
 	values, _ := derive.Evaluate(build)
 	labels := words(t)
 	return &Subject{
-		Build: build, Values: values, Plan: derive.Schedule(build, values), Stops: stopsOf(t, build),
+		Build: build, Values: values, Stops: stopsOf(t, build),
 		Label: func(key string) string {
 			if labels[key] == "" {
 				t.Errorf("label %q is missing", key)
@@ -479,7 +479,7 @@ func TestJackTurns(t *testing.T) {
 // the strip, and its date in the text.
 func TestServiceStripShowsEveryVisit(t *testing.T) {
 	eachUnit(t, func(t *testing.T, s *Subject) {
-		if len(s.Plan.Visits) == 0 {
+		if len(s.Values.Plan.Visits) == 0 {
 			return
 		}
 		d, alt, err := Draw("service-strip", *s)
@@ -487,7 +487,7 @@ func TestServiceStripShowsEveryVisit(t *testing.T) {
 			t.Fatal(err)
 		}
 		at := numbered(d)
-		for _, v := range s.Plan.Visits {
+		for _, v := range s.Values.Plan.Visits {
 			if len(at[v.Number]) != 1 || !strings.Contains(alt, v.Date.String()) {
 				t.Errorf("visit %d on %s is drawn %d times", v.Number, v.Date, len(at[v.Number]))
 			}
@@ -503,10 +503,10 @@ func TestMostVisits(t *testing.T) {
 	}
 	s := unitOf(t, "BW-27-0142.yaml", data)
 	for _, count := range []int{1, 26, 48} {
-		s.Plan.Visits = nil
+		s.Values.Plan.Visits = nil
 		delivered := s.Build.Sheet.Delivered.Value
 		for i := range count {
-			s.Plan.Visits = append(s.Plan.Visits, derive.Visit{Number: i + 1, Date: delivered.AddDays((i + 1) * 15), Tasks: []string{"tire-wear"}})
+			s.Values.Plan.Visits = append(s.Values.Plan.Visits, derive.Visit{Number: i + 1, Date: delivered.AddDays((i + 1) * 15), Tasks: []string{"tire-wear"}})
 		}
 		d, _, err := Draw("service-strip", *s)
 		if err != nil {

@@ -16,7 +16,7 @@ func init() { pictures["service-strip"] = serviceStrip }
 // serviceStrip shows the first two years of service: every visit of a dated
 // plan, or, without dates, what comes round by the calendar.
 func serviceStrip(s *Subject) (*doc.Drawing, string, error) {
-	if len(s.Plan.Visits) > 0 {
+	if len(s.Values.Plan.Visits) > 0 {
 		return datedStrip(s)
 	}
 	return undatedStrip(s)
@@ -37,7 +37,7 @@ func datedStrip(s *Subject) (*doc.Drawing, string, error) {
 	c := &canvas{}
 	var told []string
 	most := 1
-	for _, v := range s.Plan.Visits {
+	for _, v := range s.Values.Plan.Visits {
 		most = max(most, len(v.Tasks))
 	}
 	y := 0.0
@@ -47,7 +47,7 @@ func datedStrip(s *Subject) (*doc.Drawing, string, error) {
 		start := delivered.AddMonths(year * yearMonths)
 		end := delivered.AddMonths((year + 1) * yearMonths)
 		days := float64(start.DaysUntil(end))
-		for _, v := range s.Plan.Visits {
+		for _, v := range s.Values.Plan.Visits {
 			last := year == years-1 // the end of the plan belongs to its last year
 			if v.Date.Before(start) || end.Before(v.Date) || !last && !v.Date.Before(end) {
 				continue
@@ -93,7 +93,7 @@ func datedStrip(s *Subject) (*doc.Drawing, string, error) {
 // each time it comes round.
 func undatedStrip(s *Subject) (*doc.Drawing, string, error) {
 	jobs := map[int]int{} // months → number of jobs
-	for _, t := range s.Plan.Intervals {
+	for _, t := range s.Values.Plan.Intervals {
 		if m := t.Interval.Months; m.Set && m.Value >= 1 && m.Value <= years*yearMonths {
 			jobs[m.Value]++
 		}

@@ -14,8 +14,8 @@ import (
 )
 
 // Make records a unit as far as its document goes: what depends on files and
-// pages is left to the caller. The guide must not bear marks of change yet.
-// Style is the style sheet of its page.
+// pages is left to the caller. What the guide tells of an earlier revision makes no
+// difference. Style is the style sheet of its page.
 func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, style string) *Record {
 	r := &Record{
 		Format: Format,
@@ -147,12 +147,16 @@ func titleOf(n *doc.Section) string {
 }
 
 // Blocks are the smallest parts of a section that a mark of change can stand
-// beside: its heading, list items and table rows one by one, subsections left out.
+// beside: its heading, list items and table rows one by one. Subsections are left
+// out, and what tells of an earlier revision.
 func Blocks(section *doc.Section) (out []doc.Part) {
 	if section.Heading != nil {
 		out = append(out, section.Heading)
 	}
 	for _, n := range section.Blocks {
+		if n.Attr().History {
+			continue
+		}
 		switch n := n.(type) {
 		case *doc.Section:
 		case *doc.List:

@@ -20,7 +20,7 @@ func scheduleOf(t testing.TB, s string, edits ...edit) Plan {
 	t.Helper()
 	b := rising(t, s, edits...)
 	vs, _ := Evaluate(b)
-	return Schedule(b, vs)
+	return vs.Plan
 }
 
 // tried keeps the tasks of the small line; the program's own are not its subject.
@@ -186,7 +186,7 @@ func TestScheduleAge(t *testing.T) {
 func TestScheduleValues(t *testing.T) {
 	b := rising(t, tiltSheet+use)
 	vs, _ := Evaluate(b)
-	p := Schedule(b, vs)
+	p := vs.Plan
 	for _, v := range p.Visits {
 		name := fmt.Sprintf("visit.%02d", v.Number)
 		if d := figureOf[quantity.Date](t, vs, name+".date"); d != v.Date {

@@ -62,20 +62,15 @@ type TaskInterval struct {
 	Interval product.Interval
 }
 
-// Schedule lays out the care of a unit. Due dates come from the expected use;
-// each is the earlier of calendar and use and never later than either, and
-// tasks due within two weeks are gathered on the earliest of their dates. An
-// option fitted or taken off after delivery starts and stops its tasks on its
-// date. Values give the dates by which tires and breakaway battery are too old.
-func Schedule(b *spec.Build, vs *Values) Plan {
-	return plan(b, func(name string) (quantity.Date, bool) {
-		v, ok := vs.Lookup(name)
-		if !ok {
-			return quantity.Date{}, false
-		}
-		d, ok := v.Exact.(quantity.Date)
-		return d, ok
-	})
+// plan gives the care of the unit, worked out once.
+func (r *run) plan() *Plan {
+	if r.care == nil {
+		// The ages a task is due by are put down with the visit they bring about.
+		ages := r.eval()
+		p := plan(r.build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) })
+		r.care = &p
+	}
+	return r.care
 }
 
 // ageValues are the values that say by when an age task is due.
@@ -84,6 +79,11 @@ var ageValues = map[string]string{
 	"replace-breakaway-battery": "breakaway.replace_by",
 }
 
+// plan lays out the care of a unit. Due dates come from the expected use;
+// each is the earlier of calendar and use and never later than either, and
+// tasks due within two weeks are gathered on the earliest of their dates. An
+// option fitted or taken off after delivery starts and stops its tasks on its
+// date. Age gives the dates by which tires and breakaway battery are too old.
 func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	p := Plan{Intervals: intervals(b)}
 	rate := usage(b.Sheet.Use)
@@ -487,7 +487,7 @@ func init() {
 		Source:  Source{Stated, "the component makers' service entries in the product line"},
 	}, func(e *Eval) []Member {
 		var out []Member
-		for _, t := range intervals(e.Build) {
+		for _, t := range e.run.plan().Intervals {
 			if t.Interval.Every.Set {
 				out = append(out, readMember(e, t.Task+".distance", t.Interval.Every))
 			}
@@ -507,11 +507,9 @@ func init() {
 		Formula: "from delivery for 24 months: each task on the earlier of calendar and use since it was last done; tasks due within 14 days on the earliest of their days; distance and loads from the expected use, distance with driven_already",
 		Source:  Source{Arithmetic, "intervals of the product line and use expected by the buyer"},
 	}, func(e *Eval) []Member {
-		// The ages a task is due by are put down with the visit they bring about.
-		ages := &Eval{Build: e.Build, run: e.run, parts: e.parts}
 		s, use := e.Build.Sheet, e.Build.Sheet.Use
 		var out []Member
-		for _, v := range plan(e.Build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) }).Visits {
+		for _, v := range e.run.plan().Visits {
 			day := Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()}
 			_, n, _ := strings.Cut(visitName(v.Number), ".")
 			out = append(out, e.member(n+".date", func(e *Eval) any {

@@ -118,6 +118,8 @@ type Values struct {
 	byName  map[string]*Value
 	absent  map[string]string // name → why it could not be worked out
 	margins []Margin
+
+	Plan Plan // the care of the unit
 }
 
 // Margins returns every comparison that the limits made, sorted by code; those
@@ -244,6 +246,7 @@ type run struct {
 	active   map[string]bool
 	inValues map[*spec.Fitting]bool // parts that some value looks at
 	inLimits map[*spec.Fitting]bool // parts that some limit looks at
+	care     *Plan                  // nil until it is worked out
 
 	conversions *quantity.Conversions // nil until all values are known
 }
@@ -405,6 +408,7 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) {
 		vs.byName[v.Name] = v
 	}
 	vs.convert(r)
+	vs.Plan = *r.plan()
 	var findings, unchecked source.Findings
 	for _, l := range limits {
 		if !l.When.Holds(b.Has) {

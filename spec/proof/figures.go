@@ -15,7 +15,7 @@ import (
 
 // Inspect looks at what can only be seen with figures at hand: it tries the
 // drawings a unit is shown.
-type Inspect func(*spec.Build, *derive.Values, derive.Plan) source.Findings
+type Inspect func(*spec.Build, *derive.Values) source.Findings
 
 // figures works out the figures of every distinct choice, with the barest sheet
 // and the fullest. It reports what limits and drawings find, with the smallest
@@ -45,7 +45,7 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int) {
 				tighter(rooms, vs.Rooms())
 			}
 			if inspect != nil && !full {
-				findings.Add(inspect(b, vs, derive.Schedule(b, vs))...)
+				findings.Add(inspect(b, vs)...)
 			}
 			for _, f := range findings {
 				if f.Pos.File == sheetFile {
