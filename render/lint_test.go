@@ -185,13 +185,13 @@ func anyOf(phrases []string) *regexp.Regexp {
 // what to say for each thing that must not be said.
 func glossary(t *testing.T) (preferred map[string]string, say []string) {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "DEVELOPERS.md"))
+	data, err := os.ReadFile(filepath.Join("..", "templates", "README.md"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, table, found := strings.Cut(string(data), "\n| say | not | why |\n| --- | --- | --- |\n")
 	if !found {
-		t.Fatal("DEVELOPERS.md has no table: say, not, why")
+		t.Fatal("templates/README.md has no table: say, not, why")
 	}
 	preferred = map[string]string{}
 	for row := range strings.Lines(table) {
@@ -200,7 +200,7 @@ func glossary(t *testing.T) (preferred map[string]string, say []string) {
 		}
 		cells := strings.Split(strings.Trim(strings.TrimSpace(row), "|"), " | ")
 		if len(cells) != 3 {
-			t.Fatalf("DEVELOPERS.md: %q; expected three cells", row)
+			t.Fatalf("templates/README.md: %q; expected three cells", row)
 		}
 		term := strings.TrimSpace(cells[0])
 		say = append(say, term)
@@ -233,7 +233,7 @@ func TestTerms(t *testing.T) {
 	}
 	for _, term := range say {
 		if !used[term] {
-			t.Errorf("DEVELOPERS.md: no template says %q", term)
+			t.Errorf("templates/README.md: no template says %q", term)
 		}
 	}
 }

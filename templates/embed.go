@@ -22,5 +22,5 @@ import "embed"
 
 // Files are all templates that come with the program.
 //
-//go:embed cautions.yaml trouble.yaml outline.yaml snapshot.txt statements en style.css
+//go:embed README.md cautions.yaml trouble.yaml outline.yaml snapshot.txt statements en style.css
 var Files embed.FS

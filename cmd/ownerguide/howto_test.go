@@ -12,9 +12,6 @@ import (
 	"ownerguide/spec/testenv"
 )
 
-// howTo is the part of DEVELOPERS.md that takes a newcomer to a line of their own.
-const howTo = "## From `unpack` to a proved line of your own\n"
-
 // The forms in which the how-to says what is to be done with a file; the block
 // that follows is what is written. Each names a file and, but for the first, a
 // line that has to be there once, whole or by its beginning.
@@ -50,15 +47,7 @@ var (
 // gets from unpack to a proved line of two models and a guide.
 func TestHowTo(t *testing.T) {
 	testenv.Heavy(t, "proves a line several times")
-	data, err := os.ReadFile("../../DEVELOPERS.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, text, found := strings.Cut(string(data), howTo)
-	if !found {
-		t.Fatal("DEVELOPERS.md has no how-to")
-	}
-	text, _, _ = strings.Cut(text, "\n## ")
+	text := readText(t, "../../spec/line/README.md") // unpack writes it beside the line
 	t.Chdir(t.TempDir())
 	edit, commands, edits := "", 0, 0 // edit is the sentence before a block
 	for text != "" && !t.Failed() {
@@ -81,12 +70,9 @@ func TestHowTo(t *testing.T) {
 	if commands < 10 || edits < 12 {
 		t.Errorf("only %d commands and %d edits were followed", commands, edits)
 	}
-	page, err := os.ReadFile("out/HT-0001/guide.html")
-	if err != nil {
-		t.Fatal(err)
-	}
+	page := readText(t, "out/HT-0001/guide.html")
 	for word, there := range map[string]bool{"Hollin Trailers": true, "Mesh sides": true, "#22384f": true, "Bramblewick": false, "BW-": false, "555-0142": false} {
-		if strings.Contains(string(page), word) != there {
+		if strings.Contains(page, word) != there {
 			t.Errorf("the guide has %q: %t", word, !there)
 		}
 	}

@@ -1,6 +1,3 @@
-// Command ownerguide makes one owner guide for each trailer that leaves the
-// plant: it reads a build sheet, checks it against the product line, works out
-// the figures of that unit and writes the guide as HTML and PDF.
 package main
 
 import (

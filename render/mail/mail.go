@@ -9,6 +9,11 @@
 // The same guide makes the same bytes. Date and identity come from the document
 // and not from a clock or a generator of random numbers, and so do the marks
 // between the parts.
+//
+// What the libraries do that is met here: go-message draws the marks between parts
+// at random, so they are set; of header fields the one set last is written first;
+// net/mail writes a name with a backslash and a letter beyond ASCII so that no reader
+// takes it, so names are encoded here.
 package mail
 
 import (

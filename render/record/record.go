@@ -6,6 +6,21 @@
 // thousands can be read for a recall. The [Contents] say what the guide tells,
 // for comparing two of them; the record holds their digest as that of any file.
 //
+// A delivered guide is never changed under its letter: [Record.Promise] is what a
+// letter promises, the digests of what the guide says before layout and of its looks,
+// and the paper. What tells of an earlier revision enters no digest, so the promise
+// follows from sheet, line and templates alone.
+//
+// A record is the bytes that were written, or none. It ends with its own digest and
+// is decoded only when encoding it again gives the same bytes; serial number, letters
+// and names of files are checked before they become paths. It names the records of
+// the revisions kept below it by digest, so the one in place holds them all. Whoever
+// looks for a unit reads all records each time and trusts no summary.
+//
+// "Unchanged" means the same inputs, the same program and whole files. The record
+// holds no trace of the program's own bytes, so two builds of one version give the
+// same record; those bytes are noted in the register.
+//
 // A record is made from a build, its values and its assembled guide; it holds
 // no clock, no path of the machine it was made on and nothing that differs
 // between two runs with the same inputs. The package reads and writes no file.

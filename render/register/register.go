@@ -8,6 +8,10 @@
 // written from front to back, so that no folder is too large. What it says of a
 // record holds as long as the record's file bears the stamp beside it.
 //
+// So folders may be copied in, changed or taken away by hand, and writing one guide
+// reads no other unit's record. Register and index are made anew from the records,
+// letters of units that are gone excepted.
+//
 // The package opens no file.
 package register
 

@@ -7,6 +7,9 @@
 // front of a block, and fenced blocks that name a directive. Markdown is read
 // here and nowhere else.
 //
+// A node kind without a case vanishes in goldmark's own writers, so one that is
+// unknown here is refused; its texts keep escapes raw, so they are resolved here.
+//
 // Terms: a directive is a kind of fenced block that the program fills (a caution,
 // a drawing, a schedule) and a call one such block in a text; a word is a text of
 // sheet or line that a placeholder names; a reference is one place where a text

@@ -8,5 +8,5 @@ import "embed"
 
 // Files is the whole line: line.yaml, the logo, components, models and text.
 //
-//go:embed line.yaml logo.svg components models text
+//go:embed README.md line.yaml logo.svg components models text
 var Files embed.FS

@@ -19,4 +19,41 @@
 // speaks of. A witness is the smallest list of options, and what the sheet must
 // say, that breaks a claim. A gate is a condition somebody wrote. The package
 // reads no file and prints nothing.
+//
+// # Claims
+//
+//   - proof-model, proof-option-barred, proof-option-idle, proof-option-forced,
+//     proof-rule-implied: rules leave something to order, every option is a choice, no rule
+//     is idle; else the smallest set of rules that clash
+//   - proof-component-idle: every component is on some build
+//   - proof-hazard, proof-caution-idle, proof-caution-grave, proof-caution-unshown: a hazard
+//     that is there has a caution beside the work, a caution has its hazard, grave ones stand
+//     in the safety chapter too, each is shown to somebody
+//   - proof-value, proof-word, template-drawing, proof-link: what a text names is there
+//     whenever the text is
+//   - proof-value-untold: a figure that some text tells is told to everyone who has it,
+//     unless its declaration says Aside
+//   - proof-condition, proof-condition-always: the condition of a section, caution or trouble
+//     entry can be met, and can fail; the program's own texts are spared beside another
+//     maker's line, and so is a feature all units have or none
+//   - proof-condition-contrary: no condition in a text contradicts those around it
+//   - proof-stop, proof-stop-idle, proof-care: what a part brings has its stop and a job,
+//     unless the component says no_stop or no_care with the reason; a stop points at
+//     something
+//   - proof-job, proof-job-figure, proof-interval, proof-service, proof-trouble: a job that
+//     is due is described, with its figure; jobs and the service entries of parts ask for
+//     each other; trouble entries that apply are shown
+//   - proof-rating-roomy: of each rating of a component that a limit looks at, some build
+//     asks at least half, or what Roomy says at the limit
+//   - proof-snapshot: all that snapshot.txt beside the words lists is still said, as often
+//     and under the same conditions; prove --snapshot makes that list anew, and its diff
+//     shows what owners read about safety before and after
+//   - proof-language: every language has words for the same ids, naming the same figures,
+//     cautions and pictures
+//   - proof-unchecked: no build's figures were left out
+//   - proof-unsettled: the solver came to the end of what it was asked about a model within
+//     its steps
+//
+// Who rewrites a condition in front of plain words looks at the golden guides: no claim
+// can say whom a sentence without figure, caution, part or link is for.
 package proof

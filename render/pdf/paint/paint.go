@@ -1,4 +1,8 @@
 // Package paint carries laid out pages to the PDF library and finishes the file that it writes.
+//
+// What the library does that is met here: a missing glyph becomes a space (the layout
+// checks coverage), write errors are swallowed (it writes to memory), its outline and
+// links are malformed (finish writes them), and compiling twice doubles pages.
 package paint
 
 import (
