@@ -96,8 +96,8 @@ func TestOneFigureOneConversion(t *testing.T) {
 	sheets := guideSheets(t)
 	found, sided := 0, 0
 	for _, name := range slices.Sorted(maps.Keys(sheets)) {
-		b, vs, plan := unit(t, l, readSheet(t, name, sheets[name]))
-		g, _ := templates.Assemble(b, vs, plan)
+		b, vs := unit(t, l, readSheet(t, name, sheets[name]))
+		g, _, _ := templates.Assemble(b, vs, nil)
 		if g == nil {
 			t.Errorf("%s: no guide", name)
 			continue
