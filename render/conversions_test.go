@@ -97,7 +97,7 @@ func TestOneFigureOneConversion(t *testing.T) {
 	found, sided := 0, 0
 	for _, name := range slices.Sorted(maps.Keys(sheets)) {
 		b, vs := unit(t, l, readSheet(t, name, sheets[name]))
-		g, _, _ := templates.Assemble(b, vs, nil)
+		g, _ := templates.Assemble(b, vs, nil)
 		if g == nil {
 			t.Errorf("%s: no guide", name)
 			continue
