@@ -191,6 +191,12 @@ var (
 	_ = declare(Decl{Name: "jack.lift", Round: statedMost, Formula: "lift rating of one leg", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Jack](e, "jack").Lift) })
 
+	jackStatic = declare(Decl{Name: "jack.static", Engineer: true, Round: wholeDown, Formula: "what the jack holds standing, by its maker, one leg of a pair taking up to 60 % of it",
+		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
+		func(e *Eval) quantity.Mass {
+			j := fitted[product.Jack](e, "jack")
+			return jackLift(Read(e, j.Count), Read(e, j.Static))
+		})
 	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
 		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
 		func(e *Eval) quantity.Mass {
@@ -234,6 +240,8 @@ var (
 		Protects: "a weld tab weaker than its chain tears off first"}
 	codeChainTable = source.Code{ID: "chain-table", Severity: source.Warning,
 		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip"}
+	codeJackStatic = source.Code{ID: "jack-static", Severity: source.Error,
+		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads"}
 	codeJack = source.Code{ID: "rating-jack", Severity: source.Error,
 		Protects: "a jack that folds drops the coupler on feet and hands"}
 )
@@ -286,6 +294,16 @@ var (
 		strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
 		return e.demand(codeChainTable, entry(e, c.Breaking), AtMost, strength,
 			fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
+	}})
+
+	// What lifts a weight holds it too: a jack said to hold less was entered upside down.
+	_ = limit(Limit{Code: codeJackStatic, Roomy: 4, Check: func(e *Eval) []source.Finding {
+		j := fitted[product.Jack](e, "jack")
+		if !j.Static.Set {
+			return nil // rating-jack holds what it lifts
+		}
+		return append(atLeast(e, codeJackStatic, jackStatic, verticalNeeded, "the jack holds %s standing; the loaded coupler may weigh %s"),
+			e.demand(codeJackStatic, entry(e, j.Static), AtLeast, entry(e, j.Lift), "one leg of the jack is said to hold %s and to lift %s; what it lifts it holds")...)
 	}})
 
 	_ = limit(Limit{Code: codeJack, Roomy: 4, Check: func(e *Eval) []source.Finding {

@@ -22,6 +22,7 @@ var edges = []struct {
 	{"coupler-measured-far", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "801", "800"},
 	{"coupler-measured-wrong", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "1112", "1113"},
 	{"coupler-measured-wrong", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "668", "667"},
+	{"jack-static", "hand-20", "", "lift: 12000 lb", "lift: 2310 lb, static: %s lb", "2310", "2309"}, // 15 % of 15,400 lb
 	{"chains-count", "hand-20", "", "count: 2, grade: 70", "count: %s, grade: 70", "2", "1"},
 }
 
@@ -38,6 +39,12 @@ var risingEdges = []struct {
 	{"winch-rope", "power-tilt, winch-plate, winch", "hook_breaking: 18000 lb", "hook_breaking: %s lb", "15000", "14999"},
 	{"winch-rope-table", "power-tilt, winch-plate, winch", "rope_breaking: 17000 lb", "rope_breaking: %s lb", "20000", "20001"},
 	{"wire-load", "power-tilt", "motor_current: 180 A", "motor_current: %s A", "200", "201"},
+	{"rod-buckling", "power-tilt", "bore: 3 in, rod: 1.5 in", "bore: 3 in, rod: %s in", "1.338", "1.337"},  // 9,729.7 x rod^4 against 2 x 15,551 lb
+	{"cylinder-closed", "power-tilt", "retracted: 29 in", "retracted: %s in", "22", "21.9"},                // 38 - 22 + 2 x 3
+	{"motor-power", "power-tilt", "motor_current: 180 A", "motor_current: %s A", "149", "148"},             // 1,244 W of 12 V x 70 %: 148.1 A
+	{"motor-power", "power-tilt", "motor_current: 180 A", "motor_current: %s A", "345", "346"},             // of 12 V x 30 %: 345.6 A
+	{"motor-duty", "power-tilt", "duty_on: 5 min", "duty_on: %s s", "26", "25"},                            // 2 x 7.069 x 9 / 231 / 1.3 gpm: 25.4 s
+	{"winch-duty", "power-tilt, winch-plate, winch", "duty_rest: 10 min", "duty_rest: %s min", "9", "8.9"}, // 1 in 10
 	{"fuse-load", "power-tilt, winch-plate, winch", "current: 300 A", "current: %s A", "300", "301"},
 }
 

@@ -164,7 +164,7 @@ var hydraulicsReservoirNeed = declare(Decl{
 	Source:  Source{Judgement, "a fifth of the reservoir stays in it, so that the pump never draws air"},
 }, func(e *Eval) quantity.Volume { return Get(e, hydraulicsFall) / reservoirUse })
 
-var _ = declare(Decl{
+var hydraulicsRaise = declare(Decl{
 	Name: "hydraulics.raise_time", When: hydraulicsOn, Engineer: true,
 	Round:   quantity.Rounding{Side: quantity.Up, US: "s", Metric: "s"},
 	Formula: "hydraulics.volume ÷ flow of the pump",

@@ -42,6 +42,8 @@ var rated = []struct {
 	{"chain-table", "no grade 70 chain", unit{"hand-20", "", [][2]string{{"size: 3/8 in, breaking", "size: 9/16 in, breaking"}}}},
 	{"rating-jack", "lifts 2,300 lb", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 2300 lb"}}}},
 	{"rating-jack", "lifts 5,666 lb", unit{"neck-28", "", [][2]string{{"lift: 10000 lb", "lift: 3400 lb"}}}}, // 2 x 3,400 would do; one leg at 60 % does not
+	{"jack-static", "holds 2,300 lb (1,043 kg) standing", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 2310 lb, static: 2300 lb"}}}},
+	{"jack-static", "what it lifts it holds", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 12000 lb, static: 8000 lb"}}}},
 	{"cg-band-empty", "25 %", unit{"box-16", "", [][2]string{{"coupler_weight: 900 lb", "coupler_weight: 2600 lb"}}}},
 	{"cg-band-narrow", "too little play", unit{"one-12", "", [][2]string{{"coupler_share_high: 17", "coupler_share_high: 15"}}}},
 	{"cg-uniform-load", "has its center outside the band", unit{"hand-20", "", [][2]string{{"at: { x: 76 in", "at: { x: 60 in"}}}},

@@ -81,6 +81,12 @@ func TestRisingLimits(t *testing.T) {
 		{"prop-reach", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 30 deg"}}, "30°"},
 		{"prop-reach", boxSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 80 deg"}}, "80°"},
 		{"prop-rating", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 1900 lb, count: 1"}}, "1,900 lb"},
+		{"rod-buckling", tiltSheet, []edit{{"bore: 3 in, rod: 1.5 in", "bore: 3 in, rod: 1.25 in"}}, "the rod of the cylinder bends away at 23,750 lb"},
+		{"cylinder-closed", tiltSheet, []edit{{"retracted: 29 in", "retracted: 21 in"}, {"plan_cycles: 3", "plan_cycles: 1"}}, "at least 23 in"},
+		{"motor-power", tiltSheet, []edit{{"motor_current: 180 A", "motor_current: 120 A"}}, "86.4 % of the motor's power"}, // 2200 x 1.3 / 1714 x 745.7 = 1,244 W of 1,440
+		{"motor-power", tiltSheet, []edit{{"flow: 1.3 gpm", "flow: 0.5 gpm"}, {"plan_cycles: 3", "plan_cycles: 1"}}, "at least 30 %"},
+		{"motor-duty", tiltSheet, []edit{{"duty_on: 5 min", "duty_on: 20 s"}}, "a full raise takes 26 s"},
+		{"winch-duty", withWinch, []edit{{"duty_rest: 10 min", "duty_rest: 4 min"}}, "20.0 % of the time"},
 		{"deck-lock-missing", gravity, []edit{{"  latch: { use: latch }\n", ""}, {"without: [cushion, latch]", "without: [cushion]"}}, "no latch"},
 		{"deck-lock-missing", tiltSheet, []edit{{"acting: double", "acting: single"}}, "keeps the deck down"},
 	}

@@ -52,6 +52,13 @@ func risingHydraulics() {
 		volume := swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])) * quantity.Volume(x[2])
 		return quantity.In(fillTime(newRun(b).eval(), volume), "s")
 	})
+	kinds["hydraulics.buckling"] = numeric(2, func(x []float64) float64 {
+		return float64(bucklingLoad(quantity.Inches(x[0]), quantity.Inches(x[1])))
+	})
+	kinds["hydraulics.motor_share"] = numeric(3, func(x []float64) float64 {
+		return float64(motorShare(quantity.PSI(x[0]), quantity.GallonsPerMinute(x[1]), quantity.Amperes(x[2])))
+	})
+	kinds["winch.duty"] = numeric(2, func(x []float64) float64 { return float64(dutyShare(quantity.Minutes(x[0]), quantity.Minutes(x[1]))) })
 	kinds["hydraulics.fluid"] = func(in []string) (string, error) {
 		n, err := strconv.Atoi(in[0])
 		return fluidGrade(n), err

@@ -1,0 +1,95 @@
+package derive
+
+import (
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+const (
+	wattsPerPsiGpm = 0.43499 // 6,894.757 Pa × 231 in³ of 16.387064 cm³ a minute: 745.7 W at 1,714 psi·gpm
+	// What share of the current a pump set turns into pressure and flow, by
+	// judgement: the motor gives 65 to 80 % at most, the pump 80 to 90 %.
+	motorShareMost  quantity.Percent = 70
+	motorShareLeast quantity.Percent = 30
+	// pumpDuty is how long a motor of this kind may run in one go where its maker
+	// states nothing. Judgement: they are starter motors that live on rests.
+	pumpDuty = quantity.Duration(3)
+	// winchDutyMost is how much of the time a winch may run at rated pull.
+	winchDutyMost quantity.Percent = 10 // common practice: about a minute in ten to fifteen
+)
+
+// motorShare returns which part of the electric power the fluid carries away.
+// Source: fluid-power handbooks, power is pressure × flow.
+func motorShare(p quantity.Pressure, flow quantity.FlowRate, motor quantity.Current) quantity.Percent {
+	return quantity.Percent(100 * wattsPerPsiGpm * float64(p) * float64(flow) / (float64(nominal) * float64(motor)))
+}
+
+var pumpEfficiency = declare(Decl{
+	Name: "hydraulics.efficiency", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Step: 0.1, MetricStep: 0.1},
+	Formula: "hydraulics.relief × flow of the pump ÷ 1,714 × 745.7 W ÷ (12 V × hydraulics.motor_current)",
+	Source:  Source{Published, "fluid-power handbooks: hp = psi × gpm / 1714"},
+}, func(e *Eval) quantity.Percent {
+	motor := Get(e, hydraulicsMotor)
+	if motor <= 0 {
+		e.Absent("a pump without a motor")
+		return 0
+	}
+	return motorShare(Get(e, hydraulicsRelief), Read(e, fitted[product.PowerUnit](e, "power unit").Flow), motor)
+})
+
+var motorDuty = declare(Decl{
+	Name: "hydraulics.motor_duty", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Side: quantity.Down, US: "s", Metric: "s"},
+	Formula: "the longest the motor may run in one go; 3 min where its maker states nothing",
+	Source:  Source{Judgement, "motors of this kind live on rests; the maker's figure where there is one"},
+}, func(e *Eval) quantity.Duration {
+	if u := fitted[product.PowerUnit](e, "power unit"); u.DutyOn.Set {
+		return Read(e, u.DutyOn)
+	}
+	return pumpDuty
+})
+
+var winchDuty = declare(Decl{
+	Name: "winch.duty_share", When: when("winch"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "longest pull ÷ (longest pull + rest after it)",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Percent {
+	w := fitted[product.Winch](e, "winch")
+	return dutyShare(Read(e, w.DutyOn), Read(e, w.DutyRest))
+})
+
+// dutyShare returns which part of the time a motor runs.
+func dutyShare(on, rest quantity.Duration) quantity.Percent {
+	return quantity.Percent(100 * on / max(on+rest, 1e-9))
+}
+
+var (
+	motorPowerCode = source.Code{ID: "motor-power", Severity: source.Error,
+		Protects: "a motor said to draw less than pressure and flow need makes fuse, wire and battery too small"}
+	motorDutyCode = source.Code{ID: "motor-duty", Severity: source.Error,
+		Protects: "a motor that must run longer than it may burns out with the load half way up"}
+	winchDutyCode = source.Code{ID: "winch-duty", Severity: source.Error,
+		Protects: "a winch that is told to rest too little overheats and lets go of a machine on a slope"}
+)
+
+var _ = limit(Limit{Code: motorPowerCode, Roomy: 3, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	share := of(e, pumpEfficiency)
+	if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
+		share.entries = append(entry(e, u.Data.Motor).entries, share.entries...)
+	}
+	out := e.demand(motorPowerCode, share, AtMost, e.worked("motor and pump at their best", motorShareMost, wholeDown),
+		"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")
+	return append(out, e.demand(motorPowerCode, share, AtLeast, e.worked("motor and pump at their worst", motorShareLeast, wholeUp),
+		"the pump turns %s of the motor's power into pressure and flow; expected at least %s")...)
+}})
+
+var _ = limit(Limit{Code: motorDutyCode, Roomy: 6, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+	return atLeast(e, motorDutyCode, motorDuty, hydraulicsRaise,
+		"the pump motor may run for %s in one go; a full raise takes %s")
+}})
+
+var _ = limit(Limit{Code: winchDutyCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
+	share := of(e, winchDuty)
+	return e.demand(winchDutyCode, share, AtMost, e.worked("common practice", winchDutyMost, wholeDown),
+		"the winch may pull for %s of the time; motors of this kind bear at most %s")
+}})
