@@ -24,10 +24,7 @@ var built = sync.OnceValues(func() (string, error) {
 	if builtIn, err = os.MkdirTemp("", "ownerguide-test-"); err != nil {
 		return "", err
 	}
-	name := filepath.Join(builtIn, "ownerguide")
-	if runtime.GOOS == "windows" {
-		name += ".exe"
-	}
+	name := binaryName()
 	cmd := exec.Command("go", "build", "-o", name, ".")
 	var said bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &said, &said
@@ -39,6 +36,14 @@ var built = sync.OnceValues(func() (string, error) {
 
 // builtIn is the folder of the built program, once a test asked for it.
 var builtIn string
+
+func binaryName() string {
+	name := filepath.Join(builtIn, "ownerguide")
+	if runtime.GOOS == "windows" {
+		name += ".exe"
+	}
+	return name
+}
 
 type buildError struct {
 	said string
@@ -60,8 +65,13 @@ func binary(t *testing.T) string {
 type cleaning struct{ m *testing.M }
 
 func (c cleaning) Run() int {
+	var err error
+	if cacheOfTests, err = os.MkdirTemp("", "ownerguide-test-"); err != nil {
+		panic(err)
+	}
+	userCache = func() (string, error) { return cacheOfTests, nil }
 	code := c.m.Run()
-	for _, dir := range append(copiedFrom, builtIn, demo.dir, other.dir) {
+	for _, dir := range append(copiedFrom, builtIn, demo.dir, other.dir, cacheOfTests) {
 		_ = os.RemoveAll(dir)
 	}
 	return code
@@ -92,6 +102,20 @@ var inFolder sync.Mutex
 // inProcess runs the command line in this process, in a folder. Tests that run
 // beside it name their files by full paths.
 func inProcess(dir string, args ...string) outcome {
+	var stdout, stderr bytes.Buffer
+	code := -1
+	err := standingIn(dir, func() error {
+		code = run(context.Background(), args, strings.NewReader(""), &terminal{out: &stdout, err: &stderr})
+		return nil
+	})
+	if err != nil {
+		return outcome{code: -1, stderr: err.Error()}
+	}
+	return outcome{code: code, stdout: stdout.String(), stderr: stderr.String()}
+}
+
+// standingIn does something while this process stands in a folder.
+func standingIn(dir string, do func() error) error {
 	inFolder.Lock()
 	defer inFolder.Unlock()
 	home, err := os.Getwd()
@@ -99,12 +123,10 @@ func inProcess(dir string, args ...string) outcome {
 		err = os.Chdir(dir)
 	}
 	if err != nil {
-		return outcome{code: -1, stderr: err.Error()}
+		return err
 	}
 	defer os.Chdir(home)
-	var stdout, stderr bytes.Buffer
-	code := run(context.Background(), args, strings.NewReader(""), &terminal{out: &stdout, err: &stderr})
-	return outcome{code: code, stdout: stdout.String(), stderr: stderr.String()}
+	return do()
 }
 
 // timeLimit is beyond what any run takes, on a machine that does much else too.
@@ -117,7 +139,7 @@ func runBinary(t *testing.T, dir string, env []string, args ...string) outcome {
 	ctx, cancel := context.WithTimeout(t.Context(), timeLimit)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, binary(t), args...)
-	cmd.Dir, cmd.Env = dir, append(os.Environ(), env...)
+	cmd.Dir, cmd.Env = dir, append(append(os.Environ(), "XDG_CACHE_HOME="+cacheOfTests), env...)
 	cmd.WaitDelay = time.Second
 	var stdout, stderr bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &stdout, &stderr

@@ -32,6 +32,9 @@
 //     unfolds to at most 64 MB, four million elements nested 32 deep, and 1 MiB in one tag or text;
 //     none of the small ones tried takes more than 256 MiB: TestHostileExports, and TestReadCSV,
 //     TestUnsoundWorkbooks, TestElementsAreCounted in spec/begin
+//   - no guide is made of a line or words that were not proved as they stand by this program; a
+//     draft says on every page that it is one: TestProofBeforePrint, TestProofInTheCache,
+//     TestEmbeddedIsProved, TestWatch
 //   - no link in a folder leads outside it, no pipe or device keeps the program waiting:
 //     TestFoldersWithLinksAndPipes, TestLinksInTheOutputFolderLeadNowhere in render/deliver
 //   - a bug that one unit brings to light is one error about that unit, with exit code 1; the

@@ -317,6 +317,7 @@ func TestHostileTemplates(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			writeTree(t, filepath.Join(dir, "templates"), outlined(c.files))
+			_ = takeAsProved(dir, "--templates", "templates") // what cannot be read cannot be proved either
 			o := tame(t, dir, "--templates", "templates", "write", "--out", "out", fullPath(t, "../../testdata/sheets/BW-27-0118.yaml"))
 			switch said := o.stdout + o.stderr; {
 			case c.want == "" && o.code != exitClean:
@@ -416,6 +417,7 @@ func TestHostileLines(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			c.spoil(t, ownLine(t, dir))
+			_ = takeAsProved(dir, "--line", "line")
 			o := tame(t, dir, "--line", "line", "write", "--out", "out", fullPath(t, "../../testdata/sheets/BW-27-0118.yaml"))
 			said := o.stdout + o.stderr
 			if c.want == "" && o.code != exitClean || c.want != "" && (o.code != exitErrors || !strings.Contains(said, c.want)) {

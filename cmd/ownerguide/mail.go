@@ -28,7 +28,7 @@ func (mailCommand) Help() string {
 	return `Makes a mail that brings the guide to a buyer far away, as a draft in a file:
 open it in a mail program, look at it, and send it there; a program that shows
 it as a mail received can edit it as a new one. Nothing is sent. The
-guide is made as write makes it and attached, with a calendar of the service
+guide is made as write makes it, of what was proved, and attached, with a calendar of the service
 visits where the sheet says when and how the unit is used. A sheet with errors
 gets no mail. A draft that is there already is replaced only as long as nobody
 has changed it, or with --force. What was mailed counts as delivered: from then on
@@ -53,6 +53,9 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 		}
 	}
 	m, err := cli.load(t)
+	if err == nil {
+		err = cli.proveBefore(m)
+	}
 	if err != nil {
 		return err
 	}

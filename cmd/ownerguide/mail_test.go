@@ -355,6 +355,7 @@ func TestMailTooLarge(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(templates, "style.css"), append(style, "*/\n"...), 0o644); err != nil {
 		t.Fatal(err)
 	}
+	must(t, takeAsProved(".", "--templates", templates))
 	file := filepath.Join(t.TempDir(), "draft.eml")
 	code, _, stderr := program(t, "mail", "--guides", t.TempDir(), "--templates", templates, "--out", file, "../../testdata/sheets/BW-27-0142.yaml")
 	if code != exitErrors || !strings.Contains(stderr, "the mail is too large: it has ") || !strings.Contains(stderr, "  hint: ") {

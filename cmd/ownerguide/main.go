@@ -53,9 +53,10 @@ type commands struct {
 	Completion completionCommand `cmd:"" project:"none" help:"Print a script that lets the Tab key complete."`
 	Complete   completeCommand   `cmd:"" project:"none" hidden:""`
 
-	projectFile string // that was read; empty when there is none
-	out, paper  string // of the project file
-	said        bool   // which line is in use
+	projectFile string   // that was read; empty when there is none
+	out, paper  string   // of the project file
+	typedFlags  []string // those that name line and words
+	said        bool     // which line is in use
 }
 
 func main() {

@@ -60,6 +60,12 @@ func (k *kept) write() {
 		k.said = err.Error()
 		return
 	}
+	if i := slices.Index(k.args, "--line"); i >= 0 {
+		if err := takeAsProved(".", k.args[i:i+4]...); err != nil {
+			k.said = err.Error()
+			return
+		}
+	}
 	var out, said bytes.Buffer
 	if run(context.Background(), append([]string{"write", "--out", k.dir}, k.args...), strings.NewReader(""), &terminal{out: &out, err: &said}) != exitClean {
 		k.said = said.String()

@@ -17,6 +17,11 @@ import (
 // settle takes from the project file what the command line leaves open, and finds
 // the line in a folder that unpack wrote.
 func (c *commands) settle(t *terminal) error {
+	for _, flag := range []struct{ name, dir string }{{"--line", c.Line}, {"--templates", c.Templates}} {
+		if flag.dir != "" {
+			c.typedFlags = append(c.typedFlags, flag.name, flag.dir)
+		}
+	}
 	dir, err := projectFolder()
 	if err != nil {
 		return err

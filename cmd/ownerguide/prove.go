@@ -12,7 +12,7 @@ import (
 
 type proveCommand struct {
 	originsFlag
-	forceFlag
+	Force    bool   `short:"f" help:"Also write over a covering sheet, or ownerguide.proof, that is not as this program wrote it."`
 	Format   string `enum:"text,json" default:"text" help:"text or json."`
 	Limit    int    `default:"20000" placeholder:"N" help:"Most distinct choices of a model whose figures are worked out; with more the proof fails and says which were left."`
 	Snapshot bool   `help:"List what the texts say about safety and for whom, instead of proving."`
@@ -25,6 +25,12 @@ func (proveCommand) Help() string {
 whole and safe: hazards are covered by cautions, texts name what is there, parts
 are shown and looked after, ratings hold. A claim that fails is a finding with
 the smallest build that breaks it.
+
+write and mail make guides only of a line and words that passed as they stand.
+What passed is kept, as digests, in ownerguide.proof beside the project file, to be
+committed with it; with --line or --templates, without a project file, or where its
+folder cannot be written, in the user's cache folder. The program's own line and
+words ship proved.
 
 With --snapshot it lists what the texts say about safety. Kept as snapshot.txt
 beside the words, that list is held against them by every later proof: what has
@@ -75,7 +81,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	case p.HasErrors():
 		return errFound
 	}
-	return nil
+	return cli.keepProof(t, m, cli.outputs(c.Force))
 }
 
 // trade gives a function that tells of a file that it speaks of more trailers

@@ -142,7 +142,10 @@ func (m *maker) remake(folder string, root *os.Root, r *record.Record, h *histor
 		}
 		m.assemble(u, earlier)
 		if u.guide != nil {
-			u.record.Print, u.record.Kept, u.record.Draft = r.Print, r.Kept, r.Draft
+			u.record.Print, u.record.Kept, u.record.Proof = r.Print, r.Kept, r.Proof
+			if r.Draft {
+				u.draft()
+			}
 		}
 	}
 	if err == nil {

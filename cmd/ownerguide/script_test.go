@@ -41,7 +41,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"in-process": runInProcess},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"in-process": runInProcess, "proved": runProved},
 		Condition: func(condition string) (bool, error) {
 			if condition != "heavy" {
 				return false, fmt.Errorf("no condition %q", condition)
@@ -49,6 +49,7 @@ func TestScripts(t *testing.T) {
 			return testenv.IsHeavy(), nil
 		},
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("XDG_CACHE_HOME", cacheOfTests)
 			// Scripts see the project's sheets, and another maker's line, under the name a person types.
 			for _, name := range []string{"sheets", "quillmere"} {
 				if err := os.CopyFS(filepath.Join(env.WorkDir, "testdata", name), os.DirFS(filepath.Join(testdata, name))); err != nil {
@@ -84,6 +85,14 @@ func inThisProcess(t *testing.T, scripts []string) (copies []string) {
 		writeText(t, copies[len(copies)-1], b.String())
 	}
 	return copies
+}
+
+// runProved is the command of scripts that spares them prove.
+func runProved(ts *testscript.TestScript, neg bool, args []string) {
+	if neg {
+		ts.Fatalf("what is proved cannot be unproved")
+	}
+	ts.Check(takeAsProved(ts.MkAbs("."), args...))
 }
 
 // runInProcess is the command of scripts that runs the command line in the

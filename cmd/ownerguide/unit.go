@@ -28,6 +28,7 @@ type maker struct {
 	line      *product.Line
 	templates *render.Templates
 	inputs    record.Inputs // digests of line and templates
+	proof     string        // digest of the proof they passed; empty where there is none
 }
 
 // ingredients are line and templates as they were read, each with what is wrong
@@ -144,7 +145,7 @@ func (m *maker) assemble(u *unit, earlier *record.Record) {
 		return
 	}
 	u.record = record.Make(u.build, u.values, u.guide, m.templates.Print(u.build), m.templates.Style)
-	u.record.Program, u.record.Inputs = version(), m.inputs
+	u.record.Program, u.record.Inputs, u.record.Proof = version(), m.inputs, m.proof
 	u.record.Inputs.Sheet = record.Digest(u.sheet.Data)
 	u.record.Unconfirmed = len(m.templates.Unconfirmed(u.build))
 }
@@ -173,6 +174,20 @@ func (m *maker) fill(u *unit, earlier *record.Record) {
 	if guide.Card != nil {
 		u.missing(pdf.Uncovered(guide.Card))
 		u.checkCard(guide.Card, pdf.HalfLetter)
+	}
+}
+
+// draft marks the unit's guide as a draft, on every page.
+func (u *unit) draft() {
+	u.record.Draft = true
+	words := "draft"
+	if u.record.Proof == "" {
+		words = "draft-unproved"
+	}
+	for _, g := range []*doc.Guide{u.guide, u.guide.Card, u.sums} {
+		if g != nil {
+			g.Draft = u.guide.Words[words]
+		}
 	}
 }
 

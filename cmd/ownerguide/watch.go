@@ -116,6 +116,13 @@ func (w *watcher) round(ctx context.Context) error {
 		}
 		w.maker = m
 	}
+	was := w.maker.proof
+	if err := w.cli.proveBefore(w.maker); err != nil {
+		w.t.note("drafts say on every page that they are not proved: %v", err)
+	}
+	if w.maker.proof != was { // every draft has another mark
+		clear(w.known)
+	}
 	all, unread := readSheets(w.Sheets, nil)
 	var changed []sheetFile
 	for _, f := range all {

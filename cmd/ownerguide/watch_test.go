@@ -125,6 +125,30 @@ func edit(t testing.TB, name, old, new string) func() {
 	}
 }
 
+// holdMarks holds the draft's pages, and its record, against what a draft says.
+func holdMarks(t *testing.T, words string) {
+	t.Helper()
+	for _, name := range []string{"guide.html", "calculations.html"} {
+		page, err := os.ReadFile(filepath.Join("drafts/BW-27-0900", name))
+		if err != nil || !bytes.Contains(page, []byte(`<p class="draft" role="note">`+words+"</p>")) {
+			t.Errorf("%s does not say %q: %v", name, words, err)
+		}
+	}
+	for _, name := range []string{"guide.pdf", "card.pdf"} {
+		for i, p := range readPDF(t, filepath.Join("drafts/BW-27-0900", name)).Pages() {
+			if !strings.Contains(p.Text(nil), words) {
+				t.Errorf("page %d of %s does not say %q", i+1, name, words)
+			}
+		}
+	}
+	h, err := openHistory("drafts/BW-27-0900")
+	must(t, err)
+	defer h.close()
+	if r := h.current; !r.Draft || (r.Proof == "") != strings.Contains(words, "not proved") {
+		t.Errorf("draft %t, proof %q: %s", r.Draft, r.Proof, words)
+	}
+}
+
 // An author's hour: words, sheets and the line change, with slips in between.
 func TestWatch(t *testing.T) {
 	w := startWatching(t, watchedSheet)
@@ -138,12 +162,19 @@ func TestWatch(t *testing.T) {
 	if strings.Contains(page(), "A word of our own.") {
 		t.Fatal("it says so before")
 	}
+	holdMarks(t, "Draft: not to be handed over")
 
 	// The unit is delivered, yet a draft of its guide may change.
 	got := w.change(edit(t, "own/templates/en/sections/sway.md", "\n---\n", "\n---\nA word of our own.\n\n"))
 	if !strings.Contains(got, "written drafts/BW-27-0900") || !strings.Contains(page(), "A word of our own.") {
 		t.Errorf("the new words are not in the guide:\n%s", got)
 	}
+
+	// What is not proved says so on every page, and counts as delivered nowhere.
+	if !strings.Contains(got, "drafts say on every page that they are not proved: the line own/line and the words own/templates are not proved as they stand") {
+		t.Errorf("nobody is told that the words are not proved:\n%s", got)
+	}
+	holdMarks(t, "Draft: not to be handed over; line and words are not proved")
 
 	// A slip in a template is told, and mending it is enough.
 	got = w.change(edit(t, "own/templates/en/sections/sway.md", "A word of our own.", "A word of {tires.sise}."))

@@ -41,8 +41,9 @@ type writeCommand struct {
 
 // Help implements kong's help provider.
 func (writeCommand) Help() string {
-	return `Every unit without errors gets its guide; one with errors gets none, and the
-guide it had before stays. A unit whose sheet, line, templates and program have
+	return `Line and words must have been proved as they stand: see ownerguide prove. Every
+unit without errors gets its guide; one with errors gets none, and the guide it
+had before stays. A unit whose sheet, line, templates and program have
 not changed is left alone. A guide that was delivered is never changed under its
 revision letter: a later one is asked for, and the earlier guide is kept below
 revisions. The findings go to standard error.
@@ -63,8 +64,9 @@ in it.
 
 With --watch the program stays and makes guides again, with the findings,
 within half a second of a saved change. What it makes are drafts, in the folder
-drafts unless --out says otherwise, and there no later revision is asked for. Ctrl-C
-ends it with exit code 0.
+drafts unless --out says otherwise: no proof is asked for and no later revision,
+every page says that it is a draft, and whether it is proved. Ctrl-C ends it with
+exit code 0.
 
 Example:
 
@@ -110,7 +112,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		return usagef("--together and --watch exclude each other; put the guides together when the drafts are done")
 	}
 	if c.Watch {
-		c.drafts = c.Out == ""
+		c.drafts = true
 		c.Out = cmp.Or(c.Out, "drafts")
 		return c.watch(cli, ctx, t)
 	}
@@ -121,6 +123,9 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		return err
 	}
 	m, err := cli.load(t)
+	if err == nil {
+		err = cli.proveBefore(m)
+	}
 	if err != nil {
 		return err
 	}
@@ -348,9 +353,11 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 	m.assemble(u, earlier)
 	keep := ""
 	if u.guide != nil {
-		u.record.Print, u.record.Draft = c.print(), c.drafts
+		u.record.Print = c.print()
 		u.record.Kept, keep = h.kept(u.record.Revision)
-		if !c.drafts {
+		if c.drafts {
+			u.draft()
+		} else {
 			u.holdLetter(h, entry.Letter)
 		}
 	}
@@ -417,7 +424,7 @@ func (c *writeCommand) isFresh(m *maker, h *history, sheetData []byte, entry reg
 	}
 	inputs := m.inputs
 	inputs.Sheet = record.Digest(sheetData)
-	return h.current.Inputs == inputs && h.current.Print == c.print() && h.current.Draft == c.drafts && h.whole()
+	return h.current.Inputs == inputs && h.current.Print == c.print() && h.current.Draft == c.drafts && h.current.Proof == m.proof && h.whole()
 }
 
 // print says how the command line wants the files.

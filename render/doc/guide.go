@@ -11,6 +11,7 @@ type Guide struct {
 	Revision string
 	Earlier  int               // revisions before this one
 	Issued   string            // ISO 8601 day; dates the PDF
+	Draft    string            // what stands on every page of a draft; empty in a guide that may be handed over
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
 	Sections []*Section        // the chapters, in order
@@ -46,7 +47,7 @@ type Contact struct {
 var ReaderWords = []string{
 	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
 	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
-	"figure", "to-fill-in", "changed",
+	"figure", "to-fill-in", "changed", "draft", "draft-unproved",
 	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
 	"screen.points-where", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
 	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.alike", "screen.index", "screen.files", "screen.paper",

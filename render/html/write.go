@@ -75,6 +75,9 @@ func policySource(text string) string {
 
 func (p *page) head(css string) {
 	css += fieldStyle(p.guide)
+	if p.guide.Draft != "" {
+		css += draftStyle
+	}
 	policy, unit := "default-src 'none'; img-src data:; style-src "+policySource(css)+"; base-uri 'none'; form-action 'none'", ""
 	if p.aids != nil {
 		policy += "; script-src " + policySource(script)
@@ -85,6 +88,9 @@ func (p *page) head(css string) {
 	p.text("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n")
 	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body>\n", esc(p.guide.Title), css)
 }
+
+// draftStyle is that of the words on a draft, whatever style sheet a maker has.
+const draftStyle = ".draft { margin: 0; padding: 0.5rem 1rem; border: 0.25rem solid #000; background: #fff; color: #000; font-weight: bold; text-align: center; }\n"
 
 // fieldStyle gives the bar atop a screen the maker's colours; "" without any.
 func fieldStyle(g *doc.Guide) string {
@@ -101,6 +107,9 @@ func (p *page) top() {
 	p.printf("<a class=\"skip\" href=\"#text\">%s</a>\n", p.word("skip-to-text"))
 	p.printf("<header class=\"top\"><p><b>%s</b> <span>%s %s</span> <span>%s %s</span></p></header>\n",
 		esc(g.Model), p.word("serial"), esc(g.Serial), p.word("revision"), esc(g.Revision))
+	if g.Draft != "" {
+		p.printf("<p class=\"draft\" role=\"note\">%s</p>\n", esc(g.Draft))
+	}
 	p.text("<div class=\"frame\">\n")
 	if p.aids != nil {
 		p.start()

@@ -61,6 +61,7 @@ type Record struct {
 	Program string `json:"program"` // name and version
 	Line    string `json:"line"`    // the line's id and version
 	Inputs  Inputs `json:"inputs"`
+	Proof   string `json:"proof,omitempty"` // digest of the proof that line and words passed; drafts may have none
 	Print   Print  `json:"print"`
 
 	// Content is the digest of all that the guide says, before it was laid

@@ -18,6 +18,9 @@ const (
 	tabPitch     = 36
 	tabClear     = 15 // ink of a tab from the trimmed edge: a printer leaves the edge blank
 	footCardRoom = 22
+	draftTop     = 12 // of the field that marks a draft, from the top of the paper
+	draftHigh    = 12
+	draftPad     = 6
 )
 
 // furniture makes what stands around the text of a page: the title of the chapter above, unit, revision and page below, and the number of
@@ -78,6 +81,7 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
 	if !odd(number) {
 		text(finish.Footer, caption, unit, right, foot, true)
 	}
+	items = append(items, s.draftMark(left)...)
 	if !f.card {
 		for _, c := range chapters {
 			if c.number != "" {
@@ -86,6 +90,22 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
 		}
 	}
 	return items
+}
+
+// draftMark is the field at the top of every page of a draft. It takes no room from
+// the text: pages end where those of the guide will.
+func (s *setter) draftMark(left float64) []Item {
+	if s.guide.Draft == "" {
+		return nil
+	}
+	look, room := footNumber.inked(white), s.format.text()
+	words := s.shortened(look, s.clean(s.guide.Draft, source.Pos{}), room-2*draftPad)
+	width := s.ruler.width(look, words)
+	x := left + (room-width)/2
+	return []Item{
+		rectangle(x-draftPad, draftTop, width+2*draftPad, draftHigh, black),
+		&Text{Tag: Tag{Artifact: finish.Header}, X: x, Y: draftTop + look.baseline(draftHigh), Words: words, Look: look},
+	}
 }
 
 // notice parts the maker's notice into lines that the foot holds.

@@ -1,0 +1,245 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"ownerguide/render/deliver"
+	"ownerguide/render/record"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/testenv"
+)
+
+// cacheOfTests is the user's cache folder while tests run.
+var cacheOfTests string
+
+// takeAsProved keeps a proof of line and words that nobody has made: tests about
+// something else need not wait for it. Args are flags that name them.
+func takeAsProved(dir string, args ...string) error {
+	return standingIn(dir, func() error {
+		var c commands
+		for i := 0; i+1 < len(args); i += 2 {
+			*map[string]*string{"--line": &c.Line, "--templates": &c.Templates}[args[i]] = args[i+1]
+		}
+		var said bytes.Buffer
+		t := &terminal{out: &said, err: &said}
+		err := c.settle(t)
+		if err != nil {
+			return err
+		}
+		m, err := c.load(t)
+		if err != nil {
+			return &buildError{said.String(), err}
+		}
+		if err := c.keepProof(t, m, deliver.Rules{}); err != nil || builtIn == "" {
+			return err
+		}
+		p, err := toProve(m, c.lineName())
+		if err != nil || p.isShipped() {
+			return err
+		}
+		data, err := os.ReadFile(binaryName())
+		if err != nil {
+			return err
+		}
+		p.build = record.Digest(data)
+		name, err := proofInCache(p)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(name, p.file(), 0o644)
+	})
+}
+
+// The program's own line and words ship proved. With -update they are proved, and
+// what they are is noted, unless a claim fails.
+func TestEmbeddedIsProved(t *testing.T) {
+	m := loaded(t)
+	p, err := toProve(m, embeddedLine)
+	must(t, err)
+	p.program, p.build = "", ""
+	now := deliver.Seal([]byte(p.text()), "# Line and words that prove passed on when this file was made, by go test ./cmd/ownerguide -run TestEmbeddedIsProved -update: ", "")
+	if *update || testenv.IsHeavy() {
+		found := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Snapshot: m.templates.Snapshot, Inspect: m.templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
+		if found.HasErrors() {
+			var b strings.Builder
+			_ = found.WriteText(&b)
+			t.Fatal(b.String())
+		}
+	}
+	if *update {
+		must(t, os.WriteFile("embedded.proof", now, 0o644))
+	}
+	if kept, err := os.ReadFile("embedded.proof"); err != nil || !bytes.Equal(bytes.ReplaceAll(kept, []byte("\r\n"), []byte("\n")), now) {
+		t.Errorf("line or words inside the program have changed since they were proved (%v); when the change is meant:\ngo test ./cmd/ownerguide -run TestEmbeddedIsProved -update", err)
+	}
+}
+
+// ownProject is a folder with a small line, its words, a sheet, and a project
+// file that names them; the test stands in it, and its cache is its own.
+func ownProject(t *testing.T) (cache string) {
+	t.Helper()
+	from, err := filepath.Abs("../../testdata/quillmere")
+	must(t, err)
+	t.Chdir(t.TempDir())
+	must(t, os.CopyFS(".", os.DirFS(from)))
+	writeText(t, "ownerguide.yaml", "line: line\ntemplates: templates\n")
+	cache, before := filepath.Join(t.TempDir(), "cache"), userCache
+	userCache = func() (string, error) { return cache, nil }
+	t.Cleanup(func() { userCache = before })
+	return cache
+}
+
+const ownSheet = "sheets/QM-0001.yaml"
+
+// Guides are made of what was proved as it stands, and of nothing else.
+func TestProofBeforePrint(t *testing.T) {
+	ownProject(t)
+	refuses := func(want, hint string, args ...string) {
+		t.Helper()
+		code, stdout, stderr := program(t, append(args, ownSheet)...)
+		if code != exitErrors || stdout != "" || !strings.Contains(stderr, "not proved as they stand: "+want) || !strings.Contains(stderr, "hint: "+hint+"\n") {
+			t.Errorf("%v: exit %d, want %q and %q in\n%s%s", args, code, want, hint, stdout, stderr)
+		}
+	}
+	passes := func(want string, args ...string) {
+		t.Helper()
+		if code, stdout, stderr := program(t, append(args, ownSheet)...); code != exitClean || !strings.Contains(stdout, want) {
+			t.Errorf("%v: exit %d\n%s%s", args, code, stdout, stderr)
+		}
+	}
+	refuses("no proof of this state is kept in ", "ownerguide prove", "write")
+	refuses("no proof of this state is kept in ", "ownerguide prove", "write", "--dry-run")
+	refuses("no proof of this state is kept in ", "ownerguide prove", "mail", "--to", "a@example.com")
+	if _, err := os.Stat("out"); err == nil {
+		t.Error("something is written")
+	}
+
+	// What fails is not kept; what passes is, with the project.
+	code, _, _ := program(t, "prove", "--limit", "1")
+	if _, err := os.Stat(proofFile); code != exitErrors || err == nil {
+		t.Errorf("exit %d, and a proof that fails is kept: %v", code, err)
+	}
+	if code, _, stderr := program(t, "prove"); code != exitClean || !strings.HasSuffix(stderr, "proved as they stand; that is kept in ownerguide.proof\n") {
+		t.Fatalf("exit %d\n%s", code, stderr)
+	}
+	passes("written out/QM-0001", "write")
+	passes("unchanged out/QM-0001", "write")
+	passes("written out/QM-0001.eml", "mail", "--to", "a@example.com")
+	h, err := openHistory("out/QM-0001")
+	must(t, err)
+	kept, err := os.ReadFile(proofFile)
+	must(t, err)
+	p, whole := readProved(kept)
+	if !whole || h.current.Proof == "" || h.current.Proof != p.digest() {
+		t.Errorf("the record names the proof %q, which is %q", h.current.Proof, p.digest())
+	}
+	h.close()
+	passes("unchanged out/QM-0001", "write", "--line", "line", "--templates", "templates")
+
+	// Whatever is another way than it was then has to be proved again.
+	for _, c := range []struct{ file, old, new, want string }{
+		{"line/line.yaml", "name: ", "name: New ", "the line changed since (ownerguide.proof)"},
+		{"templates/outline.yaml", "\n", "\n# A remark.\n", "the words changed since (ownerguide.proof)"},
+	} {
+		edit(t, c.file, c.old, c.new)()
+		refuses(c.want, "ownerguide prove", "write")
+		refuses(c.want, "ownerguide --line line --templates templates prove", "write", "--line", "line", "--templates", "templates")
+		edit(t, c.file, c.new, c.old)()
+		passes("unchanged out/QM-0001", "write")
+	}
+	again := func(change func(p *proved)) []byte {
+		p := p
+		change(&p)
+		return p.file()
+	}
+	for _, c := range []struct {
+		what       string
+		file       []byte
+		want, hint string
+	}{
+		{"of an earlier version", again(func(p *proved) { p.program = "ownerguide v0.1.0" }), "it was ownerguide v0.1.0 that proved them, and this is ", "ownerguide prove"},
+		{"of another build", again(func(p *proved) { p.build = "1" }), "it was another build of ", "ownerguide prove"},
+		{"edited", bytes.Replace(kept, []byte("line: "), []byte("line: 0"), 1), "ownerguide.proof is not as prove wrote it", "ownerguide prove --force"},
+		{"cut off", kept[:len(kept)/2], "ownerguide.proof is not as prove wrote it", "ownerguide prove --force"},
+		{"empty", nil, "ownerguide.proof is not as prove wrote it", "ownerguide prove --force"},
+	} {
+		must(t, os.WriteFile(proofFile, c.file, 0o644))
+		refuses(c.want, c.hint, "write")
+	}
+	// A file somebody edited stays, and the proof goes to the cache.
+	if code, _, stderr := program(t, "prove"); code != exitClean || !strings.Contains(stderr, "the proof is not kept beside the project file: ownerguide.proof: a file is there that is not a proof as this program wrote it") {
+		t.Errorf("exit %d\n%s", code, stderr)
+	}
+	passes("unchanged out/QM-0001", "write")
+	must(t, takeAsProved("."), os.Remove(proofFile))
+	passes("unchanged out/QM-0001", "write")
+}
+
+// Without a project file the proof is in the user's cache, which may be lost, or
+// not be there at all.
+func TestProofInTheCache(t *testing.T) {
+	cache := ownProject(t)
+	must(t, os.Remove("ownerguide.yaml"))
+	flags := []string{"--line", "line", "--templates", "templates"}
+	write := append(flags, "write", ownSheet)
+	must(t, takeAsProved(".", flags...))
+	if code, _, stderr := program(t, write...); code != exitClean {
+		t.Fatalf("exit %d\n%s", code, stderr)
+	}
+	if _, err := os.Stat(proofFile); err == nil {
+		t.Error("a proof lies beside the line")
+	}
+	must(t, os.RemoveAll(cache))
+	if code, _, stderr := program(t, write...); code != exitErrors || !strings.Contains(stderr, "no proof of this state is kept in ") {
+		t.Errorf("exit %d\n%s", code, stderr)
+	}
+
+	// Two at once leave one whole proof.
+	ended := make(chan error)
+	c := commands{Line: "line", Templates: "templates", typedFlags: flags}
+	m, err := c.load(&terminal{out: &bytes.Buffer{}, err: &bytes.Buffer{}})
+	must(t, err)
+	for range 8 {
+		go func() {
+			ended <- c.keepProof(&terminal{out: &bytes.Buffer{}, err: &bytes.Buffer{}}, m, deliver.Rules{})
+		}()
+	}
+	for range 8 {
+		must(t, <-ended)
+	}
+	if code, _, stderr := program(t, write...); code != exitClean {
+		t.Errorf("exit %d\n%s", code, stderr)
+	}
+
+	userCache = func() (string, error) { return "", errors.New("neither $XDG_CACHE_HOME nor $HOME are defined") }
+	if code, _, stderr := program(t, write...); code != exitErrors || !strings.Contains(stderr, "the system names no folder for the user's cache: neither $XDG_CACHE_HOME nor $HOME are defined\n  hint: set HOME, or XDG_CACHE_HOME") {
+		t.Errorf("exit %d\n%s", code, stderr)
+	}
+	if code, _, stderr := program(t, append(flags, "prove")...); code != exitErrors || !strings.Contains(stderr, "all claims hold, but the proof cannot be kept: the system names no folder") {
+		t.Errorf("exit %d\n%s", code, stderr)
+	}
+}
+
+// An unpacked line is proved as long as nobody changes it, and so is one that a
+// program for Windows unpacked.
+func TestUnpackedIsProved(t *testing.T) {
+	ownProject(t)
+	if code, _, stderr := program(t, "unpack", "own"); code != exitClean {
+		t.Fatal(stderr)
+	}
+	for _, args := range [][]string{{"--line", "own"}, {"--line", "own/line"}, {"--templates", "own/templates"}} {
+		c := commands{}
+		for i := 0; i+1 < len(args); i += 2 {
+			*map[string]*string{"--line": &c.Line, "--templates": &c.Templates}[args[i]] = args[i+1]
+		}
+		terminal := &terminal{out: &bytes.Buffer{}, err: &bytes.Buffer{}}
+		must(t, os.Rename("ownerguide.yaml", "aside.yaml"), c.settle(terminal), os.Rename("aside.yaml", "ownerguide.yaml"))
+		m, err := c.load(terminal)
+		must(t, err, c.proveBefore(m))
+	}
+}
