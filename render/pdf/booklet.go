@@ -33,10 +33,7 @@ func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 	if err != nil {
 		return nil, Folding{}, err
 	}
-	p, err := paint.New(full.Height, full.Width)
-	if err != nil {
-		return nil, Folding{}, err
-	}
+	p := paint.New(full.Height, full.Width)
 	folding := Folding{len(b.Pages), signatures(len(b.Pages))}
 	for _, s := range impose(len(b.Pages)) {
 		p.Blank()

@@ -53,13 +53,8 @@ func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 		return nil, Report{}, err
 	}
 	d.Root, d.Outline = b.Root, b.Outline
-	p, err := paint.New(f.Width, f.Height)
-	if err != nil {
-		return nil, Report{}, err
-	}
-	if err := p.Pages(b.Pages); err != nil {
-		return nil, Report{}, err
-	}
+	p := paint.New(f.Width, f.Height)
+	p.Pages(b.Pages)
 	out, err := p.Finish(d)
 	if err != nil {
 		return nil, Report{}, err

@@ -13,7 +13,7 @@ import (
 
 // Together puts the guides of several units into one tagged PDF for the print room. Each begins on a right-hand page and keeps its own
 // page numbers; the bookmarks are the serial numbers, with the chapters below. A guide is painted when it is added, so that neither
-// the guide nor its layout is kept; what is painted is held in memory until the file is finished.
+// the guide nor its layout is kept; what is painted is held in memory, compressed, until the file is finished.
 type Together struct {
 	opt    Options
 	paint  *paint.Painter
@@ -46,9 +46,7 @@ func (t *Together) Add(g *doc.Guide) error {
 		return fmt.Errorf("%s: %w", g.Serial, err)
 	}
 	if len(t.known) == 0 {
-		if t.paint, err = paint.New(f.Width, f.Height); err != nil {
-			return err
-		}
+		t.paint = paint.New(f.Width, f.Height)
 		t.d, t.first = own, g.Serial
 		t.d.Creator = togetherCreator
 		t.d.Root, t.d.Subject, t.d.Keywords = &finish.Element{Role: finish.RoleDocument}, "", ""
@@ -70,7 +68,8 @@ func (t *Together) Add(g *doc.Guide) error {
 	}
 	t.report.Pages += len(b.Pages)
 	t.report.Missing = append(t.report.Missing, b.Missing...)
-	if err := t.paint.Pages(b.Pages); err != nil {
+	t.paint.Pages(b.Pages)
+	if err := t.paint.Pack(); err != nil {
 		return fmt.Errorf("%s: %w", g.Serial, err)
 	}
 	return nil

@@ -2,298 +2,298 @@ package finish
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"math"
 	"strconv"
 )
 
-// piece is a stretch of a page that belongs to an element.
-type piece struct {
-	page  int // index
-	id    int // marked-content identifier, counted from 0 on each page
-	order int // place among all pieces and links of the document, in painting order
+// graphics is what is in force for all that is painted; Save keeps it, Restore brings it back. An operator is written only where
+// it changes something.
+type graphics struct {
+	fill, stroke  Colour
+	width         float64 // of lines, points
+	font          int
+	size, spacing float64
 }
 
-// link is a link annotation.
-type link struct {
-	record
-	page, order int
-	object      int // its object number, given out later
+// startOfPage is in force where a page begins: black, lines of one point. Source: ISO 32000-1, 8.4.1.
+var startOfPage = graphics{width: 1}
+
+// Colour is red, green and blue, 0 to 255.
+type Colour struct{ R, G, B uint8 }
+
+// Glyph is a character as its font numbers it.
+type Glyph struct {
+	Number uint16
+	Kern   int // added between the glyph before and this one, in 1/1000 of the size
 }
 
-// painted is what reading the pages gives: what each element owns, and where anchors lie.
-type painted struct {
-	pieces  map[*Element][]piece
-	links   map[*Element][]*link
-	all     []*link      // in painting order
-	owners  [][]*Element // by page index and marked-content identifier
-	anchors map[string]place
-	heights []float64 // of the pages, in points
-	order   int
+// Text is glyphs of one look on one base line.
+type Text struct {
+	Font    int // of the kit, from 1
+	Size    float64
+	Spacing float64 // added after each glyph, points
+	Colour  Colour
+	X, Y    float64 // start of the base line
+	Glyphs  []Glyph
 }
 
-// place is a position on a page, in PDF coordinates (counted upwards).
-type place struct {
-	page int
-	y    float64
+// glyphSet holds numbers of glyphs.
+type glyphSet [1 << 10]uint64
+
+func (s *glyphSet) add(n uint16)      { s[n>>6] |= 1 << (n & 63) }
+func (s *glyphSet) has(n uint16) bool { return s[n>>6]&(1<<(n&63)) != 0 }
+
+// Text paints text.
+func (p *Pages) Text(t Text) {
+	if !p.inside("text") {
+		return
+	}
+	p.fillWith(t.Colour)
+	if p.spacing != t.Spacing {
+		p.operator("Tc", t.Spacing)
+		p.spacing = t.Spacing
+	}
+	p.out = append(p.out, "BT\n"...)
+	if p.font != t.Font || p.size != t.Size {
+		p.out = strconv.AppendInt(append(p.out, "/F"...), int64(t.Font), 10)
+		p.out = append(p.out, ' ')
+		p.operator("Tf", t.Size)
+		p.font, p.size = t.Font, t.Size
+	}
+	p.operator("Td", hundredths(t.X), hundredths(p.height-t.Y))
+	for len(p.glyphs) <= t.Font {
+		p.glyphs = append(p.glyphs, glyphSet{})
+	}
+	used := &p.glyphs[t.Font]
+	p.out = append(p.out, "[<"...)
+	for i, g := range t.Glyphs {
+		if g.Kern != 0 && i > 0 {
+			p.out = strconv.AppendInt(append(p.out, '>'), int64(-g.Kern), 10)
+			p.out = append(p.out, '<')
+		}
+		used.add(g.Number)
+		const digits = "0123456789ABCDEF"
+		p.out = append(p.out, digits[g.Number>>12], digits[g.Number>>8&15], digits[g.Number>>4&15], digits[g.Number&15])
+	}
+	p.out = append(p.out, ">]TJ\nET\n"...)
 }
 
-// pageState is what must balance on each page.
-type pageState struct {
-	index  int
-	height float64
-	open   bool // inside a piece or an artifact
-	saved  int
-	out    []byte
+// inside requires an open piece.
+func (p *Pages) inside(what string) bool {
+	if !p.open {
+		p.fail("%s is painted outside every piece", what)
+	}
+	return p.open
 }
 
-// readPages replaces the marks in each page's content and collects what they stand for.
-func readPages(src *source, marks *Marks) (*painted, [][]byte, error) {
-	p := &painted{
-		pieces:  map[*Element][]piece{},
-		links:   map[*Element][]*link{},
-		owners:  make([][]*Element, len(src.pages)),
-		anchors: map[string]place{},
+// hundredths rounds to what nobody sees: a place on a page.
+func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
+
+// Picture paints a picture of the kit, counted from 0, into a box.
+func (p *Pages) Picture(n int, b Box) {
+	if !p.inside("a picture") {
+		return
 	}
-	used := make([]bool, len(marks.records))
-	contents := make([][]byte, len(src.pages))
-	for i, n := range src.pages {
-		height, err := src.pageHeight(n)
-		if err != nil {
-			return nil, nil, fmt.Errorf("page %d: %w", i+1, err)
-		}
-		content := src.objects[src.objects[n].dict.ref("Contents")].stream
-		state := &pageState{index: i, height: height, out: make([]byte, 0, len(content)+len(content)/8)}
-		if err := p.readPage(state, content, marks.records, used); err != nil {
-			return nil, nil, fmt.Errorf("page %d: %w", i+1, err)
-		}
-		contents[i] = state.out
-		p.heights = append(p.heights, height)
-	}
-	for i, u := range used {
-		if !u {
-			return nil, nil, fmt.Errorf("mark %d of %d is on no page", i+1, len(used))
-		}
-	}
-	return p, contents, nil
+	p.pictures = max(p.pictures, n+1)
+	p.out = append(p.out, "q\n"...)
+	p.operator("cm", b.W, 0, 0, b.H, b.X, p.height-b.Y-b.H)
+	p.out = strconv.AppendInt(append(p.out, pictureName...), int64(n), 10)
+	p.out = append(p.out, " Do\nQ\n"...)
 }
 
-// pageHeight returns the height of a page in points; its lower left corner must be the origin.
-func (src *source) pageHeight(n int) (float64, error) {
-	value := src.objects[n].dict.get("MediaBox")
-	if value == nil {
-		value = src.objects[pagesObject].dict.get("MediaBox")
-	}
-	box := numbers(value, 4)
-	if box == nil || box[0] != 0 || box[1] != 0 || box[2] <= 0 || box[3] <= 0 {
-		return 0, errors.New("page size is not as expected")
-	}
-	return box[3], nil
+// Save keeps the graphics state (colours, line width, clipping, transformation) until Restore. Both stand on the same page.
+func (p *Pages) Save() {
+	p.saved = append(p.saved, p.graphics)
+	p.out = append(p.out, "q\n"...)
 }
 
-func (p *painted) readPage(s *pageState, content []byte, records []record, used []bool) error {
-	for len(content) > 0 {
-		at, length, n := nextMark(content)
-		before := content[:at]
-		if !s.open {
-			if op := paints(before); op != "" {
-				return fmt.Errorf("content outside every mark (operator %s)", op)
-			}
-		}
-		s.out = append(s.out, before...)
-		content = content[at+length:]
-		if length == 0 {
-			break
-		}
-		if n < 0 || n >= len(records) || used[n] {
-			return fmt.Errorf("mark %d was not recorded or is there twice; does the document count in points?", n+1)
-		}
-		used[n] = true
-		if err := p.apply(s, records[n]); err != nil {
-			return err
-		}
+// Restore takes the graphics state back to the last Save.
+func (p *Pages) Restore() {
+	last := len(p.saved) - 1
+	if last < 0 {
+		p.fail("the graphics state is restored without having been saved")
+		return
 	}
-	if s.open {
-		return errors.New("a piece is not closed at the end of the page")
-	}
-	if s.saved != 0 {
-		return errors.New("the graphics state is not restored at the end of the page")
-	}
-	return nil
+	p.graphics, p.saved = p.saved[last], p.saved[:last]
+	p.out = append(p.out, "Q\n"...)
 }
 
-// nextMark returns the place, length and number of the first mark, -1 for one that is not whole; without a mark, the end of the content
-// and length 0.
-func nextMark(content []byte) (at, length, n int) {
-	const head, tail = "[] ", ".00 d\n"
-	for from := 0; ; {
-		i := bytes.Index(content[from:], []byte(head))
-		if i < 0 {
-			return len(content), 0, 0
-		}
-		at = from + i
-		from = at + len(head)
-		if at > 0 && content[at-1] != '\n' {
-			continue
-		}
-		digits := 0
-		for from+digits < len(content) && content[from+digits] >= '0' && content[from+digits] <= '9' {
-			digits++
-		}
-		number, err := strconv.Atoi(string(content[from : from+digits]))
-		if err != nil || number < firstMark {
-			continue
-		}
-		if !bytes.HasPrefix(content[from+digits:], []byte(tail)) {
-			return at, len(head) + digits, -1 // scaled by a document that does not count in points
-		}
-		return at, len(head) + digits + len(tail), number - firstMark
+// Transform multiplies the coordinates of all that follows, until Restore: x' = a·x + c·y + e, y' = b·x + d·y + f, y counted
+// downwards from the top of the page.
+func (p *Pages) Transform(a, b, c, d, e, f float64) {
+	h := p.height // PDF counts y upwards: turn over, transform, turn back
+	p.operator("cm", a, -b, -c, d, e+c*h, h-d*h-f)
+}
+
+// FillColour sets the colour of what is filled.
+func (p *Pages) FillColour(c Colour) { p.fillWith(c) }
+
+func (p *Pages) fillWith(c Colour) {
+	if c != p.fill {
+		p.colour("rg", c)
+		p.fill = c
 	}
 }
 
-// paints returns the first operator in the content that puts something on the page, or "". gopdf ends each line with an operator.
-func paints(content []byte) string {
-	for line := range bytes.Lines(content) {
-		fields := bytes.Fields(line)
-		if len(fields) == 0 {
-			continue
-		}
-		switch op := string(fields[len(fields)-1]); op {
-		case "TJ", "Tj", "S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "Do", "sh":
-			return op
-		}
+// StrokeColour sets the colour of lines.
+func (p *Pages) StrokeColour(c Colour) {
+	if c != p.stroke {
+		p.colour("RG", c)
+		p.stroke = c
 	}
-	return ""
 }
 
-// apply writes what a mark stands for.
-func (p *painted) apply(s *pageState, r record) error {
-	switch r.op {
-	case opBegin, opArtifact:
-		return p.begin(s, r)
-	case opEnd:
-		if !s.open {
-			return errors.New("a piece is closed that was not opened")
-		}
-		s.open = false
-		s.out = append(s.out, "EMC\n"...)
-	case opAnchor:
-		if _, ok := p.anchors[r.name]; ok || r.name == "" {
-			return fmt.Errorf("anchor %q is empty or there twice", r.name)
-		}
-		p.anchors[r.name] = place{s.index, s.height - r.box.Y}
-	case opLinkTo, opLinkOut:
-		if r.element == nil || r.element.Role != RoleLink || r.words == "" {
-			return fmt.Errorf("link to %q needs an element in the role of Link, and words", r.name)
-		}
-		l := &link{record: r, page: s.index, order: p.order}
-		p.order++
-		p.links[r.element] = append(p.links[r.element], l)
-		p.all = append(p.all, l)
-	case opDraw:
-		return s.draw(r)
-	default:
-		return s.state(r)
-	}
-	return nil
+func (p *Pages) colour(op string, c Colour) {
+	part := func(v uint8) float64 { return math.Round(float64(v)*1000/255) / 1000 }
+	p.operator(op, part(c.R), part(c.G), part(c.B))
 }
 
-func (p *painted) begin(s *pageState, r record) error {
-	if s.open {
-		return errors.New("a piece is opened inside another")
+// LineWidth sets the width of lines, in points.
+func (p *Pages) LineWidth(w float64) {
+	if w != p.width {
+		p.operator("w", w)
+		p.graphics.width = w
 	}
-	s.open = true
-	if r.op == opArtifact {
-		s.out = append(s.out, artifacts[r.kind]...)
-		return nil
-	}
-	if r.element == nil {
-		return errors.New("a piece belongs to no element")
-	}
-	id := len(p.owners[s.index])
-	p.owners[s.index] = append(p.owners[s.index], r.element)
-	p.pieces[r.element] = append(p.pieces[r.element], piece{s.index, id, p.order})
-	p.order++
-	s.out = fmt.Appendf(s.out, "/%s<</MCID %d>>BDC\n", r.element.Role, id)
-	return nil
 }
 
-// artifacts opens the pieces that are not read, by kind.
-var artifacts = [...]string{
-	Layout: "/Artifact<</Type/Layout>>BDC\n",
-	Header: "/Artifact<</Type/Pagination/Subtype/Header>>BDC\n",
-	Footer: "/Artifact<</Type/Pagination/Subtype/Footer>>BDC\n",
+// Dash breaks lines into strokes and gaps, until Restore.
+func (p *Pages) Dash(lengths []float64) {
+	p.out = append(p.out, '[')
+	for _, l := range lengths {
+		p.out = append(appendNumber(p.out, l), ' ')
+	}
+	p.out = append(p.out, "]0 d\n"...)
 }
 
-// state writes the operators that change how things are drawn.
-func (s *pageState) state(r record) error {
-	switch r.op {
-	case opSave:
-		s.saved++
-		s.out = append(s.out, "q\n"...)
-	case opRestore:
-		if s.saved--; s.saved < 0 {
-			return errors.New("the graphics state is restored without having been saved")
-		}
-		s.out = append(s.out, "Q\n"...)
-	case opTransform:
-		// The caller counts y downwards, PDF upwards: turn over, transform, turn back.
-		m, h := r.matrix, s.height
-		return s.operator("cm", m[0], -m[1], -m[2], m[3], m[4]+m[2]*h, h-m[3]*h-m[5])
-	case opCap:
-		return s.operator("J", r.number)
-	case opJoin:
-		return s.operator("j", r.number)
-	}
-	return nil
-}
+// LineCap sets how strokes end, until Restore.
+func (p *Pages) LineCap(c Cap) { p.operator("J", float64(c)) }
+
+// LineJoin sets how strokes turn, until Restore.
+func (p *Pages) LineJoin(j Join) { p.operator("j", float64(j)) }
+
+// Cap is the end of a stroke.
+type Cap uint8
+
+// The ends of a stroke.
+const (
+	ButtCap Cap = iota
+	RoundCap
+	SquareCap
+)
+
+// Join is the corner of a stroke.
+type Join uint8
+
+// The corners of a stroke.
+const (
+	MiterJoin Join = iota
+	RoundJoin
+	BevelJoin
+)
+
+// Paint says what is done with a path.
+type Paint uint8
+
+// What is done with a path. The even-odd rule leaves holes where subpaths overlap.
+const (
+	Stroke Paint = iota
+	Fill
+	FillEvenOdd
+	FillStroke
+	Clip        // nothing outside is drawn until Restore
+	ClipEvenOdd // the same with the even-odd rule
+)
 
 // paintOperators ends a path, by Paint.
-var paintOperators = [...]string{Stroke: "S", Fill: "f", FillEvenOdd: "f*", FillStroke: "B", Clip: "W n", ClipEvenOdd: "W* n"}
+var paintOperators = [...]string{Stroke: "S\n", Fill: "f\n", FillEvenOdd: "f*\n", FillStroke: "B\n", Clip: "W n\n", ClipEvenOdd: "W* n\n"}
 
-func (s *pageState) draw(r record) error {
-	clips := r.paint == Clip || r.paint == ClipEvenOdd
-	if !s.open && !clips {
-		return errors.New("a path is drawn outside every mark")
+// Path is a list of lines and curves, in points. The zero Path is empty.
+type Path struct{ segments []segment }
+
+type segment struct {
+	verb byte // the PDF operator: m, l, c or h
+	at   [6]float64
+	n    int // numbers in at
+}
+
+// MoveTo starts a new subpath.
+func (p *Path) MoveTo(x, y float64) { p.add(segment{'m', [6]float64{x, y}, 2}) }
+
+// LineTo draws a straight line.
+func (p *Path) LineTo(x, y float64) { p.add(segment{'l', [6]float64{x, y}, 2}) }
+
+// CurveTo draws a cubic Bézier curve with two control points.
+func (p *Path) CurveTo(x1, y1, x2, y2, x, y float64) {
+	p.add(segment{'c', [6]float64{x1, y1, x2, y2, x, y}, 6})
+}
+
+// Close draws a line back to the start of the subpath and joins the ends.
+func (p *Path) Close() { p.add(segment{verb: 'h'}) }
+
+// Rectangle adds a closed rectangle.
+func (p *Path) Rectangle(b Box) {
+	p.MoveTo(b.X, b.Y)
+	p.LineTo(b.X+b.W, b.Y)
+	p.LineTo(b.X+b.W, b.Y+b.H)
+	p.LineTo(b.X, b.Y+b.H)
+	p.Close()
+}
+
+func (p *Path) add(s segment) { p.segments = append(p.segments, s) }
+
+// Reset empties the path, to be filled anew.
+func (p *Path) Reset() { p.segments = p.segments[:0] }
+
+// Draw paints a path with the colours and the line width in force.
+func (p *Pages) Draw(path Path, paint Paint) {
+	clips := paint == Clip || paint == ClipEvenOdd
+	switch {
+	case !clips && !p.inside("a path"):
+		return
+	case clips && len(p.saved) == 0:
+		p.fail("clipping without a saved graphics state could not be undone")
+		return
+	case len(path.segments) == 0 || path.segments[0].verb != 'm' || int(paint) >= len(paintOperators):
+		p.fail("a path is empty or does not begin with a move")
+		return
 	}
-	if clips && s.saved == 0 {
-		return errors.New("clipping without a saved graphics state could not be undone")
-	}
-	if len(r.path.segments) == 0 || r.path.segments[0].verb != 'm' || int(r.paint) >= len(paintOperators) {
-		return errors.New("a path is empty or does not begin with a move")
-	}
-	for _, seg := range r.path.segments {
-		n := map[byte]int{'m': 2, 'l': 2, 'c': 6, 'h': 0}[seg.verb]
-		at := seg.at
-		for i := 1; i < n; i += 2 {
-			at[i] = s.height - at[i]
+	for _, seg := range path.segments {
+		for i := 1; i < seg.n; i += 2 {
+			seg.at[i] = p.height - seg.at[i]
 		}
-		if err := s.operator(string(rune(seg.verb)), at[:n]...); err != nil {
-			return err
-		}
+		p.numbers(seg.at[:seg.n]...)
+		p.out = append(p.out, seg.verb, '\n')
 	}
-	s.out = append(s.out, paintOperators[r.paint]+"\n"...)
-	return nil
+	p.out = append(p.out, paintOperators[paint]...)
 }
 
 // operator writes numbers and an operator.
-func (s *pageState) operator(op string, operands ...float64) error {
+func (p *Pages) operator(op string, operands ...float64) {
+	p.numbers(operands...)
+	p.out = append(append(p.out, op...), '\n')
+}
+
+// numbers writes operands.
+func (p *Pages) numbers(operands ...float64) {
 	for _, v := range operands {
-		if math.IsNaN(v) || math.Abs(v) > 1e6 {
-			return fmt.Errorf("number %v in the drawing is out of range", v)
+		if !(math.Abs(v) <= 1e6) { // true for NaN too
+			p.fail("number %v in the drawing is out of range", v)
+			return
 		}
-		s.out = append(appendNumber(s.out, v), ' ')
+		p.out = append(appendNumber(p.out, v), ' ')
 	}
-	s.out = append(append(s.out, op...), '\n')
-	return nil
 }
 
 // appendNumber writes a number with at most four decimals, as PDF wants it: no exponent, no minus zero.
 func appendNumber(b []byte, v float64) []byte {
-	v = math.Round(v*1e4) / 1e4
-	if v == 0 {
-		v = 0 // drops the sign
+	n := int64(math.Round(v * 1e4))
+	if n < 0 {
+		b, n = append(b, '-'), -n
 	}
-	return strconv.AppendFloat(b, v, 'f', -1, 64)
+	b = strconv.AppendInt(b, n/1e4, 10)
+	if n %= 1e4; n != 0 {
+		b = append(b, '.', byte('0'+n/1000), byte('0'+n/100%10), byte('0'+n/10%10), byte('0'+n%10))
+		b = bytes.TrimRight(b, "0")
+	}
+	return b
 }

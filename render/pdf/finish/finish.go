@@ -1,65 +1,61 @@
 package finish
 
 import (
+	"errors"
 	"fmt"
 )
 
-// Finish turns the bytes of an uncompressed gopdf document and the marks made while painting it into the PDF that is delivered.
-// It is an error when the bytes are not in the dialect described in the package comment, when marks are missing or out of order,
-// when content lies outside every mark, or when the structure tree is not well formed.
-func Finish(raw []byte, marks *Marks, doc Document) ([]byte, error) {
-	out, err := finish(raw, marks, doc)
+// Finish makes the file that is delivered, of pages and of a kit with their fonts and pictures. The pages are of no use then.
+// It is an error when there was a mistake in painting, when the kit lacks something, or when the structure tree is not well formed.
+func (p *Pages) Finish(kit *Kit, doc Document) ([]byte, error) {
+	out, err := p.finish(kit, doc)
 	if err != nil {
 		return nil, fmt.Errorf("finishing the PDF: %w", err)
 	}
 	return out, nil
 }
 
-func finish(raw []byte, marks *Marks, doc Document) ([]byte, error) {
+func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	if err := checkDocument(doc); err != nil {
 		return nil, err
 	}
-	src, err := parse(raw)
-	if err != nil {
+	if err := p.Pack(); err != nil {
 		return nil, err
 	}
-	p, contents, err := readPages(src, marks)
-	if err != nil {
+	if p.count == 0 {
+		return nil, errors.New("there is no page")
+	}
+	if err := kit.holds(p); err != nil {
 		return nil, err
 	}
 	if err := p.checkLinks(); err != nil {
 		return nil, err
 	}
 	var t *tree
+	var err error
 	if doc.Root != nil || p.tagged() {
-		if t, err = newTree(doc.Root, p); err != nil {
+		if t, err = newTree(doc.Root, &p.painted); err != nil {
 			return nil, err
 		}
 	}
 
-	f := newFile(len(src.objects))
-	f.drop(outlinesObject)
-	if err := f.typefaces(src); err != nil {
-		return nil, err
+	f := kit.file.clone()
+	for range p.count {
+		p.objects = append(p.objects, f.reserve())
 	}
 	structure := ""
 	if t != nil {
-		structure = fmt.Sprintf("/MarkInfo<</Marked true>>/StructTreeRoot %d 0 R", f.writeTree(t, p, src))
+		structure = fmt.Sprintf("/MarkInfo<</Marked true>>/StructTreeRoot %d 0 R", f.writeTree(t, &p.painted))
 	}
-	if err := f.writePages(src, p, contents, t != nil); err != nil {
-		return nil, err
-	}
-	if err := f.writeRest(src); err != nil {
-		return nil, err
-	}
+	f.writePages(p, t != nil)
 
 	catalog := fmt.Appendf(nil, "<</Type/Catalog/Pages %d 0 R/Lang%s/ViewerPreferences<</DisplayDocTitle true>>%s/Metadata %d 0 R",
 		pagesObject, textString(doc.Lang), structure, f.writeMetadata(doc))
 	if len(p.anchors) > 0 {
-		catalog = fmt.Appendf(catalog, "/Names<</Dests %d 0 R>>", f.writeAnchors(p, src))
+		catalog = fmt.Appendf(catalog, "/Names<</Dests %d 0 R>>", f.writeAnchors(&p.painted))
 	}
 	if len(doc.Outline) > 0 {
-		outline, err := f.writeOutline(doc.Outline, p)
+		outline, err := f.writeOutline(doc.Outline, &p.painted)
 		if err != nil {
 			return nil, err
 		}
@@ -75,50 +71,50 @@ func (p *painted) tagged() bool { return len(p.pieces)+len(p.all) > 0 }
 // checkLinks requires that every link leads somewhere.
 func (p *painted) checkLinks() error {
 	for _, l := range p.all {
-		if l.op == opLinkTo {
-			if _, ok := p.anchors[l.name]; !ok {
-				return fmt.Errorf("page %d: link leads to anchor %q, which is on no page", l.page+1, l.name)
+		if l.inside {
+			if _, ok := p.anchors[l.to]; !ok {
+				return fmt.Errorf("page %d: link leads to anchor %q, which is on no page", l.page+1, l.to)
 			}
 			continue
 		}
-		for _, c := range []byte(l.name) {
+		for _, c := range []byte(l.to) {
 			if c <= ' ' || c > '~' {
-				return fmt.Errorf("page %d: address %q is not plain ASCII", l.page+1, l.name)
+				return fmt.Errorf("page %d: address %q is not plain ASCII", l.page+1, l.to)
 			}
 		}
 	}
 	return nil
 }
 
-// writePages writes each page with its links, and its content without the marks.
-func (f *file) writePages(src *source, p *painted, contents [][]byte, tagged bool) error {
-	annotations := make([][]byte, len(src.pages))
+// writePages writes the pages with their links, and what is painted on them.
+func (f *file) writePages(p *Pages, tagged bool) {
+	annotations := make([][]byte, p.count)
 	for _, l := range p.all {
 		annotations[l.page] = fmt.Appendf(annotations[l.page], "%d 0 R ", l.object)
 	}
-	packed, err := deflateAll(contents)
-	if err != nil {
-		return err
-	}
-	for i, n := range src.pages {
-		page := &src.objects[n].dict
-		f.putPacked(page.ref("Contents"), "", packed[i])
+	kids := []byte("[")
+	for i, n := range p.objects {
+		content := f.reserve()
+		f.putPacked(content, "", p.packed[i])
+		page := fmt.Appendf(nil, "<</Type/Page/Parent %d 0 R/Contents %d 0 R", pagesObject, content)
 		if tagged {
-			page.set("StructParents", fmt.Sprint(i))
-			page.set("Tabs", "/S")
+			page = fmt.Appendf(page, "/StructParents %d/Tabs/S", i)
 		}
 		if annotations[i] != nil {
-			page.set("Annots", "["+string(annotations[i])+"]")
+			page = fmt.Appendf(page, "/Annots[%s]", annotations[i])
 		}
+		f.put(n, append(page, ">>"...))
+		kids = fmt.Appendf(kids, "%d 0 R ", n)
 	}
-	return nil
+	box := append(appendNumber(append(appendNumber([]byte("[0 0 "), p.width), ' '), p.height), ']')
+	f.put(pagesObject, fmt.Appendf(nil, "<</Type/Pages/Kids%s]/Count %d/Resources %d 0 R/MediaBox%s>>", kids, p.count, resourcesObject, box))
 }
 
-// writeRest writes the objects of the source that nothing else has written: pages, fonts, pictures.
+// writeRest writes the objects of the source that nothing else has written: fonts and pictures.
 func (f *file) writeRest(src *source) error {
 	for n := 1; n < len(src.objects); n++ {
 		o := src.objects[n]
-		if f.bodies[n] != nil || o.dict == nil || n == catalogObject || n == outlinesObject {
+		if f.bodies[n] != nil || o.dict == nil || n == catalogObject || n == pagesObject {
 			continue
 		}
 		switch {

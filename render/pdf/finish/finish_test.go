@@ -15,37 +15,47 @@ import (
 	"ownerguide/render/pdf/pdftest"
 )
 
-// Same input, same bytes, whatever else goes on at the same time: the compressors are shared.
+// Same input, same bytes, whatever else goes on at the same time: kits and compressors are shared.
 func TestSameInputSameBytes(t *testing.T) {
-	pdf, marks, doc := sample(t, 4)
-	in := raw(t, pdf)
-	want, err := Finish(in, marks, doc)
+	p, doc := sample(t, 4)
+	kit := p.kit()
+	want, err := p.Finish(kit, doc)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var group sync.WaitGroup
 	for range 8 {
-		group.Add(1)
-		go func() {
-			defer group.Done()
+		group.Go(func() {
 			for range 4 {
-				if got, err := Finish(in, marks, doc); err != nil || !bytes.Equal(got, want) {
+				p, doc := sample(t, 4)
+				if got, err := p.Finish(kit, doc); err != nil || !bytes.Equal(got, want) {
 					t.Errorf("differs: %v", err)
 				}
 			}
-		}()
+		})
 	}
 	group.Wait()
-	again, marks2, doc2 := sample(t, 4)
-	if !bytes.Equal(finished(t, again, marks2, doc2), want) {
-		t.Error("a second painting gives other bytes")
+}
+
+// Packed in between or not, the file is the same.
+func TestPackChangesNothing(t *testing.T) {
+	p, doc := sample(t, 2)
+	want := p.finished(doc)
+	p, doc = sample(t, 2)
+	for range 2 {
+		if err := p.Pack(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := p.finished(doc); !bytes.Equal(got, want) {
+		t.Error("the bytes differ")
 	}
 }
 
 // A file that somebody put notes into must not pass for one this package made.
 func TestUnchanged(t *testing.T) {
-	pdf, marks, doc := sample(t, 2)
-	out := finished(t, pdf, marks, doc)
+	p, doc := sample(t, 2)
+	out := p.finished(doc)
 	if !Unchanged(out) {
 		t.Fatal("a file as it was made is taken for a changed one")
 	}
@@ -70,18 +80,25 @@ func TestUnchanged(t *testing.T) {
 }
 
 func TestPicturesPassThrough(t *testing.T) {
-	pdf, marks := newSample(t)
-	pdf.AddPage()
-	e := &Element{Role: RoleFigure, Alt: "A photograph", Box: &Box{72, 72, 100, 100}}
-	marks.Begin(e)
-	if err := pdf.ImageFrom(picture(), 72, 72, &gopdf.Rect{W: 100, H: 100}); err != nil {
-		t.Fatal(err)
-	}
-	marks.End()
-	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}
-	r := pdftest.Read(t, finished(t, pdf, marks, doc))
+	p := newPainter(t)
+	p.Page()
+	e := &Element{Role: RoleFigure, Alt: "A photograph", Box: &Box{72, 72, 100, 50}}
+	p.Begin(e)
+	p.Picture(0, *e.Box)
+	p.End()
+	p.photo = true
+	r := pdftest.Read(t, p.finished(Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
 	r.CheckReferences()
 	r.CheckTags()
+	pages := r.Dict(r.Dict(r.Trailer["Root"])["Pages"])
+	picture := r.Dict(r.Dict(r.Dict(pages["Resources"])["XObject"])["P0"])
+	if picture["Subtype"] != pdftest.Name("Image") || picture["Width"] != 8.0 {
+		t.Errorf("picture %v", picture)
+	}
+	content := string(r.Streams[int(r.Dict(r.List(pages["Kids"])[0])["Contents"].(pdftest.Ref))])
+	if want := "q\n100 0 0 50 72 670 cm\n/P0 Do\nQ\n"; !strings.Contains(content, want) {
+		t.Errorf("content %s", content)
+	}
 }
 
 // Each case breaks one rule; the message must say which.
@@ -97,43 +114,32 @@ func TestWhatIsRefused(t *testing.T) {
 		{"no title", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return Document{Lang: "en"} }, "language and a title"},
 		{"no language", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return Document{Title: "t"} }, "language and a title"},
 		{"no root", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return Document{Lang: "en", Title: "t"} }, "root of the structure tree"},
-		{"unmarked text", func(p *painter) Document { p.words("Regular", 9, 72, "x"); return doc() }, "outside every mark (operator TJ)"},
-		{"unmarked line", func(p *painter) Document { p.Line(1, 1, 9, 9); return doc() }, "outside every mark (operator S)"},
-		{"unmarked box", func(p *painter) Document { p.RectFromUpperLeftWithStyle(1, 1, 9, 9, "F"); return doc() }, "outside every mark (operator f)"},
-		{"unmarked polygon", func(p *painter) Document {
-			p.Polygon([]gopdf.Point{{X: 1, Y: 1}, {X: 9, Y: 1}, {X: 5, Y: 9}}, "FD")
-			return doc()
-		}, "outside every mark (operator b)"},
-		{"unmarked picture", func(p *painter) Document {
-			if err := p.ImageFrom(picture(), 1, 1, &gopdf.Rect{W: 9, H: 9}); err != nil {
-				p.Fatal(err)
-			}
-			return doc()
-		}, "outside every mark (operator Do)"},
+		{"unmarked text", func(p *painter) Document { p.words("Regular", 9, 72, "x"); return doc() }, "text is painted outside every piece"},
+		{"unmarked picture", func(p *painter) Document { p.Picture(0, Box{1, 1, 9, 9}); return doc() }, "picture is painted outside every piece"},
 		{"unmarked path", func(p *painter) Document {
 			var path Path
 			path.MoveTo(1, 1)
 			path.LineTo(2, 2)
-			p.marks.Draw(path, Stroke)
+			p.Draw(path, Stroke)
 			return doc()
-		}, "path is drawn outside every mark"},
+		}, "path is painted outside every piece"},
 		{"empty path", func(p *painter) Document {
-			p.marks.Artifact(Layout)
-			p.marks.Draw(Path{}, Stroke)
-			p.marks.End()
+			p.Artifact(Layout)
+			p.Draw(Path{}, Stroke)
+			p.End()
 			return doc()
 		}, "path is empty"},
 		{"clip for ever", func(p *painter) Document {
 			var path Path
 			path.Rectangle(Box{1, 1, 9, 9})
-			p.marks.Draw(path, Clip)
+			p.Draw(path, Clip)
 			return doc()
 		}, "could not be undone"},
-		{"piece left open", func(p *painter) Document { p.marks.Begin(p.block(RoleP, "Regular", 9, "x")); return doc() }, "not closed at the end of the page"},
-		{"nested pieces", func(p *painter) Document { p.marks.Artifact(Layout); p.marks.Artifact(Layout); return doc() }, "opened inside another"},
-		{"end alone", func(p *painter) Document { p.marks.End(); return doc() }, "closed that was not opened"},
-		{"saved for ever", func(p *painter) Document { p.marks.Save(); return doc() }, "not restored at the end"},
-		{"restored too often", func(p *painter) Document { p.marks.Restore(); return doc() }, "without having been saved"},
+		{"piece left open", func(p *painter) Document { p.Begin(p.block(RoleP, "Regular", 9, "x")); return doc() }, "not closed at the end of the page"},
+		{"nested pieces", func(p *painter) Document { p.Artifact(Layout); p.Artifact(Layout); return doc() }, "opened inside another"},
+		{"end alone", func(p *painter) Document { p.End(); return doc() }, "closed that was not opened"},
+		{"saved for ever", func(p *painter) Document { p.Save(); return doc() }, "not restored at the end"},
+		{"restored too often", func(p *painter) Document { p.Restore(); return doc() }, "without having been saved"},
 		{"orphan content", func(p *painter) Document {
 			p.block(RoleP, "Regular", 9, "x")
 			return doc(p.block(RoleP, "Regular", 9, "y"))
@@ -177,54 +183,88 @@ func TestWhatIsRefused(t *testing.T) {
 		{"link without target", func(p *painter) Document { return doc(p.block(RoleLink, "Regular", 9, "x")) }, "no link annotation"},
 		{"link without words", func(p *painter) Document {
 			e := p.block(RoleLink, "Regular", 9, "x")
-			p.marks.LinkOut(e, Box{1, 1, 1, 1}, "https://example.com", "")
+			p.LinkOut(e, Box{1, 1, 1, 1}, "https://example.com", "")
 			return doc(e)
 		}, "and words"},
 		{"link to nowhere", func(p *painter) Document {
 			e := p.block(RoleLink, "Regular", 9, "x")
-			p.marks.LinkTo(e, Box{1, 1, 1, 1}, "nowhere", "Nowhere")
+			p.LinkTo(e, Box{1, 1, 1, 1}, "nowhere", "Nowhere")
 			return doc(e)
 		}, `anchor "nowhere", which is on no page`},
 		{"odd address", func(p *painter) Document {
 			e := p.block(RoleLink, "Regular", 9, "x")
-			p.marks.LinkOut(e, Box{1, 1, 1, 1}, "https://example.com/é", "Page")
+			p.LinkOut(e, Box{1, 1, 1, 1}, "https://example.com/é", "Page")
 			return doc(e)
 		}, "not plain ASCII"},
-		{"anchor twice", func(p *painter) Document { p.marks.Anchor("a", 1); p.marks.Anchor("a", 2); return doc() }, "there twice"},
+		{"anchor twice", func(p *painter) Document { p.Anchor("a", 1); p.Anchor("a", 2); return doc() }, "there twice"},
 		{"bookmark to nowhere", func(p *painter) Document {
 			d := doc(p.block(RoleP, "Regular", 9, "x"))
 			d.Outline = []*Outline{{Title: "B", Anchor: "b"}}
 			return d
 		}, `bookmark "B" leads to anchor "b"`},
-		{"link of gopdf", func(p *painter) Document {
-			p.AddExternalLink("https://example.com", 1, 1, 1, 1)
-			return doc(p.block(RoleP, "Regular", 9, "x"))
-		}, "made through Marks"},
-		{"outline of gopdf", func(p *painter) Document { p.AddOutline("x"); return doc(p.block(RoleP, "Regular", 9, "x")) }, "must come from the document"},
-		{"info of gopdf", func(p *painter) Document {
-			p.SetInfo(gopdf.PdfInfo{Title: "x"})
-			return doc(p.block(RoleP, "Regular", 9, "x"))
-		}, "must not be set through gopdf"},
-		{"compressed", func(p *painter) Document {
-			p.SetCompressLevel(6)
-			return doc(p.block(RoleP, "Regular", 9, "x"))
-		}, "uncompressed content stream"},
-		{"empty page", func(p *painter) Document { p.AddPage(); p.AddPage(); return doc() }, `entry "Contents"`},
+		{"missing glyph", func(p *painter) Document {
+			e := p.block(RoleP, "Regular", 9, "x≤")
+			p.used[0] = "x"
+			return doc(e)
+		}, "page has a glyph of font 1 that its file lacks"},
+		{"missing font", func(p *painter) Document {
+			e := p.block(RoleP, "Bold", 9, "x")
+			p.used[1] = ""
+			return doc(e)
+		}, "page has a glyph of font 2 that its file lacks"},
+		{"missing picture", func(p *painter) Document {
+			p.Artifact(Layout)
+			p.Picture(0, Box{1, 1, 9, 9})
+			p.End()
+			return doc()
+		}, "picture 1 of 0"},
+		{"far away", func(p *painter) Document {
+			e := &Element{Role: RoleP}
+			p.Begin(e)
+			p.y = math.NaN()
+			p.words("Regular", 9, 72, "x")
+			p.End()
+			return doc(e)
+		}, "out of range"},
 		{"box without page", func(p *painter) Document {
 			return doc(&Element{Role: RoleFigure, Alt: "a", Box: &Box{}, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
 		}, "on which page"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			pdf, marks := newSample(t)
-			pdf.AddPage()
-			pt := &painter{TB: t, GoPdf: pdf, marks: marks, y: 72}
-			d := c.paint(pt)
-			out, err := Finish(raw(t, pdf), marks, d)
+			p := newPainter(t)
+			p.Page()
+			p.y = 72
+			d := c.paint(p)
+			out, err := p.Finish(p.kit(), d)
 			if err == nil || !strings.Contains(err.Error(), c.want) || out != nil {
 				t.Errorf("error %v, want one with %q", err, c.want)
 			}
 		})
+	}
+	if _, err := NewPages(9, 9).Finish(newPainter(t).kit(), doc()); err == nil {
+		t.Error("a document without a page was accepted")
+	}
+	before := newPainter(t)
+	before.Artifact(Layout)
+	if _, err := before.Finish(before.kit(), doc()); err == nil || !strings.Contains(err.Error(), "before the first page") {
+		t.Errorf("error %v", err)
+	}
+}
+
+// What the library must not have done.
+func TestKitsRefused(t *testing.T) {
+	for want, do := range map[string]func(*gopdf.GoPdf){
+		"made through Pages":            func(pdf *gopdf.GoPdf) { pdf.AddExternalLink("https://example.com", 1, 1, 1, 1) },
+		"must come from the document":   func(pdf *gopdf.GoPdf) { pdf.AddOutline("x") },
+		"must not be set through gopdf": func(pdf *gopdf.GoPdf) { pdf.SetInfo(gopdf.PdfInfo{Title: "x"}) },
+		"uncompressed content stream":   func(pdf *gopdf.GoPdf) { pdf.SetCompressLevel(6) },
+		"exactly one page":              func(pdf *gopdf.GoPdf) { pdf.AddPage(); pdf.SetLineWidth(1) },
+		`entry "Contents"`:              func(pdf *gopdf.GoPdf) { pdf.AddPage(); pdf.AddPage() },
+	} {
+		if _, err := NewKit(newPainter(t).raw(do)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("error %v, want one with %q", err, want)
+		}
 	}
 }
 
@@ -232,12 +272,10 @@ func TestWhatIsRefused(t *testing.T) {
 func TestTransformIsTurnedOver(t *testing.T) {
 	const h = 792.0
 	m := [6]float64{0.9, 0.3, -0.2, 1.1, 15, -40}
-	s := &pageState{height: h}
-	if err := s.state(record{op: opTransform, matrix: m}); err != nil {
-		t.Fatal(err)
-	}
+	p := NewPages(612, h)
+	p.Transform(m[0], m[1], m[2], m[3], m[4], m[5])
 	var w [6]float64
-	if _, err := fmt.Sscanf(string(s.out), "%f %f %f %f %f %f cm", &w[0], &w[1], &w[2], &w[3], &w[4], &w[5]); err != nil {
+	if _, err := fmt.Sscanf(string(p.out), "%f %f %f %f %f %f cm", &w[0], &w[1], &w[2], &w[3], &w[4], &w[5]); err != nil {
 		t.Fatal(err)
 	}
 	apply := func(m [6]float64, x, y float64) (float64, float64) {
@@ -254,62 +292,46 @@ func TestTransformIsTurnedOver(t *testing.T) {
 
 // A paragraph that goes over a page names the page of each piece.
 func TestElementOverTwoPages(t *testing.T) {
-	pdf, marks := newSample(t)
-	p := &painter{TB: t, GoPdf: pdf, marks: marks}
+	p := newPainter(t)
 	e := &Element{Role: RoleP}
 	for n := range 2 {
 		p.page(n + 1)
-		marks.Begin(e)
+		p.Begin(e)
 		p.words("Regular", 10, 72, "half a paragraph ")
-		marks.End()
+		p.End()
 	}
-	r := pdftest.Read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
+	r := pdftest.Read(t, p.finished(Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
 	r.CheckReferences()
 	r.CheckTags()
 }
 
-// A document that counts in millimetres would scale the marks.
-func TestOtherUnitsAreRefused(t *testing.T) {
-	pdf := &gopdf.GoPdf{}
-	pdf.Start(gopdf.Config{Unit: gopdf.UnitMM, PageSize: gopdf.Rect{W: 200, H: 200}})
-	pdf.SetNoCompression()
-	marks := NewMarks(pdf.SetCustomLineType)
-	pdf.AddPage()
-	marks.Artifact(Layout)
-	pdf.Line(1, 1, 9, 9)
-	marks.End()
-	_, err := Finish(raw(t, pdf), marks, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument}})
-	if err == nil || !strings.Contains(err.Error(), "points") {
-		t.Errorf("error %v", err)
-	}
-}
-
-func TestCompilingTwiceIsRefused(t *testing.T) {
-	pdf, marks, doc := sample(t, 1)
-	raw(t, pdf)
-	if _, err := Finish(raw(t, pdf), marks, doc); err == nil {
-		t.Error("pages listed twice were accepted")
-	}
-}
-
 // Nothing may hide between the last object and the cross-reference.
 func TestGapIsRefused(t *testing.T) {
-	pdf, marks, doc := sample(t, 1)
-	in := raw(t, pdf)
+	in := newPainter(t).raw()
 	at := bytes.LastIndex(in, []byte("xref\n0 "))
 	const gap = "99 0 obj\nendobj\n\n"
 	in = append(in[:at:at], append([]byte(gap), in[at:]...)...)
 	in = bytes.Replace(in, fmt.Appendf(nil, "startxref\n%d\n", at), fmt.Appendf(nil, "startxref\n%d\n", at+len(gap)), 1)
-	if _, err := Finish(in, marks, doc); err == nil || !strings.Contains(err.Error(), "objects end at byte") {
+	if _, err := NewKit(in); err == nil || !strings.Contains(err.Error(), "objects end at byte") {
 		t.Errorf("error %v", err)
 	}
 }
 
-// Whatever happens to the bytes, Finish returns; and what it accepts is a file that can be read. Edits overwrite or cut, at places
+// tiny is a document with a word on it, to be finished with any kit.
+func tiny(tb testing.TB) (*painter, Document) {
+	p := newPainter(tb)
+	p.Page()
+	p.y = 72
+	e := p.block(RoleP, "Regular", 9, "word")
+	return p, Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}
+}
+
+// Whatever happens to the bytes, NewKit returns; and a file made with a kit that it gives can be read. Edits overwrite or cut, at places
 // outside the font programs, which are passed on unread.
 func FuzzFinish(f *testing.F) {
-	pdf, marks, doc := sample(f, 1)
-	good := raw(f, pdf)
+	p, _ := tiny(f)
+	p.photo = true
+	good := p.raw()
 	var places []int
 	for at := 0; at < len(good); at++ {
 		if program := bytes.Index(good[at:], []byte("/Length1 ")); program >= 0 {
@@ -326,7 +348,7 @@ func FuzzFinish(f *testing.F) {
 		place[at] = i
 	}
 	f.Add(0, 0, []byte{}, 0, []byte{})
-	for _, text := range []string{"/Kids", "/Contents", "beginbfrange", "/DescendantFonts", "xref\n", "startxref", "1000003.00", "/Length ", "trailer", "/Font"} {
+	for _, text := range []string{"/Kids", "/Contents", "beginbfrange", "/DescendantFonts", "xref\n", "startxref", "/XObject", "/Length ", "trailer", "/Font"} {
 		at := place[bytes.LastIndex(good, []byte(text))]
 		f.Add(at, 0, []byte("[<</"), at+8, []byte("9 0 R>>"))
 		f.Add(at+len(text), 3, []byte("<"), 0, []byte{})
@@ -342,38 +364,41 @@ func FuzzFinish(f *testing.F) {
 				data = append(data[:places[at]], data[places[at]+cut:]...)
 			}
 		}
-		if out, err := Finish(data, marks, doc); err == nil {
-			pdftest.Read(t, out)
-		}
+		finishAnyway(t, data)
 	})
+}
+
+// finishAnyway reads a file back that is made with what may be a kit.
+func finishAnyway(t *testing.T, data []byte) {
+	kit, err := NewKit(data)
+	if err != nil {
+		return
+	}
+	p, doc := tiny(t)
+	if out, err := p.Finish(kit, doc); err == nil {
+		pdftest.Read(t, out)
+	}
 }
 
 // Bytes that never were a document.
 func FuzzFinishAnything(f *testing.F) {
 	f.Add([]byte("%PDF-1.7\nxref\n0 5\n0000000000 65535 f \nstartxref\n9\n%%EOF\n"))
 	f.Add([]byte{})
-	marks := NewMarks(func([]float64, float64) {})
-	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument}}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if out, err := Finish(data, marks, doc); err == nil {
-			pdftest.Read(t, out)
-		}
-	})
+	f.Fuzz(finishAnyway)
 }
 
-// BenchmarkFinish runs over a document of the size of a guide: 27 pages.
-func BenchmarkFinish(b *testing.B) {
-	pdf, marks, doc := sample(b, 26)
-	in := raw(b, pdf)
+// BenchmarkPaintAndFinish makes a document of the size of a guide, of 27 pages, with a kit that is there.
+func BenchmarkPaintAndFinish(b *testing.B) {
+	p, _ := sample(b, 26)
+	kit := p.kit()
 	var out []byte
 	b.ReportAllocs()
 	for b.Loop() {
 		var err error
-		if out, err = Finish(in, marks, doc); err != nil {
+		p, doc := sample(b, 26)
+		if out, err = p.Finish(kit, doc); err != nil {
 			b.Fatal(err)
 		}
 	}
-	b.ReportMetric(float64(len(in)), "bytes-in")
 	b.ReportMetric(float64(len(out)), "bytes-out")
-	b.ReportMetric(float64(len(marks.records)), "marks")
 }

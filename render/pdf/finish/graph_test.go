@@ -11,8 +11,8 @@ import (
 )
 
 func TestObjectGraphIsSound(t *testing.T) {
-	pdf, marks, doc := sample(t, 5)
-	r := pdftest.Read(t, finished(t, pdf, marks, doc))
+	p, doc := sample(t, 5)
+	r := pdftest.Read(t, p.finished(doc))
 	r.CheckReferences()
 	roles := r.CheckTags()
 	for _, want := range []string{"Document", "TOCI", "Link", "LBody", "TH", "TD", "Figure", "Caption", "Note"} {
@@ -41,17 +41,16 @@ func TestObjectGraphIsSound(t *testing.T) {
 
 // Anchors and links lie where they were put, counted from the other edge.
 func TestPlacesAreTurnedOver(t *testing.T) {
-	pdf, marks := newSample(t)
-	p := &painter{TB: t, GoPdf: pdf, marks: marks}
+	p := newPainter(t)
 	p.page(1)
 	link := &Element{Role: RoleLink}
-	marks.Begin(link)
+	p.Begin(link)
 	p.words("Regular", 10, 72, "here ")
-	marks.End()
-	marks.LinkTo(link, Box{X: 10, Y: 20, W: 30, H: 40}, "a", "here")
-	marks.Anchor("a", 92)
+	p.End()
+	p.LinkTo(link, Box{X: 10, Y: 20, W: 30, H: 40}, "a", "here")
+	p.Anchor("a", 92)
 	doc := Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{{Role: RoleP, Children: []*Element{link}}}}}
-	r := pdftest.Read(t, finished(t, pdf, marks, doc))
+	r := pdftest.Read(t, p.finished(doc))
 	if got := r.Anchors()["a"]; fmt.Sprint(got[2:]) != "[0 700 <nil>]" {
 		t.Errorf("anchor %v", got)
 	}

@@ -96,7 +96,7 @@ func (f *file) writeMetadata(doc Document) int {
 }
 
 // writeAnchors writes the named places and returns the number.
-func (f *file) writeAnchors(p *painted, src *source) int {
+func (f *file) writeAnchors(p *painted) int {
 	names := make([]string, 0, len(p.anchors))
 	for name := range p.anchors {
 		names = append(names, name)
@@ -105,7 +105,7 @@ func (f *file) writeAnchors(p *painted, src *source) int {
 	b := []byte("<</Names[")
 	for _, name := range names {
 		to := p.anchors[name]
-		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", byteString(name), src.pages[to.page], appendNumber(nil, to.y))
+		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", byteString(name), p.objects[to.page], appendNumber(nil, to.y))
 	}
 	return f.add(append(b, "]>>"...))
 }

@@ -18,7 +18,7 @@ const (
 // source is a gopdf document cut into its objects. Nested values stay bytes: only what must change is taken apart.
 type source struct {
 	objects []object // by object number; 0 is not used
-	pages   []int    // object numbers, in order
+	page    int      // object number of the only page
 	claimed []bool   // by object number: known as part of a page or a font, so that no object is taken for two things
 }
 
@@ -163,7 +163,7 @@ func parse(raw []byte) (*source, error) {
 	if s.at != end {
 		return nil, fmt.Errorf("objects end at byte %d, the cross-reference starts at %d", s.at, end)
 	}
-	return src, src.findPages()
+	return src, src.findPage()
 }
 
 // crossReference returns the byte offset of each object, and that of the table itself.
@@ -200,8 +200,8 @@ func crossReference(raw []byte) (offsets []int, start int, err error) {
 	return offsets, start, nil
 }
 
-// findPages reads the page list and checks the objects that stand at fixed numbers.
-func (src *source) findPages() error {
+// findPage checks the objects that stand at fixed numbers, and the page.
+func (src *source) findPage() error {
 	catalog, pages, outlines := src.objects[catalogObject].dict, src.objects[pagesObject].dict, src.objects[outlinesObject].dict
 	if catalog.name("Type") != "Catalog" || pages.name("Type") != "Pages" || outlines.name("Type") != "Outlines" {
 		return errors.New("objects 1 to 3 are not catalog, pages and outlines")
@@ -209,23 +209,18 @@ func (src *source) findPages() error {
 	if string(outlines.get("Count")) != "0" {
 		return errors.New("the outline must come from the document, not from gopdf")
 	}
-	src.pages = references(pages.get("Kids"))
-	if len(src.pages) == 0 || string(pages.get("Count")) != strconv.Itoa(len(src.pages)) {
-		return errors.New("page list is empty or does not match its count")
+	if src.page = pages.ref("Kids"); string(pages.get("Count")) != "1" {
+		return errors.New("there is not exactly one page")
 	}
-	src.claim(catalogObject, pagesObject, outlinesObject, resourcesObject)
-	for i, n := range src.pages {
-		if !src.claim(n) || src.objects[n].dict.name("Type") != "Page" {
-			return fmt.Errorf("page %d is listed twice or is not a page", i+1)
-		}
-		page := src.objects[n].dict
-		if page.get("Annots") != nil {
-			return fmt.Errorf("page %d has links made through gopdf; they must be made through Marks", i+1)
-		}
-		c := page.ref("Contents")
-		if !src.claim(c) || src.objects[c].stream == nil || src.objects[c].dict.get("Filter") != nil {
-			return fmt.Errorf("page %d has not exactly one uncompressed content stream of its own", i+1)
-		}
+	if !src.claim(catalogObject, pagesObject, outlinesObject, resourcesObject, src.page) || src.objects[src.page].dict.name("Type") != "Page" {
+		return errors.New("what is listed as the page is none")
+	}
+	page := src.objects[src.page].dict
+	if page.get("Annots") != nil {
+		return errors.New("the page has links made through gopdf; they must be made through Pages")
+	}
+	if c := page.ref("Contents"); !src.claim(c) || src.objects[c].stream == nil || src.objects[c].dict.get("Filter") != nil {
+		return errors.New("the page has not exactly one uncompressed content stream of its own")
 	}
 	return nil
 }

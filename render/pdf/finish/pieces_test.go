@@ -14,11 +14,11 @@ import (
 // one paints a page through f and returns the finished file and the content of its only page.
 func one(t *testing.T, f func(p *painter) []*Element) (*pdftest.File, string) {
 	t.Helper()
-	pdf, marks := newSample(t)
-	pdf.AddPage()
-	p := &painter{TB: t, GoPdf: pdf, marks: marks, y: 72}
+	p := newPainter(t)
+	p.Page()
+	p.y = 72
 	root := &Element{Role: RoleDocument, Children: f(p)}
-	r := pdftest.Read(t, finished(t, pdf, marks, Document{Lang: "en", Title: "t", Root: root}))
+	r := pdftest.Read(t, p.finished(Document{Lang: "en", Title: "t", Root: root}))
 	r.CheckReferences()
 	r.CheckTags()
 	page := r.Dict(r.List(r.Dict(r.Dict(r.Trailer["Root"])["Pages"])["Kids"])[0])
@@ -26,8 +26,8 @@ func one(t *testing.T, f func(p *painter) []*Element) (*pdftest.File, string) {
 }
 
 func TestFontsAreComplete(t *testing.T) {
-	pdf, marks, doc := sample(t, 1)
-	r := pdftest.Read(t, finished(t, pdf, marks, doc))
+	p, doc := sample(t, 1)
+	r := pdftest.Read(t, p.finished(doc))
 	slanted := 0
 	for n, o := range r.Objects {
 		d, _ := o.(pdftest.Dict)
@@ -90,18 +90,18 @@ func TestCharacterTable(t *testing.T) {
 
 func TestDrawingIsTurnedOver(t *testing.T) {
 	_, content := one(t, func(p *painter) []*Element {
-		p.marks.Artifact(Layout)
-		p.marks.Save()
-		p.marks.LineCap(RoundCap)
-		p.marks.LineJoin(BevelJoin)
+		p.Artifact(Layout)
+		p.Save()
+		p.LineCap(RoundCap)
+		p.LineJoin(BevelJoin)
 		var path Path
 		path.MoveTo(10, 92)
 		path.LineTo(20.00004, 792)
 		path.CurveTo(1, 2, 3, 4, 5, 6)
 		path.Close()
-		p.marks.Draw(path, FillStroke)
-		p.marks.Restore()
-		p.marks.End()
+		p.Draw(path, FillStroke)
+		p.Restore()
+		p.End()
 		return []*Element{p.block(RoleP, "Regular", 9, "x")}
 	})
 	want := "/Artifact<</Type/Layout>>BDC\nq\n1 J\n2 j\n10 700 m\n20 0 l\n1 790 3 788 5 786 c\nh\nB\nQ\nEMC\n/P<</MCID 0>>BDC\n"
@@ -113,8 +113,8 @@ func TestDrawingIsTurnedOver(t *testing.T) {
 func TestArtifactsSayWhatTheyAre(t *testing.T) {
 	_, content := one(t, func(p *painter) []*Element {
 		for _, kind := range []ArtifactKind{Header, Footer, Layout} {
-			p.marks.Artifact(kind)
-			p.marks.End()
+			p.Artifact(kind)
+			p.End()
 		}
 		return []*Element{p.block(RoleP, "Regular", 9, "x")}
 	})

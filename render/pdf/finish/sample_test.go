@@ -16,60 +16,115 @@ import (
 // The paper of the samples: US Letter.
 const paperWidth, paperHeight = 612.0, 792.0
 
-// newSample starts a gopdf document as the painter must: points, no compression, one family a style, kerning on.
-func newSample(tb testing.TB) (*gopdf.GoPdf, *Marks) {
-	tb.Helper()
-	pdf := &gopdf.GoPdf{}
-	pdf.Start(gopdf.Config{PageSize: gopdf.Rect{W: paperWidth, H: paperHeight}})
-	pdf.SetNoCompression()
-	for _, s := range []fonts.Style{fonts.Regular, fonts.Bold, fonts.Italic, fonts.BoldItalic} {
-		if err := pdf.AddTTFFontDataWithOption(fonts.Name(s), fonts.Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
-			tb.Fatal(err)
-		}
-	}
-	return pdf, NewMarks(pdf.SetCustomLineType)
-}
+// family gives the fonts in the order in which a painter adds them.
+var family = []fonts.Style{fonts.Regular, fonts.Bold, fonts.Italic, fonts.BoldItalic}
 
 // painter puts words on the sample pages.
 type painter struct {
 	testing.TB
-	*gopdf.GoPdf
-	marks *Marks
+	*Pages
+	used  [4]string // characters, by style
+	photo bool      // a picture is on a page
 	y     float64
 }
 
-func (p *painter) words(style string, size, x float64, text string) {
+func newPainter(tb testing.TB) *painter {
+	return &painter{TB: tb, Pages: NewPages(paperWidth, paperHeight)}
+}
+
+// raw has gopdf write fonts and pictures, as the painter does: points, no compression, one family a style, kerning on.
+func (p *painter) raw(more ...func(*gopdf.GoPdf)) []byte {
 	p.Helper()
-	if err := p.SetFont("OwnerguideText-"+style, "", size); err != nil {
+	pdf := &gopdf.GoPdf{}
+	pdf.Start(gopdf.Config{PageSize: gopdf.Rect{W: paperWidth, H: paperHeight}})
+	pdf.SetNoCompression()
+	for _, s := range family {
+		if err := pdf.AddTTFFontDataWithOption(fonts.Name(s), fonts.Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
+			p.Fatal(err)
+		}
+	}
+	pdf.AddPage()
+	pdf.SetLineWidth(1)
+	for _, s := range family {
+		if p.used[s] == "" {
+			continue
+		}
+		if err := pdf.SetFont(fonts.Name(s), "", 10); err != nil {
+			p.Fatal(err)
+		}
+		if _, err := pdf.MeasureTextWidth(p.used[s]); err != nil {
+			p.Fatal(err)
+		}
+	}
+	if p.photo {
+		if err := pdf.ImageFrom(picture(), 0, 0, &gopdf.Rect{W: 1, H: 1}); err != nil {
+			p.Fatal(err)
+		}
+	}
+	for _, f := range more {
+		f(pdf)
+	}
+	b, err := pdf.GetBytesPdfReturnErr()
+	if err != nil {
 		p.Fatal(err)
 	}
-	p.SetTextColor(20, 20, 20)
-	p.SetXY(x, p.y)
-	if err := p.Text(text); err != nil {
+	return b
+}
+
+func (p *painter) kit() *Kit {
+	p.Helper()
+	kit, err := NewKit(p.raw())
+	if err != nil {
 		p.Fatal(err)
 	}
+	return kit
+}
+
+// finished makes the file.
+func (p *painter) finished(doc Document) []byte {
+	p.Helper()
+	out, err := p.Finish(p.kit(), doc)
+	if err != nil {
+		p.Fatal(err)
+	}
+	return out
+}
+
+func (p *painter) words(style string, size, x float64, text string) {
+	s := map[string]fonts.Style{"Regular": fonts.Regular, "Bold": fonts.Bold, "Italic": fonts.Italic}[style]
+	t := Text{Font: int(s) + 1, Size: size, X: x, Y: p.y, Colour: Colour{20, 20, 20}}
+	last := rune(-1)
+	for _, r := range text {
+		g := Glyph{Number: fonts.Glyph(s, r)}
+		if last >= 0 {
+			g.Kern = fonts.Kern(s, last, r)
+		}
+		t.Glyphs, last = append(t.Glyphs, g), r
+	}
+	p.used[s] += text
+	p.Text(t)
 }
 
 // block paints one line of text that belongs to a new element.
 func (p *painter) block(role Role, style string, size float64, text string) *Element {
 	e := &Element{Role: role}
 	p.y += size * 1.5
-	p.marks.Begin(e)
+	p.Begin(e)
 	p.words(style, size, 72, text)
-	p.marks.End()
+	p.End()
 	return e
 }
 
 func (p *painter) page(n int) {
-	p.AddPage()
+	p.Page()
 	p.y = 72
-	p.marks.Artifact(Header)
+	p.Artifact(Header)
 	p.words("Italic", 8, 72, "Bramblewick Trailer Works · example")
-	p.marks.End()
-	p.marks.Artifact(Footer)
+	p.End()
+	p.Artifact(Footer)
 	p.y = 760
 	p.words("Regular", 8, 300, fmt.Sprintf("Page %d ", n))
-	p.marks.End()
+	p.End()
 	p.y = 90
 }
 
@@ -78,9 +133,8 @@ func cell(role Role, scope Scope, child ...*Element) *Element {
 }
 
 // sample paints a document of the given number of chapters, each on a page of its own, with everything a guide has.
-func sample(tb testing.TB, chapters int) (*gopdf.GoPdf, *Marks, Document) {
-	pdf, marks := newSample(tb)
-	p := &painter{TB: tb, GoPdf: pdf, marks: marks}
+func sample(tb testing.TB, chapters int) (*painter, Document) {
+	p := newPainter(tb)
 	root := &Element{Role: RoleDocument}
 	doc := Document{
 		Lang: "en-US", Title: "Owner’s guide (sample)", Author: "Bramblewick Trailer Works", Subject: "A <test> & nothing else",
@@ -92,15 +146,15 @@ func sample(tb testing.TB, chapters int) (*gopdf.GoPdf, *Marks, Document) {
 	p.page(1)
 	toc := &Element{Role: RoleTOC}
 	head := p.block(RoleH1, "Bold", 20, "Contents ")
-	marks.Anchor("contents", 80)
+	p.Anchor("contents", 80)
 	root.Children = append(root.Children, &Element{Role: RoleSect, Children: []*Element{head, toc}})
 	for c := range chapters {
 		p.y += 14
 		link := &Element{Role: RoleLink}
-		marks.Begin(link)
+		p.Begin(link)
 		p.words("Regular", 10, 72, fmt.Sprintf("Chapter %d ", c+1))
-		marks.End()
-		marks.LinkTo(link, Box{72, p.y - 10, 120, 13}, fmt.Sprintf("chapter-%d", c+1), fmt.Sprintf("Chapter %d, page %d", c+1, c+2))
+		p.End()
+		p.LinkTo(link, Box{72, p.y - 10, 120, 13}, fmt.Sprintf("chapter-%d", c+1), fmt.Sprintf("Chapter %d, page %d", c+1, c+2))
 		toc.Children = append(toc.Children, &Element{Role: RoleTOCI, Children: []*Element{{Role: RoleReference, Children: []*Element{link}}}})
 	}
 	doc.Outline = []*Outline{{Title: "Contents", Anchor: "contents"}}
@@ -111,12 +165,12 @@ func sample(tb testing.TB, chapters int) (*gopdf.GoPdf, *Marks, Document) {
 			Children: []*Outline{{Title: "Table", Anchor: fmt.Sprintf("table-%d", c+1)}}})
 	}
 	doc.Outline = append(doc.Outline, part)
-	return pdf, marks, doc
+	return p, doc
 }
 
 func (p *painter) chapter(c int) *Element {
 	p.page(c + 2)
-	m := p.marks
+	m := p.Pages
 	m.Anchor(fmt.Sprintf("chapter-%d", c+1), p.y)
 	sect := &Element{Role: RoleSect}
 	add := func(e ...*Element) { sect.Children = append(sect.Children, e...) }
@@ -158,8 +212,11 @@ func (p *painter) chapter(c int) *Element {
 
 	m.Anchor(fmt.Sprintf("table-%d", c+1), p.y)
 	m.Artifact(Layout)
-	p.SetLineWidth(0.5)
-	p.Line(72, p.y+4, 500, p.y+4)
+	m.LineWidth(0.5)
+	var rule Path
+	rule.MoveTo(72, p.y+4)
+	rule.LineTo(500, p.y+4)
+	m.Draw(rule, Stroke)
 	m.End()
 	headRow := &Element{Role: RoleTR}
 	p.y += 14
@@ -199,7 +256,7 @@ func (p *painter) chapter(c int) *Element {
 
 // figure paints a drawing that needs what gopdf cannot do: clip, caps, joins, holes, transformation.
 func (p *painter) figure() *Element {
-	m, top := p.marks, p.y+10
+	m, top := p.Pages, p.y+10
 	box := Box{72, top, 60, 60}
 	figure := &Element{Role: RoleFigure, Alt: "A triangle with a hole – danger", Box: &box}
 	m.Begin(figure)
@@ -209,8 +266,8 @@ func (p *painter) figure() *Element {
 	m.Draw(frame, Clip)
 	m.LineCap(RoundCap)
 	m.LineJoin(BevelJoin)
-	p.SetFillColor(255, 160, 0)
-	p.SetLineWidth(2)
+	m.FillColour(Colour{255, 160, 0})
+	m.LineWidth(2)
 	shape.MoveTo(72, top+60)
 	shape.LineTo(102, top)
 	shape.LineTo(132, top+60)
@@ -234,24 +291,4 @@ func picture() image.Image {
 		img.Set(i%8, i/8, color.RGBA{uint8(i * 4), 100, 50, 255})
 	}
 	return img
-}
-
-// raw compiles the gopdf document, which may be done only once.
-func raw(tb testing.TB, pdf *gopdf.GoPdf) []byte {
-	tb.Helper()
-	b, err := pdf.GetBytesPdfReturnErr()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return b
-}
-
-// finished runs Finish over a sample.
-func finished(tb testing.TB, pdf *gopdf.GoPdf, marks *Marks, doc Document) []byte {
-	tb.Helper()
-	out, err := Finish(raw(tb, pdf), marks, doc)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return out
 }

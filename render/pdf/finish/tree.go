@@ -74,7 +74,7 @@ func newTree(root *Element, p *painted) (*tree, error) {
 	}
 	for _, l := range p.all {
 		if t.of[l.element] == nil {
-			return nil, fmt.Errorf("the element of the link to %q is not in the structure tree", l.name)
+			return nil, fmt.Errorf("the element of the link to %q is not in the structure tree", l.to)
 		}
 	}
 	for _, n := range t.nodes {
@@ -192,17 +192,17 @@ func (t *tree) check(n *node, p *painted) error {
 var numberings = []string{"None", "Disc", "Circle", "Square", "Decimal", "UpperRoman", "LowerRoman", "UpperAlpha", "LowerAlpha"}
 
 // writeTree puts the structure tree, the links and what ties the pages to them into the file. It returns the tree's object number.
-func (f *file) writeTree(t *tree, p *painted, src *source) int {
+func (f *file) writeTree(t *tree, p *painted) int {
 	root := f.reserve()
 	for _, n := range t.nodes {
 		n.object = f.reserve()
 	}
 	for i, l := range p.all {
 		l.object = f.reserve()
-		f.writeLink(l, len(src.pages)+i, p)
+		f.writeLink(l, len(p.objects)+i, p)
 	}
 	for _, n := range t.nodes {
-		f.writeNode(n, root, p, src)
+		f.writeNode(n, root, p)
 	}
 
 	// The parent tree: a page's index leads to the owners of its pieces, a link's number to its element.
@@ -215,7 +215,7 @@ func (f *file) writeTree(t *tree, p *painted, src *source) int {
 		b = append(b, "]\n"...)
 	}
 	for i, l := range p.all {
-		b = fmt.Appendf(b, "%d %d 0 R\n", len(src.pages)+i, t.of[l.element].object)
+		b = fmt.Appendf(b, "%d %d 0 R\n", len(p.objects)+i, t.of[l.element].object)
 	}
 	parents := f.add(append(b, "]>>"...))
 
@@ -233,18 +233,18 @@ func (f *file) writeTree(t *tree, p *painted, src *source) int {
 		ids = fmt.Sprintf("/IDTree %d 0 R", f.add(append(b, "]>>"...)))
 	}
 	f.put(root, fmt.Appendf(nil, "<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d%s>>",
-		t.nodes[0].object, parents, len(src.pages)+len(p.all), ids))
+		t.nodes[0].object, parents, len(p.objects)+len(p.all), ids))
 	return root
 }
 
 func (f *file) writeLink(l *link, key int, p *painted) {
-	h := p.heights[l.page]
+	h := p.height
 	b := fmt.Appendf(nil, "<</Type/Annot/Subtype/Link/Rect%s/Border[0 0 0]/F 4/StructParent %d/Contents%s",
 		rectangle(l.box, h), key, textString(l.words))
-	if l.op == opLinkTo {
-		b = fmt.Appendf(b, "/Dest%s>>", byteString(l.name))
+	if l.inside {
+		b = fmt.Appendf(b, "/Dest%s>>", byteString(l.to))
 	} else {
-		b = fmt.Appendf(b, "/A<</S/URI/URI%s>>>>", byteString(l.name))
+		b = fmt.Appendf(b, "/A<</S/URI/URI%s>>>>", byteString(l.to))
 	}
 	f.put(l.object, b)
 }
@@ -267,12 +267,12 @@ type kid struct {
 }
 
 // append writes the entry. A piece on the element's own page is a bare number; elsewhere it names its page.
-func (k kid) append(b []byte, page int, src *source) []byte {
+func (k kid) append(b []byte, page int, pages []int) []byte {
 	switch {
 	case k.object != 0:
-		return fmt.Appendf(b, "<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", k.object, src.pages[k.page])
+		return fmt.Appendf(b, "<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", k.object, pages[k.page])
 	case k.page != page:
-		return fmt.Appendf(b, "<</Type/MCR/Pg %d 0 R/MCID %d>>", src.pages[k.page], k.id)
+		return fmt.Appendf(b, "<</Type/MCR/Pg %d 0 R/MCID %d>>", pages[k.page], k.id)
 	}
 	return append(strconv.AppendInt(b, int64(k.id), 10), ' ')
 }
@@ -293,7 +293,7 @@ func (p *painted) contents(e *Element) (own []kid, page int) {
 	return own, page
 }
 
-func (f *file) writeNode(n *node, root int, p *painted, src *source) {
+func (f *file) writeNode(n *node, root int, p *painted) {
 	parent := root
 	if n.parent != nil {
 		parent = n.parent.object
@@ -310,25 +310,25 @@ func (f *file) writeNode(n *node, root int, p *painted, src *source) {
 
 	own, page := p.contents(n.Element)
 	if page >= 0 {
-		b = fmt.Appendf(b, "/Pg %d 0 R", src.pages[page])
+		b = fmt.Appendf(b, "/Pg %d 0 R", p.objects[page])
 	}
-	b = append(b, attributes(n, page, p)...)
+	b = append(b, attributes(n, p.height)...)
 	b = append(b, "/K["...)
 	for _, c := range n.children {
 		for len(own) > 0 && c.first >= 0 && own[0].order < c.first {
-			b = own[0].append(b, page, src)
+			b = own[0].append(b, page, p.objects)
 			own = own[1:]
 		}
 		b = fmt.Appendf(b, "%d 0 R ", c.object)
 	}
 	for _, k := range own {
-		b = k.append(b, page, src)
+		b = k.append(b, page, p.objects)
 	}
 	f.put(n.object, append(b, "]>>"...))
 }
 
 // attributes writes what a cell, a list or a figure says about itself.
-func attributes(n *node, page int, p *painted) string {
+func attributes(n *node, height float64) string {
 	if n.Numbering == "" && n.Box == nil && n.Role != RoleTH && n.Role != RoleTD {
 		return ""
 	}
@@ -358,7 +358,7 @@ func attributes(n *node, page int, p *painted) string {
 	case n.Numbering != "":
 		b = fmt.Appendf(b, "/O/List/ListNumbering/%s", n.Numbering)
 	case n.Box != nil:
-		b = fmt.Appendf(b, "/O/Layout/Placement/Block/BBox%s", rectangle(*n.Box, p.heights[page]))
+		b = fmt.Appendf(b, "/O/Layout/Placement/Block/BBox%s", rectangle(*n.Box, height))
 	}
 	return string(append(b, ">>"...))
 }

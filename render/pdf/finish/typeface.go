@@ -7,12 +7,13 @@ import (
 	"fmt"
 	"sort"
 	"strconv"
+	"strings"
 	"unicode/utf16"
 )
 
 // typefaces completes the fonts gopdf wrote: a prefix that says the font is a subset, the glyph mapping, the slant flag and a
 // well-formed table from glyphs back to characters. A font no text used is dropped.
-func (f *file) typefaces(src *source) error {
+func (k *Kit) typefaces(src *source) error {
 	resources := &src.objects[resourcesObject].dict
 	fonts, err := (&scanner{data: resources.get("Font")}).dict()
 	if err != nil {
@@ -24,12 +25,17 @@ func (f *file) typefaces(src *source) error {
 		if len(refs) != 1 || refs[0] >= len(src.objects) {
 			return fmt.Errorf("font %s is not a reference", e.key)
 		}
-		used, err := f.typeface(src, refs[0])
+		glyphs, err := k.file.typeface(src, refs[0])
 		if err != nil {
 			return fmt.Errorf("font %s: %w", e.key, err)
 		}
-		if used {
+		number, err := strconv.Atoi(strings.TrimPrefix(e.key, "F"))
+		if err != nil {
+			return fmt.Errorf("font %s has no number", e.key)
+		}
+		if len(glyphs) > 0 {
 			kept = fmt.Appendf(kept, "/%s %s", e.key, e.value)
+			k.fonts[number] = setOf(glyphs)
 		}
 	}
 	resources.set("Font", string(append(kept, ">>"...)))
@@ -38,7 +44,15 @@ func (f *file) typefaces(src *source) error {
 
 var errFont = errors.New("objects of the font are not as expected")
 
-func (f *file) typeface(src *source, n int) (used bool, err error) {
+func setOf(glyphs []character) (set glyphSet) {
+	for _, c := range glyphs {
+		set.add(c.glyph)
+	}
+	return set
+}
+
+// typeface completes one font and gives its glyphs; none when nothing uses it.
+func (f *file) typeface(src *source, n int) ([]character, error) {
 	at := func(i int) *object {
 		if i < 1 || i >= len(src.objects) {
 			return &object{}
@@ -55,21 +69,21 @@ func (f *file) typeface(src *source, n int) (used bool, err error) {
 	if top.dict.name("Subtype") != "Type0" || cid.dict.name("Subtype") != "CIDFontType2" || cid.dict.name("BaseFont") != name ||
 		desc.dict.name("FontName") != name || at(program).stream == nil || at(unicode).stream == nil ||
 		!src.claim(n, descendant, descriptor, program, unicode) {
-		return false, errFont
+		return nil, errFont
 	}
 	pairs, err := readUnicode(at(unicode).stream)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
 	if len(pairs) == 0 {
 		for _, i := range []int{n, descendant, descriptor, program, unicode} {
 			f.drop(i)
 			src.objects[i] = object{}
 		}
-		return false, nil
+		return nil, nil
 	}
 	if !isPostScriptName(name) {
-		return false, fmt.Errorf("family name %q must be letters, digits and hyphens", name)
+		return nil, fmt.Errorf("family name %q must be letters, digits and hyphens", name)
 	}
 	tagged := "/" + subsetPrefix(name, cid.dict.get("W")) + "+" + name
 	top.dict.set("BaseFont", tagged)
@@ -79,11 +93,11 @@ func (f *file) typeface(src *source, n int) (used bool, err error) {
 	if angle := string(desc.dict.get("ItalicAngle")); angle != "0" && angle != "" {
 		flags, err := strconv.Atoi(string(desc.dict.get("Flags")))
 		if err != nil {
-			return false, errFont
+			return nil, errFont
 		}
 		desc.dict.set("Flags", strconv.Itoa(flags|italicFlag))
 	}
-	return true, f.putDeflated(unicode, "", writeUnicode(pairs))
+	return pairs, f.putDeflated(unicode, "", writeUnicode(pairs))
 }
 
 // italicFlag is bit 7 of a descriptor's flags. Source: ISO 32000-1, table 123.

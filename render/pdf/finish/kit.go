@@ -1,0 +1,86 @@
+package finish
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+)
+
+// Kit is the fonts and pictures of a document, ready for the file. Documents with the same ones share it, and so do goroutines.
+type Kit struct {
+	file     *file            // holds them; what depends on the document is free in it
+	fonts    map[int]glyphSet // of each font, from 1, that has any glyph
+	pictures int
+}
+
+// pictureName, with a number from 0, is how pages name a picture.
+const pictureName = "/P"
+
+// NewKit takes fonts and pictures out of an uncompressed gopdf document with one page, whatever is painted there: fonts in
+// the order in which they were added, with the characters they were measured with, and pictures in that in which they were painted. It is an error when
+// the bytes are not in the dialect described in the package comment.
+func NewKit(raw []byte) (*Kit, error) {
+	k, err := newKit(raw)
+	if err != nil {
+		return nil, fmt.Errorf("fonts and pictures of the PDF: %w", err)
+	}
+	return k, nil
+}
+
+func newKit(raw []byte) (*Kit, error) {
+	src, err := parse(raw)
+	if err != nil {
+		return nil, err
+	}
+	k := &Kit{file: newFile(len(src.objects)), fonts: map[int]glyphSet{}}
+	page := src.objects[src.page].dict
+	for _, n := range []int{outlinesObject, src.page, page.ref("Contents")} {
+		k.file.drop(n)
+		src.objects[n] = object{}
+	}
+	if err := k.typefaces(src); err != nil {
+		return nil, err
+	}
+	if err := k.namePictures(&src.objects[resourcesObject].dict); err != nil {
+		return nil, err
+	}
+	return k, k.file.writeRest(src)
+}
+
+// namePictures gives the pictures the names that pages use.
+func (k *Kit) namePictures(resources *dict) error {
+	pictures, err := (&scanner{data: resources.get("XObject")}).dict()
+	if err != nil {
+		return fmt.Errorf("list of pictures: %w", err)
+	}
+	named := []byte("<<")
+	for i, e := range pictures {
+		named = append(strconv.AppendInt(append(named, pictureName...), int64(i), 10), ' ')
+		named = append(named, e.value...)
+	}
+	k.pictures = len(pictures)
+	resources.set("XObject", string(append(named, ">>"...)))
+	return nil
+}
+
+// holds requires that a kit has what pages are painted with: a glyph that is missing would be a gap in a sentence.
+func (k *Kit) holds(p *Pages) error {
+	if p.pictures > k.pictures {
+		return fmt.Errorf("a page has picture %d of %d", p.pictures, k.pictures)
+	}
+	for font := range p.glyphs {
+		has := k.fonts[font]
+		for i, used := range p.glyphs[font] {
+			if used&^has[i] != 0 {
+				return fmt.Errorf("a page has a glyph of font %d that its file lacks", font)
+			}
+		}
+	}
+	return nil
+}
+
+// clone gives a file to go on with.
+func (f *file) clone() *file {
+	return &file{bodies: slices.Clone(f.bodies), streams: maps.Clone(f.streams), free: slices.Clone(f.free)}
+}

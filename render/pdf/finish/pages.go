@@ -1,0 +1,201 @@
+package finish
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+)
+
+// Pages is what is painted on the pages of one document. Places are points from the top left corner of the page. The first
+// mistake ends the painting and is told by [Pages.Finish]. One Pages is for one goroutine and one file.
+type Pages struct {
+	painted
+	width    float64
+	contents [][]byte // of the pages that are done and not compressed yet
+	packed   [][]byte // of those before, compressed
+	count    int      // of pages, the one at hand included
+	out      []byte   // content of the page at hand
+	open     bool     // inside a piece or an artifact
+	graphics          // as they stand
+	saved    []graphics
+	glyphs   []glyphSet // used, by font
+	pictures int        // how many of the kit's are used
+	err      error
+}
+
+// painted is what the structure tree has to know of the pages: what each element owns, and where anchors lie.
+type painted struct {
+	height  float64 // of every page
+	pieces  map[*Element][]piece
+	links   map[*Element][]*link
+	all     []*link      // in painting order
+	owners  [][]*Element // by page index and marked-content identifier
+	anchors map[string]place
+	order   int
+	objects []int // object numbers of the pages, given out later
+}
+
+// piece is a stretch of a page that belongs to an element.
+type piece struct {
+	page  int // index
+	id    int // marked-content identifier, counted from 0 on each page
+	order int // place among all pieces and links of the document, in painting order
+}
+
+// link is a link annotation.
+type link struct {
+	element     *Element
+	box         Box
+	inside      bool   // it leads to an anchor
+	to          string // anchor or address
+	words       string // what is read aloud
+	page, order int
+	object      int // its object number, given out later
+}
+
+// place is a position on a page, in PDF coordinates (counted upwards).
+type place struct {
+	page int
+	y    float64
+}
+
+// NewPages begins a document with pages of one size, in points.
+func NewPages(width, height float64) *Pages {
+	return &Pages{width: width, painted: painted{height: height,
+		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}}}
+}
+
+// Page starts a page.
+func (p *Pages) Page() {
+	p.endPage()
+	p.count++
+	p.owners = append(p.owners, nil)
+	p.graphics = startOfPage
+}
+
+// endPage takes in the page at hand, unless that is done.
+func (p *Pages) endPage() {
+	if p.count == len(p.packed)+len(p.contents) {
+		return
+	}
+	switch {
+	case p.open:
+		p.fail("a piece is not closed at the end of the page")
+	case len(p.saved) > 0:
+		p.fail("the graphics state is not restored at the end of the page")
+	}
+	p.contents = append(p.contents, slices.Clone(p.out))
+	p.out = p.out[:0]
+}
+
+// fail keeps the first mistake.
+func (p *Pages) fail(format string, args ...any) {
+	if p.err == nil {
+		p.err = fmt.Errorf("page %d: %w", p.count, fmt.Errorf(format, args...))
+	}
+}
+
+// Pack ends the page at hand and compresses what is painted so far, to be held small until the file is finished. It tells a mistake, too.
+func (p *Pages) Pack() error {
+	if p.endPage(); p.err != nil {
+		return p.err
+	}
+	packed, err := deflateAll(p.contents)
+	p.packed, p.contents = append(p.packed, packed...), nil
+	return err
+}
+
+// Begin opens a piece of content that belongs to the element; End closes it. Pieces never nest and never go over a page. An
+// element may have many, on several pages.
+func (p *Pages) Begin(e *Element) {
+	if !p.opens() {
+		return
+	}
+	if e == nil {
+		p.fail("a piece belongs to no element")
+		return
+	}
+	page := p.count - 1
+	id := len(p.owners[page])
+	p.owners[page] = append(p.owners[page], e)
+	p.pieces[e] = append(p.pieces[e], piece{page, id, p.order})
+	p.order++
+	p.out = append(append(append(p.out, '/'), e.Role...), "<</MCID "...)
+	p.out = append(strconv.AppendInt(p.out, int64(id), 10), ">>BDC\n"...)
+}
+
+// opens tells whether a piece may be opened here, and takes note that it is.
+func (p *Pages) opens() bool {
+	switch {
+	case p.count == 0:
+		p.fail("nothing can be painted before the first page")
+		return false
+	case p.open:
+		p.fail("a piece is opened inside another")
+	}
+	p.open = true
+	return true
+}
+
+// ArtifactKind says why a piece is not part of the text.
+type ArtifactKind uint8
+
+// The kinds of artifact.
+const (
+	Layout ArtifactKind = iota // rules, frames, fills, repeated table heads
+	Header                     // running head
+	Footer                     // running foot, page number
+)
+
+// artifacts opens the pieces that are not read, by kind.
+var artifacts = [...]string{
+	Layout: "/Artifact<</Type/Layout>>BDC\n",
+	Header: "/Artifact<</Type/Pagination/Subtype/Header>>BDC\n",
+	Footer: "/Artifact<</Type/Pagination/Subtype/Footer>>BDC\n",
+}
+
+// Artifact opens a piece that is not read aloud; End closes it.
+func (p *Pages) Artifact(kind ArtifactKind) {
+	if p.opens() {
+		p.out = append(p.out, artifacts[kind]...)
+	}
+}
+
+// End closes the open piece.
+func (p *Pages) End() {
+	if !p.open {
+		p.fail("a piece is closed that was not opened")
+	}
+	p.open = false
+	p.out = append(p.out, "EMC\n"...)
+}
+
+// Anchor names the place at height y of the current page, for links and bookmarks. Names are unique in the document.
+func (p *Pages) Anchor(name string, y float64) {
+	if _, ok := p.anchors[name]; ok || name == "" {
+		p.fail("anchor %q is empty or there twice", name)
+	}
+	p.anchors[name] = place{p.count - 1, p.height - y}
+}
+
+// LinkTo lays a link over a rectangle of the current page that leads to an anchor, defined before or after. The element's role is
+// Link; a link broken over two lines has two rectangles and one element. Words are what is read aloud, as "Go to Wheels, page 12".
+func (p *Pages) LinkTo(e *Element, box Box, anchor, words string) {
+	p.link(&link{element: e, box: box, inside: true, to: anchor, words: words})
+}
+
+// LinkOut lays a link over a rectangle that leads to an address outside, as "https:", "mailto:" or "tel:", in ASCII.
+func (p *Pages) LinkOut(e *Element, box Box, address, words string) {
+	p.link(&link{element: e, box: box, to: address, words: words})
+}
+
+func (p *Pages) link(l *link) {
+	if l.element == nil || l.element.Role != RoleLink || l.words == "" {
+		p.fail("link to %q needs an element in the role of Link, and words", l.to)
+		return
+	}
+	l.page, l.order = p.count-1, p.order
+	p.order++
+	p.links[l.element] = append(p.links[l.element], l)
+	p.all = append(p.all, l)
+}

@@ -1,0 +1,134 @@
+package paint
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"math/bits"
+	"sync"
+
+	"github.com/signintech/gopdf"
+
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/fonts"
+)
+
+// families are the styles by the name the PDF library knows them under: it tells fonts apart by family alone.
+var families = [...]struct {
+	name  string
+	style fonts.Style
+}{{"regular", fonts.Regular}, {"bold", fonts.Bold}, {"italic", fonts.Italic}, {"bolditalic", fonts.BoldItalic}}
+
+// parsed holds the fonts as the PDF library reads them, once for all guides and safe for several goroutines. Its hook is not told
+// which guide lacks a character; layout has checked every one before.
+var parsed = sync.OnceValues(func() (*gopdf.FontContainer, error) {
+	c := &gopdf.FontContainer{}
+	for _, f := range families {
+		if err := c.AddTTFFontDataWithOption(f.name, fonts.Data(f.style), gopdf.TtfOption{UseKerning: true}); err != nil {
+			return nil, fmt.Errorf("font %s: %w", f.name, err)
+		}
+	}
+	return c, nil
+})
+
+// characters are those that a document uses, by style. The typeface has none beyond 16 bits.
+type characters [len(families)][1 << 10]uint64
+
+func (c *characters) add(s fonts.Style, r rune) { c[s][r>>6] |= 1 << (r & 63) }
+
+// complete gives each style that is used all of printable ASCII: a name or a figure more, and documents share their fonts all the same.
+func (c *characters) complete() {
+	for s := range c {
+		if c[s] == ([1 << 10]uint64{}) {
+			continue
+		}
+		for r := ' '; r <= '~'; r++ {
+			c.add(fonts.Style(s), r)
+		}
+	}
+}
+
+// of lists the characters of a style.
+func (c *characters) of(s fonts.Style) (list []rune) {
+	for i, word := range c[s] {
+		for ; word != 0; word &= word - 1 {
+			list = append(list, rune(i<<6+bits.TrailingZeros64(word)))
+		}
+	}
+	return list
+}
+
+// kits are what earlier documents needed: to cut fonts to size and to compress them takes as long as to paint thirty pages. The guides of a
+// run need few different ones.
+var kits = struct {
+	sync.Mutex
+	made map[[sha256.Size]byte]func() (*finish.Kit, error)
+}{made: map[[sha256.Size]byte]func() (*finish.Kit, error){}}
+
+// mostKits bounds how many are held; each has some 200 kB.
+const mostKits = 32
+
+// kitOf gives the fonts with the characters used, and pictures.
+func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
+	used.complete()
+	sum := sha256.New()
+	for s := range used {
+		fmt.Fprintf(sum, "%q\n", string(used.of(fonts.Style(s))))
+	}
+	for _, png := range pictures {
+		fmt.Fprintf(sum, "%x\n", sha256.Sum256(png))
+	}
+	key := [sha256.Size]byte(sum.Sum(nil))
+	kits.Lock()
+	kit := kits.made[key]
+	if kit == nil {
+		if len(kits.made) >= mostKits {
+			clear(kits.made)
+		}
+		kit = sync.OnceValues(func() (*finish.Kit, error) { return makeKit(used, pictures) })
+		kits.made[key] = kit
+	}
+	kits.Unlock()
+	return kit()
+}
+
+// makeKit has the PDF library write a document of one page with fonts and pictures.
+func makeKit(used *characters, pictures [][]byte) (*finish.Kit, error) {
+	container, err := parsed()
+	if err != nil {
+		return nil, err
+	}
+	var pdf gopdf.GoPdf
+	pdf.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: *gopdf.PageSizeLetter})
+	pdf.SetNoCompression()
+	for _, f := range families {
+		if err := pdf.AddTTFFontFromFontContainer(f.name, container); err != nil {
+			return nil, fmt.Errorf("font %s: %w", f.name, err)
+		}
+	}
+	pdf.AddPage()
+	pdf.SetLineWidth(1) // the library leaves a page malformed on which nothing happens
+	for _, f := range families {
+		if list := used.of(f.style); list != nil {
+			if err := pdf.SetFont(f.name, "", 1); err != nil {
+				return nil, fmt.Errorf("font %s: %w", f.name, err)
+			}
+			if _, err := pdf.MeasureTextWidth(string(list)); err != nil { // which takes them into the font
+				return nil, fmt.Errorf("font %s: %w", f.name, err)
+			}
+		}
+	}
+	for _, png := range pictures {
+		img, err := gopdf.ImageHolderByBytes(png)
+		if err == nil {
+			err = pdf.ImageByHolder(img, 0, 0, &gopdf.Rect{W: 1, H: 1})
+		}
+		if err != nil {
+			return nil, fmt.Errorf("picture: %w", err)
+		}
+	}
+	raw, err := pdf.GetBytesPdfReturnErr()
+	if err != nil {
+		return nil, fmt.Errorf("writing fonts and pictures: %w", err)
+	}
+	return finish.NewKit(raw)
+}
