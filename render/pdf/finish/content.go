@@ -40,8 +40,7 @@ type Text struct {
 // glyphSet holds numbers of glyphs.
 type glyphSet [1 << 10]uint64
 
-func (s *glyphSet) add(n uint16)      { s[n>>6] |= 1 << (n & 63) }
-func (s *glyphSet) has(n uint16) bool { return s[n>>6]&(1<<(n&63)) != 0 }
+func (s *glyphSet) add(n uint16) { s[n>>6] |= 1 << (n & 63) }
 
 // Text paints text.
 func (p *Pages) Text(t Text) {

@@ -119,26 +119,6 @@ func references(value []byte) []int {
 	return refs
 }
 
-// numbers reads an array of exactly n numbers, or returns nil.
-func numbers(value []byte, n int) []float64 {
-	if len(value) < 2 || value[0] != '[' || value[len(value)-1] != ']' {
-		return nil
-	}
-	fields := bytes.Fields(value[1 : len(value)-1])
-	if len(fields) != n {
-		return nil
-	}
-	list := make([]float64, n)
-	for i, f := range fields {
-		v, err := strconv.ParseFloat(string(f), 64)
-		if err != nil || !(v > -1e6 && v < 1e6) { // false for NaN too
-			return nil
-		}
-		list[i] = v
-	}
-	return list
-}
-
 // parse cuts the document into objects. It follows the cross-reference table and requires that the objects fill the file
 // without gaps, so nothing can hide between them.
 func parse(raw []byte) (*source, error) {
