@@ -292,17 +292,39 @@ func checkVIN(l *product.Line, m *product.Model, s *sheet.Sheet) (findings sourc
 		add(codeVINMaker.At(s.VIN.At, "positions 12 to 14 of the vin are %q; those of %s are %q", id, l.Maker.Name.Value, l.Maker.Small.Value).
 			WithRelated(l.Maker.Small.At, "the maker's code"))
 	}
-	if m != nil && v.Descriptor() != m.VINCode.Value {
-		f := codeVINModel.At(s.VIN.At, "positions 4 to 8 of the vin are %q; those of %s are %q", v.Descriptor(), m.ID, m.VINCode.Value).
-			WithRelated(m.VINCode.At, "the model's code")
-		for _, other := range l.Models {
-			if other.VINCode.Value == v.Descriptor() {
-				f = f.WithHint("the vin is that of a %s: correct the one that is wrong", other.ID)
-			}
-		}
-		add(f)
+	if m != nil {
+		findings.Add(checkVINCode(l, m, s, v.Descriptor())...)
 	}
 	return findings
+}
+
+// checkVINCode holds positions 4 to 8 against the model and the options the unit
+// was built with: what is fitted later changes no number.
+func checkVINCode(l *product.Line, m *product.Model, s *sheet.Sheet, own string) source.Findings {
+	expected := m.VINCodeWith(source.Values(s.Options))
+	if own == expected {
+		return nil
+	}
+	f := codeVINModel.At(s.VIN.At, "positions 4 to 8 of the vin are %q; those of %s are %q", own, m.ID, expected).
+		WithRelated(m.VINCode.At, "the model's code")
+	f.Path = s.VIN.Path
+	for _, id := range s.Options {
+		if o := m.Options.Get(id.Value); o != nil && o.VINCode.Set {
+			f = f.WithRelated(o.VINCode.At, "what %s changes in it", id.Value)
+		}
+	}
+	for _, other := range l.Models {
+		with, is := other.VINCodes()[own]
+		switch {
+		case is && len(with) > 0:
+			f = f.WithHint("the vin is that of a %s built with %s: correct what is wrong", other.ID, strings.Join(with, " and "))
+		case is && other == m:
+			f = f.WithHint("the vin is that of a %s built without such options: correct what is wrong", m.ID)
+		case is:
+			f = f.WithHint("the vin is that of a %s: correct the one that is wrong", other.ID)
+		}
+	}
+	return source.Findings{f}
 }
 
 func malformedVIN(s *sheet.Sheet, wrong *vin.Error) source.Finding {

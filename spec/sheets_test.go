@@ -202,20 +202,26 @@ func smallFiles(t testing.TB) fstest.MapFS {
 	return files
 }
 
-// Whatever stands in line.yaml, a line is whole or refused, findings lie in
+// Whatever stands in line.yaml, a model and the shared options, a line is whole or refused, findings lie in
 // files of the line, and a line that is accepted carries a build.
 func FuzzLoadLine(f *testing.F) {
 	files := smallFiles(f)
-	f.Add(files["line.yaml"].Data, files["models/tilt-20.yaml"].Data)
-	f.Add([]byte("models: [a]\n"), []byte("options: { a: { requires: [ { option: a } ] } }\n"))
-	f.Add([]byte(strings.Replace(string(files["line.yaml"].Data), "1B9", "1B8", 1)), []byte("parts: {}\n"))
-	f.Fuzz(func(t *testing.T, maker, model []byte) {
+	sound, tilt := files["line.yaml"].Data, files["models/tilt-20.yaml"].Data
+	rack := []byte("rack: { weighs: 1 lb, center: 1 in, parts: { rack: { use: holder } } }\n")
+	f.Add(sound, tilt, rack)
+	f.Add([]byte("models: [a]\n"), []byte("options: { a: { requires: [ { option: a } ] } }\n"), rack)
+	f.Add([]byte(strings.Replace(string(sound), "1B9", "1B8", 1)), []byte("parts: {}\n"), rack)
+	f.Add(sound, []byte("extends: deck-28\nvin_code: TD202\nomits: [rules, options.fixed-deck, parts.jack]\noptions: { rack: { extends: rack, vin_code: ...9. } }\n"), rack)
+	f.Add(sound, []byte("extends: deck-28\nlonger: { by: 1 in, behind: 9 in, empty_weight: 1 lb, coupler_weight: 1 lb, use: { a: b } }\n"), []byte("rack: { extends: rack }\nrail: { extends: rack, omits: [a.b] }\n"))
+	f.Add(sound, []byte("extends: tilt-20\n"), []byte("- rack\n"))
+	f.Fuzz(func(t *testing.T, maker, model, options []byte) {
 		changed := fstest.MapFS{}
 		for name, file := range files {
 			changed[name] = file
 		}
 		changed["line.yaml"] = &fstest.MapFile{Data: maker}
 		changed["models/tilt-20.yaml"] = &fstest.MapFile{Data: model}
+		changed["options/all.yaml"] = &fstest.MapFile{Data: options}
 		line, findings := LoadLine(changed, "line")
 		if (line == nil) != findings.HasErrors() {
 			t.Fatalf("a line: %t, findings %v", line != nil, findings)

@@ -2,6 +2,7 @@ package begin
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -181,6 +182,12 @@ func (w *formWriter) hint(k source.Key) string {
 	}
 	m := &w.Line.Maker
 	hint := fmt.Sprintf(" Positions 1 to 3 of this maker are %s, positions 4 to 8 of this model are %s", m.WMI.Value, w.Model.VINCode.Value)
+	codes := w.Model.VINCodes()
+	for _, code := range slices.Sorted(maps.Keys(codes)) {
+		if with := codes[code]; len(with) > 0 {
+			hint += fmt.Sprintf(", with %s %s", strings.Join(with, " and "), code)
+		}
+	}
 	if m.Small.Set {
 		return hint + fmt.Sprintf(", positions 12 to 14 are %s.", m.Small.Value)
 	}

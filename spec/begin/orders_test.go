@@ -184,7 +184,7 @@ func TestSlipsOfWhatIsFitted(t *testing.T) {
 func TestSlipsOfAnExport(t *testing.T) {
 	const good = "BW-27-0900,dump-14,,Ann,,,,,\n"
 	for _, c := range []struct{ name, row, want string }{
-		{"option without what it needs", "BW-1,TD20,winch-plate,,,,,,\n", "orders.csv:3:11: winch-plate needs front-box: the plate bolts to the top of the box [option-requires] {line/models/tilt-20.yaml:96:19}"},
+		{"option without what it needs", "BW-1,TD20,winch-plate,,,,,,\n", "orders.csv:3:11: winch-plate needs front-box: the plate bolts to the top of the box [option-requires] {line/options/common.yaml:17:17}"},
 		{"option misspelt", "BW-1,TD20,winch-plat,,,,,,\n", `orders.csv:3:11: option "winch-plat" is not offered on tilt-20 [option-unknown] (did you mean "winch-plate"?)`},
 		{"model misspelt", "BW-1,tilt20,,,,,,,\n", `orders.csv:3:6: model "tilt20" is not in the line of Bramblewick Trailer Works [model-unknown] (did you mean "tilt-20"?) (models: utility-12, car-20, tilt-20, dump-14, deck-28)`},
 		{"model almost in the export's words", "BW-1,TD-20,,,,,,,\n", `orders.csv:3:6: model "TD-20" is not in the line of Bramblewick Trailer Works [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28) (did you mean "TD20", which the column map knows?)`},

@@ -6,7 +6,7 @@ package line
 
 import "embed"
 
-// Files is the whole line: line.yaml, the logo, components, models and text.
+// Files is the whole line: line.yaml, the logo, components, options, models and text.
 //
-//go:embed README.md line.yaml logo.svg components models text
+//go:embed README.md line.yaml logo.svg components options models text
 var Files embed.FS

@@ -23,6 +23,7 @@ type (
 
 // Common is what every component has. Optional unless a comment says otherwise.
 type Common struct {
+	Extension
 	Part     word                 `yaml:"part_number" doc:"Your part number, for lists of wear parts."`
 	Features []word               `yaml:"features" doc:"Features of your own that a unit gains by having it. What follows from its kind and figures is not written."`
 	Weight   mass                 `yaml:"weight" doc:"What one weighs, where an owner may have to lift it."`

@@ -19,6 +19,7 @@ func FileShapes() []source.FileShape {
 	return []source.FileShape{
 		{Name: "line", Where: "line/line.yaml", Shape: source.ShapeFor[Maker]()},
 		{Name: "model", Where: "line/models/*.yaml", Shape: source.ShapeFor[Model]()},
+		{Name: "option", Where: "line/options/*.yaml", Shape: source.ShapeFor[source.Map[Option]]()},
 		{Name: "component", Where: "line/components/*.yaml", Shape: source.ShapeFor[Components]()},
 		{Name: "words", Where: "line/text/*.yaml", Shape: source.ShapeFor[Texts]()},
 		{Name: "hazard", Where: "the hazards of line/line.yaml, as a list", Shape: source.ShapeFor[[]Hazard]()},

@@ -15,9 +15,10 @@ import (
 // digits and capital letters without I, O and Q; positions 14 and later are
 // digits (49 CFR 565.13 and 565.15).
 var (
-	makerCode = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{3}$`)
-	smallCode = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{2}[0-9]$`)
-	modelCode = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{5}$`)
+	makerCode  = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{3}$`)
+	smallCode  = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{2}[0-9]$`)
+	optionCode = regexp.MustCompile(`^[.0-9A-HJ-NPR-Z]{5}$`)
+	modelCode  = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{5}$`)
 )
 
 // validID tells whether a text can be an id or a feature. Ids become file names
@@ -50,6 +51,7 @@ func (l *Line) check(derived map[string]string) source.Findings {
 	c.hazardsAndTasks()
 	c.words()
 	c.figures()
+	c.offered()
 	return c.findings
 }
 
@@ -170,14 +172,7 @@ func (c *lineCheck) model(m *Model) {
 	if !modelCode.MatchString(m.VINCode.Value) {
 		c.add(codeLineVIN.At(m.VINCode.At, "vin_code is %q; expected five digits or capital letters without I, O and Q", m.VINCode.Value))
 	}
-	for _, other := range c.Models {
-		if other == m {
-			break
-		}
-		if other.VINCode.Value == m.VINCode.Value {
-			c.add(codeLineVIN.At(m.VINCode.At, "vin_code %s is also that of %s", m.VINCode.Value, other.ID).WithRelated(other.VINCode.At, "here"))
-		}
-	}
+	c.vinCodes(m)
 	if low, high := m.ShareLow.Value, m.ShareHigh.Value; low <= 0 || low >= high || high > 100 {
 		c.add(codeLineShare.At(m.ShareLow.At, "coupler shares run from %s to %s; expected the low one above nothing and below the high one", m.ShareLow.Text, m.ShareHigh.Text).
 			WithRelated(m.ShareHigh.At, "the high one"))
@@ -363,6 +358,25 @@ func (l *Line) Provided() []source.Given[string] {
 	return words
 }
 
+// offered checks that every option that models share is offered by one.
+func (c *lineCheck) offered() {
+	used := map[string]bool{}
+	for _, o := range c.Shared {
+		used[o.Value.Extends.Value] = true
+	}
+	for _, m := range c.Models {
+		for _, o := range m.Options {
+			used[o.Value.Extends.Value] = true
+		}
+	}
+	for _, o := range c.Shared {
+		if !used[o.Key] {
+			c.add(codeLineOption.At(o.KeyAt, "no model offers the shared option %q", o.Key).
+				WithHint("write %s: { extends: %s } under options of a model, or delete it", o.Key, o.Key))
+		}
+	}
+}
+
 // words holds the texts against the ids: in English every id has its words,
 // in every language no words are for an id that is not there.
 func (c *lineCheck) words() {
@@ -379,8 +393,13 @@ func (c *lineCheck) words() {
 		}
 	}
 	var components []word
+	var named []word // by the names of those they extend
 	for _, part := range c.Components.All() {
-		components = append(components, word{Value: part.ID, At: part.At})
+		if id := (word{Value: part.ID, At: part.At}); part.Common.Extends.Set {
+			named = append(named, id)
+		} else {
+			components = append(components, id)
+		}
 	}
 	english := c.Texts[fallbackLanguage]
 	if english == nil {
@@ -402,7 +421,11 @@ func (c *lineCheck) words() {
 			{"material", keys(t.Materials), keys(c.Maker.Materials), english.Materials.Names()},
 		} {
 			for _, id := range group.has {
-				if needed := source.Values(group.needed); !slices.Contains(needed, id.Value) {
+				needed := source.Values(group.needed)
+				if group.what == "component" {
+					needed = append(needed, source.Values(named)...)
+				}
+				if !slices.Contains(needed, id.Value) {
 					c.add(wordsForNothing(group.what, id, needed))
 				}
 			}

@@ -14,6 +14,7 @@ import (
 type Line struct {
 	Maker      Maker
 	Components Components
+	Shared     source.Map[Option]   // the options that models may offer, in the order of the files
 	Models     []*Model             // in the order of line.yaml
 	Hazards    []Hazard             // the program's own, then the line's additions
 	Tasks      []Task               // likewise
@@ -91,8 +92,9 @@ type Confirmation struct {
 
 // Model is one model of the line: the content of models/ID.yaml.
 type Model struct {
-	ID           string // from line.yaml
-	At           source.Pos
+	ID string // from line.yaml
+	At source.Pos
+	Extension
 	VINCode      word                         `yaml:"vin_code,required" doc:"Positions 4 to 8 of this model's vehicle identification numbers."`
 	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk" doc:"What the model is made to carry. What it is not made for is named in the guide."`
 	Features     []word                       `yaml:"features" doc:"Words of your own for what every unit of this model has or is, for hazards, tasks and texts of your own. What follows from the parts is not written."`
@@ -108,6 +110,7 @@ type Model struct {
 	CylinderFoot Point                        `yaml:"cylinder_foot" doc:"The pin of the lift cylinder on the frame."`
 	CylinderHead Point                        `yaml:"cylinder_head" doc:"The pin of the lift cylinder on the deck or box, with that down."`
 	LiftLimit    mass                         `yaml:"lift_limit" doc:"The heaviest load that may be lifted. Left out, it is the cargo capacity."`
+	Longer       *Longer                      `yaml:"longer" doc:"How it is longer than the model it extends."`
 	Parts        source.Map[Part]             `yaml:"parts,required" doc:"What sits where. Each place names the component used there."`
 	Options      source.Map[Option]           `yaml:"options" doc:"What can be ordered, in the order in which it is listed."`
 	Rules        []Rule                       `yaml:"rules" doc:"Rules over groups of options."`
@@ -138,6 +141,7 @@ type Part struct {
 
 // Option is one thing a customer can order on a model.
 type Option struct {
+	Extension
 	Features []word           `yaml:"features" doc:"Features of your own that the unit gains by it."`
 	Drops    []word           `yaml:"drops" doc:"Features of the model that it takes away."`
 	Weighs   mass             `yaml:"weighs" doc:"What it adds to the empty weight. A minus sign means that it makes the unit lighter."`
@@ -149,6 +153,7 @@ type Option struct {
 	GVWR     mass             `yaml:"gvwr" doc:"The gross vehicle weight rating with this option, where it changes the label."`
 	GAWR     []mass           `yaml:"gawr" doc:"The axle ratings with this option, where it changes the label."`
 	Overall  *Size            `yaml:"overall" doc:"The outer size with this option."`
+	VINCode  word             `yaml:"vin_code" doc:"Positions 4 to 8 of the vehicle identification number with this option, a dot for each that stays as in the model's, such as ..3.. for a third axle."`
 	Source   word             `yaml:"source" doc:"Where its figures come from."`
 }
 

@@ -21,7 +21,8 @@ var base embed.FS
 var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineStray}
 
 // Load reads a product line: line.yaml, components/*.yaml in the order of their
-// names, models/ID.yaml for each model line.yaml lists, and text/*.yaml. Places
+// names, options/*.yaml where there are any, models/ID.yaml for each model
+// line.yaml lists, and text/*.yaml. Places
 // in findings begin with name. Derived are the features that nobody writes, each
 // with what a unit has it by. The line is whole or refused: with any error among
 // the findings the returned line is nil.
@@ -30,7 +31,7 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
 	program.Decode("base/hazards.yaml", &l.Hazards)
 	program.Decode("base/tasks.yaml", &l.Tasks)
-	r := &lineReader{source.NewFolder("the files of the line", folderCodes, source.Layer{Name: strings.TrimSuffix(name, "/"), Files: files}), l}
+	r := &lineReader{source.NewFolder("the files of the line", folderCodes, source.Layer{Name: strings.TrimSuffix(name, "/"), Files: files}), l, map[*Model][]string{}}
 	if r.read("line.yaml", &l.Maker) {
 		r.readFolders()
 	}
@@ -39,6 +40,9 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	// What follows from a file that could not be read is not reported as well.
 	if !findings.HasErrors() {
 		l.index()
+		for _, m := range l.Models {
+			findings.Add(l.lengthen(m, r.owners[m])...)
+		}
 		findings.Add(l.check(derived)...)
 	}
 	if findings.HasErrors() {
@@ -52,46 +56,40 @@ func textLimit(string) source.TextLimit { return source.TextLimit{Characters: 40
 
 type lineReader struct {
 	*source.Folder
-	line *Line
+	line   *Line
+	owners map[*Model][]string // files whose figures are as they are on a longer model
 }
 
 // read decodes one file into dst. It reports false when the file is missing or
 // unusable as a whole.
 func (r *lineReader) read(file string, dst any) bool {
-	root := r.Decode(file, dst)
+	root := r.parse(file)
 	if root == nil {
 		return false
 	}
-	r.Findings.Add(source.CheckTexts(root, textLimit)...)
+	source.Decode(root, dst, &r.Findings)
 	return true
+}
+
+// parse reads one file that somebody else decodes; nil when it is missing or
+// unusable as a whole.
+func (r *lineReader) parse(file string) *source.Node {
+	root := r.Parse(file)
+	if root != nil {
+		r.Findings.Add(source.CheckTexts(root, textLimit)...)
+	}
+	return root
 }
 
 func (r *lineReader) readFolders() {
 	l := r.line
 	l.Hazards = append(l.Hazards, l.Maker.Hazards...)
 	l.Tasks = append(l.Tasks, l.Maker.Tasks...)
-	for _, file := range r.yamlFiles("components") {
-		r.read("components/"+file, &l.Components) // maps grow: each file adds its entries
-	}
+	r.readComponents()
 	if l.Maker.Logo.Set {
 		r.logo(l.Maker.Logo)
 	}
-	read := map[string]bool{}
-	for _, id := range l.Maker.Models {
-		file := "models/" + id.Value + ".yaml"
-		switch {
-		case !validID(id.Value):
-			r.Findings.Add(malformedID("model id", id))
-		case read[file]: // reported with the other ids
-		case !r.Has(file):
-			r.Findings.Add(r.noModelFile(id, file))
-		default:
-			m := &Model{ID: id.Value, At: source.Pos{File: r.Shown(file), Line: 1, Column: 1}}
-			r.read(file, m)
-			l.Models = append(l.Models, m)
-		}
-		read[file] = true
-	}
+	r.readModels()
 	for _, file := range r.yamlFiles("text") {
 		texts := &Texts{}
 		r.read("text/"+file, texts)

@@ -214,6 +214,9 @@ func TestLineChecks(t *testing.T) {
 // programHazard is the id of a hazard that the program brings.
 func programHazard(t *testing.T) string { return loadSmall(t).Hazards[0].ID.Value }
 
+// read gives a file of the small line.
+func read(t *testing.T, name string) string { return string(smallFiles(t)[name].Data) }
+
 func TestLineHints(t *testing.T) {
 	files := smallFiles(t)
 	files["models/tilt-20.yaml"].Data = []byte(strings.Replace(string(files["models/tilt-20.yaml"].Data), "ball-2", "bal-2", 1))

@@ -32,8 +32,13 @@ func (l *Line) OptionText(lang, id string) (OptionText, source.Findings) {
 }
 
 // ComponentName gives the name of a component, in English with a note when the
-// language lacks it.
+// language lacks it. One that extends another and has no name goes by that one's.
 func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
+	if english := l.Texts[fallbackLanguage]; english != nil {
+		for c, ok := l.Component(id); ok && c.Common.Extends.Set && english.Components.Get(id) == nil; c, ok = l.Component(id) {
+			id = c.Common.Extends.Value
+		}
+	}
 	w, findings := lookUp(l, lang, "component", id, func(t *Texts) source.Map[word] { return t.Components })
 	return w.Value, findings
 }

@@ -105,6 +105,7 @@ func (v *view) build(s *sheet.Sheet, order []string) *spec.Build {
 	for _, id := range order {
 		own.Options = append(own.Options, source.Given[string]{Value: id, Text: id, Set: true, At: source.Pos{File: sheetFile}})
 	}
+	own.VIN.Value = vinOf(v.line, v.model, order, 1)
 	b, _ := spec.Resolve(v.line, &own)
 	return b
 }

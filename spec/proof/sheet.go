@@ -24,11 +24,6 @@ const (
 // changes the text; of the options it names the last one that can be done without as fitted later.
 // Number, from 1 to 999, makes serial number and vehicle number.
 func Sheet(l *product.Line, m *product.Model, options []string, full bool, number int) []byte {
-	text := l.Maker.WMI.Value + m.VINCode.Value + "0VM" + l.Maker.Small.Value
-	text += fmt.Sprintf("%0*d", 17-len(text), number)
-	if digit, err := vin.CheckDigit(text); err == nil {
-		text = text[:8] + string(digit) + text[9:]
-	}
 	added, revision := "", "A"
 	if last := removable(l.Problem(m), options); full && last >= 0 {
 		added, revision = fmt.Sprintf("added:\n- { option: %s, date: 2027-03-01 }\n", options[last]), "B"
@@ -36,7 +31,7 @@ func Sheet(l *product.Line, m *product.Model, options []string, full bool, numbe
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "serial: %s-%03d\nvin: %s\nmodel: %s\nmodel_year: %d\nbuilt: %s\nissued: %s\nrevision: %s\noptions: [%s]\n%s",
-		m.ID, number, text, m.ID, sheetYear, sheetBuilt, sheetGuide, revision, strings.Join(options, ", "), added)
+		m.ID, number, vinOf(l, m, options, number), m.ID, sheetYear, sheetBuilt, sheetGuide, revision, strings.Join(options, ", "), added)
 	if full {
 		b.WriteString(`delivered: 2026-11-30
 use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }
@@ -46,6 +41,16 @@ notes: Spare key is in the box.
 `)
 	}
 	return []byte(b.String())
+}
+
+// vinOf makes the number of a unit built with these options.
+func vinOf(l *product.Line, m *product.Model, options []string, number int) string {
+	text := l.Maker.WMI.Value + m.VINCodeWith(options) + "0VM" + l.Maker.Small.Value
+	text += fmt.Sprintf("%0*d", 17-len(text), number)
+	if digit, err := vin.CheckDigit(text); err == nil {
+		text = text[:8] + string(digit) + text[9:]
+	}
+	return text
 }
 
 // removable gives the place of the last option without which the order could be

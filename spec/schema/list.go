@@ -11,7 +11,7 @@ import (
 // means, whether it is required and how its value is written.
 func List(files []source.FileShape) []byte {
 	var b strings.Builder
-	b.WriteString("# Every key there is\n\nA key marked *required* must be there. Indented keys belong to the one above. Figures always carry their unit.\n")
+	b.WriteString("# Every key there is\n\nA key marked *required* must be there, unless the entry takes it over from one that it `extends`. Indented keys belong to the one above. Figures always carry their unit.\n")
 	for _, f := range files {
 		fmt.Fprintf(&b, "\n## %s: %s\n\n", f.Name, f.Where)
 		list(&b, f.Shape, 0)

@@ -11,6 +11,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"reflect"
+	"slices"
 	"strings"
 
 	"ownerguide/spec/quantity"
@@ -28,20 +29,21 @@ type Model struct {
 // may be none, a schema of build sheets takes the words that model and options
 // can be.
 func Write(file source.FileShape, models []Model) []byte {
-	w := &writer{models: models, defs: map[reflect.Type]bool{}}
+	w := &writer{models: models, defs: map[definition]bool{}}
 	root := object{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
 		{"title", file.Name},
 		{"description", "How to write " + file.Where + "."},
 	}
-	root = append(root, w.shape(file.Shape)...)
+	root = append(root, w.shape(file.Shape, false)...)
 	if len(models) > 0 && file.Name == "sheet" {
 		root = append(root, member{"allOf", w.choices()})
 	}
 	// Writing a definition can bring up further ones.
 	defs := object{}
 	for i := 0; i < len(w.order); i++ {
-		defs = append(defs, member{w.order[i].Type.Name(), w.keys(w.order[i])})
+		s, differs := w.order[i], w.differs[i]
+		defs = append(defs, member{definition{s.Type, differs}.name(), w.keys(s, differs)})
 	}
 	if len(defs) > 0 {
 		root = append(root, member{"$defs", defs})
@@ -96,40 +98,67 @@ func plainJSON(v any) ([]byte, error) {
 }
 
 type writer struct {
-	models []Model
-	order  []*source.Shape // structs that are referred to, each once
-	defs   map[reflect.Type]bool
+	models  []Model
+	order   []*source.Shape // structs that are referred to, each once for each way
+	differs []bool          // of each of these: which way
+	defs    map[definition]bool
 }
 
-// shape gives the members of the schema of a shape.
-func (w *writer) shape(s *source.Shape) object {
+// definition is a struct as it is written whole, or where it only says what
+// differs from one that it extends.
+type definition struct {
+	reflect.Type
+	differs bool
+}
+
+func (d definition) name() string {
+	if d.differs {
+		return d.Name() + "Differences"
+	}
+	return d.Name()
+}
+
+// shape gives the members of the schema of a shape. With differs it is laid over
+// another, so that no key is required; a list takes the place of the other's whole.
+func (w *writer) shape(s *source.Shape, differs bool) object {
 	switch {
 	case s.Kind == source.Scalar:
 		return scalar(s.Type)
 	case s.Kind == source.Sequence:
-		return object{{"type", "array"}, {"items", w.inner(s.Each)}}
+		return object{{"type", "array"}, {"items", w.inner(s.Each, false)}}
 	case s.Each != nil:
-		return object{{"type", "object"}, {"additionalProperties", w.inner(s.Each)}}
+		return object{{"type", "object"}, {"additionalProperties", w.inner(s.Each, differs)}}
 	}
-	return w.keys(s)
+	return w.keys(s, differs)
 }
 
 // inner refers to a struct by name, and writes out everything else.
-func (w *writer) inner(s *source.Shape) object {
+func (w *writer) inner(s *source.Shape, differs bool) object {
 	if s.Kind != source.Mapping || s.Type == nil {
-		return w.shape(s)
+		return w.shape(s, differs)
 	}
-	if !w.defs[s.Type] {
-		w.defs[s.Type] = true
-		w.order = append(w.order, s)
+	d := definition{s.Type, differs}
+	if !w.defs[d] {
+		w.defs[d] = true
+		w.order, w.differs = append(w.order, s), append(w.differs, differs)
 	}
-	return object{{"$ref", "#/$defs/" + s.Type.Name()}}
+	return object{{"$ref", "#/$defs/" + d.name()}}
 }
 
-func (w *writer) keys(s *source.Shape) object {
+// extends is the key by which an entry is laid over another one.
+const extends = "extends"
+
+func (w *writer) keys(s *source.Shape, differs bool) object {
+	if !differs && slices.ContainsFunc(s.Keys, func(k source.Key) bool { return k.Name == extends }) {
+		return object{{"if", object{{"required", []string{extends}}}}, {"then", w.inner(s, true)}, {"else", w.members(s, false)}}
+	}
+	return w.members(s, differs)
+}
+
+func (w *writer) members(s *source.Shape, differs bool) object {
 	properties, required := object{}, []string{}
 	for _, k := range s.Keys {
-		value := w.inner(k.Shape)
+		value := w.inner(k.Shape, differs)
 		if k.OneOf != nil {
 			value = object{{"enum", words(k.OneOf)}}
 		}
@@ -139,7 +168,7 @@ func (w *writer) keys(s *source.Shape) object {
 		}
 	}
 	out := object{{"type", "object"}, {"properties", properties}, {"additionalProperties", false}}
-	if len(required) > 0 {
+	if len(required) > 0 && !differs {
 		out = append(out, member{"required", required})
 	}
 	return out

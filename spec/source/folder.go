@@ -179,6 +179,18 @@ func (f *Folder) Decode(name string, dst any) *Node {
 	return f.decode(file, dst)
 }
 
+// Parse reads a YAML file as data, for whoever lays it over another one before
+// it is decoded; nil when there is none that can be used.
+func (f *Folder) Parse(name string) *Node {
+	file, ok := f.Read(name)
+	if !ok {
+		return nil
+	}
+	root, findings := Parse(file.Shown(), file.Data, LineLimit)
+	f.Findings.Add(findings...)
+	return root
+}
+
 func (f *Folder) decode(file File, dst any) *Node {
 	root, findings := Parse(file.Shown(), file.Data, LineLimit)
 	if root != nil {
