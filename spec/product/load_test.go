@@ -108,6 +108,9 @@ func TestLineChecks(t *testing.T) {
 		{"component in two files", upper, "couplers:", "tires:\n  tire-c: { size: A, load_range: C, single: 1 lb, cold_pressure: 1 psi, diameter: 1 in, width: 1 in, age_limit_years: 1, kind: passenger, least_tread: 1 mm }\ncouplers:",
 			"components/upper.yaml:2:3 line-repeated"},
 
+		{"extends what is not there", tilt, "vin_code: TD202", "vin_code: TD202\nextends: dekc-28", "models/tilt-20.yaml:2:10 line-extends"},
+		{"longer than nothing", tilt, "vin_code: TD202", "vin_code: TD202\nlonger: { by: 1 in, behind: 1 in, empty_weight: 1 lb, coupler_weight: 1 lb }", "models/tilt-20.yaml:2:9 line-longer"},
+
 		{"unknown component", tilt, "{ use: ball-2 }", "{ use: bal-2 }", "models/tilt-20.yaml:12:19 line-component"},
 		{"no jack", tilt, "  jack: { use: jack-one }\n", "", "models/tilt-20.yaml:1:11 line-trailer"},
 		{"unknown component of an option", tilt, "{ use: plate }", "{ use: plaet }", "models/tilt-20.yaml:26:34 line-component"},
