@@ -59,6 +59,10 @@ var notDigested = map[string]string{
 	"Logo.Width":   "the same",
 	"Logo.Height":  "the same",
 	"Break":        "it has no fields",
+
+	// Blocks that tell of an earlier revision are left out whole, heads never are.
+	"Section.Heading.History": "a heading tells of no earlier revision",
+	"Table.Head.History":      "nor does a table's head",
 }
 
 // Each field of each node, deep inside drawings too, is in the digest, or listed
