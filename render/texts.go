@@ -115,7 +115,7 @@ func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) 
 			a.noWords("trouble entry", e.ID.Value, e.ID.At)
 			continue
 		}
-		n := &doc.Trouble{Attributes: doc.Attributes{Origin: p.At}, Symptom: a.inlines(words.Symptom), Causes: a.lines(words.Cause), Remedies: a.lines(words.Do)}
+		n := &doc.Trouble{Attributes: doc.Attributes{ID: "sign-" + e.ID.Value, Origin: p.At}, Symptom: a.inlines(words.Symptom), Causes: a.lines(words.Cause), Remedies: a.lines(words.Do)}
 		for _, line := range a.lines(words.Stop) {
 			n.Limits = append(n.Limits, &doc.Limit{Attributes: doc.Attributes{Origin: p.At}, Inlines: line})
 		}

@@ -22,8 +22,8 @@ func (p *page) jobLine(n *doc.JobLine) {
 
 func (p *page) trouble(n *doc.Trouble) {
 	p.text("<div class=\"fault\"")
-	if p.aids != nil && p.aids.faults[n] != "" {
-		p.printf(" id=\"%s\"", esc(p.aids.faults[n]))
+	if n.ID != "" {
+		p.printf(" id=\"%s\"", esc(n.ID))
 	}
 	p.text(">\n<p class=\"symptom\">")
 	p.inlines(n.Symptom)

@@ -24,7 +24,6 @@ type aids struct {
 	points  int                        // of the walk-around
 	signs   map[*doc.Section][]symptom // by section of the trouble chapter, in order
 	rows    map[*doc.Row]string        // ids of rows that lists lead to
-	faults  map[*doc.Trouble]string    // and of what can go wrong
 }
 
 // symptom is a row of a table of trouble.
@@ -37,7 +36,7 @@ func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
 	}
-	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, faults: map[*doc.Trouble]string{}}
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}}
 	onCard := map[string]bool{}
 	if g.Card != nil {
 		for n := range doc.Walk(g.Card.Sections) {
@@ -69,9 +68,7 @@ func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
 			a.table(b, s)
 		case *doc.Trouble:
 			a.trouble = chapter
-			id := s.ID + "-sign-" + strconv.Itoa(len(a.signs[s])+1)
-			a.faults[b] = id
-			a.signs[s] = append(a.signs[s], symptom{id, strings.TrimSuffix(doc.PlainText(b.Symptom...), ".")})
+			a.signs[s] = append(a.signs[s], symptom{b.ID, strings.TrimSuffix(doc.PlainText(b.Symptom...), ".")})
 		}
 	}
 }

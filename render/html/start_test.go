@@ -29,9 +29,9 @@ func ownersGuide() *doc.Guide {
 	stop := chapterOf("stop", "Coupler")
 	stop.Level, stop.Role = 2, doc.RoleStop
 	deck, pump := chapterOf("deck", "Deck"), chapterOf("pump", "Pump",
-		&doc.Trouble{Symptom: []doc.Inline{text("The deck will not come down.")}, Causes: [][]doc.Inline{{text("Battery flat")}}},
-		&doc.Trouble{Symptom: []doc.Inline{text("The motor whines.")}, Causes: [][]doc.Inline{{text("Air")}}})
-	deck.Blocks = []doc.Block{&doc.Trouble{Symptom: []doc.Inline{text("A board is split.")}, Causes: [][]doc.Inline{{text("Age")}}}}
+		&doc.Trouble{Attributes: doc.Attributes{ID: "sign-stuck"}, Symptom: []doc.Inline{text("The deck will not come down.")}, Causes: [][]doc.Inline{{text("Battery flat")}}},
+		&doc.Trouble{Attributes: doc.Attributes{ID: "sign-whines"}, Symptom: []doc.Inline{text("The motor whines.")}, Causes: [][]doc.Inline{{text("Air")}}})
+	deck.Blocks = []doc.Block{&doc.Trouble{Attributes: doc.Attributes{ID: "sign-split"}, Symptom: []doc.Inline{text("A board is split.")}, Causes: [][]doc.Inline{{text("Age")}}}}
 	deck.Level, pump.Level = 2, 2
 	g.Sections = []*doc.Section{
 		chapterOf("numbers-chapter", "Figures", &doc.Table{Role: doc.TableNumbers, Rows: []*doc.Row{
