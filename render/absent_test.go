@@ -58,7 +58,7 @@ var partWords = []struct {
 
 // elsewhere are sections that may name a part the unit lacks: options in the
 // words of the line, texts of the law, formulas.
-var elsewhere = []string{"as-built", "changes", "statements", "load-limit-steps", "tire-words", "provenance"}
+var elsewhere = []string{"as-built", "changes", "statements", "load-limit-steps", "tire-words"}
 
 // partWordsIn finds which of partWords a text uses, and as what. Units share most
 // of their texts, so each is looked through once.

@@ -22,13 +22,21 @@ import (
 // the guide tells the changes from, nil where none is at hand. With errors among
 // the findings the guide must not be written: some of its text could not be filled.
 func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, earlier *record.Record) (*doc.Guide, source.Findings) {
+	a, g := t.assemble(b, vs, earlier)
+	return g, a.findings
+}
+
+// assemble also gives what it knows of the making; the guide is nil when there is
+// none.
+func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.Record) (*assembly, *doc.Guide) {
 	a, g, ok := t.begin(b, vs)
 	if !ok {
-		return nil, a.findings
+		return a, nil
 	}
 	for _, c := range a.chosen {
 		g.Sections = append(g.Sections, a.section(c))
 	}
+	a.placePanels(g.Sections)
 	a.fillGrave(g.Sections)
 	n := 0
 	for range doc.Walk(g.Sections) {
@@ -36,11 +44,10 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	}
 	if n > maxNodes {
 		a.findings.Add(template.CodeFile.At(b.Sheet.Model.At, "the guide of this unit has %d nodes; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
-		return nil, a.findings
+		return a, nil
 	}
 	g.Card = a.besideOf(g, a.card, "card-title")
 	a.fillContents(g.Sections)
-	a.fillProvenance()
 	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
@@ -49,13 +56,13 @@ func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	if earlier != nil {
 		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.Style))
 	}
-	return g, a.findings
+	return a, g
 }
 
 // begin chooses language, figures' print and sections, and makes the empty
 // document. It is not ok, and says why, when there are no words in the language.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[string]int{}}
+	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
 	if a.lang == nil {
@@ -102,25 +109,23 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen     []*chosen         // sections of this unit's guide, in order
-	card       []*chosen         // sections of its card
-	mail       []*chosen         // sections of the mail it is sent with
-	beside     bool              // a document beside the guide is being filled
-	brief      bool              // cautions are given in two lines
-	terse      bool              // intervals leave out that the first count decides
-	either     bool              // one of them did
-	points     []draw.Stop       // of the walk-around, in order
-	used       map[string]bool   // names of values that were printed
-	anchors    map[string]bool   // ids that exist
-	task       string            // id of the task being filled, for {task.interval}
-	filling    *chosen           // section being filled
-	boxes      int               // ticks made so far in the section
-	shown      map[string]string // cautions given in full in the chapter being filled, with the id of the panel
-	panels     map[string]int    // panels in full so far, by caution
-	drawn      map[string]int    // how often each drawing was used
-	grave      []*doc.Caution    // panels of the gravest dangers, filled at the end
-	contents   []*doc.Contents
-	provenance []*doc.Table
+	chosen   []*chosen             // sections of this unit's guide, in order
+	card     []*chosen             // sections of its card
+	mail     []*chosen             // sections of the mail it is sent with
+	beside   bool                  // a document beside the guide is being filled
+	brief    bool                  // cautions are given in two lines
+	terse    bool                  // intervals leave out that the first count decides
+	either   bool                  // one of them did
+	points   []draw.Stop           // of the walk-around, in order
+	used     map[string]bool       // names of values that were printed
+	anchors  map[string]bool       // ids that exist
+	task     string                // id of the task being filled, for {task.interval}
+	filling  *chosen               // section being filled
+	boxes    int                   // ticks made so far in the section
+	fullHere map[*doc.Caution]bool // panels whose place asks for them in full
+	drawn    map[string]int        // how often each drawing was used
+	grave    []*doc.Caution        // panels of the gravest dangers, filled at the end
+	contents []*doc.Contents
 }
 
 // chosen is a section this unit has: its place in the outline, its words in the
@@ -214,9 +219,6 @@ func (a *assembly) section(c *chosen) *doc.Section {
 		s.Short = a.plain(c.words.Title)
 	}
 	a.filling, a.boxes = c, 0
-	if c.level == 1 {
-		a.shown = map[string]string{}
-	}
 	a.bodyInto(s, c.words.Body)
 	for _, child := range c.children {
 		s.Blocks = append(s.Blocks, a.section(child))

@@ -2,7 +2,6 @@ package render
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"ownerguide/render/doc"
@@ -13,41 +12,111 @@ import (
 // gravity gives the order of signal words, the gravest first.
 var gravity = map[doc.Word]int{doc.Danger: 0, doc.Warning: 1, doc.Care: 2, doc.Notice: 3}
 
+// fullHere is the word behind a caution's name where its panel stands in full.
+const fullHere = "full"
+
 // caution fills the block of a caution.
 func (a *assembly) caution(_ *doc.Section, p *template.Block) []doc.Block {
 	c := a.templates.Caution(p.Call.Arg(0))
 	if !c.When.Holds(a.has) {
 		return nil
 	}
-	return a.panel(c, p.At)
+	return a.panel(c, p)
 }
 
-// panel gives a caution. A wall of equal panels is not read: within a chapter
-// the first is given in full, each further one as a line that says what never to
-// do and where the panel stands.
-func (a *assembly) panel(c *template.Caution, at source.Pos) []doc.Block {
+// panel gives a caution in full. A wall of equal panels is not read: once the
+// guide is whole, placePanels leaves one of each.
+func (a *assembly) panel(c *template.Caution, p *template.Block) []doc.Block {
 	words := a.lang.Cautions[c.ID.Value]
 	if words == nil {
 		a.noWords("caution", c.ID.Value, c.ID.At)
 		return nil
 	}
-	n := a.emptyPanel(c, at)
-	full := a.shown[n.Name]
-	switch {
-	case a.brief:
-		n.Brief = true
-		a.fillPanel(n, words, words.Avoid)
-	case full != "":
-		a.remind(n, words, full)
-	default:
-		a.fillPanel(n, words, words.Avoid)
-		n.ID = "caution-" + n.Name
-		if a.panels[n.Name]++; a.panels[n.Name] > 1 {
-			n.ID = fmt.Sprintf("%s-%d", n.ID, a.panels[n.Name])
-		}
-		a.shown[n.Name] = n.ID
+	n := a.emptyPanel(c, p.At)
+	n.Brief = a.brief
+	a.fillPanel(n, words, words.Avoid)
+	if p.Call.Arg(1) == fullHere {
+		a.fullHere[n] = true
 	}
 	return []doc.Block{n}
+}
+
+// How fit a place is for a panel in full, the fittest first: one that its text
+// asks for, since the steps there are worked with no other page in hand; work
+// told in steps; any other text; and parts and jobs, which are looked up.
+const (
+	asked = iota
+	steps
+	told
+	lookedUp
+)
+
+// placePanels makes every panel of a guide but one of each caution a line that
+// says what never to do and where the panel stands. That is the first of the
+// fittest places.
+func (a *assembly) placePanels(sections []*doc.Section) {
+	type place struct {
+		n   *doc.Caution
+		fit int
+	}
+	var order []string
+	places := map[string][]place{}
+	a.eachPanel(sections, steps, func(n *doc.Caution, fit int) {
+		if a.fullHere[n] {
+			fit = asked
+		}
+		if places[n.Name] == nil {
+			order = append(order, n.Name)
+		}
+		places[n.Name] = append(places[n.Name], place{n, fit})
+	})
+	for _, name := range order {
+		list := places[name]
+		full := slices.MinFunc(list, func(x, y place) int { return cmp.Compare(x.fit, y.fit) }).n // the first of the least
+		full.ID = "caution-" + name
+		for _, p := range list {
+			if p.n != full {
+				a.remind(p.n, a.lang.Cautions[name], full.ID)
+			}
+		}
+	}
+}
+
+// eachPanel visits the panels below sections, with how fit their place is; with
+// best, none is fitter than that.
+func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *doc.Caution, fit int)) {
+	for _, s := range sections {
+		fit := best
+		if s.Role == doc.RoleStop || s.Role == doc.RoleTask {
+			fit = lookedUp
+		}
+		for i, b := range s.Blocks {
+			switch b := b.(type) {
+			case *doc.Section:
+				a.eachPanel([]*doc.Section{b}, fit, visit)
+			default:
+				for n := range doc.Walk([]doc.Block{b}) {
+					if c, ok := n.(*doc.Caution); ok && len(c.Hazard) > 0 {
+						here := fit
+						if !haveSteps(s.Blocks[i:]) {
+							here = max(here, told)
+						}
+						visit(c, here)
+					}
+				}
+			}
+		}
+	}
+}
+
+// haveSteps tells whether there are steps in blocks.
+func haveSteps(blocks []doc.Block) bool {
+	for n := range doc.Walk(blocks) {
+		if l, ok := n.(*doc.List); ok && l.Ordered {
+			return true
+		}
+	}
+	return false
 }
 
 // emptyPanel starts a safety panel.
@@ -69,7 +138,7 @@ func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords, avoid
 // remind makes a panel a line that leads to the panel in full. Of how to avoid
 // the hazard it says the last: what never to do.
 func (a *assembly) remind(n *doc.Caution, words *template.CautionWords, full string) {
-	n.Brief, n.Full = true, full
+	n.Brief, n.Full, n.Hazard, n.Consequence, n.Avoid = true, full, nil, nil, nil
 	a.fillPanel(n, words, words.Avoid[max(len(words.Avoid)-1, 0):])
 }
 
@@ -86,7 +155,7 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	})
 	for _, c := range grave {
 		if a.beside { // from there nothing leads into the guide
-			out = append(out, a.panel(c, p.At)...)
+			out = append(out, a.panel(c, p)...)
 			continue
 		}
 		n := a.emptyPanel(c, p.At)
@@ -99,9 +168,9 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 // fillGrave writes the panels of the gravest dangers once the guide is whole.
 // One that stands with its work in full is a line that leads to it.
 func (a *assembly) fillGrave(sections []*doc.Section) {
-	full := map[string]string{} // where each caution stands in full first
+	full := map[string]string{} // where each caution stands in full
 	for n := range doc.Walk(sections) {
-		if c, ok := n.(*doc.Caution); ok && !c.Brief && len(c.Hazard) > 0 && full[c.Name] == "" {
+		if c, ok := n.(*doc.Caution); ok && c.ID != "" {
 			full[c.Name] = c.ID
 		}
 	}

@@ -40,8 +40,8 @@ func TestCoveringUnits(t *testing.T) {
 			t.Run(s.Name, func(t *testing.T) {
 				t.Parallel()
 				b, vs := unit(t, l, readSheet(t, s.Name, s.Data))
-				g, findings := templates.Assemble(b, vs, nil)
-				for _, f := range findings {
+				a, g := templates.assemble(b, vs, nil)
+				for _, f := range a.findings {
 					if f.Code != codeStatement.ID {
 						t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
 					}
@@ -53,7 +53,9 @@ func TestCoveringUnits(t *testing.T) {
 				mu.Lock()
 				defer mu.Unlock()
 				namesNoAbsentPart(t, g, b.Has, used)
-				notePrinted(g, printed)
+				for name := range a.used {
+					printed[name], printed[derive.FamilyOf(name)] = true, true
+				}
 			})
 		}
 	})
@@ -88,38 +90,6 @@ var silentFigures = map[string]string{
 	"loading.even_load_off":  "a full load, spread evenly, that lies outside its band",
 	"ratings.gawr.3":         "a third axle",
 	"tires.replace_by":       "date codes of tires in the sheet",
-}
-
-// notePrinted adds the figures in texts and drawings of a guide, each with its
-// family: the table of where figures come from names every one.
-func notePrinted(g *doc.Guide, printed map[string]bool) {
-	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {
-		if row, ok := n.(*doc.Row); ok && in.ID == "provenance" {
-			for _, name := range namesIn(doc.PlainText(row.Cells[0])) {
-				printed[name] = true
-				printed[derive.FamilyOf(name)] = true
-			}
-		}
-	})
-}
-
-// namesIn takes the names of the figures that share a row apart again:
-// band.25/50.front/rear stands for four.
-func namesIn(row string) (names []string) {
-	for _, pattern := range strings.Split(row, ", ") {
-		made := []string{""}
-		for _, part := range strings.Split(pattern, ".") {
-			var longer []string
-			for _, name := range made {
-				for _, choice := range strings.Split(part, "/") {
-					longer = append(longer, strings.TrimPrefix(name+"."+choice, "."))
-				}
-			}
-			made = longer
-		}
-		names = append(names, made...)
-	}
-	return names
 }
 
 // readBack holds a guide against its build and against what following the

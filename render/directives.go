@@ -23,9 +23,10 @@ type directive struct {
 func directives() []directive {
 	mail, card := []string{template.Mail}, []string{template.Mail, template.Card}
 	caution := template.Argument{Names: proof.Panel}
+	full := template.Argument{OneOf: []string{fullHere}, Optional: true}
 	drawing := template.Argument{Names: proof.Drawing, OneOf: draw.IDs()}
 	statement := template.Argument{Names: proof.Statement}
-	schedule := template.Argument{Names: proof.Schedule, OneOf: []string{"dated", "rules", "table"}}
+	schedule := template.Argument{Names: proof.Schedule, OneOf: []string{"jobs", "visits"}}
 	jobs := template.Argument{Names: proof.Jobs, Label: "system."}
 	system := template.Argument{Label: "system."}
 	caption := template.Argument{Label: "table.", Optional: true}
@@ -34,7 +35,7 @@ func directives() []directive {
 	args := func(list ...template.Argument) []template.Argument { return list }
 	type row = template.Directive
 	return []directive{
-		{row{Name: "caution", Args: args(caution)}, (*assembly).caution},
+		{row{Name: "caution", Args: args(caution, full)}, (*assembly).caution},
 		{row{Name: "safety", Refers: gravest}, (*assembly).safety},
 		{row{Name: "drawing", Args: args(drawing), Lines: template.Sentences, NotOn: mail}, (*assembly).drawing},
 		{row{Name: "logo", NotOn: mail}, (*assembly).logo},
@@ -51,7 +52,6 @@ func directives() []directive {
 		{row{Name: "stops"}, (*assembly).pointList},
 		{row{Name: "handover"}, (*assembly).handover},
 		{row{Name: "log", NotOn: mail}, (*assembly).log},
-		{row{Name: "provenance", NotOn: mail}, (*assembly).provenanceTable},
 		{row{Name: "statement", Args: args(statement)}, (*assembly).statement},
 		{row{Name: "form", Args: args(form, rules), NotOn: mail}, (*assembly).form},
 	}

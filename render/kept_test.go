@@ -23,7 +23,7 @@ import (
 // testdata/kept.txt lists what the guides of the samples and of the covering
 // sheets held at commit 7dfc129, before they were set in half the pages. It is
 // never made from a later state: check that commit out in a worktree of its own,
-// copy this file there and run
+// put this file there as it was when it was added, and run
 //
 //	go test ./render -run TestNothingIsLost -keep /path/to/render/testdata/kept.txt
 var keep = flag.String("keep", "", "write the list of what guides hold to this `file` instead of reading it")
@@ -35,7 +35,6 @@ type keptUnit struct {
 	name   string // of the sample's file, or model, full or bare, and options
 	build  *spec.Build
 	values *derive.Values
-	plan   derive.Plan
 }
 
 // keptUnits makes the units by their names; those that cannot be ordered any more
@@ -70,7 +69,7 @@ func keptUnits(t *testing.T, l *product.Line, names []string) (out []*keptUnit) 
 			out = append(out, nil)
 			continue
 		}
-		out = append(out, &keptUnit{name, b, vs, derive.Schedule(b, vs)})
+		out = append(out, &keptUnit{name, b, vs})
 	}
 	return out
 }
@@ -174,7 +173,7 @@ func goneOnPurpose(t *testing.T) map[string]string {
 // the number of its lines, all else 0.
 func heldBy(t *testing.T, l *product.Line, templates *Templates, u *keptUnit) map[string]int {
 	t.Helper()
-	g, findings := templates.Assemble(u.build, u.values, u.plan)
+	g, findings := templates.Assemble(u.build, u.values, nil)
 	if g == nil {
 		t.Fatalf("%s: %s", u.name, written(findings))
 	}

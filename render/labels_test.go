@@ -30,6 +30,8 @@ var labelsForOthers = map[string]string{
 	"kind.":                                "say which kinds of part a placeholder {part.…} can name",
 	"place.":                               "a sheet can give the serial number of a part in any place",
 	"since.":                               "said once an earlier revision is at hand; TestChangesAreToldAndMarked has them",
+	"table.figure":                         "heads the names of those figures",
+	"visit.":                               "an age that ends within the planned visits, and one hour",
 	"table.was":                            "heads the figures of an earlier revision",
 	"table.is":                             "likewise",
 	"trigger.":                             "stand in for an interval that the component does not give",

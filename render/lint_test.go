@@ -104,7 +104,7 @@ var (
 
 // typedOnPurpose are numbers that no value stands behind, and why.
 var typedOnPurpose = map[string]string{
-	"first two years":     "as far as the service strip is drawn, for whatever unit",
+	"first two years":     "as far as visits are planned, for whatever unit",
 	"two feet and a hand": "of the owner",
 }
 

@@ -4,116 +4,251 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
-// schedule writes the service schedule in one of three forms: dated (the
-// visits), rules (what has no date) and table (every task with its interval).
+// schedule writes the service schedule: jobs is every job under its interval, and
+// visits the days on which some are due.
 func (a *assembly) schedule(_ *doc.Section, p *template.Block) []doc.Block {
-	switch p.Call.Args[0] {
-	case "dated":
+	if p.Call.Args[0] == "visits" {
 		return a.visits(p)
-	case "rules":
-		return a.rules(p)
-	default:
-		return a.intervals(p)
 	}
+	return a.jobList(p)
 }
 
-// visits lists the visits: number, date, distance and loads by then, and the
-// tasks. What is done together again and again is a set: it is told once, with
-// its tasks as links and the figures they need, and named at each visit.
-func (a *assembly) visits(p *template.Block) []doc.Block {
-	sets := a.jobSets()
-	t := a.newTable(doc.TableSchedule, a.label("table.sets"), "table.set", "table.set-jobs")
-	for _, set := range sets {
-		if set.letter == "" {
+// dueGroup is the jobs that are due alike.
+type dueGroup struct {
+	when  []doc.Inline
+	short string   // the same in a word or two, for the table of visits
+	tasks []string // in the order of the line
+}
+
+// ruleKinds is the order in which jobs without an interval of their own are told.
+var ruleKinds = []string{"before-trip", "first-miles", "first-load", "every-loads", "often", "motor-hours"}
+
+// storageKinds are told last.
+var storageKinds = []string{"before-storage", "after-storage"}
+
+// dueGroups puts every job of the unit under how often it is due.
+func (a *assembly) dueGroups() (groups []*dueGroup) {
+	a.terse = true
+	defer func() { a.terse = false }()
+	byWhen, seen := map[string]*dueGroup{}, map[string]bool{}
+	add := func(id string) {
+		if seen[id] || a.lang.Jobs[id] == nil { // a job without words is reported where it is written
+			return
+		}
+		seen[id] = true
+		when := a.interval(id)
+		key := doc.PlainText(when...)
+		g := byWhen[key]
+		if g == nil {
+			g = &dueGroup{when: when}
+			byWhen[key] = g
+			groups = append(groups, g)
+		}
+		g.tasks = append(g.tasks, id)
+	}
+	rules := func(kinds []string) {
+		for _, kind := range kinds {
+			for _, r := range a.values.Plan.Rules {
+				if r.Kind == kind {
+					add(r.Task)
+				}
+			}
+		}
+	}
+	rules(ruleKinds)
+	intervals := slices.Clone(a.values.Plan.Intervals)
+	slices.SortStableFunc(intervals, func(x, y derive.TaskInterval) int { return strings.Compare(a.intervalOrder(x), a.intervalOrder(y)) })
+	for _, iv := range intervals {
+		add(iv.Task)
+	}
+	rules(storageKinds)
+	return groups
+}
+
+// intervalOrder puts what is due more often first, and of two that are due after as many
+// months the one that a distance can make due sooner.
+func (a *assembly) intervalOrder(iv derive.TaskInterval) string {
+	count := func(unit string) float64 {
+		if v, ok := a.values.Lookup("service." + iv.Task + "." + unit); ok {
+			if n, _, ok := v.Number(a.print); ok {
+				return n
+			}
+		}
+		return 0
+	}
+	months := count("months")
+	if years := count("years"); years > 0 {
+		months = 12 * years
+	}
+	return fmt.Sprintf("%09.1f %09.1f", months, 999999-count("distance"))
+}
+
+// shortIntervals gives each group that is due on a visit a name of a word or two for
+// how often it is due: in months or years, else by distance, else both. Groups that are
+// due on the same visits may share one; no others do.
+func (a *assembly) shortIntervals(groups []*dueGroup) {
+	taken := map[string][]int{}
+	name := func(counts int) {
+		for _, g := range groups {
+			names := a.counted(g.tasks[0])
+			due := a.dueOn(g)
+			if g.short != "" || len(due) == 0 || len(names) != counts {
+				continue
+			}
+			if len(names) > 1 {
+				names = append(names, strings.Join(names, a.label("interval.or")))
+			}
+			for _, n := range names {
+				g.short = n
+				if taken[n] == nil || slices.Equal(taken[n], due) {
+					break
+				}
+			}
+			taken[g.short] = due
+		}
+	}
+	name(1) // those that can be named in one way only come first
+	name(2)
+	name(3)
+}
+
+// dueOn lists the numbers of the visits on which a group is due.
+func (a *assembly) dueOn(g *dueGroup) (due []int) {
+	for _, v := range a.values.Plan.Visits {
+		if slices.ContainsFunc(g.tasks, func(id string) bool { return slices.Contains(v.Tasks, id) }) {
+			due = append(due, v.Number)
+		}
+	}
+	return due
+}
+
+// counted is how often a job is due in months or years, by distance and by motor
+// hours, each without its second unit.
+func (a *assembly) counted(id string) (out []string) {
+	for _, unit := range []string{"years", "months", "distance", "motor_hours"} {
+		v, ok := a.values.Lookup("service." + id + "." + unit)
+		if !ok || unit == "months" && len(out) > 0 {
 			continue
 		}
-		tasks := cellOf()
-		for i, id := range set.tasks {
-			if i > 0 {
-				tasks.Inlines = append(tasks.Inlines, &doc.Break{})
+		first, _, _ := strings.Cut(a.printed(v, source.Pos{}), " (")
+		if unit != "distance" {
+			key := "visit." + unit
+			if n, _, _ := v.Number(a.print); n == 1 {
+				key += ".one"
 			}
-			tasks.Inlines = append(tasks.Inlines, a.taskLine(id)...)
+			first = fill(a.label(key), map[string]string{"n": first})
 		}
-		row(t, cellOf(text(set.letter)), tasks)
+		out = append(out, first)
 	}
-	out := rowsOf(t, p.At)
-	t = a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.tasks", "table.done")
-	for i, v := range a.values.Plan.Visits {
-		base := fmt.Sprintf("visit.%02d", v.Number)
-		byThen := slices.Concat(a.value(base+".distance", p.At), []doc.Inline{text(a.label("list.comma"))}, a.loadsBy(base, p.At))
-		row(t, cellOf(text(strconv.Itoa(v.Number))), cellOf(a.value(base+".date", p.At)...), cellOf(byThen...), cellOf(a.visitTasks(sets, i)...), cellOf(a.box()))
-	}
-	return append(out, rowsOf(t, p.At)...)
+	return out
 }
 
-// jobSet is the tasks that are due at the same visits.
-type jobSet struct {
-	letter string // empty when it is named by its tasks
-	visits []int  // indices in the plan, in order
-	tasks  []string
+// jobList tells every job once, under how often it is due, with the day of its next
+// visit and a box. What is done before each trip is ticked elsewhere and is only named.
+func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
+	next := a.nextDays(p.At)
+	for _, g := range a.dueGroups() {
+		head := &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: []doc.Inline{&doc.Emphasis{Strong: true, Inlines: capital(g.when)}}}
+		out = append(out, head)
+		if a.taskOf(g.tasks[0]).Trigger.Value == "before-trip" {
+			for i, id := range g.tasks {
+				glue := "list.comma"
+				if i == 0 {
+					glue = "list.colon"
+				}
+				head.Inlines = append(head.Inlines, text(a.label(glue)), a.taskLink(id))
+			}
+			head.Inlines = append(head.Inlines, text("."))
+			continue
+		}
+		t := a.newTable(doc.TableSchedule, doc.PlainText(g.when...))
+		for _, id := range g.tasks {
+			row(t, cellOf(a.taskLink(id)), cellOf(next[id]...), cellOf(a.box()))
+		}
+		out = append(out, t)
+	}
+	return append(out, &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: []doc.Inline{text(a.label("interval.either"))}})
 }
 
-// jobSets puts the tasks together that are due at the same visits, those due
-// most often first. Two tasks or more at two visits or more get a letter.
-func (a *assembly) jobSets() (sets []*jobSet) {
-	due := map[string][]int{}
-	var order []string
-	for i, v := range a.values.Plan.Visits {
+// capital begins words with a capital letter.
+func capital(words []doc.Inline) []doc.Inline {
+	if first, ok := words[0].(*doc.Text); ok {
+		r, size := utf8.DecodeRuneInString(first.Content)
+		words = slices.Clone(words)
+		words[0] = text(string(unicode.ToUpper(r)) + first.Content[size:])
+	}
+	return words
+}
+
+// nextDays gives the first day of each job that has one: of its first visit, or by
+// which a part is too old.
+func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
+	next := map[string][]doc.Inline{}
+	for _, v := range a.values.Plan.Visits {
 		for _, id := range v.Tasks {
-			if a.lang.Jobs[id] == nil {
-				continue // reported where the job itself is written
+			if next[id] == nil {
+				next[id] = a.value(fmt.Sprintf("visit.%02d.date", v.Number), at)
 			}
-			if due[id] == nil {
-				order = append(order, id)
+		}
+	}
+	for i := range a.build.Line.Tasks {
+		t := &a.build.Line.Tasks[i]
+		if t.Trigger.Value != "age" || !t.When.Holds(a.has) {
+			continue
+		}
+		for _, w := range t.Values {
+			if v, ok := a.values.Lookup(w.Value); ok {
+				if _, day := v.Exact.(quantity.Date); !day {
+					continue
+				}
+				next[t.ID.Value] = a.value(w.Value, at)
 			}
-			due[id] = append(due[id], i)
 		}
 	}
-	for _, id := range order {
-		i := slices.IndexFunc(sets, func(s *jobSet) bool { return slices.Equal(s.visits, due[id]) })
-		if i < 0 {
-			sets, i = append(sets, &jobSet{visits: due[id]}), len(sets)
-		}
-		sets[i].tasks = append(sets[i].tasks, id)
-	}
-	slices.SortStableFunc(sets, func(x, y *jobSet) int { return len(y.visits) - len(x.visits) })
-	letters := 0
-	for _, s := range sets {
-		if len(s.tasks) > 1 && len(s.visits) > 1 && letters < 26 {
-			s.letter = string(rune('A' + letters))
-			letters++
-		}
-	}
-	return sets
+	return next
 }
 
-// visitTasks names what is done at one visit: sets by their letters, other tasks
-// with the figures they need.
-func (a *assembly) visitTasks(sets []*jobSet, visit int) (out []doc.Inline) {
-	for _, s := range sets {
-		if !slices.Contains(s.visits, visit) {
-			continue
+// visits lists the days on which jobs are due, with the distance by then and the
+// intervals whose jobs those are.
+func (a *assembly) visits(p *template.Block) []doc.Block {
+	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.how-often")
+	groups := a.dueGroups()
+	a.shortIntervals(groups)
+	for _, v := range a.values.Plan.Visits {
+		base := fmt.Sprintf("visit.%02d", v.Number)
+		row(t, cellOf(text(strconv.Itoa(v.Number)+"\u00a0"), a.box()), cellOf(a.value(base+".date", p.At)...), cellOf(a.firstUnit(base+".distance", p.At)...),
+			cellOf(text(strings.Join(a.visitIntervals(groups, v), a.label("list.comma")))))
+	}
+	return rowsOf(t, p.At)
+}
+
+// visitIntervals names the intervals of the jobs that are due on a visit.
+func (a *assembly) visitIntervals(groups []*dueGroup, v derive.Visit) (out []string) {
+	for _, g := range groups {
+		if slices.Contains(a.dueOn(g), v.Number) && !slices.Contains(out, g.short) {
+			out = append(out, g.short)
 		}
-		glue := func() {
-			if len(out) > 0 {
-				out = append(out, text(a.label("list.semicolon")))
-			}
-		}
-		if s.letter != "" {
-			glue()
-			out = append(out, text(fill(a.label("schedule.set"), map[string]string{"set": s.letter})))
-			continue
-		}
-		for _, id := range s.tasks {
-			glue()
-			out = append(out, a.taskName(id)...)
-			out = append(out, a.taskFigures(id)...)
+	}
+	return out
+}
+
+// firstUnit gives a figure without its second unit.
+func (a *assembly) firstUnit(name string, at source.Pos) []doc.Inline {
+	out := a.value(name, at)
+	for _, n := range out {
+		if v, ok := n.(*doc.Value); ok {
+			v.Printed, _, _ = strings.Cut(v.Printed, " (")
 		}
 	}
 	return out
@@ -124,13 +259,9 @@ func (a *assembly) loadsBy(visit string, at source.Pos) []doc.Inline {
 	return a.sentence("schedule.loads", func(string) []doc.Inline { return a.value(visit+".loads", at) })
 }
 
-// taskLine is a task's title as a link, and the figures a person needs for it.
-func (a *assembly) taskLine(id string) []doc.Inline {
-	words := a.lang.Jobs[id]
-	if words == nil {
-		return nil // reported where the job itself is written
-	}
-	return append([]doc.Inline{a.internalLink(id, a.plain(words.Title))}, a.taskFigures(id)...)
+// taskLink is a task's title as a link.
+func (a *assembly) taskLink(id string) doc.Inline {
+	return a.internalLink(id, a.plain(a.lang.Jobs[id].Title))
 }
 
 // taskName is a task's title without a link: a visit names so many that page
@@ -158,42 +289,4 @@ func (a *assembly) taskFigures(id string) (out []doc.Inline) {
 		glue = "list.comma"
 	}
 	return out
-}
-
-// ruleKinds is the order in which undated rules are printed.
-var ruleKinds = []string{"before-trip", "first-miles", "first-load", "every-loads", "often", "motor-hours", "before-storage", "after-storage"}
-
-func (a *assembly) rules(p *template.Block) []doc.Block {
-	t := a.newTable(doc.TableSchedule, a.label("table.rules"), "table.when", "table.tasks")
-	for _, kind := range ruleKinds {
-		// Tasks with the same sentence share a row.
-		rows := map[string]*doc.Cell{}
-		for _, r := range a.values.Plan.Rules {
-			if r.Kind != kind || a.lang.Jobs[r.Task] == nil {
-				continue
-			}
-			when := cellOf(a.interval(r.Task)...)
-			key := doc.PlainText(when)
-			tasks, seen := rows[key]
-			if !seen {
-				tasks = cellOf()
-				rows[key] = tasks
-				row(t, when, tasks)
-			} else {
-				tasks.Inlines = append(tasks.Inlines, &doc.Break{})
-			}
-			tasks.Inlines = append(tasks.Inlines, a.taskLine(r.Task)...)
-		}
-	}
-	return rowsOf(t, p.At)
-}
-
-func (a *assembly) intervals(p *template.Block) []doc.Block {
-	t := a.newTable(doc.TableSchedule, a.label("table.intervals"), "table.task", "table.how-often")
-	for _, iv := range a.values.Plan.Intervals {
-		if task := a.taskLine(iv.Task); len(task) > 0 {
-			row(t, cellOf(task...), cellOf(a.interval(iv.Task)...))
-		}
-	}
-	return rowsOf(t, p.At)
 }

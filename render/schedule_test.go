@@ -1,51 +1,57 @@
 package render
 
 import (
-	"fmt"
 	"slices"
 	"testing"
 
-	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 )
 
-// A job that its set leaves out at one visit is a bearing that nobody greases.
-func TestSetsSayWhatThePlanSays(t *testing.T) {
+// A job that the table of visits leaves out is a bearing that nobody greases, and one
+// name for jobs of different visits sends the owner to the wrong ones.
+func TestVisitsSayWhatThePlanSays(t *testing.T) {
+	named := 0
 	covered(t, func(b *spec.Build, vs *derive.Values) {
 		_, templates := embedded(t)
 		a, _, _ := templates.begin(b, vs)
-		sets := a.jobSets()
-		for i, v := range vs.Plan.Visits {
-			var jobs []string
-			for _, s := range sets {
-				if slices.Contains(s.visits, i) {
-					jobs = append(jobs, s.tasks...)
+		groups := a.dueGroups()
+		a.shortIntervals(groups)
+		of := map[string]*dueGroup{}
+		short := map[string]*dueGroup{}
+		for _, g := range groups {
+			for _, id := range g.tasks {
+				if of[id] != nil {
+					t.Errorf("%s is told twice", id)
 				}
+				of[id] = g
 			}
-			want := slices.Clone(v.Tasks)
-			slices.Sort(jobs)
-			slices.Sort(want)
-			if !slices.Equal(jobs, want) {
-				t.Errorf("visit %d: sets give %v, the plan %v", v.Number, jobs, want)
+			if g.short != "" && short[g.short] != nil && !slices.Equal(a.dueOn(g), a.dueOn(short[g.short])) {
+				t.Errorf("%q stands for %v and for %v, which are due on different visits", g.short, g.tasks, short[g.short].tasks)
+			}
+			short[g.short] = g
+		}
+		for _, iv := range vs.Plan.Intervals {
+			if of[iv.Task] == nil {
+				t.Errorf("%s is due at intervals and not told", iv.Task)
+			}
+		}
+		for _, r := range vs.Plan.Rules {
+			if of[r.Task] == nil {
+				t.Errorf("%s is due and not told", r.Task)
+			}
+		}
+		for _, v := range vs.Plan.Visits {
+			told := a.visitIntervals(groups, v)
+			for _, id := range v.Tasks {
+				named++
+				if g := of[id]; g == nil || g.short == "" || !slices.Contains(told, g.short) {
+					t.Errorf("visit %d: %s is due, and %q are told", v.Number, id, told)
+				}
 			}
 		}
 	})
-}
-
-func TestSetsHaveLetters(t *testing.T) {
-	_, templates := embedded(t)
-	tasks := keys(templates.Language(template.Base).Jobs)
-	grease, clean, pack, turn := tasks[0], tasks[1], tasks[2], tasks[3]
-	a := &assembly{lang: templates.Language(template.Base), values: &derive.Values{Plan: derive.Plan{Visits: []derive.Visit{
-		{Number: 1, Tasks: []string{grease, clean}}, {Number: 2, Tasks: []string{grease, clean, pack}},
-		{Number: 3, Tasks: []string{grease, clean, turn}}, {Number: 4, Tasks: []string{grease, clean, pack}},
-	}}}}
-	var got []string
-	for _, s := range a.jobSets() {
-		got = append(got, fmt.Sprint(s.letter, s.visits, len(s.tasks)))
-	}
-	if want := []string{"A[0 1 2 3] 2", "[1 3] 1", "[2] 1"}; !slices.Equal(got, want) {
-		t.Errorf("sets are %q, expected %q", got, want)
+	if named < 1000 {
+		t.Errorf("only %d jobs are due on visits", named)
 	}
 }

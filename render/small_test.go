@@ -169,7 +169,7 @@ func TestRefusedAtLoad(t *testing.T) {
 		"unknown block":       {"```cuation rolls\n```\n", "own/en/sections/only.md:5:1: there is no block of kind \"cuation\" [template-block] (did you mean \"caution\"?)"},
 		"unknown caution":     {"```caution rols\n```\n", "own/en/sections/only.md:5:1: there is no caution \"rols\" [template-caution] (did you mean \"rolls\"?)"},
 		"caution with text":   {"```caution rolls\nMind this.\n```\n", "own/en/sections/only.md:6:1: a block of kind caution has no lines inside: this text would not be printed [template-block]"},
-		"caution of nothing":  {"```caution\n```\n", "own/en/sections/only.md:5:1: 0 words stand behind caution; expected 1 to 1 [template-block]"},
+		"caution of nothing":  {"```caution\n```\n", "own/en/sections/only.md:5:1: 0 words stand behind caution; expected 1 to 2 [template-block]"},
 		"unknown drawing":     {"```drawing side-vew\n```\n", "own/en/sections/only.md:5:1: there is no drawing \"side-vew\" [template-drawing] (did you mean \"side-view\"?)"},
 		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text \"recall\" in statements/ [template-block]"},
 		"unknown schedule":    {"```schedule dates\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"dates\" [template-block] (did you mean \"dated\"?)"},

@@ -244,7 +244,7 @@ func outlined(files map[string]string) map[string]string {
 	var outline strings.Builder
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		if id, is := strings.CutPrefix(name, "en/sections/"); is {
-			fmt.Fprintf(&outline, "- { id: %s, in: provenance }\n", strings.TrimSuffix(id, ".md"))
+			fmt.Fprintf(&outline, "- { id: %s, in: parts }\n", strings.TrimSuffix(id, ".md"))
 		}
 	}
 	if outline.Len() > 0 {

@@ -14,8 +14,8 @@ import (
 
 // Budgets of a printed guide. Those of pages are what the words of today take; they only go down.
 const (
-	mostPages = 78
-	mostMean  = 63
+	mostPages = 66
+	mostMean  = 54
 	mostWhite = 0.11 // of the columns, at their feet: mean of all guides
 )
 
@@ -73,12 +73,12 @@ func TestPagesOfGuides(t *testing.T) {
 	}
 }
 
-// checkPanels holds that within a chapter a hazard is told in full once, and that each reminder leads to a panel in full.
+// checkPanels holds that a hazard is told in full once, and that each reminder leads to a panel in full.
 func checkPanels(t *testing.T, serial string, g *doc.Guide) {
 	t.Helper()
 	full := map[string]bool{} // by id
+	var names []string
 	for _, chapter := range g.Sections {
-		var names []string
 		for n := range doc.Walk([]doc.Node{chapter}) {
 			if c, ok := n.(*doc.Caution); ok && !c.Brief {
 				full[c.ID] = true

@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -31,7 +30,7 @@ const sheets = "../../testdata/sheets"
 // conditions under which the words of the guide ask for it, or wider ones.
 var drawnFor = map[string]string{
 	"side-view": "", "unit-view": "", "plan-view": "", "plan-stops": "", "coupling": "", "connector-face": "",
-	"torque-order": "", "jack": "", "coupler-weight-chart": "", "service-strip": "",
+	"torque-order": "", "jack": "", "coupler-weight-chart": "",
 	"raised-deck": "tilting or dump", "raised-open": "tilting or dump", "tiedown": "d-rings",
 	"deck-lock": "deck-lock", "power-block": "deep-cycle-battery",
 }
@@ -472,47 +471,6 @@ func TestJackTurns(t *testing.T) {
 	})
 	if len(seen) != 2 {
 		t.Error("the sheets have no jacks of both directions; the check proves little")
-	}
-}
-
-// TestServiceStripShowsEveryVisit: every visit of the plan has its number in
-// the strip, and its date in the text.
-func TestServiceStripShowsEveryVisit(t *testing.T) {
-	eachUnit(t, func(t *testing.T, s *Subject) {
-		if len(s.Values.Plan.Visits) == 0 {
-			return
-		}
-		d, alt, err := Draw("service-strip", *s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		at := numbered(d)
-		for _, v := range s.Values.Plan.Visits {
-			if len(at[v.Number]) != 1 || !strings.Contains(alt, v.Date.String()) {
-				t.Errorf("visit %d on %s is drawn %d times", v.Number, v.Date, len(at[v.Number]))
-			}
-		}
-	})
-}
-
-// TestMostVisits draws a plan as full as visits two weeks apart can make it.
-func TestMostVisits(t *testing.T) {
-	data, err := os.ReadFile(sheets + "/BW-27-0142.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := unitOf(t, "BW-27-0142.yaml", data)
-	for _, count := range []int{1, 26, 48} {
-		s.Values.Plan.Visits = nil
-		delivered := s.Build.Sheet.Delivered.Value
-		for i := range count {
-			s.Values.Plan.Visits = append(s.Values.Plan.Visits, derive.Visit{Number: i + 1, Date: delivered.AddDays((i + 1) * 15), Tasks: []string{"tire-wear"}})
-		}
-		d, _, err := Draw("service-strip", *s)
-		if err != nil {
-			t.Fatalf("%d visits: %v", count, err)
-		}
-		checkSheet(t, fmt.Sprintf("service-strip with %d visits", count), d)
 	}
 }
 

@@ -219,9 +219,6 @@ func (b *bench) reads(f fault) map[string]bool {
 			if s, ok := n.(*doc.Section); ok {
 				section = s.ID
 			}
-			if section == "provenance" {
-				continue
-			}
 			switch n := n.(type) {
 			case *doc.Section:
 				note("section")

@@ -127,8 +127,8 @@ func (v *view) told() (out []outcome) {
 		scheduled := map[string][]logic.Formula{}
 		for _, t := range v.line.Tasks {
 			for _, w := range t.Values {
-				for _, form := range []string{"rules", "table", "dated"} {
-					scheduled[w.Value] = append(scheduled[w.Value], logic.All(v.condition(t.When, ""), v.anyUse(Schedule, form, lang, false)))
+				if t.Trigger.Value == "age" { // the schedule tells the date
+					scheduled[w.Value] = append(scheduled[w.Value], logic.All(v.condition(t.When, ""), v.anyUse(Schedule, "jobs", lang, false)))
 				}
 			}
 		}

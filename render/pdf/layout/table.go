@@ -156,7 +156,7 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 
 // writing is the least height of rows with a cell to fill in.
 func (g *grid) writing(head, blank bool, column int) float64 {
-	if head || blank && column == 0 {
+	if head || blank && column == 0 || g.role == doc.TableSchedule {
 		return 0
 	}
 	return writingRow
