@@ -8,7 +8,7 @@ import (
 // cardFiles are two sides: the second is also a part of the guide.
 var cardFiles = map[string]string{
 	"en/sections/only.md":    "---\ntitle: Only\nplace: 100\n---\nText.\n",
-	"en/sections/front.md":   "---\ntitle: Front {sheet.serial}\nplace: 50\ncard: only\n---\nSee [**the** text](#only), [call](tel:5550177).\n\n```schedule rules\n```\n",
+	"en/sections/front.md":   "---\ntitle: Front {sheet.serial}\nplace: 50\ncard: only\n---\nSee [**the** text](#only), [call](tel:5550177).\n\n```schedule jobs\n```\n",
 	"en/sections/both.md":    "---\ntitle: Both\nplace: 300\nin: only\ncard: also\n---\n- [ ] Look at [this](#only)\n",
 	"en/sections/under.md":   "---\ntitle: Under\nplace: 400\nin: both\ncard: only\n---\nSmall print.\n",
 	"en/sections/plain.md":   "---\ntitle: Plain\nplace: 500\n---\nSee [both](#both).\n",
@@ -26,9 +26,8 @@ func TestCard(t *testing.T) {
 	want := `section front, level 1, chapter, number "", short "Front utility-12-901"
   heading: Front utility-12-901
   See **the** text, [call](tel:5550177).
-  table, schedule, caption "Jobs without a date"
-    head: When | Jobs
-    row: before each trip | Check the pressure: ‹tires.cold_pressure=50␣psi (345␣kPa)›
+  **Before each trip**: Check the pressure.
+  Distance, months or hours, whichever comes first.
 section both, level 1, plain, number "", short "Both"
   heading: Both
   list -, start 0, tight true

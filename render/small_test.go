@@ -172,7 +172,7 @@ func TestRefusedAtLoad(t *testing.T) {
 		"caution of nothing":  {"```caution\n```\n", "own/en/sections/only.md:5:1: 0 words stand behind caution; expected 1 to 2 [template-block]"},
 		"unknown drawing":     {"```drawing side-vew\n```\n", "own/en/sections/only.md:5:1: there is no drawing \"side-vew\" [template-drawing] (did you mean \"side-view\"?)"},
 		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text \"recall\" in statements/ [template-block]"},
-		"unknown schedule":    {"```schedule dates\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"dates\" [template-block] (did you mean \"dated\"?)"},
+		"unknown schedule":    {"```schedule visit\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"visit\" [template-block] (did you mean \"visits\"?)"},
 		"unknown system":      {"```trouble tire\n```\n", "own/en/sections/only.md:5:1: label \"system.tire\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"system.tires\"?)"},
 		"unknown form":        {"```form signature-byer 1\n```\n", "own/en/sections/only.md:5:1: label \"form.signature-byer\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"form.signature-buyer\"?)"},
 		"form without number": {"```form damage many\n```\n", "own/en/sections/only.md:5:1: expected a number from 1 to 40, not \"many\" [template-block]"},
