@@ -18,7 +18,7 @@ type aids struct {
 	walk    *doc.Section               // the chapter of the walk-around
 	trouble *doc.Section               // the chapter of trouble
 	visits  map[*doc.Row]int           // rows of the dated schedule, by number of the visit
-	undated *doc.Row                   // the first job that is due by use
+	undated *doc.Table                 // the jobs that are due first, by use; its caption says when
 	due     *doc.Section               // where that stands
 	checks  int                        // boxes of the check list
 	points  int                        // of the walk-around
@@ -29,7 +29,7 @@ type aids struct {
 // symptom is a row of a table of trouble.
 type symptom struct{ id, words string }
 
-var visitDate = regexp.MustCompile(`^visit\.(\d+)\.date$`)
+var visitDate = regexp.MustCompile(`^visit\.\d+\.date$`)
 
 // gather finds what the aids lead to; nil for a document that has none.
 func gather(g *doc.Guide) *aids {
@@ -86,8 +86,8 @@ func (a *aids) table(t *doc.Table, s *doc.Section) {
 				a.rows[row] = "visit-" + strconv.Itoa(n)
 			}
 		}
-		if a.undated == nil && len(t.Rows) > 1 && len(a.visits) == 0 {
-			a.undated, a.due = t.Rows[1], s // the first is what is due before each trip
+		if a.undated == nil && len(t.Rows) > 0 && len(a.visits) == 0 {
+			a.undated, a.due = t, s
 		}
 	}
 }
@@ -101,15 +101,17 @@ func boxesIn(l *doc.List) (n int) {
 	return n
 }
 
-// visitOf is the number of the visit whose date a row tells; 0 for any other row.
+// visitOf is the number of the visit a row is about: it begins with that number and
+// tells the date; 0 for any other row.
 func visitOf(row *doc.Row) int {
+	number, err := strconv.Atoi(strings.TrimSpace(doc.PlainText(row.Cells[0])))
+	if err != nil {
+		return 0
+	}
 	for _, cell := range row.Cells {
 		for _, n := range cell.Inlines {
-			if v, ok := n.(*doc.Value); ok {
-				if m := visitDate.FindStringSubmatch(v.Name); m != nil {
-					n, _ := strconv.Atoi(m[1])
-					return n
-				}
+			if v, ok := n.(*doc.Value); ok && visitDate.MatchString(v.Name) {
+				return number
 			}
 		}
 	}
@@ -198,8 +200,8 @@ func (p *page) next(a *aids) tile {
 		t.line += "<span class=\"late\" hidden> " + p.word("screen.late") + "</span>"
 	case a.undated != nil:
 		t.to = "#" + a.due.ID
-		t.figure = esc(short(doc.PlainText(a.undated.Cells[0])))
-		t.line = esc(short(doc.PlainText(a.undated.Cells[1])))
+		t.figure = esc(short(a.undated.Caption))
+		t.line = esc(short(doc.PlainText(a.undated.Rows[0].Cells[0])))
 	}
 	return t
 }
