@@ -278,20 +278,12 @@ func TestLayers(t *testing.T) {
 }
 
 // Templates are held against the line: what no unit can have is no condition,
-// and hazards, cautions, jobs and their words match one to one.
+// and jobs and their words match one to one.
 func TestCheckAgainst(t *testing.T) {
 	l, findings := spec.LoadLine(line.Files, "line")
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}
-	keep := map[string]bool{"unit-rolls-away": true, "crush-under-box": true}
-	var hazards []product.Hazard
-	for _, h := range l.Hazards {
-		if keep[h.ID.Value] {
-			hazards = append(hazards, h)
-		}
-	}
-	l.Hazards = hazards
 	var jobs []product.Task
 	for _, task := range l.Tasks {
 		if task.ID.Value == "tire-pressure" {
@@ -313,9 +305,7 @@ func TestCheckAgainst(t *testing.T) {
 		"option":        {body("Your {option.winch-plat}.\n"), `own/en/sections/only.md:5:6: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
 		"option asked":  {body("{?value:option.winch-plat} Text.\n"), `own/en/sections/only.md:5:3: no model has an option "winch-plat" [template-value] (did you mean {option.winch-plate}?)`},
 		"stop":          {map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\nrole: stop\nstop: cuopler\n---\nText.\n"}, `own/outline.yaml:2:10: the point is at "cuopler", which is no part of any unit [template-outline] (did you mean "coupler"?)`},
-		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [crush-under-bx, crush-under-box], word: danger, when: dmp }\n"}, "own/cautions.yaml:2:26: caution \"drops\" is for the hazard \"crush-under-bx\", which does not exist [template-caution] (did you mean \"crush-under-box\"?)\nown/cautions.yaml:2:80: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)"},
-		"no hazard":     {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away, crush-under-box], word: warning }\n- { id: drops, hazards: [], word: danger }\n"}, `own/cautions.yaml:2:9: caution "drops" names no hazard [template-caution]`},
-		"hazard alone":  {map[string]string{"cautions.yaml": "- { id: rolls, hazards: [unit-rolls-away], word: warning }\n- { id: drops, hazards: [unit-rolls-away], word: danger }\n"}, hazards[1].ID.At.String() + `: hazard "crush-under-box" has no caution in cautions.yaml [template-caution]`},
+		"caution":       {map[string]string{"cautions.yaml": "- { id: rolls, word: warning }\n- { id: drops, word: danger, when: dmp }\n"}, "own/cautions.yaml:2:36: no model, option or component brings the feature \"dmp\" [template-feature] (did you mean \"dump\"?)"},
 		"words, no job": {map[string]string{"en/tasks/tire-presure.md": "---\ntitle: Check\n---\nText.\n"}, `own/en/tasks/tire-presure.md:2:8: there is no job "tire-presure" [template-task] (did you mean "tire-pressure"?)`},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -341,7 +331,7 @@ func TestCheckAgainst(t *testing.T) {
 	at := source.Pos{File: "line/models/tilt-20.yaml", Line: 54, Column: 16}
 	model := l.Model("tilt-20")
 	model.Features = append(model.Features, word{Value: "powertilt", At: at, Set: true}, word{Value: "of-our-own", At: at, Set: true})
-	want := `line/models/tilt-20.yaml:54:16: nothing asks for the feature "of-our-own" [feature-idle] (delete it, or give it a hazard, a job or a text)
+	want := `line/models/tilt-20.yaml:54:16: nothing asks for the feature "of-our-own" [feature-idle] (delete it, or give it a caution, a job or a text)
 line/models/tilt-20.yaml:54:16: nothing asks for the feature "powertilt" [feature-idle] (delete it if you mean "power-tilt": a unit has that when its deck tilts and it has a lift cylinder)`
 	if got := lines(ts.CheckAgainst(l).Sorted()); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

@@ -43,9 +43,6 @@ func TestEveryFeatureIsProvided(t *testing.T) {
 			}
 		}
 	}
-	for _, h := range l.Hazards {
-		check("hazard "+h.ID.Value, h.When)
-	}
 	for _, task := range l.Tasks {
 		check("task "+task.ID.Value, task.When)
 	}

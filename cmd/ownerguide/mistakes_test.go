@@ -40,7 +40,6 @@ func TestMistakesInALineOfOnesOwn(t *testing.T) {
 		{"front matter", stop, "short:", "shrot:", `unknown key "shrot"`, `did you mean "short"?`},
 		{"caution in a text", "own/templates/en/sections/sway.md", "```caution sway", "```caution swya", `there is no caution "swya"`, `did you mean "sway"?`},
 		{"kind of block", "own/templates/en/sections/sway.md", "```caution", "```cauton", `there is no block of kind "cauton"`, `did you mean "caution"?`},
-		{"hazard", "own/templates/cautions.yaml", "hazards: [sway]", "hazards: [swya]", `caution "sway" is for the hazard "swya", which does not exist`, `did you mean "sway"?`},
 		{"signal word", "own/templates/cautions.yaml", "word: warning", "word: warnign", `expected one of danger, warning, caution, notice`, `did you mean "warning"?`},
 		{"words of no caution", "own/templates/en/cautions.yaml", "\nsway:", "\nswya:", `caution "swya" is not in cautions.yaml`, `did you mean "sway"?`},
 	} {

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/render"
 	"ownerguide/render/deliver"
 	"ownerguide/render/template"
 	"ownerguide/spec"
@@ -71,13 +72,14 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 			return fmt.Errorf("unpacking: %w", err)
 		}
 	}
+	words, _ := embeddedText() // the program's own are sound, which a test holds
 	shapes := fileShapes()
 	for _, f := range shapes {
 		// Not the models of a line that is about to change.
 		files = append(files, deliver.File{Name: "schema/" + f.Name + ".json", Data: schema.Write(f, nil)})
 	}
 	files = append(files,
-		deliver.File{Name: "KEYS.md", Data: append(schema.List(shapes), featureList(l)...)},
+		deliver.File{Name: "KEYS.md", Data: append(schema.List(shapes), featureList(l, words)...)},
 		deliver.File{Name: project.File, Data: []byte(unpackedProject)},
 		deliver.File{Name: "README.md", Data: []byte(unpackReadme)})
 	if err := cli.outputs(false).WriteTree(c.Dir, files); err != nil {
@@ -88,7 +90,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 
 // featureList tells of each feature what a unit has it by and which hazards and
 // jobs hang on it, as Markdown.
-func featureList(l *product.Line) []byte {
+func featureList(l *product.Line, words *render.Templates) []byte {
 	hazards, jobs := map[string][]string{}, map[string][]string{}
 	note := func(asked map[string][]string, when logic.Condition, id string) {
 		for _, f := range when.Facts() {
@@ -97,8 +99,8 @@ func featureList(l *product.Line) []byte {
 			}
 		}
 	}
-	for _, h := range l.Hazards {
-		note(hazards, h.When, h.ID.Value)
+	for _, c := range words.Cautions {
+		note(hazards, c.When, c.ID.Value)
 	}
 	for _, t := range l.Tasks {
 		note(jobs, t.When, t.ID.Value)

@@ -18,7 +18,7 @@ func (t *Templates) collect() source.Findings {
 	var findings source.Findings
 	for i := range t.Cautions {
 		c := &t.Cautions[i]
-		own := proof.Caution{ID: c.ID.Value, Hazards: source.Values(c.Hazards), Grave: c.Grave.Value, When: c.When, At: c.ID.At}
+		own := proof.Caution{ID: c.ID.Value, Grave: c.Grave.Value, When: c.When, At: c.ID.At}
 		t.Texts.Cautions = append(t.Texts.Cautions, own)
 		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "caution " + own.ID, Own: own.When, Front: true, At: own.At})
 	}

@@ -44,12 +44,12 @@ type (
 	}
 )
 
-// Caution is the part of a caution that is free of language.
+// Caution is a hazard and the panel against it, as far as that is free of language.
 type Caution struct {
-	ID      word               `yaml:"id,required" doc:"The caution's id, by which sections place it."`
-	Hazards []word             `yaml:"hazards,required" doc:"The hazards it covers."`
-	Word    word               `yaml:"word,required" oneof:"danger warning caution notice" doc:"The signal word. Danger will kill or maim if it is not avoided, warning could, caution means minor or moderate injury, notice means property only."`
-	Grave   source.Given[bool] `yaml:"grave" doc:"Whether it also stands in the safety chapter."`
+	ID    word               `yaml:"id,required" doc:"The id of the hazard and its caution, by which texts place it."`
+	Word  word               `yaml:"word,required" oneof:"danger warning caution notice" doc:"The signal word. Danger will kill or maim if it is not avoided, warning could, caution means minor or moderate injury, notice means property only."`
+	Grave source.Given[bool] `yaml:"grave" doc:"Whether it also stands in the safety chapter."`
+	In    []word             `yaml:"in" doc:"Sections and jobs that its panel opens. A text may also place it itself, before the step it protects."`
 	logic.Conditional
 }
 

@@ -14,12 +14,10 @@ import (
 )
 
 // CheckAgainst holds templates against a line: what conditions speak of must
-// be something that a unit can have, every hazard must have its caution and
-// every job its words. A feature of the maker's own that nothing speaks of is an
+// be something that a unit can have, and every job must have its words. A feature of the maker's own that nothing speaks of is an
 // error: it was meant to bring something.
 func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	c := &lineChecker{templates: t, line: l, asked: map[string]bool{}, vocabulary: spec.Vocabulary(l), options: options(l)}
-	c.cautions()
 	c.jobs()
 	for _, g := range t.Texts.Gates {
 		c.condition(g.Own)
@@ -119,13 +117,10 @@ func (c *lineChecker) labels() {
 	}
 }
 
-// idle reports features written in the line that no condition of a text, a hazard
+// idle reports features written in the line that no condition of a text, a caution
 // or a job asks for.
 func (c *lineChecker) idle() {
 	asked := keys(c.asked)
-	for _, h := range c.line.Hazards {
-		asked = append(asked, h.When.Facts()...)
-	}
 	for _, t := range c.line.Tasks {
 		asked = append(asked, t.When.Facts()...)
 	}
@@ -135,39 +130,13 @@ func (c *lineChecker) idle() {
 		}
 		f := codeIdle.At(w.At, "nothing asks for the feature %q", w.Value)
 		if nearest, ok := source.Nearest(w.Value, slices.DeleteFunc(slices.Clone(c.vocabulary), func(known string) bool { return known == w.Value })); !ok {
-			f = f.WithHint("delete it, or give it a hazard, a job or a text")
+			f = f.WithHint("delete it, or give it a caution, a job or a text")
 		} else if when, derived := spec.DerivedFeatures()[nearest]; derived {
 			f = f.WithHint("delete it if you mean %q: a unit has that when %s", nearest, when)
 		} else {
 			f = f.WithHint("did you mean %q?", nearest)
 		}
 		c.findings.Add(f)
-	}
-}
-
-// cautions: a hazard without a caution leaves somebody unwarned; a caution for
-// a hazard that does not exist is a slip in one of the two.
-func (c *lineChecker) cautions() {
-	var hazards []string
-	for _, h := range c.line.Hazards {
-		hazards = append(hazards, h.ID.Value)
-	}
-	covered := map[string]bool{}
-	for _, own := range c.templates.Cautions {
-		if len(own.Hazards) == 0 {
-			c.findings.Add(codeCaution.At(own.ID.At, "caution %q names no hazard", own.ID.Value))
-		}
-		for _, h := range own.Hazards {
-			covered[h.Value] = true
-			if h.Set && !slices.Contains(hazards, h.Value) {
-				c.findings.Add(near(codeCaution.At(h.At, "caution %q is for the hazard %q, which does not exist", own.ID.Value, h.Value), h.Value, hazards, "did you mean %q?"))
-			}
-		}
-	}
-	for _, h := range c.line.Hazards {
-		if !covered[h.ID.Value] {
-			c.findings.Add(codeCaution.At(h.ID.At, "hazard %q has no caution in cautions.yaml", h.ID.Value))
-		}
 	}
 }
 

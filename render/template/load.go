@@ -35,6 +35,7 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		l.add(CodeFile.At(source.Pos{File: l.folder.Shown(Base)}, "the folder with the %s words is missing", Base))
 	} else {
 		l.checkWords()
+		l.openings()
 		l.add(t.collect()...)
 		l.add(t.checkNames()...)
 		t.noteUnasked(l.folder.Files, layers[len(layers)-1].Name)
@@ -119,6 +120,27 @@ func (l *loader) language(name string) {
 	})
 	for _, file := range l.folder.Names("statements", ".yaml") {
 		l.statement(lang, file)
+	}
+}
+
+// openings puts the panel of each caution first into the sections and jobs that
+// it opens, those of the cautions file in its order.
+func (l *loader) openings() {
+	for _, c := range slices.Backward(l.templates.Cautions) {
+		for _, in := range c.In {
+			panel := Block{Kind: CallBlock, Call: &Call{Name: string(proof.Panel), Args: []string{c.ID.Value}}, At: in.At}
+			base := l.templates.languages[Base]
+			if base.Sections[in.Value] == nil && base.Jobs[in.Value] == nil {
+				l.add(near(codeCaution.At(in.At, "caution %q opens %q, which is no section and no job", c.ID.Value, in.Value), in.Value, append(keys(base.Sections), keys(base.Jobs)...), "did you mean %q?"))
+			}
+			for _, lang := range l.templates.languages {
+				if s := lang.Sections[in.Value]; s != nil {
+					s.Body = slices.Insert(s.Body, 0, panel)
+				} else if j := lang.Jobs[in.Value]; j != nil {
+					j.Body = slices.Insert(j.Body, 0, panel)
+				}
+			}
+		}
 	}
 }
 

@@ -48,7 +48,7 @@ func (l *Line) check(derived map[string]string) source.Findings {
 	for _, m := range l.Models {
 		c.model(m)
 	}
-	c.hazardsAndTasks()
+	c.careTasks()
 	c.words()
 	c.figures()
 	c.offered()
@@ -313,18 +313,14 @@ func (c *lineCheck) rule(m *Model, r Rule) {
 	}
 }
 
-func (c *lineCheck) hazardsAndTasks() {
-	var hazards, tasks []word
-	for _, h := range c.Hazards {
-		hazards = append(hazards, h.ID)
-	}
+func (c *lineCheck) careTasks() {
+	var tasks []word
 	for _, t := range c.Tasks {
 		tasks = append(tasks, t.ID)
 		if (t.Trigger.Value == "first-miles") != (len(t.At) > 0) {
 			c.add(codeLineTask.At(t.ID.At, "task %s: the trigger first-miles, and it alone, goes with at", t.ID.Value))
 		}
 	}
-	c.ids("hazard id", hazards)
 	c.ids("task id", tasks)
 	// The program's own conditions speak of all trailers; the line's additions
 	// can only mean what this line has.
@@ -333,9 +329,6 @@ func (c *lineCheck) hazardsAndTasks() {
 		for _, name := range when.Facts() {
 			c.name(codeLineFeature, when.At(name), "feature", name, vocabulary)
 		}
-	}
-	for _, h := range c.Maker.Hazards {
-		check(h.When)
 	}
 	for _, t := range c.Maker.Tasks {
 		check(t.When)

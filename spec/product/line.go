@@ -16,7 +16,6 @@ type Line struct {
 	Components Components
 	Shared     source.Map[Option]   // the options that models may offer, in the order of the files
 	Models     []*Model             // in the order of line.yaml
-	Hazards    []Hazard             // the program's own, then the line's additions
 	Tasks      []Task               // likewise
 	Texts      map[string]*Texts    // by language
 	Logo       *source.File         // the maker's, not looked into; nil without one
@@ -57,7 +56,6 @@ type Maker struct {
 	Version    word                     `yaml:"version,required" doc:"The version of this product line. Change it whenever you release a new state of the files."`
 	Models     []word                   `yaml:"models,required" doc:"The ids of the models. Each one has a file of that name in the folder models."`
 	Materials  source.Map[Material]     `yaml:"materials" doc:"Bulk materials for which guides of dump boxes print a fill depth."`
-	Hazards    []Hazard                 `yaml:"hazards" doc:"Hazards of your own, beside those the program knows."`
 	Tasks      []Task                   `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
 	Statements source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
 }
@@ -97,7 +95,7 @@ type Model struct {
 	Extension
 	VINCode      word                         `yaml:"vin_code,required" doc:"Positions 4 to 8 of this model's vehicle identification numbers."`
 	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk" doc:"What the model is made to carry. What it is not made for is named in the guide."`
-	Features     []word                       `yaml:"features" doc:"Words of your own for what every unit of this model has or is, for hazards, tasks and texts of your own. What follows from the parts is not written."`
+	Features     []word                       `yaml:"features" doc:"Words of your own for what every unit of this model has or is, for cautions, tasks and texts of your own. What follows from the parts is not written."`
 	GVWR         mass                         `yaml:"gvwr,required" doc:"The gross vehicle weight rating on the certification label."`
 	GAWR         []mass                       `yaml:"gawr,required" doc:"The gross axle weight ratings on the label, front axle first."`
 	Empty        mass                         `yaml:"empty_weight,required" doc:"The weight without load and without any option."`
@@ -191,12 +189,6 @@ type ModelText struct {
 type OptionText struct {
 	Name     word `yaml:"name,required" doc:"The name, as in the price list."`
 	Describe word `yaml:"describe,required" doc:"What it is, in one sentence."`
-}
-
-// Hazard is something that can hurt, and the features that bring it.
-type Hazard struct {
-	ID word `yaml:"id,required" doc:"The hazard's id. A caution in templates/cautions.yaml names it."`
-	logic.Conditional
 }
 
 // Task is one item of care, language-free. A task with trigger interval is due

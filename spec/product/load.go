@@ -11,10 +11,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// base holds the hazards and tasks that come with the program. A line may add
+// base holds the tasks that come with the program. A line may add
 // to them and never takes any away.
 //
-//go:embed base/hazards.yaml base/tasks.yaml
+//go:embed base/tasks.yaml
 var base embed.FS
 
 // folderCodes are the codes of what is wrong with the files of a line.
@@ -29,7 +29,6 @@ var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineSt
 func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Findings) {
 	l := &Line{Texts: map[string]*Texts{}}
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
-	program.Decode("base/hazards.yaml", &l.Hazards)
 	program.Decode("base/tasks.yaml", &l.Tasks)
 	r := &lineReader{source.NewFolder("the files of the line", folderCodes, source.Layer{Name: strings.TrimSuffix(name, "/"), Files: files}), l, map[*Model][]string{}}
 	if r.read("line.yaml", &l.Maker) {
@@ -83,7 +82,6 @@ func (r *lineReader) parse(file string) *source.Node {
 
 func (r *lineReader) readFolders() {
 	l := r.line
-	l.Hazards = append(l.Hazards, l.Maker.Hazards...)
 	l.Tasks = append(l.Tasks, l.Maker.Tasks...)
 	r.readComponents()
 	if l.Maker.Logo.Set {

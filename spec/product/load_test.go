@@ -55,7 +55,7 @@ func TestLoad(t *testing.T) {
 	for _, f := range line.Files {
 		files = append(files, f.Shown())
 	}
-	want := []string{"base/hazards.yaml", "base/tasks.yaml", "small/line.yaml", "small/components/running.yaml", "small/components/upper.yaml",
+	want := []string{"base/tasks.yaml", "small/line.yaml", "small/components/running.yaml", "small/components/upper.yaml",
 		"small/models/tilt-20.yaml", "small/models/deck-28.yaml", "small/text/en.yaml", "small/text/es.yaml"}
 	if !slices.Equal(files, want) {
 		t.Errorf("files in the order %v, want %v", files, want)
@@ -67,9 +67,6 @@ func TestLoad(t *testing.T) {
 		t.Errorf("the model stands at %s", got)
 	}
 	// The program's own come first, then the line's.
-	if h := line.Hazards; h[len(h)-1].ID.Value != "example-hazard" || h[0].ID.At.File != "base/hazards.yaml" {
-		t.Errorf("hazards %v", h)
-	}
 	if h := line.Tasks; h[len(h)-1].ID.Value != "example-task" || h[0].ID.At.File != "base/tasks.yaml" {
 		t.Errorf("tasks %v", h)
 	}
@@ -175,8 +172,6 @@ func TestLineChecks(t *testing.T) {
 		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
 		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
 		{"task over an unknown feature", "line.yaml", "when: flat-deck }", "when: flatdeck }", "line.yaml:15:65 line-feature"},
-		{"hazard over an unknown feature", "line.yaml", "over-10000-lb }", "over-10000lb }", "line.yaml:17:46 line-feature"},
-		{"hazard of the program again", "line.yaml", "id: example-hazard", "id: " + programHazard(t), "line.yaml:17:11 line-repeated"},
 	}
 	var provoked []string
 	for _, tt := range tests {
@@ -213,9 +208,6 @@ func TestLineChecks(t *testing.T) {
 		}
 	}
 }
-
-// programHazard is the id of a hazard that the program brings.
-func programHazard(t *testing.T) string { return loadSmall(t).Hazards[0].ID.Value }
 
 // read gives a file of the small line.
 func read(t *testing.T, name string) string { return string(smallFiles(t)[name].Data) }

@@ -11,7 +11,6 @@ var (
 	codeImplied    = source.Code{ID: "proof-rule-implied", Severity: source.Note, Protects: "a rule that the others imply misleads whoever changes one of them"}
 	codeUnused     = source.Code{ID: "proof-component-idle", Severity: source.Note, Protects: "a component that no model uses is a leftover, or the model names another by mistake"}
 	codeHazard     = source.Code{ID: "proof-hazard", Severity: source.Error, Protects: "an owner who is not warned of what is there gets hurt"}
-	codeIdle       = source.Code{ID: "proof-caution-idle", Severity: source.Error, Protects: "cautions against what is not there teach the owner to skip them"}
 	codeGrave      = source.Code{ID: "proof-caution-grave", Severity: source.Error, Protects: "who reads only one chapter must find what kills in it"}
 	codeUnshown    = source.Code{ID: "proof-caution-unshown", Severity: source.Error, Protects: "a caution that no text shows warns nobody"}
 	codeValue      = source.Code{ID: "proof-value", Severity: source.Error, Protects: "a sentence that needs a figure some unit lacks stops the guide of that unit on the day it is delivered"}
@@ -38,7 +37,7 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
-	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeUnused, codeHazard, codeIdle, codeGrave, codeUnshown,
+	return []source.Code{codeModel, codeBarred, codeBarredHere, codeForced, codeImplied, codeUnused, codeHazard, codeGrave, codeUnshown,
 		codeValue, codeWord, codeUntold, codeLink, codeCondition, codeAlways, codeContrary, codeStop, codeStopIdle, codeCare, codeJob,
 		codeJobFigure, codeInterval, codeService, codeTrouble, codeLanguage, codeRoomy, codeLost, codeUnsettled, codeUnchecked}
 }

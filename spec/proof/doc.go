@@ -26,9 +26,9 @@
 //     proof-rule-implied: rules leave something to order, every option is a choice, no rule
 //     is idle; else the smallest set of rules that clash
 //   - proof-component-idle: every component is on some build
-//   - proof-hazard, proof-caution-idle, proof-caution-grave, proof-caution-unshown: a hazard
-//     that is there has a caution beside the work, a caution has its hazard, grave ones stand
-//     in the safety chapter too, each is shown to somebody
+//   - proof-hazard, proof-caution-grave, proof-caution-unshown: the caution of a hazard that
+//     is there stands beside the work, a grave one in the safety chapter too, each is shown
+//     to somebody
 //   - proof-value, proof-word, template-drawing, proof-link: what a text names is there
 //     whenever the text is
 //   - proof-value-untold: a figure that some text tells is told to everyone who has it,

@@ -393,7 +393,7 @@ func (b *bench) rules() (all []fault) {
 
 type word = source.Given[string]
 
-// baseConditions negates each word in the conditions of hazards and tasks.
+// baseConditions negates each word in the conditions of tasks.
 func (b *bench) baseConditions() (all []fault) {
 	l, _ := embedded()
 	negations := func(kind, id string, of func(*product.Line) *logic.Condition) {
@@ -408,9 +408,6 @@ func (b *bench) baseConditions() (all []fault) {
 				})}
 			}})
 		}
-	}
-	for i, h := range l.Hazards {
-		negations("hazard", h.ID.Value, func(l *product.Line) *logic.Condition { return &l.Hazards[i].When })
 	}
 	for i, h := range l.Tasks {
 		negations("task", h.ID.Value, func(l *product.Line) *logic.Condition { return &l.Tasks[i].When })

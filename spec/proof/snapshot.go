@@ -19,9 +19,12 @@ var snapshotKinds = []Kind{Value, Panel, Safety, Drawing, Section, Stop, Jobs, J
 // [Subject].
 func (t *Texts) Snapshot() (lines []string) {
 	for _, c := range t.Cautions {
-		line := "caution " + c.ID + ": against " + strings.Join(slices.Sorted(slices.Values(c.Hazards)), ", ")
+		line := "caution " + c.ID
 		if c.Grave {
 			line += ", grave"
+		}
+		if !c.When.Always() {
+			line += " when " + c.When.String()
 		}
 		lines = append(lines, line)
 	}

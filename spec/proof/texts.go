@@ -56,13 +56,12 @@ type Gate struct {
 	At    source.Pos
 }
 
-// Caution is what cautions are about, whatever their words.
+// Caution is a hazard with the panel against it, whatever its words.
 type Caution struct {
-	ID      string
-	Hazards []string
-	Grave   bool
-	When    logic.Condition
-	At      source.Pos
+	ID    string
+	Grave bool
+	When  logic.Condition // the hazard is there
+	At    source.Pos
 }
 
 // Words says that a language has words for something.

@@ -21,46 +21,21 @@ func (t *Texts) languages() (list []string) {
 	return list
 }
 
-// warnings settles hazards and cautions, from both sides. That a caution the
+// warnings settles that who meets a hazard is warned of it. That a caution the
 // program shares with all makers is for no build of this one is no fault.
 func (v *view) warnings(shared func(file string) bool) (out []outcome) {
-	present := map[string]logic.Formula{}
-	for _, h := range v.line.Hazards {
-		present[h.ID.Value] = v.condition(h.When, "")
-	}
 	for _, lang := range v.texts.languages() {
-		for _, h := range v.line.Hazards {
-			var covered []logic.Formula
-			var related []source.Related
-			for _, c := range v.texts.Cautions {
-				if slices.Contains(c.Hazards, h.ID.Value) {
-					covered = append(covered, v.anyUse(Panel, c.ID, lang, false))
-					related = append(related, source.Related{Pos: c.At, Message: "caution " + c.ID + " is against it"})
-				}
-			}
-			v.settle(&out, codeHazard, h.ID.At, logic.All(present[h.ID.Value], logic.Not(logic.Any(covered...))), related,
-				"hazard %s is there and no caution against it stands where the work is described (%s)", h.ID.Value, lang)
-		}
 		for _, c := range v.texts.Cautions {
-			var any []logic.Formula
-			for _, h := range c.Hazards {
-				any = append(any, present[h])
-			}
-			shown := slices.Concat(v.named(Panel, c.ID), v.named(Safety, c.ID))
-			for _, u := range shown {
-				if u.Lang == lang {
-					v.settle(&out, codeIdle, u.At, logic.All(v.condition(u.When, lang), logic.Not(logic.Any(any...))),
-						[]source.Related{{Pos: c.At, Message: "the caution"}}, "caution %s is shown and none of its hazards is there", c.ID)
-				}
-			}
+			there, shown := v.condition(c.When, lang), v.anyUse(Panel, c.ID, lang, false)
+			v.settle(&out, codeHazard, c.At, logic.All(there, logic.Not(shown)), nil,
+				"hazard %s is there and its caution does not stand where the work is described (%s)", c.ID, lang)
 			if c.Grave {
-				v.settle(&out, codeGrave, c.At, logic.All(v.condition(c.When, lang), logic.Not(v.anyUse(Safety, c.ID, lang, false))), nil,
+				v.settle(&out, codeGrave, c.At, logic.All(there, logic.Not(v.anyUse(Safety, c.ID, lang, false))), nil,
 					"grave caution %s is missing from the collection of the gravest (%s)", c.ID, lang)
 			}
-			if shared(c.At.File) {
-				continue
+			if !shared(c.At.File) {
+				v.want(&out, codeUnshown, c.At, shown, "no section or job of any build shows caution %s (%s)", c.ID, lang)
 			}
-			v.want(&out, codeUnshown, c.At, v.anyUse(Panel, c.ID, lang, false), "no section or job of any build shows caution %s (%s)", c.ID, lang)
 		}
 	}
 	return out
@@ -143,7 +118,7 @@ func (v *view) told() (out []outcome) {
 
 // gates settles that conditions of whole texts can be met, and can fail. One
 // about a feature that all units of the line have, or none, says nothing about
-// this line, and a caution may say again what its hazard says.
+// this line, and a hazard may be on every build.
 func (v *view) gates(shared func(file string) bool, constant func(feature string) bool) (out []outcome) {
 	for _, g := range v.texts.Gates {
 		if !g.Front || shared(g.At.File) {
@@ -151,23 +126,16 @@ func (v *view) gates(shared func(file string) bool, constant func(feature string
 		}
 		own := v.condition(g.Own, g.Lang)
 		v.want(&out, codeCondition, g.At, logic.All(own, v.condition(g.Where, g.Lang)), "%s is for no build that can be ordered", g.What)
-		if !g.Own.Always() && !v.repeats(g) && !slices.ContainsFunc(g.Own.Facts(), constant) {
+		if !g.Own.Always() && !v.hazard(g) && !slices.ContainsFunc(g.Own.Facts(), constant) {
 			v.want(&out, codeAlways, g.At, logic.Not(own), "%s has the condition %s, which every build meets", g.What, g.Own)
 		}
 	}
 	return out
 }
 
-// repeats tells whether a caution has the condition of one of its hazards.
-func (v *view) repeats(g Gate) bool {
-	for _, c := range v.texts.Cautions {
-		for _, h := range v.line.Hazards {
-			if c.At == g.At && slices.Contains(c.Hazards, h.ID.Value) && h.When.String() == g.Own.String() {
-				return true
-			}
-		}
-	}
-	return false
+// hazard tells whether a condition is that of a hazard, which may be on all builds.
+func (v *view) hazard(g Gate) bool {
+	return slices.ContainsFunc(v.texts.Cautions, func(c Caution) bool { return c.At == g.At })
 }
 
 // ranges tells of the features that conditions of whole texts speak of whether

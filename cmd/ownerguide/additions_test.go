@@ -1,0 +1,104 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"ownerguide/spec/line"
+	"ownerguide/templates"
+)
+
+// additions are examples of what DEVELOPERS.md says how to add: the row of its
+// table, what is added to the end of each file or, where the text is over two
+// lines of it, before a line, and what the guide and the proof's list of what the
+// texts say then hold.
+var additions = []struct {
+	row, guide, proof string
+	files             map[string][2]string // name → the line it stands before, if any, and the text
+	sheet             string               // lines added to it
+}{
+	{row: "a hazard and its caution", guide: "A dog on the deck jumps off.", proof: "section backing: caution dog-on-deck", files: map[string][2]string{
+		"templates/cautions.yaml":    {"", "- { id: dog-on-deck, word: warning, in: [backing] }\n"},
+		"templates/en/cautions.yaml": {"", "\ndog-on-deck:\n  hazard: A dog on the deck jumps off.\n  consequence: It can be hurt, and drivers behind you who swerve can be killed.\n  avoid: [Carry the dog in the cab., Never carry it on the deck.]\n"},
+	}},
+	{row: "a task", guide: "Look at the dog rail", proof: "job dog-rail: job dog-rail when job:dog-rail", files: map[string][2]string{
+		"line/line.yaml":                 {"materials:\n", "tasks:\n  - { id: dog-rail, system: frame, trigger: before-trip }\n"},
+		"templates/en/tasks/dog-rail.md": {"", "---\ntitle: Look at the dog rail\ntools: none\n---\n1. Pull at the rail. It must not move.\n"},
+	}},
+	{row: "a section, a stop", guide: "Where the dog goes", proof: "section dog: section dog", files: map[string][2]string{
+		"templates/outline.yaml":       {"  - { id: backing }\n", "  - { id: dog }\n"},
+		"templates/en/sections/dog.md": {"", "---\ntitle: Where the dog goes\n---\nThe dog rides in the cab.\n"},
+	}},
+	{row: "an option with a new part", guide: "Dog box", files: map[string][2]string{
+		"line/models/utility-12.yaml":  {"rules:\n", "  dog-box:\n    weighs: 20 lb\n    center: 100 in\n    parts: { dog-box: { use: dog-box-small } }\n    source: invented\n"},
+		"line/components/dog-box.yaml": {"", "others:\n  dog-box-small: { part_number: BW-OT-0900, source: invented, count: 1, no_stop: a box with straw, no_care: a box with straw }\n"},
+		"line/text/en.yaml":            {"because:\n", ""},
+	}, sheet: "options: [dog-box]\n"},
+}
+
+// addedText are the words of the option above, whose file holds several maps.
+var addedText = strings.NewReplacer("\noptions:\n", "\noptions:\n  dog-box: { name: Dog box, describe: \"A box for the dog.\" }\n", "\ncomponents:\n", "\ncomponents:\n  dog-box-small: Dog box\n")
+
+// Each kind of thing is added by editing as many files as DEVELOPERS.md says, and
+// then stands in the guide and in what the proof looks at.
+func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
+	developers := readText(t, "../../DEVELOPERS.md")
+	sheet := readText(t, "../../testdata/sheets/BW-27-0118.yaml")
+	for _, a := range additions {
+		t.Run(a.row, func(t *testing.T) {
+			said := regexp.MustCompile(`(?m)^\| ` + a.row + ` \|.*\| (\d+)[^|]* \|$`).FindStringSubmatch(developers)
+			if said == nil {
+				t.Fatalf("DEVELOPERS.md does not say how to add %s", a.row)
+			}
+			if n, _ := strconv.Atoi(said[1]); n != len(a.files) {
+				t.Errorf("DEVELOPERS.md says %d files; it takes %d", n, len(a.files))
+			}
+			t.Chdir(t.TempDir())
+			if err := os.CopyFS("line", line.Files); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.CopyFS("templates", templates.Files); err != nil {
+				t.Fatal(err)
+			}
+			for name, add := range a.files {
+				addTo(t, name, add[0], add[1])
+			}
+			writeText(t, "sheet.yaml", sheet+a.sheet)
+			if code, _, stderr := program(t, "-q", "--line", "line", "--templates", "templates", "write", "sheet.yaml"); code != exitClean {
+				t.Fatalf("exit %d\n%s", code, stderr)
+			}
+			if !strings.Contains(readText(t, "out/BW-27-0118/guide.html"), a.guide) {
+				t.Errorf("the guide does not have %q", a.guide)
+			}
+			_, said2, _ := program(t, "-q", "--line", "line", "--templates", "templates", "prove", "--snapshot")
+			if !strings.Contains(said2, a.proof) {
+				t.Errorf("the proof does not know %q", a.proof)
+			}
+		})
+	}
+}
+
+// addTo writes text before a line of a file, or at its end.
+func addTo(t *testing.T, name, before, text string) {
+	t.Helper()
+	if _, err := os.Stat(filepath.FromSlash(name)); err != nil {
+		writeText(t, name, text)
+		return
+	}
+	old := readText(t, name)
+	switch {
+	case name == "line/text/en.yaml":
+		text = addedText.Replace(old)
+	case before == "":
+		text = old + text
+	case strings.Count(old, before) != 1:
+		t.Fatalf("%s has no line %q, or several", name, before)
+	default:
+		text = strings.Replace(old, before, text+before, 1)
+	}
+	writeText(t, name, text)
+}
