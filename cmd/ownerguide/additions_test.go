@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -8,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/render/doc"
 	"ownerguide/spec/line"
 	"ownerguide/templates"
 )
@@ -67,15 +69,19 @@ func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
 			for name, add := range a.files {
 				addTo(t, name, add[0], add[1])
 			}
-			writeText(t, "sheet.yaml", sheet+a.sheet)
-			if code, _, stderr := program(t, "-q", "--line", "line", "--templates", "templates", "write", "sheet.yaml"); code != exitClean {
-				t.Fatalf("exit %d\n%s", code, stderr)
+			var told bytes.Buffer
+			m, err := (&commands{Line: "line", Templates: "templates"}).load(&terminal{out: &told, err: &told})
+			if err != nil {
+				t.Fatal(told.String())
 			}
-			if !strings.Contains(readText(t, "out/BW-27-0118/guide.html"), a.guide) {
+			u := m.read(newSheetFile("sheet.yaml", []byte(sheet+a.sheet)))
+			if m.fill(u, nil); u.guide == nil {
+				t.Fatal(u.findings)
+			}
+			if !strings.Contains(doc.PlainText(u.guide.Sections...), a.guide) {
 				t.Errorf("the guide does not have %q", a.guide)
 			}
-			_, said2, _ := program(t, "-q", "--line", "line", "--templates", "templates", "prove", "--snapshot")
-			if !strings.Contains(said2, a.proof) {
+			if !strings.Contains(strings.Join(m.templates.Texts.Snapshot(), "\n"), a.proof) {
 				t.Errorf("the proof does not know %q", a.proof)
 			}
 		})
