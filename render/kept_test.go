@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"os"
@@ -203,19 +204,17 @@ func heldBy(t *testing.T, l *product.Line, templates *Templates, u *keptUnit) ma
 			}
 		})
 	}
-	for _, h := range l.Hazards {
-		if !h.When.Holds(u.build.Has) {
-			continue
-		}
-		for i := range templates.Cautions {
-			c := &templates.Cautions[i]
-			if _, full := holds["caution "+c.ID.Value]; full && slices.ContainsFunc(c.Hazards, func(w source.Given[string]) bool { return w.Value == h.ID.Value }) {
-				holds["hazard "+h.ID.Value] = 0
-			}
+	for _, c := range templates.Cautions {
+		if _, full := holds["caution "+c.ID.Value]; full && c.When.Holds(u.build.Has) {
+			holds["hazard "+cmp.Or(dividedHazards[c.ID.Value], c.ID.Value)] = 0
 		}
 	}
 	return holds
 }
+
+// dividedHazards are those that were one hazard with two cautions at that commit,
+// with its name.
+var dividedHazards = map[string]string{"chains-wrong-place-bed": "chains-wrong-place", "child-at-latch": "child-at-controls"}
 
 // keptFigure takes the number of a visit off its figures: how many there are
 // depends on how the unit is used.
