@@ -39,6 +39,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bramps?\b`), []string{"ramps"}},
 	{regexp.MustCompile(`\bthe (ramp )?gate\b`), []string{"ramp-gate", "gate-barn", "gate-spreader"}},
 	{regexp.MustCompile(`\bstabilizers?\b`), []string{"stabilizers"}},
+	{regexp.MustCompile(`\bclamping ring\b`), []string{"clamping-ring"}},
 	{regexp.MustCompile(`\bthe spare\b`), []string{"spare"}},
 	{regexp.MustCompile(`\bbreakaway (switch|lanyard|battery|test|pin)\b|\bbrake controller\b|\bmagnets?\b|\blinings?\b`), []string{"braked"}},
 	{regexp.MustCompile(`\bfront box\b`), []string{"front-box"}},

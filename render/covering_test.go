@@ -33,7 +33,7 @@ func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values)) {
 func TestCoveringUnits(t *testing.T) {
 	l, templates := embedded(t)
 	var mu sync.Mutex
-	printed, used := map[string]bool{}, map[int]bool{}
+	printed, used, steps := map[string]bool{}, map[int]bool{}, map[int]bool{}
 	t.Run("units", func(t *testing.T) {
 		for _, s := range covering() {
 			t.Run(s.Name, func(t *testing.T) {
@@ -55,6 +55,7 @@ func TestCoveringUnits(t *testing.T) {
 				for name := range a.used {
 					printed[name], printed[derive.FamilyOf(name)] = true, true
 				}
+				stepsInOrder(t, g, b.Has, steps)
 			})
 		}
 	})
@@ -73,6 +74,11 @@ func TestCoveringUnits(t *testing.T) {
 	for i, w := range partWords {
 		if !used[i] {
 			t.Errorf("no guide uses %s: take it out of partWords", w.word)
+		}
+	}
+	for i, rule := range stepRules {
+		if !steps[i] {
+			t.Errorf("no unit with %s has a step like %s: take the rule away or mend it", rule.when, rule.step)
 		}
 	}
 	for name := range silentFigures {

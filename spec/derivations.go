@@ -118,6 +118,7 @@ func runningFeatures() []derivation {
 		{"leaf-springs", "an axle has leaf springs", part(func(a *product.Axle) bool { return a.Suspension.Value == "leaf" })},
 		{"torsion", "an axle has torsion suspension", part(func(a *product.Axle) bool { return a.Suspension.Value == "torsion" })},
 		{"dual-wheels", "its wheels are made for dual fitment", part(func(w *product.Wheel) bool { return w.Dual.Value })},
+		{"clamping-ring", "a ring under the nuts clamps its wheels", part(func(w *product.Wheel) bool { return w.Ring.Value })},
 		{"spare", "it has a mount for a spare wheel", fitted[product.Spare]()},
 	}
 	for _, kind := range []string{"ported", "repack", "sealed"} {

@@ -16,7 +16,7 @@ func init() { pictures["connector-face"] = connectorFace }
 
 // contact is one contact of the plug.
 type contact struct {
-	number int    // in the list
+	sign   string // what marks it in picture and list
 	place  string // as the standard names it
 	text   string // what it does, and the color of its wire
 	ground bool
@@ -32,13 +32,19 @@ func connectorFace(s *Subject) (*doc.Drawing, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
+	// Letters of our own: numbers beside the name of a standard would be taken for
+	// those of the standard, which counts otherwise.
+	moulded := plug.Data.Kind.Value != "seven-blade" && plug.Data.Kind.Value != "four-flat"
 	var contacts []contact
 	var list []string
 	for i, pin := range plug.Data.Pins {
 		base := fmt.Sprintf("connector.pin.%d.", i+1)
 		text := s.words("contact", "function", s.Figure(base+"function"), "color", s.Figure(base+"color"))
-		contacts = append(contacts, contact{i + 1, pin.Place.Value, text, pin.Function.Value == "ground"})
-		list = append(list, strconv.Itoa(i+1)+" "+text)
+		k := contact{string(rune('A' + i)), pin.Place.Value, text, pin.Function.Value == "ground"}
+		if moulded {
+			k.sign = k.place
+		}
+		contacts, list = append(contacts, k), append(list, k.sign+" "+text)
 	}
 	c := &canvas{}
 	y := 0.0
@@ -68,7 +74,7 @@ func (c *canvas) contactList(contacts []contact, y float64) float64 {
 	for column := range columns {
 		x, down := margin+float64(column)*sheetWidth/columns, y
 		for i := column * half; i < min(len(contacts), (column+1)*half); i++ {
-			c.stop(x+stopRadius+1, down+stopRadius, contacts[i].number)
+			c.circled(x+stopRadius+1, down+stopRadius, contacts[i].sign)
 			end := c.block(x+numbered, down+stopRadius+4, leastSize, doc.Start, contacts[i].text, widest)
 			down = max(down+2*stopRadius+5, end-4)
 		}
@@ -99,7 +105,7 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 			} else {
 				c.blade(cx, cy, face.mirror*turn)
 			}
-			c.stop(cx, cy, k.number)
+			c.circled(cx, cy, k.sign)
 		}
 		c.bold(face.x, 2*y-12, labelSize, doc.Center, s.words(face.key))
 		bottom = max(bottom, c.block(face.x, 2*y+3, leastSize, doc.Center, s.words(face.key+".look"), 230))
@@ -107,7 +113,7 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 	return bottom + 4, nil
 }
 
-// blade draws one flat contact across the radius, behind its number.
+// blade draws one flat contact across the radius, behind its letter.
 func (c *canvas) blade(x, y, turn float64) {
 	sin, cos := math.Sincos(turn)
 	corner := func(a, b float64) doc.Point { return pt(x+a*cos-b*sin, y+a*sin+b*cos) }
@@ -146,7 +152,7 @@ func (c *canvas) flatFace(s *Subject, contacts []contact) (bottom float64) {
 			c.circle(white, x, y, 22)
 			c.circle(white, x, y, 16)
 		}
-		c.stop(x, y, k.number)
+		c.circled(x, y, k.sign)
 	}
 	bottom = y + 46
 	c.bold(sheetWidth/2, bottom, labelSize, doc.Center, s.words("plug-face"))

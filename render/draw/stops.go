@@ -179,7 +179,10 @@ func (c *canvas) stopRows(above, below rows, top, bottom float64) {
 }
 
 // stop draws a numbered circle.
-func (c *canvas) stop(x, y float64, number int) {
+func (c *canvas) stop(x, y float64, number int) { c.circled(x, y, strconv.Itoa(number)) }
+
+// circled draws a circle with a number or a letter in it.
+func (c *canvas) circled(x, y float64, sign string) {
 	c.circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, x, y, stopRadius)
-	c.bold(x, y+4, leastSize, doc.Center, strconv.Itoa(number))
+	c.bold(x, y+4, leastSize, doc.Center, sign)
 }

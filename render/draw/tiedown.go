@@ -73,19 +73,11 @@ func tiedown(s *Subject) (*doc.Drawing, string, error) {
 	}
 	y = v.y + 26
 	y = c.block(margin, y, leastSize, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), sheetWidth-2*margin)
-	// A heavy machine asks more of each tie-down than its weight does.
-	heavy, each := s.Figure("tiedown.machine.weight"), s.Figure("tiedown.machine.each")
-	if heavy != "" && each != "" {
-		y = c.block(margin, y+4, leastSize, doc.Start, s.words("tie-heavy", "weight", heavy, "each", each), sheetWidth-2*margin)
-	}
 	key := "tiedown.alt"
 	if m.car {
 		key = "tiedown.vehicle.alt"
 	}
 	alt := s.words(key, "weight", figures[0], "count", figures[1], "each", figures[2])
-	if heavy != "" && each != "" {
-		alt += " " + s.words("tie-heavy", "weight", heavy, "each", each) + "."
-	}
 	return c.sheet(y - 4), alt, nil
 }
 

@@ -79,7 +79,7 @@ var _ = declare(Decl{
 }, func(e *Eval) Text { return Text(Read(e, fitted[product.Charger](e, "charger").Inlet)) })
 
 var batteryRecharge = declare(Decl{
-	Name: "battery.recharge_time", When: when("deep-cycle-battery and charger"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
+	Name: "battery.recharge_time", When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
 	Formula: "half of battery.capacity ÷ charger.output ÷ 0.85",
 	Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
 }, func(e *Eval) quantity.Duration {
@@ -89,6 +89,19 @@ var batteryRecharge = declare(Decl{
 		return 0
 	}
 	return rechargeTime(batteryUsable*Get(e, batteryCapacity), amperes)
+})
+
+var _ = declare(Decl{
+	Name: "battery.recharge_flat", When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
+	Formula: "battery.capacity ÷ charger.output ÷ 0.85",
+	Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
+}, func(e *Eval) quantity.Duration {
+	amperes := Get(e, chargerOutput)
+	if amperes <= 0 {
+		e.Absent("a charger without output")
+		return 0
+	}
+	return rechargeTime(Get(e, batteryCapacity), amperes)
 })
 
 var batteryOvernight = declare(Decl{

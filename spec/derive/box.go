@@ -91,7 +91,7 @@ func spreading(g *product.Gate) product.SpreadLimits {
 var (
 	propRating = stated("prop.rating", "body-prop", "load one body prop is rated for", "body prop", statedMost,
 		func(p *product.Prop) source.Given[quantity.Mass] { return p.Rating })
-	_ = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
+	propCount = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
 		func(p *product.Prop) source.Given[int] { return p.Count })
 	propAngle = stated("prop.angle", "body-prop", "how far deck or box is raised when the body prop swings up", "body prop", asStated,
 		func(p *product.Prop) source.Given[quantity.Angle] { return p.Angle })

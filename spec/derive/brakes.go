@@ -75,7 +75,32 @@ func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given
 	return least
 }
 
+// chargingVolts is what a running engine keeps a 12 V system at.
+const chargingVolts = 14
+
 var _ = declare(Decl{
+	Name: "brakes.current_charging", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "brakes.current × 14 ÷ 12: with the engine of the tow vehicle running",
+	Source:  Source{Arithmetic, "Ohm's law; 14 V is common practice for a running engine"},
+}, func(e *Eval) quantity.Current { return charging(Get(e, brakesCurrent)) })
+
+// charging returns what a resistance draws with the engine running, from what it
+// draws at 12 V.
+func charging(at12 quantity.Current) quantity.Current { return at12 * chargingVolts / 12 }
+
+var _ = declare(Decl{
+	Name: "brakes.adjust_overdue", When: when("braked and carrier-miles"), Aside: true, Round: statedMost,
+	Formula: "brakes.adjust_first, where use.driven_already has reached it",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Distance {
+	due, driven := Get(e, brakesAdjustFirst), Get(e, drivenAlready)
+	if driven < due {
+		e.Absent("the first adjustment is not due when it is handed over")
+	}
+	return due
+})
+
+var brakesAdjustFirst = declare(Decl{
 	Name: "brakes.adjust_first", When: when("braked"), Round: statedMost,
 	Formula: "the distance after which new linings have bedded in, as the first-time task states it",
 	Source:  Source{Practice, "brakes are first adjusted after 200 miles"},

@@ -45,6 +45,8 @@ var risingEdges = []struct {
 	{"motor-power", "power-tilt", "motor_current: 180 A", "motor_current: %s A", "345", "346"},             // of 12 V x 30 %: 345.6 A
 	{"motor-duty", "power-tilt", "duty_on: 5 min", "duty_on: %s s", "26", "25"},                            // 2 x 7.069 x 9 / 231 / 1.3 gpm: 25.4 s
 	{"winch-duty", "power-tilt, winch-plate, winch", "duty_rest: 10 min", "duty_rest: %s min", "9", "8.9"}, // 1 in 10
+	// The props are at their rating at 498.78 psi, by vectors and in whole: 230,000 lb·in over 10.603 in² and an arm of 43.49 in.
+	{"prop-pump", "power-tilt", "lowering_relief: 150 psi", "lowering_relief: %s psi", "498", "499"},
 	{"fuse-load", "power-tilt, winch-plate, winch", "current: 300 A", "current: %s A", "300", "301"},
 }
 

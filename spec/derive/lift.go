@@ -92,18 +92,26 @@ func readLift(e *Eval) liftCase {
 	if edge, ok := liftBand(e); ok {
 		x = max(part.front, edge)
 	}
-	// What options bolt to the body rises with it.
-	moment := float64(l.body) * float64(hinge-center)
-	for _, o := range raisedOptions(e, part) {
-		weight := Read(e, o.Weighs)
-		moment += float64(weight) * float64(hinge-Read(e, o.Center))
-		l.body += weight
-	}
+	var moment float64
+	l.body, moment = raisedMoment(e, part, l.body, center)
 	if l.body > 0 {
 		l.bodyX = moment / float64(l.body)
 	}
 	l.cargo = float64(hinge - x)
 	return l
+}
+
+// raisedMoment adds to the weight of an empty body what options bolt to it, and
+// gives the moment of all that about the hinge, in inch-pounds.
+func raisedMoment(e *Eval, part tiltPart, body quantity.Mass, center quantity.Length) (weight quantity.Mass, moment float64) {
+	hinge := Read(e, e.Build.Model.Hinge.X)
+	weight, moment = body, float64(body)*float64(hinge-center)
+	for _, o := range raisedOptions(e, part) {
+		more := Read(e, o.Weighs)
+		moment += float64(more) * float64(hinge-Read(e, o.Center))
+		weight += more
+	}
+	return weight, moment
 }
 
 // raisedOptions gives the options whose weight rises with the body: a part of

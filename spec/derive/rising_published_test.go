@@ -46,6 +46,9 @@ func risingHydraulics() {
 	kinds["hydraulics.shut"] = numeric(3, func(x []float64) float64 {
 		return float64(pressureFor(pushForce(quantity.PSI(x[0]), boreArea(quantity.Inches(x[1]))), ring(x[1], x[2])))
 	})
+	kinds["hydraulics.prop_pressure"] = numeric(7, func(x []float64) float64 {
+		return float64(propAtRating(quantity.Pounds(x[0]), quantity.Inches(x[1]), x[2]*x[3], 2*ring(x[4], x[5]), x[6]))
+	})
 	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
 		flow := source.Given[quantity.FlowRate]{Value: quantity.GallonsPerMinute(x[3]), Set: true}
 		b := &spec.Build{Parts: []spec.Fitting{{Data: &product.PowerUnit{Flow: flow}}}}
@@ -85,6 +88,7 @@ func walthers(n int, f func(w walther, x []float64) float64) func([]string) (str
 
 func risingElectric() {
 	kinds["brakes.current"] = numeric(2, func(x []float64) float64 { return float64(brakesDraw(int(x[0]), quantity.Ohms(x[1]))) })
+	kinds["brakes.charging"] = numeric(2, func(x []float64) float64 { return float64(charging(brakesDraw(int(x[0]), quantity.Ohms(x[1])))) })
 	kinds["brakes.lining_least"] = constant("brakes.lining_least")
 	kinds["breakaway.least"] = constant("breakaway.hold_least")
 	kinds["breakaway.enough"] = func(in []string) (string, error) {

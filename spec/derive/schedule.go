@@ -537,7 +537,7 @@ func init() {
 	})
 }
 
-var _ = declare(Decl{
+var drivenAlready = declare(Decl{
 	Name: "use.driven_already", When: when("carrier-miles"), Round: asStated,
 	Formula: "as on the build sheet: how far a delivery carrier drives the unit before hand-over", Source: fromSheet,
 }, func(e *Eval) quantity.Distance {

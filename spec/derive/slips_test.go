@@ -97,7 +97,7 @@ var slips = []struct {
 	{what: "a pump without holding valve", unit: "0149", line: slip{lift, "holding_valve: counterbalance", "holding_valve: none"}, code: "holding-valve"},
 	{what: "a cylinder of too long a stroke", unit: "0149", line: slip{lift, "extended: 44.6 in", "extended: 48.6 in"}, code: "tilt-travel"},
 	{what: "a prop drawn for a steeper box", unit: "0136", line: slip{lift, "angle: 30 deg", "angle: 60 deg"}, code: "prop-reach"},
-	{what: "a prop for a lighter deck", unit: "0142", line: slip{lift, "rating: 2500 lb", "rating: 1500 lb"}, code: "prop-rating"},
+	{what: "a prop for a lighter deck", unit: "0142", line: slip{lift, "BW-PR-0001, source: invented, rating: 4000 lb", "BW-PR-0001, source: invented, rating: 1500 lb"}, code: "prop-rating"},
 	{what: "a battery for fewer lifts than promised", unit: "0149", line: slip{electric, "plan_cycles: 8", "plan_cycles: 18"}, code: "plan-cycles"},
 	{what: "a winch plate too weak for the winch", unit: "0149", line: slip{winches, "rating: 12000 lb", "rating: 4000 lb"}, code: "winch-plate-pull"},
 	{what: "two rings where eight are drawn", unit: "0142", line: slip{body, "kind: d-ring, count: 8", "kind: d-ring, count: 2"}, code: "tiedown-anchors"},

@@ -3,6 +3,7 @@ package derive
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
@@ -164,8 +165,8 @@ var (
 	_ = fixed("tiedown.recheck_every", statedMost, "distance after which the load is looked at again, unless tiedown.recheck_time comes first", recheckRule, quantity.Miles(recheckEvery))
 	_ = fixed("tiedown.recheck_time", quantity.Rounding{Stated: true, US: "h", Metric: "h"}, "driving time after which the load is looked at again, unless tiedown.recheck_every comes first", recheckRule, quantity.Minutes(60*recheckHours))
 
-	chainWLL = declareChain("tiedown.chain_wll", "5/16 in")
-	heavyWLL = declareChain("tiedown.heavy_chain_wll", "3/8 in")
+	chainWLL = declareChain("tiedown.chain_wll", "the lightest", 0)
+	heavyWLL = declareChain("tiedown.heavy_chain_wll", "the next heavier one", 1)
 
 	chainCounted = declareCounted("tiedown.chain_counted", "tiedown.chain_wll", chainWLL)
 	heavyCounted = declareCounted("tiedown.heavy_chain_counted", "tiedown.heavy_chain_wll", heavyWLL)
@@ -183,6 +184,14 @@ var (
 			return w
 		})
 
+	_ = declare(Decl{Name: "tiedown.attachment_rings", When: when("d-rings"), Aside: true, Formula: "D-rings left for attachments when four hold the corners of a machine; no figure where none is left", Source: arithmetic},
+		func(e *Eval) int {
+			n, _ := anchors(e, "d-ring")
+			if n <= 4 {
+				e.Absent("four corners take every D-ring")
+			}
+			return n - 4
+		})
 	heavyPiece = declare(Decl{Name: "tiedown.machine.weight", When: when("d-rings"), Round: asStated, Formula: "weight from which a machine counts as heavy; no figure where weights.cargo_capacity is less", Source: Source{Published, "49 CFR 393.130(a)"}},
 		func(e *Eval) quantity.Mass {
 			if bandCargo(e, len(tiedownLoads)-1) < heavyMachine {
@@ -190,21 +199,39 @@ var (
 			}
 			return heavyMachine
 		})
-	_ = declare(Decl{Name: "tiedown.machine.each", When: when("d-rings"), Round: statedLeast, Formula: "least working load limit of each tie-down of a machine of tiedown.machine.weight or more",
+	heavyEachKey = declare(Decl{Name: "tiedown.machine.each", When: when("d-rings"), Round: statedLeast, Formula: "least working load limit of each tie-down of a machine of tiedown.machine.weight or more",
 		Source: Source{Published, "drivers' handbook on cargo securement, chapter 10, as quoted in a test for drivers; advice, since 49 CFR 393.130 has no such figure"}},
 		func(e *Eval) quantity.Mass { Get(e, heavyPiece); return heavyEach })
 
 	tiedowns = [4]tiedownKeys{declareTiedown(0), declareTiedown(1), declareTiedown(2), declareTiedown(3)}
 )
 
-func declareChain(name, size string) Key[quantity.Mass] {
-	return declare(Decl{Name: name, When: when(hasAnchors), Round: statedMost, Formula: "working load limit of grade 70 chain, " + size, Source: chainTable},
+// chainSizes are the grade 70 chains that owners buy as tie-downs, the lightest first.
+var chainSizes = []string{"5/16 in", "3/8 in", "1/2 in"}
+
+// declareChain declares a column of the table of chains: of those strong enough
+// for the heaviest machine the unit carries, so many sizes above the lightest.
+func declareChain(name, which string, above int) Key[quantity.Mass] {
+	return declare(Decl{Name: name, When: when(hasAnchors), Round: statedMost, Source: chainTable,
+		Formula: "working load limit of grade 70 chain: " + which + " of " + strings.Join(chainSizes, ", ") + " that is as strong as tiedown.machine.each"},
 		func(e *Eval) quantity.Mass {
-			w, ok := chainLimit(70, size)
-			if !ok {
-				e.Absent("the table has no grade 70 chain of %s", size)
+			least, _ := Try(e, heavyEachKey)
+			skip := above
+			for _, size := range chainSizes {
+				w, ok := chainLimit(70, size)
+				if !ok {
+					e.Absent("the table has no grade 70 chain of %s", size)
+				}
+				if w < least {
+					continue
+				}
+				if skip == 0 {
+					return w
+				}
+				skip--
 			}
-			return w
+			e.Absent("no usual chain is strong enough")
+			return 0
 		})
 }
 
@@ -220,9 +247,10 @@ type tiedownKeys struct {
 }
 
 // declareCount declares how many tie-downs of one kind hold the piece: enough
-// for the rule and for the strength, in pairs where pairs are used.
-func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass], engineer bool) Key[int] {
-	return declare(Decl{Name: name, When: here, Engineer: engineer, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs and at least four, one to a corner, for vehicles and for machines of any weight (common practice)", Source: countRule},
+// for the rule and for the strength, and in pairs at the corners unless they go
+// over the piece.
+func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass], engineer, over bool) Key[int] {
+	return declare(Decl{Name: name, When: here, Engineer: engineer, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs and at least four, one to a corner, for whatever is held straight from the trailer (common practice)", Source: countRule},
 		func(e *Eval) int {
 			each := float64(Get(e, key))
 			if each <= 0 {
@@ -230,11 +258,10 @@ func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key
 				return 0
 			}
 			n := max(Get(e, k.rule), tiedownsByStrength(float64(Get(e, k.weight)), each))
-			switch cargoKind(e) {
-			case machines, vehicles:
-				return evenly(max(n, heavyTiedowns))
+			if cargoKind(e) == general && over {
+				return n
 			}
-			return n
+			return evenly(max(n, heavyTiedowns))
 		})
 }
 
@@ -255,14 +282,18 @@ func declareTiedown(i int) (k tiedownKeys) {
 		func(e *Eval) int {
 			return tiedownsByRule(cargoKind(e), float64(Get(e, k.weight)), quantity.In(Get(e, lengthStep), "ft"))
 		})
-	k.count = declareCount(k, here, name+"count", "half of tiedown.anchor_limit", anchorCounted, !drawn)
-	k.each = declare(Decl{Name: name + "each", When: here, Round: wholeUp, Engineer: !drawn, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo", Source: countRule},
+	k.count = declareCount(k, here, name+"count", "half of tiedown.anchor_limit", anchorCounted, !drawn, false)
+	k.each = declare(Decl{Name: name + "each", When: here, Round: wholeUp, Engineer: !drawn, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo; at least tiedown.machine.each for a machine that heavy", Source: countRule},
 		func(e *Eval) quantity.Mass {
-			return aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.count)))
+			each := aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.count)))
+			if least, ok := Try(e, heavyEachKey); ok && Get(e, k.weight) >= heavyMachine {
+				each = max(each, least)
+			}
+			return each
 		})
-	k.chain = declareCount(k, here, name+"chain_count", "tiedown.chain_counted", chainCounted, false)
-	k.heavy = declareCount(k, here, name+"heavy_chain_count", "tiedown.heavy_chain_counted", heavyCounted, false)
-	declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted, false)
+	k.chain = declareCount(k, here, name+"chain_count", "tiedown.chain_counted", chainCounted, false, false)
+	k.heavy = declareCount(k, here, name+"heavy_chain_count", "tiedown.heavy_chain_counted", heavyCounted, false, false)
+	declareCount(k, when(strapsFit), name+"strap_count", "tiedown.strap_counted", strapCounted, false, true)
 	return k
 }
 

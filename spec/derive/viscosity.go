@@ -51,12 +51,12 @@ func loglog(v quantity.Viscosity) float64 { return math.Log10(math.Log10(float64
 
 func kelvin(t quantity.Temperature) float64 { return quantity.In(t, "°C") + 273.15 }
 
-// hydraulicsStart is for the engineer: the owner is told to let fluid warm
-// below freezing, because no one knows the fluid's temperature in the field.
+// hydraulicsStart is where the pump must not run at all. The owner is told to
+// let the fluid warm from freezing down, a temperature everybody can tell.
 var hydraulicsStart = declare(Decl{
-	Name: "hydraulics.start_limit", When: hydraulicsOn, Engineer: true, Round: wholeUp,
+	Name: "hydraulics.start_limit", When: hydraulicsOn, Round: wholeUp,
 	Formula: "temperature at which the thickest fluid of the grade (a tenth above its number at 40 °C) reaches the greatest viscosity the pump may start with; 800 mm²/s where its maker gives none",
-	Source:  Source{Published, "ASTM D341: log log (ν + 0.7) = A − B log T; ISO 3448 for the tenth; 800 mm²/s from memory"},
+	Source:  Source{Published, "ASTM D341: log log (viscosity + 0.7) = A − B log T; ISO 3448 for the tenth; 800 mm²/s from memory"},
 }, func(e *Eval) quantity.Temperature {
 	u := fitted[product.PowerUnit](e, "power unit")
 	at40 := gradeBand * quantity.Viscosity(Read(e, u.Grade))

@@ -116,6 +116,9 @@ var (
 	ropeLength = declare(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated,
 		Round: quantity.Rounding{Stated: true, US: "ft", Metric: "m", MetricStep: 0.1}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeLength) })
+	_ = declare(Decl{Name: "winch.stand_off", When: when("winch"), Formula: "the length of rope fitted, never rounded to less", Source: winchStated,
+		Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m"}},
+		func(e *Eval) quantity.Length { return Get(e, ropeLength) })
 	_ = declare(Decl{Name: "winch.turns_left", When: when("winch"), Formula: "fewest turns of rope to leave on the drum: the clamp at the end alone does not hold the pull, the friction of the turns does; eight do for wire and synthetic rope",
 		Source: Source{Practice, ""}},
 		func(*Eval) int { return 8 })

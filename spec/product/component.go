@@ -103,6 +103,7 @@ type Wheel struct {
 	Socket   length   `yaml:"socket" doc:"The socket that fits the nuts, across flats."`
 	Material word     `yaml:"material,required" oneof:"steel aluminum" doc:"What it is made of."`
 	Dual     flag     `yaml:"dual" doc:"Whether it is made for dual fitment."`
+	Ring     flag     `yaml:"clamping_ring" doc:"Whether its nuts press on a clamping ring that holds the pair, not on the wheel."`
 	Width    length   `yaml:"width" doc:"The width of the rim, or of the dual pair."`
 }
 
@@ -267,20 +268,21 @@ type Spare struct {
 // PowerUnit is the electric pump with its valve and reservoir.
 type PowerUnit struct {
 	Common
-	Relief     pressure                         `yaml:"relief,required" doc:"The pressure at which the relief valve is set."`
-	Flow       source.Given[quantity.FlowRate]  `yaml:"flow,required" doc:"The flow of the pump."`
-	Motor      current                          `yaml:"motor_current,required" doc:"The current of the motor at relief."`
-	Reservoir  source.Given[quantity.Volume]    `yaml:"reservoir,required" doc:"The usable volume of the reservoir."`
-	Grade      count                            `yaml:"fluid_grade,required" doc:"The viscosity grade of the fluid, ISO VG (ISO 3448)."`
-	FluidIndex count                            `yaml:"fluid_index" doc:"The viscosity index of the fluid."`
-	FluidAt100 source.Given[quantity.Viscosity] `yaml:"fluid_at_100c" doc:"The kinematic viscosity of the fluid at 100 °C, from its data sheet."`
-	StartLimit source.Given[quantity.Viscosity] `yaml:"start_limit" doc:"The greatest viscosity at which the maker of the pump lets it start."`
-	Acting     word                             `yaml:"acting,required" oneof:"single double" doc:"Whether it drives the cylinder one way or both."`
-	Holding    word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break" doc:"What holds the load when a hose bursts. Only pressure opens a pilot check valve or a counterbalance valve; a hose break valve shuts when fluid rushes through it."`
-	Control    word                             `yaml:"control,required" oneof:"corded-pendant radio" doc:"How it is worked."`
-	Lowering   word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none" doc:"How the load comes down without power. A screw or lever opens a valve of the pump, which does nothing behind a holding valve that only pressure opens; a hand pump gives that pressure."`
-	Disconnect flag                             `yaml:"master_disconnect,required" doc:"Whether there is a switch that cuts all power."`
-	DutyOn     source.Given[quantity.Duration]  `yaml:"duty_on" doc:"The longest the motor may run in one go. Left out, 3 min."`
+	Relief         pressure                         `yaml:"relief,required" doc:"The pressure at which the relief valve is set."`
+	LoweringRelief pressure                         `yaml:"lowering_relief" doc:"The pressure at which a valve limits the pump on the way down, where there is one."`
+	Flow           source.Given[quantity.FlowRate]  `yaml:"flow,required" doc:"The flow of the pump."`
+	Motor          current                          `yaml:"motor_current,required" doc:"The current of the motor at relief."`
+	Reservoir      source.Given[quantity.Volume]    `yaml:"reservoir,required" doc:"The usable volume of the reservoir."`
+	Grade          count                            `yaml:"fluid_grade,required" doc:"The viscosity grade of the fluid, ISO VG (ISO 3448)."`
+	FluidIndex     count                            `yaml:"fluid_index" doc:"The viscosity index of the fluid."`
+	FluidAt100     source.Given[quantity.Viscosity] `yaml:"fluid_at_100c" doc:"The kinematic viscosity of the fluid at 100 °C, from its data sheet."`
+	StartLimit     source.Given[quantity.Viscosity] `yaml:"start_limit" doc:"The greatest viscosity at which the maker of the pump lets it start."`
+	Acting         word                             `yaml:"acting,required" oneof:"single double" doc:"Whether it drives the cylinder one way or both."`
+	Holding        word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break" doc:"What holds the load when a hose bursts. Only pressure opens a pilot check valve or a counterbalance valve; a hose break valve shuts when fluid rushes through it."`
+	Control        word                             `yaml:"control,required" oneof:"corded-pendant radio" doc:"How it is worked."`
+	Lowering       word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none" doc:"How the load comes down without power. A screw or lever opens a valve of the pump, which does nothing behind a holding valve that only pressure opens; a hand pump gives that pressure."`
+	Disconnect     flag                             `yaml:"master_disconnect,required" doc:"Whether there is a switch that cuts all power."`
+	DutyOn         source.Given[quantity.Duration]  `yaml:"duty_on" doc:"The longest the motor may run in one go. Left out, 3 min."`
 }
 
 // Cylinder is one kind of hydraulic cylinder with its place in the mechanism.

@@ -1,0 +1,81 @@
+package render
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"ownerguide/render/doc"
+)
+
+// stepRules say what has to stand around a step in the guide of a unit that has
+// these features ("a+b" means both), whatever conditions brought it there.
+// order_test.go asks the same of the texts as they are written, for every unit.
+var stepRules = []struct {
+	when   string
+	step   *regexp.Regexp
+	before *regexp.Regexp // in the section, above the step or earlier in it
+	after  *regexp.Regexp // in the section, below the step or later in it
+	off    bool           // the master disconnect was last turned off
+	why    string
+}{
+	{when: "body-prop+double-acting", step: regexp.MustCompile(`\bSwing (the|each) prop .*up\b`), after: regexp.MustCompile(`(hand pump\. Stop as soon as|Let go the instant)`), why: "the pump folds a prop that it presses on"},
+	{when: "body-prop+master-disconnect", step: regexp.MustCompile(`\bSwing (the|each) prop\b`), off: true, why: "who presses the button lowers the deck onto an arm"},
+	{when: "body-prop+master-disconnect+hydraulics", step: regexp.MustCompile(`\bSwing (the|each) prop\b`), after: regexp.MustCompile(`\bStep back, out of the marked zone`), why: "what moves next crushes who stands there"},
+	{when: "manual-lowering+master-disconnect", step: regexp.MustCompile(`\b(Open the lowering valve|Set the valve of the)\b`), off: true, why: "a radio that sticks starts the pump"},
+	{when: "winch", step: regexp.MustCompile(`\b(Take the tie-downs off|pull its chocks|Release the load's brake)\b`), before: regexp.MustCompile(`\b(Take up the slack until the winch has the weight|with the winch instead)\b`), why: "nothing else holds a load on a slope"},
+	{when: "winch", step: regexp.MustCompile(`\bpull its chocks\b`), before: regexp.MustCompile(`\bStand at the side\b`), after: regexp.MustCompile(`\bPay the rope out under power\b`), why: "a load without chocks rolls as far as the rope lets it"},
+	{when: "winch", step: regexp.MustCompile(`\blet the motor rest\b`), after: regexp.MustCompile(`\bchock the load from the side\b`), why: "a winch that rests carries no load"},
+	{when: "winch+power-tilt", step: regexp.MustCompile(`^Tilt the deck as in\b`), before: regexp.MustCompile(`\bLet out slack\b`), why: "the path of the rope grows as the deck tilts"},
+	{when: "stabilizers", step: regexp.MustCompile(`(?i)(chocks and pull forward|chocks\. Pull forward|\bDrive off slowly and straight\. Stay below)`), before: regexp.MustCompile(`(?i)\braise the stabilizers (as well )?and put their pins in\b`), why: "legs that are down bend and tear off"},
+	{when: "stabilizers", step: regexp.MustCompile(`(?i)chocks(\.| and) pull forward`), after: regexp.MustCompile(`(?i)\bset the stabilizers down again\b`), why: "a box is raised over legs that stand"},
+	{when: "gooseneck+coupler-adjustable", step: regexp.MustCompile(`\bTake the bolt out\b`), before: regexp.MustCompile(`\bSet a floor jack or solid blocks under the inner tube\b`), why: "the tube drops when its bolt comes out"},
+	{when: "clamping-ring", step: regexp.MustCompile(`\bPut the outer wheel on\b`), after: regexp.MustCompile(`\bPut the clamping ring back\b`), why: "nuts without their ring do not hold two wheels"},
+	{when: "clamping-ring", step: regexp.MustCompile(`\bPull each nut until the wrench clicks, in the order\b`), after: regexp.MustCompile(`\b[Cc]lamping ring\b`), why: "a ring that sits askew lets the nuts work loose at the right torque"},
+}
+
+var disconnectTurned = regexp.MustCompile(`master disconnect (on|off)\b`)
+
+// stepsInOrder holds every line of a guide against the rules for its unit, and
+// notes which rules it meets.
+func stepsInOrder(t *testing.T, g *doc.Guide, has func(string) bool, used map[int]bool) {
+	t.Helper()
+	for n := range doc.Walk(g.Sections) {
+		s, ok := n.(*doc.Section)
+		if !ok {
+			continue
+		}
+		var lines []string
+		eachNode([]*doc.Section{s}, func(in *doc.Section, n doc.Node) {
+			for _, run := range runs(n) {
+				if in == s {
+					lines = append(lines, doc.PlainText(run...))
+				}
+			}
+		})
+		for i, rule := range stepRules {
+			if !holdsAll(rule.when, has) {
+				continue
+			}
+			for k, line := range lines {
+				at := rule.step.FindStringIndex(line)
+				if at == nil {
+					continue
+				}
+				used[i] = true
+				above := strings.Join(append(slices.Clone(lines[:k]), line[:at[0]]), "\n")
+				below := strings.Join(append([]string{line[at[1]:]}, lines[k+1:]...), "\n")
+				turned := disconnectTurned.FindAllStringSubmatch(above, -1)
+				switch {
+				case rule.before != nil && !rule.before.MatchString(above):
+					t.Errorf("%s: nothing before %q says %s: %s", s.Origin, line, rule.before, rule.why)
+				case rule.after != nil && !rule.after.MatchString(below):
+					t.Errorf("%s: nothing after %q says %s: %s", s.Origin, line, rule.after, rule.why)
+				case rule.off && (len(turned) == 0 || turned[len(turned)-1][1] != "off"):
+					t.Errorf("%s: the master disconnect is on at %q: %s", s.Origin, line, rule.why)
+				}
+			}
+		}
+	}
+}
