@@ -53,19 +53,21 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 		}
 		room := slices.IndexFunc(s.Blocks, func(b doc.Block) bool { return b.Attr().ID == sinceID })
 		if room >= 0 {
-			told := a.tell(s, everNew(g.Sections), s.Blocks[room].Attr().Origin, record.Compare(earlier, now))
+			told := a.tell(s, everNew(g.Sections), s.Blocks[room].Attr().Origin, record.Compare(earlier, now), earlier.ByLine)
 			s.Blocks = slices.Concat(s.Blocks[:room], told, s.Blocks[room+1:])
 		}
 	}
 }
 
 // tell gives what stands in the place of the paragraph that held room for the
-// changes. EverNew are sections whose change says nothing.
-func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes) []doc.Block {
+// changes. EverNew are sections whose change says nothing, byLine names figures
+// that are others because the line is.
+func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes, byLine []string) []doc.Block {
 	told := &telling{a, at, nil, map[string]string{"revision": c.From.Revision, "date": c.From.Issued}}
 	told.list("since.options.added", c.Options.Added, false)
 	told.list("since.options.removed", c.Options.Removed, false)
-	told.figures(c.Values)
+	told.figures("since.figures", c.Values, func(name string) bool { return !slices.Contains(byLine, name) })
+	told.figures("since.line", c.Values, func(name string) bool { return slices.Contains(byLine, name) })
 	told.list("since.cautions.added", c.Cautions.Added, false)
 	told.list("since.cautions.removed", c.Cautions.Removed, false)
 	told.list("since.tasks.added", c.Tasks.Added, true)
@@ -116,10 +118,10 @@ func (t *telling) list(label string, names []record.Named, link bool) {
 
 // figures lists the figures that differ, as far as tables of the guide give
 // them a name; those in running text have their mark in the margin.
-func (t *telling) figures(values []record.ValueChange) {
-	table := t.newTable(doc.TablePlain, t.label("since.figures"), "table.figure", "table.was", "table.is")
+func (t *telling) figures(label string, values []record.ValueChange, of func(name string) bool) {
+	table := t.newTable(doc.TablePlain, t.label(label), "table.figure", "table.was", "table.is")
 	for _, v := range values {
-		if v.Printed && v.Label != "" {
+		if v.Printed && v.Label != "" && of(v.Name) {
 			row(table, cellOf(text(v.Label)), cellOf(t.side(v.Old)), cellOf(t.side(v.New)))
 		}
 	}

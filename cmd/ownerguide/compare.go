@@ -4,14 +4,18 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
+	"ownerguide/render/register"
+	"ownerguide/spec/sheet"
 )
 
 type compareCommand struct {
+	lineFlag
 	ExitCode bool   `help:"Exit with 1 when they differ."`
 	Format   string `enum:"text,json" default:"text" help:"text or json."`
 	Old      string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
@@ -39,7 +43,7 @@ func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	var sides [2]*record.Record
 	for i, name := range []string{c.Old, c.New} {
-		if sides[i], err = m.recordOf(name, t, in); err != nil {
+		if sides[i], err = m.recordOf(name, c.beside(m, []string{c.New, c.Old}[i]), t, in); err != nil {
 			return err
 		}
 	}
@@ -55,8 +59,28 @@ func (c *compareCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	return err
 }
 
-// recordOf is the record in a folder, or the one a sheet's guide would have.
-func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record, error) {
+// beside gives the maker for a sheet that is compared with a guide: where that is
+// the same unit's and was delivered, it is that with the line of the delivery.
+func (c *compareCommand) beside(m *maker, guide string) func(*sheet.Sheet) (*maker, error) {
+	return func(s *sheet.Sheet) (*maker, error) {
+		if info, err := os.Stat(guide); err != nil || !info.IsDir() {
+			return m, nil
+		}
+		h, err := openHistory(guide)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", guide, err)
+		}
+		defer h.close()
+		if h.current == nil || h.current.Serial != s.Serial.Value {
+			return m, nil
+		}
+		return c.lineFlag.of(m, s, h, register.Letter{})
+	}
+}
+
+// recordOf is the record in a folder, or the one a sheet's guide would have, made
+// as by says.
+func (m *maker) recordOf(name string, by func(*sheet.Sheet) (*maker, error), t *terminal, in io.Reader) (*record.Record, error) {
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
 		h, err := openHistory(name)
 		if err != nil {
@@ -73,8 +97,22 @@ func (m *maker) recordOf(name string, t *terminal, in io.Reader) (*record.Record
 		return nil, err
 	}
 	u := m.read(file)
+	current := m
+	if u.sheet != nil && !u.sheet.Faulty {
+		if m, err = by(u.sheet); err != nil {
+			return nil, err
+		}
+	}
+	if m != current {
+		u = m.read(file)
+	}
 	m.assemble(u, nil)
-	if err := t.sideFindings(u.findings); err != nil {
+	m.inOwnLine(u, current)
+	found := u.findings
+	if u.sheet != nil {
+		found = slices.Concat(found, m.since(u.sheet, current))
+	}
+	if err := t.sideFindings(found); err != nil {
 		return nil, err
 	}
 	if u.record == nil || u.findings.HasErrors() {

@@ -123,18 +123,27 @@ func readRecord(root *os.Root) (*record.Record, []byte, error) {
 
 // readContents completes a record by the contents beside it.
 func readContents(root *os.Root, r *record.Record) error {
-	data, err := readAtMost(root, record.ContentsFile, contentsLimit)
+	data, err := readDelivered(root, r, record.ContentsFile, contentsLimit)
 	if err != nil {
-		return fmt.Errorf("%s: %w", record.ContentsFile, err)
-	}
-	i := slices.IndexFunc(r.Files, func(f record.Delivered) bool { return f.Name == record.ContentsFile })
-	if i < 0 || record.FileOf(record.ContentsFile, data) != r.Files[i] {
-		return fmt.Errorf("%s differs from what was delivered", record.ContentsFile)
+		return err
 	}
 	if r.Contents, err = record.DecodeContents(data); err != nil {
 		return fmt.Errorf("%s: %w", record.ContentsFile, err)
 	}
 	return nil
+}
+
+// readDelivered reads a file of a guide, which has to be the one that its record names.
+func readDelivered(root *os.Root, r *record.Record, name string, limit int64) ([]byte, error) {
+	data, err := readAtMost(root, name, limit)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	i := slices.IndexFunc(r.Files, func(f record.Delivered) bool { return f.Name == name })
+	if i < 0 || record.FileOf(name, data) != r.Files[i] {
+		return nil, fmt.Errorf("%s differs from what was delivered", name)
+	}
+	return data, nil
 }
 
 // readAtMost reads a file, and refuses one that is longer.
@@ -192,37 +201,44 @@ func readKept(root *os.Root, k record.Kept) (*record.Record, error) {
 }
 
 // before is the latest record of a revision earlier than the given one, with
-// its contents; nil without one.
-func (h *history) before(revision string) (*record.Record, error) {
+// its contents, and the line that its guide was made from; nil without one.
+func (h *history) before(revision string) (r *record.Record, line []byte, err error) {
 	if h.current == nil || h.current.Draft {
-		return nil, nil
+		return nil, nil, nil
 	}
 	if sheet.LaterRevision(revision, h.current.Revision) {
 		r := *h.current
-		if err := readContents(h.root, &r); err != nil {
-			return nil, fmt.Errorf("%s: %w", h.folder, err)
+		if line, err = readWhole(h.root, &r); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", h.folder, err)
 		}
-		return &r, nil
+		return &r, line, nil
 	}
 	for _, k := range slices.Backward(h.current.Kept) {
 		if !sheet.LaterRevision(revision, k.Revision) {
 			continue
 		}
 		root, err := h.openKept(k.Revision)
-		var r *record.Record
 		if err == nil {
 			defer root.Close()
 			r, err = readKept(root, k)
 		}
 		if err == nil {
-			err = readContents(root, r)
+			line, err = readWhole(root, r)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", filepath.Join(h.folder, deliver.Revisions, k.Revision), err)
+			return nil, nil, fmt.Errorf("%s: %w", filepath.Join(h.folder, deliver.Revisions, k.Revision), err)
 		}
-		return r, nil
+		return r, line, nil
 	}
-	return nil, nil
+	return nil, nil, nil
+}
+
+// readWhole completes a record by the contents beside it, and gives the line there.
+func readWhole(root *os.Root, r *record.Record) (line []byte, err error) {
+	if err := readContents(root, r); err != nil {
+		return nil, err
+	}
+	return readDelivered(root, r, record.LineFile, lineLimit)
 }
 
 // kept is the chain of earlier revisions for the record of a guide, and the

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"path/filepath"
 
 	"ownerguide/render/record"
@@ -47,16 +48,44 @@ func (u *unit) holdLetter(h *history, letter register.Letter) {
 	}
 }
 
-// earlier is the record of the revision from which a unit's guide tells the
-// changes; nil where there is none.
-func (h *history) earlier(u *unit) (*record.Record, error) {
+// before is the record of the revision from which a unit's guide tells the
+// changes, with the names of the figures that are others because the line is; nil
+// where there is none.
+func (m *maker) before(u *unit, h *history) (*record.Record, error) {
 	if u.build == nil || u.findings.HasErrors() {
 		return nil, nil
 	}
 	revision := u.sheet.Revision.Value
-	r, err := h.before(revision)
+	r, line, err := h.before(revision)
 	if err != nil {
 		return nil, withHint(err, "put its files back from a copy, or write revision: %s", sheet.NextRevision(revision))
 	}
-	return r, nil
+	if r != nil {
+		r.ByLine, err = m.changedByLine(u, line)
+	}
+	return r, err
+}
+
+// changedByLine names the figures of a unit that an earlier line, as a file, gives
+// otherwise; none when it is the same line, or the unit is not on it.
+func (m *maker) changedByLine(u *unit, line []byte) (names []string, err error) {
+	own, err := m.packed()
+	if err != nil || bytes.Equal(own, line) {
+		return nil, err
+	}
+	was, err := m.withLine(line, m.proof)
+	if err != nil || was == m {
+		return nil, err
+	}
+	then := was.read(newSheetFile(u.sheet.File, u.sheet.Data))
+	if then.values == nil {
+		return nil, nil
+	}
+	print := m.templates.Print(u.build)
+	for _, v := range u.values.All() {
+		if old, ok := then.values.Lookup(v.Name); ok && old.Print(print) != v.Print(print) {
+			names = append(names, v.Name)
+		}
+	}
+	return names, nil
 }

@@ -16,6 +16,7 @@ import (
 
 type mailCommand struct {
 	forceFlag
+	lineFlag
 	Out    string  `short:"o" aliases:"output" placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
 	Guides string  `placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out, or that of the project, when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
@@ -90,9 +91,22 @@ func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file she
 		return err
 	}
 	defer d.stock.close()
+	h, err := historyOf(filepath.Join(c.Guides, u.sheet.Serial.Value))
+	if err != nil {
+		return err
+	}
+	defer h.close()
+	current := m
+	if m, err = c.lineFlag.of(m, u.sheet, h, d.known[u.sheet.Serial.Value].Letter); err != nil {
+		return err
+	}
+	if m != current {
+		u = m.read(file)
+	}
 	u.add(d.clash[file.name]...)
-	files, err := c.files(m, d, u, paper)
-	if err := errors.Join(err, t.sideFindings(u.findings)); err != nil {
+	files, err := c.files(m, d, h, u, paper)
+	m.inOwnLine(u, current)
+	if err := errors.Join(err, t.sideFindings(slices.Concat(u.findings, m.since(u.sheet, current)))); err != nil {
 		return err
 	}
 	if files == nil {
@@ -127,14 +141,9 @@ func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file she
 
 // files makes the files of a unit as write makes them, with what differs from an
 // earlier revision. Nil when findings stop it.
-func (c *mailCommand) files(m *maker, d *delivery, u *unit, paper string) ([]deliver.File, error) {
+func (c *mailCommand) files(m *maker, d *delivery, h *history, u *unit, paper string) ([]deliver.File, error) {
 	serial := u.sheet.Serial.Value
-	h, err := historyOf(filepath.Join(c.Guides, serial))
-	if err != nil {
-		return nil, err
-	}
-	defer h.close()
-	earlier, err := h.earlier(u)
+	earlier, err := m.before(u, h)
 	m.assemble(u, earlier)
 	if err != nil || u.guide == nil {
 		return nil, err

@@ -95,13 +95,19 @@ func (m *maker) verifyGuide(v *verified, folder string, root *os.Root, r *record
 		return
 	}
 	at := outputOf(folder, record.File)
+	own, err := m.ofDelivery(root, r)
+	if err != nil {
+		v.add(codeFileDamaged.At(outputOf(folder, record.LineFile), "what the unit was built from cannot be read: %v", err))
+		return
+	}
+	m = own
 	inputs := m.inputs
 	inputs.Sheet = r.Inputs.Sheet
 	switch {
 	case r.Program != version():
 		v.notMade(at, "it was made by "+r.Program+", and this is "+version())
 	case r.Inputs.Line != inputs.Line:
-		v.notMade(at, "its line "+r.Line+" was another one")
+		v.notMade(at, "hazards and jobs that come with the program were other ones")
 	case r.Inputs.Templates != inputs.Templates:
 		v.notMade(at, "its templates were other ones")
 	default:
@@ -138,7 +144,7 @@ func (m *maker) remake(folder string, root *os.Root, r *record.Record, h *histor
 		u = m.read(newSheetFile(at.File, data))
 		var earlier *record.Record
 		if !r.Draft {
-			earlier, err = h.earlier(u)
+			earlier, err = m.before(u, h)
 		}
 		m.assemble(u, earlier)
 		if u.guide != nil {

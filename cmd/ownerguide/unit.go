@@ -27,8 +27,10 @@ import (
 type maker struct {
 	line      *product.Line
 	templates *render.Templates
-	inputs    record.Inputs // digests of line and templates
-	proof     string        // digest of the proof they passed; empty where there is none
+	inputs    record.Inputs          // digests of line and templates
+	proof     string                 // digest of the proof they passed; empty where there is none
+	packed    func() ([]byte, error) // the line as one file
+	earlier   *earlierLines          // that units were delivered from
 }
 
 // ingredients are line and templates as they were read, each with what is wrong
@@ -72,12 +74,19 @@ func (c *commands) reload(t *terminal, have *ingredients) (*maker, error) {
 	if l == nil || words == nil || findings.HasErrors() {
 		return nil, errFound
 	}
-	return &maker{line: l, templates: words, inputs: record.Inputs{Line: c.lineDigest(l), Templates: templatesDigest(words)}}, nil
+	return newMaker(l, words, c.lineName()), nil
 }
 
-// lineDigest digests the files of a product line, wherever its folder is.
-func (c *commands) lineDigest(l *product.Line) string {
-	return filesDigest(l.Files, func(f source.File) (string, []byte) { return strings.TrimPrefix(f.Shown(), c.lineName()), f.Data })
+// newMaker makes a maker of a line in a folder of that name.
+func newMaker(l *product.Line, words *render.Templates, lineName string) *maker {
+	return &maker{line: l, templates: words, inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)},
+		packed: packed(l), earlier: &earlierLines{lines: map[string]*maker{}}}
+}
+
+// lineDigest digests the files of a product line, wherever its folder is, which is
+// called name here.
+func lineDigest(l *product.Line, name string) string {
+	return filesDigest(l.Files, func(f source.File) (string, []byte) { return strings.TrimPrefix(f.Shown(), name), f.Data })
 }
 
 // templatesDigest digests the templates in use, wherever each comes from.
@@ -267,7 +276,11 @@ func (m *maker) files(u *unit) ([]deliver.File, error) {
 	if u.findings.HasErrors() {
 		return nil, nil
 	}
-	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.sheet.Data}))
+	line, err := m.packed()
+	if err != nil {
+		return nil, err
+	}
+	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.sheet.Data}, deliver.File{Name: record.LineFile, Data: line}))
 }
 
 // recorded completes the unit's record by pages, files and findings, and adds

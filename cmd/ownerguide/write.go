@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"sync"
 
 	"ownerguide/render/deliver"
@@ -24,6 +25,7 @@ import (
 )
 
 type writeCommand struct {
+	lineFlag
 	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to; out, or that of the project, when left out (drafts while watching); each unit gets a folder of its own in it."`
 	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed, and write over files that are not as this program wrote them. Files the run reads are never written over."`
 	DryRun   bool     `short:"n" help:"Make everything and write nothing: tells which units would be written, which stand unchanged and which are refused."`
@@ -47,6 +49,10 @@ had before stays. A unit whose sheet, line, templates and program have
 not changed is left alone. A guide that was delivered is never changed under its
 revision letter: a later one is asked for, and the earlier guide is kept below
 revisions. The findings go to standard error.
+
+The guide of a delivered unit keeps to the line that the unit was built from, which
+lies in its folder as line.zip: a later revision differs by what its sheet says
+and no more. What has changed in the line since comes in with --with-line-changes only.
 
 A file of a guide that somebody changed after it was written is not replaced
 without --force; what else somebody put into a unit's folder stays there. With
@@ -325,7 +331,13 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 		r.err = withHint(fmt.Errorf("%s holds a guide that is no draft", filepath.Join(c.Out, r.Serial)), "name a folder for drafts with --out")
 		return r
 	}
-	entry := d.known[r.Serial]
+	entry, current := d.known[r.Serial], m
+	if !c.drafts {
+		if m, r.err = c.lineFlag.of(m, s, h, entry.Letter); r.err != nil {
+			return r
+		}
+	}
+	since := m.since(s, current)
 	if !c.Force && len(clash) == 0 && c.isFresh(m, h, f.data, entry, made) {
 		if c.Together != "" && !c.DryRun {
 			again, err := m.again(f, h)
@@ -335,6 +347,7 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 			}
 			r.guide = again.guide
 		}
+		r.Findings = since
 		return c.done(r, fresh, h.current)
 	}
 
@@ -348,7 +361,7 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 	u.add(clash...)
 	var earlier *record.Record
 	if !c.drafts { // a draft goes to nobody, so nothing has to be told
-		earlier, r.err = h.earlier(u)
+		earlier, r.err = m.before(u, h)
 	}
 	m.assemble(u, earlier)
 	keep := ""
@@ -365,7 +378,8 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 	if r.err == nil {
 		files, r.err = m.files(u)
 	}
-	r.Findings = u.findings.Sorted()
+	m.inOwnLine(u, current)
+	r.Findings = slices.Concat(u.findings, since).Sorted()
 	if r.err != nil || files == nil {
 		return r
 	}
@@ -386,7 +400,7 @@ func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) resu
 // from the revision before it.
 func (m *maker) again(f sheetFile, h *history) (*unit, error) {
 	u := m.read(f)
-	earlier, err := h.earlier(u)
+	earlier, err := m.before(u, h)
 	m.assemble(u, earlier)
 	return u, err
 }

@@ -117,7 +117,7 @@ func (r *Record) sound() error {
 		}
 		names[f.Name] = true
 	}
-	for _, needed := range []string{sheet.CopyName, ContentsFile} {
+	for _, needed := range []string{sheet.CopyName, ContentsFile, LineFile} {
 		if !names[needed] {
 			return fmt.Errorf("files lacks %s", needed)
 		}

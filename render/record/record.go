@@ -39,8 +39,12 @@ import (
 // Format is the number of this shape of record; a program refuses another one.
 const Format = 1
 
-// File is the name of the record itself.
-const File = "record.json"
+// File is the name of the record itself, LineFile that of the product line the
+// guide was made from, packed as zip: what a delivered unit was built from.
+const (
+	File     = "record.json"
+	LineFile = "line.zip"
+)
 
 // Record is what was delivered with one unit.
 type Record struct {
@@ -88,6 +92,10 @@ type Record struct {
 	Digest string `json:"digest"`
 
 	*Contents `json:"-"` // nil until they are read, from a file of their own
+
+	// ByLine names figures that a later guide gives otherwise because the line is
+	// another one. Who tells the changes since this record fills it in.
+	ByLine []string `json:"-"`
 }
 
 // Promise names what was delivered under a revision letter: the words, the

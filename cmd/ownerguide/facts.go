@@ -1,0 +1,161 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"sync"
+
+	"ownerguide/render/record"
+	"ownerguide/render/register"
+	"ownerguide/spec"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// lineFlag is for commands that make the guide of a unit that may be delivered.
+type lineFlag struct {
+	WithLineChanges bool `help:"Make the guide of a delivered unit from the line as it is now, not as it was on delivery. What changes by that is told apart in the new guide."`
+}
+
+// codeLineSince tells of a line that is another one since a unit was delivered.
+var codeLineSince = source.Code{ID: "line-since", Severity: source.Note, Protects: "a change of the line is not a change of a trailer that was built before it"}
+
+// zipLine packs the files of a line, so that what a unit was built from lies with
+// its guide. The same files give the same bytes: no day and no rights are in them.
+func zipLine(l *product.Line) ([]byte, error) {
+	var b bytes.Buffer
+	w := zip.NewWriter(&b)
+	for _, f := range l.Files {
+		if f.Layer == "" && strings.HasPrefix(f.Name, "base/") {
+			continue // the program's own
+		}
+		file, err := w.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate})
+		if err == nil {
+			_, err = file.Write(f.Data)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("packing %s: %w", f.Name, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		return nil, fmt.Errorf("packing the line: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// packed gives the maker's line as a file, made when it is first asked for.
+func packed(l *product.Line) func() ([]byte, error) {
+	return sync.OnceValues(func() ([]byte, error) { return zipLine(l) })
+}
+
+// lineLimit bounds the line of a delivered unit; it is packed.
+const lineLimit = source.FolderLimit
+
+// ofDelivery is the maker with the line that a guide was made from, which lies in
+// its folder; the maker itself where that line is the one in use.
+func (m *maker) ofDelivery(root *os.Root, r *record.Record) (*maker, error) {
+	i := slices.IndexFunc(r.Files, func(f record.Delivered) bool { return f.Name == record.LineFile })
+	if i < 0 {
+		return nil, fmt.Errorf("the record knows no %s", record.LineFile)
+	}
+	own, err := m.packed()
+	if err != nil || record.Digest(own) == r.Files[i].SHA256 {
+		return m, err
+	}
+	data, err := readDelivered(root, r, record.LineFile, lineLimit)
+	if err != nil {
+		return nil, err
+	}
+	return m.withLine(data, r.Proof)
+}
+
+// withLine is the maker with a packed line, and the proof that this one passed.
+func (m *maker) withLine(data []byte, proof string) (*maker, error) {
+	m.earlier.Lock()
+	defer m.earlier.Unlock()
+	digest := record.Digest(data)
+	if known := m.earlier.lines[digest]; known != nil {
+		return known, nil
+	}
+	files, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be unpacked: %w", record.LineFile, err)
+	}
+	l, findings := spec.LoadLine(files, record.LineFile)
+	if l == nil {
+		first := findings[slices.IndexFunc(findings, func(f source.Finding) bool { return f.Severity == source.Error })]
+		return nil, fmt.Errorf("this program no longer takes the line in %s: %s: %s", record.LineFile, first.Pos, first.Message)
+	}
+	other := &maker{line: l, templates: m.templates, inputs: m.inputs, proof: proof, earlier: m.earlier,
+		packed: func() ([]byte, error) { return data, nil }}
+	other.inputs.Line = lineDigest(l, record.LineFile)
+	if other.inputs.Line == m.inputs.Line {
+		other = m // packed by another program
+	}
+	m.earlier.lines[digest] = other
+	return other, nil
+}
+
+// earlierLines are lines of delivered units, by the digest of their files.
+type earlierLines struct {
+	sync.Mutex
+	lines map[string]*maker
+}
+
+// of is the maker that a unit's guide is made by: with the line of its delivery,
+// if it was delivered, unless somebody asks for the line as it is now.
+func (f lineFlag) of(m *maker, s *sheet.Sheet, h *history, letter register.Letter) (*maker, error) {
+	now := s.Revision.Value
+	switch {
+	case f.WithLineChanges || h.current != nil && h.current.Draft:
+		return m, nil
+	case h.current == nil:
+		if letter.Revision != "" && sheet.LaterRevision(now, letter.Revision) {
+			return nil, lostFacts(fmt.Errorf("revision %s of %s was %s, and its folder with what the unit was built from is gone", letter.Revision, s.Serial.Value, letter.How))
+		}
+		return m, nil
+	case h.current.Delivered == "" && letter.Revision == "":
+		return m, nil
+	}
+	own, err := m.ofDelivery(h.root, h.current)
+	if err != nil {
+		return nil, lostFacts(fmt.Errorf("what the delivered unit was built from cannot be read: %s: %w", h.folder, err))
+	}
+	return own, nil
+}
+
+func lostFacts(err error) error {
+	return withHint(err, "put it back from a copy, or make the guide from the line as it is now with --with-line-changes")
+}
+
+// since says that a guide is made from another line than the one in use.
+func (m *maker) since(s *sheet.Sheet, current *maker) source.Findings {
+	if m == current {
+		return nil
+	}
+	is, was := current.line.Maker.Version.Value, m.line.Maker.Version.Value
+	text := "the line has changed since the unit was delivered"
+	if is != was {
+		text += fmt.Sprintf(", from version %s to %s", was, is)
+	}
+	return s.Named(source.Findings{codeLineSince.At(s.Serial.At, "%s; the guide keeps to the line of the delivery", text).
+		WithHint("--with-line-changes makes it from the line as it is now, under the next revision letter if it reads differently")})
+}
+
+// inOwnLine adds to what is wrong with a unit, whose line is that of its
+// delivery, that the line in use may know better.
+func (m *maker) inOwnLine(u *unit, current *maker) {
+	if m == current || !u.findings.HasErrors() {
+		return
+	}
+	for i, f := range u.findings {
+		if f.Severity == source.Error {
+			u.findings[i] = f.WithHint("this is said of the line of the delivery; --with-line-changes takes the line as it is now")
+		}
+	}
+}
