@@ -64,8 +64,7 @@ func TestFactsOfDelivery(t *testing.T) {
 		t.Errorf("compare does not go by the line in use:\n%s", told)
 	}
 	run(exitClean, "written", "write", "b.yaml")
-	has(unit+"/calculations.html", "26 kg", true)
-	has(unit+"/calculations.html", "29 kg", false)
+	run(exitClean, "options.spare.weighs is now counted: 26 kg", "compare", unit+"/revisions/A", unit)
 	has(unit+"/guide.html", "the maker gives differently", false)
 	has(unit+"/record.json", `"line": "quillmere 1"`, true)
 	run(exitClean, "1 whole, 0 not made again", "verify")
@@ -74,7 +73,7 @@ func TestFactsOfDelivery(t *testing.T) {
 	writeText(t, "c.yaml", strings.Replace(strings.Replace(readText(t, "b.yaml"), "revision: B", "revision: C", 1), "issued: 2026-11-02", "issued: 2026-11-05", 1))
 	run(exitClean, "line-since", "write", "--dry-run", "c.yaml")
 	run(exitClean, "written", "write", "--with-line-changes", "c.yaml")
-	has(unit+"/calculations.html", "29 kg", true)
+	run(exitClean, "26 kg → 29 kg", "compare", unit+"/revisions/B", unit)
 	has(unit+"/guide.html", "the maker gives differently", true)
 	run(exitClean, "1 whole, 0 not made again", "verify")
 	run(exitClean, "0 written, 1 unchanged", "write", "c.yaml") // that line is its own now

@@ -266,7 +266,7 @@ func TestVerifyTellsWhatItDidNotMakeAgain(t *testing.T) {
 		other func(m *maker, r *record.Record)
 		why   string
 	}{
-		"line":      {func(m *maker, _ *record.Record) { m.inputs.Line = record.Digest(nil) }, "its line bramblewick 2027.1 was another one"},
+		"base":      {func(m *maker, _ *record.Record) { m.inputs.Line = record.Digest(nil) }, "hazards and jobs that come with the program were other ones"},
 		"templates": {func(m *maker, _ *record.Record) { m.inputs.Templates = record.Digest(nil) }, "its templates were other ones"},
 		"program":   {func(_ *maker, r *record.Record) { r.Program = "ownerguide v0.1.0" }, "it was made by ownerguide v0.1.0, and this is ownerguide"},
 	} {

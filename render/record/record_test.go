@@ -52,7 +52,7 @@ func sample() *Record {
 		Format: Format, Serial: "S-1", VIN: "1B9TD202XVM000142", Revision: "C", Issued: "2027-03-02", Delivered: "2027-03-04",
 		Program: "ownerguide v1.0.0", Inputs: Inputs{Sheet: Digest([]byte("sheet")), Line: digest, Templates: digest}, Print: Print{Paper: "letter"},
 		Content: digest, Looks: digest, Pages: 88,
-		Files: []Delivered{FileOf("guide.html", []byte("x")), FileOf(sheet.CopyName, []byte("sheet")), FileOf(ContentsFile, []byte("{}"))},
+		Files: []Delivered{FileOf("guide.html", []byte("x")), FileOf(sheet.CopyName, []byte("sheet")), FileOf(ContentsFile, []byte("{}")), FileOf(LineFile, []byte("zip"))},
 		Kept:  []Kept{{"A", digest}, {"B", digest}},
 		Notes: []Note{{"warning", "tire-age", 12, "a <tire> & \"more\""}},
 		Parts: []Part{{"tire-left", "tire", "st-205", "BW-TR-2051", "ST205/75R15"}}, Fitted: []Mark{{"left", "tire", "3426"}},
