@@ -19,7 +19,7 @@ import (
 // and which prescribed texts nobody has confirmed yet. It is never given to the
 // owner. Places in files are told without the folder they were in, so that the
 // same inputs give the same document everywhere.
-func (t *Templates) Calculations(b *spec.Build, vs *derive.Values) (*doc.Guide, source.Findings) {
+func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, made Made) (*doc.Guide, source.Findings) {
 	a, g, ok := t.begin(b, vs)
 	if !ok {
 		return nil, a.findings
@@ -27,7 +27,9 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values) (*doc.Guide, 
 	s := &calculations{assembly: a}
 	g.Title = s.words("calc.title", "model", g.Model, "serial", g.Serial)
 	s.cover(g)
+	s.verdict(g, made)
 	s.identity(g)
+	s.bodies(g)
 	s.limits(g)
 	s.values(g)
 	s.statements(g)
@@ -119,53 +121,6 @@ func (s *calculations) identity(g *doc.Guide) {
 // place writes a place in a file, the same on every machine.
 func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).String() }
 
-// limits gives the least margin of each limit at a glance, then every
-// comparison that was made.
-func (s *calculations) limits(g *doc.Guide) {
-	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
-	say(c, text(s.label("calc.limits.intro")))
-	least := part(c, "limits-least", s.label("calc.limits.least"))
-	all := part(c, "limits-all", s.label("calc.limits.all"))
-	t := s.newTable(doc.TableValues, s.label("calc.limits.least"), "calc.limit", "calc.margin")
-	margins := s.assembly.values.Margins()
-	for len(margins) > 0 {
-		code, n := margins[0].Code, 1
-		for n < len(margins) && margins[n].Code.ID == code.ID {
-			n++
-		}
-		row(t, cellOf(s.internalLink("limit-"+code.ID, code.ID)), cellOf(text(s.margin(tightest(margins[:n])))))
-		s.comparisons(all, code, margins[:n])
-		margins = margins[n:]
-	}
-	add(least, rowsOf(t, source.Pos{})...)
-}
-
-// tightest finds a broken comparison, else the one with the least to spare.
-func tightest(list []derive.Margin) derive.Margin {
-	best := list[0]
-	for _, m := range list[1:] {
-		if best.Kept && (!m.Kept || m.Spare < best.Spare || math.IsNaN(best.Spare)) {
-			best = m
-		}
-	}
-	return best
-}
-
-// comparisons writes what one limit compared, and what it protects.
-func (s *calculations) comparisons(parent *doc.Section, code source.Code, list []derive.Margin) {
-	n := part(parent, "limit-"+code.ID, code.ID)
-	say(n, text(s.words("calc.protects", "what", code.Protects)))
-	lines := &doc.List{Tight: true}
-	for _, m := range list {
-		line := s.side(m.Have)
-		line = append(line, text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
-		line = append(line, s.side(m.Need)...)
-		line = append(line, text(s.words("calc.so", "margin", s.margin(m))))
-		lines.Items = append(lines.Items, itemOf(line...))
-	}
-	add(n, lines)
-}
-
 // side is one side of a comparison: the figure, then what it is.
 func (s *calculations) side(in derive.Input) []doc.Inline {
 	figure := in.Text
@@ -190,17 +145,6 @@ func (s *calculations) entry(in derive.Input) string {
 	return in.Path + " (" + s.place(in.At) + ")"
 }
 
-func (s *calculations) margin(m derive.Margin) string {
-	kept := s.label("calc.kept")
-	if !m.Kept {
-		kept = s.label("calc.broken")
-	}
-	if math.IsNaN(m.Spare) {
-		return kept
-	}
-	return s.print.Text(quantity.Percent(m.Spare), quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1}) + ", " + kept
-}
-
 // name links a value's name to where it is worked out.
 func (s *calculations) name(name string) doc.Inline {
 	if _, ok := s.assembly.values.Lookup(name); ok {
@@ -214,21 +158,29 @@ func (s *calculations) values(g *doc.Guide) {
 	c := s.chapter(g, "values", s.label("calc.values"), doc.RoleChapter)
 	say(c, text(s.label("calc.values.intro")))
 	var system *doc.Section
+	var before *derive.Value
 	for _, v := range s.assembly.values.All() {
 		prefix, _, _ := strings.Cut(v.Name, ".")
 		if id := "values-" + prefix; system == nil || system.ID != id {
 			system = part(c, id, strings.ReplaceAll(prefix, "_", " "))
 		}
-		s.value(system, v)
+		s.value(system, v, before)
+		if before == nil || !sameWords(before, v) {
+			before = v
+		}
 	}
 }
 
-func (s *calculations) value(parent *doc.Section, v *derive.Value) {
+// sameWords tells whether two figures are worked out in the same words.
+func sameWords(x, y *derive.Value) bool { return x.Formula == y.Formula && x.Source == y.Source }
+
+// value is the section of one figure; before is the one whose words it may share.
+func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	n := part(parent, v.Name, v.Name)
 	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: v.Print(s.print)}}
 	fact := func(words string) { facts = append(facts, text(words)) }
-	if q, ok := v.Exact.(quantity.Quantity); ok {
-		_, unit, _ := v.Number(s.print)
+	printed, unit, _ := v.Number(s.print)
+	if q, ok := v.Exact.(quantity.Quantity); ok && math.Abs(quantity.In(q, unit)-printed) > 1e-9 {
 		figure := strings.TrimSpace(strconv.FormatFloat(quantity.In(q, unit), 'g', 9, 64) + " " + unit)
 		fact(s.words("calc.exact", "figure", figure, "side", s.label("calc.rounded."+strings.ReplaceAll(v.Round.How(), " ", "-"))))
 	}
@@ -236,8 +188,15 @@ func (s *calculations) value(parent *doc.Section, v *derive.Value) {
 		fact(s.label("calc.engineer"))
 	}
 	say(n, facts...)
-	say(n, append([]doc.Inline{text(s.label("calc.formula"))}, s.linked(v.Formula)...)...)
-	say(n, text(s.words("calc.source", "source", v.Source.String())))
+	if before != nil && sameWords(before, v) {
+		say(n, text(s.label("calc.as-for")), s.name(before.Name))
+	} else {
+		say(n, append([]doc.Inline{text(s.label("calc.formula"))}, s.linked(v.Formula)...)...)
+		say(n, text(s.words("calc.source", "source", v.Source.String())))
+	}
+	if numbers, ok := s.substituted(v); ok {
+		say(n, text(s.words("calc.numbers", "formula", numbers, "figure", v.Print(s.print))))
+	}
 	list := &doc.List{Tight: true}
 	for _, in := range v.Inputs {
 		if used, ok := s.assembly.values.Lookup(in.Name); ok {
@@ -271,6 +230,27 @@ func (s *calculations) linked(formula string) (out []doc.Inline) {
 		out = append(out, text(formula[done:]))
 	}
 	return out
+}
+
+// operator is what makes a formula of words.
+var operator = regexp.MustCompile(`[×÷+−√]|\b(?:less|plus|times|over)\b`)
+
+// substituted puts figures into a formula in the place of their names; not ok
+// where it names none, or only says how something is chosen.
+func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
+	if !operator.MatchString(v.Formula) {
+		return "", false
+	}
+	formula = inFormula.ReplaceAllStringFunc(v.Formula, func(name string) string {
+		used, found := s.assembly.values.Lookup(name)
+		if !found {
+			return name
+		}
+		ok = true
+		figure, _, _ := strings.Cut(used.Print(s.print), " (")
+		return figure
+	})
+	return formula, ok
 }
 
 // statements says of each prescribed text in this unit's guide who held it

@@ -54,7 +54,7 @@ func sums(t *testing.T, file string) (*doc.Guide, *derive.Values, *render.Templa
 		t.Fatalf("%s cannot be built", file)
 	}
 	vs, _ := derive.Evaluate(b)
-	g, findings := words.Calculations(b, vs)
+	g, findings := words.Calculations(b, vs, render.Made{Program: "ownerguide test", Sheet: "0a1b"})
 	if g == nil || findings.HasErrors() {
 		t.Fatal(findings)
 	}
@@ -71,6 +71,7 @@ func TestCalculationsAreComplete(t *testing.T) {
 	for _, file := range files {
 		g, vs, _, _ := sums(t, file)
 		sections, links := map[string]string{}, []string{}
+		shared := map[string]string{} // figure → the one whose words it shares
 		for n := range doc.Walk(g.Sections) {
 			switch n := n.(type) {
 			case *doc.Section:
@@ -78,6 +79,11 @@ func TestCalculationsAreComplete(t *testing.T) {
 					t.Errorf("%s: two sections are called %s", file, n.ID)
 				}
 				sections[n.ID] = doc.PlainText(n)
+				for _, b := range n.Blocks {
+					if p, ok := b.(*doc.Paragraph); ok && strings.HasPrefix(doc.PlainText(p), "Formula and source as for ") {
+						shared[n.ID] = strings.TrimPrefix(p.Inlines[1].(*doc.Link).To, "#")
+					}
+				}
 			case *doc.Link:
 				links = append(links, strings.TrimPrefix(n.To, "#"))
 			}
@@ -85,7 +91,11 @@ func TestCalculationsAreComplete(t *testing.T) {
 		for _, v := range vs.All() {
 			text := sections[v.Name]
 			for _, want := range []string{v.Print(quantity.English), v.Formula, v.Source.String()} {
-				if !strings.Contains(text, want) {
+				told := text
+				if same := shared[v.Name]; same != "" {
+					told += sections[same]
+				}
+				if !strings.Contains(told, want) {
 					t.Errorf("%s: %s does not say %q", file, v.Name, want)
 				}
 			}
@@ -129,7 +139,7 @@ func TestStatementsAreConfirmedByTheLine(t *testing.T) {
 	if again := words.Unconfirmed(b); len(again) > 0 {
 		t.Errorf("noted though confirmed: %v", again)
 	}
-	g, _ := words.Calculations(b, vs)
+	g, _ := words.Calculations(b, vs, render.Made{Program: "ownerguide test", Sheet: "0a1b"})
 	text := doc.PlainText(g.Sections...)
 	if strings.Count(text, "2026-09-01 AB") != len(notes) || strings.Contains(text, "not confirmed") {
 		t.Errorf("the calculations do not name who confirmed the texts")
@@ -146,5 +156,67 @@ func confirm(t *testing.T, l *product.Line, id, date, initials string) {
 	source.Decode(node, &l.Maker.Statements, &findings)
 	if len(findings) > 0 {
 		t.Fatal(findings)
+	}
+}
+
+// The first chapter gives the margins, the smallest first, with what is needed
+// and what there is on one basis; what is met exactly and what counts stand apart.
+func TestVerdictComesFirst(t *testing.T) {
+	for _, unit := range []string{"0118", "0142", "0163"} {
+		g, vs, _, _ := sums(t, "../testdata/sheets/BW-27-"+unit+".yaml")
+		var verdict *doc.Section
+		for _, s := range g.Sections {
+			if s.Role == doc.RoleChapter {
+				verdict = s
+				break
+			}
+		}
+		if verdict == nil || verdict.ID != "verdict" {
+			t.Fatalf("%s: the first chapter is not the verdict", unit)
+		}
+		words := doc.PlainText(verdict)
+		for _, want := range []string{fmt.Sprintf("All %d comparisons hold", len(vs.Margins())), "ownerguide test", "0a1b", "Not checked by this program"} {
+			if !strings.Contains(words, want) {
+				t.Errorf("%s: the verdict does not say %q", unit, want)
+			}
+		}
+		last, rows, signatures := 101.0, 0, 0
+		for n := range doc.Walk([]*doc.Section{verdict}) {
+			if _, form := n.(*doc.Form); form {
+				signatures++
+			}
+			table, ok := n.(*doc.Table)
+			if !ok || table.Head == nil || doc.PlainText(table.Head.Cells[3]) != "Used" {
+				continue
+			}
+			for _, row := range table.Rows {
+				var used float64
+				if _, err := fmt.Sscanf(doc.PlainText(row.Cells[3]), "%f", &used); err != nil || used > last || used >= 100 {
+					t.Errorf("%s: %q after %v %%", unit, doc.PlainText(row.Cells...), last)
+				}
+				last = used
+				rows++
+			}
+		}
+		if rows < 5 || signatures != 3 {
+			t.Errorf("%s: %d margins and %d places to sign on the first page", unit, rows, signatures)
+		}
+	}
+}
+
+// A formula's numbers are those of the unit, and the free bodies come out at the
+// limits that the load band is worked out from.
+func TestFormulasWithNumbers(t *testing.T) {
+	g, _, _, _ := sums(t, "../testdata/sheets/BW-27-0163.yaml")
+	words := strings.ReplaceAll(doc.PlainText(g.Sections...), "\u00a0", " ")
+	for _, want := range []string{
+		"With the numbers: 23,000 lb less 10,640 lb = 12,360 lb",
+		"= 5,750 lb (2,608 kg); A = ", // 25 % of 23,000 lb on the coupler
+		"= 3,450 lb (1,565 kg); A = ", // 15 %
+		"19,550 lb",                   // the rest on the axles
+	} {
+		if !strings.Contains(words, want) {
+			t.Errorf("the calculations do not say %q", want)
+		}
 	}
 }

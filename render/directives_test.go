@@ -37,7 +37,7 @@ func TestStatementOfAnotherUnit(t *testing.T) {
 		if slices.Sort(noted); !slices.Equal(noted, want) {
 			t.Errorf("%s: noted are %q; expected %q", model, noted, want)
 		}
-		g, _ := ts.Calculations(b, vs)
+		g, _ := ts.Calculations(b, vs, Made{})
 		if text := doc.PlainText(g.Sections...); strings.Contains(text, "boxes") != slices.Contains(want, "boxes") || !strings.Contains(text, "always") {
 			t.Errorf("%s: the calculations list other texts than %q", model, want)
 		}

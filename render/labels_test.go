@@ -72,7 +72,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 	}
 	visit := func(b *spec.Build, vs *derive.Values) {
 		g, _ := ts.Assemble(b, vs, nil)
-		sums, _ := ts.Calculations(b, vs)
+		sums, _ := ts.Calculations(b, vs, Made{})
 		for _, g := range []*doc.Guide{g, sums} {
 			if g == nil {
 				t.Fatalf("%s: no document", b.Model.ID)

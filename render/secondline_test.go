@@ -76,7 +76,7 @@ func TestAnotherMakersGuides(t *testing.T) {
 				readBack(t, g, read(e.templates, e.line, b.Has))
 				said := append(sayings(g), sayings(g.Card)...)
 				if now {
-					sums, findings := e.templates.Calculations(b, vs)
+					sums, findings := e.templates.Calculations(b, vs, Made{})
 					if len(findings) > 0 {
 						failures.add(o, "%s", written(findings))
 					}

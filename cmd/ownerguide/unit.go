@@ -167,7 +167,8 @@ func (m *maker) fill(u *unit, earlier *record.Record) {
 	var guide, sums *doc.Guide
 	var findings, more source.Findings
 	_ = parallel.Do(func() error {
-		sums, more = m.templates.Calculations(u.build, u.values)
+		sums, more = m.templates.Calculations(u.build, u.values, render.Made{
+			Program: version(), Sheet: record.Digest(u.sheet.Data), Line: m.inputs.Line, Templates: m.inputs.Templates})
 		return nil
 	}, func() error {
 		guide, findings = m.templates.Assemble(u.build, u.values, earlier)

@@ -86,7 +86,11 @@ func (p *page) head(css string) {
 	p.printf("<!DOCTYPE html>\n<html lang=\"%s\"%s>\n<head>\n<meta charset=\"utf-8\">\n", esc(p.guide.Lang), unit)
 	p.printf("<meta http-equiv=\"Content-Security-Policy\" content=\"%s\">\n", policy)
 	p.text("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n")
-	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body>\n", esc(p.guide.Title), css)
+	class := ""
+	if p.aids == nil {
+		class = " class=\"sums\"" // a document to work through, not to reach for
+	}
+	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body%s>\n", esc(p.guide.Title), css, class)
 }
 
 // draftStyle is that of the words on a draft, whatever style sheet a maker has.

@@ -32,11 +32,11 @@ type liftCase struct {
 }
 
 // capacity returns the greatest cargo that can be raised over the whole
-// stroke, and the angle at which it is least. Centres of gravity count as if
+// stroke, and the angle at which it is least with the arm of the cylinders there. Centres of gravity count as if
 // they lay level with the hinge: a higher one moves toward the hinge on the way
 // up and is easier to lift. Cargo on or behind the hinge needs no lift: the
 // result is then infinite.
-func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle) {
+func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle, lever float64) {
 	least = quantity.Mass(math.Inf(1))
 	l.each(func(angle quantity.Angle, arm float64) {
 		cos := math.Cos(radians(angle))
@@ -45,10 +45,10 @@ func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle) {
 			return
 		}
 		if w := quantity.Mass(push / (l.cargo * cos)); w < least {
-			least, at = w, angle
+			least, at, lever = w, angle, arm
 		}
 	})
-	return max(0, least), at
+	return max(0, least), at, lever
 }
 
 // need returns the greatest force all cylinders together need on the stroke to
@@ -140,7 +140,7 @@ func rises(p *spec.Fitting, body tiltPart) bool {
 
 var liftCapacity = declare(Decl{
 	Name: "lift.capacity", When: lifting, Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 5},
-	Formula: "(0.85 × cylinder.force_at_relief × arm of the cylinders − weight of the body and of the options bolted to it × its arm) ÷ arm of the cargo, all about the hinge, the least over the whole stroke, for cargo centered at loading.cg_band.100.front; at most weights.cargo_capacity",
+	Formula: "(0.85 × cylinder.force_at_relief × lift.cylinder_arm − lift.body_weight × lift.body_arm) ÷ lift.cargo_arm: moments about the hinge where the stroke is weakest, for cargo centered at loading.cg_band.100.front; weights.cargo_capacity where such a cargo presses on no cylinder",
 	Source:  Source{Judgement, "balance of moments; 0.85 for friction and pressure loss"},
 }, func(e *Eval) quantity.Mass {
 	l := readLift(e)
@@ -148,8 +148,45 @@ var liftCapacity = declare(Decl{
 	if e.reason != "" {
 		return 0
 	}
-	least, _ := l.capacity()
-	return min(least, most)
+	least, _, _ := l.capacity()
+	if math.IsInf(float64(least), 1) {
+		return most
+	}
+	return least
+})
+
+// atWorst declares a length of the balance where the stroke is weakest.
+func atWorst(name, formula string, of func(l liftCase, cos, lever float64) float64) {
+	declare(Decl{
+		Name: "lift." + name, When: lifting, Engineer: true, Round: quantity.Rounding{Step: 0.1, MetricStep: 1},
+		Formula: formula + ", the body at lift.worst_angle",
+		Source:  Source{Arithmetic, "geometry of the hoist, over the stroke"},
+	}, func(e *Eval) quantity.Length {
+		l := readLift(e)
+		if e.reason != "" {
+			return 0
+		}
+		_, at, lever := l.capacity()
+		return quantity.Length(of(l, math.Cos(radians(at)), lever))
+	})
+}
+
+func init() {
+	atWorst("cylinder_arm", "arm of the cylinders about the hinge", func(_ liftCase, _, lever float64) float64 { return lever })
+	atWorst("body_arm", "distance ahead of the hinge, along the ground, of the center of the empty body and the options bolted to it", func(l liftCase, cos, _ float64) float64 { return l.bodyX * cos })
+	atWorst("cargo_arm", "distance ahead of the hinge, along the ground, of cargo centered at loading.cg_band.100.front", func(l liftCase, cos, _ float64) float64 { return l.cargo * cos })
+}
+
+var _ = declare(Decl{
+	Name: "lift.body_weight", When: lifting, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
+	Formula: "weight of the empty body and of the options bolted to it",
+	Source:  Source{Arithmetic, ""},
+}, func(e *Eval) quantity.Mass {
+	l := readLift(e)
+	if e.reason != "" {
+		return 0
+	}
+	return l.body
 })
 
 var _ = declare(Decl{
@@ -161,7 +198,7 @@ var _ = declare(Decl{
 	if e.reason != "" {
 		return 0
 	}
-	_, at := l.capacity()
+	_, at, _ := l.capacity()
 	return at
 })
 

@@ -119,6 +119,25 @@ type Margin struct {
 	Need  Input   // likewise
 	Spare float64 // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
 	Kept  bool
+	Of    quantity.Dimension // what is compared; [quantity.Number] for counts
+}
+
+// Used is the share of what there is that is needed: what is needed divided by
+// what there is, whichever side of the comparison it stands on. NaN where a share
+// says nothing.
+func (m Margin) Used() float64 {
+	if m.Order == AtMost || m.Order == Below {
+		return 1 - m.Spare/100
+	}
+	return 1 / (1 + m.Spare/100)
+}
+
+// Sides are what is needed and what there is.
+func (m Margin) Sides() (needs, has Input) {
+	if m.Order == AtMost || m.Order == Below {
+		return m.Have, m.Need
+	}
+	return m.Need, m.Have
 }
 
 // compare holds one figure against another, and keeps the margin.
@@ -143,7 +162,11 @@ func (e *Eval) compare(code source.Code, have figure, o Order, need figure) (kep
 	if scaled && n != 0 {
 		spare = 100 * clear / math.Abs(n)
 	}
-	e.margins = append(e.margins, Margin{code, have.Input, o, need.Input, spare, kept})
+	dimension := quantity.Number
+	if q, ok := have.exact.(quantity.Quantity); ok {
+		dimension = q.Dimension()
+	}
+	e.margins = append(e.margins, Margin{code, have.Input, o, need.Input, spare, kept, dimension})
 	return kept
 }
 

@@ -98,7 +98,7 @@ func TestLiftProperty(t *testing.T) {
 			t.Skip(l.fault())
 		}
 		l.top = min(l.raised(l.extended), 80)
-		least, at := l.capacity()
+		least, at, _ := l.capacity()
 		end := min(l.extended, l.lengthAt(l.top))
 		spare := math.Inf(1)
 		for i := range 201 {
@@ -121,10 +121,10 @@ func TestLiftProperty(t *testing.T) {
 		stronger, farther := l, l
 		stronger.force *= 1.1
 		farther.cargo *= 1.1
-		if w, _ := stronger.capacity(); w < least {
+		if w, _, _ := stronger.capacity(); w < least {
 			t.Error("a stronger lift lifts less")
 		}
-		if w, _ := farther.capacity(); w > least {
+		if w, _, _ := farther.capacity(); w > least {
 			t.Error("cargo farther ahead is easier to lift")
 		}
 	})

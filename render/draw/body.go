@@ -1,0 +1,68 @@
+package draw
+
+import (
+	"math"
+
+	"ownerguide/render/doc"
+)
+
+// Force is a force on a free body, straight up or down, At inches from the left
+// end of what is drawn.
+type Force struct {
+	Letter string
+	At     float64
+	Up     bool
+}
+
+// Arm is a length on a free body, in inches from the left end of what is drawn.
+type Arm struct {
+	Letter   string
+	From, To float64
+}
+
+// bodyText is the size of letters in a free body: 12 pixels on a screen of 320.
+const bodyText = 18
+
+// FreeBody draws a level beam of so many inches, the forces on it and, below,
+// the arms they work at.
+func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
+	const left, right, beam, tall = 30, sheetWidth - 40, 92, 62
+	c := &canvas{}
+	at := func(x float64) float64 { return left + x/length*(right-left) }
+	c.rect(solid, at(0), beam, at(length)-at(0), 6)
+	var taken []doc.Point // where letters stand
+	for _, f := range forces {
+		x := at(f.At)
+		foot, tip, letter := beam-float64(tall), float64(beam-1), beam-float64(tall)-6
+		if f.Up {
+			foot, tip, letter = beam+7+tall, beam+7, beam+7+tall+bodyText
+		}
+		c.arrow(strong, x, foot, x, tip)
+		name := x
+		for crowded(taken, name, letter) { // two forces close by
+			name += 2
+		}
+		taken = append(taken, pt(name, letter))
+		c.bold(name, letter, bodyText, doc.Center, f.Letter)
+	}
+	y := float64(beam + 7 + tall + 2*bodyText)
+	for _, a := range arms {
+		x1, x2 := at(a.From), at(a.To)
+		c.line(dimension, x1, y, x2, y)
+		c.line(dimension, x1, y-5, x1, y+5)
+		c.line(dimension, x2, y-5, x2, y+5)
+		c.bold(max(x1, x2)+6, y+6, bodyText, doc.Start, a.Letter)
+		y += 24
+	}
+	return c.sheet(y)
+}
+
+// crowded tells whether a letter would stand on another.
+func crowded(taken []doc.Point, x, y float64) bool {
+	for _, p := range taken {
+		if math.Abs(p.X-x) < 1.4*bodyText && math.Abs(p.Y-y) < bodyText {
+			return true
+		}
+	}
+	return false
+}

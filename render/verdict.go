@@ -1,0 +1,187 @@
+package render
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Made says what calculations were made by and from, so that a signature under
+// them covers it.
+type Made struct {
+	Program                string // name and version
+	Sheet, Line, Templates string // SHA-256, in hexadecimal
+}
+
+// fewest is how many margins the first page gives.
+const fewest = 12
+
+// comparison is a margin with what the document says of it.
+type comparison struct {
+	derive.Margin
+	used float64 // what is needed, as a share of what there is; NaN where that says nothing
+}
+
+// comparisons are all of a unit: what is not kept, then by what is left, then
+// those without a share.
+func (s *calculations) comparisons() []comparison {
+	var list []comparison
+	for _, m := range s.assembly.values.Margins() {
+		list = append(list, comparison{m, m.Used()})
+	}
+	slices.SortStableFunc(list, func(x, y comparison) int {
+		rank := func(c comparison) int {
+			switch {
+			case !c.Kept:
+				return 0
+			case math.IsNaN(c.used):
+				return 2
+			}
+			return 1
+		}
+		return cmp.Or(cmp.Compare(rank(x), rank(y)), cmp.Compare(y.used, x.used))
+	})
+	return list
+}
+
+// exact tells a comparison that leaves nothing: a rating taken from the label,
+// a count, a share held to its limit by the way it is worked out.
+func (c comparison) exact() bool { return c.Kept && math.Abs(c.used-1) < 1e-6 }
+
+// group is the word for what a comparison is about: counts tell nothing of a
+// structure's strength.
+func (c comparison) group() string {
+	switch c.Of {
+	case quantity.Weight, quantity.Twist:
+		return "load"
+	case quantity.Force2Area, quantity.Space, quantity.Flow:
+		return "pressure"
+	case quantity.Ampere, quantity.Volt, quantity.AmpereHour, quantity.Ohm:
+		return "electric"
+	case quantity.Long, quantity.Turn:
+		return "size"
+	case quantity.Number:
+		return "count"
+	}
+	return "rest"
+}
+
+// groups in the order of the document.
+var groups = []string{"load", "pressure", "electric", "size", "count", "rest"}
+
+// strength are the groups that something may break or burn by.
+var strength = groups[:3]
+
+// verdict is the first page: whether all holds, the smallest margins, what was
+// and was not checked, what it was made from, and where to sign.
+func (s *calculations) verdict(g *doc.Guide, made Made) {
+	c := s.chapter(g, "verdict", s.label("calc.verdict"), doc.RoleChapter)
+	list := s.comparisons()
+	broken := 0
+	for _, m := range list {
+		if !m.Kept {
+			broken++
+		}
+	}
+	words := s.words("calc.all-hold", "n", strconv.Itoa(len(list)))
+	if broken > 0 {
+		words = s.words("calc.some-broken", "n", strconv.Itoa(broken), "all", strconv.Itoa(len(list)))
+	}
+	say(c, &doc.Emphasis{Strong: true, Inlines: []doc.Inline{text(words)}}, text(" "+s.label("calc.used-is")))
+
+	least := s.newTable(doc.TablePlain, s.label("calc.limits.least"), "calc.limit", "calc.needs", "calc.has", "calc.used")
+	for _, m := range list {
+		if len(least.Rows) == fewest || math.IsNaN(m.used) && m.Kept {
+			break
+		}
+		if !m.Kept || !m.exact() && slices.Contains(strength, m.group()) {
+			s.row(least, m)
+		}
+	}
+	add(c, rowsOf(least, source.Pos{})...)
+
+	checked := s.newTable(doc.TablePlain, s.label("calc.checked"), "calc.group", "calc.comparisons", "calc.exactly", "calc.tightest")
+	for _, group := range groups {
+		n, exact, tightest := 0, 0, ""
+		for _, m := range list {
+			if m.group() != group {
+				continue
+			}
+			n++
+			if m.exact() {
+				exact++
+			} else if tightest == "" && !math.IsNaN(m.used) {
+				tightest = m.Code.ID + ", " + s.share(m.used)
+			}
+		}
+		if n > 0 {
+			row(checked, cellOf(text(s.label("calc.group."+group))), cellOf(text(strconv.Itoa(n))), cellOf(text(strconv.Itoa(exact))), cellOf(text(tightest)))
+		}
+	}
+	add(c, rowsOf(checked, source.Pos{})...)
+	say(c, text(s.label("calc.exactly-is")))
+	say(c, text(s.label("calc.not-checked")))
+
+	inputs := s.newTable(doc.TableValues, s.label("calc.made-from"))
+	for _, in := range [][2]string{{"calc.program", made.Program}, {"calc.digest.sheet", made.Sheet}, {"calc.digest.line", made.Line}, {"calc.digest.templates", made.Templates}} {
+		if in[1] != "" {
+			row(inputs, cellOf(text(s.label(in[0]))), cellOf(text(in[1])))
+		}
+	}
+	add(c, rowsOf(inputs, source.Pos{})...)
+	for _, who := range []string{"calc.sign.calculated", "calc.sign.checked", "calc.sign.approved"} {
+		add(c, &doc.Form{Label: s.label(who), Rules: 1})
+	}
+	say(c, text(s.label("calc.sign.covers")))
+}
+
+// row is a comparison in a table of them.
+func (s *calculations) row(t *doc.Table, m comparison) {
+	needs, has := m.Sides()
+	used := s.share(m.used)
+	if !m.Kept {
+		used += ", " + s.label("calc.broken")
+	}
+	row(t, cellOf(s.internalLink("limit-"+m.Code.ID, m.Code.ID)), cellOf(s.side(needs)...), cellOf(s.side(has)...), cellOf(text(used)))
+}
+
+// share prints what is used of what there is; a dash where that says nothing.
+func (s *calculations) share(used float64) string {
+	if math.IsNaN(used) || math.IsInf(used, 0) {
+		return "—"
+	}
+	return s.print.Text(quantity.Percent(100*used), quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1})
+}
+
+// limits gives every comparison that was made, limit by limit, the one with the
+// least to spare first.
+func (s *calculations) limits(g *doc.Guide) {
+	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
+	say(c, text(s.label("calc.limits.intro")))
+	sections := map[string]*doc.Section{}
+	lists := map[string]*doc.List{}
+	for _, m := range s.comparisons() {
+		id := m.Code.ID
+		if sections[id] == nil {
+			sections[id], lists[id] = part(c, "limit-"+id, id), &doc.List{Tight: true}
+			say(sections[id], text(s.words("calc.protects", "what", m.Code.Protects)))
+			add(sections[id], lists[id])
+		}
+		line := s.side(m.Have)
+		line = append(line, text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
+		line = append(line, s.side(m.Need)...)
+		kept := s.label("calc.kept")
+		if !m.Kept {
+			kept = s.label("calc.broken")
+		}
+		line = append(line, text(s.words("calc.so", "used", s.share(m.used), "kept", kept)))
+		lists[id].Items = append(lists[id].Items, itemOf(line...))
+	}
+}
