@@ -180,7 +180,7 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: v.Print(s.print)}}
 	fact := func(words string) { facts = append(facts, text(words)) }
 	printed, unit, _ := v.Number(s.print)
-	if q, ok := v.Exact.(quantity.Quantity); ok && math.Abs(quantity.In(q, unit)-printed) > 1e-9 {
+	if q, ok := v.Exact.(quantity.Quantity); ok && !v.Round.Stated && math.Abs(quantity.In(q, unit)-printed) > 1e-9 {
 		figure := strings.TrimSpace(strconv.FormatFloat(quantity.In(q, unit), 'g', 9, 64) + " " + unit)
 		fact(s.words("calc.exact", "figure", figure, "side", s.label("calc.rounded."+strings.ReplaceAll(v.Round.How(), " ", "-"))))
 	}
@@ -192,7 +192,7 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 		say(n, text(s.label("calc.as-for")), s.name(before.Name))
 	} else {
 		say(n, append([]doc.Inline{text(s.label("calc.formula"))}, s.linked(v.Formula)...)...)
-		say(n, text(s.words("calc.source", "source", v.Source.String())))
+		say(n, text(s.words("calc.source", "worth", s.basis(v), "source", v.Source.String())))
 	}
 	if numbers, ok := s.substituted(v); ok {
 		say(n, text(s.words("calc.numbers", "formula", numbers, "figure", v.Print(s.print))))
@@ -241,7 +241,8 @@ func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 	if !operator.MatchString(v.Formula) {
 		return "", false
 	}
-	formula = inFormula.ReplaceAllStringFunc(v.Formula, func(name string) string {
+	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows explains it
+	formula = inFormula.ReplaceAllStringFunc(formula, func(name string) string {
 		used, found := s.assembly.values.Lookup(name)
 		if !found {
 			return name

@@ -30,7 +30,6 @@ var labelsForOthers = map[string]string{
 	"kind.":                                "say which kinds of part a placeholder {part.…} can name",
 	"place.":                               "a sheet can give the serial number of a part in any place",
 	"since.":                               "said once an earlier revision is at hand; TestChangesAreToldAndMarked has them",
-	"table.figure":                         "heads the names of those figures",
 	"visit.":                               "an age that ends within the planned visits, and one hour",
 	"table.was":                            "heads the figures of an earlier revision",
 	"table.is":                             "likewise",
@@ -72,7 +71,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 	}
 	visit := func(b *spec.Build, vs *derive.Values) {
 		g, _ := ts.Assemble(b, vs, nil)
-		sums, _ := ts.Calculations(b, vs, Made{})
+		sums, _ := ts.Calculations(b, vs, Made{Program: "p", Sheet: "s", Line: "l", Templates: "t"})
 		for _, g := range []*doc.Guide{g, sums} {
 			if g == nil {
 				t.Fatalf("%s: no document", b.Model.ID)

@@ -122,7 +122,7 @@ func sayings(g *doc.Guide) (all []saying) {
 	for n := range doc.Walk(g.Sections) {
 		add := func(text string) {
 			// The calculations tell formulas, sources and entries as they were written.
-			asWritten := quotes[text] || strings.HasPrefix(text, "Formula: ") || strings.HasPrefix(text, "Source: ") || inFile.MatchString(text)
+			asWritten := quotes[text] || slices.ContainsFunc([]string{"Formula: ", "With the numbers: ", "Source ("}, func(head string) bool { return strings.HasPrefix(text, head) }) || inFile.MatchString(text)
 			all = append(all, saying{where, text, statement || asWritten})
 		}
 		for _, run := range runs(n) {
