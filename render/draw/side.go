@@ -200,6 +200,13 @@ func (u *unit) drawNeck(p pen, coupler thing) {
 	front := u.floor.front - 4
 	top := coupler.top - 6
 	foot := u.frameTop + 8
+	if m := u.build.Model; m.NeckLow.Set && m.NeckEnd.Set {
+		low, end := float64(m.NeckLow.Value), min(float64(m.NeckEnd.Value), front-12)
+		p.poly(part, true,
+			coupler.extent.rear-2, low+arm, end+6, low+arm, front, u.frameTop, u.frameRear, u.frameTop,
+			u.frameRear, u.frameLow+4, u.frameRear-8, u.frameLow, front-12, u.frameLow, end, low, coupler.extent.rear-2, low)
+		return
+	}
 	p.poly(part, true,
 		coupler.extent.rear-2, top, front, foot+arm, front, u.frameTop, u.frameRear, u.frameTop,
 		u.frameRear, u.frameLow+4, u.frameRear-8, u.frameLow, front-12, u.frameLow, front-12, foot, coupler.extent.rear-2, top-arm)

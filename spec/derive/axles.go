@@ -8,6 +8,10 @@ import (
 	"ownerguide/spec/source"
 )
 
+// tireGap is what stays between the tires of two axles while springs and
+// equalizers move. Judgement.
+const tireGap quantity.Length = 1
+
 // most axles a unit of this trade has; the label and the values stop there.
 const mostAxles = 3
 
@@ -112,6 +116,8 @@ func declareAxle(i int) Key[quantity.Mass] {
 var (
 	codeAxleLabel = source.Code{ID: "rating-axle-label", Severity: source.Error,
 		Protects: "a beam, spring, hub or brake loaded above its rating fails on the road"}
+	codeAxleSpacing = source.Code{ID: "axle-spacing", Severity: source.Error,
+		Protects: "tires that touch rub through and burst"}
 	codeHubPlay = source.Code{ID: "hub-play", Severity: source.Error,
 		Protects: "a bearing set to a range that is upside down seizes or wobbles off"}
 )
@@ -124,6 +130,21 @@ var (
 				out = append(out, e.demand(codeAxleLabel, of(e, gawr[i]), AtMost, entry(e, p.rating),
 					"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.carries+" only %s")...)
 			}
+		}
+		return out
+	}})
+
+	_ = limit(Limit{Code: codeAxleSpacing, Roomy: 10, Check: func(e *Eval) (out []source.Finding) {
+		axles := all[product.Axle](e)
+		for i := 1; i < len(axles); i++ {
+			before, behind := axles[i-1].Fitting.At, axles[i].Fitting.At
+			if before == nil || behind == nil {
+				continue
+			}
+			apart := e.worked("axle "+strconv.Itoa(i)+" to axle "+strconv.Itoa(i+1), behind.X.Value-before.X.Value, wholeDown, entry(e, behind.X), entry(e, before.X))
+			tire := entry(e, fitted[product.Tire](e, "tire").Diameter)
+			need := e.worked("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e, "tire").Diameter)+tireGap, wholeUp, tire)
+			out = append(out, e.demand(codeAxleSpacing, apart, AtLeast, need, "two axles stand %s apart; their tires need %s")...)
 		}
 		return out
 	}})

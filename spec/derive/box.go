@@ -161,6 +161,24 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 }
 
+var boxLimitCode = source.Code{ID: "box-limit", Severity: source.Error,
+	Protects: "boxes that may be filled with more than unit or coupler carry overload both, and nobody weighs tools"}
+
+var _ = limit(Limit{Code: boxLimitCode, Roomy: 200, When: when("front-box or underbody-box"), Check: func(e *Eval) (out []source.Finding) {
+	center, onCoupler := Get(e, axleCenter), of(e, couplerEmpty)
+	sum := Get(e, couplerEmpty)
+	for _, p := range all[product.Box](e) {
+		limit := entry(e, p.Data.LoadLimit)
+		out = append(out, e.demand(boxLimitCode, limit, AtMost, of(e, cargoCapacity), p.Fitting.Place+" may be filled with %s; the unit carries %s")...)
+		if p.Fitting.At != nil {
+			sum += lever(p.Data.LoadLimit.Value, Read(e, p.Fitting.At.X), center)
+			onCoupler.entries = append(limit.entries, onCoupler.entries...)
+		}
+	}
+	onCoupler = e.worked("coupler weight, empty but for full boxes", sum, wholeUp, onCoupler)
+	return append(out, e.demand(boxLimitCode, onCoupler, AtMost, of(e, verticalRating), "with full boxes the coupler of the empty unit bears %s; it is rated for %s")...)
+}})
+
 var (
 	propMissingCode = source.Code{ID: "prop-missing", Severity: source.Error,
 		Protects: "whoever works under a raised deck or box held by fluid alone is crushed when it leaks"}

@@ -37,7 +37,7 @@ var (
 	_ = declare(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure", Source: fromPart},
 		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").BoltTorque) })
 
-	_ = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
+	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
 		Source: Source{Practice, "towing guides ask for 6 in or more"}},
 		func(*Eval) quantity.Length { return quantity.Inches(6) })
 
@@ -95,6 +95,25 @@ func leastBall(gross quantity.Mass) quantity.Length {
 		return 2
 	}
 	return 0
+}
+
+// mostOnBall are the greatest gross ratings of couplers by the ball they take.
+// Source: SAE J684 classes, as carried in COMAR 11.13.08.10, for 1-7/8 in; the
+// others are the greatest ratings of balls of the trade: common practice, no source.
+var mostOnBall = []struct {
+	ball  quantity.Length
+	gross quantity.Mass
+}{{1.875, 3500}, {2, 10000}, {2.3125, 30000}, {3, 40000}}
+
+// ballCarries returns the greatest gross rating of a coupler for a ball; zero
+// for a ball below all that are made.
+func ballCarries(ball quantity.Length) (gross quantity.Mass) {
+	for _, row := range mostOnBall {
+		if row.ball <= ball+0.02 { // metric balls stand beside inches
+			gross = row.gross
+		}
+	}
+	return gross
 }
 
 var (
@@ -230,6 +249,10 @@ var (
 		Protects: "a coupler or its frame breaks under more weight than it is rated to carry"}
 	codeBall = source.Code{ID: "ball-size", Severity: source.Error,
 		Protects: "a ball below the least size for the weight can break or let go"}
+	codeCouplerBall = source.Code{ID: "coupler-ball", Severity: source.Error,
+		Protects: "a coupler said to tow more than its ball can is another one, and the ball the owner buys breaks"}
+	codeBallHeights = source.Code{ID: "ball-heights", Severity: source.Error,
+		Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways"}
 	codeChains = source.Code{ID: "rating-chains", Severity: source.Error,
 		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic"}
 	codeChainCount = source.Code{ID: "chains-count", Severity: source.Error,
@@ -263,6 +286,17 @@ var (
 		gross := of(e, gvwr)
 		return e.demand(codeBall, of(e, ballSize), AtLeast, e.worked("least ball for the gvwr, SAE J684", least, perBall, gross),
 			"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
+	}})
+
+	_ = limit(Limit{Code: codeCouplerBall, Roomy: 10, Check: func(e *Eval) []source.Finding {
+		ball := of(e, ballSize)
+		most := e.worked("greatest rating for a ball of that size", ballCarries(Get(e, ballSize)), wholeDown, ball)
+		return e.demand(codeCouplerBall, of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
+	}})
+
+	_ = limit(Limit{Code: codeBallHeights, Roomy: 10, Check: func(e *Eval) []source.Finding {
+		c := fitted[product.Coupler](e, "coupler")
+		return e.demand(codeBallHeights, entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
 	}})
 
 	_ = limit(Limit{Code: codeChains, Check: func(e *Eval) []source.Finding {

@@ -23,6 +23,20 @@ var edges = []struct {
 	{"coupler-measured-wrong", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "1112", "1113"},
 	{"coupler-measured-wrong", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "668", "667"},
 	{"jack-static", "hand-20", "", "lift: 12000 lb", "lift: 2310 lb, static: %s lb", "2310", "2309"}, // 15 % of 15,400 lb
+	{"axle-spacing", "hand-20", "", "at: { x: 239 in", "at: { x: %s in", "236.8", "236.7"},           // 205 + 30.8 + 1
+	{"ball-heights", "hand-20", "", "ball_height_low: 20 in, ball_height_high: 24 in, latch: lever", "ball_height_low: %s in, ball_height_high: 24 in, latch: lever", "24", "24.1"},
+	{"coupler-ball", "hand-20", "", "ball: 2.3125 in, gross: 16000 lb", "ball: 2.3125 in, gross: %s lb", "30000", "30001"},
+	{"bed-clearance", "neck-28", "", "neck_low: 66 in", "neck_low: %s in", "64", "63.9"}, // 58 + 6
+	{"bed-clearance", "neck-28", "", "neck_end: 64 in", "neck_end: %s in", "60", "59.9"},
+	{"box-limit", "hand-20", "options: [front-box]\nmeasured: { empty_weight: 5980 lb, tongue_weight: 890 lb }\n", "load_limit: 300 lb", "load_limit: %s lb", "9420", "9421"}, // 15,400 - 5,980
+	{"ground-angle", "hand-20", "", "at: { x: 76 in, z: 24 in }", "at: { x: 76 in, z: %s in }", "8.1", "8"},                                                                   // tan 6° x 77 in is 8.09 in
+	{"ground-clearance", "hand-20", "", "at: { x: 76 in, z: 24 in }", "at: { x: 76 in, z: %s in }", "6", "5.9"},
+	{"lamp-height", "hand-20", "", "use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: %s in }, size: { long: 2 in, wide: 82 in, high: 4 in } }", "13", "12.9"}, // middle at 15 in
+	{"lamp-height", "hand-20", "", "use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: %s in }, size: { long: 2 in, wide: 82 in, high: 4 in } }", "70", "70.1"},
+	{"tire-tread", "hand-20", "", "least_tread: 0.0625 in", "least_tread: %s in", "0.0625", "0.0624"},
+	{"tire-index", "hand-20", "", "single: 4080 lb", "single: %s lb", "4083", "4084"}, // 1,850 kg are 4,078.6 lb
+	{"rear-guard-place", "hand-20", "", "rear-guard: { use: low }", "rear-guard: { use: low, at: { x: 300 in, z: 20 in }, size: { long: 3 in, wide: %s in, high: 6 in } }", "74", "73"},
+	{"conspicuity-missing", "hand-20", "", "tape_rear: 96 in\n", "tape_rear: %s in\n", "82", "81"},
 	{"chains-count", "hand-20", "", "count: 2, grade: 70", "count: %s, grade: 70", "2", "1"},
 }
 
@@ -47,6 +61,7 @@ var risingEdges = []struct {
 	{"winch-duty", "power-tilt, winch-plate, winch", "duty_rest: 10 min", "duty_rest: %s min", "9", "8.9"}, // 1 in 10
 	// The props are at their rating at 498.78 psi, by vectors and in whole: 230,000 lb·in over 10.603 in² and an arm of 43.49 in.
 	{"prop-pump", "power-tilt", "lowering_relief: 150 psi", "lowering_relief: %s psi", "498", "499"},
+	{"tilt-balance", "", "tilting_center: 200 in", "tilting_center: %s in", "214", "215"}, // the hinge
 	{"fuse-load", "power-tilt, winch-plate, winch", "current: 300 A", "current: %s A", "300", "301"},
 }
 

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -23,6 +24,8 @@ const (
 	lampLong   = 30 * 12 // this long or longer: intermediate markers
 	lampWide   = 80      // this wide or wider: clearance and identification lamps
 	lampNarrow = 30      // narrower units need one of each at the rear
+	lampLow    = 15      // tail, stop and turn lamps, to their middle
+	lampHigh   = 72
 )
 
 var red, amber, white = []string{"red"}, []string{"amber"}, []string{"white"}
@@ -53,9 +56,17 @@ func requiredLamps(wide, long quantity.Length) []lampDuty {
 // the larger reading is taken. Source: 49 CFR 571.108 S8.2.3.2.
 func tapeSide(long quantity.Length) quantity.Length { return long / 2 }
 
-// tapeRearShare is the part of the overall width that the rear sheeting must
-// reach to pass as full width: lamps and corners take the rest. Judgement.
-const tapeRearShare = 0.8
+// bodyWidth gives how wide the unit is at its rear, wheels and fenders left out:
+// the width of deck or box, where the line gives it.
+func bodyWidth(e *Eval) figure {
+	if p, ok := first[product.Deck](e); ok && p.Fitting.Size != nil {
+		return entry(e, p.Fitting.Size.Wide)
+	}
+	if p, ok := first[product.DumpBox](e); ok && p.Fitting.Size != nil {
+		return entry(e, p.Fitting.Size.Wide)
+	}
+	return of(e, widthOverall)
+}
 
 var (
 	conspicuityRule = Source{Published, "49 CFR 571.108 S8.2 and 393.11(b)"}
@@ -64,9 +75,12 @@ var (
 	sideTape = declare(Decl{Name: "conspicuity.side_length", When: when("conspicuity"), Round: tapeLength, Formula: "half of length.overall: least total length of reflective sheeting on each side", Source: conspicuityRule},
 		func(e *Eval) quantity.Length { return tapeSide(Get(e, lengthOverall)) })
 
-	rearTape = declare(Decl{Name: "conspicuity.rear_length", When: when("conspicuity"), Round: tapeLength, Engineer: true, Formula: "80 % of width.overall: least that passes as sheeting over the full width",
-		Source: Source{Judgement, "49 CFR 571.108 S8.2.3.1 asks for the full width; lamps and corners take up to a fifth"}},
-		func(e *Eval) quantity.Length { return tapeRearShare * Get(e, widthOverall) })
+	rearTape = declare(Decl{Name: "conspicuity.rear_length", When: when("conspicuity"), Round: tapeLength, Engineer: true, Formula: "width of deck or box, else width.overall: sheeting over the full width at the rear",
+		Source: Source{Published, "49 CFR 571.108 S8.2.3.1; that fenders do not count by judgement"}},
+		func(e *Eval) quantity.Length {
+			wide, _ := bodyWidth(e).exact.(quantity.Length)
+			return wide
+		})
 )
 
 func init() {
@@ -105,6 +119,7 @@ func lampName(duty string) string { return strings.ReplaceAll(duty, "-", "_") }
 
 // Rear impact guard, 49 CFR 393.86(a)(2) to (5) and 571.224 S4.
 const (
+	guardSide    = 4  // in, greatest distance from each side of the body at the rear
 	guardHeight  = 22 // in, greatest height of its lower edge
 	guardForward = 12 // in, greatest distance ahead of the rear; of the rearmost tire where the wheels are the guard
 )
@@ -112,6 +127,8 @@ const (
 var (
 	codeLamps = source.Code{ID: "lamps-missing", Severity: source.Error,
 		Protects: "a trailer that is not seen at night is run into"}
+	codeLampHeight = source.Code{ID: "lamp-height", Severity: source.Error,
+		Protects: "a lamp too low or too high is hidden from the driver behind, or blinds"}
 	codeTape = source.Code{ID: "conspicuity-missing", Severity: source.Error,
 		Protects: "a wide trailer across a dark road is seen by its sheeting alone"}
 	codeGuardMissing = source.Code{ID: "rear-guard-missing", Severity: source.Error,
@@ -143,6 +160,17 @@ var (
 			}
 		}
 		return out
+	}})
+
+	_ = limit(Limit{Code: codeLampHeight, Roomy: 20, Check: func(e *Eval) []source.Finding {
+		p, ok := first[product.Lamps](e)
+		if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
+			return nil // lamps-missing says so, or nothing says where they are
+		}
+		middle := e.worked("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
+		const rule = "49 CFR 571.108 Table I-b"
+		return append(e.demand(codeLampHeight, middle, AtLeast, e.worked(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s"),
+			e.demand(codeLampHeight, middle, AtMost, e.worked(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")...)
 	}})
 
 	_ = limit(Limit{Code: codeTape, When: when("conspicuity"), Check: func(e *Eval) []source.Finding {
@@ -179,7 +207,7 @@ var (
 		}
 		switch g := p.Data; Read(e, g.Kind) {
 		case "guard", "low-chassis":
-			return guardPlace(e, g)
+			return append(guardPlace(e, g), guardWidth(e, p.Fitting)...)
 		case "wheels-back":
 			return wheelsBack(e, g)
 		}
@@ -204,6 +232,17 @@ func guardPlace(e *Eval, g *product.RearGuard) []source.Finding {
 		}
 	}
 	return out
+}
+
+// guardWidth checks that a guard reaches near both sides (49 CFR 393.86(a)(3)).
+func guardWidth(e *Eval, p *spec.Fitting) []source.Finding {
+	body := bodyWidth(e)
+	wide, ok := body.exact.(quantity.Length)
+	if !ok || p.Size == nil {
+		return nil
+	}
+	need := e.worked("width of the body less what is allowed on each side, 49 CFR 393.86(a)(3)", wide-2*guardSide, wholeUp, body)
+	return e.demand(codeGuard, entry(e, p.Size.Wide), AtLeast, need, "the rear guard is %s wide; near enough to both sides it must reach over %s")
 }
 
 // wheelsBack checks that the rearmost tire reaches far enough back to be the

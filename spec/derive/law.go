@@ -33,7 +33,7 @@ func carrierLimit(trailer quantity.Mass) quantity.Mass {
 }
 
 var (
-	cdlRule     = Source{Published, "49 CFR 383.5: combination of 26,001 lb or more with a towed unit over 10,000 lb"}
+	cdlRule     = Source{Published, "49 CFR 383.5: combination of 26,001 lb or more with a towed unit over 10,000 lb, by the sum of the ratings or the combined rating on the tow vehicle's label, whichever is greater"}
 	carrierRule = Source{Published, "49 CFR 390.5, as quoted in two guides to the rule: 10,001 lb or more in interstate commerce"}
 )
 

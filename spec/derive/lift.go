@@ -239,6 +239,8 @@ var (
 		Protects: "an owner who may load more than the cylinders lift stands beside a stalled, half-raised load"}
 	loweringCode = source.Code{ID: "manual-lowering", Severity: source.Error,
 		Protects: "a lowering valve that does not bring the load down tempts whoever waits to open a fitting"}
+	tiltBalanceCode = source.Code{ID: "tilt-balance", Severity: source.Error,
+		Protects: "an empty deck heavier behind its hinge flies up the moment its latch is opened"}
 	holdingCode = source.Code{ID: "holding-valve", Severity: source.Error,
 		Protects: "a load that passes behind the hinge throws the deck down unless something holds it"}
 )
@@ -254,6 +256,13 @@ var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Check: func(e *Eval) 
 	}
 	return atMost(e, liftCapacityCode, liftLimit, liftCapacity,
 		"the owner is allowed to lift %s; the cylinders lift %s with losses counted")
+}})
+
+// Whatever the pump does not hold down must lie on its front end by itself.
+var _ = limit(Limit{Code: tiltBalanceCode, When: when("tilting and not power-tilt"), Check: func(e *Eval) []source.Finding {
+	center := fitted[product.Deck](e, "deck").TiltCenter
+	return e.demand(tiltBalanceCode, entry(e, center), Below, entry(e, e.Build.Model.Hinge.X),
+		"the empty deck has its center %s behind the coupler, its hinge stands at %s; expected the center ahead of the hinge")
 }})
 
 // A deck that reaches behind its hinge carries every machine over it, and the

@@ -44,6 +44,21 @@ var rated = []struct {
 	{"rating-jack", "lifts 5,666 lb", unit{"neck-28", "", [][2]string{{"lift: 10000 lb", "lift: 3400 lb"}}}}, // 2 x 3,400 would do; one leg at 60 % does not
 	{"jack-static", "holds 2,300 lb (1,043 kg) standing", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 2310 lb, static: 2300 lb"}}}},
 	{"jack-static", "what it lifts it holds", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 12000 lb, static: 8000 lb"}}}},
+	{"axle-spacing", "stand 30 in (762 mm) apart; their tires need 32 in", unit{"hand-20", "", [][2]string{{"at: { x: 205 in", "at: { x: 207 in"}, {"at: { x: 239 in", "at: { x: 237 in"}}}},
+	{"ball-heights", "expected a rising range", unit{"hand-20", "", [][2]string{{"ball_height_low: 20 in", "ball_height_low: 25 in"}}}},
+	{"coupler-ball", "one for a ball of 2 in (50.8 mm) is good for 10,000 lb", unit{"hand-20", "", [][2]string{{"ball: 2.3125 in, gross: 16000 lb", "ball: 2 in, gross: 16000 lb"}}}},
+	{"bed-clearance", "the neck stands 60 in above", unit{"neck-28", "", [][2]string{{"neck_low: 66 in", "neck_low: 60 in"}}}},
+	{"bed-clearance", "swings out to 60 in", unit{"neck-28", "", [][2]string{{"neck_end: 64 in", "neck_end: 50 in"}}}},
+	{"bed-clearance", "nothing says how high", unit{"neck-28", "", [][2]string{{"neck_low: 66 in\n", ""}}}},
+	{"bed-clearance", "breakaway hangs 50 in above the road", unit{"neck-28", "", [][2]string{{"use: breakaway }", "use: breakaway, at: { x: 50 in, z: 50 in }, size: { long: 10 in, wide: 6 in, high: 8 in } }"}}}},
+	{"box-limit", "box-front may be filled with 20000 lb", unit{"hand-20", "options: [front-box]\n", [][2]string{{"load_limit: 300 lb", "load_limit: 20000 lb"}}}},
+	{"box-limit", "bears 2,782 lb", unit{"hand-20", "options: [front-box]\n", [][2]string{{"load_limit: 300 lb", "load_limit: 2000 lb"}, {"parts: { box-front: { use: box-front } }", "parts: { box-front: { use: box-front, at: { x: 30 in, z: 30 in } } }"}}}},
+	{"ground-angle", "the tail scrapes where the slope changes by 5.1°", unit{"hand-20", "", [][2]string{{"at: { x: 76 in, z: 24 in }", "at: { x: 76 in, z: 7 in }"}}}}, // 7 in over 77
+	{"ground-clearance", "deck hangs 5 in above the road", unit{"hand-20", "", [][2]string{{"at: { x: 76 in, z: 24 in }", "at: { x: 76 in, z: 5 in }"}}}},
+	{"lamp-height", "stand 12 in (305 mm) above the road; expected at least 15 in", unit{"hand-20", "", [][2]string{{"use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: 10 in }, size: { long: 2 in, wide: 82 in, high: 4 in } }"}}}},
+	{"lamp-height", "expected at most 72 in", unit{"hand-20", "", [][2]string{{"use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: 72 in }, size: { long: 2 in, wide: 82 in, high: 4 in } }"}, {"wide: 102 in, high: 40 in", "wide: 102 in, high: 80 in"}}}},
+	{"tire-tread", "the law asks for 2/32 in", unit{"hand-20", "", [][2]string{{"least_tread: 0.0625 in", "least_tread: 0.05 in"}}}},
+	{"rear-guard-place", "it must reach over 74 in", unit{"hand-20", "", [][2]string{{"rear-guard: { use: low }", "rear-guard: { use: low, at: { x: 300 in, z: 20 in }, size: { long: 3 in, wide: 70 in, high: 6 in } }"}}}},
 	{"cg-band-empty", "25 %", unit{"box-16", "", [][2]string{{"coupler_weight: 900 lb", "coupler_weight: 2600 lb"}}}},
 	{"cg-band-narrow", "too little play", unit{"one-12", "", [][2]string{{"coupler_share_high: 17", "coupler_share_high: 15"}}}},
 	{"cg-uniform-load", "has its center outside the band", unit{"hand-20", "", [][2]string{{"at: { x: 76 in", "at: { x: 60 in"}}}},
@@ -73,7 +88,7 @@ var rated = []struct {
 	{"lamps-missing", "identification, red: 2 fitted", unit{"hand-20", "", [][2]string{{"duty: identification, color: red, count: 3", "duty: identification, color: red, count: 2"}}}},
 	{"lamps-missing", "plate, white: 0 fitted", unit{"hand-20", "", [][2]string{{"duty: plate, color: white", "duty: plate, color: amber"}}}},
 	{"conspicuity-missing", "on each side: 150 in", unit{"hand-20", "", [][2]string{{"tape_side: 165 in", "tape_side: 150 in"}}}},
-	{"conspicuity-missing", "at the rear: none", unit{"hand-20", "", [][2]string{{"    tape_rear: 84 in\n", ""}}}},
+	{"conspicuity-missing", "at the rear: none", unit{"hand-20", "", [][2]string{{"    tape_rear: 96 in\n", ""}}}},
 	{"rear-guard-missing", "from 10,000 lb (4,536 kg) on", unit{"hand-20", "", [][2]string{{"  rear-guard: { use: low }\n", ""}}}},
 	{"rear-guard-place", "expected at most 22 in", unit{"hand-20", "", [][2]string{{"height: 20 in, forward", "height: 23 in, forward"}}}},
 	{"rear-guard-place", "is not given", unit{"hand-20", "", [][2]string{{", forward: 4 in", ""}}}},
@@ -83,10 +98,12 @@ var rated = []struct {
 
 // together are codes that one slip may bring beside the one it is about.
 var together = map[string][]string{
-	"brakes-required": {"wheel-studs"},
-	"tire-too-old":    {"tire-age"}, // a tire past its life was old when fitted, too
-	"weight-coupler":  {"cg-band-empty", "cg-band-narrow", "cg-uniform-load"},
-	"cg-band-empty":   {"cg-band-narrow", "cg-uniform-load"},
+	"brakes-required":  {"wheel-studs"},
+	"ground-clearance": {"ground-angle"},
+	"ball-size":        {"coupler-ball"},
+	"tire-too-old":     {"tire-age"}, // a tire past its life was old when fitted, too
+	"weight-coupler":   {"cg-band-empty", "cg-band-narrow", "cg-uniform-load"},
+	"cg-band-empty":    {"cg-band-narrow", "cg-uniform-load"},
 }
 
 func ratedCodes() (codes []string) {

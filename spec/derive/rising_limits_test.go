@@ -87,6 +87,7 @@ func TestRisingLimits(t *testing.T) {
 		{"motor-power", tiltSheet, []edit{{"motor_current: 180 A", "motor_current: 120 A"}}, "86.4 % of the motor's power"}, // 2200 x 1.3 / 1714 x 745.7 = 1,244 W of 1,440
 		{"motor-power", tiltSheet, []edit{{"flow: 1.3 gpm", "flow: 0.5 gpm"}, {"plan_cycles: 3", "plan_cycles: 1"}}, "at least 30 %"},
 		{"motor-duty", tiltSheet, []edit{{"duty_on: 5 min", "duty_on: 20 s"}}, "a full raise takes 26 s"},
+		{"tilt-balance", gravity, []edit{{"tilting_center: 200 in", "tilting_center: 220 in"}}, "expected the center ahead of the hinge"},
 		{"winch-duty", withWinch, []edit{{"duty_rest: 10 min", "duty_rest: 4 min"}}, "20.0 % of the time"},
 		{"deck-lock-missing", gravity, []edit{{"  latch: { use: latch }\n", ""}, {"without: [cushion, latch]", "without: [cushion]"}}, "no latch"},
 		{"deck-lock-missing", tiltSheet, []edit{{"acting: double", "acting: single"}}, "keeps the deck down"},

@@ -62,6 +62,9 @@ func risingHydraulics() {
 		return float64(motorShare(quantity.PSI(x[0]), quantity.GallonsPerMinute(x[1]), quantity.Amperes(x[2])))
 	})
 	kinds["winch.duty"] = numeric(2, func(x []float64) float64 { return float64(dutyShare(quantity.Minutes(x[0]), quantity.Minutes(x[1]))) })
+	kinds["clearance.breakover"] = numeric(3, func(x []float64) float64 {
+		return float64(breakoverAngle(quantity.Inches(x[0]), quantity.Inches(x[1]), quantity.Inches(x[2])))
+	})
 	kinds["hydraulics.fluid"] = func(in []string) (string, error) {
 		n, err := strconv.Atoi(in[0])
 		return fluidGrade(n), err

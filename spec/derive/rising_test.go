@@ -114,7 +114,7 @@ var mine = []string{
 	"connector-pins", "connector-layout", "connector-auxiliary-live", "brake-drop", "lamp-drop", "motor-drop", "fuse-wire", "wire-load", "fuse-load", "wire-gauge", "feed-missing", "fuse-missing",
 	"winch-plate-pull", "winch-anchor", "winch-rope", "winch-rope-table", "winch-drum", "relief-cylinder", "relief-hose", "rod-side-pressure", "reservoir", "fluid-cold", "plan-cycles",
 	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "manual-lowering", "prop-missing", "prop-reach", "prop-rating", "prop-pump",
-	"deck-lock-missing", "tilt-travel", "rod-buckling", "cylinder-closed", "motor-power", "motor-duty", "winch-duty",
+	"deck-lock-missing", "tilt-travel", "rod-buckling", "cylinder-closed", "motor-power", "motor-duty", "winch-duty", "tilt-balance",
 }
 
 // ofMine keeps the findings this test answers for; the small line leaves out

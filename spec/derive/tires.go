@@ -49,7 +49,7 @@ var (
 		func(e *Eval) int { return Get(e, tiresPerAxle) * axleCount(e) })
 
 	tireAxleCapacity = declare(Decl{Name: "tires.capacity.axle", Engineer: true, Round: wholeDown, Formula: "tires.capacity times tires.per_axle; passenger-car tires divided by 1.10",
-		Source: Source{Published, "49 CFR 571.110 S4.2.2"}},
+		Source: Source{Published, "49 CFR 571.110 S4.2.2 up to 10,000 lb; above, 571.120 S5.1.2, from memory"}},
 		func(e *Eval) quantity.Mass {
 			sum := Get(e, tireCapacity) * quantity.Mass(Get(e, tiresPerAxle))
 			if Read(e, fitted[product.Tire](e, "tire").Kind) == "passenger" {
@@ -75,7 +75,7 @@ var (
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
 		func(e *Eval) int { return Read(e, fitted[product.Tire](e, "tire").AgeLimit) })
 
-	_ = declare(Decl{Name: "tires.tread_limit", Round: quantity.Rounding{Side: quantity.Up, Stated: true, Fraction: 32, Step: 0.01, MetricStep: 0.1}, Formula: "tread depth at which a tire is replaced",
+	_ = declare(Decl{Name: "tires.tread_limit", Round: treadRounding, Formula: "tread depth at which a tire is replaced",
 		Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Tire](e, "tire").LeastTread) })
 
@@ -113,6 +113,11 @@ var (
 		})
 )
 
+// treadLeast is the tread a tire must keep: 2/32 in. Source: 49 CFR 393.75(c).
+const treadLeast quantity.Length = 2.0 / 32
+
+var treadRounding = quantity.Rounding{Side: quantity.Up, Stated: true, Fraction: 32, Step: 0.01, MetricStep: 0.1}
+
 func greatestGAWR(e *Eval) (most quantity.Mass) {
 	for i := range axleCount(e) {
 		most = max(most, Get(e, gawr[i]))
@@ -146,9 +151,13 @@ func loadIndex(index int) (kg float64, ok bool) {
 	return loadIndexes[i], true
 }
 
-// indexSlack is how far a stated load may lie from its index: half the step
-// between neighbours, for the rounding to whole pounds that sidewalls show.
-const indexSlack = 0.015
+// How far a stated load may lie from its index. Above it only the rounding to the
+// nearest 10 lb that sidewalls show, for axle ratings rest on it; below it half
+// the step between neighbours.
+const (
+	indexRounding = 5 * 0.45359237 // kg
+	indexSlack    = 0.015
+)
 
 // dateCode returns the first day of the week in which a tire was made, from the
 // last four digits of its identification number: week, then year from 2000 on,
@@ -187,6 +196,8 @@ var (
 		Protects: "tires loaded above their rating run hot and burst"}
 	codeTireIndex = source.Code{ID: "tire-index", Severity: source.Error,
 		Protects: "a load rating that does not fit its own index is a slip, and tires would be overloaded"}
+	codeTread = source.Code{ID: "tire-tread", Severity: source.Error,
+		Protects: "a tire worn below what the law allows slides on wet roads and bursts sooner"}
 	codeDateCode = source.Code{ID: "tire-date-code", Severity: source.Error,
 		Protects: "an owner cannot know when to replace a tire whose date is wrong, and a recall misses it"}
 	codeTireOld = source.Code{ID: "tire-age", Severity: source.Warning,
@@ -223,7 +234,7 @@ var (
 				out = append(out, wrong(codeTireIndex, index, "load index %d is outside the table; expected 80 to 160", index.Value))
 				return
 			}
-			if stated := quantity.In(load.Value, "kg"); stated < kg*(1-indexSlack) || stated > kg*(1+indexSlack) {
+			if stated := quantity.In(load.Value, "kg"); stated < kg*(1-indexSlack) || stated > kg+indexRounding {
 				f := wrong(codeTireIndex, load, "the tire's load is %s; load index %d stands for %s", load.Text, index.Value, fmt.Sprintf("%g kg", kg))
 				out = append(out, f.WithRelated(index.At, "the index stands here"))
 			}
@@ -231,6 +242,11 @@ var (
 		check(t.IndexSingle, t.Single)
 		check(t.IndexDual, t.Dual)
 		return out
+	}})
+
+	_ = limit(Limit{Code: codeTread, Check: func(e *Eval) []source.Finding {
+		return e.demand(codeTread, entry(e, fitted[product.Tire](e, "tire").LeastTread), AtLeast, e.worked("49 CFR 393.75(c)", treadLeast, treadRounding),
+			"tires are replaced at a tread of %s; the law asks for %s")
 	}})
 
 	_ = limit(Limit{Code: codeDateCode, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {

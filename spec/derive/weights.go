@@ -161,7 +161,7 @@ const (
 	measuredWrong  = 2     // judgement: so many times more or less is no scale, but a slip of the unit or of the decimal sign
 	couplerFar     = 0.10  // judgement: a small difference of large moments, so it varies more than the weight
 	couplerWrong   = 0.25  // judgement: so far off, scale or line is of another unit
-	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10, from memory
+	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10; above 10,000 lb of GVWR, where it does not apply, by judgement
 	changedPercent = 1.5   // of the GVWR, likewise
 )
 
@@ -270,7 +270,7 @@ var (
 		}
 		allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
 		if at == nil || e.compare(codeLabelWeight, e.worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
-			e.worked("49 CFR 571.110 S10, from memory", allowed, wholeDown)) {
+			e.worked("49 CFR 571.110 S10, by judgement on heavier units too", allowed, wholeDown)) {
 			return nil
 		}
 		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",

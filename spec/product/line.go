@@ -107,6 +107,8 @@ type Model struct {
 	Hinge        Point                        `yaml:"hinge" doc:"The hinge of a tilting deck or a dump box."`
 	CylinderFoot Point                        `yaml:"cylinder_foot" doc:"The pin of the lift cylinder on the frame."`
 	CylinderHead Point                        `yaml:"cylinder_head" doc:"The pin of the lift cylinder on the deck or box, with that down."`
+	NeckLow      length                       `yaml:"neck_low" doc:"Of a gooseneck: the least height of the neck's underside above level ground, from the ball back to neck_end."`
+	NeckEnd      length                       `yaml:"neck_end" doc:"Of a gooseneck: how far behind the ball the neck comes down."`
 	LiftLimit    mass                         `yaml:"lift_limit" doc:"The heaviest load that may be lifted. Left out, it is the cargo capacity."`
 	Longer       *Longer                      `yaml:"longer" doc:"How it is longer than the model it extends."`
 	Parts        source.Map[Part]             `yaml:"parts,required" doc:"What sits where. Each place names the component used there."`

@@ -1,0 +1,188 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+const (
+	// clearanceLeast is how high everything stays above level ground on the road,
+	// but for jacks, which are cranked up. Judgement: a curb is 6 in high.
+	clearanceLeast quantity.Length = 6
+	// angleLeast is the change of slope a unit must pass without scraping.
+	// Judgement: the apron of a driveway rises by a tenth, 5.7 degrees.
+	angleLeast quantity.Angle = 6
+	// overhang is how far the rear axle of a tow vehicle stands ahead of its ball;
+	// a gooseneck's ball stands over it. Common practice, no source.
+	overhang quantity.Length = 50
+	// bedRail and bedReach are the bed of a usual pickup: how high its sides
+	// stand, and how far its rear corner is from the ball, which swings under the
+	// neck in a turn. Common practice, no source.
+	bedRail  quantity.Length = 58
+	bedReach quantity.Length = 60
+)
+
+// underside is a lower edge of a part across the unit.
+type underside struct {
+	x, z    quantity.Length
+	entries []Input
+}
+
+// undersides gives the lower edges, front and rear, of the parts with a place
+// and a size. Jacks are left out, and a deck ends where its tail does.
+func undersides(e *Eval) (out []underside) {
+	for i := range e.Build.Parts {
+		p := &e.Build.Parts[i]
+		if p.At == nil || p.Size == nil || p.Kind == "jack" {
+			continue
+		}
+		place, low := entry(e, p.At.X), entry(e, p.At.Z)
+		long := entry(e, p.Size.Long)
+		entries := append(low.entries, append(place.entries, long.entries...)...)
+		front, rear := p.At.X.Value, p.At.X.Value+p.Size.Long.Value
+		tail := p.At.Z.Value
+		if d, ok := p.Data.(*product.Deck); ok && d.DovetailDrop.Set {
+			tail -= Read(e, d.DovetailDrop)
+		}
+		out = append(out, underside{front, p.At.Z.Value, entries}, underside{rear, tail, entries})
+	}
+	return out
+}
+
+// axlesAt gives where the first and the last axle stand.
+func axlesAt(e *Eval) (first, last quantity.Length) {
+	for i, a := range all[product.Axle](e) {
+		if a.Fitting.At == nil {
+			e.Absent("the line does not say where %s stands", a.Fitting.Place)
+			return 0, 0
+		}
+		x := Read(e, a.Fitting.At.X)
+		if i == 0 {
+			first, last = x, x
+		}
+		first, last = min(first, x), max(last, x)
+	}
+	return first, last
+}
+
+// breakoverAngle returns the change of slope at which a spot between two wheels
+// touches a crest, from its height and its distance to each. Source: two right triangles.
+func breakoverAngle(high, behind, ahead quantity.Length) quantity.Angle {
+	return slopeOf(high, behind) + slopeOf(high, ahead)
+}
+
+var _ = declare(Decl{
+	Name: "clearance.ground", Engineer: true, Round: wholeDown,
+	Formula: "the least height of the underside of a part that the line gives place and size, jacks left out",
+	Source:  fromLine,
+}, func(e *Eval) quantity.Length {
+	least := quantity.Length(math.Inf(1))
+	for _, u := range undersides(e) {
+		least = min(least, u.z)
+	}
+	return leastOf(e, least)
+})
+
+var departureAngle = declare(Decl{
+	Name: "clearance.departure_angle", Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Formula: "the least angle whose tangent is the height of an underside over its distance behind the rear axle",
+	Source:  Source{Arithmetic, "right triangle"},
+}, func(e *Eval) quantity.Angle {
+	_, last := axlesAt(e)
+	least := quantity.Angle(math.Inf(1))
+	for _, u := range undersides(e) {
+		if u.x > last {
+			least = min(least, slopeOf(u.z, u.x-last))
+		}
+	}
+	return leastOf(e, least)
+})
+
+var breakover = declare(Decl{
+	Name: "clearance.breakover_angle", Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Formula: "the least sum of two angles of an underside ahead of the front axle: its height over its distance to that axle, and over its distance to the rear axle of the tow vehicle, 50 in ahead of the ball or under a gooseneck's",
+	Source:  Source{Practice, "50 in from ball to axle; the rest is two right triangles"},
+}, func(e *Eval) quantity.Angle {
+	first, _ := axlesAt(e)
+	tow := -overhang
+	if e.Has("gooseneck") {
+		tow = 0
+	}
+	least := quantity.Angle(math.Inf(1))
+	for _, u := range undersides(e) {
+		if u.x > max(0, tow) && u.x < first {
+			least = min(least, breakoverAngle(u.z, first-u.x, u.x-tow))
+		}
+	}
+	return leastOf(e, least)
+})
+
+// leastOf makes a value absent that no part bears on.
+func leastOf[T ~float64](e *Eval, x T) T {
+	if math.IsInf(float64(x), 1) {
+		e.Absent("the line gives no part there a place and a size")
+		return 0
+	}
+	return x
+}
+
+var (
+	clearanceCode = source.Code{ID: "ground-clearance", Severity: source.Error,
+		Protects: "a box or leg that hangs too low is torn off by a curb and lies before the car behind"}
+	groundAngleCode = source.Code{ID: "ground-angle", Severity: source.Error,
+		Protects: "a tail or belly that scrapes at every driveway is bent, and what is bolted under it comes loose"}
+	bedCode = source.Code{ID: "bed-clearance", Severity: source.Error,
+		Protects: "a neck that meets the sides of the bed in a turn or a dip bends, and lifts the coupler off the ball"}
+)
+
+var _ = limit(Limit{Code: clearanceCode, Roomy: 20, Check: func(e *Eval) []source.Finding {
+	var out []source.Finding
+	least := e.worked("the height of a curb", clearanceLeast, wholeUp)
+	for i := range e.Build.Parts {
+		if p := &e.Build.Parts[i]; p.At != nil && p.Size != nil && p.Kind != "jack" {
+			out = append(out, e.demand(clearanceCode, entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")...)
+		}
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: groundAngleCode, Roomy: 20, Check: func(e *Eval) (out []source.Finding) {
+	for _, c := range []struct {
+		angle Key[quantity.Angle]
+		says  string
+	}{{departureAngle, "the tail scrapes where the slope changes by %s; expected at least %s"}, {breakover, "the belly scrapes on a crest of %s; expected at least %s"}} {
+		if _, ok := Try(e, c.angle); ok {
+			out = append(out, e.demand(groundAngleCode, of(e, c.angle), AtLeast, e.worked("the apron of a driveway", angleLeast, wholeUp), c.says)...)
+		}
+	}
+	return out
+}})
+
+// The coupler, its chains and the plug hang into the bed; all else ahead of the
+// deck swings over its sides.
+var _ = limit(Limit{Code: bedCode, Roomy: 20, When: when("gooseneck"), Check: func(e *Eval) []source.Finding {
+	m := e.Build.Model
+	if !m.NeckLow.Set || !m.NeckEnd.Set {
+		return []source.Finding{bedCode.At(m.At, "nothing says how high the neck stands above the bed of the tow vehicle").
+			WithHint("give neck_low and neck_end: the height of its underside, and how far behind the ball it comes down")}
+	}
+	high := e.worked("the sides of a usual bed, and hitch.bed_gap", bedRail+Get(e, bedGap), wholeUp, of(e, bedGap))
+	reach := e.worked("from the ball to the corner of a usual bed", bedReach, wholeUp)
+	out := append(e.demand(bedCode, entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s"),
+		e.demand(bedCode, entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")...)
+	for i := range e.Build.Parts {
+		if p := &e.Build.Parts[i]; overBed(p) {
+			out = append(out, e.demand(bedCode, entry(e, p.At.Z), AtLeast, high, p.Place+" hangs %s above the road, where the bed of the tow vehicle swings; over its sides it needs %s")...)
+		}
+	}
+	return out
+}})
+
+func overBed(p *spec.Fitting) bool {
+	return p.At != nil && p.Size != nil && p.Kind != "coupler" && p.Kind != "chain" && p.Kind != "connector" &&
+		p.At.X.Value < bedReach && p.At.X.Value+p.Size.Long.Value > 0
+}
