@@ -116,6 +116,7 @@ type assembly struct {
 	brief    bool                  // cautions are given in two lines
 	terse    bool                  // intervals leave out that the first count decides
 	either   bool                  // one of them did
+	homes    map[string]string     // sections that tell jobs, by job
 	points   []draw.Stop           // of the walk-around, in order
 	used     map[string]bool       // names of values that were printed
 	anchors  map[string]bool       // ids that exist
@@ -190,6 +191,7 @@ func (a *assembly) choose() {
 		}
 		a.number(c)
 	}
+	a.findHomes()
 }
 
 // noWords reports what the guide's language does not say yet.
@@ -220,6 +222,7 @@ func (a *assembly) section(c *chosen) *doc.Section {
 	}
 	a.filling, a.boxes = c, 0
 	a.bodyInto(s, c.words.Body)
+	s.Blocks = append(s.Blocks, a.jobsAt(c.ID)...)
 	for _, child := range c.children {
 		s.Blocks = append(s.Blocks, a.section(child))
 	}

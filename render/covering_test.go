@@ -112,6 +112,11 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 				t.Errorf("%s: an empty %T", in.Origin, n)
 			}
 		}
+		if b, ok := n.(doc.Block); ok && b.Attr().ID != "" {
+			if _, section := n.(*doc.Section); !section {
+				ids[b.Attr().ID] = true // a job that a section tells
+			}
+		}
 		switch n := n.(type) {
 		case *doc.Section:
 			if ids[n.ID] {

@@ -165,7 +165,7 @@ func (a *assembly) link(in *template.Inline) []doc.Inline {
 	if a.beside && strings.HasPrefix(in.Text, "#") {
 		return a.inlines(in.Inlines)
 	}
-	return []doc.Inline{&doc.Link{To: in.Text, Origin: in.At, Inlines: a.inlines(in.Inlines)}}
+	return []doc.Inline{&doc.Link{To: a.told(in.Text), Origin: in.At, Inlines: a.inlines(in.Inlines)}}
 }
 
 // internalLink makes a link to a section or task of this guide; beside the
@@ -174,7 +174,15 @@ func (a *assembly) internalLink(id, words string) doc.Inline {
 	if a.beside {
 		return text(words)
 	}
-	return &doc.Link{To: "#" + id, Inlines: []doc.Inline{text(words)}}
+	return &doc.Link{To: a.told("#" + id), Inlines: []doc.Inline{text(words)}}
+}
+
+// told gives an address as it is; that of a job which a section tells is the section's.
+func (a *assembly) told(address string) string {
+	if home := a.homes[strings.TrimPrefix(address, "#")]; home != "" {
+		return "#" + home
+	}
+	return address
 }
 
 // checkLinks reports the links of a guide that lead nowhere in it.

@@ -8,6 +8,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
 	"ownerguide/spec/product"
+	"ownerguide/spec/source"
 )
 
 // taskOf finds a task of this unit.
@@ -25,7 +26,7 @@ func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
 	for i := range a.build.Line.Tasks {
 		t := &a.build.Line.Tasks[i]
-		if t.System.Value != system || !t.When.Holds(a.has) {
+		if t.System.Value != system || !t.When.Holds(a.has) || a.homes[t.ID.Value] != "" {
 			continue
 		}
 		words := a.lang.Jobs[t.ID.Value]
@@ -34,6 +35,45 @@ func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 			continue
 		}
 		out = append(out, a.taskSection(t, words, in.Level+1)) // that there is a section was checked when the templates were loaded
+	}
+	return out
+}
+
+// findHomes finds which jobs of this unit are told where their part is: what is looked
+// at before each trip is ticked there, and the schedule leads there.
+func (a *assembly) findHomes() {
+	a.homes = map[string]string{}
+	for i := range a.build.Line.Tasks {
+		t := &a.build.Line.Tasks[i]
+		words := a.lang.Jobs[t.ID.Value]
+		if words == nil || !t.When.Holds(a.has) {
+			continue
+		}
+		if at := slices.IndexFunc(words.Home, func(w source.Given[string]) bool { return a.anchors[w.Value] }); at >= 0 {
+			a.homes[t.ID.Value] = words.Home[at].Value
+		}
+	}
+}
+
+// jobsAt gives the jobs that a section tells at its end.
+func (a *assembly) jobsAt(section string) (out []doc.Block) {
+	if a.beside {
+		return nil
+	}
+	for i := range a.build.Line.Tasks {
+		id := a.build.Line.Tasks[i].ID.Value
+		if a.homes[id] != section {
+			continue
+		}
+		before := a.task
+		a.task = id
+		body := &doc.Section{Attributes: doc.Attributes{ID: section}, Level: 3}
+		a.bodyInto(body, a.lang.Jobs[id].Body)
+		if len(body.Blocks) > 0 {
+			body.Blocks[0].Attr().ID = id
+		}
+		out = append(out, body.Blocks...)
+		a.task = before
 	}
 	return out
 }

@@ -198,6 +198,9 @@ func heldBy(t *testing.T, l *product.Line, templates *Templates, u *keptUnit) ma
 				holds["picture "+n.Name] = 0
 			}
 			if p, ok := n.(doc.Part); ok {
+				if slices.ContainsFunc(l.Tasks, func(task product.Task) bool { return task.ID.Value == p.Attr().ID }) {
+					holds["job "+p.Attr().ID] = 0 // told where its part is
+				}
 				if id, is := strings.CutPrefix(p.Attr().ID, "sign-"); is && templates.troubleOf(id) != nil {
 					holds["trouble "+id] = 0
 				}

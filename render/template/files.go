@@ -39,8 +39,9 @@ type (
 		Short word `yaml:"short" doc:"A shorter heading for the edge of the page."`
 	}
 	jobHead struct {
-		Title word `yaml:"title,required" doc:"The heading of the job."`
-		Tools word `yaml:"tools" doc:"The tools it takes, in one line."`
+		Title word   `yaml:"title,required" doc:"The heading of the job."`
+		Tools word   `yaml:"tools" doc:"The tools it takes, in one line."`
+		At    []word `yaml:"at" doc:"Sections that tell the job at their end, in place of a section of its own: the first of them that a unit has."`
 	}
 )
 

@@ -151,8 +151,19 @@ func (c *lineChecker) jobs() {
 			}
 		}
 	}
+	sections := map[string]bool{}
+	for _, s := range c.templates.Sections() {
+		sections[s.ID] = s.InGuide()
+	}
 	for _, name := range c.templates.Languages() {
 		lang := c.templates.languages[name]
+		for _, id := range keys(lang.Jobs) {
+			for _, home := range lang.Jobs[id].Home {
+				if !sections[home.Value] {
+					c.findings.Add(near(CodeTask.At(home.At, "there is no section %q in the guide to tell the job at", home.Value), home.Value, keys(sections), "did you mean %q?"))
+				}
+			}
+		}
 		for _, task := range c.line.Tasks {
 			if name == Base && lang.Jobs[task.ID.Value] == nil {
 				c.findings.Add(CodeTask.At(task.ID.At, "job %q has no words in %s/tasks", task.ID.Value, name))

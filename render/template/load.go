@@ -116,7 +116,7 @@ func (l *loader) language(name string) {
 	lang.Jobs = markdownFiles(l, name+"/tasks", func(f *markdownFile) *JobWords {
 		var head jobHead
 		body := f.compile(&head, &head.Title)
-		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), body}
+		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), head.At, body}
 	})
 	for _, file := range l.folder.Names("statements", ".yaml") {
 		l.statement(lang, file)

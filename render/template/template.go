@@ -78,6 +78,7 @@ type JobWords struct {
 	At    source.Pos
 	Title []Inline
 	Tools []Inline
+	Home  []source.Given[string] // sections that tell it, the first that a unit has; none for one of its own
 	Body  []Block
 }
 
