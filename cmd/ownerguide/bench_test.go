@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"ownerguide/render"
+	"ownerguide/render/html"
+	"ownerguide/render/pdf"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/line"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+	"ownerguide/spec/vin"
+)
+
+// fullest is the unit that every step is timed with: a gooseneck with all options
+// that go together. Its guide has the most pages of the samples.
+const fullest = "../../testdata/sheets/BW-27-0163.yaml"
+
+func fullestSheet(tb testing.TB) sheetFile {
+	tb.Helper()
+	data, err := os.ReadFile(fullest)
+	must(tb, err)
+	return newSheetFile(fullest, data)
+}
+
+// fullestUnit is that unit as far as its documents.
+func fullestUnit(tb testing.TB, m *maker) *unit {
+	tb.Helper()
+	u := m.read(fullestSheet(tb))
+	if m.assemble(u, nil); u.guide == nil {
+		tb.Fatal(u.findings)
+	}
+	return u
+}
+
+func whole(found source.Findings) error {
+	if found.HasErrors() {
+		return errFound
+	}
+	return nil
+}
+
+// BenchmarkStep takes the time of each step on the way from a sheet to its files,
+// on one goroutine or on as many as the step uses by itself.
+func BenchmarkStep(b *testing.B) {
+	m := loaded(b)
+	file, u := fullestSheet(b), fullestUnit(b, m)
+	for _, step := range []struct {
+		name string
+		do   func() error
+	}{
+		{"sheet", func() error {
+			s, _ := sheet.Read(file.name, file.data)
+			_, found := spec.Resolve(m.line, s)
+			return whole(found)
+		}},
+		{"derive", func() error {
+			_, found := derive.Evaluate(u.build)
+			return whole(found)
+		}},
+		{"assemble", func() error {
+			_, found := m.templates.Assemble(u.build, u.values, nil)
+			return whole(found)
+		}},
+		{"html", func() error { return html.Write(new(bytes.Buffer), u.guide, m.templates.Style) }},
+		{"layout", func() error { _, err := pdf.Measure(u.guide, pdf.Options{}); return err }},
+		{"pdf", func() error { _, _, err := pdf.Render(u.guide, pdf.Options{}); return err }}, // layout, paint and finish
+		{"unit", func() error {
+			u := m.read(newSheetFile(file.name, file.data))
+			m.assemble(u, nil)
+			_, err := m.files(u)
+			return err
+		}},
+		{"check", func() error { _, _, err := m.check([]sheetFile{newSheetFile(file.name, file.data)}); return err }},
+	} {
+		b.Run(step.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := step.do(); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkLoad reads what is in the program, as each process does once.
+func BenchmarkLoad(b *testing.B) {
+	b.Run("line", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if l, found := spec.LoadLine(line.Files, embeddedLine); l == nil {
+				b.Fatal(found)
+			}
+		}
+	})
+	b.Run("templates", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if t, found := render.LoadTemplates(embeddedLayer); t == nil {
+				b.Fatal(found)
+			}
+		}
+	})
+	b.Run("together", func(b *testing.B) {
+		m := loaded(b)
+		b.ReportAllocs()
+		for b.Loop() {
+			m.templates.CheckAgainst(m.line)
+		}
+	})
+}
+
+// BenchmarkStart runs the built program; cpu-ns is the processor time of the process.
+func BenchmarkStart(b *testing.B) {
+	name, err := built()
+	must(b, err)
+	for _, args := range [][]string{{"--help"}, {"check", fullest}} {
+		b.Run(strings.TrimLeft(args[0], "-"), func(b *testing.B) {
+			var used int64
+			for b.Loop() {
+				cmd := exec.Command(name, args...)
+				must(b, cmd.Run())
+				used += int64(cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime())
+			}
+			b.ReportMetric(float64(used)/float64(b.N), "cpu-ns/op")
+		})
+	}
+}
+
+// generated writes sheets that differ from a sample in their numbers alone.
+func generated(tb testing.TB, units int) (dir string) {
+	tb.Helper()
+	from := string(fullestSheet(tb).data)
+	dir = tb.TempDir()
+	for i := range units {
+		serial := fmt.Sprintf("BW-91-%05d", i)
+		number := fmt.Sprintf("1B9GD2820VM0%05d", i)
+		check, err := vin.CheckDigit(number)
+		must(tb, err)
+		number = number[:8] + string(check) + number[9:]
+		text := strings.NewReplacer("BW-27-0163", serial, "1B9GD282XVM000163", number).Replace(from)
+		must(tb, os.WriteFile(filepath.Join(dir, serial+".yaml"), []byte(text), 0o644))
+	}
+	return dir
+}
+
+// BenchmarkWrite writes a thousand units into an empty folder.
+func BenchmarkWrite(b *testing.B) {
+	const units = 1000
+	sheets := generated(b, units)
+	for _, workers := range []int{1, 2} {
+		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if code, _, stderr := program(b, "write", "-q", "-j", fmt.Sprint(workers), "-o", filepath.Join(b.TempDir(), "out"), sheets); code != exitClean {
+					b.Fatal(stderr)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N*units), "ms/unit")
+		})
+	}
+}
