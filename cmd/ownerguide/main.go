@@ -60,9 +60,6 @@ type commands struct {
 }
 
 func main() {
-	// The heap is small beside what any machine has: collecting it less often is
-	// worth a third of the processor time of a short run.
-	debug.SetGCPercent(400)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	t := terminalOf(os.Stdout, os.Stderr)
 	context.AfterFunc(ctx, func() { giveUp(t, stop) })

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"ownerguide/spec"
 	"ownerguide/spec/logic"
@@ -289,12 +290,14 @@ var ruleVerbs = map[logic.RuleKind]string{
 }
 
 // plainText is what YAML reads as the same text without quotes, at the end of a line.
-var plainText = regexp.MustCompile(`^[\p{L}\p{N}](?:[\p{L}\p{N} ._/,+()@'°·³²-]*[\p{L}\p{N}._/+()@'°·³²-])?$`)
+var plainText = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^[\p{L}\p{N}](?:[\p{L}\p{N} ._/,+()@'°·³²-]*[\p{L}\p{N}._/+()@'°·³²-])?$`)
+})
 
 // quoted writes a text so that YAML reads that very text. YAML takes the words
 // for nothing as no text at all.
 func quoted(s string) string {
-	if plainText.MatchString(s) && !strings.EqualFold(s, "null") {
+	if plainText().MatchString(s) && !strings.EqualFold(s, "null") {
 		return s
 	}
 	var b strings.Builder

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"time"
 
 	"ownerguide/spec/quantity"
@@ -18,9 +19,13 @@ var (
 	deviceName = regexp.MustCompile(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
 	// languageForm is a language, an optional script and an optional region (RFC 5646, from memory).
 	languageForm = regexp.MustCompile(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
-	emailForm    = regexp.MustCompile(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
 	tireDateForm = regexp.MustCompile(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
 )
+
+// emailForm is made when a sheet asks for it: every start of the program would pay for it.
+var emailForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
+})
 
 // ValidSerial tells whether a unit may have a serial number, and its folder that name.
 func ValidSerial(text string) bool {
@@ -95,7 +100,7 @@ func (c *sheetCheck) forms() {
 		c.add(w.Path, codeLanguageForm.At(w.At, "language is %q; expected a tag such as en, es or pt-BR", w.Value))
 	}
 	for _, p := range []*Person{c.Buyer, c.Dealer} {
-		if p != nil && filled(p.Email) && !emailForm.MatchString(p.Email.Value) {
+		if p != nil && filled(p.Email) && !emailForm().MatchString(p.Email.Value) {
 			c.add(p.Email.Path, codeTextEmail.At(p.Email.At, "email is %q; expected one address such as name@example.com", p.Email.Value))
 		}
 	}

@@ -137,23 +137,28 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 			return nil, fmt.Errorf("object %d was reserved and not written", n)
 		}
 	}
-	for len(plain) > 0 {
-		members := plain[:min(perStream, len(plain))]
-		plain = plain[len(members):]
-		container := len(rows)
+	var groups [][]int // of the members of each object stream
+	for members := range slices.Chunk(plain, perStream) {
+		groups = append(groups, members)
+	}
+	contents, firsts := make([][]byte, len(groups)), make([]int, len(groups))
+	for g, members := range groups {
 		var index, bodies []byte
 		for i, n := range members {
-			rows[n] = [3]int{2, container, i}
-			index = fmt.Appendf(index, "%d %d ", n, len(bodies))
+			rows[n] = [3]int{2, count + g, i}
+			index = append(strconv.AppendInt(append(strconv.AppendInt(index, int64(n), 10), ' '), int64(len(bodies)), 10), ' ')
 			bodies = append(append(bodies, f.bodies[n]...), '\n')
 		}
-		packed, err := deflate(append(index, bodies...))
-		if err != nil {
-			return nil, err
-		}
+		contents[g], firsts[g] = append(index, bodies...), len(index)
+	}
+	packed, err := deflateAll(contents)
+	if err != nil {
+		return nil, err
+	}
+	for g, members := range groups {
 		rows = append(rows, [3]int{1, len(out), 0})
-		entries := fmt.Sprintf("/Type/ObjStm/N %d/First %d/Filter/FlateDecode", len(members), len(index))
-		out = appendStream(out, container, []byte(entries), packed)
+		entries := fmt.Sprintf("/Type/ObjStm/N %d/First %d/Filter/FlateDecode", len(members), firsts[g])
+		out = appendStream(out, count+g, []byte(entries), packed[g])
 	}
 	return appendCrossReference(out, rows, catalog, info)
 }

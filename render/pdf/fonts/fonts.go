@@ -13,6 +13,7 @@ package fonts
 
 import (
 	_ "embed"
+	"sync"
 )
 
 // Style is one of the four styles of the family.
@@ -45,20 +46,22 @@ var licence string
 //go:embed NOTICE
 var notice string
 
-// faces is parsed once, before main, and only read afterwards.
-var faces = [styles]*face{mustParse(regular), mustParse(bold), mustParse(italic), mustParse(boldItalic)}
+// faces gives the styles as they are read, each when it is first asked for.
+var faces = [styles]func() *face{mustParse(regular), mustParse(bold), mustParse(italic), mustParse(boldItalic)}
 
 // mustParse panics on a font that cannot be read: the files are part of the program, so that is a fault of the build.
-func mustParse(data []byte) *face {
-	f, err := parse(data)
-	if err != nil {
-		panic("fonts: embedded font: " + err.Error())
-	}
-	return f
+func mustParse(data []byte) func() *face {
+	return sync.OnceValue(func() *face {
+		f, err := parse(data)
+		if err != nil {
+			panic("fonts: embedded font: " + err.Error())
+		}
+		return f
+	})
 }
 
 // Data returns the TrueType file of a style. The caller must not change it.
-func Data(s Style) []byte { return faces[s].data }
+func Data(s Style) []byte { return faces[s]().data }
 
 // names are the PostScript names the fonts give themselves.
 var names = [styles]string{"OwnerguideText-Regular", "OwnerguideText-Bold", "OwnerguideText-Italic", "OwnerguideText-BoldItalic"}
@@ -73,7 +76,7 @@ func Licence() string { return licence + "\n" + notice }
 // and the soft hyphen are not covered: they must be resolved before text is measured.
 func Covers(r rune) bool {
 	for _, f := range faces {
-		if f.glyph(r) == 0 {
+		if f().glyph(r) == 0 {
 			return false
 		}
 	}
@@ -82,20 +85,20 @@ func Covers(r rune) bool {
 
 // Glyph returns the number of a character's glyph in the file of the style, which the PDF library keeps; 0 for a character that is not covered.
 // Source: the font's cmap table.
-func Glyph(s Style, r rune) uint16 { return faces[s].glyph(r) }
+func Glyph(s Style, r rune) uint16 { return faces[s]().glyph(r) }
 
 // Advance returns the advance of a character in 1/1000 em; 0 for a character that is not covered.
 // Source: the font's hmtx table.
-func Advance(s Style, r rune) int { return faces[s].advance(r) }
+func Advance(s Style, r rune) int { return faces[s]().advance(r) }
 
 // Kern returns the kerning between two neighbours in 1/1000 em, negative when they move together; 0 when the pair has none.
 // Source: the font's kern table.
-func Kern(s Style, left, right rune) int { return faces[s].kern(left, right) }
+func Kern(s Style, left, right rune) int { return faces[s]().kern(left, right) }
 
 // Width returns the length of a run of text in 1/1000 em, kerning included: what the PDF library will take for the same run with
 // kerning switched on. Characters that are not covered count nothing.
 func Width(s Style, text string) int {
-	f, sum, last := faces[s], 0, rune(-1)
+	f, sum, last := faces[s](), 0, rune(-1)
 	for _, r := range text {
 		if last >= 0 {
 			sum += f.kern(last, r)
@@ -115,4 +118,4 @@ type Metrics struct {
 }
 
 // MetricsOf returns the vertical measures of a style. Source: the font's hhea and OS/2 tables.
-func MetricsOf(s Style) Metrics { return faces[s].metrics }
+func MetricsOf(s Style) Metrics { return faces[s]().metrics }

@@ -91,7 +91,8 @@ func TestKerningIsTheOriginals(t *testing.T) {
 
 // Every character has a glyph of its own: otherwise text copied from the PDF could come out as the other character.
 func TestNoTwoRequiredCharactersShareAGlyph(t *testing.T) {
-	for s, f := range faces {
+	for s, face := range faces {
+		f := face()
 		seen := map[uint16]rune{}
 		for _, r := range required {
 			if other, ok := seen[f.glyph(r)]; ok && other != r {
