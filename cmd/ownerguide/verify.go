@@ -28,8 +28,8 @@ type verifyCommand struct {
 func (verifyCommand) Help() string {
 	return `Every file is held against the record beside it, the earlier revisions too, and the
 units of an output folder against one another, its index and what was delivered.
-Where line, templates and program are those of the record, the guide is made again
-from the copy of its sheet and must come out the same, byte for byte.
+Where templates and program are those of the record, the guide is made again from the
+copy of its sheet and the line beside it, and must come out the same, byte for byte.
 
 Each unit is whole, damaged, or not made again: then its files are as they were
 delivered, and it is said what it was made from that is not at hand. With --strict
