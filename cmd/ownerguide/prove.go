@@ -105,7 +105,11 @@ func writeProof(t *terminal, p *proof.Proof) error {
 		if !m.Builds.Whole {
 			builds = "builds not counted, " + m.Builds.String()
 		}
-		if err := t.line("%s: %s, figures of %d", m.ID, builds, m.Worked); err != nil {
+		stand := ""
+		if m.Extremes {
+			stand = " at the extremes of weight"
+		}
+		if err := t.line("%s: %s, figures of %d%s", m.ID, builds, m.Worked, stand); err != nil {
 			return err
 		}
 	}

@@ -164,7 +164,7 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 var boxLimitCode = source.Code{ID: "box-limit", Severity: source.Error,
 	Protects: "boxes that may be filled with more than unit or coupler carry overload both, and nobody weighs tools"}
 
-var _ = limit(Limit{Code: boxLimitCode, Roomy: 200, When: when("front-box or underbody-box"), Check: func(e *Eval) (out []source.Finding) {
+var _ = limit(Limit{Code: boxLimitCode, Convex: true, Roomy: 200, When: when("front-box or underbody-box"), Check: func(e *Eval) (out []source.Finding) {
 	center, onCoupler := Get(e, axleCenter), of(e, couplerEmpty)
 	sum := Get(e, couplerEmpty)
 	for _, p := range all[product.Box](e) {

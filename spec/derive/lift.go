@@ -114,6 +114,35 @@ func raisedMoment(e *Eval, part tiltPart, body quantity.Mass, center quantity.Le
 	return weight, moment
 }
 
+// liftWays tells of each way in which a lift can bear the load whether it does. What
+// counts is the load's moment, the lesser of two loads times the least of three
+// arms. Each of the six moments, of the load the line allows or the cargo capacity C
+// at one of three places, is affine in the weights added up, or affine over C, so
+// the weights at which it is at most something form a convex set. (Where the coupler
+// carries its greatest share of a full load, C times the arm is affine: the loaded
+// weight is then the GVWR.)
+func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways []bool) {
+	l, s := readLift(e), readStatics(e)
+	hinge, cargo := Read(e, e.Build.Model.Hinge.X), Get(e, cargoCapacity)
+	part := readTilting
+	if e.Has("dump") {
+		part = readDumpBox
+	}
+	full := s.empty + float64(cargo)
+	places := []float64{float64(part(e).front), s.front, s.center * (1 - (min(s.shareHigh*full, s.vertical)-s.tongue)/float64(cargo))}
+	loads := []quantity.Mass{cargo}
+	if given := e.Build.Model.LiftLimit; given.Set {
+		loads = append(loads, Read(e, given))
+	}
+	for _, x := range places {
+		for _, load := range loads {
+			l.cargo = max(0, float64(hinge)-x)
+			ways = append(ways, bears(l, load))
+		}
+	}
+	return ways
+}
+
 // raisedOptions gives the options whose weight rises with the body: a part of
 // theirs stands over it. An option that brings the body itself is left out, for
 // the body gives its own weight. A part beside the body that reaches above its
@@ -245,12 +274,22 @@ var (
 		Protects: "a load that passes behind the hinge throws the deck down unless something holds it"}
 )
 
-var _ = limit(Limit{Code: reliefLoadCode, When: lifting, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: reliefLoadCode, When: lifting, Ways: func(e *Eval) []bool {
+	count, area, relief := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Get(e, hydraulicsRelief)
+	return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
+		return !short(relief, pressureFor(l.need(cargo)/count, area))
+	})
+}, Check: func(e *Eval) []source.Finding {
 	return atLeast(e, reliefLoadCode, hydraulicsRelief, pressureAtLoad,
 		"the relief valve opens at %s; lifting the load the owner is allowed needs %s")
 }})
 
-var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Ways: func(e *Eval) []bool {
+	return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
+		least, _, _ := l.capacity()
+		return !short(least, cargo)
+	})
+}, Check: func(e *Eval) []source.Finding {
 	if short(Get(e, hydraulicsRelief), Get(e, pressureAtLoad)) {
 		return nil // relief-load says so
 	}

@@ -20,6 +20,11 @@ type Limit struct {
 	// Roomy is from how many times the demand on a rating looks like a slip of the
 	// pen; 2 where left out. It stands higher where one size of part serves all.
 	Roomy float64
+	// Convex says that those weights of options, added up, that keep the limit form a
+	// convex set: see [Verdict]. Where they do not, Ways says it of each way in which
+	// the limit can be kept.
+	Convex bool
+	Ways   func(*Eval) []bool
 	// Check returns nil when the limit is kept. It gets values through the
 	// Eval like a formula does; one that is absent makes the limit unchecked,
 	// and what Check returns is then dropped.

@@ -196,7 +196,7 @@ func declareBand(i int) (ends [2]Key[quantity.Length]) {
 }
 
 var (
-	_ = declare(Decl{Name: "loading.even_load_off", Round: quantity.Rounding{Side: quantity.Up},
+	_ = declare(Decl{Name: "loading.even_load_off", Gaps: true, Round: quantity.Rounding{Side: quantity.Up},
 		Formula: "how far the middle of the deck, where a load spread evenly has its center, lies outside loading.cg_band.100; absent when it lies inside", Source: arithmetic},
 		func(e *Eval) quantity.Length {
 			off := evenLoadOff(e)
@@ -249,7 +249,7 @@ var (
 )
 
 var (
-	_ = limit(Limit{Code: codeBandEmpty, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeBandEmpty, Convex: true, Check: func(e *Eval) []source.Finding {
 		s := readStatics(e)
 		var out []source.Finding
 		for i, load := range bandLoads {
@@ -263,7 +263,7 @@ var (
 		return out
 	}})
 
-	_ = limit(Limit{Code: codeBandNarrow, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeBandNarrow, Convex: true, Check: func(e *Eval) []source.Finding {
 		s := readStatics(e)
 		front, rear, ok := s.band(bandCargo(e, 3))
 		if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
@@ -274,7 +274,7 @@ var (
 		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront))}
 	}})
 
-	_ = limit(Limit{Code: codeUniform, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeUniform, Convex: true, Check: func(e *Eval) []source.Finding {
 		off := evenLoadOff(e)
 		if off == 0 {
 			return nil
@@ -283,7 +283,7 @@ var (
 		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp))}
 	}})
 
-	_ = limit(Limit{Code: codeRamps, When: when("ramps"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeRamps, Convex: true, When: when("ramps"), Check: func(e *Eval) []source.Finding {
 		return atLeast(e, codeRamps, rampRating, cargoCapacity, "the pair of ramps is rated %s; the unit carries %s")
 	}})
 

@@ -47,7 +47,7 @@ var supportLoad = declare(Decl{
 var supportCode = source.Code{ID: "stabilizers-rating", Severity: source.Error,
 	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up"}
 
-var _ = limit(Limit{Code: supportCode, Roomy: 6, When: when("stabilizers and not tilting"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: supportCode, Convex: true, Roomy: 6, When: when("stabilizers and not tilting"), Check: func(e *Eval) []source.Finding {
 	return atLeast(e, supportCode, supportRating, supportLoad,
 		"one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")
 }})

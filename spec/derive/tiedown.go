@@ -300,7 +300,9 @@ func declareTiedown(i int) (k tiedownKeys) {
 var codeAnchors = source.Code{ID: "tiedown-anchors", Severity: source.Error,
 	Protects: "a full load cannot be held with too few anchors, and one that breaks loose kills"}
 
-var _ = limit(Limit{Code: codeAnchors, When: when(hasAnchors), Check: func(e *Eval) []source.Finding {
+// A heavier piece never needs fewer anchors, so those cargo capacities that keep
+// the limit end at one.
+var _ = limit(Limit{Code: codeAnchors, Convex: true, When: when(hasAnchors), Check: func(e *Eval) []source.Finding {
 	n, least := hooked(e)
 	need := min(Get(e, tiedowns[3].chain), Get(e, tiedowns[3].heavy))
 	if e.compare(codeAnchors, figure{Input: Input{Path: "anchors fitted", Text: strconv.Itoa(n)}, exact: n}, AtLeast,

@@ -55,6 +55,7 @@ type Decl struct {
 	Round    quantity.Rounding
 	Formula  string // in words, with the names of what it uses
 	Source   Source
+	Gaps     bool // where two builds have it, one whose options weigh something between may lack it; see [Verdict]
 	Aside    bool // not every owner who has the figure needs to be told it
 	Engineer bool // for checks and the calculation sheet only, never printed for the owner
 }
@@ -392,8 +393,10 @@ func (r *run) family(d *declaration) []*Value {
 // that are absent are listed by [Values.WhyAbsent]; findings are unsorted. A
 // limit that could not be checked is itself an error, unless another error
 // already explains why.
-func Evaluate(b *spec.Build) (*Values, source.Findings) {
-	r := newRun(b)
+func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evaluate() }
+
+func (r *run) evaluate() (*Values, source.Findings) {
+	b := r.build
 	vs := &Values{byName: map[string]*Value{}, absent: r.absent}
 	for _, decl := range Declared() {
 		d := declarations[decl.Name]

@@ -212,7 +212,7 @@ func couplerDemand(e *Eval, code source.Code, off, most float64) []source.Findin
 }
 
 var (
-	_ = limit(Limit{Code: codeCargo, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeCargo, Convex: true, Check: func(e *Eval) []source.Finding {
 		return e.demand(codeCargo, of(e, gvwr), Above, of(e, emptyWeight), "the gvwr is %s and the unit weighs %s empty; nothing is left for cargo")
 	}})
 
@@ -278,7 +278,7 @@ var (
 			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
 	}})
 
-	_ = limit(Limit{Code: codeCouplerWeight, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeCouplerWeight, Convex: true, Check: func(e *Eval) []source.Finding {
 		on, all := of(e, couplerEmpty), of(e, emptyWeight)
 		if e.compare(codeCouplerWeight, on, Above, e.worked("nothing", quantity.Mass(0), wholeUp)) && e.compare(codeCouplerWeight, on, Below, all) {
 			return nil

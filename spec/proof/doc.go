@@ -11,7 +11,21 @@
 // whole truth, because a formula finds an entry missing, its existence is learnt
 // as a formula over options from the figures of all builds.
 //
-// Figures themselves are no matter for a solver: they are worked out for every
+// Options that only weigh enter the figures by two sums, of weights W and of
+// weights times where they act M, and are settled without being listed. A limit that rests
+// on W and M is kept in one of some ways, each at a convex set of sums
+// ([derive.Verdict] says why of each). All reachable sums lie in the convex hull of
+// the reachable ones, whose corners are the sums of valid orders
+// ([logic.Problem.Extremes]); so a way that is kept at all corners is kept by every
+// order, and a limit with one way fails nowhere but where a corner fails. Where each corner is
+// kept in another way the orders are parted, by the option that moves the sums
+// most, and each half has corners of its own. A value may be absent between two
+// sums at which it is there only if its declaration says so (Gaps); then it is left open whether it is.
+// Where a unit is too heavy for its label empty, or no place for its load is right,
+// that is told, and what other limits say of such orders may not be. Drawings are tried at the corners. What cannot be
+// settled so is listed; what is left then is named and fails.
+//
+// Other figures are no matter for a solver: they are worked out for every
 // distinct choice of the options that bear on them. Where there are more such
 // choices than a stated limit, the proof says which were left and fails.
 //

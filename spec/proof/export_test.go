@@ -35,7 +35,7 @@ func SettleWords(s Subject, learned Learned) []Failure {
 			v.exists = l
 		}
 	}
-	_, outcomes := settleAll(s, views, func(*view) ([]outcome, int) { return nil, 0 })
+	_, outcomes := settleAll(s, views, func(*view) ([]outcome, int, bool) { return nil, 0, false })
 	_, failures := join(outcomes)
 	return failures
 }
@@ -54,4 +54,37 @@ func Roomy(all []*derive.Values) source.Findings {
 	}
 	_, failures := join([][]outcome{roomy(least)})
 	return (&Proof{Failures: failures}).Findings()
+}
+
+// ByListing settles what figures and limits have to say of the first model by every
+// choice, and BySums by the extremes of weight.
+func ByListing(s Subject) []Failure {
+	v := viewsOf(s)[0]
+	f := newFiguring(v, s.Inspect, v.problem.Options)
+	for _, order := range v.distinct(s.Limit).orders {
+		f.see(order)
+	}
+	return failuresOf(f)
+}
+
+// BySums also gives of how many orders the figures were worked out.
+func BySums(s Subject) (failures []Failure, orders int, settled bool) {
+	sums := viewsOf(s)[0].sums()
+	f := newFiguring(sums.view, s.Inspect, sums.others)
+	settled = sums.settle(f, s.Limit)
+	return failuresOf(f), len(f.orders), settled
+}
+
+func failuresOf(f *figuring) []Failure {
+	_, failures := join([][]outcome{f.end()})
+	byPlace(failures)
+	return failures
+}
+
+// Shows tells whether a failure's witness shows it, on an order that is valid.
+func Shows(s Subject, failure Failure) bool {
+	v := viewsOf(s)[0]
+	f := newFiguring(v, nil, nil)
+	_, is := f.finds(place{failure.Code, failure.Pos}, failure.Witness.Options)
+	return is && v.problem.Violations(failure.Witness.Options) == nil
 }

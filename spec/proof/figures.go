@@ -17,65 +17,161 @@ import (
 // drawings a unit is shown.
 type Inspect func(*spec.Build, *derive.Values) source.Findings
 
-// figures works out the figures of every distinct choice, with the barest sheet
-// and the fullest. It reports what limits and drawings find, with the smallest
-// build it is found on, and learns which values exist where.
-func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int) {
-	c := v.distinct(limit)
-	type place struct {
-		code string
-		at   source.Pos
+// figures settles what figures, limits and drawings have to say of a model. It
+// tells how many choices it worked out, and whether they stand for others whose
+// weights lie between theirs.
+func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, extremes bool) {
+	var atExtremes *figuring
+	if sums := v.sums(); len(sums.adds) > 0 {
+		bear := bearing(v.model)
+		if _, few := v.orderable(bear, len(bear), min(limit, fewChoices)); !few {
+			f := newFiguring(v, inspect, sums.others)
+			if sums.settle(f, limit) {
+				return f.end(), len(f.orders), true
+			}
+			atExtremes = f
+		}
 	}
-	met := map[place]bool{}
-	names := v.valueNames()
-	absent := map[string]*learner{}
-	rooms := map[source.Pos]derive.Room{}
-	for _, full := range []bool{false, true} {
+	f := newFiguring(v, inspect, v.problem.Options)
+	c := v.distinct(limit)
+	for _, order := range c.orders {
+		f.see(order)
+	}
+	if !c.whole {
+		if atExtremes != nil {
+			f.add(atExtremes)
+		}
+		f.unchecked("%s has more than %d distinct choices of the %d options that bear on figures; checked are the %d with at most %d of them, and no other", v.model.ID, limit, len(c.bear), len(c.orders), max(c.most, 0))
+	}
+	return f.end(), len(c.orders), false
+}
+
+// fewChoices is how many choices are listed even where sums would do: of them the
+// smallest is found that shows a failure.
+const fewChoices = 200
+
+// figuring works out figures of orders, with the barest sheet and the fullest. It
+// takes down what limits and drawings find, with the smallest of the orders it is found
+// on, and learns which values exist where.
+type figuring struct {
+	*view
+	inspect Inspect
+	sheets  [2]*sheet.Sheet // bare and full
+	names   []string        // of values to learn about
+	options []string        // by which existence is told
+	orders  map[string][2][]derive.Verdict
+	met     map[place]int // the place among out
+	absent  map[string]*learner
+	rooms   map[source.Pos]derive.Room
+	out     []outcome
+}
+
+// place is what a finding is known by on whatever build.
+type place struct {
+	code string
+	at   source.Pos
+}
+
+func newFiguring(v *view, inspect Inspect, options []string) *figuring {
+	f := &figuring{view: v, inspect: inspect, names: v.valueNames(), options: options, orders: map[string][2][]derive.Verdict{},
+		met: map[place]int{}, absent: map[string]*learner{}, rooms: map[source.Pos]derive.Room{}}
+	for i, full := range []bool{false, true} {
 		s, findings := blank(v.line, v.model, full)
 		if s == nil || findings.HasErrors() {
-			return []outcome{{code: codeUnchecked, at: v.model.At, what: fmt.Sprintf("no sheet for %s can be made up: %s", v.model.ID, findings[0].Message)}}, 0
+			f.sheets = [2]*sheet.Sheet{}
+			f.unchecked("no sheet for %s can be made up: %s", v.model.ID, findings[0].Message)
+			break
 		}
-		for _, order := range c.orders {
-			b := v.build(s, order)
-			if b == nil {
-				continue // refused by rules that the solver knows as well
-			}
-			vs, findings := derive.Evaluate(b)
-			if !full {
-				tighter(rooms, vs.Rooms())
-			}
-			if inspect != nil && !full {
-				findings.Add(inspect(b, vs)...)
-			}
-			for _, f := range findings {
-				if f.Pos.File == sheetFile {
-					f.Pos = v.model.At
-				}
-				if k := (place{f.Code, f.Pos}); !met[k] && f.Severity != source.Note {
-					met[k] = true
-					out = append(out, v.figure(f, order))
-				}
-			}
-			for _, name := range names {
-				if v.declared(name).When.Holds(b.Has) {
-					if absent[name] == nil {
-						absent[name] = &learner{options: v.problem.Options}
-					}
-					absent[name].see(order, exists(vs, name))
-				}
+		f.sheets[i] = s
+	}
+	return f
+}
+
+// add takes over what was found by other orders, and what was not checked.
+func (f *figuring) add(other *figuring) {
+	at := map[int]place{}
+	for p, i := range other.met {
+		at[i] = p
+	}
+	for i, o := range other.out {
+		if p, is := at[i]; is {
+			if _, met := f.met[p]; met {
+				continue
 			}
 		}
-		worked = len(c.orders)
+		f.out = append(f.out, o)
 	}
-	for name, l := range absent {
-		v.exists[name] = l.formula(name)
+}
+
+func (f *figuring) unchecked(format string, args ...any) {
+	f.out = append(f.out, outcome{code: codeUnchecked, at: f.model.At, what: fmt.Sprintf(format, args...)})
+}
+
+// see works out an order once, and gives the verdicts of its limits with either
+// sheet; none where rules that the solver knows as well refuse it.
+func (f *figuring) see(order []string) (verdicts [2][]derive.Verdict) {
+	key := strings.Join(order, "\n")
+	if verdicts, met := f.orders[key]; met {
+		return verdicts
 	}
-	out = append(out, roomy(rooms)...)
-	if !c.whole {
-		out = append(out, outcome{code: codeUnchecked, at: v.model.At, what: fmt.Sprintf(
-			"%s has more than %d distinct choices of the %d options that bear on figures; checked are the %d with at most %d of them, and no other", v.model.ID, limit, len(c.bear), len(c.orders), max(c.most, 0))})
+	for i, s := range f.sheets {
+		b := f.build(s, order)
+		if b == nil {
+			continue
+		}
+		var vs *derive.Values
+		var findings source.Findings
+		vs, findings, verdicts[i] = derive.Judge(b)
+		if i == 0 {
+			tighter(f.rooms, vs.Rooms())
+			if f.inspect != nil {
+				findings.Add(f.inspect(b, vs)...)
+			}
+		}
+		for _, found := range findings {
+			found.Pos = f.placed(found)
+			p := place{found.Code, found.Pos}
+			at, met := f.met[p]
+			switch {
+			case found.Severity == source.Note:
+			case !met:
+				f.met[p] = len(f.out)
+				f.out = append(f.out, f.figure(found, order))
+			case len(order) < len(f.out[at].witness.Options):
+				f.out[at] = f.figure(found, order)
+			}
+		}
+		for _, name := range f.names {
+			if f.declared(name).When.Holds(b.Has) {
+				f.learn(name, order, exists(vs, name))
+			}
+		}
 	}
-	return out, worked
+	f.orders[key] = verdicts
+	return verdicts
+}
+
+func (f *figuring) learn(name string, order []string, is bool) {
+	if f.absent[name] == nil {
+		f.absent[name] = &learner{options: f.options}
+	}
+	f.absent[name].see(order, is)
+}
+
+// placed gives the place of a finding on whatever sheet.
+func (f *figuring) placed(found source.Finding) source.Pos {
+	if found.Pos.File == sheetFile {
+		return f.model.At
+	}
+	return found.Pos
+}
+
+// end gives what was found, and takes down what was learnt.
+func (f *figuring) end() []outcome {
+	for name, l := range f.absent {
+		f.exists[name] = l.formula(name)
+	}
+	return append(f.out, roomy(f.rooms)...)
 }
 
 // tighter keeps for each entry the least room.
@@ -100,6 +196,9 @@ func roomy(rooms map[source.Pos]derive.Room) (out []outcome) {
 }
 
 func (v *view) build(s *sheet.Sheet, order []string) *spec.Build {
+	if s == nil {
+		return nil
+	}
 	own := *s
 	own.Options = nil
 	for _, id := range order {

@@ -35,6 +35,9 @@ type Model struct {
 	ID     string       `json:"model"`
 	Builds logic.Number `json:"builds"`  // orders there are
 	Worked int          `json:"figures"` // distinct choices whose figures were worked out
+	// Extremes tells that these are the extremes of what options weigh, between
+	// which all others lie.
+	Extremes bool `json:"extremes,omitempty"`
 }
 
 // Proof is what became of all claims.
@@ -47,7 +50,7 @@ type Proof struct {
 // Prove settles every claim for every orderable build of every model. The same
 // subject gives the same proof.
 func Prove(s Subject) *Proof {
-	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int) { return v.figures(s.Limit, s.Inspect) })
+	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int, bool) { return v.figures(s.Limit, s.Inspect) })
 	p := &Proof{Models: models, Failures: []Failure{}}
 	p.Claims, p.Failures = join(outcomes)
 	byPlace(p.Failures)
@@ -72,7 +75,7 @@ func viewsOf(s Subject) []*view {
 
 // settleAll settles every claim for every model; figures settles those on
 // figures, and tells of how many choices.
-func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (models []Model, outcomes [][]outcome) {
+func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bool)) (models []Model, outcomes [][]outcome) {
 	has, lacks := make([]map[string]bool, len(views)), make([]map[string]bool, len(views))
 	parallel.Each(len(views), func(i int) { has[i], lacks[i] = views[i].ranges() })
 	constant := func(feature string) bool {
@@ -94,7 +97,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int)) (
 			return
 		}
 		var found []outcome
-		found, models[i].Worked = figures(v)
+		found, models[i].Worked, models[i].Extremes = figures(v)
 		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.told(), v.gates(shared, constant), v.care())
 	})
 	if slices.ContainsFunc(views, (*view).unsettled) {

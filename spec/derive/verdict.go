@@ -1,0 +1,64 @@
+package derive
+
+import (
+	"ownerguide/spec"
+	"ownerguide/spec/source"
+)
+
+// Verdict is how a limit fared on one build. Options that only weigh enter the
+// figures by two sums: what they add to the empty weight W, and to the coupler
+// weight M. With all else as it is, a limit that rests on W and M is kept in one
+// of some ways, and the sums (W, M) at which a way is kept form a convex set: such
+// as the empty weight being less than the rating, or a place in inches, affine
+// over the cargo capacity, being at most another. So a way that is kept at the
+// corners of a polygon is kept at all sums in it.
+type Verdict struct {
+	Code source.Code
+	Sums bool   // the limit rests on W or M
+	Ways []bool // which ways are kept; nil when it is not known in which ways it can be
+}
+
+// Judge is [Evaluate] that also gives the verdicts of the limits.
+func Judge(b *spec.Build) (*Values, source.Findings, []Verdict) {
+	r := newRun(b)
+	vs, findings := r.evaluate()
+	return vs, findings, r.verdicts()
+}
+
+func (r *run) verdicts() (out []Verdict) {
+	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
+	for _, l := range limits {
+		if !l.When.Holds(r.build.Has) {
+			continue
+		}
+		e := r.eval()
+		v := Verdict{Code: l.Code}
+		kept := len(l.Check(e)) == 0 || e.reason != "" // which Evaluate reports
+		for _, in := range e.inputs {
+			v.Sums = v.Sums || r.restsOn(in.Name, onSums)
+		}
+		switch {
+		case !v.Sums || l.Convex || e.reason != "":
+			v.Ways = []bool{kept}
+		case l.Ways != nil:
+			v.Ways = l.Ways(r.eval())
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// restsOn tells whether a value was worked out from one of those known to be; what
+// it finds out is known from then on.
+func (r *run) restsOn(name string, known map[string]bool) bool {
+	if is, met := known[name]; met {
+		return is
+	}
+	known[name] = false
+	if v := r.values[name]; v != nil {
+		for _, in := range v.Inputs {
+			known[name] = known[name] || r.restsOn(in.Name, known)
+		}
+	}
+	return known[name]
+}

@@ -1,0 +1,229 @@
+package logic
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"slices"
+)
+
+// ExtremesStepsEach is how many steps each of so many models gets to find its
+// extremes, and never less than some times what a real one takes: two hundred pairs of
+// sixty options that exclude each other take three million, in a second.
+func ExtremesStepsEach(models int) int { return max(5_000_000, 150_000_000/max(1, models)) }
+
+// Extreme is a valid choice at a corner of all sums that valid choices have.
+type Extreme struct {
+	Sums   [2]float64
+	Chosen []string // in the order of the options
+}
+
+// Extremes returns the corners of the convex hull of the sums of all valid
+// choices that agree with what is fixed: by option, whether it is chosen. Adds
+// says what each option adds to two sums; who is not in it adds nothing. Whatever
+// the rules, no valid choice has sums outside, and each corner is a valid choice.
+// There is none where no choice is valid; whole is false when so many steps were
+// not enough, and then there is none either.
+//
+// The corners are found as choices are counted: pieces that share no option are
+// taken by themselves, the hull of two of them together is the sum of their hulls
+// (Minkowski's), and with or without an option it is the hull of both.
+func (p Problem) Extremes(adds map[string][2]float64, fixed map[string]bool, steps int) (corners []Extreme, whole bool) {
+	names := distinct(p.Options)
+	x := &extremes{counter: newCounter(len(names), p.constraints(names), steps), adds: make([][2]float64, len(names)), met: map[[sha256.Size]byte]hull{}}
+	options := make([]int, len(names))
+	for i, name := range names {
+		options[i], x.adds[i] = i, adds[name]
+		if chosen, is := fixed[name]; is {
+			x.set(literalOf(i, chosen))
+		}
+	}
+	if x.begin() {
+		for _, c := range x.chosenSince(0, x.of(options)) {
+			is := make([]bool, len(names))
+			c.mark(is)
+			e := Extreme{Sums: [2]float64{c.x, c.y}, Chosen: []string{}}
+			for i, name := range names {
+				if is[i] {
+					e.Chosen = append(e.Chosen, name)
+				}
+			}
+			corners = append(corners, e)
+		}
+	}
+	if x.steps <= 0 {
+		return nil, false
+	}
+	return corners, true
+}
+
+func literalOf(option int, chosen bool) literal {
+	if chosen {
+		return with(option)
+	}
+	return without(option)
+}
+
+// extremes finds corners in the way a counter counts.
+type extremes struct {
+	*counter
+	adds [][2]float64
+	met  map[[sha256.Size]byte]hull
+}
+
+// corner is the sums of a choice, and what it is made of.
+type corner struct {
+	x, y   float64
+	from   [2]*corner
+	option int // that is chosen; -1 where none is beside what it is made of
+}
+
+func (c *corner) plus(d *corner) *corner {
+	return &corner{c.x + d.x, c.y + d.y, [2]*corner{c, d}, -1}
+}
+
+// mark tells the options of a corner's choice.
+func (c *corner) mark(is []bool) {
+	for ; c != nil; c = c.from[0] {
+		if c.option >= 0 {
+			is[c.option] = true
+		}
+		if c.from[1] != nil {
+			c.from[1].mark(is)
+		}
+	}
+}
+
+// hull is the corners of a convex polygon, against the clock from the leftmost,
+// of those the lowest; it may be a point or a stretch.
+type hull []*corner
+
+// of gives the hull of the sums of all ways to choose the open ones of some options.
+func (x *extremes) of(options []int) hull {
+	h := hull{{option: -1}}
+	free, pieces := x.takeApart(options)
+	for _, o := range free {
+		if x.adds[o] != [2]float64{} {
+			h = x.plus(h, hullOf(hull{{option: -1}, x.point(o)}))
+		}
+	}
+	for _, p := range pieces {
+		if x.steps <= 0 {
+			return nil
+		}
+		h = x.plus(h, x.piece(p))
+	}
+	return h
+}
+
+func (x *extremes) point(option int) *corner {
+	return &corner{x: x.adds[option][0], y: x.adds[option][1], option: option}
+}
+
+// piece is as that of a counter. A nil hull is of no way at all.
+func (x *extremes) piece(p piece) hull {
+	if h, met := x.met[p.key]; met {
+		return h
+	}
+	var all hull
+	set := len(x.trail)
+	for _, l := range []literal{without(p.busiest), with(p.busiest)} {
+		x.counter.set(l)
+		if x.apply() {
+			all = append(all, x.chosenSince(set, x.of(p.options))...)
+		}
+		x.back(set)
+	}
+	x.steps -= len(all)
+	h := hullOf(all)
+	if x.steps > 0 {
+		x.met[p.key] = h
+	}
+	return h
+}
+
+// chosenSince adds to a hull the options chosen since so many were set.
+func (x *extremes) chosenSince(set int, h hull) hull {
+	for _, l := range x.trail[set:] {
+		if !l.negated() {
+			h = x.plus(h, hull{x.point(l.variable())})
+		}
+	}
+	return h
+}
+
+// plus gives the hull of all sums of a point of one and a point of the other: its
+// edges are theirs, in the order of their directions.
+func (x *extremes) plus(a, b hull) (sum hull) {
+	if len(a) == 0 || len(b) == 0 {
+		return nil
+	}
+	x.steps -= len(a) + len(b)
+	if len(a) == 1 {
+		a, b = b, a
+	}
+	if len(b) == 1 { // it has no edges
+		for _, p := range a {
+			sum = append(sum, p.plus(b[0]))
+		}
+		return sum
+	}
+	i, j := 0, 0
+	for i < len(a) || j < len(b) {
+		p, q := a[i%len(a)], b[j%len(b)]
+		sum = append(sum, p.plus(q))
+		turn := a[(i+1)%len(a)].seen(p).compare(b[(j+1)%len(b)].seen(q))
+		switch {
+		case i == len(a):
+			turn = 1
+		case j == len(b):
+			turn = -1
+		}
+		if turn <= 0 {
+			i++
+		}
+		if turn >= 0 {
+			j++
+		}
+	}
+	return sum
+}
+
+// direction is that of an edge.
+type direction struct{ x, y float64 }
+
+func (c *corner) seen(from *corner) direction { return direction{c.x - from.x, c.y - from.y} }
+
+// compare orders directions against the clock, from straight down, that left out.
+func (d direction) compare(e direction) int {
+	back := func(d direction) int {
+		if d.x > 0 || d.x == 0 && d.y > 0 {
+			return 0
+		}
+		return 1
+	}
+	return cmp.Or(cmp.Compare(back(d), back(e)), cmp.Compare(0, d.x*e.y-d.y*e.x))
+}
+
+// hullOf gives the hull of some points (Andrew's monotone chain).
+func hullOf(points hull) hull {
+	slices.SortStableFunc(points, func(a, b *corner) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) })
+	points = slices.CompactFunc(points, func(a, b *corner) bool { return a.x == b.x && a.y == b.y })
+	if len(points) < 3 {
+		return points
+	}
+	chain := func(points hull) (h hull) {
+		for _, p := range points {
+			for n := len(h); n > 1; n = len(h) {
+				if d, e := h[n-1].seen(h[n-2]), p.seen(h[n-1]); d.x*e.y-d.y*e.x > 0 {
+					break
+				}
+				h = h[:n-1]
+			}
+			h = append(h, p)
+		}
+		return h[:len(h)-1]
+	}
+	lower := chain(points)
+	slices.Reverse(points)
+	return append(lower, chain(points)...)
+}

@@ -1,0 +1,186 @@
+package proof
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/source"
+)
+
+// sums are the options that do nothing to figures but weigh, and so enter them by
+// two sums alone: of weights, and of weights times where they act.
+type sums struct {
+	*view
+	adds   map[string][2]float64
+	others []string // that bear on figures in another way
+}
+
+func (v *view) sums() sums {
+	s := sums{view: v, adds: map[string][2]float64{}}
+	for i := range v.model.Options {
+		key, o := v.model.Options[i].Key, &v.model.Options[i].Value
+		if o.Weighs.Value != 0 && len(o.Parts)+len(o.Without)+len(o.GAWR) == 0 && !o.GVWR.Set && o.Overall == nil {
+			w := o.Weighs.Value.Base()
+			s.adds[key] = [2]float64{w, w * o.Center.Value.Base()}
+		}
+	}
+	for _, key := range bearing(v.model) {
+		if _, weighs := s.adds[key]; !weighs {
+			s.others = append(s.others, key)
+		}
+	}
+	return s
+}
+
+// settle works out the orders at the extremes of both sums, for every choice of the
+// other options. See the comment of the package for why they are enough. It is not
+// settled when that would take more orders than the limit, or some limit is kept in
+// ways nobody knows; the outcomes say so.
+func (s sums) settle(f *figuring, limit int) (settled bool) {
+	choices, all := s.orderable(s.others, len(s.others), limit)
+	if !all {
+		f.unchecked("%s has more than %d distinct choices of the %d options that bear on figures by more than their weight; none was checked", s.model.ID, limit, len(s.others))
+		return false
+	}
+	settled = true
+	for _, order := range choices {
+		fixed := map[string]bool{}
+		for _, o := range s.others {
+			fixed[o] = slices.Contains(order, o)
+		}
+		f.see(order)
+		if settled = s.cell(f, fixed, limit); !settled {
+			break
+		}
+	}
+	f.minimize()
+	return settled
+}
+
+// cell settles the orders that agree with what is fixed.
+func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
+	steps := logic.ExtremesStepsEach(len(s.line.Models))
+	corners, whole := s.problem.Extremes(s.adds, fixed, steps)
+	if !whole {
+		f.unchecked("the extremes of what the options of %s weigh were not found in %d steps: its rules tie too many options together", s.model.ID, steps)
+		return false
+	}
+	if len(f.orders)+len(corners) > limit {
+		f.unchecked("what the options of %s weigh was not settled with the figures of %d orders, of more than there are at the extremes", s.model.ID, limit)
+		return false
+	}
+	ways := map[string][]bool{} // by limit and sheet: those kept at all corners
+	failed := map[string]bool{}
+	for i, c := range corners {
+		for full, verdicts := range f.see(c.Chosen) {
+			for _, v := range verdicts {
+				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
+				if v.Ways == nil && len(corners) > 1 {
+					f.unchecked("%s rests on what options weigh together, in a way that has not been shown to be settled at the extremes: %s was not checked", v.Code.ID, s.model.ID)
+					return false
+				}
+				failed[key] = failed[key] || !slices.Contains(v.Ways, true)
+				if i == 0 || ways[key] == nil {
+					ways[key] = slices.Clone(v.Ways)
+				}
+				for w := range ways[key] {
+					ways[key][w] = ways[key][w] && v.Ways[w]
+				}
+			}
+		}
+	}
+	s.open(f, corners)
+	for key, kept := range ways {
+		if !failed[key] && !slices.Contains(kept, true) {
+			return s.branch(f, fixed, corners, limit)
+		}
+	}
+	return true
+}
+
+// branch settles orders with an option and those without it: the one that moves the
+// sums most of those that the corners disagree on.
+func (s sums) branch(f *figuring, fixed map[string]bool, corners []logic.Extreme, limit int) bool {
+	widest := ""
+	for _, o := range slices.Sorted(maps.Keys(s.adds)) {
+		with := 0
+		for _, c := range corners {
+			if slices.Contains(c.Chosen, o) {
+				with++
+			}
+		}
+		if with > 0 && with < len(corners) && (widest == "" || math.Abs(s.adds[o][1]) > math.Abs(s.adds[widest][1])) {
+			widest = o
+		}
+	}
+	if widest == "" { // all corners are one order, and one order is kept in some way
+		return true
+	}
+	for _, is := range []bool{false, true} {
+		half := maps.Clone(fixed)
+		half[widest] = is
+		if !s.cell(f, half, limit) {
+			return false
+		}
+	}
+	return true
+}
+
+// open leaves open whether a value is there of which it does not follow from its
+// being there at all corners.
+func (s sums) open(f *figuring, corners []logic.Extreme) {
+	if len(corners) < 2 {
+		return
+	}
+	for _, name := range f.names {
+		if s.declared(name).Gaps && f.absent[name] != nil {
+			f.learn(name, corners[0].Chosen, true)
+			f.learn(name, corners[0].Chosen, false)
+		}
+	}
+}
+
+// minimize takes options out of the witnesses as long as they show what they show.
+func (f *figuring) minimize() {
+	places := slices.SortedFunc(maps.Keys(f.met), func(a, b place) int { return cmp.Compare(f.met[a], f.met[b]) })
+	for i, p := range places {
+		if i == mostMinimized {
+			return
+		}
+		order := f.out[f.met[p]].witness.Options
+		for at := len(order) - 1; at >= 0; at-- {
+			fewer := slices.Delete(slices.Clone(order), at, at+1)
+			if f.problem.Violations(fewer) == nil {
+				if found, is := f.finds(p, fewer); is {
+					order, f.out[f.met[p]] = fewer, f.figure(found, fewer)
+				}
+			}
+		}
+	}
+}
+
+// mostMinimized is of how many failures the witness is made smaller: each takes the
+// figures of as many orders as it has options.
+const mostMinimized = 30
+
+// finds tells whether an order shows a finding too.
+func (f *figuring) finds(p place, order []string) (found source.Finding, is bool) {
+	for _, s := range f.sheets {
+		if b := f.build(s, order); b != nil {
+			vs, findings := derive.Evaluate(b)
+			if f.inspect != nil {
+				findings.Add(f.inspect(b, vs)...)
+			}
+			for _, found := range findings {
+				if found.Pos = f.placed(found); p == (place{found.Code, found.Pos}) {
+					return found, true
+				}
+			}
+		}
+	}
+	return source.Finding{}, false
+}

@@ -1,0 +1,191 @@
+package proof_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/product"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
+)
+
+// weighing makes a line of one model of the embedded line with options drawn at
+// random that only weigh, beside a few of its own, under rules. Heavy says how much
+// they may weigh.
+func weighing(seed uint64, options, rules int, heavy float64) *product.Line {
+	r := rand.New(rand.NewPCG(seed, 7))
+	l, _ := embedded()
+	own, model := *l, *l.Models[int(seed)%len(l.Models)]
+	model.Options, model.Rules = slices.Clone(model.Options[:min(2, int(seed/5)%3)]), nil
+	for i := range model.Options {
+		model.Options[i].Value.Requires, model.Options[i].Value.Excludes = nil, nil
+	}
+	addWeighing(&model, r, options, rules, heavy)
+	own.Models = []*product.Model{&model}
+	return &own
+}
+
+func addWeighing(model *product.Model, r *rand.Rand, options, rules int, heavy float64) {
+	own := len(model.Options)
+	id := func(i int) string { return fmt.Sprintf("weighs-%02d", i) }
+	for i := range options {
+		o := product.Option{}
+		o.Weighs = says(quantity.Pounds(float64(r.IntN(100)-15) / 85 * heavy))
+		o.Center = says(quantity.Inches(float64(30 + r.IntN(230))))
+		o.Features = []word{says("brings-" + id(i))}
+		model.Options = append(model.Options, source.Item[product.Option]{Key: id(i), Value: o, KeyAt: source.Pos{File: "synthetic", Line: 1 + i, Column: 1}})
+	}
+	for range rules {
+		a, b, c := r.IntN(options), r.IntN(options), r.IntN(options)
+		if a == b || a == c || b == c {
+			continue
+		}
+		o := &model.Options[own+a].Value
+		switch r.IntN(4) {
+		case 0:
+			o.Requires = append(o.Requires, product.Demand{Option: says(id(b)), Because: says("any")})
+		case 1:
+			o.Requires = append(o.Requires, product.Demand{AnyOf: []word{says(id(b)), says(id(c))}, Because: says("any")})
+		case 2:
+			o.Excludes = append(o.Excludes, product.Demand{Option: says(id(b)), Because: says("any")})
+		default:
+			model.Rules = append(model.Rules, product.Rule{AtMostOne: []word{says(id(a)), says(id(b)), says(id(c))}, Because: says("any")})
+		}
+	}
+}
+
+// The extremes of weight settle what listing every choice settles, and their
+// witnesses fail.
+func TestSumsAgreeWithListing(t *testing.T) {
+	_, ts := embedded()
+	seeds := uint64(10)
+	if testenv.IsHeavy() {
+		seeds = 60
+	}
+	failing, fewer := 0, 0
+	for seed := range seeds {
+		heavy := []float64{20, 150, 600, 1500}[seed/2%4]
+		s := proof.Subject{Line: weighing(seed, 7, 5, heavy), Texts: ts.Texts, Limit: proof.DefaultLimit}
+		known := func(failures []proof.Failure) (list []string) {
+			for _, f := range failures {
+				list = append(list, f.Code+" "+f.Pos.String())
+			}
+			slices.Sort(list)
+			return slices.Compact(list)
+		}
+		listed := known(proof.ByListing(s))
+		failures, orders, settled := proof.BySums(s)
+		got := known(failures)
+		if slices.ContainsFunc(listed, func(f string) bool {
+			return (strings.HasPrefix(f, "rating-cargo ") || strings.HasPrefix(f, "cg-band-empty ")) && slices.Contains(got, f)
+		}) { // other limits say nothing of such orders
+			listed = slices.DeleteFunc(listed, func(f string) bool { return !slices.Contains(got, f) })
+		}
+		if !settled || !slices.Equal(got, listed) {
+			for _, f := range failures {
+				t.Log(f.Message)
+			}
+			t.Errorf("seed %d, %s: settled %t\n%s\nlisting gives\n%s", seed, s.Line.Models[0].ID, settled, strings.Join(got, "\n"), strings.Join(listed, "\n"))
+		}
+		for _, f := range failures {
+			if f.Witness != nil && !proof.Shows(s, f) {
+				t.Errorf("seed %d: %v does not show %s", seed, f.Witness, f.Message)
+			}
+		}
+		if len(listed) > 0 {
+			failing++
+		}
+		if orders < 60 {
+			fewer++
+		}
+	}
+	t.Logf("%d of %d lines fail, %d took fewer than 60 orders", failing, seeds, fewer)
+	if failing < int(seeds)/4 || failing > int(seeds)*9/10 || fewer == 0 {
+		t.Errorf("%d of %d lines fail, %d took fewer than 60 orders", failing, seeds, fewer)
+	}
+}
+
+// What is said of limits and values for sums between others holds: of two weights of
+// one build at which a way is kept, or a value is there, none between is otherwise.
+func TestWaysAreConvex(t *testing.T) {
+	l, _ := embedded()
+	gaps := map[string]bool{}
+	for _, d := range derive.Declared() {
+		gaps[d.Name] = d.Gaps
+	}
+	tries := 12
+	if testenv.IsHeavy() {
+		tries = 400
+	}
+	r := rand.New(rand.NewPCG(3, 3))
+	onSums := map[string]bool{}
+	for _, m := range l.Models {
+		full := []string{}
+		l.Problem(m).Each(-1, func(chosen []string) bool {
+			if len(chosen) > len(full) {
+				full = chosen
+			}
+			return len(full) < 5
+		})
+		read, _ := sheet.Read("sheet", proof.Sheet(l, m, full, false, 1))
+		build, _ := spec.Resolve(l, read)
+		at := func(sums [2]float64) (*derive.Values, []derive.Verdict) {
+			model, b := *build.Model, *build
+			model.Empty.Value += quantity.Mass(sums[0])
+			model.OnCoupler.Value += quantity.Mass(sums[1])
+			b.Model = &model
+			vs, _, verdicts := derive.Judge(&b)
+			return vs, verdicts
+		}
+		draw := func() [2]float64 { return [2]float64{r.Float64()*3000 - 1000, r.Float64()*2000 - 800} }
+		for range tries {
+			p, q, part := draw(), draw(), r.Float64()
+			between := [2]float64{p[0] + part*(q[0]-p[0]), p[1] + part*(q[1]-p[1])}
+			values, verdicts := at(p)
+			otherValues, others := at(q)
+			if lacks := func(v derive.Verdict) bool {
+				return (v.Code.ID == "rating-cargo" || v.Code.ID == "cg-band-empty") && !v.Ways[0]
+			}; slices.ContainsFunc(verdicts, lacks) || slices.ContainsFunc(others, lacks) {
+				continue
+			}
+			midValues, mids := at(between)
+			for i, v := range verdicts {
+				if !v.Sums {
+					continue
+				}
+				onSums[v.Code.ID] = true
+				if v.Ways == nil {
+					t.Fatalf("%s rests on what options weigh together, and does not say in which ways it is kept", v.Code.ID)
+				}
+				for w := range v.Ways {
+					if v.Ways[w] && others[i].Ways[w] && !mids[i].Ways[w] {
+						t.Errorf("%s, way %d, is kept by %s at %v and %v, and not at %v", v.Code.ID, w, m.ID, p, q, between)
+					}
+				}
+			}
+			for _, v := range values.All() {
+				_, too := otherValues.Lookup(v.Name)
+				if _, mid := midValues.Lookup(v.Name); too && !mid && !gaps[v.Name] {
+					t.Errorf("%s has %s at %v and %v, and not at %v", m.ID, v.Name, p, q, between)
+				}
+			}
+			for _, v := range midValues.All() {
+				_, before := values.Lookup(v.Name)
+				if _, after := otherValues.Lookup(v.Name); !before && !after && !strings.HasPrefix(v.Name, "loading.cg_band.") {
+					t.Errorf("%s lacks %s at %v and %v, and not at %v", m.ID, v.Name, p, q, between)
+				}
+			}
+		}
+	}
+	if len(onSums) < 7 {
+		t.Errorf("only %v rest on what options weigh", onSums)
+	}
+}
