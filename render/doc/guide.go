@@ -50,6 +50,6 @@ var ReaderWords = []string{
 	"figure", "to-fill-in", "changed", "draft", "draft-unproved",
 	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
 	"screen.points-where", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
-	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.alike", "screen.index", "screen.files", "screen.paper",
+	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.little", "screen.endings", "screen.alike", "screen.index", "screen.files", "screen.paper",
 	"screen.card", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",
 }

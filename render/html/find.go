@@ -30,7 +30,7 @@ func (p *page) signs() {
 		list := slices.Clone(a.signs[s])
 		for _, other := range sections {
 			if other != s {
-				list = append(list, alike(a.signs[other], doc.PlainText(s.Heading))...)
+				list = append(list, p.alike(a.signs[other], doc.PlainText(s.Heading))...)
 			}
 		}
 		for _, sign := range list {
@@ -42,10 +42,10 @@ func (p *page) signs() {
 }
 
 // alike are the symptoms that name something the title names.
-func alike(list []symptom, title string) (out []symptom) {
+func (p *page) alike(list []symptom, title string) (out []symptom) {
 	for _, sign := range list {
-		words := terms(sign.words)
-		for _, word := range terms(title) {
+		words := p.terms(sign.words)
+		for _, word := range p.terms(title) {
 			if slices.Contains(words, word) {
 				out = append(out, sign)
 				break
@@ -59,10 +59,17 @@ func alike(list []symptom, title string) (out []symptom) {
 const leastTerm = 4
 
 // terms are the words of a text that can name something, in small letters and
-// without the s of a plural.
-func terms(text string) (out []string) {
+// without the endings that two words for one thing differ by.
+func (p *page) terms(text string) (out []string) {
+	endings := strings.Fields(p.guide.Words["screen.endings"])
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		if word = strings.TrimSuffix(word, "s"); len([]rune(word)) >= leastTerm {
+		for _, end := range endings {
+			if stem, ends := strings.CutSuffix(word, end); ends {
+				word = stem
+				break
+			}
+		}
+		if len([]rune(word)) >= leastTerm {
 			out = append(out, word)
 		}
 	}

@@ -64,7 +64,7 @@ next();
 const find = id("find"), words = id("words"), hits = id("hits"), found = id("found");
 const fold = (s) => s.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
 const split = (s) => fold(s).split(/[^\p{L}\p{N}]+/u).filter(Boolean);
-const little = new Set("a an and are at do does for from how i in is it my of on or the to what which who with".split(" "));
+const little = new Set(split(find.dataset.little)), endings = split(find.dataset.endings);
 const others = {};
 for (const pair of find.dataset.alike.split(" ")) {
   const [word, list] = pair.split("=");
@@ -91,7 +91,7 @@ const prepare = () => {
     return { a, target, title: split(a.textContent), sign: target.matches("tr"), answer: answer ? answer.textContent : "", chapter: head ? head.textContent : "" };
   });
 };
-const begins = (list, word) => list.some((w) => w.startsWith(word) || (w.length > 3 && word === w + "s"));
+const begins = (list, word) => list.some((w) => w.startsWith(word) || (w.length > 3 && endings.some((end) => word === w + end)));
 const rank = (e, wanted) => {
   let sum = e.answer ? 1.5 : 0, body = true;
   for (const word of wanted) {

@@ -139,8 +139,8 @@ type tile struct{ to, class, icon, title, figure, line string }
 func (p *page) start() {
 	a := p.aids
 	p.printf("<nav id=\"start\" class=\"start aid\" aria-label=\"%s\">\n", p.word("screen.start"))
-	p.printf("<div class=\"find\" id=\"find\" hidden data-alike=\"%s\" data-found=\"%s\" data-none=\"%s\"><label for=\"words\">%s</label> <input id=\"words\" type=\"search\" autocomplete=\"off\" placeholder=\"%s\"></div>\n<p id=\"found\" role=\"status\"></p>\n<ol id=\"hits\" class=\"rows\"></ol>\n",
-		p.word("screen.alike"), p.word("screen.found"), p.word("screen.not-found"), p.word("screen.find"), p.word("screen.find-example"))
+	p.printf("<div class=\"find\" id=\"find\" hidden data-little=\"%s\" data-endings=\"%s\" data-alike=\"%s\" data-found=\"%s\" data-none=\"%s\"><label for=\"words\">%s</label> <input id=\"words\" type=\"search\" autocomplete=\"off\" placeholder=\"%s\"></div>\n<p id=\"found\" role=\"status\"></p>\n<ol id=\"hits\" class=\"rows\"></ol>\n",
+		p.word("screen.little"), p.word("screen.endings"), p.word("screen.alike"), p.word("screen.found"), p.word("screen.not-found"), p.word("screen.find"), p.word("screen.find-example"))
 	p.text("<ul class=\"tiles\">\n")
 	for _, t := range p.tiles(a) {
 		if t.to != "" {
