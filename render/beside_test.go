@@ -121,8 +121,10 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 		}
 		need := []string{"hitch.ball", "hitch.rating_needed", "ratings.gvwr", "weights.cargo_capacity", "hitch.tongue_range.full.low",
 			"hitch.tongue_range.full.high", "tires.cold_pressure", "wheels.torque", "wheels.recheck.1", "connector.kind", "speed.limit", "vin.number"}
-		if b.Has("braked") {
-			need = append(need, "breakaway.hold_least", "brakes.adjust_first")
+		for feature, figure := range map[string]string{"breakaway-battery": "breakaway.hold_least", "drum-brakes": "brakes.adjust_first", "surge-brakes": "tow_vehicle.gvwr_surge"} {
+			if b.Has(feature) {
+				need = append(need, figure)
+			}
 		}
 		for _, name := range need {
 			if !figures[name] {

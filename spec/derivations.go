@@ -2,6 +2,7 @@ package spec
 
 import (
 	"strconv"
+	"strings"
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -107,11 +108,28 @@ func labelFeatures() []derivation {
 	}
 }
 
+// Brakes, and the actuator that the coupler of a surge-braked unit works.
+var (
+	braked = part(func(a *product.Axle) bool { return a.Brake != nil })
+	surge  = part(func(a *product.Actuator) bool { return a.Kind.Value == "surge" })
+)
+
 func runningFeatures() []derivation {
-	braked := partIs(func(data any) bool { a, ok := data.(*product.Axle); return ok && a.Brake != nil })
+	brake := func(is func(*product.Brake) bool) partIs {
+		return part(func(a *product.Axle) bool { return a.Brake != nil && is(a.Brake) })
+	}
 	list := []derivation{
 		{"braked", "an axle has brakes", braked},
 		{"unbraked", "no axle has brakes", not{braked}},
+		{"electric-brakes", "an axle has electric brakes", brake(func(b *product.Brake) bool { return b.Kind.Value == "electric" })},
+		{"hydraulic-brakes", "an axle has hydraulic brakes", brake(func(b *product.Brake) bool { return b.Kind.Value == "hydraulic" })},
+		{"drum-brakes", "an axle has brakes with drums", brake(func(b *product.Brake) bool { return !b.Disc() })},
+		{"disc-brakes", "an axle has disc brakes", brake((*product.Brake).Disc)},
+		{"surge-brakes", "an actuator on its coupler works its brakes", surge},
+		{"electric-over-hydraulic", "an electric pump works its brakes", part(func(a *product.Actuator) bool { return a.Kind.Value != "surge" })},
+		{"controlled-brakes", "a controller in the tow vehicle works its brakes", all{braked, not{surge}}},
+		{"reverse-solenoid", "its brakes are kept off in reverse by a valve on the reverse lamps", part(func(a *product.Actuator) bool { return a.Reverse.Value == "solenoid" })},
+		{"reverse-pin", "its brakes are kept off in reverse by a pin", part(func(a *product.Actuator) bool { return a.Reverse.Value == "pin" })},
 		{"single-axle", "it has one axle", axles(1)},
 		{"tandem-axle", "it has two axles", axles(2)},
 		{"triple-axle", "it has three axles", axles(3)},
@@ -140,14 +158,16 @@ func couplingFeatures() []derivation {
 		{"gooseneck", "its coupler is for a gooseneck ball", part(gooseneck)},
 		{"bumper-pull", "its coupler is for a ball behind the tow vehicle", part(func(c *product.Coupler) bool { return !gooseneck(c) })},
 		{"coupler-adjustable", "its coupler can be set higher and lower", part(func(c *product.Coupler) bool { return c.Adjustable.Value })},
+		{"flat-plug", "its plug is flat: two halves pushed together", part(func(c *product.Connector) bool { return strings.HasSuffix(c.Kind.Value, "-flat") })},
 		{"jack-drop-leg", "its jack has a drop leg", part(func(j *product.Jack) bool { return j.DropLeg.Value })},
 		{"jack-pair", "it has two jacks", part(func(j *product.Jack) bool { return j.Count.Value >= 2 })},
 		{"jack-swivel", "its jack swivels up for the road", part(func(j *product.Jack) bool { return j.Swivel.Value })},
 		{"jack-two-speed", "its jack has two speeds", part(func(j *product.Jack) bool { return j.TwoSpeed.Value })},
 		{"jack-wheel", "its jack stands on a wheel", part(func(j *product.Jack) bool { return j.Wheel.Value })},
+		{"breakaway-battery", "it has a breakaway set, whose battery works its brakes", all{fitted[product.Breakaway](), braked, not{surge}}},
 		{"breakaway-tester", "its breakaway set has a test button", part(func(b *product.Breakaway) bool { return b.TestButton.Value })},
 	}
-	for _, kind := range []string{"four-flat", "seven-blade", "seven-round"} {
+	for _, kind := range []string{"seven-blade", "seven-round"} {
 		list = append(list, derivation{"connector-" + kind, "its plug is of the kind " + kind, part(func(c *product.Connector) bool { return c.Kind.Value == kind })})
 	}
 	return list

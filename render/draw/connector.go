@@ -51,7 +51,7 @@ func connectorFace(s *Subject) (*doc.Drawing, string, error) {
 	switch plug.Data.Kind.Value {
 	case "seven-blade":
 		y, err = c.bladeFaces(s, contacts)
-	case "four-flat":
+	case "four-flat", "five-flat":
 		y = c.flatFace(s, contacts)
 	default:
 		// Where the contacts of a round plug stand is left to the numbers moulded

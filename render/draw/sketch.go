@@ -37,6 +37,7 @@ var sketches = map[string]func(*unit, pen, thing){
 	"gate":        (*unit).sketchGate,
 	"lamps":       func(_ *unit, p pen, t thing) { p.box(solid, t.extent) },
 	"breakaway":   plain,
+	"actuator":    plain,
 	"winch-plate": plain,
 	"charger":     plain,
 	"prop":        plain,

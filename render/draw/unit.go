@@ -240,7 +240,7 @@ func (u *unit) usual(f *spec.Fitting) extent {
 		return small(12, 0, neck-2, 2)
 	case "connector":
 		return small(4, 5, neck+4, 4)
-	case "breakaway":
+	case "breakaway", "actuator":
 		return small(18, 5, neck+5, 6)
 	case "jack":
 		return extent{12, 17, -9, -4, 3, neck + 12}

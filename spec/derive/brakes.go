@@ -27,7 +27,7 @@ var _ = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.magnets", When: when("braked"),
+	Name: "brakes.magnets", When: when("electric-brakes"),
 	Formula: "the magnets of all axles together",
 	Source:  arithmetic,
 }, func(e *Eval) int {
@@ -41,7 +41,7 @@ var _ = declare(Decl{
 // brakesCurrent takes the lowest resistance a magnet may have, so it is the
 // most the brakes can draw at 12 V.
 var brakesCurrent = declare(Decl{
-	Name: "brakes.current", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "brakes.current", When: when("electric-brakes"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
 	Formula: "for every axle: magnets × 12 V ÷ lowest resistance of one magnet; added up",
 	Source:  Source{Arithmetic, "Ohm's law; resistances as the axle maker states them"},
 }, func(e *Eval) quantity.Current {
@@ -58,7 +58,7 @@ var brakesCurrent = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.magnet_resistance", When: when("braked"), Round: asStated,
+	Name: "brakes.magnet_resistance", When: when("electric-brakes"), Round: asStated,
 	Formula: "the least of the fitted brakes' lowest resistances of one magnet",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Resistance {
@@ -79,7 +79,7 @@ func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given
 const chargingVolts = 14
 
 var _ = declare(Decl{
-	Name: "brakes.current_charging", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "brakes.current_charging", When: when("electric-brakes"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
 	Formula: "brakes.current × 14 ÷ 12: with the engine of the tow vehicle running",
 	Source:  Source{Arithmetic, "Ohm's law; 14 V is common practice for a running engine"},
 }, func(e *Eval) quantity.Current { return charging(Get(e, brakesCurrent)) })
@@ -89,7 +89,7 @@ var _ = declare(Decl{
 func charging(at12 quantity.Current) quantity.Current { return at12 * chargingVolts / 12 }
 
 var _ = declare(Decl{
-	Name: "brakes.adjust_overdue", When: when("braked and carrier-miles"), Aside: true, Round: statedMost,
+	Name: "brakes.adjust_overdue", When: when("drum-brakes and carrier-miles"), Aside: true, Round: statedMost,
 	Formula: "brakes.adjust_first, where use.driven_already has reached it",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Distance {
@@ -101,7 +101,7 @@ var _ = declare(Decl{
 })
 
 var brakesAdjustFirst = declare(Decl{
-	Name: "brakes.adjust_first", When: when("braked"), Round: statedMost,
+	Name: "brakes.adjust_first", When: when("drum-brakes"), Round: statedMost,
 	Formula: "the distance after which new linings have bedded in, as the first-time task states it",
 	Source:  Source{Practice, "brakes are first adjusted after 200 miles"},
 }, func(e *Eval) quantity.Distance {
@@ -115,7 +115,7 @@ var brakesAdjustFirst = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.gain_speed", When: when("braked"), Round: asStated,
+	Name: "brakes.gain_speed", When: when("controlled-brakes"), Round: asStated,
 	Formula: "speed at which the gain of the controller is set: fast enough to feel the brakes, slow enough to stop",
 	Source:  Source{Practice, "controller makers set the gain at 20 to 25 mph"},
 }, func(*Eval) quantity.Speed { return quantity.MilesPerHour(20) })
@@ -133,7 +133,7 @@ var brakesLining = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.drum_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Down, Stated: true, Step: 0.01, MetricStep: 0.1},
+	Name: "brakes.drum_limit", When: when("drum-brakes"), Round: quantity.Rounding{Side: quantity.Down, Stated: true, Step: 0.01, MetricStep: 0.1},
 	Formula: "the least of the fitted drums' greatest diameters",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {

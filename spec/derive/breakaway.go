@@ -17,7 +17,7 @@ const (
 )
 
 var breakawayBattery = declare(Decl{
-	Name: "breakaway.battery", When: when("braked"), Round: asStated,
+	Name: "breakaway.battery", When: when("breakaway-battery"), Round: asStated,
 	Formula: "rated capacity at the 20 h rate",
 	Source:  Source{Stated, "the battery maker's rating"},
 }, func(e *Eval) quantity.Charge {
@@ -25,7 +25,7 @@ var breakawayBattery = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "breakaway.battery_years", When: when("braked"),
+	Name: "breakaway.battery_years", When: when("breakaway-battery"),
 	Formula: "years after which the battery is replaced, whatever it still shows",
 	Source:  fromLine,
 }, func(e *Eval) int {
@@ -34,7 +34,7 @@ var _ = declare(Decl{
 
 // breakaway.replace_by is also what the schedule takes for its date.
 var _ = declare(Decl{
-	Name: "breakaway.replace_by", When: when("braked"),
+	Name: "breakaway.replace_by", When: when("breakaway-battery"),
 	Formula: "date of manufacture, or of fitting where the brakes came later, + breakaway.battery_years",
 	Source:  fromLine,
 }, func(e *Eval) quantity.Date {
@@ -69,7 +69,7 @@ var (
 
 // breakawayGoverning is the figure the limit holds against the law.
 var breakawayGoverning = declare(Decl{
-	Name: "breakaway.hold_time", When: when("braked"), Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Name: "breakaway.hold_time", When: when("breakaway-battery"), Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
 	Formula: "breakaway.hold_time.aged: an aged battery governs",
 	Source:  Source{Judgement, "a battery is replaced at 80 % of its capacity at the latest, so that is what must still hold"},
 }, func(e *Eval) quantity.Duration { return Get(e, breakawayWorn) })
@@ -78,33 +78,33 @@ var breakawayGoverning = declare(Decl{
 // time the battery is flat. Without Peukert's effect it is the longest the
 // battery can last, so the true time is shorter.
 var _ = declare(Decl{
-	Name: "breakaway.flat_within", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Step: 30, MetricStep: 30},
-	Formula: "breakaway.battery ÷ brakes.current, rounded up to half hours",
+	Name: "breakaway.flat_within", When: when("breakaway-battery"), Round: quantity.Rounding{Side: quantity.Up, Step: 30, MetricStep: 30},
+	Formula: "breakaway.battery ÷ breakaway.current, rounded up to half hours",
 	Source:  Source{Arithmetic, "the longest a full battery can last"},
 }, func(e *Eval) quantity.Duration {
-	c, i := Get(e, breakawayBattery), Get(e, brakesCurrent)
+	c, i := Get(e, breakawayBattery), Get(e, breakawayCurrent)
 	return quantity.Duration(60 * float64(c) / float64(i))
 })
 
 func breakawayHold(state string, share float64, words string) Key[quantity.Duration] {
 	return declare(Decl{
-		Name: "breakaway.hold_time." + state, When: when("braked"), Engineer: true,
+		Name: "breakaway.hold_time." + state, When: when("breakaway-battery"), Engineer: true,
 		Round:   quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
-		Formula: "t = 20 h × (C ÷ (I × 20 h))^k with C the capacity of " + words + ", I = brakes.current, k the battery maker's exponent, at least 1.15 without one",
+		Formula: "t = 20 h × (C ÷ (I × 20 h))^k with C the capacity of " + words + ", I = breakaway.current, k the battery maker's exponent, at least 1.15 without one",
 		Source:  Source{Published, "Peukert's law in the form for a capacity given at the H-hour rate; share of capacity and k = 1.15 by judgement"},
 	}, func(e *Eval) quantity.Duration {
 		k := quantity.Count(breakawayExponent)
 		if given := fitted[product.Breakaway](e, "breakaway set").Peukert; given.Set {
 			k = Read(e, given)
 		}
-		rated, current := Get(e, breakawayBattery), Get(e, brakesCurrent)
+		rated, current := Get(e, breakawayBattery), Get(e, breakawayCurrent)
 		return peukert(quantity.Charge(share)*rated, current, k)
 	})
 }
 
 func breakawayMargin(state string, hold Key[quantity.Duration]) Key[quantity.Percent] {
 	return declare(Decl{
-		Name: "breakaway.margin." + state, When: when("braked"), Engineer: true, Round: wholeDown,
+		Name: "breakaway.margin." + state, When: when("breakaway-battery"), Engineer: true, Round: wholeDown,
 		Formula: "(" + hold.Name() + " ÷ breakaway.hold_least − 1) × 100",
 		Source:  arithmetic,
 	}, func(e *Eval) quantity.Percent {
@@ -130,6 +130,8 @@ func peukert(rated quantity.Charge, current quantity.Current, k quantity.Count) 
 var (
 	breakawayMissingCode = source.Code{ID: "breakaway-missing", Severity: source.Error,
 		Protects: "a braked trailer that comes off the tow vehicle would roll on without brakes"}
+	breakawayIdleCode = source.Code{ID: "breakaway-idle", Severity: source.Error,
+		Protects: "an owner who trusts a breakaway set that works no brakes has none"}
 	breakawayHoldCode = source.Code{ID: "breakaway-hold", Severity: source.Error,
 		Protects: "a trailer that broke away would let go of its brakes before 15 minutes are over"}
 	breakawayColdCode = source.Code{ID: "breakaway-hold-cold", Severity: source.Warning,
@@ -137,7 +139,7 @@ var (
 )
 
 var _ = limit(Limit{
-	Code: breakawayMissingCode, When: when("braked"),
+	Code: breakawayMissingCode, When: when("controlled-brakes"),
 	Check: func(e *Eval) []source.Finding {
 		if hasPart[product.Breakaway](e) {
 			return nil
@@ -150,12 +152,21 @@ var _ = limit(Limit{
 	},
 })
 
+var _ = limit(Limit{Code: breakawayIdleCode, When: when("not breakaway-battery"), Check: func(e *Eval) []source.Finding {
+	p, ok := first[product.Breakaway](e)
+	if !ok {
+		return nil
+	}
+	f := wrong(breakawayIdleCode, p.Data.Battery, "a breakaway set is fitted, but its battery has no brakes to work")
+	if a, surge := first[product.Actuator](e); surge {
+		f = f.WithRelated(a.Data.Kind.At, "a surge actuator has a breakaway lever of its own").WithHint("take the place of the breakaway set out with `without`")
+	}
+	return []source.Finding{f}
+}})
+
 var _ = limit(Limit{
-	Code: breakawayHoldCode, When: when("braked"),
+	Code: breakawayHoldCode, When: when("breakaway-battery"),
 	Check: func(e *Eval) []source.Finding {
-		if !hasPart[product.Breakaway](e) {
-			return nil // breakaway-missing says so
-		}
 		found := atLeast(e, breakawayHoldCode, breakawayGoverning, breakawayLeast,
 			"the aged breakaway battery holds the brakes for %s; the law wants %s")
 		for i := range found {
@@ -167,11 +178,8 @@ var _ = limit(Limit{
 })
 
 var _ = limit(Limit{
-	Code: breakawayColdCode, When: when("braked"),
+	Code: breakawayColdCode, When: when("breakaway-battery"),
 	Check: func(e *Eval) []source.Finding {
-		if !hasPart[product.Breakaway](e) {
-			return nil
-		}
 		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {
 			return nil // breakaway-hold says so
 		}

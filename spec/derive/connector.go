@@ -10,10 +10,12 @@ import (
 
 // What each kind of plug must carry, by function. Colours are left to the
 // maker: two conventions are in use and no law settles it.
-// Source: SAE J1239 (four-way flat), SAE J2863 (seven-way blade), SAE J560
+// Source: SAE J1239 (four-way flat; the five-way has a fifth wire for the
+// reverse lamps, by common practice), SAE J2863 (seven-way blade), SAE J560
 // (seven-pin round, where stop is its own pin and turn lamps are apart).
 var connectorFunctions = map[string][]string{
 	"four-flat":   {"ground", "tail", "left", "right"},
+	"five-flat":   {"ground", "tail", "left", "right", "reverse"},
 	"seven-blade": {"ground", "tail", "left", "right", "brake", "charge", "reverse"},
 	"seven-round": {"ground", "tail", "left", "right"},
 }
@@ -27,7 +29,7 @@ var connectorBlade = map[string]string{
 }
 
 var connectorStandard = map[string]string{
-	"four-flat": "SAE J1239", "seven-blade": "SAE J2863", "seven-round": "SAE J560",
+	"four-flat": "SAE J1239", "five-flat": "SAE J1239 with a fifth contact", "seven-blade": "SAE J2863", "seven-round": "SAE J560",
 }
 
 var _ = declare(Decl{
@@ -82,7 +84,7 @@ func init() {
 
 var (
 	brakePinCode = source.Code{ID: "brake-pin-missing", Severity: source.Error,
-		Protects: "electric brakes that no pin feeds never come on while the trailer is towed"}
+		Protects: "brakes that no pin feeds never come on while the trailer is towed"}
 	chargePinCode = source.Code{ID: "charge-pin-missing", Severity: source.Warning,
 		Protects: "a breakaway battery the tow vehicle does not charge is flat on the day it is needed"}
 	connectorPinsCode = source.Code{ID: "connector-pins", Severity: source.Error,
@@ -93,22 +95,22 @@ var (
 		Protects: "a heavy truck may hold its auxiliary pin live: electric brakes on it drag and burn"}
 )
 
-var _ = limit(Limit{Code: brakePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: brakePinCode, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok {
-		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "the unit has electric brakes but no connector")}
+		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "a controller works the brakes of the unit, but it has no connector")}
 	}
 	if connectorHas(p.Data, "brake") {
 		return nil
 	}
-	f := wrong(brakePinCode, p.Data.Kind, "the %s plug has no brake pin; the unit has electric brakes", p.Data.Kind.Text)
+	f := wrong(brakePinCode, p.Data.Kind, "the %s plug has no brake pin; a controller works the brakes of the unit", p.Data.Kind.Text)
 	for _, axle := range brakesFitted(e) {
 		f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
 	}
 	return []source.Finding{f}
 }})
 
-var _ = limit(Limit{Code: chargePinCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: chargePinCode, When: when("breakaway-battery"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
 		return nil
@@ -164,7 +166,7 @@ var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Fin
 	return out
 }})
 
-var _ = limit(Limit{Code: connectorLiveCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: connectorLiveCode, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok || p.Data.Kind.Value != "seven-round" {
 		return nil

@@ -67,7 +67,7 @@ var (
 	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of ball, mount and hitch", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
 
-	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("braked"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
+	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("controlled-brakes"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
 		func(e *Eval) (n int) {
 			for _, a := range all[product.Axle](e) {
 				if a.Data.Brake != nil {

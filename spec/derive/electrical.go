@@ -9,7 +9,7 @@ import (
 // One value for each feed that can have a fuse of its own. A feed the tow
 // vehicle protects has none here.
 var (
-	_ = fuse("brakes", "braked")
+	_ = fuse("brakes", "controlled-brakes")
 	_ = fuse("lamps", "")
 	_ = fuse("pump", "hydraulics")
 	_ = fuse("winch", "winch")
@@ -63,7 +63,7 @@ var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
 // eachLoad visits the currents that each feed has to carry: what the part draws
 // at full load, and what the line says of the circuit.
 func eachLoad(e *Eval, check func(*product.Circuit, figure) []source.Finding) []source.Finding {
-	draws := map[string]Key[quantity.Current]{"brakes": brakesCurrent, "pump": hydraulicsMotor, "winch": winchCurrent, "charger": chargerOutput}
+	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "charger": chargerOutput}
 	return eachCircuit(e, func(c *product.Circuit) (out []source.Finding) {
 		if key, ok := draws[c.Feeds.Value]; ok {
 			if _, known := Try(e, key); known {
@@ -109,7 +109,7 @@ var (
 var fed = []struct {
 	feeds, feature string
 	own            bool
-}{{"brakes", "braked", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"charger", "charger", true}}
+}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"charger", "charger", true}}
 
 var _ = limit(Limit{Code: feedMissingCode, Check: func(e *Eval) (out []source.Finding) {
 	for _, f := range fed {

@@ -136,8 +136,9 @@ func TestScheduleDrivenAlready(t *testing.T) {
 	}
 }
 
-// An option fitted after delivery brings its care from its day; one taken off
-// ends it. Before, the owner would have been sent to a pump that was not there.
+// An option fitted after delivery brings its care from its day. The care of one
+// taken off is in no visit, not even in those before: the guide that tells of the
+// change has no such part and does not say how to do it.
 func TestScheduleRetrofit(t *testing.T) {
 	dates := func(s, task string) (out []string) {
 		for _, v := range scheduleOf(t, s).Visits {
@@ -152,8 +153,8 @@ func TestScheduleRetrofit(t *testing.T) {
 		t.Errorf("a box fitted 10 September is first due %v", got)
 	}
 	removed := tiltSheet + use + "removed: [ { option: power-tilt, date: 2026-09-10 } ]\n"
-	if got := dates(removed, "try-pump"); !slices.Equal(got, []string{"2026-07-20"}) {
-		t.Errorf("a pump taken off 10 September is due %v, want once, on 20 July", got)
+	if got := dates(removed, "try-pump"); len(got) > 0 {
+		t.Errorf("a pump taken off 10 September is due %v", got)
 	}
 	if got := dates(tiltSheet+use, "try-pump"); len(got) < 4 {
 		t.Errorf("a pump that stays is due %v", got)

@@ -348,14 +348,15 @@ func present(duties []duty, task string, on quantity.Date) bool {
 }
 
 // duties lists what is dated over the whole plan. A unit that was changed after
-// delivery is looked at as it was between the changes.
+// delivery is looked at as it was between the changes; a job of what it no longer
+// has is left out, since its guide does not tell how to do it.
 func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []duty {
 	delivered := b.Sheet.Delivered.Value
 	var out []duty
 	stages := stages(b)
 	for n, stage := range stages {
 		for _, task := range stage.build.Line.Tasks {
-			if !task.When.Holds(stage.build.Has) {
+			if !task.When.Holds(stage.build.Has) || !task.When.Holds(b.Has) {
 				continue
 			}
 			for _, d := range stageDuties(stage.build, task, r) {

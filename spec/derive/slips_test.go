@@ -48,7 +48,7 @@ var slips = []struct {
 	{what: "delivered in the wrong year", unit: "0142", sheet: slip{"", "delivered: 2026-11-30", "delivered: 2025-11-30"}, code: "date-delivered"},
 	{what: "the wrong year in a tire's date code", unit: "0142", sheet: slip{"", `"3326"`, `"3323"`}, code: "tire-age"},
 	{what: "a tire from an old stock", unit: "0142", sheet: slip{"", `"3326"`, `"3320"`}, code: "tire-too-old", besides: []string{"tire-age"}},
-	{what: "an axle of the lighter class in front", unit: "0170", line: slip{deck28, "axle-1: { use: axle-100", "axle-1: { use: axle-70"}, code: "rating-axle-label",
+	{what: "an axle of the lighter class in front", unit: "0170", line: slip{deck28, "axle-1: { use: axle-100, at", "axle-1: { use: axle-70, at"}, code: "rating-axle-label",
 		besides: []string{"wheel-studs"}},
 	{what: "a tire of another trailer", unit: "0142", line: slip{tilt20, "tire: { use: tire-16-e }", "tire: { use: tire-15-c }"}, code: "rating-tires"},
 	{what: "a load index read off another tire", unit: "0142", line: slip{running, "load_index: 124", "load_index: 114"}, code: "tire-index"},

@@ -61,12 +61,12 @@ var wiringSource = Source{Published, "ASTM B258 wire diameters; annealed copper 
 // wiringBrake counts the whole brake current over the whole length, although
 // the front axle's share leaves the wire earlier: the safe side.
 var wiringBrake = declare(Decl{
-	Name: "wiring.brake_drop", When: when("braked"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
-	Formula: "brakes.current" + wiringFormula,
+	Name: "wiring.brake_drop", When: when("controlled-brakes"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "brakes.feed_current" + wiringFormula,
 	Source:  wiringSource,
 }, func(e *Eval) quantity.Percent {
 	c := circuit(e, "brakes")
-	return wireDrop(gaugeNumber(Read(e, c.Gauge)), Read(e, c.OneWay), Get(e, brakesCurrent))
+	return wireDrop(gaugeNumber(Read(e, c.Gauge)), Read(e, c.OneWay), Get(e, brakesFeed))
 })
 
 var wiringLamp = declare(Decl{
@@ -113,7 +113,7 @@ var (
 		Protects: "stop lamps at the far end of a thin wire are too dim to be seen by day"}
 )
 
-var _ = limit(Limit{Code: wiringBrakeCode, When: when("braked"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: wiringBrakeCode, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
 	return wiringCheck(e, wiringBrakeCode, wiringBrake, brakeDropMost, "brakes")
 }})
 

@@ -25,12 +25,13 @@ var (
 	codeLineFeature   = source.Code{ID: "line-feature", Severity: source.Error, Protects: "a condition over a misspelt feature never holds, and its caution is never shown"}
 	codeLineExtends   = source.Code{ID: "line-extends", Severity: source.Error, Protects: "what a model, option or component takes over from another one must be there, and be what was meant"}
 	codeLineLonger    = source.Code{ID: "line-longer", Severity: source.Error, Protects: "weights and floors of a longer model are its own, and those of the shorter one would be printed for it"}
+	codeLineKind      = source.Code{ID: "line-kind", Severity: source.Error, Protects: "a figure that this kind of part lacks, or cannot have, is worked with all the same"}
 	codeTextFallback  = source.Code{ID: "text-fallback", Severity: source.Note, Protects: "an owner should not meet words in another language unawares"}
 )
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return []source.Code{
-		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineTrailer, codeLineOption, codeLineRule, codeLinePlace, codeLineText, codeLineVIN, codeLineStages, codeLineShare, codeLineColor, codeLineContrast, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeLineExtends, codeLineLonger, codeTextFallback,
+		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineTrailer, codeLineOption, codeLineRule, codeLinePlace, codeLineText, codeLineVIN, codeLineStages, codeLineShare, codeLineColor, codeLineContrast, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeLineExtends, codeLineLonger, codeLineKind, codeTextFallback,
 	}
 }

@@ -63,14 +63,41 @@ type PlayRange struct {
 	High length `yaml:"high,required" doc:"The greatest."`
 }
 
-// Brake is what acts on the two wheels of one axle.
+// Brake is what acts on the two wheels of one axle. Electric brakes have
+// magnets, which pull the shoes against a drum; hydraulic ones have a cylinder
+// in each wheel, which the fluid of an [Actuator] moves.
 type Brake struct {
-	Kind        word                              `yaml:"kind,required" oneof:"electric" doc:"What works the brakes."`
+	Kind        word                              `yaml:"kind,required" oneof:"electric hydraulic" doc:"What works the brakes."`
+	Form        word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
 	Rating      mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
-	Magnets     count                             `yaml:"magnets,required" doc:"Magnets on the axle, both sides together."`
-	Resistance  source.Given[quantity.Resistance] `yaml:"resistance,required" doc:"The lowest resistance allowed of one magnet."`
-	LiningLimit length                            `yaml:"lining_limit,required" doc:"The thickness at which linings are replaced."`
+	Magnets     count                             `yaml:"magnets" doc:"Electric brakes: magnets on the axle, both sides together."`
+	Resistance  source.Given[quantity.Resistance] `yaml:"resistance" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
+	LiningLimit length                            `yaml:"lining_limit,required" doc:"The thickness at which linings or pads are replaced."`
 	DrumLimit   length                            `yaml:"drum_limit" doc:"The greatest diameter of the drum."`
+	RotorLimit  length                            `yaml:"rotor_limit" doc:"Disc brakes: the least thickness of the rotor."`
+	FreeBacking flag                              `yaml:"free_backing" doc:"Whether hydraulic drums let go when the wheel turns backward."`
+}
+
+// Disc tells whether pads grip a rotor; otherwise shoes press on a drum.
+func (b *Brake) Disc() bool { return b.Form.Value == "disc" }
+
+// Actuator gives hydraulic brakes their pressure: from the push of the trailer
+// on its coupler, or from an electric pump that the controller of the tow vehicle
+// commands. A surge actuator is part of the coupler and has a breakaway lever of
+// its own.
+type Actuator struct {
+	Common
+	Kind       word     `yaml:"kind,required" oneof:"surge electric-over-hydraulic" doc:"What makes the pressure: the push of the trailer, or an electric pump."`
+	Form       word     `yaml:"brakes,required" oneof:"drum disc" doc:"The brakes its pressure and valve are made for."`
+	Pressure   pressure `yaml:"pressure,required" doc:"The greatest pressure it gives."`
+	Fluid      word     `yaml:"fluid,required" oneof:"dot-3 dot-4 dot-5.1" doc:"The brake fluid it takes."`
+	Gross      mass     `yaml:"gross" doc:"Surge: the trailer weight it is rated for."`
+	Vertical   mass     `yaml:"vertical" doc:"Surge: the weight on the coupler it is rated for."`
+	LeastShare percent  `yaml:"coupler_share_low" doc:"Surge: the least share of the loaded weight that its maker wants on the coupler."`
+	Travel     length   `yaml:"travel" doc:"Surge: how far its slide may move back before the brakes are adjusted or bled."`
+	Reverse    word     `yaml:"reverse" oneof:"solenoid pin free-backing" doc:"Surge: what keeps the brakes off while backing."`
+	Current    current  `yaml:"current" doc:"Electric-over-hydraulic: the most its pump draws."`
+	Holding    current  `yaml:"holding_current" doc:"Electric-over-hydraulic: what it draws on average while the breakaway switch holds the brakes."`
 }
 
 // Tire is one tire as its sidewall states it.
@@ -161,7 +188,7 @@ type Breakaway struct {
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required" oneof:"four-flat seven-blade seven-round" doc:"The kind of plug."`
+	Kind word  `yaml:"kind,required" oneof:"four-flat five-flat seven-blade seven-round" doc:"The kind of plug."`
 	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
 }
 
@@ -416,6 +443,7 @@ type Components struct {
 	Chains      source.Map[Chain]      `yaml:"chains" doc:"Pairs of safety chains."`
 	Jacks       source.Map[Jack]       `yaml:"jacks" doc:"Landing jacks."`
 	Breakaways  source.Map[Breakaway]  `yaml:"breakaways" doc:"Breakaway switches with their batteries."`
+	Actuators   source.Map[Actuator]   `yaml:"actuators" doc:"What gives hydraulic brakes their pressure."`
 	Connectors  source.Map[Connector]  `yaml:"connectors" doc:"Plugs to the tow vehicle."`
 	Circuits    source.Map[Circuit]    `yaml:"circuits" doc:"Electrical feeds with fuse and wire."`
 	Lamps       source.Map[Lamps]      `yaml:"lamps" doc:"Sets of lamps and reflectors."`

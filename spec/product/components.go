@@ -33,7 +33,7 @@ func (c *Components) All() []Component {
 	var all []Component
 	for _, group := range [][]Component{
 		of("axle", c.Axles), of("tire", c.Tires), of("wheel", c.Wheels), of("coupler", c.Couplers), of("chain", c.Chains),
-		of("jack", c.Jacks), of("breakaway", c.Breakaways), of("connector", c.Connectors), of("circuit", c.Circuits), of("lamps", c.Lamps),
+		of("jack", c.Jacks), of("breakaway", c.Breakaways), of("actuator", c.Actuators), of("connector", c.Connectors), of("circuit", c.Circuits), of("lamps", c.Lamps),
 		of("deck", c.Decks), of("anchor", c.Anchors), of("box", c.Boxes), of("winch-plate", c.WinchPlates), of("winch", c.Winches),
 		of("rack", c.Racks), of("spare", c.Spares), of("power-unit", c.PowerUnits), of("cylinder", c.Cylinders), of("cushion", c.Cushions),
 		of("hose", c.Hoses), of("battery", c.Batteries), of("charger", c.Chargers), of("prop", c.Props), of("lock", c.Locks),

@@ -129,8 +129,15 @@ func (c *lineCheck) components() {
 				c.add(codeLineTask.At(s.KeyAt, "%s of %s has no interval; expected distance, months, loads or motor_hours", s.Key, part.ID))
 			}
 		}
-		if w, ok := part.Data.(*Wheel); ok {
-			c.stages(w)
+		switch data := part.Data.(type) {
+		case *Wheel:
+			c.stages(data)
+		case *Axle:
+			if data.Brake != nil {
+				c.brake(data.Brake)
+			}
+		case *Actuator:
+			c.actuator(data)
 		}
 	}
 	c.ids("component id", ids)

@@ -147,6 +147,8 @@ func TestLineChecks(t *testing.T) {
 		{"shares the wrong way round", tilt, "coupler_share_low: 10 percent", "coupler_share_low: 15 percent", "models/tilt-20.yaml:8:20 line-share"},
 		{"share beyond all", tilt, "coupler_share_high: 15 percent", "coupler_share_high: 101 percent", "models/tilt-20.yaml:8:20 line-share"},
 
+		{"electric discs", running, "kind: electric,", "kind: electric, form: disc,", "components/running.yaml:8:36 line-kind"},
+		{"hydraulic brakes without a form", running, "kind: electric,", "kind: hydraulic,", "components/running.yaml:8:20 line-kind; components/running.yaml:8:57 line-kind; components/running.yaml:8:72 line-kind"},
 		{"rating of nothing", running, "beam: 3500 lb", "beam: 0 lb", "components/running.yaml:5:11 line-figure"},
 		{"rating below nothing", tilt, "gvwr: 6900 lb", "gvwr: -6900 lb", "models/tilt-20.yaml:4:7 line-figure"},
 		{"pressure of nothing", running, "cold_pressure: 50 psi", "cold_pressure: 0 psi", "components/running.yaml:31:79 line-figure"},

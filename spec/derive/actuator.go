@@ -1,0 +1,193 @@
+package derive
+
+import (
+	"fmt"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+func actuator(e *Eval) *product.Actuator { return fitted[product.Actuator](e, "brake actuator") }
+
+// brakesFeed is what the wire to the brakes carries: the current of the magnets,
+// or that of the pump that makes the pressure.
+var brakesFeed = declare(Decl{
+	Name: "brakes.feed_current", When: when("controlled-brakes"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "brakes.current of electric brakes; otherwise the most the pump of the actuator draws",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Current {
+	if e.Build.Has("electric-brakes") {
+		return Get(e, brakesCurrent)
+	}
+	return Read(e, actuator(e).Current)
+})
+
+// breakawayCurrent is what the breakaway battery has to give while it holds.
+var breakawayCurrent = declare(Decl{
+	Name: "breakaway.current", When: when("breakaway-battery"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Formula: "brakes.current of electric brakes; otherwise what the actuator draws on average while it holds",
+	Source:  arithmetic,
+}, func(e *Eval) quantity.Current {
+	if e.Build.Has("electric-brakes") {
+		return Get(e, brakesCurrent)
+	}
+	return Read(e, actuator(e).Holding)
+})
+
+var _ = declare(Decl{
+	Name: "actuator.fluid", When: when("hydraulic-brakes"),
+	Formula: "the brake fluid the actuator takes",
+	Source:  Source{Stated, "the actuator maker's choice of the fluids of 49 CFR 571.116"},
+}, func(e *Eval) Text { return Text(Read(e, actuator(e).Fluid)) })
+
+var _ = declare(Decl{
+	Name: "actuator.pressure", When: when("hydraulic-brakes"), Engineer: true, Round: asStated,
+	Formula: "the greatest pressure the actuator gives",
+	Source:  Source{Stated, "the actuator maker's rating"},
+}, func(e *Eval) quantity.Pressure { return Read(e, actuator(e).Pressure) })
+
+var _ = declare(Decl{
+	Name: "actuator.travel", When: when("surge-brakes"), Round: statedMost,
+	Formula: "how far the slide of the actuator may move back before the brakes are adjusted or bled",
+	Source:  Source{Stated, "the actuator maker's service limit"},
+}, func(e *Eval) quantity.Length { return Read(e, actuator(e).Travel) })
+
+var _ = declare(Decl{
+	Name: "brakes.rotor_limit", When: when("disc-brakes"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.01},
+	Formula: "the greatest of the fitted rotors' least thicknesses",
+	Source:  Source{Stated, "the axle maker's service limit, also cast or stamped on the rotor"},
+}, func(e *Eval) (most quantity.Length) {
+	for _, axle := range brakesFitted(e) {
+		most = max(most, Read(e, axle.Brake.RotorLimit))
+	}
+	return most
+})
+
+// A trailer with surge brakes may weigh so many times what its tow vehicle may.
+// Source: 49 CFR 393.48(d)(1), 72 FR 9870.
+const (
+	surgeLightMost quantity.Mass = 12000 // up to here the larger share holds
+	surgeBelow     quantity.Mass = 20001 // from here on the exception ends
+	surgeLight                   = 1.75
+	surgeHeavy                   = 1.25
+)
+
+// surgeTow returns the least GVWR of the tow vehicle of a trailer with surge
+// brakes that is rated for a weight below [surgeBelow].
+func surgeTow(rated quantity.Mass) quantity.Mass {
+	if rated <= surgeLightMost {
+		return rated / surgeLight
+	}
+	return rated / surgeHeavy
+}
+
+var _ = declare(Decl{
+	Name: "tow_vehicle.gvwr_surge", When: when("surge-brakes"), Round: wholeUp,
+	Formula: "ratings.gvwr ÷ 1.75 up to 12,000 lb, ÷ 1.25 above: the least GVWR of the tow vehicle",
+	Source:  Source{Published, "49 CFR 393.48(d)(1), surge brakes; the rule binds commercial combinations"},
+}, func(e *Eval) quantity.Mass { return surgeTow(Get(e, gvwr)) })
+
+var (
+	brakesMixedCode = source.Code{ID: "brakes-mixed", Severity: source.Error,
+		Protects: "brakes of two kinds on one trailer come on at different times, and one pair does all the work"}
+	actuatorCode = source.Code{ID: "brake-actuator", Severity: source.Error,
+		Protects: "hydraulic brakes without an actuator of their kind never come on, or never let go"}
+	actuatorGrossCode = source.Code{ID: "actuator-gross", Severity: source.Error,
+		Protects: "an actuator that tows more than it is rated for breaks off with the coupler"}
+	actuatorVerticalCode = source.Code{ID: "actuator-vertical", Severity: source.Error,
+		Protects: "an actuator pressed down beyond its rating binds, and the brakes stay on or off"}
+	actuatorLightCode = source.Code{ID: "actuator-light", Severity: source.Error,
+		Protects: "under too light a coupler the slide of a surge actuator lifts and jams"}
+	surgeHeavyCode = source.Code{ID: "surge-heavy", Severity: source.Error,
+		Protects: "above 20,000 lb the law takes surge brakes for no brakes: nobody but the trailer works them"}
+	reverseCode = source.Code{ID: "reverse-lockout", Severity: source.Error,
+		Protects: "a trailer whose surge brakes come on in reverse cannot be backed, and a driver who blocks them for good has none"}
+)
+
+var _ = limit(Limit{Code: brakesMixedCode, When: when("braked"), Check: func(e *Eval) (out []source.Finding) {
+	fitted := brakesFitted(e)
+	for _, axle := range fitted[1:] {
+		a, b := fitted[0].Brake, axle.Brake
+		if a.Kind.Value == b.Kind.Value && a.Disc() == b.Disc() {
+			continue
+		}
+		out = append(out, wrong(brakesMixedCode, b.Kind, "%s brakes stand beside %s brakes on another axle", brakeWords(b), brakeWords(a)).
+			WithRelated(a.Kind.At, "the other axle").WithHint("fit axles with brakes of one kind"))
+	}
+	return out
+}})
+
+func brakeWords(b *product.Brake) string {
+	if b.Disc() {
+		return b.Kind.Value + " disc"
+	}
+	return b.Kind.Value + " drum"
+}
+
+var _ = limit(Limit{Code: actuatorCode, Check: func(e *Eval) (out []source.Finding) {
+	p, there := first[product.Actuator](e)
+	hydraulic := false
+	for _, axle := range all[product.Axle](e) {
+		b := axle.Data.Brake
+		if b == nil || b.Kind.Value != "hydraulic" {
+			continue
+		}
+		hydraulic = true
+		switch {
+		case !there:
+			out = append(out, wrong(actuatorCode, b.Kind, "the axle has hydraulic brakes, but no actuator is fitted"))
+		case b.Disc() != (p.Data.Form.Value == "disc"):
+			out = append(out, wrong(actuatorCode, p.Data.Form, "the actuator is made for %s brakes; the axle has %s brakes", p.Data.Form.Value, brakeWords(b)).
+				WithRelated(b.Kind.At, "the brakes"))
+		}
+	}
+	if there && !hydraulic {
+		out = append(out, wrong(actuatorCode, p.Data.Kind, "an actuator is fitted, but no axle has hydraulic brakes").
+			WithRelated(p.Fitting.From, "fitted here"))
+	}
+	return out
+}})
+
+var _ = limit(Limit{Code: actuatorGrossCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
+	return e.demand(actuatorGrossCode, entry(e, actuator(e).Gross), AtLeast, of(e, gvwr),
+		"the actuator is rated for %s; the gvwr is %s")
+}})
+
+var _ = limit(Limit{Code: actuatorVerticalCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
+	return e.demand(actuatorVerticalCode, entry(e, actuator(e).Vertical), AtLeast, of(e, verticalNeeded),
+		"the actuator carries %s; up to %s rests on the coupler")
+}})
+
+var _ = limit(Limit{Code: actuatorLightCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
+	return e.demand(actuatorLightCode, of(e, shareLow), AtLeast, entry(e, actuator(e).LeastShare),
+		"the least share on the coupler is %s; the maker of the actuator wants %s")
+}})
+
+var _ = limit(Limit{Code: surgeHeavyCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
+	found := e.demand(surgeHeavyCode, of(e, gvwr), Below, e.worked("49 CFR 393.48(d)(1)", surgeBelow, statedMost),
+		"the gvwr is %s; surge brakes are lawful below %s")
+	for i := range found {
+		found[i] = found[i].WithHint("fit electric brakes, or hydraulic ones with an electric pump")
+	}
+	return found
+}})
+
+var _ = limit(Limit{Code: reverseCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
+	a := actuator(e)
+	switch a.Reverse.Value {
+	case "solenoid":
+		if p, ok := first[product.Connector](e); ok && !connectorHas(p.Data, "reverse") {
+			return []source.Finding{wrong(reverseCode, p.Data.Kind, "the %s plug has no contact for reverse, which opens the valve of the actuator", p.Data.Kind.Text).
+				WithRelated(a.Reverse.At, "the actuator").WithHint("fit a five-flat or a seven-blade plug")}
+		}
+	case "free-backing":
+		for _, axle := range brakesFitted(e) {
+			if !axle.Brake.FreeBacking.Value {
+				return []source.Finding{wrong(reverseCode, a.Reverse, "the actuator counts on brakes that let go in reverse; those of the axle do not say free_backing").
+					WithRelated(axle.Brake.Kind.At, "%s", fmt.Sprintf("%s brakes", brakeWords(axle.Brake)))}
+			}
+		}
+	}
+	return nil
+}})
