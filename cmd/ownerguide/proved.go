@@ -12,6 +12,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
@@ -258,11 +259,24 @@ func (c *commands) keepProof(t *terminal, m *maker, rules deliver.Rules) error {
 }
 
 func keep(t *terminal, rules deliver.Rules, name string, p proved) error {
-	if data, err := readPlain(name, source.SheetLimit); err != nil || !bytes.Equal(data, p.file()) {
-		if _, err := rules.Write(name, kindProof, p.file()); err != nil {
+	for tries := 0; ; tries++ {
+		if data, err := readPlain(name, source.SheetLimit); err == nil && bytes.Equal(data, p.file()) {
+			break
+		}
+		_, err := rules.Write(name, kindProof, p.file())
+		if errors.Is(err, deliver.ErrBusy) && tries < proofTries { // another run keeps a proof there
+			time.Sleep(10 * time.Millisecond)
+			continue
+		}
+		if err != nil {
 			return err
 		}
+		break
 	}
 	t.note("proved as they stand; that is kept in %s", filepath.ToSlash(name))
 	return nil
 }
+
+// proofTries is how often a run tries to keep its proof in a folder that another
+// run writes to.
+const proofTries = 200
