@@ -19,6 +19,7 @@ import (
 	"ownerguide/render/calendar"
 	"ownerguide/render/doc"
 	"ownerguide/render/mail"
+	"ownerguide/spec/derive"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/testenv"
 )
@@ -183,7 +184,7 @@ func TestCalendarIsTheSchedule(t *testing.T) {
 		}
 		u := m.read(newSheetFile(name, data))
 		m.assemble(u, nil)
-		rows := datedRows(u.guide)
+		rows := datedRows(u.guide, u.values.Plan)
 		events := eventsOf(t, u)
 		if len(rows) != len(events) {
 			t.Fatalf("%s: %d rows, %d events", name, len(rows), len(events))
@@ -193,9 +194,10 @@ func TestCalendarIsTheSchedule(t *testing.T) {
 			got := datedRow{number: strings.Fields(e.Summary)[2], day: e.Start.Format(time.DateOnly)}
 			for line := range strings.SplitSeq(e.Description, `\n`) { // the library leaves line breaks escaped
 				if job, ok := strings.CutPrefix(line, "- "); ok {
-					got.jobs = append(got.jobs, job)
+					title, _, _ := strings.Cut(job, ":") // its figures follow
+					got.jobs = append(got.jobs, title)
 				} else if byThen, ok := strings.CutPrefix(line, "By then: "); ok {
-					got.byThen = byThen
+					got.byThen, _, _ = strings.Cut(byThen, " (") // the second unit and the loads follow
 				}
 			}
 			slices.Sort(got.jobs)
@@ -217,47 +219,39 @@ type datedRow struct {
 	jobs                []string // sorted
 }
 
-// datedRows are the visits in a guide: rows of five cells. The fourth names jobs,
-// and sets of jobs, which rows of two cells in a table before it spell out.
-func datedRows(g *doc.Guide) (rows []datedRow) {
-	sets := map[string][]string{}
+// datedRows are the visits in a guide: rows of a box with the number, the day, the
+// distance by then and the intervals that fall due. Which jobs those are stands in
+// the plan (TestVisitsSayWhatThePlanSays); their titles are those of the links
+// that the schedule leads to them with.
+func datedRows(g *doc.Guide, plan derive.Plan) (rows []datedRow) {
+	titles := map[string]string{}
 	for n := range doc.Walk(g.Sections) {
 		t, ok := n.(*doc.Table)
 		if !ok || t.Role != doc.TableSchedule {
 			continue
 		}
 		for _, row := range t.Rows {
-			text := func(i int) string { return doc.PlainText(row.Cells[i]) }
-			switch len(row.Cells) {
-			case 2:
-				sets["set "+text(0)] = wordLines(row.Cells[1])
-			case 5:
-				r := datedRow{number: text(0), day: text(1), byThen: text(2)}
-				for job := range strings.SplitSeq(text(3), "; ") {
-					if set, ok := sets[job]; ok {
-						r.jobs = append(r.jobs, set...)
-					} else {
-						r.jobs = append(r.jobs, job)
-					}
+			if len(row.Cells) == 4 {
+				rows = append(rows, datedRow{number: strings.TrimSpace(doc.PlainText(row.Cells[0])), day: doc.PlainText(row.Cells[1]), byThen: doc.PlainText(row.Cells[2])})
+				continue
+			}
+			for n := range doc.Walk([]doc.Node{row}) {
+				if l, ok := n.(*doc.Link); ok {
+					titles[strings.TrimPrefix(l.To, "#")] = doc.PlainText(l)
 				}
-				slices.Sort(r.jobs)
-				rows = append(rows, r)
 			}
 		}
 	}
-	return rows
-}
-
-// wordLines are the texts of a cell between its line breaks.
-func wordLines(cell *doc.Cell) (out []string) {
-	var line []doc.Inline
-	for i, n := range cell.Inlines {
-		line = append(line, n)
-		if _, end := n.(*doc.Break); end || i == len(cell.Inlines)-1 {
-			out, line = append(out, doc.PlainText(line...)), nil
+	for i, v := range plan.Visits {
+		if i >= len(rows) {
+			break
 		}
+		for _, task := range v.Tasks {
+			rows[i].jobs = append(rows[i].jobs, titles[task])
+		}
+		slices.Sort(rows[i].jobs)
 	}
-	return out
+	return rows
 }
 
 func eventsOf(t *testing.T, u *unit) []gocal.Event {
