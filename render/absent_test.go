@@ -45,7 +45,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bbreakaway (lanyard|test)\b|\blinings?\b`), []string{"braked"}},
 	{regexp.MustCompile(`\bbreakaway (switch|battery|pin)\b`), []string{"breakaway-battery"}},
 	{regexp.MustCompile(`\bbrake controller\b|\bgain\b`), []string{"controlled-brakes", "surge-brakes"}}, // a surge-braked unit is told that it needs none
-	{regexp.MustCompile(`\bmagnets?\b`), []string{"electric-brakes", "electric-over-hydraulic"}}, // whose controller must not be one for magnets
+	{regexp.MustCompile(`\bmagnets?\b`), []string{"electric-brakes", "electric-over-hydraulic"}},         // whose controller must not be one for magnets
 	{regexp.MustCompile(`\bdrums?\b`), []string{"drum-brakes", "winch"}},
 	{regexp.MustCompile(`\brotors?\b|\bcalipers?\b|\bbrake pads?\b`), []string{"disc-brakes"}},
 	{regexp.MustCompile(`\bactuator\b|\bbrake fluid\b`), []string{"hydraulic-brakes"}},

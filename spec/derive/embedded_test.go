@@ -70,9 +70,9 @@ func orderable(t testing.TB, l *product.Line, m *product.Model, options []string
 // comparesNothing lists the limits that look whether a thing is there, or is
 // the right one of several; every other one holds two figures together.
 var comparesNothing = []string{
-	"brake-pin-missing", "breakaway-missing", "charge-pin-missing", "connector-auxiliary-live", "connector-layout", "connector-pins",
+	"brake-actuator", "brake-pin-missing", "brakes-mixed", "breakaway-idle", "breakaway-missing", "charge-pin-missing", "connector-auxiliary-live", "connector-layout", "connector-pins",
 	"deck-lock-missing", "dual-fitment", "dual-spare", "feed-missing", "fuse-missing", "part-ignored", "hoist-geometry", "holding-valve", "label-conflict", "manual-lowering", "prop-missing", "pump-battery",
-	"rear-guard-missing", "rating-axle-count", "task-interval", "tire-date-code", "torque-stages", "wheel-studs", "winch-anchor",
+	"rear-guard-missing", "reverse-lockout", "rating-axle-count", "task-interval", "tire-date-code", "torque-stages", "wheel-studs", "winch-anchor",
 	"tire-index",      // a load and its index stand for the same, give or take a step
 	"cg-band-empty",   // there is a place for the load, or none
 	"cg-uniform-load", // the middle of the deck lies in the band, or not
