@@ -35,7 +35,7 @@ func TestTextOfASheetStaysPlain(t *testing.T) {
 		papers[0] += p.Text(nil) + "\n"
 	}
 	if testenv.IsHeavy() {
-		papers = append(papers, testenv.Tool(t, "pdftotext", "-layout", file, "-"))
+		papers = append(papers, testenv.Tool(t, "pdftotext", "-raw", file, "-"))
 	}
 	for _, paper := range papers {
 		if !strings.Contains(strings.Join(strings.Fields(paper), " "), name) {
