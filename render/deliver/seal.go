@@ -76,7 +76,10 @@ func (s *textSum) Write(data []byte) (int, error) {
 	if s.open = data[n-1] == '\r'; s.open {
 		data = data[:n-1]
 	}
-	_, _ = s.Hash.Write(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")))
+	if bytes.Contains(data, []byte("\r\n")) { // what has none needs no copy
+		data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
+	}
+	_, _ = s.Hash.Write(data)
 	return n, nil
 }
 
