@@ -27,7 +27,7 @@ const questions = [
   { ask: 'How fast?', answer: /\d+ mph/, route: [/^Numbers/] },
   { ask: 'What to check before a trip?', answer: /Lanyard|every lamp works|Tires at/, route: [/^Before each trip/] },
   { ask: 'One lamp is dead', answer: /lamp.*(dark|dead|out)[^]*(bulb|ground|lamp)/i, type: 'lamp out', pick: /one lamp/i },
-  { ask: 'The deck does not come down', has: /will not come down|does not come down/i, answer: /(button|valve|hand pump|lower)/i, route: [/^Something is wrong/, /^(Hydraulics|Deck|Tilt deck|Dump box)$/, /down/i] },
+  { ask: 'The deck does not come down', has: /will not come down|does not come down/i, answer: /(button|valve|hand pump|lower)/i, route: [/^Something is wrong/, /^(Hydraulics|Deck|Tilt deck|Dump box)$/, /come down/i] },
   { ask: 'The fuse of the pump', has: /Fuse[^.]{0,20}pump|pump fuse/i, answer: /\d+ A\b/, type: 'fuse pump', pick: /fuse|pump/i },
   { ask: 'A tire failed on the road', answer: /(hold|grip|steering|slow)/i, type: 'tire failed', pick: /tire has failed/i },
   { ask: 'The trailer sways', answer: /(accelerator|brake|slow)/i, type: 'sway', pick: /sway|swings/i },
