@@ -221,7 +221,7 @@ func (x *index) link(e register.Entry, l link, note string) {
 		return
 	}
 	name := html.EscapeString(e.Serial)
-	x.write("<a href=\"", name, "/", l.name, "\" aria-label=\"", l.text, ", ", strings.Replace(l.label, "%s", name, 1), "\">", l.text, note, "</a> ")
+	x.write("<a href=\"", name, "/", l.name, "\" aria-label=\"", l.text, ", ", strings.Replace(l.label, "%s", name, 1), "\">", l.text, "</a>", note, " ")
 }
 
 // stateOf says how far a unit's guide has come: the classes of its row and the
