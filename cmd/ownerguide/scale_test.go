@@ -165,9 +165,12 @@ func TestFolderChangedByHand(t *testing.T) {
 	}
 }
 
-// The memory of a run does not hang on how many units the folder has. Garbage is
+// What a unit of the folder adds to the memory of a run that writes another one:
+// its line in the index and what is compared with it, and no document. Garbage is
 // collected often here, so that what a run holds is measured and not what it has
 // let go of.
+const memoryPerUnit = 4 << 10
+
 func TestMemoryInALargeFolder(t *testing.T) {
 	testenv.Heavy(t, "makes a folder of 10,000 units")
 	sheet := filepath.Join(t.TempDir(), "sheet.yaml")
@@ -178,7 +181,7 @@ func TestMemoryInALargeFolder(t *testing.T) {
 		return o.peak
 	}
 	empty, full := into(t.TempDir()), into(largeIn(t))
-	if full > empty+empty/4 {
+	if full > empty+memoryPerUnit*largeFolder {
 		t.Errorf("%d MiB into a folder of %d units, %d MiB into an empty one", full>>20, largeFolder, empty>>20)
 	}
 	for _, args := range [][]string{{"find", "3326", largeIn(t)}, {"index", largeIn(t)}} {
