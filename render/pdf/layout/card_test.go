@@ -48,7 +48,7 @@ func TestALongNoticeIsWrapped(t *testing.T) {
 		g.Notice = strings.TrimSpace(strings.Repeat("all of this is invented ", 8))
 		b := laidOn(t, g, paper)
 		checkInside(t, b, f)
-		r := newRuler()
+		r := newRuler(2)
 		for _, page := range b.Pages {
 			var notice []string
 			foot, lowest := 0.0, 0.0

@@ -50,12 +50,11 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 	b := &box{name: "contents at " + where(st.origin), free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
 	b.items = append(b.items, rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	if entry.Number != "" {
-		b.items = append(b.items, &swatch{number: s.clean(entry.Number, st.origin), element: link.Element, x: st.left, y: (3+st.leading+3-swatchHigh)/2 + thinLine})
+		b.items = append(b.items, &swatch{number: s.clean(entry.Number, st.origin), element: link.Element, width: swatchWide, height: swatchHigh, x: st.left, y: (3+st.leading+3-swatchHigh)/2 + thinLine})
 	}
 	b.items = append(b.items, stacked(title, st.left+contentsIndent, 3)...)
 	page := piece{text: hole, look: st.text.bold(), page: entry.ID, element: link.Element}
-	b.items = append(b.items, &setLine{x: st.left + st.width, y: 3 + float64(max(len(title), 1)-1)*st.leading, end: true, leading: st.leading, pieces: []piece{page},
-		words: []word{{atoms: []atom{{0, hole, 0}}}}, element: link.Element})
+	b.items = append(b.items, newPageNumber(page, st.left+st.width, 3+float64(max(len(title), 1)-1)*st.leading, st.leading))
 	link.Box = finish.Box{X: st.left, W: st.width, H: b.height}
 	b.items = append(b.items, link)
 	out := []*box{b}
@@ -98,17 +97,4 @@ func (s *setter) contentsLink(entry doc.Entry, st setting) (*Link, error) {
 	e := &finish.Element{Role: finish.RoleLink}
 	item.Children = []*finish.Element{e}
 	return &Link{Element: e, To: "#" + entry.ID, Words: s.clean(entry.Title, st.origin) + ", " + s.word("see-page", "n", hole)}, nil
-}
-
-// swatch is a chapter's number on the field of its tab.
-type swatch struct {
-	number  string
-	element *finish.Element
-	x, y    float64 // upper left corner
-}
-
-func (w *swatch) moved(dx, dy float64) Item {
-	m := *w
-	m.x, m.y = w.x+dx, w.y+dy
-	return &m
 }

@@ -122,7 +122,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 	b.height += max(titleHeight, coverTitleLeading)
 	model := s.lines([]piece{{text: s.clean(s.guide.Model, source.Pos{}), look: sectionHead}}, st.full, textStyle{leading: 18})
 	for _, l := range model {
-		l.silent = true
+		l.repeated = true
 	}
 	b.items = append(b.items, stacked(model, 0, b.height)...)
 	b.height += float64(len(model)) * 18

@@ -217,20 +217,6 @@ func (s *setter) cardHead(n *doc.Section, st setting) (*box, error) {
 	return b, nil
 }
 
-// pointDisc is the mark of a point in the lane. It becomes items with the page.
-type pointDisc struct {
-	number  string
-	element *finish.Element
-	x, y    float64 // left edge and middle
-	size    float64 // diameter
-}
-
-func (d *pointDisc) moved(dx, dy float64) Item {
-	m := *d
-	m.x, m.y = d.x+dx, d.y+dy
-	return &m
-}
-
 // Diameters of the discs of an entry's head and of an item of a list.
 const (
 	discSize   = 15

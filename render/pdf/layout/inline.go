@@ -23,7 +23,7 @@ const zeroWidth = '\u200b'
 // setter sets one chapter. What all share is only read while chapters are set at the same time.
 type setter struct {
 	*shared
-	ruler   *ruler
+	*ruler
 	missing []Missing
 	seen    map[Missing]bool
 	fault   error // first error met where none can be returned
@@ -33,7 +33,7 @@ type setter struct {
 type shared struct {
 	guide    *doc.Guide
 	format   Format
-	anyPage  string                    // takes as much room as any page's number
+	digits   int                       // of the greatest number of a page
 	anchors  map[string]bool           // every id a link can lead to
 	wanted   map[string]bool           // ids of blocks, other than sections, that links lead to
 	sections map[string]*doc.Section   // by id

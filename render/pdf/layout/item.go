@@ -2,7 +2,6 @@ package layout
 
 import (
 	"ownerguide/render/pdf/finish"
-	"ownerguide/render/pdf/fonts"
 )
 
 // Page is one finished page.
@@ -24,14 +23,6 @@ type Tag struct {
 
 // Colour is red, green and blue, 0 to 255.
 type Colour struct{ R, G, B uint8 }
-
-// Look is how text looks.
-type Look struct {
-	Style   fonts.Style
-	Size    float64 // points
-	Ink     Colour
-	Spacing float64 // added after each character, points
-}
 
 // Text is words of one look on one baseline.
 type Text struct {
@@ -143,22 +134,25 @@ func shift(items []Item, dx, dy float64) []Item {
 func Silent(items []Item) []Item {
 	var out []Item
 	for _, it := range items {
-		switch it := it.(type) {
-		case *Text:
-			m := *it
-			m.Tag = Tag{}
-			out = append(out, &m)
-		case *Shape:
-			m := *it
-			m.Tag = Tag{}
-			out = append(out, &m)
-		case *setLine:
-			m := *it
-			m.silent = true
-			out = append(out, &m)
+		if it, ok := it.(interface{ Silent() Item }); ok {
+			out = append(out, it.Silent())
 		}
 	}
 	return out
+}
+
+// Silent is the text as an artifact.
+func (t *Text) Silent() Item {
+	m := *t
+	m.Tag = Tag{}
+	return &m
+}
+
+// Silent is the shape as an artifact.
+func (s *Shape) Silent() Item {
+	m := *s
+	m.Tag = Tag{}
+	return &m
 }
 
 // rectangle is a filled rectangle without a line.

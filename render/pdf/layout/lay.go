@@ -39,10 +39,9 @@ func Lay(g *doc.Guide, f Format) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	for digits := 2; ; digits++ {
-		sh.anyPage = widestNumber(digits)
+	for sh.digits = 2; ; sh.digits++ {
 		b, err := sh.lay()
-		if err != nil || len(b.Pages) < int(math.Pow10(digits)) {
+		if err != nil || len(b.Pages) < int(math.Pow10(sh.digits)) {
 			return b, err
 		}
 	}
@@ -119,7 +118,7 @@ func (sh *shared) parts() ([]part, error) {
 	setters := make([]func() error, runtime.GOMAXPROCS(0))
 	for k := range setters {
 		setters[k] = func() error {
-			ruler := newRuler()
+			ruler := newRuler(sh.digits)
 			for i := next.Add(1) - 1; i < int64(len(parts)); i = next.Add(1) - 1 {
 				parts[i] = sh.part(sh.guide.Sections[i], ruler)
 			}
@@ -152,7 +151,7 @@ func (sh *shared) lay() (*Book, error) {
 		return nil, err
 	}
 	book := &Book{Root: &finish.Element{Role: finish.RoleDocument}}
-	s := &setter{shared: sh, ruler: newRuler(), seen: map[Missing]bool{}} // of what stands around the text
+	s := &setter{shared: sh, ruler: newRuler(sh.digits), seen: map[Missing]bool{}} // of what stands around the text
 	var boxes []*box
 	for _, p := range parts {
 		boxes = append(boxes, p.boxes...)
@@ -172,7 +171,7 @@ func (sh *shared) lay() (*Book, error) {
 		return nil, err
 	}
 	sh.place(book, boxes, placed)
-	res := &pages{of: map[string]int{}, total: placed.Pages, ruler: s.ruler}
+	res := &pages{of: map[string]int{}, ruler: s.ruler}
 	for _, pg := range book.Pages {
 		for _, it := range pg.Items {
 			if a, ok := it.(*Anchor); ok {
@@ -269,54 +268,6 @@ func chaptersOf(boxes []*box, placed paginate.Layout) [][]*chapter {
 		}
 	}
 	return out
-}
-
-// resolve turns what waited for the pages into items.
-func (p *pages) resolve(items []Item) []Item {
-	var out []Item
-	for _, it := range items {
-		switch it := it.(type) {
-		case *setLine:
-			out = append(out, p.place(it)...)
-		case *turnedLines:
-			out = append(out, p.turned(it)...)
-		case *pointDisc:
-			out = append(out, p.disc(it.number, it.size/2, min(discNumber.Size, it.size*0.7), Tag{Element: it.element}, it.x, it.y)...)
-		case *swatch:
-			out = append(out, p.swatch(it)...)
-		case *Link:
-			out = append(out, p.link(it))
-		default:
-			out = append(out, it)
-		}
-	}
-	return out
-}
-
-// turned sets lines upright.
-func (p *pages) turned(t *turnedLines) []Item {
-	var out []Item
-	x := t.x
-	for _, l := range t.lines {
-		for _, it := range p.place(l) {
-			if w, ok := it.(*Text); ok {
-				m := *w
-				m.X, m.Y, m.Turn = x+w.Y, t.y-w.X, 90
-				out = append(out, &m)
-			}
-		}
-		x += l.leading
-	}
-	return out
-}
-
-// swatch draws a chapter's number on the field of its tab.
-func (p *pages) swatch(w *swatch) []Item {
-	look := discNumber
-	return []Item{
-		rectangle(w.x, w.y, swatchWide, swatchHigh, black),
-		&Text{Tag: Tag{Element: w.element}, X: w.x + (swatchWide-p.ruler.width(look, w.number))/2, Y: w.y + look.baseline(swatchHigh), Words: w.number + " ", Look: look},
-	}
 }
 
 // outline makes the bookmarks and the list of pages from sections.

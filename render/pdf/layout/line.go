@@ -59,7 +59,7 @@ type word struct {
 }
 
 // words cuts pieces at their spaces. Runs of spaces count as one, as in HTML; no-break spaces stay.
-func (s *setter) words(pieces []piece) []word {
+func (r *ruler) words(pieces []piece) []word {
 	var out []word
 	var open word
 	closeWord := func(spaced bool, gap float64) {
@@ -78,7 +78,7 @@ func (s *setter) words(pieces []piece) []word {
 			continue
 		}
 		if p.mark != noMark || p.page != "" {
-			w := s.wholeWidth(p)
+			w := r.wholeWidth(p)
 			open.atoms = append(open.atoms, atom{i, p.text, w})
 			open.width += w
 			continue
@@ -91,7 +91,7 @@ func (s *setter) words(pieces []piece) []word {
 				text = rest[:cut]
 			}
 			if text != "" {
-				w := s.ruler.width(p.look, text)
+				w := r.width(p.look, text)
 				open.atoms = append(open.atoms, atom{i, text, w})
 				open.width += w
 			}
@@ -105,7 +105,7 @@ func (s *setter) words(pieces []piece) []word {
 				continue
 			}
 			rest = strings.TrimLeft(rest[cut:], " ")
-			gap := s.ruler.width(p.look, " ")
+			gap := r.width(p.look, " ")
 			if text != "" {
 				gap += kern(p.look, lastRune(text), ' ')
 			}
@@ -132,16 +132,16 @@ const (
 )
 
 // wholeWidth is the room that a mark, or text with the number of a page, takes in the line.
-func (s *setter) wholeWidth(p piece) float64 {
+func (r *ruler) wholeWidth(p piece) float64 {
 	switch p.mark {
 	case pointed:
 		return p.look.Size * discInText
 	case boxed:
 		return boxSide + 1
 	case signaled, framed:
-		return s.ruler.width(p.look, p.text) + 2*chipPad
+		return r.width(p.look, p.text) + 2*chipPad
 	}
-	return s.ruler.width(p.look, strings.Replace(p.text, hole, s.anyPage, 1))
+	return r.width(p.look, strings.Replace(p.text, hole, r.anyPage, 1))
 }
 
 // widths gives the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
@@ -160,7 +160,7 @@ func widths(ws []word) (longest, whole float64) {
 }
 
 // longestPart is the longest word when words may be broken after dots, hyphens and the like.
-func (s *setter) longestPart(pieces []piece, ws []word) float64 {
+func (r *ruler) longestPart(pieces []piece, ws []word) float64 {
 	longest := 0.0
 	for _, w := range ws {
 		for _, a := range w.atoms {
@@ -171,7 +171,7 @@ func (s *setter) longestPart(pieces []piece, ws []word) float64 {
 			for rest := a.text; rest != ""; {
 				part := breakable(rest, false)
 				rest = rest[len(part):]
-				longest = max(longest, s.ruler.width(pieces[a.piece].look, part))
+				longest = max(longest, r.width(pieces[a.piece].look, part))
 			}
 		}
 	}
@@ -241,8 +241,8 @@ func countLines(ws []word, width float64) int {
 
 // breakLines breaks text into lines: words wider than the measure are broken, and a last line of one short word is avoided if there is a
 // longer way.
-func (s *setter) breakLines(pieces []piece, ws []word, width float64, balanced bool) [][]word {
-	ws = s.breakWords(pieces, ws, width)
+func (r *ruler) breakLines(pieces []piece, ws []word, width float64, balanced bool) [][]word {
+	ws = r.breakWords(pieces, ws, width)
 	lines := fillLines(ws, width, 0)
 	switch {
 	case len(lines) < 2:
@@ -300,7 +300,7 @@ func lineWidth(ws []word) float64 {
 
 // breakWords cuts words that no line can hold: names after a dot, hyphen or slash, then anything after a no-break space, and at last
 // between any two characters. It always leaves at least one character, so a measure of nothing ends too.
-func (s *setter) breakWords(pieces []piece, ws []word, width float64) []word {
+func (r *ruler) breakWords(pieces []piece, ws []word, width float64) []word {
 	wide := false
 	for _, w := range ws {
 		wide = wide || w.width > width+slack
@@ -316,7 +316,7 @@ func (s *setter) breakWords(pieces []piece, ws []word, width float64) []word {
 		}
 		var parts []word
 		for _, at := range w.atoms {
-			for _, a := range s.fragments(pieces, at, width) {
+			for _, a := range r.fragments(pieces, at, width) {
 				last := len(parts) - 1
 				if last >= 0 && parts[last].width+a.width <= width+slack {
 					parts[last].atoms = append(parts[last].atoms, a)
@@ -337,7 +337,7 @@ func (s *setter) breakWords(pieces []piece, ws []word, width float64) []word {
 }
 
 // fragments cuts an atom into the parts it may be broken into: in the gentlest way that fits.
-func (s *setter) fragments(pieces []piece, a atom, width float64) []atom {
+func (r *ruler) fragments(pieces []piece, a atom, width float64) []atom {
 	p := pieces[a.piece]
 	if p.mark != noMark || p.page != "" || a.width <= width+slack {
 		return []atom{a}
@@ -345,17 +345,27 @@ func (s *setter) fragments(pieces []piece, a atom, width float64) []atom {
 	var out []atom
 	for rest := a.text; rest != ""; {
 		part := breakable(rest, false)
-		if s.ruler.width(p.look, part) > width+slack {
+		if r.width(p.look, part) > width+slack {
 			part = breakable(rest, true)
 		}
 		rest = rest[len(part):]
-		if w := s.ruler.width(p.look, part); w <= width+slack {
+		if w := r.width(p.look, part); w <= width+slack {
 			out = append(out, atom{a.piece, part, w})
 			continue
 		}
 		for _, c := range part {
-			out = append(out, atom{a.piece, string(c), s.ruler.width(p.look, string(c))})
+			out = append(out, atom{a.piece, string(c), r.width(p.look, string(c))})
 		}
 	}
 	return out
+}
+
+// manyEnds tells whether text has line ends of its own.
+func manyEnds(ws []word) bool {
+	for _, w := range ws {
+		if w.ends {
+			return true
+		}
+	}
+	return false
 }

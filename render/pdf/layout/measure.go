@@ -7,14 +7,20 @@ import (
 )
 
 // ruler measures text and remembers what it measured: the same words come again and again.
-type ruler struct{ known map[measured]float64 }
+type ruler struct {
+	known   map[measured]float64
+	anyPage string // takes as much room as the number of any page
+}
 
 type measured struct {
 	style fonts.Style
 	text  string
 }
 
-func newRuler() *ruler { return &ruler{known: map[measured]float64{}} }
+// newRuler makes a ruler that keeps room for numbers of pages of so many digits.
+func newRuler(digits int) *ruler {
+	return &ruler{known: map[measured]float64{}, anyPage: widestNumber(digits)}
+}
 
 // width is the length of text in points.
 func (r *ruler) width(lk Look, text string) float64 {
@@ -52,13 +58,4 @@ func widestNumber(digits int) (text string) {
 		text += string(widest)
 	}
 	return text
-}
-
-// sum adds lengths.
-func sum(xs []float64) float64 {
-	total := 0.0
-	for _, x := range xs {
-		total += x
-	}
-	return total
 }

@@ -176,7 +176,7 @@ func checkInside(t testing.TB, b *Book, f Format) {
 		}
 	}
 	walk(b.Root)
-	r := newRuler()
+	r := newRuler(2)
 	for _, p := range b.Pages {
 		for _, it := range p.Items {
 			x, ok := it.(*Text)
@@ -236,7 +236,7 @@ func TestPagesAreMirrored(t *testing.T) {
 	if len(b.Pages) < 4 {
 		t.Fatal("too few pages")
 	}
-	r := newRuler()
+	r := newRuler(2)
 	for _, pg := range b.Pages {
 		wantText, wantTab := letter.inner, letter.Width-letter.tab
 		if pg.Number%2 == 0 {

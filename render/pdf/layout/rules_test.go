@@ -2,11 +2,8 @@ package layout
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"ownerguide/render/doc"
 )
@@ -303,84 +300,4 @@ func TestALongWordIsBrokenEverywhere(t *testing.T) {
 	if got, want := strings.Count(heard(b), "longword"), 4*400+170; got != want {
 		t.Errorf("the long word is heard %d times, expected %d", got, want)
 	}
-}
-
-// joined is what lines say, with a bar at the end of each.
-func joined(lines []*setLine) (out string) {
-	res := &pages{ruler: newRuler()}
-	for _, l := range lines {
-		for _, it := range res.place(l) {
-			if w, ok := it.(*Text); ok {
-				out += w.Words
-			}
-		}
-		out += "|"
-	}
-	return out
-}
-
-// "900" at the end of a line and "mi" on the next reads as 900 of whatever came before.
-func TestNumberAndUnitStayTogether(t *testing.T) {
-	s := &setter{shared: &shared{}, ruler: newRuler()}
-	pieces := []piece{{text: "Do it every ", look: body}, {text: "900\u00a0mi", look: body.bold()}, {text: ", or after 2\u00a0months on a salted road.", look: body}}
-	for width := 60.0; width < 400; width += 0.5 {
-		lines := s.lines(pieces, width, textStyle{leading: leading})
-		for _, l := range lines {
-			if l.width > width+slack {
-				t.Errorf("a line is %.2f wide, the measure is %.2f", l.width, width)
-			}
-		}
-		if all := joined(lines); !strings.Contains(all, "900\u00a0mi") || !strings.Contains(all, "2\u00a0months") {
-			t.Fatalf("at %.1f a number is parted from its unit: %s", width, all)
-		}
-	}
-}
-
-// The width of nothing must not hang the program: one character a line is the least.
-func TestNarrowMeasuresEnd(t *testing.T) {
-	s := &setter{shared: &shared{}, ruler: newRuler()}
-	for _, width := range []float64{-10, 0, 0.001, 3, 9} {
-		for _, text := range []string{"", " ", "  \u200b ", "W", "Wheel nuts", "900\u00a0mi", "--", "\u00a0", "é½≤", "a\u200bb", strings.Repeat("x", 500)} {
-			lines := s.lines([]piece{{text: text, look: body}, {breaks: true}, {mark: boxed, look: body}}, width, textStyle{leading: leading})
-			got := strings.NewReplacer(" ", "", "|", "").Replace(joined(lines))
-			want := strings.NewReplacer(" ", "", "\u200b", "").Replace(text)
-			if got != want {
-				t.Errorf("width %g: %q became %q", width, text, got)
-			}
-		}
-	}
-}
-
-// A heading of two lines reads better when they are of like length.
-func TestHeadingsAreBalanced(t *testing.T) {
-	s := &setter{shared: &shared{}, ruler: newRuler()}
-	lines := s.lines([]piece{{text: "Before you let anybody else pull the trailer away", look: body}}, 200, textStyle{leading: leading, balanced: true})
-	if len(lines) != 2 || min(lines[0].width, lines[1].width) < 0.75*max(lines[0].width, lines[1].width) {
-		t.Errorf("%d lines, the first two %.0f and %.0f wide", len(lines), lines[0].width, lines[len(lines)-1].width)
-	}
-}
-
-// Page numbers of as many figures as room was kept for never make a line longer than its measure.
-func TestPageNumbersFit(t *testing.T) {
-	s := &setter{shared: &shared{anyPage: widestNumber(2)}, ruler: newRuler()}
-	rapid.Check(t, func(t *rapid.T) {
-		page := rapid.IntRange(1, 99).Draw(t, "page")
-		look := Look{Style: body.Style, Size: body.Size, Ink: black}
-		if rapid.Bool().Draw(t, "bold") {
-			look = look.bold()
-		}
-		pieces := []piece{{text: rapid.StringMatching(`[a-z]{1,9}( [a-z]{1,9}){0,12} `).Draw(t, "words"), look: look}, {text: "(page\u00a0" + hole + ")", look: look, page: "x"}, {text: ". And more.", look: look}}
-		width := float64(rapid.IntRange(80, 240).Draw(t, "width"))
-		res := &pages{of: map[string]int{"x": page}, ruler: s.ruler}
-		for _, l := range s.lines(pieces, width, textStyle{leading: leading}) {
-			end := 0.0
-			for _, it := range res.place(l) {
-				w := it.(*Text)
-				end = math.Max(end, w.X+s.ruler.width(w.Look, strings.TrimRight(w.Words, " ")))
-			}
-			if end > width+0.5 { // kerning across a space may differ
-				t.Fatalf("page %d: a line ends at %.2f, the measure is %.0f", page, end, width)
-			}
-		}
-	})
 }

@@ -271,7 +271,7 @@ func (g *grid) breakCell(r *row, k int) {
 		if rest {
 			l.x, l.width = in, l.width+in
 		}
-		rest = !l.words[len(l.words)-1].ends
+		rest = !l.endsEntry()
 		c.lines = append(c.lines, l)
 	}
 }
@@ -410,16 +410,4 @@ func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
 func (g *grid) uprightCell(c *cell, x, width, height float64) []Item {
 	block := float64(len(c.lines)) * g.leading
 	return []Item{&turnedLines{lines: c.lines, x: x + (width-block)/2, y: height - cellPad}}
-}
-
-// turnedLines are lines read from below, the first one at the left.
-type turnedLines struct {
-	lines []*setLine
-	x, y  float64 // where the first begins
-}
-
-func (t *turnedLines) moved(dx, dy float64) Item {
-	m := *t
-	m.x, m.y = t.x+dx, t.y+dy
-	return &m
 }

@@ -2,12 +2,6 @@ package layout
 
 import "ownerguide/render/pdf/fonts"
 
-// Everything is black on white; only signal words have colours.
-var (
-	black = Colour{0, 0, 0}
-	white = Colour{255, 255, 255}
-)
-
 // One leading serves text, tables and captions alike, and blocks begin on half of it.
 const (
 	leading = 12
@@ -29,7 +23,6 @@ var (
 	signalWord   = Look{Style: fonts.Bold, Size: 13, Ink: black, Spacing: 0.6}
 	gravestText  = Look{Style: fonts.Bold, Size: 13, Ink: black} // what a danger that spans the page says first
 	tabNumber    = Look{Style: fonts.Bold, Size: 12, Ink: black}
-	discNumber   = Look{Style: fonts.Bold, Size: 9.5, Ink: white}
 	footNumber   = Look{Style: fonts.Bold, Size: 10, Ink: black}
 	leastSize    = caption.Size
 	statement    = 10.0 // least size of prescribed text: 49 CFR 575.6 wants "not less than 10 point type" (from memory)
@@ -62,46 +55,3 @@ const (
 	laneWidth = 18
 	bulletAt  = 9
 )
-
-// bold and italic turn a look.
-func (l Look) bold() Look {
-	switch l.Style {
-	case fonts.Regular:
-		l.Style = fonts.Bold
-	case fonts.Italic:
-		l.Style = fonts.BoldItalic
-	}
-	return l
-}
-
-func (l Look) italic() Look {
-	switch l.Style {
-	case fonts.Regular:
-		l.Style = fonts.Italic
-	case fonts.Bold:
-		l.Style = fonts.BoldItalic
-	}
-	return l
-}
-
-func (l Look) regular() Look {
-	l.Style = fonts.Regular
-	return l
-}
-
-func (l Look) sized(points float64) Look {
-	l.Size = points
-	return l
-}
-
-func (l Look) inked(c Colour) Look {
-	l.Ink = c
-	return l
-}
-
-// baseline is how far below the top of a line of this leading the baseline lies: between ascent and descent, as the typeface counts
-// them, the line's middle stands.
-func (l Look) baseline(leading float64) float64 {
-	m := fonts.MetricsOf(l.Style)
-	return leading/2 + l.Size*float64(m.Ascent+m.Descent)/2000
-}

@@ -204,12 +204,11 @@ func (g *grid) columnLines(k int, width float64) []int {
 // cellWidth is the width of the text of a column.
 func (g *grid) cellWidth(k int) float64 { return g.widths[k] - 2*cellPad }
 
-// manyEnds tells whether a cell holds several entries, each with a line end of its own.
-func manyEnds(ws []word) bool {
-	for _, w := range ws {
-		if w.ends {
-			return true
-		}
+// sum adds lengths.
+func sum(xs []float64) float64 {
+	total := 0.0
+	for _, x := range xs {
+		total += x
 	}
-	return false
+	return total
 }
