@@ -7,7 +7,9 @@ import (
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/layout"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paint"
+	"ownerguide/render/pdf/typeset"
 )
 
 // Folding says how a booklet is put together.
@@ -54,10 +56,10 @@ func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 const collationSize = 5.5
 
 // collation says in the fold which sheet this is, turned, so that it is found when sheets are sorted and not read with the pages.
-func collation(g *doc.Guide, s side, f Folding, full layout.Format) []layout.Item {
+func collation(g *doc.Guide, s side, f Folding, full layout.Format) []page.Item {
 	text := fmt.Sprintf("%s %s · %d/%d · %d/%d", g.Serial, g.Revision, s.signature, len(f.Signatures), s.sheet, f.Signatures[s.signature-1])
-	return []layout.Item{&layout.Text{
-		Tag: layout.Tag{Artifact: finish.Footer}, X: full.Height/2 + 2, Y: full.Width - 20, Words: layout.Printable(text),
-		Look: layout.Look{Style: fonts.Regular, Size: collationSize}, Turn: 90,
+	return []page.Item{&page.Text{
+		Tag: page.Tag{Artifact: finish.Footer}, X: full.Height/2 + 2, Y: full.Width - 20, Words: typeset.Printable(text),
+		Look: page.Look{Style: fonts.Regular, Size: collationSize}, Turn: 90,
 	}}
 }

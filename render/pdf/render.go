@@ -8,6 +8,7 @@ import (
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/layout"
 	"ownerguide/render/pdf/paint"
+	"ownerguide/render/pdf/typeset"
 )
 
 // Paper is a size of paper by name.
@@ -22,7 +23,7 @@ const (
 )
 
 // Missing is a character that the typeface lacks, with its place.
-type Missing = layout.Missing
+type Missing = typeset.Missing
 
 // SectionPage is the page a section begins on, counted from 1.
 type SectionPage = layout.SectionPage

@@ -8,6 +8,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/layout"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paint"
 )
 
@@ -102,9 +103,9 @@ func within(b *layout.Book, serial string) {
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
 			switch it := it.(type) {
-			case *layout.Anchor:
+			case *page.Anchor:
 				it.Name = serial + "/" + it.Name
-			case *layout.Link:
+			case *page.Link:
 				if len(it.To) > 0 && it.To[0] == '#' {
 					it.To = "#" + serial + "/" + it.To[1:]
 				}

@@ -6,7 +6,9 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 )
 
 // Space between blocks; each then goes down to the grid.
@@ -119,7 +121,7 @@ func panelAndSteps(list []doc.Block) int {
 func (s *setter) anchored(n doc.Block, st setting) ([]*box, error) {
 	boxes, err := s.block(n, st)
 	if id := n.Attr().ID; err == nil && len(boxes) > 0 && s.wanted[id] {
-		boxes[0].put(&Anchor{Name: id})
+		boxes[0].put(&page.Anchor{Name: id})
 	}
 	return marked(n, boxes), err
 }
@@ -164,7 +166,7 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
 	st.depth, st.role = n.Level, n.Role
 	if n.Role == doc.RoleStatement {
-		st.table, st.caption = st.table.sized(max(st.table.Size, statement)), st.caption.sized(max(st.caption.Size, statement))
+		st.table, st.caption = st.table.Sized(max(st.table.Size, statement)), st.caption.Sized(max(st.caption.Size, statement))
 	}
 	var out []*box
 	var err error
@@ -179,7 +181,7 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 	if len(out) == 0 {
 		out = []*box{{name: "empty section"}}
 	}
-	out[0].put(&Anchor{Name: n.ID})
+	out[0].put(&page.Anchor{Name: n.ID})
 	if n.Level <= 1 {
 		out[0].chapter = s.chapters[n]
 		if s.freshPage[n] {
@@ -235,7 +237,7 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	lines := s.lines(pieces, st.width-st.indent, textStyle{leading: st.leading, element: e})
+	lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: st.leading, Element: e})
 	out := lineBoxes(lines, st.left+st.indent, insideText, "line at "+where(st.origin))
 	if len(out) == 0 {
 		return nil, nil
@@ -311,18 +313,18 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 	st = st.under(&finish.Element{Role: finish.RoleLI})
 	label := st.element(finish.RoleLbl)
 	blocks, first := withoutMark(n.Blocks)
-	var mark Item
+	var mark page.Item
 	switch point := first.(type) {
 	case *doc.Box:
 		label.ActualText = "☐"
-		mark = tickBox(Tag{Element: label}, st.left, 1.6)
+		mark = typeset.TickBox(page.Tag{Element: label}, st.left, 1.6)
 	case *doc.PointMark:
-		mark = &pointDisc{number: strconv.Itoa(point.Number), element: label, x: st.left, y: st.leading / 2, size: discInList}
+		mark = &typeset.Disc{Number: strconv.Itoa(point.Number), Element: label, X: st.left, Y: st.leading / 2, Size: discInList}
 	}
 	switch {
 	case mark != nil:
 	case ordered:
-		mark = s.label(strconv.Itoa(number), st.left, st.text.bold(), st.leading, label)
+		mark = s.label(strconv.Itoa(number), st.left, st.text.Bold(), st.leading, label)
 	default:
 		mark = s.label("•", st.left+bulletAt, st.text, st.leading, label)
 	}
@@ -342,7 +344,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 		if len(out) > 0 {
 			out[0].keep(ruleHead)
 		}
-		return append([]*box{{items: []Item{mark}, height: st.leading, name: "list label at " + where(st.origin)}}, out...), nil
+		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: "list label at " + where(st.origin)}}, out...), nil
 	}
 	out[0].put(mark)
 	// Inside an item the text goes on as a whole: a line or two of it may not stand alone.
@@ -355,8 +357,8 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 }
 
 // label is the mark of a list item in letters.
-func (s *setter) label(text string, x float64, look Look, leading float64, e *finish.Element) Item {
-	return &Text{Tag: Tag{Element: e}, X: x, Y: look.baseline(leading), Words: text + " ", Look: look}
+func (s *setter) label(text string, x float64, look page.Look, leading float64, e *finish.Element) page.Item {
+	return &page.Text{Tag: page.Tag{Element: e}, X: x, Y: look.Baseline(leading), Words: text + " ", Look: look}
 }
 
 // withoutMark takes the box to tick, or the point's mark, that begins a list item out of its blocks; nil if it begins with neither.

@@ -3,7 +3,9 @@ package layout
 import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
 
@@ -26,7 +28,7 @@ const (
 // box is what no column end parts: a line, a row, a panel. Its items count from the left edge of its column, or of the text area if it
 // spans, and from its own top.
 type box struct {
-	items         []Item
+	items         []page.Item
 	height        float64
 	before, after float64 // space; of two neighbours the greater counts, and at the head of a column there is none
 	free          bool    // it follows the one before without going down to the grid
@@ -40,12 +42,12 @@ type box struct {
 
 // repeated is the head row of a table, as it is repeated.
 type repeated struct {
-	items  []Item
+	items  []page.Item
 	height float64
 }
 
 // put sets an item before the others.
-func (b *box) put(it Item) { b.items = append([]Item{it}, b.items...) }
+func (b *box) put(it page.Item) { b.items = append([]page.Item{it}, b.items...) }
 
 // keep makes it cost at least p to end a column before a box.
 func (b *box) keep(p paginate.Penalty) {
@@ -70,12 +72,12 @@ func onOneOpening(boxes []*box) {
 func gap(a, b *box) float64 { return max(a.after, b.before) }
 
 // pile puts boxes below one another as one group of items, for what is never parted.
-func pile(boxes []*box) (items []Item, height float64) {
+func pile(boxes []*box) (items []page.Item, height float64) {
 	for i, b := range boxes {
 		if i > 0 {
 			height += gap(boxes[i-1], b)
 		}
-		items = append(items, shift(b.items, 0, height)...)
+		items = append(items, page.Shift(b.items, 0, height)...)
 		height += b.height
 	}
 	return items, height
@@ -93,9 +95,9 @@ type chapter struct {
 type setting struct {
 	left, width float64 // of the column: its marks stand at left
 	indent      float64 // of running text: 0, or the lane in an entry
-	text        Look
-	table       Look
-	caption     Look
+	text        page.Look
+	table       page.Look
+	caption     page.Look
 	leading     float64
 	outer       bool // it is the column itself: wide tables and figures may span
 	full        float64
@@ -153,10 +155,10 @@ func (st setting) spanning() setting {
 }
 
 // lineBoxes makes a box of each line of a paragraph, two at least on each side of a column's end.
-func lineBoxes(lines []*setLine, x float64, inside paginate.Penalty, name string) []*box {
+func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, name string) []*box {
 	out := make([]*box, len(lines))
 	for i, l := range lines {
-		out[i] = &box{items: []Item{l.moved(x, 0)}, height: l.leading, name: name, free: i > 0}
+		out[i] = &box{items: []page.Item{l.Moved(x, 0)}, height: l.Leading, name: name, free: i > 0}
 		switch {
 		case i == 0:
 		case i == 1 || i == len(lines)-1:

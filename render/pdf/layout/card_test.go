@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 var cardPapers = []Paper{HalfLetter, A5}
@@ -48,17 +50,17 @@ func TestALongNoticeIsWrapped(t *testing.T) {
 		g.Notice = strings.TrimSpace(strings.Repeat("all of this is invented ", 8))
 		b := laidOn(t, g, paper)
 		checkInside(t, b, f)
-		r := newRuler(2)
-		for _, page := range b.Pages {
+		r := typeset.NewRuler(2)
+		for _, pg := range b.Pages {
 			var notice []string
 			foot, lowest := 0.0, 0.0
-			for _, it := range page.Items {
-				x, ok := it.(*Text)
+			for _, it := range pg.Items {
+				x, ok := it.(*page.Text)
 				switch {
 				case !ok:
 				case x.Element == nil && strings.Contains(x.Words, "invented"):
 					notice = append(notice, x.Words)
-					if x.X < f.left(page.Number)-0.01 || x.X+r.width(x.Look, x.Words) > f.left(page.Number)+f.text()+0.01 {
+					if x.X < f.left(pg.Number)-0.01 || x.X+r.Width(x.Look, x.Words) > f.left(pg.Number)+f.text()+0.01 {
 						t.Errorf("%s: %q leaves the text area", paper, x.Words)
 					}
 					lowest = max(lowest, x.Y)
@@ -67,11 +69,11 @@ func TestALongNoticeIsWrapped(t *testing.T) {
 				}
 			}
 			want := g.Notice
-			if page.Number > 1 && !f.card {
+			if pg.Number > 1 && !f.card {
 				want = ""
 			}
 			if got := strings.Join(notice, " "); got != want {
-				t.Errorf("%s, page %d: the notice reads %q", paper, page.Number, got)
+				t.Errorf("%s, page %d: the notice reads %q", paper, pg.Number, got)
 			}
 			if foot < lowest+caption.Size || foot > f.Height-8 {
 				t.Errorf("%s: the foot stands at %.1f, the notice ends at %.1f", paper, foot, lowest)
@@ -91,8 +93,8 @@ func TestACardStaysLarge(t *testing.T) {
 		b := laidOn(t, testGuide(sec(1, doc.RoleChapter, "", "Table", p("Text."), table(doc.TableNumbers, nil, cells("Torque", value("120\u00a0lb-ft (163\u00a0N·m)"))), table(doc.TablePlain, nil, rows...))), paper)
 		checkInside(t, b, f)
 		figures := 0
-		for _, page := range b.Pages {
-			for _, r := range texts(page) {
+		for _, pg := range b.Pages {
+			for _, r := range texts(pg) {
 				if r.Element != nil && r.Look.Size < cardLabel.Size {
 					t.Fatalf("%s: %q is set in %g points", paper, r.Words, r.Look.Size)
 				}
@@ -118,10 +120,10 @@ func TestACardHasNoRunningHeads(t *testing.T) {
 		if len(b.Pages) < 2 {
 			t.Fatal("too few pages")
 		}
-		for _, page := range b.Pages {
-			for _, it := range page.Items {
-				if r, ok := it.(*Text); ok && r.Element == nil && r.Y < f.Height/2 {
-					t.Errorf("%s, page %d: %q stands above the text", paper, page.Number, r.Words)
+		for _, pg := range b.Pages {
+			for _, it := range pg.Items {
+				if r, ok := it.(*page.Text); ok && r.Element == nil && r.Y < f.Height/2 {
+					t.Errorf("%s, page %d: %q stands above the text", paper, pg.Number, r.Words)
 				}
 			}
 		}

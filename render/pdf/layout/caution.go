@@ -6,13 +6,15 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // signal is how a signal word looks. Colours are those of ANSI Z535 as printers mix them (from memory); the word, the symbol and the
 // weight of the frame say the same without colour. Contrast of word to bar is 4.9 to 1 at least (WCAG 2 formula).
 type signal struct {
-	bar    Colour
-	ink    Colour // of the word
+	bar    page.Colour
+	ink    page.Colour // of the word
 	style  fonts.Style
 	frame  float64 // weight of a panel's frame
 	symbol bool    // the safety alert symbol
@@ -20,17 +22,17 @@ type signal struct {
 
 // signalOf gives the looks of a signal word; false for a word that is none.
 func signalOf(w doc.Word) (signal, bool) {
-	red, orange := Colour{0xC8, 0x10, 0x2E}, Colour{0xFF, 0x82, 0x00}
-	yellow, blue := Colour{0xFF, 0xD1, 0x00}, Colour{0x00, 0x66, 0xB8}
+	red, orange := page.Colour{R: 0xC8, G: 0x10, B: 0x2E}, page.Colour{R: 0xFF, G: 0x82, B: 0x00}
+	yellow, blue := page.Colour{R: 0xFF, G: 0xD1, B: 0x00}, page.Colour{R: 0x00, G: 0x66, B: 0xB8}
 	switch w {
 	case doc.Danger:
-		return signal{red, white, fonts.Bold, 3, true}, true
+		return signal{red, page.White, fonts.Bold, 3, true}, true
 	case doc.Warning:
-		return signal{orange, black, fonts.Bold, headLine, true}, true
+		return signal{orange, page.Black, fonts.Bold, headLine, true}, true
 	case doc.Care:
-		return signal{yellow, black, fonts.Bold, headLine, true}, true
+		return signal{yellow, page.Black, fonts.Bold, headLine, true}, true
 	case doc.Notice:
-		return signal{blue, white, fonts.BoldItalic, headLine, false}, true
+		return signal{blue, page.White, fonts.BoldItalic, headLine, false}, true
 	}
 	return signal{}, false
 }
@@ -67,16 +69,16 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	if b.span {
 		width = st.full
 	}
-	word := signalWord.inked(sig.ink)
+	word := signalWord.Inked(sig.ink)
 	word.Style = sig.style
 	e := st.element(finish.RoleP)
-	signals := s.lines([]piece{{text: s.clean(n.Signal, st.origin), look: word}}, width-laneWidth-panelRight, textStyle{leading: barHeight, element: e})
+	signals := s.Lines([]typeset.Piece{{Text: s.Clean(n.Signal, st.origin), Look: word}}, width-laneWidth-panelRight, typeset.Style{Leading: barHeight, Element: e})
 	bar := barHeight * float64(max(len(signals), 1))
-	b.items = append(b.items, rectangle(0, 0, width, bar, sig.bar))
+	b.items = append(b.items, page.Rectangle(0, 0, width, bar, sig.bar))
 	if sig.symbol {
-		b.items = append(b.items, alert((laneWidth-alertWidth)/2+1, (barHeight-alertHeight)/2, alertHeight, sig.ink, sig.bar)...)
+		b.items = append(b.items, page.Alert((laneWidth-alertWidth)/2+1, (barHeight-alertHeight)/2, alertHeight, sig.ink, sig.bar)...)
 	}
-	b.items = append(b.items, stacked(signals, laneWidth, 0)...)
+	b.items = append(b.items, typeset.Stacked(signals, laneWidth, 0)...)
 
 	in := st
 	in.left, in.width, in.indent, in.outer = 0, s.format.column-panelRight, laneWidth, false
@@ -85,7 +87,7 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 		in.text, in.leading = cardText, cardLeading
 	}
 	beside := in
-	hazard := textLook{in.text.bold(), in.leading}
+	hazard := textLook{in.text.Bold(), in.leading}
 	if b.span {
 		beside.left = s.format.column + gutter
 		hazard = textLook{gravestText, gravestLeading}
@@ -98,7 +100,7 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	var items []Item
+	var items []page.Item
 	var height float64
 	if b.span {
 		left, high := pile(said)
@@ -107,16 +109,16 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	} else {
 		items, height = pile(append(said, avoid...))
 	}
-	b.items = append(b.items, shift(items, 0, bar+panelTop)...)
+	b.items = append(b.items, page.Shift(items, 0, bar+panelTop)...)
 	b.height = bar + panelTop + height + panelFoot
-	b.items = append(b.items, rule(0, bar, width, bar, headLine),
-		outlined(Tag{}, sig.frame/2, sig.frame/2, width-sig.frame, b.height-sig.frame, sig.frame))
+	b.items = append(b.items, page.Rule(0, bar, width, bar, headLine),
+		page.OutlinedRectangle(page.Tag{}, sig.frame/2, sig.frame/2, width-sig.frame, b.height-sig.frame, sig.frame))
 	return []*box{b}, nil
 }
 
 // textLook is a look with its leading.
 type textLook struct {
-	Look
+	page.Look
 	leading float64
 }
 
@@ -133,9 +135,9 @@ func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) ([]*box,
 		return nil, err
 	}
 	var out []*box
-	add := func(pieces []piece, leading float64, e *finish.Element) {
-		if lines := s.lines(pieces, st.width-st.indent, textStyle{leading: leading, element: e}); len(lines) > 0 {
-			out = append(out, &box{items: stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading})
+	add := func(pieces []typeset.Piece, leading float64, e *finish.Element) {
+		if lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: leading, Element: e}); len(lines) > 0 {
+			out = append(out, &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading})
 		}
 	}
 	if len(what) > 0 {
@@ -148,11 +150,11 @@ func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) ([]*box,
 	}
 	if len(what) > 0 {
 		for i := range what {
-			if what[i].element == nil {
-				what[i].element = consequence
+			if what[i].Element == nil {
+				what[i].Element = consequence
 			}
 		}
-		pieces = append(append(pieces, piece{text: " ", look: st.text}), what...)
+		pieces = append(append(pieces, typeset.Piece{Text: " ", Look: st.text}), what...)
 	}
 	add(pieces, st.leading, e)
 	return out, nil
@@ -164,7 +166,7 @@ func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box, err error) 
 	for i, line := range n.Avoid {
 		look := st.text
 		if i == len(n.Avoid)-1 {
-			look = look.bold()
+			look = look.Bold()
 		}
 		item := list.under(&finish.Element{Role: finish.RoleLI})
 		label, words := item.element(finish.RoleLbl), item.under(&finish.Element{Role: finish.RoleLBody}).element(finish.RoleP)
@@ -172,9 +174,9 @@ func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box, err error) 
 		if err != nil {
 			return nil, err
 		}
-		lines := s.lines(pieces, st.width-laneWidth, textStyle{leading: st.leading, element: words})
+		lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: words})
 		b := &box{before: avoidSpace, height: float64(len(lines)) * st.leading}
-		b.items = append([]Item{s.label("•", st.left+bulletAt, look, st.leading, label)}, stacked(lines, st.left+laneWidth, 0)...)
+		b.items = append([]page.Item{s.label("•", st.left+bulletAt, look, st.leading, label)}, typeset.Stacked(lines, st.left+laneWidth, 0)...)
 		out = append(out, b)
 	}
 	return out, nil
@@ -183,10 +185,10 @@ func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box, err error) 
 // reminder sets a panel that stands in full elsewhere as a line of text: the signal word on its colour, the hazard, and what never to do.
 func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	e := st.element(finish.RoleP)
-	word := chip.inked(sig.ink)
+	word := chip.Inked(sig.ink)
 	word.Style = sig.style
-	pieces := []piece{{text: s.clean(n.Signal, st.origin), look: word, mark: signaled, fill: sig.bar, element: e}, {text: " ", look: st.text}}
-	hazard, err := s.inlines(n.Hazard, st.text.bold(), e, st.origin)
+	pieces := []typeset.Piece{{Text: s.Clean(n.Signal, st.origin), Look: word, Mark: typeset.Signaled, Fill: sig.bar, Element: e}, {Text: " ", Look: st.text}}
+	hazard, err := s.inlines(n.Hazard, st.text.Bold(), e, st.origin)
 	if err != nil {
 		return nil, err
 	}
@@ -198,11 +200,11 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 			return nil, err
 		}
 		for i := range words {
-			if words[i].element == nil {
-				words[i].element = avoid
+			if words[i].Element == nil {
+				words[i].Element = avoid
 			}
 		}
-		pieces = append(append(pieces, piece{text: " ", look: st.text}), words...)
+		pieces = append(append(pieces, typeset.Piece{Text: " ", Look: st.text}), words...)
 	}
 	if n.Full != "" {
 		if pieces, err = s.seePanel(n, pieces, avoid, st); err != nil {
@@ -210,53 +212,30 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 		}
 	}
 	left := 0.0
-	lines := s.lines(pieces, s.format.column-laneWidth, textStyle{leading: st.leading, element: e})
+	lines := s.Lines(pieces, s.format.column-laneWidth, typeset.Style{Leading: st.leading, Element: e})
 	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin))}
-	out.items = stacked(lines, left+laneWidth, 0)
+	out.items = typeset.Stacked(lines, left+laneWidth, 0)
 	if sig.symbol {
-		out.items = append(alert(left+(laneWidth-reminderAlert*alertWide)/2-2, (st.leading-reminderAlert)/2, reminderAlert, black, white), out.items...)
+		out.items = append(page.Alert(left+(laneWidth-reminderAlert*page.AlertWide)/2-2, (st.leading-reminderAlert)/2, reminderAlert, page.Black, page.White), out.items...)
 	}
 	return []*box{out}, nil
 }
 
 // seePanel adds the page of the panel in full.
-func (s *setter) seePanel(n *doc.Caution, pieces []piece, e *finish.Element, st setting) ([]piece, error) {
+func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Element, st setting) ([]typeset.Piece, error) {
 	if !s.anchors[n.Full] {
 		return nil, fmt.Errorf("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
 	}
-	see := s.word("see-page", "n", hole)
-	link := &reference{element: &finish.Element{Role: finish.RoleLink}, to: "#" + n.Full, words: doc.PlainText(n.Hazard...) + ", " + see}
-	e.Children = append(e.Children, link.element)
-	return append(pieces, piece{text: " ", look: st.text, element: e},
-		piece{text: "(" + glued(see) + ")", look: st.text, page: n.Full, element: link.element, link: link}), nil
+	see := s.word("see-page", "n", typeset.Hole)
+	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: doc.PlainText(n.Hazard...) + ", " + see}
+	e.Children = append(e.Children, link.Element)
+	return append(pieces, typeset.Piece{Text: " ", Look: st.text, Element: e},
+		typeset.Piece{Text: "(" + glued(see) + ")", Look: st.text, Page: n.Full, Element: link.Element, Link: link}), nil
 }
 
 // Size of the safety alert symbol.
 const (
 	alertHeight   = 12.4
-	alertWidth    = alertHeight * alertWide
-	alertWide     = 13.5 / 12.4 // width by height
+	alertWidth    = alertHeight * page.AlertWide
 	reminderAlert = 11
 )
-
-// alert draws the safety alert symbol, an exclamation mark in a triangle. It is an artifact: the signal word says it.
-func alert(x, y, h float64, triangle, mark Colour) []Item {
-	w := h * alertWide
-	mid := x + w/2
-	body := &Shape{
-		Steps: polygon(Point{mid, y + 0.07*h}, Point{x + 0.93*w, y + 0.93*h}, Point{x + 0.07*w, y + 0.93*h}),
-		Fill:  &triangle, Line: &triangle, Width: 0.14 * h, Round: true,
-	}
-	stroke := &Shape{
-		Steps: polygon(Point{mid - 0.095*h, y + 0.32*h}, Point{mid + 0.095*h, y + 0.32*h}, Point{mid + 0.057*h, y + 0.68*h}, Point{mid - 0.057*h, y + 0.68*h}),
-		Fill:  &mark,
-	}
-	return []Item{body, stroke, disc(mid, y+0.82*h, 0.09*h, mark)}
-}
-
-// octagon draws the mark of a limit, as a filled octagon of a height.
-func octagon(x, y, h float64) Item {
-	c := h * 0.2929 // what an octagon's corner cuts off: 1 - 1/√2
-	return &Shape{Steps: polygon(Point{x + c, y}, Point{x + h - c, y}, Point{x + h, y + c}, Point{x + h, y + h - c},
-		Point{x + h - c, y + h}, Point{x + c, y + h}, Point{x, y + h - c}, Point{x, y + c}), Fill: &black}
-}

@@ -5,13 +5,14 @@ import (
 	"slices"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/pdf/page"
 )
 
 // changeBar stands for the mark beside what differs from the earlier revision of a guide. It is one of the items of a box until the column
 // is known.
 type changeBar struct{ y, height float64 }
 
-func (b *changeBar) moved(_, dy float64) Item { return &changeBar{b.y + dy, b.height} }
+func (b *changeBar) Moved(_, dy float64) page.Item { return &changeBar{b.y + dy, b.height} }
 
 const (
 	barGap   = 8.0  // from the column to the right edge of the bar
@@ -31,7 +32,7 @@ func marked(n doc.Part, boxes []*box) []*box {
 
 // changeBars turns the bars among the items of a column into lines at its left, joined where they touch. They are artifacts: what
 // changed is told in words on a page of its own.
-func changeBars(items []Item, left float64) (rest []Item) {
+func changeBars(items []page.Item, left float64) (rest []page.Item) {
 	var found []*changeBar
 	for _, it := range items {
 		if b, ok := it.(*changeBar); ok {
@@ -46,7 +47,7 @@ func changeBars(items []Item, left float64) (rest []Item) {
 		for i++; i < len(found) && found[i].y-end <= barReach; i++ {
 			end = max(end, found[i].y+found[i].height)
 		}
-		rest = append(rest, rectangle(left-barGap-heavyLine, top, heavyLine, end-top, black))
+		rest = append(rest, page.Rectangle(left-barGap-heavyLine, top, heavyLine, end-top, page.Black))
 	}
 	return rest
 }

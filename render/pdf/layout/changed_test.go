@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/pdf/page"
 )
 
 // changed marks a part as different from the earlier revision.
@@ -17,13 +18,13 @@ func changed[N doc.Part](n N) N {
 type bar struct{ x, top, end float64 }
 
 // barsOn are the bars of a page.
-func barsOn(t *testing.T, pg *Page) (out []bar) {
+func barsOn(t *testing.T, pg *page.Page) (out []bar) {
 	t.Helper()
 	for _, it := range pg.Items {
 		if _, left := it.(*changeBar); left {
 			t.Fatalf("page %d: a bar has no place", pg.Number)
 		}
-		s, ok := it.(*Shape)
+		s, ok := it.(*page.Shape)
 		if !ok || s.Element != nil || len(s.Steps) != 5 {
 			continue
 		}

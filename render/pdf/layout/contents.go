@@ -5,6 +5,8 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // Measures of the contents.
@@ -45,21 +47,21 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 	if err != nil {
 		return nil, err
 	}
-	ts := textStyle{leading: st.leading, element: link.Element}
-	title := s.lines([]piece{{text: s.clean(entry.Title, st.origin), look: st.text.bold()}}, st.width-contentsIndent-contentsPage, ts)
+	ts := typeset.Style{Leading: st.leading, Element: link.Element}
+	title := s.Lines([]typeset.Piece{{Text: s.Clean(entry.Title, st.origin), Look: st.text.Bold()}}, st.width-contentsIndent-contentsPage, ts)
 	b := &box{name: "contents at " + where(st.origin), free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
-	b.items = append(b.items, rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
+	b.items = append(b.items, page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	if entry.Number != "" {
-		b.items = append(b.items, &swatch{number: s.clean(entry.Number, st.origin), element: link.Element, width: swatchWide, height: swatchHigh, x: st.left, y: (3+st.leading+3-swatchHigh)/2 + thinLine})
+		b.items = append(b.items, &typeset.Swatch{Number: s.Clean(entry.Number, st.origin), Element: link.Element, Width: swatchWide, Height: swatchHigh, X: st.left, Y: (3+st.leading+3-swatchHigh)/2 + thinLine})
 	}
-	b.items = append(b.items, stacked(title, st.left+contentsIndent, 3)...)
-	page := piece{text: hole, look: st.text.bold(), page: entry.ID, element: link.Element}
-	b.items = append(b.items, newPageNumber(page, st.left+st.width, 3+float64(max(len(title), 1)-1)*st.leading, st.leading))
+	b.items = append(b.items, typeset.Stacked(title, st.left+contentsIndent, 3)...)
+	page := typeset.Piece{Text: typeset.Hole, Look: st.text.Bold(), Page: entry.ID, Element: link.Element}
+	b.items = append(b.items, typeset.NewPageNumber(page, st.left+st.width, 3+float64(max(len(title), 1)-1)*st.leading, st.leading))
 	link.Box = finish.Box{X: st.left, W: st.width, H: b.height}
 	b.items = append(b.items, link)
 	out := []*box{b}
 
-	var pieces []piece
+	var pieces []typeset.Piece
 	for _, part := range parts {
 		if sec := s.sections[part.ID]; sec != nil && sec.Role == doc.RoleStop {
 			continue
@@ -69,13 +71,13 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 			return nil, err
 		}
 		if len(pieces) > 0 {
-			pieces = append(pieces, piece{text: " · ", look: st.table, element: pieces[len(pieces)-1].element})
+			pieces = append(pieces, typeset.Piece{Text: " · ", Look: st.table, Element: pieces[len(pieces)-1].Element})
 		}
-		to := &reference{element: link.Element, to: link.To, words: link.Words}
-		pieces = append(pieces, piece{text: s.clean(part.Title, st.origin), look: st.table, element: link.Element, link: to},
-			piece{text: "\u00a0" + hole, look: st.table, page: part.ID, element: link.Element, link: to})
+		to := &typeset.Reference{Element: link.Element, To: link.To, Words: link.Words}
+		pieces = append(pieces, typeset.Piece{Text: s.Clean(part.Title, st.origin), Look: st.table, Element: link.Element, Link: to},
+			typeset.Piece{Text: "\u00a0" + typeset.Hole, Look: st.table, Page: part.ID, Element: link.Element, Link: to})
 	}
-	lines := lineBoxes(s.lines(pieces, st.width-contentsIndent, textStyle{leading: st.leading}), st.left+contentsIndent, insideText, b.name)
+	lines := lineBoxes(s.Lines(pieces, st.width-contentsIndent, typeset.Style{Leading: st.leading}), st.left+contentsIndent, insideText, b.name)
 	for i, l := range lines {
 		l.free = true
 		if i == 0 {
@@ -89,12 +91,12 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 }
 
 // contentsLink makes the link of an entry.
-func (s *setter) contentsLink(entry doc.Entry, st setting) (*Link, error) {
+func (s *setter) contentsLink(entry doc.Entry, st setting) (*page.Link, error) {
 	if !s.anchors[entry.ID] {
 		return nil, fmt.Errorf("%s: the contents list %q, but no part of this guide has that id", where(st.origin), entry.ID)
 	}
 	item := st.element(finish.RoleTOCI)
 	e := &finish.Element{Role: finish.RoleLink}
 	item.Children = []*finish.Element{e}
-	return &Link{Element: e, To: "#" + entry.ID, Words: s.clean(entry.Title, st.origin) + ", " + s.word("see-page", "n", hole)}, nil
+	return &page.Link{Element: e, To: "#" + entry.ID, Words: s.Clean(entry.Title, st.origin) + ", " + s.word("see-page", "n", typeset.Hole)}, nil
 }

@@ -3,6 +3,8 @@ package layout
 import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
 
@@ -90,21 +92,21 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 	if err != nil {
 		return nil, err
 	}
-	serial := s.clean(s.guide.Serial, source.Pos{})
-	room := s.ruler.width(coverTitle, serial)
+	serial := s.Clean(s.guide.Serial, source.Pos{})
+	room := s.Ruler.Width(coverTitle, serial)
 	beside := room < 0.55*st.full
 	if !beside {
 		room = 0
 	}
 	b := &box{name: "title at " + where(st.at(n.Heading).origin)}
 	// Who made it, and which revision this is: in small type above the title.
-	small := body.bold()
-	revision := s.word("revision") + " " + s.clean(s.guide.Revision+", "+s.guide.Issued, source.Pos{})
-	wide := s.ruler.width(small, revision)
-	b.items = append(b.items, &Text{X: st.full - wide, Y: small.baseline(leading), Words: revision, Look: small})
+	small := body.Bold()
+	revision := s.word("revision") + " " + s.Clean(s.guide.Revision+", "+s.guide.Issued, source.Pos{})
+	wide := s.Ruler.Width(small, revision)
+	b.items = append(b.items, &page.Text{X: st.full - wide, Y: small.Baseline(leading), Words: revision, Look: small})
 	if logo == nil {
-		maker := s.shortened(small, s.clean(s.guide.Maker, source.Pos{}), st.full-wide-gutter)
-		b.items = append(b.items, &Text{Y: small.baseline(leading), Words: maker, Look: small})
+		maker := s.shortened(small, s.Clean(s.guide.Maker, source.Pos{}), st.full-wide-gutter)
+		b.items = append(b.items, &page.Text{Y: small.Baseline(leading), Words: maker, Look: small})
 		b.height = leading
 	} else {
 		items, _, h, err := s.logoItems(logo, st.at(logo), logoHigh)
@@ -116,15 +118,15 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 	}
 	title, titleHeight := s.headLines(head, 0, b.height, st.full-room-2*gutter, coverTitleLeading, true)
 	if beside {
-		b.items = append(b.items, &Text{X: st.full - room, Y: b.height + coverTitle.baseline(coverTitleLeading), Words: serial, Look: coverTitle})
+		b.items = append(b.items, &page.Text{X: st.full - room, Y: b.height + coverTitle.Baseline(coverTitleLeading), Words: serial, Look: coverTitle})
 	}
 	b.items = append(b.items, title...)
 	b.height += max(titleHeight, coverTitleLeading)
-	model := s.lines([]piece{{text: s.clean(s.guide.Model, source.Pos{}), look: sectionHead}}, st.full, textStyle{leading: 18})
+	model := s.Lines([]typeset.Piece{{Text: s.Clean(s.guide.Model, source.Pos{}), Look: sectionHead}}, st.full, typeset.Style{Leading: 18})
 	for _, l := range model {
-		l.repeated = true
+		l.Repeated = true
 	}
-	b.items = append(b.items, stacked(model, 0, b.height)...)
+	b.items = append(b.items, typeset.Stacked(model, 0, b.height)...)
 	b.height += float64(len(model)) * 18
 	return marked(n.Heading, []*box{b}), nil
 }

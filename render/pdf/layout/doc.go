@@ -13,11 +13,10 @@
 // the place in the author's file; a character the typeface lacks is reported, never dropped without a word. It reads no clock: same guide,
 // same pages.
 //
-// Terms. Look: style, size and colour of text. Piece: a stretch of running text of one look. Atom: a piece of it without a place to break.
-// Box: what no column end parts. Setting: how blocks are set at one place of the document. Panel: a caution in full. Reminder: a line that
+// Terms. Box: what no column end parts. Setting: how blocks are set at one place of the document. Panel: a caution in full. Reminder: a line that
 // calls to mind a panel that stands elsewhere.
 //
-// Lengths are points (1/72 in); x runs to the right and y downwards from the top left corner of the page. Files call in one direction: item,
-// paper, typography, measure, line, setline, inline, box; then heading, caution, job, table with widths and numbers, figure, form, contents, cover,
+// Lengths are points (1/72 in); x runs to the right and y downwards from the top left corner of the page. Files call in one direction:
+// paper, typography, inline, box; then heading, caution, job, table with widths and numbers, figure, form, contents, cover,
 // changed; then block, furniture, lay. Blocks hold blocks, so those that do come back to block.
 package layout

@@ -7,29 +7,31 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
 
 // inkOf is the colour of an ink on white paper.
-func inkOf(i doc.Ink) (Colour, bool) {
+func inkOf(i doc.Ink) (page.Colour, bool) {
 	if r, g, b, ok := i.RGB(); ok {
-		return Colour{r, g, b}, true
+		return page.Colour{R: r, G: g, B: b}, true
 	}
 	switch i {
 	case doc.Paper:
-		return white, true
+		return page.White, true
 	case doc.Faint:
-		return Colour{232, 232, 232}, true
+		return page.Colour{R: 232, G: 232, B: 232}, true
 	case doc.Pale:
-		return Colour{219, 219, 219}, true
+		return page.Colour{R: 219, G: 219, B: 219}, true
 	case doc.Middle:
-		return Colour{110, 110, 110}, true
+		return page.Colour{R: 110, G: 110, B: 110}, true
 	case doc.Full:
-		return black, true
+		return page.Black, true
 	case doc.Signal:
-		return Colour{60, 60, 60}, true
+		return page.Colour{R: 60, G: 60, B: 60}, true
 	}
-	return Colour{}, false
+	return page.Colour{}, false
 }
 
 // drawingScale is the least scale at which every label of a drawing is as large as a caption.
@@ -48,7 +50,7 @@ func drawingScale(d *doc.Drawing) float64 {
 
 // spanningFigure tells whether a figure is set across the page: because its labels would be too small in a column.
 func (s *setter) spanningFigure(n *doc.Figure, st setting) bool {
-	return s.format.columns > 1 && st.outer && drawingScale(n.Drawing)*n.Drawing.Width > st.width-st.indent+slack
+	return s.format.columns > 1 && st.outer && drawingScale(n.Drawing)*n.Drawing.Width > st.width-st.indent+typeset.Slack
 }
 
 // figure sets a drawing with its caption: as wide as its column if its labels can be read there, else across the page, no larger than
@@ -92,10 +94,10 @@ const (
 // figureBox draws a figure at a scale, and its caption below it.
 func (s *setter) figureBox(n *doc.Figure, st setting, fig *finish.Element, left, width, scale float64) (*box, error) {
 	d := n.Drawing
-	var words []*setLine
+	var words []*typeset.Line
 	if n.Caption != "" {
 		e := st.element(finish.RoleCaption)
-		words = s.lines([]piece{{text: s.clean(n.Caption, st.origin), look: st.caption}}, width, textStyle{leading: leading, element: e})
+		words = s.Lines([]typeset.Piece{{Text: s.Clean(n.Caption, st.origin), Look: st.caption}}, width, typeset.Style{Leading: leading, Element: e})
 	}
 	under := float64(len(words)) * leading
 	if under > 0 {
@@ -103,15 +105,15 @@ func (s *setter) figureBox(n *doc.Figure, st setting, fig *finish.Element, left,
 	}
 	scale = min(scale, (s.format.room-under)/d.Height)
 	left += max(0, width-d.Width*scale) / 2
-	p := pencil{tag: Tag{Element: fig}, scale: scale, left: left, setter: s, origin: st.origin}
+	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: left, setter: s, origin: st.origin}
 	for _, sh := range d.Shapes {
 		if err := p.draw(sh); err != nil {
 			return nil, fmt.Errorf("%s: figure %s: %w", where(st.origin), n.Name, err)
 		}
 	}
 	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: fmt.Sprintf("figure %s at %s", n.Name, where(st.origin))}
-	b.items = append(p.items, &Frame{fig, finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
-	b.items = append(b.items, stacked(words, st.left+st.indent, d.Height*scale+captionSpace)...)
+	b.items = append(p.items, &page.Frame{Element: fig, Box: finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
+	b.items = append(b.items, typeset.Stacked(words, st.left+st.indent, d.Height*scale+captionSpace)...)
 	return b, nil
 }
 
@@ -121,14 +123,16 @@ const captionSpace = 3
 // pencil turns the shapes of a drawing into items.
 type pencil struct {
 	*setter
-	tag    Tag
+	tag    page.Tag
 	scale  float64
 	left   float64
 	origin source.Pos
-	items  []Item
+	items  []page.Item
 }
 
-func (p *pencil) point(q doc.Point) Point { return Point{p.left + q.X*p.scale, q.Y * p.scale} }
+func (p *pencil) point(q doc.Point) page.Point {
+	return page.Point{X: p.left + q.X*p.scale, Y: q.Y * p.scale}
+}
 
 // draw adds one shape. A figure that is not a number would make the whole page unreadable, so it is an error.
 func (p *pencil) draw(s doc.Shape) error {
@@ -140,7 +144,7 @@ func (p *pencil) draw(s doc.Shape) error {
 			return fmt.Errorf("a circle is not finite")
 		}
 		c := p.point(s.Center)
-		return p.add(circleSteps(c.X, c.Y, s.Radius*p.scale), s.Style, false)
+		return p.add(page.CircleSteps(c.X, c.Y, s.Radius*p.scale), s.Style, false)
 	case *doc.Label:
 		return p.label(s)
 	}
@@ -149,7 +153,7 @@ func (p *pencil) draw(s doc.Shape) error {
 
 func (p *pencil) path(s *doc.Path) error {
 	from := p.point(s.From)
-	steps := []Step{to('m', from.X, from.Y)}
+	steps := []page.Step{page.Line('m', from.X, from.Y)}
 	for _, g := range s.Segments {
 		end, c1, c2 := p.point(g.To), p.point(g.C1), p.point(g.C2)
 		if !finite(end.X, end.Y, c1.X, c1.Y, c2.X, c2.Y) {
@@ -158,17 +162,17 @@ func (p *pencil) path(s *doc.Path) error {
 		switch {
 		case g.Move:
 			if s.Closed {
-				steps = append(steps, Step{Verb: 'h'})
+				steps = append(steps, page.Step{Verb: 'h'})
 			}
-			steps = append(steps, to('m', end.X, end.Y))
+			steps = append(steps, page.Line('m', end.X, end.Y))
 		case g.Curve:
-			steps = append(steps, Step{'c', [3]Point{c1, c2, end}})
+			steps = append(steps, page.Step{Verb: 'c', At: [3]page.Point{c1, c2, end}})
 		default:
-			steps = append(steps, to('l', end.X, end.Y))
+			steps = append(steps, page.Line('l', end.X, end.Y))
 		}
 	}
 	if s.Closed {
-		steps = append(steps, Step{Verb: 'h'})
+		steps = append(steps, page.Step{Verb: 'h'})
 	}
 	if !finite(from.X, from.Y) {
 		return fmt.Errorf("a path is not finite")
@@ -180,11 +184,11 @@ func (p *pencil) path(s *doc.Path) error {
 const thinnest = 0.25
 
 // add draws an outline; one that is neither filled nor stroked leaves nothing.
-func (p *pencil) add(steps []Step, st doc.Style, evenOdd bool) error {
+func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) error {
 	if !finite(st.Width) || !finite(st.Dash...) {
 		return fmt.Errorf("a line's width or dash is not finite")
 	}
-	out := &Shape{Tag: p.tag, Steps: steps, Round: true, EvenOdd: evenOdd}
+	out := &page.Shape{Tag: p.tag, Steps: steps, Round: true, EvenOdd: evenOdd}
 	if c, ok := inkOf(st.Fill); ok {
 		out.Fill = &c
 	}
@@ -212,17 +216,17 @@ func (p *pencil) label(s *doc.Label) error {
 	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
 		return fmt.Errorf("label %q is not finite or has no size", s.Text)
 	}
-	text := p.clean(s.Text, p.origin)
+	text := p.Clean(s.Text, p.origin)
 	c, ok := inkOf(s.Ink)
 	if !ok || text == "" {
 		return nil
 	}
-	look := Look{Style: fonts.Regular, Size: max(s.Size*p.scale, leastLabel), Ink: c}
+	look := page.Look{Style: fonts.Regular, Size: max(s.Size*p.scale, leastLabel), Ink: c}
 	if s.Bold {
-		look = look.bold()
+		look = look.Bold()
 	}
 	back := 0.0
-	switch w := p.ruler.width(look, text); s.Anchor {
+	switch w := p.Ruler.Width(look, text); s.Anchor {
 	case doc.Center:
 		back = w / 2
 	case doc.End:
@@ -230,7 +234,7 @@ func (p *pencil) label(s *doc.Label) error {
 	}
 	at := p.point(s.At)
 	sin, cos := math.Sincos(s.Turn * math.Pi / 180)
-	p.items = append(p.items, &Text{
+	p.items = append(p.items, &page.Text{
 		Tag: p.tag, X: at.X - back*cos, Y: at.Y + back*sin, Words: text + " ", Look: look, Turn: s.Turn,
 	})
 	return nil
@@ -253,7 +257,7 @@ const (
 )
 
 // logoItems makes the items of a logo, its upper left corner at the origin, no larger than a height.
-func (s *setter) logoItems(n *doc.Logo, st setting, high float64) (items []Item, w, h float64, err error) {
+func (s *setter) logoItems(n *doc.Logo, st setting, high float64) (items []page.Item, w, h float64, err error) {
 	w, h = float64(n.Width), float64(n.Height)
 	if n.Drawing != nil {
 		w, h = n.Drawing.Width, n.Drawing.Height
@@ -267,15 +271,15 @@ func (s *setter) logoItems(n *doc.Logo, st setting, high float64) (items []Item,
 	fig.Alt = n.Alt
 	box := finish.Box{W: w, H: h}
 	if n.Drawing == nil {
-		return []Item{&Image{Tag{Element: fig}, box, n.PNG}, &Frame{fig, box}}, w, h, nil
+		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, w, h, nil
 	}
-	p := pencil{tag: Tag{Element: fig}, scale: scale, setter: s, origin: st.origin}
+	p := pencil{tag: page.Tag{Element: fig}, scale: scale, setter: s, origin: st.origin}
 	for _, sh := range n.Drawing.Shapes {
 		if err := p.draw(sh); err != nil {
 			return nil, 0, 0, fmt.Errorf("%s: logo: %w", where(st.origin), err)
 		}
 	}
-	return append(p.items, &Frame{fig, box}), w, h, nil
+	return append(p.items, &page.Frame{Element: fig, Box: box}), w, h, nil
 }
 
 // logo sets a logo that stands by itself.
@@ -284,5 +288,5 @@ func (s *setter) logo(n *doc.Logo, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []*box{{items: shift(items, st.left, 0), height: h, before: 6, after: 6, name: "logo at " + where(st.origin)}}, nil
+	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: "logo at " + where(st.origin)}}, nil
 }

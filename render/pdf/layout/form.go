@@ -3,6 +3,8 @@ package layout
 import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // Measures of places to write on.
@@ -16,20 +18,20 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 	label := st.element(finish.RoleP)
 	name := "form at " + where(st.origin)
 	left, width := st.left+st.indent, st.width-st.indent
-	lines := s.lines([]piece{{text: s.clean(n.Label, st.origin), look: st.caption}}, width, textStyle{leading: st.leading, element: label})
+	lines := s.Lines([]typeset.Piece{{Text: s.Clean(n.Label, st.origin), Look: st.caption}}, width, typeset.Style{Leading: st.leading, Element: label})
 	field := st.element(finish.RoleP)
 	blank := &finish.Element{Role: finish.RoleSpan, Alt: s.word("to-fill-in")}
 	field.Children = []*finish.Element{blank}
-	ruled := func(x float64) Item {
-		r := rule(x, writingLine-lightLine/2, left+width, writingLine-lightLine/2, lightLine)
+	ruled := func(x float64) page.Item {
+		r := page.Rule(x, writingLine-lightLine/2, left+width, writingLine-lightLine/2, lightLine)
 		r.Element = blank
 		return r
 	}
 
 	rules := max(n.Rules, 1)
-	if rules == 1 && len(lines) == 1 && lines[0].width < width*labelShare {
+	if rules == 1 && len(lines) == 1 && lines[0].Width < width*labelShare {
 		b := &box{height: writingLine, before: blockSpace, name: name}
-		b.items = append(stacked(lines, left, writingLine-st.leading), ruled(left+lines[0].width+6))
+		b.items = append(typeset.Stacked(lines, left, writingLine-st.leading), ruled(left+lines[0].Width+6))
 		return []*box{b}, nil
 	}
 	out := lineBoxes(lines, left, ruleHead, name)
@@ -38,7 +40,7 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 		out[0].before = 6
 	}
 	for i := range rules {
-		b := &box{height: writingLine, name: name, free: true, items: []Item{ruled(left)}}
+		b := &box{height: writingLine, name: name, free: true, items: []page.Item{ruled(left)}}
 		switch {
 		case i == 0:
 			b.keep(ruleHead)

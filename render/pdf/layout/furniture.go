@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
 
@@ -25,33 +27,33 @@ const (
 
 // furniture makes what stands around the text of a page: the title of the chapter above, unit, revision and page below, and the number of
 // each chapter that begins on it, or of the one it lies in, in a tab at the outer edge, each lower than the one before.
-func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
-	var items []Item
+func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
+	var items []page.Item
 	f := s.format
 	left := f.left(number)
 	right := left + f.text()
-	text := func(kind finish.ArtifactKind, look Look, words string, x, y float64, toRight bool) {
+	text := func(kind finish.ArtifactKind, look page.Look, words string, x, y float64, toRight bool) {
 		if words == "" {
 			return
 		}
 		if toRight {
-			x -= s.ruler.width(look, words)
+			x -= s.Ruler.Width(look, words)
 		}
-		items = append(items, &Text{Tag: Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look})
+		items = append(items, &page.Text{Tag: page.Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look})
 	}
 	c := chapters[len(chapters)-1]
 	if number > 2 && !c.cover && !f.card {
-		label := s.clean(c.title, source.Pos{})
+		label := s.Clean(c.title, source.Pos{})
 		if c.number != "" {
-			label = s.clean(c.number, source.Pos{}) + "  " + label
+			label = s.Clean(c.number, source.Pos{}) + "  " + label
 		}
-		label = s.shortened(caption.bold(), label, f.text()*0.55)
-		book := s.shortened(caption, s.clean(s.guide.Title, source.Pos{}), f.text()-s.ruler.width(caption.bold(), label)-24)
+		label = s.shortened(caption.Bold(), label, f.text()*0.55)
+		book := s.shortened(caption, s.Clean(s.guide.Title, source.Pos{}), f.text()-s.Ruler.Width(caption.Bold(), label)-24)
 		outer, inner := left, right
 		if odd(number) {
 			outer, inner = right, left
 		}
-		text(finish.Header, caption.bold(), label, outer, f.top-headAbove, odd(number))
+		text(finish.Header, caption.Bold(), label, outer, f.top-headAbove, odd(number))
 		text(finish.Header, caption, book, inner, f.top-headAbove, !odd(number))
 	}
 
@@ -62,11 +64,11 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
 		}
 		foot += noticeRoom(s.notice())
 	}
-	unit := s.clean(s.guide.Model+" · "+s.guide.Serial, source.Pos{}) + " · " + s.word("revision") + " " + s.clean(s.guide.Revision, source.Pos{})
-	place := s.word("page-of", "n", hole, "total", strconv.Itoa(total))
-	before, behind, _ := strings.Cut(place, hole)
+	unit := s.Clean(s.guide.Model+" · "+s.guide.Serial, source.Pos{}) + " · " + s.word("revision") + " " + s.Clean(s.guide.Revision, source.Pos{})
+	place := s.word("page-of", "n", typeset.Hole, "total", strconv.Itoa(total))
+	before, behind, _ := strings.Cut(place, typeset.Hole)
 	n := strconv.Itoa(number)
-	width := s.ruler.width(caption, before) + s.ruler.width(footNumber, n) + s.ruler.width(caption, behind)
+	width := s.Ruler.Width(caption, before) + s.Ruler.Width(footNumber, n) + s.Ruler.Width(caption, behind)
 	x := left
 	if odd(number) {
 		x = right - width
@@ -76,8 +78,8 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
 		text(finish.Footer, caption, unit, left, foot, false)
 	}
 	text(finish.Footer, caption, before, x, foot, false)
-	text(finish.Footer, footNumber, n, x+s.ruler.width(caption, before), foot, false)
-	text(finish.Footer, caption, behind, x+width-s.ruler.width(caption, behind), foot, false)
+	text(finish.Footer, footNumber, n, x+s.Ruler.Width(caption, before), foot, false)
+	text(finish.Footer, caption, behind, x+width-s.Ruler.Width(caption, behind), foot, false)
 	if !odd(number) {
 		text(finish.Footer, caption, unit, right, foot, true)
 	}
@@ -94,24 +96,24 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []Item {
 
 // draftMark is the field at the top of every page of a draft. It takes no room from
 // the text: pages end where those of the guide will.
-func (s *setter) draftMark(left float64) []Item {
+func (s *setter) draftMark(left float64) []page.Item {
 	if s.guide.Draft == "" {
 		return nil
 	}
-	look, room := footNumber.inked(white), s.format.text()
-	words := s.shortened(look, s.clean(s.guide.Draft, source.Pos{}), room-2*draftPad)
-	width := s.ruler.width(look, words)
+	look, room := footNumber.Inked(page.White), s.format.text()
+	words := s.shortened(look, s.Clean(s.guide.Draft, source.Pos{}), room-2*draftPad)
+	width := s.Ruler.Width(look, words)
 	x := left + (room-width)/2
-	return []Item{
-		rectangle(x-draftPad, draftTop, width+2*draftPad, draftHigh, black),
-		&Text{Tag: Tag{Artifact: finish.Header}, X: x, Y: draftTop + look.baseline(draftHigh), Words: words, Look: look},
+	return []page.Item{
+		page.Rectangle(x-draftPad, draftTop, width+2*draftPad, draftHigh, page.Black),
+		&page.Text{Tag: page.Tag{Artifact: finish.Header}, X: x, Y: draftTop + look.Baseline(draftHigh), Words: words, Look: look},
 	}
 }
 
 // notice parts the maker's notice into lines that the foot holds.
 func (s *setter) notice() (lines []string) {
-	for _, w := range strings.Fields(s.clean(s.guide.Notice, source.Pos{})) {
-		if n := len(lines); n > 0 && s.ruler.width(caption, lines[n-1]+" "+w) <= s.format.text() {
+	for _, w := range strings.Fields(s.Clean(s.guide.Notice, source.Pos{})) {
+		if n := len(lines); n > 0 && s.Ruler.Width(caption, lines[n-1]+" "+w) <= s.format.text() {
 			lines[n-1] += " " + w
 		} else {
 			lines = append(lines, w)
@@ -124,14 +126,14 @@ func (s *setter) notice() (lines []string) {
 func noticeRoom(lines []string) float64 { return noticeLead * float64(max(len(lines)-1, 0)) }
 
 // shortened cuts a running head that is too long for its room. The whole title stands at the head of the chapter.
-func (s *setter) shortened(look Look, text string, room float64) string {
-	if s.ruler.width(look, text) <= room {
+func (s *setter) shortened(look page.Look, text string, room float64) string {
+	if s.Ruler.Width(look, text) <= room {
 		return text
 	}
 	letters := []rune(text)
 	for len(letters) > 0 {
 		letters = letters[:len(letters)-1]
-		if short := strings.TrimRight(string(letters), " ") + "…"; s.ruler.width(look, short) <= room {
+		if short := strings.TrimRight(string(letters), " ") + "…"; s.Ruler.Width(look, short) <= room {
 			return short
 		}
 	}
@@ -139,7 +141,7 @@ func (s *setter) shortened(look Look, text string, room float64) string {
 }
 
 // tab is the field with a chapter's number at the outer edge of a page.
-func (s *setter) tab(number int, c *chapter) []Item {
+func (s *setter) tab(number int, c *chapter) []page.Item {
 	f := s.format
 	pitch := min(tabPitch, f.room/float64(max(s.numbered, 1)))
 	y := f.top + float64(c.index)*pitch
@@ -148,15 +150,15 @@ func (s *setter) tab(number int, c *chapter) []Item {
 		x = 0
 	}
 	height := min(tabHigh, pitch-2)
-	look := tabNumber.inked(white)
-	label := s.clean(c.number, source.Pos{})
-	w := s.ruler.width(look, label)
+	look := tabNumber.Inked(page.White)
+	label := s.Clean(c.number, source.Pos{})
+	w := s.Ruler.Width(look, label)
 	at := x + (f.tab-tabClear-w)/2
 	if !odd(number) {
 		at = x + tabClear + (f.tab-tabClear-w)/2
 	}
-	return []Item{
-		rectangle(x, y, f.tab, height, black),
-		&Text{X: at, Y: y + look.baseline(height), Words: label, Look: look},
+	return []page.Item{
+		page.Rectangle(x, y, f.tab, height, page.Black),
+		&page.Text{X: at, Y: y + look.Baseline(height), Words: label, Look: look},
 	}
 }

@@ -5,7 +5,9 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 )
 
 // headingRole is the role of a heading by depth; the standard has six.
@@ -15,14 +17,14 @@ func headingRole(depth int) finish.Role {
 
 // headWords are the words of a heading.
 type headWords struct {
-	number []piece // before the title, if it has one
-	title  []piece
+	number []typeset.Piece // before the title, if it has one
+	title  []typeset.Piece
 	point  int // the point whose mark stands before it; 0 for none
 	e      *finish.Element
 }
 
 // headPieces gives the words of a heading.
-func (s *setter) headPieces(n *doc.Section, look Look, st setting) (h headWords, err error) {
+func (s *setter) headPieces(n *doc.Section, look page.Look, st setting) (h headWords, err error) {
 	h.e = st.element(headingRole(n.Level))
 	list := n.Heading.Inlines
 	if len(list) > 0 {
@@ -33,23 +35,23 @@ func (s *setter) headPieces(n *doc.Section, look Look, st setting) (h headWords,
 	if n.Number != "" {
 		number := look
 		if n.Level > 1 {
-			number = look.regular()
+			number = look.Regular()
 		}
-		h.number = []piece{{text: s.clean(n.Number, st.origin), look: number}}
+		h.number = []typeset.Piece{{Text: s.Clean(n.Number, st.origin), Look: number}}
 	}
 	h.title, err = s.inlines(list, look, h.e, st.at(n.Heading).origin)
 	return h, err
 }
 
 // headLines sets a heading: its number, and beside that the title.
-func (s *setter) headLines(h headWords, x, y, width, leading float64, balanced bool) (items []Item, height float64) {
+func (s *setter) headLines(h headWords, x, y, width, leading float64, balanced bool) (items []page.Item, height float64) {
 	in := 0.0
-	for _, l := range s.lines(h.number, width, textStyle{leading: leading, element: h.e}) {
-		items = append(items, l.moved(x, y))
-		in = l.width + h.number[0].look.Size*numberGap
+	for _, l := range s.Lines(h.number, width, typeset.Style{Leading: leading, Element: h.e}) {
+		items = append(items, l.Moved(x, y))
+		in = l.Width + h.number[0].Look.Size*numberGap
 	}
-	lines := s.lines(h.title, width-in, textStyle{leading: leading, balanced: balanced, element: h.e})
-	return append(items, stacked(lines, x+in, y)...), float64(len(lines)) * leading
+	lines := s.Lines(h.title, width-in, typeset.Style{Leading: leading, Balanced: balanced, Element: h.e})
+	return append(items, typeset.Stacked(lines, x+in, y)...), float64(len(lines)) * leading
 }
 
 // numberGap is the space between the number of a heading and its title, as a share of the size of the type.
@@ -95,7 +97,7 @@ func (s *setter) chapterHead(n *doc.Section, st setting) (*box, error) {
 	if height == 0 {
 		return nil, nil
 	}
-	return &box{before: 12, span: true, height: room + height, items: append(items, rule(0, heavyLine/2, st.width, heavyLine/2, heavyLine))}, nil
+	return &box{before: 12, span: true, height: room + height, items: append(items, page.Rule(0, heavyLine/2, st.width, heavyLine/2, heavyLine))}, nil
 }
 
 // sectionHead stands below a line across its column, or across the page if what follows is that wide.
@@ -117,9 +119,9 @@ func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
 	if height == 0 {
 		return nil, nil
 	}
-	b := &box{before: 12, span: span, height: room + height, items: append(items, rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
+	b := &box{before: 12, span: span, height: room + height, items: append(items, page.Rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
 	if h.point > 0 {
-		b.put(&pointDisc{number: strconv.Itoa(h.point), element: h.e, y: textTop + sectionLeading/2, size: discSize})
+		b.put(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, Y: textTop + sectionLeading/2, Size: discSize})
 	}
 	return b, nil
 }
@@ -149,7 +151,7 @@ func (s *setter) plainHead(n *doc.Section, st setting) (*box, error) {
 	}
 	b := &box{items: items, height: height}
 	if h.point > 0 {
-		b.put(&pointDisc{number: strconv.Itoa(h.point), element: h.e, x: st.left, y: leading / 2, size: discSize})
+		b.put(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, X: st.left, Y: leading / 2, Size: discSize})
 	}
 	return b, nil
 }
@@ -184,7 +186,7 @@ func (s *setter) partLine(b *box, st setting) {
 	if st.first {
 		return
 	}
-	b.items = append(shift(b.items, 0, thinLine+underLine), rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
+	b.items = append(page.Shift(b.items, 0, thinLine+underLine), page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	b.height += thinLine + underLine
 	b.before = overLine
 }
@@ -210,9 +212,9 @@ func (s *setter) cardHead(n *doc.Section, st setting) (*box, error) {
 	b := &box{height: height + 6, before: 6, after: 2, items: items}
 	if n.Level <= 1 {
 		b.span, b.start = true, paginate.NewPage
-		b.items = append(items, rule(0, b.height-lightLine, st.width, b.height-lightLine, lightLine))
+		b.items = append(items, page.Rule(0, b.height-lightLine, st.width, b.height-lightLine, lightLine))
 	} else {
-		b.items = append(items, rule(st.left, lightLine/2, st.left+st.width, lightLine/2, lightLine))
+		b.items = append(items, page.Rule(st.left, lightLine/2, st.left+st.width, lightLine/2, lightLine))
 	}
 	return b, nil
 }

@@ -7,26 +7,17 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
-	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
-
-// Missing is a character that the typeface lacks; a question mark stands in its place.
-type Missing struct {
-	Rune   rune
-	Origin source.Pos // where the text comes from; the zero place for words that are in no file
-}
-
-// zeroWidth is where a word may be broken though no space shows.
-const zeroWidth = '\u200b'
 
 // setter sets one chapter. What all share is only read while chapters are set at the same time.
 type setter struct {
 	*shared
-	*ruler
-	missing []Missing
-	seen    map[Missing]bool
-	fault   error // first error met where none can be returned
+	*typeset.Ruler
+	typeset.Glyphs
+	fault error // first error met where none can be returned
 }
 
 // shared is what all chapters of a guide have in common.
@@ -43,48 +34,10 @@ type shared struct {
 	freshPage map[*doc.Section]bool // chapters that begin a page
 }
 
-// clean makes text fit to be set: white space becomes a space, the soft hyphen goes because words are not hyphenated, and what
-// has no glyph is noted and shown as a question mark.
-func (s *setter) clean(text string, at source.Pos) string {
-	plain := true
-	for i := 0; i < len(text) && plain; i++ {
-		plain = text[i] >= ' ' && text[i] < 0x7f
-	}
-	if plain {
-		return text
-	}
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t' || r == '\n' || r == '\r' || r == '\v' || r == '\f':
-			return ' '
-		case r == '\u00ad':
-			return -1
-		case r == zeroWidth || fonts.Covers(r):
-			return r
-		}
-		s.miss(Missing{r, at})
-		return '?'
-	}, text)
-}
-
-// Printable makes text fit to be painted; what has no glyph becomes a question mark.
-func Printable(text string) string {
-	s := &setter{seen: map[Missing]bool{}}
-	return s.clean(text, source.Pos{})
-}
-
-// miss notes a character that the typeface lacks, once for each place.
-func (s *setter) miss(m Missing) {
-	if !s.seen[m] {
-		s.seen[m] = true
-		s.missing = append(s.missing, m)
-	}
-}
-
 // Uncovered lists the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out: a check of
 // many sheets is quick. Labels inside drawings and running heads are seen only by [Lay].
-func Uncovered(g *doc.Guide) []Missing {
-	s := &setter{seen: map[Missing]bool{}}
+func Uncovered(g *doc.Guide) []typeset.Missing {
+	var glyphs typeset.Glyphs
 	origin := source.Pos{}
 	for n := range doc.Walk(g.Sections) {
 		if p, ok := n.(doc.Part); ok && p.Attr().Origin != (source.Pos{}) {
@@ -92,12 +45,12 @@ func Uncovered(g *doc.Guide) []Missing {
 		}
 		switch n := n.(type) {
 		case *doc.Text:
-			s.clean(n.Content, textOrigin(n, origin))
+			glyphs.Clean(n.Content, textOrigin(n, origin))
 		case *doc.Value:
-			s.clean(n.Printed, origin)
+			glyphs.Clean(n.Printed, origin)
 		}
 	}
-	return s.missing
+	return glyphs.Missing
 }
 
 // textOrigin is the place of a text or, if it has none, of what it stands in.
@@ -121,12 +74,12 @@ type flattener struct {
 	*setter
 	parent *finish.Element
 	origin source.Pos
-	link   *reference
-	pieces []piece
+	link   *typeset.Reference
+	pieces []typeset.Piece
 }
 
 // inlines flattens running text.
-func (s *setter) inlines(list []doc.Inline, look Look, parent *finish.Element, origin source.Pos) ([]piece, error) {
+func (s *setter) inlines(list []doc.Inline, look page.Look, parent *finish.Element, origin source.Pos) ([]typeset.Piece, error) {
 	f := flattener{setter: s, parent: parent, origin: origin}
 	if err := f.all(list, look); err != nil {
 		return nil, err
@@ -135,14 +88,14 @@ func (s *setter) inlines(list []doc.Inline, look Look, parent *finish.Element, o
 }
 
 // add keeps a piece; inside a link it belongs to the link.
-func (f *flattener) add(p piece) {
+func (f *flattener) add(p typeset.Piece) {
 	if f.link != nil {
-		p.link, p.element = f.link, f.link.element
+		p.Link, p.Element = f.link, f.link.Element
 	}
 	f.pieces = append(f.pieces, p)
 }
 
-func (f *flattener) all(list []doc.Inline, look Look) error {
+func (f *flattener) all(list []doc.Inline, look page.Look) error {
 	for _, n := range list {
 		if err := f.inline(n, look); err != nil {
 			return err
@@ -152,23 +105,23 @@ func (f *flattener) all(list []doc.Inline, look Look) error {
 }
 
 // inline flattens one node. Emphasis changes the look and vanishes.
-func (f *flattener) inline(n doc.Inline, look Look) error {
+func (f *flattener) inline(n doc.Inline, look page.Look) error {
 	switch n := n.(type) {
 	case *doc.Text:
-		f.add(piece{text: f.clean(n.Content, textOrigin(n, f.origin)), look: look})
+		f.add(typeset.Piece{Text: f.Clean(n.Content, textOrigin(n, f.origin)), Look: look})
 	case *doc.Value:
-		f.add(piece{text: f.clean(n.Printed, f.origin), look: look})
+		f.add(typeset.Piece{Text: f.Clean(n.Printed, f.origin), Look: look})
 	case *doc.PointMark:
-		f.add(piece{text: strconv.Itoa(n.Number), mark: pointed, look: look})
+		f.add(typeset.Piece{Text: strconv.Itoa(n.Number), Mark: typeset.Pointed, Look: look})
 	case *doc.Box:
 		f.add(f.box(look))
 	case *doc.Break:
-		f.add(piece{breaks: true, look: look})
+		f.add(typeset.Piece{Breaks: true, Look: look})
 	case *doc.Emphasis:
 		if n.Strong {
-			return f.all(n.Inlines, look.bold())
+			return f.all(n.Inlines, look.Bold())
 		}
-		return f.all(n.Inlines, look.italic())
+		return f.all(n.Inlines, look.Italic())
 	case *doc.Link:
 		return f.linked(n, look)
 	default:
@@ -178,14 +131,14 @@ func (f *flattener) inline(n doc.Inline, look Look) error {
 }
 
 // box is a box to tick; it is heard as the character it stands for.
-func (f *flattener) box(look Look) piece {
+func (f *flattener) box(look page.Look) typeset.Piece {
 	e := &finish.Element{Role: finish.RoleSpan, ActualText: "☐"}
 	f.parent.Children = append(f.parent.Children, e)
-	return piece{mark: boxed, look: look, element: e}
+	return typeset.Piece{Mark: typeset.Boxed, Look: look, Element: e}
 }
 
 // linked sets the text of a link, with the page it leads to.
-func (f *flattener) linked(n *doc.Link, look Look) error {
+func (f *flattener) linked(n *doc.Link, look page.Look) error {
 	origin := f.origin
 	if n.Origin != (source.Pos{}) {
 		origin = n.Origin
@@ -194,7 +147,7 @@ func (f *flattener) linked(n *doc.Link, look Look) error {
 		return doc.Unknown(n, origin)
 	}
 	e := &finish.Element{Role: finish.RoleLink}
-	f.link = &reference{element: e, to: n.To, words: doc.PlainText(n)}
+	f.link = &typeset.Reference{Element: e, To: n.To, Words: doc.PlainText(n)}
 	defer func() { f.link = nil }()
 	before := len(f.pieces)
 	if err := f.all(n.Inlines, look); err != nil {
@@ -211,10 +164,10 @@ func (f *flattener) linked(n *doc.Link, look Look) error {
 	if !f.anchors[id] {
 		return fmt.Errorf("%s: the link leads to %q, but no part of this guide has that id", where(origin), n.To)
 	}
-	see := f.word("see-page", "n", hole)
-	f.link.words += ", " + see
-	f.add(piece{text: " ", look: look})
-	f.add(piece{text: "(" + glued(see) + ")", look: look, page: id})
+	see := f.word("see-page", "n", typeset.Hole)
+	f.link.Words += ", " + see
+	f.add(typeset.Piece{Text: " ", Look: look})
+	f.add(typeset.Piece{Text: "(" + glued(see) + ")", Look: look, Page: id})
 	return nil
 }
 
@@ -227,7 +180,7 @@ func (s *setter) word(id string, fill ...string) string {
 	if !ok && s.fault == nil {
 		s.fault = fmt.Errorf("the guide lacks the readers' word %q", id)
 	}
-	text = s.clean(text, source.Pos{})
+	text = s.Clean(text, source.Pos{})
 	for i := 0; i+1 < len(fill); i += 2 {
 		text = strings.ReplaceAll(text, "{"+fill[i]+"}", fill[i+1])
 	}

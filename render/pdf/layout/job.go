@@ -3,24 +3,26 @@ package layout
 import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 )
 
 // jobLine sets who may do a job, when it is due and with what, directly below its head.
 func (s *setter) jobLine(n *doc.JobLine, st setting) ([]*box, error) {
 	e := st.element(finish.RoleP)
-	var pieces []piece
-	add := func(list []doc.Inline, look Look) error {
+	var pieces []typeset.Piece
+	add := func(list []doc.Inline, look page.Look) error {
 		words, err := s.inlines(list, look, e, st.origin)
 		pieces = append(pieces, words...)
 		return err
 	}
-	space := func(text string) { pieces = append(pieces, piece{text: text, look: st.table}) }
+	space := func(text string) { pieces = append(pieces, typeset.Piece{Text: text, Look: st.table}) }
 	if len(n.Who) > 0 {
-		pieces = append(pieces, piece{text: s.clean(doc.PlainText(n.Who...), st.origin), look: chip, mark: framed})
+		pieces = append(pieces, typeset.Piece{Text: s.Clean(doc.PlainText(n.Who...), st.origin), Look: chip, Mark: typeset.Framed})
 		space(" ")
 	}
-	if err := add(n.When, st.table.bold()); err != nil {
+	if err := add(n.When, st.table.Bold()); err != nil {
 		return nil, err
 	}
 	if len(n.Tools) > 0 {
@@ -29,11 +31,11 @@ func (s *setter) jobLine(n *doc.JobLine, st setting) ([]*box, error) {
 			return nil, err
 		}
 	}
-	lines := s.lines(pieces, st.width-st.indent, textStyle{leading: leading, element: e})
+	lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: leading, Element: e})
 	if len(lines) == 0 {
 		return nil, nil
 	}
-	b := &box{items: stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: "line of a job at " + where(st.origin)}
+	b := &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: "line of a job at " + where(st.origin)}
 	return []*box{b}, nil
 }
 
@@ -47,12 +49,12 @@ func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	lines := s.lines(pieces, st.width-laneWidth, textStyle{leading: st.leading, element: e})
+	lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: e})
 	out := lineBoxes(lines, st.left+laneWidth, insideItem, "limit at "+where(st.origin))
 	if len(out) == 0 {
 		return nil, nil
 	}
-	out[0].put(octagon(st.left, (st.leading-octagonSize)/2, octagonSize))
+	out[0].put(page.Octagon(st.left, (st.leading-octagonSize)/2, octagonSize))
 	out[0].before = blockSpace
 	out[len(out)-1].after = 6
 	return out, nil
@@ -64,7 +66,7 @@ const wholeTrouble = 14
 // trouble sets one thing that can go wrong: what the owner sees, why, what to do about it, and where to stop.
 func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 	st = st.under(&finish.Element{Role: finish.RoleDiv})
-	symptom, err := s.textLines(n.Symptom, st.text.bold(), st.left, st.width, st)
+	symptom, err := s.textLines(n.Symptom, st.text.Bold(), st.left, st.width, st)
 	if err != nil {
 		return nil, err
 	}
@@ -130,13 +132,13 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 }
 
 // textLines sets running text at a place as boxes that follow one another without going down to the grid.
-func (s *setter) textLines(list []doc.Inline, look Look, x, width float64, st setting) ([]*box, error) {
+func (s *setter) textLines(list []doc.Inline, look page.Look, x, width float64, st setting) ([]*box, error) {
 	e := st.element(finish.RoleP)
 	pieces, err := s.inlines(list, look, e, st.origin)
 	if err != nil {
 		return nil, err
 	}
-	out := lineBoxes(s.lines(pieces, width, textStyle{leading: st.leading, element: e}), x, insideItem, "line at "+where(st.origin))
+	out := lineBoxes(s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e}), x, insideItem, "line at "+where(st.origin))
 	for _, b := range out {
 		b.free = true
 	}

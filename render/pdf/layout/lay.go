@@ -10,18 +10,20 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
 )
 
 // Book is a guide laid out.
 type Book struct {
-	Pages    []*Page
+	Pages    []*page.Page
 	Root     *finish.Element
 	Outline  []*finish.Outline
 	Sections []SectionPage
-	Missing  []Missing
+	Missing  []typeset.Missing
 	Given    int     // rules of where columns end that gave way; see [paginate.Layout]
 	White    float64 // share of the height of all columns that is unused at their feet, but where a page must end
 }
@@ -118,7 +120,7 @@ func (sh *shared) parts() ([]part, error) {
 	setters := make([]func() error, runtime.GOMAXPROCS(0))
 	for k := range setters {
 		setters[k] = func() error {
-			ruler := newRuler(sh.digits)
+			ruler := typeset.NewRuler(sh.digits)
 			for i := next.Add(1) - 1; i < int64(len(parts)); i = next.Add(1) - 1 {
 				parts[i] = sh.part(sh.guide.Sections[i], ruler)
 			}
@@ -137,8 +139,8 @@ func (sh *shared) parts() ([]part, error) {
 }
 
 // part sets one chapter.
-func (sh *shared) part(n *doc.Section, r *ruler) part {
-	s := &setter{shared: sh, ruler: r, seen: map[Missing]bool{}}
+func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
+	s := &setter{shared: sh, Ruler: r}
 	above := &finish.Element{}
 	boxes, err := s.section(n, s.outermost(above))
 	return part{s, marked(n, boxes), above.Children, err}
@@ -151,13 +153,13 @@ func (sh *shared) lay() (*Book, error) {
 		return nil, err
 	}
 	book := &Book{Root: &finish.Element{Role: finish.RoleDocument}}
-	s := &setter{shared: sh, ruler: newRuler(sh.digits), seen: map[Missing]bool{}} // of what stands around the text
+	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits)} // of what stands around the text
 	var boxes []*box
 	for _, p := range parts {
 		boxes = append(boxes, p.boxes...)
 		book.Root.Children = append(book.Root.Children, p.elements...)
-		for _, m := range p.missing {
-			s.miss(m)
+		for _, m := range p.Missing {
+			s.Note(m)
 		}
 		if s.fault == nil {
 			s.fault = p.fault
@@ -171,21 +173,21 @@ func (sh *shared) lay() (*Book, error) {
 		return nil, err
 	}
 	sh.place(book, boxes, placed)
-	res := &pages{of: map[string]int{}, ruler: s.ruler}
+	res := &typeset.PageNumbers{Of: map[string]int{}, Ruler: s.Ruler}
 	for _, pg := range book.Pages {
 		for _, it := range pg.Items {
-			if a, ok := it.(*Anchor); ok {
-				res.of[a.Name] = pg.Number
+			if a, ok := it.(*page.Anchor); ok {
+				res.Of[a.Name] = pg.Number
 			}
 		}
 	}
 	chapters := chaptersOf(boxes, placed)
 	for i, pg := range book.Pages {
-		pg.Items = append(res.resolve(pg.Items), s.furniture(pg.Number, placed.Pages, chapters[i])...)
+		pg.Items = append(res.Resolve(pg.Items), s.furniture(pg.Number, placed.Pages, chapters[i])...)
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
 	prune(book)
-	book.Missing, book.Given, book.White = s.missing, placed.Given, white
+	book.Missing, book.Given, book.White = s.Missing, placed.Given, white
 	return book, s.fault
 }
 
@@ -220,9 +222,9 @@ func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, er
 // place puts the items of boxes on pages.
 func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 	for n := range placed.Pages {
-		book.Pages = append(book.Pages, &Page{Number: n + 1})
+		book.Pages = append(book.Pages, &page.Page{Number: n + 1})
 	}
-	var column []Item // of the column at hand
+	var column []page.Item // of the column at hand
 	flush := func(i int) {
 		if i == 0 {
 			return
@@ -239,9 +241,9 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 		}
 		x, y := sh.columnLeft(p), sh.format.top+p.Top.Points()
 		if p.Repeated {
-			column = append(column, shift(b.repeat.items, x, y-b.repeat.height)...)
+			column = append(column, page.Shift(b.repeat.items, x, y-b.repeat.height)...)
 		}
-		column = append(column, shift(b.items, x, y)...)
+		column = append(column, page.Shift(b.items, x, y)...)
 	}
 	flush(len(boxes))
 }
@@ -271,12 +273,12 @@ func chaptersOf(boxes []*box, placed paginate.Layout) [][]*chapter {
 }
 
 // outline makes the bookmarks and the list of pages from sections.
-func (s *setter) outline(sections []*doc.Section, p *pages) (marks []*finish.Outline, list []SectionPage) {
+func (s *setter) outline(sections []*doc.Section, p *typeset.PageNumbers) (marks []*finish.Outline, list []SectionPage) {
 	for _, n := range sections {
 		at := n.Attributes.Origin
-		text := s.clean(title(n), at)
+		text := s.Clean(title(n), at)
 		if n.Number != "" {
-			text = s.clean(n.Number, at) + " " + text
+			text = s.Clean(n.Number, at) + " " + text
 		}
 		var parts []*doc.Section
 		for _, b := range n.Blocks {
@@ -286,7 +288,7 @@ func (s *setter) outline(sections []*doc.Section, p *pages) (marks []*finish.Out
 		}
 		below, more := s.outline(parts, p)
 		marks = append(marks, &finish.Outline{Title: text, Anchor: n.ID, Children: below})
-		list = append(append(list, SectionPage{n.ID, p.of[n.ID]}), more...)
+		list = append(append(list, SectionPage{n.ID, p.Of[n.ID]}), more...)
 	}
 	return marks, list
 }
@@ -298,11 +300,11 @@ func prune(b *Book) {
 	for _, p := range b.Pages {
 		for _, it := range p.Items {
 			switch it := it.(type) {
-			case *Text:
+			case *page.Text:
 				used[it.Element] = true
-			case *Shape:
+			case *page.Shape:
 				used[it.Element] = true
-			case *Image:
+			case *page.Image:
 				used[it.Element] = true
 			}
 		}
@@ -323,16 +325,4 @@ func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
 	}
 	e.Children = kept
 	return content
-}
-
-// Words joins what a page says, running heads and feet left out.
-func (p *Page) Words() string {
-	var b strings.Builder
-	for _, it := range p.Items {
-		if t, ok := it.(*Text); ok && t.Element != nil {
-			b.WriteString(t.Words)
-			b.WriteByte('\n')
-		}
-	}
-	return b.String()
 }

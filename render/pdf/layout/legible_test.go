@@ -6,10 +6,11 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
 )
 
 // luminance is the relative luminance of a colour, from 0 to 1. Source: WCAG 2.2, "relative luminance".
-func luminance(c Colour) float64 {
+func luminance(c page.Colour) float64 {
 	channel := func(v uint8) float64 {
 		if s := float64(v) / 255; s > 0.04045 {
 			return math.Pow((s+0.055)/1.055, 2.4)
@@ -22,7 +23,7 @@ func luminance(c Colour) float64 {
 
 // contrast is the ratio of two colours' luminances by the formula of WCAG 2.2. It is what is left of two colours on a black-and-white
 // printer, too.
-func contrast(a, b Colour) float64 {
+func contrast(a, b page.Colour) float64 {
 	x, y := luminance(a), luminance(b)
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
@@ -41,16 +42,16 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 			last.Blocks = append(last.Blocks, c)
 		}
 	}
-	grounds := map[Colour]int{}
+	grounds := map[page.Colour]int{}
 	for _, pg := range laid(t, g).Pages {
 		type field struct {
 			x1, y1, x2, y2 float64
-			fill           Colour
+			fill           page.Colour
 		}
 		var fields []field
 		for _, it := range pg.Items {
 			switch it := it.(type) {
-			case *Shape:
+			case *page.Shape:
 				if it.Fill == nil {
 					continue
 				}
@@ -61,8 +62,8 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 					}
 				}
 				fields = append(fields, f)
-			case *Text:
-				ground := white
+			case *page.Text:
+				ground := page.White
 				for _, f := range fields {
 					if f.x1 <= it.X && it.X <= f.x2 && f.y1 <= it.Y && it.Y <= f.y2 {
 						ground = f.fill
@@ -84,7 +85,7 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 			t.Errorf("the word %s was met %d times on its bar", w, grounds[s.bar])
 		}
 	}
-	if grounds[white] < 200 || grounds[black] == 0 {
+	if grounds[page.White] < 200 || grounds[page.Black] == 0 {
 		t.Errorf("text was met on these grounds: %v", grounds)
 	}
 }

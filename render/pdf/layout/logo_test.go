@@ -9,6 +9,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 )
 
 // dotted makes a PNG of one colour.
@@ -33,13 +34,13 @@ func TestALogoAboveTheTitle(t *testing.T) {
 		"dots": {Alt: "Works", PNG: dotted(t, 60, 20), Width: 60, Height: 20},
 	} {
 		b := laid(t, testGuide(sec(1, doc.RoleCover, "", "The owner guide of a trailer with a very long name", n, p("Text."))))
-		var fig *Frame
+		var fig *page.Frame
 		top := letter.Height
 		for _, it := range b.Pages[0].Items {
 			switch it := it.(type) {
-			case *Frame:
+			case *page.Frame:
 				fig = it
-			case *Text:
+			case *page.Text:
 				if it.Element != nil && it.Element.Role == finish.RoleH1 {
 					top = min(top, it.Y-it.Look.Size)
 				}
@@ -58,7 +59,7 @@ func TestALogoAboveTheTitle(t *testing.T) {
 func TestALogoInAChapter(t *testing.T) {
 	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", p("Before."), &doc.Logo{Alt: "Works", PNG: dotted(t, 10, 10), Width: 10, Height: 10}, p("After."))))
 	for _, it := range b.Pages[0].Items {
-		if d, ok := it.(*Image); ok {
+		if d, ok := it.(*page.Image); ok {
 			if d.Box.W != logoHigh || d.Box.H != logoHigh {
 				t.Errorf("the logo is %.1f by %.1f", d.Box.W, d.Box.H)
 			}
@@ -77,7 +78,7 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 	if dump(own) != plain {
 		t.Error("the pages differ")
 	}
-	allowed := map[Colour]bool{black: true, white: true, {30, 60, 40}: true} // the last is the logo's
+	allowed := map[page.Colour]bool{page.Black: true, page.White: true, {R: 30, G: 60, B: 40}: true} // the last is the logo's
 	for _, w := range []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice} {
 		s, _ := signalOf(w)
 		allowed[s.bar] = true
@@ -89,12 +90,12 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 	for _, pg := range own.Pages {
 		for _, it := range pg.Items {
 			switch it := it.(type) {
-			case *Text:
+			case *page.Text:
 				if !allowed[it.Look.Ink] {
 					t.Errorf("page %d: %q is set in %v", pg.Number, it.Words, it.Look.Ink)
 				}
-			case *Shape:
-				for _, c := range []*Colour{it.Fill, it.Line} {
+			case *page.Shape:
+				for _, c := range []*page.Colour{it.Fill, it.Line} {
 					if c != nil && !allowed[*c] {
 						t.Errorf("page %d: something is drawn in %v", pg.Number, *c)
 					}

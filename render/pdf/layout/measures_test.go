@@ -9,6 +9,8 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // within walks the structure tree and notes for each element the roles above it.
@@ -39,7 +41,7 @@ func TestTextStandsInLanes(t *testing.T) {
 				begins := math.Abs(r.Y-last) > 3 // or the line goes on
 				last = r.Y
 				in := roles[r.Element]
-				if !begins || slices.Contains(in, finish.RoleTable) || slices.Contains(in, finish.RoleFigure) || slices.Contains(in, finish.RoleTOC) || r.Look.Ink != black {
+				if !begins || slices.Contains(in, finish.RoleTable) || slices.Contains(in, finish.RoleFigure) || slices.Contains(in, finish.RoleTOC) || r.Look.Ink != page.Black {
 					continue
 				}
 				x := r.X - f.left(pg.Number)
@@ -62,7 +64,7 @@ func TestTextStandsInLanes(t *testing.T) {
 }
 
 // inMark tells whether words stand in a frame or on a disc, which have the edge of the lane themselves.
-func inMark(r *Text) bool { return r.Look.Size == chip.Size && r.Look.Style != fonts.Regular }
+func inMark(r *page.Text) bool { return r.Look.Size == chip.Size && r.Look.Style != fonts.Regular }
 
 // Few sizes keep a page calm; none is smaller than a caption.
 func TestSizesOfType(t *testing.T) {
@@ -72,8 +74,8 @@ func TestSizesOfType(t *testing.T) {
 		roles := within(b)
 		for _, pg := range b.Pages {
 			for _, it := range pg.Items {
-				r, ok := it.(*Text)
-				if !ok || r.Look.Ink == white || slices.Contains(roles[r.Element], finish.RoleFigure) { // numbers on discs, labels of drawings
+				r, ok := it.(*page.Text)
+				if !ok || r.Look.Ink == page.White || slices.Contains(roles[r.Element], finish.RoleFigure) { // numbers on discs, labels of drawings
 					continue
 				}
 				if !slices.Contains(allowed, r.Look.Size) {
@@ -101,12 +103,12 @@ func TestPrescribedTextIsLarge(t *testing.T) {
 
 // Lines have the weights that part what they part, and no others.
 func TestWeightsOfLines(t *testing.T) {
-	allowed := []float64{heavyLine, headLine, lightLine, thinLine, chipOutline, 0.9, 3} // the last three: a chip's edge, a box to tick, a danger's frame
+	allowed := []float64{heavyLine, headLine, lightLine, thinLine, typeset.ChipOutline, 0.9, 3} // the last three: a chip's edge, a box to tick, a danger's frame
 	b := laid(t, wholeGuide())
 	met := map[float64]int{}
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
-			s, ok := it.(*Shape)
+			s, ok := it.(*page.Shape)
 			if !ok || s.Line == nil || s.Element != nil && s.Element.Role == finish.RoleFigure || s.Round {
 				continue
 			}
@@ -133,7 +135,7 @@ func TestBlocksBeginOnTheGrid(t *testing.T) {
 			if r.Look != body || len(in) == 0 || in[len(in)-1] != finish.RoleP || len(in) > 4 { // paragraphs outside lists, tables and panels
 				continue
 			}
-			top := r.Y - body.baseline(leading) - letter.top
+			top := r.Y - body.Baseline(leading) - letter.top
 			all++
 			if off := math.Mod(top+0.01, snap); off < 0.02 {
 				level++
@@ -151,7 +153,7 @@ func TestAReminderLeadsToItsPanel(t *testing.T) {
 	panel := 0
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
-			if a, ok := it.(*Anchor); ok && a.Name == "caution-unit-rolls" {
+			if a, ok := it.(*page.Anchor); ok && a.Name == "caution-unit-rolls" {
 				panel = pg.Number
 			}
 		}
@@ -161,7 +163,7 @@ func TestAReminderLeadsToItsPanel(t *testing.T) {
 	}
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
-			if l, ok := it.(*Link); ok && l.To == "#caution-unit-rolls" {
+			if l, ok := it.(*page.Link); ok && l.To == "#caution-unit-rolls" {
 				said := strings.TrimSpace(heardOn(pg)[l.Element])
 				if want := "An unchocked trailer can roll., page "; !strings.HasPrefix(l.Words, want) || said == "" || !strings.Contains(l.Words+")", strings.TrimPrefix(said, "(page\u00a0")) {
 					t.Errorf("page %d: the reminder reads %q and is heard as %q; the panel is on page %d", pg.Number, said, l.Words, panel)

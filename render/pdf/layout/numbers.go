@@ -6,6 +6,8 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // Measures of the numbers you reach for.
@@ -48,7 +50,7 @@ func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
 		for i := range g.rows[start:min(start+columns, len(g.rows))] {
 			r := &g.rows[start+i]
 			items, height := g.number(r, field)
-			b.items = append(b.items, shift(items, st.left+float64(i)*(field+gutter), 0)...)
+			b.items = append(b.items, page.Shift(items, st.left+float64(i)*(field+gutter), 0)...)
 			b.height = max(b.height, height)
 			if r.changed {
 				b.items = append(b.items, &changeBar{0, height})
@@ -62,20 +64,20 @@ func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
 }
 
 // number sets one field: a line, the label, the figure in large type, and what stands in brackets below it.
-func (g *grid) number(r *row, width float64) ([]Item, float64) {
-	items := []Item{rule(0, lightLine/2, width, lightLine/2, lightLine)}
+func (g *grid) number(r *row, width float64) ([]page.Item, float64) {
+	items := []page.Item{page.Rule(0, lightLine/2, width, lightLine/2, lightLine)}
 	y := float64(numberTop)
-	add := func(pieces []piece, leading float64, c *cell) {
-		for _, l := range g.lines(pieces, width, textStyle{leading: leading, element: c.element}) {
-			items = append(items, l.moved(0, y))
+	add := func(pieces []typeset.Piece, leading float64, c *cell) {
+		for _, l := range g.Lines(pieces, width, typeset.Style{Leading: leading, Element: c.element}) {
+			items = append(items, l.Moved(0, y))
 			y += leading
 		}
 	}
 	label, value := &r.cells[0], &r.cells[1]
-	add(withLook(label.pieces, func(l Look) Look { return l.sized(caption.Size) }), leading, label)
+	add(withLook(label.pieces, func(l page.Look) page.Look { return l.Sized(caption.Size) }), leading, label)
 	figure, rest := splitFigure(value.pieces)
-	add(withLook(figure, func(l Look) Look { return coverFigure.inked(l.Ink) }), numberLeading, value)
-	add(withLook(rest, func(l Look) Look { return tableText.inked(l.Ink) }), leading, value)
+	add(withLook(figure, func(l page.Look) page.Look { return coverFigure.Inked(l.Ink) }), numberLeading, value)
+	add(withLook(rest, func(l page.Look) page.Look { return tableText.Inked(l.Ink) }), leading, value)
 	return items, y + numberFoot
 }
 
@@ -85,20 +87,20 @@ func (s *setter) cardNumbers(g *grid) []*box {
 	for i := range g.rows {
 		r := &g.rows[i]
 		b := &box{name: r.name}
-		b.items = append(b.items, rule(g.left, lightLine/2, g.left+g.width, lightLine/2, lightLine))
+		b.items = append(b.items, page.Rule(g.left, lightLine/2, g.left+g.width, lightLine/2, lightLine))
 		b.height = 2
 		label, value := &r.cells[0], &r.cells[1]
-		for _, l := range s.lines(withLook(label.pieces, func(Look) Look { return cardLabel }), g.width, textStyle{leading: leading, element: label.element}) {
-			b.items = append(b.items, l.moved(g.left, b.height))
+		for _, l := range s.Lines(withLook(label.pieces, func(page.Look) page.Look { return cardLabel }), g.width, typeset.Style{Leading: leading, Element: label.element}) {
+			b.items = append(b.items, l.Moved(g.left, b.height))
 			b.height += leading
 		}
 		figure, rest := splitFigure(value.pieces)
-		pieces := withLook(figure, func(Look) Look { return cardFigure })
+		pieces := withLook(figure, func(page.Look) page.Look { return cardFigure })
 		if len(rest) > 0 {
-			pieces = append(append(pieces, piece{text: " ", look: cardFigureSI}), withLook(rest, func(Look) Look { return cardFigureSI })...)
+			pieces = append(append(pieces, typeset.Piece{Text: " ", Look: cardFigureSI}), withLook(rest, func(page.Look) page.Look { return cardFigureSI })...)
 		}
-		for _, l := range s.lines(pieces, g.width, textStyle{leading: cardFigureTop, element: value.element}) {
-			b.items = append(b.items, l.moved(g.left, b.height))
+		for _, l := range s.Lines(pieces, g.width, typeset.Style{Leading: cardFigureTop, Element: value.element}) {
+			b.items = append(b.items, l.Moved(g.left, b.height))
 			b.height += cardFigureTop
 		}
 		out = append(out, b)
@@ -107,16 +109,16 @@ func (s *setter) cardNumbers(g *grid) []*box {
 }
 
 // splitFigure parts a figure from what stands in brackets behind it. Without brackets all of it is the figure.
-func splitFigure(pieces []piece) (figure, rest []piece) {
+func splitFigure(pieces []typeset.Piece) (figure, rest []typeset.Piece) {
 	for i, p := range pieces {
-		if p.mark != noMark || p.page != "" {
+		if p.Mark != typeset.NoMark || p.Page != "" {
 			continue
 		}
 		for _, space := range []string{" (", "\u00a0("} {
-			if at := strings.Index(p.text, space); at >= 0 {
+			if at := strings.Index(p.Text, space); at >= 0 {
 				before, behind := p, p
-				before.text, behind.text = p.text[:at], p.text[at+len(space)-1:]
-				return append(append([]piece{}, pieces[:i]...), before), append([]piece{behind}, pieces[i+1:]...)
+				before.Text, behind.Text = p.Text[:at], p.Text[at+len(space)-1:]
+				return append(append([]typeset.Piece{}, pieces[:i]...), before), append([]typeset.Piece{behind}, pieces[i+1:]...)
 			}
 		}
 	}
@@ -124,10 +126,10 @@ func splitFigure(pieces []piece) (figure, rest []piece) {
 }
 
 // withLook copies pieces in other looks.
-func withLook(pieces []piece, change func(Look) Look) []piece {
-	out := make([]piece, len(pieces))
+func withLook(pieces []typeset.Piece, change func(page.Look) page.Look) []typeset.Piece {
+	out := make([]typeset.Piece, len(pieces))
 	for i, p := range pieces {
-		p.look = change(p.look)
+		p.Look = change(p.Look)
 		out[i] = p
 	}
 	return out

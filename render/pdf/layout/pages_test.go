@@ -12,6 +12,8 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -42,13 +44,13 @@ func dump(b *Book) string {
 		fmt.Fprintf(&out, "page %d\n", p.Number)
 		for _, it := range p.Items {
 			switch it := it.(type) {
-			case *Text:
+			case *page.Text:
 				fmt.Fprintf(&out, "  %6.1f %6.1f  %-6s %4.1f %-6s %q\n", it.X, it.Y, [...]string{"", "bold", "italic", "both"}[it.Look.Style], it.Look.Size, role(it.Element), it.Words)
-			case *Link:
+			case *page.Link:
 				fmt.Fprintf(&out, "  %6.1f %6.1f  link to %s: %q\n", it.Box.X, it.Box.Y, it.To, it.Words)
-			case *Anchor:
+			case *page.Anchor:
 				fmt.Fprintf(&out, "         %6.1f  anchor %s\n", it.Y, it.Name)
-			case *Frame:
+			case *page.Frame:
 				fmt.Fprintf(&out, "  %6.1f %6.1f  figure %.1f by %.1f\n", it.Box.X, it.Box.Y, it.Box.W, it.Box.H)
 			}
 		}
@@ -87,10 +89,10 @@ func golden(t *testing.T, name, got string) {
 }
 
 // texts are the words of a page that are read aloud, in order.
-func texts(p *Page) []*Text {
-	var out []*Text
+func texts(p *page.Page) []*page.Text {
+	var out []*page.Text
 	for _, it := range p.Items {
-		if r, ok := it.(*Text); ok && r.Element != nil {
+		if r, ok := it.(*page.Text); ok && r.Element != nil {
 			out = append(out, r)
 		}
 	}
@@ -176,17 +178,17 @@ func checkInside(t testing.TB, b *Book, f Format) {
 		}
 	}
 	walk(b.Root)
-	r := newRuler(2)
+	r := typeset.NewRuler(2)
 	for _, p := range b.Pages {
 		for _, it := range p.Items {
-			x, ok := it.(*Text)
+			x, ok := it.(*page.Text)
 			if !ok {
 				continue
 			}
 			if x.Element != nil && !known[x.Element] {
 				t.Fatalf("page %d: %q belongs to no element of the tree", p.Number, x.Words)
 			}
-			end := x.X + r.width(x.Look, strings.TrimRight(x.Words, " "))
+			end := x.X + r.Width(x.Look, strings.TrimRight(x.Words, " "))
 			if x.Y < 0 || x.Y > f.Height || x.X < 0 || x.Turn == 0 && end > f.Width {
 				t.Fatalf("page %d: %q (%s %.1f) lies outside the paper at %.1f, %.1f", p.Number, x.Words, role(x.Element), x.Look.Size, x.X, x.Y)
 			}
@@ -236,7 +238,7 @@ func TestPagesAreMirrored(t *testing.T) {
 	if len(b.Pages) < 4 {
 		t.Fatal("too few pages")
 	}
-	r := newRuler(2)
+	r := typeset.NewRuler(2)
 	for _, pg := range b.Pages {
 		wantText, wantTab := letter.inner, letter.Width-letter.tab
 		if pg.Number%2 == 0 {
@@ -252,11 +254,11 @@ func TestPagesAreMirrored(t *testing.T) {
 		tab := false
 		for _, it := range pg.Items {
 			switch it := it.(type) {
-			case *Shape:
+			case *page.Shape:
 				tab = tab || it.Fill != nil && it.Steps[0].At[2].X == wantTab
-			case *Text:
+			case *page.Text:
 				if it.Words == "12" && it.Element == nil && it.Look.Size == tabNumber.Size {
-					if end := it.X + r.width(it.Look, it.Words); it.X < tabClear || end > letter.Width-tabClear {
+					if end := it.X + r.Width(it.Look, it.Words); it.X < tabClear || end > letter.Width-tabClear {
 						t.Errorf("page %d: the number in the tab stands at %.1f to %.1f", pg.Number, it.X, end)
 					}
 				}
@@ -283,7 +285,7 @@ func TestContentsTellTheTruth(t *testing.T) {
 	on := map[string]string{}
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
-			if a, ok := it.(*Anchor); ok {
+			if a, ok := it.(*page.Anchor); ok {
 				on["#"+a.Name] = fmt.Sprint(pg.Number)
 			}
 		}
@@ -292,7 +294,7 @@ func TestContentsTellTheTruth(t *testing.T) {
 	for _, pg := range b.Pages {
 		said := heardOn(pg)
 		for _, it := range pg.Items {
-			if a, ok := it.(*Link); ok {
+			if a, ok := it.(*page.Link); ok {
 				links++
 				if !strings.HasSuffix(a.Words, ", page "+on[a.To]) {
 					t.Errorf("page %d: a link to %s says %q, which is on page %s", pg.Number, a.To, a.Words, on[a.To])
@@ -310,7 +312,7 @@ func TestContentsTellTheTruth(t *testing.T) {
 }
 
 // heardOn is what each element says on a page.
-func heardOn(p *Page) map[*finish.Element]string {
+func heardOn(p *page.Page) map[*finish.Element]string {
 	out := map[*finish.Element]string{}
 	for _, r := range texts(p) {
 		out[r.Element] += r.Words
@@ -366,7 +368,7 @@ func TestNamesBreakButNumbersDoNot(t *testing.T) {
 	} {
 		var parts []string
 		for rest := text; rest != ""; {
-			part := breakable(rest, false)
+			part := typeset.Breakable(rest, false)
 			parts, rest = append(parts, part), rest[len(part):]
 		}
 		if got := strings.Join(parts, "|"); got != want {
@@ -394,7 +396,7 @@ func TestEntriesOfACellStandApart(t *testing.T) {
 	at := map[string]float64{}
 	for _, r := range texts(b.Pages[0]) {
 		at[strings.Fields(r.Words)[0]] = r.X
-		if !strings.HasPrefix(r.Words, "first") && r.Look.Style == body.italic().Style && !strings.HasPrefix(r.Words, "second") && r.X <= at["first"] {
+		if !strings.HasPrefix(r.Words, "first") && r.Look.Style == body.Italic().Style && !strings.HasPrefix(r.Words, "second") && r.X <= at["first"] {
 			t.Errorf("%q does not stand in", r.Words)
 		}
 	}
@@ -424,11 +426,11 @@ func TestChaptersRunOn(t *testing.T) {
 		for _, pg := range b.Pages {
 			for _, it := range pg.Items {
 				switch it := it.(type) {
-				case *Text:
+				case *page.Text:
 					if it.Element == nil && it.Look.Size == tabNumber.Size {
 						tabs[pg.Number] = append(tabs[pg.Number], it.Words)
 					}
-				case *Anchor:
+				case *page.Anchor:
 					if it.Name == "second" {
 						second = pg.Number
 					}

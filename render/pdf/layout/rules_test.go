@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/pdf/page"
 )
 
 // tried lays a text out behind so many lines, so that whatever follows them meets the foot of a column at every height, and of each kind. The
@@ -200,7 +201,7 @@ func TestTableHeadIsRepeated(t *testing.T) {
 	heads, again := 0, 0
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
-			if r, ok := it.(*Text); ok && r.Words == "Due " {
+			if r, ok := it.(*page.Text); ok && r.Words == "Due " {
 				heads++
 				if r.Element == nil {
 					again++
@@ -245,7 +246,7 @@ func TestAShortFormStaysWhole(t *testing.T) {
 		places := map[string]int{}
 		for _, pg := range b.Pages {
 			for _, it := range pg.Items {
-				if s, ok := it.(*Shape); ok && s.Element != nil {
+				if s, ok := it.(*page.Shape); ok && s.Element != nil {
 					places[fmt.Sprint(pg.Number, s.Steps[0].At[2].X)]++
 				}
 			}

@@ -3,17 +3,19 @@ package layout
 import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 )
 
 // cell is one cell of a table before and after its lines are broken.
 type cell struct {
-	pieces         []piece
-	words          []word
+	pieces         []typeset.Piece
+	words          []typeset.Word
 	element        *finish.Element
 	align          doc.Align
 	longest, whole float64 // longest word and longest line
-	lines          []*setLine
+	lines          []*typeset.Line
 }
 
 // row is one row of a table.
@@ -32,7 +34,7 @@ type grid struct {
 	rows    []row // the head row first, if it has words
 	headed  bool
 	widths  []float64 // of the columns, padding included
-	text    Look
+	text    page.Look
 	leading float64
 	height  float64 // least height of a row
 	upright bool    // the head row is set upright
@@ -131,11 +133,11 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 		look, align := g.text, c.Align
 		switch {
 		case head:
-			e.Role, e.Scope, look = finish.RoleTH, finish.ScopeColumn, look.bold()
+			e.Role, e.Scope, look = finish.RoleTH, finish.ScopeColumn, look.Bold()
 		case named && column == 0:
 			e.Role, e.Scope = finish.RoleTH, finish.ScopeRow
 		case named:
-			look = look.bold()
+			look = look.Bold()
 			if column == len(n.Cells)-1 {
 				align = doc.AlignEnd
 			}
@@ -145,7 +147,7 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 		if err != nil {
 			return err
 		}
-		if len(pieces) == 0 || pieces[0].mark == boxed {
+		if len(pieces) == 0 || pieces[0].Mark == typeset.Boxed {
 			g.height = max(g.height, g.writing(head, len(pieces) == 0, column))
 		}
 		r.cells = append(r.cells, cell{pieces: pieces, element: e, align: align})
@@ -185,7 +187,7 @@ func (s *setter) spans(n doc.Block) bool {
 			return !s.format.card
 		}
 		// What the trial finds missing is found again.
-		trial := &setter{shared: s.shared, ruler: s.ruler, seen: map[Missing]bool{}}
+		trial := &setter{shared: s.shared, Ruler: s.Ruler}
 		g, err := trial.read(n, st, &finish.Element{})
 		return err == nil && len(g.rows) > 0 && trial.spanningTable(g)
 	}
@@ -233,7 +235,7 @@ func (g *grid) boxes() []*box {
 		b := g.box(r, from)
 		if r.head {
 			if b.height < g.format.room/3 { // a head that fills the page is not repeated
-				head = &repeated{items: Silent(b.items), height: b.height}
+				head = &repeated{items: page.Silent(b.items), height: b.height}
 			}
 			out = append(out, g.parted(r, b, from, nil)...)
 			continue
@@ -260,18 +262,18 @@ func (g *grid) breakCell(r *row, k int) {
 	if r.head && g.upright {
 		width = uprightHead
 	}
-	ts := textStyle{leading: g.leading, element: c.element}
+	ts := typeset.Style{Leading: g.leading, Element: c.element}
 	// In a cell of several entries the rest of a long one stands in, or it would read as the next.
 	in := 0.0
-	if manyEnds(c.words) {
+	if typeset.ManyEnds(c.words) {
 		in = entryIndent
 	}
 	rest := false
-	for _, l := range g.linesOf(c.pieces, g.breakLines(c.pieces, c.words, width-in, r.head), ts) {
+	for _, l := range g.LinesOf(c.pieces, g.BreakLines(c.pieces, c.words, width-in, r.head), ts) {
 		if rest {
-			l.x, l.width = in, l.width+in
+			l.X, l.Width = in, l.Width+in
 		}
-		rest = !l.endsEntry()
+		rest = !l.EndsEntry()
 		c.lines = append(c.lines, l)
 	}
 }
@@ -323,12 +325,12 @@ func (g *grid) box(r *row, from []int) *box {
 	if r.head {
 		weight = headLine
 	}
-	b.items = append(b.items, rule(g.left, b.height-weight/2, g.left+width, b.height-weight/2, weight))
+	b.items = append(b.items, page.Rule(g.left, b.height-weight/2, g.left+width, b.height-weight/2, weight))
 	if g.role == doc.TableLog {
 		x := g.left
 		for _, w := range append([]float64{0}, g.widths...) {
 			x += w
-			b.items = append(b.items, rule(x, 0, x, b.height, thinLine))
+			b.items = append(b.items, page.Rule(x, 0, x, b.height, thinLine))
 		}
 	}
 	if r.changed {
@@ -343,7 +345,7 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 		h := 0.0
 		for _, c := range r.cells {
 			for _, l := range c.lines {
-				h = max(h, l.width)
+				h = max(h, l.Width)
 			}
 		}
 		return h + 2*cellPad
@@ -360,22 +362,22 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 }
 
 // cellItems places the lines of a cell from one on.
-func (g *grid) cellItems(c *cell, from int, x, width, height float64) []Item {
-	var items []Item
+func (g *grid) cellItems(c *cell, from int, x, width, height float64) []page.Item {
+	var items []page.Item
 	y := rowPad
 	if g.height > 0 && len(c.lines)-from == 1 && height == g.height {
 		y = (height - g.leading) / 2
 	}
 	for _, l := range c.lines[from:] {
 		m := *l
-		m.y = y
+		m.Y = y
 		switch c.align {
 		case doc.AlignEnd:
-			m.x, m.end = x+width-cellPad, true
+			m.X, m.End = x+width-cellPad, true
 		case doc.AlignCenter:
-			m.x = x + (width-l.width)/2
+			m.X = x + (width-l.Width)/2
 		default:
-			m.x = x + cellPad + l.x
+			m.X = x + cellPad + l.X
 		}
 		items = append(items, &m)
 		y += g.leading
@@ -390,8 +392,8 @@ func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
 		room -= head.height
 	}
 	var out []*box
-	for b.height > room+slack {
-		n := max(int((room-2*rowPad+slack)/g.leading), 1)
+	for b.height > room+typeset.Slack {
+		n := max(int((room-2*rowPad+typeset.Slack)/g.leading), 1)
 		upper, next := *r, make([]int, len(from))
 		upper.cells = make([]cell, len(r.cells))
 		for k, c := range r.cells {
@@ -407,7 +409,7 @@ func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
 }
 
 // uprightCell places a cell of the head row turned by a quarter, read from below.
-func (g *grid) uprightCell(c *cell, x, width, height float64) []Item {
+func (g *grid) uprightCell(c *cell, x, width, height float64) []page.Item {
 	block := float64(len(c.lines)) * g.leading
-	return []Item{&turnedLines{lines: c.lines, x: x + (width-block)/2, y: height - cellPad}}
+	return []page.Item{&typeset.Turned{Lines: c.lines, X: x + (width-block)/2, Y: height - cellPad}}
 }

@@ -1,6 +1,9 @@
 package layout
 
-import "ownerguide/render/pdf/fonts"
+import (
+	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
+)
 
 // One leading serves text, tables and captions alike, and blocks begin on half of it.
 const (
@@ -10,26 +13,26 @@ const (
 
 // The looks. No size but these stands on a page of a guide.
 var (
-	body      = Look{Style: fonts.Regular, Size: 10, Ink: black}
-	tableText = Look{Style: fonts.Regular, Size: 9.5, Ink: black} // tables, lines below heads, second lines of the contents
-	caption   = Look{Style: fonts.Regular, Size: 8.5, Ink: black} // captions, running heads and feet
-	chip      = Look{Style: fonts.Bold, Size: 8.5, Ink: black}    // a signal word in a line
+	body      = page.Look{Style: fonts.Regular, Size: 10, Ink: page.Black}
+	tableText = page.Look{Style: fonts.Regular, Size: 9.5, Ink: page.Black} // tables, lines below heads, second lines of the contents
+	caption   = page.Look{Style: fonts.Regular, Size: 8.5, Ink: page.Black} // captions, running heads and feet
+	chip      = page.Look{Style: fonts.Bold, Size: 8.5, Ink: page.Black}    // a signal word in a line
 
-	coverTitle   = Look{Style: fonts.Bold, Size: 34, Ink: black}
-	coverFigure  = Look{Style: fonts.Bold, Size: 15, Ink: black}
-	chapterHead  = Look{Style: fonts.Bold, Size: 20, Ink: black}
-	sectionHead  = Look{Style: fonts.Bold, Size: 13, Ink: black}
-	entryHead    = Look{Style: fonts.Bold, Size: 11, Ink: black} // of a point, a job, a stage
-	signalWord   = Look{Style: fonts.Bold, Size: 13, Ink: black, Spacing: 0.6}
-	gravestText  = Look{Style: fonts.Bold, Size: 13, Ink: black} // what a danger that spans the page says first
-	tabNumber    = Look{Style: fonts.Bold, Size: 12, Ink: black}
-	footNumber   = Look{Style: fonts.Bold, Size: 10, Ink: black}
+	coverTitle   = page.Look{Style: fonts.Bold, Size: 34, Ink: page.Black}
+	coverFigure  = page.Look{Style: fonts.Bold, Size: 15, Ink: page.Black}
+	chapterHead  = page.Look{Style: fonts.Bold, Size: 20, Ink: page.Black}
+	sectionHead  = page.Look{Style: fonts.Bold, Size: 13, Ink: page.Black}
+	entryHead    = page.Look{Style: fonts.Bold, Size: 11, Ink: page.Black} // of a point, a job, a stage
+	signalWord   = page.Look{Style: fonts.Bold, Size: 13, Ink: page.Black, Spacing: 0.6}
+	gravestText  = page.Look{Style: fonts.Bold, Size: 13, Ink: page.Black} // what a danger that spans the page says first
+	tabNumber    = page.Look{Style: fonts.Bold, Size: 12, Ink: page.Black}
+	footNumber   = page.Look{Style: fonts.Bold, Size: 10, Ink: page.Black}
 	leastSize    = caption.Size
 	statement    = 10.0 // least size of prescribed text: 49 CFR 575.6 wants "not less than 10 point type" (from memory)
-	cardText     = Look{Style: fonts.Regular, Size: 10.5, Ink: black}
-	cardLabel    = Look{Style: fonts.Regular, Size: 9.5, Ink: black}
-	cardFigure   = Look{Style: fonts.Bold, Size: 18, Ink: black}
-	cardFigureSI = Look{Style: fonts.Regular, Size: 14, Ink: black}
+	cardText     = page.Look{Style: fonts.Regular, Size: 10.5, Ink: page.Black}
+	cardLabel    = page.Look{Style: fonts.Regular, Size: 9.5, Ink: page.Black}
+	cardFigure   = page.Look{Style: fonts.Bold, Size: 18, Ink: page.Black}
+	cardFigureSI = page.Look{Style: fonts.Regular, Size: 14, Ink: page.Black}
 )
 
 // Lines to the leading of looks that are not set on 12 points.

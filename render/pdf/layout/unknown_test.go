@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/typeset"
 )
 
 // A node of a type that the layout has no case for is refused by name, though it
@@ -13,7 +14,7 @@ import (
 func TestUnknownTypesAreRefused(t *testing.T) {
 	type foreignBlock struct{ *doc.Paragraph }
 	type foreignInline struct{ *doc.Text }
-	s := &setter{shared: &shared{guide: testGuide(), format: letter}, ruler: newRuler(2), seen: map[Missing]bool{}}
+	s := &setter{shared: &shared{guide: testGuide(), format: letter}, Ruler: typeset.NewRuler(2)}
 	for _, n := range []doc.Block{
 		foreignBlock{&doc.Paragraph{}}, list(false, false, []any{blocks(foreignBlock{&doc.Paragraph{}})}), p(foreignInline{}), p(&doc.Emphasis{Inlines: []doc.Inline{foreignInline{}}}),
 		table(doc.TablePlain, nil, cells(foreignInline{})), &doc.Caution{Word: doc.Danger, Signal: "DANGER", Hazard: []doc.Inline{foreignInline{}}},

@@ -1,6 +1,9 @@
 package layout
 
-import "ownerguide/render/doc"
+import (
+	"ownerguide/render/doc"
+	"ownerguide/render/pdf/typeset"
+)
 
 // measure finds the widths of the columns: what each wants if all fit, else the longest word each must hold and a share of
 // the rest. A table too wide even so gets a head row set upright, then the least type, and only then broken words.
@@ -44,7 +47,7 @@ func (g *grid) canTurn() bool {
 			return false
 		}
 		for _, p := range c.pieces {
-			if p.mark != noMark || p.link != nil {
+			if p.Mark != typeset.NoMark || p.Link != nil {
 				return false
 			}
 		}
@@ -59,7 +62,7 @@ func (g *grid) shrink() {
 		for k := range g.rows[i].cells {
 			c := &g.rows[i].cells[k]
 			for p := range c.pieces {
-				c.pieces[p].look.Size = min(c.pieces[p].look.Size, g.text.Size)
+				c.pieces[p].Look.Size = min(c.pieces[p].Look.Size, g.text.Size)
 			}
 			c.words = nil
 		}
@@ -74,18 +77,18 @@ func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
 		for k := range g.rows[i].cells {
 			c := &g.rows[i].cells[k]
 			if c.words == nil {
-				c.words = g.setter.words(c.pieces)
-				c.longest, c.whole = widths(c.words)
+				c.words = g.setter.Words(c.pieces)
+				c.longest, c.whole = typeset.Widths(c.words)
 				if c.longest > longName {
-					c.longest = g.longestPart(c.pieces, c.words)
+					c.longest = g.LongestPart(c.pieces, c.words)
 				}
-				if manyEnds(c.words) {
+				if typeset.ManyEnds(c.words) {
 					c.longest, c.whole = c.longest+entryIndent, c.whole+entryIndent
 				}
 			}
 			a, b := c.longest, c.whole
 			if g.upright && g.rows[i].head {
-				a = g.leading * float64(len(g.breakLines(c.pieces, c.words, uprightHead, true)))
+				a = g.leading * float64(len(g.BreakLines(c.pieces, c.words, uprightHead, true)))
 				b = a
 			}
 			longest[k], whole[k] = max(longest[k], a+2*cellPad), max(whole[k], b+2*cellPad)
@@ -191,10 +194,10 @@ func (g *grid) columnLines(k int, width float64) []int {
 	for i, r := range g.rows {
 		if k < len(r.cells) && !(r.head && g.upright) {
 			measure := width - 2*cellPad
-			if manyEnds(r.cells[k].words) {
+			if typeset.ManyEnds(r.cells[k].words) {
 				measure -= entryIndent
 			}
-			lines[i] = countLines(r.cells[k].words, measure)
+			lines[i] = typeset.CountLines(r.cells[k].words, measure)
 		}
 	}
 	g.counted[key] = lines

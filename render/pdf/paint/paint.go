@@ -13,7 +13,7 @@ import (
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
-	"ownerguide/render/pdf/layout"
+	"ownerguide/render/pdf/page"
 )
 
 // Painter paints the items of one document.
@@ -24,7 +24,7 @@ type Painter struct {
 	glyphs   []finish.Glyph // of the text at hand
 	path     finish.Path    // at hand
 	open     bool           // a piece is open
-	tag      layout.Tag     // of the open piece
+	tag      page.Tag       // of the open piece
 }
 
 // New starts a document of pages of one size, in points.
@@ -43,7 +43,7 @@ func (p *Painter) Finish(d finish.Document) ([]byte, error) {
 func (p *Painter) Pack() error { return p.pages.Pack() }
 
 // Pages paints pages.
-func (p *Painter) Pages(pages []*layout.Page) {
+func (p *Painter) Pages(pages []*page.Page) {
 	for _, pg := range pages {
 		p.Blank()
 		p.Items(pg.Items)
@@ -51,10 +51,10 @@ func (p *Painter) Pages(pages []*layout.Page) {
 }
 
 // Scaled paints items as artifacts at a scale, with the left edge of their page at x.
-func (p *Painter) Scaled(items []layout.Item, scale, x float64) {
+func (p *Painter) Scaled(items []page.Item, scale, x float64) {
 	p.pages.Save()
 	p.pages.Transform(scale, 0, 0, scale, x, 0)
-	p.Items(layout.Silent(items))
+	p.Items(page.Silent(items))
 	p.pages.Restore()
 }
 
@@ -62,29 +62,29 @@ func (p *Painter) Scaled(items []layout.Item, scale, x float64) {
 func (p *Painter) Blank() { p.pages.Page() }
 
 // Items paints items on the page at hand. Links and anchors lie between pieces, never inside one.
-func (p *Painter) Items(items []layout.Item) {
+func (p *Painter) Items(items []page.Item) {
 	for _, it := range items {
 		switch it := it.(type) {
-		case *layout.Text:
+		case *page.Text:
 			p.piece(it.Tag)
 			p.text(it)
-		case *layout.Shape:
+		case *page.Shape:
 			p.piece(it.Tag)
 			p.shape(it)
-		case *layout.Image:
+		case *page.Image:
 			p.piece(it.Tag)
 			p.image(it)
-		case *layout.Link:
+		case *page.Link:
 			p.close()
 			if len(it.To) > 0 && it.To[0] == '#' {
 				p.pages.LinkTo(it.Element, it.Box, it.To[1:], it.Words)
 			} else {
 				p.pages.LinkOut(it.Element, it.Box, it.To, it.Words)
 			}
-		case *layout.Anchor:
+		case *page.Anchor:
 			p.close()
 			p.pages.Anchor(it.Name, it.Y)
-		case *layout.Frame:
+		case *page.Frame:
 			box := it.Box
 			it.Element.Box = &box
 		}
@@ -93,7 +93,7 @@ func (p *Painter) Items(items []layout.Item) {
 }
 
 // piece opens a piece for a tag, unless it is open.
-func (p *Painter) piece(t layout.Tag) {
+func (p *Painter) piece(t page.Tag) {
 	if p.open && p.tag == t {
 		return
 	}
@@ -115,7 +115,7 @@ func (p *Painter) close() {
 }
 
 // text paints text.
-func (p *Painter) text(t *layout.Text) {
+func (p *Painter) text(t *page.Text) {
 	p.glyphs = p.glyphs[:0]
 	last := rune(-1)
 	for _, r := range t.Words {
@@ -147,7 +147,7 @@ func (p *Painter) text(t *layout.Text) {
 }
 
 // image paints a picture of dots.
-func (p *Painter) image(i *layout.Image) {
+func (p *Painter) image(i *page.Image) {
 	n := slices.IndexFunc(p.pictures, func(png []byte) bool { return bytes.Equal(png, i.PNG) })
 	if n < 0 {
 		n, p.pictures = len(p.pictures), append(p.pictures, i.PNG)
@@ -156,7 +156,7 @@ func (p *Painter) image(i *layout.Image) {
 }
 
 // shape paints an outline. Dashes and round ends are kept from what follows by saving and restoring the state.
-func (p *Painter) shape(s *layout.Shape) {
+func (p *Painter) shape(s *page.Shape) {
 	p.path.Reset()
 	for _, st := range s.Steps {
 		a := st.At

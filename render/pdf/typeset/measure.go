@@ -1,13 +1,14 @@
-package layout
+package typeset
 
 import (
 	"unicode/utf8"
 
 	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
 )
 
-// ruler measures text and remembers what it measured: the same words come again and again.
-type ruler struct {
+// Ruler measures text and remembers what it measured: the same words come again and again.
+type Ruler struct {
 	known   map[measured]float64
 	anyPage string // takes as much room as the number of any page
 }
@@ -17,13 +18,13 @@ type measured struct {
 	text  string
 }
 
-// newRuler makes a ruler that keeps room for numbers of pages of so many digits.
-func newRuler(digits int) *ruler {
-	return &ruler{known: map[measured]float64{}, anyPage: widestNumber(digits)}
+// NewRuler makes a ruler that keeps room for numbers of pages of so many digits.
+func NewRuler(digits int) *Ruler {
+	return &Ruler{known: map[measured]float64{}, anyPage: widestNumber(digits)}
 }
 
-// width is the length of text in points.
-func (r *ruler) width(lk Look, text string) float64 {
+// Width is the length of text in points.
+func (r *Ruler) Width(lk page.Look, text string) float64 {
 	key := measured{lk.Style, text}
 	w, ok := r.known[key]
 	if !ok {
@@ -38,7 +39,7 @@ func (r *ruler) width(lk Look, text string) float64 {
 }
 
 // kern is the kerning of two neighbours in points.
-func kern(lk Look, left, right rune) float64 {
+func kern(lk page.Look, left, right rune) float64 {
 	return float64(fonts.Kern(lk.Style, left, right)) * lk.Size / 1000
 }
 

@@ -1,4 +1,4 @@
-package layout
+package typeset
 
 import (
 	"strings"
@@ -6,39 +6,40 @@ import (
 	"unicode/utf8"
 
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/page"
 )
 
 // markKind is what is drawn in running text.
 type markKind uint8
 
 const (
-	noMark   markKind = iota
-	pointed           // a number in a black disc
-	boxed             // a box to tick
-	signaled          // a signal word on its colour
-	framed            // words in a frame
+	NoMark   markKind = iota
+	Pointed           // a number in a black disc
+	Boxed             // a box to tick
+	Signaled          // a signal word on its colour
+	Framed            // words in a frame
 )
 
-// piece is a stretch of running text of one look, or a mark.
-type piece struct {
-	text    string
-	look    Look
-	element *finish.Element // whose text it is; nil: that of the block
-	link    *reference
-	mark    markKind
-	fill    Colour // of a signal word
-	page    string // the anchor whose page stands where the text has its hole; "" for none
-	breaks  bool   // a forced line end follows; text and mark are empty
+// Piece is a stretch of running text of one look, or a mark.
+type Piece struct {
+	Text    string
+	Look    page.Look
+	Element *finish.Element // whose text it is; nil: that of the block
+	Link    *Reference
+	Mark    markKind
+	Fill    page.Colour // of a signal word
+	Page    string      // the anchor whose page stands where the text has its hole; "" for none
+	Breaks  bool        // a forced line end follows; text and mark are empty
 }
 
-// hole stands in a piece's text for the number of a page that is not known yet.
-const hole = "\ufffc"
+// Hole stands in a piece's text for the number of a page that is not known yet.
+const Hole = "\ufffc"
 
-// reference is where a piece leads to.
-type reference struct {
-	element *finish.Element
-	to      string
-	words   string // what is read aloud, with a hole for the page
+// Reference is where a piece leads to.
+type Reference struct {
+	Element *finish.Element
+	To      string
+	Words   string // what is read aloud, with a hole for the page
 }
 
 // atom is text of one piece that has no place to break, or a mark.
@@ -48,8 +49,8 @@ type atom struct {
 	width float64
 }
 
-// word is what stands between two places to break.
-type word struct {
+// Word is what stands between two places to break.
+type Word struct {
 	atoms  []atom
 	width  float64
 	gap    float64 // of the space after it, if the line goes on
@@ -58,32 +59,32 @@ type word struct {
 	ends   bool    // a forced line end follows
 }
 
-// words cuts pieces at their spaces. Runs of spaces count as one, as in HTML; no-break spaces stay.
-func (r *ruler) words(pieces []piece) []word {
-	var out []word
-	var open word
+// Words cuts pieces at their spaces. Runs of spaces count as one, as in HTML; no-break spaces stay.
+func (r *Ruler) Words(pieces []Piece) []Word {
+	var out []Word
+	var open Word
 	closeWord := func(spaced bool, gap float64) {
 		if len(open.atoms) > 0 {
 			open.spaced, open.gap = spaced, gap
 			out = append(out, open)
 		}
-		open = word{}
+		open = Word{}
 	}
 	for i, p := range pieces {
-		if p.breaks {
+		if p.Breaks {
 			closeWord(false, 0)
 			if len(out) > 0 {
 				out[len(out)-1].ends = true
 			}
 			continue
 		}
-		if p.mark != noMark || p.page != "" {
+		if p.Mark != NoMark || p.Page != "" {
 			w := r.wholeWidth(p)
-			open.atoms = append(open.atoms, atom{i, p.text, w})
+			open.atoms = append(open.atoms, atom{i, p.Text, w})
 			open.width += w
 			continue
 		}
-		rest := p.text
+		rest := p.Text
 		for rest != "" {
 			cut := strings.IndexAny(rest, " \u200b")
 			text := rest
@@ -91,7 +92,7 @@ func (r *ruler) words(pieces []piece) []word {
 				text = rest[:cut]
 			}
 			if text != "" {
-				w := r.width(p.look, text)
+				w := r.Width(p.Look, text)
 				open.atoms = append(open.atoms, atom{i, text, w})
 				open.width += w
 			}
@@ -105,12 +106,12 @@ func (r *ruler) words(pieces []piece) []word {
 				continue
 			}
 			rest = strings.TrimLeft(rest[cut:], " ")
-			gap := r.width(p.look, " ")
+			gap := r.Width(p.Look, " ")
 			if text != "" {
-				gap += kern(p.look, lastRune(text), ' ')
+				gap += kern(p.Look, lastRune(text), ' ')
 			}
 			if rest != "" {
-				gap += kern(p.look, ' ', firstRune(rest))
+				gap += kern(p.Look, ' ', firstRune(rest))
 			}
 			if len(open.atoms) == 0 && len(out) > 0 && !out[len(out)-1].spaced {
 				out[len(out)-1].spaced, out[len(out)-1].gap = true, gap // the piece begins with the space
@@ -128,24 +129,24 @@ const (
 	boxSide     = 9.0
 	chipPad     = 3.0 // left and right of a word in a frame
 	chipHeight  = 10.5
-	chipOutline = 0.6
+	ChipOutline = 0.6
 )
 
 // wholeWidth is the room that a mark, or text with the number of a page, takes in the line.
-func (r *ruler) wholeWidth(p piece) float64 {
-	switch p.mark {
-	case pointed:
-		return p.look.Size * discInText
-	case boxed:
+func (r *Ruler) wholeWidth(p Piece) float64 {
+	switch p.Mark {
+	case Pointed:
+		return p.Look.Size * discInText
+	case Boxed:
 		return boxSide + 1
-	case signaled, framed:
-		return r.width(p.look, p.text) + 2*chipPad
+	case Signaled, Framed:
+		return r.Width(p.Look, p.Text) + 2*chipPad
 	}
-	return r.width(p.look, strings.Replace(p.text, hole, r.anyPage, 1))
+	return r.Width(p.Look, strings.Replace(p.Text, Hole, r.anyPage, 1))
 }
 
-// widths gives the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
-func widths(ws []word) (longest, whole float64) {
+// Widths gives the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
+func Widths(ws []Word) (longest, whole float64) {
 	line := 0.0
 	for _, w := range ws {
 		longest = max(longest, w.width)
@@ -159,28 +160,28 @@ func widths(ws []word) (longest, whole float64) {
 	return longest, whole
 }
 
-// longestPart is the longest word when words may be broken after dots, hyphens and the like.
-func (r *ruler) longestPart(pieces []piece, ws []word) float64 {
+// LongestPart is the longest word when words may be broken after dots, hyphens and the like.
+func (r *Ruler) LongestPart(pieces []Piece, ws []Word) float64 {
 	longest := 0.0
 	for _, w := range ws {
 		for _, a := range w.atoms {
-			if p := pieces[a.piece]; p.mark != noMark || p.page != "" {
+			if p := pieces[a.piece]; p.Mark != NoMark || p.Page != "" {
 				longest = max(longest, a.width)
 				continue
 			}
 			for rest := a.text; rest != ""; {
-				part := breakable(rest, false)
+				part := Breakable(rest, false)
 				rest = rest[len(part):]
-				longest = max(longest, r.width(pieces[a.piece].look, part))
+				longest = max(longest, r.Width(pieces[a.piece].Look, part))
 			}
 		}
 	}
 	return longest
 }
 
-// breakable is the beginning of a word up to the first place where it may be broken if it must: after a mark between two letters,
+// Breakable is the beginning of a word up to the first place where it may be broken if it must: after a mark between two letters,
 // as in names and addresses, so that no number is parted. If hard, numbers are parted from their units too.
-func breakable(text string, hard bool) string {
+func Breakable(text string, hard bool) string {
 	before := ' '
 	for i, c := range text {
 		if i > 0 && unicode.IsLetter(c) && strings.ContainsRune("-/@._\u2011", before) {
@@ -196,15 +197,15 @@ func breakable(text string, hard bool) string {
 	return text
 }
 
-// slack forgives rounding when a line is as long as its measure.
-const slack = 0.01
+// Slack forgives rounding when a line is as long as its measure.
+const Slack = 0.01
 
 // fillLines fills lines of a width, each with at least one word. Lines after the first, and after a forced end, stand in by some width.
-func fillLines(ws []word, width, in float64) [][]word {
-	var lines [][]word
+func fillLines(ws []Word, width, in float64) [][]Word {
+	var lines [][]Word
 	start, length := 0, 0.0
 	for i, w := range ws {
-		if i > start && length+w.width > width+slack {
+		if i > start && length+w.width > width+Slack {
 			lines = append(lines, ws[start:i])
 			start, length = i, in
 		}
@@ -220,16 +221,16 @@ func fillLines(ws []word, width, in float64) [][]word {
 	return lines
 }
 
-// countLines is how many lines fillLines makes; a word wider than the measure counts as the lines it will be broken into.
-func countLines(ws []word, width float64) int {
+// CountLines is how many lines fillLines makes; a word wider than the measure counts as the lines it will be broken into.
+func CountLines(ws []Word, width float64) int {
 	if width <= 0 {
 		return len(ws)
 	}
 	lines, length, open := 0, 0.0, false
 	for _, w := range ws {
-		if !open || length+w.width > width+slack {
+		if !open || length+w.width > width+Slack {
 			lines, length, open = lines+1, 0, true
-			if w.width > width+slack {
+			if w.width > width+Slack {
 				lines += int(w.width / width)
 			}
 		}
@@ -239,9 +240,9 @@ func countLines(ws []word, width float64) int {
 	return lines
 }
 
-// breakLines breaks text into lines: words wider than the measure are broken, and a last line of one short word is avoided if there is a
+// BreakLines breaks text into lines: words wider than the measure are broken, and a last line of one short word is avoided if there is a
 // longer way.
-func (r *ruler) breakLines(pieces []piece, ws []word, width float64, balanced bool) [][]word {
+func (r *Ruler) BreakLines(pieces []Piece, ws []Word, width float64, balanced bool) [][]Word {
 	ws = r.breakWords(pieces, ws, width)
 	lines := fillLines(ws, width, 0)
 	switch {
@@ -263,7 +264,7 @@ func (r *ruler) breakLines(pieces []piece, ws []word, width float64, balanced bo
 }
 
 // balanceLines finds the narrowest measure that needs no more lines, so that a heading of two lines has two of like length.
-func balanceLines(ws []word, lines [][]word, width float64) [][]word {
+func balanceLines(ws []Word, lines [][]Word, width float64) [][]Word {
 	low, high := width/2, width
 	for range 8 {
 		mid := (low + high) / 2
@@ -277,9 +278,9 @@ func balanceLines(ws []word, lines [][]word, width float64) [][]word {
 }
 
 // fits tells whether every line keeps to the measure; one that is a single long word may not.
-func fits(lines [][]word, width float64) bool {
+func fits(lines [][]Word, width float64) bool {
 	for _, l := range lines {
-		if lineWidth(l) > width+slack {
+		if lineWidth(l) > width+Slack {
 			return false
 		}
 	}
@@ -287,7 +288,7 @@ func fits(lines [][]word, width float64) bool {
 }
 
 // lineWidth is the length of words on one line, without the space after the last.
-func lineWidth(ws []word) float64 {
+func lineWidth(ws []Word) float64 {
 	w := 0.0
 	for i, x := range ws {
 		w += x.width
@@ -300,25 +301,25 @@ func lineWidth(ws []word) float64 {
 
 // breakWords cuts words that no line can hold: names after a dot, hyphen or slash, then anything after a no-break space, and at last
 // between any two characters. It always leaves at least one character, so a measure of nothing ends too.
-func (r *ruler) breakWords(pieces []piece, ws []word, width float64) []word {
+func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) []Word {
 	wide := false
 	for _, w := range ws {
-		wide = wide || w.width > width+slack
+		wide = wide || w.width > width+Slack
 	}
 	if !wide {
 		return ws
 	}
-	var out []word
+	var out []Word
 	for _, w := range ws {
-		if w.width <= width+slack {
+		if w.width <= width+Slack {
 			out = append(out, w)
 			continue
 		}
-		var parts []word
+		var parts []Word
 		for _, at := range w.atoms {
 			for _, a := range r.fragments(pieces, at, width) {
 				last := len(parts) - 1
-				if last >= 0 && parts[last].width+a.width <= width+slack {
+				if last >= 0 && parts[last].width+a.width <= width+Slack {
 					parts[last].atoms = append(parts[last].atoms, a)
 					parts[last].width += a.width
 					continue
@@ -326,7 +327,7 @@ func (r *ruler) breakWords(pieces []piece, ws []word, width float64) []word {
 				if last >= 0 {
 					parts[last].halved = true
 				}
-				parts = append(parts, word{atoms: []atom{a}, width: a.width})
+				parts = append(parts, Word{atoms: []atom{a}, width: a.width})
 			}
 		}
 		end := &parts[len(parts)-1]
@@ -337,31 +338,31 @@ func (r *ruler) breakWords(pieces []piece, ws []word, width float64) []word {
 }
 
 // fragments cuts an atom into the parts it may be broken into: in the gentlest way that fits.
-func (r *ruler) fragments(pieces []piece, a atom, width float64) []atom {
+func (r *Ruler) fragments(pieces []Piece, a atom, width float64) []atom {
 	p := pieces[a.piece]
-	if p.mark != noMark || p.page != "" || a.width <= width+slack {
+	if p.Mark != NoMark || p.Page != "" || a.width <= width+Slack {
 		return []atom{a}
 	}
 	var out []atom
 	for rest := a.text; rest != ""; {
-		part := breakable(rest, false)
-		if r.width(p.look, part) > width+slack {
-			part = breakable(rest, true)
+		part := Breakable(rest, false)
+		if r.Width(p.Look, part) > width+Slack {
+			part = Breakable(rest, true)
 		}
 		rest = rest[len(part):]
-		if w := r.width(p.look, part); w <= width+slack {
+		if w := r.Width(p.Look, part); w <= width+Slack {
 			out = append(out, atom{a.piece, part, w})
 			continue
 		}
 		for _, c := range part {
-			out = append(out, atom{a.piece, string(c), r.width(p.look, string(c))})
+			out = append(out, atom{a.piece, string(c), r.Width(p.Look, string(c))})
 		}
 	}
 	return out
 }
 
-// manyEnds tells whether text has line ends of its own.
-func manyEnds(ws []word) bool {
+// ManyEnds tells whether text has line ends of its own.
+func ManyEnds(ws []Word) bool {
 	for _, w := range ws {
 		if w.ends {
 			return true

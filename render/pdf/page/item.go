@@ -1,7 +1,8 @@
-package layout
+package page
 
 import (
 	"ownerguide/render/pdf/finish"
+	"strings"
 )
 
 // Page is one finished page.
@@ -10,9 +11,21 @@ type Page struct {
 	Items  []Item
 }
 
+// Words joins what a page says, running heads and feet left out.
+func (p *Page) Words() string {
+	var b strings.Builder
+	for _, it := range p.Items {
+		if t, ok := it.(*Text); ok && t.Element != nil {
+			b.WriteString(t.Words)
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
+}
+
 // Item is something at a place on a page: a [Text], [Shape], [Image], [Link], [Anchor] or [Frame].
 type Item interface {
-	moved(dx, dy float64) Item
+	Moved(dx, dy float64) Item
 }
 
 // Tag says what an item is for who hears the page: part of an element, or an artifact if Element is nil.
@@ -81,14 +94,14 @@ type Frame struct {
 	Box     finish.Box
 }
 
-func (t *Text) moved(dx, dy float64) Item {
+func (t *Text) Moved(dx, dy float64) Item {
 	m := *t
 	m.X, m.Y = t.X+dx, t.Y+dy
 	return &m
 }
 
-// moved copies the steps: a table's head is placed in many columns.
-func (s *Shape) moved(dx, dy float64) Item {
+// Moved copies the steps: a table's head is placed in many columns.
+func (s *Shape) Moved(dx, dy float64) Item {
 	m := *s
 	m.Steps = make([]Step, len(s.Steps))
 	for i, st := range s.Steps {
@@ -101,31 +114,31 @@ func (s *Shape) moved(dx, dy float64) Item {
 	return &m
 }
 
-func (i *Image) moved(dx, dy float64) Item {
+func (i *Image) Moved(dx, dy float64) Item {
 	m := *i
 	m.Box.X, m.Box.Y = i.Box.X+dx, i.Box.Y+dy
 	return &m
 }
 
-func (l *Link) moved(dx, dy float64) Item {
+func (l *Link) Moved(dx, dy float64) Item {
 	m := *l
 	m.Box.X, m.Box.Y = l.Box.X+dx, l.Box.Y+dy
 	return &m
 }
 
-func (a *Anchor) moved(_, dy float64) Item { return &Anchor{a.Name, a.Y + dy} }
+func (a *Anchor) Moved(_, dy float64) Item { return &Anchor{a.Name, a.Y + dy} }
 
-func (f *Frame) moved(dx, dy float64) Item {
+func (f *Frame) Moved(dx, dy float64) Item {
 	m := *f
 	m.Box.X, m.Box.Y = f.Box.X+dx, f.Box.Y+dy
 	return &m
 }
 
-// shift moves items by a distance.
-func shift(items []Item, dx, dy float64) []Item {
+// Shift moves items by a distance.
+func Shift(items []Item, dx, dy float64) []Item {
 	moved := make([]Item, len(items))
 	for i, it := range items {
-		moved[i] = it.moved(dx, dy)
+		moved[i] = it.Moved(dx, dy)
 	}
 	return moved
 }
@@ -154,58 +167,3 @@ func (s *Shape) Silent() Item {
 	m.Tag = Tag{}
 	return &m
 }
-
-// rectangle is a filled rectangle without a line.
-func rectangle(x, y, w, h float64, fill Colour) *Shape {
-	return &Shape{Steps: boxSteps(x, y, w, h), Fill: &fill}
-}
-
-// outlined is a rectangle with a line centred on its edge.
-func outlined(t Tag, x, y, w, h, width float64) *Shape {
-	return &Shape{Tag: t, Steps: boxSteps(x, y, w, h), Line: &black, Width: width}
-}
-
-// rule is a straight black line.
-func rule(x1, y1, x2, y2, width float64) *Shape {
-	return &Shape{Steps: []Step{to('m', x1, y1), to('l', x2, y2)}, Line: &black, Width: width}
-}
-
-// boxSteps is the outline of a rectangle.
-func boxSteps(x, y, w, h float64) []Step {
-	return polygon(Point{x, y}, Point{x + w, y}, Point{x + w, y + h}, Point{x, y + h})
-}
-
-// polygon is a closed outline.
-func polygon(corners ...Point) []Step {
-	var out []Step
-	for i, c := range corners {
-		verb := byte('l')
-		if i == 0 {
-			verb = 'm'
-		}
-		out = append(out, to(verb, c.X, c.Y))
-	}
-	return append(out, Step{Verb: 'h'})
-}
-
-// disc is a filled circle.
-func disc(x, y, radius float64, fill Colour) *Shape {
-	return &Shape{Steps: circleSteps(x, y, radius), Fill: &fill}
-}
-
-// circleSteps is the outline of a circle about x, y.
-func circleSteps(x, y, r float64) []Step {
-	// 4/3·(√2-1) is the length of the controls that brings four Béziers closest to a circle.
-	k := r * 0.5522847498
-	return []Step{
-		to('m', x+r, y),
-		{'c', [3]Point{{x + r, y + k}, {x + k, y + r}, {x, y + r}}},
-		{'c', [3]Point{{x - k, y + r}, {x - r, y + k}, {x - r, y}}},
-		{'c', [3]Point{{x - r, y - k}, {x - k, y - r}, {x, y - r}}},
-		{'c', [3]Point{{x + k, y - r}, {x + r, y - k}, {x + r, y}}},
-		{Verb: 'h'},
-	}
-}
-
-// to is a move or a line.
-func to(verb byte, x, y float64) Step { return Step{Verb: verb, At: [3]Point{{}, {}, {x, y}}} }

@@ -1,0 +1,82 @@
+package page
+
+// Rectangle is a filled rectangle without a line.
+func Rectangle(x, y, w, h float64, fill Colour) *Shape {
+	return &Shape{Steps: boxSteps(x, y, w, h), Fill: &fill}
+}
+
+// OutlinedRectangle is a rectangle with a line centred on its edge.
+func OutlinedRectangle(t Tag, x, y, w, h, width float64) *Shape {
+	return &Shape{Tag: t, Steps: boxSteps(x, y, w, h), Line: &Black, Width: width}
+}
+
+// Rule is a straight black line.
+func Rule(x1, y1, x2, y2, width float64) *Shape {
+	return &Shape{Steps: []Step{Line('m', x1, y1), Line('l', x2, y2)}, Line: &Black, Width: width}
+}
+
+// boxSteps is the outline of a rectangle.
+func boxSteps(x, y, w, h float64) []Step {
+	return Polygon(Point{x, y}, Point{x + w, y}, Point{x + w, y + h}, Point{x, y + h})
+}
+
+// Polygon is a closed outline.
+func Polygon(corners ...Point) []Step {
+	var out []Step
+	for i, c := range corners {
+		verb := byte('l')
+		if i == 0 {
+			verb = 'm'
+		}
+		out = append(out, Line(verb, c.X, c.Y))
+	}
+	return append(out, Step{Verb: 'h'})
+}
+
+// Disc is a filled circle.
+func Disc(x, y, radius float64, fill Colour) *Shape {
+	return &Shape{Steps: CircleSteps(x, y, radius), Fill: &fill}
+}
+
+// CircleSteps is the outline of a circle about x, y.
+func CircleSteps(x, y, r float64) []Step {
+	// 4/3·(√2-1) is the length of the controls that brings four Béziers closest to a circle.
+	k := r * 0.5522847498
+	return []Step{
+		Line('m', x+r, y),
+		{'c', [3]Point{{x + r, y + k}, {x + k, y + r}, {x, y + r}}},
+		{'c', [3]Point{{x - k, y + r}, {x - r, y + k}, {x - r, y}}},
+		{'c', [3]Point{{x - r, y - k}, {x - k, y - r}, {x, y - r}}},
+		{'c', [3]Point{{x + k, y - r}, {x + r, y - k}, {x + r, y}}},
+		{Verb: 'h'},
+	}
+}
+
+// Line is a move or a line.
+func Line(verb byte, x, y float64) Step { return Step{Verb: verb, At: [3]Point{{}, {}, {x, y}}} }
+
+// AlertWide is the width of the safety alert symbol by its height.
+const AlertWide = 13.5 / 12.4
+
+// Alert draws the safety alert symbol, an exclamation mark in a triangle. It is an artifact: the signal word says it.
+func Alert(x, y, h float64, triangle, mark Colour) []Item {
+	w := h * AlertWide
+	mid := x + w/2
+	body := &Shape{
+		Steps: Polygon(Point{mid, y + 0.07*h}, Point{x + 0.93*w, y + 0.93*h}, Point{x + 0.07*w, y + 0.93*h}),
+		Fill:  &triangle, Line: &triangle, Width: 0.14 * h, Round: true,
+	}
+	stroke := &Shape{
+		Steps: Polygon(Point{mid - 0.095*h, y + 0.32*h}, Point{mid + 0.095*h, y + 0.32*h}, Point{mid + 0.057*h, y + 0.68*h}, Point{mid - 0.057*h, y + 0.68*h}),
+		Fill:  &mark,
+	}
+	return []Item{body, stroke, Disc(mid, y+0.82*h, 0.09*h, mark)}
+}
+
+// Octagon draws the mark of a limit, as a filled octagon of a height.
+func Octagon(x, y, h float64) Item {
+	c := h * 0.2929 // what an octagon's corner cuts off: 1 - 1/√2
+	outline := Polygon(Point{x + c, y}, Point{x + h - c, y}, Point{x + h, y + c}, Point{x + h, y + h - c}, Point{x + h - c, y + h}, Point{x + c, y + h},
+		Point{x, y + h - c}, Point{x, y + c})
+	return &Shape{Steps: outline, Fill: &Black}
+}

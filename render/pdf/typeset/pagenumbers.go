@@ -1,0 +1,221 @@
+package typeset
+
+import (
+	"strconv"
+	"strings"
+
+	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/fonts"
+	"ownerguide/render/pdf/page"
+)
+
+// PageNumbers tells where things stand once all pages are made.
+type PageNumbers struct {
+	Of    map[string]int // page of each anchor
+	Ruler *Ruler
+}
+
+// Resolve turns what waited for the pages into items.
+func (p *PageNumbers) Resolve(items []page.Item) []page.Item {
+	var out []page.Item
+	for _, it := range items {
+		switch it := it.(type) {
+		case *Line:
+			out = append(out, p.place(it)...)
+		case *Turned:
+			out = append(out, p.turned(it)...)
+		case *Disc:
+			out = append(out, p.disc(it.Number, it.Size/2, min(discNumber.Size, it.Size*0.7), page.Tag{Element: it.Element}, it.X, it.Y)...)
+		case *Swatch:
+			out = append(out, p.swatch(it)...)
+		case *page.Link:
+			out = append(out, p.link(it))
+		default:
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// turned sets lines upright.
+func (p *PageNumbers) turned(t *Turned) []page.Item {
+	var out []page.Item
+	x := t.X
+	for _, l := range t.Lines {
+		for _, it := range p.place(l) {
+			if w, ok := it.(*page.Text); ok {
+				m := *w
+				m.X, m.Y, m.Turn = x+w.Y, t.Y-w.X, 90
+				out = append(out, &m)
+			}
+		}
+		x += l.Leading
+	}
+	return out
+}
+
+// swatch draws a chapter's number on the field of its tab.
+func (p *PageNumbers) swatch(w *Swatch) []page.Item {
+	look := discNumber
+	return []page.Item{
+		page.Rectangle(w.X, w.Y, w.Width, w.Height, page.Black),
+		&page.Text{Tag: page.Tag{Element: w.Element}, X: w.X + (w.Width-p.Ruler.Width(look, w.Number))/2, Y: w.Y + look.Baseline(w.Height), Words: w.Number + " ", Look: look},
+	}
+}
+
+// number is the page of an anchor in figures.
+func (p *PageNumbers) number(anchor string) string { return strconv.Itoa(p.Of[anchor]) }
+
+// place turns a line into items. Each line ends with a space, or words would join when the text is taken out; a word broken over the
+// line end gets none.
+func (p *PageNumbers) place(l *Line) []page.Item {
+	var out []page.Item
+	var open *page.Text // what the next atom may join
+	from := -1          // its piece
+	var links []*page.Link
+	x, y := l.X, l.Y
+	for i, w := range l.words {
+		for _, a := range w.atoms {
+			pc := &l.pieces[a.piece]
+			if pc.Page != "" {
+				a.text = strings.Replace(a.text, Hole, p.number(pc.Page), 1)
+				a.width = p.Ruler.Width(pc.Look, a.text)
+			}
+			t := page.Tag{Element: l.element}
+			if pc.Element != nil {
+				t.Element = pc.Element
+			}
+			baseline := y + pc.Look.Baseline(l.Leading)
+			switch {
+			case pc.Mark != NoMark:
+				open, from = nil, -1
+				out = append(out, p.mark(pc, t, x, y, l.Leading)...)
+			case from == a.piece:
+				open.Words += a.text
+			default:
+				open, from = &page.Text{Tag: t, X: x, Y: baseline, Words: a.text, Look: pc.Look}, a.piece
+				out = append(out, open)
+			}
+			if pc.Link != nil {
+				links = p.extend(links, pc, x, a.width, baseline)
+			}
+			x += a.width
+		}
+		last := i == len(l.words)-1
+		if open != nil && (w.spaced || last && !w.halved) {
+			open.Words += " "
+		}
+		if !last {
+			x += w.gap
+		}
+	}
+	for _, a := range links {
+		out = append(out, a)
+	}
+	if l.End {
+		out = page.Shift(out, l.X-x, 0)
+	}
+	if l.Repeated {
+		out = page.Silent(out)
+	}
+	return out
+}
+
+// extend makes the area of a link cover one more atom; the parts of one link on one line share an area.
+func (p *PageNumbers) extend(links []*page.Link, pc *Piece, x, width, baseline float64) []*page.Link {
+	if n := len(links); n > 0 && links[n-1].Element == pc.Link.Element {
+		links[n-1].Box.W = x + width - links[n-1].Box.X
+		return links
+	}
+	box := finish.Box{X: x, Y: baseline - pc.Look.Size, W: width, H: pc.Look.Size * 1.3}
+	return append(links, p.link(&page.Link{Element: pc.Link.Element, Box: box, To: pc.Link.To, Words: pc.Link.Words}))
+}
+
+// link tells in the words of a link the page it leads to.
+func (p *PageNumbers) link(l *page.Link) *page.Link {
+	m := *l
+	m.Words = strings.Replace(l.Words, Hole, p.number(strings.TrimPrefix(l.To, "#")), 1)
+	return &m
+}
+
+// mark draws a mark in running text.
+func (p *PageNumbers) mark(pc *Piece, t page.Tag, x, top, leading float64) []page.Item {
+	switch middle := top + leading/2; pc.Mark {
+	case Boxed:
+		return []page.Item{TickBox(t, x, middle-boxSide/2)}
+	case Pointed:
+		return p.disc(pc.Text, pc.Look.Size*discInText/2, pc.Look.Size*0.9, t, x, middle)
+	default:
+		w := p.Ruler.Width(pc.Look, pc.Text) + 2*chipPad
+		y := top + (leading-chipHeight)/2
+		frame := page.OutlinedRectangle(page.Tag{}, x, y, w, chipHeight, ChipOutline)
+		if pc.Mark == Signaled {
+			frame.Fill = &pc.Fill
+		}
+		return []page.Item{frame, &page.Text{Tag: t, X: x + chipPad, Y: top + pc.Look.Baseline(leading), Words: pc.Text + " ", Look: pc.Look}}
+	}
+}
+
+// disc draws a point's number in a black disc, its left edge at x.
+func (p *PageNumbers) disc(number string, radius, size float64, t page.Tag, x, middle float64) []page.Item {
+	look := discNumber
+	look.Size = size
+	w := p.Ruler.Width(look, number)
+	if limit := radius * 1.55; w > limit { // three digits
+		look.Size *= limit / w
+		w = limit
+	}
+	return []page.Item{
+		page.Disc(x+radius, middle, radius, page.Black),
+		&page.Text{Tag: t, X: x + radius - w/2, Y: middle + look.Baseline(0), Words: number + " ", Look: look},
+	}
+}
+
+// TickBox is a box to tick, its upper left corner at x, y.
+func TickBox(t page.Tag, x, y float64) page.Item {
+	const line = 0.9
+	return page.OutlinedRectangle(t, x+line/2, y+line/2, boxSide-line, boxSide-line, line)
+}
+
+// Turned are lines read from below, the first one at the left.
+type Turned struct {
+	Lines []*Line
+	X, Y  float64 // where the first begins
+}
+
+func (t *Turned) Moved(dx, dy float64) page.Item {
+	m := *t
+	m.X, m.Y = t.X+dx, t.Y+dy
+	return &m
+}
+
+// Disc is the mark of a point in the lane. It becomes items with the page.
+type Disc struct {
+	Number  string
+	Element *finish.Element
+	X, Y    float64 // left edge and middle
+	Size    float64 // diameter
+}
+
+func (d *Disc) Moved(dx, dy float64) page.Item {
+	m := *d
+	m.X, m.Y = d.X+dx, d.Y+dy
+	return &m
+}
+
+// Swatch is a chapter's number on the field of its tab.
+type Swatch struct {
+	Number        string
+	Element       *finish.Element
+	X, Y          float64 // upper left corner
+	Width, Height float64
+}
+
+func (w *Swatch) Moved(dx, dy float64) page.Item {
+	m := *w
+	m.X, m.Y = w.X+dx, w.Y+dy
+	return &m
+}
+
+// discNumber is the look of white numbers on black fields.
+var discNumber = page.Look{Style: fonts.Bold, Size: 9.5, Ink: page.White}
