@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"ownerguide/render/deliver"
+	"ownerguide/render/pdf/fonts"
 	"ownerguide/spec/begin"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
@@ -51,6 +52,9 @@ A column map is YAML, and everything in it may be left out:
   options: { BOX: front-box }
   yes_no: { Spare wheel: spare }           # a column of yes and no for one option
   same: { revision: A, issued: 2027-01-15 } # for every sheet
+  for:                                     # what differs in the rows of a model
+    dump-14: { columns: { measured.empty_weight: Scale 2 }, yes_no: { Tarp: tarp } }
+  dates: month first                       # what 3/4/2027 is; left out, it is asked
   between: ";"                             # options in one cell
   separator: tab                           # cells of a row
   worksheet: Orders
@@ -137,7 +141,7 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 	}
 	var sheets []begin.Sheet
 	if table != nil && !(columns == nil && c.Columns != "") {
-		made, more := columns.Sheets(table, l)
+		made, more := columns.Sheets(table, l, fonts.Covers)
 		sheets = made
 		findings.Add(more...)
 	}

@@ -53,7 +53,7 @@ func fromCSV(t testing.TB, columns, rows string) ([]Sheet, source.Findings) {
 	if table == nil {
 		t.Fatal(shown(findings))
 	}
-	sheets, more := columnsOf(t, columns).Sheets(table, embedded(t))
+	sheets, more := columnsOf(t, columns).Sheets(table, embedded(t), prints)
 	return sheets, append(findings, more...)
 }
 
@@ -106,7 +106,7 @@ func fittedSheets(t *testing.T, columns, row string) ([]Sheet, string) {
 	findings = append(findings, more...)
 	var sheets []Sheet
 	if c != nil {
-		sheets, more = c.Sheets(table, embedded(t))
+		sheets, more = c.Sheets(table, embedded(t), prints)
 		findings = append(findings, more...)
 	}
 	return sheets, shown(findings)
@@ -151,7 +151,7 @@ fitted:
 	// Titles that are the entries' own names need no map.
 	table, _ := ReadCSV("orders.csv", []byte("serial,model,Fitted.Tires.Left Front\nBW-1,utility-12,3426\n"), "")
 	var none *Columns
-	if _, f := none.Sheets(table, embedded(t)); !strings.HasPrefix(shown(f), `orders.csv:2:17: place "left front" is not on this unit [fitted-place] (places here: left, right)`) {
+	if _, f := none.Sheets(table, embedded(t), prints); !strings.HasPrefix(shown(f), `orders.csv:2:17: place "left front" is not on this unit [fitted-place] (places here: left, right)`) {
 		t.Error(shown(f))
 	}
 }
@@ -193,7 +193,12 @@ func TestSlipsOfAnExport(t *testing.T) {
 		{"no serial", ",dump-14,,,,,,,\n", "orders.csv:3:1: the row has no serial [export-cell]"},
 		{"serial that names no folder", "../BW-1,dump-14,,,,,,,\n", `orders.csv:3:1: serial is "../BW-1"; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit [serial-form]`},
 		{"serial twice", "bw-27-0900,dump-14,,,,,,,\n", `orders.csv:3:1: serial "bw-27-0900" is that of another sheet [serial-repeated] {orders.csv:2:1}`},
-		{"date in another form", "BW-1,dump-14,,,,,,11/12/2026,\n", `orders.csv:3:19: built is "11/12/2026": expected a date such as 2027-03-02 [value-wrong]`},
+		{"date that can be two", "BW-1,dump-14,,,,,,11/12/2026,\n", `orders.csv:3:19: built: is "11/12/2026" the day 2026-11-12 or 2026-12-11? Say in the column map which comes first, dates: month first or dates: day first, or write it as 2026-11-12 [export-cell]`},
+		{"date that is none", "BW-1,dump-14,,,,,,31/31/2026,\n", `orders.csv:3:19: built is "31/31/2026": expected a date such as 2027-03-02 [value-wrong]`},
+		{"year of two digits", "BW-1,dump-14,,,,,,11/12/26,\n", `orders.csv:3:19: built: is the year of "11/12/26" 2026? Write it with four digits [export-cell]`},
+		{"option that its column of yes and no says no to", "BW-1,tilt-20,spare,,,no,,,\n", `orders.csv:3:22: Spare wheel is "no", and Extras orders spare [export-cell] {orders.csv:3:14} (correct the one that is wrong)`},
+		{"letter the typeface lacks", "BW-1,dump-14,,山田,,,,,\n", `orders.csv:3:15: buyer.name holds '山' (U+5C71), which the typeface of the printed guide does not have [export-letter] (write it in other characters)`},
+		{"weight with a point for a comma", "BW-1,dump-14,,,5.980,,,,\n", `orders.csv:3:16: measured.empty_weight is "5.980 lb": is it 5,980 lb or 5.98 lb? Write thousands with a comma, and no more decimals than the scale shows [value-wrong]`},
 		{"neither yes nor no", "BW-1,dump-14,,,,maybe,,,\n", `orders.csv:3:17: Spare wheel is "maybe"; expected yes or no [export-cell]`},
 		{"weight with a wrong unit", "BW-1,dump-14,,,5980 psi,,,,\n", `orders.csv:3:16: measured.empty_weight is "5980 psi": the unit "psi" does not fit here; allowed: lb, kg, t [value-wrong]`},
 		{"error of a spreadsheet", "BW-1,dump-14,,#N/A,,,,,\n", "orders.csv:3:15: the cell of buyer.name holds the spreadsheet's error #N/A [export-cell]"},
@@ -225,6 +230,11 @@ func TestSlipsOfAColumnMap(t *testing.T) {
 		{"model", "TD20: tilt-20", "TD20: tilt-2", `map.yaml:3:17: model "tilt-2" is not in the line of Bramblewick Trailer Works [export-column] (did you mean "tilt-20"?)`},
 		{"option", "BOX: front-box", "BOX: front-bx", `map.yaml:4:17: option "front-bx" is not in the line of Bramblewick Trailer Works [export-column] (did you mean "front-box"?)`},
 		{"no serial", "serial: Order No, ", "", "orders.csv:1:1: no column gives the serial [export-column] (say in a column map which one does: columns: { serial: Title of the column })"},
+		{"order of day and month", "leave_out: [Price]", "dates: european", `map.yaml:7:8: dates is "european"; expected "month first" or "day first" [export-column]`},
+		{"model of its own columns", "leave_out: [Price]", "for: { tilt-2: {} }", `map.yaml:7:8: model "tilt-2" is not in the line of Bramblewick Trailer Works [export-column] (did you mean "tilt-20"?)`},
+		{"option of another model", "leave_out: [Price]", "for: { utility-12: { options: { T: winch } } }", `map.yaml:7:36: option of utility-12 "winch" is not in the line of Bramblewick Trailer Works [export-column]`},
+		{"model of a model", "leave_out: [Price]", "for: { tilt-20: { columns: { model: Type } } }", `map.yaml:7:30: the model of a row is read before what holds for a model [export-column] (say model under the columns for all)`},
+		{"entry of a model", "leave_out: [Price]", "for: { tilt-20: { units: { measured.weight: lb } } }", `map.yaml:7:28: a build sheet has no entry "measured.weight" that a column can fill [export-column]`},
 		{"separator", "leave_out: [Price]", "separator: tabs", `map.yaml:7:12: separator is "tabs"; expected one character, or tab [export-column]`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -235,7 +245,7 @@ func TestSlipsOfAColumnMap(t *testing.T) {
 			columns, findings := ReadColumns("map.yaml", []byte(strings.Replace(columnMap, c.old, c.new, 1)))
 			if columns != nil {
 				var sheets []Sheet
-				if sheets, findings = columns.Sheets(table, embedded(t)); sheets != nil {
+				if sheets, findings = columns.Sheets(table, embedded(t), prints); sheets != nil {
 					t.Error("sheets were made")
 				}
 			}
@@ -303,10 +313,73 @@ func texts(t *Table) string {
 	return strings.Join(rows, "\n")
 }
 
+// What a finding is about is the cell that says it, or the line of the map.
+func TestTheCellThatSaysItIsBlamed(t *testing.T) {
+	for _, c := range []struct{ name, columns, row, want string }{
+		{"column of yes and no", strings.Replace(columnMap, "Spare wheel: spare", "Spare wheel: winch-plate", 1), "BW-1,TD20,radio-remote;power-tilt,,,yes,,,\n",
+			"orders.csv:2:37: winch-plate needs front-box: the plate bolts to the top of the box [option-requires] {line/options/common.yaml:17:17}"},
+		{"column of yes and no that the model does not offer", strings.Replace(columnMap, "Spare wheel: spare", "Spare wheel: tarp", 1), "BW-1,TD20,,,,yes,,,\n",
+			`orders.csv:2:14: option "tarp" is not offered on tilt-20 [option-unknown] (options on tilt-20: power-tilt, radio-remote, deck-lock, front-box, winch-plate, winch, spare, heavy-tires, steel-deck, stake-pockets, underbody-box)`},
+		{"what every sheet gets", strings.Replace(columnMap, "issued: 2027-01-15", "issued: 1/15/2027", 1), "BW-1,TD20,,,,,,,\nBW-2,TD20,,,,,,,\n",
+			`map.yaml:6:17: issued is "1/15/2027": expected a date such as 2027-03-02 [value-wrong]`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			sheets, findings := fromCSV(t, c.columns, c.row)
+			if got := shown(findings); got != c.want {
+				t.Errorf("got\n%s\nwant\n%s", got, c.want)
+			}
+			for _, s := range sheets {
+				if s.Text != nil {
+					t.Errorf("a sheet is made\n%s", s.Text)
+				}
+			}
+		})
+	}
+}
+
+// What is read is told where it was not plain, and gives a sheet all the same.
+func TestWhatIsReadAllTheSame(t *testing.T) {
+	for _, c := range []struct{ name, columns, row, want, told string }{
+		{"day of month in the month's place", columnMap, "BW-1,dump-14,,,,,,11/14/2026,\n", "\nbuilt: 2026-11-14\n", ""},
+		{"day first with points", columnMap, "BW-1,dump-14,,,,,,14.11.2026,\n", "\nbuilt: 2026-11-14\n", ""},
+		{"the same either way", columnMap, "BW-1,dump-14,,,,,,11.11.2026,\n", "\nbuilt: 2026-11-11\n", ""},
+		{"with the time of day", columnMap, "BW-1,dump-14,,,,,,11/14/2026 2:30 PM,\n", "\nbuilt: 2026-11-14\n", ""},
+		{"ISO with the time of day", columnMap, "BW-1,dump-14,,,,,,2026-11-14T00:00:00Z,\n", "\nbuilt: 2026-11-14\n", ""},
+		{"year first", columnMap, "BW-1,dump-14,,,,,,2026/3/4,\n", "\nbuilt: 2026-03-04\n", ""},
+		{"month by name", columnMap, "BW-1,dump-14,,,,,,\"Mar 4, 2026\",\n", "\nbuilt: 2026-03-04\n", ""},
+		{"month by name in capitals", columnMap, "BW-1,dump-14,,,,,,4-MAR-2026,\n", "\nbuilt: 2026-03-04\n", ""},
+		{"month first, as the map says", columnMap + "dates: month first\n", "BW-1,dump-14,,,,,,3/4/2026,\n", "\nbuilt: 2026-03-04\n", ""},
+		{"day first, as the map says", columnMap + "dates: day first\n", "BW-1,dump-14,,,,,,3/4/2026,\n", "\nbuilt: 2026-04-03\n", ""},
+		// The day by hand: 2026-12-31 is 46387, one less than 2027-01-01; 45 * 365 and the leap days of 1904 to 2024.
+		{"number of a spreadsheet's day", columnMap, "BW-1,dump-14,,,,,,46387,\n", "\nbuilt: 2026-12-31\n",
+			`orders.csv:2:19: built is "46387", read as the spreadsheet's number of the day 2026-12-31 [export-day] (where that is not the day, write it as 2027-03-02)`},
+		{"option in two columns", columnMap, "BW-1,tilt-20,spare,,,yes,,,\n", "\noptions: [spare]\n", `orders.csv:2:22: Spare wheel orders spare, which the row has already; it is fitted once [export-option-twice] {orders.csv:2:14}`},
+		{"option twice in a cell", columnMap, "BW-1,tilt-20,front-box;BOX,,,,,,\n", "\noptions: [front-box]\n", `orders.csv:2:14: Extras orders front-box, which the row has already; it is fitted once [export-option-twice] {orders.csv:2:14}`},
+		{"weight with a fraction", columnMap, "BW-1,dump-14,,,5980 1/2,,,,\n", "\n  empty_weight: 5980 1/2 lb\n", ""},
+		{"weight in lbs", columnMap, "BW-1,dump-14,,,\"5,980 lbs\",,,,\n", "\n  empty_weight: 5,980 lbs\n", ""},
+		{"another column for a model", columnMap + "for: { dump-14: { columns: { measured.empty_weight: Sales rep } } }\n", "BW-1,dump-14,,,60,,5990,,\n", "\n  empty_weight: 5990 lb\n", ""},
+		{"which others do not read", columnMap + "for: { dump-14: { columns: { measured.empty_weight: Sales rep } } }\n", "BW-1,TD20,,,5980,,5990,,\n", "\n  empty_weight: 5980 lb\n", ""},
+		{"another word for an option of a model", columnMap + "for: { dump-14: { options: { COVER: tarp } } }\n", "BW-1,dump-14,COVER,,,,,,\n", "\noptions: [tarp]\n", ""},
+		{"another column of yes and no for a model", columnMap + "for: { dump-14: { yes_no: { Spare wheel: tarp } } }\n", "BW-1,dump-14,,,,yes,,,\n", "\noptions: [tarp]\n", ""},
+		{"and what others have in it is kept", columnMap + "for: { dump-14: { columns: { buyer.name: Sales rep } } }\n", "BW-1,dump-14,,Ann,,,Kim,,\n", "\n# Customer: Ann\n", ""},
+		{"letters of Vietnamese", columnMap, "BW-1,dump-14,,Nguyễn Thị Hường,,,,,\n", "\n  name: Nguyễn Thị Hường\n", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			sheets, findings := fromCSV(t, c.columns, c.row)
+			if got := shown(findings); got != c.told || len(sheets) != 1 {
+				t.Fatalf("got\n%s\nwant\n%s", got, c.told)
+			}
+			if text := strings.ReplaceAll(string(sheets[0].Text), c.want, ""); text == string(sheets[0].Text) {
+				t.Errorf("%q is not in\n%s", c.want, text)
+			}
+		})
+	}
+}
+
 // Without a map, columns that are named like entries fill them.
 func TestColumnsNamedLikeEntries(t *testing.T) {
 	table, _ := ReadCSV("x.csv", []byte("serial,Model,options,buyer.name,Paint\nA-1,dump-14,tarp,Rosa,red\n"), "")
-	sheets, findings := (*Columns)(nil).Sheets(table, embedded(t))
+	sheets, findings := (*Columns)(nil).Sheets(table, embedded(t), prints)
 	if len(findings) > 0 || len(sheets) != 1 {
 		t.Fatal(shown(findings))
 	}
@@ -321,7 +394,7 @@ func TestColumnsNamedLikeEntries(t *testing.T) {
 // without the cautions of an option nobody typed would be dangerous.
 func TestUnknownOptionsAreABlank(t *testing.T) {
 	table, _ := ReadCSV("x.csv", []byte("serial,model\nA-1,dump-14\n"), "")
-	sheets, _ := (*Columns)(nil).Sheets(table, embedded(t))
+	sheets, _ := (*Columns)(nil).Sheets(table, embedded(t), prints)
 	if !strings.Contains(string(sheets[0].Text), "\noptions: # fill in\n#- ") || !strings.Contains(fmt.Sprint(sheets[0].Blanks), "options") {
 		t.Errorf("%v\n%s", sheets[0].Blanks, sheets[0].Text)
 	}
@@ -350,7 +423,7 @@ func FuzzOrders(f *testing.F) {
 				}
 				continue
 			}
-			sheets, more := c.Sheets(table, l)
+			sheets, more := c.Sheets(table, l, prints)
 			findings.Add(more...)
 			for _, s := range sheets {
 				if s.Text == nil {
@@ -372,3 +445,6 @@ func FuzzOrders(f *testing.F) {
 		}
 	})
 }
+
+// prints stands for a typeface that has the letters of Latin alphabets alone.
+func prints(r rune) bool { return r < 0x3000 }

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -20,7 +21,9 @@ var (
 )
 
 // Codes lists the findings this package can report.
-func Codes() []source.Code { return []source.Code{codeExport, codeColumn, codeRow, codeCell} }
+func Codes() []source.Code {
+	return []source.Code{codeExport, codeColumn, codeRow, codeCell, codeLetter, codeTwice, codeDay}
+}
 
 // Bounds of an export. The largest plant builds some thousands of units a year.
 // A small file can stand for much more than it holds: cells of nothing but
@@ -46,14 +49,43 @@ type Table struct {
 	head []cell
 	rows []row
 	text int // bytes of the texts of all cells
+	// worksheet is the one of a workbook that was read; empty for a text file,
+	// whose editor counts as findings do.
+	worksheet string
+}
+
+// named tells in each finding about a workbook the cell as its spreadsheet does.
+func (t *Table) named(findings source.Findings) source.Findings {
+	if t == nil || t.worksheet == "" {
+		return findings
+	}
+	out := slices.Clone(findings)
+	for i, f := range out {
+		switch {
+		case f.Pos.File != t.file || f.Pos.Line == 0:
+		case f.Pos.Column == 0:
+			out[i].Message += fmt.Sprintf(", in row %d of %s", f.Pos.Line, t.worksheet)
+		default:
+			out[i].Message += fmt.Sprintf(", in cell %s%d of %s", columnLetters(f.Pos.Column), f.Pos.Line, t.worksheet)
+		}
+	}
+	return out
+}
+
+// columnLetters is what a spreadsheet calls a column: 1 is A, 27 is AA.
+func columnLetters(n int) string {
+	if n <= 0 {
+		return ""
+	}
+	return columnLetters((n-1)/26) + string(rune('A'+(n-1)%26))
 }
 
 // cell is one cell and its place. In a workbook the column is the number of the
 // spreadsheet's column; in a text file it counts characters.
 type cell struct {
-	text  string
-	at    source.Pos
-	daily bool // a number that may be a day of the spreadsheet's calendar
+	text    string
+	at      source.Pos
+	counted bool // a number of a workbook, where days are counted
 }
 
 type row struct {
@@ -201,9 +233,17 @@ func (t *Table) add(cells []cell) source.Findings {
 			WithHint("a separator inside a cell needs quotes round the cell")}
 	}
 	for len(cells) < len(t.head) {
-		cells = append(cells, cell{at: cells[0].at})
+		at := cells[0].at
+		if t.worksheet != "" {
+			at.Column = len(cells) + 1
+		}
+		cells = append(cells, cell{at: at})
 	}
-	t.rows = append(t.rows, row{source.Pos{File: t.file, Line: cells[0].at.Line, Column: 1}, cells[:len(t.head)]})
+	r := row{source.Pos{File: t.file, Line: cells[0].at.Line, Column: 1}, cells[:len(t.head)]}
+	if t.worksheet != "" {
+		r.at.Column = 0
+	}
+	t.rows = append(t.rows, r)
 	return nil
 }
 

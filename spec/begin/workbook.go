@@ -59,7 +59,7 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 		}
 		return nil, source.Findings{f}
 	}
-	t := &Table{file: file}
+	t := &Table{file: file, worksheet: worksheet}
 	var findings source.Findings
 	// The channel is read to its end: the reader's goroutine waits at it.
 	for r := range book.ReadRows(worksheet) {
@@ -76,9 +76,9 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 	}
 	if problem := t.unusable(); problem != "" {
 		findings.Add(codeExport.At(whole, "worksheet %q has %s", worksheet, problem))
-		return nil, findings
+		return nil, t.named(findings)
 	}
-	return t, findings
+	return t, t.named(findings)
 }
 
 // workbookCells puts the cells of a row in their columns; a workbook leaves
@@ -100,7 +100,7 @@ func workbookCells(file string, r xlsxreader.Row) ([]cell, error) {
 		if c.Type == xlsxreader.TypeDateTime && len(text) > len("2027-03-02") {
 			text = text[:len("2027-03-02")] // the day is what a sheet has; the hour is dropped
 		}
-		cells[i].text, cells[i].daily = text, c.Type == xlsxreader.TypeNumerical
+		cells[i].text, cells[i].counted = text, c.Type == xlsxreader.TypeNumerical
 	}
 	return cells, nil
 }

@@ -56,8 +56,8 @@ func TestReadWorkbook(t *testing.T) {
 	if len(findings) > 0 {
 		t.Fatal(shown(findings))
 	}
-	sheets, findings := columnsOf(t, "columns: { serial: serial, model: model, built: built }\nyes_no: { spare: tarp }\n").Sheets(table, embedded(t))
-	if want := `orders.xlsx:6:2: model "built" is not in the line of Bramblewick Trailer Works [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28)`; shown(findings) != want {
+	sheets, findings := columnsOf(t, "columns: { serial: serial, model: model, built: built }\nyes_no: { spare: tarp }\n").Sheets(table, embedded(t), prints)
+	if want := `orders.xlsx:6:2: model "built" is not in the line of Bramblewick Trailer Works, in cell B6 of Orders [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28)`; shown(findings) != want {
 		t.Errorf("got\n%s\nwant\n%s", shown(findings), want)
 	}
 	// Day 46338 is 2026-11-12: 126 years of 365 days and 31 leap days from
@@ -125,8 +125,8 @@ func TestUnsoundWorkbooks(t *testing.T) {
 	for _, c := range []struct {
 		name, sheet, worksheet, want string
 	}{
-		{"text that is not there", `<row r="1"><c r="A1" t="s"><v>77</v></c></row>`, "", "x.xlsx:1: this row cannot be read: attempted to index value 77 in shared strings of length 5 [export-row]"},
-		{"column beyond all bounds", `<row r="1"><c r="ZZZZ1"><v>1</v></c></row>`, "", `x.xlsx:1: this row cannot be read: a cell is in column "ZZZZ"; columns up to number 500 are read [export-row]`},
+		{"text that is not there", `<row r="1"><c r="A1" t="s"><v>77</v></c></row>`, "", "x.xlsx:1: this row cannot be read: attempted to index value 77 in shared strings of length 5, in row 1 of Orders [export-row]"},
+		{"column beyond all bounds", `<row r="1"><c r="ZZZZ1"><v>1</v></c></row>`, "", `x.xlsx:1: this row cannot be read: a cell is in column "ZZZZ"; columns up to number 500 are read, in row 1 of Orders [export-row]`},
 		{"no titles", ``, "", `x.xlsx: worksheet "Orders" has no usable title line [export-unreadable]`},
 		{"no such worksheet", workbookRows, "Order", `x.xlsx: there is no worksheet "Order"; there are Orders [export-unreadable] (did you mean "Orders"?)`},
 	} {

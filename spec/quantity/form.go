@@ -2,7 +2,11 @@ package quantity
 
 import (
 	"fmt"
+	"maps"
+	"regexp"
+	"slices"
 	"strings"
+	"unicode"
 )
 
 // Form gives how a quantity is written: a regular expression that the whole
@@ -12,7 +16,34 @@ func Form(d Dimension) (expression, example string) {
 	if d == Number {
 		return number.String() + `\s*$`, "4"
 	}
-	return fmt.Sprintf(`%s\s*(?:%s)\s*$`, number, strings.Join(symbols(d), "|")), "12 " + symbols(d)[0]
+	var spelt []string
+	for _, s := range symbols(d) {
+		spelt = append(spelt, regexp.QuoteMeta(s))
+	}
+	for _, other := range slices.Sorted(maps.Keys(spellings)) {
+		if u, _ := unitNamed(other); u.dim == d {
+			spelt = append(spelt, anyCase(other))
+		}
+	}
+	expression = fmt.Sprintf(`%s\s*(?:%s)\s*$`, number, strings.Join(spelt, "|"))
+	if d == Long {
+		expression = fmt.Sprintf(`%s|^%s$`, expression, feet)
+	}
+	return expression, "12 " + symbols(d)[0]
+}
+
+// anyCase matches a text in capitals and small letters, without a flag that only
+// Go has.
+func anyCase(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if upper := unicode.ToUpper(r); upper != r {
+			fmt.Fprintf(&b, "[%c%c]", r, upper)
+		} else {
+			b.WriteString(regexp.QuoteMeta(string(r)))
+		}
+	}
+	return b.String()
 }
 
 // DateForm is the same for a [Date].

@@ -3,19 +3,35 @@ package quantity
 import (
 	"errors"
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
 	"time"
 )
 
-// number is the plain decimal form that is read: an optional sign, digits with
-// optional commas between thousands, an optional decimal part. Exponents,
-// octal, hexadecimal, NaN and infinity are not numbers on a build sheet.
-var number = regexp.MustCompile(`^[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})(?:\.[0-9]{1,9})?`)
+// decimal is the plain form of a number: digits with optional commas between
+// thousands, an optional decimal part. Exponents, octal, hexadecimal, NaN and
+// infinity are not numbers on a build sheet.
+const decimal = `(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})(?:\.[0-9]{1,9})?`
+
+// common is a fraction as a tape measure has it, with or without whole ones:
+// 10 1/4, 10-1/4, 5/16.
+const common = `(?:[0-9]{1,6}[ -])?[0-9]{1,3}/[0-9]{1,3}`
+
+// feet are feet with inches: 16'-6", 16 ft 6 in, 16' 6-1/2".
+const feet = `([0-9]{1,4}) ?(?:'|′|’|[Ff][Tt]\.?|[Ff]eet|[Ff]oot)[ ,-]{0,3}(` + common + `|` + decimal + `) ?(?:"|″|”|''|[Ii][Nn]\.?|[Ii]nch(?:es)?)`
+
+var (
+	number     = regexp.MustCompile(`^[+-]?(?:` + common + `|` + decimal + `)`)
+	feetInches = regexp.MustCompile(`^` + feet + `$`)
+	// thousands are digits that a decimal point may part where a comma was meant.
+	thousands = regexp.MustCompile(`^[+-]?[1-9][0-9]{0,2}\.[0-9]{3}$`)
+)
 
 func parseInto(text string, dim Dimension, into *float64) error {
+	if m := feetInches.FindStringSubmatch(text); m != nil && dim == Long {
+		return parseFeet(m[1], m[2], into)
+	}
 	head := number.FindString(text)
 	if head == "" {
 		return fmt.Errorf("expected a number with its unit, such as %s", example(dim))
@@ -24,15 +40,68 @@ func parseInto(text string, dim Dimension, into *float64) error {
 	if symbol == "" && dim != Number {
 		return fmt.Errorf("the unit is missing; expected something like %s", example(dim))
 	}
+	if strings.HasPrefix(symbol, ",") {
+		return errors.New("a comma stands between thousands and has three digits after it, as in 5,980; decimals follow a point, as in 59.8")
+	}
 	u, known := unitNamed(symbol)
 	if !known || u.dim != dim {
 		return fmt.Errorf("the unit %q does not fit here; allowed: %s", symbol, strings.Join(symbols(dim), ", "))
 	}
-	x, err := strconv.ParseFloat(strings.ReplaceAll(head, ",", ""), 64)
-	if err != nil || math.IsInf(x, 0) {
-		return fmt.Errorf("expected a number with its unit, such as %s", example(dim))
+	if (u.symbol == "lb" || u.symbol == "kg") && thousands.MatchString(head) {
+		whole, rest, _ := strings.Cut(head, ".")
+		return fmt.Errorf("is it %s,%s %s or %s %s? Write thousands with a comma, and no more decimals than the scale shows", whole, rest, u.symbol,
+			strings.TrimRight(strings.TrimRight(head, "0"), "."), u.symbol)
+	}
+	if dim == Number && strings.Contains(head, "/") {
+		return fmt.Errorf("%q is no number of things", head)
+	}
+	x, err := plain(head)
+	if err != nil {
+		return err
 	}
 	*into = u.toBase(x)
+	return nil
+}
+
+// plain reads a number without its unit.
+func plain(text string) (float64, error) {
+	text, negative := strings.CutPrefix(strings.TrimPrefix(text, "+"), "-")
+	sign := 1.0
+	if negative {
+		sign = -1
+	}
+	top, bottom, is := strings.Cut(text, "/")
+	if !is {
+		x, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
+		return sign * x, err
+	}
+	whole := "0"
+	if i := strings.IndexAny(top, " -"); i >= 0 {
+		whole, top = top[:i], top[i+1:]
+	}
+	var parts [3]float64
+	for i, digits := range []string{whole, top, bottom} {
+		parts[i], _ = strconv.ParseFloat(digits, 64) // the form has nothing but digits
+	}
+	if parts[1] == 0 || parts[1] >= parts[2] {
+		return 0, fmt.Errorf("%s/%s is no fraction of one; expected something like 10 1/4", top, bottom)
+	}
+	return sign * (parts[0] + parts[1]/parts[2]), nil
+}
+
+func parseFeet(whole, inches string, into *float64) error {
+	ft, err := plain(whole)
+	if err != nil {
+		return err
+	}
+	in, err := plain(inches)
+	if err != nil {
+		return err
+	}
+	if in >= 12 {
+		return fmt.Errorf("%s inches beside feet are a foot or more; write the length in one of them", inches)
+	}
+	*into = 12*ft + in
 	return nil
 }
 

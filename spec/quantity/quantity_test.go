@@ -115,6 +115,7 @@ func TestEveryFactorIsChecked(t *testing.T) {
 
 func TestParseScalar(t *testing.T) {
 	const example = `expected a number with its unit, such as "12 lb"`
+	const comma = `a comma stands between thousands and has three digits after it, as in 5,980; decimals follow a point, as in 59.8`
 	const missing = `the unit is missing; expected something like "12 lb"`
 	tests := []struct {
 		text string
@@ -140,16 +141,25 @@ func TestParseScalar(t *testing.T) {
 		{"٣ lb", 0, example}, // a digit, but not one of ours
 		{"5", 0, missing},
 		{"5,980", 0, missing},
-		{"5,98 lb", 0, `the unit ",98 lb" does not fit here; allowed: lb, kg, t`},
-		{"59,80 lb", 0, `the unit ",80 lb" does not fit here; allowed: lb, kg, t`},
-		{"5.980,5 lb", 0, `the unit ",5 lb" does not fit here; allowed: lb, kg, t`},
+		{"5,98 lb", 0, comma},
+		{"59,80 lb", 0, comma},
+		{"5.980,5 lb", 0, comma},
 		{"5. lb", 0, `the unit ". lb" does not fit here; allowed: lb, kg, t`},
-		{"5 1/2 lb", 0, `the unit "1/2 lb" does not fit here; allowed: lb, kg, t`},
+		{"5 1/2 lb", 5.5, ""},
+		{"-5-1/2 lb", -5.5, ""},
+		{"5980 lbs", 5980, ""},
+		{"5,980 Lbs.", 5980, ""},
+		{"5980#", 5980, ""},
+		{"14.000 lb", 0, `is it 14,000 lb or 14 lb? Write thousands with a comma, and no more decimals than the scale shows`},
+		{"2.650 kg", 0, `is it 2,650 kg or 2.65 kg? Write thousands with a comma, and no more decimals than the scale shows`},
+		{"1.500 t", 3306.9339327732, ""},
 		{"1e3 lb", 0, `the unit "e3 lb" does not fit here; allowed: lb, kg, t`},
 		{"0x1F lb", 0, `the unit "x1F lb" does not fit here; allowed: lb, kg, t`},
 		{"1_000 lb", 0, `the unit "_000 lb" does not fit here; allowed: lb, kg, t`},
 		{"5 psi", 0, `the unit "psi" does not fit here; allowed: lb, kg, t`},
-		{"5 LB", 0, `the unit "LB" does not fit here; allowed: lb, kg, t`},
+		{"5 LB", 5, ""},
+		{"5 KG", 11.0231131092, ""},
+		{"5 T", 0, `the unit "T" does not fit here; allowed: lb, kg, t`},
 		{"5 lb lb", 0, `the unit "lb lb" does not fit here; allowed: lb, kg, t`},
 		{"1234567890123 lb", 0, `the unit "3 lb" does not fit here; allowed: lb, kg, t`},
 	}
@@ -165,7 +175,38 @@ func TestParseScalar(t *testing.T) {
 			}
 		})
 	}
+	const notOne = ` is no fraction of one; expected something like 10 1/4`
+	for _, tt := range []struct {
+		text string
+		want float64
+		err  string
+	}{
+		{"10 1/4 in", 10.25, ""}, {"10-1/4in", 10.25, ""}, {"5/16 in", 0.3125, ""}, {`2 5/16"`, 2.3125, ""}, {"2.250 in.", 2.25, ""},
+		{`16'-6"`, 198, ""}, {`16' 6"`, 198, ""}, {"16 ft 6 in", 198, ""}, {"16ft. 6 1/2in.", 198.5, ""}, {"21 feet, 10 inches", 262, ""}, {`16'-6-1/2"`, 198.5, ""}, {`16′ 6.5″`, 198.5, ""},
+		{"16'", 192, ""}, {"16 FT", 192, ""}, {`8'-0"`, 96, ""},
+		{"101/4 in", 0, "101/4" + notOne}, {"10 4/4 in", 0, "4/4" + notOne}, {"1/0 in", 0, "1/0" + notOne}, {"0/8 in", 0, "0/8" + notOne},
+		{`16' 14"`, 0, "14 inches beside feet are a foot or more; write the length in one of them"},
+		{"16' 6", 0, `the unit "' 6" does not fit here; allowed: in, ft, mm, cm, m`},
+		{`-16' 6"`, 0, `the unit "' 6\"" does not fit here; allowed: in, ft, mm, cm, m`},
+		{"3 M", 0, `the unit "M" does not fit here; allowed: in, ft, mm, cm, m`},
+	} {
+		var l Length
+		message := ""
+		if err := l.ParseScalar(tt.text); err != nil {
+			message = err.Error()
+		}
+		if message != tt.err || math.Abs(float64(l)-tt.want) > 1e-9 {
+			t.Errorf("%s: got %v, %s; want %v, %s", tt.text, l, message, tt.want, tt.err)
+		}
+	}
+	var p Pressure
+	if err := p.ParseScalar("65#"); err == nil {
+		t.Error("pounds are read as a pressure")
+	}
 	var c Count
+	if err := c.ParseScalar("1/2"); err == nil {
+		t.Error("half a thing is counted")
+	}
 	if err := c.ParseScalar("1.15"); err != nil || c != 1.15 {
 		t.Errorf("a count: %v, %v", c, err)
 	}
@@ -304,6 +345,8 @@ func FuzzParse(f *testing.F) {
 	for _, text := range []string{"5,980 lb", "-0.000000001 in", "999999999999.999999999 gal", "1,,2 lb", "12", "0 °C"} {
 		f.Add(text)
 	}
+	f.Add(`16'-6 1/2"`)
+	f.Add("10-1/4 inches")
 	f.Fuzz(func(t *testing.T, text string) {
 		for i, q := range quantities() {
 			if q.ParseScalar(text) != nil {
@@ -311,6 +354,9 @@ func FuzzParse(f *testing.F) {
 					t.Fatalf("%q is refused and leaves %v", text, q.Base())
 				}
 				continue
+			}
+			if form, _ := Form(q.Dimension()); !regexp.MustCompile(form).MatchString(text) {
+				t.Fatalf("%q is read, and does not fit %s", text, form)
 			}
 			base := usual[q.Dimension()][US]
 			printed := strings.TrimSpace(fmt.Sprintf("%s %s", strconv.FormatFloat(q.Base(), 'f', 9, 64), base))

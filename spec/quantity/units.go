@@ -1,5 +1,7 @@
 package quantity
 
+import "strings"
+
 // Dimension is what a quantity measures.
 type Dimension int
 
@@ -51,7 +53,7 @@ const (
 	kgm3PerLb3 = kgPerLb / (0.3048 * 0.3048 * 0.3048)
 )
 
-// units lists every spelling that is read and printed. The first of a
+// units lists every unit that is read and printed. The first of a
 // dimension is the base unit of its type.
 var units = []unit{
 	{"", Number, 1, 0},
@@ -76,10 +78,28 @@ var units = []unit{
 	{"mph", Pace, 1, 0}, {"km/h", Pace, 1 / kmPerMi, 0},
 }
 
+// spellings are other ways that people write a unit, whatever the capitals. None
+// can be meant for another unit of its dimension.
+var spellings = map[string]string{
+	"lb": "lb", "lb.": "lb", "lbs": "lb", "lbs.": "lb", "#": "lb", "pound": "lb", "pounds": "lb",
+	"kg": "kg", "kg.": "kg", "kgs": "kg",
+	"in": "in", "in.": "in", "inch": "in", "inches": "in", `"`: "in", "″": "in", "”": "in",
+	"ft": "ft", "ft.": "ft", "foot": "ft", "feet": "ft", "'": "ft", "′": "ft", "’": "ft",
+	"mile": "mi", "miles": "mi",
+	"psi": "psi", "kpa": "kPa",
+	"ft-lb": "lb-ft", "ft-lbs": "lb-ft", "ft lb": "lb-ft", "ft lbs": "lb-ft", "lb ft": "lb-ft", "ft·lb": "lb-ft", "lb·ft": "lb-ft",
+	"gal.": "gal", "gals": "gal", "gallon": "gal", "gallons": "gal", "quart": "qt", "quarts": "qt", "qts": "qt",
+	"amp": "A", "amps": "A", "volt": "V", "volts": "V",
+	"minute": "min", "minutes": "min", "mins": "min", "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
+	"degree": "deg", "degrees": "deg",
+}
+
 func unitNamed(symbol string) (unit, bool) {
-	for _, u := range units {
-		if u.symbol == symbol {
-			return u, true
+	for _, spelt := range []string{symbol, spellings[strings.ToLower(symbol)]} {
+		for _, u := range units {
+			if u.symbol == spelt && (spelt != "" || symbol == "") {
+				return u, true
+			}
 		}
 	}
 	return unit{}, false

@@ -1,0 +1,479 @@
+package begin
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"ownerguide/spec"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// codeTwice tells of an option that a row orders twice.
+var codeTwice = source.Code{ID: "export-option-twice", Severity: source.Note, Protects: "an option named in two columns is fitted once; where two were meant, one of them is another option"}
+
+// Sheet is a build sheet made of one row.
+type Sheet struct {
+	Serial string
+	At     source.Pos // of the row
+	Text   []byte     // nil when the row is bad
+	Blanks []string   // entries to fill in
+}
+
+// Sheets makes a build sheet of every row and checks it against the line, as far
+// as it goes: only what the export leaves open may be missing. A row with an
+// error gives no text. Findings stand at the cells they are about. Prints tells
+// of a character whether a guide can show it.
+func (c *Columns) Sheets(t *Table, l *product.Line, prints func(rune) bool) ([]Sheet, source.Findings) {
+	sheets, findings := c.sheets(t, l, prints)
+	return sheets, t.named(findings.Sorted())
+}
+
+func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]Sheet, source.Findings) {
+	if c == nil {
+		c = namedAlike(t, l)
+	}
+	m := &maker{Columns: c, table: t, line: l, prints: prints}
+	m.find()
+	if m.findings.HasErrors() {
+		return nil, m.findings
+	}
+	var sheets []Sheet
+	rows := map[string]*order{}
+	var read []*sheet.Sheet
+	written := 0
+	for _, r := range t.rows {
+		if r.cells == nil { // reported where it was read
+			sheets = append(sheets, Sheet{At: r.at})
+			continue
+		}
+		o := m.order(r)
+		rows[o.name] = o
+		if o.sheet != nil {
+			read = append(read, o.sheet)
+		}
+		sheets = append(sheets, Sheet{Serial: o.values["serial"], At: r.at, Text: o.text, Blanks: o.blanks})
+		if written += len(o.text); written > sheetsLimit {
+			return nil, append(m.findings, codeExport.At(source.Pos{File: t.file}, "the sheets of this export have more than %d MB", sheetsLimit>>20).
+				WithHint("export fewer orders at a time, and name columns that no sheet needs under leave_out"))
+		}
+	}
+	bad := map[source.Pos]bool{}
+	m.findings.Add(sheet.CheckRun(read)...)
+	for i, f := range m.findings {
+		if o := rows[f.Pos.File]; o != nil {
+			f = o.nearWord(f)
+			f.Pos = o.blamed(f)
+			if f.Severity == source.Error {
+				bad[o.row.at] = true
+			}
+		}
+		for j, r := range f.Related {
+			if o := rows[r.Pos.File]; o != nil {
+				f.Related[j].Pos = o.row.at
+			}
+		}
+		m.findings[i] = f
+	}
+	for i := range sheets {
+		if bad[sheets[i].At] {
+			sheets[i].Text = nil
+		}
+	}
+	return sheets, m.findings
+}
+
+// firstQuoted is what a finding is about.
+var firstQuoted = regexp.MustCompile(`"([^"]+)"`)
+
+// nearWord adds to a finding about an unknown model or option the nearest of the
+// export's own words for them.
+func (o *order) nearWord(f source.Finding) source.Finding {
+	own := map[string][]string{"model-unknown": o.maker.Models.Names(), "option-unknown": o.Options.Names()}[f.Code]
+	if said := firstQuoted.FindStringSubmatch(f.Message); said != nil {
+		if near, ok := source.Nearest(said[1], own); ok {
+			return f.WithHint("did you mean %q, which the column map knows?", near)
+		}
+	}
+	return f
+}
+
+// maker turns rows into sheets.
+type maker struct {
+	*Columns
+	table    *Table
+	line     *product.Line
+	prints   func(rune) bool
+	all      layout            // of rows whose model has none of its own
+	own      map[string]layout // by model
+	findings source.Findings
+}
+
+// layout says which columns of the export fill what.
+type layout struct {
+	Filling
+	column map[string]int // entry, or yesNo(title) → column number
+	unused []int          // columns that become remarks
+}
+
+// find looks up every column the map names, and every id.
+func (m *maker) find() {
+	var models, options []string
+	for _, model := range m.line.Models {
+		models = append(models, model.ID)
+		options = append(options, model.Options.Names()...)
+	}
+	m.known(m.Models, "model", models)
+	m.all = m.layout(m.Filling, options)
+	m.own = map[string]layout{}
+	for _, item := range m.For {
+		m.knownAs(word{Value: item.Key, At: item.KeyAt}, "model", models)
+		if model := m.line.Model(item.Key); model != nil {
+			// What is not of this model alone was reported with what holds for all.
+			m.known(item.Value.Options, "option of "+model.ID, model.Options.Names())
+			m.known(item.Value.YesNo, "option of "+model.ID, model.Options.Names())
+			m.own[item.Key] = m.layout(item.Value.over(m.Filling), options)
+		}
+	}
+	for _, entry := range []string{"serial", "model"} {
+		if _, mapped := m.all.column[entry]; !mapped && m.Same.Get(entry) == nil && !m.findings.HasErrors() {
+			m.findings.Add(codeColumn.At(m.table.head[0].at, "no column gives the %s", entry).WithHint("say in a column map which one does: columns: { %s: Title of the column }", entry))
+		}
+	}
+}
+
+func (m *maker) layout(f Filling, options []string) layout {
+	a := layout{Filling: f, column: map[string]int{}}
+	used := map[int]bool{}
+	look := func(key string, title word) {
+		i := m.table.column(title.Value)
+		if i < 0 {
+			f := codeColumn.At(title.At, "%s has no column %q", m.table.file, title.Value)
+			if near, ok := source.Nearest(title.Value, m.table.titles()); ok {
+				f = f.WithHint("did you mean %q?", near)
+			} else {
+				f = f.WithHint("columns: %s", strings.Join(m.table.titles(), ", "))
+			}
+			m.findings.Add(f)
+			return
+		}
+		a.column[key], used[i] = i, true
+	}
+	places := spec.FittedPlaces(m.line)
+	for _, item := range f.Columns {
+		look(item.Key, item.Value)
+		if list, place, ok := cutFitted(item.Key); ok && !slices.Contains(places[list], place) {
+			f := codeColumn.At(item.KeyAt, "no unit of this line has the place %q under fitted.%s", place, list)
+			if near, ok := source.Nearest(place, places[list]); ok {
+				f = f.WithHint("did you mean %q?", fittedPath(list, near))
+			} else {
+				f = f.WithHint("places: %s", strings.Join(places[list], ", "))
+			}
+			m.findings.Add(f)
+		}
+	}
+	for _, item := range f.YesNo {
+		look(yesNo(item.Key), word{Value: item.Key, At: item.KeyAt})
+	}
+	for _, title := range m.LeaveOut {
+		look("left out: "+title.Value, title)
+	}
+	m.known(f.Options, "option", options)
+	m.known(f.YesNo, "option", options)
+	for i, c := range m.table.head {
+		if c.text != "" && !used[i] {
+			a.unused = append(a.unused, i)
+		}
+	}
+	return a
+}
+
+func (m *maker) known(words source.Map[word], what string, ids []string) {
+	for _, item := range words {
+		m.knownAs(item.Value, what, ids)
+	}
+}
+
+func (m *maker) knownAs(w word, what string, ids []string) {
+	if slices.Contains(ids, w.Value) {
+		return
+	}
+	f := codeColumn.At(w.At, "%s %q is not in the line of %s", what, w.Value, m.line.Maker.Name.Value)
+	if near, ok := source.Nearest(w.Value, ids); ok {
+		f = f.WithHint("did you mean %q?", near)
+	}
+	m.findings.Add(f)
+}
+
+// order is one row on its way to a sheet.
+type order struct {
+	layout
+	name   string // under which the sheet is read, unlike any other file's
+	maker  *maker
+	row    row
+	values map[string]string
+	chosen []ordered // options, as the sheet lists them
+	sheet  *sheet.Sheet
+	text   []byte
+	blanks []string
+}
+
+// ordered is an option and where the row says it.
+type ordered struct {
+	id    string
+	title string // of the column
+	at    source.Pos
+}
+
+// blamed gives the cell that a finding about the sheet is about.
+func (o *order) blamed(f source.Finding) source.Pos {
+	if o.sheet != nil {
+		for i, id := range o.sheet.Options {
+			if id.At == f.Pos && i < len(o.chosen) {
+				return o.chosen[i].at
+			}
+		}
+	}
+	if strings.HasPrefix(f.Code, "option-") {
+		f.Path = "options"
+	}
+	return o.cell(f.Path)
+}
+
+// cell gives the place of what filled an entry, or of the row.
+func (o *order) cell(path string) source.Pos {
+	for _, e := range fittedEntries(o.maker.line, o.values) {
+		if strings.HasPrefix(path, fmt.Sprintf("fitted.%s[%d]", e.list, e.index)) || path == "fitted."+e.list {
+			path = fittedPath(e.list, e.place)
+			break
+		}
+	}
+	path, _, _ = strings.Cut(path, "[")
+	if i, ok := o.column[path]; ok && (o.row.cells[i].text != "" || o.Same.Get(path) == nil) {
+		return o.row.cells[i].at
+	}
+	if same := o.Same.Get(path); same != nil {
+		return same.At
+	}
+	return o.row.at
+}
+
+func (m *maker) order(r row) *order {
+	o := &order{layout: m.all, name: "row " + r.at.String(), maker: m, row: r, values: map[string]string{"revision": "A"}}
+	if own, is := m.own[m.modelOf(r)]; is {
+		o.layout = own
+	}
+	sound := len(m.findings)
+	for _, item := range o.Same {
+		o.values[item.Key] = item.Value.Value
+	}
+	for _, item := range o.Filling.Columns {
+		if c := r.cells[o.column[item.Key]]; c.text != "" {
+			o.take(item.Key, c)
+		}
+	}
+	for _, entry := range []string{"serial", "model"} {
+		if o.values[entry] == "" {
+			m.findings.Add(codeCell.At(o.cell(entry), "the row has no %s", entry))
+		}
+	}
+	said := o.choose()
+	delete(o.values, "options")
+	if slices.ContainsFunc(m.findings[sound:], func(f source.Finding) bool { return f.Severity == source.Error }) {
+		return o // what follows from a cell that cannot be read is not reported as well
+	}
+	o.values["model"] = m.modelOf(r)
+	model := m.line.Model(o.values["model"])
+	if model == nil {
+		// Read for the finding about the model, with what is near to it.
+		o.check([]byte("model: "+quoted(o.values["model"])+"\n"), []string{"serial", "vin", "model_year", "built", "issued", "revision"})
+		return o
+	}
+	var options []string
+	for _, c := range o.chosen {
+		options = append(options, c.id)
+	}
+	text, blanks := Form{Line: m.line, Model: model, Values: o.values, Options: options, Chosen: said, Remarks: o.remarks()}.Write()
+	o.check(text, blanks)
+	o.text, o.blanks = text, blanks
+	return o
+}
+
+// modelOf gives the model of a row: its id where the map or the export has it,
+// else the export's word.
+func (m *maker) modelOf(r row) string {
+	said := ""
+	if i, is := m.all.column["model"]; is {
+		said = r.cells[i].text
+	}
+	if same := m.Same.Get("model"); said == "" && same != nil {
+		said = same.Value
+	}
+	if to := m.Models.Get(said); to != nil {
+		return to.Value
+	}
+	return said
+}
+
+// take reads the cell of an entry.
+func (o *order) take(entry string, c cell) {
+	m := o.maker
+	if spreadsheetError(c.text) {
+		m.findings.Add(codeCell.At(c.at, "the cell of %s holds the spreadsheet's error %s", entry, c.text))
+		return
+	}
+	if list, _, _ := cutFitted(entry); list == "tires" && threeDigits.MatchString(c.text) {
+		m.findings.Add(codeCell.At(c.at, "the date code in the cell of %s is %q; it has four digits", entry, c.text).
+			WithHint("a spreadsheet takes a zero off the front of a number: make the column text, and write the zero"))
+		return
+	}
+	if entry != "options" {
+		o.printable(entry, c)
+	}
+	o.values[entry] = c.text
+	switch unit := o.Units.Get(entry); {
+	case unit != nil && bareNumber.MatchString(c.text):
+		o.values[entry] = c.text + " " + unit.Value
+	case isDate(entry) && dayNumber.MatchString(c.text):
+		o.values[entry] = dayCounted(c.text)
+		if !c.counted {
+			m.findings.Add(codeDay.At(c.at, "%s is %q, read as the spreadsheet's number of the day %s", entry, c.text, o.values[entry]).
+				WithHint("where that is not the day, write it as 2027-03-02"))
+		}
+	case isDate(entry):
+		day, err := m.date(c.text)
+		if err != nil {
+			m.findings.Add(codeCell.At(c.at, "%s: %s", entry, err))
+		}
+		o.values[entry] = day
+	}
+}
+
+// printable refuses a character that would be missing on paper. One that no text
+// of a sheet may hold is the reader's of sheets to refuse.
+func (o *order) printable(entry string, c cell) {
+	for _, r := range c.text {
+		if unicode.IsGraphic(r) && !o.maker.prints(r) {
+			o.maker.findings.Add(codeLetter.At(c.at, "%s holds %q (U+%04X), which the typeface of the printed guide does not have", entry, r, r).
+				WithHint("write it in other characters"))
+			return
+		}
+	}
+}
+
+// codeLetter is about a character of an order.
+var codeLetter = source.Code{ID: "export-letter", Severity: source.Error, Protects: "a character the typeface lacks would stop the guide on the day it is to be printed"}
+
+// check reads the sheet and reports what is wrong with it, apart from its blanks.
+func (o *order) check(text []byte, blanks []string) {
+	m := o.maker
+	s, findings := sheet.Read(o.name, text)
+	if s != nil {
+		_, more := spec.Resolve(m.line, s)
+		findings.Add(more...)
+		o.sheet = s
+	}
+	for _, f := range findings {
+		if !slices.Contains(blanks, f.Path) {
+			m.findings.Add(f)
+		}
+	}
+}
+
+// choose reads the option cell and the columns with yes and no. It reports
+// false when the export says nothing about options.
+func (o *order) choose() (said bool) {
+	i, said := o.column["options"]
+	from := ordered{title: "options"}
+	if from.at = o.cell("options"); said {
+		from.title = o.maker.table.head[i].text
+	}
+	between := ";"
+	if o.maker.Between.Set {
+		between = o.maker.Between.Value
+	}
+	for name := range strings.SplitSeq(o.values["options"], between) {
+		name = strings.TrimSpace(name)
+		if to := o.Options.Get(name); to != nil {
+			name = to.Value
+		}
+		if name != "" && !slices.Contains(nothing, strings.ToLower(name)) {
+			from.id = name
+			o.order(from)
+		}
+	}
+	for _, item := range o.YesNo {
+		c := o.row.cells[o.column[yesNo(item.Key)]]
+		answered := ordered{item.Value.Value, item.Key, c.at}
+		switch answer := strings.ToLower(c.text); {
+		case slices.Contains(yes, answer):
+			o.order(answered)
+		case slices.Contains(no, answer):
+			o.declined(answered, c.text)
+		case answer != "" && answer != "-":
+			o.maker.findings.Add(codeCell.At(c.at, "%s is %q; expected yes or no", item.Key, c.text))
+		}
+	}
+	return said || len(o.YesNo) > 0 || o.Same.Get("options") != nil
+}
+
+// order takes an option once.
+func (o *order) order(option ordered) {
+	for _, first := range o.chosen {
+		if first.id == option.id {
+			o.maker.findings.Add(codeTwice.At(option.at, "%s orders %s, which the row has already; it is fitted once", option.title, option.id).WithRelated(first.at, "%s has it here", first.title))
+			return
+		}
+	}
+	o.chosen = append(o.chosen, option)
+}
+
+// declined refuses a no to an option that another column orders.
+func (o *order) declined(option ordered, answer string) {
+	for _, c := range o.chosen {
+		if c.id == option.id {
+			o.maker.findings.Add(codeCell.At(option.at, "%s is %q, and %s orders %s", option.title, answer, c.title, c.id).
+				WithRelated(c.at, "%s has it here", c.title).WithHint("correct the one that is wrong"))
+		}
+	}
+}
+
+// yesNo tells a column of answers from an entry of that name.
+func yesNo(title string) string { return "yes or no: " + title }
+
+// What people write into a cell for yes, for no, and for nothing at all.
+var (
+	yes     = []string{"yes", "y", "x", "true", "1", "✓", "✔"}
+	no      = []string{"no", "n", "false", "0"}
+	nothing = []string{"none", "-"}
+)
+
+var (
+	bareNumber = regexp.MustCompile(`^[+-]?(?:[0-9][0-9,]*(?:\.[0-9]+)?|(?:[0-9]+[ -])?[0-9]+/[0-9]+)$`)
+	// threeDigits were the date codes of the last century, too.
+	threeDigits = regexp.MustCompile(`^[0-9]{3}$`)
+)
+
+// spreadsheetError is true for what a spreadsheet writes where a formula failed.
+func spreadsheetError(text string) bool {
+	return slices.Contains([]string{"#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NULL!", "#NUM!"}, text)
+}
+
+// remarks keeps what no entry takes.
+func (o *order) remarks() []string {
+	var out []string
+	for _, i := range o.unused {
+		if text := o.row.cells[i].text; text != "" {
+			out = append(out, o.maker.table.head[i].text+": "+text)
+		}
+	}
+	if len(out) > 0 {
+		out = slices.Insert(out, 0, "Also in the order, "+o.row.at.File+" row "+strconv.Itoa(o.row.at.Line)+":")
+	}
+	return out
+}
