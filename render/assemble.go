@@ -47,6 +47,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 		return a, nil
 	}
 	g.Card = a.besideOf(g, a.card, "card-title")
+	g.Leaf = a.besideOf(g, a.leaf, "leaf-title")
 	a.fillContents(g.Sections)
 	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
@@ -111,6 +112,7 @@ type assembly struct {
 
 	chosen   []*chosen             // sections of this unit's guide, in order
 	card     []*chosen             // sections of its card
+	leaf     []*chosen             // sections of its hand-over leaf
 	mail     []*chosen             // sections of the mail it is sent with
 	beside   bool                  // a document beside the guide is being filled
 	brief    bool                  // cautions are given in two lines
@@ -172,6 +174,7 @@ func (a *assembly) choose() {
 		byID[s.ID] = c
 	}
 	a.card = a.besideTree(byID, func(s *template.Section) string { return s.Card })
+	a.leaf = a.besideTree(byID, func(s *template.Section) string { return s.Leaf })
 	a.mail = a.besideTree(byID, func(s *template.Section) string { return s.Mail })
 	for _, s := range a.templates.Sections() {
 		c := byID[s.ID]

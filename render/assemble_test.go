@@ -44,7 +44,7 @@ func TestAssembled(t *testing.T) {
 			"table, values, caption \"\"\n  row: Tires | ‹tires.cold_pressure=50␣psi (345␣kPa)›\n  row: Serial | utility-12-901\n  row: Ball, *marked* | ‹hitch.ball=2␣in (50.8␣mm)›"},
 		"no figure":         {"```values\nbrakes.count: Brakes\n```", ""},
 		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | before each trip"},
-		"form":              {"```form damage 4\n```", "form, label \"Damage or missing parts\", rules 4"},
+		"form":              {"```form damage 4\n```", "form, label \"Damage, missing parts and remarks\", rules 4"},
 		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "trouble: A lamp is dark\n  cause: A bad bulb · A loose ground\n  remedy: Replace it\n  remedy: Call\n  limit: A stop lamp is dark"},
 		"windows line ends": {"One\r\ntwo.\r\n\r\n- a\r\n- {?braked} b\r\n", "One two.\nlist -, start 0, tight true\n  item: a"},
 	} {
@@ -140,7 +140,6 @@ section e, level 1, chapter, number "1", short "Walk"
   list -, start 0, tight true
     item: [ ]tick-e-1(1) [Coupler](#g)
     item: [ ]tick-e-2(2) [Tires of Utility 12](#h)
-  form, label "Remarks", rules 3
   section g, level 2, stop, number "", short "Coupler"
     heading: (1) Coupler
     Text.

@@ -7,7 +7,7 @@ import (
 
 // besideTree makes the tree of a document beside the guide from the sections
 // that this unit has and that ask for it. A section whose parent does not
-// begins the tree anew: it is a side of the card.
+// begins the tree anew: it is a side of the card or the leaf.
 func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Section) string) (roots []*chosen) {
 	in := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
@@ -56,7 +56,7 @@ func (a *assembly) besideOf(g *doc.Guide, tree []*chosen, title string) *doc.Gui
 	a.beside, a.drawn = true, map[string]int{}
 	defer func() { a.beside = false }()
 	out := *g
-	out.Card = nil
+	out.Card, out.Leaf = nil, nil
 	out.Title = fill(a.label(title), map[string]string{"model": g.Model, "serial": g.Serial, "revision": g.Revision})
 	out.Sections = nil
 	for _, c := range tree {

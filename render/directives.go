@@ -21,7 +21,7 @@ type directive struct {
 
 // directives is the registry. A new kind of block is a row here and its function.
 func directives() []directive {
-	mail, card := []string{template.Mail}, []string{template.Mail, template.Card}
+	mail, beside := []string{template.Mail}, []string{template.Mail, template.Card, template.Leaf}
 	caution := template.Argument{Names: proof.Panel}
 	full := template.Argument{OneOf: []string{fullHere}, Optional: true}
 	drawing := template.Argument{Names: proof.Drawing, OneOf: draw.IDs()}
@@ -42,7 +42,7 @@ func directives() []directive {
 		{row{Name: "values", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
 		{row{Name: "numbers", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
 		{row{Name: "due", Args: args(caption), Lines: template.Intervals}, (*assembly).due},
-		{row{Name: "contents", NotOn: card}, (*assembly).contentsBlock},
+		{row{Name: "contents", NotOn: beside}, (*assembly).contentsBlock},
 		{row{Name: "schedule", Args: args(schedule)}, (*assembly).schedule},
 		{row{Name: "tasks", Args: args(jobs), Parts: true, NotOn: mail}, (*assembly).tasks},
 		{row{Name: "trouble", Args: args(system), Refers: troublesOf}, (*assembly).trouble},

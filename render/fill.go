@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ownerguide/render/doc"
@@ -125,7 +126,24 @@ func (a *assembly) table(b *template.Block) *doc.Table {
 	if len(t.Rows) == 0 {
 		return nil
 	}
+	if toWrite(t) {
+		t.Role = doc.TableLog
+	}
 	return t
+}
+
+// toWrite tells whether a table has a column to write in: with a head and nothing below.
+func toWrite(t *doc.Table) bool {
+	if t.Head == nil {
+		return false
+	}
+	for i, head := range t.Head.Cells {
+		filled := func(r *doc.Row) bool { return i < len(r.Cells) && len(r.Cells[i].Inlines) > 0 }
+		if len(head.Inlines) > 0 && !slices.ContainsFunc(t.Rows, filled) {
+			return true
+		}
+	}
+	return false
 }
 
 func (a *assembly) inlines(list []template.Inline) (out []doc.Inline) {
@@ -211,6 +229,8 @@ func (a *assembly) deadLink(target string, at source.Pos) source.Finding {
 		case s.ID != target:
 		case s.Card == template.Only:
 			return f.WithHint("that section is on the card only")
+		case s.Leaf == template.Only:
+			return f.WithHint("that section is on the hand-over leaf only")
 		case s.Mail == template.Only:
 			return f.WithHint("that section is in the mail only")
 		default:

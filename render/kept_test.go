@@ -230,7 +230,7 @@ func keptFigure(name string) string {
 
 // documentsOf are those of a unit that go to its owner.
 func documentsOf(g *doc.Guide) []*doc.Guide {
-	list := []*doc.Guide{g, g.Card}
+	list := []*doc.Guide{g, g.Card, g.Leaf}
 	return slices.DeleteFunc(list, func(d *doc.Guide) bool { return d == nil })
 }
 

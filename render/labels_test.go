@@ -184,7 +184,7 @@ func noteTexts(g *doc.Guide, note func(string)) {
 			note(n.Caption)
 		}
 	}
-	for _, beside := range []*doc.Guide{g.Card, g.Mail} {
+	for _, beside := range []*doc.Guide{g.Card, g.Leaf, g.Mail} {
 		if beside != nil {
 			noteTexts(beside, note)
 		}

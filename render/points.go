@@ -37,8 +37,7 @@ func (a *assembly) pointSections() []*chosen {
 	return out
 }
 
-// handover makes the record: every point of this unit with a box to tick, and
-// room for remarks.
+// handover lists every point of this unit with a box to tick.
 func (a *assembly) handover(_ *doc.Section, p *template.Block) []doc.Block {
 	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
 	for _, s := range a.pointSections() {
@@ -47,5 +46,5 @@ func (a *assembly) handover(_ *doc.Section, p *template.Block) []doc.Block {
 	if len(list.Items) == 0 {
 		return nil
 	}
-	return []doc.Block{list, &doc.Form{Attributes: doc.Attributes{Origin: p.At}, Label: a.label("table.remarks"), Rules: 3}}
+	return []doc.Block{list}
 }

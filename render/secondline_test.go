@@ -74,7 +74,7 @@ func TestAnotherMakersGuides(t *testing.T) {
 					continue
 				}
 				readBack(t, g, read(e.templates, e.line, b.Has))
-				said := append(sayings(g), sayings(g.Card)...)
+				said := slices.Concat(sayings(g), sayings(g.Card), sayings(g.Leaf))
 				if now {
 					sums, findings := e.templates.Calculations(b, vs, Made{})
 					if len(findings) > 0 {

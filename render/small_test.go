@@ -71,7 +71,7 @@ func outlined(t testing.TB, files fstest.MapFS) string {
 				s.in = value
 			case "stop":
 				s.entry += ", point: " + value
-			case "role", "when", "card", "mail":
+			case "role", "when", "card", "leaf", "mail":
 				s.entry += ", " + key + ": " + value
 			default:
 				kept = append(kept, lines[i])
@@ -174,7 +174,7 @@ func TestRefusedAtLoad(t *testing.T) {
 		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text \"recall\" in statements/ [template-block]"},
 		"unknown schedule":    {"```schedule visit\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"visit\" [template-block] (did you mean \"visits\"?)"},
 		"unknown system":      {"```trouble tire\n```\n", "own/en/sections/only.md:5:1: label \"system.tire\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"system.tires\"?)"},
-		"unknown form":        {"```form signature-byer 1\n```\n", "own/en/sections/only.md:5:1: label \"form.signature-byer\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"form.signature-buyer\"?)"},
+		"unknown form":        {"```form registered-no 1\n```\n", "own/en/sections/only.md:5:1: label \"form.registered-no\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"form.registered-on\"?)"},
 		"form without number": {"```form damage many\n```\n", "own/en/sections/only.md:5:1: expected a number from 1 to 40, not \"many\" [template-block]"},
 		"nameless value":      {"```values\nJust words\n```\n", "own/en/sections/only.md:6:1: expected \"name: label\", with the name of a value [template-block]"},
 		"unknown value row":   {"```values\nwheels.torq: Torque\n```\n", "own/en/sections/only.md:6:1: nothing is called {wheels.torq} [template-value] (did you mean {wheels.torque}?)"},

@@ -91,7 +91,7 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 		serial := u.sheet.Serial.Value
 		t.Run(serial, func(t *testing.T) {
 			card := read(t, filepath.Join(dir, serial, "card.pdf"))
-			if card.pages < 1 || card.pages > cardSides {
+			if card.pages < 1 || card.pages > sides {
 				t.Errorf("%d pages", card.pages)
 			}
 			if card.width != 396 || card.height != 612 { // 5.5 by 8.5 in at 72 points an inch
@@ -164,9 +164,11 @@ func TestFullestCardsFit(t *testing.T) {
 				t.Errorf("%s %v: %v", model.ID, o, u.findings)
 				continue
 			}
-			for _, paper := range []pdf.Paper{pdf.HalfLetter, pdf.A5} {
-				if r, err := pdf.Measure(u.guide.Card, pdf.Options{Paper: paper}); err != nil || r.Pages > cardSides {
-					t.Errorf("%s %v: %d pages of %s, %v", model.ID, o, r.Pages, paper, err)
+			for _, d := range besides {
+				for _, paper := range []pdf.Paper{pdf.Letter, pdf.A4} {
+					if r, err := pdf.Measure(d.of(u.guide), pdf.Options{Paper: d.paper(paper)}); err != nil || r.Pages > sides {
+						t.Errorf("%s %v: %s of %d pages of %s, %v", model.ID, o, d.name, r.Pages, paper, err)
+					}
 				}
 			}
 		}
@@ -212,7 +214,7 @@ func TestLongCardIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, out, stderr := program(t, "check", "--templates", templates, "../../testdata/sheets/BW-27-0118.yaml")
-	if code != exitErrors || !strings.Contains(out, "card-more.md:2:8: error: the card of BW-27-0118 takes 3 pages; expected at most 2 [card-too-long]") {
+	if code != exitErrors || !strings.Contains(out, "card-more.md:2:8: error: the card of BW-27-0118 takes 3 pages; expected at most 2 [too-many-sides]") {
 		t.Errorf("exit %d\n%s%s", code, out, stderr)
 	}
 }

@@ -53,7 +53,7 @@ func (c *codesCommand) Run(t *terminal) error {
 
 // allCodes lists every finding the program can report, sorted by id.
 func allCodes() []source.Code {
-	all := slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), project.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{codeUnreadable, codeGlyph, codeCard, codeRevisionDue, codeRevisionBack, codeLineSince}, folderCodes(), verifyCodes())
+	all := slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), project.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{codeUnreadable, codeGlyph, codeSides, codeRevisionDue, codeRevisionBack, codeLineSince}, folderCodes(), verifyCodes())
 	slices.SortFunc(all, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return all
 }

@@ -161,7 +161,7 @@ var states = []struct{ ID, Text string }{
 // linked are the files of a unit that its row leads to: for the print room, and
 // for the office.
 var (
-	printRoom   = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}}
+	printRoom   = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}, {"handover.pdf", "Hand-over", "hand-over leaf of %s as PDF"}}
 	officeFiles = []link{{"calculations.html", "Calculations", "calculations of %s"}, {"service.ics", "Dates", "service dates of %s"}, {"record.json", "Record", "record of %s"}}
 )
 

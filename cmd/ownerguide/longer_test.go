@@ -66,9 +66,12 @@ func TestLongerWordsStopNoGuide(t *testing.T) {
 		if long.Pages <= short.Pages {
 			t.Errorf("%s: %d pages, with longer words %d; the test lengthens nothing", name, short.Pages, long.Pages)
 		}
-		lengthen(u.guide.Card)
-		if card, err := pdf.Measure(u.guide.Card, pdf.Options{Paper: pdf.HalfLetter}); err != nil || card.Pages > cardSides {
-			t.Errorf("%s: card of %d pages, %v", name, card.Pages, err)
+		for _, d := range besides {
+			g := d.of(u.guide)
+			lengthen(g)
+			if r, err := pdf.Measure(g, pdf.Options{Paper: d.paper(pdf.Letter)}); err != nil || r.Pages > sides {
+				t.Errorf("%s: %s of %d pages, %v", name, d.name, r.Pages, err)
+			}
 		}
 	}
 }

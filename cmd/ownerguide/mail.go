@@ -29,7 +29,7 @@ func (mailCommand) Help() string {
 	return `Makes a mail that brings the guide to a buyer far away, as a draft in a file:
 open it in a mail program, look at it, and send it there; a program that shows
 it as a mail received can edit it as a new one. Nothing is sent. The
-guide is made as write makes it, of what was proved, and attached, with a calendar of the service
+guide is made as write makes it, of what was proved, and attached, with the hand-over leaf, and a calendar of the service
 visits where the sheet says when and how the unit is used. A sheet with errors
 gets no mail. A draft that is there already is replaced only as long as nobody
 has changed it, or with --force. What was mailed counts as delivered: from then on
@@ -179,7 +179,7 @@ func (a address) or(people ...*sheet.Person) netmail.Address {
 
 // mailed are the files of a unit that its owner gets, with their media types.
 var mailed = []struct{ name, mediaType string }{
-	{"guide.pdf", "application/pdf"}, {"guide.html", "text/html"}, {"service.ics", "text/calendar"},
+	{"guide.pdf", "application/pdf"}, {"guide.html", "text/html"}, {"handover.pdf", "application/pdf"}, {"service.ics", "text/calendar"},
 }
 
 // attachments picks the owner's files. Each is named after the unit: in a folder

@@ -181,9 +181,11 @@ func (m *maker) fill(u *unit, earlier *record.Record) {
 	}
 	u.guide, u.sums = guide, sums
 	u.missing(pdf.Uncovered(guide))
-	if guide.Card != nil {
-		u.missing(pdf.Uncovered(guide.Card))
-		u.checkCard(guide.Card, pdf.HalfLetter)
+	for _, d := range besides {
+		if g := d.of(guide); g != nil {
+			u.missing(pdf.Uncovered(g))
+			u.checkSides(d, pdf.Letter)
+		}
 	}
 }
 
@@ -194,7 +196,7 @@ func (u *unit) draft() {
 	if u.record.Proof == "" {
 		words = "draft-unproved"
 	}
-	for _, g := range []*doc.Guide{u.guide, u.guide.Card, u.sums} {
+	for _, g := range []*doc.Guide{u.guide, u.guide.Card, u.guide.Leaf, u.sums} {
 		if g != nil {
 			g.Draft = u.guide.Words[words]
 		}
@@ -222,10 +224,10 @@ func (m *maker) files(u *unit) ([]deliver.File, error) {
 		return nil, nil
 	}
 	print := u.record.Print
-	var paper, card, visits []byte
+	var paper, visits []byte
+	var sheets []deliver.File
 	var page, sums bytes.Buffer
-	var report, onCard pdf.Report
-	half := pdf.Paper(print.Paper).Half()
+	var report pdf.Report
 	err := parallel.Do(func() (err error) {
 		paper, report, err = pdf.Render(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
 		return err
@@ -240,13 +242,8 @@ func (m *maker) files(u *unit) ([]deliver.File, error) {
 		visits, err = calendar.Write(u.guide)
 		return err
 	}, func() (err error) {
-		if u.guide.Card == nil {
-			return nil
-		}
-		if card, onCard, err = pdf.Render(u.guide.Card, pdf.Options{Paper: half}); err != nil {
-			return fmt.Errorf("card: %w", err)
-		}
-		return nil
+		sheets, err = u.printBesides(pdf.Paper(print.Paper))
+		return err
 	})
 	if err != nil {
 		return nil, err
@@ -260,13 +257,7 @@ func (m *maker) files(u *unit) ([]deliver.File, error) {
 	if visits != nil {
 		files = append(files, deliver.File{Name: "service.ics", Data: visits})
 	}
-	if u.guide.Card != nil {
-		if half != pdf.HalfLetter { // that was checked when the guide was assembled
-			u.checkCard(u.guide.Card, half)
-		}
-		u.missing(onCard.Missing)
-		files = append(files, deliver.File{Name: "card.pdf", Data: card})
-	}
+	files = append(files, sheets...)
 	if print.Booklet {
 		booklet, _, err := pdf.Booklet(u.guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
 		if err != nil {
@@ -313,19 +304,53 @@ func pagesOf(report pdf.Report) map[string]int {
 	return pages
 }
 
-// checkCard reports a card that needs more than its two sides, at the section
-// that begins the last of them.
-func (u *unit) checkCard(card *doc.Guide, paper pdf.Paper) {
-	measured, err := pdf.Measure(card, pdf.Options{Paper: paper})
-	if err != nil || measured.Pages <= cardSides {
-		return // what cannot be laid out is reported when it is printed
-	}
-	u.add(codeCard.At(card.Sections[len(card.Sections)-1].Origin, "the card of %s takes %d pages; expected at most %d", card.Serial, measured.Pages, cardSides).
-		WithHint("shorten the sections that say card in their front matter"))
+// beside is a short document that is printed beside the guide, on one sheet.
+type beside struct {
+	file, name string
+	of         func(*doc.Guide) *doc.Guide // nil where a unit has none
+	paper      func(pdf.Paper) pdf.Paper   // of it, by that of the guide
 }
 
-// cardSides is how many pages a card has: it is printed on one half sheet.
-const cardSides = 2
+// besides are those there are.
+var besides = []beside{
+	{"card.pdf", "the card", func(g *doc.Guide) *doc.Guide { return g.Card }, pdf.Paper.Half},
+	{"handover.pdf", "the hand-over leaf", func(g *doc.Guide) *doc.Guide { return g.Leaf }, func(p pdf.Paper) pdf.Paper { return p }},
+}
 
-// codeCard is about the half sheet as a whole.
-var codeCard = source.Code{ID: "card-too-long", Severity: source.Error, Protects: "what stands on a third side of a card hangs nowhere"}
+// printBesides prints them for a guide on a paper.
+func (u *unit) printBesides(paper pdf.Paper) (files []deliver.File, err error) {
+	for _, d := range besides {
+		g := d.of(u.guide)
+		if g == nil {
+			continue
+		}
+		data, report, err := pdf.Render(g, pdf.Options{Paper: d.paper(paper)})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", d.name, err)
+		}
+		if paper != pdf.Letter { // that was checked when the guide was assembled
+			u.checkSides(d, paper)
+		}
+		u.missing(report.Missing)
+		files = append(files, deliver.File{Name: d.file, Data: data})
+	}
+	return files, nil
+}
+
+// checkSides reports a document that needs more than the two sides of its sheet, at
+// the section that begins the last of them.
+func (u *unit) checkSides(d beside, paper pdf.Paper) {
+	g := d.of(u.guide)
+	measured, err := pdf.Measure(g, pdf.Options{Paper: d.paper(paper)})
+	if err != nil || measured.Pages <= sides {
+		return // what cannot be laid out is reported when it is printed
+	}
+	u.add(codeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.name, g.Serial, measured.Pages, sides).
+		WithHint("shorten the sections that stand on it"))
+}
+
+// sides is how many pages a document on one sheet has.
+const sides = 2
+
+// codeSides is about a sheet as a whole.
+var codeSides = source.Code{ID: "too-many-sides", Severity: source.Error, Protects: "what stands on a third side of the card hangs nowhere, and on the hand-over leaf a signature is parted from what it signs"}

@@ -65,8 +65,8 @@ of at most 10 sheets in the middle, and lay the signatures on one another. The
 fold of each sheet names its signature and its place in it. booklet.pdf is for the
 printer: it has no tags, so a screen reader needs guide.pdf or guide.html. With
 --together FILE.pdf the guides of the run also stand in one file, tagged, each from
-a right-hand page on, bookmarked by serial number; units that are refused are not
-in it.
+a right-hand page on with its hand-over leaf behind it, bookmarked by serial
+number; units that are refused are not in it.
 
 With --watch the program stays and makes guides again, with the findings,
 within half a second of a saved change. What it makes are drafts, in the folder

@@ -18,6 +18,7 @@ type Guide struct {
 	Field    Ink               // colour of the cover's field and of the bar atop a screen; None leaves it to the reader
 	OnField  Ink               // of the words on it
 	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
+	Leaf     *Guide            // the leaf that is signed at the hand-over, likewise; may be nil
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
 	Unit     string            // names the unit among those of all makers
 	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
@@ -51,5 +52,5 @@ var ReaderWords = []string{
 	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
 	"screen.points-where", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
 	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.little", "screen.endings", "screen.alike", "screen.index", "screen.files", "screen.paper",
-	"screen.card", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",
+	"screen.card", "screen.leaf", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",
 }

@@ -224,6 +224,9 @@ func (p *page) files() {
 	if p.guide.Card != nil {
 		p.printf("<li><a href=\"card.pdf\">%s</a></li>\n", p.word("screen.card"))
 	}
+	if p.guide.Leaf != nil {
+		p.printf("<li><a href=\"handover.pdf\">%s</a></li>\n", p.word("screen.leaf"))
+	}
 	if len(p.guide.Visits) > 0 {
 		p.printf("<li><a href=\"service.ics\">%s</a></li>\n", p.word("screen.calendar"))
 	}

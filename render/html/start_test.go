@@ -45,7 +45,7 @@ func ownersGuide() *doc.Guide {
 	}
 	card := *g
 	card.Sections = []*doc.Section{trip}
-	g.Card = &card
+	g.Card, g.Leaf = &card, &card
 	g.Visits = []doc.Visit{{Date: "2027-01-07", Jobs: []string{"x", "y"}}, {Date: "2027-02-07", Jobs: []string{"x"}}}
 	g.Contacts = []doc.Contact{{Who: "Your dealer", Name: "Heavy <&> Sons", Phone: "555-0190", Mail: "heavy@example.com"}, {Who: "The maker", Name: "Works", Phone: "+1 (208) 555-0142"}}
 	g.Serial, g.Revision = "BW-27-0163", "A"
@@ -67,7 +67,7 @@ func TestFirstScreen(t *testing.T) {
 		`<a href="#round" class="tile">`, `screen.points1`,
 		`<a href="#signs" class="tile dark">`, `screen.signs3`, `<nav id="signs"`,
 		`<a href="#call" class="tile dark">`, `href="tel:5550190"`, `href="tel:+12085550142"`, `href="mailto:heavy@example.com?subject=BW-27-0163"`, `Heavy &lt;&amp;&gt; Sons`,
-		`href="guide.pdf"`, `href="card.pdf"`, `href="service.ics"`, `<p class="ticks aid">`,
+		`href="guide.pdf"`, `href="card.pdf"`, `href="handover.pdf"`, `href="service.ics"`, `<p class="ticks aid">`,
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page has no %s", want)

@@ -12,8 +12,8 @@ import (
 	"ownerguide/render/pdf/paint"
 )
 
-// Together puts the guides of several units into one tagged PDF for the print room. Each begins on a right-hand page and keeps its own
-// page numbers; the bookmarks are the serial numbers, with the chapters below. A guide is painted when it is added, so that neither
+// Together puts the guides of several units into one tagged PDF for the print room. Each begins on a right-hand page, and so does
+// the hand-over leaf behind it, and keeps its own page numbers; the bookmarks are the serial numbers, with the chapters below. A guide is painted when it is added, so that neither
 // the guide nor its layout is kept; what is painted is held in memory, compressed, until the file is finished.
 type Together struct {
 	opt    Options
@@ -38,42 +38,55 @@ func (t *Together) Add(g *doc.Guide) error {
 	if t.known[g.Serial] {
 		return fmt.Errorf("two guides have the serial number %s", g.Serial)
 	}
+	mark := &finish.Outline{Title: g.Serial}
+	if err := t.add(g, g.Serial, mark); err != nil {
+		return fmt.Errorf("%s: %w", g.Serial, err)
+	}
+	if g.Leaf != nil {
+		if err := t.add(g.Leaf, g.Serial+"/leaf", mark); err != nil {
+			return fmt.Errorf("%s: hand-over leaf: %w", g.Serial, err)
+		}
+	}
+	t.known[g.Serial], t.last = true, g.Serial
+	mark.Anchor = mark.Children[0].Anchor
+	t.d.Outline = append(t.d.Outline, mark)
+	return nil
+}
+
+// add puts one document of a unit behind those before it, with its bookmarks under one. Within names it among all documents.
+func (t *Together) add(g *doc.Guide, within string, mark *finish.Outline) error {
 	own, err := document(g)
 	if err != nil {
-		return fmt.Errorf("%s: %w", g.Serial, err)
+		return err
 	}
 	f, b, err := lay(g, t.opt)
 	if err != nil {
-		return fmt.Errorf("%s: %w", g.Serial, err)
+		return err
 	}
-	if len(t.known) == 0 {
+	if t.paint == nil {
 		t.paint = paint.New(f.Width, f.Height)
 		t.d, t.first = own, g.Serial
 		t.d.Creator = togetherCreator
 		t.d.Root, t.d.Subject, t.d.Keywords = &finish.Element{Role: finish.RoleDocument}, "", ""
 	}
-	t.known[g.Serial], t.last = true, g.Serial
 	if own.Date.After(t.d.Date) {
 		t.d.Date = own.Date
 	}
-	within(b, g.Serial)
-	b.Root.Role, b.Root.Title, b.Root.Lang = finish.RolePart, g.Serial, g.Lang
+	nameWithin(b, within)
+	b.Root.Role, b.Root.Title, b.Root.Lang = finish.RolePart, within, g.Lang
 	t.d.Root.Children = append(t.d.Root.Children, b.Root)
-	t.d.Outline = append(t.d.Outline, &finish.Outline{Title: g.Serial, Anchor: b.Outline[0].Anchor, Children: b.Outline})
+	mark.Children = append(mark.Children, b.Outline...)
 	if t.report.Pages%2 == 1 {
 		t.paint.Blank()
 		t.report.Pages++
 	}
 	for _, s := range b.Sections {
-		t.report.Sections = append(t.report.Sections, SectionPage{ID: g.Serial + "/" + s.ID, Page: t.report.Pages + s.Page})
+		t.report.Sections = append(t.report.Sections, SectionPage{ID: within + "/" + s.ID, Page: t.report.Pages + s.Page})
 	}
 	t.report.Pages += len(b.Pages)
 	t.report.Missing = append(t.report.Missing, b.Missing...)
 	t.paint.Pages(b.Pages)
-	if err := t.paint.Pack(); err != nil {
-		return fmt.Errorf("%s: %w", g.Serial, err)
-	}
-	return nil
+	return t.paint.Pack()
 }
 
 // Finish returns the file. It is an error when no guide was added.
@@ -98,16 +111,16 @@ func IsTogether(data []byte) bool {
 	return finish.Unchanged(data) && bytes.Contains(data, []byte("<xmp:CreatorTool>"+togetherCreator+"</xmp:CreatorTool>"))
 }
 
-// within puts a unit's serial number before its anchors and the links to them, so that those of several units are told apart.
-func within(b *layout.Book, serial string) {
+// nameWithin puts the name of a document before its anchors and the links to them, so that those of several are told apart.
+func nameWithin(b *layout.Book, name string) {
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {
 			switch it := it.(type) {
 			case *page.Anchor:
-				it.Name = serial + "/" + it.Name
+				it.Name = name + "/" + it.Name
 			case *page.Link:
 				if len(it.To) > 0 && it.To[0] == '#' {
-					it.To = "#" + serial + "/" + it.To[1:]
+					it.To = "#" + name + "/" + it.To[1:]
 				}
 			}
 		}
@@ -115,7 +128,7 @@ func within(b *layout.Book, serial string) {
 	var rename func(marks []*finish.Outline)
 	rename = func(marks []*finish.Outline) {
 		for _, m := range marks {
-			m.Anchor = serial + "/" + m.Anchor
+			m.Anchor = name + "/" + m.Anchor
 			rename(m.Children)
 		}
 	}

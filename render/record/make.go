@@ -68,11 +68,13 @@ func marks(f *sheet.Fitted) (out []Mark) {
 	return out
 }
 
-// contentOf digests all that guide and card say.
+// contentOf digests all that guide, card and hand-over leaf say.
 func contentOf(g *doc.Guide) string {
 	sections := g.Sections
-	if g.Card != nil {
-		sections = slices.Concat(sections, g.Card.Sections)
+	for _, beside := range []*doc.Guide{g.Card, g.Leaf} {
+		if beside != nil {
+			sections = slices.Concat(sections, beside.Sections)
+		}
 	}
 	words := []string{g.Lang, g.Title, g.Maker, g.Model, g.Serial, g.VIN, g.Revision, g.Issued, g.Notice}
 	for _, id := range doc.ReaderWords {

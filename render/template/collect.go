@@ -63,7 +63,7 @@ type collector struct {
 	findings  *source.Findings
 	in        string // the text it is in, such as "section brakes"
 	beside    bool
-	documents []string // beside the guide that the text is for: [Card], [Mail]
+	documents []string // beside the guide that the text is for: [Card], [Leaf], [Mail]
 }
 
 func (c *collector) found(f source.Finding) { c.findings.Add(f) }
@@ -126,6 +126,9 @@ func (c *collector) section(s *Section, words *SectionWords) {
 	c.in, c.beside, c.documents = "section "+s.ID, s.beside(), nil
 	if s.Card != "" {
 		c.documents = append(c.documents, Card)
+	}
+	if s.Leaf != "" {
+		c.documents = append(c.documents, Leaf)
 	}
 	if s.Mail != "" {
 		c.documents = append(c.documents, Mail)

@@ -17,7 +17,7 @@ type Directive struct {
 	Args  []Argument // what stands behind the name, those that may be left out last
 	Lines Lines      // what stands inside
 	Parts bool       // it makes sections, so it stands directly in one
-	NotOn []string   // documents beside the guide that cannot hold it: [Card], [Mail]
+	NotOn []string   // documents beside the guide that cannot hold it: [Card], [Leaf], [Mail]
 	// Refers lists what a call brings into its text beyond what its arguments and
 	// lines name, each with the condition under which it does; nil for nothing.
 	Refers func(t *Templates, call *Call) []proof.Reference
@@ -26,6 +26,7 @@ type Directive struct {
 // Documents beside the guide.
 const (
 	Card = "the card"
+	Leaf = "the hand-over leaf"
 	Mail = "the mail"
 )
 

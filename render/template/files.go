@@ -15,6 +15,7 @@ type entry struct {
 	Role  word `yaml:"role" oneof:"cover contents statement form" doc:"What kind of section it is, where it is no plain one."`
 	Point word `yaml:"point" doc:"Makes it a point of the walk-around: the part that carries its number in the drawing."`
 	Card  word `yaml:"card" oneof:"also only" doc:"Whether it also stands, or only stands, on the half-sheet card."`
+	Leaf  word `yaml:"leaf" oneof:"also only" doc:"Whether it also stands, or only stands, on the leaf that is signed at the hand-over."`
 	Mail  word `yaml:"mail" oneof:"also only" doc:"Whether it also stands, or only stands, in the mail to the buyer."`
 	After word `yaml:"after" doc:"In a file of your own: the section it follows, in the same place of the outline."`
 	In    word `yaml:"in" doc:"In a file of your own: the section at whose end it stands."`

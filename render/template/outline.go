@@ -74,7 +74,7 @@ func (o *outliner) add(e *entry, parent string, last bool) {
 	if !logic.ValidName(id) {
 		o.findings.Add(codeOutline.At(e.ID.At, "%q is a section's address; use small letters, digits and hyphens only", id))
 	}
-	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Card: e.Card.Value, Mail: e.Mail.Value}
+	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Card: e.Card.Value, Leaf: e.Leaf.Value, Mail: e.Mail.Value}
 	if old := o.byID[id]; old != nil { // said anew by a layer above
 		s.Parent, s.Parts = old.Parent, old.Parts
 		*old = *s

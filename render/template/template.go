@@ -36,14 +36,15 @@ type Section struct {
 	When   logic.Condition
 	Point  word   // kind or place of the part that carries the point's number; set in a point of the walk-around alone
 	Card   string // [Also], [Only], or "" where the card has nothing of it
+	Leaf   string // the same for the hand-over leaf
 	Mail   string // the same for the mail
 	Parent *Section
 	Parts  []*Section // in order
 }
 
-// Two short documents stand beside the guide: the card, half a sheet that hangs
-// where the work is done, and the mail the guide is sent with. Both are filled
-// from the same sections, values and labels as the guide, so that they cannot
+// Three short documents stand beside the guide: the card, half a sheet that hangs
+// where the work is done, the leaf that is signed at the hand-over, and the mail
+// the guide is sent with. They are filled from the same sections, values and labels as the guide, so that they cannot
 // differ from it. What a section says of them:
 const (
 	Also = "also" // it stands in the guide and there
@@ -51,7 +52,7 @@ const (
 )
 
 // InGuide tells whether a section is a part of the guide itself.
-func (s *Section) InGuide() bool { return s.Card != Only && s.Mail != Only }
+func (s *Section) InGuide() bool { return s.Card != Only && s.Leaf != Only && s.Mail != Only }
 
 // Language is what the templates say in one language.
 type Language struct {

@@ -15,6 +15,10 @@ const (
 
 // form sets a place to write on: one line beside its label, several below it.
 func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
+	span := s.spanningForm(n, st)
+	if span {
+		st = st.spanning()
+	}
 	label := st.element(finish.RoleP)
 	name := "form at " + where(st.origin)
 	left, width := st.left+st.indent, st.width-st.indent
@@ -50,7 +54,15 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 		out = append(out, b)
 	}
 	out[len(out)-1].after = 6
+	for _, b := range out {
+		b.span = span
+	}
 	return out, nil
+}
+
+// spanningForm tells whether a place to write on goes across the page: what needs several lines wants long ones.
+func (s *setter) spanningForm(n *doc.Form, st setting) bool {
+	return s.format.columns > 1 && st.outer && n.Rules > 1
 }
 
 // fewRules are so few lines to write on that they are not parted.

@@ -182,6 +182,8 @@ func (s *setter) spans(n doc.Block) bool {
 	switch n := n.(type) {
 	case *doc.Figure:
 		return n.Drawing != nil && s.spanningFigure(n, st)
+	case *doc.Form:
+		return s.spanningForm(n, st)
 	case *doc.Table:
 		if n.Role == doc.TableNumbers && plainNumbers(n) {
 			return !s.format.card

@@ -109,7 +109,8 @@ func (g *grid) distributeWidths(longest, whole []float64, available float64) []f
 	roomiest := 0 // the column that takes what others do not need: the labels, or the longest text
 	if g.role != doc.TableValues {
 		for i := range whole {
-			if whole[i] > whole[roomiest] {
+			named := roomiest == 0 && i > 0 && g.role == doc.TableLog // there the first column only says what a row is for
+			if named || whole[i] > whole[roomiest] {
 				roomiest = i
 			}
 		}
