@@ -206,7 +206,7 @@ func (a *assembly) number(c *chosen) {
 	a.anchors[c.ID] = true
 	if c.Point.Set {
 		c.point = len(a.points) + 1
-		a.points = append(a.points, draw.Stop{Number: c.point, Part: c.Point.Value, Title: a.plain(c.words.Title)})
+		a.points = append(a.points, draw.Stop{Number: c.point, Part: c.Point.Value, Title: a.plain(c.words.Title), ID: c.ID})
 	}
 	for i, child := range c.children {
 		child.level = c.level + 1

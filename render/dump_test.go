@@ -91,6 +91,11 @@ func dumpBlock(b *strings.Builder, n doc.Block, depth int) {
 		}
 	case *doc.Figure:
 		line("picture %s, id %s, caption %q, alt %q, shapes %t", n.Name, n.ID, n.Caption, n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0)
+		for _, v := range n.Column {
+			for _, k := range v.Key {
+				line("  sign %s: %s, to %s", k.Sign, k.Text, k.To)
+			}
+		}
 	case *doc.Logo:
 		line("logo, alt %q, shapes %t, dots %d by %d", n.Alt, n.Drawing != nil && len(n.Drawing.Shapes) > 0, n.Width, n.Height)
 	case *doc.Form:

@@ -175,6 +175,12 @@ func noteTexts(g *doc.Guide, note func(string)) {
 		case *doc.Figure:
 			note(n.Alt)
 			note(n.Caption)
+			for _, v := range n.Column {
+				note(v.Alt)
+				for _, k := range v.Key {
+					note(k.Text)
+				}
+			}
 			for _, shape := range n.Drawing.Shapes {
 				if label, ok := shape.(*doc.Label); ok {
 					note(label.Text)

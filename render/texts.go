@@ -40,7 +40,12 @@ func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
 		a.findings.Add(template.CodeDrawing.At(p.At, "drawing %q: %v", id, err))
 		return nil
 	}
-	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.At}, Name: id, Alt: alt, Drawing: drawing, Wide: true}
+	views, err := draw.Column(id, a.subject())
+	if err != nil {
+		a.findings.Add(template.CodeDrawing.At(p.At, "drawing %q: %v", id, err))
+		return nil
+	}
+	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.At}, Name: id, Alt: alt, Drawing: drawing, Column: views, Wide: true}
 	for _, line := range p.Call.Lines {
 		if line.When.Holds(a.has) {
 			n.Caption = joined(n.Caption, a.plain(line.Inlines))

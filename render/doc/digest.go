@@ -186,6 +186,13 @@ func (d *digester) node(n Node) {
 		if d.flag(n.Drawing != nil); n.Drawing != nil {
 			d.drawing(n.Drawing)
 		}
+		for _, v := range n.Column {
+			d.text(v.Alt)
+			d.drawing(v.Drawing)
+			for _, k := range v.Key {
+				d.text(k.Sign, k.Text, k.To)
+			}
+		}
 	case *Logo: // its picture is look
 		d.text(n.Alt)
 	case *Form:

@@ -10,6 +10,21 @@ type Drawing struct {
 	Shapes        []Shape
 }
 
+// View is a drawing laid out for a column, 288 points wide, as wide as the text of
+// a phone's page of 320 pixels, with no text under 12. What its signs mean is told
+// below it in words.
+type View struct {
+	Drawing *Drawing
+	Alt     string // what it shows, for who cannot see it
+	Key     []KeyRow
+}
+
+// KeyRow tells what a sign in a view stands for; without a sign it is said of the whole.
+type KeyRow struct {
+	Sign, Text string
+	To         string // the id it leads to, if any
+}
+
 // Shape is one of *Path, *Circle, *Label.
 type Shape interface{ isShape() }
 
@@ -37,6 +52,7 @@ const (
 	Pale       // fills of parts
 	Middle     // dimension lines
 	Full       // outlines, text
+	Mark       // circles with a sign, what leads from them to a part; white stands out on it
 	Signal     // what the reader must find: bands, keep-out zones (a hatch or dash goes with it)
 )
 

@@ -237,7 +237,8 @@ type Figure struct {
 	Caption string
 	Alt     string // what it shows, for who cannot see it
 	Drawing *Drawing
-	Wide    bool // wants the full text width
+	Column  []*View // the same for a column; without one the drawing can be read there
+	Wide    bool    // wants the full text width
 }
 
 // Logo is the maker's, on the cover: either shapes or a PNG of Width by Height

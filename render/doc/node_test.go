@@ -31,7 +31,7 @@ func nodes() map[string]Node {
 		&JobLine{Who: text("who"), When: text("when"), Tools: text("tools")},
 		&Limit{Inlines: text("words")},
 		&Trouble{Symptom: text("symptom"), Causes: [][]Inline{text("cause")}, Remedies: [][]Inline{text("remedy")}, Limits: []*Limit{{Inlines: text("limit")}}},
-		&Figure{Name: "side", Caption: "caption", Alt: "alt", Drawing: drawing},
+		&Figure{Name: "side", Caption: "caption", Alt: "alt", Drawing: drawing, Column: []*View{{Drawing: drawing, Alt: "alt", Key: []KeyRow{{"a", "words", "id"}}}}},
 		&Logo{Alt: "maker", Drawing: drawing, PNG: []byte{1}, Width: 1, Height: 1},
 		&Form{Label: "label", Rules: 1},
 		&Text{Content: "words"},

@@ -26,8 +26,9 @@ const bodyText = 18
 // FreeBody draws a level beam of so many inches, the forces on it and, below,
 // the arms they work at.
 func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
-	const left, right, beam, tall = 30, sheetWidth - 40, 92, 62
-	c := &canvas{}
+	c := &canvas{form: page}
+	left, right := 30.0, page.width-40
+	const beam, tall = 92, 62
 	at := func(x float64) float64 { return left + x/length*(right-left) }
 	c.rect(solid, at(0), beam, at(length)-at(0), 6)
 	var taken []doc.Point // where letters stand
@@ -54,7 +55,7 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 		c.bold(max(x1, x2)+6, y+6, bodyText, doc.Start, a.Letter)
 		y += 24
 	}
-	return c.sheet(y)
+	return &doc.Drawing{Width: c.width, Height: y, Shapes: c.shapes}
 }
 
 // crowded tells whether a letter would stand on another.

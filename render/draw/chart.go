@@ -13,7 +13,7 @@ func init() { pictures["coupler-weight-chart"] = couplerChart }
 
 // couplerChart shows which coupler weight belongs to which weight of the whole
 // trailer, from empty to its rating.
-func couplerChart(s *Subject) (*doc.Drawing, string, error) {
+func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	names := [...]string{"weights.empty", "ratings.gvwr", "hitch.tongue_range.empty.low", "hitch.tongue_range.empty.high",
 		"hitch.tongue_range.full.low", "hitch.tongue_range.full.high", "ratings.coupler_vertical"}
 	var exact [len(names)]float64
@@ -21,19 +21,19 @@ func couplerChart(s *Subject) (*doc.Drawing, string, error) {
 	for i, name := range names {
 		text, err := s.need(name)
 		if err != nil {
-			return nil, "", err
+			return 0, "", err
 		}
 		v, _ := s.Values.Lookup(name)
 		m, ok := v.Exact.(quantity.Mass)
 		if !ok {
-			return nil, "", errors.New(name + " is no weight")
+			return 0, "", errors.New(name + " is no weight")
 		}
 		exact[i], printed[i] = float64(m), text
 	}
 	empty, full := exact[0], exact[1]
 	lowEmpty, highEmpty, lowFull, highFull, limit := exact[2], exact[3], exact[4], exact[5], exact[6]
 	if full <= empty {
-		return nil, "", errors.New("the unit may carry nothing")
+		return 0, "", errors.New("the unit may carry nothing")
 	}
 
 	// The scale in hundreds of pounds, or thousands, round steps on both axes.
@@ -42,26 +42,26 @@ func couplerChart(s *Subject) (*doc.Drawing, string, error) {
 		symbol, per = "kg", quantity.In(quantity.Pounds(1), "kg")
 	}
 	stepX, stepY := roundStep((full-empty)*per/4), roundStep(highFull*per/4)
-	const left, right, top, bottom = 66, sheetWidth - 22, 34, 216
+	left, right := 5.5*c.label, c.width-22
+	const top, bottom = 34, 216
 	x := func(w float64) float64 { return left + (w-empty)/(full-empty)*(right-left) }
 	y := func(w float64) float64 { return bottom - w/(1.12*highFull)*(bottom-top) }
 
-	c := &canvas{}
 	grid := doc.Style{Line: doc.Pale, Width: 0.8}
 	tick := func(w float64) string { return grouped(w, s.Label("number.group")) }
 	for w := 0.0; w <= 1.12*highFull*per; w += stepY {
 		c.line(grid, left, y(w/per), right, y(w/per))
-		c.text(left-6, y(w/per)+4, leastSize, doc.End, tick(w))
+		c.text(left-6, y(w/per)+4, c.least, doc.End, tick(w))
 	}
 	// The ends carry the unit's own figures; round ones stand between.
 	ends := [2]string{brief(printed[0]), brief(printed[1])}
-	c.text(left-20, bottom+16, leastSize, doc.Start, ends[0])
-	c.text(sheetWidth-margin, bottom+16, leastSize, doc.End, ends[1])
+	c.text(left-20, bottom+16, c.least, doc.Start, ends[0])
+	c.text(c.width-margin, bottom+16, c.least, doc.End, ends[1])
 	for w := math.Ceil(empty*per/stepX) * stepX; w <= full*per; w += stepX {
-		at, half := x(w/per), width(tick(w), leastSize)/2
+		at, half := x(w/per), width(tick(w), c.least)/2
 		c.line(grid, at, top, at, bottom)
-		if at-half > left-20+width(ends[0], leastSize)+8 && at+half < sheetWidth-margin-width(ends[1], leastSize)-8 {
-			c.text(at, bottom+16, leastSize, doc.Center, tick(w))
+		if at-half > left-20+width(ends[0], c.least)+8 && at+half < c.width-margin-width(ends[1], c.least)-8 {
+			c.text(at, bottom+16, c.least, doc.Center, tick(w))
 		}
 	}
 	c.line(outline, left, top, left, bottom)
@@ -86,17 +86,23 @@ func couplerChart(s *Subject) (*doc.Drawing, string, error) {
 	highAt := func(px float64) float64 {
 		return y(highEmpty) + (y(highFull)-y(highEmpty))*(px-left)/(right-left)
 	}
-	c.text(right, y(highFull)-8, leastSize, doc.End, brief(printed[5]))
-	c.text(right, lowAt(right-width(printed[4], leastSize))+18, leastSize, doc.End, brief(printed[4]))
+	c.text(right, y(highFull)-8, c.least, doc.End, brief(printed[5]))
+	c.text(right, lowAt(right-width(printed[4], c.least))+18, c.least, doc.End, brief(printed[4]))
 	heavy, light := s.words("too-heavy"), s.words("too-light")
-	c.text(left+10, highAt(left+10+width(heavy, leastSize))-8, leastSize, doc.Start, heavy)
-	c.text(left+70, lowAt(left+70)+18, leastSize, doc.Start, light)
+	if c.column {
+		c.key = append(c.key, doc.KeyRow{Sign: "a", Text: heavy}, doc.KeyRow{Sign: "b", Text: light})
+		c.circled(left+0.2*(right-left), highAt(left+0.2*(right-left))-2*c.sign, "a")
+		c.circled(left+0.6*(right-left), lowAt(left+0.6*(right-left))+2*c.sign, "b")
+	} else {
+		c.text(left+10, highAt(left+10+width(heavy, c.least))-8, c.least, doc.Start, heavy)
+		c.text(left+70, lowAt(left+70)+18, c.least, doc.Start, light)
+	}
 
-	c.text(margin, 14, leastSize, doc.Start, s.words("axis-coupler", "unit", symbol))
-	c.text(right, bottom+33, leastSize, doc.End, s.words("axis-trailer", "unit", symbol))
+	c.text(margin, 14, c.least, doc.Start, s.words("axis-coupler", "unit", symbol))
+	c.text(right, bottom+33, c.least, doc.End, s.words("axis-trailer", "unit", symbol))
 	alt := s.words("coupler-weight-chart.alt", "empty", printed[0], "gvwr", printed[1],
 		"empty-low", printed[2], "empty-high", printed[3], "full-low", printed[4], "full-high", printed[5])
-	return c.sheet(bottom + 40), alt, nil
+	return bottom + 40, alt, nil
 }
 
 // roundStep gives the nearest of 1, 2, 5 × 10ⁿ at or above a distance.

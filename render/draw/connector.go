@@ -23,14 +23,14 @@ type contact struct {
 }
 
 // connectorFace shows the contacts of this unit's plug and what each does.
-func connectorFace(s *Subject) (*doc.Drawing, string, error) {
+func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	plug, ok := spec.First[*product.Connector](s.Build)
 	if !ok || len(plug.Data.Pins) == 0 {
-		return nil, "", errors.New("no plug with contacts is fitted")
+		return 0, "", errors.New("no plug with contacts is fitted")
 	}
 	kind, err := s.need("connector.kind")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	// Letters of our own: numbers beside the name of a standard would be taken for
 	// those of the standard, which counts otherwise.
@@ -46,7 +46,6 @@ func connectorFace(s *Subject) (*doc.Drawing, string, error) {
 		}
 		contacts, list = append(contacts, k), append(list, k.sign+" "+text)
 	}
-	c := &canvas{}
 	y := 0.0
 	switch plug.Data.Kind.Value {
 	case "seven-blade":
@@ -56,27 +55,33 @@ func connectorFace(s *Subject) (*doc.Drawing, string, error) {
 	default:
 		// Where the contacts of a round plug stand is left to the numbers moulded
 		// in it; a list cannot be misread.
-		y = c.block(margin, 16, labelSize, doc.Start, s.words("contacts-moulded"), sheetWidth-2*margin) + 8
+		y = c.say(margin, 16, c.label, doc.Start, s.words("contacts-moulded"), c.width-2*margin) + 8
 	}
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	y = c.contactList(contacts, y)
-	return c.sheet(y), s.words("connector-face.alt", "kind", kind, "contacts", strings.Join(list, "; ")), nil
+	return y, s.words("connector-face.alt", "kind", kind, "contacts", strings.Join(list, "; ")), nil
 }
 
 // contactList writes what the contacts do, in two columns.
 func (c *canvas) contactList(contacts []contact, y float64) float64 {
 	const columns, numbered = 2, 28
-	widest := float64(sheetWidth)/columns - numbered - 8
+	if c.column {
+		for _, k := range contacts {
+			c.key = append(c.key, doc.KeyRow{Sign: k.sign, Text: k.text})
+		}
+		return y
+	}
+	widest := c.width/columns - numbered - 8
 	half := (len(contacts) + 1) / columns
 	bottom := y
 	for column := range columns {
-		x, down := margin+float64(column)*sheetWidth/columns, y
+		x, down := margin+float64(column)*c.width/columns, y
 		for i := column * half; i < min(len(contacts), (column+1)*half); i++ {
-			c.circled(x+stopRadius+1, down+stopRadius, contacts[i].sign)
-			end := c.block(x+numbered, down+stopRadius+4, leastSize, doc.Start, contacts[i].text, widest)
-			down = max(down+2*stopRadius+5, end-4)
+			c.circled(x+c.sign+1, down+c.sign, contacts[i].sign)
+			end := c.block(x+numbered, down+c.sign+4, c.least, doc.Start, contacts[i].text, widest)
+			down = max(down+2*c.sign+5, end-4)
 		}
 		bottom = max(bottom, down)
 	}
@@ -86,11 +91,12 @@ func (c *canvas) contactList(contacts []contact, y float64) float64 {
 // bladeFaces shows the socket of the tow vehicle, as the standard does, and
 // beside it the plug, its mirror image.
 func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err error) {
-	const y, r, ring = 96, 66, 40
+	const y, ring = 96, 40
+	r := min(66, 0.22*c.width)
 	for _, face := range []struct {
 		x, mirror float64
 		key       string
-	}{{120, -1, "plug-face"}, {360, 1, "socket-face"}} {
+	}{{0.25 * c.width, -1, "plug-face"}, {0.75 * c.width, 1, "socket-face"}} {
 		c.rect(part, face.x-14, y-r-10, 28, 14) // key and latch
 		c.circle(part, face.x, y, r)
 		c.circle(white, face.x, y, r-7)
@@ -101,14 +107,18 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 			}
 			cx, cy := face.x+face.mirror*ring*x, y+ring*dy
 			if k.place == "center" {
-				c.circle(part, cx, cy, stopRadius+3)
+				c.circle(part, cx, cy, c.sign+3)
 			} else {
 				c.blade(cx, cy, face.mirror*turn)
 			}
 			c.circled(cx, cy, k.sign)
 		}
-		c.bold(face.x, 2*y-12, labelSize, doc.Center, s.words(face.key))
-		bottom = max(bottom, c.block(face.x, 2*y+3, leastSize, doc.Center, s.words(face.key+".look"), 230))
+		down := 2*y - 12.0
+		for _, line := range wrap(s.words(face.key), c.label, c.width/2-2*margin) {
+			c.bold(face.x, down, c.label, doc.Center, line)
+			down += lineStep * c.label
+		}
+		bottom = max(bottom, c.block(face.x, down, c.least, doc.Center, s.words(face.key+".look"), c.width/2-2*margin))
 	}
 	return bottom + 4, nil
 }
@@ -139,8 +149,9 @@ func clock(place string) (x, y, turn float64, err error) {
 // bare pin. The ground is the one that differs, so it cannot be taken the wrong
 // way round.
 func (c *canvas) flatFace(s *Subject, contacts []contact) (bottom float64) {
-	const y, pitch = 46, 58
-	left := (sheetWidth - float64(len(contacts))*pitch) / 2
+	const y = 46
+	pitch := min(58, (c.width-2*margin)/float64(len(contacts)))
+	left := (c.width - float64(len(contacts))*pitch) / 2
 	for i, k := range contacts {
 		x := left + (float64(i)+0.5)*pitch
 		if k.ground {
@@ -155,6 +166,6 @@ func (c *canvas) flatFace(s *Subject, contacts []contact) (bottom float64) {
 		c.circled(x, y, k.sign)
 	}
 	bottom = y + 46
-	c.bold(sheetWidth/2, bottom, labelSize, doc.Center, s.words("plug-face"))
-	return c.block(sheetWidth/2, bottom+15, leastSize, doc.Center, s.words("plug-flat.look"), sheetWidth-20) + 4
+	c.bold(c.width/2, bottom, c.label, doc.Center, s.words("plug-face"))
+	return c.say(c.width/2, bottom+15, c.least, doc.Center, s.words("plug-flat.look"), c.width-20) + 4
 }

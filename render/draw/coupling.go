@@ -12,19 +12,18 @@ func init() { pictures["coupling"] = coupling }
 var chainLine = doc.Style{Line: doc.Full, Width: 2.4, Dash: []float64{3.2, 1.6}}
 
 // coupling shows where chains, lanyard and plug go; not to scale.
-func coupling(s *Subject) (*doc.Drawing, string, error) {
+func coupling(s *Subject, c *canvas) (float64, string, error) {
 	ball, err := s.need("hitch.ball")
 	shown := brief(ball)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	chains, err := s.need("chains.count")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	braked := s.Build.Has("braked")
 	key := "coupling.ball"
-	c := &canvas{}
 	height := 0.0
 	if s.Build.Has("gooseneck") {
 		key = "coupling.gooseneck"
@@ -35,7 +34,7 @@ func coupling(s *Subject) (*doc.Drawing, string, error) {
 	if !braked {
 		key += ".unbraked"
 	}
-	return c.sheet(height), s.words(key+".alt", "ball", ball, "chains", chains), nil
+	return height, s.words(key+".alt", "ball", ball, "chains", chains), nil
 }
 
 // ring is an eye that something is hooked into.
@@ -77,8 +76,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	c.rect(solid, 94, y-71, 14, 10)
 
 	widest := 225.0
-	c.text(margin+2, 14, labelSize, doc.Start, s.words("tow-vehicle"))
-	c.text(sheetWidth-margin, 14, labelSize, doc.End, s.words("trailer"))
+	c.corners(s.words("tow-vehicle"), s.words("trailer"))
 	c.note(100, 32, doc.Start, s.words("plug"), 180, pt(140, y-69))
 	c.note(292, 32, doc.Start, s.words("coupler-latched", "ball", ball), 182, pt(232, y))
 	bottom := float64(y + 116)
@@ -121,8 +119,7 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	c.curve(doc.Style{Line: doc.Full, Width: 2}, pt(x+14, 74), pt(250, 120), pt(280, 118), pt(299, 148))
 	c.rect(solid, 294, 148, 12, 12)
 
-	c.text(margin+2, 14, labelSize, doc.Start, s.words("tow-vehicle"))
-	c.text(sheetWidth-margin, 14, labelSize, doc.End, s.words("trailer"))
+	c.corners(s.words("tow-vehicle"), s.words("trailer"))
 	c.note(62, 32, doc.Start, s.words("gooseneck-latched", "ball", ball), 200, pt(x, 160))
 	c.note(300, 32, doc.Start, s.words("plug-bed"), 172, pt(299, 152))
 	bottom := 272.0

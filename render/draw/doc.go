@@ -13,6 +13,7 @@ type Stop struct {
 	Number int
 	Part   string // component kind or place the number belongs to
 	Title  string
+	ID     string // of the section that tells of it
 }
 
 // Subject is what a drawing is made from.

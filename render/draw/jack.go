@@ -12,26 +12,25 @@ func init() { pictures["jack"] = jack }
 
 // jack shows the jack of this unit, which way its handle turns, and its drop
 // leg; not to scale.
-func jack(s *Subject) (*doc.Drawing, string, error) {
+func jack(s *Subject, c *canvas) (float64, string, error) {
 	fitted, ok := spec.First[*product.Jack](s.Build)
 	if !ok {
-		return nil, "", errors.New("no jack is fitted")
+		return 0, "", errors.New("no jack is fitted")
 	}
 	direction, err := s.need("jack.direction")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	lift, err := s.need("jack.lift")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	j := fitted.Data
 	clockwise := j.Raises.Value == "clockwise"
 	pair := j.Count.Value > 1
 	side := j.Kind.Value == "side-crank"
-	c := &canvas{}
 	const ground = 236
-	c.line(dimension, margin, ground, sheetWidth-margin, ground)
+	c.line(dimension, margin, ground, c.width-margin, ground)
 	legs := []float64{110}
 	if pair {
 		legs = []float64{60, 190}
@@ -42,7 +41,7 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 	}
 	x := legs[len(legs)-1]
 	notes := float64(x) + 58
-	widest := sheetWidth - margin - notes
+	widest := c.width - margin - notes
 	// The handle, seen by the one who turns it.
 	down := 24.0
 	turned := s.words("jack-turn", "direction", direction)
@@ -66,7 +65,7 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 		c.circle(part, ix, iy, 14)
 		c.line(doc.Style{Line: doc.Full, Width: 4}, ix, iy, ix+24, iy-10)
 		c.circle(solid, ix+24, iy-10, 4)
-		c.block(ix+48, iy-12, leastSize, doc.Start, turned+". "+s.words("jack-from-above"), sheetWidth-margin-ix-48)
+		c.say(ix+48, iy-12, c.least, doc.Start, turned+". "+s.words("jack-from-above"), c.width-margin-ix-48)
 		down = 120
 	}
 	if j.DropLeg.Value {
@@ -91,7 +90,7 @@ func jack(s *Subject) (*doc.Drawing, string, error) {
 	case pair:
 		key = "jack-pair.alt"
 	}
-	return c.sheet(max(ground+24, down)), s.words(key, "direction", direction, "lift", lift), nil
+	return max(ground+24, down), s.words(key, "direction", direction, "lift", lift), nil
 }
 
 // leg draws one leg, on its pad or its wheel, with the drop leg or the swivel and

@@ -11,38 +11,48 @@ func init() { pictures["deck-lock"] = deckLock }
 
 // deckLock shows the clamp of the deck lock on the road and ready to tilt, side
 // by side; not to scale. The two differ in form, not in tint alone.
-func deckLock(s *Subject) (*doc.Drawing, string, error) {
+func deckLock(s *Subject, c *canvas) (float64, string, error) {
 	if !s.Build.Has("deck-lock") {
-		return nil, "", errors.New("no deck lock is fitted")
+		return 0, "", errors.New("no deck lock is fitted")
 	}
-	c := &canvas{}
-	height := max(c.lockPanel(s, margin, true), c.lockPanel(s, sheetWidth/2+margin, false))
-	c.line(dimension, sheetWidth/2, 4, sheetWidth/2, height-10)
-	return c.sheet(height), s.words("deck-lock.alt"), nil
+	height := c.lockPanel(s, margin, true)
+	c.cut(s.words("deck-lock.locked"))
+	if !c.column {
+		c.line(dimension, c.width/2, 4, c.width/2, height-10)
+	}
+	height = max(height, c.lockPanel(s, c.width/2+margin, false))
+	return height, s.words("deck-lock.alt"), nil
 }
 
 // lockPanel draws the lock in one of its two states in half a sheet that
 // begins at x.
 func (c *canvas) lockPanel(s *Subject, x float64, locked bool) (height float64) {
 	const (
-		half  = sheetWidth/2 - 2*margin
 		frame = 128 // top of the frame
 		deep  = 34
 		out   = 42 // degrees the clamp turns to come free
 	)
+	half := page.width/2 - 2*margin
+	if c.column {
+		x = (c.width - half) / 2
+	}
 	key := "deck-lock.released"
 	if locked {
 		key = "deck-lock.locked"
 	}
-	c.bold(x+half/2, 15, 14, doc.Center, s.words(key))
-	c.text(x+half/2, 31, leastSize, doc.Center, s.words(key+".use"))
+	if c.column {
+		c.corners(s.words(key), s.words(key+".use"))
+	} else {
+		c.bold(x+half/2, 15, 14, doc.Center, s.words(key))
+		c.text(x+half/2, 31, c.least, doc.Center, s.words(key+".use"))
+	}
 
 	// Frame, deck with its rim, bracket of the clamp.
 	c.rect(part, x, frame, half, deep)
 	c.rect(far, x+136, frame-34, half-136, 32)
 	c.rect(white, x+136, frame-34, 22, 32)
-	c.text(x+half-8, frame-14, leastSize, doc.End, s.words("deck-lock.deck"))
-	c.text(x+half-8, frame+22, leastSize, doc.End, s.words("deck-lock.frame"))
+	c.text(x+half-8, frame-14, c.least, doc.End, s.words("deck-lock.deck"))
+	c.text(x+half-8, frame+22, c.least, doc.End, s.words("deck-lock.frame"))
 
 	pivot := pt(x+122, frame+deep/2)
 	turn := 0.0

@@ -62,7 +62,8 @@ func drawAll(t *testing.T, s *Subject) {
 			t.Errorf("%s: %v", id, err)
 			continue
 		}
-		checkSheet(t, id, d)
+		checkSheet(t, id, d, 480, 11)
+		checkColumn(t, id, s)
 	}
 }
 

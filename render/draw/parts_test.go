@@ -4,7 +4,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,7 +15,6 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
-	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
@@ -211,77 +209,6 @@ func styleOf(shape doc.Shape) (s doc.Style, ok bool) {
 		return shape.Style, true
 	}
 	return s, false
-}
-
-var placeholder = regexp.MustCompile(`\{[a-z0-9-]*\}`)
-
-// TestDrawings holds every drawing of every unit to the rules of the sheet: all
-// of it inside, lines and texts large enough for a phone, no text upon another,
-// no word missing.
-func TestDrawings(t *testing.T) {
-	for _, id := range IDs() {
-		if _, known := drawnFor[id]; !known {
-			t.Errorf("drawing %s: the test does not know which units have it", id)
-		}
-	}
-	eachUnit(t, func(t *testing.T, s *Subject) {
-		for _, id := range IDs() {
-			condition, err := logic.ParseCondition(drawnFor[id])
-			if err != nil && drawnFor[id] != "" {
-				t.Fatal(err)
-			}
-			d, alt, err := Draw(id, *s)
-			if drawnFor[id] != "" && !condition.Holds(s.Build.Has) {
-				if err == nil {
-					t.Errorf("%s: drawn for a unit that is not %s", id, drawnFor[id])
-				}
-				continue
-			}
-			if err != nil {
-				t.Errorf("%s: %v", id, err)
-				continue
-			}
-			checkSheet(t, id, d)
-			if alt == "" || placeholder.MatchString(alt) {
-				t.Errorf("%s: alternative text %q is empty or unfilled", id, alt)
-			}
-		}
-	})
-}
-
-func checkSheet(t *testing.T, id string, d *doc.Drawing) {
-	t.Helper()
-	if d.Width != 480 {
-		t.Errorf("%s: the sheet is %g wide; expected 480", id, d.Width)
-	}
-	const slack = 0.5
-	for _, shape := range d.Shapes {
-		a := extentOf(shape)
-		if !(a.left >= -slack && a.right <= d.Width+slack && a.top >= -slack && a.bottom <= d.Height+slack) {
-			t.Errorf("%s: %T at %+v leaves the sheet of %g by %g", id, shape, a, d.Width, d.Height)
-		}
-		if style, ok := styleOf(shape); ok && style.Line != doc.None && style.Width < 0.75 {
-			t.Errorf("%s: a line is %g wide; expected at least 0.75", id, style.Width)
-		}
-	}
-	labels := labelsOf(d)
-	for i, l := range labels {
-		switch {
-		case strings.TrimSpace(l.Text) == "":
-			t.Errorf("%s: a label is empty", id)
-		case l.Size < 11:
-			t.Errorf("%s: %q is set in %g pt; expected at least 11", id, l.Text, l.Size)
-		case l.Turn != 0:
-			t.Errorf("%s: %q is turned", id, l.Text)
-		case placeholder.MatchString(l.Text):
-			t.Errorf("%s: %q is not filled", id, l.Text)
-		}
-		for _, other := range labels[:i] {
-			if areaOf(l).meets(areaOf(other)) {
-				t.Errorf("%s: %q lies upon %q", id, l.Text, other.Text)
-			}
-		}
-	}
 }
 
 // numbered gives the positions of the labels that are bare whole numbers.

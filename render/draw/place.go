@@ -11,6 +11,7 @@ import (
 type spot struct {
 	x, y, z float64
 	hidden  bool // out of sight from the left
+	above   bool // better seen from above
 }
 
 // landmarks are the words for places that are no fitting of their own.
@@ -95,7 +96,7 @@ func (u *unit) spotOf(part string) (spot, error) {
 			s.x, s.z = t.front-2, t.low-21
 		}
 	case "deck":
-		s = spot{x: u.floor.front + 0.62*(u.tail-u.floor.front), y: 0, z: u.floor.top}
+		s = spot{x: u.floor.front + 0.62*(u.tail-u.floor.front), y: 0, z: u.floor.top, above: true}
 	case "dump-box":
 		s = spot{x: u.floor.front + 0.4*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
 	case "anchor":
@@ -121,7 +122,7 @@ func (u *unit) anchorSpot(t thing) spot {
 	}
 	xs := u.anchorsAt(t)
 	i := int(along * float64(min(2, len(xs)-1)))
-	s := spot{x: xs[i], y: u.floor.left, z: u.deckTop() + 1}
+	s := spot{x: xs[i], y: u.floor.left, z: u.deckTop() + 1, above: true}
 	if t.Place != "rings" {
 		s.z = (t.low + t.top) / 2
 		if !t.given {

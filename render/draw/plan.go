@@ -1,10 +1,7 @@
 package draw
 
 import (
-	"cmp"
 	"errors"
-	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -31,7 +28,7 @@ func (p plan) box(s doc.Style, front, rear, right, left float64) {
 }
 
 func (u *unit) newPlan(c *canvas, top float64) plan {
-	const left, right = 12, sheetWidth - 12
+	left, right := 12.0, c.width-12
 	p := plan{canvas: c, scale: (right - left) / (u.rear - u.front)}
 	p.x = left - u.front*p.scale
 	p.y = top + max(u.wide, u.floor.left-u.floor.right)/2*p.scale
@@ -43,32 +40,34 @@ var bandLoads = [...]string{"25", "50", "75", "100"}
 
 // planView shows the unit from above and beside it, to the same scale, where
 // the middle of the load belongs.
-func planView(s *Subject) (*doc.Drawing, string, error) {
+func planView(s *Subject, c *canvas) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
-	c := &canvas{}
 	p := u.newPlan(c, 30)
 	half := max(u.wide, u.floor.left-u.floor.right) / 2
-	c.text(margin+2, 12, leastSize, doc.Start, s.words("front"))
+	c.text(margin+2, 12, c.least, doc.Start, s.words("front"))
 	front := p.at(u.floor.front, 0).X
 	center := p.at(u.axleCenter(), 0).X
 	middle := "axle-center"
 	if s.Build.Has("single-axle") {
 		middle = "axle-one"
 	}
-	c.text(center, 20, leastSize, doc.Center, s.words(middle))
+	c.text(center, 20, c.least, doc.Center, s.words(middle))
 	u.drawPlan(p)
 
 	// Bars under the unit, the deck's front and the middle of the axles as lines through all.
-	const rowHeight, bar = 25, 13
+	rowHeight, bar := 25.0, 13.0
 	top := p.y + half*p.scale + 22
+	if c.column {
+		rowHeight, top = 36, top+24 // what it is stands above a bar
+	}
 	foot := top + float64(len(bandLoads))*rowHeight
 	c.line(doc.Style{Line: doc.Middle, Width: 0.8, Dash: []float64{5, 3}}, center, 24, center, foot)
 	c.line(dimension, front, p.y+u.floor.left*p.scale, front, foot)
 	c.line(dimension, p.at(u.floor.rear, 0).X, p.y+u.floor.left*p.scale, p.at(u.floor.rear, 0).X, foot)
-	c.text(margin+2, top-6, leastSize, doc.Start, s.words("load"))
+	c.text(margin+2, top-6-(rowHeight-25)*1.6, c.least, doc.Start, s.words("load"))
 	var told []string
 	for i, load := range bandLoads {
 		from, ok1 := u.lengthValue(s, "loading.cg_band."+load+".front")
@@ -78,7 +77,7 @@ func planView(s *Subject) (*doc.Drawing, string, error) {
 		}
 		share := s.words("load-" + load)
 		y := top + float64(i)*rowHeight + 4
-		c.text(margin+2, y+bar-3, leastSize, doc.Start, share)
+		c.text(margin+2, y+bar-3-(rowHeight-25)*1.3, c.least, doc.Start, share)
 		a, b := p.at(u.floor.front+from, 0).X, p.at(u.floor.front+to, 0).X
 		c.rect(signalFill, a, y, b-a, bar)
 		c.hatch(warning, 5, pt(a, y), pt(b, y), pt(b, y+bar), pt(a, y+bar))
@@ -89,11 +88,11 @@ func planView(s *Subject) (*doc.Drawing, string, error) {
 		told = append(told, s.words("band", "share", share, "front", low, "rear", high))
 	}
 	if len(told) == 0 {
-		return nil, "", errors.New("the unit has no band for the middle of the load")
+		return 0, "", errors.New("the unit has no band for the middle of the load")
 	}
 	c.ruler(p, u, foot+4)
-	y := c.block(sheetWidth/2, foot+34, leastSize, doc.Center, s.words("measure-"+u.floorWord()), sheetWidth-20)
-	return c.sheet(y - 4), s.words("plan-view.alt", "bands", strings.Join(told, "; ")), nil
+	y := c.say(c.width/2, foot+34, c.least, doc.Center, s.words("measure-"+u.floorWord()), c.width-20)
+	return y - 4, s.words("plan-view.alt", "bands", strings.Join(told, "; ")), nil
 }
 
 // signalFill is the ground of a hatched bar.
@@ -108,13 +107,13 @@ func (u *unit) floorWord() string {
 
 // paperText writes over whatever is there, on a ground of paper.
 func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
-	w := width(text, leastSize)
+	w := width(text, c.least)
 	left := x
 	if anchor == doc.End {
 		left = x - w
 	}
-	c.rect(doc.Style{Fill: doc.Paper}, left-1, y-leastSize+1, w+2, leastSize+2)
-	c.text(x, y, leastSize, anchor, text)
+	c.rect(doc.Style{Fill: doc.Paper}, left-1, y-c.least+1, w+2, c.least+2)
+	c.text(x, y, c.least, anchor, text)
 }
 
 // lengthValue gives an exact length in inches.
@@ -137,8 +136,8 @@ func (c *canvas) ruler(p plan, u *unit, y float64) {
 		tick, number, symbol = 100/2.54/2, 0.5, " m"
 	}
 	every := 2
-	if 2*tick*p.scale < 34 {
-		every = 4
+	for float64(every)*tick*p.scale < 4*c.least {
+		every *= 2
 	}
 	for i := 0; float64(i)*tick <= long; i++ {
 		x := front + float64(i)*tick*p.scale
@@ -148,52 +147,44 @@ func (c *canvas) ruler(p plan, u *unit, y float64) {
 		}
 		c.line(thin, x, y, x, y+6)
 		text := strconv.FormatFloat(float64(i)*number, 'f', -1, 64) + symbol
-		half := width(text, leastSize) / 2
-		c.text(min(x, sheetWidth-half-1), y+17, leastSize, doc.Center, text)
+		half := width(text, c.least) / 2
+		c.text(min(x, p.width-half-1), y+17, c.least, doc.Center, text)
 	}
 }
 
 // planStops shows the unit from above with the numbers of the walk-around, so
 // that left and right can be told apart.
-func planStops(s *Subject) (*doc.Drawing, string, error) {
+func planStops(s *Subject, c *canvas) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	if len(s.Stops) == 0 {
-		return nil, "", errors.New("the guide has no stops")
+		return 0, "", errors.New("the guide has no stops")
+	}
+	_, points, err := u.points(s)
+	if err != nil {
+		return 0, "", err
 	}
 	half := max(u.wide, u.floor.left-u.floor.right) / 2
-	c := &canvas{}
-	p := u.newPlan(c, 0)
-	var up, down []mark
-	for _, stop := range s.Stops {
-		at, err := u.spotOf(stop.Part)
-		if err != nil {
-			return nil, "", fmt.Errorf("stop %d: %w", stop.Number, err)
-		}
-		m := mark{number: stop.Number, at: pt(p.x+at.x*p.scale, at.y*p.scale)}
-		if at.y < 0 {
-			up = append(up, m)
-		} else {
-			down = append(down, m)
-		}
+	alt := s.words("plan-stops.alt", "stops", stopList(stopsIn(points)))
+	if c.column {
+		draw := func(c *canvas, v view) { u.drawPlan(plan{canvas: c, scale: v.scale, x: v.x, y: v.y}) }
+		c.zones(s, seen{draw, extent{front: u.front, rear: u.rear, low: -half, top: half}, -1}, points, alt)
+		return 0, alt, nil
 	}
-	// Both rows hold about as many as the other; what is nearest the middle moves.
-	all := slices.Concat(up, down)
-	slices.SortStableFunc(all, func(a, b mark) int { return cmp.Compare(a.at.Y, b.at.Y) })
-	up, down = share(all, 0)
-	above := arrange(up, stopRadius+2, sheetWidth-stopRadius-2, -half*p.scale-gutter)
-	below := arrange(down, stopRadius+2, sheetWidth-stopRadius-2, half*p.scale+gutter)
+	p := u.newPlan(c, 0)
+	up, down := share(marksOf(points, view{scale: p.scale, x: p.x}, -1), 0)
+	above := arrange(up, c.sign, 0, c.width, -half*p.scale-gutter)
+	below := arrange(down, c.sign, 0, c.width, half*p.scale+gutter)
 	p.y = 16 + above.height() + half*p.scale
 	view{y: p.y}.shift(above.marks, below.marks)
 	u.drawPlan(p)
 	c.stopRows(above, below, p.y-half*p.scale, p.y+half*p.scale)
 	bottom := p.y + half*p.scale + below.height()
-	c.text(sheetWidth-margin, 13, leastSize, doc.End, s.words("right-side"))
-	c.text(margin, 13, leastSize, doc.Start, s.words("front"))
-	c.text(sheetWidth-margin, bottom+14, leastSize, doc.End, s.words("left-side"))
-	return c.sheet(bottom + 20), s.words("plan-stops.alt", "stops", stopList(s.Stops)), nil
+	c.corners(s.words("front"), s.words("right-side"))
+	c.text(c.width-margin, bottom+14, c.least, doc.End, s.words("left-side"))
+	return bottom + 20, alt, nil
 }
 
 // drawPlan draws the unit from above.

@@ -14,15 +14,14 @@ func init() { pictures["power-block"] = powerBlock }
 type diagram struct {
 	*canvas
 	*Subject
+	blockWidth, blockStep float64 // of a block, of columns
+	busX                  float64 // the cable that leads from the battery down
 }
 
-// Measures of the blocks, and how cables look.
+// Measures of the blocks.
 const (
-	blockWidth  = 126
 	blockHeight = 42
-	blockStep   = 168 // of columns
-	blockGap    = 20  // between rows
-	busX        = sheetWidth - 6
+	blockGap    = 20 // between rows
 )
 
 var (
@@ -30,26 +29,26 @@ var (
 	remote = doc.Style{Line: doc.Full, Width: 0.9, Dash: []float64{4, 2.5}}
 )
 
-func blockX(column int) float64 { return margin + float64(column)*blockStep }
+func (d diagram) blockX(column int) float64 { return margin + float64(column)*d.blockStep }
 
-// block draws one block with its words in the middle.
+// block draws one block with its words in the middle, or with a letter.
 func (d diagram) block(column int, y float64, s doc.Style, key string, pairs ...string) {
-	d.rounded(s, blockX(column), y, blockWidth, blockHeight, 4)
-	lines := wrap(d.words(key, pairs...), leastSize, blockWidth-8)
-	first := y + blockHeight/2 + 4 - float64(len(lines)-1)*lineStep*leastSize/2
-	d.lines(blockX(column)+blockWidth/2, first, lines)
-}
-
-func (d diagram) lines(x, y float64, lines []string) {
-	for i, line := range lines {
-		d.text(x, y+float64(i)*lineStep*leastSize, leastSize, doc.Center, line)
+	d.rounded(s, d.blockX(column), y, d.blockWidth, blockHeight, 4)
+	words, x := d.words(key, pairs...), d.blockX(column)+d.blockWidth/2
+	if d.column {
+		sign := d.letter()
+		d.key = append(d.key, doc.KeyRow{Sign: sign, Text: words})
+		d.circled(x, y+blockHeight/2, sign)
+		return
 	}
+	lines := wrap(words, d.least, d.blockWidth-8)
+	d.canvas.block(x, y+blockHeight/2+4-float64(len(lines)-1)*lineStep*d.least/2, d.least, doc.Center, words, d.blockWidth-8)
 }
 
 // join joins a block with the next one to its right; left tells that the
 // arrow points left.
 func (d diagram) join(s doc.Style, column int, y float64, left bool) {
-	a, b := blockX(column)+blockWidth, blockX(column+1)
+	a, b := d.blockX(column)+d.blockWidth, d.blockX(column+1)
 	if left {
 		a, b = b, a
 	}
@@ -57,16 +56,17 @@ func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 }
 
 // powerBlock shows what charges the deep-cycle battery and what it feeds.
-func powerBlock(s *Subject) (*doc.Drawing, string, error) {
+func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	if _, ok := spec.First[*product.Battery](s.Build); !ok {
-		return nil, "", errors.New("no deep-cycle battery is fitted")
+		return 0, "", errors.New("no deep-cycle battery is fitted")
 	}
 	pump, hasPump := spec.First[*product.PowerUnit](s.Build)
 	winch, hasWinch := spec.First[*product.Winch](s.Build)
 	if !hasPump && !hasWinch {
-		return nil, "", errors.New("the battery feeds neither pump nor winch")
+		return 0, "", errors.New("the battery feeds neither pump nor winch")
 	}
-	d := diagram{&canvas{}, s}
+	d := diagram{canvas: c, Subject: s, blockStep: 0.35 * c.width, busX: c.width - 6}
+	d.blockWidth = 0.75 * d.blockStep
 	y := 6.0
 	heavy := part
 	heavy.Width = 2
@@ -78,7 +78,7 @@ func powerBlock(s *Subject) (*doc.Drawing, string, error) {
 		d.join(cable, 1, y, false)
 	}
 	bus := y + blockHeight/2
-	d.line(cable, blockX(2)+blockWidth, bus, busX, bus)
+	d.line(cable, d.blockX(2)+d.blockWidth, bus, d.busX, bus)
 	y += blockHeight + blockGap
 
 	// A row for each consumer: its feed leaves the bus and runs left.
@@ -92,8 +92,8 @@ func powerBlock(s *Subject) (*doc.Drawing, string, error) {
 			fuse = "feed-disconnect"
 		}
 		middle := y + blockHeight/2
-		d.line(cable, busX, bus, busX, middle)
-		d.arrow(cable, busX, middle, blockX(2)+blockWidth, middle)
+		d.line(cable, d.busX, bus, d.busX, middle)
+		d.arrow(cable, d.busX, middle, d.blockX(2)+d.blockWidth, middle)
 		d.block(2, y, white, fuse, "fuse", rating)
 		d.join(cable, 1, y, true)
 		d.block(1, y, part, consumer)
@@ -109,7 +109,7 @@ func powerBlock(s *Subject) (*doc.Drawing, string, error) {
 	if hasPump {
 		key += ".pump"
 		row("pump", "pump", pump.Data.Disconnect.Value, pump.Data.Control.Value == "radio")
-		x := blockX(1) + blockWidth/2
+		x := d.blockX(1) + d.blockWidth/2
 		d.arrow(cable, x, y-blockGap, x, y)
 		d.block(1, y, white, "cylinders")
 		y += blockHeight + blockGap
@@ -119,5 +119,5 @@ func powerBlock(s *Subject) (*doc.Drawing, string, error) {
 		row("winch", "winch", false, winch.Data.Remote.Value == "radio")
 	}
 	alt := s.words(key+".alt", "pump", s.Figure("electrical.fuse.pump"), "winch", s.Figure("electrical.fuse.winch"))
-	return d.sheet(y - blockGap + 6), alt, nil
+	return y - blockGap + 6, alt, nil
 }

@@ -10,19 +10,19 @@ import (
 )
 
 func init() {
-	pictures["raised-deck"] = func(s *Subject) (*doc.Drawing, string, error) { return raised(s, true) }
-	pictures["raised-open"] = func(s *Subject) (*doc.Drawing, string, error) { return raised(s, false) }
+	pictures["raised-deck"] = func(s *Subject, c *canvas) (float64, string, error) { return raised(s, c, true) }
+	pictures["raised-open"] = func(s *Subject, c *canvas) (float64, string, error) { return raised(s, c, false) }
 }
 
 // raised shows deck or box at its angle with the zone where nobody may be, and,
 // if asked for and fitted, the body prop in its seat.
-func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
+func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	if !u.hinged {
-		return nil, "", errors.New("neither deck nor box of this unit rises")
+		return 0, "", errors.New("neither deck nor box of this unit rises")
 	}
 	value, kind := "tilt.angle", "tilt"
 	if !u.hasDeck {
@@ -30,16 +30,16 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 	}
 	angle, err := s.need(value)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	high, err := s.need("raised.height")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	v, _ := s.Values.Lookup(value)
 	exact, ok := v.Exact.(quantity.Angle)
 	if !ok {
-		return nil, "", fmt.Errorf("%s is no angle", value)
+		return 0, "", fmt.Errorf("%s is no angle", value)
 	}
 	full := float64(exact) * math.Pi / 180
 	top, _ := u.lengthValue(s, "raised.height")
@@ -61,15 +61,15 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 	for _, q := range zone {
 		rear = max(rear, q.X)
 	}
-	p := pen{canvas: &canvas{}}
-	p.scale = min((sheetWidth-left-8)/(rear-u.front), tallest/above)
+	p := pen{canvas: c}
+	p.scale = min((p.width-left-8)/(rear-u.front), tallest/above)
 	p.x, p.y = left-u.front*p.scale, 18+above*p.scale
 	var corners []doc.Point
 	for _, q := range zone {
 		corners = append(corners, p.at(q.X, q.Y))
 	}
 	p.hatch(warning, 9, corners...)
-	p.line(dimension, margin, p.y, sheetWidth-margin, p.y)
+	p.line(dimension, margin, p.y, p.width-margin, p.y)
 	u.drawSide(p, turn)
 	prop := withProp && s.Build.Has("body-prop") && u.drawProp(p, turn)
 	dashed := signal
@@ -85,25 +85,27 @@ func raised(s *Subject, withProp bool) (*doc.Drawing, string, error) {
 		reach = p.at(u.raisedAt(u.movingFront(), u.floor.low, turn))
 	}
 	p.line(dimension, 8, level, reach.X, level)
-	p.line(dimension, 13, level+headLong, 13, bottom-leastSize)
+	p.line(dimension, 13, level+headLong, 13, bottom-p.least)
 	p.head(doc.Middle, 13, level, -math.Pi/2)
 	p.head(doc.Middle, 13, p.y, math.Pi/2)
-	p.text(margin, bottom, leastSize, doc.Start, s.words(label, "height", high))
+	p.text(margin, bottom, p.least, doc.Start, s.words(label, "height", high))
 	bottom += 19
-	swatch := []doc.Point{pt(margin, bottom-11), pt(margin+26, bottom-11), pt(margin+26, bottom+2), pt(margin, bottom+2)}
-	p.hatch(warning, 7, swatch...)
-	p.polyline(dashed, true, swatch...)
+	if !p.column {
+		swatch := []doc.Point{pt(margin, bottom-11), pt(margin+26, bottom-11), pt(margin+26, bottom+2), pt(margin, bottom+2)}
+		p.hatch(warning, 7, swatch...)
+		p.polyline(dashed, true, swatch...)
+	}
 	hatched := "keep-out"
 	if prop {
 		hatched = "keep-out-prop"
 	}
-	bottom = p.block(margin+34, bottom, leastSize, doc.Start, s.words(hatched), sheetWidth-2*margin-34)
+	bottom = p.say(margin+34, bottom, p.least, doc.Start, s.words(hatched), p.width-2*margin-34)
 	key, pairs := "raised-"+kind, []string{"angle", angle, "height", high}
 	if prop {
-		bottom = p.block(margin, bottom+4, leastSize, doc.Start, s.words("prop-empty"), sheetWidth-2*margin)
+		bottom = p.say(margin, bottom+4, p.least, doc.Start, s.words("prop-empty"), p.width-2*margin)
 		key += ".prop"
 	}
-	return p.sheet(bottom - 6), s.words(key+".alt", pairs...) + " " + s.words(label, pairs...) + ".", nil
+	return bottom - 6, s.words(key+".alt", pairs...) + " " + s.words(label, pairs...) + ".", nil
 }
 
 // raisedAt gives where a place on deck or box comes to.
@@ -177,7 +179,7 @@ func (u *unit) drawAngle(p pen, turn float64, text string) {
 	}
 	out := u.sweep(beside)
 	corner := p.at(out.X, out.Y)
-	p.leader(pt(corner.X-5, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)), false)
+	p.leader(pt(corner.X-5, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)))
 	p.bold(corner.X-8, corner.Y+2, size, doc.End, text)
 }
 

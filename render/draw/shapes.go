@@ -9,14 +9,16 @@ import (
 
 // canvas collects the shapes of one drawing; all lengths are points on the
 // sheet, y down.
-type canvas struct{ shapes []doc.Shape }
+type canvas struct {
+	form
+	shapes []doc.Shape
+	ends   [2]string // what stands at the upper corners of a column
+	marks  []mark    // what the signs of a column point at
+	key    []doc.KeyRow
+	views  []*doc.View // of a column, closed
+}
 
 func (c *canvas) add(s doc.Shape) { c.shapes = append(c.shapes, s) }
-
-// sheet closes the drawing at a height.
-func (c *canvas) sheet(height float64) *doc.Drawing {
-	return &doc.Drawing{Width: sheetWidth, Height: height, Shapes: c.shapes}
-}
 
 func pt(x, y float64) doc.Point { return doc.Point{X: x, Y: y} }
 

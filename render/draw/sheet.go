@@ -8,18 +8,8 @@ import (
 	"ownerguide/render/doc"
 )
 
-// sheetWidth is the width of every drawing, in points: the text width of a
-// letter page.
-const sheetWidth = 480
-
 // margin is what stays empty at the edges of a sheet.
 const margin = 4
-
-// Type sizes on the sheet, in points. Nothing is smaller than the least.
-const (
-	leastSize = 11
-	labelSize = 12
-)
 
 // lineStep is the distance of lines of text, as a multiple of their size.
 const lineStep = 1.2
@@ -120,61 +110,93 @@ func (p pen) disc(s doc.Style, x, z, r float64) {
 }
 
 // across draws a dimension between two x on one line, its text in a gap of the
-// line or, where the line is too short, under it.
-func (c *canvas) across(x1, x2, y float64, text string) {
-	room := width(text, leastSize) + 10
+// line or, where the line is too short, under it. It gives the y of the lowest.
+func (c *canvas) across(x1, x2, y float64, text string) (low float64) {
+	room := width(text, c.least) + 10
 	middle := (x1 + x2) / 2
+	low = y
 	if x2-x1 < room+30 {
+		low += 14
 		c.line(dimension, x1, y, x2, y)
-		half := width(text, leastSize) / 2
-		middle = min(max(middle, margin+half), sheetWidth-margin-half)
-		c.text(middle, y+13, leastSize, doc.Center, text)
+		half := width(text, c.least) / 2
+		middle = min(max(middle, margin+half), c.width-margin-half)
+		c.text(middle, y+13, c.least, doc.Center, text)
 	} else {
 		c.line(dimension, x1+headLong, y, middle-room/2, y)
 		c.line(dimension, middle+room/2, y, x2-headLong, y)
-		c.text(middle, y+4, leastSize, doc.Center, text)
+		c.text(middle, y+4, c.least, doc.Center, text)
 	}
 	c.head(doc.Middle, x1, y, math.Pi)
 	c.head(doc.Middle, x2, y, 0)
+	return low
+}
+
+// corners writes what is at the left and at the right end of the picture, above it.
+func (c *canvas) corners(left, right string) {
+	if c.column {
+		c.ends = [2]string{left, right}
+		return
+	}
+	c.text(margin, 13, c.label, doc.Start, left)
+	c.text(c.width-margin, 13, c.label, doc.End, right)
+}
+
+// say writes a text that points at nothing, as block does; in a column it stands
+// below the picture.
+func (c *canvas) say(x, y, size float64, anchor doc.Anchor, text string, widest float64) float64 {
+	if c.column {
+		c.key = append(c.key, doc.KeyRow{Text: text})
+		return y
+	}
+	return c.block(x, y, size, anchor, text, widest)
+}
+
+// strong writes what is said in bold, as say does.
+func (c *canvas) strong(x, y, size float64, text string) {
+	if c.column {
+		c.say(x, y, size, doc.Start, text, 0)
+		return
+	}
+	c.bold(x, y, max(size, c.least), doc.Start, text)
 }
 
 // note writes a text and points from it to a place. The line begins beside the
 // first line of the text, on the side where the place lies. It gives the y of the
-// baseline after the last line.
+// baseline after the last line. In a column the text stands below the picture.
 func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float64, to doc.Point) float64 {
-	lines := wrap(text, leastSize, widest)
+	if c.column {
+		c.mark(c.letter(), text, to)
+		return y
+	}
+	lines := wrap(text, c.least, widest)
 	w := 0.0
 	for _, l := range lines {
-		w = max(w, width(l, leastSize))
+		w = max(w, width(l, c.least))
 	}
 	left := map[doc.Anchor]float64{doc.Start: x, doc.Center: x - w/2, doc.End: x - w}[anchor]
-	bottom := y + float64(len(lines)-1)*lineStep*leastSize + 4
+	bottom := y + float64(len(lines)-1)*lineStep*c.least + 4
 	from := pt(min(max(to.X, left+8), left+w-8), bottom)
 	switch {
-	case to.Y < y-leastSize:
-		from.Y = y - leastSize
+	case to.Y < y-c.least:
+		from.Y = y - c.least
 	case to.Y < bottom && to.X < left:
 		from = pt(left-3, (y+bottom)/2-5)
 	case to.Y < bottom:
 		from = pt(left+w+3, (y+bottom)/2-5)
 	}
-	c.leader(from, to, false)
-	return c.block(x, y, leastSize, anchor, text, widest)
+	c.leader(from, to)
+	return c.block(x, y, c.least, anchor, text, widest)
 }
 
 // leader draws a thin line with a dot at its end, on a ground of paper so that
-// it stands out from what it crosses. An open dot marks what is out of sight.
-func (c *canvas) leader(from, to doc.Point, hidden bool) {
+// it stands out from what it crosses.
+func (c *canvas) leader(from, to doc.Point) {
 	c.polyline(doc.Style{Line: doc.Paper, Width: 2.6}, false, from, to)
-	c.polyline(doc.Style{Line: doc.Full, Width: 0.75}, false, from, to)
-	c.dot(to, hidden)
+	c.polyline(doc.Style{Line: doc.Mark, Width: 0.75}, false, from, to)
+	c.dot(to)
 }
 
-func (c *canvas) dot(at doc.Point, hidden bool) {
+func (c *canvas) dot(at doc.Point) {
 	c.circle(doc.Style{Fill: doc.Paper}, at.X, at.Y, 3.2)
-	if hidden {
-		c.circle(doc.Style{Line: doc.Full, Width: 0.9, Fill: doc.Paper}, at.X, at.Y, 2)
-		return
-	}
-	c.circle(doc.Style{Fill: doc.Full}, at.X, at.Y, 2)
+	c.circle(doc.Style{Fill: doc.Mark}, at.X, at.Y, 2)
 }

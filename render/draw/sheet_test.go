@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -78,16 +79,16 @@ func TestArrangeUntangles(t *testing.T) {
 	for range 200 {
 		var marks []mark
 		for i := range 2 + r.IntN(18) {
-			marks = append(marks, mark{number: i + 1, at: pt(r.Float64()*460+10, 30+r.Float64()*120)})
+			marks = append(marks, mark{sign: strconv.Itoa(i + 1), at: pt(r.Float64()*460+10, 30+r.Float64()*120)})
 		}
-		row := arrange(marks, 12, 468, 0)
+		row := arrange(marks, 10, 0, 480, 0)
 		if len(row.marks) != len(marks) {
 			t.Fatalf("%d of %d marks are left", len(row.marks), len(marks))
 		}
 		for i, a := range row.marks {
 			for _, b := range row.marks[:i] {
 				if crossing(pt(a.x, 0), a.at, pt(b.x, 0), b.at) {
-					t.Errorf("lines of %d and %d cross", a.number, b.number)
+					t.Errorf("lines of %s and %s cross", a.sign, b.sign)
 				}
 			}
 		}

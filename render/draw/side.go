@@ -12,81 +12,81 @@ import (
 )
 
 func init() {
-	pictures["side-view"] = func(s *Subject) (*doc.Drawing, string, error) { return sideView(s, true) }
-	pictures["unit-view"] = func(s *Subject) (*doc.Drawing, string, error) { return sideView(s, false) }
+	pictures["side-view"] = func(s *Subject, c *canvas) (float64, string, error) { return sideView(s, c, true) }
+	pictures["unit-view"] = func(s *Subject, c *canvas) (float64, string, error) { return sideView(s, c, false) }
 }
 
 // sideView shows the whole unit from its left, to scale, with or without the
-// numbers of the walk-around.
-func sideView(s *Subject, numbered bool) (*doc.Drawing, string, error) {
+// numbers of the walk-around that are seen from there.
+func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	length, err := s.need("length.overall")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	height, err := s.need("height.deck")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
-	const left, right = 12, sheetWidth - 26 // room for the height on the right
+	points, _, err := u.points(s)
+	if err != nil {
+		return 0, "", err
+	}
+	key, pairs := "unit-view.alt", []string{"length", length, "height", height, "axles", strconv.Itoa(len(u.wheels))}
+	if numbered {
+		key, pairs = "side-view.alt", append(pairs, "stops", stopList(stopsIn(points)))
+	}
+	alt := s.words(key, pairs...)
+	if numbered && c.column {
+		c.zones(s, seen{u.sideOnGround, extent{front: u.front, rear: u.rear, low: -3, top: u.high + 3}, 1}, points, alt)
+		return 0, alt, nil
+	}
+	left, right := 12.0, c.width-26 // room for the height on the right
 	v := view{scale: (right - left) / (u.rear - u.front)}
 	v.x = left - u.front*v.scale
 
-	var above, below rows
-	hidden := false
+	above, below := rows{}, rows{}
 	if numbered {
-		marks, err := u.sideMarks(s.Stops, v)
-		if err != nil {
-			return nil, "", err
-		}
-		hidden = slices.ContainsFunc(marks, func(m mark) bool { return m.hidden })
-		up, down := share(marks, -u.deckTop()*v.scale)
-		above = arrange(up, stopRadius+2, sheetWidth-stopRadius-2, -u.high*v.scale-gutter)
-		below = arrange(down, left+stopRadius+4, right-stopRadius-4, gutter)
+		up, down := share(marksOf(points, v, 1), -u.deckTop()*v.scale)
+		above = arrange(up, c.sign, 0, c.width, -u.high*v.scale-gutter)
+		below = arrange(down, c.sign, left+2, right-2, gutter)
 	}
 	v.y = above.height() + u.high*v.scale + 6
 	v.shift(above.marks, below.marks)
-
-	c := &canvas{}
-	p := pen{canvas: c, view: v}
-	c.line(dimension, margin, v.y, sheetWidth-margin, v.y)
-	u.drawSide(p, 0)
+	u.sideOnGround(c, v)
 	c.stopRows(above, below, v.y-u.high*v.scale, v.y)
 
 	bottom := v.y + below.height() + 14
 	c.line(dimension, left, v.y+3, left, bottom+4)
 	c.line(dimension, right, v.y+3, right, bottom+4)
-	c.across(left, right, bottom, s.words("length", "length", length))
-	key := "deck-height"
+	bottom = c.across(left, right, bottom, s.words("length", "length", length)) + 20
+	high := "deck-height"
 	if !u.hasDeck {
-		key = "floor-height"
+		high = "floor-height"
 	}
-	bottom += 20
-	c.upright(u.floor.rear, u.deckTop(), v, bottom-leastSize, s.words(key, "height", height))
-	if hidden {
-		c.dot(pt(margin+4, bottom-4), true)
-		c.text(margin+12, bottom, leastSize, doc.Start, s.words("hidden"))
-	}
-	alt := s.words("unit-view.alt", "length", length, "height", height, "axles", strconv.Itoa(len(u.wheels)))
-	if numbered {
-		alt = s.words("side-view.alt", "length", length, "height", height, "axles", strconv.Itoa(len(u.wheels)), "stops", stopList(s.Stops))
-	}
-	return c.sheet(bottom + 8), alt, nil
+	c.upright(u.floor.rear, u.deckTop(), v, bottom-c.least, s.words(high, "height", height))
+	return bottom + 8, alt, nil
+}
+
+// sideOnGround draws the unit from its left on the ground.
+func (u *unit) sideOnGround(c *canvas, v view) {
+	c.line(dimension, margin, v.y, c.width-margin, v.y)
+	u.drawSide(pen{canvas: c, view: v}, 0)
 }
 
 // upright draws the height of the floor at the right edge of the sheet, its
 // text below the ground at the end of the line.
 func (c *canvas) upright(x, z float64, v view, textTop float64, text string) {
-	at := float64(sheetWidth - 12)
+	at := c.width - 12
 	top := v.y - z*v.scale
 	c.line(dimension, v.x+x*v.scale+3, top, at+5, top)
 	c.line(dimension, at, top+headLong, at, textTop)
 	c.head(doc.Middle, at, top, -math.Pi/2)
 	c.head(doc.Middle, at, v.y, math.Pi/2)
-	c.text(sheetWidth-margin, textTop+leastSize, leastSize, doc.End, text)
+	c.text(c.width-margin, textTop+c.least, c.least, doc.End, text)
 }
 
 func stopList(stops []Stop) string {
@@ -97,17 +97,29 @@ func stopList(stops []Stop) string {
 	return strings.Join(list, ", ")
 }
 
-// sideMarks says where the stops are on a sheet whose ground is at y 0.
-func (u *unit) sideMarks(stops []Stop, v view) ([]mark, error) {
-	var marks []mark
-	for _, s := range stops {
-		at, err := u.spotOf(s.Part)
+// points says where the stops are: each once, from the side or from above, whichever
+// shows it better.
+func (u *unit) points(s *Subject) (side, above []point, err error) {
+	for _, stop := range s.Stops {
+		at, err := u.spotOf(stop.Part)
 		if err != nil {
-			return nil, fmt.Errorf("stop %d: %w", s.Number, err)
+			return nil, nil, fmt.Errorf("stop %d: %w", stop.Number, err)
 		}
-		marks = append(marks, mark{number: s.Number, at: pt(v.x+at.x*v.scale, -at.z*v.scale), hidden: at.hidden})
+		if at.hidden || at.above {
+			above = append(above, point{stop, at.x, at.y, at.hidden})
+		} else {
+			side = append(side, point{stop, at.x, at.z, false})
+		}
 	}
-	return marks, nil
+	return side, above, nil
+}
+
+// marksOf puts points on a sheet; sign tells which way across runs.
+func marksOf(points []point, v view, sign float64) (marks []mark) {
+	for _, p := range points {
+		marks = append(marks, mark{sign: strconv.Itoa(p.Number), at: v.at(p.along, sign*p.across)})
+	}
+	return marks
 }
 
 // shift moves marks made for a ground at y 0 to the ground of the view.

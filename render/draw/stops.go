@@ -3,34 +3,29 @@ package draw
 import (
 	"cmp"
 	"slices"
-	"strconv"
 
 	"ownerguide/render/doc"
 )
 
 // Numbered circles stand in rows above and below the unit.
 const (
-	stopRadius = 10
-	stopPitch  = 2*stopRadius + 2 // least distance of centers in a row
-	tierPitch  = stopRadius + 3   // along x, of neighbours in two rows: lines pass between circles
-	tierStep   = 2*stopRadius + 3 // of rows on the same side
-	farOff     = 45               // along x, from which a second row is taken
-	gutter     = 9                // between the unit and the nearest row
+	farOff = 45 // along x, from which a second row is taken
+	gutter = 9  // between the unit and the nearest row
 )
 
 // mark is one numbered place to point at.
 type mark struct {
-	number int
-	at     doc.Point
-	hidden bool // on the far side
-	x      float64
-	tier   int // 0 is the row next to the unit
+	sign string
+	at   doc.Point
+	x    float64
+	tier int // 0 is the row next to the unit
 }
 
 // rows is the circles on one side of the unit, left to right.
 type rows struct {
-	marks []mark
-	tiers int
+	marks  []mark
+	tiers  int
+	radius float64 // of a circle
 }
 
 // height is how much room the rows need, gutter included.
@@ -38,8 +33,11 @@ func (r rows) height() float64 {
 	if len(r.marks) == 0 {
 		return 0
 	}
-	return gutter + float64(r.tiers)*tierStep
+	return gutter + float64(r.tiers)*r.step()
 }
+
+// step is the distance of two rows on the same side.
+func (r rows) step() float64 { return 2*r.radius + 3 }
 
 // share divides marks over the two sides: each to the nearer one, unless one
 // side would get far more than the other.
@@ -53,18 +51,17 @@ func share(marks []mark, middle float64) (above, below []mark) {
 }
 
 // arrange gives every mark a place in its row: in the order of what they point
-// at, as near to it as the others leave room, between low and high. Edge is the
-// y from which the lines start. Where two lines would cross, the circles change
-// places.
-func arrange(marks []mark, low, high, edge float64) rows {
-	r := rows{marks: slices.Clone(marks), tiers: 1}
-	slices.SortStableFunc(r.marks, func(a, b mark) int {
-		return cmp.Or(cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.number, b.number))
-	})
-	r.settle(stopPitch, low, high, edge)
+// at, as near to it as the others leave room, with circles between low and high.
+// Edge is the y from which the lines start. Where two lines would cross, the
+// circles change places.
+func arrange(marks []mark, radius, low, high, edge float64) rows {
+	r := rows{marks: slices.Clone(marks), tiers: 1, radius: radius}
+	slices.SortStableFunc(r.marks, func(a, b mark) int { return cmp.Compare(a.at.X, b.at.X) })
+	low, high = low+radius+2, high-radius-2
+	r.settle(2*radius+radius/3, low, high, edge)
 	if slices.ContainsFunc(r.marks, func(m mark) bool { return abs(m.x-m.at.X) > farOff }) {
-		r.tiers = 2
-		r.settle(tierPitch, low, high, edge)
+		r.tiers = 2 // lines pass between the circles of the nearer row
+		r.settle(radius+3, low, high, edge)
 	}
 	return r
 }
@@ -91,10 +88,14 @@ func (r rows) place(pitch, low, high float64) {
 	}
 }
 
-// untangle swaps the first neighbours whose lines cross.
+// untangle swaps the first two whose lines cross.
 func (r rows) untangle(edge float64) bool {
-	for i := range len(r.marks) - 1 {
-		a, b := r.marks[i], r.marks[i+1]
+	for k := range len(r.marks) * len(r.marks) {
+		i, j := k/len(r.marks), k%len(r.marks)
+		if i >= j {
+			continue
+		}
+		a, b := r.marks[i], r.marks[j]
 		// At the depth of the nearer place the line to it has arrived; the other
 		// line has gone this share of its way.
 		near, farther, sign := a, b, 1.0
@@ -107,7 +108,7 @@ func (r rows) untangle(edge float64) bool {
 		}
 		there := farther.x + way*(farther.at.X-farther.x)
 		if sign*(there-near.at.X) < -0.01 {
-			r.marks[i], r.marks[i+1] = b, a
+			r.marks[i], r.marks[j] = b, a
 			return true
 		}
 	}
@@ -161,28 +162,25 @@ func (c *canvas) stopRows(above, below rows, top, bottom float64) {
 	}{{above, top, -1}, {below, bottom, 1}} {
 		knee := side.edge + side.away*(gutter-3)
 		center := func(m mark) float64 {
-			return side.edge + side.away*(gutter+stopRadius+float64(m.tier)*tierStep)
+			return side.edge + side.away*(gutter+c.sign+float64(m.tier)*side.step())
 		}
 		for _, m := range side.marks {
 			from := pt(m.x, knee)
-			c.line(doc.Style{Line: doc.Full, Width: 0.75}, m.x, center(m), m.x, knee)
-			c.leader(from, m.at, m.hidden)
+			c.line(doc.Style{Line: doc.Mark, Width: 0.75}, m.x, center(m), m.x, knee)
+			c.leader(from, m.at)
 		}
 		for _, m := range side.marks {
-			c.stop(m.x, center(m), m.number)
+			c.circled(m.x, center(m), m.sign)
 		}
 	}
 	// Dots once more, on top of leaders that pass over them.
 	for _, m := range slices.Concat(above.marks, below.marks) {
-		c.dot(m.at, m.hidden)
+		c.dot(m.at)
 	}
 }
 
-// stop draws a numbered circle.
-func (c *canvas) stop(x, y float64, number int) { c.circled(x, y, strconv.Itoa(number)) }
-
 // circled draws a circle with a number or a letter in it.
 func (c *canvas) circled(x, y float64, sign string) {
-	c.circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, x, y, stopRadius)
-	c.bold(x, y+4, leastSize, doc.Center, sign)
+	c.circle(doc.Style{Line: doc.Mark, Width: 1.1, Fill: doc.Mark}, x, y, c.sign)
+	c.add(&doc.Label{At: pt(x, y+4), Text: sign, Size: c.least, Anchor: doc.Center, Ink: doc.Paper, Bold: true})
 }

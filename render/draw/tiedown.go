@@ -15,24 +15,24 @@ func init() { pictures["tiedown"] = tiedown }
 // tiedown shows a machine on this unit's floor, with its middle in the band
 // for a full load and as many tie-downs as a full load needs: from above and
 // from the left, to the same scale.
-func tiedown(s *Subject) (*doc.Drawing, string, error) {
+func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	rings, ok := u.hooks()
 	if !ok {
-		return nil, "", errors.New("no anchor is fitted")
+		return 0, "", errors.New("no anchor is fitted")
 	}
 	var figures [3]string
 	for i, name := range []string{"weight", "count", "each"} {
 		if figures[i], err = s.need("tiedown.full." + name); err != nil {
-			return nil, "", err
+			return 0, "", err
 		}
 	}
 	count, err := strconv.Atoi(figures[1])
 	if err != nil || count < 1 {
-		return nil, "", errors.New("the number of tie-downs is no number")
+		return 0, "", errors.New("the number of tie-downs is no number")
 	}
 	middle := (u.floor.front + u.floor.rear) / 2
 	if a, ok := u.lengthValue(s, "loading.cg_band.100.front"); ok {
@@ -42,11 +42,10 @@ func tiedown(s *Subject) (*doc.Drawing, string, error) {
 	}
 
 	// Only the floor is shown, as wide as the sheet.
-	c := &canvas{}
-	scale := (sheetWidth - 40) / (u.floor.rear - u.floor.front)
+	scale := (c.width - 40) / (u.floor.rear - u.floor.front)
 	p := plan{canvas: c, scale: scale, x: 20 - u.floor.front*scale}
 	half := u.floor.left
-	c.text(margin, 12, leastSize, doc.Start, s.words("from-above"))
+	c.text(margin, 12, c.least, doc.Start, s.words("from-above"))
 	p.y = 22 + half*scale
 	p.box(doc.Style{Line: doc.Full, Width: 1.4, Fill: doc.Faint}, u.floor.front, u.floor.rear, u.floor.right, u.floor.left)
 	p.planRings(u, rings)
@@ -62,23 +61,23 @@ func tiedown(s *Subject) (*doc.Drawing, string, error) {
 	y := p.y + half*scale + 20
 
 	// From the left: the chains run down.
-	c.text(margin, y, leastSize, doc.Start, s.words("from-left"))
+	c.text(margin, y, c.least, doc.Start, s.words("from-left"))
 	v := pen{canvas: c, view: view{scale: scale, x: p.x}}
 	v.y = y + 12 + m.high*scale
 	v.drawMachine(m)
-	c.rect(part, 20, v.y, sheetWidth-40, 7)
+	c.rect(part, 20, v.y, c.width-40, 7)
 	for _, t := range ties {
 		a, b := v.at(t.from, 0.3*m.high), v.at(t.to, 0)
 		c.chain(a, b)
 	}
 	y = v.y + 26
-	y = c.block(margin, y, leastSize, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), sheetWidth-2*margin)
+	y = c.say(margin, y, c.least, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), c.width-2*margin)
 	key := "tiedown.alt"
 	if m.car {
 		key = "tiedown.vehicle.alt"
 	}
 	alt := s.words(key, "weight", figures[0], "count", figures[1], "each", figures[2])
-	return c.sheet(y - 4), alt, nil
+	return y - 4, alt, nil
 }
 
 // hooks gives the x of the anchors a machine is chained to: D-rings, or else

@@ -153,66 +153,49 @@ func TestSideToScale(t *testing.T) {
 	})
 }
 
-// stopCircles gives the numbered circles of a drawing, by number.
-func stopCircles(t *testing.T, id string, d *doc.Drawing) map[int]*doc.Circle {
-	t.Helper()
-	out := map[int]*doc.Circle{}
-	for _, c := range circlesOf(d, func(c *doc.Circle) bool { return c.Radius >= 9 && c.Fill == doc.Paper }) {
-		for _, l := range labelsOf(d) {
-			n, err := strconv.Atoi(l.Text)
-			if err != nil || math.Hypot(l.At.X-c.Center.X, l.At.Y-4-c.Center.Y) > 2 {
-				continue
-			}
-			if out[n] != nil {
-				t.Errorf("%s: stop %d is drawn twice", id, n)
-			}
-			out[n] = c
-		}
-	}
-	return out
-}
-
-// TestStops: every stop has one circle, large enough for a phone; circles do not
-// overlap, no two lines to them cross, and no line runs through a circle.
+// TestStops: every stop has one circle in the view that shows it and none in the other;
+// circles do not overlap, no two lines to them cross, and no line runs through a circle.
 func TestStops(t *testing.T) {
 	eachUnit(t, func(t *testing.T, s *Subject) {
+		shown := map[string]int{}
 		for _, id := range []string{"side-view", "plan-stops"} {
-			if !slices.Contains(IDs(), id) {
-				continue
-			}
 			d := drawn(t, id, s)
-			circles := stopCircles(t, id, d)
-			if len(circles) != len(s.Stops) {
-				t.Errorf("%s: %d stops are drawn; the guide has %d", id, len(circles), len(s.Stops))
+			var circles []*doc.Circle
+			for sign, list := range signCircles(d) {
+				shown[sign] += len(list)
+				circles = append(circles, list...)
 			}
-			for a, ca := range circles {
-				for b, cb := range circles {
-					gap := math.Hypot(ca.Center.X-cb.Center.X, ca.Center.Y-cb.Center.Y)
-					if a < b && gap < ca.Radius+cb.Radius {
-						t.Errorf("%s: circles %d and %d overlap", id, a, b)
+			for i, a := range circles {
+				for _, b := range circles[:i] {
+					if math.Hypot(a.Center.X-b.Center.X, a.Center.Y-b.Center.Y) < a.Radius+b.Radius {
+						t.Errorf("%s: circles at %.0f and %.0f overlap", id, a.Center.X, b.Center.X)
 					}
 				}
 			}
-			// Leaders are drawn from the edge of the rows to a dot.
-			leaders := pathsOf(d, func(p *doc.Path) bool {
-				_, b, ok := straight(p)
-				return ok && p.Line == doc.Full && p.Width == 0.75 && slices.ContainsFunc(circlesOf(d, func(c *doc.Circle) bool { return c.Radius < 4 }), func(c *doc.Circle) bool { return c.Center == b })
-			})
-			if len(leaders) != len(s.Stops) {
-				t.Errorf("%s: lines to stops: %d; the guide has stops: %d", id, len(leaders), len(s.Stops))
+			leaders := leadersOf(d)
+			if len(leaders) != len(circles) {
+				t.Errorf("%s: lines to stops: %d; circles: %d", id, len(leaders), len(circles))
 			}
 			for i, l := range leaders {
-				for n, c := range circles {
+				for _, c := range circles {
 					if away(c.Center, l.From, l.Segments[0].To) < c.Radius {
-						t.Errorf("%s: a line to %v runs through circle %d", id, l.Segments[0].To, n)
+						t.Errorf("%s: a line to %v runs through a circle", id, l.Segments[0].To)
 					}
 				}
 				for _, k := range leaders[:i] {
-					if k.From.Y == l.From.Y && crosses(k.From, k.Segments[0].To, l.From, l.Segments[0].To) {
+					if crosses(k.From, k.Segments[0].To, l.From, l.Segments[0].To) {
 						t.Errorf("%s: the lines from x %.0f and %.0f cross", id, k.From.X, l.From.X)
 					}
 				}
 			}
+		}
+		for _, stop := range s.Stops {
+			if n := shown[strconv.Itoa(stop.Number)]; n != 1 {
+				t.Errorf("stop %d is shown %d times", stop.Number, n)
+			}
+		}
+		if len(shown) != len(s.Stops) {
+			t.Errorf("%d numbers are shown; the guide has stops: %d", len(shown), len(s.Stops))
 		}
 	})
 }
@@ -245,11 +228,13 @@ func TestStopAtEveryPart(t *testing.T) {
 				one.Stops = []Stop{{Number: 1, Part: part, Title: part}}
 				d := drawn(t, "side-view", &one)
 				m := measure(t, s, d)
-				dots := circlesOf(d, func(c *doc.Circle) bool {
-					return c.Radius == 2 && c.Line == doc.None || c.Radius == 2 && c.Fill == doc.Paper
-				})
+				isDot := func(c *doc.Circle) bool { return c.Radius == 2 && c.Fill == doc.Mark }
+				dots := circlesOf(d, isDot)
 				if len(dots) == 0 {
-					t.Fatalf("no dot for a stop at %s", part)
+					if len(circlesOf(drawn(t, "plan-stops", &one), isDot)) == 0 {
+						t.Fatalf("no dot for a stop at %s", part)
+					}
+					continue
 				}
 				last := (s.Build.Overall().Long.Value)
 				x := (dots[0].Center.X - m.front) / m.scale
@@ -278,8 +263,8 @@ func TestStopAtEveryPart(t *testing.T) {
 	})
 }
 
-// TestFarSide: a stop on the right side has an open dot, and only then the
-// picture says what an open dot means.
+// TestFarSide: a stop on the right side, out of sight from the left, is shown from above,
+// on the right side of the unit, which is up.
 func TestFarSide(t *testing.T) {
 	eachUnit(t, func(t *testing.T, s *Subject) {
 		for _, f := range s.Build.Parts {
@@ -288,15 +273,15 @@ func TestFarSide(t *testing.T) {
 			}
 			one := *s
 			one.Stops = []Stop{{Number: 1, Part: f.Place, Title: f.Place}}
-			d := drawn(t, "side-view", &one)
-			if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == s.Label("draw.hidden") }) {
-				t.Errorf("%s is on the right side; the picture does not explain the open dot", f.Place)
+			d := drawn(t, "plan-stops", &one)
+			floors := pathsOf(d, func(p *doc.Path) bool { return p.Closed && p.Width == 1.4 })
+			dots := circlesOf(d, func(c *doc.Circle) bool { return c.Radius == 2 && c.Fill == doc.Mark })
+			if len(floors) != 1 || len(dots) == 0 {
+				t.Fatalf("%s: floors drawn: %d, dots: %d", f.Place, len(floors), len(dots))
 			}
-		}
-		one := *s
-		one.Stops = []Stop{{Number: 1, Part: "coupler", Title: "Coupler"}}
-		if slices.ContainsFunc(labelsOf(drawn(t, "side-view", &one)), func(l *doc.Label) bool { return l.Text == s.Label("draw.hidden") }) {
-			t.Error("the picture explains open dots and has none")
+			if a := extentOf(floors[0]); dots[0].Center.Y >= (a.top+a.bottom)/2 {
+				t.Errorf("%s is on the right side; its dot is at y %.0f of a floor from %.0f to %.0f", f.Place, dots[0].Center.Y, a.top, a.bottom)
+			}
 		}
 	})
 }

@@ -15,22 +15,24 @@ func init() { pictures["torque-order"] = torqueOrder }
 // wheels.sequence, clockwise from the top, so that the order in the text and
 // the one in the picture can never be taken for each other; arrows lead from
 // nut to nut.
-func torqueOrder(s *Subject) (*doc.Drawing, string, error) {
+func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 	sequence, err := s.need("wheels.sequence")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	torque, err := s.need("wheels.torque")
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
 	order, err := studs(sequence)
 	if err != nil {
-		return nil, "", err
+		return 0, "", err
 	}
-	const x, y, r = 118, 118, 106 // of the rim
-	const circle, nut = 72, 13    // radius of the bolt circle, of a number
-	c := &canvas{}
+	x, y, r := 118.0, 118.0, 106.0 // of the rim
+	if c.column {
+		x = c.width / 2
+	}
+	const circle, nut = 72, 13 // radius of the bolt circle, of a number
 	c.circle(far, x, y, r)
 	c.circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, x, y, r-8)
 	c.circle(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Paper}, x, y, 22)
@@ -53,26 +55,25 @@ func torqueOrder(s *Subject) (*doc.Drawing, string, error) {
 		c.circle(style, p.X, p.Y, nut)
 		c.bold(p.X, p.Y+4.5, 13, doc.Center, strconv.Itoa(stud))
 	}
-	const column = 246
-	widest := float64(sheetWidth - margin - column)
-	down := c.block(column, 30, labelSize, doc.Start, s.words("torque-order.start"), widest) + 6
-	down = c.block(column, down, labelSize, doc.Start, s.words("torque-order.order"), widest) + 2
-	size := min(18, widest/width(sequence, 1))
-	c.bold(column, down+4, max(size, leastSize), doc.Start, sequence)
+	const text = 246
+	widest := max(c.width-margin-text, 1)
+	down := c.say(text, 30, c.label, doc.Start, s.words("torque-order.start"), widest) + 6
+	down = c.say(text, down, c.label, doc.Start, s.words("torque-order.order"), widest) + 2
+	c.strong(text, down+4, min(18, widest/width(sequence, 1)), sequence)
 	down += 30
-	down = c.block(column, down, labelSize, doc.Start, s.words("torque-order.rounds"), widest) + 2
+	down = c.say(text, down, c.label, doc.Start, s.words("torque-order.rounds"), widest) + 2
 	var rounds []string
 	for i := 1; ; i++ {
 		stage := s.Figure("wheels.stage." + strconv.Itoa(i))
 		if stage == "" {
 			break
 		}
-		c.bold(column, down+2, 13, doc.Start, strconv.Itoa(i)+". "+stage)
+		c.strong(text, down+2, 13, strconv.Itoa(i)+". "+stage)
 		rounds = append(rounds, stage)
 		down += 18
 	}
 	alt := s.words("torque-order.alt", "studs", strconv.Itoa(len(order)), "sequence", sequence, "torque", torque, "rounds", strings.Join(rounds, ", "))
-	return c.sheet(max(2*y, down+4)), alt, nil
+	return max(2*y, down+4), alt, nil
 }
 
 // studs reads an order such as 1-3-5-2-4, in which every stud comes once.

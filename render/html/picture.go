@@ -13,22 +13,48 @@ import (
 
 // inks names the style classes of the inks; the style sheet gives them their
 // greys, for light and dark screens.
-var inks = map[doc.Ink]string{doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Signal: "signal"}
+var inks = map[doc.Ink]string{doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Mark: "mark", doc.Signal: "signal"}
 
 func (p *page) figure(pic *doc.Figure) {
-	d := pic.Drawing
-	id := cmp.Or(pic.ID, "drawing-"+pic.Name)
-	class := ""
-	if pic.Wide {
-		class = " class=\"wide\" tabindex=\"0\"" // it scrolls on a narrow screen, and a keyboard must reach it
+	views := pic.Column
+	if len(views) == 0 {
+		views = []*doc.View{{Drawing: pic.Drawing, Alt: pic.Alt}}
 	}
-	p.printf("<figure id=\"%s\"%s>\n<svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", esc(id), class, num(d.Width), num(d.Height), esc(pic.Alt))
-	p.shapes(d.Shapes)
-	p.text("</svg>\n")
+	class := ""
+	if len(views) > 1 {
+		class = " class=\"many\""
+	}
+	p.printf("<figure id=\"%s\"%s>\n", esc(cmp.Or(pic.ID, "drawing-"+pic.Name)), class)
+	for _, v := range views {
+		p.view(v)
+	}
 	if pic.Caption != "" {
 		p.printf("<figcaption>%s</figcaption>\n", esc(pic.Caption))
 	}
 	p.text("</figure>\n")
+}
+
+// view writes one picture and, below or beside it, what its signs mean.
+func (p *page) view(v *doc.View) {
+	d := v.Drawing
+	p.printf("<div class=\"view\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", num(d.Width), num(d.Height), esc(v.Alt))
+	p.shapes(d.Shapes)
+	p.text("</svg>\n")
+	if len(v.Key) > 0 {
+		p.text("<ul class=\"key\">\n")
+		for _, k := range v.Key {
+			sign, words := "", esc(k.Text)
+			if k.Sign != "" {
+				sign = "<b>" + esc(k.Sign) + "</b> "
+			}
+			if k.To != "" {
+				words = "<a href=\"#" + esc(k.To) + "\">" + words + "</a>"
+			}
+			p.printf("<li>%s<span>%s</span></li>\n", sign, words)
+		}
+		p.text("</ul>\n")
+	}
+	p.text("</div>\n")
 }
 
 // logo writes the maker's logo; a picture of dots is part of the file, so that

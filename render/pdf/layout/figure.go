@@ -26,7 +26,7 @@ func inkOf(i doc.Ink) (page.Colour, bool) {
 		return page.Colour{R: 219, G: 219, B: 219}, true
 	case doc.Middle:
 		return page.Colour{R: 110, G: 110, B: 110}, true
-	case doc.Full:
+	case doc.Full, doc.Mark:
 		return page.Black, true
 	case doc.Signal:
 		return page.Colour{R: 60, G: 60, B: 60}, true
