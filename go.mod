@@ -21,6 +21,8 @@ require (
 	golang.org/x/sys v0.50.0
 	// Is it a terminal. BSD-3.
 	golang.org/x/term v0.48.0
+	// Letters and their marks as one character (NFC); of its tables only those. BSD-3. In its place: names whose marks stand apart are refused.
+	golang.org/x/text v0.14.0
 	// YAML with places; one door in spec/source.
 	gopkg.in/yaml.v3 v3.0.1
 )
@@ -44,7 +46,6 @@ require (
 	github.com/phpdave11/gofpdi v1.0.14-0.20211212211723-1f10f9844311 // indirect
 	github.com/pkg/errors v0.8.1 // indirect
 	github.com/stretchr/testify v1.7.0 // indirect
-	golang.org/x/text v0.14.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
 	gopkg.in/check.v1 v1.0.0-20200227125254-8fa46927fb4f // indirect
 )

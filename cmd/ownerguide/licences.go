@@ -54,6 +54,7 @@ var licenceKinds = map[string]string{
 	"github.com/yuin/goldmark":          "MIT",
 	"golang.org/x/sys":                  "BSD-3-Clause",
 	"golang.org/x/term":                 "BSD-3-Clause",
+	"golang.org/x/text":                 "BSD-3-Clause",
 	"gopkg.in/yaml.v3":                  "MIT and Apache-2.0",
 }
 

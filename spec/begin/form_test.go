@@ -12,6 +12,7 @@ import (
 	"ownerguide/spec/line"
 	"ownerguide/spec/product"
 	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
 )
 
 func embedded(t testing.TB) *product.Line {
@@ -126,7 +127,7 @@ model: tilt-20
 	}
 }
 
-// Any text at all comes back from YAML as it went in, or is refused for what it
+// Any text at all comes back from YAML as it went in, its marks composed, or is refused for what it
 // holds; it never becomes another text or another entry.
 func TestQuotedTextsComeBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -135,7 +136,7 @@ func TestQuotedTextsComeBack(t *testing.T) {
 		if s == nil {
 			t.Fatalf("%q breaks the sheet", text)
 		}
-		if s.Notes.Value != text {
+		if s.Notes.Value != source.Composed(text) {
 			t.Fatalf("%q came back as %q", text, s.Notes.Value)
 		}
 	})

@@ -362,6 +362,7 @@ func TestWhatIsReadAllTheSame(t *testing.T) {
 		{"another word for an option of a model", columnMap + "for: { dump-14: { options: { COVER: tarp } } }\n", "BW-1,dump-14,COVER,,,,,,\n", "\noptions: [tarp]\n", ""},
 		{"another column of yes and no for a model", columnMap + "for: { dump-14: { yes_no: { Spare wheel: tarp } } }\n", "BW-1,dump-14,,,,yes,,,\n", "\noptions: [tarp]\n", ""},
 		{"and what others have in it is kept", columnMap + "for: { dump-14: { columns: { buyer.name: Sales rep } } }\n", "BW-1,dump-14,,Ann,,,Kim,,\n", "\n# Customer: Ann\n", ""},
+		{"letters with their marks apart", columnMap, "BW-1,dump-14,,Nguye\u0302\u0303n Thi\u0323,,,,,\n", "\n  name: Nguyễn Thị\n", ""},
 		{"letters of Vietnamese", columnMap, "BW-1,dump-14,,Nguyễn Thị Hường,,,,,\n", "\n  name: Nguyễn Thị Hường\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

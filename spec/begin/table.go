@@ -155,7 +155,7 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 		var last source.Pos
 		for i, text := range record {
 			last = at(i, last)
-			cells[i] = cell{text: strings.TrimSpace(text), at: last}
+			cells[i] = cell{text: source.Composed(strings.TrimSpace(text)), at: last}
 		}
 		findings.Add(t.add(cells)...)
 		if problem := t.unusable(); problem != "" && (findings.HasErrors() || t.head != nil) {

@@ -96,7 +96,7 @@ func workbookCells(file string, r xlsxreader.Row) ([]cell, error) {
 		for len(cells) <= i {
 			cells = append(cells, cell{at: source.Pos{File: file, Line: r.Index, Column: len(cells) + 1}})
 		}
-		text := strings.TrimSpace(c.Value)
+		text := source.Composed(strings.TrimSpace(c.Value))
 		if c.Type == xlsxreader.TypeDateTime && len(text) > len("2027-03-02") {
 			text = text[:len("2027-03-02")] // the day is what a sheet has; the hour is dropped
 		}

@@ -280,7 +280,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 		r.forbid(y, fmt.Sprintf("alias *%s", y.Value))
 		n.Text = "*" + y.Value // so that nobody takes it for an empty entry as well
 	case yaml.ScalarNode:
-		n.Text, n.From, n.Null = y.Value, n.At, y.Tag == "!!null"
+		n.Text, n.From, n.Null = Composed(y.Value), n.At, y.Tag == "!!null"
 		if y.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
 			n.From.Column++
 		}

@@ -252,3 +252,14 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// A mark on its own would print over the letter after it.
+func TestLettersCarryTheirMarks(t *testing.T) {
+	node, findings := Parse("x.yaml", []byte("name: Zoe\u0308 Nguye\u0302\u0303n\n"), SheetLimit)
+	if node == nil || len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	if got := node.Keys[0].Value.Text; got != "Zoë Nguyễn" {
+		t.Errorf("%+q", got)
+	}
+}

@@ -3,6 +3,8 @@ package source
 import (
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // Codes of the findings about texts, whatever they say.
@@ -12,6 +14,11 @@ var (
 	codeTextDirection = Code{"text-direction", Error, "characters that turn the reading direction can make a figure read backwards"}
 	codeTextLong      = Code{"text-too-long", Error, "text far longer than its place pushes the cautions off the page"}
 )
+
+// Composed gives a text whose letters carry their marks in themselves, as a
+// typeface has them: some computers write é as e and a mark after it, which would
+// print over the next letter. It is Unicode's form NFC.
+func Composed(text string) string { return norm.NFC.String(text) }
 
 // TextLimit is how long a text may be, in characters, and whether it may have
 // line breaks and tabs.

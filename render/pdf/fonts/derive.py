@@ -5,13 +5,15 @@
 
 The PDF library takes kerning only from a TrueType kern table and characters only through a format 4 cmap, and
 the originals kern through GPOS and lack a few characters. So: GPOS pair kerning is copied into a kern table, arrows,
-primes, the micro sign, the non-breaking hyphen and the narrow no-break space are added, the OpenType layout
+primes, the micro sign, the non-breaking hyphen, the narrow no-break space and the letters of Vietnamese are added, the OpenType layout
 tables the PDF library cannot read are dropped, and the family is renamed because the fonts are no longer the originals.
 Outlines and widths of the original glyphs are not touched. Needs fontTools (Debian python3-fonttools 4.38).
 """
 import array
 import hashlib
+import math
 import sys
+import unicodedata
 from pathlib import Path
 
 from fontTools.pens.ttGlyphPen import TTGlyphPen
@@ -71,6 +73,127 @@ def arrow(font, right):
     return pen.glyph(), width
 
 
+# The letters of Vietnamese that the originals lack: each is put together from a letter and marks of the originals. Three marks
+# are drawn for this project; the dot below is the full stop.
+VIETNAMESE = "ĨĩŨũƠơƯư₫" + "".join(map(chr, range(0x1EA0, 0x1EF2))) + "".join(map(chr, range(0x1EF4, 0x1EFA)))
+CIRCUMFLEX, BREVE, HORN, HOOK, DOT = 0x302, 0x306, 0x31B, 0x309, 0x323
+
+
+def stroke(font, points, width):
+    """A line of this width through the points, slanted as the style is; its ends are cut square."""
+    slant = math.tan(math.radians(-font["post"].italicAngle))
+    left, right = [], []
+    for i, (x, y) in enumerate(points):
+        (x0, y0), (x1, y1) = points[max(i - 1, 0)], points[min(i + 1, len(points) - 1)]
+        length = math.hypot(x1 - x0, y1 - y0)
+        dx, dy = -(y1 - y0) / length * width / 2, (x1 - x0) / length * width / 2
+        left.append((x + dx, y + dy))
+        right.append((x - dx, y - dy))
+    outline = left + right[::-1]
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, outline[1:] + outline[:1]))
+    if area > 0:  # an outer contour runs clockwise
+        outline.reverse()
+    pen = TTGlyphPen(None)
+    outline = [(round(x + y * slant), round(y)) for x, y in outline]
+    pen.moveTo(outline[0])
+    for p in outline[1:]:
+        pen.lineTo(p)
+    pen.closePath()
+    return pen.glyph()
+
+
+def arc(cx, cy, r, start, end, steps=14):
+    angles = [math.radians(start + (end - start) * i / steps) for i in range(steps + 1)]
+    return [(cx + r * math.cos(a), cy + r * math.sin(a)) for a in angles]
+
+
+def add_marks(font):
+    """The hook above and the horn, as glyphs without a character; their origin is the middle of their foot."""
+    glyf = font["glyf"]
+    bar = glyf["uni0304"]  # the macron has the weight of all marks
+    weight = bar.yMax - bar.yMin
+    r = 38 + weight * 0.45
+    hook = arc(0, 118, r, 185, -50) + [(0, 118 - r - weight * 0.25), (0, 0)]
+    horn = [(-60, -8), (0, 0)] + arc(0, 62, 62, -80, 0, 8) + [(62, 100)]
+    for name, glyph in (("ownhook", stroke(font, hook, weight)), ("ownhorn", stroke(font, horn, weight * 1.05))):
+        font.setGlyphOrder(font.getGlyphOrder() + [name])
+        glyf.glyphs[name], glyf.glyphOrder = glyph, font.getGlyphOrder()
+        glyph.recalcBounds(glyf)
+        font["hmtx"].metrics[name] = (0, glyph.xMin)
+
+
+def vietnamese(font, char):
+    """The components of a letter, [(glyph, x, y)], and its width."""
+    cmap, glyf, metrics = font.getBestCmap(), font["glyf"], font["hmtx"].metrics
+    slant = math.tan(math.radians(-font["post"].italicAngle))
+    base, *marks = unicodedata.normalize("NFD", char)
+    marks = [ord(m) for m in marks]
+    above = [m for m in marks if m not in (HORN, DOT)]
+    capital = base.isupper()
+    name = {"i": "dotlessi"}.get(base, cmap[ord(base)]) if above else cmap[ord(base)]
+    letter = glyf[cmap[ord("x")]] if not capital else glyf[cmap[ord("H")]]
+    box, width = glyf[name], metrics[name][0]
+    parts, top, case = [(name, 0, 0)], letter.yMax, ".case" if capital else ""
+    # The middle of what stands above a letter, at its foot: as the originals have the circumflex there.
+    model = font["glyf"][cmap[ord(unicodedata.normalize("NFC", base + "\u0302"))]]
+    acute = glyf["uni0302" + case]
+    place = [c for c in model.components if c.glyphName.startswith("uni0302")]
+    # over gives what to add to a mark whose own middle and foot are x and y, so that its foot comes to stand at height.
+    middle = (place[0].x + (acute.xMin + acute.xMax) / 2 - slant * (acute.yMax - acute.yMin) / 2) if place else box.xMin + (box.xMax - box.xMin) / 2
+    foot = acute.yMin + (place[0].y if place else 0)
+
+    def put(glyph, x, y, by="middle"):
+        g = glyf[glyph]
+        at = (g.xMin + g.xMax) / 2 - slant * (g.yMax - g.yMin) / 2 if by == "middle" else g.xMin
+        parts.append((glyph, round(x - at), round(y - g.yMin)))
+        return y + g.yMax - g.yMin, parts[-1]
+
+    height, gap = foot, (glyf["uni0304"].yMax - glyf["uni0304"].yMin) * 0.45
+    first = None
+    for m in above:
+        glyph = {0x300: "gravecomb", 0x301: "acutecomb", 0x303: "tildecomb", CIRCUMFLEX: "uni0302", BREVE: "uni0306"}.get(m)
+        glyph = glyph + case if glyph else "ownhook"
+        x = middle + slant * (height - foot)
+        if first == CIRCUMFLEX and m in (0x300, 0x301):  # beside the roof, not on it
+            roof, g = glyf["uni0302" + case], glyf[glyph]
+            weight = glyf["uni0304"].yMax - glyf["uni0304"].yMin
+            half, up = (roof.xMax - roof.xMin) / 2, (roof.yMax - roof.yMin) * 0.7
+            side = 1 if m == 0x301 else -1
+            x = middle + slant * up + side * (half + ((g.xMax - g.xMin) * 0.5 - weight * 0.75))
+            put(glyph, x, foot + up)
+        else:
+            height, _ = put(glyph, x, height)
+            height += gap
+        first = first or m
+    if HORN in marks:
+        lift = letter.yMax - (52 if base in "oO" else 8)
+        inside = 62 if base in "oO" else 18
+        parts.append(("ownhorn", round(box.xMax - inside), round(lift)))
+        width += 44 if base in "oO" else 50
+    if DOT in marks:
+        dot, below = glyf[cmap[ord(".")]], -212
+        x = (box.xMin + box.xMax) / 2 - slant * (box.yMax + box.yMin) / 2
+        if base == "y":
+            x = (box.xMin + box.xMax) / 2 + (box.xMax - box.xMin) * 0.26
+        parts.append((cmap[ord(".")], round(x + slant * below - (dot.xMin + dot.xMax) / 2), round(below - dot.yMin)))
+    return parts, width
+
+
+def add_vietnamese(font):
+    add_marks(font)
+    for char in VIETNAMESE:
+        if char == "₫":  # the dong: d with stroke over a bar
+            base, bar = font.getBestCmap()[ord("đ")], font["glyf"]["uni0304"]
+            box = font["glyf"][base]
+            parts, width = [(base, 0, 0), ("uni0304", round((box.xMin + box.xMax - bar.xMin - bar.xMax) / 2), -170 - bar.yMin)], font["hmtx"].metrics[base][0]
+        else:
+            parts, width = vietnamese(font, char)
+        pen = TTGlyphPen(font.getGlyphSet())
+        for glyph, x, y in parts:
+            pen.addComponent(glyph, (1, 0, 0, 1, x, y))
+        add_glyph(font, "own%04X" % ord(char), ord(char), pen.glyph(), width)
+
+
 def pair_kerning(font, glyphs):
     """The kern feature as {(left, right): units}. Within a lookup the first subtable that knows the left glyph's pair wins."""
     gpos, pairs = font["GPOS"].table, {}
@@ -107,6 +230,8 @@ def derive(original, style):
     for code, right in ((0x2192, True), (0x2190, False)):
         glyph, width = arrow(font, right)
         add_glyph(font, "own%04X" % code, code, glyph, width)
+
+    add_vietnamese(font)
 
     sub = KernTable_format_0(apple=False)
     sub.version, sub.coverage, sub.tupleIndex, sub.kernTable = 0, 1, None, pairs

@@ -8,12 +8,14 @@ import (
 	"github.com/signintech/gopdf"
 )
 
-// required is what guides in English, Spanish and French print. The letters of the two languages are from memory; the signs are those
+// required is what guides in English, Spanish and French print, and names of buyers. The letters of the languages are from memory; the signs are those
 // a pressure, a torque, a temperature or a cross-reference needs.
 const required = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789" +
 	" !\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~" +
-	"ÁÉÍÓÚÜÑáéíóúüñ¿¡ªº" +
-	"ÀÂÆÇÈÉÊËÎÏÔŒÙÛÜŸàâæçèéêëîïôœùûüÿ«»" +
+	"ÜÑüñ¿¡ªº" +
+	"ÆÇËÎÏŒÛŸæçëîïœûÿ«»" +
+	// What Unicode's NFD takes apart into the twelve vowels of Vietnamese and its five tones, and the letter d with its stroke.
+	"ĂÂĐÊÔƠƯăâđêôơưÀẢÃÁẠẰẲẴẮẶẦẨẪẤẬÈẺẼÉẸỀỂỄẾỆÌỈĨÍỊÒỎÕÓỌỒỔỖỐỘỜỞỠỚỢÙỦŨÚỤỪỬỮỨỰỲỶỸÝỴàảãáạằẳẵắặầẩẫấậèẻẽéẹềểễếệìỉĩíịòỏõóọồổỗốộờởỡớợùủũúụừửữứựỳỷỹýỵ₫" +
 	"°·×–—“”‘’•…½¼¾≥≤±²³−→←©®™€§µ′″" +
 	"\u00a0\u2011\u202f"
 
