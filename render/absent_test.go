@@ -51,7 +51,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bactuator\b|\bbrake fluid\b`), []string{"hydraulic-brakes"}},
 	{regexp.MustCompile(`\bbreakaway lever\b|\bslide of the actuator\b`), []string{"surge-brakes"}},
 	{regexp.MustCompile(`\block-out pin\b`), []string{"reverse-pin"}},
-	{regexp.MustCompile(`\bfront box\b`), []string{"front-box"}},
+	{regexp.MustCompile(`\bfront (storage )?box\b`), []string{"front-box"}},
 	{regexp.MustCompile(`\bunderbody box\b`), []string{"underbody-box"}},
 	{regexp.MustCompile(`\bstorage box(es)?\b`), []string{"front-box", "underbody-box"}},
 	{regexp.MustCompile(`\bheadache rack\b`), []string{"headache-rack"}},

@@ -36,7 +36,7 @@ func TestMistakesInALineOfOnesOwn(t *testing.T) {
 		{"words for nothing", words, "  winch-plate: {", "  winch-plat: {", `these are words for option "winch-plat", which the line does not have`, `did you mean "winch-plate"?`},
 		{"value in a text", stop, "{breakaway.battery}", "{breakaway.batery}", "nothing is called {breakaway.batery}", "did you mean {breakaway.battery}?"},
 		{"feature of a section", "own/templates/outline.yaml", "when: braked", "when: brakd", `no model, option or component brings the feature "brakd"`, `did you mean "braked"?`},
-		{"link", stop, "(#test-breakaway)", "(#test-breakway)", `no guide has a section "test-breakway"`, `did you mean "test-breakaway"?`},
+		{"link", stop, "(#replace-breakaway-battery)", "(#replace-breakway-battery)", `no guide has a section "replace-breakway-battery"`, `did you mean "replace-breakaway-battery"?`},
 		{"front matter", stop, "short:", "shrot:", `unknown key "shrot"`, `did you mean "short"?`},
 		{"caution in a text", "own/templates/en/sections/sway.md", "```caution sway", "```caution swya", `there is no caution "swya"`, `did you mean "sway"?`},
 		{"kind of block", "own/templates/en/sections/sway.md", "```caution", "```cauton", `there is no block of kind "cauton"`, `did you mean "caution"?`},
