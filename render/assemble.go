@@ -49,6 +49,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Card = a.besideOf(g, a.card, "card-title")
 	g.Leaf = a.besideOf(g, a.leaf, "leaf-title")
 	a.fillContents(g.Sections)
+	a.fillIndex(g.Sections)
 	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
@@ -129,6 +130,7 @@ type assembly struct {
 	drawn    map[string]int        // how often each drawing was used
 	grave    []*doc.Caution        // panels of the gravest dangers, filled at the end
 	contents []*doc.Contents
+	index    []*doc.Contents // with another order: by symptom and by letter
 }
 
 // chosen is a section this unit has: its place in the outline, its words in the
@@ -139,6 +141,7 @@ type chosen struct {
 	level    int
 	point    int // number of the point of the walk-around, 0 for none
 	number   string
+	part     string // of the guide
 	children []*chosen
 }
 
@@ -186,6 +189,7 @@ func (a *assembly) choose() {
 			byID[s.Parent.ID].children = append(byID[s.Parent.ID].children, c)
 		}
 	}
+	a.part()
 	chapter := 0
 	for _, c := range a.chosen {
 		if c.Role != doc.RoleCover && c.Role != doc.RoleContents {
@@ -195,6 +199,20 @@ func (a *assembly) choose() {
 		a.number(c)
 	}
 	a.findHomes()
+}
+
+// part tells each chapter which part of the guide it is in.
+func (a *assembly) part() {
+	part, at := "", 0
+	for _, s := range a.templates.Outline {
+		if s.Part.Set {
+			part = a.label("part." + s.Part.Value)
+		}
+		if at < len(a.chosen) && a.chosen[at].Section == s {
+			a.chosen[at].part = part
+			at++
+		}
+	}
 }
 
 // noWords reports what the guide's language does not say yet.
@@ -218,7 +236,7 @@ func (a *assembly) number(c *chosen) {
 }
 
 func (a *assembly) section(c *chosen) *doc.Section {
-	s := &doc.Section{Attributes: doc.Attributes{ID: c.ID, Origin: c.words.At}, Level: c.level, Role: c.Role, Number: c.number, Short: c.words.Short}
+	s := &doc.Section{Attributes: doc.Attributes{ID: c.ID, Origin: c.words.At}, Level: c.level, Role: c.Role, Part: c.part, Number: c.number, Short: c.words.Short}
 	s.Heading = a.heading(c.point, c.words.Title, c.words.At)
 	if s.Short == "" {
 		s.Short = a.plain(c.words.Title)

@@ -103,7 +103,7 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 	var sections []doc.Entry
 	contents, ids := []doc.Entry(nil), map[string]bool{}
 	work, safety, full := map[string]bool{}, map[string]bool{}, map[string]string{}
-	chapter := ""
+	chapter, indexed := "", map[string]bool{}
 	eachNode(g.Sections, func(in *doc.Section, n doc.Node) {
 		for i, run := range runs(n) {
 			c, brief := n.(*doc.Caution)
@@ -126,11 +126,19 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 			if n.Level == 1 {
 				chapter = n.ID
 			}
-			if n.Level <= 2 && n.Role != doc.RoleCover && n.Role != doc.RoleContents {
+			if n.Level <= 2 && n.Role != doc.RoleCover && n.ID != "contents" {
 				sections = append(sections, doc.Entry{Level: n.Level, Number: n.Number, Title: doc.PlainText(n.Heading), ID: n.ID})
 			}
 		case *doc.Contents:
-			contents = n.Entries
+			if in.ID == "contents" {
+				for _, e := range n.Entries {
+					contents = append(contents, doc.Entry{Level: e.Level, Number: e.Number, Title: e.Title, ID: e.ID})
+				}
+				break
+			}
+			for _, e := range n.Entries {
+				indexed[e.ID] = true
+			}
 		case *doc.Caution:
 			if chapter == "safety" && in.ID == "gravest" {
 				safety[n.Name] = true
@@ -162,6 +170,16 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 	if !slices.Equal(contents, sections) {
 		t.Errorf("the contents differ from the sections:\n%v\n%v", contents, sections)
 	}
+	for _, e := range sections {
+		if !indexed[e.ID] && e.ID != "index" {
+			t.Errorf("the index has nothing of %s", e.ID)
+		}
+	}
+	eachTrouble(g.Sections, func(_ *doc.Section, n *doc.Trouble) {
+		if !indexed[n.ID] {
+			t.Errorf("the index does not have the symptom %s", n.ID)
+		}
+	})
 	sameSet(t, "cautions beside the work", work, r.work)
 	sameSet(t, "cautions of the safety chapter", safety, r.safety)
 	for id := range r.sections {

@@ -43,6 +43,7 @@ func directives() []directive {
 		{row{Name: "numbers", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
 		{row{Name: "due", Args: args(caption), Lines: template.Intervals}, (*assembly).due},
 		{row{Name: "contents", NotOn: beside}, (*assembly).contentsBlock},
+		{row{Name: "index", NotOn: beside}, (*assembly).indexBlock},
 		{row{Name: "schedule", Args: args(schedule)}, (*assembly).schedule},
 		{row{Name: "tasks", Args: args(jobs), Parts: true, NotOn: mail}, (*assembly).tasks},
 		{row{Name: "trouble", Args: args(system), Refers: troublesOf}, (*assembly).trouble},

@@ -242,16 +242,3 @@ func (a *assembly) deadLink(target string, at source.Pos) source.Finding {
 	}
 	return f
 }
-
-// fillContents lists chapters and sections once all are there.
-func (a *assembly) fillContents(sections []*doc.Section) {
-	var entries []doc.Entry
-	for n := range doc.Walk(sections) {
-		if s, ok := n.(*doc.Section); ok && s.Level <= 2 && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
-			entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.Heading), ID: s.ID})
-		}
-	}
-	for _, c := range a.contents {
-		c.Entries = entries
-	}
-}

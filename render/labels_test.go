@@ -172,6 +172,7 @@ func noteTexts(g *doc.Guide, note func(string)) {
 			note(n.Label)
 		case *doc.Section:
 			note(n.Short)
+			note(n.Part)
 		case *doc.Figure:
 			note(n.Alt)
 			note(n.Caption)

@@ -80,12 +80,6 @@ func rowsOf(t *doc.Table, at source.Pos) []doc.Block {
 
 func text(s string) *doc.Text { return &doc.Text{Content: s} }
 
-func (a *assembly) contentsBlock(_ *doc.Section, p *template.Block) []doc.Block {
-	n := &doc.Contents{Attributes: doc.Attributes{Origin: p.At}}
-	a.contents = append(a.contents, n)
-	return []doc.Block{n}
-}
-
 func (a *assembly) asBuilt(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.options"), "table.option", "table.what-it-is")
 	for _, o := range a.build.Options {

@@ -131,7 +131,7 @@ func (d *digester) node(n Node) {
 	switch n := n.(type) {
 	case *Section:
 		d.number(n.Level)
-		d.text(string(n.Role), n.Number, n.Short)
+		d.text(string(n.Role), n.Part, n.Number, n.Short)
 		if d.flag(n.Heading != nil); n.Heading != nil {
 			d.node(n.Heading)
 		}
@@ -161,7 +161,8 @@ func (d *digester) node(n Node) {
 		d.number(len(n.Entries))
 		for _, e := range n.Entries {
 			d.number(e.Level)
-			d.text(e.Number, e.Title, e.ID)
+			d.text(e.Number, e.Title, e.ID, e.Part)
+			d.flag(e.Listed)
 		}
 	case *Caution:
 		d.text(n.Name, string(n.Word), n.Signal, n.Full)

@@ -42,6 +42,7 @@ type Section struct {
 	Attributes
 	Level   int // 1 chapter, 2 section, 3 subsection
 	Role    Role
+	Part    string // of the guide that a chapter is in, such as "Part 1 · The walk round"; empty where there are none
 	Number  string // chapter number as printed, such as "5"; empty for unnumbered
 	Short   string // title for running heads and tabs
 	Heading *Heading
@@ -146,7 +147,9 @@ type Entry struct {
 	Level  int
 	Number string
 	Title  string
-	ID     string
+	ID     string // empty for a head that only parts an index
+	Part   string // of the guide, for a chapter
+	Listed bool   // a section that is looked up: on paper the contents name it
 }
 
 // Caution is a safety panel. A brief one is a line that reminds of a panel

@@ -76,59 +76,16 @@ func (p *page) terms(text string) (out []string) {
 	return out
 }
 
-// entry is a line of the index from A to Z.
-type entry struct{ title, id, answer string }
-
-// entries are all headings, and figures that stand in tables of label
-// and value; each title once for each place.
-func (p *page) indexEntries() []entry {
-	var out []entry
-	seen := map[entry]bool{}
-	add := func(e entry) {
-		if key := (entry{title: e.title, id: e.id}); e.title != "" && !seen[key] {
-			seen[key] = true
-			out = append(out, e)
-		}
-	}
-	var visit func(s *doc.Section)
-	visit = func(s *doc.Section) {
-		if s.Heading != nil && s.Role != doc.RoleCover && s.Role != doc.RoleContents {
-			add(entry{title: doc.PlainText(s.Heading), id: s.ID})
-		}
-		for _, b := range s.Blocks {
-			switch b := b.(type) {
-			case *doc.Section:
-				visit(b)
-			case *doc.Table:
-				if b.Role != doc.TableNumbers && b.Role != doc.TableValues {
-					continue
-				}
-				at := s.ID
-				if b == p.aids.numbers {
-					at = "numbers"
-				}
-				for _, row := range b.Rows {
-					if len(row.Cells) == 2 {
-						add(entry{title: doc.PlainText(row.Cells[0]), id: at, answer: doc.PlainText(row.Cells[1])})
-					}
-				}
-			}
-		}
-	}
-	for _, s := range p.guide.Sections {
-		visit(s)
-	}
-	slices.SortStableFunc(out, func(x, y entry) int { return strings.Compare(strings.ToLower(x.title), strings.ToLower(y.title)) })
-	return out
-}
-
 // index writes the list from A to Z. The search goes over it and over the signs
 // of trouble.
 func (p *page) index() {
 	p.printf("<nav id=\"a-z\" class=\"az aid\" aria-label=\"%s\">\n<p class=\"head\">%s</p>\n", p.word("screen.index"), p.word("screen.index"))
 	letter := ""
-	for _, e := range p.indexEntries() {
-		first := string([]rune(strings.ToUpper(e.title))[:1])
+	for _, e := range doc.Index(p.guide.Sections) {
+		if e.Table != nil && e.Table == p.aids.numbers {
+			e.ID = "numbers"
+		}
+		first := string([]rune(strings.ToUpper(e.Title))[:1])
 		if first != letter {
 			if letter != "" {
 				p.text("</ul></details>\n")
@@ -136,9 +93,9 @@ func (p *page) index() {
 			letter = first
 			p.printf("<details><summary>%s</summary><ul class=\"rows\">\n", esc(first))
 		}
-		p.printf("<li><a href=\"#%s\">%s</a>", esc(e.id), esc(e.title))
-		if e.answer != "" {
-			p.printf(" <b>%s</b>", esc(short(e.answer)))
+		p.printf("<li><a href=\"#%s\">%s</a>", esc(e.ID), esc(e.Title))
+		if e.Answer != "" {
+			p.printf(" <b>%s</b>", esc(short(e.Answer)))
 		}
 		p.text("\n")
 	}

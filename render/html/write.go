@@ -139,7 +139,12 @@ func contents(g *doc.Guide) []doc.Entry {
 // sections.
 func (p *page) entries(entries []doc.Entry) {
 	p.text("<ol class=\"toc\" id=\"toc\">\n")
+	part := ""
 	for len(entries) > 0 {
+		if now := entries[0].Part; now != part {
+			part = now
+			p.printf("<li class=\"part\">%s</li>\n", esc(part))
+		}
 		chapter, n := entries[0], 1
 		for n < len(entries) && entries[n].Level > 1 {
 			n++
@@ -222,6 +227,10 @@ func (p *page) block(n doc.Block) {
 	case *doc.Table:
 		p.table(n)
 	case *doc.Contents:
+		if len(n.Entries) > 0 && n.Entries[0].ID == "" {
+			p.printf("<p class=\"back aid\"><a href=\"#a-z\">%s</a></p>\n", p.word("screen.index")) // it stands before the text too
+			break
+		}
 		p.printf("<p class=\"back aid\"><a href=\"#toc\">%s</a></p>\n", p.word("contents")) // they stand before the text
 	case *doc.Caution:
 		p.caution(n)

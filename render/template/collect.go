@@ -137,6 +137,9 @@ func (c *collector) section(s *Section, words *SectionWords) {
 	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
 	c.inlines(words.Title, when)
 	c.body(words.Body, when, true)
+	if s.Part.Set {
+		c.refer(proof.Reference{Kind: proof.Label, Name: "part." + s.Part.Value, When: logic.Condition{}, At: s.Part.At})
+	}
 	if s.Point.Set {
 		c.refer(proof.Reference{Kind: proof.Stop, Name: s.Point.Value, When: when, At: s.Point.At,
 			Speaks: c.spoken(first, s.When), Landmark: slices.Contains(c.templates.program.Landmarks, s.Point.Value)})

@@ -12,13 +12,15 @@ type word = source.Given[string]
 type entry struct {
 	ID word `yaml:"id,required" doc:"The section's id, which is its address. Its words are in the file of that name in templates/en/sections."`
 	logic.Conditional
-	Role  word `yaml:"role" oneof:"cover contents statement form" doc:"What kind of section it is, where it is no plain one."`
-	Point word `yaml:"point" doc:"Makes it a point of the walk-around: the part that carries its number in the drawing."`
-	Card  word `yaml:"card" oneof:"also only" doc:"Whether it also stands, or only stands, on the half-sheet card."`
-	Leaf  word `yaml:"leaf" oneof:"also only" doc:"Whether it also stands, or only stands, on the leaf that is signed at the hand-over."`
-	Mail  word `yaml:"mail" oneof:"also only" doc:"Whether it also stands, or only stands, in the mail to the buyer."`
-	After word `yaml:"after" doc:"In a file of your own: the section it follows, in the same place of the outline."`
-	In    word `yaml:"in" doc:"In a file of your own: the section at whose end it stands."`
+	Role   word               `yaml:"role" oneof:"cover contents statement form" doc:"What kind of section it is, where it is no plain one."`
+	Point  word               `yaml:"point" doc:"Makes it a point of the walk-around: the part that carries its number in the drawing."`
+	Part   word               `yaml:"part" doc:"Begins a part of the guide with this chapter, or with the first after it that a unit has: its name is the label part.NAME."`
+	Listed source.Given[bool] `yaml:"listed" doc:"Whether the contents on paper name the section below its chapter, because it is looked up."`
+	Card   word               `yaml:"card" oneof:"also only" doc:"Whether it also stands, or only stands, on the half-sheet card."`
+	Leaf   word               `yaml:"leaf" oneof:"also only" doc:"Whether it also stands, or only stands, on the leaf that is signed at the hand-over."`
+	Mail   word               `yaml:"mail" oneof:"also only" doc:"Whether it also stands, or only stands, in the mail to the buyer."`
+	After  word               `yaml:"after" doc:"In a file of your own: the section it follows, in the same place of the outline."`
+	In     word               `yaml:"in" doc:"In a file of your own: the section at whose end it stands."`
 }
 
 // The outline is three levels deep: chapters, sections, and parts of sections.

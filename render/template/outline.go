@@ -74,7 +74,7 @@ func (o *outliner) add(e *entry, parent string, last bool) {
 	if !logic.ValidName(id) {
 		o.findings.Add(codeOutline.At(e.ID.At, "%q is a section's address; use small letters, digits and hyphens only", id))
 	}
-	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Card: e.Card.Value, Leaf: e.Leaf.Value, Mail: e.Mail.Value}
+	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Part: e.Part, Listed: e.Listed.Value, Card: e.Card.Value, Leaf: e.Leaf.Value, Mail: e.Mail.Value}
 	if old := o.byID[id]; old != nil { // said anew by a layer above
 		s.Parent, s.Parts = old.Parent, old.Parts
 		*old = *s
@@ -95,6 +95,9 @@ func (o *outliner) add(e *entry, parent string, last bool) {
 		}
 		o.byID[id] = s
 		o.place(s, e, parent)
+	}
+	if e.Part.Set && s.Parent != nil {
+		o.findings.Add(codeOutline.At(e.Part.At, "a part of the guide begins with a chapter, not with a section"))
 	}
 	if e.Point.Set && e.Role.Set {
 		o.findings.Add(codeOutline.At(e.Role.At, "a point of the walk-around has no other role"))

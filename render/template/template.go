@@ -35,6 +35,8 @@ type Section struct {
 	Role   doc.Role
 	When   logic.Condition
 	Point  word   // kind or place of the part that carries the point's number; set in a point of the walk-around alone
+	Part   word   // begins a part of the guide; set in chapters alone
+	Listed bool   // the contents on paper name it
 	Card   string // [Also], [Only], or "" where the card has nothing of it
 	Leaf   string // the same for the hand-over leaf
 	Mail   string // the same for the mail

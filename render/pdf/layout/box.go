@@ -87,7 +87,9 @@ func pile(boxes []*box) (items []page.Item, height float64) {
 type chapter struct {
 	number string
 	title  string
-	index  int // among the numbered chapters, from 0
+	part   string
+	later  bool // it is in another part than the first
+	index  int  // among the numbered chapters, from 0
 	cover  bool
 }
 

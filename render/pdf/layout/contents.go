@@ -6,6 +6,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paginate"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -25,8 +26,13 @@ func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
 	}
 	st = st.under(&finish.Element{Role: finish.RoleTOC})
 	var out []*box
+	part := ""
 	for i := 0; i < len(n.Entries); {
 		entry := n.Entries[i]
+		if entry.Part != part {
+			part = entry.Part
+			out = append(out, s.contentsPart(part, st))
+		}
 		end := i + 1
 		for end < len(n.Entries) && n.Entries[end].Level > entry.Level {
 			end++
@@ -43,6 +49,9 @@ func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
 
 // contentsEntry sets one chapter of the contents. All of its line is one link, and what is read aloud says the page too.
 func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) ([]*box, error) {
+	if entry.ID == "" {
+		return s.indexGroup(entry.Title, parts, st)
+	}
 	link, err := s.contentsLink(entry, st)
 	if err != nil {
 		return nil, err
@@ -52,32 +61,77 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 	b := &box{name: "contents at " + where(st.origin), free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
 	b.items = append(b.items, page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	if entry.Number != "" {
-		b.items = append(b.items, &typeset.Swatch{Number: s.Clean(entry.Number, st.origin), Element: link.Element, Width: swatchWide, Height: swatchHigh, X: st.left, Y: (3+st.leading+3-swatchHigh)/2 + thinLine})
+		b.items = append(b.items, &typeset.Swatch{Number: s.Clean(entry.Number, st.origin), Element: link.Element, Open: entry.Part != s.firstPart, Width: swatchWide, Height: swatchHigh, X: st.left, Y: (3+st.leading+3-swatchHigh)/2 + thinLine})
 	}
 	b.items = append(b.items, typeset.Stacked(title, st.left+contentsIndent, 3)...)
 	page := typeset.Piece{Text: typeset.Hole, Look: st.text.Bold(), Page: entry.ID, Element: link.Element}
 	b.items = append(b.items, typeset.NewPageNumber(page, st.left+st.width, 3+float64(max(len(title), 1)-1)*st.leading, st.leading))
 	link.Box = finish.Box{X: st.left, W: st.width, H: b.height}
 	b.items = append(b.items, link)
-	out := []*box{b}
+	lines, err := s.contentsParts(nil, parts, b.name, contentsIndent, st)
+	return append([]*box{b}, lines...), err
+}
 
-	var pieces []typeset.Piece
+// indexGroup sets what an index has under one head.
+func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) ([]*box, error) {
+	e := &finish.Element{Role: finish.RoleP}
+	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
+	head := []typeset.Piece{{Text: s.Clean(title, st.origin) + "\u2003", Look: st.table.Bold(), Element: e}}
+	lines, err := s.contentsParts(head, entries, "index at "+where(st.origin), 0, st)
+	if err != nil || len(lines) == 0 {
+		return nil, err
+	}
+	first := lines[0]
+	for i, it := range first.items {
+		first.items[i] = it.Moved(0, 3)
+	}
+	first.height += 3
+	first.put(page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
+	first.ends = paginate.Break{}
+	return lines, nil
+}
+
+// contentsPart is the name of a part of the guide above its chapters.
+func (s *setter) contentsPart(part string, st setting) *box {
+	b := s.contentsHead(part, st)
+	b.before, b.free = 6, false
+	return b
+}
+
+// contentsHead is a line that leads nowhere itself.
+func (s *setter) contentsHead(title string, st setting) *box {
+	e := &finish.Element{Role: finish.RoleP}
+	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
+	lines := s.Lines([]typeset.Piece{{Text: s.Clean(title, st.origin), Look: st.text.Bold()}}, st.width, typeset.Style{Leading: st.leading, Element: e})
+	b := &box{name: "contents at " + where(st.origin), free: true, height: 3 + float64(len(lines))*st.leading + 3}
+	b.items = append([]page.Item{page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine)}, typeset.Stacked(lines, st.left, 3)...)
+	return b
+}
+
+// contentsParts sets what of a chapter is looked up, one behind the other.
+// Before them stand pieces that lead nowhere.
+func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, name string, indent float64, st setting) (out []*box, err error) {
+	before := len(pieces)
 	for _, part := range parts {
-		if sec := s.sections[part.ID]; sec != nil && sec.Role == doc.RoleStop {
+		if !part.Listed {
 			continue
 		}
 		link, err := s.contentsLink(part, st)
 		if err != nil {
 			return nil, err
 		}
-		if len(pieces) > 0 {
+		if len(pieces) > before {
 			pieces = append(pieces, typeset.Piece{Text: " · ", Look: st.table, Element: pieces[len(pieces)-1].Element})
 		}
+		title := part.Title
+		if sec := s.sections[part.ID]; sec != nil && sec.Short != "" && indent > 0 {
+			title = sec.Short // as the edge of its page calls it
+		}
 		to := &typeset.Reference{Element: link.Element, To: link.To, Words: link.Words}
-		pieces = append(pieces, typeset.Piece{Text: s.Clean(part.Title, st.origin), Look: st.table, Element: link.Element, Link: to},
+		pieces = append(pieces, typeset.Piece{Text: s.Clean(title, st.origin), Look: st.table, Element: link.Element, Link: to},
 			typeset.Piece{Text: "\u00a0" + typeset.Hole, Look: st.table, Page: part.ID, Element: link.Element, Link: to})
 	}
-	lines := lineBoxes(s.Lines(pieces, st.width-contentsIndent, typeset.Style{Leading: st.leading}), st.left+contentsIndent, insideText, b.name)
+	lines := lineBoxes(s.Lines(pieces, st.width-indent, typeset.Style{Leading: st.leading}), st.left+indent, insideText, name)
 	for i, l := range lines {
 		l.free = true
 		if i == 0 {

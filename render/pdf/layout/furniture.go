@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -18,7 +19,8 @@ const (
 	noticeLead   = 10
 	tabHigh      = 30
 	tabPitch     = 36
-	tabClear     = 15 // ink of a tab from the trimmed edge: a printer leaves the edge blank
+	tabBorder    = 1.5 // of a tab of a later part
+	tabClear     = 15  // ink of a tab from the trimmed edge: a printer leaves the edge blank
 	footCardRoom = 22
 	draftTop     = 12 // of the field that marks a draft, from the top of the paper
 	draftHigh    = 12
@@ -48,7 +50,7 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 			label = s.Clean(c.number, source.Pos{}) + "  " + label
 		}
 		label = s.shortened(caption.Bold(), label, f.text()*0.55)
-		book := s.shortened(caption, s.Clean(s.guide.Title, source.Pos{}), f.text()-s.Ruler.Width(caption.Bold(), label)-24)
+		book := s.shortened(caption, s.Clean(cmp.Or(c.part, s.guide.Title), source.Pos{}), f.text()-s.Ruler.Width(caption.Bold(), label)-24)
 		outer, inner := left, right
 		if odd(number) {
 			outer, inner = right, left
@@ -150,15 +152,21 @@ func (s *setter) tab(number int, c *chapter) []page.Item {
 		x = 0
 	}
 	height := min(tabHigh, pitch-2)
-	look := tabNumber.Inked(page.White)
+	look, fill := tabNumber.Inked(page.White), page.Rectangle(x, y, f.tab, height, page.Black)
+	items := []page.Item{fill}
+	if c.later { // black on white: the reader sees in which part he is
+		look = tabNumber
+		inner := x + tabBorder // the side at the trimmed edge is open
+		if !odd(number) {
+			inner = x
+		}
+		items = append(items, page.Rectangle(inner, y+tabBorder, f.tab-tabBorder, height-2*tabBorder, page.White))
+	}
 	label := s.Clean(c.number, source.Pos{})
 	w := s.Ruler.Width(look, label)
 	at := x + (f.tab-tabClear-w)/2
 	if !odd(number) {
 		at = x + tabClear + (f.tab-tabClear-w)/2
 	}
-	return []page.Item{
-		page.Rectangle(x, y, f.tab, height, page.Black),
-		&page.Text{X: at, Y: y + look.Baseline(height), Words: label, Look: look},
-	}
+	return append(items, &page.Text{X: at, Y: y + look.Baseline(height), Words: label, Look: look})
 }

@@ -235,7 +235,7 @@ func title(n *doc.Section) string {
 
 // chapterOf notes what running heads and tabs say of a chapter. Chapters without number have no tab.
 func (sh *shared) chapterOf(n *doc.Section) {
-	c := &chapter{number: n.Number, title: n.Short, index: sh.numbered, cover: n.Role == doc.RoleCover}
+	c := &chapter{number: n.Number, title: n.Short, part: n.Part, later: n.Part != "" && n.Part != sh.firstPart, index: sh.numbered, cover: n.Role == doc.RoleCover}
 	if c.title == "" {
 		c.title = title(n)
 	}

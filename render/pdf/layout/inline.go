@@ -22,14 +22,15 @@ type setter struct {
 
 // shared is what all chapters of a guide have in common.
 type shared struct {
-	guide    *doc.Guide
-	format   Format
-	digits   int                       // of the greatest number of a page
-	anchors  map[string]bool           // every id a link can lead to
-	wanted   map[string]bool           // ids of blocks, other than sections, that links lead to
-	sections map[string]*doc.Section   // by id
-	chapters map[*doc.Section]*chapter // by their section
-	numbered int                       // how many of them have numbers
+	guide     *doc.Guide
+	format    Format
+	digits    int                       // of the greatest number of a page
+	anchors   map[string]bool           // every id a link can lead to
+	wanted    map[string]bool           // ids of blocks, other than sections, that links lead to
+	sections  map[string]*doc.Section   // by id
+	chapters  map[*doc.Section]*chapter // by their section
+	numbered  int                       // how many of them have numbers
+	firstPart string                    // of the guide
 
 	freshPage map[*doc.Section]bool // chapters that begin a page
 }

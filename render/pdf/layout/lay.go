@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"strings"
 	"sync/atomic"
 
@@ -77,6 +78,12 @@ func newShared(g *doc.Guide, f Format) (*shared, error) {
 			if n.ID != "" {
 				blocks[n.ID] = true
 			}
+		case *doc.Contents:
+			for _, e := range n.Entries {
+				if e.ID != "" {
+					sh.wanted[e.ID] = true
+				}
+			}
 		case *doc.Link:
 			if id, ok := strings.CutPrefix(n.To, "#"); ok {
 				sh.wanted[id] = true
@@ -95,11 +102,19 @@ func newShared(g *doc.Guide, f Format) (*shared, error) {
 			sh.anchors[id] = true
 		}
 	}
+	if i := slices.IndexFunc(g.Sections, func(n *doc.Section) bool { return n.Part != "" }); i >= 0 {
+		sh.firstPart = g.Sections[i].Part
+	}
+	part := sh.firstPart
 	alone := false // the chapter before shares its last page with none
 	for _, n := range g.Sections {
 		sh.chapterOf(n)
 		own := f.card || n.Role == doc.RoleCover || n.Role == doc.RoleContents || n.Role == doc.RoleForm
-		sh.freshPage[n] = own || alone
+		begins := n.Part != "" && n.Part != part
+		if n.Part != "" {
+			part = n.Part
+		}
+		sh.freshPage[n] = own || alone || begins
 		alone = own
 	}
 	return sh, nil

@@ -57,10 +57,13 @@ func (p *PageNumbers) turned(t *Turned) []page.Item {
 // swatch draws a chapter's number on the field of its tab.
 func (p *PageNumbers) swatch(w *Swatch) []page.Item {
 	look := discNumber
-	return []page.Item{
-		page.Rectangle(w.X, w.Y, w.Width, w.Height, page.Black),
-		&page.Text{Tag: page.Tag{Element: w.Element}, X: w.X + (w.Width-p.Ruler.Width(look, w.Number))/2, Y: w.Y + look.Baseline(w.Height), Words: w.Number + " ", Look: look},
+	items := []page.Item{page.Rectangle(w.X, w.Y, w.Width, w.Height, page.Black)}
+	if w.Open {
+		look = discNumber.Inked(page.Black)
+		items = append(items, page.Rectangle(w.X+1, w.Y+1, w.Width-2, w.Height-2, page.White))
 	}
+	return append(items,
+		&page.Text{Tag: page.Tag{Element: w.Element}, X: w.X + (w.Width-p.Ruler.Width(look, w.Number))/2, Y: w.Y + look.Baseline(w.Height), Words: w.Number + " ", Look: look})
 }
 
 // number is the page of an anchor in figures.
@@ -209,6 +212,7 @@ type Swatch struct {
 	Element       *finish.Element
 	X, Y          float64 // upper left corner
 	Width, Height float64
+	Open          bool // black on white
 }
 
 func (w *Swatch) Moved(dx, dy float64) page.Item {

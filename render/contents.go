@@ -1,0 +1,96 @@
+package render
+
+import (
+	"slices"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+)
+
+func (a *assembly) contentsBlock(_ *doc.Section, p *template.Block) []doc.Block {
+	n := &doc.Contents{Attributes: doc.Attributes{Origin: p.At}}
+	a.contents = append(a.contents, n)
+	return []doc.Block{n}
+}
+
+func (a *assembly) indexBlock(_ *doc.Section, p *template.Block) []doc.Block {
+	n := &doc.Contents{Attributes: doc.Attributes{Origin: p.At}}
+	a.index = append(a.index, n)
+	return []doc.Block{n}
+}
+
+// fillContents lists chapters and sections once all are there.
+func (a *assembly) fillContents(sections []*doc.Section) {
+	listed := map[string]bool{}
+	for _, s := range a.templates.Sections() {
+		listed[s.ID] = s.Listed
+	}
+	var entries []doc.Entry
+	part := ""
+	for n := range doc.Walk(sections) {
+		s, ok := n.(*doc.Section)
+		if !ok || s.Level > 2 || s.Role == doc.RoleCover || slices.ContainsFunc(s.Blocks, a.isContents) {
+			continue
+		}
+		if s.Level == 1 {
+			part = s.Part
+		}
+		entries = append(entries, doc.Entry{Level: s.Level, Number: s.Number, Title: doc.PlainText(s.Heading), ID: s.ID, Part: part, Listed: listed[s.ID]})
+	}
+	for _, c := range a.contents {
+		c.Entries = entries
+	}
+}
+
+// isContents tells whether a block is the contents themselves.
+func (a *assembly) isContents(b doc.Block) bool {
+	n, ok := b.(*doc.Contents)
+	return ok && slices.Contains(a.contents, n)
+}
+
+// fillIndex lists what one may notice, by the heads it is filed under, and the
+// headings and figures by letter: the same that a reader finds on the phone.
+func (a *assembly) fillIndex(sections []*doc.Section) {
+	if len(a.index) == 0 {
+		return
+	}
+	var entries []doc.Entry
+	head := func(title string) { entries = append(entries, doc.Entry{Level: 1, Title: title}) }
+	under := ""
+	eachTrouble(sections, func(in *doc.Section, n *doc.Trouble) {
+		if in.ID != under {
+			under = in.ID
+			head(in.Short)
+		}
+		entries = append(entries, doc.Entry{Level: 2, Title: strings.TrimSuffix(doc.PlainText(n.Symptom...), "."), ID: n.ID, Listed: true})
+	})
+	letter := ""
+	for _, e := range doc.Index(sections) {
+		if e.Below {
+			continue
+		}
+		if first := strings.ToUpper(string([]rune(e.Title)[:1])); first != letter {
+			letter = first
+			head(letter)
+		}
+		entries = append(entries, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
+	}
+	for _, c := range a.index {
+		c.Entries = entries
+	}
+}
+
+// eachTrouble visits the trouble entries with the section each stands in.
+func eachTrouble(sections []*doc.Section, visit func(in *doc.Section, n *doc.Trouble)) {
+	for _, s := range sections {
+		for _, b := range s.Blocks {
+			switch b := b.(type) {
+			case *doc.Section:
+				eachTrouble([]*doc.Section{b}, visit)
+			case *doc.Trouble:
+				visit(s, b)
+			}
+		}
+	}
+}

@@ -1,0 +1,54 @@
+package doc
+
+import (
+	"slices"
+	"strings"
+)
+
+// Indexed is a line of the index from A to Z.
+type Indexed struct {
+	Title, ID string
+	Answer    string // a figure; empty for a heading
+	Table     *Table // that the figure stands in
+	Below     bool   // the heading of a part of a section
+}
+
+// Index lists all headings, and the figures of tables of label and value, by
+// their letters; each title once for each place.
+func Index(sections []*Section) []Indexed {
+	var out []Indexed
+	type place struct{ title, id string }
+	seen := map[place]bool{}
+	add := func(e Indexed) {
+		if at := (place{e.Title, e.ID}); e.Title != "" && !seen[at] {
+			seen[at] = true
+			out = append(out, e)
+		}
+	}
+	var visit func(s *Section)
+	visit = func(s *Section) {
+		if s.Heading != nil && s.Role != RoleCover && s.Role != RoleContents {
+			add(Indexed{Title: PlainText(s.Heading), ID: s.ID, Below: s.Level > 2 && s.Role == RolePlain})
+		}
+		for _, b := range s.Blocks {
+			switch b := b.(type) {
+			case *Section:
+				visit(b)
+			case *Table:
+				if b.Role != TableNumbers && b.Role != TableValues {
+					continue
+				}
+				for _, row := range b.Rows {
+					if len(row.Cells) == 2 {
+						add(Indexed{Title: PlainText(row.Cells[0]), ID: s.ID, Answer: PlainText(row.Cells[1]), Table: b})
+					}
+				}
+			}
+		}
+	}
+	for _, s := range sections {
+		visit(s)
+	}
+	slices.SortStableFunc(out, func(x, y Indexed) int { return strings.Compare(strings.ToLower(x.Title), strings.ToLower(y.Title)) })
+	return out
+}
