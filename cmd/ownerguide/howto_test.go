@@ -21,6 +21,7 @@ var howToEdits = []struct {
 	edit func(text, line, block string) string
 }{
 	{regexp.MustCompile("^[Ww]rite `([^`]+)`()"), nil, func(_, _, block string) string { return block }},
+	{regexp.MustCompile("^At the end of `([^`]+)`, put()"), nil, func(text, _, block string) string { return text + block }},
 	{regexp.MustCompile("^[Ii]n `([^`]+)`, put before the line `([^`]+)`"), hasLine, func(text, line, block string) string {
 		return strings.Replace(text, line+"\n", block+line+"\n", 1)
 	}},
@@ -38,18 +39,22 @@ func hasLine(text, line string) bool      { return strings.Count("\n"+text, "\n"
 func hasBeginning(text, head string) bool { return strings.Count("\n"+text, "\n"+head) == 1 }
 
 var (
-	howToCut   = regexp.MustCompile("In `([^`]+)`, delete the line `([^`]+)` and all below it\\. Then, there, replace all above the line `([^`]+)` with:$")
-	howToEdit  = regexp.MustCompile("(?:^|[.*] )((?:Write|In) `[^`]+`[^.]*):$")
+	howToCut   = regexp.MustCompile("In `([^`]+)`, replace all above the line `([^`]+)` with:$")
+	howToEdit  = regexp.MustCompile("(?:^|[.*] )((?:Write|In|At the end of) `[^`]+`[^.]*):$")
+	howToCount = regexp.MustCompile(`^\*\*\d+\. .* takes? (\d+) edits in (\d+) files`)
 	howToBlock = regexp.MustCompile("(?s)^```(console|yaml|markdown)\n(.*?)```\n")
 )
 
 // What the how-to says works as it is written: whoever follows it word for word
-// gets from unpack to a proved line of two models and a guide.
+// gets from unpack to a proved line of two lengths and a guide, in as many edits as
+// it says.
 func TestHowTo(t *testing.T) {
 	testenv.Heavy(t, "proves a line several times")
 	text := readText(t, "../../spec/line/README.md") // unpack writes it beside the line
 	t.Chdir(t.TempDir())
 	edit, commands, edits := "", 0, 0 // edit is the sentence before a block
+	var step []string                 // the sentence that says how many edits it takes, and in how many files
+	changed, counted := map[string]int{}, 0
 	for text != "" && !t.Failed() {
 		if block := howToBlock.FindStringSubmatch(text); block != nil {
 			text = text[len(block[0]):]
@@ -57,7 +62,7 @@ func TestHowTo(t *testing.T) {
 				commands += followCommands(t, block[2])
 				continue
 			}
-			followEdit(t, edit, block[2])
+			changed[followEdit(t, edit, block[2])]++
 			edits++
 			continue
 		}
@@ -66,30 +71,46 @@ func TestHowTo(t *testing.T) {
 		if line != "" {
 			edit = line
 		}
+		if !strings.HasPrefix(line, "**") { // a step begins
+			continue
+		}
+		if step != nil {
+			made := 0
+			for _, n := range changed {
+				made += n
+			}
+			if said := fmt.Sprint(made, len(changed)); said != step[1]+" "+step[2] {
+				t.Errorf("%s: it took %s", step[0], said)
+			}
+			counted++
+		}
+		step, changed = howToCount.FindStringSubmatch(line), map[string]int{}
 	}
-	if commands < 10 || edits < 12 {
+	if counted < 6 {
+		t.Errorf("the edits of %d steps are counted", counted)
+	}
+	if commands < 9 || edits < 20 {
 		t.Errorf("only %d commands and %d edits were followed", commands, edits)
 	}
 	page := readText(t, "out/HT-0001/guide.html")
-	for word, there := range map[string]bool{"Hollin Trailers": true, "Mesh sides": true, "#22384f": true, "Bramblewick": false, "BW-": false, "555-0142": false} {
+	for word, there := range map[string]bool{"Hollin Trailers": true, "Mesh sides": true, "It can crush your foot.": true, "#22384f": true, "Bramblewick": false, "BW-": false, "555-0142": false} {
 		if strings.Contains(page, word) != there {
 			t.Errorf("the guide has %q: %t", word, !there)
 		}
 	}
 }
 
-// followEdit does to a file what the sentence says.
-func followEdit(t *testing.T, sentence, block string) {
+// followEdit does to a file what the sentence says, and gives its name.
+func followEdit(t *testing.T, sentence, block string) string {
 	t.Helper()
 	if m := howToCut.FindStringSubmatch(sentence); m != nil {
 		text := readText(t, m[1])
-		if !hasLine(text, m[2]) || !hasLine(text, m[3]) {
-			t.Fatalf("%s has no line %q or %q, or several", m[1], m[2], m[3])
+		if !hasLine(text, m[2]) {
+			t.Fatalf("%s has no line %q, or several", m[1], m[2])
 		}
-		text, _, _ = strings.Cut(text, "\n"+m[2]+"\n")
-		_, kept, _ := strings.Cut(text, "\n"+m[3]+"\n")
-		writeText(t, m[1], block+m[3]+"\n"+kept+"\n")
-		return
+		_, kept, _ := strings.Cut(text, "\n"+m[2]+"\n")
+		writeText(t, m[1], block+m[2]+"\n"+kept)
+		return m[1]
 	}
 	said := howToEdit.FindStringSubmatch(sentence)
 	if said == nil {
@@ -101,15 +122,20 @@ func followEdit(t *testing.T, sentence, block string) {
 			continue
 		}
 		text := ""
-		if e.once != nil {
-			if text = readText(t, m[1]); !e.once(text, m[2]) {
-				t.Fatalf("%s has no line %q, or several", m[1], m[2])
-			}
+		if sentence := said[1]; !strings.HasPrefix(sentence, "Write") {
+			text = readText(t, m[1])
+		}
+		if e.once != nil && !e.once(text, m[2]) {
+			t.Fatalf("%s has no line %q, or several", m[1], m[2])
+		}
+		if err := os.MkdirAll(filepath.Dir(m[1]), 0o777); err != nil {
+			t.Fatal(err)
 		}
 		writeText(t, m[1], e.edit(text, m[2], block))
-		return
+		return m[1]
 	}
 	t.Fatalf("what does %q ask for?", said[1])
+	return ""
 }
 
 func readText(t *testing.T, name string) string {

@@ -102,6 +102,9 @@ func writeProof(t *terminal, p *proof.Proof) error {
 	}
 	for _, m := range p.Models {
 		builds := m.Builds.String() + " builds"
+		if m.Builds.String() == "1" {
+			builds = "1 build"
+		}
 		if !m.Builds.Whole {
 			builds = "builds not counted, " + m.Builds.String()
 		}

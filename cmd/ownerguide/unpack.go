@@ -24,7 +24,8 @@ import (
 )
 
 type unpackCommand struct {
-	Dir string `arg:"" complete:"folder" help:"Folder to write to; it must not be there yet, or be empty."`
+	Bare bool   `help:"Unpack one small model without options, and none of the words: a line to grow."`
+	Dir  string `arg:"" complete:"folder" help:"Folder to write to; it must not be there yet, or be empty."`
 }
 
 // Help implements kong's help provider.
@@ -35,9 +36,12 @@ your editor. Commands typed in the folder use them, since its ownerguide.yaml sa
 so; from elsewhere --line DIR does. A text you leave out of the templates is taken from the program, entry by entry in
 YAML and file by file otherwise; a line is never filled up.
 
+With --bare the line is one model without options and what it is made of, and the
+folder has no words: the program's are used until you write your own.
+
 Example:
 
-  ownerguide unpack own`
+  ownerguide unpack --bare own`
 }
 
 // unpackedProject is the project file of a folder that was unpacked.
@@ -58,18 +62,36 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if err != nil {
 		return err
 	}
+	var only *product.Model
+	if c.Bare {
+		only = l.Models[0] // the smallest, whole without an option
+	}
 	var files []deliver.File
+	texts := map[string]string{} // of the line
 	for name, from := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
 		err := fs.WalkDir(from, ".", func(inside string, e fs.DirEntry, err error) error {
 			if err != nil || e.IsDir() || inside == template.SnapshotFile { // what the program's own words said
 				return err
 			}
 			data, err := fs.ReadFile(from, inside)
+			switch {
+			case only == nil || inside == "README.md":
+			case name == "line":
+				texts[inside] = string(data)
+				return err
+			default:
+				return err
+			}
 			files = append(files, deliver.File{Name: path.Join(name, inside), Data: data})
 			return err
 		})
 		if err != nil {
 			return fmt.Errorf("unpacking: %w", err)
+		}
+	}
+	if only != nil {
+		for name, text := range onlyModel(l, only, texts) {
+			files = append(files, deliver.File{Name: path.Join("line", name), Data: []byte(text)})
 		}
 	}
 	words, _ := embeddedText() // the program's own are sound, which a test holds
@@ -85,7 +107,11 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if err := cli.outputs(false).WriteTree(c.Dir, files); err != nil {
 		return err
 	}
-	return t.line("unpacked the line of %s and its templates into %s; README.md there says how to go on", l.Maker.Name.Value, filepath.ToSlash(c.Dir))
+	what := "the line of " + l.Maker.Name.Value + " and its templates"
+	if only != nil {
+		what = only.ID + " of the line of " + l.Maker.Name.Value
+	}
+	return t.line("unpacked %s into %s; README.md there says how to go on", what, filepath.ToSlash(c.Dir))
 }
 
 // featureList tells of each feature what a unit has it by and which hazards and

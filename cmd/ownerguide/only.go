@@ -1,0 +1,144 @@
+package main
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/source"
+)
+
+// onlyModel gives the files of a line with one model of it and without options:
+// its parts and what they extend, and the words for all that. Comments stay, so
+// that it is read as the whole line is.
+func onlyModel(l *product.Line, m *product.Model, files map[string]string) map[string]string {
+	used := map[string]bool{}
+	for _, p := range m.Parts {
+		used[p.Value.Use.Value] = true
+	}
+	for more := true; more; { // what a component extends, and what that extends
+		more = false
+		for name, text := range files {
+			for id, from := range extended(name, text) {
+				if used[id] && !used[from] {
+					used[from], more = true, true
+				}
+			}
+		}
+	}
+	bulk := slices.ContainsFunc(m.Parts, func(p source.Item[product.Part]) bool {
+		c, _ := l.Component(p.Value.Use.Value)
+		return c.Kind == "dump-box"
+	})
+	out := map[string]string{}
+	for name, text := range files {
+		folder, _, _ := strings.Cut(name, "/")
+		switch {
+		case name == "line.yaml":
+			text = modelList.ReplaceAllString(text, "models: ["+m.ID+"]\n")
+			text = strings.Replace(text, "#   options/*.yaml     what several models offer, written once\n", "", 1)
+			text = keepEntries(text, func(top, _ string) bool { return top != "logo" && (top != "materials" || bulk) })
+		case folder == "models" && name == "models/"+m.ID+".yaml":
+			text = keepEntries(text, func(top, _ string) bool { return top != "options" && top != "rules" })
+		case folder == "components":
+			text = keepEntries(text, func(_, id string) bool { return used[id] })
+		case folder == "text":
+			text = keepEntries(text, func(top, id string) bool {
+				switch {
+				case id == "":
+					return true
+				case top == "models":
+					return id == m.ID
+				case top == "components":
+					return used[id]
+				}
+				return top == "materials" && bulk
+			})
+		default: // other models, shared options, the logo
+			continue
+		}
+		if entryLine.MatchString(text) {
+			out[name] = text
+		}
+	}
+	return out
+}
+
+var (
+	modelList = regexp.MustCompile(`(?m)^models:\n(?:  - .*\n)+`)
+	entryLine = regexp.MustCompile(`(?m)^[a-z_]+:`)
+	anyEntry  = regexp.MustCompile(`^( *)([\w-]+):`)
+	parentOf  = regexp.MustCompile(`extends: ?([\w-]+)`)
+)
+
+// extended gives for each component of a file the one that it extends.
+func extended(name, text string) map[string]string {
+	out := map[string]string{}
+	if !strings.HasPrefix(name, "components/") {
+		return out
+	}
+	id := ""
+	for line := range strings.Lines(text) {
+		if m := anyEntry.FindStringSubmatch(line); m != nil && len(m[1]) == 2 {
+			id = m[2]
+		}
+		if m := parentOf.FindStringSubmatch(line); m != nil {
+			out[id] = m[1]
+		}
+	}
+	return out
+}
+
+// keepEntries leaves out of a YAML text the entries of its first two levels that
+// are not kept, each with the comments above it; id is empty for an entry that
+// has none of its own. It knows the embedded line's way of writing, no other.
+func keepEntries(text string, keep func(top, id string) bool) string {
+	head, tops := yamlEntries(strings.SplitAfter(text, "\n"), "")
+	out := head
+	for _, top := range tops {
+		above, own := yamlEntries(top.lines, "  ")
+		if len(own) == 0 && keep(top.key, "") {
+			out = append(out, top.lines...)
+		}
+		some := false
+		for _, e := range own {
+			if keep(top.key, e.key) {
+				if !some {
+					out, some = append(out, above...), true
+				}
+				out = append(out, e.lines...)
+			}
+		}
+	}
+	return strings.TrimRight(strings.Join(out, ""), "\n") + "\n"
+}
+
+// yamlEntry is a key of a YAML text with its lines, the comments right above it first.
+type yamlEntry struct {
+	key   string
+	lines []string
+}
+
+// yamlEntries parts lines at the keys that stand this far in; head is what stands
+// above the first.
+func yamlEntries(lines []string, indent string) (head []string, entries []yamlEntry) {
+	begin := -1
+	for i, line := range lines {
+		m := anyEntry.FindStringSubmatch(line)
+		if m == nil || m[1] != indent {
+			continue
+		}
+		first := i
+		for first > 0 && first-1 > begin && strings.HasPrefix(lines[first-1], indent+"#") {
+			first--
+		}
+		if len(entries) == 0 {
+			head = lines[:first:first]
+		} else {
+			entries[len(entries)-1].lines = lines[begin:first:first]
+		}
+		entries, begin = append(entries, yamlEntry{m[2], lines[first:]}), first
+	}
+	return head, entries
+}
