@@ -136,9 +136,9 @@ func TestAnotherMakersPaper(t *testing.T) {
 		for _, p := range file.Pages() {
 			texts["text"] += p.Text(nil)
 		}
-		var said strings.Builder
-		readElement(&said, file.Structure())
-		texts["structure"] = said.String()
+		var said chapterText
+		readElement(&said, file.Structure(), false)
+		texts["structure"] = said.text.String() + said.drawn.String()
 		return texts
 	})
 }

@@ -16,19 +16,20 @@ import (
 // Every word and number of a guide stands in both outputs, in the same order:
 // an owner who was sent the HTML and one who was handed the paper must read the
 // same pressure and the same warning. The PDF is read along its structure, as a
-// screen reader goes through it; the HTML by the standard library's reader.
+// screen reader goes through it; the HTML by the standard library's reader. Drawings
+// are laid out for each: what is written on paper's stands in or below the screen's.
 func TestScreenAndPaperSayTheSame(t *testing.T) {
-	checkWords(t, func(t *testing.T, pdf string) [][]string { return paperChapters(readPDF(t, pdf).Structure()) })
+	checkWords(t, func(t *testing.T, pdf string) []chapterWords { return paperChapters(readPDF(t, pdf).Structure()) })
 }
 
 func TestScreenAndPaperSayTheSameOutside(t *testing.T) {
 	testenv.Outside(t, "pdfinfo")
-	checkWords(t, func(t *testing.T, pdf string) [][]string {
+	checkWords(t, func(t *testing.T, pdf string) []chapterWords {
 		return listedChapters(testenv.Tool(t, "pdfinfo", "-struct-text", pdf))
 	})
 }
 
-func checkWords(t *testing.T, read func(*testing.T, string) [][]string) {
+func checkWords(t *testing.T, read func(*testing.T, string) []chapterWords) {
 	var units []string
 	for _, dir := range []string{demo.guides(t), other.guides(t)} {
 		found, _ := filepath.Glob(filepath.Join(dir, "*", "guide.pdf"))
@@ -47,14 +48,42 @@ func checkWords(t *testing.T, read func(*testing.T, string) [][]string) {
 			}
 			words := 0
 			for i := range paper {
-				words += len(paper[i])
-				compareWords(t, i, paper[i], screen[i])
+				words += len(paper[i].text)
+				compareWords(t, i, paper[i].text, screen[i].text)
+				for _, word := range paper[i].drawn {
+					if !slices.Contains(screen[i].drawn, word) {
+						t.Errorf("chapter %d: %q is in a drawing on paper and in none on the screen", i, word)
+					}
+				}
 			}
 			if words < 2000 {
 				t.Errorf("only %d words were compared", words)
 			}
 		})
 	}
+}
+
+// chapterWords are the words of a chapter, those of its drawings apart.
+type chapterWords struct{ text, drawn []string }
+
+// chapterText gathers them.
+type chapterText struct{ text, drawn strings.Builder }
+
+func (c *chapterText) of(drawing bool) *strings.Builder {
+	if drawing {
+		return &c.drawn
+	}
+	return &c.text
+}
+
+// close gives what was gathered, and begins anew; nothing when there was no word.
+func (c *chapterText) close() (out []chapterWords) {
+	if words := normal(pageReference.ReplaceAllString(c.text.String(), "")); len(words) > 0 {
+		out = append(out, chapterWords{words, normal(c.drawn.String())})
+	}
+	c.text.Reset()
+	c.drawn.Reset()
+	return out
 }
 
 func compareWords(t *testing.T, chapter int, paper, screen []string) {
@@ -76,50 +105,44 @@ var pageReference = regexp.MustCompile(`[ \x{a0}]?\(page[ \x{a0}][0-9]+\)`)
 // paperChapters reads the text of each chapter. Labels of list items and the table
 // of contents are left out: the screen makes the first with style and has no page
 // numbers for the second.
-func paperChapters(root *pdftest.Element) (chapters [][]string) {
+func paperChapters(root *pdftest.Element) (chapters []chapterWords) {
 	if root == nil {
 		return nil
 	}
 	for _, kid := range root.Kids {
 		if section, ok := kid.(*pdftest.Element); ok && section.Role == "Sect" {
-			var text strings.Builder
-			readElement(&text, section)
-			if words := normal(pageReference.ReplaceAllString(text.String(), "")); len(words) > 0 {
-				chapters = append(chapters, words)
-			}
+			var text chapterText
+			readElement(&text, section, false)
+			chapters = append(chapters, text.close()...)
 		}
 	}
 	return chapters
 }
 
-func readElement(text *strings.Builder, e *pdftest.Element) {
+func readElement(text *chapterText, e *pdftest.Element, drawing bool) {
+	drawing = drawing || e.Role == "Figure"
 	switch e.Role {
 	case "Lbl", "TOC", "TOCI":
 		return
 	case "Span", "Link", "Reference", "Note": // within a line
 	default:
-		text.WriteByte(' ')
+		text.of(drawing).WriteByte(' ')
 	}
 	for _, kid := range e.Kids {
 		switch kid := kid.(type) {
 		case string:
-			text.WriteString(kid)
+			text.of(drawing).WriteString(kid)
 		case *pdftest.Element:
-			readElement(text, kid)
+			readElement(text, kid, drawing)
 		}
 	}
 }
 
 // listedChapters reads pdfinfo's picture of the structure tree: an indented
 // line for each element, a quoted one for its text.
-func listedChapters(tree string) (chapters [][]string) {
-	var text strings.Builder
-	flush := func() {
-		if words := normal(pageReference.ReplaceAllString(text.String(), "")); len(words) > 0 {
-			chapters = append(chapters, words)
-		}
-		text.Reset()
-	}
+func listedChapters(tree string) (chapters []chapterWords) {
+	var text chapterText
+	drawing := -1 // indentation of the drawing whose text is read
 	skip := -1 // indentation of the element whose text is left out
 	for line := range strings.Lines(tree) {
 		content := strings.TrimLeft(line, " ")
@@ -128,23 +151,27 @@ func listedChapters(tree string) (chapters [][]string) {
 			continue
 		}
 		skip = -1
+		if indent <= drawing {
+			drawing = -1
+		}
 		switch {
 		case indent == 2 && strings.HasPrefix(content, "Sect"):
-			flush()
+			chapters = append(chapters, text.close()...)
+		case strings.HasPrefix(content, "Figure"):
+			drawing = indent
 		case strings.HasPrefix(content, "Lbl"), strings.HasPrefix(content, "TOC"):
 			skip = indent
 		case strings.HasPrefix(content, `"`):
-			text.WriteString(strings.TrimSuffix(strings.TrimPrefix(strings.TrimRight(content, "\n"), `"`), `"`))
+			text.of(drawing >= 0).WriteString(strings.TrimSuffix(strings.TrimPrefix(strings.TrimRight(content, "\n"), `"`), `"`))
 		case !strings.HasPrefix(content, "/") && !strings.HasPrefix(content, "Object ") && !strings.Contains(content, "(inline)"):
-			text.WriteByte(' ')
+			text.of(drawing >= 0).WriteByte(' ')
 		}
 	}
-	flush()
-	return chapters
+	return append(chapters, text.close()...)
 }
 
 // screenChapters reads the text of each chapter of an HTML guide.
-func screenChapters(t *testing.T, name string) (chapters [][]string) {
+func screenChapters(t *testing.T, name string) (chapters []chapterWords) {
 	t.Helper()
 	file, err := os.Open(name)
 	if err != nil {
@@ -153,7 +180,8 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 	defer file.Close()
 	decoder := xml.NewDecoder(file)
 	decoder.Strict, decoder.AutoClose, decoder.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
-	var text strings.Builder
+	var text chapterText
+	drawing := false
 	main, sections, skip := false, 0, 0
 	label := false // nothing but a box may stand before the label of an item
 	for {
@@ -178,33 +206,35 @@ func screenChapters(t *testing.T, name string) (chapters [][]string) {
 				continue
 			case token.Name.Local == "main":
 				main = true
+			case token.Name.Local == "figure":
+				drawing = true
+			case token.Name.Local == "figcaption":
+				drawing = false
 			case token.Name.Local == "section":
 				sections++
 			}
 			label = token.Name.Local == "li" || label && token.Name.Local == "input"
 			if !inlineTags[token.Name.Local] {
-				text.WriteByte(' ')
+				text.of(drawing).WriteByte(' ')
 			}
 		case xml.EndElement:
 			if skip > 0 {
 				skip--
 				continue
 			}
+			drawing = drawing && token.Name.Local != "figure"
 			if token.Name.Local == "section" {
 				if sections--; sections == 0 {
-					if words := normal(text.String()); len(words) > 0 {
-						chapters = append(chapters, words)
-					}
-					text.Reset()
+					chapters = append(chapters, text.close()...)
 				}
 			}
 			if !inlineTags[token.Name.Local] {
-				text.WriteByte(' ')
+				text.of(drawing).WriteByte(' ')
 			}
 		case xml.CharData:
 			label = label && len(strings.TrimSpace(string(token))) == 0
 			if main && skip == 0 {
-				text.Write(token)
+				text.of(drawing).Write(token)
 			}
 		}
 	}

@@ -58,9 +58,11 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	c.text(left-20, bottom+16, c.least, doc.Start, ends[0])
 	c.text(c.width-margin, bottom+16, c.least, doc.End, ends[1])
 	for w := math.Ceil(empty*per/stepX) * stepX; w <= full*per; w += stepX {
-		at, half := x(w/per), width(tick(w), c.least)/2
+		at, share, half := x(w/per), (w/per-empty)/(full-empty), width(tick(w), column.least)/2
 		c.line(grid, at, top, at, bottom)
-		if at-half > left-20+width(ends[0], c.least)+8 && at+half < c.width-margin-width(ends[1], c.least)-8 {
+		// The same figures in both forms: those that a column has room for.
+		room := column.width - 22 - 5.5*column.label
+		if share*room-half > width(ends[0], column.least)-12 && (1-share)*room-half > width(ends[1], column.least)-10 {
 			c.text(at, bottom+16, c.least, doc.Center, tick(w))
 		}
 	}

@@ -99,8 +99,10 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	c.rect(far, 62, 128, 258, floor-128)
 	c.rect(part, 62, floor, 262, 10)
 	c.rect(part, 320, 128, 6, 72)
-	c.arc(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Faint}, x-8, 222, 26, 0, 360)
-	c.circle(far, x-8, 222, 12)
+	// The axle, a little behind the ball, and the ground.
+	c.circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, x+6, 222, 28)
+	c.circle(far, x+6, 222, 15)
+	c.line(dimension, margin, 250, c.width-margin, 250)
 	// Anchors and socket in the bed.
 	c.rect(solid, x-6, floor-4, 12, 4)
 	c.circle(part, x, floor-10, 8)
@@ -122,7 +124,7 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	c.corners(s.words("tow-vehicle"), s.words("trailer"))
 	c.note(62, 32, doc.Start, s.words("gooseneck-latched", "ball", ball), 200, pt(x, 160))
 	c.note(300, 32, doc.Start, s.words("plug-bed"), 172, pt(299, 152))
-	bottom := 272.0
+	bottom := 278.0
 	height = c.note(margin+2, bottom, doc.Start, s.words("chains-bed"), 225, pt(x-44, 172))
 	if braked {
 		c.rounded(white, 306, 88, 32, 18, 3)

@@ -136,7 +136,7 @@ func (c *canvas) ruler(p plan, u *unit, y float64) {
 		tick, number, symbol = 100/2.54/2, 0.5, " m"
 	}
 	every := 2
-	for float64(every)*tick*p.scale < 4*c.least {
+	for float64(every)*tick*(column.width-24)/(u.rear-u.front) < 4*column.least { // the same figures in both forms
 		every *= 2
 	}
 	for i := 0; float64(i)*tick <= long; i++ {
@@ -169,6 +169,7 @@ func planStops(s *Subject, c *canvas) (float64, string, error) {
 	half := max(u.wide, u.floor.left-u.floor.right) / 2
 	alt := s.words("plan-stops.alt", "stops", stopList(stopsIn(points)))
 	if c.column {
+		c.corners(s.words("front"), s.words("right-side"))
 		draw := func(c *canvas, v view) { u.drawPlan(plan{canvas: c, scale: v.scale, x: v.x, y: v.y}) }
 		c.zones(s, seen{draw, extent{front: u.front, rear: u.rear, low: -half, top: half}, -1}, points, alt)
 		return 0, alt, nil
@@ -183,8 +184,7 @@ func planStops(s *Subject, c *canvas) (float64, string, error) {
 	c.stopRows(above, below, p.y-half*p.scale, p.y+half*p.scale)
 	bottom := p.y + half*p.scale + below.height()
 	c.corners(s.words("front"), s.words("right-side"))
-	c.text(c.width-margin, bottom+14, c.least, doc.End, s.words("left-side"))
-	return bottom + 20, alt, nil
+	return bottom + 4, alt, nil
 }
 
 // drawPlan draws the unit from above.

@@ -61,9 +61,10 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	for _, q := range zone {
 		rear = max(rear, q.X)
 	}
-	p := pen{canvas: c}
-	p.scale = min((p.width-left-8)/(rear-u.front), tallest/above)
-	p.x, p.y = left-u.front*p.scale, 18+above*p.scale
+	p := pen{canvas: c, coupled: true}
+	ahead := u.front - reach
+	p.scale = min((p.width-left-8)/(rear-ahead), tallest/above)
+	p.x, p.y = left-ahead*p.scale, 18+above*p.scale
 	var corners []doc.Point
 	for _, q := range zone {
 		corners = append(corners, p.at(q.X, q.Y))
@@ -80,11 +81,11 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	// Height at the left edge, and what the hatch means.
 	bottom := p.y + 24
 	level := p.y - top*p.scale
-	reach := p.at(u.raisedFront(turn))
+	edgeAt := p.at(u.raisedFront(turn))
 	if atProp {
-		reach = p.at(u.raisedAt(u.movingFront(), u.floor.low, turn))
+		edgeAt = p.at(u.raisedAt(u.movingFront(), u.floor.low, turn))
 	}
-	p.line(dimension, 8, level, reach.X, level)
+	p.line(dimension, 8, level, edgeAt.X, level)
 	p.line(dimension, 13, level+headLong, 13, bottom-p.least)
 	p.head(doc.Middle, 13, level, -math.Pi/2)
 	p.head(doc.Middle, 13, p.y, math.Pi/2)
@@ -180,7 +181,17 @@ func (u *unit) drawAngle(p pen, turn float64, text string) {
 	out := u.sweep(beside)
 	corner := p.at(out.X, out.Y)
 	p.leader(pt(corner.X-5, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)))
-	p.bold(corner.X-8, corner.Y+2, size, doc.End, text)
+	// Over whatever stands there.
+	right := corner.X - 8
+	y := corner.Y + 2
+	for _, s := range p.shapes {
+		e := roomOf([]doc.Shape{s})
+		if line, ok := s.(*doc.Path); ok && line.Line != doc.Full || e.rear < right-width(text, size) || e.front > right {
+			continue
+		}
+		y = min(y, e.low-3)
+	}
+	p.bold(right, y, size, doc.End, text)
 }
 
 // drawProp draws the prop from its foot on the frame to its seat under deck or

@@ -81,8 +81,9 @@ func (v view) at(x, z float64) doc.Point { return pt(v.x+x*v.scale, v.y-z*v.scal
 type pen struct {
 	*canvas
 	view
-	turn   float64 // radians, front up
-	hx, hz float64 // the hinge
+	turn    float64 // radians, front up
+	hx, hz  float64 // the hinge
+	coupled bool    // to a tow vehicle; else it is parked on its jack
 }
 
 func (p pen) at(x, z float64) doc.Point {

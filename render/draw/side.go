@@ -59,7 +59,10 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	u.sideOnGround(c, v)
 	c.stopRows(above, below, v.y-u.high*v.scale, v.y)
 
-	bottom := v.y + below.height() + 14
+	if numbered { // the other one tells the measures
+		return v.y + below.height() + margin, alt, nil
+	}
+	bottom := v.y + 14
 	c.line(dimension, left, v.y+3, left, bottom+4)
 	c.line(dimension, right, v.y+3, right, bottom+4)
 	bottom = c.across(left, right, bottom, s.words("length", "length", length)) + 20
@@ -142,6 +145,9 @@ func (u *unit) drawSide(p pen, turn float64) {
 		}
 		return p
 	}
+	if p.coupled {
+		u.drawTow(p)
+	}
 	// What is between the wheels comes before them; wheels under the floor come
 	// before the floor.
 	u.drawFrame(p)
@@ -153,8 +159,14 @@ func (u *unit) drawSide(p pen, turn float64) {
 			u.drawThing(p, t)
 		}
 	}
-	if u.hasDeck && u.outside() {
+	beside := u.hasDeck && u.outside()
+	if beside { // wheels hide the anchors behind them
 		u.drawFloor(p, moving)
+		for _, t := range u.things {
+			if t.Kind == "anchor" {
+				u.drawThing(of(t), t)
+			}
+		}
 		u.drawWheels(p)
 	} else {
 		u.drawWheels(p)
@@ -164,7 +176,7 @@ func (u *unit) drawSide(p pen, turn float64) {
 	// Far things first.
 	slices.SortStableFunc(order, func(a, b thing) int { return cmp.Compare(a.left, b.left) })
 	for _, t := range order {
-		if !t.hidden && !u.between(t) {
+		if !t.hidden && !u.between(t) && !(beside && t.Kind == "anchor") {
 			u.drawThing(of(t), t)
 		}
 	}
@@ -222,6 +234,24 @@ func (u *unit) drawNeck(p pen, coupler thing) {
 	p.poly(part, true,
 		coupler.extent.rear-2, top, front, foot+arm, front, u.frameTop, u.frameRear, u.frameTop,
 		u.frameRear, u.frameLow+4, u.frameRear-8, u.frameLow, front-12, u.frameLow, front-12, foot, coupler.extent.rear-2, top-arm)
+}
+
+// reach is how far ahead of the ball the tow vehicle is drawn, in inches.
+const reach = 14
+
+// drawTow draws of the tow vehicle what carries the coupler: the ball at the height it
+// has with the unit coupled, on its mount or, in a bed, a little ahead of the axle.
+func (u *unit) drawTow(p pen) {
+	const ball, behind, wheel = 1.2, 2.0, 15.0 // radius; axle behind the ball; radius of a tire
+	c, _ := u.find("coupler")
+	if u.gooseneck {
+		p.disc(far, behind, wheel, wheel)
+		p.box(part, extent{front: -reach, rear: reach + behind, low: c.low - 4, top: c.low - 2})
+	} else {
+		p.box(part, extent{front: u.front - reach, rear: 3, low: c.low - 5, top: c.low - 2})
+	}
+	p.box(solid, extent{front: -0.8, rear: 0.8, low: c.low - 3, top: c.low + 1})
+	p.disc(solid, 0, c.low+1, ball)
 }
 
 func (u *unit) drawWheels(p pen) {

@@ -81,6 +81,10 @@ func (u *unit) sketchJack(p pen, t thing) {
 	e := t.extent
 	x, _, _ := e.middle()
 	half := max(2, (e.rear-e.front)/2)
+	e.low = 0 // on the ground, or wound up
+	if p.coupled {
+		e.low = 0.2 * e.top
+	}
 	middle := e.low + 0.42*(e.top-e.low)
 	p.box(white, extent{front: x - 0.6*half, rear: x + 0.6*half, low: e.low + 1, top: middle})
 	p.box(part, extent{front: x - half, rear: x + half, low: middle, top: e.top})

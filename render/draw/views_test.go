@@ -126,6 +126,9 @@ func TestSideToScale(t *testing.T) {
 					t.Errorf("%s: wheel %d stands %.2f in behind the first; the line says %.2f", id, i+1, x, base)
 				}
 			}
+			if id == "side-view" {
+				continue // without measures
+			}
 			ends := pathsOf(d, func(p *doc.Path) bool {
 				a, b, ok := straight(p)
 				return ok && p.Line == doc.Middle && a.X == b.X && min(a.Y, b.Y) > m.ground
