@@ -60,6 +60,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bd-rings?\b`), []string{"d-rings"}},
 	{regexp.MustCompile(`\bdrop legs?\b`), []string{"jack-drop-leg"}},
 	{regexp.MustCompile(`\bswing pin\b`), []string{"jack-swivel"}},
+	{regexp.MustCompile(`\bjack foot\b|\bset the foot\b|\bthe foot presses\b`), []string{"!jack-wheel"}},
 	{regexp.MustCompile(`\bbed anchors?\b|\bneck\b`), []string{"gooseneck"}},
 	{regexp.MustCompile(`\bball mount\b`), []string{"bumper-pull"}},
 	{regexp.MustCompile(`\bfixed front deck\b`), []string{"fixed-front"}},
