@@ -26,6 +26,6 @@ var (
 
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
-	return []source.Code{CodeFile, codeOutline, codeFrontMatter, codeMarkup, CodePlaceholder, CodeValue, codeFeature, codeIdle, codeHole, codeCall,
+	return []source.Code{CodeFile, codeOutline, codeFrontMatter, codeMarkup, CodePlaceholder, CodeValue, codeFeature, codeIdle, codeHole, codeFigure, codeCall,
 		codeCaution, CodeTask, codeTrouble, CodeLabel, CodeLink, CodeDrawing, CodeLanguage}
 }

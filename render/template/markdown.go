@@ -390,6 +390,7 @@ func (c *compiler) inlines(parent ast.Node) []Inline {
 			if i := looseBrace(raw); i >= 0 {
 				c.findings.Add(CodePlaceholder.At(c.place(n.Segment.Start+i), `a brace without its partner on the same line; write \%c for the character`, raw[i]))
 			}
+			c.figure(n.Segment.Start, raw)
 			in.Text = unescape(raw)
 			add(in)
 			switch {
