@@ -38,6 +38,7 @@ type Report struct {
 	Pages    int
 	Sections []SectionPage // in reading order
 	Missing  []Missing     // each character and place once, in reading order
+	White    float64       // share of the height of all columns that is unused at their feet, but where a page must end
 	Words    []string      // of each page, running head and foot left out: pages with the same words read the same
 }
 
@@ -89,7 +90,7 @@ func document(g *doc.Guide) (finish.Document, error) {
 }
 
 func report(b *layout.Book) Report {
-	r := Report{Pages: len(b.Pages), Sections: b.Sections, Missing: b.Missing}
+	r := Report{Pages: len(b.Pages), Sections: b.Sections, Missing: b.Missing, White: b.White}
 	for _, p := range b.Pages {
 		r.Words = append(r.Words, p.Words())
 	}

@@ -109,7 +109,7 @@ func deflateAll(list [][]byte) ([][]byte, error) {
 }
 
 // perStream is how many objects share a compressed object stream.
-const perStream = 200
+const perStream = 1000
 
 // bytes writes the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
 // Source: ISO 32000-1, 7.5.7 and 7.5.8.

@@ -334,10 +334,22 @@ func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
 	for _, c := range e.Children {
 		full := keepUsed(c, used)
 		content = content || full
+		if alone := onlyParagraph(c); alone != nil && !used[c] {
+			alone.Role = finish.RoleLBody // a paragraph inside would say nothing more
+			c = alone
+		}
 		if full || c.Role == finish.RoleTD || c.Role == finish.RoleTH || c.Role == finish.RoleTR {
 			kept = append(kept, c)
 		}
 	}
 	e.Children = kept
 	return content
+}
+
+// onlyParagraph is the paragraph that is all of an item's body; nil for any other element.
+func onlyParagraph(e *finish.Element) *finish.Element {
+	if e.Role != finish.RoleLBody || len(e.Children) != 1 || e.Children[0].Role != finish.RoleP {
+		return nil
+	}
+	return e.Children[0]
 }
