@@ -37,7 +37,8 @@ var slips = []struct {
 }{
 	{what: "kilograms written for pounds at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "5,980 kg"}, code: "weight-measured-wrong",
 		besides: []string{"cg-band-empty", "cg-uniform-load"}}, // a coupler weight that belongs to half the weight
-	{what: "a dot for the comma of thousands at the scale", unit: "0142", sheet: slip{"", "empty_weight: 5,980 lb\n  tongue_weight: 890 lb", "empty_weight: 5.980 lb"}, code: "weight-measured-wrong"},
+	{what: "a dot for the comma of thousands at the scale", unit: "0142", sheet: slip{"", "empty_weight: 5,980 lb\n  tongue_weight: 890 lb", "empty_weight: 5.980 lb"}, code: "value-wrong"},
+	{what: "a decimal point one place to the left at the scale", unit: "0142", sheet: slip{"", "empty_weight: 5,980 lb\n  tongue_weight: 890 lb", "empty_weight: 598.0 lb"}, code: "weight-measured-wrong"},
 	{what: "a digit too many at the scale", unit: "0142", sheet: slip{"", "5,980 lb", "15,980 lb"}, code: "rating-cargo",
 		besides: []string{"weight-measured-wrong", "box-limit"}},
 	{what: "the coupler weight of another unit", unit: "0142", sheet: slip{"", "tongue_weight: 890 lb", "tongue_weight: 1,200 lb"}, code: "coupler-measured-wrong"},

@@ -32,6 +32,6 @@ var (
 // Codes lists the findings this package can report.
 func Codes() []source.Code {
 	return []source.Code{
-		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineTrailer, codeLineOption, codeLineRule, codeLinePlace, codeLineText, codeLineVIN, codeLineStages, codeLineShare, codeLineColor, codeLineContrast, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeLineExtends, codeLineLonger, codeLineKind, codeTextFallback,
+		codeLineRead, codeLineStray, codeLineID, codeLineRepeated, codeLineComponent, codeLineTrailer, codeLineOption, codeLineRule, codeLinePlace, codeLineText, codeLineVIN, codeLineStages, codeLineShare, codeLineColor, codeLineContrast, codeLineFigure, codeLineAxles, codeLineTask, codeLineFeature, codeLineExtends, codeLineLonger, codeLineKind, codeLinePlausible, codeTextFallback,
 	}
 }

@@ -459,6 +459,7 @@ func wordsForNothing(what string, id word, known []string) source.Finding {
 func (c *lineCheck) figures() {
 	for _, part := range c.Components.All() {
 		c.positive(part.Data)
+		c.plausible(part.Data)
 	}
 	for i := range c.Maker.Materials {
 		c.positive(&c.Maker.Materials[i].Value)
