@@ -244,6 +244,7 @@ func (a *assembly) section(c *chosen) *doc.Section {
 	a.filling, a.boxes = c, 0
 	a.bodyInto(s, c.words.Body)
 	s.Blocks = append(s.Blocks, a.jobsAt(c.ID)...)
+	s.Blocks = append(s.Blocks, a.leads(c)...)
 	for _, child := range c.children {
 		s.Blocks = append(s.Blocks, a.section(child))
 	}

@@ -58,6 +58,7 @@ section both, level 1, plain, number "", short "Both"
 func TestCardSlips(t *testing.T) {
 	for name, test := range map[string]struct{ file, text, want string }{
 		"misspelt":         {"en/sections/x.md", "---\ntitle: X\nplace: 200\ncard: yes\n---\nX.\n", `own/outline.yaml:3:9: error: [1].card is "yes": expected one of also, only`},
+		"leads from none":  {"en/sections/x.md", "---\ntitle: X\nplace: 200\nfrom: [onyl]\n---\nX.\n", `own/outline.yaml:3:10: error: there is no section "onyl" to lead from`},
 		"contents on card": {"en/sections/x.md", "---\ntitle: X\nplace: 200\ncard: only\n---\n```contents\n```\n", "x.md:4:1: error: a section for the card cannot hold a block of kind contents"},
 		"due without job":  {"en/sections/x.md", "---\ntitle: X\nplace: 200\n---\n```due\ntires.cold_pressure: Tires\n```\n", `x.md:5:1: error: expected "interval.job: label"`},
 		"unknown job":      {"en/sections/x.md", "---\ntitle: X\nplace: 200\n---\n```due\ninterval.tire-presure: Tires\n```\n", `x.md:5:1: error: there is no job "tire-presure"`},

@@ -43,6 +43,26 @@ func (a *assembly) fillContents(sections []*doc.Section) {
 	}
 }
 
+// leads makes the line at the end of a section that leads to those that ask for one.
+func (a *assembly) leads(c *chosen) []doc.Block {
+	n := &doc.Paragraph{Attributes: doc.Attributes{Origin: c.words.At}}
+	for _, s := range a.templates.Sections() {
+		asks := slices.ContainsFunc(s.From, func(id word) bool { return id.Value == c.ID })
+		if !asks || a.beside || !a.anchors[s.ID] {
+			continue
+		}
+		before := a.label("list.comma")
+		if len(n.Inlines) == 0 {
+			before = a.label("trouble-at")
+		}
+		n.Inlines = append(n.Inlines, text(before), a.internalLink(s.ID, a.plain(a.lang.Sections[s.ID].Title)))
+	}
+	if len(n.Inlines) == 0 {
+		return nil
+	}
+	return []doc.Block{n}
+}
+
 // isContents tells whether a block is the contents themselves.
 func (a *assembly) isContents(b doc.Block) bool {
 	n, ok := b.(*doc.Contents)

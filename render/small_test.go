@@ -71,7 +71,7 @@ func outlined(t testing.TB, files fstest.MapFS) string {
 				s.in = value
 			case "stop":
 				s.entry += ", point: " + value
-			case "role", "when", "card", "leaf", "mail":
+			case "role", "when", "card", "leaf", "mail", "from":
 				s.entry += ", " + key + ": " + value
 			default:
 				kept = append(kept, lines[i])

@@ -19,6 +19,7 @@ type entry struct {
 	Card   word               `yaml:"card" oneof:"also only" doc:"Whether it also stands, or only stands, on the half-sheet card."`
 	Leaf   word               `yaml:"leaf" oneof:"also only" doc:"Whether it also stands, or only stands, on the leaf that is signed at the hand-over."`
 	Mail   word               `yaml:"mail" oneof:"also only" doc:"Whether it also stands, or only stands, in the mail to the buyer."`
+	From   []word             `yaml:"from" doc:"Sections at whose end a line leads to this one: a trouble list is looked for at its part."`
 	After  word               `yaml:"after" doc:"In a file of your own: the section it follows, in the same place of the outline."`
 	In     word               `yaml:"in" doc:"In a file of your own: the section at whose end it stands."`
 }

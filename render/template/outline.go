@@ -43,6 +43,13 @@ func (l *loader) outline() {
 		})
 	}
 	o.depths(o.chapters, 1)
+	for _, id := range keys(o.byID) {
+		for _, from := range o.byID[id].From {
+			if o.byID[from.Value] == nil {
+				o.findings.Add(near(codeOutline.At(from.At, "there is no section %q to lead from", from.Value), from.Value, keys(o.byID), "did you mean %q?"))
+			}
+		}
+	}
 	l.templates.Outline = o.chapters
 }
 
@@ -74,7 +81,7 @@ func (o *outliner) add(e *entry, parent string, last bool) {
 	if !logic.ValidName(id) {
 		o.findings.Add(codeOutline.At(e.ID.At, "%q is a section's address; use small letters, digits and hyphens only", id))
 	}
-	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Part: e.Part, Listed: e.Listed.Value, Card: e.Card.Value, Leaf: e.Leaf.Value, Mail: e.Mail.Value}
+	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Part: e.Part, Listed: e.Listed.Value, From: e.From, Card: e.Card.Value, Leaf: e.Leaf.Value, Mail: e.Mail.Value}
 	if old := o.byID[id]; old != nil { // said anew by a layer above
 		s.Parent, s.Parts = old.Parent, old.Parts
 		*old = *s

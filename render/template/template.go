@@ -37,6 +37,7 @@ type Section struct {
 	Point  word   // kind or place of the part that carries the point's number; set in a point of the walk-around alone
 	Part   word   // begins a part of the guide; set in chapters alone
 	Listed bool   // the contents on paper name it
+	From   []word // sections that end with a line that leads here
 	Card   string // [Also], [Only], or "" where the card has nothing of it
 	Leaf   string // the same for the hand-over leaf
 	Mail   string // the same for the mail
