@@ -72,19 +72,22 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 		return a, nil, false
 	}
 	a.print = t.Print(b)
-	for _, key := range []string{"number.group", "number.decimal"} {
-		_ = a.label(key) // missing ones are reported
-	}
 	a.choose()
 	g = &doc.Guide{
 		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
 		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: sheet.RevisionNumber(b.Sheet.Revision.Value),
 		Unit:   b.Sheet.Serial.Value + "@" + b.Line.Maker.ID.Value, // two makers may use the same serial number
-		Issued: b.Sheet.Issued.Value.String(), Notice: a.notice(), Words: map[string]string{},
+		Issued: b.Sheet.Issued.Value.String(), IssuedOn: a.date(b.Sheet.Issued.Value), Notice: a.notice(), Words: map[string]string{},
 	}
+	g.Plurals = a.lang.Plurals
 	g.Title = fill(a.label("title"), map[string]string{"model": g.Model, "serial": g.Serial})
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = a.label(key)
+		for _, class := range a.lang.Plurals.Classes() {
+			if l, ok := a.lang.Labels[key+"."+class]; ok {
+				g.Words[key+"."+class] = l.Value
+			}
+		}
 	}
 	if field, words, ok := b.Line.Maker.CoverColors(); ok {
 		g.Field, g.OnField = doc.RGB(field[0], field[1], field[2]), doc.RGB(words[0], words[1], words[2])
@@ -97,7 +100,8 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 func (t *Templates) Print(b *spec.Build) quantity.Print {
 	print := b.Line.Maker.Print()
 	if lang := t.Language(cmp.Or(b.Sheet.Language.Value, template.Base)); lang != nil {
-		print.Group, print.Decimal = lang.Labels["number.group"].Value, lang.Labels["number.decimal"].Value
+		print.Group, print.Decimal, print.Mixed = lang.Labels["number.group"].Value, lang.Labels["number.decimal"].Value, lang.Labels["number.mixed"].Value
+		print.Units = lang.Units
 	}
 	return print
 }

@@ -26,7 +26,7 @@ func (a *assembly) changes(_ *doc.Section, p *template.Block) []doc.Block {
 		label   string
 	}{{s.Added, "change.added"}, {s.Removed, "change.removed"}} {
 		for _, c := range list.changes {
-			row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(c.Date.Value.String())))
+			row(t, cellOf(text(a.optionText(c.Option.Value).Name.Value)), cellOf(text(a.label(list.label))), cellOf(text(a.date(c.Date.Value))))
 		}
 	}
 	return append([]doc.Block{since}, rowsOf(t, p.At)...)
@@ -63,7 +63,7 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 // changes. EverNew are sections whose change says nothing, byLine names figures
 // that are others because the line is.
 func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes, byLine []string) []doc.Block {
-	told := &telling{a, at, nil, map[string]string{"revision": c.From.Revision, "date": c.From.Issued}}
+	told := &telling{a, at, nil, map[string]string{"revision": c.From.Revision, "date": a.isoDate(c.From.Issued)}}
 	told.list("since.options.added", c.Options.Added, false)
 	told.list("since.options.removed", c.Options.Removed, false)
 	told.figures("since.figures", c.Values, func(name string) bool { return !slices.Contains(byLine, name) })
@@ -135,6 +135,9 @@ func (t *telling) side(figure string) doc.Inline {
 	}
 	if l, ok := t.lang.Labels["enum."+figure]; ok {
 		return text(l.Value)
+	}
+	if day := t.isoDate(figure); day != figure {
+		return text(day)
 	}
 	return text(numberUnit.ReplaceAllString(figure, "$1\u00a0$2"))
 }

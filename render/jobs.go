@@ -108,74 +108,41 @@ func (a *assembly) interval(id string) []doc.Inline {
 		}
 		return []doc.Inline{text(a.label("trigger." + trigger))}
 	default:
-		return a.sentence("trigger."+trigger, func(string) []doc.Inline { return a.firstDistances(t) })
+		return a.sentence("trigger."+trigger, map[string][]doc.Inline{"at": a.firstDistances(t)})
 	}
 }
 
 // counts says how an interval is counted.
-func (a *assembly) counts(t *product.Task) (out []doc.Inline) {
+func (a *assembly) counts(t *product.Task) []doc.Inline {
 	of := "service." + t.ID.Value + "."
 	_, inYears := a.values.Lookup(of + "years")
-	counted := 0
+	var list [][]doc.Inline
 	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
 		if unit == "months" && inYears {
 			continue // the same interval, said more plainly
 		}
-		name := of + unit
-		v, ok := a.values.Lookup(name)
-		if !ok {
-			continue
+		if v, ok := a.values.Lookup(of + unit); ok {
+			n, _, _ := v.Number(a.print)
+			list = append(list, a.sentence(a.counted("interval."+unit, n), map[string][]doc.Inline{"n": a.value(of+unit, t.ID.At)}))
 		}
-		if counted++; counted > 1 {
-			out = append(out, text(a.label("interval.or")))
-		}
-		key := "interval." + unit
-		if n, _, _ := v.Number(a.print); n == 1 {
-			key += ".one"
-		}
-		out = append(out, a.sentence(key, func(string) []doc.Inline { return a.value(name, t.ID.At) })...)
 	}
+	counts := a.list("list.or", "list.or", list...)
 	switch {
-	case counted > 1 && a.terse:
+	case len(list) > 1 && a.terse:
 		a.either = true
-	case counted > 1:
-		out = append(out, text(a.label("interval.first")))
+	case len(list) > 1:
+		return a.sentence("interval.first", map[string][]doc.Inline{"intervals": counts})
 	}
-	return out
-}
-
-// sentence gives a label, its one brace filled with nodes.
-func (a *assembly) sentence(key string, filling func(string) []doc.Inline) (out []doc.Inline) {
-	label := a.label(key)
-	for label != "" {
-		before, rest, found := strings.Cut(label, "{")
-		if before != "" {
-			out = append(out, text(before))
-		}
-		if !found {
-			return out
-		}
-		name, after, _ := strings.Cut(rest, "}")
-		out = append(out, filling(name)...)
-		label = after
-	}
-	return out
+	return counts
 }
 
 // firstDistances gives the distances of a task that is due once, early.
 func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
-	var out []doc.Inline
+	var list [][]doc.Inline
 	for i := range t.At {
-		if i > 0 {
-			glue := "list.and"
-			if i < len(t.At)-1 {
-				glue = "list.comma"
-			}
-			out = append(out, text(a.label(glue)))
-		}
-		out = append(out, a.value(fmt.Sprintf("first.%s.%d", t.ID.Value, i+1), t.ID.At)...)
+		list = append(list, a.value(fmt.Sprintf("first.%s.%d", t.ID.Value, i+1), t.ID.At))
 	}
-	return out
+	return a.list("list.comma", "list.and", list...)
 }
 
 // logRows is how many rows of the service log fill its page.
@@ -195,7 +162,7 @@ func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
 			job(a.taskName(r.Task)...)
 		}
 		for i := range task.At {
-			job(slices.Concat(a.taskName(r.Task), []doc.Inline{text(a.label("list.colon"))}, a.value(fmt.Sprintf("first.%s.%d", r.Task, i+1), p.At))...)
+			job(a.colon(a.taskName(r.Task), a.value(fmt.Sprintf("first.%s.%d", r.Task, i+1), p.At))...)
 		}
 	}
 	for len(t.Rows) < logRows {
@@ -222,14 +189,14 @@ func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
 			continue // not a job of this unit
 		}
 		what, seen := rows[key]
-		if seen {
-			what.Inlines = append(what.Inlines, text(a.label("list.comma")))
-		} else {
+		if !seen {
 			what = cellOf()
 			rows[key] = what
 			row(t, when, what)
+			what.Inlines = a.inlines(line.Inlines)
+			continue
 		}
-		what.Inlines = append(what.Inlines, a.inlines(line.Inlines)...)
+		what.Inlines = a.list("list.comma", "list.comma", what.Inlines, a.inlines(line.Inlines))
 	}
 	out := rowsOf(t, p.At)
 	if a.either {

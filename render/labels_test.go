@@ -27,6 +27,10 @@ import (
 // that are needed all the same: whole keys, or the beginning of keys up to a dot.
 var labelsForOthers = map[string]string{
 	"number.":                              "a mark would end up inside figures",
+	"unit.":                                "likewise",
+	"date":                                 "likewise",
+	"list.":                                "likewise",
+	"plural.":                              "a rule",
 	"kind.":                                "say which kinds of part a placeholder {part.…} can name",
 	"place.":                               "a sheet can give the serial number of a part in any place",
 	"since.":                               "said once an earlier revision is at hand; TestChangesAreToldAndMarked has them",
@@ -57,7 +61,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 	all := plain.Language(template.Base).Labels
 	names := keys(all)
 	ts := withLabels(t, func(i int, key, text string) string {
-		if strings.HasPrefix(key, "number.") {
+		if slices.ContainsFunc([]string{"number.", "unit.", "plural.", "list.", "date"}, func(p string) bool { return strings.HasPrefix(key, p) }) {
 			return text
 		}
 		return fmt.Sprintf("%s⟦%d⟧", text, i)

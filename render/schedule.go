@@ -101,13 +101,13 @@ func (a *assembly) shortIntervals(groups []*dueGroup) {
 	taken := map[string][]int{}
 	name := func(counts int) {
 		for _, g := range groups {
-			names := a.counted(g.tasks[0])
+			names := a.intervalNames(g.tasks[0])
 			due := a.dueOn(g)
 			if g.short != "" || len(due) == 0 || len(names) != counts {
 				continue
 			}
 			if len(names) > 1 {
-				names = append(names, strings.Join(names, a.label("interval.or")))
+				names = append(names, doc.Join(a.label("list.or"), names...))
 			}
 			for _, n := range names {
 				g.short = n
@@ -133,9 +133,9 @@ func (a *assembly) dueOn(g *dueGroup) (due []int) {
 	return due
 }
 
-// counted is how often a job is due in months or years, by distance and by motor
+// intervalNames is how often a job is due in months or years, by distance and by motor
 // hours, each without its second unit.
-func (a *assembly) counted(id string) (out []string) {
+func (a *assembly) intervalNames(id string) (out []string) {
 	for _, unit := range []string{"years", "months", "distance", "motor_hours"} {
 		v, ok := a.values.Lookup("service." + id + "." + unit)
 		if !ok || unit == "months" && len(out) > 0 {
@@ -143,11 +143,8 @@ func (a *assembly) counted(id string) (out []string) {
 		}
 		first, _, _ := strings.Cut(a.printed(v, source.Pos{}), " (")
 		if unit != "distance" {
-			key := "visit." + unit
-			if n, _, _ := v.Number(a.print); n == 1 {
-				key += ".one"
-			}
-			first = fill(a.label(key), map[string]string{"n": first})
+			n, _, _ := v.Number(a.print)
+			first = fill(a.label(a.counted("visit."+unit, n)), map[string]string{"n": first})
 		}
 		out = append(out, first)
 	}
@@ -159,17 +156,15 @@ func (a *assembly) counted(id string) (out []string) {
 func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
 	next := a.nextDays(p.At)
 	for _, g := range a.dueGroups() {
-		head := &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: []doc.Inline{&doc.Emphasis{Strong: true, Inlines: capital(g.when)}}}
+		when := []doc.Inline{&doc.Emphasis{Strong: true, Inlines: capital(g.when)}}
+		head := &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: when}
 		out = append(out, head)
 		if a.taskOf(g.tasks[0]).Trigger.Value == "before-trip" {
-			for i, id := range g.tasks {
-				glue := "list.comma"
-				if i == 0 {
-					glue = "list.colon"
-				}
-				head.Inlines = append(head.Inlines, text(a.label(glue)), a.taskLink(id))
+			var jobs [][]doc.Inline
+			for _, id := range g.tasks {
+				jobs = append(jobs, []doc.Inline{a.taskLink(id)})
 			}
-			head.Inlines = append(head.Inlines, text("."))
+			head.Inlines = a.sentence("schedule.before-trip", map[string][]doc.Inline{"when": when, "jobs": a.list("list.comma", "list.comma", jobs...)})
 			continue
 		}
 		t := a.newTable(doc.TableSchedule, doc.PlainText(g.when...))
@@ -228,7 +223,7 @@ func (a *assembly) visits(p *template.Block) []doc.Block {
 	for _, v := range a.values.Plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
 		row(t, cellOf(text(strconv.Itoa(v.Number)+"\u00a0"), a.box()), cellOf(a.value(base+".date", p.At)...), cellOf(a.firstUnit(base+".distance", p.At)...),
-			cellOf(text(strings.Join(a.visitIntervals(groups, v), a.label("list.comma")))))
+			cellOf(text(doc.Join(a.label("list.comma"), a.visitIntervals(groups, v)...))))
 	}
 	return rowsOf(t, p.At)
 }
@@ -254,11 +249,6 @@ func (a *assembly) firstUnit(name string, at source.Pos) []doc.Inline {
 	return out
 }
 
-// loadsBy says how many loads the unit has carried by a visit.
-func (a *assembly) loadsBy(visit string, at source.Pos) []doc.Inline {
-	return a.sentence("schedule.loads", func(string) []doc.Inline { return a.value(visit+".loads", at) })
-}
-
 // taskLink is a task's title as a link.
 func (a *assembly) taskLink(id string) doc.Inline {
 	return a.internalLink(id, a.plain(a.lang.Jobs[id].Title))
@@ -274,19 +264,16 @@ func (a *assembly) taskName(id string) []doc.Inline {
 }
 
 // taskFigures are the figures a person needs for a task.
-func (a *assembly) taskFigures(id string) (out []doc.Inline) {
+func (a *assembly) taskFigures(id string) []doc.Inline {
 	t := a.taskOf(id)
 	if t == nil {
 		return nil
 	}
-	glue := "list.colon"
+	var figures [][]doc.Inline
 	for _, w := range t.Values {
-		if _, ok := a.values.Lookup(w.Value); !ok {
-			continue
+		if _, ok := a.values.Lookup(w.Value); ok {
+			figures = append(figures, a.value(w.Value, w.At))
 		}
-		out = append(out, text(a.label(glue)))
-		out = append(out, a.value(w.Value, w.At)...)
-		glue = "list.comma"
 	}
-	return out
+	return a.list("list.comma", "list.comma", figures...)
 }

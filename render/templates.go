@@ -27,7 +27,7 @@ func LoadTemplates(layers ...source.Layer) (*Templates, source.Findings) {
 }
 
 func load(rows []directive, layers ...source.Layer) (*Templates, source.Findings) {
-	program := template.Program{Words: keys(words), Landmarks: draw.Landmarks(), Labels: doc.ReaderWords}
+	program := template.Program{Words: keys(words), Landmarks: draw.Landmarks(), Labels: append(slices.Clone(doc.ReaderWords), languageLabels()...)}
 	fills := map[string]filler{}
 	for _, d := range rows {
 		program.Directives = append(program.Directives, d.Directive)

@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 
 	"ownerguide/render/doc"
@@ -19,6 +18,7 @@ func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 		out = append(out, doc.Visit{
 			UID:   visitUID(g, v.Number),
 			Date:  v.Date.String(),
+			Day:   a.date(v.Date),
 			Title: fill(a.label("visit.title"), map[string]string{"n": strconv.Itoa(v.Number), "model": g.Model, "serial": g.Serial}),
 			Jobs:  a.visitJobs(v),
 			Notes: a.visitNotes(g, v),
@@ -36,15 +36,23 @@ func visitUID(g *doc.Guide, number int) string {
 
 func (a *assembly) visitJobs(v derive.Visit) (jobs []string) {
 	for _, id := range v.Tasks {
-		jobs = append(jobs, doc.PlainText(append(a.taskName(id), a.taskFigures(id)...)...))
+		job := a.taskName(id)
+		if figures := a.taskFigures(id); len(figures) > 0 {
+			job = a.colon(job, figures)
+		}
+		jobs = append(jobs, doc.PlainText(job...))
 	}
 	return jobs
 }
 
 func (a *assembly) visitNotes(g *doc.Guide, v derive.Visit) []string {
 	visit := fmt.Sprintf("visit.%02d", v.Number)
-	byThen := slices.Concat([]doc.Inline{text(a.label("table.by-then")), text(a.label("list.colon"))}, a.value(visit+".distance", source.Pos{}),
-		[]doc.Inline{text(a.label("list.comma"))}, a.loadsBy(visit, source.Pos{}))
+	loads := 0.0
+	if v, ok := a.values.Lookup(visit + ".loads"); ok {
+		loads, _, _ = v.Number(a.print)
+	}
+	byThen := a.sentence(a.counted("visit.by-then", loads), map[string][]doc.Inline{
+		"distance": a.value(visit+".distance", source.Pos{}), "loads": a.value(visit+".loads", source.Pos{})})
 	name, phone := a.build.Line.Maker.Name.Value, a.build.Line.Maker.Phone.Value
 	if dealer := person(a.build.Sheet.Dealer); dealer.Phone.Value != "" {
 		name, phone = dealer.Name.Value, dealer.Phone.Value
@@ -70,7 +78,7 @@ func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
 		}
 		words := map[string]string{"n": strconv.Itoa(number), "model": g.Model, "serial": g.Serial, "revision": g.Revision}
 		g.Visits = append(g.Visits, doc.Visit{
-			UID: visitUID(g, number), Date: v.Text, Gone: true,
+			UID: visitUID(g, number), Date: v.Text, Day: a.isoDate(v.Text), Gone: true,
 			Title: fill(a.label("since.visit"), words),
 			Notes: []string{fill(a.label("since.visit.note"), words)},
 		})

@@ -64,6 +64,9 @@ var (
 // printed gives a value as the guide's language writes it, number and unit
 // joined by a no-break space.
 func (a *assembly) printed(v *derive.Value, at source.Pos) string {
+	if day, ok := v.Exact.(quantity.Date); ok {
+		return a.date(day)
+	}
 	text := v.Print(a.print)
 	if id, ok := v.Exact.(derive.Text); ok {
 		if l, found := a.lang.Labels["enum."+string(id)]; found {
@@ -84,9 +87,9 @@ var words = map[string]func(*assembly) word{
 	"sheet.serial":        func(a *assembly) word { return a.build.Sheet.Serial },
 	"sheet.vin":           func(a *assembly) word { return a.build.Sheet.VIN },
 	"sheet.revision":      func(a *assembly) word { return a.build.Sheet.Revision },
-	"sheet.issued":        func(a *assembly) word { return dateWord(a.build.Sheet.Issued) },
-	"sheet.built":         func(a *assembly) word { return dateWord(a.build.Sheet.Built) },
-	"sheet.delivered":     func(a *assembly) word { return dateWord(a.build.Sheet.Delivered) },
+	"sheet.issued":        func(a *assembly) word { return a.dateWord(a.build.Sheet.Issued) },
+	"sheet.built":         func(a *assembly) word { return a.dateWord(a.build.Sheet.Built) },
+	"sheet.delivered":     func(a *assembly) word { return a.dateWord(a.build.Sheet.Delivered) },
 	"sheet.model_year":    func(a *assembly) word { return word{Value: a.build.Sheet.ModelYear.Text} },
 	"sheet.notes":         func(a *assembly) word { return a.build.Sheet.Notes },
 	"sheet.buyer.name":    func(a *assembly) word { return person(a.build.Sheet.Buyer).Name },
@@ -106,7 +109,7 @@ var words = map[string]func(*assembly) word{
 	"maker.email":         func(a *assembly) word { return a.build.Line.Maker.Email },
 	"maker.web":           func(a *assembly) word { return a.build.Line.Maker.Web },
 	"maker.address": func(a *assembly) word {
-		return word{Value: strings.Join(source.Values(a.build.Line.Maker.Address), ", ")}
+		return word{Value: doc.Join(a.label("list.comma"), source.Values(a.build.Line.Maker.Address)...)}
 	},
 	"maker.notice": func(a *assembly) word { return word{Value: a.notice()} },
 }
@@ -151,13 +154,6 @@ func person(p *sheet.Person) *sheet.Person {
 		return &sheet.Person{}
 	}
 	return p
-}
-
-func dateWord(d source.Given[quantity.Date]) word {
-	if !d.Set {
-		return word{}
-	}
-	return word{Value: d.Value.String(), At: d.At, Set: true}
 }
 
 // modelText, optionText and componentName look words of the line up in the

@@ -1,5 +1,7 @@
 package doc
 
+import "strings"
+
 // Guide is the assembled guide of one unit.
 type Guide struct {
 	Lang     string // BCP 47, such as "en"
@@ -11,9 +13,11 @@ type Guide struct {
 	Revision string
 	Earlier  int               // revisions before this one
 	Issued   string            // ISO 8601 day; dates the PDF
+	IssuedOn string            // the same as the language writes it
 	Draft    string            // what stands on every page of a draft; empty in a guide that may be handed over
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
+	Plurals  Plurals           // how the language tells counts apart
 	Sections []*Section        // the chapters, in order
 	Field    Ink               // colour of the cover's field and of the bar atop a screen; None leaves it to the reader
 	OnField  Ink               // of the words on it
@@ -25,10 +29,23 @@ type Guide struct {
 	Contacts []Contact         // whom the owner can call, the nearest first; none in a document for the engineer
 }
 
+// Join joins words by a language's pattern of two, such as "{a}, {b}", from the left.
+func Join(pattern string, items ...string) (joined string) {
+	for i, item := range items {
+		if i == 0 {
+			joined = item
+			continue
+		}
+		joined = strings.NewReplacer("{a}", joined, "{b}", item).Replace(pattern)
+	}
+	return joined
+}
+
 // Visit is one day of the dated schedule, in the words of the guide.
 type Visit struct {
 	UID   string // unique among all units, and the same in every revision of this one
 	Date  string // ISO 8601 day
+	Day   string // the same as the guide's language writes it
 	Gone  bool   // an earlier revision had it, this one has not
 	Title string
 	Jobs  []string // what is due, with its figures
@@ -48,6 +65,7 @@ type Contact struct {
 var ReaderWords = []string{
 	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
 	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
+	"list.comma", "list.colon", "link-page", "cover-revision", "unit-revision", "file-title",
 	"figure", "to-fill-in", "changed", "draft", "draft-unproved",
 	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
 	"screen.points-where", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",

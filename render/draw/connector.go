@@ -61,7 +61,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", err
 	}
 	y = c.contactList(contacts, y)
-	return y, s.words("connector-face.alt", "kind", kind, "contacts", strings.Join(list, "; ")), nil
+	return y, s.words("connector-face.alt", "kind", kind, "contacts", doc.Join(s.Label("list.semicolon"), list...)), nil
 }
 
 // contactList writes what the contacts do, in two columns.

@@ -3,7 +3,6 @@ package draw
 import (
 	"errors"
 	"strconv"
-	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/product"
@@ -92,7 +91,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	}
 	c.ruler(p, u, foot+4)
 	y := c.say(c.width/2, foot+34, c.least, doc.Center, s.words("measure-"+u.floorWord()), c.width-20)
-	return y - 4, s.words("plan-view.alt", "bands", strings.Join(told, "; ")), nil
+	return y - 4, s.words("plan-view.alt", "bands", doc.Join(s.Label("list.semicolon"), told...)), nil
 }
 
 // signalFill is the ground of a hatched bar.
@@ -167,7 +166,7 @@ func planStops(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", err
 	}
 	half := max(u.wide, u.floor.left-u.floor.right) / 2
-	alt := s.words("plan-stops.alt", "stops", stopList(stopsIn(points)))
+	alt := s.words("plan-stops.alt", "stops", s.stopList(stopsIn(points)))
 	if c.column {
 		c.corners(s.words("front"), s.words("right-side"))
 		draw := func(c *canvas, v view) { u.drawPlan(plan{canvas: c, scale: v.scale, x: v.x, y: v.y}) }

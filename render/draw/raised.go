@@ -106,7 +106,7 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 		bottom = p.say(margin, bottom+4, p.least, doc.Start, s.words("prop-empty"), p.width-2*margin)
 		key += ".prop"
 	}
-	return bottom - 6, s.words(key+".alt", pairs...) + " " + s.words(label, pairs...) + ".", nil
+	return bottom - 6, s.words("raised.said", "picture", s.words(key+".alt", pairs...), "height", s.words(label, pairs...)), nil
 }
 
 // raisedAt gives where a place on deck or box comes to.

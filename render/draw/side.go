@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"ownerguide/render/doc"
 )
@@ -37,7 +36,7 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	}
 	key, pairs := "unit-view.alt", []string{"length", length, "height", height, "axles", strconv.Itoa(len(u.wheels))}
 	if numbered {
-		key, pairs = "side-view.alt", append(pairs, "stops", stopList(stopsIn(points)))
+		key, pairs = "side-view.alt", append(pairs, "stops", s.stopList(stopsIn(points)))
 	}
 	alt := s.words(key, pairs...)
 	if numbered && c.column {
@@ -92,12 +91,12 @@ func (c *canvas) upright(x, z float64, v view, textTop float64, text string) {
 	c.text(c.width-margin, textTop+c.least, c.least, doc.End, text)
 }
 
-func stopList(stops []Stop) string {
+func (s *Subject) stopList(stops []Stop) string {
 	var list []string
-	for _, s := range stops {
-		list = append(list, strconv.Itoa(s.Number)+" "+s.Title)
+	for _, stop := range stops {
+		list = append(list, strconv.Itoa(stop.Number)+" "+stop.Title)
 	}
-	return strings.Join(list, ", ")
+	return doc.Join(s.Label("list.comma"), list...)
 }
 
 // points says where the stops are: each once, from the side or from above, whichever

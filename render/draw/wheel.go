@@ -72,7 +72,7 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 		rounds = append(rounds, stage)
 		down += 18
 	}
-	alt := s.words("torque-order.alt", "studs", strconv.Itoa(len(order)), "sequence", sequence, "torque", torque, "rounds", strings.Join(rounds, ", "))
+	alt := s.words("torque-order.alt", "studs", strconv.Itoa(len(order)), "sequence", sequence, "torque", torque, "rounds", doc.Join(s.Label("list.comma"), rounds...))
 	return max(2*y, down+4), alt, nil
 }
 

@@ -72,7 +72,7 @@ func (c *canvas) zones(s *Subject, of seen, points []point, alt string) {
 		w.low, w.top = max(w.low, whole.low), min(w.top, whole.top)
 		c.window(s, of, w, zone)
 		c.ends[0] = letter
-		c.cut(s.words("zone.alt", "zone", letter, "stops", stopList(stopsIn(zone))))
+		c.cut(s.words("zone.alt", "zone", letter, "stops", s.stopList(stopsIn(zone))))
 	}
 }
 

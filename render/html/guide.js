@@ -52,10 +52,10 @@ function next() {
   if (!row) return;
   const set = (s, text) => { const e = tile.querySelector(s); if (e) e.textContent = text; };
   tile.href = "#" + row.id;
-  set("time", row.dataset.date);
+  set("time", row.dataset.day);
   tile.querySelector("time").dateTime = row.dataset.date;
   set(".jobs", row.dataset.jobs);
-  set(".then", open[1] ? ", " + open[1].dataset.then : "");
+  set(".then", open[1] ? open[1].dataset.then : "");
   tile.querySelector(".late").hidden = row.dataset.date >= today();
 }
 next();

@@ -123,7 +123,11 @@ func (p *page) fill(key, name, with string) string {
 	return esc(strings.ReplaceAll(p.guide.Words[key], "{"+name+"}", with))
 }
 
-func (p *page) count(key string, n int) string { return p.fill(key, "n", strconv.Itoa(n)) }
+// count puts a count into the words for it.
+func (p *page) count(key string, n int) string {
+	key = p.guide.Plurals.Key(key, float64(n), func(id string) bool { return p.guide.Words[id] != "" })
+	return p.fill(key, "n", strconv.Itoa(n))
+}
 
 // short is a figure without its second unit: "80 psi (552 kPa)" is "80 psi".
 func short(figure string) string {
@@ -192,10 +196,10 @@ func (p *page) next(a *aids) tile {
 	switch {
 	case len(a.visits) > 0 && len(due) > 0:
 		t.to, t.class = "#visit-1", " next"
-		t.figure = p.day(due[0].Date)
+		t.figure = p.day(due[0])
 		t.line = "<span class=\"jobs\">" + p.count("screen.jobs", len(due[0].Jobs)) + "</span>"
 		if len(due) > 1 {
-			t.line += "<span class=\"then\">, " + p.fill("screen.then", "date", due[1].Date) + "</span>"
+			t.line += "<span class=\"then\">" + p.fill("screen.then", "date", due[1].Day) + "</span>"
 		}
 		t.line += "<span class=\"late\" hidden> " + p.word("screen.late") + "</span>"
 	case a.undated != nil:
@@ -206,8 +210,8 @@ func (p *page) next(a *aids) tile {
 	return t
 }
 
-func (p *page) day(date string) string {
-	return fmt.Sprintf("<time datetime=\"%s\">%s</time>", esc(date), esc(date))
+func (p *page) day(v doc.Visit) string {
+	return fmt.Sprintf("<time datetime=\"%s\">%s</time>", esc(v.Date), esc(v.Day))
 }
 
 func (a *aids) signCount() (n int) {

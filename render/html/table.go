@@ -93,6 +93,6 @@ func (p *page) rowAids(row *doc.Row) {
 	}
 	if n := p.aids.visits[row]; n > 0 && n <= len(p.guide.Visits) {
 		v := p.guide.Visits[n-1]
-		p.printf(" data-date=\"%s\" data-jobs=\"%s\" data-then=\"%s\"", esc(v.Date), p.count("screen.jobs", len(v.Jobs)), p.fill("screen.then", "date", v.Date))
+		p.printf(" data-date=\"%s\" data-day=\"%s\" data-jobs=\"%s\" data-then=\"%s\"", esc(v.Date), esc(v.Day), p.count("screen.jobs", len(v.Jobs)), p.fill("screen.then", "date", v.Day))
 	}
 }

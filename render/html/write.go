@@ -495,5 +495,5 @@ func (p *page) beside() string {
 			parts = append(parts, words)
 		}
 	}
-	return strings.Join(parts, ", ")
+	return doc.Join(p.guide.Words["list.comma"], parts...)
 }

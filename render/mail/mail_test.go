@@ -55,7 +55,7 @@ func guide() *doc.Guide {
 			&doc.Caution{Name: "rolls", Word: doc.Danger, Signal: "DANGER", Brief: true, Hazard: []doc.Inline{text("It rolls.")}, Avoid: [][]doc.Inline{{text("Chock it.")}}},
 			paragraph(link, text(", "), bare)),
 	}
-	return &doc.Guide{Issued: "2026-11-20", Mail: &doc.Guide{Lang: "en", Title: "Owner guide of Núñez, " + strings.Repeat("long ", 30), Sections: sections}}
+	return &doc.Guide{Issued: "2026-11-20", Mail: &doc.Guide{Lang: "en", Words: map[string]string{"list.colon": "{a}: {b}"}, Title: "Owner guide of Núñez, " + strings.Repeat("long ", 30), Sections: sections}}
 }
 
 // more adds a block at the end of the text.

@@ -12,7 +12,7 @@ import (
 // that way. A paragraph is one line: the reader's program breaks it where the
 // screen ends.
 func plainText(g *doc.Guide) ([]byte, error) {
-	t := &plain{}
+	t := &plain{guide: g}
 	var blocks []string
 	for _, s := range g.Sections {
 		blocks = append(blocks, t.block(s)...)
@@ -22,7 +22,10 @@ func plainText(g *doc.Guide) ([]byte, error) {
 }
 
 // plain is the plain body being written. The first error sticks.
-type plain struct{ err error }
+type plain struct {
+	guide *doc.Guide
+	err   error
+}
 
 func (t *plain) fail(n doc.Node) {
 	if t.err == nil {
@@ -56,7 +59,7 @@ func (t *plain) block(n doc.Block) []string {
 	case *doc.Table:
 		return []string{t.table(n)}
 	case *doc.Caution:
-		return []string{n.Signal + ": " + strings.Join(t.blocks(n.Blocks()), "\n")}
+		return []string{doc.Join(t.guide.Words["list.colon"], n.Signal, strings.Join(t.blocks(n.Blocks()), "\n"))}
 	}
 	t.fail(n)
 	return nil
@@ -87,11 +90,11 @@ func (t *plain) table(n *doc.Table) string {
 		for _, c := range row.Cells {
 			cells = append(cells, t.inlines(c.Inlines))
 		}
-		between := " | "
+		between := "{a} | {b}"
 		if len(cells) == 2 {
-			between = ": "
+			between = t.guide.Words["list.colon"]
 		}
-		lines = append(lines, strings.Join(cells, between))
+		lines = append(lines, doc.Join(between, cells...))
 	}
 	return strings.Join(lines, "\n")
 }

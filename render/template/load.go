@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"ownerguide/render/doc"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
@@ -98,6 +99,7 @@ func (l *loader) language(name string) {
 			lang.LabelsFile = f.Shown()
 		}
 	}
+	l.forms(lang)
 	for _, item := range source.ReadMap[cautionFile](l.folder, name+"/cautions.yaml") {
 		if len(item.Value.Avoid) == 0 {
 			l.add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
@@ -122,6 +124,26 @@ func (l *loader) language(name string) {
 		l.statement(lang, file)
 	}
 }
+
+// forms reads how a language tells counts apart and writes units.
+func (l *loader) forms(lang *Language) {
+	lang.Units = map[string]string{}
+	for _, key := range keys(lang.Labels) {
+		if symbol, ok := strings.CutPrefix(key, UnitLabel); ok {
+			lang.Units[symbol] = lang.Labels[key].Value
+		}
+	}
+	for _, class := range doc.PluralClasses {
+		if rule, ok := lang.Labels[pluralLabel+class]; ok {
+			if err := lang.Plurals.Add(class, rule.Value); err != nil {
+				l.add(CodeLabel.At(rule.At, "the rule for counts: %v", err))
+			}
+		}
+	}
+}
+
+// pluralLabel begins the keys of labels with the rules for counts.
+const pluralLabel = "plural."
 
 // openings puts the panel of each caution first into the sections and jobs that
 // it opens, those of the cautions file in its order.

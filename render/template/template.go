@@ -67,7 +67,13 @@ type Language struct {
 	Troubles   map[string]*TroubleWords
 	Labels     map[string]source.Given[string]
 	Statements map[string]*Statement
+	Plurals    doc.Plurals
+	Units      map[string]string // how a figure is written with a unit, by the unit's symbol
 }
+
+// UnitLabel is what the keys of labels begin with that say how a figure with a unit is written;
+// the unit's symbol follows.
+const UnitLabel = "unit."
 
 // SectionWords are the words of a section.
 type SectionWords struct {

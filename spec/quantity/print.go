@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -66,12 +67,27 @@ var signs = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω"}
 // Print is how a language and a maker want figures written.
 type Print struct {
 	System  System
-	Group   string // between thousands: "," in English
-	Decimal string // before the fraction: "." in English
+	Group   string            // between thousands: "," in English
+	Decimal string            // before the fraction: "." in English
+	Mixed   string            // a whole number with a fraction: "{whole}-{fraction}" in English
+	Units   map[string]string // a figure with its unit, by the unit's symbol: "{n} lb"; one that is missing is written as in English
+}
+
+// Symbols lists the units that figures are printed in, as data files write them.
+func Symbols() (list []string) {
+	for _, u := range units {
+		if u.symbol != "" {
+			list = append(list, u.symbol)
+		}
+	}
+	return list
 }
 
 // English prints figures the way the embedded words do.
-var English = Print{Group: ",", Decimal: "."}
+var English = Print{Group: ",", Decimal: ".", Mixed: mixed}
+
+// mixed is how English writes a whole number with a fraction.
+const mixed = "{whole}-{fraction}"
 
 // Text gives the figure in both systems, such as "5,980 lb (2,712 kg)", or
 // once where both write it alike.
@@ -210,13 +226,16 @@ func (p Print) write(x float64, r Rounding, symbol string, step float64, stated 
 	out := printed{number: r.apply(x, step, stated)}
 	out.text = p.digits(out.number, step, stated)
 	if symbol == "in" && r.Fraction > 0 {
-		if text, number, fits := fraction(x, r, stated); fits {
+		if text, number, fits := p.fraction(x, r, stated); fits {
 			out = printed{number, text}
 		}
 	}
 	sign, special := signs[symbol]
+	pattern, named := p.Units[symbol]
 	switch {
 	case symbol == "":
+	case named:
+		out.text = strings.Replace(pattern, "{n}", out.text, 1)
 	case special:
 		out.text += sign
 	default:
@@ -232,7 +251,7 @@ const nearFraction = 0.01
 
 // fraction writes inches as 2-5/16. Tread and linings are spoken of in 32nds,
 // so these are never reduced. What is no such fraction keeps its decimals.
-func fraction(x float64, r Rounding, stated bool) (text string, number float64, fits bool) {
+func (p Print) fraction(x float64, r Rounding, stated bool) (text string, number float64, fits bool) {
 	number = r.apply(x, 1/float64(r.Fraction), false)
 	if r.Stated {
 		number = math.Round(x*float64(r.Fraction)) / float64(r.Fraction)
@@ -252,7 +271,7 @@ func fraction(x float64, r Rounding, stated bool) (text string, number float64, 
 	case whole == 0:
 		text = fmt.Sprintf("%d/%d", part, of)
 	default:
-		text = fmt.Sprintf("%d-%d/%d", whole, part, of)
+		text = strings.NewReplacer("{whole}", strconv.Itoa(whole), "{fraction}", fmt.Sprintf("%d/%d", part, of)).Replace(cmp.Or(p.Mixed, mixed))
 	}
 	return text, number, true
 }

@@ -12,12 +12,13 @@ import (
 func Guide(sections ...*doc.Section) *doc.Guide {
 	return &doc.Guide{
 		Lang: "en", Title: "Tilt 20 owner guide", Maker: "Bramblewick Trailer Works", Model: "Tilt 20",
-		Serial: "BW-27-0142", VIN: "1B9TD202XVM000142", Revision: "A", Issued: "2026-11-20",
+		Serial: "BW-27-0142", VIN: "1B9TD202XVM000142", Revision: "A", Issued: "2026-11-20", IssuedOn: "2026-11-20",
 		Notice: "Invented for demonstration.",
 		Words: map[string]string{
 			"page": "page {n}", "page-of": "page {n} of {total}", "contents": "Contents", "skip-to-text": "Skip to text",
 			"back-to-contents": "Contents", "serial": "Serial", "revision": "Revision", "see-page": "page {n}",
-			"figure": "Figure", "to-fill-in": "to fill in",
+			"figure": "Figure", "to-fill-in": "to fill in", "list.comma": "{a}, {b}", "list.colon": "{a}: {b}", "link-page": "{link}, page {n}",
+			"cover-revision": "Revision {revision}, {date}", "unit-revision": "{model} · {serial} · Revision {revision}", "file-title": "{title}, {serial}",
 		},
 		Sections: sections,
 	}

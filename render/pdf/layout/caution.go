@@ -227,7 +227,7 @@ func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Elem
 		return nil, fmt.Errorf("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
 	}
 	see := s.word("see-page", "n", typeset.Hole)
-	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: doc.PlainText(n.Hazard...) + ", " + see}
+	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: s.word("link-page", "link", doc.PlainText(n.Hazard...), "n", typeset.Hole)}
 	e.Children = append(e.Children, link.Element)
 	return append(pieces, typeset.Piece{Text: " ", Look: st.text, Element: e},
 		typeset.Piece{Text: "(" + glued(see) + ")", Look: st.text, Page: n.Full, Element: link.Element, Link: link}), nil

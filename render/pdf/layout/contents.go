@@ -152,5 +152,5 @@ func (s *setter) contentsLink(entry doc.Entry, st setting) (*page.Link, error) {
 	item := st.element(finish.RoleTOCI)
 	e := &finish.Element{Role: finish.RoleLink}
 	item.Children = []*finish.Element{e}
-	return &page.Link{Element: e, To: "#" + entry.ID, Words: s.Clean(entry.Title, st.origin) + ", " + s.word("see-page", "n", typeset.Hole)}, nil
+	return &page.Link{Element: e, To: "#" + entry.ID, Words: s.word("link-page", "link", s.Clean(entry.Title, st.origin), "n", typeset.Hole)}, nil
 }

@@ -101,7 +101,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 	b := &box{name: "title at " + where(st.at(n.Heading).origin)}
 	// Who made it, and which revision this is: in small type above the title.
 	small := body.Bold()
-	revision := s.word("revision") + " " + s.Clean(s.guide.Revision+", "+s.guide.Issued, source.Pos{})
+	revision := s.word("cover-revision", "revision", s.Clean(s.guide.Revision, source.Pos{}), "date", s.Clean(s.guide.IssuedOn, source.Pos{}))
 	wide := s.Ruler.Width(small, revision)
 	b.items = append(b.items, &page.Text{X: st.full - wide, Y: small.Baseline(leading), Words: revision, Look: small})
 	if logo == nil {

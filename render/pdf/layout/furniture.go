@@ -66,7 +66,7 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 		}
 		foot += noticeRoom(s.notice())
 	}
-	unit := s.Clean(s.guide.Model+" · "+s.guide.Serial, source.Pos{}) + " · " + s.word("revision") + " " + s.Clean(s.guide.Revision, source.Pos{})
+	unit := s.word("unit-revision", "model", s.Clean(s.guide.Model, source.Pos{}), "serial", s.Clean(s.guide.Serial, source.Pos{}), "revision", s.Clean(s.guide.Revision, source.Pos{}))
 	place := s.word("page-of", "n", typeset.Hole, "total", strconv.Itoa(total))
 	before, behind, _ := strings.Cut(place, typeset.Hole)
 	n := strconv.Itoa(number)

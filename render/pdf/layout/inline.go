@@ -166,7 +166,7 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 		return fmt.Errorf("%s: the link leads to %q, but no part of this guide has that id", where(origin), n.To)
 	}
 	see := f.word("see-page", "n", typeset.Hole)
-	f.link.Words += ", " + see
+	f.link.Words = f.word("link-page", "link", f.link.Words, "n", typeset.Hole)
 	f.add(typeset.Piece{Text: " ", Look: look})
 	f.add(typeset.Piece{Text: "(" + glued(see) + ")", Look: look, Page: id})
 	return nil
@@ -181,9 +181,9 @@ func (s *setter) word(id string, fill ...string) string {
 	if !ok && s.fault == nil {
 		s.fault = fmt.Errorf("the guide lacks the readers' word %q", id)
 	}
-	text = s.Clean(text, source.Pos{})
+	pairs := make([]string, len(fill))
 	for i := 0; i+1 < len(fill); i += 2 {
-		text = strings.ReplaceAll(text, "{"+fill[i]+"}", fill[i+1])
+		pairs[i], pairs[i+1] = "{"+fill[i]+"}", fill[i+1]
 	}
-	return text
+	return strings.NewReplacer(pairs...).Replace(s.Clean(text, source.Pos{}))
 }

@@ -1,0 +1,96 @@
+package render
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// What a language has forms for (counts, lists, days) is written by patterns of its labels alone.
+
+// languageLabels are the labels that say how a language writes figures, days and lists.
+func languageLabels() []string {
+	list := []string{"number.group", "number.decimal", "number.mixed", "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon"}
+	for _, symbol := range quantity.Symbols() {
+		list = append(list, template.UnitLabel+symbol)
+	}
+	return list
+}
+
+// date writes a day by the pattern of the language.
+func (a *assembly) date(d quantity.Date) string {
+	month := ""
+	if pattern := a.label("date"); strings.Contains(pattern, "{name}") {
+		month = a.label(fmt.Sprintf("month.%d", d.Month))
+	}
+	return fill(a.label("date"), map[string]string{
+		"year": fmt.Sprintf("%04d", d.Year), "month": fmt.Sprintf("%02d", d.Month), "day": fmt.Sprintf("%02d", d.Day),
+		"m": strconv.Itoa(int(d.Month)), "d": strconv.Itoa(d.Day), "name": month,
+	})
+}
+
+// isoDate writes a day of a record, which has it as ISO 8601; anything else is left as it is.
+func (a *assembly) isoDate(text string) string {
+	var d quantity.Date
+	if d.ParseScalar(text) != nil {
+		return text
+	}
+	return a.date(d)
+}
+
+// counted is the id of the label for a count.
+func (a *assembly) counted(key string, n float64) string {
+	return a.lang.Plurals.Key(key, n, func(id string) bool { _, there := a.lang.Labels[id]; return there })
+}
+
+// list joins items by a pattern of two, such as list.comma; the last two by another.
+func (a *assembly) list(pattern, last string, items ...[]doc.Inline) (out []doc.Inline) {
+	for i, item := range items {
+		switch {
+		case i == 0:
+			out = item
+			continue
+		case i == len(items)-1:
+			pattern = last
+		}
+		before := out
+		out = a.sentence(pattern, map[string][]doc.Inline{"a": before, "b": item})
+	}
+	return out
+}
+
+// colon puts words behind a name.
+func (a *assembly) colon(name, words []doc.Inline) []doc.Inline {
+	return a.list("list.colon", "list.colon", name, words)
+}
+
+// sentence gives a label, its braces filled with nodes; a brace without nodes is left empty.
+func (a *assembly) sentence(key string, filling map[string][]doc.Inline) (out []doc.Inline) {
+	label := a.label(key)
+	for label != "" {
+		before, rest, found := strings.Cut(label, "{")
+		if before != "" {
+			out = append(out, text(before))
+		}
+		if !found {
+			return out
+		}
+		name, after, _ := strings.Cut(rest, "}")
+		out = append(out, filling[name]...)
+		label = after
+	}
+	return out
+}
+
+// dateWord is a day of the sheet.
+func (a *assembly) dateWord(d source.Given[quantity.Date]) word {
+	if !d.Set {
+		return word{}
+	}
+	return word{Value: a.date(d.Value), At: d.At, Set: true}
+}
