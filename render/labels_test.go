@@ -29,6 +29,7 @@ var labelsForOthers = map[string]string{
 	"number.":                              "a mark would end up inside figures",
 	"unit.":                                "likewise",
 	"date":                                 "likewise",
+	"never":                                "a rule",
 	"list.":                                "likewise",
 	"plural.":                              "a rule",
 	"kind.":                                "say which kinds of part a placeholder {part.…} can name",
@@ -61,7 +62,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 	all := plain.Language(template.Base).Labels
 	names := keys(all)
 	ts := withLabels(t, func(i int, key, text string) string {
-		if slices.ContainsFunc([]string{"number.", "unit.", "plural.", "list.", "date"}, func(p string) bool { return strings.HasPrefix(key, p) }) {
+		if slices.ContainsFunc([]string{"number.", "unit.", "plural.", "list.", "date", "never"}, func(p string) bool { return strings.HasPrefix(key, p) }) {
 			return text
 		}
 		return fmt.Sprintf("%s⟦%d⟧", text, i)

@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"ownerguide/spec/parallel"
+	"ownerguide/spec/proof"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -42,6 +43,9 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	}
 	found, notes, failure := m.check(sheets)
 	all.Add(found...)
+	for _, lost := range proof.Languages(m.line, m.templates.Texts) {
+		all.Add(lost.Finding)
+	}
 	if err := t.sideFindings(notes); err != nil {
 		return err
 	}

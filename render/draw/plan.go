@@ -3,6 +3,7 @@ package draw
 import (
 	"errors"
 	"strconv"
+	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/product"
@@ -89,7 +90,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	if len(told) == 0 {
 		return 0, "", errors.New("the unit has no band for the middle of the load")
 	}
-	c.ruler(p, u, foot+4)
+	c.ruler(s, p, u, foot+4)
 	y := c.say(c.width/2, foot+34, c.least, doc.Center, s.words("measure-"+u.floorWord()), c.width-20)
 	return y - 4, s.words("plan-view.alt", "bands", doc.Join(s.Label("list.semicolon"), told...)), nil
 }
@@ -127,12 +128,12 @@ func (u *unit) lengthValue(s *Subject, name string) (float64, bool) {
 
 // ruler marks every foot behind the front of the floor, some with their number;
 // for a maker who thinks metric, every half meter.
-func (c *canvas) ruler(p plan, u *unit, y float64) {
+func (c *canvas) ruler(s *Subject, p plan, u *unit, y float64) {
 	front, long := p.at(u.floor.front, 0).X, u.floor.rear-u.floor.front
 	c.line(thin, front, y, p.at(u.floor.rear, 0).X, y)
-	tick, number, symbol := 12.0, 1.0, " ft"
+	tick, number, unit := 12.0, 1.0, s.Label("unit.ft")
 	if u.build.Line.Maker.Print().System == quantity.Metric {
-		tick, number, symbol = 100/2.54/2, 0.5, " m"
+		tick, number, unit = 100/2.54/2, 0.5, s.Label("unit.m")
 	}
 	every := 2
 	for float64(every)*tick*(column.width-24)/(u.rear-u.front) < 4*column.least { // the same figures in both forms
@@ -145,7 +146,7 @@ func (c *canvas) ruler(p plan, u *unit, y float64) {
 			continue
 		}
 		c.line(thin, x, y, x, y+6)
-		text := strconv.FormatFloat(float64(i)*number, 'f', -1, 64) + symbol
+		text := strings.Replace(unit, "{n}", strconv.FormatFloat(float64(i)*number, 'f', -1, 64), 1)
 		half := width(text, c.least) / 2
 		c.text(min(x, p.width-half-1), y+17, c.least, doc.Center, text)
 	}

@@ -41,6 +41,34 @@ const (
 	CallBlock
 )
 
+// String says what a block is, as a person would call it.
+func (b *Block) String() string {
+	switch b.Kind {
+	case Limit:
+		return "limit"
+	case Heading:
+		return fmt.Sprintf("heading of level %d", b.Level)
+	case List:
+		if b.Ordered {
+			return fmt.Sprintf("list of %d steps", len(b.Blocks))
+		}
+		return fmt.Sprintf("list of %d lines", len(b.Blocks))
+	case Item:
+		return "line of a list"
+	case Table:
+		return fmt.Sprintf("table of %d rows", len(b.Blocks))
+	case HeadRow:
+		return "head of a table"
+	case Row:
+		return "row"
+	case Cell:
+		return "cell"
+	case CallBlock:
+		return b.Call.String()
+	}
+	return "paragraph"
+}
+
 // Call is a block that the program fills.
 type Call struct {
 	Name  string // of the directive

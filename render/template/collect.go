@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/render/doc"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/proof"
@@ -36,6 +37,7 @@ func (t *Templates) collect() source.Findings {
 	for _, name := range t.Languages() {
 		c := &collector{templates: t, lang: t.languages[name], findings: &findings}
 		c.language()
+		c.labels()
 		c.ids()
 	}
 	return findings
@@ -96,21 +98,30 @@ func (c *collector) language() {
 		job, when := c.lang.Jobs[id], atom(proof.Job, id)
 		c.in = "job " + id
 		first := len(c.templates.Texts.Gates)
+		c.passage("title", "", job.At, job.Title)
 		c.inlines(job.Title, when)
+		c.passage("line of tools", "", job.At, job.Tools)
 		c.inlines(job.Tools, when)
+		c.homes(job)
 		c.body(job.Body, when, true)
 		c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.spoken(first, logic.Condition{})})
 	}
 	for _, id := range keys(c.lang.Cautions) {
 		w, when := c.lang.Cautions[id], atom(proof.Panel, id)
 		c.in = "caution " + id
+		c.passage("hazard", "", w.At, w.Hazard)
 		c.inlines(w.Hazard, when)
+		c.passage("consequence", "", w.At, w.Consequence)
 		c.inlines(w.Consequence, when)
+		for _, line := range w.Avoid {
+			c.passage("avoid line", "", w.At, line)
+		}
 		c.lines(w.Avoid, when)
 	}
 	for _, id := range keys(c.lang.Troubles) {
 		w, when := c.lang.Troubles[id], atom(proof.Trouble, id)
 		c.in = "trouble entry " + id
+		c.passage("symptom", "", w.At, w.Symptom)
 		c.inlines(w.Symptom, when)
 		c.body(slices.Concat(w.Cause, w.Do, w.Stop), when, true)
 	}
@@ -135,6 +146,7 @@ func (c *collector) section(s *Section, words *SectionWords) {
 	}
 	first := len(c.templates.Texts.Gates)
 	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
+	c.passage("title", "", words.At, words.Title)
 	c.inlines(words.Title, when)
 	c.body(words.Body, when, true)
 	if s.Part.Set {
@@ -174,6 +186,7 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 	for i := 0; i < len(body); i++ {
 		b := &body[i]
 		own := c.gate(b.When, where)
+		c.passage(b.String(), b.When.String(), b.At, b.Inlines)
 		c.inlines(b.Inlines, own)
 		switch {
 		case b.Kind == Heading:
@@ -218,6 +231,65 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 	}
 }
 
+// passage notes a part of a text, to be held against other languages.
+func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
+	p := proof.Passage{Lang: c.lang.Name, In: c.in, Kind: kind, When: when, At: at}
+	var words strings.Builder
+	var add func([]Inline)
+	add = func(list []Inline) {
+		for i := range list {
+			switch in := &list[i]; {
+			case in.Kind == Text:
+				words.WriteString(in.Text)
+			case in.Kind == Placeholder && !isCondition(*in):
+				p.Names = append(p.Names, "{"+in.Text+"}")
+			case in.Kind == Link:
+				p.Names = append(p.Names, "the link to "+in.Text)
+			case in.Kind == Box:
+				p.Names = append(p.Names, "the box to tick")
+			}
+			add(list[i].Inlines)
+		}
+	}
+	add(list)
+	slices.Sort(p.Names)
+	p.Words = strings.TrimSpace(words.String())
+	c.templates.Texts.Passages = append(c.templates.Texts.Passages, p)
+}
+
+// homes notes the sections that tell a job.
+func (c *collector) homes(job *JobWords) {
+	for _, home := range job.Home {
+		c.passage("home "+home.Value, "", home.At, nil)
+	}
+}
+
+var labelBrace = regexp.MustCompile(`\{[^}]*\}`)
+
+// labels notes what every label says. How a day is written is for each language to say.
+func (c *collector) labels() {
+	for _, id := range keys(c.lang.Labels) {
+		l := c.lang.Labels[id]
+		if id == "date" || c.ownForm(id) {
+			continue
+		}
+		names := labelBrace.FindAllString(l.Value, -1)
+		slices.Sort(names)
+		c.templates.Texts.Passages = append(c.templates.Texts.Passages, proof.Passage{Lang: c.lang.Name, In: "label " + id, Kind: "label",
+			Names: names, Words: strings.TrimSpace(labelBrace.ReplaceAllString(l.Value, " ")), At: l.At})
+	}
+}
+
+// ownForm tells whether a label is one that not every language needs: a rule for
+// counts, words for one class of them, the name of a month.
+func (c *collector) ownForm(id string) bool {
+	if strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
+		return true
+	}
+	of, class, found := cutLast(id)
+	return found && slices.Contains(doc.PluralClasses, class) && c.lang.Labels[of].Set
+}
+
 // named notes a value or a word by its name.
 func (c *collector) named(name string, when logic.Condition, at source.Pos) {
 	kind := proof.Word
@@ -260,6 +332,8 @@ func (c *collector) ids() {
 		add("trouble entry", id, c.lang.Troubles[id].At)
 	}
 	for _, id := range keys(c.lang.Labels) {
-		add("label", id, c.lang.Labels[id].At)
+		if !c.ownForm(id) {
+			add("label", id, c.lang.Labels[id].At)
+		}
 	}
 }

@@ -140,5 +140,6 @@ func (c *collector) line(line *Line, call string, kind Lines, where logic.Condit
 		own = own.And(atom(proof.Value, line.Name))
 		c.named(line.Name, own, line.At)
 	}
+	c.passage(strings.TrimSpace("line "+line.Name), line.When.String(), line.At, line.Inlines)
 	c.inlines(line.Inlines, own)
 }

@@ -1,6 +1,7 @@
 package template
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -133,6 +134,10 @@ func (l *loader) forms(lang *Language) {
 			lang.Units[symbol] = lang.Labels[key].Value
 		}
 	}
+	if l.templates.Texts.Never == nil {
+		l.templates.Texts.Never = map[string][]string{}
+	}
+	l.templates.Texts.Never[lang.Name] = strings.Fields(strings.ToLower(lang.Labels[NeverLabel].Value))
 	for _, class := range doc.PluralClasses {
 		if rule, ok := lang.Labels[pluralLabel+class]; ok {
 			if err := lang.Plurals.Add(class, rule.Value); err != nil {
@@ -142,8 +147,48 @@ func (l *loader) forms(lang *Language) {
 	}
 }
 
-// pluralLabel begins the keys of labels with the rules for counts.
-const pluralLabel = "plural."
+// What the keys of labels begin with that not every language needs: rules for counts, and names of months.
+const (
+	pluralLabel = "plural."
+	monthLabel  = "month."
+)
+
+// NeverLabel is the key of the label with the words, parted by spaces, of which a text that
+// forbids something has one.
+const NeverLabel = "never"
+
+// classes holds a language against the base: every label with words for one class of counts
+// there has words for all classes here; signal words and signs of numbers tell apart what they are.
+func (l *loader) classes(lang *Language) {
+	base := l.templates.languages[Base]
+	for _, id := range keys(base.Labels) {
+		of, class, _ := cutLast(id)
+		if !base.Labels[of].Set || !slices.Contains(doc.PluralClasses, class) {
+			continue
+		}
+		for _, class := range lang.Plurals.Classes() {
+			if form := of + "." + class; !lang.Labels[form].Set {
+				l.add(CodeLabel.At(cmp.Or(lang.Labels[of].At, source.Pos{File: lang.LabelsFile}), "label %q is missing: the language tells that class of counts apart", form))
+			}
+		}
+	}
+	for _, pair := range [][2]string{{"number.group", "number.decimal"}, {"signal.danger", "signal.warning"}, {"signal.danger", "signal.caution"}, {"signal.danger", "signal.notice"},
+		{"signal.warning", "signal.caution"}, {"signal.warning", "signal.notice"}, {"signal.caution", "signal.notice"}} {
+		a, b := lang.Labels[pair[0]], lang.Labels[pair[1]]
+		if a.Set && b.Set && a.Value == b.Value {
+			l.add(CodeLabel.At(b.At, "%s and %s are both %q: nobody could tell them apart", pair[0], pair[1], a.Value))
+		}
+	}
+}
+
+// cutLast cuts an id at its last dot.
+func cutLast(id string) (before, after string, found bool) {
+	at := strings.LastIndexByte(id, '.')
+	if at < 0 {
+		return id, "", false
+	}
+	return id[:at], id[at+1:], true
+}
 
 // openings puts the panel of each caution first into the sections and jobs that
 // it opens, those of the cautions file in its order.
@@ -227,6 +272,7 @@ func (l *loader) checkWords() {
 			places[id] = e.At
 		}
 		l.sameIDs(codeTrouble, "trouble entry", "trouble.yaml", name, troubles, places, true)
+		l.classes(lang)
 		for _, key := range t.program.Labels {
 			if _, ok := lang.Labels[key]; !ok {
 				l.add(CodeLabel.At(source.Pos{File: lang.LabelsFile}, "label %q is missing", key))

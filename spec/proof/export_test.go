@@ -40,12 +40,6 @@ func SettleWords(s Subject, learned Learned) []Failure {
 	return failures
 }
 
-// SettleLanguages settles the claims on languages alone.
-func SettleLanguages(s Subject) []Failure {
-	_, failures := join([][]outcome{languages(s.Line, s.Texts)})
-	return failures
-}
-
 // Roomy settles that some of the builds asks for a good part of each rating.
 func Roomy(all []*derive.Values) source.Findings {
 	least := map[source.Pos]derive.Room{}

@@ -157,7 +157,7 @@ func (b *bench) find(f fault) map[string]source.Finding {
 		s := proof.Subject{Line: l, Texts: ts.Texts, Snapshot: ts.Snapshot}
 		settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 		if f.languages {
-			settle = func() []proof.Failure { return proof.SettleLanguages(s) }
+			settle = func() []proof.Failure { return proof.Languages(s.Line, s.Texts) }
 		}
 		for _, x := range settle() {
 			add(x.Finding)
@@ -591,7 +591,19 @@ func (b *bench) deletions() (all []fault) {
 	return all
 }
 
-// translations makes a second language, word for word the first, and takes out
+// otherWords makes texts that are no copy of the first language: what begins with a capital
+// letter ends with another one. Ids, names of figures and conditions are small.
+func otherWords(file, text string) string {
+	text = capitalized.ReplaceAllString(text, "${0}é")
+	if file == "labels.yaml" {
+		text = strings.Replace(text, "\nnever: never\n", "\nnever: never neveré\n", 1)
+	}
+	return text
+}
+
+var capitalized = regexp.MustCompile(`\b[A-Z][a-z]+\b`)
+
+// translations makes a second language with the texts of the first, and takes out
 // each of its texts and figures.
 func (b *bench) translations() (all []fault) {
 	second := map[string]string{}
@@ -611,7 +623,7 @@ func (b *bench) translations() (all []fault) {
 			}
 			text = "---\n" + kept + "---\n" + text[head+5:]
 		}
-		second["es/"+rest] = text
+		second["es/"+rest] = otherWords(rest, text)
 	}
 	add := func(what, name, text string) {
 		words := maps.Clone(second)

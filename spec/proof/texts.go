@@ -70,8 +70,20 @@ type Words struct {
 	At             source.Pos
 }
 
+// Passage is a block, a line or a label of a text. A translation has the same passages in the same order.
+type Passage struct {
+	Lang, In string
+	Kind     string   // what a person would call it, such as "step"
+	When     string   // its own condition as written, "" for none
+	Names    []string // figures, words and addresses that it names, boxes to tick, sorted
+	Words    string   // what it says, without what it names
+	At       source.Pos
+}
+
 // Texts is what all templates say, in a fixed order.
 type Texts struct {
+	Passages   []Passage
+	Never      map[string][]string // by language, the words of which a text that forbids something has one
 	References []Reference
 	Gates      []Gate
 	Cautions   []Caution
