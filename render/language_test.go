@@ -245,7 +245,7 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 		own := ownWords(string(data), l, ts)
 		noteTexts(g, func(text string) {
 			text = spared.ReplaceAllString(text, "") // braces that the readers fill
-			for _, line := range source.Values(l.Maker.Address) {
+			for _, line := range append(source.Values(l.Maker.Address), s.Notes.Value) {
 				text = strings.ReplaceAll(text, line, "")
 			}
 			for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
@@ -365,4 +365,3 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		})
 	}
 }
-

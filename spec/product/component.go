@@ -353,7 +353,7 @@ type Battery struct {
 type Charger struct {
 	Common
 	Output current `yaml:"output,required" doc:"The charging current."`
-	Inlet  word    `yaml:"inlet,required" doc:"The kind of inlet: the id of a label enum.ID such as flush-lid-120, or words that are the same in every language."`
+	Inlet  word    `yaml:"inlet,required" doc:"The kind of inlet: the id of a label enum.ID such as flush-lid, or words that are the same in every language."`
 }
 
 // Prop is the bar or leg that holds a raised deck or box.
