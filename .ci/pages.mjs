@@ -1,7 +1,10 @@
 // Opens pages in a real browser without a network, as a phone and as a desktop,
 // light and dark: axe-core finds nothing against WCAG 2.2 AA, nothing is asked
 // from outside, nothing breaks the page's own policy, and nothing is wider than
-// the screen. Guides are photographed for whoever looks at the artefacts.
+// the screen: not on the narrowest phone, not magnified four times, not with letters
+// twice as large, not in colors of the reader's own. No text in a drawing is under 12
+// pixels on a phone, and the engineer's calculations print on 25 pages at most.
+// Guides are photographed for whoever looks at the artefacts.
 // Usage: node pages.mjs ARTEFACTS PAGE…
 import { readFileSync, mkdirSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
@@ -13,6 +16,15 @@ const { chromium } = require('playwright-core');
 const axe = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const screens = [{ width: 360, height: 740 }, { width: 1280, height: 900 }];
+const strains = [ // beside the screens
+  { name: 'narrow', viewport: { width: 320, height: 568 } },
+  { name: 'four times', viewport: { width: 320, height: 256 } },
+  { name: 'large letters', viewport: { width: 360, height: 740 }, letters: '200%' },
+  { name: 'own colors', viewport: { width: 360, height: 740 }, forcedColors: 'active' },
+  { name: 'between', viewport: { width: 500, height: 740 } },
+  { name: 'wide', viewport: { width: 1440, height: 900 } },
+];
+const mostPages = 25;
 const [artefacts, ...pages] = process.argv.slice(2);
 
 const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'] });
@@ -20,9 +32,9 @@ let complaints = 0;
 const complain = (where, what) => { complaints++; console.log(`${where}: ${what}`); };
 
 // look opens a page as people do, with its policy in force.
-async function look(file, viewport, colorScheme) {
+async function look(file, viewport, colorScheme, more = {}) {
   const where = `${file} ${viewport.width} ${colorScheme}`;
-  const context = await browser.newContext({ viewport, colorScheme, offline: true });
+  const context = await browser.newContext({ viewport, colorScheme, offline: true, ...more });
   const page = await context.newPage();
   page.on('request', r => { if (!/^(file|data):/.test(r.url())) complain(where, `asks for ${r.url()}`); });
   page.on('console', m => { if (m.type() === 'error') complain(where, m.text()); });
@@ -34,6 +46,51 @@ async function look(file, viewport, colorScheme) {
 async function wide(page, where) {
   const [has, shows] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
   if (has > shows) complain(where, `the page is ${has} wide and the screen ${shows}`);
+}
+
+// strain opens a page as it is hardest to lay out, everything unfolded.
+async function strain(file, { name, viewport, letters, forcedColors }) {
+  const { context, page } = await look(file, viewport, 'light', forcedColors ? { forcedColors } : {});
+  const where = `${file} ${name}`;
+  await page.evaluate(size => {
+    for (const d of document.querySelectorAll('details')) d.open = true;
+    if (size) document.documentElement.style.fontSize = size;
+  }, letters);
+  await wide(page, where);
+  const faults = await page.evaluate(() => {
+    const out = [];
+    for (const svg of document.querySelectorAll('figure svg')) {
+      const box = svg.getBoundingClientRect(), id = svg.closest('figure').id;
+      if (box.width === 0) continue;
+      if (box.left < 0 || box.right > innerWidth) out.push(`${id} reaches from ${box.left} to ${box.right}`);
+      const scale = box.width / svg.viewBox.baseVal.width;
+      for (const label of svg.querySelectorAll('text')) {
+        const size = label.getAttribute('font-size') * scale;
+        if (size < 11.95) { out.push(`${id}: "${label.textContent}" is ${size.toFixed(1)} pixels high`); break; }
+      }
+    }
+    return out;
+  });
+  for (const fault of faults) complain(where, fault);
+  if (forcedColors) { // a tick, a box and a drawing must not vanish into the ground
+    const lost = await page.evaluate(() => {
+      const ground = getComputedStyle(document.body).backgroundColor, out = [];
+      for (const line of document.querySelectorAll('figure .s-full')) if (getComputedStyle(line).stroke === ground) out.push('a line of a drawing');
+      for (const box of document.querySelectorAll('input[type=checkbox]')) if (getComputedStyle(box).appearance === 'none') out.push('a box to tick');
+      return [...new Set(out)];
+    });
+    for (const what of lost) complain(where, `${what} cannot be seen`);
+  }
+  await context.close();
+}
+
+// count prints a page and counts the leaves.
+async function count(file, most) {
+  const { context, page, where } = await look(file, screens[1], 'light');
+  const paper = await page.pdf({ format: 'Letter' });
+  const leaves = paper.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
+  if (leaves === 0 || leaves > most) complain(where, `prints on ${leaves} pages; at most ${most} are wanted`);
+  await context.close();
 }
 
 // judge asks axe; its script is not the page's, so the policy is lifted for it.
@@ -67,6 +124,10 @@ for (const file of pages) for (const colorScheme of ['light', 'dark']) for (cons
   if (basename(file) === 'guide.html') await photograph(page, file, viewport, colorScheme);
   await context.close();
   await judge(file, viewport, colorScheme);
+}
+for (const file of pages) {
+  for (const s of strains) await strain(file, s);
+  if (basename(file) === 'calculations.html') await count(file, mostPages);
 }
 await browser.close();
 console.log(`${pages.length} pages looked at, ${complaints} complaints`);

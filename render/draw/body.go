@@ -21,7 +21,7 @@ type Arm struct {
 }
 
 // bodyText is the size of letters in a free body: 12 pixels on a screen of 320.
-const bodyText = 18
+const bodyText = 20
 
 // FreeBody draws a level beam of so many inches, the forces on it and, below,
 // the arms they work at.
