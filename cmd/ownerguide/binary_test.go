@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"sync"
@@ -70,6 +71,8 @@ func (c cleaning) Run() int {
 		panic(err)
 	}
 	userCache = func() (string, error) { return cacheOfTests, nil }
+	rememberReading()
+	debug.SetGCPercent(300) // the heap of a test is small, and there is room
 	code := c.m.Run()
 	for _, dir := range append(copiedFrom, builtIn, demo.dir, other.dir, cacheOfTests) {
 		_ = os.RemoveAll(dir)

@@ -71,6 +71,13 @@ var (
 	embeddedText    = sync.OnceValues(func() (*render.Templates, source.Findings) { return render.LoadTemplates(embeddedLayer) })
 )
 
+// readLine and readTemplates read what is in folders; tests that read the same
+// again and again put a memory before them.
+var (
+	readLine      = spec.LoadLine
+	readTemplates = render.LoadTemplates
+)
+
 // loadLine reads the product line the command line names. A line is whole or
 // refused: with errors there is no line.
 func (c *commands) loadLine() (*product.Line, source.Findings, error) {
@@ -80,7 +87,7 @@ func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		read = func() (*product.Line, source.Findings) { return spec.LoadLine(dir, c.lineName()) }
+		read = func() (*product.Line, source.Findings) { return readLine(dir, c.lineName()) }
 	}
 	l, findings := read()
 	if findings.HasErrors() {
@@ -99,7 +106,7 @@ func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
 			return nil, nil, err
 		}
 		read = func() (*render.Templates, source.Findings) {
-			return render.LoadTemplates(source.Layer{Name: c.templatesName(), Files: dir}, embeddedLayer)
+			return readTemplates(source.Layer{Name: c.templatesName(), Files: dir}, embeddedLayer)
 		}
 	}
 	t, findings := read()

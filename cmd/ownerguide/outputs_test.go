@@ -139,6 +139,9 @@ func TestNothingOfAUsersIsWrittenOver(t *testing.T) {
 func wantSame(t *testing.T, before []string) (after []string) {
 	t.Helper()
 	after = everything(t)
+	if slices.Equal(before, after) {
+		return after
+	}
 	for _, line := range before {
 		if !slices.Contains(after, line) {
 			t.Errorf("it was changed: %.100q", line)

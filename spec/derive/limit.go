@@ -67,7 +67,7 @@ func of[T any](e *Eval, k Key[T]) figure {
 	if v == nil {
 		return figure{}
 	}
-	return figure{Input{Name: k.name, Text: v.Print(e.print())}, exact, e.run.entries(v, map[string]bool{})}
+	return figure{Input{Name: k.name, Text: v.text}, exact, e.run.entries(v, map[string]bool{})}
 }
 
 // entry makes a figure of an entry of sheet or line.

@@ -31,12 +31,20 @@ type unit struct {
 	swap  [][2]string // texts replaced in the line; each must be there
 }
 
+// ratedLines are the small lines that were loaded, by what was replaced in them.
+var ratedLines = map[string]*product.Line{}
+
 // built makes the unit; its vin is invented.
 func (u unit) built(t failer) *spec.Build {
 	t.Helper()
-	line, findings := spec.LoadLine(u.files(t), "rated")
-	if line == nil || findings.HasErrors() {
-		t.Fatalf("line: %v", findings)
+	line := ratedLines[fmt.Sprint(u.swap)]
+	if line == nil {
+		var findings source.Findings
+		line, findings = spec.LoadLine(u.files(t), "rated")
+		if line == nil || findings.HasErrors() {
+			t.Fatalf("line: %v", findings)
+		}
+		ratedLines[fmt.Sprint(u.swap)] = line
 	}
 	s, findings := sheet.Read("sheet.yaml", []byte(u.sheet(t, line)))
 	if findings.HasErrors() {

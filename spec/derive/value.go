@@ -87,6 +87,7 @@ type Value struct {
 	Inputs []Input
 
 	conversions *quantity.Conversions // of the unit; nil until all its values are known
+	text        string                // as the inputs of others have it; empty until then
 }
 
 // Print gives the figure as a language and a maker write it.
@@ -250,6 +251,7 @@ type run struct {
 	care     *Plan                  // nil until it is worked out
 
 	conversions *quantity.Conversions // nil until all values are known
+	checked     []checked             // limits
 }
 
 func newRun(b *spec.Build) *run {
@@ -270,7 +272,7 @@ func Get[T any](e *Eval, k Key[T]) T {
 		e.Absent("%s: %s", k.name, e.run.absent[k.name])
 		return zero
 	}
-	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.Print(e.print())})
+	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.text}) // or convert writes it
 	return v.Exact.(T)
 }
 
@@ -419,6 +421,7 @@ func (r *run) evaluate() (*Values, source.Findings) {
 		}
 		e := &Eval{Build: b, run: r, parts: r.inLimits}
 		found := l.Check(e)
+		r.checked = append(r.checked, checked{l, e, len(found) == 0})
 		if e.reason == "" {
 			findings.Add(found...)
 			vs.margins = append(vs.margins, e.margins...)
@@ -448,9 +451,12 @@ func (vs *Values) convert(r *run) {
 		v.conversions = r.conversions
 	}
 	for _, v := range vs.list {
+		v.text = v.Print(print)
+	}
+	for _, v := range vs.list {
 		for i, in := range v.Inputs {
 			if used, ok := vs.byName[in.Name]; ok {
-				v.Inputs[i].Text = used.Print(print)
+				v.Inputs[i].Text = used.text
 			}
 		}
 	}

@@ -25,23 +25,25 @@ func Judge(b *spec.Build) (*Values, source.Findings, []Verdict) {
 	return vs, findings, r.verdicts()
 }
 
+// checked is a limit as it was checked.
+type checked struct {
+	*Limit
+	e    *Eval
+	kept bool
+}
+
 func (r *run) verdicts() (out []Verdict) {
 	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
-	for _, l := range limits {
-		if !l.When.Holds(r.build.Has) {
-			continue
-		}
-		e := r.eval()
-		v := Verdict{Code: l.Code}
-		kept := len(l.Check(e)) == 0 || e.reason != "" // which Evaluate reports
-		for _, in := range e.inputs {
+	for _, c := range r.checked {
+		v := Verdict{Code: c.Code}
+		for _, in := range c.e.inputs {
 			v.Sums = v.Sums || r.restsOn(in.Name, onSums)
 		}
 		switch {
-		case !v.Sums || l.Convex || e.reason != "":
-			v.Ways = []bool{kept}
-		case l.Ways != nil:
-			v.Ways = l.Ways(r.eval())
+		case !v.Sums || c.Convex || c.e.reason != "":
+			v.Ways = []bool{c.kept || c.e.reason != ""} // which Evaluate reports
+		case c.Ways != nil:
+			v.Ways = c.Ways(r.eval())
 		}
 		out = append(out, v)
 	}

@@ -37,7 +37,7 @@ func written(findings source.Findings) string {
 // of the others.
 func TestEmbeddedLineIsProved(t *testing.T) {
 	l, ts := embedded()
-	limit := 300
+	limit := 60
 	if testenv.IsHeavy() {
 		limit = proof.DefaultLimit
 	}

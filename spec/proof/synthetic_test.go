@@ -116,7 +116,7 @@ func allowed(m *product.Model, has func(string) bool) bool {
 // Slips planted in rules are found, with the rules that make them.
 func TestPlantedRules(t *testing.T) {
 	plant := func(change func(m *product.Model)) *proof.Proof {
-		l := synthetic(1, 8, 0, 1)
+		l := synthetic(1, 5, 0, 1)
 		change(l.Models[0])
 		_, ts := embedded()
 		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
