@@ -11,7 +11,6 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/spec/proof"
-	"ownerguide/spec/testenv"
 )
 
 // cacheOfTests is the user's cache folder while tests run.
@@ -63,7 +62,7 @@ func TestEmbeddedIsProved(t *testing.T) {
 	must(t, err)
 	p.program, p.build = "", ""
 	now := deliver.Seal([]byte(p.text()), "# Line and words that prove passed on when this file was made, by go test ./cmd/ownerguide -run TestEmbeddedIsProved -update: ", "")
-	if *update || testenv.IsHeavy() {
+	if *update { // else TestEmbeddedLineIsProved of spec/proof does in the heavy tier
 		found := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Snapshot: m.templates.Snapshot, Inspect: m.templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
 		if found.HasErrors() {
 			var b strings.Builder
