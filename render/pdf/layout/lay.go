@@ -201,7 +201,7 @@ func (sh *shared) lay() (*Book, error) {
 		pg.Items = append(res.Resolve(pg.Items), s.furniture(pg.Number, placed.Pages, chapters[i])...)
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
-	prune(book)
+	page.Prune(book.Root, book.Pages)
 	book.Missing, book.Given, book.White = s.Missing, placed.Given, white
 	return book, s.fault
 }
@@ -306,50 +306,4 @@ func (s *setter) outline(sections []*doc.Section, p *typeset.PageNumbers) (marks
 		list = append(append(list, SectionPage{n.ID, p.Of[n.ID]}), more...)
 	}
 	return marks, list
-}
-
-// prune takes elements without content out of the tree: what was empty in the document is not there for who hears it. Cells stay
-// if their table has any content, because their place in the row counts.
-func prune(b *Book) {
-	used := map[*finish.Element]bool{}
-	for _, p := range b.Pages {
-		for _, it := range p.Items {
-			switch it := it.(type) {
-			case *page.Text:
-				used[it.Element] = true
-			case *page.Shape:
-				used[it.Element] = true
-			case *page.Image:
-				used[it.Element] = true
-			}
-		}
-	}
-	keepUsed(b.Root, used)
-}
-
-// keepUsed drops children without content and tells whether the element has any itself.
-func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
-	content := used[e]
-	var kept []*finish.Element
-	for _, c := range e.Children {
-		full := keepUsed(c, used)
-		content = content || full
-		if alone := onlyParagraph(c); alone != nil && !used[c] {
-			alone.Role = finish.RoleLBody // a paragraph inside would say nothing more
-			c = alone
-		}
-		if full || c.Role == finish.RoleTD || c.Role == finish.RoleTH || c.Role == finish.RoleTR {
-			kept = append(kept, c)
-		}
-	}
-	e.Children = kept
-	return content
-}
-
-// onlyParagraph is the paragraph that is all of an item's body; nil for any other element.
-func onlyParagraph(e *finish.Element) *finish.Element {
-	if e.Role != finish.RoleLBody || len(e.Children) != 1 || e.Children[0].Role != finish.RoleP {
-		return nil
-	}
-	return e.Children[0]
 }

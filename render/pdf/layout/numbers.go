@@ -2,7 +2,6 @@ package layout
 
 import (
 	"math"
-	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
@@ -74,10 +73,10 @@ func (g *grid) number(r *row, width float64) ([]page.Item, float64) {
 		}
 	}
 	label, value := &r.cells[0], &r.cells[1]
-	add(withLook(label.pieces, func(l page.Look) page.Look { return l.Sized(caption.Size) }), leading, label)
-	figure, rest := splitFigure(value.pieces)
-	add(withLook(figure, func(l page.Look) page.Look { return coverFigure.Inked(l.Ink) }), numberLeading, value)
-	add(withLook(rest, func(l page.Look) page.Look { return tableText.Inked(l.Ink) }), leading, value)
+	add(typeset.WithLook(label.pieces, func(l page.Look) page.Look { return l.Sized(caption.Size) }), leading, label)
+	figure, rest := typeset.SplitFigure(value.pieces)
+	add(typeset.WithLook(figure, func(l page.Look) page.Look { return coverFigure.Inked(l.Ink) }), numberLeading, value)
+	add(typeset.WithLook(rest, func(l page.Look) page.Look { return tableText.Inked(l.Ink) }), leading, value)
 	return items, y + numberFoot
 }
 
@@ -90,47 +89,20 @@ func (s *setter) cardNumbers(g *grid) []*box {
 		b.items = append(b.items, page.Rule(g.left, lightLine/2, g.left+g.width, lightLine/2, lightLine))
 		b.height = 2
 		label, value := &r.cells[0], &r.cells[1]
-		for _, l := range s.Lines(withLook(label.pieces, func(page.Look) page.Look { return cardLabel }), g.width, typeset.Style{Leading: leading, Element: label.element}) {
+		for _, l := range s.Lines(typeset.WithLook(label.pieces, func(page.Look) page.Look { return cardLabel }), g.width, typeset.Style{Leading: leading, Element: label.element}) {
 			b.items = append(b.items, l.Moved(g.left, b.height))
 			b.height += leading
 		}
-		figure, rest := splitFigure(value.pieces)
-		pieces := withLook(figure, func(page.Look) page.Look { return cardFigure })
+		figure, rest := typeset.SplitFigure(value.pieces)
+		pieces := typeset.WithLook(figure, func(page.Look) page.Look { return cardFigure })
 		if len(rest) > 0 {
-			pieces = append(append(pieces, typeset.Piece{Text: " ", Look: cardFigureSI}), withLook(rest, func(page.Look) page.Look { return cardFigureSI })...)
+			pieces = append(append(pieces, typeset.Piece{Text: " ", Look: cardFigureSI}), typeset.WithLook(rest, func(page.Look) page.Look { return cardFigureSI })...)
 		}
 		for _, l := range s.Lines(pieces, g.width, typeset.Style{Leading: cardFigureTop, Element: value.element}) {
 			b.items = append(b.items, l.Moved(g.left, b.height))
 			b.height += cardFigureTop
 		}
 		out = append(out, b)
-	}
-	return out
-}
-
-// splitFigure parts a figure from what stands in brackets behind it. Without brackets all of it is the figure.
-func splitFigure(pieces []typeset.Piece) (figure, rest []typeset.Piece) {
-	for i, p := range pieces {
-		if p.Mark != typeset.NoMark || p.Page != "" {
-			continue
-		}
-		for _, space := range []string{" (", "\u00a0("} {
-			if at := strings.Index(p.Text, space); at >= 0 {
-				before, behind := p, p
-				before.Text, behind.Text = p.Text[:at], p.Text[at+len(space)-1:]
-				return append(append([]typeset.Piece{}, pieces[:i]...), before), append([]typeset.Piece{behind}, pieces[i+1:]...)
-			}
-		}
-	}
-	return pieces, nil
-}
-
-// withLook copies pieces in other looks.
-func withLook(pieces []typeset.Piece, change func(page.Look) page.Look) []typeset.Piece {
-	out := make([]typeset.Piece, len(pieces))
-	for i, p := range pieces {
-		p.Look = change(p.Look)
-		out[i] = p
 	}
 	return out
 }
