@@ -42,6 +42,8 @@ var labelsForOthers = map[string]string{
 	"interval.":                            "an interval of one mile, load or hour",
 	"system.":                              "say which systems jobs and trouble entries can belong to",
 	"calc.basis.read":                      "a prescribed text that somebody read in the regulation",
+	"enum.right-side":                      "a power unit on the other side",
+	"enum.middle":                          "likewise, in the middle",
 	"enum.gray":                            "color of a wire",
 	"enum.orange":                          "color of a wire",
 	"enum.violet":                          "color of a wire",

@@ -105,7 +105,7 @@ var (
 		Protects: "a trailer whose surge brakes come on in reverse cannot be backed, and a driver who blocks them for good has none"}
 )
 
-var _ = limit(Limit{Code: brakesMixedCode, When: when("braked"), Check: func(e *Eval) (out []source.Finding) {
+var _ = limit(Limit{Code: brakesMixedCode, NoMargin: true, When: when("braked"), Check: func(e *Eval) (out []source.Finding) {
 	fitted := brakesFitted(e)
 	for _, axle := range fitted[1:] {
 		a, b := fitted[0].Brake, axle.Brake
@@ -125,7 +125,7 @@ func brakeWords(b *product.Brake) string {
 	return b.Kind.Value + " drum"
 }
 
-var _ = limit(Limit{Code: actuatorCode, Check: func(e *Eval) (out []source.Finding) {
+var _ = limit(Limit{Code: actuatorCode, NoMargin: true, Check: func(e *Eval) (out []source.Finding) {
 	p, there := first[product.Actuator](e)
 	hydraulic := false
 	for _, axle := range all[product.Axle](e) {
@@ -173,7 +173,7 @@ var _ = limit(Limit{Code: surgeHeavyCode, When: when("surge-brakes"), Check: fun
 	return found
 }})
 
-var _ = limit(Limit{Code: reverseCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: reverseCode, NoMargin: true, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
 	a := actuator(e)
 	switch a.Reverse.Value {
 	case "solenoid":

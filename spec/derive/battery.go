@@ -135,7 +135,7 @@ var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery and charg
 		"the charger takes %s to put half a charge back; a night has %s")
 }})
 
-var _ = limit(Limit{Code: batteryMissingCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: batteryMissingCode, NoMargin: true, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
 	u, pump := first[product.PowerUnit](e)
 	if hasPart[product.Battery](e) || !pump {
 		return nil

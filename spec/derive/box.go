@@ -130,10 +130,15 @@ var (
 // stands nearer the hinge than the body's centre bears more than the weight.
 var propLoad = declare(Decl{
 	Name: "prop.load", When: when("body-prop"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
-	Formula: "weight of the empty deck or box; where the prop's place is given, at least that weight × distance of its center from the hinge ÷ distance of the prop from the hinge",
+	Formula: "weight of the empty deck or box and of the options bolted to it; where the prop's place is given, at least that weight × distance of its center from the hinge ÷ distance of the prop from the hinge",
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
-	weight, center := raisedBody(e)
+	part := readTilting
+	if e.Has("dump") {
+		part = readDumpBox
+	}
+	body, center := raisedBody(e)
+	weight, moment := raisedMoment(e, part(e), body, center)
 	p, ok := first[product.Prop](e)
 	if !ok {
 		e.Absent("no body prop is fitted")
@@ -142,13 +147,12 @@ var propLoad = declare(Decl{
 	if p.Fitting.At == nil {
 		return weight
 	}
-	hinge := Read(e, e.Build.Model.Hinge.X)
-	arm := hinge - Read(e, p.Fitting.At.X)
+	arm := Read(e, e.Build.Model.Hinge.X) - Read(e, p.Fitting.At.X)
 	if arm <= 0 {
 		e.Absent("the body prop stands behind the hinge")
 		return 0
 	}
-	return max(weight, weight*quantity.Mass((hinge-center)/arm))
+	return max(weight, quantity.Mass(moment/float64(arm)))
 })
 
 // raisedBody gives the empty weight of what rises and x of its centre.
@@ -190,7 +194,7 @@ var (
 		Protects: "a tilting deck that nothing holds down rises on the road"}
 )
 
-var _ = limit(Limit{Code: propMissingCode, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: propMissingCode, NoMargin: true, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
 	if hasPart[product.Prop](e) {
 		return nil
 	}
@@ -217,9 +221,20 @@ var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e 
 	return atMost(e, propReachCode, propAngle, most, "the body prop swings up at %s; what it holds rises by %s only")
 }})
 
+var disconnectCode = source.Code{ID: "disconnect-missing", Severity: source.Error,
+	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto the arm that sets the prop"}
+
+var _ = limit(Limit{Code: disconnectCode, NoMargin: true, When: when("hydraulics and body-prop"), Check: func(e *Eval) []source.Finding {
+	u := fitted[product.PowerUnit](e, "power unit")
+	if u.Disconnect.Value {
+		return nil
+	}
+	return []source.Finding{wrong(disconnectCode, u.Disconnect, "the pump has no master disconnect, which is turned off before an arm reaches in to the body prop")}
+}})
+
 // A deck under power is held down by its cylinder as long as a valve keeps the
 // fluid in; every other tilting deck needs a latch or a lock.
-var _ = limit(Limit{Code: deckLockCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: deckLockCode, NoMargin: true, When: when("tilting"), Check: func(e *Eval) []source.Finding {
 	if hasPart[product.Lock](e) {
 		return nil
 	}

@@ -65,6 +65,26 @@ var _ = declare(Decl{
 	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.Resistance })
 })
 
+var _ = declare(Decl{
+	Name: "brakes.magnet_resistance_high", When: when("electric-brakes"), Gaps: true, Round: asStated,
+	Formula: "the least of the fitted brakes' highest resistances of a sound magnet",
+	Source:  Source{Stated, "the axle maker's service limit"},
+}, func(e *Eval) quantity.Resistance {
+	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.ResistanceHigh })
+})
+
+var magnetRangeCode = source.Code{ID: "magnet-range", Severity: source.Error,
+	Protects: "limits of a magnet that are upside down fail every sound brake and pass a burnt one"}
+
+var _ = limit(Limit{Code: magnetRangeCode, Roomy: 10, When: when("electric-brakes"), Check: func(e *Eval) (out []source.Finding) {
+	for _, axle := range brakesFitted(e) {
+		if b := axle.Brake; b.ResistanceHigh.Set {
+			out = append(out, e.demand(magnetRangeCode, entry(e, b.Resistance), Below, entry(e, b.ResistanceHigh), "the lowest resistance of a magnet is %s, the highest %s; expected a rising range")...)
+		}
+	}
+	return out
+}})
+
 // leastOfBrakes is the least of what the makers of the fitted brakes state.
 func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (least T) {
 	for _, axle := range brakesFitted(e) {

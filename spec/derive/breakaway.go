@@ -139,7 +139,7 @@ var (
 )
 
 var _ = limit(Limit{
-	Code: breakawayMissingCode, When: when("controlled-brakes"),
+	Code: breakawayMissingCode, NoMargin: true, When: when("controlled-brakes"),
 	Check: func(e *Eval) []source.Finding {
 		if hasPart[product.Breakaway](e) {
 			return nil
@@ -152,7 +152,7 @@ var _ = limit(Limit{
 	},
 })
 
-var _ = limit(Limit{Code: breakawayIdleCode, When: when("not breakaway-battery"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: breakawayIdleCode, NoMargin: true, When: when("not breakaway-battery"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Breakaway](e)
 	if !ok {
 		return nil

@@ -95,7 +95,7 @@ var (
 		Protects: "a heavy truck may hold its auxiliary pin live: electric brakes on it drag and burn"}
 )
 
-var _ = limit(Limit{Code: brakePinCode, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: brakePinCode, NoMargin: true, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok {
 		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "a controller works the brakes of the unit, but it has no connector")}
@@ -110,7 +110,7 @@ var _ = limit(Limit{Code: brakePinCode, When: when("controlled-brakes"), Check: 
 	return []source.Finding{f}
 }})
 
-var _ = limit(Limit{Code: chargePinCode, When: when("breakaway-battery"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: chargePinCode, NoMargin: true, When: when("breakaway-battery"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
 		return nil
@@ -118,7 +118,7 @@ var _ = limit(Limit{Code: chargePinCode, When: when("breakaway-battery"), Check:
 	return []source.Finding{wrong(chargePinCode, p.Data.Kind, "the %s plug has no charge pin for the breakaway battery", p.Data.Kind.Text)}
 }})
 
-var _ = limit(Limit{Code: connectorPinsCode, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: connectorPinsCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok {
 		return nil
@@ -149,7 +149,7 @@ func connectorTwice(c *product.Connector) []source.Finding {
 	return out
 }
 
-var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: connectorLayoutCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok || p.Data.Kind.Value != "seven-blade" {
 		return nil
@@ -166,7 +166,7 @@ var _ = limit(Limit{Code: connectorLayoutCode, Check: func(e *Eval) []source.Fin
 	return out
 }})
 
-var _ = limit(Limit{Code: connectorLiveCode, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: connectorLiveCode, NoMargin: true, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Connector](e)
 	if !ok || p.Data.Kind.Value != "seven-round" {
 		return nil

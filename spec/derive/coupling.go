@@ -37,6 +37,9 @@ var (
 	_ = declare(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure", Source: fromPart},
 		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").BoltTorque) })
 
+	_ = declare(Decl{Name: "coupler.set_screw_torque", When: when("gooseneck and coupler-adjustable"), Round: asStated, Formula: "torque of the set screws of the neck, the coupler maker's figure", Source: fromPart},
+		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").ScrewTorque) })
+
 	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
 		Source: Source{Practice, "towing guides ask for 6 in or more"}},
 		func(*Eval) quantity.Length { return quantity.Inches(6) })
@@ -67,6 +70,16 @@ var (
 	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of ball, mount and hitch", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
 
+	_ = declare(Decl{Name: "tow_vehicle.heavy_pin", When: when("gooseneck"), Gaps: true, Round: wholeUp, Formula: "hitch.vertical_needed, where it is more than 4,000 lb: what rear axles of single wheels seldom carry beside people and fuel",
+		Source: Source{Practice, "trucks of the one-ton class with dual rear wheels, or heavier, carry more"}},
+		func(e *Eval) quantity.Mass {
+			needed := Get(e, verticalNeeded)
+			if needed <= heavyPin {
+				e.Absent("a truck with single rear wheels may carry %s", e.text(needed, wholeUp))
+			}
+			return needed
+		})
+
 	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("controlled-brakes"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
 		func(e *Eval) (n int) {
 			for _, a := range all[product.Axle](e) {
@@ -83,6 +96,10 @@ var (
 	tongueShare = Source{Stated, "trailer maker's figure for this model; common practice without one source is 10 to 15 % (bumper pull) and 15 to 25 % (gooseneck)"}
 	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb; above their reach the stamped ratings govern"}
 )
+
+// heavyPin is the coupler weight above which a gooseneck usually takes a truck with
+// dual rear wheels. Common practice, no source.
+const heavyPin quantity.Mass = 4000
 
 // leastBall returns the least ball diameter for a gross trailer weight; zero
 // where the ball is whatever suits the coupling, above 5,000 lb.

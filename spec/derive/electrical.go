@@ -111,7 +111,7 @@ var fed = []struct {
 	own            bool
 }{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"charger", "charger", true}}
 
-var _ = limit(Limit{Code: feedMissingCode, Check: func(e *Eval) (out []source.Finding) {
+var _ = limit(Limit{Code: feedMissingCode, NoMargin: true, Check: func(e *Eval) (out []source.Finding) {
 	for _, f := range fed {
 		if !when(f.feature).Holds(e.Build.Has) {
 			continue
@@ -127,7 +127,7 @@ var _ = limit(Limit{Code: feedMissingCode, Check: func(e *Eval) (out []source.Fi
 	return out
 }})
 
-var _ = limit(Limit{Code: fuseMissingCode, Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: fuseMissingCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
 	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
 		for _, f := range fed {
 			if f.own && f.feeds == c.Feeds.Value && !c.Fuse.Set {

@@ -121,6 +121,33 @@ func powerUnitWord(name, words string, of func(*product.PowerUnit) source.Given[
 		func(e *Eval) Text { return Text(Read(e, of(fitted[product.PowerUnit](e, "power unit")))) })
 }
 
+var _ = declare(Decl{
+	Name: "hydraulics.side", Aside: true, When: hydraulicsOn, Formula: "the side of the trailer that the power unit is on", Source: fromLine,
+}, func(e *Eval) Text {
+	p, ok := first[product.PowerUnit](e)
+	if !ok || p.Fitting.At == nil {
+		e.Absent("the line does not say where the power unit is")
+		return ""
+	}
+	Read(e, p.Fitting.At.X)
+	switch p.Fitting.On {
+	case "left", "right":
+		return Text(p.Fitting.On + "-side")
+	}
+	return "middle"
+})
+
+var _ = declare(Decl{
+	Name: "hydraulics.behind_coupler", Aside: true, When: hydraulicsOn, Formula: "from the middle of the coupler back to the front of the power unit", Source: fromLine,
+}, func(e *Eval) quantity.Length {
+	p, ok := first[product.PowerUnit](e)
+	if !ok || p.Fitting.At == nil {
+		e.Absent("the line does not say where the power unit is")
+		return 0
+	}
+	return Read(e, p.Fitting.At.X)
+})
+
 var hydraulicsMotor = declare(Decl{
 	Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated,
 	Formula: "current of the pump motor at relief", Source: hydraulicsStated,

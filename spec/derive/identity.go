@@ -126,7 +126,7 @@ var (
 		return atMost(e, codeCoverage, gvwr, coverage, "the gvwr is %s; axles and coupler together are good for %s")
 	}})
 
-	_ = limit(Limit{Code: codeAxleCount, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeAxleCount, NoMargin: true, Check: func(e *Eval) []source.Finding {
 		label, axles := e.Build.GAWR(), axleCount(e)
 		if len(label) == axles {
 			return nil
@@ -138,7 +138,7 @@ var (
 		return []source.Finding{codeAxleCount.At(at, "the label gives %d axle ratings; the unit has %d axles", len(label), axles)}
 	}})
 
-	_ = limit(Limit{Code: codeLabelConflict, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeLabelConflict, NoMargin: true, Check: func(e *Eval) []source.Finding {
 		var first *spec.ChosenOption
 		var out []source.Finding
 		for i, o := range e.Build.Options {

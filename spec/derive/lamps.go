@@ -192,7 +192,7 @@ var (
 		return out
 	}})
 
-	_ = limit(Limit{Code: codeGuardMissing, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeGuardMissing, NoMargin: true, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
 		if hasPart[product.RearGuard](e) {
 			return nil
 		}

@@ -32,6 +32,9 @@ func carrierLimit(trailer quantity.Mass) quantity.Mass {
 	return max(0, carrierRating-1-trailer)
 }
 
+// lightTruck is a rating that trucks which can tow exceed. Common practice, no source.
+const lightTruck quantity.Mass = 4000
+
 var (
 	cdlRule     = Source{Published, "49 CFR 383.5: combination of 26,001 lb or more with a towed unit over 10,000 lb, by the sum of the ratings or the combined rating on the tow vehicle's label, whichever is greater"}
 	carrierRule = Source{Published, "49 CFR 390.5, as quoted in two guides to the rule: 10,001 lb or more in interstate commerce"}
@@ -49,6 +52,16 @@ var (
 			tow, ok := licenceLimit(Get(e, gvwr))
 			if !ok {
 				e.Absent("a trailer rated 10,000 lb or less makes no class A combination")
+			}
+			return tow
+		})
+
+	_ = declare(Decl{Name: "tow_vehicle.licence_any", When: when("over-10000-lb"), Round: wholeDown,
+		Formula: "tow_vehicle.licence_gvwr, where no truck is rated as low: 4,000 lb or less", Source: Source{Practice, "trucks are rated above 4,000 lb"}},
+		func(e *Eval) quantity.Mass {
+			tow, ok := licenceLimit(Get(e, gvwr))
+			if !ok || tow > lightTruck {
+				e.Absent("light trucks are rated lower")
 			}
 			return tow
 		})

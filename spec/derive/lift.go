@@ -309,7 +309,7 @@ var _ = limit(Limit{Code: tiltBalanceCode, When: when("tilting and not power-til
 // its hinge at its rear end: the load always presses on the cylinders, the pump's
 // check valve holds it, and against a hose that bursts the owner has the body
 // prop and the rule never to stand under a raised box.
-var _ = limit(Limit{Code: holdingCode, When: when("tilting"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: holdingCode, NoMargin: true, When: when("tilting"), Check: func(e *Eval) []source.Finding {
 	hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
 	cushion := hasPart[product.Cushion](e)
 	if cushion || !short(Read(e, hinge), deck.rear) {
@@ -332,7 +332,7 @@ func opensByPressure(u *product.PowerUnit) bool {
 	return u.Holding.Value == "pilot-check" || u.Holding.Value == "counterbalance"
 }
 
-var _ = limit(Limit{Code: loweringCode, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: loweringCode, NoMargin: true, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
 	unit, ok := first[product.PowerUnit](e)
 	if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
 		return nil

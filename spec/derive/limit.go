@@ -25,6 +25,10 @@ type Limit struct {
 	// the limit can be kept.
 	Convex bool
 	Ways   func(*Eval) []bool
+	// NoMargin says that the limit looks whether a thing is there, or is the right
+	// one of several: it holds no two figures together, so that calculations have no
+	// margin of it to tell.
+	NoMargin bool
 	// Check returns nil when the limit is kept. It gets values through the
 	// Eval like a formula does; one that is absent makes the limit unchecked,
 	// and what Check returns is then dropped.

@@ -206,6 +206,32 @@ var (
 			return off
 		})
 
+	_ = declare(Decl{Name: "loading.nose_heavy", Gaps: true, Round: wholeUp,
+		Formula: "weights.coupler_empty ÷ weights.empty, where it is more than hitch.tongue_range.high: a light load ahead of the axles then adds to what is too much already", Source: arithmetic},
+		func(e *Eval) quantity.Percent {
+			on := quantity.Percent(100 * Get(e, couplerEmpty) / max(Get(e, emptyWeight), 1))
+			if on <= Get(e, shareHigh) {
+				e.Absent("empty, the coupler carries no more than its share")
+			}
+			return on
+		})
+
+	bandTolerance = declare(Decl{Name: "loading.cg_tolerance", Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 1}, Engineer: true,
+		Formula: "weights.coupler_empty × 10 %, or 2 % where it was weighed, × axles.center ÷ weights.cargo_capacity: how far either end of loading.cg_band.100 moves when the coupler weight is that far off",
+		Source:  Source{Judgement, "10 % is what coupler-measured-far lets by; a scale is read to 2 %"}},
+		func(e *Eval) quantity.Length {
+			cargo, off := Get(e, cargoCapacity), quantity.Mass(couplerFar)
+			if e.Build.Sheet.Measured.OnCoupler.Set {
+				Read(e, e.Build.Sheet.Measured.OnCoupler)
+				off = couplerScale
+			}
+			if cargo <= 0 {
+				e.Absent("nothing is left for cargo")
+				return 0
+			}
+			return Get(e, axleCenter) * quantity.Length(off*Get(e, couplerEmpty)/cargo)
+		})
+
 	_ = declare(Decl{Name: "loading.uplift", When: when("not tilting"), Round: quantity.Rounding{Side: quantity.Down}, Engineer: true,
 		Formula: "weights.coupler_least plus weights.cargo_capacity times (axles.center less the rear end of the deck) over axles.center: coupler load while a full-capacity piece stands at the rear edge; absent unless negative",
 		Source:  Source{Arithmetic, "lever law"}},
@@ -235,11 +261,16 @@ func evenLoadOff(e *Eval) quantity.Length {
 // tape measure and machine. Judgement.
 const narrow = 12 // in
 
+// couplerScale is how far off a coupler weight from a scale may be. Judgement.
+const couplerScale = 0.02
+
 var (
 	codeBandEmpty = source.Code{ID: "cg-band-empty", Severity: source.Error,
 		Protects: "with no right place for the load, any place sways or overloads the tow vehicle"}
 	codeBandNarrow = source.Code{ID: "cg-band-narrow", Severity: source.Warning,
 		Protects: "a band too narrow to hit leaves the load where it sways"}
+	codeTolerance = source.Code{ID: "cg-tolerance", Severity: source.Warning,
+		Protects: "a band that a slip of the coupler weight swallows leaves no place that is right for sure"}
 	codeUniform = source.Code{ID: "cg-uniform-load", Severity: source.Warning,
 		Protects: "a full load spread evenly, as anyone would, gives a wrong coupler weight on this unit"}
 	codeRamps = source.Code{ID: "ramps-rating", Severity: source.Warning,
@@ -249,7 +280,7 @@ var (
 )
 
 var (
-	_ = limit(Limit{Code: codeBandEmpty, Convex: true, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeBandEmpty, NoMargin: true, Convex: true, Check: func(e *Eval) []source.Finding {
 		s := readStatics(e)
 		var out []source.Finding
 		for i, load := range bandLoads {
@@ -274,7 +305,19 @@ var (
 		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront))}
 	}})
 
-	_ = limit(Limit{Code: codeUniform, Convex: true, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeTolerance, Convex: true, Roomy: 20, Check: func(e *Eval) []source.Finding {
+		s := readStatics(e)
+		front, rear, ok := s.band(bandCargo(e, 3))
+		if !ok {
+			return nil // cg-band-empty says so
+		}
+		play := of(e, bandTolerance)
+		wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
+		return e.demand(codeTolerance, wide, AtLeast, e.worked("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenth, play),
+			"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
+	}})
+
+	_ = limit(Limit{Code: codeUniform, NoMargin: true, Convex: true, Check: func(e *Eval) []source.Finding {
 		off := evenLoadOff(e)
 		if off == 0 {
 			return nil

@@ -173,6 +173,12 @@ func TestEveryLimitIsBroken(t *testing.T) {
 	for _, s := range brakeSlips {
 		tested = append(tested, s.code)
 	}
+	for _, s := range slips {
+		tested = append(tested, s.code)
+	}
+	for _, e := range edges {
+		tested = append(tested, e.code)
+	}
 	for _, c := range Codes() {
 		if !slices.Contains(tested, c.ID) {
 			t.Errorf("no test breaks %s", c.ID)

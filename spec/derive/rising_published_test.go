@@ -49,6 +49,7 @@ func risingHydraulics() {
 	kinds["hydraulics.prop_pressure"] = numeric(7, func(x []float64) float64 {
 		return float64(propAtRating(quantity.Pounds(x[0]), quantity.Inches(x[1]), x[2]*x[3], 2*ring(x[4], x[5]), x[6]))
 	})
+	kinds["hydraulics.hinge"] = numeric(4, func(x []float64) float64 { return hingeForce(x[0], x[1], x[2], x[3]) })
 	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
 		flow := source.Given[quantity.FlowRate]{Value: quantity.GallonsPerMinute(x[3]), Set: true}
 		b := &spec.Build{Parts: []spec.Fitting{{Data: &product.PowerUnit{Flow: flow}}}}

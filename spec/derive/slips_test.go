@@ -113,6 +113,17 @@ var slips = []struct {
 		besides: []string{"cg-band-narrow", "cg-uniform-load"}}, // the axles leave the load no play
 	{what: "axles drawn too far forward", unit: "0142", line: slip{tilt20, "axle-1: { use: axle-70, at: { x: 205 in, z: 14.9 in } }\n  axle-2: { use: axle-70, at: { x: 239 in, z: 14.9 in } }", "axle-1: { use: axle-70, at: { x: 165 in, z: 14.9 in } }\n  axle-2: { use: axle-70, at: { x: 199 in, z: 14.9 in } }"}, code: "cg-uniform-load"},
 	{what: "a width that needs a permit", unit: "0142", line: slip{tilt20, "wide: 102 in", "wide: 104 in"}, code: "width-limit"},
+	{what: "seven rings where eight are drawn", unit: "0142", line: slip{body, "kind: d-ring, count: 8", "kind: d-ring, count: 7"}, code: "anchors-uneven"},
+	{what: "a pump that nothing cuts off", unit: "0136", line: slip{lift, "master_disconnect: true", "master_disconnect: false"}, code: "disconnect-missing"},
+	{what: "a winch over the bare edge of a deck", unit: "0149", line: slip{body, "    edge_roller: true\n    tilting_weight: 1900 lb", "    tilting_weight: 1900 lb"}, code: "winch-edge"},
+	{what: "limits of a magnet swapped", unit: "0142", line: slip{running, "resistance: 3.2 ohm, resistance_high: 4 ohm", "resistance: 4 ohm, resistance_high: 3.2 ohm"}, code: "magnet-range"},
+	{what: "the hinge of a lighter deck", unit: "0163", line: slip{deck28, "hinge_rating: 60000 lb", "hinge_rating: 40000 lb"}, code: "hinge-load"},
+	{what: "a hinge that nobody rated", unit: "0142", line: slip{tilt20, "hinge_rating: 40000 lb\n", ""}, code: "hinge-load"},
+	{what: "a counterbalance valve set for a lighter load", unit: "0163", line: slip{lift, "holding_setting: 2400 psi", "holding_setting: 1400 psi"}, code: "holding-setting"},
+	{what: "a counterbalance valve that nobody set", unit: "0149", line: slip{lift, "    holding_setting: 2400 psi\n", ""}, code: "holding-setting"},
+	{what: "a loading label copied from a lighter unit", unit: "0142", sheet: slip{"", "measured:", "placard_cargo: 7,000 lb\nmeasured:"}, code: "placard-cargo-low"},
+	{what: "a loading label made before the options", unit: "0142", sheet: slip{"", "measured:", "placard_cargo: 9,560 lb\nmeasured:"}, code: "placard-cargo"},
+	{what: "loads of a month written as those of a week", unit: "0142", sheet: slip{"", "loads_per_week: 6", "loads_per_week: 24"}, code: "task-too-often"},
 	{what: "an axle that says nothing about greasing", unit: "0142", line: slip{running, "      grease-hubs: { distance: 3000 mi, months: 3 }\n", ""}, code: "task-interval"},
 }
 

@@ -312,3 +312,16 @@ var _ = limit(Limit{Code: codeAnchors, Convex: true, When: when(hasAnchors), Che
 	f := e.clash(codeAnchors, of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
 	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.text(least, asStated), need)}
 }})
+
+var codeAnchorPairs = source.Code{ID: "anchors-uneven", Severity: source.Warning,
+	Protects: "a load that is tied on one side only where an anchor is missing slides to the other"}
+
+// Anchors stand along both sides, one across from the other.
+var _ = limit(Limit{Code: codeAnchorPairs, NoMargin: true, When: when(hasAnchors), Check: func(e *Eval) (out []source.Finding) {
+	for _, p := range all[product.Anchor](e) {
+		if n := Read(e, p.Data.Count); n%2 != 0 {
+			out = append(out, wrong(codeAnchorPairs, p.Data.Count, "%s has %d anchors; expected as many on one side as on the other", p.Fitting.Component, n))
+		}
+	}
+	return out
+}})

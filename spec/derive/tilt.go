@@ -271,7 +271,7 @@ var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(
 var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,
 	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong"}
 
-var _ = limit(Limit{Code: hoistCode, When: when("power-tilt or dump"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: hoistCode, NoMargin: true, When: when("power-tilt or dump"), Check: func(e *Eval) []source.Finding {
 	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
 	h := hoist{
 		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),

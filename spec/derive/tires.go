@@ -222,7 +222,7 @@ var (
 		return out
 	}})
 
-	_ = limit(Limit{Code: codeTireIndex, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeTireIndex, NoMargin: true, Check: func(e *Eval) []source.Finding {
 		t := fitted[product.Tire](e, "tire")
 		var out []source.Finding
 		check := func(index source.Given[int], load source.Given[quantity.Mass]) {
@@ -249,7 +249,7 @@ var (
 			"tires are replaced at a tread of %s; the law asks for %s")
 	}})
 
-	_ = limit(Limit{Code: codeDateCode, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeDateCode, NoMargin: true, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
 		var out []source.Finding
 		// Malformed codes and codes after the guide's date, the reader of the
 		// sheet reports; a year's week 53 only the calendar can tell.
@@ -281,7 +281,7 @@ var (
 		return e.demand(codeTireTooOld, entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
 	}})
 
-	_ = limit(Limit{Code: codeDual, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeDual, NoMargin: true, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
 		t := fitted[product.Tire](e, "tire")
 		if t.Dual.Set {
 			return nil
@@ -289,7 +289,7 @@ var (
 		return []source.Finding{wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels")}
 	}})
 
-	_ = limit(Limit{Code: codeDualSpare, When: when("dual-wheels and spare"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeDualSpare, NoMargin: true, When: when("dual-wheels and spare"), Check: func(e *Eval) []source.Finding {
 		s := fitted[product.Spare](e, "spare")
 		if Read(e, s.Mount) != "" && s.ForDual.Value {
 			return nil

@@ -150,9 +150,15 @@ var (
 			return Get(e, workedCoupler)
 		})
 
-	cargoCapacity = declare(Decl{Name: "weights.cargo_capacity", Round: wholeDown, Formula: "ratings.gvwr less weights.empty",
+	cargoCapacity = declare(Decl{Name: "weights.cargo_capacity", Round: wholeDown, Formula: "ratings.gvwr less weights.empty: where the sheet gives the figure of the tire and loading label and that is less, the label's",
 		Source: Source{Published, "49 CFR 567.4(g)(3): the GVWR covers the unloaded weight and the rated cargo load"}},
-		func(e *Eval) quantity.Mass { return Get(e, gvwr) - Get(e, emptyWeight) })
+		func(e *Eval) quantity.Mass {
+			left := Get(e, gvwr) - Get(e, emptyWeight)
+			if label := e.Build.Sheet.Placard; label.Set {
+				left = min(left, Read(e, label))
+			}
+			return left
+		})
 )
 
 // Limits of weights against each other.
@@ -163,6 +169,7 @@ const (
 	couplerWrong   = 0.25  // judgement: so far off, scale or line is of another unit
 	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10; above 10,000 lb of GVWR, where it does not apply, by judgement
 	changedPercent = 1.5   // of the GVWR, likewise
+	placardFar     = 0.10  // of the cargo capacity, judgement: so far below it is no rounding
 )
 
 var (
@@ -178,6 +185,10 @@ var (
 		Protects: "a coupler weight of another unit lets the owner load so far back that the trailer sways at any speed"}
 	codeLabelWeight = source.Code{ID: "label-weight-change", Severity: source.Warning,
 		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted"}
+	codePlacard = source.Code{ID: "placard-cargo", Severity: source.Error,
+		Protects: "a label that allows more cargo than the unit can carry is what the owner goes by"}
+	codePlacardLow = source.Code{ID: "placard-cargo-low", Severity: source.Warning,
+		Protects: "a label that allows far less cargo than the unit carries is the label of another unit"}
 	codeCouplerWeight = source.Code{ID: "weight-coupler", Severity: source.Error,
 		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away"}
 )
@@ -211,9 +222,22 @@ func couplerDemand(e *Eval, code source.Code, off, most float64) []source.Findin
 		WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line")}
 }
 
+// placardMost gives the cargo that was left to the unit when it was labeled: options
+// changed since are not counted, nor is anything added to what was not weighed.
+func placardMost(e *Eval) figure {
+	own := Get(e, workedEmpty)
+	if e.Build.Sheet.Measured.Empty.Set {
+		own = Read(e, e.Build.Sheet.Measured.Empty)
+	} else {
+		change, _ := changesTo(e, optionWeight, 0)
+		own -= change
+	}
+	return e.worked("ratings.gvwr less the empty weight", Get(e, gvwr)-own, wholeDown, of(e, gvwr))
+}
+
 var (
 	_ = limit(Limit{Code: codeCargo, Convex: true, Check: func(e *Eval) []source.Finding {
-		return e.demand(codeCargo, of(e, gvwr), Above, of(e, emptyWeight), "the gvwr is %s and the unit weighs %s empty; nothing is left for cargo")
+		return e.demand(codeCargo, of(e, emptyWeight), Below, of(e, gvwr), "the unit weighs %s empty and the gvwr is %s; nothing is left for cargo")
 	}})
 
 	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
@@ -230,7 +254,13 @@ var (
 	}})
 
 	_ = limit(Limit{Code: codeMeasuredWrong, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		if _, _, wrong := onScale(e); !wrong {
+		scale, own, _ := onScale(e)
+		times := quantity.Count(math.Inf(1))
+		if scale > 0 && own > 0 {
+			times = quantity.Count(max(scale/own, own/scale))
+		}
+		if e.compare(codeMeasuredWrong, e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredth), AtMost,
+			e.worked("more is a slip of the pen", quantity.Count(measuredWrong), quantity.Rounding{})) {
 			return nil
 		}
 		return []source.Finding{e.clash(codeMeasuredWrong, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
@@ -278,9 +308,30 @@ var (
 			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
 	}})
 
+	_ = limit(Limit{Code: codePlacard, Check: func(e *Eval) []source.Finding {
+		label := e.Build.Sheet.Placard
+		if !label.Set {
+			return nil
+		}
+		return e.demand(codePlacard, entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
+	}})
+
+	_ = limit(Limit{Code: codePlacardLow, Check: func(e *Eval) []source.Finding {
+		label := e.Build.Sheet.Placard
+		if !label.Set {
+			return nil
+		}
+		most := placardMost(e)
+		least := e.worked("a tenth less than gvwr less empty weight", most.exact.(quantity.Mass)*(1-placardFar), wholeUp, most)
+		return e.demand(codePlacardLow, entry(e, label), AtLeast, least, "the tire and loading label allows %s of cargo; expected at least %s")
+	}})
+
 	_ = limit(Limit{Code: codeCouplerWeight, Convex: true, Check: func(e *Eval) []source.Finding {
 		on, all := of(e, couplerEmpty), of(e, emptyWeight)
-		if e.compare(codeCouplerWeight, on, Above, e.worked("nothing", quantity.Mass(0), wholeUp)) && e.compare(codeCouplerWeight, on, Below, all) {
+		// What the axles bear is held against all of it, not the coupler against nothing:
+		// of nothing there is no share to spare.
+		onAxles := e.worked("weights.empty less weights.coupler_empty", Get(e, emptyWeight)-Get(e, couplerEmpty), wholeUp, all, on)
+		if e.compare(codeCouplerWeight, onAxles, Below, all) && e.compare(codeCouplerWeight, on, Below, all) {
 			return nil
 		}
 		return []source.Finding{e.clash(codeCouplerWeight, on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it")}

@@ -41,9 +41,24 @@ var (
 			return Text(strings.Join(order, "-"))
 		})
 
-	_ = declareRecheck(1, 10)
-	_ = declareRecheck(2, 25)
-	_ = declareRecheck(3, 50)
+	recheck1 = declareRecheck(1, 10)
+	recheck2 = declareRecheck(2, 25)
+	recheck3 = declareRecheck(3, 50)
+
+	_ = declare(Decl{Name: "wheels.recheck_overdue", When: when("carrier-miles"), Aside: true, Round: statedMost,
+		Formula: "the last of wheels.recheck that use.driven_already has reached", Source: arithmetic},
+		func(e *Eval) (last quantity.Distance) {
+			driven := Get(e, drivenAlready)
+			for _, k := range []Key[quantity.Distance]{recheck1, recheck2, recheck3} {
+				if after := Get(e, k); after <= driven {
+					last = after
+				}
+			}
+			if last == 0 {
+				e.Absent("no check of the lug nuts is due when it is handed over")
+			}
+			return last
+		})
 
 	rimAxleCapacity = declare(Decl{Name: "wheels.capacity.axle", Round: wholeDown, Engineer: true, Formula: "load rating of one wheel times tires.per_axle", Source: arithmetic},
 		func(e *Eval) quantity.Mass {
@@ -135,7 +150,7 @@ var (
 		return []source.Finding{f.WithRelated(w.StudSize.At, "the stud stands here")}
 	}})
 
-	_ = limit(Limit{Code: codeTorqueStages, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeTorqueStages, NoMargin: true, Check: func(e *Eval) []source.Finding {
 		// That they rise to the final torque, the reader of the line checks.
 		w := fitted[product.Wheel](e, "wheel")
 		if torque := Read(e, w.Torque); len(w.Stages) < 2 {
@@ -145,7 +160,7 @@ var (
 		return nil
 	}})
 
-	_ = limit(Limit{Code: codeWheelStuds, Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeWheelStuds, NoMargin: true, Check: func(e *Eval) []source.Finding {
 		w := fitted[product.Wheel](e, "wheel")
 		var out []source.Finding
 		for i := range axleCount(e) {

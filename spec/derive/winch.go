@@ -185,12 +185,25 @@ var _ = limit(Limit{Code: winchDrumCode, Roomy: 100, When: when("winch"), Check:
 	return e.demand(winchDrumCode, entry(e, w.DrumWidth), AtLeast, entry(e, w.RopeSize), "the drum is %s wide; its rope is %s thick")
 }})
 
+var winchEdgeCode = source.Code{ID: "winch-edge", Severity: source.Error,
+	Protects: "a rope that is pulled over the bare edge of a tilted deck is cut there, and the load runs off"}
+
+var _ = limit(Limit{Code: winchEdgeCode, NoMargin: true, When: when("winch and tilting"), Check: func(e *Eval) []source.Finding {
+	d := fitted[product.Deck](e, "deck")
+	if d.EdgeRoller.Value {
+		return nil
+	}
+	w, _ := first[product.Winch](e)
+	return []source.Finding{wrong(winchEdgeCode, d.Tilting, "a winch pulls over the front edge of the deck that tilts, and no roller is there").
+		WithRelated(w.Fitting.From, "the winch").WithHint("give edge_roller: true where the deck has one, or offer no winch with it")}
+}})
+
 var _ = limit(Limit{Code: winchPlateCode, When: when("winch and winch-plate"), Check: func(e *Eval) []source.Finding {
 	return atLeast(e, winchPlateCode, winchPlate, winchPull,
 		"the winch plate and its fixing take a pull of %s; the winch stalls at %s")
 }})
 
-var _ = limit(Limit{Code: winchAnchorCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{Code: winchAnchorCode, NoMargin: true, When: when("winch"), Check: func(e *Eval) []source.Finding {
 	p, ok := first[product.Winch](e)
 	if !ok || hasPart[product.WinchPlate](e) {
 		return nil

@@ -67,15 +67,16 @@ type PlayRange struct {
 // magnets, which pull the shoes against a drum; hydraulic ones have a cylinder
 // in each wheel, which the fluid of an [Actuator] moves.
 type Brake struct {
-	Kind        word                              `yaml:"kind,required" oneof:"electric hydraulic" doc:"What works the brakes."`
-	Form        word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
-	Rating      mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
-	Magnets     count                             `yaml:"magnets" doc:"Electric brakes: magnets on the axle, both sides together."`
-	Resistance  source.Given[quantity.Resistance] `yaml:"resistance" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
-	LiningLimit length                            `yaml:"lining_limit,required" doc:"The thickness at which linings or pads are replaced."`
-	DrumLimit   length                            `yaml:"drum_limit" doc:"The greatest diameter of the drum."`
-	RotorLimit  length                            `yaml:"rotor_limit" doc:"Disc brakes: the least thickness of the rotor."`
-	FreeBacking flag                              `yaml:"free_backing" doc:"Whether hydraulic drums let go when the wheel turns backward."`
+	Kind           word                              `yaml:"kind,required" oneof:"electric hydraulic" doc:"What works the brakes."`
+	Form           word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
+	Rating         mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
+	Magnets        count                             `yaml:"magnets" doc:"Electric brakes: magnets on the axle, both sides together."`
+	Resistance     source.Given[quantity.Resistance] `yaml:"resistance" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
+	ResistanceHigh source.Given[quantity.Resistance] `yaml:"resistance_high" doc:"Electric brakes: the highest resistance of a sound magnet."`
+	LiningLimit    length                            `yaml:"lining_limit,required" doc:"The thickness at which linings or pads are replaced."`
+	DrumLimit      length                            `yaml:"drum_limit" doc:"The greatest diameter of the drum."`
+	RotorLimit     length                            `yaml:"rotor_limit" doc:"Disc brakes: the least thickness of the rotor."`
+	FreeBacking    flag                              `yaml:"free_backing" doc:"Whether hydraulic drums let go when the wheel turns backward."`
 }
 
 // Disc tells whether pads grip a rotor; otherwise shoes press on a drum.
@@ -146,6 +147,7 @@ type Coupler struct {
 	Latch          word   `yaml:"latch,required" oneof:"lever-and-pin collar spring-plunger" doc:"How it closes."`
 	Adjustable     flag   `yaml:"adjustable" doc:"Whether its height can be set."`
 	BoltTorque     torque `yaml:"bolt_torque" doc:"The torque of the bolts that hold it at its height."`
+	ScrewTorque    torque `yaml:"set_screw_torque" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
 }
 
 // Chain is the pair of safety chains with what holds them.
@@ -236,6 +238,7 @@ type Deck struct {
 	Inside       length `yaml:"inside_width,required" doc:"The width between the rails."`
 	Boards       word   `yaml:"boards" oneof:"treated-pine hardwood steel aluminum" doc:"What it is laid with."`
 	RailHeight   length `yaml:"rail_height" doc:"The height of the side rails."`
+	EdgeRoller   flag   `yaml:"edge_roller" doc:"Whether a roller at the front edge of what tilts keeps a winch rope off that edge."`
 	TiltWeight   mass   `yaml:"tilting_weight" doc:"The empty weight of what tilts."`
 	TiltCenter   length `yaml:"tilting_center" doc:"How far behind the coupler that weight acts."`
 }
@@ -306,6 +309,7 @@ type PowerUnit struct {
 	StartLimit     source.Given[quantity.Viscosity] `yaml:"start_limit" doc:"The greatest viscosity at which the maker of the pump lets it start."`
 	Acting         word                             `yaml:"acting,required" oneof:"single double" doc:"Whether it drives the cylinder one way or both."`
 	Holding        word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break" doc:"What holds the load when a hose bursts. Only pressure opens a pilot check valve or a counterbalance valve; a hose break valve shuts when fluid rushes through it."`
+	HoldingSetting pressure                         `yaml:"holding_setting" doc:"The pressure at which a counterbalance valve lets the load down, on its cap."`
 	Control        word                             `yaml:"control,required" oneof:"corded-pendant radio" doc:"How it is worked."`
 	Lowering       word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none" doc:"How the load comes down without power. A screw or lever opens a valve of the pump, which does nothing behind a holding valve that only pressure opens; a hand pump gives that pressure."`
 	Disconnect     flag                             `yaml:"master_disconnect,required" doc:"Whether there is a switch that cuts all power."`

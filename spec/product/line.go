@@ -105,6 +105,7 @@ type Model struct {
 	Overall      Size                         `yaml:"overall,required" doc:"The outer size, coupler included, with deck or box down."`
 	SpeedLimit   source.Given[quantity.Speed] `yaml:"speed_limit" doc:"Your own speed limit, where it is lower than that of the tires."`
 	Hinge        Point                        `yaml:"hinge" doc:"The hinge of a tilting deck or a dump box."`
+	HingeRating  mass                         `yaml:"hinge_rating" doc:"What the hinge bears, all its pins and brackets together, by whoever designed it. Needed where a deck tilts or a box dumps."`
 	CylinderFoot Point                        `yaml:"cylinder_foot" doc:"The pin of the lift cylinder on the frame."`
 	CylinderHead Point                        `yaml:"cylinder_head" doc:"The pin of the lift cylinder on the deck or box, with that down."`
 	NeckLow      length                       `yaml:"neck_low" doc:"Of a gooseneck: the least height of the neck's underside above level ground, from the ball back to neck_end."`

@@ -31,7 +31,7 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	if !p.converts(q, r) {
 		return
 	}
-	first := p.First(q, r)
+	first := c.first(q, r)
 	known := c.figures[first]
 	if known == nil {
 		known = &conversion{rounding: r}
@@ -46,12 +46,20 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	}
 }
 
+// first spells the first figure of a conversion. With a decimal sign: without one 1.2
+// and 12 would be one figure.
+func (c *Conversions) first(q Quantity, r Rounding) string {
+	p := English
+	p.System = c.system
+	return p.First(q, r)
+}
+
 // Text gives a figure as [Print.Text] does, converted as the document converts it.
 func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	if c == nil || !p.converts(q, r) {
 		return p.Text(q, r)
 	}
-	known := c.figures[Print{System: c.system}.First(q, r)]
+	known := c.figures[c.first(q, r)]
 	if known == nil || p.System != c.system {
 		return p.Text(q, r)
 	}

@@ -86,3 +86,13 @@ func TestSecondFigureKeepsToTheSideOfTheFirst(t *testing.T) {
 		}
 	})
 }
+
+// A fraction is another figure than its digits without the decimal sign.
+func TestFractionsConvertByThemselves(t *testing.T) {
+	c := NewConversions(US)
+	c.Add(Inches(12.4), Rounding{Side: Down, MetricStep: 10})
+	c.Add(Inches(1.2), Rounding{Side: Up, Step: 0.1})
+	if got := c.Text(English, Inches(12.4), Rounding{Side: Down, MetricStep: 10}); got != "12 in (300 mm)" {
+		t.Errorf("got %s", got)
+	}
+}

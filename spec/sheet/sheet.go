@@ -37,6 +37,7 @@ type Sheet struct {
 	Added     []Change `yaml:"added" doc:"Options fitted after delivery, each with its date."`
 	Removed   []Change `yaml:"removed" doc:"Options taken off after delivery, each with its date."`
 	Measured  Measured `yaml:"measured" doc:"What was weighed on the finished unit. Weights left out are worked out and marked as calculated."`
+	Placard   mass     `yaml:"placard_cargo" doc:"The greatest weight of cargo printed on the unit's tire and loading label. The guide never allows more."`
 	Use       *Use     `yaml:"use" doc:"What the buyer expects to do with the unit. Without it the service schedule has intervals and no dates."`
 	Buyer     *Person  `yaml:"buyer" doc:"Who buys the unit."`
 	Dealer    *Person  `yaml:"dealer" doc:"Who sells the unit, and whom the owner calls first."`

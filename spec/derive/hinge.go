@@ -1,0 +1,98 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// holdingShare is how many times the pressure that the load makes a counterbalance
+// valve is set to: less, and it opens under the load by itself on a hot day or a
+// rough road. Common practice.
+const holdingShare = 1.3
+
+// hingeForce returns what is left to a hinge of a weight on it, in lb, and of a push
+// that leans fore and up in any unit of length. Source: the sum of two forces.
+func hingeForce(push, fore, up, weight float64) float64 {
+	long := math.Hypot(fore, up)
+	return math.Hypot(push*fore/long, weight-push*up/long)
+}
+
+var hingeLoad = declare(Decl{
+	Name: "hinge.load", When: when("tilting or dump"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 10},
+	Formula: "weight of the empty deck or box, of the options bolted to it and of weights.cargo_capacity, all of it standing over the hinge; with lift cylinders, where it is more, what their push at relief leaves to the hinge of the weight, empty or loaded, over the whole stroke: under a load that sticks or a lock left shut",
+	Source:  Source{Arithmetic, "balance of forces on what rises"},
+}, func(e *Eval) quantity.Mass {
+	part := readTilting
+	if e.Has("dump") {
+		part = readDumpBox
+	}
+	body, center := raisedBody(e)
+	empty, _ := raisedMoment(e, part(e), body, center)
+	loaded := empty + Get(e, cargoCapacity)
+	if !e.Has("power-tilt") && !e.Has("dump") {
+		return loaded
+	}
+	l := readLift(e)
+	if e.reason != "" {
+		return 0
+	}
+	most := float64(loaded)
+	l.each(func(angle quantity.Angle, _ float64) {
+		head := l.head.turned(angle)
+		for _, weight := range []quantity.Mass{empty, loaded} {
+			most = max(most, hingeForce(float64(l.force), head.fore-l.foot.fore, head.up-l.foot.up, float64(weight)))
+		}
+	})
+	return quantity.Mass(most)
+})
+
+var holdingLeast = declare(Decl{
+	Name: "hydraulics.holding_least", When: when("power-tilt or dump"), Engineer: true, Round: wholeUp,
+	Formula: "cylinder.pressure_at_load × 1.3: least setting of a counterbalance valve",
+	Source:  Source{Practice, "a counterbalance valve is set some 30 % above what the heaviest load presses with"},
+}, func(e *Eval) quantity.Pressure {
+	if Read(e, fitted[product.PowerUnit](e, "power unit").Holding) != "counterbalance" {
+		e.Absent("no counterbalance valve holds the load")
+	}
+	return holdingShare * Get(e, pressureAtLoad)
+})
+
+var (
+	hingeCode = source.Code{ID: "hinge-load", Severity: source.Error,
+		Protects: "a hinge that shears lets deck or box slide off the frame with the load on it"}
+	holdingSettingCode = source.Code{ID: "holding-setting", Severity: source.Error,
+		Protects: "a counterbalance valve set too low lets the load come down by itself; set too high, it holds back more than hose and cylinder bear"}
+)
+
+// What is greatest of forces that are affine in the weight is convex in it.
+var _ = limit(Limit{Code: hingeCode, Convex: true, Roomy: 4, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
+	m := e.Build.Model
+	if !m.HingeRating.Set {
+		return []source.Finding{wrong(hingeCode, m.Hinge.X, "deck or box turns about a hinge, and nothing says what the hinge bears").
+			WithHint("give hinge_rating, from whoever designed the hinge")}
+	}
+	return e.demand(hingeCode, entry(e, m.HingeRating), AtLeast, of(e, hingeLoad), "the hinge is rated for %s; load, deck or box and cylinders press on it with %s")
+}})
+
+var _ = limit(Limit{Code: holdingSettingCode, Roomy: 3, When: when("power-tilt or dump"), Ways: func(e *Eval) []bool {
+	u := fitted[product.PowerUnit](e, "power unit")
+	count, area, setting := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Read(e, u.HoldingSetting)
+	return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
+		return u.Holding.Value != "counterbalance" || !short(setting, holdingShare*pressureFor(l.need(cargo)/count, area))
+	})
+}, Check: func(e *Eval) []source.Finding {
+	p, ok := first[product.PowerUnit](e)
+	if !ok || Read(e, p.Data.Holding) != "counterbalance" {
+		return nil
+	}
+	setting := p.Data.HoldingSetting
+	if !setting.Set {
+		return []source.Finding{wrong(holdingSettingCode, p.Data.Holding, "a counterbalance valve holds the load, and nothing says what it is set to").
+			WithHint("give holding_setting, from whoever sets the valve")}
+	}
+	return append(e.demand(holdingSettingCode, entry(e, setting), AtLeast, of(e, holdingLeast), "the counterbalance valve opens at %s; above the heaviest load it must be set to at least %s"),
+		e.demand(holdingSettingCode, entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")...)
+}})

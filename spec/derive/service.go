@@ -1,0 +1,155 @@
+package derive
+
+import (
+	"math"
+	"strings"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+func init() {
+	family(Decl{
+		Name: "service", Round: statedMost,
+		Formula: "for each task the shortest interval its fitted components ask for, in distance, months (and years where they come out even), loads and motor hours; whichever comes first",
+		Source:  Source{Stated, "the component makers' service entries in the product line"},
+	}, func(e *Eval) []Member {
+		var out []Member
+		for _, t := range e.run.plan().Intervals {
+			if t.Interval.Every.Set {
+				out = append(out, readMember(e, t.Task+".distance", t.Interval.Every))
+			}
+			for _, n := range []struct {
+				suffix string
+				given  source.Given[int]
+			}{{".months", t.Interval.Months}, {".years", wholeYears(t.Interval.Months)}, {".loads", t.Interval.Loads}, {".motor_hours", t.Interval.MotorHours}} {
+				if n.given.Set {
+					out = append(out, readMember(e, t.Task+n.suffix, n.given))
+				}
+			}
+		}
+		return out
+	})
+	family(Decl{
+		Name: "visit", When: when("dated"), Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
+		Formula: "from delivery for 24 months: each task on the earlier of calendar and use since it was last done; tasks due within 14 days on the earliest of their days; distance and loads from the expected use, distance with driven_already",
+		Source:  Source{Arithmetic, "intervals of the product line and use expected by the buyer"},
+	}, func(e *Eval) []Member {
+		s, use := e.Build.Sheet, e.Build.Sheet.Use
+		var out []Member
+		for _, v := range e.run.plan().Visits {
+			day := Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()}
+			_, n, _ := strings.Cut(visitName(v.Number), ".")
+			out = append(out, e.member(n+".date", func(e *Eval) any {
+				Read(e, s.Delivered)
+				Read(e, use.PerMonth)
+				readGiven(e, use.LoadsPerWeek)
+				readGiven(e, use.MotorHoursPerMonth)
+				readGiven(e, use.Already)
+				e.inputs = append(e.inputs, v.reasons...)
+				return v.Date
+			}), e.member(n+".distance", func(e *Eval) any {
+				e.inputs = append(e.inputs, day)
+				Read(e, s.Delivered)
+				Read(e, use.PerMonth)
+				readGiven(e, use.Already)
+				return v.Distance
+			}), e.member(n+".loads", func(e *Eval) any {
+				e.inputs = append(e.inputs, day)
+				Read(e, s.Delivered)
+				readGiven(e, use.LoadsPerWeek)
+				return v.Loads
+			}))
+		}
+		return out
+	})
+}
+
+var drivenAlready = declare(Decl{
+	Name: "use.driven_already", When: when("carrier-miles"), Round: asStated,
+	Formula: "as on the build sheet: how far a delivery carrier drives the unit before hand-over", Source: fromSheet,
+}, func(e *Eval) quantity.Distance {
+	if e.Build.Sheet.Use == nil {
+		e.Absent("the sheet says nothing of the use")
+		return 0
+	}
+	return Read(e, e.Build.Sheet.Use.Already)
+})
+
+// readGiven reads an entry that may have been left out.
+func readGiven[T any](e *Eval, g source.Given[T]) {
+	if g.Set {
+		Read(e, g)
+	}
+}
+
+// evalAge reads an age value through an evaluation, so that it is on record.
+func evalAge(e *Eval, name string) (quantity.Date, bool) {
+	if _, known := declarations[name]; !known {
+		return quantity.Date{}, false
+	}
+	return Try(e, Key[quantity.Date]{name})
+}
+
+var taskIntervalCode = source.Code{ID: "task-interval", Severity: source.Error,
+	Protects: "care that nobody says how often to give is never given"}
+
+var _ = limit(Limit{Code: taskIntervalCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
+	var out []source.Finding
+	for _, task := range e.Build.Line.Tasks {
+		trigger := task.Trigger.Value
+		if trigger != "interval" && trigger != "every-loads" || !task.When.Holds(e.Build.Has) {
+			continue
+		}
+		interval, ok := taskInterval(e.Build, task.ID.Value)
+		switch {
+		case !ok:
+			out = append(out, wrong(taskIntervalCode, task.ID, "%s belongs to this unit, but no fitted component says how often it is due", task.ID.Value).
+				WithHint("write it under service of the component it is about, as %s: { months: … }, from its maker's paper", task.ID.Value))
+		case trigger == "every-loads" && !interval.Loads.Set:
+			out = append(out, wrong(taskIntervalCode, task.ID, "%s is due by loads, but no fitted component says after how many", task.ID.Value))
+		case interval == product.Interval{}:
+			out = append(out, wrong(taskIntervalCode, task.ID, "%s has a service entry that names no interval", task.ID.Value))
+		}
+	}
+	return out
+}})
+
+// wholeYears gives an interval of two years or more that comes out even in
+// years: nobody counts seventy-two months. It is unset for any other.
+func wholeYears(months source.Given[int]) source.Given[int] {
+	const inYear = 12
+	if !months.Set || months.Value < 2*inYear || months.Value%inYear != 0 {
+		return source.Given[int]{}
+	}
+	months.Value /= inYear
+	return months
+}
+
+var tooOftenCode = source.Code{ID: "task-too-often", Severity: source.Warning,
+	Protects: "care that is asked for more than once a day is not given at all"}
+
+var _ = limit(Limit{Code: tooOftenCode, Roomy: 1000, Check: func(e *Eval) (out []source.Finding) {
+	use := e.Build.Sheet.Use
+	if use == nil {
+		return nil
+	}
+	rate := usage(use)
+	for _, t := range e.run.plan().Intervals {
+		// Who wrote the sheet is asked first; the interval is named beside it.
+		days, entries := rate.days(t.Interval), []Input{inputOf(use.LoadsPerWeek)}
+		for _, i := range []source.Given[int]{t.Interval.Loads, t.Interval.MotorHours} {
+			if i.Set {
+				entries = append(entries, inputOf(i))
+			}
+		}
+		if math.IsInf(days, 1) {
+			continue
+		}
+		comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredth)
+		comes.entries = append(entries, inputOf(use.PerMonth))
+		out = append(out, e.demand(tooOftenCode, comes, AtLeast, e.worked("once a day", quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")...)
+	}
+	return out
+}})
