@@ -261,7 +261,7 @@ var (
 		return out
 	}})
 
-	_ = limit(Limit{Code: codeTireOld, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
+	_ = limit(Limit{Code: codeTireOld, NoMargin: true, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
 		var out []source.Finding
 		built := Read(e, e.Build.Sheet.Built)
 		for _, t := range e.Build.Sheet.Fitted.Tires {
