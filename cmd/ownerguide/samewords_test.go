@@ -143,7 +143,7 @@ func readElement(text *chapterText, e *pdftest.Element, drawing bool) {
 func listedChapters(tree string) (chapters []chapterWords) {
 	var text chapterText
 	drawing := -1 // indentation of the drawing whose text is read
-	skip := -1 // indentation of the element whose text is left out
+	skip := -1    // indentation of the element whose text is left out
 	for line := range strings.Lines(tree) {
 		content := strings.TrimLeft(line, " ")
 		indent := len(line) - len(content)
