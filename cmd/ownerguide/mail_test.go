@@ -90,8 +90,8 @@ func TestMailsAreReadByAnotherProgram(t *testing.T) {
 			if want := s.Issued.Value.String() + "T12:00:00+00:00"; m.Date != want || !strings.Contains(m.Subject, serial) {
 				t.Errorf("%q of %s, want %s", m.Subject, m.Date, want)
 			}
-			kinds := []string{"multipart/mixed", "multipart/alternative", "text/plain", "text/html", "application/pdf", "text/html"}
-			files := []string{"guide.pdf", "guide.html"}
+			kinds := []string{"multipart/mixed", "multipart/alternative", "text/plain", "text/html", "application/pdf", "text/html", "application/pdf"}
+			files := []string{"guide.pdf", "guide.html", "handover.pdf"}
 			if _, err := os.Stat(filepath.Join(dir, serial, "service.ics")); err == nil {
 				kinds, files = append(kinds, "text/calendar"), append(files, "service.ics")
 				calendars++
@@ -106,7 +106,7 @@ func TestMailsAreReadByAnotherProgram(t *testing.T) {
 					t.Errorf("%s is not what write made: %v", f, err)
 				}
 			}
-			if says := strings.Contains(m.Plain, "for your calendar (ICS)"); says != (len(files) == 3) {
+			if says := strings.Contains(m.Plain, "for your calendar (ICS)"); says != slices.Contains(files, "service.ics") {
 				t.Errorf("the mail speaks of a calendar: %t\n%s", says, m.Plain)
 			}
 		})

@@ -34,7 +34,10 @@ func takeAsProved(dir string, args ...string) error {
 		if err != nil {
 			return &buildError{said.String(), err}
 		}
-		if err := c.keepProof(t, m, deliver.Rules{}); err != nil || builtIn == "" {
+		if err := c.keepProof(t, m, deliver.Rules{}); err != nil {
+			return err
+		}
+		if _, err := built(); err != nil { // the program as built has a digest of its own
 			return err
 		}
 		p, err := toProve(m, c.lineName())

@@ -231,8 +231,11 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 	}
 }
 
-// passage notes a part of a text, to be held against other languages.
+// passage notes a part of a text, to be held against other languages, if there are any.
 func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
+	if len(c.templates.languages) < 2 {
+		return
+	}
 	p := proof.Passage{Lang: c.lang.Name, In: c.in, Kind: kind, When: when, At: at}
 	var words strings.Builder
 	var add func([]Inline)
