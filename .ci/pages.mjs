@@ -101,7 +101,7 @@ async function judge(file, viewport, colorScheme) {
   await page.goto(pathToFileURL(resolve(file)).href);
   await page.evaluate(() => { for (const d of document.querySelectorAll('details')) d.open = true; });
   // What lies under the bar at first is reached by scrolling: the bar is judged in its place in the text.
-  await page.evaluate(() => { for (const e of document.body.querySelectorAll('*')) if (getComputedStyle(e).position === 'fixed') e.style.position = 'static'; });
+  await page.evaluate(() => { for (const e of document.body.querySelectorAll('*')) if (/fixed|sticky/.test(getComputedStyle(e).position)) e.style.position = 'static'; });
   await page.evaluate(axe);
   const { violations, passes } = await page.evaluate(only => axe.run(document, { runOnly: only }), rules);
   if (passes.length < 5) complain(where, `axe checked only ${passes.length} rules`);
