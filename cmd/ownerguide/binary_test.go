@@ -27,6 +27,7 @@ var built = sync.OnceValues(func() (string, error) {
 	}
 	name := binaryName()
 	cmd := exec.Command("go", "build", "-o", name, ".")
+	cmd.Dir = packageFolder
 	var said bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &said, &said
 	if err := cmd.Run(); err != nil {
@@ -34,6 +35,9 @@ var built = sync.OnceValues(func() (string, error) {
 	}
 	return name, nil
 })
+
+// packageFolder is where the tests begin; a test may stand elsewhere when the program is built.
+var packageFolder, _ = os.Getwd()
 
 // builtIn is the folder of the built program, once a test asked for it.
 var builtIn string

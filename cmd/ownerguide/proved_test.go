@@ -19,6 +19,11 @@ var cacheOfTests string
 // takeAsProved keeps a proof of line and words that nobody has made: tests about
 // something else need not wait for it. Args are flags that name them.
 func takeAsProved(dir string, args ...string) error {
+	// The program as built has a digest of its own; it is built from the folder of these tests.
+	program, err := built()
+	if err != nil {
+		return err
+	}
 	return standingIn(dir, func() error {
 		var c commands
 		for i := 0; i+1 < len(args); i += 2 {
@@ -26,8 +31,7 @@ func takeAsProved(dir string, args ...string) error {
 		}
 		var said bytes.Buffer
 		t := &terminal{out: &said, err: &said}
-		err := c.settle(t)
-		if err != nil {
+		if err := c.settle(t); err != nil {
 			return err
 		}
 		m, err := c.load(t)
@@ -37,20 +41,20 @@ func takeAsProved(dir string, args ...string) error {
 		if err := c.keepProof(t, m, deliver.Rules{}); err != nil {
 			return err
 		}
-		if _, err := built(); err != nil { // the program as built has a digest of its own
-			return err
-		}
 		p, err := toProve(m, c.lineName())
 		if err != nil || p.isShipped() {
 			return err
 		}
-		data, err := os.ReadFile(binaryName())
+		data, err := os.ReadFile(program)
 		if err != nil {
 			return err
 		}
 		p.build = record.Digest(data)
 		name, err := proofInCache(p)
 		if err != nil {
+			return err
+		}
+		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 			return err
 		}
 		return os.WriteFile(name, p.file(), 0o644)
