@@ -133,12 +133,7 @@ var propLoad = declare(Decl{
 	Formula: "weight of the empty deck or box and of the options bolted to it; where the prop's place is given, at least that weight × distance of its center from the hinge ÷ distance of the prop from the hinge",
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
-	part := readTilting
-	if e.Has("dump") {
-		part = readDumpBox
-	}
-	body, center := raisedBody(e)
-	weight, moment := raisedMoment(e, part(e), body, center)
+	weight, moment := raisedEmpty(e)
 	p, ok := first[product.Prop](e)
 	if !ok {
 		e.Absent("no body prop is fitted")

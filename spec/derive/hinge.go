@@ -25,12 +25,7 @@ var hingeLoad = declare(Decl{
 	Formula: "weight of the empty deck or box, of the options bolted to it and of weights.cargo_capacity, all of it standing over the hinge; with lift cylinders, where it is more, what their push at relief leaves to the hinge of the weight, empty or loaded, over the whole stroke: under a load that sticks or a lock left shut",
 	Source:  Source{Arithmetic, "balance of forces on what rises"},
 }, func(e *Eval) quantity.Mass {
-	part := readTilting
-	if e.Has("dump") {
-		part = readDumpBox
-	}
-	body, center := raisedBody(e)
-	empty, _ := raisedMoment(e, part(e), body, center)
+	empty, _ := raisedEmpty(e)
 	loaded := empty + Get(e, cargoCapacity)
 	if !e.Has("power-tilt") && !e.Has("dump") {
 		return loaded

@@ -114,6 +114,17 @@ func raisedMoment(e *Eval, part tiltPart, body quantity.Mass, center quantity.Le
 	return weight, moment
 }
 
+// raisedEmpty gives the weight of the empty deck or box with the options bolted to
+// it, and its moment about the hinge, in inch-pounds.
+func raisedEmpty(e *Eval) (weight quantity.Mass, moment float64) {
+	part := readTilting
+	if e.Has("dump") {
+		part = readDumpBox
+	}
+	body, center := raisedBody(e)
+	return raisedMoment(e, part(e), body, center)
+}
+
 // liftWays tells of each way in which a lift can bear the load whether it does. What
 // counts is the load's moment, the lesser of two loads times the least of three
 // arms. Each of the six moments, of the load the line allows or the cargo capacity C

@@ -37,12 +37,7 @@ var propPressure = declare(Decl{
 	}
 	arm := Read(e, e.Build.Model.Hinge.X) - Read(e, p.Fitting.At.X)
 	hold := Get(e, propRating) * quantity.Mass(Get(e, propCount))
-	part := readTilting
-	if e.Has("dump") {
-		part = readDumpBox
-	}
-	body, center := raisedBody(e)
-	_, moment := raisedMoment(e, part(e), body, center)
+	_, moment := raisedEmpty(e)
 	lever := h.longestLever()
 	if angle, ok := Try(e, propAngle); ok {
 		lever = h.lever(h.lengthAt(angle))
