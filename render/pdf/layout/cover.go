@@ -81,7 +81,7 @@ func (s *setter) coverFigure(n *doc.Figure, st setting, limit float64) ([]*box, 
 	st.parent.Children = st.parent.Children[:len(st.parent.Children)-1]
 	fig := st.element(finish.RoleFigure)
 	fig.Alt = n.Alt
-	b, err := s.figureBox(n, st, fig, 0, st.full, st.full/n.Drawing.Width*limit/boxes[0].height)
+	b, err := s.figureBox(n, n.Drawing, nil, st, fig, 0, st.full, st.full/n.Drawing.Width*limit/boxes[0].height)
 	return []*box{b}, err
 }
 

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
@@ -48,9 +49,84 @@ func drawingScale(d *doc.Drawing) float64 {
 	return leastSize / least
 }
 
-// spanningFigure tells whether a figure is set across the page: because its labels would be too small in a column.
+// spanningFigure tells whether a figure is set across the page: because its labels would be too small in a column, and it has no form for one.
 func (s *setter) spanningFigure(n *doc.Figure, st setting) bool {
-	return s.format.columns > 1 && st.outer && drawingScale(n.Drawing)*n.Drawing.Width > st.width-st.indent+typeset.Slack
+	return s.tooWide(n.Drawing, st) && s.columnView(n, st) == nil
+}
+
+// tooWide tells whether the labels of a drawing would be too small in a column of the page.
+func (s *setter) tooWide(d *doc.Drawing, st setting) bool {
+	return s.format.columns > 1 && st.outer && drawingScale(d)*d.Width > st.width-st.indent+typeset.Slack
+}
+
+// columnView is the form of a figure for a column, where that takes much less of the page than the figure set across it; nil otherwise, since
+// what parts are called is read sooner beside them than below. A picture that numbers the points of the walk round is looked up on as a whole.
+func (s *setter) columnView(n *doc.Figure, st setting) *doc.View {
+	if len(n.Column) != 1 || !s.tooWide(n.Drawing, st) || s.tooWide(n.Column[0].Drawing, st) {
+		return nil
+	}
+	v := n.Column[0]
+	if slices.ContainsFunc(v.Key, func(k doc.KeyRow) bool { return k.To != "" }) {
+		return nil
+	}
+	width := st.width - st.indent
+	_, key := s.key(v.Key, nil, 0, width, st.origin)
+	across := n.Drawing.Height * max(drawingScale(n.Drawing), spanningScale)
+	if v.Drawing.Height*width/v.Drawing.Width+key > muchLess*float64(s.format.columns)*across {
+		return nil
+	}
+	return v
+}
+
+// muchLess is the share of the room of a figure across the page that its form for a column takes at most.
+const muchLess = 0.75
+
+// key sets what the signs of a view mean below it, in two columns where that is wide enough.
+func (s *setter) key(rows []doc.KeyRow, e *finish.Element, left, width float64, at source.Pos) (items []page.Item, height float64) {
+	const keyGap = 8
+	style := typeset.Style{Leading: leading, Element: e}
+	half := (width - keyGap) / 2
+	signed := 0
+	for _, row := range rows {
+		if row.Sign != "" {
+			signed++
+			if s.Ruler.Width(caption, s.Clean(row.Text, at)) > half-laneWidth {
+				half = 0
+			}
+		}
+	}
+	top, n := 0.0, 0 // of the rows with signs, and how many of them stand above
+	for _, row := range rows {
+		x, y := left, height
+		if row.Sign == "" {
+			words := s.Lines([]typeset.Piece{{Text: s.Clean(row.Text, at), Look: caption}}, width, style)
+			items = append(items, typeset.Stacked(words, x, y)...)
+			height += float64(len(words)) * leading
+			continue
+		}
+		room := width - laneWidth
+		if half > 0 && signed > 1 {
+			first := (signed + 1) / 2
+			if n == first {
+				height = top
+			}
+			if n == 0 {
+				top = height
+			}
+			if y, room = height, half-laneWidth; n >= first {
+				x += half + keyGap
+			}
+		}
+		n++
+		sign := s.Lines([]typeset.Piece{{Text: s.Clean(row.Sign, at) + " ", Look: caption.Bold()}}, laneWidth, style)
+		words := s.Lines([]typeset.Piece{{Text: s.Clean(row.Text, at), Look: caption}}, room, style)
+		items = append(append(items, typeset.Stacked(sign, x, y)...), typeset.Stacked(words, x+laneWidth, y)...)
+		height += float64(len(words)) * leading
+	}
+	if half > 0 && signed > 1 {
+		height = max(height, top+float64((signed+1)/2)*leading)
+	}
+	return items, height
 }
 
 // figure sets a drawing with its caption: as wide as its column if its labels can be read there, else across the page, no larger than
@@ -69,6 +145,10 @@ func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
 	fig := st.element(finish.RoleFigure)
 	fig.Alt = n.Alt
 	span := s.spanningFigure(n, st)
+	var key []doc.KeyRow
+	if v := s.columnView(n, st); v != nil {
+		d, key = v.Drawing, v.Key
+	}
 	if span {
 		st = st.spanning()
 	}
@@ -77,7 +157,7 @@ func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
 	if span {
 		scale = min(scale, max(drawingScale(d), spanningScale))
 	}
-	b, err := s.figureBox(n, st, fig, left, width, scale)
+	b, err := s.figureBox(n, d, key, st, fig, left, width, scale)
 	if err != nil {
 		return nil, err
 	}
@@ -91,29 +171,35 @@ const (
 	largestScale  = 1.25
 )
 
-// figureBox draws a figure at a scale, and its caption below it.
-func (s *setter) figureBox(n *doc.Figure, st setting, fig *finish.Element, left, width, scale float64) (*box, error) {
-	d := n.Drawing
+// figureBox draws a figure at a scale, what its signs mean below it, and its caption below that.
+func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st setting, fig *finish.Element, left, width, scale float64) (*box, error) {
 	var words []*typeset.Line
+	key, keyHigh := s.key(rows, fig, left, width, st.origin)
 	if n.Caption != "" {
 		e := st.element(finish.RoleCaption)
 		words = s.Lines([]typeset.Piece{{Text: s.Clean(n.Caption, st.origin), Look: st.caption}}, width, typeset.Style{Leading: leading, Element: e})
 	}
-	under := float64(len(words)) * leading
+	under := keyHigh + float64(len(words))*leading
 	if under > 0 {
 		under += captionSpace
 	}
 	scale = min(scale, (s.format.room-under)/d.Height)
-	left += max(0, width-d.Width*scale) / 2
-	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: left, setter: s, origin: st.origin}
+	middle := left + max(0, width-d.Width*scale)/2
+	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, origin: st.origin}
 	for _, sh := range d.Shapes {
 		if err := p.draw(sh); err != nil {
 			return nil, fmt.Errorf("%s: figure %s: %w", where(st.origin), n.Name, err)
 		}
 	}
+	high := d.Height*scale + captionSpace
 	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: fmt.Sprintf("figure %s at %s", n.Name, where(st.origin))}
-	b.items = append(p.items, &page.Frame{Element: fig, Box: finish.Box{X: left, Y: 0, W: d.Width * scale, H: d.Height * scale}})
-	b.items = append(b.items, typeset.Stacked(words, st.left+st.indent, d.Height*scale+captionSpace)...)
+	b.items = append(p.items, page.Shift(key, 0, high)...)
+	frame := finish.Box{X: middle, Y: 0, W: d.Width * scale, H: d.Height * scale}
+	if keyHigh > 0 {
+		frame = finish.Box{X: left, Y: 0, W: width, H: high + keyHigh}
+	}
+	b.items = append(b.items, &page.Frame{Element: fig, Box: frame})
+	b.items = append(b.items, typeset.Stacked(words, st.left+st.indent, high+keyHigh)...)
 	return b, nil
 }
 
