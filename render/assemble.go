@@ -80,7 +80,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 		Issued: b.Sheet.Issued.Value.String(), IssuedOn: a.date(b.Sheet.Issued.Value), Notice: a.notice(), Words: map[string]string{},
 	}
 	g.Plurals = a.lang.Plurals
-	g.Title = fill(a.label("title"), map[string]string{"model": g.Model, "serial": g.Serial})
+	g.Title = doc.Fill(a.label("title"), "model", g.Model, "serial", g.Serial)
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = a.label(key)
 		for _, class := range a.lang.Plurals.Classes() {
@@ -155,15 +155,6 @@ func (a *assembly) label(key string) string {
 	}
 	a.findings.Add(template.CodeLabel.At(source.Pos{File: a.lang.LabelsFile}, "label %q is missing", key))
 	return key
-}
-
-// fill puts words into a label's braces, all at once: braces in a word are its own.
-func fill(label string, words map[string]string) string {
-	var pairs []string
-	for _, name := range keys(words) {
-		pairs = append(pairs, "{"+name+"}", words[name])
-	}
-	return strings.NewReplacer(pairs...).Replace(label)
 }
 
 // choose finds the sections that apply and numbers chapters and points.

@@ -57,7 +57,7 @@ func (a *assembly) besideOf(g *doc.Guide, tree []*chosen, title string) *doc.Gui
 	defer func() { a.beside = false }()
 	out := *g
 	out.Card, out.Leaf = nil, nil
-	out.Title = fill(a.label(title), map[string]string{"model": g.Model, "serial": g.Serial, "revision": g.Revision})
+	out.Title = doc.Fill(a.label(title), "model", g.Model, "serial", g.Serial, "revision", g.Revision)
 	out.Sections = nil
 	for _, c := range tree {
 		out.Sections = append(out.Sections, a.section(c))

@@ -48,11 +48,7 @@ type calculations struct {
 
 // words fills a label's braces; pairs are names and what they stand for.
 func (s *calculations) words(key string, pairs ...string) string {
-	with := map[string]string{}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		with[pairs[i]] = pairs[i+1]
-	}
-	return fill(s.label(key), with)
+	return doc.Fill(s.label(key), pairs...)
 }
 
 func (s *calculations) chapter(g *doc.Guide, id, title string, role doc.Role) *doc.Section {

@@ -63,7 +63,7 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 // changes. EverNew are sections whose change says nothing, byLine names figures
 // that are others because the line is.
 func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes, byLine []string) []doc.Block {
-	told := &telling{a, at, nil, map[string]string{"revision": c.From.Revision, "date": a.isoDate(c.From.Issued)}}
+	told := &telling{a, at, nil, []string{"revision", c.From.Revision, "date", a.isoDate(c.From.Issued)}}
 	told.list("since.options.added", c.Options.Added, false)
 	told.list("since.options.removed", c.Options.Removed, false)
 	told.figures("since.figures", c.Values, func(name string) bool { return !slices.Contains(byLine, name) })
@@ -94,11 +94,11 @@ type telling struct {
 	*assembly
 	at     source.Pos
 	blocks []doc.Block
-	words  map[string]string // for the braces of labels
+	words  []string // for the braces of labels: name, word
 }
 
 func (t *telling) say(label string) doc.Block {
-	return &doc.Paragraph{Attributes: doc.Attributes{Origin: t.at}, Inlines: []doc.Inline{text(fill(t.label(label), t.words))}}
+	return &doc.Paragraph{Attributes: doc.Attributes{Origin: t.at}, Inlines: []doc.Inline{text(doc.Fill(t.label(label), t.words...))}}
 }
 
 func (t *telling) list(label string, names []record.Named, link bool) {

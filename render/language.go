@@ -28,10 +28,10 @@ func (a *assembly) date(d quantity.Date) string {
 	if pattern := a.label("date"); strings.Contains(pattern, "{name}") {
 		month = a.label(fmt.Sprintf("month.%d", d.Month))
 	}
-	return fill(a.label("date"), map[string]string{
-		"year": fmt.Sprintf("%04d", d.Year), "month": fmt.Sprintf("%02d", d.Month), "day": fmt.Sprintf("%02d", d.Day),
-		"m": strconv.Itoa(int(d.Month)), "d": strconv.Itoa(d.Day), "name": month,
-	})
+	return doc.Fill(a.label("date"),
+		"year", fmt.Sprintf("%04d", d.Year), "month", fmt.Sprintf("%02d", d.Month), "day", fmt.Sprintf("%02d", d.Day),
+		"m", strconv.Itoa(int(d.Month)), "d", strconv.Itoa(d.Day), "name", month,
+	)
 }
 
 // isoDate writes a day of a record, which has it as ISO 8601; anything else is left as it is.

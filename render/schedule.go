@@ -144,7 +144,7 @@ func (a *assembly) intervalNames(id string) (out []string) {
 		first, _, _ := strings.Cut(a.printed(v, source.Pos{}), " (")
 		if unit != "distance" {
 			n, _, _ := v.Number(a.print)
-			first = fill(a.label(a.counted("visit."+unit, n)), map[string]string{"n": first})
+			first = doc.Fill(a.label(a.counted("visit."+unit, n)), "n", first)
 		}
 		out = append(out, first)
 	}

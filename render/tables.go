@@ -86,7 +86,7 @@ func (a *assembly) asBuilt(_ *doc.Section, p *template.Block) []doc.Block {
 		words := a.optionText(o.ID)
 		name := words.Name.Value
 		if o.Change != nil {
-			name = fill(a.label("option-since"), map[string]string{"option": name, "date": a.date(o.Change.Date.Value)})
+			name = doc.Fill(a.label("option-since"), "option", name, "date", a.date(o.Change.Date.Value))
 		}
 		row(t, cellOf(text(name)), cellOf(text(words.Describe.Value)))
 	}
@@ -97,13 +97,13 @@ func (a *assembly) fitted(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
 	fitted := a.build.Sheet.Fitted
 	for _, f := range fitted.Axles { // the sheet only says which: front, rear
-		row(t, cellOf(text(fill(a.label("fitted.axle"), map[string]string{"place": f.Place.Value}))), cellOf(text(f.Serial.Value)))
+		row(t, cellOf(text(doc.Fill(a.label("fitted.axle"), "place", f.Place.Value))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Parts {
 		row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Tires {
-		row(t, cellOf(text(fill(a.label("fitted.tire"), map[string]string{"place": f.Place.Value}))), cellOf(text("DOT "+f.DOT.Value)))
+		row(t, cellOf(text(doc.Fill(a.label("fitted.tire"), "place", f.Place.Value))), cellOf(text("DOT "+f.DOT.Value)))
 	}
 	return rowsOf(t, p.At)
 }

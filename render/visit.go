@@ -19,7 +19,7 @@ func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 			UID:   visitUID(g, v.Number),
 			Date:  v.Date.String(),
 			Day:   a.date(v.Date),
-			Title: fill(a.label("visit.title"), map[string]string{"n": strconv.Itoa(v.Number), "model": g.Model, "serial": g.Serial}),
+			Title: doc.Fill(a.label("visit.title"), "n", strconv.Itoa(v.Number), "model", g.Model, "serial", g.Serial),
 			Jobs:  a.visitJobs(v),
 			Notes: a.visitNotes(g, v),
 		})
@@ -59,8 +59,8 @@ func (a *assembly) visitNotes(g *doc.Guide, v derive.Visit) []string {
 	}
 	return []string{
 		doc.PlainText(byThen...),
-		fill(a.label("visit.guide"), map[string]string{"serial": g.Serial, "revision": g.Revision}),
-		fill(a.label("visit.call"), map[string]string{"name": name, "phone": phone}),
+		doc.Fill(a.label("visit.guide"), "serial", g.Serial, "revision", g.Revision),
+		doc.Fill(a.label("visit.call"), "name", name, "phone", phone),
 	}
 }
 
@@ -76,11 +76,11 @@ func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
 		if _, err := fmt.Sscanf(v.Name, "visit.%d.date", &number); err != nil || number <= last {
 			continue
 		}
-		words := map[string]string{"n": strconv.Itoa(number), "model": g.Model, "serial": g.Serial, "revision": g.Revision}
+		words := []string{"n", strconv.Itoa(number), "model", g.Model, "serial", g.Serial, "revision", g.Revision}
 		g.Visits = append(g.Visits, doc.Visit{
 			UID: visitUID(g, number), Date: v.Text, Day: a.isoDate(v.Text), Gone: true,
-			Title: fill(a.label("since.visit"), words),
-			Notes: []string{fill(a.label("since.visit.note"), words)},
+			Title: doc.Fill(a.label("since.visit"), words...),
+			Notes: []string{doc.Fill(a.label("since.visit.note"), words...)},
 		})
 	}
 }

@@ -36,9 +36,41 @@ func Join(pattern string, items ...string) (joined string) {
 			joined = item
 			continue
 		}
-		joined = strings.NewReplacer("{a}", joined, "{b}", item).Replace(pattern)
+		joined = Fill(pattern, "a", joined, "b", item)
 	}
 	return joined
+}
+
+// Fill puts words into a pattern's braces: name, word, name, word. Braces in a word stay as they are, as do those of other names.
+func Fill(pattern string, words ...string) string {
+	var out strings.Builder
+	rest := pattern
+	for {
+		open := strings.IndexByte(rest, '{')
+		if open < 0 {
+			break
+		}
+		name, after, closed := strings.Cut(rest[open+1:], "}")
+		at := -1
+		for i := 0; closed && i+1 < len(words) && at < 0; i += 2 {
+			if words[i] == name {
+				at = i + 1
+			}
+		}
+		if at < 0 {
+			out.WriteString(rest[:open+1])
+			rest = rest[open+1:]
+			continue
+		}
+		out.WriteString(rest[:open])
+		out.WriteString(words[at])
+		rest = after
+	}
+	if rest == pattern {
+		return pattern
+	}
+	out.WriteString(rest)
+	return out.String()
 }
 
 // Visit is one day of the dated schedule, in the words of the guide.

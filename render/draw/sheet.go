@@ -16,11 +16,7 @@ const lineStep = 1.2
 
 // words gives a label with its placeholders filled; pairs are name and text.
 func (s *Subject) words(key string, pairs ...string) string {
-	text := s.Label("draw." + key)
-	for i := 0; i+1 < len(pairs); i += 2 {
-		text = strings.ReplaceAll(text, "{"+pairs[i]+"}", pairs[i+1])
-	}
-	return text
+	return doc.Fill(s.Label("draw."+key), pairs...)
 }
 
 // need gives a figure; the error says that the unit lacks it.

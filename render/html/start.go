@@ -24,6 +24,7 @@ type aids struct {
 	points  int                        // of the walk-around
 	signs   map[*doc.Section][]symptom // by section of the trouble chapter, in order
 	rows    map[*doc.Row]string        // ids of rows that lists lead to
+	call    *strings.Replacer          // makes links of the contacts' numbers and addresses in escaped text
 }
 
 // symptom is a row of a table of trouble.
@@ -36,7 +37,7 @@ func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
 	}
-	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}}
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, call: callable(g.Contacts)}
 	onCard := map[string]bool{}
 	if g.Card != nil {
 		for n := range doc.Walk(g.Card.Sections) {
@@ -120,7 +121,7 @@ func visitOf(row *doc.Row) int {
 
 // fill puts one word into a reader's word; both are text.
 func (p *page) fill(key, name, with string) string {
-	return esc(strings.ReplaceAll(p.guide.Words[key], "{"+name+"}", with))
+	return esc(doc.Fill(p.guide.Words[key], name, with))
 }
 
 // count puts a count into the words for it.

@@ -416,7 +416,11 @@ const widestValue = 24
 func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
-		p.text(p.callable(unparted(esc(n.Content))))
+		words := unparted(esc(n.Content))
+		if p.aids != nil && !p.inLink {
+			words = p.aids.call.Replace(words)
+		}
+		p.text(words)
 	case *doc.Value:
 		class := "v"
 		if len([]rune(n.Printed)) > widestValue {
@@ -456,7 +460,7 @@ const longestNumber = 24
 
 // unparted keeps such numbers in escaped text on one line.
 func unparted(text string) string {
-	if !strings.Contains(text, "-") {
+	if !strings.Contains(text, "-") || !strings.ContainsAny(text, "0123456789") {
 		return text
 	}
 	return hyphened.ReplaceAllStringFunc(text, func(s string) string {
@@ -468,19 +472,17 @@ func unparted(text string) string {
 }
 
 // callable makes links of the contacts' numbers and addresses in escaped text.
-func (p *page) callable(text string) string {
-	if p.aids == nil || p.inLink {
-		return text
-	}
-	for _, c := range p.guide.Contacts {
-		if number := unparted(esc(c.Phone)); c.Phone != "" && strings.Contains(text, number) {
-			text = strings.ReplaceAll(text, number, "<a class=\"n\" href=\""+esc(dial(c.Phone))+"\">"+esc(c.Phone)+"</a>")
+func callable(contacts []doc.Contact) *strings.Replacer {
+	var pairs []string
+	for _, c := range contacts {
+		if c.Phone != "" {
+			pairs = append(pairs, unparted(esc(c.Phone)), "<a class=\"n\" href=\""+esc(dial(c.Phone))+"\">"+esc(c.Phone)+"</a>")
 		}
-		if address := esc(c.Mail); c.Mail != "" && strings.Contains(text, address) {
-			text = strings.ReplaceAll(text, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
+		if address := esc(c.Mail); address != "" {
+			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
 		}
 	}
-	return text
+	return strings.NewReplacer(pairs...)
 }
 
 // beside gives a box that stands alone the words of its table row or paragraph,

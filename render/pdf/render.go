@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"ownerguide/render/doc"
@@ -85,7 +84,7 @@ func document(g *doc.Guide) (finish.Document, error) {
 		return finish.Document{}, fmt.Errorf("the guide's day of issue is %q, expected year-month-day", g.Issued)
 	}
 	return finish.Document{
-		Lang: g.Lang, Title: strings.NewReplacer("{title}", g.Title, "{serial}", g.Serial).Replace(g.Words["file-title"]), Author: g.Maker, Subject: g.Model, Keywords: g.VIN,
+		Lang: g.Lang, Title: doc.Fill(g.Words["file-title"], "title", g.Title, "serial", g.Serial), Author: g.Maker, Subject: g.Model, Keywords: g.VIN,
 		Creator: "ownerguide", Producer: "ownerguide", Date: issued,
 	}, nil
 }

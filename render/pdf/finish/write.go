@@ -118,8 +118,7 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	for n := range f.bodies {
 		size += len(f.streams[n]) + 64
 	}
-	out := make([]byte, 0, size)
-	out = append(out, "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
+	out := append(make([]byte, 0, size), "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
 
 	// The number of object streams is known before they are written, and they are not members of one another.
 	var plain []int
@@ -143,7 +142,11 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	}
 	contents, firsts := make([][]byte, len(groups)), make([]int, len(groups))
 	for g, members := range groups {
-		var index, bodies []byte
+		size := 0
+		for _, n := range members {
+			size += len(f.bodies[n]) + 1
+		}
+		bodies, index := make([]byte, 0, size), make([]byte, 0, size+16*len(members))
 		for i, n := range members {
 			rows[n] = [3]int{2, count + g, i}
 			index = append(strconv.AppendInt(append(strconv.AppendInt(index, int64(n), 10), ' '), int64(len(bodies)), 10), ' ')

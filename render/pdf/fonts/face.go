@@ -4,7 +4,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"sort"
+	"slices"
 )
 
 // face is one parsed TrueType file. Glyph 0 is "no such character".
@@ -12,12 +12,19 @@ type face struct {
 	data    []byte
 	glyphs  []uint16 // by character; shorter than the highest character there is
 	widths  []uint16 // in 1/1000 em, by glyph; the last one holds for all that follow
-	pairs   []byte   // the kern table's records as they stand: left, right, value, 2 bytes each, sorted
+	pairs   []pair   // sorted by right glyph within the same left one
+	first   []uint16 // for each left glyph the index of its first pair, and one more
 	em      int
 	metrics Metrics
 }
 
-// pairSize is the length of one kerning record.
+// pair is the kerning, in 1/1000 em, of one glyph before another.
+type pair struct {
+	right uint16
+	kern  int16
+}
+
+// pairSize is the length of one kerning record: left, right and value of 2 bytes each.
 const pairSize = 6
 
 var errShort = errors.New("table ends too early")
@@ -170,7 +177,19 @@ func (f *face) readPairs(kern []byte) error {
 	if len(kern) < 18+pairSize*n {
 		return errShort
 	}
-	f.pairs = kern[18 : 18+pairSize*n]
+	f.pairs = make([]pair, n)
+	for i := range n {
+		at := 18 + pairSize*i
+		left := int(u16(kern, at))
+		if left+1 < len(f.first) {
+			return errors.New("pairs are not in order")
+		}
+		for len(f.first) <= left {
+			f.first = append(f.first, uint16(i))
+		}
+		f.pairs[i] = pair{u16(kern, at+2), int16(f.mille(i16(kern, at+4)))}
+	}
+	f.first = append(f.first, uint16(n))
 	return nil
 }
 
@@ -190,14 +209,14 @@ func (f *face) advance(r rune) int {
 }
 
 func (f *face) kern(left, right rune) int {
-	l, r := f.glyph(left), f.glyph(right)
-	if l == 0 || r == 0 {
+	l, r := int(f.glyph(left)), f.glyph(right)
+	if l == 0 || r == 0 || l+1 >= len(f.first) {
 		return 0
 	}
-	key, n := uint32(l)<<16|uint32(r), len(f.pairs)/pairSize
-	i := sort.Search(n, func(i int) bool { return u32(f.pairs, pairSize*i) >= key })
-	if i == n || u32(f.pairs, pairSize*i) != key {
+	pairs := f.pairs[f.first[l]:f.first[l+1]]
+	i, found := slices.BinarySearchFunc(pairs, r, func(p pair, r uint16) int { return int(p.right) - int(r) })
+	if !found {
 		return 0
 	}
-	return f.mille(i16(f.pairs, pairSize*i+4))
+	return int(pairs[i].kern)
 }

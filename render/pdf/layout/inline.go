@@ -181,9 +181,5 @@ func (s *setter) word(id string, fill ...string) string {
 	if !ok && s.fault == nil {
 		s.fault = fmt.Errorf("the guide lacks the readers' word %q", id)
 	}
-	pairs := make([]string, len(fill))
-	for i := 0; i+1 < len(fill); i += 2 {
-		pairs[i], pairs[i+1] = "{"+fill[i]+"}", fill[i+1]
-	}
-	return strings.NewReplacer(pairs...).Replace(s.Clean(text, source.Pos{}))
+	return doc.Fill(s.Clean(text, source.Pos{}), fill...)
 }

@@ -61,14 +61,24 @@ type Word struct {
 
 // Words cuts pieces at their spaces. Runs of spaces count as one, as in HTML; no-break spaces stay.
 func (r *Ruler) Words(pieces []Piece) []Word {
-	var out []Word
+	length := 0
+	for _, p := range pieces {
+		length += len(p.Text)
+	}
+	out := make([]Word, 0, length/5+1)
+	all := make([]atom, 0, length/5+len(pieces)) // of every word, side by side
+	begun := 0                                   // the first of the open word
 	var open Word
+	add := func(a atom) {
+		all = append(all, a)
+		open.width += a.width
+	}
 	closeWord := func(spaced bool, gap float64) {
-		if len(open.atoms) > 0 {
-			open.spaced, open.gap = spaced, gap
+		if len(all) > begun {
+			open.atoms, open.spaced, open.gap = all[begun:len(all):len(all)], spaced, gap
 			out = append(out, open)
 		}
-		open = Word{}
+		open, begun = Word{}, len(all)
 	}
 	for i, p := range pieces {
 		if p.Breaks {
@@ -79,9 +89,7 @@ func (r *Ruler) Words(pieces []Piece) []Word {
 			continue
 		}
 		if p.Mark != NoMark || p.Page != "" {
-			w := r.wholeWidth(p)
-			open.atoms = append(open.atoms, atom{i, p.Text, w})
-			open.width += w
+			add(atom{i, p.Text, r.wholeWidth(p)})
 			continue
 		}
 		rest := p.Text
@@ -92,9 +100,7 @@ func (r *Ruler) Words(pieces []Piece) []Word {
 				text = rest[:cut]
 			}
 			if text != "" {
-				w := r.Width(p.Look, text)
-				open.atoms = append(open.atoms, atom{i, text, w})
-				open.width += w
+				add(atom{i, text, r.Width(p.Look, text)})
 			}
 			if cut < 0 {
 				break
@@ -113,7 +119,7 @@ func (r *Ruler) Words(pieces []Piece) []Word {
 			if rest != "" {
 				gap += kern(p.Look, ' ', firstRune(rest))
 			}
-			if len(open.atoms) == 0 && len(out) > 0 && !out[len(out)-1].spaced {
+			if len(all) == begun && len(out) > 0 && !out[len(out)-1].spaced {
 				out[len(out)-1].spaced, out[len(out)-1].gap = true, gap // the piece begins with the space
 			}
 			closeWord(true, gap)
