@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 func actuator(e *Eval) *product.Actuator { return fitted[product.Actuator](e, "brake actuator") }
@@ -88,35 +87,19 @@ var _ = declare(Decl{
 	Source:  Source{Published, "49 CFR 393.48(d)(1), surge brakes; the rule binds commercial combinations"},
 }, func(e *Eval) quantity.Mass { return surgeTow(Get(e, gvwr)) })
 
-var (
-	brakesMixedCode = source.Code{ID: "brakes-mixed", Severity: source.Error,
-		Protects: "brakes of two kinds on one trailer come on at different times, and one pair does all the work"}
-	actuatorCode = source.Code{ID: "brake-actuator", Severity: source.Error,
-		Protects: "hydraulic brakes without an actuator of their kind never come on, or never let go"}
-	actuatorGrossCode = source.Code{ID: "actuator-gross", Severity: source.Error,
-		Protects: "an actuator that tows more than it is rated for breaks off with the coupler"}
-	actuatorVerticalCode = source.Code{ID: "actuator-vertical", Severity: source.Error,
-		Protects: "an actuator pressed down beyond its rating binds, and the brakes stay on or off"}
-	actuatorLightCode = source.Code{ID: "actuator-light", Severity: source.Error,
-		Protects: "under too light a coupler the slide of a surge actuator lifts and jams"}
-	surgeHeavyCode = source.Code{ID: "surge-heavy", Severity: source.Error,
-		Protects: "above 20,000 lb the law takes surge brakes for no brakes: nobody but the trailer works them"}
-	reverseCode = source.Code{ID: "reverse-lockout", Severity: source.Error,
-		Protects: "a trailer whose surge brakes come on in reverse cannot be backed, and a driver who blocks them for good has none"}
-)
-
-var _ = limit(Limit{Code: brakesMixedCode, NoMargin: true, When: when("braked"), Check: func(e *Eval) (out []source.Finding) {
-	fitted := brakesFitted(e)
-	for _, axle := range fitted[1:] {
-		a, b := fitted[0].Brake, axle.Brake
-		if a.Kind.Value == b.Kind.Value && a.Disc() == b.Disc() {
-			continue
+var _ = limit(Limit{ID: "brakes-mixed", NoMargin: true, When: when("braked"),
+	Protects: "brakes of two kinds on one trailer come on at different times, and one pair does all the work",
+	Check: func(e *Eval) {
+		fitted := brakesFitted(e)
+		for _, axle := range fitted[1:] {
+			a, b := fitted[0].Brake, axle.Brake
+			if a.Kind.Value == b.Kind.Value && a.Disc() == b.Disc() {
+				continue
+			}
+			e.report(wrong(e, b.Kind, "%s brakes stand beside %s brakes on another axle", brakeWords(b), brakeWords(a)).
+				WithRelated(a.Kind.At, "the other axle").WithHint("fit axles with brakes of one kind"))
 		}
-		out = append(out, wrong(brakesMixedCode, b.Kind, "%s brakes stand beside %s brakes on another axle", brakeWords(b), brakeWords(a)).
-			WithRelated(a.Kind.At, "the other axle").WithHint("fit axles with brakes of one kind"))
-	}
-	return out
-}})
+	}})
 
 func brakeWords(b *product.Brake) string {
 	if b.Disc() {
@@ -125,69 +108,79 @@ func brakeWords(b *product.Brake) string {
 	return b.Kind.Value + " drum"
 }
 
-var _ = limit(Limit{Code: actuatorCode, NoMargin: true, Check: func(e *Eval) (out []source.Finding) {
-	p, there := first[product.Actuator](e)
-	hydraulic := false
-	for _, axle := range all[product.Axle](e) {
-		b := axle.Data.Brake
-		if b == nil || b.Kind.Value != "hydraulic" {
-			continue
-		}
-		hydraulic = true
-		switch {
-		case !there:
-			out = append(out, wrong(actuatorCode, b.Kind, "the axle has hydraulic brakes, but no actuator is fitted"))
-		case b.Disc() != (p.Data.Form.Value == "disc"):
-			out = append(out, wrong(actuatorCode, p.Data.Form, "the actuator is made for %s brakes; the axle has %s brakes", p.Data.Form.Value, brakeWords(b)).
-				WithRelated(b.Kind.At, "the brakes"))
-		}
-	}
-	if there && !hydraulic {
-		out = append(out, wrong(actuatorCode, p.Data.Kind, "an actuator is fitted, but no axle has hydraulic brakes").
-			WithRelated(p.Fitting.From, "fitted here"))
-	}
-	return out
-}})
-
-var _ = limit(Limit{Code: actuatorGrossCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
-	return e.demand(actuatorGrossCode, entry(e, actuator(e).Gross), AtLeast, of(e, gvwr),
-		"the actuator is rated for %s; the gvwr is %s")
-}})
-
-var _ = limit(Limit{Code: actuatorVerticalCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
-	return e.demand(actuatorVerticalCode, entry(e, actuator(e).Vertical), AtLeast, of(e, verticalNeeded),
-		"the actuator carries %s; up to %s rests on the coupler")
-}})
-
-var _ = limit(Limit{Code: actuatorLightCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
-	return e.demand(actuatorLightCode, of(e, shareLow), AtLeast, entry(e, actuator(e).LeastShare),
-		"the least share on the coupler is %s; the maker of the actuator wants %s")
-}})
-
-var _ = limit(Limit{Code: surgeHeavyCode, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
-	found := e.demand(surgeHeavyCode, of(e, gvwr), Below, e.worked("49 CFR 393.48(d)(1)", surgeBelow, statedMost),
-		"the gvwr is %s; surge brakes are lawful below %s")
-	for i := range found {
-		found[i] = found[i].WithHint("fit electric brakes, or hydraulic ones with an electric pump")
-	}
-	return found
-}})
-
-var _ = limit(Limit{Code: reverseCode, NoMargin: true, When: when("surge-brakes"), Check: func(e *Eval) []source.Finding {
-	a := actuator(e)
-	switch a.Reverse.Value {
-	case "solenoid":
-		if p, ok := first[product.Connector](e); ok && !connectorHas(p.Data, "reverse") {
-			return []source.Finding{wrong(reverseCode, p.Data.Kind, "the %s plug has no contact for reverse, which opens the valve of the actuator", p.Data.Kind.Text).
-				WithRelated(a.Reverse.At, "the actuator").WithHint("fit a five-flat or a seven-blade plug")}
-		}
-	case "free-backing":
-		for _, axle := range brakesFitted(e) {
-			if !axle.Brake.FreeBacking.Value {
-				return []source.Finding{wrong(reverseCode, a.Reverse, "the actuator counts on brakes that let go in reverse; those of the axle do not say free_backing").
-					WithRelated(axle.Brake.Kind.At, "%s", fmt.Sprintf("%s brakes", brakeWords(axle.Brake)))}
+var _ = limit(Limit{ID: "brake-actuator", NoMargin: true,
+	Protects: "hydraulic brakes without an actuator of their kind never come on, or never let go",
+	Check: func(e *Eval) {
+		p, there := first[product.Actuator](e)
+		hydraulic := false
+		for _, axle := range all[product.Axle](e) {
+			b := axle.Data.Brake
+			if b == nil || b.Kind.Value != "hydraulic" {
+				continue
+			}
+			hydraulic = true
+			switch {
+			case !there:
+				e.report(wrong(e, b.Kind, "the axle has hydraulic brakes, but no actuator is fitted"))
+			case b.Disc() != (p.Data.Form.Value == "disc"):
+				e.report(wrong(e, p.Data.Form, "the actuator is made for %s brakes; the axle has %s brakes", p.Data.Form.Value, brakeWords(b)).
+					WithRelated(b.Kind.At, "the brakes"))
 			}
 		}
-	}
-	return nil
-}})
+		if there && !hydraulic {
+			e.report(wrong(e, p.Data.Kind, "an actuator is fitted, but no axle has hydraulic brakes").
+				WithRelated(p.Fitting.From, "fitted here"))
+		}
+	}})
+
+var _ = limit(Limit{ID: "actuator-gross", When: when("surge-brakes"),
+	Protects: "an actuator that tows more than it is rated for breaks off with the coupler",
+	Check: func(e *Eval) {
+		e.demand(entry(e, actuator(e).Gross), AtLeast, of(e, gvwr),
+			"the actuator is rated for %s; the gvwr is %s")
+	}})
+
+var _ = limit(Limit{ID: "actuator-vertical", When: when("surge-brakes"),
+	Protects: "an actuator pressed down beyond its rating binds, and the brakes stay on or off",
+	Check: func(e *Eval) {
+		e.demand(entry(e, actuator(e).Vertical), AtLeast, of(e, verticalNeeded),
+			"the actuator carries %s; up to %s rests on the coupler")
+	}})
+
+var _ = limit(Limit{ID: "actuator-light", When: when("surge-brakes"),
+	Protects: "under too light a coupler the slide of a surge actuator lifts and jams",
+	Check: func(e *Eval) {
+		e.demand(of(e, shareLow), AtLeast, entry(e, actuator(e).LeastShare),
+			"the least share on the coupler is %s; the maker of the actuator wants %s")
+	}})
+
+var _ = limit(Limit{ID: "surge-heavy", When: when("surge-brakes"),
+	Protects: "above 20,000 lb the law takes surge brakes for no brakes: nobody but the trailer works them",
+	Check: func(e *Eval) {
+		if !e.demand(of(e, gvwr), Below, e.worked("49 CFR 393.48(d)(1)", surgeBelow, statedMost),
+			"the gvwr is %s; surge brakes are lawful below %s") {
+			e.hint("fit electric brakes, or hydraulic ones with an electric pump")
+		}
+	}})
+
+var _ = limit(Limit{ID: "reverse-lockout", NoMargin: true, When: when("surge-brakes"),
+	Protects: "a trailer whose surge brakes come on in reverse cannot be backed, and a driver who blocks them for good has none",
+	Check: func(e *Eval) {
+		a := actuator(e)
+		switch a.Reverse.Value {
+		case "solenoid":
+			if p, ok := first[product.Connector](e); ok && !connectorHas(p.Data, "reverse") {
+				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for reverse, which opens the valve of the actuator", p.Data.Kind.Text).
+					WithRelated(a.Reverse.At, "the actuator").WithHint("fit a five-flat or a seven-blade plug"))
+				return
+			}
+		case "free-backing":
+			for _, axle := range brakesFitted(e) {
+				if !axle.Brake.FreeBacking.Value {
+					e.report(wrong(e, a.Reverse, "the actuator counts on brakes that let go in reverse; those of the axle do not say free_backing").
+						WithRelated(axle.Brake.Kind.At, "%s", fmt.Sprintf("%s brakes", brakeWords(axle.Brake))))
+					return
+				}
+			}
+		}
+	}})

@@ -124,46 +124,40 @@ func declareAxle(i int) Key[quantity.Mass] {
 }
 
 var (
-	codeAxleLabel = source.Code{ID: "rating-axle-label", Severity: source.Error,
-		Protects: "a beam, spring, hub or brake loaded above its rating fails on the road"}
-	codeAxleSpacing = source.Code{ID: "axle-spacing", Severity: source.Error,
-		Protects: "tires that touch rub through and burst"}
-	codeHubPlay = source.Code{ID: "hub-play", Severity: source.Error,
-		Protects: "a bearing set to a range that is upside down seizes or wobbles off"}
-)
-
-var (
-	_ = limit(Limit{Code: codeAxleLabel, Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		for i := range axleCount(e) {
-			for _, p := range axleRatings(axle(e, i)) {
-				out = append(out, e.demand(codeAxleLabel, of(e, gawr[i]), AtMost, entry(e, p.rating),
-					"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.carries+" only %s")...)
+	_ = limit(Limit{ID: "rating-axle-label",
+		Protects: "a beam, spring, hub or brake loaded above its rating fails on the road",
+		Check: func(e *Eval) {
+			for i := range axleCount(e) {
+				for _, p := range axleRatings(axle(e, i)) {
+					e.demand(of(e, gawr[i]), AtMost, entry(e, p.rating),
+						"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.carries+" only %s")
+				}
 			}
-		}
-		return out
-	}})
+		}})
 
-	_ = limit(Limit{Code: codeAxleSpacing, Roomy: 10, Check: func(e *Eval) (out []source.Finding) {
-		axles := all[product.Axle](e)
-		for i := 1; i < len(axles); i++ {
-			before, behind := axles[i-1].Fitting.At, axles[i].Fitting.At
-			if before == nil || behind == nil {
-				continue
+	_ = limit(Limit{ID: "axle-spacing", Roomy: 10,
+		Protects: "tires that touch rub through and burst",
+		Check: func(e *Eval) {
+			axles := all[product.Axle](e)
+			for i := 1; i < len(axles); i++ {
+				before, behind := axles[i-1].Fitting.At, axles[i].Fitting.At
+				if before == nil || behind == nil {
+					continue
+				}
+				apart := e.worked("axle "+strconv.Itoa(i)+" to axle "+strconv.Itoa(i+1), behind.X.Value-before.X.Value, wholeDown, entry(e, behind.X), entry(e, before.X))
+				tire := entry(e, fitted[product.Tire](e, "tire").Diameter)
+				need := e.worked("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e, "tire").Diameter)+tireGap, wholeUp, tire)
+				e.demand(apart, AtLeast, need, "two axles stand %s apart; their tires need %s")
 			}
-			apart := e.worked("axle "+strconv.Itoa(i)+" to axle "+strconv.Itoa(i+1), behind.X.Value-before.X.Value, wholeDown, entry(e, behind.X), entry(e, before.X))
-			tire := entry(e, fitted[product.Tire](e, "tire").Diameter)
-			need := e.worked("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e, "tire").Diameter)+tireGap, wholeUp, tire)
-			out = append(out, e.demand(codeAxleSpacing, apart, AtLeast, need, "two axles stand %s apart; their tires need %s")...)
-		}
-		return out
-	}})
+		}})
 
-	_ = limit(Limit{Code: codeHubPlay, Roomy: 20, Check: func(e *Eval) []source.Finding {
-		_, ok := Try(e, hubPlayLow)
-		if _, also := Try(e, hubPlayHigh); !ok || !also {
-			return nil
-		}
-		return e.demand(codeHubPlay, of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
-	}})
+	_ = limit(Limit{ID: "hub-play", Roomy: 20,
+		Protects: "a bearing set to a range that is upside down seizes or wobbles off",
+		Check: func(e *Eval) {
+			_, ok := Try(e, hubPlayLow)
+			if _, also := Try(e, hubPlayHigh); !ok || !also {
+				return
+			}
+			e.demand(of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
+		}})
 )

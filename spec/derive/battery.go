@@ -116,32 +116,25 @@ func rechargeTime(missing quantity.Charge, output quantity.Current) quantity.Dur
 	return quantity.Minutes(60 * float64(missing) / float64(output) / chargeReturn)
 }
 
-var (
-	planCyclesCode = source.Code{ID: "plan-cycles", Severity: source.Error,
-		Protects: "an owner who trusts the number of lifts is left with a raised deck and a flat battery"}
-	rechargeCode = source.Code{ID: "recharge-overnight", Severity: source.Warning,
-		Protects: "a charger that needs more than a night sends the owner out with a battery half full"}
-	batteryMissingCode = source.Code{ID: "pump-battery", Severity: source.Error,
-		Protects: "a pump that shares the breakaway battery flattens the one thing that stops a runaway trailer"}
-)
+var _ = limit(Limit{ID: "plan-cycles", When: when("deep-cycle-battery and hydraulics"),
+	Protects: "an owner who trusts the number of lifts is left with a raised deck and a flat battery",
+	Check: func(e *Eval) {
+		e.demand(of(e, batteryPlan), AtMost, of(e, batteryCycles), "the owner is told to plan on %s lifts a charge; the battery is good for %s")
+	}})
 
-var _ = limit(Limit{Code: planCyclesCode, When: when("deep-cycle-battery and hydraulics"), Check: func(e *Eval) []source.Finding {
-	return e.demand(planCyclesCode, of(e, batteryPlan), AtMost, of(e, batteryCycles),
-		"the owner is told to plan on %s lifts a charge; the battery is good for %s")
-}})
+var _ = limit(Limit{ID: "recharge-overnight", Severity: source.Warning, When: when("deep-cycle-battery and charger"),
+	Protects: "a charger that needs more than a night sends the owner out with a battery half full",
+	Check:    atMost(batteryRecharge, batteryOvernight, "the charger takes %s to put half a charge back; a night has %s")})
 
-var _ = limit(Limit{Code: rechargeCode, When: when("deep-cycle-battery and charger"), Check: func(e *Eval) []source.Finding {
-	return atMost(e, rechargeCode, batteryRecharge, batteryOvernight,
-		"the charger takes %s to put half a charge back; a night has %s")
-}})
-
-var _ = limit(Limit{Code: batteryMissingCode, NoMargin: true, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	u, pump := first[product.PowerUnit](e)
-	if hasPart[product.Battery](e) || !pump {
-		return nil
-	}
-	return []source.Finding{wrong(batteryMissingCode, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text)}
-}})
+var _ = limit(Limit{ID: "pump-battery", NoMargin: true, When: hydraulicsOn,
+	Protects: "a pump that shares the breakaway battery flattens the one thing that stops a runaway trailer",
+	Check: func(e *Eval) {
+		u, pump := first[product.PowerUnit](e)
+		if hasPart[product.Battery](e) || !pump {
+			return
+		}
+		e.report(wrong(e, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text))
+	}})
 
 // batteryState is one row of the table of states of charge.
 type batteryState struct {

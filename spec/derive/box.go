@@ -160,86 +160,83 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 }
 
-var boxLimitCode = source.Code{ID: "box-limit", Severity: source.Error,
-	Protects: "boxes that may be filled with more than unit or coupler carry overload both, and nobody weighs tools"}
-
-var _ = limit(Limit{Code: boxLimitCode, Convex: true, Roomy: 200, When: when("front-box or underbody-box"), Check: func(e *Eval) (out []source.Finding) {
-	center, onCoupler := Get(e, axleCenter), of(e, couplerEmpty)
-	sum := Get(e, couplerEmpty)
-	for _, p := range all[product.Box](e) {
-		limit := entry(e, p.Data.LoadLimit)
-		out = append(out, e.demand(boxLimitCode, limit, AtMost, of(e, cargoCapacity), p.Fitting.Place+" may be filled with %s; the unit carries %s")...)
-		if p.Fitting.At != nil {
-			sum += lever(p.Data.LoadLimit.Value, Read(e, p.Fitting.At.X), center)
-			onCoupler.entries = append(limit.entries, onCoupler.entries...)
+var _ = limit(Limit{ID: "box-limit", Convex: true, Roomy: 200, When: when("front-box or underbody-box"),
+	Protects: "boxes that may be filled with more than unit or coupler carry overload both, and nobody weighs tools",
+	Check: func(e *Eval) {
+		center, onCoupler := Get(e, axleCenter), of(e, couplerEmpty)
+		sum := Get(e, couplerEmpty)
+		for _, p := range all[product.Box](e) {
+			limit := entry(e, p.Data.LoadLimit)
+			e.demand(limit, AtMost, of(e, cargoCapacity), p.Fitting.Place+" may be filled with %s; the unit carries %s")
+			if p.Fitting.At != nil {
+				sum += lever(p.Data.LoadLimit.Value, Read(e, p.Fitting.At.X), center)
+				onCoupler.entries = append(limit.entries, onCoupler.entries...)
+			}
 		}
-	}
-	onCoupler = e.worked("coupler weight, empty but for full boxes", sum, wholeUp, onCoupler)
-	return append(out, e.demand(boxLimitCode, onCoupler, AtMost, of(e, verticalRating), "with full boxes the coupler of the empty unit bears %s; it is rated for %s")...)
-}})
+		onCoupler = e.worked("coupler weight, empty but for full boxes", sum, wholeUp, onCoupler)
+		e.demand(onCoupler, AtMost, of(e, verticalRating), "with full boxes the coupler of the empty unit bears %s; it is rated for %s")
+	}})
 
-var (
-	propMissingCode = source.Code{ID: "prop-missing", Severity: source.Error,
-		Protects: "whoever works under a raised deck or box held by fluid alone is crushed when it leaks"}
-	propReachCode = source.Code{ID: "prop-reach", Severity: source.Error,
-		Protects: "a prop that needs more room than deck or box ever gives is never set, and someone goes under without it"}
-	propRatingCode = source.Code{ID: "prop-rating", Severity: source.Error,
-		Protects: "a prop weaker than the empty body folds on whoever works under it"}
-	deckLockCode = source.Code{ID: "deck-lock-missing", Severity: source.Error,
-		Protects: "a tilting deck that nothing holds down rises on the road"}
-)
+var _ = limit(Limit{ID: "prop-missing", NoMargin: true, When: when("tilting or dump"),
+	Protects: "whoever works under a raised deck or box held by fluid alone is crushed when it leaks",
+	Check: func(e *Eval) {
+		if hasPart[product.Prop](e) {
+			return
+		}
+		hinge := e.Build.Model.Hinge.X
+		e.report(wrong(e, hinge, "a body that rises about a hinge at %s is fitted without a body prop", hinge.Text))
+	}})
 
-var _ = limit(Limit{Code: propMissingCode, NoMargin: true, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
-	if hasPart[product.Prop](e) {
-		return nil
-	}
-	hinge := e.Build.Model.Hinge.X
-	return []source.Finding{wrong(propMissingCode, hinge, "a body that rises about a hinge at %s is fitted without a body prop", hinge.Text)}
-}})
+var _ = limit(Limit{ID: "prop-rating", When: when("body-prop"),
+	Protects: "a prop weaker than the empty body folds on whoever works under it",
+	Check: func(e *Eval) {
+		if !hasPart[product.Prop](e) {
+			return
+		}
+		e.demand(of(e, propRating), AtLeast, of(e, propLoad),
+			"the body prop is rated for %s; the empty body rests on it with %s")
+	}})
 
-var _ = limit(Limit{Code: propRatingCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
-	if !hasPart[product.Prop](e) {
-		return nil
-	}
-	return atLeast(e, propRatingCode, propRating, propLoad,
-		"the body prop is rated for %s; the empty body rests on it with %s")
-}})
+var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
+	Protects: "a prop that needs more room than deck or box ever gives is never set, and someone goes under without it",
+	Check: func(e *Eval) {
+		if p, ok := first[product.Prop](e); !ok || !p.Data.Angle.Set {
+			return
+		}
+		most := tiltAngle
+		if e.Has("dump") {
+			most = dumpAngle
+		}
+		e.demand(of(e, propAngle), AtMost, of(e, most),
+			"the body prop swings up at %s; what it holds rises by %s only")
+	}})
 
-var _ = limit(Limit{Code: propReachCode, When: when("body-prop"), Check: func(e *Eval) []source.Finding {
-	if p, ok := first[product.Prop](e); !ok || !p.Data.Angle.Set {
-		return nil
-	}
-	most := tiltAngle
-	if e.Has("dump") {
-		most = dumpAngle
-	}
-	return atMost(e, propReachCode, propAngle, most, "the body prop swings up at %s; what it holds rises by %s only")
-}})
-
-var disconnectCode = source.Code{ID: "disconnect-missing", Severity: source.Error,
-	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto the arm that sets the prop"}
-
-var _ = limit(Limit{Code: disconnectCode, NoMargin: true, When: when("hydraulics and body-prop"), Check: func(e *Eval) []source.Finding {
-	u := fitted[product.PowerUnit](e, "power unit")
-	if u.Disconnect.Value {
-		return nil
-	}
-	return []source.Finding{wrong(disconnectCode, u.Disconnect, "the pump has no master disconnect, which is turned off before an arm reaches in to the body prop")}
-}})
+var _ = limit(Limit{ID: "disconnect-missing", NoMargin: true, When: when("hydraulics and body-prop"),
+	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto the arm that sets the prop",
+	Check: func(e *Eval) {
+		u := fitted[product.PowerUnit](e, "power unit")
+		if u.Disconnect.Value {
+			return
+		}
+		e.report(wrong(e, u.Disconnect, "the pump has no master disconnect, which is turned off before an arm reaches in to the body prop"))
+	}})
 
 // A deck under power is held down by its cylinder as long as a valve keeps the
 // fluid in; every other tilting deck needs a latch or a lock.
-var _ = limit(Limit{Code: deckLockCode, NoMargin: true, When: when("tilting"), Check: func(e *Eval) []source.Finding {
-	if hasPart[product.Lock](e) {
-		return nil
-	}
-	hinge := e.Build.Model.Hinge.X
-	unit, pump := first[product.PowerUnit](e)
-	if pump && unit.Data.Acting.Value == "double" && opensByPressure(unit.Data) {
-		return nil
-	}
-	if pump {
-		return []source.Finding{wrong(deckLockCode, unit.Data.Holding, "neither a lock nor a double-acting cylinder with a holding valve keeps the deck down").WithRelated(hinge.At, "the hinge")}
-	}
-	return []source.Finding{wrong(deckLockCode, hinge, "the deck tilts about a hinge at %s and has no latch", hinge.Text)}
-}})
+var _ = limit(Limit{ID: "deck-lock-missing", NoMargin: true, When: when("tilting"),
+	Protects: "a tilting deck that nothing holds down rises on the road",
+	Check: func(e *Eval) {
+		if hasPart[product.Lock](e) {
+			return
+		}
+		hinge := e.Build.Model.Hinge.X
+		unit, pump := first[product.PowerUnit](e)
+		if pump && unit.Data.Acting.Value == "double" && opensByPressure(unit.Data) {
+			return
+		}
+		if pump {
+			e.report(wrong(e, unit.Data.Holding, "neither a lock nor a double-acting cylinder with a holding valve keeps the deck down").WithRelated(hinge.At, "the hinge"))
+			return
+		}
+		e.report(wrong(e, hinge, "the deck tilts about a hinge at %s and has no latch", hinge.Text))
+	}})

@@ -73,17 +73,15 @@ var _ = declare(Decl{
 	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.ResistanceHigh })
 })
 
-var magnetRangeCode = source.Code{ID: "magnet-range", Severity: source.Error,
-	Protects: "limits of a magnet that are upside down fail every sound brake and pass a burnt one"}
-
-var _ = limit(Limit{Code: magnetRangeCode, Roomy: 10, When: when("electric-brakes"), Check: func(e *Eval) (out []source.Finding) {
-	for _, axle := range brakesFitted(e) {
-		if b := axle.Brake; b.ResistanceHigh.Set {
-			out = append(out, e.demand(magnetRangeCode, entry(e, b.Resistance), Below, entry(e, b.ResistanceHigh), "the lowest resistance of a magnet is %s, the highest %s; expected a rising range")...)
+var _ = limit(Limit{ID: "magnet-range", Roomy: 10, When: when("electric-brakes"),
+	Protects: "limits of a magnet that are upside down fail every sound brake and pass a burnt one",
+	Check: func(e *Eval) {
+		for _, axle := range brakesFitted(e) {
+			if b := axle.Brake; b.ResistanceHigh.Set {
+				e.demand(entry(e, b.Resistance), Below, entry(e, b.ResistanceHigh), "the lowest resistance of a magnet is %s, the highest %s; expected a rising range")
+			}
 		}
-	}
-	return out
-}})
+	}})
 
 // leastOfBrakes is the least of what the makers of the fitted brakes state.
 func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (least T) {
@@ -168,15 +166,9 @@ var brakesLeastLining = declare(Decl{
 	Source:  Source{Published, "49 CFR 396 appendix A, minimum periodic inspection: linings of 1/16 in or less are rejected"},
 }, func(*Eval) quantity.Length { return quantity.Inches(1.0 / 16) })
 
-var brakesLiningCode = source.Code{ID: "brake-lining", Severity: source.Error,
-	Protects: "linings worn below the legal limit fail the yearly inspection, then the brakes fail the driver"}
-
-var _ = limit(Limit{
-	Code: brakesLiningCode, When: when("braked"),
-	Check: func(e *Eval) []source.Finding {
-		return atLeast(e, brakesLiningCode, brakesLining, brakesLeastLining,
-			"linings are to be replaced at %s, but an inspector rejects them at %s or less")
-	},
+var _ = limit(Limit{ID: "brake-lining", When: when("braked"),
+	Protects: "linings worn below the legal limit fail the yearly inspection, then the brakes fail the driver",
+	Check:    atLeast(brakesLining, brakesLeastLining, "linings are to be replaced at %s, but an inspector rejects them at %s or less"),
 })
 
 // unbrakedMost is the GVWR above which every axle has brakes. The rule binds
@@ -202,23 +194,20 @@ var _ = declare(Decl{
 	return unbrakedTow(rated - share(Get(e, shareLow), rated))
 })
 
-var brakesRequiredCode = source.Code{ID: "brakes-required", Severity: source.Error,
-	Protects: "a heavy trailer without brakes on every axle pushes its tow vehicle through the crossing, and breaks the law"}
-
-var _ = limit(Limit{Code: brakesRequiredCode, Check: func(e *Eval) []source.Finding {
-	rated := of(e, gvwr)
-	most := e.worked("49 CFR 393.42(b)(3)", unbrakedMost, asStated)
-	var out []source.Finding
-	for i, p := range all[product.Axle](e) {
-		if p.Data.Brake != nil || e.compare(brakesRequiredCode, rated, AtMost, most) {
-			continue
+var _ = limit(Limit{ID: "brakes-required",
+	Protects: "a heavy trailer without brakes on every axle pushes its tow vehicle through the crossing, and breaks the law",
+	Check: func(e *Eval) {
+		rated := of(e, gvwr)
+		most := e.worked("49 CFR 393.42(b)(3)", unbrakedMost, asStated)
+		for i, p := range all[product.Axle](e) {
+			if p.Data.Brake != nil || e.compare(rated, AtMost, most) {
+				continue
+			}
+			f := e.clash(rated, most, fmt.Sprintf("the gvwr is %%s and axle %d has no brakes; above %%s every axle has them", i+1))
+			e.report(f.WithRelated(p.Fitting.From, "axle %d is %s", i+1, p.Fitting.Component).
+				WithHint("fit an axle with brakes, with plug, feed and breakaway set"))
 		}
-		f := e.clash(brakesRequiredCode, rated, most, fmt.Sprintf("the gvwr is %%s and axle %d has no brakes; above %%s every axle has them", i+1))
-		out = append(out, f.WithRelated(p.Fitting.From, "axle %d is %s", i+1, p.Fitting.Component).
-			WithHint("fit an axle with brakes, with plug, feed and breakaway set"))
-	}
-	return out
-}})
+	}})
 
 // brakesFitted gives the axles that have brakes; without one the value is absent.
 func brakesFitted(e *Eval) []*product.Axle {

@@ -127,63 +127,52 @@ func peukert(rated quantity.Charge, current quantity.Current, k quantity.Count) 
 	return quantity.Duration(60 * min(hours, plain))
 }
 
-var (
-	breakawayMissingCode = source.Code{ID: "breakaway-missing", Severity: source.Error,
-		Protects: "a braked trailer that comes off the tow vehicle would roll on without brakes"}
-	breakawayIdleCode = source.Code{ID: "breakaway-idle", Severity: source.Error,
-		Protects: "an owner who trusts a breakaway set that works no brakes has none"}
-	breakawayHoldCode = source.Code{ID: "breakaway-hold", Severity: source.Error,
-		Protects: "a trailer that broke away would let go of its brakes before 15 minutes are over"}
-	breakawayColdCode = source.Code{ID: "breakaway-hold-cold", Severity: source.Warning,
-		Protects: "in the cold an aged breakaway battery would let go of the brakes before 15 minutes are over"}
-)
-
-var _ = limit(Limit{
-	Code: breakawayMissingCode, NoMargin: true, When: when("controlled-brakes"),
-	Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{ID: "breakaway-missing", NoMargin: true, When: when("controlled-brakes"),
+	Protects: "a braked trailer that comes off the tow vehicle would roll on without brakes",
+	Check: func(e *Eval) {
 		if hasPart[product.Breakaway](e) {
-			return nil
+			return
 		}
-		f := breakawayMissingCode.At(e.Build.Sheet.Model.At, "the unit has brakes but no breakaway set")
+		f := e.at(e.Build.Sheet.Model.At, "the unit has brakes but no breakaway set")
 		for _, axle := range brakesFitted(e) {
 			f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
 		}
-		return []source.Finding{f}
+		e.report(f)
 	},
 })
 
-var _ = limit(Limit{Code: breakawayIdleCode, NoMargin: true, When: when("not breakaway-battery"), Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Breakaway](e)
-	if !ok {
-		return nil
-	}
-	f := wrong(breakawayIdleCode, p.Data.Battery, "a breakaway set is fitted, but its battery has no brakes to work")
-	if a, surge := first[product.Actuator](e); surge {
-		f = f.WithRelated(a.Data.Kind.At, "a surge actuator has a breakaway lever of its own").WithHint("take the place of the breakaway set out with `without`")
-	}
-	return []source.Finding{f}
-}})
+var _ = limit(Limit{ID: "breakaway-idle", NoMargin: true, When: when("not breakaway-battery"),
+	Protects: "an owner who trusts a breakaway set that works no brakes has none",
+	Check: func(e *Eval) {
+		p, ok := first[product.Breakaway](e)
+		if !ok {
+			return
+		}
+		f := wrong(e, p.Data.Battery, "a breakaway set is fitted, but its battery has no brakes to work")
+		if a, surge := first[product.Actuator](e); surge {
+			f = f.WithRelated(a.Data.Kind.At, "a surge actuator has a breakaway lever of its own").WithHint("take the place of the breakaway set out with `without`")
+		}
+		e.report(f)
+	}})
 
-var _ = limit(Limit{
-	Code: breakawayHoldCode, When: when("breakaway-battery"),
-	Check: func(e *Eval) []source.Finding {
-		found := atLeast(e, breakawayHoldCode, breakawayGoverning, breakawayLeast,
-			"the aged breakaway battery holds the brakes for %s; the law wants %s")
-		for i := range found {
-			found[i] = found[i].WithHint("new it holds %s, aged %s, aged and cold %s: fit a battery of greater capacity",
+var _ = limit(Limit{ID: "breakaway-hold", When: when("breakaway-battery"),
+	Protects: "a trailer that broke away would let go of its brakes before 15 minutes are over",
+	Check: func(e *Eval) {
+		if !e.demand(of(e, breakawayGoverning), AtLeast, of(e, breakawayLeast),
+			"the aged breakaway battery holds the brakes for %s; the law wants %s") {
+			e.hint("new it holds %s, aged %s, aged and cold %s: fit a battery of greater capacity",
 				of(e, breakawayNew).Text, of(e, breakawayWorn).Text, of(e, breakawayWornCold).Text)
 		}
-		return found
 	},
 })
 
-var _ = limit(Limit{
-	Code: breakawayColdCode, When: when("breakaway-battery"),
-	Check: func(e *Eval) []source.Finding {
+var _ = limit(Limit{ID: "breakaway-hold-cold", Severity: source.Warning, When: when("breakaway-battery"),
+	Protects: "in the cold an aged breakaway battery would let go of the brakes before 15 minutes are over",
+	Check: func(e *Eval) {
 		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {
-			return nil // breakaway-hold says so
+			return // breakaway-hold says so
 		}
-		return atLeast(e, breakawayColdCode, breakawayWornCold, breakawayLeast,
+		e.demand(of(e, breakawayWornCold), AtLeast, of(e, breakawayLeast),
 			"aged and cold, the breakaway battery holds the brakes for %s; the law wants %s")
 	},
 })

@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 const (
@@ -48,25 +47,19 @@ var rodNeed = declare(Decl{
 	return bucklingFactor * pushForce(Get(e, hydraulicsRelief), Get(e, cylinderArea))
 })
 
-var (
-	bucklingCode = source.Code{ID: "rod-buckling", Severity: source.Error,
-		Protects: "a rod too thin for its length bends away under a raised load, and the load falls"}
-	closedCode = source.Code{ID: "cylinder-closed", Severity: source.Error,
-		Protects: "a cylinder that cannot be so short for its stroke is another one, and every angle and height in the guide is wrong"}
-)
+var _ = limit(Limit{ID: "rod-buckling", Roomy: 6, When: hydraulicsOn,
+	Protects: "a rod too thin for its length bends away under a raised load, and the load falls",
+	Check:    atLeast(rodLoad, rodNeed, "the rod of the cylinder bends away at %s; fully out it must hold %s")})
 
-var _ = limit(Limit{Code: bucklingCode, Roomy: 6, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	return atLeast(e, bucklingCode, rodLoad, rodNeed,
-		"the rod of the cylinder bends away at %s; fully out it must hold %s")
-}})
-
-var _ = limit(Limit{Code: closedCode, Roomy: 6, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	c := fitted[product.Cylinder](e, "lift cylinder")
-	if Read(e, c.Extended) <= Read(e, c.Retracted) {
-		return nil // hoist-geometry says so
-	}
-	bore, stroke := entry(e, c.Bore), of(e, cylinderStroke)
-	need := e.worked("cylinder.stroke and twice the bore", Get(e, cylinderStroke)+closedBores*c.Bore.Value, wholeUp, bore, stroke)
-	return e.demand(closedCode, entry(e, c.Retracted), AtLeast, need,
-		"the cylinder is said to be %s long, drawn in; piston, gland and stroke take at least %s")
-}})
+var _ = limit(Limit{ID: "cylinder-closed", Roomy: 6, When: hydraulicsOn,
+	Protects: "a cylinder that cannot be so short for its stroke is another one, and every angle and height in the guide is wrong",
+	Check: func(e *Eval) {
+		c := fitted[product.Cylinder](e, "lift cylinder")
+		if Read(e, c.Extended) <= Read(e, c.Retracted) {
+			return // hoist-geometry says so
+		}
+		bore, stroke := entry(e, c.Bore), of(e, cylinderStroke)
+		need := e.worked("cylinder.stroke and twice the bore", Get(e, cylinderStroke)+closedBores*c.Bore.Value, wholeUp, bore, stroke)
+		e.demand(entry(e, c.Retracted), AtLeast, need,
+			"the cylinder is said to be %s long, drawn in; piston, gland and stroke take at least %s")
+	}})

@@ -6,7 +6,6 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 const (
@@ -130,57 +129,51 @@ func leastOf[T ~float64](e *Eval, x T) T {
 	return x
 }
 
-var (
-	clearanceCode = source.Code{ID: "ground-clearance", Severity: source.Error,
-		Protects: "a box or leg that hangs too low is torn off by a curb and lies before the car behind"}
-	groundAngleCode = source.Code{ID: "ground-angle", Severity: source.Error,
-		Protects: "a tail or belly that scrapes at every driveway is bent, and what is bolted under it comes loose"}
-	bedCode = source.Code{ID: "bed-clearance", Severity: source.Error,
-		Protects: "a neck that meets the sides of the bed in a turn or a dip bends, and lifts the coupler off the ball"}
-)
-
-var _ = limit(Limit{Code: clearanceCode, Roomy: 20, Check: func(e *Eval) []source.Finding {
-	var out []source.Finding
-	least := e.worked("the height of a curb", clearanceLeast, wholeUp)
-	for i := range e.Build.Parts {
-		if p := &e.Build.Parts[i]; p.At != nil && p.Size != nil && p.Kind != "jack" {
-			out = append(out, e.demand(clearanceCode, entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")...)
+var _ = limit(Limit{ID: "ground-clearance", Roomy: 20,
+	Protects: "a box or leg that hangs too low is torn off by a curb and lies before the car behind",
+	Check: func(e *Eval) {
+		least := e.worked("the height of a curb", clearanceLeast, wholeUp)
+		for i := range e.Build.Parts {
+			if p := &e.Build.Parts[i]; p.At != nil && p.Size != nil && p.Kind != "jack" {
+				e.demand(entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")
+			}
 		}
-	}
-	return out
-}})
+	}})
 
-var _ = limit(Limit{Code: groundAngleCode, Roomy: 20, Check: func(e *Eval) (out []source.Finding) {
-	for _, c := range []struct {
-		angle Key[quantity.Angle]
-		says  string
-	}{{departureAngle, "the tail scrapes where the slope changes by %s; expected at least %s"}, {breakover, "the belly scrapes on a crest of %s; expected at least %s"}} {
-		if _, ok := Try(e, c.angle); ok {
-			out = append(out, e.demand(groundAngleCode, of(e, c.angle), AtLeast, e.worked("the apron of a driveway", angleLeast, wholeUp), c.says)...)
+var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
+	Protects: "a tail or belly that scrapes at every driveway is bent, and what is bolted under it comes loose",
+	Check: func(e *Eval) {
+		for _, c := range []struct {
+			angle Key[quantity.Angle]
+			says  string
+		}{{departureAngle, "the tail scrapes where the slope changes by %s; expected at least %s"}, {breakover, "the belly scrapes on a crest of %s; expected at least %s"}} {
+			if _, ok := Try(e, c.angle); ok {
+				e.demand(of(e, c.angle), AtLeast, e.worked("the apron of a driveway", angleLeast, wholeUp), c.says)
+			}
 		}
-	}
-	return out
-}})
+	}})
 
 // The coupler, its chains and the plug hang into the bed; all else ahead of the
 // deck swings over its sides.
-var _ = limit(Limit{Code: bedCode, Roomy: 20, When: when("gooseneck"), Check: func(e *Eval) []source.Finding {
-	m := e.Build.Model
-	if !m.NeckLow.Set || !m.NeckEnd.Set {
-		return []source.Finding{bedCode.At(m.At, "nothing says how high the neck stands above the bed of the tow vehicle").
-			WithHint("give neck_low and neck_end: the height of its underside, and how far behind the ball it comes down")}
-	}
-	high := e.worked("the sides of a usual bed, and hitch.bed_gap", bedRail+Get(e, bedGap), wholeUp, of(e, bedGap))
-	reach := e.worked("from the ball to the corner of a usual bed", bedReach, wholeUp)
-	out := append(e.demand(bedCode, entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s"),
-		e.demand(bedCode, entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")...)
-	for i := range e.Build.Parts {
-		if p := &e.Build.Parts[i]; overBed(p) {
-			out = append(out, e.demand(bedCode, entry(e, p.At.Z), AtLeast, high, p.Place+" hangs %s above the road, where the bed of the tow vehicle swings; over its sides it needs %s")...)
+var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("gooseneck"),
+	Protects: "a neck that meets the sides of the bed in a turn or a dip bends, and lifts the coupler off the ball",
+	Check: func(e *Eval) {
+		m := e.Build.Model
+		if !m.NeckLow.Set || !m.NeckEnd.Set {
+			e.report(e.at(m.At, "nothing says how high the neck stands above the bed of the tow vehicle").
+				WithHint("give neck_low and neck_end: the height of its underside, and how far behind the ball it comes down"))
+			return
 		}
-	}
-	return out
-}})
+		high := e.worked("the sides of a usual bed, and hitch.bed_gap", bedRail+Get(e, bedGap), wholeUp, of(e, bedGap))
+		reach := e.worked("from the ball to the corner of a usual bed", bedReach, wholeUp)
+		e.demand(entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s")
+		e.demand(entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")
+		for i := range e.Build.Parts {
+			if p := &e.Build.Parts[i]; overBed(p) {
+				e.demand(entry(e, p.At.Z), AtLeast, high, p.Place+" hangs %s above the road, where the bed of the tow vehicle swings; over its sides it needs %s")
+			}
+		}
+	}})
 
 func overBed(p *spec.Fitting) bool {
 	return p.At != nil && p.Size != nil && p.Kind != "coupler" && p.Kind != "chain" && p.Kind != "connector" &&

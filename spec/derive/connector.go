@@ -82,105 +82,93 @@ func init() {
 	})
 }
 
-var (
-	brakePinCode = source.Code{ID: "brake-pin-missing", Severity: source.Error,
-		Protects: "brakes that no pin feeds never come on while the trailer is towed"}
-	chargePinCode = source.Code{ID: "charge-pin-missing", Severity: source.Warning,
-		Protects: "a breakaway battery the tow vehicle does not charge is flat on the day it is needed"}
-	connectorPinsCode = source.Code{ID: "connector-pins", Severity: source.Error,
-		Protects: "a plug without one of its lamp or ground contacts leaves lamps dark on the road"}
-	connectorLayoutCode = source.Code{ID: "connector-layout", Severity: source.Error,
-		Protects: "a blade on the wrong place puts a lamp's current on the brakes, or none at all"}
-	connectorLiveCode = source.Code{ID: "connector-auxiliary-live", Severity: source.Warning,
-		Protects: "a heavy truck may hold its auxiliary pin live: electric brakes on it drag and burn"}
-)
-
-var _ = limit(Limit{Code: brakePinCode, NoMargin: true, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Connector](e)
-	if !ok {
-		return []source.Finding{brakePinCode.At(e.Build.Sheet.Model.At, "a controller works the brakes of the unit, but it has no connector")}
-	}
-	if connectorHas(p.Data, "brake") {
-		return nil
-	}
-	f := wrong(brakePinCode, p.Data.Kind, "the %s plug has no brake pin; a controller works the brakes of the unit", p.Data.Kind.Text)
-	for _, axle := range brakesFitted(e) {
-		f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
-	}
-	return []source.Finding{f}
-}})
-
-var _ = limit(Limit{Code: chargePinCode, NoMargin: true, When: when("breakaway-battery"), Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Connector](e)
-	if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
-		return nil
-	}
-	return []source.Finding{wrong(chargePinCode, p.Data.Kind, "the %s plug has no charge pin for the breakaway battery", p.Data.Kind.Text)}
-}})
-
-var _ = limit(Limit{Code: connectorPinsCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Connector](e)
-	if !ok {
-		return nil
-	}
-	var out []source.Finding
-	for _, function := range connectorFunctions[p.Data.Kind.Value] {
-		// A missing brake or charge contact matters only to a braked unit, and
-		// has its own finding there.
-		if function != "brake" && function != "charge" && !connectorHas(p.Data, function) {
-			out = append(out, wrong(connectorPinsCode, p.Data.Kind, "the %s plug has no contact for %s", p.Data.Kind.Text, function))
+var _ = limit(Limit{ID: "brake-pin-missing", NoMargin: true, When: when("controlled-brakes"),
+	Protects: "brakes that no pin feeds never come on while the trailer is towed",
+	Check: func(e *Eval) {
+		p, ok := first[product.Connector](e)
+		if !ok {
+			e.report(e.at(e.Build.Sheet.Model.At, "a controller works the brakes of the unit, but it has no connector"))
+			return
 		}
-	}
-	return append(out, connectorTwice(p.Data)...)
-}})
-
-// connectorTwice reports contacts that share a place.
-func connectorTwice(c *product.Connector) []source.Finding {
-	var out []source.Finding
-	seen := map[string]source.Given[string]{}
-	for _, pin := range c.Pins {
-		if first, twice := seen[pin.Place.Value]; twice {
-			out = append(out, wrong(connectorPinsCode, pin.Place, "two contacts of one plug stand at %q", pin.Place.Text).
-				WithRelated(first.At, "the other one"))
-			continue
+		if connectorHas(p.Data, "brake") {
+			return
 		}
-		seen[pin.Place.Value] = pin.Place
-	}
-	return out
-}
-
-var _ = limit(Limit{Code: connectorLayoutCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Connector](e)
-	if !ok || p.Data.Kind.Value != "seven-blade" {
-		return nil
-	}
-	var out []source.Finding
-	for _, pin := range p.Data.Pins {
-		switch want, known := connectorBlade[pin.Place.Value]; {
-		case !known:
-			out = append(out, wrong(connectorLayoutCode, pin.Place, "a seven-way blade plug has no contact at %q; expected 1, 3, 5, 7, 9 or 11 o'clock or center", pin.Place.Text))
-		case want != pin.Function.Value:
-			out = append(out, wrong(connectorLayoutCode, pin.Function, "the contact at %s is wired for %s; by SAE J2863 it is for %s", pin.Place.Text, pin.Function.Text, want))
+		f := wrong(e, p.Data.Kind, "the %s plug has no brake pin; a controller works the brakes of the unit", p.Data.Kind.Text)
+		for _, axle := range brakesFitted(e) {
+			f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
 		}
-	}
-	return out
-}})
+		e.report(f)
+	}})
 
-var _ = limit(Limit{Code: connectorLiveCode, NoMargin: true, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Connector](e)
-	if !ok || p.Data.Kind.Value != "seven-round" {
-		return nil
-	}
-	for _, pin := range p.Data.Pins {
-		// Pin 7 of SAE J560 is the auxiliary pin, on newer trucks the supply of
-		// the anti-lock brakes, live whenever the ignition is on (from memory).
-		if pin.Place.Value == "7" && pin.Function.Value == "brake" {
-			return []source.Finding{wrong(connectorLiveCode, pin.Function, "the brakes are on pin 7, which a heavy truck holds live").
-				WithHint("fit a seven-blade connector, or have the tow vehicle's socket rewired")}
+var _ = limit(Limit{ID: "charge-pin-missing", Severity: source.Warning, NoMargin: true, When: when("breakaway-battery"),
+	Protects: "a breakaway battery the tow vehicle does not charge is flat on the day it is needed",
+	Check: func(e *Eval) {
+		p, ok := first[product.Connector](e)
+		if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
+			return
 		}
-	}
-	return nil
-}})
+		e.report(wrong(e, p.Data.Kind, "the %s plug has no charge pin for the breakaway battery", p.Data.Kind.Text))
+	}})
+
+var _ = limit(Limit{ID: "connector-pins", NoMargin: true,
+	Protects: "a plug without one of its lamp or ground contacts leaves lamps dark on the road",
+	Check: func(e *Eval) {
+		p, ok := first[product.Connector](e)
+		if !ok {
+			return
+		}
+		for _, function := range connectorFunctions[p.Data.Kind.Value] {
+			// A missing brake or charge contact matters only to a braked unit, and
+			// has its own finding there.
+			if function != "brake" && function != "charge" && !connectorHas(p.Data, function) {
+				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for %s", p.Data.Kind.Text, function))
+			}
+		}
+		seen := map[string]source.Given[string]{}
+		for _, pin := range p.Data.Pins {
+			if first, twice := seen[pin.Place.Value]; twice {
+				e.report(wrong(e, pin.Place, "two contacts of one plug stand at %q", pin.Place.Text).
+					WithRelated(first.At, "the other one"))
+				continue
+			}
+			seen[pin.Place.Value] = pin.Place
+		}
+	}})
+
+var _ = limit(Limit{ID: "connector-layout", NoMargin: true,
+	Protects: "a blade on the wrong place puts a lamp's current on the brakes, or none at all",
+	Check: func(e *Eval) {
+		p, ok := first[product.Connector](e)
+		if !ok || p.Data.Kind.Value != "seven-blade" {
+			return
+		}
+		for _, pin := range p.Data.Pins {
+			switch want, known := connectorBlade[pin.Place.Value]; {
+			case !known:
+				e.report(wrong(e, pin.Place, "a seven-way blade plug has no contact at %q; expected 1, 3, 5, 7, 9 or 11 o'clock or center", pin.Place.Text))
+			case want != pin.Function.Value:
+				e.report(wrong(e, pin.Function, "the contact at %s is wired for %s; by SAE J2863 it is for %s", pin.Place.Text, pin.Function.Text, want))
+			}
+		}
+	}})
+
+var _ = limit(Limit{ID: "connector-auxiliary-live", Severity: source.Warning, NoMargin: true, When: when("controlled-brakes"),
+	Protects: "a heavy truck may hold its auxiliary pin live: electric brakes on it drag and burn",
+	Check: func(e *Eval) {
+		p, ok := first[product.Connector](e)
+		if !ok || p.Data.Kind.Value != "seven-round" {
+			return
+		}
+		for _, pin := range p.Data.Pins {
+			// Pin 7 of SAE J560 is the auxiliary pin, on newer trucks the supply of
+			// the anti-lock brakes, live whenever the ignition is on (from memory).
+			if pin.Place.Value == "7" && pin.Function.Value == "brake" {
+				e.report(wrong(e, pin.Function, "the brakes are on pin 7, which a heavy truck holds live").
+					WithHint("fit a seven-blade connector, or have the tow vehicle's socket rewired"))
+				return
+			}
+		}
+	}})
 
 func connectorHas(c *product.Connector, function string) bool {
 	return slices.ContainsFunc(c.Pins, func(p product.Pin) bool { return p.Function.Value == function })

@@ -260,104 +260,91 @@ func jackLift(legs int, one quantity.Mass) quantity.Mass {
 }
 
 var (
-	codeCoupler = source.Code{ID: "rating-coupler", Severity: source.Error,
-		Protects: "a coupler below the unit's gross rating can tear off the ball"}
-	codeVertical = source.Code{ID: "rating-coupler-vertical", Severity: source.Error,
-		Protects: "a coupler or its frame breaks under more weight than it is rated to carry"}
-	codeBall = source.Code{ID: "ball-size", Severity: source.Error,
-		Protects: "a ball below the least size for the weight can break or let go"}
-	codeCouplerBall = source.Code{ID: "coupler-ball", Severity: source.Error,
-		Protects: "a coupler said to tow more than its ball can is another one, and the ball the owner buys breaks"}
-	codeBallHeights = source.Code{ID: "ball-heights", Severity: source.Error,
-		Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways"}
-	codeChains = source.Code{ID: "rating-chains", Severity: source.Error,
-		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic"}
-	codeChainCount = source.Code{ID: "chains-count", Severity: source.Error,
-		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts"}
-	codeChainHook = source.Code{ID: "rating-chain-hook", Severity: source.Error,
-		Protects: "a hook weaker than its chain opens first"}
-	codeChainTab = source.Code{ID: "rating-chain-tab", Severity: source.Error,
-		Protects: "a weld tab weaker than its chain tears off first"}
-	codeChainTable = source.Code{ID: "chain-table", Severity: source.Warning,
-		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip"}
-	codeJackStatic = source.Code{ID: "jack-static", Severity: source.Error,
-		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads"}
-	codeJack = source.Code{ID: "rating-jack", Severity: source.Error,
-		Protects: "a jack that folds drops the coupler on feet and hands"}
-)
+	_ = limit(Limit{ID: "rating-coupler",
+		Protects: "a coupler below the unit's gross rating can tear off the ball",
+		Check:    atLeast(couplerRating, hitchNeeded, "the coupler is rated %s; the gvwr is %s")})
 
-var (
-	_ = limit(Limit{Code: codeCoupler, Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeCoupler, couplerRating, hitchNeeded, "the coupler is rated %s; the gvwr is %s")
-	}})
+	_ = limit(Limit{ID: "rating-coupler-vertical",
+		Protects: "a coupler or its frame breaks under more weight than it is rated to carry",
+		Check:    atLeast(verticalRating, verticalNeeded, "the coupler is rated %s vertically; at the gvwr it may carry %s")})
 
-	_ = limit(Limit{Code: codeVertical, Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeVertical, verticalRating, verticalNeeded, "the coupler is rated %s vertically; at the gvwr it may carry %s")
-	}})
+	_ = limit(Limit{ID: "ball-size", When: when("bumper-pull"),
+		Protects: "a ball below the least size for the weight can break or let go",
+		Check: func(e *Eval) {
+			least := leastBall(Get(e, gvwr))
+			if least == 0 {
+				return
+			}
+			gross := of(e, gvwr)
+			e.demand(of(e, ballSize), AtLeast, e.worked("least ball for the gvwr, SAE J684", least, perBall, gross),
+				"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
+		}})
 
-	_ = limit(Limit{Code: codeBall, When: when("bumper-pull"), Check: func(e *Eval) []source.Finding {
-		least := leastBall(Get(e, gvwr))
-		if least == 0 {
-			return nil
-		}
-		gross := of(e, gvwr)
-		return e.demand(codeBall, of(e, ballSize), AtLeast, e.worked("least ball for the gvwr, SAE J684", least, perBall, gross),
-			"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
-	}})
+	_ = limit(Limit{ID: "coupler-ball", Roomy: 10,
+		Protects: "a coupler said to tow more than its ball can is another one, and the ball the owner buys breaks",
+		Check: func(e *Eval) {
+			ball := of(e, ballSize)
+			most := e.worked("greatest rating for a ball of that size", ballCarries(Get(e, ballSize)), wholeDown, ball)
+			e.demand(of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
+		}})
 
-	_ = limit(Limit{Code: codeCouplerBall, Roomy: 10, Check: func(e *Eval) []source.Finding {
-		ball := of(e, ballSize)
-		most := e.worked("greatest rating for a ball of that size", ballCarries(Get(e, ballSize)), wholeDown, ball)
-		return e.demand(codeCouplerBall, of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
-	}})
+	_ = limit(Limit{ID: "ball-heights", Roomy: 10,
+		Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways",
+		Check: func(e *Eval) {
+			c := fitted[product.Coupler](e, "coupler")
+			e.demand(entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
+		}})
 
-	_ = limit(Limit{Code: codeBallHeights, Roomy: 10, Check: func(e *Eval) []source.Finding {
-		c := fitted[product.Coupler](e, "coupler")
-		return e.demand(codeBallHeights, entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
-	}})
-
-	_ = limit(Limit{Code: codeChains, Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeChains, chainBreaking, gvwr, "one chain breaks at %s; the gvwr is %s")
-	}})
+	_ = limit(Limit{ID: "rating-chains",
+		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic",
+		Check:    atLeast(chainBreaking, gvwr, "one chain breaks at %s; the gvwr is %s")})
 
 	// One chain cannot keep a tongue off the road, nor hold the unit in its lane.
-	_ = limit(Limit{Code: codeChainCount, Check: func(e *Eval) []source.Finding {
-		c := fitted[product.Chain](e, "chain")
-		return e.demand(codeChainCount, entry(e, c.Count), AtLeast,
-			e.worked("common practice and the law of most states", quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
-	}})
+	_ = limit(Limit{ID: "chains-count",
+		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts",
+		Check: func(e *Eval) {
+			c := fitted[product.Chain](e, "chain")
+			e.demand(entry(e, c.Count), AtLeast,
+				e.worked("common practice and the law of most states", quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
+		}})
 
-	_ = limit(Limit{Code: codeChainHook, Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeChainHook, chainHook, gvwr, "the chain's hook breaks at %s; the gvwr is %s")
-	}})
+	_ = limit(Limit{ID: "rating-chain-hook",
+		Protects: "a hook weaker than its chain opens first",
+		Check:    atLeast(chainHook, gvwr, "the chain's hook breaks at %s; the gvwr is %s")})
 
-	_ = limit(Limit{Code: codeChainTab, Roomy: 3, Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeChainTab, chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")
-	}})
+	_ = limit(Limit{ID: "rating-chain-tab", Roomy: 3,
+		Protects: "a weld tab weaker than its chain tears off first",
+		Check:    atLeast(chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")})
 
-	_ = limit(Limit{Code: codeChainTable, Check: func(e *Eval) []source.Finding {
-		c := fitted[product.Chain](e, "chain")
-		grade, size := Read(e, c.Grade), Read(e, c.Size)
-		w, ok := chainLimit(grade, size)
-		if !ok {
-			return []source.Finding{wrong(codeChainTable, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", grade, size)}
-		}
-		strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
-		return e.demand(codeChainTable, entry(e, c.Breaking), AtMost, strength,
-			fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
-	}})
+	_ = limit(Limit{ID: "chain-table", Severity: source.Warning,
+		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip",
+		Check: func(e *Eval) {
+			c := fitted[product.Chain](e, "chain")
+			grade, size := Read(e, c.Grade), Read(e, c.Size)
+			w, ok := chainLimit(grade, size)
+			if !ok {
+				e.report(wrong(e, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", grade, size))
+				return
+			}
+			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
+			e.demand(entry(e, c.Breaking), AtMost, strength,
+				fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
+		}})
 
 	// What lifts a weight holds it too: a jack said to hold less was entered upside down.
-	_ = limit(Limit{Code: codeJackStatic, Roomy: 4, Check: func(e *Eval) []source.Finding {
-		j := fitted[product.Jack](e, "jack")
-		if !j.Static.Set {
-			return nil // rating-jack holds what it lifts
-		}
-		return append(atLeast(e, codeJackStatic, jackStatic, verticalNeeded, "the jack holds %s standing; the loaded coupler may weigh %s"),
-			e.demand(codeJackStatic, entry(e, j.Static), AtLeast, entry(e, j.Lift), "one leg of the jack is said to hold %s and to lift %s; what it lifts it holds")...)
-	}})
+	_ = limit(Limit{ID: "jack-static", Roomy: 4,
+		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads",
+		Check: func(e *Eval) {
+			j := fitted[product.Jack](e, "jack")
+			if !j.Static.Set {
+				return // rating-jack holds what it lifts
+			}
+			e.demand(of(e, jackStatic), AtLeast, of(e, verticalNeeded),
+				"the jack holds %s standing; the loaded coupler may weigh %s")
+			e.demand(entry(e, j.Static), AtLeast, entry(e, j.Lift), "one leg of the jack is said to hold %s and to lift %s; what it lifts it holds")
+		}})
 
-	_ = limit(Limit{Code: codeJack, Roomy: 4, Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeJack, jackCapacity, verticalNeeded, "the jack lifts %s; the loaded coupler may weigh %s")
-	}})
+	_ = limit(Limit{ID: "rating-jack", Roomy: 4,
+		Protects: "a jack that folds drops the coupler on feet and hands",
+		Check:    atLeast(jackCapacity, verticalNeeded, "the jack lifts %s; the loaded coupler may weigh %s")})
 )

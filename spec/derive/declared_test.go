@@ -22,6 +22,6 @@ func TestFiguresTurnOnTheTrade(t *testing.T) {
 		check(d.Name, d.When)
 	}
 	for _, l := range limits {
-		check(l.Code.ID, l.When)
+		check(l.ID, l.When)
 	}
 }

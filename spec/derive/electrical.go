@@ -1,6 +1,8 @@
 package derive
 
 import (
+	"iter"
+
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -24,57 +26,57 @@ func fuse(feeds, condition string) Key[quantity.Current] {
 	}, func(e *Eval) quantity.Current { return Read(e, circuit(e, feeds).Fuse) })
 }
 
-var (
-	fuseWireCode = source.Code{ID: "fuse-wire", Severity: source.Error,
-		Protects: "a fuse that passes more than its wire can carry lets the wire burn"}
-	wireLoadCode = source.Code{ID: "wire-load", Severity: source.Error,
-		Protects: "a wire that carries more than it is made for burns, where no fuse of the trailer stands before it"}
-	fuseLoadCode = source.Code{ID: "fuse-load", Severity: source.Warning,
-		Protects: "a fuse smaller than its load blows on the road: lamps or brakes go out"}
-)
-
-var _ = limit(Limit{Code: fuseWireCode, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
-		if !c.Fuse.Set {
-			return nil
+var _ = limit(Limit{ID: "fuse-wire",
+	Protects: "a fuse that passes more than its wire can carry lets the wire burn",
+	Check: func(e *Eval) {
+		for _, p := range all[product.Circuit](e) {
+			c := p.Data
+			if !c.Fuse.Set {
+				continue
+			}
+			e.demand(entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
+				"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")
 		}
-		return e.demand(fuseWireCode, entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
-			"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")
-	})
-}})
+	}})
 
-var _ = limit(Limit{Code: wireLoadCode, Roomy: 12, Check: func(e *Eval) []source.Finding {
-	return eachLoad(e, func(c *product.Circuit, load figure) []source.Finding {
-		return e.demand(wireLoadCode, entry(e, c.Ampacity), AtLeast, load,
-			"the wire to the "+c.Feeds.Value+" carries %s; %s flows")
-	})
-}})
-
-var _ = limit(Limit{Code: fuseLoadCode, Check: func(e *Eval) []source.Finding {
-	return eachLoad(e, func(c *product.Circuit, load figure) []source.Finding {
-		if !c.Fuse.Set {
-			return nil
+var _ = limit(Limit{ID: "wire-load", Roomy: 12,
+	Protects: "a wire that carries more than it is made for burns, where no fuse of the trailer stands before it",
+	Check: func(e *Eval) {
+		for c, load := range loads(e) {
+			e.demand(entry(e, c.Ampacity), AtLeast, load,
+				"the wire to the "+c.Feeds.Value+" carries %s; %s flows")
 		}
-		return e.demand(fuseLoadCode, entry(e, c.Fuse), AtLeast, load,
-			"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
-	})
-}})
+	}})
 
-// eachLoad visits the currents that each feed has to carry: what the part draws
+var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
+	Protects: "a fuse smaller than its load blows on the road: lamps or brakes go out",
+	Check: func(e *Eval) {
+		for c, load := range loads(e) {
+			if !c.Fuse.Set {
+				continue
+			}
+			e.demand(entry(e, c.Fuse), AtLeast, load,
+				"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
+		}
+	}})
+
+// loads gives the currents that each feed has to carry: what the part draws
 // at full load, and what the line says of the circuit.
-func eachLoad(e *Eval, check func(*product.Circuit, figure) []source.Finding) []source.Finding {
+func loads(e *Eval) iter.Seq2[*product.Circuit, figure] {
 	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "charger": chargerOutput}
-	return eachCircuit(e, func(c *product.Circuit) (out []source.Finding) {
-		if key, ok := draws[c.Feeds.Value]; ok {
-			if _, known := Try(e, key); known {
-				out = append(out, check(c, of(e, key))...)
+	return func(yield func(*product.Circuit, figure) bool) {
+		for _, p := range all[product.Circuit](e) {
+			c := p.Data
+			if key, ok := draws[c.Feeds.Value]; ok {
+				if _, known := Try(e, key); known && !yield(c, of(e, key)) {
+					return
+				}
+			}
+			if c.Load.Set && !yield(c, entry(e, c.Load)) {
+				return
 			}
 		}
-		if c.Load.Set {
-			out = append(out, check(c, entry(e, c.Load))...)
-		}
-		return out
-	})
+	}
 }
 
 // ampacities are what one insulated copper conductor may carry by gauge, with
@@ -86,23 +88,16 @@ var ampacities = map[string]quantity.Current{
 	"1": 245, "1/0": 285, "2/0": 330, "3/0": 385, "4/0": 445,
 }
 
-var wireGaugeCode = source.Code{ID: "wire-gauge", Severity: source.Error,
-	Protects: "a wire said to carry more than its gauge can glows behind a fuse that never blows"}
-
-var _ = limit(Limit{Code: wireGaugeCode, Roomy: 4, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
-		most := e.worked("33 CFR 183.425 table 5, 105 °C insulation", ampacities[Read(e, c.Gauge)], asStated, entry(e, c.Gauge))
-		return e.demand(wireGaugeCode, entry(e, c.Ampacity), AtMost, most,
-			"the wire to the "+c.Feeds.Value+" is said to carry %s; AWG "+c.Gauge.Value+" carries at most %s")
-	})
-}})
-
-var (
-	feedMissingCode = source.Code{ID: "feed-missing", Severity: source.Error,
-		Protects: "nobody checks the wire of a feed that the line does not describe"}
-	fuseMissingCode = source.Code{ID: "fuse-missing", Severity: source.Error,
-		Protects: "a battery on the trailer burns a wire without a fuse, whatever the tow vehicle protects"}
-)
+var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
+	Protects: "a wire said to carry more than its gauge can glows behind a fuse that never blows",
+	Check: func(e *Eval) {
+		for _, p := range all[product.Circuit](e) {
+			c := p.Data
+			most := e.worked("33 CFR 183.425 table 5, 105 °C insulation", ampacities[Read(e, c.Gauge)], asStated, entry(e, c.Gauge))
+			e.demand(entry(e, c.Ampacity), AtMost, most,
+				"the wire to the "+c.Feeds.Value+" is said to carry %s; AWG "+c.Gauge.Value+" carries at most %s")
+		}
+	}})
 
 // fed lists what has a feed, with the feature that asks for it, and whether it
 // hangs on the trailer's own battery.
@@ -111,37 +106,32 @@ var fed = []struct {
 	own            bool
 }{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"charger", "charger", true}}
 
-var _ = limit(Limit{Code: feedMissingCode, NoMargin: true, Check: func(e *Eval) (out []source.Finding) {
-	for _, f := range fed {
-		if !when(f.feature).Holds(e.Build.Has) {
-			continue
-		}
-		p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == f.feeds })
-		switch {
-		case !ok:
-			out = append(out, feedMissingCode.At(e.Build.Sheet.Model.At, "no circuit feeds the %s", f.feeds).WithHint("describe fuse, gauge, length and ampacity of its wire"))
-		case f.feeds == "lamps" && !p.Data.Load.Set:
-			out = append(out, wrong(feedMissingCode, p.Data.Gauge, "the feed to the lamps gives no load"))
-		}
-	}
-	return out
-}})
-
-var _ = limit(Limit{Code: fuseMissingCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
-	return eachCircuit(e, func(c *product.Circuit) []source.Finding {
+var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
+	Protects: "nobody checks the wire of a feed that the line does not describe",
+	Check: func(e *Eval) {
 		for _, f := range fed {
-			if f.own && f.feeds == c.Feeds.Value && !c.Fuse.Set {
-				return []source.Finding{wrong(fuseMissingCode, c.Gauge, "the feed to the %s hangs on the trailer's battery and has no fuse", f.feeds)}
+			if !when(f.feature).Holds(e.Build.Has) {
+				continue
+			}
+			p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == f.feeds })
+			switch {
+			case !ok:
+				e.report(e.at(e.Build.Sheet.Model.At, "no circuit feeds the %s", f.feeds).WithHint("describe fuse, gauge, length and ampacity of its wire"))
+			case f.feeds == "lamps" && !p.Data.Load.Set:
+				e.report(wrong(e, p.Data.Gauge, "the feed to the lamps gives no load"))
 			}
 		}
-		return nil
-	})
-}})
+	}})
 
-func eachCircuit(e *Eval, check func(*product.Circuit) []source.Finding) []source.Finding {
-	var out []source.Finding
-	for _, p := range all[product.Circuit](e) {
-		out = append(out, check(p.Data)...)
-	}
-	return out
-}
+var _ = limit(Limit{ID: "fuse-missing", NoMargin: true,
+	Protects: "a battery on the trailer burns a wire without a fuse, whatever the tow vehicle protects",
+	Check: func(e *Eval) {
+		for _, p := range all[product.Circuit](e) {
+			c := p.Data
+			for _, f := range fed {
+				if f.own && f.feeds == c.Feeds.Value && !c.Fuse.Set {
+					e.report(wrong(e, c.Gauge, "the feed to the %s hangs on the trailer's battery and has no fuse", f.feeds))
+				}
+			}
+		}
+	}})

@@ -166,7 +166,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 		}
 	}
 	for _, limit := range limits {
-		switch id := limit.Code.ID; {
+		switch id := limit.ID; {
 		case limit.NoMargin && seen[id]:
 			t.Errorf("%s keeps a margin, and is said to have none", id)
 		case !limit.NoMargin && !seen[id]:

@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 // holdingShare is how many times the pressure that the load makes a counterbalance
@@ -55,39 +54,38 @@ var holdingLeast = declare(Decl{
 	return holdingShare * Get(e, pressureAtLoad)
 })
 
-var (
-	hingeCode = source.Code{ID: "hinge-load", Severity: source.Error,
-		Protects: "a hinge that shears lets deck or box slide off the frame with the load on it"}
-	holdingSettingCode = source.Code{ID: "holding-setting", Severity: source.Error,
-		Protects: "a counterbalance valve set too low lets the load come down by itself; set too high, it holds back more than hose and cylinder bear"}
-)
-
 // What is greatest of forces that are affine in the weight is convex in it.
-var _ = limit(Limit{Code: hingeCode, Convex: true, Roomy: 4, When: when("tilting or dump"), Check: func(e *Eval) []source.Finding {
-	m := e.Build.Model
-	if !m.HingeRating.Set {
-		return []source.Finding{wrong(hingeCode, m.Hinge.X, "deck or box turns about a hinge, and nothing says what the hinge bears").
-			WithHint("give hinge_rating, from whoever designed the hinge")}
-	}
-	return e.demand(hingeCode, entry(e, m.HingeRating), AtLeast, of(e, hingeLoad), "the hinge is rated for %s; load, deck or box and cylinders press on it with %s")
-}})
+var _ = limit(Limit{ID: "hinge-load", Convex: true, Roomy: 4, When: when("tilting or dump"),
+	Protects: "a hinge that shears lets deck or box slide off the frame with the load on it",
+	Check: func(e *Eval) {
+		m := e.Build.Model
+		if !m.HingeRating.Set {
+			e.report(wrong(e, m.Hinge.X, "deck or box turns about a hinge, and nothing says what the hinge bears").
+				WithHint("give hinge_rating, from whoever designed the hinge"))
+			return
+		}
+		e.demand(entry(e, m.HingeRating), AtLeast, of(e, hingeLoad), "the hinge is rated for %s; load, deck or box and cylinders press on it with %s")
+	}})
 
-var _ = limit(Limit{Code: holdingSettingCode, Roomy: 3, When: when("power-tilt or dump"), Ways: func(e *Eval) []bool {
-	u := fitted[product.PowerUnit](e, "power unit")
-	count, area, setting := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Read(e, u.HoldingSetting)
-	return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
-		return u.Holding.Value != "counterbalance" || !short(setting, holdingShare*pressureFor(l.need(cargo)/count, area))
-	})
-}, Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.PowerUnit](e)
-	if !ok || Read(e, p.Data.Holding) != "counterbalance" {
-		return nil
-	}
-	setting := p.Data.HoldingSetting
-	if !setting.Set {
-		return []source.Finding{wrong(holdingSettingCode, p.Data.Holding, "a counterbalance valve holds the load, and nothing says what it is set to").
-			WithHint("give holding_setting, from whoever sets the valve")}
-	}
-	return append(e.demand(holdingSettingCode, entry(e, setting), AtLeast, of(e, holdingLeast), "the counterbalance valve opens at %s; above the heaviest load it must be set to at least %s"),
-		e.demand(holdingSettingCode, entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")...)
-}})
+var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or dump"),
+	Protects: "a counterbalance valve set too low lets the load come down by itself; set too high, it holds back more than hose and cylinder bear",
+	Ways: func(e *Eval) []bool {
+		u := fitted[product.PowerUnit](e, "power unit")
+		count, area, setting := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Read(e, u.HoldingSetting)
+		return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
+			return u.Holding.Value != "counterbalance" || !short(setting, holdingShare*pressureFor(l.need(cargo)/count, area))
+		})
+	}, Check: func(e *Eval) {
+		p, ok := first[product.PowerUnit](e)
+		if !ok || Read(e, p.Data.Holding) != "counterbalance" {
+			return
+		}
+		setting := p.Data.HoldingSetting
+		if !setting.Set {
+			e.report(wrong(e, p.Data.Holding, "a counterbalance valve holds the load, and nothing says what it is set to").
+				WithHint("give holding_setting, from whoever sets the valve"))
+			return
+		}
+		e.demand(entry(e, setting), AtLeast, of(e, holdingLeast), "the counterbalance valve opens at %s; above the heaviest load it must be set to at least %s")
+		e.demand(entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")
+	}})

@@ -263,54 +263,43 @@ var rodSidePressure = declare(Decl{
 	return pressureFor(pushForce(Get(e, hydraulicsRelief), Get(e, cylinderArea)), Get(e, cylinderRing))
 })
 
-var (
-	reliefCylinderCode = source.Code{ID: "relief-cylinder", Severity: source.Error,
-		Protects: "a cylinder pushed past its rating bursts or bends under a raised load"}
-	reliefHoseCode = source.Code{ID: "relief-hose", Severity: source.Error,
-		Protects: "a hose or fitting run past its rating bursts: the load falls and the jet goes through skin"}
-	rodSideCode = source.Code{ID: "rod-side-pressure", Severity: source.Error,
-		Protects: "fluid shut in around the rod stands far above relief pressure and bursts the weakest part"}
-	reservoirCode = source.Code{ID: "reservoir", Severity: source.Error,
-		Protects: "a reservoir that runs empty lets the pump draw air, and the deck stops short or drops"}
-	fluidColdCode = source.Code{ID: "fluid-cold", Severity: source.Warning,
-		Protects: "fluid too thick to be drawn in at temperatures above freezing wrecks the pump before anyone is warned"}
-)
+var _ = limit(Limit{ID: "relief-cylinder", When: hydraulicsOn,
+	Protects: "a cylinder pushed past its rating bursts or bends under a raised load",
+	Check: func(e *Eval) {
+		c, unit := fitted[product.Cylinder](e, "lift cylinder"), fitted[product.PowerUnit](e, "power unit")
+		relief := entry(e, unit.Relief)
+		e.demand(relief, AtMost, entry(e, c.Rating),
+			"the relief valve opens at %s; the cylinder is rated for %s")
+		if c.Capacity.Set {
+			each := e.worked("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
+			e.demand(each, AtMost, entry(e, c.Capacity),
+				"at a relief setting of "+relief.Text+" one cylinder pushes %s; its maker allows %s")
+		}
+	}})
 
-var _ = limit(Limit{Code: reliefCylinderCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	c, unit := fitted[product.Cylinder](e, "lift cylinder"), fitted[product.PowerUnit](e, "power unit")
-	relief := entry(e, unit.Relief)
-	out := e.demand(reliefCylinderCode, relief, AtMost, entry(e, c.Rating),
-		"the relief valve opens at %s; the cylinder is rated for %s")
-	if c.Capacity.Set {
-		each := e.worked("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
-		out = append(out, e.demand(reliefCylinderCode, each, AtMost, entry(e, c.Capacity),
-			"at a relief setting of "+relief.Text+" one cylinder pushes %s; its maker allows %s")...)
-	}
-	return out
-}})
+var _ = limit(Limit{ID: "relief-hose", When: hydraulicsOn,
+	Protects: "a hose or fitting run past its rating bursts: the load falls and the jet goes through skin",
+	Check: func(e *Eval) {
+		hose, unit := fitted[product.Hose](e, "hose"), fitted[product.PowerUnit](e, "power unit")
+		for _, part := range []struct {
+			name   string
+			rating source.Given[quantity.Pressure]
+		}{{"hose", hose.Rating}, {"hose fitting", hose.Fitting}} {
+			e.demand(entry(e, unit.Relief), AtMost, entry(e, part.rating),
+				"the relief valve opens at %s; the "+part.name+" is rated for %s")
+		}
+	}})
 
-var _ = limit(Limit{Code: reliefHoseCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	hose, unit := fitted[product.Hose](e, "hose"), fitted[product.PowerUnit](e, "power unit")
-	var out []source.Finding
-	for _, part := range []struct {
-		name   string
-		rating source.Given[quantity.Pressure]
-	}{{"hose", hose.Rating}, {"hose fitting", hose.Fitting}} {
-		out = append(out, e.demand(reliefHoseCode, entry(e, unit.Relief), AtMost, entry(e, part.rating),
-			"the relief valve opens at %s; the "+part.name+" is rated for %s")...)
-	}
-	return out
-}})
+var _ = limit(Limit{ID: "rod-side-pressure", When: when("hydraulics and double-acting"),
+	Protects: "fluid shut in around the rod stands far above relief pressure and bursts the weakest part",
+	Check: func(e *Eval) {
+		if short(Get(e, hydraulicsWeakest), Get(e, hydraulicsRelief)) {
+			return // relief-cylinder or relief-hose says so
+		}
+		e.demand(of(e, rodSidePressure), AtMost, of(e, hydraulicsWeakest),
+			"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
+	}})
 
-var _ = limit(Limit{Code: rodSideCode, When: when("hydraulics and double-acting"), Check: func(e *Eval) []source.Finding {
-	if short(Get(e, hydraulicsWeakest), Get(e, hydraulicsRelief)) {
-		return nil // relief-cylinder or relief-hose says so
-	}
-	return atMost(e, rodSideCode, rodSidePressure, hydraulicsWeakest,
-		"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
-}})
-
-var _ = limit(Limit{Code: reservoirCode, Roomy: 4, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	return atLeast(e, reservoirCode, hydraulicsReservoir, hydraulicsReservoirNeed,
-		"the reservoir holds %s; a full raise needs %s")
-}})
+var _ = limit(Limit{ID: "reservoir", Roomy: 4, When: hydraulicsOn,
+	Protects: "a reservoir that runs empty lets the pump draw air, and the deck stops short or drops",
+	Check:    atLeast(hydraulicsReservoir, hydraulicsReservoirNeed, "the reservoir holds %s; a full raise needs %s")})

@@ -7,7 +7,6 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
 )
 
@@ -113,44 +112,37 @@ func declareGAWR(i int) Key[quantity.Mass] {
 }
 
 var (
-	codeCoverage = source.Code{ID: "rating-gvwr-coverage", Severity: source.Error,
-		Protects: "a unit loaded to its label would overload axles or tow vehicle"}
-	codeAxleCount = source.Code{ID: "rating-axle-count", Severity: source.Error,
-		Protects: "an axle without a rating, or a rating without an axle, makes every load figure wrong"}
-	codeLabelConflict = source.Code{ID: "label-conflict", Severity: source.Error,
-		Protects: "a unit has one certification label; with two figures nobody knows which load is allowed"}
-)
+	_ = limit(Limit{ID: "rating-gvwr-coverage",
+		Protects: "a unit loaded to its label would overload axles or tow vehicle",
+		Check:    atMost(gvwr, coverage, "the gvwr is %s; axles and coupler together are good for %s")})
 
-var (
-	_ = limit(Limit{Code: codeCoverage, Check: func(e *Eval) []source.Finding {
-		return atMost(e, codeCoverage, gvwr, coverage, "the gvwr is %s; axles and coupler together are good for %s")
-	}})
-
-	_ = limit(Limit{Code: codeAxleCount, NoMargin: true, Check: func(e *Eval) []source.Finding {
-		label, axles := e.Build.GAWR(), axleCount(e)
-		if len(label) == axles {
-			return nil
-		}
-		at := e.Build.Model.GVWR.At
-		if len(label) > 0 {
-			at = label[0].At
-		}
-		return []source.Finding{codeAxleCount.At(at, "the label gives %d axle ratings; the unit has %d axles", len(label), axles)}
-	}})
-
-	_ = limit(Limit{Code: codeLabelConflict, NoMargin: true, Check: func(e *Eval) []source.Finding {
-		var first *spec.ChosenOption
-		var out []source.Finding
-		for i, o := range e.Build.Options {
-			switch {
-			case !o.Option.GVWR.Set:
-			case first == nil:
-				first = &e.Build.Options[i]
-			case o.Option.GVWR.Value != first.Option.GVWR.Value:
-				f := wrong(codeLabelConflict, o.Option.GVWR, "option %s labels the gvwr %s, option %s labels it %s", o.ID, o.Option.GVWR.Text, first.ID, first.Option.GVWR.Text)
-				out = append(out, f.WithRelated(first.Option.GVWR.At, "the other figure stands here"))
+	_ = limit(Limit{ID: "rating-axle-count", NoMargin: true,
+		Protects: "an axle without a rating, or a rating without an axle, makes every load figure wrong",
+		Check: func(e *Eval) {
+			label, axles := e.Build.GAWR(), axleCount(e)
+			if len(label) == axles {
+				return
 			}
-		}
-		return out
-	}})
+			at := e.Build.Model.GVWR.At
+			if len(label) > 0 {
+				at = label[0].At
+			}
+			e.report(e.at(at, "the label gives %d axle ratings; the unit has %d axles", len(label), axles))
+		}})
+
+	_ = limit(Limit{ID: "label-conflict", NoMargin: true,
+		Protects: "a unit has one certification label; with two figures nobody knows which load is allowed",
+		Check: func(e *Eval) {
+			var first *spec.ChosenOption
+			for i, o := range e.Build.Options {
+				switch {
+				case !o.Option.GVWR.Set:
+				case first == nil:
+					first = &e.Build.Options[i]
+				case o.Option.GVWR.Value != first.Option.GVWR.Value:
+					f := wrong(e, o.Option.GVWR, "option %s labels the gvwr %s, option %s labels it %s", o.ID, o.Option.GVWR.Text, first.ID, first.Option.GVWR.Text)
+					e.report(f.WithRelated(first.Option.GVWR.At, "the other figure stands here"))
+				}
+			}
+		}})
 )

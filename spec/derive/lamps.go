@@ -125,100 +125,93 @@ const (
 )
 
 var (
-	codeLamps = source.Code{ID: "lamps-missing", Severity: source.Error,
-		Protects: "a trailer that is not seen at night is run into"}
-	codeLampHeight = source.Code{ID: "lamp-height", Severity: source.Error,
-		Protects: "a lamp too low or too high is hidden from the driver behind, or blinds"}
-	codeTape = source.Code{ID: "conspicuity-missing", Severity: source.Error,
-		Protects: "a wide trailer across a dark road is seen by its sheeting alone"}
-	codeGuardMissing = source.Code{ID: "rear-guard-missing", Severity: source.Error,
-		Protects: "without a guard a car runs under the deck up to its windshield"}
-	codeGuard = source.Code{ID: "rear-guard-place", Severity: source.Error,
-		Protects: "a guard too high or too far forward does not stop a car"}
-)
-
-var (
-	_ = limit(Limit{Code: codeLamps, Check: func(e *Eval) []source.Finding {
-		p, ok := first[product.Lamps](e)
-		if !ok {
-			return []source.Finding{codeLamps.At(e.Build.Model.At, "no lamps are fitted; expected those of 49 CFR 571.108 Table I-b")}
-		}
-		wide, long := Get(e, widthOverall), Get(e, lengthOverall)
-		var out []source.Finding
-		for _, need := range requiredLamps(wide, long) {
-			have := 0
-			for _, l := range p.Data.Fitted {
-				if Read(e, l.Duty) == need.duty && slices.Contains(need.colors, Read(e, l.Color)) {
-					have += Read(e, l.Count)
+	_ = limit(Limit{ID: "lamps-missing",
+		Protects: "a trailer that is not seen at night is run into",
+		Check: func(e *Eval) {
+			p, ok := first[product.Lamps](e)
+			if !ok {
+				e.report(e.at(e.Build.Model.At, "no lamps are fitted; expected those of 49 CFR 571.108 Table I-b"))
+				return
+			}
+			wide, long := Get(e, widthOverall), Get(e, lengthOverall)
+			for _, need := range requiredLamps(wide, long) {
+				have := 0
+				for _, l := range p.Data.Fitted {
+					if Read(e, l.Duty) == need.duty && slices.Contains(need.colors, Read(e, l.Color)) {
+						have += Read(e, l.Count)
+					}
+				}
+				lamps := "." + lampName(need.duty)
+				if !e.compare(figure{Input: Input{Name: "lamps.count" + lamps, Text: strconv.Itoa(have)}, exact: have}, AtLeast,
+					figure{Input: Input{Name: "lamps.required" + lamps, Text: strconv.Itoa(need.count)}, exact: need.count}) {
+					e.report(e.at(p.Fitting.From, "%s, %s: %s fitted; a unit of this width and length needs %s",
+						need.duty, strings.Join(need.colors, " or "), strconv.Itoa(have), strconv.Itoa(need.count)))
 				}
 			}
-			lamps := "." + lampName(need.duty)
-			if !e.compare(codeLamps, figure{Input: Input{Name: "lamps.count" + lamps, Text: strconv.Itoa(have)}, exact: have}, AtLeast,
-				figure{Input: Input{Name: "lamps.required" + lamps, Text: strconv.Itoa(need.count)}, exact: need.count}) {
-				out = append(out, codeLamps.At(p.Fitting.From, "%s, %s: %s fitted; a unit of this width and length needs %s",
-					need.duty, strings.Join(need.colors, " or "), strconv.Itoa(have), strconv.Itoa(need.count)))
+		}})
+
+	_ = limit(Limit{ID: "lamp-height", Roomy: 20,
+		Protects: "a lamp too low or too high is hidden from the driver behind, or blinds",
+		Check: func(e *Eval) {
+			p, ok := first[product.Lamps](e)
+			if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
+				return // lamps-missing says so, or nothing says where they are
 			}
-		}
-		return out
-	}})
+			middle := e.worked("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
+			const rule = "49 CFR 571.108 Table I-b"
+			e.demand(middle, AtLeast, e.worked(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s")
+			e.demand(middle, AtMost, e.worked(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")
+		}})
 
-	_ = limit(Limit{Code: codeLampHeight, Roomy: 20, Check: func(e *Eval) []source.Finding {
-		p, ok := first[product.Lamps](e)
-		if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
-			return nil // lamps-missing says so, or nothing says where they are
-		}
-		middle := e.worked("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
-		const rule = "49 CFR 571.108 Table I-b"
-		return append(e.demand(codeLampHeight, middle, AtLeast, e.worked(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s"),
-			e.demand(codeLampHeight, middle, AtMost, e.worked(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")...)
-	}})
-
-	_ = limit(Limit{Code: codeTape, When: when("conspicuity"), Check: func(e *Eval) []source.Finding {
-		p, ok := first[product.Lamps](e)
-		if !ok {
-			return nil // lamps-missing says so
-		}
-		var out []source.Finding
-		check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string) {
-			none := Input{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}
-			fitted := figure{Input{Path: none.Path, Text: "none", At: none.At}, quantity.Length(0), []Input{none}}
-			if have.Set {
-				fitted = entry(e, have)
+	_ = limit(Limit{ID: "conspicuity-missing", When: when("conspicuity"),
+		Protects: "a wide trailer across a dark road is seen by its sheeting alone",
+		Check: func(e *Eval) {
+			p, ok := first[product.Lamps](e)
+			if !ok {
+				return // lamps-missing says so
 			}
-			out = append(out, e.demand(codeTape, fitted, AtLeast, of(e, need), "reflective sheeting "+where+": %s; expected at least %s")...)
-		}
-		check(p.Data.TapeSide, sideTape, "on each side")
-		check(p.Data.TapeRear, rearTape, "at the rear")
-		return out
-	}})
+			check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string) {
+				none := Input{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}
+				fitted := figure{Input{Path: none.Path, Text: "none", At: none.At}, quantity.Length(0), []Input{none}}
+				if have.Set {
+					fitted = entry(e, have)
+				}
+				e.demand(fitted, AtLeast, of(e, need), "reflective sheeting "+where+": %s; expected at least %s")
+			}
+			check(p.Data.TapeSide, sideTape, "on each side")
+			check(p.Data.TapeRear, rearTape, "at the rear")
+		}})
 
-	_ = limit(Limit{Code: codeGuardMissing, NoMargin: true, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
-		if hasPart[product.RearGuard](e) {
-			return nil
-		}
-		return []source.Finding{e.clash(codeGuardMissing, of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
-			"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption")}
-	}})
+	_ = limit(Limit{ID: "rear-guard-missing", NoMargin: true, When: when("guard-range"),
+		Protects: "without a guard a car runs under the deck up to its windshield",
+		Check: func(e *Eval) {
+			if hasPart[product.RearGuard](e) {
+				return
+			}
+			e.report(e.clash(of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
+				"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption"))
+		}})
 
-	_ = limit(Limit{Code: codeGuard, When: when("guard-range"), Check: func(e *Eval) []source.Finding {
-		p, ok := first[product.RearGuard](e)
-		if !ok {
-			return nil // rear-guard-missing says so
-		}
-		switch g := p.Data; Read(e, g.Kind) {
-		case "guard", "low-chassis":
-			return append(guardPlace(e, g), guardWidth(e, p.Fitting)...)
-		case "wheels-back":
-			return wheelsBack(e, g)
-		}
-		return nil
-	}})
+	_ = limit(Limit{ID: "rear-guard-place", When: when("guard-range"),
+		Protects: "a guard too high or too far forward does not stop a car",
+		Check: func(e *Eval) {
+			p, ok := first[product.RearGuard](e)
+			if !ok {
+				return // rear-guard-missing says so
+			}
+			switch g := p.Data; Read(e, g.Kind) {
+			case "guard", "low-chassis":
+				guardPlace(e, g)
+				guardWidth(e, p.Fitting)
+			case "wheels-back":
+				wheelsBack(e, g)
+			}
+		}})
 )
 
 // guardPlace checks height and set-back of a guard, or of a low chassis, which
 // must meet the same figures itself (49 CFR 571.224 S4).
-func guardPlace(e *Eval, g *product.RearGuard) []source.Finding {
-	var out []source.Finding
+func guardPlace(e *Eval, g *product.RearGuard) {
 	for _, c := range []struct {
 		have source.Given[quantity.Length]
 		most quantity.Length
@@ -226,39 +219,38 @@ func guardPlace(e *Eval, g *product.RearGuard) []source.Finding {
 	}{{g.Height, guardHeight, "height of the lower edge"}, {g.Forward, guardForward, "distance ahead of the rear"}} {
 		switch {
 		case !c.have.Set:
-			out = append(out, wrong(codeGuard, g.Kind, "the %s of the rear guard is not given; expected at most %s", c.what, e.text(c.most, wholeDown)))
-		case !e.compare(codeGuard, entry(e, c.have), AtMost, e.worked("49 CFR 571.224 S4", c.most, wholeDown)):
-			out = append(out, wrong(codeGuard, c.have, "the %s of the rear guard is %s; expected at most %s", c.what, c.have.Text, e.text(c.most, wholeDown)))
+			e.report(wrong(e, g.Kind, "the %s of the rear guard is not given; expected at most %s", c.what, e.text(c.most, wholeDown)))
+		case !e.compare(entry(e, c.have), AtMost, e.worked("49 CFR 571.224 S4", c.most, wholeDown)):
+			e.report(wrong(e, c.have, "the %s of the rear guard is %s; expected at most %s", c.what, c.have.Text, e.text(c.most, wholeDown)))
 		}
 	}
-	return out
 }
 
 // guardWidth checks that a guard reaches near both sides (49 CFR 393.86(a)(3)).
-func guardWidth(e *Eval, p *spec.Fitting) []source.Finding {
+func guardWidth(e *Eval, p *spec.Fitting) {
 	body := bodyWidth(e)
 	wide, ok := body.exact.(quantity.Length)
 	if !ok || p.Size == nil {
-		return nil
+		return
 	}
 	need := e.worked("width of the body less what is allowed on each side, 49 CFR 393.86(a)(3)", wide-2*guardSide, wholeUp, body)
-	return e.demand(codeGuard, entry(e, p.Size.Wide), AtLeast, need, "the rear guard is %s wide; near enough to both sides it must reach over %s")
+	e.demand(entry(e, p.Size.Wide), AtLeast, need, "the rear guard is %s wide; near enough to both sides it must reach over %s")
 }
 
 // wheelsBack checks that the rearmost tire reaches far enough back to be the
 // guard (49 CFR 571.224 S4).
-func wheelsBack(e *Eval, g *product.RearGuard) []source.Finding {
+func wheelsBack(e *Eval, g *product.RearGuard) {
 	all := all[product.Axle](e)
 	last := all[len(all)-1]
 	if last.Fitting.At == nil {
 		e.Absent("the line does not say where %s stands", last.Fitting.Place)
-		return nil
+		return
 	}
 	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e, "tire").Diameter)/2
 	ahead := Get(e, lengthOverall) - rear
-	if e.compare(codeGuard, e.worked("from the rearmost tire to the rear end", ahead, wholeUp), AtMost, e.worked("49 CFR 571.224 S4", quantity.Length(guardForward), wholeDown)) {
-		return nil
+	if e.compare(e.worked("from the rearmost tire to the rear end", ahead, wholeUp), AtMost, e.worked("49 CFR 571.224 S4", quantity.Length(guardForward), wholeDown)) {
+		return
 	}
-	f := wrong(codeGuard, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %s", e.text(ahead, wholeUp), e.text(quantity.Length(guardForward), wholeDown))
-	return []source.Finding{f.WithRelated(last.Fitting.At.X.At, "the rear axle stands here")}
+	f := wrong(e, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %s", e.text(ahead, wholeUp), e.text(quantity.Length(guardForward), wholeDown))
+	e.report(f.WithRelated(last.Fitting.At.X.At, "the rear axle stands here"))
 }

@@ -7,7 +7,6 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 const (
@@ -272,70 +271,63 @@ var pressureAtLoad = declare(Decl{
 	return pressureFor(l.need(cargo)/quantity.Mass(count), Get(e, cylinderArea))
 })
 
-var (
-	reliefLoadCode = source.Code{ID: "relief-load", Severity: source.Error,
-		Protects: "a relief valve that opens before the load is up leaves it hanging half way"}
-	liftCapacityCode = source.Code{ID: "lift-capacity", Severity: source.Error,
-		Protects: "an owner who may load more than the cylinders lift stands beside a stalled, half-raised load"}
-	loweringCode = source.Code{ID: "manual-lowering", Severity: source.Error,
-		Protects: "a lowering valve that does not bring the load down tempts whoever waits to open a fitting"}
-	tiltBalanceCode = source.Code{ID: "tilt-balance", Severity: source.Error,
-		Protects: "an empty deck heavier behind its hinge flies up the moment its latch is opened"}
-	holdingCode = source.Code{ID: "holding-valve", Severity: source.Error,
-		Protects: "a load that passes behind the hinge throws the deck down unless something holds it"}
-)
+var _ = limit(Limit{ID: "relief-load", When: lifting,
+	Protects: "a relief valve that opens before the load is up leaves it hanging half way",
+	Ways: func(e *Eval) []bool {
+		count, area, relief := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Get(e, hydraulicsRelief)
+		return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
+			return !short(relief, pressureFor(l.need(cargo)/count, area))
+		})
+	}, Check: atLeast(hydraulicsRelief, pressureAtLoad, "the relief valve opens at %s; lifting the load the owner is allowed needs %s")})
 
-var _ = limit(Limit{Code: reliefLoadCode, When: lifting, Ways: func(e *Eval) []bool {
-	count, area, relief := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Get(e, hydraulicsRelief)
-	return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
-		return !short(relief, pressureFor(l.need(cargo)/count, area))
-	})
-}, Check: func(e *Eval) []source.Finding {
-	return atLeast(e, reliefLoadCode, hydraulicsRelief, pressureAtLoad,
-		"the relief valve opens at %s; lifting the load the owner is allowed needs %s")
-}})
-
-var _ = limit(Limit{Code: liftCapacityCode, When: lifting, Ways: func(e *Eval) []bool {
-	return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
-		least, _, _ := l.capacity()
-		return !short(least, cargo)
-	})
-}, Check: func(e *Eval) []source.Finding {
-	if short(Get(e, hydraulicsRelief), Get(e, pressureAtLoad)) {
-		return nil // relief-load says so
-	}
-	return atMost(e, liftCapacityCode, liftLimit, liftCapacity,
-		"the owner is allowed to lift %s; the cylinders lift %s with losses counted")
-}})
+var _ = limit(Limit{ID: "lift-capacity", When: lifting,
+	Protects: "an owner who may load more than the cylinders lift stands beside a stalled, half-raised load",
+	Ways: func(e *Eval) []bool {
+		return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
+			least, _, _ := l.capacity()
+			return !short(least, cargo)
+		})
+	}, Check: func(e *Eval) {
+		if short(Get(e, hydraulicsRelief), Get(e, pressureAtLoad)) {
+			return // relief-load says so
+		}
+		e.demand(of(e, liftLimit), AtMost, of(e, liftCapacity),
+			"the owner is allowed to lift %s; the cylinders lift %s with losses counted")
+	}})
 
 // Whatever the pump does not hold down must lie on its front end by itself.
-var _ = limit(Limit{Code: tiltBalanceCode, When: when("tilting and not power-tilt"), Check: func(e *Eval) []source.Finding {
-	center := fitted[product.Deck](e, "deck").TiltCenter
-	return e.demand(tiltBalanceCode, entry(e, center), Below, entry(e, e.Build.Model.Hinge.X),
-		"the empty deck has its center %s behind the coupler, its hinge stands at %s; expected the center ahead of the hinge")
-}})
+var _ = limit(Limit{ID: "tilt-balance", When: when("tilting and not power-tilt"),
+	Protects: "an empty deck heavier behind its hinge flies up the moment its latch is opened",
+	Check: func(e *Eval) {
+		center := fitted[product.Deck](e, "deck").TiltCenter
+		e.demand(entry(e, center), Below, entry(e, e.Build.Model.Hinge.X),
+			"the empty deck has its center %s behind the coupler, its hinge stands at %s; expected the center ahead of the hinge")
+	}})
 
 // A deck that reaches behind its hinge carries every machine over it, and the
 // weight then turns from what the deck bears to what drives it. A dump box has
 // its hinge at its rear end: the load always presses on the cylinders, the pump's
 // check valve holds it, and against a hose that bursts the owner has the body
 // prop and the rule never to stand under a raised box.
-var _ = limit(Limit{Code: holdingCode, NoMargin: true, When: when("tilting"), Check: func(e *Eval) []source.Finding {
-	hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
-	cushion := hasPart[product.Cushion](e)
-	if cushion || !short(Read(e, hinge), deck.rear) {
-		return nil
-	}
-	unit, pump := first[product.PowerUnit](e)
-	switch {
-	case !pump:
-		return []source.Finding{wrong(holdingCode, hinge, "the load passes behind the hinge at %s and no cushion cylinder is fitted", hinge.Text)}
-	case !opensByPressure(unit.Data):
-		return []source.Finding{wrong(holdingCode, unit.Data.Holding, "the load passes behind the hinge at %s and the power unit has no holding valve that keeps it", hinge.Text).
-			WithRelated(hinge.At, "the hinge")}
-	}
-	return nil
-}})
+var _ = limit(Limit{ID: "holding-valve", NoMargin: true, When: when("tilting"),
+	Protects: "a load that passes behind the hinge throws the deck down unless something holds it",
+	Check: func(e *Eval) {
+		hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
+		cushion := hasPart[product.Cushion](e)
+		if cushion || !short(Read(e, hinge), deck.rear) {
+			return
+		}
+		unit, pump := first[product.PowerUnit](e)
+		switch {
+		case !pump:
+			e.report(wrong(e, hinge, "the load passes behind the hinge at %s and no cushion cylinder is fitted", hinge.Text))
+			return
+		case !opensByPressure(unit.Data):
+			e.report(wrong(e, unit.Data.Holding, "the load passes behind the hinge at %s and the power unit has no holding valve that keeps it", hinge.Text).
+				WithRelated(hinge.At, "the hinge"))
+			return
+		}
+	}})
 
 // opensByPressure tells whether the valve at the cylinder stays shut, whichever
 // way the load pulls, until the pump presses it open. Its function, from memory.
@@ -343,14 +335,16 @@ func opensByPressure(u *product.PowerUnit) bool {
 	return u.Holding.Value == "pilot-check" || u.Holding.Value == "counterbalance"
 }
 
-var _ = limit(Limit{Code: loweringCode, NoMargin: true, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
-	unit, ok := first[product.PowerUnit](e)
-	if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
-		return nil
-	}
-	return []source.Finding{wrong(loweringCode, unit.Data.Lowering, "a valve worked by a %s opens on the side of the pump; the %s valve at the cylinder stays shut without pressure",
-		unit.Data.Lowering.Value, unit.Data.Holding.Value).WithRelated(unit.Data.Holding.At, "the holding valve")}
-}})
+var _ = limit(Limit{ID: "manual-lowering", NoMargin: true, When: when("hydraulics"),
+	Protects: "a lowering valve that does not bring the load down tempts whoever waits to open a fitting",
+	Check: func(e *Eval) {
+		unit, ok := first[product.PowerUnit](e)
+		if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
+			return
+		}
+		e.report(wrong(e, unit.Data.Lowering, "a valve worked by a %s opens on the side of the pump; the %s valve at the cylinder stays shut without pressure",
+			unit.Data.Lowering.Value, unit.Data.Holding.Value).WithRelated(unit.Data.Holding.At, "the holding valve"))
+	}})
 
 // liftBand gives x of the forward edge of the band for a full load.
 func liftBand(e *Eval) (x quantity.Length, ok bool) {

@@ -2,7 +2,6 @@ package derive
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -15,8 +14,10 @@ import (
 
 // Limit is a check over values that an engineer would sign.
 type Limit struct {
-	Code source.Code
-	When logic.Condition
+	ID       string
+	Severity source.Severity
+	Protects string // as of [source.Code]
+	When     logic.Condition
 	// Roomy is from how many times the demand on a rating looks like a slip of the
 	// pen; 2 where left out. It stands higher where one size of part serves all.
 	Roomy float64
@@ -29,10 +30,15 @@ type Limit struct {
 	// one of several: it holds no two figures together, so that calculations have no
 	// margin of it to tell.
 	NoMargin bool
-	// Check returns nil when the limit is kept. It gets values through the
-	// Eval like a formula does; one that is absent makes the limit unchecked,
-	// and what Check returns is then dropped.
-	Check func(*Eval) []source.Finding
+	// Check reports to the Eval where the limit is not kept. It gets values through
+	// it like a formula does; one that is absent makes the limit unchecked,
+	// and what Check reported is then dropped.
+	Check func(*Eval)
+}
+
+// Code names the limit in findings.
+func (l *Limit) Code() source.Code {
+	return source.Code{ID: l.ID, Severity: l.Severity, Protects: l.Protects}
 }
 
 // limits is filled while the package is initialised and
@@ -49,7 +55,7 @@ func limit(l Limit) *Limit {
 func Codes() []source.Code {
 	var out []source.Code
 	for _, l := range limits {
-		out = append(out, l.Code)
+		out = append(out, l.Code())
 	}
 	out = append(out, partIgnoredCode)
 	slices.SortFunc(out, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
@@ -150,7 +156,7 @@ func (m Margin) Sides() (needs, has Input) {
 }
 
 // compare holds one figure against another, and keeps the margin.
-func (e *Eval) compare(code source.Code, have figure, o Order, need figure) (kept bool) {
+func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	if e.reason != "" {
 		return true // the limit cannot be checked, and Evaluate says so
 	}
@@ -175,17 +181,32 @@ func (e *Eval) compare(code source.Code, have figure, o Order, need figure) (kep
 	if q, ok := have.exact.(quantity.Quantity); ok {
 		dimension = q.Dimension()
 	}
-	e.margins = append(e.margins, Margin{code, have.Input, o, need.Input, spare, kept, dimension})
+	e.margins = append(e.margins, Margin{e.limit.Code(), have.Input, o, need.Input, spare, kept, dimension})
 	return kept
 }
 
 // demand reports a clash when two figures do not stand in an order. The finding
 // stands at have's entry; says is as for clash, have first.
-func (e *Eval) demand(code source.Code, have figure, o Order, need figure, says string) []source.Finding {
-	if e.compare(code, have, o, need) {
-		return nil
+func (e *Eval) demand(have figure, o Order, need figure, says string) (kept bool) {
+	kept = e.compare(have, o, need)
+	if !kept {
+		e.report(e.clash(have, need, says))
 	}
-	return []source.Finding{e.clash(code, have, need, says)}
+	return kept
+}
+
+// report adds a finding of the limit.
+func (e *Eval) report(f source.Finding) { e.found = append(e.found, f) }
+
+// hint adds an instruction to the finding that was reported last.
+func (e *Eval) hint(format string, args ...any) {
+	last := &e.found[len(e.found)-1]
+	*last = last.WithHint(format, args...)
+}
+
+// at makes a finding of the limit at a place.
+func (e *Eval) at(pos source.Pos, format string, args ...any) source.Finding {
+	return e.limit.Code().At(pos, format, args...)
 }
 
 // entries lists the entries a value rests on, each once.
@@ -210,8 +231,8 @@ func (r *run) entries(v *Value, seen map[string]bool) []Input {
 // clash reports two figures that do not go together. It stands at the first
 // entry behind edit, the figure a person must change; every other entry behind
 // either is named as a related place. says has a %s for each figure, edit first.
-func (e *Eval) clash(code source.Code, edit, other figure, says string) source.Finding {
-	f := code.At(e.Build.Sheet.Model.At, says, edit.Text, other.Text)
+func (e *Eval) clash(edit, other figure, says string) source.Finding {
+	f := e.at(e.Build.Sheet.Model.At, says, edit.Text, other.Text)
 	entries := slices.Concat(edit.entries, other.entries)
 	first := slices.IndexFunc(entries, func(in Input) bool { return in.Path != featurePath })
 	if first >= 0 {
@@ -237,19 +258,19 @@ func short[T ~float64](have, need T) bool {
 	return float64(need-have) > same*max(1, float64(max(need, -need)))
 }
 
-// atLeast demands of a value that it is at least another.
-func atLeast[T ~float64](e *Eval, code source.Code, have, need Key[T], says string) []source.Finding {
-	return e.demand(code, of(e, have), AtLeast, of(e, need), says)
+// atLeast is the check that one value is at least another.
+func atLeast[T ~float64](have, need Key[T], says string) func(*Eval) {
+	return func(e *Eval) { e.demand(of(e, have), AtLeast, of(e, need), says) }
 }
 
-// atMost demands of a value that it is at most another.
-func atMost[T ~float64](e *Eval, code source.Code, have, most Key[T], says string) []source.Finding {
-	return e.demand(code, of(e, have), AtMost, of(e, most), says)
+// atMost is the check that one value is at most another.
+func atMost[T ~float64](have, most Key[T], says string) func(*Eval) {
+	return func(e *Eval) { e.demand(of(e, have), AtMost, of(e, most), says) }
 }
 
-// wrong reports an entry that is wrong by itself, at its place.
-func wrong[T any](code source.Code, g source.Given[T], format string, args ...any) source.Finding {
-	f := code.At(g.At, "%s", fmt.Sprintf(format, args...))
+// wrong makes a finding of an entry that is wrong by itself, at its place.
+func wrong[T any](e *Eval, g source.Given[T], format string, args ...any) source.Finding {
+	f := e.at(g.At, format, args...)
 	f.Path = g.Path
 	return f
 }
@@ -267,7 +288,7 @@ func (vs *Values) Rooms() map[source.Pos]Room {
 		}
 		usual := 2.0
 		for _, l := range limits {
-			if l.Code.ID == m.Code.ID && l.Roomy > 0 {
+			if l.ID == m.Code.ID && l.Roomy > 0 {
 				usual = l.Roomy
 			}
 		}

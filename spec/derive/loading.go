@@ -265,72 +265,63 @@ const narrow = 12 // in
 const couplerScale = 0.02
 
 var (
-	codeBandEmpty = source.Code{ID: "cg-band-empty", Severity: source.Error,
-		Protects: "with no right place for the load, any place sways or overloads the tow vehicle"}
-	codeBandNarrow = source.Code{ID: "cg-band-narrow", Severity: source.Warning,
-		Protects: "a band too narrow to hit leaves the load where it sways"}
-	codeTolerance = source.Code{ID: "cg-tolerance", Severity: source.Warning,
-		Protects: "a band that a slip of the coupler weight swallows leaves no place that is right for sure"}
-	codeUniform = source.Code{ID: "cg-uniform-load", Severity: source.Warning,
-		Protects: "a full load spread evenly, as anyone would, gives a wrong coupler weight on this unit"}
-	codeRamps = source.Code{ID: "ramps-rating", Severity: source.Warning,
-		Protects: "a machine within the cargo limit can still break the ramps"}
-	codeWidth = source.Code{ID: "width-limit", Severity: source.Error,
-		Protects: "a wider unit needs a permit on nearly every road"}
-)
-
-var (
-	_ = limit(Limit{Code: codeBandEmpty, NoMargin: true, Convex: true, Check: func(e *Eval) []source.Finding {
-		s := readStatics(e)
-		var out []source.Finding
-		for i, load := range bandLoads {
-			cargo := bandCargo(e, i)
-			if _, _, ok := s.band(cargo); ok || cargo <= 0 {
-				continue
+	_ = limit(Limit{ID: "cg-band-empty", NoMargin: true, Convex: true,
+		Protects: "with no right place for the load, any place sways or overloads the tow vehicle",
+		Check: func(e *Eval) {
+			s := readStatics(e)
+			for i, load := range bandLoads {
+				cargo := bandCargo(e, i)
+				if _, _, ok := s.band(cargo); ok || cargo <= 0 {
+					continue
+				}
+				e.report(e.clash(of(e, couplerEmpty), of(e, axleCenter),
+					"with "+load+" %% of the cargo capacity no place on the deck keeps the coupler weight right: it is %s empty, the axles stand %s behind the coupler"))
 			}
-			out = append(out, e.clash(codeBandEmpty, of(e, couplerEmpty), of(e, axleCenter),
-				"with "+load+" %% of the cargo capacity no place on the deck keeps the coupler weight right: it is %s empty, the axles stand %s behind the coupler"))
-		}
-		return out
-	}})
+		}})
 
-	_ = limit(Limit{Code: codeBandNarrow, Convex: true, Check: func(e *Eval) []source.Finding {
-		s := readStatics(e)
-		front, rear, ok := s.band(bandCargo(e, 3))
-		if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
-			e.compare(codeBandNarrow, wide, AtLeast, e.worked("what tape measure and machine can hit", quantity.Length(narrow), bandFront)) {
-			return nil
-		}
-		f := e.clash(codeBandNarrow, of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
-		return []source.Finding{f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront))}
-	}})
+	_ = limit(Limit{ID: "cg-band-narrow", Severity: source.Warning, Convex: true,
+		Protects: "a band too narrow to hit leaves the load where it sways",
+		Check: func(e *Eval) {
+			s := readStatics(e)
+			front, rear, ok := s.band(bandCargo(e, 3))
+			if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
+				e.compare(wide, AtLeast, e.worked("what tape measure and machine can hit", quantity.Length(narrow), bandFront)) {
+				return
+			}
+			f := e.clash(of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
+			e.report(f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront)))
+		}})
 
-	_ = limit(Limit{Code: codeTolerance, Convex: true, Roomy: 20, Check: func(e *Eval) []source.Finding {
-		s := readStatics(e)
-		front, rear, ok := s.band(bandCargo(e, 3))
-		if !ok {
-			return nil // cg-band-empty says so
-		}
-		play := of(e, bandTolerance)
-		wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
-		return e.demand(codeTolerance, wide, AtLeast, e.worked("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenth, play),
-			"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
-	}})
+	_ = limit(Limit{ID: "cg-tolerance", Severity: source.Warning, Convex: true, Roomy: 20,
+		Protects: "a band that a slip of the coupler weight swallows leaves no place that is right for sure",
+		Check: func(e *Eval) {
+			s := readStatics(e)
+			front, rear, ok := s.band(bandCargo(e, 3))
+			if !ok {
+				return // cg-band-empty says so
+			}
+			play := of(e, bandTolerance)
+			wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
+			e.demand(wide, AtLeast, e.worked("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenth, play),
+				"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
+		}})
 
-	_ = limit(Limit{Code: codeUniform, NoMargin: true, Convex: true, Check: func(e *Eval) []source.Finding {
-		off := evenLoadOff(e)
-		if off == 0 {
-			return nil
-		}
-		f := e.clash(codeUniform, of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
-		return []source.Finding{f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp))}
-	}})
+	_ = limit(Limit{ID: "cg-uniform-load", Severity: source.Warning, NoMargin: true, Convex: true,
+		Protects: "a full load spread evenly, as anyone would, gives a wrong coupler weight on this unit",
+		Check: func(e *Eval) {
+			off := evenLoadOff(e)
+			if off == 0 {
+				return
+			}
+			f := e.clash(of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
+			e.report(f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp)))
+		}})
 
-	_ = limit(Limit{Code: codeRamps, Convex: true, When: when("ramps"), Check: func(e *Eval) []source.Finding {
-		return atLeast(e, codeRamps, rampRating, cargoCapacity, "the pair of ramps is rated %s; the unit carries %s")
-	}})
+	_ = limit(Limit{ID: "ramps-rating", Severity: source.Warning, Convex: true, When: when("ramps"),
+		Protects: "a machine within the cargo limit can still break the ramps",
+		Check:    atLeast(rampRating, cargoCapacity, "the pair of ramps is rated %s; the unit carries %s")})
 
-	_ = limit(Limit{Code: codeWidth, Check: func(e *Eval) []source.Finding {
-		return atMost(e, codeWidth, widthOverall, widthLimit, "the overall width is %s; without a permit the law allows %s")
-	}})
+	_ = limit(Limit{ID: "width-limit",
+		Protects: "a wider unit needs a permit on nearly every road",
+		Check:    atMost(widthOverall, widthLimit, "the overall width is %s; without a permit the law allows %s")})
 )

@@ -3,7 +3,6 @@ package derive
 import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 const (
@@ -63,33 +62,27 @@ func dutyShare(on, rest quantity.Duration) quantity.Percent {
 	return quantity.Percent(100 * on / max(on+rest, 1e-9))
 }
 
-var (
-	motorPowerCode = source.Code{ID: "motor-power", Severity: source.Error,
-		Protects: "a motor said to draw less than pressure and flow need makes fuse, wire and battery too small"}
-	motorDutyCode = source.Code{ID: "motor-duty", Severity: source.Error,
-		Protects: "a motor that must run longer than it may burns out with the load half way up"}
-	winchDutyCode = source.Code{ID: "winch-duty", Severity: source.Error,
-		Protects: "a winch that is told to rest too little overheats and lets go of a machine on a slope"}
-)
+var _ = limit(Limit{ID: "motor-power", Roomy: 3, When: hydraulicsOn,
+	Protects: "a motor said to draw less than pressure and flow need makes fuse, wire and battery too small",
+	Check: func(e *Eval) {
+		share := of(e, pumpEfficiency)
+		if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
+			share.entries = append(entry(e, u.Data.Motor).entries, share.entries...)
+		}
+		e.demand(share, AtMost, e.worked("motor and pump at their best", motorShareMost, wholeDown),
+			"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")
+		e.demand(share, AtLeast, e.worked("motor and pump at their worst", motorShareLeast, wholeUp),
+			"the pump turns %s of the motor's power into pressure and flow; expected at least %s")
+	}})
 
-var _ = limit(Limit{Code: motorPowerCode, Roomy: 3, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	share := of(e, pumpEfficiency)
-	if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
-		share.entries = append(entry(e, u.Data.Motor).entries, share.entries...)
-	}
-	out := e.demand(motorPowerCode, share, AtMost, e.worked("motor and pump at their best", motorShareMost, wholeDown),
-		"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")
-	return append(out, e.demand(motorPowerCode, share, AtLeast, e.worked("motor and pump at their worst", motorShareLeast, wholeUp),
-		"the pump turns %s of the motor's power into pressure and flow; expected at least %s")...)
-}})
+var _ = limit(Limit{ID: "motor-duty", Roomy: 6, When: hydraulicsOn,
+	Protects: "a motor that must run longer than it may burns out with the load half way up",
+	Check:    atLeast(motorDuty, hydraulicsRaise, "the pump motor may run for %s in one go; a full raise takes %s")})
 
-var _ = limit(Limit{Code: motorDutyCode, Roomy: 6, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	return atLeast(e, motorDutyCode, motorDuty, hydraulicsRaise,
-		"the pump motor may run for %s in one go; a full raise takes %s")
-}})
-
-var _ = limit(Limit{Code: winchDutyCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	share := of(e, winchDuty)
-	return e.demand(winchDutyCode, share, AtMost, e.worked("common practice", winchDutyMost, wholeDown),
-		"the winch may pull for %s of the time; motors of this kind bear at most %s")
-}})
+var _ = limit(Limit{ID: "winch-duty", When: when("winch"),
+	Protects: "a winch that is told to rest too little overheats and lets go of a machine on a slope",
+	Check: func(e *Eval) {
+		share := of(e, winchDuty)
+		e.demand(share, AtMost, e.worked("common practice", winchDutyMost, wholeDown),
+			"the winch may pull for %s of the time; motors of this kind bear at most %s")
+	}})

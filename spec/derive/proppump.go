@@ -3,7 +3,6 @@ package derive
 import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 // A double-acting cylinder pulls the body down with the pump's pressure, and a
@@ -67,13 +66,12 @@ func (h hoist) longestLever() (most float64) {
 	return most
 }
 
-var propPumpCode = source.Code{ID: "prop-pump", Severity: source.Error,
-	Protects: "a pump that pulls the deck down onto its props folds them over whoever set them"}
-
-var _ = limit(Limit{Code: propPumpCode, When: pumpsOnProp, Check: func(e *Eval) []source.Finding {
-	if short(Get(e, propRating), Get(e, propLoad)) {
-		return nil // prop-rating says so
-	}
-	return atMost(e, propPumpCode, loweringPressure, propPressure,
-		"the pump pulls the deck down with %s; the body props are at their rating at %s")
-}})
+var _ = limit(Limit{ID: "prop-pump", When: pumpsOnProp,
+	Protects: "a pump that pulls the deck down onto its props folds them over whoever set them",
+	Check: func(e *Eval) {
+		if short(Get(e, propRating), Get(e, propLoad)) {
+			return // prop-rating says so
+		}
+		e.demand(of(e, loweringPressure), AtMost, of(e, propPressure),
+			"the pump pulls the deck down with %s; the body props are at their rating at %s")
+	}})

@@ -92,29 +92,26 @@ func evalAge(e *Eval, name string) (quantity.Date, bool) {
 	return Try(e, Key[quantity.Date]{name})
 }
 
-var taskIntervalCode = source.Code{ID: "task-interval", Severity: source.Error,
-	Protects: "care that nobody says how often to give is never given"}
-
-var _ = limit(Limit{Code: taskIntervalCode, NoMargin: true, Check: func(e *Eval) []source.Finding {
-	var out []source.Finding
-	for _, task := range e.Build.Line.Tasks {
-		trigger := task.Trigger.Value
-		if trigger != "interval" && trigger != "every-loads" || !task.When.Holds(e.Build.Has) {
-			continue
+var _ = limit(Limit{ID: "task-interval", NoMargin: true,
+	Protects: "care that nobody says how often to give is never given",
+	Check: func(e *Eval) {
+		for _, task := range e.Build.Line.Tasks {
+			trigger := task.Trigger.Value
+			if trigger != "interval" && trigger != "every-loads" || !task.When.Holds(e.Build.Has) {
+				continue
+			}
+			interval, ok := taskInterval(e.Build, task.ID.Value)
+			switch {
+			case !ok:
+				e.report(wrong(e, task.ID, "%s belongs to this unit, but no fitted component says how often it is due", task.ID.Value).
+					WithHint("write it under service of the component it is about, as %s: { months: … }, from its maker's paper", task.ID.Value))
+			case trigger == "every-loads" && !interval.Loads.Set:
+				e.report(wrong(e, task.ID, "%s is due by loads, but no fitted component says after how many", task.ID.Value))
+			case interval == product.Interval{}:
+				e.report(wrong(e, task.ID, "%s has a service entry that names no interval", task.ID.Value))
+			}
 		}
-		interval, ok := taskInterval(e.Build, task.ID.Value)
-		switch {
-		case !ok:
-			out = append(out, wrong(taskIntervalCode, task.ID, "%s belongs to this unit, but no fitted component says how often it is due", task.ID.Value).
-				WithHint("write it under service of the component it is about, as %s: { months: … }, from its maker's paper", task.ID.Value))
-		case trigger == "every-loads" && !interval.Loads.Set:
-			out = append(out, wrong(taskIntervalCode, task.ID, "%s is due by loads, but no fitted component says after how many", task.ID.Value))
-		case interval == product.Interval{}:
-			out = append(out, wrong(taskIntervalCode, task.ID, "%s has a service entry that names no interval", task.ID.Value))
-		}
-	}
-	return out
-}})
+	}})
 
 // wholeYears gives an interval of two years or more that comes out even in
 // years: nobody counts seventy-two months. It is unset for any other.
@@ -127,29 +124,27 @@ func wholeYears(months source.Given[int]) source.Given[int] {
 	return months
 }
 
-var tooOftenCode = source.Code{ID: "task-too-often", Severity: source.Warning,
-	Protects: "care that is asked for more than once a day is not given at all"}
-
-var _ = limit(Limit{Code: tooOftenCode, Roomy: 1000, Check: func(e *Eval) (out []source.Finding) {
-	use := e.Build.Sheet.Use
-	if use == nil {
-		return nil
-	}
-	rate := usage(use)
-	for _, t := range e.run.plan().Intervals {
-		// Who wrote the sheet is asked first; the interval is named beside it.
-		days, entries := rate.days(t.Interval), []Input{inputOf(use.LoadsPerWeek)}
-		for _, i := range []source.Given[int]{t.Interval.Loads, t.Interval.MotorHours} {
-			if i.Set {
-				entries = append(entries, inputOf(i))
+var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
+	Protects: "care that is asked for more than once a day is not given at all",
+	Check: func(e *Eval) {
+		use := e.Build.Sheet.Use
+		if use == nil {
+			return
+		}
+		rate := usage(use)
+		for _, t := range e.run.plan().Intervals {
+			// Who wrote the sheet is asked first; the interval is named beside it.
+			days, entries := rate.days(t.Interval), []Input{inputOf(use.LoadsPerWeek)}
+			for _, i := range []source.Given[int]{t.Interval.Loads, t.Interval.MotorHours} {
+				if i.Set {
+					entries = append(entries, inputOf(i))
+				}
 			}
+			if math.IsInf(days, 1) {
+				continue
+			}
+			comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredth)
+			comes.entries = append(entries, inputOf(use.PerMonth))
+			e.demand(comes, AtLeast, e.worked("once a day", quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
 		}
-		if math.IsInf(days, 1) {
-			continue
-		}
-		comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredth)
-		comes.entries = append(entries, inputOf(use.PerMonth))
-		out = append(out, e.demand(tooOftenCode, comes, AtLeast, e.worked("once a day", quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")...)
-	}
-	return out
-}})
+	}})

@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 // steepest is the slope that wheeled and tracked machines of this trade still
@@ -63,25 +62,22 @@ var _ = declare(Decl{
 	return max(tail, Get(e, rampSlope)-tail)
 })
 
-var (
-	loadingAngleCode = source.Code{ID: "loading-angle", Severity: source.Error,
-		Protects: "on too steep a slope a machine slides, tips over backward or drags its belly"}
-	rampShortCode = source.Code{ID: "ramps-short", Severity: source.Error,
-		Protects: "ramps shorter than the deck is high lead nowhere"}
-)
+var _ = limit(Limit{ID: "loading-angle", When: when("ramps or tilting"),
+	Protects: "on too steep a slope a machine slides, tips over backward or drags its belly",
+	Check: func(e *Eval) {
+		if _, ok := Try(e, loadingAngle); !ok {
+			return // ramps-short says so, or the deck does not come down to the ground
+		}
+		e.demand(of(e, loadingAngle), AtMost, e.worked(steepestRule.String(), steepest, wholeDown),
+			"a load climbs a slope of %s; expected at most %s")
+	}})
 
-var _ = limit(Limit{Code: loadingAngleCode, When: when("ramps or tilting"), Check: func(e *Eval) []source.Finding {
-	if _, ok := Try(e, loadingAngle); !ok {
-		return nil // ramps-short says so, or the deck does not come down to the ground
-	}
-	return e.demand(loadingAngleCode, of(e, loadingAngle), AtMost, e.worked(steepestRule.String(), steepest, wholeDown),
-		"a load climbs a slope of %s; expected at most %s")
-}})
-
-var _ = limit(Limit{Code: rampShortCode, Roomy: 100, When: when("ramps"), Check: func(e *Eval) []source.Finding {
-	return e.demand(rampShortCode, of(e, rampLength), Above, e.worked("height of the deck's rear edge", rampRise(e), wholeUp, of(e, floorHeight)),
-		"the ramps are %s long; the deck's rear edge stands %s high")
-}})
+var _ = limit(Limit{ID: "ramps-short", Roomy: 100, When: when("ramps"),
+	Protects: "ramps shorter than the deck is high lead nowhere",
+	Check: func(e *Eval) {
+		e.demand(of(e, rampLength), Above, e.worked("height of the deck's rear edge", rampRise(e), wholeUp, of(e, floorHeight)),
+			"the ramps are %s long; the deck's rear edge stands %s high")
+	}})
 
 // rampRise gives the height of the deck's rear edge.
 func rampRise(e *Eval) quantity.Length {

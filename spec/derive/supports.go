@@ -3,7 +3,6 @@ package derive
 import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 // supportShare is how much of what a pair of legs bears one of them takes: the
@@ -44,10 +43,6 @@ var supportLoad = declare(Decl{
 	return quantity.Pounds(force)
 })
 
-var supportCode = source.Code{ID: "stabilizers-rating", Severity: source.Error,
-	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up"}
-
-var _ = limit(Limit{Code: supportCode, Convex: true, Roomy: 6, When: when("stabilizers and not tilting"), Check: func(e *Eval) []source.Finding {
-	return atLeast(e, supportCode, supportRating, supportLoad,
-		"one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")
-}})
+var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, Roomy: 6, When: when("stabilizers and not tilting"),
+	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up",
+	Check:    atLeast(supportRating, supportLoad, "one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")})

@@ -297,31 +297,28 @@ func declareTiedown(i int) (k tiedownKeys) {
 	return k
 }
 
-var codeAnchors = source.Code{ID: "tiedown-anchors", Severity: source.Error,
-	Protects: "a full load cannot be held with too few anchors, and one that breaks loose kills"}
-
 // A heavier piece never needs fewer anchors, so those cargo capacities that keep
 // the limit end at one.
-var _ = limit(Limit{Code: codeAnchors, Convex: true, When: when(hasAnchors), Check: func(e *Eval) []source.Finding {
-	n, least := hooked(e)
-	need := min(Get(e, tiedowns[3].chain), Get(e, tiedowns[3].heavy))
-	if e.compare(codeAnchors, figure{Input: Input{Path: "anchors fitted", Text: strconv.Itoa(n)}, exact: n}, AtLeast,
-		figure{Input: Input{Path: "anchors for a full piece, whichever chain needs fewer", Text: strconv.Itoa(need)}, exact: need}) {
-		return nil
-	}
-	f := e.clash(codeAnchors, of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
-	return []source.Finding{f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.text(least, asStated), need)}
-}})
-
-var codeAnchorPairs = source.Code{ID: "anchors-uneven", Severity: source.Warning,
-	Protects: "a load that is tied on one side only where an anchor is missing slides to the other"}
+var _ = limit(Limit{ID: "tiedown-anchors", Convex: true, When: when(hasAnchors),
+	Protects: "a full load cannot be held with too few anchors, and one that breaks loose kills",
+	Check: func(e *Eval) {
+		n, least := hooked(e)
+		need := min(Get(e, tiedowns[3].chain), Get(e, tiedowns[3].heavy))
+		if e.compare(figure{Input: Input{Path: "anchors fitted", Text: strconv.Itoa(n)}, exact: n}, AtLeast,
+			figure{Input: Input{Path: "anchors for a full piece, whichever chain needs fewer", Text: strconv.Itoa(need)}, exact: need}) {
+			return
+		}
+		f := e.clash(of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
+		e.report(f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.text(least, asStated), need))
+	}})
 
 // Anchors stand along both sides, one across from the other.
-var _ = limit(Limit{Code: codeAnchorPairs, NoMargin: true, When: when(hasAnchors), Check: func(e *Eval) (out []source.Finding) {
-	for _, p := range all[product.Anchor](e) {
-		if n := Read(e, p.Data.Count); n%2 != 0 {
-			out = append(out, wrong(codeAnchorPairs, p.Data.Count, "%s has %d anchors; expected as many on one side as on the other", p.Fitting.Component, n))
+var _ = limit(Limit{ID: "anchors-uneven", Severity: source.Warning, NoMargin: true, When: when(hasAnchors),
+	Protects: "a load that is tied on one side only where an anchor is missing slides to the other",
+	Check: func(e *Eval) {
+		for _, p := range all[product.Anchor](e) {
+			if n := Read(e, p.Data.Count); n%2 != 0 {
+				e.report(wrong(e, p.Data.Count, "%s has %d anchors; expected as many on one side as on the other", p.Fitting.Component, n))
+			}
 		}
-	}
-	return out
-}})
+	}})

@@ -252,37 +252,35 @@ var _ = declare(Decl{
 // Judgement.
 const overTravel quantity.Angle = 3
 
-var tiltTravelCode = source.Code{ID: "tilt-travel", Severity: source.Warning,
-	Protects: "a cylinder that carries on when the deck is down presses it into the ground and lifts wheels or coupler"}
+var _ = limit(Limit{ID: "tilt-travel", Severity: source.Warning, When: when("power-tilt"),
+	Protects: "a cylinder that carries on when the deck is down presses it into the ground and lifts wheels or coupler",
+	Check: func(e *Eval) {
+		ground, ok := Try(e, groundAngle)
+		if !ok {
+			return // the deck ends above the ground by design
+		}
+		cylinder := of(e, cylinderAngle)
+		if p, fitted := first[product.Cylinder](e); fitted { // the stroke is what a person would change
+			cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
+		}
+		e.demand(cylinder, AtMost, e.worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
+			"the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")
+	}})
 
-var _ = limit(Limit{Code: tiltTravelCode, When: when("power-tilt"), Check: func(e *Eval) []source.Finding {
-	ground, ok := Try(e, groundAngle)
-	if !ok {
-		return nil // the deck ends above the ground by design
-	}
-	cylinder := of(e, cylinderAngle)
-	if p, fitted := first[product.Cylinder](e); fitted { // the stroke is what a person would change
-		cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
-	}
-	return e.demand(tiltTravelCode, cylinder, AtMost, e.worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
-		"the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")
-}})
-
-var hoistCode = source.Code{ID: "hoist-geometry", Severity: source.Error,
-	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong"}
-
-var _ = limit(Limit{Code: hoistCode, NoMargin: true, When: when("power-tilt or dump"), Check: func(e *Eval) []source.Finding {
-	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
-	h := hoist{
-		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
-		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
-	}
-	fault := h.fault()
-	if e.reason != "" || fault == "" {
-		return nil
-	}
-	down := e.text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
-	f := wrong(hoistCode, m.CylinderHead.X, "%s; pins %s apart with the body down, cylinder %s to %s",
-		fault, down, c.Retracted.Text, c.Extended.Text)
-	return []source.Finding{f.WithRelated(m.CylinderFoot.X.At, "cylinder foot").WithRelated(c.Retracted.At, "the cylinder")}
-}})
+var _ = limit(Limit{ID: "hoist-geometry", NoMargin: true, When: when("power-tilt or dump"),
+	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong",
+	Check: func(e *Eval) {
+		m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
+		h := hoist{
+			foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
+			retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
+		}
+		fault := h.fault()
+		if e.reason != "" || fault == "" {
+			return
+		}
+		down := e.text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})
+		f := wrong(e, m.CylinderHead.X, "%s; pins %s apart with the body down, cylinder %s to %s",
+			fault, down, c.Retracted.Text, c.Extended.Text)
+		e.report(f.WithRelated(m.CylinderFoot.X.At, "cylinder foot").WithRelated(c.Retracted.At, "the cylinder"))
+	}})

@@ -192,118 +192,109 @@ func dateCode(text string) (quantity.Date, error) {
 const oldAtBuild = 12
 
 var (
-	codeTires = source.Code{ID: "rating-tires", Severity: source.Error,
-		Protects: "tires loaded above their rating run hot and burst"}
-	codeTireIndex = source.Code{ID: "tire-index", Severity: source.Error,
-		Protects: "a load rating that does not fit its own index is a slip, and tires would be overloaded"}
-	codeTread = source.Code{ID: "tire-tread", Severity: source.Error,
-		Protects: "a tire worn below what the law allows slides on wet roads and bursts sooner"}
-	codeDateCode = source.Code{ID: "tire-date-code", Severity: source.Error,
-		Protects: "an owner cannot know when to replace a tire whose date is wrong, and a recall misses it"}
-	codeTireOld = source.Code{ID: "tire-age", Severity: source.Warning,
-		Protects: "a tire that was old when fitted fails before the owner expects it"}
-	codeTireTooOld = source.Code{ID: "tire-too-old", Severity: source.Error,
-		Protects: "a tire past its maker's age limit can burst at any load"}
-	codeDual = source.Code{ID: "dual-fitment", Severity: source.Error,
-		Protects: "of a dual pair each tire carries less, and a wheel not made for it cracks"}
-	codeDualSpare = source.Code{ID: "dual-spare", Severity: source.Error,
-		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside"}
-	codeDualWidth = source.Code{ID: "dual-width", Severity: source.Error,
-		Protects: "tires that stand wider than the stated width strike posts and people"}
-)
+	_ = limit(Limit{ID: "rating-tires",
+		Protects: "tires loaded above their rating run hot and burst",
+		Check: func(e *Eval) {
+			for i := range axleCount(e) {
+				e.demand(of(e, tireAxleCapacity), AtLeast, of(e, gawr[i]),
+					fmt.Sprintf("the tires of axle %d carry %%s; its gawr is %%s", i+1))
+			}
+		}})
 
-var (
-	_ = limit(Limit{Code: codeTires, Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		for i := range axleCount(e) {
-			out = append(out, atLeast(e, codeTires, tireAxleCapacity, gawr[i],
-				fmt.Sprintf("the tires of axle %d carry %%s; its gawr is %%s", i+1))...)
-		}
-		return out
-	}})
+	_ = limit(Limit{ID: "tire-index", NoMargin: true,
+		Protects: "a load rating that does not fit its own index is a slip, and tires would be overloaded",
+		Check: func(e *Eval) {
+			t := fitted[product.Tire](e, "tire")
+			check := func(index source.Given[int], load source.Given[quantity.Mass]) {
+				if !index.Set || !load.Set {
 
-	_ = limit(Limit{Code: codeTireIndex, NoMargin: true, Check: func(e *Eval) []source.Finding {
-		t := fitted[product.Tire](e, "tire")
-		var out []source.Finding
-		check := func(index source.Given[int], load source.Given[quantity.Mass]) {
-			if !index.Set || !load.Set {
+					return
+				}
+				kg, ok := loadIndex(index.Value)
+				if !ok {
+					e.report(wrong(e, index, "load index %d is outside the table; expected 80 to 160", index.Value))
+
+					return
+				}
+				if stated := quantity.In(load.Value, "kg"); stated < kg*(1-indexSlack) || stated > kg+indexRounding {
+					f := wrong(e, load, "the tire's load is %s; load index %d stands for %s", load.Text, index.Value, fmt.Sprintf("%g kg", kg))
+					e.report(f.WithRelated(index.At, "the index stands here"))
+				}
+			}
+			check(t.IndexSingle, t.Single)
+			check(t.IndexDual, t.Dual)
+		}})
+
+	_ = limit(Limit{ID: "tire-tread",
+		Protects: "a tire worn below what the law allows slides on wet roads and bursts sooner",
+		Check: func(e *Eval) {
+			e.demand(entry(e, fitted[product.Tire](e, "tire").LeastTread), AtLeast, e.worked("49 CFR 393.75(c)", treadLeast, treadRounding),
+				"tires are replaced at a tread of %s; the law asks for %s")
+		}})
+
+	_ = limit(Limit{ID: "tire-date-code", NoMargin: true, When: when("fitted-tires"),
+		Protects: "an owner cannot know when to replace a tire whose date is wrong, and a recall misses it",
+		Check: func(e *Eval) {
+			// Malformed codes and codes after the guide's date, the reader of the
+			// sheet reports; a year's week 53 only the calendar can tell.
+			for _, t := range e.Build.Sheet.Fitted.Tires {
+				if _, err := dateCode(Read(e, t.DOT)); err != nil {
+					e.report(wrong(e, t.DOT, "%s", err))
+				}
+			}
+		}})
+
+	_ = limit(Limit{ID: "tire-age", Severity: source.Warning, NoMargin: true, When: when("fitted-tires"),
+		Protects: "a tire that was old when fitted fails before the owner expects it",
+		Check: func(e *Eval) {
+			built := Read(e, e.Build.Sheet.Built)
+			for _, t := range e.Build.Sheet.Fitted.Tires {
+				made, err := dateCode(t.DOT.Value)
+				if err == nil && made.AddMonths(oldAtBuild).Before(built) {
+					f := wrong(e, t.DOT, "the tire was made in the week of %s, more than a year before the unit was built on %s", made, built)
+					e.report(f.WithRelated(e.Build.Sheet.Built.At, "the date of building stands here"))
+				}
+			}
+		}})
+
+	_ = limit(Limit{ID: "tire-too-old", When: when("fitted-tires"),
+		Protects: "a tire past its maker's age limit can burst at any load",
+		Check: func(e *Eval) {
+			if _, ok := Try(e, tireReplaceBy); !ok {
 				return
 			}
-			kg, ok := loadIndex(index.Value)
-			if !ok {
-				out = append(out, wrong(codeTireIndex, index, "load index %d is outside the table; expected 80 to 160", index.Value))
+			e.demand(entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
+		}})
+
+	_ = limit(Limit{ID: "dual-fitment", NoMargin: true, When: when("dual-wheels"),
+		Protects: "of a dual pair each tire carries less, and a wheel not made for it cracks",
+		Check: func(e *Eval) {
+			t := fitted[product.Tire](e, "tire")
+			if t.Dual.Set {
 				return
 			}
-			if stated := quantity.In(load.Value, "kg"); stated < kg*(1-indexSlack) || stated > kg+indexRounding {
-				f := wrong(codeTireIndex, load, "the tire's load is %s; load index %d stands for %s", load.Text, index.Value, fmt.Sprintf("%g kg", kg))
-				out = append(out, f.WithRelated(index.At, "the index stands here"))
+			e.report(wrong(e, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
+		}})
+
+	_ = limit(Limit{ID: "dual-spare", NoMargin: true, When: when("dual-wheels and spare"),
+		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside",
+		Check: func(e *Eval) {
+			s := fitted[product.Spare](e, "spare")
+			if Read(e, s.Mount) != "" && s.ForDual.Value {
+				return
 			}
-		}
-		check(t.IndexSingle, t.Single)
-		check(t.IndexDual, t.Dual)
-		return out
-	}})
+			e.report(wrong(e, s.Mount, "the spare is for single wheels; the unit has dual wheels").
+				WithHint("give the spare of this unit for_dual: true and the wheel of the pair"))
+		}})
 
-	_ = limit(Limit{Code: codeTread, Check: func(e *Eval) []source.Finding {
-		return e.demand(codeTread, entry(e, fitted[product.Tire](e, "tire").LeastTread), AtLeast, e.worked("49 CFR 393.75(c)", treadLeast, treadRounding),
-			"tires are replaced at a tread of %s; the law asks for %s")
-	}})
-
-	_ = limit(Limit{Code: codeDateCode, NoMargin: true, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		// Malformed codes and codes after the guide's date, the reader of the
-		// sheet reports; a year's week 53 only the calendar can tell.
-		for _, t := range e.Build.Sheet.Fitted.Tires {
-			if _, err := dateCode(Read(e, t.DOT)); err != nil {
-				out = append(out, wrong(codeDateCode, t.DOT, "%s", err))
+	_ = limit(Limit{ID: "dual-width", When: when("dual-wheels"),
+		Protects: "tires that stand wider than the stated width strike posts and people",
+		Check: func(e *Eval) {
+			track, pair := axle(e, 0).Track, fitted[product.Wheel](e, "wheel").Width
+			if !track.Set || !pair.Set {
+				return
 			}
-		}
-		return out
-	}})
-
-	_ = limit(Limit{Code: codeTireOld, NoMargin: true, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		built := Read(e, e.Build.Sheet.Built)
-		for _, t := range e.Build.Sheet.Fitted.Tires {
-			made, err := dateCode(t.DOT.Value)
-			if err == nil && made.AddMonths(oldAtBuild).Before(built) {
-				f := wrong(codeTireOld, t.DOT, "the tire was made in the week of %s, more than a year before the unit was built on %s", made, built)
-				out = append(out, f.WithRelated(e.Build.Sheet.Built.At, "the date of building stands here"))
-			}
-		}
-		return out
-	}})
-
-	_ = limit(Limit{Code: codeTireTooOld, When: when("fitted-tires"), Check: func(e *Eval) []source.Finding {
-		if _, ok := Try(e, tireReplaceBy); !ok {
-			return nil
-		}
-		return e.demand(codeTireTooOld, entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
-	}})
-
-	_ = limit(Limit{Code: codeDual, NoMargin: true, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
-		t := fitted[product.Tire](e, "tire")
-		if t.Dual.Set {
-			return nil
-		}
-		return []source.Finding{wrong(codeDual, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels")}
-	}})
-
-	_ = limit(Limit{Code: codeDualSpare, NoMargin: true, When: when("dual-wheels and spare"), Check: func(e *Eval) []source.Finding {
-		s := fitted[product.Spare](e, "spare")
-		if Read(e, s.Mount) != "" && s.ForDual.Value {
-			return nil
-		}
-		return []source.Finding{wrong(codeDualSpare, s.Mount, "the spare is for single wheels; the unit has dual wheels").
-			WithHint("give the spare of this unit for_dual: true and the wheel of the pair")}
-	}})
-
-	_ = limit(Limit{Code: codeDualWidth, When: when("dual-wheels"), Check: func(e *Eval) []source.Finding {
-		track, pair := axle(e, 0).Track, fitted[product.Wheel](e, "wheel").Width
-		if !track.Set || !pair.Set {
-			return nil
-		}
-		over := e.worked("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
-		return e.demand(codeDualWidth, of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
-	}})
+			over := e.worked("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
+			e.demand(of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
+		}})
 )

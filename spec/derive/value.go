@@ -237,8 +237,10 @@ type Eval struct {
 	run     *run
 	parts   map[*spec.Fitting]bool // looked at, by the values or by the limits
 	inputs  []Input
-	margins []Margin // of a limit
-	reason  string   // why the value cannot be worked out; empty while it can
+	limit   *Limit   // that is checked; nil while a value is worked out
+	margins []Margin // of the limit
+	found   []source.Finding
+	reason  string // why the value cannot be worked out; empty while it can
 }
 
 type run struct {
@@ -251,7 +253,7 @@ type run struct {
 	care     *Plan                  // nil until it is worked out
 
 	conversions *quantity.Conversions // nil until all values are known
-	checked     []checked             // limits
+	checked     []*Eval               // of the limits
 }
 
 func newRun(b *spec.Build) *run {
@@ -419,15 +421,15 @@ func (r *run) evaluate() (*Values, source.Findings) {
 		if !l.When.Holds(b.Has) {
 			continue
 		}
-		e := &Eval{Build: b, run: r, parts: r.inLimits}
-		found := l.Check(e)
-		r.checked = append(r.checked, checked{l, e, len(found) == 0})
+		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
+		l.Check(e)
+		r.checked = append(r.checked, e)
 		if e.reason == "" {
-			findings.Add(found...)
+			findings.Add(e.found...)
 			vs.margins = append(vs.margins, e.margins...)
 			continue
 		}
-		f := l.Code.At(b.Sheet.Model.At, "cannot be checked: %s", e.reason)
+		f := l.Code().At(b.Sheet.Model.At, "cannot be checked: %s", e.reason)
 		f.Severity = source.Error
 		unchecked.Add(f)
 	}

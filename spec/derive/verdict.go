@@ -25,25 +25,18 @@ func Judge(b *spec.Build) (*Values, source.Findings, []Verdict) {
 	return vs, findings, r.verdicts()
 }
 
-// checked is a limit as it was checked.
-type checked struct {
-	*Limit
-	e    *Eval
-	kept bool
-}
-
 func (r *run) verdicts() (out []Verdict) {
 	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
-	for _, c := range r.checked {
-		v := Verdict{Code: c.Code}
-		for _, in := range c.e.inputs {
+	for _, e := range r.checked {
+		v := Verdict{Code: e.limit.Code()}
+		for _, in := range e.inputs {
 			v.Sums = v.Sums || r.restsOn(in.Name, onSums)
 		}
 		switch {
-		case !v.Sums || c.Convex || c.e.reason != "":
-			v.Ways = []bool{c.kept || c.e.reason != ""} // which Evaluate reports
-		case c.Ways != nil:
-			v.Ways = c.Ways(r.eval())
+		case !v.Sums || e.limit.Convex || e.reason != "":
+			v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // which Evaluate reports
+		case e.limit.Ways != nil:
+			v.Ways = e.limit.Ways(r.eval())
 		}
 		out = append(out, v)
 	}

@@ -80,13 +80,16 @@ var hydraulicsWarm = declare(Decl{
 
 func celsius(t float64) quantity.Temperature { return quantity.Fahrenheit(t*1.8 + 32) }
 
-var _ = limit(Limit{Code: fluidColdCode, When: hydraulicsOn, Check: func(e *Eval) []source.Finding {
-	unit, pump := first[product.PowerUnit](e)
-	if pump && !unit.Data.FluidAt100.Set {
-		// Not an error: the owner's rule, warm it below freezing, stands by itself.
-		return []source.Finding{wrong(fluidColdCode, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).
-			WithHint("give its viscosity at 100 °C")}
-	}
-	return atMost(e, fluidColdCode, hydraulicsStart, hydraulicsWarm,
-		"the fluid is too thick for the pump below %s; the owner is told to let it warm below %s")
-}})
+var _ = limit(Limit{ID: "fluid-cold", Severity: source.Warning, When: hydraulicsOn,
+	Protects: "fluid too thick to be drawn in at temperatures above freezing wrecks the pump before anyone is warned",
+	Check: func(e *Eval) {
+		unit, pump := first[product.PowerUnit](e)
+		if pump && !unit.Data.FluidAt100.Set {
+			// Not an error: the owner's rule, warm it below freezing, stands by itself.
+			e.report(wrong(e, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).
+				WithHint("give its viscosity at 100 °C"))
+			return
+		}
+		e.demand(of(e, hydraulicsStart), AtMost, of(e, hydraulicsWarm),
+			"the fluid is too thick for the pump below %s; the owner is told to let it warm below %s")
+	}})

@@ -172,27 +172,6 @@ const (
 	placardFar     = 0.10  // of the cargo capacity, judgement: so far below it is no rounding
 )
 
-var (
-	codeCargo = source.Code{ID: "rating-cargo", Severity: source.Error,
-		Protects: "a unit that is at its label empty can carry nothing"}
-	codeMeasuredFar = source.Code{ID: "weight-measured-far", Severity: source.Warning,
-		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit"}
-	codeMeasuredWrong = source.Code{ID: "weight-measured-wrong", Severity: source.Error,
-		Protects: "kilograms read as pounds, or a dot read as a comma, would let the owner load tons too much"}
-	codeCouplerFar = source.Code{ID: "coupler-measured-far", Severity: source.Warning,
-		Protects: "a slip at the scale moves the place of the load to where the trailer sways"}
-	codeCouplerWrong = source.Code{ID: "coupler-measured-wrong", Severity: source.Error,
-		Protects: "a coupler weight of another unit lets the owner load so far back that the trailer sways at any speed"}
-	codeLabelWeight = source.Code{ID: "label-weight-change", Severity: source.Warning,
-		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted"}
-	codePlacard = source.Code{ID: "placard-cargo", Severity: source.Error,
-		Protects: "a label that allows more cargo than the unit can carry is what the owner goes by"}
-	codePlacardLow = source.Code{ID: "placard-cargo-low", Severity: source.Warning,
-		Protects: "a label that allows far less cargo than the unit carries is the label of another unit"}
-	codeCouplerWeight = source.Code{ID: "weight-coupler", Severity: source.Error,
-		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away"}
-)
-
 // onScale gives the empty weight from the scale, that which model and options add
 // up to, and whether the two are too far apart to be two weights of one unit. What
 // was fitted later was not on the scale.
@@ -212,14 +191,14 @@ func couplerOff(e *Eval) (off float64, own quantity.Mass) {
 	return math.Abs(float64((scale - own) / own)), own
 }
 
-func couplerDemand(e *Eval, code source.Code, off, most float64) []source.Finding {
+func couplerDemand(e *Eval, off, most float64) {
 	allowed := e.worked("further off, one of the two is wrong", quantity.Percent(100*most), tenth)
-	if e.compare(code, e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenth), AtMost, allowed) {
-		return nil
+	if e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenth), AtMost, allowed) {
+		return
 	}
-	return []source.Finding{e.clash(code, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
+	e.report(e.clash(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
 		"the coupler was weighed at %s; model and options add up to %s, more than "+strings.ReplaceAll(allowed.Text, "%", "%%")+" away").
-		WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line")}
+		WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line"))
 }
 
 // placardMost gives the cargo that was left to the unit when it was labeled: options
@@ -236,104 +215,122 @@ func placardMost(e *Eval) figure {
 }
 
 var (
-	_ = limit(Limit{Code: codeCargo, Convex: true, Check: func(e *Eval) []source.Finding {
-		return e.demand(codeCargo, of(e, emptyWeight), Below, of(e, gvwr), "the unit weighs %s empty and the gvwr is %s; nothing is left for cargo")
-	}})
+	_ = limit(Limit{ID: "rating-cargo", Convex: true,
+		Protects: "a unit that is at its label empty can carry nothing",
+		Check: func(e *Eval) {
+			e.demand(of(e, emptyWeight), Below, of(e, gvwr), "the unit weighs %s empty and the gvwr is %s; nothing is left for cargo")
+		}})
 
-	_ = limit(Limit{Code: codeMeasuredFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		scale, own, wrong := onScale(e)
-		if wrong { // another limit tells
-			return nil
-		}
-		far := (own - scale) / scale
-		if e.compare(codeMeasuredFar, e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
-			e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
-			return nil
-		}
-		return []source.Finding{e.clash(codeMeasuredFar, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away")}
-	}})
-
-	_ = limit(Limit{Code: codeMeasuredWrong, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		scale, own, _ := onScale(e)
-		times := quantity.Count(math.Inf(1))
-		if scale > 0 && own > 0 {
-			times = quantity.Count(max(scale/own, own/scale))
-		}
-		if e.compare(codeMeasuredWrong, e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredth), AtMost,
-			e.worked("more is a slip of the pen", quantity.Count(measuredWrong), quantity.Rounding{})) {
-			return nil
-		}
-		return []source.Finding{e.clash(codeMeasuredWrong, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
-			WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction")}
-	}})
-
-	_ = limit(Limit{Code: codeCouplerFar, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		if !e.Build.Sheet.Measured.OnCoupler.Set {
-			return nil
-		}
-		off, own := couplerOff(e)
-		if off > couplerWrong || own <= 0 {
-			return nil // another limit tells
-		}
-		return couplerDemand(e, codeCouplerFar, off, couplerFar)
-	}})
-
-	_ = limit(Limit{Code: codeCouplerWrong, When: when("measured"), Check: func(e *Eval) []source.Finding {
-		if !e.Build.Sheet.Measured.OnCoupler.Set {
-			return nil
-		}
-		off, own := couplerOff(e)
-		if own <= 0 {
-			return nil // weight-coupler says so
-		}
-		return couplerDemand(e, codeCouplerWrong, off, couplerWrong)
-	}})
-
-	_ = limit(Limit{Code: codeLabelWeight, Check: func(e *Eval) []source.Finding {
-		var sum quantity.Mass
-		var at *spec.ChosenOption
-		for i, o := range e.Build.Options {
-			if o.Change != nil && o.Option.Weighs.Set {
-				at = &e.Build.Options[i]
-				sum += Read(e, o.Option.Weighs)
+	_ = limit(Limit{ID: "weight-measured-far", Severity: source.Warning, When: when("measured"),
+		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit",
+		Check: func(e *Eval) {
+			scale, own, wrong := onScale(e)
+			if wrong { // another limit tells
+				return
 			}
-		}
-		allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
-		if at == nil || e.compare(codeLabelWeight, e.worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
-			e.worked("49 CFR 571.110 S10, by judgement on heavier units too", allowed, wholeDown)) {
-			return nil
-		}
-		return []source.Finding{codeLabelWeight.At(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
-			e.text(sum, wholeUp), e.text(allowed, wholeDown)).
-			WithHint("fit a corrected certification and loading label, and give the new ratings in the product line")}
-	}})
+			far := (own - scale) / scale
+			if e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
+				e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
+				return
+			}
+			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
+		}})
 
-	_ = limit(Limit{Code: codePlacard, Check: func(e *Eval) []source.Finding {
-		label := e.Build.Sheet.Placard
-		if !label.Set {
-			return nil
-		}
-		return e.demand(codePlacard, entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
-	}})
+	_ = limit(Limit{ID: "weight-measured-wrong", When: when("measured"),
+		Protects: "kilograms read as pounds, or a dot read as a comma, would let the owner load tons too much",
+		Check: func(e *Eval) {
+			scale, own, _ := onScale(e)
+			times := quantity.Count(math.Inf(1))
+			if scale > 0 && own > 0 {
+				times = quantity.Count(max(scale/own, own/scale))
+			}
+			if e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredth), AtMost,
+				e.worked("more is a slip of the pen", quantity.Count(measuredWrong), quantity.Rounding{})) {
+				return
+			}
+			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
+				WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction"))
+		}})
 
-	_ = limit(Limit{Code: codePlacardLow, Check: func(e *Eval) []source.Finding {
-		label := e.Build.Sheet.Placard
-		if !label.Set {
-			return nil
-		}
-		most := placardMost(e)
-		least := e.worked("a tenth less than gvwr less empty weight", most.exact.(quantity.Mass)*(1-placardFar), wholeUp, most)
-		return e.demand(codePlacardLow, entry(e, label), AtLeast, least, "the tire and loading label allows %s of cargo; expected at least %s")
-	}})
+	_ = limit(Limit{ID: "coupler-measured-far", Severity: source.Warning, When: when("measured"),
+		Protects: "a slip at the scale moves the place of the load to where the trailer sways",
+		Check: func(e *Eval) {
+			if !e.Build.Sheet.Measured.OnCoupler.Set {
+				return
+			}
+			off, own := couplerOff(e)
+			if off > couplerWrong || own <= 0 {
+				return // another limit tells
+			}
+			couplerDemand(e, off, couplerFar)
+		}})
 
-	_ = limit(Limit{Code: codeCouplerWeight, Convex: true, Check: func(e *Eval) []source.Finding {
-		on, all := of(e, couplerEmpty), of(e, emptyWeight)
-		// What the axles bear is held against all of it, not the coupler against nothing:
-		// of nothing there is no share to spare.
-		onAxles := e.worked("weights.empty less weights.coupler_empty", Get(e, emptyWeight)-Get(e, couplerEmpty), wholeUp, all, on)
-		if e.compare(codeCouplerWeight, onAxles, Below, all) && e.compare(codeCouplerWeight, on, Below, all) {
-			return nil
-		}
-		return []source.Finding{e.clash(codeCouplerWeight, on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it")}
-	}})
+	_ = limit(Limit{ID: "coupler-measured-wrong", When: when("measured"),
+		Protects: "a coupler weight of another unit lets the owner load so far back that the trailer sways at any speed",
+		Check: func(e *Eval) {
+			if !e.Build.Sheet.Measured.OnCoupler.Set {
+				return
+			}
+			off, own := couplerOff(e)
+			if own <= 0 {
+				return // weight-coupler says so
+			}
+			couplerDemand(e, off, couplerWrong)
+		}})
+
+	_ = limit(Limit{ID: "label-weight-change", Severity: source.Warning,
+		Protects: "the cargo figure on the unit's label is too high once heavy options have been fitted",
+		Check: func(e *Eval) {
+			var sum quantity.Mass
+			var at *spec.ChosenOption
+			for i, o := range e.Build.Options {
+				if o.Change != nil && o.Option.Weighs.Set {
+					at = &e.Build.Options[i]
+					sum += Read(e, o.Option.Weighs)
+				}
+			}
+			allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
+			if at == nil || e.compare(e.worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
+				e.worked("49 CFR 571.110 S10, by judgement on heavier units too", allowed, wholeDown)) {
+				return
+			}
+			e.report(e.at(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
+				e.text(sum, wholeUp), e.text(allowed, wholeDown)).
+				WithHint("fit a corrected certification and loading label, and give the new ratings in the product line"))
+		}})
+
+	_ = limit(Limit{ID: "placard-cargo",
+		Protects: "a label that allows more cargo than the unit can carry is what the owner goes by",
+		Check: func(e *Eval) {
+			label := e.Build.Sheet.Placard
+			if !label.Set {
+				return
+			}
+			e.demand(entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
+		}})
+
+	_ = limit(Limit{ID: "placard-cargo-low", Severity: source.Warning,
+		Protects: "a label that allows far less cargo than the unit carries is the label of another unit",
+		Check: func(e *Eval) {
+			label := e.Build.Sheet.Placard
+			if !label.Set {
+				return
+			}
+			most := placardMost(e)
+			least := e.worked("a tenth less than gvwr less empty weight", most.exact.(quantity.Mass)*(1-placardFar), wholeUp, most)
+			e.demand(entry(e, label), AtLeast, least, "the tire and loading label allows %s of cargo; expected at least %s")
+		}})
+
+	_ = limit(Limit{ID: "weight-coupler", Convex: true,
+		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away",
+		Check: func(e *Eval) {
+			on, all := of(e, couplerEmpty), of(e, emptyWeight)
+			// What the axles bear is held against all of it, not the coupler against nothing:
+			// of nothing there is no share to spare.
+			onAxles := e.worked("weights.empty less weights.coupler_empty", Get(e, emptyWeight)-Get(e, couplerEmpty), wholeUp, all, on)
+			if e.compare(onAxles, Below, all) && e.compare(on, Below, all) {
+				return
+			}
+			e.report(e.clash(on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it"))
+		}})
 )

@@ -7,7 +7,6 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 var (
@@ -125,66 +124,59 @@ func studTorque(stud string) (torqueRange, bool) {
 }
 
 var (
-	codeTorqueRange = source.Code{ID: "torque-range", Severity: source.Error,
-		Protects: "lug nuts too loose let the wheel go; too tight they break the studs"}
-	codeTorqueStages = source.Code{ID: "torque-stages", Severity: source.Error,
-		Protects: "a wheel pulled tight on one side first sits askew and works loose"}
-	codeWheelStuds = source.Code{ID: "wheel-studs", Severity: source.Error,
-		Protects: "a wheel with other studs than the hub does not fit, or seems to"}
-	codeRimLoad = source.Code{ID: "rating-rim-load", Severity: source.Error,
-		Protects: "a wheel loaded above its rating cracks round the center"}
-	codeRimPressure = source.Code{ID: "rating-rim-pressure", Severity: source.Error,
-		Protects: "a rim inflated above its rating can burst in the face of whoever fills the tire"}
-)
-
-var (
-	_ = limit(Limit{Code: codeTorqueRange, Roomy: 3, Check: func(e *Eval) []source.Finding {
-		w := fitted[product.Wheel](e, "wheel")
-		r, ok := studTorque(Read(e, w.StudSize))
-		torque, published := entry(e, w.Torque), "published for the stud"
-		if !ok || e.compare(codeTorqueRange, torque, AtLeast, e.worked(published, r.low, asStated)) && e.compare(codeTorqueRange, torque, AtMost, e.worked(published, r.high, asStated)) {
-			return nil
-		}
-		f := wrong(codeTorqueRange, w.Torque, "the lug nut torque is %s; published figures for a %s stud run from %g to %g lb-ft",
-			w.Torque.Text, w.StudSize.Value, r.low.Base(), r.high.Base())
-		return []source.Finding{f.WithRelated(w.StudSize.At, "the stud stands here")}
-	}})
-
-	_ = limit(Limit{Code: codeTorqueStages, NoMargin: true, Check: func(e *Eval) []source.Finding {
-		// That they rise to the final torque, the reader of the line checks.
-		w := fitted[product.Wheel](e, "wheel")
-		if torque := Read(e, w.Torque); len(w.Stages) < 2 {
-			return []source.Finding{wrong(codeTorqueStages, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",
-				len(w.Stages), e.text(torque, asStated))}
-		}
-		return nil
-	}})
-
-	_ = limit(Limit{Code: codeWheelStuds, NoMargin: true, Check: func(e *Eval) []source.Finding {
-		w := fitted[product.Wheel](e, "wheel")
-		var out []source.Finding
-		for i := range axleCount(e) {
-			a := axle(e, i)
-			if Read(e, w.Studs) == Read(e, a.Studs) && Read(e, w.StudSize) == Read(e, a.StudSize) {
-				continue
+	_ = limit(Limit{ID: "torque-range", Roomy: 3,
+		Protects: "lug nuts too loose let the wheel go; too tight they break the studs",
+		Check: func(e *Eval) {
+			w := fitted[product.Wheel](e, "wheel")
+			r, ok := studTorque(Read(e, w.StudSize))
+			torque, published := entry(e, w.Torque), "published for the stud"
+			if !ok || e.compare(torque, AtLeast, e.worked(published, r.low, asStated)) && e.compare(torque, AtMost, e.worked(published, r.high, asStated)) {
+				return
 			}
-			f := wrong(codeWheelStuds, w.Studs, "the wheel is for %d studs %s; axle %d has %d studs %s", w.Studs.Value, w.StudSize.Value, i+1, a.Studs.Value, a.StudSize.Value)
-			out = append(out, f.WithRelated(a.Studs.At, "the axle's studs stand here"))
-		}
-		return out
-	}})
+			f := wrong(e, w.Torque, "the lug nut torque is %s; published figures for a %s stud run from %g to %g lb-ft",
+				w.Torque.Text, w.StudSize.Value, r.low.Base(), r.high.Base())
+			e.report(f.WithRelated(w.StudSize.At, "the stud stands here"))
+		}})
 
-	_ = limit(Limit{Code: codeRimLoad, Check: func(e *Eval) []source.Finding {
-		var out []source.Finding
-		for i := range axleCount(e) {
-			out = append(out, atLeast(e, codeRimLoad, rimAxleCapacity, gawr[i],
-				fmt.Sprintf("the wheels of axle %d carry %%s; its gawr is %%s", i+1))...)
-		}
-		return out
-	}})
+	_ = limit(Limit{ID: "torque-stages", NoMargin: true,
+		Protects: "a wheel pulled tight on one side first sits askew and works loose",
+		Check: func(e *Eval) {
+			// That they rise to the final torque, the reader of the line checks.
+			w := fitted[product.Wheel](e, "wheel")
+			if torque := Read(e, w.Torque); len(w.Stages) < 2 {
+				e.report(wrong(e, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",
+					len(w.Stages), e.text(torque, asStated)))
+				return
+			}
+		}})
 
-	_ = limit(Limit{Code: codeRimPressure, Check: func(e *Eval) []source.Finding {
-		w := fitted[product.Wheel](e, "wheel")
-		return e.demand(codeRimPressure, entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
-	}})
+	_ = limit(Limit{ID: "wheel-studs", NoMargin: true,
+		Protects: "a wheel with other studs than the hub does not fit, or seems to",
+		Check: func(e *Eval) {
+			w := fitted[product.Wheel](e, "wheel")
+			for i := range axleCount(e) {
+				a := axle(e, i)
+				if Read(e, w.Studs) == Read(e, a.Studs) && Read(e, w.StudSize) == Read(e, a.StudSize) {
+					continue
+				}
+				f := wrong(e, w.Studs, "the wheel is for %d studs %s; axle %d has %d studs %s", w.Studs.Value, w.StudSize.Value, i+1, a.Studs.Value, a.StudSize.Value)
+				e.report(f.WithRelated(a.Studs.At, "the axle's studs stand here"))
+			}
+		}})
+
+	_ = limit(Limit{ID: "rating-rim-load",
+		Protects: "a wheel loaded above its rating cracks round the center",
+		Check: func(e *Eval) {
+			for i := range axleCount(e) {
+				e.demand(of(e, rimAxleCapacity), AtLeast, of(e, gawr[i]),
+					fmt.Sprintf("the wheels of axle %d carry %%s; its gawr is %%s", i+1))
+			}
+		}})
+
+	_ = limit(Limit{ID: "rating-rim-pressure",
+		Protects: "a rim inflated above its rating can burst in the face of whoever fills the tire",
+		Check: func(e *Eval) {
+			w := fitted[product.Wheel](e, "wheel")
+			e.demand(entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
+		}})
 )

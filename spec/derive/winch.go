@@ -135,78 +135,66 @@ var (
 		func(e *Eval) quantity.Current { return Read(e, fitted[product.Winch](e, "winch").Current) })
 )
 
-var (
-	winchPlateCode = source.Code{ID: "winch-plate-pull", Severity: source.Error,
-		Protects: "a winch stronger than what holds it tears loose under full pull and flies with its rope"}
-	winchAnchorCode = source.Code{ID: "winch-anchor", Severity: source.Error,
-		Protects: "a winch bolted to nothing that is rated for its pull tears loose"}
-)
-
-var (
-	winchRopeCode = source.Code{ID: "winch-rope", Severity: source.Error,
-		Protects: "a rope or hook near its limit when the winch stalls breaks and whips through whoever stands there"}
-	winchRopeTableCode = source.Code{ID: "winch-rope-table", Severity: source.Warning,
-		Protects: "a rope said to be stronger than its size can be is another rope, or a slip"}
-	winchDrumCode = source.Code{ID: "winch-drum", Severity: source.Error,
-		Protects: "without drum and rope nobody knows how little the winch pulls with its rope wound in"}
-)
-
-var _ = limit(Limit{Code: winchRopeCode, Roomy: 3, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	w := fitted[product.Winch](e, "winch")
-	var out []source.Finding
-	for _, part := range []struct {
-		name     string
-		breaking source.Given[quantity.Mass]
-	}{{"rope", w.RopeBreak}, {"hook", w.HookBreak}} {
-		out = append(out, e.demand(winchRopeCode, entry(e, part.breaking), AtLeast, of(e, winchRopeNeed),
-			"the "+part.name+" of the winch breaks at %s; for its stall pull it must hold %s")...)
-	}
-	return out
-}})
-
-var _ = limit(Limit{Code: winchRopeTableCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	w := fitted[product.Winch](e, "winch")
-	size, most := Read(e, w.RopeSize), quantity.Mass(0)
-	for _, row := range ropeStrengths {
-		if row.size > size+0.02 { // metric sizes stand beside inches
-			break
+var _ = limit(Limit{ID: "winch-rope", Roomy: 3, When: when("winch"),
+	Protects: "a rope or hook near its limit when the winch stalls breaks and whips through whoever stands there",
+	Check: func(e *Eval) {
+		w := fitted[product.Winch](e, "winch")
+		for _, part := range []struct {
+			name     string
+			breaking source.Given[quantity.Mass]
+		}{{"rope", w.RopeBreak}, {"hook", w.HookBreak}} {
+			e.demand(entry(e, part.breaking), AtLeast, of(e, winchRopeNeed),
+				"the "+part.name+" of the winch breaks at %s; for its stall pull it must hold %s")
 		}
-		most = row.wire
-		if Read(e, w.Rope) == "synthetic" {
-			most = row.synthetic
+	}})
+
+var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when("winch"),
+	Protects: "a rope said to be stronger than its size can be is another rope, or a slip",
+	Check: func(e *Eval) {
+		w := fitted[product.Winch](e, "winch")
+		size, most := Read(e, w.RopeSize), quantity.Mass(0)
+		for _, row := range ropeStrengths {
+			if row.size > size+0.02 { // metric sizes stand beside inches
+				break
+			}
+			most = row.wire
+			if Read(e, w.Rope) == "synthetic" {
+				most = row.synthetic
+			}
 		}
-	}
-	return e.demand(winchRopeTableCode, entry(e, w.RopeBreak), AtMost, e.worked(ropeStrength.String(), most, wholeDown, entry(e, w.RopeSize)),
-		"the rope is said to break at %s; "+w.Rope.Value+" rope of "+w.RopeSize.Text+" is good for %s")
-}})
+		e.demand(entry(e, w.RopeBreak), AtMost, e.worked(ropeStrength.String(), most, wholeDown, entry(e, w.RopeSize)),
+			"the rope is said to break at %s; "+w.Rope.Value+" rope of "+w.RopeSize.Text+" is good for %s")
+	}})
 
-var _ = limit(Limit{Code: winchDrumCode, Roomy: 100, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	w := fitted[product.Winch](e, "winch")
-	return e.demand(winchDrumCode, entry(e, w.DrumWidth), AtLeast, entry(e, w.RopeSize), "the drum is %s wide; its rope is %s thick")
-}})
+var _ = limit(Limit{ID: "winch-drum", Roomy: 100, When: when("winch"),
+	Protects: "without drum and rope nobody knows how little the winch pulls with its rope wound in",
+	Check: func(e *Eval) {
+		w := fitted[product.Winch](e, "winch")
+		e.demand(entry(e, w.DrumWidth), AtLeast, entry(e, w.RopeSize), "the drum is %s wide; its rope is %s thick")
+	}})
 
-var winchEdgeCode = source.Code{ID: "winch-edge", Severity: source.Error,
-	Protects: "a rope that is pulled over the bare edge of a tilted deck is cut there, and the load runs off"}
+var _ = limit(Limit{ID: "winch-edge", NoMargin: true, When: when("winch and tilting"),
+	Protects: "a rope that is pulled over the bare edge of a tilted deck is cut there, and the load runs off",
+	Check: func(e *Eval) {
+		d := fitted[product.Deck](e, "deck")
+		if d.EdgeRoller.Value {
+			return
+		}
+		w, _ := first[product.Winch](e)
+		e.report(wrong(e, d.Tilting, "a winch pulls over the front edge of the deck that tilts, and no roller is there").
+			WithRelated(w.Fitting.From, "the winch").WithHint("give edge_roller: true where the deck has one, or offer no winch with it"))
+	}})
 
-var _ = limit(Limit{Code: winchEdgeCode, NoMargin: true, When: when("winch and tilting"), Check: func(e *Eval) []source.Finding {
-	d := fitted[product.Deck](e, "deck")
-	if d.EdgeRoller.Value {
-		return nil
-	}
-	w, _ := first[product.Winch](e)
-	return []source.Finding{wrong(winchEdgeCode, d.Tilting, "a winch pulls over the front edge of the deck that tilts, and no roller is there").
-		WithRelated(w.Fitting.From, "the winch").WithHint("give edge_roller: true where the deck has one, or offer no winch with it")}
-}})
+var _ = limit(Limit{ID: "winch-plate-pull", When: when("winch and winch-plate"),
+	Protects: "a winch stronger than what holds it tears loose under full pull and flies with its rope",
+	Check:    atLeast(winchPlate, winchPull, "the winch plate and its fixing take a pull of %s; the winch stalls at %s")})
 
-var _ = limit(Limit{Code: winchPlateCode, When: when("winch and winch-plate"), Check: func(e *Eval) []source.Finding {
-	return atLeast(e, winchPlateCode, winchPlate, winchPull,
-		"the winch plate and its fixing take a pull of %s; the winch stalls at %s")
-}})
-
-var _ = limit(Limit{Code: winchAnchorCode, NoMargin: true, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	p, ok := first[product.Winch](e)
-	if !ok || hasPart[product.WinchPlate](e) {
-		return nil
-	}
-	return []source.Finding{wrong(winchAnchorCode, p.Data.Pull, "a winch that pulls %s is fitted without a winch plate", p.Data.Pull.Text)}
-}})
+var _ = limit(Limit{ID: "winch-anchor", NoMargin: true, When: when("winch"),
+	Protects: "a winch bolted to nothing that is rated for its pull tears loose",
+	Check: func(e *Eval) {
+		p, ok := first[product.Winch](e)
+		if !ok || hasPart[product.WinchPlate](e) {
+			return
+		}
+		e.report(wrong(e, p.Data.Pull, "a winch that pulls %s is fitted without a winch plate", p.Data.Pull.Text))
+	}})

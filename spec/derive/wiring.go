@@ -106,39 +106,28 @@ func circuit(e *Eval, feeds string) *product.Circuit {
 	return p.Data
 }
 
-var (
-	wiringBrakeCode = source.Code{ID: "brake-drop", Severity: source.Warning,
-		Protects: "brakes at the far end of a thin wire pull weakly: the trailer pushes the tow vehicle"}
-	wiringLampCode = source.Code{ID: "lamp-drop", Severity: source.Warning,
-		Protects: "stop lamps at the far end of a thin wire are too dim to be seen by day"}
-)
+var _ = limit(Limit{ID: "brake-drop", Severity: source.Warning, When: when("controlled-brakes"),
+	Protects: "brakes at the far end of a thin wire pull weakly: the trailer pushes the tow vehicle",
+	Check:    dropAtMost(wiringBrake, brakeDropMost, "brakes")})
 
-var _ = limit(Limit{Code: wiringBrakeCode, When: when("controlled-brakes"), Check: func(e *Eval) []source.Finding {
-	return wiringCheck(e, wiringBrakeCode, wiringBrake, brakeDropMost, "brakes")
-}})
+var _ = limit(Limit{ID: "lamp-drop", Severity: source.Warning,
+	Protects: "stop lamps at the far end of a thin wire are too dim to be seen by day",
+	Check:    dropAtMost(wiringLamp, lampDropMost, "lamps")})
 
-var _ = limit(Limit{Code: wiringLampCode, Check: func(e *Eval) []source.Finding {
-	return wiringCheck(e, wiringLampCode, wiringLamp, lampDropMost, "lamps")
-}})
+var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("hydraulics"),
+	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
+	Check:    dropAtMost(wiringPump, motorDropMost, "pump")})
 
-var wiringMotorCode = source.Code{ID: "motor-drop", Severity: source.Warning,
-	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up"}
+var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("winch"),
+	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
+	Check:    dropAtMost(wiringWinch, motorDropMost, "winch")})
 
-var _ = limit(Limit{Code: wiringMotorCode, When: when("hydraulics"), Check: func(e *Eval) []source.Finding {
-	return wiringCheck(e, wiringMotorCode, wiringPump, motorDropMost, "pump")
-}})
-
-var _ = limit(Limit{Code: wiringMotorCode, When: when("winch"), Check: func(e *Eval) []source.Finding {
-	return wiringCheck(e, wiringMotorCode, wiringWinch, motorDropMost, "winch")
-}})
-
-func wiringCheck(e *Eval, code source.Code, drop Key[quantity.Percent], most quantity.Percent, feeds string) []source.Finding {
-	if _, ok := Try(e, drop); !ok {
-		return nil
+// dropAtMost is the check that the feed of something loses little enough.
+func dropAtMost(drop Key[quantity.Percent], most quantity.Percent, feeds string) func(*Eval) {
+	return func(e *Eval) {
+		if _, ok := Try(e, drop); ok && !e.demand(of(e, drop), AtMost, e.worked("common practice", most, quantity.Rounding{}),
+			"the wire to the "+feeds+" loses %s of 12 V; common practice allows %s") {
+			e.hint("use thicker wire")
+		}
 	}
-	out := e.demand(code, of(e, drop), AtMost, e.worked("common practice", most, quantity.Rounding{}), "the wire to the "+feeds+" loses %s of 12 V; common practice allows %s")
-	for i := range out {
-		out[i] = out[i].WithHint("use thicker wire")
-	}
-	return out
 }
