@@ -54,6 +54,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
 	g.Contacts = a.contacts()
+	g.Picture = a.picture()
 	a.checkLinks(g)
 	if earlier != nil {
 		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.Style))
@@ -88,6 +89,10 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 				g.Words[key+"."+class] = l.Value
 			}
 		}
+	}
+	for month := 1; a.monthNamed() && month <= 12; month++ {
+		key := fmt.Sprintf("month.%d", month)
+		g.Words[key] = a.label(key)
 	}
 	if field, words, ok := b.Line.Maker.CoverColors(); ok {
 		g.Field, g.OnField = doc.RGB(field[0], field[1], field[2]), doc.RGB(words[0], words[1], words[2])

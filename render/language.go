@@ -25,7 +25,7 @@ func languageLabels() []string {
 // date writes a day by the pattern of the language.
 func (a *assembly) date(d quantity.Date) string {
 	month := ""
-	if pattern := a.label("date"); strings.Contains(pattern, "{name}") {
+	if a.monthNamed() {
 		month = a.label(fmt.Sprintf("month.%d", d.Month))
 	}
 	return doc.Fill(a.label("date"),
@@ -33,6 +33,9 @@ func (a *assembly) date(d quantity.Date) string {
 		"m", strconv.Itoa(int(d.Month)), "d", strconv.Itoa(d.Day), "name", month,
 	)
 }
+
+// monthNamed tells whether the language writes months by their names.
+func (a *assembly) monthNamed() bool { return strings.Contains(a.label("date"), "{name}") }
 
 // isoDate writes a day of a record, which has it as ISO 8601; anything else is left as it is.
 func (a *assembly) isoDate(text string) string {

@@ -57,6 +57,15 @@ func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{n}
 }
 
+// picture is the unit for the top of a screen.
+func (a *assembly) picture() *doc.Drawing {
+	d, err := draw.Small(a.subject())
+	if err != nil {
+		a.findings.Add(template.CodeDrawing.At(a.build.Sheet.Model.At, "the picture of the unit: %v", err))
+	}
+	return d
+}
+
 // subject is what drawings are made of.
 func (a *assembly) subject() draw.Subject {
 	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: a.figure}

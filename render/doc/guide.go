@@ -26,6 +26,7 @@ type Guide struct {
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
 	Unit     string            // names the unit among those of all makers
 	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
+	Picture  *Drawing          // the unit from its left, for the top of a screen; nil in a document for the engineer
 	Contacts []Contact         // whom the owner can call, the nearest first; none in a document for the engineer
 }
 
@@ -98,9 +99,9 @@ var ReaderWords = []string{
 	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
 	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
 	"list.comma", "list.colon", "link-page", "cover-revision", "unit-revision", "file-title",
-	"figure", "to-fill-in", "changed", "draft", "draft-unproved",
+	"figure", "to-fill-in", "changed", "draft", "draft-unproved", "date",
 	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
-	"screen.points-where", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
+	"screen.points-where", "screen.by-sign", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
 	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.little", "screen.endings", "screen.alike", "screen.index", "screen.files", "screen.paper",
 	"screen.card", "screen.leaf", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",
 }

@@ -16,12 +16,16 @@ func deckLock(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("no deck lock is fitted")
 	}
 	height := c.lockPanel(s, margin, true)
-	c.cut(s.words("deck-lock.locked"))
+	on, off := s.words("deck-lock.locked.alt"), s.words("deck-lock.released.alt")
+	c.cut(on)
 	if !c.column {
 		c.line(dimension, c.width/2, 4, c.width/2, height-10)
 	}
 	height = max(height, c.lockPanel(s, c.width/2+margin, false))
-	return height, s.words("deck-lock.alt"), nil
+	if c.column { // each picture has words of its own
+		return height, off, nil
+	}
+	return height, on + " " + off, nil
 }
 
 // lockPanel draws the lock in one of its two states in half a sheet that

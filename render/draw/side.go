@@ -73,6 +73,20 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	return bottom + 8, alt, nil
 }
 
+// Small draws the unit from its left on the ground, as wide as a phone and without
+// a word. The error says what the line leaves out.
+func Small(s Subject) (*doc.Drawing, error) {
+	u, err := readUnit(s.Build)
+	if err != nil {
+		return nil, err
+	}
+	c := &canvas{form: column}
+	v := view{scale: (c.width - 2*margin) / (u.rear - u.front)}
+	v.x, v.y = margin-u.front*v.scale, u.high*v.scale+2
+	u.sideOnGround(c, v)
+	return &doc.Drawing{Width: c.width, Height: v.y + 2, Shapes: c.shapes}, nil
+}
+
 // sideOnGround draws the unit from its left on the ground.
 func (u *unit) sideOnGround(c *canvas, v view) {
 	c.line(dimension, margin, v.y, c.width-margin, v.y)

@@ -2,10 +2,17 @@
 (() => {
 const all = (s, e = document) => Array.from(e.querySelectorAll(s));
 const id = (s) => document.getElementById(s);
+const root = document.documentElement.dataset;
+// A day as the guide's language writes it.
+const written = (day) => {
+  const [year, month, date] = day.split("-");
+  const words = { year, month, day: date, m: Number(month), d: Number(date), name: root.months.split("|")[month - 1] };
+  return root.day.replace(/{(\w+)}/g, (all, name) => words[name] ?? all);
+};
 const today = () => { const d = new Date(); return new Date(d - d.getTimezoneOffset() * 6e4).toISOString().slice(0, 10); };
 
 // Ticks stay on the device, for this unit and revision; without storage for this visit only.
-const key = "og-ticks-1/" + document.documentElement.dataset.unit;
+const key = "og-ticks-1/" + root.unit;
 let ticks = {}, kept = true;
 try { ticks = JSON.parse(localStorage.getItem(key)) || {}; localStorage.setItem(key, JSON.stringify(ticks)); } catch { kept = false; }
 const keep = () => { try { localStorage.setItem(key, JSON.stringify(ticks)); } catch { kept = false; } };
@@ -19,7 +26,7 @@ const show = (box) => {
     note.className = "done aid";
     box.parentElement.append(note);
   }
-  if (note) note.textContent = day ? " " + day : "";
+  if (note) note.textContent = day ? " " + written(day) : "";
 };
 for (const box of boxes) {
   // Yesterday's check before a trip must not pass for today's.
@@ -31,13 +38,26 @@ for (const box of boxes) {
   });
 }
 keep();
-for (const p of all(".ticks")) {
-  p.querySelector(".kept").hidden = !kept;
-  p.querySelector(".not-kept").hidden = kept;
-  const button = p.querySelector("button");
-  button.hidden = false;
+const note = id("ticks");
+note.querySelector(".kept").hidden = !kept;
+note.querySelector(".not-kept").hidden = kept;
+// Behind the last box of each section stands a button that takes its ticks off; a form is filled in on paper.
+const last = new Map();
+for (const box of boxes) {
+  const section = box.closest("section");
+  let e = box;
+  while (e.parentElement !== section) e = e.parentElement;
+  if (!section.matches(".form")) last.set(section, e);
+}
+for (const [section, e] of last) {
+  const p = document.createElement("p"), button = document.createElement("button");
+  p.className = "ticks aid";
+  button.type = "button";
+  button.textContent = note.dataset.clear;
+  p.append(button);
+  e.after(p);
   button.addEventListener("click", () => {
-    for (const box of all("input[type=checkbox]", p.parentElement)) { delete ticks[box.id]; show(box); }
+    for (const box of all("input[type=checkbox]", section)) { delete ticks[box.id]; show(box); }
     keep(); next();
   });
 }

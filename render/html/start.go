@@ -144,6 +144,11 @@ type tile struct{ to, class, icon, title, figure, line string }
 func (p *page) start() {
 	a := p.aids
 	p.printf("<nav id=\"start\" class=\"start aid\" aria-label=\"%s\">\n", p.word("screen.start"))
+	if d := p.guide.Picture; d != nil { // whose name stands above it
+		p.printf("<svg class=\"unit\" viewBox=\"0 0 %s %s\" aria-hidden=\"true\" focusable=\"false\">\n", num(d.Width), num(d.Height))
+		p.shapes(d.Shapes)
+		p.text("</svg>\n")
+	}
 	p.printf("<div class=\"find\" id=\"find\" hidden data-little=\"%s\" data-endings=\"%s\" data-alike=\"%s\" data-found=\"%s\" data-none=\"%s\"><label for=\"words\">%s</label> <input id=\"words\" type=\"search\" autocomplete=\"off\" placeholder=\"%s\"></div>\n<p id=\"found\" role=\"status\"></p>\n<ol id=\"hits\" class=\"rows\"></ol>\n",
 		p.word("screen.little"), p.word("screen.endings"), p.word("screen.alike"), p.word("screen.found"), p.word("screen.not-found"), p.word("screen.find"), p.word("screen.find-example"))
 	p.text("<ul class=\"tiles\">\n")
@@ -154,6 +159,7 @@ func (p *page) start() {
 	}
 	p.text("</ul>\n")
 	p.files()
+	p.ticks()
 	p.call()
 	p.text("</nav>\n")
 }
@@ -174,7 +180,7 @@ func (p *page) tiles(a *aids) []tile {
 		walk = tile{to: "#" + s.ID, icon: "round", title: esc(s.Short), figure: p.count("screen.points", a.points), line: p.word("screen.points-where")}
 	}
 	if s := a.trouble; s != nil {
-		wrong = tile{to: "#signs", class: " dark", icon: "question", title: p.word("screen.wrong"), figure: esc(s.Short), line: p.count("screen.signs", a.signCount())}
+		wrong = tile{to: "#signs", class: " dark", icon: "question", title: p.word("screen.wrong"), figure: esc(s.Short), line: p.word("screen.by-sign")}
 	}
 	first := p.guide.Contacts[0]
 	call := tile{to: "#call", class: " dark", icon: "phone", title: p.word("screen.call"), figure: esc(first.Phone), line: esc(first.Who)}
@@ -236,6 +242,22 @@ func (p *page) files() {
 		p.printf("<li><a href=\"service.ics\">%s</a></li>\n", p.word("screen.calendar"))
 	}
 	p.printf("</ul>\n<p class=\"paper-only\">%s</p>\n", p.word("screen.print"))
+}
+
+// ticks says, once for all lists, what becomes of the ticks, and gives the script
+// the words of the button that takes them off.
+func (p *page) ticks() {
+	p.printf("<p id=\"ticks\" data-clear=\"%s\"><span class=\"not-kept\">%s</span><span class=\"kept\" hidden>%s</span></p>\n",
+		p.word("screen.clear"), p.word("screen.not-kept"), p.word("screen.kept"))
+}
+
+// days tells the script how the language writes a day.
+func (p *page) days() string {
+	var months []string
+	for i := range 12 {
+		months = append(months, p.guide.Words[fmt.Sprintf("month.%d", i+1)])
+	}
+	return fmt.Sprintf(" data-day=\"%s\" data-months=\"%s\"", p.word("date"), esc(strings.Join(months, "|")))
 }
 
 // call lists whom to call, with links that dial or begin a mail.

@@ -46,6 +46,7 @@ func ownersGuide() *doc.Guide {
 	card := *g
 	card.Sections = []*doc.Section{trip}
 	g.Card, g.Leaf = &card, &card
+	g.Picture = &doc.Drawing{Width: 288, Height: 60}
 	g.Visits = []doc.Visit{{Date: "2027-01-07", Day: "7 January", Jobs: []string{"x", "y"}}, {Date: "2027-02-07", Day: "7 February", Jobs: []string{"x"}}}
 	g.Contacts = []doc.Contact{{Who: "Your dealer", Name: "Heavy <&> Sons", Phone: "555-0190", Mail: "heavy@example.com"}, {Who: "The maker", Name: "Works", Phone: "+1 (208) 555-0142"}}
 	g.Serial, g.Revision = "BW-27-0163", "A"
@@ -69,9 +70,9 @@ func TestFirstScreen(t *testing.T) {
 		`<a href="#visit-1" class="tile next">`, `<time datetime="2027-01-07">7 January</time>`, `screen.jobs2`, `screen.then{n}7 February`, `<tr id="visit-1" data-date="2027-01-07"`,
 		`<a href="#trip" class="tile">`, `screen.checks2`, `<section id="trip" class="chapter l1" aria-labelledby="h-trip" data-daily>`,
 		`<a href="#round" class="tile">`, `one point 1`,
-		`<a href="#signs" class="tile dark">`, `screen.signs3`, `<nav id="signs"`,
+		`<a href="#signs" class="tile dark">`, `screen.by-sign`, `screen.signs3`, `<nav id="signs"`,
 		`<a href="#call" class="tile dark">`, `href="tel:5550190"`, `href="tel:+12085550142"`, `href="mailto:heavy@example.com?subject=BW-27-0163"`, `Heavy &lt;&amp;&gt; Sons`,
-		`href="guide.pdf"`, `href="card.pdf"`, `href="handover.pdf"`, `href="service.ics"`, `<p class="ticks aid">`,
+		`href="guide.pdf"`, `href="card.pdf"`, `href="handover.pdf"`, `href="service.ics"`, `<p id="ticks" data-clear="screen.clear{n}{date}{serial}">`, `data-day="date{n}{date}{serial}"`, `<svg class="unit" viewBox="0 0 288 60" aria-hidden="true"`,
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page has no %s", want)

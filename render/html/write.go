@@ -74,14 +74,14 @@ func policySource(text string) string {
 }
 
 func (p *page) head(css string) {
-	css += fieldStyle(p.guide)
+	css = faces() + css + fieldStyle(p.guide)
 	if p.guide.Draft != "" {
 		css += draftStyle
 	}
-	policy, unit := "default-src 'none'; img-src data:; style-src "+policySource(css)+"; base-uri 'none'; form-action 'none'", ""
+	policy, unit := "default-src 'none'; img-src data:; font-src data:; style-src "+policySource(css)+"; base-uri 'none'; form-action 'none'", ""
 	if p.aids != nil {
 		policy += "; script-src " + policySource(script)
-		unit = " data-unit=\"" + esc(p.guide.Serial+"/"+p.guide.Revision) + "\""
+		unit = " data-unit=\"" + esc(p.guide.Serial+"/"+p.guide.Revision) + "\"" + p.days()
 	}
 	p.printf("<!DOCTYPE html>\n<html lang=\"%s\"%s>\n<head>\n<meta charset=\"utf-8\">\n", esc(p.guide.Lang), unit)
 	p.printf("<meta http-equiv=\"Content-Security-Policy\" content=\"%s\">\n", policy)
@@ -299,7 +299,6 @@ func (p *page) section(s *doc.Section) {
 		p.signs()
 	}
 	p.blocks(s.Blocks)
-	p.ticks(s)
 	if s.Level == 1 && s.Role == doc.RoleChapter && p.aids == nil && contents(p.guide) != nil {
 		p.printf("<p class=\"back\"><a href=\"#toc\">%s</a></p>\n", p.word("back-to-contents"))
 	}
@@ -314,26 +313,6 @@ func linked(h *doc.Heading) bool {
 		}
 	}
 	return false
-}
-
-// ticks says, at the end of a section whose own blocks have boxes to tick, what
-// becomes of the ticks.
-func (p *page) ticks(s *doc.Section) {
-	if p.aids == nil || s.Role == doc.RoleForm {
-		return // what is filled in on a form is filled in on paper
-	}
-	for _, b := range s.Blocks {
-		if _, section := b.(*doc.Section); section {
-			continue
-		}
-		for n := range doc.Walk([]doc.Block{b}) {
-			if _, box := n.(*doc.Box); box {
-				p.printf("<p class=\"ticks aid\"><span class=\"not-kept\">%s</span><span class=\"kept\" hidden>%s</span> <button type=\"button\" hidden>%s</button></p>\n",
-					p.word("screen.not-kept"), p.word("screen.kept"), p.word("screen.clear"))
-				return
-			}
-		}
-	}
 }
 
 func (p *page) list(n *doc.List) {

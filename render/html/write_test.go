@@ -112,8 +112,6 @@ func TestTextIsEscaped(t *testing.T) {
 	}
 }
 
-// The page may run nothing and fetch nothing, and its policy names the one
-// style sheet it has.
 // A telephone or serial number that a line end parts is copied wrong. Words with hyphens, and what is too long for a phone, may be parted.
 func TestNumbersWithHyphensAreNotParted(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
@@ -129,9 +127,11 @@ func TestNumbersWithHyphensAreNotParted(t *testing.T) {
 	}
 }
 
+// The page may run nothing and fetch nothing, and its policy names the one
+// style sheet it has.
 func TestPolicy(t *testing.T) {
 	page := written(t, guide())
-	sum := sha256.Sum256([]byte("p{}"))
+	sum := sha256.Sum256([]byte(faces() + "p{}"))
 	want := "default-src &#39;none&#39;"
 	if !strings.Contains(page, "default-src 'none'") && !strings.Contains(page, want) {
 		t.Error("the policy does not forbid everything first")
@@ -139,10 +139,13 @@ func TestPolicy(t *testing.T) {
 	if !strings.Contains(page, "sha256-"+base64.StdEncoding.EncodeToString(sum[:])) {
 		t.Error("the policy does not name the style sheet")
 	}
-	for _, forbidden := range []string{"<script", "style=", "onclick", "src=", "@import", "url("} {
+	for _, forbidden := range []string{"<script", "style=", "onclick", "src=", "@import"} {
 		if strings.Contains(page, forbidden) {
 			t.Errorf("the page holds %q", forbidden)
 		}
+	}
+	if all, own := strings.Count(page, "url("), strings.Count(page, "url(data:font/woff2;base64,"); own != 2 || all != own {
+		t.Errorf("the page fetches %d things; its two faces are %d of them", all, own)
 	}
 }
 

@@ -7,7 +7,7 @@ The PDF library takes kerning only from a TrueType kern table and characters onl
 the originals kern through GPOS and lack a few characters. So: GPOS pair kerning is copied into a kern table, arrows,
 primes, the micro sign, the non-breaking hyphen, the narrow no-break space and the letters of Vietnamese are added, the OpenType layout
 tables the PDF library cannot read are dropped, and the family is renamed because the fonts are no longer the originals.
-Outlines and widths of the original glyphs are not touched. Needs fontTools (Debian python3-fonttools 4.38).
+Outlines and widths of the original glyphs are not touched. Needs fontTools and brotli (Debian python3-fonttools 4.38, python3-brotli 1.0.9).
 """
 import array
 import hashlib
@@ -259,6 +259,18 @@ def derive(original, style):
     return font, len(pairs)
 
 
+def web(path):
+    """Write a style again as a page carries it: WOFF2, without what only the PDF library asks for."""
+    font = TTFont(path, recalcTimestamp=False)
+    for tag in ("cvt ", "fpgm", "prep"):
+        if tag in font:
+            del font[tag]
+    for name in font["glyf"].keys():
+        font["glyf"][name].removeHinting()
+    font.flavor = "woff2"
+    font.save(path.with_suffix(".woff2"), reorderTables=True)
+
+
 def main():
     folder = Path(sys.argv[1])
     for source, digest, style, target in STYLES:
@@ -268,6 +280,8 @@ def main():
         font, pairs = derive(path, style)
         out = Path(__file__).with_name(target)
         font.save(out, reorderTables=True)
+        if style in ("Regular", "Bold"):
+            web(out)
         print("%-15s %6d bytes %5d kerning pairs" % (target, out.stat().st_size, pairs))
 
 

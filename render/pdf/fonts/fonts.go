@@ -40,6 +40,12 @@ var italic []byte
 //go:embed bolditalic.ttf
 var boldItalic []byte
 
+//go:embed regular.woff2
+var regularWeb []byte
+
+//go:embed bold.woff2
+var boldWeb []byte
+
 //go:embed OFL.txt
 var licence string
 
@@ -68,6 +74,17 @@ var names = [styles]string{"OwnerguideText-Regular", "OwnerguideText-Bold", "Own
 
 // Name returns the PostScript name of a style, which the PDF library must be given as the family: it ends up in the file.
 func Name(s Style) string { return names[s] }
+
+// Web returns the file of a style as a page on a screen carries it (WOFF2); nil for a style that pages do without.
+func Web(s Style) []byte {
+	switch s {
+	case Regular:
+		return regularWeb
+	case Bold:
+		return boldWeb
+	}
+	return nil
+}
 
 // Licence returns the licence of the typeface and the note on how the files were derived.
 func Licence() string { return licence + "\n" + notice }

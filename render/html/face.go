@@ -1,0 +1,25 @@
+package html
+
+import (
+	"encoding/base64"
+	"fmt"
+	"strings"
+	"sync"
+
+	"ownerguide/render/pdf/fonts"
+)
+
+// faces brings the typeface of the paper, whole, so that nothing is fetched and
+// words in a drawing are as wide as they were measured. A style sheet that names
+// another one leaves it unused.
+var faces = sync.OnceValue(func() string {
+	var b strings.Builder
+	for _, face := range []struct {
+		style  fonts.Style
+		weight int
+	}{{fonts.Regular, 400}, {fonts.Bold, 700}} {
+		fmt.Fprintf(&b, "@font-face { font-family: \"Ownerguide Text\"; font-weight: %d; src: url(data:font/woff2;base64,%s) format(\"woff2\"); }\n",
+			face.weight, base64.StdEncoding.EncodeToString(fonts.Web(face.style)))
+	}
+	return b.String()
+})
