@@ -21,7 +21,7 @@ var (
 	ownElement  = regexp.MustCompile(`(?s)<(style|script)([^>]*)>(.*?)</`)
 	handler     = regexp.MustCompile(`<[a-z][^>]*\s(?:on[a-z]+|style|srcdoc|formaction|ping)=`)
 	forbidden   = regexp.MustCompile(`<(?:iframe|object|embed|base|link|form|frame|applet|audio|video|source)\b`)
-	fetchedFrom = regexp.MustCompile(`\ssrc=|\ssrcset=|\sposter=|@import|url\(`)
+	fetchedFrom = regexp.MustCompile(`\ssrc=|\ssrcset=|\sposter=|@import|url\((?:[^d]|d[^a]|da[^t]|dat[^a]|data[^:])`) // what is in the page is not fetched
 )
 
 // Each page says by its own policy that nothing is fetched and nothing runs but
@@ -64,7 +64,7 @@ func checkPolicy(t *testing.T, name, page string) {
 	}
 	for directive, allowed := range sources {
 		for _, from := range allowed {
-			if from != "'none'" && !strings.HasPrefix(from, "'sha256-") && (directive != "img-src" || from != "data:") {
+			if from != "'none'" && !strings.HasPrefix(from, "'sha256-") && (directive != "img-src" && directive != "font-src" || from != "data:") {
 				t.Errorf("%s: %s allows %s", name, directive, from)
 			}
 		}
