@@ -2,7 +2,6 @@ package render
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -207,12 +206,12 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 }
 
 // inFormula finds what may be a value's name in a formula.
-var inFormula = regexp.MustCompile(`[a-z][a-z0-9_]*(\.[a-z0-9_]+)+`)
+var inFormula = source.Pattern(`[a-z][a-z0-9_]*(\.[a-z0-9_]+)+`)
 
 // linked turns the names in a formula into links.
 func (s *calculations) linked(formula string) (out []doc.Inline) {
 	done := 0
-	for _, at := range inFormula.FindAllStringIndex(formula, -1) {
+	for _, at := range inFormula().FindAllStringIndex(formula, -1) {
 		if _, ok := s.assembly.values.Lookup(formula[at[0]:at[1]]); !ok {
 			continue
 		}
@@ -229,16 +228,16 @@ func (s *calculations) linked(formula string) (out []doc.Inline) {
 }
 
 // operator is what makes a formula of words.
-var operator = regexp.MustCompile(`[×÷+−√]|\b(?:less|plus|times|over)\b`)
+var operator = source.Pattern(`[×÷+−√]|\b(?:less|plus|times|over)\b`)
 
 // substituted puts figures into a formula in the place of their names; not ok
 // where it names none, or only says how something is chosen.
 func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
-	if !operator.MatchString(v.Formula) {
+	if !operator().MatchString(v.Formula) {
 		return "", false
 	}
 	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows explains it
-	formula = inFormula.ReplaceAllStringFunc(formula, func(name string) string {
+	formula = inFormula().ReplaceAllStringFunc(formula, func(name string) string {
 		used, found := s.assembly.values.Lookup(name)
 		if !found {
 			return name

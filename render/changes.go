@@ -139,7 +139,7 @@ func (t *telling) side(figure string) doc.Inline {
 	if day := t.isoDate(figure); day != figure {
 		return text(day)
 	}
-	return text(numberUnit.ReplaceAllString(figure, "$1\u00a0$2"))
+	return text(numberUnit().ReplaceAllString(figure, "$1\u00a0$2"))
 }
 
 // everNew are the sections that differ in every revision, whatever changed:

@@ -2,7 +2,6 @@ package render
 
 import (
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -56,9 +55,9 @@ func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 }
 
 var (
-	numberUnit = regexp.MustCompile(`(\d) (\S)`)
+	numberUnit = source.Pattern(`(\d) (\S)`)
 	// enumerated is how ids look that only labels can put into words.
-	enumerated = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
+	enumerated = source.Pattern(`^[a-z][a-z0-9-]*$`)
 )
 
 // printed gives a value as the guide's language writes it, number and unit
@@ -72,12 +71,12 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 		if l, found := a.lang.Labels["enum."+string(id)]; found {
 			return l.Value
 		}
-		if enumerated.MatchString(string(id)) {
+		if enumerated().MatchString(string(id)) {
 			a.findings.Add(template.CodeLabel.At(source.Pos{File: a.lang.LabelsFile}, "label %q is missing", "enum."+string(id)).WithRelated(at, "it is printed here"))
 		}
 		return text
 	}
-	return numberUnit.ReplaceAllString(text, "$1\u00a0$2")
+	return numberUnit().ReplaceAllString(text, "$1\u00a0$2")
 }
 
 type word = source.Given[string]

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -36,7 +35,7 @@ func onlyModel(l *product.Line, m *product.Model, files map[string]string) map[s
 		folder, _, _ := strings.Cut(name, "/")
 		switch {
 		case name == "line.yaml":
-			text = modelList.ReplaceAllString(text, "models: ["+m.ID+"]\n")
+			text = modelList().ReplaceAllString(text, "models: ["+m.ID+"]\n")
 			text = strings.Replace(text, "#   options/*.yaml     what several models offer, written once\n", "", 1)
 			text = keepEntries(text, func(top, _ string) bool { return top != "logo" && (top != "materials" || bulk) })
 		case folder == "models" && name == "models/"+m.ID+".yaml":
@@ -58,7 +57,7 @@ func onlyModel(l *product.Line, m *product.Model, files map[string]string) map[s
 		default: // other models, shared options, the logo
 			continue
 		}
-		if entryLine.MatchString(text) {
+		if entryLine().MatchString(text) {
 			out[name] = text
 		}
 	}
@@ -66,10 +65,10 @@ func onlyModel(l *product.Line, m *product.Model, files map[string]string) map[s
 }
 
 var (
-	modelList = regexp.MustCompile(`(?m)^models:\n(?:  - .*\n)+`)
-	entryLine = regexp.MustCompile(`(?m)^[a-z_]+:`)
-	anyEntry  = regexp.MustCompile(`^( *)([\w-]+):`)
-	parentOf  = regexp.MustCompile(`extends: ?([\w-]+)`)
+	modelList = source.Pattern(`(?m)^models:\n(?:  - .*\n)+`)
+	entryLine = source.Pattern(`(?m)^[a-z_]+:`)
+	anyEntry  = source.Pattern(`^( *)([\w-]+):`)
+	parentOf  = source.Pattern(`extends: ?([\w-]+)`)
 )
 
 // extended gives for each component of a file the one that it extends.
@@ -80,10 +79,10 @@ func extended(name, text string) map[string]string {
 	}
 	id := ""
 	for line := range strings.Lines(text) {
-		if m := anyEntry.FindStringSubmatch(line); m != nil && len(m[1]) == 2 {
+		if m := anyEntry().FindStringSubmatch(line); m != nil && len(m[1]) == 2 {
 			id = m[2]
 		}
-		if m := parentOf.FindStringSubmatch(line); m != nil {
+		if m := parentOf().FindStringSubmatch(line); m != nil {
 			out[id] = m[1]
 		}
 	}
@@ -125,7 +124,7 @@ type yamlEntry struct {
 func yamlEntries(lines []string, indent string) (head []string, entries []yamlEntry) {
 	begin := -1
 	for i, line := range lines {
-		m := anyEntry.FindStringSubmatch(line)
+		m := anyEntry().FindStringSubmatch(line)
 		if m == nil || m[1] != indent {
 			continue
 		}

@@ -99,7 +99,8 @@ func filesDigest[F any](files []F, of func(F) (name string, data []byte)) string
 	sum := sha256.New()
 	for _, f := range files {
 		name, data := of(f)
-		fmt.Fprintf(sum, "%q %q\n", name, data)
+		fmt.Fprintf(sum, "%q %d\n", name, len(data))
+		_, _ = sum.Write(data)
 	}
 	return hex.EncodeToString(sum.Sum(nil))
 }

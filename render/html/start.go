@@ -2,11 +2,11 @@ package html
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/spec/source"
 )
 
 // aids are what the screen has beyond the words of the guide: a first screen, a
@@ -30,7 +30,7 @@ type aids struct {
 // symptom is a row of a table of trouble.
 type symptom struct{ id, words string }
 
-var visitDate = regexp.MustCompile(`^visit\.\d+\.date$`)
+var visitDate = source.Pattern(`^visit\.\d+\.date$`)
 
 // gather finds what the aids lead to; nil for a document that has none.
 func gather(g *doc.Guide) *aids {
@@ -111,7 +111,7 @@ func visitOf(row *doc.Row) int {
 	}
 	for _, cell := range row.Cells {
 		for _, n := range cell.Inlines {
-			if v, ok := n.(*doc.Value); ok && visitDate.MatchString(v.Name) {
+			if v, ok := n.(*doc.Value); ok && visitDate().MatchString(v.Name) {
 				return number
 			}
 		}

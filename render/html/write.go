@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"html"
 	"io"
-	"regexp"
 	"strings"
 
 	"ownerguide/render/doc"
@@ -432,7 +431,7 @@ func (p *page) inline(n doc.Inline) {
 }
 
 // hyphened is a number with hyphens, of a telephone or a part; a browser would end a line at each.
-var hyphened = regexp.MustCompile(`[0-9A-Za-z]+(?:-[0-9A-Za-z]*[0-9][0-9A-Za-z]*)+`)
+var hyphened = source.Pattern(`[0-9A-Za-z]+(?:-[0-9A-Za-z]*[0-9][0-9A-Za-z]*)+`)
 
 // longestNumber is how many characters of one are kept on one line: they fit on the narrowest screen.
 const longestNumber = 24
@@ -442,7 +441,7 @@ func unparted(text string) string {
 	if !strings.Contains(text, "-") || !strings.ContainsAny(text, "0123456789") {
 		return text
 	}
-	return hyphened.ReplaceAllStringFunc(text, func(s string) string {
+	return hyphened().ReplaceAllStringFunc(text, func(s string) string {
 		if len(s) > longestNumber {
 			return s
 		}

@@ -6,11 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"time"
 
 	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
 )
 
 // Encode gives the record as indented JSON with a line end, its own digest last.
@@ -85,9 +85,9 @@ func decode(data []byte, into any) error {
 }
 
 var (
-	vinForm    = regexp.MustCompile(`^[A-Za-z0-9]{17}$`)
-	fileForm   = regexp.MustCompile(`^[a-z]{1,32}\.[a-z]{2,5}$`)
-	digestForm = regexp.MustCompile(`^[0-9a-f]{64}$`)
+	vinForm    = source.Pattern(`^[A-Za-z0-9]{17}$`)
+	fileForm   = source.Pattern(`^[a-z]{1,32}\.[a-z]{2,5}$`)
+	digestForm = source.Pattern(`^[0-9a-f]{64}$`)
 )
 
 // sound checks what other code relies on.
@@ -98,13 +98,13 @@ func (r *Record) sound() error {
 		name, text string
 	}{
 		{sheet.ValidSerial(r.Serial), "serial", r.Serial},
-		{vinForm.MatchString(r.VIN), "vin", r.VIN},
+		{vinForm().MatchString(r.VIN), "vin", r.VIN},
 		{sheet.ValidRevision(r.Revision), "revision", r.Revision},
 		{day(r.Issued), "issued", r.Issued},
 		{r.Delivered == "" || day(r.Delivered), "delivered", r.Delivered},
-		{digestForm.MatchString(r.Content), "content", r.Content},
-		{digestForm.MatchString(r.Looks), "looks", r.Looks},
-		{digestForm.MatchString(r.Inputs.Sheet), "inputs.sheet", r.Inputs.Sheet},
+		{digestForm().MatchString(r.Content), "content", r.Content},
+		{digestForm().MatchString(r.Looks), "looks", r.Looks},
+		{digestForm().MatchString(r.Inputs.Sheet), "inputs.sheet", r.Inputs.Sheet},
 	} {
 		if !c.ok {
 			return fmt.Errorf("%s is %q", c.name, c.text)
@@ -112,7 +112,7 @@ func (r *Record) sound() error {
 	}
 	names := map[string]bool{File: true}
 	for _, f := range r.Files {
-		if !fileForm.MatchString(f.Name) || names[f.Name] || f.Size < 0 || !digestForm.MatchString(f.SHA256) {
+		if !fileForm().MatchString(f.Name) || names[f.Name] || f.Size < 0 || !digestForm().MatchString(f.SHA256) {
 			return fmt.Errorf("files has %q of %d bytes with digest %q", f.Name, f.Size, f.SHA256)
 		}
 		names[f.Name] = true
@@ -128,7 +128,7 @@ func (r *Record) sound() error {
 	}
 	letters := slices.Clone(r.Kept)
 	for i, k := range append(letters, Kept{Revision: r.Revision}) {
-		if !sheet.ValidRevision(k.Revision) || i < len(r.Kept) && !digestForm.MatchString(k.SHA256) || i > 0 && !sheet.LaterRevision(k.Revision, r.Kept[i-1].Revision) {
+		if !sheet.ValidRevision(k.Revision) || i < len(r.Kept) && !digestForm().MatchString(k.SHA256) || i > 0 && !sheet.LaterRevision(k.Revision, r.Kept[i-1].Revision) {
 			return fmt.Errorf("kept has revision %q out of its order, or a digest that is none", k.Revision)
 		}
 	}

@@ -1,7 +1,6 @@
 package template
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -267,7 +266,7 @@ func (c *collector) homes(job *JobWords) {
 	}
 }
 
-var labelBrace = regexp.MustCompile(`\{[^}]*\}`)
+var labelBrace = source.Pattern(`\{[^}]*\}`)
 
 // labels notes what every label says. How a day is written is for each language to say.
 func (c *collector) labels() {
@@ -276,10 +275,10 @@ func (c *collector) labels() {
 		if id == "date" || c.ownForm(id) {
 			continue
 		}
-		names := labelBrace.FindAllString(l.Value, -1)
+		names := labelBrace().FindAllString(l.Value, -1)
 		slices.Sort(names)
 		c.templates.Texts.Passages = append(c.templates.Texts.Passages, proof.Passage{Lang: c.lang.Name, In: "label " + id, Kind: "label",
-			Names: names, Words: strings.TrimSpace(labelBrace.ReplaceAllString(l.Value, " ")), At: l.At})
+			Names: names, Words: strings.TrimSpace(labelBrace().ReplaceAllString(l.Value, " ")), At: l.At})
 	}
 }
 
@@ -303,13 +302,13 @@ func (c *collector) named(name string, when logic.Condition, at source.Pos) {
 }
 
 // innerHeading is the address of a heading inside a section's text.
-var innerHeading = regexp.MustCompile(`^(.+)-[0-9]+$`)
+var innerHeading = source.Pattern(`^(.+)-[0-9]+$`)
 
 // target gives the section or job that an address is in: a heading inside a
 // section is taken for the section.
 func (c *collector) target(address string) string {
 	base := c.templates.languages[Base]
-	if m := innerHeading.FindStringSubmatch(address); m != nil && base.Jobs[address] == nil && base.Sections[address] == nil {
+	if m := innerHeading().FindStringSubmatch(address); m != nil && base.Jobs[address] == nil && base.Sections[address] == nil {
 		return m[1]
 	}
 	return address

@@ -1,7 +1,7 @@
 package template
 
 import (
-	"regexp"
+	"bytes"
 
 	"ownerguide/spec/source"
 )
@@ -10,19 +10,22 @@ import (
 var codeFigure = source.Code{ID: "template-figure", Severity: source.Warning, Protects: "a figure typed into the words has no source, and stays as it is when the unit changes"}
 
 // typedFigure is a number with a unit, in the languages there are texts in.
-var typedFigure = regexp.MustCompile(`[0-9][0-9.,/]*(?:[\s\x{a0}\x{202f}-]*(?:%|°)|[\s\x{a0}\x{202f}-]*(?:` +
+var typedFigure = source.Pattern(`[0-9][0-9.,/]*(?:[\s\x{a0}\x{202f}-]*(?:%|°)|[\s\x{a0}\x{202f}-]*(?:` +
 	`lbs?|oz|kg|kPa|bar|psi|in|ft|mm|cm|m|mi|km|km/h|mph|V|A|Ah|W|gal|qt|L|lb-ft|ft-lb|N·m|` +
 	`percent|degrees?|pounds?|tons?|inch(?:es)?|foot|feet|miles?|volts?|amps?|gallons?|quarts?|seconds?|minutes?|hours?|days?|weeks?|months?|years?|turns?|` +
 	`libras?|pulgadas?|pies?|millas?|metros?|litros?|galones|segundos?|minutos?|horas?|d[ií]as?|semanas?|mes(?:es)?|años?|vueltas?|` +
 	`livres?|pouces?|pieds?|milles?|mètres?|litres?|secondes?|heures?|jours?|semaines?|mois|ans?|tours?)(?:[^\pL\pN]|$))`)
 
 // inPlace is "1 in the box", which has no inches.
-var inPlace = regexp.MustCompile(`^[0-9.,/]+\s+in (?:the|this|that|a|an|each|your|its|front|order|case)\b`)
+var inPlace = source.Pattern(`^[0-9.,/]+\s+in (?:the|this|that|a|an|each|your|its|front|order|case)\b`)
 
 // figure warns of a figure that is typed into a text.
 func (c *compiler) figure(start int, raw []byte) {
-	for _, at := range typedFigure.FindAllIndex(raw, -1) {
-		if inPlace.Match(raw[at[0]:]) {
+	if !bytes.ContainsAny(raw, "0123456789") { // nearly none has, and the expression takes long to say so
+		return
+	}
+	for _, at := range typedFigure().FindAllIndex(raw, -1) {
+		if inPlace().Match(raw[at[0]:]) {
 			continue
 		}
 		c.findings.Add(codeFigure.At(c.place(start+at[0]), "the figure %q is typed into the words", trimFigure(raw[at[0]:at[1]])).
@@ -31,9 +34,9 @@ func (c *compiler) figure(start int, raw []byte) {
 }
 
 // endOfFigure is what typedFigure takes of the text after it.
-var endOfFigure = regexp.MustCompile(`[^\pL\pN%°]+$`)
+var endOfFigure = source.Pattern(`[^\pL\pN%°]+$`)
 
-func trimFigure(raw []byte) string { return endOfFigure.ReplaceAllString(string(raw), "") }
+func trimFigure(raw []byte) string { return endOfFigure().ReplaceAllString(string(raw), "") }
 
 // prescribed compiles texts whose words, figures included, are the law's.
 func (l *loader) prescribed(list []word) [][]Inline {

@@ -1,7 +1,6 @@
 package template
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -10,7 +9,7 @@ import (
 
 // hole is what a figure taken out of a sentence leaves: two spaces, one at an
 // end or before a mark, brackets or asterisks around nothing.
-var hole = regexp.MustCompile(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
+var hole = source.Pattern(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
 
 // suspect tells whether a text can match hole at all: nearly none can, and the
 // expression takes long to say so.
@@ -29,7 +28,7 @@ func suspect(text string) bool {
 
 // holeIn looks for a place where something is missing from a line.
 func holeIn(line []Inline) (f source.Finding, found bool) {
-	if text := withFilled(line); suspect(text) && hole.MatchString(text) {
+	if text := withFilled(line); suspect(text) && hole().MatchString(text) {
 		return codeHole.At(line[0].At, "something is missing from %q", excerpt(strings.ReplaceAll(text, filled, "…"))), true
 	}
 	return f, false

@@ -24,7 +24,7 @@ func TestHoles(t *testing.T) {
 	} {
 		var findings source.Findings
 		line := compileInline(text, source.Pos{File: "x", Line: 1, Column: 1}, &findings)
-		if got := hole.MatchString(withFilled(line)); got != want || (len(findings) > 0) != want {
+		if got := hole().MatchString(withFilled(line)); got != want || (len(findings) > 0) != want {
 			t.Errorf("%q: hole %t, want %t %v", text, got, want, findings)
 		}
 	}
@@ -34,7 +34,7 @@ func TestHoles(t *testing.T) {
 func TestNoHoleGoesUnsuspected(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringOfN(rapid.RuneFrom([]rune(" .,;:()*aé")), 0, 6, -1).Draw(t, "text")
-		if hole.MatchString(text) && !suspect(text) {
+		if hole().MatchString(text) && !suspect(text) {
 			t.Errorf("%q is a hole", text)
 		}
 	})

@@ -2,7 +2,6 @@ package template
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -29,7 +28,7 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		l.style(style)
 	}
 	for _, name := range l.folder.Folders(".") {
-		if languageTag.MatchString(name) {
+		if languageTag().MatchString(name) {
 			l.language(name)
 		}
 	}
@@ -84,7 +83,7 @@ func (l *loader) style(file source.File) {
 	l.templates.Style = string(source.Text(file.Data))
 }
 
-var languageTag = regexp.MustCompile(`^[a-z]{2,3}(-[A-Z]{2})?$`)
+var languageTag = source.Pattern(`^[a-z]{2,3}(-[A-Z]{2})?$`)
 
 func (l *loader) language(name string) {
 	l.markdown = 0

@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
@@ -33,12 +33,14 @@ const (
 	maxPlaceholder = 200      // bytes between { and }
 )
 
-// markdown is goldmark as the templates use it: CommonMark, tables, task
+// markdown parses as the templates use goldmark: CommonMark, tables, task
 // lists, and the placeholder in braces.
-var markdown = goldmark.New(
-	goldmark.WithExtensions(extension.Table, extension.TaskList),
-	goldmark.WithParserOptions(parser.WithInlineParsers(util.Prioritized(braceParser{}, 50))),
-)
+var markdown = sync.OnceValue(func() parser.Parser {
+	return goldmark.New(
+		goldmark.WithExtensions(extension.Table, extension.TaskList),
+		goldmark.WithParserOptions(parser.WithInlineParsers(util.Prioritized(braceParser{}, 50))),
+	).Parser()
+})
 
 // brace is a placeholder or condition as it stands in the Markdown: the text
 // between { and }.
@@ -98,7 +100,7 @@ type compiler struct {
 // that byte offsets are those of the author's file.
 func compileBody(file string, src []byte, findings *source.Findings) []Block {
 	c := &compiler{place: newLineIndex(file, src).pos, exact: true, src: src, findings: findings}
-	return c.blocks(markdown.Parser().Parse(gmtext.NewReader(src)), 0)
+	return c.blocks(markdown().Parse(gmtext.NewReader(src)), 0)
 }
 
 // compileInline compiles a single line of text from a YAML file; every
@@ -109,6 +111,9 @@ func compileInline(s string, at source.Pos, findings *source.Findings) []Inline 
 		return nil
 	}
 	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
+	if unmarked(s) {
+		return c.unmarked()
+	}
 	n := c.phrase()
 	if n == nil {
 		return nil
@@ -118,10 +123,29 @@ func compileInline(s string, at source.Pos, findings *source.Findings) []Inline 
 	return out
 }
 
+// unmarked tells whether a phrase has nothing that Markdown, or a template, reads
+// as more than letters. Most phrases have not, and a parser for each takes a
+// fifth of the time that all templates take.
+func unmarked(s string) bool {
+	letter := func(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
+	return s != "" && letter(s[0]) && s[len(s)-1] != ' ' && !strings.ContainsAny(s, "\\`*_{}[]<>&!|\t\r\n\x00")
+}
+
+// unmarked compiles such a phrase.
+func (c *compiler) unmarked() []Inline {
+	out := []Inline{{At: c.place(0), Text: string(c.src)}}
+	c.figure(0, c.src)
+	c.finish(out)
+	return out
+}
+
 // compileLine compiles a single line that may begin with a condition, such as a
 // remedy in a trouble entry.
 func compileLine(s string, at source.Pos, findings *source.Findings) Block {
 	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
+	if unmarked(s) {
+		return Block{At: at, Inlines: c.unmarked()}
+	}
 	n := c.phrase()
 	if n == nil {
 		return Block{At: at}
@@ -133,7 +157,7 @@ func compileLine(s string, at source.Pos, findings *source.Findings) Block {
 // phrase parses a text that is one paragraph; nil when it is empty or, which is
 // reported, more than that.
 func (c *compiler) phrase() ast.Node {
-	n := markdown.Parser().Parse(gmtext.NewReader(c.src)).FirstChild()
+	n := markdown().Parse(gmtext.NewReader(c.src)).FirstChild()
 	if n != nil && (n.Kind() != ast.KindParagraph || n.NextSibling() != nil) {
 		c.findings.Add(codeMarkup.At(c.place(0), "expected one plain sentence or phrase, without lists, headings or blank lines"))
 		return nil
@@ -159,7 +183,7 @@ func (c *compiler) blocks(parent ast.Node, depth int) []Block {
 		c.findings.Add(codeMarkup.At(c.at(parent), "nested more than %d levels deep", maxDepth))
 		return nil
 	}
-	var out []Block
+	out := make([]Block, 0, parent.ChildCount())
 	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
 		if b, ok := c.block(n, depth); ok {
 			out = append(out, b)
@@ -348,7 +372,7 @@ func (c *compiler) call(n *ast.FencedCodeBlock) *Call {
 	return call
 }
 
-var valueName = regexp.MustCompile(`^[a-z][a-z0-9_]*(\.[a-z0-9_-]+)*$`)
+var valueName = source.Pattern(`^[a-z][a-z0-9_]*(\.[a-z0-9_-]+)*$`)
 
 // callLine reads a line inside a call that begins at a byte offset.
 func (c *compiler) callLine(text string, offset int) Line {
@@ -362,7 +386,7 @@ func (c *compiler) callLine(text string, offset int) Line {
 		out.When = c.condition(text[2:end], out.At)
 		text = strings.TrimSpace(text[end+1:])
 	}
-	if name, label, found := strings.Cut(text, ": "); found && valueName.MatchString(name) {
+	if name, label, found := strings.Cut(text, ": "); found && valueName().MatchString(name) {
 		out.Name, text = name, label
 	}
 	out.Inlines = compileInline(text, out.At, c.findings)
@@ -370,10 +394,10 @@ func (c *compiler) callLine(text string, offset int) Line {
 }
 
 // external is how a link out of the guide looks.
-var external = regexp.MustCompile(`^(https|tel|mailto):[^\s]+$`)
+var external = source.Pattern(`^(https|tel|mailto):[^\s]+$`)
 
 func (c *compiler) inlines(parent ast.Node) []Inline {
-	var out []Inline
+	out := make([]Inline, 0, parent.ChildCount())
 	add := func(in Inline) {
 		if last := len(out) - 1; in.Kind == Text && last >= 0 && out[last].Kind == Text {
 			out[last].Text += in.Text
@@ -435,7 +459,7 @@ func (c *compiler) inlines(parent ast.Node) []Inline {
 // link refuses addresses that no guide leads to. Those inside the guide are
 // references, checked with the others.
 func (c *compiler) link(in Inline) {
-	if !strings.HasPrefix(in.Text, "#") && (!external.MatchString(in.Text) || strings.ContainsAny(in.Text, "{}")) {
+	if !strings.HasPrefix(in.Text, "#") && (!external().MatchString(in.Text) || strings.ContainsAny(in.Text, "{}")) {
 		c.findings.Add(CodeLink.At(in.At, "link to %q; expected #section, https:, tel: or mailto:, without placeholders", in.Text))
 	}
 }

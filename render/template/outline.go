@@ -50,7 +50,7 @@ func (l *loader) outline() {
 			}
 		}
 	}
-	l.templates.Outline = o.chapters
+	l.templates.Outline, l.templates.sections = o.chapters, flat(o.chapters)
 }
 
 // whole tells whether a list is an outline of its own, not additions to another.

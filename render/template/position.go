@@ -1,6 +1,10 @@
 package template
 
-import "ownerguide/spec/source"
+import (
+	"unicode/utf8"
+
+	"ownerguide/spec/source"
+)
 
 // lineIndex turns byte offsets into places.
 type lineIndex struct {
@@ -29,6 +33,6 @@ func (ix *lineIndex) pos(offset int) source.Pos {
 			high = mid
 		}
 	}
-	column := len([]rune(string(ix.src[ix.starts[low]:offset]))) + 1
+	column := utf8.RuneCount(ix.src[ix.starts[low]:offset]) + 1
 	return source.Pos{File: ix.file, Line: low + 1, Column: column}
 }

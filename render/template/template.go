@@ -23,6 +23,7 @@ type Templates struct {
 	Cautions  []Caution
 	Troubles  []Trouble
 	Texts     *proof.Texts // everything the texts say, under which condition and where
+	sections  []*Section   // all of the outline
 	languages map[string]*Language
 	program   Program
 	unasked   []proof.Reference // labels of the maker's own that no text asks for
@@ -143,17 +144,14 @@ func (t *Templates) Language(tag string) *Language { return t.languages[tag] }
 func (t *Templates) Languages() []string { return slices.Sorted(maps.Keys(t.languages)) }
 
 // Sections lists every section in the order of the outline, a section before
-// its parts.
-func (t *Templates) Sections() []*Section {
-	var all []*Section
-	var add func([]*Section)
-	add = func(list []*Section) {
-		for _, s := range list {
-			all = append(all, s)
-			add(s.Parts)
-		}
+// its parts. The list is shared and not to be changed.
+func (t *Templates) Sections() []*Section { return t.sections }
+
+// flat lists sections, each before its parts.
+func flat(list []*Section) (all []*Section) {
+	for _, s := range list {
+		all = append(append(all, s), flat(s.Parts)...)
 	}
-	add(t.Outline)
 	return all
 }
 

@@ -112,7 +112,7 @@ func cutFitted(entry string) (list, place string, ok bool) {
 // entryPaths lists the entries of a sheet that take a single value.
 func entryPaths() []string {
 	var out []string
-	for _, k := range sheetShape.Keys {
+	for _, k := range sheetShape().Keys {
 		switch k.Shape.Kind {
 		case source.Scalar:
 			out = append(out, k.Name)

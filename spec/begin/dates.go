@@ -2,7 +2,6 @@ package begin
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,15 +16,13 @@ var codeDay = source.Code{ID: "export-day", Severity: source.Note, Protects: "a 
 
 // isDate tells whether an entry is a date.
 func isDate(entry string) bool {
-	for _, k := range sheetShape.Keys {
+	for _, k := range sheetShape().Keys {
 		if k.Name == entry {
-			return k.Shape.Type == sheetDate
+			return k.Shape.Type == source.ShapeFor[quantity.Date]().Type
 		}
 	}
 	return false
 }
-
-var sheetDate = source.ShapeFor[quantity.Date]().Type
 
 // What a column map says of dates such as 3/4/2027.
 const (
@@ -34,10 +31,10 @@ const (
 )
 
 var (
-	isoDate   = regexp.MustCompile(`^([0-9]{4}-[0-9]{2}-[0-9]{2})(?:[T ][0-9:.]+Z?)?$`)
-	yearFirst = regexp.MustCompile(`^([0-9]{4})[./-]([0-9]{1,2})[./-]([0-9]{1,2})$`)
-	yearLast  = regexp.MustCompile(`^([0-9]{1,2})([./-]) ?([0-9]{1,2})[./-] ?([0-9]{2}|[0-9]{4})(?: [0-9:.]+(?: ?[AaPp][Mm])?)?$`)
-	dayNumber = regexp.MustCompile(`^[0-9]{5}$`)
+	isoDate   = source.Pattern(`^([0-9]{4}-[0-9]{2}-[0-9]{2})(?:[T ][0-9:.]+Z?)?$`)
+	yearFirst = source.Pattern(`^([0-9]{4})[./-]([0-9]{1,2})[./-]([0-9]{1,2})$`)
+	yearLast  = source.Pattern(`^([0-9]{1,2})([./-]) ?([0-9]{1,2})[./-] ?([0-9]{2}|[0-9]{4})(?: [0-9:.]+(?: ?[AaPp][Mm])?)?$`)
+	dayNumber = source.Pattern(`^[0-9]{5}$`)
 )
 
 // monthNames are layouts that name the month, so that nothing is left to guess.
@@ -47,16 +44,16 @@ var monthNames = []string{"2 January 2006", "2 Jan 2006", "2-Jan-2006", "2-Janua
 // left as it is, for the reader of sheets to refuse. The error is a question
 // that nobody but a person can answer.
 func (c *Columns) date(text string) (string, error) {
-	if m := isoDate.FindStringSubmatch(text); m != nil {
+	if m := isoDate().FindStringSubmatch(text); m != nil {
 		return m[1], nil
 	}
-	if m := yearFirst.FindStringSubmatch(text); m != nil {
+	if m := yearFirst().FindStringSubmatch(text); m != nil {
 		if day, ok := dayOf(m[1], m[2], m[3]); ok {
 			return day, nil
 		}
 		return text, nil
 	}
-	if m := yearLast.FindStringSubmatch(text); m != nil {
+	if m := yearLast().FindStringSubmatch(text); m != nil {
 		return c.dayAndMonth(text, m[1], m[3], m[4])
 	}
 	for _, layout := range monthNames {

@@ -3,7 +3,6 @@ package begin
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -28,7 +27,7 @@ type Form struct {
 }
 
 // sheetShape is what a build sheet can hold.
-var sheetShape = source.ShapeFor[sheet.Sheet]()
+var sheetShape = sync.OnceValue(source.ShapeFor[sheet.Sheet])
 
 // blank marks what is to be filled in. YAML reads the entry as empty, and the
 // reader of sheets refuses it at its line.
@@ -43,7 +42,7 @@ func (f Form) Write() (text []byte, blanks []string) {
 	if f.Explains {
 		w.remark("Fill in every line that ends in \"fill in\". A # with a space after it begins a remark. A # without one stands before an entry that is not used; take it off to use the entry.", "")
 	}
-	for _, k := range sheetShape.Keys {
+	for _, k := range sheetShape().Keys {
 		w.entry(k)
 	}
 	if len(f.Remarks) > 0 {
@@ -149,8 +148,8 @@ func fittedEntries(l *product.Line, values map[string]string) (out []fittedEntry
 
 // fittedLists are the lists under fitted; each has entries of a place and one word.
 func fittedLists() []source.Key {
-	i := slices.IndexFunc(sheetShape.Keys, func(k source.Key) bool { return k.Name == "fitted" })
-	return sheetShape.Keys[i].Shape.Keys
+	i := slices.IndexFunc(sheetShape().Keys, func(k source.Key) bool { return k.Name == "fitted" })
+	return sheetShape().Keys[i].Shape.Keys
 }
 
 // fittedPath is what a column map calls the entry of a place.
@@ -170,7 +169,7 @@ func (w *formWriter) explain(k source.Key, all bool) {
 	if !all {
 		return
 	}
-	if k.In == sheetShape.Type {
+	if k.In == sheetShape().Type {
 		w.b.WriteByte('\n')
 	}
 	w.remark(schema.Describe(k)+w.hint(k), "")
@@ -290,9 +289,7 @@ var ruleVerbs = map[logic.RuleKind]string{
 }
 
 // plainText is what YAML reads as the same text without quotes, at the end of a line.
-var plainText = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^[\p{L}\p{N}](?:[\p{L}\p{N} ._/,+()@'°·³²-]*[\p{L}\p{N}._/+()@'°·³²-])?$`)
-})
+var plainText = source.Pattern(`^[\p{L}\p{N}](?:[\p{L}\p{N} ._/,+()@'°·³²-]*[\p{L}\p{N}._/+()@'°·³²-])?$`)
 
 // quoted writes a text so that YAML reads that very text. YAML takes the words
 // for nothing as no text at all.

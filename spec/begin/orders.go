@@ -2,7 +2,6 @@ package begin
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -89,13 +88,13 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 }
 
 // firstQuoted is what a finding is about.
-var firstQuoted = regexp.MustCompile(`"([^"]+)"`)
+var firstQuoted = source.Pattern(`"([^"]+)"`)
 
 // nearWord adds to a finding about an unknown model or option the nearest of the
 // export's own words for them.
 func (o *order) nearWord(f source.Finding) source.Finding {
 	own := map[string][]string{"model-unknown": o.maker.Models.Names(), "option-unknown": o.Options.Names()}[f.Code]
-	if said := firstQuoted.FindStringSubmatch(f.Message); said != nil {
+	if said := firstQuoted().FindStringSubmatch(f.Message); said != nil {
 		if near, ok := source.Nearest(said[1], own); ok {
 			return f.WithHint("did you mean %q, which the column map knows?", near)
 		}
@@ -327,7 +326,7 @@ func (o *order) take(entry string, c cell) {
 		m.findings.Add(codeCell.At(c.at, "the cell of %s holds the spreadsheet's error %s", entry, c.text))
 		return
 	}
-	if list, _, _ := cutFitted(entry); list == "tires" && threeDigits.MatchString(c.text) {
+	if list, _, _ := cutFitted(entry); list == "tires" && threeDigits().MatchString(c.text) {
 		m.findings.Add(codeCell.At(c.at, "the date code in the cell of %s is %q; it has four digits", entry, c.text).
 			WithHint("a spreadsheet takes a zero off the front of a number: make the column text, and write the zero"))
 		return
@@ -337,9 +336,9 @@ func (o *order) take(entry string, c cell) {
 	}
 	o.values[entry] = c.text
 	switch unit := o.Units.Get(entry); {
-	case unit != nil && bareNumber.MatchString(c.text):
+	case unit != nil && bareNumber().MatchString(c.text):
 		o.values[entry] = c.text + " " + unit.Value
-	case isDate(entry) && dayNumber.MatchString(c.text):
+	case isDate(entry) && dayNumber().MatchString(c.text):
 		o.values[entry] = dayCounted(c.text)
 		if !c.counted {
 			m.findings.Add(codeDay.At(c.at, "%s is %q, read as the spreadsheet's number of the day %s", entry, c.text, o.values[entry]).
@@ -454,9 +453,9 @@ var (
 )
 
 var (
-	bareNumber = regexp.MustCompile(`^[+-]?(?:[0-9][0-9,]*(?:\.[0-9]+)?|(?:[0-9]+[ -])?[0-9]+/[0-9]+)$`)
+	bareNumber = source.Pattern(`^[+-]?(?:[0-9][0-9,]*(?:\.[0-9]+)?|(?:[0-9]+[ -])?[0-9]+/[0-9]+)$`)
 	// threeDigits were the date codes of the last century, too.
-	threeDigits = regexp.MustCompile(`^[0-9]{3}$`)
+	threeDigits = source.Pattern(`^[0-9]{3}$`)
 )
 
 // spreadsheetError is true for what a spreadsheet writes where a formula failed.

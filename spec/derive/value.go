@@ -206,7 +206,7 @@ func family(d Decl, members func(*Eval) []Member) {
 
 // declarations is filled while the package is initialised
 // and never changes afterwards.
-var declarations = map[string]*declaration{}
+var declarations = make(map[string]*declaration, 512)
 
 // declare registers a value. Called only while the package is initialised.
 func declare[T any](d Decl, compute func(*Eval) T) Key[T] {

@@ -3,8 +3,9 @@ package product
 import (
 	"cmp"
 	"math"
-	"regexp"
 	"strconv"
+
+	"ownerguide/spec/source"
 )
 
 // leastContrast is how far words must stand out from their ground.
@@ -14,11 +15,11 @@ const leastContrast = 4.5
 // Color is red, green and blue, 0 to 255.
 type Color [3]uint8
 
-var colorForm = regexp.MustCompile(`^#[0-9A-Fa-f]{6}$`)
+var colorForm = source.Pattern(`^#[0-9A-Fa-f]{6}$`)
 
 // parseColor reads #rrggbb; ok is false for anything else.
 func parseColor(text string) (c Color, ok bool) {
-	if !colorForm.MatchString(text) {
+	if !colorForm().MatchString(text) {
 		return c, false
 	}
 	x, err := strconv.ParseUint(text[1:], 16, 24)

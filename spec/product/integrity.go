@@ -2,7 +2,6 @@ package product
 
 import (
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -15,10 +14,10 @@ import (
 // digits and capital letters without I, O and Q; positions 14 and later are
 // digits (49 CFR 565.13 and 565.15).
 var (
-	makerCode  = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{3}$`)
-	smallCode  = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{2}[0-9]$`)
-	optionCode = regexp.MustCompile(`^[.0-9A-HJ-NPR-Z]{5}$`)
-	modelCode  = regexp.MustCompile(`^[0-9A-HJ-NPR-Z]{5}$`)
+	makerCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{3}$`)
+	smallCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{2}[0-9]$`)
+	optionCode = source.Pattern(`^[.0-9A-HJ-NPR-Z]{5}$`)
+	modelCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{5}$`)
 )
 
 // validID tells whether a text can be an id or a feature. Ids become file names
@@ -104,14 +103,14 @@ func (c *lineCheck) maker() {
 	if len(m.Models) == 0 {
 		c.add(codeLineRead.At(m.Name.At, "the line lists no models"))
 	}
-	if !makerCode.MatchString(m.WMI.Value) {
+	if !makerCode().MatchString(m.WMI.Value) {
 		c.add(codeLineVIN.At(m.WMI.At, "wmi is %q; expected three digits or capital letters without I, O and Q", m.WMI.Value))
 		return
 	}
 	switch small := m.WMI.Value[2] == '9'; {
 	case small && !m.Small.Set:
 		c.add(codeLineVIN.At(m.WMI.At, "wmi %s ends in 9, so small_maker is needed for positions 12 to 14 of the vin", m.WMI.Value))
-	case small && !smallCode.MatchString(m.Small.Value):
+	case small && !smallCode().MatchString(m.Small.Value):
 		c.add(codeLineVIN.At(m.Small.At, "small_maker is %q; expected two digits or capital letters without I, O and Q, then a digit", m.Small.Value))
 	case !small && m.Small.Set:
 		c.add(codeLineVIN.At(m.Small.At, "small_maker is given, but wmi %s does not end in 9", m.WMI.Value))
@@ -176,7 +175,7 @@ func (c *lineCheck) model(m *Model) {
 	c.ids("place", keys(m.Parts))
 	c.ids("option id", keys(m.Options))
 	partsKnown := c.parts(m.Parts)
-	if !modelCode.MatchString(m.VINCode.Value) {
+	if !modelCode().MatchString(m.VINCode.Value) {
 		c.add(codeLineVIN.At(m.VINCode.At, "vin_code is %q; expected five digits or capital letters without I, O and Q", m.VINCode.Value))
 	}
 	c.vinCodes(m)

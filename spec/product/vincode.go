@@ -29,7 +29,7 @@ func (c *lineCheck) vinCodes(m *Model) {
 		if !own.Set {
 			continue
 		}
-		if !optionCode.MatchString(own.Value) || own.Value == "....." {
+		if !optionCode().MatchString(own.Value) || own.Value == "....." {
 			c.add(codeLineVIN.At(own.At, "vin_code is %q; expected five characters as in the model's, with a dot for each that the option leaves as it is", own.Value))
 			continue
 		}

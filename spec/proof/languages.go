@@ -3,7 +3,6 @@ package proof
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -92,7 +91,7 @@ func (b *Passage) apart(p *Passage) (what string, apart bool) {
 	return fmt.Sprintf("the condition of this %s is {?%s} in %s and {?%s} in %s", b.Kind, b.When, b.Lang, p.When, p.Lang), true
 }
 
-var typedFigure = regexp.MustCompile(`[0-9]+`)
+var typedFigure = source.Pattern(`[0-9]+`)
 
 // lost tells what a translation of a passage leaves out or adds.
 func (b *Passage) lost(p *Passage, never map[string][]string) (list []string) {
@@ -103,7 +102,7 @@ func (b *Passage) lost(p *Passage, never map[string][]string) (list []string) {
 	for _, name := range without(p.Names, b.Names) {
 		say("%s stands in %s and not in %s", name, p.Lang, b.Lang)
 	}
-	figures, ours := typedFigure.FindAllString(b.Words, -1), typedFigure.FindAllString(p.Words, -1)
+	figures, ours := typedFigure().FindAllString(b.Words, -1), typedFigure().FindAllString(p.Words, -1)
 	for _, figure := range without(figures, ours) {
 		say("the figure %s stands in %s and not in %s", figure, b.Lang, p.Lang)
 	}

@@ -14,7 +14,7 @@ import (
 // Whatever ParseScalar reads fits the expression.
 func Form(d Dimension) (expression, example string) {
 	if d == Number {
-		return number.String() + `\s*$`, "4"
+		return number().String() + `\s*$`, "4"
 	}
 	var spelt []string
 	for _, s := range symbols(d) {
@@ -25,7 +25,7 @@ func Form(d Dimension) (expression, example string) {
 			spelt = append(spelt, anyCase(other))
 		}
 	}
-	expression = fmt.Sprintf(`%s\s*(?:%s)\s*$`, number, strings.Join(spelt, "|"))
+	expression = fmt.Sprintf(`%s\s*(?:%s)\s*$`, number(), strings.Join(spelt, "|"))
 	if d == Long {
 		expression = fmt.Sprintf(`%s|^%s$`, expression, feet)
 	}

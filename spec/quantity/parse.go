@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -22,17 +23,24 @@ const common = `(?:[0-9]{1,6}[ -])?[0-9]{1,3}/[0-9]{1,3}`
 const feet = `([0-9]{1,4}) ?(?:'|′|’|[Ff][Tt]\.?|[Ff]eet|[Ff]oot)[ ,-]{0,3}(` + common + `|` + decimal + `) ?(?:"|″|”|''|[Ii][Nn]\.?|[Ii]nch(?:es)?)`
 
 var (
-	number     = regexp.MustCompile(`^[+-]?(?:` + common + `|` + decimal + `)`)
-	feetInches = regexp.MustCompile(`^` + feet + `$`)
+	number     = lazy(`^[+-]?(?:` + common + `|` + decimal + `)`)
+	feetInches = lazy(`^` + feet + `$`)
 	// thousands are digits that a decimal point may part where a comma was meant.
-	thousands = regexp.MustCompile(`^[+-]?[1-9][0-9]{0,2}\.[0-9]{3}$`)
+	thousands = lazy(`^[+-]?[1-9][0-9]{0,2}\.[0-9]{3}$`)
 )
 
+// lazy is an expression that is compiled when it is first used.
+func lazy(expression string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expression) })
+}
+
 func parseInto(text string, dim Dimension, into *float64) error {
-	if m := feetInches.FindStringSubmatch(text); m != nil && dim == Long {
-		return parseFeet(m[1], m[2], into)
+	if dim == Long {
+		if m := feetInches().FindStringSubmatch(text); m != nil {
+			return parseFeet(m[1], m[2], into)
+		}
 	}
-	head := number.FindString(text)
+	head := number().FindString(text)
 	if head == "" {
 		return fmt.Errorf("expected a number with its unit, such as %s", example(dim))
 	}
@@ -47,7 +55,7 @@ func parseInto(text string, dim Dimension, into *float64) error {
 	if !known || u.dim != dim {
 		return fmt.Errorf("the unit %q does not fit here; allowed: %s", symbol, strings.Join(symbols(dim), ", "))
 	}
-	if (u.symbol == "lb" || u.symbol == "kg") && thousands.MatchString(head) {
+	if (u.symbol == "lb" || u.symbol == "kg") && thousands().MatchString(head) {
 		whole, rest, _ := strings.Cut(head, ".")
 		return fmt.Errorf("is it %s,%s %s or %s %s? Write thousands with a comma, and no more decimals than the scale shows", whole, rest, u.symbol,
 			strings.TrimRight(strings.TrimRight(head, "0"), "."), u.symbol)

@@ -2,9 +2,7 @@ package sheet
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
-	"sync"
 	"time"
 
 	"ownerguide/spec/quantity"
@@ -12,24 +10,21 @@ import (
 )
 
 var (
-	serialForm   = regexp.MustCompile(`^[A-Za-z0-9](?:[A-Za-z0-9._-]{0,30}[A-Za-z0-9])?$`)
-	revisionForm = regexp.MustCompile(`^[A-HJ-NPR-Z]{1,2}$`)
+	serialForm   = source.Pattern(`^[A-Za-z0-9](?:[A-Za-z0-9._-]{0,30}[A-Za-z0-9])?$`)
+	revisionForm = source.Pattern(`^[A-HJ-NPR-Z]{1,2}$`)
 	// deviceName matches the names Windows keeps for devices, with and without an
 	// extension. Source: Microsoft, "Naming Files, Paths, and Namespaces", from memory.
-	deviceName = regexp.MustCompile(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
+	deviceName = source.Pattern(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
 	// languageForm is a language, an optional script and an optional region (RFC 5646, from memory).
-	languageForm = regexp.MustCompile(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
-	tireDateForm = regexp.MustCompile(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
+	languageForm = source.Pattern(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
+	tireDateForm = source.Pattern(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
 )
 
-// emailForm is made when a sheet asks for it: every start of the program would pay for it.
-var emailForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
-})
+var emailForm = source.Pattern(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
 
 // ValidSerial tells whether a unit may have a serial number, and its folder that name.
 func ValidSerial(text string) bool {
-	return serialForm.MatchString(text) && !deviceName.MatchString(text)
+	return serialForm().MatchString(text) && !deviceName().MatchString(text)
 }
 
 // Bounds of what a buyer can expect to do. Beyond them is a slip of the finger.
@@ -88,15 +83,15 @@ func (c *sheetCheck) add(path string, f source.Finding) {
 func (c *sheetCheck) forms() {
 	if w := c.Serial; filled(w) && !ValidSerial(w.Value) {
 		f := codeSerialForm.At(w.At, "serial is %q; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit", w.Value)
-		if deviceName.MatchString(w.Value) {
+		if deviceName().MatchString(w.Value) {
 			f.Message = fmt.Sprintf("serial is %q, which some computers keep for a device", w.Value)
 		}
 		c.add(w.Path, f)
 	}
-	if w := c.Revision; filled(w) && !revisionForm.MatchString(w.Value) {
+	if w := c.Revision; filled(w) && !revisionForm().MatchString(w.Value) {
 		c.add(w.Path, codeRevisionForm.At(w.At, "revision is %q; expected A to Z without I, O and Q, then AA, AB and so on", w.Value))
 	}
-	if w := c.Language; filled(w) && !languageForm.MatchString(w.Value) {
+	if w := c.Language; filled(w) && !languageForm().MatchString(w.Value) {
 		c.add(w.Path, codeLanguageForm.At(w.At, "language is %q; expected a tag such as en, es or pt-BR", w.Value))
 	}
 	for _, p := range []*Person{c.Buyer, c.Dealer} {
@@ -260,7 +255,7 @@ func (c *sheetCheck) tireDate(t *FittedTire) {
 	if !filled(t.DOT) {
 		return
 	}
-	m := tireDateForm.FindStringSubmatch(t.DOT.Value)
+	m := tireDateForm().FindStringSubmatch(t.DOT.Value)
 	week, year, ok := 0, 0, m != nil
 	if ok {
 		week, year = int(m[1][0]-'0')*10+int(m[1][1]-'0'), int(m[2][0]-'0')*10+int(m[2][1]-'0')

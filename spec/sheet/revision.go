@@ -10,7 +10,7 @@ import (
 const revisionLetters = "ABCDEFGHJKLMNPRSTUVWXYZ"
 
 // ValidRevision tells whether a sheet may bear a revision.
-func ValidRevision(text string) bool { return revisionForm.MatchString(text) }
+func ValidRevision(text string) bool { return revisionForm().MatchString(text) }
 
 // RevisionNumber counts the revisions before one: none before A, one before B,
 // and after Z comes AA. It holds for revisions of any length and is -1 for text

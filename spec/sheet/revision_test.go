@@ -21,7 +21,7 @@ func TestRevisionNumber(t *testing.T) {
 				revision = string(a) + revision
 			}
 			n := RevisionNumber(revision)
-			if !revisionForm.MatchString(revision) || n < 0 || seen[n] != "" {
+			if !revisionForm().MatchString(revision) || n < 0 || seen[n] != "" {
 				t.Errorf("%q has number %d, like %q", revision, n, seen[n])
 			}
 			seen[n] = revision

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"io"
@@ -166,7 +167,10 @@ func readPlain(files fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer opened.Close()
-	return io.ReadAll(io.LimitReader(opened, LineLimit+1))
+	var data bytes.Buffer
+	data.Grow(int(min(info.Size(), LineLimit)) + bytes.MinRead) // read in one piece
+	_, err = data.ReadFrom(io.LimitReader(opened, LineLimit+1))
+	return data.Bytes(), err
 }
 
 // Decode reads a YAML file into what dst points to. It returns the file as data,

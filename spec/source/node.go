@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -93,7 +92,7 @@ func (n *Node) Get(key string) *Node {
 	return nil
 }
 
-var yamlLine = regexp.MustCompile(`line (\d+): `)
+var yamlLine = Pattern(`line (\d+): `)
 
 // Parse reads one YAML document of at most limit bytes. It returns nil when
 // the text cannot be used at all; findings say why. Line numbers are those of data.
@@ -186,7 +185,7 @@ func control(r rune) bool {
 // line at best, and often that of the block around the slip, so the line is
 // looked for: the first one with which the text can no longer be read.
 func syntaxFinding(file string, data []byte, err error) Finding {
-	text := yamlLine.ReplaceAllString(strings.TrimPrefix(err.Error(), "yaml: "), "")
+	text := yamlLine().ReplaceAllString(strings.TrimPrefix(err.Error(), "yaml: "), "")
 	f := codeSyntax.At(firstUnreadable(file, data), "this is not valid YAML here or just above: %s", text)
 	if strings.Contains(text, "cannot start any token") || strings.Contains(text, "tab character") {
 		return f.WithHint("indent with spaces, never with tabs, and put quotes round a text that begins with a sign")
@@ -327,8 +326,8 @@ func (r *reader) convertKeys(n *Node, y *yaml.Node, depth int) {
 }
 
 var (
-	numberHead = regexp.MustCompile(`^[+-]?[0-9]{1,3}$`)
-	numberTail = regexp.MustCompile(`^[0-9]{3}(?:[^0-9].*)?$`)
+	numberHead = Pattern(`^[+-]?[0-9]{1,3}$`)
+	numberTail = Pattern(`^[0-9]{3}(?:[^0-9].*)?$`)
 )
 
 // joinItems puts figures such as 7,000 lb, which YAML cuts at the comma between
@@ -365,7 +364,7 @@ func (r *reader) joinEntries(y *yaml.Node) []*yaml.Node {
 // nothing but a comma between them that read as one figure.
 func cutByComma(in, head, tail *yaml.Node) bool {
 	return in.Style&yaml.FlowStyle != 0 && head.Kind == yaml.ScalarNode && tail.Kind == yaml.ScalarNode &&
-		head.Style == 0 && tail.Style == 0 && numberHead.MatchString(head.Value) && numberTail.MatchString(tail.Value) &&
+		head.Style == 0 && tail.Style == 0 && numberHead().MatchString(head.Value) && numberTail().MatchString(tail.Value) &&
 		head.Line == tail.Line && head.Column+len(head.Value)+1 == tail.Column
 }
 
