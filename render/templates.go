@@ -79,4 +79,4 @@ func (t *Templates) Pictures() proof.Inspect {
 func FileShapes() []source.FileShape { return template.FileShapes() }
 
 // Codes lists the findings of templates and of filling them.
-func Codes() []source.Code { return append(template.Codes(), codeStatement) }
+func Codes() []source.Code { return append(slices.Clip(template.Codes()), codeStatement) }

@@ -4,25 +4,23 @@ import "ownerguide/spec/source"
 
 // Codes of the findings about a sheet against a line.
 var (
-	codeFittedPlace    = source.Code{ID: "fitted-place", Severity: source.Error, Protects: "a recalled part must be found on the unit"}
-	codeFittedTires    = source.Code{ID: "fitted-tires", Severity: source.Note, Protects: "a recall by tire date code misses the tires that are not listed"}
-	codeVINLength      = source.Code{ID: "vin-length", Severity: source.Error, Protects: "a recall reaches the owner through this number"}
-	codeVINCharacter   = source.Code{ID: "vin-character", Severity: source.Error, Protects: "a recall reaches the owner through this number"}
-	codeVINCheck       = source.Code{ID: "vin-check-digit", Severity: source.Error, Protects: "the check digit is there to catch one mistyped character"}
-	codeVINYear        = source.Code{ID: "vin-year", Severity: source.Error, Protects: "the number and the label must name the same model year"}
-	codeVINMaker       = source.Code{ID: "vin-maker", Severity: source.Error, Protects: "another maker's number belongs to another maker's unit, with other ratings"}
-	codeVINModel       = source.Code{ID: "vin-model", Severity: source.Error, Protects: "another model's number belongs to a unit with other ratings"}
-	codeModelYear      = source.Code{ID: "model-year", Severity: source.Error, Protects: "the model year is on the label and in the number, and a wrong one is misleading"}
-	codeModelUnknown   = source.Code{ID: "model-unknown", Severity: source.Error, Protects: "a guide for another model has other ratings"}
-	codeOptionUnknown  = source.Code{ID: "option-unknown", Severity: source.Error, Protects: "an option nobody knows would be left out of the guide with its cautions"}
-	codeOptionRequires = source.Code{ID: "option-requires", Severity: source.Error, Protects: "an option without what carries it can fail in use"}
-	codeOptionExcludes = source.Code{ID: "option-excludes", Severity: source.Error, Protects: "options that do not go together cannot both be on the unit"}
-	codeOptionGroup    = source.Code{ID: "option-group", Severity: source.Error, Protects: "of alternatives the unit has one, and the guide must say which"}
+	codeFittedPlace    = codes.Error("fitted-place", "a recalled part must be found on the unit")
+	codeFittedTires    = codes.Note("fitted-tires", "a recall by tire date code misses the tires that are not listed")
+	codeVINLength      = codes.Error("vin-length", "a recall reaches the owner through this number")
+	codeVINCharacter   = codes.Error("vin-character", "a recall reaches the owner through this number")
+	codeVINCheck       = codes.Error("vin-check-digit", "the check digit is there to catch one mistyped character")
+	codeVINYear        = codes.Error("vin-year", "the number and the label must name the same model year")
+	codeVINMaker       = codes.Error("vin-maker", "another maker's number belongs to another maker's unit, with other ratings")
+	codeVINModel       = codes.Error("vin-model", "another model's number belongs to a unit with other ratings")
+	codeModelYear      = codes.Error("model-year", "the model year is on the label and in the number, and a wrong one is misleading")
+	codeModelUnknown   = codes.Error("model-unknown", "a guide for another model has other ratings")
+	codeOptionUnknown  = codes.Error("option-unknown", "an option nobody knows would be left out of the guide with its cautions")
+	codeOptionRequires = codes.Error("option-requires", "an option without what carries it can fail in use")
+	codeOptionExcludes = codes.Error("option-excludes", "options that do not go together cannot both be on the unit")
+	codeOptionGroup    = codes.Error("option-group", "of alternatives the unit has one, and the guide must say which")
 )
 
 // Codes lists the findings this package can report.
-func Codes() []source.Code {
-	return []source.Code{
-		codeFittedPlace, codeFittedTires, codeVINLength, codeVINCharacter, codeVINCheck, codeVINYear, codeVINMaker, codeVINModel, codeModelYear, codeModelUnknown, codeOptionUnknown, codeOptionRequires, codeOptionExcludes, codeOptionGroup,
-	}
-}
+func Codes() []source.Code { return codes }
+
+var codes source.CodeList

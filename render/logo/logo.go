@@ -25,13 +25,15 @@ const (
 )
 
 var (
-	codeFile  = source.Code{ID: "logo-file", Severity: source.Error, Protects: "a logo that cannot be read would leave a hole in every cover"}
-	codeShape = source.Code{ID: "logo-shape", Severity: source.Error, Protects: "what is more than plain shapes can run, load or hide something in every guide"}
-	codeSheet = source.Code{ID: "logo-sheet", Severity: source.Error, Protects: "a shape that leaves its sheet would be printed over the numbers of the cover"}
+	codeFile  = codes.Error("logo-file", "a logo that cannot be read would leave a hole in every cover")
+	codeShape = codes.Error("logo-shape", "what is more than plain shapes can run, load or hide something in every guide")
+	codeSheet = codes.Error("logo-sheet", "a shape that leaves its sheet would be printed over the numbers of the cover")
 )
 
 // Codes lists the findings this package can report.
-func Codes() []source.Code { return []source.Code{codeFile, codeShape, codeSheet} }
+func Codes() []source.Code { return codes }
+
+var codes source.CodeList
 
 // Read reads a logo by the ending of its name, .svg or .png; name is how
 // positions begin. Alt is what is said to who cannot see it. Nil when there are

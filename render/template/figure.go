@@ -7,7 +7,7 @@ import (
 )
 
 // codeFigure is a warning, since a text may be right for every unit there is.
-var codeFigure = source.Code{ID: "template-figure", Severity: source.Warning, Protects: "a figure typed into the words has no source, and stays as it is when the unit changes"}
+var codeFigure = codes.Warning("template-figure", "a figure typed into the words has no source, and stays as it is when the unit changes")
 
 // typedFigure is a number with a unit, in the languages there are texts in.
 var typedFigure = source.Pattern(`[0-9][0-9.,/]*(?:[\s\x{a0}\x{202f}-]*(?:%|°)|[\s\x{a0}\x{202f}-]*(?:` +

@@ -12,7 +12,7 @@ import (
 )
 
 // codeDay tells that a bare number was read as a date.
-var codeDay = source.Code{ID: "export-day", Severity: source.Note, Protects: "a number that is no day would date the guide wrongly, and with it the service visits"}
+var codeDay = codes.Note("export-day", "a number that is no day would date the guide wrongly, and with it the service visits")
 
 // isDate tells whether an entry is a date.
 func isDate(entry string) bool {

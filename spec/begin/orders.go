@@ -14,7 +14,7 @@ import (
 )
 
 // codeTwice tells of an option that a row orders twice.
-var codeTwice = source.Code{ID: "export-option-twice", Severity: source.Note, Protects: "an option named in two columns is fitted once; where two were meant, one of them is another option"}
+var codeTwice = codes.Note("export-option-twice", "an option named in two columns is fitted once; where two were meant, one of them is another option")
 
 // Sheet is a build sheet made of one row.
 type Sheet struct {
@@ -366,7 +366,7 @@ func (o *order) printable(entry string, c cell) {
 }
 
 // codeLetter is about a character of an order.
-var codeLetter = source.Code{ID: "export-letter", Severity: source.Error, Protects: "a character the typeface lacks would stop the guide on the day it is to be printed"}
+var codeLetter = codes.Error("export-letter", "a character the typeface lacks would stop the guide on the day it is to be printed")
 
 // check reads the sheet and reports what is wrong with it, apart from its blanks.
 func (o *order) check(text []byte, blanks []string) {

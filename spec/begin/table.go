@@ -14,16 +14,16 @@ import (
 
 // Codes of the findings about an order export and its column map.
 var (
-	codeExport = source.Code{ID: "export-unreadable", Severity: source.Error, Protects: "an export that is read in part would leave units without a sheet"}
-	codeColumn = source.Code{ID: "export-column", Severity: source.Error, Protects: "a column that is not found would leave its entry out of every sheet"}
-	codeRow    = source.Code{ID: "export-row", Severity: source.Error, Protects: "a row cut in the wrong places puts values into the wrong entries"}
-	codeCell   = source.Code{ID: "export-cell", Severity: source.Error, Protects: "a cell that cannot be meant must not become part of a unit"}
+	codeExport = codes.Error("export-unreadable", "an export that is read in part would leave units without a sheet")
+	codeColumn = codes.Error("export-column", "a column that is not found would leave its entry out of every sheet")
+	codeRow    = codes.Error("export-row", "a row cut in the wrong places puts values into the wrong entries")
+	codeCell   = codes.Error("export-cell", "a cell that cannot be meant must not become part of a unit")
 )
 
 // Codes lists the findings this package can report.
-func Codes() []source.Code {
-	return []source.Code{codeExport, codeColumn, codeRow, codeCell, codeLetter, codeTwice, codeDay}
-}
+func Codes() []source.Code { return codes }
+
+var codes source.CodeList
 
 // Bounds of an export. The largest plant builds some thousands of units a year.
 // A small file can stand for much more than it holds: cells of nothing but

@@ -55,7 +55,6 @@ var (
 			for _, a := range all {
 				if a.Fitting.At == nil {
 					e.Absent("the line does not say where %s stands", a.Fitting.Place)
-					return 0
 				}
 				mean += Read(e, a.Fitting.At.X) / quantity.Length(len(all))
 			}

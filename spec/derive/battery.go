@@ -52,7 +52,6 @@ var batteryCycles = declare(Decl{
 	cycle := Get(e, hydraulicsCycle)
 	if cycle <= 0 {
 		e.Absent("a raise that takes no time")
-		return 0
 	}
 	run := peukert(Get(e, batteryCapacity), Get(e, hydraulicsMotor), batteryExponent(e))
 	return quantity.Count(batteryUsable * float64(run) / float64(cycle))
@@ -86,7 +85,6 @@ var batteryRecharge = declare(Decl{
 	amperes := Get(e, chargerOutput)
 	if amperes <= 0 {
 		e.Absent("a charger without output")
-		return 0
 	}
 	return rechargeTime(batteryUsable*Get(e, batteryCapacity), amperes)
 })
@@ -99,7 +97,6 @@ var _ = declare(Decl{
 	amperes := Get(e, chargerOutput)
 	if amperes <= 0 {
 		e.Absent("a charger without output")
-		return 0
 	}
 	return rechargeTime(Get(e, batteryCapacity), amperes)
 })
@@ -197,7 +194,6 @@ func declareStates() bool {
 			s := stateOf(e, charge)
 			if s.gravity == 0 {
 				e.Absent("no specific gravity is published for this type")
-				return 0
 			}
 			return acidFreezes(s.gravity) + freezingMargin
 		})

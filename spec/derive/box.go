@@ -36,7 +36,6 @@ func boxLimit(kind string) Key[quantity.Mass] {
 		p, ok := firstWhere(e, func(b *product.Box) bool { return b.Kind.Value == kind })
 		if !ok {
 			e.Absent("no box is of the kind %s", kind)
-			return 0
 		}
 		return Read(e, p.Data.LoadLimit)
 	})
@@ -137,7 +136,6 @@ var propLoad = declare(Decl{
 	p, ok := first[product.Prop](e)
 	if !ok {
 		e.Absent("no body prop is fitted")
-		return 0
 	}
 	if p.Fitting.At == nil {
 		return weight
@@ -145,7 +143,6 @@ var propLoad = declare(Decl{
 	arm := Read(e, e.Build.Model.Hinge.X) - Read(e, p.Fitting.At.X)
 	if arm <= 0 {
 		e.Absent("the body prop stands behind the hinge")
-		return 0
 	}
 	return max(weight, quantity.Mass(moment/float64(arm)))
 })

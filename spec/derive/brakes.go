@@ -50,7 +50,6 @@ var brakesCurrent = declare(Decl{
 		magnets, each := Read(e, axle.Brake.Magnets), Read(e, axle.Brake.Resistance)
 		if each <= 0 {
 			e.Absent("a brake magnet without resistance")
-			return 0
 		}
 		sum += brakesDraw(magnets, each)
 	}

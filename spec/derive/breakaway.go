@@ -41,7 +41,6 @@ var _ = declare(Decl{
 	p, ok := first[product.Breakaway](e)
 	if !ok {
 		e.Absent("no breakaway set is fitted")
-		return quantity.Date{}
 	}
 	years := Read(e, p.Data.BatteryYears)
 	if change := addedWith(e.Build, p.Fitting); change != nil {

@@ -57,7 +57,6 @@ func axlesAt(e *Eval) (first, last quantity.Length) {
 	for i, a := range all[product.Axle](e) {
 		if a.Fitting.At == nil {
 			e.Absent("the line does not say where %s stands", a.Fitting.Place)
-			return 0, 0
 		}
 		x := Read(e, a.Fitting.At.X)
 		if i == 0 {
@@ -124,7 +123,6 @@ var breakover = declare(Decl{
 func leastOf[T ~float64](e *Eval, x T) T {
 	if math.IsInf(float64(x), 1) {
 		e.Absent("the line gives no part there a place and a size")
-		return 0
 	}
 	return x
 }

@@ -21,7 +21,6 @@ func readDumpBox(e *Eval) tiltPart {
 	p, ok := first[product.DumpBox](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("no dump box with a place is fitted")
-		return tiltPart{}
 	}
 	box := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
 	box.rear = box.front + Read(e, p.Data.Long)
@@ -49,7 +48,6 @@ func init() {
 				density := Read(e, material.Value.Density)
 				if density <= 0 || long <= 0 || wide <= 0 {
 					e.Absent("a box without floor or %s without weight", material.Key)
-					return tall
 				}
 				return min(tall, fillDepth(capacity, density, long, wide))
 			}))

@@ -30,9 +30,6 @@ var hingeLoad = declare(Decl{
 		return loaded
 	}
 	l := readLift(e)
-	if e.reason != "" {
-		return 0
-	}
 	most := float64(loaded)
 	l.each(func(angle quantity.Angle, _ float64) {
 		head := l.head.turned(angle)

@@ -127,7 +127,6 @@ var _ = declare(Decl{
 	p, ok := first[product.PowerUnit](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("the line does not say where the power unit is")
-		return ""
 	}
 	Read(e, p.Fitting.At.X)
 	switch p.Fitting.On {
@@ -143,7 +142,6 @@ var _ = declare(Decl{
 	p, ok := first[product.PowerUnit](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("the line does not say where the power unit is")
-		return 0
 	}
 	return Read(e, p.Fitting.At.X)
 })
@@ -215,7 +213,6 @@ func fillTime(e *Eval, v quantity.Volume) quantity.Duration {
 	flow := Read(e, fitted[product.PowerUnit](e, "power unit").Flow)
 	if flow <= 0 {
 		e.Absent("a pump without flow")
-		return 0
 	}
 	return quantity.Minutes(float64(v) / float64(flow))
 }
@@ -233,7 +230,6 @@ var _ = declare(Decl{
 	p, ok := first[product.Hose](e)
 	if !ok {
 		e.Absent("no hose is fitted")
-		return quantity.Date{}
 	}
 	from := e.Build.Sheet.Built
 	if change := addedWith(e.Build, p.Fitting); change != nil {

@@ -105,7 +105,6 @@ func declareGAWR(i int) Key[quantity.Mass] {
 		label := e.Build.GAWR()
 		if i >= len(label) {
 			e.Absent("the line gives no gawr for axle %d", i+1)
-			return 0
 		}
 		return Read(e, label[i])
 	})

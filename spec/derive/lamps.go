@@ -244,7 +244,6 @@ func wheelsBack(e *Eval, g *product.RearGuard) {
 	last := all[len(all)-1]
 	if last.Fitting.At == nil {
 		e.Absent("the line does not say where %s stands", last.Fitting.Place)
-		return
 	}
 	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e, "tire").Diameter)/2
 	ahead := Get(e, lengthOverall) - rear

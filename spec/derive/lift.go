@@ -184,9 +184,6 @@ var liftCapacity = declare(Decl{
 }, func(e *Eval) quantity.Mass {
 	l := readLift(e)
 	most := Get(e, cargoCapacity)
-	if e.reason != "" {
-		return 0
-	}
 	least, _, _ := l.capacity()
 	if math.IsInf(float64(least), 1) {
 		return most
@@ -202,9 +199,6 @@ func atWorst(name, formula string, of func(l liftCase, cos, lever float64) float
 		Source:  Source{Arithmetic, "geometry of the hoist, over the stroke"},
 	}, func(e *Eval) quantity.Length {
 		l := readLift(e)
-		if e.reason != "" {
-			return 0
-		}
 		_, at, lever := l.capacity()
 		return quantity.Length(of(l, math.Cos(radians(at)), lever))
 	})
@@ -222,9 +216,6 @@ var _ = declare(Decl{
 	Source:  Source{Arithmetic, ""},
 }, func(e *Eval) quantity.Mass {
 	l := readLift(e)
-	if e.reason != "" {
-		return 0
-	}
 	return l.body
 })
 
@@ -234,9 +225,6 @@ var _ = declare(Decl{
 	Source:  Source{Arithmetic, "balance of moments over the stroke"},
 }, func(e *Eval) quantity.Angle {
 	l := readLift(e)
-	if e.reason != "" {
-		return 0
-	}
 	_, at, _ := l.capacity()
 	return at
 })
@@ -261,12 +249,8 @@ var pressureAtLoad = declare(Decl{
 }, func(e *Eval) quantity.Pressure {
 	l := readLift(e)
 	cargo, count := Get(e, liftLimit), Get(e, cylinderCount)
-	if e.reason != "" {
-		return 0
-	}
 	if count < 1 {
 		e.Absent("a lift without a cylinder")
-		return 0
 	}
 	return pressureFor(l.need(cargo)/quantity.Mass(count), Get(e, cylinderArea))
 })

@@ -76,7 +76,6 @@ func loadFloor(e *Eval) (f floor) {
 	place := func(p *spec.Fitting) {
 		if p.At == nil {
 			e.Absent("the line does not say where %s stands", p.Place)
-			return
 		}
 		f.front, f.height = lengths{p.At.X}, lengths{p.At.Z}
 	}
@@ -227,7 +226,6 @@ var (
 			}
 			if cargo <= 0 {
 				e.Absent("nothing is left for cargo")
-				return 0
 			}
 			return Get(e, axleCenter) * quantity.Length(off*Get(e, couplerEmpty)/cargo)
 		})

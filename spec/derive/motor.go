@@ -32,7 +32,6 @@ var pumpEfficiency = declare(Decl{
 	motor := Get(e, hydraulicsMotor)
 	if motor <= 0 {
 		e.Absent("a pump without a motor")
-		return 0
 	}
 	return motorShare(Get(e, hydraulicsRelief), Read(e, fitted[product.PowerUnit](e, "power unit").Flow), motor)
 })

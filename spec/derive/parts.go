@@ -41,13 +41,13 @@ func hasPart[T any](e *Eval) bool {
 }
 
 // fitted returns the unit's first component of a type. Without one the value
-// is absent and an empty component stands in, so that formulas need no nil checks.
+// is absent.
 func fitted[T any](e *Eval, what string) *T {
-	if p, ok := first[T](e); ok {
-		return p.Data
+	p, ok := first[T](e)
+	if !ok {
+		e.Absent("no %s is fitted", what)
 	}
-	e.Absent("no %s is fitted", what)
-	return new(T)
+	return p.Data
 }
 
 var partIgnoredCode = source.Code{ID: "part-ignored", Severity: source.Error,

@@ -32,7 +32,6 @@ var propPressure = declare(Decl{
 	p, ok := first[product.Prop](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("the body prop has no place, so that nobody knows its arm about the hinge")
-		return 0
 	}
 	arm := Read(e, e.Build.Model.Hinge.X) - Read(e, p.Fitting.At.X)
 	hold := Get(e, propRating) * quantity.Mass(Get(e, propCount))
@@ -41,12 +40,8 @@ var propPressure = declare(Decl{
 	if angle, ok := Try(e, propAngle); ok {
 		lever = h.lever(h.lengthAt(angle))
 	}
-	if e.reason != "" {
-		return 0
-	}
 	if arm <= 0 || lever <= 0 || area <= 0 || count < 1 {
 		e.Absent("props and cylinders do not work against each other")
-		return 0
 	}
 	return propAtRating(hold, arm, moment, area*quantity.Area(count), lever)
 })

@@ -72,7 +72,6 @@ var drivenAlready = declare(Decl{
 }, func(e *Eval) quantity.Distance {
 	if e.Build.Sheet.Use == nil {
 		e.Absent("the sheet says nothing of the use")
-		return 0
 	}
 	return Read(e, e.Build.Sheet.Use.Already)
 })

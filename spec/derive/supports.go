@@ -25,7 +25,6 @@ var supportLoad = declare(Decl{
 	p, ok := first[product.Support](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("the line does not say where the stabilizers stand")
-		return 0
 	}
 	place := Read(e, p.Fitting.At.X)
 	if p.Fitting.Size != nil {
@@ -34,7 +33,6 @@ var supportLoad = declare(Decl{
 	s := readStatics(e)
 	if float64(place) <= s.center {
 		e.Absent("the stabilizers stand ahead of the middle of the axles")
-		return 0
 	}
 	force := s.supportForce(float64(Get(e, cargoCapacity)), s.rear, float64(place))
 	if Read(e, p.Data.Count) > 1 {

@@ -255,7 +255,6 @@ func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key
 			each := float64(Get(e, key))
 			if each <= 0 {
 				e.Absent("an anchor is rated for nothing")
-				return 0
 			}
 			n := max(Get(e, k.rule), tiedownsByStrength(float64(Get(e, k.weight)), each))
 			if cargoKind(e) == general && over {

@@ -106,8 +106,8 @@ func readHoist(e *Eval) hoist {
 		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
 		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
 	}
-	if e.reason == "" && h.fault() != "" {
-		e.Absent("%s", h.fault())
+	if fault := h.fault(); fault != "" {
+		e.Absent("%s", fault)
 	}
 	return h
 }
@@ -128,7 +128,6 @@ func readTilting(e *Eval) tiltPart {
 	p, ok := first[product.Deck](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("no deck with a place is fitted")
-		return tiltPart{}
 	}
 	deck := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
 	if p.Data.Fixed.Set {
@@ -276,7 +275,7 @@ var _ = limit(Limit{ID: "hoist-geometry", NoMargin: true, When: when("power-tilt
 			retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
 		}
 		fault := h.fault()
-		if e.reason != "" || fault == "" {
+		if fault == "" {
 			return
 		}
 		down := e.text(h.down(), quantity.Rounding{Step: 0.01, MetricStep: 0.1})

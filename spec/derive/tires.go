@@ -63,7 +63,6 @@ var (
 			most := greatestGAWR(e)
 			if most <= 0 {
 				e.Absent("an axle rating is nothing")
-				return 0
 			}
 			return quantity.Percent(100 * (Get(e, tireAxleCapacity) - most) / most)
 		})
@@ -94,7 +93,6 @@ var (
 			}
 			if oldest.IsZero() {
 				e.Absent("no tire with a date code is given")
-				return oldest
 			}
 			return oldest.AddMonths(12 * Get(e, tireAge))
 		})

@@ -182,12 +182,8 @@ type Member struct {
 // the family had read by then for all of them.
 func (e *Eval) member(suffix string, compute func(*Eval) any) Member {
 	own := &Eval{Build: e.Build, run: e.run, parts: e.parts, inputs: slices.Clone(e.inputs)}
-	m := Member{Suffix: suffix, Exact: compute(own)}
-	m.Inputs = own.inputs
-	if own.reason != "" {
-		e.Absent("%s", own.reason)
-	}
-	return m
+	exact := compute(own)
+	return Member{suffix, exact, own.inputs}
 }
 
 // readMember makes a member of one entry.
@@ -265,14 +261,11 @@ func newRun(b *spec.Build) *run {
 func (r *run) eval() *Eval { return &Eval{Build: r.build, run: r, parts: r.inValues} }
 
 // Get reads another value and records that it was read. A value that is
-// absent makes the one being worked out absent too; the zero figure returned
-// then never reaches anybody.
+// absent makes the one being worked out absent too.
 func Get[T any](e *Eval, k Key[T]) T {
-	var zero T
 	v := e.run.value(k.name)
 	if v == nil {
 		e.Absent("%s: %s", k.name, e.run.absent[k.name])
-		return zero
 	}
 	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.text}) // or convert writes it
 	return v.Exact.(T)
@@ -292,7 +285,6 @@ func Try[T any](e *Eval, k Key[T]) (x T, ok bool) {
 func Read[T any](e *Eval, g source.Given[T]) T {
 	if !g.Set {
 		e.Absent("an entry it needs was left out")
-		return g.Value
 	}
 	e.inputs = append(e.inputs, Input{Path: g.Path, Text: g.Text, At: g.At})
 	return g.Value
@@ -334,11 +326,26 @@ func when(text string) logic.Condition {
 	return c
 }
 
-// Absent says that the value cannot be worked out for this unit, and why.
-func (e *Eval) Absent(format string, args ...any) {
-	if e.reason == "" {
-		e.reason = fmt.Sprintf(format, args...)
-	}
+// Absent ends the evaluation: the value cannot be worked out for this unit, and why.
+func (e *Eval) Absent(format string, args ...any) { panic(absent(fmt.Sprintf(format, args...))) }
+
+// absent is why an evaluation was ended.
+type absent string
+
+// attempt runs an evaluation to its end, or until it finds out that a value is absent;
+// then the reason is kept.
+func (e *Eval) attempt(run func()) (complete bool) {
+	defer func() {
+		switch p := recover().(type) {
+		case nil:
+		case absent:
+			e.reason = string(p)
+		default:
+			panic(p)
+		}
+	}()
+	run()
+	return true
 }
 
 // value works out a value on first use.
@@ -360,14 +367,13 @@ func (r *run) value(name string) *Value {
 		panic("derive: " + name + " is a family; read its members through Values")
 	}
 	r.active[name] = true
-	e := r.eval()
-	exact := d.compute(e)
-	delete(r.active, name)
-	if e.reason != "" {
-		r.values[name], r.absent[name] = nil, e.reason
-		return nil
+	e, v := r.eval(), &Value{Decl: d.Decl}
+	if e.attempt(func() { v.Exact = d.compute(e) }) {
+		v.Inputs = e.inputs
+	} else {
+		v, r.absent[name] = nil, e.reason
 	}
-	v := &Value{Decl: d.Decl, Exact: exact, Inputs: e.inputs}
+	delete(r.active, name)
 	r.values[name] = v
 	return v
 }
@@ -379,10 +385,9 @@ func (r *run) family(d *declaration) []*Value {
 		return nil
 	}
 	e := r.eval()
-	members := d.members(e)
-	if e.reason != "" {
+	var members []Member
+	if !e.attempt(func() { members = d.members(e) }) {
 		r.absent[d.Name] = e.reason
-		return nil
 	}
 	var out []*Value
 	for _, m := range members {
@@ -422,9 +427,8 @@ func (r *run) evaluate() (*Values, source.Findings) {
 			continue
 		}
 		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
-		l.Check(e)
 		r.checked = append(r.checked, e)
-		if e.reason == "" {
+		if e.attempt(func() { l.Check(e) }) {
 			findings.Add(e.found...)
 			vs.margins = append(vs.margins, e.margins...)
 			continue

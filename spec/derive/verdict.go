@@ -36,7 +36,8 @@ func (r *run) verdicts() (out []Verdict) {
 		case !v.Sums || e.limit.Convex || e.reason != "":
 			v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // which Evaluate reports
 		case e.limit.Ways != nil:
-			v.Ways = e.limit.Ways(r.eval())
+			ways := r.eval()
+			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
 		}
 		out = append(out, v)
 	}

@@ -67,7 +67,6 @@ var hydraulicsStart = declare(Decl{
 	}
 	if !ok || most <= 2 {
 		e.Absent("grade, viscosity at 100 °C and start limit do not go together")
-		return 0
 	}
 	return w.temperature(most)
 })

@@ -131,7 +131,6 @@ var (
 			on, all := Get(e, workedCoupler), Get(e, workedEmpty)
 			if all <= 0 {
 				e.Absent("the model's empty weight is nothing")
-				return 0
 			}
 			return on / all * Get(e, emptyWeight)
 		})

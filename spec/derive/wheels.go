@@ -31,7 +31,6 @@ var (
 			n := Get(e, wheelStuds)
 			if n < 4 || n > 10 {
 				e.Absent("no star order is known for %d studs", n)
-				return ""
 			}
 			var order []string
 			for _, stud := range starOrder(n) {

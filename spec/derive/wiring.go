@@ -101,7 +101,6 @@ func circuit(e *Eval, feeds string) *product.Circuit {
 	p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == feeds })
 	if !ok {
 		e.Absent("no circuit feeds the %s", feeds)
-		return new(product.Circuit)
 	}
 	return p.Data
 }

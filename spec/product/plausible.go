@@ -6,7 +6,7 @@ import (
 )
 
 // codeLinePlausible is about figures that no check of ratings would stop at.
-var codeLinePlausible = source.Code{ID: "line-plausible", Severity: source.Error, Protects: "a decimal point in the wrong place is printed as it stands: tires filled to 8 psi instead of 80 fail on the road"}
+var codeLinePlausible = codes.Error("line-plausible", "a decimal point in the wrong place is printed as it stands: tires filled to 8 psi instead of 80 fail on the road")
 
 // Bounds that no part of a road trailer lies beyond, wide enough for all there
 // are and narrow enough that a pressure ten times too small or too large falls

@@ -31,10 +31,12 @@ func FileShapes() []source.FileShape {
 	return []source.FileShape{{Name: "project", Where: File, Shape: source.ShapeFor[Project]()}}
 }
 
-var codeFolder = source.Code{ID: "project-folder", Severity: source.Error, Protects: "a line or words looked for in the wrong place would be taken from the program instead"}
+var codeFolder = codes.Error("project-folder", "a line or words looked for in the wrong place would be taken from the program instead")
 
-// Codes lists the findings of this package.
-func Codes() []source.Code { return []source.Code{codeFolder} }
+// Codes lists the findings this package can report.
+func Codes() []source.Code { return codes }
+
+var codes source.CodeList
 
 // Read reads a project file; nil when it has errors.
 func Read(file string, data []byte) (*Project, source.Findings) {

@@ -67,6 +67,23 @@ func (c Code) At(at Pos, format string, args ...any) Finding {
 	return Finding{Severity: c.Severity, Code: c.ID, Pos: at, Message: fmt.Sprintf(format, args...)}
 }
 
+// CodeList is the codes of a package: each is on the list by being declared.
+type CodeList []Code
+
+// Error declares the code of what stops the guide.
+func (l *CodeList) Error(id, protects string) Code { return l.declare(Code{id, Error, protects}) }
+
+// Warning declares the code of what does not.
+func (l *CodeList) Warning(id, protects string) Code { return l.declare(Code{id, Warning, protects}) }
+
+// Note declares the code of what is said in passing.
+func (l *CodeList) Note(id, protects string) Code { return l.declare(Code{id, Note, protects}) }
+
+func (l *CodeList) declare(c Code) Code {
+	*l = append(*l, c)
+	return c
+}
+
 // Related is a second place that has to do with a finding, with its own words.
 type Related struct {
 	Pos     Pos

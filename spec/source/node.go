@@ -30,23 +30,22 @@ const (
 
 // Codes of the findings about YAML as such.
 var (
-	codeTooLarge  = Code{"file-too-large", Error, "a file far beyond any real one would take the machine down with it"}
-	codeEncoding  = Code{"file-encoding", Error, "text in an unknown encoding would print wrong letters and numbers"}
-	codeSyntax    = Code{"yaml-syntax", Error, "a file that cannot be read as meant must not become a guide"}
-	codeSplit     = Code{"number-split", Error, "a comma between braces or brackets ends a value, so 7,000 lb would be read as 7"}
-	codeForbidden = Code{"yaml-forbidden", Error, "anchors, aliases, tags, merge keys and second documents hide what a sheet says from the person who signs it"}
-	codeDuplicate = Code{"key-duplicate", Error, "of two entries with one name, one would be silently ignored"}
-	codeUnknown   = Code{"key-unknown", Error, "a misspelt key would be silently ignored"}
-	codeMissing   = Code{"key-missing", Error, "the guide cannot be right without this entry"}
-	codeShape     = Code{"value-shape", Error, "a list where a word belongs, or the reverse, is a slip that changes meaning"}
-	codeValue     = Code{"value-wrong", Error, "a figure without its unit, or a word outside the allowed ones, would be guessed at"}
+	codeTooLarge  = codes.Error("file-too-large", "a file far beyond any real one would take the machine down with it")
+	codeEncoding  = codes.Error("file-encoding", "text in an unknown encoding would print wrong letters and numbers")
+	codeSyntax    = codes.Error("yaml-syntax", "a file that cannot be read as meant must not become a guide")
+	codeSplit     = codes.Error("number-split", "a comma between braces or brackets ends a value, so 7,000 lb would be read as 7")
+	codeForbidden = codes.Error("yaml-forbidden", "anchors, aliases, tags, merge keys and second documents hide what a sheet says from the person who signs it")
+	codeDuplicate = codes.Error("key-duplicate", "of two entries with one name, one would be silently ignored")
+	codeUnknown   = codes.Error("key-unknown", "a misspelt key would be silently ignored")
+	codeMissing   = codes.Error("key-missing", "the guide cannot be right without this entry")
+	codeShape     = codes.Error("value-shape", "a list where a word belongs, or the reverse, is a slip that changes meaning")
+	codeValue     = codes.Error("value-wrong", "a figure without its unit, or a word outside the allowed ones, would be guessed at")
 )
 
 // Codes lists the findings this package can report.
-func Codes() []Code {
-	return []Code{codeTooLarge, codeEncoding, codeSyntax, codeSplit, codeForbidden, codeDuplicate, codeUnknown, codeMissing, codeShape, codeValue,
-		codeTextEmpty, codeTextControl, codeTextDirection, codeTextLong}
-}
+func Codes() []Code { return codes }
+
+var codes CodeList
 
 // Kind is the shape of a node.
 type Kind int

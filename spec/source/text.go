@@ -9,10 +9,10 @@ import (
 
 // Codes of the findings about texts, whatever they say.
 var (
-	codeTextEmpty     = Code{"text-empty", Error, "an entry with nothing in it would leave a hole in the guide"}
-	codeTextControl   = Code{"text-control", Error, "control characters and line breaks can hide or split what the guide and its mail say"}
-	codeTextDirection = Code{"text-direction", Error, "characters that turn the reading direction can make a figure read backwards"}
-	codeTextLong      = Code{"text-too-long", Error, "text far longer than its place pushes the cautions off the page"}
+	codeTextEmpty     = codes.Error("text-empty", "an entry with nothing in it would leave a hole in the guide")
+	codeTextControl   = codes.Error("text-control", "control characters and line breaks can hide or split what the guide and its mail say")
+	codeTextDirection = codes.Error("text-direction", "characters that turn the reading direction can make a figure read backwards")
+	codeTextLong      = codes.Error("text-too-long", "text far longer than its place pushes the cautions off the page")
 )
 
 // Composed gives a text whose letters carry their marks in themselves, as a
