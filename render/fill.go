@@ -237,8 +237,5 @@ func (a *assembly) deadLink(target string, at source.Pos) source.Finding {
 			return f.WithHint("that section is not for this unit; put the condition under which it is there in front of this paragraph")
 		}
 	}
-	if near, ok := source.Nearest(target, keys(a.anchors)); ok {
-		f = f.WithHint("did you mean %q?", near)
-	}
-	return f
+	return f.DidYouMean(target, keys(a.anchors), "")
 }

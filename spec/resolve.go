@@ -3,6 +3,7 @@ package spec
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -59,9 +60,7 @@ func modelOf(l *product.Line, s *sheet.Sheet, findings *source.Findings) *produc
 	}
 	f := codeModelUnknown.At(s.Model.At, "model %q is not in the line of %s", s.Model.Value, l.Maker.Name.Value)
 	f.Path = s.Model.Path
-	if near, ok := source.Nearest(s.Model.Value, ids); ok {
-		f = f.WithHint("did you mean %q?", near)
-	}
+	f = f.DidYouMean(s.Model.Value, ids, "")
 	findings.Add(f.WithHint("models: %s", strings.Join(ids, ", ")))
 	return nil
 }
@@ -110,10 +109,7 @@ func chooseOptions(m *product.Model, s *sheet.Sheet, findings *source.Findings) 
 func unknownOption(m *product.Model, id word) source.Finding {
 	f := codeOptionUnknown.At(id.At, "option %q is not offered on %s", id.Value, m.ID)
 	f.Path = id.Path
-	if near, ok := source.Nearest(id.Value, m.Options.Names()); ok {
-		return f.WithHint("did you mean %q?", near)
-	}
-	return f.WithHint("options on %s: %s", m.ID, cmp.Or(strings.Join(m.Options.Names(), ", "), "none"))
+	return f.DidYouMean(id.Value, m.Options.Names(), fmt.Sprintf("options on %s: %s", m.ID, cmp.Or(strings.Join(m.Options.Names(), ", "), "none")))
 }
 
 // brokenRules reports each rule the options break, at the option that breaks

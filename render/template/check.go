@@ -29,7 +29,7 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 		if there {
 			return f, false
 		}
-		return near(code.At(r.At, format, r.Name), r.Name, ids(), "did you mean %q?"), true
+		return code.At(r.At, format, r.Name).DidYouMean(r.Name, ids(), ""), true
 	}
 	switch r.Kind {
 	case proof.Value, proof.Word, proof.Asked:

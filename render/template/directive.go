@@ -62,7 +62,7 @@ func (c *collector) call(b *Block, where logic.Condition, top bool) {
 		for _, d := range c.templates.program.Directives {
 			names = append(names, d.Name)
 		}
-		c.found(near(codeCall.At(b.At, "there is no block of kind %q", call.Name), call.Name, names, "did you mean %q?"))
+		c.found(codeCall.At(b.At, "there is no block of kind %q", call.Name).DidYouMean(call.Name, names, ""))
 		return
 	}
 	least := len(slices.DeleteFunc(slices.Clone(d.Args), func(a Argument) bool { return a.Optional }))
@@ -106,7 +106,7 @@ func (c *collector) argument(b *Block, a Argument, text string, where logic.Cond
 		if what == "" {
 			what = fmt.Sprintf("%s of that kind:", b.Call.Name)
 		}
-		c.found(near(c.code(a.Names).At(b.At, "there is no %s %q", what, text), text, a.OneOf, "did you mean %q?"))
+		c.found(c.code(a.Names).At(b.At, "there is no %s %q", what, text).DidYouMean(text, a.OneOf, ""))
 		return
 	}
 	if caution := c.templates.Caution(text); a.Names == proof.Panel && caution != nil {

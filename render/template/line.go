@@ -63,7 +63,7 @@ func (c *lineChecker) condition(when logic.Condition) {
 		if _, found := slices.BinarySearch(c.vocabulary, name); found {
 			c.asked[name] = true
 		} else {
-			c.findings.Add(near(codeFeature.At(when.At(name), "no model, option or component brings the feature %q", name), name, c.vocabulary, "did you mean %q?"))
+			c.findings.Add(codeFeature.At(when.At(name), "no model, option or component brings the feature %q", name).DidYouMean(name, c.vocabulary, ""))
 		}
 	}
 }
@@ -99,7 +99,7 @@ func (c *lineChecker) point(r proof.Reference) {
 			known = append(known, rest)
 		}
 	}
-	c.findings.Add(near(codeOutline.At(r.At, "the point is at %q, which is no part of any unit", r.Name), r.Name, known, "did you mean %q?"))
+	c.findings.Add(codeOutline.At(r.At, "the point is at %q, which is no part of any unit", r.Name).DidYouMean(r.Name, known, ""))
 }
 
 // labels reports labels that neither the program nor a text asks for and that are
@@ -113,7 +113,7 @@ func (c *lineChecker) labels() {
 		}
 		f := CodeLabel.At(l.At, "nothing asks for a label %q", l.Name)
 		others := slices.DeleteFunc(slices.Clone(known), func(k string) bool { return k == l.Name })
-		c.findings.Add(near(f, l.Name, others, "did you mean %q?"))
+		c.findings.Add(f.DidYouMean(l.Name, others, ""))
 	}
 }
 
@@ -160,7 +160,7 @@ func (c *lineChecker) jobs() {
 		for _, id := range keys(lang.Jobs) {
 			for _, home := range lang.Jobs[id].Home {
 				if !sections[home.Value] {
-					c.findings.Add(near(CodeTask.At(home.At, "there is no section %q in the guide to tell the job at", home.Value), home.Value, keys(sections), "did you mean %q?"))
+					c.findings.Add(CodeTask.At(home.At, "there is no section %q in the guide to tell the job at", home.Value).DidYouMean(home.Value, keys(sections), ""))
 				}
 			}
 		}
@@ -171,7 +171,7 @@ func (c *lineChecker) jobs() {
 		}
 		for _, id := range keys(lang.Jobs) {
 			if !slices.Contains(ids, id) {
-				c.findings.Add(near(CodeTask.At(lang.Jobs[id].At, "there is no job %q", id), id, ids, "did you mean %q?"))
+				c.findings.Add(CodeTask.At(lang.Jobs[id].At, "there is no job %q", id).DidYouMean(id, ids, ""))
 			}
 		}
 	}

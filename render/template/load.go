@@ -197,7 +197,7 @@ func (l *loader) openings() {
 			panel := Block{Kind: CallBlock, Call: &Call{Name: string(proof.Panel), Args: []string{c.ID.Value}}, At: in.At}
 			base := l.templates.languages[Base]
 			if base.Sections[in.Value] == nil && base.Jobs[in.Value] == nil {
-				l.add(near(codeCaution.At(in.At, "caution %q opens %q, which is no section and no job", c.ID.Value, in.Value), in.Value, append(keys(base.Sections), keys(base.Jobs)...), "did you mean %q?"))
+				l.add(codeCaution.At(in.At, "caution %q opens %q, which is no section and no job", c.ID.Value, in.Value).DidYouMean(in.Value, append(keys(base.Sections), keys(base.Jobs)...), ""))
 			}
 			for _, lang := range l.templates.languages {
 				if s := lang.Sections[in.Value]; s != nil {
@@ -290,7 +290,7 @@ func (l *loader) sameIDs(code source.Code, what, file, lang string, ids []word, 
 	}
 	for _, id := range keys(words) {
 		if !known[id] {
-			l.add(near(code.At(words[id], "%s %q is not in %s", what, id, file), id, keys(known), "did you mean %q?"))
+			l.add(code.At(words[id], "%s %q is not in %s", what, id, file).DidYouMean(id, keys(known), ""))
 		}
 	}
 }

@@ -46,7 +46,7 @@ func (l *loader) outline() {
 	for _, id := range keys(o.byID) {
 		for _, from := range o.byID[id].From {
 			if o.byID[from.Value] == nil {
-				o.findings.Add(near(codeOutline.At(from.At, "there is no section %q to lead from", from.Value), from.Value, keys(o.byID), "did you mean %q?"))
+				o.findings.Add(codeOutline.At(from.At, "there is no section %q to lead from", from.Value).DidYouMean(from.Value, keys(o.byID), ""))
 			}
 		}
 	}
@@ -132,7 +132,7 @@ func (o *outliner) place(s *Section, e *entry, parent string) {
 	find := func(w word) *Section {
 		found := o.byID[w.Value]
 		if found == nil {
-			o.findings.Add(near(codeOutline.At(w.At, "there is no section %q before this one", w.Value), w.Value, keys(o.byID), "did you mean %q?"))
+			o.findings.Add(codeOutline.At(w.At, "there is no section %q before this one", w.Value).DidYouMean(w.Value, keys(o.byID), ""))
 		}
 		return found
 	}

@@ -90,8 +90,8 @@ func (f Filling) check(findings *source.Findings) {
 			f := codeColumn.At(item.KeyAt, "a build sheet has no entry %q that a column can fill", item.Key)
 			if strings.HasPrefix(item.Key, "fitted") {
 				f = f.WithHint("under columns, name a list and a place: \"fitted.tires.left front\", \"fitted.axles.rear\", \"fitted.parts.winch\"")
-			} else if near, ok := source.Nearest(item.Key, entries); ok {
-				f = f.WithHint("did you mean %q?", near)
+			} else {
+				f = f.DidYouMean(item.Key, entries, "")
 			}
 			findings.Add(f)
 		}

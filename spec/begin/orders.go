@@ -152,13 +152,8 @@ func (m *maker) layout(f Filling, options []string) layout {
 	look := func(key string, title word) {
 		i := m.table.column(title.Value)
 		if i < 0 {
-			f := codeColumn.At(title.At, "%s has no column %q", m.table.file, title.Value)
-			if near, ok := source.Nearest(title.Value, m.table.titles()); ok {
-				f = f.WithHint("did you mean %q?", near)
-			} else {
-				f = f.WithHint("columns: %s", strings.Join(m.table.titles(), ", "))
-			}
-			m.findings.Add(f)
+			m.findings.Add(codeColumn.At(title.At, "%s has no column %q", m.table.file, title.Value).
+				DidYouMean(title.Value, m.table.titles(), "columns: "+strings.Join(m.table.titles(), ", ")))
 			return
 		}
 		a.column[key], used[i] = i, true
@@ -202,11 +197,8 @@ func (m *maker) knownAs(w word, what string, ids []string) {
 	if slices.Contains(ids, w.Value) {
 		return
 	}
-	f := codeColumn.At(w.At, "%s %q is not in the line of %s", what, w.Value, m.line.Maker.Name.Value)
-	if near, ok := source.Nearest(w.Value, ids); ok {
-		f = f.WithHint("did you mean %q?", near)
-	}
-	m.findings.Add(f)
+	m.findings.Add(codeColumn.At(w.At, "%s %q is not in the line of %s", what, w.Value, m.line.Maker.Name.Value).
+		DidYouMean(w.Value, ids, ""))
 }
 
 // order is one row on its way to a sheet.

@@ -54,9 +54,7 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 		worksheet = book.Sheets[0]
 	case !slices.Contains(book.Sheets, worksheet):
 		f := codeExport.At(whole, "there is no worksheet %q; there are %s", worksheet, strings.Join(book.Sheets, ", "))
-		if near, ok := source.Nearest(worksheet, book.Sheets); ok {
-			f = f.WithHint("did you mean %q?", near)
-		}
+		f = f.DidYouMean(worksheet, book.Sheets, "")
 		return nil, source.Findings{f}
 	}
 	t := &Table{file: file, worksheet: worksheet}

@@ -75,13 +75,11 @@ func (x *extender) laid(n *source.Node) *source.Node {
 			WithHint("one of them has to be written out, without extends"))
 		return nil
 	case !slices.Contains(ids, id):
-		f := codeLineExtends.At(extends.At, "there is no %s %q to extend among the %s", x.what, id, x.where)
-		if near, ok := source.Nearest(id, ids); ok {
-			f = f.WithHint("did you mean %q?", near)
-		} else if len(ids) > 0 {
-			f = f.WithHint("there are %s", strings.Join(ids, ", "))
+		f, otherwise := codeLineExtends.At(extends.At, "there is no %s %q to extend among the %s", x.what, id, x.where), ""
+		if len(ids) > 0 {
+			otherwise = "there are " + strings.Join(ids, ", ")
 		}
-		x.findings.Add(f)
+		x.findings.Add(f.DidYouMean(id, ids, otherwise))
 		return nil
 	}
 	below := x.of(id)
@@ -118,10 +116,7 @@ func (x *extender) without(n *source.Node, omitted *source.Node, id string) *sou
 		for _, e := range at.Keys {
 			keys = append(keys, strings.Join(append(slices.Clone(steps[:i]), e.Key), "."))
 		}
-		if near, ok := source.Nearest(strings.Join(steps[:i+1], "."), keys); ok {
-			f = f.WithHint("did you mean %q?", near)
-		}
-		x.findings.Add(f)
+		x.findings.Add(f.DidYouMean(strings.Join(steps[:i+1], "."), keys, ""))
 		return n
 	}
 	return n.Without(steps...)

@@ -160,13 +160,11 @@ func (c *lineCheck) name(code source.Code, at source.Pos, what, id string, known
 	if slices.Contains(known, id) {
 		return true
 	}
-	f := code.At(at, "%s %q is not known here", what, id)
-	if near, ok := source.Nearest(id, known); ok {
-		f = f.WithHint("did you mean %q?", near)
-	} else if what == "task" {
-		f = f.WithHint("a job of your own stands under tasks in line.yaml")
+	otherwise := ""
+	if what == "task" {
+		otherwise = "a job of your own stands under tasks in line.yaml"
 	}
-	c.add(f)
+	c.add(code.At(at, "%s %q is not known here", what, id).DidYouMean(id, known, otherwise))
 	return false
 }
 
@@ -435,11 +433,8 @@ func (c *lineCheck) words() {
 				if slices.Contains(group.inEnglish, id.Value) {
 					continue
 				}
-				f := codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, fallbackLanguage)
-				if near, ok := source.Nearest(id.Value, group.inEnglish); ok {
-					f = f.WithHint("did you mean %q?", near)
-				}
-				c.add(f)
+				c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, fallbackLanguage).
+					DidYouMean(id.Value, group.inEnglish, ""))
 			}
 		}
 	}
@@ -447,11 +442,8 @@ func (c *lineCheck) words() {
 
 // wordsForNothing reports words for an id that the line does not have.
 func wordsForNothing(what string, id word, known []string) source.Finding {
-	f := codeLineText.At(id.At, "these are words for %s %q, which the line does not have", what, id.Value)
-	if near, ok := source.Nearest(id.Value, known); ok {
-		return f.WithHint("did you mean %q?", near)
-	}
-	return f.WithHint("delete them")
+	return codeLineText.At(id.At, "these are words for %s %q, which the line does not have", what, id.Value).
+		DidYouMean(id.Value, known, "delete them")
 }
 
 // figures refuses ratings, weights and counts that are nothing or less.

@@ -109,10 +109,7 @@ func (r *lineReader) noModelFile(id word, file string) source.Finding {
 			unlisted = append(unlisted, name)
 		}
 	}
-	if near, ok := source.Nearest(id.Value, unlisted); ok {
-		f = f.WithHint("did you mean %q?", near)
-	}
-	return f
+	return f.DidYouMean(id.Value, unlisted, "")
 }
 
 // yamlFiles lists the YAML files of a folder that a line has to have.

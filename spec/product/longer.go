@@ -63,11 +63,8 @@ func (l *Line) lengthen(m *Model, own []string) source.Findings {
 		if g.used[u.Key] || u.KeyAt.File != m.At.File {
 			continue
 		}
-		f := codeLineLonger.At(u.KeyAt, "no part of %s, nor of an option of it, is a %s", m.Extends.Value, u.Key)
-		if near, ok := source.Nearest(u.Key, componentIDs(l)); ok {
-			f = f.WithHint("did you mean %q?", near)
-		}
-		g.findings.Add(f)
+		g.findings.Add(codeLineLonger.At(u.KeyAt, "no part of %s, nor of an option of it, is a %s", m.Extends.Value, u.Key).
+			DidYouMean(u.Key, componentIDs(l), ""))
 	}
 	return g.findings
 }

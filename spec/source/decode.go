@@ -268,10 +268,7 @@ func allowedWord(n *Node, allowed []string, findings *Findings) bool {
 	}
 	f := codeValue.At(n.At, "%s is %q: expected one of %s", n.Path, clip(n.Text), strings.Join(allowed, ", "))
 	f.Path = n.Path
-	if near, ok := Nearest(n.Text, allowed); ok {
-		f = f.WithHint("did you mean %q?", near)
-	}
-	findings.Add(f)
+	findings.Add(f.DidYouMean(n.Text, allowed, ""))
 	return false
 }
 
@@ -376,8 +373,5 @@ func unknownKey(e Entry, fields []field) Finding {
 	for i := range fields {
 		known[i] = fields[i].key
 	}
-	if near, ok := Nearest(e.Key, known); ok {
-		return f.WithHint("did you mean %q?", near)
-	}
-	return f.WithHint("keys allowed here: %s", strings.Join(known, ", "))
+	return f.DidYouMean(e.Key, known, "keys allowed here: "+strings.Join(known, ", "))
 }

@@ -134,6 +134,18 @@ func (f Finding) WithHint(format string, args ...any) Finding {
 	return f
 }
 
+// DidYouMean adds as an instruction the name that was most likely meant; where none of
+// the known ones is near, what else there is to do, if anything.
+func (f Finding) DidYouMean(name string, known []string, otherwise string) Finding {
+	if near, ok := Nearest(name, known); ok {
+		return f.WithHint("did you mean %q?", near)
+	}
+	if otherwise == "" {
+		return f
+	}
+	return f.WithHint("%s", otherwise)
+}
+
 // Findings is a list of findings, in any order until sorted.
 type Findings []Finding
 
