@@ -59,15 +59,15 @@ func (c comparison) exact() bool { return c.Kept && math.Abs(c.used-1) < 1e-6 }
 // structure's strength.
 func (c comparison) group() string {
 	switch c.Of {
-	case quantity.Weight, quantity.Twist:
+	case quantity.DimMass, quantity.DimTorque:
 		return "load"
-	case quantity.Force2Area, quantity.Space, quantity.Flow:
+	case quantity.DimPressure, quantity.DimVolume, quantity.DimFlowRate:
 		return "pressure"
-	case quantity.Ampere, quantity.Volt, quantity.AmpereHour, quantity.Ohm:
+	case quantity.DimCurrent, quantity.DimVoltage, quantity.DimCharge, quantity.DimResistance:
 		return "electric"
-	case quantity.Long, quantity.Turn:
+	case quantity.DimLength, quantity.DimAngle:
 		return "size"
-	case quantity.Number:
+	case quantity.DimCount:
 		return "count"
 	}
 	return "rest"

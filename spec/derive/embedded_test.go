@@ -112,7 +112,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 					for _, margin := range vs.Margins() {
 						id := margin.Code.ID
 						seen[id] = true
-						if math.IsNaN(margin.Spare) && margin.Of != quantity.Number && margin.Of != quantity.Heat {
+						if math.IsNaN(margin.Spare) && margin.Of != quantity.DimCount && margin.Of != quantity.DimTemperature {
 							t.Errorf("%s with %v: %s: %s %s %s has no share to spare", m.ID, options, id, margin.Have.Text, margin.Order, margin.Need.Text)
 						}
 						if !margin.Kept || margin.Spare < 0 {

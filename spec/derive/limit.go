@@ -131,7 +131,7 @@ type Margin struct {
 	Need  Input   // likewise
 	Spare float64 // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
 	Kept  bool
-	Of    quantity.Dimension // what is compared; [quantity.Number] for counts
+	Of    quantity.Dimension // what is compared; [quantity.DimCount] for counts
 }
 
 // Used is the share of what there is that is needed: what is needed divided by
@@ -171,7 +171,7 @@ func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	if scaled && n != 0 {
 		spare = 100 * clear / math.Abs(n)
 	}
-	dimension := quantity.Number
+	dimension := quantity.DimCount
 	if q, ok := have.exact.(quantity.Quantity); ok {
 		dimension = q.Dimension()
 	}

@@ -195,7 +195,7 @@ func TestFillProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		capacity, density := amount(t, "lb", 500, 20000), amount(t, "lb/ft³", 20, 140)
 		long, wide := amount(t, "long", 60, 240), amount(t, "wide", 40, 96)
-		depth := fillDepth(quantity.Pounds(capacity), quantity.PoundsPerCubicFoot(density), quantity.Inches(long), quantity.Inches(wide))
+		depth := fillDepth(quantity.Pounds(capacity), quantity.Density(density), quantity.Inches(long), quantity.Inches(wide))
 		for _, system := range []quantity.System{quantity.US, quantity.Metric} {
 			shown, unit := quantity.Print{System: system}.Rounded(depth, round)
 			feet := shown / 12

@@ -51,7 +51,7 @@ func risingHydraulics() {
 	})
 	kinds["hydraulics.hinge"] = numeric(4, func(x []float64) float64 { return hingeForce(x[0], x[1], x[2], x[3]) })
 	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
-		flow := source.Given[quantity.FlowRate]{Value: quantity.GallonsPerMinute(x[3]), Set: true}
+		flow := source.Given[quantity.FlowRate]{Value: quantity.FlowRate(x[3]), Set: true}
 		b := &spec.Build{Parts: []spec.Fitting{{Data: &product.PowerUnit{Flow: flow}}}}
 		volume := swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])) * quantity.Volume(x[2])
 		return quantity.In(fillTime(newRun(b).eval(), volume), "s")
@@ -60,7 +60,7 @@ func risingHydraulics() {
 		return float64(bucklingLoad(quantity.Inches(x[0]), quantity.Inches(x[1])))
 	})
 	kinds["hydraulics.motor_share"] = numeric(3, func(x []float64) float64 {
-		return float64(motorShare(quantity.PSI(x[0]), quantity.GallonsPerMinute(x[1]), quantity.Amperes(x[2])))
+		return float64(motorShare(quantity.PSI(x[0]), quantity.FlowRate(x[1]), quantity.Current(x[2])))
 	})
 	kinds["winch.duty"] = numeric(2, func(x []float64) float64 { return float64(dutyShare(quantity.Minutes(x[0]), quantity.Minutes(x[1]))) })
 	kinds["clearance.breakover"] = numeric(3, func(x []float64) float64 {
@@ -91,8 +91,8 @@ func walthers(n int, f func(w walther, x []float64) float64) func([]string) (str
 }
 
 func risingElectric() {
-	kinds["brakes.current"] = numeric(2, func(x []float64) float64 { return float64(brakesDraw(int(x[0]), quantity.Ohms(x[1]))) })
-	kinds["brakes.charging"] = numeric(2, func(x []float64) float64 { return float64(charging(brakesDraw(int(x[0]), quantity.Ohms(x[1])))) })
+	kinds["brakes.current"] = numeric(2, func(x []float64) float64 { return float64(brakesDraw(int(x[0]), quantity.Resistance(x[1]))) })
+	kinds["brakes.charging"] = numeric(2, func(x []float64) float64 { return float64(charging(brakesDraw(int(x[0]), quantity.Resistance(x[1])))) })
 	kinds["brakes.lining_least"] = constant("brakes.lining_least")
 	kinds["breakaway.least"] = constant("breakaway.hold_least")
 	kinds["breakaway.enough"] = func(in []string) (string, error) {
@@ -100,7 +100,7 @@ func risingElectric() {
 		if err != nil {
 			return "", err
 		}
-		hold := peukert(quantity.AmpereHours(x[0]*x[2]), quantity.Amperes(x[1]), breakawayExponent)
+		hold := peukert(quantity.Charge(x[0]*x[2]), quantity.Current(x[1]), breakawayExponent)
 		return yes(!short(hold, quantity.Minutes(15))), nil
 	}
 	kinds["wire.diameter"] = numeric(1, func(x []float64) float64 { return float64(wireDiameter(int(x[0]))) })
@@ -125,7 +125,7 @@ func risingElectric() {
 		return statics{tongue: x[0], tongueLeast: x[0], center: x[1]}.supportForce(x[2], x[3], x[4])
 	})
 	kinds["wire.drop"] = numeric(3, func(x []float64) float64 {
-		return float64(wireDrop(int(x[0]), quantity.Inches(12*x[1]), quantity.Amperes(x[2])))
+		return float64(wireDrop(int(x[0]), quantity.Inches(12*x[1]), quantity.Current(x[2])))
 	})
 	kinds["connector.blade"] = func(in []string) (string, error) { return connectorBlade[in[0]], nil }
 }
@@ -150,24 +150,24 @@ func yes(b bool) string {
 
 func risingBattery() {
 	kinds["battery.hold"] = numeric(3, func(x []float64) float64 {
-		return float64(peukert(quantity.AmpereHours(x[0]), quantity.Amperes(x[1]), quantity.Count(x[2])))
+		return float64(peukert(quantity.Charge(x[0]), quantity.Current(x[1]), quantity.Count(x[2])))
 	})
 	kinds["battery.hours"] = numeric(3, func(x []float64) float64 {
-		return quantity.In(peukert(quantity.AmpereHours(x[0]), quantity.Amperes(x[1]), quantity.Count(x[2])), "h")
+		return quantity.In(peukert(quantity.Charge(x[0]), quantity.Current(x[1]), quantity.Count(x[2])), "h")
 	})
 	kinds["battery.amp_hours"] = numeric(3, func(x []float64) float64 {
-		return x[1] * quantity.In(peukert(quantity.AmpereHours(x[0]), quantity.Amperes(x[1]), quantity.Count(x[2])), "h")
+		return x[1] * quantity.In(peukert(quantity.Charge(x[0]), quantity.Current(x[1]), quantity.Count(x[2])), "h")
 	})
 	kinds["battery.freezes"] = numeric(1, func(x []float64) float64 { return float64(acidFreezes(x[0])) })
 	kinds["battery.recharge"] = numeric(2, func(x []float64) float64 {
-		return quantity.In(rechargeTime(quantity.AmpereHours(x[0]), quantity.Amperes(x[1])), "h")
+		return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1])), "h")
 	})
 	kinds["battery.overnight"] = func(in []string) (string, error) {
 		x, err := numbers(in)
 		if err != nil {
 			return "", err
 		}
-		t := rechargeTime(quantity.AmpereHours(batteryUsable*x[0]), quantity.Amperes(x[1]))
+		t := rechargeTime(quantity.Charge(batteryUsable*x[0]), quantity.Current(x[1]))
 		return yes(quantity.In(t, "h") <= overnight), nil
 	}
 	kinds["battery.voltage"] = func(in []string) (string, error) {
@@ -212,7 +212,7 @@ func risingGeometry() {
 	})
 	kinds["geometry.highest"] = numeric(3, func(x []float64) float64 { return spot{x[0], x[1]}.highest(quantity.Degrees(x[2])) })
 	kinds["geometry.fill"] = numeric(4, func(x []float64) float64 {
-		return float64(fillDepth(quantity.Pounds(x[0]), quantity.PoundsPerCubicFoot(x[1]), quantity.Inches(x[2]), quantity.Inches(x[3])))
+		return float64(fillDepth(quantity.Pounds(x[0]), quantity.Density(x[1]), quantity.Inches(x[2]), quantity.Inches(x[3])))
 	})
 	kinds["geometry.lines"] = func([]string) (string, error) {
 		q, ok := declarations["lines.clearance"].compute(&Eval{}).(quantity.Length)

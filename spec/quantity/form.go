@@ -13,7 +13,7 @@ import (
 // text fits, in the syntax that JSON Schema shares with Go, and an example.
 // Whatever ParseScalar reads fits the expression.
 func Form(d Dimension) (expression, example string) {
-	if d == Number {
+	if d == DimCount {
 		return number().String() + `\s*$`, "4"
 	}
 	var spelt []string
@@ -26,7 +26,7 @@ func Form(d Dimension) (expression, example string) {
 		}
 	}
 	expression = fmt.Sprintf(`%s\s*(?:%s)\s*$`, number(), strings.Join(spelt, "|"))
-	if d == Long {
+	if d == DimLength {
 		expression = fmt.Sprintf(`%s|^%s$`, expression, feet)
 	}
 	return expression, "12 " + symbols(d)[0]

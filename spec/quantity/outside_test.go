@@ -33,13 +33,13 @@ func TestUnitsAgainstGNUUnits(t *testing.T) {
 	var input strings.Builder
 	for _, from := range units {
 		for _, to := range units {
-			if from.dim != to.dim || from.dim == Number {
+			if from.dim != to.dim || from.dim == DimCount {
 				continue
 			}
 			for range 20 {
 				q := question{math.Pow(10, 7*random.Float64()-2), from, to}
 				have, want := fmt.Sprintf("%.17g %s", q.x, gnu[from.symbol]), gnu[to.symbol]
-				if from.dim == Heat {
+				if from.dim == DimTemperature {
 					q.x = 400*random.Float64() - 100
 					name := map[string]string{"°F": "tempF", "°C": "tempC"}
 					have, want = fmt.Sprintf("%s(%.17g)", name[from.symbol], q.x), name[to.symbol]

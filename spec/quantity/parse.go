@@ -35,7 +35,7 @@ func lazy(expression string) func() *regexp.Regexp {
 }
 
 func parseInto(text string, dim Dimension, into *float64) error {
-	if dim == Long {
+	if dim == DimLength {
 		if m := feetInches().FindStringSubmatch(text); m != nil {
 			return parseFeet(m[1], m[2], into)
 		}
@@ -45,7 +45,7 @@ func parseInto(text string, dim Dimension, into *float64) error {
 		return fmt.Errorf("expected a number with its unit, such as %s", example(dim))
 	}
 	symbol := strings.TrimSpace(text[len(head):])
-	if symbol == "" && dim != Number {
+	if symbol == "" && dim != DimCount {
 		return fmt.Errorf("the unit is missing; expected something like %s", example(dim))
 	}
 	if strings.HasPrefix(symbol, ",") {
@@ -60,7 +60,7 @@ func parseInto(text string, dim Dimension, into *float64) error {
 		return fmt.Errorf("is it %s,%s %s or %s %s? Write thousands with a comma, and no more decimals than the scale shows", whole, rest, u.symbol,
 			strings.TrimRight(strings.TrimRight(head, "0"), "."), u.symbol)
 	}
-	if dim == Number && strings.Contains(head, "/") {
+	if dim == DimCount && strings.Contains(head, "/") {
 		return fmt.Errorf("%q is no number of things", head)
 	}
 	x, err := plain(head)
@@ -124,7 +124,7 @@ func symbols(dim Dimension) []string {
 }
 
 func example(dim Dimension) string {
-	if dim == Number {
+	if dim == DimCount {
 		return `"4"`
 	}
 	return fmt.Sprintf("%q", "12 "+symbols(dim)[0])

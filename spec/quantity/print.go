@@ -54,10 +54,10 @@ func (r Rounding) How() string {
 
 // usual gives the units printed when a Rounding names none, US first.
 var usual = map[Dimension][2]string{
-	Number: {"", ""}, Weight: {"lb", "kg"}, Long: {"in", "mm"}, Road: {"mi", "km"}, Force2Area: {"psi", "kPa"},
-	Twist: {"lb-ft", "N·m"}, Space: {"gal", "L"}, Flow: {"gpm", "L/min"}, Ampere: {"A", "A"}, Volt: {"V", "V"},
-	AmpereHour: {"Ah", "Ah"}, Ohm: {"ohm", "ohm"}, Time: {"min", "min"}, Turn: {"deg", "deg"}, Share: {"percent", "percent"},
-	Heat: {"°F", "°C"}, Surface: {"in²", "cm²"}, Packing: {"lb/ft³", "kg/m³"}, Thickness: {"mm²/s", "mm²/s"}, Pace: {"mph", "km/h"},
+	DimCount: {"", ""}, DimMass: {"lb", "kg"}, DimLength: {"in", "mm"}, DimDistance: {"mi", "km"}, DimPressure: {"psi", "kPa"},
+	DimTorque: {"lb-ft", "N·m"}, DimVolume: {"gal", "L"}, DimFlowRate: {"gpm", "L/min"}, DimCurrent: {"A", "A"}, DimVoltage: {"V", "V"},
+	DimCharge: {"Ah", "Ah"}, DimResistance: {"ohm", "ohm"}, DimDuration: {"min", "min"}, DimAngle: {"deg", "deg"}, DimPercent: {"percent", "percent"},
+	DimTemperature: {"°F", "°C"}, DimArea: {"in²", "cm²"}, DimDensity: {"lb/ft³", "kg/m³"}, DimViscosity: {"mm²/s", "mm²/s"}, DimSpeed: {"mph", "km/h"},
 }
 
 // signs gives the sign printed for a unit where it differs from the symbol

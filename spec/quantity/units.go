@@ -8,26 +8,26 @@ type Dimension int
 // The dimensions the product uses. Load and force share pounds, as the trade
 // has it: the ratings of a trailer are all weights.
 const (
-	Number Dimension = iota
-	Weight
-	Long
-	Road
-	Force2Area // pressure
-	Twist      // torque
-	Space      // volume
-	Flow
-	Ampere
-	Volt
-	AmpereHour
-	Ohm
-	Time
-	Turn // angle
-	Share
-	Heat // temperature
-	Surface
-	Packing // density
-	Thickness
-	Pace
+	DimCount Dimension = iota
+	DimMass
+	DimLength
+	DimDistance
+	DimPressure
+	DimTorque
+	DimVolume
+	DimFlowRate
+	DimCurrent
+	DimVoltage
+	DimCharge
+	DimResistance
+	DimDuration
+	DimAngle
+	DimPercent
+	DimTemperature
+	DimArea
+	DimDensity
+	DimViscosity
+	DimSpeed
 )
 
 // unit is one way to write a dimension: base value = number × factor + offset.
@@ -56,26 +56,26 @@ const (
 // units lists every unit that is read and printed. The first of a
 // dimension is the base unit of its type.
 var units = []unit{
-	{"", Number, 1, 0},
-	{"lb", Weight, 1, 0}, {"kg", Weight, 1 / kgPerLb, 0}, {"t", Weight, 1000 / kgPerLb, 0},
-	{"in", Long, 1, 0}, {"ft", Long, 12, 0}, {"mm", Long, 1 / mmPerIn, 0}, {"cm", Long, 10 / mmPerIn, 0}, {"m", Long, 1000 / mmPerIn, 0},
-	{"mi", Road, 1, 0}, {"km", Road, 1 / kmPerMi, 0},
-	{"psi", Force2Area, 1, 0}, {"kPa", Force2Area, 1 / kpaPerPsi, 0}, {"bar", Force2Area, 100 / kpaPerPsi, 0},
-	{"lb-ft", Twist, 1, 0}, {"N·m", Twist, 1 / nmPerLbFt, 0}, {"Nm", Twist, 1 / nmPerLbFt, 0},
-	{"gal", Space, 1, 0}, {"qt", Space, 0.25, 0}, {"L", Space, 1 / litrePerGa, 0}, {"in³", Space, 1.0 / 231, 0},
-	{"gpm", Flow, 1, 0}, {"L/min", Flow, 1 / litrePerGa, 0},
-	{"A", Ampere, 1, 0},
-	{"V", Volt, 1, 0},
-	{"Ah", AmpereHour, 1, 0},
-	{"ohm", Ohm, 1, 0},
-	{"min", Time, 1, 0}, {"h", Time, 60, 0}, {"s", Time, 1.0 / 60, 0},
-	{"deg", Turn, 1, 0}, {"°", Turn, 1, 0},
-	{"percent", Share, 1, 0}, {"%", Share, 1, 0},
-	{"°F", Heat, 1, 0}, {"°C", Heat, 1.8, 32},
-	{"in²", Surface, 1, 0}, {"mm²", Surface, 1 / mm2PerIn2, 0}, {"cm²", Surface, 100 / mm2PerIn2, 0},
-	{"lb/ft³", Packing, 1, 0}, {"kg/m³", Packing, 1 / kgm3PerLb3, 0},
-	{"mm²/s", Thickness, 1, 0}, {"cSt", Thickness, 1, 0},
-	{"mph", Pace, 1, 0}, {"km/h", Pace, 1 / kmPerMi, 0},
+	{"", DimCount, 1, 0},
+	{"lb", DimMass, 1, 0}, {"kg", DimMass, 1 / kgPerLb, 0}, {"t", DimMass, 1000 / kgPerLb, 0},
+	{"in", DimLength, 1, 0}, {"ft", DimLength, 12, 0}, {"mm", DimLength, 1 / mmPerIn, 0}, {"cm", DimLength, 10 / mmPerIn, 0}, {"m", DimLength, 1000 / mmPerIn, 0},
+	{"mi", DimDistance, 1, 0}, {"km", DimDistance, 1 / kmPerMi, 0},
+	{"psi", DimPressure, 1, 0}, {"kPa", DimPressure, 1 / kpaPerPsi, 0}, {"bar", DimPressure, 100 / kpaPerPsi, 0},
+	{"lb-ft", DimTorque, 1, 0}, {"N·m", DimTorque, 1 / nmPerLbFt, 0}, {"Nm", DimTorque, 1 / nmPerLbFt, 0},
+	{"gal", DimVolume, 1, 0}, {"qt", DimVolume, 0.25, 0}, {"L", DimVolume, 1 / litrePerGa, 0}, {"in³", DimVolume, 1.0 / 231, 0},
+	{"gpm", DimFlowRate, 1, 0}, {"L/min", DimFlowRate, 1 / litrePerGa, 0},
+	{"A", DimCurrent, 1, 0},
+	{"V", DimVoltage, 1, 0},
+	{"Ah", DimCharge, 1, 0},
+	{"ohm", DimResistance, 1, 0},
+	{"min", DimDuration, 1, 0}, {"h", DimDuration, 60, 0}, {"s", DimDuration, 1.0 / 60, 0},
+	{"deg", DimAngle, 1, 0}, {"°", DimAngle, 1, 0},
+	{"percent", DimPercent, 1, 0}, {"%", DimPercent, 1, 0},
+	{"°F", DimTemperature, 1, 0}, {"°C", DimTemperature, 1.8, 32},
+	{"in²", DimArea, 1, 0}, {"mm²", DimArea, 1 / mm2PerIn2, 0}, {"cm²", DimArea, 100 / mm2PerIn2, 0},
+	{"lb/ft³", DimDensity, 1, 0}, {"kg/m³", DimDensity, 1 / kgm3PerLb3, 0},
+	{"mm²/s", DimViscosity, 1, 0}, {"cSt", DimViscosity, 1, 0},
+	{"mph", DimSpeed, 1, 0}, {"km/h", DimSpeed, 1 / kmPerMi, 0},
 }
 
 // spellings are other ways that people write a unit, whatever the capitals. None

@@ -194,7 +194,7 @@ func scalar(t reflect.Type) object {
 	case measured:
 		expression, example := form(v)
 		types := any("string")
-		if v.Dimension() == quantity.Number {
+		if v.Dimension() == quantity.DimCount {
 			types = []string{"number", "string"}
 		}
 		return object{{"type", types}, {"pattern", expression}, {"examples", []string{example}}}
