@@ -5,34 +5,34 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 )
 
 func actuator(e *Eval) *product.Actuator { return fitted[product.Actuator](e, "brake actuator") }
 
-// brakesFeed is what the wire to the brakes carries: the current of the magnets,
-// or that of the pump that makes the pressure.
-var brakesFeed = declare(Decl{
-	Name: "brakes.feed_current", When: when("controlled-brakes"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
-	Formula: "brakes.current of electric brakes; otherwise the most the pump of the actuator draws",
-	Source:  arithmetic,
-}, func(e *Eval) quantity.Current {
-	if e.Build.Has("electric-brakes") {
-		return Get(e, brakesCurrent)
-	}
-	return Read(e, actuator(e).Current)
-})
+var (
+	// brakesFeed is what the wire to the brakes carries: the current of the magnets,
+	// or that of the pump that makes the pressure.
+	brakesFeed = brakeCurrent("brakes.feed_current", "controlled-brakes", "the most the pump of the actuator draws",
+		func(a *product.Actuator) source.Given[quantity.Current] { return a.Current })
 
-// breakawayCurrent is what the breakaway battery has to give while it holds.
-var breakawayCurrent = declare(Decl{
-	Name: "breakaway.current", When: when("breakaway-battery"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
-	Formula: "brakes.current of electric brakes; otherwise what the actuator draws on average while it holds",
-	Source:  arithmetic,
-}, func(e *Eval) quantity.Current {
-	if e.Build.Has("electric-brakes") {
-		return Get(e, brakesCurrent)
-	}
-	return Read(e, actuator(e).Holding)
-})
+	// breakawayCurrent is what the breakaway battery has to give while it holds.
+	breakawayCurrent = brakeCurrent("breakaway.current", "breakaway-battery", "what the actuator draws on average while it holds",
+		func(a *product.Actuator) source.Given[quantity.Current] { return a.Holding })
+)
+
+func brakeCurrent(name, condition, otherwise string, drawn func(*product.Actuator) source.Given[quantity.Current]) Key[quantity.Current] {
+	return declare(Decl{
+		Name: name, When: when(condition), Engineer: true, Round: tenthUp,
+		Formula: "brakes.current of electric brakes; otherwise " + otherwise,
+		Source:  arithmetic,
+	}, func(e *Eval) quantity.Current {
+		if e.Build.Has("electric-brakes") {
+			return Get(e, brakesCurrent)
+		}
+		return Read(e, drawn(actuator(e)))
+	})
+}
 
 var _ = declare(Decl{
 	Name: "actuator.fluid", When: when("hydraulic-brakes"),

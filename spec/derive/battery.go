@@ -77,29 +77,26 @@ var _ = declare(Decl{
 	Name: "charger.inlet", When: when("charger"), Formula: "where the mains cord goes in", Source: fromLine,
 }, func(e *Eval) Text { return Text(Read(e, fitted[product.Charger](e, "charger").Inlet)) })
 
-var batteryRecharge = declare(Decl{
-	Name: "battery.recharge_time", When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
-	Formula: "half of battery.capacity ÷ charger.output ÷ 0.85",
-	Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
-}, func(e *Eval) quantity.Duration {
-	amperes := Get(e, chargerOutput)
-	if amperes <= 0 {
-		e.Absent("a charger without output")
-	}
-	return rechargeTime(batteryUsable*Get(e, batteryCapacity), amperes)
-})
+var (
+	batteryRecharge = recharge("battery.recharge_time", "half of battery.capacity", batteryUsable)
+	_               = recharge("battery.recharge_flat", "battery.capacity", 1)
+)
 
-var _ = declare(Decl{
-	Name: "battery.recharge_flat", When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
-	Formula: "battery.capacity ÷ charger.output ÷ 0.85",
-	Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
-}, func(e *Eval) quantity.Duration {
-	amperes := Get(e, chargerOutput)
-	if amperes <= 0 {
-		e.Absent("a charger without output")
-	}
-	return rechargeTime(Get(e, batteryCapacity), amperes)
-})
+// recharge declares how long the charger takes to put back a share of the capacity. It
+// leaves out the slow end of the charge, which a smart charger stretches at will.
+func recharge(name, charge string, share quantity.Charge) Key[quantity.Duration] {
+	return declare(Decl{
+		Name: name, When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
+		Formula: charge + " ÷ charger.output ÷ 0.85",
+		Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
+	}, func(e *Eval) quantity.Duration {
+		amperes := Get(e, chargerOutput)
+		if amperes <= 0 {
+			e.Absent("a charger without output")
+		}
+		return rechargeTime(share*Get(e, batteryCapacity), amperes)
+	})
+}
 
 var batteryOvernight = declare(Decl{
 	Name: "battery.overnight", When: when("deep-cycle-battery and charger"), Engineer: true, Round: quantity.Rounding{US: "h", Metric: "h"},
@@ -107,8 +104,7 @@ var batteryOvernight = declare(Decl{
 	Source:  Source{Judgement, "the owner is told to charge overnight"},
 }, func(*Eval) quantity.Duration { return quantity.Minutes(60 * overnight) })
 
-// rechargeTime returns how long a charger takes to put ampere-hours back. It
-// leaves out the slow end of the charge, which a smart charger stretches at will.
+// rechargeTime returns how long a charger takes to put ampere-hours back.
 func rechargeTime(missing quantity.Charge, output quantity.Current) quantity.Duration {
 	return quantity.Minutes(60 * float64(missing) / float64(output) / chargeReturn)
 }

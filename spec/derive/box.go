@@ -42,7 +42,7 @@ func boxLimit(kind string) Key[quantity.Mass] {
 }
 
 var (
-	_ = stated("ramps.width", "ramps", "width of a ramp", "pair of ramps", quantity.Rounding{Side: quantity.Down},
+	_ = stated("ramps.width", "ramps", "width of a ramp", "pair of ramps", wholeDown,
 		func(r *product.Ramp) source.Given[quantity.Length] { return r.Width })
 	_ = statedWord("ramps.stow", "ramps", "how the ramps travel", "pair of ramps",
 		func(r *product.Ramp) source.Given[string] { return r.Stow })
@@ -66,15 +66,15 @@ var (
 	_ = statedWord("gate.kind", "gate-barn or gate-spreader", "the kind of rear gate", "rear gate",
 		func(g *product.Gate) source.Given[string] { return g.Kind })
 	spreadAngle = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
-		quantity.Rounding{Side: quantity.Down}, func(g *product.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
+		wholeDown, func(g *product.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
 	_ = stated("gate.spread_speed", "gate-spreader", "greatest speed while spreading", "rear gate",
-		quantity.Rounding{Side: quantity.Down}, func(g *product.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
+		wholeDown, func(g *product.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
 
-	_ = stated("dump.box_length", "dump", "inside length of the box", "dump box", quantity.Rounding{Side: quantity.Down},
+	_ = stated("dump.box_length", "dump", "inside length of the box", "dump box", wholeDown,
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Long })
-	_ = stated("dump.box_width", "dump", "inside width of the box", "dump box", quantity.Rounding{Side: quantity.Down},
+	_ = stated("dump.box_width", "dump", "inside width of the box", "dump box", wholeDown,
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Wide })
-	_ = stated("dump.side_height", "dump", "height of the sides, inside", "dump box", quantity.Rounding{Side: quantity.Down},
+	_ = stated("dump.side_height", "dump", "height of the sides, inside", "dump box", wholeDown,
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Tall })
 )
 
@@ -113,12 +113,12 @@ func frontEdge(e *Eval, at quantity.Angle) quantity.Length {
 // at least its height, and driving while spreading allows at most its own.
 var (
 	_ = declare(Decl{
-		Name: "prop.height", When: when("body-prop"), Round: quantity.Rounding{Side: quantity.Up},
+		Name: "prop.height", When: when("body-prop"), Round: wholeUp,
 		Formula: "height of the lower front edge of deck or box above level ground at prop.angle",
 		Source:  Source{Arithmetic, "rotation about the hinge"},
 	}, func(e *Eval) quantity.Length { return frontEdge(e, Get(e, propAngle)) })
 	_ = declare(Decl{
-		Name: "gate.spread_height", When: when("gate-spreader"), Round: quantity.Rounding{Side: quantity.Down},
+		Name: "gate.spread_height", When: when("gate-spreader"), Round: wholeDown,
 		Formula: "height of the lower front edge of the box above level ground at gate.spread_angle",
 		Source:  Source{Arithmetic, "rotation about the hinge"},
 	}, func(e *Eval) quantity.Length { return frontEdge(e, Get(e, spreadAngle)) })

@@ -41,7 +41,7 @@ var _ = declare(Decl{
 // brakesCurrent takes the lowest resistance a magnet may have, so it is the
 // most the brakes can draw at 12 V.
 var brakesCurrent = declare(Decl{
-	Name: "brakes.current", When: when("electric-brakes"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "brakes.current", When: when("electric-brakes"), Round: tenthUp,
 	Formula: "for every axle: magnets × 12 V ÷ lowest resistance of one magnet; added up",
 	Source:  Source{Arithmetic, "Ohm's law; resistances as the axle maker states them"},
 }, func(e *Eval) quantity.Current {
@@ -96,7 +96,7 @@ func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given
 const chargingVolts = 14
 
 var _ = declare(Decl{
-	Name: "brakes.current_charging", When: when("electric-brakes"), Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "brakes.current_charging", When: when("electric-brakes"), Round: tenthUp,
 	Formula: "brakes.current × 14 ÷ 12: with the engine of the tow vehicle running",
 	Source:  Source{Arithmetic, "Ohm's law; 14 V is common practice for a running engine"},
 }, func(e *Eval) quantity.Current { return charging(Get(e, brakesCurrent)) })

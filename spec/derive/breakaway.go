@@ -68,7 +68,7 @@ var (
 
 // breakawayGoverning is the figure the limit holds against the law.
 var breakawayGoverning = declare(Decl{
-	Name: "breakaway.hold_time", When: when("breakaway-battery"), Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Name: "breakaway.hold_time", When: when("breakaway-battery"), Engineer: true, Round: tenthDown,
 	Formula: "breakaway.hold_time.aged: an aged battery governs",
 	Source:  Source{Judgement, "a battery is replaced at 80 % of its capacity at the latest, so that is what must still hold"},
 }, func(e *Eval) quantity.Duration { return Get(e, breakawayWorn) })
@@ -88,7 +88,7 @@ var _ = declare(Decl{
 func breakawayHold(state string, share float64, words string) Key[quantity.Duration] {
 	return declare(Decl{
 		Name: "breakaway.hold_time." + state, When: when("breakaway-battery"), Engineer: true,
-		Round:   quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+		Round:   tenthDown,
 		Formula: "t = 20 h × (C ÷ (I × 20 h))^k with C the capacity of " + words + ", I = breakaway.current, k the battery maker's exponent, at least 1.15 without one",
 		Source:  Source{Published, "Peukert's law in the form for a capacity given at the H-hour rate; share of capacity and k = 1.15 by judgement"},
 	}, func(e *Eval) quantity.Duration {

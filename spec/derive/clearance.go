@@ -86,7 +86,7 @@ var _ = declare(Decl{
 })
 
 var departureAngle = declare(Decl{
-	Name: "clearance.departure_angle", Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Name: "clearance.departure_angle", Engineer: true, Round: tenthDown,
 	Formula: "the least angle whose tangent is the height of an underside over its distance behind the rear axle",
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {
@@ -101,7 +101,7 @@ var departureAngle = declare(Decl{
 })
 
 var breakover = declare(Decl{
-	Name: "clearance.breakover_angle", Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1},
+	Name: "clearance.breakover_angle", Engineer: true, Round: tenthDown,
 	Formula: "the least sum of two angles of an underside ahead of the front axle: its height over its distance to that axle, and over its distance to the rear axle of the tow vehicle, 50 in ahead of the ball or under a gooseneck's",
 	Source:  Source{Practice, "50 in from ball to axle; the rest is two right triangles"},
 }, func(e *Eval) quantity.Angle {

@@ -40,7 +40,7 @@ var (
 	_ = declare(Decl{Name: "coupler.set_screw_torque", When: when("gooseneck and coupler-adjustable"), Round: asStated, Formula: "torque of the set screws of the neck, the coupler maker's figure", Source: fromPart},
 		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").ScrewTorque) })
 
-	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
+	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: wholeUp, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
 		Source: Source{Practice, "towing guides ask for 6 in or more"}},
 		func(*Eval) quantity.Length { return quantity.Inches(6) })
 

@@ -1,9 +1,5 @@
 package derive
 
-import (
-	"ownerguide/spec/quantity"
-)
-
 // The stated height of a unit is what an owner measures a bridge against, so
 // no part in its place may stand above it. Only parts with both a place and a
 // size in the line can be held to it; ramps and racks that fold are entered as
@@ -17,7 +13,7 @@ var _ = limit(Limit{ID: "part-above-overall",
 				continue
 			}
 			foot, high := entry(e, p.At.Z), entry(e, p.Size.High)
-			top := e.worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, quantity.Rounding{Side: quantity.Up}, foot, high)
+			top := e.worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, wholeUp, foot, high)
 			e.demand(stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")
 		}
 	}})

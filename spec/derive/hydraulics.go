@@ -13,7 +13,6 @@ var (
 	hydraulicsOn     = when("hydraulics")
 	hydraulicsStated = Source{Stated, "the maker of the power unit"}
 	cylinderStated   = Source{Stated, "the cylinder maker's drawing"}
-	hundredth        = quantity.Rounding{Side: quantity.Down, Step: 0.01, MetricStep: 0.1}
 )
 
 // reservoirUse is the share of the usable reservoir that one full stroke may
@@ -27,7 +26,7 @@ var cylinderCount = declare(Decl{
 }, func(e *Eval) int { return Read(e, fitted[product.Cylinder](e, "lift cylinder").Count) })
 
 var cylinderArea = declare(Decl{
-	Name: "cylinder.area", Engineer: true, When: hydraulicsOn, Round: hundredth,
+	Name: "cylinder.area", Engineer: true, When: hydraulicsOn, Round: hundredthDown,
 	Formula: "π ÷ 4 × bore², of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: A = π D² / 4"},
 }, func(e *Eval) quantity.Area {
@@ -35,7 +34,7 @@ var cylinderArea = declare(Decl{
 })
 
 var cylinderRing = declare(Decl{
-	Name: "cylinder.rod_side_area", When: hydraulicsOn, Engineer: true, Round: hundredth,
+	Name: "cylinder.rod_side_area", When: hydraulicsOn, Engineer: true, Round: hundredthDown,
 	Formula: "π ÷ 4 × (bore² − rod²), of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: the ring around the rod"},
 }, func(e *Eval) quantity.Area {
@@ -152,7 +151,7 @@ var hydraulicsMotor = declare(Decl{
 }, func(e *Eval) quantity.Current { return Read(e, fitted[product.PowerUnit](e, "power unit").Motor) })
 
 var hydraulicsVolume = declare(Decl{
-	Name: "hydraulics.volume", Engineer: true, When: hydraulicsOn, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Name: "hydraulics.volume", Engineer: true, When: hydraulicsOn, Round: hundredthUp,
 	Formula: "cylinder.area × cylinder.stroke × cylinder.count: fluid for one full raise",
 	Source:  Source{Published, "fluid-power handbooks: gal = A × stroke / 231"},
 }, func(e *Eval) quantity.Volume {
@@ -160,7 +159,7 @@ var hydraulicsVolume = declare(Decl{
 })
 
 var hydraulicsLower = declare(Decl{
-	Name: "hydraulics.volume_lower", When: when("hydraulics and double-acting"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Name: "hydraulics.volume_lower", When: when("hydraulics and double-acting"), Engineer: true, Round: hundredthUp,
 	Formula: "cylinder.rod_side_area × cylinder.stroke × cylinder.count: fluid for one full lowering under power",
 	Source:  Source{Published, "fluid-power handbooks: gal = A × stroke / 231"},
 }, func(e *Eval) quantity.Volume {
@@ -170,7 +169,7 @@ var hydraulicsLower = declare(Decl{
 // hydraulicsFall is by how much the reservoir is lower with the deck up. Of a
 // double-acting cylinder the rod side gives its fluid back.
 var hydraulicsFall = declare(Decl{
-	Name: "hydraulics.reservoir_fall", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Name: "hydraulics.reservoir_fall", When: hydraulicsOn, Engineer: true, Round: hundredthUp,
 	Formula: "hydraulics.volume, less hydraulics.volume_lower where the cylinder is double acting",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Volume {
@@ -184,7 +183,7 @@ var hydraulicsReservoir = declare(Decl{
 }, func(e *Eval) quantity.Volume { return Read(e, fitted[product.PowerUnit](e, "power unit").Reservoir) })
 
 var hydraulicsReservoirNeed = declare(Decl{
-	Name: "hydraulics.reservoir_needed", When: hydraulicsOn, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1},
+	Name: "hydraulics.reservoir_needed", When: hydraulicsOn, Engineer: true, Round: hundredthUp,
 	Formula: "hydraulics.reservoir_fall ÷ 0.8",
 	Source:  Source{Judgement, "a fifth of the reservoir stays in it, so that the pump never draws air"},
 }, func(e *Eval) quantity.Volume { return Get(e, hydraulicsFall) / reservoirUse })

@@ -18,10 +18,15 @@ var (
 	statedLeast = quantity.Rounding{Side: quantity.Up, Stated: true}
 )
 
-// Rounding to the safe side in whole units: capacities down, demands up.
+// Rounding to the safe side: capacities down, demands up. In a metric guide there are
+// no finer steps than tenths.
 var (
-	wholeDown = quantity.Rounding{Side: quantity.Down}
-	wholeUp   = quantity.Rounding{Side: quantity.Up}
+	wholeDown     = quantity.Rounding{Side: quantity.Down}
+	wholeUp       = quantity.Rounding{Side: quantity.Up}
+	tenthDown     = quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1}
+	tenthUp       = quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
+	hundredthDown = quantity.Rounding{Side: quantity.Down, Step: 0.01, MetricStep: 0.1}
+	hundredthUp   = quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1}
 )
 
 // Sources that many declarations share.

@@ -215,8 +215,7 @@ var _ = declare(Decl{
 	Formula: "weight of the empty body and of the options bolted to it",
 	Source:  Source{Arithmetic, ""},
 }, func(e *Eval) quantity.Mass {
-	l := readLift(e)
-	return l.body
+	return readLift(e).body
 })
 
 var _ = declare(Decl{
@@ -224,8 +223,7 @@ var _ = declare(Decl{
 	Formula: "angle of the body at which lift.capacity is least",
 	Source:  Source{Arithmetic, "balance of moments over the stroke"},
 }, func(e *Eval) quantity.Angle {
-	l := readLift(e)
-	_, at, _ := l.capacity()
+	_, at, _ := readLift(e).capacity()
 	return at
 })
 

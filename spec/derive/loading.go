@@ -100,7 +100,7 @@ var (
 	floorFront = declare(Decl{Name: "loading.deck_front", Engineer: true, Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).front.sum(e) })
 
-	floorLength = declare(Decl{Name: "loading.deck_length", Aside: true, Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
+	floorLength = declare(Decl{Name: "loading.deck_length", Aside: true, Round: wholeDown, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
 		func(e *Eval) quantity.Length {
 			long := loadFloor(e).long.sum(e)
 			if long <= 0 {
@@ -109,7 +109,7 @@ var (
 			return long
 		})
 
-	floorHeight = declare(Decl{Name: "height.deck", Aside: true, Round: quantity.Rounding{Side: quantity.Up}, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
+	floorHeight = declare(Decl{Name: "height.deck", Aside: true, Round: wholeUp, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
 	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
@@ -118,7 +118,7 @@ var (
 	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: statedMost, Formula: "rating of the pair", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Rating) })
 
-	rampSlope = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: quantity.Rounding{Side: quantity.Up}, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
+	rampSlope = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: wholeUp, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
 		Source: Source{Arithmetic, "right triangle"}},
 		func(e *Eval) quantity.Angle {
 			a, ok := rampAngle(rampRise(e), Get(e, rampLength))
@@ -131,16 +131,16 @@ var (
 	_ = declare(Decl{Name: "ramps.weight", When: when("ramps"), Round: wholeUp, Formula: "weight of one ramp", Source: fromPart},
 		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Weight) })
 
-	_ = declare(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that does not tilt", Source: fromLine},
+	_ = declare(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: wholeDown, Formula: "length of the deck that does not tilt", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Deck](e, "deck").Fixed) })
 
-	_ = declare(Decl{Name: "loading.tilt_deck_length", Aside: true, When: when("tilting"), Round: quantity.Rounding{Side: quantity.Down}, Formula: "length of the deck that tilts", Source: fromLine},
+	_ = declare(Decl{Name: "loading.tilt_deck_length", Aside: true, When: when("tilting"), Round: wholeDown, Formula: "length of the deck that tilts", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, fitted[product.Deck](e, "deck").Tilting) })
 
-	heightOverall = declare(Decl{Name: "height.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
+	heightOverall = declare(Decl{Name: "height.overall", Round: wholeUp, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().High) })
 
-	widthOverall = declare(Decl{Name: "width.overall", Round: quantity.Rounding{Side: quantity.Up}, Formula: "width without lamps and mud flaps; where an option changes the size, the option's figure", Source: fromLine},
+	widthOverall = declare(Decl{Name: "width.overall", Round: wholeUp, Formula: "width without lamps and mud flaps; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Wide) })
 
 	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; where an option changes the size, the option's figure", Source: fromLine},
@@ -195,7 +195,7 @@ func declareBand(i int) (ends [2]Key[quantity.Length]) {
 }
 
 var (
-	_ = declare(Decl{Name: "loading.even_load_off", Gaps: true, Round: quantity.Rounding{Side: quantity.Up},
+	_ = declare(Decl{Name: "loading.even_load_off", Gaps: true, Round: wholeUp,
 		Formula: "how far the middle of the deck, where a load spread evenly has its center, lies outside loading.cg_band.100; absent when it lies inside", Source: arithmetic},
 		func(e *Eval) quantity.Length {
 			off := evenLoadOff(e)
@@ -230,7 +230,7 @@ var (
 			return Get(e, axleCenter) * quantity.Length(off*Get(e, couplerEmpty)/cargo)
 		})
 
-	_ = declare(Decl{Name: "loading.uplift", When: when("not tilting"), Round: quantity.Rounding{Side: quantity.Down}, Engineer: true,
+	_ = declare(Decl{Name: "loading.uplift", When: when("not tilting"), Round: wholeDown, Engineer: true,
 		Formula: "weights.coupler_least plus weights.cargo_capacity times (axles.center less the rear end of the deck) over axles.center: coupler load while a full-capacity piece stands at the rear edge; absent unless negative",
 		Source:  Source{Arithmetic, "lever law"}},
 		func(e *Eval) quantity.Mass {
@@ -300,7 +300,7 @@ var (
 			}
 			play := of(e, bandTolerance)
 			wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
-			e.demand(wide, AtLeast, e.worked("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenth, play),
+			e.demand(wide, AtLeast, e.worked("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenthUp, play),
 				"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
 		}})
 

@@ -48,7 +48,7 @@ var motorDuty = declare(Decl{
 })
 
 var winchDuty = declare(Decl{
-	Name: "winch.duty_share", When: when("winch"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "winch.duty_share", When: when("winch"), Engineer: true, Round: tenthUp,
 	Formula: "longest pull ÷ (longest pull + rest after it)",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Percent {

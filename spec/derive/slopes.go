@@ -13,11 +13,9 @@ const steepest quantity.Angle = 23
 
 var steepestRule = Source{Practice, "23° is called near the upper end for small excavators; mowers stop at 15°"}
 
-var tenth = quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1}
-
 // tailSlope is how far a dovetail slopes below the deck.
 var tailSlope = declare(Decl{
-	Name: "loading.dovetail_angle", When: when("dovetail"), Engineer: true, Round: tenth,
+	Name: "loading.dovetail_angle", When: when("dovetail"), Engineer: true, Round: tenthUp,
 	Formula: "angle whose tangent is the drop of the dovetail over its length",
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {

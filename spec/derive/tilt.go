@@ -157,7 +157,7 @@ var cylinderAngle = declare(Decl{
 })
 
 var groundAngle = declare(Decl{
-	Name: "tilt.ground_angle", When: when("tilting"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "tilt.ground_angle", When: when("tilting"), Engineer: true, Round: tenthUp,
 	Formula: "angle at which the rear edge of the deck meets level ground, from its distance behind the hinge and the height of hinge and edge",
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {

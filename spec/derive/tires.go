@@ -58,7 +58,7 @@ var (
 			return sum
 		})
 
-	_ = declare(Decl{Name: "tires.margin", Engineer: true, Round: quantity.Rounding{Side: quantity.Down, Step: 0.1, MetricStep: 0.1}, Formula: "tires.capacity.axle above the greatest ratings.gawr, as a share of it", Source: arithmetic},
+	_ = declare(Decl{Name: "tires.margin", Engineer: true, Round: tenthDown, Formula: "tires.capacity.axle above the greatest ratings.gawr, as a share of it", Source: arithmetic},
 		func(e *Eval) quantity.Percent {
 			most := greatestGAWR(e)
 			if most <= 0 {

@@ -191,8 +191,8 @@ func couplerOff(e *Eval) (off float64, own quantity.Mass) {
 }
 
 func couplerDemand(e *Eval, off, most float64) {
-	allowed := e.worked("further off, one of the two is wrong", quantity.Percent(100*most), tenth)
-	if e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenth), AtMost, allowed) {
+	allowed := e.worked("further off, one of the two is wrong", quantity.Percent(100*most), tenthUp)
+	if e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp), AtMost, allowed) {
 		return
 	}
 	e.report(e.clash(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
@@ -228,8 +228,8 @@ var (
 				return
 			}
 			far := (own - scale) / scale
-			if e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenth), AtMost,
-				e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenth)) {
+			if e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp), AtMost,
+				e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenthUp)) {
 				return
 			}
 			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
@@ -243,7 +243,7 @@ var (
 			if scale > 0 && own > 0 {
 				times = quantity.Count(max(scale/own, own/scale))
 			}
-			if e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredth), AtMost,
+			if e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown), AtMost,
 				e.worked("more is a slip of the pen", quantity.Count(measuredWrong), quantity.Rounding{})) {
 				return
 			}

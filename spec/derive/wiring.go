@@ -61,7 +61,7 @@ var wiringSource = Source{Published, "ASTM B258 wire diameters; annealed copper 
 // wiringBrake counts the whole brake current over the whole length, although
 // the front axle's share leaves the wire earlier: the safe side.
 var wiringBrake = declare(Decl{
-	Name: "wiring.brake_drop", When: when("controlled-brakes"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "wiring.brake_drop", When: when("controlled-brakes"), Engineer: true, Round: tenthUp,
 	Formula: "brakes.feed_current" + wiringFormula,
 	Source:  wiringSource,
 }, func(e *Eval) quantity.Percent {
@@ -70,7 +70,7 @@ var wiringBrake = declare(Decl{
 })
 
 var wiringLamp = declare(Decl{
-	Name: "wiring.lamp_drop", Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+	Name: "wiring.lamp_drop", Engineer: true, Round: tenthUp,
 	Formula: "lamp current" + wiringFormula,
 	Source:  wiringSource,
 }, func(e *Eval) quantity.Percent {
@@ -86,7 +86,7 @@ var (
 // motorDrop declares the voltage that the feed of a motor loses at full load.
 func motorDrop(feeds, condition string, draws Key[quantity.Current]) Key[quantity.Percent] {
 	return declare(Decl{
-		Name: "wiring." + feeds + "_drop", When: when(condition), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1},
+		Name: "wiring." + feeds + "_drop", When: when(condition), Engineer: true, Round: tenthUp,
 		Formula: draws.Name() + wiringFormula,
 		Source:  wiringSource,
 	}, func(e *Eval) quantity.Percent {
