@@ -75,7 +75,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 	a.print = t.Print(b)
 	a.choose()
 	g = &doc.Guide{
-		Lang: name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
+		Lang: a.lang.Name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
 		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: sheet.RevisionNumber(b.Sheet.Revision.Value),
 		Unit:   b.Sheet.Serial.Value + "@" + b.Line.Maker.ID.Value, // two makers may use the same serial number
 		Issued: b.Sheet.Issued.Value.String(), IssuedOn: a.date(b.Sheet.Issued.Value), Notice: a.notice(), Words: map[string]string{},

@@ -248,6 +248,10 @@ func TestTranslation(t *testing.T) {
 	if g == nil || g.Lang != "fr" || !strings.Contains(dump(g.Sections...), "  heading: Seul\n  Texte.\n") || strings.Contains(dump(g.Sections...), "Autre") {
 		t.Errorf("%s\n%s", lines(findings), dump(g.Sections...))
 	}
+	s.Language.Value = "fr-Latn-CA" // of which there is no folder
+	if g, _ := ts.Assemble(b, vs, nil); g == nil || g.Lang != "fr" {
+		t.Errorf("no words of fr stand in for fr-Latn-CA: %v", g)
+	}
 	s.Language.Value = "de"
 	if g, findings := ts.Assemble(b, vs, nil); g != nil || lines(findings) != `sheet.yaml:9:11: there are no words in "de" [template-language] (languages: en, fr)` {
 		t.Errorf("%v %s", g, lines(findings))

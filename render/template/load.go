@@ -28,7 +28,7 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		l.style(style)
 	}
 	for _, name := range l.folder.Folders(".") {
-		if languageTag().MatchString(name) {
+		if source.ValidLanguage(name) {
 			l.language(name)
 		}
 	}
@@ -82,8 +82,6 @@ func (l *loader) style(file source.File) {
 	}
 	l.templates.Style = string(source.Text(file.Data))
 }
-
-var languageTag = source.Pattern(`^[a-z]{2,3}(-[A-Z]{2})?$`)
 
 func (l *loader) language(name string) {
 	l.markdown = 0

@@ -3,6 +3,7 @@ package template
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/logic"
@@ -137,8 +138,14 @@ func (p *Program) directive(name string) *Directive {
 	return &p.Directives[i]
 }
 
-// Language finds the words in a language; nil when there are none.
-func (t *Templates) Language(tag string) *Language { return t.languages[tag] }
+// Language finds the words in a language: where there are none for its region or script,
+// those without it (RFC 4647, lookup; from memory). Nil when there are none.
+func (t *Templates) Language(tag string) *Language {
+	for t.languages[tag] == nil && strings.Contains(tag, "-") {
+		tag = tag[:strings.LastIndexByte(tag, '-')]
+	}
+	return t.languages[tag]
+}
 
 // Languages lists the languages there are words for, sorted.
 func (t *Templates) Languages() []string { return slices.Sorted(maps.Keys(t.languages)) }

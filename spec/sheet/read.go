@@ -14,9 +14,7 @@ var (
 	revisionForm = source.Pattern(`^[A-HJ-NPR-Z]{1,2}$`)
 	// deviceName matches the names Windows keeps for devices, with and without an
 	// extension. Source: Microsoft, "Naming Files, Paths, and Namespaces", from memory.
-	deviceName = source.Pattern(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
-	// languageForm is a language, an optional script and an optional region (RFC 5646, from memory).
-	languageForm = source.Pattern(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
+	deviceName   = source.Pattern(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
 	tireDateForm = source.Pattern(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
 )
 
@@ -91,7 +89,7 @@ func (c *sheetCheck) forms() {
 	if w := c.Revision; filled(w) && !revisionForm().MatchString(w.Value) {
 		c.add(w.Path, codeRevisionForm.At(w.At, "revision is %q; expected A to Z without I, O and Q, then AA, AB and so on", w.Value))
 	}
-	if w := c.Language; filled(w) && !languageForm().MatchString(w.Value) {
+	if w := c.Language; filled(w) && !source.ValidLanguage(w.Value) {
 		c.add(w.Path, codeLanguageForm.At(w.At, "language is %q; expected a tag such as en, es or pt-BR", w.Value))
 	}
 	for _, p := range []*Person{c.Buyer, c.Dealer} {

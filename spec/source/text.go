@@ -15,6 +15,12 @@ var (
 	codeTextLong      = codes.Error("text-too-long", "text far longer than its place pushes the cautions off the page")
 )
 
+// ValidLanguage tells whether a text is the tag of a language, with or without its
+// script and region (RFC 5646, from memory).
+func ValidLanguage(tag string) bool { return languageTag().MatchString(tag) }
+
+var languageTag = Pattern(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
+
 // Composed gives a text whose letters carry their marks in themselves, as a
 // typeface has them: some computers write é as e and a mark after it, which would
 // print over the next letter. It is Unicode's form NFC.
