@@ -3,7 +3,6 @@ package render
 import (
 	"maps"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -68,16 +67,8 @@ func converted(t *testing.T, first, unit, other string) float64 {
 func guideSheets(t *testing.T) map[string][]byte {
 	t.Helper()
 	sheets := map[string][]byte{}
-	files, err := filepath.Glob("../testdata/sheets/*.yaml")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("%d sheets, %v", len(files), err)
-	}
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		sheets[filepath.Base(file)] = data
+	for _, s := range samples(t) {
+		sheets[filepath.Base(s.name)] = s.data
 	}
 	if testenv.IsHeavy() {
 		for _, s := range covering() {

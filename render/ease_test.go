@@ -2,8 +2,6 @@ package render
 
 import (
 	"cmp"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -11,7 +9,6 @@ import (
 	"unicode"
 
 	"ownerguide/render/doc"
-	"ownerguide/spec/sheet"
 )
 
 // longestAverage is the average length of a sentence, in words, that a guide
@@ -26,22 +23,10 @@ const longestAverage = 16
 func TestReadingEase(t *testing.T) {
 	t.Parallel()
 	l, ts := embedded(t)
-	sheets, err := filepath.Glob(filepath.Join("..", "testdata", "sheets", "*.yaml"))
-	if err != nil || len(sheets) == 0 {
-		t.Fatal("no sheets", err)
-	}
 	byKind := map[string][]sentence{}
 	seen := map[string]bool{}
-	for _, name := range sheets {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		given, findings := sheet.Read(name, data)
-		if given == nil {
-			t.Fatal(written(findings))
-		}
-		b, vs := unit(t, l, given)
+	for _, given := range samples(t) {
+		b, vs := unit(t, l, readSheet(t, given.name, given.data))
 		g, findings := ts.Assemble(b, vs, nil)
 		if g == nil {
 			t.Fatal(written(findings))

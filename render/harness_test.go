@@ -3,6 +3,8 @@ package render
 import (
 	"flag"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -77,6 +79,29 @@ func readSheet(t testing.TB, name string, data []byte) *sheet.Sheet {
 		t.Fatal(written(findings))
 	}
 	return s
+}
+
+// sample is a file of a sample unit.
+type sample struct {
+	name string
+	data []byte
+}
+
+// samples reads the files of the sample units.
+func samples(t testing.TB) (list []sample) {
+	t.Helper()
+	names, err := filepath.Glob("../testdata/sheets/*.yaml")
+	if err != nil || len(names) == 0 {
+		t.Fatalf("%d sheets, %v", len(names), err)
+	}
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, sample{name, data})
+	}
+	return list
 }
 
 // unit takes a sheet to its figures; it has to be a sound one.

@@ -3,8 +3,6 @@ package render
 import (
 	"fmt"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -18,7 +16,6 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/product"
-	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -92,20 +89,8 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 		}
 	}
 	covered(t, visit)
-	sheets, err := filepath.Glob(filepath.Join("..", "testdata", "sheets", "*.yaml"))
-	if err != nil || len(sheets) == 0 {
-		t.Fatal("no sheets", err)
-	}
-	for _, name := range sheets {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, findings := sheet.Read(name, data)
-		if s == nil {
-			t.Fatal(written(findings))
-		}
-		visit(unit(t, l, s))
+	for _, s := range samples(t) {
+		visit(unit(t, l, readSheet(t, s.name, s.data)))
 	}
 	for _, choices := range choicesOf(reflect.TypeFor[product.Line]()) {
 		if slices.ContainsFunc(choices, func(word string) bool { return met["enum."+word] }) {

@@ -5,7 +5,6 @@ import (
 	"io"
 	"io/fs"
 	"maps"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -25,7 +24,6 @@ import (
 	"ownerguide/spec/line"
 	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
-	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -222,27 +220,16 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}
-	sheets, err := filepath.Glob(filepath.Join("..", "testdata", "sheets", "*.yaml"))
-	if err != nil || len(sheets) == 0 {
-		t.Fatal("no sheets", err)
-	}
 	left := map[string]string{}
-	for _, name := range sheets {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, findings := sheet.Read(name, data)
-		if s == nil {
-			t.Fatal(written(findings))
-		}
+	for _, file := range samples(t) {
+		s := readSheet(t, file.name, file.data)
 		s.Language = source.Given[string]{Value: madeUp, Set: true}
 		b, vs := unit(t, l, s)
 		g, findings := ts.Assemble(b, vs, nil)
 		if g == nil || len(findings) > 0 {
 			t.Fatal(written(findings))
 		}
-		own := ownWords(string(data), l, ts)
+		own := ownWords(string(file.data), l, ts)
 		noteTexts(g, func(text string) {
 			text = spared.ReplaceAllString(text, "") // braces that the readers fill
 			for _, line := range append(source.Values(l.Maker.Address), s.Notes.Value) {
