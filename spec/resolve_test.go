@@ -11,6 +11,7 @@ import (
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 )
 
 const deckVIN = "1B9GD2828VM000002"
@@ -21,9 +22,9 @@ func build(t *testing.T, entries ...string) *Build {
 	t.Helper()
 	text := first
 	for _, entry := range entries {
-		text = edited(text, entry)
+		text = testenv.Edited(text, entry)
 		if entry == "model: deck-28" {
-			text = edited(text, "vin: "+deckVIN)
+			text = testenv.Edited(text, "vin: "+deckVIN)
 		}
 	}
 	s, findings := sheet.Read("x.yaml", []byte(text))
@@ -258,9 +259,9 @@ func TestBrokenRules(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.options, func(t *testing.T) {
-			text := edited(edited(first, "model: "+tt.model), "options: "+tt.options)
+			text := testenv.Edited(testenv.Edited(first, "model: "+tt.model), "options: "+tt.options)
 			if tt.model == "deck-28" {
-				text = edited(text, "vin: "+deckVIN)
+				text = testenv.Edited(text, "vin: "+deckVIN)
 			}
 			s, _ := sheet.Read("x.yaml", []byte(text))
 			b, findings := Resolve(line, s)
@@ -310,7 +311,7 @@ func TestBuildReportsCausesOnly(t *testing.T) {
 	} {
 		text := first
 		for _, e := range tt.entries {
-			text = edited(text, e)
+			text = testenv.Edited(text, e)
 		}
 		s, _ := sheet.Read("x.yaml", []byte(text))
 		_, findings := Resolve(line, s)

@@ -7,6 +7,7 @@ import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -118,19 +119,6 @@ func TestFirstSheetIsGood(t *testing.T) {
 	}
 }
 
-// edited puts an entry in the place of the one with its key, or at the end.
-func edited(s, entry string) string {
-	key, _, _ := strings.Cut(entry, ":")
-	lines := strings.Split(strings.TrimSuffix(s, "\n"), "\n")
-	for i, line := range lines {
-		if strings.HasPrefix(line, key+":") {
-			lines[i] = entry
-			return strings.Join(lines, "\n") + "\n"
-		}
-	}
-	return s + entry + "\n"
-}
-
 // Findings lie inside the file, whatever is in it, and a sheet without errors
 // prints the words that were written.
 func FuzzSheet(f *testing.F) {
@@ -184,28 +172,14 @@ func loadSmall(t testing.TB) *product.Line {
 }
 
 // smallFiles gives the small line's files, to be edited.
-func smallFiles(t testing.TB) fstest.MapFS {
-	t.Helper()
-	files := fstest.MapFS{}
-	root := os.DirFS(smallLine)
-	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(root, name)
-		files[name] = &fstest.MapFile{Data: data}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
+func smallFiles() fstest.MapFS {
+	return testenv.Files(os.DirFS(smallLine))
 }
 
 // Whatever stands in line.yaml, a model and the shared options, a line is whole or refused, findings lie in
 // files of the line, and a line that is accepted carries a build.
 func FuzzLoadLine(f *testing.F) {
-	files := smallFiles(f)
+	files := smallFiles()
 	sound, tilt := files["line.yaml"].Data, files["models/tilt-20.yaml"].Data
 	rack := []byte("rack: { weighs: 1 lb, center: 1 in, parts: { rack: { use: holder } } }\n")
 	f.Add(sound, tilt, rack)
@@ -235,7 +209,7 @@ func FuzzLoadLine(f *testing.F) {
 			return
 		}
 		for _, m := range line.Models {
-			s, _ := sheet.Read("x.yaml", []byte(edited(first, "model: "+m.ID)))
+			s, _ := sheet.Read("x.yaml", []byte(testenv.Edited(first, "model: "+m.ID)))
 			Resolve(line, s)
 		}
 	})

@@ -2,7 +2,6 @@ package derive
 
 import (
 	"fmt"
-	"io/fs"
 	"maps"
 	"math"
 	"os"
@@ -11,7 +10,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"testing/fstest"
 
 	"ownerguide/spec"
 	"ownerguide/spec/line"
@@ -38,18 +36,7 @@ func embedded(t testing.TB, slips ...slip) (*product.Line, source.Findings) {
 		l, findings := unchanged()
 		return l, slices.Clone(findings)
 	}
-	files := fstest.MapFS{}
-	err := fs.WalkDir(line.Files, ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(line.Files, name)
-		files[name] = &fstest.MapFile{Data: data}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	files := testenv.Files(line.Files)
 	for _, s := range slips {
 		file := files[s.file]
 		if file == nil || !strings.Contains(string(file.Data), s.from) {

@@ -4,14 +4,13 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"strings"
-	"testing/fstest"
 
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 	"ownerguide/spec/vin"
 )
 
@@ -59,30 +58,10 @@ func (u unit) built(t failer) *spec.Build {
 
 func (u unit) files(t failer) fs.FS {
 	t.Helper()
-	files := fstest.MapFS{}
-	found := make([]bool, len(u.swap))
-	err := fs.WalkDir(os.DirFS(ratedLine), ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(ratedLine + "/" + name)
-		if err != nil {
-			return err
-		}
-		text := string(data)
-		for i, s := range u.swap {
-			found[i] = found[i] || strings.Contains(text, s[0])
-			text = strings.ReplaceAll(text, s[0], s[1])
-		}
-		files[name] = &fstest.MapFile{Data: []byte(text)}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, ok := range found {
-		if !ok {
-			t.Fatalf("the line does not hold %q", u.swap[i][0])
+	files := testenv.Files(os.DirFS(ratedLine))
+	for _, s := range u.swap {
+		if !testenv.Replace(files, s[0], s[1]) {
+			t.Fatalf("the line does not hold %q", s[0])
 		}
 	}
 	return files

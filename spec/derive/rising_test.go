@@ -1,17 +1,15 @@
 package derive
 
 import (
-	"io/fs"
 	"os"
 	"slices"
-	"strings"
 	"testing"
-	"testing/fstest"
 
 	"ownerguide/spec"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 )
 
 const risingLine = "../../testdata/lines/rising"
@@ -46,29 +44,11 @@ type edit struct{ from, to string }
 // rising builds a unit of the small line of lifts, after edits to the line.
 func rising(t testing.TB, sheetText string, edits ...edit) *spec.Build {
 	t.Helper()
-	files := fstest.MapFS{}
-	found := make([]bool, len(edits))
-	err := fs.WalkDir(os.DirFS(risingLine), ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
+	files := testenv.Files(os.DirFS(risingLine))
+	for _, e := range edits {
+		if !testenv.Replace(files, e.from, e.to) {
+			t.Fatalf("the line does not hold %q", e.from)
 		}
-		data, err := os.ReadFile(risingLine + "/" + name)
-		if err != nil {
-			return err
-		}
-		text := string(data)
-		for i, e := range edits {
-			found[i] = found[i] || strings.Contains(text, e.from)
-			text = strings.ReplaceAll(text, e.from, e.to)
-		}
-		files[name] = &fstest.MapFile{Data: []byte(text)}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if i := slices.Index(found, false); i >= 0 {
-		t.Fatalf("the line does not hold %q", edits[i].from)
 	}
 	line, findings := spec.LoadLine(files, "rising")
 	if line == nil {

@@ -64,7 +64,7 @@ func TestExtends(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			files := smallFiles(t)
+			files := smallFiles()
 			for _, all := range []map[string]string{base, tt.add} {
 				for name, text := range all {
 					files[name] = &fstest.MapFile{Data: []byte(text)}
@@ -87,7 +87,7 @@ func TestExtends(t *testing.T) {
 
 // What an entry takes over from another one, and where it says it was written.
 func TestExtendsTakesOver(t *testing.T) {
-	files := smallFiles(t)
+	files := smallFiles()
 	edit := func(name, old, new string) {
 		text := string(files[name].Data)
 		if !strings.Contains(text, old) {
@@ -162,7 +162,7 @@ func TestLongerRefuses(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			files := smallFiles(t)
+			files := smallFiles()
 			files["line.yaml"].Data = []byte(strings.Replace(string(files["line.yaml"].Data), "deck-28]", "deck-28, tilt-22]", 1))
 			files["text/en.yaml"].Data = []byte(strings.Replace(string(files["text/en.yaml"].Data), "models:\n", "models:\n  tilt-22: { name: Tilt 22, summary: A longer one. }\n", 1))
 			files["components/long.yaml"] = &fstest.MapFile{Data: []byte("decks: { deck-long: { extends: deck-flat, fixed: 18 ft } }\n")}

@@ -2,7 +2,6 @@ package product
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"slices"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 )
 
 const smallLine = "../../testdata/lines/small"
@@ -31,22 +31,8 @@ func loadSmall(t testing.TB) *Line {
 }
 
 // smallFiles gives the small line's files, to be edited.
-func smallFiles(t testing.TB) fstest.MapFS {
-	t.Helper()
-	files := fstest.MapFS{}
-	root := os.DirFS(smallLine)
-	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(root, name)
-		files[name] = &fstest.MapFile{Data: data}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
+func smallFiles() fstest.MapFS {
+	return testenv.Files(os.DirFS(smallLine))
 }
 
 func TestLoad(t *testing.T) {
@@ -182,7 +168,7 @@ func TestLineChecks(t *testing.T) {
 	var provoked []string
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			files := smallFiles(t)
+			files := smallFiles()
 			switch old := files[tt.file]; {
 			case old == nil:
 				files[tt.file] = &fstest.MapFile{Data: []byte(tt.new)}
@@ -216,10 +202,10 @@ func TestLineChecks(t *testing.T) {
 }
 
 // read gives a file of the small line.
-func read(t *testing.T, name string) string { return string(smallFiles(t)[name].Data) }
+func read(t *testing.T, name string) string { return string(smallFiles()[name].Data) }
 
 func TestLineHints(t *testing.T) {
-	files := smallFiles(t)
+	files := smallFiles()
 	files["models/tilt-20.yaml"].Data = []byte(strings.Replace(string(files["models/tilt-20.yaml"].Data), "ball-2", "bal-2", 1))
 	_, findings := Load(files, "their/line/", derived)
 	if got, want := fmt.Sprint(findings[0].Pos, findings[0].Hints), `their/line/models/tilt-20.yaml:12:19 [did you mean "ball-2"?]`; got != want {
@@ -228,7 +214,7 @@ func TestLineHints(t *testing.T) {
 }
 
 func TestLineLimits(t *testing.T) {
-	files := smallFiles(t)
+	files := smallFiles()
 	files["text/en.yaml"].Data = append(files["text/en.yaml"].Data, make([]byte, source.LineLimit)...)
 	line, findings := Load(files, "small", derived)
 	if line != nil || len(findings) != 1 || findings[0].Code != "file-too-large" {

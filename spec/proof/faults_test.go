@@ -3,7 +3,6 @@ package proof_test
 import (
 	"flag"
 	"fmt"
-	"io/fs"
 	"maps"
 	"os"
 	"path"
@@ -46,23 +45,6 @@ type fault struct {
 	languages  bool                // it can show between languages alone
 }
 
-// tree gives every file of a folder.
-func tree(files fs.FS) fstest.MapFS {
-	all := fstest.MapFS{}
-	err := fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
-		if err == nil && !d.IsDir() {
-			var data []byte
-			data, err = fs.ReadFile(files, name)
-			all[name] = &fstest.MapFile{Data: data}
-		}
-		return err
-	})
-	if err != nil {
-		panic(err)
-	}
-	return all
-}
-
 func changed(files fstest.MapFS, change map[string]string) fstest.MapFS {
 	files = maps.Clone(files)
 	for name, text := range change {
@@ -86,7 +68,7 @@ type bench struct {
 func newBench(t *testing.T) *bench {
 	l, ts := embedded()
 	sheets, _ := proof.Covering(l)
-	b := &bench{line: tree(line.Files), words: tree(templates.Files), sheets: sheets}
+	b := &bench{line: testenv.Files(line.Files), words: testenv.Files(templates.Files), sheets: sheets}
 	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit})
 	b.known = map[string]bool{}
 	for id := range b.find(fault{}) {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 )
 
 // first is the sheet that every bad one is read together with.
@@ -142,7 +143,7 @@ func TestReadForms(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.entry[:min(len(tt.entry), 60)], func(t *testing.T) {
-			_, findings := Read("x.yaml", []byte(edited(first, tt.entry)))
+			_, findings := Read("x.yaml", []byte(testenv.Edited(first, tt.entry)))
 			var codes []string
 			for _, f := range findings {
 				codes = append(codes, f.Code)
@@ -154,19 +155,6 @@ func TestReadForms(t *testing.T) {
 	}
 }
 
-// edited puts an entry in the place of the one with its key, or at the end.
-func edited(sheet, entry string) string {
-	key, _, _ := strings.Cut(entry, ":")
-	lines := strings.Split(strings.TrimSuffix(sheet, "\n"), "\n")
-	for i, line := range lines {
-		if strings.HasPrefix(line, key+":") {
-			lines[i] = entry
-			return strings.Join(lines, "\n") + "\n"
-		}
-	}
-	return sheet + entry + "\n"
-}
-
 func TestTireDateKeepsFourDigits(t *testing.T) {
 	sheet, _ := Read("x.yaml", []byte(first+"fitted: { tires: [ { place: left front, dot: DOT U2LL LMLR 3426 } ] }\n"))
 	if got := sheet.Fitted.Tires[0].DOT; got.Value != "3426" || got.Text != "DOT U2LL LMLR 3426" {
@@ -176,7 +164,7 @@ func TestTireDateKeepsFourDigits(t *testing.T) {
 
 func TestCheckRun(t *testing.T) {
 	read := func(name, serial, vin string) *Sheet {
-		s, _ := Read(name, []byte(edited(edited(first, "serial: "+serial), "vin: "+vin)))
+		s, _ := Read(name, []byte(testenv.Edited(testenv.Edited(first, "serial: "+serial), "vin: "+vin)))
 		return s
 	}
 	findings := CheckRun([]*Sheet{
