@@ -15,7 +15,7 @@ const (
 	numberTop     = 4
 	numberFoot    = 4
 	numberLeading = 18
-	cardFigureTop = 22 // leading of a figure on a card
+	cardFigureTop = 20 // leading of a figure on a card
 )
 
 // plainNumbers tells whether a table has the shape that fields need: label and value, no head.
