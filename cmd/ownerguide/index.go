@@ -16,6 +16,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
@@ -199,7 +200,7 @@ func (x *index) row(p place, e register.Entry) {
 		}
 		x.link(e, l, note)
 	}
-	x.write("</td>", state, "<td data-head=\"Issued\">", e.Issued, "<small>revision ", e.Revision)
+	x.write("</td>", state, "<td data-head=\"Issued\">", day(e.Issued), "<small>revision ", e.Revision)
 	for _, k := range strings.Fields(e.Kept) {
 		k, _, _ = strings.Cut(k, ":")
 		x.write(" <a href=\"", name, "/revisions/", k, "/guide.html\" aria-label=\"revision ", k, " of ", name, "\">", k, "</a>")
@@ -208,11 +209,21 @@ func (x *index) row(p place, e register.Entry) {
 	if e.Delivered != "" {
 		x.write(" data-head=\"Delivered\"")
 	}
-	x.write(">", e.Delivered, "</td><td class=\"office\">")
+	x.write(">", day(e.Delivered), "</td><td class=\"office\">")
 	for _, l := range officeFiles {
 		x.link(e, l, "")
 	}
 	x.write("</td></tr>\n")
+}
+
+// day writes a day of a record, which has it as ISO 8601, as the page says days;
+// anything else is left as it is.
+func day(iso string) string {
+	d, err := time.Parse(time.DateOnly, iso)
+	if err != nil {
+		return html.EscapeString(iso)
+	}
+	return "<time datetime=\"" + iso + "\">" + d.Format("Jan\u00a02, 2006") + "</time>"
 }
 
 // link leads to a file of a unit that has it.

@@ -18,7 +18,7 @@ const letters = { "ø": "o", "ł": "l", "đ": "d", "ß": "ss", "þ": "th", "ð":
 const fold = (s) => s.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase().replace(/[øłđßþðæœı]/g, (c) => letters[c]);
 const texts = new Map();
 const textOf = (row) => {
-  if (!texts.has(row)) texts.set(row, fold(row.textContent));
+  if (!texts.has(row)) texts.set(row, fold(row.textContent + Array.from(row.querySelectorAll("time"), (day) => " " + day.dateTime).join("")));
   return texts.get(row);
 };
 
@@ -50,7 +50,8 @@ function sort(column, down) {
   id("by").value = column + (down ? "-" : "+");
   const keyed = rows.map((row) => {
     const cell = row.cells[column];
-    return { row, key: cell && cell.firstChild ? cell.firstChild.textContent : "" };
+    const first = cell && cell.firstChild;
+    return { row, key: first ? first.dateTime || first.textContent : "" };
   });
   keyed.sort((x, y) => !x.key - !y.key || collator.compare(x.key, y.key) * (down ? -1 : 1));
   rows = keyed.map((k) => k.row);
