@@ -100,7 +100,7 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 			text := strings.Join(strings.Fields(card.text), " ")
 			names := []string{"tires.cold_pressure", "wheels.torque", "wheels.sequence", "hitch.ball", "weights.cargo_capacity",
 				"weights.empty", "ratings.gvwr", "hitch.tongue_range.full.low", "hitch.tongue_range.full.high"}
-			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "electrical.fuse.pump", "electrical.fuse.winch",
+			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "jack.lift", "electrical.fuse.pump", "electrical.fuse.winch",
 				"electrical.fuse.charger", "electrical.fuse.brakes", "electrical.fuse.lamps"} {
 				if _, ok := u.values.Lookup(optional); ok {
 					names = append(names, optional)
@@ -115,6 +115,11 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 				v := value.Print(quantity.English)
 				if !strings.Contains(text, strings.Join(strings.Fields(v), " ")) {
 					t.Errorf("%s, %q, is not on the card", name, v)
+				}
+			}
+			for _, v := range u.values.Plan.Visits[:min(2, len(u.values.Plan.Visits))] {
+				if day := v.Date.Time().Format("Jan 2, 2006"); !strings.Contains(text, day) {
+					t.Errorf("the visit of %s is not on the card", day)
 				}
 			}
 			if dealer := u.sheet.Dealer; dealer != nil {
