@@ -70,7 +70,8 @@ func (a *assembly) isContents(b doc.Block) bool {
 }
 
 // fillIndex lists what one may notice, by the heads it is filed under, and the
-// headings and figures by letter: the same that a reader finds on the phone.
+// headings and figures by letter. Chapters stand in the contents, and jobs in the
+// schedule.
 func (a *assembly) fillIndex(sections []*doc.Section) {
 	if len(a.index) == 0 {
 		return
@@ -85,9 +86,15 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		}
 		entries = append(entries, doc.Entry{Level: 2, Title: strings.TrimSuffix(doc.PlainText(n.Symptom...), "."), ID: n.ID, Listed: true})
 	})
+	elsewhere := map[string]bool{}
+	for n := range doc.Walk(sections) {
+		if s, ok := n.(*doc.Section); ok && (s.Level == 1 || s.Role == doc.RoleTask) {
+			elsewhere[s.ID] = true
+		}
+	}
 	letter := ""
 	for _, e := range doc.Index(sections) {
-		if e.Below {
+		if e.Below || e.Answer == "" && elsewhere[e.ID] {
 			continue
 		}
 		if first := strings.ToUpper(string([]rune(e.Title)[:1])); first != letter {

@@ -171,7 +171,7 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 		t.Errorf("the contents differ from the sections:\n%v\n%v", contents, sections)
 	}
 	for _, e := range sections {
-		if !indexed[e.ID] && e.ID != "index" {
+		if !indexed[e.ID] && e.Level > 1 { // chapters stand in the contents
 			t.Errorf("the index has nothing of %s", e.ID)
 		}
 	}

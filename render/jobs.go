@@ -85,7 +85,7 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
-	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: a.interval(t.ID.Value), Tools: a.inlines(words.Tools)}
+	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(a.interval(t.ID.Value)), Tools: a.inlines(words.Tools)}
 	if t.Trained.Value {
 		line.Who = []doc.Inline{text(a.label("task.trained"))}
 	}
@@ -183,7 +183,7 @@ func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
 		if !line.When.Holds(a.has) {
 			continue
 		}
-		when := cellOf(a.interval(strings.TrimPrefix(line.Name, "interval."))...)
+		when := cellOf(capital(a.interval(strings.TrimPrefix(line.Name, "interval.")))...)
 		key := doc.PlainText(when)
 		if key == "" {
 			continue // not a job of this unit

@@ -178,6 +178,9 @@ func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
 
 // capital begins words with a capital letter.
 func capital(words []doc.Inline) []doc.Inline {
+	if len(words) == 0 {
+		return nil
+	}
 	if first, ok := words[0].(*doc.Text); ok {
 		r, size := utf8.DecodeRuneInString(first.Content)
 		words = slices.Clone(words)

@@ -14,7 +14,7 @@ import (
 // Space between blocks; each then goes down to the grid.
 const (
 	blockSpace = 3
-	itemSpace  = 3
+	itemSpace  = 2
 )
 
 // blocks sets blocks below one another and holds together what must not be parted.

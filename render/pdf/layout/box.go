@@ -50,8 +50,11 @@ type repeated struct {
 func (b *box) put(it page.Item) { b.items = append([]page.Item{it}, b.items...) }
 
 // keep makes it cost at least p to end a column before a box.
-func (b *box) keep(p paginate.Penalty) {
-	b.ends.Column, b.ends.Opening, b.ends.Leaf = max(b.ends.Column, p), max(b.ends.Opening, p), max(b.ends.Leaf, p)
+func (b *box) keep(p paginate.Penalty) { b.keepAt(paginate.Everywhere(p)) }
+
+// keepAt makes it cost at least so much, by the kind of end.
+func (b *box) keepAt(p paginate.Break) {
+	b.ends.Column, b.ends.Opening, b.ends.Leaf = max(b.ends.Column, p.Column), max(b.ends.Opening, p.Opening), max(b.ends.Leaf, p.Leaf)
 }
 
 // keepTogether joins boxes to the first of them.

@@ -26,12 +26,13 @@ func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
 	}
 	st = st.under(&finish.Element{Role: finish.RoleTOC})
 	var out []*box
-	part := ""
+	part, begins := "", false // begins: the name of a part stands above
 	for i := 0; i < len(n.Entries); {
 		entry := n.Entries[i]
 		if entry.Part != part {
 			part = entry.Part
 			out = append(out, s.contentsPart(part, st))
+			begins = true
 		}
 		end := i + 1
 		for end < len(n.Entries) && n.Entries[end].Level > entry.Level {
@@ -41,6 +42,10 @@ func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
 		if err != nil {
 			return nil, err
 		}
+		if begins && len(boxes) > 0 {
+			boxes[0].keep(ruleHead)
+		}
+		begins = false
 		out = append(out, boxes...)
 		i = end
 	}
@@ -76,7 +81,7 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) ([]*box, error) {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
-	head := []typeset.Piece{{Text: s.Clean(title, st.origin) + "\u2003", Look: st.table.Bold(), Element: e}}
+	head := []typeset.Piece{{Text: s.Clean(title, st.origin) + "\u00a0\u00a0", Look: st.table.Bold(), Element: e}}
 	lines, err := s.contentsParts(head, entries, "index at "+where(st.origin), 0, st)
 	if err != nil || len(lines) == 0 {
 		return nil, err
@@ -111,7 +116,7 @@ func (s *setter) contentsHead(title string, st setting) *box {
 // contentsParts sets what of a chapter is looked up, one behind the other.
 // Before them stand pieces that lead nowhere.
 func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, name string, indent float64, st setting) (out []*box, err error) {
-	before := len(pieces)
+	before, last := len(pieces), ""
 	for _, part := range parts {
 		if !part.Listed {
 			continue
@@ -120,16 +125,22 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, name s
 		if err != nil {
 			return nil, err
 		}
-		if len(pieces) > before {
+		title := part.Title
+		again := len(pieces) > before && title == last // the same is told of in another place, too
+		switch last = title; {
+		case again:
+			pieces = append(pieces, typeset.Piece{Text: ",", Look: st.table, Element: pieces[len(pieces)-1].Element})
+		case len(pieces) > before:
 			pieces = append(pieces, typeset.Piece{Text: " · ", Look: st.table, Element: pieces[len(pieces)-1].Element})
 		}
-		title := part.Title
 		if sec := s.sections[part.ID]; sec != nil && sec.Short != "" && indent > 0 {
 			title = sec.Short // as the edge of its page calls it
 		}
 		to := &typeset.Reference{Element: link.Element, To: link.To, Words: link.Words}
-		pieces = append(pieces, typeset.Piece{Text: s.Clean(title, st.origin), Look: st.table, Element: link.Element, Link: to},
-			typeset.Piece{Text: "\u00a0" + typeset.Hole, Look: st.table, Page: part.ID, Element: link.Element, Link: to})
+		if !again {
+			pieces = append(pieces, typeset.Piece{Text: s.Clean(title, st.origin), Look: st.table, Element: link.Element, Link: to})
+		}
+		pieces = append(pieces, typeset.Piece{Text: "\u00a0" + typeset.Hole, Look: st.table, Page: part.ID, Element: link.Element, Link: to})
 	}
 	lines := lineBoxes(s.Lines(pieces, st.width-indent, typeset.Style{Leading: st.leading}), st.left+indent, insideText, name)
 	for i, l := range lines {

@@ -60,8 +60,11 @@ func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
 	return out, nil
 }
 
-// wholeTrouble is the number of lines up to which a trouble is not parted.
-const wholeTrouble = 14
+// The number of lines up to which a trouble is not parted at all, and not where the leaf is turned.
+const (
+	wholeTrouble   = 8
+	openingTrouble = 14
+)
 
 // trouble sets one thing that can go wrong: what the owner sees, why, what to do about it, and where to stop.
 func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
@@ -118,15 +121,18 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 	if len(out) > 0 {
 		out[len(out)-1].after = blockSpace
 	}
-	whole := paginate.Penalty(0)
-	if lines <= wholeTrouble {
-		whole = ruleSingle
+	var whole paginate.Break
+	switch {
+	case lines <= wholeTrouble:
+		whole = paginate.Everywhere(ruleSingle)
+	case lines <= openingTrouble:
+		whole = paginate.Break{Column: insideItem, Opening: 2 * insideItem, Leaf: ruleSingle}
 	}
 	for i, b := range out[min(1, len(out)):] {
 		if i < len(symptom)+1 { // the first cause or remedy stays with the symptom
 			b.keep(ruleHead)
 		}
-		b.keep(whole)
+		b.keepAt(whole)
 	}
 	return out, nil
 }

@@ -109,7 +109,7 @@ func newShared(g *doc.Guide, f Format) (*shared, error) {
 	alone := false // the chapter before shares its last page with none
 	for _, n := range g.Sections {
 		sh.chapterOf(n)
-		own := f.card || n.Role == doc.RoleCover || n.Role == doc.RoleContents || n.Role == doc.RoleForm
+		own := f.card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
 		begins := n.Part != "" && n.Part != part
 		if n.Part != "" {
 			part = n.Part

@@ -45,6 +45,7 @@ type grid struct {
 const (
 	cellPad      = 5    // left and right of a cell's text, but at the edges of a table without vertical lines
 	rowPad       = 1.5  // above and below it
+	schedulePad  = 0.6  // the same in a schedule, of which a page holds much
 	writingRow   = 18   // least height of a row with something to fill in
 	logRow       = 24   // the same in a log: a line of handwriting
 	handWidth    = 50   // what a column to write in wants beside the width of its head
@@ -341,6 +342,14 @@ func (g *grid) box(r *row, from []int) *box {
 	return b
 }
 
+// rowPad is the space above and below the text of a row.
+func (g *grid) rowPad() float64 {
+	if g.role == doc.TableSchedule {
+		return schedulePad
+	}
+	return rowPad
+}
+
 // rowHeight is the height of a row from the given line of each cell on.
 func (g *grid) rowHeight(r *row, from []int) float64 {
 	if r.head && g.upright {
@@ -356,7 +365,7 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 	for k := range r.cells {
 		lines = max(lines, len(r.cells[k].lines)-from[k])
 	}
-	h := float64(max(lines, 1))*g.leading + 2*rowPad
+	h := float64(max(lines, 1))*g.leading + 2*g.rowPad()
 	if !r.head {
 		h = max(h, g.height)
 	}
@@ -366,7 +375,7 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 // cellItems places the lines of a cell from one on.
 func (g *grid) cellItems(c *cell, from int, x, width, height float64) []page.Item {
 	var items []page.Item
-	y := rowPad
+	y := g.rowPad()
 	if g.height > 0 && len(c.lines)-from == 1 && height == g.height {
 		y = (height - g.leading) / 2
 	}
@@ -395,7 +404,7 @@ func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
 	}
 	var out []*box
 	for b.height > room+typeset.Slack {
-		n := max(int((room-2*rowPad+typeset.Slack)/g.leading), 1)
+		n := max(int((room-2*g.rowPad()+typeset.Slack)/g.leading), 1)
 		upper, next := *r, make([]int, len(from))
 		upper.cells = make([]cell, len(r.cells))
 		for k, c := range r.cells {
