@@ -140,6 +140,9 @@ func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords, avoid
 func (a *assembly) remind(n *doc.Caution, words *template.CautionWords, full string) {
 	n.Brief, n.Full, n.Hazard, n.Consequence, n.Avoid = true, full, nil, nil, nil
 	a.fillPanel(n, words, words.Avoid[max(len(words.Avoid)-1, 0):])
+	if words.Short != nil {
+		n.Hazard = a.inlines(words.Short)
+	}
 }
 
 // safety repeats the gravest cautions of this unit, the gravest word first.

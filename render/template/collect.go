@@ -110,6 +110,10 @@ func (c *collector) language() {
 		c.in = "caution " + id
 		c.passage("hazard", "", w.At, w.Hazard)
 		c.inlines(w.Hazard, when)
+		if w.Short != nil {
+			c.passage("short hazard", "", w.At, w.Short)
+			c.inlines(w.Short, when)
+		}
 		c.passage("consequence", "", w.At, w.Consequence)
 		c.inlines(w.Consequence, when)
 		for _, line := range w.Avoid {

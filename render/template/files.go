@@ -60,6 +60,7 @@ type Caution struct {
 
 type cautionFile struct {
 	Hazard      word   `yaml:"hazard,required" doc:"What is dangerous."`
+	Short       word   `yaml:"short" doc:"The hazard in a few words, for the lines that remind of the panel. Left out, it is told there in full."`
 	Consequence word   `yaml:"consequence,required" doc:"What can happen."`
 	Avoid       []word `yaml:"avoid,required" doc:"How to avoid it. Each entry begins with a verb, or with Never and a verb."`
 }

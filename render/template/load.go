@@ -102,7 +102,12 @@ func (l *loader) language(name string) {
 		if len(item.Value.Avoid) == 0 {
 			l.add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
 		}
-		lang.Cautions[item.Key] = &CautionWords{item.KeyAt, l.inline(item.Value.Hazard), l.inline(item.Value.Consequence), l.inlineList(item.Value.Avoid)}
+		v := item.Value
+		words := &CautionWords{At: item.KeyAt, Hazard: l.inline(v.Hazard), Consequence: l.inline(v.Consequence), Avoid: l.inlineList(v.Avoid)}
+		if v.Short.Value != "" {
+			words.Short = l.inline(v.Short)
+		}
+		lang.Cautions[item.Key] = words
 	}
 	for _, item := range source.ReadMap[troubleFile](l.folder, name+"/trouble.yaml") {
 		v := item.Value

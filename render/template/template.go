@@ -98,6 +98,7 @@ type JobWords struct {
 type CautionWords struct {
 	At          source.Pos
 	Hazard      []Inline
+	Short       []Inline // the hazard in a reminder; nil where it is told in full there, too
 	Consequence []Inline
 	Avoid       [][]Inline
 }
