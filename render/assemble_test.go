@@ -43,7 +43,7 @@ func TestAssembled(t *testing.T) {
 		"figures": {"```values\ntires.cold_pressure: Tires\n{?braked} wheels.torque: Nuts\nbrakes.count: Brakes\nsheet.serial: Serial\nsheet.buyer.name: Buyer\n{?unbraked} hitch.ball: Ball, *marked*\n```",
 			"table, values, caption \"\"\n  row: Tires | ‹tires.cold_pressure=50␣psi (345␣kPa)›\n  row: Serial | utility-12-901\n  row: Ball, *marked* | ‹hitch.ball=2␣in (50.8␣mm)›"},
 		"no figure":         {"```values\nbrakes.count: Brakes\n```", ""},
-		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | before each trip"},
+		"big figures":       {"```numbers\ninterval.tire-pressure: Tires\n```", "table, numbers, caption \"\"\n  row: Tires | Before each trip"},
 		"form":              {"```form damage 4\n```", "form, label \"Damage, missing parts and remarks\", rules 4"},
 		"trouble":           {"```trouble lamps\n```\n\n```trouble dump\n```", "trouble: A lamp is dark\n  cause: A bad bulb · A loose ground\n  remedy: Replace it\n  remedy: Call\n  limit: A stop lamp is dark"},
 		"windows line ends": {"One\r\ntwo.\r\n\r\n- a\r\n- {?braked} b\r\n", "One two.\nlist -, start 0, tight true\n  item: a"},
@@ -170,12 +170,12 @@ func TestJobs(t *testing.T) {
 	}
 	want := `section tire-pressure, level 2, task, number "", short "Check the pressure"
   heading: Check the pressure
-  job: who , when before each trip, tools Gauge
+  job: who , when Before each trip, tools Gauge
   list ., start 1, tight true
     item: Set ‹tires.cold_pressure=50␣psi (345␣kPa)›, *before each trip*.
 section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
   heading: Look at the ‹tires.size=ST205/75R14›
-  job: who , when every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first, tools 
+  job: who , when Every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first, tools 
   caution rolls, warning, signal WARNING, brief false
     It rolls.
     It can crush you.
@@ -189,7 +189,7 @@ section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
       item: y
 section replace-tires, level 2, task, number "", short "Replace"
   heading: Replace
-  job: who , when every ‹service.replace-tires.years=6› years, tools Truck`
+  job: who , when Every ‹service.replace-tires.years=6› years, tools Truck`
 	if got := unindented(t, g); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}

@@ -90,8 +90,8 @@ func TestDue(t *testing.T) {
 	}
 	text := dump(g.Card.Sections...)
 	for _, want := range []string{
-		"row: every month | coupler and ball, jack\n",
-		"row: every ‹service.repack-bearings.distance=12,000␣mi (19,312␣km)› or every ‹service.repack-bearings.months=12› months | wheel bearings\n",
+		"row: Every month | coupler and ball, jack\n",
+		"row: Every ‹service.repack-bearings.distance=12,000␣mi (19,312␣km)› or every ‹service.repack-bearings.months=12› months | wheel bearings\n",
 		"Distance, months or hours, whichever comes first.\n",
 	} {
 		if !strings.Contains(text, want) {

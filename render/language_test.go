@@ -319,7 +319,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		{"step", "tasks/adjust-brakes-first.md", "", "", "steps stands in qps where en has a list of"},
 		{"never", "cautions.yaml", foreign("Never"), "Xéx", `en says "never"`},
 		{"figure", "labels.yaml", "911", "112", "the figure 911 stands in en and not in qps"},
-		{"link", "sections/stop-wheels.md", "(#first-miles)", "(#lug-torque)", "the link to #first-miles stands in en and not in qps"},
+		{"link", "sections/stop-wheels.md", "(#change-wheel)", "(#lug-torque)", "the link to #change-wheel stands in en and not in qps"},
 		{"class of counts", "labels.yaml", "screen.jobs.few:", "screen.jobs.gone:", `label "screen.jobs.few" is missing`},
 		{"signal word", "labels.yaml", "signal.warning: " + foreign("WARNING"), "signal.warning: " + foreign("DANGER"), "nobody could tell them apart"},
 	} {
