@@ -191,7 +191,7 @@ func TestAShortTroubleStaysWhole(t *testing.T) {
 // In its next column a table of dates and figures without a head is a riddle.
 func TestTableHeadIsRepeated(t *testing.T) {
 	var rows [][]any
-	for i := range 190 {
+	for i := range 220 {
 		rows = append(rows, cells(fmt.Sprintf("row %d", i), "x"))
 	}
 	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", table(doc.TableSchedule, cells("Due", "Job"), rows...))))
