@@ -29,12 +29,12 @@ func (c *canvas) cut(alt string) {
 	if !c.column || len(c.shapes) == 0 {
 		return
 	}
-	scale, dx, dy := c.fit()
+	scale, dx := c.fit()
 	for i, s := range c.shapes {
-		c.shapes[i] = c.moved(s, scale, dx, dy)
+		c.shapes[i] = c.moved(s, scale, dx, 0)
 	}
 	for i := range c.marks {
-		c.marks[i].at = pt(c.marks[i].at.X*scale+dx, c.marks[i].at.Y*scale+dy)
+		c.marks[i].at = pt(c.marks[i].at.X*scale+dx, c.marks[i].at.Y*scale)
 	}
 	edges := roomOf(c.shapes)
 	up, down := share(c.marks, (edges.low+edges.top)/2)
@@ -63,7 +63,7 @@ func (c *canvas) cut(alt string) {
 
 // fit gives how what was drawn comes into the width: not at all where it was drawn
 // for it.
-func (c *canvas) fit() (scale, dx, dy float64) {
+func (c *canvas) fit() (scale, dx float64) {
 	var lines []doc.Shape
 	for _, s := range c.shapes {
 		if _, text := s.(*doc.Label); !text {
@@ -72,10 +72,10 @@ func (c *canvas) fit() (scale, dx, dy float64) {
 	}
 	e := roomOf(lines)
 	if e.front >= 0 && e.rear <= c.width {
-		return 1, 0, 0
+		return 1, 0
 	}
 	scale = min(1, (c.width-2*margin)/(e.rear-e.front))
-	return scale, (c.width-scale*(e.rear-e.front))/2 - scale*e.front, 0
+	return scale, (c.width-scale*(e.rear-e.front))/2 - scale*e.front
 }
 
 // moved is a shape at another scale and place. Lines keep their width, and texts the

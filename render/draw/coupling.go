@@ -77,16 +77,16 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 
 	widest := 225.0
 	c.corners(s.words("tow-vehicle"), s.words("trailer"))
-	c.note(100, 32, doc.Start, s.words("plug"), 180, pt(140, y-69))
-	c.note(292, 32, doc.Start, s.words("coupler-latched", "ball", ball), 182, pt(232, y))
+	c.note(100, 32, s.words("plug"), 180, pt(140, y-69))
+	c.note(292, 32, s.words("coupler-latched", "ball", ball), 182, pt(232, y))
 	bottom := float64(y + 116)
-	height = c.note(margin+2, bottom, doc.Start, s.words("chains-crossed"), widest, pt(150, y+31.5))
+	height = c.note(margin+2, bottom, s.words("chains-crossed"), widest, pt(150, y+31.5))
 	if braked {
 		// Breakaway switch on the left beam; its lanyard goes to the vehicle.
 		c.rounded(white, 352, y+20, 32, 20, 3)
 		c.curve(doc.Style{Line: doc.Full, Width: 1.2}, pt(352, y+30), pt(280, y+92), pt(190, y+76), pt(96, y+64))
 		c.ring(92, y+64)
-		height = max(height, c.note(252, bottom, doc.Start, s.words("lanyard"), widest-5, pt(262, y+71)))
+		height = max(height, c.note(252, bottom, s.words("lanyard"), widest-5, pt(262, y+71)))
 	}
 	return height - 4
 }
@@ -122,15 +122,15 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	c.rect(solid, 294, 148, 12, 12)
 
 	c.corners(s.words("tow-vehicle"), s.words("trailer"))
-	c.note(62, 32, doc.Start, s.words("gooseneck-latched", "ball", ball), 200, pt(x, 160))
-	c.note(300, 32, doc.Start, s.words("plug-bed"), 172, pt(299, 152))
+	c.note(62, 32, s.words("gooseneck-latched", "ball", ball), 200, pt(x, 160))
+	c.note(300, 32, s.words("plug-bed"), 172, pt(299, 152))
 	bottom := 278.0
-	height = c.note(margin+2, bottom, doc.Start, s.words("chains-bed"), 225, pt(x-44, 172))
+	height = c.note(margin+2, bottom, s.words("chains-bed"), 225, pt(x-44, 172))
 	if braked {
 		c.rounded(white, 306, 88, 32, 18, 3)
 		c.curve(doc.Style{Line: doc.Full, Width: 1.2}, pt(312, 106), pt(312, 160), pt(268, 130), pt(262, floor-5))
 		c.ring(262, floor-5)
-		height = max(height, c.note(252, bottom, doc.Start, s.words("lanyard-bed"), 220, pt(270, 160)))
+		height = max(height, c.note(252, bottom, s.words("lanyard-bed"), 220, pt(270, 160)))
 	}
 	return height - 4
 }

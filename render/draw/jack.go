@@ -54,7 +54,7 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		c.line(doc.Style{Line: doc.Full, Width: 4}, x, 62, x+16, 98)
 		c.circle(white, x, 62, 8)
 		c.circle(solid, x+16, 98, 5)
-		down = c.note(notes, down, doc.Start, turned+". "+s.words("jack-from-handle"), widest, pt(x+27, 46))
+		down = c.note(notes, down, turned+". "+s.words("jack-from-handle"), widest, pt(x+27, 46))
 	} else {
 		c.rect(part, x-6, 34, 12, 10)
 		c.line(doc.Style{Line: doc.Full, Width: 4}, x, 36, x+42, 36)
@@ -69,16 +69,16 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		down = 120
 	}
 	if j.DropLeg.Value {
-		down = c.note(notes, down+14, doc.Start, s.words("jack-drop-leg"), widest, pt(x+8, dropPin))
+		down = c.note(notes, down+14, s.words("jack-drop-leg"), widest, pt(x+8, dropPin))
 	}
 	if j.Swivel.Value {
-		down = c.note(notes, max(down+14, 140), doc.Start, s.words("jack-swivel"), widest, pt(x+24, swivelPin))
+		down = c.note(notes, max(down+14, 140), s.words("jack-swivel"), widest, pt(x+24, swivelPin))
 	}
 	stands, foot := "jack-pad", pt(x+30, ground-6)
 	if j.Wheel.Value {
 		stands, foot = "jack-wheel", pt(x+14, ground-18)
 	}
-	down = c.note(notes, max(down+14, 196), doc.Start, s.words(stands), widest, foot)
+	down = c.note(notes, max(down+14, 196), s.words(stands), widest, foot)
 	key := "jack.alt"
 	switch {
 	case j.Wheel.Value:

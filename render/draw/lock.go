@@ -15,22 +15,25 @@ func deckLock(s *Subject, c *canvas) (float64, string, error) {
 	if !s.Build.Has("deck-lock") {
 		return 0, "", errors.New("no deck lock is fitted")
 	}
-	height := c.lockPanel(s, margin, true)
+	c.lockPanel(s, margin, true)
 	on, off := s.words("deck-lock.locked.alt"), s.words("deck-lock.released.alt")
 	c.cut(on)
 	if !c.column {
-		c.line(dimension, c.width/2, 4, c.width/2, height-10)
+		c.line(dimension, c.width/2, 4, c.width/2, lockHigh-10)
 	}
-	height = max(height, c.lockPanel(s, c.width/2+margin, false))
+	c.lockPanel(s, c.width/2+margin, false)
 	if c.column { // each picture has words of its own
-		return height, off, nil
+		return lockHigh, off, nil
 	}
-	return height, on + " " + off, nil
+	return lockHigh, on + " " + off, nil
 }
+
+// lockHigh is how high a panel is, with what is said below the frame.
+const lockHigh = 240
 
 // lockPanel draws the lock in one of its two states in half a sheet that
 // begins at x.
-func (c *canvas) lockPanel(s *Subject, x float64, locked bool) (height float64) {
+func (c *canvas) lockPanel(s *Subject, x float64, locked bool) {
 	const (
 		frame = 128 // top of the frame
 		deep  = 34
@@ -84,10 +87,10 @@ func (c *canvas) lockPanel(s *Subject, x float64, locked bool) (height float64) 
 
 	hook := at(20, -58)
 	if locked {
-		c.note(x+8, 54, doc.Start, s.words("deck-lock.hook-on"), 120, hook)
-		c.note(x+8, frame+deep+46, doc.Start, s.words("deck-lock.handle-flat"), half/2-8, at(-88, 3))
-		c.note(x+half/2+14, frame+deep+46, doc.Start, s.words("deck-lock.pin"), half/2-14, pin)
-		return frame + deep + 78
+		c.note(x+8, 54, s.words("deck-lock.hook-on"), 120, hook)
+		c.note(x+8, frame+deep+46, s.words("deck-lock.handle-flat"), half/2-8, at(-88, 3))
+		c.note(x+half/2+14, frame+deep+46, s.words("deck-lock.pin"), half/2-14, pin)
+		return
 	}
 	// The gap, from the tip of the hook to the rim it came from.
 	tip := at(36, -58)
@@ -95,8 +98,7 @@ func (c *canvas) lockPanel(s *Subject, x float64, locked bool) (height float64) 
 	c.line(outline, tip.X+4, rim.Y, rim.X-3, rim.Y)
 	c.head(doc.Full, rim.X-2, rim.Y, 0)
 	c.head(doc.Full, tip.X+2, rim.Y, math.Pi)
-	c.note(x+136, 54, doc.Start, s.words("deck-lock.gap"), 92, pt((tip.X+rim.X)/2, rim.Y))
-	c.note(x+half/2+14, frame+deep+46, doc.Start, s.words("deck-lock.pin"), half/2-14, pin)
-	c.note(x+half/2-58, frame+deep+70, doc.Start, s.words("deck-lock.handle-out"), half/2+40, at(-92, 3))
-	return frame + deep + 78
+	c.note(x+136, 54, s.words("deck-lock.gap"), 92, pt((tip.X+rim.X)/2, rim.Y))
+	c.note(x+half/2+14, frame+deep+46, s.words("deck-lock.pin"), half/2-14, pin)
+	c.note(x+half/2-58, frame+deep+70, s.words("deck-lock.handle-out"), half/2+40, at(-92, 3))
 }

@@ -160,7 +160,7 @@ func (c *canvas) strong(x, y, size float64, text string) {
 // note writes a text and points from it to a place. The line begins beside the
 // first line of the text, on the side where the place lies. It gives the y of the
 // baseline after the last line. In a column the text stands below the picture.
-func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float64, to doc.Point) float64 {
+func (c *canvas) note(x, y float64, text string, widest float64, to doc.Point) float64 {
 	if c.column {
 		c.mark(c.letter(), text, to)
 		return y
@@ -170,19 +170,18 @@ func (c *canvas) note(x, y float64, anchor doc.Anchor, text string, widest float
 	for _, l := range lines {
 		w = max(w, width(l, c.least))
 	}
-	left := map[doc.Anchor]float64{doc.Start: x, doc.Center: x - w/2, doc.End: x - w}[anchor]
 	bottom := y + float64(len(lines)-1)*lineStep*c.least + 4
-	from := pt(min(max(to.X, left+8), left+w-8), bottom)
+	from := pt(min(max(to.X, x+8), x+w-8), bottom)
 	switch {
 	case to.Y < y-c.least:
 		from.Y = y - c.least
-	case to.Y < bottom && to.X < left:
-		from = pt(left-3, (y+bottom)/2-5)
+	case to.Y < bottom && to.X < x:
+		from = pt(x-3, (y+bottom)/2-5)
 	case to.Y < bottom:
-		from = pt(left+w+3, (y+bottom)/2-5)
+		from = pt(x+w+3, (y+bottom)/2-5)
 	}
 	c.leader(from, to)
-	return c.block(x, y, c.least, anchor, text, widest)
+	return c.block(x, y, c.least, doc.Start, text, widest)
 }
 
 // leader draws a thin line with a dot at its end, on a ground of paper so that

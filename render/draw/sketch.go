@@ -52,16 +52,15 @@ var sketches = map[string]func(*unit, pen, thing){
 func plain(_ *unit, p pen, t thing) { p.box(white, t.extent) }
 
 func (u *unit) sketchCoupler(p pen, t thing) {
-	e := t.extent
 	if !u.gooseneck {
-		p.poly(part, true, e.front, e.low+1, e.front+2, e.top, e.rear, e.top, e.rear, e.low+2, e.front+7, e.low+2, e.front+7, e.low, e.front+1, e.low)
-		p.poly(outline, false, e.front+5, e.top, e.front+9, e.top+3, e.front+12, e.top+2) // latch
+		p.poly(part, true, t.front, t.low+1, t.front+2, t.top, t.rear, t.top, t.rear, t.low+2, t.front+7, t.low+2, t.front+7, t.low, t.front+1, t.low)
+		p.poly(outline, false, t.front+5, t.top, t.front+9, t.top+3, t.front+12, t.top+2) // latch
 		return
 	}
-	x, _, _ := e.middle()
-	p.box(part, extent{front: x - 3, rear: x + 3, low: e.low + 6, top: e.top - 4})
-	p.box(part, extent{front: e.front, rear: e.rear, low: e.top - 18, top: e.top})
-	p.box(part, extent{front: x - 4.5, rear: x + 4.5, low: e.low, top: e.low + 9})
+	x, _, _ := t.middle()
+	p.box(part, extent{front: x - 3, rear: x + 3, low: t.low + 6, top: t.top - 4})
+	p.box(part, extent{front: t.front, rear: t.rear, low: t.top - 18, top: t.top})
+	p.box(part, extent{front: x - 4.5, rear: x + 4.5, low: t.low, top: t.low + 9})
 }
 
 func (u *unit) sketchChain(p pen, t thing) {
@@ -166,53 +165,48 @@ func (u *unit) sketchAnchor(p pen, t thing) {
 }
 
 func (u *unit) sketchBox(p pen, t thing) {
-	e := t.extent
-	p.box(white, e)
-	lid := e.top - 0.2*(e.top-e.low)
-	p.poly(thin, false, e.front, lid, e.rear, lid)
-	x, _, _ := e.middle()
+	p.box(white, t.extent)
+	lid := t.top - 0.2*(t.top-t.low)
+	p.poly(thin, false, t.front, lid, t.rear, lid)
+	x, _, _ := t.middle()
 	p.box(solid, extent{front: x - 1.5, rear: x + 1.5, low: lid - 2.5, top: lid})
 }
 
 func (u *unit) sketchWinch(p pen, t thing) {
-	e := t.extent
-	x, _, z := e.middle()
-	p.box(part, extent{front: e.front, rear: e.rear, low: e.low, top: e.low + 0.35*(e.top-e.low)})
-	p.disc(white, x, z, 0.42*(e.top-e.low))
-	p.disc(solid, x, z, 0.12*(e.top-e.low))
+	x, _, z := t.middle()
+	p.box(part, extent{front: t.front, rear: t.rear, low: t.low, top: t.low + 0.35*(t.top-t.low)})
+	p.disc(white, x, z, 0.42*(t.top-t.low))
+	p.disc(solid, x, z, 0.12*(t.top-t.low))
 }
 
 func (u *unit) sketchRack(p pen, t thing) {
-	e := t.extent
-	p.box(part, e)
+	p.box(part, t.extent)
 	step := 8.0
-	for z := e.low + step; z < e.top-2; z += step {
-		p.poly(thin, false, e.front, z, e.rear, z)
+	for z := t.low + step; z < t.top-2; z += step {
+		p.poly(thin, false, t.front, z, t.rear, z)
 	}
 }
 
 // sketchSpare draws the spare as it stands: edge on across the tongue, or lying
 // under the deck.
 func (u *unit) sketchSpare(p pen, t thing) {
-	e := t.extent
-	a, b := p.at(e.front, e.top), p.at(e.rear, e.low)
+	a, b := p.at(t.front, t.top), p.at(t.rear, t.low)
 	r := min(3, (b.X-a.X)/2.2, (b.Y-a.Y)/2.2)
 	p.rounded(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
-	x, _, z := e.middle()
-	if e.top-e.low > e.rear-e.front {
-		p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, x, e.low+3, x, e.top-3)
+	x, _, z := t.middle()
+	if t.top-t.low > t.rear-t.front {
+		p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, x, t.low+3, x, t.top-3)
 		return
 	}
-	p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, e.front+3, z, e.rear-3, z)
+	p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, t.front+3, z, t.rear-3, z)
 }
 
 func (u *unit) sketchPowerUnit(p pen, t thing) {
-	e := t.extent
-	p.box(part, e)
-	split := e.front + 0.58*(e.rear-e.front)
-	p.poly(thin, false, split, e.low, split, e.top)
-	_, _, z := e.middle()
-	p.disc(white, (split+e.rear)/2, z, 0.28*(e.rear-e.front)*0.7)
+	p.box(part, t.extent)
+	split := t.front + 0.58*(t.rear-t.front)
+	p.poly(thin, false, split, t.low, split, t.top)
+	_, _, z := t.middle()
+	p.disc(white, (split+t.rear)/2, z, 0.28*(t.rear-t.front)*0.7)
 }
 
 // sketchCylinder draws barrel and rod between the pins; the rod end moves with
@@ -249,29 +243,26 @@ func (p pen) fixed() pen {
 }
 
 func (u *unit) sketchCushion(p pen, t thing) {
-	e := t.extent
-	_, _, z := e.middle()
-	split := e.front + 0.6*(e.rear-e.front)
-	p.box(part, extent{front: e.front, rear: split, low: z - 2.2, top: z + 2.2})
-	p.box(white, extent{front: split, rear: e.rear, low: z - 0.9, top: z + 0.9})
+	_, _, z := t.middle()
+	split := t.front + 0.6*(t.rear-t.front)
+	p.box(part, extent{front: t.front, rear: split, low: z - 2.2, top: z + 2.2})
+	p.box(white, extent{front: split, rear: t.rear, low: z - 0.9, top: z + 0.9})
 }
 
 func (u *unit) sketchBattery(p pen, t thing) {
-	e := t.extent
-	p.box(white, e)
+	p.box(white, t.extent)
 	for _, share := range []float64{0.22, 0.78} {
-		x := e.front + share*(e.rear-e.front)
-		p.box(solid, extent{front: x - 1, rear: x + 1, low: e.top, top: e.top + 1.5})
+		x := t.front + share*(t.rear-t.front)
+		p.box(solid, extent{front: x - 1, rear: x + 1, low: t.top, top: t.top + 1.5})
 	}
 }
 
 func (u *unit) sketchSupport(p pen, t thing) {
-	e := t.extent
-	x, _, _ := e.middle()
-	middle := (e.low + e.top) / 2
-	p.box(white, extent{front: x - 1.3, rear: x + 1.3, low: e.low, top: middle})
-	p.box(part, extent{front: e.front, rear: e.rear, low: middle, top: e.top})
-	p.box(solid, extent{front: x - 3.5, rear: x + 3.5, low: e.low - 0.6, top: e.low + 0.6})
+	x, _, _ := t.middle()
+	middle := (t.low + t.top) / 2
+	p.box(white, extent{front: x - 1.3, rear: x + 1.3, low: t.low, top: middle})
+	p.box(part, extent{front: t.front, rear: t.rear, low: middle, top: t.top})
+	p.box(solid, extent{front: x - 3.5, rear: x + 3.5, low: t.low - 0.6, top: t.low + 0.6})
 }
 
 func (u *unit) sketchTarp(p pen, t thing) {
@@ -281,44 +272,41 @@ func (u *unit) sketchTarp(p pen, t thing) {
 }
 
 func (u *unit) sketchGate(p pen, t thing) {
-	e := t.extent
-	p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e)
+	p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
 	for _, share := range []float64{0.2, 0.8} {
-		z := e.low + share*(e.top-e.low)
-		p.box(solid, extent{front: e.rear, rear: e.rear + 1.2, low: z - 1.5, top: z + 1.5})
+		z := t.low + share*(t.top-t.low)
+		p.box(solid, extent{front: t.rear, rear: t.rear + 1.2, low: z - 1.5, top: z + 1.5})
 	}
 }
 
 // sketchRamp draws ramps stowed.
 func (u *unit) sketchRamp(p pen, t thing) {
-	e := t.extent
-	p.box(white, e)
-	tall := e.top-e.low > e.rear-e.front
+	p.box(white, t.extent)
+	tall := t.top-t.low > t.rear-t.front
 	for i := 1.0; i < 6; i++ {
 		if tall {
-			z := e.low + i*(e.top-e.low)/6
-			p.poly(thin, false, e.front, z, e.rear, z)
+			z := t.low + i*(t.top-t.low)/6
+			p.poly(thin, false, t.front, z, t.rear, z)
 			continue
 		}
-		x := e.front + i*(e.rear-e.front)/6
-		p.poly(thin, false, x, e.low, x, e.top)
+		x := t.front + i*(t.rear-t.front)/6
+		p.poly(thin, false, x, t.low, x, t.top)
 	}
 }
 
 // sketchOther draws chocks as wedges, a step as rungs, a holder as a tube.
 func (u *unit) sketchOther(p pen, t thing) {
-	e := t.extent
 	switch t.Place {
 	case "chocks":
-		p.poly(white, true, e.front, e.low, e.rear, e.low, e.rear, e.top)
+		p.poly(white, true, t.front, t.low, t.rear, t.low, t.rear, t.top)
 	case "hand-hold":
-		p.poly(outline, false, e.front, e.top, e.front, e.low, e.rear, e.low, e.rear, e.top)
-		for z := e.low + 7; z < e.top; z += 8 {
-			p.poly(outline, false, e.front, z, e.rear, z)
+		p.poly(outline, false, t.front, t.top, t.front, t.low, t.rear, t.low, t.rear, t.top)
+		for z := t.low + 7; z < t.top; z += 8 {
+			p.poly(outline, false, t.front, z, t.rear, z)
 		}
 	default:
-		p.box(white, e)
-		x, _, _ := e.middle()
-		p.poly(thin, false, x-1, e.top-2, x+1, e.top-2)
+		p.box(white, t.extent)
+		x, _, _ := t.middle()
+		p.poly(thin, false, x-1, t.top-2, x+1, t.top-2)
 	}
 }

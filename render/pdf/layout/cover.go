@@ -109,7 +109,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 		b.items = append(b.items, &page.Text{Y: small.Baseline(leading), Words: maker, Look: small})
 		b.height = leading
 	} else {
-		items, _, h, err := s.logoItems(logo, st.at(logo), logoHigh)
+		items, h, err := s.logoItems(logo, st.at(logo))
 		if err != nil {
 			return nil, err
 		}

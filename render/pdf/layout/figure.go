@@ -342,35 +342,35 @@ const (
 	logoHigh = 40
 )
 
-// logoItems makes the items of a logo, its upper left corner at the origin, no larger than a height.
-func (s *setter) logoItems(n *doc.Logo, st setting, high float64) (items []page.Item, w, h float64, err error) {
-	w, h = float64(n.Width), float64(n.Height)
+// logoItems makes the items of a logo, its upper left corner at the origin, no larger than it may be.
+func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high float64, err error) {
+	w, h := float64(n.Width), float64(n.Height)
 	if n.Drawing != nil {
 		w, h = n.Drawing.Width, n.Drawing.Height
 	}
 	if !finite(w, h) || w <= 0 || h <= 0 || n.Drawing == nil && len(n.PNG) == 0 || n.Alt == "" {
-		return nil, 0, 0, fmt.Errorf("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
+		return nil, 0, fmt.Errorf("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
 	}
-	scale := min(logoWide/w, high/h)
+	scale := min(logoWide/w, logoHigh/h)
 	w, h = w*scale, h*scale
 	fig := st.element(finish.RoleFigure)
 	fig.Alt = n.Alt
 	box := finish.Box{W: w, H: h}
 	if n.Drawing == nil {
-		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, w, h, nil
+		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, h, nil
 	}
 	p := pencil{tag: page.Tag{Element: fig}, scale: scale, setter: s, origin: st.origin}
 	for _, sh := range n.Drawing.Shapes {
 		if err := p.draw(sh); err != nil {
-			return nil, 0, 0, fmt.Errorf("%s: logo: %w", where(st.origin), err)
+			return nil, 0, fmt.Errorf("%s: logo: %w", where(st.origin), err)
 		}
 	}
-	return append(p.items, &page.Frame{Element: fig, Box: box}), w, h, nil
+	return append(p.items, &page.Frame{Element: fig, Box: box}), h, nil
 }
 
 // logo sets a logo that stands by itself.
 func (s *setter) logo(n *doc.Logo, st setting) ([]*box, error) {
-	items, _, h, err := s.logoItems(n, st, logoHigh)
+	items, h, err := s.logoItems(n, st)
 	if err != nil {
 		return nil, err
 	}
