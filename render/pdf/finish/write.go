@@ -74,8 +74,9 @@ func (f *file) putPacked(n int, entries string, packed []byte) {
 	f.putStream(n, entries+"/Filter/FlateDecode", packed)
 }
 
-// deflateLevel is where the curve bends: level 9 took 3.5 times as long for 4 % less.
-const deflateLevel = 6
+// deflateLevel is where the curve bends: writing a guide takes about a tenth longer than at level 6 and the file is 4 % smaller;
+// level 9 takes a third longer for another 1 %.
+const deflateLevel = 8
 
 // compressors keeps writers between documents: a new one allocates far more than it writes. It holds no data.
 var compressors = sync.Pool{New: func() any {
