@@ -99,12 +99,7 @@ var (
 // frontEdge gives how high the lower front edge of what rises stands above
 // level ground at an angle about the hinge.
 func frontEdge(e *Eval, at quantity.Angle) quantity.Length {
-	hinge, body := e.Build.Model.Hinge, tiltPart{}
-	if e.Has("dump") {
-		body = readDumpBox(e)
-	} else {
-		body = readTilting(e)
-	}
+	hinge, body := e.Build.Model.Hinge, readRising(e)
 	z := Read(e, hinge.Z)
 	return z + quantity.Inches(spot{float64(Read(e, hinge.X) - body.front), float64(body.low - z)}.turned(at).up)
 }

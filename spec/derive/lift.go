@@ -134,12 +134,8 @@ func raisedEmpty(e *Eval) (weight quantity.Mass, moment float64) {
 func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways []bool) {
 	l, s := readLift(e), readStatics(e)
 	hinge, cargo := Read(e, e.Build.Model.Hinge.X), Get(e, cargoCapacity)
-	part := readTilting
-	if e.Has("dump") {
-		part = readDumpBox
-	}
 	full := s.empty + float64(cargo)
-	places := []float64{float64(part(e).front), s.front, s.center * (1 - (min(s.shareHigh*full, s.vertical)-s.tongue)/float64(cargo))}
+	places := []float64{float64(readRising(e).front), s.front, s.center * (1 - (min(s.shareHigh*full, s.vertical)-s.tongue)/float64(cargo))}
 	loads := []quantity.Mass{cargo}
 	if given := e.Build.Model.LiftLimit; given.Set {
 		loads = append(loads, Read(e, given))

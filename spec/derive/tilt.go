@@ -101,15 +101,20 @@ func (h hoist) fault() string {
 // readHoist reads the triangle; a broken one makes the value absent, and
 // hoist-geometry says why.
 func readHoist(e *Eval) hoist {
-	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
-	h := hoist{
-		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
-		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
-	}
+	h := anyHoist(e)
 	if fault := h.fault(); fault != "" {
 		e.Absent("%s", fault)
 	}
 	return h
+}
+
+// anyHoist reads the triangle as it is, broken or not.
+func anyHoist(e *Eval) hoist {
+	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
+	return hoist{
+		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
+		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
+	}
 }
 
 func besideHinge(e *Eval, p product.Point) spot {
@@ -121,6 +126,14 @@ func besideHinge(e *Eval, p product.Point) spot {
 type tiltPart struct {
 	front, rear quantity.Length // x of its ends
 	low, top    quantity.Length // z of its lower and upper edge, rails and sides included
+}
+
+// readRising reads the ends and edges of the dump box or the tilting deck.
+func readRising(e *Eval) tiltPart {
+	if e.Has("dump") {
+		return readDumpBox(e)
+	}
+	return readTilting(e)
 }
 
 // readTilting reads the ends and edges of the tilting deck.
@@ -220,11 +233,9 @@ var _ = declare(Decl{
 
 // raisedCorners gives how far the body rises and what rises with it.
 func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
-	angle, body := tiltAngle, tiltPart{}
-	if e.Has("dump") {
-		angle, body = dumpAngle, readDumpBox(e)
-	} else {
-		body = readTilting(e)
+	angle, body := tiltAngle, readRising(e)
+	if e.Build.Has("dump") {
+		angle = dumpAngle
 	}
 	corners := []tiltPart{body}
 	for i := range e.Build.Parts {
@@ -269,11 +280,7 @@ var _ = limit(Limit{ID: "tilt-travel", Severity: source.Warning, When: when("pow
 var _ = limit(Limit{ID: "hoist-geometry", NoMargin: true, When: when("power-tilt or dump"),
 	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong",
 	Check: func(e *Eval) {
-		m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
-		h := hoist{
-			foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
-			retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
-		}
+		m, c, h := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder"), anyHoist(e)
 		fault := h.fault()
 		if fault == "" {
 			return
