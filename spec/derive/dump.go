@@ -61,3 +61,12 @@ func fillDepth(capacity quantity.Mass, density quantity.Density, long, wide quan
 	const cubicInches = 12 * 12 * 12 // in a cubic foot
 	return quantity.Inches(float64(capacity) / (float64(density) / cubicInches * float64(long) * float64(wide)))
 }
+
+var _ = limit(Limit{ID: "gate-missing", NoMargin: true, When: when("dump"),
+	Protects: "a dump box that is open at the rear sheds its load on the road",
+	Check: func(e *Eval) {
+		if !hasPart[product.Gate](e) {
+			p, _ := first[product.DumpBox](e)
+			e.report(e.at(p.Fitting.From, "the dump box has no gate"))
+		}
+	}})

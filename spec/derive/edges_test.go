@@ -43,6 +43,7 @@ var edges = []struct {
 	{"placard-cargo", "hand-20", "placard_cargo: %s lb\n", "", "", "9420", "9421"}, // nothing is added to what was not weighed
 	// 10 % of 1,648 lb x 280 in / 15,172 lb are 3.041 in; 280 x (share x 23,000 - 3,498) / 15,172 is twice that at 16.6417 %.
 	{"cg-tolerance", "neck-28", "", "coupler_share_high: 25 percent", "coupler_share_high: %s percent", "16.642", "16.641"},
+	{"stabilizers-missing", "car-18", "measured: { empty_weight: 2200 lb, tongue_weight: %s lb }", "", "", "1538", "1537"}, // 4,800 lb x 92 / 174 less 1,000 lb
 	{"chains-count", "hand-20", "", "count: 2, grade: 70", "count: %s, grade: 70", "2", "1"},
 }
 

@@ -1,5 +1,11 @@
 package derive
 
+import (
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
 // The stated height of a unit is what an owner measures a bridge against, so
 // no part in its place may stand above it. Only parts with both a place and a
 // size in the line can be held to it; ramps and racks that fold are entered as
@@ -15,5 +21,84 @@ var _ = limit(Limit{ID: "part-above-overall",
 			foot, high := entry(e, p.At.Z), entry(e, p.Size.High)
 			top := e.worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, wholeUp, foot, high)
 			e.demand(stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")
+		}
+	}})
+
+// A part's own sizes and the room the model gives it are written in two files. What is inside of
+// walls may be a fifth less than the room; what is measured outside, a tenth less or more.
+var _ = limit(Limit{ID: "part-size", NoMargin: true,
+	Protects: "a ramp drawn half as long as it is, or a box drawn deeper, gives a wrong slope and a wrong fill line",
+	Check: func(e *Eval) {
+		for _, p := range e.Build.Parts {
+			if p.Size == nil {
+				continue
+			}
+			fits := func(what string, own source.Given[quantity.Length], room quantity.Length, least, most float64) {
+				if share := float64(own.Value / room); own.Set && (share < least || share > most) {
+					e.report(wrong(e, own, "%s of %s is %s; the model gives %s a room of %s", what, p.Component, own.Text, p.Place, e.text(room, asStated)).WithRelated(p.From, "its size"))
+				}
+			}
+			switch part := p.Data.(type) {
+			case *product.Ramp:
+				if part.Stow.Value != "fold-flat" {
+					fits("length", part.Length, max(p.Size.Long.Value, p.Size.High.Value), 0.9, 1.1)
+				}
+			case *product.Rack:
+				fits("height", part.Height, p.Size.High.Value, 0.9, 1.1)
+			case *product.DumpBox:
+				fits("inside_length", part.Long, p.Size.Long.Value, 0.8, 1)
+				fits("inside_width", part.Wide, p.Size.Wide.Value, 0.8, 1)
+				fits("side_height", part.Tall, p.Size.High.Value, 0.8, 1)
+			}
+		}
+	}})
+
+// Bounds on what the parts that have a place and a size take up of the stated size of a unit: not all
+// have one, and what is drawn square may stand out by an inch. Judgement.
+const (
+	leastTaken = 0.55
+	mostOver   = quantity.Length(1)
+)
+
+var _ = limit(Limit{ID: "overall-size", NoMargin: true,
+	Protects: "an overall size that is half or twice what the parts take up sends the owner under a bridge, through a gate or onto a ferry that the unit does not fit",
+	Check: func(e *Eval) {
+		o := e.Build.Overall()
+		ends := [3][2]quantity.Length{{9999, -9999}, {9999, -9999}, {0, -9999}}
+		for _, p := range e.Build.Parts {
+			if p.At == nil || p.Size == nil {
+				continue
+			}
+			for i, at := range [3][2]quantity.Length{{p.At.X.Value, p.Size.Long.Value}, {p.At.Y.Value, p.Size.Wide.Value}, {p.At.Z.Value, p.Size.High.Value}} {
+				ends[i] = [2]quantity.Length{min(ends[i][0], at[0]), max(ends[i][1], at[0]+at[1])}
+			}
+		}
+		for i, stated := range []source.Given[quantity.Length]{o.Long, o.Wide, o.High} {
+			taken := ends[i][1] - ends[i][0]
+			if taken <= 0 {
+				continue // no part has a place
+			}
+			if taken > stated.Value+mostOver || taken < leastTaken*stated.Value {
+				e.report(wrong(e, stated, "the unit is said to be %s %s; its parts take up %s", stated.Text, [3]string{"long", "wide", "high"}[i], e.text(taken, wholeUp)))
+			}
+		}
+	}})
+
+// optionPlay is how far beyond its parts the weight of an option may act: brackets count too. Judgement.
+const optionPlay = quantity.Length(18)
+
+var _ = limit(Limit{ID: "option-center", NoMargin: true,
+	Protects: "the weight of an option counted in a wrong place moves the band for the load",
+	Check: func(e *Eval) {
+		for _, o := range e.Build.Options {
+			front, rear, placed := quantity.Length(9999), quantity.Length(-9999), len(o.Option.Parts) > 0
+			for _, p := range o.Option.Parts {
+				if placed = placed && p.Value.At != nil && p.Value.Size != nil; placed {
+					front, rear = min(front, p.Value.At.X.Value), max(rear, p.Value.At.X.Value+p.Value.Size.Long.Value)
+				}
+			}
+			if c := o.Option.Center; placed && c.Set && (c.Value < front-optionPlay || c.Value > rear+optionPlay) {
+				e.report(wrong(e, c, "%s weighs at %s; its parts stand from %s to %s behind the coupler", o.ID, c.Text, e.text(front, asStated), e.text(rear, asStated)))
+			}
 		}
 	}})

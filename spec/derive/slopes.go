@@ -5,6 +5,7 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 )
 
 // steepest is the slope that wheeled and tracked machines of this trade still
@@ -75,6 +76,12 @@ var _ = limit(Limit{ID: "ramps-short", Roomy: 100, When: when("ramps"),
 	Check: func(e *Eval) {
 		e.demand(of(e, rampLength), Above, e.worked("height of the deck's rear edge", rampRise(e), wholeUp, of(e, floorHeight)),
 			"the ramps are %s long; the deck's rear edge stands %s high")
+	}})
+
+var _ = limit(Limit{ID: "loading-way", Severity: source.Warning, NoMargin: true, When: when("decked and (equipment-hauler or vehicle-hauler) and not (ramps or tilting)"),
+	Protects: "a machine that nothing leads onto the deck climbs planks, and they slip",
+	Check: func(e *Eval) {
+		e.report(wrong(e, e.Build.Model.Hauls, "the model hauls %s and has neither ramps nor a deck that tilts", e.Build.Model.Hauls.Value))
 	}})
 
 // rampRise gives the height of the deck's rear edge.

@@ -44,3 +44,17 @@ var supportLoad = declare(Decl{
 var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, Roomy: 6, When: when("stabilizers and not tilting"),
 	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up",
 	Check:    atLeast(supportRating, supportLoad, "one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")})
+
+// upliftMost is what a tow vehicle may lose at its rear axle to a machine that drives up: half of
+// what an unloaded pickup carries there. Judgement.
+const upliftMost = 1000 // lb
+
+var _ = limit(Limit{ID: "stabilizers-missing", Convex: true, Roomy: 100, When: when("ramps and not stabilizers and not tilting"),
+	Protects: "a machine on the ramps lifts the tow vehicle's rear wheels off the ground, and with them the brakes that hold it",
+	Check: func(e *Eval) {
+		s := readStatics(e)
+		lifted := max(0, -s.onCoupler(float64(Get(e, cargoCapacity)), s.rear))
+		e.demand(e.worked("lift at the coupler", quantity.Pounds(lifted), wholeUp, of(e, cargoCapacity), of(e, couplerEmpty)), AtMost,
+			e.worked("what a tow vehicle can lose", quantity.Pounds(upliftMost), wholeDown),
+			"the heaviest load at the rear edge lifts the tow vehicle with %s, and no stabilizers stand below the tail; expected at most %s")
+	}})

@@ -127,6 +127,7 @@ func (c *lineCheck) components() {
 			if i := s.Value; !i.Every.Set && !i.Months.Set && !i.Loads.Set && !i.MotorHours.Set {
 				c.add(codeLineTask.At(s.KeyAt, "%s of %s has no interval; expected distance, months, loads or motor_hours", s.Key, part.ID))
 			}
+			c.oftenEnough(s.Key, &s.Value)
 		}
 		switch data := part.Data.(type) {
 		case *Wheel:

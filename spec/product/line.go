@@ -203,6 +203,7 @@ type Task struct {
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
 	logic.Conditional
-	Values  []word `yaml:"values" doc:"Names of the values a person needs for it."`
-	Trained flag   `yaml:"trained" doc:"Whether it needs a trained person."`
+	Values  []word    `yaml:"values" doc:"Names of the values a person needs for it."`
+	Trained flag      `yaml:"trained" doc:"Whether it needs a trained person."`
+	AtMost  *Interval `yaml:"at_most" doc:"The longest interval that a component may ask for; a longer one is refused."`
 }

@@ -142,6 +142,11 @@ func TestLineChecks(t *testing.T) {
 		{"pressure with a zero too many", running, "cold_pressure: 110 psi", "cold_pressure: 1100 psi", "components/running.yaml:32:94 line-plausible"},
 		{"pressure in the wrong unit", running, "max_pressure: 65 psi", "max_pressure: 65 kPa", "components/running.yaml:34:43 line-plausible"},
 		{"torque with a zero too many", running, "torque: 100 lb-ft, stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]", "torque: 1000 lb-ft, stages: [25 lb-ft, 60 lb-ft, 1000 lb-ft]", "components/running.yaml:34:88 line-plausible"},
+		{"ball of no size", upper, "ball: 2 in", "ball: 2.5 in", "components/upper.yaml:2:31 line-plausible"},
+		{"ball of 50 mm", upper, "ball: 2 in", "ball: 50 mm", ""},
+		{"ball below the road", upper, "ball_height_low: 17 in", "ball_height_low: 1.7 in", "components/upper.yaml:2:89 line-plausible"},
+		{"a coupler that bears a third of what it pulls", upper, "vertical: 1000 lb", "vertical: 2000 lb", "components/upper.yaml:2:63 line-plausible"},
+		{"a gooseneck coupler that bears half of it", upper, "vertical: 6000 lb", "vertical: 12000 lb", "components/upper.yaml:3:80 line-plausible"},
 		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},
 		{"height below nothing", upper, "{ height: 48 in }", "{ height: -48 in }", "components/upper.yaml:18:24 line-figure"},
 		{"size below nothing", tilt, "high: 2 in", "high: -2 in", "models/tilt-20.yaml:19:95 line-figure"},
@@ -161,6 +166,9 @@ func TestLineChecks(t *testing.T) {
 		{"option with too few ratings", deck, "gawr: [10000 lb, 10000 lb]", "gawr: [20000 lb]", "models/deck-28.yaml:27:12 line-axles"},
 		{"service of an unknown task", running, "example-task: { months: 12 }", "exmaple-task: { months: 12 }", "components/running.yaml:4:16 line-task"},
 		{"service without interval", running, "example-task: { months: 12 }", "example-task: {}", "components/running.yaml:4:16 line-task"},
+		{"care as seldom as may be", running, "example-task: { months: 12 }", "grease-hubs: { months: 12 }", ""},
+		{"care ten times too seldom", running, "example-task: { months: 12 }", "grease-hubs: { distance: 30000 mi, months: 13 }", "components/running.yaml:4:41 line-care; components/running.yaml:4:59 line-care"},
+		{"miles written for loads", upper, "height: 48 in }", "height: 48 in, service: { grease-hinge: { loads: 3000 } } }", "components/upper.yaml:18:65 line-care"},
 		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
 		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
 		{"task over an unknown feature", "line.yaml", "when: flat-deck }", "when: flatdeck }", "line.yaml:15:65 line-feature"},
@@ -251,5 +259,15 @@ func TestWords(t *testing.T) {
 	}
 	if got := line.languages(); !slices.Equal(got, []string{"en", "es"}) {
 		t.Errorf("languages %v", got)
+	}
+}
+
+// Every task of the program that a component says how often is due has a longest interval.
+func TestTasksHaveALongestInterval(t *testing.T) {
+	line, _ := Load(smallFiles(), "", derived)
+	for _, task := range line.Tasks {
+		if trigger := task.Trigger.Value; task.ID.At.File == "base/tasks.yaml" && (trigger == "interval" || trigger == "every-loads" || trigger == "age") && task.AtMost == nil {
+			t.Errorf("%s: nothing says what is too seldom", task.ID.Value)
+		}
 	}
 }

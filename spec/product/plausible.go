@@ -1,12 +1,19 @@
 package product
 
 import (
+	"cmp"
+	"math"
+	"slices"
+
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
 // codeLinePlausible is about figures that no check of ratings would stop at.
 var codeLinePlausible = codes.Error("line-plausible", "a decimal point in the wrong place is printed as it stands: tires filled to 8 psi instead of 80 fail on the road")
+
+// codeLineCare is about intervals that no check of figures would stop at.
+var codeLineCare = codes.Error("line-care", "care asked for ten times too seldom is not given: hubs run dry, nuts work loose, hoses burst")
 
 // Bounds that no part of a road trailer lies beyond, wide enough for all there
 // are and narrow enough that a pressure ten times too small or too large falls
@@ -18,14 +25,52 @@ const (
 	mostTorque    = quantity.Torque(650)
 )
 
-// plausible looks at pressures and torques, which owners set by hand.
+// Sizes of the trade, likewise wide, in inches. Common practice, no source.
+var (
+	ballSizes  = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
+	socketSize = [2]quantity.Length{0.6, 1.4}
+	drumSize   = [2]quantity.Length{6.5, 17}
+	ballHeight = [2]quantity.Length{11, 32} // behind a tow vehicle
+	bedHeight  = [2]quantity.Length{34, 60} // above a truck's bed, from the ground
+)
+
+// What one figure of a part is at most as a share of another. Common practice, no source.
+const (
+	mostVertical    = 0.20 // of the gross rating of a coupler behind the tow vehicle
+	mostVerticalBed = 0.33 // of that of a gooseneck coupler
+	mostStatic      = 2    // times what a jack lifts
+)
+
+// plausible looks at pressures, torques and sizes that owners set or measure by hand, and at ratings
+// of one part that hang together.
 func (c *lineCheck) plausible(data any) {
 	switch part := data.(type) {
+	case *Axle:
+		if part.Brake != nil {
+			between(c, "drum_limit", part.Brake.DrumLimit, drumSize[0], drumSize[1])
+		}
+		if part.UBoltTorque.Set && part.Suspension.Value == "torsion" {
+			c.add(codeLineKind.At(part.UBoltTorque.At, "torsion axles have no U-bolts").WithHint("delete u_bolt_torque, or write suspension: leaf"))
+		}
+	case *Coupler:
+		if !slices.ContainsFunc(ballSizes, func(b quantity.Length) bool { return math.Abs(float64(b-part.Ball.Value)) < 0.02 }) {
+			c.add(codeLinePlausible.At(part.Ball.At, "ball is %s; couplers are made for 1 7/8, 2, 2 5/16 and 3 in and for 50 mm", part.Ball.Text))
+		}
+		heights, share := ballHeight, mostVertical
+		if part.Kind.Value == "gooseneck-ball" {
+			heights, share = bedHeight, mostVerticalBed
+		}
+		between(c, "ball_height_low", part.BallHeightLow, heights[0], heights[1])
+		between(c, "ball_height_high", part.BallHeightHigh, heights[0], heights[1])
+		atMost(c, "vertical", part.Vertical, share, "gross", part.Gross)
+	case *Jack:
+		atMost(c, "static", part.Static, mostStatic, "lift", part.Lift)
 	case *Tire:
 		between(c, "cold_pressure", part.Cold, leastPressure, mostPressure)
 	case *Wheel:
 		between(c, "max_pressure", part.MaxCold, leastPressure, mostPressure)
 		between(c, "torque", part.Torque, leastTorque, mostTorque)
+		between(c, "socket", part.Socket, socketSize[0], socketSize[1])
 	}
 }
 
@@ -39,4 +84,30 @@ func between[Q interface {
 	stated := quantity.Rounding{Stated: true}
 	c.add(codeLinePlausible.At(given.At, "%s is %s; on a road trailer it lies between %s and %s", key, given.Text, quantity.English.Text(least, stated), quantity.English.Text(most, stated)).
 		WithHint("look whether the decimal point or a zero is in the wrong place"))
+}
+
+// atMost holds a rating against another one of the same part.
+func atMost(c *lineCheck, key string, given mass, share float64, of string, whole mass) {
+	if given.Set && whole.Set && float64(given.Value) > share*float64(whole.Value) {
+		c.add(codeLinePlausible.At(given.At, "%s is %s; with %s of %s it is at most %.2g times that", key, given.Text, of, whole.Text, share))
+	}
+}
+
+// oftenEnough holds a component's interval against the longest that its task stands.
+func (c *lineCheck) oftenEnough(id string, asked *Interval) {
+	for _, t := range c.Tasks {
+		if t.ID.Value == id && t.AtMost != nil {
+			tooLong(c, id, asked.Every, t.AtMost.Every, "")
+			tooLong(c, id, asked.Months, t.AtMost.Months, " months")
+			tooLong(c, id, asked.Loads, t.AtMost.Loads, " loads")
+			tooLong(c, id, asked.MotorHours, t.AtMost.MotorHours, " hours of the motor")
+		}
+	}
+}
+
+func tooLong[T cmp.Ordered](c *lineCheck, id string, asked, most source.Given[T], unit string) {
+	if asked.Set && most.Set && asked.Value > most.Value {
+		c.add(codeLineCare.At(asked.At, "%s comes round after %s%s; expected at most %s%s", id, asked.Text, unit, most.Text, unit).
+			WithHint("look whether a zero is too many or the unit is another"))
+	}
 }

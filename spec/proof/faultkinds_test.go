@@ -102,7 +102,7 @@ func (b *bench) ratings() (all []fault) {
 				for _, by := range []float64{0.5, 2} {
 					own := text[:at+m[4]] + fmt.Sprint(x*by) + text[at+m[5]:]
 					all = append(all, fault{kind: fmt.Sprintf("rating times %g", by), what: name + ": " + strings.TrimSpace(row[m[0]:m[1]]) + " in " + strings.TrimSpace(row[:min(len(row)-1, 60)]),
-						line: map[string]string{name: own}, figures: true})
+						line: map[string]string{name: own}, components: b.family(name, at+m[0]), figures: true})
 				}
 			}
 		}
@@ -133,10 +133,15 @@ func negated(condition string) (all map[string]string) {
 	return all
 }
 
-// conditionFaults negates each word of each condition of a file.
+// conditionFaults drops each condition of a file, and negates each word of it.
 func conditionFaults(name, text string) (all []fault) {
 	add := func(kind, what string, from, to int) {
 		condition := text[from:to]
+		before, after := strings.TrimSuffix(text[:from], "{?"), strings.TrimPrefix(text[to:], "}")
+		if before == text[:from] {
+			before = strings.TrimRight(strings.TrimSuffix(before, "when: "), ", ")
+		}
+		all = append(all, fault{kind: strings.Replace(kind, "negated", "dropped", 1), what: fmt.Sprintf(what, condition, "whole"), words: map[string]string{name: before + after}})
 		other := negated(condition)
 		for _, word := range slices.Sorted(maps.Keys(other)) {
 			all = append(all, fault{kind: kind, what: fmt.Sprintf(what, condition, word), words: map[string]string{name: text[:from] + other[word] + text[to:]}})

@@ -11,6 +11,11 @@ import (
 var (
 	counted = regexp.MustCompile(`\bcount: ([2-9]|[1-9][0-9])\b`)
 	gauged  = regexp.MustCompile(`\bwire_gauge: ([0-9/]+)`)
+	sized   = regexp.MustCompile(`\b([a-z_]+): ([0-9][0-9,.]*) (?:in|ft|lb|lb/ft³|deg|min|percent|mm²/s)\b`)
+	due     = regexp.MustCompile(`\b(distance|months|loads|motor_hours): ([0-9]+)\b`)
+	placed  = regexp.MustCompile(`\bat: \{ x: (-?[0-9.]+) in`)
+	fitted  = regexp.MustCompile(`(?m)^ +[a-z0-9-]+: \{ use: [^\n]*\n`)
+	ofParts = regexp.MustCompile(`\b(?:` + ratingKeys + `|x|y|z)$`)
 )
 
 // words that stand for another part or another way, and what a slip makes of them.
@@ -26,7 +31,8 @@ var swaps = [][2]string{
 }
 
 // lineFaults are slips of whoever writes a line, one at a time: one thing of several
-// left out, a thinner wire, another kind.
+// left out, a thinner wire, another kind, half and twice a size, care ten times rarer, a part in
+// another place or forgotten.
 func (b *bench) lineFaults() (all []fault) {
 	for _, name := range slices.Sorted(maps.Keys(b.line)) {
 		if !strings.HasPrefix(name, "components/") && !strings.HasPrefix(name, "models/") && name != "line.yaml" {
@@ -36,7 +42,7 @@ func (b *bench) lineFaults() (all []fault) {
 		add := func(kind string, from, to int, put string) {
 			row := strings.TrimSpace(text[strings.LastIndexByte(text[:from], '\n')+1 : from+strings.IndexByte(text[from:]+"\n", '\n')])
 			all = append(all, fault{kind: kind, what: fmt.Sprintf("%s: %s for %s in %s %s", name, put, strings.TrimSpace(text[from:to]), entryAt(text, from), row[:min(len(row), 50)]),
-				line: map[string]string{name: text[:from] + put + text[to:]}, figures: true})
+				line: map[string]string{name: text[:from] + put + text[to:]}, components: b.family(name, from), figures: true})
 		}
 		for _, m := range counted.FindAllStringSubmatchIndex(text, -1) {
 			var n int
@@ -47,6 +53,30 @@ func (b *bench) lineFaults() (all []fault) {
 			thinner := map[string]string{"2/0": "2", "1/0": "4", "8": "12", "10": "14", "12": "16", "14": "18"}
 			if put := thinner[text[m[2]:m[3]]]; put != "" {
 				add("wire thinner", m[2], m[3], put)
+			}
+		}
+		for _, m := range sized.FindAllStringSubmatchIndex(text, -1) {
+			key, row := text[m[2]:m[3]], text[strings.LastIndexByte(text[:m[0]], '\n')+1:m[0]]
+			if ofParts.MatchString(key) || strings.Contains(row, "#") || strings.Contains(row, "size: {") {
+				continue // a rating, or no more than a place in the pictures
+			}
+			var x float64
+			fmt.Sscan(strings.ReplaceAll(text[m[4]:m[5]], ",", ""), &x)
+			for _, by := range []float64{0.5, 2} {
+				add(fmt.Sprintf("size times %g", by), m[4], m[5], fmt.Sprint(x*by))
+			}
+		}
+		for _, m := range due.FindAllStringSubmatchIndex(text, -1) {
+			add("care ten times rarer", m[5], m[5], "0")
+		}
+		for _, m := range placed.FindAllStringSubmatchIndex(text, -1) {
+			var x float64
+			fmt.Sscan(text[m[2]:m[3]], &x)
+			add("part moved", m[2], m[3], fmt.Sprint(x+100))
+		}
+		for _, m := range fitted.FindAllStringIndex(text, -1) {
+			if strings.HasPrefix(name, "models/") {
+				add("part left out", m[0], m[1], "")
 			}
 		}
 		for _, s := range swaps {
@@ -61,6 +91,21 @@ func (b *bench) lineFaults() (all []fault) {
 		}
 	}
 	return all
+}
+
+// family gives the component at a place of a file with all that extend it; nil outside of components.
+func (b *bench) family(name string, at int) map[string]bool {
+	text := string(b.line[name].Data)
+	if !strings.HasPrefix(name, "components/") {
+		return nil
+	}
+	of := map[string]bool{entryAt(text, at): true}
+	for range strings.Count(text, "extends: ") { // as deep as it can go
+		for _, m := range regexp.MustCompile(`(?m)\bextends: ([a-z0-9-]+)`).FindAllStringSubmatchIndex(text, -1) {
+			of[entryAt(text, m[0])] = of[entryAt(text, m[0])] || of[text[m[2]:m[3]]]
+		}
+	}
+	return of
 }
 
 // entryAt names the entry that a place of a file belongs to: a component, an option.
