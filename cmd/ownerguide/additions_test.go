@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/doc"
 	"ownerguide/spec/line"
 	"ownerguide/templates"
@@ -70,18 +72,18 @@ func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
 				addTo(t, name, add[0], add[1])
 			}
 			var told bytes.Buffer
-			m, err := (&commands{Line: "line", Templates: "templates"}).load(&terminal{out: &told, err: &told})
+			m, err := (&commands{Line: "line", Templates: "templates"}).load(&terminal.Terminal{Out: &told, Err: &told})
 			if err != nil {
 				t.Fatal(told.String())
 			}
-			u := m.read(newSheetFile("sheet.yaml", []byte(sheet+a.sheet)))
-			if m.fill(u, nil); u.guide == nil {
-				t.Fatal(u.findings)
+			u := m.Read(input.NewSheetFile("sheet.yaml", []byte(sheet+a.sheet)))
+			if m.Fill(u, nil); u.Guide == nil {
+				t.Fatal(u.Findings)
 			}
-			if !strings.Contains(doc.PlainText(u.guide.Sections...), a.guide) {
+			if !strings.Contains(doc.PlainText(u.Guide.Sections...), a.guide) {
 				t.Errorf("the guide does not have %q", a.guide)
 			}
-			if !strings.Contains(strings.Join(m.templates.Texts.Snapshot(), "\n"), a.proof) {
+			if !strings.Contains(strings.Join(m.Templates.Texts.Snapshot(), "\n"), a.proof) {
 				t.Errorf("the proof does not know %q", a.proof)
 			}
 		})

@@ -9,6 +9,9 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render/deliver"
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/spec/begin"
@@ -66,16 +69,16 @@ Example:
 }
 
 // Run writes a sheet for a model, or sheets of an export.
-func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
+func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	switch {
 	case c.From == "" && c.Model == "":
-		return withHint(usagef("begin needs a model, or an order export"), "ownerguide begin MODEL, or ownerguide begin --from orders.csv; ownerguide options lists the models")
+		return terminal.WithHint(terminal.Usagef("begin needs a model, or an order export"), "ownerguide begin MODEL, or ownerguide begin --from orders.csv; ownerguide options lists the models")
 	case c.From != "" && c.Model != "":
-		return usagef("with --from each row names its model; leave %s out", c.Model)
+		return terminal.Usagef("with --from each row names its model; leave %s out", c.Model)
 	case c.From != "" && len(c.Options) > 0:
-		return usagef("with --from each row has its options; leave --options out")
+		return terminal.Usagef("with --from each row has its options; leave --options out")
 	case c.From == "" && c.Columns != "":
-		return withHint(usagef("--columns says what the columns of an export are"), "%s", typed([]string{"begin", "--from", "orders.csv", "--columns", c.Columns}))
+		return terminal.WithHint(terminal.Usagef("--columns says what the columns of an export are"), "%s", usage.Typed([]string{"begin", "--from", "orders.csv", "--columns", c.Columns}))
 	}
 	l, err := cli.wholeLine(t)
 	if err != nil {
@@ -87,7 +90,7 @@ func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal) erro
 	return c.model(cli, l, t)
 }
 
-func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal) error {
+func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal.Terminal) error {
 	m, err := findModel(l, c.Model)
 	if err != nil {
 		return err
@@ -97,9 +100,9 @@ func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal) error 
 			continue
 		}
 		if near, ok := source.Nearest(id, m.Options.Names()); ok {
-			return withHint(usagef("option %s is not offered on %s", id, m.ID), "did you mean %s?", near)
+			return terminal.WithHint(terminal.Usagef("option %s is not offered on %s", id, m.ID), "did you mean %s?", near)
 		}
-		return withHint(usagef("option %s is not offered on %s", id, m.ID), "ownerguide options %s lists what is", m.ID)
+		return terminal.WithHint(terminal.Usagef("option %s is not offered on %s", id, m.ID), "ownerguide options %s lists what is", m.ID)
 	}
 	form := begin.Form{Line: l, Model: m, Values: map[string]string{"revision": "A"}, Options: c.Options, Chosen: len(c.Options) > 0, Explains: true}
 	text, blanks := form.Write()
@@ -110,7 +113,7 @@ func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal) error 
 	if err := cli.outputs(false).WriteNew(c.Out, kindSheet, text); err != nil {
 		return err
 	}
-	return t.line("%s", begun(c.Out, blanks))
+	return t.Line("%s", begun(c.Out, blanks))
 }
 
 // begun says what is left to do.
@@ -134,7 +137,7 @@ type begunRow struct {
 	Blanks []string `json:"blanks"`
 }
 
-func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Line, t *terminal) error {
+func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Line, t *terminal.Terminal) error {
 	table, columns, findings, err := c.readExport()
 	if err != nil {
 		return err
@@ -145,7 +148,7 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 		sheets = made
 		findings.Add(more...)
 	}
-	if err := t.sideFindings(findings); err != nil {
+	if err := t.SideFindings(findings); err != nil {
 		return err
 	}
 	rules := cli.outputs(false, c.From, c.Columns)
@@ -174,13 +177,13 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 		return true
 	})
 	if c.Format == "text" && len(sheets) > 0 {
-		t.note("%d begun, %d kept as they are, %d refused", counts["begun"], counts["kept"], counts["refused"])
+		t.Note("%d begun, %d kept as they are, %d refused", counts["begun"], counts["kept"], counts["refused"])
 	}
 	if failure != nil {
 		return failure
 	}
 	if findings.HasErrors() {
-		return errFound
+		return terminal.ErrFound
 	}
 	return nil
 }
@@ -188,7 +191,7 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 // readExport reads the export and its column map.
 func (c *beginCommand) readExport() (table *begin.Table, columns *begin.Columns, findings source.Findings, err error) {
 	if c.Columns != "" {
-		data, err := readCapped(c.Columns, nil)
+		data, err := input.ReadCapped(c.Columns, nil)
 		if err != nil {
 			return nil, nil, nil, err
 		}
@@ -198,7 +201,7 @@ func (c *beginCommand) readExport() (table *begin.Table, columns *begin.Columns,
 	if columns != nil {
 		separator, worksheet = columns.Separator.Value, columns.Worksheet.Value
 	}
-	data, err := readPlain(c.From, begin.ExportLimit)
+	data, err := input.ReadPlain(c.From, begin.ExportLimit)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -228,16 +231,16 @@ func (c *beginCommand) keep(rules deliver.Rules, s begin.Sheet) (begunRow, error
 	return r, err
 }
 
-func (c *beginCommand) report(t *terminal, r begunRow, s begin.Sheet) error {
+func (c *beginCommand) report(t *terminal.Terminal, r begunRow, s begin.Sheet) error {
 	if c.Format == "json" {
-		return t.jsonLine(r)
+		return t.JSONLine(r)
 	}
 	switch r.Status {
 	case "begun":
-		return t.line("%s", begun(r.File, r.Blanks))
+		return t.Line("%s", begun(r.File, r.Blanks))
 	case "kept":
-		return t.line("kept %s, which was there already", r.File)
+		return t.Line("kept %s, which was there already", r.File)
 	default:
-		return t.line("refused row %d of %s", s.At.Line, s.At.File)
+		return t.Line("refused row %d of %s", s.At.Line, s.At.File)
 	}
 }

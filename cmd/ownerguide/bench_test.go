@@ -9,6 +9,10 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render"
 	"ownerguide/render/html"
 	"ownerguide/render/pdf"
@@ -24,26 +28,26 @@ import (
 // that go together. Its guide has the most pages of the samples.
 const fullest = "../../testdata/sheets/BW-27-0163.yaml"
 
-func fullestSheet(tb testing.TB) sheetFile {
+func fullestSheet(tb testing.TB) input.SheetFile {
 	tb.Helper()
 	data, err := os.ReadFile(fullest)
 	must(tb, err)
-	return newSheetFile(fullest, data)
+	return input.NewSheetFile(fullest, data)
 }
 
 // fullestUnit is that unit as far as its documents.
-func fullestUnit(tb testing.TB, m *maker) *unit {
+func fullestUnit(tb testing.TB, m *guide.Maker) *guide.Unit {
 	tb.Helper()
-	u := m.read(fullestSheet(tb))
-	if m.assemble(u, nil); u.guide == nil {
-		tb.Fatal(u.findings)
+	u := m.Read(fullestSheet(tb))
+	if m.Assemble(u, nil); u.Guide == nil {
+		tb.Fatal(u.Findings)
 	}
 	return u
 }
 
 func whole(found source.Findings) error {
 	if found.HasErrors() {
-		return errFound
+		return terminal.ErrFound
 	}
 	return nil
 }
@@ -58,28 +62,31 @@ func BenchmarkStep(b *testing.B) {
 		do   func() error
 	}{
 		{"sheet", func() error {
-			s, _ := sheet.Read(file.name, file.data)
-			_, found := spec.Resolve(m.line, s)
+			s, _ := sheet.Read(file.Name, file.Data)
+			_, found := spec.Resolve(m.Line, s)
 			return whole(found)
 		}},
 		{"derive", func() error {
-			_, found := derive.Evaluate(u.build)
+			_, found := derive.Evaluate(u.Build)
 			return whole(found)
 		}},
 		{"assemble", func() error {
-			_, found := m.templates.Assemble(u.build, u.values, nil)
+			_, found := m.Templates.Assemble(u.Build, u.Values, nil)
 			return whole(found)
 		}},
-		{"html", func() error { return html.Write(new(bytes.Buffer), u.guide, m.templates.Style) }},
-		{"layout", func() error { _, err := pdf.Measure(u.guide, pdf.Options{}); return err }},
-		{"pdf", func() error { _, _, err := pdf.Render(u.guide, pdf.Options{}); return err }}, // layout, paint and finish
+		{"html", func() error { return html.Write(new(bytes.Buffer), u.Guide, m.Templates.Style) }},
+		{"layout", func() error { _, err := pdf.Measure(u.Guide, pdf.Options{}); return err }},
+		{"pdf", func() error { _, _, err := pdf.Render(u.Guide, pdf.Options{}); return err }}, // layout, paint and finish
 		{"unit", func() error {
-			u := m.read(newSheetFile(file.name, file.data))
-			m.assemble(u, nil)
-			_, err := m.files(u)
+			u := m.Read(input.NewSheetFile(file.Name, file.Data))
+			m.Assemble(u, nil)
+			_, err := m.Files(u)
 			return err
 		}},
-		{"check", func() error { _, _, err := m.check([]sheetFile{newSheetFile(file.name, file.data)}); return err }},
+		{"check", func() error {
+			_, _, err := m.Check([]input.SheetFile{input.NewSheetFile(file.Name, file.Data)})
+			return err
+		}},
 	} {
 		b.Run(step.name, func(b *testing.B) {
 			b.ReportAllocs()
@@ -97,7 +104,7 @@ func BenchmarkLoad(b *testing.B) {
 	b.Run("line", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if l, found := spec.LoadLine(line.Files, embeddedLine); l == nil {
+			if l, found := spec.LoadLine(line.Files, embedded.Line); l == nil {
 				b.Fatal(found)
 			}
 		}
@@ -105,7 +112,7 @@ func BenchmarkLoad(b *testing.B) {
 	b.Run("templates", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if t, found := render.LoadTemplates(embeddedLayer); t == nil {
+			if t, found := render.LoadTemplates(embedded.Layer); t == nil {
 				b.Fatal(found)
 			}
 		}
@@ -114,7 +121,7 @@ func BenchmarkLoad(b *testing.B) {
 		m := loaded(b)
 		b.ReportAllocs()
 		for b.Loop() {
-			m.templates.CheckAgainst(m.line)
+			m.Templates.CheckAgainst(m.Line)
 		}
 	})
 }
@@ -139,7 +146,7 @@ func BenchmarkStart(b *testing.B) {
 // generated writes sheets that differ from a sample in their numbers alone.
 func generated(tb testing.TB, units int) (dir string) {
 	tb.Helper()
-	from := string(fullestSheet(tb).data)
+	from := string(fullestSheet(tb).Data)
 	dir = tb.TempDir()
 	for i := range units {
 		serial := fmt.Sprintf("BW-91-%05d", i)

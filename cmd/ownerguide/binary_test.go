@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/testenv"
 )
 
@@ -112,7 +113,7 @@ func inProcess(dir string, args ...string) outcome {
 	var stdout, stderr bytes.Buffer
 	code := -1
 	err := standingIn(dir, func() error {
-		code = run(context.Background(), args, strings.NewReader(""), &terminal{out: &stdout, err: &stderr})
+		code = run(context.Background(), args, strings.NewReader(""), &terminal.Terminal{Out: &stdout, Err: &stderr})
 		return nil
 	})
 	if err != nil {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/html"
 	"ownerguide/render/pdf"
@@ -47,29 +49,29 @@ var budgets = []struct {
 func TestBudgets(t *testing.T) {
 	t.Parallel()
 	m := loaded(t)
-	var files []sheetFile
+	var files []input.SheetFile
 	for _, name := range goodSheets(t) {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		files = append(files, newSheetFile(name, data))
+		files = append(files, input.NewSheetFile(name, data))
 	}
 	if testenv.IsHeavy() {
-		covering, _ := proof.Covering(m.line)
+		covering, _ := proof.Covering(m.Line)
 		for _, s := range covering {
-			files = append(files, newSheetFile(s.Name, s.Data))
+			files = append(files, input.NewSheetFile(s.Name, s.Data))
 		}
 	}
 	most, total := map[string]float64{}, map[string]float64{}
 	of := map[string]map[string]float64{"most": most, "mean": {}}
 	for _, f := range files {
-		u := m.read(f)
-		if m.fill(u, nil); u.guide == nil {
-			t.Fatalf("%s: %v", f.name, u.findings)
+		u := m.Read(f)
+		if m.Fill(u, nil); u.Guide == nil {
+			t.Fatalf("%s: %v", f.Name, u.Findings)
 		}
-		measured := measure(t, m, u.guide)
-		of[u.guide.Serial] = measured
+		measured := measure(t, m, u.Guide)
+		of[u.Guide.Serial] = measured
 		for what, n := range measured {
 			most[what] = max(most[what], n)
 			total[what] += n
@@ -92,7 +94,7 @@ func TestBudgets(t *testing.T) {
 }
 
 // measure takes the measures of one guide.
-func measure(t *testing.T, m *maker, g *doc.Guide) map[string]float64 {
+func measure(t *testing.T, m *guide.Maker, g *doc.Guide) map[string]float64 {
 	t.Helper()
 	paper, letter, err := pdf.Render(g, pdf.Options{Paper: pdf.Letter})
 	if err != nil {
@@ -103,7 +105,7 @@ func measure(t *testing.T, m *maker, g *doc.Guide) map[string]float64 {
 		t.Fatal(err)
 	}
 	var page bytes.Buffer
-	if err := html.Write(&page, g, m.templates.Style); err != nil {
+	if err := html.Write(&page, g, m.Templates.Style); err != nil {
 		t.Fatal(err)
 	}
 	words, one := 0, 0
@@ -135,7 +137,7 @@ func secondPart(g *doc.Guide, r pdf.Report) int {
 		case first == "":
 			first = s.Part
 		case s.Part != first:
-			return pagesOf(r)[s.ID]
+			return guide.PagesOf(r)[s.ID]
 		}
 	}
 	return 0

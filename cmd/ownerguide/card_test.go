@@ -11,6 +11,9 @@ import (
 	"sync"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/pdf"
 	"ownerguide/render/pdf/pdftest"
 	"ownerguide/spec/product"
@@ -20,11 +23,11 @@ import (
 )
 
 // loadedOnce is the embedded line with its templates, which no test changes.
-var loadedOnce = sync.OnceValues(func() (*maker, error) {
-	return (&commands{}).load(&terminal{out: io.Discard, err: io.Discard})
+var loadedOnce = sync.OnceValues(func() (*guide.Maker, error) {
+	return (&commands{}).load(&terminal.Terminal{Out: io.Discard, Err: io.Discard})
 })
 
-func loaded(t testing.TB) *maker {
+func loaded(t testing.TB) *guide.Maker {
 	t.Helper()
 	m, err := loadedOnce()
 	if err != nil {
@@ -84,14 +87,14 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.read(newSheetFile(name, data))
-		if u.values == nil {
-			t.Fatalf("%s has no values: %v", name, u.findings)
+		u := m.Read(input.NewSheetFile(name, data))
+		if u.Values == nil {
+			t.Fatalf("%s has no values: %v", name, u.Findings)
 		}
-		serial := u.sheet.Serial.Value
+		serial := u.Sheet.Serial.Value
 		t.Run(serial, func(t *testing.T) {
 			card := read(t, filepath.Join(dir, serial, "card.pdf"))
-			if card.pages < 1 || card.pages > sides {
+			if card.pages < 1 || card.pages > guide.Sides {
 				t.Errorf("%d pages", card.pages)
 			}
 			if card.width != 396 || card.height != 612 { // 5.5 by 8.5 in at 72 points an inch
@@ -102,12 +105,12 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 				"weights.empty", "ratings.gvwr", "hitch.tongue_range.full.low", "hitch.tongue_range.full.high"}
 			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "jack.lift", "electrical.fuse.pump", "electrical.fuse.winch",
 				"electrical.fuse.charger", "electrical.fuse.brakes", "electrical.fuse.lamps"} {
-				if _, ok := u.values.Lookup(optional); ok {
+				if _, ok := u.Values.Lookup(optional); ok {
 					names = append(names, optional)
 				}
 			}
 			for _, name := range names {
-				value, ok := u.values.Lookup(name)
+				value, ok := u.Values.Lookup(name)
 				if !ok {
 					t.Errorf("there is no %s", name)
 					continue
@@ -117,24 +120,24 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 					t.Errorf("%s, %q, is not on the card", name, v)
 				}
 			}
-			for _, v := range u.values.Plan.Visits[:min(2, len(u.values.Plan.Visits))] {
+			for _, v := range u.Values.Plan.Visits[:min(2, len(u.Values.Plan.Visits))] {
 				if day := v.Date.Time().Format("Jan 2, 2006"); !strings.Contains(text, day) {
 					t.Errorf("the visit of %s is not on the card", day)
 				}
 			}
-			if dealer := u.sheet.Dealer; dealer != nil {
+			if dealer := u.Sheet.Dealer; dealer != nil {
 				dealers++
 				if !strings.Contains(text, dealer.Phone.Value) {
 					t.Errorf("the dealer's phone %s is not on the card", dealer.Phone.Value)
 				}
 			}
-			if u.build.Has("braked") {
+			if u.Build.Has("braked") {
 				braked++
 				if !strings.Contains(text, "It is no parking brake") {
 					t.Error("the card does not say what the breakaway is not")
 				}
 			}
-			if !strings.Contains(text, m.line.Maker.Phone.Value) || !strings.Contains(text, serial) {
+			if !strings.Contains(text, m.Line.Maker.Phone.Value) || !strings.Contains(text, serial) {
 				t.Error("the maker's phone or the serial number is missing")
 			}
 		})
@@ -148,9 +151,9 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 func TestFullestCardsFit(t *testing.T) {
 	m := loaded(t)
 	tried := 0
-	for _, model := range m.line.Models {
+	for _, model := range m.Line.Models {
 		var orders [][]string
-		m.line.Problem(model).Each(-1, func(options []string) bool {
+		m.Line.Problem(model).Each(-1, func(options []string) bool {
 			orders = append(orders, slices.Clone(options))
 			return true
 		})
@@ -163,22 +166,22 @@ func TestFullestCardsFit(t *testing.T) {
 				continue
 			}
 			tried++
-			u := m.read(newSheetFile("full.yaml", []byte(fullSheet(t, m.line, model, o))))
-			m.assemble(u, nil)
-			if u.findings.HasErrors() || u.guide == nil {
-				t.Errorf("%s %v: %v", model.ID, o, u.findings)
+			u := m.Read(input.NewSheetFile("full.yaml", []byte(fullSheet(t, m.Line, model, o))))
+			m.Assemble(u, nil)
+			if u.Findings.HasErrors() || u.Guide == nil {
+				t.Errorf("%s %v: %v", model.ID, o, u.Findings)
 				continue
 			}
-			for _, d := range besides {
+			for _, d := range guide.Besides {
 				for _, paper := range []pdf.Paper{pdf.Letter, pdf.A4} {
-					if r, err := pdf.Measure(d.of(u.guide), pdf.Options{Paper: d.paper(paper)}); err != nil || r.Pages > sides {
-						t.Errorf("%s %v: %s of %d pages of %s, %v", model.ID, o, d.name, r.Pages, paper, err)
+					if r, err := pdf.Measure(d.Of(u.Guide), pdf.Options{Paper: d.Paper(paper)}); err != nil || r.Pages > guide.Sides {
+						t.Errorf("%s %v: %s of %d pages of %s, %v", model.ID, o, d.Name, r.Pages, paper, err)
 					}
 				}
 			}
 		}
 	}
-	if tried < len(m.line.Models) {
+	if tried < len(m.Line.Models) {
 		t.Errorf("only %d units", tried)
 	}
 }

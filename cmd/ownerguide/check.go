@@ -1,13 +1,11 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"io"
 
-	"ownerguide/spec/parallel"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/proof"
-	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -32,8 +30,8 @@ Example:
 }
 
 // Run checks every sheet as far as its filled document, and prints the findings.
-func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	sheets, all := readSheets(c.Sheets, in)
+func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
+	sheets, all := input.ReadSheets(c.Sheets, in)
 	m, err := cli.load(t)
 	if err != nil {
 		return err
@@ -41,59 +39,33 @@ func (c *checkCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err := c.originsFlag.write(t, cli, m); err != nil {
 		return err
 	}
-	found, notes, failure := m.check(sheets)
+	found, notes, failure := m.Check(sheets)
 	all.Add(found...)
-	for _, lost := range proof.Languages(m.line, m.templates.Texts) {
+	for _, lost := range proof.Languages(m.Line, m.Templates.Texts) {
 		all.Add(lost.Finding)
 	}
-	if err := t.sideFindings(notes); err != nil {
+	if err := t.SideFindings(notes); err != nil {
 		return err
 	}
 	if c.Format == "json" {
 		if all == nil {
 			all = source.Findings{}
 		}
-		err = t.json(all.Sorted())
+		err = t.JSON(all.Sorted())
 	} else {
-		err = t.findings(all)
+		err = t.Findings(all)
 	}
 	if err != nil {
 		return err
 	}
-	t.note("%s", summary(len(sheets), all))
+	t.Note("%s", summary(len(sheets), all))
 	switch {
 	case failure != nil:
 		return failure
 	case all.HasErrors():
-		return errFound
+		return terminal.ErrFound
 	}
 	return nil
-}
-
-// check takes sheets as far as their documents. Notes are about line and
-// templates; failure is about units that could not be checked.
-func (m *maker) check(sheets []sheetFile) (found, notes source.Findings, failure error) {
-	var read []*sheet.Sheet
-	parallel.InOrder(sheets, 0, func(f sheetFile) (*unit, error) {
-		u := m.read(f)
-		m.fill(u, nil)
-		return u, nil
-	}, func(f sheetFile, u *unit, err error) bool {
-		if err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
-			return true
-		}
-		found.Add(u.findings...)
-		if u.sheet != nil {
-			read = append(read, u.sheet)
-		}
-		if u.build != nil {
-			notes.Add(m.templates.Unconfirmed(u.build)...)
-		}
-		return true
-	})
-	found.Add(sheet.CheckRun(read)...)
-	return found, notes, failure
 }
 
 // summary counts what was looked at and what was found: "12 sheets, 0 errors".
@@ -107,17 +79,9 @@ func summary(sheets int, found source.Findings) string {
 			warnings++
 		}
 	}
-	text := counted(sheets, "sheet") + ", " + counted(errs, "error")
+	text := terminal.Counted(sheets, "sheet") + ", " + terminal.Counted(errs, "error")
 	if warnings > 0 {
-		text += ", " + counted(warnings, "warning")
+		text += ", " + terminal.Counted(warnings, "warning")
 	}
 	return text
-}
-
-// counted is a number with the word for what is counted.
-func counted(n int, word string) string {
-	if n != 1 {
-		word += "s"
-	}
-	return fmt.Sprintf("%d %s", n, word)
 }

@@ -4,6 +4,11 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/verify"
 	"ownerguide/render"
 	"ownerguide/render/logo"
 	"ownerguide/spec"
@@ -28,32 +33,32 @@ func (codesCommand) Help() string {
 }
 
 // Run lists the codes, or explains one.
-func (c *codesCommand) Run(t *terminal) error {
+func (c *codesCommand) Run(t *terminal.Terminal) error {
 	var names []string
-	var list lines
+	var list terminal.Lines
 	for _, code := range allCodes() {
 		names = append(names, code.ID)
 		switch {
 		case c.Code == "":
-			list.add("%-26s %s", code.ID, code.Severity)
+			list.Add("%-26s %s", code.ID, code.Severity)
 		case c.Code == code.ID:
-			list.add("%s (%s)", code.ID, code.Severity)
-			list.add("  protects: %s", code.Protects)
-			return t.lines(list)
+			list.Add("%s (%s)", code.ID, code.Severity)
+			list.Add("  protects: %s", code.Protects)
+			return t.Lines(list)
 		}
 	}
 	if c.Code == "" {
-		return t.lines(list)
+		return t.Lines(list)
 	}
 	if near, ok := source.Nearest(c.Code, names); ok {
-		return withHint(usagef("there is no code %s", c.Code), "did you mean %s?", near)
+		return terminal.WithHint(terminal.Usagef("there is no code %s", c.Code), "did you mean %s?", near)
 	}
-	return withHint(usagef("there is no code %s", c.Code), "ownerguide codes lists them")
+	return terminal.WithHint(terminal.Usagef("there is no code %s", c.Code), "ownerguide codes lists them")
 }
 
 // allCodes lists every finding the program can report, sorted by id.
 func allCodes() []source.Code {
-	all := slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), project.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{codeUnreadable, codeGlyph, codeSides, codeRevisionDue, codeRevisionBack, codeLineSince}, folderCodes(), verifyCodes())
+	all := slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), project.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{input.CodeUnreadable, guide.CodeGlyph, guide.CodeSides, guide.CodeRevisionDue, guide.CodeRevisionBack, guide.CodeLineSince}, output.FolderCodes(), verify.Codes())
 	slices.SortFunc(all, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return all
 }

@@ -5,6 +5,9 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"ownerguide/cmd/ownerguide/internal/complete"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -34,7 +37,7 @@ Example:
 }
 
 // Run prints the script of a shell.
-func (c *completionCommand) Run(t *terminal) error {
+func (c *completionCommand) Run(t *terminal.Terminal) error {
 	_, err := io.WriteString(t, completionScripts[c.Shell])
 	return err
 }
@@ -91,18 +94,31 @@ type completeCommand struct {
 }
 
 // Run prints the candidates for the last word.
-func (c *completeCommand) Run(k *kong.Context, t *terminal) error {
-	for _, found := range complete(k.Model.Node, c.Words) {
-		if source.Printable(found.text) != found.text {
+func (c *completeCommand) Run(k *kong.Context, t *terminal.Terminal) error {
+	for _, found := range complete.Words(k.Model.Node, complete.Known{Line: lineOf, Codes: allCodes, Files: fileShapes}, c.Words) {
+		if source.Printable(found.Text) != found.Text {
 			continue // no shell could be told of it in one line
 		}
-		text := found.text
-		if found.describe != "" {
-			text += "\t" + source.Printable(found.describe)
+		text := found.Text
+		if found.Describe != "" {
+			text += "\t" + source.Printable(found.Describe)
 		}
 		if _, err := io.WriteString(t, text+"\n"); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// lineOf reads the product line in use; nil when it is refused.
+func lineOf(folder string) *product.Line {
+	c := commands{Line: folder}
+	if c.settle(&terminal.Terminal{Out: io.Discard, Err: io.Discard}) != nil {
+		return nil
+	}
+	l, _, err := c.loadLine()
+	if err != nil {
+		return nil
+	}
+	return l
 }

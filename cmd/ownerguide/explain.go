@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/record"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
@@ -31,8 +34,8 @@ Example:
 
 // Run explains the values of one unit. Findings go to standard error: figures
 // of a unit with errors are shown too, since they help to find the slip.
-func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	file, err := readSheet(c.Sheet, in, t)
+func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
+	file, err := input.ReadSheet(c.Sheet, in, t)
 	if err != nil {
 		return err
 	}
@@ -40,35 +43,35 @@ func (c *explainCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 	if err != nil {
 		return err
 	}
-	u := (&maker{line: l}).read(file)
-	if err := t.sideFindings(u.findings); err != nil {
+	u := (&guide.Maker{Line: l}).Read(file)
+	if err := t.SideFindings(u.Findings); err != nil {
 		return err
 	}
-	if u.values == nil {
-		return errFound
+	if u.Values == nil {
+		return terminal.ErrFound
 	}
-	list := u.values.All()
+	list := u.Values.All()
 	if c.Value != "" {
-		if list = u.values.Family(strings.TrimSuffix(c.Value, ".")); len(list) == 0 {
-			return c.noSuchValue(u.values)
+		if list = u.Values.Family(strings.TrimSuffix(c.Value, ".")); len(list) == 0 {
+			return c.noSuchValue(u.Values)
 		}
 	}
 	print := l.Maker.Print()
 	switch {
 	case c.Format == "json":
 		asTyped := func(at source.Pos) source.Pos { return at }
-		err = t.json(record.Values(list, print, asTyped))
+		err = t.JSON(record.Values(list, print, asTyped))
 	case c.Value == "":
-		err = t.lines(columns(list, print))
+		err = t.Lines(columns(list, print))
 	default:
-		chains := &chain{values: u.values, print: print, shown: map[string]bool{}}
+		chains := &chain{values: u.Values, print: print, shown: map[string]bool{}}
 		for _, v := range list {
 			chains.write(v, 0)
 		}
-		err = t.lines(chains.lines)
+		err = t.Lines(chains.Lines)
 	}
-	if err == nil && u.findings.HasErrors() {
-		return errFound
+	if err == nil && u.Findings.HasErrors() {
+		return terminal.ErrFound
 	}
 	return err
 }
@@ -88,13 +91,13 @@ func (c *explainCommand) noSuchValue(vs *derive.Values) error {
 		}
 	}
 	if near, ok := source.Nearest(c.Value, names); ok {
-		return withHint(usagef("no value is called %s", c.Value), "did you mean %s?", near)
+		return terminal.WithHint(terminal.Usagef("no value is called %s", c.Value), "did you mean %s?", near)
 	}
-	return withHint(usagef("no value is called %s", c.Value), "ownerguide explain %s lists those of this unit", c.Sheet)
+	return terminal.WithHint(terminal.Usagef("no value is called %s", c.Value), "ownerguide explain %s lists those of this unit", c.Sheet)
 }
 
 // columns prints figures in a column below the name of their system.
-func columns(list []*derive.Value, print quantity.Print) (out lines) {
+func columns(list []*derive.Value, print quantity.Print) (out terminal.Lines) {
 	system, widest := "", 0
 	for _, v := range list {
 		widest = max(widest, len(v.Name))
@@ -102,16 +105,16 @@ func columns(list []*derive.Value, print quantity.Print) (out lines) {
 	for _, v := range list {
 		if s, _, _ := strings.Cut(v.Name, "."); s != system {
 			if system != "" {
-				out.add("")
+				out.Add("")
 			}
 			system = s
-			out.add("%s", strings.ReplaceAll(system, "_", " "))
+			out.Add("%s", strings.ReplaceAll(system, "_", " "))
 		}
 		mark := ""
 		if v.Engineer {
 			mark = " *"
 		}
-		out.add("  %-*s  %s%s", widest, v.Name, v.Print(print), mark)
+		out.Add("  %-*s  %s%s", widest, v.Name, v.Print(print), mark)
 	}
 	return out
 }
@@ -120,7 +123,7 @@ func columns(list []*derive.Value, print quantity.Print) (out lines) {
 // that uses it. A value shown before is named again but not opened again, nor is
 // another member of the same family: each visit follows from the one before.
 type chain struct {
-	lines
+	terminal.Lines
 	values *derive.Values
 	print  quantity.Print
 	shown  map[string]bool
@@ -128,29 +131,29 @@ type chain struct {
 
 func (c *chain) write(v *derive.Value, depth int) {
 	pad := strings.Repeat("  ", depth)
-	c.add("%s%s = %s", pad, v.Name, v.Print(c.print))
+	c.Add("%s%s = %s", pad, v.Name, v.Print(c.print))
 	if c.shown[v.Name] {
-		c.add("%s  (see above)", pad)
+		c.Add("%s  (see above)", pad)
 		return
 	}
 	c.shown[v.Name] = true
-	c.add("%s  formula: %s", pad, v.Formula)
-	c.add("%s  source: %s", pad, v.Source)
+	c.Add("%s  formula: %s", pad, v.Formula)
+	c.Add("%s  source: %s", pad, v.Source)
 	if q, ok := v.Exact.(quantity.Quantity); ok {
 		_, unit, _ := v.Number(c.print)
-		c.add("%s  exact: %.9g %s, printed %s", pad, quantity.In(q, unit), unit, printedSide(v.Round))
+		c.Add("%s  exact: %.9g %s, printed %s", pad, quantity.In(q, unit), unit, printedSide(v.Round))
 	}
 	if v.Engineer {
-		c.add("%s  not printed for the owner", pad)
+		c.Add("%s  not printed for the owner", pad)
 	}
 	family := derive.FamilyOf(v.Name)
 	for _, in := range v.Inputs {
 		used, ok := c.values.Lookup(in.Name)
 		switch {
 		case !ok:
-			c.add("%s  %s = %s (%s)", pad, in.Path, in.Text, in.At)
+			c.Add("%s  %s = %s (%s)", pad, in.Path, in.Text, in.At)
 		case family != "" && derive.FamilyOf(used.Name) == family:
-			c.add("%s  %s = %s", pad, used.Name, used.Print(c.print))
+			c.Add("%s  %s = %s", pad, used.Name, used.Print(c.print))
 		default:
 			c.write(used, depth+1)
 		}

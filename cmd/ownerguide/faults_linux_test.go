@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"ownerguide/cmd/ownerguide/internal/output"
 	"ownerguide/spec/testenv"
 )
 
@@ -59,13 +60,13 @@ func wholeUnits(t *testing.T, out string) (units int) {
 		t.Fatal(err)
 	}
 	for _, folder := range folders {
-		h, err := historyOf(folder)
+		h, err := output.HistoryOf(folder)
 		switch {
 		case err != nil:
 			t.Errorf("%s: %v", folder, err)
-		case h.current == nil:
+		case h.Current == nil:
 			t.Errorf("%s is empty", folder)
-		case !h.whole():
+		case !h.Whole():
 			t.Errorf("%s holds files of two guides, or a part of one", folder)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/record"
 	"ownerguide/spec/source"
 )
@@ -46,66 +48,66 @@ type foundAt struct {
 }
 
 // Run lists the units that carry the part.
-func (c *findCommand) Run(cli *commands, t *terminal) error {
+func (c *findCommand) Run(cli *commands, t *terminal.Terminal) error {
 	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	return c.find(t)
 }
 
-func (c *findCommand) find(t *terminal) error {
+func (c *findCommand) find(t *terminal.Terminal) error {
 	wanted := strings.ToLower(strings.TrimSpace(c.Text))
 	if wanted == "" {
-		return usagef("nothing to look for; expected a date code, serial number, or component")
+		return terminal.Usagef("nothing to look for; expected a date code, serial number, or component")
 	}
-	units, one, err := unitsAt(c.Dir)
+	units, one, err := output.UnitsAt(c.Dir)
 	if err != nil {
 		return err
 	}
-	carriers, wrong, counted := []carrier{}, source.Findings{}, newCensus()
-	readUnits(c.Dir, units, func(u unitRead) {
-		if u.err != nil {
-			wrong.Add(unreadUnit(c.Dir, u.name, u.err))
+	carriers, wrong, counted := []carrier{}, source.Findings{}, output.NewCensus()
+	output.ReadUnits(c.Dir, units, func(u output.UnitRead) {
+		if u.Err != nil {
+			wrong.Add(output.UnreadUnit(c.Dir, u.Name, u.Err))
 			return
 		}
-		r := u.record
+		r := u.Record
 		if !one {
-			wrong.Add(counted.add(c.Dir, r.Serial, r.VIN)...)
+			wrong.Add(counted.Add(c.Dir, r.Serial, r.VIN)...)
 		}
 		if found := carried(r, wanted); len(found) > 0 {
 			carriers = append(carriers, carrier{r.Serial, r.VIN, r.Model, r.Revision, r.Buyer, r.Dealer, found})
 		}
 	})
 	if !one {
-		wrong.Add(missing(c.Dir, units)...)
+		wrong.Add(output.Missing(c.Dir, units)...)
 	}
 	if c.Format == "json" {
-		err = t.json(struct {
+		err = t.JSON(struct {
 			Units    []carrier       `json:"units"`
 			Findings source.Findings `json:"findings"`
 		}{carriers, wrong.Sorted()})
 	} else if err = c.print(t, carriers); err == nil {
-		err = t.sideFindings(wrong)
+		err = t.SideFindings(wrong)
 	}
 	if err == nil && len(carriers) == 0 {
-		t.note("none of the %d units in %s has %q", len(units), filepath.ToSlash(c.Dir), c.Text)
-		return errFound
+		t.Note("none of the %d units in %s has %q", len(units), filepath.ToSlash(c.Dir), c.Text)
+		return terminal.ErrFound
 	}
 	if err == nil && wrong.HasErrors() {
-		return errFound
+		return terminal.ErrFound
 	}
 	return err
 }
 
-func (c *findCommand) print(t *terminal, carriers []carrier) error {
+func (c *findCommand) print(t *terminal.Terminal, carriers []carrier) error {
 	for _, u := range carriers {
 		who := u.Buyer
 		if who == "" {
 			who = "no buyer named"
 		}
-		if err := t.line("%s  %s  %s, %s", u.Serial, u.VIN, u.Model, who); err != nil {
+		if err := t.Line("%s  %s  %s, %s", u.Serial, u.VIN, u.Model, who); err != nil {
 			return err
 		}
 		for _, f := range u.Found {
-			if err := t.line("  %s: %s %s", f.Place, f.Kind, f.Text); err != nil {
+			if err := t.Line("  %s: %s %s", f.Place, f.Kind, f.Text); err != nil {
 				return err
 			}
 		}

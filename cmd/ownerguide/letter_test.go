@@ -10,6 +10,10 @@ import (
 	"sync"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 )
@@ -31,42 +35,44 @@ const delivered = inMail + "delivered: 2026-10-20\n"
 func edited(sheet string) string { return sheet + "notes: The left lamp was replaced.\n" }
 
 // saying runs something with a terminal and gives back what it said.
-func saying(run func(t *terminal) error) (said string, err error) {
+func saying(run func(t *terminal.Terminal) error) (said string, err error) {
 	var out bytes.Buffer
-	t := &terminal{out: &out, err: &out}
-	if err = run(t); err != nil && !errors.Is(err, errFound) {
-		t.problem(err)
+	t := &terminal.Terminal{Out: &out, Err: &out}
+	if err = run(t); err != nil && !errors.Is(err, terminal.ErrFound) {
+		t.Problem(err)
 	}
 	return out.String(), err
 }
 
 // writeSheet writes the guide of a sheet as the command does.
-func writeSheet(m *maker, c writeCommand, sheet string) (string, error) {
+func writeSheet(m *guide.Maker, c writeCommand, sheet string) (string, error) {
 	c.Format = "text"
 	if c.Paper == "" {
 		c.Paper = "letter"
 	}
-	sheets := []sheetFile{newSheetFile("sheet.yaml", []byte(sheet))}
-	return saying(func(t *terminal) error { return c.batch(context.Background(), t, m, sheets, sheets) })
+	sheets := []input.SheetFile{input.NewSheetFile("sheet.yaml", []byte(sheet))}
+	return saying(func(t *terminal.Terminal) error { return c.batch(context.Background(), t, m, sheets, sheets) })
 }
 
-func mailSheet(m *maker, out, sheet string) (string, error) {
+func mailSheet(m *guide.Maker, out, sheet string) (string, error) {
 	c := mailCommand{Guides: out}
-	return saying(func(t *terminal) error {
-		return c.draft(m, t, deliver.Rules{Unit: isUnit}, newSheetFile("sheet.yaml", []byte(sheet)), "letter")
+	return saying(func(t *terminal.Terminal) error {
+		return c.draft(m, t, deliver.Rules{Unit: output.IsUnit}, input.NewSheetFile("sheet.yaml", []byte(sheet)), "letter")
 	})
 }
 
 // anew makes an index as the command does.
-func (c *indexCommand) anew(t *terminal) error { return c.index(t, deliver.Rules{Unit: isUnit}) }
+func (c *indexCommand) anew(t *terminal.Terminal) error {
+	return c.index(t, deliver.Rules{Unit: output.IsUnit})
+}
 
-func verifyFolder(m *maker, strict bool, dir string) (string, error) {
+func verifyFolder(m *guide.Maker, strict bool, dir string) (string, error) {
 	c := verifyCommand{Format: "text", Strict: strict}
-	units, one, err := unitsAt(dir)
+	units, one, err := output.UnitsAt(dir)
 	if err != nil {
 		return err.Error(), err
 	}
-	return saying(func(t *terminal) error {
+	return saying(func(t *terminal.Terminal) error {
 		return c.verify(context.Background(), m, t, []outputFolder{{dir, units, one}})
 	})
 }
@@ -165,14 +171,14 @@ func TestDeliveredLetterHolds(t *testing.T) {
 	}
 	nothing := func(*testing.T, string) {}
 	withStyle := *m
-	words, texts := *m.templates, *m.templates.Templates
+	words, texts := *m.Templates, *m.Templates.Templates
 	words.Templates = &texts
 	words.Style += "\n.caution { display: none; }\n"
-	withStyle.templates, withStyle.inputs.Templates = &words, record.Digest([]byte(words.Style))
+	withStyle.Templates, withStyle.Inputs.Templates = &words, record.Digest([]byte(words.Style))
 	for _, c := range []struct {
 		name, folder string
 		before       func(t *testing.T, out string)
-		maker        *maker
+		maker        *guide.Maker
 		paper        string
 		sheet        string
 		mail         bool

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"ownerguide/cmd/ownerguide/internal/licences"
 )
 
 // sentences are what the licences are known by.
@@ -29,11 +31,11 @@ func TestLicences(t *testing.T) {
 			linked[module] = true
 		}
 	}
-	if got, want := slices.Sorted(maps.Keys(licenceKinds)), slices.Sorted(maps.Keys(linked)); !slices.Equal(got, want) {
+	if got, want := slices.Sorted(maps.Keys(licences.Kinds)), slices.Sorted(maps.Keys(linked)); !slices.Equal(got, want) {
 		t.Errorf("licences are known of\n%q, linked are\n%q", got, want)
 	}
 	var files []string
-	entries, err := licenceTexts.ReadDir("licences")
+	entries, err := licences.Texts.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,7 +50,7 @@ func TestLicences(t *testing.T) {
 	if head, _, _ := strings.Cut(o.stdout, "Go's standard library"); !strings.HasPrefix(head, "ownerguide ") || !strings.Contains(head, sentences["MIT"]) {
 		t.Error("the program's own licence does not come first")
 	}
-	for module, kinds := range licenceKinds {
+	for module, kinds := range licences.Kinds {
 		_, rest, found := strings.Cut(o.stdout, module+" v")
 		if !found {
 			t.Errorf("the program does not name %s", module)

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/spec/testenv"
@@ -50,16 +52,16 @@ func TestLongerWordsStopNoGuide(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.read(newSheetFile(name, data))
-		if m.fill(u, nil); u.guide == nil {
-			t.Fatalf("%s: %v", name, u.findings)
+		u := m.Read(input.NewSheetFile(name, data))
+		if m.Fill(u, nil); u.Guide == nil {
+			t.Fatalf("%s: %v", name, u.Findings)
 		}
-		short, err := pdf.Measure(u.guide, pdf.Options{})
+		short, err := pdf.Measure(u.Guide, pdf.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		lengthen(u.guide)
-		long, err := pdf.Measure(u.guide, pdf.Options{})
+		lengthen(u.Guide)
+		long, err := pdf.Measure(u.Guide, pdf.Options{})
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
@@ -67,11 +69,11 @@ func TestLongerWordsStopNoGuide(t *testing.T) {
 		if long.Pages <= short.Pages {
 			t.Errorf("%s: %d pages, with longer words %d; the test lengthens nothing", name, short.Pages, long.Pages)
 		}
-		for _, d := range besides {
-			g := d.of(u.guide)
+		for _, d := range guide.Besides {
+			g := d.Of(u.Guide)
 			lengthen(g)
-			if r, err := pdf.Measure(g, pdf.Options{Paper: d.paper(pdf.Letter)}); err != nil || r.Pages > sides {
-				t.Errorf("%s: %s of %d pages, %v", name, d.name, r.Pages, err)
+			if r, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err != nil || r.Pages > guide.Sides {
+				t.Errorf("%s: %s of %d pages, %v", name, d.Name, r.Pages, err)
 			}
 		}
 	}

@@ -8,6 +8,11 @@ import (
 	"path/filepath"
 	"slices"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render/deliver"
 	"ownerguide/render/mail"
 	"ownerguide/render/pdf"
@@ -16,7 +21,7 @@ import (
 
 type mailCommand struct {
 	forceFlag
-	lineFlag
+	guide.LineFlag
 	Out    string  `short:"o" aliases:"output" placeholder:"FILE" complete:"file" help:"File to write, or - for standard output; SERIAL.eml in the folder of the guides when left out."`
 	Guides string  `placeholder:"DIR" complete:"folder" help:"Folder of the guides that write made, to know what was delivered before; out, or that of the project, when left out."`
 	To     address `placeholder:"ADDRESS" help:"Whom the mail goes to; the buyer of the sheet when left out."`
@@ -41,13 +46,13 @@ Example:
 }
 
 // Run writes the draft.
-func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
-	file, err := readSheet(c.Sheet, in, t)
+func (c *mailCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
+	file, err := input.ReadSheet(c.Sheet, in, t)
 	if err != nil {
 		return err
 	}
 	c.Guides = cmp.Or(c.Guides, cli.outFolder())
-	rules := cli.outputs(c.Force, namesOf([]sheetFile{file})...)
+	rules := cli.outputs(c.Force, namesOf([]input.SheetFile{file})...)
 	if c.Out != "" && c.Out != "-" {
 		if err := rules.Check(c.Out, kindMail); err != nil {
 			return err
@@ -64,18 +69,18 @@ func (c *mailCommand) Run(cli *commands, t *terminal, in io.Reader) error {
 }
 
 // draft makes the draft of one sheet; paper is that of a guide not written yet.
-func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file sheetFile, paper string) error {
-	u := m.read(file)
-	if u.build == nil || u.findings.HasErrors() {
-		return errors.Join(t.sideFindings(u.findings), errFound)
+func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.Rules, file input.SheetFile, paper string) error {
+	u := m.Read(file)
+	if u.Build == nil || u.Findings.HasErrors() {
+		return errors.Join(t.SideFindings(u.Findings), terminal.ErrFound)
 	}
-	maker := m.line.Maker
-	to := c.To.or(u.sheet.Buyer)
-	from := c.From.or(u.sheet.Dealer, &sheet.Person{Name: maker.Name, Email: maker.Email})
+	maker := m.Line.Maker
+	to := c.To.or(u.Sheet.Buyer)
+	from := c.From.or(u.Sheet.Dealer, &sheet.Person{Name: maker.Name, Email: maker.Email})
 	if to.Address == "" {
-		return withHint(usagef("the sheet has no mail address of the buyer"), "%s", typed([]string{"mail", c.Sheet, "--to", "ADDRESS"}))
+		return terminal.WithHint(terminal.Usagef("the sheet has no mail address of the buyer"), "%s", usage.Typed([]string{"mail", c.Sheet, "--to", "ADDRESS"}))
 	}
-	name := cmp.Or(c.Out, filepath.Join(c.Guides, u.sheet.Serial.Value+".eml"))
+	name := cmp.Or(c.Out, filepath.Join(c.Guides, u.Sheet.Serial.Value+".eml"))
 	if c.Out == "" {
 		if err := rules.Check(name, kindMail); err != nil {
 			return err
@@ -86,44 +91,44 @@ func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file she
 		return err
 	}
 	defer folder.Close()
-	d, err := openDelivery(folder, c.Guides, []sheetFile{file})
+	d, err := guide.OpenDelivery(folder, c.Guides, []input.SheetFile{file})
 	if err != nil {
 		return err
 	}
-	defer d.stock.close()
-	h, err := historyOf(filepath.Join(c.Guides, u.sheet.Serial.Value))
+	defer d.Stock.Close()
+	h, err := output.HistoryOf(filepath.Join(c.Guides, u.Sheet.Serial.Value))
 	if err != nil {
 		return err
 	}
-	defer h.close()
+	defer h.Close()
 	current := m
-	if m, err = c.lineFlag.of(m, u.sheet, h, d.known[u.sheet.Serial.Value].Letter); err != nil {
+	if m, err = c.LineFlag.Of(m, u.Sheet, h, d.Known[u.Sheet.Serial.Value].Letter); err != nil {
 		return err
 	}
 	if m != current {
-		u = m.read(file)
+		u = m.Read(file)
 	}
-	u.add(d.clash[file.name]...)
+	u.Add(d.Clash[file.Name]...)
 	files, err := c.files(m, d, h, u, paper)
-	m.inOwnLine(u, current)
-	if err := errors.Join(err, t.sideFindings(slices.Concat(u.findings, m.since(u.sheet, current)))); err != nil {
+	m.InOwnLine(u, current)
+	if err := errors.Join(err, t.SideFindings(slices.Concat(u.Findings, m.Since(u.Sheet, current)))); err != nil {
 		return err
 	}
 	if files == nil {
-		return errFound
+		return terminal.ErrFound
 	}
-	draft, err := mail.Draft(u.guide, from, to, attachments(u.sheet.Serial.Value, files))
+	draft, err := mail.Draft(u.Guide, from, to, attachments(u.Sheet.Serial.Value, files))
 	if errors.Is(err, mail.ErrTooLarge) {
-		return withHint(err, "send the files that write makes in another way")
+		return terminal.WithHint(err, "send the files that write makes in another way")
 	}
 	if err != nil {
 		return err
 	}
 	draft = deliver.Seal(draft, "X-Digest: ", "\r")
-	if err := d.mailed(u); err != nil { // before there is a mail that could be sent
+	if err := d.Mailed(u); err != nil { // before there is a mail that could be sent
 		return err
 	}
-	d.tell(t)
+	d.Tell(t)
 	if c.Out == "-" {
 		_, err := t.Write(draft)
 		return err
@@ -136,25 +141,25 @@ func (c *mailCommand) draft(m *maker, t *terminal, rules deliver.Rules, file she
 	if replaced {
 		done = "replaced"
 	}
-	return t.line("%s %s (to %s, from %s; nothing is sent)", done, filepath.ToSlash(name), to.Address, from.Address)
+	return t.Line("%s %s (to %s, from %s; nothing is sent)", done, filepath.ToSlash(name), to.Address, from.Address)
 }
 
 // files makes the files of a unit as write makes them, with what differs from an
 // earlier revision. Nil when findings stop it.
-func (c *mailCommand) files(m *maker, d *delivery, h *history, u *unit, paper string) ([]deliver.File, error) {
-	serial := u.sheet.Serial.Value
-	earlier, err := m.before(u, h)
-	m.assemble(u, earlier)
-	if err != nil || u.guide == nil {
+func (c *mailCommand) files(m *guide.Maker, d *guide.Delivery, h *output.History, u *guide.Unit, paper string) ([]deliver.File, error) {
+	serial := u.Sheet.Serial.Value
+	earlier, err := m.Before(u, h)
+	m.Assemble(u, earlier)
+	if err != nil || u.Guide == nil {
 		return nil, err
 	}
-	u.record.Print.Paper = paper
-	if h.current != nil {
-		u.record.Print.Paper = h.current.Print.Paper
+	u.Record.Print.Paper = paper
+	if h.Current != nil {
+		u.Record.Print.Paper = h.Current.Print.Paper
 	}
-	u.record.Kept, _ = h.kept(u.record.Revision)
-	u.holdLetter(h, d.known[serial].Letter)
-	return m.files(u)
+	u.Record.Kept, _ = h.Kept(u.Record.Revision)
+	u.HoldLetter(h, d.Known[serial].Letter)
+	return m.Files(u)
 }
 
 // address is a mail address on the command line.

@@ -16,6 +16,8 @@ import (
 
 	"github.com/apognu/gocal"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/calendar"
 	"ownerguide/render/doc"
 	"ownerguide/render/mail"
@@ -182,9 +184,9 @@ func TestCalendarIsTheSchedule(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.read(newSheetFile(name, data))
-		m.assemble(u, nil)
-		rows := datedRows(u.guide, u.values.Plan)
+		u := m.Read(input.NewSheetFile(name, data))
+		m.Assemble(u, nil)
+		rows := datedRows(u.Guide, u.Values.Plan)
 		events := eventsOf(t, u)
 		if len(rows) != len(events) {
 			t.Fatalf("%s: %d rows, %d events", name, len(rows), len(events))
@@ -254,12 +256,12 @@ func datedRows(g *doc.Guide, plan derive.Plan) (rows []datedRow) {
 	return rows
 }
 
-func eventsOf(t *testing.T, u *unit) []gocal.Event {
+func eventsOf(t *testing.T, u *guide.Unit) []gocal.Event {
 	t.Helper()
-	if u.guide == nil {
-		t.Fatal(u.findings)
+	if u.Guide == nil {
+		t.Fatal(u.Findings)
 	}
-	data, err := calendar.Write(u.guide)
+	data, err := calendar.Write(u.Guide)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -281,8 +283,8 @@ func TestLaterRevisionMovesEvents(t *testing.T) {
 		t.Fatal(err)
 	}
 	events := func(text string) []gocal.Event {
-		u := m.read(newSheetFile("sheet.yaml", []byte(text)))
-		m.assemble(u, nil)
+		u := m.Read(input.NewSheetFile("sheet.yaml", []byte(text)))
+		m.Assemble(u, nil)
 		return eventsOf(t, u)
 	}
 	first := events(string(data))
@@ -316,16 +318,16 @@ func TestLaterRevisionMovesEvents(t *testing.T) {
 // The fullest unit of each model still makes a mail that goes through.
 func TestFullestMailsGoThrough(t *testing.T) {
 	m := loaded(t)
-	for _, model := range m.line.Models {
+	for _, model := range m.Line.Models {
 		var most []string
-		m.line.Problem(model).Each(-1, func(options []string) bool {
+		m.Line.Problem(model).Each(-1, func(options []string) bool {
 			if len(options) > len(most) {
 				most = slices.Clone(options)
 			}
 			return true
 		})
 		file := filepath.Join(t.TempDir(), "full.yaml")
-		text := fullSheet(t, m.line, model, most) + `delivered: 2026-11-30
+		text := fullSheet(t, m.Line, model, most) + `delivered: 2026-11-30
 use: { distance_per_month: 6000 mi, loads_per_week: 20, motor_hours_per_month: 30 }
 buyer: { name: Pat Example, email: pat@example.com }
 `

@@ -6,12 +6,14 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/spec/parallel"
 )
 
@@ -61,7 +63,7 @@ type commands struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	t := terminalOf(os.Stdout, os.Stderr)
+	t := terminal.New(os.Stdout, os.Stderr)
 	context.AfterFunc(ctx, func() { giveUp(t, stop) })
 	code := run(ctx, os.Args[1:], os.Stdin, t)
 	stop()
@@ -74,35 +76,35 @@ const patience = 3 * time.Second
 // giveUp ends the process when a run that was interrupted does not stop by
 // itself, as when it waits for a pipe that nobody writes to. A second signal
 // ends it at once. Nothing is lost: files are put in place whole or not at all.
-func giveUp(t *terminal, restore func()) {
+func giveUp(t *terminal.Terminal, restore func()) {
 	restore()
 	time.Sleep(patience)
-	t.interrupted()
+	t.Interrupted()
 	os.Exit(exitInterrupted)
 }
 
 // run is the program without its process: tests call it too.
-func run(ctx context.Context, args []string, in io.Reader, t *terminal) (code int) {
+func run(ctx context.Context, args []string, in io.Reader, t *terminal.Terminal) (code int) {
 	err := parallel.Guard(func() error {
 		code = command(ctx, args, in, t)
 		return nil
 	})
 	if err != nil { // it panicked
-		t.problem(err)
+		t.Problem(err)
 		return exitErrors
 	}
 	return code
 }
 
 // command does what a command line asks for.
-func command(ctx context.Context, args []string, in io.Reader, t *terminal) int {
+func command(ctx context.Context, args []string, in io.Reader, t *terminal.Terminal) int {
 	exited := -1
 	var cli commands
 	parser, err := kong.New(&cli,
 		kong.Name("ownerguide"),
 		kong.Description("Writes the owner guide of one trailer from its build sheet.\n\nExit codes: 0 done (warnings allowed), 1 errors found or a file could not be written, 2 wrong usage, 130 interrupted."),
-		kong.Vars{"version": version()},
-		kong.Writers(t, t.err),
+		kong.Vars{"version": guide.Version()},
+		kong.Writers(t, t.Err),
 		kong.Exit(func(c int) { exited = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(t),
@@ -113,29 +115,29 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal) int 
 		panic(err) // the command line itself is declared wrongly
 	}
 	if len(args) == 0 { // as with a mistake, nothing was done
-		parser.Stdout = t.err
+		parser.Stdout = t.Err
 		_, _ = parser.Parse([]string{"--help"})
 		return exitUsage
 	}
 	parsed, err := parser.Parse(args)
 	switch {
-	case t.failed != nil: // of --help or --version
-		t.problem(t.failed)
+	case t.Failed != nil: // of --help or --version
+		t.Problem(t.Failed)
 		return exitErrors
 	case exited >= 0:
 		return exited
 	case err != nil:
-		t.usage(diagnose(parser.Model.Node, args, err), selected(err))
+		t.Usage(usage.Diagnose(parser.Model.Node, args, err), selected(err))
 		return exitUsage
 	}
-	t.quiet = cli.Quiet
+	t.Quiet = cli.Quiet
 	if parsed.Selected().Tag.Get("project") != "none" {
 		err = cli.settle(t)
 	}
 	if err == nil {
 		err = parsed.Run(&cli)
 	}
-	t.finish()
+	t.Finish()
 	if joined, ok := err.(interface{ Unwrap() []error }); ok && len(joined.Unwrap()) == 1 {
 		err = joined.Unwrap()[0] // as kong hands back every error
 	}
@@ -143,18 +145,18 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal) int 
 	case errors.Is(err, errStopped):
 		return exitClean
 	case ctx.Err() != nil:
-		t.interrupted()
+		t.Interrupted()
 		return exitInterrupted
-	case errors.Is(err, errFound):
+	case errors.Is(err, terminal.ErrFound):
 		return exitErrors
-	case errors.As(err, new(usageError)):
-		t.usage(err, parsed.Selected().Name)
+	case errors.As(err, new(terminal.UsageError)):
+		t.Usage(err, parsed.Selected().Name)
 		return exitUsage
 	case err == nil:
-		err = t.failed
+		err = t.Failed
 	}
 	if err != nil {
-		t.problem(err)
+		t.Problem(err)
 		return exitErrors
 	}
 	return exitClean
@@ -169,9 +171,6 @@ func selected(err error) string {
 	}
 	return ""
 }
-
-// errFound says that findings, already printed, were errors.
-var errFound = errors.New("errors were found")
 
 // helpCommand is --help for those who look for a command.
 type helpCommand struct {
@@ -196,7 +195,7 @@ func (c *helpCommand) Run(k *kong.Context) error {
 		err = of.Error
 	}
 	if err != nil {
-		return diagnose(k.Model.Node, words, err, "help")
+		return usage.Diagnose(k.Model.Node, words, err, "help")
 	}
 	return of.PrintUsage(false)
 }
@@ -211,14 +210,6 @@ func (versionCommand) Help() string {
 }
 
 // Run prints the version.
-func (versionCommand) Run(t *terminal) error {
-	return t.line("%s", version())
-}
-
-// version is the module version the program was built from.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return "ownerguide " + info.Main.Version
-	}
-	return "ownerguide (unknown version)"
+func (versionCommand) Run(t *terminal.Terminal) error {
+	return t.Line("%s", guide.Version())
 }

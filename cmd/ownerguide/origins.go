@@ -7,6 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
@@ -17,21 +20,21 @@ type originsFlag struct {
 }
 
 // write lists the files with words of a run.
-func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
+func (o originsFlag) write(t *terminal.Terminal, cli *commands, m *guide.Maker) error {
 	if !o.Origins {
 		return nil
 	}
-	var list lines
-	for _, f := range m.line.Files {
+	var list terminal.Lines
+	for _, f := range m.Line.Files {
 		if f.Layer == "" {
 			continue // hazards and tasks of the program: no words
 		}
-		list.add("%s: %s", f.Shown(), whose(cli.Line != "", false))
+		list.Add("%s: %s", f.Shown(), whose(cli.Line != "", false))
 	}
-	for _, f := range m.templates.Files {
-		list.add("%s/%s: %s%s", f.Layer, f.Name, whose(f.Layer != embeddedTemplates, asUnpacked(f)), entriesOf(f, m.templates.Files))
+	for _, f := range m.Templates.Files {
+		list.Add("%s/%s: %s%s", f.Layer, f.Name, whose(f.Layer != embedded.Templates, asUnpacked(f)), entriesOf(f, m.Templates.Files))
 	}
-	t.say(list)
+	t.Say(list)
 	return nil
 }
 
@@ -39,10 +42,10 @@ func (o originsFlag) write(t *terminal, cli *commands, m *maker) error {
 // too: the maker's by their names, of the program's only how many are left.
 func entriesOf(f source.File, all []source.File) string {
 	for _, other := range all {
-		if other.Name != f.Name || other.Layer == f.Layer || len(f.Entries) == 0 || asUnpacked(f) && f.Layer != embeddedTemplates {
+		if other.Name != f.Name || other.Layer == f.Layer || len(f.Entries) == 0 || asUnpacked(f) && f.Layer != embedded.Templates {
 			continue
 		}
-		if f.Layer != embeddedTemplates {
+		if f.Layer != embedded.Templates {
 			return ": " + strings.Join(f.Entries, ", ")
 		}
 		left := len(f.Entries)

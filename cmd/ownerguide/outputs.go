@@ -2,12 +2,11 @@ package main
 
 import (
 	"io"
-	"os"
-	"path/filepath"
 
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
 	"ownerguide/render/deliver"
 	"ownerguide/render/pdf"
-	"ownerguide/render/record"
 )
 
 // The kinds of files the program writes beside the guides of units.
@@ -18,7 +17,6 @@ var (
 	}}
 	kindMail  = deliver.Kind{Name: "a mail", Endings: []string{".eml"}, Own: deliver.Sealed}
 	kindSheet = deliver.Kind{Name: "a build sheet", Endings: []string{".yaml", ".yml"}, Own: deliver.Sealed}
-	kindIndex = deliver.Kind{Name: "an index", Endings: []string{".html"}, Own: deliver.Sealed}
 )
 
 // forceFlag is the way round the rule that files of other people stay.
@@ -34,36 +32,16 @@ func (c *commands) outputs(force bool, inputs ...string) deliver.Rules {
 			inputs = append(inputs, name)
 		}
 	}
-	return deliver.Rules{Inputs: inputs, Unit: isUnit, Force: force}
+	return deliver.Rules{Inputs: inputs, Unit: output.IsUnit, Force: force}
 }
 
 // namesOf are the files of sheets.
-func namesOf(sheets []sheetFile) (names []string) {
+func namesOf(sheets []input.SheetFile) (names []string) {
 	for _, f := range sheets {
-		if f.name == "-" {
-			f.name = "/dev/stdin" // leads to the file that is read there, on systems that have it
+		if f.Name == "-" {
+			f.Name = "/dev/stdin" // leads to the file that is read there, on systems that have it
 		}
-		names = append(names, f.name)
+		names = append(names, f.Name)
 	}
 	return names
-}
-
-// isUnit tells the folder of one unit: two of the files every unit has lie in it,
-// so that it is one even when its record is lost, or a record that can be read.
-func isUnit(folder string) bool {
-	files := 0
-	for _, name := range []string{record.File, record.ContentsFile, "guide.html", "guide.pdf"} {
-		if _, err := os.Lstat(filepath.Join(folder, name)); err == nil {
-			files++
-		}
-	}
-	if files != 1 {
-		return files > 1
-	}
-	h, err := openHistory(folder)
-	if err != nil {
-		return false
-	}
-	defer h.close()
-	return h.current != nil
 }

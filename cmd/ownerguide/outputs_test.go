@@ -15,6 +15,8 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 )
 
@@ -249,7 +251,7 @@ func TestStoppedRunCountsWhatIsInPlace(t *testing.T) {
 				out.stop, want = func() {}, exitErrors
 			}
 			args := slices.Concat([]string{"write", "--workers", "2", "--out", dir}, sheets)
-			if code := run(ctx, args, strings.NewReader(""), &terminal{out: out, err: said}); code != want {
+			if code := run(ctx, args, strings.NewReader(""), &terminal.Terminal{Out: out, Err: said}); code != want {
 				t.Errorf("exit %d, want %d\n%s", code, want, said)
 			}
 			units, err := filepath.Glob(filepath.Join(dir, "BW-*"))
@@ -259,7 +261,7 @@ func TestStoppedRunCountsWhatIsInPlace(t *testing.T) {
 			if count := strconv.Itoa(len(units)) + " written, 0 unchanged, 0 refused"; !strings.Contains(said.String(), count) {
 				t.Errorf("want %q\n%s", count, said)
 			}
-			index, err := os.ReadFile(filepath.Join(dir, indexFile))
+			index, err := os.ReadFile(filepath.Join(dir, output.IndexFile))
 			for _, unit := range units {
 				if fail == nil && !strings.Contains(out.String(), "written "+filepath.ToSlash(unit)+" ") {
 					t.Errorf("%s is in place and was not told", unit)

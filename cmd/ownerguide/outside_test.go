@@ -12,6 +12,7 @@ import (
 	"sync"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/pdf/pdftest"
 	"ownerguide/spec/testenv"
@@ -31,7 +32,7 @@ func goodSheets(t *testing.T) []string {
 func program(t testing.TB, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
 	var out, err bytes.Buffer
-	code = run(context.Background(), args, strings.NewReader(""), &terminal{out: &out, err: &err})
+	code = run(context.Background(), args, strings.NewReader(""), &terminal.Terminal{Out: &out, Err: &err})
 	return code, out.String(), err.String()
 }
 
@@ -67,7 +68,7 @@ func (k *kept) write() {
 		}
 	}
 	var out, said bytes.Buffer
-	if run(context.Background(), append([]string{"write", "--out", k.dir}, k.args...), strings.NewReader(""), &terminal{out: &out, err: &said}) != exitClean {
+	if run(context.Background(), append([]string{"write", "--out", k.dir}, k.args...), strings.NewReader(""), &terminal.Terminal{Out: &out, Err: &said}) != exitClean {
 		k.said = said.String()
 	}
 }

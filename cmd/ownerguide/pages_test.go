@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/layout"
 	"ownerguide/spec/testenv"
@@ -42,19 +43,19 @@ func TestPagesOfGuides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.read(newSheetFile(name, data))
-		m.assemble(u, nil)
-		if u.guide == nil {
-			t.Fatalf("%s has no guide: %v", name, u.findings)
+		u := m.Read(input.NewSheetFile(name, data))
+		m.Assemble(u, nil)
+		if u.Guide == nil {
+			t.Fatalf("%s has no guide: %v", name, u.Findings)
 		}
-		serial := u.sheet.Serial.Value
-		checkPanels(t, serial, u.guide)
+		serial := u.Sheet.Serial.Value
+		checkPanels(t, serial, u.Guide)
 		for paper, sum := range sums {
 			if paper != layout.Letter && !slices.Contains(some, name) {
 				continue
 			}
 			format, _ := paper.Format()
-			b, err := layout.Lay(u.guide, format)
+			b, err := layout.Lay(u.Guide, format)
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
@@ -68,7 +69,7 @@ func TestPagesOfGuides(t *testing.T) {
 			if !slices.Contains(some, name) {
 				continue
 			}
-			if _, err := layout.Lay(u.guide, format.Booklet()); err != nil {
+			if _, err := layout.Lay(u.Guide, format.Booklet()); err != nil {
 				t.Errorf("%s as a booklet on %s: %v", serial, paper, err)
 			}
 		}

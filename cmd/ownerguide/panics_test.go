@@ -10,20 +10,23 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/parallel"
 )
 
 // faultyMaker is a maker by whose line every unit of one model makes the program
 // fall over.
-func faultyMaker(t *testing.T, model string) *maker {
+func faultyMaker(t *testing.T, model string) *guide.Maker {
 	t.Helper()
-	m, err := (&commands{}).load(&terminal{out: io.Discard, err: io.Discard})
+	m, err := (&commands{}).load(&terminal.Terminal{Out: io.Discard, Err: io.Discard})
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := *m.line // other tests share it
+	l := *m.Line // other tests share it
 	l.Models = slices.Clone(l.Models)
-	m.line = &l
+	m.Line = &l
 	for i, each := range l.Models {
 		if each.ID == model {
 			broken := *each
@@ -40,12 +43,12 @@ func faultyMaker(t *testing.T, model string) *maker {
 // A bug that one unit brings to light costs that unit its guide, and no other.
 func TestPanicIsAboutOneUnit(t *testing.T) {
 	m := faultyMaker(t, "utility-12")
-	sheets, found := readSheets([]string{"../../testdata/sheets/BW-27-0118.yaml", "../../testdata/sheets/BW-27-0124.yaml"}, nil)
+	sheets, found := input.ReadSheets([]string{"../../testdata/sheets/BW-27-0118.yaml", "../../testdata/sheets/BW-27-0124.yaml"}, nil)
 	if len(found) > 0 {
 		t.Fatal(found)
 	}
 	t.Run("check", func(t *testing.T) {
-		found, _, err := m.check(sheets)
+		found, _, err := m.Check(sheets)
 		var fell *parallel.Panic
 		if !errors.As(err, &fell) || !strings.Contains(err.Error(), "BW-27-0118.yaml: internal error: ") || found.HasErrors() {
 			t.Errorf("%v, with %v", err, found)
@@ -53,13 +56,13 @@ func TestPanicIsAboutOneUnit(t *testing.T) {
 	})
 	t.Run("write", func(t *testing.T) {
 		var out, said bytes.Buffer
-		term := &terminal{out: &out, err: &said}
+		term := &terminal.Terminal{Out: &out, Err: &said}
 		c := &writeCommand{Out: t.TempDir(), Paper: "letter", Format: "text"}
 		err := c.batch(t.Context(), term, m, sheets, sheets)
 		if err == nil {
 			t.Fatal("nothing was told")
 		}
-		term.problem(err)
+		term.Problem(err)
 		if _, err := os.Stat(filepath.Join(c.Out, "BW-27-0124", "guide.pdf")); err != nil {
 			t.Error(err)
 		}

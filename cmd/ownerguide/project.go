@@ -10,13 +10,15 @@ import (
 	"path/filepath"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/project"
 	"ownerguide/spec/source"
 )
 
 // settle takes from the project file what the command line leaves open, and finds
 // the line in a folder that unpack wrote.
-func (c *commands) settle(t *terminal) error {
+func (c *commands) settle(t *terminal.Terminal) error {
 	for _, flag := range []struct{ name, dir string }{{"--line", c.Line}, {"--templates", c.Templates}} {
 		if flag.dir != "" {
 			c.typedFlags = append(c.typedFlags, flag.name, flag.dir)
@@ -28,16 +30,16 @@ func (c *commands) settle(t *terminal) error {
 	}
 	if dir != "" {
 		found, err := c.fillIn(dir)
-		if err := errors.Join(err, t.sideFindings(found)); err != nil {
+		if err := errors.Join(err, t.SideFindings(found)); err != nil {
 			return err
 		}
 		if found.HasErrors() {
-			return errFound
+			return terminal.ErrFound
 		}
 	}
 	for _, flag := range []struct{ name, dir string }{{"--line", c.Line}, {"--templates", c.Templates}} {
 		if flag.dir != "" && !isFolder(flag.dir) {
-			return withHint(usagef("%s %s: there is no such folder", flag.name, flag.dir), "ownerguide unpack %s writes a line and words to start from", flag.dir)
+			return terminal.WithHint(terminal.Usagef("%s %s: there is no such folder", flag.name, flag.dir), "ownerguide unpack %s writes a line and words to start from", flag.dir)
 		}
 	}
 	if c.Line != "" && !holdsLine(c.Line) && holdsLine(path.Join(c.Line, "line")) {
@@ -54,7 +56,7 @@ func (c *commands) settle(t *terminal) error {
 func projectFolder() (string, error) {
 	here, err := os.Getwd()
 	if err != nil {
-		return "", fmt.Errorf("looking for %s: %w", project.File, plainError(err))
+		return "", fmt.Errorf("looking for %s: %w", project.File, terminal.PlainError(err))
 	}
 	seen := "."
 	for {
@@ -72,7 +74,7 @@ func projectFolder() (string, error) {
 // fillIn reads the project file of a folder.
 func (c *commands) fillIn(dir string) (source.Findings, error) {
 	c.projectFile = path.Join(dir, project.File)
-	data, err := readCapped(c.projectFile, nil)
+	data, err := input.ReadCapped(c.projectFile, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -110,7 +112,7 @@ func (c *commands) outFolder() string { return cmp.Or(c.out, "out") }
 
 // sayWhose notes which line is in use, and which words where they matter, unless
 // both are the program's: a guide with words that were forgotten looks right.
-func (c *commands) sayWhose(t *terminal, words bool) {
+func (c *commands) sayWhose(t *terminal.Terminal, words bool) {
 	if c.said || c.Line == "" && (c.Templates == "" || !words) {
 		return
 	}
@@ -125,5 +127,5 @@ func (c *commands) sayWhose(t *terminal, words bool) {
 	if beside := path.Join(path.Dir(filepath.ToSlash(strings.TrimRight(c.Line, `/\`))), "templates"); words && c.Templates == "" && isFolder(beside) {
 		say += "; --templates " + beside + " takes the words beside it"
 	}
-	t.note("%s", say)
+	t.Note("%s", say)
 }

@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/spec/proof"
 )
@@ -45,9 +47,9 @@ Example:
 }
 
 // Run proves line and templates, or writes the covering sheets.
-func (c *proveCommand) Run(cli *commands, t *terminal) error {
+func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	if c.Limit < 1 {
-		return usagef("--limit %d: expected a number of choices from 1 up", c.Limit)
+		return terminal.Usagef("--limit %d: expected a number of choices from 1 up", c.Limit)
 	}
 	if c.Sheets != "" {
 		if err := cli.outputs(c.Force).CheckFolder(c.Sheets); err != nil {
@@ -62,16 +64,16 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 		return err
 	}
 	if c.Snapshot {
-		return t.lines(m.templates.Texts.Snapshot())
+		return t.Lines(m.Templates.Texts.Snapshot())
 	}
 	if c.Sheets != "" {
 		return c.writeSheets(cli, m, t)
 	}
 	// Every build is worked out and thrown away again: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	p := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Snapshot: m.templates.Snapshot, Inspect: m.templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
+	p := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts, Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
 	if c.Format == "json" {
-		err = t.json(p)
+		err = t.JSON(p)
 	} else {
 		err = writeProof(t, p)
 	}
@@ -79,7 +81,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 	case err != nil:
 		return err
 	case p.HasErrors():
-		return errFound
+		return terminal.ErrFound
 	}
 	return cli.keepProof(t, m, cli.outputs(c.Force))
 }
@@ -87,17 +89,17 @@ func (c *proveCommand) Run(cli *commands, t *terminal) error {
 // trade gives a function that tells of a file that it speaks of more trailers
 // than a maker's own line has: those of the program, and copies of them that the
 // maker unpacked and left as they are.
-func (c *commands) trade(m *maker) func(file string) bool {
+func (c *commands) trade(m *guide.Maker) func(file string) bool {
 	program := map[string]bool{}
-	for _, f := range m.templates.Files {
+	for _, f := range m.Templates.Files {
 		program[f.Layer+"/"+f.Name] = asUnpacked(f)
 	}
 	return func(file string) bool { return c.Line != "" && (strings.HasPrefix(file, "base/") || program[file]) }
 }
 
 // writeProof prints the findings, then what was settled.
-func writeProof(t *terminal, p *proof.Proof) error {
-	if err := t.findings(p.Findings()); err != nil {
+func writeProof(t *terminal.Terminal, p *proof.Proof) error {
+	if err := t.Findings(p.Findings()); err != nil {
 		return err
 	}
 	for _, m := range p.Models {
@@ -112,7 +114,7 @@ func writeProof(t *terminal, p *proof.Proof) error {
 		if m.Extremes {
 			stand = " at the extremes of weight"
 		}
-		if err := t.line("%s: %s, figures of %d%s", m.ID, builds, m.Worked, stand); err != nil {
+		if err := t.Line("%s: %s, figures of %d%s", m.ID, builds, m.Worked, stand); err != nil {
 			return err
 		}
 	}
@@ -121,7 +123,7 @@ func writeProof(t *terminal, p *proof.Proof) error {
 		if s.Failed > 0 {
 			outcome = fmt.Sprintf("%d failed", s.Failed)
 		}
-		if err := t.line("%-24s %5d settled, %s", s.Code, s.Claims, outcome); err != nil {
+		if err := t.Line("%-24s %5d settled, %s", s.Code, s.Claims, outcome); err != nil {
 			return err
 		}
 	}
@@ -129,10 +131,10 @@ func writeProof(t *terminal, p *proof.Proof) error {
 }
 
 // writeSheets writes a covering set of sheets, unless one of them cannot be written.
-func (c *proveCommand) writeSheets(cli *commands, m *maker, t *terminal) error {
+func (c *proveCommand) writeSheets(cli *commands, m *guide.Maker, t *terminal.Terminal) error {
 	rules := cli.outputs(c.Force)
-	sheets, findings := proof.Covering(m.line)
-	if err := t.sideFindings(findings); err != nil {
+	sheets, findings := proof.Covering(m.Line)
+	if err := t.SideFindings(findings); err != nil {
 		return err
 	}
 	for _, s := range sheets {
@@ -145,13 +147,13 @@ func (c *proveCommand) writeSheets(cli *commands, m *maker, t *terminal) error {
 		if _, err := rules.Write(name, kindSheet, deliver.Seal(s.Data, "# Written over only while nobody has changed it: ", "")); err != nil {
 			return err
 		}
-		if err := t.line("%s", filepath.ToSlash(name)); err != nil {
+		if err := t.Line("%s", filepath.ToSlash(name)); err != nil {
 			return err
 		}
 	}
-	t.note("%d sheets", len(sheets))
+	t.Note("%d sheets", len(sheets))
 	if findings.HasErrors() {
-		return errFound
+		return terminal.ErrFound
 	}
 	return nil
 }

@@ -14,6 +14,10 @@ import (
 	"strings"
 	"time"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/spec/source"
@@ -44,16 +48,16 @@ const proofSeal = "# What ownerguide prove passed on; any other state has to be 
 var userCache = os.UserCacheDir
 
 // toProve is what a proof of line and words would be of.
-func toProve(m *maker, lineName string) (proved, error) {
-	p := proved{program: version(),
-		line:  provedDigest(m.line.Files, func(f source.File) string { return strings.TrimPrefix(f.Shown(), lineName) }),
-		words: provedDigest(m.templates.Files, func(f source.File) string { return f.Name })}
-	if m.templates.Snapshot.Data != nil {
-		p.snapshot = provedDigest([]source.File{m.templates.Snapshot}, func(f source.File) string { return f.Name })
+func toProve(m *guide.Maker, lineName string) (proved, error) {
+	p := proved{program: guide.Version(),
+		line:  provedDigest(m.Line.Files, func(f source.File) string { return strings.TrimPrefix(f.Shown(), lineName) }),
+		words: provedDigest(m.Templates.Files, func(f source.File) string { return f.Name })}
+	if m.Templates.Snapshot.Data != nil {
+		p.snapshot = provedDigest([]source.File{m.Templates.Snapshot}, func(f source.File) string { return f.Name })
 	}
 	var err error
-	if unreleased() && !p.isShipped() {
-		p.build, err = madeWith()
+	if guide.Unreleased() && !p.isShipped() {
+		p.build, err = guide.MadeWith()
 	}
 	return p, err
 }
@@ -162,7 +166,7 @@ func (c *commands) proofPlaces(p proved) (places []string, err error) {
 func proofInCache(p proved) (string, error) {
 	dir, err := userCache()
 	if err != nil {
-		return "", withHint(fmt.Errorf("the system names no folder for the user's cache: %w", err),
+		return "", terminal.WithHint(fmt.Errorf("the system names no folder for the user's cache: %w", err),
 			"set HOME, or XDG_CACHE_HOME to a folder; or write an ownerguide.yaml that names line and words, and the proof is kept beside it")
 	}
 	return filepath.Join(realPath(dir), "ownerguide", "proofs", record.Digest([]byte(p.text()))+kindProof.Endings[0]), nil
@@ -183,21 +187,21 @@ func realPath(name string) string {
 
 // proveBefore finds the proof of line and words, and notes it for the records; the
 // error says why there is none, and what to type.
-func (c *commands) proveBefore(m *maker) error {
-	m.proof = ""
+func (c *commands) proveBefore(m *guide.Maker) error {
+	m.Proof = ""
 	p, err := toProve(m, c.lineName())
 	if err != nil {
 		return err
 	}
 	if p.isShipped() {
-		m.proof = p.digest()
+		m.Proof = p.digest()
 		return nil
 	}
 	places, noCache := c.proofPlaces(p)
 	again := []string{"prove"}
 	var why []error
 	for _, name := range places {
-		data, err := readPlain(name, source.SheetLimit)
+		data, err := input.ReadPlain(name, source.SheetLimit)
 		was, whole := readProved(data)
 		switch name = filepath.ToSlash(name); {
 		case errors.Is(err, fs.ErrNotExist):
@@ -206,7 +210,7 @@ func (c *commands) proveBefore(m *maker) error {
 		case !whole:
 			why, again = append(why, errors.New(name+" is not as prove wrote it")), []string{"prove", "--force"}
 		case p.after(was) == "":
-			m.proof = p.digest()
+			m.Proof = p.digest()
 			return nil
 		default:
 			why = append(why, fmt.Errorf("%s (%s)", p.after(was), name))
@@ -217,7 +221,7 @@ func (c *commands) proveBefore(m *maker) error {
 	} else if len(why) == 0 {
 		why = append(why, errors.New("no proof of this state is kept in "+filepath.ToSlash(filepath.Dir(places[len(places)-1]))))
 	}
-	return withHint(fmt.Errorf("%s not proved as they stand: %w", c.provedThings(), why[0]), "%s", typed(append(c.typedFlags, again...)))
+	return terminal.WithHint(fmt.Errorf("%s not proved as they stand: %w", c.provedThings(), why[0]), "%s", usage.Typed(append(c.typedFlags, again...)))
 }
 
 // provedThings names line and words at the head of a sentence.
@@ -235,7 +239,7 @@ func (c *commands) provedThings() string {
 
 // keepProof keeps that line and words were proved: beside the project file that
 // names them, else, or where that cannot be written, in the user's cache.
-func (c *commands) keepProof(t *terminal, m *maker, rules deliver.Rules) error {
+func (c *commands) keepProof(t *terminal.Terminal, m *guide.Maker, rules deliver.Rules) error {
 	p, err := toProve(m, c.lineName())
 	if err != nil || p.isShipped() {
 		return err
@@ -246,7 +250,7 @@ func (c *commands) keepProof(t *terminal, m *maker, rules deliver.Rules) error {
 		if err == nil {
 			return nil
 		}
-		t.note("the proof is not kept beside the project file: %v", err)
+		t.Note("the proof is not kept beside the project file: %v", err)
 	}
 	name, err := proofInCache(p)
 	if err == nil {
@@ -258,9 +262,9 @@ func (c *commands) keepProof(t *terminal, m *maker, rules deliver.Rules) error {
 	return nil
 }
 
-func keep(t *terminal, rules deliver.Rules, name string, p proved) error {
+func keep(t *terminal.Terminal, rules deliver.Rules, name string, p proved) error {
 	for tries := 0; ; tries++ {
-		if data, err := readPlain(name, source.SheetLimit); err == nil && bytes.Equal(data, p.file()) {
+		if data, err := input.ReadPlain(name, source.SheetLimit); err == nil && bytes.Equal(data, p.file()) {
 			break
 		}
 		_, err := rules.Write(name, kindProof, p.file())
@@ -273,7 +277,7 @@ func keep(t *terminal, rules deliver.Rules, name string, p proved) error {
 		}
 		break
 	}
-	t.note("proved as they stand; that is kept in %s", filepath.ToSlash(name))
+	t.Note("proved as they stand; that is kept in %s", filepath.ToSlash(name))
 	return nil
 }
 

@@ -8,6 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/spec/proof"
@@ -30,7 +33,7 @@ func takeAsProved(dir string, args ...string) error {
 			*map[string]*string{"--line": &c.Line, "--templates": &c.Templates}[args[i]] = args[i+1]
 		}
 		var said bytes.Buffer
-		t := &terminal{out: &said, err: &said}
+		t := &terminal.Terminal{Out: &said, Err: &said}
 		if err := c.settle(t); err != nil {
 			return err
 		}
@@ -65,12 +68,12 @@ func takeAsProved(dir string, args ...string) error {
 // what they are is noted, unless a claim fails.
 func TestEmbeddedIsProved(t *testing.T) {
 	m := loaded(t)
-	p, err := toProve(m, embeddedLine)
+	p, err := toProve(m, embedded.Line)
 	must(t, err)
 	p.program, p.build = "", ""
 	now := deliver.Seal([]byte(p.text()), "# Line and words that prove passed on when this file was made, by go test ./cmd/ownerguide -run TestEmbeddedIsProved -update: ", "")
 	if *update { // else TestEmbeddedLineIsProved of spec/proof does in the heavy tier
-		found := proof.Prove(proof.Subject{Line: m.line, Texts: m.templates.Texts, Snapshot: m.templates.Snapshot, Inspect: m.templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
+		found := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts, Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
 		if found.HasErrors() {
 			var b strings.Builder
 			_ = found.WriteText(&b)
@@ -136,15 +139,15 @@ func TestProofBeforePrint(t *testing.T) {
 	passes("written out/QM-0001", "write")
 	passes("unchanged out/QM-0001", "write")
 	passes("written out/QM-0001.eml", "mail", "--to", "a@example.com")
-	h, err := openHistory("out/QM-0001")
+	h, err := output.OpenHistory("out/QM-0001")
 	must(t, err)
 	kept, err := os.ReadFile(proofFile)
 	must(t, err)
 	p, whole := readProved(kept)
-	if !whole || h.current.Proof == "" || h.current.Proof != p.digest() {
-		t.Errorf("the record names the proof %q, which is %q", h.current.Proof, p.digest())
+	if !whole || h.Current.Proof == "" || h.Current.Proof != p.digest() {
+		t.Errorf("the record names the proof %q, which is %q", h.Current.Proof, p.digest())
 	}
-	h.close()
+	h.Close()
 	passes("unchanged out/QM-0001", "write", "--line", "line", "--templates", "templates")
 
 	// Whatever is another way than it was then has to be proved again.
@@ -208,11 +211,11 @@ func TestProofInTheCache(t *testing.T) {
 	// Two at once leave one whole proof.
 	ended := make(chan error)
 	c := commands{Line: "line", Templates: "templates", typedFlags: flags}
-	m, err := c.load(&terminal{out: &bytes.Buffer{}, err: &bytes.Buffer{}})
+	m, err := c.load(&terminal.Terminal{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
 	must(t, err)
 	for range 8 {
 		go func() {
-			ended <- c.keepProof(&terminal{out: &bytes.Buffer{}, err: &bytes.Buffer{}}, m, deliver.Rules{})
+			ended <- c.keepProof(&terminal.Terminal{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, m, deliver.Rules{})
 		}()
 	}
 	for range 8 {
@@ -243,7 +246,7 @@ func TestUnpackedIsProved(t *testing.T) {
 		for i := 0; i+1 < len(args); i += 2 {
 			*map[string]*string{"--line": &c.Line, "--templates": &c.Templates}[args[i]] = args[i+1]
 		}
-		terminal := &terminal{out: &bytes.Buffer{}, err: &bytes.Buffer{}}
+		terminal := &terminal.Terminal{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}
 		must(t, os.Rename("ownerguide.yaml", "aside.yaml"), c.settle(terminal), os.Rename("aside.yaml", "ownerguide.yaml"))
 		m, err := c.load(terminal)
 		must(t, err, c.proveBefore(m))

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/spec/project"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/testenv"
@@ -89,12 +90,12 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 func wantOwnNumbers(t *testing.T, text string) {
 	t.Helper()
 	shown, _ := sheet.Read("README.md", []byte(text))
-	samples, found := readSheets([]string{"testdata/sheets"}, nil)
+	samples, found := input.ReadSheets([]string{"testdata/sheets"}, nil)
 	if shown == nil || len(samples) == 0 || len(found) > 0 {
 		t.Fatal("there are no sheets to compare", found)
 	}
 	for _, f := range samples {
-		s, _ := sheet.Read(f.name, f.data)
+		s, _ := sheet.Read(f.Name, f.Data)
 		if shared := sheet.CheckRun([]*sheet.Sheet{s, shown}); len(shared) > 0 {
 			t.Error(shared)
 		}

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/output"
 	"ownerguide/render/record"
 	"ownerguide/spec/testenv"
 )
@@ -121,7 +122,7 @@ func TestFolderChangedByHand(t *testing.T) {
 	out, err := manyUnits(units)
 	must(t, err)
 	index := func() string {
-		page, err := os.ReadFile(filepath.Join(out, indexFile))
+		page, err := os.ReadFile(filepath.Join(out, output.IndexFile))
 		must(t, err)
 		return string(page)
 	}

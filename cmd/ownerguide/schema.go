@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render"
 	"ownerguide/spec/product"
 	"ownerguide/spec/project"
@@ -28,24 +29,24 @@ Example:
 }
 
 // Run prints one schema, or lists the kinds.
-func (c *schemaCommand) Run(cli *commands, t *terminal) error {
+func (c *schemaCommand) Run(cli *commands, t *terminal.Terminal) error {
 	var names []string
-	var list lines
+	var list terminal.Lines
 	for _, f := range fileShapes() {
 		names = append(names, f.Name)
 		if c.Kind == "" {
-			list.add("%-14s %s", f.Name, f.Where)
+			list.Add("%-14s %s", f.Name, f.Where)
 		}
 	}
 	if c.Kind == "" {
-		return t.lines(list)
+		return t.Lines(list)
 	}
 	i := slices.Index(names, c.Kind)
 	if i < 0 {
 		if near, ok := source.Nearest(c.Kind, names); ok {
-			return withHint(usagef("there is no schema %s", c.Kind), "did you mean %s?", near)
+			return terminal.WithHint(terminal.Usagef("there is no schema %s", c.Kind), "did you mean %s?", near)
 		}
-		return usagef("there is no schema %s; expected one of %s", c.Kind, strings.Join(names, ", "))
+		return terminal.Usagef("there is no schema %s; expected one of %s", c.Kind, strings.Join(names, ", "))
 	}
 	var models []schema.Model
 	if c.Kind == "sheet" { // others are the same whatever the line
@@ -78,17 +79,17 @@ func schemaModels(l *product.Line) []schema.Model {
 
 // wholeLine reads the product line for a command that needs no templates;
 // errFound, and the findings printed, when it is refused.
-func (c *commands) wholeLine(t *terminal) (*product.Line, error) {
+func (c *commands) wholeLine(t *terminal.Terminal) (*product.Line, error) {
 	c.sayWhose(t, false)
 	l, findings, err := c.loadLine()
 	if err != nil {
-		return nil, usageError{err}
+		return nil, terminal.AsUsage(err)
 	}
-	if err := t.sideFindings(findings); err != nil {
+	if err := t.SideFindings(findings); err != nil {
 		return nil, err
 	}
 	if l == nil {
-		return nil, errFound
+		return nil, terminal.ErrFound
 	}
 	return l, nil
 }
@@ -106,5 +107,5 @@ func findModel(l *product.Line, id string) (*product.Model, error) {
 	if near, ok := source.Nearest(id, ids); ok {
 		hint = "did you mean " + near + "?"
 	}
-	return nil, withHint(usagef("model %s is not in the line of %s", id, l.Maker.Name.Value), "%s", hint)
+	return nil, terminal.WithHint(terminal.Usagef("model %s is not in the line of %s", id, l.Maker.Name.Value), "%s", hint)
 }

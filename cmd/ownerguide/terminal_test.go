@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"ownerguide/cmd/ownerguide/internal/terminal"
 )
 
 // forged is text that passes for a finding of another sheet where it reaches a
@@ -82,7 +84,7 @@ func TestNothingReachesTheTerminalRaw(t *testing.T) {
 
 func jsonString(s string) string {
 	var b bytes.Buffer
-	if err := (&terminal{out: &b}).jsonLine(s); err != nil {
+	if err := (&terminal.Terminal{Out: &b}).JSONLine(s); err != nil {
 		panic(err)
 	}
 	return strings.TrimSuffix(b.String(), "\n")
@@ -98,7 +100,7 @@ func TestResultsThatCannotBeWritten(t *testing.T) {
 	for _, args := range [][]string{{"--version"}, {"--help"}, {"version"}, {"help"}, {"codes"}, {"schema"}, {"schema", "task"}, {"licences"}, {"options"}, {"completion", "bash"},
 		{"check", "--format", "json", "../../testdata/sheets/BW-27-0118.yaml"}, {"explain", "../../testdata/sheets/BW-27-0118.yaml"}, {"begin", "tilt-20"}} {
 		var said bytes.Buffer
-		code := run(context.Background(), args, strings.NewReader(""), &terminal{out: full{}, err: &said})
+		code := run(context.Background(), args, strings.NewReader(""), &terminal.Terminal{Out: full{}, Err: &said})
 		if code != exitErrors || !strings.Contains(said.String(), "no space left on device") {
 			t.Errorf("%q: exit %d, %s", args, code, said.String())
 		}
@@ -112,29 +114,30 @@ func TestProgressOnlyWhereALineCanBeCleared(t *testing.T) {
 		kind     string
 		want     bool
 	}{{true, "xterm-256color", true}, {true, "", true}, {true, "dumb", false}, {false, "xterm", false}} {
-		if got := clearsLines(c.terminal, c.kind); got != c.want {
+		if got := terminal.ClearsLines(c.terminal, c.kind); got != c.want {
 			t.Errorf("%t, %q: %t", c.terminal, c.kind, got)
 		}
 	}
 	for _, quiet := range []bool{false, true} {
 		var said bytes.Buffer
-		term := &terminal{err: &said, interactive: true, quiet: quiet}
-		term.bar(1, 2)
-		term.done()
+		term := &terminal.Terminal{Err: &said, Interactive: true, Quiet: quiet}
+		term.Bar(1, 2)
+		term.Done()
 		if (said.Len() > 0) == quiet {
 			t.Errorf("quiet %t: %q", quiet, said.String())
 		}
 	}
 }
 
-// Only terminal.go has hold of standard output and standard error.
+// Only package terminal has hold of standard output and standard error.
 func TestOnlyTheTerminalSpeaks(t *testing.T) {
 	files, err := filepath.Glob("*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
+	inner, err := filepath.Glob("internal/*/*.go")
+	must(t, err)
+	files = append(files, inner...)
 	for _, name := range files {
-		if name == "terminal.go" || strings.HasSuffix(name, "_test.go") {
+		if strings.HasPrefix(filepath.ToSlash(name), "internal/terminal/") || strings.HasSuffix(name, "_test.go") {
 			continue
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
@@ -152,7 +155,7 @@ func TestOnlyTheTerminalSpeaks(t *testing.T) {
 			}
 			switch {
 			case of == nil:
-			case of.Name == "t" && (s.Sel.Name == "out" || s.Sel.Name == "err") && name != "main.go",
+			case of.Name == "t" && (s.Sel.Name == "Out" || s.Sel.Name == "Err") && name != "main.go",
 				of.Name == "fmt" && strings.HasPrefix(s.Sel.Name, "Print"),
 				of.Name == "os" && (s.Sel.Name == "Stdout" || s.Sel.Name == "Stderr") && name != "main.go":
 				t.Errorf("%s uses %s.%s", name, of.Name, s.Sel.Name)

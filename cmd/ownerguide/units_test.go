@@ -8,6 +8,8 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/output"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
@@ -54,10 +56,10 @@ func forge(t testing.TB, unit string, change func(*record.Record)) {
 
 // asked is what verify works with. To make every unit again takes time, so in the
 // quick tier it has another line, which makes none.
-func asked(t *testing.T) *maker {
+func asked(t *testing.T) *guide.Maker {
 	m := *loaded(t)
 	if !testenv.IsHeavy() {
-		m.inputs.Line = record.Digest(nil)
+		m.Inputs.Line = record.Digest(nil)
 	}
 	return &m
 }
@@ -151,7 +153,7 @@ func TestBadUnitsAreNamedAndHideNone(t *testing.T) {
 			if err == nil || !strings.Contains(said, at) || !strings.Contains(said, c.want) {
 				t.Errorf("index: %v, want %q of %s\n%s", err, c.want, at, said)
 			}
-			page, err := os.ReadFile(filepath.Join(out, indexFile))
+			page, err := os.ReadFile(filepath.Join(out, output.IndexFile))
 			must(t, err)
 			for _, unit := range c.still {
 				if !bytes.Contains(page, []byte(`<a href="`+unit+`/guide.html">`)) {
@@ -219,11 +221,11 @@ func TestVerifyFindsDamage(t *testing.T) {
 			forge(t, filepath.Join(out, unitName), func(r *record.Record) { r.Files[0] = record.FileOf("guide.html", data) })
 		}, unitName + "/guide.html", "[remade-differs]"},
 		{"the index", "delivered", func(t *testing.T, out string) {
-			rewrite(t, filepath.Join(out, indexFile), func(data []byte) []byte { return bytes.Replace(data, []byte("2026-10-20"), []byte("2026-10-21"), 1) })
+			rewrite(t, filepath.Join(out, output.IndexFile), func(data []byte) []byte { return bytes.Replace(data, []byte("2026-10-20"), []byte("2026-10-21"), 1) })
 		}, "index.html", "[index-differs]"},
 		{"the register", "delivered", func(t *testing.T, out string) {
-			rewrite(t, filepath.Join(out, registerFile), func(data []byte) []byte { return bytes.Replace(data, []byte("2026-10-20"), []byte("2026-10-21"), 1) })
-		}, registerFile, "[register-damaged]"},
+			rewrite(t, filepath.Join(out, output.RegisterFile), func(data []byte) []byte { return bytes.Replace(data, []byte("2026-10-20"), []byte("2026-10-21"), 1) })
+		}, output.RegisterFile, "[register-damaged]"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -263,12 +265,12 @@ func TestGoneUnitsAreNamed(t *testing.T) {
 // with the reason, and an error for who asks for it.
 func TestVerifyTellsWhatItDidNotMakeAgain(t *testing.T) {
 	for name, c := range map[string]struct {
-		other func(m *maker, r *record.Record)
+		other func(m *guide.Maker, r *record.Record)
 		why   string
 	}{
-		"base":      {func(m *maker, _ *record.Record) { m.inputs.Line = record.Digest(nil) }, "hazards and jobs that come with the program were other ones"},
-		"templates": {func(m *maker, _ *record.Record) { m.inputs.Templates = record.Digest(nil) }, "its templates were other ones"},
-		"program":   {func(_ *maker, r *record.Record) { r.Program = "ownerguide v0.1.0" }, "it was made by ownerguide v0.1.0, and this is ownerguide"},
+		"base":      {func(m *guide.Maker, _ *record.Record) { m.Inputs.Line = record.Digest(nil) }, "hazards and jobs that come with the program were other ones"},
+		"templates": {func(m *guide.Maker, _ *record.Record) { m.Inputs.Templates = record.Digest(nil) }, "its templates were other ones"},
+		"program":   {func(_ *guide.Maker, r *record.Record) { r.Program = "ownerguide v0.1.0" }, "it was made by ownerguide v0.1.0, and this is ownerguide"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			out := guidesIn(t, "delivered")
@@ -288,7 +290,7 @@ func TestVerifyTellsWhatItDidNotMakeAgain(t *testing.T) {
 // written units and not yet the index.
 func TestVerifyBesideARun(t *testing.T) {
 	m := *loaded(t)
-	m.inputs.Line = record.Digest(nil) // so that nothing takes time to be made again
+	m.Inputs.Line = record.Digest(nil) // so that nothing takes time to be made again
 	dir := guidesIn(t, "delivered")
 	var versions [2][]deliver.File
 	var names []string
@@ -339,13 +341,13 @@ func TestVerifyBesideARun(t *testing.T) {
 // another build made is not damaged for coming out otherwise, now and as a
 // revision that is kept.
 func TestAnotherBuildOfOneVersion(t *testing.T) {
-	if !unreleased() {
+	if !guide.Unreleased() {
 		t.Skip("this program has a version of its own")
 	}
 	m := *loaded(t)
-	words := *m.templates
+	words := *m.Templates
 	words.Style += "\n.other { color: red; }\n" // comes out otherwise from the same inputs
-	m.templates = &words
+	m.Templates = &words
 	for _, which := range []string{"delivered", "revised"} {
 		out := guidesIn(t, which)
 		if said, err := verifyFolder(&m, false, out); err == nil || !strings.Contains(said, "1 damaged") {
@@ -353,14 +355,14 @@ func TestAnotherBuildOfOneVersion(t *testing.T) {
 		}
 		folder, err := (deliver.Rules{}).Open(out)
 		must(t, err)
-		s, err := takeStock(folder, out, false, func(place, register.Entry) {})
+		s, err := output.TakeStock(folder, out, false, func(output.Place, register.Entry) {})
 		must(t, err)
-		e := s.anew[unitName] // a copied folder has other stamps
-		e.Made, e.Kept = "another build", strings.ReplaceAll(e.Kept, madeHere(), "another")
-		s.put(place{name: unitName}, e)
-		must(t, s.settle(), folder.Close())
-		s.close()
-		if said, err := verifyFolder(&m, false, out); err != nil || !strings.Contains(said, "made by another build of "+version()) {
+		e := s.Anew[unitName] // a copied folder has other stamps
+		e.Made, e.Kept = "another build", strings.ReplaceAll(e.Kept, guide.MadeHere(), "another")
+		s.Put(output.Place{Name: unitName}, e)
+		must(t, s.Settle(), folder.Close())
+		s.Close()
+		if said, err := verifyFolder(&m, false, out); err != nil || !strings.Contains(said, "made by another build of "+guide.Version()) {
 			t.Errorf("%s: made by another build: %v\n%s", which, err, said)
 		}
 	}

@@ -11,6 +11,10 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/bare"
+	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render"
 	"ownerguide/render/deliver"
 	"ownerguide/render/template"
@@ -54,9 +58,9 @@ templates: templates
 var unpackReadme string
 
 // Run writes the folder.
-func (c *unpackCommand) Run(cli *commands, t *terminal) error {
+func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 	if cli.Line != "" || cli.Templates != "" {
-		return withHint(usagef("unpack writes the embedded line and templates; leave --line and --templates out"), "%s", typed([]string{"unpack", c.Dir}))
+		return terminal.WithHint(terminal.Usagef("unpack writes the embedded line and templates; leave --line and --templates out"), "%s", usage.Typed([]string{"unpack", c.Dir}))
 	}
 	l, err := cli.wholeLine(t)
 	if err != nil {
@@ -90,11 +94,11 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 		}
 	}
 	if only != nil {
-		for name, text := range onlyModel(l, only, texts) {
+		for name, text := range bare.Line(l, only, texts) {
 			files = append(files, deliver.File{Name: path.Join("line", name), Data: []byte(text)})
 		}
 	}
-	words, _ := embeddedText() // the program's own are sound, which a test holds
+	words, _ := embedded.Words() // the program's own are sound, which a test holds
 	shapes := fileShapes()
 	for _, f := range shapes {
 		// Not the models of a line that is about to change.
@@ -111,7 +115,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal) error {
 	if only != nil {
 		what = only.ID + " of the line of " + l.Maker.Name.Value
 	}
-	return t.line("unpacked %s into %s; README.md there says how to go on", what, filepath.ToSlash(c.Dir))
+	return t.Line("unpacked %s into %s; README.md there says how to go on", what, filepath.ToSlash(c.Dir))
 }
 
 // featureList tells of each feature what a unit has it by and which hazards and

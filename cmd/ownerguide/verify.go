@@ -4,15 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
-	"strings"
 
-	"ownerguide/render/deliver"
-	"ownerguide/render/record"
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/cmd/ownerguide/internal/verify"
 	"ownerguide/render/register"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
@@ -40,67 +38,21 @@ Example:
   ownerguide verify out`
 }
 
-// What verify can find.
-var (
-	codeFileDamaged = source.Code{ID: "file-damaged", Severity: source.Error, Protects: "a guide that was changed by hand or cut short may give a wrong figure"}
-	codeFileStray   = source.Code{ID: "file-stray", Severity: source.Warning, Protects: "a file that no record knows may pass for part of the guide"}
-	codeRemade      = source.Code{ID: "remade-differs", Severity: source.Error, Protects: "a guide that its own inputs do not give cannot be trusted to follow from them"}
-	codeOtherInputs = source.Code{ID: "other-inputs", Severity: source.Note, Protects: "only the program, line and templates of a record can make its guide again"}
-)
-
-func verifyCodes() []source.Code {
-	return []source.Code{codeFileDamaged, codeFileStray, codeRemade, codeOtherInputs}
-}
-
-// What verify says of a unit.
-const (
-	isWhole   = "whole"
-	isNotMade = "not-made-again"
-	isDamaged = "damaged"
-)
-
-// verified is what became of one unit.
-type verified struct {
-	Folder   string   `json:"folder"`
-	Serial   string   `json:"serial"` // empty when no record tells it
-	Revision string   `json:"revision"`
-	Status   string   `json:"status"`
-	Why      []string `json:"why"` // it was not made again
-	vin      string
-	findings source.Findings
-}
-
-func (v *verified) add(found ...source.Finding) {
-	v.findings.Add(source.Findings(found).About(v.Serial, source.Pos{})...)
-	if v.findings.HasErrors() {
-		v.Status = isDamaged
-	}
-}
-
-// notMade says why a guide could not be made again.
-func (v *verified) notMade(at source.Pos, why string) {
-	v.Why = append(v.Why, why)
-	v.add(codeOtherInputs.At(at, "not made again: %s", why))
-	if v.Status == isWhole {
-		v.Status = isNotMade
-	}
-}
-
 // outputFolder is an argument of verify: a unit, or a folder of units.
 type outputFolder struct {
 	dir   string
-	units []place
+	units []output.Place
 	one   bool
 }
 
 // Run verifies units and prints what is wrong with them.
-func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) error {
+func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	if len(c.Folders) == 0 {
 		c.Folders = []string{cli.outFolder()}
 	}
 	var folders []outputFolder
 	for _, dir := range c.Folders {
-		units, one, err := unitsAt(dir)
+		units, one, err := output.UnitsAt(dir)
 		if err != nil {
 			return err
 		}
@@ -113,148 +65,62 @@ func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal) err
 	return c.verify(ctx, m, t, folders)
 }
 
-func (c *verifyCommand) verify(ctx context.Context, m *maker, t *terminal, folders []outputFolder) (err error) {
+func (c *verifyCommand) verify(ctx context.Context, m *guide.Maker, t *terminal.Terminal, folders []outputFolder) (err error) {
 	total := 0
 	for _, f := range folders {
 		total += len(f.units)
 	}
-	all, results, count := source.Findings{}, []verified{}, map[string]int{}
+	all, results, count := source.Findings{}, []verify.Verified{}, map[string]int{}
 	var failure error
 	for _, f := range folders {
 		var known map[string]register.Entry
 		if !f.one {
-			if known, err = registered(f.dir); err != nil {
-				all.Add(registerUnread(f.dir, err))
+			if known, err = output.Registered(f.dir); err != nil {
+				all.Add(output.RegisterUnread(f.dir, err))
 			}
 		}
-		counted := newCensus()
-		parallel.InOrder(f.units, 0, func(p place) (verified, error) {
+		counted := output.NewCensus()
+		parallel.InOrder(f.units, 0, func(p output.Place) (verify.Verified, error) {
 			if ctx.Err() != nil {
-				return verified{}, ctx.Err()
+				return verify.Verified{}, ctx.Err()
 			}
-			return m.verify(f.dir, p, known[p.name]), nil
-		}, func(p place, v verified, err error) bool {
+			return verify.Unit(m, f.dir, p, known[p.Name]), nil
+		}, func(p output.Place, v verify.Verified, err error) bool {
 			if ctx.Err() != nil {
 				return false
 			}
 			if err != nil {
-				failure = errors.Join(failure, fmt.Errorf("%s: %w", filepath.Join(f.dir, p.name), err))
-				v = verified{Folder: path.Join(filepath.ToSlash(f.dir), p.name), Status: isDamaged, Why: []string{}}
+				failure = errors.Join(failure, fmt.Errorf("%s: %w", filepath.Join(f.dir, p.Name), err))
+				v = verify.Verified{Folder: path.Join(filepath.ToSlash(f.dir), p.Name), Status: verify.IsDamaged, Why: []string{}}
 			}
 			if v.Serial != "" && !f.one {
-				v.add(counted.add(f.dir, v.Serial, v.vin)...)
+				v.Add(counted.Add(f.dir, v.Serial, v.Vin)...)
 			}
-			all.Add(v.findings...)
+			all.Add(v.Findings...)
 			results = append(results, v)
 			count[v.Status]++
-			t.bar(len(results), total)
+			t.Bar(len(results), total)
 			return true
 		})
 		if !f.one && ctx.Err() == nil {
-			all.Add(missing(f.dir, f.units)...)
-			all.Add(heldIndex(t, f.dir)...)
+			all.Add(output.Missing(f.dir, f.units)...)
+			all.Add(verify.HeldIndex(t, f.dir)...)
 		}
 	}
-	t.done()
+	t.Done()
 	if c.Format == "json" {
-		err = t.json(struct {
-			Units    []verified      `json:"units"`
-			Findings source.Findings `json:"findings"`
+		err = t.JSON(struct {
+			Units    []verify.Verified `json:"units"`
+			Findings source.Findings   `json:"findings"`
 		}{results, all.Sorted()})
-	} else if err = t.findings(all); err == nil {
-		t.note("%s: %d whole, %d not made again, %d damaged", counted(len(results), "unit"), count[isWhole], count[isNotMade], count[isDamaged])
+	} else if err = t.Findings(all); err == nil {
+		t.Note("%s: %d whole, %d not made again, %d damaged", terminal.Counted(len(results), "unit"), count[verify.IsWhole], count[verify.IsNotMade], count[verify.IsDamaged])
 	}
 	switch {
 	case err != nil || failure != nil:
 		return errors.Join(err, failure)
-	case all.HasErrors() || c.Strict && count[isNotMade] > 0:
-		return errFound
+	case all.HasErrors() || c.Strict && count[verify.IsNotMade] > 0:
+		return terminal.ErrFound
 	}
 	return nil
-}
-
-// heldIndex holds the index of an output folder against its units. While a run
-// writes to the folder its index is not yet that of the units in it.
-func heldIndex(t *terminal, dir string) (found source.Findings) {
-	right, err := indexIsRight(dir)
-	if err == nil && !right {
-		err = deliver.WhileQuiet(dir, func() (err error) {
-			right, err = indexIsRight(dir)
-			return err
-		})
-	}
-	at := source.Pos{File: path.Join(filepath.ToSlash(dir), indexFile)}
-	switch {
-	case errors.Is(err, deliver.ErrBusy):
-		t.note("another run is writing to %s; its index was not looked at", filepath.ToSlash(dir))
-	case err != nil:
-		found.Add(codeIndexStale.At(at, "it cannot be held against the units: %v", err))
-	case !right:
-		found.Add(codeIndexStale.At(at, "it does not list the units as they stand here").WithHint("ownerguide index %s writes it anew", filepath.ToSlash(dir)))
-	}
-	return found
-}
-
-// indexIsRight makes the index again. A folder without one says nothing wrong,
-// and beside a unit that cannot be read there is more to mend first.
-func indexIsRight(dir string) (bool, error) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return false, plainError(err)
-	}
-	defer root.Close()
-	file, err := openPlain(root, indexFile)
-	if errors.Is(err, fs.ErrNotExist) {
-		return true, nil
-	}
-	if err != nil {
-		return false, plainError(err)
-	}
-	defer file.Close()
-	first := make([]byte, 256)
-	n, err := io.ReadFull(file, first)
-	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return false, nil // shorter than any index
-	}
-	places, err := placesIn(dir)
-	if err != nil {
-		return false, err
-	}
-	unread := false
-	want, err := deliver.SealOf(func(w io.Writer) error {
-		page, err := beginIndex(w, len(places))
-		if err != nil {
-			return err
-		}
-		readUnits(dir, places, func(u unitRead) {
-			if u.err != nil {
-				unread = true
-			} else {
-				page.row(place{name: u.name}, entryOf(u, register.Entry{Stamp: "read"}))
-			}
-		})
-		return page.end()
-	}, sealBefore, sealAfter)
-	if err != nil || unread {
-		return unread, err
-	}
-	if _, err := file.Seek(0, io.SeekStart); err != nil {
-		return false, plainError(err)
-	}
-	return strings.HasPrefix(string(first[:n]), want) && deliver.Sealed(file), nil
-}
-
-// outputOf names a file in a unit's folder, or in that of a kept revision.
-func outputOf(folder, name string) source.Pos {
-	return source.Pos{File: path.Join(filepath.ToSlash(folder), name)}
-}
-
-// fileDamaged holds every file of a guide against its record.
-func fileDamaged(folder string, root *os.Root, r *record.Record) (found source.Findings) {
-	for _, f := range r.Files {
-		if problem := damaged(root, f); problem != "" {
-			found.Add(codeFileDamaged.At(outputOf(folder, f.Name), "the file %s", problem))
-		}
-	}
-	return found
 }

@@ -14,6 +14,9 @@ import (
 
 	"github.com/fsnotify/fsnotify"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/source"
 )
 
@@ -28,18 +31,18 @@ var errStopped = errors.New("watching was stopped")
 type watcher struct {
 	*writeCommand
 	cli   *commands
-	t     *terminal
+	t     *terminal.Terminal
 	files *fsnotify.Watcher
 	have  ingredients                // line and templates that have not changed since they were read
-	maker *maker                     // nil until line and templates are whole
+	maker *guide.Maker               // nil until line and templates are whole
 	known map[string][]byte          // sheets as they were last read
 	clash map[string]source.Findings // which of them shared a serial number then
 }
 
 // watch makes the guides, and again on every change, until ctx ends.
-func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal) error {
+func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	if slices.Contains(c.Sheets, "-") {
-		return usagef("standard input cannot be watched; name the sheet's file")
+		return terminal.Usagef("standard input cannot be watched; name the sheet's file")
 	}
 	files, err := fsnotify.NewWatcher()
 	if err != nil {
@@ -53,16 +56,16 @@ func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal) er
 			return err
 		}
 		switch err := w.round(ctx); {
-		case errors.As(err, new(usageError)):
+		case errors.As(err, new(terminal.UsageError)):
 			return err
-		case err != nil && ctx.Err() == nil && !errors.Is(err, errFound):
-			t.problem(err)
+		case err != nil && ctx.Err() == nil && !errors.Is(err, terminal.ErrFound):
+			t.Problem(err)
 		}
-		t.finish()
-		t.note("watching; Ctrl-C ends it")
+		t.Finish()
+		t.Note("watching; Ctrl-C ends it")
 		if err := w.wait(ctx); err != nil {
 			if errors.Is(err, errStopped) {
-				t.note("stopped; every guide on disk is whole")
+				t.Note("stopped; every guide on disk is whole")
 			}
 			return err
 		}
@@ -80,7 +83,7 @@ func (w *watcher) look() error {
 			folder = filepath.Dir(arg)
 		}
 		if strings.ContainsAny(folder, "*?[") {
-			return usagef("%s: the folder of a watched pattern must be a plain name", arg)
+			return terminal.Usagef("%s: the folder of a watched pattern must be a plain name", arg)
 		}
 		folders = append(folders, folder)
 	}
@@ -95,12 +98,12 @@ func (w *watcher) look() error {
 			return err
 		})
 		if err != nil {
-			return fmt.Errorf("watching %s: %w", root, plainError(err))
+			return fmt.Errorf("watching %s: %w", root, terminal.PlainError(err))
 		}
 	}
 	for _, folder := range folders {
 		if err := w.files.Add(folder); err != nil {
-			return fmt.Errorf("watching %s: %w", folder, plainError(err))
+			return fmt.Errorf("watching %s: %w", folder, terminal.PlainError(err))
 		}
 	}
 	return nil
@@ -116,26 +119,26 @@ func (w *watcher) round(ctx context.Context) error {
 		}
 		w.maker = m
 	}
-	was := w.maker.proof
+	was := w.maker.Proof
 	if err := w.cli.proveBefore(w.maker); err != nil {
-		w.t.note("drafts say on every page that they are not proved: %v", err)
+		w.t.Note("drafts say on every page that they are not proved: %v", err)
 	}
-	if w.maker.proof != was { // every draft has another mark
+	if w.maker.Proof != was { // every draft has another mark
 		clear(w.known)
 	}
-	all, unread := readSheets(w.Sheets, nil)
-	var changed []sheetFile
+	all, unread := input.ReadSheets(w.Sheets, nil)
+	var changed []input.SheetFile
 	for _, f := range all {
 		// Of two sheets that share a number neither is written, so that a change
 		// of one is news for the other.
-		if before, known := w.known[f.name]; !known || !bytes.Equal(before, f.data) || len(w.clash[f.name]) > 0 {
+		if before, known := w.known[f.Name]; !known || !bytes.Equal(before, f.Data) || len(w.clash[f.Name]) > 0 {
 			changed = append(changed, f)
-			w.known[f.name] = f.data
+			w.known[f.Name] = f.Data
 		}
 	}
-	w.clash = repeated(all)
+	w.clash = guide.Repeated(all)
 	w.rules = w.cli.outputs(w.Force, namesOf(all)...)
-	if err := w.t.sideFindings(unread); err != nil {
+	if err := w.t.SideFindings(unread); err != nil {
 		return err
 	}
 	if len(changed) == 0 {
@@ -159,7 +162,7 @@ func (w *watcher) wait(ctx context.Context) error {
 				return errors.New("watching files ended")
 			}
 			// Changes were lost: take it that anything may have changed.
-			w.t.problem(fmt.Errorf("watching files: %w", err))
+			w.t.Problem(fmt.Errorf("watching files: %w", err))
 			w.have, w.maker, settled = ingredients{}, nil, time.After(quiet)
 		case e, ok := <-w.files.Events:
 			if !ok {

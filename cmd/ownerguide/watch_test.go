@@ -9,28 +9,31 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 )
 
-// output is what a running program has printed so far.
-type output struct {
+// screen is what a running program has printed so far.
+type screen struct {
 	sync.Mutex
 	text bytes.Buffer
 }
 
-func (o *output) Write(p []byte) (int, error) {
+func (o *screen) Write(p []byte) (int, error) {
 	o.Lock()
 	defer o.Unlock()
 	return o.text.Write(p)
 }
 
 // after gives what was printed since some length.
-func (o *output) after(n int) string {
+func (o *screen) after(n int) string {
 	o.Lock()
 	defer o.Unlock()
 	return o.text.String()[n:]
 }
 
-func (o *output) length() int {
+func (o *screen) length() int {
 	o.Lock()
 	defer o.Unlock()
 	return o.text.Len()
@@ -39,7 +42,7 @@ func (o *output) length() int {
 // watching is a program that keeps watching, with a line and templates of its own.
 type watching struct {
 	t      testing.TB
-	out    output // results and everything else together
+	out    screen // results and everything else together
 	stop   context.CancelFunc
 	ended  chan int
 	folder string
@@ -60,7 +63,7 @@ func startWatching(t testing.TB, sheet string) *watching {
 	ctx, w.stop = context.WithCancel(context.Background())
 	t.Cleanup(w.stop)
 	go func() {
-		w.ended <- run(ctx, []string{"--line", "own/line", "--templates", "own/templates", "write", "--watch", "sheets"}, strings.NewReader(""), &terminal{out: &w.out, err: &w.out})
+		w.ended <- run(ctx, []string{"--line", "own/line", "--templates", "own/templates", "write", "--watch", "sheets"}, strings.NewReader(""), &terminal.Terminal{Out: &w.out, Err: &w.out})
 	}()
 	w.wait(0, "watching; Ctrl-C ends it")
 	return w
@@ -141,10 +144,10 @@ func holdMarks(t *testing.T, words string) {
 			}
 		}
 	}
-	h, err := openHistory("drafts/BW-27-0900")
+	h, err := output.OpenHistory("drafts/BW-27-0900")
 	must(t, err)
-	defer h.close()
-	if r := h.current; !r.Draft || (r.Proof == "") != strings.Contains(words, "not proved") {
+	defer h.Close()
+	if r := h.Current; !r.Draft || (r.Proof == "") != strings.Contains(words, "not proved") {
 		t.Errorf("draft %t, proof %q: %s", r.Draft, r.Proof, words)
 	}
 }

@@ -3,18 +3,18 @@ package main
 import (
 	"cmp"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"slices"
-	"sync"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
@@ -25,7 +25,7 @@ import (
 )
 
 type writeCommand struct {
-	lineFlag
+	guide.LineFlag
 	Out      string   `short:"o" aliases:"output" placeholder:"DIR" complete:"folder" help:"Folder to write to; out, or that of the project, when left out (drafts while watching); each unit gets a folder of its own in it."`
 	Force    bool     `short:"f" help:"Make guides anew even where nothing they are made from has changed, and write over files that are not as this program wrote them. Files the run reads are never written over."`
 	DryRun   bool     `short:"n" help:"Make everything and write nothing: tells which units would be written, which stand unchanged and which are refused."`
@@ -103,19 +103,19 @@ type result struct {
 }
 
 // Run writes the guides.
-func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in io.Reader) error {
+func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Terminal, in io.Reader) error {
 	if c.Workers < 0 {
-		return usagef("--workers %d: expected a number of workers from 1 up", c.Workers)
+		return terminal.Usagef("--workers %d: expected a number of workers from 1 up", c.Workers)
 	}
 	// A batch makes much garbage of one size: collecting it less often saves
 	// a third of the time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	c.Paper = cmp.Or(c.Paper, cli.paper, string(pdf.Letter))
 	if c.Watch && c.DryRun {
-		return usagef("--dry-run and --watch exclude each other; what --watch makes are drafts in a folder of their own")
+		return terminal.Usagef("--dry-run and --watch exclude each other; what --watch makes are drafts in a folder of their own")
 	}
 	if c.Watch && c.Together != "" {
-		return usagef("--together and --watch exclude each other; put the guides together when the drafts are done")
+		return terminal.Usagef("--together and --watch exclude each other; put the guides together when the drafts are done")
 	}
 	if c.Watch {
 		c.drafts = true
@@ -123,7 +123,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 		return c.watch(cli, ctx, t)
 	}
 	c.Out = cmp.Or(c.Out, cli.outFolder())
-	sheets, unread := readSheets(c.Sheets, in)
+	sheets, unread := input.ReadSheets(c.Sheets, in)
 	c.rules = cli.outputs(c.Force, namesOf(sheets)...)
 	if err := c.checkPlaces(); err != nil {
 		return err
@@ -135,14 +135,14 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 	if err != nil {
 		return err
 	}
-	if err := t.sideFindings(unread); err != nil {
+	if err := t.SideFindings(unread); err != nil {
 		return err
 	}
 	if len(sheets) > 0 {
 		err = c.batch(ctx, t, m, sheets, sheets)
 	}
 	if err == nil && unread.HasErrors() {
-		return errFound
+		return terminal.ErrFound
 	}
 	return err
 }
@@ -152,7 +152,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal, in i
 func (c *writeCommand) checkPlaces() error {
 	err := c.rules.CheckFolder(c.Out)
 	if err == nil {
-		err = c.rules.Check(filepath.Join(c.Out, indexFile), kindIndex)
+		err = c.rules.Check(filepath.Join(c.Out, output.IndexFile), output.KindIndex)
 	}
 	if c.Together != "" {
 		if bad := c.rules.Check(c.Together, kindTogether); bad != nil {
@@ -163,7 +163,7 @@ func (c *writeCommand) checkPlaces() error {
 }
 
 // batch writes the guides of sheets, which are among all that go into the same folder.
-func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sheets []sheetFile) error {
+func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide.Maker, all, sheets []input.SheetFile) error {
 	if err := c.checkPlaces(); err != nil {
 		return err
 	}
@@ -176,14 +176,14 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		return err
 	}
 	defer folder.Close()
-	d, err := openDelivery(folder, c.Out, all)
+	d, err := guide.OpenDelivery(folder, c.Out, all)
 	if err != nil {
 		return err
 	}
-	defer d.stock.close()
+	defer d.Stock.Close()
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(atOnce) * unitMemory))
-	made, err := madeWith()
+	made, err := guide.MadeWith()
 	if err != nil {
 		return err
 	}
@@ -200,20 +200,20 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 	defer stop()
 	var unheard error         // the results can no longer be told
 	var later source.Findings // beside guides that were written
-	parallel.InOrder(sheets, c.Workers, func(f sheetFile) (result, error) {
+	parallel.InOrder(sheets, c.Workers, func(f input.SheetFile) (result, error) {
 		if going.Err() != nil {
 			return result{}, nil
 		}
 		r := c.one(m, d, f, made)
 		return r, r.err
-	}, func(f sheetFile, r result, err error) bool {
+	}, func(f input.SheetFile, r result, err error) bool {
 		if r.Status == "" && err == nil { // it was not begun
 			return true
 		}
 		if err != nil {
-			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
+			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.Name, err))
 			if r.Status == "" { // it panicked
-				r = result{Status: refused, Files: []string{}, sheet: f.name}
+				r = result{Status: refused, Files: []string{}, sheet: f.Name}
 			}
 		}
 		if r.Status != refused && c.Format == "text" {
@@ -222,8 +222,8 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		}
 		count[r.Status]++
 		if r.Status == written {
-			if err := d.wrote(r.Serial, made); err != nil {
-				failure = errors.Join(failure, fmt.Errorf("%s: %w", f.name, err))
+			if err := d.Wrote(r.Serial, made); err != nil {
+				failure = errors.Join(failure, fmt.Errorf("%s: %w", f.Name, err))
 			}
 		}
 		if r.guide != nil && printRoom != nil {
@@ -233,7 +233,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 			memory += printMemory
 			debug.SetMemoryLimit(memory)
 		}
-		t.bar(count[written]+count[wouldWrite]+count[fresh]+count[refused], len(sheets))
+		t.Bar(count[written]+count[wouldWrite]+count[fresh]+count[refused], len(sheets))
 		if unheard == nil {
 			if unheard = c.report(t, r); unheard != nil {
 				stop()
@@ -241,41 +241,41 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal, m *maker, all, sh
 		}
 		return true
 	})
-	t.done()
-	failure = errors.Join(failure, unheard, t.sideFindings(later))
+	t.Done()
+	failure = errors.Join(failure, unheard, t.SideFindings(later))
 	if c.DryRun {
 		return c.endDryRun(t, d, count, failure)
 	}
-	failure = errors.Join(failure, d.stock.settle()) // of an interrupted run too: its guides are in place
+	failure = errors.Join(failure, d.Stock.Settle()) // of an interrupted run too: its guides are in place
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
-	d.tell(t)
+	d.Tell(t)
 	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
-		if err := t.line("%s", howToFold); err != nil {
+		if err := t.Line("%s", howToFold); err != nil {
 			failure = errors.Join(failure, err)
 		}
 	}
 	if c.Format == "text" {
-		t.note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
+		t.Note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
 	}
 	if failure != nil {
 		return failure
 	}
 	if count[refused] > 0 {
-		return errFound
+		return terminal.ErrFound
 	}
 	return nil
 }
 
 // endDryRun says what a run would have done.
-func (c *writeCommand) endDryRun(t *terminal, d *delivery, count map[string]int, failure error) error {
-	d.tell(t)
+func (c *writeCommand) endDryRun(t *terminal.Terminal, d *guide.Delivery, count map[string]int, failure error) error {
+	d.Tell(t)
 	if c.Format == "text" {
-		t.note("dry run, nothing is written: %d to be written, %d unchanged, %d refused", count[wouldWrite], count[fresh], count[refused])
+		t.Note("dry run, nothing is written: %d to be written, %d unchanged, %d refused", count[wouldWrite], count[fresh], count[refused])
 	}
 	if failure == nil && count[refused] > 0 {
-		return errFound
+		return terminal.ErrFound
 	}
 	return failure
 }
@@ -289,124 +289,96 @@ const (
 	wouldWrite = "would-write" // in a dry run
 )
 
-// madeWith names the program itself, byte for byte: two programs of one
-// version may still differ while somebody works on them.
-var madeWith = sync.OnceValues(func() (string, error) {
-	name, err := os.Executable()
-	if err != nil {
-		return "", fmt.Errorf("finding the program's own file: %w", err)
-	}
-	file, err := os.Open(name)
-	if err != nil {
-		return "", fmt.Errorf("reading the program's own file: %w", plainError(err))
-	}
-	defer file.Close()
-	sum := sha256.New()
-	if _, err := io.Copy(sum, file); err != nil {
-		return "", fmt.Errorf("reading the program's own file: %w", plainError(err))
-	}
-	return hex.EncodeToString(sum.Sum(nil)), nil
-})
-
-func (c *writeCommand) one(m *maker, d *delivery, f sheetFile, made string) result {
-	r := result{Status: refused, Files: []string{}, sheet: f.name}
-	s, found := f.sheet()
+func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile, made string) result {
+	r := result{Status: refused, Files: []string{}, sheet: f.Name}
+	s, found := f.Sheet()
 	if s != nil {
 		r.Serial = s.Serial.Value
 	}
-	clash := d.clash[f.name]
+	clash := d.Clash[f.Name]
 	if s == nil || found.HasErrors() { // its serial may lead anywhere
-		u := m.read(f)
-		u.add(clash...)
-		r.Findings = u.findings.Sorted()
+		u := m.Read(f)
+		u.Add(clash...)
+		r.Findings = u.Findings.Sorted()
 		return r
 	}
-	h, err := historyOf(filepath.Join(c.Out, r.Serial))
+	h, err := output.HistoryOf(filepath.Join(c.Out, r.Serial))
 	if err != nil {
-		r.err = withHint(err, "put its files back from a copy; if this program did not write the folder, move it out of %s", filepath.ToSlash(c.Out))
+		r.err = terminal.WithHint(err, "put its files back from a copy; if this program did not write the folder, move it out of %s", filepath.ToSlash(c.Out))
 		return r
 	}
-	defer h.close()
-	if c.drafts && h.current != nil && !h.current.Draft {
-		r.err = withHint(fmt.Errorf("%s holds a guide that is no draft", filepath.Join(c.Out, r.Serial)), "name a folder for drafts with --out")
+	defer h.Close()
+	if c.drafts && h.Current != nil && !h.Current.Draft {
+		r.err = terminal.WithHint(fmt.Errorf("%s holds a guide that is no draft", filepath.Join(c.Out, r.Serial)), "name a folder for drafts with --out")
 		return r
 	}
-	entry, current := d.known[r.Serial], m
+	entry, current := d.Known[r.Serial], m
 	if !c.drafts {
-		if m, r.err = c.lineFlag.of(m, s, h, entry.Letter); r.err != nil {
+		if m, r.err = c.LineFlag.Of(m, s, h, entry.Letter); r.err != nil {
 			return r
 		}
 	}
-	since := m.since(s, current)
-	if !c.Force && len(clash) == 0 && c.isFresh(m, h, f.data, entry, made) {
+	since := m.Since(s, current)
+	if !c.Force && len(clash) == 0 && c.isFresh(m, h, f.Data, entry, made) {
 		if c.Together != "" && !c.DryRun {
-			again, err := m.again(f, h)
+			again, err := m.Again(f, h)
 			if err != nil {
 				r.err = err
 				return r
 			}
-			r.guide = again.guide
+			r.guide = again.Guide
 		}
 		r.Findings = since
-		return c.done(r, fresh, h.current)
+		return c.done(r, fresh, h.Current)
 	}
 
-	if name := h.changed(); name != "" && !c.Force {
-		r.err = withHint(fmt.Errorf("%s was changed after it was written", filepath.ToSlash(filepath.Join(h.folder, name))),
+	if name := h.Changed(); name != "" && !c.Force {
+		r.err = terminal.WithHint(fmt.Errorf("%s was changed after it was written", filepath.ToSlash(filepath.Join(h.Folder, name))),
 			"move it to another place and write again, or lose the change with --force")
 		return r
 	}
 
-	u := m.read(f)
-	u.add(clash...)
+	u := m.Read(f)
+	u.Add(clash...)
 	var earlier *record.Record
 	if !c.drafts { // a draft goes to nobody, so nothing has to be told
-		earlier, r.err = m.before(u, h)
+		earlier, r.err = m.Before(u, h)
 	}
-	m.assemble(u, earlier)
+	m.Assemble(u, earlier)
 	keep := ""
-	if u.guide != nil {
-		u.record.Print = c.print()
-		u.record.Kept, keep = h.kept(u.record.Revision)
+	if u.Guide != nil {
+		u.Record.Print = c.print()
+		u.Record.Kept, keep = h.Kept(u.Record.Revision)
 		if c.drafts {
-			u.draft()
+			u.Draft()
 		} else {
-			u.holdLetter(h, entry.Letter)
+			u.HoldLetter(h, entry.Letter)
 		}
 	}
 	var files []deliver.File
 	if r.err == nil {
-		files, r.err = m.files(u)
+		files, r.err = m.Files(u)
 	}
-	m.inOwnLine(u, current)
-	r.Findings = slices.Concat(u.findings, since).Sorted()
+	m.InOwnLine(u, current)
+	r.Findings = slices.Concat(u.Findings, since).Sorted()
 	if r.err != nil || files == nil {
 		return r
 	}
 	if c.DryRun {
-		return c.done(r, wouldWrite, u.record)
+		return c.done(r, wouldWrite, u.Record)
 	}
-	if r.err = d.stock.folder.Replace(r.Serial, files, h.files(), keep); r.err != nil {
+	if r.err = d.Stock.Folder.Replace(r.Serial, files, h.Files(), keep); r.err != nil {
 		return r
 	}
-	r = c.done(r, written, u.record)
+	r = c.done(r, written, u.Record)
 	if c.Together != "" {
-		r.guide = u.guide
+		r.guide = u.Guide
 	}
 	return r
 }
 
-// again assembles a guide as it stands in the output folder, with what differs
-// from the revision before it.
-func (m *maker) again(f sheetFile, h *history) (*unit, error) {
-	u := m.read(f)
-	earlier, err := m.before(u, h)
-	m.assemble(u, earlier)
-	return u, err
-}
-
 // putTogether writes the guides of a run into one file, if that was asked for.
-func (c *writeCommand) putTogether(t *terminal, printRoom *pdf.Together) error {
+func (c *writeCommand) putTogether(t *terminal.Terminal, printRoom *pdf.Together) error {
 	if printRoom == nil || printRoom.Guides() == 0 {
 		return nil
 	}
@@ -418,9 +390,9 @@ func (c *writeCommand) putTogether(t *terminal, printRoom *pdf.Together) error {
 		return err
 	}
 	if c.Format == "json" {
-		return t.jsonLine(together{filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages})
+		return t.JSONLine(together{filepath.ToSlash(c.Together), printRoom.Guides(), report.Pages})
 	}
-	return t.line("together %s (%s, %s)", filepath.ToSlash(c.Together), counted(printRoom.Guides(), "guide"), counted(report.Pages, "page"))
+	return t.Line("together %s (%s, %s)", filepath.ToSlash(c.Together), terminal.Counted(printRoom.Guides(), "guide"), terminal.Counted(report.Pages, "page"))
 }
 
 // together is the file for the print room.
@@ -432,13 +404,13 @@ type together struct {
 
 // isFresh tells whether a guide would come out as it stands. Entry is what the
 // register says of the unit.
-func (c *writeCommand) isFresh(m *maker, h *history, sheetData []byte, entry register.Entry, made string) bool {
-	if h.current == nil || entry.Made != made || entry.Digest != record.Digest(h.data) {
+func (c *writeCommand) isFresh(m *guide.Maker, h *output.History, sheetData []byte, entry register.Entry, made string) bool {
+	if h.Current == nil || entry.Made != made || entry.Digest != record.Digest(h.Data) {
 		return false
 	}
-	inputs := m.inputs
+	inputs := m.Inputs
 	inputs.Sheet = record.Digest(sheetData)
-	return h.current.Inputs == inputs && h.current.Print == c.print() && h.current.Draft == c.drafts && h.current.Proof == m.proof && h.whole()
+	return h.Current.Inputs == inputs && h.Current.Print == c.print() && h.Current.Draft == c.drafts && h.Current.Proof == m.Proof && h.Whole()
 }
 
 // print says how the command line wants the files.
@@ -455,21 +427,21 @@ func (c *writeCommand) done(r result, status string, kept *record.Record) result
 	return r
 }
 
-func (c *writeCommand) report(t *terminal, r result) error {
+func (c *writeCommand) report(t *terminal.Terminal, r result) error {
 	if c.Format == "json" {
 		if r.Findings == nil {
 			r.Findings = source.Findings{}
 		}
-		return t.jsonLine(r)
+		return t.JSONLine(r)
 	}
-	t.done()
-	if err := t.sideFindings(r.Findings); err != nil {
+	t.Done()
+	if err := t.SideFindings(r.Findings); err != nil {
 		return err
 	}
 	if r.Status == refused {
-		return t.line("refused %s", r.sheet)
+		return t.Line("refused %s", r.sheet)
 	}
-	return t.line("%s %s (%d pages)", word[r.Status], filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
+	return t.Line("%s %s (%d pages)", word[r.Status], filepath.ToSlash(filepath.Join(c.Out, r.Serial)), r.Pages)
 }
 
 var word = map[string]string{written: "written", fresh: "unchanged", wouldWrite: "would write"}

@@ -1,7 +1,7 @@
-package main
+// Package complete says how the last word of a command line can go on.
+package complete
 
 import (
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -9,19 +9,31 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/offer"
+	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render/record"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/product"
 	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
 )
 
 // candidate is one way to go on with a word.
-type candidate struct{ text, describe string }
+type candidate struct{ Text, Describe string }
 
-// complete gives the candidates for the last of some words. What a flag or an
+// Known are the names that only the rest of the program knows.
+type Known struct {
+	Line  func(folder string) *product.Line // the line in use; nil when it is refused
+	Codes func() []source.Code
+	Files func() []source.FileShape
+}
+
+// Words gives the candidates for the last of some words. What a flag or an
 // argument takes is said by its tag: enum, or complete with one of the kinds that
 // the switch in candidates knows.
-func complete(root *kong.Node, words []string) []candidate {
+func Words(root *kong.Node, known Known, words []string) []candidate {
 	words = joinEquals(words)
 	if len(words) == 0 {
 		words = []string{""}
@@ -30,17 +42,17 @@ func complete(root *kong.Node, words []string) []candidate {
 	if last == `""` {
 		last = ""
 	}
-	at := typedSoFar{root: root, node: root}
+	at := typedSoFar{root: root, node: root, known: known}
 	for i := 0; i < len(typed); i++ {
 		i += at.take(typed[i:])
 	}
 	if at.open != nil {
 		return at.candidates(at.open, last)
 	}
-	if name, value, ok := strings.Cut(last, "="); ok && flagOf(at.node, name) != nil {
-		found := at.candidates(flagOf(at.node, name).Value, value)
+	if name, value, ok := strings.Cut(last, "="); ok && usage.FlagOf(at.node, name) != nil {
+		found := at.candidates(usage.FlagOf(at.node, name).Value, value)
 		for i := range found {
-			found[i].text = name + "=" + found[i].text
+			found[i].Text = name + "=" + found[i].Text
 		}
 		return found
 	}
@@ -82,6 +94,7 @@ func joinEquals(words []string) []string {
 
 // typedSoFar is what the words before the last one say.
 type typedSoFar struct {
+	known     Known
 	root      *kong.Node
 	node      *kong.Node
 	open      *kong.Value // a flag that waits for its value
@@ -94,7 +107,7 @@ func (s *typedSoFar) take(words []string) (more int) {
 	word := words[0]
 	if strings.HasPrefix(word, "-") && word != "-" {
 		name, value, given := strings.Cut(word, "=")
-		flag := flagOf(s.node, name)
+		flag := usage.FlagOf(s.node, name)
 		switch {
 		case flag == nil || flag.IsBool():
 			return 0
@@ -131,7 +144,7 @@ func (s *typedSoFar) flags(last string) []candidate {
 
 // beginning keeps the candidates that go on from a word.
 func beginning(all []candidate, word string) []candidate {
-	return slices.DeleteFunc(all, func(c candidate) bool { return !strings.HasPrefix(c.text, word) })
+	return slices.DeleteFunc(all, func(c candidate) bool { return !strings.HasPrefix(c.Text, word) })
 }
 
 // candidates lists what a flag or an argument can be.
@@ -143,7 +156,7 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 		var found []candidate
 		for _, each := range v.EnumSlice() {
 			if each != "" {
-				found = append(found, candidate{text: each})
+				found = append(found, candidate{Text: each})
 			}
 		}
 		return beginning(found, word)
@@ -158,7 +171,7 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 		}
 		found := beginning(s.options(strings.Split(done, ",")), part)
 		for i := range found {
-			found[i].text = done + found[i].text
+			found[i].Text = done + found[i].Text
 		}
 		return found
 	case "value":
@@ -167,13 +180,13 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 		return commandsOf(s.root, word)
 	case "code":
 		var found []candidate
-		for _, code := range allCodes() {
+		for _, code := range s.known.Codes() {
 			found = append(found, candidate{code.ID, code.Protects})
 		}
 		return beginning(found, word)
 	case "schema":
 		var found []candidate
-		for _, f := range fileShapes() {
+		for _, f := range s.known.Files() {
 			found = append(found, candidate{f.Name, f.Where})
 		}
 		return beginning(found, word)
@@ -189,23 +202,10 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 	return nil
 }
 
-// lineOf reads the product line in use; nil when it is refused.
-func (s *typedSoFar) lineOf() *product.Line {
-	c := commands{Line: s.line}
-	if c.settle(&terminal{out: io.Discard, err: io.Discard}) != nil {
-		return nil
-	}
-	l, _, err := c.loadLine()
-	if err != nil {
-		return nil
-	}
-	return l
-}
-
 func (s *typedSoFar) models() (found []candidate) {
-	if l := s.lineOf(); l != nil {
+	if l := s.known.Line(s.line); l != nil {
 		for _, m := range l.Models {
-			text, _ := l.ModelText(offerLanguage, m.ID)
+			text, _ := l.ModelText(offer.Language, m.ID)
 			found = append(found, candidate{m.ID, text.Name.Value})
 		}
 	}
@@ -215,7 +215,7 @@ func (s *typedSoFar) models() (found []candidate) {
 // options lists those of the model that was typed, or of all models, without
 // those that stand there already.
 func (s *typedSoFar) options(chosen []string) (found []candidate) {
-	l := s.lineOf()
+	l := s.known.Line(s.line)
 	if l == nil {
 		return nil
 	}
@@ -224,7 +224,7 @@ func (s *typedSoFar) options(chosen []string) (found []candidate) {
 			continue
 		}
 		for _, id := range m.Options.Names() {
-			text, _ := l.OptionText(offerLanguage, id)
+			text, _ := l.OptionText(offer.Language, id)
 			c := candidate{id, text.Name.Value}
 			if !slices.Contains(chosen, id) && !slices.Contains(found, c) {
 				found = append(found, c)
@@ -237,10 +237,10 @@ func (s *typedSoFar) options(chosen []string) (found []candidate) {
 // values lists the figures of the unit whose sheet was typed, or else all that
 // can exist.
 func (s *typedSoFar) values() (found []candidate) {
-	if l := s.lineOf(); l != nil && len(s.arguments) > 0 {
-		if data, err := readCapped(s.arguments[0], strings.NewReader("")); err == nil {
-			if u := (&maker{line: l}).read(newSheetFile(s.arguments[0], data)); u.values != nil {
-				for _, v := range u.values.All() {
+	if l := s.known.Line(s.line); l != nil && len(s.arguments) > 0 {
+		if data, err := input.ReadCapped(s.arguments[0], strings.NewReader("")); err == nil {
+			if u := (&guide.Maker{Line: l}).Read(input.NewSheetFile(s.arguments[0], data)); u.Values != nil {
+				for _, v := range u.Values.All() {
 					found = append(found, candidate{v.Name, v.Formula})
 				}
 				return found
@@ -268,9 +268,9 @@ func paths(word string, endings ...string) (found []candidate) {
 		switch {
 		case !strings.HasPrefix(name, begin) || strings.HasPrefix(name, ".") && begin == "":
 		case e.IsDir():
-			found = append(found, candidate{text: folder + name + "/"})
+			found = append(found, candidate{Text: folder + name + "/"})
 		case slices.ContainsFunc(endings, func(end string) bool { return strings.HasSuffix(name, end) }):
-			found = append(found, candidate{text: folder + name})
+			found = append(found, candidate{Text: folder + name})
 		}
 	}
 	return found
@@ -301,7 +301,7 @@ func sheetsOf(word string) (found []candidate) {
 		if strings.HasPrefix(name, word) {
 			continue // offered by its path
 		}
-		data, err := readCapped(name, nil)
+		data, err := input.ReadCapped(name, nil)
 		if err != nil {
 			continue
 		}

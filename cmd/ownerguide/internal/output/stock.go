@@ -1,4 +1,6 @@
-package main
+// Package output knows an output folder: the units in it with their records and
+// earlier revisions, the register of what was delivered, and the index.
+package output
 
 import (
 	"errors"
@@ -11,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
@@ -18,8 +21,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// registerFile is the register of an output folder.
-const registerFile = deliver.DataFolder + "/register"
+// RegisterFile is the register of an output folder.
+const RegisterFile = deliver.DataFolder + "/register"
 
 // readRegister hands on the entries of a folder's register; none where there is
 // no register yet.
@@ -30,7 +33,7 @@ func readRegister(root *os.Root, use func(register.Entry) error) error {
 func checkRegister(root *os.Root) error { return openRegister(root, register.Check) }
 
 func openRegister(root *os.Root, read func(io.Reader) error) error {
-	file, err := openPlain(root, registerFile)
+	file, err := OpenPlain(root, RegisterFile)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
@@ -38,115 +41,115 @@ func openRegister(root *os.Root, read func(io.Reader) error) error {
 		defer file.Close()
 		err = read(file)
 	}
-	return plainError(err)
+	return terminal.PlainError(err)
 }
 
-// stock is what stands in an output folder, as far as it has to be known: the
+// Stock is what stands in an output folder, as far as it has to be known: the
 // register says the rest, and records are read only where it does not hold.
-type stock struct {
+type Stock struct {
 	dir     string
-	folder  *deliver.Folder
+	Folder  *deliver.Folder
 	stamps  *deliver.Stamps
-	places  []place
-	damaged bool                      // the register cannot be used
-	anew    map[string]register.Entry // by name: what the register does not say yet
-	unread  []unitRead                // places without a record that can be read
+	places  []Place
+	Damaged bool                      // the register cannot be used
+	Anew    map[string]register.Entry // by name: what the register does not say yet
+	Unread  []UnitRead                // places without a record that can be read
 }
 
-// takeStock goes through an output folder that this run holds, and hands see
+// TakeStock goes through an output folder that this run holds, and hands see
 // what is known of each unit, also of those that were delivered and have no folder
 // any more. With all, every record is read. Whoever gets a stock closes it.
-func takeStock(folder *deliver.Folder, dir string, all bool, see func(p place, e register.Entry)) (*stock, error) {
-	s := &stock{dir: dir, folder: folder, anew: map[string]register.Entry{}}
+func TakeStock(folder *deliver.Folder, dir string, all bool, see func(p Place, e register.Entry)) (*Stock, error) {
+	s := &Stock{dir: dir, Folder: folder, Anew: map[string]register.Entry{}}
 	if folder.Root() == nil { // nothing was written to it yet
 		return s, nil
 	}
 	var err error
 	if s.stamps, err = deliver.StampsIn(folder.Root()); err != nil {
-		return nil, fmt.Errorf("reading %s: %w", dir, plainError(err))
+		return nil, fmt.Errorf("reading %s: %w", dir, terminal.PlainError(err))
 	}
 	if err := s.take(all, see); err != nil {
-		s.close()
+		s.Close()
 		return nil, err
 	}
 	return s, nil
 }
 
-func (s *stock) take(all bool, see func(p place, e register.Entry)) (err error) {
-	if s.places, err = placesIn(s.dir); err != nil {
+func (s *Stock) take(all bool, see func(p Place, e register.Entry)) (err error) {
+	if s.places, err = PlacesIn(s.dir); err != nil {
 		return err
 	}
-	switch err := checkRegister(s.folder.Root()); {
+	switch err := checkRegister(s.Folder.Root()); {
 	case errors.Is(err, register.ErrDamaged): // the records say again what they can
-		s.damaged = true
+		s.Damaged = true
 	case err != nil:
-		return fmt.Errorf("reading %s: %w", filepath.Join(s.dir, registerFile), err)
+		return fmt.Errorf("reading %s: %w", filepath.Join(s.dir, RegisterFile), err)
 	}
 	var before []register.Entry // of units to be read anew
-	var read []place
-	err = s.each(func(p place, e register.Entry) {
+	var read []Place
+	err = s.each(func(p Place, e register.Entry) {
 		stamp := s.stamp(p)
-		if p.absent || !all && stamp != "" && stamp == e.Stamp {
+		if p.Absent || !all && stamp != "" && stamp == e.Stamp {
 			see(p, e)
 			return
 		}
-		e.Serial, e.Stamp = p.name, stamp
+		e.Serial, e.Stamp = p.Name, stamp
 		before, read = append(before, e), append(read, p)
 	})
 	i := 0
-	readUnits(s.dir, read, func(u unitRead) {
+	ReadUnits(s.dir, read, func(u UnitRead) {
 		e := before[i]
-		if u.err == nil {
-			e = entryOf(u, e)
+		if u.Err == nil {
+			e = EntryOf(u, e)
 		} else {
 			e.Stamp = ""
-			s.unread = append(s.unread, u)
+			s.Unread = append(s.Unread, u)
 		}
-		s.anew[u.name] = e
+		s.Anew[u.Name] = e
 		see(read[i], e)
 		i++
 	})
 	return err
 }
 
-func (s *stock) close() {
+func (s *Stock) Close() {
 	if s.stamps != nil {
 		_ = s.stamps.Close()
 	}
 }
 
 // stamp is that of a unit's record; empty where there can be none.
-func (s *stock) stamp(p place) string {
-	if p.wrong != nil || p.absent {
+func (s *Stock) stamp(p Place) string {
+	if p.Wrong != nil || p.Absent {
 		return ""
 	}
-	return s.stamps.Of(p.name + "/" + record.File)
+	return s.stamps.Of(p.Name + "/" + record.File)
 }
 
 // each hands on what is known of each unit, by name: of those that have a
 // folder, and of those that were delivered and have none.
-func (s *stock) each(use func(p place, e register.Entry)) error {
+func (s *Stock) each(use func(p Place, e register.Entry)) error {
 	i := 0
 	give := func(e register.Entry) {
 		p := s.places[i]
-		if anew, ok := s.anew[p.name]; ok {
+		if anew, ok := s.Anew[p.Name]; ok {
 			e = anew
 		}
 		use(p, e)
 		i++
 	}
 	var err error
-	if !s.damaged {
-		err = readRegister(s.folder.Root(), func(e register.Entry) error {
-			for i < len(s.places) && s.places[i].name < e.Serial {
+	if !s.Damaged {
+		err = readRegister(s.Folder.Root(), func(e register.Entry) error {
+			for i < len(s.places) && s.places[i].Name < e.Serial {
 				give(register.Entry{})
 			}
 			switch {
-			case i < len(s.places) && s.places[i].name == e.Serial:
+			case i < len(s.places) && s.places[i].Name == e.Serial:
 				give(e)
 			case e.Letter.Revision != "":
 				e.Stamp = ""
-				use(place{name: e.Serial, absent: true}, e)
+				use(Place{Name: e.Serial, Absent: true}, e)
 			}
 			return nil
 		})
@@ -157,53 +160,53 @@ func (s *stock) each(use func(p place, e register.Entry)) error {
 	return err
 }
 
-// put takes down what has become of a unit in this run.
-func (s *stock) put(p place, e register.Entry) {
+// Put takes down what has become of a unit in this run.
+func (s *Stock) Put(p Place, e register.Entry) {
 	e.Stamp = s.stamp(p)
-	i, known := slices.BinarySearchFunc(s.places, p.name, func(p place, name string) int { return strings.Compare(p.name, name) })
+	i, known := slices.BinarySearchFunc(s.places, p.Name, func(p Place, name string) int { return strings.Compare(p.Name, name) })
 	if !known {
 		s.places = slices.Insert(s.places, i, p)
 	}
 	s.places[i] = p
-	s.anew[p.name] = e
+	s.Anew[p.Name] = e
 }
 
-// settle writes register and index as the folder stands now. Both are read and
+// Settle writes register and index as the folder stands now. Both are read and
 // written from front to back, so that no folder is too large.
-func (s *stock) settle() error {
+func (s *Stock) Settle() error {
 	units := 0
 	for _, p := range s.places {
-		if !p.absent {
+		if !p.Absent {
 			units++
 		}
 	}
-	return s.folder.Put(registerFile, func(w io.Writer) error {
+	return s.Folder.Put(RegisterFile, func(w io.Writer) error {
 		known := register.NewWriter(w)
-		err := s.folder.PutSealed(indexFile, sealBefore, sealAfter, func(w io.Writer) error {
-			page, err := beginIndex(w, units)
+		err := s.Folder.PutSealed(IndexFile, SealBefore, SealAfter, func(w io.Writer) error {
+			page, err := BeginIndex(w, units)
 			if err != nil {
 				return err
 			}
-			err = s.each(func(p place, e register.Entry) {
-				if !p.absent {
-					page.row(p, e)
+			err = s.each(func(p Place, e register.Entry) {
+				if !p.Absent {
+					page.Row(p, e)
 				}
-				if sheet.ValidSerial(p.name) {
+				if sheet.ValidSerial(p.Name) {
 					known.Add(e)
 				}
 			})
-			return errors.Join(err, page.end())
+			return errors.Join(err, page.End())
 		})
 		return errors.Join(err, known.Close())
 	})
 }
 
-// entryOf is what the register says of a unit, with what it said before: how
+// EntryOf is what the register says of a unit, with what it said before: how
 // the guide was made when it is the same, and the letter that was delivered.
-func entryOf(u unitRead, before register.Entry) register.Entry {
-	r := u.record
+func EntryOf(u UnitRead, before register.Entry) register.Entry {
+	r := u.Record
 	e := register.Entry{
-		Serial: u.name, Stamp: before.Stamp, Digest: u.digest, Letter: before.Letter,
+		Serial: u.Name, Stamp: before.Stamp, Digest: u.digest, Letter: before.Letter,
 		VIN: r.VIN, Model: r.ModelName, Buyer: r.Buyer, Dealer: r.Dealer, Revision: r.Revision, Issued: r.Issued, Delivered: r.Delivered, Promise: r.Promise(),
 		Notes: len(r.Notes), Pages: r.Pages, Unconfirmed: r.Unconfirmed,
 	}
@@ -215,7 +218,7 @@ func entryOf(u unitRead, before register.Entry) register.Entry {
 	}
 	var kept, names []string
 	for _, k := range r.Kept {
-		made := keptMade(before, k.Revision)
+		made := KeptMade(before, k.Revision)
 		if k.SHA256 == before.Digest { // it was in force until now
 			made = before.Made
 		}
@@ -238,9 +241,9 @@ func entryOf(u unitRead, before register.Entry) register.Entry {
 	return e
 }
 
-// keptMade is the program that made the guide of a revision that was kept;
+// KeptMade is the program that made the guide of a revision that was kept;
 // empty where that is not known.
-func keptMade(e register.Entry, revision string) string {
+func KeptMade(e register.Entry, revision string) string {
 	for _, kept := range strings.Fields(e.Kept) {
 		if made, ok := strings.CutPrefix(kept, revision+":"); ok {
 			return made
@@ -249,40 +252,40 @@ func keptMade(e register.Entry, revision string) string {
 	return ""
 }
 
-// mailedHow says how the letter of a mail was delivered.
-const mailedHow = "mailed"
+// MailedHow says how the letter of a mail was delivered.
+const MailedHow = "mailed"
 
-// registerLost is said where a register has to be made anew.
-const registerLost = "the register of the folder was damaged and is made anew; what was delivered to units whose folders are gone is no longer known"
+// RegisterLost is said where a register has to be made anew.
+const RegisterLost = "the register of the folder was damaged and is made anew; what was delivered to units whose folders are gone is no longer known"
 
-// letterReused finds a guide that stands in the place of another one, which was
+// LetterReused finds a guide that stands in the place of another one, which was
 // delivered under its letter or a later one.
-func letterReused(dir string, e register.Entry) (found source.Findings) {
+func LetterReused(dir string, e register.Entry) (found source.Findings) {
 	letter, at := e.Letter, source.Pos{File: path.Join(filepath.ToSlash(dir), e.Serial, record.File)}
 	switch {
 	case letter.Revision == "" || e.Promise == "":
 	case e.Revision == letter.Revision && e.Promise != letter.Promise:
 		found.Add(codeLetterTwice.At(at, "this is not the guide that was %s as revision %s", letter.How, letter.Revision).
 			WithHint("put that one back, or write revision: %s", sheet.NextRevision(letter.Revision)))
-	case sheet.LaterRevision(letter.Revision, e.Revision) && letter.How != mailedHow:
+	case sheet.LaterRevision(letter.Revision, e.Revision) && letter.How != MailedHow:
 		found.Add(codeLetterTwice.At(at, "this is revision %s; revision %s was %s", e.Revision, letter.Revision, letter.How).
 			WithHint("put that one back, or write revision: %s", sheet.NextRevision(letter.Revision)))
 	}
 	return found
 }
 
-// gone is the finding about a unit that was delivered and has no folder.
-func gone(dir string, e register.Entry) source.Finding {
+// Gone is the finding about a unit that was delivered and has no folder.
+func Gone(dir string, e register.Entry) source.Finding {
 	return codeUnitGone.At(source.Pos{File: path.Join(filepath.ToSlash(dir), e.Serial)}, "revision %s was %s, and the folder of the unit is not here", e.Letter.Revision, e.Letter.How)
 }
 
-// registered reads what the register of a folder says of its units, by serial
+// Registered reads what the register of a folder says of its units, by serial
 // number. Another run may be writing to the folder.
-func registered(dir string) (map[string]register.Entry, error) {
+func Registered(dir string) (map[string]register.Entry, error) {
 	out := map[string]register.Entry{}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return out, fmt.Errorf("opening %s: %w", dir, plainError(err))
+		return out, fmt.Errorf("opening %s: %w", dir, terminal.PlainError(err))
 	}
 	defer root.Close()
 	err = readRegister(root, func(e register.Entry) error {
@@ -292,26 +295,26 @@ func registered(dir string) (map[string]register.Entry, error) {
 	return out, err
 }
 
-// missing finds the units of a folder that were delivered and are no longer there.
-func missing(dir string, units []place) (found source.Findings) {
-	known, err := registered(dir)
+// Missing finds the units of a folder that were delivered and are no longer there.
+func Missing(dir string, units []Place) (found source.Findings) {
+	known, err := Registered(dir)
 	if err != nil {
-		found.Add(registerUnread(dir, err))
+		found.Add(RegisterUnread(dir, err))
 		return found
 	}
 	for _, u := range units {
-		delete(known, u.name)
+		delete(known, u.Name)
 	}
 	for _, e := range known {
 		if e.Letter.Revision != "" {
-			found.Add(gone(dir, e))
+			found.Add(Gone(dir, e))
 		}
 	}
 	return found
 }
 
-// registerUnread is the finding about a register that cannot be used.
-func registerUnread(dir string, err error) source.Finding {
-	return codeRegister.At(source.Pos{File: path.Join(filepath.ToSlash(dir), registerFile)}, "%v", err).
+// RegisterUnread is the finding about a register that cannot be used.
+func RegisterUnread(dir string, err error) source.Finding {
+	return codeRegister.At(source.Pos{File: path.Join(filepath.ToSlash(dir), RegisterFile)}, "%v", err).
 		WithHint("ownerguide index %s makes it anew from the records", filepath.ToSlash(dir))
 }

@@ -1,4 +1,4 @@
-package main
+package input
 
 import (
 	"errors"
@@ -11,30 +11,31 @@ import (
 	"sync"
 	"time"
 
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/project"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
-// sheetFile is the file of one build sheet.
-type sheetFile struct {
-	name  string // as the user typed it
-	data  []byte
-	sheet func() (*sheet.Sheet, source.Findings) // what it says, read once
+// SheetFile is the file of one build sheet.
+type SheetFile struct {
+	Name  string // as the user typed it
+	Data  []byte
+	Sheet func() (*sheet.Sheet, source.Findings) // what it says, read once
 }
 
-func newSheetFile(name string, data []byte) sheetFile {
-	return sheetFile{name, data, sync.OnceValues(func() (*sheet.Sheet, source.Findings) { return sheet.Read(name, data) })}
+func NewSheetFile(name string, data []byte) SheetFile {
+	return SheetFile{name, data, sync.OnceValues(func() (*sheet.Sheet, source.Findings) { return sheet.Read(name, data) })}
 }
 
-// codeUnreadable is about what a command line names and no sheet can be read from.
-var codeUnreadable = source.Code{ID: "sheet-unreadable", Severity: source.Error, Protects: "a sheet that is passed over in silence is a unit without its guide"}
+// CodeUnreadable is about what a command line names and no sheet can be read from.
+var CodeUnreadable = source.Code{ID: "sheet-unreadable", Severity: source.Error, Protects: "a sheet that is passed over in silence is a unit without its guide"}
 
-// readSheets finds and reads the sheets that arguments name: files, folders
+// ReadSheets finds and reads the sheets that arguments name: files, folders
 // (every .yaml and .yml directly in them), patterns, and "-" for standard input.
 // A file that is named twice is read once. What cannot be read is a finding, and
 // the rest is read all the same.
-func readSheets(args []string, in io.Reader) (sheets []sheetFile, found source.Findings) {
+func ReadSheets(args []string, in io.Reader) (sheets []SheetFile, found source.Findings) {
 	var names []string
 	for _, arg := range args {
 		if isProjectFile(arg) && len(args) > 1 {
@@ -51,34 +52,34 @@ func readSheets(args []string, in io.Reader) (sheets []sheetFile, found source.F
 		if seen.before(name) {
 			continue
 		}
-		data, err := readCapped(name, in)
+		data, err := ReadCapped(name, in)
 		if err != nil {
 			found.Add(unreadable(name, err))
 			continue
 		}
-		sheets = append(sheets, newSheetFile(name, data))
+		sheets = append(sheets, NewSheetFile(name, data))
 	}
 	return sheets, found
 }
 
-// readSheet reads the one sheet that an argument names; errFound, and the
+// ReadSheet reads the one sheet that an argument names; errFound, and the
 // findings printed, when there is none.
-func readSheet(arg string, in io.Reader, t *terminal) (sheetFile, error) {
-	sheets, found := readSheets([]string{arg}, in)
+func ReadSheet(arg string, in io.Reader, t *terminal.Terminal) (SheetFile, error) {
+	sheets, found := ReadSheets([]string{arg}, in)
 	switch {
 	case len(found) > 0:
-		if err := t.sideFindings(found); err != nil {
-			return sheetFile{}, err
+		if err := t.SideFindings(found); err != nil {
+			return SheetFile{}, err
 		}
-		return sheetFile{}, errFound
+		return SheetFile{}, terminal.ErrFound
 	case len(sheets) != 1:
-		return sheetFile{}, withHint(usagef("%s has %d build sheets; expected one", arg, len(sheets)), "name the file of one unit, such as %s", sheets[0].name)
+		return SheetFile{}, terminal.WithHint(terminal.Usagef("%s has %d build sheets; expected one", arg, len(sheets)), "name the file of one unit, such as %s", sheets[0].Name)
 	}
 	return sheets[0], nil
 }
 
 func unreadable(name string, err error) source.Finding {
-	f := codeUnreadable.At(source.Pos{File: name}, "no sheet can be read here: %v", plainError(err))
+	f := CodeUnreadable.At(source.Pos{File: name}, "no sheet can be read here: %v", terminal.PlainError(err))
 	if errors.Is(err, errNoSheet) {
 		f = f.WithHint("name a file that ends in .yaml or .yml, a folder of such files, or - for standard input")
 	}
@@ -97,7 +98,7 @@ func expand(arg string) ([]string, error) {
 		return sheetsIn(arg)
 	case err == nil && isProjectFile(arg):
 		return nil, errors.New("this is the project file")
-	case err == nil && !isSheetName(arg):
+	case err == nil && !IsSheetName(arg):
 		return nil, errNoSheet
 	case err == nil:
 		return []string{arg}, nil
@@ -112,7 +113,7 @@ func expand(arg string) ([]string, error) {
 	return nil, err
 }
 
-func isSheetName(name string) bool {
+func IsSheetName(name string) bool {
 	ext := filepath.Ext(name)
 	return ext == ".yaml" || ext == ".yml"
 }
@@ -126,7 +127,7 @@ func sheetsIn(dir string) ([]string, error) {
 	}
 	var out []string
 	for _, e := range entries {
-		if !e.IsDir() && isSheetName(e.Name()) && !isProjectFile(e.Name()) {
+		if !e.IsDir() && IsSheetName(e.Name()) && !isProjectFile(e.Name()) {
 			out = append(out, filepath.Join(dir, e.Name()))
 		}
 	}

@@ -1,4 +1,4 @@
-package main
+package verify
 
 import (
 	"bytes"
@@ -8,9 +8,12 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
@@ -22,18 +25,18 @@ import (
 // before that is told.
 const swaps = 50
 
-// verify holds one unit's folder, and every revision kept in it, against their
+// Unit holds one unit's folder, and every revision kept in it, against their
 // records. Entry is what the register says of the unit. A run that writes puts
 // another folder in its place in one step: what was found wrong in a folder that
 // is no longer there says nothing.
-func (m *maker) verify(dir string, p place, entry register.Entry) (v verified) {
-	folder := filepath.Join(dir, p.name)
-	if p.wrong != nil {
-		return m.verifyUnit(dir, p, entry)
+func Unit(m *guide.Maker, dir string, p output.Place, entry register.Entry) (v Verified) {
+	folder := filepath.Join(dir, p.Name)
+	if p.Wrong != nil {
+		return verifyUnit(m, dir, p, entry)
 	}
 	for range swaps {
 		held, err := os.Open(folder) // while it is held, no other folder can pass for it
-		v = m.verifyUnit(dir, p, entry)
+		v = verifyUnit(m, dir, p, entry)
 		steady := false
 		if err == nil {
 			was, failed := held.Stat()
@@ -41,7 +44,7 @@ func (m *maker) verify(dir string, p place, entry register.Entry) (v verified) {
 			steady = failed == nil && gone == nil && os.SameFile(was, is)
 			_ = held.Close()
 		}
-		if v.Status != isDamaged || steady {
+		if v.Status != IsDamaged || steady {
 			break
 		}
 		time.Sleep(10 * time.Millisecond)
@@ -49,36 +52,36 @@ func (m *maker) verify(dir string, p place, entry register.Entry) (v verified) {
 	return v
 }
 
-func (m *maker) verifyUnit(dir string, p place, entry register.Entry) verified {
-	v := verified{Folder: path.Join(filepath.ToSlash(dir), p.name), Status: isWhole, Why: []string{}}
-	h, err := openPlace(dir, p)
+func verifyUnit(m *guide.Maker, dir string, p output.Place, entry register.Entry) Verified {
+	v := Verified{Folder: path.Join(filepath.ToSlash(dir), p.Name), Status: IsWhole, Why: []string{}}
+	h, err := output.OpenPlace(dir, p)
 	if err != nil {
-		v.add(unreadUnit(dir, p.name, err))
+		v.Add(output.UnreadUnit(dir, p.Name, err))
 		return v
 	}
-	defer h.close()
-	r := h.current
-	v.Serial, v.Revision, v.vin = r.Serial, r.Revision, r.VIN
+	defer h.Close()
+	r := h.Current
+	v.Serial, v.Revision, v.Vin = r.Serial, r.Revision, r.VIN
 	if entry.Serial != "" {
-		v.add(letterReused(dir, entryOf(unitRead{name: p.name, record: r}, register.Entry{Letter: entry.Letter}))...)
+		v.Add(output.LetterReused(dir, output.EntryOf(output.UnitRead{Name: p.Name, Record: r}, register.Entry{Letter: entry.Letter}))...)
 	}
 	made := ""
-	if entry.Digest == record.Digest(h.data) {
+	if entry.Digest == record.Digest(h.Data) {
 		made = entry.Made
 	}
-	m.verifyGuide(&v, v.Folder, h.root, r, h, made)
-	v.add(strayRevisions(v.Folder, h)...)
+	verifyGuide(m, &v, v.Folder, h.Root, r, h, made)
+	v.Add(strayRevisions(v.Folder, h)...)
 	for _, k := range r.Kept {
 		at := path.Join(v.Folder, deliver.Revisions, k.Revision)
-		root, err := h.openKept(k.Revision)
+		root, err := h.OpenKept(k.Revision)
 		if err != nil {
-			v.add(codeFileDamaged.At(source.Pos{File: at}, "the guide of revision %s that was kept: %v", k.Revision, plainError(err)))
+			v.Add(codeFileDamaged.At(source.Pos{File: at}, "the guide of revision %s that was kept: %v", k.Revision, terminal.PlainError(err)))
 			continue
 		}
-		if r, err := readKept(root, k); err != nil {
-			v.add(codeFileDamaged.At(outputOf(at, record.File), "%v", err))
+		if r, err := output.ReadKept(root, k); err != nil {
+			v.Add(codeFileDamaged.At(outputOf(at, record.File), "%v", err))
 		} else {
-			m.verifyGuide(&v, at, root, r, h, keptMade(entry, k.Revision))
+			verifyGuide(m, &v, at, root, r, h, output.KeptMade(entry, k.Revision))
 		}
 		_ = root.Close()
 	}
@@ -88,74 +91,60 @@ func (m *maker) verifyUnit(dir string, p place, entry register.Entry) verified {
 // verifyGuide holds the files of one guide against its record, and makes it
 // again where that can be done. Made is the program that the register says has
 // made it, if any.
-func (m *maker) verifyGuide(v *verified, folder string, root *os.Root, r *record.Record, h *history, made string) {
+func verifyGuide(m *guide.Maker, v *Verified, folder string, root *os.Root, r *record.Record, h *output.History, made string) {
 	found := append(fileDamaged(folder, root, r), strays(folder, root, r)...)
-	v.add(found...)
+	v.Add(found...)
 	if found.HasErrors() {
 		return
 	}
 	at := outputOf(folder, record.File)
-	own, err := m.ofDelivery(root, r)
+	own, err := m.OfDelivery(root, r)
 	if err != nil {
-		v.add(codeFileDamaged.At(outputOf(folder, record.LineFile), "what the unit was built from cannot be read: %v", err))
+		v.Add(codeFileDamaged.At(outputOf(folder, record.LineFile), "what the unit was built from cannot be read: %v", err))
 		return
 	}
 	m = own
-	inputs := m.inputs
+	inputs := m.Inputs
 	inputs.Sheet = r.Inputs.Sheet
 	switch {
-	case r.Program != version():
-		v.notMade(at, "it was made by "+r.Program+", and this is "+version())
+	case r.Program != guide.Version():
+		v.notMade(at, "it was made by "+r.Program+", and this is "+guide.Version())
 	case r.Inputs.Line != inputs.Line:
 		v.notMade(at, "hazards and jobs that come with the program were other ones")
 	case r.Inputs.Templates != inputs.Templates:
 		v.notMade(at, "its templates were other ones")
 	default:
-		found := m.remake(folder, root, r, h)
-		if found.HasErrors() && unreleased() && made != "" && made != madeHere() {
+		found := remake(m, folder, root, r, h)
+		if found.HasErrors() && guide.Unreleased() && made != "" && made != guide.MadeHere() {
 			v.notMade(at, "it was made by another build of "+r.Program)
 			return
 		}
-		v.add(found...)
+		v.Add(found...)
 	}
-}
-
-// unreleased tells whether other programs may bear the version of this one.
-func unreleased() bool {
-	return strings.Contains(version(), "(") || strings.HasSuffix(version(), "+dirty")
-}
-
-// madeHere is the mark of this program; empty when it cannot read itself.
-func madeHere() string {
-	made, err := madeWith()
-	if err != nil {
-		return ""
-	}
-	return made
 }
 
 // remake makes a guide again from the copy of its sheet and compares every file.
-func (m *maker) remake(folder string, root *os.Root, r *record.Record, h *history) (found source.Findings) {
+func remake(m *guide.Maker, folder string, root *os.Root, r *record.Record, h *output.History) (found source.Findings) {
 	at := outputOf(folder, sheet.CopyName)
-	data, err := readAtMost(root, sheet.CopyName, source.SheetLimit)
-	var u *unit
+	data, err := output.ReadAtMost(root, sheet.CopyName, source.SheetLimit)
+	var u *guide.Unit
 	var files []deliver.File
 	if err == nil {
-		u = m.read(newSheetFile(at.File, data))
+		u = m.Read(input.NewSheetFile(at.File, data))
 		var earlier *record.Record
 		if !r.Draft {
-			earlier, err = m.before(u, h)
+			earlier, err = m.Before(u, h)
 		}
-		m.assemble(u, earlier)
-		if u.guide != nil {
-			u.record.Print, u.record.Kept, u.record.Proof = r.Print, r.Kept, r.Proof
+		m.Assemble(u, earlier)
+		if u.Guide != nil {
+			u.Record.Print, u.Record.Kept, u.Record.Proof = r.Print, r.Kept, r.Proof
 			if r.Draft {
-				u.draft()
+				u.Draft()
 			}
 		}
 	}
 	if err == nil {
-		files, err = m.files(u)
+		files, err = m.Files(u)
 	}
 	switch {
 	case err != nil:
@@ -163,10 +152,10 @@ func (m *maker) remake(folder string, root *os.Root, r *record.Record, h *histor
 		return found
 	case files == nil:
 		found.Add(codeRemade.At(at, "the guide cannot be made again from this sheet"))
-		return append(found, u.findings...)
+		return append(found, u.Findings...)
 	}
 	for _, f := range files {
-		stands, err := readAtMost(root, f.Name, int64(len(f.Data)))
+		stands, err := output.ReadAtMost(root, f.Name, int64(len(f.Data)))
 		if err != nil || !bytes.Equal(stands, f.Data) {
 			found.Add(codeRemade.At(outputOf(folder, f.Name), "made again from its sheet, this file comes out differently"))
 		}
@@ -196,14 +185,14 @@ func strays(folder string, root *os.Root, r *record.Record) (found source.Findin
 
 // strayRevisions are guides among those kept that the record does not name: who
 // finds one there takes it for a guide that was delivered.
-func strayRevisions(folder string, h *history) (found source.Findings) {
-	entries, err := fs.ReadDir(h.root.FS(), deliver.Revisions)
+func strayRevisions(folder string, h *output.History) (found source.Findings) {
+	entries, err := fs.ReadDir(h.Root.FS(), deliver.Revisions)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		found.Add(codeFileDamaged.At(outputOf(folder, deliver.Revisions), "%v", plainError(err)))
+		found.Add(codeFileDamaged.At(outputOf(folder, deliver.Revisions), "%v", terminal.PlainError(err)))
 	}
 	for _, e := range entries {
-		if !slices.ContainsFunc(h.current.Kept, func(k record.Kept) bool { return k.Revision == e.Name() }) {
-			found.Add(codeFileDamaged.At(outputOf(folder, path.Join(deliver.Revisions, e.Name())), "the record of revision %s knows no such revision", h.current.Revision))
+		if !slices.ContainsFunc(h.Current.Kept, func(k record.Kept) bool { return k.Revision == e.Name() }) {
+			found.Add(codeFileDamaged.At(outputOf(folder, path.Join(deliver.Revisions, e.Name())), "the record of revision %s knows no such revision", h.Current.Revision))
 		}
 	}
 	return found

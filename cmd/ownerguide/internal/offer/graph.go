@@ -1,4 +1,4 @@
-package main
+package offer
 
 import (
 	"cmp"
@@ -16,12 +16,12 @@ const (
 	legendLine        = 20
 )
 
-// drawGraph draws what needs and excludes what, as SVG. An option stands right
+// Draw draws what needs and excludes what, as SVG. An option stands right
 // of those it needs; arrows run from an option to what it needs, dashed lines
 // join what does not go together. Each line carries a number, and the rules stand
 // below in words under the same numbers, so that the picture needs no color.
-func drawGraph(o offering) []byte {
-	g := &graph{offering: o, place: map[string]box{}}
+func Draw(o Offering) []byte {
+	g := &graph{Offering: o, place: map[string]box{}}
 	g.arrange()
 	var lines, legend strings.Builder
 	n := 0
@@ -89,7 +89,7 @@ func shorten(s string) string {
 }
 
 type graph struct {
-	offering
+	Offering
 	place         map[string]box
 	right, bottom int // of the boxes
 }

@@ -1,4 +1,4 @@
-package main
+package guide
 
 import (
 	"archive/zip"
@@ -9,6 +9,9 @@ import (
 	"strings"
 	"sync"
 
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
 	"ownerguide/spec"
@@ -17,13 +20,13 @@ import (
 	"ownerguide/spec/source"
 )
 
-// lineFlag is for commands that make the guide of a unit that may be delivered.
-type lineFlag struct {
+// LineFlag is for commands that make the guide of a unit that may be delivered.
+type LineFlag struct {
 	WithLineChanges bool `help:"Make the guide of a delivered unit from the line as it is now, not as it was on delivery. What changes by that is told apart in the new guide."`
 }
 
-// codeLineSince tells of a line that is another one since a unit was delivered.
-var codeLineSince = source.Code{ID: "line-since", Severity: source.Note, Protects: "a change of the line is not a change of a trailer that was built before it"}
+// CodeLineSince tells of a line that is another one since a unit was delivered.
+var CodeLineSince = source.Code{ID: "line-since", Severity: source.Note, Protects: "a change of the line is not a change of a trailer that was built before it"}
 
 // zipLine packs the files of a line, so that what a unit was built from lies with
 // its guide. The same files give the same bytes: no day and no rights are in them.
@@ -53,12 +56,9 @@ func packed(l *product.Line) func() ([]byte, error) {
 	return sync.OnceValues(func() ([]byte, error) { return zipLine(l) })
 }
 
-// lineLimit bounds the line of a delivered unit; it is packed.
-const lineLimit = source.FolderLimit
-
-// ofDelivery is the maker with the line that a guide was made from, which lies in
+// OfDelivery is the maker with the line that a guide was made from, which lies in
 // its folder; the maker itself where that line is the one in use.
-func (m *maker) ofDelivery(root *os.Root, r *record.Record) (*maker, error) {
+func (m *Maker) OfDelivery(root *os.Root, r *record.Record) (*Maker, error) {
 	i := slices.IndexFunc(r.Files, func(f record.Delivered) bool { return f.Name == record.LineFile })
 	if i < 0 {
 		return nil, fmt.Errorf("the record knows no %s", record.LineFile)
@@ -67,7 +67,7 @@ func (m *maker) ofDelivery(root *os.Root, r *record.Record) (*maker, error) {
 	if err != nil || record.Digest(own) == r.Files[i].SHA256 {
 		return m, err
 	}
-	data, err := readDelivered(root, r, record.LineFile, lineLimit)
+	data, err := output.ReadDelivered(root, r, record.LineFile, output.LineLimit)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +75,7 @@ func (m *maker) ofDelivery(root *os.Root, r *record.Record) (*maker, error) {
 }
 
 // withLine is the maker with a packed line, and the proof that this one passed.
-func (m *maker) withLine(data []byte, proof string) (*maker, error) {
+func (m *Maker) withLine(data []byte, proof string) (*Maker, error) {
 	m.earlier.Lock()
 	defer m.earlier.Unlock()
 	digest := record.Digest(data)
@@ -91,10 +91,10 @@ func (m *maker) withLine(data []byte, proof string) (*maker, error) {
 		first := findings[slices.IndexFunc(findings, func(f source.Finding) bool { return f.Severity == source.Error })]
 		return nil, fmt.Errorf("this program no longer takes the line in %s: %s: %s", record.LineFile, first.Pos, first.Message)
 	}
-	other := &maker{line: l, templates: m.templates, inputs: m.inputs, proof: proof, earlier: m.earlier,
+	other := &Maker{Line: l, Templates: m.Templates, Inputs: m.Inputs, Proof: proof, earlier: m.earlier,
 		packed: func() ([]byte, error) { return data, nil }}
-	other.inputs.Line = lineDigest(l, record.LineFile)
-	if other.inputs.Line == m.inputs.Line {
+	other.Inputs.Line = lineDigest(l, record.LineFile)
+	if other.Inputs.Line == m.Inputs.Line {
 		other = m // packed by another program
 	}
 	m.earlier.lines[digest] = other
@@ -104,58 +104,67 @@ func (m *maker) withLine(data []byte, proof string) (*maker, error) {
 // earlierLines are lines of delivered units, by the digest of their files.
 type earlierLines struct {
 	sync.Mutex
-	lines map[string]*maker
+	lines map[string]*Maker
 }
 
-// of is the maker that a unit's guide is made by: with the line of its delivery,
+// Of is the maker that a unit's guide is made by: with the line of its delivery,
 // if it was delivered, unless somebody asks for the line as it is now.
-func (f lineFlag) of(m *maker, s *sheet.Sheet, h *history, letter register.Letter) (*maker, error) {
+func (f LineFlag) Of(m *Maker, s *sheet.Sheet, h *output.History, letter register.Letter) (*Maker, error) {
 	now := s.Revision.Value
 	switch {
-	case f.WithLineChanges || h.current != nil && h.current.Draft:
+	case f.WithLineChanges || h.Current != nil && h.Current.Draft:
 		return m, nil
-	case h.current == nil:
+	case h.Current == nil:
 		if letter.Revision != "" && sheet.LaterRevision(now, letter.Revision) {
 			return nil, lostFacts(fmt.Errorf("revision %s of %s was %s, and its folder with what the unit was built from is gone", letter.Revision, s.Serial.Value, letter.How))
 		}
 		return m, nil
-	case h.current.Delivered == "" && letter.Revision == "":
+	case h.Current.Delivered == "" && letter.Revision == "":
 		return m, nil
 	}
-	own, err := m.ofDelivery(h.root, h.current)
+	own, err := m.OfDelivery(h.Root, h.Current)
 	if err != nil {
-		return nil, lostFacts(fmt.Errorf("what the delivered unit was built from cannot be read: %s: %w", h.folder, err))
+		return nil, lostFacts(fmt.Errorf("what the delivered unit was built from cannot be read: %s: %w", h.Folder, err))
 	}
 	return own, nil
 }
 
 func lostFacts(err error) error {
-	return withHint(err, "put it back from a copy, or make the guide from the line as it is now with --with-line-changes")
+	return terminal.WithHint(err, "put it back from a copy, or make the guide from the line as it is now with --with-line-changes")
 }
 
-// since says that a guide is made from another line than the one in use.
-func (m *maker) since(s *sheet.Sheet, current *maker) source.Findings {
+// Since says that a guide is made from another line than the one in use.
+func (m *Maker) Since(s *sheet.Sheet, current *Maker) source.Findings {
 	if m == current {
 		return nil
 	}
-	is, was := current.line.Maker.Version.Value, m.line.Maker.Version.Value
+	is, was := current.Line.Maker.Version.Value, m.Line.Maker.Version.Value
 	text := "the line has changed since the unit was delivered"
 	if is != was {
 		text += fmt.Sprintf(", from version %s to %s", was, is)
 	}
-	return s.Named(source.Findings{codeLineSince.At(s.Serial.At, "%s; the guide keeps to the line of the delivery", text).
+	return s.Named(source.Findings{CodeLineSince.At(s.Serial.At, "%s; the guide keeps to the line of the delivery", text).
 		WithHint("--with-line-changes makes it from the line as it is now, under the next revision letter if it reads differently")})
 }
 
-// inOwnLine adds to what is wrong with a unit, whose line is that of its
+// InOwnLine adds to what is wrong with a unit, whose line is that of its
 // delivery, that the line in use may know better.
-func (m *maker) inOwnLine(u *unit, current *maker) {
-	if m == current || !u.findings.HasErrors() {
+func (m *Maker) InOwnLine(u *Unit, current *Maker) {
+	if m == current || !u.Findings.HasErrors() {
 		return
 	}
-	for i, f := range u.findings {
+	for i, f := range u.Findings {
 		if f.Severity == source.Error {
-			u.findings[i] = f.WithHint("this is said of the line of the delivery; --with-line-changes takes the line as it is now")
+			u.Findings[i] = f.WithHint("this is said of the line of the delivery; --with-line-changes takes the line as it is now")
 		}
 	}
+}
+
+// Again assembles a guide as it stands in the output folder, with what differs
+// from the revision before it.
+func (m *Maker) Again(f input.SheetFile, h *output.History) (*Unit, error) {
+	u := m.Read(f)
+	earlier, err := m.Before(u, h)
+	m.Assemble(u, earlier)
+	return u, err
 }

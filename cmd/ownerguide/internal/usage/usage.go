@@ -1,27 +1,22 @@
-package main
+// Package usage says what is wrong with a command line, and how it was meant.
+package usage
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/alecthomas/kong"
 
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/source"
 )
 
-// usageError is a command line that says nothing the program could do.
-type usageError struct{ error }
-
-func (u usageError) Unwrap() error { return u.error }
-
-func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
-
-// diagnose says what is wrong with a command line that the parser refused, with
+// Diagnose says what is wrong with a command line that the parser refused, with
 // the line as it was probably meant. Refused is the parser's own word, for what
 // is not known here.
-func diagnose(root *kong.Node, args []string, refused error, before ...string) error {
+func Diagnose(root *kong.Node, args []string, refused error, before ...string) error {
 	d := diagnosis{before: before, args: args, node: root}
 	for i := 0; i < len(args); i++ {
 		word := args[i]
@@ -43,13 +38,13 @@ func diagnose(root *kong.Node, args []string, refused error, before ...string) e
 	}
 	switch {
 	case d.node == root:
-		return withHint(usagef("no command"), "ownerguide help lists the commands")
+		return terminal.WithHint(terminal.Usagef("no command"), "ownerguide help lists the commands")
 	case d.places < len(d.node.Positional) && d.node.Positional[d.places].Required:
 		missing := d.node.Positional[d.places]
 		name := strings.ToUpper(missing.Name)
-		return withHint(usagef("%s needs %s: %s", d.node.Name, name, startLower(missing.Help)), "%s", typed(append(slices.Clone(args), name)))
+		return terminal.WithHint(terminal.Usagef("%s needs %s: %s", d.node.Name, name, startLower(missing.Help)), "%s", Typed(append(slices.Clone(args), name)))
 	}
-	return usageError{refused}
+	return terminal.AsUsage(refused)
 }
 
 // diagnosis is how far a command line was read.
@@ -62,11 +57,11 @@ type diagnosis struct {
 
 // instead is the command line with one word replaced by others.
 func (d *diagnosis) instead(i int, words ...string) string {
-	return typed(slices.Concat(d.before, d.args[:i], words, d.args[i+1:]))
+	return Typed(slices.Concat(d.before, d.args[:i], words, d.args[i+1:]))
 }
 
-// typed is a command line as it would be typed.
-func typed(args []string) string {
+// Typed is a command line as it would be typed.
+func Typed(args []string) string {
 	words := []string{"ownerguide"}
 	for _, a := range args {
 		if a == "" || strings.ContainsAny(a, " \t\n\"'\\$&|;<>()*?[]#~`") {
@@ -85,7 +80,7 @@ func (d *diagnosis) wordAt(i int) error {
 		n := len(d.node.Positional)
 		switch {
 		case n == 0 || d.places > n && !d.node.Positional[n-1].IsSlice():
-			return withHint(usagef("%s: %s is one argument too many", d.node.Name, word), "%s", d.instead(i))
+			return terminal.WithHint(terminal.Usagef("%s: %s is one argument too many", d.node.Name, word), "%s", d.instead(i))
 		case d.places <= n:
 			return d.valueOf(d.node.Positional[d.places-1], strings.ToUpper(d.node.Positional[d.places-1].Name), word, func(v string) string { return d.instead(i, v) })
 		}
@@ -101,21 +96,21 @@ func (d *diagnosis) wordAt(i int) error {
 			names = append(names, c.Name)
 		}
 	}
-	err := usagef("there is no command %s", word)
+	err := terminal.Usagef("there is no command %s", word)
 	if near, ok := source.Nearest(word, names); ok {
-		return withHint(err, "%s", d.instead(i, near))
+		return terminal.WithHint(err, "%s", d.instead(i, near))
 	}
-	if isSheetName(word) {
-		return withHint(err, "%s", d.instead(i, "write", word))
+	if input.IsSheetName(word) {
+		return terminal.WithHint(err, "%s", d.instead(i, "write", word))
 	}
-	return withHint(err, "ownerguide help lists the commands")
+	return terminal.WithHint(err, "ownerguide help lists the commands")
 }
 
 // flagAt reads a flag and tells how many more words it used.
 func (d *diagnosis) flagAt(i int) (used int, err error) {
 	name, value, given := strings.Cut(d.args[i], "=")
 	if !strings.HasPrefix(name, "--") && len(name) > 2 { // -fn, -j4
-		flag := flagOf(d.node, name[:2])
+		flag := FlagOf(d.node, name[:2])
 		switch {
 		case flag == nil:
 			return 0, d.noFlag(i, name[:2])
@@ -126,28 +121,28 @@ func (d *diagnosis) flagAt(i int) (used int, err error) {
 		}
 		name, value, given = name[:2], d.args[i][2:], true
 	}
-	flag := flagOf(d.node, name)
+	flag := FlagOf(d.node, name)
 	switch {
 	case flag == nil:
 		return 0, d.noFlag(i, name)
 	case flag.IsBool():
 		if _, no := strconv.ParseBool(value); given && no != nil {
-			return 0, withHint(usagef("%s takes no value", name), "%s", d.instead(i, name))
+			return 0, terminal.WithHint(terminal.Usagef("%s takes no value", name), "%s", d.instead(i, name))
 		}
 		return 0, nil
 	case given:
 		return 0, d.valueOf(flag.Value, name, value, func(v string) string { return d.instead(i, name, v) })
 	case i+1 == len(d.args) || strings.HasPrefix(d.args[i+1], "-") && d.args[i+1] != "-":
-		return 0, withHint(usagef("%s needs %s behind it", name, placeholder(flag)), "%s", d.instead(i, name, placeholder(flag)))
+		return 0, terminal.WithHint(terminal.Usagef("%s needs %s behind it", name, placeholder(flag)), "%s", d.instead(i, name, placeholder(flag)))
 	}
 	return 1, d.valueOf(flag.Value, name, d.args[i+1], func(v string) string { return d.instead(i+1, v) })
 }
 
 // noFlag reports a flag that the command has not.
 func (d *diagnosis) noFlag(i int, name string) error {
-	err := usagef("%s has no flag %s", d.node.Name, name)
+	err := terminal.Usagef("%s has no flag %s", d.node.Name, name)
 	if d.node.Parent == nil {
-		err = usagef("there is no flag %s before a command", name)
+		err = terminal.Usagef("there is no flag %s before a command", name)
 	}
 	var names []string
 	for _, group := range d.node.AllFlags(true) {
@@ -163,7 +158,7 @@ func (d *diagnosis) noFlag(i int, name string) error {
 		if given {
 			near += "=" + value
 		}
-		return withHint(err, "%s", d.instead(i, near))
+		return terminal.WithHint(err, "%s", d.instead(i, near))
 	}
 	var others []string
 	root := d.node
@@ -171,19 +166,19 @@ func (d *diagnosis) noFlag(i int, name string) error {
 		root = root.Parent
 	}
 	for _, c := range root.Children {
-		if c != d.node && flagOf(c, name) != nil {
+		if c != d.node && FlagOf(c, name) != nil {
 			others = append(others, c.Name)
 		}
 	}
 	switch {
 	case len(others) > 0 && d.node == root:
-		return withHint(err, "it is a flag of %s and stands behind it", strings.Join(others, ", "))
+		return terminal.WithHint(err, "it is a flag of %s and stands behind it", strings.Join(others, ", "))
 	case d.node == root:
-		return withHint(err, "ownerguide help lists those there are")
+		return terminal.WithHint(err, "ownerguide help lists those there are")
 	case len(others) > 0:
-		err = withHint(err, "it is a flag of %s", strings.Join(others, ", "))
+		err = terminal.WithHint(err, "it is a flag of %s", strings.Join(others, ", "))
 	}
-	return withHint(err, "ownerguide help %s lists those there are", d.node.Name)
+	return terminal.WithHint(err, "ownerguide help %s lists those there are", d.node.Name)
 }
 
 // valueOf holds a value against what its flag or argument takes; with gives the
@@ -199,18 +194,18 @@ func (d *diagnosis) valueOf(v *kong.Value, name, value string, with func(string)
 		if !ok {
 			near = words[0]
 		}
-		return withHint(usagef("%s %s: expected %s", name, value, strings.Join(words[:len(words)-1], ", ")+" or "+words[len(words)-1]), "%s", with(near))
+		return terminal.WithHint(terminal.Usagef("%s %s: expected %s", name, value, strings.Join(words[:len(words)-1], ", ")+" or "+words[len(words)-1]), "%s", with(near))
 	case v.Target.CanInt():
 		if _, no := strconv.Atoi(value); no != nil {
-			return withHint(usagef("%s %s: expected a whole number", name, value), "%s", with("2"))
+			return terminal.WithHint(terminal.Usagef("%s %s: expected a whole number", name, value), "%s", with("2"))
 		}
 	}
 	return nil
 }
 
-// flagOf finds a flag of a command or of the program by any of its names, with
+// FlagOf finds a flag of a command or of the program by any of its names, with
 // its dashes; nil when there is none.
-func flagOf(node *kong.Node, name string) *kong.Flag {
+func FlagOf(node *kong.Node, name string) *kong.Flag {
 	for _, group := range node.AllFlags(false) {
 		for _, f := range group {
 			if name == "--"+f.Name || f.Short != 0 && name == "-"+string(f.Short) || strings.HasPrefix(name, "--") && slices.Contains(f.Aliases, name[2:]) {

@@ -1,4 +1,5 @@
-package main
+// Package bare takes a line down to one model without options.
+package bare
 
 import (
 	"slices"
@@ -8,10 +9,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// onlyModel gives the files of a line with one model of it and without options:
+// Line gives the files of a line with one model of it and without options:
 // its parts and what they extend, and the words for all that. Comments stay, so
 // that it is read as the whole line is.
-func onlyModel(l *product.Line, m *product.Model, files map[string]string) map[string]string {
+func Line(l *product.Line, m *product.Model, files map[string]string) map[string]string {
 	used := map[string]bool{}
 	for _, p := range m.Parts {
 		used[p.Value.Use.Value] = true

@@ -1,0 +1,129 @@
+package guide
+
+import (
+	"path"
+	"path/filepath"
+	"strings"
+
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/render/deliver"
+	"ownerguide/render/register"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// Delivery is an output folder held by a run that puts guides of some sheets
+// into it.
+type Delivery struct {
+	dir   string
+	Stock *output.Stock
+	own   map[string]bool            // serials of the run, in lower case
+	Known map[string]register.Entry  // by serial: what the register says of the units of the run
+	Clash map[string]source.Findings // by file: numbers that another sheet or unit has
+}
+
+// OpenDelivery looks at what stands in a folder that the run holds. Sheets are
+// all that go into it.
+func OpenDelivery(folder *deliver.Folder, dir string, sheets []input.SheetFile) (*Delivery, error) {
+	d := &Delivery{dir: dir, own: map[string]bool{}, Known: map[string]register.Entry{}, Clash: Repeated(sheets)}
+	serials, vins := map[string][]*sheet.Sheet{}, map[string][]*sheet.Sheet{}
+	for _, f := range sheets {
+		if s, _ := f.Sheet(); s != nil {
+			d.own[strings.ToLower(s.Serial.Value)] = true
+			serials[strings.ToLower(s.Serial.Value)] = append(serials[strings.ToLower(s.Serial.Value)], s)
+			vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)
+		}
+	}
+	var err error
+	d.Stock, err = output.TakeStock(folder, dir, false, func(p output.Place, e register.Entry) {
+		for _, s := range serials[strings.ToLower(p.Name)] {
+			if p.Absent || s.Serial.Value == p.Name {
+				d.Known[s.Serial.Value] = e
+			} else {
+				d.add(s, output.CodeSerialTaken.At(s.Serial.At, "serial %q differs in capitals only from %s", s.Serial.Value, d.place(p.Name)).
+					WithHint("write serial: %s", p.Name))
+			}
+		}
+		for _, s := range vins[strings.ToLower(e.VIN)] {
+			if !p.Absent && !strings.EqualFold(s.Serial.Value, p.Name) {
+				d.add(s, output.CodeVINTaken.At(s.VIN.At, "vin %s is that of %s", s.VIN.Value, d.place(p.Name)).
+					WithHint("correct the number, or move the folder of %s out of %s", p.Name, filepath.ToSlash(dir)))
+			}
+		}
+	})
+	return d, err
+}
+
+func (d *Delivery) place(name string) string { return path.Join(filepath.ToSlash(d.dir), name) }
+
+func (d *Delivery) add(s *sheet.Sheet, f source.Finding) {
+	d.Clash[s.File] = append(d.Clash[s.File], f)
+}
+
+// Repeated finds, by file, sheets of one run that would write to the same folder
+// or are for the same trailer.
+func Repeated(sheets []input.SheetFile) map[string]source.Findings {
+	var read []*sheet.Sheet
+	for _, f := range sheets {
+		if s, _ := f.Sheet(); s != nil {
+			read = append(read, s)
+		}
+	}
+	out := map[string]source.Findings{}
+	for _, f := range sheet.CheckRun(read) {
+		out[f.Pos.File] = append(out[f.Pos.File], f)
+		for _, r := range f.Related { // neither of the two is written: which one is right is not ours to say
+			if r.Pos.File != f.Pos.File {
+				other := f
+				other.Unit, other.Pos, other.Related = "", r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
+				out[r.Pos.File] = append(out[r.Pos.File], other)
+			}
+		}
+	}
+	return out
+}
+
+// Wrote takes down a guide that was put in place, and the program that made it.
+func (d *Delivery) Wrote(serial, made string) error {
+	p := output.Place{Name: serial}
+	u := output.ReadUnit(d.dir, p)
+	if u.Err != nil {
+		return u.Err
+	}
+	e := output.EntryOf(u, d.Known[serial])
+	e.Made = made
+	d.Stock.Put(p, e)
+	return nil
+}
+
+// Mailed takes down that a guide was mailed: from now on it is delivered.
+func (d *Delivery) Mailed(u *Unit) error {
+	serial := u.Record.Serial
+	e := d.Known[serial]
+	e.Serial = serial
+	if e.Letter.Revision != u.Record.Revision { // else the same guide was delivered before
+		e.Letter = register.Letter{Revision: u.Record.Revision, Promise: u.Record.Promise(), How: output.MailedHow}
+	}
+	d.Stock.Put(output.Place{Name: serial, Absent: e.Stamp == ""}, e)
+	return d.Stock.Settle()
+}
+
+// Tell says what is wrong with other units of the folder: a run that writes
+// guides does not stop for it.
+func (d *Delivery) Tell(t *terminal.Terminal) {
+	if d.Stock.Damaged {
+		t.Note("%s", output.RegisterLost)
+	}
+	told := false
+	for _, u := range d.Stock.Unread {
+		if !d.own[strings.ToLower(u.Name)] { // those of the run are refused, with the reason
+			t.Note("%s cannot be read: %v", d.place(u.Name), u.Err)
+			told = true
+		}
+	}
+	if told {
+		t.Note("ownerguide verify %s tells more", filepath.ToSlash(d.dir))
+	}
+}

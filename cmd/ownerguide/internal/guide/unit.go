@@ -1,0 +1,342 @@
+// Package guide takes a build sheet on to the files of its guide, and holds what a
+// unit was built from and what was delivered.
+package guide
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
+
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/render"
+	"ownerguide/render/calendar"
+	"ownerguide/render/deliver"
+	"ownerguide/render/doc"
+	"ownerguide/render/html"
+	"ownerguide/render/pdf"
+	"ownerguide/render/record"
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/parallel"
+	"ownerguide/spec/product"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// Maker holds what is loaded once per run.
+type Maker struct {
+	Line      *product.Line
+	Templates *render.Templates
+	Inputs    record.Inputs          // digests of line and templates
+	Proof     string                 // digest of the proof they passed; empty where there is none
+	packed    func() ([]byte, error) // the line as one file
+	earlier   *earlierLines          // that units were delivered from
+}
+
+// NewMaker makes a maker of a line in a folder of that name.
+func NewMaker(l *product.Line, words *render.Templates, lineName string) *Maker {
+	return &Maker{Line: l, Templates: words, Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)},
+		packed: packed(l), earlier: &earlierLines{lines: map[string]*Maker{}}}
+}
+
+// lineDigest digests the files of a product line, wherever its folder is, which is
+// called name here.
+func lineDigest(l *product.Line, name string) string {
+	return filesDigest(l.Files, func(f source.File) (string, []byte) { return strings.TrimPrefix(f.Shown(), name), f.Data })
+}
+
+// templatesDigest digests the templates in use, wherever each comes from.
+func templatesDigest(t *render.Templates) string {
+	return filesDigest(t.Files, func(f source.File) (string, []byte) { return f.Name, f.Data })
+}
+
+// filesDigest digests the names and contents of files in their order.
+func filesDigest[F any](files []F, of func(F) (name string, data []byte)) string {
+	sum := sha256.New()
+	for _, f := range files {
+		name, data := of(f)
+		fmt.Fprintf(sum, "%q %d\n", name, len(data))
+		_, _ = sum.Write(data)
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}
+
+// Unit is one sheet on its way to a guide. Later fields are nil when an error
+// stopped it before.
+type Unit struct {
+	Sheet    *sheet.Sheet
+	Build    *spec.Build
+	Values   *derive.Values
+	Guide    *doc.Guide
+	sums     *doc.Guide // the engineer's calculations
+	Record   *record.Record
+	Findings source.Findings
+}
+
+// Add adds findings, with the unit they are about.
+func (u *Unit) Add(found ...source.Finding) {
+	if u.Sheet != nil {
+		found = u.Sheet.Named(found)
+	}
+	u.Findings.Add(found...)
+}
+
+// Read takes a sheet as far as its figures.
+func (m *Maker) Read(f input.SheetFile) *Unit {
+	u := &Unit{}
+	s, findings := f.Sheet()
+	u.Sheet = s
+	u.Add(findings...)
+	if u.Sheet == nil {
+		return u
+	}
+	// A sheet with slips is held against the line all the same, and one that
+	// only the line objects to against the limits too, so that one run tells as
+	// much as there is to mend and nothing that follows from a slip.
+	build, findings := spec.Resolve(m.Line, u.Sheet)
+	u.Add(findings...)
+	if build == nil || u.Sheet.Faulty {
+		return u
+	}
+	u.Build = build
+	u.Values, findings = derive.Evaluate(build)
+	u.Add(findings...)
+	return u
+}
+
+// Assemble takes a unit without errors on to its documents and its record. The
+// guide tells what is different from an earlier revision, if there is one.
+func (m *Maker) Assemble(u *Unit, earlier *record.Record) {
+	if m.Fill(u, earlier); u.Guide == nil {
+		return
+	}
+	u.Record = record.Make(u.Build, u.Values, u.Guide, m.Templates.Print(u.Build), m.Templates.Style)
+	u.Record.Program, u.Record.Inputs, u.Record.Proof = Version(), m.Inputs, m.Proof
+	u.Record.Inputs.Sheet = record.Digest(u.Sheet.Data)
+	u.Record.Unconfirmed = len(m.Templates.Unconfirmed(u.Build))
+}
+
+// Fill takes a unit without errors on to its documents.
+func (m *Maker) Fill(u *Unit, earlier *record.Record) {
+	if u.Build == nil || u.Findings.HasErrors() {
+		return
+	}
+	var guide, sums *doc.Guide
+	var findings, more source.Findings
+	_ = parallel.Do(func() error {
+		sums, more = m.Templates.Calculations(u.Build, u.Values, render.Made{
+			Program: Version(), Sheet: record.Digest(u.Sheet.Data), Line: m.Inputs.Line, Templates: m.Inputs.Templates})
+		return nil
+	}, func() error {
+		guide, findings = m.Templates.Assemble(u.Build, u.Values, earlier)
+		return nil
+	})
+	u.Add(findings...)
+	u.Add(more...)
+	if findings.HasErrors() || more.HasErrors() {
+		return
+	}
+	u.Guide, u.sums = guide, sums
+	u.missing(pdf.Uncovered(guide))
+	for _, d := range Besides {
+		if g := d.Of(guide); g != nil {
+			u.missing(pdf.Uncovered(g))
+			u.checkSides(d, pdf.Letter)
+		}
+	}
+}
+
+// Draft marks the unit's guide as a draft, on every page.
+func (u *Unit) Draft() {
+	u.Record.Draft = true
+	words := "draft"
+	if u.Record.Proof == "" {
+		words = "draft-unproved"
+	}
+	for _, g := range []*doc.Guide{u.Guide, u.Guide.Card, u.Guide.Leaf, u.sums} {
+		if g != nil {
+			g.Draft = u.Guide.Words[words]
+		}
+	}
+}
+
+// missing reports characters that the typeface lacks, where they were written.
+func (u *Unit) missing(list []pdf.Missing) {
+	for _, g := range list {
+		at := g.Origin
+		if at.File == "" {
+			at = source.Pos{File: u.Sheet.File, Line: 1, Column: 1}
+		}
+		u.Add(CodeGlyph.At(at, "the typeface has no %q (U+%04X)", g.Rune, g.Rune).WithHint("write it in other characters"))
+	}
+}
+
+// CodeGlyph is about characters, wherever they come from.
+var CodeGlyph = source.Code{ID: "glyph-missing", Severity: source.Error, Protects: "a character the typeface lacks would print as a blank: ≤ would vanish from a pressure"}
+
+// Files makes the files of a unit's guide, its record last, as the record says
+// they are printed. Nil when findings stop it.
+func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
+	if u.Guide == nil || u.Findings.HasErrors() {
+		return nil, nil
+	}
+	print := u.Record.Print
+	var paper, visits []byte
+	var sheets []deliver.File
+	var page, sums bytes.Buffer
+	var report pdf.Report
+	err := parallel.Do(func() (err error) {
+		paper, report, err = pdf.Render(u.Guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+		return err
+	}, func() error {
+		return html.Write(&page, u.Guide, m.Templates.Style)
+	}, func() error {
+		if err := html.Write(&sums, u.sums, m.Templates.Style); err != nil {
+			return fmt.Errorf("calculations: %w", err)
+		}
+		return nil
+	}, func() (err error) {
+		visits, err = calendar.Write(u.Guide)
+		return err
+	}, func() (err error) {
+		sheets, err = u.printBesides(pdf.Paper(print.Paper))
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	u.missing(report.Missing)
+	files := []deliver.File{
+		{Name: "guide.html", Data: page.Bytes()},
+		{Name: "guide.pdf", Data: paper},
+		{Name: "calculations.html", Data: sums.Bytes()},
+	}
+	if visits != nil {
+		files = append(files, deliver.File{Name: "service.ics", Data: visits})
+	}
+	files = append(files, sheets...)
+	if print.Booklet {
+		booklet, _, err := pdf.Booklet(u.Guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, deliver.File{Name: "booklet.pdf", Data: booklet})
+	}
+	if u.Findings.HasErrors() {
+		return nil, nil
+	}
+	line, err := m.packed()
+	if err != nil {
+		return nil, err
+	}
+	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.Sheet.Data}, deliver.File{Name: record.LineFile, Data: line}))
+}
+
+// recorded completes the unit's record by pages, files and findings, and adds
+// its two files of data, the record last.
+func (u *Unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File, error) {
+	u.Record.SetPages(report.Words, PagesOf(report))
+	contents, err := u.Record.Contents.Encode()
+	if err != nil {
+		return nil, fmt.Errorf("contents of %s: %w", u.Record.Serial, err)
+	}
+	files = append(files, deliver.File{Name: record.ContentsFile, Data: contents})
+	for _, f := range files {
+		u.Record.Files = append(u.Record.Files, record.FileOf(f.Name, f.Data))
+	}
+	u.Record.Note(u.Findings)
+	kept, err := u.Record.Encode()
+	if err != nil {
+		return nil, err
+	}
+	return append(files, deliver.File{Name: record.File, Data: kept}), nil
+}
+
+// PagesOf tells the page on which each section begins.
+func PagesOf(report pdf.Report) map[string]int {
+	pages := map[string]int{}
+	for _, s := range report.Sections {
+		pages[s.ID] = s.Page
+	}
+	return pages
+}
+
+// beside is a short document that is printed beside the guide, on one sheet.
+type beside struct {
+	file, Name string
+	Of         func(*doc.Guide) *doc.Guide // nil where a unit has none
+	Paper      func(pdf.Paper) pdf.Paper   // of it, by that of the guide
+}
+
+// Besides are those there are.
+var Besides = []beside{
+	{"card.pdf", "the card", func(g *doc.Guide) *doc.Guide { return g.Card }, pdf.Paper.Half},
+	{"handover.pdf", "the hand-over leaf", func(g *doc.Guide) *doc.Guide { return g.Leaf }, func(p pdf.Paper) pdf.Paper { return p }},
+}
+
+// printBesides prints them for a guide on a paper.
+func (u *Unit) printBesides(paper pdf.Paper) (files []deliver.File, err error) {
+	for _, d := range Besides {
+		g := d.Of(u.Guide)
+		if g == nil {
+			continue
+		}
+		data, report, err := pdf.Render(g, pdf.Options{Paper: d.Paper(paper)})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", d.Name, err)
+		}
+		if paper != pdf.Letter { // that was checked when the guide was assembled
+			u.checkSides(d, paper)
+		}
+		u.missing(report.Missing)
+		files = append(files, deliver.File{Name: d.file, Data: data})
+	}
+	return files, nil
+}
+
+// checkSides reports a document that needs more than the two sides of its sheet, at
+// the section that begins the last of them.
+func (u *Unit) checkSides(d beside, paper pdf.Paper) {
+	g := d.Of(u.Guide)
+	measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(paper)})
+	if err != nil || measured.Pages <= Sides {
+		return // what cannot be laid out is reported when it is printed
+	}
+	u.Add(CodeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.Name, g.Serial, measured.Pages, Sides).
+		WithHint("shorten the sections that stand on it"))
+}
+
+// Sides is how many pages a document on one sheet has.
+const Sides = 2
+
+// CodeSides is about a sheet as a whole.
+var CodeSides = source.Code{ID: "too-many-sides", Severity: source.Error, Protects: "what stands on a third side of the card hangs nowhere, and on the hand-over leaf a signature is parted from what it signs"}
+
+// Check takes sheets as far as their documents. Notes are about line and
+// templates; failure is about units that could not be checked.
+func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, failure error) {
+	var read []*sheet.Sheet
+	parallel.InOrder(sheets, 0, func(f input.SheetFile) (*Unit, error) {
+		u := m.Read(f)
+		m.Fill(u, nil)
+		return u, nil
+	}, func(f input.SheetFile, u *Unit, err error) bool {
+		if err != nil {
+			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.Name, err))
+			return true
+		}
+		found.Add(u.Findings...)
+		if u.Sheet != nil {
+			read = append(read, u.Sheet)
+		}
+		if u.Build != nil {
+			notes.Add(m.Templates.Unconfirmed(u.Build)...)
+		}
+		return true
+	})
+	found.Add(sheet.CheckRun(read)...)
+	return found, notes, failure
+}

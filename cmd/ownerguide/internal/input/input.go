@@ -1,0 +1,60 @@
+// Package input reads what a command line names: build sheets, folders, patterns
+// and standard input.
+package input
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/spec/source"
+)
+
+// Folder opens a folder so that no link in it leads outside.
+func Folder(dir string) (fs.FS, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, fmt.Errorf("opening %s: %w", dir, terminal.PlainError(err))
+	}
+	return root.FS(), nil
+}
+
+// ReadCapped reads at most one byte more than a sheet may have, so that a huge
+// file costs nothing and is still refused.
+func ReadCapped(name string, in io.Reader) ([]byte, error) {
+	if name == "-" {
+		data, err := io.ReadAll(io.LimitReader(in, source.SheetLimit+1))
+		if err != nil {
+			return nil, fmt.Errorf("reading standard input: %w", terminal.PlainError(err))
+		}
+		return data, nil
+	}
+	return ReadPlain(name, source.SheetLimit+1)
+}
+
+// ReadPlain reads the beginning of a plain file. A pipe or a device would keep
+// the run waiting for ever.
+func ReadPlain(name string, limit int64) ([]byte, error) {
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("reading %s: %w", name, terminal.PlainError(err))
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("reading %s: %w", name, ErrNotPlain)
+	}
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, terminal.PlainError(err))
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, limit))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, terminal.PlainError(err))
+	}
+	return data, nil
+}
+
+var ErrNotPlain = errors.New("it is not a plain file")

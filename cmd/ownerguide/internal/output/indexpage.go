@@ -1,0 +1,212 @@
+package output
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html"
+	"html/template"
+	"io"
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/render/deliver"
+	"ownerguide/render/record"
+	"ownerguide/render/register"
+	"slices"
+	"strings"
+	"time"
+)
+
+// IndexFile lists every unit of an output folder.
+const IndexFile = "index.html"
+
+// The seal of an index is a remark.
+const (
+	SealBefore = "<!-- "
+	SealAfter  = " -->"
+)
+
+//go:embed index.html
+var indexPage string
+
+//go:embed index.css
+var indexStyle string
+
+//go:embed index.js
+var indexScript string
+
+// KindIndex is the page as a kind of file.
+var KindIndex = deliver.Kind{Name: "an index", Endings: []string{".html"}, Own: deliver.Sealed}
+
+// index is the page that lists units, being written.
+type index struct {
+	out  *bufio.Writer
+	tail []byte
+	rows int
+}
+
+// rowsInBody is how many rows share a body, which a browser passes over as a whole
+// while it is out of sight.
+const rowsInBody = 50
+
+// BeginIndex writes what stands before the rows of so many units.
+func BeginIndex(w io.Writer, units int) (*index, error) {
+	page, err := template.New(IndexFile).Parse(indexPage)
+	if err != nil {
+		return nil, fmt.Errorf("index: %w", err)
+	}
+	var b bytes.Buffer
+	err = page.Execute(&b, map[string]any{
+		"Units": units, "Heads": heads, "States": states,
+		"Style": template.CSS(indexStyle), "StyleHash": contentHash(indexStyle),
+		"Script": template.JS(indexScript), "ScriptHash": contentHash(indexScript),
+	})
+	if err != nil {
+		return nil, fmt.Errorf("index: %w", err)
+	}
+	const rows = "<tbody>\n"
+	before, after, _ := bytes.Cut(b.Bytes(), []byte(rows))
+	out := bufio.NewWriterSize(w, 64<<10)
+	_, _ = out.Write(before) // an error stays until the end
+	_, _ = out.WriteString(rows)
+	return &index{out: out, tail: after}, nil
+}
+
+// End writes what stands after the rows, and tells whether all could be written.
+func (x *index) End() error {
+	_, _ = x.out.Write(x.tail)
+	return x.out.Flush()
+}
+
+// heads are the columns of the index; nobody sorts by a plain one.
+var heads = []struct {
+	Text  string
+	Plain bool
+}{{"Serial", false}, {"Buyer", false}, {"Model", false}, {"Print", true}, {"Status", false}, {"Issued", false}, {"Delivered", false}, {"Office", true}}
+
+// states are what the index can be narrowed to: classes of its rows.
+var states = []struct{ ID, Text string }{
+	{"all", "All"}, {"waiting", "Not delivered"}, {"given", "Delivered"}, {"changed", "Changed"},
+	{"unconfirmed", "Not confirmed"}, {"findings", "With findings"},
+}
+
+// linked are the files of a unit that its row leads to: for the print room, and
+// for the office.
+var (
+	printRoom   = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}, {"handover.pdf", "Hand-over", "hand-over leaf of %s as PDF"}}
+	officeFiles = []link{{"calculations.html", "Calculations", "calculations of %s"}, {"service.ics", "Dates", "service dates of %s"}, {"record.json", "Record", "record of %s"}}
+)
+
+type link struct{ name, text, label string }
+
+// Row lists one unit. A serial number has nothing that an address would have to
+// write otherwise; a place without a record is named and leads nowhere.
+func (x *index) Row(p Place, e register.Entry) {
+	if x.rows++; x.rows > rowsInBody {
+		x.rows = 1
+		x.write("</tbody>\n<tbody>\n")
+	}
+	if e.Stamp == "" {
+		x.write("<tr class=\"unread\"><th scope=\"row\">", html.EscapeString(p.Name), "</th><td>no record that can be read</td></tr>\n")
+		return
+	}
+	name := html.EscapeString(e.Serial)
+	classes, state := stateOf(e)
+	x.write("<tr class=\"", strings.Join(classes, " "), "\"><th scope=\"row\"><a href=\"", name, "/guide.html\">", name, "</a><small>", html.EscapeString(e.VIN), "</small></th><td>")
+	if e.Buyer != "" {
+		x.write("<b>", html.EscapeString(e.Buyer), "</b>")
+	}
+	x.write(html.EscapeString(e.Dealer), "</td><td><b>", html.EscapeString(e.Model), "</b>")
+	switch n := strings.Count(e.Options, ", ") + 1; {
+	case e.Options == "":
+		x.write("no options")
+	default:
+		x.write("<details><summary>", terminal.Counted(n, "option"), "</summary>", html.EscapeString(e.Options), "</details>")
+	}
+	x.write("</td><td class=\"print\">")
+	for _, l := range printRoom {
+		note := ""
+		if l.name == "guide.pdf" {
+			note = " <small>" + terminal.Counted(e.Pages, "page") + "</small>"
+		}
+		x.link(e, l, note)
+	}
+	x.write("</td>", state, "<td data-head=\"Issued\">", day(e.Issued), "<small>revision ", e.Revision)
+	for _, k := range strings.Fields(e.Kept) {
+		k, _, _ = strings.Cut(k, ":")
+		x.write(" <a href=\"", name, "/revisions/", k, "/guide.html\" aria-label=\"revision ", k, " of ", name, "\">", k, "</a>")
+	}
+	x.write("</small></td><td")
+	if e.Delivered != "" {
+		x.write(" data-head=\"Delivered\"")
+	}
+	x.write(">", day(e.Delivered), "</td><td class=\"office\">")
+	for _, l := range officeFiles {
+		x.link(e, l, "")
+	}
+	x.write("</td></tr>\n")
+}
+
+// day writes a day of a record, which has it as ISO 8601, as the page says days;
+// anything else is left as it is.
+func day(iso string) string {
+	d, err := time.Parse(time.DateOnly, iso)
+	if err != nil {
+		return html.EscapeString(iso)
+	}
+	return "<time datetime=\"" + iso + "\">" + d.Format("Jan\u00a02, 2006") + "</time>"
+}
+
+// link leads to a file of a unit that has it.
+func (x *index) link(e register.Entry, l link, note string) {
+	if l.name != record.File && !slices.Contains(strings.Fields(e.Files), l.name) {
+		return
+	}
+	name := html.EscapeString(e.Serial)
+	x.write("<a href=\"", name, "/", l.name, "\" aria-label=\"", l.text, ", ", strings.Replace(l.label, "%s", name, 1), "\">", l.text, "</a>", note, " ")
+}
+
+// stateOf says how far a unit's guide has come: the classes of its row and the
+// cell that tells it.
+func stateOf(e register.Entry) (classes []string, cell string) {
+	word, class := "Not delivered", "waiting"
+	switch {
+	case e.Promise == "":
+		word = "Draft"
+	case e.Letter.Revision != e.Revision:
+	case e.Letter.How == MailedHow:
+		word, class = "Mailed", "given"
+	default:
+		word, class = "Delivered", "given"
+	}
+	classes = []string{class}
+	cell = "<td class=\"state " + class + "\"><b>" + word + "</b>"
+	flag := func(class, words string) {
+		classes, cell = append(classes, class), cell+"<small>"+words+"</small>"
+	}
+	if kept := strings.Fields(e.Kept); len(kept) > 0 {
+		last, _, _ := strings.Cut(kept[len(kept)-1], ":")
+		flag("changed", "changed since revision "+last)
+	}
+	if e.Unconfirmed > 0 {
+		flag("unconfirmed", terminal.Counted(e.Unconfirmed, "text")+" not confirmed")
+	}
+	if e.Notes > 0 {
+		flag("findings", terminal.Counted(e.Notes, "finding"))
+	}
+	return classes, cell + "</td>"
+}
+
+func (x *index) write(texts ...string) {
+	for _, text := range texts {
+		_, _ = x.out.WriteString(text)
+	}
+}
+
+// contentHash names a style or script in a content security policy.
+func contentHash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+}
