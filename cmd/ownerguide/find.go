@@ -14,7 +14,7 @@ import (
 
 type findCommand struct {
 	Format string `enum:"text,json" default:"text" help:"text or json."`
-	Text   string `arg:"" complete:"none" help:"Tire date code, serial number of a part, or name, id or part number of a component; a part of it will do, in capitals or not."`
+	Text   string `arg:"" complete:"none" help:"Tire date code, serial number of a part, or name, id or part number of a component; a part of it will do, in capitals or not. Or the whole serial number or VIN of a unit."`
 	Dir    string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
@@ -117,6 +117,11 @@ func (c *findCommand) print(t *terminal.Terminal, carriers []carrier) error {
 
 // carried lists where a unit has what is wanted, in lower case.
 func carried(r *record.Record, wanted string) (found []foundAt) {
+	for _, own := range []foundAt{{"unit", "serial number", r.Serial}, {"unit", "VIN", r.VIN}} {
+		if strings.EqualFold(own.Text, wanted) { // a part of one would bring units that nobody asked for
+			found = append(found, own)
+		}
+	}
 	for _, m := range r.Fitted {
 		if strings.Contains(strings.ToLower(m.Mark), wanted) {
 			found = append(found, foundAt{m.Place, m.Kind, m.Mark})
