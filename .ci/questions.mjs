@@ -17,7 +17,7 @@ const most = 3;
 const questions = [
   { ask: 'What pressure?', answer: /\d+ psi/, route: [] },
   { ask: 'What torque for the nuts?', answer: /\d+ lb-ft/, route: [] },
-  { ask: 'What is the next job, and when?', answer: /Next job\s+(\d{4}-\d\d-\d\d|after|every)/, route: [] },
+  { ask: 'What is the next job, and when?', answer: /Next job\s+([A-Z][a-z]{2} \d|\d{4}-\d\d-\d\d|after|every)/i, route: [] },
   { ask: 'Whom do I call?', answer: /555-01\d\d/, route: [] },
   { ask: 'Somebody is hurt', answer: /\b911\b/, route: [/^Call/] },
   { ask: 'In which order the nuts?', answer: /\d-\d-\d/, type: 'lug nut order', pick: /order|torque/i },
@@ -33,7 +33,7 @@ const questions = [
   { ask: 'The trailer sways', answer: /(accelerator|brake|slow)/i, type: 'sway', pick: /sway|swings/i },
   { ask: 'The coupler came off', answer: /(steering wheel straight|slow down gently)/i, route: [/^Something is wrong/, /^Coupler/, /come off the ball/] },
   { ask: 'How do I change a wheel?', answer: /(level|firm)/i, type: 'change wheel', pick: /change a wheel/i },
-  { ask: 'How often do the hubs get grease?', has: /Grease the hubs/, answer: /every [\d,]+ (mi|months)/, type: 'grease hubs', pick: /grease the hubs/i },
+  { ask: 'How often do the hubs get grease?', has: /Grease the hubs/, answer: /every [\d,]+ (mi|months)/i, type: 'grease hubs', pick: /grease the hubs/i },
   { ask: 'Which hydraulic fluid?', has: /Check the hydraulic fluid/, answer: /hydraulic fluid/i, type: 'hydraulic fluid', pick: /hydraulic fluid/i },
   { ask: 'How do I store it for the winter?', answer: /(stor|charge|cover)/i, type: 'store winter', pick: /stor/i },
   { ask: 'Where does the load go?', answer: /(band|middle of the load)/i, type: 'where load', pick: /load/i },
