@@ -1,4 +1,4 @@
-// Asks guides 25 everyday questions as an owner would, on a phone of 360 by 740,
+// Asks guides 40 everyday questions as an owner would, on a phone of 360 by 740,
 // without a network: look at the first screen, tap what the question names, or
 // type a word or two and tap the line that fits. The answer must stand on the
 // screen, or one swipe below, after three taps at most; the search field is one. A question
@@ -17,7 +17,7 @@ const most = 3;
 const questions = [
   { ask: 'What pressure?', answer: /\d+ psi/, route: [] },
   { ask: 'What torque for the nuts?', answer: /\d+ lb-ft/, route: [] },
-  { ask: 'What is the next job, and when?', answer: /Next job\s+([A-Z][a-z]{2} \d|\d{4}-\d\d-\d\d|after|every)/i, route: [] },
+  { ask: 'What is the next job, and when?', answer: /Next job\s+(\w{3} \d+, \d{4}|[Aa]fter|[Ee]very)/, route: [] },
   { ask: 'Whom do I call?', answer: /555-01\d\d/, route: [] },
   { ask: 'Somebody is hurt', answer: /\b911\b/, route: [/^Call/] },
   { ask: 'In which order the nuts?', answer: /\d-\d-\d/, type: 'lug nut order', pick: /order|torque/i },
@@ -40,6 +40,21 @@ const questions = [
   { ask: 'How many tie-downs?', has: /Tie it down|tie-down/i, answer: /(tie-down|strap|chain)/i, type: 'tie down how many', pick: /how many/i },
   { ask: 'How do I couple it?', answer: /(parking brake|chock|ball)/i, route: [/^Contents/, /Couple and uncouple/, /step by step/] },
   { ask: 'Where is the VIN?', answer: /stamped/i, type: 'vin', pick: /stamped|VIN/i },
+  { ask: 'How do I test the breakaway?', has: /breakaway/i, answer: /(pull the|pin|lever)/i, type: 'test breakaway', pick: /breakaway/i },
+  { ask: 'A hub is hot', answer: /(cool|grease|bearing|brake|hand)/i, type: 'hot hub', pick: /hot|heat/i },
+  { ask: 'How high must the coupler stand?', answer: /\d+(\.\d+)? in\b/, type: 'coupler height', pick: /height|tow vehicle/i },
+  { ask: 'The battery is empty', has: /Battery full, at rest/i, answer: /(charge|\d V)/i, type: 'empty battery', pick: /batter/i },
+  { ask: 'Where do I set a floor jack?', answer: /(frame|axle|marked)/i, type: 'jacking', pick: /jack/i },
+  { ask: 'When are the brakes adjusted?', has: /Adjust the brakes/, answer: /every [\d,]+ (mi|months)|first/i, type: 'adjust brakes', pick: /adjust/i },
+  { ask: 'The winch rope is frayed', has: /winch rope/i, answer: /(replace|strands|rope)/i, type: 'frayed rope', pick: /rope/i },
+  { ask: 'Is my truck strong enough?', answer: /(rating|rated|lb)/i, type: 'truck rating', pick: /tow|vehicle|truck|fit/i },
+  { ask: 'How long may the tires be used?', answer: /years\W+\d|\d+ years/i, type: 'tires age', pick: /age/i },
+  { ask: 'Which grease?', answer: /(NLGI|grease)/i, type: 'which grease', pick: /grease|fluids/i },
+  { ask: 'Is there a recall?', answer: /(recall|defect|NHTSA|Transport)/i, type: 'recall', pick: /defect|recall|safety/i },
+  { ask: 'The jack does not turn', answer: /(grease|weight|jack)/i, type: 'jack stuck', pick: /jack/i },
+  { ask: 'How do I put the tarp away?', has: /Tarp closed/, answer: /tarp/i, type: 'tarp', pick: /tarp|cover/i },
+  { ask: 'What must the lamps draw?', has: /lamps draw/i, answer: /\d A\b/, type: 'lamps amps', pick: /lamp/i },
+  { ask: 'Somebody bought it from me', answer: /(owner|regist|sold)/i, type: 'sold', pick: /sell|sold|owner|regist/i },
 ];
 
 const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'] });
@@ -48,15 +63,16 @@ const context = await browser.newContext({ viewport: { width: 360, height: 740 }
 // seen is the text on the screen, between the strip and the bar.
 const seen = page => page.evaluate(() => {
   const lower = innerHeight - (document.querySelector('.bar')?.offsetHeight ?? 0), out = [];
-  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  const range = document.createRange();
-  while (walker.nextNode()) {
-    const n = walker.currentNode;
-    if (!n.data.trim() || !n.parentElement.checkVisibility() || n.parentElement.closest('.bar, script, style')) continue;
-    range.selectNodeContents(n);
-    const box = range.getBoundingClientRect();
-    if (box.bottom > 0 && box.top < lower && box.width > 0) out.push(n.data);
-  }
+  const range = document.createRange(), on = box => box.bottom > 0 && box.top < lower && box.width > 0;
+  const walk = e => { // a section off the screen has nothing on it
+    for (const n of e.childNodes) {
+      if (n.nodeType === 1 && !n.matches('.bar, script, style') && (on(n.getBoundingClientRect()) || getComputedStyle(n).display === 'inline')) walk(n);
+      if (n.nodeType !== 3 || !n.data.trim() || !e.checkVisibility()) continue;
+      range.selectNodeContents(n);
+      if (on(range.getBoundingClientRect())) out.push(n.data);
+    }
+  };
+  walk(document.body);
   return out.join(' ').replace(/\s+/g, ' ');
 });
 
@@ -78,10 +94,14 @@ async function tap(page, words) {
   return true;
 }
 
-async function ask(page, file, q) {
-  await page.goto('about:blank'); // so that each question begins at the top
-  await page.goto(pathToFileURL(resolve(file)).href);
-  const all = await page.evaluate(() => document.body.textContent.replace(/\s+/g, ' '));
+async function ask(page, all, q) {
+  await page.evaluate(() => { // as the guide opens, without reading it anew for each question
+    for (const d of document.querySelectorAll('details[open]')) d.open = false;
+    const words = document.getElementById('words');
+    words.value = '';
+    words.dispatchEvent(new Event('input'));
+    scrollTo(0, 0);
+  });
   if (q.has && !q.has.test(all)) return { skip: true };
   let taps = 0;
   if (q.type) {
@@ -105,8 +125,10 @@ let complaints = 0, asked = 0, unasked = 0, farthest = 0;
 const lines = questions.map(() => []);
 for (const file of process.argv.slice(2)) {
   const page = await context.newPage();
+  await page.goto(pathToFileURL(resolve(file)).href);
+  const all = await page.evaluate(() => document.body.textContent.replace(/\s+/g, ' '));
   for (const [i, q] of questions.entries()) {
-    const got = await ask(page, file, q);
+    const got = await ask(page, all, q);
     if (got.skip) { unasked++; lines[i].push('-'); continue; }
     asked++;
     if (got.why) { complaints++; console.log(`${basename(dirname(file))}: ${q.ask} ${got.why}`); }

@@ -10,6 +10,7 @@ type Indexed struct {
 	Title, ID string
 	Answer    string // a figure; empty for a heading
 	Table     *Table // that the figure stands in
+	Row       *Row
 	Below     bool   // the heading of a part of a section
 }
 
@@ -40,7 +41,7 @@ func Index(sections []*Section) []Indexed {
 				}
 				for _, row := range b.Rows {
 					if len(row.Cells) == 2 {
-						add(Indexed{Title: PlainText(row.Cells[0]), ID: s.ID, Answer: PlainText(row.Cells[1]), Table: b})
+						add(Indexed{Title: PlainText(row.Cells[0]), ID: s.ID, Answer: PlainText(row.Cells[1]), Table: b, Row: row})
 					}
 				}
 			}

@@ -82,8 +82,8 @@ func (p *page) index() {
 	p.printf("<nav id=\"a-z\" class=\"az aid\" aria-label=\"%s\">\n<p class=\"head\">%s</p>\n", p.word("screen.index"), p.word("screen.index"))
 	letter := ""
 	for _, e := range doc.Index(p.guide.Sections) {
-		if e.Table != nil && e.Table == p.aids.numbers {
-			e.ID = "numbers"
+		if id := p.aids.rows[e.Row]; id != "" { // a long table may stand far below its heading
+			e.ID = id
 		}
 		first := string([]rune(strings.ToUpper(e.Title))[:1])
 		if first != letter {

@@ -112,14 +112,16 @@ const prepare = () => {
   });
 };
 const begins = (list, word) => list.some((w) => w.startsWith(word) || (w.length > 3 && endings.some((end) => word === w + end)));
-const rank = (e, wanted) => {
+// Where no place names all words, loose takes those that name one of them.
+const rank = (e, wanted, loose) => {
   let sum = e.answer ? 1.5 : 0, body = true;
   for (const word of wanted) {
     if (begins(e.title, word)) { sum += 8; body = false; }
     else if ((others[word] || []).some((w) => begins(e.title, w))) { sum += 6; body = false; }
     else if (begins(textOf(e.target), word) || (others[word] || []).some((w) => begins(textOf(e.target), w))) sum += 1;
-    else return null;
+    else if (!loose) return null;
   }
+  if (loose && body) return null;
   return { e, sum: sum - e.title.length / 50, body };
 };
 const search = () => {
@@ -130,7 +132,9 @@ const search = () => {
   hits.replaceChildren();
   found.textContent = "";
   if (!wanted.length) return;
-  let ranked = entries.map((e) => rank(e, wanted)).filter(Boolean).sort((x, y) => y.sum - x.sum);
+  const ranks = (loose) => entries.map((e) => rank(e, wanted, loose)).filter(Boolean).sort((x, y) => y.sum - x.sum);
+  let ranked = ranks(false);
+  if (ranked.every((r) => r.body)) ranked.push(...ranks(true).filter((r) => !ranked.some((other) => other.e === r.e)));
   const good = ranked.filter((r) => !r.body);
   if (good.length >= 3) ranked = good;
   ranked = ranked.slice(0, 12);

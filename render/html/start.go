@@ -76,9 +76,14 @@ func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
 
 func (a *aids) table(t *doc.Table, s *doc.Section) {
 	switch t.Role {
-	case doc.TableNumbers:
-		if a.numbers == nil {
+	case doc.TableNumbers, doc.TableValues:
+		if a.numbers == nil && t.Role == doc.TableNumbers {
 			a.numbers = t
+		}
+		for _, row := range t.Rows {
+			if len(row.Cells) == 2 {
+				a.rows[row] = "figure-" + strconv.Itoa(len(a.rows)+1)
+			}
 		}
 	case doc.TableSchedule:
 		for _, row := range t.Rows {
