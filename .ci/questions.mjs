@@ -43,7 +43,7 @@ const questions = [
   { ask: 'How do I test the breakaway?', has: /breakaway/i, answer: /(pull the|pin|lever)/i, type: 'test breakaway', pick: /breakaway/i },
   { ask: 'A hub is hot', answer: /(cool|grease|bearing|brake|hand)/i, type: 'hot hub', pick: /hot|heat/i },
   { ask: 'How high must the coupler stand?', answer: /\d+(\.\d+)? in\b/, type: 'coupler height', pick: /height|tow vehicle/i },
-  { ask: 'The battery is empty', has: /Battery full, at rest/i, answer: /(charge|\d V)/i, type: 'empty battery', pick: /batter/i },
+  { ask: 'The battery is empty', has: /Voltage at rest/i, answer: /(charge|\d V)/i, type: 'empty battery', pick: /batter/i },
   { ask: 'Where do I set a floor jack?', answer: /(frame|axle|marked)/i, type: 'jacking', pick: /jack/i },
   { ask: 'When are the brakes adjusted?', has: /Adjust the brakes/, answer: /every [\d,]+ (mi|months)|first/i, type: 'adjust brakes', pick: /adjust/i },
   { ask: 'The winch rope is frayed', has: /winch rope/i, answer: /(replace|strands|rope)/i, type: 'frayed rope', pick: /rope/i },
