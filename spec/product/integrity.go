@@ -455,6 +455,7 @@ func (c *lineCheck) figures() {
 	}
 	for i := range c.Maker.Materials {
 		c.positive(&c.Maker.Materials[i].Value)
+		c.plausible(&c.Maker.Materials[i].Value)
 	}
 	for _, m := range c.Models {
 		c.positive(m)

@@ -32,7 +32,23 @@ var (
 	drumSize   = [2]quantity.Length{6.5, 17}
 	ballHeight = [2]quantity.Length{11, 32} // behind a tow vehicle
 	bedHeight  = [2]quantity.Length{34, 60} // above a truck's bed, from the ground
+	rotorSize  = [2]quantity.Length{0.2, 1.7}
+	playSize   = [2]quantity.Length{0.0005, 0.02}
+	liningSize = [2]quantity.Length{0.03, 0.5}
 )
+
+// What else of figures lies between, with years that rubber and batteries last.
+var (
+	tireSpeed  = [2]quantity.Speed{45, 100}
+	anchorLoad = [2]quantity.Mass{300, 25000}
+	boltTorque = [2]quantity.Torque{15, 650}
+	brakeForce = [2]quantity.Pressure{400, 3000}
+	heaped     = [2]quantity.Density{20, 160}
+	mostYears  = 12
+)
+
+// lightest is the least that a body weighs for its floor, in pounds a square foot.
+const lightest = 5
 
 // What one figure of a part is at most as a share of another. Common practice, no source.
 const (
@@ -48,7 +64,13 @@ func (c *lineCheck) plausible(data any) {
 	case *Axle:
 		if part.Brake != nil {
 			between(c, "drum_limit", part.Brake.DrumLimit, drumSize[0], drumSize[1])
+			between(c, "rotor_limit", part.Brake.RotorLimit, rotorSize[0], rotorSize[1])
+			between(c, "lining_limit", part.Brake.LiningLimit, liningSize[0], liningSize[1])
 		}
+		if part.HubPlay != nil {
+			between(c, "high", part.HubPlay.High, playSize[0], playSize[1])
+		}
+		between(c, "u_bolt_torque", part.UBoltTorque, boltTorque[0], boltTorque[1])
 		if part.UBoltTorque.Set && part.Suspension.Value == "torsion" {
 			c.add(codeLineKind.At(part.UBoltTorque.At, "torsion axles have no U-bolts").WithHint("delete u_bolt_torque, or write suspension: leaf"))
 		}
@@ -63,9 +85,27 @@ func (c *lineCheck) plausible(data any) {
 		between(c, "ball_height_low", part.BallHeightLow, heights[0], heights[1])
 		between(c, "ball_height_high", part.BallHeightHigh, heights[0], heights[1])
 		atMost(c, "vertical", part.Vertical, share, "gross", part.Gross)
+		between(c, "bolt_torque", part.BoltTorque, boltTorque[0], boltTorque[1])
+		between(c, "set_screw_torque", part.ScrewTorque, boltTorque[0], boltTorque[1])
+	case *Actuator:
+		between(c, "pressure", part.Pressure, brakeForce[0], brakeForce[1])
+	case *Material:
+		between(c, "density", part.Density, heaped[0], heaped[1])
+	case *Deck:
+		c.heavyEnough("tilting_weight", part.TiltWeight, part.Tilting.Value, part.Inside.Value)
+	case *DumpBox:
+		c.heavyEnough("empty_weight", part.Empty, part.Long.Value, part.Wide.Value)
+	case *Anchor:
+		between(c, "working_load", part.Limit, anchorLoad[0], anchorLoad[1])
+	case *Breakaway:
+		c.years("battery_years", part.BatteryYears)
+	case *Hose:
+		c.years("replace_years", part.Years)
 	case *Jack:
 		atMost(c, "static", part.Static, mostStatic, "lift", part.Lift)
 	case *Tire:
+		between(c, "speed_limit", part.SpeedLimit, tireSpeed[0], tireSpeed[1])
+		c.years("age_limit_years", part.AgeLimit)
 		between(c, "cold_pressure", part.Cold, leastPressure, mostPressure)
 	case *Wheel:
 		between(c, "max_pressure", part.MaxCold, leastPressure, mostPressure)
@@ -84,6 +124,18 @@ func between[Q interface {
 	stated := quantity.Rounding{Stated: true}
 	c.add(codeLinePlausible.At(given.At, "%s is %s; on a road trailer it lies between %s and %s", key, given.Text, quantity.English.Text(least, stated), quantity.English.Text(most, stated)).
 		WithHint("look whether the decimal point or a zero is in the wrong place"))
+}
+
+func (c *lineCheck) heavyEnough(key string, given mass, long, wide quantity.Length) {
+	if area := float64(long) * float64(wide) / 144; given.Set && area > 0 && float64(given.Value) < lightest*area {
+		c.add(codeLinePlausible.At(given.At, "%s is %s; a floor of %.0f ft² weighs at least %.0f lb", key, given.Text, area, lightest*area))
+	}
+}
+
+func (c *lineCheck) years(key string, given count) {
+	if given.Set && given.Value > mostYears {
+		c.add(codeLinePlausible.At(given.At, "%s is %s; what ages on a trailer is replaced within %d years", key, given.Text, mostYears))
+	}
 }
 
 // atMost holds a rating against another one of the same part.
