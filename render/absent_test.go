@@ -37,7 +37,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bwinch plate\b`), []string{"winch-plate"}},
 	{regexp.MustCompile(`\bthe winch (pulls|rope|has|drains)\b`), []string{"winch"}},
 	{regexp.MustCompile(`\btarp\b`), []string{"tarp"}},
-	{regexp.MustCompile(`\bramps?\b`), []string{"ramps"}},
+	{regexp.MustCompile(`\bramps?\b`), []string{"ramps", "boat"}},
 	{regexp.MustCompile(`\bthe (ramp )?gate\b`), []string{"ramp-gate", "gate-barn", "gate-spreader"}},
 	{regexp.MustCompile(`\bstabilizers?\b`), []string{"stabilizers"}},
 	{regexp.MustCompile(`\bclamping ring\b`), []string{"clamping-ring"}},

@@ -167,7 +167,7 @@ func couplingFeatures() []derivation {
 		{"breakaway-battery", "it has a breakaway set, whose battery works its brakes", all{fitted[product.Breakaway](), braked, not{surge}}},
 		{"breakaway-tester", "its breakaway set has a test button", part(func(b *product.Breakaway) bool { return b.TestButton.Value })},
 	}
-	for _, kind := range []string{"seven-blade", "seven-round"} {
+	for _, kind := range []string{"five-flat", "seven-blade", "seven-round"} {
 		list = append(list, derivation{"connector-" + kind, "its plug is of the kind " + kind, part(func(c *product.Connector) bool { return c.Kind.Value == kind })})
 	}
 	return list
@@ -185,6 +185,11 @@ func bodyFeatures() []derivation {
 	list := []derivation{
 		{"decked", "it has a deck", fitted[product.Deck]()},
 		{"dump", "it has a dump box", fitted[product.DumpBox]()},
+		{"boat-bunks", "a boat lies on its bunks", part(func(c *product.Cradle) bool { return c.Kind.Value == "bunks" })},
+		{"boat-rollers", "a boat lies on its rollers", part(func(c *product.Cradle) bool { return c.Kind.Value == "rollers" })},
+		{"boat", "a boat lies on it", fitted[product.Cradle]()},
+		{"winch-stand", "it has a stand with bow stop and hand winch", fitted[product.WinchStand]()},
+		{"transom-straps", "it has straps for the transom of a boat", anchor("transom-strap")},
 		{"treated-deck", "its deck has treated boards", part(func(d *product.Deck) bool { return d.Boards.Value == "treated-pine" })},
 		{"steel-deck", "its deck is of steel", part(func(d *product.Deck) bool { return d.Boards.Value == "steel" })},
 		{"dovetail", "its deck has a sloping tail", part(func(d *product.Deck) bool { return d.Dovetail.Value > 0 })},
@@ -211,6 +216,7 @@ func bodyFeatures() []derivation {
 		{"chocks", "it has wheel chocks", other("chocks")},
 		{"document-holder", "it has a document holder", other("document-holder")},
 		{"hand-hold", "it has a step or hand hold", other("hand-hold")},
+		{"guide-posts", "posts guide a boat onto it", other("guide-posts")},
 	}
 	for _, how := range []string{"slide-in", "stand-up", "fold-flat"} {
 		list = append(list, derivation{"ramps-" + how, "its ramps stow as " + how, part(func(r *product.Ramp) bool { return r.Stow.Value == how })})

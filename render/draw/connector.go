@@ -34,7 +34,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	}
 	// Letters of our own: numbers beside the name of a standard would be taken for
 	// those of the standard, which counts otherwise.
-	moulded := plug.Data.Kind.Value != "seven-blade" && plug.Data.Kind.Value != "four-flat"
+	moulded := plug.Data.Kind.Value == "seven-round"
 	var contacts []contact
 	var list []string
 	for i, pin := range plug.Data.Pins {

@@ -99,6 +99,8 @@ func (u *unit) spotOf(part string) (spot, error) {
 		s = spot{x: u.floor.front + 0.62*(u.tail-u.floor.front), y: 0, z: u.floor.top, above: true}
 	case "dump-box":
 		s = spot{x: u.floor.front + 0.4*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
+	case "cradle":
+		s = spot{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
 	case "anchor":
 		s = u.anchorSpot(t)
 	case "jack":

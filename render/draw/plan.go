@@ -99,8 +99,11 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 var signalFill = doc.Style{Fill: doc.Paper}
 
 func (u *unit) floorWord() string {
-	if u.hasDeck {
+	switch {
+	case u.hasDeck:
 		return "deck"
+	case u.cradle != nil:
+		return "cradle"
 	}
 	return "box"
 }
@@ -218,6 +221,10 @@ func (u *unit) drawPlan(p plan) {
 
 func (u *unit) planFloor(p plan) {
 	f := u.floor
+	if u.cradle != nil {
+		u.planCradle(p)
+		return
+	}
 	p.box(doc.Style{Line: doc.Full, Width: 1.4, Fill: doc.Pale}, f.front, f.rear, f.right, f.left)
 	if !u.hasDeck {
 		p.box(thin, f.front+2, f.rear-2, f.right+2, f.left-2)
@@ -277,7 +284,7 @@ func (u *unit) planThing(p plan, t thing) {
 			return
 		}
 		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e.front, e.rear, e.right, e.left)
-	case "box", "battery", "charger", "power-unit", "breakaway", "actuator", "winch", "winch-plate", "rack", "other", "gate", "connector", "tarp":
+	case "box", "battery", "charger", "power-unit", "breakaway", "actuator", "winch", "winch-plate", "winch-stand", "rack", "other", "gate", "connector", "tarp":
 		under := t.top <= u.floor.low+1 && e.front >= u.floor.front
 		if under {
 			p.box(behind, e.front, e.rear, e.right, e.left)

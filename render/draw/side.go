@@ -66,7 +66,10 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	c.line(dimension, right, v.y+3, right, bottom+4)
 	bottom = c.across(left, right, bottom, s.words("length", "length", length)) + 20
 	high := "deck-height"
-	if !u.hasDeck {
+	switch {
+	case u.cradle != nil:
+		high = "cradle-height"
+	case !u.hasDeck:
 		high = "floor-height"
 	}
 	c.upright(u.floor.rear, u.deckTop(), v, bottom-c.least, s.words(high, "height", height))
@@ -292,7 +295,11 @@ func (u *unit) drawWheels(p pen) {
 // drawFloor draws the deck with its parts, or the dump box.
 func (u *unit) drawFloor(p, moving pen) {
 	f := u.floor
-	if !u.hasDeck {
+	switch {
+	case u.cradle != nil:
+		u.drawCradle(p)
+		return
+	case !u.hasDeck:
 		u.drawDumpBox(moving)
 		return
 	}

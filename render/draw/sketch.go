@@ -28,6 +28,7 @@ var sketches = map[string]func(*unit, pen, thing){
 	"winch":       (*unit).sketchWinch,
 	"rack":        (*unit).sketchRack,
 	"spare":       (*unit).sketchSpare,
+	"winch-stand": (*unit).sketchWinchStand,
 	"power-unit":  (*unit).sketchPowerUnit,
 	"cylinder":    (*unit).sketchCylinder,
 	"cushion":     (*unit).sketchCushion,

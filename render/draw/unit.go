@@ -45,12 +45,13 @@ type unit struct {
 	high        float64 // highest point, deck or box down
 	wide        float64
 	gooseneck   bool
-	floor       extent  // of deck or dump box
+	floor       extent  // of deck, dump box or cradle
 	fixed       float64 // x where the tilting part begins; floor.rear on a fixed deck
 	tail        float64 // x where the dovetail begins; floor.rear without one
 	drop        float64 // of the dovetail
 	rail        float64 // height of the side rails above the deck
 	hasDeck     bool
+	cradle      *product.Cradle // instead of deck and box; nil where there is none
 	hingeX      float64
 	hingeZ      float64
 	hinged      bool
@@ -95,6 +96,9 @@ func readUnit(b *spec.Build) (*unit, error) {
 		u.front = c.extent.front
 	}
 	u.rear = u.front + float64(overall.Long.Value)
+	if u.cradle != nil {
+		u.frameRear = u.rear - 4 // to the lamps
+	}
 	for _, t := range u.things {
 		if t.given {
 			u.high = max(u.high, t.top)
@@ -132,7 +136,7 @@ func (u *unit) readWheels() error {
 	return nil
 }
 
-// readFloor finds the deck or dump box.
+// readFloor finds the deck, the dump box or what a boat lies on.
 func (u *unit) readFloor() error {
 	box := func(f *spec.Fitting, long, wide, high float64) error {
 		if f.At == nil {
@@ -169,7 +173,11 @@ func (u *unit) readFloor() error {
 		u.fixed = u.floor.front
 		return err
 	}
-	return errors.New("the unit has neither deck nor dump box")
+	if p, ok := spec.First[*product.Cradle](u.build); ok {
+		u.cradle = p.Data
+		return box(p.Fitting, float64(p.Data.Long.Value), u.wide/2, 4)
+	}
+	return errors.New("the unit has no deck, no dump box and nothing for a boat to lie on")
 }
 
 // readFrame says where the main members run: under the floor, to the hinge of
@@ -180,7 +188,10 @@ func (u *unit) readFrame() {
 	if u.gooseneck {
 		depth = beam
 	}
-	if !u.hasDeck {
+	switch {
+	case u.cradle != nil:
+		u.frameTop = min(u.floor.low, u.wheels[0].z+channel)
+	case !u.hasDeck:
 		u.frameTop = min(u.floor.low, u.hingeZ+2)
 		depth = 2 * channel
 	}
@@ -291,7 +302,7 @@ func (u *unit) find(part string) (thing, bool) {
 
 // deckTop is the height of the load floor.
 func (u *unit) deckTop() float64 {
-	if u.hasDeck {
+	if u.hasDeck || u.cradle != nil {
 		return u.floor.top
 	}
 	return u.floor.low

@@ -29,7 +29,7 @@ var connectorBlade = map[string]string{
 }
 
 var connectorStandard = map[string]string{
-	"four-flat": "SAE J1239", "five-flat": "SAE J1239 with a fifth contact", "seven-blade": "SAE J2863", "seven-round": "SAE J560",
+	"four-flat": "SAE J1239", "five-flat": "SAE J1239", "seven-blade": "SAE J2863", "seven-round": "SAE J560",
 }
 
 var _ = declare(Decl{
@@ -40,7 +40,7 @@ var _ = declare(Decl{
 
 var _ = declare(Decl{
 	Name:    "connector.standard",
-	Formula: "the standard that lays out a plug of this kind",
+	Formula: "the standard that lays out a plug of this kind; of a five-way flat plug, its first four contacts",
 	Source:  Source{Memory, "SAE J1239, J2863 and J560; no regulation lays out a trailer plug"},
 }, func(e *Eval) Text {
 	kind := Read(e, fitted[product.Connector](e, "connector").Kind)

@@ -63,8 +63,8 @@ func (ls lengths) sum(e *Eval) (sum quantity.Length) {
 	return sum
 }
 
-// floor is where cargo stands: the deck, or the dump box where there is no
-// deck. What it holds is not read yet.
+// floor is where cargo stands: the deck, or where there is none the dump box or
+// the bunks or rollers that a boat lies on. What it holds is not read yet.
 type floor struct {
 	front, height lengths // behind the coupler; above ground
 	long          lengths
@@ -92,15 +92,23 @@ func loadFloor(e *Eval) (f floor) {
 		f.long = lengths{p.Data.Long}
 		return f
 	}
-	e.Absent("the unit has neither deck nor dump box")
+	if p, ok := first[product.Cradle](e); ok {
+		place(p.Fitting)
+		f.long = lengths{p.Data.Long}
+		if p.Fitting.Size != nil {
+			f.height = append(f.height, p.Fitting.Size.High)
+		}
+		return f
+	}
+	e.Absent("the unit has no deck, no dump box and nothing for a boat to lie on")
 	return f
 }
 
 var (
-	floorFront = declare(Decl{Name: "loading.deck_front", Engineer: true, Formula: "front end of deck or dump box, behind the coupler", Source: fromLine},
+	floorFront = declare(Decl{Name: "loading.deck_front", Engineer: true, Formula: "front end of deck, dump box or cradle, behind the coupler", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).front.sum(e) })
 
-	floorLength = declare(Decl{Name: "loading.deck_length", Aside: true, Round: wholeDown, Formula: "length of deck or dump box, dovetail included", Source: fromLine},
+	floorLength = declare(Decl{Name: "loading.deck_length", Aside: true, Round: wholeDown, Formula: "length of deck, dump box or cradle, dovetail included", Source: fromLine},
 		func(e *Eval) quantity.Length {
 			long := loadFloor(e).long.sum(e)
 			if long <= 0 {
@@ -109,7 +117,7 @@ var (
 			return long
 		})
 
-	floorHeight = declare(Decl{Name: "height.deck", Aside: true, Round: wholeUp, Formula: "top of deck, or floor of dump box, above ground, unit level and empty", Source: fromLine},
+	floorHeight = declare(Decl{Name: "height.deck", Aside: true, Round: wholeUp, Formula: "top of deck or cradle, or floor of dump box, above ground, unit level and empty", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
 	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
@@ -195,7 +203,7 @@ func declareBand(i int) (ends [2]Key[quantity.Length]) {
 }
 
 var (
-	_ = declare(Decl{Name: "loading.even_load_off", Gaps: true, Round: wholeUp,
+	_ = declare(Decl{Name: "loading.even_load_off", When: when("not boat"), Gaps: true, Round: wholeUp,
 		Formula: "how far the middle of the deck, where a load spread evenly has its center, lies outside loading.cg_band.100; absent when it lies inside", Source: arithmetic},
 		func(e *Eval) quantity.Length {
 			off := evenLoadOff(e)
@@ -304,7 +312,7 @@ var (
 				"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
 		}})
 
-	_ = limit(Limit{ID: "cg-uniform-load", Severity: source.Warning, NoMargin: true, Convex: true,
+	_ = limit(Limit{ID: "cg-uniform-load", Severity: source.Warning, When: when("not boat"), NoMargin: true, Convex: true,
 		Protects: "a full load spread evenly, as anyone would, gives a wrong coupler weight on this unit",
 		Check: func(e *Eval) {
 			off := evenLoadOff(e)

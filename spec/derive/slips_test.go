@@ -23,6 +23,7 @@ const (
 	tilt20   = "models/tilt-20.yaml"
 	dump14   = "models/dump-14.yaml"
 	deck28   = "models/deck-28.yaml"
+	boats    = "components/boat.yaml"
 )
 
 // slips are single mistakes of a kind people make, each in a sheet or line that
@@ -133,6 +134,12 @@ var slips = []struct {
 	{what: "a box weighed half as far back as it stands", unit: "0142", line: slip{tilt20, "center: 30 in\n    overall: { long: 327 in, wide: 102 in, high: 44 in }", "center: 130 in\n    overall: { long: 327 in, wide: 102 in, high: 44 in }"}, code: "option-center",
 		besides: []string{"coupler-measured-far"}},
 	{what: "a deck that nothing leads onto", unit: "0170", line: slip{deck28, "      ramps: { use: ramps-gooseneck, at: { x: 438 in, y: -40 in, z: 24 in }, size: { long: 5 in, wide: 80 in, high: 66 in } }\n", ""}, code: "loading-way"},
+	{what: "bunks for a lighter boat", unit: "0176", line: slip{boats, "boat_weight: 2600 lb", "boat_weight: 2400 lb"}, code: "cradle-rating"},
+	{what: "a hand winch that is too weak", unit: "0176", line: slip{boats, "pull: 1500 lb", "pull: 400 lb"}, code: "boat-winch"},
+	{what: "a winch strap of the next smaller size", unit: "0176", line: slip{boats, "strap_breaking: 4000 lb", "strap_breaking: 2900 lb"}, code: "boat-winch-strap"},
+	{what: "straps and chain for a canoe", unit: "0176", line: slip{boats, "strap_working_load: 1300 lb\n    chain_working_load: 1300 lb", "strap_working_load: 300 lb\n    chain_working_load: 300 lb"}, code: "boat-straps"},
+	{what: "a winch stand that hardly moves", unit: "0176", line: slip{boats, "travel: 24 in", "travel: 14 in"}, code: "boat-stand-travel"},
+	{what: "one transom strap", unit: "0176", line: slip{boats, "kind: transom-strap, count: 2", "kind: transom-strap, count: 1"}, code: "boat-holding"},
 	{what: "an axle that says nothing about greasing", unit: "0142", line: slip{running, "      grease-hubs: { distance: 3000 mi, months: 3 }\n", ""}, code: "task-interval"},
 }
 

@@ -252,7 +252,7 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 // linesClearance is for lines up to 50 kV; farther at higher voltage, which
 // nobody on the ground can tell.
 var _ = declare(Decl{
-	Name: "lines.clearance", When: when("tilting or dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.01},
+	Name: "lines.clearance", When: when("tilting or dump or boat"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.01},
 	Formula: "10 ft from any part of unit and load to a power line of up to 50 kV",
 	Source:  Source{Published, "29 CFR 1926.1408 table A"},
 }, func(*Eval) quantity.Length { return quantity.Inches(120) })

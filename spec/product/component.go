@@ -246,7 +246,7 @@ type Deck struct {
 // Anchor is one kind of tie-down point.
 type Anchor struct {
 	Common
-	Kind  word  `yaml:"kind,required" oneof:"d-ring stake-pocket rub-rail" doc:"The kind of tie-down point."`
+	Kind  word  `yaml:"kind,required" oneof:"d-ring stake-pocket rub-rail transom-strap" doc:"The kind of tie-down point. A transom strap is the eye at the rear of a boat trailer with the strap on it."`
 	Count count `yaml:"count,required" doc:"How many."`
 	Limit mass  `yaml:"working_load,required" doc:"The working load limit of one."`
 }
@@ -403,6 +403,27 @@ type DumpBox struct {
 	Center length `yaml:"center,required" doc:"How far behind the coupler that weight acts."`
 }
 
+// Cradle is what a boat lies on.
+type Cradle struct {
+	Common
+	Kind word   `yaml:"kind,required" oneof:"bunks rollers" doc:"What carries the hull."`
+	Long length `yaml:"length,required" doc:"From the front end of what carries the hull to its rear end."`
+	Boat mass   `yaml:"boat_weight,required" doc:"The heaviest boat it carries, with motor, fuel and gear."`
+	Hull length `yaml:"hull_length,required" doc:"The longest hull it supports up to its transom."`
+}
+
+// WinchStand stands on the tongue of a boat trailer: a stop for the bow, a winch
+// turned by hand, and a chain for the road. Moved along the tongue, it moves the boat.
+type WinchStand struct {
+	Common
+	Pull       mass   `yaml:"pull,required" doc:"What the winch pulls by hand."`
+	StrapBreak mass   `yaml:"strap_breaking,required" doc:"The least breaking force of the winch strap with its hook."`
+	Strap      mass   `yaml:"strap_working_load,required" doc:"The working load limit of the winch strap with its hook."`
+	Chain      mass   `yaml:"chain_working_load,required" doc:"The working load limit of the bow chain."`
+	Travel     length `yaml:"travel,required" doc:"How far it can be moved along the tongue."`
+	BoltTorque torque `yaml:"bolt_torque,required" doc:"The torque of the bolts that clamp it to the tongue."`
+}
+
 // Tarp is a load cover.
 type Tarp struct {
 	Common
@@ -431,10 +452,10 @@ type RearGuard struct {
 }
 
 // Plain is a component with nothing but its common entries: chocks, a document
-// holder, a hand hold, or whatever else a maker fits.
+// holder, a hand hold, posts that guide a boat, or whatever else a maker fits.
 type Plain struct {
 	Common
-	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold" doc:"What it is, if it is one of those the program has texts for."`
+	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts" doc:"What it is, if it is one of those the program has texts for."`
 	Count count `yaml:"count" doc:"How many there are."`
 }
 
@@ -469,6 +490,8 @@ type Components struct {
 	Supports    source.Map[Support]    `yaml:"supports" doc:"Stabilizers and rear supports."`
 	Ramps       source.Map[Ramp]       `yaml:"ramps" doc:"Pairs of ramps."`
 	DumpBoxes   source.Map[DumpBox]    `yaml:"dump_boxes" doc:"Dump boxes."`
+	Cradles     source.Map[Cradle]     `yaml:"cradles" doc:"What boats lie on."`
+	WinchStands source.Map[WinchStand] `yaml:"winch_stands" doc:"Stands with bow stop and hand winch."`
 	Tarps       source.Map[Tarp]       `yaml:"tarps" doc:"Covers."`
 	Gates       source.Map[Gate]       `yaml:"gates" doc:"Rear gates of dump boxes."`
 	RearGuards  source.Map[RearGuard]  `yaml:"rear_guards" doc:"Rear impact guards, or why there is none."`

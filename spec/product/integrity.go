@@ -204,7 +204,7 @@ var trailer = []struct {
 }{
 	{"coupler", []string{"coupler"}}, {"jack", []string{"jack"}}, {"axle", []string{"axle"}}, {"tire", []string{"tire"}}, {"wheel", []string{"wheel"}},
 	{"connector", []string{"connector"}},
-	{"floor for the load (a deck, which may have sides and a roof, or a dump box)", []string{"deck", "dump-box"}},
+	{"floor for the load (a deck, which may have sides and a roof, a dump box, or a cradle for a boat)", []string{"deck", "dump-box", "cradle"}},
 }
 
 // whole checks that some part of the model, or of an option of it, is of each
@@ -219,6 +219,9 @@ func (c *lineCheck) whole(m *Model) {
 	note(m.Parts)
 	for _, o := range m.Options {
 		note(o.Value.Parts)
+	}
+	if boats := m.Hauls.Value == "boats"; boats != there["cradle"] {
+		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected boats where a cradle is fitted, and there alone", m.ID, m.Hauls.Value))
 	}
 	for _, t := range trailer {
 		if slices.ContainsFunc(t.kinds, func(kind string) bool { return there[kind] }) {

@@ -94,7 +94,7 @@ type Model struct {
 	At source.Pos
 	Extension
 	VINCode      word                         `yaml:"vin_code,required" doc:"Positions 4 to 8 of this model's vehicle identification numbers."`
-	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk" doc:"What the model is made to carry. What it is not made for is named in the guide."`
+	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk boats" doc:"What the model is made to carry. What it is not made for is named in the guide."`
 	Features     []word                       `yaml:"features" doc:"Words of your own for what every unit of this model has or is, for cautions, tasks and texts of your own. What follows from the parts is not written."`
 	GVWR         mass                         `yaml:"gvwr,required" doc:"The gross vehicle weight rating on the certification label."`
 	GAWR         []mass                       `yaml:"gawr,required" doc:"The gross axle weight ratings on the label, front axle first."`
@@ -199,7 +199,7 @@ type OptionText struct {
 type Task struct {
 	ID word `yaml:"id,required" doc:"The task's id. Its words are in the file of that name in templates/en/tasks."`
 	// heading it is filed under: coupling, brakes, tires …
-	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
+	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck boat tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
 	logic.Conditional

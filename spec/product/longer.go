@@ -158,6 +158,8 @@ func floor(c Component) (long quantity.Length, center bool) {
 		return d.Fixed.Value + d.Tilting.Value + d.Dovetail.Value, d.TiltCenter.Set
 	case *DumpBox:
 		return d.Long.Value, d.Center.Set
+	case *Cradle:
+		return d.Long.Value, false
 	}
 	return 0, false
 }

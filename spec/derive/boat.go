@@ -1,0 +1,139 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// A boat is one piece whose center of gravity nobody sees: motor, fuel and gear
+// move it. It is put right by the coupler weight, and moved by the winch stand.
+
+// boatRamp is the slope of a steep boat ramp, 15 in 100, and boatFriction what a
+// hull resists on wet bunks or on rollers, of its weight.
+const boatRamp quantity.Angle = 8.53
+
+var boatFriction = map[string]float64{"bunks": 0.30, "rollers": 0.05}
+
+// boatPull returns the pull that brings a boat up a ramp that it lies on.
+func boatPull(boat quantity.Mass, ramp quantity.Angle, friction float64) quantity.Mass {
+	sin, cos := math.Sincos(radians(ramp))
+	return boat * quantity.Mass(sin+friction*cos)
+}
+
+// boatShift returns by how much the coupler weight grows when a boat is moved
+// toward the coupler, by the lever law.
+func boatShift(boat quantity.Mass, by, center quantity.Length) quantity.Mass {
+	return boat * quantity.Mass(by/center)
+}
+
+// boatHeld returns what straps and chain of a boat count for: each runs from the
+// trailer to the boat, so its working load limit counts by half.
+// Source: 49 CFR 393.106(d)(1).
+func boatHeld(limits ...quantity.Mass) (sum quantity.Mass) {
+	for _, w := range limits {
+		sum += directCount * w
+	}
+	return sum
+}
+
+func winchStand(e *Eval) *product.WinchStand { return fitted[product.WinchStand](e, "winch stand") }
+
+var (
+	_ = stated("boat.hull_length", "boat", "longest hull that bunks or rollers support up to its transom", "cradle", statedMost,
+		func(c *product.Cradle) source.Given[quantity.Length] { return c.Hull })
+
+	standTravel = stated("boat.stand_travel", "winch-stand", "how far the winch stand can be moved along the tongue", "winch stand", statedMost,
+		func(w *product.WinchStand) source.Given[quantity.Length] { return w.Travel })
+
+	_ = stated("boat.stand_torque", "winch-stand", "torque of the bolts that clamp the winch stand", "winch stand", asStated,
+		func(w *product.WinchStand) source.Given[quantity.Torque] { return w.BoltTorque })
+
+	handWinch = stated("boat.winch_pull", "winch-stand", "pull of the hand winch", "winch stand", statedMost,
+		func(w *product.WinchStand) source.Given[quantity.Mass] { return w.Pull })
+
+	strapCount = declare(Decl{Name: "boat.strap_count", When: when("transom-straps"), Formula: "transom straps", Source: fromLine},
+		func(e *Eval) int { n, _ := anchors(e, "transom-strap"); return n })
+
+	transomLimit = declare(Decl{Name: "boat.strap_limit", When: when("transom-straps"), Round: statedMost, Formula: "working load limit of one transom strap with its eye", Source: fromPart},
+		func(e *Eval) quantity.Mass { _, least := anchors(e, "transom-strap"); return least })
+
+	shiftStep = declare(Decl{Name: "boat.shift_step", When: when("boat"), Round: asStated, Formula: "a step by which a boat is moved to put its coupler weight right",
+		Source: Source{Practice, "small enough to see its effect on a scale"}},
+		func(*Eval) quantity.Length { return 2 })
+
+	_ = declare(Decl{Name: "boat.shift_weight", When: when("boat"), Formula: "weights.cargo_capacity × boat.shift_step ÷ axles.center: what a boat of the full weight puts on the coupler, or takes off, when it is moved by that step",
+		Source: Source{Arithmetic, "lever law"}},
+		func(e *Eval) quantity.Mass {
+			return boatShift(Get(e, cargoCapacity), Get(e, shiftStep), Get(e, axleCenter))
+		})
+
+	shiftMost = declare(Decl{Name: "boat.shift_most", When: when("boat and winch-stand"), Round: wholeDown, Engineer: true, Formula: "weights.cargo_capacity × boat.stand_travel ÷ axles.center: change of the coupler weight from one end of the winch stand's travel to the other",
+		Source: Source{Arithmetic, "lever law"}},
+		func(e *Eval) quantity.Mass {
+			return boatShift(Get(e, cargoCapacity), Get(e, standTravel), Get(e, axleCenter))
+		})
+
+	winchNeeded = declare(Decl{Name: "boat.winch_needed", When: when("boat and winch-stand"), Round: wholeUp, Engineer: true, Formula: "weights.cargo_capacity × (sin + friction × cos of a ramp of 15 in 100): pull that brings a boat up without the help of the water; friction 0.30 on bunks, 0.05 on rollers",
+		Source: Source{Practice, "boat ramps slope by 12 to 15 in 100; friction of carpet and of rollers"}},
+		func(e *Eval) quantity.Mass {
+			return boatPull(Get(e, cargoCapacity), boatRamp, boatFriction[Read(e, fitted[product.Cradle](e, "cradle").Kind)])
+		})
+
+	boatCounted = declare(Decl{Name: "boat.straps_counted", When: when("boat and winch-stand and transom-straps"), Round: wholeDown, Engineer: true, Formula: "half the working load limits of all transom straps, the winch strap and the bow chain together", Source: countRule},
+		func(e *Eval) quantity.Mass {
+			s := winchStand(e)
+			return boatHeld(quantity.Mass(Get(e, strapCount))*Get(e, transomLimit), Read(e, s.Strap), Read(e, s.Chain))
+		})
+
+	boatNeeded = declare(Decl{Name: "boat.straps_needed", When: when("boat"), Round: wholeUp, Engineer: true, Formula: "half of weights.cargo_capacity: working load limits of what holds the heaviest boat", Source: countRule},
+		func(e *Eval) quantity.Mass { return aggregateShare * Get(e, cargoCapacity) })
+
+	_ = declare(Decl{Name: "boat.cool_time", When: when("boat"), Round: asStated, Formula: "least time that hubs and brakes stand to cool before they go into the water",
+		Source: Source{Practice, "hot hubs that are dipped draw water in past their seals"}},
+		func(*Eval) quantity.Duration { return quantity.Minutes(15) })
+)
+
+// strapFactor is how many times its winch's pull a strap must hold. Judgement.
+const strapFactor = 2
+
+var (
+	_ = limit(Limit{ID: "cradle-rating", Convex: true, When: when("boat"),
+		Protects: "bunks or rollers that the boat is too heavy for break on the road",
+		Check: func(e *Eval) {
+			e.demand(of(e, cargoCapacity), AtMost, entry(e, fitted[product.Cradle](e, "cradle").Boat), "the unit carries %s; its bunks or rollers carry a boat of %s")
+		}})
+
+	_ = limit(Limit{ID: "boat-winch", Convex: true, When: when("boat and winch-stand"),
+		Protects: "a hand winch that is too weak for the boat lets go, and its handle breaks an arm",
+		Check:    atLeast(handWinch, winchNeeded, "the hand winch pulls %s; the heaviest boat needs %s on a steep ramp")})
+
+	_ = limit(Limit{ID: "boat-winch-strap", When: when("winch-stand"),
+		Protects: "a winch strap near its limit breaks, and the boat runs back down the ramp",
+		Check: func(e *Eval) {
+			need := e.worked("twice the pull of the hand winch, by judgement", strapFactor*Get(e, handWinch), wholeUp, of(e, handWinch))
+			e.demand(entry(e, winchStand(e).StrapBreak), AtLeast, need, "the winch strap breaks at %s; for its winch it must hold %s")
+		}})
+
+	_ = limit(Limit{ID: "boat-straps", Convex: true, When: when("boat and winch-stand and transom-straps"),
+		Protects: "a boat that is held by too little leaves its trailer in a hard stop",
+		Check:    atLeast(boatCounted, boatNeeded, "straps and bow chain count for %s; the heaviest boat needs %s")})
+
+	_ = limit(Limit{ID: "boat-stand-travel", Severity: source.Warning, Convex: true, When: when("boat and winch-stand"),
+		Protects: "a boat whose coupler weight cannot be put right sways",
+		Check: func(e *Eval) {
+			span := e.worked("from hitch.tongue_range.low to hitch.tongue_range.high of ratings.gvwr", share(Get(e, shareHigh)-Get(e, shareLow), Get(e, gvwr)), wholeUp, of(e, gvwr))
+			e.demand(of(e, shiftMost), AtLeast, span, "the winch stand changes the coupler weight of the heaviest boat by %s; its range is %s wide")
+		}})
+
+	_ = limit(Limit{ID: "boat-holding", NoMargin: true, When: when("boat"),
+		Protects: "a boat trailer without bow stop, winch and straps cannot hold its boat",
+		Check: func(e *Eval) {
+			if n, _ := anchors(e, "transom-strap"); n >= 2 && hasPart[product.WinchStand](e) {
+				return
+			}
+			e.report(wrong(e, fitted[product.Cradle](e, "cradle").Kind, "the unit carries a boat and lacks a winch stand, or two transom straps"))
+		}})
+)
