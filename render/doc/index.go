@@ -11,7 +11,7 @@ type Indexed struct {
 	Answer    string // a figure; empty for a heading
 	Table     *Table // that the figure stands in
 	Row       *Row
-	Below     bool   // the heading of a part of a section
+	Below     bool // the heading of a part of a section
 }
 
 // Index lists all headings, and the figures of tables of label and value, by
