@@ -185,6 +185,12 @@ func bodyFeatures() []derivation {
 	list := []derivation{
 		{"decked", "it has a deck", fitted[product.Deck]()},
 		{"dump", "it has a dump box", fitted[product.DumpBox]()},
+		{"enclosed", "walls and a roof enclose its floor", fitted[product.Body]()},
+		{"side-door", "it has a door in its side", other("side-door")},
+		{"roof-vent", "it has a vent in its roof", other("roof-vent")},
+		{"interior-lamps", "it has lamps inside", other("interior-lamps")},
+		{"plywood-deck", "its floor is of plywood", part(func(d *product.Deck) bool { return d.Boards.Value == "plywood" })},
+		{"e-track", "it has E-track for tie-downs", anchor("e-track")},
 		{"boat-bunks", "a boat lies on its bunks", part(func(c *product.Cradle) bool { return c.Kind.Value == "bunks" })},
 		{"boat-rollers", "a boat lies on its rollers", part(func(c *product.Cradle) bool { return c.Kind.Value == "rollers" })},
 		{"boat", "a boat lies on it", fitted[product.Cradle]()},

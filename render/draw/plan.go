@@ -311,6 +311,11 @@ func (u *unit) planAnchors(p plan, t thing) {
 				p.box(white, x-2, x+2, y-1.5, y+1.5)
 				continue
 			}
+			if a.Kind.Value == "e-track" {
+				y := side * (u.floor.left - 2)
+				p.box(white, x-6, x+6, y-1, y+1)
+				continue
+			}
 			at := p.at(x, side*(u.floor.left-6))
 			p.circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, at.X, at.Y, max(2.4, 2.2*p.scale))
 		}

@@ -321,6 +321,24 @@ func (u *unit) drawFloor(p, moving pen) {
 	if u.rail > 0 {
 		u.drawRails(p)
 	}
+	if u.enclosed {
+		u.drawBody(p)
+	}
+}
+
+// drawBody draws walls and roof, and the seams of the wall.
+func (u *unit) drawBody(p pen) {
+	t, ok := u.find("body")
+	if !ok || !t.given {
+		return
+	}
+	e := t.extent
+	p.box(part, e)
+	p.poly(thin, false, e.front, e.top-3, e.rear, e.top-3)
+	const sheet = 48.0 // in
+	for x := e.front + sheet; x < e.rear-6; x += sheet {
+		p.poly(thin, false, x, e.low+2, x, e.top-3)
+	}
 }
 
 // drawRails draws the open side rail of a utility deck.

@@ -139,8 +139,8 @@ func (u *unit) sketchAnchor(p pen, t thing) {
 	fixed.turn = 0
 	switch a.Kind.Value {
 	case "d-ring":
-		if !u.hasDeck {
-			return // inside the box
+		if !u.hasDeck || u.enclosed {
+			return // inside the box or the body
 		}
 		for _, x := range u.anchorsAt(t) {
 			q := p
@@ -298,6 +298,10 @@ func (u *unit) sketchRamp(p pen, t thing) {
 // sketchOther draws chocks as wedges, a step as rungs, a holder as a tube.
 func (u *unit) sketchOther(p pen, t thing) {
 	switch t.Place {
+	case "interior-lamps": // inside the body
+	case "side-door":
+		p.box(white, e)
+		p.box(solid, extent{front: e.rear - 5, rear: e.rear - 2, low: (e.low+e.top)/2 - 2, top: (e.low+e.top)/2 + 2})
 	case "chocks":
 		p.poly(white, true, t.front, t.low, t.rear, t.low, t.rear, t.top)
 	case "hand-hold":

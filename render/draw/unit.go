@@ -51,6 +51,7 @@ type unit struct {
 	drop        float64 // of the dovetail
 	rail        float64 // height of the side rails above the deck
 	hasDeck     bool
+	enclosed    bool
 	cradle      *product.Cradle // instead of deck and box; nil where there is none
 	hingeX      float64
 	hingeZ      float64
@@ -72,7 +73,7 @@ const (
 
 // readUnit gathers the geometry. The error names what the line leaves out.
 func readUnit(b *spec.Build) (*unit, error) {
-	u := &unit{build: b, gooseneck: b.Has("gooseneck"), hinged: b.Has("tilting") || b.Has("dump")}
+	u := &unit{build: b, gooseneck: b.Has("gooseneck"), hinged: b.Has("tilting") || b.Has("dump"), enclosed: b.Has("enclosed")}
 	overall := b.Overall()
 	u.wide, u.high = float64(overall.Wide.Value), float64(overall.High.Value)
 	if err := u.readWheels(); err != nil {

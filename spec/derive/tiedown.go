@@ -89,13 +89,13 @@ func cargoKind(e *Eval) carries {
 }
 
 const (
-	hasAnchors = "d-rings or stake-pockets or rub-rails"
+	hasAnchors = "d-rings or e-track or stake-pockets or rub-rails"
 	strapsFit  = "(" + hasAnchors + ") and not equipment-hauler and not bulk-hauler" // webbing is cut by tracks and edges: never on machines
 )
 
 // anchorKinds are the kinds of anchor in the order in which a load is hooked.
 var anchorKinds = []struct{ kind, name, feature string }{
-	{"d-ring", "d_ring", "d-rings"}, {"stake-pocket", "stake_pocket", "stake-pockets"}, {"rub-rail", "rub_rail", "rub-rails"},
+	{"d-ring", "d_ring", "d-rings"}, {"e-track", "e_track", "e-track"}, {"stake-pocket", "stake_pocket", "stake-pockets"}, {"rub-rail", "rub_rail", "rub-rails"},
 }
 
 // anchors reads number and least working load limit of the anchors of a kind.
@@ -151,7 +151,7 @@ var recheckRule = Source{Published, "49 CFR 392.9(b), as quoted on public pages 
 var countRule = Source{Published, "49 CFR 393.106(d)"}
 
 var (
-	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", Engineer: true, When: when(hasAnchors), Round: statedMost, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else stake pockets, else the rub rail", Source: fromPart},
+	anchorLimit = declare(Decl{Name: "tiedown.anchor_limit", Engineer: true, When: when(hasAnchors), Round: statedMost, Formula: "working load limit of one anchor of the kind a load is hooked to: D-rings, else E-track, else stake pockets, else the rub rail", Source: fromPart},
 		func(e *Eval) quantity.Mass { _, least := hooked(e); return least })
 
 	anchorCounted = declare(Decl{Name: "tiedown.anchor_counted", When: when(hasAnchors), Round: wholeDown, Engineer: true, Formula: "half of tiedown.anchor_limit: the most a tie-down straight to the cargo can count for", Source: countRule},

@@ -236,7 +236,7 @@ type Deck struct {
 	Dovetail     length `yaml:"dovetail" doc:"The length of the sloping tail."`
 	DovetailDrop length `yaml:"dovetail_drop" doc:"How far the tail drops."`
 	Inside       length `yaml:"inside_width,required" doc:"The width between the rails."`
-	Boards       word   `yaml:"boards" oneof:"treated-pine hardwood steel aluminum" doc:"What it is laid with."`
+	Boards       word   `yaml:"boards" oneof:"treated-pine hardwood plywood steel aluminum" doc:"What it is laid with."`
 	RailHeight   length `yaml:"rail_height" doc:"The height of the side rails."`
 	EdgeRoller   flag   `yaml:"edge_roller" doc:"Whether a roller at the front edge of what tilts keeps a winch rope off that edge."`
 	TiltWeight   mass   `yaml:"tilting_weight" doc:"The empty weight of what tilts."`
@@ -246,7 +246,7 @@ type Deck struct {
 // Anchor is one kind of tie-down point.
 type Anchor struct {
 	Common
-	Kind  word  `yaml:"kind,required" oneof:"d-ring stake-pocket rub-rail transom-strap" doc:"The kind of tie-down point. A transom strap is the eye at the rear of a boat trailer with the strap on it."`
+	Kind  word  `yaml:"kind,required" oneof:"d-ring e-track stake-pocket rub-rail transom-strap" doc:"The kind of tie-down point. Of E-track, one fitting in it counts as one. A transom strap is the eye at the rear of a boat trailer with the strap on it."`
 	Count count `yaml:"count,required" doc:"How many."`
 	Limit mass  `yaml:"working_load,required" doc:"The working load limit of one."`
 }
@@ -403,6 +403,21 @@ type DumpBox struct {
 	Center length `yaml:"center,required" doc:"How far behind the coupler that weight acts."`
 }
 
+// Body encloses a load floor with walls and a roof.
+type Body struct {
+	Common
+	Tall    length  `yaml:"inside_height,required" doc:"The height inside, from the floor to what hangs lowest below the roof."`
+	Opening Opening `yaml:"opening,required" doc:"The clear opening at the rear."`
+	Vents   count   `yaml:"vents,required" doc:"Openings in its walls that cannot be shut, one high and one low on each side make four."`
+	Release flag    `yaml:"inside_release,required" doc:"Whether every door that a person can be shut in by opens from within without a key."`
+}
+
+// Opening is an opening across the unit.
+type Opening struct {
+	Wide length `yaml:"wide,required" doc:"The width."`
+	High length `yaml:"high,required" doc:"The height."`
+}
+
 // Cradle is what a boat lies on.
 type Cradle struct {
 	Common
@@ -455,7 +470,7 @@ type RearGuard struct {
 // holder, a hand hold, posts that guide a boat, or whatever else a maker fits.
 type Plain struct {
 	Common
-	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts" doc:"What it is, if it is one of those the program has texts for."`
+	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts side-door roof-vent interior-lamps" doc:"What it is, if it is one of those the program has texts for."`
 	Count count `yaml:"count" doc:"How many there are."`
 }
 
@@ -490,6 +505,7 @@ type Components struct {
 	Supports    source.Map[Support]    `yaml:"supports" doc:"Stabilizers and rear supports."`
 	Ramps       source.Map[Ramp]       `yaml:"ramps" doc:"Pairs of ramps."`
 	DumpBoxes   source.Map[DumpBox]    `yaml:"dump_boxes" doc:"Dump boxes."`
+	Bodies      source.Map[Body]       `yaml:"bodies" doc:"Walls and roof over a load floor."`
 	Cradles     source.Map[Cradle]     `yaml:"cradles" doc:"What boats lie on."`
 	WinchStands source.Map[WinchStand] `yaml:"winch_stands" doc:"Stands with bow stop and hand winch."`
 	Tarps       source.Map[Tarp]       `yaml:"tarps" doc:"Covers."`

@@ -199,7 +199,7 @@ type OptionText struct {
 type Task struct {
 	ID word `yaml:"id,required" doc:"The task's id. Its words are in the file of that name in templates/en/tasks."`
 	// heading it is filed under: coupling, brakes, tires …
-	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck boat tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
+	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck body boat tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
 	logic.Conditional

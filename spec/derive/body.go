@@ -1,0 +1,53 @@
+package derive
+
+import (
+	"strconv"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// ventsLeast is how many vents a closed body has: vapors of fuel are heavier than
+// air and leave low, warm air leaves high, and wind has to go through. Judgement.
+const ventsLeast = 2
+
+var (
+	bodyInside = stated("body.inside_height", "enclosed", "height inside", "body", statedMost,
+		func(b *product.Body) source.Given[quantity.Length] { return b.Tall })
+
+	_ = stated("body.opening_width", "enclosed", "clear width of the rear opening", "body", statedMost,
+		func(b *product.Body) source.Given[quantity.Length] { return b.Opening.Wide })
+
+	bodyOpening = stated("body.opening_height", "enclosed", "clear height of the rear opening", "body", statedMost,
+		func(b *product.Body) source.Given[quantity.Length] { return b.Opening.High })
+
+	_ = stated("body.vents", "enclosed", "vents that cannot be shut", "body", quantity.Rounding{},
+		func(b *product.Body) source.Given[int] { return b.Vents })
+
+	bodyRoof = declare(Decl{Name: "body.roof_height", When: when("enclosed"), Engineer: true, Round: wholeUp, Formula: "height.deck plus body.inside_height: the lowest that the roof can stand", Source: arithmetic},
+		func(e *Eval) quantity.Length { return Get(e, floorHeight) + Get(e, bodyInside) })
+
+	_ = limit(Limit{ID: "body-height", When: when("enclosed"), Roomy: 10,
+		Protects: "a height that is told too low takes the roof off below a bridge",
+		Check:    atMost(bodyRoof, heightOverall, "floor and height inside make %s; the overall height is %s")})
+
+	_ = limit(Limit{ID: "body-opening", When: when("enclosed"), Roomy: 10,
+		Protects: "an opening said to be taller than the inside hits heads and loads",
+		Check:    atMost(bodyOpening, bodyInside, "the rear opening is %s high; inside it is %s")})
+
+	_ = limit(Limit{ID: "body-vents", When: when("enclosed"), Roomy: 10,
+		Protects: "vapors of fuel gather in a body without vents until a spark meets them",
+		Check: func(e *Eval) {
+			b := fitted[product.Body](e, "body")
+			e.demand(entry(e, b.Vents), AtLeast, figure{Input: Input{Path: "one low and one high, by judgement", Text: strconv.Itoa(ventsLeast)}, exact: ventsLeast}, "the body has %s vents that cannot be shut; expected at least %s")
+		}})
+
+	_ = limit(Limit{ID: "body-release", NoMargin: true, When: when("enclosed"),
+		Protects: "who is shut in a body that does not open from within dies of heat, cold or fumes",
+		Check: func(e *Eval) {
+			if b := fitted[product.Body](e, "body"); !b.Release.Value {
+				e.report(wrong(e, b.Release, "a door of the body does not open from within").WithHint("fit a release that works without a key, and give inside_release: true"))
+			}
+		}})
+)
