@@ -100,7 +100,7 @@ var signalFill = doc.Style{Fill: doc.Paper}
 
 func (u *unit) floorWord() string {
 	switch {
-	case u.hasDeck:
+	case u.hasDeck && !u.enclosed:
 		return "deck"
 	case u.cradle != nil:
 		return "cradle"

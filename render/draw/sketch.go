@@ -300,8 +300,9 @@ func (u *unit) sketchOther(p pen, t thing) {
 	switch t.Place {
 	case "interior-lamps": // inside the body
 	case "side-door":
-		p.box(white, e)
-		p.box(solid, extent{front: e.rear - 5, rear: e.rear - 2, low: (e.low+e.top)/2 - 2, top: (e.low+e.top)/2 + 2})
+		p.box(white, t.extent)
+		middle := (t.low + t.top) / 2
+		p.box(solid, extent{front: t.rear - 5, rear: t.rear - 2, low: middle - 2, top: middle + 2})
 	case "chocks":
 		p.poly(white, true, t.front, t.low, t.rear, t.low, t.rear, t.top)
 	case "hand-hold":

@@ -24,6 +24,7 @@ const (
 	dump14   = "models/dump-14.yaml"
 	deck28   = "models/deck-28.yaml"
 	boats    = "components/boat.yaml"
+	closed   = "components/closed.yaml"
 )
 
 // slips are single mistakes of a kind people make, each in a sheet or line that
@@ -140,6 +141,10 @@ var slips = []struct {
 	{what: "straps and chain for a canoe", unit: "0176", line: slip{boats, "strap_working_load: 1300 lb\n    chain_working_load: 1300 lb", "strap_working_load: 300 lb\n    chain_working_load: 300 lb"}, code: "boat-straps"},
 	{what: "a winch stand that hardly moves", unit: "0176", line: slip{boats, "travel: 24 in", "travel: 14 in"}, code: "boat-stand-travel"},
 	{what: "one transom strap", unit: "0176", line: slip{boats, "kind: transom-strap, count: 2", "kind: transom-strap, count: 1"}, code: "boat-holding"},
+	{what: "the outer height written for the inner one", unit: "0181", line: slip{closed, "inside_height: 78 in", "inside_height: 104 in"}, code: "body-height"},
+	{what: "an opening taller than the body", unit: "0181", line: slip{closed, "high: 74 in", "high: 80 in"}, code: "body-opening"},
+	{what: "a body with one vent", unit: "0181", line: slip{closed, "vents: 4", "vents: 1"}, code: "body-vents"},
+	{what: "a body that does not open from within", unit: "0181", line: slip{closed, "inside_release: true", "inside_release: false"}, code: "body-release"},
 	{what: "an axle that says nothing about greasing", unit: "0142", line: slip{running, "      grease-hubs: { distance: 3000 mi, months: 3 }\n", ""}, code: "task-interval"},
 }
 
