@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,6 +19,7 @@ func TestCommandLinesAsTyped(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	good := len(goodSheets(t))
 	t.Chdir(t.TempDir())
 	if err := os.CopyFS("sheets", os.DirFS(sheets)); err != nil {
 		t.Fatal(err)
@@ -89,12 +91,12 @@ func TestCommandLinesAsTyped(t *testing.T) {
 		{"check *.yml", exitErrors, "no file fits the pattern"},
 		{"check s.yaml ./s.yaml s.yaml", exitClean, "ownerguide: 1 sheet, 0 errors\n"},
 		{"check s.yaml nowhere.yaml", exitErrors, "ownerguide: 1 sheet, 1 error\n"},
-		{"check sheets", exitClean, "ownerguide: 12 sheets, 0 errors"},
+		{"check sheets", exitClean, fmt.Sprintf("ownerguide: %d sheets, 0 errors", good)},
 		{"check s*.yaml", exitClean, "1 sheet, 0 errors"},
 		{"check dos.yaml", exitClean, "1 sheet, 0 errors"},
 		{"check bad.yaml", exitErrors, "did you mean"},
 		{"explain nowhere.yaml", exitErrors, "nowhere.yaml: error: "},
-		{"explain sheets", exitUsage, "sheets has 12 build sheets; expected one"},
+		{"explain sheets", exitUsage, fmt.Sprintf("sheets has %d build sheets; expected one", good)},
 		{"mail README.md", exitErrors, "README.md: error: "},
 		{"write nowhere.yaml", exitErrors, "nowhere.yaml: error: "},
 
