@@ -83,8 +83,8 @@ Example:
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
 // unitMemory is what making one unit may take before garbage is collected
-// without delay, in bytes; an ordinary one takes half of it.
-const unitMemory = 160 << 20
+// without delay, in bytes.
+const unitMemory = 64 << 20
 
 // printMemory is what a guide takes in the file for the print room until that
 // is finished, in bytes.
