@@ -82,9 +82,9 @@ Example:
 // howToFold is printed once after a run that made booklets.
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
-// unitMemory is what making one unit may take before garbage is collected
-// without delay, in bytes.
-const unitMemory = 64 << 20
+// unitMemory is what making one unit may add to the memory in use before garbage
+// is collected without delay, in bytes.
+const unitMemory = 52 << 20
 
 // printMemory is what a guide takes in the file for the print room until that
 // is finished, in bytes.
@@ -182,7 +182,10 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	}
 	defer d.Stock.Close()
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(atOnce) * unitMemory))
+	var before runtime.MemStats
+	runtime.ReadMemStats(&before)
+	memory := int64(before.HeapAlloc) + int64(atOnce)*unitMemory
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory))
 	made, err := guide.MadeWith()
 	if err != nil {
 		return err
@@ -193,7 +196,6 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	if c.Together != "" && !c.DryRun {
 		printRoom = pdf.NewTogether(pdf.Options{Paper: pdf.Paper(c.Paper)})
 	}
-	memory := int64(atOnce) * unitMemory
 	// Whatever stops the run, units that are being made are finished, and every
 	// one that was put in place is counted and told.
 	going, stop := context.WithCancel(ctx)
