@@ -37,7 +37,7 @@ const questions = [
   { ask: 'Which hydraulic fluid?', has: /Check the hydraulic fluid/, answer: /hydraulic fluid/i, type: 'hydraulic fluid', pick: /hydraulic fluid/i },
   { ask: 'How do I store it for the winter?', answer: /(stor|charge|cover)/i, type: 'store winter', pick: /stor/i },
   { ask: 'Where does the load go?', answer: /(band|middle of the load)/i, type: 'where load', pick: /load/i },
-  { ask: 'How many tie-downs?', has: /How many/, answer: /(tie-down|strap|chain)/i, type: 'tie down how many', pick: /how many/i },
+  { ask: 'How many tie-downs?', has: /How many, and how strong/, answer: /(tie-down|strap|chain)/i, type: 'tie down how many', pick: /how many/i },
   { ask: 'How do I couple it?', answer: /(parking brake|chock|ball)/i, route: [/^Contents/, /Couple and uncouple/, /step by step/] },
   { ask: 'Where is the VIN?', answer: /stamped/i, type: 'vin', pick: /stamped|VIN/i },
   { ask: 'How do I test the breakaway?', has: /breakaway/i, answer: /(pull the|pin|lever)/i, type: 'test breakaway', pick: /breakaway/i },
