@@ -84,7 +84,7 @@ const howToFold = "booklet.pdf: print on both sides, turned over the short edge;
 
 // unitMemory is what making one unit may add to the memory in use before garbage
 // is collected without delay, in bytes.
-const unitMemory = 52 << 20
+const unitMemory = 48 << 20
 
 // printMemory is what a guide takes in the file for the print room until that
 // is finished, in bytes.
@@ -184,7 +184,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	var before runtime.MemStats
 	runtime.ReadMemStats(&before)
-	memory := int64(before.HeapAlloc) + int64(atOnce)*unitMemory
+	memory := int64(before.Sys-before.HeapReleased) + int64(atOnce)*unitMemory
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory))
 	made, err := guide.MadeWith()
 	if err != nil {
