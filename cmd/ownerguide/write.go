@@ -83,7 +83,8 @@ Example:
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
 // unitMemory is what making one unit may add to the memory in use before garbage
-// is collected without delay, in bytes.
+// is collected without delay, in bytes. Measured: with three times as much a run of
+// 60 units takes as long.
 const unitMemory = 48 << 20
 
 // printMemory is what a guide takes in the file for the print room until that
