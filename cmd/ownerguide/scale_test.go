@@ -5,12 +5,15 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"sync"
 	"testing"
 
 	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/render/deliver"
 	"ownerguide/render/record"
+	"ownerguide/render/register"
 	"ownerguide/spec/testenv"
 )
 
@@ -166,11 +169,13 @@ func TestFolderChangedByHand(t *testing.T) {
 	}
 }
 
-// What a unit of the folder adds to the memory of a run that writes another one:
-// its line in the index and what is compared with it, and no document. Garbage is
-// collected often here, so that what a run holds is measured and not what it has
-// let go of.
-const memoryPerUnit = 4 << 10
+// What a unit of the folder adds to a run that writes another one: its name is
+// held, in heldPerUnit bytes. The rest is read and let go of, and what of that waits
+// to be collected keeps the peak of the process within peakPerUnit.
+const (
+	heldPerUnit = 128
+	peakPerUnit = 4 << 10
+)
 
 func TestMemoryInALargeFolder(t *testing.T) {
 	testenv.Heavy(t, "makes a folder of 10,000 units")
@@ -182,8 +187,11 @@ func TestMemoryInALargeFolder(t *testing.T) {
 		return o.peak
 	}
 	empty, full := into(t.TempDir()), into(largeIn(t))
-	if full > empty+memoryPerUnit*largeFolder {
+	if full > empty+peakPerUnit*largeFolder {
 		t.Errorf("%d MiB into a folder of %d units, %d MiB into an empty one", full>>20, largeFolder, empty>>20)
+	}
+	if held := heldOf(t, largeIn(t)); held > heldPerUnit*largeFolder {
+		t.Errorf("%d bytes are held of each unit of the folder", held/largeFolder)
 	}
 	for _, args := range [][]string{{"find", "3326", largeIn(t)}, {"index", largeIn(t)}} {
 		o := runBinary(t, ".", nil, args...)
@@ -192,4 +200,24 @@ func TestMemoryInALargeFolder(t *testing.T) {
 			t.Errorf("%s took %d MiB", args[0], o.peak>>20)
 		}
 	}
+}
+
+// heldOf is what a run holds of the units of an output folder, in bytes.
+func heldOf(t *testing.T, out string) int64 {
+	folder, err := (deliver.Rules{}).Open(out)
+	must(t, err)
+	defer folder.Close()
+	before := heap()
+	s, err := output.TakeStock(folder, out, false, func(output.Place, register.Entry) {})
+	must(t, err)
+	defer s.Close()
+	return heap() - before
+}
+
+// heap is what is held in memory, in bytes.
+func heap() int64 {
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return int64(m.HeapAlloc)
 }

@@ -144,6 +144,10 @@ func holdMarks(t *testing.T, words string) {
 			}
 		}
 	}
+	list, err := os.ReadFile("drafts/" + output.IndexFile)
+	if err != nil || strings.Contains(string(list), "<small>not proved</small>") != strings.Contains(words, "not proved") {
+		t.Errorf("the index does not say whether it is proved: %v", err)
+	}
 	h, err := output.OpenHistory("drafts/BW-27-0900")
 	must(t, err)
 	defer h.Close()

@@ -58,9 +58,10 @@ func BeginIndex(w io.Writer, units int) (*index, error) {
 		return nil, fmt.Errorf("index: %w", err)
 	}
 	var b bytes.Buffer
+	style := indexStyle + narrowed()
 	err = page.Execute(&b, map[string]any{
 		"Units": units, "Heads": heads, "States": states,
-		"Style": template.CSS(indexStyle), "StyleHash": contentHash(indexStyle),
+		"Style": template.CSS(style), "StyleHash": contentHash(style),
 		"Script": template.JS(indexScript), "ScriptHash": contentHash(indexScript),
 	})
 	if err != nil {
@@ -89,7 +90,17 @@ var heads = []struct {
 // states are what the index can be narrowed to: classes of its rows.
 var states = []struct{ ID, Text string }{
 	{"all", "All"}, {"waiting", "Not delivered"}, {"given", "Delivered"}, {"changed", "Changed"},
-	{"unconfirmed", "Not confirmed"}, {"findings", "With findings"},
+	{"unproved", "Not proved"}, {"unconfirmed", "Not confirmed"}, {"findings", "With findings"},
+}
+
+// narrowed is the style by which the state that is chosen hides the rows of the
+// others, where no script may run too.
+func narrowed() string {
+	var b strings.Builder
+	for _, s := range states[1:] {
+		fmt.Fprintf(&b, "body:has(#show-%[1]s:checked) tbody tr:not(.%[1]s) { display: none; }\n", s.ID)
+	}
+	return b.String()
 }
 
 // linked are the files of a unit that its row leads to: for the print room, and
@@ -189,6 +200,9 @@ func stateOf(e register.Entry) (classes []string, cell string) {
 	if kept := strings.Fields(e.Kept); len(kept) > 0 {
 		last, _, _ := strings.Cut(kept[len(kept)-1], ":")
 		flag("changed", "changed since revision "+last)
+	}
+	if e.Proof == "" { // only drafts are made from what was not proved
+		flag("unproved", "not proved")
 	}
 	if e.Unconfirmed > 0 {
 		flag("unconfirmed", terminal.Counted(e.Unconfirmed, "text")+" not confirmed")

@@ -208,7 +208,7 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 	e := register.Entry{
 		Serial: u.Name, Stamp: before.Stamp, Digest: u.digest, Letter: before.Letter,
 		VIN: r.VIN, Model: r.ModelName, Buyer: r.Buyer, Dealer: r.Dealer, Revision: r.Revision, Issued: r.Issued, Delivered: r.Delivered, Promise: r.Promise(),
-		Notes: len(r.Notes), Pages: r.Pages, Unconfirmed: r.Unconfirmed,
+		Notes: len(r.Notes), Pages: r.Pages, Unconfirmed: r.Unconfirmed, Proof: r.Proof,
 	}
 	if r.Draft {
 		e.Promise = ""
