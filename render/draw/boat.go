@@ -41,7 +41,7 @@ func (u *unit) planCradle(p plan) {
 	half := u.track/2 - u.tireWidth
 	for _, side := range []float64{-1, 1} {
 		p.box(part, f.front, u.frameRear, side*half-1.5, side*half+1.5)
-		p.polyline(part, false, p.at(f.front, side*half), p.at(f.front-half, 0))
+		p.Polyline(part, false, p.at(f.front, side*half), p.at(f.front-half, 0))
 	}
 	for _, x := range u.posts() {
 		p.box(part, x-1.5, x+1.5, -half, half)

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec/quantity"
 )
 
@@ -42,7 +43,7 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 		symbol, per = "kg", quantity.In(quantity.Pounds(1), "kg")
 	}
 	stepX, stepY := roundStep((full-empty)*per/4), roundStep(highFull*per/4)
-	left, right := 5.5*c.label, c.width-22
+	left, right := 5.5*c.LabelText, c.Width-22
 	const top, bottom = 34, 216
 	x := func(w float64) float64 { return left + (w-empty)/(full-empty)*(right-left) }
 	y := func(w float64) float64 { return bottom - w/(1.12*highFull)*(bottom-top) }
@@ -50,36 +51,36 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	grid := doc.Style{Line: doc.Pale, Width: 0.8}
 	tick := func(w float64) string { return grouped(w, s.Label("number.group")) }
 	for w := 0.0; w <= 1.12*highFull*per; w += stepY {
-		c.line(grid, left, y(w/per), right, y(w/per))
-		c.text(left-6, y(w/per)+4, c.least, doc.End, tick(w))
+		c.Line(grid, left, y(w/per), right, y(w/per))
+		c.Text(left-6, y(w/per)+4, c.SmallText, doc.End, tick(w))
 	}
 	// The ends carry the unit's own figures; round ones stand between.
 	ends := [2]string{brief(printed[0]), brief(printed[1])}
-	c.text(left-20, bottom+16, c.least, doc.Start, ends[0])
-	c.text(c.width-margin, bottom+16, c.least, doc.End, ends[1])
+	c.Text(left-20, bottom+16, c.SmallText, doc.Start, ends[0])
+	c.Text(c.Width-shapes.Margin, bottom+16, c.SmallText, doc.End, ends[1])
 	for w := math.Ceil(empty*per/stepX) * stepX; w <= full*per; w += stepX {
-		at, share, half := x(w/per), (w/per-empty)/(full-empty), width(tick(w), column.least)/2
-		c.line(grid, at, top, at, bottom)
+		at, share, half := x(w/per), (w/per-empty)/(full-empty), shapes.TextWidth(tick(w), shapes.ColumnForm.SmallText)/2
+		c.Line(grid, at, top, at, bottom)
 		// The same figures in both forms: those that a column has room for.
-		room := column.width - 22 - 5.5*column.label
-		if share*room-half > width(ends[0], column.least)-12 && (1-share)*room-half > width(ends[1], column.least)-10 {
-			c.text(at, bottom+16, c.least, doc.Center, tick(w))
+		room := shapes.ColumnForm.Width - 22 - 5.5*shapes.ColumnForm.LabelText
+		if share*room-half > shapes.TextWidth(ends[0], shapes.ColumnForm.SmallText)-12 && (1-share)*room-half > shapes.TextWidth(ends[1], shapes.ColumnForm.SmallText)-10 {
+			c.Text(at, bottom+16, c.SmallText, doc.Center, tick(w))
 		}
 	}
-	c.line(outline, left, top, left, bottom)
-	c.line(outline, left, bottom, right, bottom)
+	c.Line(outline, left, top, left, bottom)
+	c.Line(outline, left, bottom, right, bottom)
 
 	// The band, its upper edge cut off where the coupler's rating is reached.
-	upper := []doc.Point{pt(x(empty), y(highEmpty))}
+	upper := []doc.Point{shapes.Pt(x(empty), y(highEmpty))}
 	if share := highEmpty / empty; share*full > limit+0.5 && share*empty < limit {
-		upper = append(upper, pt(x(limit/share), y(limit)))
+		upper = append(upper, shapes.Pt(x(limit/share), y(limit)))
 	}
-	upper = append(upper, pt(x(full), y(highFull)))
-	band := append([]doc.Point{pt(x(full), y(lowFull)), pt(x(empty), y(lowEmpty))}, upper...)
-	c.hatch(warning, 8, band...)
-	lower := []doc.Point{pt(x(empty), y(lowEmpty)), pt(x(full), y(lowFull))}
-	c.polyline(strong, false, lower...)
-	c.polyline(strong, false, upper...)
+	upper = append(upper, shapes.Pt(x(full), y(highFull)))
+	band := append([]doc.Point{shapes.Pt(x(full), y(lowFull)), shapes.Pt(x(empty), y(lowEmpty))}, upper...)
+	c.Hatch(warning, 8, band...)
+	lower := []doc.Point{shapes.Pt(x(empty), y(lowEmpty)), shapes.Pt(x(full), y(lowFull))}
+	c.Polyline(strong, false, lower...)
+	c.Polyline(strong, false, upper...)
 
 	// Each text clears its line over its whole width; both lines rise to the right.
 	lowAt := func(px float64) float64 {
@@ -88,20 +89,20 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	highAt := func(px float64) float64 {
 		return y(highEmpty) + (y(highFull)-y(highEmpty))*(px-left)/(right-left)
 	}
-	c.text(right, y(highFull)-8, c.least, doc.End, brief(printed[5]))
-	c.text(right, lowAt(right-width(printed[4], c.least))+18, c.least, doc.End, brief(printed[4]))
+	c.Text(right, y(highFull)-8, c.SmallText, doc.End, brief(printed[5]))
+	c.Text(right, lowAt(right-shapes.TextWidth(printed[4], c.SmallText))+18, c.SmallText, doc.End, brief(printed[4]))
 	heavy, light := s.words("too-heavy"), s.words("too-light")
-	if c.column {
-		c.key = append(c.key, doc.KeyRow{Sign: "a", Text: heavy}, doc.KeyRow{Sign: "b", Text: light})
-		c.circled(left+0.2*(right-left), highAt(left+0.2*(right-left))-2*c.sign, "a")
-		c.circled(left+0.6*(right-left), lowAt(left+0.6*(right-left))+2*c.sign, "b")
+	if c.Narrow {
+		c.Key = append(c.Key, doc.KeyRow{Sign: "a", Text: heavy}, doc.KeyRow{Sign: "b", Text: light})
+		c.Balloon(left+0.2*(right-left), highAt(left+0.2*(right-left))-2*c.BalloonRadius, "a")
+		c.Balloon(left+0.6*(right-left), lowAt(left+0.6*(right-left))+2*c.BalloonRadius, "b")
 	} else {
-		c.text(left+10, highAt(left+10+width(heavy, c.least))-8, c.least, doc.Start, heavy)
-		c.text(left+70, lowAt(left+70)+18, c.least, doc.Start, light)
+		c.Text(left+10, highAt(left+10+shapes.TextWidth(heavy, c.SmallText))-8, c.SmallText, doc.Start, heavy)
+		c.Text(left+70, lowAt(left+70)+18, c.SmallText, doc.Start, light)
 	}
 
-	c.text(margin, 14, c.least, doc.Start, s.words("axis-coupler", "unit", symbol))
-	c.text(right, bottom+33, c.least, doc.End, s.words("axis-trailer", "unit", symbol))
+	c.Text(shapes.Margin, 14, c.SmallText, doc.Start, s.words("axis-coupler", "unit", symbol))
+	c.Text(right, bottom+33, c.SmallText, doc.End, s.words("axis-trailer", "unit", symbol))
 	alt := s.words("coupler-weight-chart.alt", "empty", printed[0], "gvwr", printed[1],
 		"empty-low", printed[2], "empty-high", printed[3], "full-low", printed[4], "full-high", printed[5])
 	return bottom + 40, alt, nil

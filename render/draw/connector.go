@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 )
@@ -55,7 +56,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	default:
 		// Where the contacts of a round plug stand is left to the numbers moulded
 		// in it; a list cannot be misread.
-		y = c.say(margin, 16, c.label, doc.Start, s.words("contacts-moulded"), c.width-2*margin) + 8
+		y = c.Note(shapes.Margin, 16, c.LabelText, doc.Start, s.words("contacts-moulded"), c.Width-2*shapes.Margin) + 8
 	}
 	if err != nil {
 		return 0, "", err
@@ -67,21 +68,21 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 // contactList writes what the contacts do, in two columns.
 func (c *canvas) contactList(contacts []contact, y float64) float64 {
 	const columns, numbered = 2, 28
-	if c.column {
+	if c.Narrow {
 		for _, k := range contacts {
-			c.key = append(c.key, doc.KeyRow{Sign: k.sign, Text: k.text})
+			c.Key = append(c.Key, doc.KeyRow{Sign: k.sign, Text: k.text})
 		}
 		return y
 	}
-	widest := c.width/columns - numbered - 8
+	widest := c.Width/columns - numbered - 8
 	half := (len(contacts) + 1) / columns
 	bottom := y
 	for column := range columns {
-		x, down := margin+float64(column)*c.width/columns, y
+		x, down := shapes.Margin+float64(column)*c.Width/columns, y
 		for i := column * half; i < min(len(contacts), (column+1)*half); i++ {
-			c.circled(x+c.sign+1, down+c.sign, contacts[i].sign)
-			end := c.block(x+numbered, down+c.sign+4, c.least, doc.Start, contacts[i].text, widest)
-			down = max(down+2*c.sign+5, end-4)
+			c.Balloon(x+c.BalloonRadius+1, down+c.BalloonRadius, contacts[i].sign)
+			end := c.TextBlock(x+numbered, down+c.BalloonRadius+4, c.SmallText, doc.Start, contacts[i].text, widest)
+			down = max(down+2*c.BalloonRadius+5, end-4)
 		}
 		bottom = max(bottom, down)
 	}
@@ -92,14 +93,14 @@ func (c *canvas) contactList(contacts []contact, y float64) float64 {
 // beside it the plug, its mirror image.
 func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err error) {
 	const y, ring = 96, 40
-	r := min(66, 0.22*c.width)
+	r := min(66, 0.22*c.Width)
 	for _, face := range []struct {
 		x, mirror float64
 		key       string
-	}{{0.25 * c.width, -1, "plug-face"}, {0.75 * c.width, 1, "socket-face"}} {
-		c.rect(part, face.x-14, y-r-10, 28, 14) // key and latch
-		c.circle(part, face.x, y, r)
-		c.circle(white, face.x, y, r-7)
+	}{{0.25 * c.Width, -1, "plug-face"}, {0.75 * c.Width, 1, "socket-face"}} {
+		c.Rect(part, face.x-14, y-r-10, 28, 14) // key and latch
+		c.Circle(part, face.x, y, r)
+		c.Circle(white, face.x, y, r-7)
 		for _, k := range contacts {
 			x, dy, turn, err := clock(k.place)
 			if err != nil {
@@ -107,18 +108,18 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 			}
 			cx, cy := face.x+face.mirror*ring*x, y+ring*dy
 			if k.place == "center" {
-				c.circle(part, cx, cy, c.sign+3)
+				c.Circle(part, cx, cy, c.BalloonRadius+3)
 			} else {
 				c.blade(cx, cy, face.mirror*turn)
 			}
-			c.circled(cx, cy, k.sign)
+			c.Balloon(cx, cy, k.sign)
 		}
 		down := 2*y - 12.0
-		for _, line := range wrap(s.words(face.key), c.label, c.width/2-2*margin) {
-			c.bold(face.x, down, c.label, doc.Center, line)
-			down += lineStep * c.label
+		for _, line := range shapes.Wrap(s.words(face.key), c.LabelText, c.Width/2-2*shapes.Margin) {
+			c.BoldText(face.x, down, c.LabelText, doc.Center, line)
+			down += shapes.LineSpacing * c.LabelText
 		}
-		bottom = max(bottom, c.block(face.x, down, c.least, doc.Center, s.words(face.key+".look"), c.width/2-2*margin))
+		bottom = max(bottom, c.TextBlock(face.x, down, c.SmallText, doc.Center, s.words(face.key+".look"), c.Width/2-2*shapes.Margin))
 	}
 	return bottom + 4, nil
 }
@@ -126,9 +127,9 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 // blade draws one flat contact across the radius, behind its letter.
 func (c *canvas) blade(x, y, turn float64) {
 	sin, cos := math.Sincos(turn)
-	corner := func(a, b float64) doc.Point { return pt(x+a*cos-b*sin, y+a*sin+b*cos) }
+	corner := func(a, b float64) doc.Point { return shapes.Pt(x+a*cos-b*sin, y+a*sin+b*cos) }
 	const long, thick = 15, 4
-	c.polyline(part, true, corner(-long, -thick), corner(long, -thick), corner(long, thick), corner(-long, thick))
+	c.Polyline(part, true, corner(-long, -thick), corner(long, -thick), corner(long, thick), corner(-long, thick))
 }
 
 // clock reads a place on the face, such as "3 o'clock", as the direction of a
@@ -150,22 +151,22 @@ func clock(place string) (x, y, turn float64, err error) {
 // way round.
 func (c *canvas) flatFace(s *Subject, contacts []contact) (bottom float64) {
 	const y = 46
-	pitch := min(58, (c.width-2*margin)/float64(len(contacts)))
-	left := (c.width - float64(len(contacts))*pitch) / 2
+	pitch := min(58, (c.Width-2*shapes.Margin)/float64(len(contacts)))
+	left := (c.Width - float64(len(contacts))*pitch) / 2
 	for i, k := range contacts {
 		x := left + (float64(i)+0.5)*pitch
 		if k.ground {
 			// Bare: a narrow stub of the body with the pin on it.
-			c.rect(part, x-pitch/2, y-10, pitch, 20)
-			c.circle(solid, x, y, 16)
+			c.Rect(part, x-pitch/2, y-10, pitch, 20)
+			c.Circle(solid, x, y, 16)
 		} else {
-			c.rounded(part, x-pitch/2, y-28, pitch, 56, 8)
-			c.circle(white, x, y, 22)
-			c.circle(white, x, y, 16)
+			c.RoundedRect(part, x-pitch/2, y-28, pitch, 56, 8)
+			c.Circle(white, x, y, 22)
+			c.Circle(white, x, y, 16)
 		}
-		c.circled(x, y, k.sign)
+		c.Balloon(x, y, k.sign)
 	}
 	bottom = y + 46
-	c.bold(c.width/2, bottom, c.label, doc.Center, s.words("plug-face"))
-	return c.say(c.width/2, bottom+15, c.least, doc.Center, s.words("plug-flat.look"), c.width-20) + 4
+	c.BoldText(c.Width/2, bottom, c.LabelText, doc.Center, s.words("plug-face"))
+	return c.Note(c.Width/2, bottom+15, c.SmallText, doc.Center, s.words("plug-flat.look"), c.Width-20) + 4
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 )
@@ -30,18 +31,18 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	pair := j.Count.Value > 1
 	side := j.Kind.Value == "side-crank"
 	const ground = 236
-	c.line(dimension, margin, ground, c.width-margin, ground)
+	c.Line(shapes.DimensionLine, shapes.Margin, ground, c.Width-shapes.Margin, ground)
 	legs := []float64{110}
 	if pair {
 		legs = []float64{60, 190}
-		c.rect(part, 60, 58, 130, 6) // cross shaft
+		c.Rect(part, 60, 58, 130, 6) // cross shaft
 	}
 	for _, x := range legs {
 		c.leg(x, ground, j)
 	}
 	x := legs[len(legs)-1]
 	notes := float64(x) + 58
-	widest := c.width - margin - notes
+	widest := c.Width - shapes.Margin - notes
 	// The handle, seen by the one who turns it.
 	down := 24.0
 	turned := s.words("jack-turn", "direction", direction)
@@ -50,35 +51,35 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		from, to = 30.0, 150.0
 	}
 	if side {
-		c.turning(signal, x, 62, 30, from, to)
-		c.line(doc.Style{Line: doc.Full, Width: 4}, x, 62, x+16, 98)
-		c.circle(white, x, 62, 8)
-		c.circle(solid, x+16, 98, 5)
-		down = c.note(notes, down, turned+". "+s.words("jack-from-handle"), widest, pt(x+27, 46))
+		c.ArcArrow(signal, x, 62, 30, from, to)
+		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 62, x+16, 98)
+		c.Circle(white, x, 62, 8)
+		c.Circle(solid, x+16, 98, 5)
+		down = c.Callout(notes, down, turned+". "+s.words("jack-from-handle"), widest, shapes.Pt(x+27, 46))
 	} else {
-		c.rect(part, x-6, 34, 12, 10)
-		c.line(doc.Style{Line: doc.Full, Width: 4}, x, 36, x+42, 36)
-		c.line(doc.Style{Line: doc.Full, Width: 4}, x+42, 38, x+42, 20)
+		c.Rect(part, x-6, 34, 12, 10)
+		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 36, x+42, 36)
+		c.Line(doc.Style{Line: doc.Full, Width: 4}, x+42, 38, x+42, 20)
 		// From above, in a circle of its own.
 		ix, iy := notes+42, 66.0
-		c.turning(signal, ix, iy, 34, from, to)
-		c.circle(part, ix, iy, 14)
-		c.line(doc.Style{Line: doc.Full, Width: 4}, ix, iy, ix+24, iy-10)
-		c.circle(solid, ix+24, iy-10, 4)
-		c.say(ix+48, iy-12, c.least, doc.Start, turned+". "+s.words("jack-from-above"), c.width-margin-ix-48)
+		c.ArcArrow(signal, ix, iy, 34, from, to)
+		c.Circle(part, ix, iy, 14)
+		c.Line(doc.Style{Line: doc.Full, Width: 4}, ix, iy, ix+24, iy-10)
+		c.Circle(solid, ix+24, iy-10, 4)
+		c.Note(ix+48, iy-12, c.SmallText, doc.Start, turned+". "+s.words("jack-from-above"), c.Width-shapes.Margin-ix-48)
 		down = 120
 	}
 	if j.DropLeg.Value {
-		down = c.note(notes, down+14, s.words("jack-drop-leg"), widest, pt(x+8, dropPin))
+		down = c.Callout(notes, down+14, s.words("jack-drop-leg"), widest, shapes.Pt(x+8, dropPin))
 	}
 	if j.Swivel.Value {
-		down = c.note(notes, max(down+14, 140), s.words("jack-swivel"), widest, pt(x+24, swivelPin))
+		down = c.Callout(notes, max(down+14, 140), s.words("jack-swivel"), widest, shapes.Pt(x+24, swivelPin))
 	}
-	stands, foot := "jack-pad", pt(x+30, ground-6)
+	stands, foot := "jack-pad", shapes.Pt(x+30, ground-6)
 	if j.Wheel.Value {
-		stands, foot = "jack-wheel", pt(x+14, ground-18)
+		stands, foot = "jack-wheel", shapes.Pt(x+14, ground-18)
 	}
-	down = c.note(notes, max(down+14, 196), s.words(stands), widest, foot)
+	down = c.Callout(notes, max(down+14, 196), s.words(stands), widest, foot)
 	key := "jack.alt"
 	switch {
 	case j.Wheel.Value:
@@ -100,28 +101,28 @@ func (c *canvas) leg(x, ground float64, j *product.Jack) {
 	if j.Wheel.Value {
 		foot = ground - 40
 	}
-	c.rect(white, x-9, 120, 18, foot-120)
+	c.Rect(white, x-9, 120, 18, foot-120)
 	if j.Wheel.Value {
-		c.polyline(part, true, pt(x-14, foot-4), pt(x+14, foot-4), pt(x+7, ground-18), pt(x-7, ground-18)) // fork
-		c.circle(part, x, ground-20, 20)
-		c.circle(white, x, ground-20, 11)
-		c.circle(solid, x, ground-20, 3)
+		c.Polyline(part, true, shapes.Pt(x-14, foot-4), shapes.Pt(x+14, foot-4), shapes.Pt(x+7, ground-18), shapes.Pt(x-7, ground-18)) // fork
+		c.Circle(part, x, ground-20, 20)
+		c.Circle(white, x, ground-20, 11)
+		c.Circle(solid, x, ground-20, 3)
 	} else {
-		c.rect(far, x-40, ground-8, 80, 8) // wood under the foot
-		c.rect(part, x-24, ground-15, 48, 7)
+		c.Rect(far, x-40, ground-8, 80, 8) // wood under the foot
+		c.Rect(part, x-24, ground-15, 48, 7)
 	}
 	if !j.DropLeg.Value {
-		c.rect(part, x-14, 44, 28, 110)
+		c.Rect(part, x-14, 44, 28, 110)
 	} else {
 		for y := 178.0; y < ground-24; y += 15 {
-			c.circle(thin, x, y, 2.4)
+			c.Circle(thin, x, y, 2.4)
 		}
-		c.rect(part, x-14, 44, 28, 130)
+		c.Rect(part, x-14, 44, 28, 130)
 		c.pin(x-22, x+22, dropPin)
 	}
 	if j.Swivel.Value {
-		c.rect(part, x-20, swivelPin-16, 40, 32)
-		c.circle(white, x, swivelPin, 9)
+		c.Rect(part, x-20, swivelPin-16, 40, 32)
+		c.Circle(white, x, swivelPin, 9)
 		c.pin(x+8, x+24, swivelPin)
 	}
 }
@@ -134,6 +135,6 @@ const (
 
 // pin draws a pin with its ring.
 func (c *canvas) pin(from, to, y float64) {
-	c.line(doc.Style{Line: doc.Full, Width: 4}, from, y, to, y)
-	c.circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, to+3, y, 4)
+	c.Line(doc.Style{Line: doc.Full, Width: 4}, from, y, to, y)
+	c.Circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, to+3, y, 4)
 }

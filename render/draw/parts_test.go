@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -164,7 +165,7 @@ func (a area) meets(b area) bool {
 // areaOf is the room a label takes, from its highest to its lowest letter.
 // Texts lie level: a turned one is hard to read on a phone.
 func areaOf(l *doc.Label) area {
-	w := width(l.Text, l.Size)
+	w := shapes.TextWidth(l.Text, l.Size)
 	left := map[doc.Anchor]float64{doc.Start: l.At.X, doc.Center: l.At.X - w/2, doc.End: l.At.X - w}[l.Anchor]
 	return area{left, left + w, l.At.Y - 0.74*l.Size, l.At.Y + 0.2*l.Size}
 }

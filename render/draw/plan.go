@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 )
@@ -21,14 +22,14 @@ type plan struct {
 	scale, x, y float64 // points per inch; the coupler's center
 }
 
-func (p plan) at(x, y float64) doc.Point { return pt(p.x+x*p.scale, p.y+y*p.scale) }
+func (p plan) at(x, y float64) doc.Point { return shapes.Pt(p.x+x*p.scale, p.y+y*p.scale) }
 
 func (p plan) box(s doc.Style, front, rear, right, left float64) {
-	p.polyline(s, true, p.at(front, right), p.at(rear, right), p.at(rear, left), p.at(front, left))
+	p.Polyline(s, true, p.at(front, right), p.at(rear, right), p.at(rear, left), p.at(front, left))
 }
 
 func (u *unit) newPlan(c *canvas, top float64) plan {
-	left, right := 12.0, c.width-12
+	left, right := 12.0, c.Width-12
 	p := plan{canvas: c, scale: (right - left) / (u.rear - u.front)}
 	p.x = left - u.front*p.scale
 	p.y = top + max(u.wide, u.floor.left-u.floor.right)/2*p.scale
@@ -47,27 +48,27 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	}
 	p := u.newPlan(c, 30)
 	half := max(u.wide, u.floor.left-u.floor.right) / 2
-	c.text(margin+2, 12, c.least, doc.Start, s.words("front"))
+	c.Text(shapes.Margin+2, 12, c.SmallText, doc.Start, s.words("front"))
 	front := p.at(u.floor.front, 0).X
 	center := p.at(u.axleCenter(), 0).X
 	middle := "axle-center"
 	if s.Build.Has("single-axle") {
 		middle = "axle-one"
 	}
-	c.text(center, 20, c.least, doc.Center, s.words(middle))
+	c.Text(center, 20, c.SmallText, doc.Center, s.words(middle))
 	u.drawPlan(p)
 
 	// Bars under the unit, the deck's front and the middle of the axles as lines through all.
 	rowHeight, bar := 25.0, 13.0
 	top := p.y + half*p.scale + 22
-	if c.column {
+	if c.Narrow {
 		rowHeight, top = 36, top+24 // what it is stands above a bar
 	}
 	foot := top + float64(len(bandLoads))*rowHeight
-	c.line(doc.Style{Line: doc.Middle, Width: 0.8, Dash: []float64{5, 3}}, center, 24, center, foot)
-	c.line(dimension, front, p.y+u.floor.left*p.scale, front, foot)
-	c.line(dimension, p.at(u.floor.rear, 0).X, p.y+u.floor.left*p.scale, p.at(u.floor.rear, 0).X, foot)
-	c.text(margin+2, top-6-(rowHeight-25)*1.6, c.least, doc.Start, s.words("load"))
+	c.Line(doc.Style{Line: doc.Middle, Width: 0.8, Dash: []float64{5, 3}}, center, 24, center, foot)
+	c.Line(shapes.DimensionLine, front, p.y+u.floor.left*p.scale, front, foot)
+	c.Line(shapes.DimensionLine, p.at(u.floor.rear, 0).X, p.y+u.floor.left*p.scale, p.at(u.floor.rear, 0).X, foot)
+	c.Text(shapes.Margin+2, top-6-(rowHeight-25)*1.6, c.SmallText, doc.Start, s.words("load"))
 	var told []string
 	for i, load := range bandLoads {
 		from, ok1 := u.lengthValue(s, "loading.cg_band."+load+".front")
@@ -77,11 +78,11 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 		}
 		share := s.words("load-" + load)
 		y := top + float64(i)*rowHeight + 4
-		c.text(margin+2, y+bar-3-(rowHeight-25)*1.3, c.least, doc.Start, share)
+		c.Text(shapes.Margin+2, y+bar-3-(rowHeight-25)*1.3, c.SmallText, doc.Start, share)
 		a, b := p.at(u.floor.front+from, 0).X, p.at(u.floor.front+to, 0).X
-		c.rect(signalFill, a, y, b-a, bar)
-		c.hatch(warning, 5, pt(a, y), pt(b, y), pt(b, y+bar), pt(a, y+bar))
-		c.rect(doc.Style{Line: doc.Full, Width: 1.2}, a, y, b-a, bar)
+		c.Rect(signalFill, a, y, b-a, bar)
+		c.Hatch(warning, 5, shapes.Pt(a, y), shapes.Pt(b, y), shapes.Pt(b, y+bar), shapes.Pt(a, y+bar))
+		c.Rect(doc.Style{Line: doc.Full, Width: 1.2}, a, y, b-a, bar)
 		low, high := s.Figure("loading.cg_band."+load+".front"), s.Figure("loading.cg_band."+load+".rear")
 		c.paperText(a-5, y+bar-3, doc.End, brief(low))
 		c.paperText(b+5, y+bar-3, doc.Start, brief(high))
@@ -91,7 +92,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("the unit has no band for the middle of the load")
 	}
 	c.ruler(s, p, u, foot+4)
-	y := c.say(c.width/2, foot+34, c.least, doc.Center, s.words("measure-"+u.floorWord()), c.width-20)
+	y := c.Note(c.Width/2, foot+34, c.SmallText, doc.Center, s.words("measure-"+u.floorWord()), c.Width-20)
 	return y - 4, s.words("plan-view.alt", "bands", doc.Join(s.Label("list.semicolon"), told...)), nil
 }
 
@@ -110,13 +111,13 @@ func (u *unit) floorWord() string {
 
 // paperText writes over whatever is there, on a ground of paper.
 func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
-	w := width(text, c.least)
+	w := shapes.TextWidth(text, c.SmallText)
 	left := x
 	if anchor == doc.End {
 		left = x - w
 	}
-	c.rect(doc.Style{Fill: doc.Paper}, left-1, y-c.least+1, w+2, c.least+2)
-	c.text(x, y, c.least, anchor, text)
+	c.Rect(doc.Style{Fill: doc.Paper}, left-1, y-c.SmallText+1, w+2, c.SmallText+2)
+	c.Text(x, y, c.SmallText, anchor, text)
 }
 
 // lengthValue gives an exact length in inches.
@@ -133,25 +134,25 @@ func (u *unit) lengthValue(s *Subject, name string) (float64, bool) {
 // for a maker who thinks metric, every half meter.
 func (c *canvas) ruler(s *Subject, p plan, u *unit, y float64) {
 	front, long := p.at(u.floor.front, 0).X, u.floor.rear-u.floor.front
-	c.line(thin, front, y, p.at(u.floor.rear, 0).X, y)
+	c.Line(thin, front, y, p.at(u.floor.rear, 0).X, y)
 	tick, number, unit := 12.0, 1.0, s.Label("unit.ft")
 	if u.build.Line.Maker.Print().System == quantity.Metric {
 		tick, number, unit = 100/2.54/2, 0.5, s.Label("unit.m")
 	}
 	every := 2
-	for float64(every)*tick*(column.width-24)/(u.rear-u.front) < 4*column.least { // the same figures in both forms
+	for float64(every)*tick*(shapes.ColumnForm.Width-24)/(u.rear-u.front) < 4*shapes.ColumnForm.SmallText { // the same figures in both forms
 		every *= 2
 	}
 	for i := 0; float64(i)*tick <= long; i++ {
 		x := front + float64(i)*tick*p.scale
 		if i%every != 0 {
-			c.line(thin, x, y, x, y+3)
+			c.Line(thin, x, y, x, y+3)
 			continue
 		}
-		c.line(thin, x, y, x, y+6)
+		c.Line(thin, x, y, x, y+6)
 		text := strings.Replace(unit, "{n}", strconv.FormatFloat(float64(i)*number, 'f', -1, 64), 1)
-		half := width(text, c.least) / 2
-		c.text(min(x, p.width-half-1), y+17, c.least, doc.Center, text)
+		half := shapes.TextWidth(text, c.SmallText) / 2
+		c.Text(min(x, p.Width-half-1), y+17, c.SmallText, doc.Center, text)
 	}
 }
 
@@ -171,22 +172,23 @@ func planStops(s *Subject, c *canvas) (float64, string, error) {
 	}
 	half := max(u.wide, u.floor.left-u.floor.right) / 2
 	alt := s.words("plan-stops.alt", "stops", s.stopList(stopsIn(points)))
-	if c.column {
-		c.corners(s.words("front"), s.words("right-side"))
+	if c.Narrow {
+		c.EndLabels(s.words("front"), s.words("right-side"))
 		draw := func(c *canvas, v view) { u.drawPlan(plan{canvas: c, scale: v.scale, x: v.x, y: v.y}) }
 		c.zones(s, seen{draw, extent{front: u.front, rear: u.rear, low: -half, top: half}, -1}, points, alt)
 		return 0, alt, nil
 	}
 	p := u.newPlan(c, 0)
-	up, down := share(marksOf(points, view{scale: p.scale, x: p.x}, -1), 0)
-	above := arrange(up, c.sign, 0, c.width, -half*p.scale-gutter)
-	below := arrange(down, c.sign, 0, c.width, half*p.scale+gutter)
-	p.y = 16 + above.height() + half*p.scale
-	view{y: p.y}.shift(above.marks, below.marks)
+	up, down := shapes.SplitSides(marksOf(points, view{scale: p.scale, x: p.x}, -1), 0)
+	above := shapes.Arrange(up, c.BalloonRadius, 0, c.Width, -half*p.scale-shapes.Gutter)
+	below := shapes.Arrange(down, c.BalloonRadius, 0, c.Width, half*p.scale+shapes.Gutter)
+	p.y = 16 + above.Height() + half*p.scale
+	above.Shift(p.y)
+	below.Shift(p.y)
 	u.drawPlan(p)
-	c.stopRows(above, below, p.y-half*p.scale, p.y+half*p.scale)
-	bottom := p.y + half*p.scale + below.height()
-	c.corners(s.words("front"), s.words("right-side"))
+	c.DrawRows(above, below, p.y-half*p.scale, p.y+half*p.scale)
+	bottom := p.y + half*p.scale + below.Height()
+	c.EndLabels(s.words("front"), s.words("right-side"))
 	return bottom + 4, alt, nil
 }
 
@@ -200,7 +202,7 @@ func (u *unit) drawPlan(p plan) {
 	} else {
 		head := coupler.extent.rear - 4
 		for _, side := range []float64{-1, 1} {
-			p.polyline(part, true, p.at(head, side*1), p.at(u.floor.front, side*(frame-2)), p.at(u.floor.front, side*(frame+2)), p.at(head, side*4))
+			p.Polyline(part, true, p.at(head, side*1), p.at(u.floor.front, side*(frame-2)), p.at(u.floor.front, side*(frame+2)), p.at(head, side*4))
 		}
 	}
 	for _, w := range u.wheels {
@@ -232,13 +234,13 @@ func (u *unit) planFloor(p plan) {
 	}
 	board := 12.0 // across, a plank each
 	for y := f.right + board; y < f.left-2; y += board {
-		p.polyline(doc.Style{Line: doc.Faint, Width: 0.8}, false, p.at(f.front+1, y), p.at(f.rear-1, y))
+		p.Polyline(doc.Style{Line: doc.Faint, Width: 0.8}, false, p.at(f.front+1, y), p.at(f.rear-1, y))
 	}
 	if u.fixed > f.front && u.fixed < f.rear {
-		p.polyline(outline, false, p.at(u.fixed, f.right), p.at(u.fixed, f.left))
+		p.Polyline(outline, false, p.at(u.fixed, f.right), p.at(u.fixed, f.left))
 	}
 	if u.tail < f.rear {
-		p.polyline(thin, false, p.at(u.tail, f.right), p.at(u.tail, f.left))
+		p.Polyline(thin, false, p.at(u.tail, f.right), p.at(u.tail, f.left))
 	}
 }
 
@@ -274,13 +276,13 @@ func (u *unit) planThing(p plan, t thing) {
 		}
 		for _, y := range sides {
 			at := p.at(x, y)
-			p.circle(white, at.X, at.Y, max(2.5, 2.5*p.scale))
+			p.Circle(white, at.X, at.Y, max(2.5, 2.5*p.scale))
 		}
 	case "spare":
 		x, y, _ := e.middle()
 		if e.left-e.right > 2*(e.top-e.low) { // lying
 			at := p.at(x, y)
-			p.circle(behind, at.X, at.Y, (e.left-e.right)/2*p.scale)
+			p.Circle(behind, at.X, at.Y, (e.left-e.right)/2*p.scale)
 			return
 		}
 		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e.front, e.rear, e.right, e.left)
@@ -317,7 +319,7 @@ func (u *unit) planAnchors(p plan, t thing) {
 				continue
 			}
 			at := p.at(x, side*(u.floor.left-6))
-			p.circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, at.X, at.Y, max(2.4, 2.2*p.scale))
+			p.Circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, at.X, at.Y, max(2.4, 2.2*p.scale))
 		}
 	}
 }

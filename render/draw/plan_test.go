@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 )
@@ -160,7 +161,7 @@ func TestRaised(t *testing.T) {
 			zone := corners(zones[0])
 			coupler, _ := spec.First[*product.Coupler](s.Build)
 			at := func(x, z float64) doc.Point {
-				return pt(m.front+(x-float64(coupler.Fitting.At.X.Value))*m.scale, m.ground-z*m.scale)
+				return shapes.Pt(m.front+(x-float64(coupler.Fitting.At.X.Value))*m.scale, m.ground-z*m.scale)
 			}
 			hx, hz := float64(s.Build.Model.Hinge.X.Value), float64(s.Build.Model.Hinge.Z.Value)
 			missed := 0

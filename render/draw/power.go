@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 )
@@ -29,20 +30,20 @@ var (
 	remote = doc.Style{Line: doc.Full, Width: 0.9, Dash: []float64{4, 2.5}}
 )
 
-func (d diagram) blockX(column int) float64 { return margin + float64(column)*d.blockStep }
+func (d diagram) blockX(column int) float64 { return shapes.Margin + float64(column)*d.blockStep }
 
 // block draws one block with its words in the middle, or with a letter.
 func (d diagram) block(column int, y float64, s doc.Style, key string, pairs ...string) {
-	d.rounded(s, d.blockX(column), y, d.blockWidth, blockHeight, 4)
+	d.RoundedRect(s, d.blockX(column), y, d.blockWidth, blockHeight, 4)
 	words, x := d.words(key, pairs...), d.blockX(column)+d.blockWidth/2
-	if d.column {
-		sign := d.letter()
-		d.key = append(d.key, doc.KeyRow{Sign: sign, Text: words})
-		d.circled(x, y+blockHeight/2, sign)
+	if d.Narrow {
+		sign := d.NextLetter()
+		d.Key = append(d.Key, doc.KeyRow{Sign: sign, Text: words})
+		d.Balloon(x, y+blockHeight/2, sign)
 		return
 	}
-	lines := wrap(words, d.least, d.blockWidth-8)
-	d.canvas.block(x, y+blockHeight/2+4-float64(len(lines)-1)*lineStep*d.least/2, d.least, doc.Center, words, d.blockWidth-8)
+	lines := shapes.Wrap(words, d.SmallText, d.blockWidth-8)
+	d.canvas.TextBlock(x, y+blockHeight/2+4-float64(len(lines)-1)*shapes.LineSpacing*d.SmallText/2, d.SmallText, doc.Center, words, d.blockWidth-8)
 }
 
 // join joins a block with the next one to its right; left tells that the
@@ -52,7 +53,7 @@ func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 	if left {
 		a, b = b, a
 	}
-	d.arrow(s, a, y+blockHeight/2, b, y+blockHeight/2)
+	d.Arrow(s, a, y+blockHeight/2, b, y+blockHeight/2)
 }
 
 // powerBlock shows what charges the deep-cycle battery and what it feeds.
@@ -65,7 +66,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	if !hasPump && !hasWinch {
 		return 0, "", errors.New("the battery feeds neither pump nor winch")
 	}
-	d := diagram{canvas: c, Subject: s, blockStep: 0.35 * c.width, busX: c.width - 6}
+	d := diagram{canvas: c, Subject: s, blockStep: 0.35 * c.Width, busX: c.Width - 6}
 	d.blockWidth = 0.75 * d.blockStep
 	y := 6.0
 	heavy := part
@@ -78,7 +79,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		d.join(cable, 1, y, false)
 	}
 	bus := y + blockHeight/2
-	d.line(cable, d.blockX(2)+d.blockWidth, bus, d.busX, bus)
+	d.Line(cable, d.blockX(2)+d.blockWidth, bus, d.busX, bus)
 	y += blockHeight + blockGap
 
 	// A row for each consumer: its feed leaves the bus and runs left.
@@ -92,8 +93,8 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 			fuse = "feed-disconnect"
 		}
 		middle := y + blockHeight/2
-		d.line(cable, d.busX, bus, d.busX, middle)
-		d.arrow(cable, d.busX, middle, d.blockX(2)+d.blockWidth, middle)
+		d.Line(cable, d.busX, bus, d.busX, middle)
+		d.Arrow(cable, d.busX, middle, d.blockX(2)+d.blockWidth, middle)
 		d.block(2, y, white, fuse, "fuse", rating)
 		d.join(cable, 1, y, true)
 		d.block(1, y, part, consumer)
@@ -110,7 +111,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		key += ".pump"
 		row("pump", "pump", pump.Data.Disconnect.Value, pump.Data.Control.Value == "radio")
 		x := d.blockX(1) + d.blockWidth/2
-		d.arrow(cable, x, y-blockGap, x, y)
+		d.Arrow(cable, x, y-blockGap, x, y)
 		d.block(1, y, white, "cylinders")
 		y += blockHeight + blockGap
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec/quantity"
 )
 
@@ -63,19 +64,19 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	}
 	p := pen{canvas: c, coupled: true}
 	ahead := u.front - reach
-	p.scale = min((p.width-left-8)/(rear-ahead), tallest/above)
+	p.scale = min((p.Width-left-8)/(rear-ahead), tallest/above)
 	p.x, p.y = left-ahead*p.scale, 18+above*p.scale
 	var corners []doc.Point
 	for _, q := range zone {
 		corners = append(corners, p.at(q.X, q.Y))
 	}
-	p.hatch(warning, 9, corners...)
-	p.line(dimension, margin, p.y, p.width-margin, p.y)
+	p.Hatch(warning, 9, corners...)
+	p.Line(shapes.DimensionLine, shapes.Margin, p.y, p.Width-shapes.Margin, p.y)
 	u.drawSide(p, turn)
 	prop := withProp && s.Build.Has("body-prop") && u.drawProp(p, turn)
 	dashed := signal
 	dashed.Dash = []float64{6, 3}
-	p.polyline(dashed, true, corners...)
+	p.Polyline(dashed, true, corners...)
 	u.drawAngle(p, turn, brief(angle))
 
 	// Height at the left edge, and what the hatch means.
@@ -85,25 +86,25 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	if atProp {
 		edgeAt = p.at(u.raisedAt(u.movingFront(), u.floor.low, turn))
 	}
-	p.line(dimension, 8, level, edgeAt.X, level)
-	p.line(dimension, 13, level+headLong, 13, bottom-p.least)
-	p.head(doc.Middle, 13, level, -math.Pi/2)
-	p.head(doc.Middle, 13, p.y, math.Pi/2)
-	p.text(margin, bottom, p.least, doc.Start, s.words(label, "height", high))
+	p.Line(shapes.DimensionLine, 8, level, edgeAt.X, level)
+	p.Line(shapes.DimensionLine, 13, level+shapes.ArrowHeadLength, 13, bottom-p.SmallText)
+	p.ArrowHead(doc.Middle, 13, level, -math.Pi/2)
+	p.ArrowHead(doc.Middle, 13, p.y, math.Pi/2)
+	p.Text(shapes.Margin, bottom, p.SmallText, doc.Start, s.words(label, "height", high))
 	bottom += 19
-	if !p.column {
-		swatch := []doc.Point{pt(margin, bottom-11), pt(margin+26, bottom-11), pt(margin+26, bottom+2), pt(margin, bottom+2)}
-		p.hatch(warning, 7, swatch...)
-		p.polyline(dashed, true, swatch...)
+	if !p.Narrow {
+		swatch := []doc.Point{shapes.Pt(shapes.Margin, bottom-11), shapes.Pt(shapes.Margin+26, bottom-11), shapes.Pt(shapes.Margin+26, bottom+2), shapes.Pt(shapes.Margin, bottom+2)}
+		p.Hatch(warning, 7, swatch...)
+		p.Polyline(dashed, true, swatch...)
 	}
 	hatched := "keep-out"
 	if prop {
 		hatched = "keep-out-prop"
 	}
-	bottom = p.say(margin+34, bottom, p.least, doc.Start, s.words(hatched), p.width-2*margin-34)
+	bottom = p.Note(shapes.Margin+34, bottom, p.SmallText, doc.Start, s.words(hatched), p.Width-2*shapes.Margin-34)
 	key, pairs := "raised-"+kind, []string{"angle", angle, "height", high}
 	if prop {
-		bottom = p.say(margin, bottom+4, p.least, doc.Start, s.words("prop-empty"), p.width-2*margin)
+		bottom = p.Note(shapes.Margin, bottom+4, p.SmallText, doc.Start, s.words("prop-empty"), p.Width-2*shapes.Margin)
 		key += ".prop"
 	}
 	return bottom - 6, s.words("raised.said", "picture", s.words(key+".alt", pairs...), "height", s.words(label, pairs...)), nil
@@ -142,26 +143,26 @@ const (
 // keepOut is the zone around deck or box: all that it sweeps on its way, what
 // is under it down to the ground, and behind it. Places in inches, z up in Y.
 func (u *unit) keepOut(turn float64) []doc.Point {
-	zone := []doc.Point{pt(u.sweep(0).X, 0)}
+	zone := []doc.Point{shapes.Pt(u.sweep(0).X, 0)}
 	for i := range zoneSteps + 1 {
 		zone = append(zone, u.sweep(turn*float64(i)/zoneSteps))
 	}
 	ux, uz := u.raisedFront(turn)
 	fx, fz := u.raisedAt(u.movingFront(), u.floor.low, turn)
 	rx, rz := u.raisedAt(u.floor.rear, u.floor.low-u.drop, turn)
-	zone = append(zone, pt(ux, uz), pt(fx, fz), pt(u.hingeX, u.floor.low), pt(rx, max(rz, 0)))
+	zone = append(zone, shapes.Pt(ux, uz), shapes.Pt(fx, fz), shapes.Pt(u.hingeX, u.floor.low), shapes.Pt(rx, max(rz, 0)))
 	if !u.hasDeck {
 		x, z := u.raisedAt(u.floor.rear, u.floor.top, turn)
-		return append(zone, pt(x, z), pt(x+zoneSlide, z/2), pt(x+zoneSlide, 0))
+		return append(zone, shapes.Pt(x, z), shapes.Pt(x+zoneSlide, z/2), shapes.Pt(x+zoneSlide, 0))
 	}
-	return append(zone, pt(rx, max(rz, 0)+zoneTail), pt(rx+zoneBehind, zoneTail), pt(rx+zoneBehind, 0))
+	return append(zone, shapes.Pt(rx, max(rz, 0)+zoneTail), shapes.Pt(rx+zoneBehind, zoneTail), shapes.Pt(rx+zoneBehind, 0))
 }
 
 // sweep gives where the upper front corner is at an angle, moved out by the margin.
 func (u *unit) sweep(turn float64) doc.Point {
 	x, z := u.raisedFront(turn)
 	long := math.Hypot(x-u.hingeX, z-u.hingeZ)
-	return pt(x+zoneMargin*(x-u.hingeX)/long, z+zoneMargin*(z-u.hingeZ)/long)
+	return shapes.Pt(x+zoneMargin*(x-u.hingeX)/long, z+zoneMargin*(z-u.hingeZ)/long)
 }
 
 // drawAngle marks the angle between the lower edge at rest and raised; its
@@ -171,27 +172,27 @@ func (u *unit) drawAngle(p pen, turn float64, text string) {
 	const size = 14
 	at := p.at(u.hingeX, u.hingeZ)
 	r := 0.88 * (u.hingeX - u.movingFront()) * p.scale
-	p.line(doc.Style{Line: doc.Full, Width: 0.8, Dash: []float64{5, 3}}, at.X, at.Y, at.X-1.05*r, at.Y)
+	p.Line(doc.Style{Line: doc.Full, Width: 0.8, Dash: []float64{5, 3}}, at.X, at.Y, at.X-1.05*r, at.Y)
 	deg := turn * 180 / math.Pi
-	p.turning(doc.Style{Line: doc.Full, Width: 1.1}, at.X, at.Y, r, 180, 180-deg+1)
+	p.ArcArrow(doc.Style{Line: doc.Full, Width: 1.1}, at.X, at.Y, r, 180, 180-deg+1)
 	beside, half := turn, math.Pi-turn/2
 	if !u.hasDeck {
 		beside = turn / 2
 	}
 	out := u.sweep(beside)
 	corner := p.at(out.X, out.Y)
-	p.leader(pt(corner.X-5, corner.Y), pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)))
+	p.Leader(shapes.Pt(corner.X-5, corner.Y), shapes.Pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)))
 	// Over whatever stands there.
 	right := corner.X - 8
 	y := corner.Y + 2
-	for _, s := range p.shapes {
-		e := roomOf([]doc.Shape{s})
-		if line, ok := s.(*doc.Path); ok && line.Line != doc.Full || e.rear < right-width(text, size) || e.front > right {
+	for _, s := range p.Shapes {
+		e := shapes.Bounds([]doc.Shape{s})
+		if line, ok := s.(*doc.Path); ok && line.Line != doc.Full || e.Right < right-shapes.TextWidth(text, size) || e.Left > right {
 			continue
 		}
-		y = min(y, e.low-3)
+		y = min(y, e.Top-3)
 	}
-	p.bold(right, y, size, doc.End, text)
+	p.BoldText(right, y, size, doc.End, text)
 }
 
 // drawProp draws the prop from its foot on the frame to its seat under deck or
@@ -211,7 +212,7 @@ func (u *unit) drawProp(p pen, turn float64) bool {
 	bestX, bestZ, best := 0.0, 0.0, math.Inf(1)
 	for x := u.movingFront(); x < u.hingeX-10; x++ {
 		sx, sz := u.raisedAt(x, u.floor.low, turn)
-		if off := abs(math.Hypot(sx-fx, sz-fz) - long); off < best && sz > fz {
+		if off := math.Abs(math.Hypot(sx-fx, sz-fz) - long); off < best && sz > fz {
 			bestX, bestZ, best = sx, sz, off
 		}
 	}
@@ -220,9 +221,9 @@ func (u *unit) drawProp(p pen, turn float64) bool {
 	}
 	a, b := p.at(fx, fz), p.at(bestX, bestZ)
 	// Striped, so that it is not taken for a cylinder.
-	p.line(doc.Style{Line: doc.Full, Width: 7}, a.X, a.Y, b.X, b.Y)
-	p.line(doc.Style{Line: doc.Paper, Width: 4.4, Dash: []float64{4, 3}}, a.X, a.Y, b.X, b.Y)
-	p.circle(solid, a.X, a.Y, 3)
-	p.circle(solid, b.X, b.Y, 3)
+	p.Line(doc.Style{Line: doc.Full, Width: 7}, a.X, a.Y, b.X, b.Y)
+	p.Line(doc.Style{Line: doc.Paper, Width: 4.4, Dash: []float64{4, 3}}, a.X, a.Y, b.X, b.Y)
+	p.Circle(solid, a.X, a.Y, 3)
+	p.Circle(solid, b.X, b.Y, 3)
 	return true
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 )
 
 func init() {
@@ -39,32 +40,33 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 		key, pairs = "side-view.alt", append(pairs, "stops", s.stopList(stopsIn(points)))
 	}
 	alt := s.words(key, pairs...)
-	if numbered && c.column {
+	if numbered && c.Narrow {
 		c.zones(s, seen{u.sideOnGround, extent{front: u.front, rear: u.rear, low: -3, top: u.high + 3}, 1}, points, alt)
 		return 0, alt, nil
 	}
-	left, right := 12.0, c.width-26 // room for the height on the right
+	left, right := 12.0, c.Width-26 // room for the height on the right
 	v := view{scale: (right - left) / (u.rear - u.front)}
 	v.x = left - u.front*v.scale
 
-	above, below := rows{}, rows{}
+	above, below := shapes.Rows{}, shapes.Rows{}
 	if numbered {
-		up, down := share(marksOf(points, v, 1), -u.deckTop()*v.scale)
-		above = arrange(up, c.sign, 0, c.width, -u.high*v.scale-gutter)
-		below = arrange(down, c.sign, left+2, right-2, gutter)
+		up, down := shapes.SplitSides(marksOf(points, v, 1), -u.deckTop()*v.scale)
+		above = shapes.Arrange(up, c.BalloonRadius, 0, c.Width, -u.high*v.scale-shapes.Gutter)
+		below = shapes.Arrange(down, c.BalloonRadius, left+2, right-2, shapes.Gutter)
 	}
-	v.y = above.height() + u.high*v.scale + 6
-	v.shift(above.marks, below.marks)
+	v.y = above.Height() + u.high*v.scale + 6
+	above.Shift(v.y)
+	below.Shift(v.y)
 	u.sideOnGround(c, v)
-	c.stopRows(above, below, v.y-u.high*v.scale, v.y)
+	c.DrawRows(above, below, v.y-u.high*v.scale, v.y)
 
 	if numbered { // the other one tells the measures
-		return v.y + below.height() + margin, alt, nil
+		return v.y + below.Height() + shapes.Margin, alt, nil
 	}
 	bottom := v.y + 14
-	c.line(dimension, left, v.y+3, left, bottom+4)
-	c.line(dimension, right, v.y+3, right, bottom+4)
-	bottom = c.across(left, right, bottom, s.words("length", "length", length)) + 20
+	c.Line(shapes.DimensionLine, left, v.y+3, left, bottom+4)
+	c.Line(shapes.DimensionLine, right, v.y+3, right, bottom+4)
+	bottom = c.Dimension(left, right, bottom, s.words("length", "length", length)) + 20
 	high := "deck-height"
 	switch {
 	case u.cradle != nil:
@@ -72,7 +74,7 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	case !u.hasDeck:
 		high = "floor-height"
 	}
-	c.upright(u.floor.rear, u.deckTop(), v, bottom-c.least, s.words(high, "height", height))
+	c.upright(u.floor.rear, u.deckTop(), v, bottom-c.SmallText, s.words(high, "height", height))
 	return bottom + 8, alt, nil
 }
 
@@ -83,29 +85,29 @@ func Small(s Subject) (*doc.Drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &canvas{form: column}
-	v := view{scale: (c.width - 2*margin) / (u.rear - u.front)}
-	v.x, v.y = margin-u.front*v.scale, u.high*v.scale+2
+	c := &canvas{shapes.Canvas{Form: shapes.ColumnForm}}
+	v := view{scale: (c.Width - 2*shapes.Margin) / (u.rear - u.front)}
+	v.x, v.y = shapes.Margin-u.front*v.scale, u.high*v.scale+2
 	u.sideOnGround(c, v)
-	return &doc.Drawing{Width: c.width, Height: v.y + 2, Shapes: c.shapes}, nil
+	return &doc.Drawing{Width: c.Width, Height: v.y + 2, Shapes: c.Shapes}, nil
 }
 
 // sideOnGround draws the unit from its left on the ground.
 func (u *unit) sideOnGround(c *canvas, v view) {
-	c.line(dimension, margin, v.y, c.width-margin, v.y)
+	c.Line(shapes.DimensionLine, shapes.Margin, v.y, c.Width-shapes.Margin, v.y)
 	u.drawSide(pen{canvas: c, view: v}, 0)
 }
 
 // upright draws the height of the floor at the right edge of the sheet, its
 // text below the ground at the end of the line.
 func (c *canvas) upright(x, z float64, v view, textTop float64, text string) {
-	at := c.width - 12
+	at := c.Width - 12
 	top := v.y - z*v.scale
-	c.line(dimension, v.x+x*v.scale+3, top, at+5, top)
-	c.line(dimension, at, top+headLong, at, textTop)
-	c.head(doc.Middle, at, top, -math.Pi/2)
-	c.head(doc.Middle, at, v.y, math.Pi/2)
-	c.text(c.width-margin, textTop+c.least, c.least, doc.End, text)
+	c.Line(shapes.DimensionLine, v.x+x*v.scale+3, top, at+5, top)
+	c.Line(shapes.DimensionLine, at, top+shapes.ArrowHeadLength, at, textTop)
+	c.ArrowHead(doc.Middle, at, top, -math.Pi/2)
+	c.ArrowHead(doc.Middle, at, v.y, math.Pi/2)
+	c.Text(c.Width-shapes.Margin, textTop+c.SmallText, c.SmallText, doc.End, text)
 }
 
 func (s *Subject) stopList(stops []Stop) string {
@@ -134,20 +136,11 @@ func (u *unit) points(s *Subject) (side, above []point, err error) {
 }
 
 // marksOf puts points on a sheet; sign tells which way across runs.
-func marksOf(points []point, v view, sign float64) (marks []mark) {
+func marksOf(points []point, v view, sign float64) (marks []shapes.Mark) {
 	for _, p := range points {
-		marks = append(marks, mark{sign: strconv.Itoa(p.Number), at: v.at(p.along, sign*p.across)})
+		marks = append(marks, shapes.Mark{Sign: strconv.Itoa(p.Number), At: v.at(p.along, sign*p.across)})
 	}
 	return marks
-}
-
-// shift moves marks made for a ground at y 0 to the ground of the view.
-func (v view) shift(lists ...[]mark) {
-	for _, marks := range lists {
-		for i := range marks {
-			marks[i].at.Y += v.y
-		}
-	}
 }
 
 // drawSide draws the unit as seen from the left, with the deck or box turned

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec/product"
 )
 
@@ -74,7 +75,7 @@ func (u *unit) sketchChain(p pen, t thing) {
 	if u.gooseneck {
 		to = p.at(t.front-4, t.low-18)
 	}
-	p.curve(doc.Style{Line: doc.Full, Width: 1.6, Dash: []float64{2.4, 1.2}}, from, pt(from.X, from.Y+deep), pt(to.X, to.Y+deep), to)
+	p.Curve(doc.Style{Line: doc.Full, Width: 1.6, Dash: []float64{2.4, 1.2}}, from, shapes.Pt(from.X, from.Y+deep), shapes.Pt(to.X, to.Y+deep), to)
 }
 
 func (u *unit) sketchJack(p pen, t thing) {
@@ -102,7 +103,7 @@ func (u *unit) sketchJack(p pen, t thing) {
 func (u *unit) sketchConnector(p pen, t thing) {
 	x, _, z := t.middle()
 	from, to := p.at(t.extent.rear, z), p.at(x+16, t.low-1)
-	p.curve(outline, from, p.at(x+12, z+3), p.at(x+8, z-6), to)
+	p.Curve(outline, from, p.at(x+12, z+3), p.at(x+8, z-6), to)
 	p.box(solid, t.extent)
 }
 
@@ -151,7 +152,7 @@ func (u *unit) sketchAnchor(p pen, t thing) {
 			at := q.at(x, top)
 			r := max(2.2, 2*p.scale)
 			turn := q.turn * 180 / math.Pi
-			p.arc(outline, at.X, at.Y, r, -turn, 180-turn)
+			p.Arc(outline, at.X, at.Y, r, -turn, 180-turn)
 		}
 	case "stake-pocket":
 		for _, x := range u.anchorsAt(t) {
@@ -193,7 +194,7 @@ func (u *unit) sketchRack(p pen, t thing) {
 func (u *unit) sketchSpare(p pen, t thing) {
 	a, b := p.at(t.front, t.top), p.at(t.rear, t.low)
 	r := min(3, (b.X-a.X)/2.2, (b.Y-a.Y)/2.2)
-	p.rounded(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
+	p.RoundedRect(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
 	x, _, z := t.middle()
 	if t.top-t.low > t.rear-t.front {
 		p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, x, t.low+3, x, t.top-3)
@@ -226,15 +227,15 @@ func (u *unit) sketchCylinder(p pen, t thing) {
 	ux, uy := (b.X-a.X)/long, (b.Y-a.Y)/long
 	along := func(from, to, thick float64, s doc.Style) {
 		h := max(thick*p.scale/2, 1.2)
-		p.polyline(s, true,
-			pt(a.X+from*ux-h*uy, a.Y+from*uy+h*ux), pt(a.X+to*ux-h*uy, a.Y+to*uy+h*ux),
-			pt(a.X+to*ux+h*uy, a.Y+to*uy-h*ux), pt(a.X+from*ux+h*uy, a.Y+from*uy-h*ux))
+		p.Polyline(s, true,
+			shapes.Pt(a.X+from*ux-h*uy, a.Y+from*uy+h*ux), shapes.Pt(a.X+to*ux-h*uy, a.Y+to*uy+h*ux),
+			shapes.Pt(a.X+to*ux+h*uy, a.Y+to*uy-h*ux), shapes.Pt(a.X+from*ux+h*uy, a.Y+from*uy-h*ux))
 	}
 	barrel := min(long, float64(c.Retracted.Value)*p.scale*0.88)
 	along(0, long, float64(c.Rod.Value), white)
 	along(0, barrel, float64(c.Bore.Value)+1, part)
-	p.circle(solid, a.X, a.Y, 1.6)
-	p.circle(solid, b.X, b.Y, 1.6)
+	p.Circle(solid, a.X, a.Y, 1.6)
+	p.Circle(solid, b.X, b.Y, 1.6)
 }
 
 // fixed is the same pen without its turn.

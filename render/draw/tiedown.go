@@ -3,10 +3,12 @@ package draw
 import (
 	"cmp"
 	"errors"
+	"math"
 	"slices"
 	"strconv"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec/product"
 )
 
@@ -42,10 +44,10 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	}
 
 	// Only the floor is shown, as wide as the sheet.
-	scale := (c.width - 40) / (u.floor.rear - u.floor.front)
+	scale := (c.Width - 40) / (u.floor.rear - u.floor.front)
 	p := plan{canvas: c, scale: scale, x: 20 - u.floor.front*scale}
 	half := u.floor.left
-	c.text(margin, 12, c.least, doc.Start, s.words("from-above"))
+	c.Text(shapes.Margin, 12, c.SmallText, doc.Start, s.words("from-above"))
 	p.y = 22 + half*scale
 	p.box(doc.Style{Line: doc.Full, Width: 1.4, Fill: doc.Faint}, u.floor.front, u.floor.rear, u.floor.right, u.floor.left)
 	p.planRings(u, rings)
@@ -61,17 +63,17 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	y := p.y + half*scale + 20
 
 	// From the left: the chains run down.
-	c.text(margin, y, c.least, doc.Start, s.words("from-left"))
+	c.Text(shapes.Margin, y, c.SmallText, doc.Start, s.words("from-left"))
 	v := pen{canvas: c, view: view{scale: scale, x: p.x}}
 	v.y = y + 12 + m.high*scale
 	v.drawMachine(m)
-	c.rect(part, 20, v.y, c.width-40, 7)
+	c.Rect(part, 20, v.y, c.Width-40, 7)
 	for _, t := range ties {
 		a, b := v.at(t.from, 0.3*m.high), v.at(t.to, 0)
 		c.chain(a, b)
 	}
 	y = v.y + 26
-	y = c.say(margin, y, c.least, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), c.width-2*margin)
+	y = c.Note(shapes.Margin, y, c.SmallText, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), c.Width-2*shapes.Margin)
 	key := "tiedown.alt"
 	if m.car {
 		key = "tiedown.vehicle.alt"
@@ -140,7 +142,7 @@ func pairs(m machine, rings []float64, anchor float64, count int) []tie {
 		if len(candidates) == 0 {
 			candidates = rings
 		}
-		best := slices.MinFunc(candidates, func(a, b float64) int { return cmp.Compare(abs(a-x), abs(b-x)) })
+		best := slices.MinFunc(candidates, func(a, b float64) int { return cmp.Compare(math.Abs(a-x), math.Abs(b-x)) })
 		free = slices.DeleteFunc(free, func(r float64) bool { return r == best })
 		return best
 	}
@@ -161,16 +163,16 @@ func pairs(m machine, rings []float64, anchor float64, count int) []tie {
 
 // chain draws a tie-down on a ground of paper, so that it shows on a dark track.
 func (c *canvas) chain(a, b doc.Point) {
-	c.line(doc.Style{Line: doc.Paper, Width: 5}, a.X, a.Y, b.X, b.Y)
-	c.line(chainLine, a.X, a.Y, b.X, b.Y)
-	c.circle(doc.Style{Line: doc.Paper, Width: 1.2, Fill: doc.Full}, a.X, a.Y, 3)
+	c.Line(doc.Style{Line: doc.Paper, Width: 5}, a.X, a.Y, b.X, b.Y)
+	c.Line(chainLine, a.X, a.Y, b.X, b.Y)
+	c.Circle(doc.Style{Line: doc.Paper, Width: 1.2, Fill: doc.Full}, a.X, a.Y, 3)
 }
 
 func (p plan) planRings(u *unit, rings []float64) {
 	for _, x := range rings {
 		for _, side := range []float64{-1, 1} {
 			at := p.at(x, side*(u.floor.left-6))
-			p.circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, at.X, at.Y, 3.4)
+			p.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, at.X, at.Y, 3.4)
 		}
 	}
 }
@@ -203,7 +205,7 @@ func (p pen) drawMachine(m machine) {
 	long, h := m.rear-m.front, m.high
 	p.poly(far, true, m.bucket, 0, m.front, 0, m.front-0.02*long, 0.3*h, m.bucket+0.12*long, 0.08*h)
 	a, b := p.at(m.front, 0.34*h), p.at(m.rear, 0)
-	p.rounded(doc.Style{Line: doc.Full, Width: 1, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, (b.Y-a.Y)/2)
+	p.RoundedRect(doc.Style{Line: doc.Full, Width: 1, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, (b.Y-a.Y)/2)
 	p.poly(part, true, m.front+0.1*long, 0.36*h, m.rear-0.02*long, 0.36*h, m.rear-0.02*long, 0.66*h, m.front+0.1*long, 0.6*h)
 	p.poly(white, true, m.front+0.25*long, 0.62*h, m.front+0.68*long, 0.64*h, m.front+0.68*long, h, m.front+0.3*long, h)
 	p.poly(white, true, m.bucket+0.14*long, 0.16*h, m.front-0.01*long, 0.22*h, m.rear-0.1*long, 0.72*h, m.rear-0.1*long, 0.8*h)
@@ -224,9 +226,9 @@ func (p plan) drawCar(m machine) {
 	}
 	h := m.half - 2
 	a := p.at(m.front, -h)
-	p.rounded(white, a.X, a.Y, long*p.scale, 2*h*p.scale, 0.35*h*p.scale)
-	p.polyline(part, true, p.at(at(0.36), -0.78*h), p.at(at(0.86), -0.72*h), p.at(at(0.86), 0.72*h), p.at(at(0.36), 0.78*h))
-	p.polyline(white, true, p.at(at(0.46), -0.62*h), p.at(at(0.78), -0.6*h), p.at(at(0.78), 0.6*h), p.at(at(0.46), 0.62*h))
+	p.RoundedRect(white, a.X, a.Y, long*p.scale, 2*h*p.scale, 0.35*h*p.scale)
+	p.Polyline(part, true, p.at(at(0.36), -0.78*h), p.at(at(0.86), -0.72*h), p.at(at(0.86), 0.72*h), p.at(at(0.36), 0.78*h))
+	p.Polyline(white, true, p.at(at(0.46), -0.62*h), p.at(at(0.78), -0.6*h), p.at(at(0.78), 0.6*h), p.at(at(0.46), 0.62*h))
 }
 
 // drawCar draws a car from the left.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/draw/shapes"
 )
 
 func init() { pictures["torque-order"] = torqueOrder }
@@ -29,22 +30,22 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", err
 	}
 	x, y, r := 118.0, 118.0, 106.0 // of the rim
-	if c.column {
-		x = c.width / 2
+	if c.Narrow {
+		x = c.Width / 2
 	}
 	const circle, nut = 72, 13 // radius of the bolt circle, of a number
-	c.circle(far, x, y, r)
-	c.circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, x, y, r-8)
-	c.circle(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Paper}, x, y, 22)
+	c.Circle(far, x, y, r)
+	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, x, y, r-8)
+	c.Circle(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Paper}, x, y, 22)
 	at := func(stud int) doc.Point {
 		a := 2*math.Pi*float64(stud-1)/float64(len(order)) - math.Pi/2
-		return pt(x+circle*math.Cos(a), y+circle*math.Sin(a))
+		return shapes.Pt(x+circle*math.Cos(a), y+circle*math.Sin(a))
 	}
 	for i := range len(order) - 1 {
 		a, b := at(order[i]), at(order[i+1])
 		d := math.Hypot(b.X-a.X, b.Y-a.Y)
 		gap := (nut + 2) / d
-		c.arrow(thin, a.X+gap*(b.X-a.X), a.Y+gap*(b.Y-a.Y), b.X-gap*(b.X-a.X), b.Y-gap*(b.Y-a.Y))
+		c.Arrow(thin, a.X+gap*(b.X-a.X), a.Y+gap*(b.Y-a.Y), b.X-gap*(b.X-a.X), b.Y-gap*(b.Y-a.Y))
 	}
 	for _, stud := range order {
 		p := at(stud)
@@ -52,23 +53,23 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 		if stud == order[0] {
 			style.Width = 3
 		}
-		c.circle(style, p.X, p.Y, nut)
-		c.bold(p.X, p.Y+4.5, 13, doc.Center, strconv.Itoa(stud))
+		c.Circle(style, p.X, p.Y, nut)
+		c.BoldText(p.X, p.Y+4.5, 13, doc.Center, strconv.Itoa(stud))
 	}
 	const text = 246
-	widest := max(c.width-margin-text, 1)
-	down := c.say(text, 30, c.label, doc.Start, s.words("torque-order.start"), widest) + 6
-	down = c.say(text, down, c.label, doc.Start, s.words("torque-order.order"), widest) + 2
-	c.strong(text, down+4, min(18, widest/width(sequence, 1)), sequence)
+	widest := max(c.Width-shapes.Margin-text, 1)
+	down := c.Note(text, 30, c.LabelText, doc.Start, s.words("torque-order.start"), widest) + 6
+	down = c.Note(text, down, c.LabelText, doc.Start, s.words("torque-order.order"), widest) + 2
+	c.BoldNote(text, down+4, min(18, widest/shapes.TextWidth(sequence, 1)), sequence)
 	down += 30
-	down = c.say(text, down, c.label, doc.Start, s.words("torque-order.rounds"), widest) + 2
+	down = c.Note(text, down, c.LabelText, doc.Start, s.words("torque-order.rounds"), widest) + 2
 	var rounds []string
 	for i := 1; ; i++ {
 		stage := s.Figure("wheels.stage." + strconv.Itoa(i))
 		if stage == "" {
 			break
 		}
-		c.strong(text, down+2, 13, strconv.Itoa(i)+". "+stage)
+		c.BoldNote(text, down+2, 13, strconv.Itoa(i)+". "+stage)
 		rounds = append(rounds, stage)
 		down += 18
 	}

@@ -1,0 +1,50 @@
+package shapes
+
+import (
+	"math"
+
+	"ownerguide/render/doc"
+)
+
+// Box is a part of the sheet; y grows downwards.
+type Box struct{ Left, Right, Top, Bottom float64 }
+
+// Bounds is the part of the sheet that shapes take; a curve lies within its controls.
+func Bounds(shapes []doc.Shape) Box {
+	e := Box{Left: math.Inf(1), Right: math.Inf(-1), Top: math.Inf(1), Bottom: math.Inf(-1)}
+	take := func(p doc.Point, r float64) {
+		e.Left, e.Right = min(e.Left, p.X-r), max(e.Right, p.X+r)
+		e.Top, e.Bottom = min(e.Top, p.Y-r), max(e.Bottom, p.Y+r)
+	}
+	for _, s := range shapes {
+		switch s := s.(type) {
+		case *doc.Circle:
+			take(s.Center, s.Radius)
+		case *doc.Label:
+			take(Pt(s.At.X, s.At.Y-0.75*s.Size), 0)
+			take(Pt(s.At.X, s.At.Y+0.25*s.Size), 0)
+		case *doc.Path:
+			for _, p := range flat(s) {
+				take(p, s.Width/2)
+			}
+		}
+	}
+	return e
+}
+
+// flat gives a path as corners, curves as short straight pieces.
+func flat(s *doc.Path) []doc.Point {
+	out := []doc.Point{s.From}
+	const pieces = 8
+	for _, g := range s.Segments {
+		from := out[len(out)-1]
+		for i := 1; g.Curve && i < pieces; i++ {
+			u := float64(i) / pieces
+			v := 1 - u
+			at := func(a, b, c, d float64) float64 { return v*v*v*a + 3*v*v*u*b + 3*v*u*u*c + u*u*u*d }
+			out = append(out, Pt(at(from.X, g.C1.X, g.C2.X, g.To.X), at(from.Y, g.C1.Y, g.C2.Y, g.To.Y)))
+		}
+		out = append(out, g.To)
+	}
+	return out
+}
