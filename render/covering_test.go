@@ -33,7 +33,7 @@ func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values)) {
 func TestCoveringUnits(t *testing.T) {
 	l, templates := embedded(t)
 	var mu sync.Mutex
-	printed, used, steps := map[string]bool{}, map[int]bool{}, map[int]bool{}
+	printed, used, steps, tells := map[string]bool{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
 	t.Run("units", func(t *testing.T) {
 		for _, s := range covering() {
 			t.Run(s.Name, func(t *testing.T) {
@@ -56,6 +56,7 @@ func TestCoveringUnits(t *testing.T) {
 					printed[name], printed[derive.FamilyOf(name)] = true, true
 				}
 				stepsInOrder(t, g, b.Has, steps)
+				toldWhere(t, g, vs, b.Has, tells)
 			})
 		}
 	})
@@ -81,6 +82,7 @@ func TestCoveringUnits(t *testing.T) {
 			t.Errorf("no unit with %s has a step like %s: take the rule away or mend it", rule.when, rule.step)
 		}
 	}
+	toldIsUsed(t, tells)
 	for name := range silentFigures {
 		if printed[name] {
 			t.Errorf("%s is printed: make no exception for it", name)

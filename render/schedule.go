@@ -190,9 +190,15 @@ func capital(words []doc.Inline) []doc.Inline {
 }
 
 // nextDays gives the first day of each job that has one: of its first visit, or by
-// which a part is too old.
+// which a part is too old. A job of the first miles that the drive to the owner has
+// passed is overdue.
 func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 	next := map[string][]doc.Inline{}
+	for _, r := range a.values.Plan.Rules {
+		if use := a.build.Sheet.Use; use != nil && len(r.At) > 0 && use.Already.Set && r.At[0] <= use.Already.Value {
+			next[r.Task] = []doc.Inline{text(a.label("schedule.overdue"))}
+		}
+	}
 	for _, v := range a.values.Plan.Visits {
 		for _, id := range v.Tasks {
 			if next[id] == nil {

@@ -27,7 +27,7 @@ var stepRules = []struct {
 	{when: "winch", step: regexp.MustCompile(`\b(Take the tie-downs off|pull its chocks|Release the load's brake)\b`), before: regexp.MustCompile(`\b(Take up the slack until the winch has the weight|with the winch instead)\b`), why: "nothing else holds a load on a slope"},
 	{when: "winch", step: regexp.MustCompile(`\bpull its chocks\b`), before: regexp.MustCompile(`\bStand at the side\b`), after: regexp.MustCompile(`\bPay the rope out under power\b`), why: "a load without chocks rolls as far as the rope lets it"},
 	{when: "winch", step: regexp.MustCompile(`\blet the motor rest\b`), after: regexp.MustCompile(`\bchock the load from the side\b`), why: "a winch that rests carries no load"},
-	{when: "winch+power-tilt", step: regexp.MustCompile(`^Tilt the deck as in\b`), before: regexp.MustCompile(`\bLet out slack\b`), why: "the path of the rope grows as the deck tilts"},
+	{when: "winch+tilting", step: regexp.MustCompile(`^(Tilt the deck as in\b|Open the latch and let the tail down\b)`), before: regexp.MustCompile(`\bLet out slack\b`), why: "the path of the rope grows as the deck tilts"},
 	{when: "winch+tilting", step: regexp.MustCompile(`^(Hook to a pull point|Hook the rope to the load's pull point)`), before: regexp.MustCompile(`\bLead the rope over the roller\b`), why: "a bare edge of the tilted deck cuts the rope"},
 	{when: "gooseneck+coupler-adjustable", step: regexp.MustCompile(`\bTighten the set screws\b`), after: regexp.MustCompile(`(lb-ft|N·m|torque of the coupler's maker)`), why: "a tube whose set screws are loose knocks until its bolt breaks"},
 	{when: "electric-brakes", step: regexp.MustCompile(`\bMeasure the resistance of each magnet\b`), after: regexp.MustCompile(`\bAbove \d.*Ω`), why: "a magnet on a corroded joint passes a test that has no upper bound"},
@@ -41,7 +41,8 @@ var stepRules = []struct {
 	{when: "gooseneck+coupler-adjustable", step: regexp.MustCompile(`\bTake the bolt out\b`), before: regexp.MustCompile(`\bSet a floor jack or solid blocks under the inner tube\b`), why: "the tube drops when its bolt comes out"},
 	{step: regexp.MustCompile(`\b(Set|with) (a stand|two stands|four stands|stands)\b`), after: regexp.MustCompile(`\brated (for at least|for the weight|as said there)\b`), why: "a stand for a lighter trailer folds under it"},
 	{when: "clamping-ring", step: regexp.MustCompile(`\bPut the outer wheel on\b`), after: regexp.MustCompile(`\bPut the clamping ring back\b`), why: "nuts without their ring do not hold two wheels"},
-	{when: "clamping-ring", step: regexp.MustCompile(`\bPull each nut until the wrench clicks, in the order\b`), after: regexp.MustCompile(`\b[Cc]lamping ring\b`), why: "a ring that sits askew lets the nuts work loose at the right torque"},
+	{when: "d-rings", step: regexp.MustCompile(`\b[Cc]hain (each|an|every) .*attachment\b`), after: regexp.MustCompile(`(Rings left for this: \d|with a chain of its own\. One ring holds)`), why: "four corners take four rings, and a fifth ring is not always there"},
+	{when: "clamping-ring", step: regexp.MustCompile(`\bPull each (lug )?nut until the wrench clicks, in the order\b`), after: regexp.MustCompile(`\b[Cc]lamping ring\b`), why: "a ring that sits askew lets the nuts work loose at the right torque"},
 }
 
 var disconnectTurned = regexp.MustCompile(`master disconnect (on|off)\b`)
