@@ -36,6 +36,9 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	for _, c := range a.chosen {
 		g.Sections = append(g.Sections, a.section(c))
 	}
+	for _, off := range t.SwitchedOff(b) {
+		a.findings.Add(codeSwitchedOff.At(off.At, "%s", off))
+	}
 	a.placePanels(g.Sections)
 	a.fillGrave(g.Sections)
 	n := 0

@@ -32,6 +32,7 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, made Made) (*
 	s.limits(g)
 	s.values(g)
 	s.statements(g)
+	s.switchedOff(g)
 	s.tasks(g)
 	a.fillContents(g.Sections)
 	a.checkLinks(g)
@@ -265,6 +266,20 @@ func (s *calculations) statements(g *doc.Guide) {
 			confirmed = by.Confirmed.Text + " " + by.Initials.Value
 		}
 		row(t, cellOf(text(id), &doc.Break{}, text(words.Title)), cellOf(text(words.Citation)), cellOf(text(s.label("calc.basis."+words.Basis))), cellOf(text(confirmed)))
+	}
+	add(c, rowsOf(t, source.Pos{})...)
+}
+
+// switchedOff lists what the maker has taken off this unit, with the reasons.
+func (s *calculations) switchedOff(g *doc.Guide) {
+	list := s.templates.SwitchedOff(s.build)
+	if len(list) == 0 {
+		return
+	}
+	c := s.chapter(g, "switched-off", s.label("calc.switched-off"), doc.RoleChapter)
+	t := s.newTable(doc.TablePlain, s.label("calc.switched-off"), "calc.what", "calc.reason", "calc.by", "calc.stands")
+	for _, off := range list {
+		row(t, cellOf(text(off.What)), cellOf(text(off.Reason)), cellOf(text(off.By)), cellOf(text(s.place(off.At))))
 	}
 	add(c, rowsOf(t, source.Pos{})...)
 }

@@ -44,6 +44,26 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	return slices.Concat(findings, t.Templates.CheckAgainst(l))
 }
 
+// For gives the templates as they are for a maker's line; see
+// [template.Templates.For].
+func (t *Templates) For(l *product.Line) *Templates {
+	return &Templates{t.Templates.For(l), t.fill}
+}
+
+// SwitchedOff lists what the maker has taken off a unit that would have it.
+func (t *Templates) SwitchedOff(b *spec.Build) (list []proof.SwitchedOff) {
+	for _, s := range t.Texts.SwitchedOff {
+		if s.When.Holds(b.Has) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// codeSwitchedOff tells each time of what a unit would be warned of.
+var codeSwitchedOff = source.Code{ID: "switched-off", Severity: source.Warning,
+	Protects: "whoever signs for a unit has to see which of the program's cautions and jobs its maker left out, and why"}
+
 // logoOf reads a line's logo; nil without one, and with findings.
 func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	if l.Logo == nil {
@@ -79,4 +99,6 @@ func (t *Templates) Pictures() proof.Inspect {
 func FileShapes() []source.FileShape { return template.FileShapes() }
 
 // Codes lists the findings of templates and of filling them.
-func Codes() []source.Code { return append(slices.Clip(template.Codes()), codeStatement) }
+func Codes() []source.Code {
+	return append(slices.Clip(template.Codes()), codeStatement, codeSwitchedOff)
+}

@@ -28,7 +28,7 @@ import (
 )
 
 type unpackCommand struct {
-	Bare bool   `help:"Unpack one small model without options, and none of the words: a line to grow."`
+	Bare string `placeholder:"MODEL" complete:"model" help:"Unpack one model without options, and none of the words: a line to grow. utility-12 is the smallest."`
 	Dir  string `arg:"" complete:"folder" help:"Folder to write to; it must not be there yet, or be empty."`
 }
 
@@ -40,12 +40,13 @@ your editor. Commands typed in the folder use them, since its ownerguide.yaml sa
 so; from elsewhere --line DIR does. A text you leave out of the templates is taken from the program, entry by entry in
 YAML and file by file otherwise; a line is never filled up.
 
-With --bare the line is one model without options and what it is made of, and the
-folder has no words: the program's are used until you write your own.
+With --bare the line is one model, what it is made of, and no option but those of
+which it must have one; the folder has no words: the program's are used until you
+write your own. ownerguide options lists the models.
 
 Example:
 
-  ownerguide unpack --bare own`
+  ownerguide unpack --bare utility-12 own`
 }
 
 // unpackedProject is the project file of a folder that was unpacked.
@@ -67,8 +68,14 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 		return err
 	}
 	var only *product.Model
-	if c.Bare {
-		only = l.Models[0] // the smallest, whole without an option
+	if c.Bare != "" {
+		if only = l.Model(c.Bare); only == nil {
+			var ids []string
+			for _, m := range l.Models {
+				ids = append(ids, m.ID)
+			}
+			return terminal.WithHint(terminal.Usagef("--bare %s: the embedded line has no such model", c.Bare), "models: %s", strings.Join(ids, ", "))
+		}
 	}
 	var files []deliver.File
 	texts := map[string]string{} // of the line
@@ -93,6 +100,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 			return fmt.Errorf("unpacking: %w", err)
 		}
 	}
+	files = append(files, deliver.File{Name: "line/tasks.yaml", Data: product.BaseTasks()})
 	if only != nil {
 		for name, text := range bare.Line(l, only, texts) {
 			files = append(files, deliver.File{Name: path.Join("line", name), Data: []byte(text)})

@@ -82,6 +82,9 @@ type Record struct {
 	// against the law in force.
 	Unconfirmed int `json:"unconfirmed_texts,omitempty"`
 
+	// SwitchedOff is what the maker left out that this unit would have, with the reason.
+	SwitchedOff []SwitchedOff `json:"switched_off,omitempty"`
+
 	Options []Option `json:"options"`
 	Parts   []Part   `json:"parts"`
 	Fitted  []Mark   `json:"fitted"`
@@ -115,6 +118,13 @@ func (r *Record) Other(now *Record) string {
 		return "is on " + r.Print.Paper + " paper, not " + now.Print.Paper
 	}
 	return ""
+}
+
+// SwitchedOff is a hazard, a job or a text that the maker left out.
+type SwitchedOff struct {
+	What   string `json:"what"` // such as "hazard sway"
+	Reason string `json:"reason"`
+	By     string `json:"by"`
 }
 
 // Inputs are SHA-256 digests, in hexadecimal, of what a guide is made from.

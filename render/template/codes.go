@@ -16,6 +16,7 @@ var (
 	codeCall        = codes.Error("template-block", "a block the program does not know, such as a misspelt caution, would silently be left out")
 	codeCaution     = codes.Error("template-caution", "a caution that lacks hazard, consequence or avoidance does not protect anybody")
 	CodeTask        = codes.Error("template-task", "a maintenance job without words, or words without a job, leaves care undone")
+	codeSwitchedOff = codes.Error("template-switched-off", "a caution that is missing, or milder, without a reason hurts somebody, and nobody knows who left it out")
 	codeTrouble     = codes.Error("template-trouble", "a trouble entry without symptom, cause or remedy sends the owner nowhere")
 	CodeLabel       = codes.Error("template-label", "a missing label prints as a bare id")
 	CodeLink        = codes.Error("template-link", "a reference to a section this guide does not have sends the owner nowhere")

@@ -31,6 +31,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 		}
 	}
 	c.labels()
+	c.switchedOff()
 	c.idle()
 	return c.findings
 }

@@ -36,6 +36,9 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		l.add(CodeFile.At(source.Pos{File: l.folder.Shown(Base)}, "the folder with the %s words is missing", Base))
 	} else {
 		l.checkWords()
+		if len(layers) > 1 && !l.folder.Findings.HasErrors() {
+			l.notWeaker(layers[len(layers)-1])
+		}
 		l.openings()
 		l.add(t.collect()...)
 		l.add(t.checkNames()...)

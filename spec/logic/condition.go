@@ -209,3 +209,10 @@ func (c Condition) Always() bool {
 	holds, known := c.Constant()
 	return holds && known
 }
+
+// HoldsWhere tells whether the condition holds of everything that another one holds
+// of, whatever features there are.
+func (c Condition) HoldsWhere(d Condition) bool {
+	s := NewSolver(SolverStepsEach(100))
+	return !s.Possible(d.Over(Fact), Not(c.Over(Fact))) && !s.Spent()
+}

@@ -341,6 +341,9 @@ func (c *lineCheck) careTasks() {
 	for _, t := range c.Maker.Tasks {
 		check(t.When)
 	}
+	for _, s := range c.Maker.SwitchedOff {
+		check(s.When)
+	}
 }
 
 // Provided lists the features that components, models and options bring, as

@@ -41,23 +41,24 @@ func (l *Line) Model(id string) *Model {
 
 // Maker is who builds the units: the content of line.yaml.
 type Maker struct {
-	ID         word                     `yaml:"id,required" doc:"A short name for the maker in small letters, digits and hyphens."`
-	Name       word                     `yaml:"name,required" doc:"The maker's name as it is printed."`
-	Notice     word                     `yaml:"notice" doc:"A sentence printed in every guide, such as that the line is invented."`
-	WMI        word                     `yaml:"wmi,required" doc:"Positions 1 to 3 of the maker's vehicle identification numbers."`
-	Small      word                     `yaml:"small_maker" doc:"Positions 12 to 14 of them, needed where the third character of wmi is 9."`
-	Address    []word                   `yaml:"address,required" doc:"The postal address, one entry a line."`
-	Phone      word                     `yaml:"phone,required" doc:"The phone number owners call."`
-	Email      word                     `yaml:"email,required" doc:"The mail address owners write to."`
-	Web        word                     `yaml:"web" doc:"The address of the maker's page."`
-	Units      word                     `yaml:"units" oneof:"us metric" doc:"Which units are printed first, us or metric. The other system follows in parentheses."`
-	Logo       word                     `yaml:"logo" doc:"Your logo, a file beside line.yaml that ends in .svg or .png. It stands on the cover; an SVG has plain shapes only, with text turned into outlines."`
-	Colors     *Colors                  `yaml:"colors" doc:"Colors of your own on the cover. Those of cautions stay as they are."`
-	Version    word                     `yaml:"version,required" doc:"The version of this product line. Change it whenever you release a new state of the files."`
-	Models     []word                   `yaml:"models,required" doc:"The ids of the models. Each one has a file of that name in the folder models."`
-	Materials  source.Map[Material]     `yaml:"materials" doc:"Bulk materials for which guides of dump boxes print a fill depth."`
-	Tasks      []Task                   `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
-	Statements source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
+	ID          word                     `yaml:"id,required" doc:"A short name for the maker in small letters, digits and hyphens."`
+	Name        word                     `yaml:"name,required" doc:"The maker's name as it is printed."`
+	Notice      word                     `yaml:"notice" doc:"A sentence printed in every guide, such as that the line is invented."`
+	WMI         word                     `yaml:"wmi,required" doc:"Positions 1 to 3 of the maker's vehicle identification numbers."`
+	Small       word                     `yaml:"small_maker" doc:"Positions 12 to 14 of them, needed where the third character of wmi is 9."`
+	Address     []word                   `yaml:"address,required" doc:"The postal address, one entry a line."`
+	Phone       word                     `yaml:"phone,required" doc:"The phone number owners call."`
+	Email       word                     `yaml:"email,required" doc:"The mail address owners write to."`
+	Web         word                     `yaml:"web" doc:"The address of the maker's page."`
+	Units       word                     `yaml:"units" oneof:"us metric" doc:"Which units are printed first, us or metric. The other system follows in parentheses."`
+	Logo        word                     `yaml:"logo" doc:"Your logo, a file beside line.yaml that ends in .svg or .png. It stands on the cover; an SVG has plain shapes only, with text turned into outlines."`
+	Colors      *Colors                  `yaml:"colors" doc:"Colors of your own on the cover. Those of cautions stay as they are."`
+	Version     word                     `yaml:"version,required" doc:"The version of this product line. Change it whenever you release a new state of the files."`
+	Models      []word                   `yaml:"models,required" doc:"The ids of the models. Each one has a file of that name in the folder models."`
+	Materials   source.Map[Material]     `yaml:"materials" doc:"Bulk materials for which guides of dump boxes print a fill depth."`
+	Tasks       []Task                   `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
+	SwitchedOff []SwitchOff              `yaml:"switched_off" doc:"What of the program's hazards, tasks, trouble entries and sections does not hold for your units, each with a reason. Prescribed texts, and the sections with them, stay."`
+	Statements  source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
 }
 
 // Colors are the maker's own on the cover. Those of cautions are everybody's.

@@ -12,10 +12,20 @@ import (
 )
 
 // base holds the tasks that come with the program. A line may add
-// to them and never takes any away.
+// to them, and takes one away only with a reason: see [SwitchOff].
 //
 //go:embed base/tasks.yaml
 var base embed.FS
+
+// BaseTasks is the file of the tasks that come with the program. A line may hold a copy
+// as tasks.yaml, so that whoever writes it has what findings point at.
+func BaseTasks() []byte {
+	data, err := base.ReadFile("base/tasks.yaml")
+	if err != nil {
+		panic(err) // it is inside the program
+	}
+	return data
+}
 
 // folderCodes are the codes of what is wrong with the files of a line.
 var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineStray}
@@ -32,7 +42,7 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	program.Decode("base/tasks.yaml", &l.Tasks)
 	r := &lineReader{source.NewFolder("the files of the line", folderCodes, source.Layer{Name: strings.TrimSuffix(name, "/"), Files: files}), l, map[*Model][]string{}}
 	if r.read("line.yaml", &l.Maker) {
-		r.readFolders()
+		r.readFolders(program.Files[0])
 	}
 	l.Files = slices.Concat(program.Files, r.Files)
 	findings := slices.Concat(program.Findings, r.Findings)
@@ -80,9 +90,11 @@ func (r *lineReader) parse(file string) *source.Node {
 	return root
 }
 
-func (r *lineReader) readFolders() {
+func (r *lineReader) readFolders(program source.File) {
 	l := r.line
+	r.ownTasks(program)
 	l.Tasks = append(l.Tasks, l.Maker.Tasks...)
+	r.switchOff()
 	r.readComponents()
 	if l.Maker.Logo.Set {
 		r.logo(l.Maker.Logo)

@@ -171,6 +171,16 @@ func TestLineChecks(t *testing.T) {
 		{"miles written for loads", upper, "height: 48 in }", "height: 48 in, service: { grease-hinge: { loads: 3000 } } }", "components/upper.yaml:18:65 line-care"},
 		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
 		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
+		{"task switched off", "line.yaml", "version:", "switched_off: [{ task: grease-hubs, reason: the hubs are sealed, by: R. Alder }]\nversion:", ""},
+		{"task switched off without a reason", "line.yaml", "version:", "switched_off: [{ task: grease-hubs, reason: sealed, by: R. Alder }]\nversion:", "line.yaml:10:45 line-switched-off"},
+		{"unknown task switched off", "line.yaml", "version:", "switched_off: [{ task: grease-hub, reason: the hubs are sealed, by: R. Alder }]\nversion:", "line.yaml:10:24 line-switched-off"},
+		{"task switched off on an unknown feature", "line.yaml", "version:", "switched_off: [{ task: grease-hubs, when: seald, reason: the hubs are sealed, by: R. Alder }]\nversion:", "line.yaml:10:43 line-feature"},
+		{"own task that asks for more", "tasks.yaml", "", "- { id: grease-coupler, system: coupling, trigger: interval, at_most: { months: 3 } }", ""},
+		{"own task done more seldom", "tasks.yaml", "", "- { id: grease-coupler, system: coupling, trigger: interval, at_most: { months: 7 } }", "tasks.yaml:1:9 line-switched-off"},
+		{"own task for fewer units", "tasks.yaml", "", "- { id: grease-coupler, system: coupling, trigger: interval, at_most: { months: 3 }, when: gooseneck }", "tasks.yaml:1:9 line-switched-off"},
+		{"own task with another trigger", "tasks.yaml", "", "- { id: check-chains, system: chains, trigger: after-storage }", "tasks.yaml:1:9 line-switched-off"},
+		{"own task first due later", "tasks.yaml", "", "- { id: lug-torque-first, system: wheels, trigger: first-miles, at: [10 mi, 50 mi, 90 mi], values: [wheels.torque] }", "tasks.yaml:1:9 line-switched-off"},
+		{"own task without a trained person", "tasks.yaml", "", "- { id: brake-service, system: brakes, trigger: interval, at_most: { distance: 36000 mi, months: 36 }, when: braked }", "tasks.yaml:1:9 line-switched-off"},
 		{"task over an unknown feature", "line.yaml", "when: flat-deck }", "when: flatdeck }", "line.yaml:15:65 line-feature"},
 	}
 	var provoked []string

@@ -62,6 +62,8 @@
 //   - proof-snapshot: all that snapshot.txt beside the words lists is still said, as often
 //     and under the same conditions; prove --snapshot makes that list anew, and its diff
 //     shows what owners read about safety before and after
+//   - proof-switched-off, proof-switched-idle: what the maker switched off is told with its
+//     reason and the smallest build that lacks it; some build would have it
 //   - proof-language: every language has words for the same ids, naming the same figures,
 //     cautions and pictures
 //   - proof-unchecked: no build's figures were left out

@@ -5,14 +5,17 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
 // sums are the options that do nothing to figures but weigh, and so enter them by
-// two sums alone: of weights, and of weights times where they act.
+// two sums alone: of weights, and of weights times where they act. Some bring parts
+// all the same, which no figure is worked out from.
 type sums struct {
 	*view
 	adds   map[string][2]float64
@@ -23,7 +26,7 @@ func (v *view) sums() sums {
 	s := sums{view: v, adds: map[string][2]float64{}}
 	for i := range v.model.Options {
 		key, o := v.model.Options[i].Key, &v.model.Options[i].Value
-		if o.Weighs.Value != 0 && len(o.Parts)+len(o.Without)+len(o.GAWR) == 0 && !o.GVWR.Set && o.Overall == nil {
+		if len(o.Without)+len(o.GAWR) == 0 && !o.GVWR.Set && o.Overall == nil && (o.Weighs.Value != 0 && len(o.Parts) == 0 || len(o.Parts) > 0 && v.figureless(key)) {
 			w := o.Weighs.Value.Base()
 			s.adds[key] = [2]float64{w, w * o.Center.Value.Base()}
 		}
@@ -34,6 +37,30 @@ func (v *view) sums() sums {
 		}
 	}
 	return s
+}
+
+// figureless tells whether all parts that an option brings are without figures, of no
+// kind and no size that the program knows, and each in a place that nothing else fills
+// or empties: neither values nor features that values turn on can follow from them.
+// How often a job is due does, so no text may tell that of theirs by name.
+func (v *view) figureless(option string) bool {
+	for _, p := range v.model.Options.Get(option).Parts {
+		c, _ := v.line.Component(p.Value.Use.Value)
+		if plain, is := c.Data.(*product.Plain); !is || plain.Kind.Set || p.Value.Size != nil || v.model.Parts.Get(p.Key) != nil {
+			return false
+		}
+		for _, s := range c.Common.Service {
+			if slices.ContainsFunc(v.valueNames(), func(name string) bool { return strings.HasPrefix(name, "service."+s.Key+".") }) {
+				return false
+			}
+		}
+		for _, o := range v.model.Options {
+			if o.Key != option && (o.Value.Parts.Get(p.Key) != nil || slices.ContainsFunc(o.Value.Without, func(w source.Given[string]) bool { return w.Value == p.Key })) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // settle works out the orders at the extremes of both sums, for every choice of the

@@ -64,6 +64,18 @@ type Caution struct {
 	At    source.Pos
 }
 
+// SwitchedOff is what a maker has taken off some units, with the reason.
+type SwitchedOff struct {
+	What, Reason, By string          // such as "hazard sway"
+	When             logic.Condition // it would be there, and is not
+	At               source.Pos
+}
+
+// String tells what, why and who answers for it.
+func (s SwitchedOff) String() string {
+	return s.What + " is switched off: " + s.Reason + " (" + s.By + ")"
+}
+
 // Words says that a language has words for something.
 type Words struct {
 	Lang, Kind, ID string
@@ -82,10 +94,11 @@ type Passage struct {
 
 // Texts is what all templates say, in a fixed order.
 type Texts struct {
-	Passages   []Passage
-	Never      map[string][]string // by language, the words of which a text that forbids something has one
-	References []Reference
-	Gates      []Gate
-	Cautions   []Caution
-	Words      []Words
+	Passages    []Passage
+	Never       map[string][]string // by language, the words of which a text that forbids something has one
+	References  []Reference
+	Gates       []Gate
+	Cautions    []Caution
+	SwitchedOff []SwitchedOff
+	Words       []Words
 }

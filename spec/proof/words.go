@@ -33,10 +33,20 @@ func (v *view) warnings(shared func(file string) bool) (out []outcome) {
 				v.settle(&out, codeGrave, c.At, logic.All(there, logic.Not(v.anyUse(Safety, c.ID, lang, false))), nil,
 					"grave caution %s is missing from the collection of the gravest (%s)", c.ID, lang)
 			}
-			if !shared(c.At.File) {
+			if _, off := c.When.Constant(); !shared(c.At.File) && !(off && !c.When.Always()) {
 				v.want(&out, codeUnshown, c.At, shown, "no section or job of any build shows caution %s (%s)", c.ID, lang)
 			}
 		}
+	}
+	return out
+}
+
+// switchedOff tells what the maker left out, with the smallest build that lacks it.
+func (v *view) switchedOff() (out []outcome) {
+	for _, s := range v.texts.SwitchedOff {
+		lacks := v.condition(s.When, "")
+		v.settle(&out, codeSwitchedOff, s.At, lacks, nil, "%s", s)
+		v.want(&out, codeOffIdle, s.At, lacks, "%s is switched off for no build that would have it", s.What)
 	}
 	return out
 }
@@ -121,10 +131,10 @@ func (v *view) told() (out []outcome) {
 // this line, and a hazard may be on every build.
 func (v *view) gates(shared func(file string) bool, constant func(feature string) bool) (out []outcome) {
 	for _, g := range v.texts.Gates {
-		if !g.Front || shared(g.At.File) {
+		own := v.condition(g.Own, g.Lang)
+		if holds, known := g.Own.Constant(); !g.Front || shared(g.At.File) || known && !holds { // switched off everywhere
 			continue
 		}
-		own := v.condition(g.Own, g.Lang)
 		v.want(&out, codeCondition, g.At, logic.All(own, v.condition(g.Where, g.Lang)), "%s is for no build that can be ordered", g.What)
 		if !g.Own.Always() && !v.hazard(g) && !slices.ContainsFunc(g.Own.Facts(), constant) {
 			v.want(&out, codeAlways, g.At, logic.Not(own), "%s has the condition %s, which every build meets", g.What, g.Own)
@@ -158,7 +168,7 @@ func (v *view) ranges() (has, lacks map[string]bool) {
 func (t *Texts) contrary() (out []outcome) {
 	solver := logic.NewSolver(logic.SolverSteps)
 	for _, g := range t.Gates {
-		if g.Front {
+		if holds, known := g.Where.Constant(); g.Front || known && !holds { // what is switched off everywhere
 			continue
 		}
 		o := outcome{code: codeContrary, at: g.At, what: g.What + " contradicts what is asked around it, so nobody gets to read this"}

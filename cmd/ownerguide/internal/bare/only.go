@@ -1,4 +1,5 @@
-// Package bare takes a line down to one model without options.
+// Package bare takes a line down to one model, without options but those of which it
+// must have one.
 package bare
 
 import (
@@ -9,12 +10,19 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Line gives the files of a line with one model of it and without options:
-// its parts and what they extend, and the words for all that. Comments stay, so
-// that it is read as the whole line is.
+// Line gives the files of a line with one model of it and without options but those
+// of which it must have one: its parts and what they extend, and the words for all
+// that. Comments stay, so that it is read as the whole line is.
 func Line(l *product.Line, m *product.Model, files map[string]string) map[string]string {
-	used := map[string]bool{}
-	for _, p := range m.Parts {
+	used, reasons, kept := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	parts := slices.Clone(m.Parts)
+	for _, r := range m.Rules {
+		for _, o := range r.ExactlyOne {
+			kept[o.Value], reasons[r.Because.Value] = true, true
+			parts = append(parts, m.Options.Get(o.Value).Parts...)
+		}
+	}
+	for _, p := range parts {
 		used[p.Value.Use.Value] = true
 	}
 	for more := true; more; { // what a component extends, and what that extends
@@ -27,7 +35,7 @@ func Line(l *product.Line, m *product.Model, files map[string]string) map[string
 			}
 		}
 	}
-	bulk := slices.ContainsFunc(m.Parts, func(p source.Item[product.Part]) bool {
+	bulk := slices.ContainsFunc(parts, func(p source.Item[product.Part]) bool {
 		c, _ := l.Component(p.Value.Use.Value)
 		return c.Kind == "dump-box"
 	})
@@ -40,7 +48,10 @@ func Line(l *product.Line, m *product.Model, files map[string]string) map[string
 			text = strings.Replace(text, "#   options/*.yaml     what several models offer, written once\n", "", 1)
 			text = keepEntries(text, func(top, _ string) bool { return top != "logo" && (top != "materials" || bulk) })
 		case folder == "models" && name == "models/"+m.ID+".yaml":
-			text = keepEntries(text, func(top, _ string) bool { return top != "options" && top != "rules" })
+			text = keepEntries(text, func(top, id string) bool {
+				return top != "options" && (top != "rules" || len(kept) > 0) || top == "options" && kept[id]
+			})
+			text = otherRule().ReplaceAllString(text, "")
 		case folder == "components":
 			text = keepEntries(text, func(_, id string) bool { return used[id] })
 		case folder == "text":
@@ -52,6 +63,10 @@ func Line(l *product.Line, m *product.Model, files map[string]string) map[string
 					return id == m.ID
 				case top == "components":
 					return used[id]
+				case top == "options":
+					return kept[id]
+				case top == "because":
+					return reasons[id]
 				}
 				return top == "materials" && bulk
 			})
@@ -67,6 +82,7 @@ func Line(l *product.Line, m *product.Model, files map[string]string) map[string
 
 var (
 	modelList = source.Pattern(`(?m)^models:\n(?:  - .*\n)+`)
+	otherRule = source.Pattern(`(?m)^  - \{ at_most_one: .*\n`)
 	entryLine = source.Pattern(`(?m)^[a-z_]+:`)
 	anyEntry  = source.Pattern(`^( *)([\w-]+):`)
 	parentOf  = source.Pattern(`extends: ?([\w-]+)`)

@@ -32,13 +32,14 @@ type Maker struct {
 	Templates *render.Templates
 	Inputs    record.Inputs          // digests of line and templates
 	Proof     string                 // digest of the proof they passed; empty where there is none
+	words     *render.Templates      // for whatever line
 	packed    func() ([]byte, error) // the line as one file
 	earlier   *earlierLines          // that units were delivered from
 }
 
 // NewMaker makes a maker of a line in a folder of that name.
 func NewMaker(l *product.Line, words *render.Templates, lineName string) *Maker {
-	return &Maker{Line: l, Templates: words, Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)},
+	return &Maker{Line: l, Templates: words.For(l), Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)}, words: words,
 		packed: packed(l), earlier: &earlierLines{lines: map[string]*Maker{}}}
 }
 
@@ -116,6 +117,9 @@ func (m *Maker) Assemble(u *Unit, earlier *record.Record) {
 	u.Record = record.Make(u.Build, u.Values, u.Guide, m.Templates.Print(u.Build), m.Templates.Style)
 	u.Record.Program, u.Record.Inputs, u.Record.Proof = Version(), m.Inputs, m.Proof
 	u.Record.Inputs.Sheet = record.Digest(u.Sheet.Data)
+	for _, off := range m.Templates.SwitchedOff(u.Build) {
+		u.Record.SwitchedOff = append(u.Record.SwitchedOff, record.SwitchedOff{What: off.What, Reason: off.Reason, By: off.By})
+	}
 	u.Record.Unconfirmed = len(m.Templates.Unconfirmed(u.Build))
 }
 

@@ -1,0 +1,176 @@
+package template
+
+import (
+	"slices"
+
+	"ownerguide/render/doc"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/source"
+)
+
+// For gives the templates as they are for a maker's line: what it has switched off
+// is for fewer units.
+func (t *Templates) For(l *product.Line) *Templates {
+	if len(l.Maker.SwitchedOff) == 0 {
+		return t
+	}
+	own := *t
+	own.Cautions, own.Troubles = slices.Clone(t.Cautions), slices.Clone(t.Troubles)
+	own.Outline = copied(t.Outline, nil)
+	own.sections = flat(own.Outline)
+	own.Texts = &proof.Texts{Never: t.Texts.Never}
+	for i := range l.Maker.SwitchedOff {
+		off := &l.Maker.SwitchedOff[i]
+		lost := off.Lost
+		if when := own.condition(off); when != nil {
+			lost = *when
+			*when = off.Left(lost)
+		}
+		own.Texts.SwitchedOff = append(own.Texts.SwitchedOff, proof.SwitchedOff{What: off.String(), Reason: off.Reason.Value, By: off.By.Value,
+			When: logic.Condition{Formula: logic.All(lost.Formula, off.When.Formula)}, At: at(off)})
+	}
+	own.collect() // what it finds was found when they were loaded
+	return &own
+}
+
+func at(off *product.SwitchOff) source.Pos {
+	_, id := off.Of()
+	return id.At
+}
+
+// copied copies sections with their parts.
+func copied(list []*Section, parent *Section) []*Section {
+	out := make([]*Section, len(list))
+	for i, s := range list {
+		own := *s
+		own.Parent = parent
+		own.Parts = copied(s.Parts, &own)
+		out[i] = &own
+	}
+	return out
+}
+
+// condition finds that of what is switched off; nil where there is no such thing,
+// and for a task, whose condition stands in the line.
+func (t *Templates) condition(off *product.SwitchOff) *logic.Condition {
+	switch kind, id := off.Of(); kind {
+	case "hazard":
+		if c := t.Caution(id.Value); c != nil {
+			return &c.When
+		}
+	case "trouble entry":
+		if i := slices.IndexFunc(t.Troubles, func(e Trouble) bool { return e.ID.Value == id.Value }); i >= 0 {
+			return &t.Troubles[i].When
+		}
+	case "section":
+		if i := slices.IndexFunc(t.sections, func(s *Section) bool { return s.ID == id.Value }); i >= 0 {
+			return &t.sections[i].When
+		}
+	}
+	return nil
+}
+
+// switchedOff holds what a line switches off against the templates: it is there,
+// and the law does not prescribe it.
+func (c *lineChecker) switchedOff() {
+	t := c.templates
+	for i := range c.line.Maker.SwitchedOff {
+		off := &c.line.Maker.SwitchedOff[i]
+		for _, f := range off.When.Facts() {
+			c.asked[f] = true
+		}
+		kind, id := off.Of()
+		if kind == "task" {
+			continue
+		}
+		if t.condition(off) == nil {
+			var known []string
+			switch kind {
+			case "hazard":
+				for _, e := range t.Cautions {
+					known = append(known, e.ID.Value)
+				}
+			case "trouble entry":
+				for _, e := range t.Troubles {
+					known = append(known, e.ID.Value)
+				}
+			default:
+				for _, s := range t.sections {
+					known = append(known, s.ID)
+				}
+			}
+			c.findings.Add(codeSwitchedOff.At(id.At, "there is no %s %q", kind, id.Value).DidYouMean(id.Value, known, ""))
+			continue
+		}
+		if text := t.prescribed(kind, id.Value); text != "" {
+			c.findings.Add(codeSwitchedOff.At(id.At, "section %s cannot be switched off: %s", id.Value, text))
+		}
+	}
+}
+
+// prescribed says why a section stays in every guide; empty where it need not.
+func (t *Templates) prescribed(kind, id string) string {
+	i := slices.IndexFunc(t.sections, func(s *Section) bool { return s.ID == id })
+	if kind != "section" || i < 0 {
+		return ""
+	}
+	for _, s := range flat([]*Section{t.sections[i]}) {
+		if s.Role == doc.RoleCover || s.Role == doc.RoleContents || s.Role == doc.RoleStatement {
+			return "every guide has it, by law or to be found in"
+		}
+		for _, r := range t.Texts.References {
+			if r.In == "section "+s.ID && (r.Kind == proof.Statement || r.Kind == proof.Safety) {
+				return map[proof.Kind]string{proof.Statement: "it holds a text that the law prescribes", proof.Safety: "it holds the gravest dangers"}[r.Kind]
+			}
+		}
+	}
+	return ""
+}
+
+// notWeaker holds what a layer says anew of the program's hazards and trouble
+// entries against the program's own: they may be for more units and graver, never
+// for fewer nor milder. That takes an entry under switched_off in the line.
+func (l *loader) notWeaker(program source.Layer) {
+	below := source.NewFolder("the program's own files", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, program)
+	words := []string{"notice", "caution", "warning", "danger"}
+	for _, was := range source.ReadList(below, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID }) {
+		is := l.templates.Caution(was.ID.Value)
+		switch {
+		case is == nil:
+		case slices.Index(words, is.Word.Value) < slices.Index(words, was.Word.Value):
+			l.weaker(is.Word.At, "hazard "+was.ID.Value, "has the signal word "+is.Word.Value+" in place of "+was.Word.Value)
+		case was.Grave.Value && !is.Grave.Value:
+			l.weaker(is.ID.At, "hazard "+was.ID.Value, "no longer stands in the safety chapter")
+		case !is.When.HoldsWhere(was.When):
+			l.fewer(is.ID.At, "hazard "+was.ID.Value)
+		}
+	}
+	for _, was := range source.ReadList(below, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID }) {
+		i := slices.IndexFunc(l.templates.Troubles, func(e Trouble) bool { return e.ID.Value == was.ID.Value })
+		if is := &l.templates.Troubles[i]; !is.When.HoldsWhere(was.When) {
+			l.fewer(is.ID.At, "trouble entry "+was.ID.Value)
+		}
+	}
+	o := outliner{findings: &source.Findings{}, byID: map[string]*Section{}}
+	for _, list := range source.ReadLayers(below, "outline.yaml", func([]chapterEntry) []string { return nil }) {
+		each(list, func(e *entry, parent string) { o.add(e, parent, true) })
+	}
+	for _, was := range flat(o.chapters) {
+		i := slices.IndexFunc(l.templates.sections, func(s *Section) bool { return s.ID == was.ID })
+		switch {
+		case i < 0:
+			l.weaker(source.Pos{File: l.folder.Shown("outline.yaml")}, "section "+was.ID, "is left out")
+		case !l.templates.sections[i].standing().HoldsWhere(was.standing()):
+			l.fewer(l.templates.sections[i].At, "section "+was.ID)
+		}
+	}
+}
+
+func (l *loader) fewer(at source.Pos, what string) { l.weaker(at, what, "is for fewer units") }
+
+func (l *loader) weaker(at source.Pos, what, how string) {
+	l.add(codeSwitchedOff.At(at, "%s of the program is said anew and %s", what, how).
+		WithHint("leave it as it was, and say under switched_off in line.yaml for which units, and why, it does not hold"))
+}
