@@ -40,7 +40,7 @@ var budgets = []struct {
 	{"% white at the feet of columns, letter", "mean", 5, 7.8},
 	{"% white at the feet of columns, A4", "mean", 5, 7.2},
 	{"panels in full beyond one for each hazard", "most", 0, 0},
-	{"KB of guide.pdf", "most", 360, 485},
+	{"KB of guide.pdf", "most", 360, 405},
 	{"KB of guide.html", "most", 600, 600},
 }
 

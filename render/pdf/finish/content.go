@@ -3,6 +3,7 @@ package finish
 import (
 	"bytes"
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -11,6 +12,9 @@ import (
 type graphics struct {
 	fill, stroke  Colour
 	width         float64 // of lines, points
+	cap           Cap
+	join          Join
+	dash          []float64
 	font          int
 	size, spacing float64
 }
@@ -23,8 +27,9 @@ type Colour struct{ R, G, B uint8 }
 
 // Glyph is a character as its font numbers it.
 type Glyph struct {
-	Number uint16
-	Kern   int // added between the glyph before and this one, in 1/1000 of the size
+	Number  uint16
+	Advance int // how far the pen moves, in 1/1000 of the size
+	Kern    int // added between the glyph before and this one, in 1/1000 of the size
 }
 
 // Text is glyphs of one look on one base line.
@@ -42,39 +47,98 @@ type glyphSet [1 << 10]uint64
 
 func (s *glyphSet) add(n uint16) { s[n>>6] |= 1 << (n & 63) }
 
-// Text paints text.
+// Text paints text. Its place is told from that of the text before, unless it goes on where that ended: the lines of a paragraph then
+// differ in their words alone, which deflate makes use of.
 func (p *Pages) Text(t Text) {
 	if !p.inside("text") {
 		return
 	}
+	p.startText()
 	p.fillWith(t.Colour)
 	if p.spacing != t.Spacing {
 		p.operator("Tc", t.Spacing)
 		p.spacing = t.Spacing
 	}
-	p.out = append(p.out, "BT\n"...)
 	if p.font != t.Font || p.size != t.Size {
 		p.out = strconv.AppendInt(append(p.out, "/F"...), int64(t.Font), 10)
 		p.out = append(p.out, ' ')
 		p.operator("Tf", t.Size)
 		p.font, p.size = t.Font, t.Size
 	}
-	p.operator("Td", hundredths(t.X), hundredths(p.height-t.Y))
+	x, y := hundredths(t.X), hundredths(p.height-t.Y)
+	if y != p.lineY || math.Abs(x-p.pen) > unseen {
+		p.operator("Td", x-p.lineX, y-p.lineY)
+		p.lineX, p.lineY, p.pen = x, y, x
+	}
 	for len(p.glyphs) <= t.Font {
 		p.glyphs = append(p.glyphs, glyphSet{})
 	}
-	used := &p.glyphs[t.Font]
-	p.out = append(p.out, "[<"...)
+	used, along := &p.glyphs[t.Font], 0
+	p.out = append(p.out, "[("...)
 	for i, g := range t.Glyphs {
 		if g.Kern != 0 && i > 0 {
-			p.out = strconv.AppendInt(append(p.out, '>'), int64(-g.Kern), 10)
-			p.out = append(p.out, '<')
+			p.out = strconv.AppendInt(append(p.out, ')'), int64(-g.Kern), 10)
+			p.out = append(p.out, '(')
+			along += g.Kern
 		}
+		along += g.Advance
 		used.add(g.Number)
-		const digits = "0123456789ABCDEF"
-		p.out = append(p.out, digits[g.Number>>12], digits[g.Number>>8&15], digits[g.Number>>4&15], digits[g.Number&15])
+		p.out = appendStringByte(appendStringByte(p.out, byte(g.Number>>8)), byte(g.Number))
 	}
-	p.out = append(p.out, ">]TJ\nET\n"...)
+	p.out = append(p.out, ")]TJ\n"...)
+	p.pen += float64(along)*t.Size/1000 + t.Spacing*float64(len(t.Glyphs))
+}
+
+// unseen is a distance that nobody sees, in points.
+const unseen = 0.02
+
+// appendStringByte writes a byte of a string in round brackets. Source: ISO 32000-1, 7.3.4.2; a line end that is not escaped may be read as another.
+func appendStringByte(b []byte, c byte) []byte {
+	switch c {
+	case '(', ')', '\\':
+		return append(b, '\\', c)
+	case '\n':
+		return append(b, `\n`...)
+	case '\r':
+		return append(b, `\r`...)
+	}
+	return append(b, c)
+}
+
+// textObject says where the text object (BT to ET) at hand was begun. Marks of pieces and text objects must not overlap.
+// Source: ISO 32000-1, 14.6.1.
+type textObject uint8
+
+const (
+	noText      textObject = iota
+	pieceText              // inside the open piece, and ends with it
+	betweenText            // before a piece, and goes on behind it: text upon text needs no other
+)
+
+// startText has a text object at hand, and writes the mark of a piece that has just been opened.
+func (p *Pages) startText() {
+	if p.text == noText {
+		p.out = append(p.out, "BT\n"...)
+		p.lineX, p.lineY, p.pen = 0, 0, 0
+		p.text = pieceText
+		if p.unmarked {
+			p.text = betweenText
+		}
+	}
+	p.mark()
+}
+
+// endText ends the text object at hand, so that something else can be painted. A piece that lies in it goes on as another one of its element.
+func (p *Pages) endText() {
+	if p.text == betweenText && p.open && !p.unmarked {
+		p.out = append(p.out, "EMC\n"...)
+		p.unmarked = true
+	}
+	if p.text != noText {
+		p.out = append(p.out, "ET\n"...)
+		p.text = noText
+	}
+	p.mark()
 }
 
 // inside requires an open piece.
@@ -94,6 +158,7 @@ func (p *Pages) Picture(n int, b Box) {
 		return
 	}
 	p.pictures = max(p.pictures, n+1)
+	p.endText()
 	p.out = append(p.out, "q\n"...)
 	p.operator("cm", b.W, 0, 0, b.H, b.X, p.height-b.Y-b.H)
 	p.out = strconv.AppendInt(append(p.out, pictureName...), int64(n), 10)
@@ -102,6 +167,7 @@ func (p *Pages) Picture(n int, b Box) {
 
 // Save keeps the graphics state (colours, line width, clipping, transformation) until Restore. Both stand on the same page.
 func (p *Pages) Save() {
+	p.endText()
 	p.saved = append(p.saved, p.graphics)
 	p.out = append(p.out, "q\n"...)
 }
@@ -113,6 +179,7 @@ func (p *Pages) Restore() {
 		p.fail("the graphics state is restored without having been saved")
 		return
 	}
+	p.endText()
 	p.graphics, p.saved = p.saved[last], p.saved[:last]
 	p.out = append(p.out, "Q\n"...)
 }
@@ -120,6 +187,7 @@ func (p *Pages) Restore() {
 // Transform multiplies the coordinates of all that follows, until Restore: x' = a·x + c·y + e, y' = b·x + d·y + f, y counted
 // downwards from the top of the page.
 func (p *Pages) Transform(a, b, c, d, e, f float64) {
+	p.endText()
 	h := p.height // PDF counts y upwards: turn over, transform, turn back
 	p.operator("cm", a, -b, -c, d, e+c*h, h-d*h-f)
 }
@@ -155,8 +223,12 @@ func (p *Pages) LineWidth(w float64) {
 	}
 }
 
-// Dash breaks lines into strokes and gaps, until Restore.
+// Dash breaks lines into strokes and gaps; without lengths they are whole.
 func (p *Pages) Dash(lengths []float64) {
+	if slices.Equal(lengths, p.dash) {
+		return
+	}
+	p.dash = lengths
 	p.out = append(p.out, '[')
 	for _, l := range lengths {
 		p.out = append(appendNumber(p.out, l), ' ')
@@ -164,11 +236,21 @@ func (p *Pages) Dash(lengths []float64) {
 	p.out = append(p.out, "]0 d\n"...)
 }
 
-// LineCap sets how strokes end, until Restore.
-func (p *Pages) LineCap(c Cap) { p.operator("J", float64(c)) }
+// LineCap sets how strokes end.
+func (p *Pages) LineCap(c Cap) {
+	if c != p.cap {
+		p.operator("J", float64(c))
+		p.cap = c
+	}
+}
 
-// LineJoin sets how strokes turn, until Restore.
-func (p *Pages) LineJoin(j Join) { p.operator("j", float64(j)) }
+// LineJoin sets how strokes turn.
+func (p *Pages) LineJoin(j Join) {
+	if j != p.join {
+		p.operator("j", float64(j))
+		p.join = j
+	}
+}
 
 // Cap is the end of a stroke.
 type Cap uint8
@@ -256,14 +338,49 @@ func (p *Pages) Draw(path Path, paint Paint) {
 		p.fail("a path is empty or does not begin with a move")
 		return
 	}
-	for _, seg := range path.segments {
-		for i := 1; i < seg.n; i += 2 {
-			seg.at[i] = p.height - seg.at[i]
+	p.endText()
+	var x, y float64 // origin of the numbers
+	recurs := len(path.segments) > rectangleSegments && !clips
+	if recurs { // told from its beginning, it has the same numbers wherever it stands, which deflate makes use of
+		x, y = hundredths(path.segments[0].at[0]), hundredths(p.height-path.segments[0].at[1])
+		p.out = append(p.out, "q\n"...)
+		p.operator("cm", 1, 0, 0, 1, x, y)
+	}
+	for rest := path.segments; len(rest) > 0; {
+		if box, ok := rectangleOf(rest); ok {
+			left, top := hundredths(box.X-x), hundredths(p.height-box.Y-y)
+			p.operator("re", left, top, hundredths(box.X+box.W-x)-left, hundredths(p.height-box.Y-box.H-y)-top)
+			rest = rest[rectangleSegments:]
+			continue
+		}
+		seg := rest[0]
+		for i := 0; i < seg.n; i += 2 {
+			seg.at[i], seg.at[i+1] = hundredths(seg.at[i]-x), hundredths(p.height-seg.at[i+1]-y)
 		}
 		p.numbers(seg.at[:seg.n]...)
 		p.out = append(p.out, seg.verb, '\n')
+		rest = rest[1:]
 	}
 	p.out = append(p.out, paintOperators[paint]...)
+	if recurs {
+		p.out = append(p.out, "Q\n"...)
+	}
+}
+
+// rectangleSegments is how many segments [Path.Rectangle] adds.
+const rectangleSegments = 5
+
+// rectangleOf gives the rectangle that a path begins with, for which PDF has a short operator.
+func rectangleOf(path []segment) (Box, bool) {
+	if len(path) < rectangleSegments {
+		return Box{}, false
+	}
+	a, b, c, d := path[0].at, path[1].at, path[2].at, path[3].at
+	straight := a[1] == b[1] && b[0] == c[0] && c[1] == d[1] && d[0] == a[0]
+	for i, verb := range []byte("mlllh") {
+		straight = straight && path[i].verb == verb
+	}
+	return Box{a[0], a[1], c[0] - a[0], c[1] - a[1]}, straight
 }
 
 // operator writes numbers and an operator.

@@ -16,7 +16,14 @@ type Pages struct {
 	count    int      // of pages, the one at hand included
 	out      []byte   // content of the page at hand
 	open     bool     // inside a piece or an artifact
-	graphics          // as they stand
+	unmarked bool     // nothing is painted in it yet
+	element  *Element // whose piece it is; nil for an artifact
+	artifact ArtifactKind
+	text     textObject
+	lineX    float64 // where the last text of the text object begins, in PDF coordinates
+	lineY    float64
+	pen      float64 // where it ends
+	graphics         // as they stand
 	saved    []graphics
 	glyphs   []glyphSet // used, by font
 	pictures int        // how many of the kit's are used
@@ -45,7 +52,7 @@ type piece struct {
 // link is a link annotation.
 type link struct {
 	element     *Element
-	box         Box
+	boxes       []Box  // one for each line that it stands in
 	inside      bool   // it leads to an anchor
 	to          string // anchor or address
 	words       string // what is read aloud
@@ -84,6 +91,7 @@ func (p *Pages) endPage() {
 	case len(p.saved) > 0:
 		p.fail("the graphics state is not restored at the end of the page")
 	}
+	p.endText()
 	p.contents = append(p.contents, slices.Clone(p.out))
 	p.out = p.out[:0]
 }
@@ -106,7 +114,7 @@ func (p *Pages) Pack() error {
 }
 
 // Begin opens a piece of content that belongs to the element; End closes it. Pieces never nest and never go over a page. An
-// element may have many, on several pages.
+// element may have many, on several pages. A piece in which nothing is painted is none.
 func (p *Pages) Begin(e *Element) {
 	if !p.opens() {
 		return
@@ -115,13 +123,7 @@ func (p *Pages) Begin(e *Element) {
 		p.fail("a piece belongs to no element")
 		return
 	}
-	page := p.count - 1
-	id := len(p.owners[page])
-	p.owners[page] = append(p.owners[page], e)
-	p.pieces[e] = append(p.pieces[e], piece{page, id, p.order})
-	p.order++
-	p.out = append(append(append(p.out, '/'), e.Role...), "<</MCID "...)
-	p.out = append(strconv.AppendInt(p.out, int64(id), 10), ">>BDC\n"...)
+	p.element = e
 }
 
 // opens tells whether a piece may be opened here, and takes note that it is.
@@ -133,8 +135,28 @@ func (p *Pages) opens() bool {
 	case p.open:
 		p.fail("a piece is opened inside another")
 	}
-	p.open = true
+	p.open, p.unmarked = true, true
 	return true
+}
+
+// mark writes the mark of the open piece, when the first is painted in it.
+func (p *Pages) mark() {
+	if !p.unmarked {
+		return
+	}
+	p.unmarked = false
+	e := p.element
+	if e == nil {
+		p.out = append(p.out, artifacts[p.artifact]...)
+		return
+	}
+	page := p.count - 1
+	id := len(p.owners[page])
+	p.owners[page] = append(p.owners[page], e)
+	p.pieces[e] = append(p.pieces[e], piece{page, id, p.order})
+	p.order++
+	p.out = append(append(append(p.out, '/'), e.Role...), "<</MCID "...)
+	p.out = append(strconv.AppendInt(p.out, int64(id), 10), ">>BDC\n"...)
 }
 
 // ArtifactKind says why a piece is not part of the text.
@@ -157,7 +179,7 @@ var artifacts = [...]string{
 // Artifact opens a piece that is not read aloud; End closes it.
 func (p *Pages) Artifact(kind ArtifactKind) {
 	if p.opens() {
-		p.out = append(p.out, artifacts[kind]...)
+		p.element, p.artifact = nil, kind
 	}
 }
 
@@ -166,8 +188,13 @@ func (p *Pages) End() {
 	if !p.open {
 		p.fail("a piece is closed that was not opened")
 	}
-	p.open = false
-	p.out = append(p.out, "EMC\n"...)
+	if p.text == pieceText {
+		p.endText()
+	}
+	if !p.unmarked {
+		p.out = append(p.out, "EMC\n"...)
+	}
+	p.open, p.unmarked = false, false
 }
 
 // Anchor names the place at height y of the current page, for links and bookmarks. Names are unique in the document.
@@ -179,14 +206,14 @@ func (p *Pages) Anchor(name string, y float64) {
 }
 
 // LinkTo lays a link over a rectangle of the current page that leads to an anchor, defined before or after. The element's role is
-// Link; a link broken over two lines has two rectangles and one element. Words are what is read aloud, as "Go to Wheels, page 12".
+// Link; a link broken over two lines has two rectangles and one element, and is one link where they are on one page. Words are what is read aloud, as "Go to Wheels, page 12".
 func (p *Pages) LinkTo(e *Element, box Box, anchor, words string) {
-	p.link(&link{element: e, box: box, inside: true, to: anchor, words: words})
+	p.link(&link{element: e, boxes: []Box{box}, inside: true, to: anchor, words: words})
 }
 
 // LinkOut lays a link over a rectangle that leads to an address outside, as "https:", "mailto:" or "tel:", in ASCII.
 func (p *Pages) LinkOut(e *Element, box Box, address, words string) {
-	p.link(&link{element: e, box: box, to: address, words: words})
+	p.link(&link{element: e, boxes: []Box{box}, to: address, words: words})
 }
 
 func (p *Pages) link(l *link) {
@@ -195,6 +222,12 @@ func (p *Pages) link(l *link) {
 		return
 	}
 	l.page, l.order = p.count-1, p.order
+	if earlier := p.links[l.element]; len(earlier) > 0 {
+		if last := earlier[len(earlier)-1]; last.page == l.page && last.inside == l.inside && last.to == l.to && last.words == l.words {
+			last.boxes = append(last.boxes, l.boxes...)
+			return
+		}
+	}
 	p.order++
 	p.links[l.element] = append(p.links[l.element], l)
 	p.all = append(p.all, l)

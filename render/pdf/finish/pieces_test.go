@@ -104,7 +104,7 @@ func TestDrawingIsTurnedOver(t *testing.T) {
 		p.End()
 		return []*Element{p.block(RoleP, "Regular", 9, "x")}
 	})
-	want := "/Artifact<</Type/Layout>>BDC\nq\n1 J\n2 j\n10 700 m\n20 0 l\n1 790 3 788 5 786 c\nh\nB\nQ\nEMC\n/P<</MCID 0>>BDC\n"
+	want := "/Artifact<</Type/Layout>>BDC\nq\n1 J\n2 j\n10 700 m\n20 0 l\n1 790 3 788 5 786 c\nh\nB\nQ\nEMC\nBT\n/P<</MCID 0>>BDC\n"
 	if !strings.HasPrefix(content, want) {
 		t.Errorf("content\n%s\nwant first\n%s", content, want)
 	}
@@ -114,6 +114,7 @@ func TestArtifactsSayWhatTheyAre(t *testing.T) {
 	_, content := one(t, func(p *painter) []*Element {
 		for _, kind := range []ArtifactKind{Header, Footer, Layout} {
 			p.Artifact(kind)
+			p.words("Regular", 9, 72, "x")
 			p.End()
 		}
 		return []*Element{p.block(RoleP, "Regular", 9, "x")}

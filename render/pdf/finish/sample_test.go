@@ -95,7 +95,8 @@ func (p *painter) words(style string, size, x float64, text string) {
 	t := Text{Font: int(s) + 1, Size: size, X: x, Y: p.y, Colour: Colour{20, 20, 20}}
 	last := rune(-1)
 	for _, r := range text {
-		g := Glyph{Number: fonts.Glyph(s, r)}
+		var g Glyph
+		g.Number, g.Advance = fonts.Glyph(s, r)
 		if last >= 0 {
 			g.Kern = fonts.Kern(s, last, r)
 		}

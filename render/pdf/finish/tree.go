@@ -1,7 +1,9 @@
 package finish
 
 import (
+	"bytes"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strconv"
@@ -238,9 +240,21 @@ func (f *file) writeTree(t *tree, p *painted) int {
 }
 
 func (f *file) writeLink(l *link, key int, p *painted) {
-	h := p.height
-	b := fmt.Appendf(nil, "<</Type/Annot/Subtype/Link/Rect%s/Border[0 0 0]/F 4/StructParent %d/Contents%s",
-		rectangle(l.box, h), key, textString(l.words))
+	// Whole points will do, outwards: the place is only touched.
+	around := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // left, bottom, right, top
+	var quads []byte
+	for _, box := range l.boxes {
+		left, bottom, right, top := math.Floor(box.X), math.Floor(p.height-box.Y-box.H), math.Ceil(box.X+box.W), math.Ceil(p.height-box.Y)
+		around = [4]float64{min(around[0], left), min(around[1], bottom), max(around[2], right), max(around[3], top)}
+		for _, v := range []float64{left, top, right, top, left, bottom, right, bottom} { // the order that readers expect
+			quads = append(appendNumber(quads, v), ' ')
+		}
+	}
+	b := fmt.Appendf(nil, "<</Type/Annot/Subtype/Link/Rect[%v %v %v %v]/Border[0 0 0]/F 4/StructParent %d/Contents%s",
+		around[0], around[1], around[2], around[3], key, textString(l.words))
+	if len(l.boxes) > 1 {
+		b = fmt.Appendf(b, "/QuadPoints[%s]", bytes.TrimSpace(quads))
+	}
 	if l.inside {
 		b = fmt.Appendf(b, "/Dest%s>>", byteString(l.to))
 	} else {

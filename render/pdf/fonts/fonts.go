@@ -100,9 +100,13 @@ func Covers(r rune) bool {
 	return true
 }
 
-// Glyph returns the number of a character's glyph in the file of the style, which the PDF library keeps; 0 for a character that is not covered.
-// Source: the font's cmap table.
-func Glyph(s Style, r rune) uint16 { return faces[s]().glyph(r) }
+// Glyph returns the number of a character's glyph in the file of the style, which the PDF library keeps, and its advance in 1/1000 em; 0 for a
+// character that is not covered. Source: the font's cmap and hmtx tables.
+func Glyph(s Style, r rune) (number uint16, advance int) {
+	f := faces[s]()
+	number = f.glyph(r)
+	return number, f.width(number)
+}
 
 // Advance returns the advance of a character in 1/1000 em; 0 for a character that is not covered.
 // Source: the font's hmtx table.

@@ -119,11 +119,12 @@ func (p *Painter) text(t *page.Text) {
 	p.glyphs = p.glyphs[:0]
 	last := rune(-1)
 	for _, r := range t.Words {
-		g := finish.Glyph{Number: fonts.Glyph(t.Look.Style, r)}
-		if g.Number == 0 { // layout reports it, and the file is not delivered
+		number, advance := fonts.Glyph(t.Look.Style, r)
+		if number == 0 { // layout reports it, and the file is not delivered
 			r = ' '
-			g.Number = fonts.Glyph(t.Look.Style, r)
+			number, advance = fonts.Glyph(t.Look.Style, r)
 		}
+		g := finish.Glyph{Number: number, Advance: advance}
 		if last >= 0 {
 			g.Kern = fonts.Kern(t.Look.Style, last, r)
 		}
@@ -155,7 +156,7 @@ func (p *Painter) image(i *page.Image) {
 	p.pages.Picture(n, i.Box)
 }
 
-// shape paints an outline. Dashes and round ends are kept from what follows by saving and restoring the state.
+// shape paints an outline.
 func (p *Painter) shape(s *page.Shape) {
 	p.path.Reset()
 	for _, st := range s.Steps {
@@ -171,10 +172,6 @@ func (p *Painter) shape(s *page.Shape) {
 			p.path.Close()
 		}
 	}
-	kept := s.Round || len(s.Dash) > 0
-	if kept {
-		p.pages.Save()
-	}
 	how := finish.Fill
 	if s.EvenOdd {
 		how = finish.FillEvenOdd
@@ -189,16 +186,13 @@ func (p *Painter) shape(s *page.Shape) {
 		}
 		p.pages.StrokeColour(finish.Colour(*s.Line))
 		p.pages.LineWidth(s.Width)
+		lineCap, join := finish.ButtCap, finish.MiterJoin
 		if s.Round {
-			p.pages.LineCap(finish.RoundCap)
-			p.pages.LineJoin(finish.RoundJoin)
+			lineCap, join = finish.RoundCap, finish.RoundJoin
 		}
-		if len(s.Dash) > 0 {
-			p.pages.Dash(s.Dash)
-		}
+		p.pages.LineCap(lineCap)
+		p.pages.LineJoin(join)
+		p.pages.Dash(s.Dash)
 	}
 	p.pages.Draw(p.path, how)
-	if kept {
-		p.pages.Restore()
-	}
 }

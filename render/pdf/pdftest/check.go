@@ -110,6 +110,7 @@ func (r *File) CheckTags() []string {
 		}
 		owners := r.List(parents[int(page["StructParents"].(float64))])
 		open, next := "", 0
+		text, marked := false, false // a text object is open; it was begun inside a mark
 		for line := range strings.Lines(string(r.Streams[int(page["Contents"].(Ref))])) {
 			line = strings.TrimSuffix(line, "\n")
 			var m []string
@@ -117,6 +118,11 @@ func (r *File) CheckTags() []string {
 				m = mark.FindStringSubmatch(line)
 			}
 			switch {
+			case line == "BT" || line == "ET":
+				if text == (line == "BT") || text && marked != (open != "") {
+					r.tb.Errorf("page %d: a text object and a mark overlap at %s inside %q", i+1, line, open)
+				}
+				text, marked = line == "BT", open != ""
 			case m != nil && open != "":
 				r.tb.Errorf("page %d: %s inside %s", i+1, m[1], open)
 			case m != nil && m[1] == "Artifact":
@@ -131,6 +137,9 @@ func (r *File) CheckTags() []string {
 				next++
 				found++
 			case line == "EMC":
+				if text && marked {
+					r.tb.Errorf("page %d: a mark ends inside a text object that was begun in it", i+1)
+				}
 				open = ""
 			case open == "" && paints(line):
 				r.tb.Errorf("page %d: %s outside of any mark", i+1, line)

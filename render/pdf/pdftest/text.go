@@ -17,11 +17,11 @@ type Page struct {
 
 // Run is text that was painted in one go.
 type Run struct {
-	Text   string
-	Font   string  // its name, without the mark of a subset
-	Size   float64 // points on paper
-	X, Top float64 // of the beginning of its base line, from the left and the upper edge; points
-	part   int     // counts the marked parts of a page; text outside of marks has a part for each base line
+	Text string
+	Font string  // its name, without the mark of a subset
+	Size float64 // points on paper
+	Top  float64 // of its base line, from the upper edge; points
+	part int     // counts the marked parts of a page; text outside of marks has a part for each base line
 }
 
 // Text joins the runs of a page that keep accepts, all of them when it is nil. A
@@ -252,7 +252,7 @@ func (c *content) show(shown any) {
 		c.line = at[5]
 	}
 	c.page.Runs = append(c.page.Runs, Run{
-		Text: b.String(), Font: c.font.name, Size: c.size * math.Hypot(at[2], at[3]), X: at[4], Top: c.page.Height - at[5], part: c.part,
+		Text: b.String(), Font: c.font.name, Size: c.size * math.Hypot(at[2], at[3]), Top: c.page.Height - at[5], part: c.part,
 	})
 	if c.piece >= 0 {
 		c.page.pieces[c.piece] += b.String()
