@@ -157,7 +157,7 @@ var _ = limit(Limit{ID: "actuator-light", When: when("surge-brakes"),
 var _ = limit(Limit{ID: "surge-heavy", When: when("surge-brakes"),
 	Protects: "above 20,000 lb the law takes surge brakes for no brakes: nobody but the trailer works them",
 	Check: func(e *Eval) {
-		if !e.demand(of(e, gvwr), Below, e.worked("49 CFR 393.48(d)(1)", surgeBelow, statedMost),
+		if !e.demand(of(e, gvwr), Below, e.ruled(Source{Published, "49 CFR 393.48(d)(1)"}, surgeBelow, statedMost),
 			"the gvwr is %s; surge brakes are lawful below %s") {
 			e.hint("fit electric brakes, or hydraulic ones with an electric pump")
 		}

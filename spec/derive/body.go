@@ -1,8 +1,6 @@
 package derive
 
 import (
-	"strconv"
-
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -40,7 +38,7 @@ var (
 		Protects: "vapors of fuel gather in a body without vents until a spark meets them",
 		Check: func(e *Eval) {
 			b := fitted[product.Body](e, "body")
-			e.demand(entry(e, b.Vents), AtLeast, figure{Input: Input{Path: "one low and one high, by judgement", Text: strconv.Itoa(ventsLeast)}, exact: ventsLeast}, "the body has %s vents that cannot be shut; expected at least %s")
+			e.demand(entry(e, b.Vents), AtLeast, e.ruled(Source{Judgement, "one low and one high"}, quantity.Count(ventsLeast), quantity.Rounding{}), "the body has %s vents that cannot be shut; expected at least %s")
 		}})
 
 	_ = limit(Limit{ID: "body-release", NoMargin: true, When: when("enclosed"),

@@ -197,7 +197,7 @@ var _ = limit(Limit{ID: "brakes-required",
 	Protects: "a heavy trailer without brakes on every axle pushes its tow vehicle through the crossing, and breaks the law",
 	Check: func(e *Eval) {
 		rated := of(e, gvwr)
-		most := e.worked("49 CFR 393.42(b)(3)", unbrakedMost, asStated)
+		most := e.ruled(Source{Published, "49 CFR 393.42(b)(3)"}, unbrakedMost, asStated)
 		for i, p := range all[product.Axle](e) {
 			if p.Data.Brake != nil || e.compare(rated, AtMost, most) {
 				continue

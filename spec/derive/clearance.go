@@ -130,7 +130,7 @@ func leastOf[T ~float64](e *Eval, x T) T {
 var _ = limit(Limit{ID: "ground-clearance", Roomy: 20,
 	Protects: "a box or leg that hangs too low is torn off by a curb and lies before the car behind",
 	Check: func(e *Eval) {
-		least := e.worked("the height of a curb", clearanceLeast, wholeUp)
+		least := e.ruled(Source{Judgement, "the height of a curb"}, clearanceLeast, wholeUp)
 		for i := range e.Build.Parts {
 			if p := &e.Build.Parts[i]; p.At != nil && p.Size != nil && p.Kind != "jack" {
 				e.demand(entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")
@@ -146,7 +146,7 @@ var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
 			says  string
 		}{{departureAngle, "the tail scrapes where the slope changes by %s; expected at least %s"}, {breakover, "the belly scrapes on a crest of %s; expected at least %s"}} {
 			if _, ok := Try(e, c.angle); ok {
-				e.demand(of(e, c.angle), AtLeast, e.worked("the apron of a driveway", angleLeast, wholeUp), c.says)
+				e.demand(of(e, c.angle), AtLeast, e.ruled(Source{Judgement, "the apron of a driveway"}, angleLeast, wholeUp), c.says)
 			}
 		}
 	}})
@@ -163,7 +163,7 @@ var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("gooseneck"),
 			return
 		}
 		high := e.worked("the sides of a usual bed, and hitch.bed_gap", bedRail+Get(e, bedGap), wholeUp, of(e, bedGap))
-		reach := e.worked("from the ball to the corner of a usual bed", bedReach, wholeUp)
+		reach := e.ruled(Source{Judgement, "from the ball to the corner of a usual bed"}, bedReach, wholeUp)
 		e.demand(entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s")
 		e.demand(entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")
 		for i := range e.Build.Parts {

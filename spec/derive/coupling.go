@@ -305,7 +305,7 @@ var (
 		Check: func(e *Eval) {
 			c := fitted[product.Chain](e, "chain")
 			e.demand(entry(e, c.Count), AtLeast,
-				e.worked("common practice and the law of most states", quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
+				e.ruled(Source{Practice, "and the law of most states"}, quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
 		}})
 
 	_ = limit(Limit{ID: "rating-chain-hook",

@@ -158,9 +158,9 @@ var (
 				return // lamps-missing says so, or nothing says where they are
 			}
 			middle := e.worked("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
-			const rule = "49 CFR 571.108 Table I-b"
-			e.demand(middle, AtLeast, e.worked(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s")
-			e.demand(middle, AtMost, e.worked(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")
+			rule := Source{Published, "49 CFR 571.108 Table I-b"}
+			e.demand(middle, AtLeast, e.ruled(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s")
+			e.demand(middle, AtMost, e.ruled(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")
 		}})
 
 	_ = limit(Limit{ID: "conspicuity-missing", When: when("conspicuity"),
@@ -220,7 +220,7 @@ func guardPlace(e *Eval, g *product.RearGuard) {
 		switch {
 		case !c.have.Set:
 			e.report(wrong(e, g.Kind, "the %s of the rear guard is not given; expected at most %s", c.what, e.text(c.most, wholeDown)))
-		case !e.compare(entry(e, c.have), AtMost, e.worked("49 CFR 571.224 S4", c.most, wholeDown)):
+		case !e.compare(entry(e, c.have), AtMost, e.ruled(Source{Published, "49 CFR 571.224 S4"}, c.most, wholeDown)):
 			e.report(wrong(e, c.have, "the %s of the rear guard is %s; expected at most %s", c.what, c.have.Text, e.text(c.most, wholeDown)))
 		}
 	}
@@ -247,7 +247,7 @@ func wheelsBack(e *Eval, g *product.RearGuard) {
 	}
 	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e, "tire").Diameter)/2
 	ahead := Get(e, lengthOverall) - rear
-	if e.compare(e.worked("from the rearmost tire to the rear end", ahead, wholeUp), AtMost, e.worked("49 CFR 571.224 S4", quantity.Length(guardForward), wholeDown)) {
+	if e.compare(e.worked("from the rearmost tire to the rear end", ahead, wholeUp, entry(e, last.Fitting.At.X), of(e, lengthOverall)), AtMost, e.ruled(Source{Published, "49 CFR 571.224 S4"}, quantity.Length(guardForward), wholeDown)) {
 		return
 	}
 	f := wrong(e, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %s", e.text(ahead, wholeUp), e.text(quantity.Length(guardForward), wholeDown))

@@ -83,11 +83,16 @@ func entry[T any](e *Eval, g source.Given[T]) figure {
 	return figure{in, Read(e, g), []Input{in}}
 }
 
-// worked makes a figure of what a limit works out by itself, or what a rule
-// states; what says so in words. The figures it comes from lend their entries.
-func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, from ...figure) figure {
+// ruled makes a figure of what a rule states. Its source is what it is called.
+func (e *Eval) ruled(rule Source, q quantity.Quantity, r quantity.Rounding) figure {
+	return figure{Input: Input{Path: rule.String(), Text: e.text(q, r)}, exact: q}
+}
+
+// worked makes a figure of what a limit works out by itself; what says so in
+// words. The figures it comes from lend their entries.
+func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, from figure, more ...figure) figure {
 	f := figure{Input: Input{Path: what, Text: e.text(q, r)}, exact: q}
-	for _, g := range from {
+	for _, g := range append([]figure{from}, more...) {
 		f.entries = append(f.entries, g.entries...)
 	}
 	return f

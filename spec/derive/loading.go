@@ -290,8 +290,8 @@ var (
 		Check: func(e *Eval) {
 			s := readStatics(e)
 			front, rear, ok := s.band(bandCargo(e, 3))
-			if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear); !ok ||
-				e.compare(wide, AtLeast, e.worked("what tape measure and machine can hit", quantity.Length(narrow), bandFront)) {
+			if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty)); !ok ||
+				e.compare(wide, AtLeast, e.ruled(Source{Judgement, "what tape measure and machine can hit"}, quantity.Length(narrow), bandFront)) {
 				return
 			}
 			f := e.clash(of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
@@ -321,6 +321,16 @@ var (
 			}
 			f := e.clash(of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
 			e.report(f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp)))
+		}})
+
+	// Two machines that drive on one after the other may make up a full load between
+	// them, and the guide tells what the ramps carry: so a warning, and an error where
+	// not even half of it can drive on.
+	_ = limit(Limit{ID: "ramps-weak", Convex: true, Roomy: 10, When: when("ramps"),
+		Protects: "ramps that carry less than half of the cargo limit break under the first machine",
+		Check: func(e *Eval) {
+			half := e.worked("half of weights.cargo_capacity, by judgement", Get(e, cargoCapacity)/2, wholeUp, of(e, cargoCapacity))
+			e.demand(of(e, rampRating), AtLeast, half, "the pair of ramps is rated %s; half of a full load is %s")
 		}})
 
 	_ = limit(Limit{ID: "ramps-rating", Severity: source.Warning, Convex: true, When: when("ramps"),

@@ -68,9 +68,9 @@ var _ = limit(Limit{ID: "motor-power", Roomy: 3, When: hydraulicsOn,
 		if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
 			share.entries = append(entry(e, u.Data.Motor).entries, share.entries...)
 		}
-		e.demand(share, AtMost, e.worked("motor and pump at their best", motorShareMost, wholeDown),
+		e.demand(share, AtMost, e.ruled(Source{Judgement, "motor and pump at their best"}, motorShareMost, wholeDown),
 			"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")
-		e.demand(share, AtLeast, e.worked("motor and pump at their worst", motorShareLeast, wholeUp),
+		e.demand(share, AtLeast, e.ruled(Source{Judgement, "motor and pump at their worst"}, motorShareLeast, wholeUp),
 			"the pump turns %s of the motor's power into pressure and flow; expected at least %s")
 	}})
 
@@ -82,6 +82,6 @@ var _ = limit(Limit{ID: "winch-duty", When: when("winch"),
 	Protects: "a winch that is told to rest too little overheats and lets go of a machine on a slope",
 	Check: func(e *Eval) {
 		share := of(e, winchDuty)
-		e.demand(share, AtMost, e.worked("common practice", winchDutyMost, wholeDown),
+		e.demand(share, AtMost, e.ruled(Source{Practice, ""}, winchDutyMost, wholeDown),
 			"the winch may pull for %s of the time; motors of this kind bear at most %s")
 	}})

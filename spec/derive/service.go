@@ -142,8 +142,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 			if math.IsInf(days, 1) {
 				continue
 			}
-			comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown)
-			comes.entries = append(entries, inputOf(use.PerMonth))
-			e.demand(comes, AtLeast, e.worked("once a day", quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
+			comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown, figure{entries: append(entries, inputOf(use.PerMonth))})
+			e.demand(comes, AtLeast, e.ruled(Source{Judgement, "nobody does it more often than once a day"}, quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
 		}
 	}})

@@ -67,7 +67,7 @@ var _ = limit(Limit{ID: "loading-angle", When: when("ramps or tilting"),
 		if _, ok := Try(e, loadingAngle); !ok {
 			return // ramps-short says so, or the deck does not come down to the ground
 		}
-		e.demand(of(e, loadingAngle), AtMost, e.worked(steepestRule.String(), steepest, wholeDown),
+		e.demand(of(e, loadingAngle), AtMost, e.ruled(steepestRule, steepest, wholeDown),
 			"a load climbs a slope of %s; expected at most %s")
 	}})
 

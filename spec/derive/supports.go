@@ -55,6 +55,6 @@ var _ = limit(Limit{ID: "stabilizers-missing", Convex: true, Roomy: 100, When: w
 		s := readStatics(e)
 		lifted := max(0, -s.onCoupler(float64(Get(e, cargoCapacity)), s.rear))
 		e.demand(e.worked("lift at the coupler", quantity.Pounds(lifted), wholeUp, of(e, cargoCapacity), of(e, couplerEmpty)), AtMost,
-			e.worked("what a tow vehicle can lose", quantity.Pounds(upliftMost), wholeDown),
+			e.ruled(Source{Judgement, "what a tow vehicle can lose"}, quantity.Pounds(upliftMost), wholeDown),
 			"the heaviest load at the rear edge lifts the tow vehicle with %s, and no stabilizers stand below the tail; expected at most %s")
 	}})

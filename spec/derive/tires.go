@@ -226,7 +226,7 @@ var (
 	_ = limit(Limit{ID: "tire-tread",
 		Protects: "a tire worn below what the law allows slides on wet roads and bursts sooner",
 		Check: func(e *Eval) {
-			e.demand(entry(e, fitted[product.Tire](e, "tire").LeastTread), AtLeast, e.worked("49 CFR 393.75(c)", treadLeast, treadRounding),
+			e.demand(entry(e, fitted[product.Tire](e, "tire").LeastTread), AtLeast, e.ruled(Source{Published, "49 CFR 393.75(c)"}, treadLeast, treadRounding),
 				"tires are replaced at a tread of %s; the law asks for %s")
 		}})
 

@@ -191,8 +191,8 @@ func couplerOff(e *Eval) (off float64, own quantity.Mass) {
 }
 
 func couplerDemand(e *Eval, off, most float64) {
-	allowed := e.worked("further off, one of the two is wrong", quantity.Percent(100*most), tenthUp)
-	if e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp), AtMost, allowed) {
+	allowed := e.ruled(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*most), tenthUp)
+	if e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler)), AtMost, allowed) {
 		return
 	}
 	e.report(e.clash(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
@@ -228,8 +228,8 @@ var (
 				return
 			}
 			far := (own - scale) / scale
-			if e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp), AtMost,
-				e.worked("further off, one of the two is wrong", quantity.Percent(100*measuredFar), tenthUp)) {
+			if e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
+				e.ruled(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*measuredFar), tenthUp)) {
 				return
 			}
 			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
@@ -243,8 +243,8 @@ var (
 			if scale > 0 && own > 0 {
 				times = quantity.Count(max(scale/own, own/scale))
 			}
-			if e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown), AtMost,
-				e.worked("more is a slip of the pen", quantity.Count(measuredWrong), quantity.Rounding{})) {
+			if e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
+				e.ruled(Source{Judgement, "more is a slip of the pen"}, quantity.Count(measuredWrong), quantity.Rounding{})) {
 				return
 			}
 			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
@@ -282,15 +282,17 @@ var (
 		Check: func(e *Eval) {
 			var sum quantity.Mass
 			var at *spec.ChosenOption
+			var fittedSince figure
 			for i, o := range e.Build.Options {
 				if o.Change != nil && o.Option.Weighs.Set {
 					at = &e.Build.Options[i]
 					sum += Read(e, o.Option.Weighs)
+					fittedSince.entries = append(fittedSince.entries, entry(e, o.Option.Weighs).entries...)
 				}
 			}
 			allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
-			if at == nil || e.compare(e.worked("weight of the options fitted after certification", sum, wholeUp), AtMost,
-				e.worked("49 CFR 571.110 S10, by judgement on heavier units too", allowed, wholeDown)) {
+			if at == nil || e.compare(e.worked("weight of the options fitted after certification", sum, wholeUp, fittedSince), AtMost,
+				e.ruled(Source{Judgement, "49 CFR 571.110 S10, on heavier units too"}, allowed, wholeDown)) {
 				return
 			}
 			e.report(e.at(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",

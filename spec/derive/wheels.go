@@ -128,8 +128,8 @@ var (
 		Check: func(e *Eval) {
 			w := fitted[product.Wheel](e, "wheel")
 			r, ok := studTorque(Read(e, w.StudSize))
-			torque, published := entry(e, w.Torque), "published for the stud"
-			if !ok || e.compare(torque, AtLeast, e.worked(published, r.low, asStated)) && e.compare(torque, AtMost, e.worked(published, r.high, asStated)) {
+			torque, published := entry(e, w.Torque), Source{Published, "published for the stud"}
+			if !ok || e.compare(torque, AtLeast, e.ruled(published, r.low, asStated)) && e.compare(torque, AtMost, e.ruled(published, r.high, asStated)) {
 				return
 			}
 			f := wrong(e, w.Torque, "the lug nut torque is %s; published figures for a %s stud run from %g to %g lb-ft",

@@ -124,7 +124,7 @@ var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("winc
 // dropAtMost is the check that the feed of something loses little enough.
 func dropAtMost(drop Key[quantity.Percent], most quantity.Percent, feeds string) func(*Eval) {
 	return func(e *Eval) {
-		if _, ok := Try(e, drop); ok && !e.demand(of(e, drop), AtMost, e.worked("common practice", most, quantity.Rounding{}),
+		if _, ok := Try(e, drop); ok && !e.demand(of(e, drop), AtMost, e.ruled(Source{Practice, ""}, most, quantity.Rounding{}),
 			"the wire to the "+feeds+" loses %s of 12 V; common practice allows %s") {
 			e.hint("use thicker wire")
 		}
