@@ -10,6 +10,7 @@ import (
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/layout"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/spec/testenv"
 )
 
@@ -36,7 +37,7 @@ func TestPagesOfGuides(t *testing.T) {
 		}
 		sheets = append(sheets, covering...)
 	}
-	sums := map[layout.Paper]*struct{ guides, pages, white float64 }{layout.Letter: {}, layout.A4: {}}
+	sums := map[paper.Size]*struct{ guides, pages, white float64 }{paper.Letter: {}, paper.A4: {}}
 	some := testenv.Sample(t, sheets, 4)
 	for _, name := range sheets {
 		data, err := os.ReadFile(name)
@@ -50,35 +51,35 @@ func TestPagesOfGuides(t *testing.T) {
 		}
 		serial := u.Sheet.Serial.Value
 		checkPanels(t, serial, u.Guide)
-		for paper, sum := range sums {
-			if paper != layout.Letter && !slices.Contains(some, name) {
+		for size, sum := range sums {
+			if size != paper.Letter && !slices.Contains(some, name) {
 				continue
 			}
-			format, _ := paper.Format()
+			format, _ := size.Format()
 			b, err := layout.Lay(u.Guide, format)
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
 			if b.Given > 0 {
-				t.Errorf("%s on %s: %d rules of where columns end gave way", serial, paper, b.Given)
+				t.Errorf("%s on %s: %d rules of where columns end gave way", serial, size, b.Given)
 			}
 			if len(b.Pages) > mostPages {
-				t.Errorf("%s on %s: %d pages", serial, paper, len(b.Pages))
+				t.Errorf("%s on %s: %d pages", serial, size, len(b.Pages))
 			}
 			sum.guides, sum.pages, sum.white = sum.guides+1, sum.pages+float64(len(b.Pages)), sum.white+b.White
 			if !slices.Contains(some, name) {
 				continue
 			}
 			if _, err := layout.Lay(u.Guide, format.Booklet()); err != nil {
-				t.Errorf("%s as a booklet on %s: %v", serial, paper, err)
+				t.Errorf("%s as a booklet on %s: %v", serial, size, err)
 			}
 		}
 	}
-	for paper, sum := range sums {
+	for size, sum := range sums {
 		pages, white := sum.pages/sum.guides, sum.white/sum.guides
-		t.Logf("%s: %.0f guides, %.1f pages each, %.1f %% white at the feet of columns", paper, sum.guides, pages, 100*white)
+		t.Logf("%s: %.0f guides, %.1f pages each, %.1f %% white at the feet of columns", size, sum.guides, pages, 100*white)
 		if pages > mostMean || white > mostWhite {
-			t.Errorf("%s: %.1f pages each, %.1f %% white", paper, pages, 100*white)
+			t.Errorf("%s: %.1f pages each, %.1f %% white", size, pages, 100*white)
 		}
 	}
 }

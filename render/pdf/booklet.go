@@ -9,6 +9,7 @@ import (
 	"ownerguide/render/pdf/layout"
 	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paint"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -24,7 +25,7 @@ type Folding struct {
 // for the screen: it is untagged and has no links. Errors are those of [Render]; only Letter and A4 have booklets.
 func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 	full, ok := opt.Paper.Format()
-	if !ok || full.Card() {
+	if !ok || full.Card {
 		return nil, Folding{}, fmt.Errorf("no booklet on paper %q, expected %s or %s", opt.Paper, Letter, A4)
 	}
 	b, err := layout.Lay(g, full.Booklet())
@@ -41,7 +42,7 @@ func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 		p.Blank()
 		for i, number := range [...]int{s.left, s.right} {
 			if number > 0 {
-				p.Scaled(b.Pages[number-1].Items, layout.BookletScale, float64(i)*full.Height/2)
+				p.Scaled(b.Pages[number-1].Items, paper.BookletScale, float64(i)*full.Height/2)
 			}
 		}
 		if s.front {
@@ -56,7 +57,7 @@ func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 const collationSize = 5.5
 
 // collation says in the fold which sheet this is, turned, so that it is found when sheets are sorted and not read with the pages.
-func collation(g *doc.Guide, s side, f Folding, full layout.Format) []page.Item {
+func collation(g *doc.Guide, s side, f Folding, full paper.Format) []page.Item {
 	text := fmt.Sprintf("%s %s · %d/%d · %d/%d", g.Serial, g.Revision, s.signature, len(f.Signatures), s.sheet, f.Signatures[s.signature-1])
 	return []page.Item{&page.Text{
 		Tag: page.Tag{Artifact: finish.Footer}, X: full.Height/2 + 2, Y: full.Width - 20, Words: typeset.Printable(text),

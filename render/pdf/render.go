@@ -8,18 +8,19 @@ import (
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/layout"
 	"ownerguide/render/pdf/paint"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 )
 
 // Paper is a size of paper by name.
-type Paper = layout.Paper
+type Paper = paper.Size
 
 // The papers. Half of each of the first two is the paper of a card.
 const (
-	Letter     = layout.Letter
-	A4         = layout.A4
-	HalfLetter = layout.HalfLetter
-	A5         = layout.A5
+	Letter     = paper.Letter
+	A4         = paper.A4
+	HalfLetter = paper.HalfLetter
+	A5         = paper.A5
 )
 
 // Missing is a character that the typeface lacks, with its place.
@@ -98,7 +99,7 @@ func report(b *layout.Book) Report {
 }
 
 // lay lays a guide out on the paper that was asked for.
-func lay(g *doc.Guide, opt Options) (layout.Format, *layout.Book, error) {
+func lay(g *doc.Guide, opt Options) (paper.Format, *layout.Book, error) {
 	f, ok := opt.Paper.Format()
 	if !ok {
 		return f, nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)

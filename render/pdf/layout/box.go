@@ -117,9 +117,9 @@ type setting struct {
 // outermost is the setting of a chapter.
 func (s *setter) outermost(root *finish.Element) setting {
 	st := setting{
-		width: s.format.column, full: s.format.text(), outer: true, text: body, table: tableText, caption: caption, leading: leading, parent: root,
+		width: s.format.ColumnWidth, full: s.format.TextWidth(), outer: true, text: body, table: tableText, caption: caption, leading: leading, parent: root,
 	}
-	if s.format.card {
+	if s.format.Card {
 		st.text, st.table, st.caption, st.leading = cardText, cardText, cardLabel, cardLeading
 	}
 	return st

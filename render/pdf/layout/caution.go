@@ -7,6 +7,7 @@ import (
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -64,8 +65,8 @@ func (s *setter) caution(n *doc.Caution, st setting) ([]*box, error) {
 // avoid it in the right column.
 func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	b := &box{name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin)), before: 6, after: blockSpace}
-	b.span = n.Word == doc.Danger && st.depth <= 1 && st.outer && s.format.columns > 1 && !s.format.card
-	width := s.format.column
+	b.span = n.Word == doc.Danger && st.depth <= 1 && st.outer && s.format.Columns > 1 && !s.format.Card
+	width := s.format.ColumnWidth
 	if b.span {
 		width = st.full
 	}
@@ -81,15 +82,15 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	b.items = append(b.items, typeset.Stacked(signals, laneWidth, 0)...)
 
 	in := st
-	in.left, in.width, in.indent, in.outer = 0, s.format.column-panelRight, laneWidth, false
+	in.left, in.width, in.indent, in.outer = 0, s.format.ColumnWidth-panelRight, laneWidth, false
 	in.text, in.leading = body, leading
-	if s.format.card {
+	if s.format.Card {
 		in.text, in.leading = cardText, cardLeading
 	}
 	beside := in
 	hazard := textLook{in.text.Bold(), in.leading}
 	if b.span {
-		beside.left = s.format.column + gutter
+		beside.left = s.format.ColumnWidth + paper.Gutter
 		hazard = textLook{gravestText, gravestLeading}
 	}
 	said, err := s.panelText(n, in, hazard)
@@ -212,7 +213,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 		}
 	}
 	left := 0.0
-	lines := s.Lines(pieces, s.format.column-laneWidth, typeset.Style{Leading: st.leading, Element: e})
+	lines := s.Lines(pieces, s.format.ColumnWidth-laneWidth, typeset.Style{Leading: st.leading, Element: e})
 	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin))}
 	out.items = typeset.Stacked(lines, left+laneWidth, 0)
 	if sig.symbol {

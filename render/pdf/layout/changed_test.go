@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 )
 
 // changed marks a part as different from the earlier revision.
@@ -50,7 +51,7 @@ func TestChangedLinesHaveABar(t *testing.T) {
 		changed(sec(1, doc.RoleForm, "3", "Long", fillerLines(170)))))
 	for _, pg := range b.Pages {
 		bars := barsOn(t, pg)
-		right := letter.left(pg.Number) + letter.column + gutter
+		right := letter.TextLeft(pg.Number) + letter.ColumnWidth + paper.Gutter
 		for _, r := range texts(pg) {
 			want := pg.Number > 1 || slices.Contains([]string{"New words. ", "New step. ", "2 ", "New row ", "y ", "New danger. ", "DANGER ",
 				"It can kill you. ", "Keep out. ", "Torque ", "120 ", "Pressure ", "80 "}, r.Words)

@@ -4,6 +4,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
@@ -14,13 +15,13 @@ const leastCoverFigure = 100
 // cover sets the first page across all columns. It is one page, if its drawing gives way; in a booklet the numbers may have to stand
 // together behind it.
 func (s *setter) cover(n *doc.Section, st setting) ([]*box, error) {
-	out, figure, err := s.coverBlocks(n, st, s.format.room)
+	out, figure, err := s.coverBlocks(n, st, s.format.TextHeight)
 	if err != nil {
 		return nil, err
 	}
 	_, height := pile(out)
 	// Each block may go down to the grid.
-	if over := height + snap*float64(len(out)) - s.format.room; over > 0 && figure-over >= leastCoverFigure {
+	if over := height + snap*float64(len(out)) - s.format.TextHeight; over > 0 && figure-over >= leastCoverFigure {
 		st.parent.Children = nil
 		out, _, err = s.coverBlocks(n, st, figure-over)
 	}
@@ -47,7 +48,7 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 		in := st.at(block)
 		in.next = blocks[i+1:]
 		if t, ok := block.(*doc.Table); ok && !(t.Role == doc.TableNumbers && plainNumbers(t)) {
-			in.width = s.format.column // a value far from its label is misread
+			in.width = s.format.ColumnWidth // a value far from its label is misread
 			in.outer = false
 		}
 		var boxes []*box
@@ -105,7 +106,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 	wide := s.Ruler.Width(small, revision)
 	b.items = append(b.items, &page.Text{X: st.full - wide, Y: small.Baseline(leading), Words: revision, Look: small})
 	if logo == nil {
-		maker := s.shortened(small, s.Clean(s.guide.Maker, source.Pos{}), st.full-wide-gutter)
+		maker := s.Shorten(small, s.Clean(s.guide.Maker, source.Pos{}), st.full-wide-paper.Gutter)
 		b.items = append(b.items, &page.Text{Y: small.Baseline(leading), Words: maker, Look: small})
 		b.height = leading
 	} else {
@@ -116,7 +117,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 		b.items = append(b.items, items...)
 		b.height = h + 6
 	}
-	title, titleHeight := s.headLines(head, 0, b.height, st.full-room-2*gutter, coverTitleLeading, true)
+	title, titleHeight := s.headLines(head, 0, b.height, st.full-room-2*paper.Gutter, coverTitleLeading, true)
 	if beside {
 		b.items = append(b.items, &page.Text{X: st.full - room, Y: b.height + coverTitle.Baseline(coverTitleLeading), Words: serial, Look: coverTitle})
 	}

@@ -56,7 +56,7 @@ func (s *setter) spanningFigure(n *doc.Figure, st setting) bool {
 
 // tooWide tells whether the labels of a drawing would be too small in a column of the page.
 func (s *setter) tooWide(d *doc.Drawing, st setting) bool {
-	return s.format.columns > 1 && st.outer && drawingScale(d)*d.Width > st.width-st.indent+typeset.Slack
+	return s.format.Columns > 1 && st.outer && drawingScale(d)*d.Width > st.width-st.indent+typeset.Slack
 }
 
 // columnView is the form of a figure for a column, where that takes much less of the page than the figure set across it; nil otherwise, since
@@ -72,7 +72,7 @@ func (s *setter) columnView(n *doc.Figure, st setting) *doc.View {
 	width := st.width - st.indent
 	_, key := s.key(v.Key, nil, 0, width, st.origin)
 	across := n.Drawing.Height * max(drawingScale(n.Drawing), spanningScale)
-	if v.Drawing.Height*width/v.Drawing.Width+key > muchLess*float64(s.format.columns)*across {
+	if v.Drawing.Height*width/v.Drawing.Width+key > muchLess*float64(s.format.Columns)*across {
 		return nil
 	}
 	return v
@@ -183,7 +183,7 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	if under > 0 {
 		under += captionSpace
 	}
-	scale = min(scale, (s.format.room-under)/d.Height)
+	scale = min(scale, (s.format.TextHeight-under)/d.Height)
 	middle := left + max(0, width-d.Width*scale)/2
 	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, origin: st.origin}
 	for _, sh := range d.Shapes {
@@ -284,7 +284,7 @@ func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) error {
 		for _, d := range st.Dash {
 			out.Dash = append(out.Dash, max(d, 0)*p.scale)
 		}
-		if sum(out.Dash) == 0 {
+		if typeset.Sum(out.Dash) == 0 {
 			out.Dash = nil
 		}
 	}

@@ -62,7 +62,7 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 
 // spanningForm tells whether a place to write on goes across the page: what needs several lines wants long ones.
 func (s *setter) spanningForm(n *doc.Form, st setting) bool {
-	return s.format.columns > 1 && st.outer && n.Rules > 1
+	return s.format.Columns > 1 && st.outer && n.Rules > 1
 }
 
 // fewRules are so few lines to write on that they are not parted.

@@ -7,6 +7,7 @@ import (
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
@@ -32,8 +33,8 @@ const (
 func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	var items []page.Item
 	f := s.format
-	left := f.left(number)
-	right := left + f.text()
+	left := f.TextLeft(number)
+	right := left + f.TextWidth()
 	text := func(kind finish.ArtifactKind, look page.Look, words string, x, y float64, toRight bool) {
 		if words == "" {
 			return
@@ -44,25 +45,25 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 		items = append(items, &page.Text{Tag: page.Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look})
 	}
 	c := chapters[len(chapters)-1]
-	if number > 2 && !c.cover && !f.card {
+	if number > 2 && !c.cover && !f.Card {
 		label := s.Clean(c.title, source.Pos{})
 		if c.number != "" {
 			label = s.Clean(c.number, source.Pos{}) + "  " + label
 		}
-		label = s.shortened(caption.Bold(), label, f.text()*0.55)
-		book := s.shortened(caption, s.Clean(cmp.Or(c.part, s.guide.Title), source.Pos{}), f.text()-s.Ruler.Width(caption.Bold(), label)-24)
+		label = s.Shorten(caption.Bold(), label, f.TextWidth()*0.55)
+		book := s.Shorten(caption, s.Clean(cmp.Or(c.part, s.guide.Title), source.Pos{}), f.TextWidth()-s.Ruler.Width(caption.Bold(), label)-24)
 		outer, inner := left, right
-		if odd(number) {
+		if paper.IsOdd(number) {
 			outer, inner = right, left
 		}
-		text(finish.Header, caption.Bold(), label, outer, f.top-headAbove, odd(number))
-		text(finish.Header, caption, book, inner, f.top-headAbove, !odd(number))
+		text(finish.Header, caption.Bold(), label, outer, f.Top-headAbove, paper.IsOdd(number))
+		text(finish.Header, caption, book, inner, f.Top-headAbove, !paper.IsOdd(number))
 	}
 
-	foot := f.top + f.room + footBelow
-	if number == 1 || f.card {
+	foot := f.Top + f.TextHeight + footBelow
+	if number == 1 || f.Card {
 		for i, words := range s.notice() {
-			text(finish.Footer, caption, words, left, f.top+f.room+noticeBelow+noticeLead*float64(i), false)
+			text(finish.Footer, caption, words, left, f.Top+f.TextHeight+noticeBelow+noticeLead*float64(i), false)
 		}
 		foot += noticeRoom(s.notice())
 	}
@@ -72,21 +73,21 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	n := strconv.Itoa(number)
 	width := s.Ruler.Width(caption, before) + s.Ruler.Width(footNumber, n) + s.Ruler.Width(caption, behind)
 	x := left
-	if odd(number) {
+	if paper.IsOdd(number) {
 		x = right - width
 	}
-	unit = s.shortened(caption, unit, f.text()-width-12)
-	if odd(number) {
+	unit = s.Shorten(caption, unit, f.TextWidth()-width-12)
+	if paper.IsOdd(number) {
 		text(finish.Footer, caption, unit, left, foot, false)
 	}
 	text(finish.Footer, caption, before, x, foot, false)
 	text(finish.Footer, footNumber, n, x+s.Ruler.Width(caption, before), foot, false)
 	text(finish.Footer, caption, behind, x+width-s.Ruler.Width(caption, behind), foot, false)
-	if !odd(number) {
+	if !paper.IsOdd(number) {
 		text(finish.Footer, caption, unit, right, foot, true)
 	}
 	items = append(items, s.draftMark(left)...)
-	if !f.card {
+	if !f.Card {
 		for _, c := range chapters {
 			if c.number != "" {
 				items = append(items, s.tab(number, c)...)
@@ -102,8 +103,8 @@ func (s *setter) draftMark(left float64) []page.Item {
 	if s.guide.Draft == "" {
 		return nil
 	}
-	look, room := footNumber.Inked(page.White), s.format.text()
-	words := s.shortened(look, s.Clean(s.guide.Draft, source.Pos{}), room-2*draftPad)
+	look, room := footNumber.Inked(page.White), s.format.TextWidth()
+	words := s.Shorten(look, s.Clean(s.guide.Draft, source.Pos{}), room-2*draftPad)
 	width := s.Ruler.Width(look, words)
 	x := left + (room-width)/2
 	return []page.Item{
@@ -115,7 +116,7 @@ func (s *setter) draftMark(left float64) []page.Item {
 // notice parts the maker's notice into lines that the foot holds.
 func (s *setter) notice() (lines []string) {
 	for _, w := range strings.Fields(s.Clean(s.guide.Notice, source.Pos{})) {
-		if n := len(lines); n > 0 && s.Ruler.Width(caption, lines[n-1]+" "+w) <= s.format.text() {
+		if n := len(lines); n > 0 && s.Ruler.Width(caption, lines[n-1]+" "+w) <= s.format.TextWidth() {
 			lines[n-1] += " " + w
 		} else {
 			lines = append(lines, w)
@@ -127,46 +128,31 @@ func (s *setter) notice() (lines []string) {
 // noticeRoom is how much lower the foot stands for lines of the notice beyond the first.
 func noticeRoom(lines []string) float64 { return noticeLead * float64(max(len(lines)-1, 0)) }
 
-// shortened cuts a running head that is too long for its room. The whole title stands at the head of the chapter.
-func (s *setter) shortened(look page.Look, text string, room float64) string {
-	if s.Ruler.Width(look, text) <= room {
-		return text
-	}
-	letters := []rune(text)
-	for len(letters) > 0 {
-		letters = letters[:len(letters)-1]
-		if short := strings.TrimRight(string(letters), " ") + "…"; s.Ruler.Width(look, short) <= room {
-			return short
-		}
-	}
-	return ""
-}
-
 // tab is the field with a chapter's number at the outer edge of a page.
 func (s *setter) tab(number int, c *chapter) []page.Item {
 	f := s.format
-	pitch := min(tabPitch, f.room/float64(max(s.numbered, 1)))
-	y := f.top + float64(c.index)*pitch
-	x := f.Width - f.tab
-	if !odd(number) {
+	pitch := min(tabPitch, f.TextHeight/float64(max(s.numbered, 1)))
+	y := f.Top + float64(c.index)*pitch
+	x := f.Width - f.TabWidth
+	if !paper.IsOdd(number) {
 		x = 0
 	}
 	height := min(tabHigh, pitch-2)
-	look, fill := tabNumber.Inked(page.White), page.Rectangle(x, y, f.tab, height, page.Black)
+	look, fill := tabNumber.Inked(page.White), page.Rectangle(x, y, f.TabWidth, height, page.Black)
 	items := []page.Item{fill}
 	if c.later { // black on white: the reader sees in which part he is
 		look = tabNumber
 		inner := x + tabBorder // the side at the trimmed edge is open
-		if !odd(number) {
+		if !paper.IsOdd(number) {
 			inner = x
 		}
-		items = append(items, page.Rectangle(inner, y+tabBorder, f.tab-tabBorder, height-2*tabBorder, page.White))
+		items = append(items, page.Rectangle(inner, y+tabBorder, f.TabWidth-tabBorder, height-2*tabBorder, page.White))
 	}
 	label := s.Clean(c.number, source.Pos{})
 	w := s.Ruler.Width(look, label)
-	at := x + (f.tab-tabClear-w)/2
-	if !odd(number) {
-		at = x + tabClear + (f.tab-tabClear-w)/2
+	at := x + (f.TabWidth-tabClear-w)/2
+	if !paper.IsOdd(number) {
+		at = x + tabClear + (f.TabWidth-tabClear-w)/2
 	}
 	return append(items, &page.Text{X: at, Y: y + look.Baseline(height), Words: label, Look: look})
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/pdf/paper"
 )
 
 // tree grows a guide from bytes. Each word is new, so that the order in which they are heard can be held against the tree.
@@ -160,7 +161,7 @@ func FuzzLay(f *testing.F) {
 		}
 		f.Add(seed)
 	}
-	sheets := []Paper{Letter, A4, HalfLetter, A5}
+	sheets := []paper.Size{paper.Letter, paper.A4, paper.HalfLetter, paper.A5}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if len(data) > 3000 {
 			return
@@ -171,7 +172,7 @@ func FuzzLay(f *testing.F) {
 			sections = append(sections, g.section(1))
 		}
 		f, _ := sheets[g.take(len(sheets))].Format()
-		if g.take(8) == 7 && !f.card {
+		if g.take(8) == 7 && !f.Card {
 			f = f.Booklet()
 		}
 		b, err := Lay(testGuide(sections...), f)

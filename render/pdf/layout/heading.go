@@ -65,7 +65,7 @@ func (s *setter) head(n *doc.Section, st setting) ([]*box, error) {
 	var b *box
 	var err error
 	switch {
-	case s.format.card:
+	case s.format.Card:
 		b, err = s.cardHead(n, st)
 	case n.Level <= 1:
 		b, err = s.chapterHead(n, st)

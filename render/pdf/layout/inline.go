@@ -8,6 +8,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
@@ -23,7 +24,7 @@ type setter struct {
 // shared is what all chapters of a guide have in common.
 type shared struct {
 	guide     *doc.Guide
-	format    Format
+	format    paper.Format
 	digits    int                       // of the greatest number of a page
 	anchors   map[string]bool           // every id a link can lead to
 	wanted    map[string]bool           // ids of blocks, other than sections, that links lead to

@@ -13,6 +13,7 @@ import (
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
@@ -37,7 +38,7 @@ type SectionPage struct {
 
 // Lay lays a guide out on pages of a format. Each chapter is measured once: the numbers of pages in the text have their room kept free and
 // are filled in when the pages are known.
-func Lay(g *doc.Guide, f Format) (*Book, error) {
+func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
 	sh, err := newShared(g, f)
 	if err != nil {
 		return nil, err
@@ -51,7 +52,7 @@ func Lay(g *doc.Guide, f Format) (*Book, error) {
 }
 
 // newShared collects what chapters need to know about the whole guide.
-func newShared(g *doc.Guide, f Format) (*shared, error) {
+func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 	sh := &shared{
 		guide: g, format: f, anchors: map[string]bool{}, wanted: map[string]bool{}, sections: map[string]*doc.Section{},
 		chapters: map[*doc.Section]*chapter{}, freshPage: map[*doc.Section]bool{},
@@ -109,7 +110,7 @@ func newShared(g *doc.Guide, f Format) (*shared, error) {
 	alone := false // the chapter before shares its last page with none
 	for _, n := range g.Sections {
 		sh.chapterOf(n)
-		own := f.card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
+		own := f.Card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
 		begins := n.Part != "" && n.Part != part
 		if n.Part != "" {
 			part = n.Part
@@ -218,7 +219,7 @@ func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, er
 			blocks[i].Repeat = paginate.Points(b.repeat.height)
 		}
 	}
-	grid := paginate.Grid{Columns: sh.format.columns, Height: paginate.Points(sh.format.room), Snap: paginate.Points(snap)}
+	grid := paginate.Grid{Columns: sh.format.Columns, Height: paginate.Points(sh.format.TextHeight), Snap: paginate.Points(snap)}
 	out, err = paginate.Paginate(blocks, grid)
 	if tall := (paginate.TooTall{}); errors.As(err, &tall) {
 		return out, 0, fmt.Errorf("lay out: %s is %.0f points tall, but a page holds %.0f", boxes[tall.Block].name, tall.Height.Points(), tall.Page.Points())
@@ -231,7 +232,7 @@ func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, er
 			white += f.White.Points()
 		}
 	}
-	return out, white / sh.format.room / float64(sh.format.columns*out.Pages), nil
+	return out, white / sh.format.TextHeight / float64(sh.format.Columns*out.Pages), nil
 }
 
 // place puts the items of boxes on pages.
@@ -254,7 +255,7 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 		if i > 0 && (p.Page != placed.Places[i-1].Page || p.Column != placed.Places[i-1].Column) {
 			flush(i)
 		}
-		x, y := sh.columnLeft(p), sh.format.top+p.Top.Points()
+		x, y := sh.columnLeft(p), sh.format.Top+p.Top.Points()
 		if p.Repeated {
 			column = append(column, page.Shift(b.repeat.items, x, y-b.repeat.height)...)
 		}
@@ -265,7 +266,7 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 
 // columnLeft is the left edge of the column of a place.
 func (sh *shared) columnLeft(p paginate.Place) float64 {
-	return sh.format.left(p.Page) + float64(p.Column)*(sh.format.column+gutter)
+	return sh.format.TextLeft(p.Page) + float64(p.Column)*(sh.format.ColumnWidth+paper.Gutter)
 }
 
 // chaptersOf gives for each page the chapters that begin on it or, if none does, the one it lies in.

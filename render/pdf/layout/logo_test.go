@@ -49,7 +49,7 @@ func TestALogoAboveTheTitle(t *testing.T) {
 		if fig == nil || fig.Element.Alt != "Works" || fig.Element.Role != finish.RoleFigure {
 			t.Fatalf("%s: no figure with the maker's name: %+v", name, fig)
 		}
-		if fig.Box.H > logoHigh+0.01 || fig.Box.W > logoWide+0.01 || fig.Box.Y < letter.top || fig.Box.X < letter.left(1) || fig.Box.Y+fig.Box.H > top {
+		if fig.Box.H > logoHigh+0.01 || fig.Box.W > logoWide+0.01 || fig.Box.Y < letter.Top || fig.Box.X < letter.TextLeft(1) || fig.Box.Y+fig.Box.H > top {
 			t.Errorf("%s: the logo is %.1f by %.1f at %.1f, the title begins at %.1f", name, fig.Box.W, fig.Box.H, fig.Box.Y, top)
 		}
 	}

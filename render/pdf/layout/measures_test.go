@@ -10,6 +10,7 @@ import (
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -30,9 +31,9 @@ func within(b *Book) map[*finish.Element][]finish.Role {
 
 // The left edges of text in a column are that of its marks, that of its words, and that of the dots between them.
 func TestTextStandsInLanes(t *testing.T) {
-	for _, paper := range []Paper{Letter, A4} {
-		f, _ := paper.Format()
-		b := laidOn(t, wholeGuide(), paper)
+	for _, size := range []paper.Size{paper.Letter, paper.A4} {
+		f, _ := size.Format()
+		b := laidOn(t, wholeGuide(), size)
 		roles := within(b)
 		edges := map[float64]int{}
 		for _, pg := range b.Pages[1:] {
@@ -44,21 +45,21 @@ func TestTextStandsInLanes(t *testing.T) {
 				if !begins || slices.Contains(in, finish.RoleTable) || slices.Contains(in, finish.RoleFigure) || slices.Contains(in, finish.RoleTOC) || r.Look.Ink != page.Black {
 					continue
 				}
-				x := r.X - f.left(pg.Number)
-				if x >= f.column {
-					x -= f.column + gutter
+				x := r.X - f.TextLeft(pg.Number)
+				if x >= f.ColumnWidth {
+					x -= f.ColumnWidth + paper.Gutter
 				}
 				x = math.Round(100*x) / 100
 				if deep := slices.Index(in, finish.RoleL); deep >= 0 && slices.Contains(in[deep+1:], finish.RoleL) {
 					continue // a list inside a list goes on one lane further in
 				}
 				if edges[x]++; x != 0 && x != bulletAt && x != laneWidth && !inMark(r) {
-					t.Errorf("%s, page %d: %q begins at %.2f in its column", paper, pg.Number, r.Words, x)
+					t.Errorf("%s, page %d: %q begins at %.2f in its column", size, pg.Number, r.Words, x)
 				}
 			}
 		}
 		if edges[0] < 10 || edges[laneWidth] < 10 || edges[bulletAt] < 5 {
-			t.Errorf("%s: text was met at %v", paper, edges)
+			t.Errorf("%s: text was met at %v", size, edges)
 		}
 	}
 }
@@ -69,8 +70,8 @@ func inMark(r *page.Text) bool { return r.Look.Size == chip.Size && r.Look.Style
 // Few sizes keep a page calm; none is smaller than a caption.
 func TestSizesOfType(t *testing.T) {
 	allowed := []float64{8.5, 9.5, 10, 11, 13, 15, 20, 34, tabNumber.Size}
-	for _, paper := range []Paper{Letter, A4} {
-		b := laidOn(t, wholeGuide(), paper)
+	for _, size := range []paper.Size{paper.Letter, paper.A4} {
+		b := laidOn(t, wholeGuide(), size)
 		roles := within(b)
 		for _, pg := range b.Pages {
 			for _, it := range pg.Items {
@@ -79,7 +80,7 @@ func TestSizesOfType(t *testing.T) {
 					continue
 				}
 				if !slices.Contains(allowed, r.Look.Size) {
-					t.Errorf("%s, page %d: %q is set in %g points", paper, pg.Number, r.Words, r.Look.Size)
+					t.Errorf("%s, page %d: %q is set in %g points", size, pg.Number, r.Words, r.Look.Size)
 				}
 			}
 		}
@@ -135,7 +136,7 @@ func TestBlocksBeginOnTheGrid(t *testing.T) {
 			if r.Look != body || len(in) == 0 || in[len(in)-1] != finish.RoleP || len(in) > 4 { // paragraphs outside lists, tables and panels
 				continue
 			}
-			top := r.Y - body.Baseline(leading) - letter.top
+			top := r.Y - body.Baseline(leading) - letter.Top
 			all++
 			if off := math.Mod(top+0.01, snap); off < 0.02 {
 				level++
@@ -183,7 +184,7 @@ func TestARemindersLength(t *testing.T) {
 		b := laid(t, testGuide(sec(1, doc.RoleChapter, "", "Chapter", c)))
 		ys := map[float64]bool{}
 		for _, r := range texts(b.Pages[0]) {
-			if r.Y > letter.top+40 && r.Look.Size == body.Size {
+			if r.Y > letter.Top+40 && r.Look.Size == body.Size {
 				ys[r.Y] = true
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -34,22 +35,22 @@ func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.format.card {
+	if s.format.Card {
 		return s.cardNumbers(g), nil
 	}
 	width := st.full
 	if !st.outer {
 		width = st.width
 	}
-	columns := max(int(math.Round((width+gutter)/(numberWidth+gutter))), 1)
-	field := (width - float64(columns-1)*gutter) / float64(columns)
+	columns := max(int(math.Round((width+paper.Gutter)/(numberWidth+paper.Gutter))), 1)
+	field := (width - float64(columns-1)*paper.Gutter) / float64(columns)
 	var out []*box
 	for start := 0; start < len(g.rows); start += columns {
 		b := &box{name: g.rows[start].name, span: st.outer, free: start > 0}
 		for i := range g.rows[start:min(start+columns, len(g.rows))] {
 			r := &g.rows[start+i]
 			items, height := g.number(r, field)
-			b.items = append(b.items, page.Shift(items, st.left+float64(i)*(field+gutter), 0)...)
+			b.items = append(b.items, page.Shift(items, st.left+float64(i)*(field+paper.Gutter), 0)...)
 			b.height = max(b.height, height)
 			if r.changed {
 				b.items = append(b.items, &changeBar{0, height})

@@ -13,6 +13,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -21,10 +22,10 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // laid lays a guide out on letter paper.
 func laid(t testing.TB, g *doc.Guide) *Book {
 	t.Helper()
-	return laidOn(t, g, Letter)
+	return laidOn(t, g, paper.Letter)
 }
 
-func laidOn(t testing.TB, g *doc.Guide, p Paper) *Book {
+func laidOn(t testing.TB, g *doc.Guide, p paper.Size) *Book {
 	t.Helper()
 	f, _ := p.Format()
 	b, err := Lay(g, f)
@@ -35,7 +36,7 @@ func laidOn(t testing.TB, g *doc.Guide, p Paper) *Book {
 }
 
 // letter is the page of these tests.
-var letter, _ = Letter.Format()
+var letter, _ = paper.Letter.Format()
 
 // dump prints pages for people: place, style and size, element, text; of shapes only those that fill or frame.
 func dump(b *Book) string {
@@ -102,7 +103,7 @@ func texts(p *page.Page) []*page.Text {
 // columns gives the lines of each column of a book in turn.
 func columns(b *Book) (out [][]string) {
 	for _, p := range b.Pages {
-		middle := letter.left(p.Number) + letter.column + gutter/2
+		middle := letter.TextLeft(p.Number) + letter.ColumnWidth + paper.Gutter/2
 		halves, last := [2][]string{}, [2]float64{-1, -1}
 		for _, r := range texts(p) {
 			side := 0
@@ -167,7 +168,7 @@ func heard(b *Book) string {
 
 // checkInside holds every item against the page and the tree: nothing lies outside the paper, what is read belongs to the tree and lies
 // inside the text area.
-func checkInside(t testing.TB, b *Book, f Format) {
+func checkInside(t testing.TB, b *Book, f paper.Format) {
 	t.Helper()
 	known := map[*finish.Element]bool{}
 	var walk func(e *finish.Element)
@@ -192,7 +193,7 @@ func checkInside(t testing.TB, b *Book, f Format) {
 			if x.Y < 0 || x.Y > f.Height || x.X < 0 || x.Turn == 0 && end > f.Width {
 				t.Fatalf("page %d: %q (%s %.1f) lies outside the paper at %.1f, %.1f", p.Number, x.Words, role(x.Element), x.Look.Size, x.X, x.Y)
 			}
-			if x.Element != nil && (x.Y > f.top+f.room+1 || x.Y < f.top) {
+			if x.Element != nil && (x.Y > f.Top+f.TextHeight+1 || x.Y < f.Top) {
 				t.Fatalf("page %d: %q lies outside the text area at %.1f", p.Number, x.Words, x.Y)
 			}
 		}
@@ -240,9 +241,9 @@ func TestPagesAreMirrored(t *testing.T) {
 	}
 	r := typeset.NewRuler(2)
 	for _, pg := range b.Pages {
-		wantText, wantTab := letter.inner, letter.Width-letter.tab
+		wantText, wantTab := letter.Inner, letter.Width-letter.TabWidth
 		if pg.Number%2 == 0 {
-			wantText, wantTab = letter.outer, 0
+			wantText, wantTab = letter.Outer, 0
 		}
 		left := letter.Width
 		for _, x := range texts(pg) {

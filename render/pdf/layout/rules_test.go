@@ -14,7 +14,7 @@ import (
 func tried(t *testing.T, check func(n int, b *Book), blocks func(n int) []doc.Block) {
 	t.Helper()
 	low := letter
-	low.room = 26 * leading
+	low.TextHeight = 26 * leading
 	for n := 1; n < 110; n++ {
 		b, err := Lay(testGuide(sec(1, doc.RoleChapter, "1", "Chapter", blocks(n)...)), low)
 		if err != nil {
@@ -206,7 +206,7 @@ func TestTableHeadIsRepeated(t *testing.T) {
 				if r.Element == nil {
 					again++
 				}
-				if r.Y > letter.top+60 {
+				if r.Y > letter.Top+60 {
 					t.Errorf("page %d: a head stands at %.0f", pg.Number, r.Y)
 				}
 			}

@@ -177,7 +177,7 @@ func (g *grid) columns() int {
 // spans tells whether a block is set across the page.
 func (s *setter) spans(n doc.Block) bool {
 	st := s.outermost(&finish.Element{})
-	if s.format.columns == 1 {
+	if s.format.Columns == 1 {
 		return false
 	}
 	switch n := n.(type) {
@@ -187,7 +187,7 @@ func (s *setter) spans(n doc.Block) bool {
 		return s.spanningForm(n, st)
 	case *doc.Table:
 		if n.Role == doc.TableNumbers && plainNumbers(n) {
-			return !s.format.card
+			return !s.format.Card
 		}
 		// What the trial finds missing is found again.
 		trial := &setter{shared: s.shared, Ruler: s.Ruler}
@@ -200,20 +200,20 @@ func (s *setter) spans(n doc.Block) bool {
 // spanningTable tells whether a table is set across the page: because it has many columns or words too long for a part of the page, or
 // because it takes less of the page that way.
 func (s *setter) spanningTable(g *grid) bool {
-	if !g.outer || s.format.columns == 1 || s.format.card {
+	if !g.outer || s.format.Columns == 1 || s.format.Card {
 		return false
 	}
 	n := g.columns()
 	longest, whole := g.minAndPreferredWidths(n)
 	edges := g.edges()
-	if g.role == doc.TableLog || n > mostInColumn || sum(longest) > g.width+edges {
+	if g.role == doc.TableLog || n > mostInColumn || typeset.Sum(longest) > g.width+edges {
 		return true
 	}
-	if sum(whole) <= g.width+edges {
+	if typeset.Sum(whole) <= g.width+edges {
 		return false
 	}
-	narrow := g.lineCount(g.distributeWidths(longest, whole, g.width+edges))
-	wide := g.lineCount(g.distributeWidths(longest, whole, g.full+edges))
+	narrow := g.lineCount(g.widthsIn(g.width+edges, longest, whole))
+	wide := g.lineCount(g.widthsIn(g.full+edges, longest, whole))
 	return float64(narrow) > 2.4*float64(wide)
 }
 
@@ -237,7 +237,7 @@ func (g *grid) boxes() []*box {
 		from := make([]int, len(r.cells))
 		b := g.box(r, from)
 		if r.head {
-			if b.height < g.format.room/3 { // a head that fills the page is not repeated
+			if b.height < g.format.TextHeight/3 { // a head that fills the page is not repeated
 				head = &repeated{items: page.Silent(b.items), height: b.height}
 			}
 			out = append(out, g.parted(r, b, from, nil)...)
@@ -300,7 +300,7 @@ func (g *grid) join(boxes []*box) {
 	for i, b := range rows {
 		switch {
 		case i == 0:
-		case i <= alone || i == len(rows)-1 || height < g.format.room*shortTable:
+		case i <= alone || i == len(rows)-1 || height < g.format.TextHeight*shortTable:
 			b.keep(ruleSingle) // gives way inside a row that is taller than a column
 		case b.ends == paginate.Break{}:
 			b.ends = paginate.Break{Column: insideTable, Opening: insideTable, Leaf: insideTable + turnsLeaf}
@@ -311,7 +311,7 @@ func (g *grid) join(boxes []*box) {
 // box makes one row from the lines of its cells, beginning with the given line of each.
 func (g *grid) box(r *row, from []int) *box {
 	b := &box{name: r.name, height: g.rowHeight(r, from)}
-	width := sum(g.widths) - g.edges()
+	width := typeset.Sum(g.widths) - g.edges()
 	x := g.left
 	if g.role != doc.TableLog {
 		x -= cellPad
@@ -398,7 +398,7 @@ func (g *grid) cellItems(c *cell, from int, x, width, height float64) []page.Ite
 
 // parted makes boxes of a row that no column can hold: as much of it as fits, and the rest.
 func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
-	room := g.format.room
+	room := g.format.TextHeight
 	if head != nil {
 		room -= head.height
 	}

@@ -3,11 +3,12 @@ package layout
 import (
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paper"
 )
 
 // One leading serves text, tables and captions alike, and blocks begin on half of it.
 const (
-	leading = 12
+	leading = paper.Leading
 	snap    = leading / 2
 )
 

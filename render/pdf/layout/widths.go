@@ -12,7 +12,7 @@ func (g *grid) measure() {
 	available := g.width + g.edges()
 	for {
 		longest, whole := g.minAndPreferredWidths(n)
-		wide := sum(longest) > available
+		wide := typeset.Sum(longest) > available
 		smallest := g.text.Size <= g.least()
 		switch {
 		case wide && !g.upright && (smallest || g.role == doc.TableLog) && g.canTurn():
@@ -20,7 +20,7 @@ func (g *grid) measure() {
 		case wide && !smallest:
 			g.shrink()
 		default:
-			g.widths = g.distributeWidths(longest, whole, available)
+			g.widths = g.widthsIn(available, longest, whole)
 			return
 		}
 	}
@@ -29,7 +29,7 @@ func (g *grid) measure() {
 // least is the type a table may shrink to.
 func (g *grid) least() float64 {
 	switch {
-	case g.format.card:
+	case g.format.Card:
 		return cardText.Size
 	case g.setting.role == doc.RoleStatement:
 		return statement
@@ -102,64 +102,17 @@ func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
 	return longest, whole
 }
 
-// distributeWidths gives each column its width; together they are the available width.
-func (g *grid) distributeWidths(longest, whole []float64, available float64) []float64 {
-	widths := make([]float64, len(longest))
-	low, high := sum(longest), sum(whole)
-	roomiest := 0 // the column that takes what others do not need: the labels, or the longest text
-	if g.role != doc.TableValues {
-		for i := range whole {
-			named := roomiest == 0 && i > 0 && g.role == doc.TableLog // there the first column only says what a row is for
-			if named || whole[i] > whole[roomiest] {
-				roomiest = i
-			}
+// widthsIn gives each column its width in so much room. What is left over goes to the longest text; of a form to fill in not to the
+// first column, which only says what a row is for; of labels and values always to the labels.
+func (g *grid) widthsIn(available float64, longest, whole []float64) []float64 {
+	roomiest := 0
+	for i := range whole {
+		named := roomiest == 0 && i > 0 && g.role == doc.TableLog
+		if g.role != doc.TableValues && (named || whole[i] > whole[roomiest]) {
+			roomiest = i
 		}
 	}
-	for i := range widths {
-		switch {
-		case high <= available:
-			widths[i] = whole[i]
-			if i == roomiest {
-				widths[i] += available - high
-			}
-		case low <= available:
-			widths[i] = longest[i] + (whole[i]-longest[i])*(available-low)/(high-low)
-		default:
-			widths[i] = longest[i] * available / low
-		}
-	}
-	if high > available && low < available {
-		g.balanceColumns(widths, longest)
-	}
-	return widths
-}
-
-// balanceColumns moves width from one column to another as long as that makes the table shorter, in ever smaller steps.
-func (g *grid) balanceColumns(widths, longest []float64) {
-	for step := 32.0; step >= 4; step /= 2 {
-		for range 12 {
-			best, from, to := g.lineCount(widths), -1, -1
-			for i := range widths {
-				if widths[i]-step < longest[i] {
-					continue
-				}
-				for k := range widths {
-					if k == i {
-						continue
-					}
-					widths[i], widths[k] = widths[i]-step, widths[k]+step
-					if n := g.lineCount(widths); n < best {
-						best, from, to = n, i, k
-					}
-					widths[i], widths[k] = widths[i]+step, widths[k]-step
-				}
-			}
-			if from < 0 {
-				break
-			}
-			widths[from], widths[to] = widths[from]-step, widths[to]+step
-		}
-	}
+	return typeset.ColumnWidths(longest, whole, available, roomiest, g.lineCount)
 }
 
 // lineCount is the height of the table in lines: each row is as tall as its tallest cell.
@@ -207,12 +160,3 @@ func (g *grid) columnLines(k int, width float64) []int {
 
 // cellWidth is the width of the text of a column.
 func (g *grid) cellWidth(k int) float64 { return g.widths[k] - 2*cellPad }
-
-// sum adds lengths.
-func sum(xs []float64) float64 {
-	total := 0.0
-	for _, x := range xs {
-		total += x
-	}
-	return total
-}

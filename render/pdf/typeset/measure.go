@@ -1,6 +1,7 @@
 package typeset
 
 import (
+	"strings"
 	"unicode/utf8"
 
 	"ownerguide/render/pdf/fonts"
@@ -59,4 +60,19 @@ func widestNumber(digits int) (text string) {
 		text += string(widest)
 	}
 	return text
+}
+
+// Shorten cuts a text that is too wide for its room, and ends it with an ellipsis; "" where not even that fits.
+func (r *Ruler) Shorten(look page.Look, text string, room float64) string {
+	if r.Width(look, text) <= room {
+		return text
+	}
+	letters := []rune(text)
+	for len(letters) > 0 {
+		letters = letters[:len(letters)-1]
+		if short := strings.TrimRight(string(letters), " ") + "…"; r.Width(look, short) <= room {
+			return short
+		}
+	}
+	return ""
 }
