@@ -95,7 +95,6 @@ var silentFigures = map[string]string{
 	"electrical.fuse.brakes": "a brake feed with a fuse of its own",
 	"electrical.fuse.lamps":  "a lamp feed with a fuse of its own",
 	"loading.even_load_off":  "a full load, spread evenly, that lies outside its band",
-	"ratings.gawr.3":         "a third axle",
 	"tires.replace_by":       "date codes of tires in the sheet",
 }
 

@@ -139,7 +139,7 @@ func runningFeatures() []derivation {
 		{"clamping-ring", "a ring under the nuts clamps its wheels", part(func(w *product.Wheel) bool { return w.Ring.Value })},
 		{"spare", "it has a mount for a spare wheel", fitted[product.Spare]()},
 	}
-	for _, kind := range []string{"ported", "repack", "sealed"} {
+	for _, kind := range []string{"ported", "repack", "sealed", "oil-bath"} {
 		list = append(list, derivation{"hubs-" + kind, "an axle has bearings of the kind " + kind, part(func(a *product.Axle) bool { return a.Bearings.Value == kind })})
 	}
 	for _, kind := range []string{"steel", "aluminum"} {

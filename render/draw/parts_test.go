@@ -31,7 +31,7 @@ var drawnFor = map[string]string{
 	"side-view": "", "unit-view": "", "plan-view": "", "plan-stops": "", "coupling": "", "connector-face": "",
 	"torque-order": "", "jack": "", "coupler-weight-chart": "",
 	"raised-deck": "tilting or dump", "raised-open": "tilting or dump", "tiedown": "d-rings",
-	"deck-lock": "deck-lock", "power-block": "deep-cycle-battery",
+	"deck-lock": "deck-lock", "power-block": "deep-cycle-battery", "hub-oil": "hubs-oil-bath",
 }
 
 // words are the embedded English labels.

@@ -41,10 +41,16 @@ var _ = declare(Decl{
 }, func(e *Eval) Text { return Text(Read(e, actuator(e).Fluid)) })
 
 var _ = declare(Decl{
-	Name: "actuator.pressure", When: when("hydraulic-brakes"), Engineer: true, Round: asStated,
+	Name: "actuator.pressure", When: when("electric-over-hydraulic"), Round: statedMost,
 	Formula: "the greatest pressure the actuator gives",
 	Source:  Source{Stated, "the actuator maker's rating"},
 }, func(e *Eval) quantity.Pressure { return Read(e, actuator(e).Pressure) })
+
+var _ = declare(Decl{
+	Name: "actuator.pump_current", When: when("electric-over-hydraulic"), Round: asStated,
+	Formula: "the most the pump of the actuator draws",
+	Source:  Source{Stated, "the actuator maker's rating"},
+}, func(e *Eval) quantity.Current { return Read(e, actuator(e).Current) })
 
 var _ = declare(Decl{
 	Name: "actuator.travel", When: when("surge-brakes"), Round: statedMost,

@@ -23,6 +23,7 @@ const (
 	tilt20   = "models/tilt-20.yaml"
 	dump14   = "models/dump-14.yaml"
 	deck28   = "models/deck-28.yaml"
+	deck32   = "models/deck-32.yaml"
 	boats    = "components/boat.yaml"
 	closed   = "components/closed.yaml"
 )
@@ -135,6 +136,10 @@ var slips = []struct {
 	{what: "a box weighed half as far back as it stands", unit: "0142", line: slip{tilt20, "center: 30 in\n    overall: { long: 327 in, wide: 102 in, high: 44 in }", "center: 130 in\n    overall: { long: 327 in, wide: 102 in, high: 44 in }"}, code: "option-center",
 		besides: []string{"coupler-measured-far"}},
 	{what: "a deck that nothing leads onto", unit: "0170", line: slip{deck28, "      ramps: { use: ramps-gooseneck, at: { x: 438 in, y: -40 in, z: 24 in }, size: { long: 5 in, wide: 80 in, high: 66 in } }\n", ""}, code: "loading-way"},
+	{what: "oil hubs without the name of their oil", unit: "0188", line: slip{running, "    hub_oil: SAE 90\n", ""}, code: "hub-oil"},
+	{what: "a greased axle beside two in oil", unit: "0188", line: slip{deck32, "axle-2: { use: axle-80-oil", "axle-2: { use: axle-100-disc"}, code: "hub-oil", besides: []string{"wheel-studs"}},
+	{what: "an actuator of drums on discs", unit: "0188", line: slip{coupling, "brakes: disc\n    pressure: 1600 psi\n    fluid: dot-3\n    current", "brakes: drum\n    pressure: 1600 psi\n    fluid: dot-3\n    current"}, code: "brake-actuator"},
+	{what: "a breakaway battery that holds the pump too briefly", unit: "0188", line: slip{coupling, "holding_current: 12 A", "holding_current: 24 A"}, code: "breakaway-hold"},
 	{what: "bunks for a lighter boat", unit: "0176", line: slip{boats, "boat_weight: 2600 lb", "boat_weight: 2400 lb"}, code: "cradle-rating"},
 	{what: "a hand winch that is too weak", unit: "0176", line: slip{boats, "pull: 1500 lb", "pull: 400 lb"}, code: "boat-winch"},
 	{what: "a winch strap of the next smaller size", unit: "0176", line: slip{boats, "strap_breaking: 4000 lb", "strap_breaking: 2900 lb"}, code: "boat-winch-strap"},
