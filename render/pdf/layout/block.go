@@ -306,7 +306,7 @@ func (s *setter) list(n *doc.List, st setting) ([]*box, error) {
 const leastWidth = 60
 
 // standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody misses it.
-const standsAlone = 3
+const standsAlone = 2
 
 // listItem sets one item. Its mark goes into the first box of what it marks, so that nothing can part the two.
 func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]*box, error) {

@@ -154,8 +154,11 @@ func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
 	}
 	left, width := st.left+st.indent, st.width-st.indent
 	scale := min(width/d.Width, largestScale)
-	if span {
+	switch {
+	case span:
 		scale = min(scale, max(drawingScale(d), spanningScale))
+	case width < st.full:
+		scale = min(scale, max(drawingScale(d), tallFigure/d.Height))
 	}
 	b, err := s.figureBox(n, d, key, st, fig, left, width, scale)
 	if err != nil {
@@ -165,8 +168,10 @@ func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
 	return []*box{b}, nil
 }
 
-// How large a drawing across the page is at least, and any drawing at most, against the sheet it is drawn on.
+// How large a drawing across the page is at least, and any drawing at most, against the sheet it is drawn on; and the height, in points, above
+// which one in a column is no larger than its labels need.
 const (
+	tallFigure    = 120
 	spanningScale = 0.8
 	largestScale  = 1.25
 )

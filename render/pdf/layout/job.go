@@ -62,7 +62,7 @@ func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
 
 // The number of lines up to which a trouble is not parted at all, and not where the leaf is turned.
 const (
-	wholeTrouble   = 8
+	wholeTrouble   = 6
 	openingTrouble = 14
 )
 

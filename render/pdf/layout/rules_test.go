@@ -183,7 +183,7 @@ func TestAShortTroubleStaysWhole(t *testing.T) {
 			t.Errorf("%d lines before it: it stands in the columns %v", n, on)
 		}
 	}, func(n int) []doc.Block {
-		return []doc.Block{fillerLines(n), &doc.Trouble{Symptom: inlines([]any{"It drags."}), Causes: lines("Rust"), Remedies: lines("Wait.", "Turn.", "Look.", "Lift.", "Drive."),
+		return []doc.Block{fillerLines(n), &doc.Trouble{Symptom: inlines([]any{"It drags."}), Causes: lines("Rust"), Remedies: lines("Wait.", "Turn.", "Look."),
 			Limits: []*doc.Limit{{Inlines: inlines([]any{"Stop at once."})}}}, fillerLines(5)}
 	})
 }
