@@ -53,9 +53,9 @@ var (
 	asLength = quantity.Rounding{Step: 0.1, MetricStep: 1}
 )
 
-func (s *calculations) mass(x float64) string { return s.print.Text(quantity.Mass(x), asMass) }
+func (s *calculations) mass(x float64) string { return s.print.First(quantity.Mass(x), asMass) }
 
-func (s *calculations) length(x float64) string { return s.print.Text(quantity.Length(x), asLength) }
+func (s *calculations) length(x float64) string { return s.print.First(quantity.Length(x), asLength) }
 
 // couplerBody balances the loaded trailer about its axles, for the load at
 // either end of its band.
@@ -101,8 +101,9 @@ func (s *calculations) couplerBody(c *doc.Section) {
 		if h.atLeast {
 			needs, has = has, needs
 		}
-		row(held, cellOf(text(s.label(h.label)+" "), s.name(h.limit)), cellOf(text(s.mass(needs))), cellOf(text(s.mass(has))), cellOf(text(s.share(needs/has))))
+		row(held, cellOf(text(s.label(h.label)+" "), s.name(h.limit)), endCell(text(s.mass(needs))), endCell(text(s.mass(has))), endCell(text(s.share(needs/has))))
 	}
+	endColumns(held)
 	add(n, rowsOf(held, source.Pos{})...)
 }
 
@@ -126,7 +127,8 @@ func (s *calculations) liftBody(c *doc.Section) {
 	say(n, text("P = (0.85 × F × f − W × w) ÷ p"))
 	say(n, text("P = (0.85 × "+s.mass(force)+" × "+s.length(arm)+" − "+s.mass(body)+" × "+s.length(bodyArm)+") ÷ "+s.length(cargoArm)+" = "+s.mass(capacity)))
 	held := s.newTable(doc.TablePlain, s.label("calc.body.held"), "calc.limit", "calc.needs", "calc.has", "calc.used")
-	row(held, cellOf(s.name("lift.limit")), cellOf(text(s.mass(limit))), cellOf(text(s.mass(capacity))), cellOf(text(s.share(limit/capacity))))
+	row(held, cellOf(s.name("lift.limit")), endCell(text(s.mass(limit))), endCell(text(s.mass(capacity))), endCell(text(s.share(limit/capacity))))
+	endColumns(held)
 	add(n, rowsOf(held, source.Pos{})...)
 }
 

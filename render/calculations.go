@@ -117,18 +117,41 @@ func (s *calculations) identity(g *doc.Guide) {
 // place writes a place in a file, the same on every machine.
 func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).String() }
 
-// side is one side of a comparison: the figure, then what it is.
-func (s *calculations) side(in derive.Input) []doc.Inline {
-	figure := in.Text
-	if v, ok := s.assembly.values.Lookup(in.Name); ok {
-		figure = v.Print(s.print)
-	}
-	line := []doc.Inline{&doc.Value{Name: in.Name, Printed: figure}}
+// figure prints a side of a comparison, in one system of units or in both.
+func (s *calculations) figure(c derive.Compared, both bool) *doc.Value {
+	printed := c.Text
+	q, measured := c.Exact.(quantity.Quantity)
+	v, value := s.assembly.values.Lookup(c.Name)
 	switch {
-	case in.Name != "":
-		line = append(line, text(", "), s.name(in.Name))
-	case in.Path != "":
-		line = append(line, text(", "+s.entry(in)))
+	case value && (both || !measured):
+		printed = v.Print(s.print)
+	case value:
+		printed = s.print.First(q, v.Round)
+	case measured && c.At.File != "" && both:
+		printed = s.print.Text(q, quantity.Rounding{Stated: true})
+	case measured && c.At.File != "":
+		printed = s.print.First(q, quantity.Rounding{Stated: true})
+	}
+	return &doc.Value{Name: c.Name, Printed: printed}
+}
+
+// called says what a side of a comparison is: a value, with its chain, an entry,
+// or words.
+func (s *calculations) called(c derive.Compared) doc.Inline {
+	if c.Name != "" {
+		return s.name(c.Name)
+	}
+	return text(c.Path)
+}
+
+// side is one side of a comparison: the figure, then what it is.
+func (s *calculations) side(c derive.Compared) []doc.Inline {
+	line := []doc.Inline{s.figure(c, true)}
+	switch {
+	case c.Name != "":
+		line = append(line, text(", "), s.name(c.Name))
+	case c.Path != "":
+		line = append(line, text(", "+s.entry(c.Input)))
 	}
 	return line
 }

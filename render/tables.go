@@ -65,6 +65,20 @@ func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string)
 
 func cellOf(words ...doc.Inline) *doc.Cell { return &doc.Cell{Inlines: words} }
 
+// endCell is a cell of figures that stand below one another.
+func endCell(words ...doc.Inline) *doc.Cell {
+	return &doc.Cell{Inlines: words, Align: doc.AlignEnd}
+}
+
+// endColumns sets the heads over figures as they are set.
+func endColumns(t *doc.Table) {
+	for i, head := range t.Head.Cells {
+		if len(t.Rows) > 0 {
+			head.Align = t.Rows[0].Cells[i].Align
+		}
+	}
+}
+
 func (a *assembly) cell(list []template.Inline) *doc.Cell { return cellOf(a.inlines(list)...) }
 
 func row(t *doc.Table, cells ...*doc.Cell) { t.Rows = append(t.Rows, &doc.Row{Cells: cells}) }

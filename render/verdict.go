@@ -96,7 +96,7 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 	}
 	say(c, &doc.Emphasis{Strong: true, Inlines: []doc.Inline{text(words)}}, text(" "+s.label("calc.used-is")))
 
-	least := s.newTable(doc.TablePlain, s.label("calc.limits.least"), "calc.limit", "calc.needs", "calc.has", "calc.used")
+	least := s.newTable(doc.TablePlain, s.label("calc.limits.least"), "calc.limit", "calc.comparison", "calc.needs", "calc.has", "calc.used")
 	for _, m := range list {
 		if len(least.Rows) == fewest || math.IsNaN(m.used) && m.Kept {
 			break
@@ -105,6 +105,7 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 			s.row(least, m)
 		}
 	}
+	endColumns(least)
 	add(c, rowsOf(least, source.Pos{})...)
 
 	checked := s.newTable(doc.TablePlain, s.label("calc.checked"), "calc.group", "calc.comparisons", "calc.exactly", "calc.tightest")
@@ -122,9 +123,10 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 			}
 		}
 		if n > 0 {
-			row(checked, cellOf(text(s.label("calc.group."+group))), cellOf(text(strconv.Itoa(n))), cellOf(text(strconv.Itoa(exact))), cellOf(text(tightest)))
+			row(checked, cellOf(text(s.label("calc.group."+group))), endCell(text(strconv.Itoa(n))), endCell(text(strconv.Itoa(exact))), cellOf(text(tightest)))
 		}
 	}
+	endColumns(checked)
 	add(c, rowsOf(checked, source.Pos{})...)
 	say(c, text(s.label("calc.exactly-is")))
 	say(c, text(s.label("calc.not-checked")))
@@ -136,20 +138,28 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 		}
 	}
 	add(c, rowsOf(inputs, source.Pos{})...)
+	signed := s.newTable(doc.TableLog, s.label("calc.sign"), "calc.sign.who", "calc.sign.name", "calc.sign.signature", "calc.sign.date")
 	for _, who := range []string{"calc.sign.calculated", "calc.sign.checked", "calc.sign.approved"} {
-		add(c, &doc.Form{Label: s.label(who), Rules: 1})
+		row(signed, cellOf(text(s.label(who))), cellOf(), cellOf(), cellOf())
 	}
+	add(c, rowsOf(signed, source.Pos{})...)
 	say(c, text(s.label("calc.sign.covers")))
 }
 
-// row is a comparison in a table of them.
+// row is a comparison in a table of them: what is held against what, and the
+// figures in one system of units, so that they stand below one another.
 func (s *calculations) row(t *doc.Table, m comparison) {
 	needs, has := m.Sides()
-	used := s.share(m.used)
+	used := []doc.Inline{&doc.Value{Printed: s.share(m.used)}}
 	if !m.Kept {
-		used += ", " + s.label("calc.broken")
+		used = append(used, text(" "+s.label("calc.broken")))
 	}
-	row(t, cellOf(s.internalLink("limit-"+m.Code.ID, m.Code.ID)), cellOf(s.side(needs)...), cellOf(s.side(has)...), cellOf(text(used)))
+	sign := " ≤ "
+	if m.Order == derive.Above || m.Order == derive.Below {
+		sign = " < "
+	}
+	row(t, cellOf(s.internalLink("limit-"+m.Code.ID, m.Code.ID)), cellOf(s.called(needs), text(sign), s.called(has)),
+		endCell(s.figure(needs, false)), endCell(s.figure(has, false)), endCell(used...))
 }
 
 // share prints what is used of what there is; a dash where that says nothing.

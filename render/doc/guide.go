@@ -101,7 +101,7 @@ var ReaderWords = []string{
 	"list.comma", "list.colon", "link-page", "cover-revision", "unit-revision", "file-title",
 	"figure", "to-fill-in", "changed", "draft", "draft-unproved", "date",
 	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
-	"screen.points-where", "screen.by-sign", "screen.wrong", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
+	"screen.points-where", "screen.by-sign", "screen.wrong", "screen.at-hand", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
 	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.little", "screen.endings", "screen.alike", "screen.index", "screen.files", "screen.paper",
 	"screen.card", "screen.leaf", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",
 }

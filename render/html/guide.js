@@ -65,18 +65,18 @@ for (const [section, e] of last) {
 // The next job is the first visit that is not ticked.
 const visits = all("tr[data-date]");
 function next() {
-  const tile = document.querySelector(".tile.next");
-  if (!tile) return;
   const open = visits.filter((row) => !all("input", row).some((box) => box.checked));
   const row = open[0];
   if (!row) return;
-  const set = (s, text) => { const e = tile.querySelector(s); if (e) e.textContent = text; };
-  tile.href = "#" + row.id;
-  set("time", row.dataset.day);
-  tile.querySelector("time").dateTime = row.dataset.date;
-  set(".jobs", row.dataset.jobs);
-  set(".then", open[1] ? open[1].dataset.then : "");
-  tile.querySelector(".late").hidden = row.dataset.date >= today();
+  for (const tile of all("a.next")) {
+    const set = (s, text) => { const e = tile.querySelector(s); if (e) e.textContent = text; };
+    tile.href = "#" + row.id;
+    set("time", row.dataset.day);
+    tile.querySelector("time").dateTime = row.dataset.date;
+    set(".jobs", row.dataset.jobs);
+    set(".then", open[1] ? open[1].dataset.then : "");
+    tile.querySelector(".late").hidden = row.dataset.date >= today();
+  }
 }
 next();
 
@@ -160,8 +160,10 @@ words.addEventListener("keydown", (e) => {
   if (e.key === "Enter" && first) { first.click(); words.blur(); }
 });
 
-// The chapter on the screen is marked in contents and bar.
-const where = id("where");
+// The chapter on the screen is marked in contents and bar; beside the text it is
+// open there, until the next one is.
+const where = id("where"), beside = matchMedia("(min-width: 62rem)");
+let unfolded = null;
 if (where && "IntersectionObserver" in window) {
   const watch = new IntersectionObserver((list) => {
     for (const seen of list) {
@@ -171,6 +173,12 @@ if (where && "IntersectionObserver" in window) {
       for (const old of all("#toc [aria-current]")) old.removeAttribute("aria-current");
       link.setAttribute("aria-current", "true");
       where.textContent = link.textContent;
+      const chapter = link.closest("details");
+      if (beside.matches && chapter !== unfolded) {
+        if (unfolded) unfolded.open = false;
+        unfolded = chapter && !chapter.open ? chapter : null;
+        if (unfolded) unfolded.open = true;
+      }
     }
   }, { rootMargin: "-20% 0px -75% 0px" });
   for (const chapter of all("main > section")) watch.observe(chapter);

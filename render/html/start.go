@@ -300,10 +300,46 @@ func (p *page) bar() {
 	if contents(p.guide) != nil {
 		p.printf("<a href=\"#toc\">%s <small id=\"where\"></small></a>", p.word("contents"))
 	}
+	p.ways()
+	p.text("</nav>\n")
+}
+
+// ways lead to what is wanted in a hurry: from a phone's bar, and on a wide screen
+// from above the contents.
+func (p *page) ways() {
 	if p.aids.trouble != nil {
 		p.printf("<a href=\"#signs\">%s</a>", p.word("screen.trouble"))
 	}
-	p.printf("<a href=\"#call\">%s</a></nav>\n", p.word("screen.call"))
+	p.printf("<a href=\"#call\">%s</a>", p.word("screen.call"))
+}
+
+// What stands at hand of the numbers: the first ones, those of at most so many letters.
+const (
+	mostAtHand   = 7
+	widestAtHand = 22
+)
+
+// atHand is what stays beside the text on a very wide screen: the next job, the
+// numbers and whom to call.
+func (p *page) atHand() {
+	p.printf("<aside class=\"hand aid\" aria-label=\"%[1]s\">\n<p class=\"head\">%[1]s</p>\n<dl>\n", p.word("screen.at-hand"))
+	if next := p.next(p.aids); next.to != "" {
+		p.printf("<div><dt>%s</dt><dd><a href=\"%s\" class=\"%s\"><b>%s</b> <span>%s</span></a></dd></div>\n", next.title, esc(next.to), strings.TrimSpace(next.class), next.figure, next.line)
+	}
+	if t := p.aids.numbers; t != nil {
+		for _, row := range t.Rows[:min(len(t.Rows), mostAtHand)] {
+			if figure := short(doc.PlainText(row.Cells[1])); len([]rune(figure)) <= widestAtHand {
+				p.printf("<div><dt>%s</dt><dd><b>%s</b></dd></div>\n", esc(doc.PlainText(row.Cells[0])), esc(figure))
+			}
+		}
+	}
+	p.text("</dl>\n")
+	for _, c := range p.guide.Contacts {
+		if c.Phone != "" {
+			p.printf("<p class=\"chips\"><a href=\"%s\">%s<br><b>%s</b></a></p>\n", esc(dial(c.Phone)), esc(c.Who), esc(c.Phone))
+		}
+	}
+	p.text("</aside>\n")
 }
 
 // icons are pictograms of 24 by 24, drawn in lines; they repeat a title and are

@@ -86,6 +86,20 @@ func TestFirstScreen(t *testing.T) {
 	}
 }
 
+// Beside the text on a wide screen stand what is next, the first numbers and whom to call.
+func TestAtHand(t *testing.T) {
+	page := written(t, ownersGuide())
+	_, hand, _ := strings.Cut(page, `<aside class="hand aid"`)
+	for _, want := range []string{
+		`<a href="#visit-1" class="next"><b><time datetime="2027-01-07">7 January</time></b>`, `<dt>Cold pressure</dt><dd><b>80` + "\u00a0" + `psi</b></dd>`, `<dt>Torque</dt>`,
+		`<a href="tel:5550190">Your dealer<br><b>555-0190</b></a>`, `<a href="tel:+12085550142">`,
+	} {
+		if !strings.Contains(hand, want) {
+			t.Errorf("at hand is no %s", want)
+		}
+	}
+}
+
 // A number in running text dials, and only the one that is meant.
 func TestContactsInTextAreLinks(t *testing.T) {
 	page := written(t, ownersGuide())

@@ -27,6 +27,7 @@ func Write(w io.Writer, g *doc.Guide, css string) error {
 	p.text("</main>\n")
 	if p.aids != nil {
 		p.index()
+		p.atHand()
 	}
 	p.text("</div>\n")
 	if p.aids != nil {
@@ -119,6 +120,11 @@ func (p *page) top() {
 	}
 	if entries := contents(g); entries != nil {
 		p.printf("<nav class=\"side\" aria-label=\"%s\">\n", p.word("contents"))
+		if p.aids != nil {
+			p.text("<p class=\"ways aid\">")
+			p.ways()
+			p.text("</p>\n")
+		}
 		p.entries(entries)
 		p.text("</nav>\n")
 	}

@@ -128,12 +128,18 @@ const (
 // String gives the words: at least, at most, above, below.
 func (o Order) String() string { return [...]string{"at least", "at most", "above", "below"}[o] }
 
+// Compared is one side of a comparison.
+type Compared struct {
+	Input
+	Exact any // the number behind it, as in [Value]
+}
+
 // Margin is one comparison that a limit made, kept or not.
 type Margin struct {
 	Code  source.Code
-	Have  Input // a value, or an entry; with neither name nor place, what Path says in words
+	Have  Compared // a value, or an entry; with neither name nor place, what Path says in words
 	Order Order
-	Need  Input   // likewise
+	Need  Compared // likewise
 	Spare float64 // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
 	Kept  bool
 	Of    quantity.Dimension // what is compared; [quantity.DimCount] for counts
@@ -150,7 +156,7 @@ func (m Margin) Used() float64 {
 }
 
 // Sides are what is needed and what there is.
-func (m Margin) Sides() (needs, has Input) {
+func (m Margin) Sides() (needs, has Compared) {
 	if m.Order == AtMost || m.Order == Below {
 		return m.Have, m.Need
 	}
@@ -180,7 +186,7 @@ func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	if q, ok := have.exact.(quantity.Quantity); ok {
 		dimension = q.Dimension()
 	}
-	e.margins = append(e.margins, Margin{e.limit.Code(), have.Input, o, need.Input, spare, kept, dimension})
+	e.margins = append(e.margins, Margin{e.limit.Code(), Compared{have.Input, have.exact}, o, Compared{need.Input, need.exact}, spare, kept, dimension})
 	return kept
 }
 
@@ -294,7 +300,7 @@ func (vs *Values) Rooms() map[source.Pos]Room {
 		if math.IsNaN(times) || times < 0 {
 			continue
 		}
-		for _, in := range vs.entriesOf(capacity, map[string]bool{}) {
+		for _, in := range vs.entriesOf(capacity.Input, map[string]bool{}) {
 			if old, met := rooms[in.At]; !met || times/usual < old.Times/old.Usual {
 				rooms[in.At] = Room{Path: in.Path, Text: in.Text, Times: times, Usual: usual}
 			}
