@@ -18,7 +18,7 @@ func (t *Templates) collect() source.Findings {
 	var findings source.Findings
 	for i := range t.Cautions {
 		c := &t.Cautions[i]
-		own := proof.Caution{ID: c.ID.Value, Grave: c.Grave.Value, When: c.When, At: c.ID.At}
+		own := proof.Caution{ID: c.ID.Value, Word: c.Word.Value, Grave: c.Grave.Value, When: c.When, At: c.ID.At}
 		t.Texts.Cautions = append(t.Texts.Cautions, own)
 		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "caution " + own.ID, Own: own.When, Front: true, At: own.At})
 	}
@@ -117,6 +117,7 @@ func (c *collector) language() {
 		c.passage("consequence", "", w.At, w.Consequence)
 		c.inlines(w.Consequence, when)
 		for _, line := range w.Avoid {
+			c.item()
 			c.passage("avoid line", "", w.At, line)
 		}
 		c.lines(w.Avoid, when)
@@ -126,6 +127,9 @@ func (c *collector) language() {
 		c.in = "trouble entry " + id
 		c.passage("symptom", "", w.At, w.Symptom)
 		c.inlines(w.Symptom, when)
+		for range slices.Concat(w.Cause, w.Do, w.Stop) {
+			c.item()
+		}
 		c.body(slices.Concat(w.Cause, w.Do, w.Stop), when, true)
 	}
 	for _, id := range keys(c.lang.Statements) {
@@ -191,6 +195,9 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 		own := c.gate(b.When, where)
 		c.passage(b.String(), b.When.String(), b.At, b.Inlines)
 		c.inlines(b.Inlines, own)
+		if b.Kind == Item || b.Kind == Limit || b.Kind == Row {
+			c.item()
+		}
 		switch {
 		case b.Kind == Heading:
 			end := Under(body, i)
@@ -201,6 +208,13 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 		default:
 			c.body(b.Blocks, own, false)
 		}
+	}
+}
+
+// item counts a step, a point, a row, where to go no further, or a way to avoid a hazard.
+func (c *collector) item() {
+	if c.lang.Name == Base {
+		c.templates.Texts.Items[c.in]++
 	}
 }
 
@@ -236,6 +250,9 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 
 // passage notes a part of a text, to be held against other languages, if there are any.
 func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
+	if c.lang.Name == Base && c.forbids(list) {
+		c.templates.Texts.Forbids[c.in]++
+	}
 	if len(c.templates.languages) < 2 {
 		return
 	}
@@ -261,6 +278,15 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	slices.Sort(p.Names)
 	p.Words = strings.TrimSpace(words.String())
 	c.templates.Texts.Passages = append(c.templates.Texts.Passages, p)
+}
+
+// forbids tells whether a passage has a word that forbids.
+func (c *collector) forbids(list []Inline) bool {
+	return slices.ContainsFunc(list, func(in Inline) bool {
+		return in.Kind == Text && slices.ContainsFunc(strings.Fields(strings.ToLower(in.Text)), func(word string) bool {
+			return slices.Contains(c.templates.Texts.Never[c.lang.Name], strings.Trim(word, ".,:;*"))
+		}) || c.forbids(in.Inlines)
+	})
 }
 
 // homes notes the sections that tell a job.

@@ -18,7 +18,7 @@ import (
 func Load(program Program, layers ...source.Layer) (*Templates, source.Findings) {
 	l := &loader{
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
-		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{}, program: program},
+		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{Items: map[string]int{}, Forbids: map[string]int{}}, program: program},
 	}
 	t := l.templates
 	t.Cautions = source.ReadList(l.folder, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID })

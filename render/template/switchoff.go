@@ -20,7 +20,7 @@ func (t *Templates) For(l *product.Line) *Templates {
 	own.Cautions, own.Troubles = slices.Clone(t.Cautions), slices.Clone(t.Troubles)
 	own.Outline = copied(t.Outline, nil)
 	own.sections = flat(own.Outline)
-	own.Texts = &proof.Texts{Never: t.Texts.Never}
+	own.Texts = &proof.Texts{Never: t.Texts.Never, Items: map[string]int{}, Forbids: map[string]int{}}
 	for i := range l.Maker.SwitchedOff {
 		off := &l.Maker.SwitchedOff[i]
 		lost := off.Lost

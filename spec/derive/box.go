@@ -152,6 +152,9 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 }
 
+// boxDensity is of tools and chains packed as close as they go, in pounds a cubic foot. Judgement.
+const boxDensity = 200
+
 var _ = limit(Limit{ID: "box-limit", Convex: true, Roomy: 200, When: when("front-box or underbody-box"),
 	Protects: "boxes that may be filled with more than unit or coupler carry overload both, and nobody weighs tools",
 	Check: func(e *Eval) {
@@ -160,6 +163,12 @@ var _ = limit(Limit{ID: "box-limit", Convex: true, Roomy: 200, When: when("front
 		for _, p := range all[product.Box](e) {
 			limit := entry(e, p.Data.LoadLimit)
 			e.demand(limit, AtMost, of(e, cargoCapacity), p.Fitting.Place+" may be filled with %s; the unit carries %s")
+			if p.Fitting.Size != nil {
+				s := p.Fitting.Size
+				room := float64(Read(e, s.Long)*Read(e, s.Wide)*Read(e, s.High)) / 1728
+				most := e.worked("the room of the box × 200 lb/ft³, by judgement: steel parts, packed", quantity.Pounds(room*boxDensity), wholeDown, entry(e, s.Long), entry(e, s.Wide), entry(e, s.High))
+				e.demand(limit, AtMost, most, p.Fitting.Place+" may be filled with %s; packed with steel it holds %s")
+			}
 			if p.Fitting.At != nil {
 				sum += lever(p.Data.LoadLimit.Value, Read(e, p.Fitting.At.X), center)
 				onCoupler.entries = append(limit.entries, onCoupler.entries...)

@@ -331,6 +331,19 @@ var (
 				fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
 		}})
 
+	_ = limit(Limit{ID: "rating-chain-grade",
+		Protects: "a chain whose grade and size are too weak for the unit is no stronger for what its breaking force is said to be",
+		Check: func(e *Eval) {
+			c := fitted[product.Chain](e, "chain")
+			grade, size := Read(e, c.Grade), Read(e, c.Size)
+			w, ok := chainLimit(grade, size)
+			if !ok {
+				return // chain-table says so
+			}
+			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Size), entry(e, c.Grade))
+			e.demand(strength, AtLeast, of(e, gvwr), fmt.Sprintf("a chain of grade %d in %s is good for %%s; the gvwr is %%s", grade, size))
+		}})
+
 	// What lifts a weight holds it too: a jack said to hold less was entered upside down.
 	_ = limit(Limit{ID: "jack-static", Roomy: 4,
 		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads",

@@ -47,6 +47,7 @@ var edges = []struct {
 	{"rating-jack", "hand-20", "", "lift: 12000 lb", "lift: %s lb", "2310", "2309"},
 	{"rating-gvwr-coverage", "hand-20", "", "gvwr: 15400 lb", "gvwr: %s lb", "15555", "15556"}, // 14,000 lb / 0.9
 	{"rating-axle-label", "hand-20", "", "spring: 7600 lb", "spring: %s lb", "7000", "6999"},
+	{"coupler-empty", "hand-20", "measured: { empty_weight: 5980 lb, tongue_weight: %s lb }", "", "", "299", "298"}, // half of 10 %
 	{"hub-play", "one-12", "", "end_play: { low: 0.001 in", "end_play: { low: %s in", "0.004", "0.005"},
 	{"rating-cargo", "hand-20", "measured: { empty_weight: %s lb }\n", "", "", "15399", "15400"},
 	// 5,980 lb by the line: 5,980 / 1.05 and / 0.95, then half of it and twice.
@@ -106,6 +107,7 @@ var risingEdges = []struct {
 	{"holding-setting", "power-tilt", "holding_setting: 2400 psi", "holding_setting: %s psi", "3000", "3001"}, // what the cylinder is rated for
 	{"tilt-balance", "", "tilting_center: 200 in", "tilting_center: %s in", "214", "215"},                     // the hinge
 	{"fuse-load", "power-tilt, winch-plate, winch", "current: 300 A", "current: %s A", "300", "301"},
+	{"fuse-small", "", "feeds: lamps, fuse: 10 A", "feeds: lamps, fuse: %s A", "1.5", "1.4"}, // half of 3 A
 	{"brake-lining", "", "lining_limit: 0.0625 in", "lining_limit: %s in", "0.0625", "0.0624"},
 	{"brake-drop", "", "feeds: brakes, wire_gauge: 10, one_way: 30 ft", "feeds: brakes, wire_gauge: 10, one_way: %s ft", "40.0", "40.1"},  // 1.2 V of 15 A over 0.999 ohm a 1,000 ft, there and back
 	{"lamp-drop", "", "wire_gauge: 14, one_way: 30 ft", "wire_gauge: 14, one_way: %s ft", "39.5", "39.6"},                                 // 0.6 V of 3 A over 2.525 ohm a 1,000 ft
@@ -150,7 +152,8 @@ var embeddedEdges = []struct {
 	{"boat-winch-strap", "0176", slip{}, boats, "strap_breaking: 4000 lb", "strap_breaking: %s lb", "3000", "2999"},
 	// Half of 2 x 830 + 300 + 480 lb against half of 2,439.1 lb.
 	{"boat-straps", "0176", slip{}, boats, "strap_working_load: 1300 lb\n    chain_working_load: 1300 lb", "strap_working_load: 300 lb\n    chain_working_load: %s lb", "480", "479"},
-	{"boat-stand-travel", "0176", slip{}, boats, "travel: 24 in", "travel: %s in", "17.9", "17.8"}, // 7 % of 3,500 lb x 178 in / 2,439.1 lb is 17.88 in
+	{"boat-stand-travel", "0176", slip{}, boats, "travel: 24 in", "travel: %s in", "17.9", "17.8"},                                   // 7 % of 3,500 lb x 178 in / 2,439.1 lb is 17.88 in
+	{"box-limit", "0163", slip{}, body, "kind: underbody, load_limit: 150 lb", "kind: underbody, load_limit: %s lb", "1800", "1801"}, // 48 x 18 x 18 in at 200 lb/ft³
 	{"body-height", "0181", slip{}, closed, "inside_height: 78 in", "inside_height: %s in", "82", "83"},
 	{"body-opening", "0181", slip{}, closed, "high: 74 in", "high: %s in", "78", "79"},
 	{"body-vents", "0181", slip{}, closed, "vents: 4", "vents: %s", "2", "1"},

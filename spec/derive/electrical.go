@@ -88,6 +88,22 @@ var ampacities = map[string]quantity.Current{
 	"1": 245, "1/0": 285, "2/0": 330, "3/0": 385, "4/0": 445,
 }
 
+// fuseShare is how much of the full load a fuse bears at least: motors are rated at
+// stall, and a fuse bears more than its rating for seconds. Judgement.
+const fuseShare = 0.5
+
+var _ = limit(Limit{ID: "fuse-small",
+	Protects: "a fuse that blows under the load it is there for leaves a deck up or a machine on the rope",
+	Check: func(e *Eval) {
+		for c, load := range loads(e) {
+			if c.Fuse.Set {
+				q := load.exact.(quantity.Current)
+				e.demand(entry(e, c.Fuse), AtLeast, e.worked("half of what the "+c.Feeds.Value+" draws, by judgement", fuseShare*q, tenthUp, load),
+					"the fuse of the "+c.Feeds.Value+" is %s; it must bear at least %s")
+			}
+		}
+	}})
+
 var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
 	Protects: "a wire said to carry more than its gauge can glows behind a fuse that never blows",
 	Check: func(e *Eval) {

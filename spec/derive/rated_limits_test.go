@@ -176,7 +176,7 @@ func TestEveryLimitIsBroken(t *testing.T) {
 	for _, s := range slips {
 		tested = append(tested, s.code)
 	}
-	for _, e := range edges {
+	for _, e := range allEdges() {
 		tested = append(tested, e.code)
 	}
 	for _, c := range Codes() {

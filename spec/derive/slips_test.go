@@ -66,7 +66,7 @@ var slips = []struct {
 		besides: []string{"rating-tires", "fitted-place"}}, // then there are half as many, and none are inner or outer
 	{what: "the gross rating of the coupler below the label", unit: "0142", line: slip{coupling, "gross: 16000 lb", "gross: 15000 lb"}, code: "rating-coupler"},
 	{what: "the vertical rating of the coupler too low", unit: "0142", line: slip{coupling, "vertical: 2400 lb", "vertical: 2200 lb"}, code: "rating-coupler-vertical"},
-	{what: "a chain of a lower grade", unit: "0142", line: slip{coupling, "grade: 70\n    size: 3/8 in\n    breaking: 26400 lb", "grade: 30\n    size: 3/8 in\n    breaking: 10600 lb"}, code: "rating-chains"},
+	{what: "a chain of a lower grade", unit: "0142", line: slip{coupling, "grade: 70\n    size: 3/8 in\n    breaking: 26400 lb", "grade: 30\n    size: 3/8 in\n    breaking: 10600 lb"}, code: "rating-chains", besides: []string{"rating-chain-grade"}},
 	{what: "a strong chain on a weak tab", unit: "0142", line: slip{coupling, "tab_breaking: 28000 lb", "tab_breaking: 14000 lb"}, code: "rating-chain-tab"},
 	{what: "a chain said to be stronger than its grade", unit: "0142", line: slip{coupling, "breaking: 26400 lb", "breaking: 36400 lb"}, code: "chain-table"},
 	{what: "a jack of a lighter trailer", unit: "0142", line: slip{tilt20, "jack: { use: jack-drop-leg", "jack: { use: jack-post"}, code: "rating-jack"},

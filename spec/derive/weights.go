@@ -322,6 +322,14 @@ var (
 			e.demand(entry(e, label), AtLeast, least, "the tire and loading label allows %s of cargo; expected at least %s")
 		}})
 
+	_ = limit(Limit{ID: "coupler-empty", Convex: true, Roomy: 10,
+		Protects: "an empty unit with hardly any weight on its coupler sways on the way home",
+		Check: func(e *Eval) {
+			all := of(e, emptyWeight)
+			least := e.worked("half of the least share of weights.empty, by judgement", share(Get(e, shareLow)/2, Get(e, emptyWeight)), wholeUp, all)
+			e.demand(of(e, couplerEmpty), AtLeast, least, "the empty unit rests on its coupler with %s; expected at least %s")
+		}})
+
 	_ = limit(Limit{ID: "weight-coupler", Convex: true,
 		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away",
 		Check: func(e *Eval) {

@@ -44,6 +44,14 @@ var (
 	boltTorque = [2]quantity.Torque{15, 650}
 	brakeForce = [2]quantity.Pressure{400, 3000}
 	heaped     = [2]quantity.Density{20, 160}
+	fluidForce = [2]quantity.Pressure{500, 10000} // of cylinders and hoses
+	magnetCoil = [2]quantity.Resistance{1.5, 10}
+	store      = [2]quantity.Charge{20, 500} // of one battery for a pump or winch
+	breakStore = [2]quantity.Charge{2, 40}
+	charging   = [2]quantity.Current{1, 100}
+	ropeLength = [2]quantity.Length{25 * 12, 200 * 12}
+	creeping   = [2]quantity.Speed{0.5, 10} // while a box spreads
+	spreadTilt = [2]quantity.Angle{5, 40}
 	mostYears  = 12
 )
 
@@ -55,6 +63,8 @@ const (
 	mostVertical    = 0.20 // of the gross rating of a coupler behind the tow vehicle
 	mostVerticalBed = 0.33 // of that of a gooseneck coupler
 	mostStatic      = 2    // times what a jack lifts
+	leastPull       = 8    // pounds of a winch for each ampere of its motor at stall
+	mostPull        = 80
 )
 
 // plausible looks at pressures, torques and sizes that owners set or measure by hand, and at ratings
@@ -65,6 +75,8 @@ func (c *lineCheck) plausible(data any) {
 		if part.Brake != nil {
 			between(c, "drum_limit", part.Brake.DrumLimit, drumSize[0], drumSize[1])
 			between(c, "rotor_limit", part.Brake.RotorLimit, rotorSize[0], rotorSize[1])
+			between(c, "resistance", part.Brake.Resistance, magnetCoil[0], magnetCoil[1])
+			between(c, "resistance_high", part.Brake.ResistanceHigh, magnetCoil[0], magnetCoil[1])
 			between(c, "lining_limit", part.Brake.LiningLimit, liningSize[0], liningSize[1])
 		}
 		if part.HubPlay != nil {
@@ -97,9 +109,28 @@ func (c *lineCheck) plausible(data any) {
 		c.heavyEnough("empty_weight", part.Empty, part.Long.Value, part.Wide.Value)
 	case *Anchor:
 		between(c, "working_load", part.Limit, anchorLoad[0], anchorLoad[1])
+	case *Cylinder:
+		between(c, "rating", part.Rating, fluidForce[0], fluidForce[1])
+	case *Battery:
+		between(c, "capacity", part.Capacity, store[0], store[1])
+	case *Charger:
+		between(c, "output", part.Output, charging[0], charging[1])
+	case *Winch:
+		between(c, "rope_length", part.RopeLength, ropeLength[0], ropeLength[1])
+		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
+			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
+		}
+	case *Gate:
+		if part.Spread != nil {
+			between(c, "speed", part.Spread.Speed, creeping[0], creeping[1])
+			between(c, "angle", part.Spread.Angle, spreadTilt[0], spreadTilt[1])
+		}
 	case *Breakaway:
+		between(c, "battery", part.Battery, breakStore[0], breakStore[1])
 		c.years("battery_years", part.BatteryYears)
 	case *Hose:
+		between(c, "rating", part.Rating, fluidForce[0], fluidForce[1])
+		between(c, "fitting_rating", part.Fitting, fluidForce[0], fluidForce[1])
 		c.years("replace_years", part.Years)
 	case *Jack:
 		atMost(c, "static", part.Static, mostStatic, "lift", part.Lift)

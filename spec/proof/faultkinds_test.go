@@ -210,6 +210,38 @@ func (b *bench) fenceFaults(name, text string) (all []fault) {
 	return all
 }
 
+var (
+	itemRow   = regexp.MustCompile(`(?m)^(?:[0-9]+\.|-|    -) .*\n`)
+	forbidden = regexp.MustCompile(`\bNever ([a-z])`)
+)
+
+// itemFaults takes out each step, point and way to avoid a hazard, and turns round each
+// line that forbids.
+func itemFaults(name, text string) (all []fault) {
+	for _, m := range itemRow.FindAllStringIndex(text, -1) {
+		all = append(all, fault{kind: "step dropped", what: name + ": " + strings.TrimSpace(text[m[0]:m[1]]), words: map[string]string{name: text[:m[0]] + text[m[1]:]}})
+	}
+	for _, m := range forbidden.FindAllStringSubmatchIndex(text, -1) {
+		all = append(all, fault{kind: "never dropped", what: name + ": " + around(text, m[0], m[1]), words: map[string]string{name: text[:m[0]] + strings.ToUpper(text[m[2]:m[3]]) + text[m[3]:]}})
+	}
+	return all
+}
+
+// lowered gives each hazard a lesser signal word, and takes each grave one out of the
+// safety chapter.
+func (b *bench) lowered() (all []fault) {
+	const name = "cautions.yaml"
+	text := string(b.words[name].Data)
+	lesser := map[string]string{"danger": "warning", "warning": "caution", "caution": "notice"}
+	for _, m := range regexp.MustCompile(`\bword: (danger|warning|caution)\b`).FindAllStringSubmatchIndex(text, -1) {
+		all = append(all, fault{kind: "signal word lowered", what: around(text, m[0], m[1]), words: map[string]string{name: text[:m[2]] + lesser[text[m[2]:m[3]]] + text[m[3]:]}})
+	}
+	for _, m := range regexp.MustCompile(`, grave: true`).FindAllStringIndex(text, -1) {
+		all = append(all, fault{kind: "grave dropped", what: around(text, m[0], m[1]), words: map[string]string{name: text[:m[0]] + text[m[1]:]}})
+	}
+	return all
+}
+
 // deletions takes out each caution, task and stop with all that names it.
 func (b *bench) deletions() (all []fault) {
 	l, _ := embedded()

@@ -247,7 +247,7 @@ func reads(ts *render.Templates, build *spec.Build, vs *derive.Values) map[strin
 		case *doc.Section:
 			note("section")
 		case *doc.Caution:
-			note("caution", n.Name, doc.PlainText(n))
+			note("caution", n.Name, n.Signal, doc.PlainText(n))
 		case *doc.Value:
 			note("figure", n.Name, n.Printed)
 		case *doc.PointMark:
@@ -266,8 +266,11 @@ func TestSeededFaults(t *testing.T) {
 	made := len(faults)
 	wanted := regexp.MustCompile(*faultsLike)
 	var some []fault
-	for i, f := range faults {
-		if *faultsLike == "" && i%part == 0 || *faultsLike != "" && wanted.MatchString(f.kind+": "+f.what) {
+	of := map[string]int{} // of each kind, so many
+	for _, f := range faults {
+		i := of[f.kind]
+		of[f.kind]++
+		if *faultsLike == "" && i%part == part/2 || *faultsLike != "" && wanted.MatchString(f.kind+": "+f.what) {
 			some = append(some, f)
 		}
 	}
@@ -387,12 +390,15 @@ func (b *bench) faults() (all []fault) {
 			all = append(all, conditionFaults(name, text)...)
 			all = append(all, useFaults(name, text)...)
 			all = append(all, b.fenceFaults(name, text)...)
+			all = append(all, itemFaults(name, text)...)
 		case name == "outline.yaml" || name == "cautions.yaml" || name == "trouble.yaml":
 			all = append(all, conditionFaults(name, text)...)
 		case name == "en/cautions.yaml" || name == "en/trouble.yaml":
 			all = append(all, useFaults(name, text)...)
+			all = append(all, itemFaults(name, text)...)
 		}
 	}
 	all = append(all, b.deletions()...)
+	all = append(all, b.lowered()...)
 	return append(all, b.translations()...)
 }

@@ -2,7 +2,9 @@ package proof
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ownerguide/spec/source"
@@ -14,12 +16,14 @@ var snapshotKinds = []Kind{Value, Panel, Safety, Drawing, Section, Stop, Jobs, J
 
 // Snapshot lists what the texts of the base language say and for whom, a line for
 // each caution, figure, picture, section and job in each text, with its condition,
-// and one for each condition that words stand under.
+// and one for each condition that words stand under. How many steps and points a
+// text has, how many ways a caution tells to avoid its hazard, and how many passages
+// of each forbid something, is one line each.
 // Kept beside the words, it tells later what has dropped out of them: see
 // [Subject].
 func (t *Texts) Snapshot() (lines []string) {
 	for _, c := range t.Cautions {
-		line := "caution " + c.ID
+		line := "caution " + c.ID + ", " + c.Word
 		if c.Grave {
 			line += ", grave"
 		}
@@ -38,7 +42,24 @@ func (t *Texts) Snapshot() (lines []string) {
 			lines = append(lines, fmt.Sprintf("%s: words when %s", g.In, g.Where.And(g.Own)))
 		}
 	}
+	for _, counts := range []struct {
+		what string
+		of   map[string]int
+	}{{"item", t.Items}, {"forbids", t.Forbids}} {
+		for _, in := range slices.Sorted(maps.Keys(counts.of)) {
+			lines = append(lines, fmt.Sprintf("%s: %s × %d", in, counts.what, counts.of[in]))
+		}
+	}
 	return lines
+}
+
+// counted takes a line of a snapshot apart: what it says, and how often.
+func counted(line string) (what string, times int) {
+	what, after, found := strings.Cut(line, " × ")
+	if n, err := strconv.Atoi(after); found && err == nil {
+		return what, n
+	}
+	return line, 1
 }
 
 // snapshot is the line of a reference.
@@ -54,7 +75,8 @@ func (r *Reference) snapshot() string {
 func (t *Texts) lost(snapshot source.File) (out []outcome) {
 	there := map[string]int{}
 	for _, line := range t.Snapshot() {
-		there[line]++
+		what, times := counted(line)
+		there[what] += times
 	}
 	places := map[string]source.Pos{} // of texts, the first of each
 	for _, r := range t.References {
@@ -66,8 +88,9 @@ func (t *Texts) lost(snapshot source.File) (out []outcome) {
 		if line = strings.TrimSpace(line); line == "" || strings.HasPrefix(line, "#") {
 			continue
 		}
-		there[line]--
-		o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: there[line] >= 0,
+		what, times := counted(line)
+		there[what] -= times
+		o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: there[what] >= 0,
 			what: fmt.Sprintf("the texts no longer say %q", line)}
 		in, _, _ := strings.Cut(line, ": ")
 		if at, is := places[in]; is && !o.held {

@@ -59,6 +59,7 @@ type Gate struct {
 // Caution is a hazard with the panel against it, whatever its words.
 type Caution struct {
 	ID    string
+	Word  string // the signal word
 	Grave bool
 	When  logic.Condition // the hazard is there
 	At    source.Pos
@@ -99,6 +100,8 @@ type Texts struct {
 	References  []Reference
 	Gates       []Gate
 	Cautions    []Caution
+	Forbids     map[string]int // how many passages of each text of the base language forbid something
+	Items       map[string]int // how many steps and points each text of the base language has, and ways to avoid each hazard
 	SwitchedOff []SwitchedOff
 	Words       []Words
 }
