@@ -65,7 +65,7 @@ func (p *Pages) Text(t Text) {
 		p.operator("Tf", t.Size)
 		p.font, p.size = t.Font, t.Size
 	}
-	x, y := hundredths(t.X), hundredths(p.height-t.Y)
+	x, y := tenths(t.X), tenths(p.height-t.Y)
 	if y != p.lineY || math.Abs(x-p.pen) > unseen {
 		p.operator("Td", x-p.lineX, y-p.lineY)
 		p.lineX, p.lineY, p.pen = x, y, x
@@ -90,7 +90,7 @@ func (p *Pages) Text(t Text) {
 }
 
 // unseen is a distance that nobody sees, in points.
-const unseen = 0.02
+const unseen = 0.06
 
 // appendStringByte writes a byte of a string in round brackets. Source: ISO 32000-1, 7.3.4.2; a line end that is not escaped may be read as another.
 func appendStringByte(b []byte, c byte) []byte {
@@ -149,7 +149,10 @@ func (p *Pages) inside(what string) bool {
 	return p.open
 }
 
-// hundredths rounds to what nobody sees: a place on a page.
+// tenths rounds a place on a page: a dot of a good printer is larger.
+func tenths(v float64) float64 { return math.Round(v*10) / 10 }
+
+// hundredths rounds a place in a shape, whose curves show less.
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 
 // Picture paints a picture of the kit, counted from 0, into a box.
@@ -340,22 +343,24 @@ func (p *Pages) Draw(path Path, paint Paint) {
 	}
 	p.endText()
 	var x, y float64 // origin of the numbers
+	round := tenths
 	recurs := len(path.segments) > rectangleSegments && !clips
 	if recurs { // told from its beginning, it has the same numbers wherever it stands, which deflate makes use of
-		x, y = hundredths(path.segments[0].at[0]), hundredths(p.height-path.segments[0].at[1])
+		round = hundredths
+		x, y = path.segments[0].at[0], p.height-path.segments[0].at[1]
 		p.out = append(p.out, "q\n"...)
-		p.operator("cm", 1, 0, 0, 1, x, y)
+		p.operator("cm", 1, 0, 0, 1, tenths(x), tenths(y))
 	}
 	for rest := path.segments; len(rest) > 0; {
 		if box, ok := rectangleOf(rest); ok {
-			left, top := hundredths(box.X-x), hundredths(p.height-box.Y-y)
-			p.operator("re", left, top, hundredths(box.X+box.W-x)-left, hundredths(p.height-box.Y-box.H-y)-top)
+			left, top := round(box.X-x), round(p.height-box.Y-y)
+			p.operator("re", left, top, round(box.X+box.W-x)-left, round(p.height-box.Y-box.H-y)-top)
 			rest = rest[rectangleSegments:]
 			continue
 		}
 		seg := rest[0]
 		for i := 0; i < seg.n; i += 2 {
-			seg.at[i], seg.at[i+1] = hundredths(seg.at[i]-x), hundredths(p.height-seg.at[i+1]-y)
+			seg.at[i], seg.at[i+1] = round(seg.at[i]-x), round(p.height-seg.at[i+1]-y)
 		}
 		p.numbers(seg.at[:seg.n]...)
 		p.out = append(p.out, seg.verb, '\n')
