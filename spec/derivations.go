@@ -152,6 +152,8 @@ func runningFeatures() []derivation {
 	return list
 }
 
+func poweredJack(j *product.Jack) bool { return j.Kind.Value == "electric" || j.Kind.Value == "hydraulic" }
+
 func couplingFeatures() []derivation {
 	gooseneck := func(c *product.Coupler) bool { return c.Kind.Value == "gooseneck-ball" }
 	list := []derivation{
@@ -159,6 +161,9 @@ func couplingFeatures() []derivation {
 		{"bumper-pull", "its coupler is for a ball behind the tow vehicle", part(func(c *product.Coupler) bool { return !gooseneck(c) })},
 		{"coupler-adjustable", "its coupler can be set higher and lower", part(func(c *product.Coupler) bool { return c.Adjustable.Value })},
 		{"flat-plug", "its plug is flat: two halves pushed together", part(func(c *product.Connector) bool { return strings.HasSuffix(c.Kind.Value, "-flat") })},
+		{"jack-crank", "its jack is turned by a handle", part(func(j *product.Jack) bool { return !poweredJack(j) })},
+		{"jack-powered", "a motor works its jack", part(poweredJack)},
+		{"jack-hydraulic", "its jack has a power unit of its own", part(func(j *product.Jack) bool { return j.Kind.Value == "hydraulic" })},
 		{"jack-drop-leg", "its jack has a drop leg", part(func(j *product.Jack) bool { return j.DropLeg.Value })},
 		{"jack-pair", "it has two jacks", part(func(j *product.Jack) bool { return j.Count.Value >= 2 })},
 		{"jack-swivel", "its jack swivels up for the road", part(func(j *product.Jack) bool { return j.Swivel.Value })},

@@ -18,15 +18,20 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	if !ok {
 		return 0, "", errors.New("no jack is fitted")
 	}
-	direction, err := s.need("jack.direction")
-	if err != nil {
-		return 0, "", err
+	j := fitted.Data
+	powered := s.Build.Has("jack-powered")
+	direction := ""
+	if !powered {
+		turned, err := s.need("jack.direction")
+		if err != nil {
+			return 0, "", err
+		}
+		direction = turned
 	}
 	lift, err := s.need("jack.lift")
 	if err != nil {
 		return 0, "", err
 	}
-	j := fitted.Data
 	clockwise := j.Raises.Value == "clockwise"
 	pair := j.Count.Value > 1
 	side := j.Kind.Value == "side-crank"
@@ -35,7 +40,9 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	legs := []float64{110}
 	if pair {
 		legs = []float64{60, 190}
-		c.Rect(part, 60, 58, 130, 6) // cross shaft
+		if !powered {
+			c.Rect(part, 60, 58, 130, 6) // cross shaft
+		}
 	}
 	for _, x := range legs {
 		c.leg(x, ground, j)
@@ -50,13 +57,19 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	if !clockwise {
 		from, to = 30.0, 150.0
 	}
-	if side {
+	switch {
+	case powered:
+		for _, x := range legs {
+			c.Rect(part, x-16, 14, 32, 30) // motor, or cylinder head
+		}
+		down = c.Callout(notes, down, s.words("jack-switch"), widest, shapes.Pt(x+16, 28))
+	case side:
 		c.ArcArrow(signal, x, 62, 30, from, to)
 		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 62, x+16, 98)
 		c.Circle(white, x, 62, 8)
 		c.Circle(solid, x+16, 98, 5)
 		down = c.Callout(notes, down, turned+". "+s.words("jack-from-handle"), widest, shapes.Pt(x+27, 46))
-	} else {
+	default:
 		c.Rect(part, x-6, 34, 12, 10)
 		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 36, x+42, 36)
 		c.Line(doc.Style{Line: doc.Full, Width: 4}, x+42, 38, x+42, 20)
@@ -82,6 +95,8 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	down = c.Callout(notes, max(down+14, 196), s.words(stands), widest, foot)
 	key := "jack.alt"
 	switch {
+	case powered:
+		key = "jack-powered.alt"
 	case j.Wheel.Value:
 		key = "jack-wheel.alt"
 	case j.DropLeg.Value && pair:

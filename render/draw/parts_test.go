@@ -398,6 +398,9 @@ func turns(d *doc.Drawing) (clockwise, found bool) {
 func TestJackTurns(t *testing.T) {
 	seen := map[bool]bool{}
 	eachUnit(t, func(t *testing.T, s *Subject) {
+		if s.Build.Has("jack-powered") {
+			return // no handle
+		}
 		d, alt, err := Draw("jack", *s)
 		if err != nil {
 			t.Fatal(err)

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"errors"
+	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
@@ -63,8 +64,9 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	}
 	pump, hasPump := spec.First[*product.PowerUnit](s.Build)
 	winch, hasWinch := spec.First[*product.Winch](s.Build)
-	if !hasPump && !hasWinch {
-		return 0, "", errors.New("the battery feeds neither pump nor winch")
+	hasJack := s.Build.Has("jack-powered")
+	if !hasPump && !hasWinch && !hasJack {
+		return 0, "", errors.New("the battery feeds no pump, no winch and no jack")
 	}
 	d := diagram{canvas: c, Subject: s, blockStep: 0.35 * c.Width, busX: c.Width - 6}
 	d.blockWidth = 0.75 * d.blockStep
@@ -119,6 +121,13 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		key += ".winch"
 		row("winch", "winch", false, winch.Data.Remote.Value == "radio")
 	}
-	alt := s.words(key+".alt", "pump", s.Figure("electrical.fuse.pump"), "winch", s.Figure("electrical.fuse.winch"))
-	return y - blockGap + 6, alt, nil
+	var alt []string
+	if hasPump || hasWinch {
+		alt = append(alt, s.words(key+".alt", "pump", s.Figure("electrical.fuse.pump"), "winch", s.Figure("electrical.fuse.winch")))
+	}
+	if hasJack {
+		row("jack", "jack-block", false, false)
+		alt = append(alt, s.words("power-block.jack.alt", "jack", s.Figure("electrical.fuse.jack")))
+	}
+	return y - blockGap + 6, strings.Join(alt, " "), nil
 }

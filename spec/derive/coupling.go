@@ -245,9 +245,6 @@ var (
 			need := Get(e, verticalNeeded)
 			return quantity.Percent(100 * (Get(e, jackCapacity) - need) / max(need, 1))
 		})
-
-	_ = declare(Decl{Name: "jack.direction", Formula: "way the handle turns to raise the coupler, as fitted", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Jack](e, "jack").Raises)) })
 )
 
 // jackLift returns what a set of legs can lift in lb, one leg of several taking

@@ -15,6 +15,7 @@ var (
 	_ = fuse("lamps", "")
 	_ = fuse("pump", "hydraulics")
 	_ = fuse("winch", "winch")
+	_ = fuse("jack", "jack-powered")
 	_ = fuse("charger", "charger")
 )
 
@@ -63,7 +64,7 @@ var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 // loads gives the currents that each feed has to carry: what the part draws
 // at full load, and what the line says of the circuit.
 func loads(e *Eval) iter.Seq2[*product.Circuit, figure] {
-	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "charger": chargerOutput}
+	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput}
 	return func(yield func(*product.Circuit, figure) bool) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
@@ -120,7 +121,7 @@ var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
 var fed = []struct {
 	feeds, feature string
 	own            bool
-}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"charger", "charger", true}}
+}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"jack", "jack-powered", true}, {"charger", "charger", true}}
 
 var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
 	Protects: "nobody checks the wire of a feed that the line does not describe",

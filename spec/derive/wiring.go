@@ -81,6 +81,7 @@ var wiringLamp = declare(Decl{
 var (
 	wiringPump  = motorDrop("pump", "hydraulics", hydraulicsMotor)
 	wiringWinch = motorDrop("winch", "winch", winchCurrent)
+	wiringJack  = motorDrop("jack", "jack-powered", jackCurrent)
 )
 
 // motorDrop declares the voltage that the feed of a motor loses at full load.
@@ -120,6 +121,10 @@ var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("hydr
 var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("winch"),
 	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
 	Check:    dropAtMost(wiringWinch, motorDropMost, "winch")})
+
+var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("jack-powered"),
+	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
+	Check:    dropAtMost(wiringJack, motorDropMost, "jack")})
 
 // dropAtMost is the check that the feed of something loses little enough.
 func dropAtMost(drop Key[quantity.Percent], most quantity.Percent, feeds string) func(*Eval) {

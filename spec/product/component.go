@@ -163,19 +163,22 @@ type Chain struct {
 	Length   length `yaml:"length" doc:"The length of one chain."`
 }
 
-// Jack is one landing jack, or a pair.
+// Jack is one landing jack, or a pair, with the motor or the power unit of its own
+// where it has one.
 type Jack struct {
 	Common
-	Kind     word   `yaml:"kind,required" oneof:"top-crank side-crank hydraulic" doc:"How it is worked."`
-	Count    count  `yaml:"count,required" doc:"How many jacks."`
-	Lift     mass   `yaml:"lift,required" doc:"What one can lift."`
-	Static   mass   `yaml:"static" doc:"What one can hold without lifting."`
-	DropLeg  flag   `yaml:"drop_leg" doc:"Whether it has a drop leg."`
-	Swivel   flag   `yaml:"swivel" doc:"Whether it swings up along the frame for the road, on a pin."`
-	Wheel    flag   `yaml:"wheel" doc:"Whether it stands on a wheel, to push the unit by hand."`
-	Raises   word   `yaml:"raises,required" oneof:"clockwise counterclockwise" doc:"Which way its handle turns to raise the unit, as fitted, seen from the handle."`
-	TwoSpeed flag   `yaml:"two_speed" doc:"Whether it has two speeds."`
-	Travel   length `yaml:"travel" doc:"How far it moves."`
+	Kind     word    `yaml:"kind,required" oneof:"top-crank side-crank electric hydraulic" doc:"How it is worked: by a handle, by a motor, or by a power unit of its own."`
+	Count    count   `yaml:"count,required" doc:"How many jacks."`
+	Lift     mass    `yaml:"lift,required" doc:"What one can lift."`
+	Static   mass    `yaml:"static" doc:"What one can hold without lifting."`
+	DropLeg  flag    `yaml:"drop_leg" doc:"Whether it has a drop leg."`
+	Swivel   flag    `yaml:"swivel" doc:"Whether it swings up along the frame for the road, on a pin."`
+	Wheel    flag    `yaml:"wheel" doc:"Whether it stands on a wheel, to push the unit by hand."`
+	Raises   word    `yaml:"raises" oneof:"clockwise counterclockwise" doc:"With a handle: which way it turns to raise the unit, as fitted, seen from the handle."`
+	Current  current `yaml:"current" doc:"Electric and hydraulic: the most its motor draws."`
+	Fluid    word    `yaml:"fluid" doc:"Hydraulic: the fluid that the maker of its power unit names, such as ISO VG 32."`
+	TwoSpeed flag    `yaml:"two_speed" doc:"Whether it has two speeds."`
+	Travel   length  `yaml:"travel" doc:"How far it moves."`
 }
 
 // Breakaway is the switch, lanyard and battery that put the brakes on when the
@@ -205,11 +208,11 @@ type Pin struct {
 // Circuit is one feed: its fuse and its wire.
 type Circuit struct {
 	Common
-	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch charger" doc:"What it feeds."`
+	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch jack charger" doc:"What it feeds."`
 	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed; pump, winch and charger have one."`
 	Gauge    word    `yaml:"wire_gauge,required" oneof:"18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0" doc:"The wire gauge, AWG."`
 	OneWay   length  `yaml:"one_way,required" doc:"The length of the conductor out. The way back is as long."`
-	Load     current `yaml:"load" doc:"The current drawn in use. That of brakes, pump, winch and charger follows from those parts."`
+	Load     current `yaml:"load" doc:"The current drawn in use. That of brakes, pump, winch, jack and charger follows from those parts."`
 	Ampacity current `yaml:"ampacity,required" doc:"What the wire may carry as installed."`
 }
 
