@@ -1,6 +1,10 @@
 package render
 
-import "ownerguide/render/doc"
+import (
+	"slices"
+
+	"ownerguide/render/doc"
+)
 
 // eachNode visits every node together with the section that it stands in.
 func eachNode(sections []*doc.Section, visit func(in *doc.Section, n doc.Node)) {
@@ -33,6 +37,8 @@ func runs(n doc.Node) [][]doc.Inline {
 		return [][]doc.Inline{n.Inlines}
 	case *doc.Caution:
 		return append([][]doc.Inline{n.Hazard, n.Consequence}, n.Avoid...)
+	case *doc.Trouble:
+		return slices.Concat([][]doc.Inline{n.Symptom}, n.Causes, n.Remedies)
 	}
 	return nil
 }
