@@ -90,7 +90,7 @@ func (p *painted) checkLinks() error {
 func (f *file) writePages(p *Pages, tagged bool) {
 	annotations := make([][]byte, p.count)
 	for _, l := range p.all {
-		annotations[l.page] = fmt.Appendf(annotations[l.page], "%d 0 R ", l.object)
+		annotations[l.page] = appendReference(annotations[l.page], l.object)
 	}
 	kids := []byte("[")
 	for i, n := range p.objects {
@@ -104,7 +104,7 @@ func (f *file) writePages(p *Pages, tagged bool) {
 			page = fmt.Appendf(page, "/Annots[%s]", annotations[i])
 		}
 		f.put(n, append(page, ">>"...))
-		kids = fmt.Appendf(kids, "%d 0 R ", n)
+		kids = appendReference(kids, n)
 	}
 	box := append(appendNumber(append(appendNumber([]byte("[0 0 "), p.width), ' '), p.height), ']')
 	f.put(pagesObject, fmt.Appendf(nil, "<</Type/Pages/Kids%s]/Count %d/Resources %d 0 R/MediaBox%s>>", kids, p.count, resourcesObject, box))

@@ -212,7 +212,7 @@ func (f *file) writeTree(t *tree, p *painted) int {
 	for i, owners := range p.owners {
 		b = fmt.Appendf(b, "%d[", i)
 		for _, e := range owners {
-			b = fmt.Appendf(b, "%d 0 R ", t.of[e].object)
+			b = appendReference(b, t.of[e].object)
 		}
 		b = append(b, "]\n"...)
 	}
@@ -273,6 +273,11 @@ func rectangle(b Box, height float64) string {
 	return string(out)
 }
 
+// appendReference writes a reference in a list.
+func appendReference(b []byte, object int) []byte {
+	return append(strconv.AppendInt(b, int64(object), 10), " 0 R "...)
+}
+
 // kid is a piece or a link among the entries of an element.
 type kid struct {
 	order, page int
@@ -312,7 +317,8 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 	if n.parent != nil {
 		parent = n.parent.object
 	}
-	b := fmt.Appendf(nil, "<</S/%s/P %d 0 R", n.Role, parent)
+	b := append(append(append(make([]byte, 0, 64), "<</S/"...), n.Role...), "/P "...)
+	b = append(strconv.AppendInt(b, int64(parent), 10), " 0 R"...)
 	for _, a := range []struct{ key, text string }{{"T", n.Title}, {"Alt", n.Alt}, {"ActualText", n.ActualText}, {"Lang", n.Lang}} {
 		if a.text != "" {
 			b = fmt.Appendf(b, "/%s%s", a.key, textString(a.text))
@@ -324,7 +330,7 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 
 	own, page := p.contents(n.Element)
 	if page >= 0 {
-		b = fmt.Appendf(b, "/Pg %d 0 R", p.objects[page])
+		b = append(strconv.AppendInt(append(b, "/Pg "...), int64(p.objects[page]), 10), " 0 R"...)
 	}
 	b = append(b, attributes(n, p.height)...)
 	b = append(b, "/K["...)
@@ -333,7 +339,7 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 			b = own[0].append(b, page, p.objects)
 			own = own[1:]
 		}
-		b = fmt.Appendf(b, "%d 0 R ", c.object)
+		b = appendReference(b, c.object)
 	}
 	for _, k := range own {
 		b = k.append(b, page, p.objects)

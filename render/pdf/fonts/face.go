@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 )
 
 // face is one parsed TrueType file. Glyph 0 is "no such character".
@@ -220,9 +219,16 @@ func (f *face) kern(left, right rune) int {
 		return 0
 	}
 	pairs := f.pairs[f.first[l]:f.first[l+1]]
-	i, found := slices.BinarySearchFunc(pairs, r, func(p pair, r uint16) int { return int(p.right) - int(r) })
-	if !found {
+	low, high := 0, len(pairs)
+	for low < high { // slices.BinarySearchFunc takes twice as long, and every character of a guide comes by here twice
+		if mid := (low + high) / 2; pairs[mid].right < r {
+			low = mid + 1
+		} else {
+			high = mid
+		}
+	}
+	if low == len(pairs) || pairs[low].right != r {
 		return 0
 	}
-	return int(pairs[i].kern)
+	return int(pairs[low].kern)
 }
