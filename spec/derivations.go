@@ -152,7 +152,9 @@ func runningFeatures() []derivation {
 	return list
 }
 
-func poweredJack(j *product.Jack) bool { return j.Kind.Value == "electric" || j.Kind.Value == "hydraulic" }
+func poweredJack(j *product.Jack) bool {
+	return j.Kind.Value == "electric" || j.Kind.Value == "hydraulic"
+}
 
 func couplingFeatures() []derivation {
 	gooseneck := func(c *product.Coupler) bool { return c.Kind.Value == "gooseneck-ball" }

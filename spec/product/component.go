@@ -48,7 +48,7 @@ type Axle struct {
 	Spring      mass       `yaml:"spring,required" doc:"The rating of the pair of springs, or of the torsion element."`
 	Hub         mass       `yaml:"hub,required" doc:"The rating of the pair of hubs with their bearings."`
 	Brake       *Brake     `yaml:"brake" doc:"The brakes of this axle. Leave it out on an axle without brakes."`
-	Suspension  word       `yaml:"suspension,required" oneof:"leaf torsion" doc:"Leaf springs or torsion."`
+	Suspension  word       `yaml:"suspension,required" oneof:"leaf torsion" refused:"air walking-beam coil" doc:"Leaf springs or torsion."`
 	Bearings    word       `yaml:"bearings,required" oneof:"ported repack sealed oil-bath" doc:"How the wheel bearings are lubricated."`
 	HubOil      word       `yaml:"hub_oil" doc:"Of oil-bath hubs: the grade of the oil, such as SAE 90."`
 	Studs       count      `yaml:"studs,required" oneof:"4 5 6 8 10" doc:"Studs on each hub."`
@@ -68,7 +68,7 @@ type PlayRange struct {
 // magnets, which pull the shoes against a drum; hydraulic ones have a cylinder
 // in each wheel, which the fluid of an [Actuator] moves.
 type Brake struct {
-	Kind           word                              `yaml:"kind,required" oneof:"electric hydraulic" doc:"What works the brakes."`
+	Kind           word                              `yaml:"kind,required" oneof:"electric hydraulic" refused:"air vacuum mechanical" doc:"What works the brakes."`
 	Form           word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
 	Rating         mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
 	Magnets        count                             `yaml:"magnets" doc:"Electric brakes: magnets on the axle, both sides together."`
@@ -139,7 +139,7 @@ type Wheel struct {
 // Coupler is the part that takes the ball.
 type Coupler struct {
 	Common
-	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball" doc:"What it couples to."`
+	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball" refused:"kingpin fifth-wheel pintle pintle-ring lunette drawbar" doc:"What it couples to."`
 	Ball           length `yaml:"ball,required" doc:"The diameter of the ball."`
 	Gross          mass   `yaml:"gross,required" doc:"The trailer weight it is rated for."`
 	Vertical       mass   `yaml:"vertical,required" doc:"The weight on it that it is rated for."`
@@ -194,7 +194,7 @@ type Breakaway struct {
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required" oneof:"four-flat five-flat seven-blade seven-round" doc:"The kind of plug."`
+	Kind word  `yaml:"kind,required" oneof:"four-flat five-flat seven-blade seven-round" refused:"six-round six-square thirteen-pin" doc:"The kind of plug."`
 	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
 }
 
@@ -302,7 +302,7 @@ type Spare struct {
 // Battery is a deep-cycle battery.
 type Battery struct {
 	Common
-	Kind       word   `yaml:"kind,required" oneof:"flooded agm" doc:"The kind of battery."`
+	Kind       word   `yaml:"kind,required" oneof:"flooded agm" refused:"lithium lifepo4" doc:"The kind of battery."`
 	Capacity   charge `yaml:"capacity,required" doc:"The capacity at the 20-hour rate."`
 	Peukert    number `yaml:"peukert" doc:"The exponent that the maker of the battery gives for high currents."`
 	PlanCycles count  `yaml:"plan_cycles,required" doc:"The lifts an owner may plan on from one full charge."`

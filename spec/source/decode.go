@@ -69,7 +69,8 @@ func (m Map[T]) Names() []string {
 
 // Decode fills the struct dst points to from a node. Fields carry a tag
 // `yaml:"key"` or `yaml:"key,required"`; embedded structs are read from the
-// same mapping. A tag `oneof:"a b"` closes the list of words a field takes, and
+// same mapping. A tag `oneof:"a b"` closes the list of words a field takes,
+// `refused:"c"` names others that the trade has and the program does not, and
 // `doc:"…"` says what the key means, for the person who fills it in.
 // Fields may be strings, ints, bools, [ScalarParser]s, [Given]s,
 // [Map]s, slices, structs and pointers to structs, and *Node for raw access.
@@ -246,7 +247,7 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 			findings.Add(unknownKey(e, fields))
 			continue
 		}
-		if allowed := fields[i].oneOf; allowed != nil && !allowedWord(e.Value, allowed, findings) {
+		if allowed := fields[i].oneOf; allowed != nil && !allowedWord(e.Value, fields[i], findings) {
 			continue
 		}
 		decodeValue(e.Value, v.FieldByIndex(fields[i].index), findings)
@@ -261,14 +262,20 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 }
 
 // allowedWord tells whether a value is one of a closed list; anything but a
-// single value is left to the decoder.
-func allowedWord(n *Node, allowed []string, findings *Findings) bool {
+// single value is left to the decoder. What the trade has and the program cannot
+// tell of is refused with the reason.
+func allowedWord(n *Node, f field, findings *Findings) bool {
+	allowed := f.oneOf
 	if n.Kind != Scalar || n.Null || slices.Contains(allowed, n.Text) {
 		return true
 	}
-	f := codeValue.At(n.At, "%s is %q: expected one of %s", n.Path, clip(n.Text), strings.Join(allowed, ", "))
-	f.Path = n.Path
-	findings.Add(f.DidYouMean(n.Text, allowed, ""))
+	wrong := codeValue.At(n.At, "%s is %q: expected one of %s", n.Path, clip(n.Text), strings.Join(allowed, ", "))
+	if slices.Contains(f.refused, n.Text) {
+		wrong.Message = fmt.Sprintf("%s is %q, for which the program has no limits, jobs and warnings: it makes no guide of such a trailer; expected one of %s",
+			n.Path, n.Text, strings.Join(allowed, ", "))
+	}
+	wrong.Path = n.Path
+	findings.Add(wrong.DidYouMean(n.Text, allowed, ""))
 	return false
 }
 
@@ -278,6 +285,7 @@ type field struct {
 	key      string
 	required bool
 	oneOf    []string // nil where any word will do
+	refused  []string // words of the trade that are not among them
 	doc      string
 }
 
@@ -312,6 +320,7 @@ func readFields(t reflect.Type) []field {
 			one := field{index: []int{i}, key: key, required: flag == "required", doc: f.Tag.Get("doc")}
 			if words := f.Tag.Get("oneof"); words != "" {
 				one.oneOf = strings.Fields(words)
+				one.refused = strings.Fields(f.Tag.Get("refused"))
 			}
 			out = append(out, one)
 		}
