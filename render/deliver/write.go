@@ -56,16 +56,26 @@ func placeNew(root *os.Root, staged, base string) error {
 	return root.Rename(staged, base)
 }
 
-// put stages a file in its folder and puts it in place.
+// put stages a file in its folder and puts it in place. Another run may take a
+// folder away that it made and has no more use for; then it is made again.
 func (r Rules) put(name string, data []byte, place func(root *os.Root, staged, base string) error) error {
-	undo, err := makeFolder(filepath.Dir(name))
-	if err == nil {
-		if err = putIn(filepath.Dir(name), filepath.Base(name), data, place); err != nil {
-			undo()
+	dir := filepath.Dir(name)
+	for tries := 0; ; tries++ {
+		undo, err := makeFolder(dir)
+		if err == nil {
+			if err = putIn(dir, filepath.Base(name), data, place); err != nil {
+				undo()
+			}
+		}
+		if !errors.Is(err, fs.ErrNotExist) || tries == folderTries {
+			return failed(name, "writing it", err)
 		}
 	}
-	return failed(name, "writing it", err)
 }
+
+// folderTries is how often a folder is made again that other runs take away. Each
+// time one of them has ended.
+const folderTries = 100
 
 // putIn writes a file under a name of its own and then gives it its name. The
 // lock on the staged file tells a run that is writing it from one that was
