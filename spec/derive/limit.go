@@ -140,7 +140,7 @@ type Margin struct {
 	Have  Compared // a value, or an entry; with neither name nor place, what Path says in words
 	Order Order
 	Need  Compared // likewise
-	Spare float64 // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
+	Spare float64  // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
 	Kept  bool
 	Of    quantity.Dimension // what is compared; [quantity.DimCount] for counts
 }

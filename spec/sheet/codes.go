@@ -13,6 +13,7 @@ var (
 	codeDateRange      = codes.Error("date-range", "a mistyped century would put every service date wrong")
 	codeDateIssued     = codes.Error("date-issued", "a guide dated before its unit was built describes some other unit")
 	codeDateDelivered  = codes.Error("date-delivered", "service life starts on the day of delivery, so a wrong one moves every service")
+	codeDateFar        = codes.Warning("date-far", "a year off puts every service date and the age of the tires a year off")
 	codeDateChange     = codes.Error("date-change", "a change dated before delivery belongs in the list of options as built")
 	codeOptionRepeated = codes.Error("option-repeated", "an option listed twice is mostly another one mistyped")
 	codeOptionAdded    = codes.Error("option-added", "what was fitted after delivery must be told from what was built in")

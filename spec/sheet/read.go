@@ -124,6 +124,10 @@ func (c *sheetCheck) dates() {
 	}
 	c.notBefore(codeDateIssued, c.Issued, "issued", c.Built, "built")
 	c.notBefore(codeDateDelivered, c.Delivered, "delivered", c.Built, "built")
+	c.notLong(c.Delivered, "delivered")
+	if c.Revision.Value == "A" { // a later guide may be made at any time
+		c.notLong(c.Issued, "issued")
+	}
 	start, what := c.Built, "built"
 	if c.Delivered.Set {
 		start, what = c.Delivered, "delivered"
@@ -148,6 +152,16 @@ func (c *sheetCheck) notBefore(code source.Code, d date, what string, start date
 	if d.Set && start.Set && d.Value.Before(start.Value) {
 		c.add(d.Path, code.At(d.At, "%s on %s, before the unit was %s on %s", what, d.Value, started, start.Value).
 			WithRelated(start.At, "%s here", started))
+	}
+}
+
+// longAfter is how many months after it was built a unit is mostly delivered. Judgement.
+const longAfter = 12
+
+func (c *sheetCheck) notLong(d date, what string) {
+	if d.Set && c.Built.Set && c.Built.Value.AddMonths(longAfter).Before(d.Value) {
+		c.add(d.Path, codeDateFar.At(d.At, "%s on %s, more than a year after the unit was built on %s", what, d.Value, c.Built.Value).
+			WithRelated(c.Built.At, "built here").WithHint("look whether the year is right"))
 	}
 }
 
