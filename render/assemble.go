@@ -39,6 +39,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	for _, off := range t.SwitchedOff(b) {
 		a.findings.Add(codeSwitchedOff.At(off.At, "%s", off))
 	}
+	a.dropTerms(g.Sections)
 	a.placePanels(g.Sections)
 	a.fillGrave(g.Sections)
 	n := 0
@@ -140,6 +141,7 @@ type assembly struct {
 	boxes    int                   // ticks made so far in the section
 	fullHere map[*doc.Caution]bool // panels whose place asks for them in full
 	drawn    map[string]int        // how often each drawing was used
+	terms    []terms               // lists of terms, left with those in use at the end
 	grave    []*doc.Caution        // panels of the gravest dangers, filled at the end
 	contents []*doc.Contents
 	index    []*doc.Contents // with another order: by symptom and by letter

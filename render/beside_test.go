@@ -70,7 +70,7 @@ func TestMailSlips(t *testing.T) {
 		if !slices.Contains(d.NotOn, template.Mail) {
 			continue
 		}
-		block := map[string]string{"drawing": "drawing side-view", "form": "form damage 4", "tasks": "tasks tires"}[kind]
+		block := map[string]string{"drawing": "drawing side-view", "form": "form damage 4", "tasks": "tasks tires", "picture": "picture a.svg"}[kind]
 		if block == "" {
 			block = kind
 		}

@@ -39,6 +39,8 @@ func directives() []directive {
 		{row{Name: "safety", Refers: gravest}, (*assembly).safety},
 		{row{Name: "drawing", Args: args(drawing), Lines: template.Sentences, NotOn: mail}, (*assembly).drawing},
 		{row{Name: "logo", NotOn: mail}, (*assembly).logo},
+		{row{Name: "picture", Args: args(template.Argument{Names: proof.Picture}), Lines: template.Described, NotOn: beside}, (*assembly).ownPicture},
+		{row{Name: "glossary", Refers: glossaryHere, NotOn: beside}, (*assembly).glossary},
 		{row{Name: "values", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
 		{row{Name: "numbers", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
 		{row{Name: "due", Args: args(caption), Lines: template.Intervals}, (*assembly).due},
@@ -66,6 +68,11 @@ func gravest(t *template.Templates, _ *template.Call) (list []proof.Reference) {
 		}
 	}
 	return list
+}
+
+// glossaryHere is where the terms are told.
+func glossaryHere(*template.Templates, *template.Call) []proof.Reference {
+	return []proof.Reference{{Kind: proof.Glossary, Name: "all"}}
 }
 
 // troublesOf are the trouble entries of a system.

@@ -2,6 +2,7 @@ package render
 
 import (
 	"slices"
+	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
@@ -18,7 +19,8 @@ import (
 // changed and may be used by several goroutines.
 type Templates struct {
 	*template.Templates
-	fill map[string]filler // by directive
+	fill     map[string]filler    // by directive
+	pictures map[string]*doc.Logo // of the maker's own, by file name
 }
 
 // LoadTemplates reads and compiles all templates; see [template.Load].
@@ -34,7 +36,13 @@ func load(rows []directive, layers ...source.Layer) (*Templates, source.Findings
 		fills[d.Name] = d.fill
 	}
 	t, findings := template.Load(program, layers...)
-	return &Templates{t, fills}, findings
+	own := &Templates{t, fills, map[string]*doc.Logo{}}
+	for _, f := range t.Pictures {
+		n, wrong := logo.Read(f.Shown(), f.Data, "a picture")
+		own.pictures[strings.TrimPrefix(f.Name, template.PictureFolder+"/")] = n
+		findings.Add(wrong...)
+	}
+	return own, findings
 }
 
 // CheckAgainst holds templates and logo against a line; see
@@ -47,7 +55,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 // For gives the templates as they are for a maker's line; see
 // [template.Templates.For].
 func (t *Templates) For(l *product.Line) *Templates {
-	return &Templates{t.Templates.For(l), t.fill}
+	return &Templates{t.Templates.For(l), t.fill, t.pictures}
 }
 
 // SwitchedOff lists what the maker has taken off a unit that would have it.

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
@@ -31,6 +32,28 @@ func (a *assembly) logo(_ *doc.Section, p *template.Block) []doc.Block {
 	}
 	n.Origin = p.At
 	return []doc.Block{n}
+}
+
+// ownPicture shows a picture of the maker's own; the lines say what is to be seen.
+func (a *assembly) ownPicture(_ *doc.Section, p *template.Block) []doc.Block {
+	picture := a.templates.pictures[p.Call.Args[0]]
+	if picture == nil {
+		return nil // that is reported where the templates are loaded
+	}
+	n := *picture
+	n.Origin, n.InText = p.At, true
+	var alt []string
+	for i := range p.Call.Lines {
+		if line := &p.Call.Lines[i]; line.When.Holds(a.has) {
+			alt = append(alt, doc.PlainText(a.inlines(line.Inlines)...))
+		}
+	}
+	n.Alt = strings.Join(alt, " ")
+	if n.Alt == "" {
+		a.findings.Add(template.CodePicture.At(p.At, "nothing is said of this picture to an owner of this unit who cannot see it"))
+		return nil
+	}
+	return []doc.Block{&n}
 }
 
 func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {

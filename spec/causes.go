@@ -168,3 +168,22 @@ func (c sizeIs) over(v *Variants, _ string) logic.Formula {
 		return float64(c.of(*o.Overall).Value), true
 	}, func(a, b float64) bool { return a > b }, func(own float64) bool { return own >= float64(c.least) })
 }
+
+// sold brings a feature by the market of the line.
+type sold string
+
+func (c sold) from(b *Build) (source.Pos, bool) {
+	m := &b.Line.Maker
+	at := m.Market.At
+	if !m.Market.Set {
+		at = m.ID.At
+	}
+	return at, m.Sold() == string(c)
+}
+
+func (c sold) over(v *Variants, _ string) logic.Formula {
+	if v.line.Maker.Sold() == string(c) {
+		return logic.All()
+	}
+	return logic.Any()
+}

@@ -194,7 +194,7 @@ func (d *digester) node(n Node) {
 				d.text(k.Sign, k.Text, k.To)
 			}
 		}
-	case *Logo: // its picture is look
+	case *Logo: // its picture is look, which a letter promises too
 		d.text(n.Alt)
 	case *Form:
 		d.text(n.Label)

@@ -244,11 +244,12 @@ type Figure struct {
 	Wide    bool    // wants the full text width
 }
 
-// Logo is the maker's, on the cover: either shapes or a PNG of Width by Height
+// Logo is the maker's, on the cover, or a picture of the maker's in a section: either shapes or a PNG of Width by Height
 // dots without any see-through one.
 type Logo struct {
 	Attributes
-	Alt           string // the maker's name
+	Alt           string // the maker's name, or what a picture in a section shows
+	InText        bool   // it is a picture in a section, as wide as the text lets it
 	Drawing       *Drawing
 	PNG           []byte
 	Width, Height int

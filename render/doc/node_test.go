@@ -55,6 +55,7 @@ var notDigested = map[string]string{
 	"Changed":      "the mark follows from what else the digest holds",
 	"Value.Name":   "only the printed figure is seen",
 	"Logo.Drawing": "how a maker's logo looks is no content",
+	"Logo.InText":  "the same",
 	"Logo.PNG":     "the same",
 	"Logo.Width":   "the same",
 	"Logo.Height":  "the same",

@@ -60,13 +60,17 @@ func (p *page) view(v *doc.View) {
 // logo writes the maker's logo; a picture of dots is part of the file, so that
 // nothing is fetched.
 func (p *page) logo(n *doc.Logo) {
+	class := "logo"
+	if n.InText {
+		class = "logo picture"
+	}
 	if d := n.Drawing; d != nil {
-		p.printf("<div class=\"logo\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", num(d.Width), num(d.Height), esc(n.Alt))
+		p.printf("<div class=\""+class+"\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", num(d.Width), num(d.Height), esc(n.Alt))
 		p.shapes(d.Shapes)
 		p.text("</svg></div>\n")
 		return
 	}
-	p.printf("<div class=\"logo\"><img src=\"data:image/png;base64,%s\" width=\"%d\" height=\"%d\" alt=\"%s\"></div>\n",
+	p.printf("<div class=\""+class+"\"><img src=\"data:image/png;base64,%s\" width=\"%d\" height=\"%d\" alt=\"%s\"></div>\n",
 		base64.StdEncoding.EncodeToString(n.PNG), n.Width, n.Height, esc(n.Alt))
 }
 

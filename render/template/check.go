@@ -51,6 +51,13 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 			}
 			return ids
 		})
+	case proof.Picture:
+		return unless(slices.ContainsFunc(t.Pictures, func(f source.File) bool { return f.Name == PictureFolder+"/"+r.Name }), CodePicture, "there is no picture %q in pictures/", func() (names []string) {
+			for _, f := range t.Pictures {
+				names = append(names, strings.TrimPrefix(f.Name, PictureFolder+"/"))
+			}
+			return names
+		})
 	case proof.Statement:
 		return unless(lang.Statements[r.Name] != nil, codeCall, "there is no prescribed text %q in statements/", func() []string { return keys(lang.Statements) })
 	case proof.Label:

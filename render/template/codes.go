@@ -22,6 +22,7 @@ var (
 	CodeLink        = codes.Error("template-link", "a reference to a section this guide does not have sends the owner nowhere")
 	codeIdle        = codes.Error("feature-idle", "a misspelt feature brings none of its cautions, jobs and sections")
 	CodeDrawing     = codes.Error("template-drawing", "a picture that cannot be drawn leaves its text without meaning")
+	CodePicture     = codes.Error("template-picture", "a picture that is not there, or that no text shows, was meant to tell somebody something")
 	CodeLanguage    = codes.Error("template-language", "a guide half in one language and half in another is not read")
 )
 

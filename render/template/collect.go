@@ -132,6 +132,7 @@ func (c *collector) language() {
 		}
 		c.body(slices.Concat(w.Cause, w.Do, w.Stop), when, true)
 	}
+	c.terms()
 	for _, id := range keys(c.lang.Statements) {
 		w, when := c.lang.Statements[id], atom(proof.Statement, id)
 		c.in = "statement " + id

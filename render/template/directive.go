@@ -45,6 +45,7 @@ type Lines int
 // What may stand inside a call.
 const (
 	NoLines   Lines = iota
+	Described       // sentences that say what is to be seen, at least one
 	Sentences       // sentences, each under a condition of its own
 	Figures         // "name: label" with the name of a value, a word, or interval.JOB
 	Intervals       // "interval.JOB: label"
@@ -90,6 +91,9 @@ func (c *collector) call(b *Block, where logic.Condition, top bool) {
 	if len(call.Lines) > 0 && d.Lines == NoLines {
 		c.found(codeCall.At(call.Lines[0].At, "a block of kind %s has no lines inside: this text would not be printed", call.Name))
 	}
+	if len(call.Lines) == 0 && d.Lines == Described {
+		c.found(codeCall.At(b.At, "nothing is said to who cannot see the %s; expected a sentence inside the block that says what it shows", call.Name))
+	}
 	for i := range call.Lines {
 		c.line(&call.Lines[i], call.Name, d.Lines, where)
 	}
@@ -130,9 +134,9 @@ func (c *collector) line(line *Line, call string, kind Lines, where logic.Condit
 		c.found(codeCall.At(line.At, `expected "interval.job: label" in a block of kind %s`, call))
 	case kind == Figures && line.Name == "":
 		c.found(codeCall.At(line.At, `expected "name: label", with the name of a value`))
-	case kind == Sentences && line.Name != "":
+	case (kind == Sentences || kind == Described) && line.Name != "":
 		c.found(codeCall.At(line.At, "a sentence here cannot begin with %q", line.Name+":"))
-	case kind == Sentences || kind == NoLines:
+	case kind == Sentences || kind == Described || kind == NoLines:
 	case interval:
 		own = own.And(atom(proof.Task, job))
 		c.refer(proof.Reference{Kind: proof.Task, Name: job, When: own, At: line.At})

@@ -98,6 +98,7 @@ func FileShapes() []source.FileShape {
 		{Name: "trouble-words", Where: "templates/*/trouble.yaml", Shape: source.ShapeFor[source.Map[troubleFile]]()},
 		{Name: "section", Where: "the front matter of templates/*/sections/*.md", Shape: source.ShapeFor[sectionHead]()},
 		{Name: "job", Where: "the front matter of templates/*/tasks/*.md", Shape: source.ShapeFor[jobHead]()},
+		{Name: "glossary", Where: "templates/*/glossary.yaml", Shape: source.ShapeFor[source.Map[termFile]]()},
 		{Name: "statement", Where: "templates/statements/*.yaml", Shape: source.ShapeFor[statementFile]()},
 		{Name: "label", Where: "templates/*/labels.yaml", Shape: source.ShapeFor[source.Map[word]]()},
 	}

@@ -27,6 +27,13 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 	if style, ok := l.folder.Read("style.css"); ok {
 		l.style(style)
 	}
+	for _, ending := range []string{".svg", ".png"} {
+		for _, name := range l.folder.Names(PictureFolder, ending) {
+			if file, ok := l.folder.Read(PictureFolder + "/" + name); ok {
+				t.Pictures = append(t.Pictures, file)
+			}
+		}
+	}
 	for _, name := range l.folder.Folders(".") {
 		if source.ValidLanguage(name) {
 			l.language(name)
@@ -42,12 +49,32 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		l.openings()
 		l.add(t.collect()...)
 		l.add(t.checkNames()...)
+		l.unshown()
 		t.noteUnasked(l.folder.Files, layers[len(layers)-1].Name)
 	}
 	l.snapshot(layers[0])
 	l.folder.Strays(nil)
 	t.Files = slices.DeleteFunc(slices.Clone(l.folder.Files), func(f source.File) bool { return f.Name == SnapshotFile }) // no guide is made of it
 	return t, holesToTell(l.folder.Findings)
+}
+
+// PictureFolder holds pictures of the maker's own.
+const PictureFolder = "pictures"
+
+// unshown reports pictures that no text shows: they would make every guide's
+// templates larger, and somebody drew them for something.
+func (l *loader) unshown() {
+	shown := map[string]bool{}
+	for _, r := range l.templates.Texts.References {
+		if r.Kind == proof.Picture {
+			shown[PictureFolder+"/"+r.Name] = true
+		}
+	}
+	for _, f := range l.templates.Pictures {
+		if !shown[f.Name] {
+			l.add(CodePicture.At(source.Pos{File: f.Shown()}, "no text shows this picture").WithHint("delete it, or put a block ```picture %s into a section", strings.TrimPrefix(f.Name, PictureFolder+"/")))
+		}
+	}
 }
 
 type loader struct {
@@ -116,6 +143,7 @@ func (l *loader) language(name string) {
 		v := item.Value
 		lang.Troubles[item.Key] = &TroubleWords{item.KeyAt, l.inline(v.Symptom), l.lines(v.Cause), l.lines(v.Do), l.lines(v.Stop)}
 	}
+	l.glossary(lang)
 	lang.Sections = markdownFiles(l, name+"/sections", func(f *markdownFile) *SectionWords {
 		var head sectionHead
 		body := f.compile(&head, &head.Title)

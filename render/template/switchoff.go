@@ -23,21 +23,17 @@ func (t *Templates) For(l *product.Line) *Templates {
 	own.Texts = &proof.Texts{Never: t.Texts.Never, Items: map[string]int{}, Forbids: map[string]int{}}
 	for i := range l.Maker.SwitchedOff {
 		off := &l.Maker.SwitchedOff[i]
-		lost := off.Lost
+		_, id := off.Of()
+		lost := l.Lost(id.Value)
 		if when := own.condition(off); when != nil {
 			lost = *when
 			*when = off.Left(lost)
 		}
 		own.Texts.SwitchedOff = append(own.Texts.SwitchedOff, proof.SwitchedOff{What: off.String(), Reason: off.Reason.Value, By: off.By.Value,
-			When: logic.Condition{Formula: logic.All(lost.Formula, off.When.Formula)}, At: at(off)})
+			When: logic.Condition{Formula: logic.All(lost.Formula, off.When.Formula)}, At: id.At})
 	}
 	own.collect() // what it finds was found when they were loaded
 	return &own
-}
-
-func at(off *product.SwitchOff) source.Pos {
-	_, id := off.Of()
-	return id.At
 }
 
 // copied copies sections with their parts.

@@ -19,6 +19,7 @@ const Base = "en"
 type Templates struct {
 	Files     []source.File // every file read, in order
 	Style     string        // style sheet of the page
+	Pictures  []source.File // of the maker's own, not looked into
 	Snapshot  source.File   // what the texts of the first layer said when it was accepted; without data where it has none
 	Outline   []*Section    // the chapters, in order
 	Cautions  []Caution
@@ -68,6 +69,7 @@ type Language struct {
 	Cautions   map[string]*CautionWords
 	Troubles   map[string]*TroubleWords
 	Labels     map[string]source.Given[string]
+	Glossary   []TermWords // in order
 	Statements map[string]*Statement
 	Plurals    doc.Plurals
 	Units      map[string]string // how a figure is written with a unit, by the unit's symbol

@@ -428,6 +428,16 @@ type Plain struct {
 	Common
 	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts side-door roof-vent interior-lamps" doc:"What it is, if it is one of those the program has texts for."`
 	Count count `yaml:"count" doc:"How many there are."`
+
+	Figures source.Map[Figure] `yaml:"figures" doc:"Figures of your own that words can name, by an id of each: {at_most.ID} or {at_least.ID}."`
+}
+
+// Figure is what a maker states of a part that the program knows nothing of. It is
+// printed, and enters no formula.
+type Figure struct {
+	Most   source.Given[quantity.Any] `yaml:"at_most" doc:"A figure that is not to be passed, such as 500 lb. It is rounded down."`
+	Least  source.Given[quantity.Any] `yaml:"at_least" doc:"A figure that is to be reached. It is rounded up."`
+	Source word                       `yaml:"source,required" doc:"Where the figure comes from: a label, a drawing, the paper of the part's maker."`
 }
 
 // Components are all a line offers, by kind. Ids are unique over all kinds.

@@ -1,7 +1,6 @@
 package product
 
 import (
-	"maps"
 	"slices"
 	"strings"
 
@@ -100,6 +99,10 @@ func (c *lineCheck) maker() {
 	c.ids("model id", m.Models)
 	c.ids("maker id", []word{m.ID})
 	c.ids("material id", keys(m.Materials))
+	if gaps := uncovered[m.Sold()]; gaps != "" {
+		c.add(codeMarket.At(m.Market.At, "for this market the program does not cover %s", gaps).
+			WithHint("let somebody who knows the law there go through a guide; what has to be said goes into sections of your own"))
+	}
 	if len(m.Models) == 0 {
 		c.add(codeLineRead.At(m.Name.At, "the line lists no models"))
 	}
@@ -138,6 +141,13 @@ func (c *lineCheck) components() {
 			}
 		case *Actuator:
 			c.actuator(data)
+		case *Plain:
+			c.ids("figure id", keys(data.Figures))
+			for _, f := range data.Figures {
+				if f.Value.Most.Set == f.Value.Least.Set {
+					c.add(codeLineFigure.At(f.KeyAt, "figure %s says neither at_most nor at_least, or both; expected one", f.Key))
+				}
+			}
 		}
 	}
 	c.ids("component id", ids)
@@ -318,31 +328,6 @@ func (c *lineCheck) rule(m *Model, r Rule) {
 	}
 	for _, id := range group {
 		c.name(codeLineOption, id.At, "option", id.Value, m.Options.Names())
-	}
-}
-
-func (c *lineCheck) careTasks() {
-	var tasks []word
-	for _, t := range c.Tasks {
-		tasks = append(tasks, t.ID)
-		if (t.Trigger.Value == "first-miles") != (len(t.At) > 0) {
-			c.add(codeLineTask.At(t.ID.At, "task %s: the trigger first-miles, and it alone, goes with at", t.ID.Value))
-		}
-	}
-	c.ids("task id", tasks)
-	// The program's own conditions speak of all trailers; the line's additions
-	// can only mean what this line has.
-	vocabulary := append(source.Values(c.Provided()), slices.Sorted(maps.Keys(c.derived))...)
-	check := func(when logic.Condition) {
-		for _, name := range when.Facts() {
-			c.name(codeLineFeature, when.At(name), "feature", name, vocabulary)
-		}
-	}
-	for _, t := range c.Maker.Tasks {
-		check(t.When)
-	}
-	for _, s := range c.Maker.SwitchedOff {
-		check(s.When)
 	}
 }
 

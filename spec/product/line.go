@@ -2,6 +2,7 @@ package product
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 
 	"ownerguide/spec/logic"
@@ -14,14 +15,19 @@ import (
 type Line struct {
 	Maker      Maker
 	Components Components
-	Shared     source.Map[Option]   // the options that models may offer, in the order of the files
-	Models     []*Model             // in the order of line.yaml
-	Tasks      []Task               // likewise
-	Texts      map[string]*Texts    // by language
-	Logo       *source.File         // the maker's, not looked into; nil without one
-	Files      []source.File        // everything read, in order, for digests and for "where does this come from"
-	byID       map[string]Component // filled once, by Load
+	Shared     source.Map[Option]         // the options that models may offer, in the order of the files
+	Models     []*Model                   // in the order of line.yaml
+	Tasks      []Task                     // likewise
+	Texts      map[string]*Texts          // by language
+	Logo       *source.File               // the maker's, not looked into; nil without one
+	Files      []source.File              // everything read, in order, for digests and for "where does this come from"
+	systems    []string                   // that tasks can be filed under
+	lost       map[string]logic.Condition // of tasks that are switched off: the units that have them otherwise
+	byID       map[string]Component       // filled once, by Load
 }
+
+// Lost gives of a task that is switched off the units that would have it.
+func (l *Line) Lost(task string) logic.Condition { return l.lost[task] }
 
 // Says tells whether a word stands in a file of the line: a place, or what a part
 // is called in its own data.
@@ -50,12 +56,14 @@ type Maker struct {
 	Phone       word                     `yaml:"phone,required" doc:"The phone number owners call."`
 	Email       word                     `yaml:"email,required" doc:"The mail address owners write to."`
 	Web         word                     `yaml:"web" doc:"The address of the maker's page."`
+	Market      word                     `yaml:"market" oneof:"us ca other" doc:"Where the units are sold, us where it is left out. It decides which prescribed texts are printed and, where units is left out, which units come first. What the program does not cover there is told."`
 	Units       word                     `yaml:"units" oneof:"us metric" doc:"Which units are printed first, us or metric. The other system follows in parentheses."`
 	Logo        word                     `yaml:"logo" doc:"Your logo, a file beside line.yaml that ends in .svg or .png. It stands on the cover; an SVG has plain shapes only, with text turned into outlines."`
 	Colors      *Colors                  `yaml:"colors" doc:"Colors of your own on the cover. Those of cautions stay as they are."`
 	Version     word                     `yaml:"version,required" doc:"The version of this product line. Change it whenever you release a new state of the files."`
 	Models      []word                   `yaml:"models,required" doc:"The ids of the models. Each one has a file of that name in the folder models."`
 	Materials   source.Map[Material]     `yaml:"materials" doc:"Bulk materials for which guides of dump boxes print a fill depth."`
+	Systems     []word                   `yaml:"systems" doc:"Systems of your own beside the program's, such as toolbox-crane. Tasks and trouble entries are filed under them; the label system.ID of your words names each."`
 	Tasks       []Task                   `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
 	SwitchedOff []SwitchOff              `yaml:"switched_off" doc:"What of the program's hazards, tasks, trouble entries and sections does not hold for your units, each with a reason. Prescribed texts, and the sections with them, stay."`
 	Statements  source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
@@ -67,11 +75,22 @@ type Colors struct {
 	Words word `yaml:"words" doc:"The color of the words on it, white where it is left out. The two must stand out from each other."`
 }
 
+// Sold is the market of the line.
+func (m *Maker) Sold() string { return cmp.Or(m.Market.Value, "us") }
+
+// uncovered says of a market what the program knows nothing of. From memory; nobody has
+// held it against the law in force.
+var uncovered = map[string]string{
+	"ca": "the Motor Vehicle Safety Regulations (certification label with the national safety mark, lamps, tires and rear guard are checked against United States rules), " +
+		"the text on reporting defects to Transport Canada, French beside English, and the rules of the provinces on brakes, plates and inspection",
+	"other": "any law but that of the United States: approval, label and plates, lamps, brakes, couplings, speed, and the texts that have to be printed",
+}
+
 // Print is how the maker wants figures written, in English: which system comes
 // first.
 func (m *Maker) Print() quantity.Print {
 	p := quantity.English
-	if m.Units.Value == "metric" {
+	if m.Units.Value == "metric" || !m.Units.Set && m.Sold() != "us" {
 		p.System = quantity.Metric
 	}
 	return p
@@ -200,7 +219,7 @@ type OptionText struct {
 type Task struct {
 	ID word `yaml:"id,required" doc:"The task's id. Its words are in the file of that name in templates/en/tasks."`
 	// heading it is filed under: coupling, brakes, tires …
-	System  word                              `yaml:"system,required" oneof:"coupling chains breakaway brakes connector lamps tires wheels hubs suspension deck body boat tiedown box winch rack hydraulics tilt dump ramps battery jack frame storage" doc:"The heading it is filed under."`
+	System  word                              `yaml:"system,required" doc:"The heading it is filed under: a system of the program's tasks, or one of yours under systems in line.yaml."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
 	logic.Conditional

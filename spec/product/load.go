@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/spec/logic"
 	"ownerguide/spec/source"
 )
 
@@ -37,9 +38,12 @@ var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineSt
 // with what a unit has it by. The line is whole or refused: with any error among
 // the findings the returned line is nil.
 func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Findings) {
-	l := &Line{Texts: map[string]*Texts{}}
+	l := &Line{Texts: map[string]*Texts{}, lost: map[string]logic.Condition{}}
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
 	program.Decode("base/tasks.yaml", &l.Tasks)
+	for _, t := range l.Tasks {
+		l.systems = append(l.systems, t.System.Value)
+	}
 	r := &lineReader{source.NewFolder("the files of the line", folderCodes, source.Layer{Name: strings.TrimSuffix(name, "/"), Files: files}), l, map[*Model][]string{}}
 	if r.read("line.yaml", &l.Maker) {
 		r.readFolders(program.Files[0])

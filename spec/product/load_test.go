@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 	"ownerguide/spec/testenv"
 )
@@ -171,6 +172,10 @@ func TestLineChecks(t *testing.T) {
 		{"miles written for loads", upper, "height: 48 in }", "height: 48 in, service: { grease-hinge: { loads: 3000 } } }", "components/upper.yaml:18:65 line-care"},
 		{"task with distances it does not use", "line.yaml", "trigger: interval,", "trigger: interval, at: [10 mi],", "line.yaml:15:11 line-task"},
 		{"first miles without distances", "line.yaml", "trigger: interval,", "trigger: first-miles,", "line.yaml:15:11 line-task"},
+		{"system of its own", "line.yaml", "system: frame,", "system: crane,", "line.yaml:15:33 line-task"},
+		{"system that is listed", "line.yaml", "tasks:\n  - { id: example-task, system: frame,", "systems: [crane]\ntasks:\n  - { id: example-task, system: crane,", ""},
+		{"system of the program listed", "line.yaml", "tasks:", "systems: [frame]\ntasks:", "line.yaml:14:11 line-repeated"},
+		{"market that is not covered", "line.yaml", "version:", "market: mars\nversion:", "line.yaml:10:9 value-wrong"},
 		{"task switched off", "line.yaml", "version:", "switched_off: [{ task: grease-hubs, reason: the hubs are sealed, by: R. Alder }]\nversion:", ""},
 		{"task switched off without a reason", "line.yaml", "version:", "switched_off: [{ task: grease-hubs, reason: sealed, by: R. Alder }]\nversion:", "line.yaml:10:45 line-switched-off"},
 		{"unknown task switched off", "line.yaml", "version:", "switched_off: [{ task: grease-hub, reason: the hubs are sealed, by: R. Alder }]\nversion:", "line.yaml:10:24 line-switched-off"},
@@ -213,7 +218,7 @@ func TestLineChecks(t *testing.T) {
 		})
 	}
 	for _, c := range Codes() {
-		if c.ID != codeTextFallback.ID && !slices.Contains(provoked, c.ID) { // TestWords provokes that one
+		if c.ID != codeTextFallback.ID && c.ID != codeMarket.ID && !slices.Contains(provoked, c.ID) { // TestWords and TestMarket provoke those
 			t.Errorf("no case provokes %s", c.ID)
 		}
 	}
@@ -279,5 +284,18 @@ func TestTasksHaveALongestInterval(t *testing.T) {
 		if trigger := task.Trigger.Value; task.ID.At.File == "base/tasks.yaml" && (trigger == "interval" || trigger == "every-loads" || trigger == "age") && task.AtMost == nil {
 			t.Errorf("%s: nothing says what is too seldom", task.ID.Value)
 		}
+	}
+}
+
+// A market that the program does not cover is told, and turns the units round.
+func TestMarket(t *testing.T) {
+	files := smallFiles()
+	files["line.yaml"].Data = []byte(strings.Replace(string(files["line.yaml"].Data), "version:", "market: ca\nversion:", 1))
+	l, findings := Load(files, "", derived)
+	if l == nil || len(findings) != 1 || findings[0].Code != codeMarket.ID || !strings.Contains(findings[0].Message, "Motor Vehicle Safety Regulations") {
+		t.Fatalf("got %v", findings)
+	}
+	if l.Maker.Print().System != quantity.Metric || loadSmall(t).Maker.Print().System == quantity.Metric {
+		t.Error("the units do not follow the market")
 	}
 }

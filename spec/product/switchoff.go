@@ -21,8 +21,6 @@ type SwitchOff struct {
 	logic.Conditional
 	Reason word `yaml:"reason,required" doc:"Why, in a sentence that an engineer would sign. The proof, every check and the record tell it."`
 	By     word `yaml:"by,required" doc:"Who answers for it."`
-
-	Lost logic.Condition `yaml:"-"` // of a task: the units that have it otherwise
 }
 
 // Of gives the kind of thing that is switched off, and its id with its place.
@@ -86,8 +84,9 @@ func (r *lineReader) switchOff() {
 			r.Findings.Add(codeSwitchedOff.At(id.At, "there is no task %q", id.Value).DidYouMean(id.Value, known, ""))
 			continue
 		}
-		s.Lost = l.Tasks[at].When
-		l.Tasks[at].When = s.Left(s.Lost)
+		lost := l.Tasks[at].When
+		l.lost[id.Value] = lost
+		l.Tasks[at].When = s.Left(lost)
 	}
 }
 

@@ -46,7 +46,7 @@ func (v *view) sums() sums {
 func (v *view) figureless(option string) bool {
 	for _, p := range v.model.Options.Get(option).Parts {
 		c, _ := v.line.Component(p.Value.Use.Value)
-		if plain, is := c.Data.(*product.Plain); !is || plain.Kind.Set || p.Value.Size != nil || v.model.Parts.Get(p.Key) != nil {
+		if plain, is := c.Data.(*product.Plain); !is || plain.Kind.Set || len(plain.Figures) > 0 || p.Value.Size != nil || v.model.Parts.Get(p.Key) != nil {
 			return false
 		}
 		for _, s := range c.Common.Service {

@@ -5,10 +5,13 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
+	"testing/fstest"
 
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/line"
 	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
@@ -22,16 +25,36 @@ import (
 // they may weigh.
 func weighing(seed uint64, options, rules int, heavy float64) *product.Line {
 	r := rand.New(rand.NewPCG(seed, 7))
-	l, _ := embedded()
+	l := withPlainPart()
 	own, model := *l, *l.Models[int(seed)%len(l.Models)]
 	model.Options, model.Rules = slices.Clone(model.Options[:min(2, int(seed/5)%3)]), nil
 	for i := range model.Options {
 		model.Options[i].Value.Requires, model.Options[i].Value.Excludes = nil, nil
 	}
 	addWeighing(&model, r, options, rules, heavy)
+	for i := range model.Options {
+		o := &model.Options[i]
+		if strings.HasPrefix(o.Key, "weighs-") && (i+int(seed))%3 == 0 { // brings a part that no figure is worked out from
+			o.Value.Parts = source.Map[product.Part]{{Key: "place-" + o.Key, Value: product.Part{Use: says("plain-part")}, KeyAt: o.KeyAt}}
+		}
+	}
 	own.Models = []*product.Model{&model}
 	return &own
 }
+
+// withPlainPart is the embedded line with a component that the program knows nothing of.
+var withPlainPart = sync.OnceValue(func() *product.Line {
+	files := testenv.Files(line.Files)
+	files["components/plain.yaml"] = &fstest.MapFile{Data: []byte("others:\n  plain-part: { part_number: X-1, service: { frame-inspection: { months: 3 } } }\n")}
+	if !testenv.Replace(files, "\ncomponents:\n", "\ncomponents:\n  plain-part: Plain part\n") {
+		panic("the texts have no components")
+	}
+	l, findings := spec.LoadLine(files, "line")
+	if l == nil {
+		panic(written(findings))
+	}
+	return l
+})
 
 func addWeighing(model *product.Model, r *rand.Rand, options, rules int, heavy float64) {
 	own := len(model.Options)

@@ -15,6 +15,8 @@ const (
 	Panel     Kind = "caution"   // a caution where the work is described
 	Safety    Kind = "safety"    // a grave caution in the collection of them
 	Drawing   Kind = "drawing"   // a picture
+	Glossary  Kind = "glossary"  // the list of terms
+	Picture   Kind = "picture"   // a picture of the maker's own
 	Link      Kind = "link"      // a section or job that is referred to
 	Section   Kind = "section"   // a section that is there
 	Stop      Kind = "stop"      // a stop of the walk-around; the name is the part it points at

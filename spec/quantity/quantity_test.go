@@ -465,3 +465,19 @@ func TestStatedKeepsItsSystem(t *testing.T) {
 		}
 	}
 }
+
+// A figure of any dimension is what its unit says.
+func TestAny(t *testing.T) {
+	for text, want := range map[string]Quantity{"500 lb": Mass(500), "48 in": Length(48), "12 V": Voltage(12), "40 lb-ft": Torque(40), "60 psi": Pressure(60), "16'-6\"": Length(198)} {
+		var a Any
+		if err := a.ParseScalar(text); err != nil || a.Quantity != want {
+			t.Errorf("%s: %v, %v", text, a.Quantity, err)
+		}
+	}
+	for text, want := range map[string]string{"500": "the unit is missing", "5 bananas": "no such unit", "14.000 lb": "is it 14,000 lb", "lb": "expected a number"} {
+		var a Any
+		if err := a.ParseScalar(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}

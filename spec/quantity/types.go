@@ -1,5 +1,10 @@
 package quantity
 
+import (
+	"errors"
+	"strings"
+)
+
 // Quantity is any of the types below, for code that prints or lists them.
 type Quantity interface {
 	// Dimension tells what is measured.
@@ -144,3 +149,30 @@ func (area) dimension() Dimension        { return DimArea }
 func (density) dimension() Dimension     { return DimDensity }
 func (viscosity) dimension() Dimension   { return DimViscosity }
 func (speed) dimension() Dimension       { return DimSpeed }
+
+// Any is a figure of the dimension that its unit has. Of one that was read, Quantity is
+// never nil.
+type Any struct{ Quantity Quantity }
+
+// ParseScalar reads a number with its unit, whatever it measures.
+func (a *Any) ParseScalar(text string) error {
+	for _, read := range []func(string) (Quantity, error){of[mass], of[length], of[distance], of[pressure], of[torque], of[volume], of[flowRate], of[current],
+		of[voltage], of[charge], of[resistance], of[duration], of[angle], of[percent], of[temperature], of[area], of[speed]} {
+		q, err := read(text)
+		if err == nil {
+			a.Quantity = q
+			return nil
+		}
+	}
+	var m Mass
+	if err := m.ParseScalar(text); !strings.Contains(err.Error(), "does not fit here") {
+		return err
+	}
+	return errors.New("no such unit; expected a number with one, such as 500 lb, 48 in or 12 V")
+}
+
+func of[D measure](text string) (Quantity, error) {
+	var q Of[D]
+	err := q.ParseScalar(text)
+	return q, err
+}

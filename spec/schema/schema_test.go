@@ -124,7 +124,7 @@ func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
 		{"trouble", templates.Files, "trouble.yaml"}, {"trouble-words", templates.Files, "*/trouble.yaml"},
 		{"outline", templates.Files, "outline.yaml"},
 		{"section", templates.Files, "*/sections/*.md"}, {"job", templates.Files, "*/tasks/*.md"},
-		{"statement", templates.Files, "statements/*.yaml"}, {"label", templates.Files, "*/labels.yaml"},
+		{"statement", templates.Files, "statements/*.yaml"}, {"label", templates.Files, "*/labels.yaml"}, {"glossary", templates.Files, "*/glossary.yaml"},
 	} {
 		schema := compiled(t, c.kind, embeddedModels())
 		names, err := fs.Glob(c.files, c.pattern)

@@ -345,6 +345,8 @@ func finite(xs ...float64) bool {
 const (
 	logoWide = 150
 	logoHigh = 40
+	// A picture in a section is as wide as the text, and leaves room for some of it.
+	pictureHigh = 200
 )
 
 // logoItems makes the items of a logo, its upper left corner at the origin, no larger than it may be.
@@ -356,7 +358,11 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	if !finite(w, h) || w <= 0 || h <= 0 || n.Drawing == nil && len(n.PNG) == 0 || n.Alt == "" {
 		return nil, 0, fmt.Errorf("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
 	}
-	scale := min(logoWide/w, logoHigh/h)
+	most := finish.Box{W: logoWide, H: logoHigh}
+	if n.InText {
+		most = finish.Box{W: st.width - st.indent, H: pictureHigh}
+	}
+	scale := min(most.W/w, most.H/h)
 	w, h = w*scale, h*scale
 	fig := st.element(finish.RoleFigure)
 	fig.Alt = n.Alt

@@ -104,3 +104,26 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 		}
 	}
 }
+
+// A picture in a section is as wide as the text and no higher than it may be.
+func TestAPictureInASection(t *testing.T) {
+	for name, n := range map[string]*doc.Logo{
+		"wide": {InText: true, Alt: "A crane", PNG: dotted(t, 400, 60), Width: 400, Height: 60},
+		"high": {InText: true, Alt: "A crane", PNG: dotted(t, 60, 400), Width: 60, Height: 400},
+	} {
+		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", p("Before."), n, p("After."))))
+		found := false
+		for _, it := range b.Pages[0].Items {
+			if d, ok := it.(*page.Image); ok {
+				found = true
+				wide := d.Box.W > logoWide && d.Box.H < pictureHigh
+				if d.Box.H > pictureHigh+0.01 || d.Box.X+d.Box.W > letter.Width || (name == "wide") != wide {
+					t.Errorf("%s: the picture is %.1f by %.1f", name, d.Box.W, d.Box.H)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: the picture is not there", name)
+		}
+	}
+}

@@ -1,0 +1,90 @@
+package render
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
+)
+
+// terms is a list of terms with what each means.
+type terms struct {
+	list  *doc.List
+	words []string // of the items
+}
+
+// glossary lists the terms; once the guide is whole, dropTerms leaves those it uses.
+func (a *assembly) glossary(_ *doc.Section, p *template.Block) []doc.Block {
+	var lines [][]template.Inline
+	var words []string
+	for i := range a.lang.Glossary {
+		if t := &a.lang.Glossary[i]; t.When.Holds(a.has) {
+			lines, words = append(lines, t.Line), append(words, t.Term)
+		}
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	list := a.bullets(lines)
+	list.Origin = p.At
+	a.terms = append(a.terms, terms{list, words})
+	return []doc.Block{list}
+}
+
+// dropTerms takes out of the lists of terms those that nothing else in the guide uses.
+func (a *assembly) dropTerms(sections []*doc.Section) {
+	if len(a.terms) == 0 {
+		return
+	}
+	var all strings.Builder
+	for n := range doc.Walk(sections) {
+		switch n := n.(type) {
+		case *doc.Text:
+			all.WriteString(n.Content)
+		case *doc.Value:
+			all.WriteString(n.Printed)
+		default:
+			all.WriteByte(' ') // words of two blocks do not join
+		}
+	}
+	text := strings.ToLower(all.String())
+	for _, t := range a.terms {
+		own := strings.ToLower(doc.PlainText(t.list))
+		var kept []*doc.Item
+		for i, item := range t.list.Items {
+			if word := strings.ToLower(t.words[i]); uses(text, word) > uses(own, word) {
+				kept = append(kept, item)
+			}
+		}
+		t.list.Items = kept
+	}
+	for n := range doc.Walk(sections) {
+		if s, ok := n.(*doc.Section); ok {
+			s.Blocks = slices.DeleteFunc(s.Blocks, func(b doc.Block) bool {
+				return slices.ContainsFunc(a.terms, func(t terms) bool { return b == doc.Block(t.list) && len(t.list.Items) == 0 })
+			})
+		}
+	}
+}
+
+// uses counts how often a word stands in a text, by itself or with an ending of
+// its plural.
+func uses(text, word string) (n int) {
+	letter := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+	for word != "" {
+		at := strings.Index(text, word)
+		if at < 0 {
+			return n
+		}
+		before, _ := utf8.DecodeLastRuneInString(text[:at])
+		after, _ := utf8.DecodeRuneInString(strings.TrimPrefix(text[at+len(word):], "s"))
+		if !letter(before) && !letter(after) { // RuneError, at an end, is no letter
+			n++
+		}
+		text = text[at+len(word):]
+	}
+	return n
+}
