@@ -309,6 +309,7 @@ func readFields(t reflect.Type) []field {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		tag, ok := f.Tag.Lookup("yaml")
+		ok = ok && tag != "-" // filled by no key
 		if f.Anonymous && !ok {
 			for _, inner := range fieldsOf(f.Type) {
 				inner.index = append([]int{i}, inner.index...)
