@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -70,8 +71,8 @@ func (a *assembly) isContents(b doc.Block) bool {
 }
 
 // fillIndex lists what one may notice, by the heads it is filed under, and the
-// headings and figures by letter. Chapters stand in the contents, and jobs in the
-// schedule.
+// headings by letter, with the figures of the cover and of the second part, each
+// once. Chapters stand in the contents, and jobs in the schedule.
 func (a *assembly) fillIndex(sections []*doc.Section) {
 	if len(a.index) == 0 {
 		return
@@ -86,26 +87,67 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		}
 		entries = append(entries, doc.Entry{Level: 2, Title: strings.TrimSuffix(doc.PlainText(n.Symptom...), "."), ID: n.ID, Listed: true})
 	})
-	elsewhere := map[string]bool{}
-	for n := range doc.Walk(sections) {
-		if s, ok := n.(*doc.Section); ok && (s.Level == 1 || s.Role == doc.RoleTask) {
-			elsewhere[s.ID] = true
+	in := map[string]*doc.Section{}
+	lookedUp := map[string]bool{}
+	for _, chapter := range sections {
+		for n := range doc.Walk([]*doc.Section{chapter}) {
+			if s, ok := n.(*doc.Section); ok {
+				in[s.ID] = s
+				lookedUp[s.ID] = chapter.Part == "" || chapter.Part != firstPart(sections)
+			}
 		}
 	}
-	letter := ""
+	var byLetter []doc.Entry
+	told := map[string]bool{} // figures that stand in the index
 	for _, e := range doc.Index(sections) {
-		if e.Below || e.Answer == "" && elsewhere[e.ID] {
+		s := in[e.ID]
+		if name := figureOf(e.Row); name != "" {
+			if told[name] || !lookedUp[e.ID] { // where it is used, its section is found
+				continue
+			}
+			told[name] = true
+		} else if e.Below || s.Level == 1 || s.Role == doc.RoleTask {
 			continue
+		} else {
+			e.Title = cmp.Or(s.Short, e.Title)
 		}
+		byLetter = append(byLetter, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
+	}
+	slices.SortStableFunc(byLetter, func(x, y doc.Entry) int { return strings.Compare(strings.ToLower(x.Title), strings.ToLower(y.Title)) })
+	letter := ""
+	for _, e := range byLetter {
 		if first := strings.ToUpper(string([]rune(e.Title)[:1])); first != letter {
 			letter = first
 			head(letter)
 		}
-		entries = append(entries, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
+		entries = append(entries, e)
 	}
 	for _, c := range a.index {
 		c.Entries = entries
 	}
+}
+
+// firstPart is the part of a guide that its first chapter with a part belongs to.
+func firstPart(sections []*doc.Section) string {
+	for _, s := range sections {
+		if s.Part != "" {
+			return s.Part
+		}
+	}
+	return ""
+}
+
+// figureOf names the figure that a row of two cells tells.
+func figureOf(row *doc.Row) string {
+	if row == nil {
+		return ""
+	}
+	for n := range doc.Walk(row.Cells[1:]) {
+		if v, ok := n.(*doc.Value); ok {
+			return v.Name
+		}
+	}
+	return ""
 }
 
 // eachTrouble visits the trouble entries with the section each stands in.

@@ -17,7 +17,7 @@ var (
 	codeCaution     = codes.Error("template-caution", "a caution that lacks hazard, consequence or avoidance does not protect anybody")
 	CodeTask        = codes.Error("template-task", "a maintenance job without words, or words without a job, leaves care undone")
 	codeSwitchedOff = codes.Error("template-switched-off", "a caution that is missing, or milder, without a reason hurts somebody, and nobody knows who left it out")
-	codeTrouble     = codes.Error("template-trouble", "a trouble entry without symptom, cause or remedy sends the owner nowhere")
+	codeTrouble     = codes.Error("template-trouble", "a trouble entry without symptom or remedy sends the owner nowhere")
 	CodeLabel       = codes.Error("template-label", "a missing label prints as a bare id")
 	CodeLink        = codes.Error("template-link", "a reference to a section this guide does not have sends the owner nowhere")
 	codeIdle        = codes.Error("feature-idle", "a misspelt feature brings none of its cautions, jobs and sections")

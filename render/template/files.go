@@ -74,7 +74,7 @@ type Trouble struct {
 
 type troubleFile struct {
 	Symptom word   `yaml:"symptom,required" doc:"What the owner notices."`
-	Cause   []word `yaml:"cause,required" doc:"What may be the cause, the likeliest first."`
+	Cause   []word `yaml:"cause" doc:"Likely causes that no remedy names, the likeliest first."`
 	Do      []word `yaml:"do,required" doc:"What to do, in order."`
 	Stop    []word `yaml:"stop,required" doc:"When to stop using the unit."`
 }
