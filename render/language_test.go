@@ -316,7 +316,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		{"placeholder of a label", "labels.yaml", "{direction}", "", "{direction} stands in en and not in qps"},
 		{"condition", "sections/stop-wheels.md", "{?clamping-ring} ", "", "the condition {?clamping-ring} of this line of a list is lost in qps"},
 		{"condition turned round", "sections/stop-wheels.md", "{?clamping-ring} ", "{?not clamping-ring} ", "is {?clamping-ring} in en and {?not clamping-ring} in qps"},
-		{"step", "tasks/adjust-brakes-first.md", "", "", "steps stands in qps where en has a list of"},
+		{"step", "tasks/grease-hubs.md", "", "", "steps stands in qps where en has a list of"},
 		{"never", "cautions.yaml", foreign("Never"), "Xéx", `en says "never"`},
 		{"figure", "labels.yaml", "911", "112", "the figure 911 stands in en and not in qps"},
 		{"link", "sections/stop-wheels.md", "(#change-wheel)", "(#lug-torque)", "the link to #change-wheel stands in en and not in qps"},
