@@ -26,7 +26,7 @@ var safeOrder = []struct {
 	{regexp.MustCompile(`(^|\. |\band )[Oo]pen the latch\b`), regexp.MustCompile(`(caution (gravity-deck-falls|crush-under-deck|pinch-points|hand-under-coupler)|\bfoot presses\b)`), "what the latch holds moves"},
 	{regexp.MustCompile(`\bTake the wheel off\b`), regexp.MustCompile(`caution heavy-spare`), "a wheel falls on the feet"},
 	{regexp.MustCompile(`\bSlacken the rope and unhook\b`), regexp.MustCompile(`\[Tie it down\]`), "the load rolls back"},
-	{regexp.MustCompile(`^\[Tie it down\]\(#tie-down\)\.$`), regexp.MustCompile(`\[Bring the deck down\]`), "a winched load is tied to a deck that is down"},
+	{regexp.MustCompile(`^\[Tie it down\]\(#tie-down\)\. The winch`), regexp.MustCompile(`\[Bring the deck down\]`), "a winched load is tied to a deck that is down"},
 	{regexp.MustCompile(`^\[Tie it down\]\(#tie-down\) before you move`), regexp.MustCompile(`Close and latch both doors`), "doors that hang open swing into traffic"},
 	{regexp.MustCompile(`\bTighten with binders\b`), regexp.MustCompile(`Stand to the side of a lever binder`), "the handle of a binder flies back"},
 	{regexp.MustCompile(`\bDrive the machine up\b`), regexp.MustCompile(`(master disconnect off|[Oo]pen the latch)`), "a control that is pressed by chance moves the deck under the machine"},
