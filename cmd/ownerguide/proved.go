@@ -67,8 +67,7 @@ func toProve(m *guide.Maker, lineName string) (proved, error) {
 func provedDigest(files []source.File, name func(source.File) string) string {
 	sum, met := sha256.New(), map[[sha256.Size]byte]bool{}
 	for _, f := range files {
-		data := bytes.ReplaceAll(bytes.TrimPrefix(f.Data, []byte("\xef\xbb\xbf")), []byte("\r\n"), []byte("\n"))
-		one := sha256.Sum256(fmt.Appendf(nil, "%q %s", name(f), data))
+		one := sha256.Sum256(fmt.Appendf(nil, "%q %s", name(f), source.Text(f.Data)))
 		if !met[one] {
 			met[one] = true
 			_, _ = sum.Write(one[:])

@@ -2,6 +2,7 @@ package template
 
 import (
 	"slices"
+	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/logic"
@@ -72,6 +73,11 @@ func (t *Templates) condition(off *product.SwitchOff) *logic.Condition {
 // and the law does not prescribe it.
 func (c *lineChecker) switchedOff() {
 	t := c.templates
+	for _, n := range t.weakened {
+		if !slices.ContainsFunc(n.when.Facts(), func(f string) bool { return !strings.Contains(f, ":") && !slices.Contains(c.vocabulary, f) }) {
+			c.findings.Add(n.Finding)
+		}
+	}
 	for i := range c.line.Maker.SwitchedOff {
 		off := &c.line.Maker.SwitchedOff[i]
 		for _, f := range off.When.Facts() {
@@ -136,17 +142,17 @@ func (l *loader) notWeaker(program source.Layer) {
 		switch {
 		case is == nil:
 		case slices.Index(words, is.Word.Value) < slices.Index(words, was.Word.Value):
-			l.weaker(is.Word.At, "hazard "+was.ID.Value, "has the signal word "+is.Word.Value+" in place of "+was.Word.Value)
+			l.weaker(is.Word.At, "hazard "+was.ID.Value, "has the signal word "+is.Word.Value+" in place of "+was.Word.Value, logic.Condition{})
 		case was.Grave.Value && !is.Grave.Value:
-			l.weaker(is.ID.At, "hazard "+was.ID.Value, "no longer stands in the safety chapter")
+			l.weaker(is.ID.At, "hazard "+was.ID.Value, "no longer stands in the safety chapter", logic.Condition{})
 		case !is.When.HoldsWhere(was.When):
-			l.fewer(is.ID.At, "hazard "+was.ID.Value)
+			l.fewer(is.ID.At, "hazard "+was.ID.Value, is.When)
 		}
 	}
 	for _, was := range source.ReadList(below, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID }) {
 		i := slices.IndexFunc(l.templates.Troubles, func(e Trouble) bool { return e.ID.Value == was.ID.Value })
 		if is := &l.templates.Troubles[i]; !is.When.HoldsWhere(was.When) {
-			l.fewer(is.ID.At, "trouble entry "+was.ID.Value)
+			l.fewer(is.ID.At, "trouble entry "+was.ID.Value, is.When)
 		}
 	}
 	o := outliner{findings: &source.Findings{}, byID: map[string]*Section{}}
@@ -157,16 +163,27 @@ func (l *loader) notWeaker(program source.Layer) {
 		i := slices.IndexFunc(l.templates.sections, func(s *Section) bool { return s.ID == was.ID })
 		switch {
 		case i < 0:
-			l.weaker(source.Pos{File: l.folder.Shown("outline.yaml")}, "section "+was.ID, "is left out")
+			l.weaker(source.Pos{File: l.folder.Shown("outline.yaml")}, "section "+was.ID, "is left out", logic.Condition{})
 		case !l.templates.sections[i].standing().HoldsWhere(was.standing()):
-			l.fewer(l.templates.sections[i].At, "section "+was.ID)
+			l.fewer(l.templates.sections[i].At, "section "+was.ID, l.templates.sections[i].standing())
 		}
 	}
 }
 
-func (l *loader) fewer(at source.Pos, what string) { l.weaker(at, what, "is for fewer units") }
+// weakened is a finding that something is said anew and asks for less; when is for
+// which units, where there are fewer.
+type weakened struct {
+	source.Finding
+	when logic.Condition
+}
 
-func (l *loader) weaker(at source.Pos, what, how string) {
-	l.add(codeSwitchedOff.At(at, "%s of the program is said anew and %s", what, how).
-		WithHint("leave it as it was, and say under switched_off in line.yaml for which units, and why, it does not hold"))
+func (l *loader) fewer(at source.Pos, what string, when logic.Condition) {
+	l.weaker(at, what, "is for fewer units", when)
+}
+
+// weaker keeps such a finding until the line is there: a feature that no unit can
+// have is a slip of the pen, and told as one.
+func (l *loader) weaker(at source.Pos, what, how string, when logic.Condition) {
+	l.templates.weakened = append(l.templates.weakened, weakened{codeSwitchedOff.At(at, "%s of the program is said anew and %s", what, how).
+		WithHint("leave it as it was, and say under switched_off in line.yaml for which units, and why, it does not hold"), when})
 }

@@ -29,6 +29,7 @@ type Templates struct {
 	languages map[string]*Language
 	program   Program
 	unasked   []proof.Reference // labels of the maker's own that no text asks for
+	weakened  []weakened        // what a layer says anew and asks for less
 }
 
 // Section is a section of the guide as the outline has it, free of language.

@@ -103,7 +103,7 @@ func (r *lineReader) ownTasks(program source.File) {
 		return
 	}
 	at := len(r.Files) - 1
-	if lines := func(data []byte) []byte { return bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")) }; bytes.Equal(lines(r.Files[at].Data), lines(program.Data)) {
+	if bytes.Equal(source.Text(r.Files[at].Data), source.Text(program.Data)) {
 		r.Files = slices.Delete(r.Files, at, at+1)
 	}
 	for _, t := range own {
