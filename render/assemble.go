@@ -110,7 +110,7 @@ func (t *Templates) Print(b *spec.Build) quantity.Print {
 	print := b.Line.Maker.Print()
 	if lang := t.Language(cmp.Or(b.Sheet.Language.Value, template.Base)); lang != nil {
 		print.Group, print.Decimal, print.Mixed = lang.Labels["number.group"].Value, lang.Labels["number.decimal"].Value, lang.Labels["number.mixed"].Value
-		print.Units = lang.Units
+		print.Both, print.Units = lang.Labels[doc.BothUnits].Value, lang.Units
 	}
 	return print
 }

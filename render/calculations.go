@@ -267,7 +267,7 @@ func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 			return name
 		}
 		ok = true
-		figure, _, _ := strings.Cut(used.Print(s.print), " (")
+		figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), used.Print(s.print))
 		return figure
 	})
 	return formula, ok

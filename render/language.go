@@ -15,7 +15,7 @@ import (
 
 // languageLabels are the labels that say how a language writes figures, days and lists.
 func languageLabels() []string {
-	list := []string{"number.group", "number.decimal", "number.mixed", "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", template.NeverLabel}
+	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", template.NeverLabel}
 	for _, symbol := range quantity.Symbols() {
 		list = append(list, template.UnitLabel+symbol)
 	}

@@ -141,7 +141,7 @@ func (a *assembly) intervalNames(id string) (out []string) {
 		if !ok || unit == "months" && len(out) > 0 {
 			continue
 		}
-		first, _, _ := strings.Cut(a.printed(v, source.Pos{}), " (")
+		first, _ := doc.FirstUnit(a.label(doc.BothUnits), a.printed(v, source.Pos{}))
 		if unit != "distance" {
 			n, _, _ := v.Number(a.print)
 			first = doc.Fill(a.label(a.counted("visit."+unit, n)), "n", first)
@@ -252,7 +252,7 @@ func (a *assembly) firstUnit(name string, at source.Pos) []doc.Inline {
 	out := a.value(name, at)
 	for _, n := range out {
 		if v, ok := n.(*doc.Value); ok {
-			v.Printed, _, _ = strings.Cut(v.Printed, " (")
+			v.Printed, _ = doc.FirstUnit(a.label(doc.BothUnits), v.Printed)
 		}
 	}
 	return out

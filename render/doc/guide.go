@@ -42,6 +42,25 @@ func Join(pattern string, items ...string) (joined string) {
 	return joined
 }
 
+// BothUnits is the id of the pattern for a figure in two systems of units, such as "{first} ({second})".
+const BothUnits = "number.both"
+
+// FirstUnit parts a figure, written by the pattern [BothUnits] of its language, into what stands in the first unit and the rest. All
+// of a text that is not written so is the first.
+func FirstUnit(pattern, text string) (first, rest string) {
+	behind, begins := strings.CutPrefix(pattern, "{first}")
+	sign, _, _ := strings.Cut(behind, "{second}")
+	if !begins || sign == "" {
+		return text, ""
+	}
+	for _, space := range []string{" ", "\u00a0"} { // no line may end at the space of a figure in a table
+		if at := strings.Index(text, strings.ReplaceAll(sign, " ", space)); at >= 0 {
+			return text[:at], strings.TrimPrefix(text[at:], space)
+		}
+	}
+	return text, ""
+}
+
 // Fill puts words into a pattern's braces: name, word, name, word. Braces in a word stay as they are, as do those of other names.
 func Fill(pattern string, words ...string) string {
 	var out strings.Builder
@@ -97,10 +116,10 @@ type Contact struct {
 // each language has them all.
 var ReaderWords = []string{
 	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
-	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "page {n}" after a link
-	"list.comma", "list.colon", "link-page", "cover-revision", "unit-revision", "file-title",
+	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "(page {n})" behind a link
+	"list.comma", "list.colon", BothUnits, "link-page", "cover-revision", "unit-revision", "file-title",
 	"figure", "to-fill-in", "changed", "draft", "draft-unproved", "date",
-	"screen.start", "screen.bar", "screen.numbers", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
+	"screen.start", "screen.bar", "screen.numbers", "screen.number", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",
 	"screen.points-where", "screen.by-sign", "screen.wrong", "screen.at-hand", "screen.trouble", "screen.signs", "screen.call", "screen.serial-ready", "screen.hurt", "screen.emergency-number",
 	"screen.mail", "screen.find", "screen.find-example", "screen.found", "screen.not-found", "screen.little", "screen.endings", "screen.alike", "screen.index", "screen.files", "screen.paper",
 	"screen.card", "screen.leaf", "screen.calendar", "screen.kept", "screen.not-kept", "screen.clear", "screen.print",

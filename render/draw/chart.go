@@ -55,7 +55,7 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 		c.Text(left-6, y(w/per)+4, c.SmallText, doc.End, tick(w))
 	}
 	// The ends carry the unit's own figures; round ones stand between.
-	ends := [2]string{brief(printed[0]), brief(printed[1])}
+	ends := [2]string{s.brief(printed[0]), s.brief(printed[1])}
 	c.Text(left-20, bottom+16, c.SmallText, doc.Start, ends[0])
 	c.Text(c.Width-shapes.Margin, bottom+16, c.SmallText, doc.End, ends[1])
 	for w := math.Ceil(empty*per/stepX) * stepX; w <= full*per; w += stepX {
@@ -89,8 +89,8 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	highAt := func(px float64) float64 {
 		return y(highEmpty) + (y(highFull)-y(highEmpty))*(px-left)/(right-left)
 	}
-	c.Text(right, y(highFull)-8, c.SmallText, doc.End, brief(printed[5]))
-	c.Text(right, lowAt(right-shapes.TextWidth(printed[4], c.SmallText))+18, c.SmallText, doc.End, brief(printed[4]))
+	c.Text(right, y(highFull)-8, c.SmallText, doc.End, s.brief(printed[5]))
+	c.Text(right, lowAt(right-shapes.TextWidth(printed[4], c.SmallText))+18, c.SmallText, doc.End, s.brief(printed[4]))
 	heavy, light := s.words("too-heavy"), s.words("too-light")
 	if c.Narrow {
 		c.Key = append(c.Key, doc.KeyRow{Sign: "a", Text: heavy}, doc.KeyRow{Sign: "b", Text: light})

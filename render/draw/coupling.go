@@ -15,7 +15,7 @@ var chainLine = doc.Style{Line: doc.Full, Width: 2.4, Dash: []float64{3.2, 1.6}}
 // coupling shows where chains, lanyard and plug go; not to scale.
 func coupling(s *Subject, c *canvas) (float64, string, error) {
 	ball, err := s.need("hitch.ball")
-	shown := brief(ball)
+	shown := s.brief(ball)
 	if err != nil {
 		return 0, "", err
 	}

@@ -52,7 +52,10 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	widest := c.Width - shapes.Margin - notes
 	// The handle, seen by the one who turns it.
 	down := 24.0
-	turned := s.words("jack-turn", "direction", direction)
+	way := ".counterclockwise"
+	if clockwise {
+		way = ".clockwise"
+	}
 	from, to := 150.0, 30.0 // clockwise
 	if !clockwise {
 		from, to = 30.0, 150.0
@@ -68,7 +71,7 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 62, x+16, 98)
 		c.Circle(white, x, 62, 8)
 		c.Circle(solid, x+16, 98, 5)
-		down = c.Callout(notes, down, turned+". "+s.words("jack-from-handle"), widest, shapes.Pt(x+27, 46))
+		down = c.Callout(notes, down, s.words("jack-from-handle"+way), widest, shapes.Pt(x+27, 46))
 	default:
 		c.Rect(part, x-6, 34, 12, 10)
 		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 36, x+42, 36)
@@ -79,7 +82,7 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		c.Circle(part, ix, iy, 14)
 		c.Line(doc.Style{Line: doc.Full, Width: 4}, ix, iy, ix+24, iy-10)
 		c.Circle(solid, ix+24, iy-10, 4)
-		c.Note(ix+48, iy-12, c.SmallText, doc.Start, turned+". "+s.words("jack-from-above"), c.Width-shapes.Margin-ix-48)
+		c.Note(ix+48, iy-12, c.SmallText, doc.Start, s.words("jack-from-above"+way), c.Width-shapes.Margin-ix-48)
 		down = 120
 	}
 	if j.DropLeg.Value {

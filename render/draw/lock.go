@@ -26,7 +26,7 @@ func deckLock(s *Subject, c *canvas) (float64, string, error) {
 	if c.Narrow { // each picture has words of its own
 		return lockHigh, off, nil
 	}
-	return lockHigh, on + " " + off, nil
+	return lockHigh, s.words("deck-lock.alt", "locked", on, "released", off), nil
 }
 
 // lockHigh is how high a panel is, with what is said below the frame.

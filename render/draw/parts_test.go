@@ -429,7 +429,7 @@ func TestChartCorners(t *testing.T) {
 		}
 		for _, name := range []string{"hitch.tongue_range.full.low", "hitch.tongue_range.full.high"} {
 			figure := s.Figure(name)
-			drawn := slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == brief(figure) })
+			drawn := slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == s.brief(figure) })
 			if !drawn || !strings.Contains(alt, figure) {
 				t.Errorf("%s, %s, is not in the chart and its text", name, figure)
 			}

@@ -84,8 +84,8 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 		c.Hatch(warning, 5, shapes.Pt(a, y), shapes.Pt(b, y), shapes.Pt(b, y+bar), shapes.Pt(a, y+bar))
 		c.Rect(doc.Style{Line: doc.Full, Width: 1.2}, a, y, b-a, bar)
 		low, high := s.Figure("loading.cg_band."+load+".front"), s.Figure("loading.cg_band."+load+".rear")
-		c.paperText(a-5, y+bar-3, doc.End, brief(low))
-		c.paperText(b+5, y+bar-3, doc.Start, brief(high))
+		c.paperText(a-5, y+bar-3, doc.End, s.brief(low))
+		c.paperText(b+5, y+bar-3, doc.Start, s.brief(high))
 		told = append(told, s.words("band", "share", share, "front", low, "rear", high))
 	}
 	if len(told) == 0 {

@@ -65,7 +65,7 @@ func TestPlanBands(t *testing.T) {
 				if got, want := (end.at-floor.left)/scale, number(t, s, name); !near(got, want, 0.2) {
 					t.Errorf("the bar for %s %% has its %s end %.1f in behind the floor's front; %s is %.1f", load, end.name, got, name, want)
 				}
-				if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == brief(s.Figure(name)) && near(l.At.Y, bar.bottom, 4) }) {
+				if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == s.brief(s.Figure(name)) && near(l.At.Y, bar.bottom, 4) }) {
 					t.Errorf("%s is not written at its bar", name)
 				}
 			}
@@ -150,7 +150,7 @@ func TestRaised(t *testing.T) {
 			if highest < top-1 {
 				t.Errorf("%s: something is drawn %.1f points above raised.height", id, top-highest)
 			}
-			if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == brief(written) }) {
+			if !slices.ContainsFunc(labelsOf(d), func(l *doc.Label) bool { return l.Text == s.brief(written) }) {
 				t.Errorf("%s: the angle is not written", id)
 			}
 

@@ -77,7 +77,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	if _, ok := spec.First[*product.Charger](s.Build); ok {
 		d.block(0, y, white, "mains")
 		d.join(cable, 0, y, false)
-		d.block(1, y, white, "charger", "output", brief(s.Figure("charger.output")))
+		d.block(1, y, white, "charger", "output", s.brief(s.Figure("charger.output")))
 		d.join(cable, 1, y, false)
 	}
 	bus := y + blockHeight/2
@@ -87,7 +87,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	// A row for each consumer: its feed leaves the bus and runs left.
 	row := func(feed, consumer string, disconnect, radio bool) {
 		fuse := "feed-fuse"
-		rating := brief(s.Figure("electrical.fuse." + feed))
+		rating := s.brief(s.Figure("electrical.fuse." + feed))
 		switch {
 		case rating == "":
 			fuse = "feed"

@@ -77,7 +77,7 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	dashed := signal
 	dashed.Dash = []float64{6, 3}
 	p.Polyline(dashed, true, corners...)
-	u.drawAngle(p, turn, brief(angle))
+	u.drawAngle(p, turn, s.brief(angle))
 
 	// Height at the left edge, and what the hatch means.
 	bottom := p.y + 24

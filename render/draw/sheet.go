@@ -3,7 +3,6 @@ package draw
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
@@ -22,10 +21,9 @@ func (s *Subject) need(name string) (string, error) {
 	return "", fmt.Errorf("the unit has no value %s", name)
 }
 
-// brief gives a figure without its second unit: the part before the
-// parenthesis, for places with little room.
-func brief(figure string) string {
-	first, _, _ := strings.Cut(figure, " (")
+// brief gives a figure without its second unit, for places with little room.
+func (s *Subject) brief(figure string) string {
+	first, _ := doc.FirstUnit(s.Label(doc.BothUnits), figure)
 	return first
 }
 

@@ -69,7 +69,7 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 		if stage == "" {
 			break
 		}
-		c.BoldNote(text, down+2, 13, strconv.Itoa(i)+". "+stage)
+		c.BoldNote(text, down+2, 13, s.words("torque-order.round", "n", strconv.Itoa(i), "torque", stage))
 		rounds = append(rounds, stage)
 		down += 18
 	}

@@ -95,7 +95,7 @@ func (c *canvas) window(s *Subject, of seen, w extent, points []point) view {
 		c.Marks = append(c.Marks, shapes.Mark{Sign: strconv.Itoa(p.Number), At: v.at(p.along, of.sign*p.across)})
 		text := p.Title
 		if p.hidden {
-			text += " " + s.words("on-right")
+			text = s.words("on-right", "stop", text)
 		}
 		c.Key = append(c.Key, doc.KeyRow{Sign: strconv.Itoa(p.Number), Text: text, To: p.ID})
 	}

@@ -95,7 +95,7 @@ func (p *page) index() {
 		}
 		p.printf("<li><a href=\"#%s\">%s</a>", esc(e.ID), esc(e.Title))
 		if e.Answer != "" {
-			p.printf(" <b>%s</b>", esc(short(e.Answer)))
+			p.printf(" <b>%s</b>", esc(p.short(e.Answer)))
 		}
 		p.text("\n")
 	}

@@ -136,9 +136,9 @@ func (p *page) count(key string, n int) string {
 }
 
 // short is a figure without its second unit: "80 psi (552 kPa)" is "80 psi".
-func short(figure string) string {
-	before, _, _ := strings.Cut(figure, " (")
-	return strings.TrimRight(before, "\u00a0")
+func (p *page) short(figure string) string {
+	first, _ := doc.FirstUnit(p.guide.Words[doc.BothUnits], figure)
+	return first
 }
 
 // tile is one plate of the first screen: where it leads, its title, the answer
@@ -173,9 +173,9 @@ func (p *page) start() {
 func (p *page) tiles(a *aids) []tile {
 	numbers, trip, wrong, walk := tile{}, tile{}, tile{}, tile{}
 	if t := a.numbers; t != nil {
-		numbers = tile{to: "#numbers", icon: "gauge", title: p.word("screen.numbers"), figure: esc(short(doc.PlainText(t.Rows[0].Cells[1])))}
+		numbers = tile{to: "#numbers", icon: "gauge", title: p.word("screen.numbers"), figure: esc(p.short(doc.PlainText(t.Rows[0].Cells[1])))}
 		if len(t.Rows) > 1 {
-			numbers.line = esc(short(doc.PlainText(t.Rows[1].Cells[1])) + " " + doc.PlainText(t.Rows[1].Cells[0]))
+			numbers.line = esc(doc.Fill(p.guide.Words["screen.number"], "figure", p.short(doc.PlainText(t.Rows[1].Cells[1])), "name", doc.PlainText(t.Rows[1].Cells[0])))
 		}
 	}
 	if s := a.trip; s != nil {
@@ -216,8 +216,8 @@ func (p *page) next(a *aids) tile {
 		t.line += "<span class=\"late\" hidden> " + p.word("screen.late") + "</span>"
 	case a.undated != nil:
 		t.to = "#" + a.due.ID
-		t.figure = esc(short(a.undated.Caption))
-		t.line = esc(short(doc.PlainText(a.undated.Rows[0].Cells[0])))
+		t.figure = esc(p.short(a.undated.Caption))
+		t.line = esc(p.short(doc.PlainText(a.undated.Rows[0].Cells[0])))
 	}
 	return t
 }
@@ -328,7 +328,7 @@ func (p *page) atHand() {
 	}
 	if t := p.aids.numbers; t != nil {
 		for _, row := range t.Rows[:min(len(t.Rows), mostAtHand)] {
-			if figure := short(doc.PlainText(row.Cells[1])); len([]rune(figure)) <= widestAtHand {
+			if figure := p.short(doc.PlainText(row.Cells[1])); len([]rune(figure)) <= widestAtHand {
 				p.printf("<div><dt>%s</dt><dd><b>%s</b></dd></div>\n", esc(doc.PlainText(row.Cells[0])), esc(figure))
 			}
 		}

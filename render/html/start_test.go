@@ -53,6 +53,7 @@ func ownersGuide() *doc.Guide {
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = key + "{n}{date}{serial}"
 	}
+	g.Words[doc.BothUnits], g.Words["screen.number"] = "{first} ({second})", "{figure} {name}"
 	g.Words["screen.points.one"] = "one point {n}"
 	if err := g.Plurals.Add("one", "n = 1"); err != nil {
 		panic(err)

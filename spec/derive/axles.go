@@ -62,15 +62,9 @@ var (
 			return mean
 		})
 
-	// A difference of temperature is no temperature: 50 °F of it are 28 °C.
 	_ = declare(Decl{Name: "hubs.hot_difference", Formula: "50 °F from one hub to its mates, measured one after the other: more means a bearing or brake that runs hot",
 		Source: Source{Practice, "no published limit was found"}},
-		func(e *Eval) Text {
-			if e.print().System == quantity.Metric {
-				return "28 °C (50 °F)"
-			}
-			return "50 °F (28 °C)"
-		})
+		func(*Eval) quantity.TemperatureDifference { return 50 })
 
 	hubPlayLow = declare(Decl{Name: "hubs.play_low", Round: play, Formula: "least bearing end play of the axle maker", Source: fromPart},
 		func(e *Eval) quantity.Length { return Read(e, hubPlay(e).Low) })

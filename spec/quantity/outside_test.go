@@ -17,7 +17,7 @@ var gnu = map[string]string{
 	"psi": "psi", "kPa": "kPa", "bar": "bar", "lb-ft": "lbf*ft", "N·m": "N*m", "Nm": "N*m", "gal": "gallon", "qt": "quart", "L": "liter", "in³": "inch^3",
 	"gpm": "gallon/minute", "L/min": "liter/minute", "A": "A", "V": "V", "Ah": "A*hour", "ohm": "ohm", "min": "minute", "h": "hour", "s": "second",
 	"deg": "degree", "°": "degree", "percent": "percent", "%": "percent", "in²": "inch^2", "mm²": "mm^2", "cm²": "cm^2",
-	"lb/ft³": "lb/ft^3", "kg/m³": "kg/m^3", "mm²/s": "mm^2/s", "cSt": "centistokes", "mph": "mile/hour", "km/h": "km/hour",
+	"lb/ft³": "lb/ft^3", "kg/m³": "kg/m^3", "mm²/s": "mm^2/s", "cSt": "centistokes", "mph": "mile/hour", "km/h": "km/hour", "°F difference": "degF", "°C difference": "degC",
 }
 
 // Every unit turned into every other of its dimension, at generated figures,

@@ -57,12 +57,12 @@ var usual = map[Dimension][2]string{
 	DimCount: {"", ""}, DimMass: {"lb", "kg"}, DimLength: {"in", "mm"}, DimDistance: {"mi", "km"}, DimPressure: {"psi", "kPa"},
 	DimTorque: {"lb-ft", "N·m"}, DimVolume: {"gal", "L"}, DimFlowRate: {"gpm", "L/min"}, DimCurrent: {"A", "A"}, DimVoltage: {"V", "V"},
 	DimCharge: {"Ah", "Ah"}, DimResistance: {"ohm", "ohm"}, DimDuration: {"min", "min"}, DimAngle: {"deg", "deg"}, DimPercent: {"percent", "percent"},
-	DimTemperature: {"°F", "°C"}, DimArea: {"in²", "cm²"}, DimDensity: {"lb/ft³", "kg/m³"}, DimViscosity: {"mm²/s", "mm²/s"}, DimSpeed: {"mph", "km/h"},
+	DimTemperature: {"°F", "°C"}, DimTemperatureDifference: {"°F difference", "°C difference"}, DimArea: {"in²", "cm²"}, DimDensity: {"lb/ft³", "kg/m³"}, DimViscosity: {"mm²/s", "mm²/s"}, DimSpeed: {"mph", "km/h"},
 }
 
 // signs gives the sign printed for a unit where it differs from the symbol
 // that data files use.
-var signs = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω"}
+var signs = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω", "°F difference": " °F", "°C difference": " °C"}
 
 // Print is how a language and a maker want figures written.
 type Print struct {
@@ -70,6 +70,7 @@ type Print struct {
 	Group   string            // between thousands: "," in English
 	Decimal string            // before the fraction: "." in English
 	Mixed   string            // a whole number with a fraction: "{whole}-{fraction}" in English
+	Both    string            // a figure in both systems: "{first} ({second})" in English
 	Units   map[string]string // a figure with its unit, by the unit's symbol: "{n} lb"; one that is missing is written as in English
 }
 
@@ -84,10 +85,18 @@ func Symbols() (list []string) {
 }
 
 // English prints figures the way the embedded words do.
-var English = Print{Group: ",", Decimal: ".", Mixed: mixed}
+var English = Print{Group: ",", Decimal: ".", Mixed: mixed, Both: both}
 
 // mixed is how English writes a whole number with a fraction.
 const mixed = "{whole}-{fraction}"
+
+// both is how English writes a figure in two systems.
+const both = "{first} ({second})"
+
+// pair writes a figure in two systems.
+func (p Print) pair(first, second string) string {
+	return strings.NewReplacer("{first}", first, "{second}", second).Replace(cmp.Or(p.Both, both))
+}
 
 // Text gives the figure in both systems, such as "5,980 lb (2,712 kg)", or
 // once where both write it alike.
@@ -103,15 +112,15 @@ func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
 	other := p.other()
 	switch {
 	case p.stated(q, r, other):
-		return text + " (" + p.figure(q, r, other).text + ")"
+		return p.pair(text, p.figure(q, r, other).text)
 	case stated != nil:
-		return text + " (" + p.figure(stated, second, other).text + ")"
+		return p.pair(text, p.figure(stated, second, other).text)
 	}
 	symbol, _ := r.in(q.Dimension(), p.System)
 	from, _ := unitNamed(symbol)
 	symbol, step := second.in(q.Dimension(), other)
 	to, _ := unitNamed(symbol)
-	return text + " (" + p.write(to.fromBase(from.toBase(p.figure(q, r, p.System).number)), second, symbol, step, false).text + ")"
+	return p.pair(text, p.write(to.fromBase(from.toBase(p.figure(q, r, p.System).number)), second, symbol, step, false).text)
 }
 
 // First gives the figure in the first system alone.

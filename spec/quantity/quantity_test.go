@@ -73,7 +73,7 @@ func quantities() []interface {
 		ParseScalar(string) error
 	}{
 		new(Count), new(Mass), new(Length), new(Distance), new(Pressure), new(Torque), new(Volume), new(FlowRate), new(Current), new(Voltage),
-		new(Charge), new(Resistance), new(Duration), new(Angle), new(Percent), new(Temperature), new(Area), new(Density), new(Viscosity), new(Speed),
+		new(Charge), new(Resistance), new(Duration), new(Angle), new(Percent), new(Temperature), new(TemperatureDifference), new(Area), new(Density), new(Viscosity), new(Speed),
 	}
 }
 
@@ -223,7 +223,7 @@ func TestConstructors(t *testing.T) {
 	}{
 		{Count(3), ""}, {Pounds(3), "lb"}, {Inches(3), "in"}, {Miles(3), "mi"}, {PSI(3), "psi"}, {Torque(3), "lb-ft"}, {Gallons(3), "gal"},
 		{FlowRate(3), "gpm"}, {Current(3), "A"}, {Voltage(3), "V"}, {Charge(3), "Ah"}, {Resistance(3), "ohm"}, {Minutes(3), "min"},
-		{Degrees(3), "deg"}, {Percent(3), "percent"}, {Fahrenheit(3), "°F"}, {SquareInches(3), "in²"}, {Density(3), "lb/ft³"},
+		{Degrees(3), "deg"}, {Percent(3), "percent"}, {Fahrenheit(3), "°F"}, {TemperatureDifference(3), "°F difference"}, {SquareInches(3), "in²"}, {Density(3), "lb/ft³"},
 		{Viscosity(3), "mm²/s"}, {MilesPerHour(3), "mph"},
 	} {
 		if got := In(c.q, c.unit); got != 3 || c.q.Base() != 3 {

@@ -63,6 +63,8 @@ type (
 	Percent = Of[percent]
 	// Temperature is in degrees Fahrenheit.
 	Temperature = Of[temperature]
+	// TemperatureDifference is in degrees Fahrenheit; 9 °F of it are 5 °C.
+	TemperatureDifference = Of[temperatureDifference]
 	// Area is in square inches.
 	Area = Of[area]
 	// Density is in pounds per cubic foot.
@@ -107,48 +109,50 @@ func MilesPerHour(x float64) Speed { return Speed(x) }
 type measure interface{ dimension() Dimension }
 
 type (
-	count       struct{}
-	mass        struct{}
-	length      struct{}
-	distance    struct{}
-	pressure    struct{}
-	torque      struct{}
-	volume      struct{}
-	flowRate    struct{}
-	current     struct{}
-	voltage     struct{}
-	charge      struct{}
-	resistance  struct{}
-	duration    struct{}
-	angle       struct{}
-	percent     struct{}
-	temperature struct{}
-	area        struct{}
-	density     struct{}
-	viscosity   struct{}
-	speed       struct{}
+	count                 struct{}
+	mass                  struct{}
+	length                struct{}
+	distance              struct{}
+	pressure              struct{}
+	torque                struct{}
+	volume                struct{}
+	flowRate              struct{}
+	current               struct{}
+	voltage               struct{}
+	charge                struct{}
+	resistance            struct{}
+	duration              struct{}
+	angle                 struct{}
+	percent               struct{}
+	temperature           struct{}
+	temperatureDifference struct{}
+	area                  struct{}
+	density               struct{}
+	viscosity             struct{}
+	speed                 struct{}
 )
 
-func (count) dimension() Dimension       { return DimCount }
-func (mass) dimension() Dimension        { return DimMass }
-func (length) dimension() Dimension      { return DimLength }
-func (distance) dimension() Dimension    { return DimDistance }
-func (pressure) dimension() Dimension    { return DimPressure }
-func (torque) dimension() Dimension      { return DimTorque }
-func (volume) dimension() Dimension      { return DimVolume }
-func (flowRate) dimension() Dimension    { return DimFlowRate }
-func (current) dimension() Dimension     { return DimCurrent }
-func (voltage) dimension() Dimension     { return DimVoltage }
-func (charge) dimension() Dimension      { return DimCharge }
-func (resistance) dimension() Dimension  { return DimResistance }
-func (duration) dimension() Dimension    { return DimDuration }
-func (angle) dimension() Dimension       { return DimAngle }
-func (percent) dimension() Dimension     { return DimPercent }
-func (temperature) dimension() Dimension { return DimTemperature }
-func (area) dimension() Dimension        { return DimArea }
-func (density) dimension() Dimension     { return DimDensity }
-func (viscosity) dimension() Dimension   { return DimViscosity }
-func (speed) dimension() Dimension       { return DimSpeed }
+func (count) dimension() Dimension                 { return DimCount }
+func (mass) dimension() Dimension                  { return DimMass }
+func (length) dimension() Dimension                { return DimLength }
+func (distance) dimension() Dimension              { return DimDistance }
+func (pressure) dimension() Dimension              { return DimPressure }
+func (torque) dimension() Dimension                { return DimTorque }
+func (volume) dimension() Dimension                { return DimVolume }
+func (flowRate) dimension() Dimension              { return DimFlowRate }
+func (current) dimension() Dimension               { return DimCurrent }
+func (voltage) dimension() Dimension               { return DimVoltage }
+func (charge) dimension() Dimension                { return DimCharge }
+func (resistance) dimension() Dimension            { return DimResistance }
+func (duration) dimension() Dimension              { return DimDuration }
+func (angle) dimension() Dimension                 { return DimAngle }
+func (percent) dimension() Dimension               { return DimPercent }
+func (temperature) dimension() Dimension           { return DimTemperature }
+func (temperatureDifference) dimension() Dimension { return DimTemperatureDifference }
+func (area) dimension() Dimension                  { return DimArea }
+func (density) dimension() Dimension               { return DimDensity }
+func (viscosity) dimension() Dimension             { return DimViscosity }
+func (speed) dimension() Dimension                 { return DimSpeed }
 
 // Any is a figure of the dimension that its unit has. Of one that was read, Quantity is
 // never nil.
@@ -157,7 +161,7 @@ type Any struct{ Quantity Quantity }
 // ParseScalar reads a number with its unit, whatever it measures.
 func (a *Any) ParseScalar(text string) error {
 	for _, read := range []func(string) (Quantity, error){of[mass], of[length], of[distance], of[pressure], of[torque], of[volume], of[flowRate], of[current],
-		of[voltage], of[charge], of[resistance], of[duration], of[angle], of[percent], of[temperature], of[area], of[speed]} {
+		of[voltage], of[charge], of[resistance], of[duration], of[angle], of[percent], of[temperature], of[temperatureDifference], of[area], of[speed]} {
 		q, err := read(text)
 		if err == nil {
 			a.Quantity = q

@@ -24,6 +24,7 @@ const (
 	DimAngle
 	DimPercent
 	DimTemperature
+	DimTemperatureDifference
 	DimArea
 	DimDensity
 	DimViscosity
@@ -72,6 +73,7 @@ var units = []unit{
 	{"deg", DimAngle, 1, 0}, {"°", DimAngle, 1, 0},
 	{"percent", DimPercent, 1, 0}, {"%", DimPercent, 1, 0},
 	{"°F", DimTemperature, 1, 0}, {"°C", DimTemperature, 1.8, 32},
+	{"°F difference", DimTemperatureDifference, 1, 0}, {"°C difference", DimTemperatureDifference, 1.8, 0},
 	{"in²", DimArea, 1, 0}, {"mm²", DimArea, 1 / mm2PerIn2, 0}, {"cm²", DimArea, 100 / mm2PerIn2, 0},
 	{"lb/ft³", DimDensity, 1, 0}, {"kg/m³", DimDensity, 1 / kgm3PerLb3, 0},
 	{"mm²/s", DimViscosity, 1, 0}, {"cSt", DimViscosity, 1, 0},

@@ -16,7 +16,7 @@ func Guide(sections ...*doc.Section) *doc.Guide {
 		Notice: "Invented for demonstration.",
 		Words: map[string]string{
 			"page": "page {n}", "page-of": "page {n} of {total}", "contents": "Contents", "skip-to-text": "Skip to text",
-			"back-to-contents": "Contents", "serial": "Serial", "revision": "Revision", "see-page": "page {n}",
+			"back-to-contents": "Contents", "serial": "Serial", "revision": "Revision", "see-page": "(page {n})", doc.BothUnits: "{first} ({second})", "screen.number": "{figure} {name}",
 			"figure": "Figure", "to-fill-in": "to fill in", "list.comma": "{a}, {b}", "list.colon": "{a}: {b}", "link-page": "{link}, page {n}",
 			"cover-revision": "Revision {revision}, {date}", "unit-revision": "{model} · {serial} · Revision {revision}", "file-title": "{title}, {serial}",
 		},

@@ -231,7 +231,7 @@ func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Elem
 	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: s.word("link-page", "link", doc.PlainText(n.Hazard...), "n", typeset.Hole)}
 	e.Children = append(e.Children, link.Element)
 	return append(pieces, typeset.Piece{Text: " ", Look: st.text, Element: e},
-		typeset.Piece{Text: "(" + glued(see) + ")", Look: st.text, Page: n.Full, Element: link.Element, Link: link}), nil
+		typeset.Piece{Text: noBreak(see), Look: st.text, Page: n.Full, Element: link.Element, Link: link}), nil
 }
 
 // Size of the safety alert symbol.

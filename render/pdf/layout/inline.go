@@ -169,12 +169,12 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 	see := f.word("see-page", "n", typeset.Hole)
 	f.link.Words = f.word("link-page", "link", f.link.Words, "n", typeset.Hole)
 	f.add(typeset.Piece{Text: " ", Look: look})
-	f.add(typeset.Piece{Text: "(" + glued(see) + ")", Look: look, Page: id})
+	f.add(typeset.Piece{Text: noBreak(see), Look: look, Page: id})
 	return nil
 }
 
-// glued puts no-break spaces in place of spaces.
-func glued(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
+// noBreak puts no-break spaces in place of spaces.
+func noBreak(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
 
 // word is one of the readers' own words with its braces filled: name, text, name, text.
 func (s *setter) word(id string, fill ...string) string {

@@ -75,10 +75,15 @@ func (g *grid) number(r *row, width float64) ([]page.Item, float64) {
 	}
 	label, value := &r.cells[0], &r.cells[1]
 	add(typeset.WithLook(label.pieces, func(l page.Look) page.Look { return l.Sized(caption.Size) }), leading, label)
-	figure, rest := typeset.SplitFigure(value.pieces)
+	figure, rest := typeset.SplitFigure(value.pieces, g.firstUnit)
 	add(typeset.WithLook(figure, func(l page.Look) page.Look { return coverFigure.Inked(l.Ink) }), numberLeading, value)
 	add(typeset.WithLook(rest, func(l page.Look) page.Look { return tableText.Inked(l.Ink) }), leading, value)
 	return items, y + numberFoot
+}
+
+// firstUnit parts a figure from that in the second unit.
+func (s *setter) firstUnit(text string) (first, rest string) {
+	return doc.FirstUnit(s.guide.Words[doc.BothUnits], text)
 }
 
 // cardNumbers sets a field of a card: the label, and the figure with what stands in brackets beside it.
@@ -94,7 +99,7 @@ func (s *setter) cardNumbers(g *grid) []*box {
 			b.items = append(b.items, l.Moved(g.left, b.height))
 			b.height += leading
 		}
-		figure, rest := typeset.SplitFigure(value.pieces)
+		figure, rest := typeset.SplitFigure(value.pieces, g.firstUnit)
 		pieces := typeset.WithLook(figure, func(page.Look) page.Look { return cardFigure })
 		if len(rest) > 0 {
 			pieces = append(append(pieces, typeset.Piece{Text: " ", Look: cardFigureSI}), typeset.WithLook(rest, func(page.Look) page.Look { return cardFigureSI })...)

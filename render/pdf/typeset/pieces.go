@@ -1,23 +1,19 @@
 package typeset
 
 import (
-	"strings"
-
 	"ownerguide/render/pdf/page"
 )
 
-// SplitFigure parts a figure from what stands in brackets behind it. Without brackets all of it is the figure.
-func SplitFigure(pieces []Piece) (figure, rest []Piece) {
+// SplitFigure parts a figure from what stands behind it in another unit: split tells where in a text that begins. If nowhere, all of it is
+// the figure.
+func SplitFigure(pieces []Piece, split func(text string) (first, rest string)) (figure, rest []Piece) {
 	for i, p := range pieces {
 		if p.Mark != NoMark || p.Page != "" {
 			continue
 		}
-		for _, space := range []string{" (", "\u00a0("} {
-			if at := strings.Index(p.Text, space); at >= 0 {
-				before, behind := p, p
-				before.Text, behind.Text = p.Text[:at], p.Text[at+len(space)-1:]
-				return append(append([]Piece{}, pieces[:i]...), before), append([]Piece{behind}, pieces[i+1:]...)
-			}
+		before, behind := p, p
+		if before.Text, behind.Text = split(p.Text); behind.Text != "" {
+			return append(append([]Piece{}, pieces[:i]...), before), append([]Piece{behind}, pieces[i+1:]...)
 		}
 	}
 	return pieces, nil
