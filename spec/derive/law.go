@@ -52,18 +52,20 @@ var (
 			tow, ok := licenceLimit(Get(e, gvwr))
 			if !ok {
 				e.Absent("a trailer rated 10,000 lb or less makes no class A combination")
+			} else if tow <= lightTruck {
+				e.Absent("no truck is rated as low")
 			}
 			return tow
 		})
 
 	_ = declare(Decl{Name: "tow_vehicle.licence_any", When: when("over-10000-lb"), Round: wholeDown,
-		Formula: "tow_vehicle.licence_gvwr, where no truck is rated as low: 4,000 lb or less", Source: Source{Practice, "trucks are rated above 4,000 lb"}},
+		Formula: "ratings.gvwr plus 4,000 lb, the rating of a light truck, where that makes a class A combination", Source: Source{Practice, "trucks are rated above 4,000 lb"}},
 		func(e *Eval) quantity.Mass {
 			tow, ok := licenceLimit(Get(e, gvwr))
 			if !ok || tow > lightTruck {
 				e.Absent("light trucks are rated lower")
 			}
-			return tow
+			return Get(e, gvwr) + lightTruck
 		})
 
 	_ = declare(Decl{Name: "law.carrier_gvwr", When: when("to-10000-lb"), Round: wholeDown, Formula: "10,000 lb less ratings.gvwr: with a tow vehicle rated above this, motor carrier rules may apply to work trips", Source: carrierRule},

@@ -61,6 +61,8 @@ func TestAbsentForOtherUnits(t *testing.T) {
 		{"one-12", "tow_vehicle.brakes", "not for this build"},
 		{"box-16", "tiedown.full.count", "not for this build"},
 		{"one-12", "tires.replace_by", "not for this build"},
+		{"neck-28", "tow_vehicle.licence_gvwr", "no truck is rated as low"},
+		{"hand-20", "tow_vehicle.licence_any", "light trucks are rated lower"},
 		{"neck-28", "wheels.socket", "left out"},
 		{"hand-20", "tiedown.machine.each", "no machine of 10000 lb"}, // it carries less
 		{"box-16", "loading.even_load_off", "keeps the coupler weight right"},
@@ -77,7 +79,8 @@ func TestDualWheels(t *testing.T) {
 	vs, _ := unit{model: "neck-28", more: "options: [dual-wheels]\n"}.evaluated(t)
 	for name, want := range map[string]string{
 		"tires.capacity": "3,080 lb (1,397 kg)", "tires.per_axle": "4", "tires.capacity.axle": "12,320 lb (5,588 kg)",
-		"tires.cold_pressure": "80 psi (552 kPa)", "wheels.torque": "200 lb-ft (271 N·m)", "wheels.capacity.axle": "13,200 lb (5,987 kg)",
+		"tow_vehicle.licence_any": "27,000 lb (12,246 kg)", // 23,000 + 4,000; 12,246.99 kg, down
+		"tires.cold_pressure":     "80 psi (552 kPa)", "wheels.torque": "200 lb-ft (271 N·m)", "wheels.capacity.axle": "13,200 lb (5,987 kg)",
 	} {
 		if got := shown(vs, name); got != want {
 			t.Errorf("%s is %s, expected %s", name, got, want)
