@@ -82,7 +82,7 @@ var hostileWords = []struct{ what, file, from, to string }{
 	{"another figure", "en/sections/change-wheel.md", "then to {wheels.torque}", "then to {wheels.stage.1}"},
 	{"a caution taken from the work", "en/sections/change-wheel.md", "```caution wheel-loss\n```\n", ""},
 	{"a chapter for other units", "outline.yaml", "id: manual-lowering, listed: true, when: hydraulics", "id: manual-lowering, listed: true, when: winch"},
-	{"where to go no further left out", "en/tasks/lug-torque-first.md", "\n> **Stop** when a nut turns at the third check, or when a wheel has moved on its studs. Do not tow. Have wheel and hub looked at by a trained person.\n", ""},
+	{"where to go no further left out", "en/tasks/lug-torque-first.md", "\n> **Do not tow** when a nut turns at the third check, or when a wheel has moved on its studs. Have wheel and hub looked at by a trained person.\n", ""},
 }
 
 // Each is refused, or its line cannot be proved.
