@@ -12,12 +12,16 @@ import (
 	"ownerguide/spec/testenv"
 )
 
-// longWord is a word that gets longer, as most do in another language.
-var longWord = regexp.MustCompile(`\p{L}{3,}`)
+// longWord is a word that gets longer, as most do in another language, or a hole of
+// a pattern, which does not.
+var longWord = regexp.MustCompile(`\{[^}]*\}|\p{L}{3,}`)
 
 // lengthened gives a text whose words are a third longer.
 func lengthened(text string) string {
 	return longWord.ReplaceAllStringFunc(text, func(w string) string {
+		if w[0] == '{' {
+			return w
+		}
 		letters := []rune(w)
 		return w + string(letters[len(letters)-(len(letters)+2)/3:])
 	})
