@@ -120,17 +120,13 @@ func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).Str
 // figure prints a side of a comparison, in one system of units or in both.
 func (s *calculations) figure(c derive.Compared, both bool) *doc.Value {
 	printed := c.Text
-	q, measured := c.Exact.(quantity.Quantity)
-	v, value := s.assembly.values.Lookup(c.Name)
-	switch {
-	case value && (both || !measured):
+	if v, ok := s.assembly.values.Lookup(c.Name); ok {
 		printed = v.Print(s.print)
-	case value:
-		printed = s.print.First(q, v.Round)
-	case measured && c.At.File != "" && both:
+	} else if q, ok := c.Exact.(quantity.Quantity); ok && c.At.File != "" {
 		printed = s.print.Text(q, quantity.Rounding{Stated: true})
-	case measured && c.At.File != "":
-		printed = s.print.First(q, quantity.Rounding{Stated: true})
+	}
+	if !both {
+		printed, _ = doc.FirstUnit(s.label(doc.BothUnits), printed)
 	}
 	return &doc.Value{Name: c.Name, Printed: printed}
 }
