@@ -8,7 +8,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-func actuator(e *Eval) *product.Actuator { return fitted[product.Actuator](e, "brake actuator") }
+func actuator(e *Eval) *product.Actuator { return fitted[product.Actuator](e) }
 
 var (
 	// brakesFeed is what the wire to the brakes carries: the current of the magnets,

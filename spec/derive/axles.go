@@ -138,8 +138,8 @@ var (
 					continue
 				}
 				apart := e.worked("axle "+strconv.Itoa(i)+" to axle "+strconv.Itoa(i+1), behind.X.Value-before.X.Value, wholeDown, entry(e, behind.X), entry(e, before.X))
-				tire := entry(e, fitted[product.Tire](e, "tire").Diameter)
-				need := e.worked("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e, "tire").Diameter)+tireGap, wholeUp, tire)
+				tire := entry(e, fitted[product.Tire](e).Diameter)
+				need := e.worked("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e).Diameter)+tireGap, wholeUp, tire)
 				e.demand(apart, AtLeast, need, "two axles stand %s apart; their tires need %s")
 			}
 		}})

@@ -20,29 +20,23 @@ const (
 
 var batteryOn = when("deep-cycle-battery")
 
-var batteryKind = declare(Decl{
-	Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"},
-}, func(e *Eval) Text { return Text(Read(e, fitted[product.Battery](e, "deep-cycle battery").Kind)) })
+var batteryKind = textOfPart(Decl{Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"}},
+	func(b *product.Battery) source.Given[string] { return b.Kind })
 
-var _ = declare(Decl{
-	Name: "battery.count", When: batteryOn, Formula: "batteries side by side", Source: fromLine,
-}, func(e *Eval) int { return Read(e, fitted[product.Battery](e, "deep-cycle battery").Count) })
+var _ = ofPart(Decl{Name: "battery.count", When: batteryOn, Formula: "batteries side by side", Source: fromLine}, func(b *product.Battery) source.Given[int] { return b.Count })
 
 var batteryCapacity = declare(Decl{
 	Name: "battery.capacity", When: batteryOn, Round: wholeDown,
 	Formula: "rated capacity at the 20 h rate × number of batteries side by side",
 	Source:  Source{Stated, "the battery maker's rating"},
 }, func(e *Eval) quantity.Charge {
-	b := fitted[product.Battery](e, "deep-cycle battery")
+	b := fitted[product.Battery](e)
 	return Read(e, b.Capacity) * quantity.Charge(Read(e, b.Count))
 })
 
 // batteryPlan is the round, low figure an owner may plan a day on.
-var batteryPlan = declare(Decl{
-	Name: "battery.plan_cycles", When: when("deep-cycle-battery and hydraulics"),
-	Formula: "raises and lowerings an owner may plan on from one full charge",
-	Source:  Source{Stated, "the product line; held against battery.cycles_per_charge"},
-}, func(e *Eval) int { return Read(e, fitted[product.Battery](e, "deep-cycle battery").PlanCycles) })
+var batteryPlan = ofPart(Decl{Name: "battery.plan_cycles", When: when("deep-cycle-battery and hydraulics"), Formula: "raises and lowerings an owner may plan on from one full charge", Source: Source{Stated, "the product line; held against battery.cycles_per_charge"}},
+	func(b *product.Battery) source.Given[int] { return b.PlanCycles })
 
 var batteryCycles = declare(Decl{
 	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery and hydraulics"), Engineer: true, Round: wholeDown,
@@ -58,7 +52,7 @@ var batteryCycles = declare(Decl{
 })
 
 func batteryExponent(e *Eval) quantity.Count {
-	b := fitted[product.Battery](e, "deep-cycle battery")
+	b := fitted[product.Battery](e)
 	if b.Peukert.Set {
 		return Read(e, b.Peukert)
 	}
@@ -68,14 +62,10 @@ func batteryExponent(e *Eval) quantity.Count {
 	return floodedExponent
 }
 
-var chargerOutput = declare(Decl{
-	Name: "charger.output", When: when("charger"), Round: asStated,
-	Formula: "rated output", Source: Source{Stated, "the charger maker"},
-}, func(e *Eval) quantity.Current { return Read(e, fitted[product.Charger](e, "charger").Output) })
+var chargerOutput = ofPart(Decl{Name: "charger.output", When: when("charger"), Round: asStated, Formula: "rated output", Source: Source{Stated, "the charger maker"}},
+	func(c *product.Charger) source.Given[quantity.Current] { return c.Output })
 
-var _ = declare(Decl{
-	Name: "charger.inlet", When: when("charger"), Formula: "where the mains cord goes in", Source: fromLine,
-}, func(e *Eval) Text { return Text(Read(e, fitted[product.Charger](e, "charger").Inlet)) })
+var _ = textOfPart(Decl{Name: "charger.inlet", When: when("charger"), Formula: "where the mains cord goes in", Source: fromLine}, func(c *product.Charger) source.Given[string] { return c.Inlet })
 
 var (
 	batteryRecharge = recharge("battery.recharge_time", "half of battery.capacity", batteryUsable)

@@ -39,19 +39,19 @@ func boatHeld(limits ...quantity.Mass) (sum quantity.Mass) {
 	return sum
 }
 
-func winchStand(e *Eval) *product.WinchStand { return fitted[product.WinchStand](e, "winch stand") }
+func winchStand(e *Eval) *product.WinchStand { return fitted[product.WinchStand](e) }
 
 var (
-	_ = stated("boat.hull_length", "boat", "longest hull that bunks or rollers support up to its transom", "cradle", statedMost,
+	_ = ofPart(Decl{Name: "boat.hull_length", When: when("boat"), Round: statedMost, Formula: "longest hull that bunks or rollers support up to its transom", Source: fromLine},
 		func(c *product.Cradle) source.Given[quantity.Length] { return c.Hull })
 
-	standTravel = stated("boat.stand_travel", "winch-stand", "how far the winch stand can be moved along the tongue", "winch stand", statedMost,
+	standTravel = ofPart(Decl{Name: "boat.stand_travel", When: when("winch-stand"), Round: statedMost, Formula: "how far the winch stand can be moved along the tongue", Source: fromLine},
 		func(w *product.WinchStand) source.Given[quantity.Length] { return w.Travel })
 
-	_ = stated("boat.stand_torque", "winch-stand", "torque of the bolts that clamp the winch stand", "winch stand", asStated,
+	_ = ofPart(Decl{Name: "boat.stand_torque", When: when("winch-stand"), Round: asStated, Formula: "torque of the bolts that clamp the winch stand", Source: fromLine},
 		func(w *product.WinchStand) source.Given[quantity.Torque] { return w.BoltTorque })
 
-	handWinch = stated("boat.winch_pull", "winch-stand", "pull of the hand winch", "winch stand", statedMost,
+	handWinch = ofPart(Decl{Name: "boat.winch_pull", When: when("winch-stand"), Round: statedMost, Formula: "pull of the hand winch", Source: fromLine},
 		func(w *product.WinchStand) source.Given[quantity.Mass] { return w.Pull })
 
 	strapCount = declare(Decl{Name: "boat.strap_count", When: when("transom-straps"), Formula: "transom straps", Source: fromLine},
@@ -79,7 +79,7 @@ var (
 	winchNeeded = declare(Decl{Name: "boat.winch_needed", When: when("boat and winch-stand"), Round: wholeUp, Engineer: true, Formula: "weights.cargo_capacity × (sin + friction × cos of a ramp of 15 in 100): pull that brings a boat up without the help of the water; friction 0.30 on bunks, 0.05 on rollers",
 		Source: Source{Practice, "boat ramps slope by 12 to 15 in 100; friction of carpet and of rollers"}},
 		func(e *Eval) quantity.Mass {
-			return boatPull(Get(e, cargoCapacity), boatRamp, boatFriction[Read(e, fitted[product.Cradle](e, "cradle").Kind)])
+			return boatPull(Get(e, cargoCapacity), boatRamp, boatFriction[Read(e, fitted[product.Cradle](e).Kind)])
 		})
 
 	boatCounted = declare(Decl{Name: "boat.straps_counted", When: when("boat and winch-stand and transom-straps"), Round: wholeDown, Engineer: true, Formula: "half the working load limits of all transom straps, the winch strap and the bow chain together", Source: countRule},
@@ -103,7 +103,7 @@ var (
 	_ = limit(Limit{ID: "cradle-rating", Convex: true, When: when("boat"),
 		Protects: "bunks or rollers that the boat is too heavy for break on the road",
 		Check: func(e *Eval) {
-			e.demand(of(e, cargoCapacity), AtMost, entry(e, fitted[product.Cradle](e, "cradle").Boat), "the unit carries %s; its bunks or rollers carry a boat of %s")
+			e.demand(of(e, cargoCapacity), AtMost, entry(e, fitted[product.Cradle](e).Boat), "the unit carries %s; its bunks or rollers carry a boat of %s")
 		}})
 
 	_ = limit(Limit{ID: "boat-winch", Convex: true, When: when("boat and winch-stand"),
@@ -134,6 +134,6 @@ var (
 			if n, _ := anchors(e, "transom-strap"); n >= 2 && hasPart[product.WinchStand](e) {
 				return
 			}
-			e.report(wrong(e, fitted[product.Cradle](e, "cradle").Kind, "the unit carries a boat and lacks a winch stand, or two transom straps"))
+			e.report(wrong(e, fitted[product.Cradle](e).Kind, "the unit carries a boat and lacks a winch stand, or two transom straps"))
 		}})
 )

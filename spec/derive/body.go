@@ -11,17 +11,16 @@ import (
 const ventsLeast = 2
 
 var (
-	bodyInside = stated("body.inside_height", "enclosed", "height inside", "body", statedMost,
+	bodyInside = ofPart(Decl{Name: "body.inside_height", When: when("enclosed"), Round: statedMost, Formula: "height inside", Source: fromLine},
 		func(b *product.Body) source.Given[quantity.Length] { return b.Tall })
 
-	_ = stated("body.opening_width", "enclosed", "clear width of the rear opening", "body", statedMost,
+	_ = ofPart(Decl{Name: "body.opening_width", When: when("enclosed"), Round: statedMost, Formula: "clear width of the rear opening", Source: fromLine},
 		func(b *product.Body) source.Given[quantity.Length] { return b.Opening.Wide })
 
-	bodyOpening = stated("body.opening_height", "enclosed", "clear height of the rear opening", "body", statedMost,
+	bodyOpening = ofPart(Decl{Name: "body.opening_height", When: when("enclosed"), Round: statedMost, Formula: "clear height of the rear opening", Source: fromLine},
 		func(b *product.Body) source.Given[quantity.Length] { return b.Opening.High })
 
-	_ = stated("body.vents", "enclosed", "vents that cannot be shut", "body", quantity.Rounding{},
-		func(b *product.Body) source.Given[int] { return b.Vents })
+	_ = ofPart(Decl{Name: "body.vents", When: when("enclosed"), Formula: "vents that cannot be shut", Source: fromLine}, func(b *product.Body) source.Given[int] { return b.Vents })
 
 	bodyRoof = declare(Decl{Name: "body.roof_height", When: when("enclosed"), Engineer: true, Round: wholeUp, Formula: "height.deck plus body.inside_height: the lowest that the roof can stand", Source: arithmetic},
 		func(e *Eval) quantity.Length { return Get(e, floorHeight) + Get(e, bodyInside) })
@@ -37,14 +36,14 @@ var (
 	_ = limit(Limit{ID: "body-vents", When: when("enclosed"), Roomy: 10,
 		Protects: "vapors of fuel gather in a body without vents until a spark meets them",
 		Check: func(e *Eval) {
-			b := fitted[product.Body](e, "body")
+			b := fitted[product.Body](e)
 			e.demand(entry(e, b.Vents), AtLeast, e.ruled(Source{Judgement, "one low and one high"}, quantity.Count(ventsLeast), quantity.Rounding{}), "the body has %s vents that cannot be shut; expected at least %s")
 		}})
 
 	_ = limit(Limit{ID: "body-release", NoMargin: true, When: when("enclosed"),
 		Protects: "who is shut in a body that does not open from within dies of heat, cold or fumes",
 		Check: func(e *Eval) {
-			if b := fitted[product.Body](e, "body"); !b.Release.Value {
+			if b := fitted[product.Body](e); !b.Release.Value {
 				e.report(wrong(e, b.Release, "a door of the body does not open from within").WithHint("fit a release that works without a key, and give inside_release: true"))
 			}
 		}})

@@ -9,18 +9,6 @@ import (
 // What the line states of boxes, ramps, legs, props and other things an owner
 // handles. Figures are printed as their makers state them.
 
-// stated declares a figure that one component states.
-func stated[C, T any](name, condition, formula, what string, r quantity.Rounding, pick func(*C) source.Given[T]) Key[T] {
-	return declare(Decl{Name: name, When: when(condition), Round: r, Formula: formula, Source: fromLine},
-		func(e *Eval) T { return Read(e, pick(fitted[C](e, what))) })
-}
-
-// statedWord is stated for an entry that is a word.
-func statedWord[C any](name, condition, formula, what string, pick func(*C) source.Given[string]) Key[Text] {
-	return declare(Decl{Name: name, Aside: true, When: when(condition), Formula: formula, Source: fromLine},
-		func(e *Eval) Text { return Text(Read(e, pick(fitted[C](e, what)))) })
-}
-
 // Boxes: the load limit of each kind. The least of them, for the card, is
 // box.load_limit.
 var (
@@ -42,39 +30,35 @@ func boxLimit(kind string) Key[quantity.Mass] {
 }
 
 var (
-	_ = stated("ramps.width", "ramps", "width of a ramp", "pair of ramps", wholeDown,
+	_ = ofPart(Decl{Name: "ramps.width", When: when("ramps"), Round: wholeDown, Formula: "width of a ramp", Source: fromLine},
 		func(r *product.Ramp) source.Given[quantity.Length] { return r.Width })
-	_ = statedWord("ramps.stow", "ramps", "how the ramps travel", "pair of ramps",
-		func(r *product.Ramp) source.Given[string] { return r.Stow })
-
-	_ = stated("stabilizers.count", "stabilizers", "rear supports fitted", "rear support", quantity.Rounding{},
-		func(s *product.Support) source.Given[int] { return s.Count })
-	supportRating = stated("stabilizers.rating", "stabilizers", "load one rear support is rated for", "rear support", statedMost,
+	_             = textOfPart(Decl{Name: "ramps.stow", Aside: true, When: when("ramps"), Formula: "how the ramps travel", Source: fromLine}, func(r *product.Ramp) source.Given[string] { return r.Stow })
+	_             = ofPart(Decl{Name: "stabilizers.count", When: when("stabilizers"), Formula: "rear supports fitted", Source: fromLine}, func(s *product.Support) source.Given[int] { return s.Count })
+	supportRating = ofPart(Decl{Name: "stabilizers.rating", When: when("stabilizers"), Round: statedMost, Formula: "load one rear support is rated for", Source: fromLine},
 		func(s *product.Support) source.Given[quantity.Mass] { return s.Rating })
 
-	_ = stated("rack.height", "headache-rack", "height of the rack above the deck", "rack", quantity.Rounding{},
+	_ = ofPart(Decl{Name: "rack.height", When: when("headache-rack"), Formula: "height of the rack above the deck", Source: fromLine},
 		func(r *product.Rack) source.Given[quantity.Length] { return r.Height })
 
-	_ = stated("spare.weight", "spare", "the most that a spare wheel on this mount weighs, tire included", "spare wheel mount", wholeUp,
+	_ = ofPart(Decl{Name: "spare.weight", When: when("spare"), Round: wholeUp, Formula: "the most that a spare wheel on this mount weighs, tire included", Source: fromLine},
 		func(s *product.Spare) source.Given[quantity.Mass] { return s.Weight })
-	_ = statedWord("spare.mount", "spare", "where the spare wheel hangs", "spare wheel mount",
+	_ = textOfPart(Decl{Name: "spare.mount", Aside: true, When: when("spare"), Formula: "where the spare wheel hangs", Source: fromLine},
 		func(s *product.Spare) source.Given[string] { return s.Mount })
 
-	_ = statedWord("tarp.kind", "tarp", "how the tarp is worked", "tarp",
-		func(t *product.Tarp) source.Given[string] { return t.Kind })
+	_ = textOfPart(Decl{Name: "tarp.kind", Aside: true, When: when("tarp"), Formula: "how the tarp is worked", Source: fromLine}, func(t *product.Tarp) source.Given[string] { return t.Kind })
 
-	_ = statedWord("gate.kind", "gate-barn or gate-spreader", "the kind of rear gate", "rear gate",
+	_ = textOfPart(Decl{Name: "gate.kind", Aside: true, When: when("gate-barn or gate-spreader"), Formula: "the kind of rear gate", Source: fromLine},
 		func(g *product.Gate) source.Given[string] { return g.Kind })
-	spreadAngle = stated("gate.spread_angle", "gate-spreader", "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", "rear gate",
-		wholeDown, func(g *product.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
-	_ = stated("gate.spread_speed", "gate-spreader", "greatest speed while spreading", "rear gate",
-		wholeDown, func(g *product.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
+	spreadAngle = ofPart(Decl{Name: "gate.spread_angle", When: when("gate-spreader"), Round: wholeDown, Formula: "greatest angle of the box at which the maker allows the unit to creep forward while it spreads", Source: fromLine},
+		func(g *product.Gate) source.Given[quantity.Angle] { return spreading(g).Angle })
+	_ = ofPart(Decl{Name: "gate.spread_speed", When: when("gate-spreader"), Round: wholeDown, Formula: "greatest speed while spreading", Source: fromLine},
+		func(g *product.Gate) source.Given[quantity.Speed] { return spreading(g).Speed })
 
-	_ = stated("dump.box_length", "dump", "inside length of the box", "dump box", wholeDown,
+	_ = ofPart(Decl{Name: "dump.box_length", When: when("dump"), Round: wholeDown, Formula: "inside length of the box", Source: fromLine},
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Long })
-	_ = stated("dump.box_width", "dump", "inside width of the box", "dump box", wholeDown,
+	_ = ofPart(Decl{Name: "dump.box_width", When: when("dump"), Round: wholeDown, Formula: "inside width of the box", Source: fromLine},
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Wide })
-	_ = stated("dump.side_height", "dump", "height of the sides, inside", "dump box", wholeDown,
+	_ = ofPart(Decl{Name: "dump.side_height", When: when("dump"), Round: wholeDown, Formula: "height of the sides, inside", Source: fromLine},
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Tall })
 )
 
@@ -88,11 +72,10 @@ func spreading(g *product.Gate) product.SpreadLimits {
 }
 
 var (
-	propRating = stated("prop.rating", "body-prop", "load one body prop is rated for", "body prop", statedMost,
+	propRating = ofPart(Decl{Name: "prop.rating", When: when("body-prop"), Round: statedMost, Formula: "load one body prop is rated for", Source: fromLine},
 		func(p *product.Prop) source.Given[quantity.Mass] { return p.Rating })
-	propCount = stated("prop.count", "body-prop", "body props fitted", "body prop", quantity.Rounding{},
-		func(p *product.Prop) source.Given[int] { return p.Count })
-	propAngle = stated("prop.angle", "body-prop", "how far deck or box is raised when the body prop swings up", "body prop", asStated,
+	propCount = ofPart(Decl{Name: "prop.count", When: when("body-prop"), Formula: "body props fitted", Source: fromLine}, func(p *product.Prop) source.Given[int] { return p.Count })
+	propAngle = ofPart(Decl{Name: "prop.angle", When: when("body-prop"), Round: asStated, Formula: "how far deck or box is raised when the body prop swings up", Source: fromLine},
 		func(p *product.Prop) source.Given[quantity.Angle] { return p.Angle })
 )
 
@@ -145,10 +128,10 @@ var propLoad = declare(Decl{
 // raisedBody gives the empty weight of what rises and x of its centre.
 func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	if e.Has("dump") {
-		box := fitted[product.DumpBox](e, "dump box")
+		box := fitted[product.DumpBox](e)
 		return Read(e, box.Empty), Read(e, box.Center)
 	}
-	deck := fitted[product.Deck](e, "deck")
+	deck := fitted[product.Deck](e)
 	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 }
 
@@ -215,7 +198,7 @@ var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
 var _ = limit(Limit{ID: "disconnect-missing", NoMargin: true, When: when("hydraulics and body-prop"),
 	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto the arm that sets the prop",
 	Check: func(e *Eval) {
-		u := fitted[product.PowerUnit](e, "power unit")
+		u := fitted[product.PowerUnit](e)
 		if u.Disconnect.Value {
 			return
 		}

@@ -16,21 +16,11 @@ const (
 	peukertRate       = 20.0 // hours in which the rated capacity is measured
 )
 
-var breakawayBattery = declare(Decl{
-	Name: "breakaway.battery", When: when("breakaway-battery"), Round: asStated,
-	Formula: "rated capacity at the 20 h rate",
-	Source:  Source{Stated, "the battery maker's rating"},
-}, func(e *Eval) quantity.Charge {
-	return Read(e, fitted[product.Breakaway](e, "breakaway set").Battery)
-})
+var breakawayBattery = ofPart(Decl{Name: "breakaway.battery", When: when("breakaway-battery"), Round: asStated, Formula: "rated capacity at the 20 h rate", Source: Source{Stated, "the battery maker's rating"}},
+	func(b *product.Breakaway) source.Given[quantity.Charge] { return b.Battery })
 
-var _ = declare(Decl{
-	Name: "breakaway.battery_years", When: when("breakaway-battery"),
-	Formula: "years after which the battery is replaced, whatever it still shows",
-	Source:  fromLine,
-}, func(e *Eval) int {
-	return Read(e, fitted[product.Breakaway](e, "breakaway set").BatteryYears)
-})
+var _ = ofPart(Decl{Name: "breakaway.battery_years", When: when("breakaway-battery"), Formula: "years after which the battery is replaced, whatever it still shows", Source: fromLine},
+	func(b *product.Breakaway) source.Given[int] { return b.BatteryYears })
 
 // breakaway.replace_by is also what the schedule takes for its date.
 var _ = declare(Decl{
@@ -93,7 +83,7 @@ func breakawayHold(state string, share float64, words string) Key[quantity.Durat
 		Source:  Source{Published, "Peukert's law in the form for a capacity given at the H-hour rate; share of capacity and k = 1.15 by judgement"},
 	}, func(e *Eval) quantity.Duration {
 		k := quantity.Count(breakawayExponent)
-		if given := fitted[product.Breakaway](e, "breakaway set").Peukert; given.Set {
+		if given := fitted[product.Breakaway](e).Peukert; given.Set {
 			k = Read(e, given)
 		}
 		rated, current := Get(e, breakawayBattery), Get(e, breakawayCurrent)

@@ -35,7 +35,7 @@ var rodLoad = declare(Decl{
 	Formula: "π² × 29,000,000 psi × π ÷ 64 × rod⁴ ÷ (length extended, pin to pin)²: push at which one rod bends away, counted as if it reached from pin to pin",
 	Source:  Source{Published, "Euler's column formula, both ends pinned; the stiffer tube is not counted"},
 }, func(e *Eval) quantity.Mass {
-	c := fitted[product.Cylinder](e, "lift cylinder")
+	c := fitted[product.Cylinder](e)
 	return bucklingLoad(Read(e, c.Rod), Read(e, c.Extended))
 })
 
@@ -54,7 +54,7 @@ var _ = limit(Limit{ID: "rod-buckling", Roomy: 6, When: hydraulicsOn,
 var _ = limit(Limit{ID: "cylinder-closed", Roomy: 6, When: hydraulicsOn,
 	Protects: "a cylinder that cannot be so short for its stroke is another one, and every angle and height in the guide is wrong",
 	Check: func(e *Eval) {
-		c := fitted[product.Cylinder](e, "lift cylinder")
+		c := fitted[product.Cylinder](e)
 		if Read(e, c.Extended) <= Read(e, c.Retracted) {
 			return // hoist-geometry says so
 		}

@@ -32,18 +32,14 @@ var connectorStandard = map[string]string{
 	"four-flat": "SAE J1239", "five-flat": "SAE J1239", "seven-blade": "SAE J2863", "seven-round": "SAE J560",
 }
 
-var _ = declare(Decl{
-	Name:    "connector.kind",
-	Formula: "the kind of plug fitted",
-	Source:  fromLine,
-}, func(e *Eval) Text { return Text(Read(e, fitted[product.Connector](e, "connector").Kind)) })
+var _ = textOfPart(Decl{Name: "connector.kind", Formula: "the kind of plug fitted", Source: fromLine}, func(c *product.Connector) source.Given[string] { return c.Kind })
 
 var _ = declare(Decl{
 	Name:    "connector.standard",
 	Formula: "the standard that lays out a plug of this kind; of a five-way flat plug, its first four contacts",
 	Source:  Source{Memory, "SAE J1239, J2863 and J560; no regulation lays out a trailer plug"},
 }, func(e *Eval) Text {
-	kind := Read(e, fitted[product.Connector](e, "connector").Kind)
+	kind := Read(e, fitted[product.Connector](e).Kind)
 	if connectorStandard[kind] == "" {
 		e.Absent("no standard is known for a plug of kind %s", kind)
 	}
@@ -55,7 +51,7 @@ var _ = declare(Decl{
 	Formula: "the number of contacts",
 	Source:  fromLine,
 }, func(e *Eval) int {
-	c := fitted[product.Connector](e, "connector")
+	c := fitted[product.Connector](e)
 	for _, pin := range c.Pins {
 		Read(e, pin.Function)
 	}
@@ -69,7 +65,7 @@ func init() {
 		Source:  fromLine,
 	}, func(e *Eval) []Member {
 		var out []Member
-		for i, pin := range fitted[product.Connector](e, "connector").Pins {
+		for i, pin := range fitted[product.Connector](e).Pins {
 			n := fmt.Sprint(i + 1)
 			for _, word := range []struct {
 				suffix string

@@ -22,23 +22,21 @@ var (
 			return "bumper-pull"
 		})
 
-	ballSize = declare(Decl{Name: "hitch.ball", Round: perBall, Formula: "ball the coupler is made for", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").Ball) })
+	ballSize = ofPart(Decl{Name: "hitch.ball", Round: perBall, Formula: "ball the coupler is made for"}, func(c *product.Coupler) source.Given[quantity.Length] { return c.Ball })
 
-	_ = declare(Decl{Name: "hitch.ball_height_low", Round: statedLeast, Formula: "least height of the ball's top, unit level", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").BallHeightLow) })
+	_ = ofPart(Decl{Name: "hitch.ball_height_low", Round: statedLeast, Formula: "least height of the ball's top, unit level"},
+		func(c *product.Coupler) source.Given[quantity.Length] { return c.BallHeightLow })
 
-	_ = declare(Decl{Name: "hitch.ball_height_high", Round: statedMost, Formula: "greatest height of the ball's top, unit level", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Coupler](e, "coupler").BallHeightHigh) })
+	_ = ofPart(Decl{Name: "hitch.ball_height_high", Round: statedMost, Formula: "greatest height of the ball's top, unit level"},
+		func(c *product.Coupler) source.Given[quantity.Length] { return c.BallHeightHigh })
 
-	_ = declare(Decl{Name: "coupler.latch", Formula: "kind of latch", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Coupler](e, "coupler").Latch)) })
+	_ = textOfPart(Decl{Name: "coupler.latch", Formula: "kind of latch"}, func(c *product.Coupler) source.Given[string] { return c.Latch })
 
-	_ = declare(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure", Source: fromPart},
-		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").BoltTorque) })
+	_ = ofPart(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure"},
+		func(c *product.Coupler) source.Given[quantity.Torque] { return c.BoltTorque })
 
-	_ = declare(Decl{Name: "coupler.set_screw_torque", When: when("gooseneck and coupler-adjustable"), Round: asStated, Formula: "torque of the set screws of the neck, the coupler maker's figure", Source: fromPart},
-		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Coupler](e, "coupler").ScrewTorque) })
+	_ = ofPart(Decl{Name: "coupler.set_screw_torque", When: when("gooseneck and coupler-adjustable"), Round: asStated, Formula: "torque of the set screws of the neck, the coupler maker's figure"},
+		func(c *product.Coupler) source.Given[quantity.Torque] { return c.ScrewTorque })
 
 	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: wholeUp, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
 		Source: Source{Practice, "towing guides ask for 6 in or more"}},
@@ -134,21 +132,14 @@ func ballCarries(ball quantity.Length) (gross quantity.Mass) {
 }
 
 var (
-	_ = declare(Decl{Name: "chains.count", Formula: "chains fitted", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[product.Chain](e, "chain").Count) })
-
-	_ = declare(Decl{Name: "chains.grade", Formula: "grade marked on the links", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[product.Chain](e, "chain").Grade) })
-
-	_ = declare(Decl{Name: "chains.size", Formula: "nominal size of the links", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Chain](e, "chain").Size)) })
-
-	chainBreaking = declare(Decl{Name: "chains.breaking", Round: statedMost, Formula: "least breaking force of one chain", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Breaking) })
+	_             = ofPart(Decl{Name: "chains.count", Formula: "chains fitted"}, func(c *product.Chain) source.Given[int] { return c.Count })
+	_             = ofPart(Decl{Name: "chains.grade", Formula: "grade marked on the links"}, func(c *product.Chain) source.Given[int] { return c.Grade })
+	_             = textOfPart(Decl{Name: "chains.size", Formula: "nominal size of the links"}, func(c *product.Chain) source.Given[string] { return c.Size })
+	chainBreaking = ofPart(Decl{Name: "chains.breaking", Round: statedMost, Formula: "least breaking force of one chain"}, func(c *product.Chain) source.Given[quantity.Mass] { return c.Breaking })
 
 	_ = declare(Decl{Name: "chains.wll", Round: statedMost, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
 		func(e *Eval) quantity.Mass {
-			c := fitted[product.Chain](e, "chain")
+			c := fitted[product.Chain](e)
 			w, ok := chainLimit(Read(e, c.Grade), Read(e, c.Size))
 			if !ok {
 				e.Absent("49 CFR 393.108 has no grade %d chain of size %q", c.Grade.Value, c.Size.Value)
@@ -156,11 +147,10 @@ var (
 			return w
 		})
 
-	chainHook = declare(Decl{Name: "chains.hook", Round: statedMost, Formula: "least breaking force of the hook", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Hook) })
+	chainHook = ofPart(Decl{Name: "chains.hook", Round: statedMost, Formula: "least breaking force of the hook"}, func(c *product.Chain) source.Given[quantity.Mass] { return c.Hook })
 
-	chainTab = declare(Decl{Name: "chains.tab", Engineer: true, Round: statedMost, Formula: "least breaking force of the weld tab or eye on the trailer", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Chain](e, "chain").Tab) })
+	chainTab = ofPart(Decl{Name: "chains.tab", Engineer: true, Round: statedMost, Formula: "least breaking force of the weld tab or eye on the trailer"},
+		func(c *product.Chain) source.Given[quantity.Mass] { return c.Tab })
 )
 
 var chainTable = Source{Published, "49 CFR 393.108, table of working load limits of chain"}
@@ -221,22 +211,19 @@ const chainsLeast = 2
 const jackOneLeg = 0.6
 
 var (
-	_ = declare(Decl{Name: "jack.count", Formula: "legs fitted", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[product.Jack](e, "jack").Count) })
-
-	_ = declare(Decl{Name: "jack.lift", Round: statedMost, Formula: "lift rating of one leg", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Jack](e, "jack").Lift) })
+	_ = ofPart(Decl{Name: "jack.count", Formula: "legs fitted"}, func(j *product.Jack) source.Given[int] { return j.Count })
+	_ = ofPart(Decl{Name: "jack.lift", Round: statedMost, Formula: "lift rating of one leg"}, func(j *product.Jack) source.Given[quantity.Mass] { return j.Lift })
 
 	jackStatic = declare(Decl{Name: "jack.static", Engineer: true, Round: wholeDown, Formula: "what the jack holds standing, by its maker, one leg of a pair taking up to 60 % of it",
 		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
 		func(e *Eval) quantity.Mass {
-			j := fitted[product.Jack](e, "jack")
+			j := fitted[product.Jack](e)
 			return jackLift(Read(e, j.Count), Read(e, j.Static))
 		})
 	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
 		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
 		func(e *Eval) quantity.Mass {
-			j := fitted[product.Jack](e, "jack")
+			j := fitted[product.Jack](e)
 			return jackLift(Read(e, j.Count), Read(e, j.Lift))
 		})
 
@@ -288,7 +275,7 @@ var (
 	_ = limit(Limit{ID: "ball-heights", Roomy: 10,
 		Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways",
 		Check: func(e *Eval) {
-			c := fitted[product.Coupler](e, "coupler")
+			c := fitted[product.Coupler](e)
 			e.demand(entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
 		}})
 
@@ -300,7 +287,7 @@ var (
 	_ = limit(Limit{ID: "chains-count",
 		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts",
 		Check: func(e *Eval) {
-			c := fitted[product.Chain](e, "chain")
+			c := fitted[product.Chain](e)
 			e.demand(entry(e, c.Count), AtLeast,
 				e.ruled(Source{Practice, "and the law of most states"}, quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
 		}})
@@ -316,7 +303,7 @@ var (
 	_ = limit(Limit{ID: "chain-table", Severity: source.Warning,
 		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip",
 		Check: func(e *Eval) {
-			c := fitted[product.Chain](e, "chain")
+			c := fitted[product.Chain](e)
 			grade, size := Read(e, c.Grade), Read(e, c.Size)
 			w, ok := chainLimit(grade, size)
 			if !ok {
@@ -331,7 +318,7 @@ var (
 	_ = limit(Limit{ID: "rating-chain-grade",
 		Protects: "a chain whose grade and size are too weak for the unit is no stronger for what its breaking force is said to be",
 		Check: func(e *Eval) {
-			c := fitted[product.Chain](e, "chain")
+			c := fitted[product.Chain](e)
 			grade, size := Read(e, c.Grade), Read(e, c.Size)
 			w, ok := chainLimit(grade, size)
 			if !ok {
@@ -345,7 +332,7 @@ var (
 	_ = limit(Limit{ID: "jack-static", Roomy: 4,
 		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads",
 		Check: func(e *Eval) {
-			j := fitted[product.Jack](e, "jack")
+			j := fitted[product.Jack](e)
 			if !j.Static.Set {
 				return // rating-jack holds what it lifts
 			}

@@ -38,7 +38,7 @@ func init() {
 		Formula: "weights.cargo_capacity ÷ (density × inside length × inside width), at most the height of the sides",
 		Source:  Source{Stated, "densities with their source as the product line gives them"},
 	}, func(e *Eval) []Member {
-		box := fitted[product.DumpBox](e, "dump box")
+		box := fitted[product.DumpBox](e)
 		capacity := Get(e, cargoCapacity)
 		long, wide, tall := Read(e, box.Long), Read(e, box.Wide), Read(e, box.Tall)
 		var out []Member

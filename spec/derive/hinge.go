@@ -45,7 +45,7 @@ var holdingLeast = declare(Decl{
 	Formula: "cylinder.pressure_at_load × 1.3: least setting of a counterbalance valve",
 	Source:  Source{Practice, "a counterbalance valve is set some 30 % above what the heaviest load presses with"},
 }, func(e *Eval) quantity.Pressure {
-	if Read(e, fitted[product.PowerUnit](e, "power unit").Holding) != "counterbalance" {
+	if Read(e, fitted[product.PowerUnit](e).Holding) != "counterbalance" {
 		e.Absent("no counterbalance valve holds the load")
 	}
 	return holdingShare * Get(e, pressureAtLoad)
@@ -67,7 +67,7 @@ var _ = limit(Limit{ID: "hinge-load", Convex: true, Roomy: 4, When: when("tiltin
 var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or dump"),
 	Protects: "a counterbalance valve set too low lets the load come down by itself; set too high, it holds back more than hose and cylinder bear",
 	Ways: func(e *Eval) []bool {
-		u := fitted[product.PowerUnit](e, "power unit")
+		u := fitted[product.PowerUnit](e)
 		count, area, setting := quantity.Mass(Get(e, cylinderCount)), Get(e, cylinderArea), Read(e, u.HoldingSetting)
 		return liftWays(e, func(l liftCase, cargo quantity.Mass) bool {
 			return u.Holding.Value != "counterbalance" || !short(setting, holdingShare*pressureFor(l.need(cargo)/count, area))

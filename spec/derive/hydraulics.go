@@ -21,16 +21,14 @@ const reservoirUse = 0.8
 
 // Cylinders: one kind is fitted per unit, one or two of it side by side.
 
-var cylinderCount = declare(Decl{
-	Name: "cylinder.count", When: hydraulicsOn, Formula: "cylinders that lift together", Source: cylinderStated,
-}, func(e *Eval) int { return Read(e, fitted[product.Cylinder](e, "lift cylinder").Count) })
+var cylinderCount = ofPart(Decl{Name: "cylinder.count", When: hydraulicsOn, Formula: "cylinders that lift together", Source: cylinderStated}, func(c *product.Cylinder) source.Given[int] { return c.Count })
 
 var cylinderArea = declare(Decl{
 	Name: "cylinder.area", Engineer: true, When: hydraulicsOn, Round: hundredthDown,
 	Formula: "π ÷ 4 × bore², of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: A = π D² / 4"},
 }, func(e *Eval) quantity.Area {
-	return boreArea(Read(e, fitted[product.Cylinder](e, "lift cylinder").Bore))
+	return boreArea(Read(e, fitted[product.Cylinder](e).Bore))
 })
 
 var cylinderRing = declare(Decl{
@@ -38,7 +36,7 @@ var cylinderRing = declare(Decl{
 	Formula: "π ÷ 4 × (bore² − rod²), of one cylinder",
 	Source:  Source{Published, "fluid-power handbooks: the ring around the rod"},
 }, func(e *Eval) quantity.Area {
-	c := fitted[product.Cylinder](e, "lift cylinder")
+	c := fitted[product.Cylinder](e)
 	bore, rod := Read(e, c.Bore), Read(e, c.Rod)
 	if rod <= 0 || rod >= bore {
 		e.Absent("a rod of %s does not fit a bore of %s", c.Rod.Text, c.Bore.Text)
@@ -51,7 +49,7 @@ var cylinderStroke = declare(Decl{
 	Formula: "length extended − length retracted, pin to pin",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Length {
-	c := fitted[product.Cylinder](e, "lift cylinder")
+	c := fitted[product.Cylinder](e)
 	out, in := Read(e, c.Extended), Read(e, c.Retracted)
 	if out <= in {
 		e.Absent("a cylinder of %s extended and %s retracted has no stroke", c.Extended.Text, c.Retracted.Text)
@@ -92,17 +90,15 @@ func swept(a quantity.Area, stroke quantity.Length) quantity.Volume {
 
 // The power unit and its circuit.
 
-var hydraulicsRelief = declare(Decl{
-	Name: "hydraulics.relief", When: hydraulicsOn, Round: statedMost,
-	Formula: "pressure at which the relief valve is set to open", Source: hydraulicsStated,
-}, func(e *Eval) quantity.Pressure { return Read(e, fitted[product.PowerUnit](e, "power unit").Relief) })
+var hydraulicsRelief = ofPart(Decl{Name: "hydraulics.relief", When: hydraulicsOn, Round: statedMost, Formula: "pressure at which the relief valve is set to open", Source: hydraulicsStated},
+	func(u *product.PowerUnit) source.Given[quantity.Pressure] { return u.Relief })
 
 var _ = declare(Decl{
 	Name: "hydraulics.fluid", When: hydraulicsOn,
 	Formula: "viscosity grade by ISO 3448: its number is the viscosity at 40 °C in mm²/s, give or take a tenth",
 	Source:  hydraulicsStated,
 }, func(e *Eval) Text {
-	return Text(fluidGrade(Read(e, fitted[product.PowerUnit](e, "power unit").Grade)))
+	return Text(fluidGrade(Read(e, fitted[product.PowerUnit](e).Grade)))
 })
 
 // fluidGrade writes a viscosity grade as ISO 3448 does.
@@ -117,7 +113,7 @@ var (
 
 func powerUnitWord(name, words string, of func(*product.PowerUnit) source.Given[string]) Key[Text] {
 	return declare(Decl{Name: "hydraulics." + name, When: hydraulicsOn, Formula: words, Source: hydraulicsStated},
-		func(e *Eval) Text { return Text(Read(e, of(fitted[product.PowerUnit](e, "power unit")))) })
+		func(e *Eval) Text { return Text(Read(e, of(fitted[product.PowerUnit](e)))) })
 }
 
 var _ = declare(Decl{
@@ -145,10 +141,8 @@ var _ = declare(Decl{
 	return Read(e, p.Fitting.At.X)
 })
 
-var hydraulicsMotor = declare(Decl{
-	Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated,
-	Formula: "current of the pump motor at relief", Source: hydraulicsStated,
-}, func(e *Eval) quantity.Current { return Read(e, fitted[product.PowerUnit](e, "power unit").Motor) })
+var hydraulicsMotor = ofPart(Decl{Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated, Formula: "current of the pump motor at relief", Source: hydraulicsStated},
+	func(u *product.PowerUnit) source.Given[quantity.Current] { return u.Motor })
 
 var hydraulicsVolume = declare(Decl{
 	Name: "hydraulics.volume", Engineer: true, When: hydraulicsOn, Round: hundredthUp,
@@ -177,10 +171,8 @@ var hydraulicsFall = declare(Decl{
 	return Get(e, hydraulicsVolume) - back
 })
 
-var hydraulicsReservoir = declare(Decl{
-	Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Stated: true, Step: 0.1, MetricStep: 0.1},
-	Formula: "usable volume of the reservoir", Source: hydraulicsStated,
-}, func(e *Eval) quantity.Volume { return Read(e, fitted[product.PowerUnit](e, "power unit").Reservoir) })
+var hydraulicsReservoir = ofPart(Decl{Name: "hydraulics.reservoir", When: hydraulicsOn, Round: quantity.Rounding{Stated: true, Step: 0.1, MetricStep: 0.1}, Formula: "usable volume of the reservoir", Source: hydraulicsStated},
+	func(u *product.PowerUnit) source.Given[quantity.Volume] { return u.Reservoir })
 
 var hydraulicsReservoirNeed = declare(Decl{
 	Name: "hydraulics.reservoir_needed", When: hydraulicsOn, Engineer: true, Round: hundredthUp,
@@ -209,17 +201,15 @@ var hydraulicsCycle = declare(Decl{
 })
 
 func fillTime(e *Eval, v quantity.Volume) quantity.Duration {
-	flow := Read(e, fitted[product.PowerUnit](e, "power unit").Flow)
+	flow := Read(e, fitted[product.PowerUnit](e).Flow)
 	if flow <= 0 {
 		e.Absent("a pump without flow")
 	}
 	return quantity.Minutes(float64(v) / float64(flow))
 }
 
-var _ = declare(Decl{
-	Name: "hydraulics.hose_years", When: hydraulicsOn, Formula: "years after which hoses are replaced, whatever they look like",
-	Source: Source{Stated, "the hose maker"},
-}, func(e *Eval) int { return Read(e, fitted[product.Hose](e, "hose").Years) })
+var _ = ofPart(Decl{Name: "hydraulics.hose_years", When: hydraulicsOn, Formula: "years after which hoses are replaced, whatever they look like", Source: Source{Stated, "the hose maker"}},
+	func(h *product.Hose) source.Given[int] { return h.Years })
 
 var _ = declare(Decl{
 	Name: "hydraulics.hose_replace_by", When: hydraulicsOn,
@@ -244,8 +234,8 @@ var hydraulicsWeakest = declare(Decl{
 	Formula: "the least of the working pressures of cylinder, hose and fitting",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Pressure {
-	hose := fitted[product.Hose](e, "hose")
-	return min(Read(e, fitted[product.Cylinder](e, "lift cylinder").Rating), Read(e, hose.Rating), Read(e, hose.Fitting))
+	hose := fitted[product.Hose](e)
+	return min(Read(e, fitted[product.Cylinder](e).Rating), Read(e, hose.Rating), Read(e, hose.Fitting))
 })
 
 // rodSidePressure is what stands around the rod when fluid cannot leave there
@@ -261,7 +251,7 @@ var rodSidePressure = declare(Decl{
 var _ = limit(Limit{ID: "relief-cylinder", When: hydraulicsOn,
 	Protects: "a cylinder pushed past its rating bursts or bends under a raised load",
 	Check: func(e *Eval) {
-		c, unit := fitted[product.Cylinder](e, "lift cylinder"), fitted[product.PowerUnit](e, "power unit")
+		c, unit := fitted[product.Cylinder](e), fitted[product.PowerUnit](e)
 		relief := entry(e, unit.Relief)
 		e.demand(relief, AtMost, entry(e, c.Rating),
 			"the relief valve opens at %s; the cylinder is rated for %s")
@@ -275,7 +265,7 @@ var _ = limit(Limit{ID: "relief-cylinder", When: hydraulicsOn,
 var _ = limit(Limit{ID: "relief-hose", When: hydraulicsOn,
 	Protects: "a hose or fitting run past its rating bursts: the load falls and the jet goes through skin",
 	Check: func(e *Eval) {
-		hose, unit := fitted[product.Hose](e, "hose"), fitted[product.PowerUnit](e, "power unit")
+		hose, unit := fitted[product.Hose](e), fitted[product.PowerUnit](e)
 		for _, part := range []struct {
 			name   string
 			rating source.Given[quantity.Pressure]

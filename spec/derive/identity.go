@@ -7,6 +7,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 	"ownerguide/spec/vin"
 )
 
@@ -70,20 +71,18 @@ var (
 			return sum
 		})
 
-	couplerRating = declare(Decl{Name: "ratings.coupler", Round: statedMost, Formula: "gross rating stamped on the coupler", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Coupler](e, "coupler").Gross) })
+	couplerRating = ofPart(Decl{Name: "ratings.coupler", Round: statedMost, Formula: "gross rating stamped on the coupler"}, func(c *product.Coupler) source.Given[quantity.Mass] { return c.Gross })
 
-	verticalRating = declare(Decl{Name: "ratings.coupler_vertical", Round: statedMost, Formula: "vertical rating stamped on the coupler", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Coupler](e, "coupler").Vertical) })
+	verticalRating = ofPart(Decl{Name: "ratings.coupler_vertical", Round: statedMost, Formula: "vertical rating stamped on the coupler"},
+		func(c *product.Coupler) source.Given[quantity.Mass] { return c.Vertical })
 
 	_ = declare(Decl{Name: "ratings.tires", Formula: "size and load range of the sidewall, as on the label", Source: fromPart},
 		func(e *Eval) Text {
-			t := fitted[product.Tire](e, "tire")
+			t := fitted[product.Tire](e)
 			return Text(fmt.Sprintf("%s (%s)", Read(e, t.Size), Read(e, t.LoadRange)))
 		})
 
-	_ = declare(Decl{Name: "ratings.rims", Round: statedMost, Formula: "load rating of one wheel", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Wheel](e, "wheel").Load) })
+	_ = ofPart(Decl{Name: "ratings.rims", Round: statedMost, Formula: "load rating of one wheel"}, func(w *product.Wheel) source.Given[quantity.Mass] { return w.Load })
 
 	coverage = declare(Decl{Name: "ratings.coverage", Round: wholeDown, Engineer: true,
 		Formula: "ratings.gawr.total plus the part of ratings.gvwr that the coupler carries at the low end of hitch.tongue_range", Source: arithmetic},

@@ -3,28 +3,27 @@ package derive
 import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 )
 
 // A jack is turned by a handle, or a motor works it from the battery of the trailer.
 
 var (
-	_ = declare(Decl{Name: "jack.direction", When: when("jack-crank"), Formula: "way the handle turns to raise the coupler, as fitted", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Jack](e, "jack").Raises)) })
+	_ = textOfPart(Decl{Name: "jack.direction", When: when("jack-crank"), Formula: "way the handle turns to raise the coupler, as fitted"},
+		func(j *product.Jack) source.Given[string] { return j.Raises })
 
-	jackCurrent = declare(Decl{Name: "jack.current", When: when("jack-powered"), Engineer: true, Round: asStated, Formula: "the most the motor of the jack draws",
-		Source: Source{Stated, "the jack maker's rating"}},
-		func(e *Eval) quantity.Current { return Read(e, fitted[product.Jack](e, "jack").Current) })
+	jackCurrent = ofPart(Decl{Name: "jack.current", When: when("jack-powered"), Engineer: true, Round: asStated, Formula: "the most the motor of the jack draws", Source: Source{Stated, "the jack maker's rating"}},
+		func(j *product.Jack) source.Given[quantity.Current] { return j.Current })
 
-	_ = declare(Decl{Name: "jack.fluid", When: when("jack-hydraulic"), Formula: "the fluid of the jack's own power unit",
-		Source: Source{Stated, "the jack maker's service entry"}},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Jack](e, "jack").Fluid)) })
+	_ = textOfPart(Decl{Name: "jack.fluid", When: when("jack-hydraulic"), Formula: "the fluid of the jack's own power unit", Source: Source{Stated, "the jack maker's service entry"}},
+		func(j *product.Jack) source.Given[string] { return j.Fluid })
 )
 
 var (
 	_ = limit(Limit{ID: "jack-control", NoMargin: true,
 		Protects: "an owner told to turn a handle that is not there, or the wrong way, drops the front",
 		Check: func(e *Eval) {
-			j := fitted[product.Jack](e, "jack")
+			j := fitted[product.Jack](e)
 			powered := e.Build.Has("jack-powered")
 			switch {
 			case !powered && !j.Raises.Set:
@@ -41,6 +40,6 @@ var (
 	_ = limit(Limit{ID: "jack-battery", NoMargin: true, When: when("jack-powered and not deep-cycle-battery"),
 		Protects: "a jack that runs on the breakaway battery flattens the one thing that stops a runaway trailer, and without a battery it does not run uncoupled",
 		Check: func(e *Eval) {
-			e.report(wrong(e, fitted[product.Jack](e, "jack").Kind, "a motor works the jack, and the trailer has no battery of its own for it").WithHint("fit a deep-cycle battery with its charger"))
+			e.report(wrong(e, fitted[product.Jack](e).Kind, "a motor works the jack, and the trailer has no battery of its own for it").WithHint("fit a deep-cycle battery with its charger"))
 		}})
 )

@@ -94,7 +94,7 @@ func init() {
 
 	family(Decl{Name: "lamps.count", Formula: "lamps and reflectors fitted, by duty", Source: fromPart},
 		func(e *Eval) (out []Member) {
-			fitted := fitted[product.Lamps](e, "lamp set").Fitted
+			fitted := fitted[product.Lamps](e).Fitted
 			for _, first := range fitted {
 				name := lampName(first.Duty.Value)
 				if slices.ContainsFunc(out, func(m Member) bool { return m.Suffix == name }) {
@@ -245,7 +245,7 @@ func wheelsBack(e *Eval, g *product.RearGuard) {
 	if last.Fitting.At == nil {
 		e.Absent("the line does not say where %s stands", last.Fitting.Place)
 	}
-	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e, "tire").Diameter)/2
+	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e).Diameter)/2
 	ahead := Get(e, lengthOverall) - rear
 	if e.compare(e.worked("from the rearmost tire to the rear end", ahead, wholeUp, entry(e, last.Fitting.At.X), of(e, lengthOverall)), AtMost, e.ruled(Source{Published, "49 CFR 571.224 S4"}, quantity.Length(guardForward), wholeDown)) {
 		return

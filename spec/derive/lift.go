@@ -79,11 +79,11 @@ func readLift(e *Eval) liftCase {
 	var part tiltPart
 	var center quantity.Length
 	if e.Has("dump") {
-		box := fitted[product.DumpBox](e, "dump box")
+		box := fitted[product.DumpBox](e)
 		part, l.top = readDumpBox(e), Get(e, dumpAngle)
 		l.body, center = Read(e, box.Empty), Read(e, box.Center)
 	} else {
-		deck := fitted[product.Deck](e, "deck")
+		deck := fitted[product.Deck](e)
 		part, l.top = readTilting(e), Get(e, tiltAngle)
 		l.body, center = Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 	}
@@ -277,7 +277,7 @@ var _ = limit(Limit{ID: "lift-capacity", When: lifting,
 var _ = limit(Limit{ID: "tilt-balance", When: when("tilting and not power-tilt"),
 	Protects: "an empty deck heavier behind its hinge flies up the moment its latch is opened",
 	Check: func(e *Eval) {
-		center := fitted[product.Deck](e, "deck").TiltCenter
+		center := fitted[product.Deck](e).TiltCenter
 		e.demand(entry(e, center), Below, entry(e, e.Build.Model.Hinge.X),
 			"the empty deck has its center %s behind the coupler, its hinge stands at %s; expected the center ahead of the hinge")
 	}})

@@ -120,11 +120,8 @@ var (
 	floorHeight = declare(Decl{Name: "height.deck", Aside: true, Round: wholeUp, Formula: "top of deck or cradle, or floor of dump box, above ground, unit level and empty", Source: fromLine},
 		func(e *Eval) quantity.Length { return loadFloor(e).height.sum(e) })
 
-	rampLength = declare(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Ramp](e, "ramp").Length) })
-
-	rampRating = declare(Decl{Name: "ramps.rating", When: when("ramps"), Round: statedMost, Formula: "rating of the pair", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Rating) })
+	rampLength = ofPart(Decl{Name: "ramps.length", When: when("ramps"), Round: asStated, Formula: "length of one ramp"}, func(r *product.Ramp) source.Given[quantity.Length] { return r.Length })
+	rampRating = ofPart(Decl{Name: "ramps.rating", When: when("ramps"), Round: statedMost, Formula: "rating of the pair"}, func(r *product.Ramp) source.Given[quantity.Mass] { return r.Rating })
 
 	rampSlope = declare(Decl{Name: "loading.ramp_angle", When: when("ramps"), Round: wholeUp, Formula: "angle whose sine is the height of the deck's rear edge (height.deck less the drop of a dovetail) over ramps.length",
 		Source: Source{Arithmetic, "right triangle"}},
@@ -136,14 +133,13 @@ var (
 			return a
 		})
 
-	_ = declare(Decl{Name: "ramps.weight", When: when("ramps"), Round: wholeUp, Formula: "weight of one ramp", Source: fromPart},
-		func(e *Eval) quantity.Mass { return Read(e, fitted[product.Ramp](e, "ramp").Weight) })
+	_ = ofPart(Decl{Name: "ramps.weight", When: when("ramps"), Round: wholeUp, Formula: "weight of one ramp"}, func(r *product.Ramp) source.Given[quantity.Mass] { return r.Weight })
 
-	_ = declare(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: wholeDown, Formula: "length of the deck that does not tilt", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Deck](e, "deck").Fixed) })
+	_ = ofPart(Decl{Name: "loading.fixed_front_length", When: when("fixed-front"), Round: wholeDown, Formula: "length of the deck that does not tilt", Source: fromLine},
+		func(d *product.Deck) source.Given[quantity.Length] { return d.Fixed })
 
-	_ = declare(Decl{Name: "loading.tilt_deck_length", Aside: true, When: when("tilting"), Round: wholeDown, Formula: "length of the deck that tilts", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Deck](e, "deck").Tilting) })
+	_ = ofPart(Decl{Name: "loading.tilt_deck_length", Aside: true, When: when("tilting"), Round: wholeDown, Formula: "length of the deck that tilts", Source: fromLine},
+		func(d *product.Deck) source.Given[quantity.Length] { return d.Tilting })
 
 	heightOverall = declare(Decl{Name: "height.overall", Round: wholeUp, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().High) })

@@ -33,7 +33,7 @@ var pumpEfficiency = declare(Decl{
 	if motor <= 0 {
 		e.Absent("a pump without a motor")
 	}
-	return motorShare(Get(e, hydraulicsRelief), Read(e, fitted[product.PowerUnit](e, "power unit").Flow), motor)
+	return motorShare(Get(e, hydraulicsRelief), Read(e, fitted[product.PowerUnit](e).Flow), motor)
 })
 
 var motorDuty = declare(Decl{
@@ -41,7 +41,7 @@ var motorDuty = declare(Decl{
 	Formula: "the longest the motor may run in one go; 3 min where its maker states nothing",
 	Source:  Source{Judgement, "motors of this kind live on rests; the maker's figure where there is one"},
 }, func(e *Eval) quantity.Duration {
-	if u := fitted[product.PowerUnit](e, "power unit"); u.DutyOn.Set {
+	if u := fitted[product.PowerUnit](e); u.DutyOn.Set {
 		return Read(e, u.DutyOn)
 	}
 	return pumpDuty
@@ -52,7 +52,7 @@ var winchDuty = declare(Decl{
 	Formula: "longest pull ÷ (longest pull + rest after it)",
 	Source:  arithmetic,
 }, func(e *Eval) quantity.Percent {
-	w := fitted[product.Winch](e, "winch")
+	w := fitted[product.Winch](e)
 	return dutyShare(Read(e, w.DutyOn), Read(e, w.DutyRest))
 })
 

@@ -1,6 +1,11 @@
 package derive
 
 import (
+	"cmp"
+	"reflect"
+	"regexp"
+	"strings"
+
 	"ownerguide/spec"
 	"ownerguide/spec/source"
 )
@@ -42,12 +47,27 @@ func hasPart[T any](e *Eval) bool {
 
 // fitted returns the unit's first component of a type. Without one the value
 // is absent.
-func fitted[T any](e *Eval, what string) *T {
+func fitted[T any](e *Eval) *T {
 	p, ok := first[T](e)
 	if !ok {
-		e.Absent("no %s is fitted", what)
+		e.Absent("the unit has no %s", strings.ToLower(strings.Join(capitalized.FindAllString(reflect.TypeFor[T]().Name(), -1), " ")))
 	}
 	return p.Data
+}
+
+var capitalized = regexp.MustCompile("[A-Z][a-z]*")
+
+// ofPart declares a value that is an entry of the fitted part P. The source is
+// the maker of the part unless the declaration has another.
+func ofPart[P, T any](d Decl, entry func(*P) source.Given[T]) Key[T] {
+	d.Source = cmp.Or(d.Source, fromPart)
+	return declare(d, func(e *Eval) T { return Read(e, entry(fitted[P](e))) })
+}
+
+// textOfPart is ofPart for an entry that is a word.
+func textOfPart[P any](d Decl, entry func(*P) source.Given[string]) Key[Text] {
+	d.Source = cmp.Or(d.Source, fromPart)
+	return declare(d, func(e *Eval) Text { return Text(Read(e, entry(fitted[P](e)))) })
 }
 
 var partIgnoredCode = source.Code{ID: "part-ignored", Severity: source.Error,

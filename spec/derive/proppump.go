@@ -14,7 +14,7 @@ var loweringPressure = declare(Decl{
 	Formula: "setting of the valve that limits the pump on the way down; hydraulics.relief where there is none",
 	Source:  hydraulicsStated,
 }, func(e *Eval) quantity.Pressure {
-	u := fitted[product.PowerUnit](e, "power unit")
+	u := fitted[product.PowerUnit](e)
 	if u.LoweringRelief.Set {
 		return Read(e, u.LoweringRelief)
 	}

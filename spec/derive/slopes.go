@@ -20,7 +20,7 @@ var tailSlope = declare(Decl{
 	Formula: "angle whose tangent is the drop of the dovetail over its length",
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {
-	d := fitted[product.Deck](e, "deck")
+	d := fitted[product.Deck](e)
 	drop := quantity.Length(0)
 	if d.DovetailDrop.Set {
 		drop = Read(e, d.DovetailDrop)

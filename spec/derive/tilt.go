@@ -110,7 +110,7 @@ func readHoist(e *Eval) hoist {
 
 // anyHoist reads the triangle as it is, broken or not.
 func anyHoist(e *Eval) hoist {
-	m, c := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder")
+	m, c := e.Build.Model, fitted[product.Cylinder](e)
 	return hoist{
 		foot: besideHinge(e, m.CylinderFoot), head: besideHinge(e, m.CylinderHead),
 		retracted: Read(e, c.Retracted), extended: Read(e, c.Extended),
@@ -175,7 +175,7 @@ var groundAngle = declare(Decl{
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {
 	deck := readTilting(e)
-	if d := fitted[product.Deck](e, "deck").DovetailDrop; d.Set {
+	if d := fitted[product.Deck](e).DovetailDrop; d.Set {
 		deck.low -= Read(e, d)
 	}
 	hinge := e.Build.Model.Hinge
@@ -280,7 +280,7 @@ var _ = limit(Limit{ID: "tilt-travel", Severity: source.Warning, When: when("pow
 var _ = limit(Limit{ID: "hoist-geometry", NoMargin: true, When: when("power-tilt or dump"),
 	Protects: "cylinder pins drawn where the cylinder cannot work make every angle, height and lift in the guide wrong",
 	Check: func(e *Eval) {
-		m, c, h := e.Build.Model, fitted[product.Cylinder](e, "lift cylinder"), anyHoist(e)
+		m, c, h := e.Build.Model, fitted[product.Cylinder](e), anyHoist(e)
 		fault := h.fault()
 		if fault == "" {
 			return

@@ -19,18 +19,15 @@ const passengerDivisor = 1.10
 const unmarkedSpeed = 65 // mph
 
 var (
-	_ = declare(Decl{Name: "tires.size", Formula: "as on the sidewall", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Tire](e, "tire").Size)) })
+	_ = textOfPart(Decl{Name: "tires.size", Formula: "as on the sidewall"}, func(t *product.Tire) source.Given[string] { return t.Size })
+	_ = textOfPart(Decl{Name: "tires.load_range", Formula: "as on the sidewall"}, func(t *product.Tire) source.Given[string] { return t.LoadRange })
 
-	_ = declare(Decl{Name: "tires.load_range", Formula: "as on the sidewall", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Tire](e, "tire").LoadRange)) })
-
-	coldPressure = declare(Decl{Name: "tires.cold_pressure", Round: asStated, Formula: "as on the sidewall, for the full load rating; never worked out from size and load range", Source: fromPart},
-		func(e *Eval) quantity.Pressure { return Read(e, fitted[product.Tire](e, "tire").Cold) })
+	coldPressure = ofPart(Decl{Name: "tires.cold_pressure", Round: asStated, Formula: "as on the sidewall, for the full load rating; never worked out from size and load range"},
+		func(t *product.Tire) source.Given[quantity.Pressure] { return t.Cold })
 
 	tireCapacity = declare(Decl{Name: "tires.capacity", Round: statedMost, Formula: "load rating of one tire at tires.cold_pressure: the dual rating on dual wheels, else the single one", Source: fromPart},
 		func(e *Eval) quantity.Mass {
-			t := fitted[product.Tire](e, "tire")
+			t := fitted[product.Tire](e)
 			if e.Has("dual-wheels") {
 				return Read(e, t.Dual)
 			}
@@ -52,7 +49,7 @@ var (
 		Source: Source{Published, "49 CFR 571.110 S4.2.2 up to 10,000 lb; above, 571.120 S5.1.2, from memory"}},
 		func(e *Eval) quantity.Mass {
 			sum := Get(e, tireCapacity) * quantity.Mass(Get(e, tiresPerAxle))
-			if Read(e, fitted[product.Tire](e, "tire").Kind) == "passenger" {
+			if Read(e, fitted[product.Tire](e).Kind) == "passenger" {
 				sum /= passengerDivisor
 			}
 			return sum
@@ -67,16 +64,14 @@ var (
 			return quantity.Percent(100 * (Get(e, tireAxleCapacity) - most) / most)
 		})
 
-	_ = declare(Decl{Name: "tires.diameter", Engineer: true, Round: asStated, Formula: "overall diameter of the tire maker", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Tire](e, "tire").Diameter) })
+	_ = ofPart(Decl{Name: "tires.diameter", Engineer: true, Round: asStated, Formula: "overall diameter of the tire maker"},
+		func(t *product.Tire) source.Given[quantity.Length] { return t.Diameter })
 
-	tireAge = declare(Decl{Name: "tires.age_limit", Aside: true, Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread",
-		Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
-		func(e *Eval) int { return Read(e, fitted[product.Tire](e, "tire").AgeLimit) })
+	tireAge = ofPart(Decl{Name: "tires.age_limit", Aside: true, Formula: "years from manufacture after which the maker wants a tire replaced, whatever its tread", Source: Source{Stated, "tire maker's figure, as the product line gives it; common practice without a source is 6 years"}},
+		func(t *product.Tire) source.Given[int] { return t.AgeLimit })
 
-	_ = declare(Decl{Name: "tires.tread_limit", Round: treadRounding, Formula: "tread depth at which a tire is replaced",
-		Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Tire](e, "tire").LeastTread) })
+	_ = ofPart(Decl{Name: "tires.tread_limit", Round: treadRounding, Formula: "tread depth at which a tire is replaced", Source: Source{Stated, "tire maker's figure, as the product line gives it; 49 CFR 393.75(c) asks for 2/32 in"}},
+		func(t *product.Tire) source.Given[quantity.Length] { return t.LeastTread })
 
 	tireReplaceBy = declare(Decl{Name: "tires.replace_by", When: when("fitted-tires"), Formula: "first day of the week in the oldest date code of the fitted tires plus tires.age_limit",
 		Source: Source{Published, "49 CFR 574.5(b)(3) for the date code; the age limit is the tire maker's"}},
@@ -101,7 +96,7 @@ var (
 		Source: Source{Practice, "65 mph for a special-trailer tire without a speed symbol"}},
 		func(e *Eval) quantity.Speed {
 			least := quantity.MilesPerHour(unmarkedSpeed)
-			if t := fitted[product.Tire](e, "tire"); t.SpeedLimit.Set {
+			if t := fitted[product.Tire](e); t.SpeedLimit.Set {
 				least = Read(e, t.SpeedLimit)
 			}
 			if m := e.Build.Model; m.SpeedLimit.Set {
@@ -202,7 +197,7 @@ var (
 	_ = limit(Limit{ID: "tire-index", NoMargin: true,
 		Protects: "a load rating that does not fit its own index is a slip, and tires would be overloaded",
 		Check: func(e *Eval) {
-			t := fitted[product.Tire](e, "tire")
+			t := fitted[product.Tire](e)
 			check := func(index source.Given[int], load source.Given[quantity.Mass]) {
 				if !index.Set || !load.Set {
 
@@ -226,7 +221,7 @@ var (
 	_ = limit(Limit{ID: "tire-tread",
 		Protects: "a tire worn below what the law allows slides on wet roads and bursts sooner",
 		Check: func(e *Eval) {
-			e.demand(entry(e, fitted[product.Tire](e, "tire").LeastTread), AtLeast, e.ruled(Source{Published, "49 CFR 393.75(c)"}, treadLeast, treadRounding),
+			e.demand(entry(e, fitted[product.Tire](e).LeastTread), AtLeast, e.ruled(Source{Published, "49 CFR 393.75(c)"}, treadLeast, treadRounding),
 				"tires are replaced at a tread of %s; the law asks for %s")
 		}})
 
@@ -267,7 +262,7 @@ var (
 	_ = limit(Limit{ID: "dual-fitment", NoMargin: true, When: when("dual-wheels"),
 		Protects: "of a dual pair each tire carries less, and a wheel not made for it cracks",
 		Check: func(e *Eval) {
-			t := fitted[product.Tire](e, "tire")
+			t := fitted[product.Tire](e)
 			if t.Dual.Set {
 				return
 			}
@@ -277,7 +272,7 @@ var (
 	_ = limit(Limit{ID: "dual-spare", NoMargin: true, When: when("dual-wheels and spare"),
 		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside",
 		Check: func(e *Eval) {
-			s := fitted[product.Spare](e, "spare")
+			s := fitted[product.Spare](e)
 			if Read(e, s.Mount) != "" && s.ForDual.Value {
 				return
 			}
@@ -288,7 +283,7 @@ var (
 	_ = limit(Limit{ID: "dual-width", When: when("dual-wheels"),
 		Protects: "tires that stand wider than the stated width strike posts and people",
 		Check: func(e *Eval) {
-			track, pair := axle(e, 0).Track, fitted[product.Wheel](e, "wheel").Width
+			track, pair := axle(e, 0).Track, fitted[product.Wheel](e).Width
 			if !track.Set || !pair.Set {
 				return
 			}

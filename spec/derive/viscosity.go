@@ -58,7 +58,7 @@ var hydraulicsStart = declare(Decl{
 	Formula: "temperature at which the thickest fluid of the grade (a tenth above its number at 40 °C) reaches the greatest viscosity the pump may start with; 800 mm²/s where its maker gives none",
 	Source:  Source{Published, "ASTM D341: log log (viscosity + 0.7) = A − B log T; ISO 3448 for the tenth; 800 mm²/s from memory"},
 }, func(e *Eval) quantity.Temperature {
-	u := fitted[product.PowerUnit](e, "power unit")
+	u := fitted[product.PowerUnit](e)
 	at40 := gradeBand * quantity.Viscosity(Read(e, u.Grade))
 	w, ok := waltherThrough(at40, celsius(40), Read(e, u.FluidAt100), celsius(100))
 	most := startLimit

@@ -7,23 +7,19 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 )
 
 var (
-	_ = declare(Decl{Name: "wheels.torque", Round: asStated, Formula: "final torque of this wheel's lug nuts, by its maker; never a default", Source: fromPart},
-		func(e *Eval) quantity.Torque { return Read(e, fitted[product.Wheel](e, "wheel").Torque) })
+	_ = ofPart(Decl{Name: "wheels.torque", Round: asStated, Formula: "final torque of this wheel's lug nuts, by its maker; never a default"},
+		func(w *product.Wheel) source.Given[quantity.Torque] { return w.Torque })
 
-	wheelStuds = declare(Decl{Name: "wheels.studs", Formula: "lug nuts of one wheel", Source: fromPart},
-		func(e *Eval) int { return Read(e, fitted[product.Wheel](e, "wheel").Studs) })
+	wheelStuds = ofPart(Decl{Name: "wheels.studs", Formula: "lug nuts of one wheel"}, func(w *product.Wheel) source.Given[int] { return w.Studs })
+	_          = textOfPart(Decl{Name: "wheels.stud_size", Formula: "thread of the studs"}, func(w *product.Wheel) source.Given[string] { return w.StudSize })
+	_          = textOfPart(Decl{Name: "wheels.material", Formula: "what the wheel is made of"}, func(w *product.Wheel) source.Given[string] { return w.Material })
 
-	_ = declare(Decl{Name: "wheels.stud_size", Formula: "thread of the studs", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Wheel](e, "wheel").StudSize)) })
-
-	_ = declare(Decl{Name: "wheels.material", Formula: "what the wheel is made of", Source: fromPart},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Wheel](e, "wheel").Material)) })
-
-	_ = declare(Decl{Name: "wheels.socket", Round: quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01}, Formula: "width across the flats of the lug nuts", Source: fromPart},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Wheel](e, "wheel").Socket) })
+	_ = ofPart(Decl{Name: "wheels.socket", Round: quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01}, Formula: "width across the flats of the lug nuts"},
+		func(w *product.Wheel) source.Given[quantity.Length] { return w.Socket })
 
 	_ = declare(Decl{Name: "wheels.sequence", Formula: "star order of the lug nuts, numbered clockwise: opposite ones follow each other where their number is even, else the step is half the circle rounded down",
 		Source: Source{Memory, "trade tables of tightening orders; they differ slightly and do the same"}},
@@ -60,14 +56,14 @@ var (
 
 	rimAxleCapacity = declare(Decl{Name: "wheels.capacity.axle", Round: wholeDown, Engineer: true, Formula: "load rating of one wheel times tires.per_axle", Source: arithmetic},
 		func(e *Eval) quantity.Mass {
-			return Read(e, fitted[product.Wheel](e, "wheel").Load) * quantity.Mass(Get(e, tiresPerAxle))
+			return Read(e, fitted[product.Wheel](e).Load) * quantity.Mass(Get(e, tiresPerAxle))
 		})
 )
 
 func init() {
 	family(Decl{Name: "wheels.stage", Round: asStated, Formula: "torque of each round of tightening, the last one wheels.torque", Source: fromPart},
 		func(e *Eval) (out []Member) {
-			for i, s := range fitted[product.Wheel](e, "wheel").Stages {
+			for i, s := range fitted[product.Wheel](e).Stages {
 				out = append(out, readMember(e, strconv.Itoa(i+1), s))
 			}
 			return out
@@ -126,7 +122,7 @@ var (
 	_ = limit(Limit{ID: "torque-range", Roomy: 3,
 		Protects: "lug nuts too loose let the wheel go; too tight they break the studs",
 		Check: func(e *Eval) {
-			w := fitted[product.Wheel](e, "wheel")
+			w := fitted[product.Wheel](e)
 			r, ok := studTorque(Read(e, w.StudSize))
 			torque, published := entry(e, w.Torque), Source{Published, "published for the stud"}
 			if !ok || e.compare(torque, AtLeast, e.ruled(published, r.low, asStated)) && e.compare(torque, AtMost, e.ruled(published, r.high, asStated)) {
@@ -141,7 +137,7 @@ var (
 		Protects: "a wheel pulled tight on one side first sits askew and works loose",
 		Check: func(e *Eval) {
 			// That they rise to the final torque, the reader of the line checks.
-			w := fitted[product.Wheel](e, "wheel")
+			w := fitted[product.Wheel](e)
 			if torque := Read(e, w.Torque); len(w.Stages) < 2 {
 				e.report(wrong(e, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",
 					len(w.Stages), e.text(torque, asStated)))
@@ -152,7 +148,7 @@ var (
 	_ = limit(Limit{ID: "wheel-studs", NoMargin: true,
 		Protects: "a wheel with other studs than the hub does not fit, or seems to",
 		Check: func(e *Eval) {
-			w := fitted[product.Wheel](e, "wheel")
+			w := fitted[product.Wheel](e)
 			for i := range axleCount(e) {
 				a := axle(e, i)
 				if Read(e, w.Studs) == Read(e, a.Studs) && Read(e, w.StudSize) == Read(e, a.StudSize) {
@@ -175,7 +171,7 @@ var (
 	_ = limit(Limit{ID: "rating-rim-pressure",
 		Protects: "a rim inflated above its rating can burst in the face of whoever fills the tire",
 		Check: func(e *Eval) {
-			w := fitted[product.Wheel](e, "wheel")
+			w := fitted[product.Wheel](e)
 			e.demand(entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
 		}})
 )

@@ -10,11 +10,8 @@ import (
 
 var winchStated = Source{Stated, "the winch maker's rating"}
 
-var winchPull = declare(Decl{
-	Name: "winch.pull", When: when("winch"), Round: statedMost,
-	Formula: "stall pull with one layer of rope on the drum, the most the winch can pull",
-	Source:  winchStated,
-}, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").Pull) })
+var winchPull = ofPart(Decl{Name: "winch.pull", When: when("winch"), Round: statedMost, Formula: "stall pull with one layer of rope on the drum, the most the winch can pull", Source: winchStated},
+	func(w *product.Winch) source.Given[quantity.Mass] { return w.Pull })
 
 // ropeShare is how many times the stall pull rope and hook must hold: the winch
 // jerks, and rope wears where it bends over the drum. Judgement.
@@ -26,10 +23,8 @@ var winchRopeNeed = declare(Decl{
 	Source:  Source{Judgement, "half as much again as the stall pull, for jerks and wear"},
 }, func(e *Eval) quantity.Mass { return ropeShare * Get(e, winchPull) })
 
-var _ = declare(Decl{
-	Name: "winch.rope_breaking", When: when("winch"), Round: statedMost,
-	Formula: "least breaking force of the rope", Source: Source{Stated, "the rope maker"},
-}, func(e *Eval) quantity.Mass { return Read(e, fitted[product.Winch](e, "winch").RopeBreak) })
+var _ = ofPart(Decl{Name: "winch.rope_breaking", When: when("winch"), Round: statedMost, Formula: "least breaking force of the rope", Source: Source{Stated, "the rope maker"}},
+	func(w *product.Winch) source.Given[quantity.Mass] { return w.RopeBreak })
 
 // layerPull returns what a winch pulls from a layer of rope, of which the first
 // is 1: its torque stays the same, the arm grows by the rope. Source: statics.
@@ -55,7 +50,7 @@ var winchLayers = declare(Decl{
 	Formula: "layers of winch.rope_length on the drum: in each as many turns as winch.rope_size goes into its width, each turn π × (drum + (2 × layer − 1) × rope)",
 	Source:  Source{Arithmetic, "turns beside and on each other"},
 }, func(e *Eval) int {
-	w := fitted[product.Winch](e, "winch")
+	w := fitted[product.Winch](e)
 	n := ropeLayers(Get(e, ropeLength), Read(e, w.Drum), Read(e, w.DrumWidth), Get(e, ropeSize))
 	if n == 0 {
 		e.Absent("the drum is narrower than the rope")
@@ -70,7 +65,7 @@ var winchPullLast = declare(Decl{
 	Formula: "winch.pull × (drum + rope) ÷ (drum + (2 × winch.layers − 1) × rope): pull with all rope on the drum",
 	Source:  Source{Arithmetic, "the torque of the drum stays the same"},
 }, func(e *Eval) quantity.Mass {
-	return layerPull(Get(e, winchPull), Read(e, fitted[product.Winch](e, "winch").Drum), Get(e, ropeSize), Get(e, winchLayers))
+	return layerPull(Get(e, winchPull), Read(e, fitted[product.Winch](e).Drum), Get(e, ropeSize), Get(e, winchLayers))
 })
 
 // rollingFriction is what a load on tires that rolls freely resists, of its weight.
@@ -102,43 +97,34 @@ var ropeStrengths = []struct {
 
 var ropeStrength = Source{Practice, "steel core wire rope and twelve-strand synthetic rope"}
 
-var winchPlate = declare(Decl{
-	Name: "winch.plate_rating", When: when("winch-plate"), Round: statedMost,
-	Formula: "pull that the plate and its fixing can take",
-	Source:  fromLine,
-}, func(e *Eval) quantity.Mass { return Read(e, fitted[product.WinchPlate](e, "winch plate").Rating) })
+var winchPlate = ofPart(Decl{Name: "winch.plate_rating", When: when("winch-plate"), Round: statedMost, Formula: "pull that the plate and its fixing can take", Source: fromLine},
+	func(w *product.WinchPlate) source.Given[quantity.Mass] { return w.Rating })
 
 var (
-	_ = declare(Decl{Name: "winch.rope", When: when("winch"), Formula: "the kind of rope fitted", Source: winchStated},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Winch](e, "winch").Rope)) })
-	ropeSize = declare(Decl{Name: "winch.rope_size", When: when("winch"), Round: perBall, Formula: "the diameter of the rope fitted", Source: winchStated},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeSize) })
-	ropeLength = declare(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated,
-		Round: quantity.Rounding{Stated: true, US: "ft", Metric: "m", MetricStep: 0.1}},
-		func(e *Eval) quantity.Length { return Read(e, fitted[product.Winch](e, "winch").RopeLength) })
+	_        = textOfPart(Decl{Name: "winch.rope", When: when("winch"), Formula: "the kind of rope fitted", Source: winchStated}, func(w *product.Winch) source.Given[string] { return w.Rope })
+	ropeSize = ofPart(Decl{Name: "winch.rope_size", When: when("winch"), Round: perBall, Formula: "the diameter of the rope fitted", Source: winchStated},
+		func(w *product.Winch) source.Given[quantity.Length] { return w.RopeSize })
+	ropeLength = ofPart(Decl{Name: "winch.rope_length", When: when("winch"), Formula: "the length of rope fitted", Source: winchStated, Round: quantity.Rounding{Stated: true, US: "ft", Metric: "m", MetricStep: 0.1}},
+		func(w *product.Winch) source.Given[quantity.Length] { return w.RopeLength })
 	_ = declare(Decl{Name: "winch.stand_off", When: when("winch"), Formula: "the length of rope fitted, never rounded to less", Source: winchStated,
 		Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m"}},
 		func(e *Eval) quantity.Length { return Get(e, ropeLength) })
 	_ = declare(Decl{Name: "winch.turns_left", When: when("winch"), Formula: "fewest turns of rope to leave on the drum: the clamp at the end alone does not hold the pull, the friction of the turns does; eight do for wire and synthetic rope",
 		Source: Source{Practice, ""}},
 		func(*Eval) int { return 8 })
-	_ = declare(Decl{Name: "winch.remote", When: when("winch"), Formula: "how the winch is worked", Source: winchStated},
-		func(e *Eval) Text { return Text(Read(e, fitted[product.Winch](e, "winch").Remote)) })
-	_ = declare(Decl{Name: "winch.duty_on", When: when("winch"), Formula: "the longest pull in one go", Source: winchStated,
-		Round: asStated},
-		func(e *Eval) quantity.Duration { return Read(e, fitted[product.Winch](e, "winch").DutyOn) })
-	_ = declare(Decl{Name: "winch.duty_rest", When: when("winch"), Formula: "how long the motor must cool after such a pull", Source: winchStated,
-		Round: asStated},
-		func(e *Eval) quantity.Duration { return Read(e, fitted[product.Winch](e, "winch").DutyRest) })
-	winchCurrent = declare(Decl{Name: "winch.current", When: when("winch"), Engineer: true, Formula: "current at rated pull", Source: winchStated,
-		Round: asStated},
-		func(e *Eval) quantity.Current { return Read(e, fitted[product.Winch](e, "winch").Current) })
+	_ = textOfPart(Decl{Name: "winch.remote", When: when("winch"), Formula: "how the winch is worked", Source: winchStated}, func(w *product.Winch) source.Given[string] { return w.Remote })
+	_ = ofPart(Decl{Name: "winch.duty_on", When: when("winch"), Formula: "the longest pull in one go", Source: winchStated, Round: asStated},
+		func(w *product.Winch) source.Given[quantity.Duration] { return w.DutyOn })
+	_ = ofPart(Decl{Name: "winch.duty_rest", When: when("winch"), Formula: "how long the motor must cool after such a pull", Source: winchStated, Round: asStated},
+		func(w *product.Winch) source.Given[quantity.Duration] { return w.DutyRest })
+	winchCurrent = ofPart(Decl{Name: "winch.current", When: when("winch"), Engineer: true, Formula: "current at rated pull", Source: winchStated, Round: asStated},
+		func(w *product.Winch) source.Given[quantity.Current] { return w.Current })
 )
 
 var _ = limit(Limit{ID: "winch-rope", Roomy: 3, When: when("winch"),
 	Protects: "a rope or hook near its limit when the winch stalls breaks and whips through whoever stands there",
 	Check: func(e *Eval) {
-		w := fitted[product.Winch](e, "winch")
+		w := fitted[product.Winch](e)
 		for _, part := range []struct {
 			name     string
 			breaking source.Given[quantity.Mass]
@@ -151,7 +137,7 @@ var _ = limit(Limit{ID: "winch-rope", Roomy: 3, When: when("winch"),
 var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when("winch"),
 	Protects: "a rope said to be stronger than its size can be is another rope, or a slip",
 	Check: func(e *Eval) {
-		w := fitted[product.Winch](e, "winch")
+		w := fitted[product.Winch](e)
 		size, most := Read(e, w.RopeSize), quantity.Mass(0)
 		for _, row := range ropeStrengths {
 			if row.size > size+0.02 { // metric sizes stand beside inches
@@ -169,14 +155,14 @@ var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when
 var _ = limit(Limit{ID: "winch-drum", Roomy: 100, When: when("winch"),
 	Protects: "without drum and rope nobody knows how little the winch pulls with its rope wound in",
 	Check: func(e *Eval) {
-		w := fitted[product.Winch](e, "winch")
+		w := fitted[product.Winch](e)
 		e.demand(entry(e, w.DrumWidth), AtLeast, entry(e, w.RopeSize), "the drum is %s wide; its rope is %s thick")
 	}})
 
 var _ = limit(Limit{ID: "winch-edge", NoMargin: true, When: when("winch and tilting"),
 	Protects: "a rope that is pulled over the bare edge of a tilted deck is cut there, and the load runs off",
 	Check: func(e *Eval) {
-		d := fitted[product.Deck](e, "deck")
+		d := fitted[product.Deck](e)
 		if d.EdgeRoller.Value {
 			return
 		}
