@@ -41,12 +41,13 @@ keep();
 const note = id("ticks");
 note.querySelector(".kept").hidden = !kept;
 note.querySelector(".not-kept").hidden = kept;
-// Behind the last box of each section stands a button that takes its ticks off; a form is filled in on paper.
+// At the end of each section with boxes, before the sections in it, stands a button that takes its ticks off; a form is filled in on paper.
 const last = new Map();
 for (const box of boxes) {
   const section = box.closest("section");
   let e = box;
   while (e.parentElement !== section) e = e.parentElement;
+  while (e.nextElementSibling && !e.nextElementSibling.matches("section")) e = e.nextElementSibling;
   if (!section.matches(".form")) last.set(section, e);
 }
 for (const [section, e] of last) {
