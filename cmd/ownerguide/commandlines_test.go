@@ -68,6 +68,8 @@ func TestCommandLinesAsTyped(t *testing.T) {
 		{"explain s.yaml tires more", exitUsage, "explain: more is one argument too many\n  hint: ownerguide explain s.yaml tires\n"},
 		{"compare s.yaml", exitUsage, "compare needs NEW"},
 		{"find", exitUsage, "find needs TEXT"},
+		{"find 3426 nowhere", exitErrors, "reading nowhere: no such file or directory\n  hint: name the output folder of a write"},
+		{"verify empty", exitErrors, "hint: name the output folder of a write"},
 		{"codes option-require", exitUsage, "did you mean option-requires?"},
 		{"codes no-such-code", exitUsage, "ownerguide codes lists them"},
 		{"write --watch -", exitUsage, "standard input cannot be watched"},

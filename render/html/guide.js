@@ -41,10 +41,10 @@ keep();
 const note = id("ticks");
 note.querySelector(".kept").hidden = !kept;
 note.querySelector(".not-kept").hidden = kept;
-// At the end of each section with boxes, before the sections in it, stands a button that takes its ticks off; a form is filled in on paper.
+// At the end of each section with boxes, before the sections in it, stands a button that takes its ticks off: one for all points of the walk, none in a form, which is filled in on paper.
 const last = new Map();
 for (const box of boxes) {
-  const section = box.closest("section");
+  const section = box.closest(".stop") ? box.closest(".l1") : box.closest("section");
   let e = box;
   while (e.parentElement !== section) e = e.parentElement;
   while (e.nextElementSibling && !e.nextElementSibling.matches("section")) e = e.nextElementSibling;

@@ -49,6 +49,7 @@ func (p *page) view(v *doc.View) {
 			}
 			if k.To != "" {
 				words = "<a href=\"#" + esc(k.To) + "\">" + words + "</a>"
+				p.keyed["#"+k.To] = true
 			}
 			p.printf("<li>%s<span>%s</span></li>\n", sign, words)
 		}

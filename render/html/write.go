@@ -17,7 +17,7 @@ import (
 // Write writes the guide with the given style sheet. The error names the type
 // and the author's place of a node this reader does not know, or comes from w.
 func Write(w io.Writer, g *doc.Guide, css string) error {
-	p := &page{w: bufio.NewWriter(w), guide: g, aids: gather(g)}
+	p := &page{w: bufio.NewWriter(w), guide: g, aids: gather(g), keyed: map[string]bool{}}
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
@@ -45,10 +45,11 @@ func Write(w io.Writer, g *doc.Guide, css string) error {
 type page struct {
 	w      *bufio.Writer
 	guide  *doc.Guide
-	aids   *aids        // nil for a document that has none
-	row    *doc.Row     // the table row being written, or nil
-	line   []doc.Inline // the paragraph being written
-	inLink bool         // a link is being written; none stands in another
+	aids   *aids           // nil for a document that has none
+	row    *doc.Row        // the table row being written, or nil
+	line   []doc.Inline    // the paragraph being written
+	inLink bool            // a link is being written; none stands in another
+	keyed  map[string]bool // what keys of pictures have led to
 	err    error
 }
 
@@ -321,6 +322,9 @@ func linked(h *doc.Heading) bool {
 }
 
 func (p *page) list(n *doc.List) {
+	if p.inKeys(n) {
+		return
+	}
 	tag := "ul"
 	if n.Ordered {
 		tag = "ol"
@@ -340,6 +344,22 @@ func (p *page) list(n *doc.List) {
 		p.item(item)
 	}
 	p.printf("</%s>\n", tag)
+}
+
+// inKeys tells whether a list of points says what the keys of the pictures on
+// this page have said: paper has pictures without keys.
+func (p *page) inKeys(n *doc.List) bool {
+	for _, item := range n.Items {
+		first, ok := item.Blocks[0].(*doc.Paragraph)
+		if !ok || len(first.Inlines) == 0 {
+			return false
+		}
+		link, ok := first.Inlines[len(first.Inlines)-1].(*doc.Link)
+		if _, marked := first.Inlines[0].(*doc.PointMark); !marked || !ok || !p.keyed[link.To] {
+			return false
+		}
+	}
+	return true
 }
 
 // firstBox returns the box a list item begins with and the words behind it; nil
@@ -393,8 +413,8 @@ func (p *page) form(f *doc.Form) {
 	p.text("</div>\n")
 }
 
-// widestValue is how many signs of a value stay on one line: more do not fit on
-// a screen of 320 px beside the mark of a list.
+// widestValue is how many signs of a figure stay on one line: more do not fit on
+// a screen of 320 px beside the mark of a list. A value in words breaks like words.
 const widestValue = 24
 
 func (p *page) inline(n doc.Inline) {
@@ -407,7 +427,7 @@ func (p *page) inline(n doc.Inline) {
 		p.text(words)
 	case *doc.Value:
 		class := "v"
-		if len([]rune(n.Printed)) > widestValue {
+		if len([]rune(n.Printed)) > widestValue || !strings.ContainsAny(n.Printed, "0123456789") {
 			class = "v long"
 		}
 		p.printf("<span class=\"%s\">%s</span>", class, esc(n.Printed))

@@ -81,7 +81,7 @@ func TestUnknownTypeIsAnError(t *testing.T) {
 		foreignBlock{paragraph()}, &doc.List{Items: []*doc.Item{{Blocks: []doc.Block{foreignBlock{paragraph()}}}}},
 		paragraph(foreignInline{text("x")}), inCell, &doc.Caution{Hazard: []doc.Inline{foreignInline{text("x")}}},
 	} {
-		p := &page{w: bufio.NewWriter(io.Discard), guide: guide()}
+		p := &page{w: bufio.NewWriter(io.Discard), guide: guide(), keyed: map[string]bool{}}
 		func() {
 			defer func() {
 				if said := recover(); said != nil {

@@ -75,6 +75,9 @@ func UnitsAt(dir string) (units []Place, one bool, err error) {
 	if units, err = PlacesIn(dir); err == nil && len(units) == 0 {
 		err = fmt.Errorf("%s: no unit's folder here; expected what write made", dir)
 	}
+	if err != nil {
+		err = terminal.WithHint(err, "name the output folder of a write, or write guides first: ownerguide write SHEET")
+	}
 	return units, false, err
 }
 
