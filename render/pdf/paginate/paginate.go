@@ -28,7 +28,13 @@
 // is followed. After 10 million steps only the best page at each block is followed, so that any input ends.
 package paginate
 
-import "fmt"
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+
+	"ownerguide/spec/parallel"
+)
 
 // Length is a distance in hundredths of a point.
 type Length int32
@@ -141,8 +147,31 @@ func (e TooTall) Error() string {
 	return fmt.Sprintf("block %d is %.0f points tall, but a page holds %.0f", e.Block, e.Height.Points(), e.Page.Points())
 }
 
+// layouts are those of earlier documents: guides of one model differ in figures, and few of those change a height.
+var layouts = parallel.Cache[Layout]{Most: 64}
+
+// digest tells apart what has different layouts.
+func digest(blocks []Block, grid Grid) parallel.Digest {
+	flag := map[bool]int64{true: 1}
+	data := make([]byte, 0, 24*len(blocks))
+	add := func(numbers ...int64) {
+		for _, n := range numbers {
+			data = binary.AppendVarint(data, n)
+		}
+	}
+	add(int64(grid.Columns), int64(grid.Height), int64(grid.Snap))
+	for _, b := range blocks {
+		add(int64(b.Height), int64(b.Before), int64(b.After), flag[b.Snap], flag[b.Span], int64(b.Start), int64(b.Repeat),
+			int64(b.Break.Column), int64(b.Break.Opening), int64(b.Break.Leaf), int64(len(b.Smaller)))
+		for _, a := range b.Smaller {
+			add(int64(a.Height), int64(a.Cost))
+		}
+	}
+	return sha256.Sum256(data)
+}
+
 // Paginate shares blocks out to pages. It is an error, of the type [TooTall], when a block is taller than every page in all its forms, and
-// when the grid has no columns or no height.
+// when the grid has no columns or no height. The layout must not be changed: who asks for the same again gets the same.
 func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	if grid.Columns < 1 || grid.Height <= 0 {
 		return Layout{}, fmt.Errorf("a page of %d columns, %.0f points tall, holds nothing", grid.Columns, grid.Height.Points())
@@ -159,12 +188,17 @@ func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	if len(blocks) == 0 {
 		return Layout{}, nil
 	}
+	return layouts.Get(digest(blocks, grid), func() Layout { return best(blocks, grid) }), nil
+}
+
+// best finds the layout that costs least.
+func best(blocks []Block, grid Grid) Layout {
 	if len(blocks) > exact {
 		if l := newSearch(blocks, grid, true).run(); l.Given == 0 {
-			return l, nil
+			return l
 		}
 	}
-	return newSearch(blocks, grid, false).run(), nil
+	return newSearch(blocks, grid, false).run()
 }
 
 // gap is the space between two blocks in a column.

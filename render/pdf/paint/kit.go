@@ -10,6 +10,7 @@ import (
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
+	"ownerguide/spec/parallel"
 )
 
 // families are the styles by the name the PDF library knows them under: it tells fonts apart by family alone.
@@ -58,14 +59,13 @@ func (c *characters) of(s fonts.Style) (list []rune) {
 }
 
 // kits are what earlier documents needed: to cut fonts to size and to compress them takes as long as to paint thirty pages. The guides of a
-// run need few different ones.
-var kits = struct {
-	sync.Mutex
-	made map[[sha256.Size]byte]func() (*finish.Kit, error)
-}{made: map[[sha256.Size]byte]func() (*finish.Kit, error){}}
+// run need few different ones; each has some 200 kB.
+var kits = parallel.Cache[kitMade]{Most: 16}
 
-// mostKits bounds how many are held; each has some 200 kB.
-const mostKits = 32
+type kitMade struct {
+	kit *finish.Kit
+	err error
+}
 
 // kitOf gives the fonts with the characters used, and pictures.
 func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
@@ -77,18 +77,11 @@ func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
 	for _, png := range pictures {
 		fmt.Fprintf(sum, "%x\n", sha256.Sum256(png))
 	}
-	key := [sha256.Size]byte(sum.Sum(nil))
-	kits.Lock()
-	kit := kits.made[key]
-	if kit == nil {
-		if len(kits.made) >= mostKits {
-			clear(kits.made)
-		}
-		kit = sync.OnceValues(func() (*finish.Kit, error) { return makeKit(used, pictures) })
-		kits.made[key] = kit
-	}
-	kits.Unlock()
-	return kit()
+	made := kits.Get(parallel.Digest(sum.Sum(nil)), func() (m kitMade) {
+		m.kit, m.err = makeKit(used, pictures)
+		return m
+	})
+	return made.kit, made.err
 }
 
 // makeKit has the PDF library write a document of one page with fonts and pictures.

@@ -12,6 +12,7 @@ import (
 type Ruler struct {
 	known   map[measured]float64
 	anyPage string // takes as much room as the number of any page
+	key     []byte // of the text at hand
 }
 
 type measured struct {
