@@ -208,3 +208,8 @@ func TestFillProperty(t *testing.T) {
 		}
 	})
 }
+
+// at returns the viscosity at a temperature.
+func (w walther) at(t quantity.Temperature) quantity.Viscosity {
+	return quantity.Viscosity(math.Pow(10, math.Pow(10, w.a-w.b*math.Log10(kelvin(t)))) - 0.7)
+}

@@ -152,16 +152,6 @@ func (vs *Values) Family(prefix string) []*Value {
 // was, or when no value of that name applies to the unit.
 func (vs *Values) WhyAbsent(name string) string { return vs.absent[name] }
 
-// Of returns the exact figure of a declared value; ok is false when the unit has none.
-func Of[T any](vs *Values, k Key[T]) (x T, ok bool) {
-	v, found := vs.byName[k.name]
-	if !found {
-		return x, false
-	}
-	x, ok = v.Exact.(T)
-	return x, ok
-}
-
 // declaration is a Decl with its formula as code. A family gives its members
 // instead of one figure.
 type declaration struct {

@@ -36,11 +36,6 @@ func waltherThrough(v1 quantity.Viscosity, t1 quantity.Temperature, v2 quantity.
 	return w, true
 }
 
-// at returns the viscosity at a temperature.
-func (w walther) at(t quantity.Temperature) quantity.Viscosity {
-	return quantity.Viscosity(math.Pow(10, math.Pow(10, w.a-w.b*math.Log10(kelvin(t)))) - 0.7)
-}
-
 // temperature returns where the fluid has a viscosity above 2 mm²/s.
 func (w walther) temperature(v quantity.Viscosity) quantity.Temperature {
 	k := math.Pow(10, (w.a-loglog(v))/w.b)

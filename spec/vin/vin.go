@@ -132,22 +132,6 @@ func YearCode(year int) (byte, error) {
 	return yearCodes[(year-firstYear)%len(yearCodes)], nil
 }
 
-// Years returns the model years from 1980 to 2039 for which a position-10 code
-// stands, earliest first, two for each code; nil for a character that is no
-// code. A trailer's number does not say which of the two is meant: the rule
-// that reads it from position 7 is for cars and light trucks only.
-// Source: 49 CFR 565.15(d)(1), Table VII and its note.
-func Years(code byte) []int {
-	i := strings.IndexByte(yearCodes, code)
-	if i < 0 {
-		return nil
-	}
-	return []int{firstYear + i, firstYear + i + len(yearCodes)}
-}
-
-// String returns the seventeen characters.
-func (v VIN) String() string { return v.text }
-
 // WMI returns positions 1 to 3, the world manufacturer identifier.
 func (v VIN) WMI() string { return v.positions(1, 3) }
 
@@ -155,7 +139,7 @@ func (v VIN) WMI() string { return v.positions(1, 3) }
 // axles of a trailer in the maker's own code (49 CFR 565.15(b), Table I).
 func (v VIN) Descriptor() string { return v.positions(4, 8) }
 
-// YearCode returns position 10; Years tells what it can stand for. 0 for the
+// YearCode returns position 10. 0 for the
 // zero VIN.
 func (v VIN) YearCode() byte {
 	if v.text == "" {
@@ -172,15 +156,6 @@ func (v VIN) SmallMaker() (id string, ok bool) {
 		return "", false
 	}
 	return v.positions(12, 14), true
-}
-
-// Serial returns the number in the maker's production sequence: positions 15 to
-// 17 for a small maker, else 12 to 17. Source: 49 CFR 565.15(d)(3).
-func (v VIN) Serial() string {
-	if _, small := v.SmallMaker(); small {
-		return v.positions(15, 17)
-	}
-	return v.positions(12, 17)
 }
 
 // positions returns the characters from one position to another, both included.

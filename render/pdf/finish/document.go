@@ -36,17 +36,14 @@ type Outline struct {
 // An element without any content below it is an error, because it was laid out and never painted; only a table cell may be empty.
 type Element struct {
 	Role       Role
-	ID         string // unique in the document; needed by a note
 	Title      string // a name for people who inspect the tree; not read aloud
 	Alt        string // words in place of a picture; required for Figure
 	ActualText string // the characters a drawn sign stands for, as "☐"
 	Lang       string // where it differs from the element above
 
-	Scope            Scope    // table header cells: required for TH
-	ColSpan, RowSpan int      // table cells; 0 means 1
-	Headers          []string // IDs of header cells, for cells a scope cannot explain
-	Numbering        string   // lists: None, Disc, Circle, Square, Decimal, UpperRoman, LowerRoman, UpperAlpha, LowerAlpha
-	Box              *Box     // figures: where the picture lies on its page
+	Scope     Scope  // table header cells: required for TH
+	Numbering string // lists: None, Disc, Circle, Square, Decimal, UpperRoman, LowerRoman, UpperAlpha, LowerAlpha
+	Box       *Box   // figures: where the picture lies on its page
 
 	Children []*Element
 }
@@ -61,7 +58,6 @@ type Scope string
 const (
 	ScopeColumn Scope = "Column"
 	ScopeRow    Scope = "Row"
-	ScopeBoth   Scope = "Both"
 )
 
 // Role is a standard structure type (PDF 1.7, ISO 32000-1, 14.8.4).
@@ -69,37 +65,32 @@ type Role string
 
 // The roles a guide needs. A role that is not in this list is an error.
 const (
-	RoleDocument   Role = "Document"
-	RolePart       Role = "Part"
-	RoleSect       Role = "Sect"
-	RoleDiv        Role = "Div"
-	RoleBlockQuote Role = "BlockQuote"
-	RoleCaption    Role = "Caption"
-	RoleTOC        Role = "TOC"
-	RoleTOCI       Role = "TOCI"
-	RoleP          Role = "P"
-	RoleH1         Role = "H1"
-	RoleH2         Role = "H2"
-	RoleH3         Role = "H3"
-	RoleH4         Role = "H4"
-	RoleH5         Role = "H5"
-	RoleH6         Role = "H6"
-	RoleL          Role = "L"
-	RoleLI         Role = "LI"
-	RoleLbl        Role = "Lbl"
-	RoleLBody      Role = "LBody"
-	RoleTable      Role = "Table"
-	RoleTHead      Role = "THead"
-	RoleTBody      Role = "TBody"
-	RoleTR         Role = "TR"
-	RoleTH         Role = "TH"
-	RoleTD         Role = "TD"
-	RoleSpan       Role = "Span"
-	RoleQuote      Role = "Quote"
-	RoleCode       Role = "Code"
-	RoleReference  Role = "Reference"
-	RoleNote       Role = "Note"
-	RoleLink       Role = "Link"
-	RoleFigure     Role = "Figure"
-	RoleFormula    Role = "Formula"
+	RoleDocument  Role = "Document"
+	RolePart      Role = "Part"
+	RoleSect      Role = "Sect"
+	RoleDiv       Role = "Div"
+	RoleCaption   Role = "Caption"
+	RoleTOC       Role = "TOC"
+	RoleTOCI      Role = "TOCI"
+	RoleP         Role = "P"
+	RoleH1        Role = "H1"
+	RoleH2        Role = "H2"
+	RoleH3        Role = "H3"
+	RoleH4        Role = "H4"
+	RoleH5        Role = "H5"
+	RoleH6        Role = "H6"
+	RoleL         Role = "L"
+	RoleLI        Role = "LI"
+	RoleLbl       Role = "Lbl"
+	RoleLBody     Role = "LBody"
+	RoleTable     Role = "Table"
+	RoleTHead     Role = "THead"
+	RoleTBody     Role = "TBody"
+	RoleTR        Role = "TR"
+	RoleTH        Role = "TH"
+	RoleTD        Role = "TD"
+	RoleSpan      Role = "Span"
+	RoleReference Role = "Reference"
+	RoleLink      Role = "Link"
+	RoleFigure    Role = "Figure"
 )

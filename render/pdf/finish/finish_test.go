@@ -166,20 +166,9 @@ func TestWhatIsRefused(t *testing.T) {
 		{"content in a section", func(p *painter) Document { return doc(p.block(RoleSect, "Regular", 9, "x")) }, "may not own content"},
 		{"unknown role", func(p *painter) Document { return doc(p.block("Aside", "Regular", 9, "x")) }, "not a standard structure type"},
 		{"figure without words", func(p *painter) Document { return doc(p.block(RoleFigure, "Regular", 9, "x")) }, "needs alternative text"},
-		{"note without ID", func(p *painter) Document { return doc(p.block(RoleNote, "Regular", 9, "x")) }, "needs an ID"},
-		{"ID twice", func(p *painter) Document {
-			a, b := p.block(RoleP, "Regular", 9, "x"), p.block(RoleP, "Regular", 9, "y")
-			a.ID, b.ID = "i", "i"
-			return doc(a, b)
-		}, "there twice"},
 		{"header without scope", func(p *painter) Document {
 			return doc(&Element{Role: RoleTable, Children: []*Element{{Role: RoleTR, Children: []*Element{p.block(RoleTH, "Regular", 9, "x")}}}})
 		}, "needs a scope"},
-		{"headers to nowhere", func(p *painter) Document {
-			td := p.block(RoleTD, "Regular", 9, "x")
-			td.Headers = []string{"h"}
-			return doc(&Element{Role: RoleTable, Children: []*Element{{Role: RoleTR, Children: []*Element{td}}}})
-		}, "not the ID of a header cell"},
 		{"link without target", func(p *painter) Document { return doc(p.block(RoleLink, "Regular", 9, "x")) }, "no link annotation"},
 		{"link without words", func(p *painter) Document {
 			e := p.block(RoleLink, "Regular", 9, "x")

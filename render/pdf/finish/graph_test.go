@@ -15,7 +15,7 @@ func TestObjectGraphIsSound(t *testing.T) {
 	r := pdftest.Read(t, p.finished(doc))
 	r.CheckReferences()
 	roles := r.CheckTags()
-	for _, want := range []string{"Document", "TOCI", "Link", "LBody", "TH", "TD", "Figure", "Caption", "Note"} {
+	for _, want := range []string{"Document", "TOCI", "Link", "LBody", "TH", "TD", "Figure", "Caption"} {
 		if !slices.Contains(roles, want) {
 			t.Errorf("no %s in the tree", want)
 		}

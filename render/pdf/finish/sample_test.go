@@ -32,6 +32,9 @@ func newPainter(tb testing.TB) *painter {
 	return &painter{TB: tb, Pages: NewPages(paperWidth, paperHeight)}
 }
 
+// names are the families that styles are for the PDF library.
+var names = map[fonts.Style]string{fonts.Regular: "OwnerguideText-Regular", fonts.Bold: "OwnerguideText-Bold", fonts.Italic: "OwnerguideText-Italic", fonts.BoldItalic: "OwnerguideText-BoldItalic"}
+
 // raw has gopdf write fonts and pictures, as the painter does: points, no compression, one family a style, kerning on.
 func (p *painter) raw(more ...func(*gopdf.GoPdf)) []byte {
 	p.Helper()
@@ -39,7 +42,7 @@ func (p *painter) raw(more ...func(*gopdf.GoPdf)) []byte {
 	pdf.Start(gopdf.Config{PageSize: gopdf.Rect{W: paperWidth, H: paperHeight}})
 	pdf.SetNoCompression()
 	for _, s := range family {
-		if err := pdf.AddTTFFontDataWithOption(fonts.Name(s), fonts.Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
+		if err := pdf.AddTTFFontDataWithOption(names[s], fonts.Data(s), gopdf.TtfOption{UseKerning: true}); err != nil {
 			p.Fatal(err)
 		}
 	}
@@ -49,7 +52,7 @@ func (p *painter) raw(more ...func(*gopdf.GoPdf)) []byte {
 		if p.used[s] == "" {
 			continue
 		}
-		if err := pdf.SetFont(fonts.Name(s), "", 10); err != nil {
+		if err := pdf.SetFont(names[s], "", 10); err != nil {
 			p.Fatal(err)
 		}
 		if _, err := pdf.MeasureTextWidth(p.used[s]); err != nil {
@@ -249,8 +252,7 @@ func (p *painter) chapter(c int) *Element {
 	add(&Element{Role: RoleTable, Children: []*Element{{Role: RoleTHead, Children: []*Element{headRow}}, body}})
 
 	add(p.figure(), p.block(RoleCaption, "Italic", 9, "Figure: the sign of danger "))
-	note := p.block(RoleNote, "Regular", 8, "1 Common practice, no source. ")
-	note.ID = fmt.Sprintf("note-%d", c+1)
+	note := p.block(RoleP, "Regular", 8, "1 Common practice, no source. ")
 	add(note)
 	return sect
 }

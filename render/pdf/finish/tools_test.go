@@ -108,7 +108,7 @@ func TestWordsLieWhereTheLibraryPutsThem(t *testing.T) {
 	pdf := func(text string, style fonts.Style, size float64) func(*gopdf.GoPdf) {
 		y := p.y
 		return func(pdf *gopdf.GoPdf) {
-			if err := pdf.SetFont(fonts.Name(style), "", size); err != nil {
+			if err := pdf.SetFont(names[style], "", size); err != nil {
 				t.Fatal(err)
 			}
 			pdf.SetXY(72, y)

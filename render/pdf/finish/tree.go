@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 )
@@ -33,15 +32,15 @@ var (
 
 // rules is the nesting of ISO 32000-1, 14.8.4, as far as a guide uses it, on the strict side.
 var rules = map[Role]rule{
-	RoleDocument: grouping, RolePart: grouping, RoleSect: grouping, RoleDiv: grouping, RoleBlockQuote: grouping,
+	RoleDocument: grouping, RolePart: grouping, RoleSect: grouping, RoleDiv: grouping,
 	RoleP: anywhere, RoleH1: anywhere, RoleH2: anywhere, RoleH3: anywhere, RoleH4: anywhere, RoleH5: anywhere, RoleH6: anywhere,
-	RoleSpan: anywhere, RoleQuote: anywhere, RoleCode: anywhere, RoleReference: anywhere, RoleNote: anywhere, RoleLink: anywhere,
-	RoleFigure: anywhere, RoleFormula: anywhere, RoleCaption: anywhere,
+	RoleSpan: anywhere, RoleReference: anywhere, RoleLink: anywhere,
+	RoleFigure: anywhere, RoleCaption: anywhere,
 	RoleTOC:   {holds: []Role{RoleTOC, RoleTOCI, RoleCaption}},
 	RoleTOCI:  {under: []Role{RoleTOC}, holds: []Role{RoleLbl, RoleReference, RoleP, RoleTOC, RoleLink}},
 	RoleL:     {holds: []Role{RoleL, RoleLI, RoleCaption}},
 	RoleLI:    {under: []Role{RoleL}, holds: []Role{RoleLbl, RoleLBody}},
-	RoleLbl:   {under: []Role{RoleLI, RoleTOCI, RoleNote, RoleCaption}, content: true},
+	RoleLbl:   {under: []Role{RoleLI, RoleTOCI, RoleCaption}, content: true},
 	RoleLBody: {under: []Role{RoleLI}, content: true},
 	RoleTable: {holds: []Role{RoleTHead, RoleTBody, RoleTR, RoleCaption}},
 	RoleTHead: {under: []Role{RoleTable}, holds: []Role{RoleTR}},
@@ -55,12 +54,11 @@ var rules = map[Role]rule{
 type tree struct {
 	nodes []*node // in reading order, the root first
 	of    map[*Element]*node
-	ids   map[string]*node
 }
 
 // newTree checks the elements against the rules and against what was painted.
 func newTree(root *Element, p *painted) (*tree, error) {
-	t := &tree{of: map[*Element]*node{}, ids: map[string]*node{}}
+	t := &tree{of: map[*Element]*node{}}
 	if root == nil || root.Role != RoleDocument {
 		return nil, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
 	}
@@ -77,13 +75,6 @@ func newTree(root *Element, p *painted) (*tree, error) {
 	for _, l := range p.all {
 		if t.of[l.element] == nil {
 			return nil, fmt.Errorf("the element of the link to %q is not in the structure tree", l.to)
-		}
-	}
-	for _, n := range t.nodes {
-		for _, id := range n.Headers {
-			if h := t.ids[id]; h == nil || h.Role != RoleTH {
-				return nil, fmt.Errorf("%s: %q is not the ID of a header cell", n.path(), id)
-			}
 		}
 	}
 	return t, nil
@@ -160,29 +151,18 @@ func (t *tree) check(n *node, p *painted) error {
 	if !r.content && len(p.pieces[n.Element]) > 0 {
 		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
 	}
-	if n.ID != "" {
-		if t.ids[n.ID] != nil {
-			return fmt.Errorf("ID %q is there twice", n.ID)
-		}
-		t.ids[n.ID] = n
-	}
-	cell := n.Role == RoleTH || n.Role == RoleTD
 	switch {
-	case (n.Role == RoleFigure || n.Role == RoleFormula) && n.Alt == "":
+	case n.Role == RoleFigure && n.Alt == "":
 		return fmt.Errorf("role %s needs alternative text", n.Role)
-	case n.Role == RoleNote && n.ID == "":
-		return fmt.Errorf("role %s needs an ID", n.Role)
 	case n.Role == RoleLink && len(p.links[n.Element]) == 0:
 		return fmt.Errorf("role %s has no link annotation", n.Role)
-	case n.Role == RoleTH && n.Scope != ScopeColumn && n.Scope != ScopeRow && n.Scope != ScopeBoth:
-		return fmt.Errorf("role %s needs a scope of column, row or both", n.Role)
+	case n.Role == RoleTH && n.Scope != ScopeColumn && n.Scope != ScopeRow:
+		return fmt.Errorf("role %s needs a scope of column or row", n.Role)
 	case n.Role != RoleTH && n.Scope != "":
 		return fmt.Errorf("role %s may not have a scope", n.Role)
-	case !cell && (n.ColSpan != 0 || n.RowSpan != 0 || n.Headers != nil) || n.ColSpan < 0 || n.RowSpan < 0:
-		return fmt.Errorf("role %s may not have these cell attributes", n.Role)
 	case n.Numbering != "" && (n.Role != RoleL || !slices.Contains(numberings, n.Numbering)):
 		return fmt.Errorf("role %s may not have the list numbering %q", n.Role, n.Numbering)
-	case n.Box != nil && n.Role != RoleFigure && n.Role != RoleFormula:
+	case n.Box != nil && n.Role != RoleFigure:
 		return fmt.Errorf("role %s may not have a box", n.Role)
 	case n.Box != nil && len(p.pieces[n.Element]) == 0:
 		return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
@@ -221,21 +201,7 @@ func (f *file) writeTree(t *tree, p *painted) int {
 	}
 	parents := f.add(append(b, "]>>"...))
 
-	ids := ""
-	if len(t.ids) > 0 {
-		names := make([]string, 0, len(t.ids))
-		for id := range t.ids {
-			names = append(names, id)
-		}
-		sort.Strings(names)
-		b = []byte("<</Names[")
-		for _, id := range names {
-			b = fmt.Appendf(b, "%s %d 0 R\n", byteString(id), t.ids[id].object)
-		}
-		ids = fmt.Sprintf("/IDTree %d 0 R", f.add(append(b, "]>>"...)))
-	}
-	f.put(root, fmt.Appendf(nil, "<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d%s>>",
-		t.nodes[0].object, parents, len(p.objects)+len(p.all), ids))
+	f.put(root, fmt.Appendf(nil, "<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d>>", t.nodes[0].object, parents, len(p.objects)+len(p.all)))
 	return root
 }
 
@@ -324,9 +290,6 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 			b = fmt.Appendf(b, "/%s%s", a.key, textString(a.text))
 		}
 	}
-	if n.ID != "" {
-		b = fmt.Appendf(b, "/ID%s", byteString(n.ID))
-	}
 
 	own, page := p.contents(n.Element)
 	if page >= 0 {
@@ -349,36 +312,13 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 
 // attributes writes what a cell, a list or a figure says about itself.
 func attributes(n *node, height float64) string {
-	if n.Numbering == "" && n.Box == nil && n.Role != RoleTH && n.Role != RoleTD {
-		return ""
-	}
-	b := []byte("/A<<")
 	switch {
-	case n.Role == RoleTH || n.Role == RoleTD:
-		b = append(b, "/O/Table"...)
-		if n.Scope != "" {
-			b = fmt.Appendf(b, "/Scope/%s", n.Scope)
-		}
-		if n.ColSpan > 1 {
-			b = fmt.Appendf(b, "/ColSpan %d", n.ColSpan)
-		}
-		if n.RowSpan > 1 {
-			b = fmt.Appendf(b, "/RowSpan %d", n.RowSpan)
-		}
-		if len(n.Headers) > 0 {
-			b = append(b, "/Headers["...)
-			for _, id := range n.Headers {
-				b = append(b, byteString(id)...)
-			}
-			b = append(b, ']')
-		}
-		if string(b) == "/A<</O/Table" {
-			return ""
-		}
+	case n.Scope != "":
+		return fmt.Sprintf("/A<</O/Table/Scope/%s>>", n.Scope)
 	case n.Numbering != "":
-		b = fmt.Appendf(b, "/O/List/ListNumbering/%s", n.Numbering)
+		return fmt.Sprintf("/A<</O/List/ListNumbering/%s>>", n.Numbering)
 	case n.Box != nil:
-		b = fmt.Appendf(b, "/O/Layout/Placement/Block/BBox%s", rectangle(*n.Box, height))
+		return fmt.Sprintf("/A<</O/Layout/Placement/Block/BBox%s>>", rectangle(*n.Box, height))
 	}
-	return string(append(b, ">>"...))
+	return ""
 }

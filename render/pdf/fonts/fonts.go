@@ -69,12 +69,6 @@ func mustParse(data []byte) func() *face {
 // Data returns the TrueType file of a style. The caller must not change it.
 func Data(s Style) []byte { return faces[s]().data }
 
-// names are the PostScript names the fonts give themselves.
-var names = [styles]string{"OwnerguideText-Regular", "OwnerguideText-Bold", "OwnerguideText-Italic", "OwnerguideText-BoldItalic"}
-
-// Name returns the PostScript name of a style, which the PDF library must be given as the family: it ends up in the file.
-func Name(s Style) string { return names[s] }
-
 // Web returns the file of a style as a page on a screen carries it (WOFF2); nil for a style that pages do without.
 func Web(s Style) []byte {
 	switch s {
