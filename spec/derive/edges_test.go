@@ -1,8 +1,11 @@
 package derive
 
 import (
+	"cmp"
 	"fmt"
+	"go/ast"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -85,6 +88,11 @@ func TestLimitsAtTheirEdge(t *testing.T) {
 					if m.Code.ID != e.code {
 						continue
 					}
+					for _, side := range []Input{m.Have.Input, m.Need.Input} {
+						if d := declarations[cmp.Or(FamilyOf(side.Name), side.Name)]; d == nil && side.Path == "" || d != nil && (d.Formula == "" || d.Source.String() == "") {
+							t.Errorf("%q has no formula with a source, and is no entry, rule or sum that says what it is", side.Text)
+						}
+					}
 					if !m.Kept {
 						turned++
 						if !at.broken {
@@ -130,6 +138,39 @@ func TestEveryLimitHasItsEdge(t *testing.T) {
 	for code := range tried {
 		t.Errorf("no limit is called %s", code)
 	}
+}
+
+// Every limit says what it protects, and somebody's sheet or line breaks it: a row of
+// the tests of this package names its code.
+func TestEveryLimitIsBroken(t *testing.T) {
+	named := map[string]bool{}
+	for _, f := range readSources(t).tests {
+		ast.Inspect(f, func(n ast.Node) bool {
+			if row, ok := n.(*ast.CompositeLit); ok && !isList(row) {
+				for _, e := range row.Elts {
+					if kv, ok := e.(*ast.KeyValueExpr); ok && nameOf(kv.Key) == "code" {
+						e = kv.Value
+					}
+					named[pattern(e)] = true
+				}
+			}
+			return true
+		})
+	}
+	for _, l := range Codes() {
+		if !named[regexp.QuoteMeta(l.ID)] {
+			t.Errorf("no row of a test breaks %s", l.ID)
+		}
+		if len(strings.Fields(l.Protects)) < 5 {
+			t.Errorf("%s: %q says nothing to whoever reads the finding", l.ID, l.Protects)
+		}
+	}
+}
+
+// isList tells a mere list of words.
+func isList(row *ast.CompositeLit) bool {
+	list, ok := row.Type.(*ast.ArrayType)
+	return ok && nameOf(list.Elt) == "string"
 }
 
 // bareSheet gives the sheet of a model of the small line of lifts, without options.

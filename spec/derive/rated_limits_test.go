@@ -162,33 +162,6 @@ func TestRatedLimits(t *testing.T) {
 	}
 }
 
-// Every limit of this package is broken by some test, or by the small line
-// itself, which gives no intervals.
-func TestEveryLimitIsBroken(t *testing.T) {
-	tested := slices.Concat(ratedCodes(), mine)
-	_, findings := unit{model: "hand-20"}.evaluated(t)
-	for _, f := range findings {
-		tested = append(tested, f.Code)
-	}
-	for _, s := range brakeSlips {
-		tested = append(tested, s.code)
-	}
-	for _, s := range slips {
-		tested = append(tested, s.code)
-	}
-	for _, e := range allEdges() {
-		tested = append(tested, e.code)
-	}
-	for _, c := range Codes() {
-		if !slices.Contains(tested, c.ID) {
-			t.Errorf("no test breaks %s", c.ID)
-		}
-		if c.Protects == "" {
-			t.Errorf("%s does not say what it protects", c.ID)
-		}
-	}
-}
-
 // A clash stands where a person must edit and names where the other figure
 // came from; without the second place an engineer would mend the wrong one.
 func TestClashNamesBothPlaces(t *testing.T) {
