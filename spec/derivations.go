@@ -270,10 +270,19 @@ func liftFeatures() []derivation {
 }
 
 func electricFeatures() []derivation {
+	line := func(kind string) partIs {
+		return part(func(l *product.ChargeLine) bool { return l.Kind.Value == kind })
+	}
 	list := []derivation{
 		{"deep-cycle-battery", "it has a deep-cycle battery", fitted[product.Battery]()},
 		{"battery-pair", "it has two deep-cycle batteries", part(func(b *product.Battery) bool { return b.Count.Value >= 2 })},
+		{"lithium-battery", "its battery is of the kind lifepo4", part(func(b *product.Battery) bool { return b.Kind.Value == "lifepo4" })},
+		{"lead-battery", "its battery is of a kind with lead and acid", part(func(b *product.Battery) bool { return b.Kind.Value != "lifepo4" })},
 		{"charger", "it has a battery charger", fitted[product.Charger]()},
+		{"solar-charger", "a solar panel charges its battery", fitted[product.Solar]()},
+		{"charge-line", "the tow vehicle charges its battery", fitted[product.ChargeLine]()},
+		{"charge-relay", "a relay joins its battery to the tow vehicle", line("relay")},
+		{"charge-converter", "a converter charges its battery from the tow vehicle", line("dc-dc")},
 	}
 	for _, kind := range []string{"flooded", "agm"} {
 		list = append(list, derivation{kind + "-battery", "its battery is of the kind " + kind, part(func(b *product.Battery) bool { return b.Kind.Value == kind })})

@@ -57,7 +57,7 @@ func TestFeatures(t *testing.T) {
 		{"options bring and drop", []string{"options: [front-box, light-duty, spare]"},
 			"backing-plates braked bumper-pull controlled-brakes decked drum-brakes electric-brakes flat-plug front-box full-tilt gravity-tilt hubs-ported hubs-repack jack-crank leaf-springs market-us plain-nose spare studs-5 tandem-axle tilting to-10000-lb torsion wheels-steel"},
 		{"power tilt", []string{"model: deck-28", "options: [power-tilt, deck-lock]"},
-			"agm-battery braked connector-seven-blade conspicuity controlled-brakes deck-lock decked deep-cycle-battery double-acting drum-brakes electric-brakes full-tilt gooseneck guard-range holding-valve hubs-repack hydraulics jack-crank jack-drop-leg jack-pair leaf-springs length-30-ft manual-lowering market-us master-disconnect over-10000-lb pendant-corded power-tilt studs-8 tandem-axle tilting wheels-aluminum wide-80"},
+			"agm-battery braked connector-seven-blade conspicuity controlled-brakes deck-lock decked deep-cycle-battery double-acting drum-brakes electric-brakes full-tilt gooseneck guard-range holding-valve hubs-repack hydraulics jack-crank jack-drop-leg jack-pair lead-battery leaf-springs length-30-ft manual-lowering market-us master-disconnect over-10000-lb pendant-corded power-tilt studs-8 tandem-axle tilting wheels-aluminum wide-80"},
 		{"the sheet", []string{
 			"delivered: 2026-11-30", "use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }", "revision: B",
 			"measured: { empty_weight: 2100 lb, tongue_weight: 260 lb }", "buyer: { name: B }", "dealer: { name: D }", "notes: n",

@@ -286,7 +286,7 @@ func (u *unit) planThing(p plan, t thing) {
 			return
 		}
 		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e.front, e.rear, e.right, e.left)
-	case "box", "battery", "charger", "power-unit", "breakaway", "actuator", "winch", "winch-plate", "winch-stand", "rack", "other", "gate", "connector", "tarp":
+	case "box", "battery", "charger", "solar", "charge-line", "power-unit", "breakaway", "actuator", "winch", "winch-plate", "winch-stand", "rack", "other", "gate", "connector", "tarp":
 		under := t.top <= u.floor.low+1 && e.front >= u.floor.front
 		if under {
 			p.box(behind, e.front, e.rear, e.right, e.left)

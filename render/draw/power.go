@@ -84,6 +84,30 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	d.Line(cable, d.blockX(2)+d.blockWidth, bus, d.busX, bus)
 	y += blockHeight + blockGap
 
+	// A row for what else charges the battery: it joins the arrow of the charger.
+	var alt []string
+	charges := func(from, through, output, key string) {
+		d.block(0, y, white, from)
+		d.join(cable, 0, y, false)
+		d.block(1, y, white, through, "output", s.brief(s.Figure(output)))
+		edge, middle := d.blockX(1)+d.blockWidth, y+blockHeight/2
+		x := edge + 0.35*(d.blockStep-d.blockWidth)
+		d.Line(cable, edge, middle, x, middle)
+		d.Line(cable, x, middle, x, bus)
+		d.Arrow(cable, x, bus, d.blockX(2), bus)
+		alt = append(alt, s.words("power-block."+key+".alt"))
+		y += blockHeight + blockGap
+	}
+	if s.Build.Has("solar-charger") {
+		charges("panel", "controller", "solar.output", "solar")
+	}
+	if s.Build.Has("charge-converter") {
+		charges("through-plug", "converter", "charge_line.output", "converter")
+	}
+	if s.Build.Has("charge-relay") {
+		charges("through-plug", "relay", "charge_line.output", "relay")
+	}
+
 	// A row for each consumer: its feed leaves the bus and runs left.
 	row := func(feed, consumer string, disconnect, radio bool) {
 		fuse := "feed-fuse"
@@ -121,9 +145,8 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		key += ".winch"
 		row("winch", "winch", false, winch.Data.Remote.Value == "radio")
 	}
-	var alt []string
 	if hasPump || hasWinch {
-		alt = append(alt, s.words(key+".alt", "pump", s.Figure("electrical.fuse.pump"), "winch", s.Figure("electrical.fuse.winch")))
+		alt = append([]string{s.words(key+".alt", "pump", s.Figure("electrical.fuse.pump"), "winch", s.Figure("electrical.fuse.winch"))}, alt...)
 	}
 	if hasJack {
 		row("jack", "jack-block", false, false)

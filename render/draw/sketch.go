@@ -42,6 +42,8 @@ var sketches = map[string]func(*unit, pen, thing){
 	"actuator":    plain,
 	"winch-plate": plain,
 	"charger":     plain,
+	"solar":       plain,
+	"charge-line": plain,
 	"prop":        plain,
 	"lock": func(_ *unit, p pen, t thing) {
 		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)

@@ -10,17 +10,22 @@ import (
 )
 
 const (
-	batteryUsable   = 0.50 // of a charge; deeper discharge wears a deep-cycle battery out
+	batteryUsable   = 0.50 // of a charge; deeper discharge wears a lead-acid battery out
+	lithiumUsable   = 0.80 // of a charge: common practice; below it the management circuit may cut off under a pump
 	chargeReturn    = 0.85 // of the charger's ampere-hours that a lead-acid battery keeps
+	lithiumReturn   = 0.95 // that a lithium one keeps: common practice
 	overnight       = 14   // hours from evening to morning
 	freezingMargin  = 5    // °F, covers interpolation between published points
 	floodedExponent = 1.40 // Peukert, by judgement: published ranges are 1.20 to 1.30 and 1.2 to 1.6, and batteries age
 	agmExponent     = 1.15 // Peukert, upper end of the published range 1.05 to 1.15
+	lithiumExponent = 1.05 // Peukert, upper end of the range remembered, 1.00 to 1.05
 )
 
 var batteryOn = when("deep-cycle-battery")
 
-var batteryKind = textOfPart(Decl{Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded or agm", Source: Source{Stated, "the battery maker"}},
+const lithium Text = "lifepo4"
+
+var batteryKind = textOfPart(Decl{Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded, agm or lifepo4", Source: Source{Stated, "the battery maker"}},
 	func(b *product.Battery) source.Given[string] { return b.Kind })
 
 var _ = ofPart(Decl{Name: "battery.count", When: batteryOn, Formula: "batteries side by side", Source: fromLine}, func(b *product.Battery) source.Given[int] { return b.Count })
@@ -40,24 +45,43 @@ var batteryPlan = ofPart(Decl{Name: "battery.plan_cycles", When: when("deep-cycl
 
 var batteryCycles = declare(Decl{
 	Name: "battery.cycles_per_charge", When: when("deep-cycle-battery and hydraulics"), Engineer: true, Round: wholeDown,
-	Formula: "half the time 20 h × (C ÷ (I × 20 h))^k the battery can feed the motor at relief, ÷ hydraulics.cycle_time; k the battery maker's exponent, without one 1.40 flooded and 1.15 AGM",
-	Source:  Source{Published, "Peukert's law for a capacity given at the 20 h rate; published ranges of k; half of a charge usable by judgement"},
+	Formula: "half the time 20 h × (C ÷ (I × 20 h))^k the battery can feed the motor at relief, of lithium 80 % of it, ÷ hydraulics.cycle_time; k the battery maker's exponent, without one 1.40 flooded, 1.15 AGM and 1.05 lithium",
+	Source:  Source{Published, "Peukert's law for a capacity given at the 20 h rate; published ranges of k for lead, of lithium from memory; what is usable by judgement"},
 }, func(e *Eval) quantity.Count {
 	cycle := Get(e, hydraulicsCycle)
 	if cycle <= 0 {
 		e.Absent("a raise that takes no time")
 	}
 	run := peukert(Get(e, batteryCapacity), Get(e, hydraulicsMotor), batteryExponent(e))
-	return quantity.Count(batteryUsable * float64(run) / float64(cycle))
+	return quantity.Count(usable(Get(e, batteryKind)) * float64(run) / float64(cycle))
 })
+
+// usable is the share of a charge that may be taken out.
+func usable(kind Text) float64 {
+	if kind == lithium {
+		return lithiumUsable
+	}
+	return batteryUsable
+}
+
+// kept is the share of a charger's ampere-hours that stays in the battery.
+func kept(kind Text) float64 {
+	if kind == lithium {
+		return lithiumReturn
+	}
+	return chargeReturn
+}
 
 func batteryExponent(e *Eval) quantity.Count {
 	b := fitted[product.Battery](e)
 	if b.Peukert.Set {
 		return Read(e, b.Peukert)
 	}
-	if Get(e, batteryKind) == "agm" {
+	switch Get(e, batteryKind) {
+	case "agm":
 		return agmExponent
+	case lithium:
+		return lithiumExponent
 	}
 	return floodedExponent
 }
@@ -77,14 +101,14 @@ var (
 func recharge(name, charge string, share quantity.Charge) Key[quantity.Duration] {
 	return declare(Decl{
 		Name: name, When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
-		Formula: charge + " ÷ charger.output ÷ 0.85",
-		Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid"},
+		Formula: charge + " ÷ charger.output ÷ 0.85, for lithium ÷ 0.95",
+		Source:  Source{Published, "public charging-time page: ampere-hours ÷ (amperes × efficiency), 80 to 85 % for lead-acid; 95 % for lithium is common practice, no source"},
 	}, func(e *Eval) quantity.Duration {
 		amperes := Get(e, chargerOutput)
 		if amperes <= 0 {
 			e.Absent("a charger without output")
 		}
-		return rechargeTime(share*Get(e, batteryCapacity), amperes)
+		return rechargeTime(share*Get(e, batteryCapacity), amperes, kept(Get(e, batteryKind)))
 	})
 }
 
@@ -94,9 +118,10 @@ var batteryOvernight = declare(Decl{
 	Source:  Source{Judgement, "the owner is told to charge overnight"},
 }, func(*Eval) quantity.Duration { return quantity.Minutes(60 * overnight) })
 
-// rechargeTime returns how long a charger takes to put ampere-hours back.
-func rechargeTime(missing quantity.Charge, output quantity.Current) quantity.Duration {
-	return quantity.Minutes(60 * float64(missing) / float64(output) / chargeReturn)
+// rechargeTime returns how long a charger takes to put ampere-hours back into a
+// battery that keeps a share of what it is given.
+func rechargeTime(missing quantity.Charge, output quantity.Current, kept float64) quantity.Duration {
+	return quantity.Minutes(60 * float64(missing) / float64(output) / kept)
 }
 
 var _ = limit(Limit{ID: "plan-cycles", When: when("deep-cycle-battery and hydraulics"),
@@ -127,11 +152,13 @@ type batteryState struct {
 }
 
 // Rest voltages of 12 V batteries. Flooded: the table credited to the Battery
-// Council International, at 80 °F. AGM: common practice, no source;
-// there is no figure for an empty battery and no specific gravity.
+// Council International, at 80 °F. AGM and lithium: common practice, no source.
+// There is no figure for an empty AGM battery and no specific gravity; between full
+// and nearly empty the voltage of a lithium battery hardly moves.
 var (
 	floodedStates = []batteryState{{100, 12.65, 1.265}, {75, 12.45, 1.225}, {50, 12.24, 1.190}, {25, 12.06, 1.155}, {0, 11.89, 1.120}}
 	agmStates     = []batteryState{{100, 12.8, 0}, {75, 12.6, 0}, {50, 12.3, 0}, {25, 12.0, 0}}
+	lithiumStates = []batteryState{{100, 13.3, 0}}
 )
 
 // electrolyte is the freezing point of battery acid in °F by specific gravity.
@@ -164,7 +191,7 @@ func declareStates() bool {
 		declare(Decl{
 			Name: name + ".voltage", When: batteryOn, Round: asStated,
 			Formula: "voltage at rest for this type of battery",
-			Source:  Source{Published, "flooded: table credited to the Battery Council International, 80 °F; AGM: common practice, no source"},
+			Source:  Source{Published, "flooded: table credited to the Battery Council International, 80 °F; AGM and lithium: common practice, no source"},
 		}, func(e *Eval) quantity.Voltage {
 			s := stateOf(e, charge)
 			if s.volts == 0 {
@@ -189,8 +216,11 @@ func declareStates() bool {
 
 func stateOf(e *Eval, charge int) batteryState {
 	states := floodedStates
-	if Get(e, batteryKind) == "agm" {
+	switch Get(e, batteryKind) {
+	case "agm":
 		states = agmStates
+	case lithium:
+		states = lithiumStates
 	}
 	for _, s := range states {
 		if s.charge == charge {

@@ -154,6 +154,16 @@ var embeddedEdges = []struct {
 	{"boat-straps", "0176", slip{}, boats, "strap_working_load: 1300 lb\n    chain_working_load: 1300 lb", "strap_working_load: 300 lb\n    chain_working_load: %s lb", "480", "479"},
 	{"boat-stand-travel", "0176", slip{}, boats, "travel: 24 in", "travel: %s in", "17.9", "17.8"},                                   // 7 % of 3,500 lb x 178 in / 2,439.1 lb is 17.88 in
 	{"box-limit", "0163", slip{}, body, "kind: underbody, load_limit: 150 lb", "kind: underbody, load_limit: %s lb", "1800", "1801"}, // 48 x 18 x 18 in at 200 lb/ft³
+	{"charge-voltage", "0195", slip{}, electric, "suits: lifepo4\n    voltage: 14.4 V", "suits: lifepo4\n    voltage: %s V", "14.2", "14.1"},
+	{"charge-voltage", "0195", slip{}, electric, "suits: lifepo4\n    voltage: 14.4 V", "suits: lifepo4\n    voltage: %s V", "14.6", "14.7"},
+	{"charge-voltage", "0195", slip{}, electric, "charge_voltage_high: 14.6 V", "charge_voltage_high: %s V", "14.6", "14.7"},
+	{"charge-current", "0195", slip{}, electric, "charge_current: 50 A", "charge_current: %s A", "20.3", "20.2"},             // 20 + 5.5 + 15 A on two
+	{"discharge-current", "0195", slip{}, electric, "discharge_current: 150 A", "discharge_current: %s A", "118.5", "118.4"}, // 237 A from two
+	{"solar-controller", "0195", slip{}, electric, "controller_current: 10 A", "controller_current: %s A", "7.7", "7.6"},     // 6.1 A x 1.25
+	{"solar-controller", "0195", slip{}, electric, "controller_voltage: 50 V", "controller_voltage: %s V", "28.2", "28.1"},   // 22.5 V x 1.25
+	{"solar-output", "0195", slip{}, electric, "output: 5.5 A", "output: %s A", "9.5", "9.6"},                                // 6.1 A x 22.5 V / 14.4 V
+	{"charge-line-power", "0195", slip{}, electric, "input: 20 A\n    output: 15 A", "input: %s A\n    output: 15 A", "15", "14.9"},
+	{"charge-drop", "0195", slip{}, electric, "wire_gauge: 10, one_way: 10 ft, ampacity: 30 A", "wire_gauge: 10, one_way: %s ft, ampacity: 30 A", "30.0", "30.1"}, // 1.2 V of 20 A over 0.999 ohm a 1,000 ft
 	{"body-height", "0181", slip{}, closed, "inside_height: 78 in", "inside_height: %s in", "82", "83"},
 	{"body-opening", "0181", slip{}, closed, "high: 74 in", "high: %s in", "78", "79"},
 	{"body-vents", "0181", slip{}, closed, "vents: 4", "vents: %s", "2", "1"},

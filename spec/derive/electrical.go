@@ -2,6 +2,7 @@ package derive
 
 import (
 	"iter"
+	"strings"
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -17,12 +18,14 @@ var (
 	_ = fuse("winch", "winch")
 	_ = fuse("jack", "jack-powered")
 	_ = fuse("charger", "charger")
+	_ = fuse("solar", "solar-charger")
+	_ = fuse("charge-line", "charge-line")
 )
 
 func fuse(feeds, condition string) Key[quantity.Current] {
 	return declare(Decl{
-		Name: "electrical.fuse." + feeds, When: when(condition), Round: asStated,
-		Formula: "rating of the fuse in the feed to the " + feeds,
+		Name: "electrical.fuse." + strings.ReplaceAll(feeds, "-", "_"), When: when(condition), Round: asStated,
+		Formula: "rating of the fuse in the feed of the " + strings.ReplaceAll(feeds, "-", " "),
 		Source:  fromLine,
 	}, func(e *Eval) quantity.Current { return Read(e, circuit(e, feeds).Fuse) })
 }
@@ -64,7 +67,7 @@ var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 // loads gives the currents that each feed has to carry: what the part draws
 // at full load, and what the line says of the circuit.
 func loads(e *Eval) iter.Seq2[*product.Circuit, figure] {
-	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput}
+	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput, "solar": solarMost, "charge-line": chargeLineInput}
 	return func(yield func(*product.Circuit, figure) bool) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
@@ -121,7 +124,7 @@ var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
 var fed = []struct {
 	feeds, feature string
 	own            bool
-}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"jack", "jack-powered", true}, {"charger", "charger", true}}
+}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"jack", "jack-powered", true}, {"charger", "charger", true}, {"solar", "solar-charger", true}, {"charge-line", "charge-line", true}}
 
 var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
 	Protects: "nobody checks the wire of a feed that the line does not describe",

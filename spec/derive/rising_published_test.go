@@ -160,14 +160,35 @@ func risingBattery() {
 	})
 	kinds["battery.freezes"] = numeric(1, func(x []float64) float64 { return float64(acidFreezes(x[0])) })
 	kinds["battery.recharge"] = numeric(2, func(x []float64) float64 {
-		return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1])), "h")
+		return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1]), chargeReturn), "h")
 	})
+	kindOf := func(in []string, f func(kind Text, x []float64) float64) (string, error) {
+		return numeric(len(in)-1, func(x []float64) float64 { return f(Text(in[0]), x) })(in[1:])
+	}
+	kinds["charging.usable"] = func(in []string) (string, error) {
+		return kindOf(in, func(kind Text, x []float64) float64 { return usable(kind) * x[0] })
+	}
+	kinds["charging.hours"] = func(in []string) (string, error) {
+		return kindOf(in, func(kind Text, x []float64) float64 {
+			return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1]), kept(kind)), "h")
+		})
+	}
+	kinds["charging.days"] = func(in []string) (string, error) {
+		return kindOf(in, func(kind Text, x []float64) float64 {
+			return float64(refillDays(quantity.Charge(x[0]), quantity.Current(x[1]), quantity.Minutes(60*x[2]), kept(kind)))
+		})
+	}
+	kinds["charging.panel"] = numeric(1, func(x []float64) float64 { return panelRises * x[0] })
+	kinds["charging.cells"] = numeric(1, func(x []float64) float64 { return cellsInRow * x[0] })
+	kinds["charging.above_cells"] = func(in []string) (string, error) {
+		return numeric(1, func(x []float64) float64 { return x[0] - cellsInRow*cellFull })(in)
+	}
 	kinds["battery.overnight"] = func(in []string) (string, error) {
 		x, err := numbers(in)
 		if err != nil {
 			return "", err
 		}
-		t := rechargeTime(quantity.Charge(batteryUsable*x[0]), quantity.Current(x[1]))
+		t := rechargeTime(quantity.Charge(batteryUsable*x[0]), quantity.Current(x[1]), chargeReturn)
 		return yes(quantity.In(t, "h") <= overnight), nil
 	}
 	kinds["battery.voltage"] = func(in []string) (string, error) {

@@ -82,12 +82,13 @@ var (
 	wiringPump  = motorDrop("pump", "hydraulics", hydraulicsMotor)
 	wiringWinch = motorDrop("winch", "winch", winchCurrent)
 	wiringJack  = motorDrop("jack", "jack-powered", jackCurrent)
+	wiringLine  = motorDrop("charge-line", "charge-line", chargeLineInput)
 )
 
-// motorDrop declares the voltage that the feed of a motor loses at full load.
+// motorDrop declares the voltage that the feed of a motor, or of a charger, loses at full load.
 func motorDrop(feeds, condition string, draws Key[quantity.Current]) Key[quantity.Percent] {
 	return declare(Decl{
-		Name: "wiring." + feeds + "_drop", When: when(condition), Engineer: true, Round: tenthUp,
+		Name: "wiring." + strings.ReplaceAll(feeds, "-", "_") + "_drop", When: when(condition), Engineer: true, Round: tenthUp,
 		Formula: draws.Name() + wiringFormula,
 		Source:  wiringSource,
 	}, func(e *Eval) quantity.Percent {

@@ -208,11 +208,11 @@ type Pin struct {
 // Circuit is one feed: its fuse and its wire.
 type Circuit struct {
 	Common
-	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch jack charger" doc:"What it feeds."`
-	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed; pump, winch and charger have one."`
+	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch jack charger solar charge-line" doc:"What it feeds, or what feeds the battery through it."`
+	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed; what hangs on the battery of the trailer has one."`
 	Gauge    word    `yaml:"wire_gauge,required" oneof:"18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0" doc:"The wire gauge, AWG."`
 	OneWay   length  `yaml:"one_way,required" doc:"The length of the conductor out. The way back is as long."`
-	Load     current `yaml:"load" doc:"The current drawn in use. That of brakes, pump, winch, jack and charger follows from those parts."`
+	Load     current `yaml:"load" doc:"The current drawn in use. Only lamps need it: of everything else it follows from the parts."`
 	Ampacity current `yaml:"ampacity,required" doc:"What the wire may carry as installed."`
 }
 
@@ -297,23 +297,6 @@ type Spare struct {
 	Common
 	Mount   word `yaml:"mount,required" doc:"Where the mount is, such as tongue, front-wall or under-deck."`
 	ForDual flag `yaml:"for_dual" doc:"Whether it carries the wheel of a dual pair."`
-}
-
-// Battery is a deep-cycle battery.
-type Battery struct {
-	Common
-	Kind       word   `yaml:"kind,required" oneof:"flooded agm" refused:"lithium lifepo4" doc:"The kind of battery."`
-	Capacity   charge `yaml:"capacity,required" doc:"The capacity at the 20-hour rate."`
-	Peukert    number `yaml:"peukert" doc:"The exponent that the maker of the battery gives for high currents."`
-	PlanCycles count  `yaml:"plan_cycles,required" doc:"The lifts an owner may plan on from one full charge."`
-	Count      count  `yaml:"count,required" doc:"How many there are."`
-}
-
-// Charger is a mains battery charger.
-type Charger struct {
-	Common
-	Output current `yaml:"output,required" doc:"The charging current."`
-	Inlet  word    `yaml:"inlet,required" doc:"The kind of inlet: the id of a label enum.ID such as flush-lid, or words that are the same in every language."`
 }
 
 // Prop is the bar or leg that holds a raised deck or box.
@@ -465,7 +448,9 @@ type Components struct {
 	Cushions    source.Map[Cushion]    `yaml:"cushions" doc:"Cushion cylinders of gravity decks."`
 	Hoses       source.Map[Hose]       `yaml:"hoses" doc:"The weakest hose of a hydraulic circuit."`
 	Batteries   source.Map[Battery]    `yaml:"batteries" doc:"Deep-cycle batteries."`
-	Chargers    source.Map[Charger]    `yaml:"chargers" doc:"Battery chargers."`
+	Chargers    source.Map[Charger]    `yaml:"chargers" doc:"Battery chargers for house current."`
+	Solars      source.Map[Solar]      `yaml:"solar_chargers" doc:"Solar panels with their controllers."`
+	ChargeLines source.Map[ChargeLine] `yaml:"charge_lines" doc:"What charges the battery from the tow vehicle."`
 	Props       source.Map[Prop]       `yaml:"props" doc:"What holds a raised deck or box."`
 	Locks       source.Map[Lock]       `yaml:"locks" doc:"What holds a deck down on the road."`
 	Supports    source.Map[Support]    `yaml:"supports" doc:"Stabilizers and rear supports."`

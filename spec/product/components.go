@@ -36,7 +36,7 @@ func (c *Components) All() []Component {
 		of("jack", c.Jacks), of("breakaway", c.Breakaways), of("actuator", c.Actuators), of("connector", c.Connectors), of("circuit", c.Circuits), of("lamps", c.Lamps),
 		of("deck", c.Decks), of("anchor", c.Anchors), of("box", c.Boxes), of("winch-plate", c.WinchPlates), of("winch", c.Winches),
 		of("rack", c.Racks), of("spare", c.Spares), of("power-unit", c.PowerUnits), of("cylinder", c.Cylinders), of("cushion", c.Cushions),
-		of("hose", c.Hoses), of("battery", c.Batteries), of("charger", c.Chargers), of("prop", c.Props), of("lock", c.Locks),
+		of("hose", c.Hoses), of("battery", c.Batteries), of("charger", c.Chargers), of("solar", c.Solars), of("charge-line", c.ChargeLines), of("prop", c.Props), of("lock", c.Locks),
 		of("support", c.Supports), of("ramp", c.Ramps), of("dump-box", c.DumpBoxes),
 		of("body", c.Bodies), of("cradle", c.Cradles), of("winch-stand", c.WinchStands), of("tarp", c.Tarps), of("gate", c.Gates),
 		of("rear-guard", c.RearGuards), of("other", c.Others),

@@ -49,6 +49,10 @@ var (
 	store      = [2]quantity.Charge{20, 500} // of one battery for a pump or winch
 	breakStore = [2]quantity.Charge{2, 40}
 	charging   = [2]quantity.Current{1, 100}
+	giving     = [2]quantity.Current{20, 600}
+	filling    = [2]quantity.Voltage{13.8, 15}
+	panel      = [2]quantity.Voltage{17, 150}
+	sunny      = [2]quantity.Duration{30, 8 * 60}
 	ropeLength = [2]quantity.Length{25 * 12, 200 * 12}
 	creeping   = [2]quantity.Speed{0.5, 10} // while a box spreads
 	spreadTilt = [2]quantity.Angle{5, 40}
@@ -113,8 +117,21 @@ func (c *lineCheck) plausible(data any) {
 		between(c, "rating", part.Rating, fluidForce[0], fluidForce[1])
 	case *Battery:
 		between(c, "capacity", part.Capacity, store[0], store[1])
+		between(c, "charge_voltage_low", part.ChargeLow, filling[0], filling[1])
+		between(c, "charge_voltage_high", part.ChargeHigh, filling[0], filling[1])
+		between(c, "discharge_current", part.GivesMost, giving[0], giving[1])
 	case *Charger:
 		between(c, "output", part.Output, charging[0], charging[1])
+		between(c, "voltage", part.Volts, filling[0], filling[1])
+	case *Solar:
+		between(c, "output", part.Output, charging[0], charging[1])
+		between(c, "voltage", part.Volts, filling[0], filling[1])
+		between(c, "open_voltage", part.OpenVoltage, panel[0], panel[1])
+		between(c, "sun_hours", part.SunSummer, sunny[0], sunny[1])
+		between(c, "sun_hours_winter", part.SunWinter, sunny[0], sunny[1])
+	case *ChargeLine:
+		between(c, "output", part.Output, charging[0], charging[1])
+		between(c, "voltage", part.Volts, filling[0], filling[1])
 	case *Winch:
 		between(c, "rope_length", part.RopeLength, ropeLength[0], ropeLength[1])
 		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {

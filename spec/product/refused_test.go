@@ -15,7 +15,7 @@ func TestRefusedKinds(t *testing.T) {
 		{"axles: { a: { suspension: air } }", `x.yaml:1:27: axles.a.suspension is "air", for which`},
 		{"couplers: { c: { kind: kingpin } }", `x.yaml:1:24: couplers.c.kind is "kingpin", for which`},
 		{"couplers: { c: { kind: pintle-ring } }", `x.yaml:1:24: couplers.c.kind is "pintle-ring", for which`},
-		{"batteries: { b: { kind: lithium } }", `x.yaml:1:25: batteries.b.kind is "lithium", for which`},
+		{"batteries: { b: { kind: lithium-ion } }", `x.yaml:1:25: batteries.b.kind is "lithium-ion", for which`},
 		{"connectors: { c: { kind: six-round } }", `x.yaml:1:26: connectors.c.kind is "six-round", for which`},
 	} {
 		node, findings := source.Parse("x.yaml", []byte(c.text), source.SheetLimit)
