@@ -60,9 +60,7 @@ func (p *Pages) Text(t Text) {
 		p.spacing = t.Spacing
 	}
 	if p.font != t.Font || p.size != t.Size {
-		p.out = strconv.AppendInt(append(p.out, "/F"...), int64(t.Font), 10)
-		p.out = append(p.out, ' ')
-		p.operator("Tf", t.Size)
+		p.selectFont(t)
 		p.font, p.size = t.Font, t.Size
 	}
 	x, y := tenths(t.X), tenths(p.height-t.Y)
@@ -70,6 +68,11 @@ func (p *Pages) Text(t Text) {
 		p.operator("Td", x-p.lineX, y-p.lineY)
 		p.lineX, p.lineY, p.pen = x, y, x
 	}
+	p.pen += p.show(t)
+}
+
+// show writes the glyphs of a text, and gives the distance to its end.
+func (p *Pages) show(t Text) float64 {
 	for len(p.glyphs) <= t.Font {
 		p.glyphs = append(p.glyphs, glyphSet{})
 	}
@@ -86,7 +89,48 @@ func (p *Pages) Text(t Text) {
 		p.out = appendStringByte(appendStringByte(p.out, byte(g.Number>>8)), byte(g.Number))
 	}
 	p.out = append(p.out, ")]TJ\n"...)
-	p.pen += float64(along)*t.Size/1000 + t.Spacing*float64(len(t.Glyphs))
+	return float64(along)*t.Size/1000 + t.Spacing*float64(len(t.Glyphs))
+}
+
+// stampName, with a number from 0, is how pages name a stamp.
+const stampName = "/U"
+
+// Stamp paints text that stands on many pages, as the name of the unit does. Pages name it and do not hold it, so that those of other units may be
+// the same. With its end fixed it is that which has the same place, whatever the words; else its start.
+func (p *Pages) Stamp(t Text, endFixed bool) {
+	if !p.inside("a stamp") {
+		return
+	}
+	p.endText()
+	page := p.out
+	p.out = nil
+	width := p.show(t)
+	glyphs := p.out
+	p.out = append(p.out[len(glyphs):], "BT\n"...)
+	if endFixed {
+		t.X += width
+		p.operator("Td", -width, 0)
+	}
+	p.colour("rg", t.Colour)
+	p.operator("Tc", t.Spacing)
+	p.selectFont(t)
+	stamp := string(p.out) + string(glyphs) + "ET\n"
+	n, known := p.stamps[stamp]
+	if !known {
+		n = len(p.stamps)
+		p.stamps[stamp] = n
+	}
+	p.out = append(page, "q\n"...)
+	p.operator("cm", 1, 0, 0, 1, tenths(t.X), tenths(p.height-t.Y))
+	p.out = strconv.AppendInt(append(p.out, stampName...), int64(n), 10)
+	p.out = append(p.out, " Do\nQ\n"...)
+}
+
+// selectFont writes the font of a text.
+func (p *Pages) selectFont(t Text) {
+	p.out = strconv.AppendInt(append(p.out, "/F"...), int64(t.Font), 10)
+	p.out = append(p.out, ' ')
+	p.operator("Tf", t.Size)
 }
 
 // unseen is a distance that nobody sees, in points.

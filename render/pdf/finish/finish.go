@@ -40,6 +40,9 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	}
 
 	f := kit.file.clone()
+	if err := f.writeResources(p, kit); err != nil {
+		return nil, err
+	}
 	for range p.count {
 		p.objects = append(p.objects, f.reserve())
 	}

@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"bytes"
 	"fmt"
 	"maps"
 	"slices"
@@ -9,9 +10,10 @@ import (
 
 // Kit is the fonts and pictures of a document, ready for the file. Documents with the same ones share it, and so do goroutines.
 type Kit struct {
-	file     *file            // holds them; what depends on the document is free in it
-	fonts    map[int]glyphSet // of each font, from 1, that has any glyph
-	pictures int
+	file      *file            // holds them; what depends on the document is free in it
+	resources dict             // names them for pages
+	fonts     map[int]glyphSet // of each font, from 1, that has any glyph
+	pictures  int
 }
 
 // pictureName, with a number from 0, is how pages name a picture.
@@ -45,7 +47,29 @@ func newKit(raw []byte) (*Kit, error) {
 	if err := k.namePictures(&src.objects[resourcesObject].dict); err != nil {
 		return nil, err
 	}
+	k.resources, src.objects[resourcesObject] = src.objects[resourcesObject].dict, object{}
 	return k, k.file.writeRest(src)
+}
+
+// writeResources names fonts, pictures and stamps for the pages. Told where it is painted, a stamp may lie anywhere: its box has room for
+// any text on one line.
+func (f *file) writeResources(p *Pages, kit *Kit) error {
+	resources := slices.Clone(kit.resources)
+	named := bytes.TrimSuffix(slices.Clip(resources.get("XObject")), []byte(">>"))
+	entries := fmt.Sprintf("/Type/XObject/Subtype/Form/BBox[%.0f -100 %.0f 100]/Resources<</Font %s>>", -p.width, p.width, resources.get("Font"))
+	objects := make([]int, len(p.stamps))
+	for i := range objects {
+		objects[i] = f.reserve()
+		named = fmt.Appendf(slices.Clip(named), "%s%d %d 0 R", stampName, i, objects[i])
+	}
+	for stamp, i := range p.stamps {
+		if err := f.putDeflated(objects[i], entries, []byte(stamp)); err != nil {
+			return err
+		}
+	}
+	resources.set("XObject", string(named)+">>")
+	f.put(resourcesObject, []byte("<<"+resources.entries()+">>"))
+	return nil
 }
 
 // namePictures gives the pictures the names that pages use.

@@ -25,8 +25,9 @@ type Pages struct {
 	pen      float64 // where it ends
 	graphics         // as they stand
 	saved    []graphics
-	glyphs   []glyphSet // used, by font
-	pictures int        // how many of the kit's are used
+	glyphs   []glyphSet     // used, by font
+	pictures int            // how many of the kit's are used
+	stamps   map[string]int // their content, by number
 	err      error
 }
 
@@ -68,7 +69,7 @@ type place struct {
 
 // NewPages begins a document with pages of one size, in points.
 func NewPages(width, height float64) *Pages {
-	return &Pages{width: width, painted: painted{height: height,
+	return &Pages{width: width, stamps: map[string]int{}, painted: painted{height: height,
 		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}}}
 }
 

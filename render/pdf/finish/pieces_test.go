@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/pdftest"
 )
 
@@ -122,6 +123,53 @@ func TestArtifactsSayWhatTheyAre(t *testing.T) {
 	header, footer := strings.Index(content, "/Pagination/Subtype/Header>>"), strings.Index(content, "/Pagination/Subtype/Footer>>")
 	if layout := strings.Index(content, "/Artifact<</Type/Layout>>"); header < 0 || footer < header || layout < footer {
 		t.Errorf("places %d, %d, %d in:\n%s", header, footer, layout, content)
+	}
+}
+
+// The name of the unit stands on every page and in none of them: pages of two units are the same bytes, and readers find it.
+func TestPagesOfTwoUnitsDifferInTheirStampsAlone(t *testing.T) {
+	const pages = 3
+	contents := func(unit string) (list []string) {
+		p := newPainter(t)
+		root := &Element{Role: RoleDocument}
+		for range pages {
+			p.Page()
+			p.y = 72
+			root.Children = append(root.Children, p.block(RoleP, "Regular", 9, "The same words."))
+			for _, endFixed := range []bool{false, true} {
+				stamp := p.set(fonts.Regular, 8, 72, unit)
+				if endFixed {
+					stamp.X = 500 - float64(fonts.Width(fonts.Regular, unit))*8/1000
+				}
+				p.Artifact(Footer)
+				p.Stamp(stamp, endFixed)
+				p.End()
+			}
+		}
+		r := pdftest.Read(t, p.finished(Document{Lang: "en", Title: "t", Root: root}))
+		r.CheckReferences()
+		r.CheckTags()
+		forms := 0
+		for _, o := range r.Objects {
+			if d, ok := o.(pdftest.Dict); ok && d["Subtype"] == pdftest.Name("Form") {
+				forms++
+			}
+		}
+		if forms != 2 {
+			t.Errorf("%s: %d stamps are held; expected one of each kind", unit, forms)
+		}
+		for i, read := range r.Pages() {
+			if n := strings.Count(read.Text(nil), unit); n != 2 {
+				t.Errorf("%s, page %d: it is read %d times in %q", unit, i+1, n, read.Text(nil))
+			}
+			page := r.Dict(r.List(r.Dict(r.Dict(r.Trailer["Root"])["Pages"])["Kids"])[i])
+			list = append(list, string(r.Streams[int(page["Contents"].(pdftest.Ref))]))
+		}
+		return list
+	}
+	one, other := contents("Tilt 20 · BW-27-0111"), contents("Gooseneck 28 · BW-27-0999")
+	if !slices.Equal(one, other) {
+		t.Errorf("pages differ:\n%q\n%q", one[0], other[0])
 	}
 }
 

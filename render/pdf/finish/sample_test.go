@@ -95,6 +95,11 @@ func (p *painter) finished(doc Document) []byte {
 
 func (p *painter) words(style string, size, x float64, text string) {
 	s := map[string]fonts.Style{"Regular": fonts.Regular, "Bold": fonts.Bold, "Italic": fonts.Italic}[style]
+	p.Text(p.set(s, size, x, text))
+}
+
+// set makes a text of words.
+func (p *painter) set(s fonts.Style, size, x float64, text string) Text {
 	t := Text{Font: int(s) + 1, Size: size, X: x, Y: p.y, Colour: Colour{20, 20, 20}}
 	last := rune(-1)
 	for _, r := range text {
@@ -106,7 +111,7 @@ func (p *painter) words(style string, size, x float64, text string) {
 		t.Glyphs, last = append(t.Glyphs, g), r
 	}
 	p.used[s] += text
-	p.Text(t)
+	return t
 }
 
 // block paints one line of text that belongs to a new element.

@@ -87,7 +87,23 @@ var compressors = sync.Pool{New: func() any {
 	return w
 }}
 
+// deflated are streams that were compressed before: units of one model have most pages in common. A page has some 4 kB.
+var deflated = parallel.Cache[stream]{Most: 2000}
+
+type stream struct {
+	packed []byte
+	err    error
+}
+
 func deflate(data []byte) ([]byte, error) {
+	s := deflated.Get(sha256.Sum256(data), func() (s stream) {
+		s.packed, s.err = compress(data)
+		return s
+	})
+	return s.packed, s.err
+}
+
+func compress(data []byte) ([]byte, error) {
 	w := compressors.Get().(*zlib.Writer)
 	defer compressors.Put(w)
 	var out bytes.Buffer
@@ -99,7 +115,7 @@ func deflate(data []byte) ([]byte, error) {
 	if err := w.Close(); err != nil {
 		return nil, fmt.Errorf("compressing: %w", err)
 	}
-	return out.Bytes(), nil
+	return bytes.Clone(out.Bytes()), nil // it may be kept for long, without room at its end
 }
 
 // deflateAll compresses several streams, side by side on the processors there are.

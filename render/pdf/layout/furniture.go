@@ -35,14 +35,17 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	f := s.format
 	left := f.TextLeft(number)
 	right := left + f.TextWidth()
-	text := func(kind finish.ArtifactKind, look page.Look, words string, x, y float64, toRight bool) {
-		if words == "" {
+	put := func(t *page.Text, toRight bool) {
+		if t.Words == "" {
 			return
 		}
 		if toRight {
-			x -= s.Ruler.Width(look, words)
+			t.X -= s.Ruler.Width(t.Look, t.Words)
 		}
-		items = append(items, &page.Text{Tag: page.Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look})
+		items = append(items, t)
+	}
+	text := func(kind finish.ArtifactKind, look page.Look, words string, x, y float64, toRight bool) {
+		put(&page.Text{Tag: page.Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look}, toRight)
 	}
 	c := chapters[len(chapters)-1]
 	if number > 2 && !c.cover && !f.Card {
@@ -77,14 +80,16 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 		x = right - width
 	}
 	unit = s.Shorten(caption, unit, f.TextWidth()-width-12)
+	stamp := &page.Text{Tag: page.Tag{Artifact: finish.Footer}, X: left, Y: foot, Words: unit, Look: caption, Stamp: page.LeftStamp}
 	if paper.IsOdd(number) {
-		text(finish.Footer, caption, unit, left, foot, false)
+		put(stamp, false)
 	}
 	text(finish.Footer, caption, before, x, foot, false)
 	text(finish.Footer, footNumber, n, x+s.Ruler.Width(caption, before), foot, false)
 	text(finish.Footer, caption, behind, x+width-s.Ruler.Width(caption, behind), foot, false)
 	if !paper.IsOdd(number) {
-		text(finish.Footer, caption, unit, right, foot, true)
+		stamp.X, stamp.Stamp = right, page.RightStamp
+		put(stamp, true)
 	}
 	items = append(items, s.draftMark(left)...)
 	if !f.Card {

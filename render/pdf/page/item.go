@@ -44,7 +44,18 @@ type Text struct {
 	Words string
 	Look  Look
 	Turn  float64 // degrees counter-clockwise about the start
+	Stamp Stamp
 }
+
+// Stamp says of text whether it is painted once for the pages that it stands on, which then differ in nothing from those of other units.
+type Stamp uint8
+
+// The kinds of stamp.
+const (
+	NoStamp Stamp = iota
+	LeftStamp
+	RightStamp // its end has the same place on every page, whatever its words
+)
 
 // Point is a place, counted from the upper left.
 type Point struct{ X, Y float64 }

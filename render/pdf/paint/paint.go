@@ -135,7 +135,11 @@ func (p *Painter) text(t *page.Text) {
 		Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Colour: finish.Colour(t.Look.Ink),
 		X: t.X, Y: t.Y, Glyphs: p.glyphs,
 	}
-	if t.Turn == 0 {
+	switch {
+	case t.Stamp != page.NoStamp:
+		p.pages.Stamp(text, t.Stamp == page.RightStamp)
+		return
+	case t.Turn == 0:
 		p.pages.Text(text)
 		return
 	}

@@ -82,7 +82,13 @@ func (f *File) page(ref Ref, fonts map[Ref]*font) Page {
 		}
 		named[name] = fonts[at]
 	}
-	c := content{lexer: lexer{data: f.Streams[int(node["Contents"].(Ref))]}, page: &p, fonts: named, state: state{matrix: identity}, piece: -1, line: math.NaN()}
+	forms := map[string][]byte{}
+	for name, at := range f.Dict(f.Dict(f.inherited(node, "Resources"))["XObject"]) {
+		if f.Dict(at)["Subtype"] == Name("Form") {
+			forms[name] = f.Streams[int(at.(Ref))]
+		}
+	}
+	c := content{lexer: lexer{data: f.Streams[int(node["Contents"].(Ref))]}, page: &p, fonts: named, forms: forms, state: state{matrix: identity}, piece: -1, line: math.NaN()}
 	c.read()
 	return p
 }
@@ -172,6 +178,7 @@ type content struct {
 	lexer
 	page  *Page
 	fonts map[string]*font
+	forms map[string][]byte // content that pages name
 	state
 	kept  []state
 	text  matrix  // of the text object
@@ -218,6 +225,11 @@ func (c *content) do(operator string, operands []any) {
 		c.text = six()
 	case "Tf":
 		c.font, c.size = c.fonts[string(operands[0].(Name))], number(1)
+	case "Do":
+		form := *c
+		form.lexer = lexer{data: c.forms[string(operands[0].(Name))]}
+		form.read()
+		c.part, c.line = form.part, form.line
 	case "BDC", "BMC":
 		c.marks++
 		c.part++
