@@ -105,9 +105,9 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 }
 
 // Print says how the guide of a unit writes its figures: by the rules of its
-// language, the maker's system of units first.
+// language, the owner's system of units first.
 func (t *Templates) Print(b *spec.Build) quantity.Print {
-	print := b.Line.Maker.Print()
+	print := b.Print()
 	if lang := t.Language(cmp.Or(b.Sheet.Language.Value, template.Base)); lang != nil {
 		print.Group, print.Decimal, print.Mixed = lang.Labels["number.group"].Value, lang.Labels["number.decimal"].Value, lang.Labels["number.mixed"].Value
 		print.Both, print.Units = lang.Labels[doc.BothUnits].Value, lang.Units

@@ -7,15 +7,23 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
+	"ownerguide/spec"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
 // What a language has forms for (counts, lists, days) is written by patterns of its labels alone.
 
-// languageLabels are the labels that say how a language writes figures, days and lists.
+// languageLabels are the labels that say how a language writes figures, days, lists and the places of axles and tires.
 func languageLabels() []string {
 	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", template.NeverLabel}
+	axles, tires := spec.AxleAndTirePlaces()
+	for _, place := range axles {
+		list = append(list, fittedLabel("axle", place))
+	}
+	for _, place := range tires {
+		list = append(list, fittedLabel("tire", place))
+	}
 	for _, symbol := range quantity.Symbols() {
 		list = append(list, template.UnitLabel+symbol)
 	}

@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"path/filepath"
@@ -257,8 +256,12 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 				}
 			}
 		})
-		if err := html.Write(io.Discard, g, ts.Style); err != nil {
+		var page strings.Builder
+		if err := html.Write(&page, g, ts.Style); err != nil {
 			t.Error(s.Serial.Value, err)
+		}
+		if !strings.Contains(page.String(), `<div lang="en">`) {
+			t.Errorf("%s: the page does not say that the prescribed texts are English", s.Serial.Value)
 		}
 		for _, g := range []*doc.Guide{g, g.Card} {
 			opt := pdf.Options{Paper: pdf.Letter}
@@ -272,6 +275,22 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 	}
 	for _, w := range slices.Sorted(maps.Keys(left)) {
 		t.Errorf("%q is left in %q", w, left[w])
+	}
+}
+
+// Which system of units comes first is for the reader to say.
+func TestTheOwnerChoosesTheUnits(t *testing.T) {
+	t.Parallel()
+	l, ts := embedded(t)
+	file := samples(t)[0]
+	for units, want := range map[string]string{"": "50 psi (345 kPa)", "us": "50 psi (345 kPa)", "metric": "345 kPa (50 psi)"} {
+		s := readSheet(t, file.name, file.data)
+		s.Units = source.Given[string]{Value: units, Set: units != ""}
+		b, vs := unit(t, l, s)
+		v, ok := vs.Lookup("tires.cold_pressure")
+		if got := v.Print(ts.Print(b)); !ok || got != want {
+			t.Errorf("units %q: %s, want %s", units, got, want)
+		}
 	}
 }
 
@@ -290,6 +309,12 @@ func ownWords(ofSheet string, l *product.Line, ts *Templates) map[string]bool {
 	m := l.Maker
 	add(ofSheet, m.Name.Value, m.Web.Value, m.Email.Value, m.ID.Value)
 	add(source.Values(m.Address)...)
+	axles, tires := spec.AxleAndTirePlaces()
+	for _, place := range append(axles, tires...) { // the sheet names them by ids, the language in words
+		for _, w := range strings.Fields(place) {
+			delete(own, w)
+		}
+	}
 	add("DOT", "ISO VG", "SAE", "ST") // standards, and the letters of a tire's size
 	for _, s := range ts.Language(template.Base).Statements {
 		var all strings.Builder

@@ -110,16 +110,21 @@ func (a *assembly) asBuilt(_ *doc.Section, p *template.Block) []doc.Block {
 func (a *assembly) fitted(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.fitted"), "table.place", "table.mark")
 	fitted := a.build.Sheet.Fitted
-	for _, f := range fitted.Axles { // the sheet only says which: front, rear
-		row(t, cellOf(text(doc.Fill(a.label("fitted.axle"), "place", f.Place.Value))), cellOf(text(f.Serial.Value)))
+	for _, f := range fitted.Axles {
+		row(t, cellOf(text(a.label(fittedLabel("axle", f.Place.Value)))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Parts {
 		row(t, cellOf(text(a.placeName(f.Place.Value))), cellOf(text(f.Serial.Value)))
 	}
 	for _, f := range fitted.Tires {
-		row(t, cellOf(text(doc.Fill(a.label("fitted.tire"), "place", f.Place.Value))), cellOf(text("DOT "+f.DOT.Value)))
+		row(t, cellOf(text(a.label(fittedLabel("tire", f.Place.Value)))), cellOf(text("DOT "+f.DOT.Value)))
 	}
 	return rowsOf(t, p.At)
+}
+
+// fittedLabel is the label of an axle or a tire in its place, such as left front.
+func fittedLabel(what, place string) string {
+	return "fitted." + what + "." + strings.ReplaceAll(place, " ", "-")
 }
 
 // placeName gives a place on the unit in words; one that only the maker's line

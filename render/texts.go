@@ -116,6 +116,9 @@ func (a *assembly) figure(name string) string {
 func (a *assembly) statement(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	s := a.lang.Statements[p.Call.Args[0]]
 	from := doc.Attributes{Origin: s.At}
+	if s.Lang != a.lang.Name {
+		from.Lang = s.Lang
+	}
 	for _, para := range s.Paragraphs {
 		out = append(out, &doc.Paragraph{Attributes: from, Inlines: a.inlines(para)})
 	}

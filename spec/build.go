@@ -61,6 +61,19 @@ type Fitting struct {
 	Data      any // *product.Axle, *product.Tire … according to Kind
 }
 
+// Print is how figures of the unit are written, in English: the system of units
+// that its owner reads first, else that of the maker.
+func (b *Build) Print() quantity.Print {
+	p := b.Line.Maker.Print()
+	if units := b.Sheet.Units; units.Set {
+		p.System = quantity.US
+		if units.Value == "metric" {
+			p.System = quantity.Metric
+		}
+	}
+	return p
+}
+
 // Has tells whether the build has a feature.
 func (b *Build) Has(feature string) bool {
 	for _, f := range b.Features {

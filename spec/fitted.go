@@ -47,17 +47,22 @@ func (b *Build) wheelWords() []string {
 	return words
 }
 
-// FittedPlaces names the places that some unit of the line can have, for each list
-// under fitted, in the order in which a person walks round.
-func FittedPlaces(l *product.Line) map[string][]string {
-	axles := []string{"single", "front", "middle", "rear"}
-	var tires []string
+// AxleAndTirePlaces names the places that axles and tires of any unit can have.
+func AxleAndTirePlaces() (axles, tires []string) {
+	axles = []string{"single", "front", "middle", "rear"}
 	for _, axle := range axles {
 		for _, side := range []string{"left", "right"} {
 			place := strings.TrimSuffix(side+" "+axle, " single")
 			tires = append(tires, place, place+" outer", place+" inner")
 		}
 	}
+	return axles, append(tires, "spare")
+}
+
+// FittedPlaces names the places that some unit of the line can have, for each list
+// under fitted, in the order in which a person walks round.
+func FittedPlaces(l *product.Line) map[string][]string {
+	axles, tires := AxleAndTirePlaces()
 	var parts []string
 	add := func(places []string) {
 		for _, p := range places {
@@ -72,7 +77,7 @@ func FittedPlaces(l *product.Line) map[string][]string {
 			add(o.Value.Parts.Names())
 		}
 	}
-	return map[string][]string{"axles": axles, "tires": append(tires, "spare"), "parts": parts}
+	return map[string][]string{"axles": axles, "tires": tires, "parts": parts}
 }
 
 // checkFitted holds the places of fitted parts against those the unit has.

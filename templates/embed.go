@@ -20,7 +20,8 @@ package templates
 
 import "embed"
 
-// Files are all templates that come with the program.
+// Files are all templates that come with the program: a folder with the words of
+// another language is one of them by lying here.
 //
-//go:embed README.md cautions.yaml trouble.yaml outline.yaml snapshot.txt statements en style.css
+//go:embed *
 var Files embed.FS

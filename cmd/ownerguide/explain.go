@@ -56,7 +56,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 			return c.noSuchValue(u.Values)
 		}
 	}
-	print := l.Maker.Print()
+	print := u.Build.Print()
 	switch {
 	case c.Format == "json":
 		asTyped := func(at source.Pos) source.Pos { return at }

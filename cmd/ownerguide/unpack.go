@@ -81,7 +81,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 	texts := map[string]string{} // of the line
 	for name, from := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
 		err := fs.WalkDir(from, ".", func(inside string, e fs.DirEntry, err error) error {
-			if err != nil || e.IsDir() || inside == template.SnapshotFile { // what the program's own words said
+			if err != nil || e.IsDir() || inside == template.SnapshotFile || inside == "embed.go" { // what the program's own words said, and Go
 				return err
 			}
 			data, err := fs.ReadFile(from, inside)

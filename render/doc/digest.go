@@ -127,6 +127,10 @@ func (d *digester) node(n Node) {
 	d.text(name)
 	if p, ok := n.(Part); ok {
 		d.text(p.Attr().ID)
+		if lang := p.Attr().Lang; lang != "" {
+			d.number(-1)
+			d.text(lang)
+		}
 	}
 	switch n := n.(type) {
 	case *Section:

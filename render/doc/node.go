@@ -32,6 +32,7 @@ type Attributes struct {
 	Origin  source.Pos // where in the author's file it comes from; may be the zero place
 	History bool       // it tells what an earlier revision said, and is no part of what this one promises
 	Changed bool       // it differs from the earlier revision of the guide: readers set a bar beside it
+	Lang    string     // of a block in another language than the guide, such as a prescribed text: BCP 47
 }
 
 // Attr implements [Part].

@@ -39,7 +39,7 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 
 	// The scale in hundreds of pounds, or thousands, round steps on both axes.
 	symbol, per := "lb", 1.0
-	if s.Build.Line.Maker.Print().System == quantity.Metric {
+	if s.Build.Print().System == quantity.Metric {
 		symbol, per = "kg", quantity.In(quantity.Pounds(1), "kg")
 	}
 	stepX, stepY := roundStep((full-empty)*per/4), roundStep(highFull*per/4)

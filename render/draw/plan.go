@@ -136,7 +136,7 @@ func (c *canvas) ruler(s *Subject, p plan, u *unit, y float64) {
 	front, long := p.at(u.floor.front, 0).X, u.floor.rear-u.floor.front
 	c.Line(thin, front, y, p.at(u.floor.rear, 0).X, y)
 	tick, number, unit := 12.0, 1.0, s.Label("unit.ft")
-	if u.build.Line.Maker.Print().System == quantity.Metric {
+	if u.build.Print().System == quantity.Metric {
 		tick, number, unit = 100/2.54/2, 0.5, s.Label("unit.m")
 	}
 	every := 2

@@ -220,6 +220,10 @@ func (p *page) block(n doc.Block) {
 		p.printf("<div class=\"changed\">%s\n", p.changed(n))
 		defer p.text("</div>\n")
 	}
+	if lang := n.Attr().Lang; lang != "" {
+		p.printf("<div lang=\"%s\">\n", esc(lang))
+		defer p.text("</div>\n")
+	}
 	switch n := n.(type) {
 	case *doc.Section:
 		p.section(n)

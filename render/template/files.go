@@ -81,6 +81,7 @@ type troubleFile struct {
 
 type statementFile struct {
 	Title      word   `yaml:"title,required" doc:"The heading."`
+	Language   word   `yaml:"language" doc:"The language it is prescribed in, such as es. English where it is left out."`
 	Citation   word   `yaml:"citation,required" doc:"The regulation that prescribes the text."`
 	Basis      word   `yaml:"basis,required" oneof:"memory read" doc:"How the wording is known."`
 	Paragraphs []word `yaml:"paragraphs" doc:"The text, a paragraph an entry."`

@@ -270,7 +270,7 @@ func (l *loader) statement(lang *Language, file string) {
 		l.add(CodeFile.At(s.Title.At, "the prescribed text is empty: it has neither paragraphs nor steps"))
 	}
 	lang.Statements[strings.TrimSuffix(file, ".yaml")] = &Statement{
-		s.Title.At, s.Title.Value, s.Citation.Value, s.Basis.Value, l.prescribed(s.Paragraphs), l.prescribed(s.Steps)}
+		s.Title.At, cmp.Or(s.Language.Value, Base), s.Title.Value, s.Citation.Value, s.Basis.Value, l.prescribed(s.Paragraphs), l.prescribed(s.Steps)}
 }
 
 // checkWords holds every language against what is free of language: each id has

@@ -119,6 +119,7 @@ type TroubleWords struct {
 // Statement is a text that the law prescribes.
 type Statement struct {
 	At         source.Pos
+	Lang       string // that the law prescribes it in
 	Title      string
 	Citation   string
 	Basis      string // how the wording is known

@@ -297,7 +297,7 @@ func (e *Eval) Has(feature string) bool {
 
 // print is how figures stand in what this package writes itself: the inputs of a
 // value and its findings. The words around them are English.
-func (e *Eval) print() quantity.Print { return e.Build.Line.Maker.Print() }
+func (e *Eval) print() quantity.Print { return e.Build.Print() }
 
 // text writes a figure of a finding.
 func (e *Eval) text(q quantity.Quantity, r quantity.Rounding) string {
@@ -438,7 +438,7 @@ func (r *run) evaluate() (*Values, source.Findings) {
 // convert settles how the figures of the unit are converted, and writes them
 // anew where they stand as inputs.
 func (vs *Values) convert(r *run) {
-	print := r.build.Line.Maker.Print()
+	print := r.build.Print()
 	r.conversions = quantity.NewConversions(print.System)
 	for _, v := range vs.list {
 		if q, ok := v.Exact.(quantity.Quantity); ok {

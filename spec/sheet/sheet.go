@@ -33,6 +33,7 @@ type Sheet struct {
 	Delivered date     `yaml:"delivered" doc:"The day the buyer took the unit over. Together with use it gives the service schedule its dates."`
 	Revision  word     `yaml:"revision,required" doc:"A for the first guide of a unit, then B, C and so on without I, O and Q."`
 	Language  word     `yaml:"language" doc:"The language of the guide, such as en. English where it is left out."`
+	Units     word     `yaml:"units" oneof:"us metric" doc:"Which units this owner reads first, us or metric. Left out, it is the maker's choice."`
 	Options   []word   `yaml:"options" doc:"The options the unit was built with. Write [] where there are none."`
 	Added     []Change `yaml:"added" doc:"Options fitted after delivery, each with its date."`
 	Removed   []Change `yaml:"removed" doc:"Options taken off after delivery, each with its date."`

@@ -129,6 +129,9 @@ func (s *setter) anchored(n doc.Block, st setting) ([]*box, error) {
 // block sets one block. The types here and in the flattener are all there are: what is not listed is refused, because a panel that is
 // skipped without a word could be the one that matters.
 func (s *setter) block(n doc.Block, st setting) ([]*box, error) {
+	if lang := n.Attr().Lang; lang != "" {
+		st = st.under(&finish.Element{Role: finish.RoleDiv, Lang: lang})
+	}
 	switch n := n.(type) {
 	case *doc.Section:
 		return s.section(n, st)
