@@ -53,11 +53,10 @@ func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 	list := u.Values.All()
 	if c.Value != "" {
 		if list = u.Values.Family(strings.TrimSuffix(c.Value, ".")); len(list) == 0 {
-			return c.noSuchValue(u.Values)
+			return c.noSuchValue(u)
 		}
 	}
-	print := u.Build.Print()
-	switch {
+	switch print := u.Build.Print(); {
 	case c.Format == "json":
 		asTyped := func(at source.Pos) source.Pos { return at }
 		err = t.JSON(record.Values(list, print, asTyped))
@@ -76,14 +75,17 @@ func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 	return err
 }
 
-func (c *explainCommand) noSuchValue(vs *derive.Values) error {
+func (c *explainCommand) noSuchValue(u *guide.Unit) error {
+	if off := u.Build.Line.Maker.Off(c.Value, u.Build.Has); off != nil {
+		return fmt.Errorf("%s is switched off on this unit: %s (%s, %s)", off, off.Reason.Value, off.By.Value, off.Reason.At)
+	}
 	for _, name := range []string{c.Value, derive.FamilyOf(c.Value)} {
-		if why := vs.WhyAbsent(name); why != "" {
+		if why := u.Values.WhyAbsent(name); why != "" {
 			return fmt.Errorf("this unit has no %s: %s", c.Value, why)
 		}
 	}
 	var names []string // of values, and how they begin
-	for _, v := range vs.All() {
+	for _, v := range u.Values.All() {
 		for end := len(v.Name); end > 0; end = strings.LastIndexByte(v.Name[:end], '.') {
 			if name := v.Name[:end]; !slices.Contains(names, name) {
 				names = append(names, name)

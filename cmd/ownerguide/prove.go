@@ -6,6 +6,7 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
@@ -71,7 +72,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	}
 	// Every build is worked out and thrown away again: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	p := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts, Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m)})
+	p := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts, Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m), Inside: embedded.Holds})
 	if c.Format == "json" {
 		err = t.JSON(p)
 	} else {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"slices"
+	"strings"
 
 	"ownerguide/spec/logic"
 	"ownerguide/spec/quantity"
@@ -40,6 +41,18 @@ func (s *SwitchOff) Of() (kind string, id source.Given[string]) {
 func (s *SwitchOff) String() string {
 	kind, id := s.Of()
 	return kind + " " + id.Value
+}
+
+// Off gives what a maker switched off on a unit, of which a name tells, such as sway
+// or service.grease-hubs; nil when that is nothing.
+func (m *Maker) Off(name string, has func(feature string) bool) *SwitchOff {
+	for i := range m.SwitchedOff {
+		s := &m.SwitchedOff[i]
+		if _, id := s.Of(); slices.Contains(strings.Split(name, "."), id.Value) && s.When.Holds(has) {
+			return s
+		}
+	}
+	return nil
 }
 
 // Left is a condition without the units for which this is switched off.

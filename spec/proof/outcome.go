@@ -107,3 +107,15 @@ func (o outcome) failure() Failure {
 	f.Related = slices.Clone(o.related)
 	return Failure{f, o.witness}
 }
+
+// toModel moves a failure from a text inside the program to the file of the model
+// that shows it, and names the text beside it.
+func (f *Failure) toModel(s Subject) {
+	if s.Inside == nil || f.Witness == nil || !s.Inside(f.Pos.File) {
+		return
+	}
+	if m := s.Line.Model(f.Witness.Model); !s.Inside(m.At.File) {
+		f.Related = slices.Insert(f.Related, 0, source.Related{Pos: f.Pos, Message: "the text of the program that asks for it"})
+		f.Pos = m.At
+	}
+}

@@ -28,6 +28,10 @@ type Subject struct {
 	// Trade tells of a file whether it speaks of all trailers and not of this
 	// line alone: such a file may have conditions that no build of the line meets.
 	Trade func(file string) bool
+	// Inside tells of a file that it is inside the program, where nobody can edit
+	// it. What fails in such a text is told at the model that is the first to show
+	// it; nil when every file is at hand.
+	Inside func(file string) bool
 }
 
 // Model is what the proof says of one model.
@@ -53,6 +57,9 @@ func Prove(s Subject) *Proof {
 	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int, bool) { return v.figures(s.Limit, s.Inspect) })
 	p := &Proof{Models: models, Failures: []Failure{}}
 	p.Claims, p.Failures = join(outcomes)
+	for i := range p.Failures {
+		p.Failures[i].toModel(s)
+	}
 	byPlace(p.Failures)
 	return p
 }
