@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
@@ -247,13 +248,24 @@ func (s *calculations) linked(formula string) (out []doc.Inline) {
 	return out
 }
 
-// operator is what makes a formula of words.
-var operator = source.Pattern(`[×÷+−√]|\b(?:less|plus|times|over)\b`)
+// calculates tells whether a formula holds an operator.
+func calculates(formula string) bool {
+	if strings.ContainsAny(formula, "×÷+−√") {
+		return true
+	}
+	for _, word := range strings.FieldsFunc(formula, func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+		switch word {
+		case "less", "plus", "times", "over":
+			return true
+		}
+	}
+	return false
+}
 
 // substituted puts figures into a formula in the place of their names; not ok
 // where it names none, or only says how something is chosen.
 func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
-	if !operator().MatchString(v.Formula) {
+	if !calculates(v.Formula) {
 		return "", false
 	}
 	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows explains it

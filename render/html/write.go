@@ -460,39 +460,6 @@ func (p *page) inline(n doc.Inline) {
 	}
 }
 
-// hyphened is a number with hyphens, of a telephone or a part; a browser would end a line at each.
-var hyphened = source.Pattern(`[0-9A-Za-z]+(?:-[0-9A-Za-z]*[0-9][0-9A-Za-z]*)+`)
-
-// longestNumber is how many characters of one are kept on one line: they fit on the narrowest screen.
-const longestNumber = 24
-
-// unparted keeps such numbers in escaped text on one line.
-func unparted(text string) string {
-	if !strings.Contains(text, "-") || !strings.ContainsAny(text, "0123456789") {
-		return text
-	}
-	return hyphened().ReplaceAllStringFunc(text, func(s string) string {
-		if len(s) > longestNumber {
-			return s
-		}
-		return `<span class="n">` + s + `</span>`
-	})
-}
-
-// callable makes links of the contacts' numbers and addresses in escaped text.
-func callable(contacts []doc.Contact) *strings.Replacer {
-	var pairs []string
-	for _, c := range contacts {
-		if c.Phone != "" {
-			pairs = append(pairs, unparted(esc(c.Phone)), "<a class=\"n\" href=\""+esc(dial(c.Phone))+"\">"+esc(c.Phone)+"</a>")
-		}
-		if address := esc(c.Mail); address != "" {
-			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
-		}
-	}
-	return strings.NewReplacer(pairs...)
-}
-
 // beside gives a box that stands alone the words of its table row or paragraph,
 // for who hears the page.
 func (p *page) beside() string {

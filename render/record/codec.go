@@ -17,20 +17,19 @@ import (
 func (r *Record) Encode() ([]byte, error) {
 	sealed := *r
 	sealed.Digest = ""
-	data, err := encode(sealed)
+	data, err := json.MarshalIndent(sealed, "", " ")
 	if err != nil {
 		return nil, fmt.Errorf("record of %s: %w", r.Serial, err)
 	}
+	data = append(data, '\n')
 	r.Digest = Digest(data)
 	open := bytes.LastIndex(data, []byte(`""`)) // the digest is the last entry
 	return slices.Concat(data[:open+1], []byte(r.Digest), data[open+1:]), nil
 }
 
-// Encode gives the contents as indented JSON with a line end.
-func (c *Contents) Encode() ([]byte, error) { return encode(c) }
-
-func encode(v any) ([]byte, error) {
-	data, err := json.MarshalIndent(v, "", " ")
+// Encode gives the contents as JSON on one line: people read the record.
+func (c *Contents) Encode() ([]byte, error) {
+	data, err := json.Marshal(c)
 	return append(data, '\n'), err
 }
 

@@ -95,7 +95,7 @@ const both = "{first} ({second})"
 
 // pair writes a figure in two systems.
 func (p Print) pair(first, second string) string {
-	return strings.NewReplacer("{first}", first, "{second}", second).Replace(cmp.Or(p.Both, both))
+	return strings.Replace(strings.Replace(cmp.Or(p.Both, both), "{first}", first, 1), "{second}", second, 1)
 }
 
 // Text gives the figure in both systems, such as "5,980 lb (2,712 kg)", or

@@ -13,6 +13,8 @@ import (
 type PageNumbers struct {
 	Of    map[string]int // page of each anchor
 	Ruler *Ruler
+
+	words []byte // of the text at hand
 }
 
 // Resolve turns what waited for the pages into items.
@@ -75,6 +77,13 @@ func (p *PageNumbers) place(l *Line) []page.Item {
 	var out []page.Item
 	var open *page.Text // what the next atom may join
 	from := -1          // its piece
+	words := p.words[:0]
+	closeText := func() {
+		if open != nil {
+			open.Words = string(words)
+		}
+		open, from, words = nil, -1, words[:0]
+	}
 	var links []*page.Link
 	x, y := l.X, l.Y
 	for i, w := range l.words {
@@ -91,12 +100,13 @@ func (p *PageNumbers) place(l *Line) []page.Item {
 			baseline := y + pc.Look.Baseline(l.Leading)
 			switch {
 			case pc.Mark != NoMark:
-				open, from = nil, -1
+				closeText()
 				out = append(out, p.mark(pc, t, x, y, l.Leading)...)
 			case from == a.piece:
-				open.Words += a.text
+				words = append(words, a.text...)
 			default:
-				open, from = &page.Text{Tag: t, X: x, Y: baseline, Words: a.text, Look: pc.Look}, a.piece
+				closeText()
+				open, from, words = &page.Text{Tag: t, X: x, Y: baseline, Look: pc.Look}, a.piece, append(words, a.text...)
 				out = append(out, open)
 			}
 			if pc.Link != nil {
@@ -106,12 +116,14 @@ func (p *PageNumbers) place(l *Line) []page.Item {
 		}
 		last := i == len(l.words)-1
 		if open != nil && (w.spaced || last && !w.halved) {
-			open.Words += " "
+			words = append(words, ' ')
 		}
 		if !last {
 			x += w.gap
 		}
 	}
+	closeText()
+	p.words = words
 	for _, a := range links {
 		out = append(out, a)
 	}
