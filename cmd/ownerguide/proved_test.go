@@ -10,6 +10,7 @@ import (
 
 	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/output"
+	"ownerguide/cmd/ownerguide/internal/proved"
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
@@ -44,15 +45,15 @@ func takeAsProved(dir string, args ...string) error {
 		if err := c.keepProof(t, m, deliver.Rules{}); err != nil {
 			return err
 		}
-		p, err := toProve(m, c.lineName())
-		if err != nil || p.isShipped() {
+		p, shipped, err := c.toProve(m)
+		if err != nil || shipped {
 			return err
 		}
 		data, err := os.ReadFile(program)
 		if err != nil {
 			return err
 		}
-		p.build = record.Digest(data)
+		p.Build = record.Digest(data)
 		name, err := proofInCache(p)
 		if err != nil {
 			return err
@@ -60,7 +61,7 @@ func takeAsProved(dir string, args ...string) error {
 		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 			return err
 		}
-		return os.WriteFile(name, p.file(), 0o644)
+		return os.WriteFile(name, p.File(), 0o644)
 	})
 }
 
@@ -68,10 +69,10 @@ func takeAsProved(dir string, args ...string) error {
 // what they are is noted, unless a claim fails.
 func TestEmbeddedIsProved(t *testing.T) {
 	m := loaded(t)
-	p, err := toProve(m, embedded.Line)
+	p, err := proved.Of(m, embedded.Line, shippedProof)
 	must(t, err)
-	p.program, p.build = "", ""
-	now := deliver.Seal([]byte(p.text()), "# Line and words that prove passed on when this file was made, by go test ./cmd/ownerguide -run TestEmbeddedIsProved -update: ", "")
+	p.Program, p.Build = "", ""
+	now := deliver.Seal([]byte(p.Text()), "# Line and words that prove passed on when this file was made, by go test ./cmd/ownerguide -run TestEmbeddedIsProved -update: ", "")
 	if *update { // else TestEmbeddedLineIsProved of spec/proof does in the heavy tier
 		found := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts, Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
 		if found.HasErrors() {
@@ -143,9 +144,9 @@ func TestProofBeforePrint(t *testing.T) {
 	must(t, err)
 	kept, err := os.ReadFile(proofFile)
 	must(t, err)
-	p, whole := readProved(kept)
-	if !whole || h.Current.Proof == "" || h.Current.Proof != p.digest() {
-		t.Errorf("the record names the proof %q, which is %q", h.Current.Proof, p.digest())
+	p, whole := proved.Read(kept)
+	if !whole || h.Current.Proof == "" || h.Current.Proof != p.Digest() {
+		t.Errorf("the record names the proof %q, which is %q", h.Current.Proof, p.Digest())
 	}
 	h.Close()
 	passes("unchanged out/QM-0001", "write", "--line", "line", "--templates", "templates")
@@ -161,18 +162,18 @@ func TestProofBeforePrint(t *testing.T) {
 		edit(t, c.file, c.new, c.old)()
 		passes("unchanged out/QM-0001", "write")
 	}
-	again := func(change func(p *proved)) []byte {
+	again := func(change func(p *proved.State)) []byte {
 		p := p
 		change(&p)
-		return p.file()
+		return p.File()
 	}
 	for _, c := range []struct {
 		what       string
 		file       []byte
 		want, hint string
 	}{
-		{"of an earlier version", again(func(p *proved) { p.program = "ownerguide v0.1.0" }), "it was ownerguide v0.1.0 that proved them, and this is ", "ownerguide prove"},
-		{"of another build", again(func(p *proved) { p.build = "1" }), "it was another build of ", "ownerguide prove"},
+		{"of an earlier version", again(func(p *proved.State) { p.Program = "ownerguide v0.1.0" }), "it was ownerguide v0.1.0 that proved them, and this is ", "ownerguide prove"},
+		{"of another build", again(func(p *proved.State) { p.Build = "1" }), "it was another build of ", "ownerguide prove"},
 		{"edited", bytes.Replace(kept, []byte("line: "), []byte("line: 0"), 1), "ownerguide.proof is not as prove wrote it", "ownerguide prove --force"},
 		{"cut off", kept[:len(kept)/2], "ownerguide.proof is not as prove wrote it", "ownerguide prove --force"},
 		{"empty", nil, "ownerguide.proof is not as prove wrote it", "ownerguide prove --force"},

@@ -1,0 +1,146 @@
+// Package proved tells which line and words a proof passed on, and keeps that as
+// a file. Guides are made of nothing else. It keeps people from forgetting to
+// prove; it is no signature, and whoever may write the file can forge one.
+package proved
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"ownerguide/cmd/ownerguide/internal/guide"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/render/deliver"
+	"ownerguide/render/record"
+	"ownerguide/spec/source"
+)
+
+// State is what a proof is of. It holds no path and no clock, so that its file can
+// be kept in version control with the line it is about.
+type State struct {
+	Line, Words string // SHA-256 of their files
+	Snapshot    string // SHA-256 of what the words were held against; empty without one
+	Program     string // name and version
+	Build       string // SHA-256 of the program, where others may bear its version
+}
+
+// Kind is the kind of file that keeps a proof.
+var Kind = deliver.Kind{Name: "a proof", Endings: []string{".proof"}, Own: deliver.Sealed}
+
+// seal stands before the seal of a proof.
+const seal = "# What ownerguide prove passed on; any other state has to be proved again. "
+
+// Of gives the state of line and words, with the build of the program where it is
+// unreleased and shipped, the proof that the program ships with, is of another state.
+func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
+	s := State{Program: guide.Version(),
+		Line:  digest(m.Line.Files, func(f source.File) string { return strings.TrimPrefix(f.Shown(), lineName) }),
+		Words: digest(m.Templates.Files, func(f source.File) string { return f.Name })}
+	if m.Templates.Snapshot.Data != nil {
+		s.Snapshot = digest([]source.File{m.Templates.Snapshot}, func(f source.File) string { return f.Name })
+	}
+	var err error
+	if guide.Unreleased() && !s.Within(shipped) {
+		s.Build, err = guide.MadeWith()
+	}
+	return s, err
+}
+
+// digest digests files as a proof sees them: wherever they lie, whatever
+// their line ends, and those that say the same in two layers once.
+func digest(files []source.File, name func(source.File) string) string {
+	sum, met := sha256.New(), map[[sha256.Size]byte]bool{}
+	for _, f := range files {
+		one := sha256.Sum256(fmt.Appendf(nil, "%q %s", name(f), source.Text(f.Data)))
+		if !met[one] {
+			met[one] = true
+			_, _ = sum.Write(one[:])
+		}
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}
+
+// Digest names the proof in a record. It has no trace of the program's own bytes,
+// as the rest of a record has none.
+func (s State) Digest() string {
+	s.Build = ""
+	return record.Digest([]byte(s.Text()))
+}
+
+// FileName names the proof among those of other states.
+func (s State) FileName() string { return record.Digest([]byte(s.Text())) + Kind.Endings[0] }
+
+// Text is what is kept: a line for each part.
+func (s State) Text() string {
+	var text strings.Builder
+	for _, e := range []struct{ key, value string }{{"line", s.Line}, {"words", s.Words}, {"snapshot", s.Snapshot}, {"program", s.Program}, {"build", s.Build}} {
+		if e.value != "" {
+			text.WriteString(e.key + ": " + e.value + "\n")
+		}
+	}
+	return text.String()
+}
+
+// File is the proof as it is kept.
+func (s State) File() []byte { return deliver.Seal([]byte(s.Text()), seal, "") }
+
+// Read reads a proof that somebody kept; ok is false for one that is not as it was written.
+func Read(data []byte) (s State, ok bool) {
+	fields := map[string]string{}
+	for l := range strings.Lines(string(data)) {
+		if key, value, found := strings.Cut(strings.TrimSpace(l), ": "); found {
+			fields[key] = value
+		}
+	}
+	return State{fields["line"], fields["words"], fields["snapshot"], fields["program"], fields["build"]}, deliver.Sealed(bytes.NewReader(data))
+}
+
+// Within tells whether a kept proof is of this line and these words, by whatever
+// program. Who has them without the snapshot asks for less.
+func (s State) Within(kept []byte) bool {
+	was, ok := Read(kept)
+	return ok && s.Line == was.Line && s.Words == was.Words && (s.Snapshot == "" || s.Snapshot == was.Snapshot)
+}
+
+// After says what has changed since an earlier proof; empty when nothing has.
+func (s State) After(was State) string {
+	var changed []string
+	for _, c := range []struct {
+		is, was, what string
+	}{{s.Line, was.Line, "the line"}, {s.Words, was.Words, "the words"}, {s.Snapshot, was.Snapshot, "the snapshot of the words"}} {
+		if c.is != c.was {
+			changed = append(changed, c.what)
+		}
+	}
+	switch {
+	case len(changed) > 0:
+		return strings.Join(changed, " and ") + " changed since"
+	case s.Program != was.Program:
+		return "it was " + was.Program + " that proved them, and this is " + s.Program
+	case s.Build != was.Build:
+		return "it was another build of " + s.Program + " that proved them"
+	}
+	return ""
+}
+
+// tries is how often a run tries to keep its proof in a folder that another
+// run writes to.
+const tries = 200
+
+// Keep writes the proof to a file, unless it is there already.
+func (s State) Keep(rules deliver.Rules, name string) error {
+	for n := 0; ; n++ {
+		if data, err := input.ReadPlain(name, source.SheetLimit); err == nil && bytes.Equal(data, s.File()) {
+			return nil
+		}
+		_, err := rules.Write(name, Kind, s.File())
+		if !errors.Is(err, deliver.ErrBusy) || n == tries {
+			return err
+		}
+		time.Sleep(10 * time.Millisecond) // another run keeps a proof there
+	}
+}
