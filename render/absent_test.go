@@ -49,7 +49,8 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bbrake controller\b|\bgain\b`), []string{"controlled-brakes", "surge-brakes"}}, // a surge-braked unit is told that it needs none
 	{regexp.MustCompile(`\bmagnets?\b`), []string{"electric-brakes", "electric-over-hydraulic"}},         // whose controller must not be one for magnets
 	{regexp.MustCompile(`\bdrums?\b`), []string{"drum-brakes", "winch"}},
-	{regexp.MustCompile(`\brotors?\b|\bcalipers?\b|\bbrake pads?\b`), []string{"disc-brakes"}},
+	{regexp.MustCompile(`\brotors?\b|\bbrake pads?\b`), []string{"disc-brakes"}},
+	{regexp.MustCompile(`\bcalipers?\b`), []string{"disc-brakes", "pintle"}}, // the one of a brake, or the one that measures a ring
 	{regexp.MustCompile(`\bactuator\b|\bbrake fluid\b`), []string{"hydraulic-brakes"}},
 	{regexp.MustCompile(`\bbreakaway lever\b|\bslide of the actuator\b`), []string{"surge-brakes"}},
 	{regexp.MustCompile(`\block-out pin\b`), []string{"reverse-pin"}},
@@ -72,7 +73,9 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bswing pin\b`), []string{"jack-swivel"}},
 	{regexp.MustCompile(`\bjack foot\b|\bset the foot\b|\bthe foot presses\b`), []string{"!jack-wheel"}},
 	{regexp.MustCompile(`\bbed anchors?\b|\bneck\b`), []string{"gooseneck"}},
-	{regexp.MustCompile(`\bball mount\b`), []string{"bumper-pull"}},
+	{regexp.MustCompile(`\bball mount\b`), []string{"bumper-pull+ball-coupler"}},
+	{regexp.MustCompile(`\bball\b|\bsockets? (is|of the coupler)\b`), []string{"ball-coupler"}},
+	{regexp.MustCompile(`\bpintle\b|\bthe ring (lies|is)\b`), []string{"pintle"}},
 	{regexp.MustCompile(`\bfixed front deck\b`), []string{"fixed-front"}},
 	{regexp.MustCompile(`\bthe box\b`), []string{"dump", "front-box", "underbody-box"}},
 }

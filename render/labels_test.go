@@ -31,6 +31,7 @@ var labelsForOthers = map[string]string{
 	"plural.":                               "a rule",
 	"kind.":                                 "say which kinds of part a placeholder {part.…} can name",
 	"place.":                                "a sheet can give the serial number of a part in any place",
+	"fitted.":                               "likewise, of any axle and tire",
 	"since.":                                "said once an earlier revision is at hand; TestChangesAreToldAndMarked has them",
 	"visit.":                                "an age that ends within the planned visits, and one hour",
 	"table.was":                             "heads the figures of an earlier revision",
@@ -53,6 +54,7 @@ var labelsForOthers = map[string]string{
 	"draw.jack-pair.alt":                    "two legs without drop legs",
 	"draw.jack-from-above.counterclockwise": "a jack that turns the other way",
 	"draw.coupling.gooseneck.unbraked.alt":  "a gooseneck without brakes",
+	"draw.coupling.pintle.unbraked.alt":     "a pintle ring without brakes",
 }
 
 // Every label is printed by some guide: one that nothing asks for is translated

@@ -14,8 +14,12 @@ var chainLine = doc.Style{Line: doc.Full, Width: 2.4, Dash: []float64{3.2, 1.6}}
 
 // coupling shows where chains, lanyard and plug go; not to scale.
 func coupling(s *Subject, c *canvas) (float64, string, error) {
-	ball, err := s.need("hitch.ball")
-	shown := s.brief(ball)
+	fits := "hitch.ball"
+	if s.Build.Has("pintle") {
+		fits = "hitch.ring"
+	}
+	size, err := s.need(fits)
+	shown := s.brief(size)
 	if err != nil {
 		return 0, "", err
 	}
@@ -26,16 +30,20 @@ func coupling(s *Subject, c *canvas) (float64, string, error) {
 	braked := s.Build.Has("braked")
 	key := "coupling.ball"
 	height := 0.0
-	if s.Build.Has("gooseneck") {
+	switch {
+	case s.Build.Has("gooseneck"):
 		key = "coupling.gooseneck"
 		height = c.gooseneckCoupling(s, shown, braked)
-	} else {
+	case s.Build.Has("pintle"):
+		key = "coupling.pintle"
+		height = c.pintleCoupling(s, shown, braked)
+	default:
 		height = c.ballCoupling(s, shown, braked)
 	}
 	if !braked {
 		key += ".unbraked"
 	}
-	return height, s.words(key+".alt", "ball", ball, "chains", chains), nil
+	return height, s.words(key+".alt", "size", size, "chains", chains), nil
 }
 
 // ring is an eye that something is hooked into.
@@ -43,16 +51,19 @@ func (c *canvas) ring(x, y float64) {
 	c.Circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, x, y, 5)
 }
 
-// ballCoupling is seen from above, front at the left: only so do the chains
-// show crossed.
-func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height float64) {
-	const y = 138 // middle of the unit
-	// Tow vehicle: bumper, hitch bar with its eyes, receiver and ball mount.
+// middle is where the line down the middle of the unit lies, seen from above.
+const middle = 138.0
+
+// tongueAbove draws what the couplings behind a tow vehicle have alike, seen from
+// above, front at the left: only so do the chains show crossed. It gives way to
+// what lies over the chains.
+func (c *canvas) tongueAbove() {
+	const y = middle
+	// Tow vehicle: bumper and hitch bar with its eyes.
 	c.RoundedRect(far, shapes.Margin, y-92, 78, 184, 8)
 	c.RoundedRect(part, 80, y-88, 14, 176, 4)
 	c.Rect(part, 104, y-46, 12, 92)
 	c.Rect(part, 94, y-8, 10, 16)
-	c.Rect(white, 116, y-7, 66, 14)
 	c.ring(110, y-34)
 	c.ring(110, y+34)
 	// Trailer: tongue beams, cross plate.
@@ -64,6 +75,12 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 		c.Curve(chainLine, shapes.Pt(292, y+side*22), shapes.Pt(235, y+side*30), shapes.Pt(180, y-side*34), shapes.Pt(115, y-side*34))
 		c.Circle(solid, 292, y+side*22, 3)
 	}
+}
+
+func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height float64) {
+	const y = middle
+	c.tongueAbove()
+	c.Rect(white, 116, y-7, 60, 14) // ball mount
 	c.RoundedRect(part, 176, y-13, 48, 26, 12)
 	c.Rect(part, 214, y-11, 54, 22)
 	c.Circle(doc.Style{Line: doc.Full, Width: 1, Dash: []float64{2.5, 2}, Fill: doc.Paper}, 190, y, 8)
@@ -72,6 +89,52 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	}
 	c.RoundedRect(white, 222, y-5, 34, 10, 3) // latch
 	c.Circle(solid, 232, y, 2)
+	return c.connections(s, s.words("coupler-latched", "ball", ball), shapes.Pt(232, y), "lanyard", braked)
+}
+
+// pintleCoupling is seen from above, with the pintle hook from the side beside it:
+// only so does its latch show.
+func (c *canvas) pintleCoupling(s *Subject, ring string, braked bool) (height float64) {
+	const y = middle
+	c.tongueAbove()
+	c.Rect(part, 116, y-20, 7, 40) // plate
+	c.Rect(white, 123, y-8, 44, 16)
+	c.Circle(doc.Style{Line: doc.Full, Width: 8}, 182, y, 17)
+	c.Circle(doc.Style{Line: doc.Paper, Width: 5.6}, 182, y, 17)
+	c.Rect(part, 203, y-9, 66, 18)           // shank of the ring
+	c.RoundedRect(part, 152, y-6, 24, 12, 4) // the horn comes up through it
+	height = c.connections(s, s.words("pintle-latched", "ring", ring), shapes.Pt(164, y), "lanyard-pintle", braked)
+	c.sidePintle(s, 245, height+72)
+	return height + 126
+}
+
+// sidePintle draws a closed pintle hook with its ring from the left, about the
+// middle of the ring's metal that lies in it.
+func (c *canvas) sidePintle(s *Subject, x, y float64) {
+	c.Callout(x+96, y-30, s.words("pintle-latch"), 130, shapes.Pt(x+12, y-16))
+	c.Rect(part, x-62, y-36, 8, 72) // plate
+	for _, bolt := range []float64{y - 28, y + 28} {
+		c.Rect(solid, x-66, bolt-3, 4, 6)
+	}
+	// Ring and shank, then the horn before them.
+	c.Rect(part, x+30, y-9, 42, 18)
+	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, x, y, 8)
+	c.Polyline(part, true, shapes.Pt(x+8, y-8), shapes.Pt(x+34, y-9), shapes.Pt(x+34, y+9), shapes.Pt(x+8, y+8))
+	c.Polyline(part, true, shapes.Pt(x-54, y-6), shapes.Pt(x-22, y-6), shapes.Pt(x-12, y+12), shapes.Pt(x+6, y+13), shapes.Pt(x+12, y-2), shapes.Pt(x+20, y),
+		shapes.Pt(x+18, y+20), shapes.Pt(x+2, y+30), shapes.Pt(x-24, y+26), shapes.Pt(x-54, y+14))
+	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, x, y, 8)
+	// The latch closes from above, on a pivot at its front.
+	c.Polyline(white, true, shapes.Pt(x-48, y-24), shapes.Pt(x-20, y-26), shapes.Pt(x+16, y-20), shapes.Pt(x+24, y-6), shapes.Pt(x+16, y-4), shapes.Pt(x+8, y-11), shapes.Pt(x-14, y-13), shapes.Pt(x-40, y-8))
+	c.Circle(solid, x-38, y-15, 3)
+	// Its pin, with the clip on a tether.
+	c.Rect(solid, x-24, y-34, 5, 26)
+	c.Curve(outline, shapes.Pt(x-21, y-34), shapes.Pt(x-14, y-52), shapes.Pt(x-40, y-52), shapes.Pt(x-48, y-36))
+}
+
+// connections draws cable and lanyard over a coupling seen from above, with the
+// words for all of it.
+func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
+	const y = middle
 	// Cable on the right side of the unit, which is up on the sheet.
 	c.Curve(doc.Style{Line: doc.Full, Width: 2}, shapes.Pt(400, y-48), shapes.Pt(290, y-104), shapes.Pt(190, y-58), shapes.Pt(106, y-66))
 	c.Rect(solid, 94, y-71, 14, 10)
@@ -79,7 +142,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	widest := 225.0
 	c.EndLabels(s.words("tow-vehicle"), s.words("trailer"))
 	c.Callout(100, 32, s.words("plug"), 180, shapes.Pt(140, y-69))
-	c.Callout(292, 32, s.words("coupler-latched", "ball", ball), 182, shapes.Pt(232, y))
+	c.Callout(292, 32, latched, 182, latch)
 	bottom := float64(y + 116)
 	height = c.Callout(shapes.Margin+2, bottom, s.words("chains-crossed"), widest, shapes.Pt(150, y+31.5))
 	if braked {
@@ -87,7 +150,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 		c.RoundedRect(white, 352, y+20, 32, 20, 3)
 		c.Curve(doc.Style{Line: doc.Full, Width: 1.2}, shapes.Pt(352, y+30), shapes.Pt(280, y+92), shapes.Pt(190, y+76), shapes.Pt(96, y+64))
 		c.ring(92, y+64)
-		height = max(height, c.Callout(252, bottom, s.words("lanyard"), widest-5, shapes.Pt(262, y+71)))
+		height = max(height, c.Callout(252, bottom, s.words(lanyard), widest-5, shapes.Pt(262, y+71)))
 	}
 	return height - 4
 }

@@ -361,6 +361,9 @@ func TestCouplingByBuild(t *testing.T) {
 		if s.Build.Has("gooseneck") {
 			lanyard, chains = "draw.lanyard-bed", "draw.chains-bed"
 		}
+		if s.Build.Has("pintle") {
+			lanyard = "draw.lanyard-pintle"
+		}
 		if asked[lanyard] != s.Build.Has("braked") || strings.Contains(alt, "lanyard") != s.Build.Has("braked") {
 			t.Errorf("lanyard drawn: %v, told: %v; brakes: %v", asked[lanyard], strings.Contains(alt, "lanyard"), s.Build.Has("braked"))
 		}

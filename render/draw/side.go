@@ -253,6 +253,15 @@ const reach = 14
 func (u *unit) drawTow(p pen) {
 	const ball, behind, wheel = 1.2, 2.0, 15.0 // radius; axle behind the ball; radius of a tire
 	c, _ := u.find("coupler")
+	if u.pintle {
+		// The hook on its plate: the horn under the ring, the latch over it.
+		_, _, z := c.middle()
+		p.box(part, extent{front: u.front - reach, rear: u.front - 6, low: z - 5, top: z + 5})
+		p.poly(part, true, u.front-6, z+1.5, -4, z+1, -2, z-3, 2, z-3, 3, z+1, 5, z, 3, z-6, -4, z-6, u.front-6, z-3)
+		p.disc(solid, 0, z, 1.2) // the metal of the ring, cut through
+		p.poly(white, true, u.front-5, z+5, 0, z+5, 4, z+2, 3, z+1.5, 0, z+2.5, u.front-5, z+2)
+		return
+	}
 	if u.gooseneck {
 		p.disc(far, behind, wheel, wheel)
 		p.box(part, extent{front: -reach, rear: reach + behind, low: c.low - 4, top: c.low - 2})

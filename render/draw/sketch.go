@@ -56,6 +56,12 @@ var sketches = map[string]func(*unit, pen, thing){
 func plain(_ *unit, p pen, t thing) { p.box(white, t.extent) }
 
 func (u *unit) sketchCoupler(p pen, t thing) {
+	if u.pintle {
+		x, _, z := t.middle()
+		p.box(part, extent{front: x - 4, rear: t.rear, low: z - 1.2, top: z + 1.2})
+		p.box(part, extent{front: t.rear - 4, rear: t.rear, low: t.low, top: t.top})
+		return
+	}
 	if !u.gooseneck {
 		p.poly(part, true, t.front, t.low+1, t.front+2, t.top, t.rear, t.top, t.rear, t.low+2, t.front+7, t.low+2, t.front+7, t.low, t.front+1, t.low)
 		p.poly(outline, false, t.front+5, t.top, t.front+9, t.top+3, t.front+12, t.top+2) // latch

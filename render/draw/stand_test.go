@@ -27,8 +27,8 @@ func footOf(t *testing.T, s *Subject, d *doc.Drawing) float64 {
 }
 
 // TestStands: parked, the unit stands on its jack, whose foot is on the ground. Raised, it
-// is coupled, as the check list before it asks: the foot is wound up, and a ball stands
-// inside the coupler, at its height, over the axle or at most 4 in ahead of it.
+// is coupled, as the check list before it asks: the foot is wound up, and a ball, or the
+// metal of a ring, is inside the coupler, at its height, over the axle or at most 4 in ahead of it.
 func TestStands(t *testing.T) {
 	raised := 0
 	eachUnit(t, func(t *testing.T, s *Subject) {
@@ -49,7 +49,7 @@ func TestStands(t *testing.T) {
 			}
 			coupler, _ := spec.First[*product.Coupler](s.Build)
 			at := coupler.Fitting.At
-			ballX := m.front - float64(at.X.Value)*m.scale // the ball is where places begin
+			ballX := m.front - float64(at.X.Value)*m.scale // what it couples to is where places begin
 			low, high := m.ground-float64(at.Z.Value)*m.scale, m.ground-float64(at.Z.Value+coupler.Fitting.Size.High.Value)*m.scale
 			balls := circlesOf(d, func(c *doc.Circle) bool {
 				return c.Fill == doc.Full && near(c.Center.X, ballX, 0.5) && c.Center.Y < low && c.Center.Y > high

@@ -13,24 +13,26 @@ import (
 var perBall = quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01, MetricStep: 0.1}
 
 var (
-	_ = declare(Decl{Name: "hitch.kind", Engineer: true, Formula: "gooseneck or bumper-pull, by the model", Source: fromLine},
+	_ = declare(Decl{Name: "hitch.kind", Engineer: true, Formula: "gooseneck, pintle ring or bumper-pull, by the coupler", Source: fromLine},
 		func(e *Eval) Text {
 			if e.Has("gooseneck") {
 				return "gooseneck"
 			}
-			e.Has("bumper-pull")
+			if e.Has("pintle") {
+				return "pintle ring"
+			}
 			return "bumper-pull"
 		})
 
-	ballSize = ofPart(Decl{Name: "hitch.ball", Round: perBall, Formula: "ball the coupler is made for"}, func(c *product.Coupler) source.Given[quantity.Length] { return c.Ball })
+	ballSize = ofPart(Decl{Name: "hitch.ball", When: when("ball-coupler"), Round: perBall, Formula: "ball the coupler is made for"}, func(c *product.Coupler) source.Given[quantity.Length] { return c.Ball })
 
-	_ = ofPart(Decl{Name: "hitch.ball_height_low", Round: statedLeast, Formula: "least height of the ball's top, unit level"},
+	_ = ofPart(Decl{Name: "hitch.ball_height_low", When: when("ball-coupler"), Round: statedLeast, Formula: "least height of the ball's top, unit level"},
 		func(c *product.Coupler) source.Given[quantity.Length] { return c.BallHeightLow })
 
-	_ = ofPart(Decl{Name: "hitch.ball_height_high", Round: statedMost, Formula: "greatest height of the ball's top, unit level"},
+	_ = ofPart(Decl{Name: "hitch.ball_height_high", When: when("ball-coupler"), Round: statedMost, Formula: "greatest height of the ball's top, unit level"},
 		func(c *product.Coupler) source.Given[quantity.Length] { return c.BallHeightHigh })
 
-	_ = textOfPart(Decl{Name: "coupler.latch", Formula: "kind of latch"}, func(c *product.Coupler) source.Given[string] { return c.Latch })
+	_ = textOfPart(Decl{Name: "coupler.latch", When: when("ball-coupler"), Formula: "kind of latch"}, func(c *product.Coupler) source.Given[string] { return c.Latch })
 
 	_ = ofPart(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure"},
 		func(c *product.Coupler) source.Given[quantity.Torque] { return c.BoltTorque })
@@ -62,10 +64,10 @@ var (
 	_ = declare(Decl{Name: "hitch.tongue_range.empty.high", Round: wholeDown, Formula: "hitch.tongue_range.high of weights.empty", Source: arithmetic},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, emptyWeight)) })
 
-	hitchNeeded = declare(Decl{Name: "hitch.rating_needed", Round: wholeUp, Formula: "ratings.gvwr: ball, mount and hitch must each be rated for it", Source: hitchRule},
+	hitchNeeded = declare(Decl{Name: "hitch.rating_needed", Round: wholeUp, Formula: "ratings.gvwr: what it couples to and what carries that must each be rated for it", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return Get(e, gvwr) })
 
-	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of ball, mount and hitch", Source: hitchRule},
+	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of what it couples to and of what carries that", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
 
 	_ = declare(Decl{Name: "tow_vehicle.heavy_pin", When: when("gooseneck"), Gaps: true, Round: wholeUp, Formula: "hitch.vertical_needed, where it is more than 4,000 lb: what rear axles of single wheels seldom carry beside people and fuel",
@@ -92,7 +94,7 @@ var (
 
 var (
 	tongueShare = Source{Stated, "trailer maker's figure for this model; common practice without one source is 10 to 15 % (bumper pull) and 15 to 25 % (gooseneck)"}
-	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb; above their reach the stamped ratings govern"}
+	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb, SAE J847 for rings and pintle hooks; above their reach the stamped ratings govern"}
 )
 
 // heavyPin is the coupler weight above which a gooseneck usually takes a truck with
@@ -245,14 +247,14 @@ func jackLift(legs int, one quantity.Mass) quantity.Mass {
 
 var (
 	_ = limit(Limit{ID: "rating-coupler",
-		Protects: "a coupler below the unit's gross rating can tear off the ball",
+		Protects: "a coupler below the unit's gross rating can break and let go",
 		Check:    atLeast(couplerRating, hitchNeeded, "the coupler is rated %s; the gvwr is %s")})
 
 	_ = limit(Limit{ID: "rating-coupler-vertical",
 		Protects: "a coupler or its frame breaks under more weight than it is rated to carry",
 		Check:    atLeast(verticalRating, verticalNeeded, "the coupler is rated %s vertically; at the gvwr it may carry %s")})
 
-	_ = limit(Limit{ID: "ball-size", When: when("bumper-pull"),
+	_ = limit(Limit{ID: "ball-size", When: when("bumper-pull and ball-coupler"),
 		Protects: "a ball below the least size for the weight can break or let go",
 		Check: func(e *Eval) {
 			least := leastBall(Get(e, gvwr))
@@ -264,7 +266,7 @@ var (
 				"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
 		}})
 
-	_ = limit(Limit{ID: "coupler-ball", Roomy: 10,
+	_ = limit(Limit{ID: "coupler-ball", When: when("ball-coupler"), Roomy: 10,
 		Protects: "a coupler said to tow more than its ball can is another one, and the ball the owner buys breaks",
 		Check: func(e *Eval) {
 			ball := of(e, ballSize)
@@ -272,7 +274,7 @@ var (
 			e.demand(of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
 		}})
 
-	_ = limit(Limit{ID: "ball-heights", Roomy: 10,
+	_ = limit(Limit{ID: "ball-heights", When: when("ball-coupler"), Roomy: 10,
 		Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways",
 		Check: func(e *Eval) {
 			c := fitted[product.Coupler](e)

@@ -18,6 +18,7 @@ var edges = []struct {
 	{"jack-static", "hand-20", "", "lift: 12000 lb", "lift: 2310 lb, static: %s lb", "2310", "2309"}, // 15 % of 15,400 lb
 	{"axle-spacing", "hand-20", "", "at: { x: 239 in", "at: { x: %s in", "236.8", "236.7"},           // 205 + 30.8 + 1
 	{"ball-heights", "hand-20", "", "ball_height_low: 20 in, ball_height_high: 24 in, latch: lever", "ball_height_low: %s in, ball_height_high: 24 in, latch: lever", "24", "24.1"},
+	{"ring-heights", "hand-20", "", "kind: ball, ball: 2.3125 in, gross: 16000 lb, vertical: 2500 lb, ball_height_low: 20 in, ball_height_high: 24 in, latch: lever-and-pin }", "kind: pintle-ring, ring: 3 in, ring_section: 1.625 in, gross: 16000 lb, vertical: 2500 lb, ring_height_low: %s in, ring_height_high: 24 in }", "24", "24.1"},
 	{"coupler-ball", "hand-20", "", "ball: 2.3125 in, gross: 16000 lb", "ball: 2.3125 in, gross: %s lb", "30000", "30001"},
 	{"bed-clearance", "neck-28", "", "neck_low: 66 in", "neck_low: %s in", "64", "63.9"}, // 58 + 6
 	{"bed-clearance", "neck-28", "", "neck_end: 64 in", "neck_end: %s in", "60", "59.9"},

@@ -86,5 +86,7 @@ var (
 	_ = fixed("law.inspection_months", quantity.Rounding{}, "months between inspections of each unit of a commercial combination", Source{Published, "49 CFR 396.17(a), (c)"}, 12)
 	_ = fixed("law.brakes_exception", lawPounds, "gross weight up to which a trailer of a commercial combination can go without brakes, within 40 % of the tow vehicle's axle weights", Source{Published, "49 CFR 393.42(b)(3)"}, quantity.Pounds(3000))
 
+	_ = fixed("law.tracking", statedMost, "how far to either side a towed vehicle may run on a straight, level road", Source{Published, "49 CFR 393.70(a)"}, quantity.Inches(3))
+
 	widthLimit = fixed("width.limit", statedMost, "greatest width without a permit on the national network", Source{Memory, "23 CFR 658.15"}, quantity.Inches(102))
 )

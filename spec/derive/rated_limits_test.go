@@ -46,6 +46,7 @@ var rated = []struct {
 	{"jack-static", "what it lifts it holds", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 12000 lb, static: 8000 lb"}}}},
 	{"axle-spacing", "stand 30 in (762 mm) apart; their tires need 32 in", unit{"hand-20", "", [][2]string{{"at: { x: 205 in", "at: { x: 207 in"}, {"at: { x: 239 in", "at: { x: 237 in"}}}},
 	{"ball-heights", "expected a rising range", unit{"hand-20", "", [][2]string{{"ball_height_low: 20 in", "ball_height_low: 25 in"}}}},
+	{"ring-heights", "expected a rising range", unit{"hand-20", "", [][2]string{ringCoupler("ring: 3 in, ring_section: 1.625 in, gross: 16000 lb, vertical: 2500 lb, ring_height_low: 25 in, ring_height_high: 24 in")}}},
 	{"coupler-ball", "one for a ball of 2 in (50.8 mm) is good for 10,000 lb", unit{"hand-20", "", [][2]string{{"ball: 2.3125 in, gross: 16000 lb", "ball: 2 in, gross: 16000 lb"}}}},
 	{"bed-clearance", "the neck stands 60 in above", unit{"neck-28", "", [][2]string{{"neck_low: 66 in", "neck_low: 60 in"}}}},
 	{"bed-clearance", "swings out to 60 in", unit{"neck-28", "", [][2]string{{"neck_end: 64 in", "neck_end: 50 in"}}}},

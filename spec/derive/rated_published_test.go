@@ -128,7 +128,9 @@ func init() {
 	}
 	kinds["tiedown.by_strength"] = numeric(2, func(x []float64) float64 { return float64(tiedownsByStrength(x[0], x[1])) })
 	kinds["tiedown.heavy_each"] = numeric(0, func([]float64) float64 { return heavyEach })
+	kinds["ring.least"] = numeric(1, func(x []float64) float64 { return ringLimit(quantity.Inches(x[0])).Base() })
 	kinds["hitch.bed_gap"] = constant("hitch.bed_gap")
+	kinds["law.tracking"] = constant("law.tracking")
 	kinds["tiedown.recheck_first"] = constant("tiedown.recheck_first")
 	kinds["tiedown.recheck_every"] = constant("tiedown.recheck_every")
 	kinds["tiedown.recheck_hours"] = numeric(0, func([]float64) float64 {

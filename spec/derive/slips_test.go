@@ -113,6 +113,7 @@ var slips = []struct {
 	{what: "a panel on a trailer without a battery", unit: "0181", line: slip{"models/cargo-14.yaml", "  holder: {", "  solar: { use: solar-100, at: { x: 100 in, y: -20 in, z: 102 in }, size: { long: 42 in, wide: 22 in, high: 2 in } }\n  circuit-solar: { use: solar-feed }\n  holder: {"}, code: "charging-idle"},
 	{what: "the line of the converter through a wire for lamps", unit: "0195", line: slip{electric, "feeds: charge-line, fuse: 25 A, wire_gauge: 10, one_way: 10 ft", "feeds: charge-line, fuse: 25 A, wire_gauge: 10, one_way: 40 ft"}, code: "charge-drop"},
 	{what: "the ball of a lighter coupler", unit: "0142", line: slip{coupling, "ball: 2.3125 in # 2 5/16 in", "ball: 2 in"}, code: "coupler-ball"},
+	{what: "the heights of the ring swapped", unit: "0193", line: slip{coupling, "ring_height_low: 20 in\n    ring_height_high: 27 in", "ring_height_low: 27 in\n    ring_height_high: 20 in"}, code: "ring-heights"},
 	{what: "the heights of the ball swapped", unit: "0142", line: slip{coupling, "ball_height_low: 19 in\n    ball_height_high: 26 in", "ball_height_low: 26 in\n    ball_height_high: 19 in"}, code: "ball-heights"},
 	{what: "a gravity deck that is heavier behind its hinge", unit: "0142", line: slip{body, "tilting_center: 223 in", "tilting_center: 263 in"}, code: "tilt-balance"},
 	{what: "a winch that hardly rests", unit: "0149", line: slip{winches, "duty_rest: 14 min", "duty_rest: 4 min"}, code: "winch-duty"},

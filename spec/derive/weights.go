@@ -331,7 +331,7 @@ var (
 		}})
 
 	_ = limit(Limit{ID: "weight-coupler", Convex: true,
-		Protects: "an empty unit whose coupler lifts off the ball sways and breaks away",
+		Protects: "an empty unit whose coupler lifts sways and breaks away",
 		Check: func(e *Eval) {
 			on, all := of(e, couplerEmpty), of(e, emptyWeight)
 			// What the axles bear is held against all of it, not the coupler against nothing:

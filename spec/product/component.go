@@ -136,20 +136,29 @@ type Wheel struct {
 	Width    length   `yaml:"width" doc:"The width of the rim, or of the dual pair."`
 }
 
-// Coupler is the part that takes the ball.
+// Coupler is the front end of the trailer: a socket that closes over a ball of
+// the tow vehicle, or a ring that lies in the pintle hook there. The latch of a
+// ring is part of the hook.
 type Coupler struct {
 	Common
-	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball" refused:"kingpin fifth-wheel pintle pintle-ring lunette drawbar" doc:"What it couples to."`
-	Ball           length `yaml:"ball,required" doc:"The diameter of the ball."`
+	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball pintle-ring" refused:"kingpin fifth-wheel drawbar" doc:"What it couples to: a ball, a ball in a truck bed, or a pintle hook."`
+	Ball           length `yaml:"ball" doc:"Of a coupler for a ball: the diameter of the ball."`
 	Gross          mass   `yaml:"gross,required" doc:"The trailer weight it is rated for."`
 	Vertical       mass   `yaml:"vertical,required" doc:"The weight on it that it is rated for."`
-	BallHeightLow  length `yaml:"ball_height_low,required" doc:"The lowest height of the top of the ball with the unit level."`
-	BallHeightHigh length `yaml:"ball_height_high,required" doc:"The greatest height of the top of the ball with the unit level."`
-	Latch          word   `yaml:"latch,required" oneof:"lever-and-pin collar spring-plunger" doc:"How it closes."`
+	BallHeightLow  length `yaml:"ball_height_low" doc:"Of a coupler for a ball: the lowest height of the top of the ball with the unit level."`
+	BallHeightHigh length `yaml:"ball_height_high" doc:"Of a coupler for a ball: the greatest height of the top of the ball with the unit level."`
+	Latch          word   `yaml:"latch" oneof:"lever-and-pin collar spring-plunger" doc:"Of a coupler for a ball: how it closes."`
+	Ring           length `yaml:"ring" doc:"Of a pintle ring: its inside diameter."`
+	RingSection    length `yaml:"ring_section" doc:"Of a pintle ring: how thick its metal is when new."`
+	RingHeightLow  length `yaml:"ring_height_low" doc:"Of a pintle ring: the lowest height of its middle with the unit level."`
+	RingHeightHigh length `yaml:"ring_height_high" doc:"Of a pintle ring: the greatest height of its middle with the unit level."`
 	Adjustable     flag   `yaml:"adjustable" doc:"Whether its height can be set."`
 	BoltTorque     torque `yaml:"bolt_torque" doc:"The torque of the bolts that hold it at its height."`
 	ScrewTorque    torque `yaml:"set_screw_torque" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
 }
+
+// Pintle tells whether it is a ring for a pintle hook; otherwise it takes a ball.
+func (c *Coupler) Pintle() bool { return c.Kind.Value == "pintle-ring" }
 
 // Chain is the pair of safety chains with what holds them.
 type Chain struct {

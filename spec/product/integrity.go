@@ -141,6 +141,8 @@ func (c *lineCheck) components() {
 			}
 		case *Actuator:
 			c.actuator(data)
+		case *Coupler:
+			c.coupler(data)
 		case *Plain:
 			c.ids("figure id", keys(data.Figures))
 			for _, f := range data.Figures {

@@ -146,6 +146,8 @@ func TestLineChecks(t *testing.T) {
 		{"ball of no size", upper, "ball: 2 in", "ball: 2.5 in", "components/upper.yaml:2:31 line-plausible"},
 		{"ball of 50 mm", upper, "ball: 2 in", "ball: 50 mm", ""},
 		{"ball below the road", upper, "ball_height_low: 17 in", "ball_height_low: 1.7 in", "components/upper.yaml:2:89 line-plausible"},
+		{"ring without its size", upper, "kind: ball, ball: 2 in,", "kind: pintle-ring, ring_section: 1.5 in, ring_height_low: 18 in, ring_height_high: 20 in,", "components/upper.yaml:2:19 line-kind; components/upper.yaml:2:155 line-kind; components/upper.yaml:2:180 line-kind; components/upper.yaml:2:194 line-kind"},
+		{"coupler without its ball", upper, "ball: 2 in, ", "", "components/upper.yaml:2:19 line-kind"},
 		{"a coupler that bears a third of what it pulls", upper, "vertical: 1000 lb", "vertical: 2000 lb", "components/upper.yaml:2:63 line-plausible"},
 		{"a gooseneck coupler that bears half of it", upper, "vertical: 6000 lb", "vertical: 12000 lb", "components/upper.yaml:3:80 line-plausible"},
 		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},

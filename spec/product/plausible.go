@@ -28,6 +28,9 @@ const (
 // Sizes of the trade, likewise wide, in inches. Common practice, no source.
 var (
 	ballSizes  = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
+	ringSizes  = []quantity.Length{2, 2.5, 3}                      // inside, that hooks are made for
+	ringThick  = [2]quantity.Length{1, 1.75}
+	ringHeight = [2]quantity.Length{14, 40}
 	socketSize = [2]quantity.Length{0.6, 1.4}
 	drumSize   = [2]quantity.Length{6.5, 17}
 	ballHeight = [2]quantity.Length{11, 32} // behind a tow vehicle
@@ -91,9 +94,15 @@ func (c *lineCheck) plausible(data any) {
 			c.add(codeLineKind.At(part.UBoltTorque.At, "torsion axles have no U-bolts").WithHint("delete u_bolt_torque, or write suspension: leaf"))
 		}
 	case *Coupler:
-		if !slices.ContainsFunc(ballSizes, func(b quantity.Length) bool { return math.Abs(float64(b-part.Ball.Value)) < 0.02 }) {
+		if part.Ball.Set && !oneOf(ballSizes, part.Ball) {
 			c.add(codeLinePlausible.At(part.Ball.At, "ball is %s; couplers are made for 1 7/8, 2, 2 5/16 and 3 in and for 50 mm", part.Ball.Text))
 		}
+		if part.Ring.Set && !oneOf(ringSizes, part.Ring) {
+			c.add(codeLinePlausible.At(part.Ring.At, "ring is %s; rings for pintle hooks are made with 2, 2 1/2 and 3 in inside", part.Ring.Text))
+		}
+		between(c, "ring_section", part.RingSection, ringThick[0], ringThick[1])
+		between(c, "ring_height_low", part.RingHeightLow, ringHeight[0], ringHeight[1])
+		between(c, "ring_height_high", part.RingHeightHigh, ringHeight[0], ringHeight[1])
 		heights, share := ballHeight, mostVertical
 		if part.Kind.Value == "gooseneck-ball" {
 			heights, share = bedHeight, mostVerticalBed
@@ -172,6 +181,12 @@ func between[Q interface {
 	stated := quantity.Rounding{Stated: true}
 	c.add(codeLinePlausible.At(given.At, "%s is %s; on a road trailer it lies between %s and %s", key, given.Text, quantity.English.Text(least, stated), quantity.English.Text(most, stated)).
 		WithHint("look whether the decimal point or a zero is in the wrong place"))
+}
+
+// oneOf tells whether a length is one of the sizes of the trade, which metric
+// parts stand close to.
+func oneOf(sizes []quantity.Length, given length) bool {
+	return slices.ContainsFunc(sizes, func(s quantity.Length) bool { return math.Abs(float64(s-given.Value)) < 0.02 })
 }
 
 func (c *lineCheck) heavyEnough(key string, given mass, long, wide quantity.Length) {
