@@ -61,8 +61,9 @@ var edges = []struct {
 	{"weight-coupler", "hand-20", "options: [front-box]\n", "weighs: 160 lb, center: 40 in", "weighs: 1000 lb, center: %s in", "419", "420"},
 	// 980 lb and 3 % leave 1,980.6 lb: 130 in x (2,990 x share - 123.6 - 299 + 120) / 1,980.6 is 12 in at 16.235 %.
 	{"cg-band-narrow", "one-12", "", "coupler_share_high: 17 percent", "coupler_share_high: %s percent", "16.24", "16.23"},
-	{"ramps-rating", "neck-28", "", "pair_rating: 16000 lb", "pair_rating: %s lb", "15172", "15171"}, // 23,000 - 1.03 x 7,600
-	{"ramps-weak", "neck-28", "", "pair_rating: 16000 lb", "pair_rating: %s lb", "7586", "7585"},     // half of it
+	{"ramps-rating", "neck-28", "", "pair_rating: 16000 lb", "pair_rating: %s lb", "15172", "15171"},          // 23,000 - 1.03 x 7,600
+	{"ramps-weak", "neck-28", "", "pair_rating: 16000 lb", "pair_rating: %s lb", "7586", "7585"},              // half of it
+	{"height-limit", "neck-28", "", "wide: 102 in, high: 60 in", "wide: 102 in, high: %s in", "162", "162.1"}, // 13 ft 6 in
 	{"width-limit", "neck-28", "", "long: 408 in, wide: 102 in", "long: 408 in, wide: %s in", "102", "102.1"},
 	{"rating-tires", "hand-20", "", "single: 4080 lb, cold_pressure: 110 psi, load_index: 129", "single: %s lb, cold_pressure: 110 psi", "3500", "3499"},
 	{"rating-rim-load", "hand-20", "", "wheel-8: { load: 4080 lb", "wheel-8: { load: %s lb", "3500", "3499"},

@@ -88,5 +88,9 @@ var (
 
 	_ = fixed("law.tracking", statedMost, "how far to either side a towed vehicle may run on a straight, level road", Source{Published, "49 CFR 393.70(a)"}, quantity.Inches(3))
 
+	heightLimit = declare(Decl{Name: "height.limit", Engineer: true, Round: statedMost,
+		Formula: "greatest height that every state allows without a permit: 13 ft 6 in; some allow more, and no federal limit holds", Source: Source{Memory, "the size limits of the states"}},
+		func(*Eval) quantity.Length { return quantity.Inches(162) })
+
 	widthLimit = fixed("width.limit", statedMost, "greatest width without a permit on the national network", Source{Memory, "23 CFR 658.15"}, quantity.Inches(102))
 )

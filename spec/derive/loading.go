@@ -333,6 +333,10 @@ var (
 		Protects: "a machine within the cargo limit can still break the ramps",
 		Check:    atLeast(rampRating, cargoCapacity, "the pair of ramps is rated %s; the unit carries %s")})
 
+	_ = limit(Limit{ID: "height-limit",
+		Protects: "a unit that is too high for the bridges of some states even without a load hits one",
+		Check:    atMost(heightOverall, heightLimit, "the overall height is %s; without a permit every state allows %s")})
+
 	_ = limit(Limit{ID: "width-limit",
 		Protects: "a wider unit needs a permit on nearly every road",
 		Check:    atMost(widthOverall, widthLimit, "the overall width is %s; without a permit the law allows %s")})

@@ -42,24 +42,28 @@ var (
 
 // What else of figures lies between, with years that rubber and batteries last.
 var (
-	tireSpeed  = [2]quantity.Speed{45, 100}
-	anchorLoad = [2]quantity.Mass{300, 25000}
-	boltTorque = [2]quantity.Torque{15, 650}
-	brakeForce = [2]quantity.Pressure{400, 3000}
-	heaped     = [2]quantity.Density{20, 160}
-	fluidForce = [2]quantity.Pressure{500, 10000} // of cylinders and hoses
-	magnetCoil = [2]quantity.Resistance{1.5, 10}
-	store      = [2]quantity.Charge{20, 500} // of one battery for a pump or winch
-	breakStore = [2]quantity.Charge{2, 40}
-	charging   = [2]quantity.Current{1, 100}
-	giving     = [2]quantity.Current{20, 600}
-	filling    = [2]quantity.Voltage{13.8, 15}
-	panel      = [2]quantity.Voltage{17, 150}
-	sunny      = [2]quantity.Duration{30, 8 * 60}
-	ropeLength = [2]quantity.Length{25 * 12, 200 * 12}
-	creeping   = [2]quantity.Speed{0.5, 10} // while a box spreads
-	spreadTilt = [2]quantity.Angle{5, 40}
-	mostYears  = 12
+	tireSpeed   = [2]quantity.Speed{45, 100}
+	anchorLoad  = [2]quantity.Mass{300, 25000}
+	boltTorque  = [2]quantity.Torque{15, 650}
+	brakeForce  = [2]quantity.Pressure{400, 3000}
+	heaped      = [2]quantity.Density{20, 160}
+	fluidForce  = [2]quantity.Pressure{500, 10000} // of cylinders and hoses
+	magnetCoil  = [2]quantity.Resistance{1.5, 10}
+	store       = [2]quantity.Charge{20, 500} // of one battery for a pump or winch
+	breakStore  = [2]quantity.Charge{2, 40}
+	charging    = [2]quantity.Current{1, 100}
+	giving      = [2]quantity.Current{20, 600}
+	filling     = [2]quantity.Voltage{13.8, 15}
+	panel       = [2]quantity.Voltage{17, 150}
+	sunny       = [2]quantity.Duration{30, 8 * 60}
+	ropeLength  = [2]quantity.Length{25 * 12, 200 * 12}
+	ropeSize    = [2]quantity.Length{0.18, 0.7}
+	winchDrum   = [2]quantity.Length{1.5, 8}
+	chainLength = [2]quantity.Length{18, 150}
+	propTilt    = [2]quantity.Angle{4, 70}
+	creeping    = [2]quantity.Speed{0.5, 10} // while a box spreads
+	spreadTilt  = [2]quantity.Angle{5, 40}
+	mostYears   = 12
 )
 
 // lightest is the least that a body weighs for its floor, in pounds a square foot.
@@ -143,9 +147,15 @@ func (c *lineCheck) plausible(data any) {
 		between(c, "voltage", part.Volts, filling[0], filling[1])
 	case *Winch:
 		between(c, "rope_length", part.RopeLength, ropeLength[0], ropeLength[1])
+		between(c, "rope_size", part.RopeSize, ropeSize[0], ropeSize[1])
+		between(c, "drum", part.Drum, winchDrum[0], winchDrum[1])
 		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
 			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
 		}
+	case *Chain:
+		between(c, "length", part.Length, chainLength[0], chainLength[1])
+	case *Prop:
+		between(c, "angle", part.Angle, propTilt[0], propTilt[1])
 	case *Gate:
 		if part.Spread != nil {
 			between(c, "speed", part.Spread.Speed, creeping[0], creeping[1])
