@@ -326,6 +326,24 @@ func (u *unit) drawFloor(p, moving pen) {
 	if u.enclosed {
 		u.drawBody(p)
 	}
+	if t, ok := u.find("stock-body"); ok && t.given {
+		u.drawStockBody(p, t)
+	}
+}
+
+// drawStockBody draws posts, roof and the slats with the openings between them.
+func (u *unit) drawStockBody(p pen, t thing) {
+	e := t.extent
+	p.box(part, e)
+	const slats = 9
+	for i := 1; i < slats; i++ {
+		z := e.low + float64(i)*(e.top-e.low)/slats
+		p.poly(thin, false, e.front+2, z, e.rear-2, z)
+	}
+	for i := 1; i < 4; i++ {
+		x := e.front + float64(i)*(e.rear-e.front)/4
+		p.poly(outline, false, x, e.low, x, e.top)
+	}
 }
 
 // drawBody draws walls and roof, and the seams of the wall.

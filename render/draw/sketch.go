@@ -307,8 +307,8 @@ func (u *unit) sketchRamp(p pen, t thing) {
 // sketchOther draws chocks as wedges, a step as rungs, a holder as a tube.
 func (u *unit) sketchOther(p pen, t thing) {
 	switch t.Place {
-	case "interior-lamps": // inside the body
-	case "side-door":
+	case "interior-lamps", "floor-mats": // inside the body
+	case "side-door", "escape-door":
 		p.box(white, t.extent)
 		middle := (t.low + t.top) / 2
 		p.box(solid, extent{front: t.rear - 5, rear: t.rear - 2, low: middle - 2, top: middle + 2})

@@ -166,6 +166,11 @@ var embeddedEdges = []struct {
 	{"solar-output", "0195", slip{}, electric, "output: 5.5 A", "output: %s A", "9.5", "9.6"},                                // 6.1 A x 22.5 V / 14.4 V
 	{"charge-line-power", "0195", slip{}, electric, "input: 20 A\n    output: 15 A", "input: %s A\n    output: 15 A", "15", "14.9"},
 	{"charge-drop", "0195", slip{}, electric, "wire_gauge: 10, one_way: 10 ft, ampacity: 30 A", "wire_gauge: 10, one_way: %s ft, ampacity: 30 A", "30.0", "30.1"}, // 1.2 V of 20 A over 0.999 ohm a 1,000 ft
+	{"stock-height", "0201", slip{}, stock, "inside_height: 76 in", "inside_height: %s in", "80", "81"},
+	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: 68 in, high: %s in", "76", "77"},
+	{"stock-air", "0201", slip{}, stock, "open_area: 4200 in²", "open_area: %s in²", "1382.4", "1382.3"}, // a tenth of 192 x 72 in
+	{"stock-floor", "0201", slip{}, stock, "hoof_load: 1000 lb", "hoof_load: %s lb", "800", "799"},
+	{"stock-step", "0201", slip{}, "models/stock-16.yaml", "y: -37 in, z: 15 in", "y: -37 in, z: %s in", "18", "18.1"},
 	{"body-height", "0181", slip{}, closed, "inside_height: 78 in", "inside_height: %s in", "82", "83"},
 	{"body-opening", "0181", slip{}, closed, "high: 74 in", "high: %s in", "78", "79"},
 	{"body-vents", "0181", slip{}, closed, "vents: 4", "vents: %s", "2", "1"},

@@ -183,6 +183,10 @@ func risingBattery() {
 	kinds["charging.above_cells"] = func(in []string) (string, error) {
 		return numeric(1, func(x []float64) float64 { return x[0] - cellsInRow*cellFull })(in)
 	}
+	kinds["stock.room"] = numeric(1, func(x []float64) float64 { return float64(stockRoom(quantity.Pounds(x[0]))) / squareInches })
+	kinds["stock.heads"] = numeric(3, func(x []float64) float64 {
+		return float64(heads(quantity.SquareInches(squareInches*x[0]), quantity.Pounds(x[1]), quantity.Pounds(x[2])))
+	})
 	kinds["battery.overnight"] = func(in []string) (string, error) {
 		x, err := numbers(in)
 		if err != nil {

@@ -26,6 +26,7 @@ const (
 	deck32   = "models/deck-32.yaml"
 	boats    = "components/boat.yaml"
 	closed   = "components/closed.yaml"
+	stock    = "components/stock.yaml"
 )
 
 // slips are single mistakes of a kind people make, each in a sheet or line that
@@ -112,6 +113,11 @@ var slips = []struct {
 	{what: "a relay said to suit lithium", unit: "0195", line: slip{electric, "kind: dc-dc", "kind: relay"}, code: "charge-line-kind"},
 	{what: "a panel on a trailer without a battery", unit: "0181", line: slip{"models/cargo-14.yaml", "  holder: {", "  solar: { use: solar-100, at: { x: 100 in, y: -20 in, z: 102 in }, size: { long: 42 in, wide: 22 in, high: 2 in } }\n  circuit-solar: { use: solar-feed }\n  holder: {"}, code: "charging-idle"},
 	{what: "the line of the converter through a wire for lamps", unit: "0195", line: slip{electric, "feeds: charge-line, fuse: 25 A, wire_gauge: 10, one_way: 10 ft", "feeds: charge-line, fuse: 25 A, wire_gauge: 10, one_way: 40 ft"}, code: "charge-drop"},
+	{what: "square feet of openings written as square inches", unit: "0201", line: slip{stock, "open_area: 4200 in²", "open_area: 29 in²"}, code: "stock-air"},
+	{what: "a floor for sheep under bulls", unit: "0201", line: slip{stock, "hoof_load: 1000 lb", "hoof_load: 300 lb"}, code: "stock-floor"},
+	{what: "a body that does not open from within", unit: "0201", line: slip{stock, "inside_release: true", "inside_release: false"}, code: "stock-release"},
+	{what: "height and opening of the body swapped", unit: "0201", line: slip{stock, "inside_height: 76 in", "inside_height: 70 in"}, code: "stock-opening"},
+	{what: "a body taller than the trailer", unit: "0201", line: slip{stock, "inside_height: 76 in", "inside_height: 86 in"}, code: "stock-height"},
 	{what: "the ball of a lighter coupler", unit: "0142", line: slip{coupling, "ball: 2.3125 in # 2 5/16 in", "ball: 2 in"}, code: "coupler-ball"},
 	{what: "the heights of the ring swapped", unit: "0193", line: slip{coupling, "ring_height_low: 20 in\n    ring_height_high: 27 in", "ring_height_low: 27 in\n    ring_height_high: 20 in"}, code: "ring-heights"},
 	{what: "the heights of the ball swapped", unit: "0142", line: slip{coupling, "ball_height_low: 19 in\n    ball_height_high: 26 in", "ball_height_low: 26 in\n    ball_height_high: 19 in"}, code: "ball-heights"},

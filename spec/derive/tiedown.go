@@ -322,7 +322,7 @@ var _ = limit(Limit{ID: "anchors-uneven", Severity: source.Warning, NoMargin: tr
 		}
 	}})
 
-var _ = limit(Limit{ID: "anchors-missing", NoMargin: true, When: when("decked and not (" + hasAnchors + ")"),
+var _ = limit(Limit{ID: "anchors-missing", NoMargin: true, When: when("not livestock and decked and not (" + hasAnchors + ")"),
 	Protects: "a load on a deck without anchors is tied to whatever is near, and comes off",
 	Check: func(e *Eval) {
 		e.report(e.at(e.Build.Sheet.Model.At, "the deck has neither tie-down rings nor stake pockets").WithHint("describe its anchors, with their working load limits"))

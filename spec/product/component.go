@@ -418,7 +418,7 @@ type RearGuard struct {
 // holder, a hand hold, posts that guide a boat, or whatever else a maker fits.
 type Plain struct {
 	Common
-	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts side-door roof-vent interior-lamps" doc:"What it is, if it is one of those the program has texts for."`
+	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts side-door roof-vent interior-lamps escape-door floor-mats" doc:"What it is, if it is one of those the program has texts for."`
 	Count count `yaml:"count" doc:"How many there are."`
 
 	Figures source.Map[Figure] `yaml:"figures" doc:"Figures of your own that words can name, by an id of each: {at_most.ID} or {at_least.ID}."`
@@ -466,6 +466,7 @@ type Components struct {
 	Ramps       source.Map[Ramp]       `yaml:"ramps" doc:"Pairs of ramps."`
 	DumpBoxes   source.Map[DumpBox]    `yaml:"dump_boxes" doc:"Dump boxes."`
 	Bodies      source.Map[Body]       `yaml:"bodies" doc:"Walls and roof over a load floor."`
+	StockBodies source.Map[StockBody]  `yaml:"stock_bodies" doc:"Bodies for animals, over a load floor."`
 	Cradles     source.Map[Cradle]     `yaml:"cradles" doc:"What boats lie on."`
 	WinchStands source.Map[WinchStand] `yaml:"winch_stands" doc:"Stands with bow stop and hand winch."`
 	Tarps       source.Map[Tarp]       `yaml:"tarps" doc:"Covers."`

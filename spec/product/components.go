@@ -38,7 +38,7 @@ func (c *Components) All() []Component {
 		of("rack", c.Racks), of("spare", c.Spares), of("power-unit", c.PowerUnits), of("cylinder", c.Cylinders), of("cushion", c.Cushions),
 		of("hose", c.Hoses), of("battery", c.Batteries), of("charger", c.Chargers), of("solar", c.Solars), of("charge-line", c.ChargeLines), of("prop", c.Props), of("lock", c.Locks),
 		of("support", c.Supports), of("ramp", c.Ramps), of("dump-box", c.DumpBoxes),
-		of("body", c.Bodies), of("cradle", c.Cradles), of("winch-stand", c.WinchStands), of("tarp", c.Tarps), of("gate", c.Gates),
+		of("body", c.Bodies), of("stock-body", c.StockBodies), of("cradle", c.Cradles), of("winch-stand", c.WinchStands), of("tarp", c.Tarps), of("gate", c.Gates),
 		of("rear-guard", c.RearGuards), of("other", c.Others),
 	} {
 		all = append(all, group...)

@@ -235,6 +235,9 @@ func (c *lineCheck) whole(m *Model) {
 	if boats := m.Hauls.Value == "boats"; boats != there["cradle"] {
 		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected boats where a cradle is fitted, and there alone", m.ID, m.Hauls.Value))
 	}
+	if stock := m.Hauls.Value == "livestock"; stock != there["stock-body"] {
+		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected livestock where a stock body is fitted, and there alone", m.ID, m.Hauls.Value))
+	}
 	for _, t := range trailer {
 		if slices.ContainsFunc(t.kinds, func(kind string) bool { return there[kind] }) {
 			continue

@@ -114,7 +114,7 @@ type Model struct {
 	At source.Pos
 	Extension
 	VINCode      word                         `yaml:"vin_code,required" doc:"Positions 4 to 8 of this model's vehicle identification numbers."`
-	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk boats" refused:"livestock animals horses liquids tank poles logs people" doc:"What the model is made to carry. What it is not made for is named in the guide."`
+	Hauls        word                         `yaml:"hauls,required" oneof:"cargo equipment vehicles bulk boats livestock" refused:"horses liquids tank poles logs people" doc:"What the model is made to carry. What it is not made for is named in the guide."`
 	Features     []word                       `yaml:"features" doc:"Words of your own for what every unit of this model has or is, for cautions, tasks and texts of your own. What follows from the parts is not written."`
 	GVWR         mass                         `yaml:"gvwr,required" doc:"The gross vehicle weight rating on the certification label."`
 	GAWR         []mass                       `yaml:"gawr,required" doc:"The gross axle weight ratings on the label, front axle first."`

@@ -29,7 +29,7 @@ func TestRefusedKinds(t *testing.T) {
 			t.Errorf("%s:\n%s\nexpected %s", c.text, got, c.want)
 		}
 	}
-	for _, hauls := range []string{"livestock", "liquids", "poles"} {
+	for _, hauls := range []string{"horses", "liquids", "poles"} {
 		node, findings := source.Parse("x.yaml", []byte("hauls: "+hauls), source.SheetLimit)
 		var m Model
 		source.Decode(node, &m, &findings)
