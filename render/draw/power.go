@@ -86,26 +86,22 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 
 	// A row for what else charges the battery: it joins the arrow of the charger.
 	var alt []string
-	charges := func(from, through, output, key string) {
-		d.block(0, y, white, from)
-		d.join(cable, 0, y, false)
-		d.block(1, y, white, through, "output", s.brief(s.Figure(output)))
-		edge, middle := d.blockX(1)+d.blockWidth, y+blockHeight/2
-		x := edge + 0.35*(d.blockStep-d.blockWidth)
-		d.Line(cable, edge, middle, x, middle)
-		d.Line(cable, x, middle, x, bus)
-		d.Arrow(cable, x, bus, d.blockX(2), bus)
-		alt = append(alt, s.words("power-block."+key+".alt"))
-		y += blockHeight + blockGap
-	}
-	if s.Build.Has("solar-charger") {
-		charges("panel", "controller", "solar.output", "solar")
-	}
-	if s.Build.Has("charge-converter") {
-		charges("through-plug", "converter", "charge_line.output", "converter")
-	}
-	if s.Build.Has("charge-relay") {
-		charges("through-plug", "relay", "charge_line.output", "relay")
+	for _, c := range []struct{ feature, from, through, output string }{
+		{"solar-charger", "panel", "controller", "solar.output"},
+		{"charge-converter", "through-plug", "converter", "charge_line.output"},
+		{"charge-relay", "through-plug", "relay", "charge_line.output"},
+	} {
+		if s.Build.Has(c.feature) {
+			d.block(0, y, white, c.from)
+			d.join(cable, 0, y, false)
+			d.block(1, y, white, c.through, "output", s.brief(s.Figure(c.output)))
+			edge := d.blockX(1) + d.blockWidth
+			x := edge + 0.35*(d.blockStep-d.blockWidth)
+			d.Line(cable, edge, y+blockHeight/2, x, y+blockHeight/2)
+			d.Line(cable, x, y+blockHeight/2, x, bus)
+			alt = append(alt, s.words("power-block."+c.through+".alt"))
+			y += blockHeight + blockGap
+		}
 	}
 
 	// A row for each consumer: its feed leaves the bus and runs left.

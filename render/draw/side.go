@@ -323,38 +323,19 @@ func (u *unit) drawFloor(p, moving pen) {
 	if u.rail > 0 {
 		u.drawRails(p)
 	}
-	if u.enclosed {
-		u.drawBody(p)
-	}
-	if t, ok := u.find("stock-body"); ok && t.given {
-		u.drawStockBody(p, t)
-	}
-}
-
-// drawStockBody draws posts, roof and the slats with the openings between them.
-func (u *unit) drawStockBody(p pen, t thing) {
-	e := t.extent
-	p.box(part, e)
-	const slats = 9
-	for i := 1; i < slats; i++ {
-		z := e.low + float64(i)*(e.top-e.low)/slats
-		p.poly(thin, false, e.front+2, z, e.rear-2, z)
-	}
-	for i := 1; i < 4; i++ {
-		x := e.front + float64(i)*(e.rear-e.front)/4
-		p.poly(outline, false, x, e.low, x, e.top)
+	for _, body := range []string{"body", "stock-body"} {
+		if t, ok := u.find(body); ok && t.given {
+			drawBody(p, t.extent, body == "stock-body")
+		}
 	}
 }
 
-// drawBody draws walls and roof, and the seams of the wall.
-func (u *unit) drawBody(p pen) {
-	t, ok := u.find("body")
-	if !ok || !t.given {
-		return
-	}
-	e := t.extent
+// drawBody draws walls and roof, the seams of the wall, and slats where it has openings.
+func drawBody(p pen, e extent, slats bool) {
 	p.box(part, e)
-	p.poly(thin, false, e.front, e.top-3, e.rear, e.top-3)
+	for z := e.top - 3; z > e.top-4 || slats && z > e.low+4; z -= 9 {
+		p.poly(thin, false, e.front, z, e.rear, z)
+	}
 	const sheet = 48.0 // in
 	for x := e.front + sheet; x < e.rear-6; x += sheet {
 		p.poly(thin, false, x, e.low+2, x, e.top-3)

@@ -38,19 +38,13 @@ var sketches = map[string]func(*unit, pen, thing){
 	"tarp":        (*unit).sketchTarp,
 	"gate":        (*unit).sketchGate,
 	"lamps":       func(_ *unit, p pen, t thing) { p.box(solid, t.extent) },
-	"breakaway":   plain,
-	"actuator":    plain,
-	"winch-plate": plain,
-	"charger":     plain,
-	"solar":       plain,
-	"charge-line": plain,
-	"prop":        plain,
 	"lock": func(_ *unit, p pen, t thing) {
 		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
 	},
-	"ramp":       (*unit).sketchRamp,
-	"rear-guard": plain,
-	"other":      (*unit).sketchOther,
+	"ramp":      (*unit).sketchRamp,
+	"other":     (*unit).sketchOther,
+	"breakaway": plain, "actuator": plain, "winch-plate": plain, "charger": plain, "solar": plain,
+	"charge-line": plain, "prop": plain, "rear-guard": plain,
 }
 
 func plain(_ *unit, p pen, t thing) { p.box(white, t.extent) }
