@@ -43,8 +43,7 @@ var sketches = map[string]func(*unit, pen, thing){
 	},
 	"ramp":      (*unit).sketchRamp,
 	"other":     (*unit).sketchOther,
-	"breakaway": plain, "actuator": plain, "winch-plate": plain, "charger": plain, "solar": plain,
-	"charge-line": plain, "prop": plain, "rear-guard": plain,
+	"breakaway": plain, "actuator": plain, "winch-plate": plain, "charger": plain, "solar": plain, "charge-line": plain, "prop": plain, "rear-guard": plain,
 }
 
 func plain(_ *unit, p pen, t thing) { p.box(white, t.extent) }
