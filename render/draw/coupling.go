@@ -14,11 +14,8 @@ var chainLine = doc.Style{Line: doc.Full, Width: 2.4, Dash: []float64{3.2, 1.6}}
 
 // coupling shows where chains, lanyard and plug go; not to scale.
 func coupling(s *Subject, c *canvas) (float64, string, error) {
-	fits := "hitch.ball"
-	if s.Build.Has("pintle") {
-		fits = "hitch.ring"
-	}
-	size, err := s.need(fits)
+	fits := map[bool]string{false: "hitch.ball", true: "hitch.ring"}
+	size, err := s.need(fits[s.Build.Has("pintle")])
 	shown := s.brief(size)
 	if err != nil {
 		return 0, "", err
@@ -51,8 +48,7 @@ func (c *canvas) ring(x, y float64) {
 	c.Circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, x, y, 5)
 }
 
-// middle is where the line down the middle of the unit lies, seen from above.
-const middle = 138.0
+const middle = 138.0 // of the unit, seen from above
 
 // tongueAbove draws what the couplings behind a tow vehicle have alike, seen from
 // above, front at the left: only so do the chains show crossed. It gives way to
@@ -92,8 +88,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	return c.connections(s, s.words("coupler-latched", "ball", ball), shapes.Pt(232, y), "lanyard", braked)
 }
 
-// pintleCoupling is seen from above, with the pintle hook from the side beside it:
-// only so does its latch show.
+// pintleCoupling is seen from above, with the hook from the side, where its latch shows.
 func (c *canvas) pintleCoupling(s *Subject, ring string, braked bool) (height float64) {
 	const y = middle
 	c.tongueAbove()
@@ -108,17 +103,12 @@ func (c *canvas) pintleCoupling(s *Subject, ring string, braked bool) (height fl
 	return height + 126
 }
 
-// sidePintle draws a closed pintle hook with its ring from the left, about the
-// middle of the ring's metal that lies in it.
+// sidePintle draws a closed hook from the left, about the metal of the ring in it.
 func (c *canvas) sidePintle(s *Subject, x, y float64) {
 	c.Callout(x+96, y-30, s.words("pintle-latch"), 130, shapes.Pt(x+12, y-16))
 	c.Rect(part, x-62, y-36, 8, 72) // plate
-	for _, bolt := range []float64{y - 28, y + 28} {
-		c.Rect(solid, x-66, bolt-3, 4, 6)
-	}
 	// Ring and shank, then the horn before them.
 	c.Rect(part, x+30, y-9, 42, 18)
-	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, x, y, 8)
 	c.Polyline(part, true, shapes.Pt(x+8, y-8), shapes.Pt(x+34, y-9), shapes.Pt(x+34, y+9), shapes.Pt(x+8, y+8))
 	c.Polyline(part, true, shapes.Pt(x-54, y-6), shapes.Pt(x-22, y-6), shapes.Pt(x-12, y+12), shapes.Pt(x+6, y+13), shapes.Pt(x+12, y-2), shapes.Pt(x+20, y),
 		shapes.Pt(x+18, y+20), shapes.Pt(x+2, y+30), shapes.Pt(x-24, y+26), shapes.Pt(x-54, y+14))
@@ -131,15 +121,12 @@ func (c *canvas) sidePintle(s *Subject, x, y float64) {
 	c.Curve(outline, shapes.Pt(x-21, y-34), shapes.Pt(x-14, y-52), shapes.Pt(x-40, y-52), shapes.Pt(x-48, y-36))
 }
 
-// connections draws cable and lanyard over a coupling seen from above, with the
-// words for all of it.
+// connections draws cable and lanyard over a coupling from above, with the words.
 func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
-	const y = middle
+	const y, widest = middle, 225.0
 	// Cable on the right side of the unit, which is up on the sheet.
 	c.Curve(doc.Style{Line: doc.Full, Width: 2}, shapes.Pt(400, y-48), shapes.Pt(290, y-104), shapes.Pt(190, y-58), shapes.Pt(106, y-66))
 	c.Rect(solid, 94, y-71, 14, 10)
-
-	widest := 225.0
 	c.EndLabels(s.words("tow-vehicle"), s.words("trailer"))
 	c.Callout(100, 32, s.words("plug"), 180, shapes.Pt(140, y-69))
 	c.Callout(292, 32, latched, 182, latch)
