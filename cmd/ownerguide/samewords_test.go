@@ -25,7 +25,7 @@ func TestScreenAndPaperSayTheSame(t *testing.T) {
 func TestScreenAndPaperSayTheSameOutside(t *testing.T) {
 	testenv.Outside(t, "pdfinfo")
 	checkWords(t, func(t *testing.T, pdf string) []chapterWords {
-		return listedChapters(testenv.Tool(t, "pdfinfo", "-struct-text", pdf))
+		return paperChapters(structureListed(testenv.Tool(t, "pdfinfo", "-struct-text", pdf)))
 	})
 }
 
@@ -78,8 +78,9 @@ func (c *chapterText) of(drawing bool) *strings.Builder {
 
 // close gives what was gathered, and begins anew; nothing when there was no word.
 func (c *chapterText) close() (out []chapterWords) {
-	if words := normal(pageReference.ReplaceAllString(c.text.String(), "")); len(words) > 0 {
-		out = append(out, chapterWords{words, normal(c.drawn.String())})
+	without := func(b *strings.Builder) []string { return normal(pageReference.ReplaceAllString(b.String(), "")) }
+	if words := without(&c.text); len(words) > 0 {
+		out = append(out, chapterWords{words, without(&c.drawn)})
 	}
 	c.text.Reset()
 	c.drawn.Reset()
@@ -128,46 +129,62 @@ func readElement(text *chapterText, e *pdftest.Element, drawing bool) {
 	default:
 		text.of(drawing).WriteByte(' ')
 	}
+	figure := false // the kid before
 	for _, kid := range e.Kids {
 		switch kid := kid.(type) {
 		case string:
 			text.of(drawing).WriteString(kid)
 		case *pdftest.Element:
-			readElement(text, kid, drawing)
+			// What stands below a drawing on the screen is on paper a list of links.
+			readElement(text, kid, drawing || figure && kid.Role == "L" && onlyLinks(kid))
+			figure = kid.Role == "Figure" || figure && kid.Role == "Caption"
 		}
 	}
 }
 
-// listedChapters reads pdfinfo's picture of the structure tree: an indented
-// line for each element, a quoted one for its text.
-func listedChapters(tree string) (chapters []chapterWords) {
-	var text chapterText
-	drawing := -1 // indentation of the drawing whose text is read
-	skip := -1    // indentation of the element whose text is left out
+// onlyLinks tells whether nothing but labels and links is in an element.
+func onlyLinks(e *pdftest.Element) bool {
+	for _, kid := range e.Kids {
+		switch kid := kid.(type) {
+		case string:
+			if strings.TrimSpace(pageReference.ReplaceAllString(kid, "")) != "" {
+				return false
+			}
+		case *pdftest.Element:
+			if kid.Role != "Lbl" && kid.Role != "Link" && kid.Role != "Reference" && !onlyLinks(kid) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// structureListed reads pdfinfo's picture of the structure: an indented line for each
+// element, a quoted one for its text.
+func structureListed(tree string) *pdftest.Element {
+	type open struct {
+		indent  int
+		element *pdftest.Element
+	}
+	all := []open{{-1, &pdftest.Element{}}}
 	for line := range strings.Lines(tree) {
 		content := strings.TrimLeft(line, " ")
 		indent := len(line) - len(content)
-		if skip >= 0 && indent > skip {
-			continue
+		for indent <= all[len(all)-1].indent {
+			all = all[:len(all)-1]
 		}
-		skip = -1
-		if indent <= drawing {
-			drawing = -1
-		}
+		parent := all[len(all)-1].element
 		switch {
-		case indent == 2 && strings.HasPrefix(content, "Sect"):
-			chapters = append(chapters, text.close()...)
-		case strings.HasPrefix(content, "Figure"):
-			drawing = indent
-		case strings.HasPrefix(content, "Lbl"), strings.HasPrefix(content, "TOC"):
-			skip = indent
 		case strings.HasPrefix(content, `"`):
-			text.of(drawing >= 0).WriteString(strings.TrimSuffix(strings.TrimPrefix(strings.TrimRight(content, "\n"), `"`), `"`))
-		case !strings.HasPrefix(content, "/") && !strings.HasPrefix(content, "Object ") && !strings.Contains(content, "(inline)"):
-			text.of(drawing >= 0).WriteByte(' ')
+			parent.Kids = append(parent.Kids, strings.TrimSuffix(strings.TrimPrefix(strings.TrimRight(content, "\n"), `"`), `"`))
+		case !strings.HasPrefix(content, "/") && !strings.HasPrefix(content, "Object "):
+			e := &pdftest.Element{Role: strings.TrimRight(strings.Fields(content)[0], ":")}
+			parent.Kids = append(parent.Kids, e)
+			all = append(all, open{indent, e})
 		}
 	}
-	return append(chapters, text.close()...)
+	document, _ := all[0].element.Kids[0].(*pdftest.Element)
+	return document
 }
 
 // screenChapters reads the text of each chapter of an HTML guide.
