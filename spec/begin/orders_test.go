@@ -188,7 +188,7 @@ func TestSlipsOfAnExport(t *testing.T) {
 		{"option misspelt", "BW-1,TD20,winch-plat,,,,,,\n", `orders.csv:3:11: option "winch-plat" is not offered on tilt-20 [option-unknown] (did you mean "winch-plate"?)`},
 		{"model misspelt", "BW-1,tilt20,,,,,,,\n", `orders.csv:3:6: model "tilt20" is not in the line of Bramblewick Trailer Works [model-unknown] (did you mean "tilt-20"?) (models: utility-12, car-20, tilt-20, dump-14, deck-28, deck-32, boat-18, cargo-14)`},
 		{"model almost in the export's words", "BW-1,TD-20,,,,,,,\n", `orders.csv:3:6: model "TD-20" is not in the line of Bramblewick Trailer Works [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28, deck-32, boat-18, cargo-14) (did you mean "TD20", which the column map knows?)`},
-		{"option almost in the export's words", "BW-1,TD20,BOXX,,,,,,\n", `orders.csv:3:11: option "BOXX" is not offered on tilt-20 [option-unknown] (options on tilt-20: power-tilt, radio-remote, deck-lock, front-box, winch-plate, winch, spare, heavy-tires, steel-deck, stake-pockets, underbody-box) (did you mean "BOX", which the column map knows?)`},
+		{"option almost in the export's words", "BW-1,TD20,BOXX,,,,,,\n", `orders.csv:3:11: option "BOXX" is not offered on tilt-20 [option-unknown] (options on tilt-20: power-tilt, charge-relay, radio-remote, deck-lock, front-box, winch-plate, winch, spare, heavy-tires, steel-deck, stake-pockets, underbody-box) (did you mean "BOX", which the column map knows?)`},
 		{"no model", "BW-1,,,,,,,,\n", "orders.csv:3:6: the row has no model [export-cell]"},
 		{"no serial", ",dump-14,,,,,,,\n", "orders.csv:3:1: the row has no serial [export-cell]"},
 		{"serial that names no folder", "../BW-1,dump-14,,,,,,,\n", `orders.csv:3:1: serial is "../BW-1"; expected 1 to 32 letters, digits, hyphens, underscores and dots, the first and last a letter or digit [serial-form]`},
@@ -319,7 +319,7 @@ func TestTheCellThatSaysItIsBlamed(t *testing.T) {
 		{"column of yes and no", strings.Replace(columnMap, "Spare wheel: spare", "Spare wheel: winch-plate", 1), "BW-1,TD20,radio-remote;power-tilt,,,yes,,,\n",
 			"orders.csv:2:37: winch-plate needs front-box: the plate bolts to the top of the box [option-requires] {line/options/common.yaml:17:17}"},
 		{"column of yes and no that the model does not offer", strings.Replace(columnMap, "Spare wheel: spare", "Spare wheel: tarp", 1), "BW-1,TD20,,,,yes,,,\n",
-			`orders.csv:2:14: option "tarp" is not offered on tilt-20 [option-unknown] (options on tilt-20: power-tilt, radio-remote, deck-lock, front-box, winch-plate, winch, spare, heavy-tires, steel-deck, stake-pockets, underbody-box)`},
+			`orders.csv:2:14: option "tarp" is not offered on tilt-20 [option-unknown] (options on tilt-20: power-tilt, charge-relay, radio-remote, deck-lock, front-box, winch-plate, winch, spare, heavy-tires, steel-deck, stake-pockets, underbody-box)`},
 		{"what every sheet gets", strings.Replace(columnMap, "issued: 2027-01-15", "issued: 1/15/2027", 1), "BW-1,TD20,,,,,,,\nBW-2,TD20,,,,,,,\n",
 			`map.yaml:6:17: issued is "1/15/2027": expected a date such as 2027-03-02 [value-wrong]`},
 	} {

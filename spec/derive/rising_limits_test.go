@@ -80,7 +80,7 @@ func TestRisingLimits(t *testing.T) {
 		{"prop-missing", tiltSheet, []edit{{"  prop: { use: prop, at: { x: 150 in, z: 18 in } }\n", ""}}, "without a body prop"},
 		{"prop-pump", tiltSheet, []edit{{"    lowering_relief: 150 psi\n", ""}}, "2,200 psi"},
 		{"prop-reach", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 30 deg"}}, "30°"},
-		{"prop-reach", boxSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 80 deg"}}, "80°"},
+		{"prop-reach", boxSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 65 deg"}}, "65°"},
 		{"prop-rating", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 1900 lb, count: 1"}}, "1,900 lb"},
 		{"rod-buckling", tiltSheet, []edit{{"bore: 3 in, rod: 1.5 in", "bore: 3 in, rod: 1.25 in"}}, "the rod of the cylinder bends away at 23,750 lb"},
 		{"cylinder-closed", tiltSheet, []edit{{"retracted: 29 in", "retracted: 21 in"}, {"plan_cycles: 3", "plan_cycles: 1"}}, "at least 23 in"},
