@@ -186,8 +186,8 @@ func TestSlipsOfAnExport(t *testing.T) {
 	for _, c := range []struct{ name, row, want string }{
 		{"option without what it needs", "BW-1,TD20,winch-plate,,,,,,\n", "orders.csv:3:11: winch-plate needs front-box: the plate bolts to the top of the box [option-requires] {line/options/common.yaml:17:17}"},
 		{"option misspelt", "BW-1,TD20,winch-plat,,,,,,\n", `orders.csv:3:11: option "winch-plat" is not offered on tilt-20 [option-unknown] (did you mean "winch-plate"?)`},
-		{"model misspelt", "BW-1,tilt20,,,,,,,\n", `orders.csv:3:6: model "tilt20" is not in the line of Bramblewick Trailer Works [model-unknown] (did you mean "tilt-20"?) (models: utility-12, car-20, tilt-20, dump-14, deck-28, deck-32, boat-18, cargo-14)`},
-		{"model almost in the export's words", "BW-1,TD-20,,,,,,,\n", `orders.csv:3:6: model "TD-20" is not in the line of Bramblewick Trailer Works [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28, deck-32, boat-18, cargo-14) (did you mean "TD20", which the column map knows?)`},
+		{"model misspelt", "BW-1,tilt20,,,,,,,\n", `orders.csv:3:6: model "tilt20" is not in the line of Bramblewick Trailer Works [model-unknown] (did you mean "tilt-20"?) (models: utility-12, car-20, tilt-20, dump-14, deck-28, deck-32, boat-18, cargo-14, stock-16)`},
+		{"model almost in the export's words", "BW-1,TD-20,,,,,,,\n", `orders.csv:3:6: model "TD-20" is not in the line of Bramblewick Trailer Works [model-unknown] (models: utility-12, car-20, tilt-20, dump-14, deck-28, deck-32, boat-18, cargo-14, stock-16) (did you mean "TD20", which the column map knows?)`},
 		{"option almost in the export's words", "BW-1,TD20,BOXX,,,,,,\n", `orders.csv:3:11: option "BOXX" is not offered on tilt-20 [option-unknown] (options on tilt-20: power-tilt, charge-relay, radio-remote, deck-lock, front-box, winch-plate, winch, spare, heavy-tires, steel-deck, stake-pockets, underbody-box) (did you mean "BOX", which the column map knows?)`},
 		{"no model", "BW-1,,,,,,,,\n", "orders.csv:3:6: the row has no model [export-cell]"},
 		{"no serial", ",dump-14,,,,,,,\n", "orders.csv:3:1: the row has no serial [export-cell]"},
