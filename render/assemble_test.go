@@ -175,7 +175,7 @@ func TestJobs(t *testing.T) {
     item: Set ‹tires.cold_pressure=50␣psi (345␣kPa)›, *before each trip*.
 section tire-wear, level 2, task, number "", short "Look at the ST205/75R14"
   heading: Look at the ‹tires.size=ST205/75R14›
-  job: who , when Every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, whichever comes first, tools 
+  job: who , when Every ‹service.tire-wear.distance=3,000␣mi (4,828␣km)› or every ‹service.tire-wear.months=3› months, tools 
   caution rolls, warning, signal WARNING, brief false
     It rolls.
     It can crush you.

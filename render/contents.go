@@ -56,7 +56,7 @@ func (a *assembly) leads(c *chosen) []doc.Block {
 		if len(n.Inlines) == 0 {
 			before = a.label("trouble-at")
 		}
-		n.Inlines = append(n.Inlines, text(before), a.internalLink(s.ID, a.plain(a.lang.Sections[s.ID].Title)))
+		n.Inlines = append(n.Inlines, text(before), a.internalLink(s.ID, cmp.Or(a.lang.Sections[s.ID].Short, a.plain(a.lang.Sections[s.ID].Title))))
 	}
 	if len(n.Inlines) == 0 {
 		return nil
@@ -85,7 +85,11 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 			under = in.ID
 			head(in.Short)
 		}
-		entries = append(entries, doc.Entry{Level: 2, Title: strings.TrimSuffix(doc.PlainText(n.Symptom...), "."), ID: n.ID, Listed: true})
+		title := n.Symptom
+		if words := a.lang.Troubles[strings.TrimPrefix(n.ID, signOf)]; words != nil && words.Short != nil {
+			title = a.inlines(words.Short)
+		}
+		entries = append(entries, doc.Entry{Level: 2, Title: strings.TrimSuffix(doc.PlainText(title...), "."), ID: n.ID, Listed: true})
 	})
 	in := map[string]*doc.Section{}
 	lookedUp := map[string]bool{}
@@ -98,7 +102,7 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		}
 	}
 	var byLetter []doc.Entry
-	told := map[string]bool{} // figures that stand in the index
+	told := map[string]bool{} // figures that stand in the index, and titles with their places
 	for _, e := range doc.Index(sections) {
 		s := in[e.ID]
 		if name := figureOf(e.Row); name != "" {
@@ -106,6 +110,12 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 				continue
 			}
 			told[name] = true
+			e.Title = beforeMark(e.Title)
+			here := e.ID + " " + e.Title
+			if told[here] {
+				continue
+			}
+			told[here] = true
 		} else if e.Below || s.Level == 1 || s.Role == doc.RoleTask {
 			continue
 		} else {
@@ -125,6 +135,15 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 	for _, c := range a.index {
 		c.Entries = entries
 	}
+}
+
+// beforeMark is what a label names, without what it says of it behind a comma, a
+// colon or in parentheses: an index is looked up by names.
+func beforeMark(label string) string {
+	if i := strings.IndexAny(label, ",:("); i > 0 {
+		label = label[:i]
+	}
+	return strings.TrimSpace(label)
 }
 
 // firstPart is the part of a guide that its first chapter with a part belongs to.

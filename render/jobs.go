@@ -85,7 +85,9 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
+	a.terse = true // which of two counts decides is said once, below the schedule
 	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(a.interval(t.ID.Value)), Tools: a.inlines(words.Tools)}
+	a.terse = false
 	if t.Trained.Value {
 		line.Who = []doc.Inline{text(a.label("task.trained"))}
 	}

@@ -141,6 +141,9 @@ func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{&doc.Form{Attributes: doc.Attributes{Origin: p.At}, Label: a.label("form." + p.Call.Args[0]), Rules: rules}}
 }
 
+// signOf begins the id of a trouble entry in a guide.
+const signOf = "sign-"
+
 // trouble gives the entries of one system: symptom, causes, remedies, and when
 // to stop.
 func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) {
@@ -155,7 +158,7 @@ func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) 
 			a.noWords("trouble entry", e.ID.Value, e.ID.At)
 			continue
 		}
-		n := &doc.Trouble{Attributes: doc.Attributes{ID: "sign-" + e.ID.Value, Origin: p.At}, Symptom: a.inlines(words.Symptom), Causes: a.lines(words.Cause), Remedies: a.lines(words.Do)}
+		n := &doc.Trouble{Attributes: doc.Attributes{ID: signOf + e.ID.Value, Origin: p.At}, Symptom: a.inlines(words.Symptom), Causes: a.lines(words.Cause), Remedies: a.lines(words.Do)}
 		for _, line := range a.lines(words.Stop) {
 			n.Limits = append(n.Limits, &doc.Limit{Attributes: doc.Attributes{Origin: p.At}, Inlines: line})
 		}

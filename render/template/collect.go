@@ -127,6 +127,10 @@ func (c *collector) language() {
 		c.in = "trouble entry " + id
 		c.passage("symptom", "", w.At, w.Symptom)
 		c.inlines(w.Symptom, when)
+		if w.Short != nil {
+			c.passage("short symptom", "", w.At, w.Short)
+			c.inlines(w.Short, when)
+		}
 		for range slices.Concat(w.Cause, w.Do, w.Stop) {
 			c.item()
 		}

@@ -74,6 +74,7 @@ type Trouble struct {
 
 type troubleFile struct {
 	Symptom word   `yaml:"symptom,required" doc:"What the owner notices."`
+	Short   word   `yaml:"short" doc:"The symptom in a few words behind the heading it is filed under, for the index. Left out, it is told there in full."`
 	Cause   []word `yaml:"cause" doc:"Likely causes that no remedy names, the likeliest first."`
 	Do      []word `yaml:"do,required" doc:"What to do, in order."`
 	Stop    []word `yaml:"stop,required" doc:"When to stop using the unit."`

@@ -141,7 +141,11 @@ func (l *loader) language(name string) {
 	}
 	for _, item := range source.ReadMap[troubleFile](l.folder, name+"/trouble.yaml") {
 		v := item.Value
-		lang.Troubles[item.Key] = &TroubleWords{item.KeyAt, l.inline(v.Symptom), l.lines(v.Cause), l.lines(v.Do), l.lines(v.Stop)}
+		words := &TroubleWords{At: item.KeyAt, Symptom: l.inline(v.Symptom), Cause: l.lines(v.Cause), Do: l.lines(v.Do), Stop: l.lines(v.Stop)}
+		if v.Short.Value != "" {
+			words.Short = l.inline(v.Short)
+		}
+		lang.Troubles[item.Key] = words
 	}
 	l.glossary(lang)
 	lang.Sections = markdownFiles(l, name+"/sections", func(f *markdownFile) *SectionWords {

@@ -111,6 +111,7 @@ type CautionWords struct {
 type TroubleWords struct {
 	At      source.Pos
 	Symptom []Inline
+	Short   []Inline // the symptom in the index; nil where it is told in full there, too
 	Cause   []Block
 	Do      []Block
 	Stop    []Block

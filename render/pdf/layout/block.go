@@ -168,6 +168,9 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 	}
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
 	st.depth, st.role = n.Level, n.Role
+	if n.Level <= 2 {
+		s.told = map[string]bool{}
+	}
 	if n.Role == doc.RoleStatement {
 		st.table, st.caption = st.table.Sized(max(st.table.Size, statement)), st.caption.Sized(max(st.caption.Size, statement))
 	}
@@ -308,7 +311,8 @@ func (s *setter) list(n *doc.List, st setting) ([]*box, error) {
 // leastWidth is the width below which a list goes no deeper.
 const leastWidth = 60
 
-// standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody misses it.
+// standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody misses two
+// lines there, and keeping them with the next item leaves more white.
 const standsAlone = 2
 
 // listItem sets one item. Its mark goes into the first box of what it marks, so that nothing can part the two.

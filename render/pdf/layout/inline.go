@@ -18,7 +18,8 @@ type setter struct {
 	*shared
 	*typeset.Ruler
 	typeset.Glyphs
-	fault error // first error met where none can be returned
+	fault error           // first error met where none can be returned
+	told  map[string]bool // places whose page has been told since the last heading of a chapter or a part of one
 }
 
 // shared is what all chapters of a guide have in common.
@@ -166,10 +167,13 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 	if !f.anchors[id] {
 		return fmt.Errorf("%s: the link leads to %q, but no part of this guide has that id", where(origin), n.To)
 	}
-	see := f.word("see-page", "n", typeset.Hole)
 	f.link.Words = f.word("link-page", "link", f.link.Words, "n", typeset.Hole)
+	if f.told[id] {
+		return nil
+	}
+	f.told[id] = true
 	f.add(typeset.Piece{Text: " ", Look: look})
-	f.add(typeset.Piece{Text: noBreak(see), Look: look, Page: id})
+	f.add(typeset.Piece{Text: noBreak(f.word("see-page", "n", typeset.Hole)), Look: look, Page: id})
 	return nil
 }
 

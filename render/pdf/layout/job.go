@@ -60,7 +60,8 @@ func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
 	return out, nil
 }
 
-// The number of lines up to which a trouble is not parted at all, and not where the leaf is turned.
+// The number of lines up to which a trouble is not parted at all, and not where the leaf is turned. A longer one may go on in the
+// next column, in sight: kept whole, each would leave its height white at the foot of some column.
 const (
 	wholeTrouble   = 6
 	openingTrouble = 14

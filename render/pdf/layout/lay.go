@@ -156,7 +156,7 @@ func (sh *shared) parts() ([]part, error) {
 
 // part sets one chapter.
 func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
-	s := &setter{shared: sh, Ruler: r}
+	s := &setter{shared: sh, Ruler: r, told: map[string]bool{}}
 	above := &finish.Element{}
 	boxes, err := s.section(n, s.outermost(above))
 	return part{s, marked(n, boxes), above.Children, err}

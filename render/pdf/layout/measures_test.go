@@ -193,3 +193,18 @@ func TestARemindersLength(t *testing.T) {
 		}
 	}
 }
+
+// The page of a place is told once below each numbered heading: the next part of a chapter may be all that is read.
+func TestAPageIsToldOnceInEachPart(t *testing.T) {
+	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter",
+		sec(2, doc.RolePlain, "1.1", "First", p("See ", linkTo("#third", "it"), "."), p("See ", linkTo("#third", "it"), ".")),
+		sec(2, doc.RolePlain, "1.2", "Second", p("See ", linkTo("#third", "it"), ".")),
+		sec(2, doc.RolePlain, "1.3", "Third", p("This.")))))
+	said := ""
+	for _, r := range texts(b.Pages[0]) {
+		said += r.Words
+	}
+	if n := strings.Count(said, "(page"); n != 2 {
+		t.Errorf("the page is told %d times in two parts that name it three times: %s", n, said)
+	}
+}

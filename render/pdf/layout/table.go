@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"maps"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
@@ -190,7 +191,7 @@ func (s *setter) spans(n doc.Block) bool {
 			return !s.format.Card
 		}
 		// What the trial finds missing is found again.
-		trial := &setter{shared: s.shared, Ruler: s.Ruler}
+		trial := &setter{shared: s.shared, Ruler: s.Ruler, told: maps.Clone(s.told)}
 		g, err := trial.read(n, st, &finish.Element{})
 		return err == nil && len(g.rows) > 0 && trial.spanningTable(g)
 	}
