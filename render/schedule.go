@@ -224,45 +224,17 @@ func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 }
 
 // visits lists the days on which jobs are due, with the distance by then and the
-// intervals whose jobs those are. Days on which no more is due than on most others are
-// left out, which is said below: a list of every month hides the days that matter.
+// intervals whose jobs those are.
 func (a *assembly) visits(p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.how-often")
 	groups := a.dueGroups()
 	a.shortIntervals(groups)
-	listed, often := a.listedVisits(groups)
-	for _, v := range listed {
+	for _, v := range a.values.Plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
 		row(t, cellOf(text(strconv.Itoa(v.Number)+"\u00a0"), a.box()), cellOf(a.value(base+".date", p.At)...), cellOf(a.firstUnit(base+".distance", p.At)...),
 			cellOf(text(doc.Join(a.label("list.comma"), a.visitIntervals(groups, v)...))))
 	}
-	out := rowsOf(t, p.At)
-	if often != "" {
-		out = append(out, &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: a.sentence("schedule.left-out", map[string][]doc.Inline{"interval": {text(often)}})})
-	}
-	return out
-}
-
-// listedVisits are those on which more is due than the jobs of one interval that are
-// due alone on many others; often names that interval, and is empty if there is none.
-func (a *assembly) listedVisits(groups []*dueGroup) (listed []derive.Visit, often string) {
-	alone := map[string]int{}
-	for _, v := range a.values.Plan.Visits {
-		if due := a.visitIntervals(groups, v); len(due) == 1 {
-			if alone[due[0]]++; alone[due[0]] > alone[often] {
-				often = due[0]
-			}
-		}
-	}
-	if n := alone[often]; n < 3 || n == len(a.values.Plan.Visits) {
-		return a.values.Plan.Visits, ""
-	}
-	for _, v := range a.values.Plan.Visits {
-		if !slices.Equal(a.visitIntervals(groups, v), []string{often}) {
-			listed = append(listed, v)
-		}
-	}
-	return listed, often
+	return rowsOf(t, p.At)
 }
 
 // visitIntervals names the intervals of the jobs that are due on a visit.

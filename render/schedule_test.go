@@ -11,7 +11,7 @@ import (
 // A job that the table of visits leaves out is a bearing that nobody greases, and one
 // name for jobs of different visits sends the owner to the wrong ones.
 func TestVisitsSayWhatThePlanSays(t *testing.T) {
-	named, left := 0, 0
+	named := 0
 	covered(t, func(b *spec.Build, vs *derive.Values) {
 		_, templates := embedded(t)
 		a, _, _ := templates.begin(b, vs)
@@ -41,16 +41,6 @@ func TestVisitsSayWhatThePlanSays(t *testing.T) {
 				t.Errorf("%s is due and not told", r.Task)
 			}
 		}
-		listed, often := a.listedVisits(groups)
-		for _, v := range vs.Plan.Visits {
-			in := slices.ContainsFunc(listed, func(l derive.Visit) bool { return l.Number == v.Number })
-			if due := a.visitIntervals(groups, v); !in && !slices.Equal(due, []string{often}) {
-				t.Errorf("visit %d is left out as if only %q were due, but %q are", v.Number, often, due)
-			}
-			if !in {
-				left++
-			}
-		}
 		for _, v := range vs.Plan.Visits {
 			told := a.visitIntervals(groups, v)
 			for _, id := range v.Tasks {
@@ -61,9 +51,6 @@ func TestVisitsSayWhatThePlanSays(t *testing.T) {
 			}
 		}
 	})
-	if left < 100 {
-		t.Errorf("only %d visits are left out", left)
-	}
 	if named < 1000 {
 		t.Errorf("only %d jobs are due on visits", named)
 	}

@@ -101,8 +101,13 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 				t.Errorf("%g by %g points are not half a letter sheet", card.width, card.height)
 			}
 			text := strings.Join(strings.Fields(card.text), " ")
-			names := []string{"tires.cold_pressure", "wheels.torque", "wheels.sequence", "hitch.ball", "weights.cargo_capacity",
+			names := []string{"tires.cold_pressure", "wheels.torque", "wheels.sequence", "weights.cargo_capacity",
 				"weights.empty", "ratings.gvwr", "hitch.tongue_range.full.low", "hitch.tongue_range.full.high"}
+			if u.Build.Has("pintle") {
+				names = append(names, "hitch.ring")
+			} else {
+				names = append(names, "hitch.ball")
+			}
 			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "jack.lift", "electrical.fuse.pump", "electrical.fuse.winch",
 				"electrical.fuse.charger", "electrical.fuse.brakes", "electrical.fuse.lamps"} {
 				// How long the lever of a surge brake holds is nobody's rating.
