@@ -31,7 +31,7 @@ const questions = [
   { ask: 'The fuse of the pump', has: /Fuse[^.]{0,20}pump|pump fuse/i, answer: /\d+ A\b/, type: 'fuse pump', pick: /fuse|pump/i },
   { ask: 'A tire failed on the road', answer: /(hold|grip|steering|slow)/i, type: 'tire failed', pick: /tire has failed/i },
   { ask: 'The trailer sways', answer: /(accelerator|brake|slow)/i, type: 'sway', pick: /sway|swings/i },
-  { ask: 'The coupler came off', answer: /(steering wheel straight|slow down gently)/i, route: [/^Something is wrong/, /^Coupler/, /come off the ball/] },
+  { ask: 'The coupler came off', answer: /(steering wheel straight|slow down gently)/i, route: [/^Something is wrong/, /^Coupler/, /come off on the road/] },
   { ask: 'How do I change a wheel?', answer: /(level|firm)/i, type: 'change wheel', pick: /change a wheel/i },
   { ask: 'How often do the hubs get grease?', has: /Grease the hubs/, answer: /every [\d,]+ (mi|months)/i, type: 'grease hubs', pick: /grease the hubs/i },
   { ask: 'Which hydraulic fluid?', has: /Check the hydraulic fluid/, answer: /hydraulic fluid/i, type: 'hydraulic fluid', pick: /hydraulic fluid/i },
