@@ -34,6 +34,9 @@ func (p *page) list(n *doc.List) {
 // this page have said: paper has pictures without keys.
 func (p *page) inKeys(n *doc.List) bool {
 	for _, item := range n.Items {
+		if len(item.Blocks) != 1 {
+			return false
+		}
 		first, ok := item.Blocks[0].(*doc.Paragraph)
 		if !ok || len(first.Inlines) == 0 {
 			return false

@@ -92,13 +92,15 @@ func (p *Pages) show(t Text) float64 {
 	return float64(along)*t.Size/1000 + t.Spacing*float64(len(t.Glyphs))
 }
 
-// stampName, with a number from 0, is how pages name a stamp.
-const stampName = "/U"
+// formName, with a number from 0, is how pages name a form XObject.
+const formName = "/U"
 
-// Stamp paints text that stands on many pages, as the name of the unit does. Pages name it and do not hold it, so that those of other units may be
-// the same. With its end fixed it is that which has the same place, whatever the words; else its start.
-func (p *Pages) Stamp(t Text, endFixed bool) {
-	if !p.inside("a stamp") {
+// Form paints a text that stands on many pages, such as the name of the unit, as a
+// form XObject: pages name it and do not hold it, so that those of two units can be
+// the same bytes. The place at which it starts is the same for any words; with
+// endFixed it is the place at which it ends.
+func (p *Pages) Form(t Text, endFixed bool) {
+	if !p.inside("a form") {
 		return
 	}
 	p.endText()
@@ -114,15 +116,15 @@ func (p *Pages) Stamp(t Text, endFixed bool) {
 	p.colour("rg", t.Colour)
 	p.operator("Tc", t.Spacing)
 	p.selectFont(t)
-	stamp := string(p.out) + string(glyphs) + "ET\n"
-	n, known := p.stamps[stamp]
+	form := string(p.out) + string(glyphs) + "ET\n"
+	n, known := p.forms[form]
 	if !known {
-		n = len(p.stamps)
-		p.stamps[stamp] = n
+		n = len(p.forms)
+		p.forms[form] = n
 	}
 	p.out = append(page, "q\n"...)
 	p.operator("cm", 1, 0, 0, 1, tenths(t.X), tenths(p.height-t.Y))
-	p.out = strconv.AppendInt(append(p.out, stampName...), int64(n), 10)
+	p.out = strconv.AppendInt(append(p.out, formName...), int64(n), 10)
 	p.out = append(p.out, " Do\nQ\n"...)
 }
 

@@ -51,19 +51,19 @@ func newKit(raw []byte) (*Kit, error) {
 	return k, k.file.writeRest(src)
 }
 
-// writeResources names fonts, pictures and stamps for the pages. Told where it is painted, a stamp may lie anywhere: its box has room for
+// writeResources names fonts, pictures and forms for the pages. A page says where it paints a form; the box of the form has room for
 // any text on one line.
 func (f *file) writeResources(p *Pages, kit *Kit) error {
 	resources := slices.Clone(kit.resources)
 	named := bytes.TrimSuffix(slices.Clip(resources.get("XObject")), []byte(">>"))
 	entries := fmt.Sprintf("/Type/XObject/Subtype/Form/BBox[%.0f -100 %.0f 100]/Resources<</Font %s>>", -p.width, p.width, resources.get("Font"))
-	objects := make([]int, len(p.stamps))
+	objects := make([]int, len(p.forms))
 	for i := range objects {
 		objects[i] = f.reserve()
-		named = fmt.Appendf(slices.Clip(named), "%s%d %d 0 R", stampName, i, objects[i])
+		named = fmt.Appendf(slices.Clip(named), "%s%d %d 0 R", formName, i, objects[i])
 	}
-	for stamp, i := range p.stamps {
-		if err := f.putDeflated(objects[i], entries, []byte(stamp)); err != nil {
+	for form, i := range p.forms {
+		if err := f.putDeflated(objects[i], entries, []byte(form)); err != nil {
 			return err
 		}
 	}

@@ -27,7 +27,7 @@ type Pages struct {
 	saved    []graphics
 	glyphs   []glyphSet     // used, by font
 	pictures int            // how many of the kit's are used
-	stamps   map[string]int // their content, by number
+	forms    map[string]int // their content, by number
 	err      error
 }
 
@@ -69,7 +69,7 @@ type place struct {
 
 // NewPages begins a document with pages of one size, in points.
 func NewPages(width, height float64) *Pages {
-	return &Pages{width: width, stamps: map[string]int{}, painted: painted{height: height,
+	return &Pages{width: width, forms: map[string]int{}, painted: painted{height: height,
 		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}}}
 }
 

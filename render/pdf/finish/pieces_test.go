@@ -127,7 +127,7 @@ func TestArtifactsSayWhatTheyAre(t *testing.T) {
 }
 
 // The name of the unit stands on every page and in none of them: pages of two units are the same bytes, and readers find it.
-func TestPagesOfTwoUnitsDifferInTheirStampsAlone(t *testing.T) {
+func TestPagesOfTwoUnitsDifferInTheirFormsAlone(t *testing.T) {
 	const pages = 3
 	contents := func(unit string) (list []string) {
 		p := newPainter(t)
@@ -137,12 +137,12 @@ func TestPagesOfTwoUnitsDifferInTheirStampsAlone(t *testing.T) {
 			p.y = 72
 			root.Children = append(root.Children, p.block(RoleP, "Regular", 9, "The same words."))
 			for _, endFixed := range []bool{false, true} {
-				stamp := p.set(fonts.Regular, 8, 72, unit)
+				form := p.set(fonts.Regular, 8, 72, unit)
 				if endFixed {
-					stamp.X = 500 - float64(fonts.Width(fonts.Regular, unit))*8/1000
+					form.X = 500 - float64(fonts.Width(fonts.Regular, unit))*8/1000
 				}
 				p.Artifact(Footer)
-				p.Stamp(stamp, endFixed)
+				p.Form(form, endFixed)
 				p.End()
 			}
 		}
@@ -156,7 +156,7 @@ func TestPagesOfTwoUnitsDifferInTheirStampsAlone(t *testing.T) {
 			}
 		}
 		if forms != 2 {
-			t.Errorf("%s: %d stamps are held; expected one of each kind", unit, forms)
+			t.Errorf("%s: %d forms are held; expected one of each kind", unit, forms)
 		}
 		for i, read := range r.Pages() {
 			if n := strings.Count(read.Text(nil), unit); n != 2 {

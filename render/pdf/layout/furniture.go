@@ -80,16 +80,16 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 		x = right - width
 	}
 	unit = s.Shorten(caption, unit, f.TextWidth()-width-12)
-	stamp := &page.Text{Tag: page.Tag{Artifact: finish.Footer}, X: left, Y: foot, Words: unit, Look: caption, Stamp: page.LeftStamp}
+	form := &page.Text{Tag: page.Tag{Artifact: finish.Footer}, X: left, Y: foot, Words: unit, Look: caption, Form: page.FormAtStart}
 	if paper.IsOdd(number) {
-		put(stamp, false)
+		put(form, false)
 	}
 	text(finish.Footer, caption, before, x, foot, false)
 	text(finish.Footer, footNumber, n, x+s.Ruler.Width(caption, before), foot, false)
 	text(finish.Footer, caption, behind, x+width-s.Ruler.Width(caption, behind), foot, false)
 	if !paper.IsOdd(number) {
-		stamp.X, stamp.Stamp = right, page.RightStamp
-		put(stamp, true)
+		form.X, form.Form = right, page.FormAtEnd
+		put(form, true)
 	}
 	items = append(items, s.draftMark(left)...)
 	if !f.Card {

@@ -44,17 +44,18 @@ type Text struct {
 	Words string
 	Look  Look
 	Turn  float64 // degrees counter-clockwise about the start
-	Stamp Stamp
+	Form  Form
 }
 
-// Stamp says of text whether it is painted once for the pages that it stands on, which then differ in nothing from those of other units.
-type Stamp uint8
+// Form says whether a text is kept once, as a form XObject that pages name. What
+// differs between units then stands there, and their pages can be the same bytes.
+type Form uint8
 
-// The kinds of stamp.
+// The kinds of form.
 const (
-	NoStamp Stamp = iota
-	LeftStamp
-	RightStamp // its end has the same place on every page, whatever its words
+	NoForm      Form = iota
+	FormAtStart      // the text starts at the same place, however long it is
+	FormAtEnd        // it ends there
 )
 
 // Point is a place, counted from the upper left.

@@ -136,8 +136,8 @@ func (p *Painter) text(t *page.Text) {
 		X: t.X, Y: t.Y, Glyphs: p.glyphs,
 	}
 	switch {
-	case t.Stamp != page.NoStamp:
-		p.pages.Stamp(text, t.Stamp == page.RightStamp)
+	case t.Form != page.NoForm:
+		p.pages.Form(text, t.Form == page.FormAtEnd)
 		return
 	case t.Turn == 0:
 		p.pages.Text(text)
