@@ -38,6 +38,8 @@ type Attributes struct {
 // Attr implements [Part].
 func (a *Attributes) Attr() *Attributes { return a }
 
+func (*Attributes) node() {}
+
 // Section is a chapter or a part of one. It always has an ID.
 type Section struct {
 	Attributes
@@ -308,22 +310,7 @@ var Types = []Node{
 	&Text{}, &Value{}, &Emphasis{}, &Link{}, &PointMark{}, &Box{}, &Break{},
 }
 
-func (*Section) node()   {}
-func (*Heading) node()   {}
-func (*Paragraph) node() {}
-func (*List) node()      {}
-func (*Item) node()      {}
-func (*Table) node()     {}
-func (*Row) node()       {}
 func (*Cell) node()      {}
-func (*Contents) node()  {}
-func (*Caution) node()   {}
-func (*JobLine) node()   {}
-func (*Limit) node()     {}
-func (*Trouble) node()   {}
-func (*Figure) node()    {}
-func (*Logo) node()      {}
-func (*Form) node()      {}
 func (*Text) node()      {}
 func (*Value) node()     {}
 func (*Emphasis) node()  {}

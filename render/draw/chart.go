@@ -17,22 +17,16 @@ func init() { pictures["coupler-weight-chart"] = couplerChart }
 func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	names := [...]string{"weights.empty", "ratings.gvwr", "hitch.tongue_range.empty.low", "hitch.tongue_range.empty.high",
 		"hitch.tongue_range.full.low", "hitch.tongue_range.full.high", "ratings.coupler_vertical"}
-	var exact [len(names)]float64
+	var weights [len(names)]float64 // pounds
 	var printed [len(names)]string
 	for i, name := range names {
-		text, err := s.need(name)
-		if err != nil {
-			return 0, "", err
-		}
-		v, _ := s.Values.Lookup(name)
-		m, ok := v.Exact.(quantity.Mass)
-		if !ok {
+		m, ok := exact[quantity.Mass](s, name)
+		if printed[i], weights[i] = s.need(name), float64(m); !ok {
 			return 0, "", errors.New(name + " is no weight")
 		}
-		exact[i], printed[i] = float64(m), text
 	}
-	empty, full := exact[0], exact[1]
-	lowEmpty, highEmpty, lowFull, highFull, limit := exact[2], exact[3], exact[4], exact[5], exact[6]
+	empty, full := weights[0], weights[1]
+	lowEmpty, highEmpty, lowFull, highFull, limit := weights[2], weights[3], weights[4], weights[5], weights[6]
 	if full <= empty {
 		return 0, "", errors.New("the unit may carry nothing")
 	}

@@ -29,10 +29,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	if !ok || len(plug.Data.Pins) == 0 {
 		return 0, "", errors.New("no plug with contacts is fitted")
 	}
-	kind, err := s.need("connector.kind")
-	if err != nil {
-		return 0, "", err
-	}
+	kind := s.need("connector.kind")
 	// Letters of our own: numbers beside the name of a standard would be taken for
 	// those of the standard, which counts otherwise.
 	moulded := plug.Data.Kind.Value == "seven-round"
@@ -48,6 +45,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 		contacts, list = append(contacts, k), append(list, k.sign+" "+text)
 	}
 	y := 0.0
+	var err error
 	switch plug.Data.Kind.Value {
 	case "seven-blade":
 		y, err = c.bladeFaces(s, contacts)

@@ -14,33 +14,18 @@ var chainLine = doc.Style{Line: doc.Full, Width: 2.4, Dash: []float64{3.2, 1.6}}
 
 // coupling shows where chains, lanyard and plug go; not to scale.
 func coupling(s *Subject, c *canvas) (float64, string, error) {
-	fits := map[bool]string{false: "hitch.ball", true: "hitch.ring"}
-	size, err := s.need(fits[s.Build.Has("pintle")])
-	shown := s.brief(size)
-	if err != nil {
-		return 0, "", err
-	}
-	chains, err := s.need("chains.count")
-	if err != nil {
-		return 0, "", err
-	}
-	braked := s.Build.Has("braked")
-	key := "coupling.ball"
-	height := 0.0
+	key, fit, draw := "coupling.ball", "hitch.ball", c.ballCoupling
 	switch {
 	case s.Build.Has("gooseneck"):
-		key = "coupling.gooseneck"
-		height = c.gooseneckCoupling(s, shown, braked)
+		key, draw = "coupling.gooseneck", c.gooseneckCoupling
 	case s.Build.Has("pintle"):
-		key = "coupling.pintle"
-		height = c.pintleCoupling(s, shown, braked)
-	default:
-		height = c.ballCoupling(s, shown, braked)
+		key, fit, draw = "coupling.pintle", "hitch.ring", c.pintleCoupling
 	}
+	size, braked := s.need(fit), s.Build.Has("braked")
 	if !braked {
 		key += ".unbraked"
 	}
-	return height, s.words(key+".alt", "size", size, "chains", chains), nil
+	return draw(s, s.brief(size), braked), s.words(key+".alt", "size", size, "chains", s.need("chains.count")), nil
 }
 
 // ring is an eye that something is hooked into.

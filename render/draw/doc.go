@@ -23,4 +23,6 @@ type Subject struct {
 	Stops  []Stop
 	Label  func(key string) string  // words of the drawing in the guide's language, keys "draw.…"
 	Figure func(name string) string // a value as printed; "" when the unit has none
+
+	lacks error // the first figure that a drawing needed and the unit lacks
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -27,7 +28,7 @@ func lay(id string, s *Subject, f shapes.Form) (c *canvas, height float64, alt s
 	}
 	c = &canvas{shapes.Canvas{Form: f}}
 	height, alt, err = make(s, c)
-	return c, height, alt, err
+	return c, height, alt, cmp.Or(s.lacks, err)
 }
 
 // Draw makes a drawing for a page and the text for who cannot see it. The error says

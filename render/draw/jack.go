@@ -22,17 +22,9 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	powered := s.Build.Has("jack-powered")
 	direction := ""
 	if !powered {
-		turned, err := s.need("jack.direction")
-		if err != nil {
-			return 0, "", err
-		}
-		direction = turned
+		direction = s.need("jack.direction")
 	}
-	lift, err := s.need("jack.lift")
-	if err != nil {
-		return 0, "", err
-	}
-	clockwise := j.Raises.Value == "clockwise"
+	lift := s.need("jack.lift")
 	pair := j.Count.Value > 1
 	side := j.Kind.Value == "side-crank"
 	const ground = 236
@@ -52,13 +44,9 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	widest := c.Width - shapes.Margin - notes
 	// The handle, seen by the one who turns it.
 	down := 24.0
-	way := ".counterclockwise"
-	if clockwise {
-		way = ".clockwise"
-	}
-	from, to := 150.0, 30.0 // clockwise
-	if !clockwise {
-		from, to = 30.0, 150.0
+	way, from, to := ".counterclockwise", 30.0, 150.0
+	if j.Raises.Value == "clockwise" {
+		way, from, to = ".clockwise", 150, 30
 	}
 	switch {
 	case powered:

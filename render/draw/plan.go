@@ -71,8 +71,8 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	c.Text(shapes.Margin+2, top-6-(rowHeight-25)*1.6, c.SmallText, doc.Start, s.words("load"))
 	var told []string
 	for i, load := range bandLoads {
-		from, ok1 := u.lengthValue(s, "loading.cg_band."+load+".front")
-		to, ok2 := u.lengthValue(s, "loading.cg_band."+load+".rear")
+		from, ok1 := s.inches("loading.cg_band." + load + ".front")
+		to, ok2 := s.inches("loading.cg_band." + load + ".rear")
 		if !ok1 || !ok2 {
 			continue
 		}
@@ -120,13 +120,9 @@ func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
 	c.Text(x, y, c.SmallText, anchor, text)
 }
 
-// lengthValue gives an exact length in inches.
-func (u *unit) lengthValue(s *Subject, name string) (float64, bool) {
-	v, ok := s.Values.Lookup(name)
-	if !ok {
-		return 0, false
-	}
-	x, ok := v.Exact.(quantity.Length)
+// inches gives a length before it is rounded.
+func (s *Subject) inches(name string) (float64, bool) {
+	x, ok := exact[quantity.Length](s, name)
 	return float64(x), ok
 }
 

@@ -29,31 +29,22 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	if !u.hasDeck {
 		value, kind = "dump.angle", "dump"
 	}
-	angle, err := s.need(value)
-	if err != nil {
-		return 0, "", err
-	}
-	high, err := s.need("raised.height")
-	if err != nil {
-		return 0, "", err
-	}
-	v, _ := s.Values.Lookup(value)
-	exact, ok := v.Exact.(quantity.Angle)
+	angle, high := s.need(value), s.need("raised.height")
+	tilt, ok := exact[quantity.Angle](s, value)
 	if !ok {
 		return 0, "", fmt.Errorf("%s is no angle", value)
 	}
-	full := float64(exact) * math.Pi / 180
-	top, _ := u.lengthValue(s, "raised.height")
+	full := float64(tilt) * math.Pi / 180
+	top, _ := s.inches("raised.height")
 	above := max(top, u.high)
 	label := "raised-height"
 	// With the prop, deck or box stands where the line says that the prop fits.
-	edge, atProp := u.lengthValue(s, "prop.height")
+	edge, atProp := s.inches("prop.height")
 	if atProp = atProp && withProp; atProp {
-		v, _ := s.Values.Lookup("prop.angle")
-		exact, _ = v.Exact.(quantity.Angle)
+		tilt, _ = exact[quantity.Angle](s, "prop.angle")
 		angle, high, top, label = s.Figure("prop.angle"), s.Figure("prop.height"), edge, "prop-height"
 	}
-	turn := float64(exact) * math.Pi / 180
+	turn := float64(tilt) * math.Pi / 180
 	zone := u.keepOut(full)
 
 	// The zone may reach beyond the unit; a steep box needs a smaller scale.

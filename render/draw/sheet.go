@@ -6,6 +6,7 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
+	"ownerguide/spec/quantity"
 )
 
 // words gives a label with its placeholders filled; pairs are name and text.
@@ -13,12 +14,21 @@ func (s *Subject) words(key string, pairs ...string) string {
 	return doc.Fill(s.Label("draw."+key), pairs...)
 }
 
-// need gives a figure; the error says that the unit lacks it.
-func (s *Subject) need(name string) (string, error) {
-	if text := s.Figure(name); text != "" {
-		return text, nil
+// need gives a figure. Without it there is no drawing: see [Subject].lacks.
+func (s *Subject) need(name string) string {
+	text := s.Figure(name)
+	if text == "" && s.lacks == nil {
+		s.lacks = fmt.Errorf("the unit has no value %s", name)
 	}
-	return "", fmt.Errorf("the unit has no value %s", name)
+	return text
+}
+
+// exact gives a figure as a quantity, before it is rounded.
+func exact[Q quantity.Quantity](s *Subject, name string) (q Q, ok bool) {
+	if v, there := s.Values.Lookup(name); there {
+		q, ok = v.Exact.(Q)
+	}
+	return q, ok
 }
 
 // brief gives a figure without its second unit, for places with little room.

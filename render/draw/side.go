@@ -23,14 +23,7 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	if err != nil {
 		return 0, "", err
 	}
-	length, err := s.need("length.overall")
-	if err != nil {
-		return 0, "", err
-	}
-	height, err := s.need("height.deck")
-	if err != nil {
-		return 0, "", err
-	}
+	length, height := s.need("length.overall"), s.need("height.deck")
 	points, _, err := u.points(s)
 	if err != nil {
 		return 0, "", err

@@ -26,19 +26,14 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	if !ok {
 		return 0, "", errors.New("no anchor is fitted")
 	}
-	var figures [3]string
-	for i, name := range []string{"weight", "count", "each"} {
-		if figures[i], err = s.need("tiedown.full." + name); err != nil {
-			return 0, "", err
-		}
-	}
-	count, err := strconv.Atoi(figures[1])
+	told := []string{"weight", s.need("tiedown.full.weight"), "count", s.need("tiedown.full.count"), "each", s.need("tiedown.full.each")}
+	count, err := strconv.Atoi(told[3])
 	if err != nil || count < 1 {
 		return 0, "", errors.New("the number of tie-downs is no number")
 	}
 	middle := (u.floor.front + u.floor.rear) / 2
-	if a, ok := u.lengthValue(s, "loading.cg_band.100.front"); ok {
-		if b, ok := u.lengthValue(s, "loading.cg_band.100.rear"); ok {
+	if a, ok := s.inches("loading.cg_band.100.front"); ok {
+		if b, ok := s.inches("loading.cg_band.100.rear"); ok {
 			middle = u.floor.front + (a+b)/2
 		}
 	}
@@ -73,13 +68,12 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 		c.chain(a, b)
 	}
 	y = v.y + 26
-	y = c.Note(shapes.Margin, y, c.SmallText, doc.Start, s.words("tie-count", "weight", figures[0], "count", figures[1], "each", figures[2]), c.Width-2*shapes.Margin)
+	y = c.Note(shapes.Margin, y, c.SmallText, doc.Start, s.words("tie-count", told...), c.Width-2*shapes.Margin)
 	key := "tiedown.alt"
 	if m.car {
 		key = "tiedown.vehicle.alt"
 	}
-	alt := s.words(key, "weight", figures[0], "count", figures[1], "each", figures[2])
-	return y - 4, alt, nil
+	return y - 4, s.words(key, told...), nil
 }
 
 // hooks gives the x of the anchors a machine is chained to: D-rings, or else

@@ -17,14 +17,7 @@ func init() { pictures["torque-order"] = torqueOrder }
 // the one in the picture can never be taken for each other; arrows lead from
 // nut to nut.
 func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
-	sequence, err := s.need("wheels.sequence")
-	if err != nil {
-		return 0, "", err
-	}
-	torque, err := s.need("wheels.torque")
-	if err != nil {
-		return 0, "", err
-	}
+	sequence, torque := s.need("wheels.sequence"), s.need("wheels.torque")
 	order, err := studs(sequence)
 	if err != nil {
 		return 0, "", err

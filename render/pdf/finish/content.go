@@ -54,7 +54,7 @@ func (p *Pages) Text(t Text) {
 		return
 	}
 	p.startText()
-	p.fillWith(t.Colour)
+	p.FillColour(t.Colour)
 	if p.spacing != t.Spacing {
 		p.operator("Tc", t.Spacing)
 		p.spacing = t.Spacing
@@ -242,9 +242,7 @@ func (p *Pages) Transform(a, b, c, d, e, f float64) {
 }
 
 // FillColour sets the colour of what is filled.
-func (p *Pages) FillColour(c Colour) { p.fillWith(c) }
-
-func (p *Pages) fillWith(c Colour) {
+func (p *Pages) FillColour(c Colour) {
 	if c != p.fill {
 		p.colour("rg", c)
 		p.fill = c

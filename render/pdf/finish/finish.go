@@ -40,9 +40,7 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	}
 
 	f := kit.file.clone()
-	if err := f.writeResources(p, kit); err != nil {
-		return nil, err
-	}
+	f.writeResources(p, kit)
 	for range p.count {
 		p.objects = append(p.objects, f.reserve())
 	}
@@ -114,7 +112,7 @@ func (f *file) writePages(p *Pages, tagged bool) {
 }
 
 // writeRest writes the objects of the source that nothing else has written: fonts and pictures.
-func (f *file) writeRest(src *source) error {
+func (f *file) writeRest(src *source) {
 	for n := 1; n < len(src.objects); n++ {
 		o := src.objects[n]
 		if f.bodies[n] != nil || o.dict == nil || n == catalogObject || n == pagesObject {
@@ -124,12 +122,9 @@ func (f *file) writeRest(src *source) error {
 		case o.stream == nil:
 			f.put(n, []byte("<<"+o.dict.entries()+">>"))
 		case o.dict.get("Filter") == nil:
-			if err := f.putDeflated(n, o.dict.entries(), o.stream); err != nil {
-				return err
-			}
+			f.putDeflated(n, o.dict.entries(), o.stream)
 		default:
 			f.putStream(n, o.dict.entries(), o.stream)
 		}
 	}
-	return nil
 }

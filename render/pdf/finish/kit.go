@@ -48,12 +48,13 @@ func newKit(raw []byte) (*Kit, error) {
 		return nil, err
 	}
 	k.resources, src.objects[resourcesObject] = src.objects[resourcesObject].dict, object{}
-	return k, k.file.writeRest(src)
+	k.file.writeRest(src)
+	return k, nil
 }
 
 // writeResources names fonts, pictures and forms for the pages. A page says where it paints a form; the box of the form has room for
 // any text on one line.
-func (f *file) writeResources(p *Pages, kit *Kit) error {
+func (f *file) writeResources(p *Pages, kit *Kit) {
 	resources := slices.Clone(kit.resources)
 	named := bytes.TrimSuffix(slices.Clip(resources.get("XObject")), []byte(">>"))
 	entries := fmt.Sprintf("/Type/XObject/Subtype/Form/BBox[%.0f -100 %.0f 100]/Resources<</Font %s>>", -p.width, p.width, resources.get("Font"))
@@ -63,13 +64,10 @@ func (f *file) writeResources(p *Pages, kit *Kit) error {
 		named = fmt.Appendf(slices.Clip(named), "%s%d %d 0 R", formName, i, objects[i])
 	}
 	for form, i := range p.forms {
-		if err := f.putDeflated(objects[i], entries, []byte(form)); err != nil {
-			return err
-		}
+		f.putDeflated(objects[i], entries, []byte(form))
 	}
 	resources.set("XObject", string(named)+">>")
 	f.put(resourcesObject, []byte("<<"+resources.entries()+">>"))
-	return nil
 }
 
 // namePictures gives the pictures the names that pages use.

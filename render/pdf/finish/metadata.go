@@ -4,7 +4,8 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
-	"sort"
+	"maps"
+	"slices"
 	"time"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -97,13 +98,8 @@ func (f *file) writeMetadata(doc Document) int {
 
 // writeAnchors writes the named places and returns the number.
 func (f *file) writeAnchors(p *painted) int {
-	names := make([]string, 0, len(p.anchors))
-	for name := range p.anchors {
-		names = append(names, name)
-	}
-	sort.Strings(names)
 	b := []byte("<</Names[")
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(p.anchors)) {
 		to := p.anchors[name]
 		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", byteString(name), p.objects[to.page], appendNumber(nil, to.y))
 	}

@@ -106,12 +106,9 @@ func (p *Pages) fail(format string, args ...any) {
 
 // Pack ends the page at hand and compresses what is painted so far, to be held small until the file is finished. It tells a mistake, too.
 func (p *Pages) Pack() error {
-	if p.endPage(); p.err != nil {
-		return p.err
-	}
-	packed, err := deflateAll(p.contents)
-	p.packed, p.contents = append(p.packed, packed...), nil
-	return err
+	p.endPage()
+	p.packed, p.contents = append(p.packed, deflateAll(p.contents)...), nil
+	return p.err
 }
 
 // Begin opens a piece of content that belongs to the element; End closes it. Pieces never nest and never go over a page. An

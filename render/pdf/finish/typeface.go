@@ -2,10 +2,11 @@ package finish
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -97,7 +98,8 @@ func (f *file) typeface(src *source, n int) ([]character, error) {
 		}
 		desc.dict.set("Flags", strconv.Itoa(flags|italicFlag))
 	}
-	return pairs, f.putDeflated(unicode, "", writeUnicode(pairs))
+	f.putDeflated(unicode, "", writeUnicode(pairs))
+	return pairs, nil
 }
 
 // italicFlag is bit 7 of a descriptor's flags. Source: ISO 32000-1, table 123.
@@ -152,7 +154,7 @@ func readUnicode(stream []byte) ([]character, error) {
 			list = append(list, character{uint16(glyph), rune(r)})
 		}
 	}
-	sort.Slice(list, func(i, j int) bool { return list[i].glyph < list[j].glyph })
+	slices.SortFunc(list, func(a, b character) int { return cmp.Compare(a.glyph, b.glyph) })
 	return list, nil
 }
 

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sort"
 	"strconv"
 	"sync"
 
@@ -31,7 +30,7 @@ func newFile(objects int) *file {
 func (f *file) drop(n int) {
 	f.bodies[n] = nil
 	f.free = append(f.free, n)
-	sort.Ints(f.free)
+	slices.Sort(f.free)
 }
 
 // reserve gives out an object number.
@@ -60,13 +59,8 @@ func (f *file) putStream(n int, entries string, data []byte) {
 }
 
 // putDeflated is putStream for data that is to be compressed.
-func (f *file) putDeflated(n int, entries string, data []byte) error {
-	packed, err := deflate(data)
-	if err != nil {
-		return err
-	}
-	f.putPacked(n, entries, packed)
-	return nil
+func (f *file) putDeflated(n int, entries string, data []byte) {
+	f.putPacked(n, entries, deflate(data))
 }
 
 // putPacked is putStream for data that [deflate] gave.
@@ -88,41 +82,30 @@ var compressors = sync.Pool{New: func() any {
 }}
 
 // deflated are streams that were compressed before: units of one model have most pages in common. A page has some 4 kB.
-var deflated = parallel.Cache[stream]{Most: 2000}
+var deflated = parallel.Cache[[]byte]{Most: 2000}
 
-type stream struct {
-	packed []byte
-	err    error
+func deflate(data []byte) []byte {
+	return deflated.Get(sha256.Sum256(data), func() []byte { return compress(data) })
 }
 
-func deflate(data []byte) ([]byte, error) {
-	s := deflated.Get(sha256.Sum256(data), func() (s stream) {
-		s.packed, s.err = compress(data)
-		return s
-	})
-	return s.packed, s.err
-}
-
-func compress(data []byte) ([]byte, error) {
+func compress(data []byte) []byte {
 	w := compressors.Get().(*zlib.Writer)
 	defer compressors.Put(w)
 	var out bytes.Buffer
 	out.Grow(len(data)/3 + 64)
 	w.Reset(&out)
-	if _, err := w.Write(data); err != nil {
-		return nil, fmt.Errorf("compressing: %w", err)
+	_, err := w.Write(data)
+	if err := errors.Join(err, w.Close()); err != nil {
+		panic("finish: compressing into memory: " + err.Error()) // a buffer takes whatever there is
 	}
-	if err := w.Close(); err != nil {
-		return nil, fmt.Errorf("compressing: %w", err)
-	}
-	return bytes.Clone(out.Bytes()), nil // it may be kept for long, without room at its end
+	return bytes.Clone(out.Bytes()) // it may be kept for long, without room at its end
 }
 
 // deflateAll compresses several streams, side by side on the processors there are.
-func deflateAll(list [][]byte) ([][]byte, error) {
-	packed, errs := make([][]byte, len(list)), make([]error, len(list))
-	parallel.Each(len(list), func(i int) { packed[i], errs[i] = deflate(list[i]) })
-	return packed, errors.Join(errs...)
+func deflateAll(list [][]byte) [][]byte {
+	packed := make([][]byte, len(list))
+	parallel.Each(len(list), func(i int) { packed[i] = deflate(list[i]) })
+	return packed
 }
 
 // perStream is how many objects share a compressed object stream.
@@ -171,16 +154,13 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 		}
 		contents[g], firsts[g] = append(index, bodies...), len(index)
 	}
-	packed, err := deflateAll(contents)
-	if err != nil {
-		return nil, err
-	}
+	packed := deflateAll(contents)
 	for g, members := range groups {
 		rows = append(rows, [3]int{1, len(out), 0})
 		entries := fmt.Sprintf("/Type/ObjStm/N %d/First %d/Filter/FlateDecode", len(members), firsts[g])
 		out = appendStream(out, count+g, []byte(entries), packed[g])
 	}
-	return appendCrossReference(out, rows, catalog, info)
+	return appendCrossReference(out, rows, catalog, info), nil
 }
 
 func appendStream(out []byte, n int, entries, data []byte) []byte {
@@ -192,7 +172,7 @@ func appendStream(out []byte, n int, entries, data []byte) []byte {
 // rowWidth is the length of a cross-reference row: 1 byte type, 4 bytes offset or container, 2 bytes index.
 const rowWidth = 7
 
-func appendCrossReference(out []byte, rows [][3]int, catalog, info int) ([]byte, error) {
+func appendCrossReference(out []byte, rows [][3]int, catalog, info int) []byte {
 	start, self := len(out), len(rows)
 	rows = append(rows, [3]int{1, start, 0})
 	// Each row is stored as the difference to the one above (PNG filter 2, "up"), which deflates far better.
@@ -211,14 +191,10 @@ func appendCrossReference(out []byte, rows [][3]int, catalog, info int) ([]byte,
 		}
 		above = row
 	}
-	packed, err := deflate(table)
-	if err != nil {
-		return nil, err
-	}
 	entries := fmt.Sprintf("/Type/XRef/Size %d/Root %d 0 R/Info %d 0 R%s/W[1 4 2]"+
 		"/DecodeParms<</Predictor 12/Columns %d>>/Filter/FlateDecode", len(rows), catalog, info, identity(out), rowWidth)
-	out = appendStream(out, self, []byte(entries), packed)
-	return fmt.Appendf(out, "startxref\n%d\n%%%%EOF\n", start), nil
+	out = appendStream(out, self, []byte(entries), deflate(table))
+	return fmt.Appendf(out, "startxref\n%d\n%%%%EOF\n", start)
 }
 
 // identity names a file by what stands before its cross-reference table.
