@@ -130,8 +130,6 @@ type assembly struct {
 	mail     []*chosen             // sections of the mail it is sent with
 	beside   bool                  // a document beside the guide is being filled
 	brief    bool                  // cautions are given in two lines
-	terse    bool                  // intervals leave out that the first count decides
-	either   bool                  // one of them did
 	homes    map[string]string     // sections that tell jobs, by job
 	points   []draw.Stop           // of the walk-around, in order
 	used     map[string]bool       // names of values that were printed

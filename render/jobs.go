@@ -85,9 +85,8 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
-	a.terse = true // which of two counts decides is said once, below the schedule
-	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(a.interval(t.ID.Value)), Tools: a.inlines(words.Tools)}
-	a.terse = false
+	when, _ := a.interval(t.ID.Value) // which of two counts decides is said once, below the schedule
+	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(when), Tools: a.inlines(words.Tools)}
 	if t.Trained.Value {
 		line.Who = []doc.Inline{text(a.label("task.trained"))}
 	}
@@ -96,29 +95,38 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	return s
 }
 
+// fullInterval says when a task is due, and of two counts that the first one decides.
+func (a *assembly) fullInterval(id string) []doc.Inline {
+	due, several := a.interval(id)
+	if several {
+		return a.sentence("interval.first", map[string][]doc.Inline{"intervals": due})
+	}
+	return due
+}
+
 // interval says when a task is due, in keyed sentences: no grammar stands in the
-// program. Nothing for a task that this unit does not have.
-func (a *assembly) interval(id string) []doc.Inline {
+// program. Several tells that it is the first of several counts, which is left to be
+// said once for many. Nothing for a task that this unit does not have.
+func (a *assembly) interval(id string) (due []doc.Inline, several bool) {
 	t := a.taskOf(id)
 	if t == nil {
-		return nil
+		return nil, false
 	}
 	switch trigger := t.Trigger.Value; trigger {
 	case "interval", "every-loads", "age":
-		if counts := a.counts(t); len(counts) > 0 {
-			return counts
+		if list := a.counts(t); len(list) > 0 {
+			return a.list("list.or", "list.or", list...), len(list) > 1
 		}
-		return []doc.Inline{text(a.label("trigger." + trigger))}
+		return []doc.Inline{text(a.label("trigger." + trigger))}, false
 	default:
-		return a.sentence("trigger."+trigger, map[string][]doc.Inline{"at": a.firstDistances(t)})
+		return a.sentence("trigger."+trigger, map[string][]doc.Inline{"at": a.firstDistances(t)}), false
 	}
 }
 
-// counts says how an interval is counted.
-func (a *assembly) counts(t *product.Task) []doc.Inline {
+// counts says in what an interval is counted, each by itself.
+func (a *assembly) counts(t *product.Task) (list [][]doc.Inline) {
 	of := "service." + t.ID.Value + "."
 	_, inYears := a.values.Lookup(of + "years")
-	var list [][]doc.Inline
 	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
 		if unit == "months" && inYears {
 			continue // the same interval, said more plainly
@@ -128,14 +136,7 @@ func (a *assembly) counts(t *product.Task) []doc.Inline {
 			list = append(list, a.sentence(a.counted("interval."+unit, n), map[string][]doc.Inline{"n": a.value(of+unit, t.ID.At)}))
 		}
 	}
-	counts := a.list("list.or", "list.or", list...)
-	switch {
-	case len(list) > 1 && a.terse:
-		a.either = true
-	case len(list) > 1:
-		return a.sentence("interval.first", map[string][]doc.Inline{"intervals": counts})
-	}
-	return counts
+	return list
 }
 
 // firstDistances gives the distances of a task that is due once, early.
@@ -176,8 +177,7 @@ func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
 // due lists jobs by when they are due: those due at the same time share a
 // row, and what decides between two counts is said once below.
 func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
-	a.terse, a.either = true, false
-	defer func() { a.terse = false }()
+	either := false
 	t := a.newTable(doc.TableValues, a.argumentOr(p, ""))
 	rows := map[string]*doc.Cell{}
 	for i := range p.Call.Lines {
@@ -185,7 +185,9 @@ func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
 		if !line.When.Holds(a.has) {
 			continue
 		}
-		when := cellOf(capital(a.interval(strings.TrimPrefix(line.Name, "interval.")))...)
+		interval, several := a.interval(strings.TrimPrefix(line.Name, "interval."))
+		either = either || several
+		when := cellOf(capital(interval)...)
 		key := doc.PlainText(when)
 		if key == "" {
 			continue // not a job of this unit
@@ -201,7 +203,7 @@ func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
 		what.Inlines = a.list("list.comma", "list.comma", what.Inlines, a.inlines(line.Inlines))
 	}
 	out := rowsOf(t, p.At)
-	if a.either {
+	if either {
 		out = append(out, &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: []doc.Inline{text(a.label("interval.either"))}})
 	}
 	return out

@@ -39,15 +39,13 @@ var storageKinds = []string{"before-storage", "after-storage"}
 
 // dueGroups puts every job of the unit under how often it is due.
 func (a *assembly) dueGroups() (groups []*dueGroup) {
-	a.terse = true
-	defer func() { a.terse = false }()
 	byWhen, seen := map[string]*dueGroup{}, map[string]bool{}
 	add := func(id string) {
 		if seen[id] || a.lang.Jobs[id] == nil { // a job without words is reported where it is written
 			return
 		}
 		seen[id] = true
-		when := a.interval(id)
+		when, _ := a.interval(id)
 		key := doc.PlainText(when...)
 		g := byWhen[key]
 		if g == nil {

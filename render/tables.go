@@ -24,7 +24,7 @@ func (a *assembly) valueTable(_ *doc.Section, p *template.Block) []doc.Block {
 		}
 		var figure []doc.Inline
 		if task, ok := strings.CutPrefix(line.Name, "interval."); ok {
-			if figure = capital(a.interval(task)); len(figure) == 0 {
+			if figure = capital(a.fullInterval(task)); len(figure) == 0 {
 				continue
 			}
 		} else {

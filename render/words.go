@@ -22,7 +22,7 @@ func (a *assembly) placeholder(in *template.Inline) []doc.Inline {
 	name := in.Text
 	switch {
 	case name == "task.interval":
-		return []doc.Inline{&doc.Emphasis{Inlines: a.interval(a.task)}}
+		return []doc.Inline{&doc.Emphasis{Inlines: a.fullInterval(a.task)}}
 	case derive.IsDeclared(name):
 		return a.value(name, in.At)
 	}

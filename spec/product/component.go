@@ -55,13 +55,13 @@ type Axle struct {
 	StudSize    word       `yaml:"stud_size,required" doc:"The thread, such as 1/2-20."`
 	Track       length     `yaml:"track" doc:"From hub face to hub face."`
 	HubPlay     *PlayRange `yaml:"end_play" doc:"The end play allowed in the bearings."`
-	UBoltTorque torque     `yaml:"u_bolt_torque" doc:"The torque of the nuts on the U-bolts."`
+	UBoltTorque torque     `yaml:"u_bolt_torque" within:"15 lb-ft to 650 lb-ft" doc:"The torque of the nuts on the U-bolts."`
 }
 
 // PlayRange is the least and greatest end play.
 type PlayRange struct {
 	Low  length `yaml:"low,required" doc:"The least."`
-	High length `yaml:"high,required" doc:"The greatest."`
+	High length `yaml:"high,required" within:"0.0005 in to 0.02 in" doc:"The greatest."`
 }
 
 // Brake is what acts on the two wheels of one axle. Electric brakes have
@@ -72,11 +72,11 @@ type Brake struct {
 	Form           word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
 	Rating         mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
 	Magnets        count                             `yaml:"magnets" doc:"Electric brakes: magnets on the axle, both sides together."`
-	Resistance     source.Given[quantity.Resistance] `yaml:"resistance" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
-	ResistanceHigh source.Given[quantity.Resistance] `yaml:"resistance_high" doc:"Electric brakes: the highest resistance of a sound magnet."`
-	LiningLimit    length                            `yaml:"lining_limit,required" doc:"The thickness at which linings or pads are replaced."`
-	DrumLimit      length                            `yaml:"drum_limit" doc:"The greatest diameter of the drum."`
-	RotorLimit     length                            `yaml:"rotor_limit" doc:"Disc brakes: the least thickness of the rotor."`
+	Resistance     source.Given[quantity.Resistance] `yaml:"resistance" within:"1.5 ohm to 10 ohm" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
+	ResistanceHigh source.Given[quantity.Resistance] `yaml:"resistance_high" within:"1.5 ohm to 10 ohm" doc:"Electric brakes: the highest resistance of a sound magnet."`
+	LiningLimit    length                            `yaml:"lining_limit,required" within:"0.03 in to 0.5 in" doc:"The thickness at which linings or pads are replaced."`
+	DrumLimit      length                            `yaml:"drum_limit" within:"6.5 in to 17 in" doc:"The greatest diameter of the drum."`
+	RotorLimit     length                            `yaml:"rotor_limit" within:"0.2 in to 1.7 in" doc:"Disc brakes: the least thickness of the rotor."`
 	FreeBacking    flag                              `yaml:"free_backing" doc:"Whether hydraulic drums let go when the wheel turns backward."`
 }
 
@@ -91,7 +91,7 @@ type Actuator struct {
 	Common
 	Kind       word     `yaml:"kind,required" oneof:"surge electric-over-hydraulic" doc:"What makes the pressure: the push of the trailer, or an electric pump."`
 	Form       word     `yaml:"brakes,required" oneof:"drum disc" doc:"The brakes its pressure and valve are made for."`
-	Pressure   pressure `yaml:"pressure,required" doc:"The greatest pressure it gives."`
+	Pressure   pressure `yaml:"pressure,required" within:"400 psi to 3,000 psi" doc:"The greatest pressure it gives."`
 	Fluid      word     `yaml:"fluid,required" oneof:"dot-3 dot-4 dot-5.1" doc:"The brake fluid it takes."`
 	Gross      mass     `yaml:"gross" doc:"Surge: the trailer weight it is rated for."`
 	Vertical   mass     `yaml:"vertical" doc:"Surge: the weight on the coupler it is rated for."`
@@ -109,10 +109,10 @@ type Tire struct {
 	LoadRange   word                         `yaml:"load_range,required" doc:"The load range on the sidewall."`
 	Single      mass                         `yaml:"single,required" doc:"The maximum load of a single tire."`
 	Dual        mass                         `yaml:"dual" doc:"The maximum load of one tire of a dual pair."`
-	Cold        pressure                     `yaml:"cold_pressure,required" doc:"The cold pressure at that load."`
+	Cold        pressure                     `yaml:"cold_pressure,required" within:"15 psi to 160 psi" doc:"The cold pressure at that load."`
 	IndexSingle count                        `yaml:"load_index" doc:"The load index for single fitment, as in ISO 4000-1."`
 	IndexDual   count                        `yaml:"load_index_dual" doc:"The load index for dual fitment, as in ISO 4000-1."`
-	SpeedLimit  source.Given[quantity.Speed] `yaml:"speed_limit" doc:"The speed of the speed symbol. Left out, it is 65 mph."`
+	SpeedLimit  source.Given[quantity.Speed] `yaml:"speed_limit" within:"45 mph to 100 mph" doc:"The speed of the speed symbol. Left out, it is 65 mph."`
 	Diameter    length                       `yaml:"diameter,required" doc:"The overall diameter."`
 	Width       length                       `yaml:"width,required" doc:"The overall width."`
 	AgeLimit    count                        `yaml:"age_limit_years,required" doc:"After how many years it is replaced whatever its tread."`
@@ -124,12 +124,12 @@ type Tire struct {
 type Wheel struct {
 	Common
 	Load     mass     `yaml:"load,required" doc:"The load it is rated for."`
-	MaxCold  pressure `yaml:"max_pressure,required" doc:"The highest cold pressure it is rated for."`
+	MaxCold  pressure `yaml:"max_pressure,required" within:"15 psi to 160 psi" doc:"The highest cold pressure it is rated for."`
 	Studs    count    `yaml:"studs,required" oneof:"4 5 6 8 10" doc:"Stud holes."`
 	StudSize word     `yaml:"stud_size,required" doc:"The thread of its nuts, such as 1/2-20."`
-	Torque   torque   `yaml:"torque,required" doc:"The final torque of the nuts, from the maker of the wheel. There is no usual figure to take instead."`
+	Torque   torque   `yaml:"torque,required" within:"30 lb-ft to 650 lb-ft" doc:"The final torque of the nuts, from the maker of the wheel. There is no usual figure to take instead."`
 	Stages   []torque `yaml:"stages,required" doc:"The torques of each turn of tightening, rising, with the final torque last."`
-	Socket   length   `yaml:"socket" doc:"The socket that fits the nuts, across flats."`
+	Socket   length   `yaml:"socket" within:"0.6 in to 1.4 in" doc:"The socket that fits the nuts, across flats."`
 	Material word     `yaml:"material,required" oneof:"steel aluminum" doc:"What it is made of."`
 	Dual     flag     `yaml:"dual" doc:"Whether it is made for dual fitment."`
 	Ring     flag     `yaml:"clamping_ring" doc:"Whether its nuts press on a clamping ring that holds the pair, not on the wheel."`
@@ -149,12 +149,12 @@ type Coupler struct {
 	BallHeightHigh length `yaml:"ball_height_high" doc:"Of a coupler for a ball: the greatest height of the top of the ball with the unit level."`
 	Latch          word   `yaml:"latch" oneof:"lever-and-pin collar spring-plunger" doc:"Of a coupler for a ball: how it closes."`
 	Ring           length `yaml:"ring" doc:"Of a pintle ring: its inside diameter."`
-	RingSection    length `yaml:"ring_section" doc:"Of a pintle ring: how thick its metal is when new."`
-	RingHeightLow  length `yaml:"ring_height_low" doc:"Of a pintle ring: the lowest height of its middle with the unit level."`
-	RingHeightHigh length `yaml:"ring_height_high" doc:"Of a pintle ring: the greatest height of its middle with the unit level."`
+	RingSection    length `yaml:"ring_section" within:"1 in to 1.75 in" doc:"Of a pintle ring: how thick its metal is when new."`
+	RingHeightLow  length `yaml:"ring_height_low" within:"14 in to 40 in" doc:"Of a pintle ring: the lowest height of its middle with the unit level."`
+	RingHeightHigh length `yaml:"ring_height_high" within:"14 in to 40 in" doc:"Of a pintle ring: the greatest height of its middle with the unit level."`
 	Adjustable     flag   `yaml:"adjustable" doc:"Whether its height can be set."`
-	BoltTorque     torque `yaml:"bolt_torque" doc:"The torque of the bolts that hold it at its height."`
-	ScrewTorque    torque `yaml:"set_screw_torque" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
+	BoltTorque     torque `yaml:"bolt_torque" within:"15 lb-ft to 650 lb-ft" doc:"The torque of the bolts that hold it at its height."`
+	ScrewTorque    torque `yaml:"set_screw_torque" within:"15 lb-ft to 650 lb-ft" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
 }
 
 // Pintle tells whether it is a ring for a pintle hook; otherwise it takes a ball.
@@ -169,7 +169,7 @@ type Chain struct {
 	Breaking mass   `yaml:"breaking,required" doc:"The least breaking force of one chain."`
 	Hook     mass   `yaml:"hook_breaking,required" doc:"The breaking force of the hook."`
 	Tab      mass   `yaml:"tab_breaking,required" doc:"The breaking force of the tab or eye on the trailer."`
-	Length   length `yaml:"length" doc:"The length of one chain."`
+	Length   length `yaml:"length" within:"18 in to 150 in" doc:"The length of one chain."`
 }
 
 // Jack is one landing jack, or a pair, with the motor or the power unit of its own
@@ -194,7 +194,7 @@ type Jack struct {
 // unit comes off the tow vehicle.
 type Breakaway struct {
 	Common
-	Battery      charge `yaml:"battery,required" doc:"The capacity of its battery at the 20-hour rate."`
+	Battery      charge `yaml:"battery,required" within:"2 Ah to 40 Ah" doc:"The capacity of its battery at the 20-hour rate."`
 	Peukert      number `yaml:"peukert" doc:"The exponent that the maker of the battery gives for high currents. Left out, it is 1.15."`
 	BatteryYears count  `yaml:"battery_years,required" doc:"After how many years its battery is replaced."`
 	TestButton   flag   `yaml:"test_button" doc:"Whether the case has a button that shows the charge."`
@@ -261,7 +261,7 @@ type Anchor struct {
 	Common
 	Kind  word  `yaml:"kind,required" oneof:"d-ring e-track stake-pocket rub-rail transom-strap" doc:"The kind of tie-down point. Of E-track, one fitting in it counts as one. A transom strap is the eye at the rear of a boat trailer with the strap on it."`
 	Count count `yaml:"count,required" doc:"How many."`
-	Limit mass  `yaml:"working_load,required" doc:"The working load limit of one."`
+	Limit mass  `yaml:"working_load,required" within:"300 lb to 25,000 lb" doc:"The working load limit of one."`
 }
 
 // Box is a storage box.
@@ -283,12 +283,12 @@ type Winch struct {
 	Common
 	Pull       mass                            `yaml:"pull,required" doc:"The pull at which it stalls, on the first layer of rope."`
 	Rope       word                            `yaml:"rope,required" oneof:"wire synthetic" doc:"The kind of rope."`
-	RopeSize   length                          `yaml:"rope_size,required" doc:"The diameter of the rope, such as 0.3125 in."`
+	RopeSize   length                          `yaml:"rope_size,required" within:"0.18 in to 0.7 in" doc:"The diameter of the rope, such as 0.3125 in."`
 	RopeBreak  mass                            `yaml:"rope_breaking,required" doc:"The least breaking force of the rope."`
 	HookBreak  mass                            `yaml:"hook_breaking,required" doc:"The breaking force of its hook."`
-	Drum       length                          `yaml:"drum,required" doc:"The diameter of the empty drum."`
+	Drum       length                          `yaml:"drum,required" within:"1.5 in to 8 in" doc:"The diameter of the empty drum."`
 	DrumWidth  length                          `yaml:"drum_width,required" doc:"The width of the drum between its flanges."`
-	RopeLength length                          `yaml:"rope_length,required" doc:"The length of the rope."`
+	RopeLength length                          `yaml:"rope_length,required" within:"25 ft to 200 ft" doc:"The length of the rope."`
 	Current    current                         `yaml:"current,required" doc:"The current at the rated pull."`
 	Remote     word                            `yaml:"remote" oneof:"corded radio" doc:"The kind of remote control."`
 	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required" doc:"The longest pull in one go."`
@@ -314,7 +314,7 @@ type Prop struct {
 	Rating    mass  `yaml:"rating,required" doc:"What one can hold."`
 	Count     count `yaml:"count,required" doc:"How many there are."`
 	EmptyOnly flag  `yaml:"empty_only,required" doc:"Whether it may hold an empty deck or box only."`
-	Angle     angle `yaml:"angle" doc:"How far deck or box has to be raised for it to swing up. Without it, the guide says only that it must swing up."`
+	Angle     angle `yaml:"angle" within:"4 deg to 70 deg" doc:"How far deck or box has to be raised for it to swing up. Without it, the guide says only that it must swing up."`
 }
 
 // Lock is a device that holds a deck down on the road.
@@ -402,8 +402,8 @@ type Gate struct {
 
 // SpreadLimits bounds driving with the box partly raised.
 type SpreadLimits struct {
-	Angle angle                        `yaml:"angle,required" doc:"The greatest angle of the box."`
-	Speed source.Given[quantity.Speed] `yaml:"speed,required" doc:"The greatest speed."`
+	Angle angle                        `yaml:"angle,required" within:"5 deg to 40 deg" doc:"The greatest angle of the box."`
+	Speed source.Given[quantity.Speed] `yaml:"speed,required" within:"0.5 mph to 10 mph" doc:"The greatest speed."`
 }
 
 // RearGuard is the rear impact guard, or the reason there is none.

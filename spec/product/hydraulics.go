@@ -34,7 +34,7 @@ type Cylinder struct {
 	Rod       length   `yaml:"rod,required" doc:"The diameter of the rod."`
 	Retracted length   `yaml:"retracted,required" doc:"The length from pin to pin, drawn in."`
 	Extended  length   `yaml:"extended,required" doc:"The length from pin to pin, run out."`
-	Rating    pressure `yaml:"rating,required" doc:"The working pressure."`
+	Rating    pressure `yaml:"rating,required" within:"500 psi to 10,000 psi" doc:"The working pressure."`
 	Capacity  mass     `yaml:"capacity" doc:"The force it is rated for, where its maker states one."`
 }
 
@@ -48,7 +48,7 @@ type Cushion struct {
 // Hose is the weakest hose or fitting of the circuit.
 type Hose struct {
 	Common
-	Rating  pressure `yaml:"rating,required" doc:"The working pressure of the hose."`
-	Fitting pressure `yaml:"fitting_rating,required" doc:"The working pressure of its fittings."`
+	Rating  pressure `yaml:"rating,required" within:"500 psi to 10,000 psi" doc:"The working pressure of the hose."`
+	Fitting pressure `yaml:"fitting_rating,required" within:"500 psi to 10,000 psi" doc:"The working pressure of its fittings."`
 	Years   count    `yaml:"replace_years,required" doc:"After how many years it is replaced."`
 }

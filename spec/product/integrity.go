@@ -1,6 +1,7 @@
 package product
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 
@@ -443,7 +444,8 @@ func wordsForNothing(what string, id word, known []string) source.Finding {
 		DidYouMean(id.Value, known, "delete them")
 }
 
-// figures refuses ratings, weights and counts that are nothing or less.
+// figures refuses ratings, weights and counts that are nothing or less, or that no
+// road trailer has.
 func (c *lineCheck) figures() {
 	for _, part := range c.Components.All() {
 		c.positive(part.Data)
@@ -459,7 +461,10 @@ func (c *lineCheck) figures() {
 }
 
 func (c *lineCheck) positive(data any) {
-	source.Walk(data, func(value any, at source.Pos, path, text string) {
+	source.Walk(data, func(value any, tag reflect.StructTag, at source.Pos, path, text string) {
+		if q, ok := value.(quantity.Quantity); ok {
+			c.within(tag.Get("within"), q, at, path, text)
+		}
 		low, expected := false, "more than nothing"
 		switch q := value.(type) {
 		case quantity.Length, quantity.Angle, quantity.Count:

@@ -98,7 +98,7 @@ func (m *Maker) Print() quantity.Print {
 
 // Material is a bulk material with its density.
 type Material struct {
-	Density source.Given[quantity.Density] `yaml:"density,required" doc:"The density of the material as it is loaded. Take the figure for wet material."`
+	Density source.Given[quantity.Density] `yaml:"density,required" within:"20 lb/ft³ to 160 lb/ft³" doc:"The density of the material as it is loaded. Take the figure for wet material."`
 	Source  word                           `yaml:"source,required" doc:"Where the density comes from."`
 }
 

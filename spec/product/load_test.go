@@ -264,7 +264,6 @@ func TestWords(t *testing.T) {
 	}
 	for name, got := range map[string]func() (string, source.Findings){
 		"Front box":                             func() (string, source.Findings) { return line.ComponentName("en", "box-front") },
-		"Gravel":                                func() (string, source.Findings) { return line.MaterialName("en", "gravel") },
 		"the plate bolts to the top of the box": func() (string, source.Findings) { return line.Because("en", "plate-on-box") },
 	} {
 		if text, findings := got(); text != name || findings != nil {

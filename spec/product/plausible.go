@@ -3,7 +3,9 @@ package product
 import (
 	"cmp"
 	"math"
+	"reflect"
 	"slices"
+	"strings"
 
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -15,56 +17,20 @@ var codeLinePlausible = codes.Error("line-plausible", "a decimal point in the wr
 // codeLineCare is about intervals that no check of figures would stop at.
 var codeLineCare = codes.Error("line-care", "care asked for ten times too seldom is not given: hubs run dry, nuts work loose, hoses burst")
 
-// Bounds that no part of a road trailer lies beyond, wide enough for all there
-// are and narrow enough that a pressure ten times too small or too large falls
-// outside. Common practice, no source.
+// Sizes of the trade, wide enough for all there are, in inches. Common practice, no source.
+var (
+	ballSizes = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
+	ringSizes = []quantity.Length{2, 2.5, 3}                      // inside, that hooks are made for
+)
+
+// How high the top of a ball stands. Common practice, no source.
 const (
-	leastPressure = quantity.Pressure(15)
-	mostPressure  = quantity.Pressure(160)
-	leastTorque   = quantity.Torque(30)
-	mostTorque    = quantity.Torque(650)
+	ballHeights    = "11 in to 32 in" // behind a tow vehicle
+	ballHeightsBed = "34 in to 60 in" // above a truck's bed, from the ground
 )
 
-// Sizes of the trade, likewise wide, in inches. Common practice, no source.
-var (
-	ballSizes  = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
-	ringSizes  = []quantity.Length{2, 2.5, 3}                      // inside, that hooks are made for
-	ringThick  = [2]quantity.Length{1, 1.75}
-	ringHeight = [2]quantity.Length{14, 40}
-	socketSize = [2]quantity.Length{0.6, 1.4}
-	drumSize   = [2]quantity.Length{6.5, 17}
-	ballHeight = [2]quantity.Length{11, 32} // behind a tow vehicle
-	bedHeight  = [2]quantity.Length{34, 60} // above a truck's bed, from the ground
-	rotorSize  = [2]quantity.Length{0.2, 1.7}
-	playSize   = [2]quantity.Length{0.0005, 0.02}
-	liningSize = [2]quantity.Length{0.03, 0.5}
-)
-
-// What else of figures lies between, with years that rubber and batteries last.
-var (
-	tireSpeed   = [2]quantity.Speed{45, 100}
-	anchorLoad  = [2]quantity.Mass{300, 25000}
-	boltTorque  = [2]quantity.Torque{15, 650}
-	brakeForce  = [2]quantity.Pressure{400, 3000}
-	heaped      = [2]quantity.Density{20, 160}
-	fluidForce  = [2]quantity.Pressure{500, 10000} // of cylinders and hoses
-	magnetCoil  = [2]quantity.Resistance{1.5, 10}
-	store       = [2]quantity.Charge{20, 500} // of one battery for a pump or winch
-	breakStore  = [2]quantity.Charge{2, 40}
-	charging    = [2]quantity.Current{1, 100}
-	giving      = [2]quantity.Current{20, 600}
-	filling     = [2]quantity.Voltage{13.8, 15}
-	panel       = [2]quantity.Voltage{17, 150}
-	sunny       = [2]quantity.Duration{30, 8 * 60}
-	ropeLength  = [2]quantity.Length{25 * 12, 200 * 12}
-	ropeSize    = [2]quantity.Length{0.18, 0.7}
-	winchDrum   = [2]quantity.Length{1.5, 8}
-	chainLength = [2]quantity.Length{18, 150}
-	propTilt    = [2]quantity.Angle{4, 70}
-	creeping    = [2]quantity.Speed{0.5, 10} // while a box spreads
-	spreadTilt  = [2]quantity.Angle{5, 40}
-	mostYears   = 12
-)
+// mostYears is how long rubber and batteries last.
+const mostYears = 12
 
 // lightest is the least that a body weighs for its floor, in pounds a square foot.
 const lightest = 5
@@ -78,22 +44,11 @@ const (
 	mostPull        = 80
 )
 
-// plausible looks at pressures, torques and sizes that owners set or measure by hand, and at ratings
-// of one part that hang together.
+// plausible looks at figures of one part that hang together, and at sizes that are
+// one of several. What lies between two bounds has them in the tag of its field: see within.
 func (c *lineCheck) plausible(data any) {
 	switch part := data.(type) {
 	case *Axle:
-		if part.Brake != nil {
-			between(c, "drum_limit", part.Brake.DrumLimit, drumSize[0], drumSize[1])
-			between(c, "rotor_limit", part.Brake.RotorLimit, rotorSize[0], rotorSize[1])
-			between(c, "resistance", part.Brake.Resistance, magnetCoil[0], magnetCoil[1])
-			between(c, "resistance_high", part.Brake.ResistanceHigh, magnetCoil[0], magnetCoil[1])
-			between(c, "lining_limit", part.Brake.LiningLimit, liningSize[0], liningSize[1])
-		}
-		if part.HubPlay != nil {
-			between(c, "high", part.HubPlay.High, playSize[0], playSize[1])
-		}
-		between(c, "u_bolt_torque", part.UBoltTorque, boltTorque[0], boltTorque[1])
 		if part.UBoltTorque.Set && part.Suspension.Value == "torsion" {
 			c.add(codeLineKind.At(part.UBoltTorque.At, "torsion axles have no U-bolts").WithHint("delete u_bolt_torque, or write suspension: leaf"))
 		}
@@ -104,93 +59,57 @@ func (c *lineCheck) plausible(data any) {
 		if part.Ring.Set && !oneOf(ringSizes, part.Ring) {
 			c.add(codeLinePlausible.At(part.Ring.At, "ring is %s; rings for pintle hooks are made with 2, 2 1/2 and 3 in inside", part.Ring.Text))
 		}
-		between(c, "ring_section", part.RingSection, ringThick[0], ringThick[1])
-		between(c, "ring_height_low", part.RingHeightLow, ringHeight[0], ringHeight[1])
-		between(c, "ring_height_high", part.RingHeightHigh, ringHeight[0], ringHeight[1])
-		heights, share := ballHeight, mostVertical
+		heights, share := ballHeights, mostVertical
 		if part.Kind.Value == "gooseneck-ball" {
-			heights, share = bedHeight, mostVerticalBed
+			heights, share = ballHeightsBed, mostVerticalBed
 		}
-		between(c, "ball_height_low", part.BallHeightLow, heights[0], heights[1])
-		between(c, "ball_height_high", part.BallHeightHigh, heights[0], heights[1])
+		for _, h := range []length{part.BallHeightLow, part.BallHeightHigh} {
+			c.within(heights, h.Value, h.At, h.Path, h.Text)
+		}
 		atMost(c, "vertical", part.Vertical, share, "gross", part.Gross)
-		between(c, "bolt_torque", part.BoltTorque, boltTorque[0], boltTorque[1])
-		between(c, "set_screw_torque", part.ScrewTorque, boltTorque[0], boltTorque[1])
-	case *Actuator:
-		between(c, "pressure", part.Pressure, brakeForce[0], brakeForce[1])
-	case *Material:
-		between(c, "density", part.Density, heaped[0], heaped[1])
 	case *Deck:
 		c.heavyEnough("tilting_weight", part.TiltWeight, part.Tilting.Value, part.Inside.Value)
 	case *DumpBox:
 		c.heavyEnough("empty_weight", part.Empty, part.Long.Value, part.Wide.Value)
-	case *Anchor:
-		between(c, "working_load", part.Limit, anchorLoad[0], anchorLoad[1])
-	case *Cylinder:
-		between(c, "rating", part.Rating, fluidForce[0], fluidForce[1])
-	case *Battery:
-		between(c, "capacity", part.Capacity, store[0], store[1])
-		between(c, "charge_voltage_low", part.ChargeLow, filling[0], filling[1])
-		between(c, "charge_voltage_high", part.ChargeHigh, filling[0], filling[1])
-		between(c, "discharge_current", part.GivesMost, giving[0], giving[1])
-	case *Charger:
-		between(c, "output", part.Output, charging[0], charging[1])
-		between(c, "voltage", part.Volts, filling[0], filling[1])
-	case *Solar:
-		between(c, "output", part.Output, charging[0], charging[1])
-		between(c, "voltage", part.Volts, filling[0], filling[1])
-		between(c, "open_voltage", part.OpenVoltage, panel[0], panel[1])
-		between(c, "sun_hours", part.SunSummer, sunny[0], sunny[1])
-		between(c, "sun_hours_winter", part.SunWinter, sunny[0], sunny[1])
-	case *ChargeLine:
-		between(c, "output", part.Output, charging[0], charging[1])
-		between(c, "voltage", part.Volts, filling[0], filling[1])
 	case *Winch:
-		between(c, "rope_length", part.RopeLength, ropeLength[0], ropeLength[1])
-		between(c, "rope_size", part.RopeSize, ropeSize[0], ropeSize[1])
-		between(c, "drum", part.Drum, winchDrum[0], winchDrum[1])
 		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
 			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
 		}
-	case *Chain:
-		between(c, "length", part.Length, chainLength[0], chainLength[1])
-	case *Prop:
-		between(c, "angle", part.Angle, propTilt[0], propTilt[1])
-	case *Gate:
-		if part.Spread != nil {
-			between(c, "speed", part.Spread.Speed, creeping[0], creeping[1])
-			between(c, "angle", part.Spread.Angle, spreadTilt[0], spreadTilt[1])
-		}
 	case *Breakaway:
-		between(c, "battery", part.Battery, breakStore[0], breakStore[1])
 		c.years("battery_years", part.BatteryYears)
 	case *Hose:
-		between(c, "rating", part.Rating, fluidForce[0], fluidForce[1])
-		between(c, "fitting_rating", part.Fitting, fluidForce[0], fluidForce[1])
 		c.years("replace_years", part.Years)
 	case *Jack:
 		atMost(c, "static", part.Static, mostStatic, "lift", part.Lift)
 	case *Tire:
-		between(c, "speed_limit", part.SpeedLimit, tireSpeed[0], tireSpeed[1])
 		c.years("age_limit_years", part.AgeLimit)
-		between(c, "cold_pressure", part.Cold, leastPressure, mostPressure)
-	case *Wheel:
-		between(c, "max_pressure", part.MaxCold, leastPressure, mostPressure)
-		between(c, "torque", part.Torque, leastTorque, mostTorque)
-		between(c, "socket", part.Socket, socketSize[0], socketSize[1])
 	}
 }
 
-func between[Q interface {
-	~float64
-	quantity.Quantity
-}](c *lineCheck, key string, given source.Given[Q], least, most Q) {
-	if !given.Set || given.Value <= 0 || given.Value >= least && given.Value <= most { // what is not positive was told
+// within holds a figure against bounds such as "15 psi to 160 psi", which no part of
+// a road trailer lies beyond: wide enough for all there are and narrow enough that a
+// pressure ten times too small or too large falls outside. Common practice, no source.
+func (c *lineCheck) within(bounds string, q quantity.Quantity, at source.Pos, path, text string) {
+	if bounds == "" || q.Base() <= 0 { // what is not positive was told
+		return
+	}
+	low, high, _ := strings.Cut(bounds, " to ")
+	least, most := bound(q, low), bound(q, high)
+	if q.Base() >= least.Base() && q.Base() <= most.Base() {
 		return
 	}
 	stated := quantity.Rounding{Stated: true}
-	c.add(codeLinePlausible.At(given.At, "%s is %s; on a road trailer it lies between %s and %s", key, given.Text, quantity.English.Text(least, stated), quantity.English.Text(most, stated)).
+	c.add(codeLinePlausible.At(at, "%s is %s; on a road trailer it lies between %s and %s", path[strings.LastIndex(path, ".")+1:], text, quantity.English.Text(least, stated), quantity.English.Text(most, stated)).
 		WithHint("look whether the decimal point or a zero is in the wrong place"))
+}
+
+// bound reads a figure of the program's own, of the dimension of another one.
+func bound(like quantity.Quantity, text string) quantity.Quantity {
+	read := reflect.New(reflect.TypeOf(like))
+	if err := read.Interface().(source.ScalarParser).ParseScalar(text); err != nil {
+		panic("product: a bound: " + err.Error())
+	}
+	return read.Elem().Interface().(quantity.Quantity)
 }
 
 // oneOf tells whether a length is one of the sizes of the trade, which metric

@@ -43,13 +43,6 @@ func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	return w.Value, findings
 }
 
-// MaterialName gives the name of a bulk material, in English with a note when
-// the language lacks it.
-func (l *Line) MaterialName(lang, id string) (string, source.Findings) {
-	w, findings := lookUp(l, lang, "material", id, func(t *Texts) source.Map[word] { return t.Materials })
-	return w.Value, findings
-}
-
 // Because gives the reason for an option rule, in English with a note when the
 // language lacks it.
 func (l *Line) Because(lang, id string) (string, source.Findings) {

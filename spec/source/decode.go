@@ -330,9 +330,10 @@ func readFields(t reflect.Type) []field {
 }
 
 // Walk calls visit for every [Given] with something in it that data, a pointer
-// to a struct, holds at any depth, in the order of the fields.
-func Walk(data any, visit func(value any, at Pos, path, text string)) {
-	walk(reflect.ValueOf(data).Elem(), visit)
+// to a struct, holds at any depth, in the order of the fields. Tag is that of the
+// field it stands in.
+func Walk(data any, visit func(value any, tag reflect.StructTag, at Pos, path, text string)) {
+	walk(reflect.ValueOf(data).Elem(), "", visit)
 }
 
 // entry is implemented by Given; see nodeDecoder.
@@ -344,11 +345,11 @@ func (g *Given[T]) entry() (any, Pos, string, string, bool) {
 	return g.Value, g.At, g.Path, g.Text, g.Set
 }
 
-func walk(v reflect.Value, visit func(value any, at Pos, path, text string)) {
+func walk(v reflect.Value, tag reflect.StructTag, visit func(value any, tag reflect.StructTag, at Pos, path, text string)) {
 	if v.CanAddr() && v.Addr().CanInterface() {
 		if e, ok := v.Addr().Interface().(entry); ok {
 			if value, at, path, text, set := e.entry(); set {
-				visit(value, at, path, text)
+				visit(value, tag, at, path, text)
 			}
 			return
 		}
@@ -356,15 +357,15 @@ func walk(v reflect.Value, visit func(value any, at Pos, path, text string)) {
 	switch v.Kind() {
 	case reflect.Pointer:
 		if !v.IsNil() {
-			walk(v.Elem(), visit)
+			walk(v.Elem(), tag, visit)
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			walk(v.Field(i), visit)
+			walk(v.Field(i), v.Type().Field(i).Tag, visit)
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
-			walk(v.Index(i), visit)
+			walk(v.Index(i), tag, visit)
 		}
 	}
 }

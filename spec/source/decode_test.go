@@ -3,6 +3,7 @@ package source
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -140,7 +141,7 @@ func TestDecodeLeavesTheUnreadableUnset(t *testing.T) {
 func TestWalk(t *testing.T) {
 	s, _ := decode(t, "name: a\ncount: 1\nlist: [b]\nfree: { c: { color: red } }\ninner: { color: green }\nflag: maybe\n")
 	var got []string
-	Walk(&s, func(value any, at Pos, path, text string) {
+	Walk(&s, func(value any, _ reflect.StructTag, at Pos, path, text string) {
 		got = append(got, fmt.Sprintf("%s=%v@%d", path, value, at.Line))
 	})
 	if want := "count=1@2 list[0]=b@3 free.c.color=red@4 inner.color=green@5"; strings.Join(got, " ") != want {
