@@ -3,6 +3,7 @@ package render
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -281,10 +282,7 @@ func (a *assembly) has(name string) bool {
 	case proof.Job, proof.Task:
 		return a.taskOf(id) != nil
 	}
-	for _, r := range a.templates.Texts.References {
-		if r.Kind == proof.Kind(kind) && r.Name == id && r.Lang == a.lang.Name && r.When.Holds(a.has) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.templates.Texts.References, func(r proof.Reference) bool {
+		return r.Kind == proof.Kind(kind) && r.Name == id && r.Lang == a.lang.Name && r.When.Holds(a.has)
+	})
 }

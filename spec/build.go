@@ -2,6 +2,7 @@ package spec
 
 import (
 	"io/fs"
+	"slices"
 	"strings"
 
 	"ownerguide/spec/product"
@@ -76,12 +77,7 @@ func (b *Build) Print() quantity.Print {
 
 // Has tells whether the build has a feature.
 func (b *Build) Has(feature string) bool {
-	for _, f := range b.Features {
-		if f.Name == feature {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.Features, func(f Feature) bool { return f.Name == feature })
 }
 
 // Cite names a place in the inputs so that it reads the same on every machine:

@@ -37,9 +37,9 @@ func (p *Plurals) Add(class, rule string) error {
 		return fmt.Errorf("%q is no class of counts; expected one of %s", class, strings.Join(PluralClasses, ", "))
 	}
 	r := pluralRule{class: class}
-	for _, part := range strings.Split(rule, " or ") {
+	for part := range strings.SplitSeq(rule, " or ") {
 		var all []relation
-		for _, text := range strings.Split(part, " and ") {
+		for text := range strings.SplitSeq(part, " and ") {
 			one, err := parseRelation(text)
 			if err != nil {
 				return err
@@ -67,7 +67,7 @@ func parseRelation(text string) (r relation, err error) {
 			return r, fmt.Errorf("%q is no divisor", strings.TrimSpace(by))
 		}
 	}
-	for _, list := range strings.Split(right, ",") {
+	for list := range strings.SplitSeq(right, ",") {
 		low, high, isRange := strings.Cut(strings.TrimSpace(list), "..")
 		if !isRange {
 			high = low

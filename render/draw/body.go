@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
@@ -61,10 +62,5 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 
 // crowded tells whether a letter would stand on another.
 func crowded(taken []doc.Point, x, y float64) bool {
-	for _, p := range taken {
-		if math.Abs(p.X-x) < 1.4*bodyText && math.Abs(p.Y-y) < bodyText {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(taken, func(p doc.Point) bool { return math.Abs(p.X-x) < 1.4*bodyText && math.Abs(p.Y-y) < bodyText })
 }

@@ -137,32 +137,28 @@ func (u *unit) sketchAnchor(p pen, t thing) {
 	if !ok {
 		return
 	}
-	fixed := p
-	fixed.turn = 0
+	over := func(x float64) pen { // the part of the deck there
+		if u.hinged && x < u.fixed {
+			return p.fixed()
+		}
+		return p
+	}
 	switch a.Kind.Value {
 	case "d-ring":
 		if !u.hasDeck || u.enclosed {
 			return // inside the box or the body
 		}
 		for _, x := range u.anchorsAt(t) {
-			q := p
-			if u.hinged && x < u.fixed {
-				q = fixed
-			}
-			top := u.deckTop() - u.dropAt(x)
-			at := q.at(x, top)
+			q := over(x)
+			at := q.at(x, u.deckTop()-u.dropAt(x))
 			r := max(2.2, 2*p.scale)
 			turn := q.turn * 180 / math.Pi
 			p.Arc(outline, at.X, at.Y, r, -turn, 180-turn)
 		}
 	case "stake-pocket":
 		for _, x := range u.anchorsAt(t) {
-			q := p
-			if u.hinged && x < u.fixed {
-				q = fixed
-			}
 			d := u.dropAt(x)
-			q.box(thin, extent{front: x - 2, rear: x + 2, low: max(t.low, u.floor.low) - d, top: min(t.top, u.floor.top) - d})
+			over(x).box(thin, extent{front: x - 2, rear: x + 2, low: max(t.low, u.floor.low) - d, top: min(t.top, u.floor.top) - d})
 		}
 	}
 }

@@ -3,6 +3,7 @@ package logo
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -162,10 +163,5 @@ func number(text string) (float64, error) {
 
 // sane tells whether all figures are of a size that a sheet can have.
 func sane(list ...float64) bool {
-	for _, x := range list {
-		if !(math.Abs(x) <= 1e6) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(list, func(x float64) bool { return !(math.Abs(x) <= 1e6) }) // true for NaN too
 }

@@ -97,10 +97,8 @@ func (c *collector) language() {
 		job, when := c.lang.Jobs[id], atom(proof.Job, id)
 		c.in = "job " + id
 		first := len(c.templates.Texts.Gates)
-		c.passage("title", "", job.At, job.Title)
-		c.inlines(job.Title, when)
-		c.passage("line of tools", "", job.At, job.Tools)
-		c.inlines(job.Tools, when)
+		c.text("title", job.At, job.Title, when)
+		c.text("line of tools", job.At, job.Tools, when)
 		c.homes(job)
 		c.body(job.Body, when, true)
 		c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.spoken(first, logic.Condition{})})
@@ -108,28 +106,22 @@ func (c *collector) language() {
 	for _, id := range keys(c.lang.Cautions) {
 		w, when := c.lang.Cautions[id], atom(proof.Panel, id)
 		c.in = "caution " + id
-		c.passage("hazard", "", w.At, w.Hazard)
-		c.inlines(w.Hazard, when)
+		c.text("hazard", w.At, w.Hazard, when)
 		if w.Short != nil {
-			c.passage("short hazard", "", w.At, w.Short)
-			c.inlines(w.Short, when)
+			c.text("short hazard", w.At, w.Short, when)
 		}
-		c.passage("consequence", "", w.At, w.Consequence)
-		c.inlines(w.Consequence, when)
+		c.text("consequence", w.At, w.Consequence, when)
 		for _, line := range w.Avoid {
 			c.item()
-			c.passage("avoid line", "", w.At, line)
+			c.text("avoid line", w.At, line, when)
 		}
-		c.lines(w.Avoid, when)
 	}
 	for _, id := range keys(c.lang.Troubles) {
 		w, when := c.lang.Troubles[id], atom(proof.Trouble, id)
 		c.in = "trouble entry " + id
-		c.passage("symptom", "", w.At, w.Symptom)
-		c.inlines(w.Symptom, when)
+		c.text("symptom", w.At, w.Symptom, when)
 		if w.Short != nil {
-			c.passage("short symptom", "", w.At, w.Short)
-			c.inlines(w.Short, when)
+			c.text("short symptom", w.At, w.Short, when)
 		}
 		for range slices.Concat(w.Cause, w.Do, w.Stop) {
 			c.item()
@@ -140,7 +132,9 @@ func (c *collector) language() {
 	for _, id := range keys(c.lang.Statements) {
 		w, when := c.lang.Statements[id], atom(proof.Statement, id)
 		c.in = "statement " + id
-		c.lines(slices.Concat(w.Paragraphs, w.Steps), when)
+		for _, line := range slices.Concat(w.Paragraphs, w.Steps) {
+			c.inlines(line, when)
+		}
 	}
 }
 
@@ -158,8 +152,7 @@ func (c *collector) section(s *Section, words *SectionWords) {
 	}
 	first := len(c.templates.Texts.Gates)
 	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
-	c.passage("title", "", words.At, words.Title)
-	c.inlines(words.Title, when)
+	c.text("title", words.At, words.Title, when)
 	c.body(words.Body, when, true)
 	if s.Part.Set {
 		c.refer(proof.Reference{Kind: proof.Label, Name: "part." + s.Part.Value, When: logic.Condition{}, At: s.Part.At})
@@ -187,10 +180,10 @@ func (c *collector) spoken(first int, own logic.Condition) (features []string) {
 	return features
 }
 
-func (c *collector) lines(list [][]Inline, when logic.Condition) {
-	for _, line := range list {
-		c.inlines(line, when)
-	}
+// text goes through a phrase that stands by itself.
+func (c *collector) text(kind string, at source.Pos, list []Inline, when logic.Condition) {
+	c.passage(kind, "", at, list)
+	c.inlines(list, when)
 }
 
 // body goes through blocks; what stands under a heading goes with it.

@@ -294,21 +294,9 @@ func (l *loader) checkWords() {
 	}
 	for _, name := range t.Languages() {
 		lang := t.languages[name]
-		places := map[string]source.Pos{}
-		for id, s := range lang.Sections {
-			places[id] = s.At
-		}
-		l.sameIDs(codeOutline, "section", "outline.yaml", name, sections, places, name == Base)
-		places = map[string]source.Pos{}
-		for id, c := range lang.Cautions {
-			places[id] = c.At
-		}
-		l.sameIDs(codeCaution, "caution", "cautions.yaml", name, cautions, places, true)
-		places = map[string]source.Pos{}
-		for id, e := range lang.Troubles {
-			places[id] = e.At
-		}
-		l.sameIDs(codeTrouble, "trouble entry", "trouble.yaml", name, troubles, places, true)
+		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w *SectionWords) source.Pos { return w.At }, name == Base)
+		sameIDs(l, codeCaution, "caution", "cautions.yaml", name, cautions, lang.Cautions, func(w *CautionWords) source.Pos { return w.At }, true)
+		sameIDs(l, codeTrouble, "trouble entry", "trouble.yaml", name, troubles, lang.Troubles, func(w *TroubleWords) source.Pos { return w.At }, true)
 		l.classes(lang)
 		for _, key := range t.program.Labels {
 			if _, ok := lang.Labels[key]; !ok {
@@ -318,7 +306,9 @@ func (l *loader) checkWords() {
 	}
 }
 
-func (l *loader) sameIDs(code source.Code, what, file, lang string, ids []word, words map[string]source.Pos, whole bool) {
+// sameIDs holds the ids of a file against the words that a language has for them: all
+// of them, if that is to be whole, and no others.
+func sameIDs[W any](l *loader, code source.Code, what, file, lang string, ids []word, words map[string]W, at func(W) source.Pos, whole bool) {
 	known := map[string]bool{}
 	for _, id := range ids {
 		known[id.Value] = true
@@ -328,7 +318,7 @@ func (l *loader) sameIDs(code source.Code, what, file, lang string, ids []word, 
 	}
 	for _, id := range keys(words) {
 		if !known[id] {
-			l.add(code.At(words[id], "%s %q is not in %s", what, id, file).DidYouMean(id, keys(known), ""))
+			l.add(code.At(at(words[id]), "%s %q is not in %s", what, id, file).DidYouMean(id, keys(known), ""))
 		}
 	}
 }

@@ -120,9 +120,14 @@ func (v *view) meaning(kind Kind, id, lang string) logic.Formula {
 // anyUse says that a use of a kind and name is shown; those beside the guide
 // count when asked for.
 func (v *view) anyUse(kind Kind, name, lang string, beside bool) logic.Formula {
+	return v.anyOf(v.named(kind, name), lang, func(u *Reference) bool { return beside || !u.Beside })
+}
+
+// anyOf says that one of some uses in a language is shown.
+func (v *view) anyOf(uses []*Reference, lang string, which func(*Reference) bool) logic.Formula {
 	var any []logic.Formula
-	for _, u := range v.named(kind, name) {
-		if u.Lang == lang && (beside || !u.Beside) {
+	for _, u := range uses {
+		if u.Lang == lang && which(u) {
 			any = append(any, v.condition(u.When, lang))
 		}
 	}

@@ -228,13 +228,9 @@ func (v *view) care() (out []outcome) {
 // stopFor says that a stop shows a part: it points at the part or at its kind,
 // or it is about the feature.
 func (v *view) stopFor(p *spec.Fitting, feature, lang string) logic.Formula {
-	var any []logic.Formula
-	for _, u := range v.used[Stop] {
-		if u.Lang == lang && (u.Name == p.Place || u.Name == p.Kind || slices.Contains(u.Speaks, feature)) {
-			any = append(any, v.condition(u.When, lang))
-		}
-	}
-	return logic.Any(any...)
+	return v.anyOf(v.used[Stop], lang, func(u *Reference) bool {
+		return u.Name == p.Place || u.Name == p.Kind || slices.Contains(u.Speaks, feature)
+	})
 }
 
 // careFor says that a job looks after a part: the part says how often it is
@@ -274,11 +270,5 @@ func (v *view) served(job string) logic.Formula {
 
 // saidIn says that a text tells a figure.
 func (v *view) saidIn(in, name, lang string) logic.Formula {
-	var any []logic.Formula
-	for _, u := range v.named(Value, name) {
-		if u.Lang == lang && u.In == in {
-			any = append(any, v.condition(u.When, lang))
-		}
-	}
-	return logic.Any(any...)
+	return v.anyOf(v.named(Value, name), lang, func(u *Reference) bool { return u.In == in })
 }

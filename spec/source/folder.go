@@ -226,8 +226,22 @@ func ReadList[T any](f *Folder, name string, twice Code, id func(T) Given[string
 	})
 }
 
-// overlaid reads a file of every layer that has it, those below first.
+// overlaid reads a file of every layer that has it, entry by entry.
 func overlaid[S ~[]E, E any](f *Folder, name string, id func(E) string, check func(S) Findings) (all S) {
+	readEach(f, name, func(own S) (ids []string) {
+		f.Findings.Add(check(own)...)
+		for _, e := range own {
+			ids = append(ids, id(e))
+		}
+		all = overlay(all, own, id)
+		return ids
+	})
+	return all
+}
+
+// readEach reads a file of every layer that has it, those below first, and takes down
+// which entries use says are in it.
+func readEach[T any](f *Folder, name string, use func(own T) (ids []string)) {
 	found := false
 	for _, l := range slices.Backward(f.layers) {
 		there, ok := f.readFrom(l, name)
@@ -236,18 +250,13 @@ func overlaid[S ~[]E, E any](f *Folder, name string, id func(E) string, check fu
 			continue
 		}
 		file := &f.Files[len(f.Files)-1]
-		var own S
+		var own T
 		f.decode(*file, &own)
-		f.Findings.Add(check(own)...)
-		for _, e := range own {
-			file.Entries = append(file.Entries, id(e))
-		}
-		all = overlay(all, own, id)
+		file.Entries = use(own)
 	}
 	if !found {
 		f.missing(name)
 	}
-	return all
 }
 
 // overlay lays the entries of one layer over those of the layers below.
@@ -325,21 +334,9 @@ func meant(name string, names, folders []string) (string, bool) {
 // ReadLayers reads a YAML file of every layer that has it as one value each,
 // those below first. Ids tells which entries are in a value.
 func ReadLayers[T any](f *Folder, name string, ids func(T) []string) (all []T) {
-	found := false
-	for _, l := range slices.Backward(f.layers) {
-		there, ok := f.readFrom(l, name)
-		found = found || there
-		if !ok {
-			continue
-		}
-		file := &f.Files[len(f.Files)-1]
-		var own T
-		f.decode(*file, &own)
-		file.Entries = ids(own)
+	readEach(f, name, func(own T) []string {
 		all = append(all, own)
-	}
-	if !found {
-		f.missing(name)
-	}
+		return ids(own)
+	})
 	return all
 }

@@ -13,6 +13,7 @@ package fonts
 
 import (
 	_ "embed"
+	"slices"
 	"sync"
 )
 
@@ -86,12 +87,7 @@ func Licence() string { return licence + "\n" + notice }
 // Covers reports whether every style has a glyph for the character, the space and the no-break spaces included. Line ends, tabs
 // and the soft hyphen are not covered: they must be resolved before text is measured.
 func Covers(r rune) bool {
-	for _, f := range faces {
-		if f().glyph(r) == 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(faces[:], func(f func() *face) bool { return f().glyph(r) == 0 })
 }
 
 // Glyph returns the number of a character's glyph in the file of the style, which the PDF library keeps, and its advance in 1/1000 em; 0 for a

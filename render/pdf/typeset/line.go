@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -310,12 +311,7 @@ func balanceLines(ws []Word, lines [][]Word, width float64) [][]Word {
 
 // fits tells whether every line keeps to the measure; one that is a single long word may not.
 func fits(lines [][]Word, width float64) bool {
-	for _, l := range lines {
-		if lineWidth(l) > width+Slack {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(lines, func(l []Word) bool { return lineWidth(l) > width+Slack })
 }
 
 // lineWidth is the length of words on one line, without the space after the last.
@@ -333,11 +329,7 @@ func lineWidth(ws []Word) float64 {
 // breakWords cuts words that no line can hold: names after a dot, hyphen or slash, then anything after a no-break space, and at last
 // between any two characters. It always leaves at least one character, so a measure of nothing ends too.
 func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) []Word {
-	wide := false
-	for _, w := range ws {
-		wide = wide || w.width > width+Slack
-	}
-	if !wide {
+	if !slices.ContainsFunc(ws, func(w Word) bool { return w.width > width+Slack }) {
 		return ws
 	}
 	var out []Word
@@ -394,10 +386,5 @@ func (r *Ruler) fragments(pieces []Piece, a atom, width float64) []atom {
 
 // ManyEnds tells whether text has line ends of its own.
 func ManyEnds(ws []Word) bool {
-	for _, w := range ws {
-		if w.ends {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(ws, func(w Word) bool { return w.ends })
 }
