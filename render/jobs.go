@@ -13,10 +13,8 @@ import (
 
 // taskOf finds a task of this unit.
 func (a *assembly) taskOf(id string) *product.Task {
-	for i := range a.build.Line.Tasks {
-		if t := &a.build.Line.Tasks[i]; t.ID.Value == id && t.When.Holds(a.has) {
-			return t
-		}
+	if t := a.build.Line.Task(id); t != nil && t.When.Holds(a.has) {
+		return t
 	}
 	return nil
 }
@@ -24,9 +22,8 @@ func (a *assembly) taskOf(id string) *product.Task {
 // tasks gives a section for every job of one system.
 func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
-	for i := range a.build.Line.Tasks {
-		t := &a.build.Line.Tasks[i]
-		if t.System.Value != system || !t.When.Holds(a.has) || a.homes[t.ID.Value] != "" {
+	for t := range a.build.Tasks() {
+		if t.System.Value != system || a.homes[t.ID.Value] != "" {
 			continue
 		}
 		words := a.lang.Jobs[t.ID.Value]
@@ -43,10 +40,9 @@ func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 // at before each trip is ticked there, and the schedule leads there.
 func (a *assembly) findHomes() {
 	a.homes = map[string]string{}
-	for i := range a.build.Line.Tasks {
-		t := &a.build.Line.Tasks[i]
+	for t := range a.build.Tasks() {
 		words := a.lang.Jobs[t.ID.Value]
-		if words == nil || !t.When.Holds(a.has) {
+		if words == nil {
 			continue
 		}
 		if at := slices.IndexFunc(words.Home, func(w source.Given[string]) bool { return a.anchors[w.Value] }); at >= 0 {
@@ -60,8 +56,8 @@ func (a *assembly) jobsAt(section string) (out []doc.Block) {
 	if a.beside {
 		return nil
 	}
-	for i := range a.build.Line.Tasks {
-		id := a.build.Line.Tasks[i].ID.Value
+	for t := range a.build.Tasks() {
+		id := t.ID.Value
 		if a.homes[id] != section {
 			continue
 		}

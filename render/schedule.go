@@ -204,9 +204,8 @@ func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 			}
 		}
 	}
-	for i := range a.build.Line.Tasks {
-		t := &a.build.Line.Tasks[i]
-		if t.Trigger.Value != "age" || !t.When.Holds(a.has) {
+	for t := range a.build.Tasks() {
+		if t.Trigger.Value != "age" {
 			continue
 		}
 		for _, w := range t.Values {

@@ -2,6 +2,7 @@ package spec
 
 import (
 	"io/fs"
+	"iter"
 	"slices"
 	"strings"
 
@@ -78,6 +79,17 @@ func (b *Build) Print() quantity.Print {
 // Has tells whether the build has a feature.
 func (b *Build) Has(feature string) bool {
 	return slices.ContainsFunc(b.Features, func(f Feature) bool { return f.Name == feature })
+}
+
+// Tasks gives the tasks of the line that are for this unit, in their order.
+func (b *Build) Tasks() iter.Seq[*product.Task] {
+	return func(yield func(*product.Task) bool) {
+		for i := range b.Line.Tasks {
+			if t := &b.Line.Tasks[i]; t.When.Holds(b.Has) && !yield(t) {
+				return
+			}
+		}
+	}
 }
 
 // Cite names a place in the inputs so that it reads the same on every machine:

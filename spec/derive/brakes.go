@@ -122,13 +122,11 @@ var brakesAdjustFirst = declare(Decl{
 	Formula: "the distance after which new linings have bedded in, as the first-time task states it",
 	Source:  Source{Practice, "brakes are first adjusted after 200 miles"},
 }, func(e *Eval) quantity.Distance {
-	for _, task := range e.Build.Line.Tasks {
-		if task.ID.Value == "adjust-brakes-first" && len(task.At) > 0 {
-			return Read(e, task.At[0])
-		}
+	task := e.Build.Line.Task("adjust-brakes-first")
+	if task == nil || len(task.At) == 0 {
+		e.Absent("the line has no task adjust-brakes-first with a distance")
 	}
-	e.Absent("the line has no task adjust-brakes-first with a distance")
-	return 0
+	return Read(e, task.At[0])
 })
 
 var _ = declare(Decl{

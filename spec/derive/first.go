@@ -9,10 +9,7 @@ func init() {
 		Source:  Source{Practice, "the base list of tasks, unless the line gives its own"},
 	}, func(e *Eval) []Member {
 		var out []Member
-		for _, task := range e.Build.Line.Tasks {
-			if !task.When.Holds(e.Build.Has) {
-				continue
-			}
+		for task := range e.Build.Tasks() {
 			for i, at := range task.At {
 				out = append(out, readMember(e, task.ID.Value+"."+strconv.Itoa(i+1), at))
 			}

@@ -86,10 +86,7 @@ var ageValues = map[string]string{
 func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	p := Plan{Intervals: intervals(b)}
 	rate := usage(b.Sheet.Use)
-	for _, task := range b.Line.Tasks {
-		if !task.When.Holds(b.Has) {
-			continue
-		}
+	for task := range b.Tasks() {
 		id, trigger := task.ID.Value, task.Trigger.Value
 		interval, has := taskInterval(b, id)
 		switch trigger {
@@ -114,10 +111,7 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 
 // intervals lists how often each task of a unit is due.
 func intervals(b *spec.Build) (out []TaskInterval) {
-	for _, task := range b.Line.Tasks {
-		if !task.When.Holds(b.Has) {
-			continue
-		}
+	for task := range b.Tasks() {
 		if interval, has := taskInterval(b, task.ID.Value); has {
 			out = append(out, TaskInterval{task.ID.Value, interval})
 		}
@@ -213,8 +207,8 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []du
 	var out []duty
 	stages := stages(b)
 	for n, stage := range stages {
-		for _, task := range stage.build.Line.Tasks {
-			if !task.When.Holds(stage.build.Has) || !task.When.Holds(b.Has) {
+		for task := range stage.build.Tasks() {
+			if !task.When.Holds(b.Has) {
 				continue
 			}
 			for _, d := range stageDuties(stage.build, task, r) {
@@ -232,10 +226,10 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []du
 			}
 		}
 	}
-	for _, task := range b.Line.Tasks {
+	for task := range b.Tasks() {
 		id := task.ID.Value
 		name, known := ageValues[id]
-		if !known || task.Trigger.Value != "age" || !task.When.Holds(b.Has) {
+		if !known || task.Trigger.Value != "age" {
 			continue
 		}
 		if by, ok := age(name); ok {
@@ -246,7 +240,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []du
 }
 
 // stageDuties lists what the components fitted at one time ask of a task.
-func stageDuties(b *spec.Build, task product.Task, r rates) []duty {
+func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 	trigger := task.Trigger.Value
 	if trigger != "interval" && trigger != "age" {
 		return nil

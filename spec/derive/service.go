@@ -94,9 +94,9 @@ func evalAge(e *Eval, name string) (quantity.Date, bool) {
 var _ = limit(Limit{ID: "task-interval", NoMargin: true,
 	Protects: "care that nobody says how often to give is never given",
 	Check: func(e *Eval) {
-		for _, task := range e.Build.Line.Tasks {
+		for task := range e.Build.Tasks() {
 			trigger := task.Trigger.Value
-			if trigger != "interval" && trigger != "every-loads" || !task.When.Holds(e.Build.Has) {
+			if trigger != "interval" && trigger != "every-loads" {
 				continue
 			}
 			interval, ok := taskInterval(e.Build, task.ID.Value)

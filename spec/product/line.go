@@ -45,6 +45,14 @@ func (l *Line) Model(id string) *Model {
 	return nil
 }
 
+// Task finds a task, or nil.
+func (l *Line) Task(id string) *Task {
+	if i := slices.IndexFunc(l.Tasks, func(t Task) bool { return t.ID.Value == id }); i >= 0 {
+		return &l.Tasks[i]
+	}
+	return nil
+}
+
 // Maker is who builds the units: the content of line.yaml.
 type Maker struct {
 	ID          word                     `yaml:"id,required" doc:"A short name for the maker in small letters, digits and hyphens."`

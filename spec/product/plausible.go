@@ -139,13 +139,11 @@ func atMost(c *lineCheck, key string, given mass, share float64, of string, whol
 
 // oftenEnough holds a component's interval against the longest that its task stands.
 func (c *lineCheck) oftenEnough(id string, asked *Interval) {
-	for _, t := range c.Tasks {
-		if t.ID.Value == id && t.AtMost != nil {
-			tooLong(c, id, asked.Every, t.AtMost.Every, "")
-			tooLong(c, id, asked.Months, t.AtMost.Months, " months")
-			tooLong(c, id, asked.Loads, t.AtMost.Loads, " loads")
-			tooLong(c, id, asked.MotorHours, t.AtMost.MotorHours, " hours of the motor")
-		}
+	if t := c.Task(id); t != nil && t.AtMost != nil {
+		tooLong(c, id, asked.Every, t.AtMost.Every, "")
+		tooLong(c, id, asked.Months, t.AtMost.Months, " months")
+		tooLong(c, id, asked.Loads, t.AtMost.Loads, " loads")
+		tooLong(c, id, asked.MotorHours, t.AtMost.MotorHours, " hours of the motor")
 	}
 }
 

@@ -88,8 +88,8 @@ func (r *lineReader) switchOff() {
 		if kind != "task" {
 			continue
 		}
-		at := slices.IndexFunc(l.Tasks, func(t Task) bool { return t.ID.Value == id.Value })
-		if at < 0 {
+		task := l.Task(id.Value)
+		if task == nil {
 			var known []string
 			for _, t := range l.Tasks {
 				known = append(known, t.ID.Value)
@@ -97,9 +97,8 @@ func (r *lineReader) switchOff() {
 			r.Findings.Add(codeSwitchedOff.At(id.At, "there is no task %q", id.Value).DidYouMean(id.Value, known, ""))
 			continue
 		}
-		lost := l.Tasks[at].When
-		l.lost[id.Value] = lost
-		l.Tasks[at].When = s.Left(lost)
+		l.lost[id.Value] = task.When
+		task.When = s.Left(task.When)
 	}
 }
 

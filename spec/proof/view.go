@@ -105,7 +105,7 @@ func (v *view) meaning(kind Kind, id, lang string) logic.Formula {
 	case Task:
 		return v.applies(id)
 	case Job:
-		t := task(v.line, id)
+		t := v.line.Task(id)
 		if t == nil {
 			return logic.Any()
 		}
@@ -137,18 +137,9 @@ func (v *view) anyOf(uses []*Reference, lang string, which func(*Reference) bool
 // named lists the uses of a kind and name, in the order of the texts.
 func (v *view) named(kind Kind, name string) []*Reference { return v.used[kind+":"+Kind(name)] }
 
-func task(l *product.Line, id string) *product.Task {
-	for i := range l.Tasks {
-		if l.Tasks[i].ID.Value == id {
-			return &l.Tasks[i]
-		}
-	}
-	return nil
-}
-
 // applies says that a unit has a job.
 func (v *view) applies(id string) logic.Formula {
-	if t := task(v.line, id); t != nil {
+	if t := v.line.Task(id); t != nil {
 		return v.condition(t.When, "")
 	}
 	return logic.Any()

@@ -249,10 +249,8 @@ func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 
 // jobIsFor gives the condition of a job in words.
 func (v *view) jobIsFor(job string) string {
-	for _, t := range v.line.Tasks {
-		if t.ID.Value == job && !t.When.Always() {
-			return t.When.String()
-		}
+	if t := v.line.Task(job); t != nil && !t.When.Always() {
+		return t.When.String()
 	}
 	return "every unit"
 }
