@@ -72,7 +72,7 @@ func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
 				addTo(t, name, add[0], add[1])
 			}
 			var told bytes.Buffer
-			m, err := (&commands{Line: "line", Templates: "templates"}).load(&terminal.Terminal{Out: &told, Err: &told})
+			m, err := (&commands{Line: "line", Templates: "templates"}).load(terminal.New(&told, &told))
 			if err != nil {
 				t.Fatal(told.String())
 			}

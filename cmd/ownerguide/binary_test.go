@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -113,13 +114,31 @@ func inProcess(dir string, args ...string) outcome {
 	var stdout, stderr bytes.Buffer
 	code := -1
 	err := standingIn(dir, func() error {
-		code = run(context.Background(), args, strings.NewReader(""), &terminal.Terminal{Out: &stdout, Err: &stderr})
-		return nil
+		return unspoken(func() { code = run(context.Background(), args, strings.NewReader(""), terminal.New(&stdout, &stderr)) })
 	})
 	if err != nil {
 		return outcome{code: -1, stderr: err.Error()}
 	}
 	return outcome{code: code, stdout: stdout.String(), stderr: stderr.String()}
+}
+
+// unspoken does something and tells of what was said past the [terminal.Terminal], right
+// to standard output or standard error.
+func unspoken(do func()) error {
+	past, err := os.CreateTemp("", "ownerguide-test-")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(past.Name())
+	defer past.Close()
+	out, side := os.Stdout, os.Stderr
+	os.Stdout, os.Stderr = past, past
+	defer func() { os.Stdout, os.Stderr = out, side }()
+	do()
+	if info, err := past.Stat(); err != nil || info.Size() > 0 {
+		return errors.Join(err, errors.New("something is said past the terminal"))
+	}
+	return nil
 }
 
 // standingIn does something while this process stands in a folder.

@@ -24,7 +24,7 @@ import (
 
 // loadedOnce is the embedded line with its templates, which no test changes.
 var loadedOnce = sync.OnceValues(func() (*guide.Maker, error) {
-	return (&commands{}).load(&terminal.Terminal{Out: io.Discard, Err: io.Discard})
+	return (&commands{}).load(terminal.New(io.Discard, io.Discard))
 })
 
 func loaded(t testing.TB) *guide.Maker {

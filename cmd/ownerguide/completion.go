@@ -113,7 +113,7 @@ func (c *completeCommand) Run(k *kong.Context, t *terminal.Terminal) error {
 // lineOf reads the product line in use; nil when it is refused.
 func lineOf(folder string) *product.Line {
 	c := commands{Line: folder}
-	if c.settle(&terminal.Terminal{Out: io.Discard, Err: io.Discard}) != nil {
+	if c.settle(terminal.New(io.Discard, io.Discard)) != nil {
 		return nil
 	}
 	l, _, err := c.loadLine()

@@ -37,7 +37,7 @@ func edited(sheet string) string { return sheet + "notes: The left lamp was repl
 // saying runs something with a terminal and gives back what it said.
 func saying(run func(t *terminal.Terminal) error) (said string, err error) {
 	var out bytes.Buffer
-	t := &terminal.Terminal{Out: &out, Err: &out}
+	t := terminal.New(&out, &out)
 	if err = run(t); err != nil && !errors.Is(err, terminal.ErrFound) {
 		t.Problem(err)
 	}

@@ -104,7 +104,7 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal.Termi
 		kong.Name("ownerguide"),
 		kong.Description("Writes the owner guide of one trailer from its build sheet.\n\nExit codes: 0 done (warnings allowed), 1 errors found or a file could not be written, 2 wrong usage, 130 interrupted."),
 		kong.Vars{"version": guide.Version()},
-		kong.Writers(t, t.Err),
+		kong.Writers(t, t.Beside()),
 		kong.Exit(func(c int) { exited = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Bind(t),
@@ -115,7 +115,7 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal.Termi
 		panic(err) // the command line itself is declared wrongly
 	}
 	if len(args) == 0 { // as with a mistake, nothing was done
-		parser.Stdout = t.Err
+		parser.Stdout = t.Beside()
 		_, _ = parser.Parse([]string{"--help"})
 		return exitUsage
 	}

@@ -251,7 +251,7 @@ func TestStoppedRunCountsWhatIsInPlace(t *testing.T) {
 				out.stop, want = func() {}, exitErrors
 			}
 			args := slices.Concat([]string{"write", "--workers", "2", "--out", dir}, sheets)
-			if code := run(ctx, args, strings.NewReader(""), &terminal.Terminal{Out: out, Err: said}); code != want {
+			if code := run(ctx, args, strings.NewReader(""), terminal.New(out, said)); code != want {
 				t.Errorf("exit %d, want %d\n%s", code, want, said)
 			}
 			units, err := filepath.Glob(filepath.Join(dir, "BW-*"))

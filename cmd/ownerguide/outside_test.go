@@ -33,7 +33,7 @@ func goodSheets(t *testing.T) []string {
 func program(t testing.TB, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
 	var out, err bytes.Buffer
-	code = run(context.Background(), args, strings.NewReader(""), &terminal.Terminal{Out: &out, Err: &err})
+	code = run(context.Background(), args, strings.NewReader(""), terminal.New(&out, &err))
 	return code, out.String(), err.String()
 }
 
@@ -69,7 +69,7 @@ func (k *kept) write() {
 		}
 	}
 	var out, said bytes.Buffer
-	if run(context.Background(), append([]string{"write", "--out", k.dir}, k.args...), strings.NewReader(""), &terminal.Terminal{Out: &out, Err: &said}) != exitClean {
+	if run(context.Background(), append([]string{"write", "--out", k.dir}, k.args...), strings.NewReader(""), terminal.New(&out, &said)) != exitClean {
 		k.said = said.String()
 	}
 }

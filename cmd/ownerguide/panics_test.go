@@ -20,7 +20,7 @@ import (
 // fall over.
 func faultyMaker(t *testing.T, model string) *guide.Maker {
 	t.Helper()
-	m, err := (&commands{}).load(&terminal.Terminal{Out: io.Discard, Err: io.Discard})
+	m, err := (&commands{}).load(terminal.New(io.Discard, io.Discard))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +56,7 @@ func TestPanicIsAboutOneUnit(t *testing.T) {
 	})
 	t.Run("write", func(t *testing.T) {
 		var out, said bytes.Buffer
-		term := &terminal.Terminal{Out: &out, Err: &said}
+		term := terminal.New(&out, &said)
 		c := &writeCommand{Out: t.TempDir(), Paper: "letter", Format: "text"}
 		err := c.batch(t.Context(), term, m, sheets, sheets)
 		if err == nil {

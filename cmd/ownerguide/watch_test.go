@@ -63,7 +63,7 @@ func startWatching(t testing.TB, sheet string) *watching {
 	ctx, w.stop = context.WithCancel(context.Background())
 	t.Cleanup(w.stop)
 	go func() {
-		w.ended <- run(ctx, []string{"--line", "own/line", "--templates", "own/templates", "write", "--watch", "sheets"}, strings.NewReader(""), &terminal.Terminal{Out: &w.out, Err: &w.out})
+		w.ended <- run(ctx, []string{"--line", "own/line", "--templates", "own/templates", "write", "--watch", "sheets"}, strings.NewReader(""), terminal.New(&w.out, &w.out))
 	}()
 	w.wait(0, "watching; Ctrl-C ends it")
 	return w

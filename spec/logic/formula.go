@@ -202,9 +202,9 @@ func (n *node) written(inside bool) string {
 	return text
 }
 
-// Formula gives the rule over the options as facts. An option that the model
+// formula gives the rule over the options as facts. An option that the model
 // does not offer is a fact like any other here; see [Problem.Formulas].
-func (r Rule) Formula() Formula {
+func (r Rule) formula() Formula {
 	var objects []Formula
 	for _, o := range distinct(r.Objects) {
 		objects = append(objects, Fact(o))
@@ -242,7 +242,7 @@ func (p Problem) Formulas() []Formula {
 	var all []Formula
 	var named []string
 	for _, r := range p.Rules {
-		all = append(all, r.Formula())
+		all = append(all, r.formula())
 		named = append(named, r.Objects...)
 		if r.Kind == Requires || r.Kind == Excludes {
 			named = append(named, r.Subject)

@@ -141,7 +141,7 @@ func TestLearnedClausesFollow(t *testing.T) {
 				if s.Possible(Fact(a), Fact(b)) {
 					chosen := func(name string) bool { return s.has(s.facts[name]) }
 					for _, r := range p.Rules {
-						if !r.Formula().Holds(chosen) {
+						if !r.formula().Holds(chosen) {
 							t.Fatalf("seed %d: what was found breaks %v", seed, r)
 						}
 					}

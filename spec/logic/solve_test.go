@@ -84,7 +84,7 @@ func TestRuleFormulas(t *testing.T) {
 		choices(append(slices.Clone(p.Options), "not-offered"), func(choice map[string]bool) {
 			is := func(name string) bool { return choice[name] }
 			for _, r := range p.Rules {
-				if r.Formula().Holds(is) != keeps(r, choice) {
+				if r.formula().Holds(is) != keeps(r, choice) {
 					t.Fatalf("%v with %v", r, listed(choice))
 				}
 			}

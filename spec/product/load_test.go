@@ -264,13 +264,13 @@ func TestWords(t *testing.T) {
 	}
 	for name, got := range map[string]func() (string, source.Findings){
 		"Front box":                             func() (string, source.Findings) { return line.ComponentName("en", "box-front") },
-		"the plate bolts to the top of the box": func() (string, source.Findings) { return line.Because("en", "plate-on-box") },
+		"the plate bolts to the top of the box": func() (string, source.Findings) { return line.because("en", "plate-on-box") },
 	} {
 		if text, findings := got(); text != name || findings != nil {
 			t.Errorf("got %q, %v; want %q", text, findings, name)
 		}
 	}
-	if text, findings := line.Because("en", "nobody-knows"); text != "" || findings != nil {
+	if text, findings := line.because("en", "nobody-knows"); text != "" || findings != nil {
 		t.Errorf("got %q, %v", text, findings)
 	}
 	if got := line.languages(); !slices.Equal(got, []string{"en", "es"}) {

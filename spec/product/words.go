@@ -43,9 +43,9 @@ func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	return w.Value, findings
 }
 
-// Because gives the reason for an option rule, in English with a note when the
+// because gives the reason for an option rule, in English with a note when the
 // language lacks it.
-func (l *Line) Because(lang, id string) (string, source.Findings) {
+func (l *Line) because(lang, id string) (string, source.Findings) {
 	w, findings := lookUp(l, lang, "because", id, func(t *Texts) source.Map[word] { return t.Because })
 	return w.Value, findings
 }

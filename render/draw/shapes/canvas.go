@@ -22,8 +22,8 @@ type Canvas struct {
 	Views  []*doc.View // of a column, closed
 }
 
-// Add puts a shape on top of the others.
-func (c *Canvas) Add(s doc.Shape) { c.Shapes = append(c.Shapes, s) }
+// add puts a shape on top of the others.
+func (c *Canvas) add(s doc.Shape) { c.Shapes = append(c.Shapes, s) }
 
 // Pt is the point at x and y.
 func Pt(x, y float64) doc.Point { return doc.Point{X: x, Y: y} }
@@ -34,7 +34,7 @@ func (c *Canvas) Polyline(s doc.Style, closed bool, points ...doc.Point) {
 	for _, q := range points[1:] {
 		p.Segments = append(p.Segments, doc.Segment{To: q})
 	}
-	c.Add(p)
+	c.add(p)
 }
 
 // Line draws a straight line.
@@ -59,27 +59,27 @@ func (c *Canvas) RoundedRect(s doc.Style, x, y, w, h, r float64) {
 	corner(x+w, y+h-r, x+w, y+h-k*r, x+w-k*r, y+h, x+w-r, y+h)
 	corner(x+r, y+h, x+k*r, y+h, x, y+h-k*r, x, y+h-r)
 	corner(x, y+r, x, y+k*r, x+k*r, y, x+r, y)
-	c.Add(p)
+	c.add(p)
 }
 
 // Circle draws a circle around x and y.
 func (c *Canvas) Circle(s doc.Style, x, y, r float64) {
-	c.Add(&doc.Circle{Style: s, Center: Pt(x, y), Radius: r})
+	c.add(&doc.Circle{Style: s, Center: Pt(x, y), Radius: r})
 }
 
 // Curve draws one cubic curve.
 func (c *Canvas) Curve(s doc.Style, from, c1, c2, to doc.Point) {
-	c.Add(&doc.Path{Style: s, From: from, Segments: []doc.Segment{{Curve: true, C1: c1, C2: c2, To: to}}})
+	c.add(&doc.Path{Style: s, From: from, Segments: []doc.Segment{{Curve: true, C1: c1, C2: c2, To: to}}})
 }
 
 // Text puts a line of text with its baseline at y.
 func (c *Canvas) Text(x, y, size float64, anchor doc.Anchor, words string) {
-	c.Add(&doc.Label{At: Pt(x, y), Text: words, Size: size, Anchor: anchor, Ink: doc.Full})
+	c.add(&doc.Label{At: Pt(x, y), Text: words, Size: size, Anchor: anchor, Ink: doc.Full})
 }
 
 // BoldText is Text in bold.
 func (c *Canvas) BoldText(x, y, size float64, anchor doc.Anchor, words string) {
-	c.Add(&doc.Label{At: Pt(x, y), Text: words, Size: size, Anchor: anchor, Ink: doc.Full, Bold: true})
+	c.add(&doc.Label{At: Pt(x, y), Text: words, Size: size, Anchor: anchor, Ink: doc.Full, Bold: true})
 }
 
 // Arrow draws a line with a filled head at its end.
@@ -120,7 +120,7 @@ func (c *Canvas) Arc(s doc.Style, x, y, r, from, to float64) {
 			C1: Pt(pa.X-k*math.Sin(ra), pa.Y-k*math.Cos(ra)),
 			C2: Pt(pb.X+k*math.Sin(rb), pb.Y+k*math.Cos(rb))})
 	}
-	c.Add(p)
+	c.add(p)
 }
 
 // ArcArrow draws an arc with an arrow head at its end.

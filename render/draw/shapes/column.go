@@ -13,8 +13,8 @@ func (c *Canvas) NextLetter() string {
 	return string(rune('a' + n))
 }
 
-// Mark points with a sign at a place; a row below the picture says what it is.
-func (c *Canvas) Mark(sign, text string, at doc.Point) {
+// mark points with a sign at a place; a row below the picture says what it is.
+func (c *Canvas) mark(sign, text string, at doc.Point) {
 	c.Marks = append(c.Marks, Mark{Sign: sign, At: at})
 	c.Key = append(c.Key, doc.KeyRow{Sign: sign, Text: text})
 }

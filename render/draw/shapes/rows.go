@@ -182,12 +182,12 @@ func (c *Canvas) DrawRows(above, below Rows, top, bottom float64) {
 	}
 	// Dots once more, on top of leaders that pass over them.
 	for _, m := range slices.Concat(above.Marks, below.Marks) {
-		c.Dot(m.At)
+		c.dot(m.At)
 	}
 }
 
 // Balloon draws a circle with a number or a letter in it.
 func (c *Canvas) Balloon(x, y float64, sign string) {
 	c.Circle(doc.Style{Line: doc.Mark, Width: 1.1, Fill: doc.Mark}, x, y, c.BalloonRadius)
-	c.Add(&doc.Label{At: Pt(x, y+4), Text: sign, Size: c.SmallText, Anchor: doc.Center, Ink: doc.Paper, Bold: true})
+	c.add(&doc.Label{At: Pt(x, y+4), Text: sign, Size: c.SmallText, Anchor: doc.Center, Ink: doc.Paper, Bold: true})
 }

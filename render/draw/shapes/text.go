@@ -102,7 +102,7 @@ func (c *Canvas) BoldNote(x, y, size float64, text string) {
 // baseline after the last line. In a column the text stands below the picture.
 func (c *Canvas) Callout(x, y float64, text string, widest float64, to doc.Point) float64 {
 	if c.Narrow {
-		c.Mark(c.NextLetter(), text, to)
+		c.mark(c.NextLetter(), text, to)
 		return y
 	}
 	lines := Wrap(text, c.SmallText, widest)
@@ -129,11 +129,11 @@ func (c *Canvas) Callout(x, y float64, text string, widest float64, to doc.Point
 func (c *Canvas) Leader(from, to doc.Point) {
 	c.Polyline(doc.Style{Line: doc.Paper, Width: 2.6}, false, from, to)
 	c.Polyline(doc.Style{Line: doc.Mark, Width: 0.75}, false, from, to)
-	c.Dot(to)
+	c.dot(to)
 }
 
-// Dot draws the dot at the end of a leader.
-func (c *Canvas) Dot(at doc.Point) {
+// dot draws the dot at the end of a leader.
+func (c *Canvas) dot(at doc.Point) {
 	c.Circle(doc.Style{Fill: doc.Paper}, at.X, at.Y, 3.2)
 	c.Circle(doc.Style{Fill: doc.Mark}, at.X, at.Y, 2)
 }

@@ -306,7 +306,6 @@ type Cap uint8
 const (
 	ButtCap Cap = iota
 	RoundCap
-	SquareCap
 )
 
 // Join is the corner of a stroke.
@@ -316,7 +315,6 @@ type Join uint8
 const (
 	MiterJoin Join = iota
 	RoundJoin
-	BevelJoin
 )
 
 // Paint says what is done with a path.
@@ -357,15 +355,6 @@ func (p *Path) CurveTo(x1, y1, x2, y2, x, y float64) {
 
 // Close draws a line back to the start of the subpath and joins the ends.
 func (p *Path) Close() { p.add(segment{verb: 'h'}) }
-
-// Rectangle adds a closed rectangle.
-func (p *Path) Rectangle(b Box) {
-	p.MoveTo(b.X, b.Y)
-	p.LineTo(b.X+b.W, b.Y)
-	p.LineTo(b.X+b.W, b.Y+b.H)
-	p.LineTo(b.X, b.Y+b.H)
-	p.Close()
-}
 
 func (p *Path) add(s segment) { p.segments = append(p.segments, s) }
 
@@ -416,7 +405,7 @@ func (p *Pages) Draw(path Path, paint Paint) {
 	}
 }
 
-// rectangleSegments is how many segments [Path.Rectangle] adds.
+// rectangleSegments is how many segments a rectangle has: four sides, and the way back to the start.
 const rectangleSegments = 5
 
 // rectangleOf gives the rectangle that a path begins with, for which PDF has a short operator.

@@ -94,7 +94,7 @@ func TestDrawingIsTurnedOver(t *testing.T) {
 		p.Artifact(Layout)
 		p.Save()
 		p.LineCap(RoundCap)
-		p.LineJoin(BevelJoin)
+		p.LineJoin(Join(2)) // cut off
 		var path Path
 		path.MoveTo(10, 92)
 		path.LineTo(20.00004, 792)

@@ -273,7 +273,7 @@ func (p *painter) figure() *Element {
 	frame.Rectangle(box)
 	m.Draw(frame, Clip)
 	m.LineCap(RoundCap)
-	m.LineJoin(BevelJoin)
+	m.LineJoin(Join(2)) // cut off
 	m.FillColour(Colour{255, 160, 0})
 	m.LineWidth(2)
 	shape.MoveTo(72, top+60)
@@ -299,4 +299,13 @@ func picture() image.Image {
 		img.Set(i%8, i/8, color.RGBA{uint8(i * 4), 100, 50, 255})
 	}
 	return img
+}
+
+// Rectangle adds a closed rectangle.
+func (p *Path) Rectangle(b Box) {
+	p.MoveTo(b.X, b.Y)
+	p.LineTo(b.X+b.W, b.Y)
+	p.LineTo(b.X+b.W, b.Y+b.H)
+	p.LineTo(b.X, b.Y+b.H)
+	p.Close()
 }

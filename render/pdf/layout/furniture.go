@@ -14,18 +14,17 @@ import (
 
 // Places of running heads and feet, counted from the text area, and of the tab at the outer edge.
 const (
-	headAbove    = 19.2 // baseline of the head above the text area
-	footBelow    = 21.3 // baseline of the foot below it
-	noticeBelow  = 3    // baseline of the maker's notice on the first page
-	noticeLead   = 10
-	tabHigh      = 30
-	tabPitch     = 36
-	tabBorder    = 1.5 // of a tab of a later part
-	tabClear     = 15  // ink of a tab from the trimmed edge: a printer leaves the edge blank
-	footCardRoom = 22
-	draftTop     = 12 // of the field that marks a draft, from the top of the paper
-	draftHigh    = 12
-	draftPad     = 6
+	headAbove   = 19.2 // baseline of the head above the text area
+	footBelow   = 21.3 // baseline of the foot below it
+	noticeBelow = 3    // baseline of the maker's notice on the first page
+	noticeLead  = 10
+	tabHigh     = 30
+	tabPitch    = 36
+	tabBorder   = 1.5 // of a tab of a later part
+	tabClear    = 15  // ink of a tab from the trimmed edge: a printer leaves the edge blank
+	draftTop    = 12  // of the field that marks a draft, from the top of the paper
+	draftHigh   = 12
+	draftPad    = 6
 )
 
 // furniture makes what stands around the text of a page: the title of the chapter above, unit, revision and page below, and the number of

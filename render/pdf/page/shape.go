@@ -17,11 +17,11 @@ func Rule(x1, y1, x2, y2, width float64) *Shape {
 
 // boxSteps is the outline of a rectangle.
 func boxSteps(x, y, w, h float64) []Step {
-	return Polygon(Point{x, y}, Point{x + w, y}, Point{x + w, y + h}, Point{x, y + h})
+	return polygon(Point{x, y}, Point{x + w, y}, Point{x + w, y + h}, Point{x, y + h})
 }
 
-// Polygon is a closed outline.
-func Polygon(corners ...Point) []Step {
+// polygon is a closed outline.
+func polygon(corners ...Point) []Step {
 	var out []Step
 	for i, c := range corners {
 		verb := byte('l')
@@ -63,11 +63,11 @@ func Alert(x, y, h float64, triangle, mark Colour) []Item {
 	w := h * AlertWide
 	mid := x + w/2
 	body := &Shape{
-		Steps: Polygon(Point{mid, y + 0.07*h}, Point{x + 0.93*w, y + 0.93*h}, Point{x + 0.07*w, y + 0.93*h}),
+		Steps: polygon(Point{mid, y + 0.07*h}, Point{x + 0.93*w, y + 0.93*h}, Point{x + 0.07*w, y + 0.93*h}),
 		Fill:  &triangle, Line: &triangle, Width: 0.14 * h, Round: true,
 	}
 	stroke := &Shape{
-		Steps: Polygon(Point{mid - 0.095*h, y + 0.32*h}, Point{mid + 0.095*h, y + 0.32*h}, Point{mid + 0.057*h, y + 0.68*h}, Point{mid - 0.057*h, y + 0.68*h}),
+		Steps: polygon(Point{mid - 0.095*h, y + 0.32*h}, Point{mid + 0.095*h, y + 0.32*h}, Point{mid + 0.057*h, y + 0.68*h}, Point{mid - 0.057*h, y + 0.68*h}),
 		Fill:  &mark,
 	}
 	return []Item{body, stroke, Disc(mid, y+0.82*h, 0.09*h, mark)}
@@ -76,7 +76,7 @@ func Alert(x, y, h float64, triangle, mark Colour) []Item {
 // Octagon draws the mark of a limit, as a filled octagon of a height.
 func Octagon(x, y, h float64) Item {
 	c := h * 0.2929 // what an octagon's corner cuts off: 1 - 1/√2
-	outline := Polygon(Point{x + c, y}, Point{x + h - c, y}, Point{x + h, y + c}, Point{x + h, y + h - c}, Point{x + h - c, y + h}, Point{x + c, y + h},
+	outline := polygon(Point{x + c, y}, Point{x + h - c, y}, Point{x + h, y + c}, Point{x + h, y + h - c}, Point{x + h - c, y + h}, Point{x + c, y + h},
 		Point{x, y + h - c}, Point{x, y + c})
 	return &Shape{Steps: outline, Fill: &Black}
 }

@@ -27,7 +27,7 @@ import (
 // progress is shown only on a terminal. What is not the program's own, be it
 // from a file, a name or the command line, is made [source.Printable].
 type Terminal struct {
-	Out, Err    io.Writer
+	out, err    io.Writer
 	Interactive bool  // standard error is a terminal that can clear a line: progress may be shown
 	Quiet       bool  // no notes and no progress
 	inside      bool  // a finding named a file inside the program
@@ -35,18 +35,23 @@ type Terminal struct {
 	Failed      error // the first result that could not be written
 }
 
-func New(out, err *os.File) *Terminal {
-	return &Terminal{Out: out, Err: err, Interactive: ClearsLines(term.IsTerminal(int(err.Fd())), os.Getenv("TERM"))}
+// New speaks to whatever reads results, and what is said beside them.
+func New(out, err io.Writer) *Terminal {
+	screen, is := err.(*os.File)
+	return &Terminal{out: out, err: err, Interactive: is && clearsLines(term.IsTerminal(int(screen.Fd())), os.Getenv("TERM"))}
 }
 
-// ClearsLines tells whether a line can be cleared and written again, which takes a
+// Beside is where the command line library says what is no result.
+func (t *Terminal) Beside() io.Writer { return t.err }
+
+// clearsLines tells whether a line can be cleared and written again, which takes a
 // terminal that is not one of those that only print.
-func ClearsLines(isTerminal bool, kind string) bool { return isTerminal && kind != "dumb" }
+func clearsLines(isTerminal bool, kind string) bool { return isTerminal && kind != "dumb" }
 
 // Write implements [io.Writer] for whole results that are not lines of text for
 // people: a mail, a drawing, a schema, a help page.
 func (t *Terminal) Write(data []byte) (int, error) {
-	n, err := t.Out.Write(data)
+	n, err := t.out.Write(data)
 	if t.Failed == nil && err != nil {
 		t.Failed = fmt.Errorf("writing the result: %w", PlainError(err))
 	}
@@ -89,7 +94,7 @@ func (t *Terminal) Findings(found source.Findings) error {
 // SideFindings prints findings beside a result.
 func (t *Terminal) SideFindings(found source.Findings) error {
 	t.inside = t.inside || slices.ContainsFunc(found, pointsInside)
-	return found.WriteText(t.Err)
+	return found.WriteText(t.err)
 }
 
 // Finish ends what a command said.
@@ -107,7 +112,7 @@ func pointsInside(f source.Finding) bool {
 }
 
 // Say prints lines beside a result.
-func (t *Terminal) Say(l Lines) { _, _ = io.WriteString(t.Err, l.text()) }
+func (t *Terminal) Say(l Lines) { _, _ = io.WriteString(t.err, l.text()) }
 
 // Problem reports what stopped the program: each of several errors on a line of
 // its own, with what to do about it.
@@ -167,12 +172,12 @@ func (t *Terminal) Bar(done, all int) {
 	}
 	const width = 30
 	filled := width * done / all
-	fmt.Fprintf(t.Err, "\r\x1b[K[%s%s] %d of %d", strings.Repeat("=", filled), strings.Repeat(" ", width-filled), done, all)
+	fmt.Fprintf(t.err, "\r\x1b[K[%s%s] %d of %d", strings.Repeat("=", filled), strings.Repeat(" ", width-filled), done, all)
 }
 
 func (t *Terminal) Done() {
 	if t.Interactive && !t.Quiet {
-		fmt.Fprint(t.Err, "\r\x1b[K")
+		fmt.Fprint(t.err, "\r\x1b[K")
 	}
 }
 
