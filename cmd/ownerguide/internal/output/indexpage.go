@@ -14,7 +14,6 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
-	"slices"
 	"strings"
 	"time"
 )
@@ -103,14 +102,14 @@ func narrowed() string {
 	return b.String()
 }
 
-// linked are the files of a unit that its row leads to: for the print room, and
-// for the office.
+// The files of a unit that its row leads to: for the print room, and for the office.
 var (
-	printRoom   = []link{{"guide.pdf", "Guide", "guide of %s as PDF"}, {"card.pdf", "Card", "card of %s as PDF"}, {"handover.pdf", "Hand-over", "hand-over leaf of %s as PDF"}}
-	officeFiles = []link{{"calculations.html", "Calculations", "calculations of %s"}, {"service.ics", "Dates", "service dates of %s"}, {"record.json", "Record", "record of %s"}}
+	printRoom   = []link{{"guide.pdf", "Guide", "Guide, guide of ", " as PDF"}, {"card.pdf", "Card", "Card, card of ", " as PDF"}, {"handover.pdf", "Hand-over", "Hand-over, hand-over leaf of ", " as PDF"}}
+	officeFiles = []link{{"calculations.html", "Calculations", "Calculations, calculations of ", ""}, {"service.ics", "Dates", "Dates, service dates of ", ""}, {record.File, "Record", "Record, record of ", ""}}
 )
 
-type link struct{ name, text, label string }
+// link is one of them; its label has the serial number between before and after.
+type link struct{ name, text, before, after string }
 
 // Row lists one unit. A serial number has nothing that an address would have to
 // write otherwise; a place without a record is named and leads nowhere.
@@ -137,13 +136,7 @@ func (x *index) Row(p Place, e register.Entry) {
 		x.write("<details><summary>", terminal.Counted(n, "option"), "</summary>", html.EscapeString(e.Options), "</details>")
 	}
 	x.write("</td><td class=\"print\">")
-	for _, l := range printRoom {
-		note := ""
-		if l.name == "guide.pdf" {
-			note = " <small>" + terminal.Counted(e.Pages, "page") + "</small>"
-		}
-		x.link(e, l, note)
-	}
+	x.links(e, name, printRoom)
 	x.write("</td>", state, "<td data-head=\"Issued\">", day(e.Issued), "<small>revision ", e.Revision)
 	for _, k := range strings.Fields(e.Kept) {
 		k, _, _ = strings.Cut(k, ":")
@@ -154,9 +147,7 @@ func (x *index) Row(p Place, e register.Entry) {
 		x.write(" data-head=\"Delivered\"")
 	}
 	x.write(">", day(e.Delivered), "</td><td class=\"office\">")
-	for _, l := range officeFiles {
-		x.link(e, l, "")
-	}
+	x.links(e, name, officeFiles)
 	x.write("</td></tr>\n")
 }
 
@@ -170,13 +161,26 @@ func day(iso string) string {
 	return "<time datetime=\"" + iso + "\">" + d.Format("Jan\u00a02, 2006") + "</time>"
 }
 
-// link leads to a file of a unit that has it.
-func (x *index) link(e register.Entry, l link, note string) {
-	if l.name != record.File && !slices.Contains(strings.Fields(e.Files), l.name) {
-		return
+// links lead to the files that a unit has.
+func (x *index) links(e register.Entry, unit string, links []link) {
+	for _, l := range links {
+		if l.name != record.File && !hasFile(e, l.name) {
+			continue
+		}
+		x.write("<a href=\"", unit, "/", l.name, "\" aria-label=\"", l.before, unit, l.after, "\">", l.text, "</a> ")
+		if l.name == "guide.pdf" {
+			x.write("<small>", terminal.Counted(e.Pages, "page"), "</small> ")
+		}
 	}
-	name := html.EscapeString(e.Serial)
-	x.write("<a href=\"", name, "/", l.name, "\" aria-label=\"", l.text, ", ", strings.Replace(l.label, "%s", name, 1), "\">", l.text, "</a>", note, " ")
+}
+
+func hasFile(e register.Entry, name string) bool {
+	for file := range strings.FieldsSeq(e.Files) {
+		if file == name {
+			return true
+		}
+	}
+	return false
 }
 
 // stateOf says how far a unit's guide has come: the classes of its row and the
