@@ -40,7 +40,7 @@ const questions = [
   { ask: 'How many tie-downs?', has: /How many, and how strong/, answer: /(tie-down|strap|chain)/i, type: 'tie down how many', pick: /how many/i },
   { ask: 'How do I couple it?', answer: /(parking brake|chock|ball)/i, route: [/^Contents/, /Couple and uncouple/, /step by step/] },
   { ask: 'Where is the VIN?', answer: /stamped/i, type: 'vin', pick: /stamped|VIN/i },
-  { ask: 'How do I test the breakaway?', has: /breakaway/i, answer: /(pull the|pin|lever)/i, type: 'test breakaway', pick: /breakaway/i },
+  { ask: 'How do I test the breakaway?', has: /breakaway/i, answer: /(pull the|pin|lever)/i, type: 'test breakaway', pick: /breakaway system/i },
   { ask: 'A hub is hot', answer: /(cool|grease|bearing|brake|hand)/i, type: 'hot hub', pick: /hot|heat/i },
   { ask: 'How high must the coupler stand?', answer: /\d+(\.\d+)? in\b/, type: 'coupler height', pick: /height|tow vehicle/i },
   { ask: 'The battery is empty', has: /Voltage at rest/i, answer: /(charge|\d V)/i, type: 'empty battery', pick: /batter/i },
@@ -82,7 +82,7 @@ async function tap(page, words) {
   const found = await page.evaluateHandle(([source, flags]) => {
     const words = new RegExp(source, flags);
     const say = e => e.textContent.replace(/\s+/g, ' ').replace(/^ ?[\d.]+ /, '').trim();
-    return Array.from(document.querySelectorAll('#start a, #toc a, #toc summary, #signs a, .bar a')).find(e => {
+    return Array.from(document.querySelectorAll('#start a, #toc a, #toc summary, #signs a, .fault summary, .rows a, .bar a')).find(e => {
       const box = e.getBoundingClientRect();
       return e.checkVisibility() && box.bottom > 0 && box.top < innerHeight * 3 && words.test(say(e));
     });

@@ -8,37 +8,36 @@ import (
 	"ownerguide/render/doc"
 )
 
-// signs lists what one may notice, by the sections of the trouble chapter, each
-// leading to its row. A symptom stands under every section whose title shares a
-// word with it: who sees a deck that hangs looks under the deck, though the
-// cause is hydraulic.
+// signs leads to the sections of the trouble chapter, where what one may notice
+// stands row by row.
 func (p *page) signs() {
-	a := p.aids
-	var sections []*doc.Section
-	for n := range doc.Walk([]*doc.Section{a.trouble}) {
-		if s, ok := n.(*doc.Section); ok && a.signs[s] != nil {
-			sections = append(sections, s)
+	p.printf("<nav id=\"signs\" class=\"signs aid\" aria-label=\"%s\">\n<ul class=\"chips\">\n", p.count("screen.signs", p.aids.signCount()))
+	for _, s := range p.aids.places {
+		p.printf("<li><a href=\"#%s\">%s</a></li>\n", esc(s.ID), esc(s.Short))
+	}
+	p.text("</ul>\n</nav>\n")
+}
+
+// elsewhere lists, at the end of a section of trouble, the symptoms of others that
+// share a word with its title: who sees a deck that hangs looks under the deck,
+// though the cause is hydraulic.
+func (p *page) elsewhere(s *doc.Section) {
+	title, open := doc.PlainText(s.Heading), false
+	for _, other := range p.aids.places {
+		if other == s {
+			continue
 		}
-	}
-	p.printf("<nav id=\"signs\" class=\"signs aid\" aria-label=\"%s\">\n<ul class=\"chips\">\n", p.count("screen.signs", a.signCount()))
-	for _, s := range sections {
-		p.printf("<li><a href=\"#signs-%s\">%s</a></li>\n", esc(s.ID), esc(s.Short))
-	}
-	p.text("</ul>\n")
-	for _, s := range sections {
-		p.printf("<p class=\"head\" id=\"signs-%s\">%s</p>\n<ul class=\"rows\">\n", esc(s.ID), esc(s.Short))
-		list := slices.Clone(a.signs[s])
-		for _, other := range sections {
-			if other != s {
-				list = append(list, p.alike(a.signs[other], doc.PlainText(s.Heading))...)
+		for _, sign := range p.alike(p.aids.signs[other], title) {
+			if !open {
+				open = true
+				p.text("<ul class=\"rows aid\">\n")
 			}
-		}
-		for _, sign := range list {
 			p.printf("<li><a href=\"#%s\">%s</a></li>\n", esc(sign.id), esc(sign.words))
 		}
+	}
+	if open {
 		p.text("</ul>\n")
 	}
-	p.text("</nav>\n")
 }
 
 // alike are the symptoms that name something the title names.

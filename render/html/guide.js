@@ -63,6 +63,19 @@ for (const [section, e] of last) {
   });
 }
 
+// Jobs and trouble are put away below their titles, and opened by whatever leads into them, also in browsers that do not see to that themselves.
+const folds = all("details.fold");
+const reveal = () => {
+  const target = id(decodeURIComponent(location.hash.slice(1))), shut = target && target.closest("details:not([open])");
+  if (shut) shut.open = true;
+  return shut && target;
+};
+for (const fold of folds) fold.open = false;
+reveal();
+if (location.hash) id(decodeURIComponent(location.hash.slice(1)))?.scrollIntoView(); // what stood above it is shorter now
+addEventListener("hashchange", () => reveal()?.scrollIntoView());
+addEventListener("beforeprint", () => { for (const fold of folds) fold.open = true; });
+
 // The next job is the first visit that is not ticked.
 const visits = all("tr[data-date]");
 function next() {
@@ -103,14 +116,15 @@ const textOf = (target) => {
 };
 let entries;
 const prepare = () => {
-  const met = new Set(), once = (a) => !met.has(a.hash + a.textContent) && met.add(a.hash + a.textContent);
-  entries = entries || all("#signs .rows a, #a-z a").filter(once).map((a) => {
-    const target = id(a.hash.slice(1));
-    const chapter = target.closest("section.l1");
-    const head = chapter && chapter.querySelector("h1, h2");
-    const answer = a.nextElementSibling;
-    return { a, target, title: split(a.textContent), sign: target.matches("tr"), answer: answer ? answer.textContent : "", chapter: head ? head.textContent : "" };
-  });
+  const met = new Set(), once = (e) => !met.has(e.hash + e.text) && met.add(e.hash + e.text);
+  const entry = (hash, text, answer) => {
+    const target = id(hash.slice(1)), head = target.closest("section.l1")?.querySelector("h1, h2");
+    return { hash, text, target, title: split(text), answer, chapter: head ? head.textContent : "" };
+  };
+  entries = entries || [
+    ...all(".fault .folded[id]").map((e) => entry("#" + e.id, e.previousElementSibling.textContent.replace(/\.$/, ""), "")),
+    ...all("#a-z a").map((a) => entry(a.hash, a.textContent, a.nextElementSibling?.textContent || "")),
+  ].filter(once);
 };
 const begins = (list, word) => list.some((w) => w.startsWith(word) || (w.length > 3 && endings.some((end) => word === w + end)));
 // Where no place names all words, loose takes those that name one of them.
@@ -123,7 +137,8 @@ const rank = (e, wanted, loose) => {
     else if (!loose) return null;
   }
   if (loose && body) return null;
-  return { e, sum: sum - e.title.length / 50, body };
+  // A place with several answers below their titles comes after the answer itself.
+  return { e, sum: sum - e.title.length / 50 - (e.target.querySelector(".fold") ? 2 : 0), body };
 };
 const search = () => {
   prepare();
@@ -141,8 +156,8 @@ const search = () => {
   ranked = ranked.slice(0, 12);
   for (const { e } of ranked) {
     const li = document.createElement("li"), a = document.createElement("a");
-    a.href = e.a.hash;
-    a.textContent = e.a.textContent;
+    a.href = e.hash;
+    a.textContent = e.text;
     li.append(a);
     for (const [tag, text] of [["b", e.answer], ["small", e.chapter]]) {
       if (!text) continue;

@@ -21,13 +21,10 @@ func (p *page) jobLine(n *doc.JobLine) {
 }
 
 func (p *page) trouble(n *doc.Trouble) {
-	p.text("<div class=\"fault\"")
-	if n.ID != "" {
-		p.printf(" id=\"%s\"", esc(n.ID))
-	}
-	p.text(">\n<p class=\"symptom\">")
+	p.text("<div class=\"fault\">\n<details class=\"fold\" open><summary class=\"symptom\">")
 	p.inlines(n.Symptom)
-	p.text("</p>\n")
+	p.text("</summary>\n")
+	p.folded(n.ID)
 	if len(n.Causes) > 0 {
 		p.text("<p class=\"cause\">")
 		p.inlines(n.Cause())
@@ -45,7 +42,18 @@ func (p *page) trouble(n *doc.Trouble) {
 	for _, l := range n.Limits {
 		p.block(l)
 	}
-	p.text("</div>\n")
+	p.text("</div></details>\n</div>\n")
+}
+
+// folded opens what stands below the title of a fold. All folds stand open in the
+// file, and the script alone puts them away: without it everything is read.
+// Links lead to what is put away and not to its title, since a browser opens only
+// that in which the target of a link stands.
+func (p *page) folded(id string) {
+	if id != "" {
+		id = " id=\"" + esc(id) + "\""
+	}
+	p.printf("<div class=\"folded\"%s>\n", id)
 }
 
 func (p *page) caution(c *doc.Caution) {

@@ -2,6 +2,7 @@ package html
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,8 +23,10 @@ type aids struct {
 	due     *doc.Section               // where that stands
 	checks  int                        // boxes of the check list
 	points  int                        // of the walk-around
-	signs   map[*doc.Section][]symptom // by section of the trouble chapter, in order
+	places  []*doc.Section             // of the trouble chapter that hold symptoms, in order
+	signs   map[*doc.Section][]symptom // by such a section, in order
 	rows    map[*doc.Row]string        // ids of rows that lists lead to
+	folds   map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
 	call    *strings.Replacer          // makes links of the contacts' numbers and addresses in escaped text
 }
 
@@ -37,7 +40,7 @@ func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
 	}
-	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, call: callable(g.Contacts)}
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, folds: map[*doc.Section]bool{}, call: callable(g.Contacts)}
 	onCard := map[string]bool{}
 	if g.Card != nil {
 		for n := range doc.Walk(g.Card.Sections) {
@@ -48,14 +51,43 @@ func gather(g *doc.Guide) *aids {
 	}
 	for _, chapter := range g.Sections {
 		a.gather(chapter, chapter, onCard)
+		a.lookedUp(chapter)
 	}
 	return a
 }
 
+// lookedUp folds the sections of a chapter that has no steps, and a table in most
+// sections: it is there to look things up.
+func (a *aids) lookedUp(chapter *doc.Section) {
+	for n := range doc.Walk([]*doc.Section{chapter}) {
+		if l, ok := n.(*doc.List); ok && l.Ordered {
+			return
+		}
+	}
+	var parts []*doc.Section
+	tables := 0
+	for _, b := range chapter.Blocks {
+		if s, ok := b.(*doc.Section); ok && s.Heading != nil {
+			parts = append(parts, s)
+			if slices.ContainsFunc(s.Blocks, func(b doc.Block) bool { _, table := b.(*doc.Table); return table }) {
+				tables++
+			}
+		}
+	}
+	if chapter.Role == doc.RoleChapter && len(parts) > 1 && 2*tables > len(parts) {
+		for _, s := range parts {
+			a.folds[s] = true
+		}
+	}
+}
+
 func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
-	if s.Role == doc.RoleStop {
+	switch s.Role {
+	case doc.RoleStop:
 		a.walk = chapter
 		a.points++
+	case doc.RoleTask:
+		a.folds[s] = s.Heading != nil
 	}
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
@@ -69,6 +101,9 @@ func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
 			a.table(b, s)
 		case *doc.Trouble:
 			a.trouble = chapter
+			if a.signs[s] == nil {
+				a.places = append(a.places, s)
+			}
 			a.signs[s] = append(a.signs[s], symptom{b.ID, strings.TrimSuffix(doc.PlainText(b.Symptom...), ".")})
 		}
 	}

@@ -112,10 +112,20 @@ func TestContactsInTextAreLinks(t *testing.T) {
 
 // Who sees a deck that hangs looks under the deck, though the cause is the pump.
 func TestSymptomsStandWhereTheyAreSought(t *testing.T) {
-	_, list, _ := strings.Cut(written(t, ownersGuide()), `id="signs-deck"`)
-	deck, _, _ := strings.Cut(list, `</ul>`)
+	_, list, _ := strings.Cut(written(t, ownersGuide()), `<section id="deck"`)
+	deck, _, _ := strings.Cut(list, `</section>`)
 	if !strings.Contains(deck, "A board is split") || !strings.Contains(deck, `<a href="#sign-stuck">The deck will not come down</a>`) || strings.Contains(deck, "whines") {
 		t.Errorf("under Deck stands %s", deck)
+	}
+}
+
+// Jobs, trouble and tables to look things up in stand open in the file: only the
+// script puts them away.
+func TestFoldsStandOpen(t *testing.T) {
+	page := written(t, ownersGuide())
+	folds := strings.Count(page, `<details class="fold" open><summary`)
+	if inside := strings.Count(page, `<div class="folded"`); folds == 0 || inside != folds {
+		t.Errorf("%d folds, %d put away", folds, inside)
 	}
 }
 

@@ -13,6 +13,11 @@ func (p *page) table(t *doc.Table) {
 	if p.aids != nil && p.aids.numbers == t {
 		id = " id=\"numbers\""
 	}
+	if p.aids != nil && len(t.Rows) > 0 && p.aids.visits[t.Rows[0]] > 0 { // the first screen tells the next one
+		p.printf("<details class=\"fold\" open><summary class=\"aid\">%s</summary>\n", esc(t.Caption))
+		p.folded("")
+		defer p.text("</div></details>\n")
+	}
 	p.printf("<table%s class=\"%s\">\n", id, esc(string(t.Role)))
 	if t.Caption != "" {
 		p.printf("<caption>%s</caption>\n", esc(t.Caption))

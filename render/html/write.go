@@ -274,7 +274,12 @@ func (p *page) section(s *doc.Section) {
 	if p.aids != nil && p.aids.trip == s {
 		daily = " data-daily" // ticks of another day do not count
 	}
-	p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark, daily)
+	fold := p.aids != nil && p.aids.folds[s]
+	if fold {
+		p.printf("<section class=\"%s l%d%s\"><details class=\"fold\" open><summary>\n", esc(string(s.Role)), s.Level, changedClass(s))
+	} else {
+		p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark, daily)
+	}
 	if h := s.Heading; h != nil {
 		level := min(s.Level+1, 6)
 		if s.Role == doc.RoleCover {
@@ -292,7 +297,7 @@ func (p *page) section(s *doc.Section) {
 		if s.Level == 1 {
 			id = " id=\"h-" + esc(s.ID) + "\"" // names the landmark
 		}
-		if linked(h) || level == 1 {
+		if linked(h) || level == 1 || fold {
 			open, end = "", ""
 		}
 		p.printf("<h%d%s%s>%s%s%s%s", level, id, class, open, p.changed(s), p.changed(h), number(s.Number))
@@ -305,12 +310,22 @@ func (p *page) section(s *doc.Section) {
 		}
 		p.text("\n")
 	}
+	if fold {
+		p.text("</summary>\n")
+		p.folded(s.ID)
+	}
 	if p.aids != nil && s == p.aids.trouble {
 		p.signs()
 	}
 	p.blocks(s.Blocks)
+	if p.aids != nil && p.aids.signs[s] != nil {
+		p.elsewhere(s)
+	}
 	if s.Level == 1 && s.Role == doc.RoleChapter && p.aids == nil && contents(p.guide) != nil {
 		p.printf("<p class=\"back\"><a href=\"#toc\">%s</a></p>\n", p.word("back-to-contents"))
+	}
+	if fold {
+		p.text("</div></details>\n")
 	}
 	p.text("</section>\n")
 }
