@@ -44,6 +44,7 @@ type index struct {
 	out  *bufio.Writer
 	tail []byte
 	rows int
+	days map[string]string // as the page says them, by ISO 8601: thousands of rows share them
 }
 
 // rowsInBody is how many rows share a body, which a browser passes over as a whole
@@ -71,7 +72,7 @@ func BeginIndex(w io.Writer, units int) (*index, error) {
 	out := bufio.NewWriterSize(w, 64<<10)
 	_, _ = out.Write(before) // an error stays until the end
 	_, _ = out.WriteString(rows)
-	return &index{out: out, tail: after}, nil
+	return &index{out: out, tail: after, days: map[string]string{}}, nil
 }
 
 // End writes what stands after the rows, and tells whether all could be written.
@@ -137,7 +138,7 @@ func (x *index) Row(p Place, e register.Entry) {
 	}
 	x.write("</td><td class=\"print\">")
 	x.links(e, name, printRoom)
-	x.write("</td>", state, "<td data-head=\"Issued\">", day(e.Issued), "<small>revision ", e.Revision)
+	x.write("</td>", state, "<td data-head=\"Issued\">", x.day(e.Issued), "<small>revision ", e.Revision)
 	for _, k := range strings.Fields(e.Kept) {
 		k, _, _ = strings.Cut(k, ":")
 		x.write(" <a href=\"", name, "/revisions/", k, "/guide.html\" aria-label=\"revision ", k, " of ", name, "\">", k, "</a>")
@@ -146,19 +147,24 @@ func (x *index) Row(p Place, e register.Entry) {
 	if e.Delivered != "" {
 		x.write(" data-head=\"Delivered\"")
 	}
-	x.write(">", day(e.Delivered), "</td><td class=\"office\">")
+	x.write(">", x.day(e.Delivered), "</td><td class=\"office\">")
 	x.links(e, name, officeFiles)
 	x.write("</td></tr>\n")
 }
 
 // day writes a day of a record, which has it as ISO 8601, as the page says days;
 // anything else is left as it is.
-func day(iso string) string {
+func (x *index) day(iso string) string {
+	if said, ok := x.days[iso]; ok {
+		return said
+	}
 	d, err := time.Parse(time.DateOnly, iso)
 	if err != nil {
 		return html.EscapeString(iso)
 	}
-	return "<time datetime=\"" + iso + "\">" + d.Format("Jan\u00a02, 2006") + "</time>"
+	said := "<time datetime=\"" + iso + "\">" + d.Format("Jan\u00a02, 2006") + "</time>"
+	x.days[iso] = said
+	return said
 }
 
 // links lead to the files that a unit has.

@@ -17,6 +17,7 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -187,13 +188,30 @@ func (s *Stock) Settle() error {
 			if err != nil {
 				return err
 			}
-			err = s.each(func(p Place, e register.Entry) {
-				if !p.Absent {
-					page.Row(p, e)
+			type row struct {
+				Place
+				register.Entry
+			}
+			rows := make(chan row, rowsInBody)
+			err = parallel.Do(func() error { // half of the time goes into the rows
+				defer close(rows)
+				return s.each(func(p Place, e register.Entry) {
+					if !p.Absent {
+						rows <- row{p, e}
+					}
+					if sheet.ValidSerial(p.Name) {
+						known.Add(e)
+					}
+				})
+			}, func() error {
+				defer func() {
+					for range rows { // a row that panics does not hold up the others
+					}
+				}()
+				for r := range rows {
+					page.Row(r.Place, r.Entry)
 				}
-				if sheet.ValidSerial(p.Name) {
-					known.Add(e)
-				}
+				return nil
 			})
 			return errors.Join(err, page.End())
 		})

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strconv"
 )
 
 // ErrFound says that findings, already printed, were errors.
@@ -60,5 +61,5 @@ func Counted(n int, word string) string {
 	if n != 1 {
 		word += "s"
 	}
-	return fmt.Sprintf("%d %s", n, word)
+	return strconv.Itoa(n) + " " + word
 }
