@@ -12,6 +12,7 @@ import (
 	"ownerguide/spec/source"
 	"path"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 )
 
@@ -93,6 +94,8 @@ func (c *commands) load(t *terminal.Terminal) (*guide.Maker, error) {
 // reload is load that keeps what is there already, and leaves what it read.
 func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker, error) {
 	c.sayWhose(t, true)
+	// All that is read is kept, so that looking for garbage early only takes time.
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	err := parallel.Do(func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()

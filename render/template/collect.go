@@ -280,11 +280,20 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 
 // forbids tells whether a passage has a word that forbids.
 func (c *collector) forbids(list []Inline) bool {
-	return slices.ContainsFunc(list, func(in Inline) bool {
-		return in.Kind == Text && slices.ContainsFunc(strings.Fields(strings.ToLower(in.Text)), func(word string) bool {
-			return slices.Contains(c.templates.Texts.Never[c.lang.Name], strings.Trim(word, ".,:;*"))
-		}) || c.forbids(in.Inlines)
-	})
+	for i := range list {
+		if in := &list[i]; in.Kind == Text {
+			for word := range strings.FieldsSeq(in.Text) {
+				word = strings.Trim(word, ".,:;*")
+				if slices.ContainsFunc(c.templates.Texts.Never[c.lang.Name], func(never string) bool { return strings.EqualFold(never, word) }) {
+					return true
+				}
+			}
+		}
+		if c.forbids(list[i].Inlines) {
+			return true
+		}
+	}
+	return false
 }
 
 // homes notes the sections that tell a job.
