@@ -28,6 +28,16 @@ var edges = []struct {
 	{"lamp-height", "hand-20", "", "use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: %s in }, size: { long: 2 in, wide: 82 in, high: 4 in } }", "13", "12.9"}, // middle at 15 in
 	{"lamp-height", "hand-20", "", "use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: %s in }, size: { long: 2 in, wide: 82 in, high: 4 in } }", "70", "70.1"},
 	{"tire-tread", "hand-20", "", "least_tread: 0.0625 in", "least_tread: %s in", "0.0625", "0.0624"},
+	// 16 in and twice 80 % of 235 mm are 30.803 in, 235 mm are 9.252 in.
+	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: %s in, width: 9.3 in, age_limit_years: 6", "31.7", "31.8"},
+	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: %s in, width: 9.3 in, age_limit_years: 6", "29.9", "29.8"},
+	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: 30.8 in, width: %s in, age_limit_years: 6", "10.1", "10.2"},
+	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: 30.8 in, width: %s in, age_limit_years: 6", "8.4", "8.3"},
+	{"tire-load-range", "hand-20", "", "cold_pressure: 110 psi, load_index: 129", "cold_pressure: %s psi, load_index: 129", "103", "102"},
+	{"tire-load-range", "hand-20", "", "cold_pressure: 110 psi, load_index: 129", "cold_pressure: %s psi, load_index: 129", "117", "118"},
+	// 110 psi x 9.3 in x 30.8 in are 31,508.4 lb.
+	{"tire-load", "hand-20", "", "single: 4080 lb, cold_pressure: 110 psi, load_index: 129", "single: %s lb, cold_pressure: 110 psi", "3466", "3465"},
+	{"tire-load", "hand-20", "", "single: 4080 lb, cold_pressure: 110 psi, load_index: 129", "single: %s lb, cold_pressure: 110 psi", "6301", "6302"},
 	{"tire-index", "hand-20", "", "single: 4080 lb", "single: %s lb", "4083", "4084"}, // 1,850 kg are 4,078.6 lb
 	{"rear-guard-place", "hand-20", "", "rear-guard: { use: low }", "rear-guard: { use: low, at: { x: 300 in, z: 20 in }, size: { long: 3 in, wide: %s in, high: 6 in } }", "74", "73"},
 	{"conspicuity-missing", "hand-20", "", "tape_rear: 96 in\n", "tape_rear: %s in\n", "82", "81"},
@@ -89,6 +99,11 @@ var risingEdges = []struct {
 	from, to     string
 	kept, broken string
 }{
+	{"hinge-height", "power-tilt", "hinge: { x: 215 in, z: 22 in }", "hinge: { x: 215 in, z: %s in }", "17", "16.9"}, // the deck's edge at 24 in less 7 in
+	{"hinge-height", "power-tilt", "hinge: { x: 215 in, z: 22 in }", "hinge: { x: 215 in, z: %s in }", "27", "27.1"},
+	{"raised-angle", "power-tilt", "raised_angle: 13.9 deg", "raised_angle: %s deg", "12.95", "12.94"}, // 13.949° by the law of cosines
+	{"raised-angle", "power-tilt", "raised_angle: 13.9 deg", "raised_angle: %s deg", "14.94", "14.95"},
+	{"cylinder-home", "power-tilt", "retracted: 29 in", "retracted: %s in", "27.66", "27.65"},                     // pins 25 in and 15 in apart: 29.155 in
 	{"wire-gauge", "power-tilt", "one_way: 4 ft, ampacity: 200 A", "one_way: 4 ft, ampacity: %s A", "210", "211"}, // gauge 2, 33 CFR 183.425 table 5
 	{"wire-gauge", "power-tilt, winch-plate, winch", "one_way: 6 ft, ampacity: 330 A", "one_way: 6 ft, ampacity: %s A", "330", "331"},
 	{"winch-rope", "power-tilt, winch-plate, winch", "rope_breaking: 17000 lb", "rope_breaking: %s lb", "15000", "14999"},
@@ -123,6 +138,7 @@ var risingEdges = []struct {
 	{"relief-hose", "power-tilt", "fitting_rating: 3500 psi", "fitting_rating: %s psi", "2200", "2199"},
 	{"rod-side-pressure", "power-tilt", "relief: 2200 psi", "relief: %s psi", "2250", "2251"},                               // x 9 / (9 - 2.25) against 3,000 psi
 	{"reservoir", "power-tilt", "reservoir: 3 gal", "reservoir: %s gal", "0.173", "0.172"},                                  // 2 rods of 1.767 sq in x 9 in / 231 / 0.8
+	{"reservoir", "power-tilt", "reservoir: 3 gal", "reservoir: %s gal", "3.30", "3.31"},                                    // 6 x 2 x 7.069 sq in x 9 in / 231 in³
 	{"fluid-cold", "power-tilt", "start_limit: 1000 mm²/s", "start_limit: %s mm²/s", "445", "444"},                          // 444.85 mm²/s at 32 °F, the line of log log through 35.2 at 40 °C and 5.4 at 100 °C
 	{"plan-cycles", "power-tilt", "capacity: 100 Ah, plan_cycles: 3", "capacity: 100 Ah, plan_cycles: %s", "5", "6"},        // half of 477 s by Peukert's law at k 1.40, over 25.4 s up and 19.1 s down
 	{"recharge-overnight", "power-tilt", "output: 5 A", "output: %s A", "4.21", "4.20"},                                     // 50 Ah / 0.85 / 14 h
@@ -145,6 +161,12 @@ var embeddedEdges = []struct {
 	from, to     string
 	kept, broken string
 }{
+	// 229 in behind the plug, 6 in beside and 7.1 in below it: 229.19 in, 19.099 ft.
+	{"wire-run", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft", "feeds: brakes, wire_gauge: 10, one_way: %s ft", "19.1", "19.0"},
+	{"wire-run", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft", "feeds: brakes, wire_gauge: 10, one_way: %s in", "654", "655"},                                                        // twice 327 in
+	{"wire-stout", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft, ampacity: 30 A", "feeds: brakes, wire_gauge: 10, one_way: 25 ft, ampacity: %s A", "21", "20"},                        // 0.35 x 60 A
+	{"rim-width", "0142", slip{}, running, "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: 6 in", "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: %s in", "5.09", "5.08"}, // 0.55 x 235 mm
+	{"rim-width", "0142", slip{}, running, "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: 6 in", "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: %s in", "8.78", "8.79"}, // 0.95 x 235 mm
 	{"actuator-gross", "0118", light, coupling, "gross: 3500 lb\n    vertical: 525 lb\n    coupler_share_low", "gross: %s lb\n    vertical: 525 lb\n    coupler_share_low", "2990", "2989"},
 	{"actuator-vertical", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low", "vertical: %s lb\n    coupler_share_low", "1050", "1049"}, // 15 % of 7,000 lb
 	{"actuator-light", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low: 5 percent", "vertical: 1050 lb\n    coupler_share_low: %s percent", "10", "11"},

@@ -86,3 +86,51 @@ var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or d
 		e.demand(entry(e, setting), AtLeast, of(e, holdingLeast), "the counterbalance valve opens at %s; above the heaviest load it must be set to at least %s")
 		e.demand(entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")
 	}})
+
+// Where a hinge is welded: below what turns about it, or between its sills. Common practice.
+const (
+	hingeBelow = quantity.Length(7) // under the lower edge of deck or box
+	hingeAbove = quantity.Length(3) // over it
+	angleOff   = quantity.Angle(1)  // by which drawing and mechanism may disagree
+	notHome    = quantity.Length(1.5)
+)
+
+var _ = limit(Limit{ID: "hinge-height", Roomy: 100, When: when("tilting or dump"),
+	Protects: "a hinge drawn too low or too high makes angle, raised height and lift of the guide wrong",
+	Check: func(e *Eval) {
+		hinge := entry(e, e.Build.Model.Hinge.Z)
+		low := readRising(e).low
+		edge := e.worked("the lower edge of deck or box", low, wholeUp, hinge)
+		e.demand(hinge, AtLeast, e.worked("7 in under the lower edge of deck or box, common practice", low-hingeBelow, wholeUp, edge), "the hinge stands %s high; under what turns about it, it stands at %s or more")
+		e.demand(hinge, AtMost, e.worked("3 in over the lower edge of deck or box, common practice", low+hingeAbove, wholeDown, edge), "the hinge stands %s high; in what turns about it, it stands at %s or less")
+	}})
+
+var _ = limit(Limit{ID: "raised-angle", Roomy: 100, When: when("power-tilt or dump"),
+	Protects: "a hinge or a cylinder's pin drawn in another place than it is built in lifts another load by another angle than the guide says",
+	Check: func(e *Eval) {
+		m, h := e.Build.Model, readHoist(e)
+		if !m.RaisedAngle.Set {
+			e.report(wrong(e, m.Hinge.X, "a cylinder raises deck or box, and nothing says how far by its drawing").WithHint("give raised_angle, from the drawing"))
+			return
+		}
+		drawn, by, rounding := entry(e, m.RaisedAngle), h.raised(h.extended), quantity.Rounding{Step: 0.1, MetricStep: 0.1}
+		pins := []figure{entry(e, m.CylinderFoot.X), entry(e, m.CylinderHead.X), entry(e, fitted[product.Cylinder](e).Extended)}
+		least := e.worked("what hinge, pins and cylinder give, less 1°", by-angleOff, rounding, entry(e, m.Hinge.X), pins...)
+		most := e.worked("what hinge, pins and cylinder give, and 1°", by+angleOff, rounding, entry(e, m.Hinge.X), pins...)
+		e.demand(drawn, AtLeast, least, "by the drawing the cylinder raises deck or box by %s; hinge, pins and stroke give at least %s")
+		e.demand(drawn, AtMost, most, "by the drawing the cylinder raises deck or box by %s; hinge, pins and stroke give at most %s")
+	}})
+
+var _ = limit(Limit{ID: "cylinder-home", Roomy: 100, When: when("power-tilt or dump"),
+	Protects: "a cylinder that is not nearly home with deck or box down is drawn between other pins than it is built between",
+	Check: func(e *Eval) {
+		h, c := anyHoist(e), fitted[product.Cylinder](e)
+		if h.fault() != "" {
+			return // hoist-geometry says so
+		}
+		foot, head := e.Build.Model.CylinderFoot, e.Build.Model.CylinderHead
+		apart := e.worked("from pin to pin with deck or box down", h.down(), hundredthUp, entry(e, foot.X), entry(e, head.X))
+		home := entry(e, c.Retracted)
+		e.demand(apart, AtMost, e.worked("the length drawn in and 1.5 in, by judgement", h.retracted+notHome, hundredthDown, home),
+			"with the body down the pins stand %s apart; the cylinder drawn in fits pins up to %s apart")
+	}})

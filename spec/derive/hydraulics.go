@@ -285,6 +285,14 @@ var _ = limit(Limit{ID: "rod-side-pressure", When: when("hydraulics and double-a
 			"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
 	}})
 
+// reservoirMost is how many times the fluid of a full raise a reservoir holds at most. Common practice.
+const reservoirMost = 6
+
 var _ = limit(Limit{ID: "reservoir", Roomy: 4, When: hydraulicsOn,
 	Protects: "a reservoir that runs empty lets the pump draw air, and the deck stops short or drops",
-	Check:    atLeast(hydraulicsReservoir, hydraulicsReservoirNeed, "the reservoir holds %s; a full raise needs %s")})
+	Check: func(e *Eval) {
+		holds := of(e, hydraulicsReservoir)
+		e.demand(holds, AtLeast, of(e, hydraulicsReservoirNeed), "the reservoir holds %s; a full raise needs %s")
+		e.demand(holds, AtMost, e.worked("six times the fluid of a full raise, common practice", reservoirMost*Get(e, hydraulicsVolume), hundredthDown, of(e, hydraulicsVolume)),
+			"the reservoir holds %s; six times what a full raise takes is %s")
+	}})

@@ -60,7 +60,7 @@ var rated = []struct {
 	{"lamp-height", "expected at most 72 in", unit{"hand-20", "", [][2]string{{"use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: 72 in }, size: { long: 2 in, wide: 82 in, high: 4 in } }"}, {"wide: 102 in, high: 40 in", "wide: 102 in, high: 80 in"}}}},
 	{"tire-tread", "the law asks for 2/32 in", unit{"hand-20", "", [][2]string{{"least_tread: 0.0625 in", "least_tread: 0.05 in"}}}},
 	{"rear-guard-place", "it must reach over 74 in", unit{"hand-20", "", [][2]string{{"rear-guard: { use: low }", "rear-guard: { use: low, at: { x: 300 in, z: 20 in }, size: { long: 3 in, wide: 70 in, high: 6 in } }"}}}},
-	{"cg-band-empty", "25 %", unit{"box-16", "", [][2]string{{"coupler_weight: 900 lb", "coupler_weight: 2600 lb"}}}},
+	{"cg-band-empty", "25 %", unit{"box-16", "measured: { empty_weight: 6400 lb, tongue_weight: 2600 lb }\n", nil}},
 	{"cg-band-narrow", "too little play", unit{"one-12", "", [][2]string{{"coupler_share_high: 17", "coupler_share_high: 15"}}}},
 	{"cg-uniform-load", "has its center outside the band", unit{"hand-20", "", [][2]string{{"at: { x: 76 in", "at: { x: 60 in"}}}},
 	{"ramps-rating", "rated 9,000 lb", unit{"neck-28", "", [][2]string{{"pair_rating: 16000 lb", "pair_rating: 9000 lb"}}}},
@@ -104,7 +104,7 @@ var together = map[string][]string{
 	"ball-size":        {"coupler-ball"},
 	"tire-too-old":     {"tire-age"}, // a tire past its life was old when fitted, too
 	"weight-coupler":   {"cg-band-empty", "cg-band-narrow", "cg-uniform-load"},
-	"cg-band-empty":    {"cg-band-narrow", "cg-uniform-load"},
+	"cg-band-empty":    {"cg-band-narrow", "cg-uniform-load", "coupler-measured-wrong"},
 }
 
 func ratedCodes() (codes []string) {

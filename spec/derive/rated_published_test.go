@@ -83,6 +83,17 @@ func init() {
 		return d.String(), nil
 	}
 
+	kinds["tire.diameter"] = func(in []string) (string, error) {
+		s, ok := sizeOf(in[0])
+		return or(s.diameter.Base(), ok)
+	}
+	kinds["tire.pressed"] = numeric(4, func(x []float64) float64 {
+		return pressedShare(quantity.Mass(x[0]), quantity.Pressure(x[1]), quantity.Length(x[2]), quantity.Length(x[3])).Base()
+	})
+	kinds["wheel.preload"] = numeric(2, func(x []float64) float64 {
+		return preloadTorque(quantity.Length(x[0]), quantity.Length(1/x[1])).Base()
+	})
+
 	kinds["wheel.star_order"] = func(in []string) (string, error) {
 		n, err := strconv.Atoi(in[0])
 		return strings.Trim(strings.ReplaceAll(fmt.Sprint(starOrder(n)), " ", "-"), "[]"), err

@@ -55,7 +55,7 @@ type Axle struct {
 	StudSize    word       `yaml:"stud_size,required" doc:"The thread, such as 1/2-20."`
 	Track       length     `yaml:"track" doc:"From hub face to hub face."`
 	HubPlay     *PlayRange `yaml:"end_play" doc:"The end play allowed in the bearings."`
-	UBoltTorque torque     `yaml:"u_bolt_torque" within:"15 lb-ft to 650 lb-ft" doc:"The torque of the nuts on the U-bolts."`
+	UBoltTorque torque     `yaml:"u_bolt_torque" within:"25 lb-ft to 300 lb-ft" doc:"The torque of the nuts on the U-bolts."`
 }
 
 // PlayRange is the least and greatest end play.
@@ -72,8 +72,8 @@ type Brake struct {
 	Form           word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
 	Rating         mass                              `yaml:"rating,required" doc:"The axle load the pair is rated for."`
 	Magnets        count                             `yaml:"magnets" doc:"Electric brakes: magnets on the axle, both sides together."`
-	Resistance     source.Given[quantity.Resistance] `yaml:"resistance" within:"1.5 ohm to 10 ohm" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
-	ResistanceHigh source.Given[quantity.Resistance] `yaml:"resistance_high" within:"1.5 ohm to 10 ohm" doc:"Electric brakes: the highest resistance of a sound magnet."`
+	Resistance     source.Given[quantity.Resistance] `yaml:"resistance" within:"2.4 ohm to 5 ohm" doc:"Electric brakes: the lowest resistance allowed of one magnet."`
+	ResistanceHigh source.Given[quantity.Resistance] `yaml:"resistance_high" within:"2.4 ohm to 5 ohm" doc:"Electric brakes: the highest resistance of a sound magnet."`
 	LiningLimit    length                            `yaml:"lining_limit,required" within:"0.03 in to 0.5 in" doc:"The thickness at which linings or pads are replaced."`
 	DrumLimit      length                            `yaml:"drum_limit" within:"6.5 in to 17 in" doc:"The greatest diameter of the drum."`
 	RotorLimit     length                            `yaml:"rotor_limit" within:"0.2 in to 1.7 in" doc:"Disc brakes: the least thickness of the rotor."`
@@ -134,6 +134,7 @@ type Wheel struct {
 	Dual     flag     `yaml:"dual" doc:"Whether it is made for dual fitment."`
 	Ring     flag     `yaml:"clamping_ring" doc:"Whether its nuts press on a clamping ring that holds the pair, not on the wheel."`
 	Width    length   `yaml:"width" doc:"The width of the rim, or of the dual pair."`
+	Rim      length   `yaml:"rim" doc:"The diameter of the rim that the tire sits on, such as 16 in."`
 }
 
 // Coupler is the front end of the trailer: a socket that closes over a ball of
@@ -153,8 +154,8 @@ type Coupler struct {
 	RingHeightLow  length `yaml:"ring_height_low" within:"14 in to 40 in" doc:"Of a pintle ring: the lowest height of its middle with the unit level."`
 	RingHeightHigh length `yaml:"ring_height_high" within:"14 in to 40 in" doc:"Of a pintle ring: the greatest height of its middle with the unit level."`
 	Adjustable     flag   `yaml:"adjustable" doc:"Whether its height can be set."`
-	BoltTorque     torque `yaml:"bolt_torque" within:"15 lb-ft to 650 lb-ft" doc:"The torque of the bolts that hold it at its height."`
-	ScrewTorque    torque `yaml:"set_screw_torque" within:"15 lb-ft to 650 lb-ft" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
+	BoltTorque     torque `yaml:"bolt_torque" within:"60 lb-ft to 650 lb-ft" doc:"The torque of the bolts that hold it at its height."`
+	ScrewTorque    torque `yaml:"set_screw_torque" within:"20 lb-ft to 250 lb-ft" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
 }
 
 // Pintle tells whether it is a ring for a pintle hook; otherwise it takes a ball.
@@ -291,7 +292,7 @@ type Winch struct {
 	RopeLength length                          `yaml:"rope_length,required" within:"25 ft to 200 ft" doc:"The length of the rope."`
 	Current    current                         `yaml:"current,required" doc:"The current at the rated pull."`
 	Remote     word                            `yaml:"remote" oneof:"corded radio" doc:"The kind of remote control."`
-	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required" doc:"The longest pull in one go."`
+	DutyOn     source.Given[quantity.Duration] `yaml:"duty_on,required" within:"10 s to 5 min" doc:"The longest pull in one go."`
 	DutyRest   source.Given[quantity.Duration] `yaml:"duty_rest,required" doc:"How long to rest after it."`
 }
 
@@ -384,7 +385,7 @@ type WinchStand struct {
 	Strap      mass   `yaml:"strap_working_load,required" doc:"The working load limit of the winch strap with its hook."`
 	Chain      mass   `yaml:"chain_working_load,required" doc:"The working load limit of the bow chain."`
 	Travel     length `yaml:"travel,required" doc:"How far it can be moved along the tongue."`
-	BoltTorque torque `yaml:"bolt_torque,required" doc:"The torque of the bolts that clamp it to the tongue."`
+	BoltTorque torque `yaml:"bolt_torque,required" within:"15 lb-ft to 200 lb-ft" doc:"The torque of the bolts that clamp it to the tongue."`
 }
 
 // Tarp is a load cover.

@@ -23,7 +23,7 @@ type PowerUnit struct {
 	Control        word                             `yaml:"control,required" oneof:"corded-pendant radio" doc:"How it is worked."`
 	Lowering       word                             `yaml:"manual_lowering,required" oneof:"screw lever hand-pump none" doc:"How the load comes down without power. A screw or lever opens a valve of the pump, which does nothing behind a holding valve that only pressure opens; a hand pump gives that pressure."`
 	Disconnect     flag                             `yaml:"master_disconnect,required" doc:"Whether there is a switch that cuts all power."`
-	DutyOn         source.Given[quantity.Duration]  `yaml:"duty_on" doc:"The longest the motor may run in one go. Left out, 3 min."`
+	DutyOn         source.Given[quantity.Duration]  `yaml:"duty_on" within:"10 s to 5 min" doc:"The longest the motor may run in one go. Left out, 3 min."`
 }
 
 // Cylinder is one kind of hydraulic cylinder with its place in the mechanism.

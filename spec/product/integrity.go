@@ -457,6 +457,7 @@ func (c *lineCheck) figures() {
 	}
 	for _, m := range c.Models {
 		c.positive(m)
+		c.plausible(m)
 	}
 }
 

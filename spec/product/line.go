@@ -134,6 +134,7 @@ type Model struct {
 	SpeedLimit   source.Given[quantity.Speed] `yaml:"speed_limit" doc:"Your own speed limit, where it is lower than that of the tires."`
 	Hinge        Point                        `yaml:"hinge" doc:"The hinge of a tilting deck or a dump box."`
 	HingeRating  mass                         `yaml:"hinge_rating" doc:"What the hinge bears, all its pins and brackets together, by whoever designed it. Needed where a deck tilts or a box dumps."`
+	RaisedAngle  angle                        `yaml:"raised_angle" doc:"How far the lift cylinder, run out, raises deck or box by its drawing. It is held against what hinge, pins and stroke give. Needed where a cylinder lifts."`
 	CylinderFoot Point                        `yaml:"cylinder_foot" doc:"The pin of the lift cylinder on the frame."`
 	CylinderHead Point                        `yaml:"cylinder_head" doc:"The pin of the lift cylinder on the deck or box, with that down."`
 	NeckLow      length                       `yaml:"neck_low" doc:"Of a gooseneck: the least height of the neck's underside above level ground, from the ball back to neck_end."`

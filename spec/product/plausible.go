@@ -40,7 +40,10 @@ const (
 	mostVertical    = 0.20 // of the gross rating of a coupler behind the tow vehicle
 	mostVerticalBed = 0.33 // of that of a gooseneck coupler
 	mostStatic      = 2    // times what a jack lifts
-	leastPull       = 8    // pounds of a winch for each ampere of its motor at stall
+	mostOfClass     = 2    // times its weakest part that a part of an axle is rated for
+	mostEmptyShare  = 1.4  // times the greatest share of the loaded weight that a coupler bears empty
+	wheelsOfAxle    = 2
+	leastPull       = 8 // pounds of a winch for each ampere of its motor at stall
 	mostPull        = 80
 )
 
@@ -49,6 +52,12 @@ const (
 func (c *lineCheck) plausible(data any) {
 	switch part := data.(type) {
 	case *Axle:
+		if part.Brake != nil {
+			if m := part.Brake.Magnets; m.Set && m.Value > 0 && m.Value != wheelsOfAxle {
+				c.add(codeLinePlausible.At(m.At, "magnets is %d; the two brakes of an axle have one each", m.Value))
+			}
+		}
+		c.oneClass(part)
 		if part.UBoltTorque.Set && part.Suspension.Value == "torsion" {
 			c.add(codeLineKind.At(part.UBoltTorque.At, "torsion axles have no U-bolts").WithHint("delete u_bolt_torque, or write suspension: leaf"))
 		}
@@ -71,6 +80,8 @@ func (c *lineCheck) plausible(data any) {
 		c.heavyEnough("tilting_weight", part.TiltWeight, part.Tilting.Value, part.Inside.Value)
 	case *DumpBox:
 		c.heavyEnough("empty_weight", part.Empty, part.Long.Value, part.Wide.Value)
+	case *Model:
+		c.restsOnCoupler(part)
 	case *Winch:
 		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
 			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
@@ -110,6 +121,48 @@ func bound(like quantity.Quantity, text string) quantity.Quantity {
 		panic("product: a bound: " + err.Error())
 	}
 	return read.Elem().Interface().(quantity.Quantity)
+}
+
+// oneClass holds the parts of an axle against each other: they are made and sold as one.
+func (c *lineCheck) oneClass(a *Axle) {
+	ratings := []struct {
+		key  string
+		mass mass
+	}{{"beam", a.Beam}, {"spring", a.Spring}, {"hub", a.Hub}}
+	if a.Brake != nil {
+		ratings = append(ratings, struct {
+			key  string
+			mass mass
+		}{"rating of the brakes", a.Brake.Rating})
+	}
+	least := ratings[0]
+	for _, r := range ratings {
+		if r.mass.Set && r.mass.Value < least.mass.Value {
+			least = r
+		}
+	}
+	for _, r := range ratings {
+		if least.mass.Value > 0 && r.mass.Value > mostOfClass*least.mass.Value {
+			c.add(codeLinePlausible.At(r.mass.At, "%s is %s; with a %s of %s one axle hardly has more than twice that", r.key, r.mass.Text, least.key, least.mass.Text).
+				WithRelated(least.mass.At, "the weakest part stands here").
+				WithHint("look whether the decimal point or a zero is in the wrong place"))
+		}
+	}
+}
+
+// restsOnCoupler holds the two weights of a model against each other: empty, a trailer has at
+// least the share on its coupler that it needs loaded, or it sways on the way home.
+func (c *lineCheck) restsOnCoupler(m *Model) {
+	if m.Empty.Value <= 0 || m.OnCoupler.Value <= 0 || m.ShareHigh.Value <= m.ShareLow.Value {
+		return // others tell
+	}
+	share := 100 * float64(m.OnCoupler.Value) / float64(m.Empty.Value)
+	least, most := float64(m.ShareLow.Value), mostEmptyShare*float64(m.ShareHigh.Value)
+	if share < least || share > most {
+		c.add(codeLinePlausible.At(m.OnCoupler.At, "coupler_weight is %s, %.1f %% of empty_weight; with %s to %s on the coupler when loaded, the empty unit has %.3g to %.3g %% there",
+			m.OnCoupler.Text, share, m.ShareLow.Text, m.ShareHigh.Text, least, most).
+			WithRelated(m.Empty.At, "empty_weight stands here"))
+	}
 }
 
 // oneOf tells whether a length is one of the sizes of the trade, which metric

@@ -1,0 +1,120 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec"
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+)
+
+const (
+	// shortestRun is from one post to the next, with a bend for each. Judgement.
+	shortestRun = quantity.Length(18)
+	// runMost is how many times the length of the unit a wire is at most. Judgement.
+	runMost = 2
+	// ampacityLeast is the share of its table that a wire carries at least: bundled with
+	// more than forty others. Source: NEC table 310.15(C)(1), from memory.
+	ampacityLeast = 0.35
+)
+
+// wireEnds gives the parts that a feed joins; false where one has no place. What the tow
+// vehicle feeds begins at the plug, all else at the battery.
+func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
+	named := func(kinds ...func() *spec.Fitting) *spec.Fitting {
+		for _, kind := range kinds {
+			if f := kind(); f != nil && f.At != nil {
+				return f
+			}
+		}
+		return nil
+	}
+	plug, battery := placed[product.Connector](e), placed[product.Battery](e)
+	switch feeds {
+	case "brakes":
+		from, to = named(plug), named(placed[product.Actuator](e), farAxle(e))
+	case "lamps":
+		from, to = named(plug), named(placed[product.Lamps](e))
+	case "pump":
+		from, to = named(battery), named(placed[product.PowerUnit](e))
+	case "winch":
+		from, to = named(battery), named(placed[product.Winch](e))
+	case "jack":
+		from, to = named(battery), named(placed[product.Jack](e))
+	case "charger":
+		from, to = named(battery), named(placed[product.Charger](e))
+	case "solar":
+		from, to = named(battery), named(placed[product.Solar](e))
+	case "charge-line":
+		from, to = named(plug), named(placed[product.ChargeLine](e))
+	}
+	return from, to, from != nil && to != nil
+}
+
+func placed[P any](e *Eval) func() *spec.Fitting {
+	return func() *spec.Fitting {
+		if p, ok := first[P](e); ok {
+			return p.Fitting
+		}
+		return nil
+	}
+}
+
+// farAxle gives the last axle with electric brakes: the wire is reckoned with the current of all to its end.
+func farAxle(e *Eval) func() *spec.Fitting {
+	return func() (last *spec.Fitting) {
+		for _, p := range all[product.Axle](e) {
+			if p.Data.Brake != nil && p.Data.Brake.Kind.Value == "electric" {
+				last = p.Fitting
+			}
+		}
+		return last
+	}
+}
+
+// between gives how far apart two boxes stand along one line of the geometry.
+func between(from, long, other, otherLong quantity.Length) float64 {
+	return float64(max(other-from-long, from-other-otherLong, 0))
+}
+
+// gap gives how far apart two parts stand, by the straight line between them.
+func gap(e *Eval, a, b *spec.Fitting) quantity.Length {
+	extent := func(f *spec.Fitting) (x, y, z, long, wide, high quantity.Length) {
+		x, y, z = Read(e, f.At.X), f.At.Y.Value, Read(e, f.At.Z)
+		if f.Size != nil {
+			long, wide, high = Read(e, f.Size.Long), Read(e, f.Size.Wide), Read(e, f.Size.High)
+		}
+		return
+	}
+	ax, ay, az, al, aw, ah := extent(a)
+	bx, by, bz, bl, bw, bh := extent(b)
+	return quantity.Inches(math.Hypot(math.Hypot(between(ax, al, bx, bl), between(ay, aw, by, bw)), between(az, ah, bz, bh)))
+}
+
+var _ = limit(Limit{ID: "wire-run", Roomy: 1000,
+	Protects: "a wire drawn shorter than its way hides what it loses: brakes at its end pull weakly",
+	Check: func(e *Eval) {
+		for _, p := range all[product.Circuit](e) {
+			c := p.Data
+			from, to, ok := wireEnds(e, Read(e, c.Feeds))
+			if !ok {
+				continue
+			}
+			run := entry(e, c.OneWay)
+			way := e.worked("from "+from.Place+" to "+to.Place+", straight, and no less than from post to post", max(gap(e, from, to), shortestRun), wholeUp, entry(e, from.At.X), entry(e, to.At.X))
+			e.demand(run, AtLeast, way, "the wire to the "+c.Feeds.Value+" is %s long one way; what it joins stands %s apart")
+			e.demand(run, AtMost, e.worked("twice the length of the unit, by judgement", runMost*Get(e, lengthOverall), wholeDown, of(e, lengthOverall)),
+				"the wire to the "+c.Feeds.Value+" is %s long one way; expected at most %s")
+		}
+	}})
+
+var _ = limit(Limit{ID: "wire-stout", Roomy: 1000,
+	Protects: "a wire said to be far thicker than its current needs is mostly a thinner one, and hides what that loses",
+	Check: func(e *Eval) {
+		for _, p := range all[product.Circuit](e) {
+			c := p.Data
+			least := e.worked("0.35 of 33 CFR 183.425 table 5: bundled with more than forty others", ampacityLeast*ampacities[Read(e, c.Gauge)], tenthUp, entry(e, c.Gauge))
+			e.demand(entry(e, c.Ampacity), AtLeast, least,
+				"the wire to the "+c.Feeds.Value+" is said to carry %s; AWG "+c.Gauge.Value+" carries %s however it is laid")
+		}
+	}})
