@@ -34,7 +34,7 @@ var edges = []struct {
 	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: 30.8 in, width: %s in, age_limit_years: 6", "10.1", "10.2"},
 	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: 30.8 in, width: %s in, age_limit_years: 6", "8.4", "8.3"},
 	{"tire-load-range", "hand-20", "", "cold_pressure: 110 psi, load_index: 129", "cold_pressure: %s psi, load_index: 129", "103", "102"},
-	{"tire-load-range", "hand-20", "", "cold_pressure: 110 psi, load_index: 129", "cold_pressure: %s psi, load_index: 129", "117", "118"},
+	{"tire-load-range", "hand-20", "", "cold_pressure: 110 psi, load_index: 129", "cold_pressure: %s psi, load_index: 129", "122", "123"},
 	// 110 psi x 9.3 in x 30.8 in are 31,508.4 lb.
 	{"tire-load", "hand-20", "", "single: 4080 lb, cold_pressure: 110 psi, load_index: 129", "single: %s lb, cold_pressure: 110 psi", "3466", "3465"},
 	{"tire-load", "hand-20", "", "single: 4080 lb, cold_pressure: 110 psi, load_index: 129", "single: %s lb, cold_pressure: 110 psi", "6301", "6302"},

@@ -73,12 +73,15 @@ const (
 	widthPlay    = 0.10 // likewise of the width, which grows with that of the rim
 	// What tires for trailers press on at their rating, by sizes and ratings from memory: 13 to 17 %
 	// in load ranges C to J, and 11 % in some small ones. Passenger tires reach 21 %.
-	pressedLeast     quantity.Percent  = 11
-	pressedMost      quantity.Percent  = 20
-	pressedPassenger quantity.Percent  = 25
-	rimWidthLeast                      = 0.55 // of the tire's width; common practice
-	rimWidthMost                       = 0.95
-	rangePlay        quantity.Pressure = 7 // psi, half of the step from one load range to the next
+	pressedLeast     quantity.Percent = 11
+	pressedMost      quantity.Percent = 20
+	pressedPassenger quantity.Percent = 25
+	rimWidthLeast                     = 0.55 // of the tire's width; common practice
+	rimWidthMost                      = 0.95
+	// How far a pressure lies from that of its load range, in psi: 15 less are those of the range
+	// below, and 12 more are found on small European ones. Common practice.
+	rangeBelow quantity.Pressure = 7
+	rangeAbove quantity.Pressure = 12
 )
 
 // rangePressures are the cold pressures in psi of the load ranges of tires on rims from 13 in on.
@@ -124,7 +127,7 @@ var (
 				e.report(wrong(e, t.LoadRange, "%q is no load range of a trailer tire; expected a letter from B to L", t.LoadRange.Value))
 				return
 			}
-			low, high := usual-rangePlay, usual+rangePlay
+			low, high := usual-rangeBelow, usual+rangeAbove
 			if usual >= rangePressures["H"] {
 				low, high = 105, 137
 			}
