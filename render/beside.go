@@ -11,7 +11,7 @@ import (
 func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Section) string) (roots []*chosen) {
 	in := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
-		if asks(s) != "" && whole(has, s) {
+		if asks(s) != "" && belongs(has, s) {
 			in[s.ID] = &chosen{Section: s, words: has[s.ID].words}
 		}
 	}
@@ -26,12 +26,12 @@ func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Sectio
 			roots = append(roots, c)
 		}
 	}
-	level(roots, 1)
+	setLevels(roots, 1)
 	return roots
 }
 
-// whole tells whether a section and all it is part of belong to the unit.
-func whole(has map[string]*chosen, s *template.Section) bool {
+// belongs tells whether a section and all it is part of belong to the unit.
+func belongs(has map[string]*chosen, s *template.Section) bool {
 	for up := s; up != nil; up = up.Parent {
 		if has[up.ID] == nil {
 			return false
@@ -40,10 +40,10 @@ func whole(has map[string]*chosen, s *template.Section) bool {
 	return true
 }
 
-func level(list []*chosen, depth int) {
+func setLevels(list []*chosen, depth int) {
 	for _, c := range list {
 		c.level = depth
-		level(c.children, depth+1)
+		setLevels(c.children, depth+1)
 	}
 }
 

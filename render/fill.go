@@ -21,7 +21,7 @@ func (a *assembly) bodyInto(s *doc.Section, body []template.Block) {
 			s.Blocks = append(s.Blocks, a.blocks(s, b)...)
 			continue
 		}
-		end := template.Under(body, i)
+		end := template.HeadingEnd(body, i)
 		n++
 		if b.When.Holds(a.has) {
 			sub := &doc.Section{Attributes: doc.Attributes{ID: fmt.Sprintf("%s-%d", s.ID, n)}, Level: min(s.Level+1, 6), Role: doc.RolePlain}

@@ -48,7 +48,7 @@ func (r *reading) body(body []template.Block) {
 			}
 			r.body(b.Blocks)
 		} else if b.Kind == template.Heading {
-			i = template.Under(body, i) - 1
+			i = template.HeadingEnd(body, i) - 1
 		}
 	}
 }

@@ -52,10 +52,10 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	return slices.Concat(findings, t.Templates.CheckAgainst(l))
 }
 
-// For gives the templates as they are for a maker's line; see
-// [template.Templates.For].
-func (t *Templates) For(l *product.Line) *Templates {
-	return &Templates{t.Templates.For(l), t.fill, t.pictures}
+// ForLine gives the templates as they are for a maker's line; see
+// [template.Templates.ForLine].
+func (t *Templates) ForLine(l *product.Line) *Templates {
+	return &Templates{t.Templates.ForLine(l), t.fill, t.pictures}
 }
 
 // SwitchedOff lists what the maker has taken off a unit that would have it.

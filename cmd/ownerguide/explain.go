@@ -76,7 +76,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 }
 
 func (c *explainCommand) noSuchValue(u *guide.Unit) error {
-	if off := u.Build.Line.Maker.Off(c.Value, u.Build.Has); off != nil {
+	if off := u.Build.Line.Maker.SwitchedOffFor(c.Value, u.Build.Has); off != nil {
 		return fmt.Errorf("%s is switched off on this unit: %s (%s, %s)", off, off.Reason.Value, off.By.Value, off.Reason.At)
 	}
 	for _, name := range []string{c.Value, derive.FamilyOf(c.Value)} {

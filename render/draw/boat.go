@@ -57,7 +57,7 @@ func (u *unit) planCradle(p plan) {
 }
 
 // sketchWinchStand draws the post with the bow stop on top and the winch below it.
-func (u *unit) sketchWinchStand(p pen, t thing) {
+func (u *unit) sketchWinchStand(p pen, t placedPart) {
 	e := t.extent
 	long, high := e.rear-e.front, e.top-e.low
 	p.poly(part, true, e.front, e.low, e.front+0.35*long, e.top-0.12*high, e.front+0.55*long, e.top-0.12*high, e.front+0.3*long, e.low)

@@ -21,7 +21,7 @@ type picture func(*Subject, *canvas) (height float64, alt string, err error)
 // pictures is every drawing there is, by the id templates use.
 var pictures = map[string]picture{}
 
-func lay(id string, s *Subject, f shapes.Form) (c *canvas, height float64, alt string, err error) {
+func drawOn(id string, s *Subject, f shapes.Form) (c *canvas, height float64, alt string, err error) {
 	make, known := pictures[id]
 	if !known {
 		return nil, 0, "", fmt.Errorf("there is no such drawing; there are: %s", strings.Join(IDs(), ", "))
@@ -34,7 +34,7 @@ func lay(id string, s *Subject, f shapes.Form) (c *canvas, height float64, alt s
 // Draw makes a drawing for a page and the text for who cannot see it. The error says
 // that there is no such drawing, or what the unit lacks for it.
 func Draw(id string, s Subject) (*doc.Drawing, string, error) {
-	c, height, alt, err := lay(id, &s, shapes.PageForm)
+	c, height, alt, err := drawOn(id, &s, shapes.PageForm)
 	if err != nil {
 		return nil, "", err
 	}
@@ -44,7 +44,7 @@ func Draw(id string, s Subject) (*doc.Drawing, string, error) {
 // Column makes the same drawing for a column: in one view or, where there is more
 // to point at than a column can show, in several.
 func Column(id string, s Subject) ([]*doc.View, error) {
-	c, _, alt, err := lay(id, &s, shapes.ColumnForm)
+	c, _, alt, err := drawOn(id, &s, shapes.ColumnForm)
 	if err != nil {
 		return nil, err
 	}

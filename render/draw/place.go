@@ -7,31 +7,31 @@ import (
 	"strings"
 )
 
-// spot is a place on the unit, in inches, that a number can point at.
-type spot struct {
+// target is a place on the unit, in inches, that a number can point at.
+type target struct {
 	x, y, z float64
 	hidden  bool // out of sight from the left
 	above   bool // better seen from above
 }
 
 // landmarks are the words for places that are no fitting of their own.
-var landmarks = map[string]func(u *unit) (s spot, ok bool){
-	"hub": func(u *unit) (spot, bool) {
-		return spot{x: u.wheels[0].x, y: u.track / 2, z: u.wheels[0].z}, true
+var landmarks = map[string]func(u *unit) (s target, ok bool){
+	"hub": func(u *unit) (target, bool) {
+		return target{x: u.wheels[0].x, y: u.track / 2, z: u.wheels[0].z}, true
 	},
-	"brakes": func(u *unit) (spot, bool) {
+	"brakes": func(u *unit) (target, bool) {
 		w := u.wheels[0]
-		return spot{x: w.x + 0.3*w.radius, y: u.track / 2, z: w.z - 0.2*w.radius}, true
+		return target{x: w.x + 0.3*w.radius, y: u.track / 2, z: w.z - 0.2*w.radius}, true
 	},
-	"suspension": func(u *unit) (spot, bool) { return u.suspension(), true },
-	"jacking":    func(u *unit) (spot, bool) { return u.jacking(), true },
-	"tape": func(u *unit) (spot, bool) {
-		return spot{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: u.floor.low + 1}, true
+	"suspension": func(u *unit) (target, bool) { return u.suspension(), true },
+	"jacking":    func(u *unit) (target, bool) { return u.jacking(), true },
+	"tape": func(u *unit) (target, bool) {
+		return target{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: u.floor.low + 1}, true
 	},
-	"disconnect": func(u *unit) (spot, bool) { return u.corner("power-unit", 0.2, 0.7) },
-	"pendant":    func(u *unit) (spot, bool) { return u.corner("power-unit", 0.85, 0.3) },
-	"frame": func(u *unit) (spot, bool) {
-		return spot{x: (u.floor.front + u.wheels[0].x) / 2, y: 20, z: (u.frameLow + u.frameTop) / 2}, true
+	"disconnect": func(u *unit) (target, bool) { return u.corner("power-unit", 0.2, 0.7) },
+	"pendant":    func(u *unit) (target, bool) { return u.corner("power-unit", 0.85, 0.3) },
+	"frame": func(u *unit) (target, bool) {
+		return target{x: (u.floor.front + u.wheels[0].x) / 2, y: 20, z: (u.frameLow + u.frameTop) / 2}, true
 	},
 }
 
@@ -40,16 +40,16 @@ var landmarks = map[string]func(u *unit) (s spot, ok bool){
 func Landmarks() []string { return slices.Sorted(maps.Keys(landmarks)) }
 
 // corner gives a point inside a fitting's room: shares of its length and height.
-func (u *unit) corner(part string, along, up float64) (spot, bool) {
+func (u *unit) corner(part string, along, up float64) (target, bool) {
 	t, ok := u.find(part)
 	_, y, _ := t.middle()
-	return spot{x: t.front + along*(t.extent.rear-t.front), y: y, z: t.low + up*(t.top-t.low), hidden: t.hidden}, ok
+	return target{x: t.front + along*(t.extent.rear-t.front), y: y, z: t.low + up*(t.top-t.low), hidden: t.hidden}, ok
 }
 
 // suspension is between two axles, or ahead of a single one.
-func (u *unit) suspension() spot {
+func (u *unit) suspension() target {
 	w := u.wheels[0]
-	s := spot{x: w.x - 0.95*w.radius, y: u.track/2 - u.tireWidth, z: w.z + 0.35*w.radius}
+	s := target{x: w.x - 0.95*w.radius, y: u.track/2 - u.tireWidth, z: w.z + 0.35*w.radius}
 	if len(u.wheels) > 1 {
 		s.x, s.z = (w.x+u.wheels[1].x)/2, w.z+0.75*w.radius
 	}
@@ -57,14 +57,14 @@ func (u *unit) suspension() spot {
 }
 
 // jacking is the frame right ahead of the first wheel.
-func (u *unit) jacking() spot {
+func (u *unit) jacking() target {
 	w := u.wheels[0]
-	return spot{x: w.x - 1.25*w.radius, y: u.track/2 - u.tireWidth, z: u.frameLow}
+	return target{x: w.x - 1.25*w.radius, y: u.track/2 - u.tireWidth, z: u.frameLow}
 }
 
-// spotOf resolves a stop's part: a place or kind of fitting of this unit, or one
+// targetOf resolves a stop's part: a place or kind of fitting of this unit, or one
 // of the landmarks. A word that is neither is an error.
-func (u *unit) spotOf(part string) (spot, error) {
+func (u *unit) targetOf(part string) (target, error) {
 	if place, known := landmarks[part]; known {
 		if s, ok := place(u); ok {
 			return s, nil
@@ -72,19 +72,19 @@ func (u *unit) spotOf(part string) (spot, error) {
 	}
 	t, ok := u.find(part)
 	if !ok {
-		return spot{}, fmt.Errorf("a stop points at %q, which is no part of this unit; its parts are: %s", part, strings.Join(u.parts(), ", "))
+		return target{}, fmt.Errorf("a stop points at %q, which is no part of this unit; its parts are: %s", part, strings.Join(u.partNames(), ", "))
 	}
 	last := u.wheels[len(u.wheels)-1]
 	x, y, z := t.middle()
-	s := spot{x: x, y: y, z: z, hidden: t.hidden}
+	s := target{x: x, y: y, z: z, hidden: t.hidden}
 	switch t.Kind {
 	case "axle":
 		w := u.wheelOf(t)
-		return spot{x: w.x, y: u.track / 2, z: w.z}, nil
+		return target{x: w.x, y: u.track / 2, z: w.z}, nil
 	case "tire":
-		return spot{x: last.x + 0.55*last.radius, y: u.track / 2, z: last.z + 0.6*last.radius}, nil
+		return target{x: last.x + 0.55*last.radius, y: u.track / 2, z: last.z + 0.6*last.radius}, nil
 	case "wheel":
-		return spot{x: last.x - 0.3*u.rim, y: u.track / 2, z: last.z + 0.5*u.rim}, nil
+		return target{x: last.x - 0.3*u.rim, y: u.track / 2, z: last.z + 0.5*u.rim}, nil
 	case "coupler":
 		if u.gooseneck {
 			s.z = t.low + 0.25*(t.top-t.low)
@@ -96,13 +96,13 @@ func (u *unit) spotOf(part string) (spot, error) {
 			s.x, s.z = t.front-2, t.low-21
 		}
 	case "deck":
-		s = spot{x: u.floor.front + 0.62*(u.tail-u.floor.front), y: 0, z: u.floor.top, above: true}
+		s = target{x: u.floor.front + 0.62*(u.tail-u.floor.front), y: 0, z: u.floor.top, above: true}
 	case "dump-box":
-		s = spot{x: u.floor.front + 0.4*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
+		s = target{x: u.floor.front + 0.4*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
 	case "cradle":
-		s = spot{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
+		s = target{x: u.floor.front + 0.3*(u.floor.rear-u.floor.front), y: u.floor.left, z: (u.floor.low + u.floor.top) / 2}
 	case "anchor":
-		s = u.anchorSpot(t)
+		s = u.anchorTarget(t)
 	case "jack":
 		s.z = t.low + 0.75*(t.top-t.low)
 	case "tarp":
@@ -115,16 +115,16 @@ func (u *unit) spotOf(part string) (spot, error) {
 	return s, nil
 }
 
-// anchorSpot is one anchor of a row along the deck's edge: which one differs
+// anchorTarget is one anchor of a row along the deck's edge: which one differs
 // by kind, so that rings and pockets do not share a spot.
-func (u *unit) anchorSpot(t thing) spot {
+func (u *unit) anchorTarget(t placedPart) target {
 	along := 0.0
 	if t.Place != "rings" {
 		along = 1
 	}
 	xs := u.anchorsAt(t)
 	i := int(along * float64(min(2, len(xs)-1)))
-	s := spot{x: xs[i], y: u.floor.left, z: u.deckTop() + 1, above: true}
+	s := target{x: xs[i], y: u.floor.left, z: u.deckTop() + 1, above: true}
 	if t.Place != "rings" {
 		s.z = (t.low + t.top) / 2
 		if !t.given {
@@ -134,7 +134,7 @@ func (u *unit) anchorSpot(t thing) spot {
 	return s
 }
 
-func (u *unit) wheelOf(t thing) wheel {
+func (u *unit) wheelOf(t placedPart) wheel {
 	for _, w := range u.wheels {
 		if t.At != nil && w.x == float64(t.At.X.Value) {
 			return w
@@ -143,10 +143,10 @@ func (u *unit) wheelOf(t thing) wheel {
 	return u.wheels[0]
 }
 
-// parts lists what a stop may point at.
-func (u *unit) parts() []string {
+// partNames lists what a stop may point at.
+func (u *unit) partNames() []string {
 	var list []string
-	for _, t := range u.things {
+	for _, t := range u.parts {
 		list = append(list, t.Place)
 	}
 	return list

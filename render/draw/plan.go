@@ -171,7 +171,7 @@ func planStops(s *Subject, c *canvas) (float64, string, error) {
 	if c.Narrow {
 		c.EndLabels(s.words("front"), s.words("right-side"))
 		draw := func(c *canvas, v view) { u.drawPlan(plan{canvas: c, scale: v.scale, x: v.x, y: v.y}) }
-		c.zones(s, seen{draw, extent{front: u.front, rear: u.rear, low: -half, top: half}, -1}, points, alt)
+		c.zones(s, projection{draw, extent{front: u.front, rear: u.rear, low: -half, top: half}, -1}, points, alt)
 		return 0, alt, nil
 	}
 	p := u.newPlan(c, 0)
@@ -204,7 +204,7 @@ func (u *unit) drawPlan(p plan) {
 	for _, w := range u.wheels {
 		p.box(behind, w.x-1.5, w.x+1.5, -u.track/2, u.track/2)
 	}
-	if u.outside() {
+	if u.wheelsOutside() {
 		u.planFloor(p)
 		u.planWheels(p, doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle})
 	} else {
@@ -212,8 +212,8 @@ func (u *unit) drawPlan(p plan) {
 		u.planWheels(p, doc.Style{Line: doc.Middle, Width: 0.9, Dash: []float64{3, 2}})
 	}
 	p.box(part, coupler.extent.front, coupler.extent.rear, coupler.right, coupler.left)
-	for _, t := range u.things {
-		u.planThing(p, t)
+	for _, t := range u.parts {
+		u.planPart(p, t)
 	}
 }
 
@@ -255,8 +255,8 @@ func (u *unit) planWheels(p plan, s doc.Style) {
 	}
 }
 
-// planThing draws what can be seen or is worth knowing from above.
-func (u *unit) planThing(p plan, t thing) {
+// planPart draws what can be seen or is worth knowing from above.
+func (u *unit) planPart(p plan, t placedPart) {
 	if !t.given {
 		return
 	}
@@ -297,7 +297,7 @@ func (u *unit) planThing(p plan, t thing) {
 	}
 }
 
-func (u *unit) planAnchors(p plan, t thing) {
+func (u *unit) planAnchors(p plan, t placedPart) {
 	a, ok := t.Data.(*product.Anchor)
 	if !ok || a.Kind.Value == "rub-rail" {
 		return

@@ -34,7 +34,7 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	}
 	alt := s.words(key, pairs...)
 	if numbered && c.Narrow {
-		c.zones(s, seen{u.sideOnGround, extent{front: u.front, rear: u.rear, low: -3, top: u.high + 3}, 1}, points, alt)
+		c.zones(s, projection{u.sideOnGround, extent{front: u.front, rear: u.rear, low: -3, top: u.high + 3}, 1}, points, alt)
 		return 0, alt, nil
 	}
 	left, right := 12.0, c.Width-26 // room for the height on the right
@@ -115,7 +115,7 @@ func (s *Subject) stopList(stops []Stop) string {
 // shows it better.
 func (u *unit) points(s *Subject) (side, above []point, err error) {
 	for _, stop := range s.Stops {
-		at, err := u.spotOf(stop.Part)
+		at, err := u.targetOf(stop.Part)
 		if err != nil {
 			return nil, nil, fmt.Errorf("stop %d: %w", stop.Number, err)
 		}
@@ -141,8 +141,8 @@ func marksOf(points []point, v view, sign float64) (marks []shapes.Mark) {
 func (u *unit) drawSide(p pen, turn float64) {
 	moving := p
 	moving.turn, moving.hx, moving.hz = turn, u.hingeX, u.hingeZ
-	of := func(t thing) pen {
-		if u.turns(t) {
+	of := func(t placedPart) pen {
+		if u.tilts(t) {
 			return moving
 		}
 		return p
@@ -153,20 +153,20 @@ func (u *unit) drawSide(p pen, turn float64) {
 	// What is between the wheels comes before them; wheels under the floor come
 	// before the floor.
 	u.drawFrame(p)
-	for _, t := range u.things {
+	for _, t := range u.parts {
 		switch {
 		case t.Kind == "cylinder":
-			u.drawThing(moving, t)
-		case u.between(t) && !t.hidden:
-			u.drawThing(p, t)
+			u.drawPart(moving, t)
+		case u.underFloor(t) && !t.hidden:
+			u.drawPart(p, t)
 		}
 	}
-	beside := u.hasDeck && u.outside()
+	beside := u.hasDeck && u.wheelsOutside()
 	if beside { // wheels hide the anchors behind them
 		u.drawFloor(p, moving)
-		for _, t := range u.things {
+		for _, t := range u.parts {
 			if t.Kind == "anchor" {
-				u.drawThing(of(t), t)
+				u.drawPart(of(t), t)
 			}
 		}
 		u.drawWheels(p)
@@ -174,12 +174,12 @@ func (u *unit) drawSide(p pen, turn float64) {
 		u.drawWheels(p)
 		u.drawFloor(p, moving)
 	}
-	order := slices.Clone(u.things)
+	order := slices.Clone(u.parts)
 	// Far things first.
-	slices.SortStableFunc(order, func(a, b thing) int { return cmp.Compare(a.left, b.left) })
+	slices.SortStableFunc(order, func(a, b placedPart) int { return cmp.Compare(a.left, b.left) })
 	for _, t := range order {
-		if !t.hidden && !u.between(t) && !(beside && t.Kind == "anchor") {
-			u.drawThing(of(t), t)
+		if !t.hidden && !u.underFloor(t) && !(beside && t.Kind == "anchor") {
+			u.drawPart(of(t), t)
 		}
 	}
 	for _, t := range order {
@@ -193,8 +193,8 @@ func (u *unit) drawSide(p pen, turn float64) {
 	}
 }
 
-// between tells whether a thing is under the floor and inside the wheels.
-func (u *unit) between(t thing) bool {
+// underFloor tells whether a part is under the floor and inside the wheels.
+func (u *unit) underFloor(t placedPart) bool {
 	switch t.Kind {
 	case "cylinder":
 		return true
@@ -221,7 +221,7 @@ func (u *unit) drawFrame(p pen) {
 
 // drawNeck draws a gooseneck: an arm from the coupler's tube back to an upright
 // at the front of the deck, and the frame behind it.
-func (u *unit) drawNeck(p pen, coupler thing) {
+func (u *unit) drawNeck(p pen, coupler placedPart) {
 	const arm = 10
 	front := u.floor.front - 4
 	top := coupler.top - 6
@@ -275,7 +275,7 @@ func (u *unit) drawWheels(p pen) {
 		}
 		p.disc(solid, w.x, w.z, 0.22*u.rim)
 	}
-	if !u.outside() {
+	if !u.wheelsOutside() {
 		return
 	}
 	// A fender over all wheels, with straight ends.

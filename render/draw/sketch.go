@@ -8,9 +8,9 @@ import (
 	"ownerguide/spec/product"
 )
 
-// drawThing draws one fitting by its kind. Kinds with no shape of their own,
+// drawPart draws one fitting by its kind. Kinds with no shape of their own,
 // such as wheels, are drawn with the rest of the unit.
-func (u *unit) drawThing(p pen, t thing) {
+func (u *unit) drawPart(p pen, t placedPart) {
 	f := sketches[t.Kind]
 	if f == nil || !t.given && t.Kind != "coupler" && t.Kind != "cylinder" {
 		return
@@ -19,7 +19,7 @@ func (u *unit) drawThing(p pen, t thing) {
 }
 
 // sketches is how each kind of fitting looks from the side.
-var sketches = map[string]func(*unit, pen, thing){
+var sketches = map[string]func(*unit, pen, placedPart){
 	"coupler":     (*unit).sketchCoupler,
 	"chain":       (*unit).sketchChain,
 	"jack":        (*unit).sketchJack,
@@ -37,18 +37,18 @@ var sketches = map[string]func(*unit, pen, thing){
 	"support":     (*unit).sketchSupport,
 	"tarp":        (*unit).sketchTarp,
 	"gate":        (*unit).sketchGate,
-	"lamps":       func(_ *unit, p pen, t thing) { p.box(solid, t.extent) },
-	"lock": func(_ *unit, p pen, t thing) {
+	"lamps":       func(_ *unit, p pen, t placedPart) { p.box(solid, t.extent) },
+	"lock": func(_ *unit, p pen, t placedPart) {
 		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
 	},
 	"ramp":      (*unit).sketchRamp,
 	"other":     (*unit).sketchOther,
-	"breakaway": plain, "actuator": plain, "winch-plate": plain, "charger": plain, "solar": plain, "charge-line": plain, "prop": plain, "rear-guard": plain,
+	"breakaway": plainBox, "actuator": plainBox, "winch-plate": plainBox, "charger": plainBox, "solar": plainBox, "charge-line": plainBox, "prop": plainBox, "rear-guard": plainBox,
 }
 
-func plain(_ *unit, p pen, t thing) { p.box(white, t.extent) }
+func plainBox(_ *unit, p pen, t placedPart) { p.box(white, t.extent) }
 
-func (u *unit) sketchCoupler(p pen, t thing) {
+func (u *unit) sketchCoupler(p pen, t placedPart) {
 	if u.pintle {
 		x, _, z := t.middle()
 		p.box(part, extent{front: x - 4, rear: t.rear, low: z - 1.2, top: z + 1.2})
@@ -66,7 +66,7 @@ func (u *unit) sketchCoupler(p pen, t thing) {
 	p.box(part, extent{front: x - 4.5, rear: x + 4.5, low: t.low, top: t.low + 9})
 }
 
-func (u *unit) sketchChain(p pen, t thing) {
+func (u *unit) sketchChain(p pen, t placedPart) {
 	from := p.at(t.front, t.low)
 	deep := 7 * p.scale
 	if u.gooseneck {
@@ -79,7 +79,7 @@ func (u *unit) sketchChain(p pen, t thing) {
 	p.Curve(doc.Style{Line: doc.Full, Width: 1.6, Dash: []float64{2.4, 1.2}}, from, shapes.Pt(from.X, from.Y+deep), shapes.Pt(to.X, to.Y+deep), to)
 }
 
-func (u *unit) sketchJack(p pen, t thing) {
+func (u *unit) sketchJack(p pen, t placedPart) {
 	e := t.extent
 	x, _, _ := e.middle()
 	half := max(2, (e.rear-e.front)/2)
@@ -101,7 +101,7 @@ func (u *unit) sketchJack(p pen, t thing) {
 }
 
 // sketchConnector draws the plug and a loop of its cable.
-func (u *unit) sketchConnector(p pen, t thing) {
+func (u *unit) sketchConnector(p pen, t placedPart) {
 	x, _, z := t.middle()
 	from, to := p.at(t.extent.rear, z), p.at(x+16, t.low-1)
 	p.Curve(outline, from, p.at(x+12, z+3), p.at(x+8, z-6), to)
@@ -109,7 +109,7 @@ func (u *unit) sketchConnector(p pen, t thing) {
 }
 
 // anchorsAt gives the x of the anchors of one side.
-func (u *unit) anchorsAt(t thing) []float64 {
+func (u *unit) anchorsAt(t placedPart) []float64 {
 	count := 4
 	if a, ok := t.Data.(*product.Anchor); ok && a.Count.Value > 1 {
 		count = a.Count.Value
@@ -132,7 +132,7 @@ func (u *unit) anchorsAt(t thing) []float64 {
 	return xs
 }
 
-func (u *unit) sketchAnchor(p pen, t thing) {
+func (u *unit) sketchAnchor(p pen, t placedPart) {
 	a, ok := t.Data.(*product.Anchor)
 	if !ok {
 		return
@@ -163,7 +163,7 @@ func (u *unit) sketchAnchor(p pen, t thing) {
 	}
 }
 
-func (u *unit) sketchBox(p pen, t thing) {
+func (u *unit) sketchBox(p pen, t placedPart) {
 	p.box(white, t.extent)
 	lid := t.top - 0.2*(t.top-t.low)
 	p.poly(thin, false, t.front, lid, t.rear, lid)
@@ -171,14 +171,14 @@ func (u *unit) sketchBox(p pen, t thing) {
 	p.box(solid, extent{front: x - 1.5, rear: x + 1.5, low: lid - 2.5, top: lid})
 }
 
-func (u *unit) sketchWinch(p pen, t thing) {
+func (u *unit) sketchWinch(p pen, t placedPart) {
 	x, _, z := t.middle()
 	p.box(part, extent{front: t.front, rear: t.rear, low: t.low, top: t.low + 0.35*(t.top-t.low)})
 	p.disc(white, x, z, 0.42*(t.top-t.low))
 	p.disc(solid, x, z, 0.12*(t.top-t.low))
 }
 
-func (u *unit) sketchRack(p pen, t thing) {
+func (u *unit) sketchRack(p pen, t placedPart) {
 	p.box(part, t.extent)
 	step := 8.0
 	for z := t.low + step; z < t.top-2; z += step {
@@ -188,7 +188,7 @@ func (u *unit) sketchRack(p pen, t thing) {
 
 // sketchSpare draws the spare as it stands: edge on across the tongue, or lying
 // under the deck.
-func (u *unit) sketchSpare(p pen, t thing) {
+func (u *unit) sketchSpare(p pen, t placedPart) {
 	a, b := p.at(t.front, t.top), p.at(t.rear, t.low)
 	r := min(3, (b.X-a.X)/2.2, (b.Y-a.Y)/2.2)
 	p.RoundedRect(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
@@ -200,7 +200,7 @@ func (u *unit) sketchSpare(p pen, t thing) {
 	p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, t.front+3, z, t.rear-3, z)
 }
 
-func (u *unit) sketchPowerUnit(p pen, t thing) {
+func (u *unit) sketchPowerUnit(p pen, t placedPart) {
 	p.box(part, t.extent)
 	split := t.front + 0.58*(t.rear-t.front)
 	p.poly(thin, false, split, t.low, split, t.top)
@@ -210,7 +210,7 @@ func (u *unit) sketchPowerUnit(p pen, t thing) {
 
 // sketchCylinder draws barrel and rod between the pins; the rod end moves with
 // the deck, which the pen's turn gives.
-func (u *unit) sketchCylinder(p pen, t thing) {
+func (u *unit) sketchCylinder(p pen, t placedPart) {
 	c, ok := t.Data.(*product.Cylinder)
 	foot, head := u.build.Model.CylinderFoot, u.build.Model.CylinderHead
 	if !ok || !foot.X.Set || !head.X.Set {
@@ -241,14 +241,14 @@ func (p pen) fixed() pen {
 	return p
 }
 
-func (u *unit) sketchCushion(p pen, t thing) {
+func (u *unit) sketchCushion(p pen, t placedPart) {
 	_, _, z := t.middle()
 	split := t.front + 0.6*(t.rear-t.front)
 	p.box(part, extent{front: t.front, rear: split, low: z - 2.2, top: z + 2.2})
 	p.box(white, extent{front: split, rear: t.rear, low: z - 0.9, top: z + 0.9})
 }
 
-func (u *unit) sketchBattery(p pen, t thing) {
+func (u *unit) sketchBattery(p pen, t placedPart) {
 	p.box(white, t.extent)
 	for _, share := range []float64{0.22, 0.78} {
 		x := t.front + share*(t.rear-t.front)
@@ -256,7 +256,7 @@ func (u *unit) sketchBattery(p pen, t thing) {
 	}
 }
 
-func (u *unit) sketchSupport(p pen, t thing) {
+func (u *unit) sketchSupport(p pen, t placedPart) {
 	x, _, _ := t.middle()
 	middle := (t.low + t.top) / 2
 	p.box(white, extent{front: x - 1.3, rear: x + 1.3, low: t.low, top: middle})
@@ -264,13 +264,13 @@ func (u *unit) sketchSupport(p pen, t thing) {
 	p.box(solid, extent{front: x - 3.5, rear: x + 3.5, low: t.low - 0.6, top: t.low + 0.6})
 }
 
-func (u *unit) sketchTarp(p pen, t thing) {
+func (u *unit) sketchTarp(p pen, t placedPart) {
 	x, _, z := t.middle()
 	p.disc(white, x, z, (t.top-t.low)/2)
 	p.disc(thin, x, z, (t.top-t.low)/4)
 }
 
-func (u *unit) sketchGate(p pen, t thing) {
+func (u *unit) sketchGate(p pen, t placedPart) {
 	p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
 	for _, share := range []float64{0.2, 0.8} {
 		z := t.low + share*(t.top-t.low)
@@ -279,7 +279,7 @@ func (u *unit) sketchGate(p pen, t thing) {
 }
 
 // sketchRamp draws ramps stowed.
-func (u *unit) sketchRamp(p pen, t thing) {
+func (u *unit) sketchRamp(p pen, t placedPart) {
 	p.box(white, t.extent)
 	tall := t.top-t.low > t.rear-t.front
 	for i := 1.0; i < 6; i++ {
@@ -294,7 +294,7 @@ func (u *unit) sketchRamp(p pen, t thing) {
 }
 
 // sketchOther draws chocks as wedges, a step as rungs, a holder as a tube.
-func (u *unit) sketchOther(p pen, t thing) {
+func (u *unit) sketchOther(p pen, t placedPart) {
 	switch t.Place {
 	case "interior-lamps", "floor-mats": // inside the body
 	case "side-door", "escape-door":

@@ -22,7 +22,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	if err != nil {
 		return 0, "", err
 	}
-	rings, ok := u.hooks()
+	rings, ok := u.chainAnchors()
 	if !ok {
 		return 0, "", errors.New("no anchor is fitted")
 	}
@@ -47,7 +47,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	p.box(doc.Style{Line: doc.Full, Width: 1.4, Fill: doc.Faint}, u.floor.front, u.floor.rear, u.floor.right, u.floor.left)
 	p.planRings(u, rings)
 	m := u.machine(middle)
-	ties := pairs(m, rings, u.floor.left-6, count)
+	ties := chooseTies(m, rings, u.floor.left-6, count)
 	p.drawMachine(m)
 	for _, t := range ties {
 		for _, side := range []float64{-1, 1} {
@@ -76,14 +76,14 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	return y - 4, s.words(key, told...), nil
 }
 
-// hooks gives the x of the anchors a machine is chained to: D-rings, or else
+// chainAnchors gives the x of the anchors a machine is chained to: D-rings, or else
 // whatever there is.
-func (u *unit) hooks() ([]float64, bool) {
-	var found *thing
-	for i, t := range u.things {
+func (u *unit) chainAnchors() ([]float64, bool) {
+	var found *placedPart
+	for i, t := range u.parts {
 		a, ok := t.Data.(*product.Anchor)
 		if ok && (found == nil || a.Kind.Value == "d-ring") {
-			found = &u.things[i]
+			found = &u.parts[i]
 		}
 	}
 	if found == nil {
@@ -121,10 +121,10 @@ type tie struct {
 	to, anchor float64 // on the floor: x, y
 }
 
-// pairs chooses anchors: for the front corners the nearest ones clearly ahead of
+// chooseTies chooses anchors: for the front corners the nearest ones clearly ahead of
 // the machine, for the rear corners clearly behind it, where there are any; then
 // more pairs to the nearest free anchors between.
-func pairs(m machine, rings []float64, anchor float64, count int) []tie {
+func chooseTies(m machine, rings []float64, anchor float64, count int) []tie {
 	const clear = 12         // in
 	n := max(2, (count+1)/2) // a machine has one at each corner
 	free := slices.Clone(rings)

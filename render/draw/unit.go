@@ -20,9 +20,9 @@ func (e extent) middle() (x, y, z float64) {
 	return (e.front + e.rear) / 2, (e.right + e.left) / 2, (e.low + e.top) / 2
 }
 
-// thing is a fitting with the room it takes up, as the line says or, where it
+// placedPart is a fitting with the room it takes up, as the line says or, where it
 // does not, where such a part usually is.
-type thing struct {
+type placedPart struct {
 	*spec.Fitting
 	extent
 	given  bool // the line says where
@@ -35,7 +35,7 @@ type wheel struct{ x, z, radius float64 }
 // unit is the geometry of a build as the drawings need it.
 type unit struct {
 	build       *spec.Build
-	things      []thing
+	parts       []placedPart
 	wheels      []wheel // front axle first
 	track       float64 // between the middles of the wheels
 	tireWidth   float64 // of a dual pair together
@@ -62,7 +62,7 @@ type unit struct {
 	frameRear   float64
 }
 
-// hiddenFrom is how far right of the middle a thing is out of sight from the
+// hiddenFrom is how far right of the middle a part is out of sight from the
 // left, behind the tongue and what stands on it; in inches.
 const hiddenFrom = 10
 
@@ -92,7 +92,7 @@ func readUnit(b *spec.Build) (*unit, error) {
 	}
 	u.readFrame()
 	for i := range b.Parts {
-		u.things = append(u.things, u.readThing(&b.Parts[i]))
+		u.parts = append(u.parts, u.readPart(&b.Parts[i]))
 	}
 	if c, ok := u.find("coupler"); ok {
 		u.front = c.extent.front
@@ -101,7 +101,7 @@ func readUnit(b *spec.Build) (*unit, error) {
 	if u.cradle != nil {
 		u.frameRear = u.rear - 4 // to the lamps
 	}
-	for _, t := range u.things {
+	for _, t := range u.parts {
 		if t.given {
 			u.high = max(u.high, t.top)
 		}
@@ -207,9 +207,9 @@ func (u *unit) readFrame() {
 	}
 }
 
-// readThing gives the room of one fitting.
-func (u *unit) readThing(f *spec.Fitting) thing {
-	t := thing{Fitting: f}
+// readPart gives the room of one fitting.
+func (u *unit) readPart(f *spec.Fitting) placedPart {
+	t := placedPart{Fitting: f}
 	if f.At != nil {
 		t.given = true
 		x, y, z := float64(f.At.X.Value), float64(f.At.Y.Value), float64(f.At.Z.Value)
@@ -222,13 +222,13 @@ func (u *unit) readThing(f *spec.Fitting) thing {
 		t.hidden = t.left <= -hiddenFrom
 		return t
 	}
-	t.extent = u.usual(f)
+	t.extent = u.usualPlace(f)
 	return t
 }
 
-// usual gives a place to parts the line gives none: most are small and near
+// usualPlace gives a place to parts the line gives none: most are small and near
 // something that has one.
-func (u *unit) usual(f *spec.Fitting) extent {
+func (u *unit) usualPlace(f *spec.Fitting) extent {
 	rear := u.wheels[len(u.wheels)-1]
 	first := u.wheels[0]
 	half := u.track / 2
@@ -261,7 +261,7 @@ func (u *unit) usual(f *spec.Fitting) extent {
 		return u.cylinder()
 	case "hose":
 		if p, ok := spec.First[*product.PowerUnit](u.build); ok && p.Fitting.At != nil {
-			e := u.readThing(p.Fitting)
+			e := u.readPart(p.Fitting)
 			return small(e.rear, e.left, e.low, 2)
 		}
 		return small((u.floor.front+first.x)/2, half, frame, 2)
@@ -291,15 +291,15 @@ func (u *unit) cylinder() extent {
 }
 
 // find gives the fitting in a place, or else the first of a kind.
-func (u *unit) find(part string) (thing, bool) {
-	i := slices.IndexFunc(u.things, func(t thing) bool { return t.Place == part })
+func (u *unit) find(part string) (placedPart, bool) {
+	i := slices.IndexFunc(u.parts, func(t placedPart) bool { return t.Place == part })
 	if i < 0 {
-		i = slices.IndexFunc(u.things, func(t thing) bool { return t.Kind == part })
+		i = slices.IndexFunc(u.parts, func(t placedPart) bool { return t.Kind == part })
 	}
 	if i < 0 {
-		return thing{}, false
+		return placedPart{}, false
 	}
-	return u.things[i], true
+	return u.parts[i], true
 }
 
 // deckTop is the height of the load floor.
@@ -318,13 +318,13 @@ func (u *unit) dropAt(x float64) float64 {
 	return u.drop * min(1, (x-u.tail)/(u.floor.rear-u.tail))
 }
 
-// outside tells whether the wheels stand beside the floor and not under it.
-func (u *unit) outside() bool {
+// wheelsOutside tells whether the wheels stand beside the floor and not under it.
+func (u *unit) wheelsOutside() bool {
 	return u.track/2-u.tireWidth/2 >= u.floor.left-3
 }
 
-// turns tells whether a thing goes up and down with the deck or box.
-func (u *unit) turns(t thing) bool {
+// tilts tells whether a part goes up and down with the deck or box.
+func (u *unit) tilts(t placedPart) bool {
 	if !u.hinged {
 		return false
 	}

@@ -18,9 +18,9 @@ type point struct {
 	hidden        bool
 }
 
-// seen is the unit from one side: how it is drawn with the middle of the coupler at a
+// projection is the unit from one side: how it is drawn with the middle of the coupler at a
 // place of the sheet, and how far it reaches.
-type seen struct {
+type projection struct {
 	draw  func(c *canvas, v view)
 	reach extent // across in low and top
 	sign  float64
@@ -39,7 +39,7 @@ const (
 // zones draws a picture with points for a column: the whole unit, or, where it has more
 // points than can be told apart there, the whole unit with letters and each lettered
 // zone enlarged.
-func (c *canvas) zones(s *Subject, of seen, points []point, alt string) {
+func (c *canvas) zones(s *Subject, of projection, points []point, alt string) {
 	slices.SortStableFunc(points, func(a, b point) int { return cmp.Compare(a.along, b.along) })
 	cuts := cutZones(points)
 	whole := of.reach
@@ -79,7 +79,7 @@ func (c *canvas) zones(s *Subject, of seen, points []point, alt string) {
 
 // window draws what lies in a part of the unit, as large as the width allows, and
 // points at its points.
-func (c *canvas) window(s *Subject, of seen, w extent, points []point) view {
+func (c *canvas) window(s *Subject, of projection, w extent, points []point) view {
 	room := c.Width - 2*shapes.Margin
 	v := view{scale: min(room/(w.rear-w.front), zoneTallest/(w.top-w.low))}
 	v.x = c.Width/2 - (w.front+w.rear)/2*v.scale

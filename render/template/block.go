@@ -118,9 +118,9 @@ const (
 	Break
 )
 
-// Under cuts a body at its first heading's end: what stands under the heading at
+// HeadingEnd cuts a body at its first heading's end: what stands under the heading at
 // index i goes up to the index that is returned.
-func Under(body []Block, i int) (end int) {
+func HeadingEnd(body []Block, i int) (end int) {
 	end = i + 1
 	for end < len(body) && !(body[end].Kind == Heading && body[end].Level <= body[i].Level) {
 		end++

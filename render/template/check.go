@@ -35,7 +35,7 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 	case proof.Value, proof.Word, proof.Asked:
 		switch {
 		case !t.known(lang, r.Name):
-			return near(CodeValue.At(r.At, "nothing is called {%s}", r.Name), r.Name, t.names(lang), "did you mean {%s}?"), true
+			return suggestNearest(CodeValue.At(r.At, "nothing is called {%s}", r.Name), r.Name, t.names(lang), "did you mean {%s}?"), true
 		case r.Kind != proof.Asked && derive.ForEngineer(r.Name):
 			return CodeValue.At(r.At, "{%s} is for the engineer only, not for an owner to rely on", r.Name), true
 		}
@@ -63,7 +63,7 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 	case proof.Label:
 		if _, there := lang.Labels[r.Name]; !there {
 			f := CodeLabel.At(r.At, "label %q is missing from %s", r.Name, lang.LabelsFile)
-			return near(f, r.Name, keys(lang.Labels), "did you mean the label %q?"), true
+			return suggestNearest(f, r.Name, keys(lang.Labels), "did you mean the label %q?"), true
 		}
 	}
 	return f, false
@@ -113,9 +113,9 @@ func (t *Templates) names(lang *Language) []string {
 	return names
 }
 
-// noteUnasked keeps the labels of the maker's own that neither the program's
+// noteUnusedLabels keeps the labels of the maker's own that neither the program's
 // labels nor a text ask for.
-func (t *Templates) noteUnasked(files []source.File, last string) {
+func (t *Templates) noteUnusedLabels(files []source.File, last string) {
 	program := map[string]bool{} // labels that the program itself knows how to use
 	for _, f := range files {
 		if f.Layer == last && f.Name == Base+"/labels.yaml" {
@@ -139,7 +139,7 @@ func (t *Templates) noteUnasked(files []source.File, last string) {
 		lang := t.languages[name]
 		for _, key := range keys(lang.Labels) {
 			if !program[key] && !asked[name+" "+key] {
-				t.unasked = append(t.unasked, proof.Reference{Kind: proof.Label, Name: key, At: lang.Labels[key].At})
+				t.unusedLabels = append(t.unusedLabels, proof.Reference{Kind: proof.Label, Name: key, At: lang.Labels[key].At})
 			}
 		}
 	}

@@ -29,7 +29,7 @@ func (t *Templates) collect() source.Findings {
 	for _, s := range t.Sections() {
 		above := logic.Condition{}
 		if s.Parent != nil {
-			above = s.Parent.standing()
+			above = s.Parent.fullCondition()
 		}
 		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "section " + s.ID, Own: s.When, Where: above, Front: true, At: s.At})
 	}
@@ -42,8 +42,8 @@ func (t *Templates) collect() source.Findings {
 	return findings
 }
 
-// standing is the condition of a section and of all above it.
-func (s *Section) standing() logic.Condition {
+// fullCondition is the condition of a section and of all above it.
+func (s *Section) fullCondition() logic.Condition {
 	when := s.When
 	for up := s.Parent; up != nil; up = up.Parent {
 		when = up.When.And(when)
@@ -52,9 +52,9 @@ func (s *Section) standing() logic.Condition {
 	return when
 }
 
-// beside tells whether a section, or one above it, stands beside the guide alone.
-func (s *Section) beside() bool {
-	return !s.InGuide() || s.Parent != nil && s.Parent.beside()
+// besideGuide tells whether a section, or one above it, stands beside the guide alone.
+func (s *Section) besideGuide() bool {
+	return !s.InGuide() || s.Parent != nil && s.Parent.besideGuide()
 }
 
 // collector walks over the texts of one language.
@@ -101,7 +101,7 @@ func (c *collector) language() {
 		c.text("line of tools", job.At, job.Tools, when)
 		c.homes(job)
 		c.body(job.Body, when, true)
-		c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.spoken(first, logic.Condition{})})
+		c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.featuresSpokenOf(first, logic.Condition{})})
 	}
 	for _, id := range keys(c.lang.Cautions) {
 		w, when := c.lang.Cautions[id], atom(proof.Panel, id)
@@ -139,8 +139,8 @@ func (c *collector) language() {
 }
 
 func (c *collector) section(s *Section, words *SectionWords) {
-	when := s.standing()
-	c.in, c.beside, c.documents = "section "+s.ID, s.beside(), nil
+	when := s.fullCondition()
+	c.in, c.beside, c.documents = "section "+s.ID, s.besideGuide(), nil
 	if s.Card != "" {
 		c.documents = append(c.documents, Card)
 	}
@@ -159,13 +159,13 @@ func (c *collector) section(s *Section, words *SectionWords) {
 	}
 	if s.Point.Set {
 		c.refer(proof.Reference{Kind: proof.Stop, Name: s.Point.Value, When: when, At: s.Point.At,
-			Speaks: c.spoken(first, s.When), Landmark: slices.Contains(c.templates.program.Landmarks, s.Point.Value)})
+			Speaks: c.featuresSpokenOf(first, s.When), Landmark: slices.Contains(c.templates.program.Landmarks, s.Point.Value)})
 	}
 }
 
-// spoken lists the features that a condition and those in the texts from a
+// featuresSpokenOf lists the features that a condition and those in the texts from a
 // number on are about.
-func (c *collector) spoken(first int, own logic.Condition) (features []string) {
+func (c *collector) featuresSpokenOf(first int, own logic.Condition) (features []string) {
 	note := func(when logic.Condition) {
 		for _, name := range when.Facts() {
 			if !strings.Contains(name, ":") {
@@ -198,7 +198,7 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 		}
 		switch {
 		case b.Kind == Heading:
-			end := Under(body, i)
+			end := HeadingEnd(body, i)
 			c.body(body[i+1:end], own, top)
 			i = end - 1
 		case b.Call != nil:

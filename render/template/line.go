@@ -32,7 +32,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	}
 	c.labels()
 	c.switchedOff()
-	c.idle()
+	c.checkUnusedFeatures()
 	return c.findings
 }
 
@@ -72,7 +72,7 @@ func (c *lineChecker) condition(when logic.Condition) {
 // option checks the names that only the line can know.
 func (c *lineChecker) option(name string, at source.Pos) {
 	if id, ok := strings.CutPrefix(name, "option."); ok && !slices.Contains(c.options, id) {
-		c.findings.Add(near(CodeValue.At(at, "no model has an option %q", id), id, c.options, "did you mean {option.%s}?"))
+		c.findings.Add(suggestNearest(CodeValue.At(at, "no model has an option %q", id), id, c.options, "did you mean {option.%s}?"))
 	}
 }
 
@@ -107,9 +107,9 @@ func (c *lineChecker) point(r proof.Reference) {
 // no word of the line: its places and the words of its parts have labels too.
 func (c *lineChecker) labels() {
 	known := keys(c.templates.languages[Base].Labels)
-	for _, l := range c.templates.unasked {
+	for _, l := range c.templates.unusedLabels {
 		kind, word, _ := strings.Cut(l.Name, ".")
-		if (kind == "place" || kind == "enum") && c.line.Says(word) {
+		if (kind == "place" || kind == "enum") && c.line.HasWord(word) {
 			continue
 		}
 		f := CodeLabel.At(l.At, "nothing asks for a label %q", l.Name)
@@ -118,9 +118,9 @@ func (c *lineChecker) labels() {
 	}
 }
 
-// idle reports features written in the line that no condition of a text, a caution
+// checkUnusedFeatures reports features written in the line that no condition of a text, a caution
 // or a job asks for.
-func (c *lineChecker) idle() {
+func (c *lineChecker) checkUnusedFeatures() {
 	asked := keys(c.asked)
 	for _, t := range c.line.Tasks {
 		asked = append(asked, t.When.Facts()...)

@@ -46,11 +46,11 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		if len(layers) > 1 && !l.folder.Findings.HasErrors() {
 			l.notWeaker(layers[len(layers)-1])
 		}
-		l.openings()
+		l.placeOpeningPanels()
 		l.add(t.collect()...)
 		l.add(t.checkNames()...)
-		l.unshown()
-		t.noteUnasked(l.folder.Files, layers[len(layers)-1].Name)
+		l.checkPicturesShown()
+		t.noteUnusedLabels(l.folder.Files, layers[len(layers)-1].Name)
 	}
 	l.snapshot(layers[0])
 	l.folder.Strays(nil)
@@ -61,9 +61,9 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 // PictureFolder holds pictures of the maker's own.
 const PictureFolder = "pictures"
 
-// unshown reports pictures that no text shows: they would make every guide's
+// checkPicturesShown reports pictures that no text shows: they would make every guide's
 // templates larger, and somebody drew them for something.
-func (l *loader) unshown() {
+func (l *loader) checkPicturesShown() {
 	shown := map[string]bool{}
 	for _, r := range l.templates.Texts.References {
 		if r.Kind == proof.Picture {
@@ -127,7 +127,7 @@ func (l *loader) language(name string) {
 			lang.LabelsFile = f.Shown()
 		}
 	}
-	l.forms(lang)
+	l.readForms(lang)
 	for _, item := range source.ReadMap[cautionFile](l.folder, name+"/cautions.yaml") {
 		if len(item.Value.Avoid) == 0 {
 			l.add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
@@ -163,8 +163,8 @@ func (l *loader) language(name string) {
 	}
 }
 
-// forms reads how a language tells counts apart and writes units.
-func (l *loader) forms(lang *Language) {
+// readForms reads how a language tells counts apart and writes units.
+func (l *loader) readForms(lang *Language) {
 	lang.Units = map[string]string{}
 	for _, key := range keys(lang.Labels) {
 		if symbol, ok := strings.CutPrefix(key, UnitLabel); ok {
@@ -194,9 +194,9 @@ const (
 // forbids something has one.
 const NeverLabel = "never"
 
-// classes holds a language against the base: every label with words for one class of counts
+// checkForms holds a language against the base: every label with words for one class of counts
 // there has words for all classes here; signal words and signs of numbers tell apart what they are.
-func (l *loader) classes(lang *Language) {
+func (l *loader) checkForms(lang *Language) {
 	base := l.templates.languages[Base]
 	for _, id := range keys(base.Labels) {
 		of, class, _ := cutLast(id)
@@ -227,9 +227,9 @@ func cutLast(id string) (before, after string, found bool) {
 	return id[:at], id[at+1:], true
 }
 
-// openings puts the panel of each caution first into the sections and jobs that
+// placeOpeningPanels puts the panel of each caution first into the sections and jobs that
 // it opens, those of the cautions file in its order.
-func (l *loader) openings() {
+func (l *loader) placeOpeningPanels() {
 	for _, c := range slices.Backward(l.templates.Cautions) {
 		for _, in := range c.In {
 			panel := Block{Kind: CallBlock, Call: &Call{Name: string(proof.Panel), Args: []string{c.ID.Value}}, At: in.At}
@@ -297,7 +297,7 @@ func (l *loader) checkWords() {
 		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w *SectionWords) source.Pos { return w.At }, name == Base)
 		sameIDs(l, codeCaution, "caution", "cautions.yaml", name, cautions, lang.Cautions, func(w *CautionWords) source.Pos { return w.At }, true)
 		sameIDs(l, codeTrouble, "trouble entry", "trouble.yaml", name, troubles, lang.Troubles, func(w *TroubleWords) source.Pos { return w.At }, true)
-		l.classes(lang)
+		l.checkForms(lang)
 		for _, key := range t.program.Labels {
 			if _, ok := lang.Labels[key]; !ok {
 				l.add(CodeLabel.At(source.Pos{File: lang.LabelsFile}, "label %q is missing", key))
@@ -323,8 +323,8 @@ func sameIDs[W any](l *loader, code source.Code, what, file, lang string, ids []
 	}
 }
 
-// near adds the nearest of the known names as a hint.
-func near(f source.Finding, name string, known []string, hint string) source.Finding {
+// suggestNearest adds the nearest of the known names as a hint.
+func suggestNearest(f source.Finding, name string, known []string, hint string) source.Finding {
 	if nearest, ok := source.Nearest(name, known); ok {
 		return f.WithHint(hint, nearest)
 	}

@@ -22,18 +22,18 @@ type outliner struct {
 func (l *loader) outline() {
 	o := &outliner{findings: &l.folder.Findings, byID: map[string]*Section{}}
 	layers := source.ReadLayers(l.folder, "outline.yaml", func(list []chapterEntry) (ids []string) {
-		each(list, func(e *entry, _ string) { ids = append(ids, e.ID.Value) })
+		visitEntries(list, func(e *entry, _ string) { ids = append(ids, e.ID.Value) })
 		return ids
 	})
 	for i, list := range slices.Backward(layers) {
-		if whole(list) {
+		if isWhole(list) {
 			layers = layers[i:]
 			break
 		}
 	}
 	for i, list := range layers {
 		seen := map[string]source.Pos{}
-		each(list, func(e *entry, parent string) {
+		visitEntries(list, func(e *entry, parent string) {
 			if first, again := seen[e.ID.Value]; again {
 				o.findings.Add(codeOutline.At(e.ID.At, "section %q stands here a second time", e.ID.Value).WithRelated(first, "first here"))
 				return
@@ -42,7 +42,7 @@ func (l *loader) outline() {
 			o.add(e, parent, i == 0)
 		})
 	}
-	o.depths(o.chapters, 1)
+	o.checkDepth(o.chapters, 1)
 	for _, id := range keys(o.byID) {
 		for _, from := range o.byID[id].From {
 			if o.byID[from.Value] == nil {
@@ -50,18 +50,18 @@ func (l *loader) outline() {
 			}
 		}
 	}
-	l.templates.Outline, l.templates.sections = o.chapters, flat(o.chapters)
+	l.templates.Outline, l.templates.sections = o.chapters, flatten(o.chapters)
 }
 
-// whole tells whether a list is an outline of its own, not additions to another.
-func whole(list []chapterEntry) bool {
+// isWhole tells whether a list is an outline of its own, not additions to another.
+func isWhole(list []chapterEntry) bool {
 	nests := func(c chapterEntry) bool { return len(c.Sections) > 0 }
 	moves := func(c chapterEntry) bool { return c.After.Set || c.In.Set }
 	return slices.ContainsFunc(list, nests) && !slices.ContainsFunc(list, moves)
 }
 
-// each visits the entries of an outline with the id of the one around them.
-func each(list []chapterEntry, visit func(e *entry, parent string)) {
+// visitEntries visits the entries of an outline with the id of the one around them.
+func visitEntries(list []chapterEntry, visit func(e *entry, parent string)) {
 	for i := range list {
 		chapter := &list[i]
 		visit(&chapter.entry, "")
@@ -140,14 +140,14 @@ func (o *outliner) place(s *Section, e *entry, parent string) {
 	case e.After.Set && e.In.Set:
 		o.findings.Add(codeOutline.At(e.In.At, "either after or in, not both"))
 	case e.After.Set:
-		if before := find(e.After); before != nil && o.outside(before, s) {
+		if before := find(e.After); before != nil && o.checkNoCycle(before, s) {
 			s.Parent = before.Parent
 			list := o.siblings(s.Parent)
 			*list = slices.Insert(*list, slices.Index(*list, before)+1, s)
 			return
 		}
 	case e.In.Set:
-		if around := find(e.In); around != nil && o.outside(around, s) {
+		if around := find(e.In); around != nil && o.checkNoCycle(around, s) {
 			s.Parent = around
 			around.Parts = append(around.Parts, s)
 			return
@@ -161,8 +161,8 @@ func (o *outliner) place(s *Section, e *entry, parent string) {
 	s.Parent, o.chapters = nil, append(o.chapters, s) // reported; nobody is told that it is missing as well
 }
 
-// outside tells whether a section is not another one, nor a part of it.
-func (o *outliner) outside(target, s *Section) bool {
+// checkNoCycle tells whether a section is not another one, nor a part of it.
+func (o *outliner) checkNoCycle(target, s *Section) bool {
 	for up := target; up != nil; up = up.Parent {
 		if up == s {
 			o.findings.Add(codeOutline.At(s.At, "section %s would stand in or behind itself", s.ID))
@@ -172,12 +172,12 @@ func (o *outliner) outside(target, s *Section) bool {
 	return true
 }
 
-// depths refuses sections too deep for the page.
-func (o *outliner) depths(list []*Section, deep int) {
+// checkDepth refuses sections too deep for the page.
+func (o *outliner) checkDepth(list []*Section, deep int) {
 	for _, s := range list {
 		if deep > 3 {
 			o.findings.Add(codeOutline.At(s.At, "section %s is nested more than three deep", s.ID))
 		}
-		o.depths(s.Parts, deep+1)
+		o.checkDepth(s.Parts, deep+1)
 	}
 }

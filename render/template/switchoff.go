@@ -11,16 +11,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-// For gives the templates as they are for a maker's line: what it has switched off
+// ForLine gives the templates as they are for a maker's line: what it has switched off
 // is for fewer units.
-func (t *Templates) For(l *product.Line) *Templates {
+func (t *Templates) ForLine(l *product.Line) *Templates {
 	if len(l.Maker.SwitchedOff) == 0 {
 		return t
 	}
 	own := *t
 	own.Cautions, own.Troubles = slices.Clone(t.Cautions), slices.Clone(t.Troubles)
-	own.Outline = copied(t.Outline, nil)
-	own.sections = flat(own.Outline)
+	own.Outline = cloneSections(t.Outline, nil)
+	own.sections = flatten(own.Outline)
 	own.Texts = &proof.Texts{Never: t.Texts.Never, Items: map[string]int{}, Forbids: map[string]int{}}
 	for i := range l.Maker.SwitchedOff {
 		off := &l.Maker.SwitchedOff[i]
@@ -37,13 +37,13 @@ func (t *Templates) For(l *product.Line) *Templates {
 	return &own
 }
 
-// copied copies sections with their parts.
-func copied(list []*Section, parent *Section) []*Section {
+// cloneSections copies sections with their parts.
+func cloneSections(list []*Section, parent *Section) []*Section {
 	out := make([]*Section, len(list))
 	for i, s := range list {
 		own := *s
 		own.Parent = parent
-		own.Parts = copied(s.Parts, &own)
+		own.Parts = cloneSections(s.Parts, &own)
 		out[i] = &own
 	}
 	return out
@@ -118,7 +118,7 @@ func (t *Templates) prescribed(kind, id string) string {
 	if kind != "section" || i < 0 {
 		return ""
 	}
-	for _, s := range flat([]*Section{t.sections[i]}) {
+	for _, s := range flatten([]*Section{t.sections[i]}) {
 		if s.Role == doc.RoleCover || s.Role == doc.RoleContents || s.Role == doc.RoleStatement {
 			return "every guide has it, by law or to be found in"
 		}
@@ -157,15 +157,15 @@ func (l *loader) notWeaker(program source.Layer) {
 	}
 	o := outliner{findings: &source.Findings{}, byID: map[string]*Section{}}
 	for _, list := range source.ReadLayers(below, "outline.yaml", func([]chapterEntry) []string { return nil }) {
-		each(list, func(e *entry, parent string) { o.add(e, parent, true) })
+		visitEntries(list, func(e *entry, parent string) { o.add(e, parent, true) })
 	}
-	for _, was := range flat(o.chapters) {
+	for _, was := range flatten(o.chapters) {
 		i := slices.IndexFunc(l.templates.sections, func(s *Section) bool { return s.ID == was.ID })
 		switch {
 		case i < 0:
 			l.weaker(source.Pos{File: l.folder.Shown("outline.yaml")}, "section "+was.ID, "is left out", logic.Condition{})
-		case !l.templates.sections[i].standing().HoldsWhere(was.standing()):
-			l.fewer(l.templates.sections[i].At, "section "+was.ID, l.templates.sections[i].standing())
+		case !l.templates.sections[i].fullCondition().HoldsWhere(was.fullCondition()):
+			l.fewer(l.templates.sections[i].At, "section "+was.ID, l.templates.sections[i].fullCondition())
 		}
 	}
 }

@@ -17,19 +17,19 @@ const Base = "en"
 // Templates are all templates of a run. They are never changed once loaded and
 // may be used by several goroutines.
 type Templates struct {
-	Files     []source.File // every file read, in order
-	Style     string        // style sheet of the page
-	Pictures  []source.File // of the maker's own, not looked into
-	Snapshot  source.File   // what the texts of the first layer said when it was accepted; without data where it has none
-	Outline   []*Section    // the chapters, in order
-	Cautions  []Caution
-	Troubles  []Trouble
-	Texts     *proof.Texts // everything the texts say, under which condition and where
-	sections  []*Section   // all of the outline
-	languages map[string]*Language
-	program   Program
-	unasked   []proof.Reference // labels of the maker's own that no text asks for
-	weakened  []weakened        // what a layer says anew and asks for less
+	Files        []source.File // every file read, in order
+	Style        string        // style sheet of the page
+	Pictures     []source.File // of the maker's own, not looked into
+	Snapshot     source.File   // what the texts of the first layer said when it was accepted; without data where it has none
+	Outline      []*Section    // the chapters, in order
+	Cautions     []Caution
+	Troubles     []Trouble
+	Texts        *proof.Texts // everything the texts say, under which condition and where
+	sections     []*Section   // all of the outline
+	languages    map[string]*Language
+	program      Program
+	unusedLabels []proof.Reference // labels of the maker's own that no text asks for
+	weakened     []weakened        // what a layer says anew and asks for less
 }
 
 // Section is a section of the guide as the outline has it, free of language.
@@ -160,10 +160,10 @@ func (t *Templates) Languages() []string { return slices.Sorted(maps.Keys(t.lang
 // its parts. The list is shared and not to be changed.
 func (t *Templates) Sections() []*Section { return t.sections }
 
-// flat lists sections, each before its parts.
-func flat(list []*Section) (all []*Section) {
+// flatten lists sections, each before its parts.
+func flatten(list []*Section) (all []*Section) {
 	for _, s := range list {
-		all = append(append(all, s), flat(s.Parts)...)
+		all = append(append(all, s), flatten(s.Parts)...)
 	}
 	return all
 }

@@ -37,7 +37,7 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 	if c == nil {
 		c = namedAlike(t, l)
 	}
-	m := &maker{Columns: c, table: t, line: l, prints: prints}
+	m := &converter{Columns: c, table: t, line: l, prints: prints}
 	m.find()
 	if m.findings.HasErrors() {
 		return nil, m.findings
@@ -67,7 +67,7 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 	for i, f := range m.findings {
 		if o := rows[f.Pos.File]; o != nil {
 			f = o.nearWord(f)
-			f.Pos = o.blamed(f)
+			f.Pos = o.cellOf(f)
 			if f.Severity == source.Error {
 				bad[o.row.at] = true
 			}
@@ -93,7 +93,7 @@ var firstQuoted = source.Pattern(`"([^"]+)"`)
 // nearWord adds to a finding about an unknown model or option the nearest of the
 // export's own words for them.
 func (o *order) nearWord(f source.Finding) source.Finding {
-	own := map[string][]string{"model-unknown": o.maker.Models.Names(), "option-unknown": o.Options.Names()}[f.Code]
+	own := map[string][]string{"model-unknown": o.converter.Models.Names(), "option-unknown": o.Options.Names()}[f.Code]
 	if said := firstQuoted().FindStringSubmatch(f.Message); said != nil {
 		if near, ok := source.Nearest(said[1], own); ok {
 			return f.WithHint("did you mean %q, which the column map knows?", near)
@@ -102,26 +102,26 @@ func (o *order) nearWord(f source.Finding) source.Finding {
 	return f
 }
 
-// maker turns rows into sheets.
-type maker struct {
+// converter turns rows into sheets.
+type converter struct {
 	*Columns
 	table    *Table
 	line     *product.Line
 	prints   func(rune) bool
-	all      layout            // of rows whose model has none of its own
-	own      map[string]layout // by model
+	all      mapping            // of rows whose model has none of its own
+	own      map[string]mapping // by model
 	findings source.Findings
 }
 
-// layout says which columns of the export fill what.
-type layout struct {
+// mapping says which columns of the export fill what.
+type mapping struct {
 	Filling
 	column map[string]int // entry, or yesNo(title) → column number
 	unused []int          // columns that become remarks
 }
 
 // find looks up every column the map names, and every id.
-func (m *maker) find() {
+func (m *converter) find() {
 	var models, options []string
 	for _, model := range m.line.Models {
 		models = append(models, model.ID)
@@ -129,14 +129,14 @@ func (m *maker) find() {
 	}
 	m.known(m.Models, "model", models)
 	m.all = m.layout(m.Filling, options)
-	m.own = map[string]layout{}
+	m.own = map[string]mapping{}
 	for _, item := range m.For {
 		m.knownAs(word{Value: item.Key, At: item.KeyAt}, "model", models)
 		if model := m.line.Model(item.Key); model != nil {
 			// What is not of this model alone was reported with what holds for all.
 			m.known(item.Value.Options, "option of "+model.ID, model.Options.Names())
 			m.known(item.Value.YesNo, "option of "+model.ID, model.Options.Names())
-			m.own[item.Key] = m.layout(item.Value.over(m.Filling), options)
+			m.own[item.Key] = m.layout(item.Value.overriding(m.Filling), options)
 		}
 	}
 	for _, entry := range []string{"serial", "model"} {
@@ -146,8 +146,8 @@ func (m *maker) find() {
 	}
 }
 
-func (m *maker) layout(f Filling, options []string) layout {
-	a := layout{Filling: f, column: map[string]int{}}
+func (m *converter) layout(f Filling, options []string) mapping {
+	a := mapping{Filling: f, column: map[string]int{}}
 	used := map[int]bool{}
 	look := func(key string, title word) {
 		i := m.table.column(title.Value)
@@ -187,13 +187,13 @@ func (m *maker) layout(f Filling, options []string) layout {
 	return a
 }
 
-func (m *maker) known(words source.Map[word], what string, ids []string) {
+func (m *converter) known(words source.Map[word], what string, ids []string) {
 	for _, item := range words {
 		m.knownAs(item.Value, what, ids)
 	}
 }
 
-func (m *maker) knownAs(w word, what string, ids []string) {
+func (m *converter) knownAs(w word, what string, ids []string) {
 	if slices.Contains(ids, w.Value) {
 		return
 	}
@@ -203,15 +203,15 @@ func (m *maker) knownAs(w word, what string, ids []string) {
 
 // order is one row on its way to a sheet.
 type order struct {
-	layout
-	name   string // under which the sheet is read, unlike any other file's
-	maker  *maker
-	row    row
-	values map[string]string
-	chosen []ordered // options, as the sheet lists them
-	sheet  *sheet.Sheet
-	text   []byte
-	blanks []string
+	mapping
+	name      string // under which the sheet is read, unlike any other file's
+	converter *converter
+	row       row
+	values    map[string]string
+	chosen    []ordered // options, as the sheet lists them
+	sheet     *sheet.Sheet
+	text      []byte
+	blanks    []string
 }
 
 // ordered is an option and where the row says it.
@@ -221,8 +221,8 @@ type ordered struct {
 	at    source.Pos
 }
 
-// blamed gives the cell that a finding about the sheet is about.
-func (o *order) blamed(f source.Finding) source.Pos {
+// cellOf gives the cell that a finding about the sheet is about.
+func (o *order) cellOf(f source.Finding) source.Pos {
 	if o.sheet != nil {
 		for i, id := range o.sheet.Options {
 			if id.At == f.Pos && i < len(o.chosen) {
@@ -238,7 +238,7 @@ func (o *order) blamed(f source.Finding) source.Pos {
 
 // cell gives the place of what filled an entry, or of the row.
 func (o *order) cell(path string) source.Pos {
-	for _, e := range fittedEntries(o.maker.line, o.values) {
+	for _, e := range fittedEntries(o.converter.line, o.values) {
 		if strings.HasPrefix(path, fmt.Sprintf("fitted.%s[%d]", e.list, e.index)) || path == "fitted."+e.list {
 			path = fittedPath(e.list, e.place)
 			break
@@ -254,10 +254,10 @@ func (o *order) cell(path string) source.Pos {
 	return o.row.at
 }
 
-func (m *maker) order(r row) *order {
-	o := &order{layout: m.all, name: "row " + r.at.String(), maker: m, row: r, values: map[string]string{"revision": "A"}}
+func (m *converter) order(r row) *order {
+	o := &order{mapping: m.all, name: "row " + r.at.String(), converter: m, row: r, values: map[string]string{"revision": "A"}}
 	if own, is := m.own[m.modelOf(r)]; is {
-		o.layout = own
+		o.mapping = own
 	}
 	sound := len(m.findings)
 	for _, item := range o.Same {
@@ -265,7 +265,7 @@ func (m *maker) order(r row) *order {
 	}
 	for _, item := range o.Filling.Columns {
 		if c := r.cells[o.column[item.Key]]; c.text != "" {
-			o.take(item.Key, c)
+			o.read(item.Key, c)
 		}
 	}
 	for _, entry := range []string{"serial", "model"} {
@@ -297,7 +297,7 @@ func (m *maker) order(r row) *order {
 
 // modelOf gives the model of a row: its id where the map or the export has it,
 // else the export's word.
-func (m *maker) modelOf(r row) string {
+func (m *converter) modelOf(r row) string {
 	said := ""
 	if i, is := m.all.column["model"]; is {
 		said = r.cells[i].text
@@ -311,9 +311,9 @@ func (m *maker) modelOf(r row) string {
 	return said
 }
 
-// take reads the cell of an entry.
-func (o *order) take(entry string, c cell) {
-	m := o.maker
+// read reads the cell of an entry.
+func (o *order) read(entry string, c cell) {
+	m := o.converter
 	if spreadsheetError(c.text) {
 		m.findings.Add(codeCell.At(c.at, "the cell of %s holds the spreadsheet's error %s", entry, c.text))
 		return
@@ -349,8 +349,8 @@ func (o *order) take(entry string, c cell) {
 // of a sheet may hold is the reader's of sheets to refuse.
 func (o *order) printable(entry string, c cell) {
 	for _, r := range c.text {
-		if unicode.IsGraphic(r) && !o.maker.prints(r) {
-			o.maker.findings.Add(codeLetter.At(c.at, "%s holds %q (U+%04X), which the typeface of the printed guide does not have", entry, r, r).
+		if unicode.IsGraphic(r) && !o.converter.prints(r) {
+			o.converter.findings.Add(codeLetter.At(c.at, "%s holds %q (U+%04X), which the typeface of the printed guide does not have", entry, r, r).
 				WithHint("write it in other characters"))
 			return
 		}
@@ -362,7 +362,7 @@ var codeLetter = codes.Error("export-letter", "a character the typeface lacks wo
 
 // check reads the sheet and reports what is wrong with it, apart from its blanks.
 func (o *order) check(text []byte, blanks []string) {
-	m := o.maker
+	m := o.converter
 	s, findings := sheet.Read(o.name, text)
 	if s != nil {
 		_, more := spec.Resolve(m.line, s)
@@ -382,11 +382,11 @@ func (o *order) choose() (said bool) {
 	i, said := o.column["options"]
 	from := ordered{title: "options"}
 	if from.at = o.cell("options"); said {
-		from.title = o.maker.table.head[i].text
+		from.title = o.converter.table.head[i].text
 	}
 	between := ";"
-	if o.maker.Between.Set {
-		between = o.maker.Between.Value
+	if o.converter.Between.Set {
+		between = o.converter.Between.Value
 	}
 	for name := range strings.SplitSeq(o.values["options"], between) {
 		name = strings.TrimSpace(name)
@@ -407,7 +407,7 @@ func (o *order) choose() (said bool) {
 		case slices.Contains(no, answer):
 			o.declined(answered, c.text)
 		case answer != "" && answer != "-":
-			o.maker.findings.Add(codeCell.At(c.at, "%s is %q; expected yes or no", item.Key, c.text))
+			o.converter.findings.Add(codeCell.At(c.at, "%s is %q; expected yes or no", item.Key, c.text))
 		}
 	}
 	return said || len(o.YesNo) > 0 || o.Same.Get("options") != nil
@@ -417,7 +417,7 @@ func (o *order) choose() (said bool) {
 func (o *order) order(option ordered) {
 	for _, first := range o.chosen {
 		if first.id == option.id {
-			o.maker.findings.Add(codeTwice.At(option.at, "%s orders %s, which the row has already; it is fitted once", option.title, option.id).WithRelated(first.at, "%s has it here", first.title))
+			o.converter.findings.Add(codeTwice.At(option.at, "%s orders %s, which the row has already; it is fitted once", option.title, option.id).WithRelated(first.at, "%s has it here", first.title))
 			return
 		}
 	}
@@ -428,7 +428,7 @@ func (o *order) order(option ordered) {
 func (o *order) declined(option ordered, answer string) {
 	for _, c := range o.chosen {
 		if c.id == option.id {
-			o.maker.findings.Add(codeCell.At(option.at, "%s is %q, and %s orders %s", option.title, answer, c.title, c.id).
+			o.converter.findings.Add(codeCell.At(option.at, "%s is %q, and %s orders %s", option.title, answer, c.title, c.id).
 				WithRelated(c.at, "%s has it here", c.title).WithHint("correct the one that is wrong"))
 		}
 	}
@@ -460,7 +460,7 @@ func (o *order) remarks() []string {
 	var out []string
 	for _, i := range o.unused {
 		if text := o.row.cells[i].text; text != "" {
-			out = append(out, o.maker.table.head[i].text+": "+text)
+			out = append(out, o.converter.table.head[i].text+": "+text)
 		}
 	}
 	if len(out) > 0 {

@@ -40,7 +40,7 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 	refused := func(err error) (*Table, source.Findings) {
 		return nil, source.Findings{codeExport.At(whole, "this workbook cannot be read: %s", err).WithHint("save it as CSV in UTF-8")}
 	}
-	if err := soundWorkbook(data); err != nil {
+	if err := checkWorkbook(data); err != nil {
 		return refused(err)
 	}
 	book, err := xlsxreader.NewReader(data)
@@ -103,11 +103,11 @@ func workbookCells(file string, r xlsxreader.Row) ([]cell, error) {
 	return cells, nil
 }
 
-// soundWorkbook unfolds every part of the archive once, bounded, and looks for
+// checkWorkbook unfolds every part of the archive once, bounded, and looks for
 // what the library would take wrongly: parts cut off in the middle, which it
 // reads as shorter tables, numbers of shared texts that are none, readings in
 // small letters above a text, and days counted from 1904.
-func soundWorkbook(data []byte) error {
+func checkWorkbook(data []byte) error {
 	if bytes.Count(data, []byte("PK\x01\x02")) > memberLimit { // before a list of them is made
 		return fmt.Errorf("it has more than %d parts", memberLimit)
 	}
@@ -115,7 +115,7 @@ func soundWorkbook(data []byte) error {
 	if err != nil {
 		return errors.New("it is not an .xlsx file")
 	}
-	u := &unfolding{left: unfoldedLimit, seen: map[string]int{}}
+	u := &boundedReader{left: unfoldedLimit, seen: map[string]int{}}
 	for _, f := range archive.File {
 		if err := u.part(f); err != nil {
 			return fmt.Errorf("%s: %w", f.Name, err)
@@ -124,10 +124,10 @@ func soundWorkbook(data []byte) error {
 	return nil
 }
 
-// unfolding is the reading of one part after the other, each byte counted. It
+// boundedReader is the reading of one part after the other, each byte counted. It
 // stands between the archive and the XML reader, which takes its bytes one at a
 // time and would collect a tag or a text without end.
-type unfolding struct {
+type boundedReader struct {
 	from  *bufio.Reader
 	left  int            // bytes the workbook may still unfold to
 	token int            // bytes the tag or text being read may still have
@@ -135,10 +135,10 @@ type unfolding struct {
 }
 
 // ReadByte implements [io.ByteReader].
-func (u *unfolding) ReadByte() (byte, error) {
+func (u *boundedReader) ReadByte() (byte, error) {
 	switch {
 	case u.left == 0:
-		return 0, errUnfolds
+		return 0, errTooLarge
 	case u.token == 0:
 		return 0, fmt.Errorf("it has a tag or a text of more than %d bytes", tokenLimit)
 	}
@@ -148,18 +148,18 @@ func (u *unfolding) ReadByte() (byte, error) {
 }
 
 // Read implements [io.Reader].
-func (u *unfolding) Read(into []byte) (n int, err error) {
+func (u *boundedReader) Read(into []byte) (n int, err error) {
 	if u.left == 0 {
-		return 0, errUnfolds
+		return 0, errTooLarge
 	}
 	n, err = u.from.Read(into[:min(len(into), u.left)])
 	u.left -= n
 	return n, err
 }
 
-var errUnfolds = fmt.Errorf("the workbook unfolds to more than %d MB", unfoldedLimit>>20)
+var errTooLarge = fmt.Errorf("the workbook unfolds to more than %d MB", unfoldedLimit>>20)
 
-func (u *unfolding) part(f *zip.File) error {
+func (u *boundedReader) part(f *zip.File) error {
 	part, err := f.Open()
 	if err != nil {
 		return err
@@ -173,7 +173,7 @@ func (u *unfolding) part(f *zip.File) error {
 	return err
 }
 
-func (u *unfolding) xml(name string) error {
+func (u *boundedReader) xml(name string) error {
 	d := xml.NewDecoder(u)
 	shared, value := false, false // inside a cell with a shared text, and inside its number
 	for depth, cells := 0, 0; ; {
@@ -216,7 +216,7 @@ func (u *unfolding) xml(name string) error {
 }
 
 // element looks at one element of a part.
-func (u *unfolding) element(part string, e xml.StartElement) error {
+func (u *boundedReader) element(part string, e xml.StartElement) error {
 	kind := e.Name.Local
 	most, special := mostElements[kind]
 	if !special {

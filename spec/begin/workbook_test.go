@@ -145,7 +145,7 @@ func TestUnsoundWorkbooks(t *testing.T) {
 // So many elements that a test would take seconds to read them.
 func TestElementsAreCounted(t *testing.T) {
 	for kind, most := range map[string]int{"c": cellLimit, "f": elementLimit} {
-		u := &unfolding{seen: map[string]int{}}
+		u := &boundedReader{seen: map[string]int{}}
 		e := xml.StartElement{Name: xml.Name{Local: kind}}
 		for i := range most + 1 {
 			if err := u.element("xl/worksheets/sheet1.xml", e); (err != nil) != (i == most) {

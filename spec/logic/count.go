@@ -106,7 +106,7 @@ type counter struct {
 	constraints []constraint
 	holding     []int   // by constraint: how many of its literals are true
 	open        []int   // by constraint: how many are not settled
-	speaking    [][]int // by literal: the constraints it stands in
+	occurrences [][]int // by literal: the constraints it stands in
 	value       []int8  // by option: 1 chosen, -1 not, 0 open
 	ways        []int64 // by option: how many options it stands for, of which one is chosen
 	trail       []literal
@@ -121,12 +121,12 @@ type counter struct {
 
 func newCounter(options int, constraints []constraint, steps int) *counter {
 	c := &counter{constraints: constraints, holding: make([]int, len(constraints)), open: make([]int, len(constraints)),
-		speaking: make([][]int, 2*options), value: make([]int8, options), ways: make([]int64, options), known: map[[sha256.Size]byte]*big.Int{}, steps: steps,
+		occurrences: make([][]int, 2*options), value: make([]int8, options), ways: make([]int64, options), known: map[[sha256.Size]byte]*big.Int{}, steps: steps,
 		option: make([]int, options), clause: make([]int, len(constraints))}
 	for i, k := range constraints {
 		c.open[i] = len(k.literals)
 		for _, l := range k.literals {
-			c.speaking[l] = append(c.speaking[l], i)
+			c.occurrences[l] = append(c.occurrences[l], i)
 		}
 	}
 	return c
@@ -139,10 +139,10 @@ func (c *counter) mergeTwins() (options []int) {
 	first := map[[sha256.Size]byte]int{}
 	for o := range c.value {
 		c.ways[o] = 1
-		stands := c.speaking[with(o)]
+		stands := c.occurrences[with(o)]
 		key := digest(stands)
 		twin, met := first[key]
-		if len(c.speaking[without(o)]) > 0 {
+		if len(c.occurrences[without(o)]) > 0 {
 			options = append(options, o)
 			continue
 		}
@@ -185,10 +185,10 @@ func (c *counter) apply() (ok bool) {
 	for ; ok && c.applied < len(c.trail); c.applied++ {
 		l := c.trail[c.applied]
 		c.tell(l, 1)
-		for _, i := range c.speaking[l] {
+		for _, i := range c.occurrences[l] {
 			ok = ok && (!c.constraints[i].most || c.force(i))
 		}
-		for _, i := range c.speaking[l.not()] {
+		for _, i := range c.occurrences[l.not()] {
 			ok = ok && (c.constraints[i].most || c.force(i))
 		}
 	}
@@ -197,14 +197,14 @@ func (c *counter) apply() (ok bool) {
 
 // tell counts a literal as settled, or with -1 as open again.
 func (c *counter) tell(l literal, by int) {
-	for _, i := range c.speaking[l] {
+	for _, i := range c.occurrences[l] {
 		c.holding[i] += by
 		c.open[i] -= by
 	}
-	for _, i := range c.speaking[l.not()] {
+	for _, i := range c.occurrences[l.not()] {
 		c.open[i] -= by
 	}
-	c.steps -= len(c.speaking[l]) + len(c.speaking[l.not()])
+	c.steps -= len(c.occurrences[l]) + len(c.occurrences[l.not()])
 }
 
 // force sets what a constraint forces; it is false when it cannot hold.
@@ -229,8 +229,8 @@ func (c *counter) force(i int) bool {
 	return true
 }
 
-// back opens again all options but the first so many that were set.
-func (c *counter) back(set int) {
+// backtrack opens again all options but the first so many that were set.
+func (c *counter) backtrack(set int) {
 	for at := len(c.trail) - 1; at >= set; at-- {
 		if at < c.applied {
 			c.tell(c.trail[at], -1)
@@ -245,7 +245,7 @@ func (c *counter) back(set int) {
 // counted by then.
 func (c *counter) count(options []int) *big.Int {
 	total := big.NewInt(1)
-	free, pieces := c.takeApart(options)
+	free, pieces := c.components(options)
 	for _, o := range free {
 		total.Mul(total, big.NewInt(1+c.ways[o]))
 	}
@@ -253,14 +253,14 @@ func (c *counter) count(options []int) *big.Int {
 		if c.steps <= 0 {
 			return new(big.Int)
 		}
-		total.Mul(total, c.piece(p))
+		total.Mul(total, c.countComponent(p))
 	}
 	return total
 }
 
-// piece counts for options that hang together: with the one that stands in most
+// countComponent counts for options that hang together: with the one that stands in most
 // constraints, and without it.
-func (c *counter) piece(p piece) *big.Int {
+func (c *counter) countComponent(p component) *big.Int {
 	if n, ok := c.known[p.key]; ok {
 		return n
 	}
@@ -270,7 +270,7 @@ func (c *counter) piece(p piece) *big.Int {
 		if c.apply() {
 			n.Add(n, c.times(c.count(p.options), set))
 		}
-		c.back(set)
+		c.backtrack(set)
 	}
 	if c.steps > 0 {
 		c.known[p.key] = n
@@ -288,26 +288,26 @@ func (c *counter) times(n *big.Int, set int) *big.Int {
 	return n
 }
 
-// piece is options that hang together by constraints that are not kept yet.
-type piece struct {
+// component is options that hang together by constraints that are not kept yet.
+type component struct {
 	options []int
 	busiest int // stands in most of the constraints; the first of equals
 	key     [sha256.Size]byte
 }
 
-// takeApart splits the open ones of some options into those that no constraint
+// components splits the open ones of some options into those that no constraint
 // speaks of any more, and pieces.
-func (c *counter) takeApart(options []int) (free []int, pieces []piece) {
+func (c *counter) components(options []int) (free []int, pieces []component) {
 	c.round++
 	for _, first := range options {
 		if c.value[first] != 0 || c.option[first] == c.round {
 			continue
 		}
 		c.option[first] = c.round
-		p, clauses, most := piece{options: []int{first}}, []int(nil), 0
+		p, clauses, most := component{options: []int{first}}, []int(nil), 0
 		for at := 0; at < len(p.options); at++ {
 			o, stands := p.options[at], 0
-			for _, i := range slices.Concat(c.speaking[with(o)], c.speaking[without(o)]) {
+			for _, i := range slices.Concat(c.occurrences[with(o)], c.occurrences[without(o)]) {
 				k := c.constraints[i]
 				if c.steps--; c.holding[i] > 0 || c.open[i] < 2 {
 					continue

@@ -100,7 +100,7 @@ type hull []*corner
 // of gives the hull of the sums of all ways to choose the open ones of some options.
 func (x *extremes) of(options []int) hull {
 	h := hull{{option: -1}}
-	free, pieces := x.takeApart(options)
+	free, pieces := x.components(options)
 	for _, o := range free {
 		if x.adds[o] != [2]float64{} {
 			h = x.plus(h, hullOf(hull{{option: -1}, x.point(o)}))
@@ -110,7 +110,7 @@ func (x *extremes) of(options []int) hull {
 		if x.steps <= 0 {
 			return nil
 		}
-		h = x.plus(h, x.piece(p))
+		h = x.plus(h, x.componentHull(p))
 	}
 	return h
 }
@@ -119,8 +119,8 @@ func (x *extremes) point(option int) *corner {
 	return &corner{x: x.adds[option][0], y: x.adds[option][1], option: option}
 }
 
-// piece is as that of a counter. A nil hull is of no way at all.
-func (x *extremes) piece(p piece) hull {
+// componentHull is as that of a counter. A nil hull is of no way at all.
+func (x *extremes) componentHull(p component) hull {
 	if h, met := x.met[p.key]; met {
 		return h
 	}
@@ -131,7 +131,7 @@ func (x *extremes) piece(p piece) hull {
 		if x.apply() {
 			all = append(all, x.chosenSince(set, x.of(p.options))...)
 		}
-		x.back(set)
+		x.backtrack(set)
 	}
 	x.steps -= len(all)
 	h := hullOf(all)

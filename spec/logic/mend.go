@@ -42,25 +42,25 @@ func (p Problem) Mends(chosen []string, most int) (mends []Change, all bool) {
 
 // search walks over sets of options to flip. A set is a sorted list of numbers.
 type search struct {
-	names    []string // options of the model, then chosen ones it does not offer, which can only be removed
-	rules    []numbered
-	speaking [][]int // for each option the rules that speak of it
-	ordered  []bool  // the choice as given
-	has      []bool  // the choice with the set under study flipped
-	objects  []int   // for each rule how many of its objects are chosen then
-	wrong    int     // how many rules are broken then
-	visited  map[string]bool
-	looks    int
+	names       []string // options of the model, then chosen ones it does not offer, which can only be removed
+	rules       []numbered
+	occurrences [][]int // for each option the rules that speak of it
+	ordered     []bool  // the choice as given
+	has         []bool  // the choice with the set under study flipped
+	objects     []int   // for each rule how many of its objects are chosen then
+	wrong       int     // how many rules are broken then
+	visited     map[string]bool
+	looks       int
 }
 
 func (p Problem) newSearch(chosen []string) *search {
 	s := &search{names: distinct(p.Options, chosen), visited: map[string]bool{}}
 	s.rules = p.number(s.names)
-	s.speaking = make([][]int, len(s.names))
+	s.occurrences = make([][]int, len(s.names))
 	for i, r := range s.rules {
 		for _, option := range r.options() {
-			if at := s.speaking[option]; len(at) == 0 || at[len(at)-1] != i {
-				s.speaking[option] = append(at, i)
+			if at := s.occurrences[option]; len(at) == 0 || at[len(at)-1] != i {
+				s.occurrences[option] = append(at, i)
 			}
 		}
 	}
@@ -172,7 +172,7 @@ func (s *search) steps(set []int, option int, try func(step ...int) bool) {
 	if !try(option) {
 		return
 	}
-	for _, i := range s.speaking[option] {
+	for _, i := range s.occurrences[option] {
 		r := s.rules[i]
 		if r.kind != ExactlyOne && r.kind != AtMostOne {
 			continue
@@ -192,14 +192,14 @@ func (s *search) flip(options []int) {
 		if s.has[option] {
 			change = -1
 		}
-		s.looks += len(s.speaking[option])
-		for _, i := range s.speaking[option] {
+		s.looks += len(s.occurrences[option])
+		for _, i := range s.occurrences[option] {
 			if s.broken(i) {
 				s.wrong--
 			}
 		}
 		s.has[option] = !s.has[option]
-		for _, i := range s.speaking[option] {
+		for _, i := range s.occurrences[option] {
 			if r := s.rules[i]; r.subject != option || slices.Contains(r.objects, option) {
 				s.objects[i] += change
 			}

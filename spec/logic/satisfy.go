@@ -51,8 +51,8 @@ func (s *satisfier) add() int {
 	return len(s.value) - 1
 }
 
-// is gives the value of a literal.
-func (s *satisfier) is(l literal) int8 {
+// valueOf gives the value of a literal.
+func (s *satisfier) valueOf(l literal) int8 {
 	if l.negated() {
 		return -s.value[l.variable()]
 	}
@@ -61,13 +61,13 @@ func (s *satisfier) is(l literal) int8 {
 
 // require adds a clause.
 func (s *satisfier) require(clause ...literal) {
-	s.back(0)
+	s.backtrack(0)
 	s.steps -= len(clause)
-	clause = slices.DeleteFunc(slices.Clone(clause), func(l literal) bool { return s.is(l) < 0 })
+	clause = slices.DeleteFunc(slices.Clone(clause), func(l literal) bool { return s.valueOf(l) < 0 })
 	slices.Sort(clause)
 	clause = slices.Compact(clause)
 	for i, l := range clause {
-		if s.is(l) > 0 || i > 0 && clause[i-1] == l.not() {
+		if s.valueOf(l) > 0 || i > 0 && clause[i-1] == l.not() {
 			return
 		}
 	}
@@ -116,12 +116,12 @@ func (s *satisfier) propagate() (conflict int) {
 			if c[0] == failed {
 				c[0], c[1] = c[1], c[0]
 			}
-			if s.is(c[0]) > 0 {
+			if s.valueOf(c[0]) > 0 {
 				kept = append(kept, number)
 				continue
 			}
 			for i := 2; i < len(c); i++ {
-				if s.is(c[i]) >= 0 {
+				if s.valueOf(c[i]) >= 0 {
 					s.steps -= i
 					c[1], c[i] = c[i], c[1]
 					s.watches[c[1]] = append(s.watches[c[1]], number)
@@ -130,7 +130,7 @@ func (s *satisfier) propagate() (conflict int) {
 			}
 			s.steps -= len(c)
 			kept = append(kept, number)
-			if s.is(c[0]) < 0 {
+			if s.valueOf(c[0]) < 0 {
 				s.watches[failed] = append(kept, watching[at+1:]...)
 				return number
 			}
@@ -141,8 +141,8 @@ func (s *satisfier) propagate() (conflict int) {
 	return none
 }
 
-// back undoes all decisions but the first ones.
-func (s *satisfier) back(decisions int) {
+// backtrack undoes all decisions but the first ones.
+func (s *satisfier) backtrack(decisions int) {
 	if len(s.ends) <= decisions {
 		return
 	}
@@ -163,7 +163,7 @@ func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 	for cause := s.clauses[conflict]; ; {
 		for _, l := range cause {
 			v := l.variable()
-			if s.seen[v] || s.depth[v] == 0 || s.is(l) > 0 {
+			if s.seen[v] || s.depth[v] == 0 || s.valueOf(l) > 0 {
 				continue
 			}
 			s.steps--
@@ -201,8 +201,8 @@ func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 	return clause, decisions
 }
 
-// blame returns those of the assumptions that together make a literal false.
-func (s *satisfier) blame(l literal) (assumptions []literal) {
+// finalConflict returns those of the assumptions that together make a literal false.
+func (s *satisfier) finalConflict(l literal) (assumptions []literal) {
 	s.seen[l.variable()] = true
 	for _, t := range slices.Backward(s.trail) {
 		v := t.variable()
@@ -236,7 +236,7 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 	for same < min(len(s.assumed), len(assumptions)) && s.assumed[same] == assumptions[same] {
 		same++
 	}
-	s.back(same)
+	s.backtrack(same)
 	s.assumed = assumptions
 	order, next := choose, 0
 	restart, conflicts := 100, 0
@@ -250,7 +250,7 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 			if s.learned != nil {
 				s.learned(clause)
 			}
-			s.back(decisions)
+			s.backtrack(decisions)
 			if len(clause) == 1 {
 				s.set(clause[0], none)
 			} else {
@@ -259,7 +259,7 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 			next = 0
 			if conflicts++; conflicts == restart {
 				// A new start with what was learned gets out of a corner.
-				s.back(0)
+				s.backtrack(0)
 				conflicts, restart = 0, restart+restart/10
 				s.steps -= len(order)
 				order = slices.Clone(choose)
@@ -269,11 +269,11 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 		}
 		if n := len(s.ends); n < len(assumptions) {
 			l := assumptions[n]
-			if s.is(l) < 0 {
-				return false, s.blame(l)
+			if s.valueOf(l) < 0 {
+				return false, s.finalConflict(l)
 			}
 			s.ends = append(s.ends, len(s.trail))
-			if s.is(l) == 0 {
+			if s.valueOf(l) == 0 {
 				s.set(l, none)
 			}
 			continue

@@ -43,9 +43,9 @@ func (s *SwitchOff) String() string {
 	return kind + " " + id.Value
 }
 
-// Off gives what a maker switched off on a unit, of which a name tells, such as sway
+// SwitchedOffFor gives what a maker switched off on a unit, of which a name tells, such as sway
 // or service.grease-hubs; nil when that is nothing.
-func (m *Maker) Off(name string, has func(feature string) bool) *SwitchOff {
+func (m *Maker) SwitchedOffFor(name string, has func(feature string) bool) *SwitchOff {
 	for i := range m.SwitchedOff {
 		s := &m.SwitchedOff[i]
 		if _, id := s.Of(); slices.Contains(strings.Split(name, "."), id.Value) && s.When.Holds(has) {

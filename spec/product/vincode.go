@@ -19,7 +19,7 @@ func (c *lineCheck) vinCodes(m *Model) {
 		others := other.VINCodes()
 		for _, code := range slices.Sorted(maps.Keys(codes)) {
 			if with, same := others[code]; same {
-				c.add(codeLineVIN.At(m.VINCode.At, "vin_code %s of %s is also that of %s", code, said(m, codes[code]), said(other, with)).WithRelated(other.VINCode.At, "here"))
+				c.add(codeLineVIN.At(m.VINCode.At, "vin_code %s of %s is also that of %s", code, modelWith(m, codes[code]), modelWith(other, with)).WithRelated(other.VINCode.At, "here"))
 				break
 			}
 		}
@@ -34,7 +34,7 @@ func (c *lineCheck) vinCodes(m *Model) {
 			continue
 		}
 		for _, other := range m.Options[:i] {
-			if j := clash(own.Value, other.Value.VINCode.Value); j >= 0 && c.together(m, o.Key, other.Key) {
+			if j := clash(own.Value, other.Value.VINCode.Value); j >= 0 && c.compatible(m, o.Key, other.Key) {
 				c.add(codeLineVIN.At(own.At, "%s and %s can be ordered together, and each puts another character at position %d of the vin", other.Key, o.Key, j+4).
 					WithRelated(other.Value.VINCode.At, "the other one"))
 			}
@@ -42,8 +42,8 @@ func (c *lineCheck) vinCodes(m *Model) {
 	}
 }
 
-// together tells whether a unit can have both options.
-func (c *lineCheck) together(m *Model, a, b string) bool {
+// compatible tells whether a unit can have both options.
+func (c *lineCheck) compatible(m *Model, a, b string) bool {
 	solver := logic.NewSolver(logic.SolverStepsEach(len(c.Models)), c.Problem(m).Formulas()...)
 	return solver.Possible(logic.Fact(a), logic.Fact(b)) || solver.Spent()
 }
@@ -94,7 +94,7 @@ func (m *Model) VINCodes() map[string][]string {
 	return codes
 }
 
-// said names a model with options.
-func said(m *Model, options []string) string {
+// modelWith names a model with options.
+func modelWith(m *Model, options []string) string {
 	return strings.Join(append([]string{m.ID}, options...), " with ")
 }

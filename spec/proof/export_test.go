@@ -44,9 +44,9 @@ func SettleWords(s Subject, learned Learned) []Failure {
 func Roomy(all []*derive.Values) source.Findings {
 	least := map[source.Pos]derive.Room{}
 	for _, vs := range all {
-		tighter(least, vs.Rooms())
+		keepTightest(least, vs.Rooms())
 	}
-	_, failures := join([][]outcome{roomy(least)})
+	_, failures := join([][]outcome{ratingsNeeded(least)})
 	return (&Proof{Failures: failures}).Findings()
 }
 
@@ -56,7 +56,7 @@ func ByListing(s Subject) []Failure {
 	v := viewsOf(s)[0]
 	f := newFiguring(v, s.Inspect, v.problem.Options)
 	for _, order := range v.distinct(s.Limit).orders {
-		f.see(order)
+		f.evaluate(order)
 	}
 	return failuresOf(f)
 }
@@ -71,7 +71,7 @@ func BySums(s Subject) (failures []Failure, orders int, settled bool) {
 
 func failuresOf(f *figuring) []Failure {
 	_, failures := join([][]outcome{f.end()})
-	byPlace(failures)
+	sortByPlace(failures)
 	return failures
 }
 

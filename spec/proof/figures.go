@@ -35,7 +35,7 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, e
 	f := newFiguring(v, inspect, v.problem.Options)
 	c := v.distinct(limit)
 	for _, order := range c.orders {
-		f.see(order)
+		f.evaluate(order)
 	}
 	if !c.whole {
 		if atExtremes != nil {
@@ -107,9 +107,9 @@ func (f *figuring) unchecked(format string, args ...any) {
 	f.out = append(f.out, outcome{code: codeUnchecked, at: f.model.At, what: fmt.Sprintf(format, args...)})
 }
 
-// see works out an order once, and gives the verdicts of its limits with either
+// evaluate works out an order once, and gives the verdicts of its limits with either
 // sheet; none where rules that the solver knows as well refuse it.
-func (f *figuring) see(order []string) (verdicts [2][]derive.Verdict) {
+func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
 	key := strings.Join(order, "\n")
 	if verdicts, met := f.orders[key]; met {
 		return verdicts
@@ -123,7 +123,7 @@ func (f *figuring) see(order []string) (verdicts [2][]derive.Verdict) {
 		var findings source.Findings
 		vs, findings, verdicts[i] = derive.Judge(b)
 		if i == 0 {
-			tighter(f.rooms, vs.Rooms())
+			keepTightest(f.rooms, vs.Rooms())
 			if f.inspect != nil {
 				findings.Add(f.inspect(b, vs)...)
 			}
@@ -155,7 +155,7 @@ func (f *figuring) learn(name string, order []string, is bool) {
 	if f.absent[name] == nil {
 		f.absent[name] = &learner{options: f.options}
 	}
-	f.absent[name].see(order, is)
+	f.absent[name].add(order, is)
 }
 
 // placed gives the place of a finding on whatever sheet.
@@ -171,11 +171,11 @@ func (f *figuring) end() []outcome {
 	for name, l := range f.absent {
 		f.exists[name] = l.formula(name)
 	}
-	return append(f.out, roomy(f.rooms)...)
+	return append(f.out, ratingsNeeded(f.rooms)...)
 }
 
-// tighter keeps for each entry the least room.
-func tighter(least, rooms map[source.Pos]derive.Room) {
+// keepTightest keeps for each entry the least room.
+func keepTightest(least, rooms map[source.Pos]derive.Room) {
 	for at, r := range rooms {
 		if old, met := least[at]; !met || r.Times/r.Usual < old.Times/old.Usual {
 			least[at] = r
@@ -183,9 +183,9 @@ func tighter(least, rooms map[source.Pos]derive.Room) {
 	}
 }
 
-// roomy settles that some build asks for a good part of each rating of a
+// ratingsNeeded settles that some build asks for a good part of each rating of a
 // component: of one that none comes near, figure or unit is mostly mistyped.
-func roomy(rooms map[source.Pos]derive.Room) (out []outcome) {
+func ratingsNeeded(rooms map[source.Pos]derive.Room) (out []outcome) {
 	for at, r := range rooms {
 		if strings.Contains(at.File, "components/") {
 			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Times < r.Usual,
@@ -260,7 +260,7 @@ type learner struct {
 	is      []bool
 }
 
-func (l *learner) see(order []string, is bool) {
+func (l *learner) add(order []string, is bool) {
 	l.orders, l.is = append(l.orders, order), append(l.is, is)
 }
 
@@ -322,8 +322,8 @@ func (l *learner) split(among []int, name string) logic.Formula {
 	return logic.Any(logic.All(logic.Fact(best), l.split(with, name)), logic.All(logic.Not(logic.Fact(best)), l.split(without, name)))
 }
 
-// byPlace orders failures as findings are ordered, and keeps witnesses.
-func byPlace(failures []Failure) {
+// sortByPlace orders failures as findings are ordered, and keeps witnesses.
+func sortByPlace(failures []Failure) {
 	slices.SortStableFunc(failures, func(a, b Failure) int {
 		p, q := a.Pos, b.Pos
 		return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column),

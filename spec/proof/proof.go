@@ -60,7 +60,7 @@ func Prove(s Subject) *Proof {
 	for i := range p.Failures {
 		p.Failures[i].toModel(s)
 	}
-	byPlace(p.Failures)
+	sortByPlace(p.Failures)
 	return p
 }
 
@@ -105,7 +105,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 		}
 		var found []outcome
 		found, models[i].Worked, models[i].Extremes = figures(v)
-		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.told(), v.gates(shared, constant), v.care(), v.switchedOff())
+		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.figuresTold(), v.gates(shared, constant), v.care(), v.switchedOff())
 	})
 	if slices.ContainsFunc(views, (*view).unsettled) {
 		// Some model might do what none of the others does.

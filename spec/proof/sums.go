@@ -79,7 +79,7 @@ func (s sums) settle(f *figuring, limit int) (settled bool) {
 		for _, o := range s.others {
 			fixed[o] = slices.Contains(order, o)
 		}
-		f.see(order)
+		f.evaluate(order)
 		if settled = s.cell(f, fixed, limit); !settled {
 			break
 		}
@@ -103,7 +103,7 @@ func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
 	ways := map[string][]bool{} // by limit and sheet: those kept at all corners
 	failed := map[string]bool{}
 	for i, c := range corners {
-		for full, verdicts := range f.see(c.Chosen) {
+		for full, verdicts := range f.evaluate(c.Chosen) {
 			for _, v := range verdicts {
 				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
 				if v.Ways == nil && len(corners) > 1 {

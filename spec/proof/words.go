@@ -98,8 +98,8 @@ func (v *view) placeOf(kind Kind, name string) (related []source.Related) {
 	return related
 }
 
-// told settles that a figure some text tells is told to everyone who has it.
-func (v *view) told() (out []outcome) {
+// figuresTold settles that a figure some text tells is told to everyone who has it.
+func (v *view) figuresTold() (out []outcome) {
 	for _, lang := range v.texts.languages() {
 		first := map[string]*Reference{}
 		var order []string

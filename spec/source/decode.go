@@ -13,11 +13,11 @@ import (
 // says what was expected, in lower case, and is shown to the person.
 type ScalarParser interface{ ParseScalar(text string) error }
 
-// placed is a value that wants to know where its text begins.
-type placed interface{ SetPlace(at Pos) }
+// placeSetter is a value that wants to know where its text begins.
+type placeSetter interface{ SetPlace(at Pos) }
 
-// inside is an error at a character of the text, counted from 1.
-type inside interface{ Column() int }
+// columnError is an error at a character of the text, counted from 1.
+type columnError interface{ Column() int }
 
 // Given is something a person wrote in a file, with the place where it
 // stands. Set is false when the key was left out.
@@ -141,13 +141,13 @@ func decodeValue(n *Node, v reflect.Value, findings *Findings) {
 			err := p.ParseScalar(text)
 			if err != nil {
 				at := n.At
-				if e, ok := err.(inside); ok {
+				if e, ok := err.(columnError); ok {
 					at = n.From
 					at.Column += e.Column() - 1
 				}
 				wrongValueAt(n, at, err.Error(), findings)
 			}
-			if p, ok := p.(placed); ok {
+			if p, ok := p.(placeSetter); ok {
 				p.SetPlace(n.From)
 			}
 		}

@@ -308,7 +308,7 @@ func (f *Folder) Strays(hint func(name string) (text string, ok bool)) {
 					return nil
 				}
 			}
-			if near, ok := meant(name, names, folders); ok {
+			if near, ok := nearestFile(name, names, folders); ok {
 				found = found.WithHint("did you mean %q?", near)
 			}
 			f.Findings.Add(found)
@@ -320,9 +320,9 @@ func (f *Folder) Strays(hint func(name string) (text string, ok bool)) {
 	}
 }
 
-// meant gives the name a file most likely should have: the same one in a folder
+// nearestFile gives the name a file most likely should have: the same one in a folder
 // of nearly the same name, or nearly the same one.
-func meant(name string, names, folders []string) (string, bool) {
+func nearestFile(name string, names, folders []string) (string, bool) {
 	if folder := path.Dir(name); !slices.Contains(folders, folder) {
 		if near, ok := Nearest(folder, folders); ok {
 			return path.Join(near, path.Base(name)), true

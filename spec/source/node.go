@@ -162,7 +162,7 @@ func checkEncoding(file string, data []byte) (Finding, bool) {
 		if r == utf8.RuneError && size == 1 {
 			return codeEncoding.At(at, "byte 0x%02X is not UTF-8", data[i]).WithHint("save the file as UTF-8"), true
 		}
-		if control(r) && !(r == '\r' && bytes.HasPrefix(data[i+size:], []byte("\n"))) {
+		if isControl(r) && !(r == '\r' && bytes.HasPrefix(data[i+size:], []byte("\n"))) {
 			return codeEncoding.At(at, "control character U+%04X", r).WithHint("delete it"), true
 		}
 		if r == '\n' {
@@ -174,9 +174,9 @@ func checkEncoding(file string, data []byte) (Finding, bool) {
 	return Finding{}, false
 }
 
-// control is true for what no text file needs. The line breaks few editors know
+// isControl is true for what no text file needs. The line breaks few editors know
 // are among them: YAML would count a line where the person sees none.
-func control(r rune) bool {
+func isControl(r rune) bool {
 	return unicode.IsControl(r) && r != '\n' && r != '\t' || r == '\u2028' || r == '\u2029'
 }
 

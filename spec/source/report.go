@@ -29,7 +29,7 @@ func (fs Findings) WriteText(w io.Writer) error {
 			for _, same := range g {
 				units = append(units, same.Unit)
 			}
-			about = " (" + some(units, f.Severity == Error) + ")"
+			about = " (" + shortened(units, f.Severity == Error) + ")"
 		} else {
 			for _, same := range g[1:] {
 				also = append(also, same.Pos.printable()+" ("+same.Unit+")")
@@ -37,7 +37,7 @@ func (fs Findings) WriteText(w io.Writer) error {
 		}
 		line("%s%s: %s [%s]%s", at, f.Severity, f.Message, f.Code, about)
 		if len(also) > 0 {
-			line("  also: %s", some(also, f.Severity == Error))
+			line("  also: %s", shortened(also, f.Severity == Error))
 		}
 		for _, r := range f.Related {
 			line("  %s: %s", r.Pos.printable(), r.Message)
@@ -91,8 +91,8 @@ func grouped(sorted Findings) (groups []Findings) {
 	return out
 }
 
-// some is a list, cut short unless all of it matters.
-func some(list []string, all bool) string {
+// shortened is a list, cut short unless all of it matters.
+func shortened(list []string, all bool) string {
 	const shown = 5
 	if all || len(list) <= shown+1 {
 		return strings.Join(list, ", ")

@@ -66,7 +66,7 @@ func checkText(n *Node, limit TextLimit) (findings Findings) {
 		case turnsDirection(c):
 			add(codeTextDirection.At(n.At, "%s holds U+%04X, which turns the reading direction", n.Path, c).WithHint("delete the character"))
 			return findings
-		case hidden(c):
+		case isHidden(c):
 			add(codeTextControl.At(n.At, "%s holds the control character U+%04X", n.Path, c).WithHint("delete the character; only notes may have line breaks"))
 			return findings
 		}
@@ -84,8 +84,8 @@ func turnsDirection(c rune) bool {
 	return '\u202a' <= c && c <= '\u202e' || '\u2066' <= c && c <= '\u2069'
 }
 
-// hidden is true for control characters, for the separators that break a line
+// isHidden is true for control characters, for the separators that break a line
 // unseen, and for code points that are no characters at all.
-func hidden(c rune) bool {
+func isHidden(c rune) bool {
 	return unicode.IsControl(c) || c == '\u2028' || c == '\u2029' || c == '\ufeff' || c&0xfffe == 0xfffe || '\ufdd0' <= c && c <= '\ufdef'
 }

@@ -64,7 +64,7 @@ func (p *Pages) Text(t Text) {
 		p.font, p.size = t.Font, t.Size
 	}
 	x, y := tenths(t.X), tenths(p.height-t.Y)
-	if y != p.lineY || math.Abs(x-p.pen) > unseen {
+	if y != p.lineY || math.Abs(x-p.pen) > tolerance {
 		p.operator("Td", x-p.lineX, y-p.lineY)
 		p.lineX, p.lineY, p.pen = x, y, x
 	}
@@ -135,8 +135,8 @@ func (p *Pages) selectFont(t Text) {
 	p.operator("Tf", t.Size)
 }
 
-// unseen is a distance that nobody sees, in points.
-const unseen = 0.06
+// tolerance is a distance that nobody sees, in points.
+const tolerance = 0.06
 
 // appendStringByte writes a byte of a string in round brackets. Source: ISO 32000-1, 7.3.4.2; a line end that is not escaped may be read as another.
 func appendStringByte(b []byte, c byte) []byte {

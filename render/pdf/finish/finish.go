@@ -25,7 +25,7 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	if p.count == 0 {
 		return nil, errors.New("there is no page")
 	}
-	if err := kit.holds(p); err != nil {
+	if err := kit.covers(p); err != nil {
 		return nil, err
 	}
 	if err := p.checkLinks(); err != nil {

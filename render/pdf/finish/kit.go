@@ -86,8 +86,8 @@ func (k *Kit) namePictures(resources *dict) error {
 	return nil
 }
 
-// holds requires that a kit has what pages are painted with: a glyph that is missing would be a gap in a sentence.
-func (k *Kit) holds(p *Pages) error {
+// covers requires that a kit has what pages are painted with: a glyph that is missing would be a gap in a sentence.
+func (k *Kit) covers(p *Pages) error {
 	if p.pictures > k.pictures {
 		return fmt.Errorf("a page has picture %d of %d", p.pictures, k.pictures)
 	}

@@ -114,7 +114,7 @@ func (p *Pages) Pack() error {
 // Begin opens a piece of content that belongs to the element; End closes it. Pieces never nest and never go over a page. An
 // element may have many, on several pages. A piece in which nothing is painted is none.
 func (p *Pages) Begin(e *Element) {
-	if !p.opens() {
+	if !p.openPiece() {
 		return
 	}
 	if e == nil {
@@ -124,8 +124,8 @@ func (p *Pages) Begin(e *Element) {
 	p.element = e
 }
 
-// opens tells whether a piece may be opened here, and takes note that it is.
-func (p *Pages) opens() bool {
+// openPiece tells whether a piece may be opened here, and takes note that it is.
+func (p *Pages) openPiece() bool {
 	switch {
 	case p.count == 0:
 		p.fail("nothing can be painted before the first page")
@@ -176,7 +176,7 @@ var artifacts = [...]string{
 
 // Artifact opens a piece that is not read aloud; End closes it.
 func (p *Pages) Artifact(kind ArtifactKind) {
-	if p.opens() {
+	if p.openPiece() {
 		p.element, p.artifact = nil, kind
 	}
 }

@@ -244,15 +244,15 @@ func appendReference(b []byte, object int) []byte {
 	return append(strconv.AppendInt(b, int64(object), 10), " 0 R "...)
 }
 
-// kid is a piece or a link among the entries of an element.
-type kid struct {
+// contentItem is a piece or a link among the entries of an element.
+type contentItem struct {
 	order, page int
 	id          int // of a piece
 	object      int // of a link; 0 for a piece
 }
 
 // append writes the entry. A piece on the element's own page is a bare number; elsewhere it names its page.
-func (k kid) append(b []byte, page int, pages []int) []byte {
+func (k contentItem) append(b []byte, page int, pages []int) []byte {
 	switch {
 	case k.object != 0:
 		return fmt.Appendf(b, "<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", k.object, pages[k.page])
@@ -263,18 +263,18 @@ func (k kid) append(b []byte, page int, pages []int) []byte {
 }
 
 // contents returns the pieces and links of an element in painting order, and the page of its first piece, or -1.
-func (p *painted) contents(e *Element) (own []kid, page int) {
+func (p *painted) contents(e *Element) (own []contentItem, page int) {
 	page = -1
 	for i, c := range p.pieces[e] {
 		if i == 0 {
 			page = c.page
 		}
-		own = append(own, kid{order: c.order, page: c.page, id: c.id})
+		own = append(own, contentItem{order: c.order, page: c.page, id: c.id})
 	}
 	for _, l := range p.links[e] {
-		own = append(own, kid{order: l.order, page: l.page, object: l.object})
+		own = append(own, contentItem{order: l.order, page: l.page, object: l.object})
 	}
-	slices.SortFunc(own, func(a, b kid) int { return a.order - b.order })
+	slices.SortFunc(own, func(a, b contentItem) int { return a.order - b.order })
 	return own, page
 }
 

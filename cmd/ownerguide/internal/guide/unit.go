@@ -39,7 +39,7 @@ type Maker struct {
 
 // NewMaker makes a maker of a line in a folder of that name.
 func NewMaker(l *product.Line, words *render.Templates, lineName string) *Maker {
-	return &Maker{Line: l, Templates: words.For(l), Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)}, words: words,
+	return &Maker{Line: l, Templates: words.ForLine(l), Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)}, words: words,
 		packed: packed(l), earlier: &earlierLines{lines: map[string]*Maker{}}}
 }
 
