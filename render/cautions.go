@@ -95,8 +95,8 @@ func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *do
 			case *doc.Section:
 				a.eachPanel([]*doc.Section{b}, fit, visit)
 			default:
-				for n := range doc.Walk([]doc.Block{b}) {
-					if c, ok := n.(*doc.Caution); ok && len(c.Hazard) > 0 {
+				for c := range doc.All[*doc.Caution]([]doc.Block{b}) {
+					if len(c.Hazard) > 0 {
 						here := fit
 						if !haveSteps(s.Blocks[i:]) {
 							here = max(here, told)
@@ -111,8 +111,8 @@ func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *do
 
 // haveSteps tells whether there are steps in blocks.
 func haveSteps(blocks []doc.Block) bool {
-	for n := range doc.Walk(blocks) {
-		if l, ok := n.(*doc.List); ok && l.Ordered {
+	for l := range doc.All[*doc.List](blocks) {
+		if l.Ordered {
 			return true
 		}
 	}
@@ -172,8 +172,8 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 // One that stands with its work in full is a line that leads to it.
 func (a *assembly) fillGrave(sections []*doc.Section) {
 	full := map[string]string{} // where each caution stands in full
-	for n := range doc.Walk(sections) {
-		if c, ok := n.(*doc.Caution); ok && c.ID != "" {
+	for c := range doc.All[*doc.Caution](sections) {
+		if c.ID != "" {
 			full[c.Name] = c.ID
 		}
 	}

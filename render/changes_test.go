@@ -101,10 +101,8 @@ func TestContentDigest(t *testing.T) {
 }
 
 func blocksOf(g *doc.Guide) (out []doc.Part) {
-	for n := range doc.Walk(g.Sections) {
-		if s, ok := n.(*doc.Section); ok {
-			out = append(out, record.Blocks(s)...)
-		}
+	for s := range doc.All[*doc.Section](g.Sections) {
+		out = append(out, record.Blocks(s)...)
 	}
 	return out
 }

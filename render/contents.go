@@ -29,9 +29,8 @@ func (a *assembly) fillContents(sections []*doc.Section) {
 	}
 	var entries []doc.Entry
 	part := ""
-	for n := range doc.Walk(sections) {
-		s, ok := n.(*doc.Section)
-		if !ok || s.Level > 2 || s.Role == doc.RoleCover || slices.ContainsFunc(s.Blocks, a.isContents) {
+	for s := range doc.All[*doc.Section](sections) {
+		if s.Level > 2 || s.Role == doc.RoleCover || slices.ContainsFunc(s.Blocks, a.isContents) {
 			continue
 		}
 		if s.Level == 1 {
@@ -94,11 +93,9 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 	in := map[string]*doc.Section{}
 	lookedUp := map[string]bool{}
 	for _, chapter := range sections {
-		for n := range doc.Walk([]*doc.Section{chapter}) {
-			if s, ok := n.(*doc.Section); ok {
-				in[s.ID] = s
-				lookedUp[s.ID] = chapter.Part == "" || chapter.Part != firstPart(sections)
-			}
+		for s := range doc.All[*doc.Section]([]*doc.Section{chapter}) {
+			in[s.ID] = s
+			lookedUp[s.ID] = chapter.Part == "" || chapter.Part != firstPart(sections)
 		}
 	}
 	var byLetter []doc.Entry
@@ -161,10 +158,8 @@ func figureOf(row *doc.Row) string {
 	if row == nil {
 		return ""
 	}
-	for n := range doc.Walk(row.Cells[1:]) {
-		if v, ok := n.(*doc.Value); ok {
-			return v.Name
-		}
+	for v := range doc.All[*doc.Value](row.Cells[1:]) {
+		return v.Name
 	}
 	return ""
 }

@@ -113,11 +113,7 @@ func TestOneFigureOneConversion(t *testing.T) {
 				sides[first][v.Round.Side] = true
 			}
 		}
-		for n := range doc.Walk(g.Sections) {
-			printed, ok := n.(*doc.Value)
-			if !ok {
-				continue
-			}
+		for printed := range doc.All[*doc.Value](g.Sections) {
 			v, _ := vs.Lookup(printed.Name)
 			m := inTwoUnits.FindStringSubmatch(printed.Printed)
 			if v == nil || m == nil {

@@ -205,16 +205,10 @@ func (a *assembly) told(address string) string {
 
 // checkLinks reports the links of a guide that lead nowhere in it.
 func (a *assembly) checkLinks(g *doc.Guide) {
-	for n := range doc.Walk(g.Sections) {
-		if s, ok := n.(*doc.Section); ok {
-			a.anchors[s.ID] = true
-		}
+	for s := range doc.All[*doc.Section](g.Sections) {
+		a.anchors[s.ID] = true
 	}
-	for n := range doc.Walk(g.Sections) {
-		l, ok := n.(*doc.Link)
-		if !ok {
-			continue
-		}
+	for l := range doc.All[*doc.Link](g.Sections) {
 		target, internal := strings.CutPrefix(l.To, "#")
 		if internal && !a.anchors[target] {
 			a.findings.Add(a.deadLink(target, l.Origin))

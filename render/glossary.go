@@ -61,12 +61,10 @@ func (a *assembly) dropTerms(sections []*doc.Section) {
 		}
 		t.list.Items = kept
 	}
-	for n := range doc.Walk(sections) {
-		if s, ok := n.(*doc.Section); ok {
-			s.Blocks = slices.DeleteFunc(s.Blocks, func(b doc.Block) bool {
-				return slices.ContainsFunc(a.terms, func(t terms) bool { return b == doc.Block(t.list) && len(t.list.Items) == 0 })
-			})
-		}
+	for s := range doc.All[*doc.Section](sections) {
+		s.Blocks = slices.DeleteFunc(s.Blocks, func(b doc.Block) bool {
+			return slices.ContainsFunc(a.terms, func(t terms) bool { return b == doc.Block(t.list) && len(t.list.Items) == 0 })
+		})
 	}
 }
 

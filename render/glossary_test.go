@@ -20,10 +20,8 @@ func TestGlossary(t *testing.T) {
 		t.Fatal(written(findings))
 	}
 	var got []string
-	for n := range doc.Walk(g.Sections) {
-		if item, ok := n.(*doc.Item); ok {
-			got = append(got, doc.PlainText(item))
-		}
+	for item := range doc.All[*doc.Item](g.Sections) {
+		got = append(got, doc.PlainText(item))
 	}
 	if want := "mast is an upright tube of Bramblewick Trailer Works.|GVWR (gross weight) is all together."; strings.Join(got, "|") != want {
 		t.Errorf("got %s\nwant %s", strings.Join(got, "|"), want)
@@ -33,10 +31,8 @@ func TestGlossary(t *testing.T) {
 	files = body("Text.\n\n```glossary\n```\n")
 	files["en/glossary.yaml"] = "mast: { term: mast, says: a tube. }\n"
 	g, _ = guide(t, "utility-12", false, files)
-	for n := range doc.Walk(g.Sections) {
-		if list, ok := n.(*doc.List); ok {
-			t.Errorf("an empty list: %v", list)
-		}
+	for list := range doc.All[*doc.List](g.Sections) {
+		t.Errorf("an empty list: %v", list)
 	}
 }
 
@@ -63,10 +59,8 @@ func TestOwnPicture(t *testing.T) {
 		t.Fatal(written(findings))
 	}
 	found := false
-	for n := range doc.Walk(g.Sections) {
-		if p, ok := n.(*doc.Logo); ok {
-			found = p.InText && p.Alt == "The crane of Bramblewick Trailer Works." && p.Drawing != nil
-		}
+	for p := range doc.All[*doc.Logo](g.Sections) {
+		found = p.InText && p.Alt == "The crane of Bramblewick Trailer Works." && p.Drawing != nil
 	}
 	if !found {
 		t.Error("the picture is not there, or not as it should be")

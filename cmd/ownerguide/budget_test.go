@@ -204,8 +204,8 @@ func saidTwice(g *doc.Guide) float64 {
 // panelsBeyondOne counts the panels in full that tell a hazard again.
 func panelsBeyondOne(g *doc.Guide) float64 {
 	seen, again := map[string]bool{}, 0.0
-	for n := range doc.Walk(g.Sections) {
-		if c, ok := n.(*doc.Caution); ok && !c.Brief {
+	for c := range doc.All[*doc.Caution](g.Sections) {
+		if !c.Brief {
 			if seen[c.Name] {
 				again++
 			}

@@ -237,10 +237,8 @@ func datedRows(g *doc.Guide, plan derive.Plan) (rows []datedRow) {
 				rows = append(rows, datedRow{number: strings.TrimSpace(doc.PlainText(row.Cells[0])), day: doc.PlainText(row.Cells[1]), byThen: doc.PlainText(row.Cells[2])})
 				continue
 			}
-			for n := range doc.Walk([]doc.Node{row}) {
-				if l, ok := n.(*doc.Link); ok {
-					titles[strings.TrimPrefix(l.To, "#")] = doc.PlainText(l)
-				}
+			for l := range doc.All[*doc.Link]([]doc.Node{row}) {
+				titles[strings.TrimPrefix(l.To, "#")] = doc.PlainText(l)
 			}
 		}
 	}

@@ -90,8 +90,8 @@ func checkPanels(t *testing.T, serial string, g *doc.Guide) {
 	full := map[string]bool{} // by id
 	var names []string
 	for _, chapter := range g.Sections {
-		for n := range doc.Walk([]doc.Node{chapter}) {
-			if c, ok := n.(*doc.Caution); ok && !c.Brief {
+		for c := range doc.All[*doc.Caution]([]doc.Node{chapter}) {
+			if !c.Brief {
 				full[c.ID] = true
 				if slices.Contains(names, c.Name) {
 					t.Errorf("%s, %s: %s is told in full twice", serial, chapter.ID, c.Name)
@@ -100,8 +100,8 @@ func checkPanels(t *testing.T, serial string, g *doc.Guide) {
 			}
 		}
 	}
-	for n := range doc.Walk(g.Sections) {
-		if c, ok := n.(*doc.Caution); ok && c.Brief && (!full[c.Full] || !strings.HasPrefix(c.Full, "caution-")) {
+	for c := range doc.All[*doc.Caution](g.Sections) {
+		if c.Brief && (!full[c.Full] || !strings.HasPrefix(c.Full, "caution-")) {
 			t.Errorf("%s: the reminder of %s leads to %q", serial, c.Name, c.Full)
 		}
 	}

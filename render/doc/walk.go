@@ -21,6 +21,17 @@ func Walk[N Node](nodes []N) iter.Seq[Node] {
 	}
 }
 
+// All goes over the nodes of one type among nodes and everything in them; see [Walk].
+func All[T, N Node](nodes []N) iter.Seq[T] {
+	return func(yield func(T) bool) {
+		for n := range Walk(nodes) {
+			if t, ok := n.(T); ok && !yield(t) {
+				return
+			}
+		}
+	}
+}
+
 // walk is false once yield has had enough.
 func walk(n Node, yield func(Node) bool) bool {
 	if !yield(n) {

@@ -43,10 +43,8 @@ func gather(g *doc.Guide) *aids {
 	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, folds: map[*doc.Section]bool{}, call: callable(g.Contacts)}
 	onCard := map[string]bool{}
 	if g.Card != nil {
-		for n := range doc.Walk(g.Card.Sections) {
-			if s, ok := n.(*doc.Section); ok {
-				onCard[s.ID] = true
-			}
+		for s := range doc.All[*doc.Section](g.Card.Sections) {
+			onCard[s.ID] = true
 		}
 	}
 	for _, chapter := range g.Sections {

@@ -133,10 +133,8 @@ func (p *page) top() {
 
 // contents are the entries of the guide's contents; nil when it has none.
 func contents(g *doc.Guide) []doc.Entry {
-	for n := range doc.Walk(g.Sections) {
-		if c, ok := n.(*doc.Contents); ok {
-			return c.Entries
-		}
+	for c := range doc.All[*doc.Contents](g.Sections) {
+		return c.Entries
 	}
 	return nil
 }
@@ -332,10 +330,8 @@ func (p *page) section(s *doc.Section) {
 
 // linked tells whether a heading holds a link, so that none can be put round it.
 func linked(h *doc.Heading) bool {
-	for n := range doc.Walk(h.Inlines) {
-		if _, ok := n.(*doc.Link); ok {
-			return true
-		}
+	for range doc.All[*doc.Link](h.Inlines) {
+		return true
 	}
 	return false
 }

@@ -188,16 +188,14 @@ func checkOrder(t *testing.T, text string, g *doc.Guide) {
 	}
 	text = plain(text)
 	from, found := 0, 0
-	for n := range doc.Walk(g.Sections) {
-		if tx, ok := n.(*doc.Text); ok {
-			w := plain(tx.Content)
-			i := strings.Index(text[from:], w)
-			if i < 0 {
-				t.Errorf("%q is missing or out of order", tx.Content)
-				break
-			}
-			from, found = from+i+len(w), found+1
+	for tx := range doc.All[*doc.Text](g.Sections) {
+		w := plain(tx.Content)
+		i := strings.Index(text[from:], w)
+		if i < 0 {
+			t.Errorf("%q is missing or out of order", tx.Content)
+			break
 		}
+		from, found = from+i+len(w), found+1
 	}
 	if found < 100 {
 		t.Errorf("only %d texts compared", found)

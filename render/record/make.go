@@ -90,10 +90,8 @@ func contentOf(g *doc.Guide) string {
 // looksOf digests what a maker can change about the look of a guide.
 func looksOf(g *doc.Guide, style string) string {
 	data := fmt.Appendf(nil, "%q %v %v", style, g.Field, g.OnField)
-	for n := range doc.Walk(g.Sections) {
-		if logo, ok := n.(*doc.Logo); ok {
-			data = fmt.Appendf(data, " %d %d %q %s", logo.Width, logo.Height, logo.PNG, doc.DrawingDigest(logo.Drawing))
-		}
+	for logo := range doc.All[*doc.Logo](g.Sections) {
+		data = fmt.Appendf(data, " %d %d %q %s", logo.Width, logo.Height, logo.PNG, doc.DrawingDigest(logo.Drawing))
 	}
 	return Digest(data)
 }
