@@ -1,7 +1,6 @@
 package render
 
 import (
-	"slices"
 	"strconv"
 
 	"ownerguide/render/doc"
@@ -39,11 +38,7 @@ func (s *calculations) exact(names ...string) (figures []float64, ok bool) {
 		if !found {
 			return nil, false
 		}
-		q, isQuantity := v.Exact.(quantity.Quantity)
-		if !isQuantity {
-			return nil, false
-		}
-		figures = append(figures, q.Base())
+		figures = append(figures, v.Exact.(quantity.Quantity).Base())
 	}
 	return figures, true
 }
@@ -151,6 +146,6 @@ func (s *calculations) letters(n *doc.Section, list []letter) {
 
 // basis says in a word what a figure's source is worth.
 func (s *calculations) basis(v *derive.Value) string {
-	words := []string{"published", "stated", "practice", "memory", "judgement", "arithmetic"}
-	return s.label("calc.basis." + words[slices.Index([]derive.Basis{derive.Published, derive.Stated, derive.Practice, derive.Memory, derive.Judgement, derive.Arithmetic}, v.Source.Basis)])
+	words := [...]string{derive.Published: "published", derive.Stated: "stated", derive.Practice: "practice", derive.Memory: "memory", derive.Judgement: "judgement", derive.Arithmetic: "arithmetic"}
+	return s.label("calc.basis." + words[v.Source.Basis])
 }

@@ -7,9 +7,14 @@ import (
 
 // pointList lists the points with links, in the order of the walk.
 func (a *assembly) pointList(_ *doc.Section, p *template.Block) []doc.Block {
+	return a.listPoints(p, a.pointLink)
+}
+
+// listPoints lists the points by a line for each; nothing where there is none.
+func (a *assembly) listPoints(p *template.Block, line func(*chosen) []doc.Inline) []doc.Block {
 	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
 	for _, s := range a.pointSections() {
-		list.Items = append(list.Items, itemOf(a.pointLink(s)...))
+		list.Items = append(list.Items, itemOf(line(s)...))
 	}
 	if len(list.Items) == 0 {
 		return nil
@@ -39,12 +44,5 @@ func (a *assembly) pointSections() []*chosen {
 
 // handover lists every point of this unit with a box to tick.
 func (a *assembly) handover(_ *doc.Section, p *template.Block) []doc.Block {
-	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
-	for _, s := range a.pointSections() {
-		list.Items = append(list.Items, itemOf(append([]doc.Inline{a.box()}, a.pointLink(s)...)...))
-	}
-	if len(list.Items) == 0 {
-		return nil
-	}
-	return []doc.Block{list}
+	return a.listPoints(p, func(s *chosen) []doc.Inline { return append([]doc.Inline{a.box()}, a.pointLink(s)...) })
 }

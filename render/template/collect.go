@@ -67,7 +67,7 @@ type collector struct {
 	documents []string // beside the guide that the text is for: [Card], [Leaf], [Mail]
 }
 
-func (c *collector) found(f source.Finding) { c.findings.Add(f) }
+func (c *collector) report(f source.Finding) { c.findings.Add(f) }
 
 // refer adds a reference.
 func (c *collector) refer(r proof.Reference) {
@@ -235,7 +235,7 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 		switch {
 		case in.Kind == Placeholder && in.Text == "task.interval":
 			if !strings.HasPrefix(c.in, "job ") {
-				c.found(CodePlaceholder.At(in.At, "{task.interval} can only stand in a job of tasks/"))
+				c.report(CodePlaceholder.At(in.At, "{task.interval} can only stand in a job of tasks/"))
 			}
 		case in.Kind == Placeholder && !isCondition(*in): // a condition that is out of place is already reported
 			c.named(in.Text, when, in.At)

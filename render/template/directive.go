@@ -63,20 +63,20 @@ func (c *collector) call(b *Block, where logic.Condition, top bool) {
 		for _, d := range c.templates.program.Directives {
 			names = append(names, d.Name)
 		}
-		c.found(codeCall.At(b.At, "there is no block of kind %q", call.Name).DidYouMean(call.Name, names, ""))
+		c.report(codeCall.At(b.At, "there is no block of kind %q", call.Name).DidYouMean(call.Name, names, ""))
 		return
 	}
 	least := len(slices.DeleteFunc(slices.Clone(d.Args), func(a Argument) bool { return a.Optional }))
 	if len(call.Args) < least || len(call.Args) > len(d.Args) {
-		c.found(codeCall.At(b.At, "%d words stand behind %s; expected %d to %d", len(call.Args), call.Name, least, len(d.Args)))
+		c.report(codeCall.At(b.At, "%d words stand behind %s; expected %d to %d", len(call.Args), call.Name, least, len(d.Args)))
 		return
 	}
 	if d.Parts && !top {
-		c.found(codeCall.At(b.At, "%s can only stand directly in a section", call.Name))
+		c.report(codeCall.At(b.At, "%s can only stand directly in a section", call.Name))
 	}
 	for _, beside := range c.documents {
 		if slices.Contains(d.NotOn, beside) {
-			c.found(codeCall.At(b.At, "a section for %s cannot hold a block of kind %s", beside, call.Name))
+			c.report(codeCall.At(b.At, "a section for %s cannot hold a block of kind %s", beside, call.Name))
 		}
 	}
 	for i, arg := range call.Args {
@@ -89,10 +89,10 @@ func (c *collector) call(b *Block, where logic.Condition, top bool) {
 		}
 	}
 	if len(call.Lines) > 0 && d.Lines == NoLines {
-		c.found(codeCall.At(call.Lines[0].At, "a block of kind %s has no lines inside: this text would not be printed", call.Name))
+		c.report(codeCall.At(call.Lines[0].At, "a block of kind %s has no lines inside: this text would not be printed", call.Name))
 	}
 	if len(call.Lines) == 0 && d.Lines == Described {
-		c.found(codeCall.At(b.At, "nothing is said to who cannot see the %s; expected a sentence inside the block that says what it shows", call.Name))
+		c.report(codeCall.At(b.At, "nothing is said to who cannot see the %s; expected a sentence inside the block that says what it shows", call.Name))
 	}
 	for i := range call.Lines {
 		c.line(&call.Lines[i], call.Name, d.Lines, where)
@@ -102,7 +102,7 @@ func (c *collector) call(b *Block, where logic.Condition, top bool) {
 func (c *collector) argument(b *Block, a Argument, text string, where logic.Condition) {
 	if a.Most > 0 {
 		if n, err := strconv.Atoi(text); err != nil || n < 1 || n > a.Most {
-			c.found(codeCall.At(b.At, "expected a number from 1 to %d, not %q", a.Most, text))
+			c.report(codeCall.At(b.At, "expected a number from 1 to %d, not %q", a.Most, text))
 		}
 	}
 	if a.OneOf != nil && !slices.Contains(a.OneOf, text) {
@@ -110,7 +110,7 @@ func (c *collector) argument(b *Block, a Argument, text string, where logic.Cond
 		if what == "" {
 			what = fmt.Sprintf("%s of that kind:", b.Call.Name)
 		}
-		c.found(c.code(a.Names).At(b.At, "there is no %s %q", what, text).DidYouMean(text, a.OneOf, ""))
+		c.report(c.code(a.Names).At(b.At, "there is no %s %q", what, text).DidYouMean(text, a.OneOf, ""))
 		return
 	}
 	if caution := c.templates.Caution(text); a.Names == proof.Panel && caution != nil {
@@ -131,11 +131,11 @@ func (c *collector) line(line *Line, call string, kind Lines, where logic.Condit
 	job, interval := intervalOf(line.Name)
 	switch {
 	case kind == Intervals && !interval:
-		c.found(codeCall.At(line.At, `expected "interval.job: label" in a block of kind %s`, call))
+		c.report(codeCall.At(line.At, `expected "interval.job: label" in a block of kind %s`, call))
 	case kind == Figures && line.Name == "":
-		c.found(codeCall.At(line.At, `expected "name: label", with the name of a value`))
+		c.report(codeCall.At(line.At, `expected "name: label", with the name of a value`))
 	case (kind == Sentences || kind == Described) && line.Name != "":
-		c.found(codeCall.At(line.At, "a sentence here cannot begin with %q", line.Name+":"))
+		c.report(codeCall.At(line.At, "a sentence here cannot begin with %q", line.Name+":"))
 	case kind == Sentences || kind == Described || kind == NoLines:
 	case interval:
 		own = own.And(atom(proof.Task, job))

@@ -58,12 +58,12 @@ func (t *Templates) condition(off *product.SwitchOff) *logic.Condition {
 			return &c.When
 		}
 	case "trouble entry":
-		if i := slices.IndexFunc(t.Troubles, func(e Trouble) bool { return e.ID.Value == id.Value }); i >= 0 {
-			return &t.Troubles[i].When
+		if e := t.trouble(id.Value); e != nil {
+			return &e.When
 		}
 	case "section":
-		if i := slices.IndexFunc(t.sections, func(s *Section) bool { return s.ID == id.Value }); i >= 0 {
-			return &t.sections[i].When
+		if s := t.section(id.Value); s != nil {
+			return &s.When
 		}
 	}
 	return nil
@@ -114,11 +114,11 @@ func (c *lineChecker) switchedOff() {
 
 // prescribed says why a section stays in every guide; empty where it need not.
 func (t *Templates) prescribed(kind, id string) string {
-	i := slices.IndexFunc(t.sections, func(s *Section) bool { return s.ID == id })
-	if kind != "section" || i < 0 {
+	off := t.section(id)
+	if kind != "section" || off == nil {
 		return ""
 	}
-	for _, s := range flatten([]*Section{t.sections[i]}) {
+	for _, s := range flatten([]*Section{off}) {
 		if s.Role == doc.RoleCover || s.Role == doc.RoleContents || s.Role == doc.RoleStatement {
 			return "every guide has it, by law or to be found in"
 		}
@@ -150,8 +150,7 @@ func (l *loader) notWeaker(program source.Layer) {
 		}
 	}
 	for _, was := range source.ReadList(below, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID }) {
-		i := slices.IndexFunc(l.templates.Troubles, func(e Trouble) bool { return e.ID.Value == was.ID.Value })
-		if is := &l.templates.Troubles[i]; !is.When.HoldsWhere(was.When) {
+		if is := l.templates.trouble(was.ID.Value); !is.When.HoldsWhere(was.When) {
 			l.fewer(is.ID.At, "trouble entry "+was.ID.Value, is.When)
 		}
 	}
@@ -160,12 +159,12 @@ func (l *loader) notWeaker(program source.Layer) {
 		visitEntries(list, func(e *entry, parent string) { o.add(e, parent, true) })
 	}
 	for _, was := range flatten(o.chapters) {
-		i := slices.IndexFunc(l.templates.sections, func(s *Section) bool { return s.ID == was.ID })
+		is := l.templates.section(was.ID)
 		switch {
-		case i < 0:
+		case is == nil:
 			l.weaker(source.Pos{File: l.folder.Shown("outline.yaml")}, "section "+was.ID, "is left out", logic.Condition{})
-		case !l.templates.sections[i].fullCondition().HoldsWhere(was.fullCondition()):
-			l.fewer(l.templates.sections[i].At, "section "+was.ID, l.templates.sections[i].fullCondition())
+		case !is.fullCondition().HoldsWhere(was.fullCondition()):
+			l.fewer(is.At, "section "+was.ID, is.fullCondition())
 		}
 	}
 }

@@ -137,11 +137,7 @@ type Program struct {
 }
 
 func (p *Program) directive(name string) *Directive {
-	i := slices.IndexFunc(p.Directives, func(d Directive) bool { return d.Name == name })
-	if i < 0 {
-		return nil
-	}
-	return &p.Directives[i]
+	return find(p.Directives, func(d Directive) bool { return d.Name == name })
 }
 
 // Language finds the words in a language: where there are none for its region or script,
@@ -170,10 +166,24 @@ func flatten(list []*Section) (all []*Section) {
 
 // Caution finds a caution, or nil.
 func (t *Templates) Caution(id string) *Caution {
-	for i := range t.Cautions {
-		if t.Cautions[i].ID.Value == id {
-			return &t.Cautions[i]
-		}
+	return find(t.Cautions, func(c Caution) bool { return c.ID.Value == id })
+}
+
+func (t *Templates) trouble(id string) *Trouble {
+	return find(t.Troubles, func(e Trouble) bool { return e.ID.Value == id })
+}
+
+func (t *Templates) section(id string) *Section {
+	if s := find(t.sections, func(s *Section) bool { return s.ID == id }); s != nil {
+		return *s
+	}
+	return nil
+}
+
+// find gives the first element that is looked for, or nil.
+func find[T any](list []T, is func(T) bool) *T {
+	if i := slices.IndexFunc(list, is); i >= 0 {
+		return &list[i]
 	}
 	return nil
 }

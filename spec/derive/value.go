@@ -183,11 +183,13 @@ func readMember[T any](e *Eval, suffix string, g source.Given[T]) Member {
 
 // family registers values whose number depends on the unit: Decl.Name is the
 // prefix they share.
-func family(d Decl, members func(*Eval) []Member) {
+func family(d Decl, members func(*Eval) []Member) { register(&declaration{Decl: d, members: members}) }
+
+func register(d *declaration) {
 	if _, twice := declarations[d.Name]; twice {
 		panic("derive: value declared twice: " + d.Name)
 	}
-	declarations[d.Name] = &declaration{Decl: d, members: members}
+	declarations[d.Name] = d
 }
 
 // declarations is filled while the package is initialised
@@ -196,10 +198,7 @@ var declarations = make(map[string]*declaration, 512)
 
 // declare registers a value. Called only while the package is initialised.
 func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
-	if _, twice := declarations[d.Name]; twice {
-		panic("derive: value declared twice: " + d.Name)
-	}
-	declarations[d.Name] = &declaration{Decl: d, compute: func(e *Eval) any { return compute(e) }}
+	register(&declaration{Decl: d, compute: func(e *Eval) any { return compute(e) }})
 	return Key[T]{d.Name}
 }
 

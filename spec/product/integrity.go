@@ -50,7 +50,7 @@ func (l *Line) check(derived map[string]string) source.Findings {
 	c.careTasks()
 	c.words()
 	c.figures()
-	c.sharedOptionsUsed()
+	c.checkSharedOptions()
 	return c.findings
 }
 
@@ -199,7 +199,7 @@ func (c *lineCheck) model(m *Model) {
 		c.add(codeLineAxles.At(m.GVWR.At, "gawr lists %d axles; the parts of %s have %d", len(m.GAWR), m.ID, axles))
 	}
 	if partsKnown {
-		c.everyTrailerPart(m)
+		c.checkTrailerParts(m)
 	}
 	for i := range m.Options {
 		c.option(m, &m.Options[i])
@@ -220,9 +220,9 @@ var trailer = []struct {
 	{"floor for the load (a deck, which may have sides and a roof, a dump box, or a cradle for a boat)", []string{"deck", "dump-box", "cradle"}},
 }
 
-// everyTrailerPart checks that some part of the model, or of an option of it, is of each
+// checkTrailerParts checks that some part of the model, or of an option of it, is of each
 // kind that every trailer has. That each build has them is for the proof to say.
-func (c *lineCheck) everyTrailerPart(m *Model) {
+func (c *lineCheck) checkTrailerParts(m *Model) {
 	there := map[string]bool{}
 	note := func(parts source.Map[Part]) {
 		for _, p := range parts {
@@ -353,8 +353,8 @@ func (l *Line) Provided() []source.Given[string] {
 	return words
 }
 
-// sharedOptionsUsed checks that every option that models share is offered by one.
-func (c *lineCheck) sharedOptionsUsed() {
+// checkSharedOptions checks that every option that models share is offered by one.
+func (c *lineCheck) checkSharedOptions() {
 	used := map[string]bool{}
 	for _, o := range c.Shared {
 		used[o.Value.Extends.Value] = true
