@@ -23,8 +23,8 @@
 //   - templates hold no program; what is huge, deep or in a circle is refused by name; a style
 //     sheet fetches nothing and cannot end itself: TestHostileTemplates
 //   - nothing from a file, a name, a record or the command line reaches the terminal with an
-//     escape, a line break or a change of direction of its own: TestNothingReachesTheTerminalRaw,
-//     TestOnlyTheTerminalSpeaks
+//     escape, a line break or a change of direction of its own: TestNothingReachesTheTerminalRaw;
+//     nor is anything said past it: TestScripts
 //   - no command writes over a file it reads, into line, words or a unit's folder, through a link,
 //     or over a file that is not as the program wrote it; with --force only over the last:
 //     TestNothingOfAUsersIsWrittenOver, TestOnlyDeliverWrites, and render/deliver/rules_test.go

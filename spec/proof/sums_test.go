@@ -66,23 +66,7 @@ func addWeighing(model *product.Model, r *rand.Rand, options, rules int, heavy f
 		o.Features = []word{says("brings-" + id(i))}
 		model.Options = append(model.Options, source.Item[product.Option]{Key: id(i), Value: o, KeyAt: source.Pos{File: "synthetic", Line: 1 + i, Column: 1}})
 	}
-	for range rules {
-		a, b, c := r.IntN(options), r.IntN(options), r.IntN(options)
-		if a == b || a == c || b == c {
-			continue
-		}
-		o := &model.Options[own+a].Value
-		switch r.IntN(4) {
-		case 0:
-			o.Requires = append(o.Requires, product.Demand{Option: says(id(b)), Because: says("any")})
-		case 1:
-			o.Requires = append(o.Requires, product.Demand{AnyOf: []word{says(id(b)), says(id(c))}, Because: says("any")})
-		case 2:
-			o.Excludes = append(o.Excludes, product.Demand{Option: says(id(b)), Because: says("any")})
-		default:
-			model.Rules = append(model.Rules, product.Rule{AtMostOne: []word{says(id(a)), says(id(b)), says(id(c))}, Because: says("any")})
-		}
-	}
+	addRules(model, model.Options[own:], r, rules)
 }
 
 // The extremes of weight settle what listing every choice settles, and their

@@ -36,26 +36,33 @@ func synthetic(models, options, rules int, seed uint64) *product.Line {
 			o.Weighs, o.Center = says(quantity.Pounds(float64(2+i*7%9+m))), says(quantity.Inches(float64(40+i*37%200)))
 			model.Options = append(model.Options, source.Item[product.Option]{Key: id(i), Value: o, KeyAt: source.Pos{File: "synthetic", Line: 1 + i, Column: 1}})
 		}
-		for range rules {
-			a, b, c := r.IntN(options), r.IntN(options), r.IntN(options)
-			if a == b || a == c || b == c {
-				continue
-			}
-			o := &model.Options[a].Value
-			switch r.IntN(4) {
-			case 0:
-				o.Requires = append(o.Requires, product.Demand{Option: says(id(b)), Because: says("any")})
-			case 1:
-				o.Requires = append(o.Requires, product.Demand{AnyOf: []word{says(id(b)), says(id(c))}, Because: says("any")})
-			case 2:
-				o.Excludes = append(o.Excludes, product.Demand{Option: says(id(b)), Because: says("any")})
-			default:
-				model.Rules = append(model.Rules, product.Rule{AtMostOne: []word{says(id(a)), says(id(b)), says(id(c))}, Because: says("any")})
-			}
-		}
+		addRules(&model, model.Options, r, rules)
 		own.Models = append(own.Models, &model)
 	}
 	return &own
+}
+
+// addRules adds rules drawn at random over some options of a model; the empty order
+// keeps them all.
+func addRules(model *product.Model, over []source.Item[product.Option], r *rand.Rand, rules int) {
+	for range rules {
+		a, b, c := r.IntN(len(over)), r.IntN(len(over)), r.IntN(len(over))
+		if a == b || a == c || b == c {
+			continue
+		}
+		id := func(i int) word { return says(over[i].Key) }
+		o := &over[a].Value
+		switch r.IntN(4) {
+		case 0:
+			o.Requires = append(o.Requires, product.Demand{Option: id(b), Because: says("any")})
+		case 1:
+			o.Requires = append(o.Requires, product.Demand{AnyOf: []word{id(b), id(c)}, Because: says("any")})
+		case 2:
+			o.Excludes = append(o.Excludes, product.Demand{Option: id(b), Because: says("any")})
+		default:
+			model.Rules = append(model.Rules, product.Rule{AtMostOne: []word{id(a), id(b), id(c)}, Because: says("any")})
+		}
+	}
 }
 
 // The counts are held against listing every choice, written without package
