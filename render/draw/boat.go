@@ -39,7 +39,7 @@ func (u *unit) planCradle(p plan) {
 	f := u.floor
 	const wide = 5.0 // of a bunk, in
 	half := u.track/2 - u.tireWidth
-	for _, side := range []float64{-1, 1} {
+	for _, side := range sides {
 		p.box(part, f.front, u.frameRear, side*half-1.5, side*half+1.5)
 		p.Polyline(part, false, p.at(f.front, side*half), p.at(f.front-half, 0))
 	}

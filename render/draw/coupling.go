@@ -48,11 +48,11 @@ func (c *canvas) tongueAbove() {
 	c.ring(110, y-34)
 	c.ring(110, y+34)
 	// Trailer: tongue beams, cross plate.
-	for _, side := range []float64{-1, 1} {
+	for _, side := range sides {
 		c.Polyline(part, true, shapes.Pt(262, y+side*4), shapes.Pt(476, y+side*64), shapes.Pt(476, y+side*78), shapes.Pt(262, y+side*18))
 	}
 	// Chains pass under the coupler, so they come before it.
-	for _, side := range []float64{-1, 1} {
+	for _, side := range sides {
 		c.Curve(chainLine, shapes.Pt(292, y+side*22), shapes.Pt(235, y+side*30), shapes.Pt(180, y-side*34), shapes.Pt(115, y-side*34))
 		c.Circle(solid, 292, y+side*22, 3)
 	}
@@ -65,7 +65,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	c.RoundedRect(part, 176, y-13, 48, 26, 12)
 	c.Rect(part, 214, y-11, 54, 22)
 	c.Circle(doc.Style{Line: doc.Full, Width: 1, Dash: []float64{2.5, 2}, Fill: doc.Paper}, 190, y, 8)
-	for _, side := range []float64{-1, 1} { // the crossing, seen through the coupler
+	for _, side := range sides { // the crossing, seen through the coupler
 		c.Line(doc.Style{Line: doc.Full, Width: 0.9, Dash: []float64{2.4, 1.8}}, 252, y+side*16, 176, y-side*16)
 	}
 	c.RoundedRect(white, 222, y-5, 34, 10, 3) // latch
@@ -97,7 +97,7 @@ func (c *canvas) sidePintle(s *Subject, x, y float64) {
 	c.Polyline(part, true, shapes.Pt(x+8, y-8), shapes.Pt(x+34, y-9), shapes.Pt(x+34, y+9), shapes.Pt(x+8, y+8))
 	c.Polyline(part, true, shapes.Pt(x-54, y-6), shapes.Pt(x-22, y-6), shapes.Pt(x-12, y+12), shapes.Pt(x+6, y+13), shapes.Pt(x+12, y-2), shapes.Pt(x+20, y),
 		shapes.Pt(x+18, y+20), shapes.Pt(x+2, y+30), shapes.Pt(x-24, y+26), shapes.Pt(x-54, y+14))
-	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, x, y, 8)
+	c.Circle(dark, x, y, 8)
 	// The latch closes from above, on a pivot at its front.
 	c.Polyline(white, true, shapes.Pt(x-48, y-24), shapes.Pt(x-20, y-26), shapes.Pt(x+16, y-20), shapes.Pt(x+24, y-6), shapes.Pt(x+16, y-4), shapes.Pt(x+8, y-11), shapes.Pt(x-14, y-13), shapes.Pt(x-40, y-8))
 	c.Circle(solid, x-38, y-15, 3)
@@ -110,7 +110,7 @@ func (c *canvas) sidePintle(s *Subject, x, y float64) {
 func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
 	const y, widest = middle, 225.0
 	// Cable on the right side of the unit, which is up on the sheet.
-	c.Curve(doc.Style{Line: doc.Full, Width: 2}, shapes.Pt(400, y-48), shapes.Pt(290, y-104), shapes.Pt(190, y-58), shapes.Pt(106, y-66))
+	c.Curve(cord, shapes.Pt(400, y-48), shapes.Pt(290, y-104), shapes.Pt(190, y-58), shapes.Pt(106, y-66))
 	c.Rect(solid, 94, y-71, 14, 10)
 	c.EndLabels(s.words("tow-vehicle"), s.words("trailer"))
 	c.Callout(100, 32, s.words("plug"), 180, shapes.Pt(140, y-69))
@@ -120,7 +120,7 @@ func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyar
 	if braked {
 		// Breakaway switch on the left beam; its lanyard goes to the vehicle.
 		c.RoundedRect(white, 352, y+20, 32, 20, 3)
-		c.Curve(doc.Style{Line: doc.Full, Width: 1.2}, shapes.Pt(352, y+30), shapes.Pt(280, y+92), shapes.Pt(190, y+76), shapes.Pt(96, y+64))
+		c.Curve(outline, shapes.Pt(352, y+30), shapes.Pt(280, y+92), shapes.Pt(190, y+76), shapes.Pt(96, y+64))
 		c.ring(92, y+64)
 		height = max(height, c.Callout(252, bottom, s.words(lanyard), widest-5, shapes.Pt(262, y+71)))
 	}
@@ -136,7 +136,7 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	c.Rect(part, 62, floor, 262, 10)
 	c.Rect(part, 320, 128, 6, 72)
 	// The axle, a little behind the ball, and the ground.
-	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, x+6, 222, 28)
+	c.Circle(dark, x+6, 222, 28)
 	c.Circle(far, x+6, 222, 15)
 	c.Line(shapes.DimensionLine, shapes.Margin, 250, c.Width-shapes.Margin, 250)
 	// Anchors and socket in the bed.
@@ -154,7 +154,7 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 		c.Curve(chainLine, shapes.Pt(x+side*9, 116), shapes.Pt(x+side*30, 150), shapes.Pt(a, 150), shapes.Pt(a, floor-5))
 		c.ring(a, floor-5)
 	}
-	c.Curve(doc.Style{Line: doc.Full, Width: 2}, shapes.Pt(x+14, 74), shapes.Pt(250, 120), shapes.Pt(280, 118), shapes.Pt(299, 148))
+	c.Curve(cord, shapes.Pt(x+14, 74), shapes.Pt(250, 120), shapes.Pt(280, 118), shapes.Pt(299, 148))
 	c.Rect(solid, 294, 148, 12, 12)
 
 	c.EndLabels(s.words("tow-vehicle"), s.words("trailer"))
@@ -164,7 +164,7 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	height = c.Callout(shapes.Margin+2, bottom, s.words("chains-bed"), 225, shapes.Pt(x-44, 172))
 	if braked {
 		c.RoundedRect(white, 306, 88, 32, 18, 3)
-		c.Curve(doc.Style{Line: doc.Full, Width: 1.2}, shapes.Pt(312, 106), shapes.Pt(312, 160), shapes.Pt(268, 130), shapes.Pt(262, floor-5))
+		c.Curve(outline, shapes.Pt(312, 106), shapes.Pt(312, 160), shapes.Pt(268, 130), shapes.Pt(262, floor-5))
 		c.ring(262, floor-5)
 		height = max(height, c.Callout(252, bottom, s.words("lanyard-bed"), 220, shapes.Pt(270, 160)))
 	}

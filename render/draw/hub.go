@@ -36,8 +36,8 @@ func hubOil(s *Subject, c *canvas) (float64, string, error) {
 			oil = append(oil, shapes.Pt(x+radius*sin, y+radius*cos))
 		}
 		c.Polyline(doc.Style{Fill: doc.Middle}, true, oil...)
-		c.Line(doc.Style{Line: doc.Full, Width: 2}, x-radius, mark, x-0.5*radius, mark)
-		c.Line(doc.Style{Line: doc.Full, Width: 2}, x+0.5*radius, mark, x+radius, mark)
+		c.Line(cord, x-radius, mark, x-0.5*radius, mark)
+		c.Line(cord, x+0.5*radius, mark, x+radius, mark)
 		c.Circle(solid, x, y, 7) // the plug
 		down = max(down, y+radius+24)
 		if c.Narrow {

@@ -56,19 +56,19 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		down = c.Callout(notes, down, s.words("jack-switch"), widest, shapes.Pt(x+16, 28))
 	case side:
 		c.ArcArrow(signal, x, 62, 30, from, to)
-		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 62, x+16, 98)
+		c.Line(rod, x, 62, x+16, 98)
 		c.Circle(white, x, 62, 8)
 		c.Circle(solid, x+16, 98, 5)
 		down = c.Callout(notes, down, s.words("jack-from-handle"+way), widest, shapes.Pt(x+27, 46))
 	default:
 		c.Rect(part, x-6, 34, 12, 10)
-		c.Line(doc.Style{Line: doc.Full, Width: 4}, x, 36, x+42, 36)
-		c.Line(doc.Style{Line: doc.Full, Width: 4}, x+42, 38, x+42, 20)
+		c.Line(rod, x, 36, x+42, 36)
+		c.Line(rod, x+42, 38, x+42, 20)
 		// From above, in a circle of its own.
 		ix, iy := notes+42, 66.0
 		c.ArcArrow(signal, ix, iy, 34, from, to)
 		c.Circle(part, ix, iy, 14)
-		c.Line(doc.Style{Line: doc.Full, Width: 4}, ix, iy, ix+24, iy-10)
+		c.Line(rod, ix, iy, ix+24, iy-10)
 		c.Circle(solid, ix+24, iy-10, 4)
 		c.Note(ix+48, iy-12, c.SmallText, doc.Start, s.words("jack-from-above"+way), c.Width-shapes.Margin-ix-48)
 		down = 120
@@ -141,6 +141,6 @@ const (
 
 // pin draws a pin with its ring.
 func (c *canvas) pin(from, to, y float64) {
-	c.Line(doc.Style{Line: doc.Full, Width: 4}, from, y, to, y)
+	c.Line(rod, from, y, to, y)
 	c.Circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, to+3, y, 4)
 }

@@ -82,7 +82,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 		a, b := p.at(u.floor.front+from, 0).X, p.at(u.floor.front+to, 0).X
 		c.Rect(signalFill, a, y, b-a, bar)
 		c.Hatch(warning, 5, shapes.Pt(a, y), shapes.Pt(b, y), shapes.Pt(b, y+bar), shapes.Pt(a, y+bar))
-		c.Rect(doc.Style{Line: doc.Full, Width: 1.2}, a, y, b-a, bar)
+		c.Rect(outline, a, y, b-a, bar)
 		low, high := s.Figure("loading.cg_band."+load+".front"), s.Figure("loading.cg_band."+load+".rear")
 		c.paperText(a-5, y+bar-3, doc.End, s.brief(low))
 		c.paperText(b+5, y+bar-3, doc.Start, s.brief(high))
@@ -197,7 +197,7 @@ func (u *unit) drawPlan(p plan) {
 		p.box(part, u.floor.front-12, u.floor.front, -frame-20, frame+20)
 	} else {
 		head := coupler.extent.rear - 4
-		for _, side := range []float64{-1, 1} {
+		for _, side := range sides {
 			p.Polyline(part, true, p.at(head, side*1), p.at(u.floor.front, side*(frame-2)), p.at(u.floor.front, side*(frame+2)), p.at(head, side*4))
 		}
 	}
@@ -206,7 +206,7 @@ func (u *unit) drawPlan(p plan) {
 	}
 	if u.wheelsOutside() {
 		u.planFloor(p)
-		u.planWheels(p, doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle})
+		u.planWheels(p, dark)
 	} else {
 		u.planFloor(p)
 		u.planWheels(p, doc.Style{Line: doc.Middle, Width: 0.9, Dash: []float64{3, 2}})
@@ -242,7 +242,7 @@ func (u *unit) planFloor(p plan) {
 
 func (u *unit) planWheels(p plan, s doc.Style) {
 	for _, w := range u.wheels {
-		for _, side := range []float64{-1, 1} {
+		for _, side := range sides {
 			tires := [][2]float64{{-u.tireWidth / 2, u.tireWidth / 2}}
 			if u.dual {
 				tires = [][2]float64{{-u.tireWidth / 2, -1}, {1, u.tireWidth / 2}}
@@ -266,11 +266,11 @@ func (u *unit) planPart(p plan, t placedPart) {
 		u.planAnchors(p, t)
 	case "jack":
 		x, y, _ := e.middle()
-		sides := []float64{y}
+		across := []float64{y}
 		if j, ok := t.Data.(*product.Jack); ok && j.Count.Value > 1 {
-			sides = []float64{e.right + 2, e.left - 2}
+			across = []float64{e.right + 2, e.left - 2}
 		}
-		for _, y := range sides {
+		for _, y := range across {
 			at := p.at(x, y)
 			p.Circle(white, at.X, at.Y, max(2.5, 2.5*p.scale))
 		}
@@ -281,7 +281,7 @@ func (u *unit) planPart(p plan, t placedPart) {
 			p.Circle(behind, at.X, at.Y, (e.left-e.right)/2*p.scale)
 			return
 		}
-		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, e.front, e.rear, e.right, e.left)
+		p.box(dark, e.front, e.rear, e.right, e.left)
 	case "box", "battery", "charger", "solar", "charge-line", "power-unit", "breakaway", "actuator", "winch", "winch-plate", "winch-stand", "rack", "other", "gate", "connector", "tarp":
 		under := t.top <= u.floor.low+1 && e.front >= u.floor.front
 		if under {
@@ -303,7 +303,7 @@ func (u *unit) planAnchors(p plan, t placedPart) {
 		return
 	}
 	for _, x := range u.anchorsAt(t) {
-		for _, side := range []float64{-1, 1} {
+		for _, side := range sides {
 			if a.Kind.Value == "stake-pocket" {
 				y := side * (u.floor.left - 1)
 				p.box(white, x-2, x+2, y-1.5, y+1.5)

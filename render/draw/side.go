@@ -267,7 +267,7 @@ func (u *unit) drawTow(p pen) {
 
 func (u *unit) drawWheels(p pen) {
 	for _, w := range u.wheels {
-		p.disc(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, w.x, w.z, w.radius)
+		p.disc(dark, w.x, w.z, w.radius)
 		p.disc(doc.Style{Line: doc.Full, Width: 0.8, Fill: doc.Paper}, w.x, w.z, u.rim)
 		if u.dual {
 			// The outer wheel of a pair is dished: its rim lies deep.

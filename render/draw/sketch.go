@@ -39,7 +39,7 @@ var sketches = map[string]func(*unit, pen, placedPart){
 	"gate":        (*unit).sketchGate,
 	"lamps":       func(_ *unit, p pen, t placedPart) { p.box(solid, t.extent) },
 	"lock": func(_ *unit, p pen, t placedPart) {
-		p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
+		p.box(dark, t.extent)
 	},
 	"ramp":      (*unit).sketchRamp,
 	"other":     (*unit).sketchOther,
@@ -191,7 +191,7 @@ func (u *unit) sketchRack(p pen, t placedPart) {
 func (u *unit) sketchSpare(p pen, t placedPart) {
 	a, b := p.at(t.front, t.top), p.at(t.rear, t.low)
 	r := min(3, (b.X-a.X)/2.2, (b.Y-a.Y)/2.2)
-	p.RoundedRect(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
+	p.RoundedRect(dark, a.X, a.Y, b.X-a.X, b.Y-a.Y, r)
 	x, _, z := t.middle()
 	if t.top-t.low > t.rear-t.front {
 		p.poly(doc.Style{Line: doc.Paper, Width: 1}, false, x, t.low+3, x, t.top-3)
@@ -271,7 +271,7 @@ func (u *unit) sketchTarp(p pen, t placedPart) {
 }
 
 func (u *unit) sketchGate(p pen, t placedPart) {
-	p.box(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, t.extent)
+	p.box(dark, t.extent)
 	for _, share := range []float64{0.2, 0.8} {
 		z := t.low + share*(t.top-t.low)
 		p.box(solid, extent{front: t.rear, rear: t.rear + 1.2, low: z - 1.5, top: z + 1.5})

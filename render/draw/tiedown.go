@@ -50,7 +50,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	ties := chooseTies(m, rings, u.floor.left-6, count)
 	p.drawMachine(m)
 	for _, t := range ties {
-		for _, side := range []float64{-1, 1} {
+		for _, side := range sides {
 			a, b := p.at(t.from, side*t.out), p.at(t.to, side*t.anchor)
 			c.chain(a, b)
 		}
@@ -164,9 +164,9 @@ func (c *canvas) chain(a, b doc.Point) {
 
 func (p plan) planRings(u *unit, rings []float64) {
 	for _, x := range rings {
-		for _, side := range []float64{-1, 1} {
+		for _, side := range sides {
 			at := p.at(x, side*(u.floor.left-6))
-			p.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, at.X, at.Y, 3.4)
+			p.Circle(white, at.X, at.Y, 3.4)
 		}
 	}
 }
@@ -179,9 +179,9 @@ func (p plan) drawMachine(m machine) {
 	}
 	track := 0.3 * m.half
 	p.box(far, m.bucket, m.bucket+0.5*(m.front-m.bucket), -m.half, m.half)
-	for _, side := range []float64{-1, 1} {
+	for _, side := range sides {
 		a, b := side*m.half, side*(m.half-track)
-		p.box(doc.Style{Line: doc.Full, Width: 1, Fill: doc.Middle}, m.front, m.rear, min(a, b), max(a, b))
+		p.box(tread, m.front, m.rear, min(a, b), max(a, b))
 		arm := side * (m.half - 2*track)
 		p.box(white, m.bucket+0.4*(m.front-m.bucket), m.front+0.5*(m.rear-m.front), min(arm, arm-side*4), max(arm, arm-side*4))
 	}
@@ -199,7 +199,7 @@ func (p pen) drawMachine(m machine) {
 	long, h := m.rear-m.front, m.high
 	p.poly(far, true, m.bucket, 0, m.front, 0, m.front-0.02*long, 0.3*h, m.bucket+0.12*long, 0.08*h)
 	a, b := p.at(m.front, 0.34*h), p.at(m.rear, 0)
-	p.RoundedRect(doc.Style{Line: doc.Full, Width: 1, Fill: doc.Middle}, a.X, a.Y, b.X-a.X, b.Y-a.Y, (b.Y-a.Y)/2)
+	p.RoundedRect(tread, a.X, a.Y, b.X-a.X, b.Y-a.Y, (b.Y-a.Y)/2)
 	p.poly(part, true, m.front+0.1*long, 0.36*h, m.rear-0.02*long, 0.36*h, m.rear-0.02*long, 0.66*h, m.front+0.1*long, 0.6*h)
 	p.poly(white, true, m.front+0.25*long, 0.62*h, m.front+0.68*long, 0.64*h, m.front+0.68*long, h, m.front+0.3*long, h)
 	p.poly(white, true, m.bucket+0.14*long, 0.16*h, m.front-0.01*long, 0.22*h, m.rear-0.1*long, 0.72*h, m.rear-0.1*long, 0.8*h)
@@ -213,9 +213,9 @@ func (p plan) drawCar(m machine) {
 	long := m.rear - m.front
 	at := func(share float64) float64 { return m.front + share*long }
 	for _, w := range carWheels {
-		for _, side := range []float64{-1, 1} {
+		for _, side := range sides {
 			a, b := side*m.half, side*(m.half-8)
-			p.box(doc.Style{Line: doc.Full, Width: 1, Fill: doc.Middle}, at(w-0.08), at(w+0.08), min(a, b), max(a, b))
+			p.box(tread, at(w-0.08), at(w+0.08), min(a, b), max(a, b))
 		}
 	}
 	h := m.half - 2
@@ -232,7 +232,7 @@ func (p pen) drawCar(m machine) {
 	p.poly(white, true, at(0), 0.24*h, at(0.01), 0.5*h, at(0.3), 0.62*h, at(0.42), h, at(0.76), h, at(0.9), 0.66*h, at(0.99), 0.6*h, at(1), 0.24*h)
 	p.poly(part, true, at(0.35), 0.62*h, at(0.44), 0.93*h, at(0.75), 0.93*h, at(0.85), 0.64*h)
 	for _, w := range carWheels {
-		p.disc(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Middle}, at(w), 0.24*h, 0.24*h)
+		p.disc(dark, at(w), 0.24*h, 0.24*h)
 		p.disc(doc.Style{Line: doc.Full, Width: 0.8, Fill: doc.Paper}, at(w), 0.24*h, 0.13*h)
 	}
 }

@@ -28,7 +28,7 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 	}
 	const circle, nut = 72, 13 // radius of the bolt circle, of a number
 	c.Circle(far, x, y, r)
-	c.Circle(doc.Style{Line: doc.Full, Width: 1.2, Fill: doc.Paper}, x, y, r-8)
+	c.Circle(white, x, y, r-8)
 	c.Circle(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Paper}, x, y, 22)
 	at := func(stud int) doc.Point {
 		a := 2*math.Pi*float64(stud-1)/float64(len(order)) - math.Pi/2
