@@ -24,8 +24,8 @@ type pair struct {
 	kern  int16
 }
 
-// kernStep is what kerning is rounded to, in 1/1000 em: a tenth of a point at 10 points. Less is not seen, and takes 2 % of a guide's file.
-const kernStep = 10
+// kernStep is what kerning is rounded to, in 1/1000 em: a fifth of a point at 10 points. Less is not seen, and takes 3 % of a guide's file.
+const kernStep = 20
 
 // pairSize is the length of one kerning record: left, right and value of 2 bytes each.
 const pairSize = 6
