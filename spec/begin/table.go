@@ -33,7 +33,7 @@ const (
 	exportLimit = 16 << 20 // bytes of a file, and of the texts of all its cells
 	rowLimit    = 20000
 	columnLimit = 500
-	cellLimit   = 1_000_000
+	cellLimit   = 500_000
 	titleLimit  = 200       // characters
 	sheetsLimit = 100 << 20 // bytes of all sheets made of one export
 )
