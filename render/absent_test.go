@@ -19,7 +19,7 @@ var partWords = []struct {
 	any  []string
 }{
 	{regexp.MustCompile(`\bspring (hanger|bolt)s?\b|\bu-bolts?\b|\bshackles?\b|\bleaf\b`), []string{"leaf-springs"}},
-	{regexp.MustCompile(`\bequalizers?\b`), []string{"leaf-springs+!single-axle"}},
+	{regexp.MustCompile(`\bequalizers?\b`), []string{"equalizers"}},
 	{regexp.MustCompile(`\baxle brackets?\b|\barms of one axle\b`), []string{"torsion"}},
 	{regexp.MustCompile(`\bthe pump\b`), []string{"hydraulics", "jack-hydraulic", "electric-over-hydraulic"}},
 	{regexp.MustCompile(`\bpower unit\b|\bfluid level\b`), []string{"hydraulics", "jack-hydraulic"}},

@@ -121,6 +121,7 @@ func runningFeatures() []derivation {
 	brake := func(is func(*product.Brake) bool) partIs {
 		return part(func(a *product.Axle) bool { return a.Brake != nil && is(a.Brake) })
 	}
+	leaf := part(func(a *product.Axle) bool { return a.Suspension.Value == "leaf" })
 	list := []derivation{
 		{"braked", "an axle has brakes", braked},
 		{"unbraked", "no axle has brakes", not{braked}},
@@ -136,7 +137,9 @@ func runningFeatures() []derivation {
 		{"single-axle", "it has one axle", axles(1)},
 		{"tandem-axle", "it has two axles", axles(2)},
 		{"triple-axle", "it has three axles", axles(3)},
-		{"leaf-springs", "an axle has leaf springs", part(func(a *product.Axle) bool { return a.Suspension.Value == "leaf" })},
+		{"quad-axle", "it has four axles", axles(4)},
+		{"leaf-springs", "an axle has leaf springs", leaf},
+		{"equalizers", "equalizers join the leaf springs of its axles", all{leaf, not{axles(1)}, not{part(func(a *product.Axle) bool { return a.Alone.Value })}}},
 		{"torsion", "an axle has torsion suspension", part(func(a *product.Axle) bool { return a.Suspension.Value == "torsion" })},
 		{"dual-wheels", "its wheels are made for dual fitment", part(func(w *product.Wheel) bool { return w.Dual.Value })},
 		{"clamping-ring", "a ring under the nuts clamps its wheels", part(func(w *product.Wheel) bool { return w.Ring.Value })},

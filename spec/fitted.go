@@ -9,7 +9,7 @@ import (
 )
 
 // axleWords names the axles of the unit as a person at the plant does, front
-// first: single; front, rear; front, middle, rear.
+// first: single; front, rear; front, middle, rear; front, second, third, rear.
 func (b *Build) axleWords() []string {
 	switch n := len(All[*product.Axle](b)); n {
 	case 1:
@@ -18,6 +18,8 @@ func (b *Build) axleWords() []string {
 		return []string{"front", "rear"}
 	case 3:
 		return []string{"front", "middle", "rear"}
+	case 4:
+		return []string{"front", "second", "third", "rear"}
 	}
 	return nil
 }
@@ -49,7 +51,7 @@ func (b *Build) wheelWords() []string {
 
 // AxleAndTirePlaces names the places that axles and tires of any unit can have.
 func AxleAndTirePlaces() (axles, tires []string) {
-	axles = []string{"single", "front", "middle", "rear"}
+	axles = []string{"single", "front", "middle", "second", "third", "rear"}
 	for _, axle := range axles {
 		for _, side := range []string{"left", "right"} {
 			place := strings.TrimSuffix(side+" "+axle, " single")

@@ -53,19 +53,19 @@ func TestFeatures(t *testing.T) {
 		want    string
 	}{
 		{"as it comes", nil,
-			"backing-plates ball-coupler braked bumper-pull controlled-brakes decked drum-brakes electric-brakes flat-deck flat-plug hubs-ported hubs-repack jack-crank leaf-springs market-us open-rear plain-nose studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
+			"backing-plates ball-coupler braked bumper-pull controlled-brakes decked drum-brakes electric-brakes equalizers flat-deck flat-plug hubs-ported hubs-repack jack-crank leaf-springs market-us open-rear plain-nose studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
 		{"options bring and drop", []string{"options: [front-box, light-duty, spare]"},
-			"backing-plates ball-coupler braked bumper-pull controlled-brakes decked drum-brakes electric-brakes flat-plug front-box full-tilt gravity-tilt hubs-ported hubs-repack jack-crank leaf-springs market-us plain-nose spare studs-5 tandem-axle tilting to-10000-lb torsion wheels-steel"},
+			"backing-plates ball-coupler braked bumper-pull controlled-brakes decked drum-brakes electric-brakes equalizers flat-plug front-box full-tilt gravity-tilt hubs-ported hubs-repack jack-crank leaf-springs market-us plain-nose spare studs-5 tandem-axle tilting to-10000-lb torsion wheels-steel"},
 		{"power tilt", []string{"model: deck-28", "options: [power-tilt, deck-lock]"},
-			"agm-battery ball-coupler braked connector-seven-blade conspicuity controlled-brakes deck-lock decked deep-cycle-battery double-acting drum-brakes electric-brakes full-tilt gooseneck guard-range holding-valve hubs-repack hydraulics jack-crank jack-drop-leg jack-pair lead-battery leaf-springs length-30-ft manual-lowering market-us master-disconnect over-10000-lb pendant-corded power-tilt studs-8 tandem-axle tilting wheels-aluminum wide-80"},
+			"agm-battery ball-coupler braked connector-seven-blade conspicuity controlled-brakes deck-lock decked deep-cycle-battery double-acting drum-brakes electric-brakes equalizers full-tilt gooseneck guard-range holding-valve hubs-repack hydraulics jack-crank jack-drop-leg jack-pair lead-battery leaf-springs length-30-ft manual-lowering market-us master-disconnect over-10000-lb pendant-corded power-tilt studs-8 tandem-axle tilting wheels-aluminum wide-80"},
 		{"the sheet", []string{
 			"delivered: 2026-11-30", "use: { distance_per_month: 900 mi, loads_per_week: 6, driven_already: 410 mi }", "revision: B",
 			"measured: { empty_weight: 2100 lb, tongue_weight: 260 lb }", "buyer: { name: B }", "dealer: { name: D }", "notes: n",
 			`fitted: { axles: [ { place: front, serial: A1 } ], tires: [ { place: left front, dot: "3426" }, { place: left rear, dot: "3426" }, { place: right front, dot: "3426" }, { place: right rear, dot: "3426" } ] }`,
 			"added: [ { option: front-box, date: 2027-01-01 } ]"},
-			"backing-plates ball-coupler braked bumper-pull buyer carrier-miles controlled-brakes dated dealer decked drum-brakes electric-brakes fitted-axles fitted-tires flat-deck flat-plug front-box hubs-ported hubs-repack jack-crank leaf-springs market-us measured measured-tongue notes open-rear plain-nose retrofitted revised studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
+			"backing-plates ball-coupler braked bumper-pull buyer carrier-miles controlled-brakes dated dealer decked drum-brakes electric-brakes equalizers fitted-axles fitted-tires flat-deck flat-plug front-box hubs-ported hubs-repack jack-crank leaf-springs market-us measured measured-tongue notes open-rear plain-nose retrofitted revised studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
 		{"use without delivery", []string{"use: { distance_per_month: 900 mi, loads_per_week: 6 }"},
-			"backing-plates ball-coupler braked bumper-pull controlled-brakes decked drum-brakes electric-brakes flat-deck flat-plug hubs-ported hubs-repack jack-crank leaf-springs market-us open-rear plain-nose studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
+			"backing-plates ball-coupler braked bumper-pull controlled-brakes decked drum-brakes electric-brakes equalizers flat-deck flat-plug hubs-ported hubs-repack jack-crank leaf-springs market-us open-rear plain-nose studs-5 tandem-axle to-10000-lb torsion wheels-steel wide-80"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -13,9 +13,9 @@ import (
 const tireGap quantity.Length = 1
 
 // most axles a unit of this trade has; the label and the values stop there.
-const mostAxles = 3
+const mostAxles = 4
 
-// axleCount returns how many axles the unit has, at most three.
+// axleCount returns how many axles the unit has, at most four.
 func axleCount(e *Eval) int {
 	n := len(all[product.Axle](e))
 	switch {
@@ -75,7 +75,7 @@ var (
 	_ = declare(Decl{Name: "axles.u_bolt_torque", When: when("leaf-springs"), Round: asStated, Formula: "the axle maker's figure", Source: fromPart},
 		func(e *Eval) quantity.Torque { return Read(e, axle(e, 0).UBoltTorque) })
 
-	_ = [mostAxles]Key[quantity.Mass]{declareAxle(0), declareAxle(1), declareAxle(2)}
+	_ = [mostAxles]Key[quantity.Mass]{declareAxle(0), declareAxle(1), declareAxle(2), declareAxle(3)}
 )
 
 func hubPlay(e *Eval) *product.PlayRange {

@@ -34,6 +34,10 @@ func allEdges() (all []edge) {
 		vs, findings := unit{"one-12", "", [][2]string{{"gvwr: 2990 lb", "gvwr: " + figure + " lb"}, {"ball: 2.3125 in, gross: 7000 lb", "ball: 1.875 in, gross: 7000 lb"}}}.evaluated(t)
 		return vs, findings
 	}})
+	all = append(all, edge{"axle-group", "10000", "10001", func(t *testing.T, figure string) (*Values, []finding) { // 23 CFR 658.17: 20,000 lb within 40 in
+		vs, findings := heavyPair(figure).evaluated(t)
+		return vs, findings
+	}})
 	all = append(all, edge{"rating-chain-grade", "12600", "12601", func(t *testing.T, figure string) (*Values, []finding) { // 4 x 3,150 lb
 		vs, findings := unit{"hand-20", "", [][2]string{{"gvwr: 15400 lb", "gvwr: " + figure + " lb"}, {"size: 3/8 in, breaking: 26400 lb", "size: 1/4 in, breaking: 26400 lb"}}}.evaluated(t)
 		return vs, findings

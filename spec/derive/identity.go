@@ -61,7 +61,7 @@ var (
 	gvwr = declare(Decl{Name: "ratings.gvwr", Round: statedMost, Formula: "as labelled; where an option changes the label, the option's figure", Source: fromLabel},
 		func(e *Eval) quantity.Mass { return Read(e, e.Build.GVWR()) })
 
-	gawr = [3]Key[quantity.Mass]{declareGAWR(0), declareGAWR(1), declareGAWR(2)}
+	gawr = [mostAxles]Key[quantity.Mass]{declareGAWR(0), declareGAWR(1), declareGAWR(2), declareGAWR(3)}
 
 	gawrTotal = declare(Decl{Name: "ratings.gawr.total", Round: wholeDown, Formula: "sum of ratings.gawr over the axles", Source: arithmetic},
 		func(e *Eval) (sum quantity.Mass) {
@@ -98,7 +98,7 @@ func share(p quantity.Percent, of quantity.Mass) quantity.Mass {
 
 // axleWhen gives the condition under which a unit has axle number i, from 0.
 func axleWhen(i int) Decl {
-	return [3]Decl{{}, {When: when("tandem-axle or triple-axle")}, {When: when("triple-axle")}}[i]
+	return [mostAxles]Decl{{}, {When: when("not single-axle")}, {When: when("triple-axle or quad-axle")}, {When: when("quad-axle")}}[i]
 }
 
 func declareGAWR(i int) Key[quantity.Mass] {

@@ -86,6 +86,8 @@ var (
 	_ = fixed("law.inspection_months", quantity.Rounding{}, "months between inspections of each unit of a commercial combination", Source{Published, "49 CFR 396.17(a), (c)"}, 12)
 	_ = fixed("law.brakes_exception", lawPounds, "gross weight up to which a trailer of a commercial combination can go without brakes, within 40 % of the tow vehicle's axle weights", Source{Published, "49 CFR 393.42(b)(3)"}, quantity.Pounds(3000))
 
+	_ = fixed("law.tandem_within", statedMost, "how far apart axles may stand that the law of the Interstate highways counts together", Source{Published, "23 CFR 658.5, as quoted on public pages"}, tandemWithin)
+
 	_ = fixed("law.tracking", statedMost, "how far to either side a towed vehicle may run on a straight, level road", Source{Published, "49 CFR 393.70(a)"}, quantity.Inches(3))
 
 	heightLimit = declare(Decl{Name: "height.limit", Engineer: true, Round: statedMost,

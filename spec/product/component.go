@@ -49,6 +49,7 @@ type Axle struct {
 	Hub         mass       `yaml:"hub,required" doc:"The rating of the pair of hubs with their bearings."`
 	Brake       *Brake     `yaml:"brake" doc:"The brakes of this axle. Leave it out on an axle without brakes."`
 	Suspension  word       `yaml:"suspension,required" oneof:"leaf torsion" refused:"air walking-beam coil" doc:"Leaf springs or torsion."`
+	Alone       flag       `yaml:"no_equalizer" doc:"Leaf springs that hang by themselves: no equalizer joins them to those of the next axle."`
 	Bearings    word       `yaml:"bearings,required" oneof:"ported repack sealed oil-bath" doc:"How the wheel bearings are lubricated."`
 	HubOil      word       `yaml:"hub_oil" doc:"Of oil-bath hubs: the grade of the oil, such as SAE 90."`
 	Studs       count      `yaml:"studs,required" oneof:"4 5 6 8 10" doc:"Studs on each hub."`

@@ -1,0 +1,92 @@
+package derive
+
+import (
+	"fmt"
+	"math"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+)
+
+// What the law of the Interstate highways makes of axles. Sources: 23 USC 127(a) and
+// 23 CFR 658.5, 658.17: axles within 40 in count as one, within 96 in as a tandem.
+const (
+	singleWithin quantity.Length = 40
+	tandemWithin quantity.Length = 96
+	singleMost   quantity.Mass   = 20000
+	tandemMost   quantity.Mass   = 34000
+	groupStep                    = 500 // lb, to which the formula for bridges is rounded
+)
+
+// dragFrom is the distance of the outer axles from which a tight turn drags tires
+// sideways enough to be told. Judgement: two axles of this trade stand 3 ft apart.
+const dragFrom quantity.Length = 60
+
+// groupMost returns the greatest weight in lb that the law allows on so many
+// axles whose outer ones stand so far apart. Source: 23 USC 127(a)(2), W =
+// 500 (LN/(N-1) + 12N + 36) for those that stand further apart than a tandem.
+func groupMost(axles int, apart quantity.Length) quantity.Mass {
+	switch {
+	case axles < 2 || apart <= singleWithin:
+		return singleMost
+	case apart <= tandemWithin:
+		return tandemMost
+	}
+	n := float64(axles)
+	w := 500 * (quantity.In(apart, "ft")*n/(n-1) + 12*n + 36)
+	return quantity.Mass(groupStep * math.Round(w/groupStep))
+}
+
+// axleSpan gives how far the first and the last axle stand apart.
+func axleSpan(e *Eval) quantity.Length {
+	first, last := axlesAt(e)
+	return last - first
+}
+
+var (
+	_ = declare(Decl{Name: "axles.drag_span", When: when("not single-axle"), Round: wholeUp,
+		Formula: "first axle to last axle, where that is 60 in or more: in a tight turn it drags their tires sideways",
+		Source:  Source{Judgement, "the further apart, the more; two axles of a trailer usually stand 3 ft apart"}},
+		func(e *Eval) quantity.Length {
+			span := axleSpan(e)
+			if span < dragFrom {
+				e.Absent("the axles stand close together")
+			}
+			return span
+		})
+
+	_ = declare(Decl{Name: "axles.spread", When: when("tandem-axle"), Round: wholeDown,
+		Formula: "front axle to rear axle, where that is more than 96 in: the law of the Interstate highways then counts each as a single axle",
+		Source:  Source{Published, "23 USC 127(a) and 23 CFR 658.5, as quoted on public pages"}},
+		func(e *Eval) quantity.Length {
+			span := axleSpan(e)
+			if span <= tandemWithin {
+				e.Absent("the law counts the two axles together")
+			}
+			return span
+		})
+)
+
+var _ = limit(Limit{ID: "axle-group", When: when("market-us"), Roomy: 20,
+	Protects: "axles that bear more together than the law allows break bridges, and the load is taken off at the weigh station",
+	Check: func(e *Eval) {
+		axles := all[product.Axle](e)
+		for i := range axleCount(e) {
+			sum, labels := quantity.Mass(0), []figure{}
+			for j := i; j < axleCount(e); j++ {
+				first, last := axles[i].Fitting.At, axles[j].Fitting.At
+				if first == nil || last == nil {
+					return // axles.center says so
+				}
+				sum += Get(e, gawr[j])
+				labels = append(labels, of(e, gawr[j]))
+				apart := last.X.Value - first.X.Value
+				says := fmt.Sprintf("axle %d is labeled for %%s; Interstate law allows %%s", i+1)
+				if j > i {
+					says = fmt.Sprintf("axles %d to %d, %s from first to last, are labeled for %%s; Interstate law allows %%s", i+1, j+1, e.text(apart, wholeDown))
+				}
+				e.demand(e.worked("ratings.gawr of the axles", sum, wholeDown, labels[0], labels[1:]...), AtMost,
+					e.worked("most that the law allows on them, 23 USC 127(a)", groupMost(j-i+1, apart), wholeDown, entry(e, last.X), entry(e, first.X)), says)
+			}
+		}
+	}})
