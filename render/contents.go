@@ -100,6 +100,12 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 	}
 	var byLetter []doc.Entry
 	told := map[string]bool{} // figures that stand in the index, and titles with their places
+	place := map[string]int{} // of each section in the order of the guide
+	for n := range doc.Walk(sections) {
+		if s, ok := n.(*doc.Section); ok {
+			place[s.ID] = len(place)
+		}
+	}
 	for _, e := range doc.Index(sections) {
 		s := in[e.ID]
 		if name := figureOf(e.Row); name != "" {
@@ -120,7 +126,9 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		}
 		byLetter = append(byLetter, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
 	}
-	slices.SortStableFunc(byLetter, func(x, y doc.Entry) int { return strings.Compare(strings.ToLower(x.Title), strings.ToLower(y.Title)) })
+	slices.SortStableFunc(byLetter, func(x, y doc.Entry) int {
+		return cmp.Or(strings.Compare(strings.ToLower(x.Title), strings.ToLower(y.Title)), cmp.Compare(place[x.ID], place[y.ID]))
+	})
 	letter := ""
 	for _, e := range byLetter {
 		if first := strings.ToUpper(string([]rune(e.Title)[:1])); first != letter {

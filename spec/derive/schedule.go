@@ -103,10 +103,20 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 			p.Rules = append(p.Rules, rule)
 		}
 	}
+	slices.SortStableFunc(p.Rules, func(x, y Rule) int { return cmp.Compare(x.first(), y.first()) })
 	if b.Has("dated") {
 		p.Visits = visits(b, rate, age)
 	}
 	return p
+}
+
+// first is the distance after which a rule is due for the first time; 0 for one that goes by
+// something else. Of the jobs of the first miles the sooner ones are told first.
+func (r Rule) first() quantity.Distance {
+	if len(r.At) == 0 {
+		return 0
+	}
+	return r.At[0]
 }
 
 // intervals lists how often each task of a unit is due.

@@ -13,7 +13,7 @@ import (
 
 // Space between blocks; each then goes down to the grid.
 const (
-	blockSpace = 3
+	blockSpace = 2
 	itemSpace  = 2
 )
 
@@ -40,7 +40,7 @@ func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
 			out[at[i+1]].keep(ruleSingle)
 			onOneOpening(out[at[i] : at[i+1]+1])
 		}
-		if isPanel(n) && (i == 0 || !isPanel(list[i-1])) {
+		if isPanel(n) {
 			onOneOpening(out[at[i]:at[i+panelAndSteps(list[i:])]])
 		}
 	}
@@ -92,7 +92,7 @@ func isPanel(n doc.Block) bool {
 }
 
 // panelAndSteps is how many blocks, of those that begin with a panel, are worked through with it in view: panels that follow one another, and
-// the steps behind them, which a paragraph or a reminder may introduce; without steps the block behind the panels.
+// the steps behind them, which a paragraph or a reminder may introduce; without steps the block behind the panel.
 func panelAndSteps(list []doc.Block) int {
 	n := 0
 	for n < len(list) && isPanel(list[n]) {
@@ -109,12 +109,13 @@ func panelAndSteps(list []doc.Block) int {
 		}
 		break
 	}
-	if n < len(list) {
-		if _, section := list[n].(*doc.Section); !section {
-			n++
-		}
+	if n > 1 || n == len(list) {
+		return 1
 	}
-	return n
+	if _, section := list[n].(*doc.Section); section {
+		return 1
+	}
+	return n + 1
 }
 
 // anchored sets a block, makes it reachable if a link leads to it, and marks it if it changed.
@@ -249,10 +250,22 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) ([]*box, error) {
 		return nil, nil
 	}
 	out[0].before = blockSpace
-	if isHead(n, st.next) {
+	switch {
+	case headsSchedule(n, st.next):
+		out[0].before, out[0].free = scheduleHead, true
+	case isHead(n, st.next):
 		out[0].before = 6
 	}
 	return out, nil
+}
+
+// headsSchedule tells whether a paragraph says how often the jobs below it are due: a line of the schedule.
+func headsSchedule(n *doc.Paragraph, next []doc.Block) bool {
+	if !isHead(n, next) {
+		return false
+	}
+	t, ok := next[0].(*doc.Table)
+	return ok && t.Role == doc.TableSchedule && t.Head == nil
 }
 
 // isHead tells whether a paragraph is nothing but words in bold with something below them.

@@ -47,6 +47,7 @@ const (
 	cellPad      = 5    // left and right of a cell's text, but at the edges of a table without vertical lines
 	rowPad       = 1.5  // above and below it
 	schedulePad  = 0.6  // the same in a schedule, of which a page holds much
+	scheduleHead = 6    // above how often the jobs below it are due
 	writingRow   = 18   // least height of a row with something to fill in
 	logRow       = 24   // the same in a log: a line of handwriting
 	handWidth    = 50   // what a column to write in wants beside the width of its head
@@ -254,6 +255,9 @@ func (g *grid) boxes() []*box {
 		b.free = true
 	}
 	out[0].before, out[len(out)-1].after = blockSpace, 6
+	if g.role == doc.TableSchedule && !g.headed { // its lines follow one another and the interval above them
+		out[0].before, out[0].free, out[len(out)-1].after = 0, true, 0
+	}
 	out[0].repeat = nil
 	g.join(out)
 	return out
