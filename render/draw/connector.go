@@ -90,8 +90,9 @@ func (c *canvas) contactList(contacts []contact, y float64) float64 {
 // bladeFaces shows the socket of the tow vehicle, as the standard does, and
 // beside it the plug, its mirror image.
 func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err error) {
-	const y, ring = 96, 40
+	const ring = 40
 	r := min(66, 0.22*c.Width)
+	y := r + 14 // below key and latch
 	for _, face := range []struct {
 		x, mirror float64
 		key       string
@@ -112,7 +113,7 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 			}
 			c.Balloon(cx, cy, k.sign)
 		}
-		down := 2*y - 12.0
+		down := y + r + 18
 		for _, line := range shapes.Wrap(s.words(face.key), c.LabelText, c.Width/2-2*shapes.Margin) {
 			c.BoldText(face.x, down, c.LabelText, doc.Center, line)
 			down += shapes.LineSpacing * c.LabelText

@@ -23,10 +23,11 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", err
 	}
 	x, y, r := 118.0, 118.0, 106.0 // of the rim
+	circle, nut := 72.0, 13.0      // radius of the bolt circle, of a number
 	if c.Narrow {
-		x = c.Width / 2
+		x, y, r = c.Width/2, 84, 80
+		circle, nut = 54, 11
 	}
-	const circle, nut = 72, 13 // radius of the bolt circle, of a number
 	c.Circle(far, x, y, r)
 	c.Circle(white, x, y, r-8)
 	c.Circle(doc.Style{Line: doc.Middle, Width: 0.8, Fill: doc.Paper}, x, y, 22)
@@ -47,7 +48,23 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 			style.Width = 3
 		}
 		c.Circle(style, p.X, p.Y, nut)
-		c.BoldText(p.X, p.Y+4.5, 13, doc.Center, strconv.Itoa(stud))
+		c.BoldText(p.X, p.Y+4.5, nut, doc.Center, strconv.Itoa(stud))
+	}
+	var rounds []string
+	for i := 1; ; i++ {
+		stage := s.Figure("wheels.stage." + strconv.Itoa(i))
+		if stage == "" {
+			break
+		}
+		rounds = append(rounds, stage)
+	}
+	list := doc.Join(s.Label("list.comma"), rounds...)
+	alt := s.words("torque-order.alt", "studs", strconv.Itoa(len(order)), "sequence", sequence, "torque", torque, "rounds", list)
+	if c.Narrow {
+		for _, row := range []string{s.words("torque-order.start"), s.words("torque-order.order-is", "sequence", sequence), s.words("torque-order.rounds-are", "rounds", list)} {
+			c.Key = append(c.Key, doc.KeyRow{Text: row})
+		}
+		return 2 * y, alt, nil
 	}
 	const text = 246
 	widest := max(c.Width-shapes.Margin-text, 1)
@@ -56,17 +73,10 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 	c.BoldNote(text, down+4, min(18, widest/shapes.TextWidth(sequence, 1)), sequence)
 	down += 30
 	down = c.Note(text, down, c.LabelText, doc.Start, s.words("torque-order.rounds"), widest) + 2
-	var rounds []string
-	for i := 1; ; i++ {
-		stage := s.Figure("wheels.stage." + strconv.Itoa(i))
-		if stage == "" {
-			break
-		}
-		c.BoldNote(text, down+2, 13, s.words("torque-order.round", "n", strconv.Itoa(i), "torque", stage))
-		rounds = append(rounds, stage)
+	for i, stage := range rounds {
+		c.BoldNote(text, down+2, 13, s.words("torque-order.round", "n", strconv.Itoa(i+1), "torque", stage))
 		down += 18
 	}
-	alt := s.words("torque-order.alt", "studs", strconv.Itoa(len(order)), "sequence", sequence, "torque", torque, "rounds", doc.Join(s.Label("list.comma"), rounds...))
 	return max(2*y, down+4), alt, nil
 }
 

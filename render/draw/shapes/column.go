@@ -58,8 +58,12 @@ func (c *Canvas) FinishView(alt string) {
 	c.Shapes, c.Marks, c.Key, c.Ends = nil, nil, nil, [2]string{}
 }
 
+// tallest is the height, on the sheet, of a picture without words that a column gives no
+// more of: what parts are called stands below it, and the text beside it is to be read.
+const tallest = 165
+
 // scaleToWidth gives how what was drawn comes into the width: not at all where it was drawn
-// for it.
+// for it, unless it is taller than it needs to be.
 func (c *Canvas) scaleToWidth() (scale, dx float64) {
 	var lines []doc.Shape
 	for _, s := range c.Shapes {
@@ -68,10 +72,16 @@ func (c *Canvas) scaleToWidth() (scale, dx float64) {
 		}
 	}
 	e := Bounds(lines)
-	if e.Left >= 0 && e.Right <= c.Width {
+	fits := e.Left >= 0 && e.Right <= c.Width
+	high := e.Bottom - e.Top
+	switch {
+	case len(lines) == len(c.Shapes) && high > tallest:
+		scale = min(tallest/high, (c.Width-2*Margin)/(e.Right-e.Left))
+	case fits:
 		return 1, 0
+	default:
+		scale = min(1, (c.Width-2*Margin)/(e.Right-e.Left))
 	}
-	scale = min(1, (c.Width-2*Margin)/(e.Right-e.Left))
 	return scale, (c.Width-scale*(e.Right-e.Left))/2 - scale*e.Left
 }
 

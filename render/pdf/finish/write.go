@@ -108,8 +108,8 @@ func deflateAll(list [][]byte) [][]byte {
 	return packed
 }
 
-// perStream is how many objects share a compressed object stream.
-const perStream = 1000
+// perStream is how many objects share a compressed object stream, at most: a file of several such streams is larger.
+const perStream = 20000
 
 // bytes writes the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
 // Source: ISO 32000-1, 7.5.7 and 7.5.8.

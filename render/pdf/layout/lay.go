@@ -159,6 +159,12 @@ func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
 	s := &setter{shared: sh, Ruler: r, told: map[string]bool{}}
 	above := &finish.Element{}
 	boxes, err := s.section(n, s.outermost(above))
+	if n.Role == doc.RoleContents && n.Part == "" && len(boxes) > 0 {
+		// Where to call and where to look are one page: a line of them on a page of its own is overlooked.
+		for _, b := range boxes[1:] {
+			b.keepAt(paginate.Break{Opening: ruleSingle, Leaf: ruleSingle})
+		}
+	}
 	return part{s, marked(n, boxes), above.Children, err}
 }
 
