@@ -59,8 +59,9 @@ var toldIn = []struct{ when, section, what, why string }{
 	{"", "stop-connector", "picture connector-face", "contacts are numbered in more ways than one"},
 	// Raised parts: down by hand, in the cold, stuck.
 	{"hydraulics", "manual-lowering", "panel deck-drops-hose", "what comes down crushes"},
-	{"value:hydraulics.start_limit+power-tilt", "power-tilt-cold", "figure hydraulics.start_limit", "a pump that draws no fluid seizes"},
-	{"value:hydraulics.start_limit+dump", "dump-raise", "figure hydraulics.start_limit", "a pump that draws no fluid seizes"},
+	{"value:hydraulics.start_limit", "hydraulics-cold", "figure hydraulics.start_limit", "a pump that draws no fluid seizes"},
+	{"hydraulics+dump", "dump-raise", "link hydraulics-cold", "a pump that draws no fluid seizes"},
+	{"power-tilt", "power-tilt-before", "link hydraulics-cold", "a pump that draws no fluid seizes"},
 	{"pendant-radio", "stop-pendant", "link manual-lowering", "a lost radio leaves the deck up"},
 	{"dump", "dump-raise", "link dump-before", "the checks are done again after the trailer has moved"},
 	{"dump", "load-box", "link where-the-load-goes", "nobody measures the middle of gravel"},
