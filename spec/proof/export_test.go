@@ -82,3 +82,6 @@ func Shows(s Subject, failure Failure) bool {
 	_, is := f.finds(place{failure.Code, failure.Pos}, failure.Witness.Options)
 	return is && v.problem.Violations(failure.Witness.Options) == nil
 }
+
+// Outline gives the corners of a polygon of few sides around points.
+func Outline(points [][2]float64, sides int) [][2]float64 { return outline(points, sides) }

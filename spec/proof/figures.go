@@ -147,6 +147,9 @@ func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
 			}
 		}
 	}
+	for i := range verdicts { // what is kept whatever options weigh decides nothing
+		verdicts[i] = slices.DeleteFunc(verdicts[i], func(v derive.Verdict) bool { return !v.Sums && !slices.Contains(v.Ways, false) })
+	}
 	f.orders[key] = verdicts
 	return verdicts
 }

@@ -70,7 +70,7 @@ func (v *view) figureless(option string) bool {
 func (s sums) settle(f *figuring, limit int) (settled bool) {
 	choices, all := s.orderable(s.others, len(s.others), limit)
 	if !all {
-		f.unchecked("%s has more than %d distinct choices of the %d options that bear on figures by more than their weight; none was checked", s.model.ID, limit, len(s.others))
+		f.unchecked("%s has more than %d distinct choices of the %d options that bear on figures by more than their weight; none was checked: %s bring or take parts that the program knows, or change the label or the outer size", s.model.ID, limit, len(s.others), strings.Join(s.others, ", "))
 		return false
 	}
 	settled = true
@@ -99,6 +99,10 @@ func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
 	if len(f.orders)+len(corners) > limit {
 		f.unchecked("what the options of %s weigh was not settled with the figures of %d orders, of more than there are at the extremes", s.model.ID, limit)
 		return false
+	}
+	if len(corners) > outlineSides && s.within(f, corners) { // most cells, at a tenth of the cost
+		s.open(f, corners)
+		return true
 	}
 	ways := map[string][]bool{} // by limit and sheet: those kept at all corners
 	failed := map[string]bool{}

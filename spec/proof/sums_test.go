@@ -196,3 +196,29 @@ func TestWaysAreConvex(t *testing.T) {
 		t.Errorf("only %v rest on what options weigh", onSums)
 	}
 }
+
+// The polygon that is tried before the hull holds every point, and has no more sides than asked.
+func TestOutlineHoldsAll(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 11))
+	for range 300 {
+		points := make([][2]float64, 6+r.IntN(60))
+		for i := range points {
+			points[i] = [2]float64{r.NormFloat64() * 40, r.NormFloat64() * 9000}
+		}
+		around := proof.Outline(points, 5)
+		if len(around) < 3 || len(around) > 5 {
+			t.Fatalf("%d corners around %v", len(around), points)
+		}
+		for _, p := range points {
+			for i, a := range around {
+				b := around[(i+1)%len(around)]
+				if side := (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0]); side < -1e-3 {
+					t.Fatalf("%v lies outside of %v by %g", p, around, side)
+				}
+			}
+		}
+	}
+	if line := proof.Outline([][2]float64{{0, 0}, {1, 2}, {2, 4}}, 5); len(line) != 2 {
+		t.Errorf("%v around points of one line", line)
+	}
+}

@@ -281,6 +281,21 @@ func BenchmarkProveLarge(b *testing.B) {
 	}
 }
 
+// BenchmarkProveOwn settles a model that has nine options with parts of its own beside
+// fifty that weigh: 256 choices, each with all that those can weigh together.
+func BenchmarkProveOwn(b *testing.B) {
+	l, ts := embedded()
+	own := *l
+	model := *own.Model("car-20")
+	model.Options = slices.Clone(model.Options)
+	addWeighing(&model, rand.New(rand.NewPCG(5, 5)), 50, 30, 4)
+	own.Models = []*product.Model{&model}
+	for b.Loop() {
+		p := proof.Prove(proof.Subject{Line: &own, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		b.Log(p.Models)
+	}
+}
+
 // BenchmarkCount counts the orders of one such model.
 func BenchmarkCount(b *testing.B) {
 	var p logic.Problem

@@ -1,0 +1,175 @@
+package proof
+
+import (
+	"math"
+	"slices"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// outlineSides is of how many sides the polygon is that is tried before the hull of the sums:
+// sixty options give a hull of a hundred corners.
+const outlineSides = 5
+
+// outline gives the corners of a polygon of few sides that holds all corners of a hull. Sides
+// are taken away, each time the one whose neighbours meet with the least area between.
+func outline(corners [][2]float64, sides int) [][2]float64 {
+	p := hullOf(corners)
+	for len(p) > sides {
+		n, best, least := len(p), -1, math.Inf(1)
+		var at [2]float64
+		for i := range p {
+			a, b, c, d := p[(i+n-1)%n], p[i], p[(i+1)%n], p[(i+2)%n]
+			meet, ok := meeting(a, b, c, d)
+			if area := math.Abs(cross(b, c, meet)) / 2; ok && area < least {
+				best, least, at = i, area, meet
+			}
+		}
+		if best < 0 {
+			break
+		}
+		p[best] = at
+		p = slices.Delete(p, (best+1)%n, (best+1)%n+1)
+	}
+	return p
+}
+
+// cross is twice the area of a triangle, above nothing when it turns to the left.
+func cross(a, b, c [2]float64) float64 {
+	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
+}
+
+// meeting gives where the line from a through b and the one from d through c meet, beyond both.
+func meeting(a, b, c, d [2]float64) (at [2]float64, ok bool) {
+	u, v := [2]float64{b[0] - a[0], b[1] - a[1]}, [2]float64{c[0] - d[0], c[1] - d[1]}
+	turn := u[0]*v[1] - u[1]*v[0]
+	if turn == 0 {
+		return at, false
+	}
+	s := ((c[0]-b[0])*v[1] - (c[1]-b[1])*v[0]) / turn
+	t := ((c[0]-b[0])*u[1] - (c[1]-b[1])*u[0]) / turn
+	return [2]float64{b[0] + s*u[0], b[1] + s*u[1]}, s >= 0 && t >= 0
+}
+
+// hullOf gives the corners of the convex hull of points, to the left around it.
+func hullOf(points [][2]float64) (hull [][2]float64) {
+	points = slices.Clone(points)
+	slices.SortFunc(points, func(a, b [2]float64) int { return slices.Compare(a[:], b[:]) })
+	points = slices.Compact(points)
+	for range 2 {
+		from := len(hull)
+		for _, p := range points {
+			for len(hull) >= from+2 && cross(hull[len(hull)-2], hull[len(hull)-1], p) <= 0 {
+				hull = hull[:len(hull)-1]
+			}
+			hull = append(hull, p)
+		}
+		if len(hull) > 1 {
+			hull = hull[:len(hull)-1]
+		}
+		slices.Reverse(points)
+	}
+	return hull
+}
+
+// farthest gives the corners with the least and the greatest of each sum.
+func farthest(corners []logic.Extreme) (some []logic.Extreme) {
+	for sum := range 2 {
+		by := func(a, b logic.Extreme) int { return slices.Compare(a.Sums[sum:sum+1], b.Sums[sum:sum+1]) }
+		some = append(some, slices.MinFunc(corners, by), slices.MaxFunc(corners, by))
+	}
+	return some
+}
+
+// within tells whether all limits are kept at the corners of a polygon around those of a cell, and
+// all else is there as it is on its orders: then they are kept at all sums in it. It is no proof
+// that they are not, for no order has the sums of the polygon's corners.
+func (s sums) within(f *figuring, corners []logic.Extreme) bool {
+	var sums [][2]float64
+	for _, c := range corners {
+		sums = append(sums, c.Sums)
+	}
+	base := corners[0]
+	for _, c := range farthest(corners) {
+		f.see(c.Chosen)
+	}
+	for full, sheet := range f.sheets {
+		b := f.build(sheet, base.Chosen)
+		if b == nil {
+			return false
+		}
+		own, _ := derive.Evaluate(b)
+		kept := map[string][]bool{}
+		for _, at := range outline(sums, outlineSides) {
+			moved := weighed(b, at[0]-base.Sums[0], at[1]-base.Sums[1])
+			vs, findings, verdicts := derive.Judge(moved)
+			if full == 0 && f.inspect != nil {
+				findings.Add(f.inspect(moved, vs)...)
+			}
+			if slices.ContainsFunc(findings, func(x source.Finding) bool {
+				_, met := f.met[place{x.Code, f.placed(x)}]
+				return !met && x.Severity != source.Note
+			}) || !f.same(base.Chosen, own, vs) || !f.same(base.Chosen, vs, own) {
+				return false
+			}
+			for _, v := range verdicts {
+				if !v.Sums {
+					continue
+				}
+				if !slices.Contains(v.Ways, true) {
+					return false
+				}
+				before, met := kept[v.Code.ID]
+				if !met {
+					before = slices.Repeat([]bool{true}, len(v.Ways))
+				}
+				if len(before) != len(v.Ways) {
+					return false
+				}
+				for w := range before {
+					before[w] = before[w] && v.Ways[w]
+				}
+				kept[v.Code.ID] = before
+			}
+		}
+		for _, ways := range kept {
+			if !slices.Contains(ways, true) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// same tells whether one of two builds that differ in weight alone has all values of the other. One
+// that may be lacking between others is left open.
+func (f *figuring) same(order []string, one, other *derive.Values) bool {
+	for _, v := range one.All() {
+		switch {
+		case exists(other, v.Name):
+		case !f.declared(v.Name).Gaps:
+			return false
+		case slices.Contains(f.names, v.Name):
+			f.learn(v.Name, order, true)
+			f.learn(v.Name, order, false)
+		}
+	}
+	return true
+}
+
+// weighed is a build with something more on it that only weighs: two options that nobody offers, as
+// far apart as it takes.
+func weighed(b *spec.Build, weight, moment float64) *spec.Build {
+	const away = 1000 // in
+	more := *b
+	for _, o := range [][2]float64{{moment / away, away}, {weight - moment/away, 0}} {
+		option := &product.Option{Weighs: source.Given[quantity.Mass]{Value: quantity.Pounds(o[0]), Set: true}, Center: source.Given[quantity.Length]{Value: quantity.Inches(o[1]), Set: true}}
+		more.Options = append(slices.Clip(more.Options), spec.ChosenOption{Option: option})
+	}
+	return &more
+}
