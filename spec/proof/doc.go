@@ -22,7 +22,9 @@
 // most, and each half has corners of its own. A value may be absent between two
 // sums at which it is there only if its declaration says so (Gaps); then it is left open whether it is.
 // Where a unit is too heavy for its label empty, or no place for its load is right,
-// that is told, and what other limits say of such orders may not be. Drawings are tried at the corners. What cannot be
+// that is told, and what other limits say of such orders may not be. Drawings are tried at the corners. A polygon of
+// few sides around the hull is tried first, with builds that nobody can order: what is kept at its
+// corners is kept within, and what is not proves nothing. What cannot be
 // settled so is listed; what is left then is named and fails.
 //
 // Other figures are no matter for a solver: they are worked out for every
