@@ -96,7 +96,7 @@ func (s sums) within(f *figuring, corners []logic.Extreme) bool {
 	}
 	base := corners[0]
 	for _, c := range farthest(corners) {
-		f.see(c.Chosen)
+		f.evaluate(c.Chosen)
 	}
 	for full, sheet := range f.sheets {
 		b := f.build(sheet, base.Chosen)
