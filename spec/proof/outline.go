@@ -14,7 +14,7 @@ import (
 
 // outlineSides is of how many sides the polygon is that is tried before the hull of the sums:
 // sixty options give a hull of a hundred corners.
-const outlineSides = 5
+const outlineSides = 4
 
 // outline gives the corners of a polygon of few sides that holds all corners of a hull. Sides
 // are taken away, each time the one whose neighbours meet with the least area between.
@@ -77,13 +77,10 @@ func hullOf(points [][2]float64) (hull [][2]float64) {
 	return hull
 }
 
-// farthest gives the corners with the least and the greatest of each sum.
-func farthest(corners []logic.Extreme) (some []logic.Extreme) {
-	for sum := range 2 {
-		by := func(a, b logic.Extreme) int { return slices.Compare(a.Sums[sum:sum+1], b.Sums[sum:sum+1]) }
-		some = append(some, slices.MinFunc(corners, by), slices.MaxFunc(corners, by))
-	}
-	return some
+// farthest gives the corners with the least and the greatest weight.
+func farthest(corners []logic.Extreme) []logic.Extreme {
+	by := func(a, b logic.Extreme) int { return slices.Compare(a.Sums[:1], b.Sums[:1]) }
+	return []logic.Extreme{slices.MinFunc(corners, by), slices.MaxFunc(corners, by)}
 }
 
 // within tells whether all limits are kept at the corners of a polygon around those of a cell, and
@@ -94,8 +91,9 @@ func (s sums) within(f *figuring, corners []logic.Extreme) bool {
 	for _, c := range corners {
 		sums = append(sums, c.Sums)
 	}
-	base := corners[0]
-	for _, c := range farthest(corners) {
+	ends := farthest(corners)
+	base := ends[0]
+	for _, c := range ends {
 		f.evaluate(c.Chosen)
 	}
 	for full, sheet := range f.sheets {
