@@ -222,7 +222,7 @@ func TestLargeLineIsSettled(t *testing.T) {
 		}
 	}
 	for _, m := range p.Models {
-		if !m.Extremes || m.Worked < 3 || !m.Builds.Whole {
+		if !m.Extremes || m.Worked < 2 || !m.Builds.Whole {
 			t.Errorf("%s: %s builds, figures of %d, at the extremes: %t", m.ID, m.Builds, m.Worked, m.Extremes)
 		}
 	}
