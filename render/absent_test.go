@@ -50,7 +50,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bmagnets?\b`), []string{"electric-brakes", "electric-over-hydraulic"}},         // whose controller must not be one for magnets
 	{regexp.MustCompile(`\bdrums?\b`), []string{"drum-brakes", "winch"}},
 	{regexp.MustCompile(`\brotors?\b|\bbrake pads?\b`), []string{"disc-brakes"}},
-	{regexp.MustCompile(`\bcalipers?\b`), []string{"disc-brakes", "pintle"}}, // the one of a brake, or the one that measures a ring
+	{regexp.MustCompile(`\bcalipers?\b`), []string{"disc-brakes", "pintle", "kingpin"}}, // the one of a brake, or the one that measures a ring or a kingpin
 	{regexp.MustCompile(`\bactuator\b|\bbrake fluid\b`), []string{"hydraulic-brakes"}},
 	{regexp.MustCompile(`\bbreakaway lever\b|\bslide of the actuator\b`), []string{"surge-brakes"}},
 	{regexp.MustCompile(`\block-out pin\b`), []string{"reverse-pin"}},
@@ -76,7 +76,10 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bdrop legs?\b`), []string{"jack-drop-leg"}},
 	{regexp.MustCompile(`\bswing pin\b`), []string{"jack-swivel"}},
 	{regexp.MustCompile(`\bjack foot\b|\bset the foot\b|\bthe foot presses\b`), []string{"!jack-wheel"}},
-	{regexp.MustCompile(`\bbed anchors?\b|\bneck\b`), []string{"gooseneck"}},
+	{regexp.MustCompile(`\bbed anchors?\b`), []string{"gooseneck"}},
+	{regexp.MustCompile(`\bneck\b`), []string{"gooseneck", "kingpin"}},
+	{regexp.MustCompile(`\bkingpins?\b|\bfifth wheel\b`), []string{"kingpin"}},
+	{regexp.MustCompile(`\b(the|both|its|each) chains?\b`), []string{"safety-chains"}},
 	{regexp.MustCompile(`\bball mount\b`), []string{"bumper-pull+ball-coupler"}},
 	{regexp.MustCompile(`\bball\b|\bsockets? (is|of the coupler)\b`), []string{"ball-coupler"}},
 	{regexp.MustCompile(`\bpintle\b|\bthe ring (lies|is)\b`), []string{"pintle"}},

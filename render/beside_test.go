@@ -121,7 +121,7 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 		}
 		need := []string{"hitch.rating_needed", "ratings.gvwr", "weights.cargo_capacity", "hitch.tongue_range.full.low",
 			"hitch.tongue_range.full.high", "tires.cold_pressure", "wheels.torque", "wheels.recheck.1", "connector.kind", "speed.limit", "vin.number"}
-		for feature, figure := range map[string]string{"ball-coupler": "hitch.ball", "pintle": "hitch.ring", "breakaway-battery": "breakaway.hold_least", "drum-brakes": "brakes.adjust_first", "surge-brakes": "tow_vehicle.gvwr_surge"} {
+		for feature, figure := range map[string]string{"ball-coupler": "hitch.ball", "pintle": "hitch.ring", "kingpin": "hitch.kingpin", "breakaway-battery": "breakaway.hold_least", "drum-brakes": "brakes.adjust_first", "surge-brakes": "tow_vehicle.gvwr_surge"} {
 			if b.Has(feature) {
 				need = append(need, figure)
 			}

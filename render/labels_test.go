@@ -55,6 +55,7 @@ var labelsForOthers = map[string]string{
 	"draw.jack-from-above.counterclockwise": "a jack that turns the other way",
 	"draw.coupling.gooseneck.unbraked.alt":  "a gooseneck without brakes",
 	"draw.coupling.pintle.unbraked.alt":     "a pintle ring without brakes",
+	"draw.coupling.kingpin.unbraked.alt":    "a kingpin without brakes",
 }
 
 // Every label is printed by some guide: one that nothing asks for is translated

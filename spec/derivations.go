@@ -166,9 +166,11 @@ func couplingFeatures() []derivation {
 	gooseneck := func(c *product.Coupler) bool { return c.Kind.Value == "gooseneck-ball" }
 	list := []derivation{
 		{"gooseneck", "its coupler is for a gooseneck ball", part(gooseneck)},
-		{"bumper-pull", "it couples behind the tow vehicle", part(func(c *product.Coupler) bool { return !gooseneck(c) })},
-		{"ball-coupler", "its coupler closes over a ball", part(func(c *product.Coupler) bool { return !c.Pintle() })},
+		{"bumper-pull", "it couples behind the tow vehicle", part(func(c *product.Coupler) bool { return !gooseneck(c) && !c.Kingpin() })},
+		{"ball-coupler", "its coupler closes over a ball", part((*product.Coupler).TakesBall)},
 		{"pintle", "its coupler is a ring for a pintle hook", part((*product.Coupler).Pintle)},
+		{"kingpin", "its coupler is a kingpin for a fifth wheel", part((*product.Coupler).Kingpin)},
+		{"safety-chains", "it has safety chains", fitted[product.Chain]()},
 		{"coupler-adjustable", "its coupler can be set higher and lower", part(func(c *product.Coupler) bool { return c.Adjustable.Value })},
 		{"flat-plug", "its plug is flat: two halves pushed together", part(func(c *product.Connector) bool { return strings.HasSuffix(c.Kind.Value, "-flat") })},
 		{"jack-crank", "its jack is turned by a handle", part(func(j *product.Jack) bool { return !poweredJack(j) })},

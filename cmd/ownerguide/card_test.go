@@ -103,9 +103,12 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 			text := strings.Join(strings.Fields(card.text), " ")
 			names := []string{"tires.cold_pressure", "wheels.torque", "wheels.sequence", "weights.cargo_capacity",
 				"weights.empty", "ratings.gvwr", "hitch.tongue_range.full.low", "hitch.tongue_range.full.high"}
-			if u.Build.Has("pintle") {
+			switch {
+			case u.Build.Has("pintle"):
 				names = append(names, "hitch.ring")
-			} else {
+			case u.Build.Has("kingpin"):
+				names = append(names, "hitch.kingpin")
+			default:
 				names = append(names, "hitch.ball")
 			}
 			for _, optional := range []string{"hydraulics.fluid", "breakaway.hold_least", "jack.lift", "electrical.fuse.pump", "electrical.fuse.winch",

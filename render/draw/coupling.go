@@ -18,6 +18,8 @@ func coupling(s *Subject, c *canvas) (float64, string, error) {
 	switch {
 	case s.Build.Has("gooseneck"):
 		key, draw = "coupling.gooseneck", c.gooseneckCoupling
+	case s.Build.Has("kingpin"):
+		key, fit, draw = "coupling.kingpin", "hitch.kingpin", c.kingpinCoupling
 	case s.Build.Has("pintle"):
 		key, fit, draw = "coupling.pintle", "hitch.ring", c.pintleCoupling
 	}
@@ -25,7 +27,11 @@ func coupling(s *Subject, c *canvas) (float64, string, error) {
 	if !braked {
 		key += ".unbraked"
 	}
-	return draw(s, s.brief(size), braked), s.words(key+".alt", "size", size, "chains", s.need("chains.count")), nil
+	words := []string{"size", size}
+	if s.Build.Has("safety-chains") {
+		words = append(words, "chains", s.need("chains.count"))
+	}
+	return draw(s, s.brief(size), braked), s.words(key+".alt", words...), nil
 }
 
 // ring is an eye that something is hooked into.
@@ -129,22 +135,13 @@ func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyar
 
 // gooseneckCoupling is seen from the left, the near side of the bed cut away.
 func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height float64) {
-	const floor, x = 190, 170 // of the bed; of the ball
-	// Truck: cab, bed floor and far side, wheel.
-	c.Polyline(far, true, shapes.Pt(shapes.Margin, 214), shapes.Pt(shapes.Margin, 92), shapes.Pt(24, 58), shapes.Pt(62, 58), shapes.Pt(62, 214))
-	c.Rect(far, 62, 128, 258, floor-128)
-	c.Rect(part, 62, floor, 262, 10)
-	c.Rect(part, 320, 128, 6, 72)
-	// The axle, a little behind the ball, and the ground.
-	c.Circle(dark, x+6, 222, 28)
-	c.Circle(far, x+6, 222, 15)
-	c.Line(shapes.DimensionLine, shapes.Margin, 250, c.Width-shapes.Margin, 250)
+	const floor, x = bedFloor, inBed
+	c.bed()
 	// Anchors and socket in the bed.
 	c.Rect(solid, x-6, floor-4, 12, 4)
 	c.Circle(part, x, floor-10, 8)
-	// Trailer: tube, arm, upright.
-	c.Polyline(part, true, shapes.Pt(x+14, 62), shapes.Pt(x+14, 88), shapes.Pt(432, 114), shapes.Pt(432, 226), shapes.Pt(476, 226), shapes.Pt(476, 186), shapes.Pt(456, 186), shapes.Pt(456, 86))
-	c.Rect(part, x-14, 56, 28, 44)
+	c.neck()
+	c.Rect(part, x-14, 56, 28, 44) // tube
 	c.Rect(part, x-9, 100, 18, 54)
 	c.Polyline(part, true, shapes.Pt(x-13, 150), shapes.Pt(x+13, 150), shapes.Pt(x+13, floor-8), shapes.Pt(x+8, floor-2), shapes.Pt(x-8, floor-2), shapes.Pt(x-13, floor-8))
 	c.RoundedRect(white, x+13, 158, 22, 8, 3) // latch pin
@@ -154,19 +151,76 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 		c.Curve(chainLine, shapes.Pt(x+side*9, 116), shapes.Pt(x+side*30, 150), shapes.Pt(a, 150), shapes.Pt(a, floor-5))
 		c.ring(a, floor-5)
 	}
-	c.Curve(cord, shapes.Pt(x+14, 74), shapes.Pt(250, 120), shapes.Pt(280, 118), shapes.Pt(299, 148))
-	c.Rect(solid, 294, 148, 12, 12)
+	height = c.Callout(shapes.Margin+2, belowBed, s.words("chains-bed"), 225, shapes.Pt(x-44, 172))
+	return max(height, c.connectionsInBed(s, s.words("gooseneck-latched", "ball", ball), shapes.Pt(x, 160), "lanyard-bed", braked)) - 4
+}
 
+// Of a coupling in a bed, on the sheet.
+const (
+	bedFloor = 190.0
+	inBed    = 170.0 // the middle of the ball or of the kingpin
+	belowBed = 278.0
+)
+
+// bed draws cab, bed floor and far side, the axle a little behind the coupler, and the ground.
+func (c *canvas) bed() {
+	c.Polyline(far, true, shapes.Pt(shapes.Margin, 214), shapes.Pt(shapes.Margin, 92), shapes.Pt(24, 58), shapes.Pt(62, 58), shapes.Pt(62, 214))
+	c.Rect(far, 62, 128, 258, bedFloor-128)
+	c.Rect(part, 62, bedFloor, 262, 10)
+	c.Rect(part, 320, 128, 6, 72)
+	c.Circle(dark, inBed+6, 222, 28)
+	c.Circle(far, inBed+6, 222, 15)
+	c.Line(shapes.DimensionLine, shapes.Margin, 250, c.Width-shapes.Margin, 250)
+}
+
+// neck draws arm and upright of the trailer.
+func (c *canvas) neck() {
+	const x = inBed
+	c.Polyline(part, true, shapes.Pt(x+14, 62), shapes.Pt(x+14, 88), shapes.Pt(432, 114), shapes.Pt(432, 226), shapes.Pt(476, 226), shapes.Pt(476, 186), shapes.Pt(456, 186), shapes.Pt(456, 86))
+}
+
+// connectionsInBed draws cable and lanyard over a coupling in a bed, with the words.
+func (c *canvas) connectionsInBed(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
+	c.Curve(cord, shapes.Pt(inBed+14, 74), shapes.Pt(250, 120), shapes.Pt(280, 118), shapes.Pt(299, 148))
+	c.Rect(solid, 294, 148, 12, 12)
 	c.EndLabels(s.words("tow-vehicle"), s.words("trailer"))
-	c.Callout(62, 32, s.words("gooseneck-latched", "ball", ball), 200, shapes.Pt(x, 160))
+	c.Callout(62, 32, latched, 200, latch)
 	c.Callout(300, 32, s.words("plug-bed"), 172, shapes.Pt(299, 152))
-	bottom := 278.0
-	height = c.Callout(shapes.Margin+2, bottom, s.words("chains-bed"), 225, shapes.Pt(x-44, 172))
-	if braked {
-		c.RoundedRect(white, 306, 88, 32, 18, 3)
-		c.Curve(outline, shapes.Pt(312, 106), shapes.Pt(312, 160), shapes.Pt(268, 130), shapes.Pt(262, floor-5))
-		c.ring(262, floor-5)
-		height = max(height, c.Callout(252, bottom, s.words("lanyard-bed"), 220, shapes.Pt(270, 160)))
+	if !braked {
+		return belowBed
 	}
-	return height - 4
+	c.RoundedRect(white, 306, 88, 32, 18, 3)
+	c.Curve(outline, shapes.Pt(312, 106), shapes.Pt(312, 160), shapes.Pt(268, 130), shapes.Pt(262, bedFloor-5))
+	c.ring(262, bedFloor-5)
+	return c.Callout(252, belowBed, s.words(lanyard), 220, shapes.Pt(270, 160))
+}
+
+// kingpinCoupling is seen from the left, the near side of the bed cut away, with the
+// jaws from below, where they show.
+func (c *canvas) kingpinCoupling(s *Subject, pin string, braked bool) (height float64) {
+	const floor, x = bedFloor, inBed
+	c.bed()
+	// Fifth wheel: legs, saddle, and its top with the jaws.
+	c.Polyline(part, true, shapes.Pt(x-34, floor), shapes.Pt(x-20, 162), shapes.Pt(x+20, 162), shapes.Pt(x+34, floor))
+	c.RoundedRect(white, x-46, 150, 92, 13, 3)
+	c.Rect(dark, x-7, 150, 14, 18)
+	c.neck()
+	c.Rect(part, x-24, 56, 48, 86)
+	c.Rect(part, x-50, 142, 100, 8) // plate
+	height = c.connectionsInBed(s, s.words("kingpin-locked", "pin", pin), shapes.Pt(x-30, 150), "lanyard-kingpin", braked)
+	c.jawsBelow(s, 120, height+48)
+	return height + 104
+}
+
+// jawsBelow draws a fifth wheel from below, its jaws closed about the kingpin.
+func (c *canvas) jawsBelow(s *Subject, x, y float64) {
+	c.Callout(x+110, y-6, s.words("kingpin-jaws"), 210, shapes.Pt(x+12, y))
+	c.Polyline(part, true, shapes.Pt(x-62, y-30), shapes.Pt(x-44, y-40), shapes.Pt(x+34, y-40), shapes.Pt(x+66, y-24), shapes.Pt(x+16, y-6),
+		shapes.Pt(x+16, y+6), shapes.Pt(x+66, y+24), shapes.Pt(x+34, y+40), shapes.Pt(x-44, y+40), shapes.Pt(x-62, y+30))
+	c.Circle(doc.Style{Line: doc.Full, Width: 9}, x, y, 14)
+	c.Circle(doc.Style{Line: doc.Paper, Width: 6.4}, x, y, 14)
+	c.Circle(dark, x, y, 8)
+	// The release handle comes out on the left side, which is down here.
+	c.Line(doc.Style{Line: doc.Full, Width: 2.4}, x-24, y+4, x-24, y+44)
+	c.Circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, x-24, y+47, 4)
 }

@@ -364,10 +364,13 @@ func TestCouplingByBuild(t *testing.T) {
 		if s.Build.Has("pintle") {
 			lanyard = "draw.lanyard-pintle"
 		}
+		if s.Build.Has("kingpin") {
+			lanyard = "draw.lanyard-kingpin"
+		}
 		if asked[lanyard] != s.Build.Has("braked") || strings.Contains(alt, "lanyard") != s.Build.Has("braked") {
 			t.Errorf("lanyard drawn: %v, told: %v; brakes: %v", asked[lanyard], strings.Contains(alt, "lanyard"), s.Build.Has("braked"))
 		}
-		if !asked[chains] {
+		if asked[chains] != s.Build.Has("safety-chains") || strings.Contains(alt, "chains") != asked[chains] {
 			t.Errorf("no %s in a drawing of %d shapes", chains, len(d.Shapes))
 		}
 	})

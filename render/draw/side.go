@@ -255,6 +255,13 @@ func (u *unit) drawTow(p pen) {
 		p.poly(white, true, u.front-5, z+5, 0, z+5, 4, z+2, 3, z+1.5, 0, z+2.5, u.front-5, z+2)
 		return
 	}
+	if u.kingpin { // the fifth wheel on its legs, under the plate
+		p.disc(far, behind, wheel, wheel)
+		p.box(part, extent{front: -reach, rear: reach + behind, low: c.low - 14, top: c.low - 12})
+		p.poly(part, true, -9, c.low-12, -5, c.low-3, 5, c.low-3, 9, c.low-12)
+		p.box(white, extent{front: -13, rear: 13, low: c.low - 3, top: c.low})
+		return
+	}
 	if u.gooseneck {
 		p.disc(far, behind, wheel, wheel)
 		p.box(part, extent{front: -reach, rear: reach + behind, low: c.low - 4, top: c.low - 2})

@@ -61,6 +61,12 @@ func (u *unit) sketchCoupler(p pen, t placedPart) {
 		return
 	}
 	x, _, _ := t.middle()
+	if u.kingpin {
+		p.box(part, extent{front: x - 7, rear: x + 7, low: t.low + 2, top: t.top})
+		p.box(part, extent{front: t.front, rear: t.rear, low: t.low, top: t.low + 2})
+		p.box(solid, extent{front: x - 1, rear: x + 1, low: t.low - 3, top: t.low})
+		return
+	}
 	p.box(part, extent{front: x - 3, rear: x + 3, low: t.low + 6, top: t.top - 4})
 	p.box(part, extent{front: t.front, rear: t.rear, low: t.top - 18, top: t.top})
 	p.box(part, extent{front: x - 4.5, rear: x + 4.5, low: t.low, top: t.low + 9})

@@ -46,6 +46,7 @@ type unit struct {
 	wide        float64
 	gooseneck   bool
 	pintle      bool
+	kingpin     bool
 	floor       extent  // of deck, dump box or cradle
 	fixed       float64 // x where the tilting part begins; floor.rear on a fixed deck
 	tail        float64 // x where the dovetail begins; floor.rear without one
@@ -74,7 +75,7 @@ const (
 
 // readUnit gathers the geometry. The error names what the line leaves out.
 func readUnit(b *spec.Build) (*unit, error) {
-	u := &unit{build: b, gooseneck: b.Has("gooseneck"), pintle: b.Has("pintle"), hinged: b.Has("tilting") || b.Has("dump"), enclosed: b.Has("enclosed")}
+	u := &unit{build: b, gooseneck: !b.Has("bumper-pull"), pintle: b.Has("pintle"), kingpin: b.Has("kingpin"), hinged: b.Has("tilting") || b.Has("dump"), enclosed: b.Has("enclosed")}
 	overall := b.Overall()
 	u.wide, u.high = float64(overall.Wide.Value), float64(overall.High.Value)
 	if err := u.readWheels(); err != nil {

@@ -107,7 +107,7 @@ var breakover = declare(Decl{
 }, func(e *Eval) quantity.Angle {
 	first, _ := axlesAt(e)
 	tow := -overhang
-	if e.Has("gooseneck") {
+	if !e.Has("bumper-pull") {
 		tow = 0
 	}
 	least := quantity.Angle(math.Inf(1))
@@ -153,7 +153,7 @@ var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
 
 // The coupler, its chains and the plug hang into the bed; all else ahead of the
 // deck swings over its sides.
-var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("gooseneck"),
+var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("not bumper-pull"),
 	Protects: "a neck that meets the sides of the bed in a turn or a dip bends, and lifts the coupler off the ball",
 	Check: func(e *Eval) {
 		m := e.Build.Model

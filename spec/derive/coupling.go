@@ -13,10 +13,13 @@ import (
 var perBall = quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01, MetricStep: 0.1}
 
 var (
-	_ = declare(Decl{Name: "hitch.kind", Engineer: true, Formula: "gooseneck, pintle ring or bumper-pull, by the coupler", Source: fromLine},
+	_ = declare(Decl{Name: "hitch.kind", Engineer: true, Formula: "gooseneck, kingpin, pintle ring or bumper-pull, by the coupler", Source: fromLine},
 		func(e *Eval) Text {
 			if e.Has("gooseneck") {
 				return "gooseneck"
+			}
+			if e.Has("kingpin") {
+				return "kingpin"
 			}
 			if e.Has("pintle") {
 				return "pintle ring"
@@ -34,13 +37,13 @@ var (
 
 	_ = textOfPart(Decl{Name: "coupler.latch", When: when("ball-coupler"), Formula: "kind of latch"}, func(c *product.Coupler) source.Given[string] { return c.Latch })
 
-	_ = ofPart(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable"), Round: asStated, Formula: "torque of the bolts that hold the coupler at its height, the coupler maker's figure"},
+	_ = ofPart(Decl{Name: "coupler.bolt_torque", When: when("coupler-adjustable or kingpin"), Round: asStated, Formula: "torque of the bolts that hold the coupler, the coupler maker's figure"},
 		func(c *product.Coupler) source.Given[quantity.Torque] { return c.BoltTorque })
 
 	_ = ofPart(Decl{Name: "coupler.set_screw_torque", When: when("gooseneck and coupler-adjustable"), Round: asStated, Formula: "torque of the set screws of the neck, the coupler maker's figure"},
 		func(c *product.Coupler) source.Given[quantity.Torque] { return c.ScrewTorque })
 
-	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("gooseneck"), Round: wholeUp, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
+	bedGap = declare(Decl{Name: "hitch.bed_gap", When: when("not bumper-pull"), Round: wholeUp, Formula: "6 in between the neck and the sides of the bed, for turns and dips",
 		Source: Source{Practice, "towing guides ask for 6 in or more"}},
 		func(*Eval) quantity.Length { return quantity.Inches(6) })
 
@@ -70,7 +73,7 @@ var (
 	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of what it couples to and of what carries that", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
 
-	_ = declare(Decl{Name: "tow_vehicle.heavy_pin", When: when("gooseneck"), Gaps: true, Round: wholeUp, Formula: "hitch.vertical_needed, where it is more than 4,000 lb: what rear axles of single wheels seldom carry beside people and fuel",
+	_ = declare(Decl{Name: "tow_vehicle.heavy_pin", When: when("not bumper-pull"), Gaps: true, Round: wholeUp, Formula: "hitch.vertical_needed, where it is more than 4,000 lb: what rear axles of single wheels seldom carry beside people and fuel",
 		Source: Source{Practice, "trucks of the one-ton class with dual rear wheels, or heavier, carry more"}},
 		func(e *Eval) quantity.Mass {
 			needed := Get(e, verticalNeeded)
@@ -93,8 +96,8 @@ var (
 )
 
 var (
-	tongueShare = Source{Stated, "trailer maker's figure for this model; common practice without one source is 10 to 15 % (bumper pull) and 15 to 25 % (gooseneck)"}
-	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb, SAE J847 for rings and pintle hooks; above their reach the stamped ratings govern"}
+	tongueShare = Source{Stated, "trailer maker's figure for this model; common practice without one source is 10 to 15 % (bumper pull) and 15 to 25 % (gooseneck, kingpin)"}
+	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb, SAE J847 for rings and pintle hooks, SAE J700 for kingpins; above their reach the stamped ratings govern"}
 )
 
 // heavyPin is the coupler weight above which a gooseneck usually takes a truck with
@@ -134,12 +137,12 @@ func ballCarries(ball quantity.Length) (gross quantity.Mass) {
 }
 
 var (
-	_             = ofPart(Decl{Name: "chains.count", Formula: "chains fitted"}, func(c *product.Chain) source.Given[int] { return c.Count })
-	_             = ofPart(Decl{Name: "chains.grade", Formula: "grade marked on the links"}, func(c *product.Chain) source.Given[int] { return c.Grade })
-	_             = textOfPart(Decl{Name: "chains.size", Formula: "nominal size of the links"}, func(c *product.Chain) source.Given[string] { return c.Size })
-	chainBreaking = ofPart(Decl{Name: "chains.breaking", Round: statedMost, Formula: "least breaking force of one chain"}, func(c *product.Chain) source.Given[quantity.Mass] { return c.Breaking })
+	_             = ofPart(Decl{Name: "chains.count", When: chained, Formula: "chains fitted"}, func(c *product.Chain) source.Given[int] { return c.Count })
+	_             = ofPart(Decl{Name: "chains.grade", When: chained, Formula: "grade marked on the links"}, func(c *product.Chain) source.Given[int] { return c.Grade })
+	_             = textOfPart(Decl{Name: "chains.size", When: chained, Formula: "nominal size of the links"}, func(c *product.Chain) source.Given[string] { return c.Size })
+	chainBreaking = ofPart(Decl{Name: "chains.breaking", When: chained, Round: statedMost, Formula: "least breaking force of one chain"}, func(c *product.Chain) source.Given[quantity.Mass] { return c.Breaking })
 
-	_ = declare(Decl{Name: "chains.wll", Round: statedMost, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
+	_ = declare(Decl{Name: "chains.wll", When: chained, Round: statedMost, Formula: "working load limit of one chain, by grade and size", Source: chainTable},
 		func(e *Eval) quantity.Mass {
 			c := fitted[product.Chain](e)
 			w, ok := chainLimit(Read(e, c.Grade), Read(e, c.Size))
@@ -149,9 +152,9 @@ var (
 			return w
 		})
 
-	chainHook = ofPart(Decl{Name: "chains.hook", Round: statedMost, Formula: "least breaking force of the hook"}, func(c *product.Chain) source.Given[quantity.Mass] { return c.Hook })
+	chainHook = ofPart(Decl{Name: "chains.hook", When: chained, Round: statedMost, Formula: "least breaking force of the hook"}, func(c *product.Chain) source.Given[quantity.Mass] { return c.Hook })
 
-	chainTab = ofPart(Decl{Name: "chains.tab", Engineer: true, Round: statedMost, Formula: "least breaking force of the weld tab or eye on the trailer"},
+	chainTab = ofPart(Decl{Name: "chains.tab", When: chained, Engineer: true, Round: statedMost, Formula: "least breaking force of the weld tab or eye on the trailer"},
 		func(c *product.Chain) source.Given[quantity.Mass] { return c.Tab })
 )
 
@@ -202,6 +205,10 @@ func chainStrength(grade int, limit quantity.Mass) quantity.Mass {
 	}
 	return 4 * limit
 }
+
+// chained is on units that have safety chains: all but some whose kingpin the jaws
+// of a fifth wheel hold, which 49 CFR 393.70(d) does not ask for any.
+var chained = when("not kingpin or safety-chains")
 
 // chainsLeast is how many safety chains a unit has. 49 CFR 393.70(d) asks full
 // trailers for one or more safety devices; two, crossed under a bumper-pull
@@ -281,12 +288,12 @@ var (
 			e.demand(entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
 		}})
 
-	_ = limit(Limit{ID: "rating-chains",
+	_ = limit(Limit{ID: "rating-chains", When: chained,
 		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic",
 		Check:    atLeast(chainBreaking, gvwr, "one chain breaks at %s; the gvwr is %s")})
 
 	// One chain cannot keep a tongue off the road, nor hold the unit in its lane.
-	_ = limit(Limit{ID: "chains-count",
+	_ = limit(Limit{ID: "chains-count", When: chained,
 		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts",
 		Check: func(e *Eval) {
 			c := fitted[product.Chain](e)
@@ -294,15 +301,15 @@ var (
 				e.ruled(Source{Practice, "and the law of most states"}, quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
 		}})
 
-	_ = limit(Limit{ID: "rating-chain-hook",
+	_ = limit(Limit{ID: "rating-chain-hook", When: chained,
 		Protects: "a hook weaker than its chain opens first",
 		Check:    atLeast(chainHook, gvwr, "the chain's hook breaks at %s; the gvwr is %s")})
 
-	_ = limit(Limit{ID: "rating-chain-tab", Roomy: 3,
+	_ = limit(Limit{ID: "rating-chain-tab", When: chained, Roomy: 3,
 		Protects: "a weld tab weaker than its chain tears off first",
 		Check:    atLeast(chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")})
 
-	_ = limit(Limit{ID: "chain-table", Severity: source.Warning,
+	_ = limit(Limit{ID: "chain-table", When: chained, Severity: source.Warning,
 		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip",
 		Check: func(e *Eval) {
 			c := fitted[product.Chain](e)
@@ -317,7 +324,7 @@ var (
 				fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
 		}})
 
-	_ = limit(Limit{ID: "rating-chain-grade",
+	_ = limit(Limit{ID: "rating-chain-grade", When: chained,
 		Protects: "a chain whose grade and size are too weak for the unit is no stronger for what its breaking force is said to be",
 		Check: func(e *Eval) {
 			c := fitted[product.Chain](e)

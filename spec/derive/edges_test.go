@@ -34,6 +34,10 @@ func allEdges() (all []edge) {
 		vs, findings := unit{"one-12", "", [][2]string{{"gvwr: 2990 lb", "gvwr: " + figure + " lb"}, {"ball: 2.3125 in, gross: 7000 lb", "ball: 1.875 in, gross: 7000 lb"}}}.evaluated(t)
 		return vs, findings
 	}})
+	all = append(all, edge{"plate-heights", "48", "48.1", func(t *testing.T, figure string) (*Values, []finding) {
+		vs, findings := kingpinNeck("kingpin: 2 in, gross: 25000 lb, vertical: 6250 lb, plate_height_low: "+figure+" in, plate_height_high: 48 in", false).evaluated(t)
+		return vs, findings
+	}})
 	all = append(all, edge{"axle-group", "10000", "10001", func(t *testing.T, figure string) (*Values, []finding) { // 23 CFR 658.17: 20,000 lb within 40 in
 		vs, findings := heavyPair(figure).evaluated(t)
 		return vs, findings

@@ -45,6 +45,7 @@ var rated = []struct {
 	{"jack-static", "holds 2,300 lb (1,043 kg) standing", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 2310 lb, static: 2300 lb"}}}},
 	{"jack-static", "what it lifts it holds", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 12000 lb, static: 8000 lb"}}}},
 	{"axle-spacing", "stand 30 in (762 mm) apart; their tires need 32 in", unit{"hand-20", "", [][2]string{{"at: { x: 205 in", "at: { x: 207 in"}, {"at: { x: 239 in", "at: { x: 237 in"}}}},
+	{"plate-heights", "expected a rising range", kingpinNeck("kingpin: 2 in, gross: 25000 lb, vertical: 6250 lb, plate_height_low: 49 in, plate_height_high: 48 in", false)},
 	{"axle-group", "from first to last, are labeled for 21,000 lb", heavyPair("11000")},
 	{"ball-heights", "expected a rising range", unit{"hand-20", "", [][2]string{{"ball_height_low: 20 in", "ball_height_low: 25 in"}}}},
 	{"ring-heights", "expected a rising range", unit{"hand-20", "", [][2]string{ringCoupler("ring: 3 in, ring_section: 1.625 in, gross: 16000 lb, vertical: 2500 lb, ring_height_low: 25 in, ring_height_high: 24 in")}}},

@@ -60,14 +60,17 @@ func (c *lineCheck) actuator(a *Actuator) {
 // coupler holds the entries of a coupler against its kind: a ring has no ball to
 // buy and no latch of its own, and a socket no metal that a hook wears through.
 func (c *lineCheck) coupler(p *Coupler) {
-	ring := p.Pintle()
+	ring, ball, pin := p.Pintle(), p.TakesBall(), p.Kingpin()
 	c.ofKind(p.Kind, "a coupler of the kind "+p.Kind.Value,
-		entryOfKind{key: "ball", at: p.Ball.At, set: p.Ball.Set, belongs: !ring},
-		entryOfKind{key: "ball_height_low", at: p.BallHeightLow.At, set: p.BallHeightLow.Set, belongs: !ring},
-		entryOfKind{key: "ball_height_high", at: p.BallHeightHigh.At, set: p.BallHeightHigh.Set, belongs: !ring},
-		entryOfKind{key: "latch", at: p.Latch.At, set: p.Latch.Set, belongs: !ring},
+		entryOfKind{key: "ball", at: p.Ball.At, set: p.Ball.Set, belongs: ball},
+		entryOfKind{key: "ball_height_low", at: p.BallHeightLow.At, set: p.BallHeightLow.Set, belongs: ball},
+		entryOfKind{key: "ball_height_high", at: p.BallHeightHigh.At, set: p.BallHeightHigh.Set, belongs: ball},
+		entryOfKind{key: "latch", at: p.Latch.At, set: p.Latch.Set, belongs: ball},
 		entryOfKind{key: "ring", at: p.Ring.At, set: p.Ring.Set, belongs: ring},
 		entryOfKind{key: "ring_section", at: p.RingSection.At, set: p.RingSection.Set, belongs: ring},
 		entryOfKind{key: "ring_height_low", at: p.RingHeightLow.At, set: p.RingHeightLow.Set, belongs: ring},
-		entryOfKind{key: "ring_height_high", at: p.RingHeightHigh.At, set: p.RingHeightHigh.Set, belongs: ring})
+		entryOfKind{key: "ring_height_high", at: p.RingHeightHigh.At, set: p.RingHeightHigh.Set, belongs: ring},
+		entryOfKind{key: "kingpin", at: p.Pin.At, set: p.Pin.Set, belongs: pin},
+		entryOfKind{key: "plate_height_low", at: p.PlateLow.At, set: p.PlateLow.Set, belongs: pin},
+		entryOfKind{key: "plate_height_high", at: p.PlateHigh.At, set: p.PlateHigh.Set, belongs: pin})
 }

@@ -139,11 +139,12 @@ type Wheel struct {
 }
 
 // Coupler is the front end of the trailer: a socket that closes over a ball of
-// the tow vehicle, or a ring that lies in the pintle hook there. The latch of a
-// ring is part of the hook.
+// the tow vehicle, a ring that lies in the pintle hook there, or a plate with a
+// kingpin that the jaws of a fifth wheel close around. The latch of a ring and the
+// jaws are part of the tow vehicle.
 type Coupler struct {
 	Common
-	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball pintle-ring" refused:"kingpin fifth-wheel drawbar" doc:"What it couples to: a ball, a ball in a truck bed, or a pintle hook."`
+	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball pintle-ring kingpin" refused:"fifth-wheel drawbar" doc:"What it couples to: a ball, a ball in a truck bed, a pintle hook, or, with a kingpin, a fifth wheel."`
 	Ball           length `yaml:"ball" doc:"Of a coupler for a ball: the diameter of the ball."`
 	Gross          mass   `yaml:"gross,required" doc:"The trailer weight it is rated for."`
 	Vertical       mass   `yaml:"vertical,required" doc:"The weight on it that it is rated for."`
@@ -154,13 +155,22 @@ type Coupler struct {
 	RingSection    length `yaml:"ring_section" within:"1 in to 1.75 in" doc:"Of a pintle ring: how thick its metal is when new."`
 	RingHeightLow  length `yaml:"ring_height_low" within:"14 in to 40 in" doc:"Of a pintle ring: the lowest height of its middle with the unit level."`
 	RingHeightHigh length `yaml:"ring_height_high" within:"14 in to 40 in" doc:"Of a pintle ring: the greatest height of its middle with the unit level."`
+	Pin            length `yaml:"kingpin" doc:"Of a kingpin: its diameter when new."`
+	PlateLow       length `yaml:"plate_height_low" within:"34 in to 60 in" doc:"Of a kingpin: the lowest height of the underside of its plate with the unit level."`
+	PlateHigh      length `yaml:"plate_height_high" within:"34 in to 60 in" doc:"Of a kingpin: the greatest height of the underside of its plate with the unit level."`
 	Adjustable     flag   `yaml:"adjustable" doc:"Whether its height can be set."`
 	BoltTorque     torque `yaml:"bolt_torque" within:"60 lb-ft to 650 lb-ft" doc:"The torque of the bolts that hold it at its height."`
 	ScrewTorque    torque `yaml:"set_screw_torque" within:"20 lb-ft to 250 lb-ft" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
 }
 
-// Pintle tells whether it is a ring for a pintle hook; otherwise it takes a ball.
+// Pintle tells whether it is a ring for a pintle hook.
 func (c *Coupler) Pintle() bool { return c.Kind.Value == "pintle-ring" }
+
+// Kingpin tells whether it is a kingpin for a fifth wheel.
+func (c *Coupler) Kingpin() bool { return c.Kind.Value == "kingpin" }
+
+// TakesBall tells whether it closes over a ball.
+func (c *Coupler) TakesBall() bool { return !c.Pintle() && !c.Kingpin() }
 
 // Chain is the pair of safety chains with what holds them.
 type Chain struct {

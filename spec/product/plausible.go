@@ -21,6 +21,7 @@ var codeLineCare = codes.Error("line-care", "care asked for ten times too seldom
 var (
 	ballSizes = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
 	ringSizes = []quantity.Length{2, 2.5, 3}                      // inside, that hooks are made for
+	pinSizes  = []quantity.Length{2, 3.5}                         // that fifth wheels are made for
 )
 
 // How high the top of a ball stands. Common practice, no source.
@@ -38,7 +39,7 @@ const lightest = 5
 // What one figure of a part is at most as a share of another. Common practice, no source.
 const (
 	mostVertical    = 0.20 // of the gross rating of a coupler behind the tow vehicle
-	mostVerticalBed = 0.33 // of that of a gooseneck coupler
+	mostVerticalBed = 0.33 // of that of a coupler over the rear axle
 	mostStatic      = 2    // times what a jack lifts
 	mostOfClass     = 2    // times its weakest part that a part of an axle is rated for
 	mostEmptyShare  = 1.4  // times the greatest share of the loaded weight that a coupler bears empty
@@ -68,8 +69,11 @@ func (c *lineCheck) plausible(data any) {
 		if part.Ring.Set && !oneOf(ringSizes, part.Ring) {
 			c.add(codeLinePlausible.At(part.Ring.At, "ring is %s; rings for pintle hooks are made with 2, 2 1/2 and 3 in inside", part.Ring.Text))
 		}
+		if part.Pin.Set && !oneOf(pinSizes, part.Pin) {
+			c.add(codeLinePlausible.At(part.Pin.At, "kingpin is %s; kingpins are made with 2 and 3 1/2 in", part.Pin.Text))
+		}
 		heights, share := ballHeights, mostVertical
-		if part.Kind.Value == "gooseneck-ball" {
+		if part.Kind.Value == "gooseneck-ball" || part.Kingpin() {
 			heights, share = ballHeightsBed, mostVerticalBed
 		}
 		for _, h := range []length{part.BallHeightLow, part.BallHeightHigh} {

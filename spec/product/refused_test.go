@@ -13,7 +13,6 @@ func TestRefusedKinds(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"axles: { a: { brake: { kind: air } } }", `x.yaml:1:30: axles.a.brake.kind is "air", for which`},
 		{"axles: { a: { suspension: air } }", `x.yaml:1:27: axles.a.suspension is "air", for which`},
-		{"couplers: { c: { kind: kingpin } }", `x.yaml:1:24: couplers.c.kind is "kingpin", for which`},
 		{"couplers: { c: { kind: fifth-wheel } }", `x.yaml:1:24: couplers.c.kind is "fifth-wheel", for which`},
 		{"batteries: { b: { kind: lithium-ion } }", `x.yaml:1:25: batteries.b.kind is "lithium-ion", for which`},
 		{"connectors: { c: { kind: six-round } }", `x.yaml:1:26: connectors.c.kind is "six-round", for which`},
