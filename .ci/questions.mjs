@@ -21,7 +21,7 @@ const questions = [
   { ask: 'Whom do I call?', answer: /555-01\d\d/, route: [] },
   { ask: 'Somebody is hurt', answer: /\b911\b/, route: [/^Call/] },
   { ask: 'In which order the nuts?', answer: /\d-\d-\d/, type: 'lug nut order', pick: /order|torque/i },
-  { ask: 'Which ball?', has: /Ball size/, answer: /Ball size\s+\d/, route: [/^Numbers/] },
+  { ask: 'Which ball, ring or kingpin?', has: /Ball size|Pintle ring, inside|Kingpin\s+\d/, answer: /(Ball size|Pintle ring, inside|Kingpin)\s+\d/, route: [/^Numbers/] },
   { ask: 'How much may I carry?', answer: /[\d,]+ lb/, route: [/^Numbers/] },
   { ask: 'How much weight on the coupler?', answer: /Coupler weight[^\d]*[\d,]+ lb/, route: [/^Numbers/] },
   { ask: 'How fast?', answer: /\d+ mph/, route: [/^Numbers/] },
