@@ -114,14 +114,13 @@ func (c *canvas) sidePintle(s *Subject, x, y float64) {
 
 // connections draws cable and lanyard over a coupling from above, with the words.
 func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
-	const y, widest = middle, 225.0
+	const y, widest, bottom = middle, 225.0, middle + 116
 	// Cable on the right side of the unit, which is up on the sheet.
 	c.Curve(cord, shapes.Pt(400, y-48), shapes.Pt(290, y-104), shapes.Pt(190, y-58), shapes.Pt(106, y-66))
 	c.Rect(solid, 94, y-71, 14, 10)
 	c.EndLabels(s.words("tow-vehicle"), s.words("trailer"))
 	c.Callout(100, 32, s.words("plug"), 180, shapes.Pt(140, y-69))
 	c.Callout(292, 32, latched, 182, latch)
-	bottom := float64(y + 116)
 	height = c.Callout(shapes.Margin+2, bottom, s.words("chains-crossed"), widest, shapes.Pt(150, y+31.5))
 	if braked {
 		// Breakaway switch on the left beam; its lanyard goes to the vehicle.
@@ -175,8 +174,7 @@ func (c *canvas) bed() {
 
 // neck draws arm and upright of the trailer.
 func (c *canvas) neck() {
-	const x = inBed
-	c.Polyline(part, true, shapes.Pt(x+14, 62), shapes.Pt(x+14, 88), shapes.Pt(432, 114), shapes.Pt(432, 226), shapes.Pt(476, 226), shapes.Pt(476, 186), shapes.Pt(456, 186), shapes.Pt(456, 86))
+	c.Polyline(part, true, shapes.Pt(inBed+14, 62), shapes.Pt(inBed+14, 88), shapes.Pt(432, 114), shapes.Pt(432, 226), shapes.Pt(476, 226), shapes.Pt(476, 186), shapes.Pt(456, 186), shapes.Pt(456, 86))
 }
 
 // connectionsInBed draws cable and lanyard over a coupling in a bed, with the words.

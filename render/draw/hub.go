@@ -20,8 +20,7 @@ func hubOil(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("no axle has oil-bath hubs")
 	}
 	const radius = 34.0
-	down := 0.0
-	third := (c.Width - 2*shapes.Margin) / 3
+	down, third := 0.0, (c.Width-2*shapes.Margin)/3
 	for i, window := range []struct {
 		label string
 		level float64 // of the oil below the mark, in radii

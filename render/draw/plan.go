@@ -101,7 +101,7 @@ var signalFill = doc.Style{Fill: doc.Paper}
 
 func (u *unit) floorWord() string {
 	switch {
-	case u.hasDeck && !u.enclosed:
+	case u.hasDeck && !u.build.Has("enclosed"):
 		return "deck"
 	case u.cradle != nil:
 		return "cradle"

@@ -246,7 +246,7 @@ const reach = 14
 func (u *unit) drawTow(p pen) {
 	const ball, behind, wheel = 1.2, 2.0, 15.0 // radius; axle behind the ball; radius of a tire
 	c, _ := u.find("coupler")
-	if u.pintle {
+	if u.build.Has("pintle") {
 		// The hook on its plate: the horn under the ring, the latch over it.
 		_, _, z := c.middle()
 		p.box(part, extent{front: u.front - reach, rear: u.front - 6, low: z - 5, top: z + 5})
@@ -255,7 +255,7 @@ func (u *unit) drawTow(p pen) {
 		p.poly(white, true, u.front-5, z+5, 0, z+5, 4, z+2, 3, z+1.5, 0, z+2.5, u.front-5, z+2)
 		return
 	}
-	if u.kingpin { // the fifth wheel on its legs, under the plate
+	if u.build.Has("kingpin") { // the fifth wheel on its legs, under the plate
 		p.disc(far, behind, wheel, wheel)
 		p.box(part, extent{front: -reach, rear: reach + behind, low: c.low - 14, top: c.low - 12})
 		p.poly(part, true, -9, c.low-12, -5, c.low-3, 5, c.low-3, 9, c.low-12)

@@ -49,7 +49,7 @@ var sketches = map[string]func(*unit, pen, placedPart){
 func plainBox(_ *unit, p pen, t placedPart) { p.box(white, t.extent) }
 
 func (u *unit) sketchCoupler(p pen, t placedPart) {
-	if u.pintle {
+	if u.build.Has("pintle") {
 		x, _, z := t.middle()
 		p.box(part, extent{front: x - 4, rear: t.rear, low: z - 1.2, top: z + 1.2})
 		p.box(part, extent{front: t.rear - 4, rear: t.rear, low: t.low, top: t.top})
@@ -61,7 +61,7 @@ func (u *unit) sketchCoupler(p pen, t placedPart) {
 		return
 	}
 	x, _, _ := t.middle()
-	if u.kingpin {
+	if u.build.Has("kingpin") {
 		p.box(part, extent{front: x - 7, rear: x + 7, low: t.low + 2, top: t.top})
 		p.box(part, extent{front: t.front, rear: t.rear, low: t.low, top: t.low + 2})
 		p.box(solid, extent{front: x - 1, rear: x + 1, low: t.low - 3, top: t.low})
@@ -151,7 +151,7 @@ func (u *unit) sketchAnchor(p pen, t placedPart) {
 	}
 	switch a.Kind.Value {
 	case "d-ring":
-		if !u.hasDeck || u.enclosed {
+		if !u.hasDeck || u.build.Has("enclosed") {
 			return // inside the box or the body
 		}
 		for _, x := range u.anchorsAt(t) {

@@ -34,33 +34,26 @@ type wheel struct{ x, z, radius float64 }
 
 // unit is the geometry of a build as the drawings need it.
 type unit struct {
-	build       *spec.Build
-	parts       []placedPart
-	wheels      []wheel // front axle first
-	track       float64 // between the middles of the wheels
-	tireWidth   float64 // of a dual pair together
-	rim         float64 // radius
-	dual        bool
-	front, rear float64 // ends of the unit
-	high        float64 // highest point, deck or box down
-	wide        float64
-	gooseneck   bool
-	pintle      bool
-	kingpin     bool
-	floor       extent  // of deck, dump box or cradle
-	fixed       float64 // x where the tilting part begins; floor.rear on a fixed deck
-	tail        float64 // x where the dovetail begins; floor.rear without one
-	drop        float64 // of the dovetail
-	rail        float64 // height of the side rails above the deck
-	hasDeck     bool
-	enclosed    bool
-	cradle      *product.Cradle // instead of deck and box; nil where there is none
-	hingeX      float64
-	hingeZ      float64
-	hinged      bool
-	frameLow    float64
-	frameTop    float64
-	frameRear   float64
+	build                         *spec.Build
+	parts                         []placedPart
+	wheels                        []wheel // front axle first
+	track                         float64 // between the middles of the wheels
+	tireWidth                     float64 // of a dual pair together
+	rim                           float64 // radius
+	dual                          bool
+	front, rear                   float64 // ends of the unit
+	high, wide                    float64 // with deck or box down
+	gooseneck                     bool
+	floor                         extent  // of deck, dump box or cradle
+	fixed                         float64 // x where the tilting part begins; floor.rear on a fixed deck
+	tail                          float64 // x where the dovetail begins; floor.rear without one
+	drop                          float64 // of the dovetail
+	rail                          float64 // height of the side rails above the deck
+	hasDeck                       bool
+	cradle                        *product.Cradle // instead of deck and box; nil where there is none
+	hingeX, hingeZ                float64
+	hinged                        bool
+	frameLow, frameTop, frameRear float64
 }
 
 // hiddenFrom is how far right of the middle a part is out of sight from the
@@ -75,7 +68,7 @@ const (
 
 // readUnit gathers the geometry. The error names what the line leaves out.
 func readUnit(b *spec.Build) (*unit, error) {
-	u := &unit{build: b, gooseneck: !b.Has("bumper-pull"), pintle: b.Has("pintle"), kingpin: b.Has("kingpin"), hinged: b.Has("tilting") || b.Has("dump"), enclosed: b.Has("enclosed")}
+	u := &unit{build: b, gooseneck: !b.Has("bumper-pull"), hinged: b.Has("tilting") || b.Has("dump")}
 	overall := b.Overall()
 	u.wide, u.high = float64(overall.Wide.Value), float64(overall.High.Value)
 	if err := u.readWheels(); err != nil {
