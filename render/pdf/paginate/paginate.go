@@ -204,12 +204,15 @@ func best(blocks []Block, grid Grid) Layout {
 // gap is the space between two blocks in a column.
 func gap(above, below *Block) Length { return max(above.After, below.Before) }
 
+// tenth is that of a line of 12 points.
+const tenth Length = 120
+
 // white is the cost of unused space.
 func white(space Length) Penalty {
 	if space <= 0 {
 		return 0
 	}
-	tenths := Penalty(space) * 10 / 1200 // of a line
+	tenths := Penalty(space / tenth)
 	return tenths + tenths*tenths/200
 }
 

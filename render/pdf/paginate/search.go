@@ -141,7 +141,8 @@ func (s *search) dominated(i int32, others []int32) bool {
 		if s.quick {
 			unused = white(room)
 		}
-		const rounding = 2 // of the space in a column
+		// White is counted in whole tenths of a line: two spaces may come to one more tenth than their difference, at the worst the dearest.
+		rounding := white(s.grid.Height) - white(s.grid.Height-tenth) + 2
 		if b.cost+(unused+rounding)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
 			return true
 		}
