@@ -71,6 +71,7 @@ async function strain(file, { name, viewport, letters, forcedColors }) {
         if (size < 11.95) { out.push(`${id}: "${label.textContent}" is ${size.toFixed(1)} pixels high`); break; }
       }
     }
+    for (const shape of document.querySelectorAll('svg [fill]:not([fill=none])')) if (getComputedStyle(shape).fill === 'none') { out.push('a filled shape of a logo or picture is drawn empty'); break; }
     return out;
   });
   for (const fault of faults) complain(where, fault);

@@ -65,15 +65,16 @@ for (const [section, e] of last) {
 
 // Jobs and trouble are put away below their titles, and opened by whatever leads into them, also in browsers that do not see to that themselves.
 const folds = all("details.fold");
+const aimed = () => id(location.hash.slice(1)); // ids are plain letters
 const reveal = () => {
-  const target = id(decodeURIComponent(location.hash.slice(1))), shut = target && target.closest("details:not([open])");
+  const shut = aimed()?.closest("details:not([open])");
   if (shut) shut.open = true;
-  return shut && target;
+  return shut;
 };
 for (const fold of folds) fold.open = false;
 reveal();
-if (location.hash) id(decodeURIComponent(location.hash.slice(1)))?.scrollIntoView(); // what stood above it is shorter now
-addEventListener("hashchange", () => reveal()?.scrollIntoView());
+aimed()?.scrollIntoView(); // what stood above it is shorter now
+addEventListener("hashchange", () => { if (reveal()) aimed().scrollIntoView(); });
 addEventListener("beforeprint", () => { for (const fold of folds) fold.open = true; });
 
 // The next job is the first visit that is not ticked.

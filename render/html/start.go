@@ -57,8 +57,8 @@ func gather(g *doc.Guide) *aids {
 // lookedUp folds the sections of a chapter that has no steps, and a table in most
 // sections: it is there to look things up.
 func (a *aids) lookedUp(chapter *doc.Section) {
-	for n := range doc.Walk([]*doc.Section{chapter}) {
-		if l, ok := n.(*doc.List); ok && l.Ordered {
+	for l := range doc.All[*doc.List]([]*doc.Section{chapter}) {
+		if l.Ordered {
 			return
 		}
 	}

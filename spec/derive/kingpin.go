@@ -7,7 +7,7 @@ import (
 )
 
 // kingpinWear is how much of its diameter a kingpin may lose anywhere. Source: SAE
-// J2228, as quoted on inspection cards; a manual has the same 1-7/8 in of 2 in.
+// J2228, as quoted on public pages.
 const kingpinWear quantity.Length = 1.0 / 8
 
 var (
@@ -17,7 +17,7 @@ var (
 
 	_ = declare(Decl{Name: "hitch.kingpin_least", When: when("kingpin"), Round: quantity.Rounding{Side: quantity.Up, Fraction: 16, Step: 0.01, MetricStep: 0.1},
 		Formula: "hitch.kingpin less 1/8 in: a kingpin that is thinner anywhere is replaced",
-		Source:  Source{Published, "SAE J2228, as quoted on inspection cards"}},
+		Source:  Source{Published, "SAE J2228, as quoted on public pages"}},
 		func(e *Eval) quantity.Length { return kingpinLimit(Get(e, kingpinSize)) })
 
 	_ = ofPart(Decl{Name: "hitch.plate_height_low", When: when("kingpin"), Round: statedLeast, Formula: "least height of the underside of the coupler's plate, unit level"},

@@ -21,7 +21,7 @@ const (
 // wireEnds gives the parts that a feed joins; false where one has no place. What the tow
 // vehicle feeds begins at the plug, all else at the battery.
 func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
-	named := func(kinds ...func() *spec.Fitting) *spec.Fitting {
+	where := func(kinds ...func() *spec.Fitting) *spec.Fitting {
 		for _, kind := range kinds {
 			if f := kind(); f != nil && f.At != nil {
 				return f
@@ -29,24 +29,28 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 		}
 		return nil
 	}
-	plug, battery := placed[product.Connector](e), placed[product.Battery](e)
+	from = where(placed[product.Battery](e))
+	switch feeds {
+	case "brakes", "lamps", "charge-line":
+		from = where(placed[product.Connector](e))
+	}
 	switch feeds {
 	case "brakes":
-		from, to = named(plug), named(placed[product.Actuator](e), farAxle(e))
+		to = where(placed[product.Actuator](e), farAxle(e))
 	case "lamps":
-		from, to = named(plug), named(placed[product.Lamps](e))
+		to = where(placed[product.Lamps](e))
 	case "pump":
-		from, to = named(battery), named(placed[product.PowerUnit](e))
+		to = where(placed[product.PowerUnit](e))
 	case "winch":
-		from, to = named(battery), named(placed[product.Winch](e))
+		to = where(placed[product.Winch](e))
 	case "jack":
-		from, to = named(battery), named(placed[product.Jack](e))
+		to = where(placed[product.Jack](e))
 	case "charger":
-		from, to = named(battery), named(placed[product.Charger](e))
+		to = where(placed[product.Charger](e))
 	case "solar":
-		from, to = named(battery), named(placed[product.Solar](e))
+		to = where(placed[product.Solar](e))
 	case "charge-line":
-		from, to = named(plug), named(placed[product.ChargeLine](e))
+		to = where(placed[product.ChargeLine](e))
 	}
 	return from, to, from != nil && to != nil
 }
