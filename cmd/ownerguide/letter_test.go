@@ -51,7 +51,14 @@ func writeSheet(m *guide.Maker, c writeCommand, sheet string) (string, error) {
 		c.Paper = "letter"
 	}
 	sheets := []input.SheetFile{input.NewSheetFile("sheet.yaml", []byte(sheet))}
-	return saying(func(t *terminal.Terminal) error { return c.batch(context.Background(), t, m, sheets, sheets) })
+	return saying(func(t *terminal.Terminal) error {
+		d, err := c.open(sheets)
+		if err != nil {
+			return err
+		}
+		defer d.Close()
+		return c.batch(context.Background(), t, m, d, sheets)
+	})
 }
 
 func mailSheet(m *guide.Maker, out, sheet string) (string, error) {

@@ -86,16 +86,11 @@ func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.
 			return err
 		}
 	}
-	folder, err := rules.Open(c.Guides)
+	d, err := guide.OpenDelivery(rules.Open, c.Guides, []input.SheetFile{file})
 	if err != nil {
 		return err
 	}
-	defer folder.Close()
-	d, err := guide.OpenDelivery(folder, c.Guides, []input.SheetFile{file})
-	if err != nil {
-		return err
-	}
-	defer d.Stock.Close()
+	defer d.Close()
 	h, err := output.HistoryOf(filepath.Join(c.Guides, u.Sheet.Serial.Value))
 	if err != nil {
 		return err

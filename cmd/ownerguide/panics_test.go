@@ -58,7 +58,12 @@ func TestPanicIsAboutOneUnit(t *testing.T) {
 		var out, said bytes.Buffer
 		term := terminal.New(&out, &said)
 		c := &writeCommand{Out: t.TempDir(), Paper: "letter", Format: "text"}
-		err := c.batch(t.Context(), term, m, sheets, sheets)
+		d, err := c.open(sheets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer d.Close()
+		err = c.batch(t.Context(), term, m, d, sheets)
 		if err == nil {
 			t.Fatal("nothing was told")
 		}

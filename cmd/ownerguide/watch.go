@@ -144,7 +144,12 @@ func (w *watcher) round(ctx context.Context) error {
 	if len(changed) == 0 {
 		return nil
 	}
-	return w.batch(ctx, w.t, w.maker, all, changed)
+	d, err := w.open(all)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	return w.batch(ctx, w.t, w.maker, d, changed)
 }
 
 // wait blocks until something changed and then nothing did for a while. It forgets

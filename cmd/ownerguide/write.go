@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
@@ -126,21 +127,34 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	c.Out = cmp.Or(c.Out, cli.outFolder())
 	sheets, unread := input.ReadSheets(c.Sheets, in)
 	c.rules = cli.outputs(c.Force, namesOf(sheets)...)
-	if err := c.checkPlaces(); err != nil {
-		return err
+	var m *guide.Maker
+	var d *guide.Delivery
+	err := parallel.Do(func() (err error) {
+		if m, err = cli.load(t); err != nil {
+			return err
+		}
+		return cli.proveBefore(m)
+	}, func() error {
+		// A large folder takes as long to look at as the line to read. A new one
+		// is not made for a line that may be refused.
+		if _, err := os.Lstat(filepath.Join(c.Out, output.RegisterFile)); err == nil && len(sheets) > 0 {
+			d, _ = c.open(sheets) // tried again below, which tells why not
+		}
+		return nil
+	})
+	if d != nil {
+		defer d.Close()
 	}
-	m, err := cli.load(t)
 	if err == nil {
-		err = cli.proveBefore(m)
+		err = t.SideFindings(unread)
 	}
-	if err != nil {
-		return err
+	if err == nil && d == nil && len(sheets) > 0 {
+		if d, err = c.open(sheets); err == nil {
+			defer d.Close()
+		}
 	}
-	if err := t.SideFindings(unread); err != nil {
-		return err
-	}
-	if len(sheets) > 0 {
-		err = c.batch(ctx, t, m, sheets, sheets)
+	if err == nil && d != nil {
+		err = c.batch(ctx, t, m, d, sheets)
 	}
 	if err == nil && unread.HasErrors() {
 		return terminal.ErrFound
@@ -163,25 +177,19 @@ func (c *writeCommand) checkPlaces() error {
 	return err
 }
 
-// batch writes the guides of sheets, which are among all that go into the same folder.
-func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide.Maker, all, sheets []input.SheetFile) error {
+// open holds the folder that sheets are written to.
+func (c *writeCommand) open(sheets []input.SheetFile) (*guide.Delivery, error) {
 	if err := c.checkPlaces(); err != nil {
-		return err
+		return nil, err
 	}
-	open := c.rules.Open
 	if c.DryRun {
-		open = c.rules.Look
+		return guide.OpenDelivery(c.rules.Look, c.Out, sheets)
 	}
-	folder, err := open(c.Out)
-	if err != nil {
-		return err
-	}
-	defer folder.Close()
-	d, err := guide.OpenDelivery(folder, c.Out, all)
-	if err != nil {
-		return err
-	}
-	defer d.Stock.Close()
+	return guide.OpenDelivery(c.rules.Open, c.Out, sheets)
+}
+
+// batch writes the guides of sheets.
+func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide.Maker, d *guide.Delivery, sheets []input.SheetFile) error {
 	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	var before runtime.MemStats
 	runtime.ReadMemStats(&before)

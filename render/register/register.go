@@ -171,11 +171,11 @@ func (w *Writer) Add(e Entry) {
 		if i > 0 {
 			line = append(line, '\t')
 		}
-		for j := range len(f) {
-			if f[j] < ' ' { // a line end in a text would end the entry
-				line = append(line, ' ')
-			} else {
-				line = append(line, f[j])
+		start := len(line)
+		line = append(line, f...)
+		for j, char := range line[start:] {
+			if char < ' ' { // a line end in a text would end the entry
+				line[start+j] = ' '
 			}
 		}
 	}

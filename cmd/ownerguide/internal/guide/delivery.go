@@ -15,19 +15,24 @@ import (
 )
 
 // Delivery is an output folder held by a run that puts guides of some sheets
-// into it.
+// into it. Whoever gets one closes it.
 type Delivery struct {
 	dir   string
+	held  *deliver.Folder
 	Stock *output.Stock
 	own   map[string]bool            // serials of the run, in lower case
 	Known map[string]register.Entry  // by serial: what the register says of the units of the run
 	Clash map[string]source.Findings // by file: numbers that another sheet or unit has
 }
 
-// OpenDelivery looks at what stands in a folder that the run holds. Sheets are
-// all that go into it.
-func OpenDelivery(folder *deliver.Folder, dir string, sheets []input.SheetFile) (*Delivery, error) {
-	d := &Delivery{dir: dir, own: map[string]bool{}, Known: map[string]register.Entry{}, Clash: Repeated(sheets)}
+// OpenDelivery holds a folder, which open opens, and looks at what stands in it.
+// Sheets are all that go into it.
+func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sheets []input.SheetFile) (*Delivery, error) {
+	folder, err := open(dir)
+	if err != nil {
+		return nil, err
+	}
+	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Clash: Repeated(sheets)}
 	serials, vins := map[string][]*sheet.Sheet{}, map[string][]*sheet.Sheet{}
 	for _, f := range sheets {
 		if s, _ := f.Sheet(); s != nil {
@@ -36,7 +41,6 @@ func OpenDelivery(folder *deliver.Folder, dir string, sheets []input.SheetFile) 
 			vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)
 		}
 	}
-	var err error
 	d.Stock, err = output.TakeStock(folder, dir, false, func(p output.Place, e register.Entry) {
 		for _, s := range serials[strings.ToLower(p.Name)] {
 			if p.Absent || s.Serial.Value == p.Name {
@@ -53,7 +57,17 @@ func OpenDelivery(folder *deliver.Folder, dir string, sheets []input.SheetFile) 
 			}
 		}
 	})
-	return d, err
+	if err != nil {
+		folder.Close()
+		return nil, err
+	}
+	return d, nil
+}
+
+// Close lets go of the folder.
+func (d *Delivery) Close() {
+	d.Stock.Close()
+	d.held.Close()
 }
 
 func (d *Delivery) place(name string) string { return path.Join(filepath.ToSlash(d.dir), name) }

@@ -14,6 +14,7 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
+	"slices"
 	"strings"
 	"time"
 )
@@ -45,6 +46,15 @@ type index struct {
 	tail []byte
 	rows int
 	days map[string]string // as the page says them, by ISO 8601: thousands of rows share them
+
+	links map[linked][]string // what leads to files: what stands before, between and after the serial number
+}
+
+// linked is what units have in common whose rows lead to the same files.
+type linked struct {
+	column *[]link
+	files  string
+	pages  int
 }
 
 // rowsInBody is how many rows share a body, which a browser passes over as a whole
@@ -72,7 +82,7 @@ func BeginIndex(w io.Writer, units int) (*index, error) {
 	out := bufio.NewWriterSize(w, 64<<10)
 	_, _ = out.Write(before) // an error stays until the end
 	_, _ = out.WriteString(rows)
-	return &index{out: out, tail: after, days: map[string]string{}}, nil
+	return &index{out: out, tail: after, days: map[string]string{}, links: map[linked][]string{}}, nil
 }
 
 // End writes what stands after the rows, and tells whether all could be written.
@@ -124,8 +134,12 @@ func (x *index) Row(p Place, e register.Entry) {
 		return
 	}
 	name := html.EscapeString(e.Serial)
-	classes, state := stateOf(e)
-	x.write("<tr class=\"", strings.Join(classes, " "), "\"><th scope=\"row\"><a href=\"", name, "/guide.html\">", name, "</a><small>", html.EscapeString(e.VIN), "</small></th><td>")
+	state, flags := stateOf(e)
+	x.write("<tr class=\"", state.class)
+	for _, f := range flags {
+		x.write(" ", f.class)
+	}
+	x.write("\"><th scope=\"row\"><a href=\"", name, "/guide.html\">", name, "</a><small>", html.EscapeString(e.VIN), "</small></th><td>")
 	if e.Buyer != "" {
 		x.write("<b>", html.EscapeString(e.Buyer), "</b>")
 	}
@@ -137,8 +151,12 @@ func (x *index) Row(p Place, e register.Entry) {
 		x.write("<details><summary>", terminal.Counted(n, "option"), "</summary>", html.EscapeString(e.Options), "</details>")
 	}
 	x.write("</td><td class=\"print\">")
-	x.links(e, name, printRoom)
-	x.write("</td>", state, "<td data-head=\"Issued\">", x.day(e.Issued), "<small>revision ", e.Revision)
+	x.leadTo(&printRoom, e, name)
+	x.write("</td><td class=\"state ", state.class, "\"><b>", state.words, "</b>")
+	for _, f := range flags {
+		x.write("<small>", f.words, "</small>")
+	}
+	x.write("</td><td data-head=\"Issued\">", x.day(e.Issued), "<small>revision ", e.Revision)
 	for _, k := range strings.Fields(e.Kept) {
 		k, _, _ = strings.Cut(k, ":")
 		x.write(" <a href=\"", name, "/revisions/", k, "/guide.html\" aria-label=\"revision ", k, " of ", name, "\">", k, "</a>")
@@ -148,7 +166,7 @@ func (x *index) Row(p Place, e register.Entry) {
 		x.write(" data-head=\"Delivered\"")
 	}
 	x.write(">", x.day(e.Delivered), "</td><td class=\"office\">")
-	x.links(e, name, officeFiles)
+	x.leadTo(&officeFiles, e, name)
 	x.write("</td></tr>\n")
 }
 
@@ -167,60 +185,63 @@ func (x *index) day(iso string) string {
 	return said
 }
 
-// links lead to the files that a unit has.
-func (x *index) links(e register.Entry, unit string, links []link) {
-	for _, l := range links {
-		if l.name != record.File && !hasFile(e, l.name) {
-			continue
+// leadTo writes the links of a column to the files that a unit has.
+func (x *index) leadTo(column *[]link, e register.Entry, unit string) {
+	key := linked{column, e.Files, e.Pages}
+	around, ok := x.links[key]
+	if !ok {
+		const unit = "\x00" // in no text of the page
+		files := append(strings.Fields(e.Files), record.File)
+		var b strings.Builder
+		for _, l := range *column {
+			if !slices.Contains(files, l.name) {
+				continue
+			}
+			b.WriteString("<a href=\"" + unit + "/" + l.name + "\" aria-label=\"" + l.before + unit + l.after + "\">" + l.text + "</a> ")
+			if l.name == "guide.pdf" {
+				b.WriteString("<small>" + terminal.Counted(e.Pages, "page") + "</small> ")
+			}
 		}
-		x.write("<a href=\"", unit, "/", l.name, "\" aria-label=\"", l.before, unit, l.after, "\">", l.text, "</a> ")
-		if l.name == "guide.pdf" {
-			x.write("<small>", terminal.Counted(e.Pages, "page"), "</small> ")
+		around = strings.Split(b.String(), unit)
+		x.links[key] = around
+	}
+	for i, text := range around {
+		if i > 0 {
+			x.write(unit)
 		}
+		x.write(text)
 	}
 }
 
-func hasFile(e register.Entry, name string) bool {
-	for file := range strings.FieldsSeq(e.Files) {
-		if file == name {
-			return true
-		}
-	}
-	return false
-}
+// state is a class of rows, which the index can be narrowed to, and what its rows say.
+type state struct{ class, words string }
 
-// stateOf says how far a unit's guide has come: the classes of its row and the
-// cell that tells it.
-func stateOf(e register.Entry) (classes []string, cell string) {
-	word, class := "Not delivered", "waiting"
+// stateOf says how far a unit's guide has come, and what is to be noticed of it.
+func stateOf(e register.Entry) (is state, flags []state) {
 	switch {
 	case e.Promise == "":
-		word = "Draft"
+		is = state{"waiting", "Draft"}
 	case e.Letter.Revision != e.Revision:
+		is = state{"waiting", "Not delivered"}
 	case e.Letter.How == MailedHow:
-		word, class = "Mailed", "given"
+		is = state{"given", "Mailed"}
 	default:
-		word, class = "Delivered", "given"
-	}
-	classes = []string{class}
-	cell = "<td class=\"state " + class + "\"><b>" + word + "</b>"
-	flag := func(class, words string) {
-		classes, cell = append(classes, class), cell+"<small>"+words+"</small>"
+		is = state{"given", "Delivered"}
 	}
 	if kept := strings.Fields(e.Kept); len(kept) > 0 {
 		last, _, _ := strings.Cut(kept[len(kept)-1], ":")
-		flag("changed", "changed since revision "+last)
+		flags = append(flags, state{"changed", "changed since revision " + last})
 	}
 	if e.Proof == "" { // only drafts are made from what was not proved
-		flag("unproved", "not proved")
+		flags = append(flags, state{"unproved", "not proved"})
 	}
 	if e.Unconfirmed > 0 {
-		flag("unconfirmed", terminal.Counted(e.Unconfirmed, "text")+" not confirmed")
+		flags = append(flags, state{"unconfirmed", terminal.Counted(e.Unconfirmed, "text") + " not confirmed"})
 	}
 	if e.Notes > 0 {
-		flag("findings", terminal.Counted(e.Notes, "finding"))
+		flags = append(flags, state{"findings", terminal.Counted(e.Notes, "finding")})
 	}
-	return classes, cell + "</td>"
+	return is, flags
 }
 
 func (x *index) write(texts ...string) {

@@ -199,7 +199,7 @@ func (s *Stock) Settle() error {
 					if !p.Absent {
 						rows <- row{p, e}
 					}
-					if sheet.ValidSerial(p.Name) {
+					if e.Stamp != "" || sheet.ValidSerial(p.Name) { // a record that was read is that of a valid one
 						known.Add(e)
 					}
 				})
