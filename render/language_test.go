@@ -338,7 +338,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		if findings.HasErrors() {
 			return written(findings)
 		}
-		for _, f := range proof.Languages(l, ts.Texts) {
+		for _, f := range proof.Language(l, ts.Texts, madeUp) {
 			findings.Add(f.Finding)
 		}
 		return written(findings)

@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/cmd/ownerguide/internal/terminal"
-	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
 
@@ -41,9 +40,6 @@ func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) er
 	}
 	found, notes, failure := m.Check(sheets)
 	all.Add(found...)
-	for _, lost := range proof.Languages(m.Line, m.Templates.Texts) {
-		all.Add(lost.Finding)
-	}
 	if err := t.SideFindings(notes); err != nil {
 		return err
 	}

@@ -12,18 +12,19 @@ import (
 // Templates are checked whole when they are loaded, the text no unit of the
 // day shows included: a slip in it must not wait for the first owner it hits.
 
-// checkNames reports references to what does not exist. Names of options and
-// places depend on the line: see [Templates.CheckAgainst].
+// checkNames reports references to what does not exist in the base language; another one
+// lacks words as long as it is unfinished. Names of options and places depend on the
+// line: see [Templates.CheckAgainst].
 func (t *Templates) checkNames() (findings source.Findings) {
 	for _, r := range t.Texts.References {
-		if f, wrong := t.checkName(t.languages[r.Lang], r); wrong {
+		if f, wrong := t.checkName(r); wrong {
 			findings.Add(f)
 		}
 	}
 	return findings
 }
 
-func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Finding, wrong bool) {
+func (t *Templates) checkName(r proof.Reference) (f source.Finding, wrong bool) {
 	base := t.languages[Base]
 	unless := func(there bool, code source.Code, format string, ids func() []string) (source.Finding, bool) {
 		if there {
@@ -34,8 +35,8 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 	switch r.Kind {
 	case proof.Value, proof.Word, proof.Asked:
 		switch {
-		case !t.known(lang, r.Name):
-			return suggestNearest(CodeValue.At(r.At, "nothing is called {%s}", r.Name), r.Name, t.names(lang), "did you mean {%s}?"), true
+		case !t.known(r.Name):
+			return suggestNearest(CodeValue.At(r.At, "nothing is called {%s}", r.Name), r.Name, t.names(), "did you mean {%s}?"), true
 		case r.Kind != proof.Asked && derive.ForEngineer(r.Name):
 			return CodeValue.At(r.At, "{%s} is for the engineer only, not for an owner to rely on", r.Name), true
 		}
@@ -59,11 +60,11 @@ func (t *Templates) checkName(lang *Language, r proof.Reference) (f source.Findi
 			return names
 		})
 	case proof.Statement:
-		return unless(lang.Statements[r.Name] != nil, codeCall, "there is no prescribed text %q in statements/", func() []string { return keys(lang.Statements) })
+		return unless(base.Statements[r.Name] != nil, codeCall, "there is no prescribed text %q in statements/", func() []string { return keys(base.Statements) })
 	case proof.Label:
-		if _, there := lang.Labels[r.Name]; !there {
-			f := CodeLabel.At(r.At, "label %q is missing from %s", r.Name, lang.LabelsFile)
-			return suggestNearest(f, r.Name, keys(lang.Labels), "did you mean the label %q?"), true
+		if _, there := base.Labels[r.Name]; !there {
+			f := CodeLabel.At(r.At, "label %q is missing from %s", r.Name, base.LabelsFile)
+			return suggestNearest(f, r.Name, keys(base.Labels), "did you mean the label %q?"), true
 		}
 	}
 	return f, false
@@ -90,20 +91,20 @@ func labelOf(name string) []string {
 }
 
 // known tells whether a name is that of a value or word of some unit.
-func (t *Templates) known(lang *Language, name string) bool {
+func (t *Templates) known(name string) bool {
 	if derive.IsDeclared(name) || slices.Contains(t.program.Words, name) || strings.HasPrefix(name, "option.") {
 		return true
 	}
-	return slices.ContainsFunc(labelOf(name), func(key string) bool { _, there := lang.Labels[key]; return there })
+	return slices.ContainsFunc(labelOf(name), func(key string) bool { _, there := t.languages[Base].Labels[key]; return there })
 }
 
 // names lists what a placeholder can name.
-func (t *Templates) names(lang *Language) []string {
+func (t *Templates) names() []string {
 	names := slices.Clone(t.program.Words)
 	for _, d := range derive.Declared() {
 		names = append(names, d.Name)
 	}
-	for _, key := range keys(lang.Labels) {
+	for _, key := range keys(t.languages[Base].Labels) {
 		kind, rest, _ := strings.Cut(key, ".")
 		if kind == "kind" || kind == "place" {
 			names = append(names, "part."+rest)

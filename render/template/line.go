@@ -79,7 +79,7 @@ func (c *lineChecker) option(name string, at source.Pos) {
 // point checks that a point of the walk-around is a kind of part, a place of the
 // line or of the trade, or a landmark of the drawings.
 func (c *lineChecker) point(r proof.Reference) {
-	labels := c.templates.languages[r.Lang].Labels
+	labels := c.templates.languages[Base].Labels
 	for _, kind := range []string{"kind.", "place."} {
 		if _, there := labels[kind+r.Name]; there {
 			return

@@ -119,7 +119,7 @@ func (l *loader) language(name string) {
 		Troubles: map[string]*TroubleWords{}, Labels: map[string]source.Given[string]{}, Statements: map[string]*Statement{}}
 	l.templates.languages[name] = lang
 	lang.LabelsFile = l.folder.Shown(name + "/labels.yaml")
-	for _, item := range source.ReadMap[word](l.folder, name+"/labels.yaml") {
+	for _, item := range wordsOf[word](l, name, "labels.yaml") {
 		lang.Labels[item.Key] = item.Value
 	}
 	for _, f := range l.folder.Files {
@@ -128,7 +128,7 @@ func (l *loader) language(name string) {
 		}
 	}
 	l.readForms(lang)
-	for _, item := range source.ReadMap[cautionFile](l.folder, name+"/cautions.yaml") {
+	for _, item := range wordsOf[cautionFile](l, name, "cautions.yaml") {
 		if len(item.Value.Avoid) == 0 {
 			l.add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
 		}
@@ -139,7 +139,7 @@ func (l *loader) language(name string) {
 		}
 		lang.Cautions[item.Key] = words
 	}
-	for _, item := range source.ReadMap[troubleFile](l.folder, name+"/trouble.yaml") {
+	for _, item := range wordsOf[troubleFile](l, name, "trouble.yaml") {
 		v := item.Value
 		words := &TroubleWords{At: item.KeyAt, Symptom: l.inline(v.Symptom), Cause: l.lines(v.Cause), Do: l.lines(v.Do), Stop: l.lines(v.Stop)}
 		if v.Short.Value != "" {
@@ -161,6 +161,15 @@ func (l *loader) language(name string) {
 	for _, file := range l.folder.Names("statements", ".yaml") {
 		l.statement(lang, file)
 	}
+}
+
+// wordsOf reads a file of words. Every other language than the base may lack it.
+func wordsOf[T any](l *loader, lang, file string) source.Map[T] {
+	name := lang + "/" + file
+	if lang != Base && !l.folder.Has(name) {
+		return nil
+	}
+	return source.ReadMap[T](l.folder, name)
 }
 
 // readForms reads how a language tells counts apart and writes units.
@@ -204,8 +213,8 @@ func (l *loader) checkForms(lang *Language) {
 			continue
 		}
 		for _, class := range lang.Plurals.Classes() {
-			if form := of + "." + class; !lang.Labels[form].Set {
-				l.add(CodeLabel.At(cmp.Or(lang.Labels[of].At, source.Pos{File: lang.LabelsFile}), "label %q is missing: the language tells that class of counts apart", form))
+			if form := of + "." + class; lang.Labels[of].Set && !lang.Labels[form].Set {
+				l.add(CodeLabel.At(lang.Labels[of].At, "label %q is missing: the language tells that class of counts apart", form))
 			}
 		}
 	}
@@ -277,9 +286,9 @@ func (l *loader) statement(lang *Language, file string) {
 		s.Title.At, cmp.Or(s.Language.Value, Base), s.Title.Value, s.Citation.Value, s.Basis.Value, l.prescribed(s.Paragraphs), l.prescribed(s.Steps)}
 }
 
-// checkWords holds every language against what is free of language: each id has
-// its words and each word its id. A section may lack words in a language that is
-// not finished; no guide is made in it then.
+// checkWords holds every language against what is free of language: each word has its
+// id, and in the base language each id its words. Another language may be unfinished:
+// no guide is made in it then; see [proof.Language].
 func (l *loader) checkWords() {
 	t := l.templates
 	var sections, cautions, troubles []word
@@ -293,13 +302,13 @@ func (l *loader) checkWords() {
 		troubles = append(troubles, e.ID)
 	}
 	for _, name := range t.Languages() {
-		lang := t.languages[name]
-		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w *SectionWords) source.Pos { return w.At }, name == Base)
-		sameIDs(l, codeCaution, "caution", "cautions.yaml", name, cautions, lang.Cautions, func(w *CautionWords) source.Pos { return w.At }, true)
-		sameIDs(l, codeTrouble, "trouble entry", "trouble.yaml", name, troubles, lang.Troubles, func(w *TroubleWords) source.Pos { return w.At }, true)
+		lang, whole := t.languages[name], name == Base
+		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w *SectionWords) source.Pos { return w.At }, whole)
+		sameIDs(l, codeCaution, "caution", "cautions.yaml", name, cautions, lang.Cautions, func(w *CautionWords) source.Pos { return w.At }, whole)
+		sameIDs(l, codeTrouble, "trouble entry", "trouble.yaml", name, troubles, lang.Troubles, func(w *TroubleWords) source.Pos { return w.At }, whole)
 		l.checkForms(lang)
 		for _, key := range t.program.Labels {
-			if _, ok := lang.Labels[key]; !ok {
+			if _, ok := lang.Labels[key]; !ok && whole {
 				l.add(CodeLabel.At(source.Pos{File: lang.LabelsFile}, "label %q is missing", key))
 			}
 		}

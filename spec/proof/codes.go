@@ -31,6 +31,7 @@ var (
 	codeSwitchedOff = codes.Warning("proof-switched-off", "what a maker leaves out of the program's cautions and jobs is for an engineer to stand by, and has to be read each time")
 	codeOffIdle     = codes.Error("proof-switched-idle", "a reason for leaving out what no build has is a slip, or a leftover that will hide something later")
 	codeLanguage    = codes.Error("proof-language", "who reads another language must be told and warned of the same")
+	codeUnfinished  = codes.Warning("proof-language-unfinished", "an owner who is promised a guide in a language waits until it has all its words")
 	codeRoomy       = codes.Warning("proof-rating-roomy", "a rating of which no build asks even half is mostly mistyped, and the next heavier option will trust it")
 	codeLost        = codes.Error("proof-snapshot", "a caution or a figure that drops out of a text unnoticed is missing from every guide")
 	codeUnsettled   = codes.Error("proof-unsettled", "a claim that nobody settled may be broken by the next order")

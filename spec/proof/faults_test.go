@@ -187,7 +187,7 @@ func (b *bench) each(f fault, yield func(id string, x source.Finding) bool) {
 	s := proof.Subject{Line: l, Texts: ts.Texts, Snapshot: ts.Snapshot}
 	settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 	if f.languages {
-		settle = func() []proof.Failure { return proof.Languages(s.Line, s.Texts) }
+		settle = func() []proof.Failure { return proof.Language(s.Line, s.Texts, "es") }
 	}
 	for _, x := range settle() {
 		add(x.Finding)

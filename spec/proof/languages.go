@@ -14,33 +14,56 @@ import (
 // base is the language every other one is held against.
 const base = "en"
 
-// Languages gives what a translation of line or templates lacks, each at its place.
-func Languages(l *product.Line, t *Texts) []Failure {
-	_, failures := join([][]outcome{languages(l, t)})
+// Language gives what a translation of line and texts lacks, each at its place.
+func Language(l *product.Line, t *Texts, lang string) []Failure {
+	_, failures := join([][]outcome{language(l, t, lang)})
 	return failures
 }
 
-// languages settles that every language has words for the same things, and says
-// the same with them: the same blocks under the same conditions, that name the
-// same figures and forbid the same.
-func languages(l *product.Line, t *Texts) (out []outcome) {
-	out = append(sameIDs(t.Words), sameIDs(lineWords(l))...)
-	texts := map[string]map[string][]*Passage{} // by language and text
-	for i := range t.Passages {
-		p := &t.Passages[i]
-		if texts[p.Lang] == nil {
-			texts[p.Lang] = map[string][]*Passage{}
+// translations lists the languages that are held against the base.
+func translations(l *product.Line, t *Texts) (list []string) {
+	for _, w := range slices.Concat(t.Words, lineWords(l)) {
+		if w.Lang != base && !slices.Contains(list, w.Lang) {
+			list = append(list, w.Lang)
 		}
-		texts[p.Lang][p.In] = append(texts[p.Lang][p.In], p)
 	}
-	for _, lang := range slices.Sorted(maps.Keys(texts)) {
-		if lang == base {
+	return list
+}
+
+// finished leaves out the languages that have no words yet for all that the base has
+// words for, and notes each: somebody is at work on it, and no guide is made in it.
+func (s Subject) finished() (Subject, []outcome) {
+	var notes []outcome
+	texts := *s.Texts
+	for _, lang := range translations(s.Line, s.Texts) {
+		lacking := slices.DeleteFunc(wordsFor(s.Line, s.Texts, base, lang), func(o outcome) bool { return o.held })
+		if len(lacking) == 0 {
 			continue
 		}
-		for _, in := range slices.Sorted(maps.Keys(texts[base])) {
-			if ours := texts[lang][in]; len(ours) > 0 { // that there are words is settled above
-				out = append(out, sameText(t, texts[base][in], ours)...)
-			}
+		notes = append(notes, outcome{code: codeUnfinished, at: lacking[0].at, what: fmt.Sprintf("no guide is made in %s yet: %d things have no words in it, this one first", lang, len(lacking))})
+		texts.Words = slices.DeleteFunc(slices.Clone(texts.Words), func(w Words) bool { return w.Lang == lang })
+		texts.Passages = slices.DeleteFunc(slices.Clone(texts.Passages), func(p Passage) bool { return p.Lang == lang })
+		texts.References = slices.DeleteFunc(slices.Clone(texts.References), func(r Reference) bool { return r.Lang == lang })
+		texts.Gates = slices.DeleteFunc(slices.Clone(texts.Gates), func(g Gate) bool { return g.Lang == lang })
+	}
+	s.Texts = &texts
+	return s, notes
+}
+
+// language settles that a language has words for the same things as the base, and says
+// the same with them: the same blocks under the same conditions, that name the
+// same figures and forbid the same.
+func language(l *product.Line, t *Texts, lang string) []outcome {
+	out := append(wordsFor(l, t, base, lang), wordsFor(l, t, lang, base)...)
+	texts := map[string]map[string][]*Passage{base: {}, lang: {}} // by language and text
+	for i := range t.Passages {
+		if p := &t.Passages[i]; texts[p.Lang] != nil {
+			texts[p.Lang][p.In] = append(texts[p.Lang][p.In], p)
+		}
+	}
+	for _, in := range slices.Sorted(maps.Keys(texts[base])) {
+		if ours := texts[lang][in]; len(ours) > 0 { // that there are words is settled above
+			out = append(out, sameText(t, texts[base][in], ours)...)
 		}
 	}
 	return out
@@ -146,36 +169,25 @@ func without(list, other []string) (more []string) {
 	return more
 }
 
-// sameIDs settles that every language has words for what the base language has,
-// and for nothing else.
-func sameIDs(words []Words) (out []outcome) {
-	kinds, first := sets(words)
-	for _, lang := range slices.Sorted(maps.Keys(kinds)) {
-		if lang == base {
+// wordsFor settles that one language has words for what another one has words for. A line
+// without any words in a language leaves it to its templates.
+func wordsFor(l *product.Line, t *Texts, from, to string) (out []outcome) {
+	for _, words := range [][]Words{t.Words, lineWords(l)} {
+		ids := map[string]map[string]source.Pos{from: {}, to: {}}
+		for _, w := range words {
+			if ids[w.Lang] != nil {
+				ids[w.Lang][w.Kind+" "+w.ID] = w.At
+			}
+		}
+		if len(ids[from]) == 0 || len(ids[to]) == 0 {
 			continue
 		}
-		for _, pair := range [][2]string{{base, lang}, {lang, base}} {
-			for _, id := range slices.Sorted(maps.Keys(kinds[pair[0]])) {
-				out = append(out, outcome{code: codeLanguage, at: first[pair[0]+" "+id], held: kinds[pair[1]][id],
-					what: id + " has words in " + pair[0] + " and none in " + pair[1]})
-			}
+		for _, id := range slices.Sorted(maps.Keys(ids[from])) {
+			_, there := ids[to][id]
+			out = append(out, outcome{code: codeLanguage, at: ids[from][id], held: there, what: id + " has words in " + from + " and none in " + to})
 		}
 	}
 	return out
-}
-
-// sets gives the ids of each language, and where each stands.
-func sets(words []Words) (kinds map[string]map[string]bool, first map[string]source.Pos) {
-	kinds, first = map[string]map[string]bool{}, map[string]source.Pos{}
-	for _, w := range words {
-		if kinds[w.Lang] == nil {
-			kinds[w.Lang] = map[string]bool{}
-		}
-		id := w.Kind + " " + w.ID
-		kinds[w.Lang][id] = true
-		first[w.Lang+" "+id] = w.At
-	}
-	return kinds, first
 }
 
 // lineWords lists the words of a line.

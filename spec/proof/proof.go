@@ -54,9 +54,10 @@ type Proof struct {
 // Prove settles every claim for every orderable build of every model. The same
 // subject gives the same proof.
 func Prove(s Subject) *Proof {
+	s, unfinished := s.finished()
 	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int, bool) { return v.figures(s.Limit, s.Inspect) })
 	p := &Proof{Models: models, Failures: []Failure{}}
-	p.Claims, p.Failures = join(outcomes)
+	p.Claims, p.Failures = join(append(outcomes, unfinished))
 	for i := range p.Failures {
 		p.Failures[i].toModel(s)
 	}
@@ -113,7 +114,10 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 			outcomes[i] = slices.DeleteFunc(outcomes[i], func(o outcome) bool { return o.some && !o.held })
 		}
 	}
-	return models, append(outcomes, s.Texts.contrary(), s.Texts.lost(s.Snapshot), languages(s.Line, s.Texts))
+	for _, lang := range translations(s.Line, s.Texts) {
+		outcomes = append(outcomes, language(s.Line, s.Texts, lang))
+	}
+	return models, append(outcomes, s.Texts.contrary(), s.Texts.lost(s.Snapshot))
 }
 
 // HasErrors tells whether a claim failed that keeps guides from being right.

@@ -91,7 +91,7 @@ func (m *Maker) withLine(data []byte, proof string) (*Maker, error) {
 		first := findings[slices.IndexFunc(findings, func(f source.Finding) bool { return f.Severity == source.Error })]
 		return nil, fmt.Errorf("this program no longer takes the line in %s: %s: %s", record.LineFile, first.Pos, first.Message)
 	}
-	other := &Maker{Line: l, Templates: m.words.ForLine(l), words: m.words, Inputs: m.Inputs, Proof: proof, earlier: m.earlier,
+	other := &Maker{Line: l, Templates: m.words.ForLine(l), words: m.words, Inputs: m.Inputs, Proof: proof, losses: lossesOf(l, m.words), earlier: m.earlier,
 		packed: func() ([]byte, error) { return data, nil }}
 	other.Inputs.Line = lineDigest(l, record.LineFile)
 	if other.Inputs.Line == m.Inputs.Line {

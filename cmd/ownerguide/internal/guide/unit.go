@@ -30,17 +30,18 @@ import (
 type Maker struct {
 	Line      *product.Line
 	Templates *render.Templates
-	Inputs    record.Inputs          // digests of line and templates
-	Proof     string                 // digest of the proof they passed; empty where there is none
-	words     *render.Templates      // for whatever line
-	packed    func() ([]byte, error) // the line as one file
-	earlier   *earlierLines          // that units were delivered from
+	Inputs    record.Inputs                     // digests of line and templates
+	Proof     string                            // digest of the proof they passed; empty where there is none
+	words     *render.Templates                 // for whatever line
+	packed    func() ([]byte, error)            // the line as one file
+	losses    func() map[string]source.Findings // of each language
+	earlier   *earlierLines                     // that units were delivered from
 }
 
 // NewMaker makes a maker of a line in a folder of that name.
 func NewMaker(l *product.Line, words *render.Templates, lineName string) *Maker {
 	return &Maker{Line: l, Templates: words.ForLine(l), Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)}, words: words,
-		packed: packed(l), earlier: &earlierLines{lines: map[string]*Maker{}}}
+		packed: packed(l), losses: lossesOf(l, words), earlier: &earlierLines{lines: map[string]*Maker{}}}
 }
 
 // lineDigest digests the files of a product line, wherever its folder is, which is
@@ -126,6 +127,9 @@ func (m *Maker) Assemble(u *Unit, earlier *record.Record) {
 // Fill takes a unit without errors on to its documents.
 func (m *Maker) Fill(u *Unit, earlier *record.Record) {
 	if u.Build == nil || u.Findings.HasErrors() {
+		return
+	}
+	if m.refuseUnfinished(u); u.Findings.HasErrors() {
 		return
 	}
 	var guide, sums *doc.Guide
@@ -341,6 +345,7 @@ func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, f
 		}
 		return true
 	})
+	found.Add(m.lostBySheets(read)...)
 	found.Add(sheet.CheckRun(read)...)
 	return found, notes, failure
 }

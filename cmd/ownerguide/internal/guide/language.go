@@ -1,0 +1,61 @@
+package guide
+
+import (
+	"slices"
+	"sync"
+
+	"ownerguide/render"
+	"ownerguide/render/template"
+	"ownerguide/spec/product"
+	"ownerguide/spec/proof"
+	"ownerguide/spec/sheet"
+	"ownerguide/spec/source"
+)
+
+// lossesOf tells of each language what it lacks, worked out when the first sheet asks
+// for one that is not the base.
+func lossesOf(l *product.Line, words *render.Templates) func() map[string]source.Findings {
+	return sync.OnceValue(func() map[string]source.Findings {
+		losses := map[string]source.Findings{}
+		for _, lang := range words.Languages() {
+			if lang == template.Base {
+				continue
+			}
+			for _, lost := range proof.Language(l, words.Texts, lang) {
+				losses[lang] = append(losses[lang], lost.Finding)
+			}
+		}
+		return losses
+	})
+}
+
+// lost is what the words lack in the language of a sheet. Of a language there are no
+// words in, assembly tells.
+func (m *Maker) lost(s *sheet.Sheet) source.Findings {
+	lang := m.words.Language(s.Language.Value)
+	if lang == nil || lang.Name == template.Base {
+		return nil
+	}
+	return m.losses()[lang.Name]
+}
+
+// refuseUnfinished reports a unit whose owner would read a guide that is only half in
+// the language of the sheet.
+func (m *Maker) refuseUnfinished(u *Unit) {
+	if lost := m.lost(u.Sheet); len(lost) > 0 {
+		at := u.Sheet.Language
+		u.Add(template.CodeLanguage.At(at.At, "the words in %q are unfinished", at.Value).WithRelated(lost[0].Pos, "%s", lost[0].Message).WithHint("ownerguide check tells all that they lack"))
+	}
+}
+
+// lostBySheets is what the languages of sheets lack, each told once.
+func (m *Maker) lostBySheets(sheets []*sheet.Sheet) (found source.Findings) {
+	var told []string
+	for _, s := range sheets {
+		if tag := s.Language.Value; !slices.Contains(told, tag) {
+			told = append(told, tag)
+			found.Add(m.lost(s)...)
+		}
+	}
+	return found
+}
