@@ -104,5 +104,5 @@ func (k *Kit) covers(p *Pages) error {
 
 // clone gives a file to go on with.
 func (f *file) clone() *file {
-	return &file{bodies: slices.Clone(f.bodies), streams: maps.Clone(f.streams), free: slices.Clone(f.free)}
+	return &file{bodies: slices.Clone(f.bodies), streams: maps.Clone(f.streams), own: maps.Clone(f.own), free: slices.Clone(f.free)}
 }

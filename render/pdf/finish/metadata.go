@@ -59,7 +59,9 @@ func (f *file) writeInfo(doc Document) int {
 		stamp := doc.Date.UTC().Format("D:20060102150405Z")
 		b = fmt.Appendf(b, "/CreationDate(%s)/ModDate(%s)", stamp, stamp)
 	}
-	return f.add(append(b, ">>"...))
+	n := f.reserve()
+	f.putOwn(n, append(b, ">>"...))
+	return n
 }
 
 // writeMetadata writes the same facts as XMP and returns the number. It stays uncompressed, so that programs that know no PDF can

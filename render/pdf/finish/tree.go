@@ -307,7 +307,11 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 	for _, k := range own {
 		b = k.append(b, page, p.objects)
 	}
-	f.put(n.object, append(b, "]>>"...))
+	put := f.put
+	if n.Alt != "" { // pictures are told with weights and measures
+		put = f.putOwn
+	}
+	put(n.object, append(b, "]>>"...))
 }
 
 // attributes writes what a cell, a list or a figure says about itself.

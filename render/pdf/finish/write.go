@@ -19,11 +19,12 @@ import (
 type file struct {
 	bodies  [][]byte // by object number; 0 is not used
 	streams map[int][]byte
-	free    []int // numbers of objects that were dropped, to be given out again, lowest first
+	own     map[int]bool // objects without a stream that say what few other units say
+	free    []int        // numbers of objects that were dropped, to be given out again, lowest first
 }
 
 func newFile(objects int) *file {
-	return &file{bodies: make([][]byte, objects), streams: map[int][]byte{}}
+	return &file{bodies: make([][]byte, objects), streams: map[int][]byte{}, own: map[int]bool{}}
 }
 
 // drop gives up an object of the source; its number is used again.
@@ -45,6 +46,13 @@ func (f *file) reserve() int {
 }
 
 func (f *file) put(n int, body []byte) { f.bodies[n] = body }
+
+// putOwn is put for an object that says what few other units say, such as their serial number. It stands apart from the others:
+// where pages break alike, those have the same bytes and are compressed once for all units.
+func (f *file) putOwn(n int, body []byte) {
+	f.put(n, body)
+	f.own[n] = true
+}
 
 func (f *file) add(body []byte) int {
 	n := f.reserve()
@@ -121,7 +129,7 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	out := append(make([]byte, 0, size), "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
 
 	// The number of object streams is known before they are written, and they are not members of one another.
-	var plain []int
+	var plain, own []int
 	count := len(f.bodies)
 	rows := make([][3]int, count) // type, offset or container, index
 	for n := 1; n < count; n++ {
@@ -130,6 +138,8 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 		case isStream:
 			rows[n] = [3]int{1, len(out), 0}
 			out = appendStream(out, n, f.bodies[n], data)
+		case f.own[n]:
+			own = append(own, n)
 		case f.bodies[n] != nil:
 			plain = append(plain, n)
 		case !slices.Contains(f.free, n):
@@ -138,6 +148,9 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	}
 	var groups [][]int // of the members of each object stream
 	for members := range slices.Chunk(plain, perStream) {
+		groups = append(groups, members)
+	}
+	for members := range slices.Chunk(own, perStream) {
 		groups = append(groups, members)
 	}
 	contents, firsts := make([][]byte, len(groups)), make([]int, len(groups))
