@@ -21,6 +21,7 @@ const (
 	insideText  = 5  // a paragraph goes on in the next column
 	insideItem  = 10 // an item of a list does
 	insideTable = 5
+	loneLine    = 30 // one line of running text stands at the foot or head of a column
 	afterPanel  = 20 // the steps begin the next column
 	turnsLeaf   = 5  // added where the leaf is turned inside any block
 )
@@ -159,7 +160,8 @@ func (st setting) spanning() setting {
 	return st
 }
 
-// lineBoxes makes a box of each line of a paragraph, two at least on each side of a column's end.
+// lineBoxes makes a box of each line of a paragraph, two at least on each side of a column's end. Of running text one may stand alone where
+// the text goes on beside it, on the same page: everywhere else it is overlooked.
 func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, name string) []*box {
 	out := make([]*box, len(lines))
 	for i, l := range lines {
@@ -168,6 +170,9 @@ func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, name s
 		case i == 0:
 		case i == 1 || i == len(lines)-1:
 			out[i].keep(ruleSingle)
+			if inside == insideText {
+				out[i].ends.Column = loneLine
+			}
 		default:
 			out[i].ends = paginate.Break{Column: inside, Opening: inside, Leaf: inside + turnsLeaf}
 		}

@@ -16,7 +16,7 @@ func (b *changeBar) Moved(_, dy float64) page.Item { return &changeBar{b.y + dy,
 
 const (
 	barGap   = 8.0  // from the column to the right edge of the bar
-	barReach = 16.0 // bars that are no farther apart become one: the space between two blocks
+	barReach = 14.0 // bars that are no farther apart become one: more than the space between two blocks, less than a line with its space
 )
 
 // marked adds bars to boxes that a changed part was set as.

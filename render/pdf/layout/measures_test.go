@@ -125,7 +125,7 @@ func TestWeightsOfLines(t *testing.T) {
 	}
 }
 
-// Blocks begin on half lines, so that lines of neighbouring columns stand level or half way between.
+// Blocks begin on the grid, so that their tops do not drift by fractions of a point.
 func TestBlocksBeginOnTheGrid(t *testing.T) {
 	b := laid(t, wholeGuide())
 	roles := within(b)

@@ -6,7 +6,10 @@ import (
 	"testing"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/typeset"
 )
 
 // tried lays a text out behind so many lines, so that whatever follows them meets the foot of a column at every height, and of each kind. The
@@ -129,6 +132,34 @@ func TestNoLineOfAParagraphIsLeftAlone(t *testing.T) {
 				}
 			}
 		}, func(n int) []doc.Block { return []doc.Block{p("one"), fillerLines(n), p("two"), fillerLines(length)} })
+	}
+}
+
+// Of running text a line may stand alone beside the rest of it, where more than two lines would be white otherwise; never on another page, and
+// never of a limit.
+func TestALineAloneHasTheRestBesideIt(t *testing.T) {
+	sh, err := newShared(testGuide(), letter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &setter{shared: sh, Ruler: typeset.NewRuler(2)}
+	long := strings.Repeat("These words are set. ", 12)
+	text, err := s.paragraph(p(long), s.outermost(&finish.Element{}))
+	if err != nil || len(text) < 4 {
+		t.Fatalf("%d lines, %v", len(text), err)
+	}
+	limit, err := s.limit(&doc.Limit{Inlines: []doc.Inline{words(long)}}, s.outermost(&finish.Element{}))
+	if err != nil || len(limit) < 4 {
+		t.Fatalf("%d lines, %v", len(limit), err)
+	}
+	for _, i := range []int{1, -1} {
+		at := text[(i+len(text))%len(text)].ends
+		if twoLines := paginate.Penalty(22); at.Column <= twoLines || at.Column >= ruleSingle || at.Opening < ruleSingle || at.Leaf < ruleSingle {
+			t.Errorf("before line %d of a text a column ends at %v", i, at)
+		}
+		if at := limit[(i+len(limit))%len(limit)].ends; at.Column < ruleSingle {
+			t.Errorf("before line %d of a limit a column ends at %v", i, at)
+		}
 	}
 }
 

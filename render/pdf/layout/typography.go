@@ -6,10 +6,11 @@ import (
 	"ownerguide/render/pdf/paper"
 )
 
-// One leading serves text, tables and captions alike, and blocks begin on half of it.
+// One leading serves text, tables and captions alike. Blocks begin on multiples of the space between the items of a list: a coarser grid
+// left as much white above each of them, a page and a half in a guide of fifty, and lines of lists did not meet it anyway.
 const (
 	leading = paper.Leading
-	snap    = leading / 2
+	snap    = leading / 6
 )
 
 // The looks. No size but these stands on a page of a guide.
