@@ -119,6 +119,11 @@ var risingEdges = []struct {
 	// The props are at their rating at 498.78 psi, by vectors and in whole: 230,000 lb·in over 10.603 in² and an arm of 43.49 in.
 	{"prop-pump", "power-tilt", "lowering_relief: 150 psi", "lowering_relief: %s psi", "498", "499"},
 	// The hinge bears 30,121.64 lb and the load presses with 694.83 psi, by complex numbers outside this program; 1.3 times that is 903.28 psi.
+	// 9,468 lb x 85 in less 2,000 lb x 15 in, over 145 in: 5,343.31 lb; the hinge stands at 215 in.
+	{"lock-load", "", "kind: latch, rating: 20000 lb", "kind: latch, rating: %s lb", "5344", "5343"},
+	{"lock-place", "", "latch, at: { x: 70 in", "latch, at: { x: %s in", "214", "215"},
+	// 31,101.77 lb x 775 / 29.1548 in less 30,000 lb·in, over 145 in: 5,494.87 lb.
+	{"lock-pump", "power-tilt, deck-lock", "kind: clamp, rating: 20000 lb", "kind: clamp, rating: %s lb", "5495", "5494"},
 	{"hinge-load", "power-tilt", "hinge_rating: 40000 lb", "hinge_rating: %s lb", "30122", "30121"},
 	{"holding-setting", "power-tilt", "holding_setting: 2400 psi", "holding_setting: %s psi", "904", "903"},
 	{"holding-setting", "power-tilt", "holding_setting: 2400 psi", "holding_setting: %s psi", "3000", "3001"}, // what the cylinder is rated for

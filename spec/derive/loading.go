@@ -144,12 +144,20 @@ var (
 	heightOverall = declare(Decl{Name: "height.overall", Round: wholeUp, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().High) })
 
+	_ = declare(Decl{Name: "height.load", When: when("not enclosed and not livestock"), Round: wholeDown,
+		Formula: "height.limit − height.deck: how far a load may stand above deck, cradle or floor of the box; under a load the deck stands lower than empty, if anything",
+		Source:  Source{Memory, "the size limits of the states; difference of two heights"}},
+		func(e *Eval) quantity.Length { return clearAbove(Get(e, heightLimit), Get(e, floorHeight)) })
+
 	widthOverall = declare(Decl{Name: "width.overall", Round: wholeUp, Formula: "width without lamps and mud flaps; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Wide) })
 
 	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; where an option changes the size, the option's figure", Source: fromLine},
 		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Long) })
 )
+
+// clearAbove is what a limit of height leaves above a floor.
+func clearAbove(limit, floor quantity.Length) quantity.Length { return max(0, limit-floor) }
 
 // rampAngle returns the angle of a ramp of a length that rises by a height; ok
 // is false when it cannot reach.

@@ -79,6 +79,9 @@ var risingBroken = []struct {
 	{"manual-lowering", tiltSheet, []edit{{"manual_lowering: hand-pump", "manual_lowering: lever"}, {"holding_valve: counterbalance", "holding_valve: pilot-check"}}, "pilot-check"},
 	{"holding-valve", tiltSheet, []edit{{"holding_valve: counterbalance", "holding_valve: hose-break"}, {"without: [cushion, latch]", "without: [cushion]"}}, "no holding valve"},
 	{"prop-missing", tiltSheet, []edit{{"  prop: { use: prop, at: { x: 150 in, z: 18 in } }\n", ""}}, "without a body prop"},
+	{"lock-place", gravity, []edit{{"latch, at: { x: 70 in, z: 20 in } }", "latch }"}}, "nothing says where the lock stands"},
+	{"lock-load", gravity, []edit{{"kind: latch, rating: 20000 lb", "kind: latch, rating: 4000 lb"}}, "what locks the deck is rated for 4,000 lb"},
+	{"lock-pump", strings.Replace(tiltSheet, "[power-tilt]", "[power-tilt, deck-lock]", 1), []edit{{"kind: clamp, rating: 20000 lb", "kind: clamp, rating: 5400 lb"}}, "started with the lock shut"},
 	{"prop-pump", tiltSheet, []edit{{"    lowering_relief: 150 psi\n", ""}}, "2,200 psi"},
 	{"prop-reach", tiltSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 30 deg"}}, "30°"},
 	{"prop-reach", boxSheet, []edit{{"rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: 65 deg"}}, "65°"},
@@ -90,7 +93,7 @@ var risingBroken = []struct {
 	{"motor-duty", tiltSheet, []edit{{"duty_on: 5 min", "duty_on: 20 s"}}, "a full raise takes 26 s"},
 	{"tilt-balance", gravity, []edit{{"tilting_center: 200 in", "tilting_center: 220 in"}}, "expected the center ahead of the hinge"},
 	{"winch-duty", withWinch, []edit{{"duty_rest: 10 min", "duty_rest: 4 min"}}, "20.0 % of the time"},
-	{"deck-lock-missing", gravity, []edit{{"  latch: { use: latch }\n", ""}, {"without: [cushion, latch]", "without: [cushion]"}}, "no latch"},
+	{"deck-lock-missing", gravity, []edit{{"  latch: { use: latch, at: { x: 70 in, z: 20 in } }\n", ""}, {"without: [cushion, latch]", "without: [cushion]"}}, "no latch"},
 	{"deck-lock-missing", tiltSheet, []edit{{"acting: double", "acting: single"}}, "keeps the deck down"},
 }
 

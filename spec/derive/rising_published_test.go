@@ -49,6 +49,7 @@ func risingHydraulics() {
 	kinds["hydraulics.prop_pressure"] = numeric(7, func(x []float64) float64 {
 		return float64(propAtRating(quantity.Pounds(x[0]), quantity.Inches(x[1]), x[2]*x[3], 2*ring(x[4], x[5]), x[6]))
 	})
+	kinds["hydraulics.lock"] = numeric(3, func(x []float64) float64 { return float64(lockForce(x[0], x[1], quantity.Inches(x[2]))) })
 	kinds["hydraulics.hinge"] = numeric(4, func(x []float64) float64 { return hingeForce(x[0], x[1], x[2], x[3]) })
 	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
 		flow := source.Given[quantity.FlowRate]{Value: quantity.FlowRate(x[3]), Set: true}
@@ -120,6 +121,7 @@ func risingElectric() {
 		return float64(ropeLayers(quantity.Inches(12*x[0]), quantity.Inches(x[1]), quantity.Inches(x[2]), quantity.Inches(x[3])))
 	})
 	kinds["winch.slope_pull"] = numeric(2, func(x []float64) float64 { return slopePull(quantity.Pounds(x[0]), quantity.Degrees(x[1])).Base() })
+	kinds["loading.clear_above"] = numeric(2, func(x []float64) float64 { return float64(clearAbove(quantity.Inches(x[0]), quantity.Inches(x[1]))) })
 	kinds["loading.slope"] = numeric(2, func(x []float64) float64 { return float64(slopeOf(quantity.Inches(x[0]), quantity.Inches(x[1]))) })
 	kinds["loading.support_force"] = numeric(5, func(x []float64) float64 {
 		return statics{tongue: x[0], tongueLeast: x[0], center: x[1]}.supportForce(x[2], x[3], x[4])

@@ -332,7 +332,9 @@ type Prop struct {
 // Lock is a device that holds a deck down on the road.
 type Lock struct {
 	Common
-	Kind word `yaml:"kind,required" oneof:"clamp latch" doc:"The kind of lock."`
+	Kind   word  `yaml:"kind,required" oneof:"clamp latch" doc:"The kind of lock."`
+	Rating mass  `yaml:"rating,required" doc:"What one holds against a deck that wants to rise."`
+	Count  count `yaml:"count" doc:"How many stand side by side; one where left out."`
 }
 
 // Support is a stabiliser or rear support leg.
