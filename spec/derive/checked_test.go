@@ -42,6 +42,8 @@ var askedAlone = map[string][]string{
 	"hydraulics.area":          {"cylinder.area", "cylinder.rod_side_area"},
 	"hydraulics.buckling":      {"cylinder.buckling_load"},
 	"hydraulics.hinge":         {"hinge.load"},
+	"hydraulics.lock":          {"lock.load", "lock.pump_load"},
+	"loading.clear_above":      {"height.load"},
 	"hydraulics.motor_share":   {"hydraulics.efficiency"},
 	"hydraulics.prop_pressure": {"prop.pump_pressure"},
 	"hydraulics.pull_pressure": {"cylinder.pressure_at_load"},
