@@ -110,7 +110,7 @@ func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	const textTop, room = 5, 24 - sectionLeading
+	const textTop, room = 4, 20 - sectionLeading
 	in := 0.0
 	if h.point > 0 {
 		in = laneWidth
@@ -119,7 +119,7 @@ func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
 	if height == 0 {
 		return nil, nil
 	}
-	b := &box{before: 12, span: span, height: room + height, items: append(items, page.Rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
+	b := &box{before: 10, span: span, height: room + height, items: append(items, page.Rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
 	if h.point > 0 {
 		b.put(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, Y: textTop + sectionLeading/2, Size: discSize})
 	}
@@ -160,14 +160,14 @@ func (s *setter) plainHead(n *doc.Section, st setting) (*box, error) {
 func (s *setter) entryHead(n *doc.Section, st setting) (*box, error) {
 	b, err := s.plainHead(n, st)
 	if b != nil {
-		b.before, b.after = 12, 3
+		b.before, b.after = 9, 2
 	}
 	return b, err
 }
 
 // Room above and below the line that parts two jobs or two troubles.
 const (
-	overLine  = 9
+	overLine  = 6
 	underLine = 4.65
 )
 
