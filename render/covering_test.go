@@ -48,6 +48,11 @@ func TestCoveringUnits(t *testing.T) {
 				if g == nil {
 					t.FailNow()
 				}
+				for s := range doc.All[*doc.Section](g.Sections) {
+					if len(s.Blocks) == 0 {
+						t.Errorf("the section %s has a heading and nothing below it", s.ID)
+					}
+				}
 				readBack(t, g, read(templates, l, b.Has))
 				mu.Lock()
 				defer mu.Unlock()
