@@ -90,7 +90,7 @@ const optionPlay = quantity.Length(18)
 var _ = limit(Limit{ID: "option-center", NoMargin: true,
 	Protects: "the weight of an option counted in a wrong place moves the band for the load",
 	Check: func(e *Eval) {
-		for _, o := range e.Build.Options {
+		for _, o := range e.options() {
 			front, rear, placed := quantity.Length(9999), quantity.Length(-9999), len(o.Option.Parts) > 0
 			for _, p := range o.Option.Parts {
 				if placed = placed && p.Value.At != nil && p.Value.Size != nil; placed {

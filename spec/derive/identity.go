@@ -137,11 +137,11 @@ var (
 		Protects: "a unit has one certification label; with two figures nobody knows which load is allowed",
 		Check: func(e *Eval) {
 			var first *spec.ChosenOption
-			for i, o := range e.Build.Options {
+			for i, o := range e.options() {
 				switch {
 				case !o.Option.GVWR.Set:
 				case first == nil:
-					first = &e.Build.Options[i]
+					first = &e.options()[i]
 				case o.Option.GVWR.Value != first.Option.GVWR.Value:
 					f := wrong(e, o.Option.GVWR, "option %s labels the gvwr %s, option %s labels it %s", o.ID, o.Option.GVWR.Text, first.ID, first.Option.GVWR.Text)
 					e.report(f.WithRelated(first.Option.GVWR.At, "the other figure stands here"))

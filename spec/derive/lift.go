@@ -154,7 +154,7 @@ func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways [
 // the body gives its own weight. A part beside the body that reaches above its
 // lower edge is counted too: more weight is the safe side.
 func raisedOptions(e *Eval, body tiltPart) (raised []*product.Option) {
-	for _, chosen := range e.Build.Options {
+	for _, chosen := range e.options() {
 		o := chosen.Option
 		stands := slices.ContainsFunc(e.Build.Parts, func(p spec.Fitting) bool { return o.Parts.Get(p.Place) != nil && rises(&p, body) })
 		brings := slices.ContainsFunc(e.Build.Parts, func(p spec.Fitting) bool {

@@ -226,8 +226,8 @@ func (r *run) entries(v *Value, seen map[string]bool) []Input {
 		switch {
 		case in.Name == "":
 			out = append(out, in)
-		case r.values[in.Name] != nil:
-			out = append(out, r.entries(r.values[in.Name], seen)...)
+		case r.known(in.Name) != nil:
+			out = append(out, r.entries(r.known(in.Name), seen)...)
 		}
 	}
 	return out

@@ -23,7 +23,7 @@ func first[T any](e *Eval) (p spec.Placed[*T], ok bool) {
 func firstWhere[T any](e *Eval, is func(*T) bool) (p spec.Placed[*T], ok bool) {
 	for _, p := range spec.All[*T](e.Build) {
 		if is(p.Data) {
-			e.parts[p.Fitting] = true
+			e.look(p.Fitting)
 			return p, true
 		}
 	}
@@ -34,9 +34,17 @@ func firstWhere[T any](e *Eval, is func(*T) bool) (p spec.Placed[*T], ok bool) {
 func all[T any](e *Eval) []spec.Placed[*T] {
 	parts := spec.All[*T](e.Build)
 	for _, p := range parts {
-		e.parts[p.Fitting] = true
+		e.look(p.Fitting)
 	}
 	return parts
+}
+
+// look notes that a part was looked at.
+func (e *Eval) look(p *spec.Fitting) {
+	e.parts.all[p] = true
+	if !e.run.weighs {
+		e.parts.anyWeight[p] = true
+	}
 }
 
 // hasPart tells whether the unit has a part of a type. It looks at none of them.
@@ -76,7 +84,7 @@ var partIgnoredCode = source.Code{ID: "part-ignored", Severity: source.Error,
 // ignored reports each part that no value looks at though values look at another
 // of its kind; where no value looks at the kind, limits count in their stead.
 func (r *run) ignored() (findings source.Findings) {
-	for _, parts := range []map[*spec.Fitting]bool{r.inValues, r.inLimits} {
+	for _, parts := range []map[*spec.Fitting]bool{r.inValues.all, r.inLimits.all} {
 		seen := map[string]*spec.Fitting{}
 		for i := range r.build.Parts {
 			if p := &r.build.Parts[i]; parts[p] && seen[p.Kind] == nil {
@@ -85,7 +93,7 @@ func (r *run) ignored() (findings source.Findings) {
 		}
 		for i := range r.build.Parts {
 			p := &r.build.Parts[i]
-			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues[p] {
+			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues.all[p] {
 				findings.Add(partIgnoredCode.At(p.From, "no figure of the guide is worked out from %s in the place %s", p.Component, p.Place).
 					WithRelated(other.From, "the %s that is looked at", p.Kind).
 					WithHint("describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"))

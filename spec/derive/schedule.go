@@ -66,9 +66,12 @@ func (r *run) plan() *Plan {
 	if r.care == nil {
 		// The ages a task is due by are put down with the visit they bring about.
 		ages := r.eval()
-		p := plan(r.build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) })
-		r.care = &p
+		r.note(carePlan, func() {
+			p := plan(r.build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) })
+			r.care = &p
+		})
 	}
+	r.weighs = r.weighs || r.onWeight[carePlan]
 	return r.care
 }
 

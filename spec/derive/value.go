@@ -88,6 +88,7 @@ type Value struct {
 
 	conversions *quantity.Conversions // of the unit; nil until all its values are known
 	text        string                // as the inputs of others have it; empty until then
+	family      string                // it is a member of; empty for others
 }
 
 // Print gives the figure as a language and a maker write it.
@@ -220,7 +221,7 @@ var declared = sync.OnceValue(func() []Decl {
 type Eval struct {
 	Build   *spec.Build
 	run     *run
-	parts   map[*spec.Fitting]bool // looked at, by the values or by the limits
+	parts   looked // at, by the values or by the limits
 	inputs  []Input
 	limit   *Limit   // that is checked; nil while a value is worked out
 	margins []Margin // of the limit
@@ -233,17 +234,21 @@ type run struct {
 	values   map[string]*Value
 	absent   map[string]string
 	active   map[string]bool
-	inValues map[*spec.Fitting]bool // parts that some value looks at
-	inLimits map[*spec.Fitting]bool // parts that some limit looks at
-	care     *Plan                  // nil until it is worked out
+	inValues looked // parts that some value looks at
+	inLimits looked // parts that some limit looks at
+	care     *Plan  // nil until it is worked out
 
 	conversions *quantity.Conversions // nil until all values are known
 	checked     []*Eval               // of the limits
+
+	weighs   bool            // what is being worked out has looked at what the unit's options are
+	onWeight map[string]bool // values and families that did, and limits as "limit ID"
+	from     *run            // of the same build with other weights; nil of most
 }
 
 func newRun(b *spec.Build) *run {
 	return &run{build: b, values: map[string]*Value{}, absent: map[string]string{}, active: map[string]bool{},
-		inValues: map[*spec.Fitting]bool{}, inLimits: map[*spec.Fitting]bool{}}
+		inValues: newLooked(), inLimits: newLooked(), onWeight: map[string]bool{}}
 }
 
 // eval begins the evaluation of a value.
@@ -340,7 +345,14 @@ func (e *Eval) attempt(run func()) (complete bool) {
 // value works out a value on first use.
 func (r *run) value(name string) *Value {
 	if v, done := r.values[name]; done {
+		r.weighs = r.weighs || r.onWeight[name]
 		return v
+	}
+	if r.from != nil && !r.from.onWeight[name] {
+		if v, done := r.from.values[name]; done {
+			r.values[name], r.absent[name] = v, r.from.absent[name]
+			return v
+		}
 	}
 	d, known := declarations[name]
 	switch {
@@ -357,11 +369,13 @@ func (r *run) value(name string) *Value {
 	}
 	r.active[name] = true
 	e, v := r.eval(), &Value{Decl: d.Decl}
-	if e.attempt(func() { v.Exact = d.compute(e) }) {
-		v.Inputs = e.inputs
-	} else {
-		v, r.absent[name] = nil, e.reason
-	}
+	r.note(name, func() {
+		if e.attempt(func() { v.Exact = d.compute(e) }) {
+			v.Inputs = e.inputs
+		} else {
+			v, r.absent[name] = nil, e.reason
+		}
+	})
 	delete(r.active, name)
 	r.values[name] = v
 	return v
@@ -375,12 +389,14 @@ func (r *run) family(d *declaration) []*Value {
 	}
 	e := r.eval()
 	var members []Member
-	if !e.attempt(func() { members = d.members(e) }) {
-		r.absent[d.Name] = e.reason
-	}
+	r.note(d.Name, func() {
+		if !e.attempt(func() { members = d.members(e) }) {
+			r.absent[d.Name] = e.reason
+		}
+	})
 	var out []*Value
 	for _, m := range members {
-		v := &Value{Decl: d.Decl, Exact: m.Exact, Inputs: m.Inputs}
+		v := &Value{Decl: d.Decl, Exact: m.Exact, Inputs: m.Inputs, family: d.Name}
 		v.Name = d.Name + "." + m.Suffix
 		out = append(out, v)
 	}
@@ -416,15 +432,8 @@ func (r *run) evaluate() (*Values, source.Findings) {
 			continue
 		}
 		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
-		r.checked = append(r.checked, e)
-		if e.attempt(func() { l.Check(e) }) {
-			findings.Add(e.found...)
-			vs.margins = append(vs.margins, e.margins...)
-			continue
-		}
-		f := l.Code().At(b.Sheet.Model.At, "cannot be checked: %s", e.reason)
-		f.Severity = source.Error
-		unchecked.Add(f)
+		r.note(limitPrefix+l.ID, func() { e.attempt(func() { l.Check(e) }) })
+		r.conclude(e, vs, &findings, &unchecked)
 	}
 	findings.Add(r.ignored()...)
 	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })
@@ -432,6 +441,19 @@ func (r *run) evaluate() (*Values, source.Findings) {
 		findings.Add(unchecked...)
 	}
 	return vs, findings
+}
+
+// conclude takes down what a limit found.
+func (r *run) conclude(e *Eval, vs *Values, findings, unchecked *source.Findings) {
+	r.checked = append(r.checked, e)
+	if e.reason == "" {
+		findings.Add(e.found...)
+		vs.margins = append(vs.margins, e.margins...)
+		return
+	}
+	f := e.limit.Code().At(r.build.Sheet.Model.At, "cannot be checked: %s", e.reason)
+	f.Severity = source.Error
+	unchecked.Add(f)
 }
 
 // convert settles how the figures of the unit are converted, and writes them

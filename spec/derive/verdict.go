@@ -19,29 +19,35 @@ type Verdict struct {
 }
 
 // Judge is [Evaluate] that also gives the verdicts of the limits.
-func Judge(b *spec.Build) (*Values, source.Findings, []Verdict) {
+func Judge(b *spec.Build) *Judged {
 	r := newRun(b)
-	vs, findings := r.evaluate()
-	return vs, findings, r.verdicts()
+	j := &Judged{run: r}
+	j.Values, j.Findings = r.evaluate()
+	j.Verdicts = r.verdicts()
+	return j
 }
 
 func (r *run) verdicts() (out []Verdict) {
 	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
 	for _, e := range r.checked {
-		v := Verdict{Code: e.limit.Code()}
-		for _, in := range e.inputs {
-			v.Sums = v.Sums || r.restsOn(in.Name, onSums)
-		}
-		switch {
-		case !v.Sums || e.limit.Convex || e.reason != "":
-			v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // which Evaluate reports
-		case e.limit.Ways != nil:
-			ways := r.eval()
-			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
-		}
-		out = append(out, v)
+		out = append(out, r.verdict(e, onSums))
 	}
 	return out
+}
+
+func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
+	v := Verdict{Code: e.limit.Code()}
+	for _, in := range e.inputs {
+		v.Sums = v.Sums || r.restsOn(in.Name, onSums)
+	}
+	switch {
+	case !v.Sums || e.limit.Convex || e.reason != "":
+		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // which Evaluate reports
+	case e.limit.Ways != nil:
+		ways := r.eval()
+		ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
+	}
+	return v
 }
 
 // restsOn tells whether a value was worked out from one of those known to be; what

@@ -53,7 +53,7 @@ func optionOnCoupler(e *Eval, o *product.Option) quantity.Mass {
 // withOptions adds what the options of the unit weigh to a figure of the model.
 func withOptions(e *Eval, base source.Given[quantity.Mass], adds ofOption) quantity.Mass {
 	sum := Read(e, base)
-	for _, o := range e.Build.Options {
+	for _, o := range e.options() {
 		sum += adds(e, o.Option)
 	}
 	return sum
@@ -73,7 +73,7 @@ func changesTo(e *Eval, adds ofOption, share quantity.Mass) (sum quantity.Mass, 
 		sure = false
 		sum += w + share*max(w, -w)
 	}
-	for _, o := range e.Build.Options {
+	for _, o := range e.options() {
 		if o.Change != nil {
 			change(adds(e, o.Option))
 		}
@@ -283,9 +283,9 @@ var (
 			var sum quantity.Mass
 			var at *spec.ChosenOption
 			var fittedSince figure
-			for i, o := range e.Build.Options {
+			for i, o := range e.options() {
 				if o.Change != nil && o.Option.Weighs.Set {
-					at = &e.Build.Options[i]
+					at = &e.options()[i]
 					sum += Read(e, o.Option.Weighs)
 					fittedSince.entries = append(fittedSince.entries, entry(e, o.Option.Weighs).entries...)
 				}

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/parallel"
@@ -85,3 +86,6 @@ func Shows(s Subject, failure Failure) bool {
 
 // Outline gives the corners of a polygon of few sides around points.
 func Outline(points [][2]float64, sides int) [][2]float64 { return outline(points, sides) }
+
+// Weighed is a build with something more on it that only weighs.
+func Weighed(b *spec.Build, weight, moment float64) *spec.Build { return weighed(b, weight, moment) }

@@ -64,6 +64,7 @@ type figuring struct {
 	absent  map[string]*learner
 	rooms   map[source.Pos]derive.Room
 	out     []outcome
+	judged  [2]*derive.Judged // the order worked out last, with either sheet
 }
 
 // place is what a finding is known by on whatever build.
@@ -114,14 +115,15 @@ func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
 	if verdicts, met := f.orders[key]; met {
 		return verdicts
 	}
+	f.judged = [2]*derive.Judged{}
 	for i, s := range f.sheets {
 		b := f.build(s, order)
 		if b == nil {
 			continue
 		}
-		var vs *derive.Values
-		var findings source.Findings
-		vs, findings, verdicts[i] = derive.Judge(b)
+		f.judged[i] = derive.Judge(b)
+		vs, findings := f.judged[i].Values, f.judged[i].Findings
+		verdicts[i] = f.judged[i].Verdicts
 		if i == 0 {
 			keepTightest(f.rooms, vs.Rooms())
 			if f.inspect != nil {
@@ -148,7 +150,7 @@ func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
 		}
 	}
 	for i := range verdicts { // what is kept whatever options weigh decides nothing
-		verdicts[i] = slices.DeleteFunc(verdicts[i], func(v derive.Verdict) bool { return !v.Sums && !slices.Contains(v.Ways, false) })
+		verdicts[i] = slices.DeleteFunc(slices.Clone(verdicts[i]), func(v derive.Verdict) bool { return !v.Sums && !slices.Contains(v.Ways, false) })
 	}
 	f.orders[key] = verdicts
 	return verdicts

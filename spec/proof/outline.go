@@ -3,6 +3,7 @@ package proof
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -85,7 +86,8 @@ func farthest(corners []logic.Extreme) []logic.Extreme {
 
 // within tells whether all limits are kept at the corners of a polygon around those of a cell, and
 // all else is there as it is on its orders: then they are kept at all sums in it. It is no proof
-// that they are not, for no order has the sums of the polygon's corners.
+// that they are not, for no order has the sums of the polygon's corners. A limit of which an order
+// of the model that breaks it is known already, in the same place, asks for no other.
 func (s sums) within(f *figuring, corners []logic.Extreme) bool {
 	var sums [][2]float64
 	for _, c := range corners {
@@ -93,30 +95,39 @@ func (s sums) within(f *figuring, corners []logic.Extreme) bool {
 	}
 	ends := farthest(corners)
 	base := ends[0]
-	for _, c := range ends {
-		f.evaluate(c.Chosen)
-	}
-	for full, sheet := range f.sheets {
-		b := f.build(sheet, base.Chosen)
-		if b == nil {
+	delete(f.orders, strings.Join(base.Chosen, "\n")) // so that it is judged anew
+	f.evaluate(base.Chosen)
+	judged := f.judged
+	for full := range f.sheets {
+		if judged[full] == nil {
 			return false
 		}
-		own, _ := derive.Evaluate(b)
+	}
+	at := func(full int, sums [2]float64) (*spec.Build, *derive.Judged) {
+		moved := weighed(judged[full].Build(), sums[0]-base.Sums[0], sums[1]-base.Sums[1])
+		return moved, judged[full].Reweigh(moved)
+	}
+	// The heaviest order: it asks most of ratings, and drawings show all that it has.
+	if _, heaviest := at(0, ends[1].Sums); true {
+		keepTightest(f.rooms, heaviest.Values.Rooms())
+		if b := f.build(f.sheets[0], ends[1].Chosen); b == nil || f.inspect != nil && f.news(f.inspect(b, heaviest.Values)) {
+			return false
+		}
+	}
+	around := outline(sums, outlineSides)
+	for full := range f.sheets {
 		kept := map[string][]bool{}
-		for _, at := range outline(sums, outlineSides) {
-			moved := weighed(b, at[0]-base.Sums[0], at[1]-base.Sums[1])
-			vs, findings, verdicts := derive.Judge(moved)
+		for _, corner := range around {
+			moved, j := at(full, corner)
+			findings := j.Findings
 			if full == 0 && f.inspect != nil {
-				findings.Add(f.inspect(moved, vs)...)
+				findings = append(slices.Clip(findings), f.inspect(moved, j.Values)...)
 			}
-			if slices.ContainsFunc(findings, func(x source.Finding) bool {
-				_, met := f.met[place{x.Code, f.placed(x)}]
-				return !met && x.Severity != source.Note
-			}) || !f.same(base.Chosen, own, vs) || !f.same(base.Chosen, vs, own) {
+			if f.news(findings) || !f.same(base.Chosen, judged[full].Values, j.Values) || !f.same(base.Chosen, j.Values, judged[full].Values) {
 				return false
 			}
-			for _, v := range verdicts {
-				if !v.Sums {
+			for _, v := range j.Verdicts {
+				if !v.Sums || slices.ContainsFunc(findings, func(x source.Finding) bool { return x.Code == v.Code.ID }) {
 					continue
 				}
 				if !slices.Contains(v.Ways, true) {
@@ -142,6 +153,14 @@ func (s sums) within(f *figuring, corners []logic.Extreme) bool {
 		}
 	}
 	return true
+}
+
+// news tells whether something is found that no order is known for yet.
+func (f *figuring) news(findings source.Findings) bool {
+	return slices.ContainsFunc(findings, func(x source.Finding) bool {
+		_, met := f.met[place{x.Code, f.placed(x)}]
+		return !met && x.Severity != source.Note
+	})
 }
 
 // same tells whether one of two builds that differ in weight alone has all values of the other. One

@@ -149,8 +149,8 @@ func TestWaysAreConvex(t *testing.T) {
 			model.Empty.Value += quantity.Mass(sums[0])
 			model.OnCoupler.Value += quantity.Mass(sums[1])
 			b.Model = &model
-			vs, _, verdicts := derive.Judge(&b)
-			return vs, verdicts
+			j := derive.Judge(&b)
+			return j.Values, j.Verdicts
 		}
 		draw := func() [2]float64 { return [2]float64{r.Float64()*3000 - 1000, r.Float64()*2000 - 800} }
 		for range tries {

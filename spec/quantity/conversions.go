@@ -25,6 +25,16 @@ func NewConversions(system System) *Conversions {
 	return &Conversions{system, map[string]*conversion{}}
 }
 
+// Clone gives one that further figures can be added to.
+func (c *Conversions) Clone() *Conversions {
+	own := &Conversions{c.system, make(map[string]*conversion, len(c.figures))}
+	for first, known := range c.figures {
+		copied := *known
+		own.figures[first] = &copied
+	}
+	return own
+}
+
 // Add tells of a figure that the document prints. The finest step counts.
 func (c *Conversions) Add(q Quantity, r Rounding) {
 	p := Print{System: c.system}

@@ -1,0 +1,144 @@
+package derive
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// Judged is what became of a build, kept so that the same build with other weights
+// is judged at a tenth of the cost.
+type Judged struct {
+	Values   *Values
+	Findings source.Findings
+	Verdicts []Verdict
+
+	run *run
+}
+
+// Build gives the build.
+func (j *Judged) Build() *spec.Build { return j.run.build }
+
+// Reweigh judges a build that differs from this one in nothing but options that only
+// weigh: it gives what [Judge] gives of it. Nothing is worked out anew but what looked at the
+// options of the unit, or at a value that did, even if only to find it missing. In print a figure in
+// brackets may be another by one in its last place: all figures of a unit decide how each is converted.
+func (j *Judged) Reweigh(b *spec.Build) *Judged {
+	from := j.run
+	r := newRun(b)
+	r.from = from
+	r.inValues.all, r.inLimits.all = maps.Clone(from.inValues.anyWeight), maps.Clone(from.inLimits.anyWeight)
+	if !from.onWeight[carePlan] {
+		r.care = from.care
+	}
+	vs := &Values{byName: make(map[string]*Value, len(j.Values.byName)), absent: r.absent}
+	for _, v := range j.Values.list {
+		if !from.onWeight[cmp.Or(v.family, v.Name)] {
+			vs.list = append(vs.list, v)
+		}
+	}
+	kept := len(vs.list)
+	for name := range from.onWeight {
+		switch d := declarations[name]; {
+		case d == nil: // a limit, or the care
+		case d.members != nil:
+			vs.list = append(vs.list, r.family(d)...)
+		default:
+			if v := r.value(name); v != nil {
+				vs.list = append(vs.list, v)
+			}
+		}
+	}
+	r.conversions = from.conversions.Clone()
+	print := b.Print()
+	for _, v := range vs.list[kept:] {
+		if q, ok := v.Exact.(quantity.Quantity); ok {
+			r.conversions.Add(q, v.Round)
+		}
+		v.conversions = r.conversions
+	}
+	for _, v := range vs.list[kept:] {
+		v.text = v.Print(print)
+	}
+	for _, v := range vs.list {
+		vs.byName[v.Name] = v
+	}
+	for _, v := range vs.list[kept:] {
+		for i, in := range v.Inputs {
+			if used, ok := vs.byName[in.Name]; ok {
+				v.Inputs[i].Text = used.text
+			}
+		}
+	}
+	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
+	for name, why := range from.absent {
+		if !from.onWeight[name] {
+			r.absent[name] = why
+		}
+	}
+	vs.Plan = *r.plan()
+	out := &Judged{Values: vs, run: r}
+	var findings, unchecked source.Findings
+	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
+	for i, e := range from.checked {
+		if from.onWeight[limitPrefix+e.limit.ID] {
+			e = &Eval{Build: b, run: r, parts: r.inLimits, limit: e.limit}
+			e.attempt(func() { e.limit.Check(e) })
+			out.Verdicts = append(out.Verdicts, r.verdict(e, onSums))
+		} else {
+			out.Verdicts = append(out.Verdicts, j.Verdicts[i])
+		}
+		r.conclude(e, vs, &findings, &unchecked)
+	}
+	findings.Add(r.ignored()...)
+	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return cmp.Compare(a.Code.ID, b.Code.ID) })
+	if !b.Faulty && !findings.HasErrors() {
+		findings.Add(unchecked...)
+	}
+	out.Findings = findings
+	return out
+}
+
+// What stands among values in [run].onWeight.
+const (
+	limitPrefix = "limit "
+	carePlan    = "care of the unit"
+)
+
+// note works something out and notes by its name whether it looked at the unit's
+// options. What it is a part of did so too.
+func (r *run) note(name string, work func()) {
+	outer := r.weighs
+	r.weighs = false
+	work()
+	if r.weighs {
+		r.onWeight[name] = true
+	}
+	r.weighs = r.weighs || outer
+}
+
+// known gives a value that was worked out before.
+func (r *run) known(name string) *Value {
+	if v, done := r.values[name]; done || r.from == nil {
+		return v
+	}
+	return r.from.values[name]
+}
+
+// options are those of the unit. What looks at them is worked out anew when they weigh
+// something else.
+func (e *Eval) options() []spec.ChosenOption {
+	e.run.weighs = true
+	return e.Build.Options
+}
+
+// looked are parts that were looked at, and those of them that would have been
+// whatever the options weigh.
+type looked struct{ all, anyWeight map[*spec.Fitting]bool }
+
+func newLooked() looked { return looked{map[*spec.Fitting]bool{}, map[*spec.Fitting]bool{}} }
