@@ -27,7 +27,7 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, e
 		if _, few := v.orderable(bear, len(bear), min(limit, fewChoices)); !few {
 			f := newFiguring(v, inspect, sums.others)
 			if sums.settle(f, limit) {
-				return f.end(), len(f.orders), true
+				return f.end(), len(f.orders) + f.again, true
 			}
 			atExtremes = f
 		}
@@ -64,7 +64,8 @@ type figuring struct {
 	absent  map[string]*learner
 	rooms   map[source.Pos]derive.Room
 	out     []outcome
-	judged  [2]*derive.Judged // the order worked out last, with either sheet
+	again   int               // how many sums were looked at beside the orders
+	judged  [2]*derive.Judged // what was worked out last, with either sheet
 }
 
 // place is what a finding is known by on whatever build.
@@ -115,15 +116,14 @@ func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
 	if verdicts, met := f.orders[key]; met {
 		return verdicts
 	}
-	f.judged = [2]*derive.Judged{}
 	for i, s := range f.sheets {
 		b := f.build(s, order)
 		if b == nil {
 			continue
 		}
-		f.judged[i] = derive.Judge(b)
-		vs, findings := f.judged[i].Values, f.judged[i].Findings
-		verdicts[i] = f.judged[i].Verdicts
+		j := derive.Judge(b)
+		vs, findings := j.Values, j.Findings
+		verdicts[i], f.judged[i] = j.Verdicts, j
 		if i == 0 {
 			keepTightest(f.rooms, vs.Rooms())
 			if f.inspect != nil {

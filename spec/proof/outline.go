@@ -1,9 +1,9 @@
 package proof
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
@@ -78,52 +78,35 @@ func hullOf(points [][2]float64) (hull [][2]float64) {
 	return hull
 }
 
-// farthest gives the corners with the least and the greatest weight.
-func farthest(corners []logic.Extreme) []logic.Extreme {
-	by := func(a, b logic.Extreme) int { return slices.Compare(a.Sums[:1], b.Sums[:1]) }
-	return []logic.Extreme{slices.MinFunc(corners, by), slices.MaxFunc(corners, by)}
-}
-
 // within tells whether all limits are kept at the corners of a polygon around those of a cell, and
 // all else is there as it is on its orders: then they are kept at all sums in it. It is no proof
 // that they are not, for no order has the sums of the polygon's corners. A limit of which an order
 // of the model that breaks it is known already, in the same place, asks for no other.
-func (s sums) within(f *figuring, corners []logic.Extreme) bool {
+func (s sums) within(f *figuring, from origin, corners []logic.Extreme) bool {
+	if from.judged[0] == nil || from.judged[1] == nil {
+		return false
+	}
 	var sums [][2]float64
 	for _, c := range corners {
 		sums = append(sums, c.Sums)
 	}
-	ends := farthest(corners)
-	base := ends[0]
-	delete(f.orders, strings.Join(base.Chosen, "\n")) // so that it is judged anew
-	f.evaluate(base.Chosen)
-	judged := f.judged
-	for full := range f.sheets {
-		if judged[full] == nil {
-			return false
-		}
-	}
-	at := func(full int, sums [2]float64) (*spec.Build, *derive.Judged) {
-		moved := weighed(judged[full].Build(), sums[0]-base.Sums[0], sums[1]-base.Sums[1])
-		return moved, judged[full].Reweigh(moved)
-	}
-	// The heaviest order: it asks most of ratings, and drawings show all that it has.
-	if _, heaviest := at(0, ends[1].Sums); true {
-		keepTightest(f.rooms, heaviest.Values.Rooms())
-		if b := f.build(f.sheets[0], ends[1].Chosen); b == nil || f.inspect != nil && f.news(f.inspect(b, heaviest.Values)) {
-			return false
-		}
+	// The heaviest order asks most of ratings, and its drawings show the most.
+	heaviest := slices.MaxFunc(corners, func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) })
+	heavy := from.at(f, 0, heaviest.Sums).Values
+	keepTightest(f.rooms, heavy.Rooms())
+	if b := f.build(f.sheets[0], heaviest.Chosen); b == nil || f.inspect != nil && f.news(f.inspect(b, heavy)) {
+		return false
 	}
 	around := outline(sums, outlineSides)
 	for full := range f.sheets {
 		kept := map[string][]bool{}
 		for _, corner := range around {
-			moved, j := at(full, corner)
+			j, own := from.at(f, full, corner), from.judged[full].Values
 			findings := j.Findings
 			if full == 0 && f.inspect != nil {
-				findings = append(slices.Clip(findings), f.inspect(moved, j.Values)...)
+				findings = append(slices.Clip(findings), f.inspect(j.Build(), j.Values)...)
 			}
-			if f.news(findings) || !f.same(base.Chosen, judged[full].Values, j.Values) || !f.same(base.Chosen, j.Values, judged[full].Values) {
+			if f.news(findings) || !f.same(from.order, own, j.Values) || !f.same(from.order, j.Values, own) {
 				return false
 			}
 			for _, v := range j.Verdicts {

@@ -79,8 +79,9 @@ func (s sums) settle(f *figuring, limit int) (settled bool) {
 		for _, o := range s.others {
 			fixed[o] = slices.Contains(order, o)
 		}
+		f.judged = [2]*derive.Judged{}
 		f.evaluate(order)
-		if settled = s.cell(f, fixed, limit); !settled {
+		if settled = s.cell(f, s.origin(f, order), fixed, limit); !settled {
 			break
 		}
 	}
@@ -88,8 +89,56 @@ func (s sums) settle(f *figuring, limit int) (settled bool) {
 	return settled
 }
 
+// origin is an order that was judged with either sheet. Others that differ from it by the options of
+// sums are judged from it.
+type origin struct {
+	order  []string
+	sums   [2]float64
+	judged [2]*derive.Judged
+}
+
+// origin makes one of the order that was worked out last.
+func (s sums) origin(f *figuring, order []string) origin {
+	b := origin{order: order, judged: f.judged}
+	for _, o := range order {
+		b.sums[0] += s.adds[o][0]
+		b.sums[1] += s.adds[o][1]
+	}
+	return b
+}
+
+// at judges it with other sums.
+func (b origin) at(f *figuring, full int, sums [2]float64) *derive.Judged {
+	f.again += 1 - full
+	j := b.judged[full]
+	return j.Reweigh(weighed(j.Build(), sums[0]-b.sums[0], sums[1]-b.sums[1]))
+}
+
+// corner gives the verdicts of an order. It is worked out in full where something is found, or lacks,
+// that is not known.
+func (s sums) corner(f *figuring, from origin, c logic.Extreme) [2][]derive.Verdict {
+	var verdicts [2][]derive.Verdict
+	for full, sheet := range f.sheets {
+		if from.judged[full] == nil {
+			return f.evaluate(c.Chosen)
+		}
+		j := from.at(f, full, c.Sums)
+		news := f.news(j.Findings) || !f.same(from.order, from.judged[full].Values, j.Values) || !f.same(from.order, j.Values, from.judged[full].Values)
+		if full == 0 {
+			keepTightest(f.rooms, j.Values.Rooms())
+			b := f.build(sheet, c.Chosen)
+			news = news || b == nil || f.inspect != nil && f.news(f.inspect(b, j.Values))
+		}
+		if news {
+			return f.evaluate(c.Chosen)
+		}
+		verdicts[full] = slices.DeleteFunc(j.Verdicts, func(v derive.Verdict) bool { return !v.Sums && !slices.Contains(v.Ways, false) })
+	}
+	return verdicts
+}
+
 // cell settles the orders that agree with what is fixed.
-func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
+func (s sums) cell(f *figuring, from origin, fixed map[string]bool, limit int) bool {
 	steps := logic.ExtremesStepsEach(len(s.line.Models))
 	corners, whole := s.problem.Extremes(s.adds, fixed, steps)
 	if !whole {
@@ -100,14 +149,14 @@ func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
 		f.unchecked("what the options of %s weigh was not settled with the figures of %d orders, of more than there are at the extremes", s.model.ID, limit)
 		return false
 	}
-	if len(corners) > outlineSides && s.within(f, corners) { // most cells, at a tenth of the cost
+	if len(corners) > outlineSides && s.within(f, from, corners) { // most cells, at a tenth of the cost
 		s.open(f, corners)
 		return true
 	}
 	ways := map[string][]bool{} // by limit and sheet: those kept at all corners
 	failed := map[string]bool{}
 	for i, c := range corners {
-		for full, verdicts := range f.evaluate(c.Chosen) {
+		for full, verdicts := range s.corner(f, from, c) {
 			for _, v := range verdicts {
 				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
 				if v.Ways == nil && len(corners) > 1 {
@@ -127,7 +176,7 @@ func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
 	s.open(f, corners)
 	for key, kept := range ways {
 		if !failed[key] && !slices.Contains(kept, true) {
-			return s.branch(f, fixed, corners, limit)
+			return s.branch(f, from, fixed, corners, limit)
 		}
 	}
 	return true
@@ -135,7 +184,7 @@ func (s sums) cell(f *figuring, fixed map[string]bool, limit int) bool {
 
 // branch settles orders with an option and those without it: the one that moves the
 // sums most of those that the corners disagree on.
-func (s sums) branch(f *figuring, fixed map[string]bool, corners []logic.Extreme, limit int) bool {
+func (s sums) branch(f *figuring, from origin, fixed map[string]bool, corners []logic.Extreme, limit int) bool {
 	widest := ""
 	for _, o := range slices.Sorted(maps.Keys(s.adds)) {
 		with := 0
@@ -154,7 +203,7 @@ func (s sums) branch(f *figuring, fixed map[string]bool, corners []logic.Extreme
 	for _, is := range []bool{false, true} {
 		half := maps.Clone(fixed)
 		half[widest] = is
-		if !s.cell(f, half, limit) {
+		if !s.cell(f, from, half, limit) {
 			return false
 		}
 	}
