@@ -24,7 +24,9 @@
 // Where a unit is too heavy for its label empty, or no place for its load is right,
 // that is told, and what other limits say of such orders may not be. Drawings are tried at the corners. A polygon of
 // few sides around the hull is tried first, with builds that nobody can order: what is kept at its
-// corners is kept within, and what is not proves nothing. What cannot be
+// corners is kept within, and what is not proves nothing. Of a cell one order is worked out in
+// full; with other sums only what looked at the options is worked out anew ([derive.Judged]).
+// A limit that an order of the model is known to break, in the same place, asks for no other order. What cannot be
 // settled so is listed; what is left then is named and fails.
 //
 // Other figures are no matter for a solver: they are worked out for every

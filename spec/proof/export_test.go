@@ -89,3 +89,10 @@ func Outline(points [][2]float64, sides int) [][2]float64 { return outline(point
 
 // Weighed is a build with something more on it that only weighs.
 func Weighed(b *spec.Build, weight, moment float64) *spec.Build { return weighed(b, weight, moment) }
+
+// Cells tells of how many choices all parts of the first model's are that its sums are settled for.
+func Cells(s Subject) int {
+	sums := viewsOf(s)[0].sums()
+	choices, _ := sums.orderable(sums.others, len(sums.others), s.Limit)
+	return len(choices)
+}

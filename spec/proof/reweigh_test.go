@@ -21,7 +21,7 @@ import (
 func TestReweighedAsFromTheStart(t *testing.T) {
 	tries := 3
 	if testenv.IsHeavy() {
-		tries = 40
+		tries = 10
 	}
 	r := rand.New(rand.NewPCG(19, 2))
 	failed, lost := 0, 0
