@@ -186,7 +186,7 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 		return nil, err
 	}
 	if len(out) == 0 {
-		out = []*box{{name: "empty section"}}
+		out = []*box{{name: name{what: "empty section"}}}
 	}
 	out[0].put(&page.Anchor{Name: n.ID})
 	if n.Level <= 1 {
@@ -245,7 +245,7 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) ([]*box, error) {
 		return nil, err
 	}
 	lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: st.leading, Element: e})
-	out := lineBoxes(lines, st.left+st.indent, insideText, "line at "+where(st.origin))
+	out := lineBoxes(lines, st.left+st.indent, insideText, name{"line", st.origin})
 	if len(out) == 0 {
 		return nil, nil
 	}
@@ -364,7 +364,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 		if len(out) > 0 {
 			out[0].keep(ruleHead)
 		}
-		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: "list label at " + where(st.origin)}}, out...), nil
+		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: name{"list label", st.origin}}}, out...), nil
 	}
 	out[0].put(mark)
 	// Inside an item the text goes on as a whole: a line or two of it may not stand alone.

@@ -38,8 +38,16 @@ type box struct {
 	ends          paginate.Break // what it costs to end a column before it
 	repeat        *repeated      // set above it again where it begins a column
 	chapter       *chapter       // it begins one
-	name          string         // kind and place, for error messages
+	name          name           // kind and place, for error messages
 }
+
+// name is what a box is and where it comes from. It is put in words for an error message alone.
+type name struct {
+	what string
+	at   source.Pos
+}
+
+func (n name) String() string { return n.what + " at " + where(n.at) }
 
 // repeated is the head row of a table, as it is repeated.
 type repeated struct {
@@ -162,10 +170,10 @@ func (st setting) spanning() setting {
 
 // lineBoxes makes a box of each line of a paragraph, two at least on each side of a column's end. Of running text one may stand alone where
 // the text goes on beside it, on the same page: everywhere else it is overlooked.
-func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, name string) []*box {
+func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, is name) []*box {
 	out := make([]*box, len(lines))
 	for i, l := range lines {
-		out[i] = &box{items: []page.Item{l.Moved(x, 0)}, height: l.Leading, name: name, free: i > 0}
+		out[i] = &box{items: []page.Item{l.Moved(x, 0)}, height: l.Leading, name: is, free: i > 0}
 		switch {
 		case i == 0:
 		case i == 1 || i == len(lines)-1:

@@ -64,7 +64,7 @@ func (s *setter) caution(n *doc.Caution, st setting) ([]*box, error) {
 // that in bold. It is as wide as its column, inside a list too; a danger that a chapter begins with is as wide as the page, and says how to
 // avoid it in the right column.
 func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
-	b := &box{name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin)), before: 6, after: blockSpace}
+	b := &box{name: name{"caution " + n.Name, st.origin}, before: 6, after: blockSpace}
 	b.span = n.Word == doc.Danger && st.depth <= 1 && st.outer && s.format.Columns > 1 && !s.format.Card
 	width := s.format.ColumnWidth
 	if b.span {
@@ -214,7 +214,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 	}
 	left := 0.0
 	lines := s.Lines(pieces, s.format.ColumnWidth-laneWidth, typeset.Style{Leading: st.leading, Element: e})
-	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: fmt.Sprintf("caution %s at %s", n.Name, where(st.origin))}
+	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: name{"caution " + n.Name, st.origin}}
 	out.items = typeset.Stacked(lines, left+laneWidth, 0)
 	if sig.symbol {
 		out.items = append(page.Alert(left+(laneWidth-reminderAlert*page.AlertWide)/2-2, (st.leading-reminderAlert)/2, reminderAlert, page.Black, page.White), out.items...)

@@ -63,7 +63,7 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 	}
 	ts := typeset.Style{Leading: st.leading, Element: link.Element}
 	title := s.Lines([]typeset.Piece{{Text: s.Clean(entry.Title, st.origin), Look: st.text.Bold()}}, st.width-contentsIndent-contentsPage, ts)
-	b := &box{name: "contents at " + where(st.origin), free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
+	b := &box{name: name{"contents", st.origin}, free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
 	b.items = append(b.items, page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	if entry.Number != "" {
 		b.items = append(b.items, &typeset.Swatch{Number: s.Clean(entry.Number, st.origin), Element: link.Element, Open: entry.Part != s.firstPart, Width: swatchWide, Height: swatchHigh, X: st.left, Y: (3+st.leading+3-swatchHigh)/2 + thinLine})
@@ -82,7 +82,7 @@ func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) ([]*b
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
 	head := []typeset.Piece{{Text: s.Clean(title, st.origin) + "\u00a0\u00a0", Look: st.table.Bold(), Element: e}}
-	lines, err := s.contentsParts(head, entries, "index at "+where(st.origin), 0, st)
+	lines, err := s.contentsParts(head, entries, name{"index", st.origin}, 0, st)
 	if err != nil || len(lines) == 0 {
 		return nil, err
 	}
@@ -108,14 +108,14 @@ func (s *setter) contentsHead(title string, st setting) *box {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
 	lines := s.Lines([]typeset.Piece{{Text: s.Clean(title, st.origin), Look: st.text.Bold()}}, st.width, typeset.Style{Leading: st.leading, Element: e})
-	b := &box{name: "contents at " + where(st.origin), free: true, height: 3 + float64(len(lines))*st.leading + 3}
+	b := &box{name: name{"contents", st.origin}, free: true, height: 3 + float64(len(lines))*st.leading + 3}
 	b.items = append([]page.Item{page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine)}, typeset.Stacked(lines, st.left, 3)...)
 	return b
 }
 
 // contentsParts sets what of a chapter is looked up, one behind the other.
 // Before them stand pieces that lead nowhere.
-func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, name string, indent float64, st setting) (out []*box, err error) {
+func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is name, indent float64, st setting) (out []*box, err error) {
 	before, last := len(pieces), ""
 	for _, part := range parts {
 		if !part.Listed {
@@ -142,7 +142,7 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, name s
 		}
 		pieces = append(pieces, typeset.Piece{Text: "\u00a0" + typeset.Hole, Look: st.table, Page: part.ID, Element: link.Element, Link: to})
 	}
-	lines := lineBoxes(s.Lines(pieces, st.width-indent, typeset.Style{Leading: st.leading}), st.left+indent, insideText, name)
+	lines := lineBoxes(s.Lines(pieces, st.width-indent, typeset.Style{Leading: st.leading}), st.left+indent, insideText, is)
 	for i, l := range lines {
 		l.free = true
 		if i == 0 {

@@ -197,7 +197,7 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 		}
 	}
 	high := d.Height*scale + captionSpace
-	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: fmt.Sprintf("figure %s at %s", n.Name, where(st.origin))}
+	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: name{"figure " + n.Name, st.origin}}
 	b.items = append(p.items, page.Shift(key, 0, high)...)
 	frame := finish.Box{X: middle, Y: 0, W: d.Width * scale, H: d.Height * scale}
 	if keyHigh > 0 {
@@ -385,5 +385,5 @@ func (s *setter) logo(n *doc.Logo, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: "logo at " + where(st.origin)}}, nil
+	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: name{"logo", st.origin}}}, nil
 }

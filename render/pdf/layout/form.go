@@ -20,7 +20,7 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 		st = st.spanning()
 	}
 	label := st.element(finish.RoleP)
-	name := "form at " + where(st.origin)
+	is := name{"form", st.origin}
 	left, width := st.left+st.indent, st.width-st.indent
 	lines := s.Lines([]typeset.Piece{{Text: s.Clean(n.Label, st.origin), Look: st.caption}}, width, typeset.Style{Leading: st.leading, Element: label})
 	field := st.element(finish.RoleP)
@@ -34,17 +34,17 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 
 	rules := max(n.Rules, 1)
 	if rules == 1 && len(lines) == 1 && lines[0].Width < width*labelShare {
-		b := &box{height: writingLine, before: blockSpace, name: name}
+		b := &box{height: writingLine, before: blockSpace, name: is}
 		b.items = append(typeset.Stacked(lines, left, writingLine-st.leading), ruled(left+lines[0].Width+6))
 		return []*box{b}, nil
 	}
-	out := lineBoxes(lines, left, ruleHead, name)
+	out := lineBoxes(lines, left, ruleHead, is)
 	keepTogether(out, ruleHead)
 	if len(out) > 0 {
 		out[0].before = 6
 	}
 	for i := range rules {
-		b := &box{height: writingLine, name: name, free: true, items: []page.Item{ruled(left)}}
+		b := &box{height: writingLine, name: is, free: true, items: []page.Item{ruled(left)}}
 		switch {
 		case i == 0:
 			b.keep(ruleHead)

@@ -81,7 +81,7 @@ func (s *setter) head(n *doc.Section, st setting) ([]*box, error) {
 	if b == nil || err != nil {
 		return nil, err
 	}
-	b.name = "heading at " + where(st.at(n.Heading).origin)
+	b.name = name{"heading", st.at(n.Heading).origin}
 	return marked(n.Heading, []*box{b}), nil
 }
 

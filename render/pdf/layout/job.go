@@ -35,7 +35,7 @@ func (s *setter) jobLine(n *doc.JobLine, st setting) ([]*box, error) {
 	if len(lines) == 0 {
 		return nil, nil
 	}
-	b := &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: "line of a job at " + where(st.origin)}
+	b := &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: name{"line of a job", st.origin}}
 	return []*box{b}, nil
 }
 
@@ -50,7 +50,7 @@ func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
 		return nil, err
 	}
 	lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: e})
-	out := lineBoxes(lines, st.left+laneWidth, insideItem, "limit at "+where(st.origin))
+	out := lineBoxes(lines, st.left+laneWidth, insideItem, name{"limit", st.origin})
 	if len(out) == 0 {
 		return nil, nil
 	}
@@ -145,7 +145,7 @@ func (s *setter) textLines(list []doc.Inline, look page.Look, x, width float64, 
 	if err != nil {
 		return nil, err
 	}
-	out := lineBoxes(s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e}), x, insideItem, "line at "+where(st.origin))
+	out := lineBoxes(s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e}), x, insideItem, name{"line", st.origin})
 	for _, b := range out {
 		b.free = true
 	}
