@@ -159,13 +159,17 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 		for _, n := range members {
 			size += len(f.bodies[n]) + 1
 		}
-		bodies, index := make([]byte, 0, size), make([]byte, 0, size+16*len(members))
+		content, at := make([]byte, 0, size+16*len(members)), 0 // the index first
 		for i, n := range members {
 			rows[n] = [3]int{2, count + g, i}
-			index = append(strconv.AppendInt(append(strconv.AppendInt(index, int64(n), 10), ' '), int64(len(bodies)), 10), ' ')
-			bodies = append(append(bodies, f.bodies[n]...), '\n')
+			content = append(strconv.AppendInt(append(strconv.AppendInt(content, int64(n), 10), ' '), int64(at), 10), ' ')
+			at += len(f.bodies[n]) + 1
 		}
-		contents[g], firsts[g] = append(index, bodies...), len(index)
+		firsts[g] = len(content)
+		for _, n := range members {
+			content = append(append(content, f.bodies[n]...), '\n')
+		}
+		contents[g] = content
 	}
 	packed := deflateAll(contents)
 	for g, members := range groups {
