@@ -256,11 +256,11 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 				}
 			}
 		})
-		var page strings.Builder
-		if err := html.Write(&page, g, ts.Style); err != nil {
+		page, err := html.Write(g, ts.Style)
+		if err != nil {
 			t.Error(s.Serial.Value, err)
 		}
-		if !strings.Contains(page.String(), `<div lang="en">`) {
+		if !strings.Contains(string(page), `<div lang="en">`) {
 			t.Errorf("%s: the page does not say that the prescribed texts are English", s.Serial.Value)
 		}
 		for _, g := range []*doc.Guide{g, g.Card} {

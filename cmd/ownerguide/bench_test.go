@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"os/exec"
@@ -74,7 +73,7 @@ func BenchmarkStep(b *testing.B) {
 			_, found := m.Templates.Assemble(u.Build, u.Values, nil)
 			return whole(found)
 		}},
-		{"html", func() error { return html.Write(new(bytes.Buffer), u.Guide, m.Templates.Style) }},
+		{"html", func() error { _, err := html.Write(u.Guide, m.Templates.Style); return err }},
 		{"layout", func() error { _, err := pdf.Measure(u.Guide, pdf.Options{}); return err }},
 		{"pdf", func() error { _, _, err := pdf.Render(u.Guide, pdf.Options{}); return err }}, // layout, paint and finish
 		{"unit", func() error {

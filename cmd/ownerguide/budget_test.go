@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"os"
 	"regexp"
 	"slices"
@@ -107,8 +106,8 @@ func measure(t *testing.T, m *guide.Maker, g *doc.Guide) map[string]float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var page bytes.Buffer
-	if err := html.Write(&page, g, m.Templates.Style); err != nil {
+	page, err := html.Write(g, m.Templates.Style)
+	if err != nil {
 		t.Fatal(err)
 	}
 	words, one := 0, 0
@@ -127,7 +126,7 @@ func measure(t *testing.T, m *guide.Maker, g *doc.Guide) map[string]float64 {
 		"% white at the feet of columns, A4":        100 * a4.White,
 		"panels in full beyond one for each hazard": panelsBeyondOne(g),
 		"KB of guide.pdf":                           float64(len(paper)) / 1000,
-		"KB of guide.html":                          float64(page.Len()) / 1000,
+		"KB of guide.html":                          float64(len(page)) / 1000,
 	}
 }
 

@@ -1,23 +1,21 @@
 package html
 
 import (
-	"bufio"
 	"crypto/sha256"
 	_ "embed" // the script
 	"encoding/base64"
 	"fmt"
 	"html"
-	"io"
 	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
 )
 
-// Write writes the guide with the given style sheet. The error names the type
-// and the author's place of a node this reader does not know, or comes from w.
-func Write(w io.Writer, g *doc.Guide, css string) error {
-	p := &page{w: bufio.NewWriter(w), guide: g, aids: gather(g), keyed: map[string]bool{}}
+// Write makes the page of a guide with the given style sheet. The error names the
+// type and the author's place of a node this reader does not know.
+func Write(g *doc.Guide, css string) ([]byte, error) {
+	p := &page{guide: g, aids: gather(g), keyed: map[string]bool{}}
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
@@ -35,15 +33,12 @@ func Write(w io.Writer, g *doc.Guide, css string) error {
 		p.printf("<script>%s</script>\n", script)
 	}
 	p.text("</body>\n</html>\n")
-	if p.err != nil {
-		return p.err
-	}
-	return p.w.Flush()
+	return p.out, p.err
 }
 
 // page is one file being written. The first error sticks.
 type page struct {
-	w      *bufio.Writer
+	out    []byte
 	guide  *doc.Guide
 	aids   *aids           // nil for a document that has none
 	row    *doc.Row        // the table row being written, or nil
@@ -53,9 +48,9 @@ type page struct {
 	err    error
 }
 
-func (p *page) text(s string) { _, _ = p.w.WriteString(s) }
+func (p *page) text(s string) { p.out = append(p.out, s...) }
 
-func (p *page) printf(format string, args ...any) { _, _ = fmt.Fprintf(p.w, format, args...) }
+func (p *page) printf(format string, args ...any) { p.out = fmt.Appendf(p.out, format, args...) }
 
 // esc escapes text and attribute values alike.
 func esc(s string) string { return html.EscapeString(s) }

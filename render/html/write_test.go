@@ -1,11 +1,8 @@
 package html
 
 import (
-	"bufio"
-	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
-	"io"
 	"reflect"
 	"strings"
 	"testing"
@@ -25,11 +22,11 @@ func paragraph(words ...doc.Inline) *doc.Paragraph { return &doc.Paragraph{Inlin
 
 func written(t *testing.T, g *doc.Guide) string {
 	t.Helper()
-	var b strings.Builder
-	if err := Write(&b, g, "p{}"); err != nil {
+	page, err := Write(g, "p{}")
+	if err != nil {
 		t.Fatal(err)
 	}
-	return b.String()
+	return string(page)
 }
 
 // samples has one block of every type that a guide can hold.
@@ -81,7 +78,7 @@ func TestUnknownTypeIsAnError(t *testing.T) {
 		foreignBlock{paragraph()}, &doc.List{Items: []*doc.Item{{Blocks: []doc.Block{foreignBlock{paragraph()}}}}},
 		paragraph(foreignInline{text("x")}), inCell, &doc.Caution{Hazard: []doc.Inline{foreignInline{text("x")}}},
 	} {
-		p := &page{w: bufio.NewWriter(io.Discard), guide: guide(), keyed: map[string]bool{}}
+		p := &page{guide: guide(), keyed: map[string]bool{}}
 		func() {
 			defer func() {
 				if said := recover(); said != nil {
@@ -167,8 +164,8 @@ func TestChangesAreMarked(t *testing.T) {
 		&doc.Table{Rows: []*doc.Row{{Attributes: new, Cells: []*doc.Cell{{Inlines: words("New row.")}}}}},
 	}}
 	g := &doc.Guide{Lang: "en", Title: "Guide", Words: map[string]string{"changed": "Changed:"}, Sections: []*doc.Section{section}}
-	var out bytes.Buffer
-	if err := Write(&out, g, ""); err != nil {
+	out, err := Write(g, "")
+	if err != nil {
 		t.Fatal(err)
 	}
 	word := `<span class="unseen">Changed: </span>`
@@ -176,8 +173,8 @@ func TestChangesAreMarked(t *testing.T) {
 		`class="chapter l1 changed"`, `<h2 id="h-s" class="changed"><a href="#s">` + word + word + "New title", `<div class="changed">` + word + "\n<p>New words.</p>\n</div>",
 		`<li class="changed">` + word + "New item.", `<tr class="changed"><th scope="row">` + word + "New row.",
 	} {
-		if !strings.Contains(out.String(), want) {
-			t.Errorf("no %s in\n%s", want, out.String())
+		if !strings.Contains(string(out), want) {
+			t.Errorf("no %s in\n%s", want, string(out))
 		}
 	}
 }

@@ -3,7 +3,6 @@
 package guide
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -192,17 +191,17 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 		return nil, nil
 	}
 	print := u.Record.Print
-	var paper, visits []byte
+	var paper, page, sums, visits []byte
 	var sheets []deliver.File
-	var page, sums bytes.Buffer
 	var report pdf.Report
 	err := parallel.Do(func() (err error) {
 		paper, report, err = pdf.Render(u.Guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
 		return err
-	}, func() error {
-		return html.Write(&page, u.Guide, m.Templates.Style)
-	}, func() error {
-		if err := html.Write(&sums, u.sums, m.Templates.Style); err != nil {
+	}, func() (err error) {
+		page, err = html.Write(u.Guide, m.Templates.Style)
+		return err
+	}, func() (err error) {
+		if sums, err = html.Write(u.sums, m.Templates.Style); err != nil {
 			return fmt.Errorf("calculations: %w", err)
 		}
 		return nil
@@ -218,9 +217,9 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 	}
 	u.missing(report.Missing)
 	files := []deliver.File{
-		{Name: "guide.html", Data: page.Bytes()},
+		{Name: "guide.html", Data: page},
 		{Name: "guide.pdf", Data: paper},
-		{Name: "calculations.html", Data: sums.Bytes()},
+		{Name: "calculations.html", Data: sums},
 	}
 	if visits != nil {
 		files = append(files, deliver.File{Name: "service.ics", Data: visits})
