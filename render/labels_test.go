@@ -27,6 +27,7 @@ var labelsForOthers = map[string]string{
 	"unit.":                                 "likewise",
 	"date":                                  "likewise",
 	"never":                                 "a rule",
+	"watched":                               "a rule",
 	"list.":                                 "likewise",
 	"plural.":                               "a rule",
 	"kind.":                                 "say which kinds of part a placeholder {part.…} can name",

@@ -17,7 +17,6 @@ import (
 	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render"
 	"ownerguide/render/deliver"
-	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/logic"
@@ -81,7 +80,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 	texts := map[string]string{} // of the line
 	for name, from := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
 		err := fs.WalkDir(from, ".", func(inside string, e fs.DirEntry, err error) error {
-			if err != nil || e.IsDir() || inside == template.SnapshotFile || inside == "embed.go" { // what the program's own words said, and Go
+			if err != nil || e.IsDir() || inside == "embed.go" { // which is Go
 				return err
 			}
 			data, err := fs.ReadFile(from, inside)

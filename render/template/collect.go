@@ -73,6 +73,9 @@ func (c *collector) report(f source.Finding) { c.findings.Add(f) }
 func (c *collector) refer(r proof.Reference) {
 	r.Lang, r.In, r.Beside = c.lang.Name, c.in, c.beside
 	c.templates.Texts.References = append(c.templates.Texts.References, r)
+	if r.Kind == proof.Value || r.Kind == proof.Panel {
+		c.follows("{" + r.Name + "}")
+	}
 }
 
 // atom is the condition that something is so which is no feature: see [proof.Reference].
@@ -251,6 +254,7 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	if c.lang.Name == Base && c.forbids(list) {
 		c.templates.Texts.Forbids[c.in]++
 	}
+	c.watch(list)
 	if len(c.templates.languages) < 2 {
 		return
 	}
@@ -276,6 +280,31 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	slices.Sort(p.Names)
 	p.Words = strings.TrimSpace(words.String())
 	c.templates.Texts.Passages = append(c.templates.Texts.Passages, p)
+}
+
+// watch notes the words of a passage whose order in the text counts, and its numbers.
+func (c *collector) watch(list []Inline) {
+	if c.lang.Name != Base {
+		return
+	}
+	for i := range list {
+		if in := &list[i]; in.Kind == Text {
+			for word := range strings.FieldsSeq(strings.ToLower(in.Text)) {
+				word = strings.Trim(word, ".,:;*()")
+				if word != "" && (slices.Contains(c.templates.Texts.Watched, word) || '0' <= word[0] && word[0] <= '9') {
+					c.follows(word)
+				}
+			}
+		}
+		c.watch(list[i].Inlines)
+	}
+}
+
+// follows notes what comes next in a text of the base language.
+func (c *collector) follows(what string) {
+	if c.lang.Name == Base && c.in != "" {
+		c.templates.Texts.Order[c.in] = append(c.templates.Texts.Order[c.in], what)
+	}
 }
 
 // forbids tells whether a passage has a word that forbids.
@@ -322,7 +351,7 @@ func (c *collector) labels() {
 // ownForm tells whether a label is one that not every language needs: a rule for
 // counts, words for one class of them, the name of a month.
 func (c *collector) ownForm(id string) bool {
-	if strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
+	if id == WatchedLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
 		return true
 	}
 	of, class, found := cutLast(id)

@@ -18,7 +18,7 @@ import (
 func Load(program Program, layers ...source.Layer) (*Templates, source.Findings) {
 	l := &loader{
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
-		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{Items: map[string]int{}, Forbids: map[string]int{}}, program: program},
+		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{Items: map[string]int{}, Forbids: map[string]int{}, Order: map[string][]string{}}, program: program},
 	}
 	t := l.templates
 	t.Cautions = source.ReadList(l.folder, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID })
@@ -184,6 +184,9 @@ func (l *loader) readForms(lang *Language) {
 		l.templates.Texts.Never = map[string][]string{}
 	}
 	l.templates.Texts.Never[lang.Name] = strings.Fields(strings.ToLower(lang.Labels[NeverLabel].Value))
+	if lang.Name == Base {
+		l.templates.Texts.Watched = strings.Fields(lang.Labels[WatchedLabel].Value)
+	}
 	for _, class := range doc.PluralClasses {
 		if rule, ok := lang.Labels[pluralLabel+class]; ok {
 			if err := lang.Plurals.Add(class, rule.Value); err != nil {
@@ -202,6 +205,10 @@ const (
 // NeverLabel is the key of the label with the words, parted by spaces, of which a text that
 // forbids something has one.
 const NeverLabel = "never"
+
+// WatchedLabel is the key of the label with the words, parted by spaces, whose order in
+// each text a snapshot keeps. The base language alone has one.
+const WatchedLabel = "watched"
 
 // checkForms holds a language against the base: every label with words for one class of counts
 // there has words for all classes here; signal words and signs of numbers tell apart what they are.

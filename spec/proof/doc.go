@@ -63,7 +63,7 @@
 //     each other; trouble entries that apply are shown
 //   - proof-rating-roomy: of each rating of a component that a limit looks at, some build
 //     asks at least half, or what Roomy says at the limit
-//   - proof-snapshot: all that snapshot.txt beside the words lists is still said, as often
+//   - proof-snapshot: all that snapshot.txt beside the words lists is still said, as often, in its order
 //     and under the same conditions; prove --snapshot makes that list anew, and its diff
 //     shows what owners read about safety before and after
 //   - proof-switched-off, proof-switched-idle: what the maker switched off is told with its

@@ -81,6 +81,16 @@ var hostileWords = []struct{ what, file, from, to string }{
 	{"another figure", "en/sections/change-wheel.md", "then to {wheels.torque}", "then to {wheels.stage.1}"},
 	{"a caution taken from the work", "en/sections/change-wheel.md", "```caution wheel-loss\n```\n", ""},
 	{"a chapter for other units", "outline.yaml", "id: manual-lowering, listed: true, when: hydraulics", "id: manual-lowering, listed: true, when: winch"},
+	{"a wheel chocked after it is lifted", "en/sections/change-wheel.md", "2. Leave the trailer coupled, with the parking brake set. Chock the wheels on the other side, ahead and behind. Take heavy loads off first, when the place is safe for it.\n3. Get a jack and a stand, each rated for at least {ratings.gawr.1}. The jack at the front of the trailer is not for this.\n",
+		"2. Get a jack and a stand, each rated for at least {ratings.gawr.1}. The jack at the front of the trailer is not for this.\n3. Leave the trailer coupled, with the parking brake set. Chock the wheels on the other side, ahead and behind. Take heavy loads off first, when the place is safe for it.\n"},
+	{"a disconnect turned on for the arm that reaches in", "en/sections/power-tilt-raise.md", "1. {?master-disconnect} Turn the master disconnect off, so that", "1. {?master-disconnect} Turn the master disconnect on, so that"},
+	{"wheels chocked on one side of them", "en/sections/load-deck.md", "Chock the trailer wheels on both sides, ahead and behind.", "Chock the trailer wheels on both sides, ahead."},
+	{"one person where two are needed", "en/sections/change-wheel.md", "Take the spare off its mount with two people.", "Take the spare off its mount with one person."},
+	{"nuts tightened on the stand and never again", "en/sections/change-wheel.md", "With the wheel still off the ground, tighten", "With the wheel still on the ground, tighten"},
+	{"a caution behind the work that it warns of", "en/sections/power-tilt-raise.md",
+		"```caution remote-by-another\n```\n\n### Tilt the deck\n\n1. Stand out to the side, where you see both sides of the hinge. Keep the hand control with you.\n2. Press the button that tilts the deck. Let go to stop, and at once when something sounds or looks wrong.\n3. Stop when the tail rests on the ground along its full width. Do not push on.\n\n",
+		"### Tilt the deck\n\n1. Stand out to the side, where you see both sides of the hinge. Keep the hand control with you.\n2. Press the button that tilts the deck. Let go to stop, and at once when something sounds or looks wrong.\n3. Stop when the tail rests on the ground along its full width. Do not push on.\n\n```caution remote-by-another\n```\n\n"},
+	{"a stand left out of a step that keeps its other words", "en/sections/change-wheel.md", "Set the stand under the frame beside the jack and lower the trailer onto it.", "Lower the trailer onto the jack."},
 	{"where to go no further left out", "en/tasks/lug-torque-first.md", "\n> **Do not tow** when a nut turns at the third check, or when a wheel has moved on its studs. Have wheel and hub looked at by a trained person.\n", ""},
 }
 

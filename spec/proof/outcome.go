@@ -104,6 +104,9 @@ func (o outcome) failure() Failure {
 	if o.witness != nil {
 		f.Message += ": " + o.witness.String()
 	}
+	if o.code.ID == codeLost.ID {
+		f = f.WithHint("if the change is meant: ownerguide prove --snapshot > new.txt, read what differs, and put it in the place of snapshot.txt")
+	}
 	f.Related = slices.Clone(o.related)
 	return Failure{f, o.witness}
 }

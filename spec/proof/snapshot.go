@@ -18,7 +18,8 @@ var snapshotKinds = []Kind{Value, Panel, Safety, Drawing, Section, Stop, Jobs, J
 // each caution, figure, picture, section and job in each text, with its condition,
 // and one for each condition that words stand under. How many steps and points a
 // text has, how many ways a caution tells to avoid its hazard, and how many passages
-// of each forbid something, is one line each.
+// of each forbid something, is one line each; and one line for each text has the words
+// that say what to do with a danger, the numbers, figures and cautions in their order.
 // Kept beside the words, it tells later what has dropped out of them: see
 // [Subject].
 func (t *Texts) Snapshot() (lines []string) {
@@ -50,7 +51,26 @@ func (t *Texts) Snapshot() (lines []string) {
 			lines = append(lines, fmt.Sprintf("%s: %s × %d", in, counts.what, counts.of[in]))
 		}
 	}
+	for _, in := range slices.Sorted(maps.Keys(t.Order)) {
+		lines = append(lines, in+inOrder+strings.Join(t.Order[in], " "))
+	}
 	return lines
+}
+
+// inOrder parts the name of a text from what follows each other in it.
+const inOrder = ": in order "
+
+// left gives the first of a list that does not follow, in its place, in another one that
+// may have more between them; "" where all do.
+func left(list, longer []string) string {
+	for _, word := range list {
+		i := slices.Index(longer, word)
+		if i < 0 {
+			return word
+		}
+		longer = longer[i+1:]
+	}
+	return ""
 }
 
 // counted takes a line of a snapshot apart: what it says, and how often.
@@ -86,6 +106,16 @@ func (t *Texts) lost(snapshot source.File) (out []outcome) {
 	}
 	for i, line := range strings.Split(string(source.Text(snapshot.Data)), "\n") {
 		if line = strings.TrimSpace(line); line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		if in, words, is := strings.Cut(line, inOrder); is {
+			word := left(strings.Fields(words), t.Order[in])
+			o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: word == "",
+				what: fmt.Sprintf("%s no longer says %q where it did, in this order: %s", in, word, words)}
+			if at, is := places[in]; is && !o.held {
+				o.related = []source.Related{{Pos: at, Message: "the text"}}
+			}
+			out = append(out, o)
 			continue
 		}
 		what, times := counted(line)

@@ -102,8 +102,10 @@ type Texts struct {
 	References  []Reference
 	Gates       []Gate
 	Cautions    []Caution
-	Forbids     map[string]int // how many passages of each text of the base language forbid something
-	Items       map[string]int // how many steps and points each text of the base language has, and ways to avoid each hazard
+	Watched     []string            // the words of the base language whose order in each text a snapshot keeps
+	Order       map[string][]string // of each text of the base language: watched words, numbers, figures and cautions, as they follow each other
+	Forbids     map[string]int      // how many passages of each text of the base language forbid something
+	Items       map[string]int      // how many steps and points each text of the base language has, and ways to avoid each hazard
 	SwitchedOff []SwitchedOff
 	Words       []Words
 }
