@@ -2,7 +2,6 @@ package guide
 
 import (
 	"bytes"
-	"os"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -16,10 +15,7 @@ import (
 
 // A folder that a translator has begun stops no unit but those whose sheet asks for it.
 func TestAnUnfinishedLanguageStopsNoOther(t *testing.T) {
-	line, findings := embedded.Product()
-	if findings.HasErrors() {
-		t.Fatal(findings)
-	}
+	line := embeddedMaker().Line
 	words, findings := render.LoadTemplates(source.Layer{Name: "own", Files: fstest.MapFS{
 		"es-US/labels.yaml":          {Data: []byte("serial: Serie\n")},
 		"es-US/sections/contents.md": {Data: []byte("---\ntitle: Contenido\n---\n")},
@@ -28,16 +24,12 @@ func TestAnUnfinishedLanguageStopsNoOther(t *testing.T) {
 	if findings.HasErrors() {
 		t.Fatal(findings)
 	}
-	data, err := os.ReadFile("../../../../testdata/sheets/BW-27-0118.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
 	m := NewMaker(line, words, embedded.Line)
-	english := input.NewSheetFile("english.yaml", data)
+	english := samples(t)[0]
 	if found, _, err := m.Check([]input.SheetFile{english}); err != nil || found.HasErrors() {
 		t.Errorf("an English sheet: %v %v", err, found)
 	}
-	spanish := input.NewSheetFile("spanish.yaml", append(bytes.TrimSpace(data), "\nlanguage: es-US\n"...))
+	spanish := input.NewSheetFile("spanish.yaml", append(bytes.TrimSpace(english.Data), "\nlanguage: es-US\n"...))
 	u := m.Read(spanish)
 	m.Assemble(u, nil)
 	if u.Guide != nil || len(u.Findings) == 0 || u.Findings.Sorted()[0].Code != template.CodeLanguage.ID || u.Findings[0].Pos.File != "spanish.yaml" {

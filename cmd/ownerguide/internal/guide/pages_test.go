@@ -1,13 +1,10 @@
-package main
+package guide
 
 import (
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
-	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/layout"
 	"ownerguide/render/pdf/paper"
@@ -24,27 +21,18 @@ const (
 // The pages of each sample, and in the heavy tier of each unit that covers what can be ordered, keep the rules of where columns end and
 // of what stands where, on both papers.
 func TestPagesOfGuides(t *testing.T) {
-	m := loaded(t)
-	sheets := goodSheets(t)
+	m := embeddedMaker()
+	sheets := samples(t)
 	if testenv.IsHeavy() {
-		dir := t.TempDir()
-		if code, _, stderr := program(t, "prove", "--sheets", dir); code != exitClean {
-			t.Fatalf("exit %d\n%s", code, stderr)
-		}
-		covering, err := filepath.Glob(filepath.Join(dir, "*.yaml"))
-		if err != nil || len(covering) < 20 {
-			t.Fatalf("%d covering sheets: %v", len(covering), err)
-		}
-		sheets = append(sheets, covering...)
+		sheets = append(sheets, covering(t)...)
 	}
 	sums := map[paper.Size]*struct{ guides, pages, white float64 }{paper.Letter: {}, paper.A4: {}}
-	some := testenv.Sample(t, sheets, 4)
-	for _, name := range sheets {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		u := m.Read(input.NewSheetFile(name, data))
+	var some []string
+	for _, f := range testenv.Sample(t, sheets, 4) {
+		some = append(some, f.Name)
+	}
+	for _, f := range sheets {
+		name, u := f.Name, m.Read(f)
 		m.Assemble(u, nil)
 		if u.Guide == nil {
 			t.Fatalf("%s has no guide: %v", name, u.Findings)

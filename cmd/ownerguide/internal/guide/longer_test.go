@@ -1,12 +1,9 @@
-package main
+package guide
 
 import (
-	"os"
 	"regexp"
 	"testing"
 
-	"ownerguide/cmd/ownerguide/internal/guide"
-	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/spec/testenv"
@@ -50,13 +47,9 @@ func lengthen(g *doc.Guide) {
 
 // Words a third longer, as those of another language may be, stop no guide.
 func TestLongerWordsStopNoGuide(t *testing.T) {
-	m := loaded(t)
-	for _, name := range testenv.Sample(t, goodSheets(t), 4) {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		u := m.Read(input.NewSheetFile(name, data))
+	m := embeddedMaker()
+	for _, f := range testenv.Sample(t, samples(t), 4) {
+		name, u := f.Name, m.Read(f)
 		if m.Fill(u, nil); u.Guide == nil {
 			t.Fatalf("%s: %v", name, u.Findings)
 		}
@@ -73,10 +66,10 @@ func TestLongerWordsStopNoGuide(t *testing.T) {
 		if long.Pages <= short.Pages {
 			t.Errorf("%s: %d pages, with longer words %d; the test lengthens nothing", name, short.Pages, long.Pages)
 		}
-		for _, d := range guide.Besides {
+		for _, d := range Besides {
 			g := d.Of(u.Guide)
 			lengthen(g)
-			if r, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err != nil || r.Pages > guide.Sides {
+			if r, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err != nil || r.Pages > Sides {
 				t.Errorf("%s: %s of %d pages, %v", name, d.Name, r.Pages, err)
 			}
 		}

@@ -1,0 +1,52 @@
+package guide
+
+import (
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/spec/proof"
+)
+
+// embeddedMaker has the embedded line and words, which no test changes.
+var embeddedMaker = sync.OnceValue(func() *Maker {
+	line, wrong := embedded.Product()
+	words, also := embedded.Words()
+	if wrong.HasErrors() || also.HasErrors() {
+		panic("line or words have errors")
+	}
+	return NewMaker(line, words, embedded.Line)
+})
+
+// samples are the project's own sheets.
+func samples(t *testing.T) (files []input.SheetFile) {
+	t.Helper()
+	names, err := filepath.Glob("../../../../testdata/sheets/*.yaml")
+	if err != nil || len(names) < 10 {
+		t.Fatalf("only %d sheets: %v", len(names), err)
+	}
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, input.NewSheetFile(filepath.Base(name), data))
+	}
+	return files
+}
+
+// covering are sheets that between them have every pair of options.
+func covering(t *testing.T) (files []input.SheetFile) {
+	t.Helper()
+	sheets, _ := proof.Covering(embeddedMaker().Line)
+	if len(sheets) < 20 {
+		t.Fatalf("only %d covering sheets", len(sheets))
+	}
+	for _, s := range sheets {
+		files = append(files, input.NewSheetFile(s.Name, s.Data))
+	}
+	return files
+}
