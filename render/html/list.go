@@ -6,7 +6,7 @@ import (
 )
 
 func (p *page) list(n *doc.List) {
-	if p.inKeys(n) {
+	if p.toldByPictureKeys(n) {
 		return
 	}
 	tag := "ul"
@@ -30,9 +30,9 @@ func (p *page) list(n *doc.List) {
 	p.printf("</%s>\n", tag)
 }
 
-// inKeys tells whether a list of points says what the keys of the pictures on
+// toldByPictureKeys tells whether a list of points says what the keys of the pictures on
 // this page have said: paper has pictures without keys.
-func (p *page) inKeys(n *doc.List) bool {
+func (p *page) toldByPictureKeys(n *doc.List) bool {
 	for _, item := range n.Items {
 		if len(item.Blocks) != 1 {
 			return false

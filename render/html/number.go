@@ -10,27 +10,27 @@ import (
 // hyphened is a number with hyphens, of a telephone or a part; a browser would end a line at each.
 var hyphened = source.Pattern(`[0-9A-Za-z]+(?:-[0-9A-Za-z]*[0-9][0-9A-Za-z]*)+`)
 
-// inHyphened tells whether such a number may hold a character.
-func inHyphened(c byte) bool {
+// inNumber tells whether such a number may hold a character.
+func inNumber(c byte) bool {
 	return c == '-' || '0' <= c && c <= '9' || 'A' <= c && c <= 'Z' || 'a' <= c && c <= 'z'
 }
 
 // longestNumber is how many characters of one are kept on one line: they fit on the narrowest screen.
 const longestNumber = 24
 
-// unparted keeps such numbers in escaped text on one line.
-func unparted(text string) string {
+// keepNumbersWhole keeps such numbers in escaped text on one line.
+func keepNumbersWhole(text string) string {
 	if !strings.Contains(text, "-") || !strings.ContainsAny(text, "0123456789") {
 		return text
 	}
 	var out strings.Builder
 	for i := 0; i < len(text); {
 		end := i
-		for end < len(text) && inHyphened(text[end]) {
+		for end < len(text) && inNumber(text[end]) {
 			end++
 		}
 		if word := text[i:end]; strings.Contains(word, "-") && strings.ContainsAny(word, "0123456789") { // few are, and the pattern is slow
-			out.WriteString(hyphened().ReplaceAllStringFunc(word, unpartedNumber))
+			out.WriteString(hyphened().ReplaceAllStringFunc(word, keepNumberWhole))
 		} else {
 			out.WriteString(word)
 		}
@@ -42,7 +42,7 @@ func unparted(text string) string {
 	return out.String()
 }
 
-func unpartedNumber(number string) string {
+func keepNumberWhole(number string) string {
 	if len(number) > longestNumber {
 		return number
 	}
@@ -54,7 +54,7 @@ func callable(contacts []doc.Contact) *strings.Replacer {
 	var pairs []string
 	for _, c := range contacts {
 		if c.Phone != "" {
-			pairs = append(pairs, unparted(esc(c.Phone)), "<a class=\"n\" href=\""+esc(dial(c.Phone))+"\">"+esc(c.Phone)+"</a>")
+			pairs = append(pairs, keepNumbersWhole(esc(c.Phone)), "<a class=\"n\" href=\""+esc(telephoneAddress(c.Phone))+"\">"+esc(c.Phone)+"</a>")
 		}
 		if address := esc(c.Mail); address != "" {
 			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")

@@ -37,7 +37,7 @@ func (p *page) figure(pic *doc.Figure) {
 // view writes one picture and, below or beside it, what its signs mean.
 func (p *page) view(v *doc.View) {
 	d := v.Drawing
-	p.printf("<div class=\"view\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", num(d.Width), num(d.Height), esc(v.Alt))
+	p.printf("<div class=\"view\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", decimal(d.Width), decimal(d.Height), esc(v.Alt))
 	p.shapes(d.Shapes)
 	p.text("</svg>\n")
 	if len(v.Key) > 0 {
@@ -66,7 +66,7 @@ func (p *page) logo(n *doc.Logo) {
 		class = "logo picture"
 	}
 	if d := n.Drawing; d != nil {
-		p.printf("<div class=\""+class+"\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", num(d.Width), num(d.Height), esc(n.Alt))
+		p.printf("<div class=\""+class+"\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", decimal(d.Width), decimal(d.Height), esc(n.Alt))
 		p.shapes(d.Shapes)
 		p.text("</svg></div>\n")
 		return
@@ -111,7 +111,7 @@ func (p *page) shape(s doc.Shape) {
 		}
 		p.printf("<path d=\"%s\"%s%s/>\n", outline(s), rule, style(s.Style))
 	case *doc.Circle:
-		p.printf("<circle cx=\"%s\" cy=\"%s\" r=\"%s\"%s/>\n", num(s.Center.X), num(s.Center.Y), num(s.Radius), style(s.Style))
+		p.printf("<circle cx=\"%s\" cy=\"%s\" r=\"%s\"%s/>\n", decimal(s.Center.X), decimal(s.Center.Y), decimal(s.Radius), style(s.Style))
 	case *doc.Label:
 		p.label(s)
 	}
@@ -121,11 +121,11 @@ func (p *page) shape(s doc.Shape) {
 // coordinate that changes, which keeps the page small.
 func outline(s *doc.Path) string {
 	var b strings.Builder
-	x, y := num(s.From.X), num(s.From.Y)
+	x, y := decimal(s.From.X), decimal(s.From.Y)
 	b.WriteString("M" + x + " " + y)
-	at := func(q doc.Point) { b.WriteString(num(q.X) + " " + num(q.Y)) }
+	at := func(q doc.Point) { b.WriteString(decimal(q.X) + " " + decimal(q.Y)) }
 	for _, seg := range s.Segments {
-		toX, toY := num(seg.To.X), num(seg.To.Y)
+		toX, toY := decimal(seg.To.X), decimal(seg.To.Y)
 		switch {
 		case seg.Move:
 			if s.Closed {
@@ -182,12 +182,12 @@ func hex(i doc.Ink) string {
 func style(s doc.Style) string {
 	out := painted(s)
 	if s.Line != doc.None {
-		out += " stroke-width=\"" + num(s.Width) + "\""
+		out += " stroke-width=\"" + decimal(s.Width) + "\""
 	}
 	if len(s.Dash) > 0 {
 		parts := make([]string, len(s.Dash))
 		for i, d := range s.Dash {
-			parts[i] = num(d)
+			parts[i] = decimal(d)
 		}
 		out += " stroke-dasharray=\"" + strings.Join(parts, " ") + "\""
 	}
@@ -212,13 +212,13 @@ func (p *page) label(l *doc.Label) {
 		attributes += " text-anchor=\"" + anchor + "\""
 	}
 	if l.Turn != 0 {
-		attributes += " transform=\"rotate(" + num(-l.Turn) + " " + num(l.At.X) + " " + num(l.At.Y) + ")\""
+		attributes += " transform=\"rotate(" + decimal(-l.Turn) + " " + decimal(l.At.X) + " " + decimal(l.At.Y) + ")\""
 	}
-	p.printf("<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", num(l.At.X), num(l.At.Y), num(l.Size), attributes, esc(l.Text))
+	p.printf("<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", decimal(l.At.X), decimal(l.At.Y), decimal(l.Size), attributes, esc(l.Text))
 }
 
-// num writes a length with at most two decimals, the same on every machine.
-func num(x float64) string {
+// decimal writes a length with at most two decimals, the same on every machine.
+func decimal(x float64) string {
 	r := math.Round(x*100) / 100
 	if r == 0 {
 		r = 0 // no "-0"

@@ -15,7 +15,7 @@ func (p *page) table(t *doc.Table) {
 	}
 	if p.aids != nil && len(t.Rows) > 0 && p.aids.visits[t.Rows[0]] > 0 { // the first screen tells the next one
 		p.printf("<details class=\"fold\" open><summary class=\"aid\">%s</summary>\n", esc(t.Caption))
-		p.folded("")
+		p.foldBelowTitle("")
 		defer p.text("</div></details>\n")
 	}
 	p.printf("<table%s class=\"%s\">\n", id, esc(string(t.Role)))
@@ -58,7 +58,7 @@ func (p *page) tableRow(row *doc.Row, role doc.TableRole, heads []string) {
 	if row.Changed {
 		p.text(" class=\"changed\"")
 	}
-	p.rowAids(row)
+	p.rowAttributes(row)
 	p.text(">")
 	for i, cell := range row.Cells {
 		label, before := "", ""
@@ -87,9 +87,9 @@ func (p *page) cell(cell *doc.Cell, tag, attributes, before string) {
 	p.printf("</%s>", tag)
 }
 
-// rowAids gives a row the id that lists lead to and, of a visit, what the script
+// rowAttributes gives a row the id that lists lead to and, of a visit, what the script
 // shows on the first screen.
-func (p *page) rowAids(row *doc.Row) {
+func (p *page) rowAttributes(row *doc.Row) {
 	if p.aids == nil {
 		return
 	}

@@ -25,11 +25,11 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 	p.text("</main>\n")
 	if p.aids != nil {
 		p.index()
-		p.atHand()
+		p.sideColumn()
 	}
 	p.text("</div>\n")
 	if p.aids != nil {
-		p.bar()
+		p.phoneBar()
 		p.printf("<script>%s</script>\n", script)
 	}
 	p.text("</body>\n</html>\n")
@@ -112,13 +112,13 @@ func (p *page) top() {
 	}
 	p.text("<div class=\"frame\">\n")
 	if p.aids != nil {
-		p.start()
+		p.firstScreen()
 	}
 	if entries := contents(g); entries != nil {
 		p.printf("<nav class=\"side\" aria-label=\"%s\">\n", p.word("contents"))
 		if p.aids != nil {
 			p.text("<p class=\"ways aid\">")
-			p.ways()
+			p.quickLinks()
 			p.text("</p>\n")
 		}
 		p.entries(entries)
@@ -305,14 +305,14 @@ func (p *page) section(s *doc.Section) {
 	}
 	if fold {
 		p.text("</summary>\n")
-		p.folded(s.ID)
+		p.foldBelowTitle(s.ID)
 	}
 	if p.aids != nil && s == p.aids.trouble {
-		p.signs()
+		p.troubleSections()
 	}
 	p.blocks(s.Blocks)
 	if p.aids != nil && p.aids.signs[s] != nil {
-		p.elsewhere(s)
+		p.relatedSymptoms(s)
 	}
 	if s.Level == 1 && s.Role == doc.RoleChapter && p.aids == nil && contents(p.guide) != nil {
 		p.printf("<p class=\"back\"><a href=\"#toc\">%s</a></p>\n", p.word("back-to-contents"))
@@ -353,7 +353,7 @@ const widestValue = 24
 func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
-		words := unparted(esc(n.Content))
+		words := keepNumbersWhole(esc(n.Content))
 		if p.aids != nil && !p.inLink {
 			words = p.aids.call.Replace(words)
 		}
@@ -367,7 +367,7 @@ func (p *page) inline(n doc.Inline) {
 	case *doc.PointMark:
 		p.printf("<span class=\"stop-mark\">%d</span>", n.Number)
 	case *doc.Box:
-		p.printf("<input type=\"checkbox\" id=\"%s\" aria-label=\"%s\">", esc(n.ID), esc(p.beside()))
+		p.printf("<input type=\"checkbox\" id=\"%s\" aria-label=\"%s\">", esc(n.ID), esc(p.boxLabel()))
 	case *doc.Break:
 		p.text("<br>")
 	case *doc.Emphasis:
@@ -389,9 +389,9 @@ func (p *page) inline(n doc.Inline) {
 	}
 }
 
-// beside gives a box that stands alone the words of its table row or paragraph,
+// boxLabel gives a box that stands alone the words of its table row or paragraph,
 // for who hears the page.
-func (p *page) beside() string {
+func (p *page) boxLabel() string {
 	if p.row == nil {
 		return doc.PlainText(p.line...)
 	}

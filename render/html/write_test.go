@@ -148,8 +148,8 @@ func TestPolicy(t *testing.T) {
 
 func TestNumbersOfDrawings(t *testing.T) {
 	for x, want := range map[float64]string{0: "0", -0.001: "0", 1.005: "1", 2.346: "2.35", -3.5: "-3.5"} {
-		if got := num(x); got != want {
-			t.Errorf("num(%v) = %q, want %q", x, got, want)
+		if got := decimal(x); got != want {
+			t.Errorf("decimal(%v) = %q, want %q", x, got, want)
 		}
 	}
 }

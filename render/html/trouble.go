@@ -8,26 +8,26 @@ import (
 	"ownerguide/render/doc"
 )
 
-// signs leads to the sections of the trouble chapter, where what one may notice
+// troubleSections leads to the sections of the trouble chapter, where what one may notice
 // stands row by row.
-func (p *page) signs() {
-	p.printf("<nav id=\"signs\" class=\"signs aid\" aria-label=\"%s\">\n<ul class=\"chips\">\n", p.count("screen.signs", p.aids.signCount()))
+func (p *page) troubleSections() {
+	p.printf("<nav id=\"signs\" class=\"signs aid\" aria-label=\"%s\">\n<ul class=\"chips\">\n", p.count("screen.signs", p.aids.troubleCount()))
 	for _, s := range p.aids.places {
 		p.printf("<li><a href=\"#%s\">%s</a></li>\n", esc(s.ID), esc(s.Short))
 	}
 	p.text("</ul>\n</nav>\n")
 }
 
-// elsewhere lists, at the end of a section of trouble, the symptoms of others that
+// relatedSymptoms lists, at the end of a section of trouble, the symptoms of others that
 // share a word with its title: who sees a deck that hangs looks under the deck,
 // though the cause is hydraulic.
-func (p *page) elsewhere(s *doc.Section) {
+func (p *page) relatedSymptoms(s *doc.Section) {
 	title, open := doc.PlainText(s.Heading), false
 	for _, other := range p.aids.places {
 		if other == s {
 			continue
 		}
-		for _, sign := range p.alike(p.aids.signs[other], title) {
+		for _, sign := range p.symptomsNaming(p.aids.signs[other], title) {
 			if !open {
 				open = true
 				p.text("<ul class=\"rows aid\">\n")
@@ -40,8 +40,8 @@ func (p *page) elsewhere(s *doc.Section) {
 	}
 }
 
-// alike are the symptoms that name something the title names.
-func (p *page) alike(list []symptom, title string) (out []symptom) {
+// symptomsNaming are the symptoms that name something the title names.
+func (p *page) symptomsNaming(list []symptom, title string) (out []symptom) {
 	for _, sign := range list {
 		words := p.terms(sign.words)
 		for _, word := range p.terms(title) {

@@ -24,7 +24,7 @@ func (p *page) trouble(n *doc.Trouble) {
 	p.text("<div class=\"fault\">\n<details class=\"fold\" open><summary class=\"symptom\">")
 	p.inlines(n.Symptom)
 	p.text("</summary>\n")
-	p.folded(n.ID)
+	p.foldBelowTitle(n.ID)
 	if len(n.Causes) > 0 {
 		p.text("<p class=\"cause\">")
 		p.inlines(n.Cause())
@@ -45,11 +45,11 @@ func (p *page) trouble(n *doc.Trouble) {
 	p.text("</div></details>\n</div>\n")
 }
 
-// folded opens what stands below the title of a fold. All folds stand open in the
+// foldBelowTitle opens what stands below the title of a fold. All folds stand open in the
 // file, and the script alone puts them away: without it everything is read.
 // Links lead to what is put away and not to its title, since a browser opens only
 // that in which the target of a link stands.
-func (p *page) folded(id string) {
+func (p *page) foldBelowTitle(id string) {
 	if id != "" {
 		id = " id=\"" + esc(id) + "\""
 	}

@@ -48,15 +48,15 @@ func gather(g *doc.Guide) *aids {
 		}
 	}
 	for _, chapter := range g.Sections {
-		a.gather(chapter, chapter, onCard)
-		a.lookedUp(chapter)
+		a.section(chapter, chapter, onCard)
+		a.foldChapter(chapter)
 	}
 	return a
 }
 
-// lookedUp folds the sections of a chapter that has no steps, and a table in most
+// foldChapter folds the sections of a chapter that has no steps, and a table in most
 // sections: it is there to look things up.
-func (a *aids) lookedUp(chapter *doc.Section) {
+func (a *aids) foldChapter(chapter *doc.Section) {
 	for l := range doc.All[*doc.List]([]*doc.Section{chapter}) {
 		if l.Ordered {
 			return
@@ -79,7 +79,7 @@ func (a *aids) lookedUp(chapter *doc.Section) {
 	}
 }
 
-func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
+func (a *aids) section(chapter, s *doc.Section, onCard map[string]bool) {
 	switch s.Role {
 	case doc.RoleStop:
 		a.walk = chapter
@@ -90,7 +90,7 @@ func (a *aids) gather(chapter, s *doc.Section, onCard map[string]bool) {
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case *doc.Section:
-			a.gather(chapter, b, onCard)
+			a.section(chapter, b, onCard)
 		case *doc.List:
 			if boxes := boxesIn(b); boxes > 0 && onCard[s.ID] && (a.trip == nil || a.trip == s) {
 				a.trip, a.checks = s, a.checks+boxes
@@ -178,12 +178,12 @@ func (p *page) short(figure string) string {
 // itself and a line below. All but the target are escaped.
 type tile struct{ to, class, icon, title, figure, line string }
 
-// start writes the first screen.
-func (p *page) start() {
+// firstScreen writes the first screen.
+func (p *page) firstScreen() {
 	a := p.aids
 	p.printf("<nav id=\"start\" class=\"start aid\" aria-label=\"%s\">\n", p.word("screen.start"))
 	if d := p.guide.Picture; d != nil { // whose name stands above it
-		p.printf("<svg class=\"unit\" viewBox=\"0 0 %s %s\" aria-hidden=\"true\" focusable=\"false\">\n", num(d.Width), num(d.Height))
+		p.printf("<svg class=\"unit\" viewBox=\"0 0 %s %s\" aria-hidden=\"true\" focusable=\"false\">\n", decimal(d.Width), decimal(d.Height))
 		p.shapes(d.Shapes)
 		p.text("</svg>\n")
 	}
@@ -197,7 +197,7 @@ func (p *page) start() {
 	}
 	p.text("</ul>\n")
 	p.files()
-	p.ticks()
+	p.tickNotice()
 	p.call()
 	p.text("</nav>\n")
 }
@@ -225,12 +225,12 @@ func (p *page) tiles(a *aids) []tile {
 	if first.Phone == "" {
 		call.figure = esc(first.Name)
 	}
-	return []tile{numbers, p.next(a), trip, walk, wrong, call}
+	return []tile{numbers, p.nextJob(a), trip, walk, wrong, call}
 }
 
-// next is the plate of the next job. It shows the first visit and the one after
+// nextJob is the plate of the next job. It shows the first visit and the one after
 // it; the script moves it on by the ticks.
-func (p *page) next(a *aids) tile {
+func (p *page) nextJob(a *aids) tile {
 	t := tile{icon: "calendar", title: p.word("screen.next")}
 	var due []doc.Visit
 	for _, v := range p.guide.Visits {
@@ -259,7 +259,7 @@ func (p *page) day(v doc.Visit) string {
 	return fmt.Sprintf("<time datetime=\"%s\">%s</time>", esc(v.Date), esc(v.Day))
 }
 
-func (a *aids) signCount() (n int) {
+func (a *aids) troubleCount() (n int) {
 	for _, list := range a.signs {
 		n += len(list)
 	}
@@ -282,9 +282,9 @@ func (p *page) files() {
 	p.printf("</ul>\n<p class=\"paper-only\">%s</p>\n", p.word("screen.print"))
 }
 
-// ticks says, once for all lists, what becomes of the ticks, and gives the script
+// tickNotice says, once for all lists, what becomes of the ticks, and gives the script
 // the words of the button that takes them off.
-func (p *page) ticks() {
+func (p *page) tickNotice() {
 	p.printf("<p id=\"ticks\" data-clear=\"%s\"><span class=\"not-kept\">%s</span><span class=\"kept\" hidden>%s</span></p>\n",
 		p.word("screen.clear"), p.word("screen.not-kept"), p.word("screen.kept"))
 }
@@ -302,11 +302,11 @@ func (p *page) days() string {
 func (p *page) call() {
 	p.printf("<div id=\"call\" class=\"call\"><p>%s</p>\n<ul>\n", p.fill("screen.serial-ready", "serial", p.guide.Serial))
 	if number := p.guide.Words["screen.emergency-number"]; number != "" {
-		p.printf("<li><a href=\"%s\"><span>%s</span> <b>%s</b></a></li>\n", esc(dial(number)), p.word("screen.hurt"), esc(number))
+		p.printf("<li><a href=\"%s\"><span>%s</span> <b>%s</b></a></li>\n", esc(telephoneAddress(number)), p.word("screen.hurt"), esc(number))
 	}
 	for _, c := range p.guide.Contacts {
 		if c.Phone != "" {
-			p.printf("<li><a href=\"%s\"><span>%s<br>%s</span> <b>%s</b></a></li>\n", esc(dial(c.Phone)), esc(c.Who), esc(c.Name), esc(c.Phone))
+			p.printf("<li><a href=\"%s\"><span>%s<br>%s</span> <b>%s</b></a></li>\n", esc(telephoneAddress(c.Phone)), esc(c.Who), esc(c.Name), esc(c.Phone))
 		}
 		if c.Mail != "" {
 			p.printf("<li><a href=\"%s\"><span>%s: %s</span> <b>%s</b></a></li>\n", esc("mailto:"+c.Mail+"?subject="+p.guide.Serial), p.word("screen.mail"), esc(c.Who), esc(c.Mail))
@@ -315,9 +315,9 @@ func (p *page) call() {
 	p.text("</ul></div>\n")
 }
 
-// dial is the address that dials a number as printed (RFC 3966): digits, and the
+// telephoneAddress is the address that dials a number as printed (RFC 3966): digits, and the
 // plus of a country. Without one it is dialled as it would be typed.
-func dial(phone string) string {
+func telephoneAddress(phone string) string {
 	var b strings.Builder
 	for _, r := range phone {
 		if r >= '0' && r <= '9' || r == '+' && b.Len() == 0 {
@@ -327,19 +327,19 @@ func dial(phone string) string {
 	return "tel:" + b.String()
 }
 
-// bar is what stays at the lower edge of a phone's screen.
-func (p *page) bar() {
+// phoneBar is what stays at the lower edge of a phone's screen.
+func (p *page) phoneBar() {
 	p.printf("<nav class=\"bar aid\" aria-label=\"%s\">", p.word("screen.bar"))
 	if contents(p.guide) != nil {
 		p.printf("<a href=\"#toc\">%s <small id=\"where\"></small></a>", p.word("contents"))
 	}
-	p.ways()
+	p.quickLinks()
 	p.text("</nav>\n")
 }
 
-// ways lead to what is wanted in a hurry: from a phone's bar, and on a wide screen
+// quickLinks lead to what is wanted in a hurry: from a phone's bar, and on a wide screen
 // from above the contents.
-func (p *page) ways() {
+func (p *page) quickLinks() {
 	if p.aids.trouble != nil {
 		p.printf("<a href=\"#signs\">%s</a>", p.word("screen.trouble"))
 	}
@@ -352,11 +352,11 @@ const (
 	widestAtHand = 22
 )
 
-// atHand is what stays beside the text on a very wide screen: the next job, the
+// sideColumn is what stays beside the text on a very wide screen: the next job, the
 // numbers and whom to call.
-func (p *page) atHand() {
+func (p *page) sideColumn() {
 	p.printf("<aside class=\"hand aid\" aria-label=\"%[1]s\">\n<p class=\"head\">%[1]s</p>\n<dl>\n", p.word("screen.at-hand"))
-	if next := p.next(p.aids); next.to != "" {
+	if next := p.nextJob(p.aids); next.to != "" {
 		p.printf("<div><dt>%s</dt><dd><a href=\"%s\" class=\"%s\"><b>%s</b> <span>%s</span></a></dd></div>\n", next.title, esc(next.to), strings.TrimSpace(next.class), next.figure, next.line)
 	}
 	if t := p.aids.numbers; t != nil {
@@ -369,7 +369,7 @@ func (p *page) atHand() {
 	p.text("</dl>\n")
 	for _, c := range p.guide.Contacts {
 		if c.Phone != "" {
-			p.printf("<p class=\"chips\"><a href=\"%s\">%s<br><b>%s</b></a></p>\n", esc(dial(c.Phone)), esc(c.Who), esc(c.Phone))
+			p.printf("<p class=\"chips\"><a href=\"%s\">%s<br><b>%s</b></a></p>\n", esc(telephoneAddress(c.Phone)), esc(c.Who), esc(c.Phone))
 		}
 	}
 	p.text("</aside>\n")
