@@ -34,7 +34,7 @@ func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
 	at = append(at, len(out))
 	for i, n := range list[:max(len(list)-1, 0)] {
 		if next := at[i+1]; at[i] < next && next < len(out) {
-			s.hold(n, list[i+1:], out[next:], st)
+			s.keepWithNext(n, list[i+1:], out[next:], st)
 		}
 		if _, limit := list[i+1].(*doc.Limit); limit && at[i] < at[i+1] && at[i+1] < len(out) {
 			out[at[i+1]].keep(ruleSingle)
@@ -47,8 +47,8 @@ func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
 	return out, nil
 }
 
-// hold keeps a block with what follows, if it only announces that.
-func (s *setter) hold(n doc.Block, next []doc.Block, boxes []*box, st setting) {
+// keepWithNext keeps a block with what follows, if it only announces that.
+func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st setting) {
 	switch n := n.(type) {
 	case *doc.Paragraph:
 		if introduces(n, next[0], st.role) {
@@ -122,7 +122,7 @@ func panelAndSteps(list []doc.Block) int {
 func (s *setter) anchored(n doc.Block, st setting) ([]*box, error) {
 	boxes, err := s.block(n, st)
 	if id := n.Attr().ID; err == nil && len(boxes) > 0 && s.wanted[id] {
-		boxes[0].put(&page.Anchor{Name: id})
+		boxes[0].prepend(&page.Anchor{Name: id})
 	}
 	return marked(n, boxes), err
 }
@@ -188,7 +188,7 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 	if len(out) == 0 {
 		out = []*box{{name: name{what: "empty section"}}}
 	}
-	out[0].put(&page.Anchor{Name: n.ID})
+	out[0].prepend(&page.Anchor{Name: n.ID})
 	if n.Level <= 1 {
 		out[0].chapter = s.chapters[n]
 		if s.freshPage[n] {
@@ -332,7 +332,7 @@ const standsAlone = 2
 func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]*box, error) {
 	st = st.under(&finish.Element{Role: finish.RoleLI})
 	label := st.element(finish.RoleLbl)
-	blocks, first := withoutMark(n.Blocks)
+	blocks, first := cutMark(n.Blocks)
 	var mark page.Item
 	switch point := first.(type) {
 	case *doc.Box:
@@ -366,7 +366,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 		}
 		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: name{"list label", st.origin}}}, out...), nil
 	}
-	out[0].put(mark)
+	out[0].prepend(mark)
 	// Inside an item the text goes on as a whole: a line or two of it may not stand alone.
 	for _, b := range out[1:] {
 		if b.ends.Column == insideText {
@@ -381,8 +381,8 @@ func (s *setter) label(text string, x float64, look page.Look, leading float64, 
 	return &page.Text{Tag: page.Tag{Element: e}, X: x, Y: look.Baseline(leading), Words: text + " ", Look: look}
 }
 
-// withoutMark takes the box to tick, or the point's mark, that begins a list item out of its blocks; nil if it begins with neither.
-func withoutMark(blocks []doc.Block) (rest []doc.Block, mark doc.Inline) {
+// cutMark takes the box to tick, or the point's mark, that begins a list item out of its blocks; nil if it begins with neither.
+func cutMark(blocks []doc.Block) (rest []doc.Block, mark doc.Inline) {
 	if len(blocks) == 0 {
 		return nil, nil
 	}

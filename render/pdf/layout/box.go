@@ -55,8 +55,8 @@ type repeated struct {
 	height float64
 }
 
-// put sets an item before the others.
-func (b *box) put(it page.Item) { b.items = append([]page.Item{it}, b.items...) }
+// prepend sets an item before the others.
+func (b *box) prepend(it page.Item) { b.items = append([]page.Item{it}, b.items...) }
 
 // keep makes it cost at least p to end a column before a box.
 func (b *box) keep(p paginate.Penalty) { b.keepAt(paginate.Everywhere(p)) }
@@ -83,8 +83,8 @@ func onOneOpening(boxes []*box) {
 // gap is the space between two boxes.
 func gap(a, b *box) float64 { return max(a.after, b.before) }
 
-// pile puts boxes below one another as one group of items, for what is never parted.
-func pile(boxes []*box) (items []page.Item, height float64) {
+// stack puts boxes below one another as one group of items, for what is never parted.
+func stack(boxes []*box) (items []page.Item, height float64) {
 	for i, b := range boxes {
 		if i > 0 {
 			height += gap(boxes[i-1], b)

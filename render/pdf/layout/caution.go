@@ -104,11 +104,11 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	var items []page.Item
 	var height float64
 	if b.span {
-		left, high := pile(said)
-		right, other := pile(avoid)
+		left, high := stack(said)
+		right, other := stack(avoid)
 		items, height = append(left, right...), max(high, other)
 	} else {
-		items, height = pile(append(said, avoid...))
+		items, height = stack(append(said, avoid...))
 	}
 	b.items = append(b.items, page.Shift(items, 0, bar+panelTop)...)
 	b.height = bar + panelTop + height + panelFoot

@@ -91,7 +91,7 @@ func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) ([]*b
 		first.items[i] = it.Moved(0, 3)
 	}
 	first.height += 3
-	first.put(page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
+	first.prepend(page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	first.ends = paginate.Break{}
 	return lines, nil
 }

@@ -19,7 +19,7 @@ func (s *setter) cover(n *doc.Section, st setting) ([]*box, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, height := pile(out)
+	_, height := stack(out)
 	// Each block may go down to the grid.
 	if over := height + snap*float64(len(out)) - s.format.TextHeight; over > 0 && figure-over >= leastCoverFigure {
 		st.parent.Children = nil

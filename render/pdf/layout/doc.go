@@ -7,7 +7,7 @@
 //
 // A page has two columns, a card too, and the small page of a booklet one. Each column has a lane for marks (numbers of steps, boxes to tick,
 // triangles of hazards, octagons of limits, arrows of remedies, discs of points) and beside it a lane for words, so that there are two left
-// edges in a column and no others. Figures and tables that need it span the page; columns above them are balanced.
+// outerPadding in a column and no others. Figures and tables that need it span the page; columns above them are balanced.
 //
 // It decides nothing about content. A node type it does not know, a link to nowhere and a caution that no column can hold are errors that name
 // the place in the author's file; a character the typeface lacks is reported, never dropped without a word. It reads no clock: same guide,

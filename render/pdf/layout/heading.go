@@ -102,7 +102,7 @@ func (s *setter) chapterHead(n *doc.Section, st setting) (*box, error) {
 
 // sectionHead stands below a line across its column, or across the page if what follows is that wide.
 func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
-	span := len(n.Blocks) > 0 && s.spans(n.Blocks[0])
+	span := len(n.Blocks) > 0 && s.acrossPage(n.Blocks[0])
 	if span {
 		st = st.spanning()
 	}
@@ -121,7 +121,7 @@ func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
 	}
 	b := &box{before: 10, span: span, height: room + height, items: append(items, page.Rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
 	if h.point > 0 {
-		b.put(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, Y: textTop + sectionLeading/2, Size: discSize})
+		b.prepend(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, Y: textTop + sectionLeading/2, Size: discSize})
 	}
 	return b, nil
 }
@@ -151,7 +151,7 @@ func (s *setter) plainHead(n *doc.Section, st setting) (*box, error) {
 	}
 	b := &box{items: items, height: height}
 	if h.point > 0 {
-		b.put(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, X: st.left, Y: leading / 2, Size: discSize})
+		b.prepend(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, X: st.left, Y: leading / 2, Size: discSize})
 	}
 	return b, nil
 }

@@ -54,7 +54,7 @@ func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
 	if len(out) == 0 {
 		return nil, nil
 	}
-	out[0].put(page.Octagon(st.left, (st.leading-octagonSize)/2, octagonSize))
+	out[0].prepend(page.Octagon(st.left, (st.leading-octagonSize)/2, octagonSize))
 	out[0].before = blockSpace
 	out[len(out)-1].after = 6
 	return out, nil
@@ -100,7 +100,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 			if len(boxes) == 0 {
 				continue
 			}
-			boxes[0].put(s.label("→", st.left, st.text, st.leading, label))
+			boxes[0].prepend(s.label("→", st.left, st.text, st.leading, label))
 			if i > 0 {
 				boxes[0].before = itemSpace
 			}

@@ -31,7 +31,7 @@ func plainNumbers(n *doc.Table) bool {
 
 // numbers sets the numbers you reach for as fields: across the page side by side, on a card below one another.
 func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
-	g, err := s.read(n, st, st.element(finish.RoleTable))
+	g, err := s.readRows(n, st, st.element(finish.RoleTable))
 	if err != nil {
 		return nil, err
 	}

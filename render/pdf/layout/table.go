@@ -64,7 +64,7 @@ func (s *setter) table(n *doc.Table, st setting) ([]*box, error) {
 	if n.Role == doc.TableNumbers && plainNumbers(n) {
 		return s.numbers(n, st)
 	}
-	g, err := s.read(n, st, st.element(finish.RoleTable))
+	g, err := s.readRows(n, st, st.element(finish.RoleTable))
 	if err != nil || len(g.rows) == 0 {
 		return nil, err
 	}
@@ -80,8 +80,8 @@ func (s *setter) table(n *doc.Table, st setting) ([]*box, error) {
 	return out, nil
 }
 
-// read collects the rows of a table below its element.
-func (s *setter) read(n *doc.Table, st setting, e *finish.Element) (*grid, error) {
+// readRows collects the rows of a table below its element.
+func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) (*grid, error) {
 	g := &grid{setter: s, setting: st, role: n.Role, text: st.table, leading: st.leading}
 	g.left, g.width = st.left+st.indent, st.width-st.indent
 	e.Title = n.Caption
@@ -176,8 +176,8 @@ func (g *grid) columns() int {
 	return n
 }
 
-// spans tells whether a block is set across the page.
-func (s *setter) spans(n doc.Block) bool {
+// acrossPage tells whether a block is set across the page.
+func (s *setter) acrossPage(n doc.Block) bool {
 	st := s.outermost(&finish.Element{})
 	if s.format.Columns == 1 {
 		return false
@@ -193,7 +193,7 @@ func (s *setter) spans(n doc.Block) bool {
 		}
 		// What the trial finds missing is found again.
 		trial := &setter{shared: s.shared, Ruler: s.Ruler, told: maps.Clone(s.told)}
-		g, err := trial.read(n, st, &finish.Element{})
+		g, err := trial.readRows(n, st, &finish.Element{})
 		return err == nil && len(g.rows) > 0 && trial.spanningTable(g)
 	}
 	return false
@@ -207,7 +207,7 @@ func (s *setter) spanningTable(g *grid) bool {
 	}
 	n := g.columns()
 	longest, whole := g.minAndPreferredWidths(n)
-	edges := g.edges()
+	edges := g.outerPadding()
 	if g.role == doc.TableLog || n > mostInColumn || typeset.Sum(longest) > g.width+edges {
 		return true
 	}
@@ -219,8 +219,8 @@ func (s *setter) spanningTable(g *grid) bool {
 	return float64(narrow) > 2.4*float64(wide)
 }
 
-// edges is the padding that the outer columns do not need: text stands flush with that above, unless the table has vertical lines.
-func (g *grid) edges() float64 {
+// outerPadding is the padding that the outer columns do not need: text stands flush with that above, unless the table has vertical lines.
+func (g *grid) outerPadding() float64 {
 	if g.role == doc.TableLog {
 		return 0
 	}
@@ -242,10 +242,10 @@ func (g *grid) boxes() []*box {
 			if b.height < g.format.TextHeight/3 { // a head that fills the page is not repeated
 				head = &repeated{items: page.Silent(b.items), height: b.height}
 			}
-			out = append(out, g.parted(r, b, from, nil)...)
+			out = append(out, g.splitRow(r, b, from, nil)...)
 			continue
 		}
-		parts := g.parted(r, b, from, head)
+		parts := g.splitRow(r, b, from, head)
 		for _, p := range parts {
 			p.repeat = head
 		}
@@ -259,7 +259,7 @@ func (g *grid) boxes() []*box {
 		out[0].before, out[0].free, out[len(out)-1].after = 0, true, 0
 	}
 	out[0].repeat = nil
-	g.join(out)
+	g.keepRowsTogether(out)
 	return out
 }
 
@@ -286,8 +286,8 @@ func (g *grid) breakCell(r *row, k int) {
 	}
 }
 
-// join keeps the first two and the last two rows of a table together, the first few of a log, and short tables whole.
-func (g *grid) join(boxes []*box) {
+// keepRowsTogether keeps the first two and the last two rows of a table together, the first few of a log, and short tables whole.
+func (g *grid) keepRowsTogether(boxes []*box) {
 	rows, height := boxes, 0.0
 	if g.headed {
 		rows = boxes[1:]
@@ -316,7 +316,7 @@ func (g *grid) join(boxes []*box) {
 // box makes one row from the lines of its cells, beginning with the given line of each.
 func (g *grid) box(r *row, from []int) *box {
 	b := &box{name: r.name, height: g.rowHeight(r, from)}
-	width := typeset.Sum(g.widths) - g.edges()
+	width := typeset.Sum(g.widths) - g.outerPadding()
 	x := g.left
 	if g.role != doc.TableLog {
 		x -= cellPad
@@ -401,8 +401,8 @@ func (g *grid) cellItems(c *cell, from int, x, width, height float64) []page.Ite
 	return items
 }
 
-// parted makes boxes of a row that no column can hold: as much of it as fits, and the rest.
-func (g *grid) parted(r *row, b *box, from []int, head *repeated) []*box {
+// splitRow makes boxes of a row that no column can hold: as much of it as fits, and the rest.
+func (g *grid) splitRow(r *row, b *box, from []int, head *repeated) []*box {
 	room := g.format.TextHeight
 	if head != nil {
 		room -= head.height

@@ -9,11 +9,11 @@ import (
 // the rest. A table too wide even so gets a head row set upright, then the least type, and only then broken words.
 func (g *grid) measure() {
 	n := g.columns()
-	available := g.width + g.edges()
+	available := g.width + g.outerPadding()
 	for {
 		longest, whole := g.minAndPreferredWidths(n)
 		wide := typeset.Sum(longest) > available
-		smallest := g.text.Size <= g.least()
+		smallest := g.text.Size <= g.smallestType()
 		switch {
 		case wide && !g.upright && (smallest || g.role == doc.TableLog) && g.canTurn():
 			g.upright = true
@@ -26,8 +26,8 @@ func (g *grid) measure() {
 	}
 }
 
-// least is the type a table may shrink to.
-func (g *grid) least() float64 {
+// smallestType is the type a table may shrink to.
+func (g *grid) smallestType() float64 {
 	switch {
 	case g.format.Card:
 		return cardText.Size
@@ -57,7 +57,7 @@ func (g *grid) canTurn() bool {
 
 // shrink sets all cells in the least type.
 func (g *grid) shrink() {
-	g.text.Size = g.least()
+	g.text.Size = g.smallestType()
 	for i := range g.rows {
 		for k := range g.rows[i].cells {
 			c := &g.rows[i].cells[k]
