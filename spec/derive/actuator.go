@@ -8,8 +8,6 @@ import (
 	"ownerguide/spec/source"
 )
 
-func actuator(e *Eval) *product.Actuator { return fitted[product.Actuator](e) }
-
 var (
 	// brakesFeed is what the wire to the brakes carries: the current of the magnets,
 	// or that of the pump that makes the pressure.
@@ -30,33 +28,27 @@ func brakeCurrent(name, condition, otherwise string, drawn func(*product.Actuato
 		if e.Build.Has("electric-brakes") {
 			return Get(e, brakesCurrent)
 		}
-		return Read(e, drawn(actuator(e)))
+		return Read(e, drawn(fitted[product.Actuator](e)))
 	})
 }
 
-var _ = declare(Decl{
-	Name: "actuator.fluid", When: when("hydraulic-brakes"),
-	Formula: "the brake fluid the actuator takes",
-	Source:  Source{Stated, "the actuator maker's choice of the fluids of 49 CFR 571.116"},
-}, func(e *Eval) Text { return Text(Read(e, actuator(e).Fluid)) })
+var (
+	_ = textOfPart(Decl{Name: "actuator.fluid", When: when("hydraulic-brakes"), Formula: "the brake fluid the actuator takes",
+		Source: Source{Stated, "the actuator maker's choice of the fluids of 49 CFR 571.116"}},
+		func(a *product.Actuator) source.Given[string] { return a.Fluid })
 
-var _ = declare(Decl{
-	Name: "actuator.pressure", When: when("electric-over-hydraulic"), Round: statedMost,
-	Formula: "the greatest pressure the actuator gives",
-	Source:  Source{Stated, "the actuator maker's rating"},
-}, func(e *Eval) quantity.Pressure { return Read(e, actuator(e).Pressure) })
+	_ = ofPart(Decl{Name: "actuator.pressure", When: when("electric-over-hydraulic"), Round: statedMost, Formula: "the greatest pressure the actuator gives",
+		Source: Source{Stated, "the actuator maker's rating"}},
+		func(a *product.Actuator) source.Given[quantity.Pressure] { return a.Pressure })
 
-var _ = declare(Decl{
-	Name: "actuator.pump_current", When: when("electric-over-hydraulic"), Round: asStated,
-	Formula: "the most the pump of the actuator draws",
-	Source:  Source{Stated, "the actuator maker's rating"},
-}, func(e *Eval) quantity.Current { return Read(e, actuator(e).Current) })
+	_ = ofPart(Decl{Name: "actuator.pump_current", When: when("electric-over-hydraulic"), Round: asStated, Formula: "the most the pump of the actuator draws",
+		Source: Source{Stated, "the actuator maker's rating"}},
+		func(a *product.Actuator) source.Given[quantity.Current] { return a.Current })
 
-var _ = declare(Decl{
-	Name: "actuator.travel", When: when("surge-brakes"), Round: statedMost,
-	Formula: "how far the slide of the actuator may move back before the brakes are adjusted or bled",
-	Source:  Source{Stated, "the actuator maker's service limit"},
-}, func(e *Eval) quantity.Length { return Read(e, actuator(e).Travel) })
+	_ = ofPart(Decl{Name: "actuator.travel", When: when("surge-brakes"), Round: statedMost, Formula: "how far the slide of the actuator may move back before the brakes are adjusted or bled",
+		Source: Source{Stated, "the actuator maker's service limit"}},
+		func(a *product.Actuator) source.Given[quantity.Length] { return a.Travel })
+)
 
 var _ = declare(Decl{
 	Name: "brakes.rotor_limit", When: when("disc-brakes"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.01},
@@ -142,21 +134,21 @@ var _ = limit(Limit{ID: "brake-actuator", NoMargin: true,
 var _ = limit(Limit{ID: "actuator-gross", When: when("surge-brakes"),
 	Protects: "an actuator that tows more than it is rated for breaks off with the coupler",
 	Check: func(e *Eval) {
-		e.demand(entry(e, actuator(e).Gross), AtLeast, of(e, gvwr),
+		e.demand(entry(e, fitted[product.Actuator](e).Gross), AtLeast, of(e, gvwr),
 			"the actuator is rated for %s; the gvwr is %s")
 	}})
 
 var _ = limit(Limit{ID: "actuator-vertical", When: when("surge-brakes"),
 	Protects: "an actuator pressed down beyond its rating binds, and the brakes stay on or off",
 	Check: func(e *Eval) {
-		e.demand(entry(e, actuator(e).Vertical), AtLeast, of(e, verticalNeeded),
+		e.demand(entry(e, fitted[product.Actuator](e).Vertical), AtLeast, of(e, verticalNeeded),
 			"the actuator carries %s; up to %s rests on the coupler")
 	}})
 
 var _ = limit(Limit{ID: "actuator-light", When: when("surge-brakes"),
 	Protects: "under too light a coupler the slide of a surge actuator lifts and jams",
 	Check: func(e *Eval) {
-		e.demand(of(e, shareLow), AtLeast, entry(e, actuator(e).LeastShare),
+		e.demand(of(e, shareLow), AtLeast, entry(e, fitted[product.Actuator](e).LeastShare),
 			"the least share on the coupler is %s; the maker of the actuator wants %s")
 	}})
 
@@ -172,7 +164,7 @@ var _ = limit(Limit{ID: "surge-heavy", When: when("surge-brakes"),
 var _ = limit(Limit{ID: "reverse-lockout", NoMargin: true, When: when("surge-brakes"),
 	Protects: "a trailer whose surge brakes come on in reverse cannot be backed, and a driver who blocks them for good has none",
 	Check: func(e *Eval) {
-		a := actuator(e)
+		a := fitted[product.Actuator](e)
 		switch a.Reverse.Value {
 		case "solenoid":
 			if p, ok := first[product.Connector](e); ok && !connectorHas(p.Data, "reverse") {

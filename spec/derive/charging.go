@@ -83,8 +83,7 @@ var (
 // sunny declares the hours of sun that the line reckons with in a season, and the days that
 // a refill takes then.
 func sunny(season string, hours func(*product.Solar) source.Given[quantity.Duration]) Key[quantity.Count] {
-	sun := declare(Decl{Name: "solar.sun_hours." + season, When: when(solarOn), Round: quantity.Rounding{Side: quantity.Down, Step: 0.5, MetricStep: 0.5, US: "h", Metric: "h"}, Formula: "hours of full sun on a day", Source: Source{Stated, "the product line"}},
-		func(e *Eval) quantity.Duration { return Read(e, hours(fitted[product.Solar](e))) })
+	sun := ofPart(Decl{Name: "solar.sun_hours." + season, When: when(solarOn), Round: quantity.Rounding{Side: quantity.Down, Step: 0.5, MetricStep: 0.5, US: "h", Metric: "h"}, Formula: "hours of full sun on a day", Source: Source{Stated, "the product line"}}, hours)
 	return declare(Decl{Name: "solar.refill_days." + season, When: when(solarOn + " and deep-cycle-battery"), Round: wholeUp,
 		Formula: "battery.usable ÷ 0.85, of lithium ÷ 0.95, ÷ (solar.output × solar.sun_hours." + season + " × 0.75), whole days",
 		Source:  Source{Judgement, "a quarter is lost to dust, heat and a panel that lies flat; nothing is drawn meanwhile"}},

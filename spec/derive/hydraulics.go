@@ -112,8 +112,7 @@ var (
 )
 
 func powerUnitWord(name, words string, of func(*product.PowerUnit) source.Given[string]) Key[Text] {
-	return declare(Decl{Name: "hydraulics." + name, When: hydraulicsOn, Formula: words, Source: hydraulicsStated},
-		func(e *Eval) Text { return Text(Read(e, of(fitted[product.PowerUnit](e)))) })
+	return textOfPart(Decl{Name: "hydraulics." + name, When: hydraulicsOn, Formula: words, Source: hydraulicsStated}, of)
 }
 
 var _ = declare(Decl{
