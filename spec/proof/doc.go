@@ -69,7 +69,8 @@
 //   - proof-switched-off, proof-switched-idle: what the maker switched off is told with its
 //     reason and the smallest build that lacks it; some build would have it
 //   - proof-language: every language has words for the same ids, naming the same figures,
-//     cautions and pictures
+//     cautions and pictures; proof-language-unfinished: one that lacks words is noted, and
+//     left out of all other claims, since no guide is made in it
 //   - proof-unchecked: no build's figures were left out
 //   - proof-unsettled: the solver came to the end of what it was asked about a model within
 //     its steps
