@@ -28,7 +28,7 @@ var (
 	codeLineKind      = codes.Error("line-kind", "a figure that this kind of part lacks, or cannot have, is worked with all the same")
 	codeSwitchedOff   = codes.Error("line-switched-off", "a caution or a job that is missing without a reason hurts somebody, and nobody knows who left it out")
 	codeMarket        = codes.Warning("line-market", "an owner who is told rules of another country breaks those of his own")
-	codeTextFallback  = codes.Note("text-fallback", "an owner should not meet words in another language unawares")
+	codeTextFallback  = codes.Error("text-fallback", "an owner does not meet words in another language unawares")
 )
 
 // Codes lists the findings this package can report.

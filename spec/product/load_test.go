@@ -254,7 +254,7 @@ func TestWords(t *testing.T) {
 		t.Errorf("got %+v, %v", m, findings)
 	}
 	m, findings = line.ModelText("es", "deck-28")
-	if m.Name.Value != "Deck 28" || len(findings) != 1 || findings[0].Code != "text-fallback" || findings[0].Severity != source.Note ||
+	if m.Name.Value != "Deck 28" || len(findings) != 1 || findings[0].Code != "text-fallback" || findings[0].Severity != source.Error ||
 		findings[0].Pos.String() != "small/text/en.yaml:3:3" {
 		t.Errorf("got %+v, %v", m, findings)
 	}
