@@ -12,6 +12,7 @@ import (
 // node is an element with its place in the tree and in the file.
 type node struct {
 	*Element
+	rule
 	parent   *node
 	children []*node
 	object   int // object number
@@ -58,11 +59,11 @@ type tree struct {
 
 // newTree checks the elements against the rules and against what was painted.
 func newTree(root *Element, p *painted) (*tree, error) {
-	t := &tree{of: map[*Element]*node{}}
+	t := &tree{of: make(map[*Element]*node, 2*len(p.pieces))} // about as many group others as own pieces
 	if root == nil || root.Role != RoleDocument {
 		return nil, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
 	}
-	if err := t.add(root, nil, p); err != nil {
+	if _, err := t.add(root, nil, p); err != nil {
 		return nil, err
 	}
 	for _, owners := range p.owners {
@@ -91,15 +92,15 @@ func (n *node) path() string {
 }
 
 // add takes in an element and all below it. An element met twice is an error, so a circle ends too.
-func (t *tree) add(e *Element, parent *node, p *painted) error {
+func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 	n := &node{Element: e, parent: parent, first: -1}
 	if t.of[e] != nil {
-		return fmt.Errorf("%s: element is in the structure tree twice", n.path())
+		return nil, fmt.Errorf("%s: element is in the structure tree twice", n.path())
 	}
 	t.of[e] = n
 	t.nodes = append(t.nodes, n)
 	if err := t.check(n, p); err != nil {
-		return fmt.Errorf("%s: %w", n.path(), err)
+		return nil, fmt.Errorf("%s: %w", n.path(), err)
 	}
 	for _, piece := range p.pieces[e] {
 		n.reached(piece.order)
@@ -107,23 +108,24 @@ func (t *tree) add(e *Element, parent *node, p *painted) error {
 	for _, l := range p.links[e] {
 		n.reached(l.order)
 	}
-	for _, child := range e.Children {
+	n.children = make([]*node, len(e.Children))
+	for i, child := range e.Children {
 		if child == nil {
-			return fmt.Errorf("%s: child is missing", n.path())
+			return nil, fmt.Errorf("%s: child is missing", n.path())
 		}
-		if err := t.add(child, n, p); err != nil {
-			return err
+		below, err := t.add(child, n, p)
+		if err != nil {
+			return nil, err
 		}
-		below := t.of[child]
-		n.children = append(n.children, below)
+		n.children[i] = below
 		if below.first >= 0 {
 			n.reached(below.first)
 		}
 	}
 	if n.first < 0 && e.Role != RoleTH && e.Role != RoleTD && !emptyRow(n) {
-		return fmt.Errorf("%s: nothing was painted for it", n.path())
+		return nil, fmt.Errorf("%s: nothing was painted for it", n.path())
 	}
-	return nil
+	return n, nil
 }
 
 // emptyRow says whether a node is a table row of empty cells.
@@ -137,18 +139,17 @@ func (n *node) reached(order int) {
 
 // check holds one node against the rules.
 func (t *tree) check(n *node, p *painted) error {
-	r, known := rules[n.Role]
-	if !known {
+	var known bool
+	if n.rule, known = rules[n.Role]; !known {
 		return fmt.Errorf("role %q is not a standard structure type", n.Role)
 	}
 	if n.parent != nil {
-		above := rules[n.parent.Role]
-		if n.Role == RoleDocument || r.under != nil && !slices.Contains(r.under, n.parent.Role) ||
-			above.holds != nil && !slices.Contains(above.holds, n.Role) {
+		if n.Role == RoleDocument || n.under != nil && !slices.Contains(n.under, n.parent.Role) ||
+			n.parent.holds != nil && !slices.Contains(n.parent.holds, n.Role) {
 			return fmt.Errorf("role %s may not stand under %s", n.Role, n.parent.Role)
 		}
 	}
-	if !r.content && len(p.pieces[n.Element]) > 0 {
+	if !n.content && len(p.pieces[n.Element]) > 0 {
 		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
 	}
 	switch {
@@ -262,8 +263,8 @@ func (k contentItem) append(b []byte, page int, pages []int) []byte {
 	return append(strconv.AppendInt(b, int64(k.id), 10), ' ')
 }
 
-// contents returns the pieces and links of an element in painting order, and the page of its first piece, or -1.
-func (p *painted) contents(e *Element) (own []contentItem, page int) {
+// contents adds to a list the pieces and links of an element in painting order, and gives the page of its first piece, or -1.
+func (p *painted) contents(own []contentItem, e *Element) (all []contentItem, page int) {
 	page = -1
 	for i, c := range p.pieces[e] {
 		if i == 0 {
@@ -291,7 +292,8 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 		}
 	}
 
-	own, page := p.contents(n.Element)
+	var room [8]contentItem // few have more, and room here is no garbage
+	own, page := p.contents(room[:0], n.Element)
 	if page >= 0 {
 		b = append(strconv.AppendInt(append(b, "/Pg "...), int64(p.objects[page]), 10), " 0 R"...)
 	}
