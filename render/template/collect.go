@@ -309,11 +309,12 @@ func (c *collector) follows(what string) {
 
 // forbids tells whether a passage has a word that forbids.
 func (c *collector) forbids(list []Inline) bool {
+	never := c.templates.Texts.Never[c.lang.Name]
 	for i := range list {
 		if in := &list[i]; in.Kind == Text {
 			for word := range strings.FieldsSeq(in.Text) {
 				word = strings.Trim(word, ".,:;*")
-				if slices.ContainsFunc(c.templates.Texts.Never[c.lang.Name], func(never string) bool { return strings.EqualFold(never, word) }) {
+				if slices.ContainsFunc(never, func(n string) bool { return strings.EqualFold(n, word) }) {
 					return true
 				}
 			}
