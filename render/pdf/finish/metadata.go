@@ -13,7 +13,7 @@ import (
 
 // byteString writes a string whose bytes are taken as they are: names and addresses.
 func byteString(s string) string {
-	b := []byte{'('}
+	b := append(make([]byte, 0, len(s)+2), '(')
 	for _, c := range []byte(s) {
 		switch {
 		case c == '(' || c == ')' || c == '\\':
