@@ -144,6 +144,9 @@ func runningFeatures() []derivation {
 		{"dual-wheels", "its wheels are made for dual fitment", part(func(w *product.Wheel) bool { return w.Dual.Value })},
 		{"clamping-ring", "a ring under the nuts clamps its wheels", part(func(w *product.Wheel) bool { return w.Ring.Value })},
 		{"spare", "it has a mount for a spare wheel", fitted[product.Spare]()},
+		{"spare-hoist", "its spare wheel hangs below the deck on a cable", part(func(s *product.Spare) bool { return s.Hoist.Set })},
+		{"spare-own", "its spare wheel is unlike those it runs on", part(func(s *product.Spare) bool { return s.Own != nil })},
+		{"spare-slow", "its spare wheel is not made for the speed of the others", part(func(s *product.Spare) bool { return s.Own != nil && s.Own.SpeedLimit.Set })},
 	}
 	for _, kind := range []string{"ported", "repack", "sealed", "oil-bath"} {
 		list = append(list, derivation{"hubs-" + kind, "an axle has bearings of the kind " + kind, part(func(a *product.Axle) bool { return a.Bearings.Value == kind })})

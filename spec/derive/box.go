@@ -40,11 +40,6 @@ var (
 	_ = ofPart(Decl{Name: "rack.height", When: when("headache-rack"), Formula: "height of the rack above the deck", Source: fromLine},
 		func(r *product.Rack) source.Given[quantity.Length] { return r.Height })
 
-	_ = ofPart(Decl{Name: "spare.weight", When: when("spare"), Round: wholeUp, Formula: "the most that a spare wheel on this mount weighs, tire included", Source: fromLine},
-		func(s *product.Spare) source.Given[quantity.Mass] { return s.Weight })
-	_ = textOfPart(Decl{Name: "spare.mount", Aside: true, When: when("spare"), Formula: "where the spare wheel hangs", Source: fromLine},
-		func(s *product.Spare) source.Given[string] { return s.Mount })
-
 	_ = textOfPart(Decl{Name: "tarp.kind", Aside: true, When: when("tarp"), Formula: "how the tarp is worked", Source: fromLine}, func(t *product.Tarp) source.Given[string] { return t.Kind })
 
 	_ = textOfPart(Decl{Name: "gate.kind", Aside: true, When: when("gate-barn or gate-spreader"), Formula: "the kind of rear gate", Source: fromLine},

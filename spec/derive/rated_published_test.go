@@ -90,6 +90,7 @@ func init() {
 	kinds["tire.pressed"] = numeric(4, func(x []float64) float64 {
 		return pressedShare(quantity.Mass(x[0]), quantity.Pressure(x[1]), quantity.Length(x[2]), quantity.Length(x[3])).Base()
 	})
+	kinds["spare.diameter_off"] = numeric(2, func(x []float64) float64 { return diameterOff(quantity.Length(x[0]), quantity.Length(x[1])).Base() })
 	kinds["wheel.preload"] = numeric(2, func(x []float64) float64 {
 		return preloadTorque(quantity.Length(x[0]), quantity.Length(1/x[1])).Base()
 	})

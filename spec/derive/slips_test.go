@@ -29,6 +29,9 @@ const (
 	stock    = "components/stock.yaml"
 )
 
+// smallSpare fits the sheet of a car hauler with a spare of its own size.
+var smallSpare = slip{"", "revision: A\n", "revision: A\noptions: [small-spare]\n"}
+
 // slips are single mistakes of a kind people make, each in a sheet or line that
 // is sound without it. Besides stands what must follow from the mistake too.
 var slips = []struct {
@@ -70,6 +73,11 @@ var slips = []struct {
 	{what: "a wheel with other studs", unit: "0142", line: slip{tilt20, "wheel: { use: wheel-16 }", "wheel: { use: wheel-16-dump }"}, code: "wheel-studs"},
 	{what: "dual wheels wider than the unit", unit: "0163", line: slip{running, "width: 21 in # of the pair", "width: 29 in # of the pair"}, code: "dual-width"},
 	{what: "a spare that fits single wheels only", unit: "0163", line: slip{body, "for_dual: true", "for_dual: false"}, code: "dual-spare"},
+	{what: "a small spare for other studs", unit: "0124", sheet: smallSpare, line: slip{body, "studs: 5, stud_size: 1/2-20, torque", "studs: 6, stud_size: 1/2-20, torque"}, code: "spare-studs"},
+	{what: "a small spare of another load range", unit: "0124", sheet: smallSpare, line: slip{body, "load: 1760 lb, cold", "load: 1430 lb, cold"}, code: "spare-load"},
+	{what: "a small spare that nobody is told to drive slowly on", unit: "0124", sheet: smallSpare, line: slip{body, ", speed_limit: 50 mph", ""}, code: "spare-size"},
+	{what: "newton meters written as pound-feet on a spare", unit: "0124", sheet: smallSpare, line: slip{body, "torque: 100 lb-ft", "torque: 135 lb-ft"}, code: "spare-torque"},
+	{what: "the winch of a lighter spare", unit: "0205", line: slip{body, "hoist: 300 lb", "hoist: 100 lb"}, code: "spare-hoist"},
 	{what: "a wheel that is not made for pairs", unit: "0163", line: slip{running, "dual: true", "dual: false"}, code: "rating-rim-load",
 		besides: []string{"rating-tires", "fitted-place", "rim-width"}}, // then there are half as many, and none are inner or outer
 	{what: "the gross rating of the coupler below the label", unit: "0142", line: slip{coupling, "gross: 16000 lb", "gross: 15000 lb"}, code: "rating-coupler"},

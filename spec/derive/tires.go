@@ -92,7 +92,7 @@ var (
 			return oldest.AddMonths(12 * Get(e, tireAge))
 		})
 
-	_ = declare(Decl{Name: "speed.limit", Round: wholeDown, Formula: "least of the tire's speed rating (65 mph where it bears no symbol) and the trailer maker's limit; the law may set less",
+	speedLimit = declare(Decl{Name: "speed.limit", Round: wholeDown, Formula: "least of the tire's speed rating (65 mph where it bears no symbol) and the trailer maker's limit; the law may set less",
 		Source: Source{Practice, "65 mph for a special-trailer tire without a speed symbol"}},
 		func(e *Eval) quantity.Speed {
 			least := quantity.MilesPerHour(unmarkedSpeed)
@@ -267,17 +267,6 @@ var (
 				return
 			}
 			e.report(wrong(e, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
-		}})
-
-	_ = limit(Limit{ID: "dual-spare", NoMargin: true, When: when("dual-wheels and spare"),
-		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside",
-		Check: func(e *Eval) {
-			s := fitted[product.Spare](e)
-			if Read(e, s.Mount) != "" && s.ForDual.Value {
-				return
-			}
-			e.report(wrong(e, s.Mount, "the spare is for single wheels; the unit has dual wheels").
-				WithHint("give the spare of this unit for_dual: true and the wheel of the pair"))
 		}})
 
 	_ = limit(Limit{ID: "dual-width", When: when("dual-wheels"),

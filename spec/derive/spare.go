@@ -1,0 +1,140 @@
+package derive
+
+import (
+	"math"
+
+	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
+)
+
+// A spare is a wheel like those the unit runs on, or one of its own with other
+// figures, which then take the place of theirs wherever the spare is spoken of.
+
+var (
+	spareWeight = ofPart(Decl{Name: "spare.weight", When: when("spare"), Round: wholeUp, Formula: "the most that a spare wheel on this mount weighs, tire included", Source: fromLine},
+		func(s *product.Spare) source.Given[quantity.Mass] { return s.Weight })
+	_ = textOfPart(Decl{Name: "spare.mount", Aside: true, When: when("spare"), Formula: "where the spare wheel hangs", Source: fromLine},
+		func(s *product.Spare) source.Given[string] { return s.Mount })
+	spareHoist = ofPart(Decl{Name: "spare.hoist", Engineer: true, When: when("spare-hoist"), Round: statedMost, Formula: "what the winch of the spare is rated for"},
+		func(s *product.Spare) source.Given[quantity.Mass] { return s.Hoist })
+
+	_ = declare(Decl{Name: "spare.size", When: when("spare"), Formula: "as on the sidewall of the spare", Source: fromPart},
+		func(e *Eval) Text {
+			return Text(Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[string] { return w.Size }, func(t *product.Tire, _ *product.Wheel) source.Given[string] { return t.Size })))
+		})
+	_ = declare(Decl{Name: "spare.load_range", When: when("spare"), Formula: "as on the sidewall of the spare", Source: fromPart},
+		func(e *Eval) Text {
+			return Text(Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[string] { return w.LoadRange }, func(t *product.Tire, _ *product.Wheel) source.Given[string] { return t.LoadRange })))
+		})
+	_ = declare(Decl{Name: "spare.cold_pressure", When: when("spare"), Round: asStated, Formula: "as on the sidewall of the spare, for its full load rating", Source: fromPart},
+		func(e *Eval) quantity.Pressure {
+			return Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[quantity.Pressure] { return w.Cold }, func(t *product.Tire, _ *product.Wheel) source.Given[quantity.Pressure] { return t.Cold }))
+		})
+	_ = ofPart(Decl{Name: "spare.torque", When: when("spare-own"), Round: asStated, Formula: "final torque of the lug nuts of the spare, by its maker; never a default"},
+		func(s *product.Spare) source.Given[quantity.Torque] { return s.Own.Torque })
+	_ = declare(Decl{Name: "spare.speed", When: when("spare-slow"), Round: wholeDown, Formula: "least of the speed that the maker of the spare allows and speed.limit", Source: fromPart},
+		func(e *Eval) quantity.Speed {
+			return min(Read(e, fitted[product.Spare](e).Own.SpeedLimit), Get(e, speedLimit))
+		})
+
+	spareCapacity = declare(Decl{Name: "spare.capacity.axle", Engineer: true, When: when("spare-own"), Round: wholeDown,
+		Formula: "what the spare carries times tires.per_axle: the axle as if all its wheels were like the one that carries least", Source: arithmetic},
+		func(e *Eval) quantity.Mass {
+			return Read(e, fitted[product.Spare](e).Own.Load) * quantity.Mass(Get(e, tiresPerAxle))
+		})
+
+	spareUnlike = declare(Decl{Name: "spare.diameter_off", Engineer: true, When: when("spare-own"), Round: tenthUp,
+		Formula: "difference of the diameters of spare and fitted tire, as a share of the latter", Source: arithmetic},
+		func(e *Eval) quantity.Percent {
+			return diameterOff(Read(e, fitted[product.Spare](e).Own.Diameter), Read(e, fitted[product.Tire](e).Diameter))
+		})
+)
+
+// spareEntry gives an entry of the spare's own wheel, or of those the unit runs on.
+func spareEntry[T any](e *Eval, own func(*product.SpareWheel) source.Given[T], like func(*product.Tire, *product.Wheel) source.Given[T]) source.Given[T] {
+	if w := fitted[product.Spare](e).Own; w != nil {
+		return own(w)
+	}
+	return like(fitted[product.Tire](e), fitted[product.Wheel](e))
+}
+
+// diameterOff returns how far a diameter lies from another one, as a share of the latter.
+func diameterOff(spare, fitted quantity.Length) quantity.Percent {
+	return quantity.Percent(100 * math.Abs(float64(spare-fitted)) / float64(fitted))
+}
+
+// How far the diameter of a spare may lie from that of the tire beside it. Tires of one
+// size differ by the first; a spare that is driven slowly to a tire shop may
+// differ by the second. Judgement.
+const (
+	spareOff     quantity.Percent = 100 * diameterPlay
+	slowSpareOff quantity.Percent = 10
+)
+
+var (
+	_ = limit(Limit{ID: "dual-spare", NoMargin: true, When: when("dual-wheels and spare"),
+		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside",
+		Check: func(e *Eval) {
+			s := fitted[product.Spare](e)
+			if Read(e, s.Mount) != "" && s.ForDual.Value {
+				return
+			}
+			e.report(wrong(e, s.Mount, "the spare is for single wheels; the unit has dual wheels").
+				WithHint("give the spare of this unit for_dual: true and the wheel of the pair"))
+		}})
+
+	_ = limit(Limit{ID: "spare-studs", NoMargin: true, When: when("spare-own"),
+		Protects: "a spare with other studs than the hub leaves the owner at the roadside, or seems to fit and comes off",
+		Check: func(e *Eval) {
+			own, w := fitted[product.Spare](e).Own, fitted[product.Wheel](e)
+			if Read(e, own.Studs) == Read(e, w.Studs) && Read(e, own.StudSize) == Read(e, w.StudSize) {
+				return
+			}
+			e.report(wrong(e, own.Studs, "the spare is for %d studs %s; the wheels have %d studs %s", own.Studs.Value, own.StudSize.Value, w.Studs.Value, w.StudSize.Value).
+				WithRelated(w.Studs.At, "the studs of the wheels stand here"))
+		}})
+
+	_ = limit(Limit{ID: "spare-load", When: when("spare-own"),
+		Protects: "a spare that carries less than its share of the axle bursts under a full load",
+		Check: func(e *Eval) {
+			for i := range axleCount(e) {
+				e.demand(of(e, spareCapacity), AtLeast, of(e, gawr[i]), "wheels like the spare carry %s; the gawr of an axle is %s")
+			}
+		}})
+
+	_ = limit(Limit{ID: "spare-size", When: when("spare-own"),
+		Protects: "a spare of another diameter leans the axle, runs hot beside its twin, and is driven as fast as the others",
+		Check: func(e *Eval) {
+			own := fitted[product.Spare](e).Own
+			most, says := spareOff, "the diameter of the spare lies %s from that of the tires; expected at most %s, or a speed_limit of its maker on single wheels"
+			if own.SpeedLimit.Set && !e.Has("dual-wheels") {
+				most, says = slowSpareOff, "the diameter of the spare lies %s from that of the tires; expected at most %s"
+			}
+			e.demand(of(e, spareUnlike), AtMost, e.ruled(Source{Judgement, "tires on one axle"}, most, wholeDown), says)
+			if s, ok := sizeOf(Read(e, own.Size)); ok {
+				e.demand(e.worked("diameter of the spare against its size", diameterOff(Read(e, own.Diameter), s.diameter), tenthUp, entry(e, own.Diameter)), AtMost,
+					e.ruled(Source{Practice, "tires of one size"}, spareOff, wholeDown), "the diameter of the spare lies %s from what its size says; expected at most %s")
+			}
+		}})
+
+	_ = limit(Limit{ID: "spare-torque", When: when("spare-own"),
+		Protects: "nuts of the spare too loose let it go; too tight they break the studs",
+		Check: func(e *Eval) {
+			own := fitted[product.Spare](e).Own
+			r, ok := studTorque(Read(e, own.StudSize))
+			if !ok {
+				return // spare-studs reports a thread that is not that of the wheels
+			}
+			inUse := Source{Practice, "in use for the stud"}
+			e.demand(entry(e, own.Torque), AtLeast, e.ruled(inUse, r.low, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud begin at %s")
+			e.demand(entry(e, own.Torque), AtMost, e.ruled(inUse, r.high, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud end at %s")
+			if s := fitted[product.Wheel](e).Stages; len(s) > 1 {
+				e.demand(entry(e, own.Torque), AtLeast, entry(e, s[len(s)-2]), "the nuts of the spare are tightened to %s; the round before the last of the wheels is %s, and the steps are the same")
+			}
+		}})
+
+	_ = limit(Limit{ID: "spare-hoist", When: when("spare-hoist"),
+		Protects: "a winch or cable too weak for the wheel drops it on whoever kneels beside it",
+		Check:    atLeast(spareHoist, spareWeight, "the winch of the spare is rated for %s; the wheel weighs up to %s")})
+)
