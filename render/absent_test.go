@@ -83,6 +83,8 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bball mount\b`), []string{"bumper-pull+ball-coupler"}},
 	{regexp.MustCompile(`\bball\b|\bsockets? (is|of the coupler)\b`), []string{"ball-coupler"}},
 	{regexp.MustCompile(`\bpintle\b|\bthe ring (lies|is)\b`), []string{"pintle"}},
+	// What couples any trailer is the coupling; its weight is the coupler weight on all.
+	{regexp.MustCompile(`\bcouplers?\b([^ -]|$| [^wsa]| a[^n]| w[^e])`), []string{"ball-coupler"}},
 	{regexp.MustCompile(`\bfixed front deck\b`), []string{"fixed-front"}},
 	{regexp.MustCompile(`\bthe box\b`), []string{"dump", "front-box", "underbody-box"}},
 }

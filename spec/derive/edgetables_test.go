@@ -176,7 +176,7 @@ var embeddedEdges = []struct {
 	{"spare-size", "0124", smallSpare, body, "diameter: 26.1 in", "diameter: %s in", "26.88", "26.89"},                                                                                                            // 1.03 x 26.106 in, which ST205/75R14 says
 	{"spare-torque", "0124", smallSpare, body, "torque: 100 lb-ft", "torque: %s lb-ft", "120", "121"},                                                                                                             // in use for 1/2-20
 	{"spare-torque", "0124", smallSpare, body, "torque: 100 lb-ft", "torque: %s lb-ft", "60", "59"},                                                                                                               // second round of the wheels
-	{"spare-hoist", "0205", slip{}, body, "hoist: 300 lb", "hoist: %s lb", "110", "109"},                                                                                                                          // what the wheel weighs
+	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb", "hoist: %s lb", "110", "109"},                                                                                                                          // what the wheel weighs
 	{"actuator-gross", "0118", light, coupling, "gross: 3500 lb\n    vertical: 525 lb\n    coupler_share_low", "gross: %s lb\n    vertical: 525 lb\n    coupler_share_low", "2990", "2989"},
 	{"actuator-vertical", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low", "vertical: %s lb\n    coupler_share_low", "1050", "1049"}, // 15 % of 7,000 lb
 	{"actuator-light", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low: 5 percent", "vertical: 1050 lb\n    coupler_share_low: %s percent", "10", "11"},

@@ -77,7 +77,7 @@ var slips = []struct {
 	{what: "a small spare of another load range", unit: "0124", sheet: smallSpare, line: slip{body, "load: 1760 lb, cold", "load: 1430 lb, cold"}, code: "spare-load"},
 	{what: "a small spare that nobody is told to drive slowly on", unit: "0124", sheet: smallSpare, line: slip{body, ", speed_limit: 50 mph", ""}, code: "spare-size"},
 	{what: "newton meters written as pound-feet on a spare", unit: "0124", sheet: smallSpare, line: slip{body, "torque: 100 lb-ft", "torque: 135 lb-ft"}, code: "spare-torque"},
-	{what: "the winch of a lighter spare", unit: "0205", line: slip{body, "hoist: 300 lb", "hoist: 100 lb"}, code: "spare-hoist"},
+	{what: "the winch of a lighter spare", unit: "0205", line: slip{body, "hoist: 200 lb", "hoist: 100 lb"}, code: "spare-hoist"},
 	{what: "a wheel that is not made for pairs", unit: "0163", line: slip{running, "dual: true", "dual: false"}, code: "rating-rim-load",
 		besides: []string{"rating-tires", "fitted-place", "rim-width"}}, // then there are half as many, and none are inner or outer
 	{what: "the gross rating of the coupler below the label", unit: "0142", line: slip{coupling, "gross: 16000 lb", "gross: 15000 lb"}, code: "rating-coupler"},
