@@ -144,8 +144,12 @@ func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
 	return a.list("list.comma", "list.and", list...)
 }
 
-// logRows is how many rows of the service log fill its page.
-const logRows = 22
+// logRows is how many rows of the service log fill its page, and logTires how many
+// of them give way where the codes of the tires are written below.
+const (
+	logRows  = 22
+	logTires = 3
+)
 
 // log makes the service log. The jobs of the first miles and of the first load
 // stand in it already.
@@ -164,7 +168,11 @@ func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
 			job(a.colon(a.taskName(r.Task), a.value(fmt.Sprintf("first.%s.%d", r.Task, i+1), p.At))...)
 		}
 	}
-	for len(t.Rows) < logRows {
+	rows := logRows
+	if a.anchors["service-log-tires"] {
+		rows -= logTires
+	}
+	for len(t.Rows) < rows {
 		job()
 	}
 	return rowsOf(t, p.At)
