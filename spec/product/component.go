@@ -54,7 +54,7 @@ type Axle struct {
 	HubOil      word       `yaml:"hub_oil" doc:"Of oil-bath hubs: the grade of the oil, such as SAE 90."`
 	Studs       count      `yaml:"studs,required" oneof:"4 5 6 8 10" doc:"Studs on each hub."`
 	StudSize    word       `yaml:"stud_size,required" doc:"The thread, such as 1/2-20."`
-	Track       length     `yaml:"track" doc:"From hub face to hub face."`
+	Track       length     `yaml:"track" within:"40 in to 100 in" doc:"From hub face to hub face."`
 	HubPlay     *PlayRange `yaml:"end_play" doc:"The end play allowed in the bearings."`
 	UBoltTorque torque     `yaml:"u_bolt_torque" within:"25 lb-ft to 300 lb-ft" doc:"The torque of the nuts on the U-bolts."`
 }
@@ -97,7 +97,7 @@ type Actuator struct {
 	Gross      mass     `yaml:"gross" doc:"Surge: the trailer weight it is rated for."`
 	Vertical   mass     `yaml:"vertical" doc:"Surge: the weight on the coupler it is rated for."`
 	LeastShare percent  `yaml:"coupler_share_low" doc:"Surge: the least share of the loaded weight that its maker wants on the coupler."`
-	Travel     length   `yaml:"travel" doc:"Surge: how far its slide may move back before the brakes are adjusted or bled."`
+	Travel     length   `yaml:"travel" within:"0.3 in to 4 in" doc:"Surge: how far its slide may move back before the brakes are adjusted or bled."`
 	Reverse    word     `yaml:"reverse" oneof:"solenoid pin free-backing" doc:"Surge: what keeps the brakes off while backing."`
 	Current    current  `yaml:"current" doc:"Electric-over-hydraulic: the most its pump draws."`
 	Holding    current  `yaml:"holding_current" doc:"Electric-over-hydraulic: what it draws on average while the breakaway switch holds the brakes."`
@@ -199,7 +199,7 @@ type Jack struct {
 	Current  current `yaml:"current" doc:"Electric and hydraulic: the most its motor draws."`
 	Fluid    word    `yaml:"fluid" doc:"Hydraulic: the fluid that the maker of its power unit names, such as ISO VG 32."`
 	TwoSpeed flag    `yaml:"two_speed" doc:"Whether it has two speeds."`
-	Travel   length  `yaml:"travel" doc:"How far it moves."`
+	Travel   length  `yaml:"travel" within:"5 in to 60 in" doc:"How far it moves."`
 }
 
 // Breakaway is the switch, lanyard and battery that put the brakes on when the
@@ -379,7 +379,7 @@ type Cradle struct {
 	Kind word   `yaml:"kind,required" oneof:"bunks rollers" doc:"What carries the hull."`
 	Long length `yaml:"length,required" doc:"From the front end of what carries the hull to its rear end."`
 	Boat mass   `yaml:"boat_weight,required" doc:"The heaviest boat it carries, with motor, fuel and gear."`
-	Hull length `yaml:"hull_length,required" doc:"The longest hull it supports up to its transom."`
+	Hull length `yaml:"hull_length,required" within:"80 in to 600 in" doc:"The longest hull it supports up to its transom."`
 }
 
 // WinchStand stands on the tongue of a boat trailer: a stop for the bow, a winch
@@ -389,7 +389,7 @@ type WinchStand struct {
 	Pull       mass   `yaml:"pull,required" doc:"What the winch pulls by hand."`
 	StrapBreak mass   `yaml:"strap_breaking,required" doc:"The least breaking force of the winch strap with its hook."`
 	Strap      mass   `yaml:"strap_working_load,required" doc:"The working load limit of the winch strap with its hook."`
-	Chain      mass   `yaml:"chain_working_load,required" doc:"The working load limit of the bow chain."`
+	Chain      mass   `yaml:"chain_working_load,required" within:"300 lb to 25,000 lb" doc:"The working load limit of the bow chain."`
 	Travel     length `yaml:"travel,required" doc:"How far it can be moved along the tongue."`
 	BoltTorque torque `yaml:"bolt_torque,required" within:"15 lb-ft to 200 lb-ft" doc:"The torque of the bolts that clamp it to the tongue."`
 }

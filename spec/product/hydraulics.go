@@ -13,10 +13,10 @@ type PowerUnit struct {
 	Flow           source.Given[quantity.FlowRate]  `yaml:"flow,required" doc:"The flow of the pump."`
 	Motor          current                          `yaml:"motor_current,required" doc:"The current of the motor at relief."`
 	Reservoir      source.Given[quantity.Volume]    `yaml:"reservoir,required" doc:"The usable volume of the reservoir."`
-	Grade          count                            `yaml:"fluid_grade,required" doc:"The viscosity grade of the fluid, ISO VG (ISO 3448)."`
+	Grade          count                            `yaml:"fluid_grade,required" oneof:"10 15 22 32 46 68 100 150" doc:"The viscosity grade of the fluid, ISO VG (ISO 3448)."`
 	FluidIndex     count                            `yaml:"fluid_index" doc:"The viscosity index of the fluid."`
 	FluidAt100     source.Given[quantity.Viscosity] `yaml:"fluid_at_100c" doc:"The kinematic viscosity of the fluid at 100 °C, from its data sheet."`
-	StartLimit     source.Given[quantity.Viscosity] `yaml:"start_limit" doc:"The greatest viscosity at which the maker of the pump lets it start."`
+	StartLimit     source.Given[quantity.Viscosity] `yaml:"start_limit" within:"100 mm²/s to 10,000 mm²/s" doc:"The greatest viscosity at which the maker of the pump lets it start."`
 	Acting         word                             `yaml:"acting,required" oneof:"single double" doc:"Whether it drives the cylinder one way or both."`
 	Holding        word                             `yaml:"holding_valve,required" oneof:"none pilot-check counterbalance hose-break" doc:"What holds the load when a hose bursts. Only pressure opens a pilot check valve or a counterbalance valve; a hose break valve shuts when fluid rushes through it."`
 	HoldingSetting pressure                         `yaml:"holding_setting" doc:"The pressure at which a counterbalance valve lets the load down, on its cap."`

@@ -259,10 +259,12 @@ func (c *lineCheck) checkTrailerParts(m *Model) {
 	}
 }
 
-// parts checks that every component exists; false when one does not.
+// parts checks that every component exists; false when one does not. A part stands on
+// the side that is told of it.
 func (c *lineCheck) parts(parts source.Map[Part]) bool {
 	known := true
 	for _, p := range parts {
+		c.side(&p.Value)
 		known = c.name(codeLineComponent, p.Value.Use.At, "component", p.Value.Use.Value, c.known) && known
 	}
 	return known

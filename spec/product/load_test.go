@@ -153,6 +153,8 @@ func TestLineChecks(t *testing.T) {
 		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},
 		{"height below nothing", upper, "{ height: 48 in }", "{ height: -48 in }", "components/upper.yaml:18:24 line-figure"},
 		{"size below nothing", tilt, "high: 2 in", "high: -2 in", "models/tilt-20.yaml:19:95 line-figure"},
+		{"part on the other side", tilt, "{ use: jack-one }", "{ use: jack-one, at: { x: 8 in, y: -9 in, z: 3 in }, size: { long: 5 in, wide: 5 in, high: 32 in }, on: left }", "models/tilt-20.yaml:13:113 line-plausible"},
+		{"part across the middle", tilt, "{ use: jack-one }", "{ use: jack-one, at: { x: 8 in, y: -2 in, z: 3 in }, size: { long: 5 in, wide: 5 in, high: 32 in }, on: left }", ""},
 		{"colour that is none", "line.yaml", "version:", "colors: { cover: green }\nversion:", "line.yaml:10:18 line-color"},
 		{"words nobody can read", "line.yaml", "version:", "colors: { cover: \"#dddddd\" }\nversion:", "line.yaml:10:18 line-contrast"},
 		{"dark words on a light field", "line.yaml", "version:", "colors: { cover: \"#dddddd\", words: \"#222222\" }\nversion:", ""},

@@ -43,6 +43,9 @@ const (
 	mostStatic      = 2    // times what a jack lifts
 	mostOfClass     = 2    // times its weakest part that a part of an axle is rated for
 	mostEmptyShare  = 1.4  // times the greatest share of the loaded weight that a coupler bears empty
+	mostWorking     = 0.5  // of what a strap breaks at: a third is usual
+	leastRadius     = 0.75 // of the radius of a tire that an axle stands above the road
+	mostRadius      = 1.15
 	wheelsOfAxle    = 2
 	leastPull       = 8 // pounds of a winch for each ampere of its motor at stall
 	mostPull        = 80
@@ -86,6 +89,9 @@ func (c *lineCheck) plausible(data any) {
 		c.heavyEnough("empty_weight", part.Empty, part.Long.Value, part.Wide.Value)
 	case *Model:
 		c.restsOnCoupler(part)
+		c.standsOnTires(part)
+	case *WinchStand:
+		atMost(c, "strap_working_load", part.Strap, mostWorking, "strap_breaking", part.StrapBreak)
 	case *Winch:
 		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
 			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
@@ -191,6 +197,40 @@ func (c *lineCheck) years(key string, given count) {
 func atMost(c *lineCheck, key string, given mass, share float64, of string, whole mass) {
 	if given.Set && whole.Set && float64(given.Value) > share*float64(whole.Value) {
 		c.add(codeLinePlausible.At(given.At, "%s is %s; with %s of %s it is at most %.2g times that", key, given.Text, of, whole.Text, share))
+	}
+}
+
+// standsOnTires holds the height of the axles against the radius of the tires, which
+// a load presses in by some tenths.
+func (c *lineCheck) standsOnTires(m *Model) {
+	for _, wheel := range m.Parts {
+		tire, ok := c.byID[wheel.Value.Use.Value].Data.(*Tire)
+		if !ok || !tire.Diameter.Set {
+			continue
+		}
+		radius := tire.Diameter.Value / 2
+		for _, p := range m.Parts {
+			if at := p.Value.At; at != nil && c.byID[p.Value.Use.Value].Kind == "axle" && (at.Z.Value < leastRadius*radius || at.Z.Value > mostRadius*radius) {
+				c.add(codeLinePlausible.At(at.Z.At, "the middle of the axle is %s above the road; the tires are %s across", at.Z.Text, tire.Diameter.Text).
+					WithRelated(tire.Diameter.At, "the tires"))
+			}
+		}
+	}
+}
+
+// side holds the side that an owner looks for a part on against its place, which
+// drawings and the walk-around go by.
+func (c *lineCheck) side(p *Part) {
+	if p.At == nil || !p.On.Set || p.On.Value == "both" {
+		return
+	}
+	middle := p.At.Y.Value
+	if p.Size != nil {
+		middle += p.Size.Wide.Value / 2
+	}
+	if on := map[bool]string{true: "left", false: "right"}[middle > 0]; middle != 0 && on != p.On.Value {
+		c.add(codeLinePlausible.At(p.On.At, "%s is said to be on the %s; its middle, by at and size, is on the %s", p.Use.Value, p.On.Value, on).
+			WithRelated(p.At.Y.At, "y is measured to the left"))
 	}
 }
 
