@@ -90,21 +90,21 @@ var _ = limit(Limit{ID: "lock-place", NoMargin: true, When: locked,
 		}
 	}})
 
+// lockHolds is the check that what locks the deck bears a force.
+func lockHolds(force Key[quantity.Mass], says string) func(*Eval) {
+	bears := atLeast(lockRating, force, says)
+	return func(e *Eval) {
+		if arm, ok := lockArm(e); ok && arm > 0 { // else lock-place says so
+			bears(e)
+		}
+	}
+}
+
 // What is greatest of forces that are affine in the weights is convex in them.
 var _ = limit(Limit{ID: "lock-load", Convex: true, Roomy: 6, When: locked,
 	Protects: "a lock that breaks lets the deck fly up on the road, or under a machine at its rear edge",
-	Check: func(e *Eval) {
-		if arm, ok := lockArm(e); !ok || arm <= 0 {
-			return // lock-place says so
-		}
-		e.demand(of(e, lockRating), AtLeast, of(e, lockLoad), "what locks the deck is rated for %s; deck and load pull at it with %s")
-	}})
+	Check:    lockHolds(lockLoad, "what locks the deck is rated for %s; deck and load pull at it with %s")})
 
 var _ = limit(Limit{ID: "lock-pump", Convex: true, Roomy: 6, When: lockedPump,
 	Protects: "a pump started with the lock shut tears a weaker lock off, and the deck jumps up",
-	Check: func(e *Eval) {
-		if arm, ok := lockArm(e); !ok || arm <= 0 {
-			return // lock-place says so
-		}
-		e.demand(of(e, lockRating), AtLeast, of(e, lockPump), "what locks the deck is rated for %s; the pump, started with the lock shut, pulls at it with %s")
-	}})
+	Check:    lockHolds(lockPump, "what locks the deck is rated for %s; the pump, started with the lock shut, pulls at it with %s")})

@@ -12,7 +12,7 @@ import (
 )
 
 // Judged is what became of a build, kept so that the same build with other weights
-// is judged at a tenth of the cost.
+// is judged without working all of it out again.
 type Judged struct {
 	Values   *Values
 	Findings source.Findings

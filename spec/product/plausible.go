@@ -228,7 +228,11 @@ func (c *lineCheck) side(p *Part) {
 	if p.Size != nil {
 		middle += p.Size.Wide.Value / 2
 	}
-	if on := map[bool]string{true: "left", false: "right"}[middle > 0]; middle != 0 && on != p.On.Value {
+	on := "left"
+	if middle < 0 {
+		on = "right"
+	}
+	if middle != 0 && on != p.On.Value {
 		c.add(codeLinePlausible.At(p.On.At, "%s is said to be on the %s; its middle, by at and size, is on the %s", p.Use.Value, p.On.Value, on).
 			WithRelated(p.At.Y.At, "y is measured to the left"))
 	}

@@ -60,9 +60,9 @@ func (t *Texts) Snapshot() (lines []string) {
 // inOrder parts the name of a text from what follows each other in it.
 const inOrder = ": in order "
 
-// left gives the first of a list that does not follow, in its place, in another one that
+// outOfOrder gives the first of a list that does not follow, in its place, in another one that
 // may have more between them; "" where all do.
-func left(list, longer []string) string {
+func outOfOrder(list, longer []string) string {
 	for _, word := range list {
 		i := slices.Index(longer, word)
 		if i < 0 {
@@ -109,7 +109,7 @@ func (t *Texts) lost(snapshot source.File) (out []outcome) {
 			continue
 		}
 		if in, words, is := strings.Cut(line, inOrder); is {
-			word := left(strings.Fields(words), t.Order[in])
+			word := outOfOrder(strings.Fields(words), t.Order[in])
 			o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: word == "",
 				what: fmt.Sprintf("%s no longer says %q where it did, in this order: %s", in, word, words)}
 			if at, is := places[in]; is && !o.held {

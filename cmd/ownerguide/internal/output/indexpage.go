@@ -190,19 +190,19 @@ func (x *index) leadTo(column *[]link, e register.Entry, unit string) {
 	key := linked{column, e.Files, e.Pages}
 	around, ok := x.links[key]
 	if !ok {
-		const unit = "\x00" // in no text of the page
+		const mark = "\x00" // where the serial number goes; in no text of the page
 		files := append(strings.Fields(e.Files), record.File)
 		var b strings.Builder
 		for _, l := range *column {
 			if !slices.Contains(files, l.name) {
 				continue
 			}
-			b.WriteString("<a href=\"" + unit + "/" + l.name + "\" aria-label=\"" + l.before + unit + l.after + "\">" + l.text + "</a> ")
+			b.WriteString("<a href=\"" + mark + "/" + l.name + "\" aria-label=\"" + l.before + mark + l.after + "\">" + l.text + "</a> ")
 			if l.name == "guide.pdf" {
 				b.WriteString("<small>" + terminal.Counted(e.Pages, "page") + "</small> ")
 			}
 		}
-		around = strings.Split(b.String(), unit)
+		around = strings.Split(b.String(), mark)
 		x.links[key] = around
 	}
 	for i, text := range around {
