@@ -55,7 +55,7 @@ var (
 			return span
 		})
 
-	_ = declare(Decl{Name: "axles.spread", When: when("tandem-axle"), Round: wholeDown,
+	axlesSpread = declare(Decl{Name: "axles.spread", When: when("tandem-axle"), Round: wholeDown,
 		Formula: "front axle to rear axle, where that is more than 96 in: the law of the Interstate highways then counts each as a single axle",
 		Source:  Source{Published, "23 USC 127(a) and 23 CFR 658.5, as quoted on public pages"}},
 		func(e *Eval) quantity.Length {
@@ -65,7 +65,18 @@ var (
 			}
 			return span
 		})
+
+	_ = declare(Decl{Name: "axles.uneven", When: when("tandem-axle"), Round: wholeUp,
+		Formula: "axles.spread ÷ axles.center: of what the front stands too high, the share by which the frame is lower over the rear axle than over the front one",
+		Source:  Source{Arithmetic, "similar triangles; the load that moves with it depends on the springs, whose rate the line does not give"}},
+		func(e *Eval) quantity.Percent { return unevenShare(Get(e, axlesSpread), Get(e, axleCenter)) })
 )
+
+// unevenShare returns how much further the frame sinks over the last axle than over the
+// first, as a share of what the front stands too high.
+func unevenShare(span, center quantity.Length) quantity.Percent {
+	return quantity.Percent(100 * span / center)
+}
 
 var _ = limit(Limit{ID: "axle-group", When: when("market-us"), Roomy: 20,
 	Protects: "axles that bear more together than the law allows break bridges, and the load is taken off at the weigh station",

@@ -140,6 +140,7 @@ func init() {
 	}
 	kinds["tiedown.by_strength"] = numeric(2, func(x []float64) float64 { return float64(tiedownsByStrength(x[0], x[1])) })
 	kinds["tiedown.heavy_each"] = numeric(0, func([]float64) float64 { return heavyEach })
+	kinds["axles.uneven"] = numeric(2, func(x []float64) float64 { return unevenShare(quantity.Length(x[0]), quantity.Length(x[1])).Base() })
 	kinds["axles.group_most"] = numeric(2, func(x []float64) float64 { return groupMost(int(x[0]), quantity.Inches(x[1])).Base() })
 	kinds["kingpin.least"] = numeric(1, func(x []float64) float64 { return kingpinLimit(quantity.Inches(x[0])).Base() })
 	kinds["ring.least"] = numeric(1, func(x []float64) float64 { return ringLimit(quantity.Inches(x[0])).Base() })
