@@ -86,6 +86,8 @@ func TestNotForThisUnit(t *testing.T) {
 			"own/en/sections/only.md:5:8: {sheet.buyer.name} has nothing to print for this unit [template-placeholder] (put the condition under which it is there in front of this text)"},
 		"no part": {body("- a\n- Your {part.winch}.\n"),
 			"own/en/sections/only.md:6:8: {part.winch} has nothing to print for this unit [template-placeholder] (put the condition under which it is there in front of this text)"},
+		"noun behind no count": {body("It holds {ratings.gvwr years}.\n"),
+			"own/en/sections/only.md:5:10: {ratings.gvwr} counts nothing, and cannot stand with a noun [template-placeholder]"},
 		"link to a section this unit lacks": {map[string]string{
 			"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nSee [it](#other).\n",
 			"en/sections/other.md": "---\ntitle: Other\nplace: 200\nwhen: dump\n---\nText.\n"},

@@ -16,7 +16,7 @@ import (
 
 // languageLabels are the labels that say how a language writes figures, days, lists and the places of axles and tires.
 func languageLabels() []string {
-	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", template.NeverLabel}
+	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", "list.sentences", template.NeverLabel}
 	axles, tires := spec.AxleAndTirePlaces()
 	for _, place := range axles {
 		list = append(list, fittedLabel("axle", place))

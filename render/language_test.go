@@ -44,11 +44,12 @@ func foreign(text string) string {
 		return changed + strings.Repeat("ö", (len(word)+2)/3)
 	})
 	text = endOfSentence.ReplaceAllString(text, "$1…$2")
+	text = strings.ReplaceAll(text, "… ", "… – ")
 	return strings.NewReplacer(", ", " ~ ", ": ", " = ", "; ", " + ", " (", " ‹").Replace(text)
 }
 
-// twoSentences is where another sentence follows.
-var twoSentences = regexp.MustCompile(`\pL\. `)
+// twoSentences is where another sentence follows, and the language does not say how.
+var twoSentences = regexp.MustCompile(`(\pL\.|…) \pL`)
 
 // loadRange is the letter behind a tire's size, the same in every language.
 var loadRange = regexp.MustCompile(` \([A-Z]\)`)
@@ -136,7 +137,7 @@ func foreignYAML(t *testing.T, data []byte) []byte {
 // forms are what the made-up language has of its own.
 var forms = map[string]string{
 	"number.group": ".", "number.decimal": ",", "number.mixed": "{whole} & {fraction}", "number.both": "{first} ‹{second}›", "plural.one": "i = 1 and v = 0", "plural.few": "i % 10 = 2..4",
-	"date": "{d}. {name} {year}", "list.comma": "{a} ~ {b}", "list.semicolon": "{a} + {b}", "list.and": "{a} ét {b}", "list.or": "{a} óu {b}", "list.colon": "{a} = {b}",
+	"date": "{d}. {name} {year}", "list.comma": "{a} ~ {b}", "list.semicolon": "{a} + {b}", "list.and": "{a} ét {b}", "list.or": "{a} óu {b}", "list.colon": "{a} = {b}", "list.sentences": "{a} – {b}",
 }
 
 // madeUpWords are the folder of the made-up language, and its words of the line.
@@ -166,7 +167,7 @@ func madeUpWords(t *testing.T) (words fstest.MapFS, ofLine []byte) {
 	}
 	labels := map[string]string{}
 	for key, l := range ts.Language(template.Base).Labels {
-		labels[key] = foreignText(l.Value)
+		labels[key] = strings.ReplaceAll(foreignText(l.Value), "} {", "} – {")
 		if of, is := strings.CutSuffix(key, ".one"); is && of != "plural" {
 			labels[of+".few"] = foreignText(ts.Language(template.Base).Labels[of].Value) + "ß"
 		}
@@ -230,6 +231,7 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 		t.Fatal(written(findings))
 	}
 	left := map[string]string{}
+	var all strings.Builder
 	for _, file := range samples(t) {
 		s := readSheet(t, file.name, file.data)
 		s.Language = source.Given[string]{Value: madeUp, Set: true}
@@ -239,6 +241,7 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 			t.Fatal(written(findings))
 		}
 		own := ownWords(string(file.data), l, ts)
+		all.WriteString(strings.ReplaceAll(doc.PlainText(g.Sections...), "\u00a0", " "))
 		noteTexts(g, func(text string) {
 			text = spared.ReplaceAllString(text, "") // braces that the readers fill
 			text = loadRange.ReplaceAllString(text, "")
@@ -275,6 +278,15 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 	}
 	for _, w := range slices.Sorted(maps.Keys(left)) {
 		t.Errorf("%q is left in %q", w, left[w])
+	}
+	for _, want := range []string{
+		"2 " + foreign("chains") + "ß", // a count of the class few
+		"8 " + foreign("studs"),
+		"3/8 " + foreign("in"), // the nominal size of a chain
+	} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("nothing says %q", want)
+		}
 	}
 }
 
@@ -348,7 +360,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 	}
 	for _, c := range []struct{ name, file, old, new, want string }{
 		{"copy", "sections/stop-wheels.md", "", "", `is not translated`},
-		{"placeholder", "sections/stop-wheels.md", "{wheels.studs}", "stúdsöö", "{wheels.studs} stands in en and not in qps"},
+		{"placeholder", "sections/stop-wheels.md", "{wheels.studs studs}", "stúdsöö", "{wheels.studs} stands in en and not in qps"},
 		{"placeholder of a label", "labels.yaml", "{direction}", "", "{direction} stands in en and not in qps"},
 		{"condition", "sections/stop-wheels.md", "{?clamping-ring} ", "", "the condition {?clamping-ring} of this line of a list is lost in qps"},
 		{"condition turned round", "sections/stop-wheels.md", "{?clamping-ring} ", "{?not clamping-ring} ", "is {?clamping-ring} in en and {?not clamping-ring} in qps"},

@@ -12,13 +12,15 @@ import (
 
 	"ownerguide/render/template"
 	"ownerguide/spec/line"
+	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
-// listed reads a list of words under testdata: an entry a line, # begins a comment.
-func listed(t *testing.T, name string) (entries []string) {
+// listed reads a list of words of a language under testdata, which every embedded language has:
+// an entry a line, # begins a comment.
+func listed(t *testing.T, lang, name string) (entries []string) {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("testdata", name))
+	data, err := os.ReadFile(filepath.Join("testdata", lang, name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,18 +141,17 @@ func TestNoFiguresInProse(t *testing.T) {
 // A guide is for one unit: it knows what is fitted.
 func TestNothingHedges(t *testing.T) {
 	t.Parallel()
-	pattern := anyOf(listed(t, "hedges.txt"))
+	_, ts := embedded(t)
+	pattern := anyOf(listed(t, template.Base, "hedges.txt"))
 	if !pattern.MatchString("Raise it, If  equipped.") || pattern.MatchString("Equipped with a winch.") {
 		t.Error("the pattern does not find what it is for")
 	}
-	all := proseOf(t, templates.Files, ".")
-	for _, p := range proseOf(t, line.Files, ".") {
-		p.file = "line/" + p.file
-		all = append(all, p)
-	}
-	for _, p := range all {
-		if found := pattern.FindString(p.text); found != "" {
-			t.Errorf("%s:%d: %q; the program knows what this unit has: put a condition in front", p.file, p.line, found)
+	for _, lang := range ts.Languages() {
+		pattern := anyOf(listed(t, lang, "hedges.txt"))
+		for _, p := range append(proseOf(t, templates.Files, "."), proseOf(t, line.Files, ".")...) {
+			if found := pattern.FindString(p.text); found != "" && inLanguage(p.file, lang) {
+				t.Errorf("%s:%d: %q; the program knows what this unit has: put a condition in front", p.file, p.line, found)
+			}
 		}
 	}
 }
@@ -159,15 +160,27 @@ func TestNothingHedges(t *testing.T) {
 // or accidents needs a source, and prose has none.
 func TestNothingClaimsACount(t *testing.T) {
 	t.Parallel()
-	pattern := anyOf(listed(t, "claims.txt"))
+	_, ts := embedded(t)
+	pattern := anyOf(listed(t, template.Base, "claims.txt"))
 	if !pattern.MatchString("Most people hurt were tired.") || pattern.MatchString("Carry at most one.") {
 		t.Error("the pattern does not find what it is for")
 	}
-	for _, p := range proseOf(t, templates.Files, ".") {
-		if found := pattern.FindString(p.text); found != "" {
-			t.Errorf("%s:%d: %q; say what is dangerous, without a count that has no source", p.file, p.line, found)
+	for _, lang := range ts.Languages() {
+		pattern := anyOf(listed(t, lang, "claims.txt"))
+		for _, p := range proseOf(t, templates.Files, ".") {
+			if found := pattern.FindString(p.text); found != "" && inLanguage(p.file, lang) {
+				t.Errorf("%s:%d: %q; say what is dangerous, without a count that has no source", p.file, p.line, found)
+			}
 		}
 	}
+}
+
+// inLanguage tells whether a file of templates or line is in a language; what stands in no
+// language's folder is in the base one.
+func inLanguage(file, lang string) bool {
+	folder, _, _ := strings.Cut(strings.TrimPrefix(file, "text/"), "/")
+	folder = strings.TrimSuffix(folder, ".yaml")
+	return folder == lang || lang == template.Base && !source.ValidLanguage(folder)
 }
 
 // anyOf finds phrases in whole words, in any case and spacing; of two that begin
@@ -242,10 +255,16 @@ func TestTerms(t *testing.T) {
 // with a verb, so that it can be done.
 func TestCautionsSayWhatToDo(t *testing.T) {
 	_, ts := embedded(t)
-	verbs := listed(t, "verbs.txt")
+	for _, lang := range ts.Languages() {
+		cautionsSayWhatToDo(t, lang, ts.Language(lang).Cautions, ts.Texts.Never[lang])
+	}
+}
+
+func cautionsSayWhatToDo(t *testing.T, lang string, cautions map[string]*template.CautionWords, never []string) {
+	verbs := listed(t, lang, "verbs.txt")
 	used := map[string]bool{}
-	for _, id := range keys(ts.Language(template.Base).Cautions) {
-		c := ts.Language(template.Base).Cautions[id]
+	for _, id := range keys(cautions) {
+		c := cautions[id]
 		for what, text := range map[string][]template.Inline{"hazard": c.Hazard, "consequence": c.Consequence} {
 			if plain := sourceText(text); !strings.HasSuffix(plain, ".") || len(strings.Fields(plain)) < 3 {
 				t.Errorf("%s: the %s of %s is %q; expected a sentence", c.At, what, id, plain)
@@ -259,19 +278,19 @@ func TestCautionsSayWhatToDo(t *testing.T) {
 			for sentence := range strings.SplitSeq(strings.TrimSuffix(plain, "."), ". ") {
 				first := strings.Fields(sentence + " ?")
 				verb := strings.ToLower(strings.Trim(first[0], ","))
-				if verb == "never" {
+				if slices.Contains(never, verb) {
 					verb = strings.Trim(first[1], ",")
 				}
 				used[verb] = true
 				if !slices.Contains(verbs, verb) {
-					t.Errorf("%s: %s: %q does not begin with a verb of verbs.txt, nor with Never and one", c.At, id, sentence)
+					t.Errorf("%s: %s: %q does not begin with a verb of verbs.txt, nor with a word that forbids and one", c.At, id, sentence)
 				}
 			}
 		}
 	}
 	for _, verb := range verbs {
 		if !used[verb] {
-			t.Errorf("verbs.txt: no caution uses %q any more", verb)
+			t.Errorf("%s/verbs.txt: no caution uses %q any more", lang, verb)
 		}
 	}
 }

@@ -3,7 +3,6 @@ package render
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw"
@@ -42,13 +41,7 @@ func (a *assembly) ownPicture(_ *doc.Section, p *template.Block) []doc.Block {
 	}
 	n := *picture
 	n.Origin, n.InText = p.At, true
-	var alt []string
-	for i := range p.Call.Lines {
-		if line := &p.Call.Lines[i]; line.When.Holds(a.has) {
-			alt = append(alt, doc.PlainText(a.inlines(line.Inlines)...))
-		}
-	}
-	n.Alt = strings.Join(alt, " ")
+	n.Alt = a.sentences(p.Call.Lines)
 	if n.Alt == "" {
 		a.findings.Add(template.CodePicture.At(p.At, "nothing is said of this picture to an owner of this unit who cannot see it"))
 		return nil
@@ -68,12 +61,7 @@ func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
 		a.findings.Add(template.CodeDrawing.At(p.At, "drawing %q: %v", id, err))
 		return nil
 	}
-	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.At}, Name: id, Alt: alt, Drawing: drawing, Column: views, Wide: true}
-	for _, line := range p.Call.Lines {
-		if line.When.Holds(a.has) {
-			n.Caption = joined(n.Caption, a.plain(line.Inlines))
-		}
-	}
+	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.At}, Name: id, Alt: alt, Caption: a.sentences(p.Call.Lines), Drawing: drawing, Column: views, Wide: true}
 	if a.drawn[id]++; a.drawn[id] > 1 { // the same drawing may stand in two places
 		n.ID = fmt.Sprintf("%s-%d", n.ID, a.drawn[id])
 	}
@@ -94,11 +82,15 @@ func (a *assembly) subject() draw.Subject {
 	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: a.figure}
 }
 
-func joined(a, b string) string {
-	if a == "" {
-		return b
+// sentences gives the lines of a block that are for this unit as running text.
+func (a *assembly) sentences(lines []template.Line) string {
+	var said []string
+	for i := range lines {
+		if lines[i].When.Holds(a.has) {
+			said = append(said, a.plain(lines[i].Inlines))
+		}
 	}
-	return a + " " + b
+	return doc.Join(a.label("list.sentences"), said...)
 }
 
 // figure gives a value as printed, for labels in drawings.

@@ -19,10 +19,12 @@ func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 // placeholder fills one {name}: a value, a word of sheet or line, the name of
 // a component or option, or the interval of the task at hand.
 func (a *assembly) placeholder(in *template.Inline) []doc.Inline {
-	name := in.Text
+	name, noun := template.CutNoun(in.Text)
 	switch {
 	case name == "task.interval":
 		return []doc.Inline{&doc.Emphasis{Inlines: a.fullInterval(a.task)}}
+	case noun != "":
+		return a.countOf(name, noun, in.At)
 	case derive.IsDeclared(name):
 		return a.value(name, in.At)
 	}
@@ -54,8 +56,25 @@ func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 	return []doc.Inline{&doc.Value{Name: name, Printed: a.printed(v, at)}}
 }
 
+// countOf prints a count with what it counts, in the words that the language has for that many.
+func (a *assembly) countOf(name, noun string, at source.Pos) []doc.Inline {
+	value := a.value(name, at)
+	if value == nil {
+		return nil
+	}
+	v, _ := a.values.Lookup(name)
+	n, unit, isNumber := v.Number(a.print)
+	if !isNumber || unit != "" {
+		a.findings.Add(template.CodePlaceholder.At(at, "{%s} counts nothing, and cannot stand with a noun", name))
+		return nil
+	}
+	return a.sentence(a.counted(template.CountLabel+noun, n), map[string][]doc.Inline{"n": value})
+}
+
 var (
 	numberUnit = source.Pattern(`(\d) (\S)`)
+	// measure is a text that is a number with a unit, such as the nominal size of a chain.
+	measure = source.Pattern(`^([0-9][0-9./-]*) ([^ ]+)$`)
 	// enumerated is how ids look that only labels can put into words.
 	enumerated = source.Pattern(`^[a-z][a-z0-9-]*$`)
 )
@@ -74,7 +93,15 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 		if enumerated().MatchString(string(id)) {
 			a.findings.Add(template.CodeLabel.At(source.Pos{File: a.lang.LabelsFile}, "label %q is missing", "enum."+string(id)).WithRelated(at, "it is printed here"))
 		}
-		return text
+		m := measure().FindStringSubmatch(text)
+		if m == nil {
+			return text
+		}
+		pattern, there := a.print.Units[m[2]]
+		if !there {
+			return text
+		}
+		text = doc.Fill(pattern, "n", m[1])
 	}
 	return numberUnit().ReplaceAllString(text, "$1\u00a0$2")
 }

@@ -2,7 +2,6 @@ package draw
 
 import (
 	"errors"
-	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
@@ -148,5 +147,5 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		row("jack", "jack-block", false, false)
 		alt = append(alt, s.words("power-block.jack.alt", "jack", s.Figure("electrical.fuse.jack")))
 	}
-	return y - blockGap + 6, strings.Join(alt, " "), nil
+	return y - blockGap + 6, doc.Join(s.Label("list.sentences"), alt...), nil
 }

@@ -267,7 +267,8 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 			case in.Kind == Text:
 				words.WriteString(in.Text)
 			case in.Kind == Placeholder && !isCondition(*in):
-				p.Names = append(p.Names, "{"+in.Text+"}")
+				name, _ := CutNoun(in.Text) // another language may need another form of the noun
+				p.Names = append(p.Names, "{"+name+"}")
 			case in.Kind == Link:
 				p.Names = append(p.Names, "the link to "+in.Text)
 			case in.Kind == Box:
@@ -288,12 +289,17 @@ func (c *collector) watch(list []Inline) {
 		return
 	}
 	for i := range list {
-		if in := &list[i]; in.Kind == Text {
-			for word := range strings.FieldsSeq(strings.ToLower(in.Text)) {
-				word = strings.Trim(word, ".,:;*()")
-				if word != "" && (slices.Contains(c.templates.Texts.Watched, word) || '0' <= word[0] && word[0] <= '9') {
-					c.follows(word)
-				}
+		text := ""
+		switch in := &list[i]; in.Kind {
+		case Text:
+			text = in.Text
+		case Placeholder:
+			_, text = CutNoun(in.Text)
+		}
+		for word := range strings.FieldsSeq(strings.ToLower(text)) {
+			word = strings.Trim(word, ".,:;*()")
+			if word != "" && (slices.Contains(c.templates.Texts.Watched, word) || '0' <= word[0] && word[0] <= '9') {
+				c.follows(word)
 			}
 		}
 		c.watch(list[i].Inlines)
@@ -359,8 +365,19 @@ func (c *collector) ownForm(id string) bool {
 	return found && slices.Contains(doc.PluralClasses, class) && c.lang.Labels[of].Set
 }
 
-// named notes a value or a word by its name.
-func (c *collector) named(name string, when logic.Condition, at source.Pos) {
+// CutNoun cuts the name of a counted value from what is counted: {wheels.studs nuts} is written by the
+// label count.nuts, in the words that the language has for that count.
+func CutNoun(placeholder string) (name, noun string) {
+	name, noun, _ = strings.Cut(placeholder, " ")
+	return name, noun
+}
+
+// named notes a value or a word by its name, and the words for what it counts.
+func (c *collector) named(placeholder string, when logic.Condition, at source.Pos) {
+	name, noun := CutNoun(placeholder)
+	if noun != "" {
+		c.refer(proof.Reference{Kind: proof.Label, Name: CountLabel + noun, When: when, At: at})
+	}
 	kind := proof.Word
 	if derive.IsDeclared(name) {
 		kind = proof.Value

@@ -202,6 +202,9 @@ const (
 	monthLabel  = "month."
 )
 
+// CountLabel is what the key of a label begins with that writes a count with what is counted: "{n} years".
+const CountLabel = "count."
+
 // NeverLabel is the key of the label with the words, parted by spaces, of which a text that
 // forbids something has one.
 const NeverLabel = "never"
