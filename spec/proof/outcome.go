@@ -17,6 +17,7 @@ type outcome struct {
 	some    bool // the claim holds when it does for some model, not only when for all
 	witness *Witness
 	related []source.Related
+	hint    string
 }
 
 // Settled is how a claim fared.
@@ -104,8 +105,8 @@ func (o outcome) failure() Failure {
 	if o.witness != nil {
 		f.Message += ": " + o.witness.String()
 	}
-	if o.code.ID == codeLost.ID {
-		f = f.WithHint("if the change is meant: ownerguide prove --snapshot > new.txt, read what differs, and put it in the place of snapshot.txt")
+	if o.hint != "" {
+		f = f.WithHint("%s", o.hint)
 	}
 	f.Related = slices.Clone(o.related)
 	return Failure{f, o.witness}

@@ -108,21 +108,18 @@ func (t *Texts) lost(snapshot source.File) (out []outcome) {
 		if line = strings.TrimSpace(line); line == "" || strings.HasPrefix(line, "#") {
 			continue
 		}
-		if in, words, is := strings.Cut(line, inOrder); is {
+		o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1},
+			hint: "if the change is meant: ownerguide prove --snapshot > new.txt, read what differs, and put it in the place of snapshot.txt"}
+		in, words, ordered := strings.Cut(line, inOrder)
+		if ordered {
 			word := outOfOrder(strings.Fields(words), t.Order[in])
-			o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: word == "",
-				what: fmt.Sprintf("%s no longer says %q where it did, in this order: %s", in, word, words)}
-			if at, is := places[in]; is && !o.held {
-				o.related = []source.Related{{Pos: at, Message: "the text"}}
-			}
-			out = append(out, o)
-			continue
+			o.held, o.what = word == "", fmt.Sprintf("%s no longer says %q where it did, in this order: %s", in, word, words)
+		} else {
+			what, times := counted(line)
+			there[what] -= times
+			o.held, o.what = there[what] >= 0, fmt.Sprintf("the texts no longer say %q", line)
+			in, _, _ = strings.Cut(line, ": ")
 		}
-		what, times := counted(line)
-		there[what] -= times
-		o := outcome{code: codeLost, at: source.Pos{File: snapshot.Shown(), Line: i + 1, Column: 1}, held: there[what] >= 0,
-			what: fmt.Sprintf("the texts no longer say %q", line)}
-		in, _, _ := strings.Cut(line, ": ")
 		if at, is := places[in]; is && !o.held {
 			o.related = []source.Related{{Pos: at, Message: "the text"}}
 		}
