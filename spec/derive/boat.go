@@ -96,6 +96,10 @@ var (
 		func(*Eval) quantity.Duration { return quantity.Minutes(15) })
 )
 
+// boatMost is how many times what the whole trailer may weigh its bunks are said to
+// carry at most: they may be made for a larger one as well. Judgement.
+const boatMost = 1.5
+
 // strapFactor is how many times its winch's pull a strap must hold. Judgement.
 const strapFactor = 2
 
@@ -103,7 +107,9 @@ var (
 	_ = limit(Limit{ID: "cradle-rating", Convex: true, When: when("boat"),
 		Protects: "bunks or rollers that the boat is too heavy for break on the road",
 		Check: func(e *Eval) {
-			e.demand(of(e, cargoCapacity), AtMost, entry(e, fitted[product.Cradle](e).Boat), "the unit carries %s; its bunks or rollers carry a boat of %s")
+			boat := entry(e, fitted[product.Cradle](e).Boat)
+			e.demand(of(e, cargoCapacity), AtMost, boat, "the unit carries %s; its bunks or rollers carry a boat of %s")
+			e.demand(boat, AtMost, e.worked("one and a half times ratings.gvwr, by judgement", boatMost*Get(e, gvwr), wholeDown, of(e, gvwr)), "bunks or rollers are said to carry a boat of %s; under a trailer of this size they carry %s at most")
 		}})
 
 	_ = limit(Limit{ID: "boat-winch", Convex: true, When: when("boat and winch-stand"),

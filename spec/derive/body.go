@@ -14,7 +14,7 @@ var (
 	bodyInside = ofPart(Decl{Name: "body.inside_height", When: when("enclosed"), Round: statedMost, Formula: "height inside", Source: fromLine},
 		func(b *product.Body) source.Given[quantity.Length] { return b.Tall })
 
-	_ = ofPart(Decl{Name: "body.opening_width", When: when("enclosed"), Round: statedMost, Formula: "clear width of the rear opening", Source: fromLine},
+	closedWidth = ofPart(Decl{Name: "body.opening_width", When: when("enclosed"), Round: statedMost, Formula: "clear width of the rear opening", Source: fromLine},
 		func(b *product.Body) source.Given[quantity.Length] { return b.Opening.Wide })
 
 	bodyOpening = ofPart(Decl{Name: "body.opening_height", When: when("enclosed"), Round: statedMost, Formula: "clear height of the rear opening", Source: fromLine},
@@ -31,7 +31,10 @@ var (
 
 	_ = limit(Limit{ID: "body-opening", When: when("enclosed"), Roomy: 10,
 		Protects: "an opening said to be taller than the inside hits heads and loads",
-		Check:    atMost(bodyOpening, bodyInside, "the rear opening is %s high; inside it is %s")})
+		Check: func(e *Eval) {
+			e.demand(of(e, bodyOpening), AtMost, of(e, bodyInside), "the rear opening is %s high; inside it is %s")
+			openingWidth(e, of(e, closedWidth))
+		}})
 
 	_ = limit(Limit{ID: "body-vents", When: when("enclosed"), Roomy: 10,
 		Protects: "vapors of fuel gather in a body without vents until a spark meets them",
@@ -48,3 +51,15 @@ var (
 			}
 		}})
 )
+
+// openingLeast is how wide a rear opening is at least, of the width inside: bodies open
+// over nearly all of it. Common practice.
+const openingLeast = 0.5
+
+// openingWidth holds the width of a rear opening against that of the floor.
+func openingWidth(e *Eval, opening figure) {
+	inside := entry(e, fitted[product.Deck](e).Inside)
+	half := e.worked("half of the width inside, common practice", openingLeast*Read(e, fitted[product.Deck](e).Inside), tenthUp, inside)
+	e.demand(opening, AtMost, inside, "the rear opening is %s wide; inside it is %s")
+	e.demand(opening, AtLeast, half, "the rear opening is %s wide; expected at least %s")
+}

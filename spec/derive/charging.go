@@ -13,6 +13,10 @@ const (
 	panelRises = 1.25 // what a panel gives at most, over its label: bright clouds, snow and cold
 	cellsInRow = 4    // of a battery of 12 V
 	cellFull   = 3.65 // V of one that is full: common practice
+
+	// What a converter gives of what it takes. Common practice.
+	converterBest  = 0.95
+	converterWorst = 0.6
 )
 
 // panelRule is written for buildings; a panel on a trailer is the same panel.
@@ -237,10 +241,22 @@ var (
 		}})
 
 	_ = limit(Limit{ID: "charge-line-power", Roomy: 4, When: when(lineOn),
-		Protects: "a converter said to draw less than it gives has too thin a wire and too small a fuse",
+		Protects: "a charge line said to draw less than it gives has too thin a wire and too small a fuse",
 		Check: func(e *Eval) {
 			l := fitted[product.ChargeLine](e)
-			e.demand(entry(e, l.Input), AtLeast, entry(e, l.Output), "the charge line draws %s from the tow vehicle; it gives %s")
+			in, out := entry(e, l.Input), entry(e, l.Output)
+			if Read(e, l.Kind) == "relay" { // it is a switch
+				e.demand(in, AtLeast, out, "the relay draws %s from the tow vehicle; it gives %s")
+				e.demand(in, AtMost, out, "the relay draws %s from the tow vehicle; it gives only %s")
+				return
+			}
+			if !l.Volts.Set {
+				return // charge-line-kind says so
+			}
+			draws := Read(e, l.Output) * quantity.Current(float64(Read(e, l.Volts))/float64(nominal))
+			volts := entry(e, l.Volts)
+			e.demand(in, AtLeast, e.worked("output × voltage ÷ 12 V ÷ 0.95, common practice", draws/converterBest, tenthUp, out, volts), "the converter draws %s from the tow vehicle; for what it gives it needs at least %s")
+			e.demand(in, AtMost, e.worked("output × voltage ÷ 12 V ÷ 0.6, common practice", draws/converterWorst, tenthDown, out, volts), "the converter draws %s from the tow vehicle; what it gives takes %s at most")
 		}})
 
 	_ = limit(Limit{ID: "charge-drop", Severity: source.Warning, When: when(lineOn),

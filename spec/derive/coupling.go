@@ -206,6 +206,10 @@ func chainStrength(grade int, limit quantity.Mass) quantity.Mass {
 	return 4 * limit
 }
 
+// chainAllows is by how much the sizes in millimeters may be stronger than those in
+// inches that the table gives beside them.
+const chainAllows = 1.01
+
 // chained is on units that have safety chains: all but some whose kingpin the jaws
 // of a fifth wheel hold, which 49 CFR 393.70(d) does not ask for any.
 var chained = when("not kingpin or safety-chains")
@@ -309,19 +313,27 @@ var (
 		Protects: "a weld tab weaker than its chain tears off first",
 		Check:    atLeast(chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")})
 
-	_ = limit(Limit{ID: "chain-table", When: chained, Severity: source.Warning,
+	_ = limit(Limit{ID: "chain-table", When: chained,
 		Protects: "a chain said to be stronger than its grade and size can be is another chain, or a slip",
 		Check: func(e *Eval) {
 			c := fitted[product.Chain](e)
 			grade, size := Read(e, c.Grade), Read(e, c.Size)
 			w, ok := chainLimit(grade, size)
 			if !ok {
-				e.report(wrong(e, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", grade, size))
-				return
+				return // chain-unlisted says so
 			}
-			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
+			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108, and 1 % for millimeters", chainAllows*chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
 			e.demand(entry(e, c.Breaking), AtMost, strength,
-				fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s", grade, size))
+				fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s at most", grade, size))
+		}})
+
+	_ = limit(Limit{ID: "chain-unlisted", NoMargin: true, When: chained, Severity: source.Warning,
+		Protects: "of a chain that no table has, nobody can tell whether it is as strong as it is said to be",
+		Check: func(e *Eval) {
+			c := fitted[product.Chain](e)
+			if _, ok := chainLimit(Read(e, c.Grade), Read(e, c.Size)); !ok {
+				e.report(wrong(e, c.Size, "49 CFR 393.108 has no grade %d chain of size %q", c.Grade.Value, c.Size.Value))
+			}
 		}})
 
 	_ = limit(Limit{ID: "rating-chain-grade", When: chained,
@@ -331,7 +343,7 @@ var (
 			grade, size := Read(e, c.Grade), Read(e, c.Size)
 			w, ok := chainLimit(grade, size)
 			if !ok {
-				return // chain-table says so
+				return // chain-unlisted says so
 			}
 			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Size), entry(e, c.Grade))
 			e.demand(strength, AtLeast, of(e, gvwr), fmt.Sprintf("a chain of grade %d in %s is good for %%s; the gvwr is %%s", grade, size))

@@ -54,7 +54,7 @@ var edges = []struct {
 	{"rating-chains", "hand-20", "", "3/8 in, breaking: 26400 lb", "3/8 in, breaking: %s lb", "15400", "15399"},
 	{"rating-chain-hook", "hand-20", "", "hook_breaking: 26400 lb", "hook_breaking: %s lb", "15400", "15399"},
 	{"rating-chain-tab", "hand-20", "", "tab_breaking: 26400 lb", "tab_breaking: %s lb", "15400", "15399"},
-	{"chain-table", "hand-20", "", "3/8 in, breaking: 26400 lb", "3/8 in, breaking: %s lb", "26400", "26401"}, // 4 x 6,600 lb
+	{"chain-table", "hand-20", "", "3/8 in, breaking: 26400 lb", "3/8 in, breaking: %s lb", "26664", "26665"}, // 1.01 x 4 x 6,600 lb
 	{"rating-jack", "hand-20", "", "lift: 12000 lb", "lift: %s lb", "2310", "2309"},
 	{"rating-gvwr-coverage", "hand-20", "", "gvwr: 15400 lb", "gvwr: %s lb", "15555", "15556"}, // 14,000 lb / 0.9
 	{"rating-axle-label", "hand-20", "", "spring: 7600 lb", "spring: %s lb", "7000", "6999"},
@@ -150,7 +150,7 @@ var risingEdges = []struct {
 	{"tilt-travel", "power-tilt", "retracted: 29 in, extended: 38 in", "retracted: 29 in, extended: %s in", "42.2", "42.3"}, // 19.34° by the law of cosines at 42.25 in
 	{"prop-rating", "power-tilt", "rating: 4000 lb, count: 1", "rating: %s lb, count: 1", "2000", "1999"},                   // the deck; the lever gives 2,000 x 15 / 65
 	{"prop-reach", "power-tilt", "rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: %s deg", "13.9", "14.0"},   // 13.949° by the law of cosines at 38 in
-	{"winch-drum", "power-tilt, winch-plate, winch", "drum_width: 9 in", "drum_width: %s in", "0.375", "0.374"},
+	{"winch-drum", "power-tilt, winch-plate, winch", "drum_width: 9 in", "drum_width: %s in", "2.625", "2.624"},             // 7 turns beside each other make 8 layers, 6 make 9
 	{"winch-plate-pull", "power-tilt, winch-plate, winch", "rating: 12000 lb", "rating: %s lb", "10000", "9999"},
 	// 2,000 lb x 68 in + 8,500 lb x 69.93 in on an arm of 15.947 in press with 1,822.4 psi, / 0.85.
 	{"relief-load", "box", "relief: 2200 psi", "relief: %s psi", "1823", "1822"},
@@ -182,6 +182,7 @@ var embeddedEdges = []struct {
 	{"actuator-light", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low: 5 percent", "vertical: 1050 lb\n    coupler_share_low: %s percent", "10", "11"},
 	{"surge-heavy", "0124", heavy, "models/car-20.yaml", "gvwr: 7000 lb", "gvwr: %s lb", "20000", "20001"},
 	{"cradle-rating", "0176", slip{}, boats, "boat_weight: 2600 lb", "boat_weight: %s lb", "2440", "2439"}, // 3,500 - 1.03 x 1,030
+	{"cradle-rating", "0176", slip{}, boats, "boat_weight: 2600 lb", "boat_weight: %s lb", "5250", "5251"}, // 1.5 x 3,500 lb
 	{"boat-winch", "0176", slip{}, boats, "pull: 1500 lb", "pull: %s lb", "483", "482"},                    // 2,439.1 x (sin + 0.05 cos) of atan 0.15
 	{"boat-winch-strap", "0176", slip{}, boats, "strap_breaking: 4000 lb", "strap_breaking: %s lb", "3000", "2999"},
 	// Half of 2 x 830 + 300 + 480 lb against half of 2,439.1 lb.
@@ -191,19 +192,28 @@ var embeddedEdges = []struct {
 	{"charge-voltage", "0195", slip{}, electric, "suits: lifepo4\n    voltage: 14.4 V", "suits: lifepo4\n    voltage: %s V", "14.2", "14.1"},
 	{"charge-voltage", "0195", slip{}, electric, "suits: lifepo4\n    voltage: 14.4 V", "suits: lifepo4\n    voltage: %s V", "14.6", "14.7"},
 	{"charge-voltage", "0195", slip{}, electric, "charge_voltage_high: 14.6 V", "charge_voltage_high: %s V", "14.6", "14.7"},
-	{"charge-current", "0195", slip{}, electric, "charge_current: 50 A", "charge_current: %s A", "20.3", "20.2"},             // 20 + 5.5 + 15 A on two
-	{"discharge-current", "0195", slip{}, electric, "discharge_current: 150 A", "discharge_current: %s A", "118.5", "118.4"}, // 237 A from two
-	{"solar-controller", "0195", slip{}, electric, "controller_current: 10 A", "controller_current: %s A", "7.7", "7.6"},     // 6.1 A x 1.25
-	{"solar-controller", "0195", slip{}, electric, "controller_voltage: 50 V", "controller_voltage: %s V", "28.2", "28.1"},   // 22.5 V x 1.25
-	{"solar-output", "0195", slip{}, electric, "output: 5.5 A", "output: %s A", "9.5", "9.6"},                                // 6.1 A x 22.5 V / 14.4 V
-	{"charge-line-power", "0195", slip{}, electric, "input: 20 A\n    output: 15 A", "input: %s A\n    output: 15 A", "15", "14.9"},
+	{"charge-current", "0195", slip{}, electric, "charge_current: 50 A", "charge_current: %s A", "20.3", "20.2"},                      // 20 + 5.5 + 15 A on two
+	{"discharge-current", "0195", slip{}, electric, "discharge_current: 150 A", "discharge_current: %s A", "118.5", "118.4"},          // 237 A from two
+	{"solar-controller", "0195", slip{}, electric, "controller_current: 10 A", "controller_current: %s A", "7.7", "7.6"},              // 6.1 A x 1.25
+	{"solar-controller", "0195", slip{}, electric, "controller_voltage: 50 V", "controller_voltage: %s V", "28.2", "28.1"},            // 22.5 V x 1.25
+	{"solar-output", "0195", slip{}, electric, "output: 5.5 A", "output: %s A", "9.5", "9.6"},                                         // 6.1 A x 22.5 V / 14.4 V
+	{"charge-line-power", "0195", slip{}, electric, "input: 20 A\n    output: 15 A", "input: %s A\n    output: 15 A", "19.0", "18.9"}, // 15 A x 14.4 V / 12 V / 0.95: 18.95 A
+	{"charge-line-power", "0195", slip{}, electric, "input: 20 A\n    output: 15 A", "input: %s A\n    output: 15 A", "30", "31"},     // / 0.6
+	{"charge-line-power", "0142", towRelay, electric, "input: 25 A\n    output: 25 A", "input: 25 A\n    output: %s A", "25", "26"},
+	{"charge-line-power", "0142", towRelay, electric, "input: 25 A\n    output: 25 A", "input: 25 A\n    output: %s A", "25", "24"},
+	{"pair-place", "0163", slip{}, deck28, "y: -44 in, z: 4 in }, size: { long: 6 in, wide: 88 in", "y: -44 in, z: 4 in }, size: { long: 6 in, wide: %s in", "20", "19"},
+	{"pair-place", "0142", slip{}, tilt20, "y: -11 in, z: 3 in }, size: { long: 6 in, wide: 6 in", "y: -11 in, z: 3 in }, size: { long: 6 in, wide: %s in", "19", "20"},
 	{"charge-drop", "0195", slip{}, electric, "wire_gauge: 10, one_way: 10 ft, ampacity: 30 A", "wire_gauge: 10, one_way: %s ft, ampacity: 30 A", "30.0", "30.1"}, // 1.2 V of 20 A over 0.999 ohm a 1,000 ft
 	{"stock-height", "0201", slip{}, stock, "inside_height: 76 in", "inside_height: %s in", "80", "81"},
+	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: %s in, high: 72 in", "72", "73"},
+	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: %s in, high: 72 in", "36", "35"}, // half of 72 in
 	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: 68 in, high: %s in", "76", "77"},
 	{"stock-air", "0201", slip{}, stock, "open_area: 4200 in²", "open_area: %s in²", "1382.4", "1382.3"}, // a tenth of 192 x 72 in
 	{"stock-floor", "0201", slip{}, stock, "hoof_load: 1000 lb", "hoof_load: %s lb", "800", "799"},
 	{"stock-step", "0201", slip{}, "models/stock-16.yaml", "y: -37 in, z: 15 in", "y: -37 in, z: %s in", "18", "18.1"},
 	{"body-height", "0181", slip{}, closed, "inside_height: 78 in", "inside_height: %s in", "82", "83"},
+	{"body-opening", "0181", slip{}, closed, "wide: 78 in, high: 74 in", "wide: %s in, high: 74 in", "82", "83"},
+	{"body-opening", "0181", slip{}, closed, "wide: 78 in, high: 74 in", "wide: %s in, high: 74 in", "41", "40"}, // half of 82 in
 	{"body-opening", "0181", slip{}, closed, "high: 74 in", "high: %s in", "78", "79"},
 	{"body-vents", "0181", slip{}, closed, "vents: 4", "vents: %s", "2", "1"},
 }

@@ -38,8 +38,8 @@ var rated = []struct {
 	{"brakes-required", "axle 2 has no brakes", unit{"hand-20", "", [][2]string{{"axle-2: { use: axle-70", "axle-2: { use: axle-100"}, {"    brake: { kind: electric, rating: 10000 lb, magnets: 2, resistance: 3.2 ohm, lining_limit: 0.0625 in }\n", ""}}}},
 	{"rating-chain-hook", "hook breaks at 15,000 lb", unit{"hand-20", "", [][2]string{{"hook_breaking: 26400 lb", "hook_breaking: 15000 lb"}}}},
 	{"rating-chain-tab", "weld tab breaks at 15,000 lb", unit{"hand-20", "", [][2]string{{"tab_breaking: 26400 lb", "tab_breaking: 15000 lb"}}}},
-	{"chain-table", "good for 16,200 lb", unit{"hand-20", "", [][2]string{{"grade: 70, size: 3/8 in, breaking: 26400 lb", "grade: 43, size: 3/8 in, breaking: 26400 lb"}}}},
-	{"chain-table", "no grade 70 chain", unit{"hand-20", "", [][2]string{{"size: 3/8 in, breaking", "size: 9/16 in, breaking"}}}},
+	{"chain-table", "good for 16,362 lb", unit{"hand-20", "", [][2]string{{"grade: 70, size: 3/8 in, breaking: 26400 lb", "grade: 43, size: 3/8 in, breaking: 26400 lb"}}}},
+	{"chain-unlisted", "no grade 70 chain", unit{"hand-20", "", [][2]string{{"size: 3/8 in, breaking", "size: 9/16 in, breaking"}}}},
 	{"rating-jack", "lifts 2,300 lb", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 2300 lb"}}}},
 	{"rating-jack", "lifts 5,666 lb", unit{"neck-28", "", [][2]string{{"lift: 10000 lb", "lift: 3400 lb"}}}}, // 2 x 3,400 would do; one leg at 60 % does not
 	{"jack-static", "holds 2,300 lb (1,043 kg) standing", unit{"hand-20", "", [][2]string{{"lift: 12000 lb", "lift: 2310 lb, static: 2300 lb"}}}},

@@ -54,7 +54,7 @@ var risingBroken = []struct {
 	{"winch-rope", withWinch, []edit{{"rope_breaking: 17000 lb", "rope_breaking: 14900 lb"}}, "the rope of the winch breaks at 14900 lb; for its stall pull it must hold 15,000 lb"},
 	{"winch-rope", withWinch, []edit{{"hook_breaking: 18000 lb", "hook_breaking: 14900 lb"}}, "the hook of the winch"},
 	{"winch-rope-table", withWinch, []edit{{"rope: synthetic", "rope: wire"}}, "15,100 lb"},
-	{"winch-drum", withWinch, []edit{{"drum_width: 9 in", "drum_width: 0.3 in"}}, "0.3 in wide"},
+	{"winch-drum", withWinch, []edit{{"drum_width: 9 in", "drum_width: 2 in"}}, "the rope makes 10 layers"},
 	{"winch-plate-pull", withWinch, []edit{{"rating: 12000 lb", "rating: 9000 lb"}}, "10,000 lb"},
 	{"winch-anchor", strings.Replace(withWinch, "winch-plate, ", "", 1), nil, "without a winch plate"},
 	{"relief-cylinder", tiltSheet, []edit{{"extended: 38 in, rating: 3000 psi", "extended: 38 in, rating: 2100 psi"}}, "2100 psi"},

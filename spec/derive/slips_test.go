@@ -32,6 +32,9 @@ const (
 // smallSpare fits the sheet of a car hauler with a spare of its own size.
 var smallSpare = slip{"", "revision: A\n", "revision: A\noptions: [small-spare]\n"}
 
+// towRelay adds a relay that charges the battery of a power tilt on the road.
+var towRelay = slip{"", "options: [front-box, winch-plate]", "options: [front-box, winch-plate, power-tilt, charge-relay]"}
+
 // slips are single mistakes of a kind people make, each in a sheet or line that
 // is sound without it. Besides stands what must follow from the mistake too.
 var slips = []struct {
@@ -85,6 +88,11 @@ var slips = []struct {
 	{what: "a chain of a lower grade", unit: "0142", line: slip{coupling, "grade: 70\n    size: 3/8 in\n    breaking: 26400 lb", "grade: 30\n    size: 3/8 in\n    breaking: 10600 lb"}, code: "rating-chains", besides: []string{"rating-chain-grade"}},
 	{what: "a strong chain on a weak tab", unit: "0142", line: slip{coupling, "tab_breaking: 28000 lb", "tab_breaking: 14000 lb"}, code: "rating-chain-tab"},
 	{what: "a chain said to be stronger than its grade", unit: "0142", line: slip{coupling, "breaking: 26400 lb", "breaking: 36400 lb"}, code: "chain-table"},
+	{what: "the strength of a better grade", unit: "0142", line: slip{coupling, "grade: 70\n    size: 3/8 in", "grade: 43\n    size: 3/8 in"}, code: "chain-table"},
+	{what: "one leg where two are drawn", unit: "0163", line: slip{coupling, "count: 2\n    lift: 10000 lb", "count: 1\n    lift: 10000 lb"}, code: "pair-place"},
+	{what: "a boat in kilograms", unit: "0176", line: slip{boats, "boat_weight: 2600 lb", "boat_weight: 2600 kg"}, code: "cradle-rating"},
+	{what: "a rear gate of half its width", unit: "0201", line: slip{stock, "wide: 68 in, high: 72 in", "wide: 34 in, high: 72 in"}, code: "stock-opening"},
+	{what: "a relay that loses half of what it draws", unit: "0142", sheet: towRelay, line: slip{electric, "input: 25 A\n    output: 25 A", "input: 25 A\n    output: 12.5 A"}, code: "charge-line-power", besides: []string{"weight-measured-far"}},
 	{what: "a jack of a lighter trailer", unit: "0142", line: slip{tilt20, "jack: { use: jack-drop-leg", "jack: { use: jack-post"}, code: "rating-jack"},
 	{what: "the plug of an unbraked trailer", unit: "0142", line: slip{tilt20, "use: connector-seven", "use: connector-four"}, code: "brake-pin-missing"},
 	{what: "two wires swapped in the plug", unit: "0142", line: slip{coupling, "{ place: \"1 o'clock\", function: charge, color: black }\n      - { place: \"3 o'clock\", function: right, color: green }", "{ place: \"1 o'clock\", function: right, color: black }\n      - { place: \"3 o'clock\", function: charge, color: green }"}, code: "connector-layout"},
@@ -97,7 +105,7 @@ var slips = []struct {
 	{what: "the label of the utility raised past the weight without brakes", unit: "0118", line: slip{"models/utility-12.yaml", "gvwr: 2990 lb", "gvwr: 3500 lb"}, code: "brakes-required", besides: []string{"cg-band-narrow"}},
 	{what: "the rope of a lighter winch", unit: "0149", line: slip{winches, "rope_breaking: 14400 lb", "rope_breaking: 8520 lb"}, code: "winch-rope"},
 	{what: "the legs of a lighter trailer", unit: "0170", line: slip{deck28, "use: supports-heavy", "use: supports-light"}, code: "stabilizers-rating"},
-	{what: "ramps barely longer than the deck is high", unit: "0170", line: slip{body, "length: 66 in", "length: 25 in"}, code: "loading-angle", besides: []string{"part-size"}},
+	{what: "ramps barely longer than the deck is high", unit: "0170", line: slip{body, "length: 66 in\n    pair_rating: 16000 lb\n    width: 20 in", "length: 25 in\n    pair_rating: 16000 lb\n    width: 40 in"}, code: "loading-angle", besides: []string{"part-size"}},
 	{what: "the identification lamps left out", unit: "0142", line: slip{electric, "      - { duty: identification, color: red, count: 3 }\n", ""}, code: "lamps-missing"},
 	{what: "reflective sheeting left out", unit: "0142", line: slip{electric, "    tape_side: 168 in\n", ""}, code: "conspicuity-missing"},
 	{what: "millimeters of sheeting written as inches, the other way round", unit: "0142", line: slip{electric, "tape_side: 168 in", "tape_side: 168 mm"}, code: "conspicuity-missing"},
@@ -125,7 +133,7 @@ var slips = []struct {
 	{what: "a management circuit for the lamps of a camper", unit: "0195", line: slip{electric, "discharge_current: 150 A", "discharge_current: 100 A"}, code: "discharge-current"},
 	{what: "input and output of the converter swapped", unit: "0195", line: slip{electric, "input: 20 A\n    output: 15 A", "input: 15 A\n    output: 20 A"}, code: "charge-line-power"},
 	{what: "a relay where the converter was", unit: "0195", line: slip{dump14, "charge-line: { use: converter-15", "charge-line: { use: relay-25"}, code: "charger-suits"},
-	{what: "a relay said to suit lithium", unit: "0195", line: slip{electric, "kind: dc-dc", "kind: relay"}, code: "charge-line-kind"},
+	{what: "a relay said to suit lithium", unit: "0195", line: slip{electric, "kind: dc-dc", "kind: relay"}, code: "charge-line-kind", besides: []string{"charge-line-power"}},
 	{what: "a panel on a trailer without a battery", unit: "0181", line: slip{"models/cargo-14.yaml", "  holder: {", "  solar: { use: solar-100, at: { x: 100 in, y: -20 in, z: 102 in }, size: { long: 42 in, wide: 22 in, high: 2 in } }\n  circuit-solar: { use: solar-feed }\n  holder: {"}, code: "charging-idle"},
 	{what: "the line of the converter through a wire for lamps", unit: "0195", line: slip{electric, "feeds: charge-line, fuse: 25 A, wire_gauge: 10, one_way: 10 ft", "feeds: charge-line, fuse: 25 A, wire_gauge: 10, one_way: 40 ft"}, code: "charge-drop"},
 	{what: "square feet of openings written as square inches", unit: "0201", line: slip{stock, "open_area: 4200 in²", "open_area: 29 in²"}, code: "stock-air"},
@@ -177,7 +185,7 @@ var slips = []struct {
 	{what: "oil hubs without the name of their oil", unit: "0188", line: slip{running, "    hub_oil: SAE 90\n", ""}, code: "hub-oil"},
 	{what: "a greased axle beside two in oil", unit: "0188", line: slip{deck32, "axle-2: { use: axle-80-oil", "axle-2: { use: axle-100-disc"}, code: "hub-oil", besides: []string{"wheel-studs"}},
 	{what: "an actuator of drums on discs", unit: "0188", line: slip{coupling, "brakes: disc\n    pressure: 1600 psi\n    fluid: dot-3\n    current", "brakes: drum\n    pressure: 1600 psi\n    fluid: dot-3\n    current"}, code: "brake-actuator"},
-	{what: "a breakaway battery that holds the pump too briefly", unit: "0188", line: slip{coupling, "holding_current: 12 A", "holding_current: 24 A"}, code: "breakaway-hold"},
+	{what: "a breakaway battery that holds the pump too briefly", unit: "0188", line: slip{coupling, "holding_current: 12 A", "holding_current: 22 A"}, code: "breakaway-hold"},
 	{what: "a handle without the way it turns", unit: "0142", line: slip{coupling, "drop_leg: true\n    raises: clockwise", "drop_leg: true"}, code: "jack-control"},
 	{what: "a jack with a power unit and no word of its fluid", unit: "0188", line: slip{coupling, "    fluid: ISO VG 32\n", ""}, code: "jack-control"},
 	{what: "a jack with a motor and a way to turn it", unit: "0188", line: slip{coupling, "    fluid: ISO VG 32\n", "    fluid: ISO VG 32\n    raises: clockwise\n"}, code: "jack-control"},

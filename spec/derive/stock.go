@@ -23,7 +23,7 @@ var (
 	stockInside = ofPart(Decl{Name: "stock.inside_height", When: when(stockOn), Round: statedMost, Formula: "height inside", Source: fromLine},
 		func(b *product.StockBody) source.Given[quantity.Length] { return b.Tall })
 
-	_ = ofPart(Decl{Name: "stock.opening_width", When: when(stockOn), Round: statedMost, Formula: "clear width of the rear gate", Source: fromLine},
+	stockWidth = ofPart(Decl{Name: "stock.opening_width", When: when(stockOn), Round: statedMost, Formula: "clear width of the rear gate", Source: fromLine},
 		func(b *product.StockBody) source.Given[quantity.Length] { return b.Opening.Wide })
 
 	stockOpening = ofPart(Decl{Name: "stock.opening_height", When: when(stockOn), Round: statedMost, Formula: "clear height of the rear gate", Source: fromLine},
@@ -80,7 +80,10 @@ var (
 
 	_ = limit(Limit{ID: "stock-opening", When: when(stockOn), Roomy: 10,
 		Protects: "an opening said to be taller than the inside breaks backs and heads",
-		Check:    atMost(stockOpening, stockInside, "the rear gate is %s high; inside it is %s")})
+		Check: func(e *Eval) {
+			e.demand(of(e, stockOpening), AtMost, of(e, stockInside), "the rear gate is %s high; inside it is %s")
+			openingWidth(e, of(e, stockWidth))
+		}})
 
 	_ = limit(Limit{ID: "stock-air", When: when(stockOn), Roomy: 20,
 		Protects: "animals die of heat and their own vapors in a body that the wind does not go through",

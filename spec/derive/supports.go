@@ -3,6 +3,7 @@ package derive
 import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 )
 
 // supportShare is how much of what a pair of legs bears one of them takes: the
@@ -57,4 +58,32 @@ var _ = limit(Limit{ID: "stabilizers-missing", Convex: true, Roomy: 100, When: w
 		e.demand(e.worked("lift at the coupler", quantity.Pounds(lifted), wholeUp, of(e, cargoCapacity), of(e, couplerEmpty)), AtMost,
 			e.ruled(Source{Judgement, "what a tow vehicle can lose"}, quantity.Pounds(upliftMost), wholeDown),
 			"the heaviest load at the rear edge lifts the tow vehicle with %s, and no stabilizers stand below the tail; expected at most %s")
+	}})
+
+// pairApart is how wide the place is at least that two legs or props take, one on each
+// side; one alone takes less. Common practice.
+const pairApart quantity.Length = 20
+
+// inPairs holds how many legs or props there are against the width of their place: of
+// one where two are drawn, half of the load has nothing below it.
+func inPairs[T any](e *Eval, what string, count func(*T) source.Given[int]) {
+	p, ok := first[T](e)
+	if !ok || p.Fitting.Size == nil {
+		return
+	}
+	n, wide := count(p.Data), entry(e, p.Fitting.Size.Wide)
+	apart := e.ruled(Source{Practice, "two stand on either side of the frame"}, pairApart, wholeDown)
+	if Read(e, n) > 1 {
+		e.demand(wide, AtLeast, apart, "the place of the "+what+" is %s wide; "+n.Text+" of them take at least %s")
+	} else {
+		e.demand(wide, Below, apart, "the place of the "+what+" is %s wide; a single one takes less than %s")
+	}
+}
+
+var _ = limit(Limit{ID: "pair-place", Roomy: 100,
+	Protects: "one leg or prop where two are drawn has to bear what both were made for, and folds",
+	Check: func(e *Eval) {
+		inPairs(e, "jack", func(j *product.Jack) source.Given[int] { return j.Count })
+		inPairs(e, "stabilizers", func(s *product.Support) source.Given[int] { return s.Count })
+		inPairs(e, "body prop", func(p *product.Prop) source.Given[int] { return p.Count })
 	}})

@@ -152,11 +152,17 @@ var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when
 			"the rope is said to break at %s; "+w.Rope.Value+" rope of "+w.RopeSize.Text+" is good for %s")
 	}})
 
+// layersMost is how many layers of rope a drum takes: winches wind theirs in three
+// to six, and on more the upper ones crush the lower. Judgement.
+const layersMost = 8
+
 var _ = limit(Limit{ID: "winch-drum", Roomy: 100, When: when("winch"),
-	Protects: "without drum and rope nobody knows how little the winch pulls with its rope wound in",
+	Protects: "a rope piled high on a drum too narrow for it crushes and jams, and pulls a fraction of what the winch is rated for",
 	Check: func(e *Eval) {
 		w := fitted[product.Winch](e)
-		e.demand(entry(e, w.DrumWidth), AtLeast, entry(e, w.RopeSize), "the drum is %s wide; its rope is %s thick")
+		layers := e.worked("layers of the rope on the drum", quantity.Count(Get(e, winchLayers)), quantity.Rounding{}, entry(e, w.DrumWidth), entry(e, w.RopeLength), entry(e, w.RopeSize), entry(e, w.Drum))
+		e.demand(layers, AtMost, e.ruled(Source{Judgement, "winches wind their rope in three to six layers"}, quantity.Count(layersMost), quantity.Rounding{}),
+			"the rope makes %s layers on its drum; expected at most %s")
 	}})
 
 var _ = limit(Limit{ID: "winch-edge", NoMargin: true, When: when("winch and tilting"),

@@ -299,7 +299,7 @@ type Winch struct {
 	RopeBreak  mass                            `yaml:"rope_breaking,required" doc:"The least breaking force of the rope."`
 	HookBreak  mass                            `yaml:"hook_breaking,required" doc:"The breaking force of its hook."`
 	Drum       length                          `yaml:"drum,required" within:"1.5 in to 8 in" doc:"The diameter of the empty drum."`
-	DrumWidth  length                          `yaml:"drum_width,required" doc:"The width of the drum between its flanges."`
+	DrumWidth  length                          `yaml:"drum_width,required" within:"2 in to 24 in" doc:"The width of the drum between its flanges."`
 	RopeLength length                          `yaml:"rope_length,required" within:"25 ft to 200 ft" doc:"The length of the rope."`
 	Current    current                         `yaml:"current,required" doc:"The current at the rated pull."`
 	Remote     word                            `yaml:"remote" oneof:"corded radio" doc:"The kind of remote control."`

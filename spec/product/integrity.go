@@ -297,6 +297,7 @@ func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	if len(v.GAWR) > 0 && len(v.GAWR) != len(m.GAWR) {
 		c.add(codeLineAxles.At(v.GAWR[0].At, "option %s gives %d axle ratings; %s has %d", o.Key, len(v.GAWR), m.ID, len(m.GAWR)))
 	}
+	c.optionWeight(m, o.Key, v)
 	if v.Weighs.Set && v.Weighs.Value != 0 && !v.Center.Set {
 		c.add(codeLineFigure.At(v.Weighs.At, "option %s weighs %s but has no center, so the coupler weight cannot be worked out", o.Key, v.Weighs.Text))
 	}

@@ -21,7 +21,7 @@ var codeLineCare = codes.Error("line-care", "care asked for ten times too seldom
 var (
 	ballSizes = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
 	ringSizes = []quantity.Length{2, 2.5, 3}                      // inside, that hooks are made for
-	pinSizes  = []quantity.Length{2, 3.5}                         // that fifth wheels are made for
+	pinSizes  = []quantity.Length{2}                              // SAE J700; thicker ones are for loads beyond these trailers
 )
 
 // How high the top of a ball stands. Common practice, no source.
@@ -46,6 +46,13 @@ const (
 	mostWorking     = 0.5  // of what a strap breaks at: a third is usual
 	leastRadius     = 0.75 // of the radius of a tire that an axle stands above the road
 	mostRadius      = 1.15
+	mostHolding     = 0.95 // of the most that the pump of an actuator draws, on average while it holds
+	leastRamp       = 1.75 // pounds for each ft² of a ramp: a sheet of aluminum 1/8 in thick
+	mostRamp        = 41   // a plate of steel 1 in thick
+	leastPerHour    = 0.15 // pounds for each Ah of a battery
+	mostPerHour     = 1.2
+	leastSpare      = 20 // pounds of a wheel with its tire
+	mostSpare       = 400
 	wheelsOfAxle    = 2
 	leastPull       = 8 // pounds of a winch for each ampere of its motor at stall
 	mostPull        = 80
@@ -73,7 +80,7 @@ func (c *lineCheck) plausible(data any) {
 			c.add(codeLinePlausible.At(part.Ring.At, "ring is %s; rings for pintle hooks are made with 2, 2 1/2 and 3 in inside", part.Ring.Text))
 		}
 		if part.Pin.Set && !oneOf(pinSizes, part.Pin) {
-			c.add(codeLinePlausible.At(part.Pin.At, "kingpin is %s; kingpins are made with 2 and 3 1/2 in", part.Pin.Text))
+			c.add(codeLinePlausible.At(part.Pin.At, "kingpin is %s; the kingpin of SAE J700 has 2 in", part.Pin.Text))
 		}
 		heights, share := ballHeights, mostVertical
 		if part.Kind.Value == "gooseneck-ball" || part.Kingpin() {
@@ -96,6 +103,20 @@ func (c *lineCheck) plausible(data any) {
 		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
 			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
 		}
+	case *Actuator:
+		if part.Current.Set && part.Holding.Set && part.Holding.Value > mostHolding*part.Current.Value {
+			c.add(codeLinePlausible.At(part.Holding.At, "holding_current is %s; with the %s that its pump draws while it runs it draws less on average", part.Holding.Text, part.Current.Text).
+				WithRelated(part.Current.At, "current stands here"))
+		}
+	case *Ramp:
+		if part.Width.Set {
+			area := squareFeet(part.Length.Value, part.Width.Value)
+			c.weighs(part.Weight, leastRamp*area, mostRamp*area, "a ramp of its size")
+		}
+	case *Battery:
+		c.weighs(part.Weight, leastPerHour*float64(part.Capacity.Value), mostPerHour*float64(part.Capacity.Value), "a battery of its capacity")
+	case *Spare:
+		c.weighs(part.Weight, leastSpare, mostSpare, "a wheel with its tire")
 	case *Breakaway:
 		c.years("battery_years", part.BatteryYears)
 	case *Hose:
@@ -187,6 +208,14 @@ func (c *lineCheck) heavyEnough(key string, given mass, long, wide quantity.Leng
 	}
 }
 
+// weighs holds what a part weighs against what parts of its size do.
+func (c *lineCheck) weighs(given mass, least, most float64, what string) {
+	if w := float64(given.Value); given.Set && (w < least || w > most) {
+		c.add(codeLinePlausible.At(given.At, "weight is %s; %s weighs between %.0f and %.0f lb", given.Text, what, least, most).
+			WithHint("look whether the decimal point or a zero is in the wrong place"))
+	}
+}
+
 func (c *lineCheck) years(key string, given count) {
 	if given.Set && given.Value > mostYears {
 		c.add(codeLinePlausible.At(given.At, "%s is %s; what ages on a trailer is replaced within %d years", key, given.Text, mostYears))
@@ -201,16 +230,29 @@ func atMost(c *lineCheck, key string, given mass, share float64, of string, whol
 }
 
 // standsOnTires holds the height of the axles against the radius of the tires, which
-// a load presses in by some tenths.
+// a load presses in by some tenths: those of the model and of its options.
 func (c *lineCheck) standsOnTires(m *Model) {
-	for _, wheel := range m.Parts {
-		tire, ok := c.byID[wheel.Value.Use.Value].Data.(*Tire)
-		if !ok || !tire.Diameter.Set {
-			continue
+	var tires []*Tire
+	var axles []*Point
+	note := func(parts source.Map[Part]) {
+		for _, p := range parts {
+			switch data := c.byID[p.Value.Use.Value].Data.(type) {
+			case *Tire:
+				tires = append(tires, data)
+			case *Axle:
+				if p.Value.At != nil {
+					axles = append(axles, p.Value.At)
+				}
+			}
 		}
-		radius := tire.Diameter.Value / 2
-		for _, p := range m.Parts {
-			if at := p.Value.At; at != nil && c.byID[p.Value.Use.Value].Kind == "axle" && (at.Z.Value < leastRadius*radius || at.Z.Value > mostRadius*radius) {
+	}
+	note(m.Parts)
+	for _, o := range m.Options {
+		note(o.Value.Parts)
+	}
+	for _, at := range axles {
+		for _, tire := range tires {
+			if radius := tire.Diameter.Value / 2; tire.Diameter.Set && (at.Z.Value < leastRadius*radius || at.Z.Value > mostRadius*radius) {
 				c.add(codeLinePlausible.At(at.Z.At, "the middle of the axle is %s above the road; the tires are %s across", at.Z.Text, tire.Diameter.Text).
 					WithRelated(tire.Diameter.At, "the tires"))
 			}

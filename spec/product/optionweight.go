@@ -1,0 +1,160 @@
+package product
+
+import (
+	"math"
+
+	"ownerguide/spec/quantity"
+)
+
+// weightSlack is how many times more or less than what its parts usually weigh an
+// option may weigh: wide enough for every make, narrow enough for a decimal point.
+const weightSlack = 4
+
+// Below it a slip in what an option weighs moves nothing that anybody counts on.
+const weightMatters = 20 // lb
+
+// What parts usually weigh, in lb and for each unit of what makes them heavy. Common
+// practice, no source; steel weighs 0.284 lb/in³.
+const (
+	boxSheet       = 3.5  // for each ft² of the outside of a storage box
+	rackSteel      = 6    // for each ft² of a headache rack
+	rampSteel      = 6    // for each ft² of a ramp
+	winchShare     = 0.01 // of the pull of a winch
+	plateShare     = 0.005
+	supportShare   = 0.007 // of the rating of a leg
+	leadPerHour    = 0.65  // for each Ah
+	lithiumPerHour = 0.27
+	pumpAlone      = 60 // a pump with motor and valves
+	fluidPerGallon = 7.3
+	cylinderSteel  = 0.17 // for each in³ between the ends of a cylinder, half an inch wider than its bore
+	tarpWeight     = 60
+	propWeight     = 30
+	cushionWeight  = 30
+	lockWeight     = 40
+	anchorWeight   = 2
+)
+
+// usualWeight gives what a part usually weighs in lb; ok is false for one of which that
+// depends on more than its figures say.
+func usualWeight(p Component, size *Size) (lb float64, ok bool) {
+	if p.Common == nil {
+		return 0, false // of no such component; line-component says so
+	}
+	weight := float64(p.Common.Weight.Value)
+	switch d := p.Data.(type) {
+	case *Battery:
+		each := leadPerHour
+		if d.Kind.Value == "lifepo4" {
+			each = lithiumPerHour
+		}
+		if weight == 0 {
+			weight = each * float64(d.Capacity.Value)
+		}
+		return weight * float64(max(1, d.Count.Value)), true
+	case *Spare:
+		return weight, weight > 0
+	case *Ramp:
+		if weight == 0 {
+			weight = rampSteel * squareFeet(d.Length.Value, d.Width.Value)
+		}
+		if !d.Gate.Value {
+			weight *= 2
+		}
+		return weight, weight > 0
+	case *Winch:
+		return winchShare * float64(d.Pull.Value), true
+	case *WinchPlate:
+		return plateShare * float64(d.Rating.Value), true
+	case *Box:
+		if size == nil {
+			return 0, false
+		}
+		l, w, h := size.Long.Value, size.Wide.Value, size.High.Value
+		return boxSheet * 2 * (squareFeet(l, w) + squareFeet(l, h) + squareFeet(w, h)), true
+	case *Rack:
+		if size == nil {
+			return 0, false
+		}
+		return rackSteel * squareFeet(size.Wide.Value, d.Height.Value), true
+	case *Support:
+		return supportShare * float64(d.Rating.Value) * float64(d.Count.Value), true
+	case *PowerUnit:
+		return pumpAlone + fluidPerGallon*quantity.In(d.Reservoir.Value, "gal"), true
+	case *Cylinder:
+		across := float64(d.Bore.Value) + 0.5
+		return cylinderSteel * math.Pi / 4 * across * across * float64(d.Retracted.Value) * float64(d.Count.Value), true
+	case *Tarp:
+		return tarpWeight, true
+	case *Prop:
+		return propWeight * float64(d.Count.Value), true
+	case *Cushion:
+		return cushionWeight, true
+	case *Lock:
+		return lockWeight * float64(max(1, d.Count.Value)), true
+	case *Anchor:
+		return anchorWeight * float64(d.Count.Value), d.Kind.Value == "d-ring" || d.Kind.Value == "stake-pocket"
+	case *Plain:
+		return weight * float64(max(1, d.Count.Value)), weight > 0
+	case *Circuit, *Hose, *Charger, *ChargeLine, *Connector, *Breakaway:
+		return 0, true // next to nothing beside the others
+	}
+	return 0, false
+}
+
+func squareFeet(long, wide quantity.Length) float64 { return float64(long) * float64(wide) / 144 }
+
+// optionWeight holds what an option weighs against what its parts usually weigh, less
+// what it takes away. A part that several options bring may be counted with another.
+func (c *lineCheck) optionWeight(m *Model, key string, o *Option) {
+	if !o.Weighs.Set {
+		return
+	}
+	var least, most float64
+	for _, p := range o.Parts {
+		size := p.Value.Size
+		before := m.Parts.Get(p.Key)
+		if size == nil && before != nil {
+			size = before.Size
+		}
+		adds, ok := usualWeight(c.byID[p.Value.Use.Value], size)
+		if !ok {
+			return
+		}
+		most += adds
+		if !m.othersBring(p.Key, key) {
+			least += adds
+		}
+		if before != nil && !c.takes(before, &least, &most) {
+			return
+		}
+	}
+	for _, place := range o.Without {
+		if before := m.Parts.Get(place.Value); before != nil && !c.takes(before, &least, &most) {
+			return
+		}
+	}
+	if least < weightMatters {
+		return
+	}
+	if w := float64(o.Weighs.Value); w < least/weightSlack || w > most*weightSlack {
+		c.add(codeLinePlausible.At(o.Weighs.At, "%s weighs %s; the parts it brings, less those it takes away, usually weigh %.0f lb", key, o.Weighs.Text, most).
+			WithHint("look whether the decimal point or a zero is in the wrong place"))
+	}
+}
+
+// takes subtracts a part that goes out; false where nobody knows what it weighs.
+func (c *lineCheck) takes(p *Part, least, most *float64) bool {
+	lb, ok := usualWeight(c.byID[p.Use.Value], p.Size)
+	*least, *most = *least-lb, *most-lb
+	return ok
+}
+
+// othersBring tells whether another option puts a part into a place as well.
+func (m *Model) othersBring(place, but string) bool {
+	for _, o := range m.Options {
+		if o.Key != but && o.Value.Parts.Get(place) != nil {
+			return true
+		}
+	}
+	return false
+}
