@@ -97,12 +97,13 @@ func TestCoveringUnits(t *testing.T) {
 
 // silentFigures are for the owner of a unit that is not among those made here.
 var silentFigures = map[string]string{
-	"at_least":               "figures of a maker's own; TestHowTo prints them",
-	"at_most":                "likewise",
-	"electrical.fuse.brakes": "a brake feed with a fuse of its own",
-	"electrical.fuse.lamps":  "a lamp feed with a fuse of its own",
-	"loading.even_load_off":  "a full load, spread evenly, that lies outside its band",
-	"tires.replace_by":       "date codes of tires in the sheet",
+	"at_least":                "figures of a maker's own; TestHowTo prints them",
+	"at_most":                 "likewise",
+	"electrical.fuse.brakes":  "a brake feed with a fuse of its own",
+	"electrical.fuse.lamps":   "a lamp feed with a fuse of its own",
+	"electrical.fuse.reverse": "a feed with a fuse of its own to the valve that keeps the brakes off in reverse",
+	"loading.even_load_off":   "a full load, spread evenly, that lies outside its band",
+	"tires.replace_by":        "date codes of tires in the sheet",
 }
 
 // readBack holds a guide against its build and against what following the

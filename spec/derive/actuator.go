@@ -45,6 +45,10 @@ var (
 		Source: Source{Stated, "the actuator maker's rating"}},
 		func(a *product.Actuator) source.Given[quantity.Current] { return a.Current })
 
+	valveCurrent = ofPart(Decl{Name: "actuator.reverse_current", When: when("reverse-solenoid"), Round: asStated, Formula: "what the valve that keeps the brakes off in reverse draws",
+		Source: Source{Stated, "the actuator maker's rating"}},
+		func(a *product.Actuator) source.Given[quantity.Current] { return a.Valve })
+
 	_ = ofPart(Decl{Name: "actuator.travel", When: when("surge-brakes"), Round: statedMost, Formula: "how far the slide of the actuator may move back before the brakes are adjusted or bled",
 		Source: Source{Stated, "the actuator maker's service limit"}},
 		func(a *product.Actuator) source.Given[quantity.Length] { return a.Travel })
@@ -167,6 +171,9 @@ var _ = limit(Limit{ID: "reverse-lockout", NoMargin: true, When: when("surge-bra
 		a := fitted[product.Actuator](e)
 		switch a.Reverse.Value {
 		case "solenoid":
+			if !a.Valve.Set {
+				e.report(wrong(e, a.Reverse, "a solenoid keeps the brakes off in reverse, and reverse_current does not say what it draws"))
+			}
 			if p, ok := first[product.Connector](e); ok && !connectorHas(p.Data, "reverse") {
 				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for reverse, which opens the valve of the actuator", p.Data.Kind.Text).
 					WithRelated(a.Reverse.At, "the actuator").WithHint("fit a five-flat or a seven-blade plug"))

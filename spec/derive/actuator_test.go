@@ -53,6 +53,10 @@ var brakeSlips = []struct {
 	{"0155", pump, slip{coupling, "current: 24 A", "current: 41 A"}, "wire-load", "41"},
 	{"0155", pump, slip{"models/deck-28.yaml", "  breakaway: { use: breakaway-12, at: { x: 70 in, y: 14 in, z: 50 in }, size: { long: 10 in, wide: 6 in, high: 8 in }, on: left }\n", ""}, "breakaway-missing", "no breakaway set"},
 	{"0124", heavy, slip{"models/car-20.yaml", "gvwr: 7000 lb", "gvwr: 20001 lb"}, "surge-heavy", "lawful below 20,001 lb"},
+	{"0118", light, slip{coupling, "    reverse_current: 3 A\n", ""}, "reverse-lockout", "what it draws"},
+	{"0118", light, slip{"models/utility-12.yaml", "      circuit-reverse: { use: reverse-feed }\n", ""}, "feed-missing", "no circuit feeds the reverse"},
+	{"0118", light, slip{coupling, "reverse_current: 3 A", "reverse_current: 16 A"}, "wire-load", "15 A"},
+	{"0142", slip{}, roundPlug("7", "brake"), "connector-auxiliary-live", "pin 7"},
 }
 
 func TestLimitsOfHydraulicBrakes(t *testing.T) {

@@ -2,30 +2,40 @@ package derive
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
 // What each kind of plug must carry, by function. Colours are left to the
-// maker: two conventions are in use and no law settles it.
+// maker: two conventions are in use and no law settles it. 49 CFR 393.28 lets the
+// plug of a trailer be of another kind than SAE J560.
 // Source: SAE J1239 (four-way flat; the five-way has a fifth wire for the
 // reverse lamps, by common practice), SAE J2863 (seven-way blade), SAE J560
-// (seven-pin round, where stop is its own pin and turn lamps are apart).
+// (seven-pin round, which feeds turn signals and stop lamps apart).
 var connectorFunctions = map[string][]string{
 	"four-flat":   {"ground", "tail", "left", "right"},
 	"five-flat":   {"ground", "tail", "left", "right", "reverse"},
 	"seven-blade": {"ground", "tail", "left", "right", "brake", "charge", "reverse"},
-	"seven-round": {"ground", "tail", "left", "right"},
+	"seven-round": {"ground", "markers", "left-turn", "stop", "right-turn", "tail-plate"},
 }
 
-// connectorBlade is the face of the seven-way blade socket of the tow vehicle,
-// seen from behind it with the latch up.
-// Source: SAE J2863, from a public answer on its wiring.
-var connectorBlade = map[string]string{
-	"1 o'clock": "charge", "3 o'clock": "right", "5 o'clock": "brake", "7 o'clock": "ground",
-	"9 o'clock": "left", "11 o'clock": "tail", "center": "reverse",
+// connectorFace is what stands where on the face of a plug that a standard lays out:
+// of the seven-way blade the socket of the tow vehicle, seen from behind it with the
+// latch up, of the seven-pin round the numbers beside its contacts.
+// Source: SAE J2863, from a public answer on its wiring; SAE J560, functions and
+// colours from public papers on its wiring, numbers from memory.
+var connectorFace = map[string]map[string]string{
+	"seven-blade": {
+		"1 o'clock": "charge", "3 o'clock": "right", "5 o'clock": "brake", "7 o'clock": "ground",
+		"9 o'clock": "left", "11 o'clock": "tail", "center": "reverse",
+	},
+	"seven-round": {
+		"1": "ground", "2": "markers", "3": "left-turn", "4": "stop", "5": "right-turn", "6": "tail-plate", "7": "auxiliary",
+	},
 }
 
 var connectorStandard = map[string]string{
@@ -37,7 +47,7 @@ var _ = textOfPart(Decl{Name: "connector.kind", Formula: "the kind of plug fitte
 var _ = declare(Decl{
 	Name:    "connector.standard",
 	Formula: "the standard that lays out a plug of this kind; of a five-way flat plug, its first four contacts",
-	Source:  Source{Memory, "SAE J1239, J2863 and J560; no regulation lays out a trailer plug"},
+	Source:  Source{Memory, "SAE J1239, J2863 and J560; 49 CFR 393.28 asks for none of them"},
 }, func(e *Eval) Text {
 	kind := Read(e, fitted[product.Connector](e).Kind)
 	if connectorStandard[kind] == "" {
@@ -132,18 +142,23 @@ var _ = limit(Limit{ID: "connector-pins", NoMargin: true,
 	}})
 
 var _ = limit(Limit{ID: "connector-layout", NoMargin: true,
-	Protects: "a blade on the wrong place puts a lamp's current on the brakes, or none at all",
+	Protects: "a contact on the wrong place puts a lamp's current on the brakes, or none at all",
 	Check: func(e *Eval) {
 		p, ok := first[product.Connector](e)
-		if !ok || p.Data.Kind.Value != "seven-blade" {
+		if !ok {
 			return
 		}
+		kind := p.Data.Kind
+		face := connectorFace[kind.Value]
 		for _, pin := range p.Data.Pins {
-			switch want, known := connectorBlade[pin.Place.Value]; {
+			switch want, known := face[pin.Place.Value]; {
+			case face == nil:
 			case !known:
-				e.report(wrong(e, pin.Place, "a seven-way blade plug has no contact at %q; expected 1, 3, 5, 7, 9 or 11 o'clock or center", pin.Place.Text))
+				e.report(wrong(e, pin.Place, "a %s plug has no contact at %q; expected one of %s", kind.Text, pin.Place.Text, strings.Join(slices.Sorted(maps.Keys(face)), ", ")))
+			case want == "auxiliary" && pin.Function.Value == "brake":
+				// Some wire brakes to it: connector-auxiliary-live warns.
 			case want != pin.Function.Value:
-				e.report(wrong(e, pin.Function, "the contact at %s is wired for %s; by SAE J2863 it is for %s", pin.Place.Text, pin.Function.Text, want))
+				e.report(wrong(e, pin.Function, "the contact at %s is wired for %s; by %s it is for %s", pin.Place.Text, pin.Function.Text, connectorStandard[kind.Value], want))
 			}
 		}
 	}})

@@ -14,6 +14,7 @@ import (
 var (
 	_ = fuse("brakes", "controlled-brakes")
 	_ = fuse("lamps", "")
+	_ = fuse("reverse", "reverse-solenoid")
 	_ = fuse("pump", "hydraulics")
 	_ = fuse("winch", "winch")
 	_ = fuse("jack", "jack-powered")
@@ -67,7 +68,7 @@ var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 // loads gives the currents that each feed has to carry: what the part draws
 // at full load, and what the line says of the circuit.
 func loads(e *Eval) iter.Seq2[*product.Circuit, figure] {
-	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput, "solar": solarMost, "charge-line": chargeLineInput}
+	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "reverse": valveCurrent, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput, "solar": solarMost, "charge-line": chargeLineInput}
 	return func(yield func(*product.Circuit, figure) bool) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
@@ -124,7 +125,7 @@ var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
 var fed = []struct {
 	feeds, feature string
 	own            bool
-}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"jack", "jack-powered", true}, {"charger", "charger", true}, {"solar", "solar-charger", true}, {"charge-line", "charge-line", true}}
+}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"reverse", "reverse-solenoid", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"jack", "jack-powered", true}, {"charger", "charger", true}, {"solar", "solar-charger", true}, {"charge-line", "charge-line", true}}
 
 var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
 	Protects: "nobody checks the wire of a feed that the line does not describe",
@@ -143,6 +144,7 @@ var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
 		}
 	}})
 
+// What the tow vehicle feeds needs no fuse of the trailer: 49 CFR 393.28 says so.
 var _ = limit(Limit{ID: "fuse-missing", NoMargin: true,
 	Protects: "a battery on the trailer burns a wire without a fuse, whatever the tow vehicle protects",
 	Check: func(e *Eval) {

@@ -129,7 +129,8 @@ func risingElectric() {
 	kinds["wire.drop"] = numeric(3, func(x []float64) float64 {
 		return float64(wireDrop(int(x[0]), quantity.Inches(12*x[1]), quantity.Current(x[2])))
 	})
-	kinds["connector.blade"] = func(in []string) (string, error) { return connectorBlade[in[0]], nil }
+	kinds["connector.blade"] = func(in []string) (string, error) { return connectorFace["seven-blade"][in[0]], nil }
+	kinds["connector.round"] = func(in []string) (string, error) { return connectorFace["seven-round"][in[0]], nil }
 }
 
 // constant answers with a value that every unit has alike.

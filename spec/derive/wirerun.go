@@ -31,7 +31,7 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 	}
 	from = where(placed[product.Battery](e))
 	switch feeds {
-	case "brakes", "lamps", "charge-line":
+	case "brakes", "lamps", "reverse", "charge-line":
 		from = where(placed[product.Connector](e))
 	}
 	switch feeds {
@@ -39,6 +39,8 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 		to = where(placed[product.Actuator](e), farAxle(e))
 	case "lamps":
 		to = where(placed[product.Lamps](e))
+	case "reverse":
+		to = where(placed[product.Actuator](e))
 	case "pump":
 		to = where(placed[product.PowerUnit](e))
 	case "winch":

@@ -18,7 +18,7 @@ const copper = 1.0 / 58
 const (
 	brakeDropMost quantity.Percent = 10 // common practice
 	lampDropMost  quantity.Percent = 5  // common practice
-	motorDropMost quantity.Percent = 10 // common practice
+	motorDropMost quantity.Percent = 10 // common practice, for valves too
 )
 
 // gaugeNumber gives the number of an American Wire Gauge: 1/0 is 0, 2/0 is -1
@@ -79,13 +79,14 @@ var wiringLamp = declare(Decl{
 })
 
 var (
+	wiringValve = motorDrop("reverse", "reverse-solenoid", valveCurrent)
 	wiringPump  = motorDrop("pump", "hydraulics", hydraulicsMotor)
 	wiringWinch = motorDrop("winch", "winch", winchCurrent)
 	wiringJack  = motorDrop("jack", "jack-powered", jackCurrent)
 	wiringLine  = motorDrop("charge-line", "charge-line", chargeLineInput)
 )
 
-// motorDrop declares the voltage that the feed of a motor, or of a charger, loses at full load.
+// motorDrop declares the voltage that the feed of a motor, a valve or a charger loses at full load.
 func motorDrop(feeds, condition string, draws Key[quantity.Current]) Key[quantity.Percent] {
 	return declare(Decl{
 		Name: "wiring." + strings.ReplaceAll(feeds, "-", "_") + "_drop", When: when(condition), Engineer: true, Round: tenthUp,
@@ -114,6 +115,10 @@ var _ = limit(Limit{ID: "brake-drop", Severity: source.Warning, When: when("cont
 var _ = limit(Limit{ID: "lamp-drop", Severity: source.Warning,
 	Protects: "stop lamps at the far end of a thin wire are too dim to be seen by day",
 	Check:    dropAtMost(wiringLamp, lampDropMost, "lamps")})
+
+var _ = limit(Limit{ID: "reverse-drop", Severity: source.Warning, When: when("reverse-solenoid"),
+	Protects: "a valve on a thin wire does not open: the trailer brakes against the tow vehicle that backs it",
+	Check:    dropAtMost(wiringValve, motorDropMost, "valve for reverse")})
 
 var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("hydraulics"),
 	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",

@@ -99,6 +99,7 @@ type Actuator struct {
 	LeastShare percent  `yaml:"coupler_share_low" doc:"Surge: the least share of the loaded weight that its maker wants on the coupler."`
 	Travel     length   `yaml:"travel" within:"0.3 in to 4 in" doc:"Surge: how far its slide may move back before the brakes are adjusted or bled."`
 	Reverse    word     `yaml:"reverse" oneof:"solenoid pin free-backing" doc:"Surge: what keeps the brakes off while backing."`
+	Valve      current  `yaml:"reverse_current" doc:"Surge with a solenoid: what its valve draws from the reverse lamps."`
 	Current    current  `yaml:"current" doc:"Electric-over-hydraulic: the most its pump draws."`
 	Holding    current  `yaml:"holding_current" doc:"Electric-over-hydraulic: what it draws on average while the breakaway switch holds the brakes."`
 }
@@ -215,21 +216,21 @@ type Breakaway struct {
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required" oneof:"four-flat five-flat seven-blade seven-round" refused:"six-round six-square thirteen-pin" doc:"The kind of plug."`
+	Kind word  `yaml:"kind,required" oneof:"four-flat five-flat seven-blade seven-round" refused:"four-round five-round six-round six-square seven-pin thirteen-pin" doc:"The kind of plug. A seven-round is that of heavy trucks (SAE J560)."`
 	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
 }
 
 // Pin is one contact: its place on the face, what it does and the usual colour.
 type Pin struct {
 	Place    word `yaml:"place,required" doc:"Where it is on the face, as the standard names it."`
-	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary stop" doc:"What it does."`
+	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary markers left-turn stop right-turn tail-plate" doc:"What it does. The last five are the contacts of a seven-round plug, which feed turn signals and stop lamps, markers and tail lamps apart."`
 	Color    word `yaml:"color,required" doc:"The usual color of its wire."`
 }
 
 // Circuit is one feed: its fuse and its wire.
 type Circuit struct {
 	Common
-	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps pump winch jack charger solar charge-line" doc:"What it feeds, or what feeds the battery through it."`
+	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps reverse pump winch jack charger solar charge-line" doc:"What it feeds, or what feeds the battery through it."`
 	Fuse     current `yaml:"fuse" doc:"Its fuse. Leave it out where the tow vehicle protects the feed; what hangs on the battery of the trailer has one."`
 	Gauge    word    `yaml:"wire_gauge,required" oneof:"18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0" doc:"The wire gauge, AWG."`
 	OneWay   length  `yaml:"one_way,required" doc:"The length of the conductor out. The way back is as long."`
