@@ -24,24 +24,23 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	if !powered {
 		direction = s.need("jack.direction")
 	}
-	lift := s.need("jack.lift")
 	pair := j.Count.Value > 1
-	side := j.Kind.Value == "side-crank"
 	const ground = 236
 	c.Line(shapes.DimensionLine, shapes.Margin, ground, c.Width-shapes.Margin, ground)
-	legs := []float64{110}
+	legs, handles := []float64{110}, []float64{110}
 	if pair {
-		legs = []float64{60, 190}
-		if !powered {
-			c.Rect(part, 60, 58, 130, 6) // cross shaft
-		}
+		legs, handles = []float64{60, 190}, []float64{190}
+	}
+	if j.Apart.Value {
+		handles = legs
+	} else if pair && !powered {
+		c.Rect(part, 60, 58, 130, 6) // cross shaft
 	}
 	for _, x := range legs {
 		c.leg(x, ground, j)
 	}
 	x := legs[len(legs)-1]
-	notes := float64(x) + 58
-	widest := c.Width - shapes.Margin - notes
+	notes, widest := x+58, c.Width-shapes.Margin-x-58
 	// The handle, seen by the one who turns it.
 	down := 24.0
 	way, from, to := ".counterclockwise", 30.0, 150.0
@@ -54,18 +53,20 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 			c.Rect(part, x-16, 14, 32, 30) // motor, or cylinder head
 		}
 		down = c.Callout(notes, down, s.words("jack-switch"), widest, shapes.Pt(x+16, 28))
-	case side:
-		c.ArcArrow(signal, x, 62, 30, from, to)
-		c.Line(rod, x, 62, x+16, 98)
-		c.Circle(white, x, 62, 8)
-		c.Circle(solid, x+16, 98, 5)
+	case j.Kind.Value == "side-crank":
+		for _, x := range handles {
+			c.ArcArrow(signal, x, 62, 30, from, to)
+			c.Line(rod, x, 62, x+16, 98)
+			c.Circle(white, x, 62, 8)
+			c.Circle(solid, x+16, 98, 5)
+		}
 		down = c.Callout(notes, down, s.words("jack-from-handle"+way), widest, shapes.Pt(x+27, 46))
 	default:
-		c.Rect(part, x-6, 34, 12, 10)
-		c.Line(rod, x, 36, x+42, 36)
-		c.Line(rod, x+42, 38, x+42, 20)
-		// From above, in a circle of its own.
-		ix, iy := notes+42, 66.0
+		for _, x := range handles {
+			c.Rect(part, x-6, 34, 12, 10)
+			c.Polyline(rod, false, shapes.Pt(x, 36), shapes.Pt(x+42, 36), shapes.Pt(x+42, 20))
+		}
+		ix, iy := notes+42, 66.0 // from above
 		c.ArcArrow(signal, ix, iy, 34, from, to)
 		c.Circle(part, ix, iy, 14)
 		c.Line(rod, ix, iy, ix+24, iy-10)
@@ -90,6 +91,8 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 		key = "jack-powered.alt"
 	case j.Wheel.Value:
 		key = "jack-wheel.alt"
+	case j.Apart.Value:
+		key = "jack-apart.alt"
 	case j.DropLeg.Value && pair:
 		key = "jack-pair-drop.alt"
 	case j.DropLeg.Value:
@@ -97,23 +100,20 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	case pair:
 		key = "jack-pair.alt"
 	}
-	return max(ground+24, down), s.words(key, "direction", direction, "lift", lift), nil
+	return max(ground+24, down), s.words(key, "direction", direction, "lift", s.need("jack.lift")), nil
 }
 
 // leg draws one leg, on its pad or its wheel, with the drop leg or the swivel and
 // the pin of either where it has one.
 func (c *canvas) leg(x, ground float64, j *product.Jack) {
-	foot := ground - 15
 	if j.Wheel.Value {
-		foot = ground - 40
-	}
-	c.Rect(white, x-9, 120, 18, foot-120)
-	if j.Wheel.Value {
-		c.Polyline(part, true, shapes.Pt(x-14, foot-4), shapes.Pt(x+14, foot-4), shapes.Pt(x+7, ground-18), shapes.Pt(x-7, ground-18)) // fork
+		c.Rect(white, x-9, 120, 18, ground-160)
+		c.Polyline(part, true, shapes.Pt(x-14, ground-44), shapes.Pt(x+14, ground-44), shapes.Pt(x+7, ground-18), shapes.Pt(x-7, ground-18)) // fork
 		c.Circle(part, x, ground-20, 20)
 		c.Circle(white, x, ground-20, 11)
 		c.Circle(solid, x, ground-20, 3)
 	} else {
+		c.Rect(white, x-9, 120, 18, ground-135)
 		c.Rect(far, x-40, ground-8, 80, 8) // wood under the foot
 		c.Rect(part, x-24, ground-15, 48, 7)
 	}

@@ -70,6 +70,7 @@ var askedAlone = map[string][]string{
 	"weight.band_front":        {"loading.cg_band.*.front"},
 	"weight.band_rear":         {"loading.cg_band.*.rear"},
 	"weight.jack":              {"jack.capacity", "jack.static"},
+	"weight.at":                {"jack.load"},
 	"weight.on_coupler":        {"loading.uplift"},
 	"weight.ramp_angle":        {"loading.ramp_angle"},
 	"winch.duty":               {"winch.duty_share"},

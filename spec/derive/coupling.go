@@ -227,25 +227,60 @@ var (
 	_ = ofPart(Decl{Name: "jack.count", Formula: "legs fitted"}, func(j *product.Jack) source.Given[int] { return j.Count })
 	_ = ofPart(Decl{Name: "jack.lift", Round: statedMost, Formula: "lift rating of one leg"}, func(j *product.Jack) source.Given[quantity.Mass] { return j.Lift })
 
-	jackStatic = declare(Decl{Name: "jack.static", Engineer: true, Round: wholeDown, Formula: "what the jack holds standing, by its maker, one leg of a pair taking up to 60 % of it",
-		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
+	jackStatic = declare(Decl{Name: "jack.static", Engineer: true, Round: wholeDown, Formula: "what the jack holds standing, by its maker, shared between legs as in jack.capacity", Source: jackSharing},
 		func(e *Eval) quantity.Mass {
 			j := fitted[product.Jack](e)
-			return jackLift(Read(e, j.Count), Read(e, j.Static))
+			return jackLift(jackLegs(e, j), Read(e, j.Static))
 		})
-	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair the lesser of both together and of one leg divided by 0.6",
-		Source: Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight"}},
+	jackCapacity = declare(Decl{Name: "jack.capacity", Aside: true, Round: wholeDown, Formula: "lift rating of one leg; of a pair that one handle or motor moves the lesser of both together and of one leg divided by 0.6", Source: jackSharing},
 		func(e *Eval) quantity.Mass {
 			j := fitted[product.Jack](e)
-			return jackLift(Read(e, j.Count), Read(e, j.Lift))
+			return jackLift(jackLegs(e, j), Read(e, j.Lift))
 		})
 
-	_ = declare(Decl{Name: "jack.margin", Round: wholeDown, Engineer: true, Formula: "jack.capacity above hitch.tongue_range.high of ratings.gvwr, as a share of it", Source: arithmetic},
+	jackLoad = declare(Decl{Name: "jack.load", Round: wholeUp, Formula: "hitch.vertical_needed × axles.center ÷ (axles.center − place of the jack): what rests on the jack of the loaded trailer; at the coupling where the line gives the jack no place",
+		Source: Source{Arithmetic, "balance of moments about the axles: behind the coupling a jack carries more than the coupling does"}},
+		func(e *Eval) quantity.Mass {
+			p, ok := first[product.Jack](e)
+			if !ok {
+				e.Absent("the unit has no jack")
+			}
+			if p.Fitting.At == nil {
+				return Get(e, verticalNeeded)
+			}
+			place, center := Read(e, p.Fitting.At.X), Get(e, axleCenter)
+			if p.Fitting.Size != nil {
+				place += Read(e, p.Fitting.Size.Long) / 2
+			}
+			if place >= center {
+				e.Absent("the jack stands behind the middle of the axles")
+			}
+			return loadAt(Get(e, verticalNeeded), center, place)
+		})
+
+	_ = declare(Decl{Name: "jack.margin", Round: wholeDown, Engineer: true, Formula: "jack.capacity above jack.load, as a share of it", Source: arithmetic},
 		func(e *Eval) quantity.Percent {
-			need := Get(e, verticalNeeded)
+			need := Get(e, jackLoad)
 			return quantity.Percent(100 * (Get(e, jackCapacity) - need) / max(need, 1))
 		})
 )
+
+var jackSharing = Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight; one with a handle of its own can be turned until it takes all"}
+
+// jackLegs gives how many legs share the weight by themselves.
+func jackLegs(e *Eval, j *product.Jack) int {
+	legs := Read(e, j.Count)
+	if j.Apart.Value {
+		return 1
+	}
+	return legs
+}
+
+// loadAt returns what a support carries in place of the coupling. Both places are
+// behind the coupling. Source: balance of moments about the axles.
+func loadAt(coupler quantity.Mass, axles, support quantity.Length) quantity.Mass {
+	return coupler * quantity.Mass(axles/(axles-support))
+}
 
 // jackLift returns what a set of legs can lift in lb, one leg of several taking
 // up to 60 % of it (judgement).
@@ -357,12 +392,12 @@ var (
 			if !j.Static.Set {
 				return // rating-jack holds what it lifts
 			}
-			e.demand(of(e, jackStatic), AtLeast, of(e, verticalNeeded),
-				"the jack holds %s standing; the loaded coupler may weigh %s")
+			e.demand(of(e, jackStatic), AtLeast, of(e, jackLoad),
+				"the jack holds %s standing; the loaded trailer may rest on it with %s")
 			e.demand(entry(e, j.Static), AtLeast, entry(e, j.Lift), "one leg of the jack is said to hold %s and to lift %s; what it lifts it holds")
 		}})
 
 	_ = limit(Limit{ID: "rating-jack", Roomy: 4,
 		Protects: "a jack that folds drops the coupler on feet and hands",
-		Check:    atLeast(jackCapacity, verticalNeeded, "the jack lifts %s; the loaded coupler may weigh %s")})
+		Check:    atLeast(jackCapacity, jackLoad, "the jack lifts %s; the loaded trailer may rest on it with %s")})
 )

@@ -179,6 +179,9 @@ var embeddedEdges = []struct {
 	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb", "hoist: %s lb", "110", "109"},                                                                                                                          // what the wheel weighs
 	// 0.4 ohm of 14 AWG, 0.0082856 ohm a meter, lose 1.2 V at 3 A: 48.28 m out and back.
 	{"reverse-drop", "0118", light, electric, "feeds: reverse, wire_gauge: 14, one_way: 4 ft", "feeds: reverse, wire_gauge: 14, one_way: %s ft", "79.1", "79.2"},
+	// 25 % of 30,000 lb x 395 in / 302 in are 9,809.6 lb, which one of two jacks apart may come to carry alone.
+	{"rating-jack", "0211", slip{"", "hydraulic-jacks", "four-jacks"}, coupling, "apart: true\n    lift: 12000 lb", "apart: true\n    lift: %s lb", "9810", "9809"},
+	{"jack-static", "0211", slip{"", "hydraulic-jacks", "four-jacks"}, coupling, "apart: true\n    lift: 12000 lb\n    static: 15000 lb", "apart: true\n    lift: 9000 lb\n    static: %s lb", "9810", "9809"},
 	{"actuator-gross", "0118", light, coupling, "gross: 3500 lb\n    vertical: 525 lb\n    coupler_share_low", "gross: %s lb\n    vertical: 525 lb\n    coupler_share_low", "2990", "2989"},
 	{"actuator-vertical", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low", "vertical: %s lb\n    coupler_share_low", "1050", "1049"}, // 15 % of 7,000 lb
 	{"actuator-light", "0124", heavy, coupling, "vertical: 1050 lb\n    coupler_share_low: 5 percent", "vertical: 1050 lb\n    coupler_share_low: %s percent", "10", "11"},

@@ -32,6 +32,10 @@ var (
 				e.report(wrong(e, j.Raises, "a motor works the jack; the way a handle turns is for one with a handle"))
 			case powered && !j.Current.Set:
 				e.report(wrong(e, j.Kind, "a motor works the jack, and current does not say what it draws"))
+			case j.Apart.Value && (powered || j.Count.Value != 2):
+				e.report(wrong(e, j.Apart, "apart is for two jacks with a handle each; a motor or a single handle moves these"))
+			case j.Apart.Value && e.Build.Has("bumper-pull"):
+				e.report(wrong(e, j.Apart, "two jacks with a handle each stand below a neck; the steps at a tongue are told with one handle"))
 			case e.Build.Has("jack-hydraulic") && !j.Fluid.Set:
 				e.report(wrong(e, j.Kind, "the jack has a power unit, and fluid does not say what goes into it"))
 			}

@@ -94,9 +94,13 @@ func (r *run) ignored() (findings source.Findings) {
 		for i := range r.build.Parts {
 			p := &r.build.Parts[i]
 			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues.all[p] {
+				hint := "describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"
+				if p.Kind == "jack" {
+					hint = "two jacks alike are one component with count: 2, and apart: true where each has a handle; jacks that steady the tail are supports with jack: true"
+				}
 				findings.Add(partIgnoredCode.At(p.From, "no figure of the guide is worked out from %s in the place %s", p.Component, p.Place).
 					WithRelated(other.From, "the %s that is looked at", p.Kind).
-					WithHint("describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"))
+					WithHint("%s", hint))
 			}
 		}
 	}

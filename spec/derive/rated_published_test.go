@@ -160,6 +160,9 @@ func init() {
 	})
 	kinds["weight.band_front"] = numeric(1, func(x []float64) float64 { return bandEnd(x, 0) })
 	kinds["weight.band_rear"] = numeric(1, func(x []float64) float64 { return bandEnd(x, 1) })
+	kinds["weight.at"] = numeric(3, func(x []float64) float64 {
+		return loadAt(quantity.Pounds(x[0]), quantity.Length(x[1]), quantity.Length(x[2])).Base()
+	})
 	kinds["weight.jack"] = numeric(2, func(x []float64) float64 { return jackLift(int(x[0]), quantity.Pounds(x[1])).Base() })
 	kinds["weight.ramp_angle"] = func(in []string) (string, error) {
 		x, err := numbers(in)

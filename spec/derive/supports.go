@@ -42,6 +42,23 @@ var supportLoad = declare(Decl{
 	return quantity.Pounds(force)
 })
 
+var _ = textOfPart(Decl{Name: "stabilizers.direction", When: when("stabilizer-jacks"), Formula: "way the handle of a stabilizer turns to press its foot down, as fitted"},
+	func(s *product.Support) source.Given[string] { return s.Lowers })
+
+var _ = limit(Limit{ID: "stabilizers-control", NoMargin: true, When: when("stabilizers"),
+	Protects: "an owner who looks for a handle or a pin that is not there leaves the tail without its legs",
+	Check: func(e *Eval) {
+		s := fitted[product.Support](e)
+		switch {
+		case s.Jack.Value && !s.Lowers.Set:
+			e.report(wrong(e, s.Jack, "each stabilizer is a jack with a handle, and lowers does not say which way it turns"))
+		case !s.Jack.Value && s.Lowers.Set:
+			e.report(wrong(e, s.Lowers, "lowers is the way a handle turns; the stabilizers are legs that drop").WithHint("say jack: true where each has a handle"))
+		case s.Jack.Value && (e.Build.Has("tilting") || e.Build.Has("dump")):
+			e.report(wrong(e, s.Jack, "stabilizer jacks stand below a deck that stays put; the steps of a deck or box that rises are told with legs that drop"))
+		}
+	}})
+
 var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, Roomy: 6, When: when("stabilizers and not tilting"),
 	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up",
 	Check:    atLeast(supportRating, supportLoad, "one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")})

@@ -186,11 +186,12 @@ type Chain struct {
 }
 
 // Jack is one landing jack, or a pair, with the motor or the power unit of its own
-// where it has one.
+// where it has one. Jacks that steady the tail are supports.
 type Jack struct {
 	Common
 	Kind     word    `yaml:"kind,required" oneof:"top-crank side-crank electric hydraulic" doc:"How it is worked: by a handle, by a motor, or by a power unit of its own."`
 	Count    count   `yaml:"count,required" doc:"How many jacks."`
+	Apart    flag    `yaml:"apart" doc:"Of two with handles: whether each has a handle of its own. Else one handle turns both."`
 	Lift     mass    `yaml:"lift,required" doc:"What one can lift."`
 	Static   mass    `yaml:"static" doc:"What one can hold without lifting."`
 	DropLeg  flag    `yaml:"drop_leg" doc:"Whether it has a drop leg."`
@@ -331,9 +332,12 @@ type Lock struct {
 	Count  count `yaml:"count" doc:"How many stand side by side; one where left out."`
 }
 
-// Support is a stabiliser or rear support leg.
+// Support is a stabiliser or rear support leg: one that drops and is held by a pin, or
+// a jack with a handle of its own.
 type Support struct {
 	Common
+	Jack   flag  `yaml:"jack" doc:"Whether each is a jack with a handle. Else it is a leg that drops and is held by a pin."`
+	Lowers word  `yaml:"lowers" oneof:"clockwise counterclockwise" doc:"With a handle: which way it turns to press its foot down, seen from the handle."`
 	Count  count `yaml:"count,required" doc:"How many there are."`
 	Rating mass  `yaml:"rating,required" doc:"What one can hold."`
 }
