@@ -45,7 +45,7 @@ var (
 	stockRoof = declare(Decl{Name: "stock.roof_height", When: when(stockOn), Engineer: true, Round: wholeUp, Formula: "height.deck plus stock.inside_height: the lowest that the roof can stand", Source: arithmetic},
 		func(e *Eval) quantity.Length { return Get(e, floorHeight) + Get(e, stockInside) })
 
-	_ = declare(Decl{Name: "law.stock_hours", When: when(stockOn + " and market-us"), Round: asStated, Formula: "28 hours in a row", Source: Source{Memory, "49 USC 80502(a)"}},
+	_ = declare(Decl{Name: "law.stock_hours", When: when(stockOn + " and market-us"), Round: quantity.Rounding{Stated: true, US: "h", Metric: "h"}, Formula: "28 hours in a row", Source: Source{Memory, "49 USC 80502(a)"}},
 		func(*Eval) quantity.Duration { return quantity.Minutes(28 * 60) })
 
 	_ = stockHeads("calf", 400)
