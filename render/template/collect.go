@@ -33,8 +33,12 @@ func (t *Templates) collect() source.Findings {
 		}
 		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "section " + s.ID, Own: s.When, Where: above, Front: true, At: s.At})
 	}
+	watched := map[string]bool{}
+	for _, word := range t.Texts.Watched {
+		watched[word] = true
+	}
 	for _, name := range t.Languages() {
-		c := &collector{templates: t, lang: t.languages[name], findings: &findings}
+		c := &collector{templates: t, lang: t.languages[name], watched: watched, findings: &findings}
 		c.language()
 		c.labels()
 		c.ids()
@@ -61,6 +65,7 @@ func (s *Section) besideGuide() bool {
 type collector struct {
 	templates *Templates
 	lang      *Language
+	watched   map[string]bool // [proof.Texts.Watched]
 	findings  *source.Findings
 	in        string // the text it is in, such as "section brakes"
 	beside    bool
@@ -298,7 +303,7 @@ func (c *collector) watch(list []Inline) {
 		}
 		for word := range strings.FieldsSeq(strings.ToLower(text)) {
 			word = strings.Trim(word, ".,:;*()")
-			if word != "" && (slices.Contains(c.templates.Texts.Watched, word) || '0' <= word[0] && word[0] <= '9') {
+			if word != "" && (c.watched[word] || '0' <= word[0] && word[0] <= '9') {
 				c.follows(word)
 			}
 		}
