@@ -216,6 +216,10 @@ var embeddedEdges = []struct {
 	{"stock-air", "0201", slip{}, stock, "open_area: 4200 in²", "open_area: %s in²", "1382.4", "1382.3"}, // a tenth of 192 x 72 in
 	{"stock-floor", "0201", slip{}, stock, "hoof_load: 1000 lb", "hoof_load: %s lb", "800", "799"},
 	{"stock-step", "0201", slip{}, "models/stock-16.yaml", "y: -37 in, z: 15 in", "y: -37 in, z: %s in", "18", "18.1"},
+	// 0.00256 x 1.2 x 85² mph on 74 x 78 in, and half of 150 lb: 964.66 lb.
+	{"ramp-latch", "0181", slip{}, closed, "latch_rating: 2500 lb", "latch_rating: %s lb", "965", "964"},
+	{"gate-latch", "0136", slip{}, body, "kind: barn, latch_rating: 5000 lb", "kind: barn, latch_rating: %s lb", "2290", "2289"}, // a quarter of 14,000 - 1.03 x 4,700 lb
+	{"stock-latch", "0201", slip{}, stock, "latch_rating: 2500 lb", "latch_rating: %s lb", "1020", "1019"},                      // a quarter of 4,078.92 lb
 	{"body-height", "0181", slip{}, closed, "inside_height: 78 in", "inside_height: %s in", "82", "83"},
 	{"body-opening", "0181", slip{}, closed, "wide: 78 in, high: 74 in", "wide: %s in, high: 74 in", "82", "83"},
 	{"body-opening", "0181", slip{}, closed, "wide: 78 in, high: 74 in", "wide: %s in, high: 74 in", "41", "40"}, // half of 82 in

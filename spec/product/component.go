@@ -351,6 +351,7 @@ type Ramp struct {
 	Stow    word   `yaml:"stow,required" oneof:"slide-in stand-up fold-flat" doc:"How they travel."`
 	Gate    flag   `yaml:"gate" doc:"True for one ramp that closes the rear like a gate."`
 	Springs flag   `yaml:"springs" doc:"True where springs help to raise them."`
+	Latch   mass   `yaml:"latch_rating" doc:"Of one that stands up on the road: what its latches hold together against a pull at its middle."`
 }
 
 // DumpBox is a dumping body.
@@ -409,6 +410,7 @@ type Tarp struct {
 type Gate struct {
 	Common
 	Kind   word          `yaml:"kind,required" oneof:"barn spreader combination" doc:"How it opens."`
+	Latch  mass          `yaml:"latch_rating" doc:"What its latches hold together of a load that presses on it."`
 	Spread *SpreadLimits `yaml:"spread" doc:"The limits for driving while the box spreads. Leave it out where that is not allowed."`
 }
 
