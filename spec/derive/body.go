@@ -30,11 +30,8 @@ var (
 		Check:    atMost(bodyRoof, heightOverall, "floor and height inside make %s; the overall height is %s")})
 
 	_ = limit(Limit{ID: "body-opening", When: when("enclosed"), Roomy: 10,
-		Protects: "an opening said to be taller than the inside hits heads and loads",
-		Check: func(e *Eval) {
-			e.demand(of(e, bodyOpening), AtMost, of(e, bodyInside), "the rear opening is %s high; inside it is %s")
-			openingWidth(e, of(e, closedWidth))
-		}})
+		Protects: "an opening said to be larger than the inside hits heads and loads, and one said to be half as large turns loads away that fit",
+		Check:    func(e *Eval) { openingFits(e, bodyOpening, closedWidth, bodyInside) }})
 
 	_ = limit(Limit{ID: "body-vents", When: when("enclosed"), Roomy: 10,
 		Protects: "vapors of fuel gather in a body without vents until a spark meets them",
@@ -52,14 +49,22 @@ var (
 		}})
 )
 
-// openingLeast is how wide a rear opening is at least, of the width inside: bodies open
-// over nearly all of it. Common practice.
+// openingLeast is how large a rear opening is at least, of the width or height inside:
+// bodies open over nearly all of both. Common practice.
 const openingLeast = 0.5
 
-// openingWidth holds the width of a rear opening against that of the floor.
-func openingWidth(e *Eval, opening figure) {
-	inside := entry(e, fitted[product.Deck](e).Inside)
-	half := e.worked("half of the width inside, common practice", openingLeast*Read(e, fitted[product.Deck](e).Inside), tenthUp, inside)
-	e.demand(opening, AtMost, inside, "the rear opening is %s wide; inside it is %s")
-	e.demand(opening, AtLeast, half, "the rear opening is %s wide; expected at least %s")
+// openingFits holds the rear opening of a body against what is inside.
+func openingFits(e *Eval, high, wide, insideHigh Key[quantity.Length]) {
+	for _, d := range []struct {
+		is              string
+		opening, inside figure
+		size            quantity.Length
+	}{
+		{"high", of(e, high), of(e, insideHigh), Get(e, insideHigh)},
+		{"wide", of(e, wide), entry(e, fitted[product.Deck](e).Inside), Read(e, fitted[product.Deck](e).Inside)},
+	} {
+		half := e.worked("half of what it is inside, common practice", openingLeast*d.size, tenthUp, d.inside)
+		e.demand(d.opening, AtMost, d.inside, "the rear opening is %s "+d.is+"; inside it is %s")
+		e.demand(d.opening, AtLeast, half, "the rear opening is %s "+d.is+"; expected at least %s")
+	}
 }

@@ -211,6 +211,7 @@ var embeddedEdges = []struct {
 	{"charge-drop", "0195", slip{}, electric, "wire_gauge: 10, one_way: 10 ft, ampacity: 30 A", "wire_gauge: 10, one_way: %s ft, ampacity: 30 A", "30.0", "30.1"}, // 1.2 V of 20 A over 0.999 ohm a 1,000 ft
 	{"stock-height", "0201", slip{}, stock, "inside_height: 76 in", "inside_height: %s in", "80", "81"},
 	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: %s in, high: 72 in", "72", "73"},
+	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: 68 in, high: %s in", "38", "37"}, // half of 76 in
 	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: %s in, high: 72 in", "36", "35"}, // half of 72 in
 	{"stock-opening", "0201", slip{}, stock, "wide: 68 in, high: 72 in", "wide: 68 in, high: %s in", "76", "77"},
 	{"stock-air", "0201", slip{}, stock, "open_area: 4200 in²", "open_area: %s in²", "1382.4", "1382.3"}, // a tenth of 192 x 72 in
@@ -219,9 +220,10 @@ var embeddedEdges = []struct {
 	// 0.00256 x 1.2 x 85² mph on 74 x 78 in, and half of 150 lb: 964.66 lb.
 	{"ramp-latch", "0181", slip{}, closed, "latch_rating: 2500 lb", "latch_rating: %s lb", "965", "964"},
 	{"gate-latch", "0136", slip{}, body, "kind: barn, latch_rating: 5000 lb", "kind: barn, latch_rating: %s lb", "2290", "2289"}, // a quarter of 14,000 - 1.03 x 4,700 lb
-	{"stock-latch", "0201", slip{}, stock, "latch_rating: 2500 lb", "latch_rating: %s lb", "1020", "1019"},                      // a quarter of 4,078.92 lb
+	{"stock-latch", "0201", slip{}, stock, "latch_rating: 2500 lb", "latch_rating: %s lb", "1020", "1019"},                       // a quarter of 4,078.92 lb
 	{"body-height", "0181", slip{}, closed, "inside_height: 78 in", "inside_height: %s in", "82", "83"},
 	{"body-opening", "0181", slip{}, closed, "wide: 78 in, high: 74 in", "wide: %s in, high: 74 in", "82", "83"},
+	{"body-opening", "0181", slip{}, closed, "high: 74 in", "high: %s in", "39", "38"},                           // half of 78 in
 	{"body-opening", "0181", slip{}, closed, "wide: 78 in, high: 74 in", "wide: %s in, high: 74 in", "41", "40"}, // half of 82 in
 	{"body-opening", "0181", slip{}, closed, "high: 74 in", "high: %s in", "78", "79"},
 	{"body-vents", "0181", slip{}, closed, "vents: 4", "vents: %s", "2", "1"},

@@ -79,11 +79,8 @@ var (
 		Check:    atMost(stockRoof, heightOverall, "floor and height inside make %s; the overall height is %s")})
 
 	_ = limit(Limit{ID: "stock-opening", When: when(stockOn), Roomy: 10,
-		Protects: "an opening said to be taller than the inside breaks backs and heads",
-		Check: func(e *Eval) {
-			e.demand(of(e, stockOpening), AtMost, of(e, stockInside), "the rear gate is %s high; inside it is %s")
-			openingWidth(e, of(e, stockWidth))
-		}})
+		Protects: "an opening said to be larger than the inside breaks backs and heads",
+		Check:    func(e *Eval) { openingFits(e, stockOpening, stockWidth, stockInside) }})
 
 	_ = limit(Limit{ID: "stock-air", When: when(stockOn), Roomy: 20,
 		Protects: "animals die of heat and their own vapors in a body that the wind does not go through",

@@ -151,11 +151,11 @@ func TestLineChecks(t *testing.T) {
 		{"a coupler that bears a third of what it pulls", upper, "vertical: 1000 lb", "vertical: 2000 lb", "components/upper.yaml:2:63 line-plausible"},
 		{"a gooseneck coupler that bears half of it", upper, "vertical: 6000 lb", "vertical: 12000 lb", "components/upper.yaml:3:80 line-plausible"},
 		{"a winch plate of a tenth of its weight", tilt, "weighs: 30 lb", "weighs: 3 lb", "models/tilt-20.yaml:24:13 line-plausible"},
-		{"a winch plate of ten times its weight", tilt, "weighs: 30 lb", "weighs: 300 lb", "models/tilt-20.yaml:24:13 line-plausible"},
+		{"a winch plate of ten times what is usual", tilt, "weighs: 30 lb", "weighs: 450 lb", "models/tilt-20.yaml:24:13 line-plausible"},
 		{"a winch plate as light as may be", tilt, "weighs: 30 lb", "weighs: 11.25 lb", ""}, // 0.005 x 9,000 lb / 4
 		{"a winch plate lighter than that", tilt, "weighs: 30 lb", "weighs: 11.24 lb", "models/tilt-20.yaml:24:13 line-plausible"},
-		{"a winch plate as heavy as may be", tilt, "weighs: 30 lb", "weighs: 180 lb", ""}, // times 4
-		{"a winch plate heavier than that", tilt, "weighs: 30 lb", "weighs: 180.1 lb", "models/tilt-20.yaml:24:13 line-plausible"},
+		{"a winch plate as heavy as may be", tilt, "weighs: 30 lb", "weighs: 360 lb", ""}, // times 8
+		{"a winch plate heavier than that", tilt, "weighs: 30 lb", "weighs: 360.1 lb", "models/tilt-20.yaml:24:13 line-plausible"},
 		{"an axle of an option at a wheel of another size", tilt, "parts: { winch-plate: { use: plate } }", "parts: { winch-plate: { use: plate }, axle-1: { use: axle-35, at: { x: 140 in, z: 24 in } } }", "models/tilt-20.yaml:26:87 line-plausible"},
 		{"spare of a tenth", upper, "{ mount: tongue }", "{ mount: tongue, weight: 6 lb }", "components/upper.yaml:20:41 line-plausible"},
 		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},

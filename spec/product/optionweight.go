@@ -2,13 +2,17 @@ package product
 
 import (
 	"math"
+	"slices"
 
 	"ownerguide/spec/quantity"
 )
 
-// weightSlack is how many times more or less than what its parts usually weigh an
-// option may weigh: wide enough for every make, narrow enough for a decimal point.
-const weightSlack = 4
+// How many times less or more than what its parts usually weigh an option may weigh: wide
+// enough for every make and for what stiffens the frame, narrow enough for a decimal point.
+const (
+	weightLess = 4
+	weightMore = 8
+)
 
 // Below it a slip in what an option weighs moves nothing that anybody counts on.
 const weightMatters = 20 // lb
@@ -136,7 +140,7 @@ func (c *lineCheck) optionWeight(m *Model, key string, o *Option) {
 	if least < weightMatters {
 		return
 	}
-	if w := float64(o.Weighs.Value); w < least/weightSlack || w > most*weightSlack {
+	if w := float64(o.Weighs.Value); w < least/weightLess || w > most*weightMore {
 		c.add(codeLinePlausible.At(o.Weighs.At, "%s weighs %s; the parts it brings, less those it takes away, usually weigh %.0f lb", key, o.Weighs.Text, most).
 			WithHint("look whether the decimal point or a zero is in the wrong place"))
 	}
@@ -149,10 +153,12 @@ func (c *lineCheck) takes(p *Part, least, most *float64) bool {
 	return ok
 }
 
-// othersBring tells whether another option puts a part into a place as well.
+// othersBring tells whether another option puts a part into a place as well, one that
+// can be had without this one.
 func (m *Model) othersBring(place, but string) bool {
 	for _, o := range m.Options {
-		if o.Key != but && o.Value.Parts.Get(place) != nil {
+		needsIt := slices.ContainsFunc(o.Value.Requires, func(d Demand) bool { return d.Option.Value == but })
+		if o.Key != but && !needsIt && o.Value.Parts.Get(place) != nil {
 			return true
 		}
 	}
