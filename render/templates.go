@@ -1,6 +1,7 @@
 package render
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -83,21 +84,34 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 // Pictures tries the pictures a unit is shown, and reports those that cannot be
 // drawn. What it returns may be called for many units at once.
 func (t *Templates) Pictures() proof.Inspect {
-	return func(b *spec.Build, vs *derive.Values) source.Findings {
+	shown := map[string][]proof.Reference{} // by drawing
+	for _, r := range t.Texts.References {
+		if r.Kind == proof.Drawing && r.Lang == template.Base {
+			shown[r.Name] = append(shown[r.Name], r)
+		}
+	}
+	drawings := slices.Sorted(maps.Keys(shown))
+	return func(b *spec.Build, vs *derive.Values, which func(drawing string) bool) source.Findings {
 		a, _, ok := t.begin(b, vs)
 		if !ok {
 			return a.findings
 		}
 		a.findings = nil // what begin finds, the claims say better
-		tried := map[string]bool{}
-		for _, r := range t.Texts.References {
-			if r.Kind != proof.Drawing || r.Lang != template.Base || tried[r.Name] || !r.When.Holds(a.has) {
+		for _, name := range drawings {
+			if which != nil && !which(name) {
 				continue
 			}
-			tried[r.Name] = true
-			if _, _, err := draw.Draw(r.Name, a.subject()); err != nil {
-				a.findings.Add(template.CodeDrawing.At(r.At, "drawing %q: %v", r.Name, err))
-			}
+			b.Claim(proof.DrawingClaim+name, func() {
+				at := slices.IndexFunc(shown[name], func(r proof.Reference) bool { return r.When.Holds(a.has) })
+				if at < 0 {
+					return
+				}
+				// That every stop points at something is a claim of its own; here it counts that there is one.
+				_ = slices.ContainsFunc(t.Texts.References, func(r proof.Reference) bool { return r.Kind == proof.Stop && r.When.Holds(a.has) })
+				if _, _, err := draw.Draw(name, a.subject()); err != nil {
+					a.findings.Add(template.CodeDrawing.At(shown[name][at].At, "drawing %q: %v", name, err))
+				}
+			})
 		}
 		return a.findings
 	}

@@ -34,6 +34,8 @@ type Build struct {
 	Features []Feature      // sorted by name, one entry each
 	Parts    []Fitting      // everything fitted, in the order of the model's list, then the options'
 	Faulty   bool           // the sheet is, or does not go with the line
+
+	watch *Watch // nil unless it is watched
 }
 
 // ChosenOption is an option the unit has, and where that was said.
@@ -78,6 +80,7 @@ func (b *Build) Print() quantity.Print {
 
 // Has tells whether the build has a feature.
 func (b *Build) Has(feature string) bool {
+	b.note(func(t *Turns) OptionSet { return t.feature(feature) })
 	return slices.ContainsFunc(b.Features, func(f Feature) bool { return f.Name == feature })
 }
 
@@ -107,6 +110,7 @@ func (b *Build) Cite(at source.Pos) source.Pos {
 
 // All returns the fittings of one component type, in order: All[*product.Axle](b).
 func All[T any](b *Build) []Placed[T] {
+	b.note(typed[T])
 	var out []Placed[T]
 	for i := range b.Parts {
 		if data, ok := b.Parts[i].Data.(T); ok {

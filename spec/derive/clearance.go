@@ -27,29 +27,51 @@ const (
 
 // underside is a lower edge of a part across the unit.
 type underside struct {
-	x, z    quantity.Length
-	entries []Input
+	x, z quantity.Length
 }
 
-// undersides gives the lower edges, front and rear, of the parts with a place
+// undersides gives the lower edges, front and rear, of a part with a place
 // and a size. Jacks are left out, and a deck ends where its tail does.
-func undersides(e *Eval) (out []underside) {
-	for i := range e.Build.Parts {
-		p := &e.Build.Parts[i]
-		if p.At == nil || p.Size == nil || p.Kind == "jack" {
-			continue
-		}
-		place, low := entry(e, p.At.X), entry(e, p.At.Z)
-		long := entry(e, p.Size.Long)
-		entries := append(low.entries, append(place.entries, long.entries...)...)
-		front, rear := p.At.X.Value, p.At.X.Value+p.Size.Long.Value
-		tail := p.At.Z.Value
-		if d, ok := p.Data.(*product.Deck); ok && d.DovetailDrop.Set {
-			tail -= Read(e, d.DovetailDrop)
-		}
-		out = append(out, underside{front, p.At.Z.Value, entries}, underside{rear, tail, entries})
+func undersides(p *spec.Fitting) []underside {
+	if p.At == nil || p.Size == nil || p.Kind == "jack" {
+		return nil
 	}
-	return out
+	front, rear := p.At.X.Value, p.At.X.Value+p.Size.Long.Value
+	tail := p.At.Z.Value
+	if d, ok := p.Data.(*product.Deck); ok && d.DovetailDrop.Set {
+		tail -= d.DovetailDrop.Value
+	}
+	return []underside{{front, p.At.Z.Value}, {rear, tail}}
+}
+
+// leastUnder gives the least figure that the lower edges of the parts have. It is read from all of them;
+// without one the value is absent.
+func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
+	of := func(p *spec.Fitting) (T, bool) {
+		least, any := T(math.Inf(1)), false
+		for _, u := range undersides(p) {
+			if x, ok := figure(u); ok {
+				least, any = min(least, x), true
+			}
+		}
+		return least, any
+	}
+	for i := range e.Build.Parts { // which of them is the least is asked below
+		if p := &e.Build.Parts[i]; undersides(p) != nil {
+			Read(e, p.At.X)
+			Read(e, p.At.Z)
+			Read(e, p.Size.Long)
+			if d, ok := p.Data.(*product.Deck); ok && d.DovetailDrop.Set {
+				Read(e, d.DovetailDrop)
+			}
+		}
+	}
+	lowest := e.Build.Most(func(p *spec.Fitting) (float64, bool) { x, ok := of(p); return -float64(x), ok })
+	if lowest == nil {
+		e.Absent("the line gives no part there a place and a size")
+	}
+	least, _ := of(lowest)
+	return least
 }
 
 // axlesAt gives where the first and the last axle stand.
@@ -78,11 +100,7 @@ var _ = declare(Decl{
 	Formula: "the least height of the underside of a part that the line gives place and size, jacks left out",
 	Source:  fromLine,
 }, func(e *Eval) quantity.Length {
-	least := quantity.Length(math.Inf(1))
-	for _, u := range undersides(e) {
-		least = min(least, u.z)
-	}
-	return leastOf(e, least)
+	return leastUnder(e, func(u underside) (quantity.Length, bool) { return u.z, true })
 })
 
 var departureAngle = declare(Decl{
@@ -91,13 +109,7 @@ var departureAngle = declare(Decl{
 	Source:  Source{Arithmetic, "right triangle"},
 }, func(e *Eval) quantity.Angle {
 	_, last := axlesAt(e)
-	least := quantity.Angle(math.Inf(1))
-	for _, u := range undersides(e) {
-		if u.x > last {
-			least = min(least, slopeOf(u.z, u.x-last))
-		}
-	}
-	return leastOf(e, least)
+	return leastUnder(e, func(u underside) (quantity.Angle, bool) { return slopeOf(u.z, u.x-last), u.x > last })
 })
 
 var breakover = declare(Decl{
@@ -110,32 +122,20 @@ var breakover = declare(Decl{
 	if !e.Has("bumper-pull") {
 		tow = 0
 	}
-	least := quantity.Angle(math.Inf(1))
-	for _, u := range undersides(e) {
-		if u.x > max(0, tow) && u.x < first {
-			least = min(least, breakoverAngle(u.z, first-u.x, u.x-tow))
-		}
-	}
-	return leastOf(e, least)
+	return leastUnder(e, func(u underside) (quantity.Angle, bool) {
+		return breakoverAngle(u.z, first-u.x, u.x-tow), u.x > max(0, tow) && u.x < first
+	})
 })
-
-// leastOf makes a value absent that no part bears on.
-func leastOf[T ~float64](e *Eval, x T) T {
-	if math.IsInf(float64(x), 1) {
-		e.Absent("the line gives no part there a place and a size")
-	}
-	return x
-}
 
 var _ = limit(Limit{ID: "ground-clearance", Roomy: 20,
 	Protects: "a box or leg that hangs too low is torn off by a curb and lies before the car behind",
 	Check: func(e *Eval) {
 		least := e.ruled(Source{Judgement, "the height of a curb"}, clearanceLeast, wholeUp)
-		for i := range e.Build.Parts {
-			if p := &e.Build.Parts[i]; p.At != nil && p.Size != nil && p.Kind != "jack" {
+		e.eachPart(func(p *spec.Fitting) {
+			if p.At != nil && p.Size != nil && p.Kind != "jack" {
 				e.demand(entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")
 			}
-		}
+		})
 	}})
 
 var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
@@ -166,11 +166,11 @@ var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("not bumper-pull"
 		reach := e.ruled(Source{Judgement, "from the ball to the corner of a usual bed"}, bedReach, wholeUp)
 		e.demand(entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s")
 		e.demand(entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")
-		for i := range e.Build.Parts {
-			if p := &e.Build.Parts[i]; overBed(p) {
+		e.eachPart(func(p *spec.Fitting) {
+			if overBed(p) {
 				e.demand(entry(e, p.At.Z), AtLeast, high, p.Place+" hangs %s above the road, where the bed of the tow vehicle swings; over its sides it needs %s")
 			}
-		}
+		})
 	}})
 
 func overBed(p *spec.Fitting) bool {

@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -14,14 +15,14 @@ var _ = limit(Limit{ID: "part-above-overall",
 	Protects: "a part that stands higher than the stated height of the unit hits the bridge the owner was told it clears",
 	Check: func(e *Eval) {
 		stated := entry(e, e.Build.Overall().High)
-		for _, p := range e.Build.Parts {
+		e.eachPart(func(p *spec.Fitting) {
 			if p.At == nil || p.Size == nil {
-				continue
+				return
 			}
 			foot, high := entry(e, p.At.Z), entry(e, p.Size.High)
 			top := e.worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, wholeUp, foot, high)
 			e.demand(stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")
-		}
+		})
 	}})
 
 // A part's own sizes and the room the model gives it are written in two files. What is inside of
@@ -29,9 +30,9 @@ var _ = limit(Limit{ID: "part-above-overall",
 var _ = limit(Limit{ID: "part-size", NoMargin: true,
 	Protects: "a ramp drawn half as long as it is, or a box drawn deeper, gives a wrong slope and a wrong fill line",
 	Check: func(e *Eval) {
-		for _, p := range e.Build.Parts {
+		e.eachPart(func(p *spec.Fitting) {
 			if p.Size == nil {
-				continue
+				return
 			}
 			fits := func(what string, own source.Given[quantity.Length], room quantity.Length, least, most float64) {
 				if share := float64(own.Value / room); own.Set && (share < least || share > most) {
@@ -50,7 +51,7 @@ var _ = limit(Limit{ID: "part-size", NoMargin: true,
 				fits("inside_width", part.Wide, p.Size.Wide.Value, 0.8, 1)
 				fits("side_height", part.Tall, p.Size.High.Value, 0.8, 1)
 			}
-		}
+		})
 	}})
 
 // Bounds on what the parts that have a place and a size take up of the stated size of a unit: not all
@@ -64,19 +65,34 @@ var _ = limit(Limit{ID: "overall-size", NoMargin: true,
 	Protects: "an overall size that is half or twice what the parts take up sends the owner under a bridge, through a gate or onto a ferry that the unit does not fit",
 	Check: func(e *Eval) {
 		o := e.Build.Overall()
-		ends := [3][2]quantity.Length{{9999, -9999}, {9999, -9999}, {0, -9999}}
-		for _, p := range e.Build.Parts {
-			if p.At == nil || p.Size == nil {
-				continue
-			}
-			for i, at := range [3][2]quantity.Length{{p.At.X.Value, p.Size.Long.Value}, {p.At.Y.Value, p.Size.Wide.Value}, {p.At.Z.Value, p.Size.High.Value}} {
-				ends[i] = [2]quantity.Length{min(ends[i][0], at[0]), max(ends[i][1], at[0]+at[1])}
-			}
-		}
 		for i, stated := range []source.Given[quantity.Length]{o.Long, o.Wide, o.High} {
-			taken := ends[i][1] - ends[i][0]
-			if taken <= 0 {
+			ends := func(p *spec.Fitting) (near, far quantity.Length) {
+				at := [3]quantity.Length{p.At.X.Value, p.At.Y.Value, p.At.Z.Value}[i]
+				return at, at + [3]quantity.Length{p.Size.Long.Value, p.Size.Wide.Value, p.Size.High.Value}[i]
+			}
+			far, near := e.Build.Most(func(p *spec.Fitting) (float64, bool) {
+				if p.At == nil || p.Size == nil {
+					return 0, false
+				}
+				_, far := ends(p)
+				return float64(far), true
+			}), e.Build.Most(func(p *spec.Fitting) (float64, bool) {
+				if p.At == nil || p.Size == nil {
+					return 0, false
+				}
+				near, _ := ends(p)
+				return -float64(near), true
+			})
+			if far == nil {
 				continue // no part has a place
+			}
+			var taken quantity.Length
+			_, taken = ends(far)
+			if from, _ := ends(near); i < 2 || from < 0 { // height counts from the ground
+				taken -= from
+			}
+			if taken <= 0 {
+				continue
 			}
 			if taken > stated.Value+mostOver || taken < leastTaken*stated.Value {
 				e.report(wrong(e, stated, "the unit is said to be %s %s; its parts take up %s", stated.Text, [3]string{"long", "wide", "high"}[i], e.text(taken, wholeUp)))
@@ -90,7 +106,7 @@ const optionPlay = quantity.Length(18)
 var _ = limit(Limit{ID: "option-center", NoMargin: true,
 	Protects: "the weight of an option counted in a wrong place moves the band for the load",
 	Check: func(e *Eval) {
-		for _, o := range e.options() {
+		e.eachOption(func(o spec.ChosenOption) {
 			front, rear, placed := quantity.Length(9999), quantity.Length(-9999), len(o.Option.Parts) > 0
 			for _, p := range o.Option.Parts {
 				if placed = placed && p.Value.At != nil && p.Value.Size != nil; placed {
@@ -100,5 +116,5 @@ var _ = limit(Limit{ID: "option-center", NoMargin: true,
 			if c := o.Option.Center; placed && c.Set && (c.Value < front-optionPlay || c.Value > rear+optionPlay) {
 				e.report(wrong(e, c, "%s weighs at %s; its parts stand from %s to %s behind the coupler", o.ID, c.Text, e.text(front, asStated), e.text(rear, asStated)))
 			}
-		}
+		})
 	}})

@@ -41,7 +41,10 @@ var (
 
 var (
 	vinNumber = declare(Decl{Name: "vin.number", Formula: "as on the build sheet", Source: fromSheet},
-		func(e *Eval) Text { return Text(Read(e, e.Build.Sheet.VIN)) })
+		func(e *Eval) Text {
+			e.Build.OptionsWhere(func(o *product.Option) bool { return o.VINCode.Set }) // decide it too
+			return Text(Read(e, e.Build.Sheet.VIN))
+		})
 
 	_ = declare(Decl{Name: "vin.year", Formula: "model year of the build sheet, which position 10 of the VIN must stand for",
 		Source: Source{Published, "49 CFR 565.15(d)(1) Table VII"}},
@@ -137,11 +140,10 @@ var (
 		Protects: "a unit has one certification label; with two figures nobody knows which load is allowed",
 		Check: func(e *Eval) {
 			var first *spec.ChosenOption
-			for i, o := range e.options() {
+			for _, o := range e.Build.OptionsWhere(func(o *product.Option) bool { return o.GVWR.Set }) {
 				switch {
-				case !o.Option.GVWR.Set:
 				case first == nil:
-					first = &e.options()[i]
+					first = &o
 				case o.Option.GVWR.Value != first.Option.GVWR.Value:
 					f := wrong(e, o.Option.GVWR, "option %s labels the gvwr %s, option %s labels it %s", o.ID, o.Option.GVWR.Text, first.ID, first.Option.GVWR.Text)
 					e.report(f.WithRelated(first.Option.GVWR.At, "the other figure stands here"))

@@ -154,13 +154,13 @@ func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways [
 // the body gives its own weight. A part beside the body that reaches above its
 // lower edge is counted too: more weight is the safe side.
 func raisedOptions(e *Eval, body tiltPart) (raised []*product.Option) {
-	for _, chosen := range e.options() {
-		o := chosen.Option
-		stands := slices.ContainsFunc(e.Build.Parts, func(p spec.Fitting) bool { return o.Parts.Get(p.Place) != nil && rises(&p, body) })
-		brings := slices.ContainsFunc(e.Build.Parts, func(p spec.Fitting) bool {
-			return o.Parts.Get(p.Place) != nil && (p.Kind == "deck" || p.Kind == "dump-box")
-		})
-		if stands && !brings && o.Weighs.Value > 0 {
+	rising := e.Build.PartsWhere(func(p *spec.Fitting) bool { return rises(p, body) })
+	bodies := e.Build.PartsWhere(func(p *spec.Fitting) bool { return p.Kind == "deck" || p.Kind == "dump-box" })
+	in := func(o *product.Option, parts []*spec.Fitting) bool {
+		return slices.ContainsFunc(parts, func(p *spec.Fitting) bool { return o.Parts.Get(p.Place) != nil })
+	}
+	for _, chosen := range e.Build.OptionsWhere(func(o *product.Option) bool { return in(o, rising) }) {
+		if o := chosen.Option; !in(o, bodies) && o.Weighs.Value > 0 {
 			raised = append(raised, o)
 		}
 	}

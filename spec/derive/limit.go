@@ -284,9 +284,15 @@ func wrong[T any](e *Eval, g source.Given[T], format string, args ...any) source
 // demand how many times the demand it is, over how many times looks like a slip
 // of the pen: below 1 is nothing unusual. Where several limits look at an entry
 // the tightest counts, and of all entries behind a figure each has its room.
-func (vs *Values) Rooms() map[source.Pos]Room {
+func (vs *Values) Rooms() map[source.Pos]Room { return vs.RoomsOf(func(string) bool { return true }) }
+
+// RoomsOf is Rooms as some limits see them.
+func (vs *Values) RoomsOf(counts func(limit string) bool) map[source.Pos]Room {
 	rooms := map[source.Pos]Room{}
 	for _, m := range vs.margins {
+		if !counts(m.Code.ID) {
+			continue
+		}
 		capacity, times := m.Have, 1+m.Spare/100
 		if m.Order == AtMost || m.Order == Below {
 			capacity, times = m.Need, 1/(1-m.Spare/100)

@@ -42,9 +42,30 @@ func all[T any](e *Eval) []spec.Placed[*T] {
 // look notes that a part was looked at.
 func (e *Eval) look(p *spec.Fitting) {
 	e.parts.all[p] = true
+	if n := len(e.run.noting); n > 0 && e.Build.IsWatched() {
+		e.run.lookedBy[p] = append(e.run.lookedBy[p], e.run.noting[n-1])
+	}
 	if !e.run.weighs {
 		e.parts.anyWeight[p] = true
 	}
+}
+
+// eachPart does something with every part, which may turn on that part and on what was looked at before.
+// Of builds that are watched each part is a claim of its own.
+func (e *Eval) eachPart(do func(*spec.Fitting)) {
+	for _, place := range e.Build.Places() {
+		e.apart(place, func() {
+			if p := e.Build.In(place); p != nil {
+				do(p)
+			}
+		})
+	}
+}
+
+// apart does something that nothing else of the limit or value turns on.
+func (e *Eval) apart(name string, do func()) {
+	n := len(e.run.noting)
+	e.Build.Apart(e.run.noting[n-1]+apartFrom+name, func() { e.attempt(do) })
 }
 
 // hasPart tells whether the unit has a part of a type. It looks at none of them.
@@ -78,7 +99,10 @@ func textOfPart[P any](d Decl, entry func(*P) source.Given[string]) Key[Text] {
 	return declare(d, func(e *Eval) Text { return Text(Read(e, entry(fitted[P](e)))) })
 }
 
-var partIgnoredCode = source.Code{ID: "part-ignored", Severity: source.Error,
+// PartIgnored is the code of a part that nothing looks at.
+const PartIgnored = "part-ignored"
+
+var partIgnoredCode = source.Code{ID: PartIgnored, Severity: source.Error,
 	Protects: "the ratings of a part that nothing looks at may be too low, and the guide tells those of another"}
 
 // ignored reports each part that no value looks at though values look at another

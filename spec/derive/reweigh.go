@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ownerguide/spec"
+	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -36,7 +37,7 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 	if !from.onWeight[carePlan] {
 		r.care = from.care
 	}
-	vs := &Values{byName: make(map[string]*Value, len(j.Values.byName)), absent: r.absent}
+	vs := &Values{byName: make(map[string]*Value, len(j.Values.byName)), absent: r.absent, run: r}
 	for _, v := range j.Values.list {
 		if !from.onWeight[cmp.Or(v.family, v.Name)] {
 			vs.list = append(vs.list, v)
@@ -86,11 +87,12 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 	var findings, unchecked source.Findings
 	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
 	for i, e := range from.checked {
-		if from.onWeight[limitPrefix+e.limit.ID] {
+		if from.onWeight[LimitClaim+e.limit.ID] {
 			e = &Eval{Build: b, run: r, parts: r.inLimits, limit: e.limit}
-			e.attempt(func() { e.limit.Check(e) })
+			r.note(LimitClaim+e.limit.ID, func() { e.attempt(func() { e.limit.Check(e) }) })
 			out.Verdicts = append(out.Verdicts, r.verdict(e, onSums))
 		} else {
+			r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].And(from.hangsOn[LimitClaim+e.limit.ID])
 			out.Verdicts = append(out.Verdicts, j.Verdicts[i])
 		}
 		r.conclude(e, vs, &findings, &unchecked)
@@ -104,18 +106,18 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 	return out
 }
 
-// What stands among values in [run].onWeight.
-const (
-	limitPrefix = "limit "
-	carePlan    = "care of the unit"
-)
+// carePlan stands among values in [run].onWeight.
+const carePlan = "care of the unit"
 
 // note works something out and notes by its name whether it looked at the unit's
 // options. What it is a part of did so too.
 func (r *run) note(name string, work func()) {
 	outer := r.weighs
 	r.weighs = false
-	work()
+	r.noting = append(r.noting, name)
+	asked := r.build.Asking(work)
+	r.hangsOn[name] = r.hangsOn[name].And(asked) // several limits may have one id
+	r.noting = r.noting[:len(r.noting)-1]
 	if r.weighs {
 		r.onWeight[name] = true
 	}
@@ -134,7 +136,32 @@ func (r *run) known(name string) *Value {
 // something else.
 func (e *Eval) options() []spec.ChosenOption {
 	e.run.weighs = true
-	return e.Build.Options
+	return e.Build.AllOptions()
+}
+
+// weighing are those of the unit, of which nothing is asked but what they weigh and where: that enters
+// the figures by two sums.
+func (e *Eval) weighing() []spec.ChosenOption {
+	e.run.weighs = true
+	return e.Build.Weighing()
+}
+
+// changed are those that were fitted after delivery.
+func (e *Eval) changed() []spec.ChosenOption {
+	e.run.weighs = true
+	return e.Build.Changed()
+}
+
+// eachOption does something with every option, which may turn on that option and on what was looked at before.
+func (e *Eval) eachOption(do func(spec.ChosenOption)) {
+	for i := range e.Build.Model.Options {
+		o := &e.Build.Model.Options[i]
+		e.apart(o.Key, func() {
+			for _, chosen := range e.Build.OptionsWhere(func(other *product.Option) bool { return other == &o.Value }) {
+				do(chosen)
+			}
+		})
+	}
 }
 
 // looked are parts that were looked at, and those of them that would have been

@@ -3,6 +3,7 @@ package derive
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -63,7 +64,9 @@ type TaskInterval struct {
 
 // plan gives the care of the unit, worked out once.
 func (r *run) plan() *Plan {
-	if r.care == nil {
+	if r.care != nil {
+		r.build.Note(r.hangsOn[carePlan])
+	} else {
 		// The ages a task is due by are put down with the visit they bring about.
 		ages := r.eval()
 		r.note(carePlan, func() {
@@ -134,16 +137,20 @@ func intervals(b *spec.Build) (out []TaskInterval) {
 
 // taskInterval combines what the fitted components ask of a task.
 func taskInterval(b *spec.Build, task string) (least product.Interval, ok bool) {
-	for _, part := range b.Parts {
-		if every := part.Common.Service.Get(task); every != nil {
-			ok = true
-			least.Every = sooner(least.Every, every.Every)
-			least.Months = sooner(least.Months, every.Months)
-			least.Loads = sooner(least.Loads, every.Loads)
-			least.MotorHours = sooner(least.MotorHours, every.MotorHours)
-		}
+	for _, part := range asking(b, task) {
+		every := part.Common.Service.Get(task)
+		ok = true
+		least.Every = sooner(least.Every, every.Every)
+		least.Months = sooner(least.Months, every.Months)
+		least.Loads = sooner(least.Loads, every.Loads)
+		least.MotorHours = sooner(least.MotorHours, every.MotorHours)
 	}
 	return least, ok
+}
+
+// asking gives the parts that ask for a task.
+func asking(b *spec.Build, task string) []*spec.Fitting {
+	return b.PartsWhere(func(p *spec.Fitting) bool { return p.Common.Service.Get(task) != nil })
 }
 
 // sooner gives the smaller of two entries, the first of equals.
@@ -158,9 +165,13 @@ func sooner[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
 // counts from the day it was done, not from the day it was due, so that no gap
 // is longer than the interval.
 func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Visit {
+	return layOut(b, r, duties(b, r, age))
+}
+
+// layOut gives the days on which duties are due.
+func layOut(b *spec.Build, r rates, duties []duty) []Visit {
 	start := b.Sheet.Delivered.Value
 	end := start.AddMonths(planMonths)
-	duties := duties(b, r, age)
 	last, visited := map[string]quantity.Date{}, map[quantity.Date]Input{}
 	var out []Visit
 	for {
@@ -201,6 +212,39 @@ func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Vi
 		out = append(out, v)
 	}
 }
+
+// noteVisits notes for each number on what it hangs that the unit has so many visits: on one task that is due as
+// often by itself. Others bring its days forward, which makes them no fewer, or add some.
+func (r *run) noteVisits(e *Eval) {
+	b := r.build
+	rate := usage(b.Sheet.Use)
+	alone := map[string]int{} // by task: the visits that it would bring about
+	everything := b.Unnoted(func() {
+		byTask := map[string][]duty{}
+		for _, d := range duties(b, rate, func(string) (quantity.Date, bool) { return quantity.Date{}, false }) {
+			byTask[d.task] = append(byTask[d.task], d)
+		}
+		for task, duties := range byTask {
+			alone[task] = len(layOut(b, rate, duties))
+		}
+		r.plan()
+	})
+	for n := range mostVisits {
+		e.apart(fmt.Sprintf("%02d", n+1), func() {
+			for _, task := range slices.Sorted(maps.Keys(alone)) {
+				if alone[task] > n {
+					b.Line.Task(task).When.Holds(b.Has)
+					asking(b, task)
+					return
+				}
+			}
+			b.Note(everything)
+		})
+	}
+}
+
+// mostVisits is how many a text may name by their number.
+const mostVisits = 99
 
 // visitName gives the prefix of a visit's values.
 func visitName(number int) string { return fmt.Sprintf("visit.%02d", number) }
@@ -263,10 +307,8 @@ func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 		return nil // a rule, never dated
 	}
 	var out []duty
-	for _, part := range b.Parts {
-		if every := part.Common.Service.Get(task.ID.Value); every != nil {
-			out = append(out, duty{task: task.ID.Value, place: part.Place + " " + part.Component, interval: *every})
-		}
+	for _, part := range asking(b, task.ID.Value) {
+		out = append(out, duty{task: task.ID.Value, place: part.Place + " " + part.Component, interval: *part.Common.Service.Get(task.ID.Value)})
 	}
 	return out
 }
@@ -335,10 +377,7 @@ func until(changes []sheet.Change, day quantity.Date) []sheet.Change {
 // addedWith gives the later fitting of the option that brought a part; nil for
 // a part that was there from the start.
 func addedWith(b *spec.Build, f *spec.Fitting) *sheet.Change {
-	for _, o := range b.Options {
-		if o.Change == nil {
-			continue
-		}
+	for _, o := range b.Changed() {
 		if part := o.Option.Parts.Get(f.Place); part != nil && part.Use.Value == f.Component {
 			return o.Change
 		}

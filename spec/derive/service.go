@@ -17,7 +17,7 @@ func init() {
 		Source:  Source{Stated, "the component makers' service entries in the product line"},
 	}, func(e *Eval) []Member {
 		var out []Member
-		for _, t := range e.run.plan().Intervals {
+		e.eachInterval(func(t TaskInterval) {
 			if t.Interval.Every.Set {
 				out = append(out, readMember(e, t.Task+".distance", t.Interval.Every))
 			}
@@ -29,7 +29,7 @@ func init() {
 					out = append(out, readMember(e, t.Task+n.suffix, n.given))
 				}
 			}
-		}
+		})
 		return out
 	})
 	family(Decl{
@@ -38,11 +38,11 @@ func init() {
 		Source:  Source{Practice, "the base list of tasks, unless the line gives its own"},
 	}, func(e *Eval) []Member {
 		var out []Member
-		for task := range e.Build.Tasks() {
+		e.eachTask(func(task *product.Task) {
 			for i, at := range task.At {
 				out = append(out, readMember(e, task.ID.Value+"."+strconv.Itoa(i+1), at))
 			}
-		}
+		})
 		return out
 	})
 	family(Decl{
@@ -52,7 +52,12 @@ func init() {
 	}, func(e *Eval) []Member {
 		s, use := e.Build.Sheet, e.Build.Sheet.Use
 		var out []Member
-		for _, v := range e.run.plan().Visits {
+		var visits []Visit
+		e.Build.Unnoted(func() { visits = e.run.plan().Visits })
+		if e.Build.IsWatched() {
+			e.run.noteVisits(e)
+		}
+		for _, v := range visits {
 			day := Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()}
 			_, n, _ := strings.Cut(visitName(v.Number), ".")
 			out = append(out, e.member(n+".date", func(e *Eval) any {
@@ -108,10 +113,10 @@ func evalAge(e *Eval, name string) (quantity.Date, bool) {
 var _ = limit(Limit{ID: "task-interval", NoMargin: true,
 	Protects: "care that nobody says how often to give is never given",
 	Check: func(e *Eval) {
-		for task := range e.Build.Tasks() {
+		e.eachTask(func(task *product.Task) {
 			trigger := task.Trigger.Value
 			if trigger != "interval" && trigger != "every-loads" {
-				continue
+				return
 			}
 			interval, ok := taskInterval(e.Build, task.ID.Value)
 			switch {
@@ -123,7 +128,7 @@ var _ = limit(Limit{ID: "task-interval", NoMargin: true,
 			case interval == product.Interval{}:
 				e.report(wrong(e, task.ID, "%s has a service entry that names no interval", task.ID.Value))
 			}
-		}
+		})
 	}})
 
 // wholeYears gives an interval of two years or more that comes out even in
@@ -145,7 +150,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 			return
 		}
 		rate := usage(use)
-		for _, t := range e.run.plan().Intervals {
+		e.eachInterval(func(t TaskInterval) {
 			// Who wrote the sheet is asked first; the interval is named beside it.
 			days, entries := rate.days(t.Interval), []Input{inputOf(use.LoadsPerWeek)}
 			for _, i := range []source.Given[int]{t.Interval.Loads, t.Interval.MotorHours} {
@@ -154,9 +159,30 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 				}
 			}
 			if math.IsInf(days, 1) {
-				continue
+				return
 			}
 			comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown, figure{entries: append(entries, inputOf(use.PerMonth))})
 			e.demand(comes, AtLeast, e.ruled(Source{Judgement, "nobody does it more often than once a day"}, quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
-		}
+		})
 	}})
+
+// eachTask does something with every task of the unit, which may turn on that task and on what was looked at before.
+func (e *Eval) eachTask(do func(*product.Task)) {
+	for i := range e.Build.Line.Tasks {
+		task := &e.Build.Line.Tasks[i]
+		e.apart(task.ID.Value, func() {
+			if task.When.Holds(e.Build.Has) {
+				do(task)
+			}
+		})
+	}
+}
+
+// eachInterval is eachTask for those that have an interval.
+func (e *Eval) eachInterval(do func(TaskInterval)) {
+	e.eachTask(func(task *product.Task) {
+		if interval, has := taskInterval(e.Build, task.ID.Value); has {
+			do(TaskInterval{task.ID.Value, interval})
+		}
+	})
+}

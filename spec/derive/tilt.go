@@ -2,6 +2,7 @@ package derive
 
 import (
 	"math"
+	"ownerguide/spec"
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -238,10 +239,8 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 		angle = dumpAngle
 	}
 	corners := []tiltPart{body}
-	for i := range e.Build.Parts {
-		if p := &e.Build.Parts[i]; rises(p, body) {
-			corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
-		}
+	for _, p := range e.Build.PartsWhere(func(p *spec.Fitting) bool { return rises(p, body) }) {
+		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
 	}
 	if rack, ok := first[product.Rack](e); ok && e.Has("full-tilt") {
 		corners = append(corners, tiltPart{front: body.front, top: body.top + Read(e, rack.Data.Height)})

@@ -123,6 +123,8 @@ type Values struct {
 	margins []Margin
 
 	Plan Plan // the care of the unit
+
+	run *run
 }
 
 // Margins returns every comparison that the limits made, sorted by code; those
@@ -134,6 +136,9 @@ func (vs *Values) All() []*Value { return vs.list }
 
 // Lookup finds a value by name.
 func (vs *Values) Lookup(name string) (*Value, bool) {
+	if vs.run != nil && vs.run.build.IsWatched() {
+		vs.run.build.Note(vs.run.hangsOnValue(name))
+	}
 	v, ok := vs.byName[name]
 	return v, ok
 }
@@ -241,14 +246,17 @@ type run struct {
 	conversions *quantity.Conversions // nil until all values are known
 	checked     []*Eval               // of the limits
 
-	weighs   bool            // what is being worked out has looked at what the unit's options are
-	onWeight map[string]bool // values and families that did, and limits as "limit ID"
-	from     *run            // of the same build with other weights; nil of most
+	weighs   bool                      // what is being worked out has looked at what the unit's options are
+	onWeight map[string]bool           // values and families that did, and limits as "limit ID"
+	hangsOn  map[string]spec.OptionSet // of a build that is watched: on what they hang
+	noting   []string                  // what is being worked out, the innermost last
+	lookedBy map[*spec.Fitting][]string
+	from     *run // of the same build with other weights; nil of most
 }
 
 func newRun(b *spec.Build) *run {
 	return &run{build: b, values: map[string]*Value{}, absent: map[string]string{}, active: map[string]bool{},
-		inValues: newLooked(), inLimits: newLooked(), onWeight: map[string]bool{}}
+		inValues: newLooked(), inLimits: newLooked(), onWeight: map[string]bool{}, hangsOn: map[string]spec.OptionSet{}, lookedBy: map[*spec.Fitting][]string{}}
 }
 
 // eval begins the evaluation of a value.
@@ -290,6 +298,9 @@ const featurePath = "features"
 
 // Has tells whether the unit has a feature, and records who brought it.
 func (e *Eval) Has(feature string) bool {
+	if !e.Build.Has(feature) {
+		return false
+	}
 	for _, f := range e.Build.Features {
 		if f.Name == feature {
 			e.inputs = append(e.inputs, Input{Path: featurePath, Text: feature, At: f.From})
@@ -346,11 +357,14 @@ func (e *Eval) attempt(run func()) (complete bool) {
 func (r *run) value(name string) *Value {
 	if v, done := r.values[name]; done {
 		r.weighs = r.weighs || r.onWeight[name]
+		r.build.Note(r.hangsOn[name])
 		return v
 	}
 	if r.from != nil && !r.from.onWeight[name] {
 		if v, done := r.from.values[name]; done {
 			r.values[name], r.absent[name] = v, r.from.absent[name]
+			r.hangsOn[name] = r.from.hangsOn[name]
+			r.build.Note(r.hangsOn[name])
 			return v
 		}
 	}
@@ -360,9 +374,6 @@ func (r *run) value(name string) *Value {
 		panic("derive: no value is declared as " + name)
 	case r.active[name]:
 		panic("derive: value depends on itself: " + name)
-	case !d.When.Holds(r.build.Has):
-		r.values[name], r.absent[name] = nil, "not for this build ("+d.When.String()+")"
-		return nil
 	}
 	if d.compute == nil {
 		panic("derive: " + name + " is a family; read its members through Values")
@@ -370,9 +381,12 @@ func (r *run) value(name string) *Value {
 	r.active[name] = true
 	e, v := r.eval(), &Value{Decl: d.Decl}
 	r.note(name, func() {
-		if e.attempt(func() { v.Exact = d.compute(e) }) {
+		switch {
+		case !d.When.Holds(r.build.Has):
+			v, r.absent[name] = nil, "not for this build ("+d.When.String()+")"
+		case e.attempt(func() { v.Exact = d.compute(e) }):
 			v.Inputs = e.inputs
-		} else {
+		default:
 			v, r.absent[name] = nil, e.reason
 		}
 	})
@@ -383,15 +397,13 @@ func (r *run) value(name string) *Value {
 
 // family works out the members of a family.
 func (r *run) family(d *declaration) []*Value {
-	if !d.When.Holds(r.build.Has) {
-		r.absent[d.Name] = "not for this build (" + d.When.String() + ")"
-		return nil
-	}
 	e := r.eval()
 	var members []Member
 	r.note(d.Name, func() {
-		if !e.attempt(func() { members = d.members(e) }) {
-			r.absent[d.Name] = e.reason
+		if !d.When.Holds(r.build.Has) {
+			r.absent[d.Name] = "not for this build (" + d.When.String() + ")"
+		} else if !e.attempt(func() { members = d.members(e) }) {
+			members, r.absent[d.Name] = nil, e.reason
 		}
 	})
 	var out []*Value
@@ -411,7 +423,7 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evalu
 
 func (r *run) evaluate() (*Values, source.Findings) {
 	b := r.build
-	vs := &Values{byName: map[string]*Value{}, absent: r.absent}
+	vs := &Values{byName: map[string]*Value{}, absent: r.absent, run: r}
 	for _, decl := range Declared() {
 		d := declarations[decl.Name]
 		if d.members != nil {
@@ -428,12 +440,16 @@ func (r *run) evaluate() (*Values, source.Findings) {
 	vs.Plan = *r.plan()
 	var findings, unchecked source.Findings
 	for _, l := range limits {
-		if !l.When.Holds(b.Has) {
-			continue
-		}
 		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
-		r.note(limitPrefix+l.ID, func() { e.attempt(func() { l.Check(e) }) })
-		r.conclude(e, vs, &findings, &unchecked)
+		var checked bool
+		r.note(LimitClaim+l.ID, func() {
+			if checked = l.When.Holds(b.Has); checked {
+				e.attempt(func() { l.Check(e) })
+			}
+		})
+		if checked {
+			r.conclude(e, vs, &findings, &unchecked)
+		}
 	}
 	findings.Add(r.ignored()...)
 	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })

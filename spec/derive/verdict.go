@@ -5,7 +5,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Verdict is how a limit fared on one build. Options that only weigh enter the
+// Verdict is how a limit fared on one build. What options weigh enters the
 // figures by two sums: what they add to the empty weight W, and to the coupler
 // weight M. With all else as it is, a limit that rests on W and M is kept in one
 // of some ways, and the sums (W, M) at which a way is kept form a convex set: such
@@ -45,7 +45,9 @@ func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
 		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // which Evaluate reports
 	case e.limit.Ways != nil:
 		ways := r.eval()
-		ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
+		r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].And(r.build.Asking(func() {
+			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
+		}))
 	}
 	return v
 }

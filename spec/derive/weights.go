@@ -53,7 +53,7 @@ func optionOnCoupler(e *Eval, o *product.Option) quantity.Mass {
 // withOptions adds what the options of the unit weigh to a figure of the model.
 func withOptions(e *Eval, base source.Given[quantity.Mass], adds ofOption) quantity.Mass {
 	sum := Read(e, base)
-	for _, o := range e.options() {
+	for _, o := range e.weighing() {
 		sum += adds(e, o.Option)
 	}
 	return sum
@@ -73,10 +73,8 @@ func changesTo(e *Eval, adds ofOption, share quantity.Mass) (sum quantity.Mass, 
 		sure = false
 		sum += w + share*max(w, -w)
 	}
-	for _, o := range e.options() {
-		if o.Change != nil {
-			change(adds(e, o.Option))
-		}
+	for _, o := range e.changed() {
+		change(adds(e, o.Option))
 	}
 	for _, r := range e.Build.Sheet.Removed {
 		if o := e.Build.Model.Options.Get(r.Option.Value); o != nil {
@@ -283,9 +281,9 @@ var (
 			var sum quantity.Mass
 			var at *spec.ChosenOption
 			var fittedSince figure
-			for i, o := range e.options() {
-				if o.Change != nil && o.Option.Weighs.Set {
-					at = &e.options()[i]
+			for _, o := range e.changed() {
+				if o.Option.Weighs.Set {
+					at = &o
 					sum += Read(e, o.Option.Weighs)
 					fittedSince.entries = append(fittedSince.entries, entry(e, o.Option.Weighs).entries...)
 				}

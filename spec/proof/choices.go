@@ -21,39 +21,6 @@ func bearing(m *product.Model) (list []string) {
 	return list
 }
 
-// choices are distinct choices of the options that bear on figures, each as an
-// order; whole tells whether these are all there are. Of others only those with
-// at most so many options are here.
-type choices struct {
-	orders [][]string
-	whole  bool
-	most   int
-	bear   []string
-}
-
-// overLimit is which share of the limit is worked out of a model that has more
-// choices than the limit: the proof fails all the same, and what is near the
-// plain model shows most slips.
-const overLimit = 20
-
-// distinct lists the distinct choices, those with fewer options first.
-func (v *view) distinct(limit int) choices {
-	c := choices{bear: bearing(v.model)}
-	if c.orders, c.whole = v.orderable(c.bear, len(c.bear), limit); c.whole {
-		return c
-	}
-	c.orders = nil
-	for {
-		orders, all := v.orderable(c.bear, c.most, limit/overLimit)
-		if !all {
-			c.most = max(0, c.most-1)
-			return c
-		}
-		c.orders = orders
-		c.most++
-	}
-}
-
 // orderable lists the choices of at most so many of the options, each filled up to
 // the smallest order that has it; all is false where there are more than room.
 func (v *view) orderable(options []string, most, room int) (orders [][]string, all bool) {

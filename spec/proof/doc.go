@@ -11,27 +11,30 @@
 // whole truth, because a formula finds an entry missing, its existence is learnt
 // as a formula over options from the figures of all builds.
 //
-// Options that only weigh enter the figures by two sums, of weights W and of
-// weights times where they act M, and are settled without being listed. A limit that rests
+// Figures are no matter for a solver: they are worked out. Where the options that bear on them
+// leave few choices, each is. Else whatever is worked out of a build, a value, a limit, a drawing, or what a limit says of
+// one part, notes which options decide the answers it gets from the build ([spec.Watch]). On all orders that agree on
+// those it asks the same, is answered the same and comes to the same; they are a cube. Orders are worked out until the
+// solver finds none outside of the cubes of some claim. That the notes are whole is tried on orders
+// drawn at random.
+//
+// All options that weigh enter the figures by two sums, of weights W and of
+// weights times where they act M. A limit that rests
 // on W and M is kept in one of some ways, each at a convex set of sums
-// ([derive.Verdict] says why of each). All reachable sums lie in the convex hull of
+// ([derive.Verdict] says why of each). All sums that orders of a cube reach lie in the convex hull of
 // the reachable ones, whose corners are the sums of valid orders
 // ([logic.Problem.Extremes]); so a way that is kept at all corners is kept by every
 // order, and a limit with one way fails nowhere but where a corner fails. Where each corner is
 // kept in another way the orders are parted, by the option that moves the sums
-// most, and each half has corners of its own. A value may be absent between two
+// most, and each half has corners of its own. What asks for more options at a corner has a smaller cube. A value may be absent between two
 // sums at which it is there only if its declaration says so (Gaps); then it is left open whether it is.
 // Where a unit is too heavy for its label empty, or no place for its load is right,
-// that is told, and what other limits say of such orders may not be. Drawings are tried at the corners. A polygon of
+// that is told, and what other limits say of such orders may not be. A polygon of
 // few sides around the hull is tried first, with builds that nobody can order: what is kept at its
-// corners is kept within, and what is not proves nothing. Of a cell one order is worked out in
-// full; with other sums only what looked at the options is worked out anew ([derive.Judged]).
-// A limit that an order of the model is known to break, in the same place, asks for no other order. What cannot be
-// settled so is listed; what is left then is named and fails.
-//
-// Other figures are no matter for a solver: they are worked out for every
-// distinct choice of the options that bear on them. Where there are more such
-// choices than a stated limit, the proof says which were left and fails.
+// corners is kept within, and what is not proves nothing. With other sums only what looked at the weights is worked out
+// anew ([derive.Judged]).
+// A limit that an order of the model is known to break, in the same place, asks for no other order. What is
+// not settled with the figures of so many orders as a stated limit allows is named and fails.
 //
 // Terms: a claim is what is to hold; it is settled for each thing and model it
 // speaks of. A witness is the smallest list of options, and what the sheet must

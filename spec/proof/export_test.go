@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"slices"
+
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
@@ -55,8 +57,10 @@ func Roomy(all []*derive.Values) source.Findings {
 // choice, and BySums by the extremes of weight.
 func ByListing(s Subject) []Failure {
 	v := viewsOf(s)[0]
-	f := newFiguring(v, s.Inspect, v.problem.Options)
-	for _, order := range v.distinct(s.Limit).orders {
+	f := newFiguring(v, s.Inspect)
+	bear := bearing(v.model)
+	orders, _ := v.orderable(bear, len(bear), s.Limit)
+	for _, order := range orders {
 		f.evaluate(order)
 	}
 	return failuresOf(f)
@@ -64,10 +68,11 @@ func ByListing(s Subject) []Failure {
 
 // BySums also gives of how many orders the figures were worked out.
 func BySums(s Subject) (failures []Failure, orders int, settled bool) {
-	sums := viewsOf(s)[0].sums()
-	f := newFiguring(sums.view, s.Inspect, sums.others)
-	settled = sums.settle(f, s.Limit)
-	return failuresOf(f), len(f.orders), settled
+	f := newFiguring(viewsOf(s)[0], s.Inspect)
+	newCover(f, s.Limit).settle()
+	failures = failuresOf(f)
+	settled = !slices.ContainsFunc(failures, func(f Failure) bool { return f.Code == codeUnchecked.ID })
+	return failures, len(f.orders), settled
 }
 
 func failuresOf(f *figuring) []Failure {
@@ -79,7 +84,7 @@ func failuresOf(f *figuring) []Failure {
 // Shows tells whether a failure's witness shows it, on an order that is valid.
 func Shows(s Subject, failure Failure) bool {
 	v := viewsOf(s)[0]
-	f := newFiguring(v, nil, nil)
+	f := newFiguring(v, nil)
 	_, is := f.finds(place{failure.Code, failure.Pos}, failure.Witness.Options)
 	return is && v.problem.Violations(failure.Witness.Options) == nil
 }
@@ -89,10 +94,3 @@ func Outline(points [][2]float64, sides int) [][2]float64 { return outline(point
 
 // Weighed is a build with something more on it that only weighs.
 func Weighed(b *spec.Build, weight, moment float64) *spec.Build { return weighed(b, weight, moment) }
-
-// Cells tells of how many choices all parts of the first model's are that its sums are settled for.
-func Cells(s Subject) int {
-	sums := viewsOf(s)[0].sums()
-	choices, _ := sums.orderable(sums.others, len(sums.others), s.Limit)
-	return len(choices)
-}

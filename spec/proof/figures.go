@@ -14,39 +14,31 @@ import (
 )
 
 // Inspect looks at what can only be seen with figures at hand: it tries the
-// drawings a unit is shown.
-type Inspect func(*spec.Build, *derive.Values) source.Findings
+// drawings a unit is shown, all or those that are asked for. Each is a claim of the build, called
+// [DrawingClaim] and its name.
+type Inspect func(b *spec.Build, vs *derive.Values, which func(drawing string) bool) source.Findings
+
+// DrawingClaim stands before the name of a drawing.
+const DrawingClaim = "drawing "
 
 // figures settles what figures, limits and drawings have to say of a model. It
 // tells how many choices it worked out, and whether they stand for others whose
 // weights lie between theirs.
 func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, extremes bool) {
-	var atExtremes *figuring
-	if sums := v.sums(); len(sums.adds) > 0 {
-		bear := bearing(v.model)
-		if _, few := v.orderable(bear, len(bear), min(limit, fewChoices)); !few {
-			f := newFiguring(v, inspect, sums.others)
-			if sums.settle(f, limit) {
-				return f.end(), len(f.orders) + f.again, true
-			}
-			atExtremes = f
+	f := newFiguring(v, inspect)
+	bear := bearing(v.model)
+	if orders, few := v.orderable(bear, len(bear), min(limit, fewChoices)); few {
+		for _, order := range orders {
+			f.evaluate(order)
 		}
+		return f.end(), len(orders), false
 	}
-	f := newFiguring(v, inspect, v.problem.Options)
-	c := v.distinct(limit)
-	for _, order := range c.orders {
-		f.evaluate(order)
-	}
-	if !c.whole {
-		if atExtremes != nil {
-			f.add(atExtremes)
-		}
-		f.unchecked("%s has more than %d distinct choices of the %d options that bear on figures; checked are the %d with at most %d of them, and no other", v.model.ID, limit, len(c.bear), len(c.orders), max(c.most, 0))
-	}
-	return f.end(), len(c.orders), false
+	c := newCover(f, limit)
+	c.settle()
+	return f.end(), len(f.orders) + c.again, c.again > 0
 }
 
-// fewChoices is how many choices are listed even where sums would do: of them the
+// fewChoices is how many choices are listed even where a cover would do: of them the
 // smallest is found that shows a failure.
 const fewChoices = 200
 
@@ -58,13 +50,12 @@ type figuring struct {
 	inspect Inspect
 	sheets  [2]*sheet.Sheet // bare and full
 	names   []string        // of values to learn about
-	options []string        // by which existence is told
-	orders  map[string][2][]derive.Verdict
-	met     map[place]int // the place among out
+	orders  map[string]bool // worked out, by their options
+	met     map[place]int   // the place among out
 	absent  map[string]*learner
 	rooms   map[source.Pos]derive.Room
 	out     []outcome
-	again   int               // how many sums were looked at beside the orders
+	turns   *spec.Turns       // to watch builds with; nil where none are
 	judged  [2]*derive.Judged // what was worked out last, with either sheet
 }
 
@@ -74,8 +65,8 @@ type place struct {
 	at   source.Pos
 }
 
-func newFiguring(v *view, inspect Inspect, options []string) *figuring {
-	f := &figuring{view: v, inspect: inspect, names: v.valueNames(), options: options, orders: map[string][2][]derive.Verdict{},
+func newFiguring(v *view, inspect Inspect) *figuring {
+	f := &figuring{view: v, inspect: inspect, names: v.valueNames(), orders: map[string]bool{},
 		met: map[place]int{}, absent: map[string]*learner{}, rooms: map[source.Pos]derive.Room{}}
 	for i, full := range []bool{false, true} {
 		s, findings := blank(v.line, v.model, full)
@@ -89,45 +80,34 @@ func newFiguring(v *view, inspect Inspect, options []string) *figuring {
 	return f
 }
 
-// add takes over what was found by other orders, and what was not checked.
-func (f *figuring) add(other *figuring) {
-	at := map[int]place{}
-	for p, i := range other.met {
-		at[i] = p
-	}
-	for i, o := range other.out {
-		if p, is := at[i]; is {
-			if _, met := f.met[p]; met {
-				continue
-			}
-		}
-		f.out = append(f.out, o)
-	}
-}
-
 func (f *figuring) unchecked(format string, args ...any) {
 	f.out = append(f.out, outcome{code: codeUnchecked, at: f.model.At, what: fmt.Sprintf(format, args...)})
 }
 
-// evaluate works out an order once, and gives the verdicts of its limits with either
-// sheet; none where rules that the solver knows as well refuse it.
-func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
-	key := strings.Join(order, "\n")
-	if verdicts, met := f.orders[key]; met {
-		return verdicts
+func orderKey(order []string) string { return strings.Join(order, "\n") }
+
+// evaluate works out an order once, with either sheet.
+func (f *figuring) evaluate(order []string) {
+	if f.orders[orderKey(order)] {
+		return
 	}
+	f.orders[orderKey(order)] = true
+	f.judged = [2]*derive.Judged{}
 	for i, s := range f.sheets {
 		b := f.build(s, order)
 		if b == nil {
 			continue
 		}
+		if f.turns != nil {
+			b = b.Watched(f.turns)
+		}
 		j := derive.Judge(b)
 		vs, findings := j.Values, j.Findings
-		verdicts[i], f.judged[i] = j.Verdicts, j
+		f.judged[i] = j
 		if i == 0 {
 			keepTightest(f.rooms, vs.Rooms())
 			if f.inspect != nil {
-				findings.Add(f.inspect(b, vs)...)
+				findings.Add(f.inspect(b, vs, nil)...)
 			}
 		}
 		for _, found := range findings {
@@ -144,21 +124,16 @@ func (f *figuring) evaluate(order []string) (verdicts [2][]derive.Verdict) {
 			}
 		}
 		for _, name := range f.names {
-			if f.declared(name).When.Holds(b.Has) {
+			if f.turns == nil && f.declared(name).When.Holds(b.Has) {
 				f.learn(name, order, exists(vs, name))
 			}
 		}
 	}
-	for i := range verdicts { // what is kept whatever options weigh decides nothing
-		verdicts[i] = slices.DeleteFunc(slices.Clone(verdicts[i]), func(v derive.Verdict) bool { return !v.Sums && !slices.Contains(v.Ways, false) })
-	}
-	f.orders[key] = verdicts
-	return verdicts
 }
 
 func (f *figuring) learn(name string, order []string, is bool) {
 	if f.absent[name] == nil {
-		f.absent[name] = &learner{options: f.options}
+		f.absent[name] = &learner{options: f.problem.Options}
 	}
 	f.absent[name].add(order, is)
 }

@@ -1,13 +1,10 @@
 package proof
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"ownerguide/spec"
-	"ownerguide/spec/derive"
-	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -78,98 +75,14 @@ func hullOf(points [][2]float64) (hull [][2]float64) {
 	return hull
 }
 
-// within tells whether all limits are kept at the corners of a polygon around those of a cell, and
-// all else is there as it is on its orders: then they are kept at all sums in it. It is no proof
-// that they are not, for no order has the sums of the polygon's corners. A limit of which an order
-// of the model that breaks it is known already, in the same place, asks for no other.
-func (s sums) within(f *figuring, from origin, corners []logic.Extreme) bool {
-	if from.judged[0] == nil || from.judged[1] == nil {
-		return false
-	}
-	var sums [][2]float64
-	for _, c := range corners {
-		sums = append(sums, c.Sums)
-	}
-	// The heaviest order asks most of ratings, and its drawings show the most.
-	heaviest := slices.MaxFunc(corners, func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) })
-	heavy := from.at(f, 0, heaviest.Sums).Values
-	keepTightest(f.rooms, heavy.Rooms())
-	if b := f.build(f.sheets[0], heaviest.Chosen); b == nil || f.inspect != nil && f.news(f.inspect(b, heavy)) {
-		return false
-	}
-	around := outline(sums, outlineSides)
-	for full := range f.sheets {
-		kept := map[string][]bool{}
-		for _, corner := range around {
-			j, own := from.at(f, full, corner), from.judged[full].Values
-			findings := j.Findings
-			if full == 0 && f.inspect != nil {
-				findings = append(slices.Clip(findings), f.inspect(j.Build(), j.Values)...)
-			}
-			if f.news(findings) || !f.same(from.order, own, j.Values) || !f.same(from.order, j.Values, own) {
-				return false
-			}
-			for _, v := range j.Verdicts {
-				if !v.Sums || slices.ContainsFunc(findings, func(x source.Finding) bool { return x.Code == v.Code.ID }) {
-					continue
-				}
-				if !slices.Contains(v.Ways, true) {
-					return false
-				}
-				before, met := kept[v.Code.ID]
-				if !met {
-					before = slices.Repeat([]bool{true}, len(v.Ways))
-				}
-				if len(before) != len(v.Ways) {
-					return false
-				}
-				for w := range before {
-					before[w] = before[w] && v.Ways[w]
-				}
-				kept[v.Code.ID] = before
-			}
-		}
-		for _, ways := range kept {
-			if !slices.Contains(ways, true) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// news tells whether something is found that no order is known for yet.
-func (f *figuring) news(findings source.Findings) bool {
-	return slices.ContainsFunc(findings, func(x source.Finding) bool {
-		_, met := f.met[place{x.Code, f.placed(x)}]
-		return !met && x.Severity != source.Note
-	})
-}
-
-// same tells whether one of two builds that differ in weight alone has all values of the other. One
-// that may be lacking between others is left open.
-func (f *figuring) same(order []string, one, other *derive.Values) bool {
-	for _, v := range one.All() {
-		switch {
-		case exists(other, v.Name):
-		case !f.declared(v.Name).Gaps:
-			return false
-		case slices.Contains(f.names, v.Name):
-			f.learn(v.Name, order, true)
-			f.learn(v.Name, order, false)
-		}
-	}
-	return true
-}
-
 // weighed is a build with something more on it that only weighs: two options that nobody offers, as
 // far apart as it takes.
 func weighed(b *spec.Build, weight, moment float64) *spec.Build {
 	const away = 1000 // in
-	more := *b
+	var more []spec.ChosenOption
 	for _, o := range [][2]float64{{moment / away, away}, {weight - moment/away, 0}} {
 		option := &product.Option{Weighs: source.Given[quantity.Mass]{Value: quantity.Pounds(o[0]), Set: true}, Center: source.Given[quantity.Length]{Value: quantity.Inches(o[1]), Set: true}}
-		more.Options = append(slices.Clip(more.Options), spec.ChosenOption{Option: option})
+		more = append(more, spec.ChosenOption{Option: option})
 	}
-	return &more
+	return b.With(more...)
 }

@@ -12,7 +12,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// DefaultLimit is how many distinct choices of a model have their figures
+// DefaultLimit is how many orders of a model have their figures
 // worked out; some minutes' work.
 const DefaultLimit = 20000
 
@@ -21,7 +21,7 @@ type Subject struct {
 	Line    *product.Line
 	Texts   *Texts
 	Inspect Inspect // tries drawings; nil when there are none to try
-	Limit   int     // of choices with figures, for each model
+	Limit   int     // of orders with figures, for each model
 	// Snapshot is what the texts said when somebody last accepted it, as
 	// [Texts.Snapshot] lists it; without data there is none.
 	Snapshot source.File
@@ -38,8 +38,8 @@ type Subject struct {
 type Model struct {
 	ID     string       `json:"model"`
 	Builds logic.Number `json:"builds"`  // orders there are
-	Worked int          `json:"figures"` // distinct choices whose figures were worked out
-	// Extremes tells that these are the extremes of what options weigh, between
+	Worked int          `json:"figures"` // orders whose figures were worked out, and sums beside
+	// Extremes tells that some are the extremes of what options weigh, between
 	// which all others lie.
 	Extremes bool `json:"extremes,omitempty"`
 }

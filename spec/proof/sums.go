@@ -7,176 +7,208 @@ import (
 	"slices"
 	"strings"
 
+	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
-	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
-// sums are the options that do nothing to figures but weigh, and so enter them by
-// two sums alone: of weights, and of weights times where they act. Some bring parts
-// all the same, which no figure is worked out from.
-type sums struct {
-	*view
-	adds   map[string][2]float64
-	others []string // that bear on figures in another way
+// group is claims that look at what options weigh and hang on the same options besides: settled together for
+// all sums that orders of their cube have.
+type group struct {
+	claims [2][]string // with either sheet
+	is     [2]map[string]bool
 }
 
-func (v *view) sums() sums {
-	s := sums{view: v, adds: map[string][2]float64{}}
-	for i := range v.model.Options {
-		key, o := v.model.Options[i].Key, &v.model.Options[i].Value
-		if len(o.Without)+len(o.GAWR) == 0 && !o.GVWR.Set && o.Overall == nil && (o.Weighs.Value != 0 && len(o.Parts) == 0 || len(o.Parts) > 0 && v.figureless(key)) {
-			w := o.Weighs.Value.Base()
-			s.adds[key] = [2]float64{w, w * o.Center.Value.Base()}
-		}
-	}
-	for _, key := range bearing(v.model) {
-		if _, weighs := s.adds[key]; !weighs {
-			s.others = append(s.others, key)
-		}
-	}
-	return s
+func newGroup() *group { return &group{is: [2]map[string]bool{{}, {}}} }
+
+func (g *group) add(full int, name string) {
+	g.claims[full] = append(g.claims[full], name)
+	g.is[full][name] = true
 }
 
-// figureless tells whether all parts that an option brings are without figures, of no
-// kind and no size that the program knows, and each in a place that nothing else fills
-// or empties: neither values nor features that values turn on can follow from them.
-// How often a job is due does, so no text may tell that of theirs by name.
-func (v *view) figureless(option string) bool {
-	for _, p := range v.model.Options.Get(option).Parts {
-		c, _ := v.line.Component(p.Value.Use.Value)
-		if plain, is := c.Data.(*product.Plain); !is || plain.Kind.Set || len(plain.Figures) > 0 || p.Value.Size != nil || v.model.Parts.Get(p.Key) != nil {
+// of keeps the findings that claims of the group make.
+func (g *group) of(full int, findings source.Findings) (own source.Findings) {
+	for _, x := range findings {
+		if g.is[full][derive.LimitClaim+x.Code] || slices.ContainsFunc(g.claims[full], func(claim string) bool { return strings.HasPrefix(claim, ignoredClaim) }) && x.Code == derive.PartIgnored {
+			own.Add(x)
+		}
+	}
+	return own
+}
+
+// weigh settles claims for all orders that agree with one on some options. What looks at more options with other sums
+// is settled for fewer orders.
+func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
+	for {
+		fixed := map[string]bool{}
+		for i, o := range c.model.Options {
+			if on.Has(i) {
+				fixed[o.Key] = w.set.Has(i)
+			}
+		}
+		c.more = on
+		if !c.cell(w, fixed, g) {
 			return false
 		}
-		for _, s := range c.Common.Service {
-			if slices.ContainsFunc(v.valueNames(), func(name string) bool { return strings.HasPrefix(name, "service."+s.Key+".") }) {
-				return false
-			}
+		if c.more == on {
+			break
 		}
-		for _, o := range v.model.Options {
-			if o.Key != option && (o.Value.Parts.Get(p.Key) != nil || slices.ContainsFunc(o.Value.Without, func(w source.Given[string]) bool { return w.Value == p.Key })) {
-				return false
-			}
+		on = c.more
+	}
+	for full, claims := range g.claims {
+		for _, name := range claims {
+			c.take(claimName{full, name}, cube{on, on.Both(w.set)})
 		}
 	}
 	return true
 }
 
-// settle works out the orders at the extremes of both sums, for every choice of the
-// other options. See the comment of the package for why they are enough. It is not
-// settled when that would take more orders than the limit, or some limit is kept in
-// ways nobody knows; the outcomes say so.
-func (s sums) settle(f *figuring, limit int) (settled bool) {
-	choices, all := s.orderable(s.others, len(s.others), limit)
-	if !all {
-		f.unchecked("%s has more than %d distinct choices of the %d options that bear on figures by more than their weight; none was checked: %s bring or take parts that the program knows, or change the label or the outer size", s.model.ID, limit, len(s.others), strings.Join(s.others, ", "))
-		return false
+// at judges an order with other sums, and gives what the claims of a group find. Values that are there with one and not
+// with the other sums are new, but where that may be so: then it is left open.
+func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Judged, findings source.Findings, same bool) {
+	c.again += 1 - full
+	own := w.judged[full]
+	j = own.Reweigh(weighed(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]))
+	findings = g.of(full, j.Findings)
+	if full == 0 && c.inspect != nil {
+		findings = append(findings, c.inspect(j.Build(), j.Values, func(drawing string) bool { return g.is[full][DrawingClaim+drawing] })...)
 	}
-	settled = true
-	for _, order := range choices {
-		fixed := map[string]bool{}
-		for _, o := range s.others {
-			fixed[o] = slices.Contains(order, o)
-		}
-		f.judged = [2]*derive.Judged{}
-		f.evaluate(order)
-		if settled = s.cell(f, s.origin(f, order), fixed, limit); !settled {
-			break
+	claims := j.Claims(c.names)
+	for _, name := range g.claims[full] {
+		c.more = c.more.And(derive.HangsOn(claims, name))
+	}
+	same = true
+	for _, pair := range [][2]*derive.Values{{own.Values, j.Values}, {j.Values, own.Values}} {
+		for _, v := range pair[0].All() {
+			if claim := derive.ClaimOf(v.Name); exists(pair[1], v.Name) || !g.is[full][claim] {
+				continue
+			}
+			c.open[v.Name] = true
+			same = same && c.declared(v.Name).Gaps
 		}
 	}
-	f.minimize()
-	return settled
+	return j, findings, same
 }
 
-// origin is an order that was judged with either sheet. Others that differ from it by the options of
-// sums are judged from it.
-type origin struct {
-	order  []string
-	sums   [2]float64
-	judged [2]*derive.Judged
+// news tells whether something is found that no order is known for yet.
+func (f *figuring) news(findings source.Findings) bool {
+	return slices.ContainsFunc(findings, func(x source.Finding) bool {
+		_, met := f.met[place{x.Code, f.placed(x)}]
+		return !met && x.Severity != source.Note
+	})
 }
 
-// origin makes one of the order that was worked out last.
-func (s sums) origin(f *figuring, order []string) origin {
-	b := origin{order: order, judged: f.judged}
-	for _, o := range order {
-		b.sums[0] += s.adds[o][0]
-		b.sums[1] += s.adds[o][1]
+// verdicts gives those of a group that some sums may break.
+func (g *group) verdicts(full int, j *derive.Judged) (own []derive.Verdict) {
+	for _, v := range j.Verdicts {
+		if g.is[full][derive.LimitClaim+v.Code.ID] && (v.Sums || slices.Contains(v.Ways, false)) {
+			own = append(own, v)
+		}
 	}
-	return b
+	return own
 }
 
-// at judges it with other sums.
-func (b origin) at(f *figuring, full int, sums [2]float64) *derive.Judged {
-	f.again += 1 - full
-	j := b.judged[full]
-	return j.Reweigh(weighed(j.Build(), sums[0]-b.sums[0], sums[1]-b.sums[1]))
-}
-
-// corner gives the verdicts of an order. It is worked out in full where something is found, or lacks,
-// that is not known.
-func (s sums) corner(f *figuring, from origin, c logic.Extreme) [2][]derive.Verdict {
-	var verdicts [2][]derive.Verdict
-	for full, sheet := range f.sheets {
-		if from.judged[full] == nil {
-			return f.evaluate(c.Chosen)
-		}
-		j := from.at(f, full, c.Sums)
-		news := f.news(j.Findings) || !f.same(from.order, from.judged[full].Values, j.Values) || !f.same(from.order, j.Values, from.judged[full].Values)
-		if full == 0 {
-			keepTightest(f.rooms, j.Values.Rooms())
-			b := f.build(sheet, c.Chosen)
-			news = news || b == nil || f.inspect != nil && f.news(f.inspect(b, j.Values))
-		}
-		if news {
-			return f.evaluate(c.Chosen)
-		}
-		verdicts[full] = slices.DeleteFunc(j.Verdicts, func(v derive.Verdict) bool { return !v.Sums && !slices.Contains(v.Ways, false) })
-	}
-	return verdicts
-}
-
-// cell settles the orders that agree with what is fixed.
-func (s sums) cell(f *figuring, from origin, fixed map[string]bool, limit int) bool {
-	steps := logic.ExtremesStepsEach(len(s.line.Models))
-	corners, whole := s.problem.Extremes(s.adds, fixed, steps)
+// cell settles the claims of a group for the orders that agree with what is fixed.
+func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
+	steps := logic.ExtremesStepsEach(len(c.line.Models))
+	corners, whole := c.problem.Extremes(c.adds, fixed, steps)
 	if !whole {
-		f.unchecked("the extremes of what the options of %s weigh were not found in %d steps: its rules tie too many options together", s.model.ID, steps)
+		c.unchecked("the extremes of what the options of %s weigh were not found in %d steps: its rules tie too many options together", c.model.ID, steps)
 		return false
 	}
-	if len(f.orders)+len(corners) > limit {
-		f.unchecked("what the options of %s weigh was not settled with the figures of %d orders, of more than there are at the extremes", s.model.ID, limit)
+	if len(c.orders)+len(corners) > c.limit {
+		c.unchecked("what the options of %s weigh was not settled with the figures of %d orders, of more than there are at the extremes", c.model.ID, c.limit)
 		return false
 	}
-	if len(corners) > outlineSides && s.within(f, from, corners) { // most cells, at a tenth of the cost
-		s.open(f, corners)
+	if len(corners) == 0 || len(corners) == 1 && corners[0].Sums == w.sums {
 		return true
 	}
-	ways := map[string][]bool{} // by limit and sheet: those kept at all corners
+	for _, name := range c.names { // it does not follow from its being there at all corners
+		if claim := derive.ClaimOf(name); c.declared(name).Gaps && (g.is[0][claim] || g.is[1][claim]) {
+			c.open[name] = true
+		}
+	}
+	// The heaviest order asks most of ratings, and its drawings show the most.
+	heaviest := slices.MaxFunc(corners, func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) })
+	heavy, found, same := c.at(w, 0, heaviest.Sums, g)
+	keepTightest(c.rooms, heavy.Values.RoomsOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
+	if len(corners) > outlineSides && same && !c.news(found) && c.within(w, corners, g) { // most cells, at a tenth of the cost
+		return true
+	}
+	kept := map[string][]bool{} // by limit and sheet: ways kept at all corners
 	failed := map[string]bool{}
-	for i, c := range corners {
-		for full, verdicts := range s.corner(f, from, c) {
-			for _, v := range verdicts {
+	for _, corner := range corners {
+		for full := range c.sheets {
+			j, found, same := c.at(w, full, corner.Sums, g)
+			if c.news(found) || !same {
+				c.evaluate(corner.Chosen)
+			}
+			for _, v := range g.verdicts(full, j) {
 				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
 				if v.Ways == nil && len(corners) > 1 {
-					f.unchecked("%s rests on what options weigh together, in a way that has not been shown to be settled at the extremes: %s was not checked", v.Code.ID, s.model.ID)
+					c.unchecked("%s rests on what options weigh together, in a way that has not been shown to be settled at the extremes: %s was not checked", v.Code.ID, c.model.ID)
 					return false
 				}
 				failed[key] = failed[key] || !slices.Contains(v.Ways, true)
-				if i == 0 || ways[key] == nil {
-					ways[key] = slices.Clone(v.Ways)
-				}
-				for w := range ways[key] {
-					ways[key][w] = ways[key][w] && v.Ways[w]
-				}
+				keep(kept, key, v.Ways)
 			}
 		}
 	}
-	s.open(f, corners)
-	for key, kept := range ways {
-		if !failed[key] && !slices.Contains(kept, true) {
-			return s.branch(f, from, fixed, corners, limit)
+	for key, ways := range kept {
+		if !failed[key] && !slices.Contains(ways, true) {
+			return c.branch(w, fixed, corners, g)
+		}
+	}
+	return true
+}
+
+// keep keeps the ways that are kept once more.
+func keep(kept map[string][]bool, key string, ways []bool) {
+	before, met := kept[key]
+	if !met || len(before) != len(ways) {
+		kept[key] = slices.Clone(ways)
+		return
+	}
+	for w := range before {
+		before[w] = before[w] && ways[w]
+	}
+}
+
+// within tells whether all limits of a group are kept at the corners of a polygon around those of a cell, and
+// all else is there as it is on its orders: then they are kept at all sums in it. It is no proof
+// that they are not, for no order has the sums of the polygon's corners. A limit of which an order
+// of the model that breaks it is known already, in the same place, asks for no other.
+func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
+	var sums [][2]float64
+	for _, corner := range corners {
+		sums = append(sums, corner.Sums)
+	}
+	around := outline(sums, outlineSides)
+	for full := range c.sheets {
+		if len(g.claims[full]) == 0 {
+			continue
+		}
+		kept := map[string][]bool{}
+		for _, corner := range around {
+			j, findings, same := c.at(w, full, corner, g)
+			if !same || c.news(findings) {
+				return false
+			}
+			for _, v := range g.verdicts(full, j) {
+				if !v.Sums || slices.ContainsFunc(findings, func(x source.Finding) bool { return x.Code == v.Code.ID }) {
+					continue
+				}
+				if before, met := kept[v.Code.ID]; !slices.Contains(v.Ways, true) || met && len(before) != len(v.Ways) {
+					return false
+				}
+				keep(kept, v.Code.ID, v.Ways)
+			}
+		}
+		for _, ways := range kept {
+			if !slices.Contains(ways, true) {
+				return false
+			}
 		}
 	}
 	return true
@@ -184,16 +216,16 @@ func (s sums) cell(f *figuring, from origin, fixed map[string]bool, limit int) b
 
 // branch settles orders with an option and those without it: the one that moves the
 // sums most of those that the corners disagree on.
-func (s sums) branch(f *figuring, from origin, fixed map[string]bool, corners []logic.Extreme, limit int) bool {
+func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme, g *group) bool {
 	widest := ""
-	for _, o := range slices.Sorted(maps.Keys(s.adds)) {
+	for _, o := range slices.Sorted(maps.Keys(c.adds)) {
 		with := 0
-		for _, c := range corners {
-			if slices.Contains(c.Chosen, o) {
+		for _, corner := range corners {
+			if slices.Contains(corner.Chosen, o) {
 				with++
 			}
 		}
-		if with > 0 && with < len(corners) && (widest == "" || math.Abs(s.adds[o][1]) > math.Abs(s.adds[widest][1])) {
+		if with > 0 && with < len(corners) && (widest == "" || math.Abs(c.adds[o][1]) > math.Abs(c.adds[widest][1])) {
 			widest = o
 		}
 	}
@@ -203,25 +235,11 @@ func (s sums) branch(f *figuring, from origin, fixed map[string]bool, corners []
 	for _, is := range []bool{false, true} {
 		half := maps.Clone(fixed)
 		half[widest] = is
-		if !s.cell(f, from, half, limit) {
+		if !c.cell(w, half, g) {
 			return false
 		}
 	}
 	return true
-}
-
-// open leaves open whether a value is there of which it does not follow from its
-// being there at all corners.
-func (s sums) open(f *figuring, corners []logic.Extreme) {
-	if len(corners) < 2 {
-		return
-	}
-	for _, name := range f.names {
-		if s.declared(name).Gaps && f.absent[name] != nil {
-			f.learn(name, corners[0].Chosen, true)
-			f.learn(name, corners[0].Chosen, false)
-		}
-	}
 }
 
 // minimize takes options out of the witnesses as long as they show what they show.
@@ -253,7 +271,7 @@ func (f *figuring) finds(p place, order []string) (found source.Finding, is bool
 		if b := f.build(s, order); b != nil {
 			vs, findings := derive.Evaluate(b)
 			if f.inspect != nil {
-				findings.Add(f.inspect(b, vs)...)
+				findings.Add(f.inspect(b, vs, nil)...)
 			}
 			for _, found := range findings {
 				if found.Pos = f.placed(found); p == (place{found.Code, found.Pos}) {

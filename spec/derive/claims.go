@@ -1,0 +1,94 @@
+package derive
+
+import (
+	"maps"
+	"strings"
+
+	"ownerguide/spec"
+)
+
+// A claim is what is worked out of a build by itself: a value or a family by its name, a limit as
+// "limit ID", what it does apart for some thing as "limit ID/thing". Claims of a build that is watched
+// are known with the options they hang on.
+
+const (
+	// LimitClaim stands before the id of a limit.
+	LimitClaim = "limit "
+	apartFrom  = "/"
+)
+
+// MainClaim gives the claim that another was made apart from, which decides whether it is made; ok is
+// false where there is none.
+func MainClaim(claim string) (main string, ok bool) {
+	main, _, ok = strings.Cut(claim, apartFrom)
+	return main, ok
+}
+
+// ClaimOf gives the claim that tells whether there is a value.
+func ClaimOf(value string) string {
+	family := FamilyOf(value)
+	if declarations[value] != nil || family == "" {
+		return value
+	}
+	thing, _, _ := strings.Cut(strings.TrimPrefix(value, family+"."), ".")
+	return family + apartFrom + thing
+}
+
+// claims gives all claims, each with what it hangs on. The care that is laid out is none: what is told of it
+// notes what that hangs on.
+func (r *run) claims() map[string]spec.OptionSet {
+	claims := maps.Clone(r.hangsOn)
+	maps.Copy(claims, r.build.AllApart())
+	delete(claims, carePlan)
+	return claims
+}
+
+// Claims gives the claims of a build that is watched. Of what is worked out for a family's members those are left
+// out that are not asked for: nothing else hangs on them.
+func (j *Judged) Claims(values []string) map[string]spec.OptionSet {
+	claims, asked := j.run.claims(), map[string]bool{}
+	for _, v := range values {
+		asked[ClaimOf(v)] = true
+	}
+	for name := range claims {
+		if main, apart := MainClaim(name); apart && declarations[main] != nil && !asked[name] {
+			delete(claims, name)
+		}
+	}
+	return claims
+}
+
+// HangsOn gives what a claim hangs on; one that was not come to, on what decided that.
+func HangsOn(claims map[string]spec.OptionSet, claim string) spec.OptionSet {
+	if set, own := claims[claim]; own {
+		return set
+	}
+	main, _ := MainClaim(claim)
+	return claims[main]
+}
+
+// Lookers gives for each place the claims that looked at the part there, and whether they are of values.
+func (j *Judged) Lookers() map[string][]string {
+	lookers := map[string][]string{}
+	for p, claims := range j.run.lookedBy {
+		lookers[p.Place] = claims
+	}
+	return lookers
+}
+
+// hangsOnValue gives what it hangs on that there is a value.
+func (r *run) hangsOnValue(name string) spec.OptionSet {
+	claim := ClaimOf(name)
+	for ; r != nil; r = r.from {
+		if set, own := r.hangsOn[claim]; own {
+			return set
+		}
+		if set, own := r.build.AllApart()[claim]; own {
+			return set
+		}
+		if main, apart := MainClaim(claim); apart && r.from == nil {
+			return r.hangsOn[main]
+		}
+	}
+	return spec.OptionSet{}
+}

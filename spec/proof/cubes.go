@@ -1,0 +1,347 @@
+package proof
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ownerguide/spec"
+	"ownerguide/spec/derive"
+	"ownerguide/spec/logic"
+)
+
+// cover settles figures, limits and drawings for all orders of a model. Whatever is worked out of a build
+// is a claim that hangs on some options, see [spec.Watch]: it fares alike on all orders that agree on those.
+// Those orders are a cube. Orders are worked out until the cubes of each claim hold all that can be ordered.
+type cover struct {
+	*figuring
+	limit   int
+	solver  *logic.Solver
+	claims  map[claimName]*cubes
+	order   []claimName // as they were met
+	cubes   []cube
+	numbers map[cube]int    // of cubes
+	shut    []logic.Formula // by number: that an order is in no such cube
+	covered map[string]bool // lists of cubes that hold all orders
+	adds    map[string][2]float64
+	more    spec.OptionSet  // options that the claims being weighed hang on
+	open    map[string]bool // values that are there with some sums of a cube and not with others
+	again   int             // how many sums were looked at beside the orders
+	exist   map[string]*existence
+	apart   [2]map[string]bool         // names of the claims met, by sheet
+	lookers map[string]map[string]bool // by kind of part: claims that looked at one
+	leftOut map[string]bool            // kinds of which a part was met that none had
+	stale   bool                       // more have since
+}
+
+// claimName names a claim, made with the bare sheet or the full one.
+type claimName struct {
+	full int
+	name string
+}
+
+// cube is all orders that agree with one on some options.
+type cube struct{ on, has spec.OptionSet }
+
+// cubes are those of one claim.
+type cubes struct {
+	numbers []int // sorted
+}
+
+// existence tells in which cubes there is a value.
+type existence struct{ there, lacks map[int]bool }
+
+// worked is an order that was worked out.
+type worked struct {
+	options []string
+	set     spec.OptionSet
+	judged  [2]*derive.Judged
+	sums    [2]float64 // of all its options
+}
+
+// coverSteps is how many steps the solver gets to find orders that are in no cube yet: seconds.
+const coverSteps = 400_000_000
+
+func newCover(f *figuring, limit int) *cover {
+	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
+		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, apart: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}}
+	for i := range f.model.Options {
+		o := &f.model.Options[i]
+		if w := o.Value.Weighs.Value.Base(); w != 0 {
+			c.adds[o.Key] = [2]float64{w, w * o.Value.Center.Value.Base()}
+		}
+	}
+	return c
+}
+
+// settle works out orders until all claims are settled; what is not, it names.
+func (c *cover) settle() {
+	if len(c.model.Options) > spec.MostWatched {
+		c.unchecked("%s offers %d options; figures are checked of at most %d", c.model.ID, len(c.model.Options), spec.MostWatched)
+		return
+	}
+	if c.sheets[0] == nil {
+		return
+	}
+	c.turns = spec.NewTurns(c.variants)
+	order, any := c.solver.Smallest(c.problem.Options)
+	for ; any; order, any = c.next() {
+		if len(c.orders) >= c.limit {
+			c.unchecked("%s was not settled with the figures of %d orders: too many of its options bear on one another", c.model.ID, c.limit)
+			break
+		}
+		if !c.work(order) {
+			break
+		}
+	}
+	if c.stale {
+		c.unchecked("which parts of %s some figure is worked out from was not settled", c.model.ID)
+	}
+	if c.solver.Spent() {
+		c.unchecked("which orders of %s are left to check was not found in %d steps: its rules tie too many options together", c.model.ID, coverSteps)
+	}
+	c.learned()
+	c.turns = nil
+	c.minimize()
+}
+
+// next gives an order in which some claim has not been looked at, if there is any: one
+// for as many claims as go together.
+func (c *cover) next() (order []string, any bool) {
+	var wanted []logic.Formula
+	met := map[string]bool{}
+	most := mostTogether
+	for _, name := range c.order {
+		key := c.claims[name].key()
+		if c.covered[key] || met[key] {
+			continue
+		}
+		met[key] = true
+		own := wanted
+		for _, n := range c.claims[name].numbers {
+			own = append(own, c.shut[n])
+		}
+		switch {
+		case c.solver.Possible(own...):
+			wanted = own
+		case len(wanted) == 0:
+			c.covered[key] = true
+			continue
+		}
+		if most--; most == 0 {
+			break
+		}
+	}
+	if len(wanted) == 0 || c.solver.Spent() {
+		return nil, false
+	}
+	return c.solver.Smallest(c.problem.Options, wanted...)
+}
+
+// mostTogether is for how many claims one order is looked for.
+const mostTogether = 12
+
+func (c *cubes) key() string {
+	var b strings.Builder
+	for _, n := range c.numbers {
+		b.WriteString(strconv.Itoa(n))
+		b.WriteByte(' ')
+	}
+	return b.String()
+}
+
+// number gives the number of a cube.
+func (c *cover) number(q cube) int {
+	n, met := c.numbers[q]
+	if !met {
+		n = len(c.shut)
+		c.numbers[q] = n
+		c.cubes = append(c.cubes, q)
+		var in []logic.Formula
+		for i, o := range c.model.Options {
+			if q.on.Has(i) {
+				f := logic.Fact(o.Key)
+				if !q.has.Has(i) {
+					f = logic.Not(f)
+				}
+				in = append(in, f)
+			}
+		}
+		c.shut = append(c.shut, logic.Not(logic.All(in...)))
+	}
+	return n
+}
+
+// take notes that a claim is settled in a cube.
+func (c *cover) take(name claimName, q cube) {
+	of := c.claims[name]
+	if of == nil {
+		of = &cubes{}
+		c.claims[name] = of
+		c.order = append(c.order, name)
+	}
+	n := c.number(q)
+	if at, met := slices.BinarySearch(of.numbers, n); !met {
+		of.numbers = slices.Insert(of.numbers, at, n)
+	}
+}
+
+// holds gives the cube of a claim that an order is in; -1 without one.
+func (c *cover) holds(name claimName, set spec.OptionSet) int {
+	if of := c.claims[name]; of != nil {
+		for _, n := range of.numbers {
+			if q := c.cubes[n]; set.Both(q.on) == q.has {
+				return n
+			}
+		}
+	}
+	return -1
+}
+
+// work works out an order, and settles its claims in their cubes.
+func (c *cover) work(order []string) bool {
+	delete(c.orders, orderKey(order)) // it may be a corner of some sums
+	c.evaluate(order)
+	if c.judged[0] == nil || c.judged[1] == nil {
+		c.unchecked("an order of %s cannot be built: %s", c.model.ID, strings.Join(order, ", "))
+		return false
+	}
+	w := worked{options: order, set: c.turns.Options(order), judged: c.judged}
+	for _, o := range order {
+		w.sums[0] += c.adds[o][0]
+		w.sums[1] += c.adds[o][1]
+	}
+	c.open = map[string]bool{}
+	groups := map[cube]*group{}
+	var all [2]map[string]spec.OptionSet
+	for full, j := range w.judged {
+		all[full] = j.Claims(c.names)
+		c.ignored(j, w.set, all[full])
+		for claim := range c.apart[full] { // those not come to
+			if _, own := all[full][claim]; !own {
+				all[full][claim] = derive.HangsOn(all[full], claim)
+			}
+		}
+		for _, name := range slices.Sorted(maps.Keys(all[full])) {
+			c.apart[full][name] = true
+			if c.holds(claimName{full, name}, w.set) >= 0 {
+				continue
+			}
+			on := all[full][name]
+			q := cube{on, on.Both(w.set)}
+			if !on.Weights() {
+				c.take(claimName{full, name}, q)
+				continue
+			}
+			if groups[q] == nil {
+				groups[q] = newGroup()
+			}
+			groups[q].add(full, name)
+		}
+	}
+	byPlace := func(a, b cube) int {
+		return cmp.Or(slices.Compare(a.on[:], b.on[:]), slices.Compare(a.has[:], b.has[:]))
+	}
+	for _, q := range slices.SortedFunc(maps.Keys(groups), byPlace) {
+		if !c.weigh(w, q.on, groups[q]) {
+			return false
+		}
+	}
+	for full, j := range w.judged {
+		for _, name := range c.names {
+			if c.declared(name).When.Holds(j.Build().Has) {
+				is := exists(j.Values, name)
+				c.learnt(full, name, w.set, is)
+				if c.open[name] {
+					c.learnt(full, name, w.set, !is)
+				}
+			}
+		}
+	}
+	return true
+}
+
+// learnt takes down whether there is a value in the cube that an order is in.
+func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
+	claim := derive.ClaimOf(name)
+	if !c.apart[full][claim] {
+		claim, _ = derive.MainClaim(claim)
+	}
+	e := c.exist[name]
+	if e == nil {
+		e = &existence{map[int]bool{}, map[int]bool{}}
+		c.exist[name] = e
+	}
+	n := c.holds(claimName{full, claim}, set)
+	if is {
+		e.there[n] = true
+	} else {
+		e.lacks[n] = true
+	}
+}
+
+// learned says as formulas which values there are. Where it is so and not so in cubes that share orders, as with one
+// sheet and the other, it is left open.
+func (c *cover) learned() {
+	any := func(in map[int]bool) logic.Formula {
+		var list []logic.Formula
+		for _, n := range slices.Sorted(maps.Keys(in)) {
+			list = append(list, logic.Not(c.shut[n]))
+		}
+		return logic.Any(list...)
+	}
+	for name, e := range c.exist {
+		switch {
+		case len(e.lacks) == 0:
+			c.exists[name] = logic.All()
+		case len(e.there) == 0:
+			c.exists[name] = logic.Any()
+		default:
+			c.exists[name] = logic.All(any(e.there), logic.Any(logic.Not(any(e.lacks)), logic.Fact("value "+name)))
+		}
+	}
+}
+
+// ignored adds a claim for each place: that the part there is looked at, or none of its kind.
+func (c *cover) ignored(j *derive.Judged, set spec.OptionSet, claims map[string]spec.OptionSet) {
+	lookers, kinds := j.Lookers(), map[string]string{}
+	for i := range j.Build().Parts {
+		p := &j.Build().Parts[i]
+		kinds[p.Place] = p.Kind
+		for _, claim := range lookers[p.Place] {
+			if c.lookers[p.Kind] == nil {
+				c.lookers[p.Kind] = map[string]bool{}
+			}
+			if !c.lookers[p.Kind][claim] {
+				c.lookers[p.Kind][claim], c.stale = true, c.stale || c.leftOut[p.Kind]
+			}
+		}
+	}
+	for place := range c.turns.Places {
+		on := c.turns.InPlace(place)
+		kind, fitted := kinds[place]
+		best := -1
+		for _, claim := range lookers[place] {
+			own, is := claims[claim]
+			if is && !strings.HasPrefix(claim, derive.LimitClaim) && (best < 0 || own.Size() < best) {
+				on, best = own, own.Size()
+			}
+		}
+		if fitted && best < 0 {
+			c.leftOut[kind] = true
+			if len(c.lookers[kind]) == 0 {
+				on = spec.OptionSet{}
+			}
+			for claim := range c.lookers[kind] {
+				on = on.And(claims[claim])
+			}
+		}
+		claims[ignoredClaim+place] = on
+	}
+}
+
+// ignoredClaim stands before a place.
+const ignoredClaim = "part looked at in "
+

@@ -1,0 +1,379 @@
+package spec
+
+import (
+	"cmp"
+	"math/bits"
+	"reflect"
+	"slices"
+
+	"ownerguide/spec/product"
+)
+
+// OptionSet is some of a model's options, by their number in its list.
+type OptionSet [optionWords]uint64
+
+const (
+	optionWords = 4
+	// MostWatched is how many options a model may offer whose builds are watched.
+	MostWatched = 64*optionWords - 1
+	weights     = MostWatched
+)
+
+// Weights tells whether the sums of what all options weigh, and of that times where they act, are among them.
+func (s *OptionSet) Weights() bool { return s.Has(weights) }
+
+func (s *OptionSet) add(option int) { s[option/64] |= 1 << (option % 64) }
+
+// Has tells whether an option is among them.
+func (s *OptionSet) Has(option int) bool { return s[option/64]>>(option%64)&1 == 1 }
+
+// And gives those that are in either.
+func (s OptionSet) And(t OptionSet) OptionSet {
+	for i := range s {
+		s[i] |= t[i]
+	}
+	return s
+}
+
+// Both gives those that are in both.
+func (s OptionSet) Both(t OptionSet) OptionSet {
+	for i := range s {
+		s[i] &= t[i]
+	}
+	return s
+}
+
+// Within tells whether all of them are among others.
+func (s OptionSet) Within(t OptionSet) bool { return s.And(t) == t }
+
+// Size is how many there are.
+func (s OptionSet) Size() (n int) {
+	for _, w := range s {
+		n += bits.OnesCount64(w)
+	}
+	return n
+}
+
+// Turns says for all that can be asked of a build which options of its model decide the answer. It is
+// not for several goroutines at once.
+type Turns struct {
+	model    *product.Model
+	variants *Variants
+	numbers  map[string]int
+	all      OptionSet
+	places   []string
+	touch    map[string]OptionSet       // by place: options that put something there or take it away
+	can      map[string][]Fitting       // by place: what can be there
+	features map[string]OptionSet       // known so far
+	types    map[reflect.Type]OptionSet // known so far
+}
+
+// NewTurns makes it of a model with no more options than [MostWatched].
+func NewTurns(v *Variants) *Turns {
+	t := &Turns{model: v.model, variants: v, numbers: map[string]int{}, touch: map[string]OptionSet{}, can: map[string][]Fitting{},
+		features: map[string]OptionSet{}, types: map[reflect.Type]OptionSet{}}
+	t.all.add(weights)
+	for i, o := range v.model.Options {
+		t.numbers[o.Key] = i
+		t.all.add(i)
+	}
+	touch := func(place string, option int) {
+		set := t.touch[place]
+		set.add(option)
+		t.touch[place] = set
+	}
+	put := func(place string, p product.Part) {
+		if _, met := t.can[place]; !met {
+			t.places = append(t.places, place)
+		}
+		c, _ := v.line.Component(p.Use.Value)
+		f := Fitting{Place: place, Kind: c.Kind, Component: c.ID, At: p.At, Size: p.Size, On: p.On.Value, Common: c.Common, Data: c.Data}
+		alone := f
+		alone.On = cmp.Or(f.On, "both")
+		list := append(slices.Clone(t.can[place]), alone)
+		for _, old := range t.can[place] { // that it may take the place of, see [fit]
+			own := f
+			own.At, own.Size, own.On = cmp.Or(f.At, old.At), cmp.Or(f.Size, old.Size), cmp.Or(f.On, old.On)
+			if !slices.Contains(list, own) {
+				list = append(list, own)
+			}
+		}
+		t.can[place] = list
+	}
+	for _, item := range v.model.Parts {
+		put(item.Key, item.Value)
+	}
+	for i, o := range v.model.Options {
+		for _, place := range o.Value.Without {
+			touch(place.Value, i)
+		}
+		for _, item := range o.Value.Parts {
+			touch(item.Key, i)
+			put(item.Key, item.Value)
+		}
+	}
+	return t
+}
+
+// InPlace gives the options that decide what is in a place.
+func (t *Turns) InPlace(place string) OptionSet { return t.touch[place] }
+
+// Places gives the places in which there can be parts, and of each what kinds.
+func (t *Turns) Places(yield func(place string, kinds []string) bool) {
+	for _, place := range t.places {
+		var kinds []string
+		for _, f := range t.can[place] {
+			kinds = append(kinds, f.Kind)
+		}
+		slices.Sort(kinds)
+		if !yield(place, slices.Compact(kinds)) {
+			return
+		}
+	}
+}
+
+// Options gives options by their ids.
+func (t *Turns) Options(ids []string) (set OptionSet) {
+	for _, id := range ids {
+		set.add(t.numbers[id])
+	}
+	return set
+}
+
+// where gives the options that decide which of the parts that are as asked are there.
+func (t *Turns) where(is func(*Fitting) bool) (set OptionSet) {
+	for _, place := range t.places {
+		for i := range t.can[place] {
+			if is(&t.can[place][i]) {
+				set = set.And(t.touch[place])
+				break
+			}
+		}
+	}
+	return set
+}
+
+func (t *Turns) feature(name string) OptionSet {
+	set, known := t.features[name]
+	if !known {
+		for _, fact := range t.variants.Feature(name).Facts() {
+			if i, option := t.numbers[fact]; option {
+				set.add(i)
+			}
+		}
+		t.features[name] = set
+	}
+	return set
+}
+
+// typed gives the options that decide which parts of a type are there.
+func typed[T any](t *Turns) OptionSet {
+	set, known := t.types[reflect.TypeFor[T]()]
+	if !known {
+		set = t.where(func(p *Fitting) bool { _, is := p.Data.(T); return is })
+		t.types[reflect.TypeFor[T]()] = set
+	}
+	return set
+}
+
+// chosen gives the options of the model that are as asked.
+func (t *Turns) chosen(is func(*product.Option) bool) (set OptionSet) {
+	for i := range t.model.Options {
+		if is(&t.model.Options[i].Value) {
+			set.add(i)
+		}
+	}
+	return set
+}
+
+// Watch notes what is asked of a build, as the options that decide the answers: to who asks nothing
+// else, another build of the model is the same if it agrees with this one on those options.
+type Watch struct {
+	turns *Turns
+	now   OptionSet
+	apart map[string]OptionSet
+}
+
+// Watched gives a build whose answers are noted from now on.
+func (b *Build) Watched(t *Turns) *Build {
+	own := *b
+	own.watch = &Watch{turns: t, apart: map[string]OptionSet{}}
+	return &own
+}
+
+// afresh is a watch on another build of the same model.
+func (b *Build) afresh() *Watch {
+	if b.watch == nil {
+		return nil
+	}
+	return &Watch{turns: b.watch.turns, apart: map[string]OptionSet{}}
+}
+
+// With gives the build with more options on it, which nobody offers.
+func (b *Build) With(more ...ChosenOption) *Build {
+	own := *b
+	own.Options = append(slices.Clip(b.Options), more...)
+	own.watch = b.afresh()
+	return &own
+}
+
+// Asking does some work and tells on which options hang the answers it got. They are noted for what
+// goes on around it too.
+func (b *Build) Asking(work func()) (asked OptionSet) {
+	w := b.watch
+	if w == nil {
+		work()
+		return asked
+	}
+	outer := w.now
+	w.now = OptionSet{}
+	work()
+	asked = w.now
+	w.now = outer.And(asked)
+	return asked
+}
+
+// Note notes answers that hang on some options.
+func (b *Build) Note(set OptionSet) {
+	if b.watch != nil {
+		b.watch.now = b.watch.now.And(set)
+	}
+}
+
+// Claim is Apart for what does not hang on what was asked before.
+func (b *Build) Claim(name string, work func()) {
+	asked := b.Unnoted(work)
+	if w := b.watch; w != nil {
+		w.apart[name] = w.apart[name].And(asked)
+	}
+}
+
+// Unnoted is Asking of which what goes on around it does not come to hang on: it has to note by itself
+// what it makes of the answers.
+func (b *Build) Unnoted(work func()) (asked OptionSet) {
+	if b.watch == nil {
+		work()
+		return asked
+	}
+	outer := b.watch.now
+	asked = b.Asking(work)
+	b.watch.now = outer
+	return asked
+}
+
+// Apart does some work that nothing around it hangs on, and keeps what it hangs on itself, by name.
+// That takes in what was asked before, without which it would not have come to it.
+func (b *Build) Apart(name string, work func()) {
+	w := b.watch
+	if w == nil {
+		work()
+		return
+	}
+	outer := w.now
+	work()
+	w.apart[name] = w.apart[name].And(w.now)
+	w.now = outer
+}
+
+// AllApart gives for each work that was done apart on which options it hangs.
+func (b *Build) AllApart() map[string]OptionSet {
+	if b.watch == nil {
+		return nil
+	}
+	return b.watch.apart
+}
+
+// IsWatched tells whether answers are noted, so that it pays to ask for less.
+func (b *Build) IsWatched() bool { return b.watch != nil }
+
+func (b *Build) note(of func(*Turns) OptionSet) {
+	if b.watch != nil {
+		b.Note(of(b.watch.turns))
+	}
+}
+
+// PartsWhere gives the parts that are as asked, in order. What is asked may turn on the part alone.
+func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
+	b.note(func(t *Turns) OptionSet { return t.where(is) })
+	for i := range b.Parts {
+		if is(&b.Parts[i]) {
+			parts = append(parts, &b.Parts[i])
+		}
+	}
+	return parts
+}
+
+// In gives the part in a place; nil when there is none.
+func (b *Build) In(place string) *Fitting {
+	b.note(func(t *Turns) OptionSet { return t.touch[place] })
+	for i := range b.Parts {
+		if b.Parts[i].Place == place {
+			return &b.Parts[i]
+		}
+	}
+	return nil
+}
+
+// Places gives the places of the parts, and of a build that is watched those where others of its model
+// have one too.
+func (b *Build) Places() (places []string) {
+	if b.watch != nil {
+		return b.watch.turns.places
+	}
+	for _, p := range b.Parts {
+		places = append(places, p.Place)
+	}
+	return places
+}
+
+// Most gives the part of which a figure is the largest, the first of equals; nil where none has the
+// figure. The figure may turn on the part alone. Only parts that have as large a one are asked for.
+func (b *Build) Most(figure func(*Fitting) (float64, bool)) (most *Fitting) {
+	best := 0.0
+	for i := range b.Parts {
+		if x, ok := figure(&b.Parts[i]); ok && (most == nil || x > best) {
+			most, best = &b.Parts[i], x
+		}
+	}
+	b.note(func(t *Turns) OptionSet {
+		return t.where(func(p *Fitting) bool { x, ok := figure(p); return ok && (most == nil || x >= best) })
+	})
+	return most
+}
+
+// OptionsWhere gives the options the unit has that are as asked. What is asked may turn on the option alone.
+func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOption) {
+	b.note(func(t *Turns) OptionSet { return t.chosen(is) })
+	for _, o := range b.Options {
+		if is(o.Option) {
+			options = append(options, o)
+		}
+	}
+	return options
+}
+
+// Weighing gives the options the unit has to who asks for nothing but two sums: of what they weigh, and of
+// that times where it acts.
+func (b *Build) Weighing() []ChosenOption {
+	b.note(func(*Turns) (set OptionSet) { set.add(weights); return set })
+	return b.Options
+}
+
+// AllOptions gives the options the unit has.
+func (b *Build) AllOptions() []ChosenOption {
+	b.note(func(t *Turns) OptionSet { return t.all })
+	return b.Options
+}
+
+// Changed gives the options that were fitted after delivery, which a sheet says that has any.
+func (b *Build) Changed() (changed []ChosenOption) {
+	if len(b.Sheet.Added) == 0 {
+		return nil
+	}
+	for _, o := range b.AllOptions() {
+		if o.Change != nil {
+			changed = append(changed, o)
+		}
+	}
+	return changed
+}
