@@ -6,7 +6,9 @@ import (
 	"reflect"
 	"slices"
 
+	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
+	"ownerguide/spec/source"
 )
 
 // OptionSet is some of a model's options, by their number in its list.
@@ -153,17 +155,51 @@ func (t *Turns) where(is func(*Fitting) bool) (set OptionSet) {
 	return set
 }
 
+// feature gives the options that decide whether there is a feature: those that the formula speaks of and
+// that make it another somewhere.
 func (t *Turns) feature(name string) OptionSet {
 	set, known := t.features[name]
 	if !known {
-		for _, fact := range t.variants.Feature(name).Facts() {
-			if i, option := t.numbers[fact]; option {
+		f := t.variants.Feature(name)
+		for _, fact := range f.Facts() {
+			i, option := t.numbers[fact]
+			if !option {
+				continue
+			}
+			as := func(is logic.Formula) logic.Formula {
+				return f.Over(func(other string) logic.Formula {
+					if other == fact {
+						return is
+					}
+					return logic.Fact(other)
+				})
+			}
+			with, without := as(logic.All()), as(logic.Any())
+			solver := logic.NewSolver(featureSteps)
+			if solver.Possible(with, logic.Not(without)) || solver.Possible(without, logic.Not(with)) || solver.Spent() {
 				set.add(i)
 			}
 		}
 		t.features[name] = set
 	}
 	return set
+}
+
+// featureSteps is how many steps the solver gets to find out that an option decides nothing.
+const featureSteps = 100_000
+
+// always tells whether there is a part of a type whatever is ordered: in some place nothing else can be, nor nothing.
+func always[T any](t *Turns) bool {
+	return slices.ContainsFunc(t.model.Parts.Names(), func(place string) bool {
+		for _, f := range t.can[place] {
+			if _, is := f.Data.(T); !is {
+				return false
+			}
+		}
+		return !slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
+			return slices.ContainsFunc(o.Value.Without, func(w word) bool { return w.Value == place })
+		})
+	})
 }
 
 // typed gives the options that decide which parts of a type are there.
@@ -339,6 +375,17 @@ func (b *Build) Most(figure func(*Fitting) (float64, bool)) (most *Fitting) {
 		return t.where(func(p *Fitting) bool { x, ok := figure(p); return ok && (most == nil || x >= best) })
 	})
 	return most
+}
+
+// Fitted tells whether a build has a part of a type, whichever it is.
+func Fitted[T any](b *Build) bool {
+	b.note(func(t *Turns) OptionSet {
+		if always[T](t) {
+			return OptionSet{}
+		}
+		return typed[T](t)
+	})
+	return slices.ContainsFunc(b.Parts, func(f Fitting) bool { _, is := f.Data.(T); return is })
 }
 
 // OptionsWhere gives the options the unit has that are as asked. What is asked may turn on the option alone.

@@ -66,8 +66,25 @@ const (
 	beam    = 12.0 // of a gooseneck's frame
 )
 
-// readUnit gathers the geometry. The error names what the line leaves out.
-func readUnit(b *spec.Build) (*unit, error) {
+// readUnit gathers the geometry. The error names what the line leaves out. Where there is none, that
+// hangs on no more than that the parts are there and have a place.
+func readUnit(b *spec.Build) (u *unit, err error) {
+	asked := b.Unnoted(func() { u, err = geometry(b) })
+	if err != nil {
+		b.Note(asked)
+		return nil, err
+	}
+	_ = b.Has("tilting") || b.Has("dump") // which need a hinge
+	spec.Fitted[*product.Tire](b)
+	spec.Fitted[*product.Axle](b)
+	_ = spec.Fitted[*product.Deck](b) || spec.Fitted[*product.DumpBox](b) || spec.Fitted[*product.Cradle](b)
+	b.PartsWhere(func(p *spec.Fitting) bool {
+		return p.At == nil && slices.Contains([]string{"axle", "deck", "dump-box", "cradle"}, p.Kind)
+	})
+	return u, nil
+}
+
+func geometry(b *spec.Build) (*unit, error) {
 	u := &unit{build: b, gooseneck: !b.Has("bumper-pull"), hinged: b.Has("tilting") || b.Has("dump")}
 	overall := b.Overall()
 	u.wide, u.high = float64(overall.Wide.Value), float64(overall.High.Value)

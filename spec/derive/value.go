@@ -143,6 +143,9 @@ func (vs *Values) Lookup(name string) (*Value, bool) {
 	return v, ok
 }
 
+// Has tells whether there is a value, and notes nothing.
+func (vs *Values) Has(name string) bool { return vs.byName[name] != nil }
+
 // Family returns the values whose names begin with prefix and a dot, or equal it.
 func (vs *Values) Family(prefix string) []*Value {
 	var out []*Value

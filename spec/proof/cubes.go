@@ -141,7 +141,7 @@ func (c *cover) next() (order []string, any bool) {
 }
 
 // mostTogether is for how many claims one order is looked for.
-const mostTogether = 12
+const mostTogether = 40
 
 func (c *cubes) key() string {
 	var b strings.Builder
@@ -344,4 +344,3 @@ func (c *cover) ignored(j *derive.Judged, set spec.OptionSet, claims map[string]
 
 // ignoredClaim stands before a place.
 const ignoredClaim = "part looked at in "
-

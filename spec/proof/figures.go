@@ -229,8 +229,7 @@ func (v *view) valueNames() (names []string) {
 }
 
 func exists(vs *derive.Values, name string) bool {
-	_, ok := vs.Lookup(name)
-	return ok
+	return vs.Has(name)
 }
 
 // learner gathers of which orders something is so, to say it as a formula.

@@ -18,6 +18,7 @@ import (
 type group struct {
 	claims [2][]string // with either sheet
 	is     [2]map[string]bool
+	draws  bool
 }
 
 func newGroup() *group { return &group{is: [2]map[string]bool{{}, {}}} }
@@ -25,6 +26,7 @@ func newGroup() *group { return &group{is: [2]map[string]bool{{}, {}}} }
 func (g *group) add(full int, name string) {
 	g.claims[full] = append(g.claims[full], name)
 	g.is[full][name] = true
+	g.draws = g.draws || strings.HasPrefix(name, DrawingClaim)
 }
 
 // of keeps the findings that claims of the group make.
@@ -71,7 +73,7 @@ func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Jud
 	own := w.judged[full]
 	j = own.Reweigh(weighed(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]))
 	findings = g.of(full, j.Findings)
-	if full == 0 && c.inspect != nil {
+	if full == 0 && c.inspect != nil && g.draws {
 		findings = append(findings, c.inspect(j.Build(), j.Values, func(drawing string) bool { return g.is[full][DrawingClaim+drawing] })...)
 	}
 	claims := j.Claims(c.names)
@@ -81,7 +83,7 @@ func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Jud
 	same = true
 	for _, pair := range [][2]*derive.Values{{own.Values, j.Values}, {j.Values, own.Values}} {
 		for _, v := range pair[0].All() {
-			if claim := derive.ClaimOf(v.Name); exists(pair[1], v.Name) || !g.is[full][claim] {
+			if exists(pair[1], v.Name) || !g.is[full][derive.ClaimOf(v.Name)] {
 				continue
 			}
 			c.open[v.Name] = true
