@@ -118,7 +118,11 @@ func writtenLine(lengths int) fstest.MapFS {
 		for length := 2; length <= lengths; length++ {
 			id := fmt.Sprintf("%s-%d", m.ID, length)
 			ids = append(ids, id)
-			files["models/"+id+".yaml"] = &fstest.MapFile{Data: fmt.Appendf(nil, "extends: %s\nvin_code: %s%d\nempty_weight: %.0f lb\n", m.ID, m.VINCode.Value[:4], 4+length, float64(m.Empty.Value)+float64(20*length))}
+			longer := fmt.Sprintf("extends: %s\nvin_code: %s%d\n", m.ID, m.VINCode.Value[:4], 4+length)
+			if !strings.Contains(text, "\nlonger:") { // the weight stands there
+				longer += fmt.Sprintf("empty_weight: %.0f lb\n", float64(m.Empty.Value)+float64(20*length))
+			}
+			files["models/"+id+".yaml"] = &fstest.MapFile{Data: []byte(longer)}
 			fmt.Fprintf(&names, "  %s: { name: %s, summary: Another length. }\n", id, id)
 		}
 	}
