@@ -200,7 +200,7 @@ var slips = []struct {
 	{what: "a fuse for another jack", unit: "0188", line: slip{electric, "feeds: jack, fuse: 175 A", "feeds: jack, fuse: 80 A"}, code: "fuse-load"},
 	{what: "a powered jack without a battery", unit: "0188", line: slip{deck32, "      battery: { use: battery-agm, at: { x: 60 in, y: -24 in, z: 40 in }, size: { long: 14 in, wide: 8 in, high: 10 in }, on: right }\n", ""}, code: "jack-battery"},
 	{what: "a powered jack without its feed", unit: "0188", line: slip{deck32, "      circuit-jack: { use: jack-feed-heavy }\n", ""}, code: "feed-missing"},
-	{what: "two jacks with handles of their own at a tongue", unit: "0142", line: slip{coupling, "kind: side-crank\n    count: 1\n    lift: 7000 lb", "kind: side-crank\n    count: 2\n    apart: true\n    lift: 7000 lb"}, code: "jack-control"},
+	{what: "two jacks with handles of their own at a tongue", unit: "0142", line: slip{coupling, "kind: side-crank\n    count: 1\n    lift: 7000 lb", "kind: side-crank\n    count: 2\n    apart: true\n    lift: 7000 lb"}, code: "jack-control", besides: []string{"pair-place"}},
 	{what: "jacks run by one power unit, said to stand apart", unit: "0188", line: slip{coupling, "    fluid: ISO VG 32\n", "    fluid: ISO VG 32\n    apart: true\n"}, code: "jack-control"},
 	{what: "legs that drop, with a way to turn them", unit: "0170", line: slip{body, "source: invented, count: 2, rating: 8000 lb", "source: invented, lowers: clockwise, count: 2, rating: 8000 lb"}, code: "stabilizers-control"},
 	{what: "stabilizer jacks that nobody can turn", unit: "0170", line: slip{body, "source: invented, count: 2, rating: 8000 lb", "source: invented, jack: true, count: 2, rating: 8000 lb"}, code: "stabilizers-control"},
