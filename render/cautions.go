@@ -185,6 +185,7 @@ func (a *assembly) fillGrave(sections []*doc.Section) {
 		linked := slices.ContainsFunc(words.Hazard, func(in template.Inline) bool { return in.Kind == template.Link })
 		if place := full[n.Name]; place != "" && !linked {
 			a.remind(n, words, place)
+			n.Avoid = nil // the list is an index of the panels, a line for each
 		} else {
 			a.fillPanel(n, words, words.Avoid)
 		}
