@@ -154,7 +154,7 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 			} else {
 				work[n.Name] = true
 			}
-			if len(n.Avoid) == 0 {
+			if len(n.Avoid) == 0 && (in.ID != "gravest" || n.Full == "") { // that is a line which leads to the panel
 				t.Errorf("%s: caution %s does not say how to avoid it", n.Origin, n.Name)
 			}
 			if !n.Brief {

@@ -195,6 +195,14 @@ func (a *assembly) internalLink(id, words string) doc.Inline {
 	return &doc.Link{To: a.told("#" + id), Inlines: []doc.Inline{text(words)}}
 }
 
+// entry makes a link an entry of a list that is looked up.
+func entry(n doc.Inline) doc.Inline {
+	if l, ok := n.(*doc.Link); ok {
+		l.Listed = true
+	}
+	return n
+}
+
 // told gives an address as it is; that of a job which a section tells is the section's.
 func (a *assembly) told(address string) string {
 	if home := a.homes[strings.TrimPrefix(address, "#")]; home != "" {

@@ -24,7 +24,7 @@ func (a *assembly) listPoints(p *template.Block, line func(*chosen) []doc.Inline
 
 // pointLink names a point, with its mark.
 func (a *assembly) pointLink(s *chosen) []doc.Inline {
-	return []doc.Inline{&doc.PointMark{Number: s.point}, text(" "), a.internalLink(s.ID, a.plain(s.words.Title))}
+	return []doc.Inline{&doc.PointMark{Number: s.point}, text(" "), entry(a.internalLink(s.ID, a.plain(s.words.Title)))}
 }
 
 func (a *assembly) pointSections() []*chosen {

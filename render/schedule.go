@@ -158,16 +158,19 @@ func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
 		head := &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: when}
 		out = append(out, head)
 		if a.taskOf(g.tasks[0]).Trigger.Value == "before-trip" {
-			var jobs [][]doc.Inline
-			for _, id := range g.tasks {
-				jobs = append(jobs, []doc.Inline{a.taskLink(id)})
+			var jobs []doc.Inline
+			for i, id := range g.tasks {
+				if i > 0 {
+					jobs = append(jobs, text("\u00a0· "))
+				}
+				jobs = append(jobs, entry(a.taskLink(id)))
 			}
-			head.Inlines = a.sentence("schedule.before-trip", map[string][]doc.Inline{"when": when, "jobs": a.list("list.comma", "list.comma", jobs...)})
+			head.Inlines = a.sentence("schedule.before-trip", map[string][]doc.Inline{"when": when, "jobs": jobs})
 			continue
 		}
 		t := a.newTable(doc.TableSchedule, doc.PlainText(g.when...))
 		for _, id := range g.tasks {
-			row(t, cellOf(a.taskLink(id)), cellOf(next[id]...), cellOf(a.box()))
+			row(t, cellOf(entry(a.taskLink(id))), cellOf(next[id]...), cellOf(a.box()))
 		}
 		out = append(out, t)
 	}
@@ -220,25 +223,40 @@ func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 	return next
 }
 
-// visits lists the days on which jobs are due, with the distance by then and the
-// intervals whose jobs those are.
+// dot marks in the table of visits what is due.
+const dot = "•"
+
+// visits lists the days on which jobs are due, with the distance by then and a dot
+// under each interval whose jobs those are.
 func (a *assembly) visits(p *template.Block) []doc.Block {
-	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then", "table.how-often")
+	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then")
 	groups := a.dueGroups()
 	a.shortIntervals(groups)
+	var due [][]int // the visits with a dot in each column
+	for _, g := range intervalColumns(groups) {
+		t.Head.Cells = append(t.Head.Cells, cellOf(text(g.short)))
+		due = append(due, a.dueOn(g))
+	}
 	for _, v := range a.values.Plan.Visits {
 		base := fmt.Sprintf("visit.%02d", v.Number)
-		row(t, cellOf(text(strconv.Itoa(v.Number)+"\u00a0"), a.box()), cellOf(a.value(base+".date", p.At)...), cellOf(a.firstUnit(base+".distance", p.At)...),
-			cellOf(text(doc.Join(a.label("list.comma"), a.visitIntervals(groups, v)...))))
+		cells := []*doc.Cell{cellOf(text(strconv.Itoa(v.Number)+"\u00a0"), a.box()), cellOf(a.value(base+".date", p.At)...), cellOf(a.firstUnit(base+".distance", p.At)...)}
+		for _, on := range due {
+			c := &doc.Cell{Align: doc.AlignCenter}
+			if slices.Contains(on, v.Number) {
+				c.Inlines = []doc.Inline{&doc.Emphasis{Strong: true, Inlines: []doc.Inline{text(dot)}}}
+			}
+			cells = append(cells, c)
+		}
+		row(t, cells...)
 	}
 	return rowsOf(t, p.At)
 }
 
-// visitIntervals names the intervals of the jobs that are due on a visit.
-func (a *assembly) visitIntervals(groups []*dueGroup, v derive.Visit) (out []string) {
+// intervalColumns gives one group of each name: those with the same are due alike.
+func intervalColumns(groups []*dueGroup) (out []*dueGroup) {
 	for _, g := range groups {
-		if slices.Contains(a.dueOn(g), v.Number) && !slices.Contains(out, g.short) {
-			out = append(out, g.short)
+		if g.short != "" && !slices.ContainsFunc(out, func(c *dueGroup) bool { return c.short == g.short }) {
+			out = append(out, g)
 		}
 	}
 	return out

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 )
@@ -41,8 +43,18 @@ func TestVisitsSayWhatThePlanSays(t *testing.T) {
 				t.Errorf("%s is due and not told", r.Task)
 			}
 		}
-		for _, v := range vs.Plan.Visits {
-			told := a.visitIntervals(groups, v)
+		var table *doc.Table
+		a.filling = &chosen{Section: &template.Section{}} // which boxes to tick are named by
+		for _, b := range a.visits(&template.Block{}) {
+			table = b.(*doc.Table)
+		}
+		for i, v := range vs.Plan.Visits {
+			var told []string
+			for k, c := range table.Rows[i].Cells {
+				if doc.PlainText(c) == dot {
+					told = append(told, doc.PlainText(table.Head.Cells[k]))
+				}
+			}
 			for _, id := range v.Tasks {
 				named++
 				if g := of[id]; g == nil || g.short == "" || !slices.Contains(told, g.short) {

@@ -222,7 +222,7 @@ type datedRow struct {
 }
 
 // datedRows are the visits in a guide: rows of a box with the number, the day, the
-// distance by then and the intervals that fall due. Which jobs those are stands in
+// distance by then and the intervals that fall due, a dot for each. Which jobs those are stands in
 // the plan (TestVisitsSayWhatThePlanSays); their titles are those of the links
 // that the schedule leads to them with.
 func datedRows(g *doc.Guide, plan derive.Plan) (rows []datedRow) {
@@ -233,7 +233,7 @@ func datedRows(g *doc.Guide, plan derive.Plan) (rows []datedRow) {
 			continue
 		}
 		for _, row := range t.Rows {
-			if len(row.Cells) == 4 {
+			if len(row.Cells) > 3 {
 				rows = append(rows, datedRow{number: strings.TrimSpace(doc.PlainText(row.Cells[0])), day: doc.PlainText(row.Cells[1]), byThen: doc.PlainText(row.Cells[2])})
 				continue
 			}

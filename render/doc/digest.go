@@ -212,6 +212,7 @@ func (d *digester) node(n Node) {
 		digestAll(d, n.Inlines)
 	case *Link:
 		d.text(n.To)
+		d.flag(n.Listed)
 		digestAll(d, n.Inlines)
 	case *PointMark:
 		d.number(n.Number)

@@ -156,7 +156,8 @@ type Entry struct {
 }
 
 // Caution is a safety panel. A brief one is a line that reminds of a panel
-// which stands in full elsewhere: it has no consequence.
+// which stands in full elsewhere: it has no consequence. One that does not say how to
+// avoid the hazard is a line in a list of panels.
 type Caution struct {
 	Attributes
 	Name        string // of its entry, such as unit-rolls
@@ -288,6 +289,7 @@ type Emphasis struct {
 type Link struct {
 	To      string
 	Origin  source.Pos
+	Listed  bool // an entry of a list that is looked up: on paper the bare number of its page follows, as in the contents
 	Inlines []Inline
 }
 

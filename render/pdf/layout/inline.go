@@ -172,8 +172,12 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 		return nil
 	}
 	f.told[id] = true
-	f.add(typeset.Piece{Text: " ", Look: look})
-	f.add(typeset.Piece{Text: noBreak(f.word("see-page", "n", typeset.Hole)), Look: look, Page: id})
+	see := "\u2002" + typeset.Hole
+	if !n.Listed {
+		f.add(typeset.Piece{Text: " ", Look: look})
+		see = noBreak(f.word("see-page", "n", typeset.Hole))
+	}
+	f.add(typeset.Piece{Text: see, Look: look, Page: id})
 	return nil
 }
 

@@ -2,6 +2,8 @@ package layout
 
 import (
 	"maps"
+	"slices"
+
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
@@ -39,6 +41,8 @@ type grid struct {
 	leading float64
 	height  float64 // least height of a row
 	upright bool    // the head row is set upright
+	dotted  bool    // it has columns of dots
+	pads    []float64
 	counted map[columnWidth][]int
 }
 
@@ -47,6 +51,7 @@ const (
 	cellPad      = 5    // left and right of a cell's text, but at the edges of a table without vertical lines
 	rowPad       = 1.5  // above and below it
 	schedulePad  = 0.6  // the same in a schedule, of which a page holds much
+	dotPad       = 1    // left and right of a dot in it
 	scheduleHead = 6    // above how often the jobs below it are due
 	writingRow   = 18   // least height of a row with something to fill in
 	logRow       = 24   // the same in a log: a line of handwriting
@@ -105,6 +110,7 @@ func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) (*grid, e
 			}
 		}
 	}
+	g.pad(g.columns())
 	return g, nil
 }
 
@@ -208,6 +214,13 @@ func (s *setter) spanningTable(g *grid) bool {
 	n := g.columns()
 	longest, whole := g.minAndPreferredWidths(n)
 	edges := g.outerPadding()
+	if g.dotted {
+		if typeset.Sum(longest) > g.width+edges && g.text.Size > g.smallestType() {
+			g.shrink()
+			longest, _ = g.minAndPreferredWidths(n)
+		}
+		return typeset.Sum(longest) > g.width+edges
+	}
 	if g.role == doc.TableLog || n > mostInColumn || typeset.Sum(longest) > g.width+edges {
 		return true
 	}
@@ -219,12 +232,30 @@ func (s *setter) spanningTable(g *grid) bool {
 	return float64(narrow) > 2.4*float64(wide)
 }
 
+// pad gives the columns the padding left and right of their text. Columns of dots are narrow, and their heads stand upright.
+func (g *grid) pad(n int) {
+	g.pads = slices.Repeat([]float64{cellPad}, n)
+	g.dotted = g.role == doc.TableSchedule && g.headed && n > mostInColumn
+	if g.upright = g.dotted; g.dotted {
+		for k, c := range g.rows[len(g.rows)-1].cells {
+			if c.align == doc.AlignCenter {
+				g.pads[k] = dotPad
+			}
+		}
+	}
+}
+
+// turned tells whether a cell is set upright.
+func (g *grid) turned(r *row, k int) bool {
+	return r.head && g.upright && (!g.dotted || g.pads[k] == dotPad)
+}
+
 // outerPadding is the padding that the outer columns do not need: text stands flush with that above, unless the table has vertical lines.
 func (g *grid) outerPadding() float64 {
 	if g.role == doc.TableLog {
 		return 0
 	}
-	return 2 * cellPad
+	return g.pads[0] + g.pads[len(g.pads)-1]
 }
 
 // boxes breaks the cells into lines and makes a box of each row.
@@ -267,7 +298,7 @@ func (g *grid) boxes() []*box {
 func (g *grid) breakCell(r *row, k int) {
 	c := &r.cells[k]
 	width := g.cellWidth(k)
-	if r.head && g.upright {
+	if g.turned(r, k) {
 		width = uprightHead
 	}
 	ts := typeset.Style{Leading: g.leading, Element: c.element}
@@ -322,10 +353,10 @@ func (g *grid) box(r *row, from []int) *box {
 		x -= cellPad
 	}
 	for k := range r.cells {
-		if r.head && g.upright {
+		if g.turned(r, k) {
 			b.items = append(b.items, g.uprightCell(&r.cells[k], x, g.widths[k], b.height)...)
 		} else {
-			b.items = append(b.items, g.cellItems(&r.cells[k], from[k], x, g.widths[k], b.height)...)
+			b.items = append(b.items, g.cellItems(&r.cells[k], from[k], x, g.widths[k], g.pads[k], b.height, r.head && g.upright)...)
 		}
 		x += g.widths[k]
 	}
@@ -357,30 +388,30 @@ func (g *grid) rowPad() float64 {
 
 // rowHeight is the height of a row from the given line of each cell on.
 func (g *grid) rowHeight(r *row, from []int) float64 {
-	if r.head && g.upright {
-		h := 0.0
-		for _, c := range r.cells {
-			for _, l := range c.lines {
-				h = max(h, l.Width)
-			}
-		}
-		return h + 2*cellPad
-	}
-	lines := 0
+	lines, long := 1, 0.0
 	for k := range r.cells {
-		lines = max(lines, len(r.cells[k].lines)-from[k])
+		if !g.turned(r, k) {
+			lines = max(lines, len(r.cells[k].lines)-from[k])
+			continue
+		}
+		for _, l := range r.cells[k].lines {
+			long = max(long, l.Width+2*cellPad)
+		}
 	}
-	h := float64(max(lines, 1))*g.leading + 2*g.rowPad()
+	h := max(float64(lines)*g.leading+2*g.rowPad(), long)
 	if !r.head {
 		h = max(h, g.height)
 	}
 	return h
 }
 
-// cellItems places the lines of a cell from one on.
-func (g *grid) cellItems(c *cell, from int, x, width, height float64) []page.Item {
+// cellItems places the lines of a cell from one on; with foot they stand at its foot.
+func (g *grid) cellItems(c *cell, from int, x, width, pad, height float64, foot bool) []page.Item {
 	var items []page.Item
 	y := g.rowPad()
+	if foot {
+		y = height - float64(len(c.lines))*g.leading - y
+	}
 	if g.height > 0 && len(c.lines)-from == 1 && height == g.height {
 		y = (height - g.leading) / 2
 	}
@@ -389,11 +420,11 @@ func (g *grid) cellItems(c *cell, from int, x, width, height float64) []page.Ite
 		m.Y = y
 		switch c.align {
 		case doc.AlignEnd:
-			m.X, m.End = x+width-cellPad, true
+			m.X, m.End = x+width-pad, true
 		case doc.AlignCenter:
 			m.X = x + (width-l.Width)/2
 		default:
-			m.X = x + cellPad + l.X
+			m.X = x + pad + l.X
 		}
 		items = append(items, &m)
 		y += g.leading

@@ -87,11 +87,11 @@ func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
 				}
 			}
 			a, b := c.longest, c.whole
-			if g.upright && g.rows[i].head {
+			if g.turned(&g.rows[i], k) {
 				a = g.leading * float64(len(g.BreakLines(c.pieces, c.words, uprightHead, true)))
 				b = a
 			}
-			longest[k], whole[k] = max(longest[k], a+2*cellPad), max(whole[k], b+2*cellPad)
+			longest[k], whole[k] = max(longest[k], a+2*g.pads[k]), max(whole[k], b+2*g.pads[k])
 		}
 	}
 	if g.role == doc.TableLog {
@@ -145,9 +145,9 @@ func (g *grid) columnLines(k int, width float64) []int {
 		return lines
 	}
 	lines := make([]int, len(g.rows))
-	for i, r := range g.rows {
-		if k < len(r.cells) && !(r.head && g.upright) {
-			measure := width - 2*cellPad
+	for i := range g.rows {
+		if r := &g.rows[i]; k < len(r.cells) && !g.turned(r, k) {
+			measure := width - 2*g.pads[k]
 			if typeset.ManyEnds(r.cells[k].words) {
 				measure -= entryIndent
 			}
@@ -159,4 +159,4 @@ func (g *grid) columnLines(k int, width float64) []int {
 }
 
 // cellWidth is the width of the text of a column.
-func (g *grid) cellWidth(k int) float64 { return g.widths[k] - 2*cellPad }
+func (g *grid) cellWidth(k int) float64 { return g.widths[k] - 2*g.pads[k] }

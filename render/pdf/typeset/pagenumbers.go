@@ -204,6 +204,18 @@ func (t *Turned) Moved(dx, dy float64) page.Item {
 	return &m
 }
 
+// Silent is the same for what is repeated, and not read again.
+func (t *Turned) Silent() page.Item {
+	m := *t
+	m.Lines = make([]*Line, len(t.Lines))
+	for i, l := range t.Lines {
+		silent := *l
+		silent.Repeated = true
+		m.Lines[i] = &silent
+	}
+	return &m
+}
+
 // Disc is the mark of a point in the lane. It becomes items with the page.
 type Disc struct {
 	Number  string
