@@ -161,7 +161,7 @@ func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
 			var jobs []doc.Inline
 			for i, id := range g.tasks {
 				if i > 0 {
-					jobs = append(jobs, text("\u00a0· "))
+					jobs = append(jobs, text(" · "))
 				}
 				jobs = append(jobs, entry(a.taskLink(id)))
 			}

@@ -215,7 +215,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 			return nil, err
 		}
 		if len(n.Avoid) > 0 {
-			see.Text = noBreak(s.word("see-page", "n", see.Text))
+			see.Text = noBreak(s.word("see-page", "n", typeset.Hole))
 			pieces = append(pieces, typeset.Piece{Text: " ", Look: st.text, Element: avoid}, see)
 		} else {
 			number, width = &see, width-listPage
@@ -241,7 +241,7 @@ func (s *setter) seePanel(n *doc.Caution, e *finish.Element, st setting) (typese
 	}
 	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: s.word("link-page", "link", doc.PlainText(n.Hazard...), "n", typeset.Hole)}
 	e.Children = append(e.Children, link.Element)
-	return typeset.Piece{Text: typeset.Hole, Look: st.text, Page: n.Full, Element: link.Element, Link: link}, nil
+	return typeset.Piece{Text: barePage, Look: st.text, Page: n.Full, Element: link.Element, Link: link}, nil
 }
 
 // Size of the safety alert symbol.

@@ -172,7 +172,7 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 		return nil
 	}
 	f.told[id] = true
-	see := "\u2002" + typeset.Hole
+	see := barePage
 	if !n.Listed {
 		f.add(typeset.Piece{Text: " ", Look: look})
 		see = noBreak(f.word("see-page", "n", typeset.Hole))
@@ -180,6 +180,9 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 	f.add(typeset.Piece{Text: see, Look: look, Page: id})
 	return nil
 }
+
+// barePage is the page behind an entry of a list.
+const barePage = "\u00a0\u00a0" + typeset.Hole
 
 // noBreak puts no-break spaces in place of spaces.
 func noBreak(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
