@@ -106,7 +106,7 @@ func compareWords(t *testing.T, chapter int, paper, screen []string) {
 }
 
 // pageReference is a page behind a link, or behind an entry of a list.
-var pageReference = regexp.MustCompile(`[ \x{a0}]?\(page[ \x{a0}][0-9]+\)|[ \x{a0}]{2}[0-9]+`)
+var pageReference = regexp.MustCompile(`[ \x{a0}]?\(page[ \x{a0}][0-9]+\)|\x{a0}{2}[0-9]+`)
 
 // paperChapters reads the text of each chapter. Labels of list items and the table
 // of contents are left out: the screen makes the first with style and has no page
