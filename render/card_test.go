@@ -26,7 +26,7 @@ func TestCard(t *testing.T) {
 	want := `section front, level 1, chapter, number "", short "Front utility-12-901"
   heading: Front utility-12-901
   See **the** text, [call](tel:5550177).
-  **Before each trip**: Check the pressure.
+  **Before each trip**: Check the pressure
   Distance, months or hours, whichever comes first.
 section both, level 1, plain, number "", short "Both"
   heading: Both

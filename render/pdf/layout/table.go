@@ -235,7 +235,11 @@ func (s *setter) spanningTable(g *grid) bool {
 // pad gives the columns the padding left and right of their text. Columns of dots are narrow, and their heads stand upright.
 func (g *grid) pad(n int) {
 	g.pads = slices.Repeat([]float64{cellPad}, n)
-	g.dotted = g.role == doc.TableSchedule && g.headed && n > mostInColumn
+	if g.role != doc.TableSchedule || !g.headed || n <= mostInColumn {
+		return
+	}
+	g.minAndPreferredWidths(n) // measures the heads
+	g.dotted = g.canTurn()
 	if g.upright = g.dotted; g.dotted {
 		for k, c := range g.rows[len(g.rows)-1].cells {
 			if c.align == doc.AlignCenter {
