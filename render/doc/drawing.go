@@ -116,3 +116,13 @@ const (
 func (*Path) isShape()   {}
 func (*Circle) isShape() {}
 func (*Label) isShape()  {}
+
+// LeastLabel is the size of the smallest label of a drawing; 0 where it has none.
+func (d *Drawing) LeastLabel() (least float64) {
+	for _, sh := range d.Shapes {
+		if l, ok := sh.(*Label); ok && l.Size > 0 && (least == 0 || l.Size < least) {
+			least = l.Size
+		}
+	}
+	return least
+}

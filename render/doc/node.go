@@ -103,6 +103,16 @@ type Table struct {
 	Rows    []*Row
 }
 
+// LabelsValues tells whether a table has the shape that fields need: label and value, no head.
+func (t *Table) LabelsValues() bool {
+	for _, r := range t.Rows {
+		if len(r.Cells) != 2 {
+			return false
+		}
+	}
+	return t.Head == nil && len(t.Rows) > 0
+}
+
 // TableRole tells readers how a table is set.
 type TableRole string
 
@@ -120,6 +130,21 @@ const (
 type Row struct {
 	Attributes
 	Cells []*Cell
+}
+
+// Blank tells whether no cell of a row holds anything.
+func (r *Row) Blank() bool {
+	for _, c := range r.Cells {
+		if len(c.Inlines) > 1 || len(c.Inlines) == 1 && PlainText(c.Inlines...) != "" {
+			return false
+		}
+		if len(c.Inlines) == 1 {
+			if _, ok := c.Inlines[0].(*Text); !ok {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // Cell is one cell of a row.
@@ -235,6 +260,25 @@ func (c *Caution) Blocks() []Block {
 		avoid.Items = append(avoid.Items, &Item{Blocks: []Block{&Paragraph{Inlines: line}}})
 	}
 	return []Block{hazard, &Paragraph{Inlines: c.Consequence}, avoid}
+}
+
+// CutMark takes the box to tick, or the point's mark, that begins an item out of its
+// blocks; nil if it begins with neither.
+func (n *Item) CutMark() (rest []Block, mark Inline) {
+	if len(n.Blocks) == 0 {
+		return nil, nil
+	}
+	p, ok := n.Blocks[0].(*Paragraph)
+	if !ok || len(p.Inlines) == 0 {
+		return n.Blocks, nil
+	}
+	switch p.Inlines[0].(type) {
+	case *Box, *PointMark:
+		without := *p
+		without.Inlines = p.Inlines[1:]
+		return append([]Block{&without}, n.Blocks[1:]...), p.Inlines[0]
+	}
+	return n.Blocks, nil
 }
 
 // Figure is a drawing with its caption.

@@ -332,7 +332,7 @@ const standsAlone = 2
 func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]*box, error) {
 	st = st.under(&finish.Element{Role: finish.RoleLI})
 	label := st.element(finish.RoleLbl)
-	blocks, first := cutMark(n.Blocks)
+	blocks, first := n.CutMark()
 	var mark page.Item
 	switch point := first.(type) {
 	case *doc.Box:
@@ -379,22 +379,4 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 // label is the mark of a list item in letters.
 func (s *setter) label(text string, x float64, look page.Look, leading float64, e *finish.Element) page.Item {
 	return &page.Text{Tag: page.Tag{Element: e}, X: x, Y: look.Baseline(leading), Words: text + " ", Look: look}
-}
-
-// cutMark takes the box to tick, or the point's mark, that begins a list item out of its blocks; nil if it begins with neither.
-func cutMark(blocks []doc.Block) (rest []doc.Block, mark doc.Inline) {
-	if len(blocks) == 0 {
-		return nil, nil
-	}
-	p, ok := blocks[0].(*doc.Paragraph)
-	if !ok || len(p.Inlines) == 0 {
-		return blocks, nil
-	}
-	switch p.Inlines[0].(type) {
-	case *doc.Box, *doc.PointMark:
-		without := *p
-		without.Inlines = p.Inlines[1:]
-		return append([]doc.Block{&without}, blocks[1:]...), p.Inlines[0]
-	}
-	return blocks, nil
 }

@@ -207,41 +207,29 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 		}
 		pieces = append(append(pieces, typeset.Piece{Text: " ", Look: st.text}), words...)
 	}
-	width := s.format.ColumnWidth - laneWidth
-	var number *typeset.Piece // of a line in a list of panels, as in the contents
 	if n.Full != "" {
-		see, err := s.seePanel(n, avoid, st)
-		if err != nil {
+		if pieces, err = s.seePanel(n, pieces, avoid, st); err != nil {
 			return nil, err
-		}
-		if len(n.Avoid) > 0 {
-			see.Text = noBreak(s.word("see-page", "n", typeset.Hole))
-			pieces = append(pieces, typeset.Piece{Text: " ", Look: st.text, Element: avoid}, see)
-		} else {
-			number, width = &see, width-listPage
 		}
 	}
 	left := 0.0
-	lines := s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e})
+	lines := s.Lines(pieces, s.format.ColumnWidth-laneWidth, typeset.Style{Leading: st.leading, Element: e})
 	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: name{"caution " + n.Name, st.origin}}
 	out.items = typeset.Stacked(lines, left+laneWidth, 0)
-	if number != nil {
-		out.items = append(out.items, typeset.NewPageNumber(*number, left+s.format.ColumnWidth, out.height-st.leading, st.leading))
-	}
 	if sig.symbol {
 		out.items = append(page.Alert(left+(laneWidth-reminderAlert*page.AlertWide)/2-2, (st.leading-reminderAlert)/2, reminderAlert, page.Black, page.White), out.items...)
 	}
 	return []*box{out}, nil
 }
 
-// seePanel is the page of the panel in full.
-func (s *setter) seePanel(n *doc.Caution, e *finish.Element, st setting) (typeset.Piece, error) {
+// seePanel adds the page of the panel in full.
+func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Element, st setting) ([]typeset.Piece, error) {
 	if !s.anchors[n.Full] {
-		return typeset.Piece{}, fmt.Errorf("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
+		return nil, fmt.Errorf("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
 	}
 	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: s.word("link-page", "link", doc.PlainText(n.Hazard...), "n", typeset.Hole)}
 	e.Children = append(e.Children, link.Element)
-	return typeset.Piece{Text: barePage, Look: st.text, Page: n.Full, Element: link.Element, Link: link}, nil
+	return append(pieces, s.pageBehind(n.Full, len(n.Avoid) == 0, typeset.Piece{Look: st.text, Element: link.Element, Link: link})...), nil
 }
 
 // Size of the safety alert symbol.
@@ -249,5 +237,4 @@ const (
 	alertHeight   = 12.4
 	alertWidth    = alertHeight * page.AlertWide
 	reminderAlert = 11
-	listPage      = 16 // room for the page behind a line of a list of panels
 )

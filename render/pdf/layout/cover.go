@@ -47,7 +47,7 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 	for i, block := range blocks {
 		in := st.at(block)
 		in.next = blocks[i+1:]
-		if t, ok := block.(*doc.Table); ok && !(t.Role == doc.TableNumbers && plainNumbers(t)) {
+		if t, ok := block.(*doc.Table); ok && !(t.Role == doc.TableNumbers && t.LabelsValues()) {
 			in.width = s.format.ColumnWidth // a value far from its label is misread
 			in.outer = false
 		}

@@ -35,18 +35,12 @@ func inkOf(i doc.Ink) (page.Colour, bool) {
 	return page.Colour{}, false
 }
 
-// drawingScale is the least scale at which every label of a drawing is as large as a caption.
-func drawingScale(d *doc.Drawing) float64 {
-	least := math.Inf(1)
-	for _, sh := range d.Shapes {
-		if l, ok := sh.(*doc.Label); ok && l.Size > 0 {
-			least = min(least, l.Size)
-		}
+// leastScale is the least scale at which every label of a drawing is as large as a caption.
+func leastScale(d *doc.Drawing) float64 {
+	if least := d.LeastLabel(); least > 0 {
+		return leastSize / least
 	}
-	if math.IsInf(least, 1) {
-		return 0
-	}
-	return leastSize / least
+	return 0
 }
 
 // spanningFigure tells whether a figure is set across the page: because its labels would be too small in a column, and it has no form for one.
@@ -56,7 +50,7 @@ func (s *setter) spanningFigure(n *doc.Figure, st setting) bool {
 
 // tooWide tells whether the labels of a drawing would be too small in a column of the page.
 func (s *setter) tooWide(d *doc.Drawing, st setting) bool {
-	return s.format.Columns > 1 && st.outer && drawingScale(d)*d.Width > st.width-st.indent+typeset.Slack
+	return s.format.Columns > 1 && st.outer && leastScale(d)*d.Width > st.width-st.indent+typeset.Slack
 }
 
 // columnView is the form of a figure for a column, where that takes much less of the page than the figure set across it; nil otherwise, since
@@ -71,7 +65,7 @@ func (s *setter) columnView(n *doc.Figure, st setting) *doc.View {
 	}
 	width := st.width - st.indent
 	_, key := s.key(v.Key, nil, 0, width, st.origin)
-	across := n.Drawing.Height * max(drawingScale(n.Drawing), spanningScale)
+	across := n.Drawing.Height * max(leastScale(n.Drawing), spanningScale)
 	if v.Drawing.Height*width/v.Drawing.Width+key > muchLess*float64(s.format.Columns)*across {
 		return nil
 	}
@@ -156,9 +150,9 @@ func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
 	scale := min(width/d.Width, largestScale)
 	switch {
 	case span:
-		scale = min(scale, max(drawingScale(d), spanningScale))
+		scale = min(scale, max(leastScale(d), spanningScale))
 	case width < st.full:
-		scale = min(scale, max(drawingScale(d), tallFigure/d.Height))
+		scale = min(scale, max(leastScale(d), tallFigure/d.Height))
 	}
 	b, err := s.figureBox(n, d, key, st, fig, left, width, scale)
 	if err != nil {

@@ -172,17 +172,21 @@ func (f *flattener) linked(n *doc.Link, look page.Look) error {
 		return nil
 	}
 	f.told[id] = true
-	see := barePage
-	if !n.Listed {
-		f.add(typeset.Piece{Text: " ", Look: look})
-		see = noBreak(f.word("see-page", "n", typeset.Hole))
+	for _, p := range f.pageBehind(id, n.Listed, typeset.Piece{Look: look}) {
+		f.add(p)
 	}
-	f.add(typeset.Piece{Text: see, Look: look, Page: id})
 	return nil
 }
 
-// barePage is the page behind an entry of a list.
-const barePage = "\u00a0\u00a0" + typeset.Hole
+// pageBehind is the page of what words lead to, set like p: in parentheses, or bare behind an entry of a list.
+func (s *setter) pageBehind(id string, bare bool, p typeset.Piece) []typeset.Piece {
+	p.Page = id
+	if p.Text = "\u00a0\u00a0" + typeset.Hole; bare {
+		return []typeset.Piece{p}
+	}
+	p.Text = noBreak(s.word("see-page", "n", typeset.Hole))
+	return []typeset.Piece{{Text: " ", Look: p.Look}, p}
+}
 
 // noBreak puts no-break spaces in place of spaces.
 func noBreak(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }

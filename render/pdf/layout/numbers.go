@@ -19,16 +19,6 @@ const (
 	cardFigureTop = 20 // leading of a figure on a card
 )
 
-// plainNumbers tells whether a table has the shape that fields need: label and value, no head.
-func plainNumbers(n *doc.Table) bool {
-	for _, r := range n.Rows {
-		if len(r.Cells) != 2 {
-			return false
-		}
-	}
-	return n.Head == nil && len(n.Rows) > 0
-}
-
 // numbers sets the numbers you reach for as fields: across the page side by side, on a card below one another.
 func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
 	g, err := s.readRows(n, st, st.element(finish.RoleTable))

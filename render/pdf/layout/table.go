@@ -66,7 +66,7 @@ const (
 
 // table sets a table: in its column or, if it needs more, across the page.
 func (s *setter) table(n *doc.Table, st setting) ([]*box, error) {
-	if n.Role == doc.TableNumbers && plainNumbers(n) {
+	if n.Role == doc.TableNumbers && n.LabelsValues() {
 		return s.numbers(n, st)
 	}
 	g, err := s.readRows(n, st, st.element(finish.RoleTable))
@@ -93,7 +93,7 @@ func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) (*grid, e
 	if n.Role == doc.TableLog {
 		g.height = logRow
 	}
-	if n.Head != nil && !empty(n.Head) {
+	if n.Head != nil && !n.Head.Blank() {
 		head := &finish.Element{Role: finish.RoleTHead}
 		e.Children = append(e.Children, head)
 		if err := g.readRow(n, n.Head, head, true); err != nil {
@@ -112,21 +112,6 @@ func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) (*grid, e
 	}
 	g.pad(g.columns())
 	return g, nil
-}
-
-// empty tells whether no cell of a row holds anything.
-func empty(r *doc.Row) bool {
-	for _, c := range r.Cells {
-		if len(c.Inlines) > 1 || len(c.Inlines) == 1 && doc.PlainText(c.Inlines...) != "" {
-			return false
-		}
-		if len(c.Inlines) == 1 {
-			if _, ok := c.Inlines[0].(*doc.Text); !ok {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // readRow collects the cells of a row. In tables of label and value the label is the head of its row for who hears the page, and the value
@@ -194,7 +179,7 @@ func (s *setter) acrossPage(n doc.Block) bool {
 	case *doc.Form:
 		return s.spanningForm(n, st)
 	case *doc.Table:
-		if n.Role == doc.TableNumbers && plainNumbers(n) {
+		if n.Role == doc.TableNumbers && n.LabelsValues() {
 			return !s.format.Card
 		}
 		// What the trial finds missing is found again.
