@@ -55,7 +55,7 @@ func (a *assembly) leads(c *chosen) []doc.Block {
 		if len(n.Inlines) == 0 {
 			before = a.label("trouble-at")
 		}
-		n.Inlines = append(n.Inlines, text(before), a.internalLink(s.ID, cmp.Or(a.lang.Sections[s.ID].Short, a.plain(a.lang.Sections[s.ID].Title))))
+		n.Inlines = append(n.Inlines, text(before), entry(a.internalLink(s.ID, cmp.Or(a.lang.Sections[s.ID].Short, a.plain(a.lang.Sections[s.ID].Title)))))
 	}
 	if len(n.Inlines) == 0 {
 		return nil
