@@ -56,7 +56,7 @@ var toldIn = []struct{ when, section, what, why string }{
 	{"electric-brakes", "brake-controller", "figure brakes.current_charging", "with the engine running the magnets draw more"},
 	{"electric-brakes", "brake-linings", "figure brakes.magnet_resistance", "a burnt magnet brakes on one side"},
 	{"electric-brakes+value:brakes.magnet_resistance_high", "brake-linings", "figure brakes.magnet_resistance_high", "a corroded joint takes the current"},
-	{"", "stop-connector", "picture connector-face", "contacts are numbered in more ways than one"},
+	{"", "care-connector", "picture connector-face", "contacts are numbered in more ways than one"},
 	// Raised parts: down by hand, in the cold, stuck.
 	{"hydraulics", "manual-lowering", "panel deck-drops-hose", "what comes down crushes"},
 	{"value:hydraulics.start_limit", "hydraulics-cold", "figure hydraulics.start_limit", "a pump that draws no fluid seizes"},
