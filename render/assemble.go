@@ -85,7 +85,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 		Unit:   b.Sheet.Serial.Value + "@" + b.Line.Maker.ID.Value, // two makers may use the same serial number
 		Issued: b.Sheet.Issued.Value.String(), IssuedOn: a.date(b.Sheet.Issued.Value), Notice: a.notice(), Words: map[string]string{},
 	}
-	g.Plurals = a.lang.Plurals
+	g.Plurals, g.Alphabet = a.lang.Plurals, a.alphabet()
 	g.Title = doc.Fill(a.label("title"), "model", g.Model, "serial", g.Serial)
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = a.label(key)

@@ -45,22 +45,18 @@ func (a *assembly) fillContents(sections []*doc.Section) {
 
 // leads makes the line at the end of a section that leads to those that ask for one.
 func (a *assembly) leads(c *chosen) []doc.Block {
-	n := &doc.Paragraph{Attributes: doc.Attributes{Origin: c.words.At}}
+	var links [][]doc.Inline
 	for _, s := range a.templates.Sections() {
 		asks := slices.ContainsFunc(s.From, func(id word) bool { return id.Value == c.ID })
-		if !asks || a.beside || !a.anchors[s.ID] {
-			continue
+		if asks && !a.beside && a.anchors[s.ID] {
+			links = append(links, []doc.Inline{entry(a.internalLink(s.ID, cmp.Or(a.lang.Sections[s.ID].Short, a.plain(a.lang.Sections[s.ID].Title))))})
 		}
-		before := a.label("list.comma")
-		if len(n.Inlines) == 0 {
-			before = a.label("trouble-at")
-		}
-		n.Inlines = append(n.Inlines, text(before), entry(a.internalLink(s.ID, cmp.Or(a.lang.Sections[s.ID].Short, a.plain(a.lang.Sections[s.ID].Title)))))
 	}
-	if len(n.Inlines) == 0 {
+	if len(links) == 0 {
 		return nil
 	}
-	return []doc.Block{n}
+	line := a.sentence("trouble-at", map[string][]doc.Inline{"sections": a.list("list.comma", "list.comma", links...)})
+	return []doc.Block{&doc.Paragraph{Attributes: doc.Attributes{Origin: c.words.At}, Inlines: line}}
 }
 
 // isContents tells whether a block is the contents themselves.
@@ -106,7 +102,7 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 			place[s.ID] = len(place)
 		}
 	}
-	for _, e := range doc.Index(sections) {
+	for _, e := range doc.Index(sections, a.alphabet()) {
 		s := in[e.ID]
 		if name := figureOf(e.Row); name != "" {
 			if told[name] || !lookedUp[e.ID] { // where it is used, its section is found
@@ -127,11 +123,11 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		byLetter = append(byLetter, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
 	}
 	slices.SortStableFunc(byLetter, func(x, y doc.Entry) int {
-		return cmp.Or(strings.Compare(strings.ToLower(x.Title), strings.ToLower(y.Title)), cmp.Compare(place[x.ID], place[y.ID]))
+		return cmp.Or(a.alphabet().Compare(x.Title, y.Title), cmp.Compare(place[x.ID], place[y.ID]))
 	})
 	letter := ""
 	for _, e := range byLetter {
-		if first := strings.ToUpper(string([]rune(e.Title)[:1])); first != letter {
+		if first := a.alphabet().Letter(e.Title); first != letter {
 			letter = first
 			head(letter)
 		}

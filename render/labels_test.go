@@ -27,6 +27,7 @@ var labelsForOthers = map[string]string{
 	"unit.":                                 "likewise",
 	"date":                                  "likewise",
 	"never":                                 "a rule",
+	"alphabet":                              "a rule",
 	"watched":                               "a rule",
 	"list.":                                 "likewise",
 	"plural.":                               "a rule",
@@ -69,7 +70,7 @@ func TestEveryLabelIsPrinted(t *testing.T) {
 	all := plain.Language(template.Base).Labels
 	names := keys(all)
 	ts := withLabels(t, func(i int, key, text string) string {
-		if slices.ContainsFunc([]string{"number.", "unit.", "plural.", "list.", "date", "never"}, func(p string) bool { return strings.HasPrefix(key, p) }) {
+		if slices.ContainsFunc([]string{"number.", "unit.", "plural.", "list.", "date", "never", "alphabet"}, func(p string) bool { return strings.HasPrefix(key, p) }) {
 			return text
 		}
 		return fmt.Sprintf("%s⟦%d⟧", text, i)

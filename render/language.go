@@ -16,7 +16,7 @@ import (
 
 // languageLabels are the labels that say how a language writes figures, days, lists and the places of axles and tires.
 func languageLabels() []string {
-	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", "list.sentences", template.NeverLabel}
+	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", "list.sentences", template.NeverLabel, template.AlphabetLabel}
 	axles, tires := spec.AxleAndTirePlaces()
 	for _, place := range axles {
 		list = append(list, fittedLabel("axle", place))
@@ -74,6 +74,9 @@ func (a *assembly) list(pattern, last string, items ...[]doc.Inline) (out []doc.
 	}
 	return out
 }
+
+// alphabet is the order of the letters of the language.
+func (a *assembly) alphabet() doc.Alphabet { return doc.Alphabet(a.label(template.AlphabetLabel)) }
 
 // colon puts words behind a name.
 func (a *assembly) colon(name, words []doc.Inline) []doc.Inline {

@@ -137,7 +137,7 @@ func foreignYAML(t *testing.T, data []byte) []byte {
 // forms are what the made-up language has of its own.
 var forms = map[string]string{
 	"number.group": ".", "number.decimal": ",", "number.mixed": "{whole} & {fraction}", "number.both": "{first} ‹{second}›", "plural.one": "i = 1 and v = 0", "plural.few": "i % 10 = 2..4",
-	"date": "{d}. {name} {year}", "list.comma": "{a} ~ {b}", "list.semicolon": "{a} + {b}", "list.and": "{a} ét {b}", "list.or": "{a} óu {b}", "list.colon": "{a} = {b}", "list.sentences": "{a} – {b}",
+	"date": "{d}. {name} {year}", "alphabet": "aábcdefghijklmnopqrstuvwxyz", "list.comma": "{a} ~ {b}", "list.semicolon": "{a} + {b}", "list.and": "{a} ét {b}", "list.or": "{a} óu {b}", "list.colon": "{a} = {b}", "list.sentences": "{a} – {b}",
 }
 
 // madeUpWords are the folder of the made-up language, and its words of the line.

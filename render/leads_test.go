@@ -46,3 +46,22 @@ func TestTroubleIsLedToFromItsPart(t *testing.T) {
 		}
 	}
 }
+
+// Two lists of trouble that one section leads to are parted as the language parts two.
+func TestTwoListsAreLedTo(t *testing.T) {
+	t.Parallel()
+	g, findings := guide(t, "utility-12", false, map[string]string{
+		"en/sections/only.md":  "---\ntitle: Only\nplace: 100\n---\nText.\n",
+		"en/sections/first.md": "---\ntitle: First\nplace: 200\nfrom: [only]\n---\nText.\n",
+		"en/sections/other.md": "---\ntitle: Other\nplace: 300\nfrom: [only]\n---\nText.\n"})
+	if g == nil || len(findings) > 0 {
+		t.Fatal(lines(findings))
+	}
+	for s := range doc.All[*doc.Section](g.Sections) {
+		if s.ID == "only" {
+			if got := doc.PlainText(s.Blocks[len(s.Blocks)-1]); got != "Trouble: First, Other" {
+				t.Errorf("the line that leads to two lists of trouble is %q", got)
+			}
+		}
+	}
+}

@@ -18,6 +18,7 @@ type Guide struct {
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
 	Plurals  Plurals           // how the language tells counts apart
+	Alphabet Alphabet          // the order of its letters
 	Sections []*Section        // the chapters, in order
 	Field    Ink               // colour of the cover's field and of the bar atop a screen; None leaves it to the reader
 	OnField  Ink               // of the words on it

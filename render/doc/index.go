@@ -1,9 +1,6 @@
 package doc
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // Indexed is a line of the index from A to Z.
 type Indexed struct {
@@ -16,7 +13,7 @@ type Indexed struct {
 
 // Index lists all headings, and the figures of tables of label and value, by
 // their letters; each title once for each place.
-func Index(sections []*Section) []Indexed {
+func Index(sections []*Section, alphabet Alphabet) []Indexed {
 	var out []Indexed
 	type place struct{ title, id string }
 	seen := map[place]bool{}
@@ -50,6 +47,6 @@ func Index(sections []*Section) []Indexed {
 	for _, s := range sections {
 		visit(s)
 	}
-	slices.SortStableFunc(out, func(x, y Indexed) int { return strings.Compare(strings.ToLower(x.Title), strings.ToLower(y.Title)) })
+	slices.SortStableFunc(out, func(x, y Indexed) int { return alphabet.Compare(x.Title, y.Title) })
 	return out
 }

@@ -80,12 +80,11 @@ func (p *page) terms(text string) (out []string) {
 func (p *page) index() {
 	p.printf("<nav id=\"a-z\" class=\"az aid\" aria-label=\"%s\">\n<p class=\"head\">%s</p>\n", p.word("screen.index"), p.word("screen.index"))
 	letter := ""
-	for _, e := range doc.Index(p.guide.Sections) {
+	for _, e := range doc.Index(p.guide.Sections, p.guide.Alphabet) {
 		if id := p.aids.rows[e.Row]; id != "" { // a long table may stand far below its heading
 			e.ID = id
 		}
-		first := string([]rune(strings.ToUpper(e.Title))[:1])
-		if first != letter {
+		if first := p.guide.Alphabet.Letter(e.Title); first != letter {
 			if letter != "" {
 				p.text("</ul></details>\n")
 			}

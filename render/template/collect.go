@@ -363,7 +363,7 @@ func (c *collector) labels() {
 // ownForm tells whether a label is one that not every language needs: a rule for
 // counts, words for one class of them, the name of a month.
 func (c *collector) ownForm(id string) bool {
-	if id == WatchedLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
+	if id == WatchedLabel || id == AlphabetLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
 		return true
 	}
 	of, class, found := cutLast(id)

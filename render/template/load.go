@@ -209,6 +209,9 @@ const CountLabel = "count."
 // forbids something has one.
 const NeverLabel = "never"
 
+// AlphabetLabel is the key of the label with the letters of the language in their order.
+const AlphabetLabel = "alphabet"
+
 // WatchedLabel is the key of the label with the words, parted by spaces, whose order in
 // each text a snapshot keeps. The base language alone has one.
 const WatchedLabel = "watched"

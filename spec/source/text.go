@@ -26,6 +26,12 @@ var languageTag = Pattern(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3
 // print over the next letter. It is Unicode's form NFC.
 func Composed(text string) string { return norm.NFC.String(text) }
 
+// Unmarked gives a letter without its marks: e for é.
+func Unmarked(letter rune) rune {
+	plain, _ := utf8.DecodeRuneInString(norm.NFD.String(string(letter)))
+	return plain
+}
+
 // TextLimit is how long a text may be, in characters, and whether it may have
 // line breaks and tabs.
 type TextLimit struct {
