@@ -18,16 +18,13 @@ const (
 )
 
 // blocks sets blocks below one another and holds together what must not be parted.
-func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
+func (s *setter) blocks(list []doc.Block, st setting) []*box {
 	var out []*box
 	first := st.first
 	at := make([]int, 0, len(list)+1) // the first box of each block
 	for i, n := range list {
 		st.next, st.first = list[i+1:], first && i == 0
-		boxes, err := s.anchored(n, st.at(n))
-		if err != nil {
-			return nil, err
-		}
+		boxes := s.anchored(n, st.at(n))
 		at = append(at, len(out))
 		out = append(out, boxes...)
 	}
@@ -44,7 +41,7 @@ func (s *setter) blocks(list []doc.Block, st setting) ([]*box, error) {
 			onOneOpening(out[at[i]:at[i+panelAndSteps(list[i:])]])
 		}
 	}
-	return out, nil
+	return out
 }
 
 // keepWithNext keeps a block with what follows, if it only announces that.
@@ -119,17 +116,17 @@ func panelAndSteps(list []doc.Block) int {
 }
 
 // anchored sets a block, makes it reachable if a link leads to it, and marks it if it changed.
-func (s *setter) anchored(n doc.Block, st setting) ([]*box, error) {
-	boxes, err := s.block(n, st)
-	if id := n.Attr().ID; err == nil && len(boxes) > 0 && s.wanted[id] {
+func (s *setter) anchored(n doc.Block, st setting) []*box {
+	boxes := s.block(n, st)
+	if id := n.Attr().ID; len(boxes) > 0 && s.wanted[id] {
 		boxes[0].prepend(&page.Anchor{Name: id})
 	}
-	return marked(n, boxes), err
+	return marked(n, boxes)
 }
 
 // block sets one block. The types here and in the flattener are all there are: what is not listed is refused, because a panel that is
 // skipped without a word could be the one that matters.
-func (s *setter) block(n doc.Block, st setting) ([]*box, error) {
+func (s *setter) block(n doc.Block, st setting) []*box {
 	if lang := n.Attr().Lang; lang != "" {
 		st = st.under(&finish.Element{Role: finish.RoleDiv, Lang: lang})
 	}
@@ -159,13 +156,15 @@ func (s *setter) block(n doc.Block, st setting) ([]*box, error) {
 	case *doc.Form:
 		return s.form(n, st)
 	}
-	return nil, doc.Unknown(n, st.origin)
+	s.fail("%w", doc.Unknown(n, st.origin))
+	return nil
 }
 
 // section sets a chapter or a part of one.
-func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
+func (s *setter) section(n *doc.Section, st setting) []*box {
 	if !st.outer {
-		return nil, doc.Unknown(n, st.origin)
+		s.fail("%w", doc.Unknown(n, st.origin))
+		return nil
 	}
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
 	st.depth, st.role = n.Level, n.Role
@@ -175,16 +174,11 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 	if n.Role == doc.RoleStatement {
 		st.table, st.caption = st.table.Sized(max(st.table.Size, statement)), st.caption.Sized(max(st.caption.Size, statement))
 	}
-	var out []*box
-	var err error
+	set := s.sectionBlocks
 	if n.Role == doc.RoleCover {
-		out, err = s.cover(n, st)
-	} else {
-		out, err = s.sectionBlocks(n, st)
+		set = s.cover
 	}
-	if err != nil {
-		return nil, err
-	}
+	out := set(n, st)
 	if len(out) == 0 {
 		out = []*box{{name: name{what: "empty section"}}}
 	}
@@ -195,24 +189,18 @@ func (s *setter) section(n *doc.Section, st setting) ([]*box, error) {
 			out[0].start = paginate.NewPage
 		}
 	}
-	return out, nil
+	return out
 }
 
 // sectionBlocks sets the heading of a section and what stands below it. A heading stays with two lines of that.
-func (s *setter) sectionBlocks(n *doc.Section, st setting) ([]*box, error) {
-	out, err := s.head(n, st)
-	if err != nil {
-		return nil, err
-	}
+func (s *setter) sectionBlocks(n *doc.Section, st setting) []*box {
+	out := s.head(n, st)
 	heads := len(out)
 	if n.Role == doc.RoleStop {
 		st.indent = laneWidth
 	}
 	st.first = heads > 0
-	below, err := s.blocks(n.Blocks, st)
-	if err != nil {
-		return nil, err
-	}
+	below := s.blocks(n.Blocks, st)
 	if heads > 0 && len(below) > 0 {
 		below[0].keep(ruleHead)
 		if len(below) > 1 && below[0].height <= st.leading {
@@ -228,7 +216,7 @@ func (s *setter) sectionBlocks(n *doc.Section, st setting) ([]*box, error) {
 			b.ends.Opening, b.ends.Leaf = b.ends.Opening+barelyBegun, b.ends.Leaf+barelyBegun
 		}
 	}
-	return append(out, below...), nil
+	return append(out, below...)
 }
 
 // A chapter that begins at the foot of a page has at least so much of it there, in points, or begins the next one.
@@ -238,16 +226,13 @@ const (
 )
 
 // paragraph sets running text.
-func (s *setter) paragraph(n *doc.Paragraph, st setting) ([]*box, error) {
+func (s *setter) paragraph(n *doc.Paragraph, st setting) []*box {
 	e := st.element(finish.RoleP)
-	pieces, err := s.inlines(n.Inlines, st.text, e, st.origin)
-	if err != nil {
-		return nil, err
-	}
+	pieces := s.inlines(n.Inlines, st.text, e, st.origin)
 	lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: st.leading, Element: e})
 	out := lineBoxes(lines, st.left+st.indent, insideText, name{"line", st.origin})
 	if len(out) == 0 {
-		return nil, nil
+		return nil
 	}
 	out[0].before = blockSpace
 	switch {
@@ -256,7 +241,7 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) ([]*box, error) {
 	case isHead(n, st.next):
 		out[0].before = 6
 	}
-	return out, nil
+	return out
 }
 
 // headsSchedule tells whether a paragraph says how often the jobs below it are due: a line of the schedule.
@@ -284,7 +269,7 @@ func introduces(n *doc.Paragraph, next doc.Block, role doc.Role) bool {
 }
 
 // list sets a list. Numbers, boxes and dots stand in the lane, words beside it.
-func (s *setter) list(n *doc.List, st setting) ([]*box, error) {
+func (s *setter) list(n *doc.List, st setting) []*box {
 	e := &finish.Element{Role: finish.RoleL, Numbering: "Disc"}
 	if n.Ordered {
 		e.Numbering = "Decimal"
@@ -293,10 +278,7 @@ func (s *setter) list(n *doc.List, st setting) ([]*box, error) {
 	var out []*box
 	var begins []int // the first box of each item
 	for i, item := range n.Items {
-		boxes, err := s.listItem(item, st.at(item), n.Ordered, n.Start+i)
-		if err != nil {
-			return nil, err
-		}
+		boxes := s.listItem(item, st.at(item), n.Ordered, n.Start+i)
 		if len(boxes) == 0 {
 			continue
 		}
@@ -318,7 +300,7 @@ func (s *setter) list(n *doc.List, st setting) ([]*box, error) {
 			out[at].ends = paginate.Break{Leaf: turnsLeaf}
 		}
 	}
-	return out, nil
+	return out
 }
 
 // leastWidth is the width below which a list goes no deeper.
@@ -329,7 +311,7 @@ const leastWidth = 60
 const standsAlone = 2
 
 // listItem sets one item. Its mark goes into the first box of what it marks, so that nothing can part the two.
-func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]*box, error) {
+func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*box {
 	st = st.under(&finish.Element{Role: finish.RoleLI})
 	label := st.element(finish.RoleLbl)
 	blocks, first := n.CutMark()
@@ -356,15 +338,12 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 	if in.width < leastWidth {
 		in.left, in.width, beside = st.left, st.width, false
 	}
-	out, err := s.blocks(blocks, in)
-	if err != nil {
-		return nil, err
-	}
+	out := s.blocks(blocks, in)
 	if !beside || len(out) == 0 {
 		if len(out) > 0 {
 			out[0].keep(ruleHead)
 		}
-		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: name{"list label", st.origin}}}, out...), nil
+		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: name{"list label", st.origin}}}, out...)
 	}
 	out[0].prepend(mark)
 	// Inside an item the text goes on as a whole: a line or two of it may not stand alone.
@@ -373,7 +352,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) ([]
 			b.ends = paginate.Break{Column: insideItem, Opening: insideItem, Leaf: insideItem + turnsLeaf}
 		}
 	}
-	return out, nil
+	return out
 }
 
 // label is the mark of a list item in letters.

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"fmt"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
@@ -48,10 +46,11 @@ const (
 )
 
 // caution sets a safety panel.
-func (s *setter) caution(n *doc.Caution, st setting) ([]*box, error) {
+func (s *setter) caution(n *doc.Caution, st setting) []*box {
 	sig, ok := signalOf(n.Word)
 	if !ok {
-		return nil, fmt.Errorf("%s: caution %s has the signal word %q, expected danger, warning, caution or notice", where(st.origin), n.Name, n.Word)
+		s.fail("%s: caution %s has the signal word %q, expected danger, warning, caution or notice", where(st.origin), n.Name, n.Word)
+		return nil
 	}
 	st = st.under(&finish.Element{Role: finish.RoleDiv, Title: n.Signal})
 	if n.Brief {
@@ -63,7 +62,7 @@ func (s *setter) caution(n *doc.Caution, st setting) ([]*box, error) {
 // panel sets a panel in full: a bar with the signal word, and below it the hazard in bold, what it can do, and how to avoid it, the last of
 // that in bold. It is as wide as its column, inside a list too; a danger that a chapter begins with is as wide as the page, and says how to
 // avoid it in the right column.
-func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
+func (s *setter) panel(n *doc.Caution, sig signal, st setting) []*box {
 	b := &box{name: name{"caution " + n.Name, st.origin}, before: 6, after: blockSpace}
 	b.span = n.Word == doc.Danger && st.depth <= 1 && st.outer && s.format.Columns > 1 && !s.format.Card
 	width := s.format.ColumnWidth
@@ -93,14 +92,8 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 		beside.left = s.format.ColumnWidth + paper.Gutter
 		hazard = textLook{gravestText, gravestLeading}
 	}
-	said, err := s.panelText(n, in, hazard)
-	if err != nil {
-		return nil, err
-	}
-	avoid, err := s.panelAvoid(n, beside)
-	if err != nil {
-		return nil, err
-	}
+	said := s.panelText(n, in, hazard)
+	avoid := s.panelAvoid(n, beside)
 	var items []page.Item
 	var height float64
 	if b.span {
@@ -114,7 +107,7 @@ func (s *setter) panel(n *doc.Caution, sig signal, st setting) ([]*box, error) {
 	b.height = bar + panelTop + height + panelFoot
 	b.items = append(b.items, page.Rule(0, bar, width, bar, headLine),
 		page.OutlinedRectangle(page.Tag{}, sig.frame/2, sig.frame/2, width-sig.frame, b.height-sig.frame, sig.frame))
-	return []*box{b}, nil
+	return []*box{b}
 }
 
 // textLook is a look with its leading.
@@ -124,17 +117,11 @@ type textLook struct {
 }
 
 // panelText sets what a panel says first: the hazard, and what it can do, in one paragraph if both have one leading.
-func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) ([]*box, error) {
+func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) []*box {
 	e := st.element(finish.RoleP)
-	pieces, err := s.inlines(n.Hazard, hazard.Look, e, st.origin)
-	if err != nil {
-		return nil, err
-	}
+	pieces := s.inlines(n.Hazard, hazard.Look, e, st.origin)
 	consequence := &finish.Element{Role: finish.RoleP}
-	what, err := s.inlines(n.Consequence, st.text, consequence, st.origin)
-	if err != nil {
-		return nil, err
-	}
+	what := s.inlines(n.Consequence, st.text, consequence, st.origin)
 	var out []*box
 	add := func(pieces []typeset.Piece, leading float64, e *finish.Element) {
 		if lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: leading, Element: e}); len(lines) > 0 {
@@ -147,7 +134,7 @@ func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) ([]*box,
 	if hazard.leading != st.leading {
 		add(pieces, hazard.leading, e)
 		add(what, st.leading, consequence)
-		return out, nil
+		return out
 	}
 	if len(what) > 0 {
 		for i := range what {
@@ -158,11 +145,11 @@ func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) ([]*box,
 		pieces = append(append(pieces, typeset.Piece{Text: " ", Look: st.text}), what...)
 	}
 	add(pieces, st.leading, e)
-	return out, nil
+	return out
 }
 
 // panelAvoid sets how to avoid the hazard of a panel, a box for each line.
-func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box, err error) {
+func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box) {
 	list := st.under(&finish.Element{Role: finish.RoleL, Numbering: "Disc"})
 	for i, line := range n.Avoid {
 		look := st.text
@@ -171,35 +158,26 @@ func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box, err error) 
 		}
 		item := list.under(&finish.Element{Role: finish.RoleLI})
 		label, words := item.element(finish.RoleLbl), item.under(&finish.Element{Role: finish.RoleLBody}).element(finish.RoleP)
-		pieces, err := s.inlines(line, look, words, st.origin)
-		if err != nil {
-			return nil, err
-		}
+		pieces := s.inlines(line, look, words, st.origin)
 		lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: words})
 		b := &box{before: avoidSpace, height: float64(len(lines)) * st.leading}
 		b.items = append([]page.Item{s.label("•", st.left+bulletAt, look, st.leading, label)}, typeset.Stacked(lines, st.left+laneWidth, 0)...)
 		out = append(out, b)
 	}
-	return out, nil
+	return out
 }
 
 // reminder sets a panel that stands in full elsewhere as a line of text: the signal word on its colour, the hazard, and what never to do.
-func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error) {
+func (s *setter) reminder(n *doc.Caution, sig signal, st setting) []*box {
 	e := st.element(finish.RoleP)
 	word := chip.Inked(sig.ink)
 	word.Style = sig.style
 	pieces := []typeset.Piece{{Text: s.Clean(n.Signal, st.origin), Look: word, Mark: typeset.Signaled, Fill: sig.bar, Element: e}, {Text: " ", Look: st.text}}
-	hazard, err := s.inlines(n.Hazard, st.text.Bold(), e, st.origin)
-	if err != nil {
-		return nil, err
-	}
+	hazard := s.inlines(n.Hazard, st.text.Bold(), e, st.origin)
 	pieces = append(pieces, hazard...)
 	avoid := st.element(finish.RoleP)
 	for _, line := range n.Avoid {
-		words, err := s.inlines(line, st.text, avoid, st.origin)
-		if err != nil {
-			return nil, err
-		}
+		words := s.inlines(line, st.text, avoid, st.origin)
 		for i := range words {
 			if words[i].Element == nil {
 				words[i].Element = avoid
@@ -208,9 +186,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 		pieces = append(append(pieces, typeset.Piece{Text: " ", Look: st.text}), words...)
 	}
 	if n.Full != "" {
-		if pieces, err = s.seePanel(n, pieces, avoid, st); err != nil {
-			return nil, err
-		}
+		pieces = s.seePanel(n, pieces, avoid, st)
 	}
 	left := 0.0
 	lines := s.Lines(pieces, s.format.ColumnWidth-laneWidth, typeset.Style{Leading: st.leading, Element: e})
@@ -219,17 +195,17 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) ([]*box, error
 	if sig.symbol {
 		out.items = append(page.Alert(left+(laneWidth-reminderAlert*page.AlertWide)/2-2, (st.leading-reminderAlert)/2, reminderAlert, page.Black, page.White), out.items...)
 	}
-	return []*box{out}, nil
+	return []*box{out}
 }
 
 // seePanel adds the page of the panel in full.
-func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Element, st setting) ([]typeset.Piece, error) {
+func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Element, st setting) []typeset.Piece {
 	if !s.anchors[n.Full] {
-		return nil, fmt.Errorf("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
+		s.fail("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
 	}
 	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: s.word("link-page", "link", doc.PlainText(n.Hazard...), "n", typeset.Hole)}
 	e.Children = append(e.Children, link.Element)
-	return append(pieces, s.pageBehind(n.Full, len(n.Avoid) == 0, typeset.Piece{Look: st.text, Element: link.Element, Link: link})...), nil
+	return append(pieces, s.pageBehind(n.Full, len(n.Avoid) == 0, typeset.Piece{Look: st.text, Element: link.Element, Link: link})...)
 }
 
 // Size of the safety alert symbol.

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"fmt"
-
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
@@ -20,9 +18,9 @@ const (
 
 // contents sets the table of contents: a line for each chapter, with the number of its tab, and below it the parts of it that are looked up,
 // one behind the other. Points of the walk round are found on the picture that numbers them.
-func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
+func (s *setter) contents(n *doc.Contents, st setting) []*box {
 	if len(n.Entries) == 0 {
-		return nil, nil
+		return nil
 	}
 	st = st.under(&finish.Element{Role: finish.RoleTOC})
 	var out []*box
@@ -38,10 +36,7 @@ func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
 		for end < len(n.Entries) && n.Entries[end].Level > entry.Level {
 			end++
 		}
-		boxes, err := s.contentsEntry(entry, n.Entries[i+1:end], st)
-		if err != nil {
-			return nil, err
-		}
+		boxes := s.contentsEntry(entry, n.Entries[i+1:end], st)
 		if begins && len(boxes) > 0 {
 			boxes[0].keep(ruleHead)
 		}
@@ -49,18 +44,15 @@ func (s *setter) contents(n *doc.Contents, st setting) ([]*box, error) {
 		out = append(out, boxes...)
 		i = end
 	}
-	return out, nil
+	return out
 }
 
 // contentsEntry sets one chapter of the contents. All of its line is one link, and what is read aloud says the page too.
-func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) ([]*box, error) {
+func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) []*box {
 	if entry.ID == "" {
 		return s.indexGroup(entry.Title, parts, st)
 	}
-	link, err := s.contentsLink(entry, st)
-	if err != nil {
-		return nil, err
-	}
+	link := s.contentsLink(entry, st)
 	ts := typeset.Style{Leading: st.leading, Element: link.Element}
 	title := s.Lines([]typeset.Piece{{Text: s.Clean(entry.Title, st.origin), Look: st.text.Bold()}}, st.width-contentsIndent-contentsPage, ts)
 	b := &box{name: name{"contents", st.origin}, free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
@@ -73,18 +65,17 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) (
 	b.items = append(b.items, typeset.NewPageNumber(page, st.left+st.width, 3+float64(max(len(title), 1)-1)*st.leading, st.leading))
 	link.Box = finish.Box{X: st.left, W: st.width, H: b.height}
 	b.items = append(b.items, link)
-	lines, err := s.contentsParts(nil, parts, b.name, contentsIndent, st)
-	return append([]*box{b}, lines...), err
+	return append([]*box{b}, s.contentsParts(nil, parts, b.name, contentsIndent, st)...)
 }
 
 // indexGroup sets what an index has under one head.
-func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) ([]*box, error) {
+func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) []*box {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
 	head := []typeset.Piece{{Text: s.Clean(title, st.origin) + "\u00a0\u00a0", Look: st.table.Bold(), Element: e}}
-	lines, err := s.contentsParts(head, entries, name{"index", st.origin}, 0, st)
-	if err != nil || len(lines) == 0 {
-		return nil, err
+	lines := s.contentsParts(head, entries, name{"index", st.origin}, 0, st)
+	if len(lines) == 0 {
+		return nil
 	}
 	first := lines[0]
 	for i, it := range first.items {
@@ -93,38 +84,28 @@ func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) ([]*b
 	first.height += 3
 	first.prepend(page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	first.ends = paginate.Break{}
-	return lines, nil
+	return lines
 }
 
-// contentsPart is the name of a part of the guide above its chapters.
-func (s *setter) contentsPart(part string, st setting) *box {
-	b := s.contentsHead(part, st)
-	b.before, b.free = 6, false
-	return b
-}
-
-// contentsHead is a line that leads nowhere itself.
-func (s *setter) contentsHead(title string, st setting) *box {
+// contentsPart is the name of a part of the guide above its chapters: a line that leads nowhere itself.
+func (s *setter) contentsPart(title string, st setting) *box {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
 	lines := s.Lines([]typeset.Piece{{Text: s.Clean(title, st.origin), Look: st.text.Bold()}}, st.width, typeset.Style{Leading: st.leading, Element: e})
-	b := &box{name: name{"contents", st.origin}, free: true, height: 3 + float64(len(lines))*st.leading + 3}
+	b := &box{name: name{"contents", st.origin}, before: 6, height: 3 + float64(len(lines))*st.leading + 3}
 	b.items = append([]page.Item{page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine)}, typeset.Stacked(lines, st.left, 3)...)
 	return b
 }
 
 // contentsParts sets what of a chapter is looked up, one behind the other.
 // Before them stand pieces that lead nowhere.
-func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is name, indent float64, st setting) (out []*box, err error) {
+func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is name, indent float64, st setting) (out []*box) {
 	before, last := len(pieces), ""
 	for _, part := range parts {
 		if !part.Listed {
 			continue
 		}
-		link, err := s.contentsLink(part, st)
-		if err != nil {
-			return nil, err
-		}
+		link := s.contentsLink(part, st)
 		title := part.Title
 		again := len(pieces) > before && title == last // the same is told of in another place, too
 		switch last = title; {
@@ -152,16 +133,16 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is nam
 			l.height += 3
 		}
 	}
-	return append(out, lines...), nil
+	return append(out, lines...)
 }
 
 // contentsLink makes the link of an entry.
-func (s *setter) contentsLink(entry doc.Entry, st setting) (*page.Link, error) {
+func (s *setter) contentsLink(entry doc.Entry, st setting) *page.Link {
 	if !s.anchors[entry.ID] {
-		return nil, fmt.Errorf("%s: the contents list %q, but no part of this guide has that id", where(st.origin), entry.ID)
+		s.fail("%s: the contents list %q, but no part of this guide has that id", where(st.origin), entry.ID)
 	}
 	item := st.element(finish.RoleTOCI)
 	e := &finish.Element{Role: finish.RoleLink}
 	item.Children = []*finish.Element{e}
-	return &page.Link{Element: e, To: "#" + entry.ID, Words: s.word("link-page", "link", s.Clean(entry.Title, st.origin), "n", typeset.Hole)}, nil
+	return &page.Link{Element: e, To: "#" + entry.ID, Words: s.word("link-page", "link", s.Clean(entry.Title, st.origin), "n", typeset.Hole)}
 }

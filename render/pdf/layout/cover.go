@@ -14,22 +14,19 @@ const leastCoverFigure = 100
 
 // cover sets the first page across all columns. It is one page, if its drawing gives way; in a booklet the numbers may have to stand
 // together behind it.
-func (s *setter) cover(n *doc.Section, st setting) ([]*box, error) {
-	out, figure, err := s.coverBlocks(n, st, s.format.TextHeight)
-	if err != nil {
-		return nil, err
-	}
+func (s *setter) cover(n *doc.Section, st setting) []*box {
+	out, figure := s.coverBlocks(n, st, s.format.TextHeight)
 	_, height := stack(out)
 	// Each block may go down to the grid.
 	if over := height + snap*float64(len(out)) - s.format.TextHeight; over > 0 && figure-over >= leastCoverFigure {
 		st.parent.Children = nil
-		out, _, err = s.coverBlocks(n, st, figure-over)
+		out, _ = s.coverBlocks(n, st, figure-over)
 	}
-	return out, err
+	return out
 }
 
 // coverBlocks sets the blocks of the cover, a drawing no taller than a limit, and tells the height of the tallest drawing.
-func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*box, tallest float64, err error) {
+func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*box, tallest float64) {
 	st = st.spanning()
 	st.width = st.full
 	blocks := n.Blocks
@@ -40,9 +37,7 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 		}
 	}
 	if n.Heading != nil {
-		if out, err = s.coverHead(n, logo, st); err != nil {
-			return nil, 0, err
-		}
+		out = s.coverHead(n, logo, st)
 	}
 	for i, block := range blocks {
 		in := st.at(block)
@@ -53,16 +48,11 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 		}
 		var boxes []*box
 		if f, ok := block.(*doc.Figure); ok && f.Drawing != nil && f.Drawing.Height > 0 {
-			boxes, err = s.coverFigure(f, in, limit)
-			if err == nil {
+			if boxes = marked(block, s.coverFigure(f, in, limit)); len(boxes) > 0 {
 				tallest = max(tallest, boxes[0].height)
 			}
-			boxes = marked(block, boxes)
 		} else {
-			boxes, err = s.anchored(block, in)
-		}
-		if err != nil {
-			return nil, 0, err
+			boxes = s.anchored(block, in)
 		}
 		out = append(out, boxes...)
 	}
@@ -70,29 +60,25 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 		b.span = true
 	}
 	keepTogether(out, ruleSingle)
-	return out, tallest, nil
+	return out, tallest
 }
 
 // coverFigure sets the drawing of the cover, as wide as the page.
-func (s *setter) coverFigure(n *doc.Figure, st setting, limit float64) ([]*box, error) {
-	boxes, err := s.figure(n, st)
-	if err != nil || limit >= boxes[0].height {
-		return boxes, err
+func (s *setter) coverFigure(n *doc.Figure, st setting, limit float64) []*box {
+	boxes := s.figure(n, st)
+	if len(boxes) == 0 || limit >= boxes[0].height {
+		return boxes
 	}
 	st.parent.Children = st.parent.Children[:len(st.parent.Children)-1]
 	fig := st.element(finish.RoleFigure)
 	fig.Alt = n.Alt
-	b, err := s.figureBox(n, n.Drawing, nil, st, fig, 0, st.full, st.full/n.Drawing.Width*limit/boxes[0].height)
-	return []*box{b}, err
+	return []*box{s.figureBox(n, n.Drawing, nil, st, fig, 0, st.full, st.full/n.Drawing.Width*limit/boxes[0].height)}
 }
 
 // coverHead sets the title, with the serial number at its right end and the model below it. Both stand in the text of the cover too, and
 // are not read twice; so does the maker, whose logo stands above the title.
-func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, error) {
-	head, err := s.headPieces(n, coverTitle, st)
-	if err != nil {
-		return nil, err
-	}
+func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) []*box {
+	head := s.headPieces(n, coverTitle, st)
 	serial := s.Clean(s.guide.Serial, source.Pos{})
 	room := s.Ruler.Width(coverTitle, serial)
 	beside := room < 0.55*st.full
@@ -110,10 +96,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 		b.items = append(b.items, &page.Text{Y: small.Baseline(leading), Words: maker, Look: small})
 		b.height = leading
 	} else {
-		items, h, err := s.logoItems(logo, st.at(logo))
-		if err != nil {
-			return nil, err
-		}
+		items, h := s.logoItems(logo, st.at(logo))
 		b.items = append(b.items, items...)
 		b.height = h + 6
 	}
@@ -129,5 +112,5 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) ([]*box, 
 	}
 	b.items = append(b.items, typeset.Stacked(model, 0, b.height)...)
 	b.height += float64(len(model)) * 18
-	return marked(n.Heading, []*box{b}), nil
+	return marked(n.Heading, []*box{b})
 }

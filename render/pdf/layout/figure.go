@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -125,16 +124,19 @@ func (s *setter) key(rows []doc.KeyRow, e *finish.Element, left, width float64, 
 
 // figure sets a drawing with its caption: as wide as its column if its labels can be read there, else across the page, no larger than
 // its labels need.
-func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
+func (s *setter) figure(n *doc.Figure, st setting) []*box {
 	d := n.Drawing
 	if d == nil {
-		return nil, fmt.Errorf("%s: figure %s has no drawing", where(st.origin), n.Name)
+		s.fail("%s: figure %s has no drawing", where(st.origin), n.Name)
+		return nil
 	}
 	if !finite(d.Width, d.Height) || d.Width <= 0 || d.Height <= 0 {
-		return nil, fmt.Errorf("%s: figure %s has a sheet of %g by %g points", where(st.origin), n.Name, d.Width, d.Height)
+		s.fail("%s: figure %s has a sheet of %g by %g points", where(st.origin), n.Name, d.Width, d.Height)
+		return nil
 	}
 	if n.Alt == "" {
-		return nil, fmt.Errorf("%s: figure %s has no words for who cannot see it", where(st.origin), n.Name)
+		s.fail("%s: figure %s has no words for who cannot see it", where(st.origin), n.Name)
+		return nil
 	}
 	fig := st.element(finish.RoleFigure)
 	fig.Alt = n.Alt
@@ -154,12 +156,9 @@ func (s *setter) figure(n *doc.Figure, st setting) ([]*box, error) {
 	case width < st.full:
 		scale = min(scale, max(leastScale(d), tallFigure/d.Height))
 	}
-	b, err := s.figureBox(n, d, key, st, fig, left, width, scale)
-	if err != nil {
-		return nil, err
-	}
+	b := s.figureBox(n, d, key, st, fig, left, width, scale)
 	b.span = span
-	return []*box{b}, nil
+	return []*box{b}
 }
 
 // How large a drawing across the page is at least, and any drawing at most, against the sheet it is drawn on; and the height, in points, above
@@ -171,7 +170,7 @@ const (
 )
 
 // figureBox draws a figure at a scale, what its signs mean below it, and its caption below that.
-func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st setting, fig *finish.Element, left, width, scale float64) (*box, error) {
+func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st setting, fig *finish.Element, left, width, scale float64) *box {
 	var words []*typeset.Line
 	key, keyHigh := s.key(rows, fig, left, width, st.origin)
 	if n.Caption != "" {
@@ -184,14 +183,12 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	}
 	scale = min(scale, (s.format.TextHeight-under)/d.Height)
 	middle := left + max(0, width-d.Width*scale)/2
-	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, origin: st.origin}
+	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: name{"figure " + n.Name, st.origin}}
+	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, name: b.name}
 	for _, sh := range d.Shapes {
-		if err := p.draw(sh); err != nil {
-			return nil, fmt.Errorf("%s: figure %s: %w", where(st.origin), n.Name, err)
-		}
+		p.draw(sh)
 	}
 	high := d.Height*scale + captionSpace
-	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: name{"figure " + n.Name, st.origin}}
 	b.items = append(p.items, page.Shift(key, 0, high)...)
 	frame := finish.Box{X: middle, Y: 0, W: d.Width * scale, H: d.Height * scale}
 	if keyHigh > 0 {
@@ -199,7 +196,7 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	}
 	b.items = append(b.items, &page.Frame{Element: fig, Box: frame})
 	b.items = append(b.items, typeset.Stacked(words, st.left+st.indent, high+keyHigh)...)
-	return b, nil
+	return b
 }
 
 // captionSpace is the space between a drawing and its caption.
@@ -208,41 +205,49 @@ const captionSpace = 3
 // pencil turns the shapes of a drawing into items.
 type pencil struct {
 	*setter
-	tag    page.Tag
-	scale  float64
-	left   float64
-	origin source.Pos
-	items  []page.Item
+	tag   page.Tag
+	scale float64
+	left  float64
+	name  name
+	items []page.Item
 }
 
 func (p *pencil) point(q doc.Point) page.Point {
 	return page.Point{X: p.left + q.X*p.scale, Y: q.Y * p.scale}
 }
 
-// draw adds one shape. A figure that is not a number would make the whole page unreadable, so it is an error.
-func (p *pencil) draw(s doc.Shape) error {
-	switch s := s.(type) {
-	case *doc.Path:
-		return p.path(s)
-	case *doc.Circle:
-		if !finite(s.Center.X, s.Center.Y, s.Radius) {
-			return fmt.Errorf("a circle is not finite")
-		}
-		c := p.point(s.Center)
-		return p.add(page.CircleSteps(c.X, c.Y, s.Radius*p.scale), s.Style, false)
-	case *doc.Label:
-		return p.label(s)
-	}
-	return fmt.Errorf("cannot draw a shape of type %T", s)
+// refuse notes what cannot be drawn.
+func (p *pencil) refuse(format string, args ...any) {
+	p.fail("%s: %s: "+format, append([]any{where(p.name.at), p.name.what}, args...)...)
 }
 
-func (p *pencil) path(s *doc.Path) error {
+// draw adds one shape. A figure that is not a number would make the whole page unreadable, so it is an error.
+func (p *pencil) draw(s doc.Shape) {
+	switch s := s.(type) {
+	case *doc.Path:
+		p.path(s)
+	case *doc.Circle:
+		if !finite(s.Center.X, s.Center.Y, s.Radius) {
+			p.refuse("a circle is not finite")
+			return
+		}
+		c := p.point(s.Center)
+		p.add(page.CircleSteps(c.X, c.Y, s.Radius*p.scale), s.Style, false)
+	case *doc.Label:
+		p.label(s)
+	default:
+		p.refuse("cannot draw a shape of type %T", s)
+	}
+}
+
+func (p *pencil) path(s *doc.Path) {
 	from := p.point(s.From)
 	steps := []page.Step{page.Line('m', from.X, from.Y)}
 	for _, g := range s.Segments {
 		end, c1, c2 := p.point(g.To), p.point(g.C1), p.point(g.C2)
 		if !finite(end.X, end.Y, c1.X, c1.Y, c2.X, c2.Y) {
-			return fmt.Errorf("a path is not finite")
+			p.refuse("a path is not finite")
+			return
 		}
 		switch {
 		case g.Move:
@@ -260,18 +265,20 @@ func (p *pencil) path(s *doc.Path) error {
 		steps = append(steps, page.Step{Verb: 'h'})
 	}
 	if !finite(from.X, from.Y) {
-		return fmt.Errorf("a path is not finite")
+		p.refuse("a path is not finite")
+		return
 	}
-	return p.add(steps, s.Style, s.EvenOdd)
+	p.add(steps, s.Style, s.EvenOdd)
 }
 
 // thinnest is the least width of a line in a drawing: a thinner one vanishes on paper.
 const thinnest = 0.25
 
 // add draws an outline; one that is neither filled nor stroked leaves nothing.
-func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) error {
+func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) {
 	if !finite(st.Width) || !finite(st.Dash...) {
-		return fmt.Errorf("a line's width or dash is not finite")
+		p.refuse("a line's width or dash is not finite")
+		return
 	}
 	out := &page.Shape{Tag: p.tag, Steps: steps, Round: true, EvenOdd: evenOdd}
 	if c, ok := inkOf(st.Fill); ok {
@@ -290,21 +297,21 @@ func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) error {
 	if out.Fill != nil || out.Line != nil {
 		p.items = append(p.items, out)
 	}
-	return nil
 }
 
 // leastLabel is the size below which no label of a drawing is printed, whatever the scale.
 const leastLabel = 6
 
 // label adds a line of text. The anchor counts along the baseline, so a turned label is moved back along its own slope.
-func (p *pencil) label(s *doc.Label) error {
+func (p *pencil) label(s *doc.Label) {
 	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
-		return fmt.Errorf("label %q is not finite or has no size", s.Text)
+		p.refuse("label %q is not finite or has no size", s.Text)
+		return
 	}
-	text := p.Clean(s.Text, p.origin)
+	text := p.Clean(s.Text, p.name.at)
 	c, ok := inkOf(s.Ink)
 	if !ok || text == "" {
-		return nil
+		return
 	}
 	look := page.Look{Style: fonts.Regular, Size: max(s.Size*p.scale, leastLabel), Ink: c}
 	if s.Bold {
@@ -322,7 +329,6 @@ func (p *pencil) label(s *doc.Label) error {
 	p.items = append(p.items, &page.Text{
 		Tag: p.tag, X: at.X - back*cos, Y: at.Y + back*sin, Words: text + " ", Look: look, Turn: s.Turn,
 	})
-	return nil
 }
 
 // finite tells whether all figures are numbers one can draw with.
@@ -344,13 +350,14 @@ const (
 )
 
 // logoItems makes the items of a logo, its upper left corner at the origin, no larger than it may be.
-func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high float64, err error) {
+func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high float64) {
 	w, h := float64(n.Width), float64(n.Height)
 	if n.Drawing != nil {
 		w, h = n.Drawing.Width, n.Drawing.Height
 	}
 	if !finite(w, h) || w <= 0 || h <= 0 || n.Drawing == nil && len(n.PNG) == 0 || n.Alt == "" {
-		return nil, 0, fmt.Errorf("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
+		s.fail("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
+		return nil, 0
 	}
 	most := finish.Box{W: logoWide, H: logoHigh}
 	if n.InText {
@@ -362,22 +369,17 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	fig.Alt = n.Alt
 	box := finish.Box{W: w, H: h}
 	if n.Drawing == nil {
-		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, h, nil
+		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, h
 	}
-	p := pencil{tag: page.Tag{Element: fig}, scale: scale, setter: s, origin: st.origin}
+	p := pencil{tag: page.Tag{Element: fig}, scale: scale, setter: s, name: name{"logo", st.origin}}
 	for _, sh := range n.Drawing.Shapes {
-		if err := p.draw(sh); err != nil {
-			return nil, 0, fmt.Errorf("%s: logo: %w", where(st.origin), err)
-		}
+		p.draw(sh)
 	}
-	return append(p.items, &page.Frame{Element: fig, Box: box}), h, nil
+	return append(p.items, &page.Frame{Element: fig, Box: box}), h
 }
 
 // logo sets a logo that stands by itself.
-func (s *setter) logo(n *doc.Logo, st setting) ([]*box, error) {
-	items, h, err := s.logoItems(n, st)
-	if err != nil {
-		return nil, err
-	}
-	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: name{"logo", st.origin}}}, nil
+func (s *setter) logo(n *doc.Logo, st setting) []*box {
+	items, h := s.logoItems(n, st)
+	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: name{"logo", st.origin}}}
 }

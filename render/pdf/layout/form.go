@@ -14,7 +14,7 @@ const (
 )
 
 // form sets a place to write on: one line beside its label, several below it.
-func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
+func (s *setter) form(n *doc.Form, st setting) []*box {
 	span := s.spanningForm(n, st)
 	if span {
 		st = st.spanning()
@@ -36,7 +36,7 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 	if rules == 1 && len(lines) == 1 && lines[0].Width < width*labelShare {
 		b := &box{height: writingLine, before: blockSpace, name: is}
 		b.items = append(typeset.Stacked(lines, left, writingLine-st.leading), ruled(left+lines[0].Width+6))
-		return []*box{b}, nil
+		return []*box{b}
 	}
 	out := lineBoxes(lines, left, ruleHead, is)
 	keepTogether(out, ruleHead)
@@ -57,7 +57,7 @@ func (s *setter) form(n *doc.Form, st setting) ([]*box, error) {
 	for _, b := range out {
 		b.span = span
 	}
-	return out, nil
+	return out
 }
 
 // spanningForm tells whether a place to write on goes across the page: what needs several lines wants long ones.

@@ -31,43 +31,62 @@ const (
 // each chapter that begins on it, or of the one it lies in, in a tab at the outer edge, each lower than the one before.
 func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	var items []page.Item
+	if c := chapters[len(chapters)-1]; number > 2 && !c.cover && !s.format.Card {
+		items = s.runningHead(number, c)
+	}
+	items = append(append(items, s.foot(number, total)...), s.draftMark(s.format.TextLeft(number))...)
+	if !s.format.Card {
+		for _, c := range chapters {
+			if c.number != "" {
+				items = append(items, s.tab(number, c)...)
+			}
+		}
+	}
+	return items
+}
+
+// line is a line of furniture that begins at x, or ends there; nothing for no words.
+func (s *setter) line(t page.Text, endsThere bool) []page.Item {
+	if t.Words == "" {
+		return nil
+	}
+	if endsThere {
+		t.X -= s.Ruler.Width(t.Look, t.Words)
+	}
+	return []page.Item{&t}
+}
+
+// runningHead has the chapter at the outer edge and the guide at the inner.
+func (s *setter) runningHead(number int, c *chapter) []page.Item {
+	f := s.format
+	label := s.Clean(c.title, source.Pos{})
+	if c.number != "" {
+		label = s.Clean(c.number, source.Pos{}) + "  " + label
+	}
+	label = s.Shorten(caption.Bold(), label, f.TextWidth()*0.55)
+	book := s.Shorten(caption, s.Clean(cmp.Or(c.part, s.guide.Title), source.Pos{}), f.TextWidth()-s.Ruler.Width(caption.Bold(), label)-24)
+	odd := paper.IsOdd(number)
+	outer, inner := f.TextLeft(number), f.TextLeft(number)+f.TextWidth()
+	if odd {
+		outer, inner = inner, outer
+	}
+	tag, y := page.Tag{Artifact: finish.Header}, f.Top-headAbove
+	return append(s.line(page.Text{Tag: tag, X: outer, Y: y, Words: label, Look: caption.Bold()}, odd), s.line(page.Text{Tag: tag, X: inner, Y: y, Words: book, Look: caption}, !odd)...)
+}
+
+// foot has unit and revision at the inner edge and the number of the page at the outer; below the first page the maker's notice stands above it.
+func (s *setter) foot(number, total int) (items []page.Item) {
 	f := s.format
 	left := f.TextLeft(number)
 	right := left + f.TextWidth()
-	put := func(t *page.Text, toRight bool) {
-		if t.Words == "" {
-			return
-		}
-		if toRight {
-			t.X -= s.Ruler.Width(t.Look, t.Words)
-		}
-		items = append(items, t)
-	}
-	text := func(kind finish.ArtifactKind, look page.Look, words string, x, y float64, toRight bool) {
-		put(&page.Text{Tag: page.Tag{Artifact: kind}, X: x, Y: y, Words: words, Look: look}, toRight)
-	}
-	c := chapters[len(chapters)-1]
-	if number > 2 && !c.cover && !f.Card {
-		label := s.Clean(c.title, source.Pos{})
-		if c.number != "" {
-			label = s.Clean(c.number, source.Pos{}) + "  " + label
-		}
-		label = s.Shorten(caption.Bold(), label, f.TextWidth()*0.55)
-		book := s.Shorten(caption, s.Clean(cmp.Or(c.part, s.guide.Title), source.Pos{}), f.TextWidth()-s.Ruler.Width(caption.Bold(), label)-24)
-		outer, inner := left, right
-		if paper.IsOdd(number) {
-			outer, inner = right, left
-		}
-		text(finish.Header, caption.Bold(), label, outer, f.Top-headAbove, paper.IsOdd(number))
-		text(finish.Header, caption, book, inner, f.Top-headAbove, !paper.IsOdd(number))
-	}
-
-	foot := f.Top + f.TextHeight + footBelow
+	y := f.Top + f.TextHeight + footBelow
+	tag := page.Tag{Artifact: finish.Footer}
 	if number == 1 || f.Card {
-		for i, words := range s.notice() {
-			text(finish.Footer, caption, words, left, f.Top+f.TextHeight+noticeBelow+noticeLead*float64(i), false)
+		notice := s.notice()
+		for i, words := range notice {
+			items = append(items, s.line(page.Text{Tag: tag, X: left, Y: f.Top + f.TextHeight + noticeBelow + noticeLead*float64(i), Words: words, Look: caption}, false)...)
 		}
-		foot += noticeRoom(s.notice())
+		y += noticeLead * float64(max(len(notice)-1, 0))
 	}
 	unit := s.word("unit-revision", "model", s.Clean(s.guide.Model, source.Pos{}), "serial", s.Clean(s.guide.Serial, source.Pos{}), "revision", s.Clean(s.guide.Revision, source.Pos{}))
 	place := s.word("page-of", "n", typeset.Hole, "total", strconv.Itoa(total))
@@ -78,25 +97,16 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	if paper.IsOdd(number) {
 		x = right - width
 	}
-	unit = s.Shorten(caption, unit, f.TextWidth()-width-12)
-	form := &page.Text{Tag: page.Tag{Artifact: finish.Footer}, X: left, Y: foot, Words: unit, Look: caption, Form: page.FormAtStart}
+	form := page.Text{Tag: tag, X: left, Y: y, Words: s.Shorten(caption, unit, f.TextWidth()-width-12), Look: caption, Form: page.FormAtStart}
 	if paper.IsOdd(number) {
-		put(form, false)
+		items = append(items, s.line(form, false)...)
 	}
-	text(finish.Footer, caption, before, x, foot, false)
-	text(finish.Footer, footNumber, n, x+s.Ruler.Width(caption, before), foot, false)
-	text(finish.Footer, caption, behind, x+width-s.Ruler.Width(caption, behind), foot, false)
+	items = append(items, s.line(page.Text{Tag: tag, X: x, Y: y, Words: before, Look: caption}, false)...)
+	items = append(items, s.line(page.Text{Tag: tag, X: x + s.Ruler.Width(caption, before), Y: y, Words: n, Look: footNumber}, false)...)
+	items = append(items, s.line(page.Text{Tag: tag, X: x + width - s.Ruler.Width(caption, behind), Y: y, Words: behind, Look: caption}, false)...)
 	if !paper.IsOdd(number) {
 		form.X, form.Form = right, page.FormAtEnd
-		put(form, true)
-	}
-	items = append(items, s.draftMark(left)...)
-	if !f.Card {
-		for _, c := range chapters {
-			if c.number != "" {
-				items = append(items, s.tab(number, c)...)
-			}
-		}
+		items = append(items, s.line(form, true)...)
 	}
 	return items
 }
@@ -128,9 +138,6 @@ func (s *setter) notice() (lines []string) {
 	}
 	return lines
 }
-
-// noticeRoom is how much lower the foot stands for lines of the notice beyond the first.
-func noticeRoom(lines []string) float64 { return noticeLead * float64(max(len(lines)-1, 0)) }
 
 // tab is the field with a chapter's number at the outer edge of a page.
 func (s *setter) tab(number int, c *chapter) []page.Item {

@@ -24,7 +24,7 @@ type headWords struct {
 }
 
 // headPieces gives the words of a heading.
-func (s *setter) headPieces(n *doc.Section, look page.Look, st setting) (h headWords, err error) {
+func (s *setter) headPieces(n *doc.Section, look page.Look, st setting) (h headWords) {
 	h.e = st.element(headingRole(n.Level))
 	list := n.Heading.Inlines
 	if len(list) > 0 {
@@ -39,8 +39,8 @@ func (s *setter) headPieces(n *doc.Section, look page.Look, st setting) (h headW
 		}
 		h.number = []typeset.Piece{{Text: s.Clean(n.Number, st.origin), Look: number}}
 	}
-	h.title, err = s.inlines(list, look, h.e, st.at(n.Heading).origin)
-	return h, err
+	h.title = s.inlines(list, look, h.e, st.at(n.Heading).origin)
+	return h
 }
 
 // headLines sets a heading: its number, and beside that the title.
@@ -58,58 +58,51 @@ func (s *setter) headLines(h headWords, x, y, width, leading float64, balanced b
 const numberGap = 0.5
 
 // head sets the heading of a section; no box when it has no words.
-func (s *setter) head(n *doc.Section, st setting) ([]*box, error) {
+func (s *setter) head(n *doc.Section, st setting) []*box {
 	if n.Heading == nil {
-		return nil, nil
+		return nil
 	}
 	var b *box
-	var err error
 	switch {
 	case s.format.Card:
-		b, err = s.cardHead(n, st)
+		b = s.cardHead(n, st)
 	case n.Level <= 1:
-		b, err = s.chapterHead(n, st)
+		b = s.chapterHead(n, st)
 	case n.Role == doc.RoleStop:
-		b, err = s.entryHead(n, st)
+		b = s.plainHead(n, st, 9, 2)
 	case n.Role == doc.RoleTask:
-		b, err = s.jobHead(n, st)
+		b = s.jobHead(n, st)
 	case n.Level == 2:
-		b, err = s.sectionHead(n, st)
+		b = s.sectionHead(n, st)
 	default:
-		b, err = s.stageHead(n, st)
+		b = s.plainHead(n, st, 6, 6)
 	}
-	if b == nil || err != nil {
-		return nil, err
+	if b == nil {
+		return nil
 	}
 	b.name = name{"heading", st.at(n.Heading).origin}
-	return marked(n.Heading, []*box{b}), nil
+	return marked(n.Heading, []*box{b})
 }
 
 // chapterHead stands below a heavy line across the page.
-func (s *setter) chapterHead(n *doc.Section, st setting) (*box, error) {
+func (s *setter) chapterHead(n *doc.Section, st setting) *box {
 	st = st.spanning()
-	h, err := s.headPieces(n, chapterHead, st)
-	if err != nil {
-		return nil, err
-	}
+	h := s.headPieces(n, chapterHead, st)
 	const textTop, room = 6, 36 - chapterLeading // of the head's block
 	items, height := s.headLines(h, 0, textTop, st.width, chapterLeading, true)
 	if height == 0 {
-		return nil, nil
+		return nil
 	}
-	return &box{before: 12, span: true, height: room + height, items: append(items, page.Rule(0, heavyLine/2, st.width, heavyLine/2, heavyLine))}, nil
+	return &box{before: 12, span: true, height: room + height, items: append(items, page.Rule(0, heavyLine/2, st.width, heavyLine/2, heavyLine))}
 }
 
 // sectionHead stands below a line across its column, or across the page if what follows is that wide.
-func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
+func (s *setter) sectionHead(n *doc.Section, st setting) *box {
 	span := len(n.Blocks) > 0 && s.acrossPage(n.Blocks[0])
 	if span {
 		st = st.spanning()
 	}
-	h, err := s.headPieces(n, sectionHead, st)
-	if err != nil {
-		return nil, err
-	}
+	h := s.headPieces(n, sectionHead, st)
 	const textTop, room = 4, 20 - sectionLeading
 	in := 0.0
 	if h.point > 0 {
@@ -117,52 +110,31 @@ func (s *setter) sectionHead(n *doc.Section, st setting) (*box, error) {
 	}
 	items, height := s.headLines(h, in, textTop, st.width-in, sectionLeading, true)
 	if height == 0 {
-		return nil, nil
+		return nil
 	}
 	b := &box{before: 10, span: span, height: room + height, items: append(items, page.Rule(0, lightLine/2, st.width, lightLine/2, lightLine))}
 	if h.point > 0 {
 		b.prepend(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, Y: textTop + sectionLeading/2, Size: discSize})
 	}
-	return b, nil
+	return b
 }
 
-// stageHead begins a part of a list of steps and the like.
-func (s *setter) stageHead(n *doc.Section, st setting) (*box, error) {
-	b, err := s.plainHead(n, st)
-	if b != nil {
-		b.before, b.after = 6, 6
-	}
-	return b, err
-}
-
-// plainHead is a heading without lines.
-func (s *setter) plainHead(n *doc.Section, st setting) (*box, error) {
-	h, err := s.headPieces(n, entryHead, st)
-	if err != nil {
-		return nil, err
-	}
+// plainHead is a heading without lines: that of a point of the walk round, with its disc, or of a part of a list of steps.
+func (s *setter) plainHead(n *doc.Section, st setting, before, after float64) *box {
+	h := s.headPieces(n, entryHead, st)
 	in := 0.0
 	if h.point > 0 {
 		in = laneWidth
 	}
 	items, height := s.headLines(h, st.left+in, 0, st.width-in, leading, false)
 	if height == 0 {
-		return nil, nil
+		return nil
 	}
-	b := &box{items: items, height: height}
+	b := &box{items: items, height: height, before: before, after: after}
 	if h.point > 0 {
 		b.prepend(&typeset.Disc{Number: strconv.Itoa(h.point), Element: h.e, X: st.left, Y: leading / 2, Size: discSize})
 	}
-	return b, nil
-}
-
-// entryHead is that of a point of the walk round, with its disc.
-func (s *setter) entryHead(n *doc.Section, st setting) (*box, error) {
-	b, err := s.plainHead(n, st)
-	if b != nil {
-		b.before, b.after = 9, 2
-	}
-	return b, err
+	return b
 }
 
 // Room above and below the line that parts two jobs or two troubles.
@@ -172,13 +144,13 @@ const (
 )
 
 // jobHead is that of a maintenance job.
-func (s *setter) jobHead(n *doc.Section, st setting) (*box, error) {
-	b, err := s.plainHead(n, st)
+func (s *setter) jobHead(n *doc.Section, st setting) *box {
+	b := s.plainHead(n, st, 0, 0)
 	if b != nil {
 		s.partLine(b, st)
 		b.height++
 	}
-	return b, err
+	return b
 }
 
 // partLine sets a thin line above a box, unless it is the first below a section's head.
@@ -192,22 +164,19 @@ func (s *setter) partLine(b *box, st setting) {
 }
 
 // cardHead is a heading on a card: a line below the card's title, a line above all others.
-func (s *setter) cardHead(n *doc.Section, st setting) (*box, error) {
+func (s *setter) cardHead(n *doc.Section, st setting) *box {
 	look := entryHead
 	if n.Level <= 1 {
 		st, look = st.spanning(), sectionHead
 	}
-	h, err := s.headPieces(n, look, st)
-	if err != nil {
-		return nil, err
-	}
+	h := s.headPieces(n, look, st)
 	y := 4.0
 	if n.Level <= 1 {
 		y = 0
 	}
 	items, height := s.headLines(h, st.left, y, st.width, sectionLeading, true)
 	if height == 0 {
-		return nil, nil
+		return nil
 	}
 	b := &box{height: height + 6, before: 6, after: 2, items: items}
 	if n.Level <= 1 {
@@ -216,7 +185,7 @@ func (s *setter) cardHead(n *doc.Section, st setting) (*box, error) {
 	} else {
 		b.items = append(items, page.Rule(st.left, lightLine/2, st.left+st.width, lightLine/2, lightLine))
 	}
-	return b, nil
+	return b
 }
 
 // Diameters of the discs of an entry's head and of an item of a list.

@@ -18,7 +18,7 @@ type setter struct {
 	*shared
 	*typeset.Ruler
 	typeset.Glyphs
-	fault error           // first error met where none can be returned
+	fault error           // the first that was met: what is set after it is thrown away
 	told  map[string]bool // places whose page has been told since the last heading of a chapter or a part of one
 }
 
@@ -56,6 +56,13 @@ func Uncovered(g *doc.Guide) []typeset.Missing {
 	return glyphs.Missing
 }
 
+// fail notes an error; the first ends the laying out once the chapter is set.
+func (s *setter) fail(format string, args ...any) {
+	if s.fault == nil {
+		s.fault = fmt.Errorf(format, args...)
+	}
+}
+
 // textOrigin is the place of a text or, if it has none, of what it stands in.
 func textOrigin(n *doc.Text, around source.Pos) source.Pos {
 	if n.Origin != (source.Pos{}) {
@@ -82,12 +89,10 @@ type flattener struct {
 }
 
 // inlines flattens running text.
-func (s *setter) inlines(list []doc.Inline, look page.Look, parent *finish.Element, origin source.Pos) ([]typeset.Piece, error) {
+func (s *setter) inlines(list []doc.Inline, look page.Look, parent *finish.Element, origin source.Pos) []typeset.Piece {
 	f := flattener{setter: s, parent: parent, origin: origin}
-	if err := f.all(list, look); err != nil {
-		return nil, err
-	}
-	return f.pieces, nil
+	f.all(list, look)
+	return f.pieces
 }
 
 // add keeps a piece; inside a link it belongs to the link.
@@ -98,17 +103,14 @@ func (f *flattener) add(p typeset.Piece) {
 	f.pieces = append(f.pieces, p)
 }
 
-func (f *flattener) all(list []doc.Inline, look page.Look) error {
+func (f *flattener) all(list []doc.Inline, look page.Look) {
 	for _, n := range list {
-		if err := f.inline(n, look); err != nil {
-			return err
-		}
+		f.inline(n, look)
 	}
-	return nil
 }
 
 // inline flattens one node. Emphasis changes the look and vanishes.
-func (f *flattener) inline(n doc.Inline, look page.Look) error {
+func (f *flattener) inline(n doc.Inline, look page.Look) {
 	switch n := n.(type) {
 	case *doc.Text:
 		f.add(typeset.Piece{Text: f.Clean(n.Content, textOrigin(n, f.origin)), Look: look})
@@ -122,15 +124,15 @@ func (f *flattener) inline(n doc.Inline, look page.Look) error {
 		f.add(typeset.Piece{Breaks: true, Look: look})
 	case *doc.Emphasis:
 		if n.Strong {
-			return f.all(n.Inlines, look.Bold())
+			f.all(n.Inlines, look.Bold())
+		} else {
+			f.all(n.Inlines, look.Italic())
 		}
-		return f.all(n.Inlines, look.Italic())
 	case *doc.Link:
-		return f.linked(n, look)
+		f.linked(n, look)
 	default:
-		return doc.Unknown(n, f.origin)
+		f.fail("%w", doc.Unknown(n, f.origin))
 	}
-	return nil
 }
 
 // box is a box to tick; it is heard as the character it stands for.
@@ -141,41 +143,39 @@ func (f *flattener) box(look page.Look) typeset.Piece {
 }
 
 // linked sets the text of a link, with the page it leads to.
-func (f *flattener) linked(n *doc.Link, look page.Look) error {
+func (f *flattener) linked(n *doc.Link, look page.Look) {
 	origin := f.origin
 	if n.Origin != (source.Pos{}) {
 		origin = n.Origin
 	}
 	if f.link != nil {
-		return doc.Unknown(n, origin)
+		f.fail("%w", doc.Unknown(n, origin))
+		return
 	}
 	e := &finish.Element{Role: finish.RoleLink}
 	f.link = &typeset.Reference{Element: e, To: n.To, Words: doc.PlainText(n)}
 	defer func() { f.link = nil }()
 	before := len(f.pieces)
-	if err := f.all(n.Inlines, look); err != nil {
-		return err
-	}
+	f.all(n.Inlines, look)
 	if len(f.pieces) == before {
-		return fmt.Errorf("%s: the link to %q has no words", where(origin), n.To)
+		f.fail("%s: the link to %q has no words", where(origin), n.To)
 	}
 	f.parent.Children = append(f.parent.Children, e)
 	id, inside := strings.CutPrefix(n.To, "#")
 	if !inside {
-		return nil
+		return
 	}
 	if !f.anchors[id] {
-		return fmt.Errorf("%s: the link leads to %q, but no part of this guide has that id", where(origin), n.To)
+		f.fail("%s: the link leads to %q, but no part of this guide has that id", where(origin), n.To)
 	}
 	f.link.Words = f.word("link-page", "link", f.link.Words, "n", typeset.Hole)
 	if f.told[id] {
-		return nil
+		return
 	}
 	f.told[id] = true
 	for _, p := range f.pageBehind(id, n.Listed, typeset.Piece{Look: look}) {
 		f.add(p)
 	}
-	return nil
 }
 
 // pageBehind is the page of what words lead to, set like p: in parentheses, or bare behind an entry of a list.
@@ -194,8 +194,8 @@ func noBreak(text string) string { return strings.ReplaceAll(text, " ", "\u00a0"
 // word is one of the readers' own words with its braces filled: name, text, name, text.
 func (s *setter) word(id string, fill ...string) string {
 	text, ok := s.guide.Words[id]
-	if !ok && s.fault == nil {
-		s.fault = fmt.Errorf("the guide lacks the readers' word %q", id)
+	if !ok {
+		s.fail("the guide lacks the readers' word %q", id)
 	}
 	return doc.Fill(s.Clean(text, source.Pos{}), fill...)
 }

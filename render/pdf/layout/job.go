@@ -9,55 +9,46 @@ import (
 )
 
 // jobLine sets who may do a job, when it is due and with what, directly below its head.
-func (s *setter) jobLine(n *doc.JobLine, st setting) ([]*box, error) {
+func (s *setter) jobLine(n *doc.JobLine, st setting) []*box {
 	e := st.element(finish.RoleP)
 	var pieces []typeset.Piece
-	add := func(list []doc.Inline, look page.Look) error {
-		words, err := s.inlines(list, look, e, st.origin)
-		pieces = append(pieces, words...)
-		return err
+	add := func(list []doc.Inline, look page.Look) {
+		pieces = append(pieces, s.inlines(list, look, e, st.origin)...)
 	}
 	space := func(text string) { pieces = append(pieces, typeset.Piece{Text: text, Look: st.table}) }
 	if len(n.Who) > 0 {
 		pieces = append(pieces, typeset.Piece{Text: s.Clean(doc.PlainText(n.Who...), st.origin), Look: chip, Mark: typeset.Framed})
 		space(" ")
 	}
-	if err := add(n.When, st.table.Bold()); err != nil {
-		return nil, err
-	}
+	add(n.When, st.table.Bold())
 	if len(n.Tools) > 0 {
 		space(" · ")
-		if err := add(n.Tools, st.table); err != nil {
-			return nil, err
-		}
+		add(n.Tools, st.table)
 	}
 	lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: leading, Element: e})
 	if len(lines) == 0 {
-		return nil, nil
+		return nil
 	}
 	b := &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: name{"line of a job", st.origin}}
-	return []*box{b}, nil
+	return []*box{b}
 }
 
 // octagonSize is the height of the mark of a limit.
 const octagonSize = 10.5
 
 // limit sets where to go no further. It stays with what stands above it.
-func (s *setter) limit(n *doc.Limit, st setting) ([]*box, error) {
+func (s *setter) limit(n *doc.Limit, st setting) []*box {
 	e := st.element(finish.RoleP)
-	pieces, err := s.inlines(n.Inlines, st.text, e, st.origin)
-	if err != nil {
-		return nil, err
-	}
+	pieces := s.inlines(n.Inlines, st.text, e, st.origin)
 	lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: e})
 	out := lineBoxes(lines, st.left+laneWidth, insideItem, name{"limit", st.origin})
 	if len(out) == 0 {
-		return nil, nil
+		return nil
 	}
 	out[0].prepend(page.Octagon(st.left, (st.leading-octagonSize)/2, octagonSize))
 	out[0].before = blockSpace
 	out[len(out)-1].after = 6
-	return out, nil
+	return out
 }
 
 // The number of lines up to which a trouble is not parted at all, and not where the leaf is turned. A longer one may go on in the
@@ -68,12 +59,9 @@ const (
 )
 
 // trouble sets one thing that can go wrong: what the owner sees, why, what to do about it, and where to stop.
-func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
+func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 	st = st.under(&finish.Element{Role: finish.RoleDiv})
-	symptom, err := s.textLines(n.Symptom, st.text.Bold(), st.left, st.width, st)
-	if err != nil {
-		return nil, err
-	}
+	symptom := s.textLines(n.Symptom, st.text.Bold(), st.left, st.width, st)
 	if len(symptom) > 0 {
 		head := symptom[0]
 		s.partLine(head, st)
@@ -82,10 +70,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 	}
 	out := symptom
 	if len(n.Causes) > 0 {
-		cause, err := s.textLines(n.Cause(), st.text, st.left+laneWidth, st.width-laneWidth, st)
-		if err != nil {
-			return nil, err
-		}
+		cause := s.textLines(n.Cause(), st.text, st.left+laneWidth, st.width-laneWidth, st)
 		out = append(out, cause...)
 	}
 	if len(n.Remedies) > 0 {
@@ -93,10 +78,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 		for i, line := range n.Remedies {
 			item := list.under(&finish.Element{Role: finish.RoleLI})
 			label := item.element(finish.RoleLbl)
-			boxes, err := s.textLines(line, st.text, st.left+laneWidth, st.width-laneWidth, item.under(&finish.Element{Role: finish.RoleLBody}))
-			if err != nil {
-				return nil, err
-			}
+			boxes := s.textLines(line, st.text, st.left+laneWidth, st.width-laneWidth, item.under(&finish.Element{Role: finish.RoleLBody}))
 			if len(boxes) == 0 {
 				continue
 			}
@@ -109,10 +91,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 	}
 	lines := len(out)
 	for _, l := range n.Limits {
-		boxes, err := s.anchored(l, st.at(l))
-		if err != nil {
-			return nil, err
-		}
+		boxes := s.anchored(l, st.at(l))
 		lines += len(boxes)
 		if len(boxes) > 0 {
 			boxes[0].keep(ruleSingle)
@@ -135,19 +114,16 @@ func (s *setter) trouble(n *doc.Trouble, st setting) ([]*box, error) {
 		}
 		b.keepAt(whole)
 	}
-	return out, nil
+	return out
 }
 
 // textLines sets running text at a place as boxes that follow one another without going down to the grid.
-func (s *setter) textLines(list []doc.Inline, look page.Look, x, width float64, st setting) ([]*box, error) {
+func (s *setter) textLines(list []doc.Inline, look page.Look, x, width float64, st setting) []*box {
 	e := st.element(finish.RoleP)
-	pieces, err := s.inlines(list, look, e, st.origin)
-	if err != nil {
-		return nil, err
-	}
+	pieces := s.inlines(list, look, e, st.origin)
 	out := lineBoxes(s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e}), x, insideItem, name{"line", st.origin})
 	for _, b := range out {
 		b.free = true
 	}
-	return out, nil
+	return out
 }

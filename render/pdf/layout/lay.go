@@ -57,19 +57,28 @@ func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 		guide: g, format: f, anchors: map[string]bool{}, wanted: map[string]bool{}, sections: map[string]*doc.Section{},
 		chapters: map[*doc.Section]*chapter{}, freshPage: map[*doc.Section]bool{},
 	}
+	if err := sh.findAnchors(); err != nil {
+		return nil, err
+	}
+	sh.placeChapters()
+	return sh, nil
+}
+
+// findAnchors finds what links lead to.
+func (sh *shared) findAnchors() error {
 	blocks := map[string]bool{}
 	origin := source.Pos{}
-	for n := range doc.Walk(g.Sections) {
+	for n := range doc.Walk(sh.guide.Sections) {
 		if p, ok := n.(doc.Part); ok && p.Attr().Origin != (source.Pos{}) {
 			origin = p.Attr().Origin
 		}
 		switch n := n.(type) {
 		case *doc.Section:
 			if n.ID == "" {
-				return nil, fmt.Errorf("%s: a section has no id", where(origin))
+				return fmt.Errorf("%s: a section has no id", where(origin))
 			}
 			if sh.sections[n.ID] != nil {
-				return nil, fmt.Errorf("%s: a second section has the id %q", where(origin), n.ID)
+				return fmt.Errorf("%s: a second section has the id %q", where(origin), n.ID)
 			}
 			sh.sections[n.ID], sh.anchors[n.ID] = n, true
 		case *doc.Caution:
@@ -103,14 +112,20 @@ func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 			sh.anchors[id] = true
 		}
 	}
-	if i := slices.IndexFunc(g.Sections, func(n *doc.Section) bool { return n.Part != "" }); i >= 0 {
-		sh.firstPart = g.Sections[i].Part
+	return nil
+}
+
+// placeChapters notes what each chapter is called, and which begin a page: the first of a part of the guide, and those that share none.
+func (sh *shared) placeChapters() {
+	sections := sh.guide.Sections
+	if i := slices.IndexFunc(sections, func(n *doc.Section) bool { return n.Part != "" }); i >= 0 {
+		sh.firstPart = sections[i].Part
 	}
 	part := sh.firstPart
 	alone := false // the chapter before shares its last page with none
-	for _, n := range g.Sections {
+	for _, n := range sections {
 		sh.chapterOf(n)
-		own := f.Card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
+		own := sh.format.Card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
 		begins := n.Part != "" && n.Part != part
 		if n.Part != "" {
 			part = n.Part
@@ -118,7 +133,6 @@ func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 		sh.freshPage[n] = own || alone || begins
 		alone = own
 	}
-	return sh, nil
 }
 
 // part is a chapter set on its own.
@@ -126,7 +140,6 @@ type part struct {
 	*setter
 	boxes    []*box
 	elements []*finish.Element
-	err      error
 }
 
 // parts sets the chapters, as many at the same time as there are processors. None looks at another, so that their order does not matter.
@@ -147,8 +160,8 @@ func (sh *shared) parts() ([]part, error) {
 		return nil, err
 	}
 	for _, p := range parts {
-		if p.err != nil {
-			return nil, p.err
+		if p.fault != nil {
+			return nil, p.fault
 		}
 	}
 	return parts, nil
@@ -158,14 +171,14 @@ func (sh *shared) parts() ([]part, error) {
 func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
 	s := &setter{shared: sh, Ruler: r, told: map[string]bool{}}
 	above := &finish.Element{}
-	boxes, err := s.section(n, s.outermost(above))
+	boxes := s.section(n, s.outermost(above))
 	if n.Role == doc.RoleContents && n.Part == "" && len(boxes) > 0 {
 		// Where to call and where to look are one page: a line of them on a page of its own is overlooked.
 		for _, b := range boxes[1:] {
 			b.keepAt(paginate.Break{Opening: ruleSingle, Leaf: ruleSingle})
 		}
 	}
-	return part{s, marked(n, boxes), above.Children, err}
+	return part{s, marked(n, boxes), above.Children}
 }
 
 // lay lays the guide out once.
@@ -182,9 +195,6 @@ func (sh *shared) lay() (*Book, error) {
 		book.Root.Children = append(book.Root.Children, p.elements...)
 		for _, m := range p.Missing {
 			s.Note(m)
-		}
-		if s.fault == nil {
-			s.fault = p.fault
 		}
 	}
 	if len(boxes) == 0 {

@@ -20,13 +20,10 @@ const (
 )
 
 // numbers sets the numbers you reach for as fields: across the page side by side, on a card below one another.
-func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
-	g, err := s.readRows(n, st, st.element(finish.RoleTable))
-	if err != nil {
-		return nil, err
-	}
+func (s *setter) numbers(n *doc.Table, st setting) []*box {
+	g := s.readRows(n, st, st.element(finish.RoleTable))
 	if s.format.Card {
-		return s.cardNumbers(g), nil
+		return s.cardNumbers(g)
 	}
 	width := st.full
 	if !st.outer {
@@ -50,7 +47,7 @@ func (s *setter) numbers(n *doc.Table, st setting) ([]*box, error) {
 	}
 	out[0].before, out[len(out)-1].after = blockSpace, 6
 	keepTogether(out, ruleHead)
-	return out, nil
+	return out
 }
 
 // number sets one field: a line, the label, the figure in large type, and what stands in brackets below it.

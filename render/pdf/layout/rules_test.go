@@ -144,13 +144,10 @@ func TestALineAloneHasTheRestBesideIt(t *testing.T) {
 	}
 	s := &setter{shared: sh, Ruler: typeset.NewRuler(2)}
 	long := strings.Repeat("These words are set. ", 12)
-	text, err := s.paragraph(p(long), s.outermost(&finish.Element{}))
-	if err != nil || len(text) < 4 {
-		t.Fatalf("%d lines, %v", len(text), err)
-	}
-	limit, err := s.limit(&doc.Limit{Inlines: []doc.Inline{words(long)}}, s.outermost(&finish.Element{}))
-	if err != nil || len(limit) < 4 {
-		t.Fatalf("%d lines, %v", len(limit), err)
+	text := s.paragraph(p(long), s.outermost(&finish.Element{}))
+	limit := s.limit(&doc.Limit{Inlines: []doc.Inline{words(long)}}, s.outermost(&finish.Element{}))
+	if s.fault != nil || len(text) < 4 || len(limit) < 4 {
+		t.Fatalf("%d and %d lines, %v", len(text), len(limit), s.fault)
 	}
 	for _, i := range []int{1, -1} {
 		at := text[(i+len(text))%len(text)].ends

@@ -65,13 +65,13 @@ const (
 )
 
 // table sets a table: in its column or, if it needs more, across the page.
-func (s *setter) table(n *doc.Table, st setting) ([]*box, error) {
+func (s *setter) table(n *doc.Table, st setting) []*box {
 	if n.Role == doc.TableNumbers && n.LabelsValues() {
 		return s.numbers(n, st)
 	}
-	g, err := s.readRows(n, st, st.element(finish.RoleTable))
-	if err != nil || len(g.rows) == 0 {
-		return nil, err
+	g := s.readRows(n, st, st.element(finish.RoleTable))
+	if len(g.rows) == 0 {
+		return nil
 	}
 	span := s.spanningTable(g)
 	if span {
@@ -82,11 +82,11 @@ func (s *setter) table(n *doc.Table, st setting) ([]*box, error) {
 	for _, b := range out {
 		b.span = span
 	}
-	return out, nil
+	return out
 }
 
 // readRows collects the rows of a table below its element.
-func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) (*grid, error) {
+func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) *grid {
 	g := &grid{setter: s, setting: st, role: n.Role, text: st.table, leading: st.leading}
 	g.left, g.width = st.left+st.indent, st.width-st.indent
 	e.Title = n.Caption
@@ -96,22 +96,18 @@ func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) (*grid, e
 	if n.Head != nil && !n.Head.Blank() {
 		head := &finish.Element{Role: finish.RoleTHead}
 		e.Children = append(e.Children, head)
-		if err := g.readRow(n, n.Head, head, true); err != nil {
-			return nil, err
-		}
+		g.readRow(n, n.Head, head, true)
 		g.headed = true
 	}
 	if len(n.Rows) > 0 {
 		body := &finish.Element{Role: finish.RoleTBody}
 		e.Children = append(e.Children, body)
 		for _, r := range n.Rows {
-			if err := g.readRow(n, r, body, false); err != nil {
-				return nil, err
-			}
+			g.readRow(n, r, body, false)
 		}
 	}
 	g.pad(g.columns())
-	return g, nil
+	return g
 }
 
 // readRow collects the cells of a row. In tables of label and value the label is the head of its row for who hears the page, and the value
@@ -137,10 +133,7 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 			}
 		}
 		tr.Children = append(tr.Children, e)
-		pieces, err := g.inlines(c.Inlines, look, e, at)
-		if err != nil {
-			return err
-		}
+		pieces := g.inlines(c.Inlines, look, e, at)
 		if len(pieces) == 0 || pieces[0].Mark == typeset.Boxed {
 			g.height = max(g.height, g.writing(head, len(pieces) == 0, column))
 		}
@@ -184,8 +177,8 @@ func (s *setter) acrossPage(n doc.Block) bool {
 		}
 		// What the trial finds missing is found again.
 		trial := &setter{shared: s.shared, Ruler: s.Ruler, told: maps.Clone(s.told)}
-		g, err := trial.readRows(n, st, &finish.Element{})
-		return err == nil && len(g.rows) > 0 && trial.spanningTable(g)
+		g := trial.readRows(n, st, &finish.Element{})
+		return len(g.rows) > 0 && trial.spanningTable(g)
 	}
 	return false
 }

@@ -14,13 +14,13 @@ import (
 func TestUnknownTypesAreRefused(t *testing.T) {
 	type foreignBlock struct{ *doc.Paragraph }
 	type foreignInline struct{ *doc.Text }
-	s := &setter{shared: &shared{guide: testGuide(), format: letter}, Ruler: typeset.NewRuler(2)}
 	for _, n := range []doc.Block{
 		foreignBlock{&doc.Paragraph{}}, list(false, false, []any{blocks(foreignBlock{&doc.Paragraph{}})}), p(foreignInline{}), p(&doc.Emphasis{Inlines: []doc.Inline{foreignInline{}}}),
 		table(doc.TablePlain, nil, cells(foreignInline{})), &doc.Caution{Word: doc.Danger, Signal: "DANGER", Hazard: []doc.Inline{foreignInline{}}},
 	} {
-		if _, err := s.block(n, s.outermost(&finish.Element{})); err == nil || !strings.Contains(err.Error(), "of type layout.foreign") {
-			t.Errorf("%T: %v", n, err)
+		s := &setter{shared: &shared{guide: testGuide(), format: letter}, Ruler: typeset.NewRuler(2)}
+		if s.block(n, s.outermost(&finish.Element{})); s.fault == nil || !strings.Contains(s.fault.Error(), "of type layout.foreign") {
+			t.Errorf("%T: %v", n, s.fault)
 		}
 	}
 }
