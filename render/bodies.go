@@ -4,7 +4,7 @@ import (
 	"strconv"
 
 	"ownerguide/render/doc"
-	"ownerguide/render/draw"
+	"ownerguide/render/draw/shapes"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -63,9 +63,9 @@ func (s *calculations) couplerBody(c *doc.Section) {
 	front, rear, center := f[5]+f[6], f[5]+f[7], axles*(1-coupler/empty)
 	n := part(c, "body-coupler", s.label("calc.body.coupler"))
 	end := max(axles, rear) * 1.12
-	add(n, &doc.Figure{Name: "free-body-coupler", Alt: s.label("calc.body.coupler.alt"), Caption: s.label("calc.body.level"), Drawing: draw.FreeBody(end,
-		[]draw.Force{{Letter: "K", At: 0, Up: true}, {Letter: "E", At: center}, {Letter: "P", At: front}, {Letter: "P", At: rear}, {Letter: "A", At: axles, Up: true}},
-		[]draw.Arm{{Letter: "e", To: center}, {Letter: "p₁", To: front}, {Letter: "p₂", To: rear}, {Letter: "a", To: axles}})})
+	add(n, &doc.Figure{Name: "free-body-coupler", Alt: s.label("calc.body.coupler.alt"), Caption: s.label("calc.body.level"), Drawing: shapes.FreeBody(end,
+		[]shapes.Force{{Letter: "K", At: 0, Up: true}, {Letter: "E", At: center}, {Letter: "P", At: front}, {Letter: "P", At: rear}, {Letter: "A", At: axles, Up: true}},
+		[]shapes.Arm{{Letter: "e", To: center}, {Letter: "p₁", To: front}, {Letter: "p₂", To: rear}, {Letter: "a", To: axles}})})
 	s.letters(n, []letter{
 		{"E", s.label("calc.body.e"), "weights.empty", nil}, {"Kₑ", s.label("calc.body.ke"), "weights.coupler_empty", nil}, {"Kₗ", s.label("calc.body.kl"), "weights.coupler_least", nil},
 		{"P", s.label("calc.body.p"), "weights.cargo_capacity", nil}, {"a", s.label("calc.body.a"), "axles.center", nil},
@@ -112,9 +112,9 @@ func (s *calculations) liftBody(c *doc.Section) {
 	force, arm, body, bodyArm, cargoArm, capacity, limit := f[0], f[1], f[2], f[3], f[4], f[5], f[6]
 	n := part(c, "body-lift", s.label("calc.body.lift"))
 	end := max(arm, bodyArm, cargoArm) * 1.1
-	add(n, &doc.Figure{Name: "free-body-lift", Alt: s.label("calc.body.lift.alt"), Caption: s.label("calc.body.hinge"), Drawing: draw.FreeBody(end,
-		[]draw.Force{{Letter: "H", At: end, Up: true}, {Letter: "F", At: end - arm, Up: true}, {Letter: "W", At: end - bodyArm}, {Letter: "P", At: end - cargoArm}},
-		[]draw.Arm{{Letter: "f", From: end - arm, To: end}, {Letter: "w", From: end - bodyArm, To: end}, {Letter: "p", From: end - cargoArm, To: end}})})
+	add(n, &doc.Figure{Name: "free-body-lift", Alt: s.label("calc.body.lift.alt"), Caption: s.label("calc.body.hinge"), Drawing: shapes.FreeBody(end,
+		[]shapes.Force{{Letter: "H", At: end, Up: true}, {Letter: "F", At: end - arm, Up: true}, {Letter: "W", At: end - bodyArm}, {Letter: "P", At: end - cargoArm}},
+		[]shapes.Arm{{Letter: "f", From: end - arm, To: end}, {Letter: "w", From: end - bodyArm, To: end}, {Letter: "p", From: end - cargoArm, To: end}})})
 	s.letters(n, []letter{
 		{"F", s.label("calc.body.f"), "cylinder.force_at_relief", nil}, {"f", s.label("calc.body.arm"), "lift.cylinder_arm", nil},
 		{"W", s.label("calc.body.w"), "lift.body_weight", nil}, {"w", s.label("calc.body.arm"), "lift.body_arm", nil}, {"p", s.label("calc.body.arm"), "lift.cargo_arm", nil},

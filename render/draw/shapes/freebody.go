@@ -1,11 +1,10 @@
-package draw
+package shapes
 
 import (
 	"math"
 	"slices"
 
 	"ownerguide/render/doc"
-	"ownerguide/render/draw/shapes"
 )
 
 // Force is a force on a free body, straight up or down, At inches from the left
@@ -28,11 +27,12 @@ const bodyText = 20
 // FreeBody draws a level beam of so many inches, the forces on it and, below,
 // the arms they work at.
 func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
-	c := &canvas{shapes.Canvas{Form: shapes.PageForm}}
-	left, right := 30.0, shapes.PageForm.Width-40
+	c := &Canvas{Form: PageForm}
+	beamStyle, arrow := doc.Style{Line: doc.Full, Width: 0.8, Fill: doc.Full}, doc.Style{Line: doc.Full, Width: 2.2}
+	left, right := 30.0, PageForm.Width-40
 	const beam, tall = 92, 62
 	at := func(x float64) float64 { return left + x/length*(right-left) }
-	c.Rect(solid, at(0), beam, at(length)-at(0), 6)
+	c.Rect(beamStyle, at(0), beam, at(length)-at(0), 6)
 	var taken []doc.Point // where letters stand
 	for _, f := range forces {
 		x := at(f.At)
@@ -40,20 +40,20 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 		if f.Up {
 			foot, tip, letter = beam+7+tall, beam+7, beam+7+tall+bodyText
 		}
-		c.Arrow(strong, x, foot, x, tip)
+		c.Arrow(arrow, x, foot, x, tip)
 		name := x
 		for crowded(taken, name, letter) { // two forces close by
 			name += 2
 		}
-		taken = append(taken, shapes.Pt(name, letter))
+		taken = append(taken, Pt(name, letter))
 		c.BoldText(name, letter, bodyText, doc.Center, f.Letter)
 	}
 	y := float64(beam + 7 + tall + 2*bodyText)
 	for _, a := range arms {
 		x1, x2 := at(a.From), at(a.To)
-		c.Line(shapes.DimensionLine, x1, y, x2, y)
-		c.Line(shapes.DimensionLine, x1, y-5, x1, y+5)
-		c.Line(shapes.DimensionLine, x2, y-5, x2, y+5)
+		c.Line(DimensionLine, x1, y, x2, y)
+		c.Line(DimensionLine, x1, y-5, x1, y+5)
+		c.Line(DimensionLine, x2, y-5, x2, y+5)
 		c.BoldText(max(x1, x2)+6, y+6, bodyText, doc.Start, a.Letter)
 		y += 24
 	}
