@@ -8,6 +8,7 @@ import (
 	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
+	"ownerguide/spec/source"
 )
 
 type optionsCommand struct {
@@ -71,7 +72,7 @@ func (c *optionsCommand) models(l *product.Line, t *terminal.Terminal) error {
 	}
 	var list terminal.Lines
 	for _, m := range l.Models {
-		text, _ := l.ModelText(offer.Language, m.ID)
+		text, _ := l.ModelText(source.BaseLanguage, m.ID)
 		list.Add("%-*s  %*d options  %s: %s", wide, m.ID, digits, len(m.Options), text.Name.Value, text.Summary.Value)
 	}
 	return t.Lines(list)

@@ -12,7 +12,7 @@ import (
 )
 
 // Base is the language that every other one translates.
-const Base = "en"
+const Base = source.BaseLanguage
 
 // Templates are all templates of a run. They are never changed once loaded and
 // may be used by several goroutines.

@@ -37,7 +37,7 @@ const blank = "# fill in"
 // there behind a # that the person takes off to use it.
 func (f Form) Write() (text []byte, blanks []string) {
 	w := &formWriter{Form: f}
-	name, _ := f.Line.ModelText("en", f.Model.ID)
+	name, _ := f.Line.ModelText(source.BaseLanguage, f.Model.ID)
 	w.remark(fmt.Sprintf("Build sheet of a %s, %s.", name.Name.Value, f.Line.Maker.Name.Value), "")
 	if f.Explains {
 		w.remark("Fill in every line that ends in \"fill in\". A # with a space after it begins a remark. A # without one stands before an entry that is not used; take it off to use the entry.", "")
@@ -260,7 +260,7 @@ func (w *formWriter) options(k source.Key) {
 		w.b.WriteString("options:\n")
 	}
 	for _, o := range w.Model.Options {
-		text, _ := w.Line.OptionText("en", o.Key)
+		text, _ := w.Line.OptionText(source.BaseLanguage, o.Key)
 		mark := "#"
 		if slices.Contains(w.Options, o.Key) {
 			mark = ""

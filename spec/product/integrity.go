@@ -399,9 +399,9 @@ func (c *lineCheck) words() {
 			components = append(components, id)
 		}
 	}
-	english := c.Texts[fallbackLanguage]
+	english := c.Texts[source.BaseLanguage]
 	if english == nil {
-		c.add(codeLineText.At(c.Maker.Name.At, "the line has no text/%s.yaml", fallbackLanguage))
+		c.add(codeLineText.At(c.Maker.Name.At, "the line has no text/%s.yaml", source.BaseLanguage))
 		return
 	}
 	for _, lang := range c.languages() {
@@ -427,14 +427,14 @@ func (c *lineCheck) words() {
 					c.add(wordsForNothing(group.what, id, needed))
 				}
 			}
-			if lang != fallbackLanguage {
+			if lang != source.BaseLanguage {
 				continue
 			}
 			for _, id := range group.needed {
 				if slices.Contains(group.inEnglish, id.Value) {
 					continue
 				}
-				c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, fallbackLanguage).
+				c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, source.BaseLanguage).
 					DidYouMean(id.Value, group.inEnglish, ""))
 			}
 		}

@@ -6,9 +6,6 @@ import (
 	"ownerguide/spec/source"
 )
 
-// fallbackLanguage is the language every line has all its words in.
-const fallbackLanguage = "en"
-
 // languages lists the languages the line has words in, sorted.
 func (l *Line) languages() []string {
 	var languages []string
@@ -34,7 +31,7 @@ func (l *Line) OptionText(lang, id string) (OptionText, source.Findings) {
 // ComponentName gives the name of a component, in English with an error when the
 // language lacks it. One that extends another and has no name goes by that one's.
 func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
-	if english := l.Texts[fallbackLanguage]; english != nil {
+	if english := l.Texts[source.BaseLanguage]; english != nil {
 		for c, ok := l.Component(id); ok && c.Common.Extends.Set && english.Components.Get(id) == nil; c, ok = l.Component(id) {
 			id = c.Common.Extends.Value
 		}
@@ -59,7 +56,7 @@ func lookUp[T any](l *Line, lang, what, id string, group func(*Texts) source.Map
 		}
 	}
 	var none T
-	english := l.Texts[fallbackLanguage]
+	english := l.Texts[source.BaseLanguage]
 	if english == nil {
 		return none, nil
 	}

@@ -12,7 +12,7 @@ import (
 )
 
 // base is the language every other one is held against.
-const base = "en"
+const base = source.BaseLanguage
 
 // Language gives what a translation of line and texts lacks, each at its place.
 func Language(l *product.Line, t *Texts, lang string) []Failure {

@@ -52,7 +52,7 @@ func Read(file string, data []byte) (*Sheet, source.Findings) {
 	c.fitted()
 	findings.Add(c.findings...)
 	if !s.Language.Set {
-		s.Language.Value = DefaultLanguage
+		s.Language.Value = source.BaseLanguage
 	}
 	s.Faulty = findings.HasErrors()
 	return s, findings.Sorted()

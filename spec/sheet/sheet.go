@@ -16,9 +16,6 @@ type (
 // CopyName is the name of the copy of a build sheet that stands beside its guide.
 const CopyName = "sheet.yaml"
 
-// DefaultLanguage is the language of a guide whose sheet names none.
-const DefaultLanguage = "en"
-
 // Sheet is a build sheet: what the plant writes for one serial number.
 type Sheet struct {
 	File      string   // as the user typed it; "-" for standard input

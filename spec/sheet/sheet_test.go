@@ -188,7 +188,7 @@ func TestCheckRun(t *testing.T) {
 
 func TestLanguageLeftOut(t *testing.T) {
 	s, findings := Read("first.yaml", []byte(first))
-	if len(findings) > 0 || s.Language.Value != DefaultLanguage {
+	if len(findings) > 0 || s.Language.Value != source.BaseLanguage {
 		t.Errorf("language is %q; %v", s.Language.Value, findings)
 	}
 }

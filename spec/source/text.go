@@ -15,6 +15,10 @@ var (
 	codeTextLong      = codes.Error("text-too-long", "text far longer than its place pushes the cautions off the page")
 )
 
+// BaseLanguage is the one that lines and templates have all their words in, and that of a guide whose
+// sheet names none.
+const BaseLanguage = "en"
+
 // ValidLanguage tells whether a text is the tag of a language, with or without its
 // script and region (RFC 5646, from memory).
 func ValidLanguage(tag string) bool { return languageTag().MatchString(tag) }

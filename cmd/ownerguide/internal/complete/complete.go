@@ -11,7 +11,6 @@ import (
 
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
-	"ownerguide/cmd/ownerguide/internal/offer"
 	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render/record"
 	"ownerguide/spec/derive"
@@ -205,7 +204,7 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 func (s *typedSoFar) models() (found []candidate) {
 	if l := s.known.Line(s.line); l != nil {
 		for _, m := range l.Models {
-			text, _ := l.ModelText(offer.Language, m.ID)
+			text, _ := l.ModelText(source.BaseLanguage, m.ID)
 			found = append(found, candidate{m.ID, text.Name.Value})
 		}
 	}
@@ -224,7 +223,7 @@ func (s *typedSoFar) options(chosen []string) (found []candidate) {
 			continue
 		}
 		for _, id := range m.Options.Names() {
-			text, _ := l.OptionText(offer.Language, id)
+			text, _ := l.OptionText(source.BaseLanguage, id)
 			c := candidate{id, text.Name.Value}
 			if !slices.Contains(chosen, id) && !slices.Contains(found, c) {
 				found = append(found, c)

@@ -51,14 +51,14 @@ var ruleKinds = map[logic.RuleKind]string{logic.Requires: "needs", logic.Exclude
 // Of gathers what can be ordered, and counts it in at most so many steps.
 func Of(l *product.Line, m *product.Model, steps int) Offering {
 	problem := l.Problem(m)
-	text, _ := l.ModelText(Language, m.ID)
+	text, _ := l.ModelText(source.BaseLanguage, m.ID)
 	n := problem.Count(steps)
 	out := Offering{Model: m.ID, Name: at(text.Name), Summary: at(text.Summary), Choices: n.String(), number: n,
 		Options: []offeredOrder{}, Groups: []offeredRule{}}
 	place := map[string]int{}
 	for i, o := range m.Options {
 		place[o.Key] = i
-		text, _ := l.OptionText(Language, o.Key)
+		text, _ := l.OptionText(source.BaseLanguage, o.Key)
 		out.Options = append(out.Options, offeredOrder{ID: o.Key, Name: at(text.Name), Describe: at(text.Describe), Weighs: o.Value.Weighs.Text,
 			Needs: []offeredRule{}, Excludes: []offeredRule{}, From: o.KeyAt.String()})
 	}
@@ -74,9 +74,6 @@ func Of(l *product.Line, m *product.Model, steps int) Offering {
 	}
 	return out
 }
-
-// Language is the language every line has all its words in.
-const Language = "en"
 
 func at(w source.Given[string]) sourced { return sourced{w.Value, w.At.String()} }
 
