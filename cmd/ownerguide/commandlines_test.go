@@ -80,7 +80,6 @@ func TestCommandLinesAsTyped(t *testing.T) {
 		{"mail s.yaml", exitUsage, "hint: ownerguide mail s.yaml --to ADDRESS\n"},
 		{"begin", exitUsage, "begin needs a model, or an order export\n  hint: ownerguide begin MODEL"},
 		{"begin tilt-21", exitUsage, "hint: did you mean tilt-20?"},
-		{"options --format svg", exitUsage, "hint: ownerguide options --format svg MODEL\n"},
 		{"prove --limit 0", exitUsage, "hint: ownerguide help prove says what it takes\n"},
 		{"mail --to nobody s.yaml", exitUsage, "expected one address such as name@example.com"},
 		{"completion powershel", exitUsage, "expected bash, zsh"},

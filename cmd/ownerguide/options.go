@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/cmd/ownerguide/internal/offer"
 	"ownerguide/cmd/ownerguide/internal/terminal"
-	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
@@ -13,7 +12,7 @@ import (
 
 type optionsCommand struct {
 	originsFlag
-	Format string `enum:"text,json,svg" default:"text" help:"text, json, or svg for a graph of what needs and excludes what."`
+	Format string `enum:"text,json" default:"text" help:"text or json."`
 	Model  string `arg:"" optional:"" complete:"model" help:"Model to show; all models are listed when left out."`
 }
 
@@ -44,21 +43,13 @@ func (c *optionsCommand) Run(cli *commands, t *terminal.Terminal) error {
 		return err
 	}
 	o := offer.Of(m.Line, model, logic.CountSteps)
-	switch c.Format {
-	case "json":
+	if c.Format == "json" {
 		return t.JSON(o)
-	case "svg":
-		_, err = t.Write(offer.Draw(o))
-	default:
-		err = t.Lines(o.Text(c.Origins))
 	}
-	return err
+	return t.Lines(o.Text(c.Origins))
 }
 
 func (c *optionsCommand) models(l *product.Line, t *terminal.Terminal) error {
-	if c.Format == "svg" {
-		return terminal.WithHint(terminal.Usagef("--format svg draws the options of one model"), "%s", usage.Typed([]string{"options", "--format", "svg", "MODEL"}))
-	}
 	if c.Format == "json" {
 		all := []offer.Offering{}
 		for _, m := range l.Models {

@@ -144,7 +144,6 @@ func TestPuzzlesForLines(t *testing.T) {
 				"explain": {"explain", sheet, "weights"},
 				"write":   {"write", "--out", "out", sheet},
 				"options": {"options", "utility-12"},
-				"drawing": {"options", "--format", "svg", "utility-12"},
 				"models":  {"options", "--format", "json"},
 				"begin":   {"begin", "--out", "begun.yaml", "utility-12"},
 				"schema":  {"schema", "sheet"},
