@@ -72,13 +72,19 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 	if len(a.index) == 0 {
 		return
 	}
-	var entries []doc.Entry
-	head := func(title string) { entries = append(entries, doc.Entry{Level: 1, Title: title}) }
+	entries := append(a.signEntries(sections), a.letterEntries(sections)...)
+	for _, c := range a.index {
+		c.Entries = entries
+	}
+}
+
+// signEntries are the signs of trouble, by the lists they stand in.
+func (a *assembly) signEntries(sections []*doc.Section) (entries []doc.Entry) {
 	under := ""
 	eachTrouble(sections, func(in *doc.Section, n *doc.Trouble) {
 		if in.ID != under {
 			under = in.ID
-			head(in.Short)
+			entries = append(entries, doc.Entry{Level: 1, Title: in.Short})
 		}
 		title := n.Symptom
 		if words := a.lang.Troubles[strings.TrimPrefix(n.ID, signOf)]; words != nil && words.Short != nil {
@@ -86,22 +92,22 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		}
 		entries = append(entries, doc.Entry{Level: 2, Title: strings.TrimSuffix(doc.PlainText(title...), "."), ID: n.ID, Listed: true})
 	})
+	return entries
+}
+
+// letterEntries are headings and figures by the alphabet of the language.
+func (a *assembly) letterEntries(sections []*doc.Section) (entries []doc.Entry) {
 	in := map[string]*doc.Section{}
 	lookedUp := map[string]bool{}
+	place := map[string]int{} // of each section in the order of the guide
 	for _, chapter := range sections {
 		for s := range doc.All[*doc.Section]([]*doc.Section{chapter}) {
-			in[s.ID] = s
+			in[s.ID], place[s.ID] = s, len(place)
 			lookedUp[s.ID] = chapter.Part == "" || chapter.Part != firstPart(sections)
 		}
 	}
-	var byLetter []doc.Entry
+	var found []doc.Entry
 	told := map[string]bool{} // figures that stand in the index, and titles with their places
-	place := map[string]int{} // of each section in the order of the guide
-	for n := range doc.Walk(sections) {
-		if s, ok := n.(*doc.Section); ok {
-			place[s.ID] = len(place)
-		}
-	}
 	for _, e := range doc.Index(sections, a.alphabet()) {
 		s := in[e.ID]
 		if name := figureOf(e.Row); name != "" {
@@ -120,22 +126,20 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 		} else {
 			e.Title = cmp.Or(s.Short, e.Title)
 		}
-		byLetter = append(byLetter, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
+		found = append(found, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
 	}
-	slices.SortStableFunc(byLetter, func(x, y doc.Entry) int {
+	slices.SortStableFunc(found, func(x, y doc.Entry) int {
 		return cmp.Or(a.alphabet().Compare(x.Title, y.Title), cmp.Compare(place[x.ID], place[y.ID]))
 	})
 	letter := ""
-	for _, e := range byLetter {
+	for _, e := range found {
 		if first := a.alphabet().Letter(e.Title); first != letter {
 			letter = first
-			head(letter)
+			entries = append(entries, doc.Entry{Level: 1, Title: letter})
 		}
 		entries = append(entries, e)
 	}
-	for _, c := range a.index {
-		c.Entries = entries
-	}
+	return entries
 }
 
 // beforeMark is what a label names, without what it says of it behind a comma, a

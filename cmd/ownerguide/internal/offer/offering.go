@@ -1,4 +1,4 @@
-// Package offer is what can be ordered on a model, as text, data and a drawing.
+// Package offer is what can be ordered on a model, as text and as data.
 package offer
 
 import (
