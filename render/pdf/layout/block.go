@@ -186,7 +186,7 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 	if n.Level <= 1 {
 		out[0].chapter = s.chapters[n]
 		if s.freshPage[n] {
-			out[0].start = paginate.NewPage
+			out[0].newPage = true
 		}
 	}
 	return out

@@ -34,7 +34,7 @@ type box struct {
 	before, after float64 // space; of two neighbours the greater counts, and at the head of a column there is none
 	free          bool    // it follows the one before without going down to the grid
 	span          bool
-	start         paginate.Start
+	newPage       bool
 	ends          paginate.Break // what it costs to end a column before it
 	repeat        *repeated      // set above it again where it begins a column
 	chapter       *chapter       // it begins one

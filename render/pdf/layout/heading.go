@@ -6,7 +6,6 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
-	"ownerguide/render/pdf/paginate"
 	"ownerguide/render/pdf/typeset"
 )
 
@@ -180,7 +179,7 @@ func (s *setter) cardHead(n *doc.Section, st setting) *box {
 	}
 	b := &box{height: height + 6, before: 6, after: 2, items: items}
 	if n.Level <= 1 {
-		b.span, b.start = true, paginate.NewPage
+		b.span, b.newPage = true, true
 		b.items = append(items, page.Rule(0, b.height-lightLine, st.width, b.height-lightLine, lightLine))
 	} else {
 		b.items = append(items, page.Rule(st.left, lightLine/2, st.left+st.width, lightLine/2, lightLine))

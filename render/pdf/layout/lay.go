@@ -229,7 +229,7 @@ func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, er
 	for i, b := range boxes {
 		blocks[i] = paginate.Block{
 			Height: paginate.Points(b.height), Before: paginate.Points(b.before), After: paginate.Points(b.after),
-			Snap: !b.free, Span: b.span, Start: b.start, Break: b.ends,
+			Snap: !b.free, Span: b.span, NewPage: b.newPage, Break: b.ends,
 		}
 		if b.repeat != nil {
 			blocks[i].Repeat = paginate.Points(b.repeat.height)

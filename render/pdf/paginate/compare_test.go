@@ -17,12 +17,11 @@ type tried struct {
 
 const endless = Penalty(math.MaxInt64 / 4)
 
-// stack gives bottom and cost of a column of blocks in given forms; false if the page does not hold it.
-func (t tried) stack(first, end int, forms []int, head Length) (Length, Penalty, bool) {
-	y, cost := head, Penalty(0)
+// stack gives the bottom of a column of blocks; false if the page does not hold it.
+func (t tried) stack(first, end int, head Length) (Length, bool) {
+	y := head
 	for i := first; i < end; i++ {
 		b := t.blocks[i]
-		h, c := b.form(forms[i])
 		switch {
 		case i > first:
 			y += max(t.blocks[i-1].After, b.Before)
@@ -32,50 +31,43 @@ func (t tried) stack(first, end int, forms []int, head Length) (Length, Penalty,
 		case b.Repeat > 0 && b.Repeat+b.Height <= t.grid.Height:
 			y += b.Repeat
 		}
-		if y += h; y > t.grid.Height {
-			return 0, 0, false
+		if y += b.Height; y > t.grid.Height {
+			return 0, false
 		}
-		cost += c
 	}
-	return y, cost, true
+	return y, true
 }
 
 // page begins a page with a block.
-func (t tried) page(i, page int, forms []int) Penalty {
-	if i < len(t.blocks) {
-		odd, start := page%2 == 1, t.blocks[i].Start
-		if start == NewEvenPage && odd || start == NewOddPage && !odd {
-			return 2*CostOfPage + t.inside(i, page+1, 0, forms)
-		}
-	}
-	return CostOfPage + t.inside(i, page, 0, forms)
+func (t tried) page(i, page int) Penalty {
+	return CostOfPage + t.inside(i, page, 0)
 }
 
 // turn ends a page before a block, at a cost for the space below if no new page is asked for.
-func (t tried) turn(i, page int, space Penalty, forms []int) Penalty {
+func (t tried) turn(i, page int, space Penalty) Penalty {
 	switch {
 	case i == len(t.blocks):
 		return 0
-	case t.blocks[i].Start != Anywhere:
-		return t.page(i, page+1, forms)
+	case t.blocks[i].NewPage:
+		return t.page(i, page+1)
 	case page%2 == 0:
-		return space + t.blocks[i].Break.Opening + t.page(i, page+1, forms)
+		return space + t.blocks[i].Break.Opening + t.page(i, page+1)
 	}
-	return space + t.blocks[i].Break.Leaf + t.page(i, page+1, forms)
+	return space + t.blocks[i].Break.Leaf + t.page(i, page+1)
 }
 
 // inside goes on below what ends at a height; 0 at the head of a page.
-func (t tried) inside(i, page int, top Length, forms []int) Penalty {
+func (t tried) inside(i, page int, top Length) Penalty {
 	if i == len(t.blocks) {
 		return 0
 	}
 	b, columns := t.blocks[i], Penalty(t.grid.Columns)
-	if top > 0 && b.Start != Anywhere {
-		return t.page(i, page+1, forms)
+	if top > 0 && b.NewPage {
+		return t.page(i, page+1)
 	}
 	best := endless
 	if top > 0 {
-		best = t.turn(i, page, white(t.grid.Height-top)*columns, forms)
+		best = t.turn(i, page, white(t.grid.Height-top)*columns)
 	}
 	if b.Span {
 		y := Length(0)
@@ -87,8 +79,8 @@ func (t tried) inside(i, page int, top Length, forms []int) Penalty {
 		case b.Repeat > 0 && b.Repeat+b.Height <= t.grid.Height:
 			y = b.Repeat
 		}
-		if h, c := b.form(forms[i]); y+h <= t.grid.Height {
-			best = min(best, c+t.inside(i+1, page, y+h, forms))
+		if y+b.Height <= t.grid.Height {
+			best = min(best, t.inside(i+1, page, y+b.Height))
 		}
 		return best
 	}
@@ -97,49 +89,37 @@ func (t tried) inside(i, page int, top Length, forms []int) Penalty {
 		head = t.grid.snapped(top + t.blocks[i-1].After)
 	}
 	stop := i + 1
-	for stop < len(t.blocks) && !t.blocks[stop].Span && t.blocks[stop].Start == Anywhere {
+	for stop < len(t.blocks) && !t.blocks[stop].Span && !t.blocks[stop].NewPage {
 		stop++
 	}
 	for middle := i + 1; middle <= stop; middle++ {
-		left, cost, fits := t.stack(i, middle, forms, head)
+		left, fits := t.stack(i, middle, head)
 		if !fits {
 			break
 		}
 		if t.grid.Columns == 1 {
-			best = min(best, cost+t.turn(middle, page, white(t.grid.Height-left), forms))
+			best = min(best, t.turn(middle, page, white(t.grid.Height-left)))
 			if middle == stop {
-				best = min(best, cost+t.inside(stop, page, left, forms))
+				best = min(best, t.inside(stop, page, left))
 			}
 			continue
 		}
 		for end := middle; end <= stop; end++ {
-			right, more, fits := t.stack(middle, end, forms, head)
+			right, fits := t.stack(middle, end, head)
 			if !fits {
 				break
 			}
+			more := Penalty(0)
 			if end > middle {
-				more += t.blocks[middle].Break.Column
+				more = t.blocks[middle].Break.Column
 			}
 			space := white(t.grid.Height - left)
-			best = min(best, cost+more+space+t.turn(end, page, white(t.grid.Height-right), forms))
+			best = min(best, more+space+t.turn(end, page, white(t.grid.Height-right)))
 			if end == stop {
-				best = min(best, cost+more+imbalance(left-right, stop == len(t.blocks) || t.blocks[stop].Start != Anywhere)+t.inside(stop, page, max(left, right), forms))
+				best = min(best, more+imbalance(left-right, stop == len(t.blocks) || t.blocks[stop].NewPage)+t.inside(stop, page, max(left, right)))
 			}
 		}
 	}
-	return best
-}
-
-// least is the least cost over all forms of all blocks.
-func (t tried) least(i int, forms []int) Penalty {
-	if i == len(t.blocks) {
-		return t.page(0, 1, forms)
-	}
-	best := endless
-	for forms[i] = range len(t.blocks[i].Smaller) + 1 {
-		best = min(best, t.least(i+1, forms))
-	}
-	forms[i] = 0
 	return best
 }
 
@@ -151,7 +131,7 @@ func TestSmallLayoutsAreTheBest(t *testing.T) {
 			t.Fatal(err)
 		}
 		check(t, blocks, grid, l)
-		if want := (tried{blocks, grid}).least(0, make([]int, len(blocks))); l.Cost != want {
+		if want := (tried{blocks, grid}).page(0, 1); l.Cost != want {
 			t.Fatalf("the layout costs %d, the best %d\n%+v", l.Cost, want, l.Places)
 		}
 	})
@@ -161,22 +141,18 @@ func TestSmallLayoutsAreTheBest(t *testing.T) {
 func greedy(blocks []Block, grid Grid) Layout {
 	l := Layout{Places: make([]Place, len(blocks)), Pages: 1}
 	t := tried{blocks, grid}
-	forms := make([]int, len(blocks))
 	page, column := 1, 0
 	for i := 0; i < len(blocks); {
-		if i > 0 && blocks[i].Start != Anywhere && (column > 0 || l.Places[i-1].Page == page) {
+		if i > 0 && blocks[i].NewPage && (column > 0 || l.Places[i-1].Page == page) {
 			page, column = page+1, 0
-		}
-		if odd := page%2 == 1; blocks[i].Start == NewEvenPage && odd || blocks[i].Start == NewOddPage && !odd {
-			page++
 		}
 		end, good := i, -1
 		for k := i + 1; k <= len(blocks); k++ {
-			if _, _, fits := t.stack(i, k, forms, 0); !fits {
+			if _, fits := t.stack(i, k, 0); !fits {
 				break
 			}
 			end = k
-			if k == len(blocks) || blocks[k].Start != Anywhere {
+			if k == len(blocks) || blocks[k].NewPage {
 				good = k
 				break
 			}
@@ -192,7 +168,7 @@ func greedy(blocks []Block, grid Grid) Layout {
 			end = good
 		}
 		for k := i; k < end; k++ {
-			y, _, _ := t.stack(i, k+1, forms, 0)
+			y, _ := t.stack(i, k+1, 0)
 			l.Places[k] = Place{Page: page, Column: column, Top: y - blocks[k].Height}
 			l.Places[k].Repeated = k == i && blocks[k].Repeat > 0 && l.Places[k].Top > 0
 		}

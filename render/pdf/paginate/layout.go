@@ -10,33 +10,24 @@ func (s *search) layout() Layout {
 		before := &s.states[st.from]
 		switch st.move {
 		case spanned:
-			b := &s.blocks[before.at]
-			out.Places[before.at] = Place{
-				Page: int(before.page), Top: s.spanTop(before), Alternative: int(st.index), Repeated: before.top == 0 && s.repeats(b),
-			}
+			out.Places[before.at] = Place{Page: int(before.page), Top: s.spanTop(before), Repeated: before.top == 0 && s.repeats(&s.blocks[before.at])}
 		case filled, turned:
 			s.placeColumn(&out, before, before.at, st.index, before.column, s.begin(before))
 		case balance:
 			b := s.bands(before.at)[st.index]
 			s.placeColumn(&out, before, before.at, b.left, 0, s.begin(before))
-			if b.right > emptyFill {
-				s.placeColumn(&out, before, b.middle, b.right, 1, s.begin(before))
-			}
+			s.placeColumn(&out, before, before.at+b.left, b.right, 1, s.begin(before))
 		}
 	}
 	return out
 }
 
 // placeColumn notes the places of the blocks of one column.
-func (s *search) placeColumn(out *Layout, st *state, first, index, column int32, top Length) {
-	fills := s.column(first)
-	for f := &fills[index]; f.from != noFillFrom; f = &fills[f.from] {
-		b := f.end - 1
-		h, _ := s.blocks[b].form(int(f.form))
-		out.Places[b] = Place{
-			Page: int(st.page), Column: int(column), Top: top + f.height - h, Alternative: int(f.form),
-			Repeated: b == first && s.repeats(&s.blocks[b]),
-		}
+func (s *search) placeColumn(out *Layout, st *state, first, blocks, column int32, top Length) {
+	heights := s.column(first)
+	for n := range blocks {
+		b := &s.blocks[first+n]
+		out.Places[first+n] = Place{Page: int(st.page), Column: int(column), Top: top + heights[n+1] - b.Height, Repeated: n == 0 && s.repeats(b)}
 	}
 }
 
@@ -55,14 +46,13 @@ func (l Layout) Feet(blocks []Block, grid Grid) []Foot {
 		feet[i] = Foot{Page: page, Column: i % grid.Columns, White: grid.Height, Forced: page == l.Pages}
 	}
 	for i, p := range l.Places {
-		h, _ := blocks[i].form(p.Alternative)
-		room := grid.Height - p.Top - h
+		room := grid.Height - p.Top - blocks[i].Height
 		for c := range grid.Columns {
 			foot := &feet[(p.Page-1)*grid.Columns+c]
 			if c == p.Column || blocks[i].Span {
 				foot.White = min(foot.White, room)
 			}
-			if i+1 < len(blocks) && blocks[i+1].Start != Anywhere {
+			if i+1 < len(blocks) && blocks[i+1].NewPage {
 				foot.Forced = true
 			}
 		}

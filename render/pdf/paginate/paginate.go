@@ -13,7 +13,6 @@
 //     last block, costs nothing but the page, and a tenth of that for columns of unlike length.
 //   - [CostOfPage] a page, so that fewer pages win.
 //   - the penalty of each block that begins a column, by the kind of break before it; see [Break].
-//   - the cost of each alternative that is taken; see [Alternative].
 //   - [Unbalanced], where the columns above a spanning block differ by more than [Balance].
 //
 // A rule that should hold always has a penalty of [Never] or a multiple of it. So many of these are never outweighed by white
@@ -70,16 +69,9 @@ type Block struct {
 	Before, After Length // space; of two neighbours the greater counts, and at the head of a column there is none
 	Snap          bool   // its top goes down to the next multiple of [Grid.Snap] below the top of the page's text area
 	Span          bool   // it is as wide as all columns together
-	Start         Start  // where it must begin
+	NewPage       bool   // it must begin one
 	Repeat        Length // height of what is set above it again when it begins a column, as the head row of its table
 	Break         Break  // what it costs to begin a column with it
-	Smaller       []Alternative
-}
-
-// Alternative is another form of a block, such as a smaller picture.
-type Alternative struct {
-	Height Length
-	Cost   Penalty
 }
 
 // Break is the penalty of a break before a block, by what the reader must do to read on.
@@ -91,17 +83,6 @@ type Break struct {
 
 // Everywhere is the same penalty for each kind of break.
 func Everywhere(p Penalty) Break { return Break{p, p, p} }
-
-// Start says where a block must begin.
-type Start uint8
-
-// The places.
-const (
-	Anywhere Start = iota
-	NewPage
-	NewEvenPage // on the left when the guide lies open; an empty page goes before it if need be
-	NewOddPage
-)
 
 // Grid is what blocks are put on.
 type Grid struct {
@@ -120,11 +101,10 @@ func (g Grid) snapped(y Length) Length {
 
 // Place is where a block was put.
 type Place struct {
-	Page        int    // from 1
-	Column      int    // from 0; 0 for a block that spans
-	Top         Length // below the top of the text area
-	Alternative int    // 0 as it is, or 1 and up for one of [Block.Smaller]
-	Repeated    bool   // what it repeats stands above it, from Top less [Block.Repeat]
+	Page     int    // from 1
+	Column   int    // from 0; 0 for a block that spans
+	Top      Length // below the top of the text area
+	Repeated bool   // what it repeats stands above it, from Top less [Block.Repeat]
 }
 
 // Layout is where all blocks were put.
@@ -161,28 +141,21 @@ func digest(blocks []Block, grid Grid) parallel.Digest {
 	}
 	add(int64(grid.Columns), int64(grid.Height), int64(grid.Snap))
 	for _, b := range blocks {
-		add(int64(b.Height), int64(b.Before), int64(b.After), flag[b.Snap], flag[b.Span], int64(b.Start), int64(b.Repeat),
-			int64(b.Break.Column), int64(b.Break.Opening), int64(b.Break.Leaf), int64(len(b.Smaller)))
-		for _, a := range b.Smaller {
-			add(int64(a.Height), int64(a.Cost))
-		}
+		add(int64(b.Height), int64(b.Before), int64(b.After), flag[b.Snap], flag[b.Span], flag[b.NewPage], int64(b.Repeat),
+			int64(b.Break.Column), int64(b.Break.Opening), int64(b.Break.Leaf))
 	}
 	return sha256.Sum256(data)
 }
 
-// Paginate shares blocks out to pages. It is an error, of the type [TooTall], when a block is taller than every page in all its forms, and
+// Paginate shares blocks out to pages. It is an error, of the type [TooTall], when a block is taller than a page, and
 // when the grid has no columns or no height. The layout must not be changed: who asks for the same again gets the same.
 func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	if grid.Columns < 1 || grid.Height <= 0 {
 		return Layout{}, fmt.Errorf("a page of %d columns, %.0f points tall, holds nothing", grid.Columns, grid.Height.Points())
 	}
 	for i, b := range blocks {
-		least := b.Height
-		for _, a := range b.Smaller {
-			least = min(least, a.Height)
-		}
-		if least > grid.Height {
-			return Layout{}, TooTall{i, least, grid.Height}
+		if b.Height > grid.Height {
+			return Layout{}, TooTall{i, b.Height, grid.Height}
 		}
 	}
 	if len(blocks) == 0 {

@@ -20,14 +20,9 @@ func blocksOf(t *rapid.T, most int) []Block {
 			Span:   rapid.IntRange(0, 7).Draw(t, "span") == 0,
 			Break:  Break{penalty.Draw(t, "column"), penalty.Draw(t, "opening"), penalty.Draw(t, "leaf")},
 		}
-		if rapid.IntRange(0, 9).Draw(t, "start") == 0 {
-			b.Start = Start(rapid.IntRange(0, 3).Draw(t, "where"))
-		}
+		b.NewPage = rapid.IntRange(0, 12).Draw(t, "new page") == 0
 		if rapid.IntRange(0, 5).Draw(t, "repeats") == 0 {
 			b.Repeat = Points(10)
-		}
-		for range rapid.IntRange(0, 5).Draw(t, "forms") - 3 {
-			b.Smaller = append(b.Smaller, Alternative{b.Height * 3 / 4, penalty.Draw(t, "cost")})
 		}
 		out[i] = b
 	}
@@ -49,8 +44,7 @@ func check(t rapid.TB, blocks []Block, grid Grid, l Layout) {
 	last := Place{Page: 1}
 	for i, p := range l.Places {
 		b := blocks[i]
-		h, _ := b.form(p.Alternative)
-		top := p.Top
+		h, top := b.Height, p.Top
 		if p.Repeated {
 			top -= b.Repeat
 			if b.Repeat == 0 || i > 0 && last.Page == p.Page && last.Column == p.Column && !blocks[i-1].Span {
@@ -79,14 +73,11 @@ func check(t rapid.TB, blocks []Block, grid Grid, l Layout) {
 		if b.Snap && p.Top%grid.Snap != 0 && !p.Repeated {
 			t.Fatalf("block %d at %+v is off the grid", i, p)
 		}
-		if odd := p.Page%2 == 1; b.Start != Anywhere {
-			if i > 0 && last.Page == p.Page || b.Start == NewEvenPage && odd || b.Start == NewOddPage && !odd {
-				t.Fatalf("block %d at %+v does not begin as it must", i, p)
-			}
+		if b.NewPage && i > 0 && last.Page == p.Page {
+			t.Fatalf("block %d at %+v does not begin as it must", i, p)
 		}
 		if i > 0 && !b.Span && !blocks[i-1].Span && last.Page == p.Page && last.Column == p.Column {
-			h, _ := blocks[i-1].form(last.Alternative)
-			if y := last.Top + h; p.Top < y+gap(&blocks[i-1], &b) {
+			if y := last.Top + blocks[i-1].Height; p.Top < y+gap(&blocks[i-1], &b) {
 				t.Fatalf("block %d at %+v stands too close to what ends at %v", i, p, y)
 			}
 		}
@@ -101,16 +92,15 @@ func check(t rapid.TB, blocks []Block, grid Grid, l Layout) {
 // worth works out what a layout costs from its places alone, by the words of the package's description.
 func worth(blocks []Block, grid Grid, l Layout) Penalty {
 	cost := Penalty(l.Pages) * CostOfPage
-	height := func(i int) Length { h, c := blocks[i].form(l.Places[i].Alternative); cost += c; return h }
 	for i := 0; i < len(blocks); {
 		page := l.Places[i].Page
-		if i > 0 && l.Places[i-1].Page != page && blocks[i].Start == Anywhere {
+		if i > 0 && l.Places[i-1].Page != page && !blocks[i].NewPage {
 			cost += blocks[i].Break.between(int32(page - 1))
 		}
 		if blocks[i].Span {
-			bottom := l.Places[i].Top + height(i)
+			bottom := l.Places[i].Top + blocks[i].Height
 			i++
-			if i < len(blocks) && l.Places[i].Page != page && blocks[i].Start == Anywhere {
+			if i < len(blocks) && l.Places[i].Page != page && !blocks[i].NewPage {
 				cost += white(grid.Height-bottom) * Penalty(grid.Columns)
 			}
 			continue
@@ -129,13 +119,13 @@ func worth(blocks []Block, grid Grid, l Layout) Penalty {
 			if i > first && c != l.Places[i-1].Column {
 				cost += blocks[i].Break.Column
 			}
-			foot[c] = l.Places[i].Top + height(i)
+			foot[c] = l.Places[i].Top + blocks[i].Height
 		}
 		room := grid.Height
 		stays := i < len(blocks) && l.Places[i].Page == page
 		balanced, open := Penalty(0), Penalty(0)
 		if grid.Columns == 2 {
-			balanced = imbalance(foot[0]-foot[1], i == len(blocks) || blocks[i].Start != Anywhere)
+			balanced = imbalance(foot[0]-foot[1], i == len(blocks) || blocks[i].NewPage)
 		}
 		for _, f := range foot {
 			open += white(room - f)
@@ -144,7 +134,7 @@ func worth(blocks []Block, grid Grid, l Layout) Penalty {
 		switch {
 		case stays:
 			cost += balanced
-		case i == len(blocks) || blocks[i].Start != Anywhere:
+		case i == len(blocks) || blocks[i].NewPage:
 			cost += min(balanced, open-white(room-foot[len(foot)-1]))
 		case blocks[i].Span:
 			cost += min(open, balanced+white(room-lowest)*Penalty(grid.Columns))

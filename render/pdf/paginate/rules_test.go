@@ -21,9 +21,6 @@ func told(l Layout) string {
 	var parts []string
 	for _, p := range l.Places {
 		s := fmt.Sprintf("%d%c%g", p.Page, 'a'+p.Column, p.Top.Points()/12)
-		if p.Alternative > 0 {
-			s += "small"
-		}
 		if p.Repeated {
 			s += "again"
 		}
@@ -52,17 +49,12 @@ func TestRules(t *testing.T) {
 		{"a block snaps to the grid", with(text(4), func(b []Block) { b[0].Height, b[2].Height, b[3].Snap = Points(24), Points(7), true }),
 			"1a0 1b0 1b1 1b2"},
 		{"what spans divides the page", append(append(text(4), span(12)), text(3)...), "1a0 1a1 1b0 1b1 1a2 1a3 1b3 2a0"},
-		{"a new page is balanced before", with(text(4), func(b []Block) { b[2].Start = NewPage }), "1a0 1b0 2a0 2b0"},
-		{"an even page leaves an odd one empty", with(text(6), func(b []Block) { b[2].Start, b[4].Start = NewEvenPage, NewEvenPage }), "1a0 1b0 2a0 2b0 4a0 4b0"},
-		{"an odd page", with(text(4), func(b []Block) { b[2].Start = NewOddPage }), "1a0 1b0 3a0 3b0"},
+		{"a new page is balanced before", with(text(4), func(b []Block) { b[2].NewPage = true }), "1a0 1b0 2a0 2b0"},
 		{"a table's head is repeated", with(text(9), func(b []Block) {
 			for i := 1; i < 9; i++ {
 				b[i].Repeat = Points(12)
 			}
 		}), "1a0 1a1 1a2 1a3 1b1again 1b2 1b3 2a1again 2b1again"},
-		{"a picture gives way", with(text(8), func(b []Block) {
-			b[0].Height, b[0].Smaller = Points(24), []Alternative{{Points(12), 10}}
-		}), "1a0small 1a1 1a2 1a3 1b0 1b1 1b2 1b3"},
 		{"the leaf is not turned where it must not be", with(text(20), func(b []Block) { b[8].Break = Break{0, 0, Never} }),
 			"1a0 1a1 1a2 1b0 1b1 1b2 1b3 2a0 2a1 2a2 2a3 2b0 2b1 2b2 2b3 3a0 3a1 3a2 3a3 3b0"},
 		{"across the opening it may go on", with(text(20), func(b []Block) { b[16].Break = Break{0, 0, Never} }),
@@ -92,10 +84,6 @@ func TestWhatNoPageHoldsIsTold(t *testing.T) {
 	if tall := (TooTall{}); !errors.As(err, &tall) || tall.Block != 1 || err.Error() != "block 1 is 50 points tall, but a page holds 48" {
 		t.Errorf("error is %v", err)
 	}
-	blocks[1].Smaller = []Alternative{{Points(40), 1}}
-	if l, err := Paginate(blocks, Grid{Columns: 2, Height: Points(48)}); err != nil || l.Places[1].Alternative != 1 {
-		t.Errorf("the smaller form is not taken: %v, %v", l, err)
-	}
 	for _, g := range []Grid{{}, {Columns: 2}, {Height: 10}} {
 		if _, err := Paginate(text(1), g); err == nil {
 			t.Errorf("%+v holds something", g)
@@ -111,7 +99,7 @@ func TestTheSearchEnds(t *testing.T) {
 	for name, b := range map[string]Block{
 		"without height": {Break: Everywhere(Never), Before: Points(0.01)},
 		"spanning":       {Height: Points(1), Span: true, Break: Everywhere(Never)},
-		"many forms":     {Height: Points(5), Break: Everywhere(Never), Smaller: []Alternative{{400, 1}, {300, 2}, {200, 3}}},
+		"many in one":    {Height: Points(5), Break: Everywhere(Never)},
 	} {
 		blocks := make([]Block, 1000)
 		for i := range blocks {

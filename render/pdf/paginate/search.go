@@ -28,7 +28,7 @@ type state struct {
 	cost   Penalty
 	from   int32 // index of the state before; -1 for the first
 	move   move
-	index  int32 // of the fill or band that was taken, or the form of the spanning block
+	index  int32 // how many blocks were put into the column, or which of the bands was taken
 }
 
 // move says how a state was reached from the one before.
@@ -41,15 +41,14 @@ const (
 	balance      // all columns were filled and balanced
 	turned       // the last column was filled, a page follows
 	ended        // nothing was added, a page follows
-	skipped      // a page was left empty
 )
 
 // search is one run.
 type search struct {
 	blocks   []Block
 	grid     Grid
-	stop     []int32 // for each block the next after it that spans or must begin a page; the number of blocks if there is none
-	columns  [][]fill
+	stop     []int32    // for each block the next after it that spans or must begin a page; the number of blocks if there is none
+	columns  [][]Length // see [search.column]
 	balanced [][]band
 	states   []state
 	waiting  [][]int32 // states by the block they are at
@@ -58,8 +57,8 @@ type search struct {
 	limit    int // of steps, after which one state is followed at each block
 	quick    bool
 
-	scratch, room []fill // of column
-	options       []band // of bands
+	scratch, room []Length // of column
+	options       []band   // of bands
 	inside        []int32
 }
 
@@ -67,13 +66,13 @@ func newSearch(blocks []Block, grid Grid, quick bool) *search {
 	n := int32(len(blocks))
 	s := &search{
 		blocks: blocks, grid: grid, last: -1, quick: quick, limit: maxSteps,
-		stop: make([]int32, n+1), columns: make([][]fill, n+1), balanced: make([][]band, n+1), waiting: make([][]int32, n+1),
+		stop: make([]int32, n+1), columns: make([][]Length, n+1), balanced: make([][]band, n+1), waiting: make([][]int32, n+1),
 		states: make([]state, 0, 16*n),
 	}
 	next := n
 	for i := n - 1; i >= 0; i-- {
 		s.stop[i] = next
-		if blocks[i].Span || blocks[i].Start != Anywhere {
+		if blocks[i].Span || blocks[i].NewPage {
 			next = i
 		}
 	}
@@ -83,7 +82,7 @@ func newSearch(blocks []Block, grid Grid, quick bool) *search {
 
 // run finds the layout.
 func (s *search) run() Layout {
-	s.freshPage(state{page: 1, from: -1, move: begins, cost: CostOfPage})
+	s.add(state{page: 1, from: -1, move: begins, cost: CostOfPage})
 	for at := range s.waiting {
 		s.followInside(int32(at))
 		// States at the head of a page come last: those inside a page lead to them.
@@ -160,7 +159,7 @@ func (s *search) follow(i int32) {
 		return
 	}
 	b := &s.blocks[st.at]
-	if !st.fresh() && b.Start != Anywhere {
+	if !st.fresh() && b.NewPage {
 		s.nextPage(i, st.at, ended, 0, 0)
 		return
 	}
@@ -206,15 +205,13 @@ func (s *search) spanTop(st *state) Length {
 // span sets a spanning block, if the page holds it.
 func (s *search) span(i int32) (moved bool) {
 	st := s.states[i]
-	y, b := s.spanTop(&st), &s.blocks[st.at]
-	for form := range len(b.Smaller) + 1 {
-		if h, cost := b.form(form); y+h <= s.grid.Height {
-			// The head of a page is told by a top of 0, so that even a block without height leaves a mark.
-			s.add(state{at: st.at + 1, page: st.page, top: max(y+h, 1), cost: st.cost + cost, from: i, move: spanned, index: int32(form)})
-			moved = true
-		}
+	bottom := s.spanTop(&st) + s.blocks[st.at].Height
+	if bottom > s.grid.Height {
+		return false
 	}
-	return moved
+	// The head of a page is told by a top of 0, so that even a block without height leaves a mark.
+	s.add(state{at: st.at + 1, page: st.page, top: max(bottom, 1), cost: st.cost, from: i, move: spanned})
+	return true
 }
 
 // balance sets all blocks up to the next spanning one in balanced columns, if the page holds them.
@@ -238,41 +235,40 @@ func (s *search) fillColumn(i int32) (moved bool) {
 	head, stop := s.begin(&st), s.stop[st.at]
 	room := s.grid.Height - head
 	lastColumn := int(st.column) == s.grid.Columns-1
-	fills := s.column(st.at)
 	legal := 0
-	for k := len(fills) - 1; k >= 0; k-- {
-		f := &fills[k]
-		if f.height > room || k == emptyFill && (st.column == 0 || s.quick && legal > 0) {
+	for n, height := range slices.Backward(s.column(st.at)) {
+		if height > room || n == 0 && (st.column == 0 || s.quick && legal > 0) {
 			continue
 		}
-		space, next := white(room-f.height), Penalty(0)
-		ends := f.end == stop && s.ends(stop)
+		end := st.at + int32(n)
+		space, next := white(room-height), Penalty(0)
+		ends := end == stop && s.ends(stop)
 		switch {
 		case ends: // what ends a page by itself follows, or nothing
 		case lastColumn:
-			next = s.blocks[f.end].Break.between(st.page)
-		case f.end < stop:
-			next = s.blocks[f.end].Break.Column
+			next = s.blocks[end].Break.between(st.page)
+		case end < stop:
+			next = s.blocks[end].Break.Column
 		}
-		if s.quick && legal > 0 && (next >= Never || legal >= quickLeast && room-f.height > quickWhite) {
+		if s.quick && legal > 0 && (next >= Never || legal >= quickLeast && room-height > quickWhite) {
 			continue
 		}
 		if next < Never {
 			legal++
 		}
 		moved = true
-		cost := f.cost
-		if st.column > 0 && k != emptyFill {
-			cost += s.blocks[st.at].Break.Column
+		cost := Penalty(0)
+		if st.column > 0 && n > 0 {
+			cost = s.blocks[st.at].Break.Column
 		}
 		switch {
 		case !lastColumn, ends:
 			if !lastColumn {
 				cost += space
 			}
-			s.add(state{at: f.end, page: st.page, column: st.column + 1, top: st.top, head: head, cost: st.cost + cost, from: i, move: filled, index: int32(k)})
+			s.add(state{at: end, page: st.page, column: st.column + 1, top: st.top, head: head, cost: st.cost + cost, from: i, move: filled, index: int32(n)})
 		default:
-			s.nextPage(i, f.end, turned, int32(k), cost+space+next)
+			s.nextPage(i, end, turned, int32(n), cost+space+next)
 		}
 	}
 	return moved
@@ -287,20 +283,7 @@ func (s *search) breakPage(i int32) {
 
 // nextPage begins a page with a block, at a cost beside that of the page.
 func (s *search) nextPage(i, at int32, m move, index int32, cost Penalty) {
-	s.freshPage(state{at: at, page: s.states[i].page + 1, cost: s.states[i].cost + cost + CostOfPage, from: i, move: m, index: index})
-}
-
-// freshPage adds a state at the head of a page, or of the next one where the block wants the other side.
-func (s *search) freshPage(st state) {
-	start := Anywhere
-	if int(st.at) < len(s.blocks) {
-		start = s.blocks[st.at].Start
-	}
-	if odd := st.page%2 == 1; start == NewEvenPage && odd || start == NewOddPage && !odd {
-		s.states = append(s.states, st)
-		st = state{at: st.at, page: st.page + 1, cost: st.cost + CostOfPage, from: int32(len(s.states) - 1), move: skipped}
-	}
-	s.add(st)
+	s.add(state{at: at, page: s.states[i].page + 1, cost: s.states[i].cost + cost + CostOfPage, from: i, move: m, index: index})
 }
 
 // add lets a state wait for its turn, unless one at the same place costs no more. Of the number of the page it matters only whether it is
