@@ -269,6 +269,17 @@ func (b *Build) Asking(work func()) (asked OptionSet) {
 	return asked
 }
 
+// Enough does some work that fails or does not. Where it does not, no more is noted than what is enough for that.
+func (b *Build) Enough(work func() error, enough func()) (err error) {
+	asked := b.Unnoted(func() { err = work() })
+	if err != nil {
+		b.Note(asked)
+	} else if b.watch != nil {
+		enough()
+	}
+	return err
+}
+
 // Note notes answers that hang on some options.
 func (b *Build) Note(set OptionSet) {
 	if b.watch != nil {

@@ -36,7 +36,7 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	if s.Build.Print().System == quantity.Metric {
 		symbol, per = "kg", quantity.In(quantity.Pounds(1), "kg")
 	}
-	stepX, stepY := roundStep((full-empty)*per/4), roundStep(highFull*per/4)
+	stepX, stepY := shapes.RoundStep((full-empty)*per/4), shapes.RoundStep(highFull*per/4)
 	left, right := 5.5*c.LabelText, c.Width-22
 	const top, bottom = 34, 216
 	x := func(w float64) float64 { return left + (w-empty)/(full-empty)*(right-left) }
@@ -100,17 +100,6 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	alt := s.words("coupler-weight-chart.alt", "empty", printed[0], "gvwr", printed[1],
 		"empty-low", printed[2], "empty-high", printed[3], "full-low", printed[4], "full-high", printed[5])
 	return bottom + 40, alt, nil
-}
-
-// roundStep gives the nearest of 1, 2, 5 × 10ⁿ at or above a distance.
-func roundStep(x float64) float64 {
-	power := math.Pow(10, math.Floor(math.Log10(x)))
-	for _, f := range []float64{1, 2, 5} {
-		if f*power >= x {
-			return f * power
-		}
-	}
-	return 10 * power
 }
 
 // grouped writes a whole number with a sign between its thousands.

@@ -36,7 +36,7 @@ func TestStuds(t *testing.T) {
 
 func TestRoundStep(t *testing.T) {
 	for x, want := range map[float64]float64{1: 1, 1.01: 2, 2.1: 5, 5.1: 10, 620: 1000, 48: 50, 0.3: 0.5} {
-		if got := roundStep(x); math.Abs(got-want) > 1e-9*want {
+		if got := shapes.RoundStep(x); math.Abs(got-want) > 1e-9*want {
 			t.Errorf("step for %g is %g; expected %g", x, got, want)
 		}
 	}

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -66,32 +67,25 @@ const (
 	beam    = 12.0 // of a gooseneck's frame
 )
 
-// readUnit gathers the geometry. The error names what the line leaves out. Where there is none, that
-// hangs on no more than that the parts are there and have a place.
+// readUnit gathers the geometry. The error names what the line leaves out; for there to be none it is enough
+// that the parts are there and have a place.
 func readUnit(b *spec.Build) (u *unit, err error) {
-	asked := b.Unnoted(func() { u, err = geometry(b) })
-	if err != nil {
-		b.Note(asked)
-		return nil, err
-	}
-	_ = b.Has("tilting") || b.Has("dump") // which need a hinge
-	spec.Fitted[*product.Tire](b)
-	spec.Fitted[*product.Axle](b)
-	_ = spec.Fitted[*product.Deck](b) || spec.Fitted[*product.DumpBox](b) || spec.Fitted[*product.Cradle](b)
-	b.PartsWhere(func(p *spec.Fitting) bool {
-		return p.At == nil && slices.Contains([]string{"axle", "deck", "dump-box", "cradle"}, p.Kind)
+	err = b.Enough(func() error { u, err = geometry(b); return err }, func() {
+		_ = b.Has("tilting") || b.Has("dump") // which need a hinge
+		_, _ = spec.Fitted[*product.Tire](b), spec.Fitted[*product.Axle](b)
+		_ = spec.Fitted[*product.Deck](b) || spec.Fitted[*product.DumpBox](b) || spec.Fitted[*product.Cradle](b)
+		b.PartsWhere(func(p *spec.Fitting) bool {
+			return p.At == nil && slices.Contains([]string{"axle", "deck", "dump-box", "cradle"}, p.Kind)
+		})
 	})
-	return u, nil
+	return u, err
 }
 
 func geometry(b *spec.Build) (*unit, error) {
 	u := &unit{build: b, gooseneck: !b.Has("bumper-pull"), hinged: b.Has("tilting") || b.Has("dump")}
 	overall := b.Overall()
 	u.wide, u.high = float64(overall.Wide.Value), float64(overall.High.Value)
-	if err := u.readWheels(); err != nil {
-		return nil, err
-	}
-	if err := u.readFloor(); err != nil {
+	if err := cmp.Or(u.readWheels(), u.readFloor()); err != nil {
 		return nil, err
 	}
 	if u.hinged {
@@ -210,10 +204,10 @@ func (u *unit) readFrame() {
 	}
 	u.frameLow = u.frameTop - depth
 	u.frameRear = u.tail
-	if u.hinged && u.hasDeck {
+	switch {
+	case u.hinged && u.hasDeck:
 		u.frameRear = u.hingeX + 6
-	}
-	if u.hinged && !u.hasDeck {
+	case u.hinged:
 		u.frameRear = u.hingeX + 4
 	}
 }

@@ -48,3 +48,14 @@ func flat(s *doc.Path) []doc.Point {
 	}
 	return out
 }
+
+// RoundStep gives the nearest of 1, 2, 5 × 10ⁿ at or above a distance.
+func RoundStep(x float64) float64 {
+	power := math.Pow(10, math.Floor(math.Log10(x)))
+	for _, f := range []float64{1, 2, 5} {
+		if f*power >= x {
+			return f * power
+		}
+	}
+	return 10 * power
+}
