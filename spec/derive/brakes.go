@@ -136,7 +136,7 @@ var _ = declare(Decl{
 }, func(*Eval) quantity.Speed { return quantity.MilesPerHour(20) })
 
 var brakesLining = declare(Decl{
-	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 16},
+	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 32},
 	Formula: "the greatest of the fitted brakes' least lining thicknesses",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Length {
@@ -158,7 +158,7 @@ var _ = declare(Decl{
 // brakesLeastLining is what an inspector lets pass, whatever the axle maker says.
 var brakesLeastLining = declare(Decl{
 	Name: "brakes.lining_least", When: when("braked"), Engineer: true,
-	Round:   quantity.Rounding{Side: quantity.Up, MetricStep: 0.1, Fraction: 16},
+	Round:   quantity.Rounding{Side: quantity.Up, MetricStep: 0.1, Fraction: 32},
 	Formula: "1/16 in at the center of the shoe",
 	Source:  Source{Published, "49 CFR 396 appendix A, minimum periodic inspection: linings of 1/16 in or less are rejected"},
 }, func(*Eval) quantity.Length { return quantity.Inches(1.0 / 16) })

@@ -26,7 +26,7 @@ var risingBroken = []struct {
 	edits       []edit
 	says        string // part of the message
 }{
-	{"brake-lining", tiltSheet, []edit{{"lining_limit: 0.0625 in", "lining_limit: 0.05 in"}}, "1/16 in"},
+	{"brake-lining", tiltSheet, []edit{{"lining_limit: 0.0625 in", "lining_limit: 0.05 in"}}, "2/32 in"},
 	{"breakaway-missing", tiltSheet, []edit{{"  breakaway: { use: breakaway }\n", ""}}, "no breakaway set"},
 	// A usual 5 Ah kit on four magnets of 3.2 ohm.
 	{"breakaway-hold", tiltSheet, []edit{{"battery: 12 Ah", "battery: 5 Ah"}}, "15 min"},

@@ -23,7 +23,7 @@ func TestRisingValues(t *testing.T) {
 		{tilt, "brakes.magnets", "4"},
 		{tilt, "brakes.current", "15.0 A"},                // 4 × 12 / 3.2
 		{tilt, "brakes.magnet_resistance", "3.2 Ω"},       // as the axle maker states it
-		{tilt, "brakes.lining_limit", "1/16 in (1.6 mm)"}, // as the axle maker states it
+		{tilt, "brakes.lining_limit", "2/32 in (1.6 mm)"}, // as the axle maker states it
 		{tilt, "breakaway.battery", "12 Ah"},
 		{tilt, "breakaway.hold_least", "15 min"},
 		{tilt, "breakaway.hold_time", "22.9 min"},           // 1200 min × (9.6/300)^1.15
