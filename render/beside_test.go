@@ -12,8 +12,6 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/record"
 	"ownerguide/render/template"
-	"ownerguide/spec"
-	"ownerguide/spec/derive"
 	"ownerguide/spec/sheet"
 )
 
@@ -100,10 +98,11 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 	t.Parallel()
 	l, templates := embedded(t)
 	failures, units := newTally(), 0
-	covered(t, func(b *spec.Build, vs *derive.Values) {
-		g, findings := templates.Assemble(b, vs, nil)
-		if findings.HasErrors() || g.Mail == nil {
-			t.Fatal(written(findings))
+	for _, made := range covered() {
+		u := made(t)
+		b, g := u.build, u.guide
+		if u.findings.HasErrors() || g.Mail == nil {
+			t.Fatal(written(u.findings))
 		}
 		units++
 		who := order{b.Model, nil}
@@ -142,7 +141,7 @@ func TestEveryMailTellsAndWarns(t *testing.T) {
 				failures.add(who, "the phone %s is not in the mail", phone)
 			}
 		}
-	})
+	}
 	failures.report(t)
 	if units < 10 {
 		t.Errorf("only %d units", units)

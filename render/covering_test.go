@@ -20,13 +20,36 @@ var covering = sync.OnceValue(func() []proof.CoveringSheet {
 	return sheets
 })
 
-// covered makes the units of the covering sheets.
-func covered(t *testing.T, visit func(b *spec.Build, vs *derive.Values)) {
-	l, _ := embedded(t)
-	for _, s := range covering() {
-		visit(unit(t, l, readSheet(t, s.Name, s.Data)))
-	}
+// madeGuide is a unit of the covering sheets with its guide, which no test changes.
+type madeGuide struct {
+	name   string
+	build  *spec.Build
+	values *derive.Values
+	*assembly
+	guide *doc.Guide
 }
+
+// covered are the units of the covering sheets; each is made once, when the first
+// test asks for it.
+var covered = sync.OnceValue(func() (units []func(*testing.T) *madeGuide) {
+	for _, s := range covering() {
+		var once sync.Once
+		var made *madeGuide
+		units = append(units, func(t *testing.T) *madeGuide {
+			once.Do(func() {
+				l, templates := embedded(t)
+				b, vs := unit(t, l, readSheet(t, s.Name, s.Data))
+				a, g := templates.assemble(b, vs, nil)
+				made = &madeGuide{s.Name, b, vs, a, g}
+			})
+			if made == nil || made.guide == nil {
+				t.Fatalf("%s has no guide", s.Name)
+			}
+			return made
+		})
+	}
+	return units
+})
 
 // Whole guides of units that between them have every pair of options in every
 // way it can be ordered, made without findings and read back.
@@ -35,18 +58,15 @@ func TestCoveringUnits(t *testing.T) {
 	var mu sync.Mutex
 	printed, used, steps, tells := map[string]bool{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
 	t.Run("units", func(t *testing.T) {
-		for _, s := range covering() {
+		for i, s := range covering() {
 			t.Run(s.Name, func(t *testing.T) {
 				t.Parallel()
-				b, vs := unit(t, l, readSheet(t, s.Name, s.Data))
-				a, g := templates.assemble(b, vs, nil)
-				for _, f := range a.findings {
+				u := covered()[i](t)
+				b, g := u.build, u.guide
+				for _, f := range u.findings {
 					if f.Code != codeStatement.ID {
 						t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
 					}
-				}
-				if g == nil {
-					t.FailNow()
 				}
 				for s := range doc.All[*doc.Section](g.Sections) {
 					if len(s.Blocks) == 0 {
@@ -57,11 +77,11 @@ func TestCoveringUnits(t *testing.T) {
 				mu.Lock()
 				defer mu.Unlock()
 				namesNoAbsentPart(t, g, b.Has, used)
-				for name := range a.used {
+				for name := range u.used {
 					printed[name], printed[derive.FamilyOf(name)] = true, true
 				}
 				stepsInOrder(t, g, b.Has, steps)
-				toldWhere(t, g, vs, b.Has, tells)
+				toldWhere(t, g, u.values, b.Has, tells)
 			})
 		}
 	})

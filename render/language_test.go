@@ -24,6 +24,7 @@ import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
+	"ownerguide/spec/testenv"
 	"ownerguide/templates"
 )
 
@@ -186,13 +187,19 @@ func madeUpWords(t *testing.T) (words fstest.MapFS, ofLine []byte) {
 	return words, foreignYAML(t, data)
 }
 
-// madeUpFiles loads line and words with the made-up language.
-func madeUpFiles(t *testing.T, words fstest.MapFS, ofLine []byte) (*product.Line, *Templates, source.Findings) {
+// madeUpLine loads the line with its words in the made-up language.
+func madeUpLine(t *testing.T, ofLine []byte) *product.Line {
 	t.Helper()
 	l, findings := spec.LoadLine(withFile{line.Files, "text/" + madeUp + ".yaml", ofLine}, "line")
-	ts, more := LoadTemplates(source.Layer{Name: "own", Files: words}, source.Layer{Name: "templates", Files: templates.Files})
-	findings.Add(more...)
-	return l, ts, findings
+	if len(findings) > 0 {
+		t.Fatal(written(findings))
+	}
+	return l
+}
+
+// madeUpTemplates loads the words with those of the made-up language.
+func madeUpTemplates(words fstest.MapFS) (*Templates, source.Findings) {
+	return LoadTemplates(source.Layer{Name: "own", Files: words}, source.Layer{Name: "templates", Files: templates.Files})
 }
 
 // withFile is a folder with one file more.
@@ -226,13 +233,14 @@ func (w withFile) ReadDir(name string) ([]fs.DirEntry, error) {
 func TestALanguageNeedsNoProgram(t *testing.T) {
 	t.Parallel()
 	words, ofLine := madeUpWords(t)
-	l, ts, findings := madeUpFiles(t, words, ofLine)
+	l := madeUpLine(t, ofLine)
+	ts, findings := madeUpTemplates(words)
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}
 	left := map[string]string{}
 	var all strings.Builder
-	for _, file := range samples(t) {
+	for _, file := range testenv.Sample(t, samples(t), 6) {
 		s := readSheet(t, file.name, file.data)
 		s.Language = source.Given[string]{Value: madeUp, Set: true}
 		b, vs := unit(t, l, s)
@@ -345,8 +353,9 @@ func ownWords(ofSheet string, l *product.Line, ts *Templates) map[string]bool {
 func TestLossesOfATranslationAreTold(t *testing.T) {
 	t.Parallel()
 	whole, ofLine := madeUpWords(t)
+	l := madeUpLine(t, ofLine)
 	told := func(words fstest.MapFS) string {
-		l, ts, findings := madeUpFiles(t, words, ofLine)
+		ts, findings := madeUpTemplates(words)
 		if findings.HasErrors() {
 			return written(findings)
 		}
@@ -358,7 +367,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 	if got := told(whole); got != "" {
 		t.Fatalf("nothing is lost, and it is told:\n%.2000s", got)
 	}
-	for _, c := range []struct{ name, file, old, new, want string }{
+	losses := []struct{ name, file, old, new, want string }{
 		{"copy", "sections/stop-wheels.md", "", "", `is not translated`},
 		{"placeholder", "sections/stop-wheels.md", "{wheels.studs studs}", "stúdsöö", "{wheels.studs} stands in en and not in qps"},
 		{"placeholder of a label", "labels.yaml", "{direction}", "", "{direction} stands in en and not in qps"},
@@ -370,7 +379,8 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		{"link", "sections/stop-wheels.md", "(#change-wheel)", "(#lug-torque)", "the link to #change-wheel stands in en and not in qps"},
 		{"class of counts", "labels.yaml", "screen.jobs.few:", "screen.jobs.gone:", `label "screen.jobs.few" is missing`},
 		{"signal word", "labels.yaml", "signal.warning: " + foreign("WARNING"), "signal.warning: " + foreign("DANGER"), "nobody could tell them apart"},
-	} {
+	}
+	for _, c := range testenv.Sample(t, losses, 6) {
 		t.Run(c.name, func(t *testing.T) {
 			words := maps.Clone(whole)
 			name := madeUp + "/" + c.file

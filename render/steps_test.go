@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"ownerguide/render/doc"
@@ -47,6 +48,24 @@ var stepRules = []struct {
 
 var disconnectTurned = regexp.MustCompile(`master disconnect (on|off)\b`)
 
+// stepsSought is where in a line each of stepRules finds its step. Units share most of
+// their lines, so each is looked through once.
+func stepsSought(line string) map[int][]int {
+	if known, ok := soughtIn.Load(line); ok {
+		return known.(map[int][]int)
+	}
+	found := map[int][]int{}
+	for i, rule := range stepRules {
+		if at := rule.step.FindStringIndex(line); at != nil {
+			found[i] = at
+		}
+	}
+	soughtIn.Store(line, found)
+	return found
+}
+
+var soughtIn sync.Map
+
 // stepsInOrder holds every line of a guide against the rules for its unit, and
 // notes which rules it meets.
 func stepsInOrder(t *testing.T, g *doc.Guide, has func(string) bool, used map[int]bool) {
@@ -64,13 +83,10 @@ func stepsInOrder(t *testing.T, g *doc.Guide, has func(string) bool, used map[in
 				}
 			}
 		})
-		for i, rule := range stepRules {
-			if rule.when != "" && !holdsAll(rule.when, has) {
-				continue
-			}
-			for k, line := range lines {
-				at := rule.step.FindStringIndex(line)
-				if at == nil {
+		for k, line := range lines {
+			for i, at := range stepsSought(line) {
+				rule := stepRules[i]
+				if rule.when != "" && !holdsAll(rule.when, has) {
 					continue
 				}
 				used[i] = true

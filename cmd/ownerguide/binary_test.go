@@ -9,7 +9,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"strconv"
 	"strings"
 	"sync"
@@ -78,7 +77,6 @@ func (c cleaning) Run() int {
 	}
 	userCache = func() (string, error) { return cacheOfTests, nil }
 	rememberReading()
-	debug.SetGCPercent(300) // the heap of a test is small, and there is room
 	code := c.m.Run()
 	for _, dir := range append(copiedFrom, builtIn, demo.dir, other.dir, cacheOfTests) {
 		_ = os.RemoveAll(dir)

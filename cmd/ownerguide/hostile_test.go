@@ -313,7 +313,7 @@ func TestHostileTemplates(t *testing.T) {
 		{"many long tables", sections(22, "| a | b |\n| --- | --- |\n"+fill("| a | b |\n")), "at most 40000 are printed"},
 		{"too many drawings", sections(22, fill("```drawing wheel-order\nx\n```\n\n")), "template-"},
 	}
-	for _, c := range testenv.Sample(t, cases, 10) {
+	for _, c := range testenv.Sample(t, cases, 6) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			writeTree(t, filepath.Join(dir, "templates"), outlined(c.files))
@@ -386,7 +386,7 @@ func TestHostileLines(t *testing.T) {
 		many[fmt.Sprintf("components/z%d.yaml", i)] = strings.Repeat("# nothing here\n", (4<<20)/15)
 	}
 	const utility = "models/utility-12.yaml"
-	for _, c := range []struct {
+	cases := []struct {
 		name  string
 		spoil func(*testing.T, string)
 		want  string
@@ -413,7 +413,8 @@ func TestHostileLines(t *testing.T) {
 				t.Fatal(err)
 			}
 		}, "error"},
-	} {
+	}
+	for _, c := range testenv.Sample(t, cases, 6) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			c.spoil(t, ownLine(t, dir))
@@ -431,7 +432,7 @@ func TestHostileLines(t *testing.T) {
 func TestFoldersWithLinksAndPipes(t *testing.T) {
 	const secret = "not-given-to-this-program"
 	sheet := fullPath(t, "../../testdata/sheets/BW-27-0118.yaml")
-	for _, c := range []struct {
+	cases := []struct {
 		name, place string // of the link or pipe
 		args        []string
 	}{
@@ -457,7 +458,8 @@ func TestFoldersWithLinksAndPipes(t *testing.T) {
 		{"unit in the index", "out/BW-27-0118", []string{"index", "out"}},
 		{"register", "out/.ownerguide/register", []string{"write", "--out", "out", sheet}},
 		{"folder of the register", "out/.ownerguide", []string{"write", "--out", "out", sheet}},
-	} {
+	}
+	for _, c := range testenv.Sample(t, cases, 8) {
 		for what, make := range traps() {
 			t.Run(c.name+", "+what, func(t *testing.T) {
 				t.Parallel()

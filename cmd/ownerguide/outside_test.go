@@ -91,7 +91,7 @@ var (
 // Same inputs, same bytes: an owner, a dealer and a court must be able to make
 // the very guide that was handed over.
 func TestSameInputsSameBytes(t *testing.T) {
-	first, sheets := demo.guides(t), testenv.Sample(t, goodSheets(t), 8)
+	first, sheets := demo.guides(t), testenv.Sample(t, goodSheets(t), 4)
 	slices.Reverse(sheets)
 	t.Setenv("TZ", "Pacific/Auckland")
 	t.Setenv("LC_ALL", "tr_TR.UTF-8")
@@ -251,7 +251,7 @@ func checkPDFs(t *testing.T, check func(*testing.T, string)) {
 		if len(pdfs) == 0 {
 			t.Fatal("no PDF was written")
 		}
-		for _, pdf := range pdfs {
+		for _, pdf := range testenv.Sample(t, pdfs, 12) {
 			t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) { check(t, pdf) })
 		}
 	}

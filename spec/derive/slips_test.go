@@ -249,9 +249,29 @@ func slipped(t *testing.T, unit string, inSheet, inLine slip) source.Findings {
 	return findings.Sorted()
 }
 
+// afterSlip is what became of a sheet after a slip; several tests ask for the same,
+// and none changes it.
+type afterSlip struct {
+	values   *Values
+	findings source.Findings
+}
+
+var afterSlips = map[[7]string]afterSlip{}
+
 // slippedValues evaluates a sheet of the project after a slip; no values come
 // of one that is refused before.
 func slippedValues(t *testing.T, unit string, inSheet, inLine slip) (*Values, source.Findings) {
+	t.Helper()
+	key := [7]string{unit, inSheet.file, inSheet.from, inSheet.to, inLine.file, inLine.from, inLine.to}
+	made, known := afterSlips[key]
+	if !known {
+		made.values, made.findings = evaluateSlipped(t, unit, inSheet, inLine)
+		afterSlips[key] = made
+	}
+	return made.values, slices.Clone(made.findings)
+}
+
+func evaluateSlipped(t *testing.T, unit string, inSheet, inLine slip) (*Values, source.Findings) {
 	t.Helper()
 	name := "BW-27-" + unit + ".yaml"
 	data, err := os.ReadFile("../../testdata/sheets/" + name)

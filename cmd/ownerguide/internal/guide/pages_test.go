@@ -21,7 +21,6 @@ const (
 // The pages of each sample, and in the heavy tier of each unit that covers what can be ordered, keep the rules of where columns end and
 // of what stands where, on both papers.
 func TestPagesOfGuides(t *testing.T) {
-	m := embeddedMaker()
 	sheets := samples(t)
 	if testenv.IsHeavy() {
 		sheets = append(sheets, covering(t)...)
@@ -32,11 +31,7 @@ func TestPagesOfGuides(t *testing.T) {
 		some = append(some, f.Name)
 	}
 	for _, f := range sheets {
-		name, u := f.Name, m.Read(f)
-		m.Assemble(u, nil)
-		if u.Guide == nil {
-			t.Fatalf("%s has no guide: %v", name, u.Findings)
-		}
+		name, u := f.Name, assembled(t, f)
 		serial := u.Sheet.Serial.Value
 		checkPanels(t, serial, u.Guide)
 		for size, sum := range sums {

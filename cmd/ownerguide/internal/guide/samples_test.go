@@ -50,3 +50,21 @@ func covering(t *testing.T) (files []input.SheetFile) {
 	}
 	return files
 }
+
+// assembledOnce are units with their guides, which no test changes.
+var assembledOnce sync.Map
+
+// assembled makes the guide of a sheet, once for all tests.
+func assembled(t *testing.T, f input.SheetFile) *Unit {
+	t.Helper()
+	if u, known := assembledOnce.Load(f.Name); known {
+		return u.(*Unit)
+	}
+	m := embeddedMaker()
+	u := m.Read(f)
+	if m.Assemble(u, nil); u.Guide == nil {
+		t.Fatalf("%s has no guide: %v", f.Name, u.Findings)
+	}
+	assembledOnce.Store(f.Name, u)
+	return u
+}
