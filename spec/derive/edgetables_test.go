@@ -99,6 +99,7 @@ var risingEdges = []struct {
 	from, to     string
 	kept, broken string
 }{
+	{"hinge-place", "power-tilt", "hinge: { x: 215 in, z: 22 in }", "hinge: { x: %s in, z: 22 in }", "109", "108"},   // 60 in and a fixed deck of 48 in
 	{"hinge-height", "power-tilt", "hinge: { x: 215 in, z: 22 in }", "hinge: { x: 215 in, z: %s in }", "17", "16.9"}, // the deck's edge at 24 in less 7 in
 	{"hinge-height", "power-tilt", "hinge: { x: 215 in, z: 22 in }", "hinge: { x: 215 in, z: %s in }", "27", "27.1"},
 	{"raised-angle", "power-tilt", "raised_angle: 13.9 deg", "raised_angle: %s deg", "12.95", "12.94"}, // 13.949° by the law of cosines
@@ -172,6 +173,7 @@ var embeddedEdges = []struct {
 	{"wire-stout", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft, ampacity: 30 A", "feeds: brakes, wire_gauge: 10, one_way: 25 ft, ampacity: %s A", "21", "20"},                        // 0.35 x 60 A
 	{"rim-width", "0142", slip{}, running, "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: 6 in", "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: %s in", "5.09", "5.08"}, // 0.55 x 235 mm
 	{"rim-width", "0142", slip{}, running, "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: 6 in", "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: %s in", "8.78", "8.79"}, // 0.95 x 235 mm
+	{"tire-load-range", "0124", smallSpare, body, "load: 1760 lb, cold_pressure: 50 psi", "load: 1760 lb, cold_pressure: %s psi", "62", "63"},                                                                     // 12 psi above that of load range C
 	{"spare-load", "0124", smallSpare, body, "load: 1760 lb, cold", "load: %s lb, cold", "1750", "1749"},                                                                                                          // half of 3,500 lb
 	{"spare-size", "0124", smallSpare, body, "diameter: 26.1 in", "diameter: %s in", "26.88", "26.89"},                                                                                                            // 1.03 x 26.106 in, which ST205/75R14 says
 	{"spare-torque", "0124", smallSpare, body, "torque: 100 lb-ft", "torque: %s lb-ft", "120", "121"},                                                                                                             // in use for 1/2-20

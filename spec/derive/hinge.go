@@ -105,6 +105,14 @@ var _ = limit(Limit{ID: "hinge-height", Roomy: 100, When: when("tilting or dump"
 		e.demand(hinge, AtMost, e.worked("3 in over the lower edge of deck or box, common practice", low+hingeAbove, wholeDown, edge), "the hinge stands %s high; in what turns about it, it stands at %s or less")
 	}})
 
+var _ = limit(Limit{ID: "hinge-place", Roomy: 100, When: when("tilting or dump"),
+	Protects: "a deck drawn to begin behind its hinge is another deck: what it weighs, how far it rises and where its load goes are those of none",
+	Check: func(e *Eval) {
+		hinge := entry(e, e.Build.Model.Hinge.X)
+		front := e.worked("front edge of deck or box", readRising(e).front, wholeUp, hinge)
+		e.demand(hinge, Above, front, "the hinge stands %s behind the coupler; what turns about it begins at %s")
+	}})
+
 var _ = limit(Limit{ID: "raised-angle", Roomy: 100, When: when("power-tilt or dump"),
 	Protects: "a hinge or a cylinder's pin drawn in another place than it is built in lifts another load by another angle than the guide says",
 	Check: func(e *Eval) {

@@ -119,23 +119,13 @@ var (
 		Check: func(e *Eval) {
 			t := fitted[product.Tire](e)
 			s, ok := sizeOf(Read(e, t.Size))
-			usual, known := rangePressures[strings.ToUpper(Read(e, t.LoadRange))]
 			if ok && s.rim < 13 || Read(e, t.Kind) == "passenger" {
 				return // their letters stand for other pressures
 			}
-			if !known {
-				e.report(wrong(e, t.LoadRange, "%q is no load range of a trailer tire; expected a letter from B to L", t.LoadRange.Value))
-				return
+			rangeFits(e, "tire", t.LoadRange, t.Cold)
+			if spare, ok := first[product.Spare](e); ok && spare.Data.Own != nil {
+				rangeFits(e, "spare", spare.Data.Own.LoadRange, spare.Data.Own.Cold)
 			}
-			low, high := usual-rangeBelow, usual+rangeAbove
-			if usual >= rangePressures["H"] {
-				low, high = 105, 137
-			}
-			letter := entry(e, t.LoadRange)
-			e.demand(entry(e, t.Cold), AtLeast, e.worked("load range "+t.LoadRange.Value+", from memory", low, asStated, letter),
-				"the tire is filled to %s; in load range "+t.LoadRange.Value+" it takes at least %s")
-			e.demand(entry(e, t.Cold), AtMost, e.worked("load range "+t.LoadRange.Value+", from memory", high, asStated, letter),
-				"the tire is filled to %s; in load range "+t.LoadRange.Value+" it takes at most %s")
 		}})
 
 	_ = limit(Limit{ID: "tire-load",
@@ -190,3 +180,21 @@ var (
 			e.report(wrong(e, w.Rim, "the rim is %s across; the tire %s is for %s", w.Rim.Text, t.Size.Value, e.text(s.rim, asStated)).WithRelated(t.Size.At, "the size stands here"))
 		}})
 )
+
+// rangeFits holds the pressure of a tire against its load range.
+func rangeFits(e *Eval, what string, letter source.Given[string], cold source.Given[quantity.Pressure]) {
+	usual, known := rangePressures[strings.ToUpper(Read(e, letter))]
+	if !known {
+		e.report(wrong(e, letter, "%q is no load range of a trailer tire; expected a letter from B to L", letter.Value))
+		return
+	}
+	low, high := usual-rangeBelow, usual+rangeAbove
+	if usual >= rangePressures["H"] {
+		low, high = 105, 137
+	}
+	from := entry(e, letter)
+	e.demand(entry(e, cold), AtLeast, e.worked("load range "+letter.Value+", from memory", low, asStated, from),
+		"the "+what+" is filled to %s; in load range "+letter.Value+" it takes at least %s")
+	e.demand(entry(e, cold), AtMost, e.worked("load range "+letter.Value+", from memory", high, asStated, from),
+		"the "+what+" is filled to %s; in load range "+letter.Value+" it takes at most %s")
+}

@@ -396,7 +396,7 @@ type WinchStand struct {
 	StrapBreak mass   `yaml:"strap_breaking,required" doc:"The least breaking force of the winch strap with its hook."`
 	Strap      mass   `yaml:"strap_working_load,required" doc:"The working load limit of the winch strap with its hook."`
 	Chain      mass   `yaml:"chain_working_load,required" within:"300 lb to 25,000 lb" doc:"The working load limit of the bow chain."`
-	Travel     length `yaml:"travel,required" doc:"How far it can be moved along the tongue."`
+	Travel     length `yaml:"travel,required" within:"2 in to 80 in" doc:"How far it can be moved along the tongue."`
 	BoltTorque torque `yaml:"bolt_torque,required" within:"15 lb-ft to 200 lb-ft" doc:"The torque of the bolts that clamp it to the tongue."`
 }
 
@@ -416,7 +416,7 @@ type Gate struct {
 
 // SpreadLimits bounds driving with the box partly raised.
 type SpreadLimits struct {
-	Angle angle                        `yaml:"angle,required" within:"5 deg to 40 deg" doc:"The greatest angle of the box."`
+	Angle angle                        `yaml:"angle,required" within:"5 deg to 30 deg" doc:"The greatest angle of the box."`
 	Speed source.Given[quantity.Speed] `yaml:"speed,required" within:"0.5 mph to 10 mph" doc:"The greatest speed."`
 }
 

@@ -157,6 +157,9 @@ func TestLineChecks(t *testing.T) {
 		{"a winch plate as heavy as may be", tilt, "weighs: 30 lb", "weighs: 360 lb", ""}, // times 8
 		{"a winch plate heavier than that", tilt, "weighs: 30 lb", "weighs: 360.1 lb", "models/tilt-20.yaml:24:13 line-plausible"},
 		{"an axle of an option at a wheel of another size", tilt, "parts: { winch-plate: { use: plate } }", "parts: { winch-plate: { use: plate }, axle-1: { use: axle-35, at: { x: 140 in, z: 24 in } } }", "models/tilt-20.yaml:26:87 line-plausible"},
+		{"six batteries", upper, "plan_cycles: 10, count: 1", "plan_cycles: 10, count: 6", ""},
+		{"seven batteries", upper, "plan_cycles: 10, count: 1", "plan_cycles: 10, count: 7", "components/upper.yaml:24:71 line-plausible"},
+		{"charging voltages that are upside down", upper, "plan_cycles: 10, count: 1", "plan_cycles: 10, count: 1, charge_voltage_low: 14.7 V, charge_voltage_high: 14.2 V", "components/upper.yaml:24:94 line-plausible"},
 		{"spare of a tenth", upper, "{ mount: tongue }", "{ mount: tongue, weight: 6 lb }", "components/upper.yaml:20:41 line-plausible"},
 		{"count of nothing", upper, "count: 1, lift", "count: 0, lift", "components/upper.yaml:5:39 line-figure"},
 		{"height below nothing", upper, "{ height: 48 in }", "{ height: -48 in }", "components/upper.yaml:18:24 line-figure"},

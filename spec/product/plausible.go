@@ -58,6 +58,13 @@ const (
 	mostPull        = 80
 )
 
+// mostOfOne is how many there are at most of what one component stands for. Common
+// practice, no source.
+const (
+	mostAnchors = 60
+	mostOthers  = 6 // batteries, cylinders, jacks, legs, locks, props
+)
+
 // plausible looks at figures of one part that hang together, and at sizes that are
 // one of several. What lies between two bounds has them in the tag of its field: see within.
 func (c *lineCheck) plausible(data any) {
@@ -113,7 +120,23 @@ func (c *lineCheck) plausible(data any) {
 			area := squareFeet(part.Length.Value, part.Width.Value)
 			c.weighs(part.Weight, leastRamp*area, mostRamp*area, "a ramp of its size")
 		}
+	case *Anchor:
+		c.count(part.Count, mostAnchors)
+	case *Support:
+		c.count(part.Count, mostOthers)
+	case *Prop:
+		c.count(part.Count, mostOthers)
+	case *Lock:
+		c.count(part.Count, mostOthers)
+	case *Cylinder:
+		c.count(part.Count, mostOthers)
+	case *StockBody:
+		atMost(c, "hoof_load", part.Hoof, 1, "heaviest_animal", part.Heaviest)
 	case *Battery:
+		c.count(part.Count, mostOthers)
+		if low, high := part.ChargeLow, part.ChargeHigh; low.Set && high.Set && low.Value > high.Value {
+			c.add(codeLinePlausible.At(low.At, "charge_voltage_low is %s, charge_voltage_high %s; expected a rising range", low.Text, high.Text))
+		}
 		c.weighs(part.Weight, leastPerHour*float64(part.Capacity.Value), mostPerHour*float64(part.Capacity.Value), "a battery of its capacity")
 	case *Spare:
 		c.weighs(part.Weight, leastSpare, mostSpare, "a wheel with its tire")
@@ -122,6 +145,7 @@ func (c *lineCheck) plausible(data any) {
 	case *Hose:
 		c.years("replace_years", part.Years)
 	case *Jack:
+		c.count(part.Count, mostOthers)
 		atMost(c, "static", part.Static, mostStatic, "lift", part.Lift)
 	case *Tire:
 		c.years("age_limit_years", part.AgeLimit)
@@ -205,6 +229,14 @@ func oneOf(sizes []quantity.Length, given length) bool {
 func (c *lineCheck) heavyEnough(key string, given mass, long, wide quantity.Length) {
 	if area := float64(long) * float64(wide) / 144; given.Set && area > 0 && float64(given.Value) < lightest*area {
 		c.add(codeLinePlausible.At(given.At, "%s is %s; a floor of %.0f ft² weighs at least %.0f lb", key, given.Text, area, lightest*area))
+	}
+}
+
+// count holds how many there are against what a trailer has.
+func (c *lineCheck) count(given count, most int) {
+	if given.Value > most {
+		c.add(codeLinePlausible.At(given.At, "count is %d; expected at most %d", given.Value, most).
+			WithHint("look whether a digit is too many"))
 	}
 }
 

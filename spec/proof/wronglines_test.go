@@ -125,6 +125,14 @@ var wrongLines = []struct{ what, file, from, to string }{
 	{"latches of a tenth on the gate of a dump box", bodies, "kind: barn, latch_rating: 5000 lb", "kind: barn, latch_rating: 500 lb"},
 	{"latches of a tenth on a ramp gate", "components/closed.yaml", "latch_rating: 2500 lb", "latch_rating: 250 lb"},
 	{"latches of a tenth before animals", "components/stock.yaml", "latch_rating: 2500 lb", "latch_rating: 250 lb"},
+	{"charging voltages upside down", electrical, "charge_voltage_low: 14.2 V\n    charge_voltage_high: 14.7 V", "charge_voltage_low: 14.7 V\n    charge_voltage_high: 14.2 V"},
+	{"spreading with the box nearly up", bodies, "spread: { angle: 25 deg", "spread: { angle: 40 deg"},
+	{"twenty batteries", electrical, "plan_cycles: 5\n    count: 2", "plan_cycles: 5\n    count: 20"},
+	{"what tilts and what stands swapped", bodies, "fixed: 4 ft\n    tilting: 16 ft", "fixed: 16 ft\n    tilting: 4 ft"},
+	{"an animal lighter than its hoof", "components/stock.yaml", "heaviest_animal: 1600 lb\n    hoof_load: 1000 lb", "heaviest_animal: 1000 lb\n    hoof_load: 1600 lb"},
+	{"eighty rings", bodies, "kind: d-ring, count: 8, working_load: 5400 lb", "kind: d-ring, count: 80, working_load: 5400 lb"},
+	{"a winch stand that moves by the length of the trailer", "components/boat.yaml", "travel: 24 in", "travel: 24 ft"},
+	{"a spare filled like a stronger tire", bodies, "load: 1760 lb, cold_pressure: 50 psi", "load: 1760 lb, cold_pressure: 80 psi"},
 	{"as wide as a house", tilt, "wide: 102 in", "wide: 120 in"},
 }
 
