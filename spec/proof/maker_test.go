@@ -145,8 +145,9 @@ func writtenLine(lengths int) fstest.MapFS {
 	return files
 }
 
-// A line of the size that makers have, written as they write it, is settled whole: ten models in four lengths, each of sixty
-// options, some twenty of which bring parts of kinds that figures are worked out from.
+// Models of a line as makers have it, written as they write it, are settled whole: sixty
+// options each, sixteen of which bring parts of kinds that figures are worked out from. BenchmarkProveMaker takes all ten in
+// four lengths.
 func TestMakersLineIsSettled(t *testing.T) {
 	lengths := 1
 	if testenv.IsHeavy() {
@@ -156,9 +157,9 @@ func TestMakersLineIsSettled(t *testing.T) {
 	if l == nil || findings.HasErrors() {
 		t.Fatal(written(findings))
 	}
-	if lengths == 1 {
-		l.Models = []*product.Model{l.Model("boat-18")}
-	}
+	l.Models = slices.DeleteFunc(l.Models, func(m *product.Model) bool {
+		return !strings.HasPrefix(m.ID, "boat-18") && (lengths == 1 || !strings.HasPrefix(m.ID, "stock-16"))
+	})
 	_, ts := embedded()
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -185,4 +186,17 @@ func TestMakersLineIsSettled(t *testing.T) {
 		}
 	}
 	t.Logf("%d models, figures of %d orders and sums, %.0f MB allocated, %.0f MB from the system; %v", len(p.Models), worked, float64(after.TotalAlloc-before.TotalAlloc)/1e6, float64(after.Sys)/1e6, codes)
+}
+
+// BenchmarkProveMaker settles a maker's line of ten models in four lengths.
+func BenchmarkProveMaker(b *testing.B) {
+	l, findings := spec.LoadLine(writtenLine(4), "line")
+	if l == nil || findings.HasErrors() {
+		b.Fatal(written(findings))
+	}
+	_, ts := embedded()
+	for b.Loop() {
+		p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		b.Log(p.Models)
+	}
 }
