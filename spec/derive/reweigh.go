@@ -132,13 +132,6 @@ func (r *run) known(name string) *Value {
 	return r.from.values[name]
 }
 
-// options are those of the unit. What looks at them is worked out anew when they weigh
-// something else.
-func (e *Eval) options() []spec.ChosenOption {
-	e.run.weighs = true
-	return e.Build.AllOptions()
-}
-
 // weighing are those of the unit, of which nothing is asked but what they weigh and where: that enters
 // the figures by two sums.
 func (e *Eval) weighing() []spec.ChosenOption {
