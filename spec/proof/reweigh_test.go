@@ -19,7 +19,7 @@ import (
 // the same inputs, the same that is absent, margins, findings and verdicts, however far the weights
 // are off.
 func TestReweighedAsFromTheStart(t *testing.T) {
-	tries := 3
+	tries := 1
 	if testenv.IsHeavy() {
 		tries = 10
 	}
