@@ -23,7 +23,7 @@ import (
 func TestClaimsHangOnWhatTheySay(t *testing.T) {
 	tries := 4
 	if testenv.IsHeavy() {
-		tries = 400
+		tries = 60
 	}
 	_, ts := embedded()
 	r := rand.New(rand.NewPCG(5, 17))
