@@ -131,10 +131,12 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 			c.open[name] = true
 		}
 	}
-	// The heaviest order asks most of ratings, and its drawings show the most.
-	heaviest := slices.MaxFunc(corners, func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) })
-	heavy, found, same := c.at(w, 0, heaviest.Sums, g)
-	keepTightest(c.rooms, heavy.Values.RoomsOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
+	// The heaviest order asks most of ratings, and its drawings show the most; what the load asks for, the lightest.
+	byWeight := func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) }
+	light, _, _ := c.at(w, 0, slices.MinFunc(corners, byWeight).Sums, g)
+	c.tighten(light, g)
+	heavy, found, same := c.at(w, 0, slices.MaxFunc(corners, byWeight).Sums, g)
+	c.tighten(heavy, g)
 	if len(corners) > outlineSides && same && !c.news(found) && c.within(w, corners, g) { // most cells, at a tenth of the cost
 		return true
 	}
@@ -145,6 +147,9 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 			j, found, same := c.at(w, full, corner.Sums, g)
 			if c.news(found) || !same {
 				c.evaluate(corner.Chosen)
+			}
+			if full == 0 {
+				c.tighten(j, g)
 			}
 			for _, v := range g.verdicts(full, j) {
 				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
@@ -163,6 +168,11 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 		}
 	}
 	return true
+}
+
+// tighten takes down how much room an order leaves in what the limits of a group hold.
+func (c *cover) tighten(j *derive.Judged, g *group) {
+	keepTightest(c.rooms, j.Values.RoomsOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
 }
 
 // keep keeps the ways that are kept once more.
