@@ -67,7 +67,8 @@ func (r Rules) put(name string, data []byte, place func(root *os.Root, staged, b
 				undo()
 			}
 		}
-		if !errors.Is(err, fs.ErrNotExist) || tries == folderTries {
+		taken := errors.Is(err, fs.ErrNotExist) || undo == nil && errors.Is(err, fs.ErrExist) // between making it and looking at it
+		if !taken || tries == folderTries {
 			return failed(name, "writing it", err)
 		}
 	}
