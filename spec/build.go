@@ -80,7 +80,7 @@ func (b *Build) Print() quantity.Print {
 
 // Has tells whether the build has a feature.
 func (b *Build) Has(feature string) bool {
-	b.note(func(t *Turns) OptionSet { return t.feature(feature) })
+	b.note(func(t *Dependencies) OptionSet { return t.feature(feature) })
 	return slices.ContainsFunc(b.Features, func(f Feature) bool { return f.Name == feature })
 }
 

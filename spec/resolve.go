@@ -205,7 +205,7 @@ func fit(l *product.Line, m *product.Model, options []ChosenOption) []Fitting {
 // or that of the option that changes it. Of several such options the lowest
 // rating counts, so that none of them is overloaded.
 func (b *Build) GVWR() mass {
-	b.note(func(t *Turns) OptionSet { return t.chosen(func(o *product.Option) bool { return o.GVWR.Set }) })
+	b.note(func(t *Dependencies) OptionSet { return t.chosen(func(o *product.Option) bool { return o.GVWR.Set }) })
 	rating, changed := b.Model.GVWR, false
 	for _, o := range b.Options {
 		if own := o.Option.GVWR; own.Set && (!changed || own.Value < rating.Value) {
@@ -218,7 +218,9 @@ func (b *Build) GVWR() mass {
 // GAWR gives the gross axle weight ratings on the label, front axle first; each
 // is found as GVWR is.
 func (b *Build) GAWR() []mass {
-	b.note(func(t *Turns) OptionSet { return t.chosen(func(o *product.Option) bool { return len(o.GAWR) > 0 }) })
+	b.note(func(t *Dependencies) OptionSet {
+		return t.chosen(func(o *product.Option) bool { return len(o.GAWR) > 0 })
+	})
 	ratings, changed := slices.Clone(b.Model.GAWR), false
 	for _, o := range b.Options {
 		if len(o.Option.GAWR) == 0 {
@@ -238,7 +240,9 @@ func (b *Build) GAWR() []mass {
 // changes it. Of several such options the largest extent counts each way, so
 // that no bridge or gate is too low or narrow for what the guide says.
 func (b *Build) Overall() product.Size {
-	b.note(func(t *Turns) OptionSet { return t.chosen(func(o *product.Option) bool { return o.Overall != nil }) })
+	b.note(func(t *Dependencies) OptionSet {
+		return t.chosen(func(o *product.Option) bool { return o.Overall != nil })
+	})
 	size, changed := b.Model.Overall, false
 	larger := func(now *length, own length) {
 		if !changed || own.Value > now.Value {

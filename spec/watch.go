@@ -56,9 +56,9 @@ func (s OptionSet) Size() (n int) {
 	return n
 }
 
-// Turns says for all that can be asked of a build which options of its model decide the answer. It is
+// Dependencies say for all that can be asked of a build which options of its model decide the answer. It is
 // not for several goroutines at once.
-type Turns struct {
+type Dependencies struct {
 	model    *product.Model
 	variants *Variants
 	numbers  map[string]int
@@ -70,9 +70,9 @@ type Turns struct {
 	types    map[reflect.Type]OptionSet // known so far
 }
 
-// NewTurns makes it of a model with no more options than [MostWatched].
-func NewTurns(v *Variants) *Turns {
-	t := &Turns{model: v.model, variants: v, numbers: map[string]int{}, touch: map[string]OptionSet{}, can: map[string][]Fitting{},
+// NewDependencies makes them of a model with no more options than [MostWatched].
+func NewDependencies(v *Variants) *Dependencies {
+	t := &Dependencies{model: v.model, variants: v, numbers: map[string]int{}, touch: map[string]OptionSet{}, can: map[string][]Fitting{},
 		features: map[string]OptionSet{}, types: map[reflect.Type]OptionSet{}}
 	t.all.add(weights)
 	for i, o := range v.model.Options {
@@ -118,10 +118,10 @@ func NewTurns(v *Variants) *Turns {
 }
 
 // InPlace gives the options that decide what is in a place.
-func (t *Turns) InPlace(place string) OptionSet { return t.touch[place] }
+func (t *Dependencies) InPlace(place string) OptionSet { return t.touch[place] }
 
 // Places gives the places in which there can be parts, and of each what kinds.
-func (t *Turns) Places(yield func(place string, kinds []string) bool) {
+func (t *Dependencies) Places(yield func(place string, kinds []string) bool) {
 	for _, place := range t.places {
 		var kinds []string
 		for _, f := range t.can[place] {
@@ -135,7 +135,7 @@ func (t *Turns) Places(yield func(place string, kinds []string) bool) {
 }
 
 // Options gives options by their ids.
-func (t *Turns) Options(ids []string) (set OptionSet) {
+func (t *Dependencies) Options(ids []string) (set OptionSet) {
 	for _, id := range ids {
 		set.add(t.numbers[id])
 	}
@@ -143,7 +143,7 @@ func (t *Turns) Options(ids []string) (set OptionSet) {
 }
 
 // where gives the options that decide which of the parts that are as asked are there.
-func (t *Turns) where(is func(*Fitting) bool) (set OptionSet) {
+func (t *Dependencies) where(is func(*Fitting) bool) (set OptionSet) {
 	for _, place := range t.places {
 		for i := range t.can[place] {
 			if is(&t.can[place][i]) {
@@ -157,7 +157,7 @@ func (t *Turns) where(is func(*Fitting) bool) (set OptionSet) {
 
 // feature gives the options that decide whether there is a feature: those that the formula speaks of and
 // that make it another somewhere.
-func (t *Turns) feature(name string) OptionSet {
+func (t *Dependencies) feature(name string) OptionSet {
 	set, known := t.features[name]
 	if !known {
 		f := t.variants.Feature(name)
@@ -189,7 +189,7 @@ func (t *Turns) feature(name string) OptionSet {
 const featureSteps = 100_000
 
 // always tells whether there is a part of a type whatever is ordered: in some place nothing else can be, nor nothing.
-func always[T any](t *Turns) bool {
+func always[T any](t *Dependencies) bool {
 	return slices.ContainsFunc(t.model.Parts.Names(), func(place string) bool {
 		for _, f := range t.can[place] {
 			if _, is := f.Data.(T); !is {
@@ -203,7 +203,7 @@ func always[T any](t *Turns) bool {
 }
 
 // typed gives the options that decide which parts of a type are there.
-func typed[T any](t *Turns) OptionSet {
+func typed[T any](t *Dependencies) OptionSet {
 	set, known := t.types[reflect.TypeFor[T]()]
 	if !known {
 		set = t.where(func(p *Fitting) bool { _, is := p.Data.(T); return is })
@@ -213,7 +213,7 @@ func typed[T any](t *Turns) OptionSet {
 }
 
 // chosen gives the options of the model that are as asked.
-func (t *Turns) chosen(is func(*product.Option) bool) (set OptionSet) {
+func (t *Dependencies) chosen(is func(*product.Option) bool) (set OptionSet) {
 	for i := range t.model.Options {
 		if is(&t.model.Options[i].Value) {
 			set.add(i)
@@ -225,15 +225,15 @@ func (t *Turns) chosen(is func(*product.Option) bool) (set OptionSet) {
 // Watch notes what is asked of a build, as the options that decide the answers: to who asks nothing
 // else, another build of the model is the same if it agrees with this one on those options.
 type Watch struct {
-	turns *Turns
-	now   OptionSet
-	apart map[string]OptionSet
+	dependencies *Dependencies
+	now          OptionSet
+	apart        map[string]OptionSet
 }
 
 // Watched gives a build whose answers are noted from now on.
-func (b *Build) Watched(t *Turns) *Build {
+func (b *Build) Watched(t *Dependencies) *Build {
 	own := *b
-	own.watch = &Watch{turns: t, apart: map[string]OptionSet{}}
+	own.watch = &Watch{dependencies: t, apart: map[string]OptionSet{}}
 	return &own
 }
 
@@ -242,7 +242,7 @@ func (b *Build) afresh() *Watch {
 	if b.watch == nil {
 		return nil
 	}
-	return &Watch{turns: b.watch.turns, apart: map[string]OptionSet{}}
+	return &Watch{dependencies: b.watch.dependencies, apart: map[string]OptionSet{}}
 }
 
 // With gives the build with more options on it, which nobody offers.
@@ -333,15 +333,15 @@ func (b *Build) AllApart() map[string]OptionSet {
 // IsWatched tells whether answers are noted, so that it pays to ask for less.
 func (b *Build) IsWatched() bool { return b.watch != nil }
 
-func (b *Build) note(of func(*Turns) OptionSet) {
+func (b *Build) note(of func(*Dependencies) OptionSet) {
 	if b.watch != nil {
-		b.Note(of(b.watch.turns))
+		b.Note(of(b.watch.dependencies))
 	}
 }
 
 // PartsWhere gives the parts that are as asked, in order. What is asked may turn on the part alone.
 func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
-	b.note(func(t *Turns) OptionSet { return t.where(is) })
+	b.note(func(t *Dependencies) OptionSet { return t.where(is) })
 	for i := range b.Parts {
 		if is(&b.Parts[i]) {
 			parts = append(parts, &b.Parts[i])
@@ -352,7 +352,7 @@ func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
 
 // In gives the part in a place; nil when there is none.
 func (b *Build) In(place string) *Fitting {
-	b.note(func(t *Turns) OptionSet { return t.touch[place] })
+	b.note(func(t *Dependencies) OptionSet { return t.touch[place] })
 	for i := range b.Parts {
 		if b.Parts[i].Place == place {
 			return &b.Parts[i]
@@ -365,7 +365,7 @@ func (b *Build) In(place string) *Fitting {
 // have one too.
 func (b *Build) Places() (places []string) {
 	if b.watch != nil {
-		return b.watch.turns.places
+		return b.watch.dependencies.places
 	}
 	for _, p := range b.Parts {
 		places = append(places, p.Place)
@@ -382,7 +382,7 @@ func (b *Build) Most(figure func(*Fitting) (float64, bool)) (most *Fitting) {
 			most, best = &b.Parts[i], x
 		}
 	}
-	b.note(func(t *Turns) OptionSet {
+	b.note(func(t *Dependencies) OptionSet {
 		return t.where(func(p *Fitting) bool { x, ok := figure(p); return ok && (most == nil || x >= best) })
 	})
 	return most
@@ -390,7 +390,7 @@ func (b *Build) Most(figure func(*Fitting) (float64, bool)) (most *Fitting) {
 
 // Fitted tells whether a build has a part of a type, whichever it is.
 func Fitted[T any](b *Build) bool {
-	b.note(func(t *Turns) OptionSet {
+	b.note(func(t *Dependencies) OptionSet {
 		if always[T](t) {
 			return OptionSet{}
 		}
@@ -401,7 +401,7 @@ func Fitted[T any](b *Build) bool {
 
 // OptionsWhere gives the options the unit has that are as asked. What is asked may turn on the option alone.
 func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOption) {
-	b.note(func(t *Turns) OptionSet { return t.chosen(is) })
+	b.note(func(t *Dependencies) OptionSet { return t.chosen(is) })
 	for _, o := range b.Options {
 		if is(o.Option) {
 			options = append(options, o)
@@ -413,13 +413,13 @@ func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOpt
 // Weighing gives the options the unit has to who asks for nothing but two sums: of what they weigh, and of
 // that times where it acts.
 func (b *Build) Weighing() []ChosenOption {
-	b.note(func(*Turns) (set OptionSet) { set.add(weights); return set })
+	b.note(func(*Dependencies) (set OptionSet) { set.add(weights); return set })
 	return b.Options
 }
 
 // AllOptions gives the options the unit has.
 func (b *Build) AllOptions() []ChosenOption {
-	b.note(func(t *Turns) OptionSet { return t.all })
+	b.note(func(t *Dependencies) OptionSet { return t.all })
 	return b.Options
 }
 

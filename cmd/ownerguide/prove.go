@@ -50,7 +50,7 @@ Example:
 // Run proves line and templates, or writes the covering sheets.
 func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	if c.Limit < 1 {
-		return terminal.Usagef("--limit %d: expected a number of choices from 1 up", c.Limit)
+		return terminal.Usagef("--limit %d: expected a number of orders from 1 up", c.Limit)
 	}
 	if c.Sheets != "" {
 		if err := cli.outputs(c.Force).CheckFolder(c.Sheets); err != nil {

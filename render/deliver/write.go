@@ -67,8 +67,9 @@ func (r Rules) put(name string, data []byte, place func(root *os.Root, staged, b
 				undo()
 			}
 		}
-		taken := errors.Is(err, fs.ErrNotExist) || undo == nil && errors.Is(err, fs.ErrExist) // between making it and looking at it
-		if !taken || tries == folderTries {
+		// Making a folder says that it exists where another run took it away right after that was found.
+		takenAway := errors.Is(err, fs.ErrNotExist) || undo == nil && errors.Is(err, fs.ErrExist)
+		if !takenAway || tries == folderTries {
 			return failed(name, "writing it", err)
 		}
 	}

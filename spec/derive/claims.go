@@ -67,7 +67,7 @@ func HangsOn(claims map[string]spec.OptionSet, claim string) spec.OptionSet {
 	return claims[main]
 }
 
-// Lookers gives for each place the claims that looked at the part there, and whether they are of values.
+// Lookers gives for each place the claims that looked at the part there.
 func (j *Judged) Lookers() map[string][]string {
 	lookers := map[string][]string{}
 	for p, claims := range j.run.lookedBy {

@@ -85,7 +85,7 @@ func (c *cover) settle() {
 	if c.sheets[0] == nil {
 		return
 	}
-	c.turns = spec.NewTurns(c.variants)
+	c.dependencies = spec.NewDependencies(c.variants)
 	order, any := c.solver.Smallest(c.problem.Options)
 	for ; any; order, any = c.next() {
 		if len(c.orders) >= c.limit {
@@ -103,7 +103,7 @@ func (c *cover) settle() {
 		c.unchecked("which orders of %s are left to check was not found in %d steps: its rules tie too many options together", c.model.ID, coverSteps)
 	}
 	c.learned()
-	c.turns = nil
+	c.dependencies = nil
 	c.minimize()
 }
 
@@ -208,7 +208,7 @@ func (c *cover) work(order []string) bool {
 		c.unchecked("an order of %s cannot be built: %s", c.model.ID, strings.Join(order, ", "))
 		return false
 	}
-	w := worked{options: order, set: c.turns.Options(order), judged: c.judged}
+	w := worked{options: order, set: c.dependencies.Options(order), judged: c.judged}
 	for _, o := range order {
 		w.sums[0] += c.adds[o][0]
 		w.sums[1] += c.adds[o][1]
@@ -319,8 +319,8 @@ func (c *cover) ignored(j *derive.Judged, set spec.OptionSet, claims map[string]
 			}
 		}
 	}
-	for place := range c.turns.Places {
-		on := c.turns.InPlace(place)
+	for place := range c.dependencies.Places {
+		on := c.dependencies.InPlace(place)
 		kind, fitted := kinds[place]
 		best := -1
 		for _, claim := range lookers[place] {

@@ -47,16 +47,16 @@ const fewChoices = 200
 // on, and learns which values exist where.
 type figuring struct {
 	*view
-	inspect Inspect
-	sheets  [2]*sheet.Sheet // bare and full
-	names   []string        // of values to learn about
-	orders  map[string]bool // worked out, by their options
-	met     map[place]int   // the place among out
-	absent  map[string]*learner
-	rooms   map[source.Pos]derive.Room
-	out     []outcome
-	turns   *spec.Turns       // to watch builds with; nil where none are
-	judged  [2]*derive.Judged // what was worked out last, with either sheet
+	inspect      Inspect
+	sheets       [2]*sheet.Sheet // bare and full
+	names        []string        // of values to learn about
+	orders       map[string]bool // worked out, by their options
+	met          map[place]int   // the place among out
+	absent       map[string]*learner
+	rooms        map[source.Pos]derive.Room
+	out          []outcome
+	dependencies *spec.Dependencies // to watch builds with; nil where none are
+	judged       [2]*derive.Judged  // what was worked out last, with either sheet
 }
 
 // place is what a finding is known by on whatever build.
@@ -98,8 +98,8 @@ func (f *figuring) evaluate(order []string) {
 		if b == nil {
 			continue
 		}
-		if f.turns != nil {
-			b = b.Watched(f.turns)
+		if f.dependencies != nil {
+			b = b.Watched(f.dependencies)
 		}
 		j := derive.Judge(b)
 		vs, findings := j.Values, j.Findings
@@ -124,7 +124,7 @@ func (f *figuring) evaluate(order []string) {
 			}
 		}
 		for _, name := range f.names {
-			if f.turns == nil && f.declared(name).When.Holds(b.Has) {
+			if f.dependencies == nil && f.declared(name).When.Holds(b.Has) {
 				f.learn(name, order, exists(vs, name))
 			}
 		}
