@@ -104,12 +104,12 @@ func (s *calculations) identity(g *doc.Guide) {
 	}
 	add(c, rowsOf(facts, source.Pos{})...)
 	options := s.newTable(doc.TablePlain, s.label("table.options"), "table.option", "calc.stands")
-	for _, o := range s.build.Options {
+	for _, o := range s.build.Options() {
 		row(options, cellOf(text(o.ID)), cellOf(text(s.place(o.At))))
 	}
 	add(c, rowsOf(options, source.Pos{})...)
 	parts := s.newTable(doc.TablePlain, s.label("calc.parts"), "table.place", "calc.component")
-	for _, p := range s.build.Parts {
+	for _, p := range s.build.Parts() {
 		row(parts, cellOf(text(p.Place)), cellOf(text(p.Component+", "+s.componentName(p.Component)), &doc.Break{}, text(s.place(p.From))))
 	}
 	add(c, rowsOf(parts, source.Pos{})...)

@@ -96,7 +96,7 @@ func text(s string) *doc.Text { return &doc.Text{Content: s} }
 
 func (a *assembly) asBuilt(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TablePlain, a.label("table.options"), "table.option", "table.what-it-is")
-	for _, o := range a.build.Options {
+	for _, o := range a.build.Options() {
 		words := a.optionText(o.ID)
 		name := words.Name.Value
 		if o.Change != nil {

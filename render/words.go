@@ -151,8 +151,8 @@ func (a *assembly) word(name string) (w word, there bool) {
 	kind, rest, _ := strings.Cut(name, ".")
 	switch kind {
 	case "part":
-		for i := range a.build.Parts {
-			if p := &a.build.Parts[i]; p.Kind == rest || p.Place == rest {
+		for _, p := range a.build.Parts() {
+			if p.Kind == rest || p.Place == rest {
 				return word{Value: a.componentName(p.Component)}, true
 			}
 		}

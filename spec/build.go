@@ -27,15 +27,16 @@ func LoadLine(files fs.FS, name string) (*product.Line, source.Findings) {
 // Build is one unit: a sheet read against a line. A Build exists only when
 // model and options could be resolved; it may still carry findings.
 type Build struct {
-	Sheet    *sheet.Sheet
-	Line     *product.Line
-	Model    *product.Model
-	Options  []ChosenOption // in the order of the model's list, added ones included, removed ones not
-	Features []Feature      // sorted by name, one entry each
-	Parts    []Fitting      // everything fitted, in the order of the model's list, then the options'
-	Faulty   bool           // the sheet is, or does not go with the line
+	Sheet  *sheet.Sheet // of one that is watched, without its options
+	Line   *product.Line
+	Model  *product.Model
+	Faulty bool // the sheet is, or does not go with the line
 
-	watch *Watch // nil unless it is watched
+	// These are asked for by methods, which note on which options an answer hangs.
+	options  []ChosenOption // in the order of the model's list, added ones included, removed ones not
+	features []Feature      // sorted by name, one entry each
+	parts    []Fitting      // everything fitted, in the order of the model's list, then the options'
+	watch    *Watch         // nil unless it is watched
 }
 
 // ChosenOption is an option the unit has, and where that was said.
@@ -79,10 +80,38 @@ func (b *Build) Print() quantity.Print {
 }
 
 // Has tells whether the build has a feature.
-func (b *Build) Has(feature string) bool {
+func (b *Build) Has(feature string) bool { _, has := b.BroughtFrom(feature); return has }
+
+// BroughtFrom gives the place that brings a feature. What is noted is that the build has it; another may
+// have it from another place.
+func (b *Build) BroughtFrom(feature string) (from source.Pos, has bool) {
 	b.note(func(t *Dependencies) OptionSet { return t.feature(feature) })
-	return slices.ContainsFunc(b.Features, func(f Feature) bool { return f.Name == feature })
+	i := slices.IndexFunc(b.features, func(f Feature) bool { return f.Name == feature })
+	if i < 0 {
+		return from, false
+	}
+	return b.features[i].From, true
 }
+
+// Features gives all features, sorted by name.
+func (b *Build) Features() []Feature { b.noteAll(); return b.features }
+
+// Parts gives everything fitted, in the order of the model's list, then the options'.
+func (b *Build) Parts() []*Fitting { return b.PartsWhere(func(*Fitting) bool { return true }) }
+
+// WithParts gives the build with these parts fitted instead, and the features that go with them.
+func (b *Build) WithParts(parts []*Fitting) *Build {
+	own := *b
+	own.parts = nil
+	for _, p := range parts {
+		own.parts = append(own.parts, *p)
+	}
+	own.features = own.gatherFeatures()
+	return &own
+}
+
+// Options gives the options the unit has, in the order of the model's list.
+func (b *Build) Options() []ChosenOption { b.noteAll(); return b.options }
 
 // Tasks gives the tasks of the line that are for this unit, in their order.
 func (b *Build) Tasks() iter.Seq[*product.Task] {
@@ -112,9 +141,9 @@ func (b *Build) Cite(at source.Pos) source.Pos {
 func All[T any](b *Build) []Placed[T] {
 	b.note(typed[T])
 	var out []Placed[T]
-	for i := range b.Parts {
-		if data, ok := b.Parts[i].Data.(T); ok {
-			out = append(out, Placed[T]{&b.Parts[i], data})
+	for i := range b.parts {
+		if data, ok := b.parts[i].Data.(T); ok {
+			out = append(out, Placed[T]{&b.parts[i], data})
 		}
 	}
 	return out

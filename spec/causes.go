@@ -42,9 +42,9 @@ func (c hauls) over(v *Variants, _ string) logic.Formula {
 type partIs func(data any) bool
 
 func (c partIs) from(b *Build) (source.Pos, bool) {
-	for i := range b.Parts {
-		if c(b.Parts[i].Data) {
-			return b.Parts[i].From, true
+	for i := range b.parts {
+		if c(b.parts[i].Data) {
+			return b.parts[i].From, true
 		}
 	}
 	return source.Pos{}, false

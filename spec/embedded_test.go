@@ -81,12 +81,12 @@ func TestEveryChoiceBuilds(t *testing.T) {
 				t.Errorf("%s with %v: %v", m.ID, chosen, findings)
 				return true
 			}
-			for _, p := range b.Parts {
+			for _, p := range b.parts {
 				if p.Kind == "" || p.Data == nil || p.Common == nil {
 					t.Errorf("%s with %v: part %+v", m.ID, chosen, p)
 				}
 			}
-			for _, f := range b.Features {
+			for _, f := range b.features {
 				if !slices.Contains(vocabulary, f.Name) {
 					t.Errorf("%s with %v: feature %s", m.ID, chosen, f.Name)
 				}

@@ -23,15 +23,15 @@ func (b *Build) gatherFeatures() []Feature {
 		}
 	}
 	bringAll(b.Model.Features)
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		for _, n := range o.Option.Drops {
 			delete(from, n.Value)
 		}
 	}
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		bringAll(o.Option.Features)
 	}
-	for _, p := range b.Parts {
+	for _, p := range b.parts {
 		bringAll(p.Common.Features)
 	}
 	for _, d := range derivations {

@@ -93,7 +93,7 @@ func (b *Build) checkFitted() (findings source.Findings) {
 		findings.Add(f)
 	}
 	var places []string
-	for _, p := range b.Parts {
+	for _, p := range b.parts {
 		places = append(places, p.Place)
 	}
 	fitted, wheels := b.Sheet.Fitted, b.wheelWords()

@@ -39,9 +39,9 @@ func Resolve(l *product.Line, s *sheet.Sheet) (*Build, source.Findings) {
 		findings.Add(broken...)
 		return nil, findings.Sorted()
 	}
-	b := &Build{Sheet: s, Line: l, Model: m, Options: options}
-	b.Parts = fit(l, m, options)
-	b.Features = b.gatherFeatures()
+	b := &Build{Sheet: s, Line: l, Model: m, options: options}
+	b.parts = fit(l, m, options)
+	b.features = b.gatherFeatures()
 	findings.Add(b.checkFitted()...)
 	b.Faulty = s.Faulty || findings.HasErrors()
 	return b, findings.Sorted()
@@ -207,7 +207,7 @@ func fit(l *product.Line, m *product.Model, options []ChosenOption) []Fitting {
 func (b *Build) GVWR() mass {
 	b.note(func(t *Dependencies) OptionSet { return t.chosen(func(o *product.Option) bool { return o.GVWR.Set }) })
 	rating, changed := b.Model.GVWR, false
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		if own := o.Option.GVWR; own.Set && (!changed || own.Value < rating.Value) {
 			rating, changed = own, true
 		}
@@ -222,7 +222,7 @@ func (b *Build) GAWR() []mass {
 		return t.chosen(func(o *product.Option) bool { return len(o.GAWR) > 0 })
 	})
 	ratings, changed := slices.Clone(b.Model.GAWR), false
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		if len(o.Option.GAWR) == 0 {
 			continue
 		}
@@ -249,7 +249,7 @@ func (b *Build) Overall() product.Size {
 			*now = own
 		}
 	}
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		if own := o.Option.Overall; own != nil {
 			larger(&size.Long, own.Long)
 			larger(&size.Wide, own.Wide)

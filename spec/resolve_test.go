@@ -40,7 +40,7 @@ func build(t *testing.T, entries ...string) *Build {
 
 func features(b *Build) []string {
 	var names []string
-	for _, f := range b.Features {
+	for _, f := range b.features {
 		names = append(names, f.Name)
 	}
 	return names
@@ -74,7 +74,7 @@ func TestFeatures(t *testing.T) {
 				t.Errorf("got\n%s\nwant\n%s", got, tt.want)
 			}
 			vocabulary := Vocabulary(b.Line)
-			for _, f := range b.Features {
+			for _, f := range b.features {
 				if !slices.Contains(vocabulary, f.Name) || f.From.Line == 0 || !b.Has(f.Name) {
 					t.Errorf("feature %s comes from %s; in the vocabulary: %t", f.Name, f.From, slices.Contains(vocabulary, f.Name))
 				}
@@ -105,7 +105,7 @@ func TestFeaturesAtTheLimits(t *testing.T) {
 			}
 		}
 		b.Model = &m
-		b.Features = b.gatherFeatures()
+		b.features = b.gatherFeatures()
 		got := slices.DeleteFunc(features(b), func(name string) bool { return !slices.Contains(about, name) })
 		if strings.Join(got, " ") != tt.want {
 			t.Errorf("%s, %s, %s: %v, want %s", tt.gvwr, tt.wide, tt.long, got, tt.want)
@@ -116,7 +116,7 @@ func TestFeaturesAtTheLimits(t *testing.T) {
 func TestParts(t *testing.T) {
 	show := func(b *Build) string {
 		var out []string
-		for _, p := range b.Parts {
+		for _, p := range b.parts {
 			out = append(out, fmt.Sprintf("%s=%s:%s", p.Place, p.Kind, p.Component))
 		}
 		return strings.Join(out, " ")
@@ -153,7 +153,7 @@ func TestParts(t *testing.T) {
 func TestOptionsInTheOrderOfTheLine(t *testing.T) {
 	b := build(t, "options: [spare, front-box]", "added: [ { option: winch-plate, date: 2027-01-01 } ]", "removed: [ { option: spare, date: 2027-01-01 } ]")
 	var got []string
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		got = append(got, fmt.Sprintf("%s@%d:%d %t", o.ID, o.At.Line, o.At.Column, o.Change != nil))
 	}
 	if want := "front-box@8:18 false, winch-plate@9:20 true"; strings.Join(got, ", ") != want {
@@ -201,9 +201,9 @@ func TestRatingsOfSeveralOptions(t *testing.T) {
 	a := &product.Option{GVWR: rated(6000)[0], GAWR: rated(3000, 3500), Overall: size(250, 84, 90)}
 	c := &product.Option{GVWR: rated(6500)[0], GAWR: rated(3200, 3100), Overall: size(230, 102, 40)}
 	for _, options := range [][]*product.Option{{a, c}, {c, a}, {a, {}, c}} {
-		b.Options = nil
+		b.options = nil
 		for _, o := range options {
-			b.Options = append(b.Options, ChosenOption{Option: o})
+			b.options = append(b.options, ChosenOption{Option: o})
 		}
 		if got := b.GVWR().Value; got != 6000 {
 			t.Errorf("gvwr %v", got)
@@ -234,8 +234,8 @@ func TestWheelWords(t *testing.T) {
 		}
 	}
 	b := build(t)
-	axle := slices.IndexFunc(b.Parts, func(f Fitting) bool { return f.Place == "axle-2" })
-	b.Parts = slices.Delete(b.Parts, axle, axle+1)
+	axle := slices.IndexFunc(b.parts, func(f Fitting) bool { return f.Place == "axle-2" })
+	b.parts = slices.Delete(b.parts, axle, axle+1)
 	if got := fmt.Sprint(b.axleWords(), b.wheelWords()); got != "[single] [left right]" {
 		t.Errorf("one axle: %s", got)
 	}
@@ -341,7 +341,7 @@ func TestBuildIsRepeatable(t *testing.T) {
 	a := build(t, "model: deck-28", "options: [deck-lock, power-tilt, spare]")
 	for range 10 {
 		b := build(t, "model: deck-28", "options: [deck-lock, power-tilt, spare]")
-		if !reflect.DeepEqual(a.Features, b.Features) || !reflect.DeepEqual(a.Parts, b.Parts) {
+		if !reflect.DeepEqual(a.features, b.features) || !reflect.DeepEqual(a.parts, b.parts) {
 			t.Fatal("two builds of one sheet differ")
 		}
 	}

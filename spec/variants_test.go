@@ -42,7 +42,7 @@ func TestVariantsAgainstBuilds(t *testing.T) {
 					possible[p.Place] += p.Component
 				}
 			}
-			for _, p := range b.Parts {
+			for _, p := range b.Parts() {
 				if possible[p.Place] != p.Component {
 					t.Errorf("%s with %v: %q in place %s, %s in the build", m.ID, options, possible[p.Place], p.Place, p.Component)
 				}

@@ -227,29 +227,24 @@ func (t *Dependencies) chosen(is func(*product.Option) bool) (set OptionSet) {
 type Watch struct {
 	dependencies *Dependencies
 	now          OptionSet
-	apart        map[string]OptionSet
+	claims       map[string]OptionSet
 }
 
 // Watched gives a build whose answers are noted from now on.
 func (b *Build) Watched(t *Dependencies) *Build {
-	own := *b
-	own.watch = &Watch{dependencies: t, apart: map[string]OptionSet{}}
+	own, sheet := *b, *b.Sheet
+	sheet.Options = nil // they are asked of the build
+	own.Sheet, own.watch = &sheet, &Watch{dependencies: t, claims: map[string]OptionSet{}}
 	return &own
-}
-
-// afresh is a watch on another build of the same model.
-func (b *Build) afresh() *Watch {
-	if b.watch == nil {
-		return nil
-	}
-	return &Watch{dependencies: b.watch.dependencies, apart: map[string]OptionSet{}}
 }
 
 // With gives the build with more options on it, which nobody offers.
 func (b *Build) With(more ...ChosenOption) *Build {
 	own := *b
-	own.Options = append(slices.Clip(b.Options), more...)
-	own.watch = b.afresh()
+	own.options = append(slices.Clip(b.options), more...)
+	if b.watch != nil {
+		own.watch = &Watch{dependencies: b.watch.dependencies, claims: map[string]OptionSet{}}
+	}
 	return &own
 }
 
@@ -269,13 +264,14 @@ func (b *Build) Asking(work func()) (asked OptionSet) {
 	return asked
 }
 
-// Enough does some work that fails or does not. Where it does not, no more is noted than what is enough for that.
-func (b *Build) Enough(work func() error, enough func()) (err error) {
+// NoteFailure does some work that fails or does not. Where it fails all that it asked is noted, else no more than what
+// is sufficient for it not to.
+func (b *Build) NoteFailure(work func() error, sufficient func()) (err error) {
 	asked := b.Unnoted(func() { err = work() })
 	if err != nil {
 		b.Note(asked)
 	} else if b.watch != nil {
-		enough()
+		sufficient()
 	}
 	return err
 }
@@ -287,11 +283,11 @@ func (b *Build) Note(set OptionSet) {
 	}
 }
 
-// Claim is Apart for what does not hang on what was asked before.
+// Claim does some work that nothing around it hangs on, and keeps what it hangs on itself, by name.
 func (b *Build) Claim(name string, work func()) {
 	asked := b.Unnoted(work)
 	if w := b.watch; w != nil {
-		w.apart[name] = w.apart[name].And(asked)
+		w.claims[name] = w.claims[name].And(asked)
 	}
 }
 
@@ -308,9 +304,9 @@ func (b *Build) Unnoted(work func()) (asked OptionSet) {
 	return asked
 }
 
-// Apart does some work that nothing around it hangs on, and keeps what it hangs on itself, by name.
-// That takes in what was asked before, without which it would not have come to it.
-func (b *Build) Apart(name string, work func()) {
+// Subclaim is Claim within another: it hangs also on what was asked before, without which it would not have
+// come to it.
+func (b *Build) Subclaim(name string, work func()) {
 	w := b.watch
 	if w == nil {
 		work()
@@ -318,16 +314,16 @@ func (b *Build) Apart(name string, work func()) {
 	}
 	outer := w.now
 	work()
-	w.apart[name] = w.apart[name].And(w.now)
+	w.claims[name] = w.claims[name].And(w.now)
 	w.now = outer
 }
 
-// AllApart gives for each work that was done apart on which options it hangs.
-func (b *Build) AllApart() map[string]OptionSet {
+// Claims gives for each claim on which options it hangs.
+func (b *Build) Claims() map[string]OptionSet {
 	if b.watch == nil {
 		return nil
 	}
-	return b.watch.apart
+	return b.watch.claims
 }
 
 // IsWatched tells whether answers are noted, so that it pays to ask for less.
@@ -339,12 +335,14 @@ func (b *Build) note(of func(*Dependencies) OptionSet) {
 	}
 }
 
+func (b *Build) noteAll() { b.note(func(t *Dependencies) OptionSet { return t.all }) }
+
 // PartsWhere gives the parts that are as asked, in order. What is asked may turn on the part alone.
 func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
 	b.note(func(t *Dependencies) OptionSet { return t.where(is) })
-	for i := range b.Parts {
-		if is(&b.Parts[i]) {
-			parts = append(parts, &b.Parts[i])
+	for i := range b.parts {
+		if is(&b.parts[i]) {
+			parts = append(parts, &b.parts[i])
 		}
 	}
 	return parts
@@ -353,9 +351,9 @@ func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
 // In gives the part in a place; nil when there is none.
 func (b *Build) In(place string) *Fitting {
 	b.note(func(t *Dependencies) OptionSet { return t.touch[place] })
-	for i := range b.Parts {
-		if b.Parts[i].Place == place {
-			return &b.Parts[i]
+	for i := range b.parts {
+		if b.parts[i].Place == place {
+			return &b.parts[i]
 		}
 	}
 	return nil
@@ -367,7 +365,7 @@ func (b *Build) Places() (places []string) {
 	if b.watch != nil {
 		return b.watch.dependencies.places
 	}
-	for _, p := range b.Parts {
+	for _, p := range b.parts {
 		places = append(places, p.Place)
 	}
 	return places
@@ -377,9 +375,9 @@ func (b *Build) Places() (places []string) {
 // figure. The figure may turn on the part alone. Only parts that have as large a one are asked for.
 func (b *Build) Most(figure func(*Fitting) (float64, bool)) (most *Fitting) {
 	best := 0.0
-	for i := range b.Parts {
-		if x, ok := figure(&b.Parts[i]); ok && (most == nil || x > best) {
-			most, best = &b.Parts[i], x
+	for i := range b.parts {
+		if x, ok := figure(&b.parts[i]); ok && (most == nil || x > best) {
+			most, best = &b.parts[i], x
 		}
 	}
 	b.note(func(t *Dependencies) OptionSet {
@@ -396,13 +394,13 @@ func Fitted[T any](b *Build) bool {
 		}
 		return typed[T](t)
 	})
-	return slices.ContainsFunc(b.Parts, func(f Fitting) bool { _, is := f.Data.(T); return is })
+	return slices.ContainsFunc(b.parts, func(f Fitting) bool { _, is := f.Data.(T); return is })
 }
 
 // OptionsWhere gives the options the unit has that are as asked. What is asked may turn on the option alone.
 func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOption) {
 	b.note(func(t *Dependencies) OptionSet { return t.chosen(is) })
-	for _, o := range b.Options {
+	for _, o := range b.options {
 		if is(o.Option) {
 			options = append(options, o)
 		}
@@ -414,13 +412,7 @@ func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOpt
 // that times where it acts.
 func (b *Build) Weighing() []ChosenOption {
 	b.note(func(*Dependencies) (set OptionSet) { set.add(weights); return set })
-	return b.Options
-}
-
-// AllOptions gives the options the unit has.
-func (b *Build) AllOptions() []ChosenOption {
-	b.note(func(t *Dependencies) OptionSet { return t.all })
-	return b.Options
+	return b.options
 }
 
 // Changed gives the options that were fitted after delivery, which a sheet says that has any.
@@ -428,7 +420,7 @@ func (b *Build) Changed() (changed []ChosenOption) {
 	if len(b.Sheet.Added) == 0 {
 		return nil
 	}
-	for _, o := range b.AllOptions() {
+	for _, o := range b.Options() {
 		if o.Change != nil {
 			changed = append(changed, o)
 		}

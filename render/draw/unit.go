@@ -70,7 +70,7 @@ const (
 // readUnit gathers the geometry. The error names what the line leaves out; for there to be none it is enough
 // that the parts are there and have a place.
 func readUnit(b *spec.Build) (u *unit, err error) {
-	err = b.Enough(func() error { u, err = geometry(b); return err }, func() {
+	err = b.NoteFailure(func() error { u, err = geometry(b); return err }, func() {
 		_ = b.Has("tilting") || b.Has("dump") // which need a hinge
 		_, _ = spec.Fitted[*product.Tire](b), spec.Fitted[*product.Axle](b)
 		_ = spec.Fitted[*product.Deck](b) || spec.Fitted[*product.DumpBox](b) || spec.Fitted[*product.Cradle](b)
@@ -96,9 +96,11 @@ func geometry(b *spec.Build) (*unit, error) {
 		u.hingeX, u.hingeZ = float64(h.X.Value), float64(h.Z.Value)
 	}
 	u.readFrame()
-	for i := range b.Parts {
-		u.parts = append(u.parts, u.readPart(&b.Parts[i]))
-	}
+	b.Unnoted(func() { // that a part is shown is no reason to fail
+		for _, p := range b.Parts() {
+			u.parts = append(u.parts, u.readPart(p))
+		}
+	})
 	if c, ok := u.find("coupler"); ok {
 		u.front = c.extent.front
 	}

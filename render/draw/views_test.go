@@ -225,7 +225,7 @@ func crosses(a1, a2, b1, b2 doc.Point) bool {
 // and points at that part where the line says where it is.
 func TestStopAtEveryPart(t *testing.T) {
 	eachUnit(t, func(t *testing.T, s *Subject) {
-		for _, f := range s.Build.Parts {
+		for _, f := range s.Build.Parts() {
 			for _, part := range []string{f.Place, f.Kind} {
 				one := *s
 				one.Stops = []Stop{{Number: 1, Part: part, Title: part}}
@@ -270,7 +270,7 @@ func TestStopAtEveryPart(t *testing.T) {
 // on the right side of the unit, which is up.
 func TestFarSide(t *testing.T) {
 	eachUnit(t, func(t *testing.T, s *Subject) {
-		for _, f := range s.Build.Parts {
+		for _, f := range s.Build.Parts() {
 			if f.On != "right" || f.At == nil || f.Size == nil || f.At.Y.Value+f.Size.Wide.Value > -10 {
 				continue
 			}

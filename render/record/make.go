@@ -33,7 +33,7 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, 
 	if b.Sheet.Dealer != nil {
 		r.Dealer = b.Sheet.Dealer.Name.Value
 	}
-	for _, o := range b.Options {
+	for _, o := range b.Options() {
 		words, _ := b.Line.OptionText(g.Lang, o.ID)
 		option := Option{ID: o.ID, Text: words.Name.Value}
 		if o.Change != nil {
@@ -41,10 +41,10 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, 
 		}
 		r.Options = append(r.Options, option)
 	}
-	for _, f := range b.Features {
+	for _, f := range b.Features() {
 		r.Features = append(r.Features, f.Name)
 	}
-	for _, p := range b.Parts {
+	for _, p := range b.Parts() {
 		name, _ := b.Line.ComponentName(g.Lang, p.Component)
 		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, p.Common.Part.Value, name})
 	}

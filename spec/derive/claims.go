@@ -8,19 +8,19 @@ import (
 )
 
 // A claim is what is worked out of a build by itself: a value or a family by its name, a limit as
-// "limit ID", what it does apart for some thing as "limit ID/thing". Claims of a build that is watched
+// "limit ID", a subclaim of it about some thing as "limit ID/thing". Claims of a build that is watched
 // are known with the options they hang on.
 
 const (
 	// LimitClaim stands before the id of a limit.
 	LimitClaim = "limit "
-	apartFrom  = "/"
+	within     = "/"
 )
 
-// MainClaim gives the claim that another was made apart from, which decides whether it is made; ok is
+// MainClaim gives the claim that another is a subclaim of, which decides whether it is made; ok is
 // false where there is none.
 func MainClaim(claim string) (main string, ok bool) {
-	main, _, ok = strings.Cut(claim, apartFrom)
+	main, _, ok = strings.Cut(claim, within)
 	return main, ok
 }
 
@@ -31,14 +31,14 @@ func ClaimOf(value string) string {
 		return value
 	}
 	thing, _, _ := strings.Cut(strings.TrimPrefix(value, family+"."), ".")
-	return family + apartFrom + thing
+	return family + within + thing
 }
 
 // claims gives all claims, each with what it hangs on. The care that is laid out is none: what is told of it
 // notes what that hangs on.
 func (r *run) claims() map[string]spec.OptionSet {
 	claims := maps.Clone(r.hangsOn)
-	maps.Copy(claims, r.build.AllApart())
+	maps.Copy(claims, r.build.Claims())
 	delete(claims, carePlan)
 	return claims
 }
@@ -51,7 +51,7 @@ func (j *Judged) Claims(values []string) map[string]spec.OptionSet {
 		asked[ClaimOf(v)] = true
 	}
 	for name := range claims {
-		if main, apart := MainClaim(name); apart && declarations[main] != nil && !asked[name] {
+		if main, is := MainClaim(name); is && declarations[main] != nil && !asked[name] {
 			delete(claims, name)
 		}
 	}
@@ -83,10 +83,10 @@ func (r *run) hangsOnValue(name string) spec.OptionSet {
 		if set, own := r.hangsOn[claim]; own {
 			return set
 		}
-		if set, own := r.build.AllApart()[claim]; own {
+		if set, own := r.build.Claims()[claim]; own {
 			return set
 		}
-		if main, apart := MainClaim(claim); apart && r.from == nil {
+		if main, is := MainClaim(claim); is && r.from == nil {
 			return r.hangsOn[main]
 		}
 	}

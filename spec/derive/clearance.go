@@ -56,8 +56,8 @@ func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
 		}
 		return least, any
 	}
-	for i := range e.Build.Parts { // which of them is the least is asked below
-		if p := &e.Build.Parts[i]; undersides(p) != nil {
+	e.Build.Unnoted(func() { // which of them is the least is asked below
+		for _, p := range e.Build.PartsWhere(func(p *spec.Fitting) bool { return undersides(p) != nil }) {
 			Read(e, p.At.X)
 			Read(e, p.At.Z)
 			Read(e, p.Size.Long)
@@ -65,7 +65,7 @@ func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
 				Read(e, d.DovetailDrop)
 			}
 		}
-	}
+	})
 	lowest := e.Build.Most(func(p *spec.Fitting) (float64, bool) { x, ok := of(p); return -float64(x), ok })
 	if lowest == nil {
 		e.Absent("the line gives no part there a place and a size")

@@ -54,7 +54,7 @@ func (e *Eval) look(p *spec.Fitting) {
 // Of builds that are watched each part is a claim of its own.
 func (e *Eval) eachPart(do func(*spec.Fitting)) {
 	for _, place := range e.Build.Places() {
-		e.apart(place, func() {
+		e.subclaim(place, func() {
 			if p := e.Build.In(place); p != nil {
 				do(p)
 			}
@@ -62,10 +62,10 @@ func (e *Eval) eachPart(do func(*spec.Fitting)) {
 	}
 }
 
-// apart does something that nothing else of the limit or value turns on.
-func (e *Eval) apart(name string, do func()) {
+// subclaim does something that nothing else of the limit or value turns on.
+func (e *Eval) subclaim(name string, do func()) {
 	n := len(e.run.noting)
-	e.Build.Apart(e.run.noting[n-1]+apartFrom+name, func() { e.attempt(do) })
+	e.Build.Subclaim(e.run.noting[n-1]+within+name, func() { e.attempt(do) })
 }
 
 // hasPart tells whether the unit has a part of a type. It looks at none of them.
@@ -110,13 +110,12 @@ var partIgnoredCode = source.Code{ID: PartIgnored, Severity: source.Error,
 func (r *run) ignored() (findings source.Findings) {
 	for _, parts := range []map[*spec.Fitting]bool{r.inValues.all, r.inLimits.all} {
 		seen := map[string]*spec.Fitting{}
-		for i := range r.build.Parts {
-			if p := &r.build.Parts[i]; parts[p] && seen[p.Kind] == nil {
+		for _, p := range r.build.Parts() {
+			if parts[p] && seen[p.Kind] == nil {
 				seen[p.Kind] = p
 			}
 		}
-		for i := range r.build.Parts {
-			p := &r.build.Parts[i]
+		for _, p := range r.build.Parts() {
 			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues.all[p] {
 				hint := "describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"
 				if p.Kind == "jack" {

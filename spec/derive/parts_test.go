@@ -31,12 +31,10 @@ func TestASecondPartIsNeverIgnoredInSilence(t *testing.T) {
 			if b == nil {
 				continue // this model needs an option
 			}
-			parts := b.Parts
-			for i := range parts {
-				again := parts[i]
+			for _, p := range b.Parts() {
+				again := *p
 				again.Place = "second"
-				b.Parts = append(slices.Clone(parts), again)
-				_, findings := Evaluate(b)
+				_, findings := Evaluate(b.WithParts(append(b.Parts(), &again)))
 				told := false
 				for _, f := range findings {
 					told = told || f.Code == partIgnoredCode.ID && f.Pos == again.From

@@ -192,7 +192,7 @@ func TestUncheckedLimitIsAnError(t *testing.T) {
 	line := *b.Line
 	line.Tasks = nil // the small line gives no intervals, which is an error of its own
 	b.Line = &line
-	b.Parts = slices.DeleteFunc(slices.Clone(b.Parts), func(f spec.Fitting) bool { return f.Kind == "jack" })
+	b = b.WithParts(b.PartsWhere(func(p *spec.Fitting) bool { return p.Kind != "jack" }))
 	_, findings := Evaluate(b)
 	for _, f := range findings {
 		if f.Code == "rating-jack" && f.Severity == source.Error && strings.Contains(f.Message, "the unit has no jack") {

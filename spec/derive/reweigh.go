@@ -149,7 +149,7 @@ func (e *Eval) changed() []spec.ChosenOption {
 func (e *Eval) eachOption(do func(spec.ChosenOption)) {
 	for i := range e.Build.Model.Options {
 		o := &e.Build.Model.Options[i]
-		e.apart(o.Key, func() {
+		e.subclaim(o.Key, func() {
 			for _, chosen := range e.Build.OptionsWhere(func(other *product.Option) bool { return other == &o.Value }) {
 				do(chosen)
 			}

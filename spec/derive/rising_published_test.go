@@ -53,7 +53,7 @@ func risingHydraulics() {
 	kinds["hydraulics.hinge"] = numeric(4, func(x []float64) float64 { return hingeForce(x[0], x[1], x[2], x[3]) })
 	kinds["hydraulics.time"] = numeric(4, func(x []float64) float64 {
 		flow := source.Given[quantity.FlowRate]{Value: quantity.FlowRate(x[3]), Set: true}
-		b := &spec.Build{Parts: []spec.Fitting{{Data: &product.PowerUnit{Flow: flow}}}}
+		b := (&spec.Build{Sheet: &sheet.Sheet{}, Line: &product.Line{}, Model: &product.Model{}}).WithParts([]*spec.Fitting{{Common: &product.Common{}, Data: &product.PowerUnit{Flow: flow}}})
 		volume := swept(boreArea(quantity.Inches(x[0])), quantity.Inches(x[1])) * quantity.Volume(x[2])
 		return quantity.In(fillTime(newRun(b).eval(), volume), "s")
 	})

@@ -217,7 +217,8 @@ func TestScheduleTaskWithoutInterval(t *testing.T) {
 // randomUnit draws a unit that is nothing but tasks and components asking for
 // them.
 func randomUnit(t *rapid.T) *spec.Build {
-	b := &spec.Build{Sheet: &sheet.Sheet{}, Line: &product.Line{}, Features: []spec.Feature{{Name: "dated"}}}
+	b := &spec.Build{Sheet: &sheet.Sheet{}, Line: &product.Line{}, Model: &product.Model{}}
+	var parts []*spec.Fitting
 	start := quantity.Date{Year: 2026, Month: 1, Day: 1}.AddDays(rapid.IntRange(0, 1500).Draw(t, "start"))
 	b.Sheet.Delivered, b.Sheet.Built = given(start), given(start.AddDays(-rapid.IntRange(0, 400).Draw(t, "stood")))
 	b.Sheet.Use = &sheet.Use{
@@ -241,10 +242,10 @@ func randomUnit(t *rapid.T) *spec.Build {
 				every.Loads = given(rapid.IntRange(1, 400).Draw(t, "loads"))
 			}
 			service := source.Map[product.Interval]{{Key: id, Value: every}}
-			b.Parts = append(b.Parts, spec.Fitting{Place: fmt.Sprint(len(b.Parts)), Common: &product.Common{Service: service}})
+			parts = append(parts, &spec.Fitting{Place: fmt.Sprint(len(parts)), Common: &product.Common{Service: service}})
 		}
 	}
-	return b
+	return b.WithParts(parts)
 }
 
 // No visit is later than calendar or use allows since the task was last done;

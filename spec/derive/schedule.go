@@ -230,7 +230,7 @@ func (r *run) noteVisits(e *Eval) {
 		r.plan()
 	})
 	for n := range mostVisits {
-		e.apart(fmt.Sprintf("%02d", n+1), func() {
+		e.subclaim(fmt.Sprintf("%02d", n+1), func() {
 			for _, task := range slices.Sorted(maps.Keys(alone)) {
 				if alone[task] > n {
 					b.Line.Task(task).When.Holds(b.Has)

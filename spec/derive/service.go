@@ -170,7 +170,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 func (e *Eval) eachTask(do func(*product.Task)) {
 	for i := range e.Build.Line.Tasks {
 		task := &e.Build.Line.Tasks[i]
-		e.apart(task.ID.Value, func() {
+		e.subclaim(task.ID.Value, func() {
 			if task.When.Holds(e.Build.Has) {
 				do(task)
 			}

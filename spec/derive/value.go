@@ -301,16 +301,11 @@ const featurePath = "features"
 
 // Has tells whether the unit has a feature, and records who brought it.
 func (e *Eval) Has(feature string) bool {
-	if !e.Build.Has(feature) {
-		return false
+	from, has := e.Build.BroughtFrom(feature)
+	if has {
+		e.inputs = append(e.inputs, Input{Path: featurePath, Text: feature, At: from})
 	}
-	for _, f := range e.Build.Features {
-		if f.Name == feature {
-			e.inputs = append(e.inputs, Input{Path: featurePath, Text: feature, At: f.From})
-			return true
-		}
-	}
-	return false
+	return has
 }
 
 // print is how figures stand in what this package writes itself: the inputs of a

@@ -30,7 +30,7 @@ type cover struct {
 	open    map[string]bool // values that are there with some sums of a cube and not with others
 	again   int             // how many sums were looked at beside the orders
 	exist   map[string]*existence
-	apart   [2]map[string]bool         // names of the claims met, by sheet
+	named   [2]map[string]bool         // names of the claims met, by sheet
 	lookers map[string]map[string]bool // by kind of part: claims that looked at one
 	leftOut map[string]bool            // kinds of which a part was met that none had
 	stale   bool                       // more have since
@@ -66,7 +66,7 @@ const coverSteps = 400_000_000
 
 func newCover(f *figuring, limit int) *cover {
 	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
-		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, apart: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}}
+		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, named: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}}
 	for i := range f.model.Options {
 		o := &f.model.Options[i]
 		if w := o.Value.Weighs.Value.Base(); w != 0 {
@@ -219,13 +219,13 @@ func (c *cover) work(order []string) bool {
 	for full, j := range w.judged {
 		all[full] = j.Claims(c.names)
 		c.ignored(j, w.set, all[full])
-		for claim := range c.apart[full] { // those not come to
+		for claim := range c.named[full] { // those not come to
 			if _, own := all[full][claim]; !own {
 				all[full][claim] = derive.HangsOn(all[full], claim)
 			}
 		}
 		for _, name := range slices.Sorted(maps.Keys(all[full])) {
-			c.apart[full][name] = true
+			c.named[full][name] = true
 			if c.holds(claimName{full, name}, w.set) >= 0 {
 				continue
 			}
@@ -266,7 +266,7 @@ func (c *cover) work(order []string) bool {
 // learnt takes down whether there is a value in the cube that an order is in.
 func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
 	claim := derive.ClaimOf(name)
-	if !c.apart[full][claim] {
+	if !c.named[full][claim] {
 		claim, _ = derive.MainClaim(claim)
 	}
 	e := c.exist[name]
@@ -307,8 +307,7 @@ func (c *cover) learned() {
 // ignored adds a claim for each place: that the part there is looked at, or none of its kind.
 func (c *cover) ignored(j *derive.Judged, set spec.OptionSet, claims map[string]spec.OptionSet) {
 	lookers, kinds := j.Lookers(), map[string]string{}
-	for i := range j.Build().Parts {
-		p := &j.Build().Parts[i]
+	for _, p := range j.Build().Parts() {
 		kinds[p.Place] = p.Kind
 		for _, claim := range lookers[p.Place] {
 			if c.lookers[p.Kind] == nil {

@@ -215,7 +215,7 @@ func (f fault) reaches(b *spec.Build) bool {
 		folder, file := path.Split(name)
 		switch {
 		case folder == "models/" && strings.TrimSuffix(file, ".yaml") != b.Model.ID && !b.Model.Extends.Set,
-			folder == "components/" && f.components != nil && !slices.ContainsFunc(b.Parts, func(p spec.Fitting) bool { return f.components[p.Component] }):
+			folder == "components/" && f.components != nil && !slices.ContainsFunc(b.Parts(), func(p *spec.Fitting) bool { return f.components[p.Component] }):
 		default:
 			return true
 		}
