@@ -8,41 +8,40 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Condition is what somebody wrote about the features a unit has: words joined
-// by and, or, not and parentheses. The zero Condition always holds.
+// Condition is a condition over the features of a unit, as written in a file: names
+// joined by and, or, not and parentheses. The zero Condition always holds.
 type Condition struct {
 	Formula
-	Pos     source.Pos // of its first character; the zero place for one inside the program
+	Pos     source.Pos // position of its first character; zero for a condition made by the program
 	columns map[string]int
 }
 
-// SyntaxError says where a condition cannot be read.
+// SyntaxError is an error in the text of a condition.
 type SyntaxError struct {
 	column  int
 	Message string
 }
 
-// Column counts the characters of the condition's text, from 1.
+// Column returns the column in the condition's text, in characters from 1.
 func (e *SyntaxError) Column() int { return e.column }
 
-// Conditional is embedded in what is there under a condition alone.
+// Conditional is embedded in types whose values apply only under a condition.
 type Conditional struct {
 	When Condition `yaml:"when" doc:"The features it takes, joined by and, or, not and parentheses, such as: braked and not gooseneck."`
 }
 
-// Error gives what was expected.
+// Error returns what was found and what was expected.
 func (e *SyntaxError) Error() string { return e.Message }
 
-// The words that join the others: no feature and no option is called so.
+// The operators, which cannot be names of features or options.
 const (
 	wordAnd = "and"
 	wordOr  = "or"
 	wordNot = "not"
 )
 
-// ValidName tells whether text can name a feature or an option: groups of
-// digits and small letters a to z, joined by single hyphens, and none of the
-// words that join conditions.
+// ValidName reports whether text can name a feature or an option: groups of
+// digits and letters a to z, joined by single hyphens, and not an operator.
 func ValidName(text string) bool {
 	if text == wordAnd || text == wordOr || text == wordNot {
 		return false
@@ -57,10 +56,10 @@ func ValidName(text string) bool {
 
 func nameLetter(r rune) bool { return 'a' <= r && r <= 'z' || '0' <= r && r <= '9' }
 
-// ParseCondition reads a condition such as "braked and not gooseneck". Not binds
-// closest; and beside or needs parentheses, because people disagree about which
-// binds closer. Beside features a condition may ask for things of the given
-// kinds, spelt kind:name, such as value:tires.cold_pressure. The error is a
+// ParseCondition parses a condition such as "braked and not gooseneck". Not binds
+// closest; and mixed with or needs parentheses, because people disagree about which
+// binds closer. Besides features, a condition may name things of the given kinds,
+// written kind:name, such as value:tires.cold_pressure. The error is a
 // *SyntaxError.
 func ParseCondition(text string, kinds ...string) (Condition, error) {
 	p := parser{text: []rune(text), kinds: kinds, columns: map[string]int{}}
@@ -81,10 +80,10 @@ func (c *Condition) ParseScalar(text string) (err error) {
 	return err
 }
 
-// SetPlace notes where the text of the condition begins.
+// SetPlace sets the position at which the text of the condition begins.
 func (c *Condition) SetPlace(at source.Pos) { c.Pos = at }
 
-// At gives the place of a name in the condition: where it stands first.
+// At returns the position of the first occurrence of a name in the condition.
 func (c Condition) At(name string) source.Pos {
 	at := c.Pos
 	if column := c.columns[name]; column > 0 {
@@ -93,14 +92,14 @@ func (c Condition) At(name string) source.Pos {
 	return at
 }
 
-// parser reads a text word by word; a parenthesis is a word of its own.
+// parser splits a text into words; a parenthesis is a word of its own.
 type parser struct {
 	text    []rune
 	kinds   []string
-	columns map[string]int // of each name, where it was met first
-	end     int            // of the word at hand
-	column  int            // of its first character
-	word    string         // empty behind the last one
+	columns map[string]int // by name: the column of its first occurrence
+	end     int            // end of the current word
+	column  int            // column of the current word
+	word    string         // the current word; empty at the end of the text
 }
 
 func (p *parser) next() {
@@ -123,7 +122,7 @@ func (p *parser) next() {
 
 func space(r rune) bool { return r == ' ' || r == '\t' || r == '\n' }
 
-// joined reads operands with and between them, or with or.
+// joined parses operands joined by and, or by or.
 func (p *parser) joined() (Formula, error) {
 	first, err := p.operand()
 	if err != nil {
@@ -178,7 +177,7 @@ func (p *parser) operand() (Formula, error) {
 	return Fact(name), nil
 }
 
-// validThing tells whether text can be the name of a value or another thing.
+// validThing reports whether text can be the name after a kind.
 func validThing(text string) bool {
 	return text != "" && !strings.ContainsFunc(text, func(r rune) bool { return !nameLetter(r) && !strings.ContainsRune("._-", r) })
 }
@@ -194,8 +193,8 @@ func (p *parser) expected(what string) error {
 	return p.error("found %q, expected %s", p.word, what)
 }
 
-// And returns the condition that both hold. It keeps the place of c, or that of
-// d when c has none.
+// And returns the conjunction of c and d. It has the position of c, or that of
+// d if c has none.
 func (c Condition) And(d Condition) Condition {
 	both := Condition{Formula: All(append(c.conjuncts(), d.conjuncts()...)...), Pos: c.Pos, columns: c.columns}
 	if c.Pos == (source.Pos{}) {
@@ -204,14 +203,13 @@ func (c Condition) And(d Condition) Condition {
 	return both
 }
 
-// Always tells whether the condition asks for nothing.
+// Always reports whether the condition is constantly true.
 func (c Condition) Always() bool {
 	holds, known := c.Constant()
 	return holds && known
 }
 
-// HoldsWhere tells whether the condition holds of everything that another one holds
-// of, whatever features there are.
+// HoldsWhere reports whether d implies c, whatever features a unit has.
 func (c Condition) HoldsWhere(d Condition) bool {
 	s := NewSolver(SolverStepsEach(100))
 	return !s.Possible(d.Over(Fact), Not(c.Over(Fact))) && !s.Spent()

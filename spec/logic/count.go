@@ -8,28 +8,28 @@ import (
 	"slices"
 )
 
-// Valid choices are counted by way of constraints: lists of literals of which at
-// least one, or at most one, is true. Listing the choices to count them does not
-// scale, thirty free options alone make a thousand million. But constraints fall
-// apart into pieces that share no option, the counts of pieces multiply, and a
-// piece met again is not counted again.
+// Valid choices are counted over constraints: lists of literals of which at least
+// one, or at most one, is true. Enumerating the choices does not scale: thirty free
+// options alone make a thousand million. But constraints split into components that
+// share no option, the counts of components multiply, and the count of a component
+// is cached.
 
-// CountSteps is how many steps are given to counting: a second or two, and some
-// tens of megabytes for the pieces met. A step is a literal looked at. Sixty
-// options under two hundred rules take a hundredth of it.
+// CountSteps is the step limit of counting: a second or two, and some tens of
+// megabytes for the cache. A step is one literal visited. Sixty options under two
+// hundred rules take a hundredth of it.
 const CountSteps = 30_000_000
 
-// CountStepsEach is what each of so many models gets, and never less than some
-// times what a real one takes.
+// CountStepsEach returns the step limit for each of so many models. It is never less
+// than several times what a real model takes.
 func CountStepsEach(models int) int { return max(1_000_000, CountSteps/max(1, models)) }
 
-// Number is how many choices are valid.
+// Number is the number of valid choices.
 type Number struct {
-	Least *big.Int // there are so many, or more where not all were counted
+	Least *big.Int // exact if Whole, else a lower bound
 	Whole bool     // all were counted
 }
 
-// String gives the number, or in words what is known of it.
+// String returns the number, or in words what is known of it.
 func (n Number) String() string {
 	switch {
 	case n.Whole:
@@ -40,7 +40,7 @@ func (n Number) String() string {
 	return fmt.Sprintf("more than 10^%d", len(n.Least.String())-1)
 }
 
-// MarshalJSON gives the number, or null where not all were counted.
+// MarshalJSON returns the number, or null if not all choices were counted.
 func (n Number) MarshalJSON() ([]byte, error) {
 	if !n.Whole {
 		return []byte("null"), nil
@@ -49,8 +49,8 @@ func (n Number) MarshalJSON() ([]byte, error) {
 }
 
 // Count returns the number of valid choices of the model's options; the empty
-// choice counts if it is valid. Where rules tie every option to most others in no
-// order, the work doubles with every few options, so it ends at so many steps.
+// choice counts if it is valid. For dense rules without structure the work doubles
+// with every few options, so it stops after so many steps.
 func (p Problem) Count(steps int) Number {
 	names := distinct(p.Options)
 	c := newCounter(len(names), p.constraints(names), steps)
@@ -63,13 +63,13 @@ func (p Problem) Count(steps int) Number {
 	return Number{n, c.steps > 0}
 }
 
-// constraint says that at least one of its literals is true, or at most one.
+// constraint requires that at least one of its literals is true or, with most, at most one.
 type constraint struct {
 	most     bool
 	literals []literal
 }
 
-// constraints turns rules into constraints that hold for the same choices.
+// constraints translates the rules into constraints that the same choices satisfy.
 func (p Problem) constraints(names []string) (all []constraint) {
 	for _, r := range p.number(names) {
 		var any []literal
@@ -79,7 +79,7 @@ func (p Problem) constraints(names []string) (all []constraint) {
 		slices.Sort(any)
 		switch r.kind {
 		case Requires:
-			// An option that needs itself has what it needs.
+			// An option that requires itself is satisfied.
 			if r.subject >= 0 && !slices.Contains(r.objects, r.subject) {
 				all = append(all, constraint{literals: append(any, without(r.subject))})
 			}
@@ -94,27 +94,27 @@ func (p Problem) constraints(names []string) (all []constraint) {
 		case AtMostOne:
 			all = append(all, constraint{most: true, literals: any})
 		default:
-			all = append(all, constraint{}) // never holds, see RuleKind
+			all = append(all, constraint{}) // unsatisfiable, see RuleKind
 		}
 	}
 	return all
 }
 
-// counter sets options and opens them again as it goes. The constraints stay as
-// they are; what has become of each is kept beside them.
+// counter is the state of the search: it sets options and backtracks. The constraints
+// do not change; holding and open track the state of each.
 type counter struct {
 	constraints []constraint
-	holding     []int   // by constraint: how many of its literals are true
-	open        []int   // by constraint: how many are not settled
-	occurrences [][]int // by literal: the constraints it stands in
+	holding     []int   // by constraint: number of its true literals
+	open        []int   // by constraint: number of its open literals
+	occurrences [][]int // by literal: the constraints that contain it
 	value       []int8  // by option: 1 chosen, -1 not, 0 open
-	ways        []int64 // by option: how many options it stands for, of which one is chosen
+	ways        []int64 // by option: how many options it represents, of which one is chosen (see mergeTwins)
 	trail       []literal
-	applied     int // how many of the trail holding and open know of
+	applied     int // number of trail literals that holding and open include
 	known       map[[sha256.Size]byte]*big.Int
-	steps       int // that may still be made: literals looked at
+	steps       int // steps left; a step is one literal visited
 
-	// The last round of taking apart in which an option or a constraint was met.
+	// The last call of components in which an option or a constraint was visited.
 	round          int
 	option, clause []int
 }
@@ -132,9 +132,9 @@ func newCounter(options int, constraints []constraint, steps int) *counter {
 	return c
 }
 
-// mergeTwins lets one option stand for all that only stand in the same
-// constraints, never negated, one of which is that at most one of them is chosen:
-// most members of a long list of colors. It returns the options that are left.
+// mergeTwins lets one option represent all options that occur in the same constraints,
+// never negated, one of which allows at most one of them: most members of a long list
+// of colors. It returns the remaining options.
 func (c *counter) mergeTwins() (options []int) {
 	first := map[[sha256.Size]byte]int{}
 	for o := range c.value {
@@ -160,8 +160,8 @@ func (c *counter) mergeTwins() (options []int) {
 	return options
 }
 
-// begin sets what the constraints force by themselves; it is false when they
-// cannot hold.
+// begin sets what the constraints force without any decision. It returns false if they
+// are unsatisfiable.
 func (c *counter) begin() bool {
 	for i := range c.constraints {
 		if !c.force(i) {
@@ -179,7 +179,7 @@ func (c *counter) set(l literal) {
 	c.trail = append(c.trail, l)
 }
 
-// apply follows up what was set. It is false when a constraint cannot hold then.
+// apply propagates the literals set. It returns false if a constraint becomes unsatisfiable.
 func (c *counter) apply() (ok bool) {
 	ok = true
 	for ; ok && c.applied < len(c.trail); c.applied++ {
@@ -195,7 +195,7 @@ func (c *counter) apply() (ok bool) {
 	return ok
 }
 
-// tell counts a literal as settled, or with -1 as open again.
+// tell updates holding and open for a literal that was set (by 1) or undone (by -1).
 func (c *counter) tell(l literal, by int) {
 	for _, i := range c.occurrences[l] {
 		c.holding[i] += by
@@ -207,7 +207,8 @@ func (c *counter) tell(l literal, by int) {
 	c.steps -= len(c.occurrences[l]) + len(c.occurrences[l.not()])
 }
 
-// force sets what a constraint forces; it is false when it cannot hold.
+// force sets the literals that a constraint forces. It returns false if the constraint
+// is unsatisfiable.
 func (c *counter) force(i int) bool {
 	k := c.constraints[i]
 	switch {
@@ -229,7 +230,7 @@ func (c *counter) force(i int) bool {
 	return true
 }
 
-// backtrack opens again all options but the first so many that were set.
+// backtrack undoes all but the first so many literals of the trail.
 func (c *counter) backtrack(set int) {
 	for at := len(c.trail) - 1; at >= set; at-- {
 		if at < c.applied {
@@ -240,9 +241,8 @@ func (c *counter) backtrack(set int) {
 	c.trail, c.applied = c.trail[:set], min(c.applied, set)
 }
 
-// count returns in how many ways the open ones of some options can be chosen that
-// the constraints hold. When the steps are used up it returns how many were
-// counted by then.
+// count returns the number of ways to set the open options among those given under the
+// constraints. When the steps are used up it returns the number counted so far.
 func (c *counter) count(options []int) *big.Int {
 	total := big.NewInt(1)
 	free, pieces := c.components(options)
@@ -258,8 +258,7 @@ func (c *counter) count(options []int) *big.Int {
 	return total
 }
 
-// countComponent counts for options that hang together: with the one that stands in most
-// constraints, and without it.
+// countComponent counts for a connected component by branching on its busiest option.
 func (c *counter) countComponent(p component) *big.Int {
 	if n, ok := c.known[p.key]; ok {
 		return n
@@ -278,7 +277,7 @@ func (c *counter) countComponent(p component) *big.Int {
 	return n
 }
 
-// times multiplies by the ways of the options chosen since so many were set.
+// times multiplies n by the ways of the options chosen on the trail from index set on.
 func (c *counter) times(n *big.Int, set int) *big.Int {
 	for _, l := range c.trail[set:] {
 		if !l.negated() && c.ways[l.variable()] > 1 {
@@ -288,15 +287,15 @@ func (c *counter) times(n *big.Int, set int) *big.Int {
 	return n
 }
 
-// component is options that hang together by constraints that are not kept yet.
+// component is a set of options connected by constraints that are not yet satisfied.
 type component struct {
 	options []int
-	busiest int // stands in most of the constraints; the first of equals
+	busiest int // the option in most of these constraints; the first of equals
 	key     [sha256.Size]byte
 }
 
-// components splits the open ones of some options into those that no constraint
-// speaks of any more, and pieces.
+// components partitions the open options among those given into free ones, which occur in
+// no unsatisfied constraint, and connected components.
 func (c *counter) components(options []int) (free []int, pieces []component) {
 	c.round++
 	for _, first := range options {
@@ -343,7 +342,7 @@ func (c *counter) components(options []int) (free []int, pieces []component) {
 	return free, pieces
 }
 
-// digest identifies lists of numbers. A digest, as there may be very many pieces.
+// digest identifies lists of numbers. It is a hash to save memory: there may be very many components.
 func digest(lists ...[]int) [sha256.Size]byte {
 	var text []byte
 	for _, list := range lists {

@@ -6,27 +6,26 @@ import (
 	"slices"
 )
 
-// ExtremesStepsEach is how many steps each of so many models gets to find its
-// extremes, and never less than some times what a real one takes: two hundred pairs of
-// sixty options that exclude each other take three million, in a second.
+// ExtremesStepsEach returns the step limit of [Problem.Extremes] for each of so many
+// models. It is never less than several times what a real model takes: two hundred pairs
+// of sixty options that exclude each other take three million, in a second.
 func ExtremesStepsEach(models int) int { return max(5_000_000, 150_000_000/max(1, models)) }
 
-// Extreme is a valid choice at a corner of all sums that valid choices have.
+// Extreme is a valid choice whose sums are a vertex of the convex hull of all valid choices' sums.
 type Extreme struct {
 	Sums   [2]float64
 	Chosen []string // in the order of the options
 }
 
-// Extremes returns the corners of the convex hull of the sums of all valid
-// choices that agree with what is fixed: by option, whether it is chosen. Adds
-// says what each option adds to two sums; who is not in it adds nothing. Whatever
-// the rules, no valid choice has sums outside, and each corner is a valid choice.
-// There is none where no choice is valid; whole is false when so many steps were
-// not enough, and then there is none either.
+// Extremes returns the vertices of the convex hull of the sums of all valid choices that
+// agree with fixed, which maps an option to whether it is chosen. Adds maps an option to
+// what it adds to the two sums; options that are missing add nothing. No valid choice has
+// sums outside the hull, and each vertex is a valid choice. The result is empty if no
+// choice is valid. If the steps are used up, it is empty and whole is false.
 //
-// The corners are found as choices are counted: pieces that share no option are
-// taken by themselves, the hull of two of them together is the sum of their hulls
-// (Minkowski's), and with or without an option it is the hull of both.
+// The hull is built as choices are counted: the hull of two independent components is
+// the Minkowski sum of their hulls, and branching on an option takes the hull of the
+// union.
 func (p Problem) Extremes(adds map[string][2]float64, fixed map[string]bool, steps int) (corners []Extreme, whole bool) {
 	names := distinct(p.Options)
 	x := &extremes{counter: newCounter(len(names), p.constraints(names), steps), adds: make([][2]float64, len(names)), met: map[[sha256.Size]byte]hull{}}
@@ -63,25 +62,25 @@ func literalOf(option int, chosen bool) literal {
 	return without(option)
 }
 
-// extremes finds corners in the way a counter counts.
+// extremes computes hulls with the search of a counter.
 type extremes struct {
 	*counter
 	adds [][2]float64
 	met  map[[sha256.Size]byte]hull
 }
 
-// corner is the sums of a choice, and what it is made of.
+// corner is the sums of a choice, and the corners it is the sum of.
 type corner struct {
 	x, y   float64
 	from   [2]*corner
-	option int // that is chosen; -1 where none is beside what it is made of
+	option int // the option chosen here; -1 if none
 }
 
 func (c *corner) plus(d *corner) *corner {
 	return &corner{c.x + d.x, c.y + d.y, [2]*corner{c, d}, -1}
 }
 
-// mark tells the options of a corner's choice.
+// mark sets is for each option of a corner's choice.
 func (c *corner) mark(is []bool) {
 	for ; c != nil; c = c.from[0] {
 		if c.option >= 0 {
@@ -93,11 +92,11 @@ func (c *corner) mark(is []bool) {
 	}
 }
 
-// hull is the corners of a convex polygon, against the clock from the leftmost,
-// of those the lowest; it may be a point or a stretch.
+// hull is the vertices of a convex polygon, counterclockwise from the leftmost, the
+// lowest of those; it may be a point or a segment.
 type hull []*corner
 
-// of gives the hull of the sums of all ways to choose the open ones of some options.
+// of returns the hull of the sums over all ways to set the open options among those given.
 func (x *extremes) of(options []int) hull {
 	h := hull{{option: -1}}
 	free, pieces := x.components(options)
@@ -119,7 +118,7 @@ func (x *extremes) point(option int) *corner {
 	return &corner{x: x.adds[option][0], y: x.adds[option][1], option: option}
 }
 
-// componentHull is as that of a counter. A nil hull is of no way at all.
+// componentHull is the analogue of countComponent. The hull is nil if there is no valid way.
 func (x *extremes) componentHull(p component) hull {
 	if h, met := x.met[p.key]; met {
 		return h
@@ -141,7 +140,7 @@ func (x *extremes) componentHull(p component) hull {
 	return h
 }
 
-// chosenSince adds to a hull the options chosen since so many were set.
+// chosenSince adds the options chosen on the trail from index set on to each vertex of a hull.
 func (x *extremes) chosenSince(set int, h hull) hull {
 	for _, l := range x.trail[set:] {
 		if !l.negated() {
@@ -151,8 +150,8 @@ func (x *extremes) chosenSince(set int, h hull) hull {
 	return h
 }
 
-// plus gives the hull of all sums of a point of one and a point of the other: its
-// edges are theirs, in the order of their directions.
+// plus returns the Minkowski sum of two hulls, by merging their edges in the order of
+// their directions.
 func (x *extremes) plus(a, b hull) (sum hull) {
 	if len(a) == 0 || len(b) == 0 {
 		return nil
@@ -161,7 +160,7 @@ func (x *extremes) plus(a, b hull) (sum hull) {
 	if len(a) == 1 {
 		a, b = b, a
 	}
-	if len(b) == 1 { // it has no edges
+	if len(b) == 1 { // a point has no edges
 		for _, p := range a {
 			sum = append(sum, p.plus(b[0]))
 		}
@@ -188,12 +187,12 @@ func (x *extremes) plus(a, b hull) (sum hull) {
 	return sum
 }
 
-// direction is that of an edge.
+// direction is the direction of an edge.
 type direction struct{ x, y float64 }
 
 func (c *corner) seen(from *corner) direction { return direction{c.x - from.x, c.y - from.y} }
 
-// compare orders directions against the clock, from straight down, that left out.
+// compare orders directions counterclockwise, starting just after straight down.
 func (d direction) compare(e direction) int {
 	back := func(d direction) int {
 		if d.x > 0 || d.x == 0 && d.y > 0 {
@@ -204,7 +203,7 @@ func (d direction) compare(e direction) int {
 	return cmp.Or(cmp.Compare(back(d), back(e)), cmp.Compare(0, d.x*e.y-d.y*e.x))
 }
 
-// hullOf gives the hull of some points (Andrew's monotone chain).
+// hullOf returns the convex hull of some points (Andrew's monotone chain).
 func hullOf(points hull) hull {
 	slices.SortStableFunc(points, func(a, b *corner) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) })
 	points = slices.CompactFunc(points, func(a, b *corner) bool { return a.x == b.x && a.y == b.y })

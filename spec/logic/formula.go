@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// Formula is a statement over facts, such as that an option is ordered. It is
-// never changed once made, and parts may be shared: what is the same formula
-// value is worked out once by a [Solver]. The zero Formula always holds.
+// Formula is a Boolean expression over facts, such as that an option is ordered.
+// It is immutable, and parts may be shared: a [Solver] encodes each node once.
+// The zero Formula is always true.
 type Formula struct{ node *node }
 
 type node struct {
@@ -19,10 +19,10 @@ type node struct {
 type nodeKind int
 
 const (
-	nodeAll nodeKind = iota // all parts hold; without parts always
-	nodeAny                 // at least one part holds; without parts never
+	nodeAll nodeKind = iota // conjunction; true if there are no parts
+	nodeAny                 // disjunction; false if there are no parts
 	nodeFact
-	nodeNot // its one part does not hold
+	nodeNot // negation of its only part
 )
 
 var (
@@ -37,16 +37,16 @@ func (f Formula) root() *node {
 	return f.node
 }
 
-// Fact says that a fact is so.
+// Fact returns the formula that is true if the named fact is.
 func Fact(name string) Formula { return Formula{&node{kind: nodeFact, fact: name}} }
 
-// All says that every one of the formulas holds; of none it always holds.
+// All returns the conjunction of the formulas; of none it is always true.
 func All(formulas ...Formula) Formula { return combine(nodeAll, always, never, formulas) }
 
-// Any says that at least one of the formulas holds; of none it never holds.
+// Any returns the disjunction of the formulas; of none it is always false.
 func Any(formulas ...Formula) Formula { return combine(nodeAny, never, always, formulas) }
 
-// Not says that the formula does not hold.
+// Not returns the negation of f.
 func Not(f Formula) Formula {
 	switch n := f.root(); {
 	case n == always:
@@ -60,10 +60,10 @@ func Not(f Formula) Formula {
 	}
 }
 
-// Implies says that b holds whenever a does.
+// Implies returns the formula "if a then b".
 func Implies(a, b Formula) Formula { return Any(Not(a), b) }
 
-// combine joins formulas: neutral ones are left out, a ruling one decides.
+// combine joins formulas: neutral operands are dropped, and a ruling operand is the result.
 func combine(kind nodeKind, neutral, ruling *node, formulas []Formula) Formula {
 	var parts []*node
 	met := map[*node]bool{neutral: true}
@@ -85,8 +85,8 @@ func combine(kind nodeKind, neutral, ruling *node, formulas []Formula) Formula {
 	return Formula{&node{kind: kind, parts: parts}}
 }
 
-// Constant tells whether the formula was seen to hold always or never while it
-// was made; known is false for any other, which may still turn out to.
+// Constant reports the truth value of a formula that was simplified to a constant when it
+// was made. For any other formula known is false, even if it happens to be a tautology or a contradiction.
 func (f Formula) Constant() (holds, known bool) {
 	switch f.root() {
 	case always:
@@ -97,7 +97,7 @@ func (f Formula) Constant() (holds, known bool) {
 	return false, false
 }
 
-// Holds tells whether the formula is true where the facts are that is reports.
+// Holds reports whether the formula is true under the assignment is.
 func (f Formula) Holds(is func(fact string) bool) bool { return f.root().holds(is) }
 
 func (n *node) holds(is func(string) bool) bool {
@@ -113,7 +113,7 @@ func (n *node) holds(is func(string) bool) bool {
 	}
 }
 
-// Over gives the formula with each fact replaced by what it is made of.
+// Over returns the formula with each fact replaced by the formula that of returns for it.
 func (f Formula) Over(of func(fact string) Formula) Formula {
 	switch n := f.root(); n.kind {
 	case nodeFact:
@@ -132,7 +132,7 @@ func (f Formula) Over(of func(fact string) Formula) Formula {
 	}
 }
 
-// Facts lists the facts that the formula speaks of, sorted, each once.
+// Facts returns the facts that occur in the formula, sorted, each once.
 func (f Formula) Facts() []string {
 	var facts []string
 	var visit func(*node)
@@ -149,15 +149,14 @@ func (f Formula) Facts() []string {
 	return slices.Compact(facts)
 }
 
-// Asks tells whether the formula says outright that a fact is so: by itself, or
-// as one of what it says all of.
+// Asks reports whether the formula is the given fact, or a conjunction of which a part asks it.
 func (f Formula) Asks(fact string) bool {
 	n := f.root()
 	return n.kind == nodeFact && n.fact == fact ||
 		n.kind == nodeAll && slices.ContainsFunc(n.parts, func(p *node) bool { return Formula{p}.Asks(fact) })
 }
 
-// conjuncts are formulas that all hold where this one does, and only there.
+// conjuncts returns formulas whose conjunction is equivalent to f.
 func (f Formula) conjuncts() (out []Formula) {
 	n := f.root()
 	if n.kind != nodeAll {
@@ -169,8 +168,8 @@ func (f Formula) conjuncts() (out []Formula) {
 	return out
 }
 
-// String gives the formula as people write it: see [ParseCondition]. What always
-// holds is empty.
+// String returns the formula in the syntax of [ParseCondition]. A formula that is
+// always true is the empty string.
 func (f Formula) String() string {
 	n := f.root()
 	if n == never {
@@ -179,7 +178,7 @@ func (f Formula) String() string {
 	return n.written(false)
 }
 
-// written puts what joins several in parentheses where something is around it.
+// written puts a compound in parentheses if inside is set.
 func (n *node) written(inside bool) string {
 	switch n.kind {
 	case nodeFact:
@@ -202,8 +201,8 @@ func (n *node) written(inside bool) string {
 	return text
 }
 
-// formula gives the rule over the options as facts. An option that the model
-// does not offer is a fact like any other here; see [Problem.Formulas].
+// formula returns the rule as a formula over the options. Options that the model
+// does not offer are ordinary facts here; see [Problem.Formulas].
 func (r Rule) formula() Formula {
 	var objects []Formula
 	for _, o := range distinct(r.Objects) {
@@ -223,9 +222,9 @@ func (r Rule) formula() Formula {
 	return Formula{never} // see RuleKind
 }
 
-// atMostOne says that any of the formulas holds, and that at most one does: at
-// most one in each half, and none in one of the halves. So it grows with the
-// number of formulas and not with that of pairs.
+// atMostOne returns the formulas "any holds" and "at most one holds". The latter is
+// built recursively: at most one in each half, and not one in both halves. Its size is
+// linear in the number of formulas, where one clause for each pair would be quadratic.
 func atMostOne(formulas []Formula) (any, most Formula) {
 	if len(formulas) < 2 {
 		return Any(formulas...), All()
@@ -236,8 +235,8 @@ func atMostOne(formulas []Formula) (any, most Formula) {
 	return Any(left, right), All(leftMost, rightMost, Not(All(left, right)))
 }
 
-// Formulas gives what holds of every valid choice: each rule, in their order,
-// then that no option is chosen that the model does not offer.
+// Formulas returns what every valid choice satisfies: each rule, in order, and then
+// for each option that is named but not offered, that it is not chosen.
 func (p Problem) Formulas() []Formula {
 	var all []Formula
 	var named []string

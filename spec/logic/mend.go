@@ -6,10 +6,10 @@ import (
 	"slices"
 )
 
-// Bounds of the search for mends. A choice further than maxSteps from every
-// valid one is better written anew than mended. maxVisited and maxLooks keep a
-// hostile rule file from holding the program up: a tenth of a second and some
-// seconds. A look is at one rule, for one option that is flipped.
+// Limits of the search for mends. A choice more than maxSteps from every valid one
+// is better rewritten than mended. maxVisited and maxLooks keep a hostile rule file
+// from hanging the program: a tenth of a second and some seconds. A look is one
+// visit of a rule for one option that is flipped.
 const (
 	maxSteps   = 6
 	maxVisited = 50_000
@@ -21,16 +21,15 @@ const (
 type Change struct{ Add, Remove []string }
 
 // Mends returns the smallest changes that make a choice valid, at most the given
-// number of them. Smallest is the fewest steps, where removing one member of an
-// ExactlyOne or AtMostOne group and adding another of the same group is a single
-// step; and no part of a change returned would do by itself. Changes that take
-// least away from what was ordered come first, then those that add least, then
-// the order of the product line decides. Chosen options that the model does not
-// offer may be removed, never added.
+// number of them. Smallest means the fewest steps, where replacing one member of an
+// ExactlyOne or AtMostOne group by another counts as one step, and no proper subset
+// of a returned change is enough. Changes are sorted by how few ordered options they
+// remove, then by how few they add, then by the order of the product line. Chosen
+// options that the model does not offer may be removed, never added.
 //
-// None when the choice is valid, or when no valid one lies within six steps. The
-// search ends at 50,000 changes tried, or 50 million rules looked at: all is then
-// false, and some of the smallest changes, or all of them, can be missing.
+// The result is nil if the choice is valid or no valid one lies within six steps. The
+// search stops after 50,000 changes tried or 50 million rules visited; all is then
+// false, and some or all of the smallest changes can be missing.
 func (p Problem) Mends(chosen []string, most int) (mends []Change, all bool) {
 	s := p.newSearch(chosen)
 	if s.wrong == 0 || most <= 0 {
@@ -40,15 +39,15 @@ func (p Problem) Mends(chosen []string, most int) (mends []Change, all bool) {
 	return s.smallest(valid, most), !s.spent()
 }
 
-// search walks over sets of options to flip. A set is a sorted list of numbers.
+// search is a breadth-first search over sets of options to flip. A set is a sorted list of numbers.
 type search struct {
 	names       []string // options of the model, then chosen ones it does not offer, which can only be removed
 	rules       []numbered
-	occurrences [][]int // for each option the rules that speak of it
-	ordered     []bool  // the choice as given
-	has         []bool  // the choice with the set under study flipped
-	objects     []int   // for each rule how many of its objects are chosen then
-	wrong       int     // how many rules are broken then
+	occurrences [][]int // by option: the rules that contain it
+	ordered     []bool  // the given choice
+	has         []bool  // the given choice with the current set flipped
+	objects     []int   // by rule: number of its objects in has
+	wrong       int     // number of rules that has violates
 	visited     map[string]bool
 	looks       int
 }
@@ -85,7 +84,7 @@ func (p Problem) newSearch(chosen []string) *search {
 	return s
 }
 
-// spent tells whether the search is at one of its bounds.
+// spent reports whether a limit of the search is reached.
 func (s *search) spent() bool { return len(s.visited) > maxVisited || s.looks > maxLooks }
 
 func (s *search) broken(rule int) bool {
@@ -93,10 +92,9 @@ func (s *search) broken(rule int) bool {
 	return !r.kind.holds(r.subject >= 0 && s.has[r.subject], s.objects[rule])
 }
 
-// run returns all valid sets that take the fewest steps. It tries only steps
-// that help the first rule broken so far. That loses nothing: a set that mends
-// has an option in it that helps that rule, and the steps of a set can be taken
-// in any order.
+// run returns all valid sets reachable in the fewest steps. It tries only steps
+// that help the first violated rule. This is complete: every set that mends contains
+// an option that helps that rule, and the steps of a set can be taken in any order.
 func (s *search) run() (valid [][]int) {
 	level := [][]int{nil}
 	for range maxSteps {
@@ -134,8 +132,8 @@ func (s *search) run() (valid [][]int) {
 	return nil
 }
 
-// helpful returns options of the first broken rule of which a set that mends must
-// flip at least one. What is in the set so far is not flipped back.
+// helpful returns options of the first violated rule of which every mending set must
+// flip at least one. Options already in the set are not flipped back.
 func (s *search) helpful(set []int) (options []int) {
 	s.looks += len(s.rules)
 	first := 0
@@ -156,9 +154,9 @@ func (s *search) helpful(set []int) (options []int) {
 		options = append(open, r.subject)
 	case r.kind == Excludes && slices.Contains(set, chosen[0]):
 		options = []int{r.subject}
-	case r.kind == Excludes: // without the subject, or without all of the others
+	case r.kind == Excludes: // drop the subject, or all of the others
 		options = []int{r.subject, chosen[0]}
-	case len(chosen) > 1: // two that cannot both stay
+	case len(chosen) > 1: // two of them cannot both stay
 		options = chosen[:2]
 	case r.kind == ExactlyOne:
 		options = open
@@ -166,8 +164,8 @@ func (s *search) helpful(set []int) (options []int) {
 	return slices.DeleteFunc(options, func(o int) bool { return slices.Contains(set, o) })
 }
 
-// steps calls try with each step that flips an option: by itself, and in a swap,
-// until try returns false.
+// steps calls try with each step that flips option, alone or in a swap, until try
+// returns false.
 func (s *search) steps(set []int, option int, try func(step ...int) bool) {
 	if !try(option) {
 		return
@@ -185,7 +183,7 @@ func (s *search) steps(set []int, option int, try func(step ...int) bool) {
 	}
 }
 
-// flip chooses what is not chosen of the options, and the other way round.
+// flip toggles the given options in has and updates objects and wrong.
 func (s *search) flip(options []int) {
 	for _, option := range options {
 		change := 1
@@ -210,14 +208,14 @@ func (s *search) flip(options []int) {
 	}
 }
 
-// mends tells whether the choice as given is valid once a set is flipped.
+// mends reports whether flipping a set makes the given choice valid.
 func (s *search) mends(set []int) bool {
 	s.flip(set)
 	defer s.flip(set)
 	return s.wrong == 0
 }
 
-// smallest sorts valid sets and returns the first ones of which no part would do.
+// smallest sorts valid sets and returns the first ones of which no proper subset is enough.
 func (s *search) smallest(valid [][]int, most int) []Change {
 	type candidate struct{ add, remove, set []int }
 	var candidates []candidate
@@ -245,9 +243,9 @@ func (s *search) smallest(valid [][]int, most int) []Change {
 	return changes
 }
 
-// partMends tells whether a set could do with less: a swap of which one half is
-// enough takes no more steps than that half alone. A set has at most twice
-// maxSteps members, so there are at most 4,096 parts.
+// partMends reports whether a proper subset of a set is enough. This can happen because
+// a swap takes one step, as does each half of it. A set has at most twice maxSteps
+// members, so there are at most 4,096 subsets.
 func (s *search) partMends(set []int) bool {
 	for bits := range 1<<len(set) - 1 {
 		var part []int
@@ -271,7 +269,7 @@ func (s *search) named(options []int) []string {
 	return names
 }
 
-// key makes a list of numbers a map key.
+// key returns a map key for a list of numbers.
 func key(numbers []int) string {
 	var k []byte
 	for _, n := range numbers {

@@ -6,44 +6,44 @@ import (
 	"ownerguide/spec/source"
 )
 
-// RuleKind says what a rule asks of a choice.
+// RuleKind is the kind of a rule.
 type RuleKind int
 
-// The kinds of rules. The zero kind is none of them; a rule of it counts as
-// broken by every choice, so that a rule nobody understood is never passed over.
+// The kinds of rules. A rule of the zero kind is violated by every choice, so that
+// an unrecognized rule is never ignored.
 const (
-	Requires   RuleKind = iota + 1 // the subject needs any one of the objects
-	Excludes                       // the subject goes with none of the objects
-	ExactlyOne                     // of the objects one must be chosen, and only one
-	AtMostOne                      // of the objects at most one may be chosen
+	Requires   RuleKind = iota + 1 // the subject requires at least one of the objects
+	Excludes                       // the subject excludes each of the objects
+	ExactlyOne                     // exactly one of the objects must be chosen
+	AtMostOne                      // at most one of the objects may be chosen
 )
 
-// Rule is one rule of a model's options.
+// Rule is one rule on a model's options.
 type Rule struct {
 	Kind    RuleKind
-	Subject string   // the option that requires or excludes; empty, and not read, for a group
-	Objects []string // for Requires alternatives, of which one is enough; else all concerned
-	Because string   // the reason, or its id; not read here
+	Subject string   // the option that requires or excludes; ignored for a group
+	Objects []string // the other options; for Requires one of them is enough
+	Because string   // the reason, or its id; not used here
 	Pos     source.Pos
 	ID      string
 }
 
-// Problem is what one model offers and the rules on it. An option that a rule
+// Problem is the options of a model and the rules on them. An option that a rule
 // names but the model does not offer can never be chosen.
 type Problem struct {
 	Options []string // in the order of the product line, each once
 	Rules   []Rule
 }
 
-// Violation is one broken rule.
+// Violation is a violated rule.
 type Violation struct {
 	Rule   Rule
-	Chosen []string // the chosen options that break it: the subject, then objects as the rule lists them
+	Chosen []string // the chosen options that violate it: the subject, then objects in the order of the rule
 }
 
-// Violations returns the rules that a choice breaks, in the order of the rules,
-// each once; nil when the choice is valid. Options that the model does not offer
-// are taken as chosen: saying that they are not offered is another check.
+// Violations returns the rules that a choice violates, in the order of the rules,
+// each once; nil if the choice is valid. Options that the model does not offer
+// are treated as chosen: that they are not offered is another check.
 func (p Problem) Violations(chosen []string) []Violation {
 	set := map[string]bool{}
 	for _, option := range chosen {
@@ -58,7 +58,7 @@ func (p Problem) Violations(chosen []string) []Violation {
 	return broken
 }
 
-// brokenBy tells whether a choice breaks the rule, and which of its options do.
+// brokenBy reports whether a choice violates the rule, and the options involved.
 func (r Rule) brokenBy(has func(option string) bool) (involved []string, broken bool) {
 	objects := present(r.Objects, has)
 	if r.Kind.holds(has(r.Subject), len(objects)) {
@@ -72,8 +72,8 @@ func (r Rule) brokenBy(has func(option string) bool) (involved []string, broken 
 	}
 }
 
-// holds tells whether a rule of this kind is kept when its subject is chosen or
-// not and this many of its objects are.
+// holds reports whether a rule of this kind is satisfied, given whether its subject is
+// chosen and how many of its objects are.
 func (k RuleKind) holds(subject bool, objects int) bool {
 	switch k {
 	case Requires:
@@ -88,7 +88,7 @@ func (k RuleKind) holds(subject bool, objects int) bool {
 	return false
 }
 
-// present returns the options of a list that are chosen, each once.
+// present returns the chosen options of a list, each once.
 func present(options []string, has func(option string) bool) []string {
 	var found []string
 	for _, option := range distinct(options) {
@@ -99,15 +99,15 @@ func present(options []string, has func(option string) bool) []string {
 	return found
 }
 
-// numbered is a rule with numbers for names, for the searches that look at very
-// many choices. Names that can never be chosen are left out of objects.
+// numbered is a rule over option numbers, for searches that visit very many choices.
+// Objects that can never be chosen are left out.
 type numbered struct {
 	kind    RuleKind
-	subject int // -1 when it can never be chosen, or for a group
+	subject int // -1 if it can never be chosen, or for a group
 	objects []int
 }
 
-// number returns the rules over the given names.
+// number translates the rules to indices of names.
 func (p Problem) number(names []string) []numbered {
 	place := map[string]int{}
 	for i, name := range names {
@@ -128,7 +128,7 @@ func (p Problem) number(names []string) []numbered {
 	return rules
 }
 
-// options returns the numbers of all options the rule speaks of.
+// options returns the numbers of all options in the rule.
 func (r numbered) options() []int {
 	if r.subject < 0 {
 		return r.objects
@@ -136,7 +136,7 @@ func (r numbered) options() []int {
 	return append([]int{r.subject}, r.objects...)
 }
 
-// distinct returns the names in their order, each once.
+// distinct returns the names in order, each once.
 func distinct(names ...[]string) []string {
 	var once []string
 	seen := map[string]bool{}

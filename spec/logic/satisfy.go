@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// literal is the number of a variable times two, plus one when it is negated.
+// literal is twice the number of a variable, plus one if it is negated.
 type literal int32
 
 func with(variable int) literal    { return literal(2 * variable) }
@@ -14,36 +14,35 @@ func (l literal) not() literal     { return l ^ 1 }
 func (l literal) variable() int    { return int(l / 2) }
 func (l literal) negated() bool    { return l&1 == 1 }
 
-// satisfier looks for values of variables under which every clause holds:
-// conflict-driven clause learning, as in MiniSat (Eén and Sörensson, 2003; from
-// memory), without what a few thousand clauses do not need. What it learns from
-// one question serves the next. It counts its steps and stops when they are used
-// up, so that no set of clauses can hold the program up, and the same clauses and
+// satisfier is a SAT solver: conflict-driven clause learning, as in MiniSat (Eén and
+// Sörensson, 2003; from memory), without what a few thousand clauses do not need.
+// Learned clauses are kept for later questions. It counts its steps and stops at a
+// limit, so that no set of clauses can hang the program, and the same clauses and
 // questions give the same answers on every machine. It is our own because no library
-// ends at a stated number of steps and keeps what it learned from one question to the
-// next: ten models of sixty options took 30 s with a library, and take 2 s.
+// stops at a stated number of steps and keeps its learned clauses between
+// questions: ten models of sixty options took 30 s with a library, and take 2 s.
 type satisfier struct {
-	clauses  [][]literal // a clause's first two literals are the ones watched
+	clauses  [][]literal // the first two literals of each are watched
 	watches  [][]int     // by literal: the clauses that watch it
 	value    []int8      // by variable: 1 true, -1 false, 0 open
-	depth    []int       // by variable: how many decisions were made when it was set
-	reason   []int       // by variable: the clause that forced it; none when decided
-	activity []float64   // by variable: how often it was in a conflict of late
+	depth    []int       // by variable: the decision level at which it was set
+	reason   []int       // by variable: the clause that forced it; none if decided
+	activity []float64   // by variable: how often it was in a recent conflict
 	bump     float64     // what a conflict adds to an activity
 	trail    []literal   // set literals, in order
-	ends     []int       // length of the trail at each decision
-	head     int         // what is before it on the trail has been propagated
-	assumed  []literal   // what the first decisions are, where there are as many
-	never    bool        // the clauses cannot hold, whatever is assumed
-	seen     []bool      // by variable, while a conflict is looked into
-	steps    int         // that may still be made: literals looked at
-	model    []int8      // by variable: the values last found
+	ends     []int       // by decision level: length of the trail when it began
+	head     int         // trail[:head] has been propagated
+	assumed  []literal   // the assumptions of the last question, made as the first decisions
+	never    bool        // the clauses are unsatisfiable without assumptions
+	seen     []bool      // by variable: mark during conflict analysis
+	steps    int         // steps left; a step is one literal visited
+	model    []int8      // by variable: its value in the model last found
 	learned  func(clause []literal)
 }
 
 const none = -1
 
-// add makes a new variable.
+// add returns a new variable.
 func (s *satisfier) add() int {
 	s.watches = append(s.watches, nil, nil)
 	s.value, s.depth, s.reason = append(s.value, 0), append(s.depth, 0), append(s.reason, none)
@@ -51,7 +50,7 @@ func (s *satisfier) add() int {
 	return len(s.value) - 1
 }
 
-// valueOf gives the value of a literal.
+// valueOf returns the value of a literal: 1 true, -1 false, 0 open.
 func (s *satisfier) valueOf(l literal) int8 {
 	if l.negated() {
 		return -s.value[l.variable()]
@@ -91,7 +90,7 @@ func (s *satisfier) attach(clause []literal) int {
 	return number
 }
 
-// set makes a literal true.
+// set makes a literal true and appends it to the trail.
 func (s *satisfier) set(l literal, reason int) {
 	v := l.variable()
 	s.value[v] = 1
@@ -102,8 +101,7 @@ func (s *satisfier) set(l literal, reason int) {
 	s.trail = append(s.trail, l)
 }
 
-// propagate sets what the clauses force, and returns a clause that cannot hold
-// any more, or none.
+// propagate does unit propagation. It returns a clause that is false, or none.
 func (s *satisfier) propagate() (conflict int) {
 	for ; s.head < len(s.trail); s.head++ {
 		failed := s.trail[s.head].not()
@@ -141,7 +139,7 @@ func (s *satisfier) propagate() (conflict int) {
 	return none
 }
 
-// backtrack undoes all decisions but the first ones.
+// backtrack undoes all but the first so many decisions.
 func (s *satisfier) backtrack(decisions int) {
 	if len(s.ends) <= decisions {
 		return
@@ -154,9 +152,9 @@ func (s *satisfier) backtrack(decisions int) {
 	s.head = len(s.trail)
 }
 
-// learn follows a conflict back to the one literal of the last decision that
-// brings it about, and returns the clause that forbids it, that literal first, and
-// how many decisions it leaves standing.
+// learn analyzes a conflict to its first unique implication point. It returns the
+// learned clause, with the negation of that point first, and the decision level to
+// return to.
 func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 	clause = []literal{0}
 	open, at := 0, len(s.trail)
@@ -194,14 +192,14 @@ func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 		s.seen[l.variable()] = false
 		if d := s.depth[l.variable()]; d > decisions {
 			decisions = d
-			clause[1], clause[i+1] = clause[i+1], clause[1] // the last to be undone is watched
+			clause[1], clause[i+1] = clause[i+1], clause[1] // watch the literal that is undone first
 		}
 	}
 	s.bump /= 0.95
 	return clause, decisions
 }
 
-// finalConflict returns those of the assumptions that together make a literal false.
+// finalConflict returns the assumptions that together make a literal false, and the literal.
 func (s *satisfier) finalConflict(l literal) (assumptions []literal) {
 	s.seen[l.variable()] = true
 	for _, t := range slices.Backward(s.trail) {
@@ -223,15 +221,15 @@ func (s *satisfier) finalConflict(l literal) (assumptions []literal) {
 	return append(assumptions, l)
 }
 
-// solve looks for values under which the clauses and the assumptions hold. Only
-// the variables in choose are decided: the caller knows that once these are set
-// all that matters is. When it is not ok, blamed are assumptions that cannot hold
-// together, none when the steps are used up.
+// solve looks for an assignment that satisfies the clauses and the assumptions. Only
+// the variables in choose are decided; the caller guarantees that the others do not
+// matter once these are set. If ok is false, blamed is a subset of the assumptions
+// that cannot hold together; it is empty when the steps are used up.
 func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed []literal) {
 	if s.never {
 		return false, nil
 	}
-	// What follows from the assumptions that the last question began with stays.
+	// Keep the decision levels of assumptions shared with the previous question.
 	same := 0
 	for same < min(len(s.assumed), len(assumptions)) && s.assumed[same] == assumptions[same] {
 		same++
@@ -258,7 +256,7 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 			}
 			next = 0
 			if conflicts++; conflicts == restart {
-				// A new start with what was learned gets out of a corner.
+				// Restart by activity, with the learned clauses, to leave a bad part of the search.
 				s.backtrack(0)
 				conflicts, restart = 0, restart+restart/10
 				s.steps -= len(order)

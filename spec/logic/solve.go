@@ -5,38 +5,38 @@ import (
 	"strings"
 )
 
-// SolverSteps is how many steps are given to a whole task: a second or two. A step
-// is a literal looked at. All claims about a model of sixty options under two
-// hundred rules take a million; what takes a hundred is a puzzle and no product.
+// SolverSteps is the step limit of a whole task: a second or two. A step is one
+// literal visited. All claims about a model of sixty options under two hundred
+// rules take a million steps; what takes a hundred million is a puzzle, not a product.
 const SolverSteps = 100_000_000
 
-// SolverStepsEach is what each of so many models gets, and never less than some
-// times what a real one takes.
+// SolverStepsEach returns the step limit for each of so many models. It is never less
+// than several times what a real model takes.
 func SolverStepsEach(models int) int { return max(5_000_000, SolverSteps/max(1, models)) }
 
-// Solver settles whether facts can be such that formulas hold. Each fact is a
-// variable of the search, and each part of a formula another.
+// Solver decides whether formulas can be true together. Each fact is a variable
+// of the search, and so is each compound part of a formula.
 //
-// A Solver makes so many steps and no more over its whole life. Once
-// [Solver.Spent] is true, the answer just given and all that follow are "no" and
-// mean nothing. It is not for several goroutines at once.
+// A Solver has a step limit for its whole life. Once [Solver.Spent] is true, the
+// answer just given and all later ones are "no" and mean nothing. A Solver is not
+// safe for concurrent use.
 type Solver struct {
 	satisfier
 	facts    map[string]int
 	parts    map[*node]literal
-	speaks   [][]int // by variable: the variables that its definition speaks of
+	speaks   [][]int // by variable: the variables in its definition
 	lists    map[string]*tally
-	reached  []int // by variable: the last question that speaks of it, held for what holds
+	reached  []int // by variable: the last question that reached it, or held if the permanent formulas reach it
 	question int
 
-	heldFacts []int // those that what holds speaks of
+	heldFacts []int // facts that the permanent formulas depend on
 }
 
-// held is the question of what holds.
+// held is the number of the first question, the permanent formulas.
 const held = 1
 
-// NewSolver returns a solver that makes at most so many steps, for facts of which
-// the formulas hold.
+// NewSolver returns a solver with the given step limit. The formulas in hold are
+// permanent: every later question is asked under them.
 func NewSolver(steps int, hold ...Formula) *Solver {
 	s := &Solver{facts: map[string]int{}, parts: map[*node]literal{}, lists: map[string]*tally{}}
 	s.steps, s.bump = steps, 1
@@ -49,7 +49,7 @@ func NewSolver(steps int, hold ...Formula) *Solver {
 	return s
 }
 
-// Spent tells whether all steps are made.
+// Spent reports whether the step limit is reached.
 func (s *Solver) Spent() bool { return s.steps <= 0 }
 
 func (s *Solver) variable(speaks ...int) int {
@@ -66,8 +66,8 @@ func (s *Solver) fact(name string) int {
 	return v
 }
 
-// literal gives the literal that is true exactly when a formula is. Parts met
-// before keep theirs (Tseitin's encoding).
+// literal returns the literal equivalent to a formula. A part already encoded keeps
+// its literal (Tseitin's encoding).
 func (s *Solver) literal(n *node) literal {
 	switch n.kind {
 	case nodeFact:
@@ -85,7 +85,7 @@ func (s *Solver) literal(n *node) literal {
 	}
 	own := with(s.variable(speaks...))
 	s.parts[n] = own
-	// "All" is "any" with every literal the other way round.
+	// "All" is "any" with every literal negated.
 	any := own
 	if n.kind == nodeAll {
 		any = own.not()
@@ -100,7 +100,7 @@ func (s *Solver) literal(n *node) literal {
 	return own
 }
 
-// Possible tells whether the formulas can hold together with what holds.
+// Possible reports whether the formulas and the permanent formulas can be true together.
 func (s *Solver) Possible(formulas ...Formula) bool {
 	ok, _ := s.ask(s.literals(formulas)...)
 	return ok
@@ -114,8 +114,8 @@ func (s *Solver) literals(formulas []Formula) []literal {
 	return out
 }
 
-// ask looks for facts under which the literals are true. Facts that neither
-// they nor what holds speak of are not decided: most questions are about a few.
+// ask looks for an assignment under which the literals are true. Only facts that the
+// literals or the permanent formulas depend on are decided: most questions concern few facts.
 func (s *Solver) ask(wanted ...literal) (ok bool, blamed []literal) {
 	s.question++
 	choose := s.heldFacts
@@ -125,8 +125,8 @@ func (s *Solver) ask(wanted ...literal) (ok bool, blamed []literal) {
 	return s.solve(choose, wanted)
 }
 
-// factsBehind lists the facts that literals speak of and none asked about before
-// in this question, nor what holds.
+// factsBehind returns the facts that the literals depend on, without those already
+// reached in this question or by the permanent formulas.
 func (s *Solver) factsBehind(literals []literal) (facts []int) {
 	var queue []int
 	reach := func(v int) {
@@ -153,25 +153,25 @@ func (s *Solver) factsBehind(literals []literal) (facts []int) {
 	return facts
 }
 
-// can asks and wants no reason.
+// can is ask without the blamed literals.
 func (s *Solver) can(wanted []literal) bool {
 	ok, _ := s.ask(wanted...)
 	return ok
 }
 
-// has tells whether a fact is so in what was found last.
+// has reports whether a fact is true in the model last found.
 func (s *Solver) has(fact int) bool { return fact < len(s.model) && s.model[fact] > 0 }
 
-// Smallest returns facts, of those listed, that make the formulas hold together
-// with what holds: the fewest there can be, and of equal numbers those that
-// leave out what stands first in the list. The result is in the order of the
-// list; ok is false when they cannot hold.
+// Smallest returns a smallest set of listed facts with which the formulas and the
+// permanent formulas are true and all other listed facts false. Among sets of equal
+// size it prefers those that leave out the earlier facts of the list. The result is
+// in list order; ok is false if there is no such set.
 func (s *Solver) Smallest(list []string, formulas ...Formula) (facts []string, ok bool) {
 	wanted := s.literals(formulas)
 	if !s.can(wanted) {
 		return nil, false
 	}
-	// What was found, and how much of it follows from the formulas by itself.
+	// Count the listed facts in the model, and those the formulas alone force.
 	forced := 0
 	for _, name := range list {
 		if v := s.fact(name); s.has(v) {
@@ -208,10 +208,10 @@ func (s *Solver) Smallest(list []string, formulas ...Formula) (facts []string, o
 	return facts, !s.Spent()
 }
 
-// Each calls yield with every set of at most so many facts, of those listed, that
-// can hold together with what holds and with no other of the list, until yield
-// returns false. The order is that of binary numbers with the first fact as the
-// highest digit; every set is a list of its own, in the order of the list.
+// Each calls yield with every set of at most so many listed facts that can be true
+// together, the rest of the list being false, until yield returns false. The order is
+// that of binary numbers with the first fact as the highest digit; each set is a
+// new slice, in list order.
 func (s *Solver) Each(list []string, most int, yield func(facts []string) bool) {
 	var few []literal
 	if most < len(list) {
@@ -232,7 +232,7 @@ func (s *Solver) Each(list []string, most int, yield func(facts []string) bool) 
 			}
 			return yield(facts)
 		}
-		// What was found last has the facts decided so far, and mostly lacks the next.
+		// The model last found agrees with the facts decided so far, and mostly lacks the next.
 		is := with(s.fact(list[at]))
 		lacks := append(slices.Clip(decided), is.not())
 		if ok := !s.has(is.variable()) || s.can(lacks); ok && !decide(lacks) {
@@ -244,10 +244,10 @@ func (s *Solver) Each(list []string, most int, yield func(facts []string) bool) 
 	decide(few)
 }
 
-// Each calls yield with every valid choice until yield returns false or it has
-// had limit choices; a negative limit sets none. The order is that of
+// Each calls yield with every valid choice until yield returns false or limit choices
+// were yielded; a negative limit means no limit. The order is that of
 // [Solver.Each] over the options, so the empty choice comes first, if valid. It
-// ends early when [SolverSteps] are made.
+// ends early when [SolverSteps] are used up.
 func (p Problem) Each(limit int, yield func(chosen []string) bool) {
 	if limit == 0 {
 		return
@@ -258,8 +258,9 @@ func (p Problem) Each(limit int, yield func(chosen []string) bool) {
 	})
 }
 
-// Core returns as few of the formulas as cannot hold together with what holds:
-// leave out any one of those returned and the rest can. Nil when all can.
+// Core returns the indices of a minimal unsatisfiable subset of the formulas: without
+// any one of them, the rest can be true with the permanent formulas. It returns nil
+// if all formulas can.
 func (s *Solver) Core(formulas []Formula) []int {
 	literals := s.literals(formulas)
 	ok, blamed := s.ask(literals...)
@@ -286,8 +287,8 @@ func (s *Solver) Core(formulas []Formula) []int {
 	return kept
 }
 
-// tally counts how many of a list of facts are so, in further variables: at place
-// j, i the one that is true when at least j+1 of the first i+1 facts are (Sinz's
+// tally counts how many facts of a list are true by auxiliary variables:
+// rows[j][i] is implied when at least j+1 of the first i+1 facts are true (Sinz's
 // sequential counter, 2005; from memory).
 type tally struct {
 	list []string
@@ -302,8 +303,8 @@ func (s *Solver) tally(list []string) *tally {
 	return s.lists[key]
 }
 
-// atLeast gives the literal that is true when at least so many facts are. It may
-// be true when they are not: it serves to be denied.
+// atLeast returns a literal that is true if at least n facts are. The implication goes
+// one way only, so the literal may be used negated alone, as an upper bound.
 func (t *tally) atLeast(s *Solver, n int) literal {
 	for j := len(t.rows); j < n; j++ {
 		row := make([]literal, len(t.list))

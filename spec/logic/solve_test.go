@@ -68,7 +68,7 @@ func TestSolverAgainstBruteForce(t *testing.T) {
 	}
 }
 
-// leavesEarlierOut tells whether a leaves out the first option in which a and b differ.
+// leavesEarlierOut reports whether a leaves out the first option in which a and b differ.
 func leavesEarlierOut(options, a, b []string) bool {
 	for _, name := range options {
 		if in := slices.Contains(a, name); in != slices.Contains(b, name) {
