@@ -268,7 +268,7 @@ func (a *assembly) heading(point int, title []template.Inline, at source.Pos) *d
 // The longest guide of the embedded line has 12,000.
 const maxNodes = 40000
 
-// has tells whether something is so of the unit that a condition can ask for: that
+// has reports whether something is so of the unit that a condition can ask for: that
 // it has a feature, or what an atom of a reference stands for (see
 // [proof.Reference]).
 func (a *assembly) has(name string) bool {

@@ -30,7 +30,7 @@ func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Sectio
 	return roots
 }
 
-// belongs tells whether a section and all it is part of belong to the unit.
+// belongs reports whether a section and all it is part of belong to the unit.
 func belongs(has map[string]*chosen, s *template.Section) bool {
 	for up := s; up != nil; up = up.Parent {
 		if has[up.ID] == nil {

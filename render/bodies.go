@@ -31,7 +31,7 @@ func (s *calculations) bodies(g *doc.Guide) {
 	}
 }
 
-// exact gives figures of the unit before rounding; ok is false when it lacks one.
+// exact returns figures of the unit before rounding; ok is false when it lacks one.
 func (s *calculations) exact(names ...string) (figures []float64, ok bool) {
 	for _, name := range names {
 		v, found := s.assembly.values.Lookup(name)

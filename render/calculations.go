@@ -169,7 +169,7 @@ func (s *calculations) name(name string) doc.Inline {
 	return text(name)
 }
 
-// values gives every value a section of its own, by system.
+// values returns every value a section of its own, by system.
 func (s *calculations) values(g *doc.Guide) {
 	c := s.chapter(g, "values", s.label("calc.values"), doc.RoleChapter)
 	say(c, text(s.label("calc.values.intro")))
@@ -187,7 +187,7 @@ func (s *calculations) values(g *doc.Guide) {
 	}
 }
 
-// sameWords tells whether two figures are worked out in the same words.
+// sameWords reports whether two figures are worked out in the same words.
 func sameWords(x, y *derive.Value) bool { return x.Formula == y.Formula && x.Source == y.Source }
 
 // value is the section of one figure; before is the one whose words it may share.
@@ -248,7 +248,7 @@ func (s *calculations) linked(formula string) (out []doc.Inline) {
 	return out
 }
 
-// calculates tells whether a formula holds an operator.
+// calculates reports whether a formula holds an operator.
 func calculates(formula string) bool {
 	if strings.ContainsAny(formula, "×÷+−√") {
 		return true

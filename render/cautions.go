@@ -24,7 +24,7 @@ func (a *assembly) caution(_ *doc.Section, p *template.Block) []doc.Block {
 	return a.panel(c, p)
 }
 
-// panel gives a caution in full. A wall of equal panels is not read: once the
+// panel returns a caution in full. A wall of equal panels is not read: once the
 // guide is whole, placePanels leaves one of each.
 func (a *assembly) panel(c *template.Caution, p *template.Block) []doc.Block {
 	words := a.lang.Cautions[c.ID.Value]
@@ -109,7 +109,7 @@ func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *do
 	}
 }
 
-// haveSteps tells whether there are steps in blocks.
+// haveSteps reports whether there are steps in blocks.
 func haveSteps(blocks []doc.Block) bool {
 	for l := range doc.All[*doc.List](blocks) {
 		if l.Ordered {

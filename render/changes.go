@@ -55,7 +55,7 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 	}
 }
 
-// tell gives what stands in the place of the paragraph that held room for the
+// tell returns what stands in the place of the paragraph that held room for the
 // changes. EverNew are sections whose change says nothing, byLine names figures
 // that are others because the line is.
 func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes, byLine []string) []doc.Block {

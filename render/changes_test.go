@@ -37,7 +37,7 @@ delivered: 2026-10-20
 revision: A
 `
 
-// changedText gives the words of every block that bears a mark of change.
+// changedText returns the words of every block that bears a mark of change.
 func changedText(g *doc.Guide) (out []string) {
 	for n := range doc.Walk(g.Sections) {
 		if p, ok := n.(doc.Part); ok && p.Attr().Changed {

@@ -59,7 +59,7 @@ func (a *assembly) leads(c *chosen) []doc.Block {
 	return []doc.Block{&doc.Paragraph{Attributes: doc.Attributes{Origin: c.words.At}, Inlines: line}}
 }
 
-// isContents tells whether a block is the contents themselves.
+// isContents reports whether a block is the contents themselves.
 func (a *assembly) isContents(b doc.Block) bool {
 	n, ok := b.(*doc.Contents)
 	return ok && slices.Contains(a.contents, n)

@@ -49,7 +49,7 @@ func number(t *testing.T, text string) float64 {
 	return sum
 }
 
-// converted gives what a figure is in the other unit.
+// converted returns what a figure is in the other unit.
 func converted(t *testing.T, first, unit, other string) float64 {
 	x := number(t, first)
 	if unit == "°F" && other == "°C" {
@@ -62,7 +62,7 @@ func converted(t *testing.T, first, unit, other string) float64 {
 	return x * factor
 }
 
-// guideSheets gives the sheets of the sample units, and in the heavy tier those
+// guideSheets returns the sheets of the sample units, and in the heavy tier those
 // of the covering set too.
 func guideSheets(t *testing.T) map[string][]byte {
 	t.Helper()

@@ -36,7 +36,7 @@ func (a *assembly) bodyInto(s *doc.Section, body []template.Block) {
 	}
 }
 
-// exists tells whether the unit has a value or a word of sheet or line.
+// exists reports whether the unit has a value or a word of sheet or line.
 func (a *assembly) exists(name string) bool {
 	if derive.IsDeclared(name) {
 		_, ok := a.values.Lookup(name)
@@ -132,7 +132,7 @@ func (a *assembly) table(b *template.Block) *doc.Table {
 	return t
 }
 
-// toWrite tells whether a table has a column to write in: with a head and nothing below.
+// toWrite reports whether a table has a column to write in: with a head and nothing below.
 func toWrite(t *doc.Table) bool {
 	if t.Head == nil {
 		return false
@@ -167,7 +167,7 @@ func (a *assembly) inlines(list []template.Inline) (out []doc.Inline) {
 	return out
 }
 
-// plain gives inlines as bare text, for running heads and drawings.
+// plain returns inlines as bare text, for running heads and drawings.
 func (a *assembly) plain(list []template.Inline) string {
 	return doc.PlainText(a.inlines(list)...)
 }
@@ -177,7 +177,7 @@ func (a *assembly) box() *doc.Box {
 	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", a.filling.ID, a.boxes)}
 }
 
-// link gives a link. Beside the guide one into it is only its words: from the
+// link returns a link. Beside the guide one into it is only its words: from the
 // lid of a box no page can be turned to.
 func (a *assembly) link(in *template.Inline) []doc.Inline {
 	if a.beside && strings.HasPrefix(in.Text, "#") {
@@ -203,7 +203,7 @@ func entry(n doc.Inline) doc.Inline {
 	return n
 }
 
-// told gives an address as it is; that of a job which a section tells is the section's.
+// told returns an address as it is; that of a job which a section tells is the section's.
 func (a *assembly) told(address string) string {
 	if home := a.homes[strings.TrimPrefix(address, "#")]; home != "" {
 		return "#" + home

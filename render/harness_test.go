@@ -47,7 +47,7 @@ func embedded(t testing.TB) (*product.Line, *Templates) {
 	return e.line, e.templates
 }
 
-// written gives findings as a person sees them.
+// written returns findings as a person sees them.
 func written(findings source.Findings) string {
 	var b strings.Builder
 	if err := findings.WriteText(&b); err != nil {
@@ -64,7 +64,7 @@ type order struct {
 
 func (o order) String() string { return o.model.ID + " " + fmt.Sprint(o.options) }
 
-// sheetOf gives a sound build sheet of an order, with all that changes the text
+// sheetOf returns a sound build sheet of an order, with all that changes the text
 // or with only what a sheet must say.
 func sheetOf(t testing.TB, l *product.Line, o order, full bool) *sheet.Sheet {
 	t.Helper()

@@ -19,7 +19,7 @@ func (a *assembly) taskOf(id string) *product.Task {
 	return nil
 }
 
-// tasks gives a section for every job of one system.
+// tasks returns a section for every job of one system.
 func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
 	for t := range a.build.Tasks() {
@@ -51,7 +51,7 @@ func (a *assembly) findHomes() {
 	}
 }
 
-// jobsAt gives the jobs that a section tells at its end.
+// jobsAt returns the jobs that a section tells at its end.
 func (a *assembly) jobsAt(section string) (out []doc.Block) {
 	if a.beside {
 		return nil
@@ -135,7 +135,7 @@ func (a *assembly) counts(t *product.Task) (list [][]doc.Inline) {
 	return list
 }
 
-// firstDistances gives the distances of a task that is due once, early.
+// firstDistances returns the distances of a task that is due once, early.
 func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
 	var list [][]doc.Inline
 	for i := range t.At {

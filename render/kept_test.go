@@ -306,6 +306,6 @@ func writeKept(t *testing.T, l *product.Line, templates *Templates) {
 	}
 }
 
-// heavyKept tells whether a unit is held against the list in this run: the quick
+// heavyKept reports whether a unit is held against the list in this run: the quick
 // tier has the samples.
 func heavyKept(name string) bool { return testenv.IsHeavy() || !strings.Contains(name, " ") }

@@ -158,7 +158,7 @@ func withLabels(t *testing.T, change func(i int, key, text string) string) *Temp
 	return ts
 }
 
-// noteTexts gives every text of a document, those of tables, pictures and
+// noteTexts returns every text of a document, those of tables, pictures and
 // forms included.
 func noteTexts(g *doc.Guide, note func(string)) {
 	note(g.Title)
@@ -212,7 +212,7 @@ func noteTexts(g *doc.Guide, note func(string)) {
 	}
 }
 
-// choicesOf gives the closed lists of words that entries of a line may hold,
+// choicesOf returns the closed lists of words that entries of a line may hold,
 // from the tags of its types.
 func choicesOf(root reflect.Type) (lists [][]string) {
 	seen := map[reflect.Type]bool{}

@@ -42,7 +42,7 @@ func (a *assembly) date(d quantity.Date) string {
 	)
 }
 
-// monthNamed tells whether the language writes months by their names.
+// monthNamed reports whether the language writes months by their names.
 func (a *assembly) monthNamed() bool { return strings.Contains(a.label("date"), "{name}") }
 
 // isoDate writes a day of a record, which has it as ISO 8601; anything else is left as it is.
@@ -83,7 +83,7 @@ func (a *assembly) colon(name, words []doc.Inline) []doc.Inline {
 	return a.list("list.colon", "list.colon", name, words)
 }
 
-// sentence gives a label, its braces filled with nodes; a brace without nodes is left empty.
+// sentence returns a label, its braces filled with nodes; a brace without nodes is left empty.
 func (a *assembly) sentence(key string, filling map[string][]doc.Inline) (out []doc.Inline) {
 	label := a.label(key)
 	for label != "" {

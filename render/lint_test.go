@@ -175,7 +175,7 @@ func TestNothingClaimsACount(t *testing.T) {
 	}
 }
 
-// inLanguage tells whether a file of templates or line is in a language; what stands in no
+// inLanguage reports whether a file of templates or line is in a language; what stands in no
 // language's folder is in the base one.
 func inLanguage(file, lang string) bool {
 	folder, _, _ := strings.Cut(strings.TrimPrefix(file, "text/"), "/")
@@ -295,7 +295,7 @@ func cautionsSayWhatToDo(t *testing.T, lang string, cautions map[string]*templat
 	}
 }
 
-// sourceText gives the words of an unfilled text; a placeholder is a dot.
+// sourceText returns the words of an unfilled text; a placeholder is a dot.
 func sourceText(list []template.Inline) string {
 	var b strings.Builder
 	for _, in := range list {

@@ -190,7 +190,7 @@ func capital(words []doc.Inline) []doc.Inline {
 	return words
 }
 
-// nextDays gives the first day of each job that has one: of its first visit, or by
+// nextDays returns the first day of each job that has one: of its first visit, or by
 // which a part is too old. A job of the first miles that the drive to the owner has
 // passed is overdue.
 func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
@@ -252,7 +252,7 @@ func (a *assembly) visits(p *template.Block) []doc.Block {
 	return rowsOf(t, p.At)
 }
 
-// intervalColumns gives one group of each name: those with the same are due alike.
+// intervalColumns returns one group of each name: those with the same are due alike.
 func intervalColumns(groups []*dueGroup) (out []*dueGroup) {
 	for _, g := range groups {
 		if g.short != "" && !slices.ContainsFunc(out, func(c *dueGroup) bool { return c.short == g.short }) {
@@ -262,7 +262,7 @@ func intervalColumns(groups []*dueGroup) (out []*dueGroup) {
 	return out
 }
 
-// firstUnit gives a figure without its second unit.
+// firstUnit returns a figure without its second unit.
 func (a *assembly) firstUnit(name string, at source.Pos) []doc.Inline {
 	out := a.value(name, at)
 	for _, n := range out {

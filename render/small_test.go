@@ -130,7 +130,7 @@ func guideOf(t *testing.T, l *product.Line, s *sheet.Sheet, files map[string]str
 	return ts.Assemble(b, vs, nil)
 }
 
-// lines gives findings a line each, as far as the message and the hints.
+// lines returns findings a line each, as far as the message and the hints.
 func lines(findings source.Findings) string {
 	var out []string
 	for _, f := range findings {

@@ -83,7 +83,7 @@ func (a *assembly) cell(list []template.Inline) *doc.Cell { return cellOf(a.inli
 
 func row(t *doc.Table, cells ...*doc.Cell) { t.Rows = append(t.Rows, &doc.Row{Cells: cells}) }
 
-// rowsOf gives a table unless it has no row beside its head.
+// rowsOf returns a table unless it has no row beside its head.
 func rowsOf(t *doc.Table, at source.Pos) []doc.Block {
 	if len(t.Rows) == 0 {
 		return nil
@@ -127,7 +127,7 @@ func fittedLabel(what, place string) string {
 	return "fitted." + what + "." + strings.ReplaceAll(place, " ", "-")
 }
 
-// placeName gives a place on the unit in words; one that only the maker's line
+// placeName returns a place on the unit in words; one that only the maker's line
 // has is printed as the line calls it.
 func (a *assembly) placeName(place string) string {
 	if l, ok := a.lang.Labels["place."+place]; ok {

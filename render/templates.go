@@ -53,7 +53,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	return slices.Concat(findings, t.Templates.CheckAgainst(l))
 }
 
-// ForLine gives the templates as they are for a maker's line; see
+// ForLine returns the templates as they are for a maker's line; see
 // [template.Templates.ForLine].
 func (t *Templates) ForLine(l *product.Line) *Templates {
 	return &Templates{t.Templates.ForLine(l), t.fill, t.pictures}

@@ -82,7 +82,7 @@ func (a *assembly) subject() draw.Subject {
 	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: a.figure}
 }
 
-// sentences gives the lines of a block that are for this unit as running text.
+// sentences returns the lines of a block that are for this unit as running text.
 func (a *assembly) sentences(lines []template.Line) string {
 	var said []string
 	for i := range lines {
@@ -93,7 +93,7 @@ func (a *assembly) sentences(lines []template.Line) string {
 	return doc.Join(a.label("list.sentences"), said...)
 }
 
-// figure gives a value as printed, for labels in drawings.
+// figure returns a value as printed, for labels in drawings.
 func (a *assembly) figure(name string) string {
 	v, ok := a.values.Lookup(name)
 	if !ok {
@@ -136,7 +136,7 @@ func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
 // signOf begins the id of a trouble entry in a guide.
 const signOf = "sign-"
 
-// trouble gives the entries of one system: symptom, causes, remedies, and when
+// trouble returns the entries of one system: symptom, causes, remedies, and when
 // to stop.
 func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
@@ -159,7 +159,7 @@ func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) 
 	return out
 }
 
-// lines gives those of several short texts that apply.
+// lines returns those of several short texts that apply.
 func (a *assembly) lines(list []template.Block) (out [][]doc.Inline) {
 	for i := range list {
 		if list[i].When.Holds(a.has) {

@@ -170,7 +170,7 @@ func (s *calculations) share(used float64) string {
 	return s.print.Text(quantity.Percent(100*used), quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1})
 }
 
-// limits gives every comparison that was made, limit by limit, the one with the
+// limits returns every comparison that was made, limit by limit, the one with the
 // least to spare first.
 func (s *calculations) limits(g *doc.Guide) {
 	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)

@@ -10,7 +10,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// visitsOf gives the dated schedule for the owner's calendar, in the words of
+// visitsOf returns the dated schedule for the owner's calendar, in the words of
 // the schedule that the guide prints.
 func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 	var out []doc.Visit

@@ -26,7 +26,7 @@ func eachNode(sections []*doc.Section, visit func(in *doc.Section, n doc.Node)) 
 	}
 }
 
-// runs gives the running texts of a node, not those of nodes inside it.
+// runs returns the running texts of a node, not those of nodes inside it.
 func runs(n doc.Node) [][]doc.Inline {
 	switch n := n.(type) {
 	case *doc.Paragraph:

@@ -79,7 +79,7 @@ var (
 	enumerated = source.Pattern(`^[a-z][a-z0-9-]*$`)
 )
 
-// printed gives a value as the guide's language writes it, number and unit
+// printed returns a value as the guide's language writes it, number and unit
 // joined by a no-break space.
 func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 	if day, ok := v.Exact.(quantity.Date); ok {

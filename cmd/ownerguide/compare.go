@@ -62,7 +62,7 @@ func (c *compareCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 	return err
 }
 
-// beside gives the maker for a sheet that is compared with a guide: where that is
+// beside returns the maker for a sheet that is compared with a guide: where that is
 // the same unit's and was delivered, it is that with the line of the delivery.
 func (c *compareCommand) beside(m *guide.Maker, name string) func(*sheet.Sheet) (*guide.Maker, error) {
 	return func(s *sheet.Sheet) (*guide.Maker, error) {

@@ -12,7 +12,7 @@ import (
 	"ownerguide/spec/testenv"
 )
 
-// offers gives what is offered for the last of some words, without descriptions.
+// offers returns what is offered for the last of some words, without descriptions.
 func offers(t *testing.T, words ...string) []string {
 	t.Helper()
 	code, stdout, stderr := program(t, append([]string{"complete", "--"}, words...)...)

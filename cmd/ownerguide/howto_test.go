@@ -205,7 +205,7 @@ func shell(fields []string) error {
 	return fmt.Errorf("the how-to knows mv, mkdir -p and rm only")
 }
 
-// printed tells whether an output is as shown: line by line, where a line of …
+// printed reports whether an output is as shown: line by line, where a line of …
 // stands for any number of others.
 func printed(got, shown string) error {
 	lines := strings.Split(strings.TrimSuffix(got, "\n"), "\n")

@@ -84,7 +84,7 @@ func toldAt(stderr, file string, line int, message, hint string) bool {
 	return false
 }
 
-// standsAt tells whether a finding stands at a line of a file and at a column.
+// standsAt reports whether a finding stands at a line of a file and at a column.
 func standsAt(text, file string, line int) bool {
 	parts := strings.SplitN(text, ":", 4)
 	return len(parts) == 4 && parts[0] == file && parts[1] == strconv.Itoa(line) && strings.Trim(parts[2], "0123456789") == "" && parts[2] != ""

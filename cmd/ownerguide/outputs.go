@@ -24,7 +24,7 @@ type forceFlag struct {
 	Force bool `short:"f" help:"Also write over a file that is not as this program wrote it. Files the run reads, and guides, are never written over."`
 }
 
-// outputs gives the rules for what a run may write. Inputs are the files it
+// outputs returns the rules for what a run may write. Inputs are the files it
 // reads besides line, templates and project file.
 func (c *commands) outputs(force bool, inputs ...string) deliver.Rules {
 	for _, name := range []string{c.Line, c.Templates, c.projectFile} {

@@ -87,7 +87,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	return cli.keepProof(t, m, cli.outputs(c.Force))
 }
 
-// trade gives a function that tells of a file that it speaks of more trailers
+// trade returns a function that tells of a file that it speaks of more trailers
 // than a maker's own line has: those of the program, and copies of them that the
 // maker unpacked and left as they are.
 func (c *commands) trade(m *guide.Maker) func(file string) bool {

@@ -80,7 +80,7 @@ func (c *chapterText) of(drawing bool) *strings.Builder {
 	return &c.text
 }
 
-// close gives what was gathered, and begins anew; nothing when there was no word.
+// close returns what was gathered, and begins anew; nothing when there was no word.
 func (c *chapterText) close() (out []chapterWords) {
 	without := func(b *strings.Builder) []string { return normal(pageReference.ReplaceAllString(b.String(), "")) }
 	if words := without(&c.text); len(words) > 0 {
@@ -147,7 +147,7 @@ func readElement(text *chapterText, e *pdftest.Element, drawing bool) {
 	}
 }
 
-// onlyLinks tells whether nothing but labels and links is in an element.
+// onlyLinks reports whether nothing but labels and links is in an element.
 func onlyLinks(e *pdftest.Element) bool {
 	for _, kid := range e.Kids {
 		switch kid := kid.(type) {

@@ -68,7 +68,7 @@ func fileShapes() []source.FileShape {
 	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes(), project.FileShapes())
 }
 
-// schemaModels gives the models of a line with their options.
+// schemaModels returns the models of a line with their options.
 func schemaModels(l *product.Line) []schema.Model {
 	var out []schema.Model
 	for _, m := range l.Models {
@@ -94,7 +94,7 @@ func (c *commands) wholeLine(t *terminal.Terminal) (*product.Line, error) {
 	return l, nil
 }
 
-// findModel gives a model of a line by its id.
+// findModel returns a model of a line by its id.
 func findModel(l *product.Line, id string) (*product.Model, error) {
 	if m := l.Model(id); m != nil {
 		return m, nil

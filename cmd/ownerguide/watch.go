@@ -180,7 +180,7 @@ func (w *watcher) wait(ctx context.Context) error {
 	}
 }
 
-// matters tells whether an event is about a file that guides are made from, and
+// matters reports whether an event is about a file that guides are made from, and
 // forgets the line or the templates when it is one of theirs. Editors keep copies
 // of their own beside a file.
 func (w *watcher) matters(e fsnotify.Event) bool {
@@ -200,7 +200,7 @@ func (w *watcher) matters(e fsnotify.Event) bool {
 	return ofLine || ofTemplates || ext == ".yaml" || ext == ".yml"
 }
 
-// holds tells whether a file lies in a folder, where there is one.
+// holds reports whether a file lies in a folder, where there is one.
 func holds(folder, file string) bool {
 	inside, err := filepath.Rel(folder, file)
 	return folder != "" && err == nil && filepath.IsLocal(inside)

@@ -26,7 +26,7 @@ func (o *screen) Write(p []byte) (int, error) {
 	return o.text.Write(p)
 }
 
-// after gives what was printed since some length.
+// after returns what was printed since some length.
 func (o *screen) after(n int) string {
 	o.Lock()
 	defer o.Unlock()

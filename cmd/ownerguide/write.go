@@ -162,7 +162,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	return err
 }
 
-// checkPlaces tells whether there is a place for what the run makes, before it
+// checkPlaces reports whether there is a place for what the run makes, before it
 // is made.
 func (c *writeCommand) checkPlaces() error {
 	err := c.rules.CheckFolder(c.Out)
@@ -413,7 +413,7 @@ type together struct {
 	Pages  int    `json:"pages"`
 }
 
-// isFresh tells whether a guide would come out as it stands. Entry is what the
+// isFresh reports whether a guide would come out as it stands. Entry is what the
 // register says of the unit.
 func (c *writeCommand) isFresh(m *guide.Maker, h *output.History, sheetData []byte, entry register.Entry, made string) bool {
 	if h.Current == nil || entry.Made != made || entry.Digest != record.Digest(h.Data) {

@@ -35,7 +35,7 @@ func read(t testing.TB, data []byte) []gocal.Event {
 	return p.Events
 }
 
-// texts gives every value of a text property, read by the letter of RFC 5545:
+// texts returns every value of a text property, read by the letter of RFC 5545:
 // unfolded (3.1) and unescaped (3.3.11). The library leaves line breaks
 // escaped and mistakes a backslash before another escape.
 func texts(data []byte, property string) (values []string) {

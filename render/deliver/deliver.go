@@ -91,7 +91,7 @@ func (r Rules) Look(dir string) (*Folder, error) {
 	return &Folder{dir: dir, root: root}, nil
 }
 
-// Close gives the lock back.
+// Close returns the lock back.
 func (f *Folder) Close() (err error) {
 	if f.lock != nil {
 		err = f.lock.Close()

@@ -46,7 +46,7 @@ type Error struct {
 
 func (e *Error) Error() string { return e.Path + ": " + e.Problem }
 
-// Unwrap gives what the system said.
+// Unwrap returns what the system said.
 func (e *Error) Unwrap() error { return e.Err }
 
 // Hint says what to do.
@@ -89,7 +89,7 @@ func bare(err error) error {
 	return err
 }
 
-// Check tells whether a file may be written, before the work for it is done.
+// Check reports whether a file may be written, before the work for it is done.
 // The one who writes asks again.
 func (r Rules) Check(name string, kind Kind) error {
 	_, err := r.file(name, kind)
@@ -130,7 +130,7 @@ func isOwn(name string, kind Kind) bool {
 	return kind.Own(file)
 }
 
-// CheckFolder tells whether files may be written into a folder.
+// CheckFolder reports whether files may be written into a folder.
 func (r Rules) CheckFolder(name string) error {
 	_, err := r.folder(name)
 	return err
@@ -215,7 +215,7 @@ func sameAs(info fs.FileInfo, several []read) string {
 	return several[i].name
 }
 
-// above gives a path and the folders above it, links on the way followed, from
+// above returns a path and the folders above it, links on the way followed, from
 // the inside out, those left out that are not there.
 func above(name string) func(yield func(string) bool) {
 	return func(yield func(string) bool) {

@@ -28,7 +28,7 @@ func SealOf(text func(io.Writer) error, before, after string) (string, error) {
 	return before + sealWords + sum.digest() + after + "\n", err
 }
 
-// Sealed tells whether a text is as [Seal] left it. Line ends do not count: they
+// Sealed reports whether a text is as [Seal] left it. Line ends do not count: they
 // change when a text moves from one system to another.
 func Sealed(r io.Reader) bool {
 	in := bufio.NewReader(r)

@@ -40,7 +40,7 @@ func (r Rules) WriteNew(name string, kind Kind, data []byte) error {
 	return err
 }
 
-// placeNew gives a staged file its name if no other has it.
+// placeNew returns a staged file its name if no other has it.
 func placeNew(root *os.Root, staged, base string) error {
 	err := root.Link(staged, base)
 	switch {
@@ -142,7 +142,7 @@ func openStaged(root *os.Root, staged string) (*os.File, error) {
 	return nil, ErrBusy
 }
 
-// stillNamed tells whether a name leads to an open file.
+// stillNamed reports whether a name leads to an open file.
 func stillNamed(root *os.Root, name string, file *os.File) bool {
 	at, err := root.Lstat(name)
 	is, err2 := file.Stat()

@@ -103,7 +103,7 @@ func digestAll[N Node](d *digester, nodes []N) {
 	}
 }
 
-// history tells whether a node tells of an earlier revision.
+// history reports whether a node tells of an earlier revision.
 func history(n Node) bool {
 	p, ok := n.(Part)
 	return ok && p.Attr().History

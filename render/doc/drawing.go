@@ -39,7 +39,7 @@ const rgbInk = 1 << 24
 // RGB makes an ink of a colour.
 func RGB(r, g, b uint8) Ink { return Ink(rgbInk | int(r)<<16 | int(g)<<8 | int(b)) }
 
-// RGB gives the colour of an ink; ok is false for the greys that readers map.
+// RGB returns the colour of an ink; ok is false for the greys that readers map.
 func (i Ink) RGB() (r, g, b uint8, ok bool) {
 	return uint8(i >> 16), uint8(i >> 8), uint8(i), i&rgbInk != 0
 }

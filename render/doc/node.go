@@ -103,7 +103,7 @@ type Table struct {
 	Rows    []*Row
 }
 
-// LabelsValues tells whether a table has the shape that fields need: label and value, no head.
+// LabelsValues reports whether a table has the shape that fields need: label and value, no head.
 func (t *Table) LabelsValues() bool {
 	for _, r := range t.Rows {
 		if len(r.Cells) != 2 {
@@ -132,7 +132,7 @@ type Row struct {
 	Cells []*Cell
 }
 
-// Blank tells whether no cell of a row holds anything.
+// Blank reports whether no cell of a row holds anything.
 func (r *Row) Blank() bool {
 	for _, c := range r.Cells {
 		if len(c.Inlines) > 1 || len(c.Inlines) == 1 && PlainText(c.Inlines...) != "" {
@@ -218,7 +218,7 @@ type Trouble struct {
 	Limits   []*Limit
 }
 
-// Cause gives the causes as one line, as every reader sets it.
+// Cause returns the causes as one line, as every reader sets it.
 func (t *Trouble) Cause() (out []Inline) {
 	for i, c := range t.Causes {
 		if i > 0 {

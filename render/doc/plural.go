@@ -90,7 +90,7 @@ func (p Plurals) Classes() (list []string) {
 	return list
 }
 
-// Key gives the id of the words for a count, of those there are: that of its class behind a dot,
+// Key returns the id of the words for a count, of those there are: that of its class behind a dot,
 // or the plain id.
 func (p Plurals) Key(id string, n float64, there func(id string) bool) string {
 	for _, r := range p.rules {

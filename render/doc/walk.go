@@ -100,7 +100,7 @@ func Unknown(n Node, at source.Pos) error {
 	return fmt.Errorf("no way to set a node of type %T here (%s)", n, at)
 }
 
-// PlainText gives the words in nodes in reading order, without marks.
+// PlainText returns the words in nodes in reading order, without marks.
 func PlainText[N Node](nodes ...N) string {
 	var b strings.Builder
 	for n := range Walk(nodes) {

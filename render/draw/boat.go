@@ -4,13 +4,13 @@ import "ownerguide/render/doc"
 
 // A boat lies on bunks or rollers that posts hold over the frame.
 
-// posts gives the x of the posts below what carries the hull.
+// posts returns the x of the posts below what carries the hull.
 func (u *unit) posts() []float64 {
 	f := u.floor
 	return []float64{f.front + 0.12*(f.rear-f.front), (f.front + f.rear) / 2, f.rear - 0.12*(f.rear-f.front)}
 }
 
-// rollersAt gives the x of the rollers of one side.
+// rollersAt returns the x of the rollers of one side.
 func (u *unit) rollersAt() (xs []float64) {
 	const step = 14.0 // in
 	for x := u.floor.front + 3; x <= u.floor.rear-3; x += step {

@@ -148,7 +148,7 @@ func checkColumn(t *testing.T, id string, s *Subject) {
 	}
 }
 
-// signCircles gives the circles with a sign, by the sign.
+// signCircles returns the circles with a sign, by the sign.
 func signCircles(d *doc.Drawing) map[string][]*doc.Circle {
 	out := map[string][]*doc.Circle{}
 	for _, c := range circlesOf(d, func(c *doc.Circle) bool { return c.Fill == doc.Mark && c.Radius >= 9 }) {
@@ -161,7 +161,7 @@ func signCircles(d *doc.Drawing) map[string][]*doc.Circle {
 	return out
 }
 
-// leadersOf gives the lines that end in a dot.
+// leadersOf returns the lines that end in a dot.
 func leadersOf(d *doc.Drawing) []*doc.Path {
 	dots := circlesOf(d, func(c *doc.Circle) bool { return c.Radius < 4 })
 	return pathsOf(d, func(p *doc.Path) bool {
@@ -170,7 +170,7 @@ func leadersOf(d *doc.Drawing) []*doc.Path {
 	})
 }
 
-// runsThrough tells whether a stretch enters an area.
+// runsThrough reports whether a stretch enters an area.
 func runsThrough(p, q doc.Point, a area) bool {
 	for i := range 41 {
 		u := float64(i) / 40

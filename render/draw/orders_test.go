@@ -67,7 +67,7 @@ func drawAll(t *testing.T, s *Subject) {
 	}
 }
 
-// sheetOf gives the first sheet of a model.
+// sheetOf returns the first sheet of a model.
 func sheetOf(t *testing.T, model string) []byte {
 	t.Helper()
 	files, err := filepath.Glob(sheets + "/*.yaml")

@@ -170,7 +170,7 @@ func areaOf(l *doc.Label) area {
 	return area{left, left + w, l.At.Y - 0.74*l.Size, l.At.Y + 0.2*l.Size}
 }
 
-// extentOf gives the room a shape takes; curves lie within their controls.
+// extentOf returns the room a shape takes; curves lie within their controls.
 func extentOf(shape doc.Shape) area {
 	a := area{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
 	take := func(x, y float64) {
@@ -201,7 +201,7 @@ func extentOf(shape doc.Shape) area {
 	return a
 }
 
-// styleOf gives how a shape is drawn; ok is false for text.
+// styleOf returns how a shape is drawn; ok is false for text.
 func styleOf(shape doc.Shape) (s doc.Style, ok bool) {
 	switch shape := shape.(type) {
 	case *doc.Path:
@@ -212,7 +212,7 @@ func styleOf(shape doc.Shape) (s doc.Style, ok bool) {
 	return s, false
 }
 
-// numbered gives the positions of the labels that are bare whole numbers.
+// numbered returns the positions of the labels that are bare whole numbers.
 func numbered(d *doc.Drawing) map[int][]doc.Point {
 	out := map[int][]doc.Point{}
 	for _, l := range labelsOf(d) {
@@ -223,7 +223,7 @@ func numbered(d *doc.Drawing) map[int][]doc.Point {
 	return out
 }
 
-// signed gives the positions of the labels that are one capital letter.
+// signed returns the positions of the labels that are one capital letter.
 func signed(d *doc.Drawing) map[string][]doc.Point {
 	out := map[string][]doc.Point{}
 	for _, l := range labelsOf(d) {

@@ -39,7 +39,7 @@ var landmarks = map[string]func(u *unit) (s target, ok bool){
 // places of fittings, sorted.
 func Landmarks() []string { return slices.Sorted(maps.Keys(landmarks)) }
 
-// corner gives a point inside a fitting's room: shares of its length and height.
+// corner returns a point inside a fitting's room: shares of its length and height.
 func (u *unit) corner(part string, along, up float64) (target, bool) {
 	t, ok := u.find(part)
 	_, y, _ := t.middle()

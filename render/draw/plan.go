@@ -120,7 +120,7 @@ func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
 	c.Text(x, y, c.SmallText, anchor, text)
 }
 
-// inches gives a length before it is rounded.
+// inches returns a length before it is rounded.
 func (s *Subject) inches(name string) (float64, bool) {
 	x, ok := exact[quantity.Length](s, name)
 	return float64(x), ok

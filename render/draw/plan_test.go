@@ -89,7 +89,7 @@ func TestPlanBands(t *testing.T) {
 	})
 }
 
-// inside tells whether a point lies in a polygon, by the crossings of a ray.
+// inside reports whether a point lies in a polygon, by the crossings of a ray.
 func inside(q doc.Point, polygon []doc.Point) bool {
 	in := false
 	for i, a := range polygon {

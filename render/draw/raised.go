@@ -101,7 +101,7 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	return bottom - 6, s.words("raised.said", "picture", s.words(key+".alt", pairs...), "height", s.words(label, pairs...)), nil
 }
 
-// raisedAt gives where a place on deck or box comes to.
+// raisedAt returns where a place on deck or box comes to.
 func (u *unit) raisedAt(x, z, turn float64) (rx, rz float64) {
 	sin, cos := math.Sincos(turn)
 	dx, dz := x-u.hingeX, z-u.hingeZ
@@ -149,7 +149,7 @@ func (u *unit) keepOut(turn float64) []doc.Point {
 	return append(zone, shapes.Pt(rx, max(rz, 0)+zoneTail), shapes.Pt(rx+zoneBehind, zoneTail), shapes.Pt(rx+zoneBehind, 0))
 }
 
-// sweep gives where the upper front corner is at an angle, moved out by the margin.
+// sweep returns where the upper front corner is at an angle, moved out by the margin.
 func (u *unit) sweep(turn float64) doc.Point {
 	x, z := u.raisedFront(turn)
 	long := math.Hypot(x-u.hingeX, z-u.hingeZ)

@@ -9,12 +9,12 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// words gives a label with its placeholders filled; pairs are name and text.
+// words returns a label with its placeholders filled; pairs are name and text.
 func (s *Subject) words(key string, pairs ...string) string {
 	return doc.Fill(s.Label("draw."+key), pairs...)
 }
 
-// need gives a figure. Without it there is no drawing: see [Subject].lacks.
+// need returns a figure. Without it there is no drawing: see [Subject].lacks.
 func (s *Subject) need(name string) string {
 	text := s.Figure(name)
 	if text == "" && s.lacks == nil {
@@ -23,7 +23,7 @@ func (s *Subject) need(name string) string {
 	return text
 }
 
-// exact gives a figure as a quantity, before it is rounded.
+// exact returns a figure as a quantity, before it is rounded.
 func exact[Q quantity.Quantity](s *Subject, name string) (q Q, ok bool) {
 	if v, there := s.Values.Lookup(name); there {
 		q, ok = v.Exact.(Q)
@@ -31,7 +31,7 @@ func exact[Q quantity.Quantity](s *Subject, name string) (q Q, ok bool) {
 	return q, ok
 }
 
-// brief gives a figure without its second unit, for places with little room.
+// brief returns a figure without its second unit, for places with little room.
 func (s *Subject) brief(figure string) string {
 	first, _ := doc.FirstUnit(s.Label(doc.BothUnits), figure)
 	return first

@@ -193,7 +193,7 @@ func (u *unit) drawSide(p pen, turn float64) {
 	}
 }
 
-// underFloor tells whether a part is under the floor and inside the wheels.
+// underFloor reports whether a part is under the floor and inside the wheels.
 func (u *unit) underFloor(t placedPart) bool {
 	switch t.Kind {
 	case "cylinder":

@@ -114,7 +114,7 @@ func (u *unit) sketchConnector(p pen, t placedPart) {
 	p.box(solid, t.extent)
 }
 
-// anchorsAt gives the x of the anchors of one side.
+// anchorsAt returns the x of the anchors of one side.
 func (u *unit) anchorsAt(t placedPart) []float64 {
 	count := 4
 	if a, ok := t.Data.(*product.Anchor); ok && a.Count.Value > 1 {

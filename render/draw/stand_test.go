@@ -9,7 +9,7 @@ import (
 	"ownerguide/spec/product"
 )
 
-// footOf gives the lowest point of the jack in a view from the left, in inches above the
+// footOf returns the lowest point of the jack in a view from the left, in inches above the
 // ground: of its dark pad, which no other part at its place has.
 func footOf(t *testing.T, s *Subject, d *doc.Drawing) float64 {
 	t.Helper()

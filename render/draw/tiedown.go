@@ -76,7 +76,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	return y - 4, s.words(key, told...), nil
 }
 
-// chainAnchors gives the x of the anchors a machine is chained to: D-rings, or else
+// chainAnchors returns the x of the anchors a machine is chained to: D-rings, or else
 // whatever there is.
 func (u *unit) chainAnchors() ([]float64, bool) {
 	var found *placedPart

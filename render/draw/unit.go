@@ -214,7 +214,7 @@ func (u *unit) readFrame() {
 	}
 }
 
-// readPart gives the room of one fitting.
+// readPart returns the room of one fitting.
 func (u *unit) readPart(f *spec.Fitting) placedPart {
 	t := placedPart{Fitting: f}
 	if f.At != nil {
@@ -233,7 +233,7 @@ func (u *unit) readPart(f *spec.Fitting) placedPart {
 	return t
 }
 
-// usualPlace gives a place to parts the line gives none: most are small and near
+// usualPlace returns a place to parts the line gives none: most are small and near
 // something that has one.
 func (u *unit) usualPlace(f *spec.Fitting) extent {
 	rear := u.wheels[len(u.wheels)-1]
@@ -297,7 +297,7 @@ func (u *unit) cylinder() extent {
 	return extent{min(x1, x2), max(x1, x2), -3, 3, min(z1, z2), max(z1, z2)}
 }
 
-// find gives the fitting in a place, or else the first of a kind.
+// find returns the fitting in a place, or else the first of a kind.
 func (u *unit) find(part string) (placedPart, bool) {
 	i := slices.IndexFunc(u.parts, func(t placedPart) bool { return t.Place == part })
 	if i < 0 {
@@ -325,12 +325,12 @@ func (u *unit) dropAt(x float64) float64 {
 	return u.drop * min(1, (x-u.tail)/(u.floor.rear-u.tail))
 }
 
-// wheelsOutside tells whether the wheels stand beside the floor and not under it.
+// wheelsOutside reports whether the wheels stand beside the floor and not under it.
 func (u *unit) wheelsOutside() bool {
 	return u.track/2-u.tireWidth/2 >= u.floor.left-3
 }
 
-// tilts tells whether a part goes up and down with the deck or box.
+// tilts reports whether a part goes up and down with the deck or box.
 func (u *unit) tilts(t placedPart) bool {
 	if !u.hinged {
 		return false

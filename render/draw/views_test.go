@@ -52,7 +52,7 @@ func corners(p *doc.Path) []doc.Point {
 	return out
 }
 
-// straight gives the ends of a single straight line.
+// straight returns the ends of a single straight line.
 func straight(p *doc.Path) (a, b doc.Point, ok bool) {
 	if p.Closed || len(p.Segments) != 1 || p.Segments[0].Curve {
 		return a, b, false
@@ -62,7 +62,7 @@ func straight(p *doc.Path) (a, b doc.Point, ok bool) {
 
 func near(a, b, slack float64) bool { return math.Abs(a-b) <= slack }
 
-// number gives a value in its base unit: inches, degrees, pounds.
+// number returns a value in its base unit: inches, degrees, pounds.
 func number(t *testing.T, s *Subject, name string) float64 {
 	t.Helper()
 	v, ok := s.Values.Lookup(name)
@@ -213,7 +213,7 @@ func away(p, a, b doc.Point) float64 {
 	return math.Hypot(p.X-a.X-along*dx, p.Y-a.Y-along*dy)
 }
 
-// crosses tells whether two stretches cross in their inside; ends that touch do not.
+// crosses reports whether two stretches cross in their inside; ends that touch do not.
 func crosses(a1, a2, b1, b2 doc.Point) bool {
 	turn := func(p, q, r doc.Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
 	const touch = 1 // in square points

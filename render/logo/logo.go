@@ -88,5 +88,5 @@ func readPNG(data []byte) (clean []byte, width, height int, fault string) {
 	return out.Bytes(), head.Width, head.Height, ""
 }
 
-// tooLong tells whether a sheet is no rectangle for a cover.
+// tooLong reports whether a sheet is no rectangle for a cover.
 func tooLong(w, h float64) bool { return !(w > 0 && h > 0 && w/h <= longest && h/w <= longest) }

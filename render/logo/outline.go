@@ -84,7 +84,7 @@ func (p *pen) leaves(b box, half float64) (doc.Point, bool) {
 	return doc.Point{}, false
 }
 
-// along gives the point of a segment at a share of its way.
+// along returns the point of a segment at a share of its way.
 func along(from doc.Point, g doc.Segment, t float64) doc.Point {
 	if !g.Curve {
 		return doc.Point{X: from.X + t*(g.To.X-from.X), Y: from.Y + t*(g.To.Y-from.Y)}

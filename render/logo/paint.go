@@ -22,7 +22,7 @@ type paint struct {
 // initial is what SVG paints with when nothing is said: black, without lines.
 var initial = paint{fill: doc.RGB(0, 0, 0), width: 1, matrix: matrix{1, 0, 0, 1, 0, 0}}
 
-// under gives the paint of an element inside another.
+// under returns the paint of an element inside another.
 func (p paint) under(a attributes) (paint, error) {
 	var err error
 	if text, ok := a["fill"]; ok {
@@ -99,7 +99,7 @@ func (m matrix) apply(q doc.Point) doc.Point {
 	return doc.Point{X: m.a*q.X + m.c*q.Y + m.e, Y: m.b*q.X + m.d*q.Y + m.f}
 }
 
-// times gives the matrix that does n first and then m.
+// times returns the matrix that does n first and then m.
 func (m matrix) times(n matrix) matrix {
 	return matrix{
 		m.a*n.a + m.c*n.b, m.b*n.a + m.d*n.b, m.a*n.c + m.c*n.d, m.b*n.c + m.d*n.d,
@@ -161,7 +161,7 @@ func number(text string) (float64, error) {
 	return n[0], nil
 }
 
-// sane tells whether all figures are of a size that a sheet can have.
+// sane reports whether all figures are of a size that a sheet can have.
 func sane(list ...float64) bool {
 	return !slices.ContainsFunc(list, func(x float64) bool { return !(math.Abs(x) <= 1e6) }) // true for NaN too
 }

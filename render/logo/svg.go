@@ -89,7 +89,7 @@ func (r *svgReader) refuse(code source.Code, format string, args ...any) {
 	r.findings.Add(code.At(r.at(r.decoder.InputOffset()), format, args...))
 }
 
-// enough tells whether so much is wrong that no more needs to be said.
+// enough reports whether so much is wrong that no more needs to be said.
 func (r *svgReader) enough() bool { return len(r.findings) > 50 }
 
 // document reads the file to its end, or to the first slip of its grammar.

@@ -186,7 +186,7 @@ func contents(files []Attachment) (out []string) {
 	return out
 }
 
-// digest gives a number that stands for texts in their order, in hexadecimal
+// digest returns a number that stands for texts in their order, in hexadecimal
 // digits. Behind an equals sign and an underscore it is a mark that neither
 // encoding of a part can produce (RFC 2045, 6.7).
 func digest(texts []string) string {

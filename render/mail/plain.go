@@ -33,7 +33,7 @@ func (t *plain) fail(n doc.Node) {
 	}
 }
 
-// blocks gives the text of blocks, to be set apart by an empty line.
+// blocks returns the text of blocks, to be set apart by an empty line.
 func (t *plain) blocks(list []doc.Block) (out []string) {
 	for _, n := range list {
 		out = append(out, t.block(n)...)
@@ -78,7 +78,7 @@ func (t *plain) list(n *doc.List) string {
 	return strings.Join(lines, "\n")
 }
 
-// table gives a row a line: of two cells the first names the second.
+// table returns a row a line: of two cells the first names the second.
 func (t *plain) table(n *doc.Table) string {
 	rows := n.Rows
 	if n.Head != nil {
@@ -124,7 +124,7 @@ func (t *plain) inlines(list []doc.Inline) string {
 	return b.String()
 }
 
-// link gives a link's words, and where it leads if they do not say so.
+// link returns a link's words, and where it leads if they do not say so.
 func (t *plain) link(n *doc.Link) string {
 	words, target := t.inlines(n.Inlines), n.To
 	if _, address, _ := strings.Cut(target, ":"); words == target || words == address {

@@ -105,7 +105,7 @@ func (t *Together) Finish() ([]byte, Report, error) {
 // togetherCreator tells a file of several guides from the guide of one unit.
 const togetherCreator = "ownerguide, several guides in one file"
 
-// IsTogether tells whether a file is one that [Together.Finish] returned, byte
+// IsTogether reports whether a file is one that [Together.Finish] returned, byte
 // for byte: a person may have put notes into it since.
 func IsTogether(data []byte) bool {
 	return finish.Unchanged(data) && bytes.Contains(data, []byte("<xmp:CreatorTool>"+togetherCreator+"</xmp:CreatorTool>"))

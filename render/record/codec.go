@@ -13,7 +13,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Encode gives the record as indented JSON with a line end, its own digest last.
+// Encode returns the record as indented JSON with a line end, its own digest last.
 func (r *Record) Encode() ([]byte, error) {
 	sealed := *r
 	sealed.Digest = ""
@@ -27,7 +27,7 @@ func (r *Record) Encode() ([]byte, error) {
 	return slices.Concat(data[:open+1], []byte(r.Digest), data[open+1:]), nil
 }
 
-// Encode gives the contents as JSON on one line: people read the record.
+// Encode returns the contents as JSON on one line: people read the record.
 func (c *Contents) Encode() ([]byte, error) {
 	data, err := json.Marshal(c)
 	return append(data, '\n'), err

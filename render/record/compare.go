@@ -87,7 +87,7 @@ func Compare(from, to *Record) *Changes {
 	return c
 }
 
-// None tells whether the two say the same. Pages are left out: they follow
+// None reports whether the two say the same. Pages are left out: they follow
 // from the rest, the paper and the program.
 func (c *Changes) None() bool {
 	for _, l := range []ComeAndGone{c.Options, c.Cautions, c.Tasks, c.Stops, c.Sections.ComeAndGone} {

@@ -65,7 +65,7 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 // lineLimit bounds one line: names on a sheet have a few hundred bytes.
 const lineLimit = 1 << 20
 
-// Check tells whether a register is as it was written; [ErrDamaged] says that
+// Check reports whether a register is as it was written; [ErrDamaged] says that
 // it is not.
 func Check(r io.Reader) error { return scan(r, func([]byte) error { return nil }) }
 

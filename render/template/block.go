@@ -76,10 +76,10 @@ type Call struct {
 	Lines []Line
 }
 
-// String gives the call's first line.
+// String returns the call's first line.
 func (c *Call) String() string { return fmt.Sprintf("```%s %s", c.Name, strings.Join(c.Args, " ")) }
 
-// Arg gives an argument by its number, or "".
+// Arg returns an argument by its number, or "".
 func (c *Call) Arg(i int) string {
 	if i < len(c.Args) {
 		return c.Args[i]

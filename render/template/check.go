@@ -78,7 +78,7 @@ func (c *collector) code(kind proof.Kind) source.Code {
 	return codeCall
 }
 
-// labelOf gives the labels of which one has to be there for a word that the
+// labelOf returns the labels of which one has to be there for a word that the
 // labels put into words; nil for others.
 func labelOf(name string) []string {
 	switch kind, rest, _ := strings.Cut(name, "."); kind {
@@ -90,7 +90,7 @@ func labelOf(name string) []string {
 	return nil
 }
 
-// known tells whether a name is that of a value or word of some unit.
+// known reports whether a name is that of a value or word of some unit.
 func (t *Templates) known(name string) bool {
 	if derive.IsDeclared(name) || slices.Contains(t.program.Words, name) || strings.HasPrefix(name, "option.") {
 		return true

@@ -56,7 +56,7 @@ func (s *Section) fullCondition() logic.Condition {
 	return when
 }
 
-// besideGuide tells whether a section, or one above it, stands beside the guide alone.
+// besideGuide reports whether a section, or one above it, stands beside the guide alone.
 func (s *Section) besideGuide() bool {
 	return !s.InGuide() || s.Parent != nil && s.Parent.besideGuide()
 }
@@ -318,7 +318,7 @@ func (c *collector) follows(what string) {
 	}
 }
 
-// forbids tells whether a passage has a word that forbids.
+// forbids reports whether a passage has a word that forbids.
 func (c *collector) forbids(list []Inline) bool {
 	never := c.templates.Texts.Never[c.lang.Name]
 	for i := range list {
@@ -360,7 +360,7 @@ func (c *collector) labels() {
 	}
 }
 
-// ownForm tells whether a label is one that not every language needs: a rule for
+// ownForm reports whether a label is one that not every language needs: a rule for
 // counts, words for one class of them, the name of a month.
 func (c *collector) ownForm(id string) bool {
 	if id == WatchedLabel || id == AlphabetLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
@@ -393,7 +393,7 @@ func (c *collector) named(placeholder string, when logic.Condition, at source.Po
 // innerHeading is the address of a heading inside a section's text.
 var innerHeading = source.Pattern(`^(.+)-[0-9]+$`)
 
-// target gives the section or job that an address is in: a heading inside a
+// target returns the section or job that an address is in: a heading inside a
 // section is taken for the section.
 func (c *collector) target(address string) string {
 	base := c.templates.languages[Base]

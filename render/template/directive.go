@@ -51,7 +51,7 @@ const (
 	Intervals       // "interval.JOB: label"
 )
 
-// intervalOf gives the job of a line that says how often one is due.
+// intervalOf returns the job of a line that says how often one is due.
 func intervalOf(name string) (job string, is bool) { return strings.CutPrefix(name, "interval.") }
 
 // call checks a call against its directive and notes what it names.

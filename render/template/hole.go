@@ -11,7 +11,7 @@ import (
 // end or before a mark, brackets or asterisks around nothing.
 var hole = source.Pattern(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
 
-// suspect tells whether a text can match hole at all: nearly none can, and the
+// suspect reports whether a text can match hole at all: nearly none can, and the
 // expression takes long to say so.
 func suspect(text string) bool {
 	if text == "" {
@@ -58,7 +58,7 @@ func excerpt(text string) string {
 // filled stands for what is filled in later.
 const filled = "\ufffc"
 
-// withFilled gives the text of inlines, with a mark for each that is filled in.
+// withFilled returns the text of inlines, with a mark for each that is filled in.
 func withFilled(line []Inline) string {
 	var b strings.Builder
 	for i := range line {

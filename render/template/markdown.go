@@ -123,7 +123,7 @@ func compileInline(s string, at source.Pos, findings *source.Findings) []Inline 
 	return out
 }
 
-// unmarked tells whether a phrase has nothing that Markdown, or a template, reads
+// unmarked reports whether a phrase has nothing that Markdown, or a template, reads
 // as more than letters. Most phrases have not, and a parser for each takes a
 // fifth of the time that all templates take.
 func unmarked(s string) bool {

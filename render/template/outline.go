@@ -53,7 +53,7 @@ func (l *loader) outline() {
 	l.templates.Outline, l.templates.sections = o.chapters, flatten(o.chapters)
 }
 
-// isWhole tells whether a list is an outline of its own, not additions to another.
+// isWhole reports whether a list is an outline of its own, not additions to another.
 func isWhole(list []chapterEntry) bool {
 	nests := func(c chapterEntry) bool { return len(c.Sections) > 0 }
 	moves := func(c chapterEntry) bool { return c.After.Set || c.In.Set }
@@ -161,7 +161,7 @@ func (o *outliner) place(s *Section, e *entry, parent string) {
 	s.Parent, o.chapters = nil, append(o.chapters, s) // reported; nobody is told that it is missing as well
 }
 
-// checkNoCycle tells whether a section is not another one, nor a part of it.
+// checkNoCycle reports whether a section is not another one, nor a part of it.
 func (o *outliner) checkNoCycle(target, s *Section) bool {
 	for up := target; up != nil; up = up.Parent {
 		if up == s {

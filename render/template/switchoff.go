@@ -11,7 +11,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// ForLine gives the templates as they are for a maker's line: what it has switched off
+// ForLine returns the templates as they are for a maker's line: what it has switched off
 // is for fewer units.
 func (t *Templates) ForLine(l *product.Line) *Templates {
 	if len(l.Maker.SwitchedOff) == 0 {

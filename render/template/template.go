@@ -58,7 +58,7 @@ const (
 	Only = "only" // it stands there and not in the guide
 )
 
-// InGuide tells whether a section is a part of the guide itself.
+// InGuide reports whether a section is a part of the guide itself.
 func (s *Section) InGuide() bool { return s.Card != Only && s.Leaf != Only && s.Mail != Only }
 
 // Language is what the templates say in one language.
@@ -180,7 +180,7 @@ func (t *Templates) section(id string) *Section {
 	return nil
 }
 
-// find gives the first element that is looked for, or nil.
+// find returns the first element that is looked for, or nil.
 func find[T any](list []T, is func(T) bool) *T {
 	if i := slices.IndexFunc(list, is); i >= 0 {
 		return &list[i]

@@ -33,7 +33,7 @@ type Filling struct {
 	YesNo   source.Map[word] `yaml:"yes_no" doc:"The option that a column of yes and no says, by the column's title."`
 }
 
-// overriding gives what fills the entries where f holds before others.
+// overriding returns what fills the entries where f holds before others.
 func (f Filling) overriding(others Filling) Filling {
 	before := func(own, other source.Map[word]) source.Map[word] {
 		out := slices.Clone(own)

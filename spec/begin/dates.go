@@ -14,7 +14,7 @@ import (
 // codeDay tells that a bare number was read as a date.
 var codeDay = codes.Note("export-day", "a number that is no day would date the guide wrongly, and with it the service visits")
 
-// isDate tells whether an entry is a date.
+// isDate reports whether an entry is a date.
 func isDate(entry string) bool {
 	for _, k := range sheetShape().Keys {
 		if k.Name == entry {
@@ -40,7 +40,7 @@ var (
 // monthNames are layouts that name the month, so that nothing is left to guess.
 var monthNames = []string{"2 January 2006", "2 Jan 2006", "2-Jan-2006", "2-January-2006", "January 2, 2006", "Jan 2, 2006", "January 2 2006", "Jan 2 2006"}
 
-// date gives the text of a cell as a sheet has a date. A text that is none is
+// date returns the text of a cell as a sheet has a date. A text that is none is
 // left as it is, for the reader of sheets to refuse. The error is a question
 // that nobody but a person can answer.
 func (c *Columns) date(text string) (string, error) {
@@ -81,13 +81,13 @@ func (c *Columns) dayAndMonth(text, first, second, year string) (string, error) 
 	return text, nil
 }
 
-// dayOf gives a day that is in the calendar.
+// dayOf returns a day that is in the calendar.
 func dayOf(year, month, day string) (string, bool) {
 	t, err := time.Parse("2006-1-2", year+"-"+strings.TrimLeft(month, "0")+"-"+strings.TrimLeft(day, "0"))
 	return quantity.DateOf(t).String(), err == nil
 }
 
-// dayCounted gives the day that a spreadsheet keeps as a number: day 1 is
+// dayCounted returns the day that a spreadsheet keeps as a number: day 1 is
 // 1900-01-01 in a calendar that has 1900-02-29 (ECMA-376 part 1, 18.17.4.1), so
 // from March 1900 on day 0 is 1899-12-30.
 func dayCounted(number string) string {

@@ -33,7 +33,7 @@ var sheetShape = sync.OnceValue(source.ShapeFor[sheet.Sheet])
 // reader of sheets refuses it at its line.
 const blank = "# fill in"
 
-// Write gives the sheet and the paths of its blanks. An entry nobody needs is
+// Write returns the sheet and the paths of its blanks. An entry nobody needs is
 // there behind a # that the person takes off to use it.
 func (f Form) Write() (text []byte, blanks []string) {
 	w := &formWriter{Form: f}
@@ -131,7 +131,7 @@ type fittedEntry struct {
 	key, text   string // such as dot, 3426
 }
 
-// fittedEntries gives the values that are filled in below fitted, as a sheet lists them.
+// fittedEntries returns the values that are filled in below fitted, as a sheet lists them.
 func fittedEntries(l *product.Line, values map[string]string) (out []fittedEntry) {
 	places := spec.FittedPlaces(l)
 	for _, list := range fittedLists() {
@@ -155,7 +155,7 @@ func fittedLists() []source.Key {
 // fittedPath is what a column map calls the entry of a place.
 func fittedPath(list, place string) string { return "fitted." + list + "." + place }
 
-// any tells whether there is a value below an entry.
+// any reports whether there is a value below an entry.
 func (w *formWriter) any(path string) bool {
 	for p := range w.Values {
 		if strings.HasPrefix(p, path+".") {

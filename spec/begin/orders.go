@@ -221,7 +221,7 @@ type ordered struct {
 	at    source.Pos
 }
 
-// cellOf gives the cell that a finding about the sheet is about.
+// cellOf returns the cell that a finding about the sheet is about.
 func (o *order) cellOf(f source.Finding) source.Pos {
 	if o.sheet != nil {
 		for i, id := range o.sheet.Options {
@@ -236,7 +236,7 @@ func (o *order) cellOf(f source.Finding) source.Pos {
 	return o.cell(f.Path)
 }
 
-// cell gives the place of what filled an entry, or of the row.
+// cell returns the place of what filled an entry, or of the row.
 func (o *order) cell(path string) source.Pos {
 	for _, e := range fittedEntries(o.converter.line, o.values) {
 		if strings.HasPrefix(path, fmt.Sprintf("fitted.%s[%d]", e.list, e.index)) || path == "fitted."+e.list {
@@ -295,7 +295,7 @@ func (m *converter) order(r row) *order {
 	return o
 }
 
-// modelOf gives the model of a row: its id where the map or the export has it,
+// modelOf returns the model of a row: its id where the map or the export has it,
 // else the export's word.
 func (m *converter) modelOf(r row) string {
 	said := ""

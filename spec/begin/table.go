@@ -195,7 +195,7 @@ func tooLarge(whole source.Pos, data []byte) (source.Finding, bool) {
 	return codeExport.At(whole, "the export has more than %d MB", exportLimit>>20).WithHint("export fewer orders at a time"), true
 }
 
-// comma gives the separator that was asked for, or else the likeliest.
+// comma returns the separator that was asked for, or else the likeliest.
 func comma(asked string, titles []byte) rune {
 	if asked == "tab" {
 		return '\t'

@@ -17,7 +17,7 @@ type Cache[R any] struct {
 	recent, earlier map[Digest]func() R
 }
 
-// Get gives the result for a digest, which is made if it is not kept.
+// Get returns the result for a digest, which is made if it is not kept.
 func (c *Cache[R]) Get(of Digest, make func() R) R {
 	return c.once(of, make)()
 }

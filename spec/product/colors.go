@@ -29,7 +29,7 @@ func parseColor(text string) (c Color, ok bool) {
 // white is the colour of the words on the cover's field where the line names none.
 const white = "#ffffff"
 
-// CoverColors gives the maker's colours of the cover's field and of the words
+// CoverColors returns the maker's colours of the cover's field and of the words
 // on it; ok is false where the line has none.
 func (m *Maker) CoverColors() (field, words Color, ok bool) {
 	if m.Colors == nil {

@@ -81,7 +81,7 @@ type Brake struct {
 	FreeBacking    flag                              `yaml:"free_backing" doc:"Whether hydraulic drums let go when the wheel turns backward."`
 }
 
-// Disc tells whether pads grip a rotor; otherwise shoes press on a drum.
+// Disc reports whether pads grip a rotor; otherwise shoes press on a drum.
 func (b *Brake) Disc() bool { return b.Form.Value == "disc" }
 
 // Actuator gives hydraulic brakes their pressure: from the push of the trailer
@@ -164,13 +164,13 @@ type Coupler struct {
 	ScrewTorque    torque `yaml:"set_screw_torque" within:"20 lb-ft to 250 lb-ft" doc:"Of a gooseneck: the torque of the set screws that keep the inner tube from moving."`
 }
 
-// Pintle tells whether it is a ring for a pintle hook.
+// Pintle reports whether it is a ring for a pintle hook.
 func (c *Coupler) Pintle() bool { return c.Kind.Value == "pintle-ring" }
 
-// Kingpin tells whether it is a kingpin for a fifth wheel.
+// Kingpin reports whether it is a kingpin for a fifth wheel.
 func (c *Coupler) Kingpin() bool { return c.Kind.Value == "kingpin" }
 
-// TakesBall tells whether it closes over a ball.
+// TakesBall reports whether it closes over a ball.
 func (c *Coupler) TakesBall() bool { return !c.Pintle() && !c.Kingpin() }
 
 // Chain is the pair of safety chains with what holds them.

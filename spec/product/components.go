@@ -11,7 +11,7 @@ type Component struct {
 	Data   any // *Axle, *Tire … according to Kind
 }
 
-// shared gives what every component has.
+// shared returns what every component has.
 func (c *Common) shared() *Common { return c }
 
 // of lists the components of one group.
@@ -57,7 +57,7 @@ func (l *Line) index() {
 	}
 }
 
-// Component gives the component with an id; ok is false for an id that no
+// Component returns the component with an id; ok is false for an id that no
 // component of the line has.
 func (l *Line) Component(id string) (c Component, ok bool) {
 	c, ok = l.byID[id]

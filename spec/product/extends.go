@@ -37,7 +37,7 @@ func newExtender(what, where string, entries []entry, findings *source.Findings)
 	return &extender{what: what, where: where, entries: entries, whole: map[string]*source.Node{}, findings: findings}
 }
 
-// of gives an entry with all that it takes over; nil, with a finding, when it
+// of returns an entry with all that it takes over; nil, with a finding, when it
 // extends what is not there, or itself.
 func (x *extender) of(id string) *source.Node {
 	if whole, known := x.whole[id]; known {
@@ -273,7 +273,7 @@ func (r *lineReader) longerThan(x *extender, e entry, longer *source.Node) {
 	}
 }
 
-// offered gives an option of a model with what it takes over from a shared one.
+// offered returns an option of a model with what it takes over from a shared one.
 func (r *lineReader) offered(shared *extender, o source.Entry) *source.Node {
 	i := slices.IndexFunc(r.line.Shared, func(s source.Item[Option]) bool { return s.Key == o.Key })
 	if i >= 0 && o.Value.Get("extends") == nil {

@@ -20,7 +20,7 @@ var (
 	modelCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{5}$`)
 )
 
-// validID tells whether a text can be an id or a feature. Ids become file names
+// validID reports whether a text can be an id or a feature. Ids become file names
 // and anchors, so their length is bounded too.
 func validID(id string) bool { return len(id) <= 60 && logic.ValidName(id) }
 
@@ -86,7 +86,7 @@ func (c *lineCheck) features(names []word) {
 	}
 }
 
-// keys gives the keys of a map as ids with their places.
+// keys returns the keys of a map as ids with their places.
 func keys[T any](m source.Map[T]) []word {
 	out := make([]word, len(m))
 	for i, item := range m {

@@ -26,10 +26,10 @@ type Line struct {
 	byID       map[string]Component       // filled once, by Load
 }
 
-// Lost gives of a task that is switched off the units that would have it.
+// Lost returns of a task that is switched off the units that would have it.
 func (l *Line) Lost(task string) logic.Condition { return l.lost[task] }
 
-// HasWord tells whether a word stands in a file of the line: a place, or what a part
+// HasWord reports whether a word stands in a file of the line: a place, or what a part
 // is called in its own data.
 func (l *Line) HasWord(word string) bool {
 	return slices.ContainsFunc(l.Files, func(f source.File) bool { return bytes.Contains(f.Data, []byte(word)) })

@@ -31,7 +31,7 @@ func loadSmall(t testing.TB) *Line {
 	return line
 }
 
-// smallFiles gives the small line's files, to be edited.
+// smallFiles returns the small line's files, to be edited.
 func smallFiles() fstest.MapFS {
 	return testenv.Files(os.DirFS(smallLine))
 }
@@ -239,7 +239,7 @@ func TestLineChecks(t *testing.T) {
 	}
 }
 
-// read gives a file of the small line.
+// read returns a file of the small line.
 func read(t *testing.T, name string) string { return string(smallFiles()[name].Data) }
 
 func TestLineHints(t *testing.T) {

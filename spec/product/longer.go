@@ -101,7 +101,7 @@ func (g *lengthening) overall(s *Size) *Size {
 	return &grown
 }
 
-// parts gives parts where they are on the longer model. One that replaces another
+// parts returns parts where they are on the longer model. One that replaces another
 // and has no place of its own stands where that stood, among those under it.
 func (g *lengthening) parts(parts, under source.Map[Part]) source.Map[Part] {
 	behind := g.model.Longer.Behind.Value
@@ -150,7 +150,7 @@ func (g *lengthening) use(p *Part, place *Point) {
 		WithHint("describe it as it is there in components, such as %s-long: { extends: %s } with what differs, and say so under longer: use: { %s: %s-long }", c.ID, c.ID, c.ID, c.ID))
 }
 
-// floor gives the length that a load floor has by its own figures, nothing for what is
+// floor returns the length that a load floor has by its own figures, nothing for what is
 // none, and whether they say where the weight of it acts.
 func floor(c Component) (long quantity.Length, center bool) {
 	switch d := c.Data.(type) {

@@ -38,7 +38,7 @@ const (
 	anchorWeight   = 2
 )
 
-// usualWeight gives what a part usually weighs in lb; ok is false for one of which that
+// usualWeight returns what a part usually weighs in lb; ok is false for one of which that
 // depends on more than its figures say.
 func usualWeight(p Component, size *Size) (lb float64, ok bool) {
 	if p.Common == nil {
@@ -153,7 +153,7 @@ func (c *lineCheck) takes(p *Part, least, most *float64) bool {
 	return ok
 }
 
-// othersBring tells whether another option puts a part into a place as well, one that
+// othersBring reports whether another option puts a part into a place as well, one that
 // can be had without this one.
 func (m *Model) othersBring(place, but string) bool {
 	for _, o := range m.Options {

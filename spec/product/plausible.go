@@ -220,7 +220,7 @@ func (c *lineCheck) restsOnCoupler(m *Model) {
 	}
 }
 
-// oneOf tells whether a length is one of the sizes of the trade, which metric
+// oneOf reports whether a length is one of the sizes of the trade, which metric
 // parts stand close to.
 func oneOf(sizes []quantity.Length, given length) bool {
 	return slices.ContainsFunc(sizes, func(s quantity.Length) bool { return math.Abs(float64(s-given.Value)) < 0.02 })

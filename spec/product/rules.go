@@ -5,7 +5,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// objects gives the options a demand speaks of.
+// objects returns the options a demand speaks of.
 func (d Demand) objects() []word {
 	if d.Option.Set {
 		return append([]word{d.Option}, d.AnyOf...)
@@ -13,7 +13,7 @@ func (d Demand) objects() []word {
 	return d.AnyOf
 }
 
-// Problem gives the option rules of a model, each with its reason in English.
+// Problem returns the option rules of a model, each with its reason in English.
 func (l *Line) Problem(m *Model) logic.Problem {
 	p := logic.Problem{Options: m.Options.Names()}
 	add := func(kind logic.RuleKind, subject string, objects []word, because word) {

@@ -24,7 +24,7 @@ type SwitchOff struct {
 	By     word `yaml:"by,required" doc:"Who answers for it."`
 }
 
-// Of gives the kind of thing that is switched off, and its id with its place.
+// Of returns the kind of thing that is switched off, and its id with its place.
 func (s *SwitchOff) Of() (kind string, id source.Given[string]) {
 	for _, of := range []struct {
 		kind string
@@ -43,7 +43,7 @@ func (s *SwitchOff) String() string {
 	return kind + " " + id.Value
 }
 
-// SwitchedOffFor gives what a maker switched off on a unit, of which a name tells, such as sway
+// SwitchedOffFor returns what a maker switched off on a unit, of which a name tells, such as sway
 // or service.grease-hubs; nil when that is nothing.
 func (m *Maker) SwitchedOffFor(name string, has func(feature string) bool) *SwitchOff {
 	for i := range m.SwitchedOff {
@@ -152,7 +152,7 @@ func (t *Task) weaker(than *Task) string {
 	return ""
 }
 
-// later tells whether an entry of an interval asks for less than another one.
+// later reports whether an entry of an interval asks for less than another one.
 func later[T cmp.Ordered](is, was source.Given[T]) bool {
 	return was.Set && (!is.Set || is.Value > was.Value)
 }

@@ -42,13 +42,13 @@ func (c *lineCheck) vinCodes(m *Model) {
 	}
 }
 
-// compatible tells whether a unit can have both options.
+// compatible reports whether a unit can have both options.
 func (c *lineCheck) compatible(m *Model, a, b string) bool {
 	solver := logic.NewSolver(logic.SolverStepsEach(len(c.Models)), c.Problem(m).Formulas()...)
 	return solver.Possible(logic.Fact(a), logic.Fact(b)) || solver.Spent()
 }
 
-// clash gives the first place at which two codes of options differ; -1 when none does.
+// clash returns the first place at which two codes of options differ; -1 when none does.
 func clash(a, b string) int {
 	for i := range min(len(a), len(b)) {
 		if a[i] != '.' && b[i] != '.' && a[i] != b[i] {
@@ -58,7 +58,7 @@ func clash(a, b string) int {
 	return -1
 }
 
-// VINCodeWith gives positions 4 to 8 of the numbers of units with these options.
+// VINCodeWith returns positions 4 to 8 of the numbers of units with these options.
 func (m *Model) VINCodeWith(options []string) string {
 	code := []byte(m.VINCode.Value)
 	for _, id := range options {
@@ -76,7 +76,7 @@ func (m *Model) VINCodeWith(options []string) string {
 // vinCodesLimit bounds how many codes of one model are looked at.
 const vinCodesLimit = 4096
 
-// VINCodes gives every code that numbers of a model can have, each with options
+// VINCodes returns every code that numbers of a model can have, each with options
 // that make it. Which of them go together is not asked.
 func (m *Model) VINCodes() map[string][]string {
 	codes := map[string][]string{m.VINCode.Value: nil}

@@ -16,19 +16,19 @@ func (l *Line) languages() []string {
 	return languages
 }
 
-// ModelText gives the name and summary of a model, in English with an error when
+// ModelText returns the name and summary of a model, in English with an error when
 // the language lacks them.
 func (l *Line) ModelText(lang, id string) (ModelText, source.Findings) {
 	return lookUp(l, lang, "model", id, func(t *Texts) source.Map[ModelText] { return t.Models })
 }
 
-// OptionText gives the name and description of an option, in English with an
+// OptionText returns the name and description of an option, in English with an
 // error when the language lacks them.
 func (l *Line) OptionText(lang, id string) (OptionText, source.Findings) {
 	return lookUp(l, lang, "option", id, func(t *Texts) source.Map[OptionText] { return t.Options })
 }
 
-// ComponentName gives the name of a component, in English with an error when the
+// ComponentName returns the name of a component, in English with an error when the
 // language lacks it. One that extends another and has no name goes by that one's.
 func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	if english := l.Texts[source.BaseLanguage]; english != nil {
@@ -40,7 +40,7 @@ func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	return w.Value, findings
 }
 
-// because gives the reason for an option rule, in English with an error when the
+// because returns the reason for an option rule, in English with an error when the
 // language lacks it.
 func (l *Line) because(lang, id string) (string, source.Findings) {
 	w, findings := lookUp(l, lang, "because", id, func(t *Texts) source.Map[word] { return t.Because })

@@ -61,7 +61,7 @@ func Read(file string, data []byte) (*Project, source.Findings) {
 	return p, findings
 }
 
-// In gives a folder of the project as seen from where the program runs; dir is
+// In returns a folder of the project as seen from where the program runs; dir is
 // the folder of the project file. Empty when the file names none.
 func In(dir string, folder source.Given[string]) string {
 	switch {

@@ -25,7 +25,7 @@ func NewConversions(system System) *Conversions {
 	return &Conversions{system, map[string]*conversion{}}
 }
 
-// Clone gives one that further figures can be added to.
+// Clone returns one that further figures can be added to.
 func (c *Conversions) Clone() *Conversions {
 	own := &Conversions{c.system, make(map[string]*conversion, len(c.figures))}
 	for first, known := range c.figures {
@@ -64,7 +64,7 @@ func (c *Conversions) first(q Quantity, r Rounding) string {
 	return p.First(q, r)
 }
 
-// Text gives a figure as [Print.Text] does, converted as the document converts it.
+// Text returns a figure as [Print.Text] does, converted as the document converts it.
 func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	if c == nil || !p.converts(q, r) {
 		return p.Text(q, r)

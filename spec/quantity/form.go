@@ -9,7 +9,7 @@ import (
 	"unicode"
 )
 
-// Form gives how a quantity is written: a regular expression that the whole
+// Form returns how a quantity is written: a regular expression that the whole
 // text fits, in the syntax that JSON Schema shares with Go, and an example.
 // Whatever ParseScalar reads fits the expression.
 func Form(d Dimension) (expression, example string) {

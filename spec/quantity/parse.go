@@ -147,25 +147,25 @@ func (d *Date) ParseScalar(text string) error {
 	return nil
 }
 
-// DateOf gives the day of t in t's own time zone.
+// DateOf returns the day of t in t's own time zone.
 func DateOf(t time.Time) Date {
 	y, m, day := t.Date()
 	return Date{y, m, day}
 }
 
-// Time gives midnight UTC of the day.
+// Time returns midnight UTC of the day.
 func (d Date) Time() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
 
-// String gives the ISO 8601 form.
+// String returns the ISO 8601 form.
 func (d Date) String() string { return d.Time().Format(time.DateOnly) }
 
-// Before tells whether d is an earlier day than e.
+// Before reports whether d is an earlier day than e.
 func (d Date) Before(e Date) bool { return d.Time().Before(e.Time()) }
 
-// AddDays gives the day n days later.
+// AddDays returns the day n days later.
 func (d Date) AddDays(n int) Date { return DateOf(d.Time().AddDate(0, 0, n)) }
 
-// AddMonths gives the same day n months later, or the last day of that month
+// AddMonths returns the same day n months later, or the last day of that month
 // when it is shorter: 31 January plus one month is 28 or 29 February.
 func (d Date) AddMonths(n int) Date {
 	first := time.Date(d.Year, d.Month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
@@ -176,5 +176,5 @@ func (d Date) AddMonths(n int) Date {
 // DaysUntil counts the days from d to e; negative when e is earlier.
 func (d Date) DaysUntil(e Date) int { return int(e.Time().Sub(d.Time()).Hours() / 24) }
 
-// IsZero tells whether no date was given.
+// IsZero reports whether no date was given.
 func (d Date) IsZero() bool { return d == Date{} }

@@ -98,11 +98,11 @@ func (p Print) pair(first, second string) string {
 	return strings.Replace(strings.Replace(cmp.Or(p.Both, both), "{first}", first, 1), "{second}", second, 1)
 }
 
-// Text gives the figure in both systems, such as "5,980 lb (2,712 kg)", or
+// Text returns the figure in both systems, such as "5,980 lb (2,712 kg)", or
 // once where both write it alike.
 func (p Print) Text(q Quantity, r Rounding) string { return p.text(q, r, r, nil) }
 
-// text gives the figure with the second as another rounding wants it, or as a
+// text returns the figure with the second as another rounding wants it, or as a
 // stated figure has it that prints the same first one.
 func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
 	text := p.First(q, r)
@@ -123,10 +123,10 @@ func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
 	return p.pair(text, p.write(to.fromBase(from.toBase(p.figure(q, r, p.System).number)), second, symbol, step, false).text)
 }
 
-// First gives the figure in the first system alone.
+// First returns the figure in the first system alone.
 func (p Print) First(q Quantity, r Rounding) string { return p.figure(q, r, p.System).text }
 
-// converts tells whether a second figure follows in parentheses.
+// converts reports whether a second figure follows in parentheses.
 func (p Print) converts(q Quantity, r Rounding) bool {
 	a, _ := r.in(q.Dimension(), US)
 	b, _ := r.in(q.Dimension(), Metric)
@@ -136,14 +136,14 @@ func (p Print) converts(q Quantity, r Rounding) bool {
 // other is the system that follows in parentheses.
 func (p Print) other() System { return Metric - p.System }
 
-// Rounded gives the printed number in the first system and its unit symbol,
+// Rounded returns the printed number in the first system and its unit symbol,
 // for programs that read figures.
 func (p Print) Rounded(q Quantity, r Rounding) (float64, string) {
 	symbol, step := r.in(q.Dimension(), p.System)
 	return r.apply(inUnit(q, symbol), step, p.stated(q, r, p.System)), symbol
 }
 
-// In gives the exact number of a quantity in a unit of its dimension; NaN for a
+// In returns the exact number of a quantity in a unit of its dimension; NaN for a
 // unit of another dimension.
 func In(q Quantity, symbol string) float64 { return inUnit(q, symbol) }
 
@@ -173,7 +173,7 @@ func (r Rounding) in(dim Dimension, system System) (symbol string, step float64)
 // that differ by less than a billionth are the same figure.
 const slack = 1e-9
 
-// stated tells whether a figure goes out in a system as it was stated: in the
+// stated reports whether a figure goes out in a system as it was stated: in the
 // one that needs fewer decimals to write it in full, the first where both need
 // as many. A tire marked 80 psi is never printed as 551.580583 kPa.
 func (p Print) stated(q Quantity, r Rounding, system System) bool {

@@ -63,7 +63,7 @@ func readPublished(t testing.TB) []publishedCheck {
 	return file.Checks
 }
 
-// quantities gives a new value of every type, for tests that go through all.
+// quantities returns a new value of every type, for tests that go through all.
 func quantities() []interface {
 	Quantity
 	ParseScalar(string) error

@@ -23,7 +23,7 @@ func (Of[D]) Dimension() Dimension {
 	return d.dimension()
 }
 
-// Base gives the number in the base unit.
+// Base returns the number in the base unit.
 func (q Of[D]) Base() float64 { return float64(q) }
 
 // ParseScalar reads a number with its unit; the error names the units that are allowed.

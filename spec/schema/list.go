@@ -7,7 +7,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// List gives every key of every kind of file as Markdown, for a person: what it
+// List returns every key of every kind of file as Markdown, for a person: what it
 // means, whether it is required and how its value is written.
 func List(files []source.FileShape) []byte {
 	var b strings.Builder

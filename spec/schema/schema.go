@@ -25,7 +25,7 @@ type Model struct {
 	Options []string
 }
 
-// Write gives the schema of a kind of file as indented JSON. Of models, which
+// Write returns the schema of a kind of file as indented JSON. Of models, which
 // may be none, a schema of build sheets takes the words that model and options
 // can be.
 func Write(file source.FileShape, models []Model) []byte {
@@ -118,7 +118,7 @@ func (d definition) name() string {
 	return d.Name()
 }
 
-// shape gives the members of the schema of a shape. With differs it is laid over
+// shape returns the members of the schema of a shape. With differs it is laid over
 // another, so that no key is required; a list takes the place of the other's whole.
 func (w *writer) shape(s *source.Shape, differs bool) object {
 	switch {
@@ -180,12 +180,12 @@ type (
 	dater    interface{ IsZero() bool }
 )
 
-// zero gives a pointer to a new value of a type.
+// zero returns a pointer to a new value of a type.
 func zero(t reflect.Type) any { return reflect.New(t).Interface() }
 
 func form(v measured) (expression, example string) { return quantity.Form(v.Dimension()) }
 
-// scalar gives the schema of one value. An editor takes 2027 for a number and
+// scalar returns the schema of one value. An editor takes 2027 for a number and
 // true for a truth value where the reader sees the text; both are allowed.
 func scalar(t reflect.Type) object {
 	switch v := zero(t).(type) {

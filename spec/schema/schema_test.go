@@ -46,7 +46,7 @@ func embeddedModels() []Model {
 	return out
 }
 
-// compiled gives the schema of a kind of file to an independent validator, which
+// compiled returns the schema of a kind of file to an independent validator, which
 // checks it against the 2020-12 metaschema first.
 func compiled(t *testing.T, name string, models []Model) *jsonschema.Schema {
 	t.Helper()

@@ -20,7 +20,7 @@ var (
 
 var emailForm = source.Pattern(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
 
-// ValidSerial tells whether a unit may have a serial number, and its folder that name.
+// ValidSerial reports whether a unit may have a serial number, and its folder that name.
 func ValidSerial(text string) bool {
 	return serialForm().MatchString(text) && !deviceName().MatchString(text)
 }

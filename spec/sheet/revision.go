@@ -9,7 +9,7 @@ import (
 // like a digit are left out.
 const revisionLetters = "ABCDEFGHJKLMNPRSTUVWXYZ"
 
-// ValidRevision tells whether a sheet may bear a revision.
+// ValidRevision reports whether a sheet may bear a revision.
 func ValidRevision(text string) bool { return revisionForm().MatchString(text) }
 
 // RevisionNumber counts the revisions before one: none before A, one before B,
@@ -27,7 +27,7 @@ func RevisionNumber(revision string) int {
 	return n - 1
 }
 
-// LaterRevision tells whether revision a comes after b.
+// LaterRevision reports whether revision a comes after b.
 func LaterRevision(a, b string) bool { return RevisionNumber(a) > RevisionNumber(b) }
 
 // NextRevision is the revision after one; A after text that is none.

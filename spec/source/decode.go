@@ -29,7 +29,7 @@ type Given[T any] struct {
 	Set   bool
 }
 
-// Values gives what was written without the places.
+// Values returns what was written without the places.
 func Values[T any](given []Given[T]) []T {
 	out := make([]T, len(given))
 	for i, g := range given {
@@ -261,7 +261,7 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 	}
 }
 
-// allowedWord tells whether a value is one of a closed list; anything but a
+// allowedWord reports whether a value is one of a closed list; anything but a
 // single value is left to the decoder. What the trade has and the program cannot
 // tell of is refused with the reason.
 func allowedWord(n *Node, f field, findings *Findings) bool {

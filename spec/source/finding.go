@@ -16,7 +16,7 @@ type Pos struct {
 	Column int
 }
 
-// String gives "file:line:column", or less when less is known.
+// String returns "file:line:column", or less when less is known.
 func (p Pos) String() string {
 	switch {
 	case p.Line == 0:
@@ -48,7 +48,7 @@ const (
 	Note
 )
 
-// String gives the word that is printed: error, warning or note.
+// String returns the word that is printed: error, warning or note.
 func (s Severity) String() string { return [...]string{"error", "warning", "note"}[s] }
 
 // MarshalText lets JSON carry the word.
@@ -96,7 +96,7 @@ type Mend struct {
 	Remove []string `json:"remove"`
 }
 
-// String gives the change as an instruction: "add front-box, remove winch-plate".
+// String returns the change as an instruction: "add front-box, remove winch-plate".
 func (m Mend) String() string {
 	var parts []string
 	if len(m.Add) > 0 {
@@ -152,7 +152,7 @@ type Findings []Finding
 // Add appends findings.
 func (fs *Findings) Add(f ...Finding) { *fs = append(*fs, f...) }
 
-// HasErrors tells whether any finding stops the guide.
+// HasErrors reports whether any finding stops the guide.
 func (fs Findings) HasErrors() bool {
 	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
 }
@@ -183,7 +183,7 @@ func (fs Findings) Sorted() Findings {
 	})
 }
 
-// MarshalJSON gives the shape that other programs rely on: severity, code, unit,
+// MarshalJSON returns the shape that other programs rely on: severity, code, unit,
 // file, line, column, message, path, related, hints, mends. Lists are never null.
 // The file of a finding about a unit is the unit's sheet; where something else is
 // to be mended, that comes first among the related places.

@@ -18,7 +18,7 @@ type Layer struct {
 	Files fs.FS
 }
 
-// Shown gives the name under which a file of the layer is shown to a person.
+// Shown returns the name under which a file of the layer is shown to a person.
 func (l Layer) Shown(name string) string { return shownName(l.Name, name) }
 
 // File is one file that was read.
@@ -29,7 +29,7 @@ type File struct {
 	Entries []string // ids of the entries it holds, where each counts for itself
 }
 
-// Shown gives the name under which the file is shown to a person.
+// Shown returns the name under which the file is shown to a person.
 func (f File) Shown() string { return shownName(f.Layer, f.Name) }
 
 // shownName keeps the layer's name as it was typed: "./line" on disk is not the
@@ -63,17 +63,17 @@ type Folder struct {
 // strayLimit bounds the walk through a folder that holds something else altogether.
 const strayLimit = 2000
 
-// NewFolder gives a reader of layers, the one that counts first in front. What
+// NewFolder returns a reader of layers, the one that counts first in front. What
 // says in findings what the files make up, such as "the templates".
 func NewFolder(what string, codes FolderCodes, layers ...Layer) *Folder {
 	return &Folder{what: what, codes: codes, layers: layers, asked: map[string]bool{}}
 }
 
-// Shown gives the name under which a file is shown that may not be there: that
+// Shown returns the name under which a file is shown that may not be there: that
 // in the first layer.
 func (f *Folder) Shown(name string) string { return f.layers[0].Shown(name) }
 
-// Has tells whether a layer has something of that name, whatever it is.
+// Has reports whether a layer has something of that name, whatever it is.
 func (f *Folder) Has(name string) bool {
 	return slices.ContainsFunc(f.layers, func(l Layer) bool {
 		_, err := fs.Stat(l.Files, name)
@@ -320,7 +320,7 @@ func (f *Folder) Strays(hint func(name string) (text string, ok bool)) {
 	}
 }
 
-// nearestFile gives the name a file most likely should have: the same one in a folder
+// nearestFile returns the name a file most likely should have: the same one in a folder
 // of nearly the same name, or nearly the same one.
 func nearestFile(name string, names, folders []string) (string, bool) {
 	if folder := path.Dir(name); !slices.Contains(folders, folder) {

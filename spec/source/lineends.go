@@ -2,7 +2,7 @@ package source
 
 import "bytes"
 
-// Text gives a text file as the program reads it: without the mark that some
+// Text returns a text file as the program reads it: without the mark that some
 // editors put first, and with line ends of one kind. Line numbers and columns
 // stay those that an editor shows.
 func Text(data []byte) []byte {

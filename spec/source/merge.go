@@ -24,7 +24,7 @@ func (n *Node) Over(below *Node) *Node {
 	return &out
 }
 
-// Without gives a set of keys without one of them, or with the steps to it
+// Without returns a set of keys without one of them, or with the steps to it
 // through sets of keys.
 func (n *Node) Without(steps ...string) *Node {
 	out := *n
@@ -41,7 +41,7 @@ func (n *Node) Without(steps ...string) *Node {
 	return &out
 }
 
-// With gives a set of keys with another value at one that it has.
+// With returns a set of keys with another value at one that it has.
 func (n *Node) With(key string, value *Node) *Node {
 	out := *n
 	out.Keys = slices.Clone(n.Keys)

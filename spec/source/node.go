@@ -239,7 +239,7 @@ func firstUnreadable(file string, data []byte) Pos {
 	return Pos{file, good + 1, 1 + len(line) - len(strings.TrimLeft(line, " "))}
 }
 
-// readable tells whether a text is YAML to its end.
+// readable reports whether a text is YAML to its end.
 func readable(data []byte) bool {
 	decoder := yaml.NewDecoder(bytes.NewReader(data))
 	for {

@@ -7,7 +7,7 @@ import (
 	"unicode/utf8"
 )
 
-// Printable gives text with everything that is no visible character written as
+// Printable returns text with everything that is no visible character written as
 // Go writes it in a string: a line break, an escape, a mark that turns the
 // direction of writing, a byte that is no text. So a text from a file stays
 // within its line on a terminal, and cannot pass for one of the program's own.

@@ -33,7 +33,7 @@ type FileShape struct {
 	*Shape
 }
 
-// ShapeFor gives what Decode reads into a T.
+// ShapeFor returns what Decode reads into a T.
 func ShapeFor[T any]() *Shape { return shapeOf(reflect.TypeFor[T]()) }
 
 var parserType = reflect.TypeFor[ScalarParser]()
@@ -63,7 +63,7 @@ func shapeOf(t reflect.Type) *Shape {
 	}
 }
 
-// declarer gives the struct that a field stands in.
+// declarer returns the struct that a field stands in.
 func declarer(t reflect.Type, index []int) reflect.Type {
 	for _, i := range index[:len(index)-1] {
 		t = t.Field(i).Type

@@ -19,18 +19,18 @@ var (
 // sheet names none.
 const BaseLanguage = "en"
 
-// ValidLanguage tells whether a text is the tag of a language, with or without its
+// ValidLanguage reports whether a text is the tag of a language, with or without its
 // script and region (RFC 5646, from memory).
 func ValidLanguage(tag string) bool { return languageTag().MatchString(tag) }
 
 var languageTag = Pattern(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
 
-// Composed gives a text whose letters carry their marks in themselves, as a
+// Composed returns a text whose letters carry their marks in themselves, as a
 // typeface has them: some computers write é as e and a mark after it, which would
 // print over the next letter. It is Unicode's form NFC.
 func Composed(text string) string { return norm.NFC.String(text) }
 
-// Unmarked gives a letter without its marks: e for é.
+// Unmarked returns a letter without its marks: e for é.
 func Unmarked(letter rune) rune {
 	plain, _ := utf8.DecodeRuneInString(norm.NFD.String(string(letter)))
 	return plain

@@ -32,7 +32,7 @@ func Bounds(shapes []doc.Shape) Box {
 	return e
 }
 
-// flat gives a path as corners, curves as short straight pieces.
+// flat returns a path as corners, curves as short straight pieces.
 func flat(s *doc.Path) []doc.Point {
 	out := []doc.Point{s.From}
 	const pieces = 8
@@ -49,7 +49,7 @@ func flat(s *doc.Path) []doc.Point {
 	return out
 }
 
-// RoundStep gives the nearest of 1, 2, 5 × 10ⁿ at or above a distance.
+// RoundStep returns the nearest of 1, 2, 5 × 10ⁿ at or above a distance.
 func RoundStep(x float64) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(x)))
 	for _, f := range []float64{1, 2, 5} {

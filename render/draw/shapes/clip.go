@@ -6,7 +6,7 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Clip gives what of a shape lies in a frame, y in Top and Bottom.
+// Clip returns what of a shape lies in a frame, y in Top and Bottom.
 func Clip(s doc.Shape, frame Box) []doc.Shape {
 	e := Bounds([]doc.Shape{s})
 	switch {
@@ -93,7 +93,7 @@ func filled(corners []doc.Point, frame Box) []doc.Point {
 	return corners
 }
 
-// stretch gives the part of a straight line that lies in a frame.
+// stretch returns the part of a straight line that lies in a frame.
 func stretch(a, b doc.Point, frame Box) (from, to doc.Point, ok bool) {
 	for _, inside := range sides(frame) {
 		da, db := inside(a), inside(b)

@@ -62,7 +62,7 @@ func (c *Canvas) FinishView(alt string) {
 // more of: what parts are called stands below it, and the text beside it is to be read.
 const tallest = 165
 
-// scaleToWidth gives how what was drawn comes into the width: not at all where it was drawn
+// scaleToWidth returns how what was drawn comes into the width: not at all where it was drawn
 // for it, unless it is taller than it needs to be.
 func (c *Canvas) scaleToWidth() (scale, dx float64) {
 	var lines []doc.Shape

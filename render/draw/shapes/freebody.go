@@ -60,7 +60,7 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 	return &doc.Drawing{Width: c.Width, Height: y, Shapes: c.Shapes}
 }
 
-// crowded tells whether a letter would stand on another.
+// crowded reports whether a letter would stand on another.
 func crowded(taken []doc.Point, x, y float64) bool {
 	return slices.ContainsFunc(taken, func(p doc.Point) bool { return math.Abs(p.X-x) < 1.4*bodyText && math.Abs(p.Y-y) < bodyText })
 }

@@ -59,7 +59,7 @@ func SplitSides(marks []Mark, middle float64) (above, below []Mark) {
 	return order[:cut], order[cut:]
 }
 
-// Arrange gives every mark a place in its row: in the order of what they point
+// Arrange returns every mark a place in its row: in the order of what they point
 // at, as near to it as the others leave room, with circles between low and high.
 // Edge is the y from which the lines start. Where two lines would cross, the
 // circles change places.

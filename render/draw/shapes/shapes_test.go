@@ -63,7 +63,7 @@ func TestSpreadWithoutRoom(t *testing.T) {
 	}
 }
 
-// crossing tells whether two straight lines cut each other between their ends.
+// crossing reports whether two straight lines cut each other between their ends.
 func crossing(a1, a2, b1, b2 doc.Point) bool {
 	side := func(p, q, r doc.Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
 	const touch = 1e-6

@@ -408,7 +408,7 @@ func (p *Pages) Draw(path Path, paint Paint) {
 // rectangleSegments is how many segments a rectangle has: four sides, and the way back to the start.
 const rectangleSegments = 5
 
-// rectangleOf gives the rectangle that a path begins with, for which PDF has a short operator.
+// rectangleOf returns the rectangle that a path begins with, for which PDF has a short operator.
 func rectangleOf(path []segment) (Box, bool) {
 	if len(path) < rectangleSegments {
 		return Box{}, false

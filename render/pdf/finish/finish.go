@@ -66,7 +66,7 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	return f.bytes(catalogObject, f.writeInfo(doc))
 }
 
-// tagged tells whether anything painted belongs to an element.
+// tagged reports whether anything painted belongs to an element.
 func (p *painted) tagged() bool { return len(p.pieces)+len(p.all) > 0 }
 
 // checkLinks requires that every link leads somewhere.

@@ -70,7 +70,7 @@ func (f *file) writeResources(p *Pages, kit *Kit) {
 	f.put(resourcesObject, []byte("<<"+resources.entries()+">>"))
 }
 
-// namePictures gives the pictures the names that pages use.
+// namePictures returns the pictures the names that pages use.
 func (k *Kit) namePictures(resources *dict) error {
 	pictures, err := (&scanner{data: resources.get("XObject")}).dict()
 	if err != nil {
@@ -102,7 +102,7 @@ func (k *Kit) covers(p *Pages) error {
 	return nil
 }
 
-// clone gives a file to go on with.
+// clone returns a file to go on with.
 func (f *file) clone() *file {
 	return &file{bodies: slices.Clone(f.bodies), streams: maps.Clone(f.streams), own: maps.Clone(f.own), free: slices.Clone(f.free)}
 }

@@ -124,7 +124,7 @@ func (p *Pages) Begin(e *Element) {
 	p.element = e
 }
 
-// openPiece tells whether a piece may be opened here, and takes note that it is.
+// openPiece reports whether a piece may be opened here, and takes note that it is.
 func (p *Pages) openPiece() bool {
 	switch {
 	case p.count == 0:

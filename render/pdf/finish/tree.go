@@ -128,7 +128,7 @@ func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 	return n, nil
 }
 
-// emptyRow says whether a node is a table row of empty cells.
+// emptyRow reports whether a node is a table row of empty cells.
 func emptyRow(n *node) bool { return n.Role == RoleTR && len(n.children) > 0 }
 
 func (n *node) reached(order int) {

@@ -220,7 +220,7 @@ func identity(before []byte) string {
 	return fmt.Sprintf("/ID[<%X><%X>]", id[:16], id[:16])
 }
 
-// Unchanged tells whether a file is as this package made it: whatever is changed
+// Unchanged reports whether a file is as this package made it: whatever is changed
 // or added, its identity is no longer that of the bytes it begins with. Programs
 // that add notes leave the file as it was and write a second table behind.
 func Unchanged(data []byte) bool {

@@ -67,7 +67,7 @@ type kitMade struct {
 	err error
 }
 
-// kitOf gives the fonts with the characters used, and pictures.
+// kitOf returns the fonts with the characters used, and pictures.
 func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
 	used.complete()
 	sum := sha256.New()

@@ -38,7 +38,7 @@ const Leading = 12
 // Gutter is the space between two columns.
 const Gutter = 18
 
-// Format gives the page of a paper; false for a paper there is none of. Letter is what is printed on where these trailers are sold.
+// Format returns the page of a paper; false for a paper there is none of. Letter is what is printed on where these trailers are sold.
 func (p Size) Format() (Format, bool) {
 	switch p {
 	case Letter, "":

@@ -177,7 +177,7 @@ func (r *Ruler) wholeWidth(p Piece) float64 {
 	return r.Width(p.Look, strings.Replace(p.Text, Hole, r.anyPage, 1))
 }
 
-// Widths gives the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
+// Widths returns the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
 func Widths(ws []Word) (longest, whole float64) {
 	line := 0.0
 	for _, w := range ws {
@@ -309,7 +309,7 @@ func balanceLines(ws []Word, lines [][]Word, width float64) [][]Word {
 	return lines
 }
 
-// fits tells whether every line keeps to the measure; one that is a single long word may not.
+// fits reports whether every line keeps to the measure; one that is a single long word may not.
 func fits(lines [][]Word, width float64) bool {
 	return !slices.ContainsFunc(lines, func(l []Word) bool { return lineWidth(l) > width+Slack })
 }
@@ -384,7 +384,7 @@ func (r *Ruler) fragments(pieces []Piece, a atom, width float64) []atom {
 	return out
 }
 
-// ManyEnds tells whether text has line ends of its own.
+// ManyEnds reports whether text has line ends of its own.
 func ManyEnds(ws []Word) bool {
 	return slices.ContainsFunc(ws, func(w Word) bool { return w.ends })
 }

@@ -59,7 +59,7 @@ func NewPageNumber(p Piece, x, y, leading float64) *Line {
 	return &Line{X: x, Y: y, End: true, Leading: leading, pieces: []Piece{p}, words: words, element: p.Element}
 }
 
-// EndsEntry tells whether a forced line end follows.
+// EndsEntry reports whether a forced line end follows.
 func (l *Line) EndsEntry() bool { return l.words[len(l.words)-1].ends }
 
 // Silent is the line for what is repeated, and not read again.

@@ -10,7 +10,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Line gives the files of a line with one model of it and without options but those
+// Line returns the files of a line with one model of it and without options but those
 // of which it must have one: its parts and what they extend, and the words for all
 // that. Comments stay, so that it is read as the whole line is.
 func Line(l *product.Line, m *product.Model, files map[string]string) map[string]string {
@@ -88,7 +88,7 @@ var (
 	parentOf  = source.Pattern(`extends: ?([\w-]+)`)
 )
 
-// extended gives for each component of a file the one that it extends.
+// extended returns for each component of a file the one that it extends.
 func extended(name, text string) map[string]string {
 	out := map[string]string{}
 	if !strings.HasPrefix(name, "components/") {

@@ -29,7 +29,7 @@ type Known struct {
 	Files func() []source.FileShape
 }
 
-// Words gives the candidates for the last of some words. What a flag or an
+// Words returns the candidates for the last of some words. What a flag or an
 // argument takes is said by its tag: enum, or complete with one of the kinds that
 // the switch in candidates knows.
 func Words(root *kong.Node, known Known, words []string) []candidate {
@@ -278,7 +278,7 @@ func paths(word string, endings ...string) (found []candidate) {
 // sheetLimit bounds how many sheets are read while somebody waits at the Tab key.
 const sheetLimit = 2000
 
-// isSheetCopy tells whether a file is the copy of a sheet in the folder of a
+// isSheetCopy reports whether a file is the copy of a sheet in the folder of a
 // unit's guide: nobody writes that.
 func isSheetCopy(name string) bool {
 	_, err := os.Stat(filepath.Join(filepath.Dir(name), record.File))

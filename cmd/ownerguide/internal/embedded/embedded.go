@@ -22,7 +22,7 @@ const (
 	Templates = "templates"
 )
 
-// Holds tells whether a position is in a file inside the program, and not in
+// Holds reports whether a position is in a file inside the program, and not in
 // one of that name on disk.
 func Holds(name string) bool {
 	for prefix, files := range map[string]fs.FS{Line: line.Files, Templates: templates.Files} {

@@ -51,7 +51,7 @@ func zipLine(l *product.Line) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// packed gives the maker's line as a file, made when it is first asked for.
+// packed returns the maker's line as a file, made when it is first asked for.
 func packed(l *product.Line) func() ([]byte, error) {
 	return sync.OnceValues(func() ([]byte, error) { return zipLine(l) })
 }

@@ -13,7 +13,7 @@ import (
 // a pattern, which does not.
 var longWord = regexp.MustCompile(`\{[^}]*\}|\p{L}{3,}`)
 
-// lengthened gives a text whose words are a third longer.
+// lengthened returns a text whose words are a third longer.
 func lengthened(text string) string {
 	return longWord.ReplaceAllStringFunc(text, func(w string) string {
 		if w[0] == '{' {

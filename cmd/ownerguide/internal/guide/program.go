@@ -21,7 +21,7 @@ func Version() string {
 	return "ownerguide (unknown version)"
 }
 
-// Unreleased tells whether other programs may bear the version of this one.
+// Unreleased reports whether other programs may bear the version of this one.
 func Unreleased() bool {
 	return strings.Contains(Version(), "(") || strings.HasSuffix(Version(), "+dirty")
 }

@@ -149,7 +149,7 @@ type fileStamp struct {
 // standardInput is no file and has no size.
 var standardInput = fileStamp{size: -1}
 
-// before tells whether a file was asked about before.
+// before reports whether a file was asked about before.
 func (s seenFiles) before(name string) bool {
 	if name == "-" {
 		again := s[standardInput] != nil

@@ -94,7 +94,7 @@ func ownFolder(info fs.FileInfo) error {
 
 var errMoved = errors.New("it was moved while it was read")
 
-// belongs tells whether a record is that of the folder's unit, or of the
+// belongs reports whether a record is that of the folder's unit, or of the
 // revision that is kept in it.
 func belongs(folder string, r *record.Record) error {
 	full, err := filepath.Abs(folder)
@@ -255,7 +255,7 @@ func (h *History) Kept(revision string) (chain []record.Kept, keep string) {
 	return append(slices.Clone(was.Kept), record.Kept{Revision: was.Revision, SHA256: record.Digest(h.Data)}), was.Revision
 }
 
-// Whole tells whether every file of the current guide is as it was written.
+// Whole reports whether every file of the current guide is as it was written.
 func (h *History) Whole() bool {
 	for _, f := range h.Current.Files {
 		if problem := Damaged(h.Root, f); problem != "" {

@@ -34,7 +34,7 @@ var Kind = deliver.Kind{Name: "a proof", Endings: []string{".proof"}, Own: deliv
 // seal stands before the seal of a proof.
 const seal = "# What ownerguide prove passed on; any other state has to be proved again. "
 
-// Of gives the state of line and words, with the build of the program where it is
+// Of returns the state of line and words, with the build of the program where it is
 // unreleased and shipped, the proof that the program ships with, is of another state.
 func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
 	s := State{Program: guide.Version(),
@@ -99,7 +99,7 @@ func Read(data []byte) (s State, ok bool) {
 	return State{fields["line"], fields["words"], fields["snapshot"], fields["program"], fields["build"]}, deliver.Sealed(bytes.NewReader(data))
 }
 
-// Within tells whether a kept proof is of this line and these words, by whatever
+// Within reports whether a kept proof is of this line and these words, by whatever
 // program. Who has them without the snapshot asks for less.
 func (s State) Within(kept []byte) bool {
 	was, ok := Read(kept)

@@ -44,7 +44,7 @@ func New(out, err io.Writer) *Terminal {
 // Beside is where the command line library says what is no result.
 func (t *Terminal) Beside() io.Writer { return t.err }
 
-// clearsLines tells whether a line can be cleared and written again, which takes a
+// clearsLines reports whether a line can be cleared and written again, which takes a
 // terminal that is not one of those that only print.
 func clearsLines(isTerminal bool, kind string) bool { return isTerminal && kind != "dumb" }
 
