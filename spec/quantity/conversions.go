@@ -2,30 +2,30 @@ package quantity
 
 import "cmp"
 
-// Conversions settles how the figures of one document are converted, so that
-// one figure has one conversion: on facing pages two conversions of one rating
-// look like two ratings. A second figure is worked out from the first as that is
-// printed. Where every figure that prints a first one may only be passed on one
-// side, the second keeps to it. A first figure that is at most here and at least
-// there goes to the nearest, since no other figure is safe for both.
+// Conversions makes the conversions of one document consistent: two conversions of
+// one rating on facing pages look like two ratings. The second figure is calculated
+// from the first as printed, with the finest step any use asks for. If all uses of a
+// first figure are rounded to the same side, the second is rounded to it too. If one
+// use is a maximum and another a minimum, it is rounded to the nearest, since no
+// figure is safe for both.
 type Conversions struct {
 	system  System                 // the first
 	figures map[string]*conversion // by the first figure as printed
 }
 
-// conversion is how one first figure is converted.
+// conversion is the rounding of the second figure for one first figure.
 type conversion struct {
 	rounding Rounding
 	down, up bool
-	stated   Quantity // a figure that was stated in the second system
+	stated   Quantity // a figure stated in the second system; nil if none
 }
 
-// NewConversions begins with no figure; figures go out in system first.
+// NewConversions returns an empty Conversions for documents with system first.
 func NewConversions(system System) *Conversions {
 	return &Conversions{system, map[string]*conversion{}}
 }
 
-// Clone returns one that further figures can be added to.
+// Clone returns a deep copy.
 func (c *Conversions) Clone() *Conversions {
 	own := &Conversions{c.system, make(map[string]*conversion, len(c.figures))}
 	for first, known := range c.figures {
@@ -35,7 +35,7 @@ func (c *Conversions) Clone() *Conversions {
 	return own
 }
 
-// Add tells of a figure that the document prints. The finest step counts.
+// Add records a figure that the document prints.
 func (c *Conversions) Add(q Quantity, r Rounding) {
 	p := Print{System: c.system}
 	if !p.converts(q, r) {
@@ -56,15 +56,15 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	}
 }
 
-// first spells the first figure of a conversion. With a decimal sign: without one 1.2
-// and 12 would be one figure.
+// first returns the first figure of a conversion as a map key. It has a decimal
+// point, without which 1.2 and 12 would be one key.
 func (c *Conversions) first(q Quantity, r Rounding) string {
 	p := English
 	p.System = c.system
 	return p.First(q, r)
 }
 
-// Text returns a figure as [Print.Text] does, converted as the document converts it.
+// Text formats a figure as [Print.Text] does, with the conversion of the document.
 func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	if c == nil || !p.converts(q, r) {
 		return p.Text(q, r)

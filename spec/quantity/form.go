@@ -9,9 +9,9 @@ import (
 	"unicode"
 )
 
-// Form returns how a quantity is written: a regular expression that the whole
-// text fits, in the syntax that JSON Schema shares with Go, and an example.
-// Whatever ParseScalar reads fits the expression.
+// Form returns how a quantity is written: a regular expression that matches the
+// whole text, in the syntax common to JSON Schema and Go, and an example. It
+// matches everything that ParseScalar accepts.
 func Form(d Dimension) (expression, example string) {
 	if d == DimCount {
 		return number().String() + `\s*$`, "4"
@@ -32,8 +32,8 @@ func Form(d Dimension) (expression, example string) {
 	return expression, "12 " + symbols(d)[0]
 }
 
-// anyCase matches a text in capitals and small letters, without a flag that only
-// Go has.
+// anyCase returns an expression that matches text in any case, without the flag (?i),
+// which JSON Schema does not have.
 func anyCase(text string) string {
 	var b strings.Builder
 	for _, r := range text {
@@ -46,5 +46,5 @@ func anyCase(text string) string {
 	return b.String()
 }
 
-// DateForm is the same for a [Date].
+// DateForm is the regular expression for a [Date].
 const DateForm = `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`

@@ -10,26 +10,26 @@ import (
 	"time"
 )
 
-// decimal is the plain form of a number: digits with optional commas between
-// thousands, an optional decimal part. Exponents, octal, hexadecimal, NaN and
-// infinity are not numbers on a build sheet.
+// decimal matches a plain number: digits with optional commas between thousands and
+// an optional decimal part. Exponents, octal, hexadecimal, NaN and infinity are not
+// accepted on a build sheet.
 const decimal = `(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})(?:\.[0-9]{1,9})?`
 
-// common is a fraction as a tape measure has it, with or without whole ones:
+// common matches a fraction as on a tape measure, with or without a whole number:
 // 10 1/4, 10-1/4, 5/16.
 const common = `(?:[0-9]{1,6}[ -])?[0-9]{1,3}/[0-9]{1,3}`
 
-// feet are feet with inches: 16'-6", 16 ft 6 in, 16' 6-1/2".
+// feet matches feet with inches: 16'-6", 16 ft 6 in, 16' 6-1/2".
 const feet = `([0-9]{1,4}) ?(?:'|′|’|[Ff][Tt]\.?|[Ff]eet|[Ff]oot)[ ,-]{0,3}(` + common + `|` + decimal + `) ?(?:"|″|”|''|[Ii][Nn]\.?|[Ii]nch(?:es)?)`
 
 var (
 	number     = lazy(`^[+-]?(?:` + common + `|` + decimal + `)`)
 	feetInches = lazy(`^` + feet + `$`)
-	// thousands are digits that a decimal point may part where a comma was meant.
+	// thousands matches digits with a point where a comma may have been meant.
 	thousands = lazy(`^[+-]?[1-9][0-9]{0,2}\.[0-9]{3}$`)
 )
 
-// lazy is an expression that is compiled when it is first used.
+// lazy compiles an expression on first use.
 func lazy(expression string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expression) })
 }
@@ -71,7 +71,7 @@ func parseInto(text string, dim Dimension, into *float64) error {
 	return nil
 }
 
-// plain reads a number without its unit.
+// plain parses a number without its unit.
 func plain(text string) (float64, error) {
 	text, negative := strings.CutPrefix(strings.TrimPrefix(text, "+"), "-")
 	sign := 1.0
@@ -89,7 +89,7 @@ func plain(text string) (float64, error) {
 	}
 	var parts [3]float64
 	for i, digits := range []string{whole, top, bottom} {
-		parts[i], _ = strconv.ParseFloat(digits, 64) // the form has nothing but digits
+		parts[i], _ = strconv.ParseFloat(digits, 64) // the expression has matched digits only
 	}
 	if parts[1] == 0 || parts[1] >= parts[2] {
 		return 0, fmt.Errorf("%s/%s is no fraction of one; expected something like 10 1/4", top, bottom)
@@ -137,7 +137,7 @@ type Date struct {
 	Day   int
 }
 
-// ParseScalar reads a date written as 2027-03-02, the ISO 8601 form.
+// ParseScalar parses a date such as 2027-03-02, the ISO 8601 form.
 func (d *Date) ParseScalar(text string) error {
 	t, err := time.Parse(time.DateOnly, text)
 	if err != nil {
@@ -165,16 +165,16 @@ func (d Date) Before(e Date) bool { return d.Time().Before(e.Time()) }
 // AddDays returns the day n days later.
 func (d Date) AddDays(n int) Date { return DateOf(d.Time().AddDate(0, 0, n)) }
 
-// AddMonths returns the same day n months later, or the last day of that month
-// when it is shorter: 31 January plus one month is 28 or 29 February.
+// AddMonths returns the same day n months later, or the last day of that month if it
+// is shorter: 31 January plus one month is 28 or 29 February.
 func (d Date) AddMonths(n int) Date {
 	first := time.Date(d.Year, d.Month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
 	last := first.AddDate(0, 1, -1).Day()
 	return Date{first.Year(), first.Month(), min(d.Day, last)}
 }
 
-// DaysUntil counts the days from d to e; negative when e is earlier.
+// DaysUntil returns the number of days from d to e; negative if e is earlier.
 func (d Date) DaysUntil(e Date) int { return int(e.Time().Sub(d.Time()).Hours() / 24) }
 
-// IsZero reports whether no date was given.
+// IsZero reports whether d is the zero Date, which stands for no date.
 func (d Date) IsZero() bool { return d == Date{} }

@@ -8,18 +8,17 @@ import (
 	"strings"
 )
 
-// System says which units come first.
+// System is a system of units.
 type System int
 
-// The two systems. Whichever is first, the other follows in parentheses.
+// The two systems. The other one follows in parentheses.
 const (
 	US System = iota
 	Metric
 )
 
-// Side is the direction in which a figure may be rounded without risk: down
-// what may not be passed, up what is needed. A figure that is neither goes to
-// the nearest.
+// Side is the direction in which a figure may be rounded without risk: down for a
+// maximum, up for a minimum. A figure that is neither is rounded to the nearest.
 type Side int
 
 // The sides.
@@ -29,22 +28,22 @@ const (
 	Up
 )
 
-// String names the side for explanations.
+// String returns the name of the side, for explanations.
 func (s Side) String() string { return [...]string{"nearest", "down", "up"}[s] }
 
-// Rounding tells how a figure is printed: the side, and for each system the
-// unit and the step. A zero unit takes the dimension's usual one, a zero step
-// one whole unit.
+// Rounding is how a figure is printed: the side, and for each system the unit and
+// the step. An empty unit stands for the dimension's usual one, a zero step for one
+// whole unit.
 type Rounding struct {
 	Side       Side
-	Stated     bool    // printed without rounding, as a label, placard or part maker states it, in the system in which it was stated
+	Stated     bool    // print without rounding, as a label, placard or part maker states it, in the system in which it was stated
 	US, Metric string  // unit symbols, such as "ft" and "m"
 	Step       float64 // in US units
 	MetricStep float64 // in metric units
-	Fraction   int     // of an inch, as a rule or wrench is marked: 16 prints 2-5/16 in; 0 prints decimals
+	Fraction   int     // print inches as fractions with this denominator, as a rule or wrench is marked: 16 prints 2-5/16 in; 0 prints decimals
 }
 
-// How tells for explanations how a figure was rounded: nearest, down, up or as stated.
+// How returns how a figure is rounded, for explanations: nearest, down, up or as stated.
 func (r Rounding) How() string {
 	if r.Stated {
 		return "as stated"
@@ -52,7 +51,7 @@ func (r Rounding) How() string {
 	return r.Side.String()
 }
 
-// usual gives the units printed when a Rounding names none, US first.
+// usual is the units printed when a Rounding names none, US first.
 var usual = map[Dimension][2]string{
 	DimCount: {"", ""}, DimMass: {"lb", "kg"}, DimLength: {"in", "mm"}, DimDistance: {"mi", "km"}, DimPressure: {"psi", "kPa"},
 	DimTorque: {"lb-ft", "N·m"}, DimVolume: {"gal", "L"}, DimFlowRate: {"gpm", "L/min"}, DimCurrent: {"A", "A"}, DimVoltage: {"V", "V"},
@@ -60,21 +59,20 @@ var usual = map[Dimension][2]string{
 	DimTemperature: {"°F", "°C"}, DimTemperatureDifference: {"°F difference", "°C difference"}, DimArea: {"in²", "cm²"}, DimDensity: {"lb/ft³", "kg/m³"}, DimViscosity: {"mm²/s", "mm²/s"}, DimSpeed: {"mph", "km/h"},
 }
 
-// signs gives the sign printed for a unit where it differs from the symbol
-// that data files use.
+// signs maps symbols of data files to the signs printed, where they differ.
 var signs = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω", "°F difference": " °F", "°C difference": " °C"}
 
-// Print is how a language and a maker want figures written.
+// Print is the notation for figures of a language and a maker.
 type Print struct {
 	System  System
 	Group   string            // between thousands: "," in English
 	Decimal string            // before the fraction: "." in English
 	Mixed   string            // a whole number with a fraction: "{whole}-{fraction}" in English
 	Both    string            // a figure in both systems: "{first} ({second})" in English
-	Units   map[string]string // a figure with its unit, by the unit's symbol: "{n} lb"; one that is missing is written as in English
+	Units   map[string]string // a figure with its unit, by the unit's symbol: "{n} lb"; English where missing
 }
 
-// Symbols lists the units that figures are printed in, as data files write them.
+// Symbols returns the symbols of all units, as in data files.
 func Symbols() (list []string) {
 	for _, u := range units {
 		if u.symbol != "" {
@@ -84,26 +82,26 @@ func Symbols() (list []string) {
 	return list
 }
 
-// English prints figures the way the embedded words do.
+// English is the notation of the embedded texts.
 var English = Print{Group: ",", Decimal: ".", Mixed: mixed, Both: both}
 
-// mixed is how English writes a whole number with a fraction.
+// mixed is the English notation for a whole number with a fraction.
 const mixed = "{whole}-{fraction}"
 
-// both is how English writes a figure in two systems.
+// both is the English notation for a figure in two systems.
 const both = "{first} ({second})"
 
-// pair writes a figure in two systems.
+// pair formats a figure in two systems.
 func (p Print) pair(first, second string) string {
 	return strings.Replace(strings.Replace(cmp.Or(p.Both, both), "{first}", first, 1), "{second}", second, 1)
 }
 
-// Text returns the figure in both systems, such as "5,980 lb (2,712 kg)", or
-// once where both write it alike.
+// Text formats the figure in both systems, such as "5,980 lb (2,712 kg)", or
+// once if both use the same unit.
 func (p Print) Text(q Quantity, r Rounding) string { return p.text(q, r, r, nil) }
 
-// text returns the figure with the second as another rounding wants it, or as a
-// stated figure has it that prints the same first one.
+// text formats the figure in both systems. The second figure is rounded by second; if
+// stated is not nil and prints the same first figure, the second is that of stated.
 func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
 	text := p.First(q, r)
 	if !p.converts(q, r) {
@@ -123,7 +121,7 @@ func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
 	return p.pair(text, p.write(to.fromBase(from.toBase(p.figure(q, r, p.System).number)), second, symbol, step, false).text)
 }
 
-// First returns the figure in the first system alone.
+// First formats the figure in the first system only.
 func (p Print) First(q Quantity, r Rounding) string { return p.figure(q, r, p.System).text }
 
 // converts reports whether a second figure follows in parentheses.
@@ -133,7 +131,7 @@ func (p Print) converts(q Quantity, r Rounding) bool {
 	return a != b
 }
 
-// other is the system that follows in parentheses.
+// other returns the system that follows in parentheses.
 func (p Print) other() System { return Metric - p.System }
 
 // Rounded returns the printed number in the first system and its unit symbol,
@@ -143,8 +141,8 @@ func (p Print) Rounded(q Quantity, r Rounding) (float64, string) {
 	return r.apply(inUnit(q, symbol), step, p.stated(q, r, p.System)), symbol
 }
 
-// In returns the exact number of a quantity in a unit of its dimension; NaN for a
-// unit of another dimension.
+// In returns the exact number of a quantity in a unit, or NaN if the unit is of
+// another dimension.
 func In(q Quantity, symbol string) float64 { return inUnit(q, symbol) }
 
 func inUnit(q Quantity, symbol string) float64 {
@@ -170,11 +168,11 @@ func (r Rounding) in(dim Dimension, system System) (symbol string, step float64)
 }
 
 // slack keeps 4,000.0000001 from being rounded up to the next step: figures
-// that differ by less than a billionth are the same figure.
+// with a relative difference of less than 1e-9 are the same.
 const slack = 1e-9
 
-// stated reports whether a figure goes out in a system as it was stated: in the
-// one that needs fewer decimals to write it in full, the first where both need
+// stated reports whether a figure is printed in a system as it was stated. The system in
+// which it was stated is the one that needs fewer decimals; the first if both need
 // as many. A tire marked 80 psi is never printed as 551.580583 kPa.
 func (p Print) stated(q Quantity, r Rounding, system System) bool {
 	if !r.Stated {
@@ -190,8 +188,8 @@ func (p Print) stated(q Quantity, r Rounding, system System) bool {
 	return system == p.System
 }
 
-// decimals counts the decimals that write a figure in full in a system; none
-// for inches that a rule is marked with.
+// decimals returns the number of decimals needed to print a figure exactly in a
+// system; 0 for inches that are a fraction on a rule.
 func (r Rounding) decimals(q Quantity, system System) int {
 	symbol, _ := r.in(q.Dimension(), system)
 	x := r.apply(inUnit(q, symbol), 1, true)
@@ -202,13 +200,13 @@ func (r Rounding) decimals(q Quantity, system System) int {
 	return len(fraction)
 }
 
-// apply rounds x. A stated figure is left as it is in the system it is stated
-// in; its conversion goes to its side.
+// apply rounds x. A stated figure is not rounded in the system in which it was
+// stated; its conversion is rounded to the side.
 func (r Rounding) apply(x, step float64, stated bool) float64 {
 	n := x / step
 	switch {
 	case stated:
-		return math.Round(x*1e6) / 1e6 // only the noise of unit conversion goes
+		return math.Round(x*1e6) / 1e6 // removes only the error of unit conversion
 	case r.Side == Down:
 		n = math.Floor(n + slack*math.Max(1, math.Abs(n)))
 	case r.Side == Up:
@@ -219,7 +217,7 @@ func (r Rounding) apply(x, step float64, stated bool) float64 {
 	return n * step
 }
 
-// printed is a figure as it is printed, in one system.
+// printed is a figure as printed in one system.
 type printed struct {
 	number float64
 	text   string // with its unit
@@ -230,7 +228,7 @@ func (p Print) figure(q Quantity, r Rounding, system System) printed {
 	return p.write(inUnit(q, symbol), r, symbol, step, p.stated(q, r, system))
 }
 
-// write rounds and writes a number with its unit.
+// write rounds and formats a number with its unit.
 func (p Print) write(x float64, r Rounding, symbol string, step float64, stated bool) printed {
 	out := printed{number: r.apply(x, step, stated)}
 	out.text = p.digits(out.number, step, stated)
@@ -253,13 +251,13 @@ func (p Print) write(x float64, r Rounding, symbol string, step float64, stated 
 	return out
 }
 
-// nearFraction is how far, as a share, a figure stated in millimeters may lie
-// from the fraction of an inch it is printed as: a 19 mm socket is 3/4 in, a
-// 50 mm ball is no 1-15/16 in. Judgement.
+// nearFraction is the largest relative difference between a figure stated in
+// millimeters and the fraction of an inch printed for it: a 19 mm socket is 3/4 in, but a
+// 50 mm ball is not 1-15/16 in. Judgement.
 const nearFraction = 0.01
 
-// fraction writes inches as 2-5/16. Tread and linings are spoken of in 32nds,
-// so these are never reduced. What is no such fraction keeps its decimals.
+// fraction formats inches as 2-5/16. 32nds are not reduced, because tread and linings are
+// measured in them. fits is false if the figure is not such a fraction.
 func (p Print) fraction(x float64, r Rounding, stated bool) (text string, number float64, fits bool) {
 	number = r.apply(x, 1/float64(r.Fraction), false)
 	if r.Stated {
@@ -285,7 +283,7 @@ func (p Print) fraction(x float64, r Rounding, stated bool) (text string, number
 	return text, number, true
 }
 
-// digits writes a number with as many decimals as its step has.
+// digits formats a number with as many decimals as its step has.
 func (p Print) digits(x, step float64, stated bool) string {
 	decimals := 0
 	if stated {

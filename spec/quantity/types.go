@@ -5,11 +5,11 @@ import (
 	"strings"
 )
 
-// Quantity is any of the types below, for code that prints or lists them.
+// Quantity is implemented by all types below, for code that prints or lists them.
 type Quantity interface {
-	// Dimension tells what is measured.
+	// Dimension returns what is measured.
 	Dimension() Dimension
-	// Base gives the number in the base unit of the type.
+	// Base returns the number in the base unit of the type.
 	Base() float64
 }
 
@@ -26,7 +26,7 @@ func (Of[D]) Dimension() Dimension {
 // Base returns the number in the base unit.
 func (q Of[D]) Base() float64 { return float64(q) }
 
-// ParseScalar reads a number with its unit; the error names the units that are allowed.
+// ParseScalar parses a number with its unit; the error names the units that are allowed.
 func (q *Of[D]) ParseScalar(text string) error { return parseInto(text, q.Dimension(), (*float64)(q)) }
 
 // The types of figures, each with its base unit.
@@ -75,34 +75,34 @@ type (
 	Speed = Of[speed]
 )
 
-// Pounds makes a Mass from a number in lb.
+// Pounds returns x lb as a Mass.
 func Pounds(x float64) Mass { return Mass(x) }
 
-// Inches makes a Length from a number in in.
+// Inches returns x in as a Length.
 func Inches(x float64) Length { return Length(x) }
 
-// Miles makes a Distance from a number in mi.
+// Miles returns x mi as a Distance.
 func Miles(x float64) Distance { return Distance(x) }
 
-// PSI makes a Pressure from a number in psi.
+// PSI returns x psi as a Pressure.
 func PSI(x float64) Pressure { return Pressure(x) }
 
-// Gallons makes a Volume from a number in gal.
+// Gallons returns x gal as a Volume.
 func Gallons(x float64) Volume { return Volume(x) }
 
-// Minutes makes a Duration from a number in min.
+// Minutes returns x min as a Duration.
 func Minutes(x float64) Duration { return Duration(x) }
 
-// Degrees makes an Angle from a number in deg.
+// Degrees returns x deg as an Angle.
 func Degrees(x float64) Angle { return Angle(x) }
 
-// Fahrenheit makes a Temperature from a number in °F.
+// Fahrenheit returns x °F as a Temperature.
 func Fahrenheit(x float64) Temperature { return Temperature(x) }
 
-// SquareInches makes an Area from a number in in².
+// SquareInches returns x in² as an Area.
 func SquareInches(x float64) Area { return Area(x) }
 
-// MilesPerHour makes a Speed from a number in mph.
+// MilesPerHour returns x mph as a Speed.
 func MilesPerHour(x float64) Speed { return Speed(x) }
 
 // measure ties a type to its dimension.
@@ -154,11 +154,11 @@ func (density) dimension() Dimension               { return DimDensity }
 func (viscosity) dimension() Dimension             { return DimViscosity }
 func (speed) dimension() Dimension                 { return DimSpeed }
 
-// Any is a figure of the dimension that its unit has. Of one that was read, Quantity is
-// never nil.
+// Any is a quantity whose dimension is that of the unit it was written in. Quantity is
+// not nil after a successful ParseScalar.
 type Any struct{ Quantity Quantity }
 
-// ParseScalar reads a number with its unit, whatever it measures.
+// ParseScalar parses a number with a unit of any dimension.
 func (a *Any) ParseScalar(text string) error {
 	for _, read := range []func(string) (Quantity, error){of[mass], of[length], of[distance], of[pressure], of[torque], of[volume], of[flowRate], of[current],
 		of[voltage], of[charge], of[resistance], of[duration], of[angle], of[percent], of[temperature], of[temperatureDifference], of[area], of[speed]} {

@@ -5,8 +5,8 @@ import "strings"
 // Dimension is what a quantity measures.
 type Dimension int
 
-// The dimensions the product uses. Load and force share pounds, as the trade
-// has it: the ratings of a trailer are all weights.
+// The dimensions the program uses. Mass and force are one dimension, in pounds, as is
+// usual in the trade: the ratings of a trailer are all weights.
 const (
 	DimCount Dimension = iota
 	DimMass
@@ -54,8 +54,8 @@ const (
 	kgm3PerLb3 = kgPerLb / (0.3048 * 0.3048 * 0.3048)
 )
 
-// units lists every unit that is read and printed. The first of a
-// dimension is the base unit of its type.
+// units lists every unit that is parsed and printed. The first of a dimension is
+// the base unit of its type.
 var units = []unit{
 	{"", DimCount, 1, 0},
 	{"lb", DimMass, 1, 0}, {"kg", DimMass, 1 / kgPerLb, 0}, {"t", DimMass, 1000 / kgPerLb, 0},
@@ -80,8 +80,8 @@ var units = []unit{
 	{"mph", DimSpeed, 1, 0}, {"km/h", DimSpeed, 1 / kmPerMi, 0},
 }
 
-// spellings are other ways that people write a unit, whatever the capitals. None
-// can be meant for another unit of its dimension.
+// spellings maps other spellings of units to symbols, ignoring case. None of them
+// is ambiguous within its dimension.
 var spellings = map[string]string{
 	"lb": "lb", "lb.": "lb", "lbs": "lb", "lbs.": "lb", "#": "lb", "pound": "lb", "pounds": "lb",
 	"kg": "kg", "kg.": "kg", "kgs": "kg",

@@ -2,7 +2,7 @@ package sheet
 
 import "ownerguide/spec/source"
 
-// Codes of the findings about a build sheet as such.
+// Codes of the findings about a build sheet alone.
 var (
 	codeTextEmail      = codes.Error("text-email", "a guide sent to a malformed address reaches nobody, or somebody else")
 	codeSerialForm     = codes.Error("serial-form", "the serial number names the unit's folder on every kind of computer")
@@ -24,7 +24,7 @@ var (
 	codeVINTwice       = codes.Error("vin-repeated", "a recall would reach the wrong owner")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList

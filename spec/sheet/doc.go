@@ -1,13 +1,13 @@
-// Package sheet is the build sheet: what the plant writes for one serial number.
+// Package sheet reads build sheets: what the plant writes for one serial number.
 //
-// It reads a sheet and holds it against itself. Whether its model, options and
-// vehicle identification number are those of a product line is for package spec.
+// It checks what can be checked without the product line. Whether model, options and
+// vehicle identification number match a product line is checked by package spec.
 package sheet
 
 import "ownerguide/spec/source"
 
-// FileShapes lists the kinds of files this package reads, for whoever describes
-// them to a person or an editor.
+// FileShapes returns the kinds of files this package reads, for documentation and
+// editors.
 func FileShapes() []source.FileShape {
 	return []source.FileShape{{Name: "sheet", Where: "build sheets", Shape: source.ShapeFor[Sheet]()}}
 }

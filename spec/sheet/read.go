@@ -12,7 +12,7 @@ import (
 var (
 	serialForm   = source.Pattern(`^[A-Za-z0-9](?:[A-Za-z0-9._-]{0,30}[A-Za-z0-9])?$`)
 	revisionForm = source.Pattern(`^[A-HJ-NPR-Z]{1,2}$`)
-	// deviceName matches the names Windows keeps for devices, with and without an
+	// deviceName matches the names Windows reserves for devices, with and without an
 	// extension. Source: Microsoft, "Naming Files, Paths, and Namespaces", from memory.
 	deviceName   = source.Pattern(`(?i)^(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?$`)
 	tireDateForm = source.Pattern(`(?:^|[^0-9])([0-9]{2})([0-9]{2})$`)
@@ -20,12 +20,12 @@ var (
 
 var emailForm = source.Pattern(`^[A-Za-z0-9.!#$%&'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+$`)
 
-// ValidSerial reports whether a unit may have a serial number, and its folder that name.
+// ValidSerial reports whether text is a valid serial number, which is also a folder name.
 func ValidSerial(text string) bool {
 	return serialForm().MatchString(text) && !deviceName().MatchString(text)
 }
 
-// Bounds of what a buyer can expect to do. Beyond them is a slip of the finger.
+// Limits of what a buyer can expect to do. More than that is a typing error.
 const (
 	milesPerMonthMost = quantity.Distance(30000)
 	milesDrivenMost   = quantity.Distance(20000)
@@ -33,9 +33,9 @@ const (
 	motorHoursMost    = 744 // hours in a month of 31 days
 )
 
-// Read reads a build sheet. The sheet is nil when the text cannot be used
-// at all; otherwise it holds what could be read, whatever the findings say.
-// Whether model, options and vin go together depends on the line.
+// Read reads a build sheet. The sheet is nil if the text cannot be parsed at all;
+// otherwise it has everything that could be read, even if there are findings.
+// Whether model, options and vin match depends on the line and is not checked here.
 func Read(file string, data []byte) (*Sheet, source.Findings) {
 	node, findings := source.Parse(file, data, source.SheetLimit)
 	if node == nil {
@@ -58,7 +58,7 @@ func Read(file string, data []byte) (*Sheet, source.Findings) {
 	return s, findings.Sorted()
 }
 
-// textLimit: notes are the one text of a sheet with line breaks.
+// textLimit returns the limit of an entry: notes are the only text with line breaks.
 func textLimit(path string) source.TextLimit {
 	if path == "notes" {
 		return source.TextLimit{Characters: 4000, Lines: true}
@@ -66,13 +66,13 @@ func textLimit(path string) source.TextLimit {
 	return source.TextLimit{Characters: 200}
 }
 
-// sheetCheck holds a sheet against itself.
+// sheetCheck checks a sheet without a product line.
 type sheetCheck struct {
 	*Sheet
 	findings source.Findings
 }
 
-// add reports a finding at the entry with a path.
+// add reports a finding about the entry with a path.
 func (c *sheetCheck) add(path string, f source.Finding) {
 	f.Path = path
 	c.findings.Add(f)
@@ -108,11 +108,11 @@ func (c *sheetCheck) forms() {
 	}
 }
 
-// filled is false for an entry that is missing or blank; blank ones are
+// filled reports whether an entry is present and not blank; blank entries are
 // reported with the texts.
 func filled(w word) bool { return w.Set && strings.TrimSpace(w.Value) != "" }
 
-// Years in which a date on a sheet can lie: the turns of the model-year codes.
+// The range of years of dates on a sheet: that of the model-year codes.
 const (
 	earliestYear = 1980
 	latestYear   = 2079
@@ -125,7 +125,7 @@ func (c *sheetCheck) dates() {
 	c.notBefore(codeDateIssued, c.Issued, "issued", c.Built, "built")
 	c.notBefore(codeDateDelivered, c.Delivered, "delivered", c.Built, "built")
 	c.notLong(c.Delivered, "delivered")
-	if c.Revision.Value == "A" { // a later guide may be made at any time
+	if c.Revision.Value == "A" { // a later guide may be issued at any time
 		c.notLong(c.Issued, "issued")
 	}
 	start, what := c.Built, "built"
@@ -140,7 +140,7 @@ func (c *sheetCheck) dates() {
 	}
 }
 
-// year drops a date that cannot be meant, so that no other check stumbles over it.
+// year reports and clears an impossible date, so that no other check uses it.
 func (c *sheetCheck) year(d *date) {
 	if y := d.Value.Year; d.Set && (y < earliestYear || y > latestYear) {
 		c.add(d.Path, codeDateRange.At(d.At, "the year is %d; expected %d to %d", y, earliestYear, latestYear))
@@ -155,7 +155,8 @@ func (c *sheetCheck) notBefore(code source.Code, d date, what string, start date
 	}
 }
 
-// longAfter is how many months after it was built a unit is mostly delivered. Judgement.
+// longAfter is the number of months after its build date within which a unit is usually
+// delivered. Judgement.
 const longAfter = 12
 
 func (c *sheetCheck) notLong(d date, what string) {
@@ -261,7 +262,7 @@ func places(parts []FittedPart) []word {
 	return out
 }
 
-// tireDate checks the date code of a tire and keeps its four digits. Week and
+// tireDate checks the date code of a tire and keeps its four digits, week and
 // year: 49 CFR 574.5, from memory.
 func (c *sheetCheck) tireDate(t *FittedTire) {
 	if !filled(t.DOT) {
@@ -278,7 +279,7 @@ func (c *sheetCheck) tireDate(t *FittedTire) {
 		return
 	}
 	t.DOT.Value = m[1] + m[2]
-	// The first day the week can begin, whichever way weeks are counted.
+	// The earliest day the week can begin under any way of counting weeks.
 	begins := quantity.DateOf(time.Date(2000+year, time.January, 1, 0, 0, 0, 0, time.UTC)).AddDays((week-1)*7 - 6)
 	if c.Issued.Set && c.Issued.Value.Before(begins) {
 		c.add(t.DOT.Path, codeTireDate.At(t.DOT.At, "date code %s is week %d of %d, after this guide's date %s", t.DOT.Value, week, 2000+year, c.Issued.Value).
@@ -286,7 +287,7 @@ func (c *sheetCheck) tireDate(t *FittedTire) {
 	}
 }
 
-// Named says of findings that they are about the unit of this sheet.
+// Named adds the unit of this sheet to findings.
 func (s *Sheet) Named(found source.Findings) source.Findings {
 	at := s.Model.At
 	if at.File == "" {
@@ -295,9 +296,8 @@ func (s *Sheet) Named(found source.Findings) source.Findings {
 	return found.About(s.Serial.Value, at)
 }
 
-// CheckRun reports serial numbers and vins that several sheets of one run
-// share; serial numbers that differ in case only are the same folder on some
-// computers.
+// CheckRun reports serial numbers and vins that occur on several sheets of one run.
+// Serial numbers that differ only in case are the same folder on some computers.
 func CheckRun(sheets []*Sheet) source.Findings {
 	var findings source.Findings
 	twice := func(code source.Code, what string, get func(*Sheet) word) {

@@ -5,16 +5,16 @@ import (
 	"strings"
 )
 
-// revisionLetters are the letters of revisions in their order: those that look
-// like a digit are left out.
+// revisionLetters are the letters of revisions in order, without those that look
+// like a digit.
 const revisionLetters = "ABCDEFGHJKLMNPRSTUVWXYZ"
 
-// ValidRevision reports whether a sheet may bear a revision.
+// ValidRevision reports whether text is a valid revision.
 func ValidRevision(text string) bool { return revisionForm().MatchString(text) }
 
-// RevisionNumber counts the revisions before one: none before A, one before B,
-// and after Z comes AA. It holds for revisions of any length and is -1 for text
-// that is none. The order is this project's own.
+// RevisionNumber returns the number of revisions before one: 0 for A, 1 for B, and
+// after Z comes AA. It accepts revisions of any length and returns -1 for text that
+// is not a revision. The order is this project's own.
 func RevisionNumber(revision string) int {
 	n := 0
 	for _, letter := range revision {
@@ -30,7 +30,7 @@ func RevisionNumber(revision string) int {
 // LaterRevision reports whether revision a comes after b.
 func LaterRevision(a, b string) bool { return RevisionNumber(a) > RevisionNumber(b) }
 
-// NextRevision is the revision after one; A after text that is none.
+// NextRevision returns the revision after one, or A if the text is not a revision.
 func NextRevision(revision string) string {
 	n := RevisionNumber(revision) + 1
 	var letters []byte

@@ -5,7 +5,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Shorthands for entries that carry the place where they were written.
+// Shorthands for entries with their positions.
 type (
 	word  = source.Given[string]
 	count = source.Given[int]
@@ -13,14 +13,14 @@ type (
 	date  = source.Given[quantity.Date]
 )
 
-// CopyName is the name of the copy of a build sheet that stands beside its guide.
+// CopyName is the name of the copy of a build sheet in the folder of its guide.
 const CopyName = "sheet.yaml"
 
-// Sheet is a build sheet: what the plant writes for one serial number.
+// Sheet is a build sheet.
 type Sheet struct {
 	File      string   // as the user typed it; "-" for standard input
 	Data      []byte   // as read
-	Faulty    bool     // a part of it was refused: what then cannot be worked out is no news
+	Faulty    bool     // a part of it was refused: values that then cannot be calculated are not reported again
 	Serial    word     `yaml:"serial,required" doc:"The unit's serial number, unique. It names the folder of its guide, so it is made of letters, digits, hyphens, underscores and dots."`
 	VIN       word     `yaml:"vin,required" doc:"The vehicle identification number, 17 characters, as on the certification label."`
 	Model     word     `yaml:"model,required" doc:"The model's id, as the product line lists it."`
@@ -43,19 +43,19 @@ type Sheet struct {
 	Notes     word     `yaml:"notes" doc:"Anything else to print in this guide, in the owner's language. It may have several lines."`
 }
 
-// Change is an option fitted or taken off after delivery.
+// Change is an option added or removed after delivery.
 type Change struct {
 	Option word `yaml:"option,required" doc:"The option's id."`
 	Date   date `yaml:"date,required" doc:"The day it was done, such as 2027-06-30."`
 }
 
-// Measured is what was weighed on the finished unit.
+// Measured is the weights measured on the finished unit.
 type Measured struct {
 	Empty     mass `yaml:"empty_weight" doc:"The weight of the whole unit without load."`
 	OnCoupler mass `yaml:"tongue_weight" doc:"The weight on the coupler, without load."`
 }
 
-// Use is what the buyer expects to do; it drives the dated schedule.
+// Use is what the buyer expects to do; the dated schedule depends on it.
 type Use struct {
 	PerMonth           source.Given[quantity.Distance] `yaml:"distance_per_month,required" doc:"How far the unit is towed in a month."`
 	LoadsPerWeek       count                           `yaml:"loads_per_week,required" doc:"How many loads it carries in a week, as a whole number."`
@@ -72,7 +72,7 @@ type Person struct {
 	Email  word `yaml:"email" doc:"One mail address."`
 }
 
-// Fitted is what was bolted on, for recalls and replacement.
+// Fitted is the serial-numbered parts of the unit, for recalls and replacement.
 type Fitted struct {
 	Axles []FittedPart `yaml:"axles" doc:"Each axle with its serial number."`
 	Tires []FittedTire `yaml:"tires" doc:"Each tire with its date code, spare included."`

@@ -9,27 +9,26 @@ import (
 	"sync"
 )
 
-// ScalarParser is a value that reads itself from one YAML scalar. Its error
-// says what was expected, in lower case, and is shown to the person.
+// ScalarParser is implemented by values that parse themselves from a YAML scalar. The
+// error says what was expected, in lower case, and is shown to the user.
 type ScalarParser interface{ ParseScalar(text string) error }
 
-// placeSetter is a value that wants to know where its text begins.
+// placeSetter is implemented by values that keep the position of their text.
 type placeSetter interface{ SetPlace(at Pos) }
 
 // columnError is an error at a character of the text, counted from 1.
 type columnError interface{ Column() int }
 
-// Given is something a person wrote in a file, with the place where it
-// stands. Set is false when the key was left out.
+// Given is a value from a file with its position. Set is false if the key is missing.
 type Given[T any] struct {
 	Value T
 	At    Pos
-	Path  string // place in the data, such as use.distance_per_month
+	Path  string // path in the data, such as use.distance_per_month
 	Text  string // as written
 	Set   bool
 }
 
-// Values returns what was written without the places.
+// Values returns the values without their positions.
 func Values[T any](given []Given[T]) []T {
 	out := make([]T, len(given))
 	for i, g := range given {
@@ -38,7 +37,7 @@ func Values[T any](given []Given[T]) []T {
 	return out
 }
 
-// Map is a mapping with free keys, in the order of the file.
+// Map is a mapping with undeclared keys, in the order of the file.
 type Map[T any] []Item[T]
 
 // Item is one entry of a [Map].
@@ -67,21 +66,21 @@ func (m Map[T]) Names() []string {
 	return names
 }
 
-// Decode fills the struct dst points to from a node. Fields carry a tag
+// Decode fills the struct dst points to from a node. Fields have a tag
 // `yaml:"key"` or `yaml:"key,required"`; embedded structs are read from the
-// same mapping. A tag `oneof:"a b"` closes the list of words a field takes,
-// `refused:"c"` names others that the trade has and the program does not, and
-// `doc:"…"` says what the key means, for the person who fills it in.
+// same mapping. A tag `oneof:"a b"` lists the words a field accepts,
+// `refused:"c"` names others that are used in the trade but not supported, and
+// `doc:"…"` documents the key for the person who fills it in.
 // Fields may be strings, ints, bools, [ScalarParser]s, [Given]s,
 // [Map]s, slices, structs and pointers to structs, and *Node for raw access.
-// Every departure from the declared shape is added to findings; what could be
-// read is filled in all the same, so that one run reports all there is.
+// Every difference from the declared shape is added to findings; the rest is still
+// filled in, so that one run reports everything.
 func Decode(n *Node, dst any, findings *Findings) {
 	decodeValue(n, reflect.ValueOf(dst).Elem(), findings)
 }
 
-// nodeDecoder is implemented by Given and Map, whose type parameter the
-// reflection in this file cannot name.
+// nodeDecoder is implemented by Given and Map, whose type parameter reflection
+// cannot name.
 type nodeDecoder interface {
 	decodeNode(n *Node, findings *Findings)
 	shape() *Shape
@@ -227,7 +226,7 @@ func wrongValueAt(n *Node, at Pos, what string, findings *Findings) {
 	findings.Add(f)
 }
 
-// clip keeps a message readable when somebody pastes a novel into a field.
+// clip shortens a very long value in a message.
 func clip(s string) string {
 	if r := []rune(s); len(r) > 60 {
 		return string(r[:60]) + "…"
@@ -261,9 +260,9 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 	}
 }
 
-// allowedWord reports whether a value is one of a closed list; anything but a
-// single value is left to the decoder. What the trade has and the program cannot
-// tell of is refused with the reason.
+// allowedWord reports whether a value is in the field's list of words; anything but a
+// scalar is left to the decoder. For a word that is used in the trade but not
+// supported, the finding says why it is refused.
 func allowedWord(n *Node, f field, findings *Findings) bool {
 	allowed := f.oneOf
 	if n.Kind != Scalar || n.Null || slices.Contains(allowed, n.Text) {
@@ -279,22 +278,22 @@ func allowedWord(n *Node, f field, findings *Findings) bool {
 	return false
 }
 
-// field is one field of a struct that takes a key.
+// field is a struct field that is read from a key.
 type field struct {
 	index    []int // for reflect's FieldByIndex
 	key      string
 	required bool
-	oneOf    []string // nil where any word will do
-	refused  []string // words of the trade that are not among them
+	oneOf    []string // nil if any word is accepted
+	refused  []string // words of the trade that are not supported
 	doc      string
 }
 
-// fieldsKnown holds what [fieldsOf] found, by type: a file has hundreds of structs
+// fieldsKnown caches the result of [fieldsOf] by type: a file has hundreds of structs
 // of few types.
 var fieldsKnown sync.Map
 
-// fieldsOf lists the fields of a struct that take a key, those of embedded
-// structs where they stand. The caller changes nothing in it.
+// fieldsOf returns the fields of a struct that are read from a key, with those of
+// embedded structs in their place. The caller must not modify the result.
 func fieldsOf(t reflect.Type) []field {
 	if known, ok := fieldsKnown.Load(t); ok {
 		return known.([]field)
@@ -309,7 +308,7 @@ func readFields(t reflect.Type) []field {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		tag, ok := f.Tag.Lookup("yaml")
-		ok = ok && tag != "-" // filled by no key
+		ok = ok && tag != "-" // not read from a key
 		if f.Anonymous && !ok {
 			for _, inner := range fieldsOf(f.Type) {
 				inner.index = append([]int{i}, inner.index...)
@@ -329,9 +328,8 @@ func readFields(t reflect.Type) []field {
 	return out
 }
 
-// Walk calls visit for every [Given] with something in it that data, a pointer
-// to a struct, holds at any depth, in the order of the fields. Tag is that of the
-// field it stands in.
+// Walk calls visit for every [Given] that is set in data, a pointer to a struct, at
+// any depth, in the order of the fields. Tag is that of the field that holds it.
 func Walk(data any, visit func(value any, tag reflect.StructTag, at Pos, path, text string)) {
 	walk(reflect.ValueOf(data).Elem(), "", visit)
 }

@@ -8,15 +8,15 @@ import (
 	"strings"
 )
 
-// Pos is a place in a file. Line and Column start at 1; columns count
-// characters, not bytes. A zero Line means the file as a whole.
+// Pos is a position in a file. Line and Column start at 1; columns count
+// characters, not bytes. A zero Line means the whole file.
 type Pos struct {
 	File   string // as the user typed it, or a path inside the embedded line or templates
 	Line   int
 	Column int
 }
 
-// String returns "file:line:column", or less when less is known.
+// String returns "file:line:column", or less if less is known.
 func (p Pos) String() string {
 	switch {
 	case p.Line == 0:
@@ -27,21 +27,21 @@ func (p Pos) String() string {
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
 
-// printable is the place as it is printed for a person.
+// printable returns the position as printed for the user.
 func (p Pos) printable() string {
 	p.File = printableFile(p.File)
 	return p.String()
 }
 
-// compare orders places by file, line and column.
+// compare orders positions by file, line and column.
 func (p Pos) compare(q Pos) int {
 	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column))
 }
 
-// Severity says what a finding means for the guide.
+// Severity is the consequence of a finding for the guide.
 type Severity int
 
-// An Error stops the guide from being written; a Warning and a Note do not.
+// An Error prevents the guide from being written; a Warning and a Note do not.
 const (
 	Error Severity = iota
 	Warning
@@ -51,10 +51,10 @@ const (
 // String returns the word that is printed: error, warning or note.
 func (s Severity) String() string { return [...]string{"error", "warning", "note"}[s] }
 
-// MarshalText lets JSON carry the word.
+// MarshalText implements [encoding.TextMarshaler].
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// Code names one check. Each check has one code, declared once, so that the
+// Code identifies one check. Each check has one code, declared once, so that the
 // list the program prints is the list the program uses.
 type Code struct {
 	ID       string
@@ -62,21 +62,21 @@ type Code struct {
 	Protects string // one sentence: what goes wrong for the owner when this is ignored
 }
 
-// At makes a finding of this code at a place.
+// At returns a finding with this code at a position.
 func (c Code) At(at Pos, format string, args ...any) Finding {
 	return Finding{Severity: c.Severity, Code: c.ID, Pos: at, Message: fmt.Sprintf(format, args...)}
 }
 
-// CodeList is the codes of a package: each is on the list by being declared.
+// CodeList is the codes of a package; declaring a code adds it to the list.
 type CodeList []Code
 
-// Error declares the code of what stops the guide.
+// Error declares the code of a finding that prevents the guide.
 func (l *CodeList) Error(id, protects string) Code { return l.declare(Code{id, Error, protects}) }
 
-// Warning declares the code of what does not.
+// Warning declares the code of a warning.
 func (l *CodeList) Warning(id, protects string) Code { return l.declare(Code{id, Warning, protects}) }
 
-// Note declares the code of what is said in passing.
+// Note declares the code of a note.
 func (l *CodeList) Note(id, protects string) Code { return l.declare(Code{id, Note, protects}) }
 
 func (l *CodeList) declare(c Code) Code {
@@ -84,13 +84,13 @@ func (l *CodeList) declare(c Code) Code {
 	return c
 }
 
-// Related is a second place that has to do with a finding, with its own words.
+// Related is another position that is relevant to a finding, with a message of its own.
 type Related struct {
 	Pos     Pos
 	Message string
 }
 
-// Mend is one smallest change of options that makes a sheet valid.
+// Mend is a smallest change of options that makes a sheet valid.
 type Mend struct {
 	Add    []string `json:"add"`
 	Remove []string `json:"remove"`
@@ -108,34 +108,34 @@ func (m Mend) String() string {
 	return strings.Join(parts, ", ")
 }
 
-// Finding is what a check reports.
+// Finding is the result of a check.
 type Finding struct {
 	Severity Severity
 	Code     string
 	Pos      Pos
 	Message  string    // lower case, no full stop: what is there and what was expected
-	Path     string    // the place in the data, such as fitted.tires[1].dot; may be empty
-	Related  []Related // other places that take part, such as the rule that was broken
+	Path     string    // path in the data, such as fitted.tires[1].dot; may be empty
+	Related  []Related // other relevant positions, such as that of the violated rule
 	Hints    []string  // instructions, each a fix that works
 	Mends    []Mend    // for option conflicts: smallest changes that make the sheet valid
 	Unit     string    // serial number of the unit it is about; empty when it is about all
-	Sheet    Pos       // where the sheet of that unit orders it
+	Sheet    Pos       // where the sheet of that unit orders what the finding is about
 }
 
-// WithRelated adds a second place.
+// WithRelated returns the finding with another related position.
 func (f Finding) WithRelated(at Pos, format string, args ...any) Finding {
 	f.Related = append(slices.Clone(f.Related), Related{at, fmt.Sprintf(format, args...)})
 	return f
 }
 
-// WithHint adds an instruction.
+// WithHint returns the finding with another hint.
 func (f Finding) WithHint(format string, args ...any) Finding {
 	f.Hints = append(slices.Clone(f.Hints), fmt.Sprintf(format, args...))
 	return f
 }
 
-// DidYouMean adds as an instruction the name that was most likely meant; where none of
-// the known ones is near, what else there is to do, if anything.
+// DidYouMean adds a hint with the known name nearest to name. If none is near, it adds
+// otherwise, if not empty, as the hint.
 func (f Finding) DidYouMean(name string, known []string, otherwise string) Finding {
 	if near, ok := Nearest(name, known); ok {
 		return f.WithHint("did you mean %q?", near)
@@ -152,13 +152,13 @@ type Findings []Finding
 // Add appends findings.
 func (fs *Findings) Add(f ...Finding) { *fs = append(*fs, f...) }
 
-// HasErrors reports whether any finding stops the guide.
+// HasErrors reports whether any finding is an error.
 func (fs Findings) HasErrors() bool {
 	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
 }
 
-// About says of findings which unit they are about, where nothing says so yet.
-// Sheet is where its sheet orders it, and so is a finding that has no place.
+// About returns the findings with unit and sheet set where they have no unit yet.
+// Sheet is the position in its sheet; findings without a position get it as theirs.
 func (fs Findings) About(unit string, sheet Pos) Findings {
 	out := slices.Clone(fs) // they may be shared between units
 	for i := range out {
@@ -170,8 +170,8 @@ func (fs Findings) About(unit string, sheet Pos) Findings {
 	return out
 }
 
-// Sorted returns the findings in total order (file, line, column, severity,
-// code, message, unit) without repeats.
+// Sorted returns the findings in a total order (file, line, column, severity,
+// code, message, unit) without duplicates.
 func (fs Findings) Sorted() Findings {
 	out := slices.Clone(fs)
 	slices.SortStableFunc(out, func(a, b Finding) int {
@@ -183,10 +183,10 @@ func (fs Findings) Sorted() Findings {
 	})
 }
 
-// MarshalJSON returns the shape that other programs rely on: severity, code, unit,
+// MarshalJSON returns the form that other programs rely on: severity, code, unit,
 // file, line, column, message, path, related, hints, mends. Lists are never null.
-// The file of a finding about a unit is the unit's sheet; where something else is
-// to be mended, that comes first among the related places.
+// The file of a finding about a unit is the unit's sheet; if another file is to be
+// corrected, its position is the first related one.
 func (f Finding) MarshalJSON() ([]byte, error) {
 	type related struct {
 		File    string `json:"file"`

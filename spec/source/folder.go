@@ -11,29 +11,29 @@ import (
 	"strings"
 )
 
-// Layer is a folder of files. Places in findings begin with its name, unless
-// that is empty.
+// Layer is a folder of files. Its name is the prefix of paths in findings, unless
+// it is empty.
 type Layer struct {
 	Name  string
 	Files fs.FS
 }
 
-// Shown returns the name under which a file of the layer is shown to a person.
+// Shown returns the name of a file of the layer as shown to the user.
 func (l Layer) Shown(name string) string { return shownName(l.Name, name) }
 
-// File is one file that was read.
+// File is a file that was read.
 type File struct {
-	Name    string // in its layer
-	Layer   string // the name of that
+	Name    string // path in its layer
+	Layer   string // name of the layer
 	Data    []byte
-	Entries []string // ids of the entries it holds, where each counts for itself
+	Entries []string // ids of its entries, if layers are merged by entry
 }
 
-// Shown returns the name under which the file is shown to a person.
+// Shown returns the name of the file as shown to the user.
 func (f File) Shown() string { return shownName(f.Layer, f.Name) }
 
-// shownName keeps the layer's name as it was typed: "./line" on disk is not the
-// "line" inside the program.
+// shownName keeps the layer's name as typed: "./line" on disk is not the "line"
+// embedded in the program.
 func shownName(layer, name string) string {
 	if layer == "" {
 		return name
@@ -41,39 +41,39 @@ func shownName(layer, name string) string {
 	return strings.TrimSuffix(layer, "/") + "/" + name
 }
 
-// FolderCodes are the codes of what is wrong with the files of a folder.
+// FolderCodes are the codes of findings about the files of a folder.
 type FolderCodes struct {
 	Unreadable Code // a file or folder that is missing or cannot be read
 	Stray      Code // a file that nothing reads
 }
 
-// Folder reads the files of layers that lie over each other: a file counts as it
-// stands in the first layer that has it, an entry of a file read by
-// [ReadMap] or [ReadList] as it stands in the first layer that has that entry.
+// Folder reads the files of several layers. A file is taken from the first layer that
+// has it; files read by [ReadMap] or [ReadList] are merged by entry, and an entry is
+// taken from the first layer that has it.
 type Folder struct {
 	Files    []File   // read so far, in order
 	Findings Findings // so far
 	layers   []Layer
-	what     string // what the files make up, such as "the templates"
+	what     string // what the files are, in findings, such as "the templates"
 	codes    FolderCodes
 	bytes    int             // read so far
-	asked    map[string]bool // names that something wanted to read
+	asked    map[string]bool // names that were requested
 }
 
-// strayLimit bounds the walk through a folder that holds something else altogether.
+// strayLimit limits the walk through a folder that holds something else.
 const strayLimit = 2000
 
-// NewFolder returns a reader of layers, the one that counts first in front. What
-// says in findings what the files make up, such as "the templates".
+// NewFolder returns a Folder over layers, the one with the highest precedence first.
+// What is what the files are, in findings, such as "the templates".
 func NewFolder(what string, codes FolderCodes, layers ...Layer) *Folder {
 	return &Folder{what: what, codes: codes, layers: layers, asked: map[string]bool{}}
 }
 
-// Shown returns the name under which a file is shown that may not be there: that
-// in the first layer.
+// Shown returns the name under which a file that may not exist is shown: that in the
+// first layer.
 func (f *Folder) Shown(name string) string { return f.layers[0].Shown(name) }
 
-// Has reports whether a layer has something of that name, whatever it is.
+// Has reports whether a layer has a file or folder of that name.
 func (f *Folder) Has(name string) bool {
 	return slices.ContainsFunc(f.layers, func(l Layer) bool {
 		_, err := fs.Stat(l.Files, name)
@@ -81,13 +81,13 @@ func (f *Folder) Has(name string) bool {
 	})
 }
 
-// Names lists the files of a folder with an ending such as ".yaml" over all
-// layers, without the folder, sorted, each once.
+// Names returns the names of files in a folder with an extension such as ".yaml" over
+// all layers, without the folder, sorted, each once.
 func (f *Folder) Names(folder, ending string) []string {
 	return f.names(folder, func(e fs.DirEntry) bool { return !e.IsDir() && path.Ext(e.Name()) == ending })
 }
 
-// Folders lists the folders in a folder over all layers, sorted, each once.
+// Folders returns the names of folders in a folder over all layers, sorted, each once.
 func (f *Folder) Folders(folder string) []string { return f.names(folder, fs.DirEntry.IsDir) }
 
 func (f *Folder) names(folder string, keep func(fs.DirEntry) bool) (names []string) {
@@ -109,13 +109,13 @@ func (f *Folder) names(folder string, keep func(fs.DirEntry) bool) (names []stri
 func (f *Folder) unreadable(shown string, err error) {
 	var ofPath *fs.PathError
 	if errors.As(err, &ofPath) {
-		err = ofPath.Err // the path depends on the machine
+		err = ofPath.Err // without the path, which depends on the machine
 	}
 	f.Findings.Add(f.codes.Unreadable.At(Pos{File: shown}, "this cannot be read: %v", err))
 }
 
-// Read reads a file from the first layer that has it; ok is false, and there is a
-// finding, when none has or it cannot be read.
+// Read reads a file from the first layer that has it. If none has it or it cannot be
+// read, there is a finding and ok is false.
 func (f *Folder) Read(name string) (file File, ok bool) {
 	for _, l := range f.layers {
 		if there, ok := f.readFrom(l, name); ok {
@@ -132,8 +132,8 @@ func (f *Folder) missing(name string) {
 	f.Findings.Add(f.codes.Unreadable.At(Pos{File: f.Shown(name)}, "the file is missing"))
 }
 
-// readFrom reads a file of one layer into Files; ok is false when it is not
-// there, or when it is and cannot be read, which is reported.
+// readFrom reads a file of one layer into Files. If it exists but cannot be read, there
+// is a finding, and ok is false.
 func (f *Folder) readFrom(l Layer, name string) (there, ok bool) {
 	f.asked[name] = true
 	data, err := readPlain(l.Files, name)
@@ -155,8 +155,8 @@ func (f *Folder) readFrom(l Layer, name string) (there, ok bool) {
 	return true, false
 }
 
-// readPlain reads a file, of one longer than it may be the first byte too many as
-// well. A pipe is refused: it would never end.
+// readPlain reads a regular file, up to one byte more than the limit. A pipe is
+// refused: it might never end.
 func readPlain(files fs.FS, name string) ([]byte, error) {
 	info, err := fs.Stat(files, name)
 	if err != nil || !info.Mode().IsRegular() {
@@ -168,13 +168,13 @@ func readPlain(files fs.FS, name string) ([]byte, error) {
 	}
 	defer opened.Close()
 	var data bytes.Buffer
-	data.Grow(int(min(info.Size(), LineLimit)) + bytes.MinRead) // read in one piece
+	data.Grow(int(min(info.Size(), LineLimit)) + bytes.MinRead) // allocate once
 	_, err = data.ReadFrom(io.LimitReader(opened, LineLimit+1))
 	return data.Bytes(), err
 }
 
-// Decode reads a YAML file into what dst points to. It returns the file as data,
-// nil when there is none that can be used.
+// Decode decodes a YAML file into the value dst points to. It returns the root node,
+// or nil if the file cannot be used.
 func (f *Folder) Decode(name string, dst any) *Node {
 	file, ok := f.Read(name)
 	if !ok {
@@ -183,8 +183,8 @@ func (f *Folder) Decode(name string, dst any) *Node {
 	return f.decode(file, dst)
 }
 
-// Parse reads a YAML file as data, for whoever lays it over another one before
-// it is decoded; nil when there is none that can be used.
+// Parse parses a YAML file without decoding it, for callers that merge it with another
+// one first. It returns nil if the file cannot be used.
 func (f *Folder) Parse(name string) *Node {
 	file, ok := f.Read(name)
 	if !ok {
@@ -204,15 +204,14 @@ func (f *Folder) decode(file File, dst any) *Node {
 	return root
 }
 
-// ReadMap reads a YAML file that maps ids to something, entry by entry over the
-// layers: an id of a layer above takes the place of the same one below, new ones
-// follow.
+// ReadMap reads a YAML mapping of ids from all layers. An entry replaces the one with
+// the same id in a lower layer; new ones are appended.
 func ReadMap[T any](f *Folder, name string) Map[T] {
 	return overlaid(f, name, func(e Item[T]) string { return e.Key }, func(Map[T]) Findings { return nil })
 }
 
-// ReadList reads a YAML file that lists what has an id each, as [ReadMap] reads a
-// map. Twice is the code of an id that stands twice in one layer.
+// ReadList reads a YAML list of items with ids, merged as by [ReadMap]. Twice is the
+// code of an id that occurs twice in one layer.
 func ReadList[T any](f *Folder, name string, twice Code, id func(T) Given[string]) []T {
 	return overlaid(f, name, func(e T) string { return id(e).Value }, func(own []T) (findings Findings) {
 		seen := map[string]Pos{}
@@ -226,7 +225,7 @@ func ReadList[T any](f *Folder, name string, twice Code, id func(T) Given[string
 	})
 }
 
-// overlaid reads a file of every layer that has it, entry by entry.
+// overlaid reads a file of every layer that has it and merges the entries.
 func overlaid[S ~[]E, E any](f *Folder, name string, id func(E) string, check func(S) Findings) (all S) {
 	readEach(f, name, func(own S) (ids []string) {
 		f.Findings.Add(check(own)...)
@@ -239,8 +238,8 @@ func overlaid[S ~[]E, E any](f *Folder, name string, id func(E) string, check fu
 	return all
 }
 
-// readEach reads a file of every layer that has it, those below first, and takes down
-// which entries use says are in it.
+// readEach reads a file of every layer that has it, the lowest first, and records as its
+// entries the ids that use returns.
 func readEach[T any](f *Folder, name string, use func(own T) (ids []string)) {
 	found := false
 	for _, l := range slices.Backward(f.layers) {
@@ -259,7 +258,7 @@ func readEach[T any](f *Folder, name string, use func(own T) (ids []string)) {
 	}
 }
 
-// overlay lays the entries of one layer over those of the layers below.
+// overlay merges the entries of one layer into those of the layers below.
 func overlay[S ~[]E, E any](below, above S, id func(E) string) S {
 	place := map[string]int{}
 	for i, e := range below {
@@ -276,11 +275,10 @@ func overlay[S ~[]E, E any](below, above S, id func(E) string) S {
 	return out
 }
 
-// Strays reports the files of all layers that nothing has read: under a wrong
-// name, what they say would be left out in silence. Hidden files, copies that
-// editors keep, texts for readers and the Go file that embeds a folder are left
-// alone. Hint, which may be nil, says of a file what to do; ok is false where the
-// nearest name is all there is to say.
+// Strays reports the files of all layers that nothing has read: the content of a
+// misnamed file would be silently ignored. Hidden files, backup copies of editors, texts
+// for readers and the Go file that embeds a folder are skipped. Hint, which may be nil,
+// returns advice for a file; if ok is false, the nearest name is suggested.
 func (f *Folder) Strays(hint func(name string) (text string, ok bool)) {
 	var names, folders []string
 	for _, file := range f.Files {
@@ -320,8 +318,8 @@ func (f *Folder) Strays(hint func(name string) (text string, ok bool)) {
 	}
 }
 
-// nearestFile returns the name a file most likely should have: the same one in a folder
-// of nearly the same name, or nearly the same one.
+// nearestFile returns the most likely correct name of a file: the same base name in a
+// folder with a similar name, or a similar name.
 func nearestFile(name string, names, folders []string) (string, bool) {
 	if folder := path.Dir(name); !slices.Contains(folders, folder) {
 		if near, ok := Nearest(folder, folders); ok {
@@ -331,8 +329,8 @@ func nearestFile(name string, names, folders []string) (string, bool) {
 	return Nearest(name, names)
 }
 
-// ReadLayers reads a YAML file of every layer that has it as one value each,
-// those below first. Ids tells which entries are in a value.
+// ReadLayers reads a YAML file of every layer that has it, each as one value, the
+// lowest first. Ids returns the ids of the entries in a value.
 func ReadLayers[T any](f *Folder, name string, ids func(T) []string) (all []T) {
 	readEach(f, name, func(own T) []string {
 		all = append(all, own)

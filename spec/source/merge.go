@@ -2,10 +2,9 @@ package source
 
 import "slices"
 
-// Over lays a node over another: between two sets of keys each key counts for
-// itself, at any depth, those of the one below first; everything else takes the
-// place of what is below. Both stay as they are, and every piece keeps the place
-// where it was written.
+// Over merges a node over another. Mappings are merged key by key, at any depth, with
+// the keys of the node below first; anything else replaces what is below. Both
+// arguments are unchanged, and every part keeps its position.
 func (n *Node) Over(below *Node) *Node {
 	if n.Kind != Mapping || below.Kind != Mapping {
 		return n
@@ -24,8 +23,7 @@ func (n *Node) Over(below *Node) *Node {
 	return &out
 }
 
-// Without returns a set of keys without one of them, or with the steps to it
-// through sets of keys.
+// Without returns a copy of a mapping without the key at a path of keys.
 func (n *Node) Without(steps ...string) *Node {
 	out := *n
 	out.Keys = nil
@@ -41,7 +39,7 @@ func (n *Node) Without(steps ...string) *Node {
 	return &out
 }
 
-// With returns a set of keys with another value at one that it has.
+// With returns a copy of a mapping with the value of an existing key replaced.
 func (n *Node) With(key string, value *Node) *Node {
 	out := *n
 	out.Keys = slices.Clone(n.Keys)

@@ -1,15 +1,14 @@
 package source
 
-// nearestSteps bounds the letters that one call of Nearest compares, about a
-// millisecond. A name out of a thousand usual ones takes a tenth of it; a list of
-// thousands of long names, looked through for each of thousands, would not end.
+// nearestSteps limits the letters that one call of Nearest compares, about a
+// millisecond. A usual search among a thousand names takes a tenth of it; without a
+// limit, thousands of searches in thousands of long names would not end.
 const nearestSteps = 300_000
 
-// Nearest returns the name in among that a person most likely meant by name:
-// the one with the smallest edit distance (insert, delete, replace, swap of
-// neighbours), the first of equals. It reports false when nothing is close,
-// that is when more than a third of the letters would have to change, and when
-// the list is too long to be looked through.
+// Nearest returns the name in among that is nearest to name by edit distance (insert,
+// delete, replace, swap of neighbors), the first of equals. It returns false if more
+// than a third of the letters would have to change, or if the list is too long to
+// search.
 func Nearest(name string, among []string) (string, bool) {
 	letters, steps := []rune(name), nearestSteps
 	best, found := max(1, len(letters)/3)+1, ""
@@ -25,8 +24,8 @@ func Nearest(name string, among []string) (string, bool) {
 	return found, found != ""
 }
 
-// editDistance is the optimal string alignment distance, or limit where it is
-// that or more. It takes what it looks at off the steps.
+// editDistance returns the optimal string alignment distance, or limit if it is at
+// least that. It subtracts its work from steps.
 func editDistance(a, b []rune, limit int, steps *int) int {
 	if len(a)-len(b) >= limit || len(b)-len(a) >= limit {
 		return limit
@@ -51,7 +50,7 @@ func editDistance(a, b []rune, limit int, steps *int) int {
 			least = min(least, row[j])
 		}
 		if *steps -= len(b); *steps < 0 || least > limit {
-			return limit // no later row gets below both this one and the one before
+			return limit // no later row can get below both this one and the previous one
 		}
 	}
 	return min(limit, row[len(b)])

@@ -13,22 +13,22 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// Limits on what a person may hand in.
+// Limits on input.
 const (
 	SheetLimit = 1 << 20 // bytes in one build sheet
 	LineLimit  = 4 << 20 // bytes in one file of a product line or of the templates
 	depthLimit = 24      // levels of nesting; the deepest real file uses six
 
-	// FolderLimit bounds all files of a product line or of the templates together.
+	// FolderLimit is the limit on all files of a product line or of the templates together.
 	FolderLimit = 16 << 20
-	// bytesPerEntry bounds how many entries a file of the allowed length may
-	// have: in memory each takes some hundred times its length. Only comments
-	// and long texts make a file as long as it may be.
+	// bytesPerEntry limits the number of entries in a file: at least this many bytes of the
+	// size limit for each. In memory an entry takes some hundred times its length. Only
+	// comments and long texts make a file reach the size limit.
 	bytesPerEntry = 64
 	leastEntries  = 256
 )
 
-// Codes of the findings about YAML as such.
+// Codes of the findings about YAML.
 var (
 	codeTooLarge  = codes.Error("file-too-large", "a file far beyond any real one would take the machine down with it")
 	codeEncoding  = codes.Error("file-encoding", "text in an unknown encoding would print wrong letters and numbers")
@@ -42,33 +42,33 @@ var (
 	codeValue     = codes.Error("value-wrong", "a figure without its unit, or a word outside the allowed ones, would be guessed at")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []Code { return codes }
 
 var codes CodeList
 
-// Kind is the shape of a node.
+// Kind is the kind of a node.
 type Kind int
 
-// The three shapes YAML data can have.
+// The three kinds of YAML data.
 const (
 	Scalar Kind = iota
 	Mapping
 	Sequence
 )
 
-// String names the shape in words a person editing the file knows.
+// String returns the kind in words for a person who edits the file.
 func (k Kind) String() string { return [...]string{"a single value", "a set of keys", "a list"}[k] }
 
-// Node is one piece of YAML with its place. Scalars keep the text as written:
-// nothing is turned into a number, date or truth value here, so that "no",
-// "0o17" and "12:30" stay what the person typed.
+// Node is a YAML node with its position. Scalars keep the text as written: they are
+// not converted to numbers, dates or booleans here, so that "no", "0o17" and "12:30"
+// stay what was typed.
 type Node struct {
 	Kind  Kind
 	At    Pos
 	Path  string // such as fitted.tires[1].dot
 	Text  string // of a scalar
-	From  Pos    // of the first character of Text, behind a quote
+	From  Pos    // position of the first character of Text, after a quote
 	Null  bool   // a scalar left empty, "~" or "null" without quotes
 	Keys  []Entry
 	Items []*Node
@@ -93,8 +93,8 @@ func (n *Node) Get(key string) *Node {
 
 var yamlLine = Pattern(`line (\d+): `)
 
-// Parse reads one YAML document of at most limit bytes. It returns nil when
-// the text cannot be used at all; findings say why. Line numbers are those of data.
+// Parse parses one YAML document of at most limit bytes. It returns nil if the text
+// cannot be used at all; findings say why. Line numbers are those of data.
 func Parse(file string, data []byte, limit int) (*Node, Findings) {
 	whole := Pos{File: file, Line: 1, Column: 1}
 	if len(data) > limit {
@@ -128,8 +128,8 @@ func Parse(file string, data []byte, limit int) (*Node, Findings) {
 	return root, r.findings
 }
 
-// entries counts what can begin a key or value, without reading the YAML: never
-// less than there are, and more where a text holds these characters.
+// entries returns an upper bound of the number of keys and values, without parsing
+// the YAML.
 func entries(data []byte) (n int) {
 	for line := range bytes.Lines(data) {
 		line = bytes.TrimSpace(line)
@@ -174,15 +174,15 @@ func checkEncoding(file string, data []byte) (Finding, bool) {
 	return Finding{}, false
 }
 
-// isControl is true for what no text file needs. The line breaks few editors know
-// are among them: YAML would count a line where the person sees none.
+// isControl reports whether a character is not needed in any text file. This includes
+// the rare line breaks: YAML would count a line where the user sees none.
 func isControl(r rune) bool {
 	return unicode.IsControl(r) && r != '\n' && r != '\t' || r == '\u2028' || r == '\u2029'
 }
 
-// syntaxFinding turns the library's error into a finding. The library gives a
-// line at best, and often that of the block around the slip, so the line is
-// looked for: the first one with which the text can no longer be read.
+// syntaxFinding turns an error of the library into a finding. The library returns a
+// line at best, and often that of the enclosing block, so the line is searched for: the
+// first one with which the text can no longer be parsed.
 func syntaxFinding(file string, data []byte, err error) Finding {
 	text := yamlLine().ReplaceAllString(strings.TrimPrefix(err.Error(), "yaml: "), "")
 	f := codeSyntax.At(firstUnreadable(file, data), "this is not valid YAML here or just above: %s", text)
@@ -197,7 +197,7 @@ func syntaxFinding(file string, data []byte, err error) Finding {
 	return f
 }
 
-// syntaxHints say what most often stands behind a message of the YAML reader.
+// syntaxHints maps messages of the YAML library to hints on the usual cause.
 var syntaxHints = map[string]string{
 	"did not find expected key": "what belongs together begins in the same column: look how far this line and those above it are indented",
 	"did not find expected '-'": "what belongs together begins in the same column: look how far this line and those above it are indented",
@@ -206,19 +206,19 @@ var syntaxHints = map[string]string{
 	"unexpected end of stream":  "close every bracket and quote",
 }
 
-// Bounds of the search for a slip: how many lines it looks ahead for the end of
-// a value that runs over several of them, since until then a text cut off there
-// cannot be read either, and how many bytes it reads in all.
+// Limits of the search for a syntax error: the lines it looks ahead for the end of a
+// value that spans several lines, since a text cut off inside one cannot be parsed
+// either; and the bytes it parses in all.
 const (
 	spanLimit   = 8
 	searchLimit = 64 << 20
 )
 
-// firstUnreadable finds the line after the longest beginning of data that can
-// be read, by halving, and the first character on it.
+// firstUnreadable returns the first character of the line after the longest prefix of
+// data that can be parsed, by bisection.
 func firstUnreadable(file string, data []byte) Pos {
 	lines := bytes.SplitAfter(data, []byte("\n"))
-	ends := make([]int, len(lines)+1) // of the first n lines
+	ends := make([]int, len(lines)+1) // ends[n] is the end of the first n lines
 	for i, line := range lines {
 		ends[i+1] = ends[i] + len(line)
 	}
@@ -239,7 +239,7 @@ func firstUnreadable(file string, data []byte) Pos {
 	return Pos{file, good + 1, 1 + len(line) - len(strings.TrimLeft(line, " "))}
 }
 
-// readable reports whether a text is YAML to its end.
+// readable reports whether all of a text is YAML.
 func readable(data []byte) bool {
 	decoder := yaml.NewDecoder(bytes.NewReader(data))
 	for {
@@ -276,7 +276,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 	switch y.Kind {
 	case yaml.AliasNode:
 		r.forbid(y, fmt.Sprintf("alias *%s", y.Value))
-		n.Text = "*" + y.Value // so that nobody takes it for an empty entry as well
+		n.Text = "*" + y.Value // so that it is not reported as an empty entry too
 	case yaml.ScalarNode:
 		n.Text, n.From, n.Null = Composed(y.Value), n.At, y.Tag == "!!null"
 		if y.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
@@ -329,9 +329,8 @@ var (
 	numberTail = Pattern(`^[0-9]{3}(?:[^0-9].*)?$`)
 )
 
-// joinItems puts figures such as 7,000 lb, which YAML cuts at the comma between
-// brackets, together again and reports them, so that the rest of the file is
-// read as meant.
+// joinItems rejoins figures such as 7,000 lb, which YAML splits at the comma between
+// brackets, and reports them, so that the rest of the file is read as intended.
 func (r *reader) joinItems(y *yaml.Node) []*yaml.Node {
 	var items []*yaml.Node
 	for _, item := range y.Content {
@@ -344,7 +343,7 @@ func (r *reader) joinItems(y *yaml.Node) []*yaml.Node {
 	return items
 }
 
-// joinEntries does the same between braces, where the rest of a figure looks
+// joinEntries does the same between braces, where the second part of a figure looks
 // like a key without a value.
 func (r *reader) joinEntries(y *yaml.Node) []*yaml.Node {
 	var content []*yaml.Node
@@ -359,8 +358,8 @@ func (r *reader) joinEntries(y *yaml.Node) []*yaml.Node {
 	return content
 }
 
-// cutByComma is true for two plain words of a list or set in one line with
-// nothing but a comma between them that read as one figure.
+// cutByComma reports whether two plain scalars in flow style have only a comma between
+// them and together read as one figure.
 func cutByComma(in, head, tail *yaml.Node) bool {
 	return in.Style&yaml.FlowStyle != 0 && head.Kind == yaml.ScalarNode && tail.Kind == yaml.ScalarNode &&
 		head.Style == 0 && tail.Style == 0 && numberHead().MatchString(head.Value) && numberTail().MatchString(tail.Value) &&

@@ -5,8 +5,8 @@ import (
 	"sync"
 )
 
-// Pattern is a regular expression that is compiled when it is first used, so that
-// no command pays for those of another. It panics there when it does not compile.
+// Pattern compiles a regular expression on first use, so that no command pays for the
+// expressions of another. The returned function panics if it does not compile.
 func Pattern(expression string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expression) })
 }

@@ -7,10 +7,10 @@ import (
 	"unicode/utf8"
 )
 
-// Printable returns text with everything that is no visible character written as
-// Go writes it in a string: a line break, an escape, a mark that turns the
-// direction of writing, a byte that is no text. So a text from a file stays
-// within its line on a terminal, and cannot pass for one of the program's own.
+// Printable returns text with everything that is not a visible character escaped as in
+// a Go string: line breaks, control characters, marks that change the direction of
+// writing, invalid UTF-8. Text from a file thus stays on its line of the terminal and
+// cannot imitate a message of the program.
 func Printable(text string) string {
 	if !strings.ContainsFunc(text, invisible) && utf8.ValidString(text) {
 		return text
@@ -39,11 +39,11 @@ func Printable(text string) string {
 	return b.String()
 }
 
-// invisible tells of a character that prints nothing of its own; blanks are visible.
+// invisible reports whether a character has no glyph; blanks count as visible.
 func invisible(r rune) bool { return !unicode.IsGraphic(r) }
 
-// printableFile is the name of a file at the beginning of a line: one that could
-// be read as more than a name stands in quotes.
+// printableFile returns the name of a file for the beginning of a line, in quotes if it
+// could be read as more than a name.
 func printableFile(name string) string {
 	if strings.Contains(name, ": ") || strings.TrimSpace(name) != name {
 		return `"` + Printable(strings.ReplaceAll(name, `"`, `\"`)) + `"`

@@ -8,8 +8,8 @@ import (
 )
 
 // WriteText prints the findings for a person, one or more lines each, with the
-// serial number of the unit that each is about. What is the same for many units
-// is said once. Whatever findings quote from files is made [Printable].
+// serial number of the unit. Findings that are the same for many units are printed
+// once. All text from files is passed through [Printable].
 func (fs Findings) WriteText(w io.Writer) error {
 	var b strings.Builder
 	line := func(format string, args ...any) {
@@ -53,14 +53,14 @@ func (fs Findings) WriteText(w io.Writer) error {
 	return err
 }
 
-// Findings that say the same are told one by one up to this many sheets: where
-// each has to be mended, a person wants to go from one to the next.
+// toldApart is the number of sheets up to which equal findings are printed separately,
+// so that a user who has to correct each sheet can go from one to the next.
 const toldApart = 3
 
-// grouped puts findings together that say the same of several units: at one
-// place in the line or the words, or each in a sheet of its own.
+// grouped groups findings that are equal for several units: at the same position in
+// the line or the templates, or each in its own sheet.
 func grouped(sorted Findings) (groups []Findings) {
-	place := map[string]int{} // what is said → index of its group
+	place := map[string]int{} // message → index of its group
 	for _, f := range sorted {
 		if f.Unit == "" {
 			groups = append(groups, Findings{f})
@@ -91,7 +91,7 @@ func grouped(sorted Findings) (groups []Findings) {
 	return out
 }
 
-// shortened is a list, cut short unless all of it matters.
+// shortened joins a list, truncated unless all is set.
 func shortened(list []string, all bool) string {
 	const shown = 5
 	if all || len(list) <= shown+1 {

@@ -5,35 +5,35 @@ import (
 	"reflect"
 )
 
-// Shape is what [Decode] reads into a Go type: the declaration of a kind of
-// file, for whoever describes it to a person or to another program.
+// Shape describes what [Decode] reads into a Go type, for documentation and other
+// programs.
 type Shape struct {
 	Kind Kind
-	// Type is the Go type that declares it: of a Scalar what the text is read
-	// as, of a Mapping with declared keys the struct. Nil for lists and for free keys.
+	// Type is the Go type that declares it: for a Scalar the type it is parsed into, for
+	// a Mapping with declared keys the struct. Nil for lists and undeclared keys.
 	Type reflect.Type
 	Keys []Key  // of a Mapping with declared keys, in the order of the declaration
-	Each *Shape // of a Sequence: each item. Of a Mapping with free keys: each value
+	Each *Shape // for a Sequence: each item; for a Mapping with undeclared keys: each value
 }
 
 // Key is one declared key of a mapping.
 type Key struct {
 	Name     string
 	Required bool
-	OneOf    []string     // the words it takes; nil where the list is open
+	OneOf    []string     // the words it accepts; nil if any
 	Doc      string       // what it means, in a sentence or two
-	In       reflect.Type // the struct that declares it, which may be embedded in the one of the shape
+	In       reflect.Type // the struct that declares it, possibly embedded in that of the shape
 	Shape    *Shape
 }
 
-// FileShape is a kind of file that people write.
+// FileShape is a kind of file that users write.
 type FileShape struct {
 	Name  string // one word, in the singular
 	Where string // which files are of this kind
 	*Shape
 }
 
-// ShapeFor returns what Decode reads into a T.
+// ShapeFor returns the shape that Decode reads into a T.
 func ShapeFor[T any]() *Shape { return shapeOf(reflect.TypeFor[T]()) }
 
 var parserType = reflect.TypeFor[ScalarParser]()
@@ -63,7 +63,7 @@ func shapeOf(t reflect.Type) *Shape {
 	}
 }
 
-// declarer returns the struct that a field stands in.
+// declarer returns the struct that declares a field.
 func declarer(t reflect.Type, index []int) reflect.Type {
 	for _, i := range index[:len(index)-1] {
 		t = t.Field(i).Type

@@ -7,7 +7,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// Codes of the findings about texts, whatever they say.
+// Codes of the findings about texts.
 var (
 	codeTextEmpty     = codes.Error("text-empty", "an entry with nothing in it would leave a hole in the guide")
 	codeTextControl   = codes.Error("text-control", "control characters and line breaks can hide or split what the guide and its mail say")
@@ -15,37 +15,36 @@ var (
 	codeTextLong      = codes.Error("text-too-long", "text far longer than its place pushes the cautions off the page")
 )
 
-// BaseLanguage is the one that lines and templates have all their words in, and that of a guide whose
-// sheet names none.
+// BaseLanguage is the language in which lines and templates must be complete. It is also
+// the language of a guide whose sheet names none.
 const BaseLanguage = "en"
 
-// ValidLanguage reports whether a text is the tag of a language, with or without its
-// script and region (RFC 5646, from memory).
+// ValidLanguage reports whether a text is a language tag, with or without script and
+// region (RFC 5646, from memory).
 func ValidLanguage(tag string) bool { return languageTag().MatchString(tag) }
 
 var languageTag = Pattern(`^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?$`)
 
-// Composed returns a text whose letters carry their marks in themselves, as a
-// typeface has them: some computers write é as e and a mark after it, which would
-// print over the next letter. It is Unicode's form NFC.
+// Composed returns text in Unicode's form NFC, with precomposed letters as in a
+// typeface: some computers write é as e and a combining mark, which would print over
+// the next letter.
 func Composed(text string) string { return norm.NFC.String(text) }
 
-// Unmarked returns a letter without its marks: e for é.
+// Unmarked returns a letter without its diacritics: e for é.
 func Unmarked(letter rune) rune {
 	plain, _ := utf8.DecodeRuneInString(norm.NFD.String(string(letter)))
 	return plain
 }
 
-// TextLimit is how long a text may be, in characters, and whether it may have
+// TextLimit is the limit on a text: its length in characters, and whether it may have
 // line breaks and tabs.
 type TextLimit struct {
 	Characters int
 	Lines      bool
 }
 
-// CheckTexts looks at every single value of a file, known key or not: text from
-// a file is printed in the guide and put in a mail. The limit of a value goes by
-// its path.
+// CheckTexts checks every scalar of a file, whether its key is known or not: text from
+// a file is printed in the guide and put in a mail. The limit depends on the path.
 func CheckTexts(n *Node, limit func(path string) TextLimit) (findings Findings) {
 	for _, e := range n.Keys {
 		findings.Add(CheckTexts(e.Value, limit)...)
@@ -87,15 +86,15 @@ func checkText(n *Node, limit TextLimit) (findings Findings) {
 	return findings
 }
 
-// turnsDirection is true for the characters that override, embed or isolate a
-// reading direction (Unicode Standard Annex 9, section 2). The marks U+200E,
-// U+200F and U+061C are harmless and left alone.
+// turnsDirection reports whether a character overrides, embeds or isolates a reading
+// direction (Unicode Standard Annex 9, section 2). The marks U+200E, U+200F and
+// U+061C are harmless.
 func turnsDirection(c rune) bool {
 	return '\u202a' <= c && c <= '\u202e' || '\u2066' <= c && c <= '\u2069'
 }
 
-// isHidden is true for control characters, for the separators that break a line
-// unseen, and for code points that are no characters at all.
+// isHidden reports whether a character is a control character, a separator that breaks
+// a line invisibly, or a noncharacter.
 func isHidden(c rune) bool {
 	return unicode.IsControl(c) || c == '\u2028' || c == '\u2029' || c == '\ufeff' || c&0xfffe == 0xfffe || '\ufdd0' <= c && c <= '\ufdef'
 }

@@ -1,15 +1,14 @@
-// Package vin reads vehicle identification numbers of trailers as 49 CFR 565
-// lays them down: seventeen characters, a check digit in position 9, the model
-// year in position 10 and, for a small maker, the second half of the maker's
-// identifier in positions 12 to 14.
+// Package vin parses vehicle identification numbers of trailers as defined by 49 CFR
+// 565: seventeen characters, a check digit in position 9, the model year in position
+// 10 and, for a small maker, the second half of the maker's identifier in positions
+// 12 to 14.
 //
-// It says what a number holds and where a mistyped one is wrong. It never
-// looks up a maker, never guesses a missing character and never mends one: a
-// recall reaches the owner through this number, so a wrong one must be seen by
-// a person.
+// It returns the parts of a number, and the position of an error in a mistyped one.
+// It never looks up a maker, and never guesses or corrects a character: a recall
+// reaches the owner through this number, so a person must see a wrong one.
 //
-// Terms: position counts characters from 1, as the regulation does. WMI is the
-// world manufacturer identifier in positions 1 to 3. Descriptor is the second
+// Terms: a position counts characters from 1, as in the regulation. The WMI is the
+// world manufacturer identifier in positions 1 to 3. The descriptor is the second
 // section, positions 4 to 8, in which the maker encodes the model.
 package vin
 
@@ -25,7 +24,7 @@ const length = 17
 const (
 	checkPosition = 9
 	yearPosition  = 10
-	tailPosition  = 14 // from here to the end digits only, for trailers
+	tailPosition  = 14 // for trailers, digits only from here to the end
 )
 
 // yearCodes are the model-year codes in the order of Table VII of 49 CFR
@@ -33,39 +32,39 @@ const (
 // 0 are not used.
 const yearCodes = "ABCDEFGHJKLMNPRSTVWXY123456789"
 
-// The two turns of the 30-year cycle which the note to Table VII names.
+// The range of the two 30-year cycles named in the note to Table VII.
 const (
 	firstYear = 1980
 	lastYear  = 2039
 )
 
 // weights are the position weight factors of Table IV of 49 CFR 565.15(c)(2);
-// the check digit itself weighs nothing.
+// the weight of the check digit itself is 0.
 var weights = [length]int{8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2}
 
-// Reason says in which way a text is not a valid number.
+// Reason is the way in which a text is not a valid number.
 type Reason int
 
-// The reasons, in the order in which Parse looks for them. A later one would
-// often only echo an earlier one, so the first is reported alone.
+// The reasons, in the order in which Parse checks them. A later one would often be
+// a consequence of an earlier one, so only the first is reported.
 const (
 	WrongLength     Reason = iota + 1 // not seventeen characters
-	ForbiddenLetter                   // I, O or Q, which are taken for 1 and 0
+	ForbiddenLetter                   // I, O or Q, which are mistaken for 1 and 0
 	WrongCharacter                    // neither a digit nor a capital letter
 	NoYearCode                        // position 10 holds no model-year code
 	TailNotNumeric                    // a letter in the last four positions
-	WrongCheckDigit                   // position 9 does not agree with the rest
+	WrongCheckDigit                   // position 9 does not match the other characters
 )
 
-// Error reports the first thing wrong with a text.
+// Error is the first error in a text.
 type Error struct {
 	Reason   Reason
 	Position int    // the character at fault, from 1; for WrongLength the first one missing or too many
 	Found    string // the character there, or the length found
-	Expected string // what should stand there, in words or as the check digit
+	Expected string // what is expected there, in words or as the check digit
 }
 
-// Error says what is there and what was expected.
+// Error returns what was found and what was expected.
 func (e *Error) Error() string {
 	switch e.Reason {
 	case WrongLength:
@@ -78,14 +77,14 @@ func (e *Error) Error() string {
 	}
 }
 
-// VIN is a valid vehicle identification number. Only Parse makes one; the parts
-// of the zero VIN are empty.
+// VIN is a valid vehicle identification number, made only by Parse. The parts of the
+// zero VIN are empty.
 type VIN struct{ text string }
 
-// Parse returns the number text spells. The error is an *Error when text is
-// not seventeen of the digits and capital letters without I, O and Q, when
-// position 10 is no model-year code, when the last four characters are not
-// digits, or when the check digit does not agree.
+// Parse parses a vehicle identification number. The error is an *Error if text is
+// not seventeen digits and capital letters other than I, O and Q, if position 10
+// is not a model-year code, if the last four characters are not digits, or if the
+// check digit is wrong.
 // Source: 49 CFR 565.13 (length, characters; from memory) and 565.15(c), (d).
 func Parse(text string) (VIN, error) {
 	characters := []rune(text)
@@ -108,9 +107,9 @@ func Parse(text string) (VIN, error) {
 }
 
 // CheckDigit returns the character, 0 to 9 or X, that belongs in position 9 of
-// text: the weighted sum of all other characters modulo 11, with X for 10. What
-// text holds in position 9 is ignored. The error is an *Error when text is not
-// seventeen characters or another position holds one that a VIN may not have.
+// text: the weighted sum of all other characters modulo 11, with X for 10. The
+// character in position 9 is ignored. The error is an *Error if text is not
+// seventeen characters long or another position has a character not allowed in a VIN.
 // Source: 49 CFR 565.15(c), Tables III to V. The integer remainder is used:
 // Table V prints 0.634 for 7/11, which is 0.636.
 func CheckDigit(text string) (byte, error) {
@@ -122,7 +121,7 @@ func CheckDigit(text string) (byte, error) {
 }
 
 // YearCode returns the character for position 10 that stands for a model year
-// from 1980 to 2039; outside that range it is an error.
+// from 1980 to 2039, and an error for any other year.
 // Source: 49 CFR 565.15(d)(1), Table VII (2005 to 2039) and its note; the codes
 // of 1980 to 2004 follow from the 30-year cycle.
 func YearCode(year int) (byte, error) {
@@ -135,12 +134,11 @@ func YearCode(year int) (byte, error) {
 // WMI returns positions 1 to 3, the world manufacturer identifier.
 func (v VIN) WMI() string { return v.positions(1, 3) }
 
-// Descriptor returns positions 4 to 8, which tell make, type, body, length and
+// Descriptor returns positions 4 to 8, which encode make, type, body, length and
 // axles of a trailer in the maker's own code (49 CFR 565.15(b), Table I).
 func (v VIN) Descriptor() string { return v.positions(4, 8) }
 
-// YearCode returns position 10. 0 for the
-// zero VIN.
+// YearCode returns position 10, or 0 for the zero VIN.
 func (v VIN) YearCode() byte {
 	if v.text == "" {
 		return 0
@@ -148,8 +146,8 @@ func (v VIN) YearCode() byte {
 	return v.text[yearPosition-1]
 }
 
-// SmallMaker returns positions 12 to 14 and true when the third character is a
-// 9: then, and only then, they belong to the maker's identifier.
+// SmallMaker returns positions 12 to 14 and true if the third character is 9:
+// only then do they belong to the maker's identifier.
 // Source: 49 CFR 565.15(a) and (d)(3).
 func (v VIN) SmallMaker() (id string, ok bool) {
 	if v.positions(3, 3) != "9" {
@@ -158,7 +156,7 @@ func (v VIN) SmallMaker() (id string, ok bool) {
 	return v.positions(12, 14), true
 }
 
-// positions returns the characters from one position to another, both included.
+// positions returns the characters of a range of positions, both ends included.
 func (v VIN) positions(from, to int) string {
 	if v.text == "" {
 		return ""
@@ -166,8 +164,8 @@ func (v VIN) positions(from, to int) string {
 	return v.text[from-1 : to]
 }
 
-// checkCharacters reports the wrong length or the first character no VIN may
-// have; it can leave the check digit's position unread.
+// checkCharacters reports a wrong length or the first character not allowed in a VIN.
+// It can skip the position of the check digit.
 func checkCharacters(characters []rune, skipCheckDigit bool) error {
 	if n := len(characters); n != length {
 		return &Error{WrongLength, min(n, length) + 1, fmt.Sprint(n), fmt.Sprint(length)}
@@ -188,7 +186,7 @@ func checkCharacters(characters []rune, skipCheckDigit bool) error {
 }
 
 // valueOf returns the assigned value of a character (49 CFR 565.15(c)(1),
-// Table III); false for one that no VIN may have.
+// Table III), and false for a character not allowed in a VIN.
 func valueOf(c rune) (int, bool) {
 	const letters, values = "ABCDEFGHJKLMNPRSTUVWXYZ", "12345678123457923456789"
 	if '0' <= c && c <= '9' {
@@ -201,8 +199,8 @@ func valueOf(c rune) (int, bool) {
 	return int(values[i] - '0'), true
 }
 
-// weightedSum adds value times weight over all positions (49 CFR 565.15(c)(3)).
-// The characters have been checked; an unread check digit weighs nothing.
+// weightedSum returns the sum of value times weight over all positions (49 CFR 565.15(c)(3)).
+// The characters must have been checked; the weight of the check digit is 0.
 func weightedSum(characters []rune) int {
 	sum := 0
 	for i, c := range characters {
@@ -212,5 +210,5 @@ func weightedSum(characters []rune) int {
 	return sum
 }
 
-// digitOf turns a weighted sum into the check digit (49 CFR 565.15(c)(4)).
+// digitOf returns the check digit for a weighted sum (49 CFR 565.15(c)(4)).
 func digitOf(sum int) byte { return "0123456789X"[sum%11] }
