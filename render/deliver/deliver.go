@@ -1,15 +1,15 @@
-// Package deliver puts finished guides where they belong, whole or not at all,
-// and decides for every path the program writes whether it may: see [Rules].
+// Package deliver writes finished guides atomically, and decides for every path
+// the program writes whether it may be written: see [Rules].
 //
-// A unit's files are written into a staging folder beside the target, synced,
-// and swapped in with one rename. A stop at any moment leaves the old guide or
-// the new one, never a mixture. One run at a time works on an output folder;
-// its lock goes with the process.
+// A unit's files are written into a staging folder next to the target, synced,
+// and swapped in with one rename. If the program stops at any moment, the old guide
+// or the new one is in place, never a mixture. A lock allows one run at a time on an
+// output folder; it is released when the process ends.
 //
-// Everything is opened through [os.Root]: no link that somebody left in the
-// output folder leads a read or a write outside it.
+// Everything is opened through [os.Root], so that no link in the output folder leads
+// a read or a write outside it.
 //
-// The package knows nothing of what is in the files.
+// The package does not interpret the content of files.
 package deliver
 
 import (
@@ -24,16 +24,16 @@ import (
 	"strings"
 )
 
-// ErrBusy says that another run is writing to the same output folder.
+// ErrBusy reports that another run is writing to the same output folder.
 var ErrBusy = errors.New("another run is writing to this folder")
 
-// stagePrefix marks what a run has staged, and what a stopped run left behind.
+// stagePrefix is the prefix of staged names, including those left by an interrupted run.
 const stagePrefix = ".ownerguide-stage-"
 
-// lockFile is locked by the run that works on an output folder.
+// lockFile is the file locked by the run that works on an output folder.
 const lockFile = ".lock"
 
-// Folder is an output folder held by this run.
+// Folder is an output folder opened by this run.
 type Folder struct {
 	dir  string
 	root *os.Root
@@ -42,13 +42,13 @@ type Folder struct {
 
 // File is one file of a unit.
 type File struct {
-	Name string // plain name, no separators but in [Rules.WriteTree]
+	Name string // plain name; separators only in [Rules.WriteTree]
 	Data []byte
 }
 
-// Open makes the output folder if it is not there, takes its lock and clears away
-// what a stopped run left staged. The error wraps [ErrBusy] when another run
-// holds the lock.
+// Open creates the output folder if it does not exist, locks it and cleans up what an
+// interrupted run left staged. The error wraps [ErrBusy] if another run holds the
+// lock.
 func (r Rules) Open(dir string) (*Folder, error) {
 	if _, err := r.folder(dir); err != nil {
 		return nil, err
@@ -77,8 +77,8 @@ func (r Rules) Open(dir string) (*Folder, error) {
 	return f, nil
 }
 
-// Look opens an output folder for a run that writes nothing to it: without the
-// lock, and without tidying up. A folder that is not there has no root.
+// Look opens an output folder for reading only: it takes no lock and cleans up
+// nothing. If the folder does not exist, the result has no root.
 func (r Rules) Look(dir string) (*Folder, error) {
 	there, err := r.folder(dir)
 	if err != nil || !there {
@@ -91,7 +91,7 @@ func (r Rules) Look(dir string) (*Folder, error) {
 	return &Folder{dir: dir, root: root}, nil
 }
 
-// Close returns the lock back.
+// Close releases the lock and closes the folder.
 func (f *Folder) Close() (err error) {
 	if f.lock != nil {
 		err = f.lock.Close()
@@ -102,8 +102,8 @@ func (f *Folder) Close() (err error) {
 	return err
 }
 
-// WhileQuiet runs a function while no run writes to a folder. The error wraps
-// [ErrBusy] when one does. Nothing is made in the folder.
+// WhileQuiet calls f while no run writes to a folder. The error wraps [ErrBusy] if one
+// does. Nothing is created in the folder.
 func WhileQuiet(dir string, f func() error) error {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -111,7 +111,7 @@ func WhileQuiet(dir string, f func() error) error {
 	}
 	defer root.Close()
 	info, err := root.Lstat(lockFile)
-	if err != nil || !info.Mode().IsRegular() { // nobody ever wrote here
+	if err != nil || !info.Mode().IsRegular() { // no run has written here
 		return f()
 	}
 	lock, err := root.Open(lockFile)
@@ -125,8 +125,8 @@ func WhileQuiet(dir string, f func() error) error {
 	return f()
 }
 
-// Parked is the unit whose earlier guide stands under a name as a run that was
-// stopped left it, on a system without an atomic exchange; empty for other names.
+// Parked returns the serial of the unit whose earlier guide an interrupted run left under
+// a name, on a system without an atomic exchange; empty for other names.
 func Parked(name string) string {
 	serial, _ := strings.CutPrefix(name, stagePrefix+"old-")
 	if serial == name {
@@ -135,9 +135,9 @@ func Parked(name string) string {
 	return serial
 }
 
-// clearStages finishes or removes what a stopped run left. On systems without
-// an atomic exchange the old guide may be parked under a stage name while its
-// place is empty: it is put back.
+// clearStages completes or removes what an interrupted run left. On systems without
+// an atomic exchange the old guide may have been moved to a stage name and not yet
+// replaced: it is moved back.
 func (f *Folder) clearStages() error {
 	dir, err := f.root.Open(".")
 	if err != nil {
@@ -166,15 +166,15 @@ func (f *Folder) clearStages() error {
 	return nil
 }
 
-// Revisions is the folder in a unit's folder that holds its earlier guides, in
-// a folder each.
+// Revisions is the folder in a unit's folder that holds its earlier guides, each in
+// its own folder.
 const Revisions = "revisions"
 
-// Replace puts files under the unit's serial, in place of those of the guide
-// that was there; earlier are their names. Earlier revisions stay; if keep is
-// not empty the guide in place joins them under that name. What else stands in
-// the unit's folder is not the program's, and stays too. Safe for several
-// goroutines as long as each has a serial of its own.
+// Replace writes files under the unit's serial in place of those of the previous guide,
+// whose names are earlier. Earlier revisions are kept; if keep is not empty, the
+// previous guide is added to them under that name. Files in the unit's folder that
+// are not the program's are kept too. Concurrent calls are safe if each has its own
+// serial.
 func (f *Folder) Replace(serial string, files []File, earlier []string, keep string) error {
 	if info, err := f.root.Lstat(serial); err == nil && !info.IsDir() {
 		return refuse(filepath.Join(f.dir, serial), "move it away", "this is not a folder, and the guide of a unit needs one of that name")
@@ -183,7 +183,7 @@ func (f *Folder) Replace(serial string, files []File, earlier []string, keep str
 	if err := f.root.Mkdir(stage, 0o755); err != nil {
 		return failed(filepath.Join(f.dir, serial), "staging", err)
 	}
-	defer f.root.RemoveAll(stage) // after a swap it holds the earlier guide
+	defer f.root.RemoveAll(stage) // after the swap it holds the earlier guide
 	for _, file := range files {
 		if err := writeSynced(f.root, path.Join(stage, file.Name), bytesOf(file.Data)); err != nil {
 			return failed(filepath.Join(f.dir, serial), "staging", err)
@@ -201,9 +201,9 @@ func (f *Folder) Replace(serial string, files []File, earlier []string, keep str
 	return syncFolder(f.root, ".")
 }
 
-// carryOver puts into a unit's staged folder the earlier revisions, the guide in
-// place too if keep names it, and what is not the program's. The files are shared
-// between both folders until the swap, which costs no space.
+// carryOver adds to a unit's staged folder the earlier revisions, the current guide if
+// keep names it, and files that are not the program's. They are hard links until the
+// swap, which takes no space.
 func (f *Folder) carryOver(serial, stage string, earlier []string, keep string) error {
 	if err := f.shareTree(path.Join(serial, Revisions), path.Join(stage, Revisions)); err != nil {
 		return err
@@ -240,7 +240,7 @@ func (f *Folder) carryOver(serial, stage string, earlier []string, keep string) 
 	return syncFolder(f.root, kept)
 }
 
-// shareForeign carries over what somebody put into a unit's folder.
+// shareForeign carries over a file or folder that is not the program's.
 func (f *Folder) shareForeign(serial, stage string, e fs.DirEntry) error {
 	from, to := path.Join(serial, e.Name()), path.Join(stage, e.Name())
 	if _, err := f.root.Lstat(to); err == nil {
@@ -259,8 +259,8 @@ func (f *Folder) inTheWay(serial string, e fs.DirEntry, problem string) error {
 	return refuse(filepath.Join(f.dir, serial, e.Name()), "move it away", "%s", problem)
 }
 
-// shareTree makes what is below from appear below to as well. A folder that is
-// not there has nothing in it.
+// shareTree links everything below from to below to. A folder that does not exist counts
+// as empty.
 func (f *Folder) shareTree(from, to string) error {
 	entries, err := fs.ReadDir(f.root.FS(), from)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -293,31 +293,30 @@ func (f *Folder) shareFile(from, to string) error {
 	if f.root.Link(from, to) == nil {
 		return nil
 	}
-	data, err := f.root.ReadFile(from) // a file system without hard links
+	data, err := f.root.ReadFile(from) // the file system has no hard links
 	if err != nil {
 		return err
 	}
 	return writeSynced(f.root, to, bytesOf(data))
 }
 
-// DataFolder is the folder in an output folder for what the program notes
-// beside the units. Nothing in it is a guide.
+// DataFolder is the folder in an output folder for the program's own data. It
+// contains no guides.
 const DataFolder = ".ownerguide"
 
-// Put writes one file of the output folder itself, whole or not at all. Content
-// is called once, to write it.
+// Put writes one file of the output folder itself, atomically. It calls content once.
 func (f *Folder) Put(name string, content func(io.Writer) error) error {
 	return f.put(name, func(file *os.File) error { return content(file) })
 }
 
-// PutSealed is [Folder.Put] for a text that bears a seal; see [Seal].
+// PutSealed is [Folder.Put] for a text with a seal; see [Seal].
 func (f *Folder) PutSealed(name, before, after string, text func(io.Writer) error) error {
 	return f.put(name, sealing(text, before, after))
 }
 
 func (f *Folder) put(name string, content func(*os.File) error) error {
 	staged := stagePrefix + "file-" + path.Base(name)
-	err := f.root.RemoveAll(staged) // of a run that was stopped
+	err := f.root.RemoveAll(staged) // of an interrupted run
 	if folder := path.Dir(name); err == nil && folder != "." {
 		err = f.root.MkdirAll(folder, 0o755)
 	}
@@ -333,8 +332,7 @@ func (f *Folder) put(name string, content func(*os.File) error) error {
 	return syncFolder(f.root, path.Dir(name))
 }
 
-// Root is the folder itself, for reading.
-// It is nil where [Rules.Look] found no folder.
+// Root returns the folder for reading. It is nil if [Rules.Look] found no folder.
 func (f *Folder) Root() *os.Root { return f.root }
 
 func writeSynced(root *os.Root, name string, content func(*os.File) error) error {
@@ -345,13 +343,13 @@ func writeSynced(root *os.Root, name string, content func(*os.File) error) error
 	return errors.Join(content(file), file.Sync(), file.Close())
 }
 
-// bytesOf writes some bytes.
+// bytesOf returns a function that writes data.
 func bytesOf(data []byte) func(*os.File) error {
 	return func(file *os.File) error { _, err := file.Write(data); return err }
 }
 
-// renameTwice is the way without an atomic exchange: the earlier guide is
-// parked under a name from which the next run puts it back.
+// renameTwice is used where there is no atomic exchange: the earlier guide is moved
+// to a name from which the next run restores it if this one is interrupted.
 func renameTwice(root *os.Root, stage, target, parked string) error {
 	err := root.Rename(target, parked)
 	switch {

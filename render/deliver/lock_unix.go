@@ -9,8 +9,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// takeLock locks a file until it is closed or the process ends, for itself
-// or for all who only read.
+// takeLock locks a file until it is closed or the process ends. The lock is exclusive,
+// or shared if reading is set.
 func takeLock(f *os.File, reading bool) error {
 	how := unix.LOCK_EX
 	if reading {
@@ -23,7 +23,7 @@ func takeLock(f *os.File, reading bool) error {
 	return err
 }
 
-// syncFolder makes the names in a folder safe on disk.
+// syncFolder syncs the directory entries of a folder to disk.
 func syncFolder(root *os.Root, name string) error {
 	dir, err := root.Open(name)
 	if err != nil {

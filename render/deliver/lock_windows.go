@@ -7,8 +7,8 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// takeLock locks a file until it is closed or the process ends, for itself
-// or for all who only read.
+// takeLock locks a file until it is closed or the process ends. The lock is exclusive,
+// or shared if reading is set.
 func takeLock(f *os.File, reading bool) error {
 	how := uint32(windows.LOCKFILE_EXCLUSIVE_LOCK)
 	if reading {
@@ -21,5 +21,5 @@ func takeLock(f *os.File, reading bool) error {
 	return err
 }
 
-// syncFolder does nothing: this system has no way to sync a folder's names.
+// syncFolder does nothing: Windows has no way to sync directory entries.
 func syncFolder(*os.Root, string) error { return nil }

@@ -12,51 +12,51 @@ import (
 	"syscall"
 )
 
-// Rules decide what a run may write and where; every path the program writes
-// goes through them. Nothing is written
+// Rules decide what a run may write and where; every path the program writes is
+// checked against them. Nothing is written
 //
 //   - through a symbolic link, be it the file or a folder on the way to it,
 //   - over a file the run reads, or into a folder it reads,
-//   - into the folder of one unit, which only [Folder.Replace] puts in place,
-//   - under a name with another ending than the kind of file has,
+//   - into the folder of one unit, which only [Folder.Replace] writes,
+//   - under a name without an extension of the kind of file,
 //   - over a file that is not as this program wrote it, unless Force is set.
 //
-// Paths are compared by what they lead to, not by how they are written. What
-// is written is there as a whole or not at all. Errors are of type [*Error].
+// Paths are compared by the file they lead to, not by spelling. Writes are atomic.
+// Errors are of type [*Error].
 type Rules struct {
 	Inputs []string                 // files and folders the run reads
-	Unit   func(folder string) bool // tells the folder of one unit; nil where there is none
+	Unit   func(folder string) bool // reports whether a folder is that of one unit; may be nil
 	Force  bool                     // files that are not as this program wrote them may be replaced
 }
 
 // Kind is a kind of file the program writes.
 type Kind struct {
 	Name    string               // with its article: a PDF
-	Endings []string             // with their dots: .pdf; capitals do not count
-	Own     func(io.Reader) bool // tells a file that is as the program wrote it
+	Endings []string             // with the dot: .pdf; case is ignored
+	Own     func(io.Reader) bool // reports whether a file is as the program wrote it
 }
 
-// Error says why something was not written.
+// Error is the reason why something was not written.
 type Error struct {
 	Path    string
-	Problem string // what is wrong with the path, or what the system said
-	Do      string // what to do about it
-	Err     error  // of the system; nil when a rule is broken
+	Problem string // what is wrong with the path, or the system's message
+	Do      string // how to fix it
+	Err     error  // the system's error; nil if a rule is broken
 }
 
 func (e *Error) Error() string { return e.Path + ": " + e.Problem }
 
-// Unwrap returns what the system said.
+// Unwrap returns the system's error.
 func (e *Error) Unwrap() error { return e.Err }
 
-// Hint says what to do.
+// Hint returns how to fix it.
 func (e *Error) Hint() string { return e.Do }
 
 func refuse(path, do, problem string, args ...any) error {
 	return &Error{Path: path, Problem: fmt.Sprintf(problem, args...), Do: do}
 }
 
-// failed tells what the system said, and what to do where that is known.
+// failed wraps an error of the system, with a hint if there is one.
 func failed(path, doing string, err error) error {
 	var known *Error
 	if err == nil || errors.As(err, &known) {
@@ -76,7 +76,7 @@ func failed(path, doing string, err error) error {
 	return &Error{path, doing + ": " + bare(err).Error(), do, err}
 }
 
-// bare takes off an error what the path says already.
+// bare removes from an error the path, which is printed already.
 func bare(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {
@@ -89,14 +89,14 @@ func bare(err error) error {
 	return err
 }
 
-// Check reports whether a file may be written, before the work for it is done.
-// The one who writes asks again.
+// Check reports whether a file may be written, before the work for it is done. Write
+// checks again.
 func (r Rules) Check(name string, kind Kind) error {
 	_, err := r.file(name, kind)
 	return err
 }
 
-// file holds the path of a file against the rules, and tells whether a file is
+// file checks the path of a file against the rules, and reports whether a file exists
 // there that may be replaced.
 func (r Rules) file(name string, kind Kind) (there bool, err error) {
 	info, err := r.place(name)
@@ -136,7 +136,7 @@ func (r Rules) CheckFolder(name string) error {
 	return err
 }
 
-// folder holds the path of a folder against the rules, and tells whether it is there.
+// folder checks the path of a folder against the rules, and reports whether it exists.
 func (r Rules) folder(name string) (there bool, err error) {
 	switch info, err := r.place(name); {
 	case err != nil:
@@ -149,8 +149,8 @@ func (r Rules) folder(name string) (there bool, err error) {
 	return true, nil
 }
 
-// place holds a path against the rules for files and folders alike, and tells
-// what is there; nil when nothing is.
+// place checks a path against the rules common to files and folders. It returns the
+// info of what exists there, or nil.
 func (r Rules) place(name string) (fs.FileInfo, error) {
 	link, err := linkIn(name)
 	if err != nil {
@@ -206,7 +206,7 @@ func (r Rules) inputs() (out []read) {
 	return out
 }
 
-// sameAs names the one of several that this is; empty when it is none of them.
+// sameAs returns the name of the file in several that info describes, or an empty string.
 func sameAs(info fs.FileInfo, several []read) string {
 	i := slices.IndexFunc(several, func(r read) bool { return info != nil && os.SameFile(r.FileInfo, info) })
 	if i < 0 {
@@ -215,8 +215,8 @@ func sameAs(info fs.FileInfo, several []read) string {
 	return several[i].name
 }
 
-// above returns a path and the folders above it, links on the way followed, from
-// the inside out, those left out that are not there.
+// above yields a path and its parent folders from the inside out, with links resolved,
+// skipping those that do not exist.
 func above(name string) func(yield func(string) bool) {
 	return func(yield func(string) bool) {
 		full, err := filepath.Abs(name)
@@ -239,9 +239,9 @@ func above(name string) func(yield func(string) bool) {
 	}
 }
 
-// linkIn names the first symbolic link on a path; empty when there is none.
-// A link directly in the root folder is the system's own, as /tmp and /var are
-// on some, unless it is the path itself.
+// linkIn returns the first symbolic link on a path, or an empty string. A link directly
+// in the root folder belongs to the system, such as /tmp and /var on some, and is
+// ignored unless it is the path itself.
 func linkIn(name string) (string, error) {
 	name = filepath.Clean(name)
 	volume := filepath.VolumeName(name)

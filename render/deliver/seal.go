@@ -11,24 +11,24 @@ import (
 	"strings"
 )
 
-// Seal puts a line above a text that tells later whether anybody has changed
-// the text since; before and after make the line a remark in the text's language.
+// Seal prepends a line with a digest to a text, by which [Sealed] detects changes; before
+// and after make the line a comment in the text's language.
 func Seal(text []byte, before, after string) []byte {
 	sum := newTextSum()
-	_, _ = sum.Write(text) // a digest takes everything
+	_, _ = sum.Write(text) // a hash never returns an error
 	return append([]byte(before+sealWords+sum.digest()+after+"\n"), text...)
 }
 
 const sealWords = "ownerguide digest "
 
-// SealOf is the line that [Seal] puts above a text which is too long to keep.
+// SealOf returns the line that [Seal] prepends, for a text too long to keep in memory.
 func SealOf(text func(io.Writer) error, before, after string) (string, error) {
 	sum := newTextSum()
 	err := text(sum)
 	return before + sealWords + sum.digest() + after + "\n", err
 }
 
-// Sealed reports whether a text is as [Seal] left it. Line ends do not count: they
+// Sealed reports whether a text is as [Seal] returned it. Line ends are ignored: they
 // change when a text moves from one system to another.
 func Sealed(r io.Reader) bool {
 	in := bufio.NewReader(r)
@@ -42,7 +42,7 @@ func Sealed(r io.Reader) bool {
 	return err == nil && found && strings.HasPrefix(digest, sum.digest())
 }
 
-// sealing writes a text under its seal, which is known only at its end.
+// sealing writes a text with its seal, which is known only at the end.
 func sealing(text func(io.Writer) error, before, after string) func(*os.File) error {
 	return func(file *os.File) error {
 		sum := newTextSum()
@@ -57,10 +57,10 @@ func sealing(text func(io.Writer) error, before, after string) func(*os.File) er
 	}
 }
 
-// textSum digests a text whose line ends do not count.
+// textSum is a hash of a text that ignores the kind of line ends.
 type textSum struct {
 	hash.Hash
-	open bool // what was written last may be the first half of a line end
+	open bool // the last byte written may be the first half of a line end
 }
 
 func newTextSum() *textSum { return &textSum{Hash: sha256.New()} }
@@ -76,7 +76,7 @@ func (s *textSum) Write(data []byte) (int, error) {
 	if s.open = data[n-1] == '\r'; s.open {
 		data = data[:n-1]
 	}
-	if bytes.Contains(data, []byte("\r\n")) { // what has none needs no copy
+	if bytes.Contains(data, []byte("\r\n")) { // no copy otherwise
 		data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
 	}
 	_, _ = s.Hash.Write(data)

@@ -9,21 +9,21 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// Stamps tells stamps of files in one folder. Close it.
+// Stamps returns stamps of files in one folder. It must be closed.
 type Stamps struct{ folder *os.File }
 
-// StampsIn opens a folder for them.
+// StampsIn returns the Stamps of a folder.
 func StampsIn(root *os.Root) (*Stamps, error) {
 	folder, err := root.Open(".")
 	return &Stamps{folder}, err
 }
 
-// Close lets go of the folder.
+// Close closes the folder.
 func (s *Stamps) Close() error { return s.folder.Close() }
 
-// Of is a text that changes when the file does, or when another one takes its
-// place: size, times and number on the disk. It is empty where there is no plain
-// file. One system call and no path of links: thousands are asked for at once.
+// Of returns a text that changes when the file is changed or replaced: size, times and
+// inode number. It is empty if there is no regular file. It is one system call and does
+// not resolve links, because thousands of stamps are read at once.
 func (s *Stamps) Of(name string) string {
 	var st unix.Stat_t
 	if err := unix.Fstatat(int(s.folder.Fd()), name, &st, unix.AT_SYMLINK_NOFOLLOW); err != nil || st.Mode&unix.S_IFMT != unix.S_IFREG {

@@ -4,7 +4,7 @@ package deliver
 
 import "os"
 
-// swap puts the staged folder in place with two renames.
+// swap replaces the current folder with the staged one by two renames.
 func swap(root *os.Root, stage, target, parked string) error {
 	return renameTwice(root, stage, target, parked)
 }

@@ -12,8 +12,8 @@ import (
 	"strings"
 )
 
-// Write puts one file in place and tells whether it replaced another. Folders
-// that are not there are made.
+// Write writes one file atomically and reports whether it replaced another. Missing
+// folders are created.
 func (r Rules) Write(name string, kind Kind, data []byte) (replaced bool, err error) {
 	replaced, err = r.file(name, kind)
 	if err != nil {
@@ -22,10 +22,10 @@ func (r Rules) Write(name string, kind Kind, data []byte) (replaced bool, err er
 	return replaced, r.put(name, data, func(root *os.Root, staged, base string) error { return root.Rename(staged, base) })
 }
 
-// WriteNew is Write for a file that a person goes on with: one that is there is
-// never replaced, and the error wraps [fs.ErrExist].
+// WriteNew is Write for a file that the user continues to edit: an existing file is
+// never replaced; the error then wraps [fs.ErrExist].
 func (r Rules) WriteNew(name string, kind Kind, data []byte) error {
-	r.Force = true // what is there is asked when the file is put in place
+	r.Force = true // existence is checked when the file is put in place
 	there, err := r.file(name, kind)
 	if err != nil {
 		return err
@@ -40,7 +40,7 @@ func (r Rules) WriteNew(name string, kind Kind, data []byte) error {
 	return err
 }
 
-// placeNew returns a staged file its name if no other has it.
+// placeNew renames a staged file to base unless base exists.
 func placeNew(root *os.Root, staged, base string) error {
 	err := root.Link(staged, base)
 	switch {
@@ -49,15 +49,15 @@ func placeNew(root *os.Root, staged, base string) error {
 	case errors.Is(err, fs.ErrExist):
 		return err
 	}
-	// A file system without hard links.
+	// The file system has no hard links.
 	if _, err := root.Lstat(base); err == nil {
 		return fs.ErrExist
 	}
 	return root.Rename(staged, base)
 }
 
-// put stages a file in its folder and puts it in place. Another run may take a
-// folder away that it made and has no more use for; then it is made again.
+// put stages a file in its folder and puts it in place. Another run may remove a folder
+// that it created and no longer needs; then it is created again.
 func (r Rules) put(name string, data []byte, place func(root *os.Root, staged, base string) error) error {
 	dir := filepath.Dir(name)
 	for tries := 0; ; tries++ {
@@ -67,7 +67,7 @@ func (r Rules) put(name string, data []byte, place func(root *os.Root, staged, b
 				undo()
 			}
 		}
-		// Making a folder says that it exists where another run took it away right after that was found.
+		// Mkdir returns ErrExist if another run removes the folder right after it was found to exist.
 		takenAway := errors.Is(err, fs.ErrNotExist) || undo == nil && errors.Is(err, fs.ErrExist)
 		if !takenAway || tries == folderTries {
 			return failed(name, "writing it", err)
@@ -75,13 +75,13 @@ func (r Rules) put(name string, data []byte, place func(root *os.Root, staged, b
 	}
 }
 
-// folderTries is how often a folder is made again that other runs take away. Each
-// time one of them has ended.
+// folderTries is how often a folder is created again after other runs removed it. Each
+// time one of those runs has ended.
 const folderTries = 100
 
-// putIn writes a file under a name of its own and then gives it its name. The
-// lock on the staged file tells a run that is writing it from one that was
-// stopped and left it.
+// putIn writes a file under a staged name and then renames it. The lock on the staged
+// file distinguishes a file being written by another run from one left by an interrupted
+// run.
 func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base string) error) error {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -89,7 +89,7 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	}
 	defer root.Close()
 	sum := sha256.Sum256([]byte(base))
-	staged := stagePrefix + "file-" + hex.EncodeToString(sum[:8]) // beside the longest name there is no room for a longer one
+	staged := stagePrefix + "file-" + hex.EncodeToString(sum[:8]) // a fixed length, because base may have the longest name allowed
 	file, err := openStaged(root, staged)
 	if err != nil {
 		return err
@@ -97,7 +97,7 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	defer file.Close()
 	_, err = file.Write(data)
 	if there, of := root.Lstat(base); err == nil && of == nil {
-		err = file.Chmod(there.Mode().Perm()) // who may read it has been decided
+		err = file.Chmod(there.Mode().Perm()) // keep the permissions of the file replaced
 	}
 	if err == nil {
 		err = file.Sync()
@@ -108,11 +108,11 @@ func putIn(dir, base string, data []byte, place func(root *os.Root, staged, base
 	if err != nil {
 		_ = root.Remove(staged)
 	}
-	return err // the folder is not synced: after a crash the file is there or the one before
+	return err // the folder is not synced: after a crash the new file or the previous one is there
 }
 
-// openStaged opens a file to be staged, and holds its lock. What a stopped run
-// left under the name is cleared away.
+// openStaged creates and locks a file to be staged. It removes a file of that name left
+// by an interrupted run.
 func openStaged(root *os.Root, staged string) (*os.File, error) {
 	for range 2 {
 		file, err := root.OpenFile(staged, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
@@ -142,15 +142,15 @@ func openStaged(root *os.Root, staged string) (*os.File, error) {
 	return nil, ErrBusy
 }
 
-// stillNamed reports whether a name leads to an open file.
+// stillNamed reports whether a name refers to an open file.
 func stillNamed(root *os.Root, name string, file *os.File) bool {
 	at, err := root.Lstat(name)
 	is, err2 := file.Stat()
 	return err == nil && err2 == nil && os.SameFile(at, is)
 }
 
-// makeFolder makes a folder and those above it. Undo takes away those it made,
-// as long as nothing is in them.
+// makeFolder creates a folder and its parents. Undo removes those it created that are
+// empty.
 func makeFolder(dir string) (undo func(), err error) {
 	var made []string
 	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
@@ -171,8 +171,8 @@ func makeFolder(dir string) (undo func(), err error) {
 	return undo, nil
 }
 
-// WriteTree puts files into a folder that is not there yet, or is empty: all of
-// them or none. Their names may have folders in them, divided by slashes.
+// WriteTree writes files into a folder that does not exist or is empty: all of them or
+// none. Their names may contain folders, separated by slashes.
 func (r Rules) WriteTree(dir string, files []File) error {
 	switch there, err := r.folder(dir); {
 	case err != nil:
@@ -197,7 +197,7 @@ func (r Rules) WriteTree(dir string, files []File) error {
 
 const stagedTree = stagePrefix + "tree"
 
-// placeTree stages files inside their folder, and moves them up when all are there.
+// placeTree stages files inside their folder, and moves them up when all are written.
 func placeTree(dir string, files []File) error {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -205,7 +205,7 @@ func placeTree(dir string, files []File) error {
 	}
 	defer root.Close()
 	defer root.RemoveAll(stagedTree)
-	err = root.RemoveAll(stagedTree) // of a run that was stopped
+	err = root.RemoveAll(stagedTree) // of an interrupted run
 	for _, f := range files {
 		name := path.Join(stagedTree, f.Name)
 		if err == nil {

@@ -8,21 +8,21 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Alphabet is the letters of a language in their order, small ones. A letter with a mark that is not
-// among them is filed with the one without: é with e, where ñ may have a place of its own.
+// Alphabet is the lowercase letters of a language in order. A letter with a diacritic that is not
+// among them is sorted as the base letter: é as e, whereas ñ may have a place of its own.
 type Alphabet string
 
-// Compare orders two titles: signs and figures first, then by letters.
+// Compare orders two titles for an index: signs and digits first, then letters.
 func (a Alphabet) Compare(x, y string) int {
 	return slices.CompareFunc(a.letters(x), a.letters(y), func(x, y rune) int {
 		return cmp.Or(cmp.Compare(a.place(x), a.place(y)), cmp.Compare(x, y))
 	})
 }
 
-// Letter is the one that a title is filed under.
+// Letter returns the letter under which a title is listed.
 func (a Alphabet) Letter(title string) string { return strings.ToUpper(string(a.letters(title)[:1])) }
 
-// letters are those of a text as they are filed.
+// letters returns the letters of a text as they are sorted.
 func (a Alphabet) letters(text string) []rune {
 	letters := []rune(strings.ToLower(text))
 	for i, r := range letters {
@@ -33,7 +33,7 @@ func (a Alphabet) letters(text string) []rune {
 	return letters
 }
 
-// place parts what stands before the letters, the letters, and those of other alphabets.
+// place returns the rank of a character: 0 before all letters, then the letters, then those of other alphabets.
 func (a Alphabet) place(r rune) int {
 	switch at := strings.IndexRune(string(a), r); {
 	case at >= 0:

@@ -12,21 +12,19 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Digest tells nodes apart by what a reader of them sees: the same words,
-// figures and drawings in the same arrangement have the same digest. It decides
-// whether a guide that was delivered may be written again. What tells of an
-// earlier revision, marks of change,
-// places in the author's files, the names of values and the look of a logo do
-// not enter it. Coordinates count to a hundredth of a point, so that processors
-// which round the last bit differently agree. It panics on a node or shape that
-// it does not know.
+// Digest returns a digest of what a reader of the nodes sees: the same words, figures and drawings in
+// the same arrangement have the same digest. It decides whether a delivered guide may be written
+// again. It leaves out what describes an earlier revision, marks of change, positions in
+// source files, names of values and the look of a logo. Coordinates are rounded to a
+// hundredth of a point, so that processors which round the last bit differently agree. It panics on an
+// unknown node or shape.
 func Digest[N Node](nodes ...N) string {
 	d := digester{hash: sha256.New()}
 	digestAll(&d, nodes)
 	return d.sum()
 }
 
-// DrawingDigest tells drawings apart in the same way; empty for none.
+// DrawingDigest returns the digest of a drawing in the same way; empty for nil.
 func DrawingDigest(drawing *Drawing) string {
 	if drawing == nil {
 		return ""
@@ -36,11 +34,11 @@ func DrawingDigest(drawing *Drawing) string {
 	return d.sum()
 }
 
-// digester feeds a hash. Every text goes in behind its length and every number in
-// a form that tells its end, so that what is different never reads the same.
+// digester feeds a hash. Texts are preceded by their length and numbers are self-delimiting,
+// so that different input never gives the same bytes.
 type digester struct {
 	hash    hash.Hash
-	waiting []byte // to go in
+	waiting []byte // bytes not yet hashed
 }
 
 func (d *digester) sum() string {
@@ -75,7 +73,7 @@ func (d *digester) flag(flags ...bool) {
 	}
 }
 
-// length takes lengths in points.
+// length adds lengths in points.
 func (d *digester) length(lengths ...float64) {
 	for _, l := range lengths {
 		d.number(int(math.Round(l * 100)))
@@ -103,13 +101,13 @@ func digestAll[N Node](d *digester, nodes []N) {
 	}
 }
 
-// history reports whether a node tells of an earlier revision.
+// history reports whether a node describes an earlier revision.
 func history(n Node) bool {
 	p, ok := n.(Part)
 	return ok && p.Attr().History
 }
 
-// names is what a digest calls the types of [Types].
+// names are the names of [Types] in a digest.
 var names = func() map[reflect.Type]string {
 	out := map[reflect.Type]string{}
 	for _, n := range Types {
@@ -198,7 +196,7 @@ func (d *digester) node(n Node) {
 				d.text(k.Sign, k.Text, k.To)
 			}
 		}
-	case *Logo: // its picture is look, which a letter promises too
+	case *Logo: // its picture is covered by the digest of the looks
 		d.text(n.Alt)
 	case *Form:
 		d.text(n.Label)

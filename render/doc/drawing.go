@@ -1,50 +1,50 @@
 package doc
 
-// Drawing is a picture as shapes, in points (1/72 in) on a sheet of Width by
-// Height; x to the right, y down. The readers scale it as a whole to the width
-// they have, so line weights and type sizes here are those of a sheet 480 points
-// wide, the text width of a letter page; no text in it may be smaller than 11
-// points there: on a phone the sheet is 340 pixels wide.
+// Drawing is a list of shapes, in points (1/72 in) on a sheet of Width by
+// Height; x to the right, y down. Readers scale it as a whole to the width
+// available. Line widths and type sizes are meant for a sheet 480 points wide, the
+// text width of a letter page. No text may be smaller than 11 points there: on a phone
+// the sheet is 340 pixels wide.
 type Drawing struct {
 	Width, Height float64
 	Shapes        []Shape
 }
 
-// View is a drawing laid out for a column, 288 points wide, as wide as the text of
-// a phone's page of 320 pixels, with no text under 12. What its signs mean is told
-// below it in words.
+// View is a drawing laid out for a column 288 points wide, the text width of a phone's
+// page of 320 pixels, with no text smaller than 12 points. Its signs are explained in
+// words below it.
 type View struct {
 	Drawing *Drawing
-	Alt     string // what it shows, for who cannot see it
+	Alt     string // text alternative
 	Key     []KeyRow
 }
 
-// KeyRow tells what a sign in a view stands for; without a sign it is said of the whole.
+// KeyRow explains a sign in a view, or the whole view if it has no sign.
 type KeyRow struct {
 	Sign, Text string
-	To         string // the id it leads to, if any
+	To         string // the id it links to, if any
 }
 
-// Shape is one of *Path, *Circle, *Label.
+// Shape is a *Path, *Circle or *Label.
 type Shape interface{ isShape() }
 
-// Ink is how strong a line or a fill is. Drawings use greys only, so that they
-// survive a black-and-white printer and a dark screen: readers map the inks.
-// Only a maker's logo and the field of the cover have colours of their own.
+// Ink is the strength of a line or fill. Drawings use only greys, which readers map, so that
+// they work on a black-and-white printer and on a dark screen.
+// Only a maker's logo and the field of the cover have colors of their own.
 type Ink int
 
-// rgbInk marks an ink that is a colour.
+// rgbInk marks an ink that is a color.
 const rgbInk = 1 << 24
 
-// RGB makes an ink of a colour.
+// RGB returns the ink of a color.
 func RGB(r, g, b uint8) Ink { return Ink(rgbInk | int(r)<<16 | int(g)<<8 | int(b)) }
 
-// RGB returns the colour of an ink; ok is false for the greys that readers map.
+// RGB returns the color of an ink; ok is false for the greys that readers map.
 func (i Ink) RGB() (r, g, b uint8, ok bool) {
 	return uint8(i >> 16), uint8(i >> 8), uint8(i), i&rgbInk != 0
 }
 
-// The inks, from none to the ink of the text.
+// The inks, from none to that of text.
 const (
 	None   Ink = iota
 	Paper      // the background
@@ -52,7 +52,7 @@ const (
 	Pale       // fills of parts
 	Middle     // dimension lines
 	Full       // outlines, text
-	Mark       // circles with a sign, what leads from them to a part; white stands out on it
+	Mark       // circles with a sign and their leaders; white is readable on it
 	Signal     // what the reader must find: bands, keep-out zones (a hatch or dash goes with it)
 )
 
@@ -67,22 +67,22 @@ type Style struct {
 // Point is a place on the sheet.
 type Point struct{ X, Y float64 }
 
-// Segment is one step of a path: a straight line to To or, if Curve is set, a
-// cubic Bézier with the controls C1 and C2. Move lifts the pen: the next stroke
-// begins at To, and the one before is closed if the path is.
+// Segment is one segment of a path: a straight line to To or, if Curve is set, a
+// cubic Bézier with the control points C1 and C2. Move starts a new subpath at To; the
+// previous one is closed if the path is.
 type Segment struct {
 	To, C1, C2 Point
 	Curve      bool
 	Move       bool
 }
 
-// Path is a line of segments, closed or open.
+// Path is a sequence of segments, closed or open.
 type Path struct {
 	Style
 	From     Point
 	Segments []Segment
 	Closed   bool
-	EvenOdd  bool // strokes inside one another leave holes, whichever way they run
+	EvenOdd  bool // the even-odd fill rule
 }
 
 // Circle is a circle.
@@ -103,7 +103,7 @@ type Label struct {
 	Ink    Ink
 }
 
-// Anchor says which end of a label At is.
+// Anchor is the part of a label that is at At.
 type Anchor int
 
 // The anchors.
@@ -117,7 +117,7 @@ func (*Path) isShape()   {}
 func (*Circle) isShape() {}
 func (*Label) isShape()  {}
 
-// LeastLabel is the size of the smallest label of a drawing; 0 where it has none.
+// LeastLabel returns the size of the smallest label of a drawing; 0 if it has none.
 func (d *Drawing) LeastLabel() (least float64) {
 	for _, sh := range d.Shapes {
 		if l, ok := sh.(*Label); ok && l.Size > 0 && (least == 0 || l.Size < least) {

@@ -11,27 +11,27 @@ type Guide struct {
 	Serial   string
 	VIN      string
 	Revision string
-	Earlier  int               // revisions before this one
-	Issued   string            // ISO 8601 day; dates the PDF
-	IssuedOn string            // the same as the language writes it
-	Draft    string            // what stands on every page of a draft; empty in a guide that may be handed over
+	Earlier  int               // number of earlier revisions
+	Issued   string            // ISO 8601 day; date of the PDF
+	IssuedOn string            // the same in the notation of the language
+	Draft    string            // the text on every page of a draft; empty in a guide that may be handed over
 	Notice   string            // the maker's notice, such as "invented for demonstration"; may be empty
 	Words    map[string]string // the readers' own words in the guide's language: see [ReaderWords]
-	Plurals  Plurals           // how the language tells counts apart
+	Plurals  Plurals           // plural rules of the language
 	Alphabet Alphabet          // the order of its letters
 	Sections []*Section        // the chapters, in order
-	Field    Ink               // colour of the cover's field and of the bar atop a screen; None leaves it to the reader
-	OnField  Ink               // of the words on it
-	Card     *Guide            // the half-sheet card, a document of its own without links into this one; may be nil
-	Leaf     *Guide            // the leaf that is signed at the hand-over, likewise; may be nil
+	Field    Ink               // color of the cover's field and of the bar at the top of a screen; None leaves it to the reader
+	OnField  Ink               // color of the words on it
+	Card     *Guide            // the half-sheet card, a separate document without links into this one; may be nil
+	Leaf     *Guide            // the leaf signed at the hand-over, likewise; may be nil
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
-	Unit     string            // names the unit among those of all makers
-	Visits   []Visit           // the dated schedule, for a calendar; none when the unit has no dates
+	Unit     string            // identifies the unit among those of all makers
+	Visits   []Visit           // the dated schedule, for a calendar; empty if the unit has no dates
 	Picture  *Drawing          // the unit from its left, for the top of a screen; nil in a document for the engineer
-	Contacts []Contact         // whom the owner can call, the nearest first; none in a document for the engineer
+	Contacts []Contact         // whom the owner can call, the nearest first; empty in a document for the engineer
 }
 
-// Join joins words by a language's pattern of two, such as "{a}, {b}", from the left.
+// Join joins items from the left by a language's pattern for two, such as "{a}, {b}".
 func Join(pattern string, items ...string) (joined string) {
 	for i, item := range items {
 		if i == 0 {
@@ -46,15 +46,15 @@ func Join(pattern string, items ...string) (joined string) {
 // BothUnits is the id of the pattern for a figure in two systems of units, such as "{first} ({second})".
 const BothUnits = "number.both"
 
-// FirstUnit parts a figure, written by the pattern [BothUnits] of its language, into what stands in the first unit and the rest. All
-// of a text that is not written so is the first.
+// FirstUnit splits a figure, written with the pattern [BothUnits] of its language, into the first unit and the rest. A
+// text that does not match the pattern is returned as first.
 func FirstUnit(pattern, text string) (first, rest string) {
 	behind, begins := strings.CutPrefix(pattern, "{first}")
 	sign, _, _ := strings.Cut(behind, "{second}")
 	if !begins || sign == "" {
 		return text, ""
 	}
-	for _, space := range []string{" ", "\u00a0"} { // no line may end at the space of a figure in a table
+	for _, space := range []string{" ", "\u00a0"} { // figures in tables have no-break spaces
 		if at := strings.Index(text, strings.ReplaceAll(sign, " ", space)); at >= 0 {
 			return text[:at], strings.TrimPrefix(text[at:], space)
 		}
@@ -62,7 +62,7 @@ func FirstUnit(pattern, text string) (first, rest string) {
 	return text, ""
 }
 
-// Fill puts words into a pattern's braces: name, word, name, word. Braces in a word stay as they are, as do those of other names.
+// Fill replaces placeholders in a pattern: name, word, name, word. Braces in a word and other placeholders are unchanged.
 func Fill(pattern string, words ...string) string {
 	var out strings.Builder
 	rest := pattern
@@ -94,18 +94,18 @@ func Fill(pattern string, words ...string) string {
 	return out.String()
 }
 
-// Visit is one day of the dated schedule, in the words of the guide.
+// Visit is one day of the dated schedule, in the guide's language.
 type Visit struct {
 	UID   string // unique among all units, and the same in every revision of this one
 	Date  string // ISO 8601 day
-	Day   string // the same as the guide's language writes it
-	Gone  bool   // an earlier revision had it, this one has not
+	Day   string // the same in the notation of the guide's language
+	Gone  bool   // an earlier revision has it, this one does not
 	Title string
 	Jobs  []string // what is due, with its figures
-	Notes []string // how far the unit has come by then, where the steps stand, whom to call
+	Notes []string // the expected distance by then, where the steps are, whom to call
 }
 
-// Contact is somebody the owner can call or write to.
+// Contact is a person or company the owner can call or write to.
 type Contact struct {
 	Who   string // what they are to the owner, in the guide's language
 	Name  string
@@ -113,11 +113,11 @@ type Contact struct {
 	Mail  string // address; may be empty
 }
 
-// ReaderWords are the ids a reader may look up in Guide.Words; labels.yaml of
-// each language has them all.
+// ReaderWords are the keys a reader may look up in Guide.Words; labels.yaml of
+// each language has all of them.
 var ReaderWords = []string{
-	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the braces
-	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "(page {n})" behind a link
+	"page", "page-of", // "page {n}", "{n} of {total}": the reader fills in the placeholders
+	"contents", "skip-to-text", "back-to-contents", "serial", "revision", "see-page", // "(page {n})" after a link
 	"list.comma", "list.colon", BothUnits, "link-page", "cover-revision", "unit-revision", "file-title",
 	"figure", "to-fill-in", "changed", "draft", "draft-unproved", "date",
 	"screen.start", "screen.bar", "screen.numbers", "screen.number", "screen.next", "screen.then", "screen.jobs", "screen.late", "screen.checks", "screen.ticks", "screen.points",

@@ -2,17 +2,17 @@ package doc
 
 import "slices"
 
-// Indexed is a line of the index from A to Z.
+// Indexed is an entry of the alphabetical index.
 type Indexed struct {
 	Title, ID string
 	Answer    string // a figure; empty for a heading
-	Table     *Table // that the figure stands in
+	Table     *Table // the table that contains the figure
 	Row       *Row
-	Below     bool // the heading of a part of a section
+	Below     bool // the heading of a subsection
 }
 
-// Index lists all headings, and the figures of tables of label and value, by
-// their letters; each title once for each place.
+// Index returns the index entries of all headings and of the figures in tables of label and
+// value, sorted by the alphabet. Each title occurs once for each place.
 func Index(sections []*Section, alphabet Alphabet) []Indexed {
 	var out []Indexed
 	type place struct{ title, id string }

@@ -3,36 +3,36 @@ package doc
 import "ownerguide/spec/source"
 
 // Node is any part of a document: a [Block], an [Inline], or a part of a block
-// that stands nowhere else ([Heading], [Item], [Row], [Cell]).
+// ([Heading], [Item], [Row], [Cell]).
 type Node interface{ node() }
 
-// Part is a node that a mark of change can stand beside: a block, a heading, a
-// list item or a table row.
+// Part is a node that can have a change bar: a block, a heading, a list item or a
+// table row.
 type Part interface {
 	Node
-	// Attr gives what all parts have; never nil.
+	// Attr returns the common attributes; never nil.
 	Attr() *Attributes
 }
 
-// Block stands on lines of its own.
+// Block is a block-level node.
 type Block interface {
 	Part
 	block()
 }
 
-// Inline stands in running text.
+// Inline is a node in running text.
 type Inline interface {
 	Node
 	inline()
 }
 
-// Attributes are what blocks and their parts have in common.
+// Attributes are common to blocks and their parts.
 type Attributes struct {
-	ID      string     // stable across revisions: the anchor that links name; empty for most
-	Origin  source.Pos // where in the author's file it comes from; may be the zero place
-	History bool       // it tells what an earlier revision said, and is no part of what this one promises
-	Changed bool       // it differs from the earlier revision of the guide: readers set a bar beside it
-	Lang    string     // of a block in another language than the guide, such as a prescribed text: BCP 47
+	ID      string     // stable across revisions, the target of links; mostly empty
+	Origin  source.Pos // position in the source file; may be zero
+	History bool       // it describes an earlier revision, and is not covered by the digest of this one
+	Changed bool       // it differs from the earlier revision of the guide: readers set a change bar
+	Lang    string     // language of a block if not that of the guide, such as a prescribed text: BCP 47
 }
 
 // Attr implements [Part].
@@ -40,16 +40,16 @@ func (a *Attributes) Attr() *Attributes { return a }
 
 func (*Attributes) node() {}
 
-// Section is a chapter or a part of one. It always has an ID.
+// Section is a chapter or a section of one. It always has an ID.
 type Section struct {
 	Attributes
 	Level   int // 1 chapter, 2 section, 3 subsection
 	Role    Role
-	Part    string // of the guide that a chapter is in, such as "Part 1 · The walk round"; empty where there are none
+	Part    string // the part of the guide that a chapter is in, such as "Part 1 · The walk round"; empty if there are no parts
 	Number  string // chapter number as printed, such as "5"; empty for unnumbered
 	Short   string // title for running heads and tabs
 	Heading *Heading
-	Blocks  []Block // further Sections among them
+	Blocks  []Block // including subsections
 }
 
 // Heading is the title of a section.
@@ -58,7 +58,7 @@ type Heading struct {
 	Inlines []Inline
 }
 
-// Role tells readers how a section is set.
+// Role is how a section is set.
 type Role string
 
 // The roles.
@@ -69,8 +69,8 @@ const (
 	RoleStop      Role = "stop"      // one numbered station of the walk-around
 	RoleTask      Role = "task"      // one maintenance job
 	RoleStatement Role = "statement" // prescribed text: set at 10 point or larger
-	RoleForm      Role = "form"      // to be written on: service log, hand-over record
-	RolePlain     Role = "plain"     // any other part of a chapter
+	RoleForm      Role = "form"      // to be filled in: service log, hand-over record
+	RolePlain     Role = "plain"     // any other section of a chapter
 )
 
 // Paragraph is running text.
@@ -79,7 +79,7 @@ type Paragraph struct {
 	Inlines []Inline
 }
 
-// List is a list with bullets or, if it is ordered, numbers from Start.
+// List is a list with bullets or, if Ordered, with numbers from Start.
 type List struct {
 	Attributes
 	Ordered bool
@@ -98,12 +98,12 @@ type Item struct {
 type Table struct {
 	Attributes
 	Role    TableRole
-	Caption string // for who hears the page; may be empty
+	Caption string // for screen readers; may be empty
 	Head    *Row   // nil for a table without head
 	Rows    []*Row
 }
 
-// LabelsValues reports whether a table has the shape that fields need: label and value, no head.
+// LabelsValues reports whether a table has the form of fields: rows of label and value, no head.
 func (t *Table) LabelsValues() bool {
 	for _, r := range t.Rows {
 		if len(r.Cells) != 2 {
@@ -113,7 +113,7 @@ func (t *Table) LabelsValues() bool {
 	return t.Head == nil && len(t.Rows) > 0
 }
 
-// TableRole tells readers how a table is set.
+// TableRole is how a table is set.
 type TableRole string
 
 // The roles of tables.
@@ -122,8 +122,8 @@ const (
 	TableNumbers  TableRole = "numbers" // the numbers you reach for: two columns, label and large value
 	TableValues   TableRole = "values"  // label and value
 	TableSchedule TableRole = "schedule"
-	TableLog      TableRole = "log"  // empty cells are to be written in
-	TableFine     TableRole = "fine" // looked up rather than read: may be set small
+	TableLog      TableRole = "log"  // empty cells are to be filled in
+	TableFine     TableRole = "fine" // for reference: may be set small
 )
 
 // Row is a row of a table.
@@ -132,7 +132,7 @@ type Row struct {
 	Cells []*Cell
 }
 
-// Blank reports whether no cell of a row holds anything.
+// Blank reports whether all cells of a row are empty.
 func (r *Row) Blank() bool {
 	for _, c := range r.Cells {
 		if len(c.Inlines) > 1 || len(c.Inlines) == 1 && PlainText(c.Inlines...) != "" {
@@ -153,7 +153,7 @@ type Cell struct {
 	Inlines []Inline
 }
 
-// Align is where the text of a cell stands.
+// Align is the alignment of the text of a cell.
 type Align int
 
 // The alignments.
@@ -163,8 +163,8 @@ const (
 	AlignEnd
 )
 
-// Contents stands where the table of contents goes. The readers build it from
-// the Sections: HTML as links, PDF with page numbers.
+// Contents is the place of the table of contents. Readers build it from the sections:
+// HTML as links, PDF with page numbers.
 type Contents struct {
 	Attributes
 	Entries []Entry
@@ -175,35 +175,35 @@ type Entry struct {
 	Level  int
 	Number string
 	Title  string
-	ID     string // empty for a head that only parts an index
-	Part   string // of the guide, for a chapter
-	Listed bool   // a section that is looked up: on paper the contents name it
+	ID     string // empty for a heading that divides an index
+	Part   string // the part of the guide, for a chapter
+	Listed bool   // a section for reference: included in the contents on paper
 }
 
-// Caution is a safety panel. A brief one is a line that reminds of a panel
-// which stands in full elsewhere: it has no consequence. One that does not say how to
-// avoid the hazard is a line in a list of panels.
+// Caution is a safety panel. A brief one is a one-line reminder of a panel that is
+// given in full elsewhere; it has no consequence. One without Avoid is a line in a list
+// of panels.
 type Caution struct {
 	Attributes
-	Name        string // of its entry, such as unit-rolls
+	Name        string // id of its entry, such as unit-rolls
 	Word        Word
 	Signal      string // the signal word in the guide's language
 	Brief       bool
-	Full        string // of a brief one the ID of the panel in full; empty where that is in another document
+	Full        string // for a brief one, the ID of the full panel; empty if that is in another document
 	Hazard      []Inline
 	Consequence []Inline
-	Avoid       [][]Inline // what to do, a line each; the last is what never to do
+	Avoid       [][]Inline // what to do, one line each; the last is what never to do
 }
 
-// JobLine says of a maintenance job who may do it, when it is due and with what.
+// JobLine is who may do a maintenance job, when it is due and with which tools.
 type JobLine struct {
 	Attributes
-	Who   []Inline // empty when anybody may
+	Who   []Inline // empty if anybody may
 	When  []Inline
 	Tools []Inline // may be empty
 }
 
-// Limit says where to go no further, and what to do then.
+// Limit is the point at which to stop, and what to do then.
 type Limit struct {
 	Attributes
 	Inlines []Inline
@@ -213,12 +213,12 @@ type Limit struct {
 type Trouble struct {
 	Attributes
 	Symptom  []Inline
-	Causes   [][]Inline // the likeliest first
+	Causes   [][]Inline // the most likely first
 	Remedies [][]Inline // in this order
 	Limits   []*Limit
 }
 
-// Cause returns the causes as one line, as every reader sets it.
+// Cause returns the causes as one line, the same for every reader.
 func (t *Trouble) Cause() (out []Inline) {
 	for i, c := range t.Causes {
 		if i > 0 {
@@ -229,7 +229,7 @@ func (t *Trouble) Cause() (out []Inline) {
 	return out
 }
 
-// Word is a signal word after ANSI Z535.6.
+// Word is a signal word as defined by ANSI Z535.6.
 type Word string
 
 // The signal words. Notice is for property damage only and has no alert symbol.
@@ -240,9 +240,9 @@ const (
 	Notice  Word = "notice"
 )
 
-// Blocks are what a panel says below its signal word, as every reader sets it:
-// the hazard, then the consequence and a list of how to avoid it; in a brief one
-// how to avoid it is one paragraph.
+// Blocks returns the content of a panel below its signal word, the same for every reader: the
+// hazard, then the consequence and a list of how to avoid it. In a brief panel how to
+// avoid it is one paragraph.
 func (c *Caution) Blocks() []Block {
 	hazard := &Paragraph{Inlines: c.Hazard}
 	if c.Brief {
@@ -262,8 +262,8 @@ func (c *Caution) Blocks() []Block {
 	return []Block{hazard, &Paragraph{Inlines: c.Consequence}, avoid}
 }
 
-// CutMark takes the box to tick, or the point's mark, that begins an item out of its
-// blocks; nil if it begins with neither.
+// CutMark returns the blocks of an item without the box or point mark at their beginning,
+// and that mark; nil if there is none.
 func (n *Item) CutMark() (rest []Block, mark Inline) {
 	if len(n.Blocks) == 0 {
 		return nil, nil
@@ -284,73 +284,73 @@ func (n *Item) CutMark() (rest []Block, mark Inline) {
 // Figure is a drawing with its caption.
 type Figure struct {
 	Attributes
-	Name    string // of the drawing, such as side-view
+	Name    string // name of the drawing, such as side-view
 	Caption string
-	Alt     string // what it shows, for who cannot see it
+	Alt     string // text alternative
 	Drawing *Drawing
-	Column  []*View // the same for a column; without one the drawing can be read there
-	Wide    bool    // wants the full text width
+	Column  []*View // the same laid out for a column; if empty, the drawing is legible there
+	Wide    bool    // needs the full text width
 }
 
-// Logo is the maker's, on the cover, or a picture of the maker's in a section: either shapes or a PNG of Width by Height
-// dots without any see-through one.
+// Logo is the maker's logo on the cover, or a maker's picture in a section: either shapes or an opaque PNG of
+// Width by Height pixels.
 type Logo struct {
 	Attributes
 	Alt           string // the maker's name, or what a picture in a section shows
-	InText        bool   // it is a picture in a section, as wide as the text lets it
+	InText        bool   // a picture in a section, as wide as the text allows
 	Drawing       *Drawing
 	PNG           []byte
 	Width, Height int
 }
 
-// Form is a place to write on: a ruled line with its label below or before it.
+// Form is a field to fill in: ruled lines with a label below or before them.
 type Form struct {
 	Attributes
 	Label string
-	Rules int // ruled lines; 1 for a signature
+	Rules int // number of ruled lines; 1 for a signature
 }
 
-// Text is resolved text, to be printed as it stands.
+// Text is literal text.
 type Text struct {
 	Content string
-	Origin  source.Pos // of what a build sheet or product line says; else the zero place
+	Origin  source.Pos // position of text from a build sheet or product line; else zero
 }
 
-// Value is a figure in running text or a table cell. The reader keeps a number
-// and its unit on one line: Printed already holds no-break spaces where needed.
+// Value is a figure in running text or a table cell. Printed has no-break spaces where
+// a number and its unit must stay on one line.
 type Value struct {
-	Name    string // of the value, such as tires.cold_pressure
+	Name    string // name of the value, such as tires.cold_pressure
 	Printed string
 }
 
-// Emphasis is text in italics or, if it is strong, in bold.
+// Emphasis is text in italics or, if Strong, in bold.
 type Emphasis struct {
 	Strong  bool
 	Inlines []Inline
 }
 
-// Link leads to "#section-id", "tel:", "mailto:" or "https:".
+// Link is a link to "#section-id", "tel:", "mailto:" or "https:".
 type Link struct {
 	To      string
 	Origin  source.Pos
-	Listed  bool // an entry of a list that is looked up: on paper the bare number of its page follows, as in the contents
+	Listed  bool // an entry of a reference list: on paper its page number follows, as in the contents
 	Inlines []Inline
 }
 
-// PointMark is the mark of a point of the walk-around in running text: its
-// number in a circle.
+// PointMark is the mark of a point of the walk-around in running text: a number in a
+// circle.
 type PointMark struct{ Number int }
 
-// Box is a box to tick.
+// Box is a checkbox.
 type Box struct {
 	ID string // stable, for the HTML control
 }
 
-// Break is a forced line break inside a paragraph, for addresses and the like.
+// Break is a forced line break inside a paragraph, as in addresses.
 type Break struct{}
 
-// Types has one of every type of node. [Digest] and [Walk] know no others, and
-// tests of readers go over them.
+// Types has one value of every type of node. [Digest] and [Walk] handle exactly these, and
+// tests of readers iterate over them.
 var Types = []Node{
 	&Section{}, &Heading{}, &Paragraph{}, &List{}, &Item{}, &Table{}, &Row{}, &Cell{}, &Contents{}, &Caution{}, &JobLine{}, &Limit{}, &Trouble{}, &Figure{}, &Logo{}, &Form{},
 	&Text{}, &Value{}, &Emphasis{}, &Link{}, &PointMark{}, &Box{}, &Break{},

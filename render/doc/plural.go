@@ -8,29 +8,29 @@ import (
 	"strings"
 )
 
-// PluralClasses are the classes of counts that a language can tell apart besides "other"; the
-// names are those of Unicode CLDR.
+// PluralClasses are the plural categories of Unicode CLDR that a language can have besides
+// "other".
 var PluralClasses = []string{"zero", "one", "two", "few", "many"}
 
-// Plurals says how a language tells counts apart. The zero value has the class "other" alone.
+// Plurals are the plural rules of a language. The zero value has only the category "other".
 type Plurals struct {
 	rules []pluralRule
 }
 
 type pluralRule struct {
 	class string
-	any   [][]relation // one of these holds whole
+	any   [][]relation // a disjunction of conjunctions
 }
 
-// relation compares the count, or what is left of it by a divisor, with ranges.
+// relation compares the count, or its remainder modulo by, with ranges.
 type relation struct {
-	operand string // n: the count, i: its whole part, v: its decimals
+	operand string // n: the count, i: its integer part, v: its number of decimals
 	by      float64
 	not     bool
 	ranges  [][2]float64
 }
 
-// Add adds a class with its rule, in the spelling of Unicode TR 35, part 3: relations of n, i
+// Add adds a category with its rule, in the syntax of Unicode TR 35, part 3: relations of n, i
 // and v such as "n % 10 = 2..4 and n % 100 != 12..14", joined by and, which binds closer, and or.
 func (p *Plurals) Add(class, rule string) error {
 	if !slices.Contains(PluralClasses, class) {
@@ -82,7 +82,7 @@ func parseRelation(text string) (r relation, err error) {
 	return r, nil
 }
 
-// Classes lists the classes of the language, without "other".
+// Classes returns the categories of the language, without "other".
 func (p Plurals) Classes() (list []string) {
 	for _, r := range p.rules {
 		list = append(list, r.class)
@@ -90,8 +90,8 @@ func (p Plurals) Classes() (list []string) {
 	return list
 }
 
-// Key returns the id of the words for a count, of those there are: that of its class behind a dot,
-// or the plain id.
+// Key returns the key of the words for a count: id, a dot and the category if there is such a
+// key, or else id.
 func (p Plurals) Key(id string, n float64, there func(id string) bool) string {
 	for _, r := range p.rules {
 		holds := slices.ContainsFunc(r.any, func(all []relation) bool {

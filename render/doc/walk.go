@@ -8,9 +8,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Walk goes over nodes and everything in them, in the order in which they are
-// read. It panics on a node of a type that this package does not declare:
-// nothing of a guide is ever passed over in silence.
+// Walk iterates over nodes and their descendants in reading order. It panics on a node of
+// an unknown type: no part of a guide is ever skipped silently.
 func Walk[N Node](nodes []N) iter.Seq[Node] {
 	return func(yield func(Node) bool) {
 		for _, n := range nodes {
@@ -21,7 +20,7 @@ func Walk[N Node](nodes []N) iter.Seq[Node] {
 	}
 }
 
-// All goes over the nodes of one type among nodes and everything in them; see [Walk].
+// All iterates over the nodes of one type among nodes and their descendants; see [Walk].
 func All[T, N Node](nodes []N) iter.Seq[T] {
 	return func(yield func(T) bool) {
 		for n := range Walk(nodes) {
@@ -32,7 +31,7 @@ func All[T, N Node](nodes []N) iter.Seq[T] {
 	}
 }
 
-// walk is false once yield has had enough.
+// walk returns false once yield has.
 func walk(n Node, yield func(Node) bool) bool {
 	if !yield(n) {
 		return false
@@ -90,9 +89,9 @@ func walkLines(lines [][]Inline, yield func(Node) bool) bool {
 	return true
 }
 
-// Unknown is the error for a node that a reader does not know where it stands:
-// a panel left out without a word could be the one that matters. At is the place
-// of what it stands in, for a node without one.
+// Unknown returns the error for a node that a reader cannot set in its place: a panel
+// skipped silently could be the one that matters. At is the position of the parent, for a
+// node without one.
 func Unknown(n Node, at source.Pos) error {
 	if p, ok := n.(Part); ok && p.Attr().Origin.File != "" {
 		at = p.Attr().Origin
@@ -100,7 +99,7 @@ func Unknown(n Node, at source.Pos) error {
 	return fmt.Errorf("no way to set a node of type %T here (%s)", n, at)
 }
 
-// PlainText returns the words in nodes in reading order, without marks.
+// PlainText returns the text of nodes in reading order, without markup.
 func PlainText[N Node](nodes ...N) string {
 	var b strings.Builder
 	for n := range Walk(nodes) {

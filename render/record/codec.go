@@ -13,7 +13,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Encode returns the record as indented JSON with a line end, its own digest last.
+// Encode returns the record as indented JSON with a final newline, its own digest last.
 func (r *Record) Encode() ([]byte, error) {
 	sealed := *r
 	sealed.Digest = ""
@@ -27,18 +27,18 @@ func (r *Record) Encode() ([]byte, error) {
 	return slices.Concat(data[:open+1], []byte(r.Digest), data[open+1:]), nil
 }
 
-// Encode returns the contents as JSON on one line: people read the record.
+// Encode returns the contents as JSON on one line: only the record is meant to be read by people.
 func (c *Contents) Encode() ([]byte, error) {
 	data, err := json.Marshal(c)
 	return append(data, '\n'), err
 }
 
-// errChanged says that a file is not what this program wrote.
+// errChanged reports that a file is not as this program wrote it.
 var errChanged = errors.New("changed after it was written")
 
-// Decode reads a record. It takes the very bytes that Encode gives and no
-// others: whatever was changed by hand or on the way is an error. Serial number,
-// revisions and names of files are sound, so that they may become paths.
+// Decode decodes a record. It accepts only the exact bytes that Encode returns, so that
+// any change is an error. Serial number, revisions and names of files are validated, so
+// that they can be used as paths.
 func Decode(data []byte) (*Record, error) {
 	var r Record
 	if err := decode(data, &r); err != nil {
@@ -61,7 +61,7 @@ func Decode(data []byte) (*Record, error) {
 	return &r, nil
 }
 
-// DecodeContents reads contents whose digest was held against the record.
+// DecodeContents decodes contents. The caller has compared their digest with the record.
 func DecodeContents(data []byte) (*Contents, error) {
 	var c Contents
 	if err := decode(data, &c); err != nil {
@@ -70,7 +70,7 @@ func DecodeContents(data []byte) (*Contents, error) {
 	return &c, nil
 }
 
-// decode reads one JSON value without keys nobody knows, and nothing after it.
+// decode decodes exactly one JSON value and refuses unknown keys.
 func decode(data []byte, into any) error {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
@@ -89,7 +89,7 @@ var (
 	digestForm = source.Pattern(`^[0-9a-f]{64}$`)
 )
 
-// sound checks what other code relies on.
+// sound validates what other code relies on.
 func (r *Record) sound() error {
 	day := func(text string) bool { _, err := time.Parse(time.DateOnly, text); return err == nil }
 	for _, c := range []struct {

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Changes is what differs between two guides of one unit, or between two units.
+// Changes are the differences between two guides of one unit, or of two units.
 type Changes struct {
 	From     Side           `json:"from"`
 	To       Side           `json:"to"`
@@ -19,28 +19,28 @@ type Changes struct {
 	Pages    PageChanges    `json:"pages"`
 }
 
-// Side names one of the two.
+// Side identifies one of the two guides.
 type Side struct {
 	Serial   string `json:"serial"`
 	Revision string `json:"revision"`
 	Issued   string `json:"issued"`
 }
 
-// ComeAndGone are entries that only one of the two has.
+// ComeAndGone are entries that only one side has.
 type ComeAndGone struct {
 	Added   []Named `json:"added"`
 	Removed []Named `json:"removed"`
 }
 
-// PartChange is a place with another component, or with one on one side only.
+// PartChange is a place whose component differs, or that has one on one side only.
 type PartChange struct {
 	Place string `json:"place"`
-	Old   string `json:"old"` // name of the component; empty when there was none
+	Old   string `json:"old"` // name of the component; empty if there was none
 	New   string `json:"new"`
 }
 
-// ValueChange is a figure that differs; Old or New is empty when that side
-// has no such figure. Why lists what it rests on that differs too.
+// ValueChange is a figure that differs; Old or New is empty if that side
+// does not have it. Why lists the inputs that differ too.
 type ValueChange struct {
 	Name    string   `json:"name"`
 	Label   string   `json:"label,omitempty"`
@@ -56,15 +56,15 @@ type SectionChanges struct {
 	Changed []Named `json:"changed"`
 }
 
-// PageChanges are printed pages: Changed are pages of the new guide that the
-// old one does not have word for word.
+// PageChanges are the printed pages; Changed are pages of the new guide that do not occur
+// in the old one word for word.
 type PageChanges struct {
 	Old     int   `json:"old"`
 	New     int   `json:"new"`
 	Changed []int `json:"changed"`
 }
 
-// Compare tells what differs between two records with their contents, in the
+// Compare returns the differences between two records with their contents, in the
 // order of the newer guide.
 func Compare(from, to *Record) *Changes {
 	c := &Changes{
@@ -87,8 +87,8 @@ func Compare(from, to *Record) *Changes {
 	return c
 }
 
-// None reports whether the two say the same. Pages are left out: they follow
-// from the rest, the paper and the program.
+// None reports whether the two guides say the same. Pages are ignored: they depend
+// only on the rest, the paper and the program.
 func (c *Changes) None() bool {
 	for _, l := range []ComeAndGone{c.Options, c.Cautions, c.Tasks, c.Stops, c.Sections.ComeAndGone} {
 		if len(l.Added)+len(l.Removed) > 0 {
@@ -172,8 +172,8 @@ func byName(list []Value) map[string]Value {
 	return out
 }
 
-// why names the direct inputs of a figure that differ: the chain goes on from
-// there, since each of them is listed too.
+// why returns the direct inputs of a figure that differ. Indirect ones are not listed:
+// each input that is a value has a ValueChange of its own.
 func why(was, is Value, old, now map[string]Value) []string {
 	out := []string{}
 	for _, in := range is.Inputs {

@@ -3,9 +3,9 @@ package record
 // ContentsFile is the name of the file with the contents of a guide.
 const ContentsFile = "contents.json"
 
-// Contents are what a guide tells, for comparing it with another one.
+// Contents is what a guide says, for comparing it with another one.
 type Contents struct {
-	PageDigests []string  `json:"pages"` // of the words of each printed page
+	PageDigests []string  `json:"pages"` // digests of the words of each printed page
 	Features    []string  `json:"features"`
 	Values      []Value   `json:"values"`
 	Cautions    []Named   `json:"cautions"`
@@ -14,14 +14,14 @@ type Contents struct {
 	Sections    []Section `json:"sections"`
 }
 
-// Named is a caution, task or stop by its id, with its words in the guide's language.
+// Named is a caution, task or stop: its id, and its text in the guide's language.
 type Named struct {
 	ID   string `json:"id"`
 	Text string `json:"text"`
 }
 
-// Section is one section of the guide: Page is where it begins, Blocks are the
-// digests of what stands in it, subsections left out.
+// Section is one section of the guide. Page is the page on which it begins; Blocks are the
+// digests of its blocks, without subsections.
 type Section struct {
 	ID     string   `json:"id"`
 	Level  int      `json:"level"`
@@ -30,8 +30,8 @@ type Section struct {
 	Blocks []string `json:"blocks"`
 }
 
-// SetPages takes down what was printed: the words of each page, and the page
-// on which each section begins, by its id.
+// SetPages records the printed pages: the words of each, and the page on which each
+// section begins, by its id.
 func (r *Record) SetPages(words []string, begins map[string]int) {
 	r.Pages, r.PageDigests = len(words), nil
 	for _, w := range words {

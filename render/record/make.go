@@ -13,8 +13,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Make records a unit as far as its document goes: what depends on files and
-// pages is left to the caller. What the guide tells of an earlier revision makes no
+// Make returns the record of a unit as far as it depends on the document; the caller adds
+// what depends on files and pages. What the guide says about an earlier revision makes no
 // difference. Style is the style sheet of its page.
 func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, style string) *Record {
 	r := &Record{
@@ -68,7 +68,7 @@ func marks(f *sheet.Fitted) (out []Mark) {
 	return out
 }
 
-// contentOf digests all that guide, card and hand-over leaf say.
+// contentOf returns a digest of the text of guide, card and hand-over leaf.
 func contentOf(g *doc.Guide) string {
 	sections := g.Sections
 	for _, beside := range []*doc.Guide{g.Card, g.Leaf} {
@@ -87,7 +87,7 @@ func contentOf(g *doc.Guide) string {
 	return Digest(append(data, doc.Digest(sections...)...))
 }
 
-// looksOf digests what a maker can change about the look of a guide.
+// looksOf returns a digest of what a maker can change about the look of a guide.
 func looksOf(g *doc.Guide, style string) string {
 	data := fmt.Appendf(nil, "%q %v %v", style, g.Field, g.OnField)
 	for logo := range doc.All[*doc.Logo](g.Sections) {
@@ -96,7 +96,7 @@ func looksOf(g *doc.Guide, style string) string {
 	return Digest(data)
 }
 
-// read takes down what the guide shows.
+// read records what the guide contains.
 func (r *Record) read(g *doc.Guide) {
 	label := map[string]string{}
 	for n := range doc.Walk(g.Sections) {
@@ -132,7 +132,7 @@ func (r *Record) section(n *doc.Section) {
 	}
 }
 
-// named adds an id that is not listed yet.
+// named appends an id unless it is listed already.
 func named(list *[]Named, id, text string) {
 	if !slices.ContainsFunc(*list, func(n Named) bool { return n.ID == id }) {
 		*list = append(*list, Named{id, text})
@@ -146,9 +146,9 @@ func titleOf(n *doc.Section) string {
 	return doc.PlainText(n.Heading)
 }
 
-// Blocks are the smallest parts of a section that a mark of change can stand
-// beside: its heading, list items and table rows one by one. Subsections are left
-// out, and what tells of an earlier revision.
+// Blocks returns the smallest parts of a section that can have a change bar: its
+// heading and blocks, with list items and table rows one by one. Subsections and what
+// describes an earlier revision are left out.
 func Blocks(section *doc.Section) (out []doc.Part) {
 	if section.Heading != nil {
 		out = append(out, section.Heading)
@@ -177,11 +177,11 @@ func Blocks(section *doc.Section) (out []doc.Part) {
 	return out
 }
 
-// BlockDigest tells two blocks of a section apart: sixteen digits are plenty
-// for the few dozen a section has.
+// BlockDigest returns a digest of a block: sixteen digits are enough for the few dozen
+// blocks of a section.
 func BlockDigest(n doc.Part) string { return doc.Digest(n)[:16] }
 
-// labelled finds the figure in a row that gives one figure a name.
+// labelled returns the figure in a table row of label and value.
 func labelled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
 	if t.Role != doc.TableValues && t.Role != doc.TableNumbers || len(row.Cells) != 2 || len(row.Cells[1].Inlines) != 1 {
 		return "", "", false
@@ -193,10 +193,10 @@ func labelled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
 	return v.Name, doc.PlainText(row.Cells[0]), true
 }
 
-// Value is one figure of a unit, with what it was worked out from.
+// Value is one figure of a unit, with its inputs.
 type Value struct {
 	Name    string   `json:"name"`
-	Label   string   `json:"label,omitempty"` // what the guide calls it, where a table of the guide does
+	Label   string   `json:"label,omitempty"` // the label of its table row in the guide, if any
 	Text    string   `json:"text"`
 	Number  *float64 `json:"number"` // null for words and dates
 	Unit    string   `json:"unit"`
@@ -217,7 +217,7 @@ type Input struct {
 	Line int    `json:"line,omitempty"`
 }
 
-// Values describes figures for other programs. Cite names the places they come from.
+// Values describes figures for other programs. Cite maps the positions of their sources.
 func Values(list []*derive.Value, print quantity.Print, cite func(source.Pos) source.Pos) []Value {
 	out := make([]Value, 0, len(list))
 	for _, v := range list {

@@ -1,29 +1,29 @@
-// Package record keeps what exactly was delivered with one unit, as data that
-// other programs can read, and tells two such records apart.
+// Package record defines the record of what was delivered with one unit, as data that
+// other programs can read, and compares two records.
 //
-// A unit has two files of data. The [Record] says which unit it is, what its
-// guide was made from and which files were delivered; it is small, so that
-// thousands can be read for a recall. The [Contents] say what the guide tells,
-// for comparing two of them; the record holds their digest as that of any file.
+// A unit has two data files. The [Record] identifies the unit, the inputs of its guide
+// and the files delivered; it is small, so that thousands can be read for a recall. The
+// [Contents] is what the guide says, for comparing two guides; its digest is in the
+// record like that of any file.
 //
-// A delivered guide is never changed under its letter: [Record.Promise] is what a
-// letter promises, the digests of what the guide says before layout and of its looks,
-// and the paper. What tells of an earlier revision enters no digest, so the promise
-// follows from sheet, line and templates alone.
+// A delivered guide is never changed under its revision letter. [Record.Promise] is what
+// a letter identifies: the digest of what the guide says before layout, the digest of
+// its looks, and the paper. What the guide says about an earlier revision is in no
+// digest, so the promise depends only on sheet, line and templates.
 //
-// A record is the bytes that were written, or none. It ends with its own digest and
-// is decoded only when encoding it again gives the same bytes; serial number, letters
-// and names of files are checked before they become paths. It names the records of
-// the revisions kept below it by digest, so the one in place holds them all. Whoever
-// looks for a unit reads all records each time and trusts no summary.
+// A record is valid only byte for byte: it ends with its own digest, and is decoded only
+// if encoding it again gives the same bytes. Serial number, letters and names of files are
+// validated before they are used as paths. It contains the digests of the records of
+// earlier revisions kept below it, so the current one authenticates them all. Searching
+// for a unit reads all records each time and relies on no summary.
 //
-// "Unchanged" means the same inputs, the same program and whole files. The record
-// holds no trace of the program's own bytes, so two builds of one version give the
-// same record; those bytes are noted in the register.
+// "Unchanged" means the same inputs, the same program version and intact files. The
+// record does not depend on the program's own bytes, so two builds of one version give
+// the same record; the digest of those bytes is in the register.
 //
-// A record is made from a build, its values and its assembled guide; it holds
-// no clock, no path of the machine it was made on and nothing that differs
-// between two runs with the same inputs. The package reads and writes no file.
+// A record is made from a build, its values and its assembled guide. It contains no
+// time of day, no path of the machine and nothing that differs between two runs with
+// the same inputs. The package does no I/O.
 package record
 
 import (
@@ -36,11 +36,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Format is the number of this shape of record; a program refuses another one.
+// Format is the version of the record format; a program refuses any other.
 const Format = 1
 
-// File is the name of the record itself, LineFile that of the product line the
-// guide was made from, packed as zip: what a delivered unit was built from.
+// File is the name of the record's file. LineFile is that of the product line, zipped,
+// from which a delivered unit was made.
 const (
 	File     = "record.json"
 	LineFile = "line.zip"
@@ -57,7 +57,7 @@ type Record struct {
 	Revision  string `json:"revision"`
 	Issued    string `json:"issued"`              // ISO 8601 day
 	Delivered string `json:"delivered,omitempty"` // ISO 8601 day; empty before delivery
-	Draft     bool   `json:"draft,omitempty"`     // made while somebody was watching, and given to nobody
+	Draft     bool   `json:"draft,omitempty"`     // made while watching the sheet, and not delivered
 	Language  string `json:"language"`
 	Buyer     string `json:"buyer,omitempty"`
 	Dealer    string `json:"dealer,omitempty"`
@@ -65,49 +65,49 @@ type Record struct {
 	Program string `json:"program"` // name and version
 	Line    string `json:"line"`    // the line's id and version
 	Inputs  Inputs `json:"inputs"`
-	Proof   string `json:"proof,omitempty"` // digest of the proof that line and words passed; drafts may have none
+	Proof   string `json:"proof,omitempty"` // digest of the proof that line and templates passed; drafts may have none
 	Print   Print  `json:"print"`
 
-	// Content is the digest of all that the guide says, before it was laid
-	// out: two guides with the same one say the same. Looks is the digest of
-	// what they look like: style sheet, colors and logo.
+	// Content is the digest of the text of the guide before layout: two guides
+	// with the same one say the same. Looks is the digest of style sheet, colors and
+	// logo.
 	Content string      `json:"content"`
 	Looks   string      `json:"looks"`
 	Pages   int         `json:"pages"`    // of the printed guide
 	Files   []Delivered `json:"files"`    // all but the record itself
-	Kept    []Kept      `json:"kept"`     // guides of earlier revisions that stand below this one, the earliest first
+	Kept    []Kept      `json:"kept"`     // guides of earlier revisions kept below this one, the earliest first
 	Notes   []Note      `json:"findings"` // warnings and notes
 
-	// Unconfirmed is how many prescribed texts of the guide nobody had held
-	// against the law in force.
+	// Unconfirmed is the number of prescribed texts in the guide that nobody had
+	// compared with the law in force.
 	Unconfirmed int `json:"unconfirmed_texts,omitempty"`
 
-	// SwitchedOff is what the maker left out that this unit would have, with the reason.
+	// SwitchedOff is what the maker left out that this unit would otherwise have, with the reason.
 	SwitchedOff []SwitchedOff `json:"switched_off,omitempty"`
 
 	Options []Option `json:"options"`
 	Parts   []Part   `json:"parts"`
 	Fitted  []Mark   `json:"fitted"`
 
-	// Digest is the SHA-256 of the record as it is encoded without it. Since
-	// the earlier revisions are named by the digest of their record, the record
-	// in place holds all files below it.
+	// Digest is the SHA-256 of the record encoded without it. Earlier revisions
+	// are identified by the digest of their record, so the current record
+	// authenticates all files below it.
 	Digest string `json:"digest"`
 
-	*Contents `json:"-"` // nil until they are read, from a file of their own
+	*Contents `json:"-"` // nil until read from its own file
 
-	// ByLine names figures that a later guide gives otherwise because the line is
-	// another one. Who tells the changes since this record fills it in.
+	// ByLine is the names of figures that differ in a later guide because the line
+	// differs. It is set by the caller that compares the guides.
 	ByLine []string `json:"-"`
 }
 
-// Promise names what was delivered under a revision letter: the words, the
-// looks and the paper. A guide with another one is another guide.
+// Promise identifies what was delivered under a revision letter: the text, the looks and
+// the paper. A guide with another promise needs another letter.
 func (r *Record) Promise() string {
 	return Digest([]byte(strings.Join([]string{r.Content, r.Looks, r.Print.Paper}, " ")))
 }
 
-// Other says in what a guide differs from this one; empty when nowhere.
+// Other describes how a guide differs from this one; empty if it does not.
 func (r *Record) Other(now *Record) string {
 	switch {
 	case r.Content != now.Content:
@@ -127,14 +127,14 @@ type SwitchedOff struct {
 	By     string `json:"by"`
 }
 
-// Inputs are SHA-256 digests, in hexadecimal, of what a guide is made from.
+// Inputs are the SHA-256 digests, in hexadecimal, of the inputs of a guide.
 type Inputs struct {
 	Sheet     string `json:"sheet"`
 	Line      string `json:"line"`
 	Templates string `json:"templates"`
 }
 
-// Print says how the files were asked for.
+// Print is how the files were requested.
 type Print struct {
 	Paper   string `json:"paper"`
 	Booklet bool   `json:"booklet,omitempty"`
@@ -147,25 +147,25 @@ type Delivered struct {
 	SHA256 string `json:"sha256"`
 }
 
-// Kept is an earlier revision, whose guide was kept.
+// Kept is an earlier revision whose guide was kept.
 type Kept struct {
 	Revision string `json:"revision"`
-	SHA256   string `json:"sha256"` // of its record's file
+	SHA256   string `json:"sha256"` // of its record file
 }
 
-// FileOf describes a file by its bytes.
+// FileOf returns the entry of a delivered file.
 func FileOf(name string, data []byte) Delivered {
 	return Delivered{name, len(data), Digest(data)}
 }
 
-// Digest is the SHA-256 of some bytes in hexadecimal.
+// Digest returns the SHA-256 of data in hexadecimal.
 func Digest(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:])
 }
 
-// Note is a finding that did not stop the guide. The file is left out: it is
-// the sheet, under whatever name, or the line.
+// Note is a finding that did not prevent the guide. The file is left out: it is the sheet,
+// whatever its name, or the line.
 type Note struct {
 	Severity string `json:"severity"`
 	Code     string `json:"code"`
@@ -173,8 +173,8 @@ type Note struct {
 	Message  string `json:"message"`
 }
 
-// Note takes down findings, in an order that hangs on what they say and not on
-// how the files they are about are called.
+// Note records findings, in an order that depends on their content and not on the names
+// of their files.
 func (r *Record) Note(findings source.Findings) {
 	for _, f := range findings {
 		r.Notes = append(r.Notes, Note{Severity: f.Severity.String(), Code: f.Code, Line: f.Pos.Line, Message: f.Message})
@@ -201,7 +201,7 @@ type Part struct {
 	Text      string `json:"text"`
 }
 
-// Mark is what was read off a part when it was bolted on.
+// Mark is what was read off a part when it was mounted.
 type Mark struct {
 	Place string `json:"place"`
 	Kind  string `json:"kind"` // axle, tire or part

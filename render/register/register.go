@@ -1,16 +1,16 @@
-// Package register keeps, in one file of an output folder, what has to be known
-// of all its units without reading their records: who they are, for the index
-// and for serial and vehicle identification numbers that must not stand twice;
-// the letter that was delivered last, which stays known when the unit's folder
-// is taken away; and by which program a guide was made.
+// Package register reads and writes the register of an output folder: one file with what
+// must be known of all units without reading their records. That is who they are, for
+// the index and to find duplicate serial and vehicle identification numbers; the letter
+// delivered last, which remains known when the unit's folder is removed; and the program
+// that made each guide.
 //
-// The file has one line for each unit, sorted by serial number, and is read and
-// written from front to back, so that no folder is too large. What it says of a
-// record holds as long as the record's file bears the stamp beside it.
+// The file has one line for each unit, sorted by serial number, and is read and written
+// sequentially, so that no folder is too large. A line is valid as long as the record's
+// file has the stamp given in the line.
 //
-// So folders may be copied in, changed or taken away by hand, and writing one guide
-// reads no other unit's record. Register and index are made anew from the records,
-// letters of units that are gone excepted.
+// Folders may therefore be copied in, changed or removed by hand, and writing one guide
+// reads no other unit's record. Register and index can be rebuilt from the records, except
+// the letters of units that are gone.
 //
 // The package opens no file.
 package register
@@ -26,26 +26,26 @@ import (
 	"strings"
 )
 
-// Entry is what is known of one unit.
+// Entry is the line of one unit.
 type Entry struct {
-	Serial string // the name of its folder
-	Stamp  string // of the record's file when it was read; empty when there is none that can be read
+	Serial string // also the name of its folder
+	Stamp  string // of the record's file when it was read; empty if none could be read
 	Digest string // of the record's bytes
-	Made   string // the program that made the guide, byte for byte; may be empty
-	Letter Letter // delivered last; zero before any
+	Made   string // digest of the program that made the guide, by its bytes; may be empty
+	Letter Letter // delivered last; zero if none
 
 	VIN, Model, Buyer, Dealer, Revision, Issued, Delivered string
 
 	Promise      string // of the record; empty for a draft, which promises nothing
-	Proof        string // digest of the proof of line and words; empty when the guide was made without one
-	Kept         string // earlier revisions, separated by spaces: A:MADE, or A where the program is not known
+	Proof        string // digest of the proof of line and templates; empty if the guide was made without one
+	Kept         string // earlier revisions, separated by spaces: A:MADE, or A if the program is not known
 	Options      string // names, separated by commas
 	Notes, Pages int
-	Unconfirmed  int    // prescribed texts that nobody has held against the law in force
+	Unconfirmed  int    // prescribed texts that nobody has compared with the law in force
 	Files        string // names of the delivered files, separated by spaces
 }
 
-// Letter is a revision letter that was delivered, and what was promised by it.
+// Letter is a delivered revision letter and its promise.
 type Letter struct {
 	Revision string
 	Promise  string // of the record
@@ -57,21 +57,20 @@ const (
 	fields = 22
 )
 
-// ErrDamaged says that a file is no register, or not as it was written.
+// ErrDamaged reports that a file is not a register, or not as it was written.
 var ErrDamaged = errors.New("the register is damaged")
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// lineLimit bounds one line: names on a sheet have a few hundred bytes.
+// lineLimit limits one line: names on a sheet have a few hundred bytes.
 const lineLimit = 1 << 20
 
-// Check reports whether a register is as it was written; [ErrDamaged] says that
-// it is not.
+// Check reports whether a register is as it was written; the error is [ErrDamaged] if it
+// is not.
 func Check(r io.Reader) error { return scan(r, func([]byte) error { return nil }) }
 
-// Read hands every entry to use, in the order of the file. Only when it returns
-// nil was the register whole; [ErrDamaged] says that what was handed out may be
-// wrong.
+// Read calls use with every entry, in the order of the file. The register is intact
+// only if Read returns nil; after [ErrDamaged] the entries passed to use may be wrong.
 func Read(r io.Reader, use func(Entry) error) error {
 	return scan(r, func(line []byte) error {
 		e, ok := parse(string(line))
@@ -82,18 +81,18 @@ func Read(r io.Reader, use func(Entry) error) error {
 	})
 }
 
-// scan hands on the lines between head and tail, without their ends.
+// scan calls use with the lines between head and tail, without line ends.
 func scan(r io.Reader, use func(line []byte) error) error {
 	in := bufio.NewReaderSize(r, 64<<10)
 	var sum uint32
-	for count := -1; ; count++ { // the head is no entry
+	for count := -1; ; count++ { // the head is not an entry
 		line, err := readLine(in)
 		switch {
 		case err != nil:
 			return err
 		case count < 0 && string(line) != head:
 			return ErrDamaged
-		case bytes.HasPrefix(line, []byte("end ")): // no serial number has a space
+		case bytes.HasPrefix(line, []byte("end ")): // a serial number has no space
 			if _, err := in.ReadByte(); string(line) != tail(count, sum) || !errors.Is(err, io.EOF) {
 				return ErrDamaged
 			}
@@ -111,7 +110,7 @@ func scan(r io.Reader, use func(line []byte) error) error {
 
 func tail(count int, sum uint32) string { return fmt.Sprintf("end %d %08x\n", count, sum) }
 
-// readLine reads a line with its end; it is good until the next one is read.
+// readLine reads a line with its end; it is valid until the next call.
 func readLine(in *bufio.Reader) ([]byte, error) {
 	var long []byte
 	for {
@@ -155,14 +154,14 @@ type Writer struct {
 	line  []byte
 }
 
-// NewWriter begins a register.
+// NewWriter returns a Writer that has written the head.
 func NewWriter(w io.Writer) *Writer {
 	out := bufio.NewWriterSize(w, 64<<10)
-	_, _ = out.WriteString(head) // an error stays until Close
+	_, _ = out.WriteString(head) // a write error is returned by Close
 	return &Writer{out: out, sum: crc32.Checksum([]byte(head), castagnoli)}
 }
 
-// Add writes one entry; entries come in the order of their serial numbers.
+// Add writes one entry; entries must be added in the order of their serial numbers.
 func (w *Writer) Add(e Entry) {
 	line := w.line[:0]
 	for i, f := range [fields]string{e.Serial, e.Stamp, e.Digest, e.Made, e.Letter.Revision, e.Letter.Promise, e.Letter.How,
@@ -185,8 +184,8 @@ func (w *Writer) Add(e Entry) {
 	w.count++
 }
 
-// Close ends the register and tells whether all of it could be written. It does
-// not close what is written to.
+// Close writes the tail and returns the first write error. It does not close the
+// underlying writer.
 func (w *Writer) Close() error {
 	_, _ = w.out.WriteString(tail(w.count, w.sum))
 	return w.out.Flush()
