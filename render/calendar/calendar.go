@@ -1,17 +1,17 @@
 // Package calendar writes the service visits of a unit as an iCalendar file
 // (RFC 5545), one event for each visit.
 //
-// An event lasts the whole day and leaves the owner's time free: it is a day by
-// which work is due, not an appointment. Its identity is that of the visit and
-// its sequence number counts the revisions of the guide, so that the file of a
-// later revision moves events and does not double them. A visit that only the
-// earlier revision had is cancelled, and says so in its title for programs that
-// pass over that. There is no method, since nobody is invited. Two alarms ring at
-// nine in the morning, a week before and the day before: one to order parts by,
-// one to do the work by. What is cancelled has none.
+// An event is an all-day event that leaves the day free: it is a day by which work is
+// due, not an appointment. Its UID is that of the visit and its sequence number is the
+// number of earlier revisions of the guide, so that the file of a later revision moves
+// events instead of duplicating them. A visit that only the earlier revision had is
+// cancelled; its title says so too, for programs that ignore the status. There is no
+// METHOD, since nobody is invited. Two alarms, at nine in the morning a week before and
+// the day before, leave time to order parts and remind of the work. Cancelled events
+// have none.
 //
-// The package decides nothing about content and asks no clock: what is said and
-// when comes from the document.
+// The package decides nothing about content and reads no clock: all texts and dates
+// come from the document.
 package calendar
 
 import (
@@ -26,11 +26,11 @@ import (
 	"ownerguide/render/doc"
 )
 
-// product names the program that wrote the file, as RFC 5545, 3.7.3, asks.
+// product is the PRODID of RFC 5545, 3.7.3.
 const product = "-//ownerguide//service visits//"
 
-// Write returns the calendar of a guide's visits; nil when it has none. The
-// error names a day that is not one.
+// Write returns the calendar of a guide's visits, or nil if it has none. It returns an
+// error for an invalid date.
 func Write(g *doc.Guide) ([]byte, error) {
 	if len(g.Visits) == 0 {
 		return nil, nil
@@ -71,11 +71,11 @@ func Write(g *doc.Guide) ([]byte, error) {
 	return c.Bytes(), nil
 }
 
-// alarms are durations (RFC 5545, 3.3.6) from midnight at the beginning of the
-// day back to nine o'clock a week before and on the day before.
+// alarms are the triggers as durations (RFC 5545, 3.3.6): from midnight at the beginning
+// of the day back to nine o'clock a week before and on the day before.
 var alarms = []string{"-P6DT15H", "-PT15H"}
 
-// alarm writes an alarm that shows a text (RFC 5545, 3.6.6).
+// alarm writes an alarm that displays a text (RFC 5545, 3.6.6).
 func (c *content) alarm(before, text string) {
 	c.line("BEGIN", "VALARM")
 	c.line("ACTION", "DISPLAY")
@@ -84,14 +84,14 @@ func (c *content) alarm(before, text string) {
 	c.line("END", "VALARM")
 }
 
-// basicDate is the form of a day in RFC 5545, 3.3.4.
+// basicDate is the date format of RFC 5545, 3.3.4.
 const basicDate = "20060102"
 
-// content is what RFC 5545, 3.1, calls content lines.
+// content is a buffer of content lines (RFC 5545, 3.1).
 type content struct{ bytes.Buffer }
 
-// line writes a property in lines of at most 75 octets, each but the first
-// beginning with a space. No character is cut in two.
+// line writes a property folded into lines of at most 75 octets, each but the first
+// beginning with a space. It does not split characters.
 func (c *content) line(name, value string) {
 	const most = 75
 	rest := name + ":" + value
@@ -106,10 +106,10 @@ func (c *content) line(name, value string) {
 	c.WriteString(rest + "\r\n")
 }
 
-// escape writes a text as RFC 5545, 3.3.11, asks.
+// escape escapes a text as required by RFC 5545, 3.3.11.
 var escape = strings.NewReplacer(`\`, `\\`, `;`, `\;`, `,`, `\,`, "\n", `\n`).Replace
 
-// description lists the jobs and what else there is to know, a line each.
+// description returns the jobs and notes of a visit, one on each line.
 func description(v doc.Visit) string {
 	var lines []string
 	for _, job := range v.Jobs {

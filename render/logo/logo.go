@@ -13,15 +13,15 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Limits of a logo. It is printed no wider than a third of a page: more dots
-// than that, or more shapes, only make every guide larger.
+// Limits of a logo. It is printed no wider than a third of a page: more pixels or
+// shapes only make every guide larger.
 const (
 	mostBytes  = 256 << 10
-	mostDots   = 1600 // across and down, of a PNG
+	mostDots   = 1600 // width and height of a PNG, in pixels
 	mostShapes = 2000
 	mostSteps  = 20000 // lines and curves of all shapes
-	deepest    = 32    // groups in groups
-	longest    = 8.0   // greatest width by height, and height by width
+	deepest    = 32    // nesting of groups
+	longest    = 8.0   // greatest ratio of width to height, and of height to width
 )
 
 var (
@@ -30,14 +30,14 @@ var (
 	codeSheet = codes.Error("logo-sheet", "a shape that leaves its sheet would be printed over the numbers of the cover")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList
 
-// Read reads a logo by the ending of its name, .svg or .png; name is how
-// positions begin. Alt is what is said to who cannot see it. Nil when there are
-// findings.
+// Read reads a logo in the format given by the extension of its name, .svg or .png. Name
+// is also the file name in positions. Alt is the text alternative. The result is nil if
+// there are findings.
 func Read(name string, data []byte, alt string) (*doc.Logo, source.Findings) {
 	at := source.Pos{File: name, Line: 1, Column: 1}
 	if len(data) > mostBytes {
@@ -62,8 +62,8 @@ func Read(name string, data []byte, alt string) (*doc.Logo, source.Findings) {
 	return n, nil
 }
 
-// readPNG decodes a PNG and writes it anew on white, so that no remark, profile
-// or see-through dot of the file is passed on. Fault says what is wrong.
+// readPNG decodes a PNG and encodes it again on white, so that no comment, profile or
+// transparent pixel of the file is passed on. Fault is what is wrong, if not empty.
 func readPNG(data []byte) (clean []byte, width, height int, fault string) {
 	head, err := png.DecodeConfig(bytes.NewReader(data))
 	switch {
@@ -88,5 +88,5 @@ func readPNG(data []byte) (clean []byte, width, height int, fault string) {
 	return out.Bytes(), head.Width, head.Height, ""
 }
 
-// tooLong reports whether a sheet is no rectangle for a cover.
+// tooLong reports whether the ratio of width to height is unusable on a cover.
 func tooLong(w, h float64) bool { return !(w > 0 && h > 0 && w/h <= longest && h/w <= longest) }

@@ -13,21 +13,21 @@ import (
 // box is a rectangle on the sheet, y down.
 type box struct{ left, top, right, low float64 }
 
-// stroke is what is drawn between putting the pen down and lifting it.
+// stroke is a subpath.
 type stroke struct {
 	from     doc.Point
 	segments []doc.Segment
 	closed   bool
 }
 
-// pen draws an outline. It counts in the shape's own figures and hands every
-// point through the matrix.
+// pen draws an outline. Coordinates are those of the shape; every point is transformed
+// by the matrix.
 type pen struct {
 	matrix  matrix
 	strokes []stroke
 	steps   int
-	at      doc.Point // where it is
-	start   doc.Point // of the stroke
+	at      doc.Point // current point
+	start   doc.Point // start of the subpath
 }
 
 func (p *pen) move(to doc.Point) {
@@ -37,7 +37,7 @@ func (p *pen) move(to doc.Point) {
 
 func (p *pen) add(s doc.Segment) {
 	n := len(p.strokes) - 1
-	if p.strokes[n].closed { // a path goes on where it was closed
+	if p.strokes[n].closed { // a path continues where it was closed
 		p.move(p.start)
 		n++
 	}
@@ -60,7 +60,7 @@ func (p *pen) close() {
 	p.at = p.start
 }
 
-// leaves finds a point outside a box that a line of a half width reaches.
+// leaves returns a point outside a box that a line of a half width reaches.
 func (p *pen) leaves(b box, half float64) (doc.Point, bool) {
 	slack := 1e-3 * (b.right - b.left)
 	out := func(q doc.Point) bool {
@@ -84,7 +84,7 @@ func (p *pen) leaves(b box, half float64) (doc.Point, bool) {
 	return doc.Point{}, false
 }
 
-// along returns the point of a segment at a share of its way.
+// along returns the point of a segment at parameter t, 0 to 1.
 func along(from doc.Point, g doc.Segment, t float64) doc.Point {
 	if !g.Curve {
 		return doc.Point{X: from.X + t*(g.To.X-from.X), Y: from.Y + t*(g.To.Y-from.Y)}
@@ -94,7 +94,7 @@ func along(from doc.Point, g doc.Segment, t float64) doc.Point {
 	return doc.Point{X: mix(from.X, g.C1.X, g.C2.X, g.To.X), Y: mix(from.Y, g.C1.Y, g.C2.Y, g.To.Y)}
 }
 
-// figures reads the named attributes; those that are missing are nothing.
+// figures parses the named attributes; missing ones are 0.
 func (a attributes) figures(names ...string) ([]float64, error) {
 	out := make([]float64, len(names))
 	for i, name := range names {
@@ -111,8 +111,8 @@ func (a attributes) figures(names ...string) ([]float64, error) {
 	return out, nil
 }
 
-// quarter is how far the controls of a quarter of a circle lie from its ends,
-// as a share of the radius: 4/3 of the square root of two less one.
+// quarter is the distance of the control points of a quarter circle from its ends, as a
+// fraction of the radius: 4/3·(√2-1).
 var quarter = 4.0 / 3 * (math.Sqrt2 - 1)
 
 func (p *pen) ellipse(a attributes, rx, ry string) error {
@@ -135,7 +135,7 @@ func (p *pen) rectangle(a attributes) error {
 	if n[2] <= 0 || n[3] <= 0 || n[4] < 0 || n[5] < 0 {
 		return errors.New("width or height is nothing or less")
 	}
-	rx, ry := n[4], n[5] // one radius stands for both
+	rx, ry := n[4], n[5] // if one radius is missing, it equals the other
 	if a["rx"] == "" {
 		rx = ry
 	}
@@ -146,7 +146,7 @@ func (p *pen) rectangle(a attributes) error {
 	return nil
 }
 
-// rounded draws a rectangle with round corners, clockwise.
+// rounded draws a rectangle with rounded corners, clockwise.
 func (p *pen) rounded(x, y, w, h, rx, ry float64) {
 	at := func(dx, dy float64) doc.Point { return doc.Point{X: x + dx, Y: y + dy} }
 	p.move(at(rx, 0))
@@ -191,8 +191,8 @@ func (p *pen) polygon(points string, closed bool) error {
 	return nil
 }
 
-// numbers reads a list of numbers parted by blanks, commas, signs or a second
-// decimal point, as SVG writes them.
+// numbers parses a list of numbers separated by blanks, commas, signs or a second
+// decimal point, as SVG allows.
 func numbers(text string) ([]float64, error) {
 	var out []float64
 	for text = strings.TrimLeft(text, ", \t\r\n"); text != ""; text = strings.TrimLeft(text, ", \t\r\n") {
@@ -206,7 +206,7 @@ func numbers(text string) ([]float64, error) {
 	return out, nil
 }
 
-// leading is the length of the number a text begins with.
+// leading returns the length of the number at the beginning of a text.
 func leading(text string) int {
 	point, exponent := false, false
 	for i, c := range text {

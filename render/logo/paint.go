@@ -10,8 +10,8 @@ import (
 	"ownerguide/render/doc"
 )
 
-// paint is how shapes are coloured and where they are moved: groups hand it
-// down to what is in them.
+// paint is the colors and transformation of shapes, inherited from groups by their
+// children.
 type paint struct {
 	fill, line doc.Ink
 	width      float64
@@ -19,10 +19,10 @@ type paint struct {
 	matrix     matrix
 }
 
-// initial is what SVG paints with when nothing is said: black, without lines.
+// initial is SVG's default: black fill, no stroke.
 var initial = paint{fill: doc.RGB(0, 0, 0), width: 1, matrix: matrix{1, 0, 0, 1, 0, 0}}
 
-// under returns the paint of an element inside another.
+// under returns the paint of a child element with attributes a.
 func (p paint) under(a attributes) (paint, error) {
 	var err error
 	if text, ok := a["fill"]; ok {
@@ -53,14 +53,14 @@ func (p paint) under(a attributes) (paint, error) {
 	return p, nil
 }
 
-// colourNames are the sixteen of HTML 4. Source: CSS Color Module Level 4,
+// colourNames are the sixteen names of HTML 4. Source: CSS Color Module Level 4,
 // section 6.1, from memory.
 var colourNames = map[string]string{
 	"black": "000000", "silver": "c0c0c0", "gray": "808080", "white": "ffffff", "maroon": "800000", "red": "ff0000", "purple": "800080", "fuchsia": "ff00ff",
 	"green": "008000", "lime": "00ff00", "olive": "808000", "yellow": "ffff00", "navy": "000080", "blue": "0000ff", "teal": "008080", "aqua": "00ffff",
 }
 
-// ink reads a colour: #rgb, #rrggbb, rgb(0, 0, 0), one of sixteen names, or none.
+// ink parses a color: #rgb, #rrggbb, rgb(0, 0, 0), one of sixteen names, or none.
 func ink(text string) (doc.Ink, error) {
 	wrong := fmt.Errorf("colour %q is not read; expected one such as #1a2b3c", text)
 	if text == "none" {
@@ -92,14 +92,14 @@ func ink(text string) (doc.Ink, error) {
 	return doc.RGB(uint8(x>>16), uint8(x>>8), uint8(x)), nil
 }
 
-// matrix moves points: x' = a·x + c·y + e, y' = b·x + d·y + f.
+// matrix is an affine transformation: x' = a·x + c·y + e, y' = b·x + d·y + f.
 type matrix struct{ a, b, c, d, e, f float64 }
 
 func (m matrix) apply(q doc.Point) doc.Point {
 	return doc.Point{X: m.a*q.X + m.c*q.Y + m.e, Y: m.b*q.X + m.d*q.Y + m.f}
 }
 
-// times returns the matrix that does n first and then m.
+// times returns the transformation that applies n first and then m.
 func (m matrix) times(n matrix) matrix {
 	return matrix{
 		m.a*n.a + m.c*n.b, m.b*n.a + m.d*n.b, m.a*n.c + m.c*n.d, m.b*n.c + m.d*n.d,
@@ -107,10 +107,10 @@ func (m matrix) times(n matrix) matrix {
 	}
 }
 
-// scale is how much wider lines get.
+// scale returns the factor by which line widths grow.
 func (m matrix) scale() float64 { return math.Sqrt(math.Abs(m.a*m.d - m.b*m.c)) }
 
-// transforms reads a list of moves, such as translate(3 4) scale(2).
+// transforms parses a list of transformations, such as translate(3 4) scale(2).
 func transforms(text string) (matrix, error) {
 	m := matrix{1, 0, 0, 1, 0, 0}
 	for rest := strings.TrimSpace(text); rest != ""; {
@@ -161,7 +161,7 @@ func number(text string) (float64, error) {
 	return n[0], nil
 }
 
-// sane reports whether all figures are of a size that a sheet can have.
+// sane reports whether all numbers are within the range of a sheet.
 func sane(list ...float64) bool {
 	return !slices.ContainsFunc(list, func(x float64) bool { return !(math.Abs(x) <= 1e6) }) // true for NaN too
 }

@@ -9,13 +9,13 @@ import (
 	"ownerguide/render/doc"
 )
 
-// operands is how many numbers each command of a path takes at a time.
+// operands is the number of operands of each path command.
 // Source: SVG 1.1, section 8.3.
 var operands = map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 7, 'Z': 0}
 
-// path draws the commands of a path's d.
+// path draws the commands of a path's d attribute.
 func (p *pen) path(d string) error {
-	var control doc.Point // of the curve before, for S and T
+	var control doc.Point // of the previous curve, for S and T
 	before := byte(0)
 	for rest := strings.TrimSpace(d); rest != ""; {
 		command := rest[0]
@@ -53,7 +53,7 @@ func (p *pen) path(d string) error {
 	return nil
 }
 
-// commandList parts what belongs to a command from the next command.
+// commandList splits a text before the next command.
 func commandList(text string) (list, rest string) {
 	i := strings.IndexFunc(text, func(c rune) bool { return unicode.IsLetter(c) && c != 'e' && c != 'E' })
 	if i < 0 {
@@ -62,8 +62,8 @@ func commandList(text string) (list, rest string) {
 	return text[:i], text[i:]
 }
 
-// pathNumbers reads a command's numbers. The two flags of an arc may stand
-// without a blank behind them: a1 1 0 012 2.
+// pathNumbers parses a command's operands. The two flags of an arc need no separator
+// after them: a1 1 0 012 2.
 func pathNumbers(command byte, list string) ([]float64, error) {
 	if command != 'A' {
 		return numbers(list)
@@ -85,8 +85,8 @@ func pathNumbers(command byte, list string) ([]float64, error) {
 
 func trimmed(list string) string { return strings.TrimLeft(list, ", \t\r\n") }
 
-// step draws one command. It returns the last control of a curve, from which a
-// smooth curve goes on.
+// step draws one command. It returns the last control point of a curve, from which a
+// smooth curve continues.
 func (p *pen) step(command byte, relative bool, x []float64, before byte, control doc.Point) doc.Point {
 	from := p.at
 	point := func(i int) doc.Point {
@@ -96,7 +96,7 @@ func (p *pen) step(command byte, relative bool, x []float64, before byte, contro
 		}
 		return q
 	}
-	// mirrored is the control before, turned over at the pen, or the pen itself.
+	// mirrored returns the reflection of the previous control point about the current point, or the current point.
 	mirrored := func(kinds string) doc.Point {
 		if strings.IndexByte(kinds, before) < 0 {
 			return from
@@ -139,13 +139,13 @@ func (p *pen) step(command byte, relative bool, x []float64, before byte, contro
 	return p.at
 }
 
-// quadratic draws a curve with one control as one with two.
+// quadratic draws a quadratic curve as a cubic one.
 func (p *pen) quadratic(c, to doc.Point) {
 	third := func(a doc.Point) doc.Point { return doc.Point{X: a.X + 2.0/3*(c.X-a.X), Y: a.Y + 2.0/3*(c.Y-a.Y)} }
 	p.curveTo(third(p.at), third(to), to)
 }
 
-// arc draws part of an ellipse as curves, each at most a quarter of it.
+// arc draws an elliptic arc as curves, each at most a quarter of the ellipse.
 // Source: SVG 1.1, appendix F.6.5 and F.6.6.
 func (p *pen) arc(rx, ry, turn float64, large, sweep bool, to doc.Point) {
 	from := p.at
@@ -158,10 +158,10 @@ func (p *pen) arc(rx, ry, turn float64, large, sweep bool, to doc.Point) {
 		return
 	}
 	sin, cos := math.Sincos(turn * math.Pi / 180)
-	// The middle of the chord, in the ellipse's own axes.
+	// The middle of the chord, in the axes of the ellipse.
 	dx, dy := (from.X-to.X)/2, (from.Y-to.Y)/2
 	mx, my := cos*dx+sin*dy, -sin*dx+cos*dy
-	if reach := mx*mx/(rx*rx) + my*my/(ry*ry); reach > 1 { // too small to reach: grown until it does
+	if reach := mx*mx/(rx*rx) + my*my/(ry*ry); reach > 1 { // the radii are too small: scale them up
 		rx, ry = rx*math.Sqrt(reach), ry*math.Sqrt(reach)
 	}
 	under := rx*rx*my*my + ry*ry*mx*mx
@@ -181,7 +181,7 @@ func (p *pen) arc(rx, ry, turn float64, large, sweep bool, to doc.Point) {
 	parts := max(1, math.Ceil(math.Abs(span)/(math.Pi/2)-1e-9))
 	step := span / parts
 	reach := 4.0 / 3 * math.Tan(step/4)
-	on := func(u, v float64) doc.Point { // of the unit circle, on the ellipse
+	on := func(u, v float64) doc.Point { // maps a point of the unit circle to the ellipse
 		return doc.Point{X: center.X + cos*rx*u - sin*ry*v, Y: center.Y + sin*rx*u + cos*ry*v}
 	}
 	for i := range int(parts) {

@@ -14,7 +14,7 @@ import (
 
 const svgSpace = "http://www.w3.org/2000/svg"
 
-// shapes are the elements that draw; each gives its outline.
+// shapes are the elements that draw, with functions that add their outline.
 var shapes = map[string]func(a attributes, p *pen) error{
 	"path":     func(a attributes, p *pen) error { return p.path(a["d"]) },
 	"rect":     func(a attributes, p *pen) error { return p.rectangle(a) },
@@ -25,35 +25,35 @@ var shapes = map[string]func(a attributes, p *pen) error{
 	"polygon":  func(a attributes, p *pen) error { return p.polygon(a["points"], true) },
 }
 
-// Elements around the shapes: the sheet and groups, and those that say
-// something about the picture and draw nothing.
+// Elements that are not shapes: the sheet and groups, and those that describe the
+// picture and draw nothing.
 var (
 	groups = []string{"svg", "g"}
 	silent = []string{"title", "desc", "metadata", "defs"}
 )
 
-// attributesRead are those that place and colour a shape.
+// attributesRead are the attributes that are interpreted.
 var attributesRead = []string{
 	"viewBox", "width", "height", "d", "points", "x", "y", "rx", "ry", "cx", "cy", "r", "x1", "y1", "x2", "y2",
 	"transform", "style", "fill", "fill-rule", "stroke", "stroke-width",
 }
 
-// attributesPlain say nothing about how the picture looks here: joins and ends
-// of lines are always round.
+// attributesPlain are ignored: they do not change how the picture looks here, because
+// line joins and caps are always round.
 var attributesPlain = []string{
 	"id", "version", "baseProfile", "role", "preserveAspectRatio", "clip-rule", "stroke-linecap", "stroke-linejoin", "stroke-miterlimit", "focusable",
 }
 
-// attributesWhole may stand there with the value that changes nothing.
+// attributesWhole are accepted with the values that have no effect.
 var attributesWhole = map[string][]string{
 	"opacity": {"1"}, "fill-opacity": {"1"}, "stroke-opacity": {"1"}, "display": {"inline", "block"}, "visibility": {"visible"},
 	"stroke-dasharray": {"none"}, "overflow": {"visible", "hidden"},
 }
 
-// attributes are those of one element, the declarations of its style among them.
+// attributes are those of one element, including the declarations of its style attribute.
 type attributes map[string]string
 
-// svgReader reads one file.
+// svgReader parses one file.
 type svgReader struct {
 	file     string
 	data     []byte
@@ -64,7 +64,7 @@ type svgReader struct {
 	steps    int
 }
 
-// readSVG reads the plain shapes of an SVG. Nil with findings.
+// readSVG reads the plain shapes of an SVG. It returns nil if there are findings.
 func readSVG(file string, data []byte) (*doc.Drawing, source.Findings) {
 	r := &svgReader{file: file, data: data, decoder: xml.NewDecoder(bytes.NewReader(data))}
 	r.document()
@@ -77,7 +77,7 @@ func readSVG(file string, data []byte) (*doc.Drawing, source.Findings) {
 	return &doc.Drawing{Width: r.sheet.right - r.sheet.left, Height: r.sheet.low - r.sheet.top, Shapes: r.drawn}, nil
 }
 
-// at is the place of the token being read: its first character.
+// at returns the position of a byte offset.
 func (r *svgReader) at(offset int64) source.Pos {
 	before := r.data[:min(int(offset), len(r.data))]
 	line := bytes.Count(before, []byte("\n"))
@@ -89,10 +89,10 @@ func (r *svgReader) refuse(code source.Code, format string, args ...any) {
 	r.findings.Add(code.At(r.at(r.decoder.InputOffset()), format, args...))
 }
 
-// enough reports whether so much is wrong that no more needs to be said.
+// enough reports whether there are so many findings that no more are needed.
 func (r *svgReader) enough() bool { return len(r.findings) > 50 }
 
-// document reads the file to its end, or to the first slip of its grammar.
+// document reads the file to its end, or to the first syntax error.
 func (r *svgReader) document() {
 	for {
 		start := r.decoder.InputOffset()
@@ -123,7 +123,7 @@ func (r *svgReader) document() {
 	}
 }
 
-// plainly takes the line off an XML error: the place stands before it.
+// plainly returns the message of an XML error without the line, which the position has.
 func plainly(err error) string {
 	var syntax *xml.SyntaxError
 	if errors.As(err, &syntax) {
@@ -151,13 +151,13 @@ func (r *svgReader) root(t xml.StartElement, start int64) bool {
 	return true
 }
 
-// element reads one element and all in it, under the paint of what it stands in.
+// element reads an element and its children, with the paint of its parent.
 func (r *svgReader) element(t xml.StartElement, start int64, p paint, depth int) {
 	name := t.Name.Local
 	draw, isShape := shapes[name]
 	switch {
 	case t.Name.Space != svgSpace, slices.Contains(silent, name):
-		// Drawing programs keep notes of their own; nothing of them is passed on.
+		// Drawing programs store data of their own; it is dropped.
 		r.skip()
 		return
 	case depth > deepest:
@@ -183,7 +183,7 @@ func (r *svgReader) element(t xml.StartElement, start int64, p paint, depth int)
 	r.children(p, depth)
 }
 
-// wayOut says how to turn what is not read into what is.
+// wayOut returns how to replace an unsupported element.
 func wayOut(name string) string {
 	switch name {
 	case "text", "tspan", "textPath":
@@ -223,8 +223,8 @@ func (r *svgReader) skip() {
 	}
 }
 
-// attributes gathers what an element says, its style taken apart, and refuses
-// what a logo may not say.
+// attributes returns the attributes of an element, with its style split into
+// declarations, and refuses those a logo must not have.
 func (r *svgReader) attributes(t xml.StartElement, start int64) attributes {
 	a := attributes{}
 	add := func(name, value string) {
@@ -245,7 +245,7 @@ func (r *svgReader) attributes(t xml.StartElement, start int64) attributes {
 		case r.enough():
 			return a
 		case x.Name.Local == "xmlns", x.Name.Space == "xmlns", x.Name.Space == "http://www.w3.org/XML/1998/namespace" && x.Name.Local == "space":
-		case x.Name.Space != "" && x.Name.Local != "href": // notes of drawing programs
+		case x.Name.Space != "" && x.Name.Local != "href": // data of drawing programs
 		case x.Name.Local == "style":
 			for declaration := range strings.SplitSeq(x.Value, ";") {
 				if r.enough() {
@@ -262,8 +262,8 @@ func (r *svgReader) attributes(t xml.StartElement, start int64) attributes {
 	return a
 }
 
-// shape draws one shape: the filled part whole, so that holes stay holes, then
-// the line of each stroke of the pen.
+// shape draws one shape: the fill as one path, so that holes remain, then the line of
+// each subpath.
 func (r *svgReader) shape(name string, outline func(attributes, *pen) error, a attributes, p paint, start int64) {
 	pen := &pen{matrix: p.matrix}
 	if err := outline(a, pen); err != nil {
@@ -298,12 +298,12 @@ func (r *svgReader) shape(name string, outline func(attributes, *pen) error, a a
 	}
 }
 
-// placed makes one path of strokes, counted from the sheet's corner.
+// placed returns one path of subpaths, relative to the sheet's corner.
 func (r *svgReader) placed(strokes []stroke, style doc.Style) (out *doc.Path) {
 	move := func(q doc.Point) doc.Point { return doc.Point{X: q.X - r.sheet.left, Y: q.Y - r.sheet.top} }
 	for _, s := range strokes {
 		if len(s.segments) == 0 {
-			continue // the pen was put down and lifted
+			continue // the subpath has no segment
 		}
 		if out == nil {
 			out = &doc.Path{Style: style, From: move(s.from)}

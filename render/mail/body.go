@@ -9,26 +9,26 @@ import (
 	"ownerguide/spec/source"
 )
 
-// style of the HTML body, by element. Colors stay those of the mail program,
-// so that the text can be read on a dark screen and on paper.
+// Styles of the HTML body, by element. Colors are left to the mail program, so that the
+// text is readable on a dark screen and on paper.
 const (
 	styleBody    = "font-family:Arial,Helvetica,sans-serif;font-size:16px;line-height:1.45;max-width:640px;margin:0 auto;padding:8px"
 	styleHeading = "font-size:19px;line-height:1.25;margin:26px 0 8px"
 	styleTable   = "border-collapse:collapse;margin:8px 0"
 	styleCell    = "text-align:left;vertical-align:top;font-weight:normal;padding:5px 14px 5px 0;border-bottom:1px solid #999"
-	styleNumber  = styleCell + ";font-weight:bold" // a figure you reach for, a head
+	styleNumber  = styleCell + ";font-weight:bold" // a key figure, or a table head
 	styleCaution = "margin:12px 0;padding:0 0 0 10px;border-left:5px solid #c00"
 	styleInPanel = "margin:0 0 3px"
 )
 
-// page is the HTML body being written. The first error sticks.
+// page is the HTML body being written. It keeps the first error.
 type page struct {
 	strings.Builder
 	sections int
 	err      error
 }
 
-// hypertext writes the text of a mail as HTML.
+// hypertext returns the text of a mail as HTML.
 func hypertext(g *doc.Guide) ([]byte, error) {
 	p := &page{}
 	fmt.Fprintf(p, "<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n<title>%s</title>\n</head>\n<body style=\"%s\">\n",
@@ -46,7 +46,7 @@ func (p *page) fail(n doc.Node) {
 	}
 }
 
-// unwritable says that a node has no place in a mail.
+// unwritable returns the error for a node that is not supported in a mail.
 func unwritable(n doc.Node) error { return fmt.Errorf("mail: %w", doc.Unknown(n, source.Pos{})) }
 
 func (p *page) blocks(list []doc.Block) {
@@ -55,12 +55,12 @@ func (p *page) blocks(list []doc.Block) {
 	}
 }
 
-// line writes an element around running text.
+// line writes running text inside an element.
 func (p *page) line(tag, style string, list []doc.Inline) {
 	p.in(tag, style, func() { p.inlines(list) })
 }
 
-// in writes an element around what a function writes.
+// in writes an element around the output of write.
 func (p *page) in(tag, style string, write func()) {
 	name, _, _ := strings.Cut(tag, " ")
 	p.WriteString("<" + tag)
@@ -115,7 +115,7 @@ func (p *page) items(list *doc.List) {
 	}
 }
 
-// rows writes a table: its head is all heads, any other row begins with one.
+// rows writes a table: all cells of its head are th, and the first cell of other rows.
 func (p *page) rows(table *doc.Table) {
 	style := styleCell
 	if table.Role == doc.TableNumbers {
@@ -141,7 +141,7 @@ func (p *page) rows(table *doc.Table) {
 	}
 }
 
-// caution writes a panel: the signal word and the hazard in bold, then the rest.
+// caution writes a panel: signal word and hazard in bold, then the rest.
 func (p *page) caution(c *doc.Caution) {
 	fmt.Fprintf(p, "<div style=\"%s\">\n<p style=\"%s\"><strong>%s: ", styleCaution, styleInPanel, html.EscapeString(c.Signal))
 	p.inlines(c.Hazard)

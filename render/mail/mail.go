@@ -1,19 +1,18 @@
 // Package mail makes the mail that a guide is sent with: a draft in a file
 // (RFC 5322, with MIME parts as in RFC 2045 to 2047) that any mail program opens.
-// Nothing is sent.
+// It sends nothing.
 //
-// The text comes from the document beside the guide, once as HTML and once
-// plain, for who reads mail without HTML. HTML in a mail has no style sheet to
-// rely on and no script: what little it needs stands on the elements.
+// The text comes from the mail document of the guide, as HTML and as plain text. Mail
+// programs support neither style sheets nor scripts reliably, so the few styles needed are on the
+// elements.
 //
-// The same guide makes the same bytes. Date and identity come from the document
-// and not from a clock or a generator of random numbers, and so do the marks
-// between the parts.
+// The same guide gives the same bytes. Date, message id and part boundaries come from
+// the document, not from a clock or a random number generator.
 //
-// What the libraries do that is met here: go-message draws the marks between parts
-// at random, so they are set; of header fields the one set last is written first;
-// net/mail writes a name with a backslash and a letter beyond ASCII so that no reader
-// takes it, so names are encoded here.
+// Behavior of the libraries that is worked around here: go-message chooses boundaries at
+// random, so they are set; it writes the header field set last first; net/mail writes a
+// name with both a backslash and a non-ASCII letter in a form that no reader accepts, so
+// names are encoded here.
 package mail
 
 import (
@@ -36,23 +35,22 @@ import (
 	"ownerguide/render/doc"
 )
 
-// MostBytes is how large a mail may be: what larger ones meet on their way is
-// refused by some mail servers and by owners who pay for what they receive. The
-// figure is this project's own.
+// MostBytes is the maximum size of a mail: larger ones may be refused by mail servers,
+// or by owners who pay for what they receive. The figure is this project's own.
 const MostBytes = 3_000_000
 
-// ErrTooLarge says that a mail would be larger than [MostBytes].
+// ErrTooLarge reports that a mail would be larger than [MostBytes].
 var ErrTooLarge = errors.New("the mail is too large")
 
-// Attachment is a file that goes with the mail.
+// Attachment is an attached file.
 type Attachment struct {
-	Name string // under which it is saved
+	Name string // file name
 	Type string // media type, such as application/pdf; text is UTF-8
 	Data []byte
 }
 
-// Address reads one address, with or without a name before it. Only addresses
-// that every mail program can write to are taken.
+// Address parses one address, with or without a name. It accepts only addresses
+// that every mail program can write to.
 func Address(text string) (mail.Address, error) {
 	a, err := mail.ParseAddress(text)
 	if err != nil {
@@ -71,9 +69,9 @@ func checkAddress(a mail.Address) error {
 	return nil
 }
 
-// field writes an address with its name. A name with letters beyond ASCII goes
-// in base64: the standard library's choice for it leaves a backslash as it is,
-// which RFC 2047, 5, forbids in a name and its own reader refuses.
+// field formats an address with its name. A name with non-ASCII letters is encoded in
+// base64: the standard library's quoted-printable form does not escape a backslash,
+// which RFC 2047, 5, forbids in a name and the library itself cannot read.
 func field(a mail.Address) string {
 	encoded := mime.BEncoding.Encode("utf-8", a.Name)
 	if encoded == a.Name {
@@ -82,8 +80,8 @@ func field(a mail.Address) string {
 	return encoded + " " + (&mail.Address{Address: a.Address}).String()
 }
 
-// Draft returns the mail that brings the files of a guide to its owner. The
-// error wraps [ErrTooLarge], or names what cannot be written.
+// Draft returns the mail with the files of a guide to its owner. The error wraps
+// [ErrTooLarge], or says what cannot be written.
 func Draft(g *doc.Guide, from, to mail.Address, files []Attachment) ([]byte, error) {
 	if g.Mail == nil {
 		return nil, errors.New("mail: no section of the templates is for the mail")
@@ -106,12 +104,12 @@ func Draft(g *doc.Guide, from, to mail.Address, files []Attachment) ([]byte, err
 	bodies := []Attachment{{Type: "text/plain", Data: plain}, {Type: "text/html", Data: page}}
 	mark := digest(append([]string{field(from), field(to), g.Mail.Title, g.Issued}, contents(append(bodies, files...))...))
 
-	var header gomail.Header // it is written from the field set last to the first
+	var header gomail.Header // fields are written in reverse order
 	header.SetContentType("multipart/mixed", map[string]string{"boundary": "=_files_" + mark})
 	header.Set("MIME-Version", "1.0")
-	header.Set("X-Unsent", "1") // opened as a draft, to be looked at and sent by a person
-	// Another text has another identity: a program that drops repeated mails
-	// must not drop a corrected one.
+	header.Set("X-Unsent", "1") // opened as a draft, for a person to check and send
+	// A different text needs a different id: a program that drops duplicates must not
+	// drop a corrected mail.
 	header.SetMessageID(mark + from.Address[strings.LastIndexByte(from.Address, '@'):])
 	header.SetDate(issued.Add(noon))
 	header.SetSubject(g.Mail.Title)
@@ -126,7 +124,7 @@ func Draft(g *doc.Guide, from, to mail.Address, files []Attachment) ([]byte, err
 	var text message.Header
 	text.SetContentType("multipart/alternative", map[string]string{"boundary": "=_text_" + mark})
 	err = part(w, text, func(w *message.Writer) error {
-		for _, b := range bodies { // the last one is preferred by who can show it
+		for _, b := range bodies { // programs prefer the last alternative they support
 			if err := leaf(w, b); err != nil {
 				return err
 			}
@@ -145,8 +143,7 @@ func Draft(g *doc.Guide, from, to mail.Address, files []Attachment) ([]byte, err
 	return out.Bytes(), nil
 }
 
-// noon is the time of day of a mail: at noon of Greenwich the day is the same in
-// all of North America.
+// noon is the time of day of a mail, UTC: it is the same day in all of North America.
 const noon = 12 * time.Hour
 
 // part writes one part of a multipart body.
@@ -158,7 +155,7 @@ func part(in *message.Writer, header message.Header, write func(*message.Writer)
 	return errors.Join(write(w), w.Close())
 }
 
-// leaf writes a part without parts: a body, or a file under its name.
+// leaf writes a part without subparts: a body or an attachment.
 func leaf(in *message.Writer, a Attachment) error {
 	var header message.Header
 	header.Set("Content-Transfer-Encoding", "base64")
@@ -178,7 +175,7 @@ func leaf(in *message.Writer, a Attachment) error {
 	})
 }
 
-// contents lists all there is to know of files.
+// contents returns names, types and data of files.
 func contents(files []Attachment) (out []string) {
 	for _, f := range files {
 		out = append(out, f.Name, f.Type, string(f.Data))
@@ -186,13 +183,12 @@ func contents(files []Attachment) (out []string) {
 	return out
 }
 
-// digest returns a number that stands for texts in their order, in hexadecimal
-// digits. Behind an equals sign and an underscore it is a mark that neither
-// encoding of a part can produce (RFC 2045, 6.7).
+// digest returns a digest of texts as hexadecimal digits. After "=_" it is a boundary
+// that neither encoding of a part can produce (RFC 2045, 6.7).
 func digest(texts []string) string {
 	sum := sha256.New()
 	for _, s := range texts {
-		_ = binary.Write(sum, binary.BigEndian, uint64(len(s))) // a hash takes everything
+		_ = binary.Write(sum, binary.BigEndian, uint64(len(s))) // a hash never returns an error
 		_, _ = io.WriteString(sum, s)
 	}
 	return hex.EncodeToString(sum.Sum(nil)[:16])

@@ -8,9 +8,8 @@ import (
 	"ownerguide/render/doc"
 )
 
-// plainText writes the text of a mail without any marks, for who reads mail
-// that way. A paragraph is one line: the reader's program breaks it where the
-// screen ends.
+// plainText returns the text of a mail without markup. A paragraph is one line; the mail
+// program wraps it.
 func plainText(g *doc.Guide) ([]byte, error) {
 	t := &plain{guide: g}
 	var blocks []string
@@ -21,7 +20,7 @@ func plainText(g *doc.Guide) ([]byte, error) {
 	return []byte(text + "\n"), t.err
 }
 
-// plain is the plain body being written. The first error sticks.
+// plain is the plain body being written. It keeps the first error.
 type plain struct {
 	guide *doc.Guide
 	err   error
@@ -33,7 +32,7 @@ func (t *plain) fail(n doc.Node) {
 	}
 }
 
-// blocks returns the text of blocks, to be set apart by an empty line.
+// blocks returns the texts of blocks, to be separated by empty lines.
 func (t *plain) blocks(list []doc.Block) (out []string) {
 	for _, n := range list {
 		out = append(out, t.block(n)...)
@@ -78,7 +77,7 @@ func (t *plain) list(n *doc.List) string {
 	return strings.Join(lines, "\n")
 }
 
-// table returns a row a line: of two cells the first names the second.
+// table returns one line for each row: of two cells the first is the label of the second.
 func (t *plain) table(n *doc.Table) string {
 	rows := n.Rows
 	if n.Head != nil {
@@ -124,7 +123,7 @@ func (t *plain) inlines(list []doc.Inline) string {
 	return b.String()
 }
 
-// link returns a link's words, and where it leads if they do not say so.
+// link returns a link's text, with the target unless the text shows it.
 func (t *plain) link(n *doc.Link) string {
 	words, target := t.inlines(n.Inlines), n.To
 	if _, address, _ := strings.Cut(target, ":"); words == target || words == address {

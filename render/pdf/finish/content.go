@@ -7,8 +7,7 @@ import (
 	"strconv"
 )
 
-// graphics is what is in force for all that is painted; Save keeps it, Restore brings it back. An operator is written only where
-// it changes something.
+// graphics is the current graphics state; Save pushes it, Restore pops it. An operator is written only if it changes something.
 type graphics struct {
 	fill, stroke  Colour
 	width         float64 // of lines, points
@@ -19,36 +18,36 @@ type graphics struct {
 	size, spacing float64
 }
 
-// startOfPage is in force where a page begins: black, lines of one point. Source: ISO 32000-1, 8.4.1.
+// startOfPage is the state at the start of a page: black, line width one point. Source: ISO 32000-1, 8.4.1.
 var startOfPage = graphics{width: 1}
 
 // Colour is red, green and blue, 0 to 255.
 type Colour struct{ R, G, B uint8 }
 
-// Glyph is a character as its font numbers it.
+// Glyph is a glyph of a font.
 type Glyph struct {
 	Number  uint16
-	Advance int // how far the pen moves, in 1/1000 of the size
-	Kern    int // added between the glyph before and this one, in 1/1000 of the size
+	Advance int // in 1/1000 of the size
+	Kern    int // added between the previous glyph and this one, in 1/1000 of the size
 }
 
-// Text is glyphs of one look on one base line.
+// Text is glyphs of one style on one baseline.
 type Text struct {
 	Font    int // of the kit, from 1
 	Size    float64
 	Spacing float64 // added after each glyph, points
 	Colour  Colour
-	X, Y    float64 // start of the base line
+	X, Y    float64 // start of the baseline
 	Glyphs  []Glyph
 }
 
-// glyphSet holds numbers of glyphs.
+// glyphSet is a set of glyph numbers.
 type glyphSet [1 << 10]uint64
 
 func (s *glyphSet) add(n uint16) { s[n>>6] |= 1 << (n & 63) }
 
-// Text paints text. Its place is told from that of the text before, unless it goes on where that ended: the lines of a paragraph then
-// differ in their words alone, which deflate makes use of.
+// Text paints text. Its position is written relative to that of the previous text, and omitted if it continues that text: the lines
+// of a paragraph then differ only in their words, which deflate compresses well.
 func (p *Pages) Text(t Text) {
 	if !p.inside("text") {
 		return
@@ -71,7 +70,7 @@ func (p *Pages) Text(t Text) {
 	p.pen += p.show(t)
 }
 
-// show writes the glyphs of a text, and gives the distance to its end.
+// show writes the glyphs of a text and returns its length.
 func (p *Pages) show(t Text) float64 {
 	for len(p.glyphs) <= t.Font {
 		p.glyphs = append(p.glyphs, glyphSet{})
@@ -92,13 +91,13 @@ func (p *Pages) show(t Text) float64 {
 	return float64(along)*t.Size/1000 + t.Spacing*float64(len(t.Glyphs))
 }
 
-// formName, with a number from 0, is how pages name a form XObject.
+// formName plus a number from 0 is the resource name of a form XObject.
 const formName = "/U"
 
-// Form paints a text that stands on many pages, such as the name of the unit, as a
-// form XObject: pages name it and do not hold it, so that those of two units can be
-// the same bytes. The place at which it starts is the same for any words; with
-// endFixed it is the place at which it ends.
+// Form paints a text that occurs on many pages, such as the name of the unit, as a form
+// XObject: pages refer to it and do not contain it, so that pages of two units can be
+// the same bytes. The start of the text is the same for any words or, with endFixed, its
+// end.
 func (p *Pages) Form(t Text, endFixed bool) {
 	if !p.inside("a form") {
 		return
@@ -128,17 +127,17 @@ func (p *Pages) Form(t Text, endFixed bool) {
 	p.out = append(p.out, " Do\nQ\n"...)
 }
 
-// selectFont writes the font of a text.
+// selectFont writes the font and size of a text.
 func (p *Pages) selectFont(t Text) {
 	p.out = strconv.AppendInt(append(p.out, "/F"...), int64(t.Font), 10)
 	p.out = append(p.out, ' ')
 	p.operator("Tf", t.Size)
 }
 
-// tolerance is a distance that nobody sees, in points.
+// tolerance is an invisible distance, in points.
 const tolerance = 0.06
 
-// appendStringByte writes a byte of a string in round brackets. Source: ISO 32000-1, 7.3.4.2; a line end that is not escaped may be read as another.
+// appendStringByte appends a byte of a literal string. Source: ISO 32000-1, 7.3.4.2; an unescaped line end may be read as another one.
 func appendStringByte(b []byte, c byte) []byte {
 	switch c {
 	case '(', ')', '\\':
@@ -151,17 +150,17 @@ func appendStringByte(b []byte, c byte) []byte {
 	return append(b, c)
 }
 
-// textObject says where the text object (BT to ET) at hand was begun. Marks of pieces and text objects must not overlap.
+// textObject is where the current text object (BT to ET) was begun. Marked content and text objects must not overlap.
 // Source: ISO 32000-1, 14.6.1.
 type textObject uint8
 
 const (
 	noText      textObject = iota
-	pieceText              // inside the open piece, and ends with it
-	betweenText            // before a piece, and goes on behind it: text upon text needs no other
+	pieceText              // inside the open piece; ends with it
+	betweenText            // before a piece; consecutive texts share it
 )
 
-// startText has a text object at hand, and writes the mark of a piece that has just been opened.
+// startText makes sure that a text object is open, and writes the BDC of a piece just opened.
 func (p *Pages) startText() {
 	if p.text == noText {
 		p.out = append(p.out, "BT\n"...)
@@ -174,7 +173,7 @@ func (p *Pages) startText() {
 	p.mark()
 }
 
-// endText ends the text object at hand, so that something else can be painted. A piece that lies in it goes on as another one of its element.
+// endText ends the text object, so that something else can be painted. A piece inside it continues as another piece of its element.
 func (p *Pages) endText() {
 	if p.text == betweenText && p.open && !p.unmarked {
 		p.out = append(p.out, "EMC\n"...)
@@ -187,7 +186,7 @@ func (p *Pages) endText() {
 	p.mark()
 }
 
-// inside requires an open piece.
+// inside reports whether a piece is open, and fails if not.
 func (p *Pages) inside(what string) bool {
 	if !p.open {
 		p.fail("%s is painted outside every piece", what)
@@ -195,13 +194,13 @@ func (p *Pages) inside(what string) bool {
 	return p.open
 }
 
-// tenths rounds a place on a page: a dot of a good printer is larger.
+// tenths rounds a position on a page: a dot of a good printer is larger.
 func tenths(v float64) float64 { return math.Round(v*10) / 10 }
 
-// hundredths rounds a place in a shape, whose curves show less.
+// hundredths rounds a coordinate in a shape, so that curves stay smooth.
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 
-// Picture paints a picture of the kit, counted from 0, into a box.
+// Picture paints picture n of the kit, counted from 0, into a box.
 func (p *Pages) Picture(n int, b Box) {
 	if !p.inside("a picture") {
 		return
@@ -214,14 +213,14 @@ func (p *Pages) Picture(n int, b Box) {
 	p.out = append(p.out, " Do\nQ\n"...)
 }
 
-// Save keeps the graphics state (colours, line width, clipping, transformation) until Restore. Both stand on the same page.
+// Save pushes the graphics state (colors, line width, clipping, transformation). It must be restored on the same page.
 func (p *Pages) Save() {
 	p.endText()
 	p.saved = append(p.saved, p.graphics)
 	p.out = append(p.out, "q\n"...)
 }
 
-// Restore takes the graphics state back to the last Save.
+// Restore pops the graphics state.
 func (p *Pages) Restore() {
 	last := len(p.saved) - 1
 	if last < 0 {
@@ -233,15 +232,15 @@ func (p *Pages) Restore() {
 	p.out = append(p.out, "Q\n"...)
 }
 
-// Transform multiplies the coordinates of all that follows, until Restore: x' = a·x + c·y + e, y' = b·x + d·y + f, y counted
+// Transform multiplies the coordinates of everything that follows until Restore: x' = a·x + c·y + e, y' = b·x + d·y + f, with y
 // downwards from the top of the page.
 func (p *Pages) Transform(a, b, c, d, e, f float64) {
 	p.endText()
-	h := p.height // PDF counts y upwards: turn over, transform, turn back
+	h := p.height // PDF's y is upwards: flip, transform, flip back
 	p.operator("cm", a, -b, -c, d, e+c*h, h-d*h-f)
 }
 
-// FillColour sets the colour of what is filled.
+// FillColour sets the fill color.
 func (p *Pages) FillColour(c Colour) {
 	if c != p.fill {
 		p.colour("rg", c)
@@ -249,7 +248,7 @@ func (p *Pages) FillColour(c Colour) {
 	}
 }
 
-// StrokeColour sets the colour of lines.
+// StrokeColour sets the stroke color.
 func (p *Pages) StrokeColour(c Colour) {
 	if c != p.stroke {
 		p.colour("RG", c)
@@ -270,7 +269,7 @@ func (p *Pages) LineWidth(w float64) {
 	}
 }
 
-// Dash breaks lines into strokes and gaps; without lengths they are whole.
+// Dash sets the dash pattern; without lengths lines are solid.
 func (p *Pages) Dash(lengths []float64) {
 	if slices.Equal(lengths, p.dash) {
 		return
@@ -283,7 +282,7 @@ func (p *Pages) Dash(lengths []float64) {
 	p.out = append(p.out, "]0 d\n"...)
 }
 
-// LineCap sets how strokes end.
+// LineCap sets the line cap.
 func (p *Pages) LineCap(c Cap) {
 	if c != p.cap {
 		p.operator("J", float64(c))
@@ -291,7 +290,7 @@ func (p *Pages) LineCap(c Cap) {
 	}
 }
 
-// LineJoin sets how strokes turn.
+// LineJoin sets the line join.
 func (p *Pages) LineJoin(j Join) {
 	if j != p.join {
 		p.operator("j", float64(j))
@@ -299,38 +298,38 @@ func (p *Pages) LineJoin(j Join) {
 	}
 }
 
-// Cap is the end of a stroke.
+// Cap is a line cap.
 type Cap uint8
 
-// The ends of a stroke.
+// The line caps.
 const (
 	ButtCap Cap = iota
 	RoundCap
 )
 
-// Join is the corner of a stroke.
+// Join is a line join.
 type Join uint8
 
-// The corners of a stroke.
+// The line joins.
 const (
 	MiterJoin Join = iota
 	RoundJoin
 )
 
-// Paint says what is done with a path.
+// Paint is what is done with a path.
 type Paint uint8
 
-// What is done with a path. The even-odd rule leaves holes where subpaths overlap.
+// The ways to paint. The even-odd rule leaves holes where subpaths overlap.
 const (
 	Stroke Paint = iota
 	Fill
 	FillEvenOdd
 	FillStroke
-	Clip        // nothing outside is drawn until Restore
+	Clip        // clip until Restore
 	ClipEvenOdd // the same with the even-odd rule
 )
 
-// paintOperators ends a path, by Paint.
+// paintOperators are the operators that end a path, by Paint.
 var paintOperators = [...]string{Stroke: "S\n", Fill: "f\n", FillEvenOdd: "f*\n", FillStroke: "B\n", Clip: "W n\n", ClipEvenOdd: "W* n\n"}
 
 // Path is a list of lines and curves, in points. The zero Path is empty.
@@ -353,15 +352,15 @@ func (p *Path) CurveTo(x1, y1, x2, y2, x, y float64) {
 	p.add(segment{'c', [6]float64{x1, y1, x2, y2, x, y}, 6})
 }
 
-// Close draws a line back to the start of the subpath and joins the ends.
+// Close closes the subpath.
 func (p *Path) Close() { p.add(segment{verb: 'h'}) }
 
 func (p *Path) add(s segment) { p.segments = append(p.segments, s) }
 
-// Reset empties the path, to be filled anew.
+// Reset empties the path for reuse.
 func (p *Path) Reset() { p.segments = p.segments[:0] }
 
-// Draw paints a path with the colours and the line width in force.
+// Draw paints a path with the current colors and line width.
 func (p *Pages) Draw(path Path, paint Paint) {
 	clips := paint == Clip || paint == ClipEvenOdd
 	switch {
@@ -375,10 +374,10 @@ func (p *Pages) Draw(path Path, paint Paint) {
 		return
 	}
 	p.endText()
-	var x, y float64 // origin of the numbers
+	var x, y float64 // origin of the coordinates
 	round := tenths
 	recurs := len(path.segments) > rectangleSegments && !clips
-	if recurs { // told from its beginning, it has the same numbers wherever it stands, which deflate makes use of
+	if recurs { // relative to its start, a repeated shape has the same numbers everywhere, which deflate compresses well
 		round = hundredths
 		x, y = path.segments[0].at[0], p.height-path.segments[0].at[1]
 		p.out = append(p.out, "q\n"...)
@@ -405,10 +404,10 @@ func (p *Pages) Draw(path Path, paint Paint) {
 	}
 }
 
-// rectangleSegments is how many segments a rectangle has: four sides, and the way back to the start.
+// rectangleSegments is the number of segments of a rectangle: move, three lines, and close or the line back.
 const rectangleSegments = 5
 
-// rectangleOf returns the rectangle that a path begins with, for which PDF has a short operator.
+// rectangleOf returns the rectangle at the beginning of a path, for which PDF has a short operator.
 func rectangleOf(path []segment) (Box, bool) {
 	if len(path) < rectangleSegments {
 		return Box{}, false
@@ -421,7 +420,7 @@ func rectangleOf(path []segment) (Box, bool) {
 	return Box{a[0], a[1], c[0] - a[0], c[1] - a[1]}, straight
 }
 
-// operator writes numbers and an operator.
+// operator writes operands and an operator.
 func (p *Pages) operator(op string, operands ...float64) {
 	p.numbers(operands...)
 	p.out = append(append(p.out, op...), '\n')
@@ -438,7 +437,7 @@ func (p *Pages) numbers(operands ...float64) {
 	}
 }
 
-// appendNumber writes a number with at most four decimals, as PDF wants it: no exponent, no minus zero.
+// appendNumber appends a number with at most four decimals in PDF syntax: no exponent, no negative zero.
 func appendNumber(b []byte, v float64) []byte {
 	n := int64(math.Round(v * 1e4))
 	if n < 0 {

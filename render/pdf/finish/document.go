@@ -2,56 +2,56 @@ package finish
 
 import "time"
 
-// Document says about the whole file what is not on any page.
+// Document is what belongs to the whole file and not to a page.
 type Document struct {
 	Lang     string // BCP 47, as "en-US"; required
 	Title    string // required; shown in the window's title bar
 	Author   string
 	Subject  string
 	Keywords string
-	Creator  string // the program that wrote the guide
-	Producer string // the program that wrote the PDF
+	Creator  string // the program that made the guide
+	Producer string // the program that made the PDF
 
-	// Date stands in the metadata as date of creation and of change; the zero time leaves both out. It must come from
+	// Date is the creation and modification date in the metadata; if zero, both are omitted. It must come from
 	// the input, never from the clock, or two runs would differ.
 	Date time.Time
 
-	// Root is the structure tree; its role is Document. Without one the file is untagged, as sheets imposed for printing are, whose
+	// Root is the structure tree; its role is Document. If nil, the file is untagged, like sheets imposed for printing, whose
 	// order is that of folding and not of reading: then all content must be artifacts, and there are no links.
 	Root    *Element
 	Outline []*Outline // the bookmarks; may be empty
 }
 
-// Outline is one bookmark with those below it.
+// Outline is a bookmark with its children.
 type Outline struct {
 	Title    string
-	Anchor   string // name given to Marks.Anchor
-	Open     bool   // whether the children show at first
+	Anchor   string // name passed to Pages.Anchor
+	Open     bool   // whether the children are shown initially
 	Children []*Outline
 }
 
-// Element is one node of the structure tree. Its children stand in reading order. An element may own pieces of content (see
-// Marks.Begin) as well as children; the two are merged by the order in which they were painted.
+// Element is a node of the structure tree. Its children are in reading order. An element may own pieces of content (see
+// Pages.Begin) as well as children; the two are merged in painting order.
 //
-// An element without any content below it is an error, because it was laid out and never painted; only a table cell may be empty.
+// An element without content is an error, because it was laid out and never painted; only a table cell may be empty.
 type Element struct {
 	Role       Role
-	Title      string // a name for people who inspect the tree; not read aloud
-	Alt        string // words in place of a picture; required for Figure
-	ActualText string // the characters a drawn sign stands for, as "☐"
-	Lang       string // where it differs from the element above
+	Title      string // a name for tools that show the tree; not read aloud
+	Alt        string // alternative text; required for Figure
+	ActualText string // the characters that a drawn sign stands for, such as "☐"
+	Lang       string // if it differs from that of the parent
 
 	Scope     Scope  // table header cells: required for TH
 	Numbering string // lists: None, Disc, Circle, Square, Decimal, UpperRoman, LowerRoman, UpperAlpha, LowerAlpha
-	Box       *Box   // figures: where the picture lies on its page
+	Box       *Box   // figures: position of the picture on its page
 
 	Children []*Element
 }
 
-// Box is a rectangle in points; X and Y are its top left corner counted from the top left of the page.
+// Box is a rectangle in points; X and Y are its top left corner, from the top left of the page.
 type Box struct{ X, Y, W, H float64 }
 
-// Scope says which cells a table header explains.
+// Scope is the cells to which a table header applies.
 type Scope string
 
 // The scopes of a header cell.
@@ -63,7 +63,7 @@ const (
 // Role is a standard structure type (PDF 1.7, ISO 32000-1, 14.8.4).
 type Role string
 
-// The roles a guide needs. A role that is not in this list is an error.
+// The roles a guide needs. Any other role is an error.
 const (
 	RoleDocument  Role = "Document"
 	RolePart      Role = "Part"

@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// Finish makes the file that is delivered, of pages and of a kit with their fonts and pictures. The pages are of no use then.
-// It is an error when there was a mistake in painting, when the kit lacks something, or when the structure tree is not well formed.
+// Finish returns the finished file, made from the pages and a kit with their fonts and pictures. The Pages must not be used afterwards.
+// It returns an error if painting failed, if the kit lacks something, or if the structure tree is not well formed.
 func (p *Pages) Finish(kit *Kit, doc Document) ([]byte, error) {
 	out, err := p.finish(kit, doc)
 	if err != nil {
@@ -66,10 +66,10 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	return f.bytes(catalogObject, f.writeInfo(doc))
 }
 
-// tagged reports whether anything painted belongs to an element.
+// tagged reports whether any content belongs to an element.
 func (p *painted) tagged() bool { return len(p.pieces)+len(p.all) > 0 }
 
-// checkLinks requires that every link leads somewhere.
+// checkLinks returns an error if a link has no target.
 func (p *painted) checkLinks() error {
 	for _, l := range p.all {
 		if l.inside {
@@ -87,7 +87,7 @@ func (p *painted) checkLinks() error {
 	return nil
 }
 
-// writePages writes the pages with their links, and what is painted on them.
+// writePages writes the page objects with their links and content.
 func (f *file) writePages(p *Pages, tagged bool) {
 	annotations := make([][]byte, p.count)
 	for _, l := range p.all {
@@ -111,7 +111,7 @@ func (f *file) writePages(p *Pages, tagged bool) {
 	f.put(pagesObject, fmt.Appendf(nil, "<</Type/Pages/Kids%s]/Count %d/Resources %d 0 R/MediaBox%s>>", kids, p.count, resourcesObject, box))
 }
 
-// writeRest writes the objects of the source that nothing else has written: fonts and pictures.
+// writeRest writes the remaining objects of the source: fonts and pictures.
 func (f *file) writeRest(src *source) {
 	for n := 1; n < len(src.objects); n++ {
 		o := src.objects[n]

@@ -8,20 +8,20 @@ import (
 	"strconv"
 )
 
-// Kit is the fonts and pictures of a document, ready for the file. Documents with the same ones share it, and so do goroutines.
+// Kit is the fonts and pictures of a document, ready to be written. It may be shared by documents and goroutines.
 type Kit struct {
-	file      *file            // holds them; what depends on the document is free in it
-	resources dict             // names them for pages
-	fonts     map[int]glyphSet // of each font, from 1, that has any glyph
+	file      *file            // contains them; the objects that depend on the document are free
+	resources dict             // their resource names
+	fonts     map[int]glyphSet // glyphs of each font, by number from 1
 	pictures  int
 }
 
-// pictureName, with a number from 0, is how pages name a picture.
+// pictureName plus a number from 0 is the resource name of a picture.
 const pictureName = "/P"
 
-// NewKit takes fonts and pictures out of an uncompressed gopdf document with one page, whatever is painted there: fonts in
-// the order in which they were added, with the characters they were measured with, and pictures in that in which they were painted. It is an error when
-// the bytes are not in the dialect described in the package comment.
+// NewKit extracts fonts and pictures from an uncompressed gopdf document with one page, whatever is painted there: fonts in
+// the order in which they were added, with the characters that were measured, and pictures in the order in which they were painted.
+// It returns an error if the bytes are not as described in the package comment.
 func NewKit(raw []byte) (*Kit, error) {
 	k, err := newKit(raw)
 	if err != nil {
@@ -52,7 +52,7 @@ func newKit(raw []byte) (*Kit, error) {
 	return k, nil
 }
 
-// writeResources names fonts, pictures and forms for the pages. A page says where it paints a form; the box of the form has room for
+// writeResources writes the resource dictionary of fonts, pictures and forms. A page positions a form; the form's box has room for
 // any text on one line.
 func (f *file) writeResources(p *Pages, kit *Kit) {
 	resources := slices.Clone(kit.resources)
@@ -70,7 +70,7 @@ func (f *file) writeResources(p *Pages, kit *Kit) {
 	f.put(resourcesObject, []byte("<<"+resources.entries()+">>"))
 }
 
-// namePictures returns the pictures the names that pages use.
+// namePictures renames the pictures to the names that pages use.
 func (k *Kit) namePictures(resources *dict) error {
 	pictures, err := (&scanner{data: resources.get("XObject")}).dict()
 	if err != nil {
@@ -86,7 +86,7 @@ func (k *Kit) namePictures(resources *dict) error {
 	return nil
 }
 
-// covers requires that a kit has what pages are painted with: a glyph that is missing would be a gap in a sentence.
+// covers returns an error if a kit lacks a picture or glyph that pages use: a missing glyph would be a gap in a sentence.
 func (k *Kit) covers(p *Pages) error {
 	if p.pictures > k.pictures {
 		return fmt.Errorf("a page has picture %d of %d", p.pictures, k.pictures)
@@ -102,7 +102,7 @@ func (k *Kit) covers(p *Pages) error {
 	return nil
 }
 
-// clone returns a file to go on with.
+// clone returns a copy to which objects can be added.
 func (f *file) clone() *file {
 	return &file{bodies: slices.Clone(f.bodies), streams: maps.Clone(f.streams), own: maps.Clone(f.own), free: slices.Clone(f.free)}
 }

@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 )
 
-// byteString writes a string whose bytes are taken as they are: names and addresses.
+// byteString returns a string object of bytes without an encoding: names and addresses.
 func byteString(s string) string {
 	b := append(make([]byte, 0, len(s)+2), '(')
 	for _, c := range []byte(s) {
@@ -27,7 +27,7 @@ func byteString(s string) string {
 	return string(append(b, ')'))
 }
 
-// textString writes words for people: plain ASCII as it is, anything else in UTF-16 with its mark.
+// textString returns a text string object: ASCII unchanged, anything else in UTF-16 with a byte order mark.
 // Source: ISO 32000-1, 7.9.2.2.
 func textString(s string) string {
 	plain := true
@@ -44,7 +44,7 @@ func textString(s string) string {
 	return string(append(b, '>'))
 }
 
-// writeInfo writes the information dictionary and returns its number.
+// writeInfo writes the information dictionary and returns its object number.
 func (f *file) writeInfo(doc Document) int {
 	b := []byte("<<")
 	for _, e := range []struct{ key, text string }{
@@ -64,8 +64,8 @@ func (f *file) writeInfo(doc Document) int {
 	return n
 }
 
-// writeMetadata writes the same facts as XMP and returns the number. It stays uncompressed, so that programs that know no PDF can
-// find it. Source: ISO 16684-1 and ISO 32000-1, 14.3.2.
+// writeMetadata writes the same facts as XMP and returns the object number. The stream is not compressed, so that programs that do
+// not parse PDF can find it. Source: ISO 16684-1 and ISO 32000-1, 14.3.2.
 func (f *file) writeMetadata(doc Document) int {
 	var b bytes.Buffer
 	text := func(before, s, after string) {
@@ -73,7 +73,7 @@ func (f *file) writeMetadata(doc Document) int {
 			return
 		}
 		b.WriteString(before)
-		_ = xml.EscapeText(&b, []byte(s)) // a buffer takes everything
+		_ = xml.EscapeText(&b, []byte(s)) // a buffer never returns an error
 		b.WriteString(after)
 	}
 	b.WriteString("<?xpacket begin=\"\ufeff\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n" +
@@ -98,7 +98,7 @@ func (f *file) writeMetadata(doc Document) int {
 	return n
 }
 
-// writeAnchors writes the named places and returns the number.
+// writeAnchors writes the named destinations and returns the object number.
 func (f *file) writeAnchors(p *painted) int {
 	b := []byte("<</Names[")
 	for _, name := range slices.Sorted(maps.Keys(p.anchors)) {
@@ -108,7 +108,7 @@ func (f *file) writeAnchors(p *painted) int {
 	return f.add(append(b, "]>>"...))
 }
 
-// writeOutline writes the bookmarks and returns the number of their root.
+// writeOutline writes the bookmarks and returns the object number of their root.
 func (f *file) writeOutline(items []*Outline, p *painted) (int, error) {
 	root := f.reserve()
 	first, last, visible, err := f.writeBookmarks(items, root, p, 0)
@@ -119,10 +119,10 @@ func (f *file) writeOutline(items []*Outline, p *painted) (int, error) {
 	return root, nil
 }
 
-// maxOutline bounds the depth of the bookmarks, so that a circle ends.
+// maxOutline limits the depth of the bookmarks, so that a cycle is an error.
 const maxOutline = 12
 
-// writeBookmarks writes one level. It returns the first and last number and how many lines show when the level is unfolded.
+// writeBookmarks writes one level. It returns the first and last object number and the number of lines shown when the level is open.
 func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth int) (first, last, visible int, err error) {
 	if depth > maxOutline {
 		return 0, 0, 0, fmt.Errorf("bookmarks are more than %d deep", maxOutline)
@@ -154,7 +154,7 @@ func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth in
 			if item.Open {
 				visible += below
 			} else {
-				below = -below // folded: the count is negative
+				below = -below // closed: the count is negative
 			}
 			b = fmt.Appendf(b, "/First %d 0 R/Last %d 0 R/Count %d", from, to, below)
 		}
@@ -163,7 +163,7 @@ func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth in
 	return numbers[0], numbers[len(numbers)-1], visible, nil
 }
 
-// checkDocument holds what every document must have, and that no text is broken UTF-8.
+// checkDocument checks required fields, and that all texts are valid UTF-8.
 func checkDocument(doc Document) error {
 	if doc.Lang == "" || doc.Title == "" {
 		return fmt.Errorf("a document needs a language and a title")

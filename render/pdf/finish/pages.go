@@ -6,32 +6,32 @@ import (
 	"strconv"
 )
 
-// Pages is what is painted on the pages of one document. Places are points from the top left corner of the page. The first
-// mistake ends the painting and is told by [Pages.Finish]. One Pages is for one goroutine and one file.
+// Pages is the painted pages of one document. Coordinates are points from the top left corner of the page. The first
+// error stops painting and is returned by [Pages.Finish]. A Pages is for one goroutine and one file.
 type Pages struct {
 	painted
 	width    float64
-	contents [][]byte // of the pages that are done and not compressed yet
-	packed   [][]byte // of those before, compressed
-	count    int      // of pages, the one at hand included
-	out      []byte   // content of the page at hand
+	contents [][]byte // of finished pages not yet compressed
+	packed   [][]byte // of earlier pages, compressed
+	count    int      // number of pages, including the current one
+	out      []byte   // content of the current page
 	open     bool     // inside a piece or an artifact
 	unmarked bool     // nothing is painted in it yet
-	element  *Element // whose piece it is; nil for an artifact
+	element  *Element // owner of the open piece; nil for an artifact
 	artifact ArtifactKind
 	text     textObject
-	lineX    float64 // where the last text of the text object begins, in PDF coordinates
+	lineX    float64 // start of the last text in the text object, in PDF coordinates
 	lineY    float64
-	pen      float64 // where it ends
-	graphics         // as they stand
+	pen      float64 // its end
+	graphics         // current state
 	saved    []graphics
-	glyphs   []glyphSet     // used, by font
-	pictures int            // how many of the kit's are used
-	forms    map[string]int // their content, by number
+	glyphs   []glyphSet     // glyphs used, by font
+	pictures int            // number of the kit's pictures that are used
+	forms    map[string]int // content of forms, with their numbers
 	err      error
 }
 
-// painted is what the structure tree has to know of the pages: what each element owns, and where anchors lie.
+// painted is what the structure tree needs from the pages: what each element owns, and the anchors.
 type painted struct {
 	height  float64 // of every page
 	pieces  map[*Element][]piece
@@ -40,34 +40,34 @@ type painted struct {
 	owners  [][]*Element // by page index and marked-content identifier
 	anchors map[string]place
 	order   int
-	objects []int // object numbers of the pages, given out later
+	objects []int // object numbers of the pages, assigned later
 }
 
-// piece is a stretch of a page that belongs to an element.
+// piece is a marked-content sequence of an element.
 type piece struct {
 	page  int // index
 	id    int // marked-content identifier, counted from 0 on each page
-	order int // place among all pieces and links of the document, in painting order
+	order int // painting order among all pieces and links of the document
 }
 
 // link is a link annotation.
 type link struct {
 	element     *Element
-	boxes       []Box  // one for each line that it stands in
-	inside      bool   // it leads to an anchor
+	boxes       []Box  // one for each line it is on
+	inside      bool   // the target is an anchor
 	to          string // anchor or address
-	words       string // what is read aloud
+	words       string // read aloud
 	page, order int
-	object      int // its object number, given out later
+	object      int // its object number, assigned later
 }
 
-// place is a position on a page, in PDF coordinates (counted upwards).
+// place is a position on a page, in PDF coordinates (y upwards).
 type place struct {
 	page int
 	y    float64
 }
 
-// NewPages begins a document with pages of one size, in points.
+// NewPages returns an empty Pages for pages of one size, in points.
 func NewPages(width, height float64) *Pages {
 	return &Pages{width: width, forms: map[string]int{}, painted: painted{height: height,
 		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}}}
@@ -81,7 +81,7 @@ func (p *Pages) Page() {
 	p.graphics = startOfPage
 }
 
-// endPage takes in the page at hand, unless that is done.
+// endPage finishes the current page, if any.
 func (p *Pages) endPage() {
 	if p.count == len(p.packed)+len(p.contents) {
 		return
@@ -97,22 +97,22 @@ func (p *Pages) endPage() {
 	p.out = p.out[:0]
 }
 
-// fail keeps the first mistake.
+// fail records the first error.
 func (p *Pages) fail(format string, args ...any) {
 	if p.err == nil {
 		p.err = fmt.Errorf("page %d: %w", p.count, fmt.Errorf(format, args...))
 	}
 }
 
-// Pack ends the page at hand and compresses what is painted so far, to be held small until the file is finished. It tells a mistake, too.
+// Pack ends the current page and compresses the content so far, to save memory until Finish. It returns the first error.
 func (p *Pages) Pack() error {
 	p.endPage()
 	p.packed, p.contents = append(p.packed, deflateAll(p.contents)...), nil
 	return p.err
 }
 
-// Begin opens a piece of content that belongs to the element; End closes it. Pieces never nest and never go over a page. An
-// element may have many, on several pages. A piece in which nothing is painted is none.
+// Begin opens a piece that belongs to the element; End closes it. Pieces do not nest and do not cross pages. An
+// element may have many, on several pages. A piece in which nothing is painted is omitted.
 func (p *Pages) Begin(e *Element) {
 	if !p.openPiece() {
 		return
@@ -124,7 +124,7 @@ func (p *Pages) Begin(e *Element) {
 	p.element = e
 }
 
-// openPiece reports whether a piece may be opened here, and takes note that it is.
+// openPiece opens a piece if one may be opened here.
 func (p *Pages) openPiece() bool {
 	switch {
 	case p.count == 0:
@@ -137,7 +137,7 @@ func (p *Pages) openPiece() bool {
 	return true
 }
 
-// mark writes the mark of the open piece, when the first is painted in it.
+// mark writes the BDC of the open piece before its first content.
 func (p *Pages) mark() {
 	if !p.unmarked {
 		return
@@ -157,7 +157,7 @@ func (p *Pages) mark() {
 	p.out = append(strconv.AppendInt(p.out, int64(id), 10), ">>BDC\n"...)
 }
 
-// ArtifactKind says why a piece is not part of the text.
+// ArtifactKind is the kind of an artifact.
 type ArtifactKind uint8
 
 // The kinds of artifact.
@@ -167,14 +167,14 @@ const (
 	Footer                     // running foot, page number
 )
 
-// artifacts opens the pieces that are not read, by kind.
+// artifacts are the operators that begin an artifact, by kind.
 var artifacts = [...]string{
 	Layout: "/Artifact<</Type/Layout>>BDC\n",
 	Header: "/Artifact<</Type/Pagination/Subtype/Header>>BDC\n",
 	Footer: "/Artifact<</Type/Pagination/Subtype/Footer>>BDC\n",
 }
 
-// Artifact opens a piece that is not read aloud; End closes it.
+// Artifact opens an artifact, which is not read aloud; End closes it.
 func (p *Pages) Artifact(kind ArtifactKind) {
 	if p.openPiece() {
 		p.element, p.artifact = nil, kind
@@ -195,7 +195,7 @@ func (p *Pages) End() {
 	p.open, p.unmarked = false, false
 }
 
-// Anchor names the place at height y of the current page, for links and bookmarks. Names are unique in the document.
+// Anchor names the position at height y of the current page, for links and bookmarks. Names are unique in the document.
 func (p *Pages) Anchor(name string, y float64) {
 	if _, ok := p.anchors[name]; ok || name == "" {
 		p.fail("anchor %q is empty or there twice", name)
@@ -203,13 +203,13 @@ func (p *Pages) Anchor(name string, y float64) {
 	p.anchors[name] = place{p.count - 1, p.height - y}
 }
 
-// LinkTo lays a link over a rectangle of the current page that leads to an anchor, defined before or after. The element's role is
-// Link; a link broken over two lines has two rectangles and one element, and is one link where they are on one page. Words are what is read aloud, as "Go to Wheels, page 12".
+// LinkTo puts a link to an anchor on a rectangle of the current page. The anchor may be defined later. The element's role is
+// Link; a link broken over two lines has two rectangles and one element, and is one annotation if both are on one page. Words are read aloud, such as "Go to Wheels, page 12".
 func (p *Pages) LinkTo(e *Element, box Box, anchor, words string) {
 	p.link(&link{element: e, boxes: []Box{box}, inside: true, to: anchor, words: words})
 }
 
-// LinkOut lays a link over a rectangle that leads to an address outside, as "https:", "mailto:" or "tel:", in ASCII.
+// LinkOut puts a link to an external address on a rectangle, such as "https:", "mailto:" or "tel:", in ASCII.
 func (p *Pages) LinkOut(e *Element, box Box, address, words string) {
 	p.link(&link{element: e, boxes: []Box{box}, to: address, words: words})
 }

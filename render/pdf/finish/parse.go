@@ -15,14 +15,14 @@ const (
 	resourcesObject = 4
 )
 
-// source is a gopdf document cut into its objects. Nested values stay bytes: only what must change is taken apart.
+// source is a gopdf document split into objects. Nested values stay bytes: only what must be changed is parsed.
 type source struct {
 	objects []object // by object number; 0 is not used
 	page    int      // object number of the only page
-	claimed []bool   // by object number: known as part of a page or a font, so that no object is taken for two things
+	claimed []bool   // by object number: already identified as part of a page or a font, so that no object has two uses
 }
 
-// claim takes objects for one purpose and says whether all of them exist and none was taken before.
+// claim marks objects as used and reports whether all exist and none was claimed before.
 func (src *source) claim(numbers ...int) bool {
 	for _, n := range numbers {
 		if n < 1 || n >= len(src.objects) || src.claimed[n] {
@@ -33,13 +33,13 @@ func (src *source) claim(numbers ...int) bool {
 	return true
 }
 
-// object is a dictionary, with a stream or without.
+// object is a dictionary, possibly with a stream.
 type object struct {
 	dict   dict
-	stream []byte // nil when there is none
+	stream []byte // nil if there is none
 }
 
-// dict keeps its entries in the order they were written, so that output does not depend on map order.
+// dict keeps entries in the order in which they were written, so that output does not depend on map order.
 type dict []entry
 
 type entry struct {
@@ -75,7 +75,7 @@ func (d *dict) remove(key string) {
 	}
 }
 
-// entries writes the dictionary without its brackets.
+// entries returns the dictionary without its brackets.
 func (d dict) entries() string {
 	var b []byte
 	for _, e := range d {
@@ -85,7 +85,7 @@ func (d dict) entries() string {
 	return string(b)
 }
 
-// name returns the value of a name entry without its slash, or "" when the entry is missing or not a name.
+// name returns the value of a name entry without its slash, or "" if the entry is missing or not a name.
 func (d dict) name(key string) string {
 	if v := d.get(key); len(v) > 1 && v[0] == '/' {
 		return string(v[1:])
@@ -101,7 +101,7 @@ func (d dict) ref(key string) int {
 	return 0
 }
 
-// references reads "[7 0 R 9 0 R]", or one reference without brackets; nil when there is anything else in it.
+// references parses "[7 0 R 9 0 R]", or one reference without brackets; nil if there is anything else.
 func references(value []byte) []int {
 	value = bytes.TrimSuffix(bytes.TrimPrefix(value, []byte("[")), []byte("]"))
 	fields := bytes.Fields(value)
@@ -119,8 +119,8 @@ func references(value []byte) []int {
 	return refs
 }
 
-// parse cuts the document into objects. It follows the cross-reference table and requires that the objects fill the file
-// without gaps, so nothing can hide between them.
+// parse splits the document into objects. It follows the cross-reference table and requires that the objects fill the file
+// without gaps, so that nothing is overlooked.
 func parse(raw []byte) (*source, error) {
 	if !bytes.HasPrefix(raw, []byte("%PDF-1.7\n")) {
 		return nil, errors.New("file does not start with %PDF-1.7")
@@ -146,7 +146,7 @@ func parse(raw []byte) (*source, error) {
 	return src, src.findPage()
 }
 
-// crossReference returns the byte offset of each object, and that of the table itself.
+// crossReference returns the byte offset of each object, and that of the table.
 func crossReference(raw []byte) (offsets []int, start int, err error) {
 	at := bytes.LastIndex(raw, []byte("startxref\n"))
 	if at < 0 {
@@ -180,7 +180,7 @@ func crossReference(raw []byte) (offsets []int, start int, err error) {
 	return offsets, start, nil
 }
 
-// findPage checks the objects that stand at fixed numbers, and the page.
+// findPage checks the objects with fixed numbers, and finds the page.
 func (src *source) findPage() error {
 	catalog, pages, outlines := src.objects[catalogObject].dict, src.objects[pagesObject].dict, src.objects[outlinesObject].dict
 	if catalog.name("Type") != "Catalog" || pages.name("Type") != "Pages" || outlines.name("Type") != "Outlines" {
@@ -205,13 +205,13 @@ func (src *source) findPage() error {
 	return nil
 }
 
-// scanner walks through the objects.
+// scanner scans PDF syntax.
 type scanner struct {
 	data []byte
 	at   int
 }
 
-// maxDepth bounds nesting; gopdf nests three deep.
+// maxDepth limits nesting; gopdf nests three deep.
 const maxDepth = 16
 
 var errValue = errors.New("value is not as expected")
@@ -228,7 +228,7 @@ func isSpace(c byte) bool {
 
 func isDelimiter(c byte) bool { return bytes.IndexByte([]byte("()<>[]/%"), c) >= 0 }
 
-// skip passes over a literal text and says whether it stood there.
+// skip skips a literal text and reports whether it was there.
 func (s *scanner) skip(text string) bool {
 	if !bytes.HasPrefix(s.data[s.at:], []byte(text)) {
 		return false
@@ -266,7 +266,7 @@ func (s *scanner) object(n int) (object, error) {
 	return o, nil
 }
 
-// dict reads a dictionary and keeps each value as it stands.
+// dict parses a dictionary without parsing its values.
 func (s *scanner) dict() (dict, error) {
 	if !s.skip("<<") {
 		return nil, errors.New("not a dictionary")
@@ -295,14 +295,14 @@ func (s *scanner) dict() (dict, error) {
 	}
 }
 
-// regular passes over the characters of a name, number or keyword.
+// regular skips the characters of a name, number or keyword.
 func (s *scanner) regular() {
 	for s.at < len(s.data) && !isSpace(s.data[s.at]) && !isDelimiter(s.data[s.at]) {
 		s.at++
 	}
 }
 
-// value passes over one value of any type.
+// value skips one value of any type.
 func (s *scanner) value(depth int) error {
 	if depth > maxDepth || s.at >= len(s.data) {
 		return errValue
@@ -333,7 +333,7 @@ func (s *scanner) value(depth int) error {
 	return errValue
 }
 
-// reference passes over the " 0 R" that turns a number into a reference, if it is there.
+// reference skips the " 0 R" that turns a number into a reference, if it is there.
 func (s *scanner) reference() {
 	const tail = " 0 R"
 	after := s.at + len(tail)
@@ -342,7 +342,7 @@ func (s *scanner) reference() {
 	}
 }
 
-// pairs passes over the rest of a dictionary inside a value: names, each with its value.
+// pairs skips the rest of a dictionary inside a value: names, each with its value.
 func (s *scanner) pairs(depth int) error {
 	for {
 		s.space()
@@ -363,7 +363,7 @@ func (s *scanner) pairs(depth int) error {
 	}
 }
 
-// items passes over the rest of an array.
+// items skips the rest of an array.
 func (s *scanner) items(depth int) error {
 	for {
 		s.space()
@@ -385,7 +385,7 @@ func (s *scanner) until(end byte) error {
 	return nil
 }
 
-// text passes over the rest of a literal string, in which brackets balance or are escaped.
+// text skips the rest of a literal string, in which parentheses are balanced or escaped.
 func (s *scanner) text() error {
 	for open := 1; s.at < len(s.data); s.at++ {
 		switch s.data[s.at] {

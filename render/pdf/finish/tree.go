@@ -9,21 +9,21 @@ import (
 	"strings"
 )
 
-// node is an element with its place in the tree and in the file.
+// node is an element with its position in the tree and its object.
 type node struct {
 	*Element
 	rule
 	parent   *node
 	children []*node
 	object   int // object number
-	first    int // painting order of the first content at or below it, or -1
+	first    int // painting order of the first content in its subtree, or -1
 }
 
-// rule says where a role may stand and what it may hold.
+// rule is the nesting allowed for a role.
 type rule struct {
-	under   []Role // parents allowed; nil: any that does not restrict its children
-	holds   []Role // children allowed; nil: any that does not restrict its parents
-	content bool   // whether it may own pieces of content itself
+	under   []Role // allowed parents; nil: any that does not restrict its children
+	holds   []Role // allowed children; nil: any that does not restrict its parents
+	content bool   // whether it may own pieces of content
 }
 
 var (
@@ -31,7 +31,7 @@ var (
 	grouping = rule{}
 )
 
-// rules is the nesting of ISO 32000-1, 14.8.4, as far as a guide uses it, on the strict side.
+// rules is the nesting of ISO 32000-1, 14.8.4, as far as a guide uses it, interpreted strictly.
 var rules = map[Role]rule{
 	RoleDocument: grouping, RolePart: grouping, RoleSect: grouping, RoleDiv: grouping,
 	RoleP: anywhere, RoleH1: anywhere, RoleH2: anywhere, RoleH3: anywhere, RoleH4: anywhere, RoleH5: anywhere, RoleH6: anywhere,
@@ -51,7 +51,7 @@ var rules = map[Role]rule{
 	RoleTD:    {under: []Role{RoleTR}, content: true},
 }
 
-// tree is the structure tree, checked and numbered.
+// tree is the checked and numbered structure tree.
 type tree struct {
 	nodes []*node // in reading order, the root first
 	of    map[*Element]*node
@@ -81,7 +81,7 @@ func newTree(root *Element, p *painted) (*tree, error) {
 	return t, nil
 }
 
-// path names a node for an error message, as "Document/Sect/P".
+// path returns the path of a node for an error message, such as "Document/Sect/P".
 func (n *node) path() string {
 	var names []string
 	for ; n != nil; n = n.parent {
@@ -91,7 +91,7 @@ func (n *node) path() string {
 	return strings.Join(names, "/")
 }
 
-// add takes in an element and all below it. An element met twice is an error, so a circle ends too.
+// add adds an element and its descendants. An element that occurs twice is an error, so cycles are found.
 func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 	n := &node{Element: e, parent: parent, first: -1}
 	if t.of[e] != nil {
@@ -137,7 +137,7 @@ func (n *node) reached(order int) {
 	}
 }
 
-// check holds one node against the rules.
+// check checks one node against the rules.
 func (t *tree) check(n *node, p *painted) error {
 	var known bool
 	if n.rule, known = rules[n.Role]; !known {
@@ -174,7 +174,7 @@ func (t *tree) check(n *node, p *painted) error {
 // numberings is the list attribute ListNumbering of ISO 32000-1, 14.8.5.5.
 var numberings = []string{"None", "Disc", "Circle", "Square", "Decimal", "UpperRoman", "LowerRoman", "UpperAlpha", "LowerAlpha"}
 
-// writeTree puts the structure tree, the links and what ties the pages to them into the file. It returns the tree's object number.
+// writeTree writes the structure tree, the links and the parent tree. It returns the tree's object number.
 func (f *file) writeTree(t *tree, p *painted) int {
 	root := f.reserve()
 	for _, n := range t.nodes {
@@ -188,7 +188,7 @@ func (f *file) writeTree(t *tree, p *painted) int {
 		f.writeNode(n, root, p)
 	}
 
-	// The parent tree: a page's index leads to the owners of its pieces, a link's number to its element.
+	// The parent tree maps a page's index to the owners of its pieces, and a link's number to its element.
 	b := []byte("<</Nums[")
 	for i, owners := range p.owners {
 		b = fmt.Appendf(b, "%d[", i)
@@ -207,7 +207,7 @@ func (f *file) writeTree(t *tree, p *painted) int {
 }
 
 func (f *file) writeLink(l *link, key int, p *painted) {
-	// Whole points will do, outwards: the place is only touched.
+	// Whole points suffice, rounded outwards: the area is only touched.
 	around := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // left, bottom, right, top
 	var quads []byte
 	for _, box := range l.boxes {
@@ -230,7 +230,7 @@ func (f *file) writeLink(l *link, key int, p *painted) {
 	f.put(l.object, b)
 }
 
-// rectangle writes a box as PDF wants it, lower left corner first.
+// rectangle formats a box as a PDF rectangle, lower left corner first.
 func rectangle(b Box, height float64) string {
 	out := []byte{'['}
 	for _, v := range []float64{b.X, height - b.Y - b.H, b.X + b.W, height - b.Y} {
@@ -240,19 +240,19 @@ func rectangle(b Box, height float64) string {
 	return string(out)
 }
 
-// appendReference writes a reference in a list.
+// appendReference appends a reference to a list.
 func appendReference(b []byte, object int) []byte {
 	return append(strconv.AppendInt(b, int64(object), 10), " 0 R "...)
 }
 
-// contentItem is a piece or a link among the entries of an element.
+// contentItem is a piece or a link among the children of an element.
 type contentItem struct {
 	order, page int
 	id          int // of a piece
 	object      int // of a link; 0 for a piece
 }
 
-// append writes the entry. A piece on the element's own page is a bare number; elsewhere it names its page.
+// append appends the child. A piece on the element's own page is a bare number; otherwise it names its page.
 func (k contentItem) append(b []byte, page int, pages []int) []byte {
 	switch {
 	case k.object != 0:
@@ -263,7 +263,7 @@ func (k contentItem) append(b []byte, page int, pages []int) []byte {
 	return append(strconv.AppendInt(b, int64(k.id), 10), ' ')
 }
 
-// contents adds to a list the pieces and links of an element in painting order, and gives the page of its first piece, or -1.
+// contents appends the pieces and links of an element in painting order, and returns the page of its first piece, or -1.
 func (p *painted) contents(own []contentItem, e *Element) (all []contentItem, page int) {
 	page = -1
 	for i, c := range p.pieces[e] {
@@ -292,7 +292,7 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 		}
 	}
 
-	var room [8]contentItem // few have more, and room here is no garbage
+	var room [8]contentItem // on the stack; few elements have more
 	own, page := p.contents(room[:0], n.Element)
 	if page >= 0 {
 		b = append(strconv.AppendInt(append(b, "/Pg "...), int64(p.objects[page]), 10), " 0 R"...)
@@ -310,13 +310,13 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 		b = k.append(b, page, p.objects)
 	}
 	put := f.put
-	if n.Alt != "" { // pictures are told with weights and measures
+	if n.Alt != "" { // alternative texts have units of measure
 		put = f.putOwn
 	}
 	put(n.object, append(b, "]>>"...))
 }
 
-// attributes writes what a cell, a list or a figure says about itself.
+// attributes returns the attribute entry of a cell, a list or a figure.
 func attributes(n *node, height float64) string {
 	switch {
 	case n.Scope != "":

@@ -12,8 +12,8 @@ import (
 	"unicode/utf16"
 )
 
-// typefaces completes the fonts gopdf wrote: a prefix that says the font is a subset, the glyph mapping, the slant flag and a
-// well-formed table from glyphs back to characters. A font no text used is dropped.
+// typefaces completes the fonts gopdf wrote: the prefix of a font subset, the glyph mapping, the italic flag and a
+// well-formed map from glyphs to characters. A font that no text uses is dropped.
 func (k *Kit) typefaces(src *source) error {
 	resources := &src.objects[resourcesObject].dict
 	fonts, err := (&scanner{data: resources.get("Font")}).dict()
@@ -52,7 +52,7 @@ func setOf(glyphs []character) (set glyphSet) {
 	return set
 }
 
-// typeface completes one font and gives its glyphs; none when nothing uses it.
+// typeface completes one font and returns its glyphs; none if nothing uses it.
 func (f *file) typeface(src *source, n int) ([]character, error) {
 	at := func(i int) *object {
 		if i < 1 || i >= len(src.objects) {
@@ -114,7 +114,7 @@ func isPostScriptName(name string) bool {
 	return name != ""
 }
 
-// subsetPrefix returns six capitals that stand for this choice of glyphs.
+// subsetPrefix returns six capital letters that identify this choice of glyphs.
 func subsetPrefix(name string, widths []byte) string {
 	sum := sha256.Sum256(append([]byte(name+" "), widths...))
 	prefix := make([]byte, 6)
@@ -124,13 +124,13 @@ func subsetPrefix(name string, widths []byte) string {
 	return string(prefix)
 }
 
-// character is one glyph with the character it was drawn for.
+// character is a glyph with its character.
 type character struct {
 	glyph uint16
 	r     rune
 }
 
-// readUnicode reads gopdf's table, one "<glyph><glyph><character>" a line. A glyph named twice keeps its first character.
+// readUnicode parses gopdf's map, one "<glyph><glyph><character>" on each line. A glyph listed twice keeps its first character.
 func readUnicode(stream []byte) ([]character, error) {
 	_, rest, ok := bytes.Cut(stream, []byte(" beginbfrange\n"))
 	body, _, ok2 := bytes.Cut(rest, []byte("endbfrange\n"))
@@ -158,7 +158,7 @@ func readUnicode(stream []byte) ([]character, error) {
 	return list, nil
 }
 
-// perBlock is the most entries a block may hold. Source: Adobe technical note 5014, "CMap and CIDFont files", 1.4.
+// perBlock is the maximum number of entries in a block. Source: Adobe technical note 5014, "CMap and CIDFont files", 1.4.
 const perBlock = 100
 
 func writeUnicode(list []character) []byte {

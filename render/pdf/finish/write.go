@@ -15,26 +15,26 @@ import (
 	"ownerguide/spec/parallel"
 )
 
-// file is the PDF being put together: object bodies by number, those with a stream apart.
+// file is the PDF being assembled: object bodies by number, and streams separately.
 type file struct {
 	bodies  [][]byte // by object number; 0 is not used
 	streams map[int][]byte
-	own     map[int]bool // objects without a stream that say what few other units say
-	free    []int        // numbers of objects that were dropped, to be given out again, lowest first
+	own     map[int]bool // objects without a stream whose content is specific to a unit
+	free    []int        // numbers of dropped objects, to be reused, lowest first
 }
 
 func newFile(objects int) *file {
 	return &file{bodies: make([][]byte, objects), streams: map[int][]byte{}, own: map[int]bool{}}
 }
 
-// drop gives up an object of the source; its number is used again.
+// drop removes an object of the source; its number is reused.
 func (f *file) drop(n int) {
 	f.bodies[n] = nil
 	f.free = append(f.free, n)
 	slices.Sort(f.free)
 }
 
-// reserve gives out an object number.
+// reserve returns a free object number.
 func (f *file) reserve() int {
 	if len(f.free) > 0 {
 		n := f.free[0]
@@ -47,8 +47,8 @@ func (f *file) reserve() int {
 
 func (f *file) put(n int, body []byte) { f.bodies[n] = body }
 
-// putOwn is put for an object that says what few other units say, such as their serial number. It stands apart from the others:
-// where pages break alike, those have the same bytes and are compressed once for all units.
+// putOwn is put for an object specific to a unit, such as one with its serial number. It goes into a separate object stream: if
+// pages break alike, the other streams have the same bytes for all units and are compressed once.
 func (f *file) putOwn(n int, body []byte) {
 	f.put(n, body)
 	f.own[n] = true
@@ -60,27 +60,27 @@ func (f *file) add(body []byte) int {
 	return n
 }
 
-// putStream sets an object with a stream. Entries are the dictionary's without brackets and length.
+// putStream sets an object with a stream. Entries is the dictionary without brackets and length.
 func (f *file) putStream(n int, entries string, data []byte) {
 	f.bodies[n] = []byte(entries)
 	f.streams[n] = data
 }
 
-// putDeflated is putStream for data that is to be compressed.
+// putDeflated is putStream for data to be compressed.
 func (f *file) putDeflated(n int, entries string, data []byte) {
 	f.putPacked(n, entries, deflate(data))
 }
 
-// putPacked is putStream for data that [deflate] gave.
+// putPacked is putStream for data compressed by [deflate].
 func (f *file) putPacked(n int, entries string, packed []byte) {
 	f.putStream(n, entries+"/Filter/FlateDecode", packed)
 }
 
-// deflateLevel is where the curve bends: writing a guide takes about a tenth longer than at level 6 and the file is 4 % smaller;
+// deflateLevel is a compromise: writing a guide takes about a tenth longer than at level 6 and the file is 4 % smaller;
 // level 9 takes a third longer for another 1 %.
 const deflateLevel = 8
 
-// compressors keeps writers between documents: a new one allocates far more than it writes. It holds no data.
+// compressors reuses writers: a new one allocates far more than it writes. They hold no data.
 var compressors = sync.Pool{New: func() any {
 	w, err := zlib.NewWriterLevel(nil, deflateLevel)
 	if err != nil {
@@ -89,7 +89,7 @@ var compressors = sync.Pool{New: func() any {
 	return w
 }}
 
-// deflated are streams that were compressed before: units of one model have most pages in common. A page has some 4 kB.
+// deflated caches compressed streams: units of one model have most pages in common. A page has some 4 kB.
 var deflated = parallel.Cache[[]byte]{Most: 2000}
 
 func deflate(data []byte) []byte {
@@ -104,22 +104,22 @@ func compress(data []byte) []byte {
 	w.Reset(&out)
 	_, err := w.Write(data)
 	if err := errors.Join(err, w.Close()); err != nil {
-		panic("finish: compressing into memory: " + err.Error()) // a buffer takes whatever there is
+		panic("finish: compressing into memory: " + err.Error()) // a buffer never returns an error
 	}
-	return bytes.Clone(out.Bytes()) // it may be kept for long, without room at its end
+	return bytes.Clone(out.Bytes()) // without spare capacity, because it may be kept for long
 }
 
-// deflateAll compresses several streams, side by side on the processors there are.
+// deflateAll compresses streams in parallel.
 func deflateAll(list [][]byte) [][]byte {
 	packed := make([][]byte, len(list))
 	parallel.Each(len(list), func(i int) { packed[i] = deflate(list[i]) })
 	return packed
 }
 
-// perStream is how many objects share a compressed object stream, at most: a file of several such streams is larger.
+// perStream is the maximum number of objects in a compressed object stream: several streams would make the file larger.
 const perStream = 20000
 
-// bytes writes the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
+// bytes returns the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
 // Source: ISO 32000-1, 7.5.7 and 7.5.8.
 func (f *file) bytes(catalog, info int) ([]byte, error) {
 	size := 4096
@@ -128,7 +128,7 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	}
 	out := append(make([]byte, 0, size), "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
 
-	// The number of object streams is known before they are written, and they are not members of one another.
+	// The number of object streams must be known before they are written; they are not members of each other.
 	var plain, own []int
 	count := len(f.bodies)
 	rows := make([][3]int, count) // type, offset or container, index
@@ -146,7 +146,7 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 			return nil, fmt.Errorf("object %d was reserved and not written", n)
 		}
 	}
-	var groups [][]int // of the members of each object stream
+	var groups [][]int // the members of each object stream
 	for members := range slices.Chunk(plain, perStream) {
 		groups = append(groups, members)
 	}
@@ -192,12 +192,12 @@ const rowWidth = 7
 func appendCrossReference(out []byte, rows [][3]int, catalog, info int) []byte {
 	start, self := len(out), len(rows)
 	rows = append(rows, [3]int{1, start, 0})
-	// Each row is stored as the difference to the one above (PNG filter 2, "up"), which deflates far better.
+	// Each row is stored as the difference to the previous one (PNG filter 2, "up"), which deflates far better.
 	table := make([]byte, 0, len(rows)*(rowWidth+1))
 	var above, row [rowWidth]byte
 	for _, r := range rows {
 		if r[0] == 0 {
-			r[2] = 0xFFFF // free, and never to be used again
+			r[2] = 0xFFFF // free, never to be reused
 		}
 		row[0] = byte(r[0])
 		binary.BigEndian.PutUint32(row[1:], uint32(r[1]))
@@ -214,15 +214,15 @@ func appendCrossReference(out []byte, rows [][3]int, catalog, info int) []byte {
 	return fmt.Appendf(out, "startxref\n%d\n%%%%EOF\n", start)
 }
 
-// identity names a file by what stands before its cross-reference table.
+// identity returns the file identifier, a digest of everything before the cross-reference table.
 func identity(before []byte) string {
 	id := sha256.Sum256(before)
 	return fmt.Sprintf("/ID[<%X><%X>]", id[:16], id[:16])
 }
 
-// Unchanged reports whether a file is as this package made it: whatever is changed
-// or added, its identity is no longer that of the bytes it begins with. Programs
-// that add notes leave the file as it was and write a second table behind.
+// Unchanged reports whether a file is as this package made it: after any change or
+// addition its identifier no longer matches the bytes before the table. Programs that
+// add annotations append to the file and write a second table.
 func Unchanged(data []byte) bool {
 	before, found := bytes.CutSuffix(data, []byte("\n%%EOF\n"))
 	i := bytes.LastIndex(before, []byte("\nstartxref\n"))

@@ -7,27 +7,27 @@ import (
 	"math"
 )
 
-// face is one parsed TrueType file. Glyph 0 is "no such character".
+// face is a parsed TrueType file. Glyph 0 is the missing glyph.
 type face struct {
 	data    []byte
-	glyphs  []uint16 // by character; shorter than the highest character there is
-	widths  []uint16 // in 1/1000 em, by glyph; the last one holds for all that follow
-	kerning []int8   // in steps, of every pair: rows are left glyphs. A search among the pairs that have any takes four times as long
-	row     int      // length of a row
+	glyphs  []uint16 // by character; characters beyond its length have no glyph
+	widths  []uint16 // in 1/1000 em, by glyph; the last one applies to all further glyphs
+	kerning []int8   // a matrix by left and right glyph, in kernSteps. A search in the list of pairs takes four times as long
+	row     int      // length of a row of the matrix
 	em      int
 	metrics Metrics
 }
 
-// kernStep is what kerning is rounded to, in 1/1000 em: a fifth of a point at 10 points. Less is not seen, and takes 3 % of a guide's file.
+// kernStep is the unit of kerning, in 1/1000 em: a fifth of a point at 10 points. Smaller steps are invisible, and take 3 % of a guide's file.
 const kernStep = 20
 
-// pairSize is the length of one kerning record: left, right and value of 2 bytes each.
+// pairSize is the size of a kerning record in bytes: left, right and value of 2 bytes each.
 const pairSize = 6
 
 var errShort = errors.New("table ends too early")
 
-// parse reads the tables a line breaker needs. Source: the OpenType specification 1.9.1, chapters "Font file", "cmap", "head",
-// "hhea", "hmtx", "OS/2", "kern". A file it does not understand is an error.
+// parse reads the tables needed for line breaking. Source: the OpenType specification 1.9.1, chapters "Font file", "cmap", "head",
+// "hhea", "hmtx", "OS/2", "kern". An unsupported file is an error.
 func parse(data []byte) (*face, error) {
 	tables, err := directory(data)
 	if err != nil {
@@ -40,7 +40,7 @@ func parse(data []byte) (*face, error) {
 		return nil, fmt.Errorf("head, hhea or OS/2: %w", errShort)
 	}
 	f.em = int(u16(head, 18))
-	if f.em < 16 || f.em > 16384 { // the specification's own limits
+	if f.em < 16 || f.em > 16384 { // limits of the specification
 		return nil, fmt.Errorf("head: %d units per em is out of range", f.em)
 	}
 	f.metrics = Metrics{
@@ -61,14 +61,14 @@ func parse(data []byte) (*face, error) {
 	return f, nil
 }
 
-// mille turns font units into 1/1000 em, towards zero, as the PDF library does.
+// mille converts font units to 1/1000 em, rounded towards zero, as the PDF library does.
 func (f *face) mille(units int) int { return units * 1000 / f.em }
 
 func u16(b []byte, at int) uint16 { return binary.BigEndian.Uint16(b[at:]) }
 func i16(b []byte, at int) int    { return int(int16(u16(b, at))) }
 func u32(b []byte, at int) uint32 { return binary.BigEndian.Uint32(b[at:]) }
 
-// directory cuts the file into its tables.
+// directory splits the file into its tables.
 func directory(data []byte) (map[string][]byte, error) {
 	if len(data) < 12 || u32(data, 0) != 0x00010000 {
 		return nil, errors.New("not a TrueType file")
@@ -138,7 +138,7 @@ func (f *face) readFormat4(sub []byte) error {
 		for c := first; c <= last && c != 0xFFFF; c++ {
 			glyph := uint16(c) + delta
 			if offset != 0 {
-				// The offset counts from its own place in the table.
+				// The offset is relative to its own position in the table.
 				at := offsets + 2*i + offset + 2*(c-first)
 				if at+2 > len(sub) {
 					return errShort
@@ -159,7 +159,7 @@ func (f *face) readFormat4(sub []byte) error {
 	return nil
 }
 
-// readPairs takes the first subtable in format 0. No kern table at all is fine.
+// readPairs reads the first subtable in format 0. A missing kern table is allowed.
 func (f *face) readPairs(kern []byte) error {
 	if len(kern) == 0 {
 		return nil
@@ -185,7 +185,7 @@ func (f *face) readPairs(kern []byte) error {
 		if steps != float64(int8(steps)) {
 			return fmt.Errorf("a pair is moved by %v times %d thousandths", steps, kernStep)
 		}
-		if left < f.row && right < f.row { // others are of glyphs that no character has
+		if left < f.row && right < f.row { // the others belong to glyphs without a character
 			f.kerning[left*f.row+right] = int8(steps)
 		}
 	}
@@ -201,7 +201,7 @@ func (f *face) glyph(r rune) uint16 {
 
 func (f *face) advance(r rune) int { return f.width(f.glyph(r)) }
 
-// width is the advance of a glyph.
+// width returns the advance of a glyph.
 func (f *face) width(glyph uint16) int {
 	if glyph == 0 {
 		return 0

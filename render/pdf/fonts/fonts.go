@@ -1,14 +1,14 @@
-// Package fonts holds the typeface of the printed guide and answers what a line breaker asks of it: which characters
-// there are, how wide each is, and how much a pair is moved together.
+// Package fonts contains the typeface of the printed guide and its metrics for line breaking: which characters it covers,
+// their advance widths, and kerning.
 //
-// It holds four styles of one family as TrueType files, their licence, and a reader of the few tables that matter. It
-// never draws, never breaks lines, and never substitutes a character: one that is not covered is the caller's error
-// to report, because a PDF library would print a gap where "≤" stood.
+// It contains four styles of one family as TrueType files, their licence, and a parser of the few tables needed. It
+// never draws, never breaks lines, and never substitutes a character: the caller must report a character that is not
+// covered, because a PDF library would print a gap where "≤" stood.
 //
-// Terms. Advance: how far the pen moves after a character. Kerning: a correction to the advance between two neighbours. Both
+// Terms. Advance: the distance from one character to the next. Kerning: a correction to the advance between two characters. Both
 // are in thousandths of the font size (1/1000 em), so at 10 pt an advance of 600 is 6 pt.
 //
-// Where the files come from and how they were made is in NOTICE beside them.
+// The origin of the files is described in NOTICE.
 package fonts
 
 import (
@@ -53,10 +53,10 @@ var licence string
 //go:embed NOTICE
 var notice string
 
-// faces gives the styles as they are read, each when it is first asked for.
+// faces are the parsed styles, each parsed on first use.
 var faces = [styles]func() *face{mustParse(regular), mustParse(bold), mustParse(italic), mustParse(boldItalic)}
 
-// mustParse panics on a font that cannot be read: the files are part of the program, so that is a fault of the build.
+// mustParse panics if a font cannot be parsed: the files are part of the program, so that is a bug.
 func mustParse(data []byte) func() *face {
 	return sync.OnceValue(func() *face {
 		f, err := parse(data)
@@ -67,10 +67,10 @@ func mustParse(data []byte) func() *face {
 	})
 }
 
-// Data returns the TrueType file of a style. The caller must not change it.
+// Data returns the TrueType file of a style. The caller must not modify it.
 func Data(s Style) []byte { return faces[s]().data }
 
-// Web returns the file of a style as a page on a screen carries it (WOFF2); nil for a style that pages do without.
+// Web returns the WOFF2 file of a style for web pages; nil for a style that is not used there.
 func Web(s Style) []byte {
 	switch s {
 	case Regular:
@@ -81,33 +81,33 @@ func Web(s Style) []byte {
 	return nil
 }
 
-// Licence returns the licence of the typeface and the note on how the files were derived.
+// Licence returns the licence of the typeface and the notice on how the files were derived.
 func Licence() string { return licence + "\n" + notice }
 
-// Covers reports whether every style has a glyph for the character, the space and the no-break spaces included. Line ends, tabs
-// and the soft hyphen are not covered: they must be resolved before text is measured.
+// Covers reports whether every style has a glyph for the character. Space and no-break spaces are covered. Line ends, tabs
+// and the soft hyphen are not: they must be resolved before text is measured.
 func Covers(r rune) bool {
 	return !slices.ContainsFunc(faces[:], func(f func() *face) bool { return f().glyph(r) == 0 })
 }
 
-// Glyph returns the number of a character's glyph in the file of the style, which the PDF library keeps, and its advance in 1/1000 em; 0 for a
-// character that is not covered. Source: the font's cmap and hmtx tables.
+// Glyph returns a character's glyph number in the font file, which the PDF library keeps, and its advance in 1/1000 em; 0 if the
+// character is not covered. Source: the font's cmap and hmtx tables.
 func Glyph(s Style, r rune) (number uint16, advance int) {
 	f := faces[s]()
 	number = f.glyph(r)
 	return number, f.width(number)
 }
 
-// Advance returns the advance of a character in 1/1000 em; 0 for a character that is not covered.
+// Advance returns the advance of a character in 1/1000 em; 0 if it is not covered.
 // Source: the font's hmtx table.
 func Advance(s Style, r rune) int { return faces[s]().advance(r) }
 
-// Kern returns the kerning between two neighbours in 1/1000 em, negative when they move together; 0 when the pair has none.
+// Kern returns the kerning between two characters in 1/1000 em, negative if they move together; 0 if the pair has none.
 // Source: the font's kern table.
 func Kern(s Style, left, right rune) int { return faces[s]().kern(left, right) }
 
-// Width returns the length of a run of text in 1/1000 em, kerning included: what the PDF library will take for the same run with
-// kerning switched on. Characters that are not covered count nothing.
+// Width returns the length of a text in 1/1000 em with kerning, the same as the PDF library gives with kerning switched
+// on. Characters that are not covered have no width.
 func Width(s Style, text string) int {
 	f, sum, last := faces[s](), 0, rune(-1)
 	for _, r := range text {
@@ -120,13 +120,13 @@ func Width(s Style, text string) int {
 	return sum
 }
 
-// Metrics are the vertical measures of a style in 1/1000 em, all counted upwards from the baseline.
+// Metrics are the vertical metrics of a style in 1/1000 em, upwards from the baseline.
 type Metrics struct {
-	Ascent    int // room the font asks for above the baseline
-	Descent   int // room below it; negative
-	CapHeight int // height of a flat capital
-	XHeight   int // height of a flat lower-case letter
+	Ascent    int // font ascender
+	Descent   int // font descender; negative
+	CapHeight int // height of flat capitals
+	XHeight   int // height of flat lower-case letters
 }
 
-// MetricsOf returns the vertical measures of a style. Source: the font's hhea and OS/2 tables.
+// MetricsOf returns the vertical metrics of a style. Source: the font's hhea and OS/2 tables.
 func MetricsOf(s Style) Metrics { return faces[s]().metrics }

@@ -11,7 +11,7 @@ type Page struct {
 	Items  []Item
 }
 
-// Words joins what a page says, running heads and feet left out.
+// Words returns the text of a page, without running heads and feet.
 func (p *Page) Words() string {
 	var b strings.Builder
 	for _, it := range p.Items {
@@ -23,12 +23,12 @@ func (p *Page) Words() string {
 	return b.String()
 }
 
-// Item is something at a place on a page: a [Text], [Shape], [Image], [Link], [Anchor] or [Frame].
+// Item is something positioned on a page: a [Text], [Shape], [Image], [Link], [Anchor] or [Frame].
 type Item interface {
 	Moved(dx, dy float64) Item
 }
 
-// Tag says what an item is for who hears the page: part of an element, or an artifact if Element is nil.
+// Tag is the structure of an item: part of an element, or an artifact if Element is nil.
 type Tag struct {
 	Element  *finish.Element
 	Artifact finish.ArtifactKind
@@ -37,7 +37,7 @@ type Tag struct {
 // Colour is red, green and blue, 0 to 255.
 type Colour struct{ R, G, B uint8 }
 
-// Text is words of one look on one baseline.
+// Text is text with one look on one baseline.
 type Text struct {
 	Tag
 	X, Y  float64 // start of the baseline
@@ -47,21 +47,21 @@ type Text struct {
 	Form  Form
 }
 
-// Form says whether a text is kept once, as a form XObject that pages name. What
-// differs between units then stands there, and their pages can be the same bytes.
+// Form is whether a text is stored once, as a form XObject that pages refer to. Text
+// that differs between units is stored so, and their pages can be the same bytes.
 type Form uint8
 
 // The kinds of form.
 const (
 	NoForm      Form = iota
-	FormAtStart      // the text starts at the same place, however long it is
-	FormAtEnd        // it ends there
+	FormAtStart      // the start of the text is fixed
+	FormAtEnd        // the end of the text is fixed
 )
 
-// Point is a place, counted from the upper left.
+// Point is a position, from the top left.
 type Point struct{ X, Y float64 }
 
-// Step is one part of an outline: a move, a line, a curve or the way back to the start. The last point is the end.
+// Step is one segment of an outline: a move, a line, a curve or a close. The last point is its end.
 type Step struct {
 	Verb byte // m, l, c or h, as in PDF
 	At   [3]Point
@@ -76,7 +76,7 @@ type Shape struct {
 	Width   float64 // of the line, points
 	Dash    []float64
 	Round   bool // round ends and corners
-	EvenOdd bool // strokes inside one another leave holes
+	EvenOdd bool // the even-odd fill rule
 }
 
 // Image is a PNG in a box.
@@ -86,21 +86,21 @@ type Image struct {
 	PNG []byte
 }
 
-// Link is a rectangle that leads somewhere.
+// Link is a rectangle with a link.
 type Link struct {
 	Element *finish.Element // its role is Link
 	Box     finish.Box
 	To      string // "#anchor" or an address
-	Words   string // what is read aloud
+	Words   string // read aloud
 }
 
-// Anchor is a place links and bookmarks lead to.
+// Anchor is the target of links and bookmarks.
 type Anchor struct {
 	Name string
 	Y    float64
 }
 
-// Frame notes where a figure lies, for its element.
+// Frame records the position of a figure for its element.
 type Frame struct {
 	Element *finish.Element
 	Box     finish.Box
@@ -112,7 +112,7 @@ func (t *Text) Moved(dx, dy float64) Item {
 	return &m
 }
 
-// Moved copies the steps: a table's head is placed in many columns.
+// Moved copies the steps, because a table's head is placed in many columns.
 func (s *Shape) Moved(dx, dy float64) Item {
 	m := *s
 	m.Steps = make([]Step, len(s.Steps))
@@ -146,7 +146,7 @@ func (f *Frame) Moved(dx, dy float64) Item {
 	return &m
 }
 
-// Shift moves items by a distance.
+// Shift returns items moved by a distance.
 func Shift(items []Item, dx, dy float64) []Item {
 	moved := make([]Item, len(items))
 	for i, it := range items {
@@ -155,7 +155,7 @@ func Shift(items []Item, dx, dy float64) []Item {
 	return moved
 }
 
-// Silent copies items as artifacts without links and anchors: what is repeated is not read twice.
+// Silent returns items as artifacts, without links and anchors: repeated content is not read twice.
 func Silent(items []Item) []Item {
 	var out []Item
 	for _, it := range items {
@@ -166,14 +166,14 @@ func Silent(items []Item) []Item {
 	return out
 }
 
-// Silent is the text as an artifact.
+// Silent returns the text as an artifact.
 func (t *Text) Silent() Item {
 	m := *t
 	m.Tag = Tag{}
 	return &m
 }
 
-// Silent is the shape as an artifact.
+// Silent returns the shape as an artifact.
 func (s *Shape) Silent() Item {
 	m := *s
 	m.Tag = Tag{}

@@ -2,13 +2,13 @@ package page
 
 import "ownerguide/render/pdf/fonts"
 
-// Everything is black on white; only signal words have colours.
+// The colors: black on white, except signal words.
 var (
 	Black = Colour{0, 0, 0}
 	White = Colour{255, 255, 255}
 )
 
-// Look is how text looks.
+// Look is the appearance of text.
 type Look struct {
 	Style   fonts.Style
 	Size    float64 // points
@@ -16,38 +16,38 @@ type Look struct {
 	Spacing float64 // added after each character, points
 }
 
-// Bold is the look in bold.
+// Bold returns the look in bold.
 func (l Look) Bold() Look {
 	l.Style |= fonts.Bold
 	return l
 }
 
-// Italic is the look in italics.
+// Italic returns the look in italics.
 func (l Look) Italic() Look {
 	l.Style |= fonts.Italic
 	return l
 }
 
-// Regular is the look neither bold nor in italics.
+// Regular returns the look without bold and italics.
 func (l Look) Regular() Look {
 	l.Style = fonts.Regular
 	return l
 }
 
-// Sized is the look in another size.
+// Sized returns the look in another size.
 func (l Look) Sized(points float64) Look {
 	l.Size = points
 	return l
 }
 
-// Inked is the look in another colour.
+// Inked returns the look in another color.
 func (l Look) Inked(c Colour) Look {
 	l.Ink = c
 	return l
 }
 
-// Baseline is how far below the top of a line of this leading the baseline lies: between ascent and descent, as the typeface counts
-// them, the line's middle stands.
+// Baseline returns the distance of the baseline from the top of a line with this leading. The middle between the typeface's ascent
+// and descent is in the middle of the line.
 func (l Look) Baseline(leading float64) float64 {
 	m := fonts.MetricsOf(l.Style)
 	return leading/2 + l.Size*float64(m.Ascent+m.Descent)/2000

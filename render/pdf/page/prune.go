@@ -2,8 +2,8 @@ package page
 
 import "ownerguide/render/pdf/finish"
 
-// Prune takes elements without content out of the tree: what was empty in the document is not there for who hears it. Cells stay
-// if their table has any content, because their place in the row counts.
+// Prune removes elements without content from the tree, so that a screen reader does not announce them. Cells are kept
+// if their table has any content, because their position in the row matters.
 func Prune(root *finish.Element, pages []*Page) {
 	used := map[*finish.Element]bool{}
 	for _, p := range pages {
@@ -21,7 +21,7 @@ func Prune(root *finish.Element, pages []*Page) {
 	keepUsed(root, used)
 }
 
-// keepUsed drops children without content and tells whether the element has any itself.
+// keepUsed removes children without content and reports whether the element has any.
 func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
 	content := used[e]
 	var kept []*finish.Element
@@ -29,7 +29,7 @@ func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
 		full := keepUsed(c, used)
 		content = content || full
 		if alone := onlyParagraph(c); alone != nil && !used[c] {
-			alone.Role = finish.RoleLBody // a paragraph inside would say nothing more
+			alone.Role = finish.RoleLBody // a nested paragraph would add nothing
 			c = alone
 		}
 		if full || c.Role == finish.RoleTD || c.Role == finish.RoleTH || c.Role == finish.RoleTR {
@@ -40,7 +40,7 @@ func keepUsed(e *finish.Element, used map[*finish.Element]bool) bool {
 	return content
 }
 
-// onlyParagraph is the paragraph that is all of an item's body; nil for any other element.
+// onlyParagraph returns the paragraph that is the only child of a list item's body; nil for any other element.
 func onlyParagraph(e *finish.Element) *finish.Element {
 	if e.Role != finish.RoleLBody || len(e.Children) != 1 || e.Children[0].Role != finish.RoleP {
 		return nil

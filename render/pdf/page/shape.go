@@ -1,26 +1,26 @@
 package page
 
-// Rectangle is a filled rectangle without a line.
+// Rectangle returns a filled rectangle without a line.
 func Rectangle(x, y, w, h float64, fill Colour) *Shape {
 	return &Shape{Steps: boxSteps(x, y, w, h), Fill: &fill}
 }
 
-// OutlinedRectangle is a rectangle with a line centred on its edge.
+// OutlinedRectangle returns a rectangle with a line centered on its edge.
 func OutlinedRectangle(t Tag, x, y, w, h, width float64) *Shape {
 	return &Shape{Tag: t, Steps: boxSteps(x, y, w, h), Line: &Black, Width: width}
 }
 
-// Rule is a straight black line.
+// Rule returns a straight black line.
 func Rule(x1, y1, x2, y2, width float64) *Shape {
 	return &Shape{Steps: []Step{Line('m', x1, y1), Line('l', x2, y2)}, Line: &Black, Width: width}
 }
 
-// boxSteps is the outline of a rectangle.
+// boxSteps returns the outline of a rectangle.
 func boxSteps(x, y, w, h float64) []Step {
 	return polygon(Point{x, y}, Point{x + w, y}, Point{x + w, y + h}, Point{x, y + h})
 }
 
-// polygon is a closed outline.
+// polygon returns a closed outline.
 func polygon(corners ...Point) []Step {
 	var out []Step
 	for i, c := range corners {
@@ -33,14 +33,14 @@ func polygon(corners ...Point) []Step {
 	return append(out, Step{Verb: 'h'})
 }
 
-// Disc is a filled circle.
+// Disc returns a filled circle.
 func Disc(x, y, radius float64, fill Colour) *Shape {
 	return &Shape{Steps: CircleSteps(x, y, radius), Fill: &fill}
 }
 
-// CircleSteps is the outline of a circle about x, y.
+// CircleSteps returns the outline of a circle about x, y.
 func CircleSteps(x, y, r float64) []Step {
-	// 4/3·(√2-1) is the length of the controls that brings four Béziers closest to a circle.
+	// 4/3·(√2-1) is the distance of the control points for which four Béziers best approximate a circle.
 	k := r * 0.5522847498
 	return []Step{
 		Line('m', x+r, y),
@@ -52,13 +52,13 @@ func CircleSteps(x, y, r float64) []Step {
 	}
 }
 
-// Line is a move or a line.
+// Line returns a move or a line.
 func Line(verb byte, x, y float64) Step { return Step{Verb: verb, At: [3]Point{{}, {}, {x, y}}} }
 
-// AlertWide is the width of the safety alert symbol by its height.
+// AlertWide is the ratio of width to height of the safety alert symbol.
 const AlertWide = 13.5 / 12.4
 
-// Alert draws the safety alert symbol, an exclamation mark in a triangle. It is an artifact: the signal word says it.
+// Alert draws the safety alert symbol, an exclamation mark in a triangle. It is an artifact, because the signal word follows.
 func Alert(x, y, h float64, triangle, mark Colour) []Item {
 	w := h * AlertWide
 	mid := x + w/2
@@ -73,9 +73,9 @@ func Alert(x, y, h float64, triangle, mark Colour) []Item {
 	return []Item{body, stroke, Disc(mid, y+0.82*h, 0.09*h, mark)}
 }
 
-// Octagon draws the mark of a limit, as a filled octagon of a height.
+// Octagon draws the mark of a limit, a filled octagon of height h.
 func Octagon(x, y, h float64) Item {
-	c := h * 0.2929 // what an octagon's corner cuts off: 1 - 1/√2
+	c := h * 0.2929 // the length an octagon's corner cuts off: 1 - 1/√2
 	outline := polygon(Point{x + c, y}, Point{x + h - c, y}, Point{x + h, y + c}, Point{x + h, y + h - c}, Point{x + h - c, y + h}, Point{x + c, y + h},
 		Point{x, y + h - c}, Point{x, y + c})
 	return &Shape{Steps: outline, Fill: &Black}

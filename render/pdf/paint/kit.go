@@ -13,14 +13,14 @@ import (
 	"ownerguide/spec/parallel"
 )
 
-// families are the styles by the name the PDF library knows them under: it tells fonts apart by family alone.
+// families are the styles by family name, because the PDF library distinguishes fonts by family alone.
 var families = [...]struct {
 	name  string
 	style fonts.Style
 }{{"regular", fonts.Regular}, {"bold", fonts.Bold}, {"italic", fonts.Italic}, {"bolditalic", fonts.BoldItalic}}
 
-// parsed holds the fonts as the PDF library reads them, once for all guides and safe for several goroutines. Its hook is not told
-// which guide lacks a character; layout has checked every one before.
+// parsed is the fonts as parsed by the PDF library, once for all guides and safe for concurrent use. Its hook for missing characters
+// does not know the guide; layout has checked every character before.
 var parsed = sync.OnceValues(func() (*gopdf.FontContainer, error) {
 	c := &gopdf.FontContainer{}
 	for _, f := range families {
@@ -31,12 +31,12 @@ var parsed = sync.OnceValues(func() (*gopdf.FontContainer, error) {
 	return c, nil
 })
 
-// characters are those that a document uses, by style. The typeface has none beyond 16 bits.
+// characters are the characters that a document uses, by style. The typeface has none beyond 16 bits.
 type characters [len(families)][1 << 10]uint64
 
 func (c *characters) add(s fonts.Style, r rune) { c[s][r>>6] |= 1 << (r & 63) }
 
-// complete gives each style that is used all of printable ASCII: a name or a figure more, and documents share their fonts all the same.
+// complete adds all of printable ASCII to each style that is used, so that documents that differ in a name or a figure share their fonts.
 func (c *characters) complete() {
 	for s := range c {
 		if c[s] == ([1 << 10]uint64{}) {
@@ -48,7 +48,7 @@ func (c *characters) complete() {
 	}
 }
 
-// of lists the characters of a style.
+// of returns the characters of a style.
 func (c *characters) of(s fonts.Style) (list []rune) {
 	for i, word := range c[s] {
 		for ; word != 0; word &= word - 1 {
@@ -58,8 +58,8 @@ func (c *characters) of(s fonts.Style) (list []rune) {
 	return list
 }
 
-// kits are what earlier documents needed: to cut fonts to size and to compress them takes as long as to paint thirty pages. The guides of a
-// run need few different ones; each has some 200 kB.
+// kits caches kits: subsetting and compressing fonts takes as long as painting thirty pages. The guides of a run need few different
+// ones; each has some 200 kB.
 var kits = parallel.Cache[kitMade]{Most: 16}
 
 type kitMade struct {
@@ -67,7 +67,7 @@ type kitMade struct {
 	err error
 }
 
-// kitOf returns the fonts with the characters used, and pictures.
+// kitOf returns the kit with the characters used and pictures.
 func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
 	used.complete()
 	sum := sha256.New()
@@ -99,13 +99,13 @@ func makeKit(used *characters, pictures [][]byte) (*finish.Kit, error) {
 		}
 	}
 	pdf.AddPage()
-	pdf.SetLineWidth(1) // the library leaves a page malformed on which nothing happens
+	pdf.SetLineWidth(1) // the library writes a malformed page if nothing is done on it
 	for _, f := range families {
 		if list := used.of(f.style); list != nil {
 			if err := pdf.SetFont(f.name, "", 1); err != nil {
 				return nil, fmt.Errorf("font %s: %w", f.name, err)
 			}
-			if _, err := pdf.MeasureTextWidth(string(list)); err != nil { // which takes them into the font
+			if _, err := pdf.MeasureTextWidth(string(list)); err != nil { // adds them to the font
 				return nil, fmt.Errorf("font %s: %w", f.name, err)
 			}
 		}

@@ -1,8 +1,8 @@
-// Package paint writes laid out pages as PDF, and has the PDF library write fonts and pictures.
+// Package paint writes laid-out pages as PDF. The PDF library writes only fonts and pictures.
 //
-// What the library does that is met here: a missing glyph becomes a space (the layout
-// checks coverage, and finish refuses a glyph that the file lacks), write errors are swallowed (it writes to memory), its outline and
-// links are malformed (finish writes them), and compiling twice doubles pages.
+// Behavior of the library that is worked around: a missing glyph becomes a space (layout
+// checks coverage, and finish refuses a glyph that the file lacks), write errors are ignored (it writes to memory), its outline and
+// links are malformed (finish writes them), and compiling twice duplicates pages.
 package paint
 
 import (
@@ -20,17 +20,17 @@ import (
 type Painter struct {
 	pages    *finish.Pages
 	used     characters
-	pictures [][]byte       // PNG, in the order in which they were first painted
-	glyphs   []finish.Glyph // of the text at hand
-	path     finish.Path    // at hand
+	pictures [][]byte       // PNG, in order of first use
+	glyphs   []finish.Glyph // of the current text
+	path     finish.Path    // current path
 	open     bool           // a piece is open
 	tag      page.Tag       // of the open piece
 }
 
-// New starts a document of pages of one size, in points.
+// New returns a Painter for pages of one size, in points.
 func New(width, height float64) *Painter { return &Painter{pages: finish.NewPages(width, height)} }
 
-// Finish ends the document and makes it the file that is delivered. The painter is of no use then.
+// Finish returns the finished file. The Painter must not be used afterwards.
 func (p *Painter) Finish(d finish.Document) ([]byte, error) {
 	kit, err := kitOf(&p.used, p.pictures)
 	if err != nil {
@@ -39,7 +39,7 @@ func (p *Painter) Finish(d finish.Document) ([]byte, error) {
 	return p.pages.Finish(kit, d)
 }
 
-// Pack compresses what is painted so far, to be held small until the document is finished.
+// Pack compresses what is painted so far, to save memory until Finish.
 func (p *Painter) Pack() error { return p.pages.Pack() }
 
 // Pages paints pages.
@@ -61,7 +61,7 @@ func (p *Painter) Scaled(items []page.Item, scale, x float64) {
 // Blank starts a page.
 func (p *Painter) Blank() { p.pages.Page() }
 
-// Items paints items on the page at hand. Links and anchors lie between pieces, never inside one.
+// Items paints items on the current page. Links and anchors are written between pieces, never inside one.
 func (p *Painter) Items(items []page.Item) {
 	for _, it := range items {
 		switch it := it.(type) {
@@ -92,7 +92,7 @@ func (p *Painter) Items(items []page.Item) {
 	p.close()
 }
 
-// piece opens a piece for a tag, unless it is open.
+// piece opens a piece for a tag, unless it is open already.
 func (p *Painter) piece(t page.Tag) {
 	if p.open && p.tag == t {
 		return
@@ -106,7 +106,7 @@ func (p *Painter) piece(t page.Tag) {
 	p.open, p.tag = true, t
 }
 
-// close ends the open piece: pieces never nest and never go over a page.
+// close closes the open piece: pieces do not nest and do not cross pages.
 func (p *Painter) close() {
 	if p.open {
 		p.pages.End()
@@ -143,7 +143,7 @@ func (p *Painter) text(t *page.Text) {
 		p.pages.Text(text)
 		return
 	}
-	// Turned about its start: move the start to the origin, turn, and move it back. y runs downwards, so the sine changes sides.
+	// Rotated about its start: move the start to the origin, rotate, and move it back. y is downwards, so the sine changes sign.
 	sin, cos := math.Sincos(t.Turn * math.Pi / 180)
 	p.pages.Save()
 	p.pages.Transform(cos, -sin, sin, cos, t.X-cos*t.X-sin*t.Y, t.Y+sin*t.X-cos*t.Y)
@@ -151,7 +151,7 @@ func (p *Painter) text(t *page.Text) {
 	p.pages.Restore()
 }
 
-// image paints a picture of dots.
+// image paints a bitmap.
 func (p *Painter) image(i *page.Image) {
 	n := slices.IndexFunc(p.pictures, func(png []byte) bool { return bytes.Equal(png, i.PNG) })
 	if n < 0 {

@@ -1,11 +1,11 @@
-// Package paper holds the sizes of paper and what stands where on a page of each:
-// margins, columns, the tab at the outer edge. Lengths are points, 1/72 in.
+// Package paper defines paper sizes and the geometry of a page on each: margins, columns,
+// the tab at the outer edge. Lengths are points, 1/72 in.
 package paper
 
 // Size is a size of paper by name.
 type Size string
 
-// The papers. Half of each of the first two is the paper of a card.
+// The paper sizes. Half of each of the first two is the size of a card.
 const (
 	Letter     Size = "letter"      // 8.5 by 11 in
 	A4         Size = "a4"          // 210 by 297 mm, ISO 216
@@ -13,7 +13,7 @@ const (
 	A5         Size = "a5"          // 148 by 210 mm, ISO 216, for a card
 )
 
-// Half is the paper of the card that goes with a guide.
+// Half returns the paper of the card that goes with a guide.
 func (p Size) Half() Size {
 	if p == A4 {
 		return A5
@@ -21,24 +21,24 @@ func (p Size) Half() Size {
 	return HalfLetter
 }
 
-// Format is a page and what stands where on it, in points. Inner is the bound edge: left on odd pages, right on even ones.
+// Format is the geometry of a page, in points. Inner is the margin at the bound edge: left on odd pages, right on even ones.
 type Format struct {
 	Width, Height   float64
 	Inner, Outer    float64
-	Top, TextHeight float64 // where the text area begins, and its height
+	Top, TextHeight float64 // top and height of the text area
 	Columns         int
 	ColumnWidth     float64 // width of one
 	TabWidth        float64 // width of the tab at the outer edge
-	Card            bool    // a card to hang up: read standing, in poor light
+	Card            bool    // a card to hang up: read from a distance, in poor light
 }
 
-// Leading is the distance of lines of text. The text area is a whole number of lines high.
+// Leading is the distance between baselines. The height of the text area is a multiple of it.
 const Leading = 12
 
 // Gutter is the space between two columns.
 const Gutter = 18
 
-// Format returns the page of a paper; false for a paper there is none of. Letter is what is printed on where these trailers are sold.
+// Format returns the page format of a paper; false if the paper is unknown. The default is Letter, the usual paper where these trailers are sold.
 func (p Size) Format() (Format, bool) {
 	switch p {
 	case Letter, "":
@@ -53,11 +53,11 @@ func (p Size) Format() (Format, bool) {
 	return Format{}, false
 }
 
-// BookletScale is the size at which the pages of a booklet are printed: they are set with the type of a guide on a page that is larger
-// than half a sheet by that, so that running text is 9 points high. Project's judgement: the least to be read in a cab.
+// BookletScale is the scale at which the pages of a booklet are printed: they are set in the type of a guide on a page larger
+// than half a sheet by its inverse, so that running text is 9 points high. Project's judgement: the least that is legible in a cab.
 const BookletScale = 0.9
 
-// Booklet is the page of a booklet that is printed on sheets of a format: half of one, in one column.
+// Booklet returns the page format of a booklet printed on sheets of format f: half a sheet, in one column.
 func (f Format) Booklet() Format {
 	out := Format{
 		Width: f.Height / 2 / BookletScale, Height: f.Width / BookletScale,
@@ -68,12 +68,12 @@ func (f Format) Booklet() Format {
 	return out
 }
 
-// TextWidth is the width of the text area.
+// TextWidth returns the width of the text area.
 func (f Format) TextWidth() float64 {
 	return float64(f.Columns)*f.ColumnWidth + float64(f.Columns-1)*Gutter
 }
 
-// TextLeft is the left edge of the text area on a page.
+// TextLeft returns the left edge of the text area on a page.
 func (f Format) TextLeft(page int) float64 {
 	if IsOdd(page) {
 		return f.Inner
@@ -81,5 +81,5 @@ func (f Format) TextLeft(page int) float64 {
 	return f.Outer
 }
 
-// IsOdd pages lie on the right when the guide is printed on both sides.
+// IsOdd reports whether a page is odd, on the right when printed on both sides.
 func IsOdd(page int) bool { return page%2 == 1 }

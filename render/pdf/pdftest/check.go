@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// CheckReferences requires that each reference leads to an object and that each object is referred to.
+// CheckReferences checks that each reference has an object and that each object is referred to.
 func (r *File) CheckReferences() {
 	reached := map[int]bool{}
 	var walk func(v any)
@@ -37,10 +37,10 @@ func (r *File) CheckReferences() {
 	}
 }
 
-// mark begins a marked part: its role, and the number of the piece unless it is an artifact.
+// mark matches the beginning of marked content: its role, and its identifier unless it is an artifact.
 var mark = regexp.MustCompile(`^/(\w+)<<(?:/MCID (\d+))?.*>>BDC$`)
 
-// paints reports whether a line of a page paints something.
+// paints reports whether a line of a content stream paints something.
 func paints(line string) bool {
 	at := strings.LastIndexAny(line, " ])>") + 1
 	switch line[at:] {
@@ -50,7 +50,7 @@ func paints(line string) bool {
 	return false
 }
 
-// CheckTags requires that pages, structure tree and parent tree agree in both directions, and returns the roles in reading order.
+// CheckTags checks that pages, structure tree and parent tree agree in both directions, and returns the roles in reading order.
 func (r *File) CheckTags() []string {
 	root := r.Dict(r.Dict(r.Trailer["Root"])["StructTreeRoot"])
 	parents := map[int]any{}
@@ -68,7 +68,7 @@ func (r *File) CheckTags() []string {
 		r.tb.Errorf("next key %v after %d", next, last)
 	}
 
-	// What the tree says: owner of each piece and of each link.
+	// The owner of each piece and link according to the tree.
 	type content struct {
 		page Ref
 		id   int
@@ -100,7 +100,7 @@ func (r *File) CheckTags() []string {
 	rootRef := r.Dict(r.Trailer["Root"])["StructTreeRoot"].(Ref)
 	walk(root["K"].(Ref), rootRef)
 
-	// What the pages say.
+	// The same according to the pages.
 	found := 0
 	for i, kid := range r.List(r.Dict(r.Dict(r.Trailer["Root"])["Pages"])["Kids"]) {
 		ref := kid.(Ref)
@@ -110,7 +110,7 @@ func (r *File) CheckTags() []string {
 		}
 		owners := r.List(parents[int(page["StructParents"].(float64))])
 		open, next := "", 0
-		text, marked := false, false // a text object is open; it was begun inside a mark
+		text, marked := false, false // a text object is open; it was begun inside marked content
 		for line := range strings.Lines(string(r.Streams[int(page["Contents"].(Ref))])) {
 			line = strings.TrimSuffix(line, "\n")
 			var m []string
@@ -166,7 +166,7 @@ func (r *File) CheckTags() []string {
 	return roles
 }
 
-// Anchors returns the named places.
+// Anchors returns the named destinations.
 func (r *File) Anchors() map[string][]any {
 	names := map[string][]any{}
 	list := r.List(r.Dict(r.Dict(r.Dict(r.Trailer["Root"])["Names"])["Dests"])["Names"])
@@ -181,7 +181,7 @@ func (r *File) Anchors() map[string][]any {
 	return names
 }
 
-// CheckOutline walks the bookmarks forwards, comparing what each says about its neighbours, and returns the titles.
+// CheckOutline walks the bookmarks forwards, checks the links between neighbors, and returns the titles.
 func (r *File) CheckOutline() []string {
 	var titles []string
 	var level func(parent Ref) int

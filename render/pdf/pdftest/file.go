@@ -1,6 +1,6 @@
-// Package pdftest reads a finished PDF back, for tests, with none of the code that
-// wrote it: its objects, what stands on its pages and where, its structure, fonts
-// and bookmarks. It reads what this project writes (a cross-reference stream, object
+// Package pdftest parses a finished PDF for tests, with none of the code that wrote
+// it: its objects, the text on its pages with positions, its structure, fonts and
+// bookmarks. It reads what this project writes (a cross-reference stream, object
 // streams, fonts by glyph number) and fails the test at anything else.
 package pdftest
 
@@ -23,8 +23,8 @@ type (
 // File is a whole PDF in memory.
 type File struct {
 	tb      testing.TB
-	Objects map[int]any    // by number; of a stream its dictionary
-	Streams map[int][]byte // unpacked, but for fonts and pictures
+	Objects map[int]any    // by number; for a stream, its dictionary
+	Streams map[int][]byte // decompressed, except fonts and pictures
 	Trailer Dict
 }
 
@@ -40,7 +40,7 @@ func inflate(data []byte) []byte {
 	return out
 }
 
-// object reads "n 0 obj" with its stream at an offset.
+// object parses "n 0 obj" with its stream.
 func (l *lexer) object(n int) (any, []byte) {
 	if !l.take(fmt.Sprintf("%d 0 obj", n)) {
 		l.fail("object %d does not start here", n)
@@ -56,14 +56,14 @@ func (l *lexer) object(n int) (any, []byte) {
 	if !l.take("\nendstream\nendobj\n") {
 		l.fail("stream %d does not end here", n)
 	}
-	// A font program or a picture is passed on as gopdf wrote it.
+	// Font programs and pictures are kept as gopdf wrote them.
 	if d := v.(Dict); d["Filter"] == Name("FlateDecode") && d["Length1"] == nil && d["Subtype"] != Name("Image") {
 		data = inflate(data)
 	}
 	return v, data
 }
 
-// Read opens a finished PDF by its cross-reference stream.
+// Read parses a finished PDF by its cross-reference stream.
 func Read(tb testing.TB, data []byte) *File {
 	tb.Helper()
 	r := &File{tb: tb, Objects: map[int]any{}, Streams: map[int][]byte{}}
@@ -116,7 +116,7 @@ func Read(tb testing.TB, data []byte) *File {
 	return r
 }
 
-// unreadable is deferred: what the lexer gives up on fails the test.
+// unreadable is deferred; it turns a panic of the lexer into a test failure.
 func (r *File) unreadable() {
 	if why := recover(); why != nil {
 		r.tb.Helper()
@@ -124,7 +124,7 @@ func (r *File) unreadable() {
 	}
 }
 
-// Get follows a reference.
+// Get resolves a reference.
 func (r *File) Get(v any) any {
 	if ref, ok := v.(Ref); ok {
 		o, ok := r.Objects[int(ref)]

@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// lexer reads values of the whole PDF language, not only gopdf's.
+// lexer parses values of all of PDF, not only those gopdf writes.
 type lexer struct {
 	data []byte
 	at   int
@@ -42,7 +42,7 @@ func (l *lexer) word() string {
 	return string(l.data[start:l.at])
 }
 
-// number reads a number, or a reference, which begins like one.
+// number parses a number, or a reference, which begins with one.
 func (l *lexer) number() any {
 	word := l.word()
 	v, err := strconv.ParseFloat(word, 64)
@@ -131,5 +131,5 @@ func (l *lexer) literal() string {
 	}
 }
 
-// Value reads one value as it is written in a file.
+// Value parses one value.
 func Value(written string) any { return (&lexer{data: []byte(written)}).value() }

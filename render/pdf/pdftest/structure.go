@@ -1,12 +1,12 @@
 package pdftest
 
-// Element is a part of the structure, as a screen reader goes through it.
+// Element is a node of the structure tree, as a screen reader sees it.
 type Element struct {
 	Role, Alt string
-	Kids      []any // *Element, or string for text that was painted
+	Kids      []any // *Element, or string for painted text
 }
 
-// Structure reads the structure of a tagged file; nil when there is none.
+// Structure returns the structure of a tagged file; nil if there is none.
 func (f *File) Structure() *Element {
 	f.tb.Helper()
 	defer f.unreadable()
@@ -30,7 +30,7 @@ func (f *File) Structure() *Element {
 			case Ref:
 				e.Kids = append(e.Kids, read(k))
 			case Dict:
-				if id, ok := k["MCID"].(float64); ok { // else it is the place of a link
+				if id, ok := k["MCID"].(float64); ok { // otherwise it is a link
 					e.Kids = append(e.Kids, pieces[k["Pg"].(Ref)][int(id)])
 				}
 			}
@@ -40,7 +40,7 @@ func (f *File) Structure() *Element {
 	return read(f.List(root["K"])[0])
 }
 
-// Properties are what the file says of itself, such as Title and Author.
+// Properties returns the document information, such as Title and Author.
 func (f *File) Properties() map[string]string {
 	all := map[string]string{}
 	for key, v := range f.Dict(f.Trailer["Info"]) {
@@ -49,18 +49,18 @@ func (f *File) Properties() map[string]string {
 	return all
 }
 
-// Tagged reports whether the file says that its structure can be relied on.
+// Tagged reports whether the file is marked as tagged.
 func (f *File) Tagged() bool {
 	return f.Dict(f.Dict(f.Trailer["Root"])["MarkInfo"])["Marked"] == true
 }
 
-// Font is a typeface of a file.
+// Font is a font of a file.
 type Font struct {
-	Name                       string // with the mark of a subset
-	Embedded, Subset, Readable bool   // its program is in the file; it has a mark of a subset; its glyphs are told as characters
+	Name                       string // with the prefix of a subset
+	Embedded, Subset, Readable bool   // its program is in the file; it has the prefix of a subset; its glyphs are mapped to characters
 }
 
-// Fonts lists the typefaces of a file.
+// Fonts returns the fonts of a file.
 func (f *File) Fonts() (all []Font) {
 	for _, o := range f.Objects {
 		d, _ := o.(Dict)

@@ -8,24 +8,24 @@ import (
 	"unicode/utf16"
 )
 
-// Page is what a reader sees of one page.
+// Page is the visible text of one page.
 type Page struct {
 	Width, Height float64 // points
-	Runs          []Run   // in the order in which they were painted
+	Runs          []Run   // in painting order
 	pieces        map[int]string
 }
 
-// Run is text that was painted in one go.
+// Run is text painted by one operator.
 type Run struct {
 	Text string
-	Font string  // its name, without the mark of a subset
+	Font string  // without the prefix of a subset
 	Size float64 // points on paper
-	Top  float64 // of its base line, from the upper edge; points
-	part int     // counts the marked parts of a page; text outside of marks has a part for each base line
+	Top  float64 // of its baseline, from the upper edge; points
+	part int     // number of the marked content on the page; text outside of it has a part for each baseline
 }
 
-// Text joins the runs of a page that keep accepts, all of them when it is nil. A
-// new line begins with each marked part.
+// Text returns the text of the runs that keep accepts, or all if keep is nil. Each part
+// begins a new line.
 func (p Page) Text(keep func(Run) bool) string {
 	var b strings.Builder
 	last := -1
@@ -42,7 +42,7 @@ func (p Page) Text(keep func(Run) bool) string {
 	return b.String()
 }
 
-// pageRefs are the pages in order.
+// pageRefs returns the pages in order.
 func (f *File) pageRefs() (refs []Ref) {
 	var walk func(ref Ref)
 	walk = func(ref Ref) {
@@ -59,7 +59,7 @@ func (f *File) pageRefs() (refs []Ref) {
 	return refs
 }
 
-// Pages reads the pages with their text.
+// Pages returns the pages with their text.
 func (f *File) Pages() (pages []Page) {
 	f.tb.Helper()
 	defer f.unreadable()
@@ -93,7 +93,7 @@ func (f *File) page(ref Ref, fonts map[Ref]*font) Page {
 	return p
 }
 
-// inherited is an entry of a page, or of what it is part of.
+// inherited returns an entry of a page, possibly inherited from a parent.
 func (f *File) inherited(node Dict, key string) any {
 	for node[key] == nil && node["Parent"] != nil {
 		node = f.Dict(node["Parent"])
@@ -101,7 +101,7 @@ func (f *File) inherited(node Dict, key string) any {
 	return node[key]
 }
 
-// font tells characters by glyph number, of two bytes each.
+// font maps glyph numbers of two bytes each to characters.
 type font struct {
 	name  string
 	chars map[uint16]string
@@ -145,7 +145,7 @@ func utf16Text(s string) string {
 	return string(utf16.Decode(units))
 }
 
-// Text decodes a text string of a file.
+// Text decodes a text string.
 func Text(v any) string {
 	s, _ := v.(string)
 	if rest, ok := strings.CutPrefix(s, "\xfe\xff"); ok {
@@ -159,33 +159,33 @@ type matrix [6]float64
 
 var identity = matrix{1, 0, 0, 1, 0, 0}
 
-func (m matrix) after(n matrix) matrix { // n first
+func (m matrix) after(n matrix) matrix { // n is applied first
 	return matrix{
 		n[0]*m[0] + n[1]*m[2], n[0]*m[1] + n[1]*m[3], n[2]*m[0] + n[3]*m[2], n[2]*m[1] + n[3]*m[3],
 		n[4]*m[0] + n[5]*m[2] + m[4], n[4]*m[1] + n[5]*m[3] + m[5],
 	}
 }
 
-// state is what q keeps and Q brings back.
+// state is the graphics state saved by q and restored by Q.
 type state struct {
 	matrix matrix
 	font   *font
 	size   float64
 }
 
-// content reads what is painted on a page.
+// content interprets the content stream of a page.
 type content struct {
 	lexer
 	page  *Page
 	fonts map[string]*font
-	forms map[string][]byte // content that pages name
+	forms map[string][]byte // content of forms
 	state
 	kept  []state
 	text  matrix  // of the text object
 	piece int     // marked content, -1 outside
 	marks int     // nested marks
-	part  int     // counts marked parts, and base lines outside of them
-	line  float64 // base line of the last text outside of marks
+	part  int     // number of the current part, see Run
+	line  float64 // baseline of the last text outside of marked content
 }
 
 func (c *content) read() {

@@ -1,8 +1,8 @@
 package typeset
 
-// ColumnWidths gives each column of a table its width, in points; together they are the available width where the columns need
-// it. Longest is each column's longest word, whole its longest cell on one line. What is left over goes to the roomiest column. Where not all
-// cells fit on one line, width is moved about as long as that makes the table shorter; lineCount is the height of the table in lines.
+// ColumnWidths returns the widths of a table's columns, in points. If the columns need it, they add up to the available width.
+// Longest is each column's longest word, whole its longest cell on one line. Surplus width goes to column roomiest. If not all
+// cells fit on one line, width is redistributed as long as that makes the table shorter; lineCount returns the height of the table in lines.
 func ColumnWidths(longest, whole []float64, available float64, roomiest int, lineCount func(widths []float64) int) []float64 {
 	widths := make([]float64, len(longest))
 	low, high := Sum(longest), Sum(whole)
@@ -53,7 +53,7 @@ func balanceColumns(widths, longest []float64, lineCount func([]float64) int) {
 	}
 }
 
-// Sum adds lengths.
+// Sum returns the sum of lengths.
 func Sum(xs []float64) float64 {
 	total := 0.0
 	for _, x := range xs {

@@ -7,23 +7,23 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Missing is a character that the typeface lacks; a question mark stands in its place.
+// Missing is a character without a glyph in the typeface; a question mark is printed instead.
 type Missing struct {
 	Rune   rune
-	Origin source.Pos // where the text comes from; the zero place for words that are in no file
+	Origin source.Pos // position of the text; zero for words that are in no file
 }
 
-// zeroWidth is where a word may be broken though no space shows.
+// zeroWidth is a zero-width space, a break opportunity inside a word.
 const zeroWidth = '\u200b'
 
-// Glyphs makes text fit to be set, and notes what the typeface lacks. The zero value is ready.
+// Glyphs prepares text for typesetting and records missing characters. The zero value is ready to use.
 type Glyphs struct {
-	Missing []Missing // each once for each place
+	Missing []Missing // each once for each position
 	seen    map[Missing]bool
 }
 
-// Clean makes text fit to be set: white space becomes a space, the soft hyphen goes because words are not hyphenated, and what
-// has no glyph is noted and shown as a question mark.
+// Clean prepares text for typesetting: white space becomes a space, soft hyphens are removed because words are not hyphenated, and
+// characters without a glyph are recorded and replaced by a question mark.
 func (g *Glyphs) Clean(text string, at source.Pos) string {
 	plain := true
 	for i := 0; i < len(text) && plain; i++ {
@@ -46,7 +46,7 @@ func (g *Glyphs) Clean(text string, at source.Pos) string {
 	}, text)
 }
 
-// Note adds a character that the typeface lacks.
+// Note records a missing character.
 func (g *Glyphs) Note(m Missing) {
 	if !g.seen[m] {
 		if g.seen == nil {
@@ -57,7 +57,7 @@ func (g *Glyphs) Note(m Missing) {
 	}
 }
 
-// Printable makes text fit to be painted; what has no glyph becomes a question mark.
+// Printable is Clean without recording missing characters.
 func Printable(text string) string {
 	var g Glyphs
 	return g.Clean(text, source.Pos{})

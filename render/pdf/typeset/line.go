@@ -15,65 +15,65 @@ import (
 	"ownerguide/spec/parallel"
 )
 
-// markKind is what is drawn in running text.
+// markKind is the kind of a mark drawn in running text.
 type markKind uint8
 
 const (
 	NoMark   markKind = iota
 	Pointed           // a number in a black disc
-	Boxed             // a box to tick
-	Signaled          // a signal word on its colour
-	Framed            // words in a frame
+	Boxed             // a checkbox
+	Signaled          // a signal word on its color
+	Framed            // framed words
 )
 
-// Piece is a stretch of running text of one look, or a mark.
+// Piece is a stretch of running text with one look, or a mark.
 type Piece struct {
 	Text    string
 	Look    page.Look
-	Element *finish.Element // whose text it is; nil: that of the block
+	Element *finish.Element // owner of the text; nil: that of the block
 	Link    *Reference
 	Mark    markKind
 	Fill    page.Colour // of a signal word
-	Page    string      // the anchor whose page stands where the text has its hole; "" for none
-	Breaks  bool        // a forced line end follows; text and mark are empty
+	Page    string      // the anchor whose page number replaces the Hole in the text; "" for none
+	Breaks  bool        // a forced line break; text and mark are empty
 }
 
-// Hole stands in a piece's text for the number of a page that is not known yet.
+// Hole is the placeholder in a piece's text for a page number that is not known yet.
 const Hole = "\ufffc"
 
-// Reference is where a piece leads to.
+// Reference is the link of a piece.
 type Reference struct {
 	Element *finish.Element
 	To      string
-	Words   string // what is read aloud, with a hole for the page
+	Words   string // read aloud, with a Hole for the page number
 }
 
-// atom is text of one piece that has no place to break, or a mark.
+// atom is unbreakable text of one piece, or a mark.
 type atom struct {
 	piece int
 	text  string
 	width float64
 }
 
-// Word is what stands between two places to break.
+// Word is the atoms between two break opportunities.
 type Word struct {
 	atoms  []atom
 	width  float64
-	gap    float64 // of the space after it, if the line goes on
+	gap    float64 // width of the space after it, if the line continues
 	spaced bool    // a space follows
-	halved bool    // the rest of the same word follows
-	ends   bool    // a forced line end follows
+	halved bool    // the rest of a broken word follows
+	ends   bool    // a forced line break follows
 }
 
-// cut are the words of texts that were measured before: most of what a guide says, the next one says too. A text has some 2 kB.
+// cut caches the words of texts: most texts of a guide occur in the next one too. A text has some 2 kB.
 var cut = parallel.Cache[[]Word]{Most: 5000}
 
-// Words cuts pieces at their spaces. Runs of spaces count as one, as in HTML; no-break spaces stay. The words must not be changed.
+// Words splits pieces at spaces. Consecutive spaces count as one, as in HTML; no-break spaces are kept. The result must not be modified.
 func (r *Ruler) Words(pieces []Piece) []Word {
 	return cut.Get(r.digest(pieces), func() []Word { return r.cut(pieces) })
 }
 
-// digest tells apart what has different words.
+// digest returns the cache key of pieces.
 func (r *Ruler) digest(pieces []Piece) parallel.Digest {
 	r.key = append(r.key[:0], r.anyPage...)
 	for _, p := range pieces {
@@ -92,8 +92,8 @@ func (r *Ruler) cut(pieces []Piece) []Word {
 		length += len(p.Text)
 	}
 	out := make([]Word, 0, length/5+1)
-	all := make([]atom, 0, length/5+len(pieces)) // of every word, side by side
-	begun := 0                                   // the first of the open word
+	all := make([]atom, 0, length/5+len(pieces)) // the backing array of every word's atoms
+	begun := 0                                   // the first atom of the current word
 	var open Word
 	add := func(a atom) {
 		all = append(all, a)
@@ -131,7 +131,7 @@ func (r *Ruler) cut(pieces []Piece) []Word {
 			if cut < 0 {
 				break
 			}
-			if rest[cut] != ' ' { // a zero-width place to break
+			if rest[cut] != ' ' { // a zero-width space
 				rest = rest[cut+len("\u200b"):]
 				open.halved = true
 				closeWord(false, 0)
@@ -157,14 +157,14 @@ func (r *Ruler) cut(pieces []Piece) []Word {
 
 // Sizes of marks.
 const (
-	discInText  = 1.4 // diameter of a point's disc, as a share of the size of the text: it stands clear of those above and below
+	discInText  = 1.4 // diameter of a point's disc, as a fraction of the text size: it does not touch those above and below
 	boxSide     = 9.0
-	chipPad     = 3.0 // left and right of a word in a frame
+	chipPad     = 3.0 // left and right of a framed word
 	chipHeight  = 10.5
 	ChipOutline = 0.6
 )
 
-// wholeWidth is the room that a mark, or text with the number of a page, takes in the line.
+// wholeWidth returns the width of a mark, or of text with a page number.
 func (r *Ruler) wholeWidth(p Piece) float64 {
 	switch p.Mark {
 	case Pointed:
@@ -177,7 +177,7 @@ func (r *Ruler) wholeWidth(p Piece) float64 {
 	return r.Width(p.Look, strings.Replace(p.Text, Hole, r.anyPage, 1))
 }
 
-// Widths returns the length of the longest word, and that of all of it on one line or, with forced ends, the longest such line.
+// Widths returns the width of the longest word, and that of all words on one line or, with forced breaks, of the longest such line.
 func Widths(ws []Word) (longest, whole float64) {
 	line := 0.0
 	for _, w := range ws {
@@ -192,7 +192,7 @@ func Widths(ws []Word) (longest, whole float64) {
 	return longest, whole
 }
 
-// LongestPart is the longest word when words may be broken after dots, hyphens and the like.
+// LongestPart returns the width of the longest word if words may be broken after dots, hyphens and the like.
 func (r *Ruler) LongestPart(pieces []Piece, ws []Word) float64 {
 	longest := 0.0
 	for _, w := range ws {
@@ -211,8 +211,8 @@ func (r *Ruler) LongestPart(pieces []Piece, ws []Word) float64 {
 	return longest
 }
 
-// Breakable is the beginning of a word up to the first place where it may be broken if it must: after a mark between two letters,
-// as in names and addresses, so that no number is parted. If hard, numbers are parted from their units too.
+// Breakable returns the beginning of a word up to the first place where it may be broken if necessary: after punctuation between two
+// letters, as in names and addresses, so that no number is split. If hard, numbers may be separated from their units too.
 func Breakable(text string, hard bool) string {
 	before := ' '
 	for i, c := range text {
@@ -229,10 +229,10 @@ func Breakable(text string, hard bool) string {
 	return text
 }
 
-// Slack forgives rounding when a line is as long as its measure.
+// Slack allows for rounding when a line is exactly as long as its measure.
 const Slack = 0.01
 
-// fillLines fills lines of a width, each with at least one word. Lines after the first, and after a forced end, stand in by some width.
+// fillLines fills lines of a width, each with at least one word. Lines after the first, and after a forced break, are indented by in.
 func fillLines(ws []Word, width, in float64) [][]Word {
 	var lines [][]Word
 	start, length := 0, 0.0
@@ -253,7 +253,7 @@ func fillLines(ws []Word, width, in float64) [][]Word {
 	return lines
 }
 
-// CountLines is how many lines fillLines makes; a word wider than the measure counts as the lines it will be broken into.
+// CountLines returns the number of lines fillLines makes; a word wider than the measure counts as the lines it will be broken into.
 func CountLines(ws []Word, width float64) int {
 	if width <= 0 {
 		return len(ws)
@@ -272,8 +272,8 @@ func CountLines(ws []Word, width float64) int {
 	return lines
 }
 
-// BreakLines breaks text into lines: words wider than the measure are broken, and a last line of one short word is avoided if there is a
-// longer way.
+// BreakLines breaks text into lines: words wider than the measure are broken, and a last line of one short word is avoided if
+// possible.
 func (r *Ruler) BreakLines(pieces []Piece, ws []Word, width float64, balanced bool) [][]Word {
 	ws = r.breakWords(pieces, ws, width)
 	lines := fillLines(ws, width, 0)
@@ -295,7 +295,7 @@ func (r *Ruler) BreakLines(pieces []Piece, ws []Word, width float64, balanced bo
 	return lines
 }
 
-// balanceLines finds the narrowest measure that needs no more lines, so that a heading of two lines has two of like length.
+// balanceLines fills lines to the narrowest measure that needs no more lines, so that the lines of a heading have similar lengths.
 func balanceLines(ws []Word, lines [][]Word, width float64) [][]Word {
 	low, high := width/2, width
 	for range 8 {
@@ -309,12 +309,12 @@ func balanceLines(ws []Word, lines [][]Word, width float64) [][]Word {
 	return lines
 }
 
-// fits reports whether every line keeps to the measure; one that is a single long word may not.
+// fits reports whether no line is longer than the measure, as a single long word can be.
 func fits(lines [][]Word, width float64) bool {
 	return !slices.ContainsFunc(lines, func(l []Word) bool { return lineWidth(l) > width+Slack })
 }
 
-// lineWidth is the length of words on one line, without the space after the last.
+// lineWidth returns the width of words on one line, without the space after the last.
 func lineWidth(ws []Word) float64 {
 	w := 0.0
 	for i, x := range ws {
@@ -326,8 +326,8 @@ func lineWidth(ws []Word) float64 {
 	return w
 }
 
-// breakWords cuts words that no line can hold: names after a dot, hyphen or slash, then anything after a no-break space, and at last
-// between any two characters. It always leaves at least one character, so a measure of nothing ends too.
+// breakWords breaks words that do not fit on a line: names after a dot, hyphen or slash, then after a no-break space, and finally
+// between any two characters. Each part has at least one character, so it terminates for any measure.
 func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) []Word {
 	if !slices.ContainsFunc(ws, func(w Word) bool { return w.width > width+Slack }) {
 		return ws
@@ -360,7 +360,7 @@ func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) []Word {
 	return out
 }
 
-// fragments cuts an atom into the parts it may be broken into: in the gentlest way that fits.
+// fragments splits an atom into parts that fit, by the least disruptive breaks.
 func (r *Ruler) fragments(pieces []Piece, a atom, width float64) []atom {
 	p := pieces[a.piece]
 	if p.Mark != NoMark || p.Page != "" || a.width <= width+Slack {
@@ -384,7 +384,7 @@ func (r *Ruler) fragments(pieces []Piece, a atom, width float64) []atom {
 	return out
 }
 
-// ManyEnds reports whether text has line ends of its own.
+// ManyEnds reports whether text has forced line breaks.
 func ManyEnds(ws []Word) bool {
 	return slices.ContainsFunc(ws, func(w Word) bool { return w.ends })
 }

@@ -8,11 +8,11 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// Ruler measures text and remembers what it measured: the same words come again and again.
+// Ruler measures text and caches the results, because the same words recur.
 type Ruler struct {
 	known   map[measured]float64
-	anyPage string // takes as much room as the number of any page
-	key     []byte // of the text at hand
+	anyPage string // as wide as any page number
+	key     []byte // of the current text
 }
 
 type measured struct {
@@ -20,12 +20,12 @@ type measured struct {
 	text  string
 }
 
-// NewRuler makes a ruler that keeps room for numbers of pages of so many digits.
+// NewRuler returns a Ruler that reserves space for page numbers of so many digits.
 func NewRuler(digits int) *Ruler {
 	return &Ruler{known: map[measured]float64{}, anyPage: widestNumber(digits)}
 }
 
-// Width is the length of text in points.
+// Width returns the width of text in points.
 func (r *Ruler) Width(lk page.Look, text string) float64 {
 	key := measured{lk.Style, text}
 	w, ok := r.known[key]
@@ -40,16 +40,16 @@ func (r *Ruler) Width(lk page.Look, text string) float64 {
 	return w
 }
 
-// kern is the kerning of two neighbours in points.
+// kern returns the kerning of two characters in points.
 func kern(lk page.Look, left, right rune) float64 {
 	return float64(fonts.Kern(lk.Style, left, right)) * lk.Size / 1000
 }
 
-// firstRune and lastRune are the ends of a text, for kerning over a space.
+// firstRune and lastRune return the ends of a text, for kerning across a space.
 func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
 func lastRune(s string) rune  { r, _ := utf8.DecodeLastRuneInString(s); return r }
 
-// widestNumber is the number of so many digits that takes the most room, to hold the place of a page's number.
+// widestNumber returns the widest number of so many digits, to reserve space for a page number.
 func widestNumber(digits int) (text string) {
 	widest := '0'
 	for d := '1'; d <= '9'; d++ {
@@ -63,7 +63,7 @@ func widestNumber(digits int) (text string) {
 	return text
 }
 
-// Shorten cuts a text that is too wide for its room, and ends it with an ellipsis; "" where not even that fits.
+// Shorten truncates a text that is too wide and adds an ellipsis; "" if not even that fits.
 func (r *Ruler) Shorten(look page.Look, text string, room float64) string {
 	if r.Width(look, text) <= room {
 		return text

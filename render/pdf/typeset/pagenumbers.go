@@ -9,15 +9,15 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// PageNumbers tells where things stand once all pages are made.
+// PageNumbers resolves page numbers once all pages are made.
 type PageNumbers struct {
 	Of    map[string]int // page of each anchor
 	Ruler *Ruler
 
-	words []byte // of the text at hand
+	words []byte // of the current text
 }
 
-// Resolve turns what waited for the pages into items.
+// Resolve turns items that contain page numbers into final items.
 func (p *PageNumbers) Resolve(items []page.Item) []page.Item {
 	var out []page.Item
 	for _, it := range items {
@@ -39,7 +39,7 @@ func (p *PageNumbers) Resolve(items []page.Item) []page.Item {
 	return out
 }
 
-// turned sets lines upright.
+// turned sets rotated lines.
 func (p *PageNumbers) turned(t *Turned) []page.Item {
 	var out []page.Item
 	x := t.X
@@ -56,7 +56,7 @@ func (p *PageNumbers) turned(t *Turned) []page.Item {
 	return out
 }
 
-// swatch draws a chapter's number on the field of its tab.
+// swatch draws a chapter's number on its tab.
 func (p *PageNumbers) swatch(w *Swatch) []page.Item {
 	look := discNumber
 	items := []page.Item{page.Rectangle(w.X, w.Y, w.Width, w.Height, page.Black)}
@@ -68,14 +68,14 @@ func (p *PageNumbers) swatch(w *Swatch) []page.Item {
 		&page.Text{Tag: page.Tag{Element: w.Element}, X: w.X + (w.Width-p.Ruler.Width(look, w.Number))/2, Y: w.Y + look.Baseline(w.Height), Words: w.Number + " ", Look: look})
 }
 
-// number is the page of an anchor in figures.
+// number returns the page number of an anchor.
 func (p *PageNumbers) number(anchor string) string { return strconv.Itoa(p.Of[anchor]) }
 
-// place turns a line into items. Each line ends with a space, or words would join when the text is taken out; a word broken over the
-// line end gets none.
+// place turns a line into items. Each line ends with a space, or words would be joined when the text is extracted; a word broken at
+// the end of the line gets none.
 func (p *PageNumbers) place(l *Line) []page.Item {
 	var out []page.Item
-	var open *page.Text // what the next atom may join
+	var open *page.Text // the text that the next atom may extend
 	from := -1          // its piece
 	words := p.words[:0]
 	closeText := func() {
@@ -136,7 +136,7 @@ func (p *PageNumbers) place(l *Line) []page.Item {
 	return out
 }
 
-// extend makes the area of a link cover one more atom; the parts of one link on one line share an area.
+// extend extends the area of a link by one atom; the parts of one link on one line share an area.
 func (p *PageNumbers) extend(links []*page.Link, pc *Piece, x, width, baseline float64) []*page.Link {
 	if n := len(links); n > 0 && links[n-1].Element == pc.Link.Element {
 		links[n-1].Box.W = x + width - links[n-1].Box.X
@@ -146,7 +146,7 @@ func (p *PageNumbers) extend(links []*page.Link, pc *Piece, x, width, baseline f
 	return append(links, p.link(&page.Link{Element: pc.Link.Element, Box: box, To: pc.Link.To, Words: pc.Link.Words}))
 }
 
-// link tells in the words of a link the page it leads to.
+// link puts the page number into the words of a link.
 func (p *PageNumbers) link(l *page.Link) *page.Link {
 	m := *l
 	m.Words = strings.Replace(l.Words, Hole, p.number(strings.TrimPrefix(l.To, "#")), 1)
@@ -171,7 +171,7 @@ func (p *PageNumbers) mark(pc *Piece, t page.Tag, x, top, leading float64) []pag
 	}
 }
 
-// disc draws a point's number in a black disc, its left edge at x.
+// disc draws a point's number in a black disc with its left edge at x.
 func (p *PageNumbers) disc(number string, radius, size float64, t page.Tag, x, middle float64) []page.Item {
 	look := discNumber
 	look.Size = size
@@ -186,16 +186,16 @@ func (p *PageNumbers) disc(number string, radius, size float64, t page.Tag, x, m
 	}
 }
 
-// TickBox is a box to tick, its upper left corner at x, y.
+// TickBox returns a checkbox with its upper left corner at x, y.
 func TickBox(t page.Tag, x, y float64) page.Item {
 	const line = 0.9
 	return page.OutlinedRectangle(t, x+line/2, y+line/2, boxSide-line, boxSide-line, line)
 }
 
-// Turned are lines read from below, the first one at the left.
+// Turned is lines rotated to be read from below, the first one at the left.
 type Turned struct {
 	Lines []*Line
-	X, Y  float64 // where the first begins
+	X, Y  float64 // start of the first line
 }
 
 func (t *Turned) Moved(dx, dy float64) page.Item {
@@ -204,7 +204,7 @@ func (t *Turned) Moved(dx, dy float64) page.Item {
 	return &m
 }
 
-// Silent is the same for what is repeated, and not read again.
+// Silent returns a copy as an artifact.
 func (t *Turned) Silent() page.Item {
 	m := *t
 	m.Lines = make([]*Line, len(t.Lines))
@@ -216,7 +216,7 @@ func (t *Turned) Silent() page.Item {
 	return &m
 }
 
-// Disc is the mark of a point in the lane. It becomes items with the page.
+// Disc is the mark of a point in the margin. It becomes items with the page.
 type Disc struct {
 	Number  string
 	Element *finish.Element
@@ -230,7 +230,7 @@ func (d *Disc) Moved(dx, dy float64) page.Item {
 	return &m
 }
 
-// Swatch is a chapter's number on the field of its tab.
+// Swatch is a chapter's number on its tab.
 type Swatch struct {
 	Number        string
 	Element       *finish.Element

@@ -4,8 +4,8 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// SplitFigure parts a figure from what stands behind it in another unit: split tells where in a text that begins. If nowhere, all of it is
-// the figure.
+// SplitFigure separates a figure from its conversion to another unit; split returns the two parts of a text. If there is no
+// conversion, all pieces are the figure.
 func SplitFigure(pieces []Piece, split func(text string) (first, rest string)) (figure, rest []Piece) {
 	for i, p := range pieces {
 		if p.Mark != NoMark || p.Page != "" {
@@ -19,7 +19,7 @@ func SplitFigure(pieces []Piece, split func(text string) (first, rest string)) (
 	return pieces, nil
 }
 
-// WithLook copies pieces in other looks.
+// WithLook returns copies of pieces with other looks.
 func WithLook(pieces []Piece, change func(page.Look) page.Look) []Piece {
 	out := make([]Piece, len(pieces))
 	for i, p := range pieces {

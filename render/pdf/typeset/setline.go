@@ -5,16 +5,16 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// Line is a line whose words are chosen. It becomes items once the pages that it names are known.
+// Line is a line of text. It becomes items once the page numbers it contains are known.
 type Line struct {
 	X, Y     float64 // of its upper left corner
 	Width    float64
-	End      bool // its right end stands at x
+	End      bool // X is its right end
 	Leading  float64
 	pieces   []Piece
 	words    []Word
-	element  *finish.Element // whose text it is
-	Repeated bool            // it is repeated, and not read again
+	element  *finish.Element // owner of the text
+	Repeated bool            // repeated content, not read again
 }
 
 func (l *Line) Moved(dx, dy float64) page.Item {
@@ -23,14 +23,14 @@ func (l *Line) Moved(dx, dy float64) page.Item {
 	return &m
 }
 
-// Style says how running text is set.
+// Style is how running text is set.
 type Style struct {
 	Leading  float64
 	Balanced bool
 	Element  *finish.Element
 }
 
-// Lines breaks pieces into lines. With no text there is no line.
+// Lines breaks pieces into lines. Without text there is no line.
 func (r *Ruler) Lines(pieces []Piece, width float64, ts Style) []*Line {
 	return r.LinesOf(pieces, r.BreakLines(pieces, r.Words(pieces), width, ts.Balanced), ts)
 }
@@ -43,7 +43,7 @@ func (r *Ruler) LinesOf(pieces []Piece, broken [][]Word, ts Style) []*Line {
 	return lines
 }
 
-// Stacked puts lines below one another.
+// Stacked places lines below one another.
 func Stacked(lines []*Line, x, y float64) []page.Item {
 	out := make([]page.Item, len(lines))
 	for i, l := range lines {
@@ -53,16 +53,16 @@ func Stacked(lines []*Line, x, y float64) []page.Item {
 	return out
 }
 
-// NewPageNumber is the number of a page, its right end at x.
+// NewPageNumber returns a line with a page number, its right end at x.
 func NewPageNumber(p Piece, x, y, leading float64) *Line {
 	words := []Word{{atoms: []atom{{0, p.Text, 0}}}}
 	return &Line{X: x, Y: y, End: true, Leading: leading, pieces: []Piece{p}, words: words, element: p.Element}
 }
 
-// EndsEntry reports whether a forced line end follows.
+// EndsEntry reports whether a forced line break follows.
 func (l *Line) EndsEntry() bool { return l.words[len(l.words)-1].ends }
 
-// Silent is the line for what is repeated, and not read again.
+// Silent returns the line as an artifact.
 func (l *Line) Silent() page.Item {
 	m := *l
 	m.Repeated = true
