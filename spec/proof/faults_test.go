@@ -19,6 +19,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/line"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/sheet"
@@ -74,7 +75,17 @@ type unit struct {
 	read     map[string]bool // what its owner reads about safety
 }
 
+// newBench makes the bench, once for all tests; nothing changes it afterwards.
 func newBench(t *testing.T) *bench {
+	t.Helper()
+	b, err := madeBench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+var madeBench = sync.OnceValues(func() (*bench, error) {
 	l, ts := embedded()
 	sheets, _ := proof.Covering(l)
 	b := &bench{line: testenv.Files(line.Files), words: testenv.Files(templates.Files), units: make([]unit, len(sheets))}
@@ -88,16 +99,19 @@ func newBench(t *testing.T) *bench {
 		read += len(u.read)
 	}
 	if read < 500 {
-		t.Fatalf("owners read only %d things", read)
+		return nil, fmt.Errorf("owners read only %d things", read)
 	}
 	b.known = map[string]bool{}
 	for _, f := range []fault{{}, {figures: true}} {
-		for id := range b.find(f) {
+		for id, x := range b.find(f) {
+			if x.Severity == source.Error {
+				return nil, fmt.Errorf("without a fault: %s: %s [%s]", x.Pos, x.Message, x.Code)
+			}
 			b.known[id] = true
 		}
 	}
-	return b
-}
+	return b, nil
+})
 
 func (b *bench) load(f fault) (*product.Line, *render.Templates, source.Findings) {
 	l, findings := embeddedOr(f.line == nil && f.change == nil, func() (*product.Line, source.Findings) {
@@ -146,6 +160,44 @@ func (b *bench) refuses(f fault) (refused bool) {
 		return !refused
 	})
 	return refused
+}
+
+// wrongLine makes the fault of one text of the line replaced. A component is tried on
+// the units that have it: none of the others can be refused for it. Where the lines of
+// the file move, all are, since ratings are told apart by their places.
+func (b *bench) wrongLine(file, from, to string) fault {
+	text := string(b.line[file].Data)
+	f := fault{line: map[string]string{file: strings.ReplaceAll(text, from, to)}, figures: true}
+	if !strings.HasPrefix(file, "components/") || strings.Count(from, "\n") != strings.Count(to, "\n") {
+		return f
+	}
+	f.components = map[string]bool{}
+	for at := 0; ; at += len(from) {
+		i := strings.Index(text[at:], from)
+		if i < 0 {
+			return f
+		}
+		at += i
+		for _, place := range []int{at, at + len(from) - 1} {
+			maps.Copy(f.components, b.family(file, place))
+		}
+	}
+}
+
+// wrong is one edit of an unpacked line or of the words, as somebody in a hurry makes it.
+type wrong = struct{ what, file, from, to string }
+
+// refusesAll holds that each edit of files is refused.
+func (b *bench) refusesAll(t *testing.T, all []wrong, files fstest.MapFS, as func(w wrong) fault) {
+	t.Helper()
+	parallel.Each(len(all), func(i int) {
+		w := all[i]
+		if !strings.Contains(string(files[w.file].Data), w.from) {
+			t.Errorf("%s: %s does not hold %q", w.what, w.file, w.from)
+		} else if !b.refuses(as(w)) {
+			t.Errorf("%s passes", w.what)
+		}
+	})
 }
 
 // each passes on what is found with a fault until yield is false. Figures are worked

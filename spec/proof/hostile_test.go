@@ -98,20 +98,8 @@ var hostileWords = []struct{ what, file, from, to string }{
 func TestHostileLinesAreRefused(t *testing.T) {
 	testenv.Heavy(t, "tries some seventy lines and texts")
 	b := newBench(t)
-	for _, w := range hostileLines {
-		text := string(b.line[w.file].Data)
-		if !strings.Contains(text, w.from) {
-			t.Errorf("%s: %s does not hold %q", w.what, w.file, w.from)
-		} else if !b.refuses(fault{line: map[string]string{w.file: strings.ReplaceAll(text, w.from, w.to)}, figures: true}) {
-			t.Errorf("%s passes", w.what)
-		}
-	}
-	for _, w := range hostileWords {
-		text := string(b.words[w.file].Data)
-		if !strings.Contains(text, w.from) {
-			t.Errorf("%s: %s does not hold %q", w.what, w.file, w.from)
-		} else if !b.refuses(fault{words: map[string]string{w.file: strings.Replace(text, w.from, w.to, 1)}}) {
-			t.Errorf("%s passes", w.what)
-		}
-	}
+	b.refusesAll(t, hostileLines, b.line, func(w wrong) fault { return b.wrongLine(w.file, w.from, w.to) })
+	b.refusesAll(t, hostileWords, b.words, func(w wrong) fault {
+		return fault{words: map[string]string{w.file: strings.Replace(string(b.words[w.file].Data), w.from, w.to, 1)}}
+	})
 }

@@ -1,7 +1,6 @@
 package proof_test
 
 import (
-	"strings"
 	"testing"
 
 	"ownerguide/spec/testenv"
@@ -140,14 +139,5 @@ var wrongLines = []struct{ what, file, from, to string }{
 func TestWrongLinesAreRefused(t *testing.T) {
 	testenv.Heavy(t, "tries some sixty lines")
 	b := newBench(t)
-	for _, w := range wrongLines {
-		text := string(b.line[w.file].Data)
-		if !strings.Contains(text, w.from) {
-			t.Errorf("%s: %s does not hold %q", w.what, w.file, w.from)
-			continue
-		}
-		if !b.refuses(fault{line: map[string]string{w.file: strings.ReplaceAll(text, w.from, w.to)}, figures: true}) {
-			t.Errorf("%s passes", w.what)
-		}
-	}
+	b.refusesAll(t, wrongLines, b.line, func(w wrong) fault { return b.wrongLine(w.file, w.from, w.to) })
 }
