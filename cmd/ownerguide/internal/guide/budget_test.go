@@ -1,4 +1,4 @@
-package guide
+package guide_test
 
 import (
 	"regexp"
@@ -7,6 +7,7 @@ import (
 	"testing"
 	"unicode"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render/doc"
 	"ownerguide/render/html"
@@ -91,7 +92,7 @@ func TestBudgets(t *testing.T) {
 }
 
 // measure takes the measures of one guide.
-func measure(t *testing.T, m *Maker, g *doc.Guide) map[string]float64 {
+func measure(t *testing.T, m *guide.Maker, g *doc.Guide) map[string]float64 {
 	t.Helper()
 	paper, letter, err := pdf.Render(g, pdf.Options{Paper: pdf.Letter})
 	if err != nil {
@@ -115,7 +116,7 @@ func measure(t *testing.T, m *Maker, g *doc.Guide) map[string]float64 {
 	}
 	return map[string]float64{
 		"pages, letter": float64(letter.Pages), "pages, A4": float64(a4.Pages),
-		"pages of the log": float64(letter.Pages - PagesOf(letter)["service-log"] + 1),
+		"pages of the log": float64(letter.Pages - guide.PagesOf(letter)["service-log"] + 1),
 		"words":            float64(words), "words of part 1": float64(one),
 		"% of runs of 8 words said twice":           100 * saidTwice(g),
 		"% white at the feet of columns, letter":    100 * letter.White,
@@ -154,7 +155,7 @@ func secondPart(g *doc.Guide, r pdf.Report) int {
 		case first == "":
 			first = s.Part
 		case s.Part != first:
-			return PagesOf(r)[s.ID]
+			return guide.PagesOf(r)[s.ID]
 		}
 	}
 	return 0

@@ -1,4 +1,4 @@
-package guide
+package guide_test
 
 import (
 	"bytes"
@@ -7,6 +7,7 @@ import (
 	"testing/fstest"
 
 	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render"
 	"ownerguide/render/template"
@@ -24,7 +25,7 @@ func TestAnUnfinishedLanguageStopsNoOther(t *testing.T) {
 	if findings.HasErrors() {
 		t.Fatal(findings)
 	}
-	m := NewMaker(line, words, embedded.Line)
+	m := guide.NewMaker(line, words, embedded.Line)
 	english := samples(t)[0]
 	if found, _, err := m.Check([]input.SheetFile{english}); err != nil || found.HasErrors() {
 		t.Errorf("an English sheet: %v %v", err, found)

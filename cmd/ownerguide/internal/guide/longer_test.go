@@ -1,9 +1,10 @@
-package guide
+package guide_test
 
 import (
 	"regexp"
 	"testing"
 
+	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf"
 	"ownerguide/spec/testenv"
@@ -66,10 +67,10 @@ func TestLongerWordsStopNoGuide(t *testing.T) {
 		if long.Pages <= short.Pages {
 			t.Errorf("%s: %d pages, with longer words %d; the test lengthens nothing", name, short.Pages, long.Pages)
 		}
-		for _, d := range Besides {
+		for _, d := range guide.Besides {
 			g := d.Of(u.Guide)
 			lengthen(g)
-			if r, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err != nil || r.Pages > Sides {
+			if r, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err != nil || r.Pages > guide.Sides {
 				t.Errorf("%s: %s of %d pages, %v", name, d.Name, r.Pages, err)
 			}
 		}

@@ -1,4 +1,4 @@
-package guide
+package guide_test
 
 import (
 	"slices"

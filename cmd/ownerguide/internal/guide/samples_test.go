@@ -1,4 +1,4 @@
-package guide
+package guide_test
 
 import (
 	"os"
@@ -7,18 +7,19 @@ import (
 	"testing"
 
 	"ownerguide/cmd/ownerguide/internal/embedded"
+	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/spec/proof"
 )
 
 // embeddedMaker has the embedded line and words, which no test changes.
-var embeddedMaker = sync.OnceValue(func() *Maker {
+var embeddedMaker = sync.OnceValue(func() *guide.Maker {
 	line, wrong := embedded.Product()
 	words, also := embedded.Words()
 	if wrong.HasErrors() || also.HasErrors() {
 		panic("line or words have errors")
 	}
-	return NewMaker(line, words, embedded.Line)
+	return guide.NewMaker(line, words, embedded.Line)
 })
 
 // samples are the project's own sheets.
@@ -55,10 +56,10 @@ func covering(t *testing.T) (files []input.SheetFile) {
 var assembledOnce sync.Map
 
 // assembled makes the guide of a sheet, once for all tests.
-func assembled(t *testing.T, f input.SheetFile) *Unit {
+func assembled(t *testing.T, f input.SheetFile) *guide.Unit {
 	t.Helper()
 	if u, known := assembledOnce.Load(f.Name); known {
-		return u.(*Unit)
+		return u.(*guide.Unit)
 	}
 	m := embeddedMaker()
 	u := m.Read(f)
