@@ -79,8 +79,7 @@ func TestCardsHoldTheNumbersOutside(t *testing.T) {
 // The card of every good sheet is one half sheet that holds the numbers of the unit.
 func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 	m := loaded(t)
-	sheets := goodSheets(t)
-	dir := demo.guides(t)
+	sheets, dir := demoSheets(), demo.guides(t)
 	dealers, braked := 0, 0
 	for _, name := range sheets {
 		data, err := os.ReadFile(name)

@@ -178,7 +178,7 @@ func TestBothBodiesSayTheSame(t *testing.T) {
 func TestCalendarIsTheSchedule(t *testing.T) {
 	m := loaded(t)
 	visits := 0
-	for _, name := range goodSheets(t) {
+	for _, name := range demoSheets() {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"ownerguide/spec/testenv"
 )
 
 // Slips a person makes in a line and templates of their own are told like those
@@ -16,7 +18,7 @@ func TestMistakesInALineOfOnesOwn(t *testing.T) {
 		t.Fatal(stderr)
 	}
 	const model, words, stop = "own/line/models/tilt-20.yaml", "own/line/text/en.yaml", "own/templates/en/sections/stop-breakaway.md"
-	for _, c := range []struct {
+	slips := []struct {
 		name, file, old, new string
 		want, hint           string // what is printed of it, and for what to do
 	}{
@@ -42,7 +44,8 @@ func TestMistakesInALineOfOnesOwn(t *testing.T) {
 		{"kind of block", "own/templates/en/sections/sway.md", "```caution", "```cauton", `there is no block of kind "cauton"`, `did you mean "caution"?`},
 		{"signal word", "own/templates/cautions.yaml", "word: warning", "word: warnign", `expected one of danger, warning, caution, notice`, `did you mean "warning"?`},
 		{"words of no caution", "own/templates/en/cautions.yaml", "\nsway:", "\nswya:", `caution "swya" is not in cautions.yaml`, `did you mean "sway"?`},
-	} {
+	}
+	for _, c := range testenv.Sample(t, slips, 8) {
 		t.Run(c.name, func(t *testing.T) {
 			sound, err := os.ReadFile(c.file)
 			if err != nil {
