@@ -240,7 +240,7 @@ func TestALanguageNeedsNoProgram(t *testing.T) {
 	}
 	left := map[string]string{}
 	var all strings.Builder
-	for _, file := range testenv.Sample(t, samples(t), 6) {
+	for _, file := range testenv.Sample(t, samples(t), 3) {
 		s := readSheet(t, file.name, file.data)
 		s.Language = source.Given[string]{Value: madeUp, Set: true}
 		b, vs := unit(t, l, s)
@@ -380,7 +380,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		{"class of counts", "labels.yaml", "screen.jobs.few:", "screen.jobs.gone:", `label "screen.jobs.few" is missing`},
 		{"signal word", "labels.yaml", "signal.warning: " + foreign("WARNING"), "signal.warning: " + foreign("DANGER"), "nobody could tell them apart"},
 	}
-	for _, c := range testenv.Sample(t, losses, 6) {
+	for _, c := range testenv.Sample(t, losses, 3) {
 		t.Run(c.name, func(t *testing.T) {
 			words := maps.Clone(whole)
 			name := madeUp + "/" + c.file

@@ -84,7 +84,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 				if count := l.Problem(m).Count(logic.CountSteps).Least.Int64(); count != int64(len(orders)) {
 					t.Errorf("%d orders are listed, %d are counted", len(orders), count)
 				}
-				for _, options := range testenv.Sample(t, orders, 60) {
+				for _, options := range testenv.Sample(t, orders, 24) {
 					b, findings := spec.Resolve(l, orderable(t, l, m, options))
 					if b == nil {
 						t.Errorf("%s with %v: %v", m.ID, options, findings)
@@ -120,7 +120,7 @@ func TestEveryOrderableUnitIsSound(t *testing.T) {
 	if t.Failed() {
 		return
 	}
-	if units < 200 || testenv.IsHeavy() && units < 1000 {
+	if units < 100 || testenv.IsHeavy() && units < 1000 {
 		t.Errorf("only %d units were looked at", units)
 	}
 	for _, id := range slices.Sorted(maps.Keys(least)) {

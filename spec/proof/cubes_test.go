@@ -22,7 +22,7 @@ import (
 // the same figures, limits that find the same, and the same drawings that can be made. No rule keeps orders
 // apart here, and nothing weighs, so that claims on weights are tried too.
 func TestClaimsHangOnWhatTheySay(t *testing.T) {
-	tries := 4
+	tries := 2
 	if testenv.IsHeavy() {
 		tries = 60
 	}

@@ -37,7 +37,7 @@ func written(findings source.Findings) string {
 // of the others.
 func TestEmbeddedLineIsProved(t *testing.T) {
 	l, ts := embedded()
-	limit := 60
+	limit := 20
 	if testenv.IsHeavy() {
 		limit = proof.DefaultLimit
 	}

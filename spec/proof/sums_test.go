@@ -73,7 +73,7 @@ func addWeighing(model *product.Model, r *rand.Rand, options, rules int, heavy f
 // witnesses fail.
 func TestSumsAgreeWithListing(t *testing.T) {
 	_, ts := embedded()
-	seeds, options := uint64(8), 5
+	seeds, options := uint64(8), 4
 	if testenv.IsHeavy() {
 		seeds, options = 60, 7
 	}
@@ -128,7 +128,7 @@ func TestWaysAreConvex(t *testing.T) {
 	for _, d := range derive.Declared() {
 		gaps[d.Name] = d.Gaps
 	}
-	tries := 12
+	tries := 5
 	if testenv.IsHeavy() {
 		tries = 400
 	}
