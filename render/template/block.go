@@ -20,17 +20,17 @@ type Block struct {
 	Tight   bool        // of a list
 	Aligns  []doc.Align // of a table's columns
 	Inlines []Inline
-	Blocks  []Block // of a list its items, of an item its blocks, of a table its rows, of a row its cells
+	Blocks  []Block // a list's items, an item's blocks, a table's rows, or a row's cells
 	Call    *Call   // of a CallBlock
 }
 
-// BlockKind says what a block is.
+// BlockKind is the kind of a block.
 type BlockKind int
 
 // The kinds of blocks.
 const (
 	Paragraph BlockKind = iota
-	Limit               // a quotation: where to go no further
+	Limit               // a block quotation: the point at which to stop
 	Heading
 	List
 	Item
@@ -41,7 +41,7 @@ const (
 	CallBlock
 )
 
-// String says what a block is, as a person would call it.
+// String returns the kind of a block in words for a user.
 func (b *Block) String() string {
 	switch b.Kind {
 	case Limit:
@@ -69,7 +69,7 @@ func (b *Block) String() string {
 	return "paragraph"
 }
 
-// Call is a block that the program fills.
+// Call is a block that the program fills in.
 type Call struct {
 	Name  string // of the directive
 	Args  []string
@@ -92,7 +92,7 @@ func (c *Call) Arg(i int) string {
 type Line struct {
 	At      source.Pos
 	When    logic.Condition
-	Name    string // "" when the line has no "name: " at its start
+	Name    string // "" if the line does not begin with "name: "
 	Inlines []Inline
 }
 
@@ -105,7 +105,7 @@ type Inline struct {
 	Inlines []Inline
 }
 
-// InlineKind says what an inline is.
+// InlineKind is the kind of an inline.
 type InlineKind int
 
 // The kinds of inlines.
@@ -118,8 +118,8 @@ const (
 	Break
 )
 
-// HeadingEnd cuts a body at its first heading's end: what stands under the heading at
-// index i goes up to the index that is returned.
+// HeadingEnd returns the end of the range of blocks under the heading at index i of a
+// body, the heading included.
 func HeadingEnd(body []Block, i int) (end int) {
 	end = i + 1
 	for end < len(body) && !(body[end].Kind == Heading && body[end].Level <= body[i].Level) {

@@ -9,11 +9,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Templates are checked whole when they are loaded, the text no unit of the
-// day shows included: a slip in it must not wait for the first owner it hits.
+// Templates are checked completely when they are loaded, including text that no unit
+// of the day shows: an error in it must not wait for the first owner it affects.
 
-// checkNames reports references to what does not exist in the base language; another one
-// lacks words as long as it is unfinished. Names of options and places depend on the
+// checkNames reports references to names that do not exist. It covers the base language only,
+// because another language may be unfinished. Names of options and places depend on the
 // line: see [Templates.CheckAgainst].
 func (t *Templates) checkNames() (findings source.Findings) {
 	for _, r := range t.Texts.References {
@@ -70,7 +70,7 @@ func (t *Templates) checkName(r proof.Reference) (f source.Finding, wrong bool) 
 	return f, false
 }
 
-// code is the code of a finding about a kind of thing that does not exist.
+// code returns the code of a finding about an unknown name of a kind.
 func (c *collector) code(kind proof.Kind) source.Code {
 	if kind == proof.Drawing {
 		return CodeDrawing
@@ -78,8 +78,8 @@ func (c *collector) code(kind proof.Kind) source.Code {
 	return codeCall
 }
 
-// labelOf returns the labels of which one has to be there for a word that the
-// labels put into words; nil for others.
+// labelOf returns the labels of which one must exist for a word that is printed by a
+// label; nil for other words.
 func labelOf(name string) []string {
 	switch kind, rest, _ := strings.Cut(name, "."); kind {
 	case "part":
@@ -90,7 +90,7 @@ func labelOf(name string) []string {
 	return nil
 }
 
-// known reports whether a name is that of a value or word of some unit.
+// known reports whether a name is that of a value or word that some unit has.
 func (t *Templates) known(name string) bool {
 	if derive.IsDeclared(name) || slices.Contains(t.program.Words, name) || strings.HasPrefix(name, "option.") {
 		return true
@@ -98,7 +98,7 @@ func (t *Templates) known(name string) bool {
 	return slices.ContainsFunc(labelOf(name), func(key string) bool { _, there := t.languages[Base].Labels[key]; return there })
 }
 
-// names lists what a placeholder can name.
+// names returns the names that a placeholder can have.
 func (t *Templates) names() []string {
 	names := slices.Clone(t.program.Words)
 	for _, d := range derive.Declared() {
@@ -114,10 +114,10 @@ func (t *Templates) names() []string {
 	return names
 }
 
-// noteUnusedLabels keeps the labels of the maker's own that neither the program's
-// labels nor a text ask for.
+// noteUnusedLabels records the maker's own labels that neither the program's labels nor
+// a text use.
 func (t *Templates) noteUnusedLabels(files []source.File, last string) {
-	program := map[string]bool{} // labels that the program itself knows how to use
+	program := map[string]bool{} // labels that the program itself uses
 	for _, f := range files {
 		if f.Layer == last && f.Name == Base+"/labels.yaml" {
 			for _, id := range f.Entries {

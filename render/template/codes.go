@@ -2,8 +2,8 @@ package template
 
 import "ownerguide/spec/source"
 
-// Codes of the findings about templates; those that filling them reports too can
-// be reached from there.
+// Codes of the findings about templates. The exported ones are also reported when
+// templates are filled.
 var (
 	CodeFile        = codes.Error("template-file", "a template that cannot be read would leave a chapter out")
 	codeOutline     = codes.Error("template-outline", "a section without its place or condition would turn up in the wrong guides")
@@ -26,7 +26,7 @@ var (
 	CodeLanguage    = codes.Error("template-language", "a guide half in one language and half in another is not read")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList

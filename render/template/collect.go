@@ -11,9 +11,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// collect makes the one list of what all texts name, and of the conditions in
-// them: the only walk over them before they are filled. It reports what a text
-// cannot hold; whether what it names exists is seen from the list.
+// collect lists everything that the texts name, and the conditions in them, in a single
+// walk. It reports what is not allowed in a text; whether the names exist is checked
+// later on the list.
 func (t *Templates) collect() source.Findings {
 	var findings source.Findings
 	for i := range t.Cautions {
@@ -46,7 +46,7 @@ func (t *Templates) collect() source.Findings {
 	return findings
 }
 
-// fullCondition is the condition of a section and of all above it.
+// fullCondition returns the conjunction of the conditions of a section and its ancestors.
 func (s *Section) fullCondition() logic.Condition {
 	when := s.When
 	for up := s.Parent; up != nil; up = up.Parent {
@@ -56,7 +56,7 @@ func (s *Section) fullCondition() logic.Condition {
 	return when
 }
 
-// besideGuide reports whether a section, or one above it, stands beside the guide alone.
+// besideGuide reports whether a section, or an ancestor, is only in a document beside the guide.
 func (s *Section) besideGuide() bool {
 	return !s.InGuide() || s.Parent != nil && s.Parent.besideGuide()
 }
@@ -67,14 +67,14 @@ type collector struct {
 	lang      *Language
 	watched   map[string]bool // [proof.Texts.Watched]
 	findings  *source.Findings
-	in        string // the text it is in, such as "section brakes"
+	in        string // the current text, such as "section brakes"
 	beside    bool
-	documents []string // beside the guide that the text is for: [Card], [Leaf], [Mail]
+	documents []string // documents beside the guide that contain the text: [Card], [Leaf], [Mail]
 }
 
 func (c *collector) report(f source.Finding) { c.findings.Add(f) }
 
-// refer adds a reference.
+// refer records a reference.
 func (c *collector) refer(r proof.Reference) {
 	r.Lang, r.In, r.Beside = c.lang.Name, c.in, c.beside
 	c.templates.Texts.References = append(c.templates.Texts.References, r)
@@ -83,14 +83,14 @@ func (c *collector) refer(r proof.Reference) {
 	}
 }
 
-// atom is the condition that something is so which is no feature: see [proof.Reference].
+// atom returns a condition on something other than a feature: see [proof.Reference].
 func atom(kind proof.Kind, name string) logic.Condition {
 	return logic.Condition{Formula: logic.Fact(string(kind) + ":" + name)}
 }
 
 func (c *collector) language() {
 	for _, caution := range c.templates.Cautions {
-		if caution.Word.Set { // a word that is none is already reported
+		if caution.Word.Set { // an invalid word has been reported already
 			c.in = "caution " + caution.ID.Value
 			c.refer(proof.Reference{Kind: proof.Label, Name: "signal." + caution.Word.Value, At: caution.Word.At})
 		}
@@ -171,8 +171,8 @@ func (c *collector) section(s *Section, words *SectionWords) {
 	}
 }
 
-// featuresSpokenOf lists the features that a condition and those in the texts from a
-// number on are about.
+// featuresSpokenOf returns the features that occur in own and in the conditions
+// recorded from index first on.
 func (c *collector) featuresSpokenOf(first int, own logic.Condition) (features []string) {
 	note := func(when logic.Condition) {
 		for _, name := range when.Facts() {
@@ -188,13 +188,13 @@ func (c *collector) featuresSpokenOf(first int, own logic.Condition) (features [
 	return features
 }
 
-// text goes through a phrase that stands by itself.
+// text collects from a phrase that is a whole text.
 func (c *collector) text(kind string, at source.Pos, list []Inline, when logic.Condition) {
 	c.passage(kind, "", at, list)
 	c.inlines(list, when)
 }
 
-// body goes through blocks; what stands under a heading goes with it.
+// body collects from blocks; the blocks under a heading have its condition too.
 func (c *collector) body(body []Block, where logic.Condition, top bool) {
 	for i := 0; i < len(body); i++ {
 		b := &body[i]
@@ -217,14 +217,14 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 	}
 }
 
-// item counts a step, a point, a row, where to go no further, or a way to avoid a hazard.
+// item counts a step, point, row, limit or way to avoid a hazard.
 func (c *collector) item() {
 	if c.lang.Name == Base {
 		c.templates.Texts.Items[c.in]++
 	}
 }
 
-// gate notes a condition in the text and gives what it and all around it ask.
+// gate records a condition in the text and returns its conjunction with the surrounding condition.
 func (c *collector) gate(when, where logic.Condition) logic.Condition {
 	if !when.Always() {
 		c.templates.Texts.Gates = append(c.templates.Texts.Gates, proof.Gate{What: "{?" + when.String() + "}", In: c.in, Own: when, Where: where, Lang: c.lang.Name, At: when.Pos})
@@ -245,7 +245,7 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 			if !strings.HasPrefix(c.in, "job ") {
 				c.report(CodePlaceholder.At(in.At, "{task.interval} can only stand in a job of tasks/"))
 			}
-		case in.Kind == Placeholder && !isCondition(*in): // a condition that is out of place is already reported
+		case in.Kind == Placeholder && !isCondition(*in): // a misplaced condition has been reported already
 			c.named(in.Text, when, in.At)
 		case in.Kind == Link && strings.HasPrefix(in.Text, "#"):
 			c.refer(proof.Reference{Kind: proof.Link, Name: c.target(in.Text[1:]), When: when, At: in.At})
@@ -254,7 +254,7 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 	}
 }
 
-// passage notes a part of a text, to be held against other languages, if there are any.
+// passage records a part of a text for comparison with other languages, if there are any.
 func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	if c.lang.Name == Base && c.forbids(list) {
 		c.templates.Texts.Forbids[c.in]++
@@ -288,7 +288,7 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	c.templates.Texts.Passages = append(c.templates.Texts.Passages, p)
 }
 
-// watch notes the words of a passage whose order in the text counts, and its numbers.
+// watch records the watched words of a passage, whose order matters, and its numbers.
 func (c *collector) watch(list []Inline) {
 	if c.lang.Name != Base {
 		return
@@ -311,14 +311,14 @@ func (c *collector) watch(list []Inline) {
 	}
 }
 
-// follows notes what comes next in a text of the base language.
+// follows records the next item in the order of a text of the base language.
 func (c *collector) follows(what string) {
 	if c.lang.Name == Base && c.in != "" {
 		c.templates.Texts.Order[c.in] = append(c.templates.Texts.Order[c.in], what)
 	}
 }
 
-// forbids reports whether a passage has a word that forbids.
+// forbids reports whether a passage has a word that expresses a prohibition.
 func (c *collector) forbids(list []Inline) bool {
 	never := c.templates.Texts.Never[c.lang.Name]
 	for i := range list {
@@ -337,7 +337,7 @@ func (c *collector) forbids(list []Inline) bool {
 	return false
 }
 
-// homes notes the sections that tell a job.
+// homes records the sections that contain a job.
 func (c *collector) homes(job *JobWords) {
 	for _, home := range job.Home {
 		c.passage("home "+home.Value, "", home.At, nil)
@@ -346,7 +346,7 @@ func (c *collector) homes(job *JobWords) {
 
 var labelBrace = source.Pattern(`\{[^}]*\}`)
 
-// labels notes what every label says. How a day is written is for each language to say.
+// labels records every label. The date format is specific to each language.
 func (c *collector) labels() {
 	for _, id := range keys(c.lang.Labels) {
 		l := c.lang.Labels[id]
@@ -360,8 +360,8 @@ func (c *collector) labels() {
 	}
 }
 
-// ownForm reports whether a label is one that not every language needs: a rule for
-// counts, words for one class of them, the name of a month.
+// ownForm reports whether a label is specific to a language: a plural rule, a plural
+// form, the name of a month.
 func (c *collector) ownForm(id string) bool {
 	if id == WatchedLabel || id == AlphabetLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
 		return true
@@ -370,14 +370,14 @@ func (c *collector) ownForm(id string) bool {
 	return found && slices.Contains(doc.PluralClasses, class) && c.lang.Labels[of].Set
 }
 
-// CutNoun cuts the name of a counted value from what is counted: {wheels.studs nuts} is written by the
-// label count.nuts, in the words that the language has for that count.
+// CutNoun splits a placeholder into the name of a value and the noun it counts:
+// {wheels.studs nuts} is printed by the label count.nuts, in the plural form for that count.
 func CutNoun(placeholder string) (name, noun string) {
 	name, noun, _ = strings.Cut(placeholder, " ")
 	return name, noun
 }
 
-// named notes a value or a word by its name, and the words for what it counts.
+// named records a value or word, and the label of the noun it counts.
 func (c *collector) named(placeholder string, when logic.Condition, at source.Pos) {
 	name, noun := CutNoun(placeholder)
 	if noun != "" {
@@ -390,11 +390,11 @@ func (c *collector) named(placeholder string, when logic.Condition, at source.Po
 	c.refer(proof.Reference{Kind: kind, Name: name, When: when, At: at})
 }
 
-// innerHeading is the address of a heading inside a section's text.
+// innerHeading matches the address of a heading inside a section's text.
 var innerHeading = source.Pattern(`^(.+)-[0-9]+$`)
 
-// target returns the section or job that an address is in: a heading inside a
-// section is taken for the section.
+// target returns the section or job of an address; for a heading inside a section, that
+// section.
 func (c *collector) target(address string) string {
 	base := c.templates.languages[Base]
 	if m := innerHeading().FindStringSubmatch(address); m != nil && base.Jobs[address] == nil && base.Sections[address] == nil {
@@ -403,7 +403,7 @@ func (c *collector) target(address string) string {
 	return address
 }
 
-// ids lists what a language has words for.
+// ids records the ids of all texts of a language.
 func (c *collector) ids() {
 	add := func(kind, id string, at source.Pos) {
 		c.templates.Texts.Words = append(c.templates.Texts.Words, proof.Words{Lang: c.lang.Name, Kind: kind, ID: id, At: at})

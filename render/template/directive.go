@@ -10,16 +10,16 @@ import (
 	"ownerguide/spec/proof"
 )
 
-// Directive is a kind of fenced block that the program fills: all that has to be
-// known of it before it is filled.
+// Directive is the declaration of a kind of fenced block that the program fills in:
+// everything needed to check a call.
 type Directive struct {
 	Name  string
-	Args  []Argument // what stands behind the name, those that may be left out last
-	Lines Lines      // what stands inside
-	Parts bool       // it makes sections, so it stands directly in one
+	Args  []Argument // arguments after the name, optional ones last
+	Lines Lines      // what the block may contain
+	Parts bool       // it makes sections, so it must be directly in one
 	NotOn []string   // documents beside the guide that cannot hold it: [Card], [Leaf], [Mail]
-	// Refers lists what a call brings into its text beyond what its arguments and
-	// lines name, each with the condition under which it does; nil for nothing.
+	// Refers returns the references of a call beyond its arguments and lines, each with
+	// its condition; nil if there are none.
 	Refers func(t *Templates, call *Call) []proof.Reference
 }
 
@@ -30,31 +30,31 @@ const (
 	Mail = "the mail"
 )
 
-// Argument is one word behind a directive's name.
+// Argument is one argument of a directive.
 type Argument struct {
-	Names    proof.Kind // the word names a thing of this kind; empty where it names none
-	Label    string     // the word, behind this, is the id of a label
-	OneOf    []string   // it is one of these; nil where the list is open
-	Most     int        // it is a number from 1 to this; 0 for words
+	Names    proof.Kind // the argument names a thing of this kind; empty if not
+	Label    string     // this prefix and the argument are the id of a label
+	OneOf    []string   // the allowed words; nil if any
+	Most     int        // it is a number from 1 to Most; 0 for words
 	Optional bool
 }
 
-// Lines says what may stand inside a call.
+// Lines is what a call may contain.
 type Lines int
 
-// What may stand inside a call.
+// The kinds of lines.
 const (
 	NoLines   Lines = iota
-	Described       // sentences that say what is to be seen, at least one
-	Sentences       // sentences, each under a condition of its own
+	Described       // sentences that describe what is to be seen, at least one
+	Sentences       // sentences, each with an optional condition
 	Figures         // "name: label" with the name of a value, a word, or interval.JOB
 	Intervals       // "interval.JOB: label"
 )
 
-// intervalOf returns the job of a line that says how often one is due.
+// intervalOf returns the job in the name of a line about an interval.
 func intervalOf(name string) (job string, is bool) { return strings.CutPrefix(name, "interval.") }
 
-// call checks a call against its directive and notes what it names.
+// call checks a call against its directive and records its references.
 func (c *collector) call(b *Block, where logic.Condition, top bool) {
 	call := b.Call
 	d := c.templates.program.directive(call.Name)
@@ -114,7 +114,7 @@ func (c *collector) argument(b *Block, a Argument, text string, where logic.Cond
 		return
 	}
 	if caution := c.templates.Caution(text); a.Names == proof.Panel && caution != nil {
-		where = where.And(caution.When) // it is left out where it does not apply
+		where = where.And(caution.When) // it is omitted if the caution does not apply
 	}
 	if a.Names != "" {
 		c.refer(proof.Reference{Kind: a.Names, Name: text, When: where, At: b.At})
@@ -124,8 +124,8 @@ func (c *collector) argument(b *Block, a Argument, text string, where logic.Cond
 	}
 }
 
-// line checks a line inside a call and notes what it names. One whose figure or
-// job the unit lacks is left out.
+// line checks a line inside a call and records its references. A line is omitted for a
+// unit without its figure or job.
 func (c *collector) line(line *Line, call string, kind Lines, where logic.Condition) {
 	own := c.gate(line.When, where)
 	job, interval := intervalOf(line.Name)

@@ -1,17 +1,17 @@
-// Package template reads the templates and compiles them once, into a form that
-// is never changed: what each text consists of, the condition under which each
-// part of it stands, and one list of everything the texts name. Filling them for
-// a unit is the business of package render, which registers the directives.
+// Package template reads the templates and compiles them once into an immutable form:
+// the blocks of each text, the condition of each part, and one list of everything the
+// texts refer to. Package render registers the directives and fills the templates for a
+// unit.
 //
-// Templates are data, not programs: Markdown with placeholders, conditions in
-// front of a block, and fenced blocks that name a directive. Markdown is read
-// here and nowhere else.
+// Templates are data, not programs: Markdown with placeholders, conditions at the
+// beginning of a block, and fenced blocks that name a directive. No other package reads
+// Markdown.
 //
-// A node kind without a case vanishes in goldmark's own writers, so one that is
-// unknown here is refused; its texts keep escapes raw, so they are resolved here.
+// goldmark's writers silently skip nodes of unknown kinds, so unknown kinds are refused
+// here. Its text nodes contain raw escapes, so they are resolved here.
 //
-// Terms: a directive is a kind of fenced block that the program fills (a caution,
-// a drawing, a schedule) and a call one such block in a text; a word is a text of
+// Terms: a directive is a kind of fenced block that the program fills in (a caution,
+// a drawing, a schedule) and a call is one such block in a text; a word is a text of
 // sheet or line that a placeholder names; a reference is one place where a text
-// names something; the outline is the order of all sections.
+// names something; the outline is the tree of all sections, in order.
 package template

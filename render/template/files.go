@@ -7,8 +7,7 @@ import (
 
 type word = source.Given[string]
 
-// entry is a section in the outline: where it stands and for whom, free of
-// language.
+// entry is a section in the outline, independent of language: its place and condition.
 type entry struct {
 	ID word `yaml:"id,required" doc:"The section's id, which is its address. Its words are in the file of that name in templates/en/sections."`
 	logic.Conditional
@@ -24,7 +23,7 @@ type entry struct {
 	In     word               `yaml:"in" doc:"In a file of your own: the section at whose end it stands."`
 }
 
-// The outline is three levels deep: chapters, sections, and parts of sections.
+// The outline has three levels: chapters, sections, and parts of sections.
 type (
 	chapterEntry struct {
 		entry
@@ -36,7 +35,7 @@ type (
 	}
 )
 
-// sectionHead and jobHead are the front matter of files with words.
+// sectionHead and jobHead are the front matter of Markdown files.
 type (
 	sectionHead struct {
 		Title word `yaml:"title,required" doc:"The heading."`
@@ -49,7 +48,7 @@ type (
 	}
 )
 
-// Caution is a hazard and the panel against it, as far as that is free of language.
+// Caution is the language-independent part of a hazard and its panel.
 type Caution struct {
 	ID    word               `yaml:"id,required" doc:"The id of the hazard and its caution, by which texts place it."`
 	Word  word               `yaml:"word,required" oneof:"danger warning caution notice" doc:"The signal word. Danger will kill or maim if it is not avoided, warning could, caution means minor or moderate injury, notice means property only."`
@@ -65,7 +64,7 @@ type cautionFile struct {
 	Avoid       []word `yaml:"avoid,required" doc:"How to avoid it. Each entry begins with a verb, or with Never and a verb."`
 }
 
-// Trouble is the part of a trouble entry that is free of language.
+// Trouble is the language-independent part of a trouble entry.
 type Trouble struct {
 	ID     word `yaml:"id,required" doc:"The entry's id."`
 	System word `yaml:"system,required" doc:"The heading it is filed under."`
@@ -89,8 +88,8 @@ type statementFile struct {
 	Steps      []word `yaml:"steps" doc:"The text as numbered steps."`
 }
 
-// FileShapes lists the kinds of template files that hold YAML, for whoever
-// describes them to a person or an editor.
+// FileShapes returns the kinds of YAML files among the templates, for documentation and
+// editors.
 func FileShapes() []source.FileShape {
 	return []source.FileShape{
 		{Name: "outline", Where: "templates/outline.yaml", Shape: source.ShapeFor[[]chapterEntry]()},

@@ -6,10 +6,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// TermWords explain a term in a language.
+// TermWords explains a term in a language.
 type TermWords struct {
 	At   source.Pos
-	Term string // as texts use it
+	Term string // the term as used in texts
 	Line []Inline
 	When logic.Condition
 }
@@ -19,7 +19,7 @@ type termFile struct {
 	Says word `yaml:"says,required" doc:"What goes on behind the term to a sentence that says in plain words what it means. It can begin with a condition."`
 }
 
-// glossary reads the terms of a language, in the order of its file.
+// glossary reads the glossary of a language, in the order of its file.
 func (l *loader) glossary(lang *Language) {
 	name := lang.Name + "/glossary.yaml"
 	if !l.folder.Has(name) {
@@ -34,7 +34,7 @@ func (l *loader) glossary(lang *Language) {
 	}
 }
 
-// terms notes what the glossary says, which stands where its block does.
+// terms collects from the glossary, which is printed where its block is.
 func (c *collector) terms() {
 	for i := range c.lang.Glossary {
 		t := &c.lang.Glossary[i]

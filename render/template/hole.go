@@ -7,12 +7,12 @@ import (
 	"ownerguide/spec/source"
 )
 
-// hole is what a figure taken out of a sentence leaves: two spaces, one at an
-// end or before a mark, brackets or asterisks around nothing.
+// hole matches the trace of a figure removed from a sentence: two spaces, a space at an
+// end or before punctuation, empty parentheses or asterisks.
 var hole = source.Pattern(`  |^ | $| [.,;:)](?: |$)|^[.,;:]|\( *\)|\*\*`)
 
-// suspect reports whether a text can match hole at all: nearly none can, and the
-// expression takes long to say so.
+// suspect reports whether a text can match hole: most cannot, and the expression is
+// slow.
 func suspect(text string) bool {
 	if text == "" {
 		return false
@@ -26,7 +26,7 @@ func suspect(text string) bool {
 	return false
 }
 
-// holeIn looks for a place where something is missing from a line.
+// holeIn reports a place where something is missing from a line.
 func holeIn(line []Inline) (f source.Finding, found bool) {
 	if text := withFilled(line); suspect(text) && hole().MatchString(text) {
 		return codeHole.At(line[0].At, "something is missing from %q", excerpt(strings.ReplaceAll(text, filled, "…"))), true
@@ -34,8 +34,8 @@ func holeIn(line []Inline) (f source.Finding, found bool) {
 	return f, false
 }
 
-// holesToTell leaves out the holes in files with refused markup: what was
-// refused is missing there, and that is told already.
+// holesToTell removes the findings about holes in files with refused markup: the refused
+// part is missing there and has been reported already.
 func holesToTell(findings source.Findings) source.Findings {
 	refused := map[string]bool{}
 	for _, f := range findings {
@@ -46,7 +46,7 @@ func holesToTell(findings source.Findings) source.Findings {
 	return slices.DeleteFunc(findings, func(f source.Finding) bool { return f.Code == codeHole.ID && refused[f.Pos.File] })
 }
 
-// excerpt is as much of a text as a finding quotes.
+// excerpt shortens a text for a finding.
 func excerpt(text string) string {
 	const most = 80
 	if runes := []rune(text); len(runes) > most {
@@ -55,10 +55,10 @@ func excerpt(text string) string {
 	return text
 }
 
-// filled stands for what is filled in later.
+// filled is a placeholder for content that is filled in later.
 const filled = "\ufffc"
 
-// withFilled returns the text of inlines, with a mark for each that is filled in.
+// withFilled returns the text of inlines, with the placeholder filled for content that is filled in later.
 func withFilled(line []Inline) string {
 	var b strings.Builder
 	for i := range line {

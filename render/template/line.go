@@ -13,9 +13,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// CheckAgainst holds templates against a line: what conditions speak of must
-// be something that a unit can have, and every job must have its words. A feature of the maker's own that nothing speaks of is an
-// error: it was meant to bring something.
+// CheckAgainst checks the templates against a line: the features in conditions must be
+// possible, and every job must have a text. A feature of the maker's own that no condition
+// uses is an error, since it was meant to have an effect.
 func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	c := &lineChecker{templates: t, line: l, asked: map[string]bool{}, vocabulary: spec.Vocabulary(l), options: options(l)}
 	c.jobs()
@@ -36,13 +36,13 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	return c.findings
 }
 
-// lineChecker holds templates against a line.
+// lineChecker checks templates against a line.
 type lineChecker struct {
 	templates  *Templates
 	line       *product.Line
 	vocabulary []string
 	options    []string
-	asked      map[string]bool // features of the vocabulary that the templates speak of
+	asked      map[string]bool // features of the vocabulary that the templates use
 	findings   source.Findings
 }
 
@@ -59,7 +59,7 @@ func options(l *product.Line) []string {
 func (c *lineChecker) condition(when logic.Condition) {
 	for _, name := range when.Facts() {
 		if strings.Contains(name, ":") {
-			continue // a value, which is a reference
+			continue // a value, which is checked as a reference
 		}
 		if _, found := slices.BinarySearch(c.vocabulary, name); found {
 			c.asked[name] = true
@@ -69,7 +69,7 @@ func (c *lineChecker) condition(when logic.Condition) {
 	}
 }
 
-// option checks the names that only the line can know.
+// option checks names of options, which depend on the line.
 func (c *lineChecker) option(name string, at source.Pos) {
 	if id, ok := strings.CutPrefix(name, "option."); ok && !slices.Contains(c.options, id) {
 		c.findings.Add(suggestNearest(CodeValue.At(at, "no model has an option %q", id), id, c.options, "did you mean {option.%s}?"))
@@ -77,7 +77,7 @@ func (c *lineChecker) option(name string, at source.Pos) {
 }
 
 // point checks that a point of the walk-around is a kind of part, a place of the
-// line or of the trade, or a landmark of the drawings.
+// line or a usual one, or a landmark of the drawings.
 func (c *lineChecker) point(r proof.Reference) {
 	labels := c.templates.languages[Base].Labels
 	for _, kind := range []string{"kind.", "place."} {
@@ -103,8 +103,8 @@ func (c *lineChecker) point(r proof.Reference) {
 	c.findings.Add(codeOutline.At(r.At, "the point is at %q, which is no part of any unit", r.Name).DidYouMean(r.Name, known, ""))
 }
 
-// labels reports labels that neither the program nor a text asks for and that are
-// no word of the line: its places and the words of its parts have labels too.
+// labels reports labels that neither the program nor a text uses and that do not belong to
+// a word of the line: its places and the words for its parts have labels too.
 func (c *lineChecker) labels() {
 	known := keys(c.templates.languages[Base].Labels)
 	for _, l := range c.templates.unusedLabels {
@@ -118,8 +118,8 @@ func (c *lineChecker) labels() {
 	}
 }
 
-// checkUnusedFeatures reports features written in the line that no condition of a text, a caution
-// or a job asks for.
+// checkUnusedFeatures reports features of the line that no condition of a text, a caution
+// or a job uses.
 func (c *lineChecker) checkUnusedFeatures() {
 	asked := keys(c.asked)
 	for _, t := range c.line.Tasks {
@@ -141,7 +141,7 @@ func (c *lineChecker) checkUnusedFeatures() {
 	}
 }
 
-// jobs: each job of the line has its words, each text its job.
+// jobs checks that each job of the line has a text, and each text a job.
 func (c *lineChecker) jobs() {
 	var ids []string
 	for _, task := range c.line.Tasks {

@@ -11,10 +11,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Load reads and compiles all templates. The first layer that has a text wins: a
-// file of Markdown, a prescribed text or the style sheet is taken whole; in the
-// other YAML files each entry counts for itself, so that a layer gives only those
-// it adds or changes. With errors among the findings the templates must not be used.
+// Load reads and compiles all templates. A Markdown file, a prescribed text or the style
+// sheet is taken from the first layer that has it; other YAML files are merged entry by
+// entry, so that a layer contains only the entries it adds or changes. If the findings
+// include errors, the templates must not be used.
 func Load(program Program, layers ...source.Layer) (*Templates, source.Findings) {
 	l := &loader{
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
@@ -54,15 +54,15 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 	}
 	l.snapshot(layers[0])
 	l.folder.Strays(nil)
-	t.Files = slices.DeleteFunc(slices.Clone(l.folder.Files), func(f source.File) bool { return f.Name == SnapshotFile }) // no guide is made of it
+	t.Files = slices.DeleteFunc(slices.Clone(l.folder.Files), func(f source.File) bool { return f.Name == SnapshotFile }) // guides do not depend on it
 	return t, holesToTell(l.folder.Findings)
 }
 
-// PictureFolder holds pictures of the maker's own.
+// PictureFolder is the folder of the maker's own pictures.
 const PictureFolder = "pictures"
 
-// checkPicturesShown reports pictures that no text shows: they would make every guide's
-// templates larger, and somebody drew them for something.
+// checkPicturesShown reports pictures that no text shows: they would make the templates
+// of every guide larger, and were made for a purpose.
 func (l *loader) checkPicturesShown() {
 	shown := map[string]bool{}
 	for _, r := range l.templates.Texts.References {
@@ -85,12 +85,12 @@ type loader struct {
 
 func (l *loader) add(findings ...source.Finding) { l.folder.Findings.Add(findings...) }
 
-// SnapshotFile lies beside the words and lists what they said when somebody last
-// accepted it; see [proof.Subject].
+// SnapshotFile is a file of the templates that lists what they said when they were last
+// accepted; see [proof.Subject].
 const SnapshotFile = "snapshot.txt"
 
-// snapshot reads that of the first layer: one of the program says nothing of the
-// words of a maker's own.
+// snapshot reads the snapshot of the first layer: one of a lower layer does not describe the
+// templates of the maker.
 func (l *loader) snapshot(first source.Layer) {
 	if !slices.Contains(l.folder.Names(".", ".txt"), SnapshotFile) {
 		return
@@ -100,8 +100,8 @@ func (l *loader) snapshot(first source.Layer) {
 	}
 }
 
-// style takes the style sheet. It stands in the page as it is, so it must not be
-// able to end its own element, nor to fetch anything.
+// style reads the style sheet. It is inserted into the page unchanged, so it must not be
+// able to end its element or to load anything.
 func (l *loader) style(file source.File) {
 	for i, line := range strings.Split(string(source.Text(file.Data)), "\n") {
 		for _, what := range []string{"<", "@import", "url(", "image-set(", "\\"} {
@@ -163,7 +163,7 @@ func (l *loader) language(name string) {
 	}
 }
 
-// wordsOf reads a file of words. Every other language than the base may lack it.
+// wordsOf reads a file of texts. It may be missing in any language but the base.
 func wordsOf[T any](l *loader, lang, file string) source.Map[T] {
 	name := lang + "/" + file
 	if lang != Base && !l.folder.Has(name) {
@@ -172,7 +172,7 @@ func wordsOf[T any](l *loader, lang, file string) source.Map[T] {
 	return source.ReadMap[T](l.folder, name)
 }
 
-// readForms reads how a language tells counts apart and writes units.
+// readForms reads the plural rules and unit notation of a language.
 func (l *loader) readForms(lang *Language) {
 	lang.Units = map[string]string{}
 	for _, key := range keys(lang.Labels) {
@@ -196,28 +196,28 @@ func (l *loader) readForms(lang *Language) {
 	}
 }
 
-// What the keys of labels begin with that not every language needs: rules for counts, and names of months.
+// Prefixes of the keys of labels that not every language needs: plural rules, and names of months.
 const (
 	pluralLabel = "plural."
 	monthLabel  = "month."
 )
 
-// CountLabel is what the key of a label begins with that writes a count with what is counted: "{n} years".
+// CountLabel is the prefix of the keys of labels that print a count with its noun: "{n} years".
 const CountLabel = "count."
 
-// NeverLabel is the key of the label with the words, parted by spaces, of which a text that
-// forbids something has one.
+// NeverLabel is the key of the label with the words, separated by spaces, that express a
+// prohibition.
 const NeverLabel = "never"
 
-// AlphabetLabel is the key of the label with the letters of the language in their order.
+// AlphabetLabel is the key of the label with the alphabet of the language.
 const AlphabetLabel = "alphabet"
 
-// WatchedLabel is the key of the label with the words, parted by spaces, whose order in
-// each text a snapshot keeps. The base language alone has one.
+// WatchedLabel is the key of the label with the words, separated by spaces, whose order in
+// each text is part of the snapshot. Only the base language has it.
 const WatchedLabel = "watched"
 
-// checkForms holds a language against the base: every label with words for one class of counts
-// there has words for all classes here; signal words and signs of numbers tell apart what they are.
+// checkForms checks a language against the base: a label with a plural form there must have all
+// plural forms here; signal words and signs of numbers must be distinct.
 func (l *loader) checkForms(lang *Language) {
 	base := l.templates.languages[Base]
 	for _, id := range keys(base.Labels) {
@@ -240,7 +240,7 @@ func (l *loader) checkForms(lang *Language) {
 	}
 }
 
-// cutLast cuts an id at its last dot.
+// cutLast splits an id at its last dot.
 func cutLast(id string) (before, after string, found bool) {
 	at := strings.LastIndexByte(id, '.')
 	if at < 0 {
@@ -249,8 +249,8 @@ func cutLast(id string) (before, after string, found bool) {
 	return id[:at], id[at+1:], true
 }
 
-// placeOpeningPanels puts the panel of each caution first into the sections and jobs that
-// it opens, those of the cautions file in its order.
+// placeOpeningPanels inserts the panel of each caution at the beginning of the sections and
+// jobs listed in its entry, in the order of the cautions file.
 func (l *loader) placeOpeningPanels() {
 	for _, c := range slices.Backward(l.templates.Cautions) {
 		for _, in := range c.In {
@@ -299,9 +299,9 @@ func (l *loader) statement(lang *Language, file string) {
 		s.Title.At, cmp.Or(s.Language.Value, Base), s.Title.Value, s.Citation.Value, s.Basis.Value, l.prescribed(s.Paragraphs), l.prescribed(s.Steps)}
 }
 
-// checkWords holds every language against what is free of language: each word has its
-// id, and in the base language each id its words. Another language may be unfinished:
-// no guide is made in it then; see [proof.Language].
+// checkWords checks every language against the language-independent files: each text has
+// an id there, and in the base language each id has a text. Another language may be
+// unfinished; then no guide is made in it, see [proof.Language].
 func (l *loader) checkWords() {
 	t := l.templates
 	var sections, cautions, troubles []word
@@ -328,8 +328,8 @@ func (l *loader) checkWords() {
 	}
 }
 
-// sameIDs holds the ids of a file against the words that a language has for them: all
-// of them, if that is to be whole, and no others.
+// sameIDs compares ids with the texts that a language has for them: every text must have
+// an id and, if whole is set, every id a text.
 func sameIDs[W any](l *loader, code source.Code, what, file, lang string, ids []word, words map[string]W, at func(W) source.Pos, whole bool) {
 	known := map[string]bool{}
 	for _, id := range ids {
@@ -345,7 +345,7 @@ func sameIDs[W any](l *loader, code source.Code, what, file, lang string, ids []
 	}
 }
 
-// suggestNearest adds the nearest of the known names as a hint.
+// suggestNearest adds a hint with the nearest known name.
 func suggestNearest(f source.Finding, name string, known []string, hint string) source.Finding {
 	if nearest, ok := source.Nearest(name, known); ok {
 		return f.WithHint(hint, nearest)

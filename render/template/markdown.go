@@ -20,9 +20,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Limits that keep a template from taking the machine down: a Markdown parser
-// takes a time that grows with the square of some texts. The longest section
-// of the embedded templates has 3 kB, the longest sentence 300 bytes.
+// Limits that keep a template from hanging the program: a Markdown parser takes
+// quadratic time for some texts. The longest section of the embedded templates has
+// 3 kB, the longest sentence 300 bytes.
 const (
 	maxDepth       = 12
 	maxCallLines   = 400
@@ -33,8 +33,8 @@ const (
 	maxPlaceholder = 200      // bytes between { and }
 )
 
-// markdown parses as the templates use goldmark: CommonMark, tables, task
-// lists, and the placeholder in braces.
+// markdown is the parser: CommonMark, tables, task lists, and placeholders in
+// braces.
 var markdown = sync.OnceValue(func() parser.Parser {
 	return goldmark.New(
 		goldmark.WithExtensions(extension.Table, extension.TaskList),
@@ -42,8 +42,7 @@ var markdown = sync.OnceValue(func() parser.Parser {
 	).Parser()
 })
 
-// brace is a placeholder or condition as it stands in the Markdown: the text
-// between { and }.
+// brace is a placeholder or condition in the Markdown: the text between { and }.
 type brace struct {
 	ast.BaseInline
 	inner string
@@ -55,8 +54,8 @@ var kindBrace = ast.NewNodeKind("TemplateBrace")
 func (*brace) Kind() ast.NodeKind           { return kindBrace }
 func (b *brace) Dump(src []byte, level int) { ast.DumpHelper(b, src, level, nil, nil) }
 
-// braceParser reads {name} and {?condition}. A backslash before the brace
-// makes it an ordinary character, as everywhere in Markdown.
+// braceParser parses {name} and {?condition}. A backslash before the brace
+// escapes it, as everywhere in Markdown.
 type braceParser struct{}
 
 func (braceParser) Trigger() []byte { return []byte{'{'} }
@@ -71,7 +70,7 @@ func (braceParser) Parse(_ ast.Node, block gmtext.Reader, _ parser.Context) ast.
 	return &brace{inner: string(line[1:end]), start: segment.Start}
 }
 
-// tooMuch says what of a Markdown file is beyond any that people write, or "".
+// tooMuch returns which limit a Markdown file exceeds, or "".
 func tooMuch(src []byte) string {
 	if len(src) > maxMarkdown {
 		return fmt.Sprintf("the file has %d bytes; a section or task has at most %d", len(src), maxMarkdown)
@@ -88,23 +87,23 @@ func tooMuch(src []byte) string {
 	return ""
 }
 
-// compiler turns one Markdown text into blocks.
+// compiler compiles one Markdown text into blocks.
 type compiler struct {
 	place    func(offset int) source.Pos
-	exact    bool // place knows each character
+	exact    bool // place returns exact positions
 	src      []byte
 	findings *source.Findings
 }
 
-// compileBody compiles a template file whose front matter has been blanked, so
-// that byte offsets are those of the author's file.
+// compileBody compiles a template file whose front matter has been blanked, so that
+// byte offsets are those of the source file.
 func compileBody(file string, src []byte, findings *source.Findings) []Block {
 	c := &compiler{place: newLineIndex(file, src).pos, exact: true, src: src, findings: findings}
 	return c.blocks(markdown().Parse(gmtext.NewReader(src)), 0)
 }
 
-// compileInline compiles a single line of text from a YAML file; every
-// position is that of the scalar.
+// compileInline compiles a phrase from a YAML file; all positions are that of the
+// scalar.
 func compileInline(s string, at source.Pos, findings *source.Findings) []Inline {
 	if len(s) > maxSentence {
 		findings.Add(codeMarkup.At(at, "the text has %d bytes; expected one sentence or phrase of at most %d", len(s), maxSentence))
@@ -123,9 +122,9 @@ func compileInline(s string, at source.Pos, findings *source.Findings) []Inline 
 	return out
 }
 
-// unmarked reports whether a phrase has nothing that Markdown, or a template, reads
-// as more than letters. Most phrases have not, and a parser for each takes a
-// fifth of the time that all templates take.
+// unmarked reports whether a phrase is plain text for Markdown and templates alike. Most
+// phrases are, and a parser for each takes a fifth of the time of loading all
+// templates.
 func unmarked(s string) bool {
 	letter := func(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
 	return s != "" && letter(s[0]) && s[len(s)-1] != ' ' && !strings.ContainsAny(s, "\\`*_{}[]<>&!|\t\r\n\x00")
@@ -139,8 +138,8 @@ func (c *compiler) unmarked() []Inline {
 	return out
 }
 
-// compileLine compiles a single line that may begin with a condition, such as a
-// remedy in a trouble entry.
+// compileLine compiles a phrase that may begin with a condition, such as a remedy in
+// a trouble entry.
 func compileLine(s string, at source.Pos, findings *source.Findings) Block {
 	c := &compiler{place: func(int) source.Pos { return at }, src: []byte(s), findings: findings}
 	if unmarked(s) {
@@ -154,8 +153,8 @@ func compileLine(s string, at source.Pos, findings *source.Findings) Block {
 	return b
 }
 
-// phrase parses a text that is one paragraph; nil when it is empty or, which is
-// reported, more than that.
+// phrase parses a text that is one paragraph. It returns nil if the text is empty, or if
+// it is more than that, which is reported.
 func (c *compiler) phrase() ast.Node {
 	n := markdown().Parse(gmtext.NewReader(c.src)).FirstChild()
 	if n != nil && (n.Kind() != ast.KindParagraph || n.NextSibling() != nil) {
@@ -261,8 +260,8 @@ func alignments(list []extast.Alignment) []doc.Align {
 	return out
 }
 
-// line compiles the running text of a block and takes the condition off its
-// front, behind a box to tick.
+// line compiles the running text of a block and removes the condition at its beginning,
+// which may follow a checkbox.
 func (c *compiler) line(b *Block, kind BlockKind, n ast.Node) {
 	b.Kind = kind
 	list := c.inlines(n)
@@ -291,15 +290,15 @@ func (c *compiler) line(b *Block, kind BlockKind, n ast.Node) {
 
 func isCondition(in Inline) bool { return in.Kind == Placeholder && strings.HasPrefix(in.Text, "?") }
 
-// liftFromFirst moves a condition at the start of a list item or table row,
-// where it stands in the first paragraph or cell, to the item or row itself.
+// liftFromFirst moves a condition at the beginning of a list item or table row from its
+// first paragraph or cell to the item or row.
 func liftFromFirst(b *Block) {
 	if len(b.Blocks) > 0 {
 		b.When, b.Blocks[0].When = b.Blocks[0].When, logic.Condition{}
 	}
 }
 
-// refuseInCells reports conditions that only a part of a row would have.
+// refuseInCells reports conditions on single cells of a row.
 func (c *compiler) refuseInCells(cells []Block) {
 	for _, cell := range cells {
 		if !cell.When.Always() {
@@ -308,7 +307,7 @@ func (c *compiler) refuseInCells(cells []Block) {
 	}
 }
 
-// finish looks over a line once it is whole.
+// finish checks a complete line.
 func (c *compiler) finish(list []Inline) {
 	c.refuseConditions(list)
 	if hole, found := holeIn(list); found {
@@ -325,11 +324,11 @@ func (c *compiler) refuseConditions(list []Inline) {
 	}
 }
 
-// Exists is what conditions in a text may ask for beside features, spelt
-// value:NAME: that a value, or a word of sheet or line, exists.
+// Exists is the kind of names in conditions, written value:NAME, that test whether a
+// value, or a word of sheet or line, exists.
 const Exists = "value"
 
-// condition reads the inside of {?…}; at is the place of its brace.
+// condition parses the text of {?…}; at is the position of its brace.
 func (c *compiler) condition(text string, at source.Pos) logic.Condition {
 	if c.exact {
 		at.Column += len("{?")
@@ -374,7 +373,7 @@ func (c *compiler) call(n *ast.FencedCodeBlock) *Call {
 
 var valueName = source.Pattern(`^[a-z][a-z0-9_]*(\.[a-z0-9_-]+)*$`)
 
-// callLine reads a line inside a call that begins at a byte offset.
+// callLine parses a line inside a call that begins at a byte offset.
 func (c *compiler) callLine(text string, offset int) Line {
 	out := Line{At: c.place(offset)}
 	if strings.HasPrefix(text, "{?") {
@@ -393,7 +392,7 @@ func (c *compiler) callLine(text string, offset int) Line {
 	return out
 }
 
-// external is how a link out of the guide looks.
+// external matches a link out of the guide.
 var external = source.Pattern(`^(https|tel|mailto):[^\s]+$`)
 
 func (c *compiler) inlines(parent ast.Node) []Inline {
@@ -456,17 +455,16 @@ func (c *compiler) inlines(parent ast.Node) []Inline {
 	return out
 }
 
-// link refuses addresses that no guide leads to. Those inside the guide are
-// references, checked with the others.
+// link refuses addresses that are not allowed. Those inside the guide are references,
+// checked with the others.
 func (c *compiler) link(in Inline) {
 	if !strings.HasPrefix(in.Text, "#") && (!external().MatchString(in.Text) || strings.ContainsAny(in.Text, "{}")) {
 		c.findings.Add(CodeLink.At(in.At, "link to %q; expected #section, https:, tel: or mailto:, without placeholders", in.Text))
 	}
 }
 
-// looseBrace finds a brace that is neither escaped nor part of a placeholder:
-// it would be printed, most likely with the name of a value beside it. The
-// result is its place, or -1.
+// looseBrace returns the position of a brace that is neither escaped nor part of a
+// placeholder, or -1: it would be printed, most likely next to the name of a value.
 func looseBrace(raw []byte) int {
 	for i := 0; i < len(raw); i++ {
 		switch raw[i] {
@@ -479,8 +477,8 @@ func looseBrace(raw []byte) int {
 	return -1
 }
 
-// unescape resolves backslash escapes and character references, which
-// goldmark leaves raw in its text nodes.
+// unescape resolves backslash escapes and character references, which goldmark leaves in
+// its text nodes.
 func unescape(raw []byte) string {
 	return string(util.ResolveEntityNames(util.ResolveNumericReferences(util.UnescapePunctuations(raw))))
 }

@@ -9,17 +9,17 @@ import (
 	"ownerguide/spec/source"
 )
 
-// markdownFile is a file with the words of a section or job. What is wrong is
-// reported; a file that cannot be used counts as there all the same, so that nobody
-// is told that it is missing.
+// markdownFile is a Markdown file of a section or job. Errors are in its findings; a file
+// that cannot be used still counts as present, so that it is not reported as missing
+// too.
 type markdownFile struct {
-	at       source.Pos // of the title, or of the file until that is found
-	data     []byte     // nil when the file cannot be used
+	at       source.Pos // of the title, or of the file until the title is found
+	data     []byte     // nil if the file cannot be used
 	findings source.Findings
 }
 
-// markdownFiles reads and compiles the files of a folder, several at a time, by
-// their ids.
+// markdownFiles reads and compiles the files of a folder in parallel and returns them by
+// id.
 func markdownFiles[W any](l *loader, folder string, compile func(*markdownFile) W) map[string]W {
 	names := l.folder.Names(folder, ".md")
 	files, words := make([]*markdownFile, len(names)), make([]W, len(names))
@@ -55,8 +55,8 @@ func (l *loader) readMarkdown(name string) *markdownFile {
 	return f
 }
 
-// compile reads the front matter into head, and gives the body; nil where the
-// title in the head is not found.
+// compile reads the front matter into head and returns the body; nil if the title is
+// missing.
 func (f *markdownFile) compile(head any, title *word) []Block {
 	if f.data == nil {
 		return nil
@@ -70,7 +70,7 @@ func (f *markdownFile) compile(head any, title *word) []Block {
 		f.findings.Add(codeFrontMatter.At(f.at, "the front matter is not closed with a line ---"))
 		return nil
 	}
-	// The opening line becomes an empty one: line numbers stay the author's.
+	// The opening line is blanked, so that line numbers stay those of the source.
 	root, findings := source.Parse(f.at.File, append([]byte("   "), f.data[3:end+1]...), source.LineLimit)
 	if root != nil {
 		source.Decode(root, head, &findings)

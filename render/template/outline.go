@@ -8,17 +8,17 @@ import (
 	"ownerguide/spec/source"
 )
 
-// outliner puts the outlines of all layers into one.
+// outliner merges the outlines of all layers.
 type outliner struct {
 	findings *source.Findings
 	byID     map[string]*Section
 	chapters []*Section
 }
 
-// outline reads the outline. That of the last layer nests sections in one
-// another, and one of a layer above may do the same and so take its place, as a
-// copy with another order does. One that does not nest says of each section of
-// its own where it goes, and says others anew, which stay where they are.
+// outline reads the outline. That of the lowest layer is nested. The outline of a higher
+// layer may be nested too and then replaces it, for example with another order. If it is not
+// nested, it adds sections, each with its place, and redefines others, which keep
+// their place.
 func (l *loader) outline() {
 	o := &outliner{findings: &l.folder.Findings, byID: map[string]*Section{}}
 	layers := source.ReadLayers(l.folder, "outline.yaml", func(list []chapterEntry) (ids []string) {
@@ -53,14 +53,14 @@ func (l *loader) outline() {
 	l.templates.Outline, l.templates.sections = o.chapters, flatten(o.chapters)
 }
 
-// isWhole reports whether a list is an outline of its own, not additions to another.
+// isWhole reports whether a list is a complete outline, not additions to another.
 func isWhole(list []chapterEntry) bool {
 	nests := func(c chapterEntry) bool { return len(c.Sections) > 0 }
 	moves := func(c chapterEntry) bool { return c.After.Set || c.In.Set }
 	return slices.ContainsFunc(list, nests) && !slices.ContainsFunc(list, moves)
 }
 
-// visitEntries visits the entries of an outline with the id of the one around them.
+// visitEntries visits the entries of an outline with the id of their parent.
 func visitEntries(list []chapterEntry, visit func(e *entry, parent string)) {
 	for i := range list {
 		chapter := &list[i]
@@ -75,14 +75,14 @@ func visitEntries(list []chapterEntry, visit func(e *entry, parent string)) {
 	}
 }
 
-// add takes an entry into the outline.
+// add adds an entry to the outline.
 func (o *outliner) add(e *entry, parent string, last bool) {
 	id := e.ID.Value
 	if !logic.ValidName(id) {
 		o.findings.Add(codeOutline.At(e.ID.At, "%q is a section's address; use small letters, digits and hyphens only", id))
 	}
 	s := &Section{ID: id, At: e.ID.At, Role: doc.Role(e.Role.Value), When: e.When, Point: e.Point, Part: e.Part, Listed: e.Listed.Value, From: e.From, Card: e.Card.Value, Leaf: e.Leaf.Value, Mail: e.Mail.Value}
-	if old := o.byID[id]; old != nil { // said anew by a layer above
+	if old := o.byID[id]; old != nil { // redefined by a higher layer
 		s.Parent, s.Parts = old.Parent, old.Parts
 		*old = *s
 		s = old
@@ -119,7 +119,7 @@ func (o *outliner) add(e *entry, parent string, last bool) {
 	}
 }
 
-// siblings is the list that a section with this parent stands in.
+// siblings returns the list of the children of a parent.
 func (o *outliner) siblings(parent *Section) *[]*Section {
 	if parent == nil {
 		return &o.chapters
@@ -127,7 +127,7 @@ func (o *outliner) siblings(parent *Section) *[]*Section {
 	return &parent.Parts
 }
 
-// place puts a section where its entry says, or at the end of its parent.
+// place inserts a section where its entry says, or at the end of its parent.
 func (o *outliner) place(s *Section, e *entry, parent string) {
 	find := func(w word) *Section {
 		found := o.byID[w.Value]
@@ -158,10 +158,10 @@ func (o *outliner) place(s *Section, e *entry, parent string) {
 		*list = append(*list, s)
 		return
 	}
-	s.Parent, o.chapters = nil, append(o.chapters, s) // reported; nobody is told that it is missing as well
+	s.Parent, o.chapters = nil, append(o.chapters, s) // reported; so that it is not reported as missing too
 }
 
-// checkNoCycle reports whether a section is not another one, nor a part of it.
+// checkNoCycle reports whether target is neither s nor a descendant of it.
 func (o *outliner) checkNoCycle(target, s *Section) bool {
 	for up := target; up != nil; up = up.Parent {
 		if up == s {
@@ -172,7 +172,7 @@ func (o *outliner) checkNoCycle(target, s *Section) bool {
 	return true
 }
 
-// checkDepth refuses sections too deep for the page.
+// checkDepth refuses sections nested too deeply.
 func (o *outliner) checkDepth(list []*Section, deep int) {
 	for _, s := range list {
 		if deep > 3 {

@@ -6,7 +6,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// lineIndex turns byte offsets into places.
+// lineIndex converts byte offsets to positions.
 type lineIndex struct {
 	file   string
 	src    []byte

@@ -11,8 +11,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// ForLine returns the templates as they are for a maker's line: what it has switched off
-// is for fewer units.
+// ForLine returns the templates for a maker's line: what it switches off applies to fewer
+// units.
 func (t *Templates) ForLine(l *product.Line) *Templates {
 	if len(l.Maker.SwitchedOff) == 0 {
 		return t
@@ -33,11 +33,11 @@ func (t *Templates) ForLine(l *product.Line) *Templates {
 		own.Texts.SwitchedOff = append(own.Texts.SwitchedOff, proof.SwitchedOff{What: off.String(), Reason: off.Reason.Value, By: off.By.Value,
 			When: logic.Condition{Formula: logic.All(lost.Formula, off.When.Formula)}, At: id.At})
 	}
-	own.collect() // what it finds was found when they were loaded
+	own.collect() // its findings were reported when the templates were loaded
 	return &own
 }
 
-// cloneSections copies sections with their parts.
+// cloneSections copies sections with their descendants.
 func cloneSections(list []*Section, parent *Section) []*Section {
 	out := make([]*Section, len(list))
 	for i, s := range list {
@@ -49,8 +49,8 @@ func cloneSections(list []*Section, parent *Section) []*Section {
 	return out
 }
 
-// condition finds that of what is switched off; nil where there is no such thing,
-// and for a task, whose condition stands in the line.
+// condition returns the condition of what is switched off; nil if it does not exist, and
+// for a task, whose condition is in the line.
 func (t *Templates) condition(off *product.SwitchOff) *logic.Condition {
 	switch kind, id := off.Of(); kind {
 	case "hazard":
@@ -69,8 +69,8 @@ func (t *Templates) condition(off *product.SwitchOff) *logic.Condition {
 	return nil
 }
 
-// switchedOff holds what a line switches off against the templates: it is there,
-// and the law does not prescribe it.
+// switchedOff checks what a line switches off against the templates: it must exist and
+// not be prescribed by law.
 func (c *lineChecker) switchedOff() {
 	t := c.templates
 	for _, n := range t.weakened {
@@ -112,7 +112,7 @@ func (c *lineChecker) switchedOff() {
 	}
 }
 
-// prescribed says why a section stays in every guide; empty where it need not.
+// prescribed returns why a section must be in every guide; empty if it need not.
 func (t *Templates) prescribed(kind, id string) string {
 	off := t.section(id)
 	if kind != "section" || off == nil {
@@ -131,9 +131,9 @@ func (t *Templates) prescribed(kind, id string) string {
 	return ""
 }
 
-// notWeaker holds what a layer says anew of the program's hazards and trouble
-// entries against the program's own: they may be for more units and graver, never
-// for fewer nor milder. That takes an entry under switched_off in the line.
+// notWeaker compares redefined hazards and trouble entries of a layer with the program's
+// own. They may apply to more units and be more severe, but not to fewer or less
+// severe. That requires an entry under switched_off in the line.
 func (l *loader) notWeaker(program source.Layer) {
 	below := source.NewFolder("the program's own files", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, program)
 	words := []string{"notice", "caution", "warning", "danger"}
@@ -169,8 +169,8 @@ func (l *loader) notWeaker(program source.Layer) {
 	}
 }
 
-// weakened is a finding that something is said anew and asks for less; when is for
-// which units, where there are fewer.
+// weakened is a finding that something is redefined and asks for less; when is the
+// condition of the units it still applies to, if these are fewer.
 type weakened struct {
 	source.Finding
 	when logic.Condition
@@ -180,8 +180,8 @@ func (l *loader) fewer(at source.Pos, what string, when logic.Condition) {
 	l.weaker(at, what, "is for fewer units", when)
 }
 
-// weaker keeps such a finding until the line is there: a feature that no unit can
-// have is a slip of the pen, and told as one.
+// weaker keeps such a finding until the line is known: a condition on a feature that no
+// unit can have is reported as a typing error instead.
 func (l *loader) weaker(at source.Pos, what, how string, when logic.Condition) {
 	l.templates.weakened = append(l.templates.weakened, weakened{codeSwitchedOff.At(at, "%s of the program is said anew and %s", what, how).
 		WithHint("leave it as it was, and say under switched_off in line.yaml for which units, and why, it does not hold"), when})

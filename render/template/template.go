@@ -11,60 +11,60 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Base is the language that every other one translates.
+// Base is the language that every other one is translated from.
 const Base = source.BaseLanguage
 
-// Templates are all templates of a run. They are never changed once loaded and
-// may be used by several goroutines.
+// Templates are all templates of a run. They are immutable once loaded and safe for
+// concurrent use.
 type Templates struct {
 	Files        []source.File // every file read, in order
 	Style        string        // style sheet of the page
-	Pictures     []source.File // of the maker's own, not looked into
-	Snapshot     source.File   // what the texts of the first layer said when it was accepted; without data where it has none
+	Pictures     []source.File // the maker's own, not decoded
+	Snapshot     source.File   // what the texts of the first layer said when it was accepted; without data if it has none
 	Outline      []*Section    // the chapters, in order
 	Cautions     []Caution
 	Troubles     []Trouble
-	Texts        *proof.Texts // everything the texts say, under which condition and where
+	Texts        *proof.Texts // what the texts say, with conditions and positions
 	sections     []*Section   // all of the outline
 	languages    map[string]*Language
 	program      Program
-	unusedLabels []proof.Reference // labels of the maker's own that no text asks for
-	weakened     []weakened        // what a layer says anew and asks for less
+	unusedLabels []proof.Reference // the maker's labels that no text uses
+	weakened     []weakened        // what a layer redefines and weakens
 }
 
-// Section is a section of the guide as the outline has it, free of language.
+// Section is a section of the outline, independent of language.
 type Section struct {
 	ID     string
 	At     source.Pos
 	Role   doc.Role
 	When   logic.Condition
-	Point  word   // kind or place of the part that carries the point's number; set in a point of the walk-around alone
-	Part   word   // begins a part of the guide; set in chapters alone
-	Listed bool   // the contents on paper name it
-	From   []word // sections that end with a line that leads here
-	Card   string // [Also], [Only], or "" where the card has nothing of it
+	Point  word   // kind or place of the part with the point's number; set only in a point of the walk-around
+	Part   word   // begins a part of the guide; set only in chapters
+	Listed bool   // included in the contents on paper
+	From   []word // sections that end with a link to this one
+	Card   string // [Also], [Only], or "" if the section is not on the card
 	Leaf   string // the same for the hand-over leaf
 	Mail   string // the same for the mail
 	Parent *Section
 	Parts  []*Section // in order
 }
 
-// Three short documents stand beside the guide: the card, half a sheet that hangs
-// where the work is done, the leaf that is signed at the hand-over, and the mail
-// the guide is sent with. They are filled from the same sections, values and labels as the guide, so that they cannot
-// differ from it. What a section says of them:
+// Three short documents go with the guide: the card, half a sheet that hangs where the
+// work is done, the leaf that is signed at the hand-over, and the mail the guide is sent
+// with. They are filled from the same sections, values and labels as the guide, so that
+// they cannot differ from it. A section is in such a document
 const (
-	Also = "also" // it stands in the guide and there
-	Only = "only" // it stands there and not in the guide
+	Also = "also" // and in the guide
+	Only = "only" // and not in the guide
 )
 
 // InGuide reports whether a section is a part of the guide itself.
 func (s *Section) InGuide() bool { return s.Card != Only && s.Leaf != Only && s.Mail != Only }
 
-// Language is what the templates say in one language.
+// Language is the texts in one language.
 type Language struct {
 	Name       string
-	LabelsFile string // where its labels stand, for findings
+	LabelsFile string // name of the file with its labels, for findings
 	Sections   map[string]*SectionWords
 	Jobs       map[string]*JobWords
 	Cautions   map[string]*CautionWords
@@ -73,14 +73,14 @@ type Language struct {
 	Glossary   []TermWords // in order
 	Statements map[string]*Statement
 	Plurals    doc.Plurals
-	Units      map[string]string // how a figure is written with a unit, by the unit's symbol
+	Units      map[string]string // notation of a figure with a unit, by the unit's symbol
 }
 
-// UnitLabel is what the keys of labels begin with that say how a figure with a unit is written;
+// UnitLabel is the prefix of the keys of labels with the notation of a figure with a unit;
 // the unit's symbol follows.
 const UnitLabel = "unit."
 
-// SectionWords are the words of a section.
+// SectionWords is the text of a section.
 type SectionWords struct {
 	At    source.Pos
 	Title []Inline
@@ -88,39 +88,38 @@ type SectionWords struct {
 	Body  []Block
 }
 
-// JobWords are the words of a maintenance job.
+// JobWords is the text of a maintenance job.
 type JobWords struct {
 	At    source.Pos
 	Title []Inline
 	Tools []Inline
-	Home  []source.Given[string] // sections that tell it, the first that a unit has; none for one of its own
+	Home  []source.Given[string] // sections that contain it, in order of preference; empty if it has its own
 	Body  []Block
 }
 
-// CautionWords are the words of a caution.
+// CautionWords is the text of a caution.
 type CautionWords struct {
 	At          source.Pos
 	Hazard      []Inline
-	Short       []Inline // the hazard in a reminder; nil where it is told in full there, too
+	Short       []Inline // the hazard in a reminder; nil if that has the full text
 	Consequence []Inline
 	Avoid       [][]Inline
 }
 
-// TroubleWords are the words of a trouble entry. Each line may hang on a
-// condition of its own.
+// TroubleWords is the text of a trouble entry. Each line may have its own condition.
 type TroubleWords struct {
 	At      source.Pos
 	Symptom []Inline
-	Short   []Inline // the symptom in the index; nil where it is told in full there, too
+	Short   []Inline // the symptom in the index; nil if that has the full text
 	Cause   []Block
 	Do      []Block
 	Stop    []Block
 }
 
-// Statement is a text that the law prescribes.
+// Statement is a text prescribed by law.
 type Statement struct {
 	At         source.Pos
-	Lang       string // that the law prescribes it in
+	Lang       string // the language prescribed by the law
 	Title      string
 	Citation   string
 	Basis      string // how the wording is known
@@ -128,20 +127,20 @@ type Statement struct {
 	Steps      [][]Inline
 }
 
-// Program is what the program that fills the templates brings to them.
+// Program is what the program contributes to the templates.
 type Program struct {
 	Directives []Directive
-	Words      []string // names of the texts of sheet and line that a placeholder can name
-	Landmarks  []string // places of a unit that a point of the walk-around can stand at, though they are no parts
-	Labels     []string // labels that every language must have, whatever the texts ask for
+	Words      []string // names of the texts of sheet and line that a placeholder can have
+	Landmarks  []string // places where a point of the walk-around can be, apart from parts
+	Labels     []string // labels that every language must have, whether texts use them or not
 }
 
 func (p *Program) directive(name string) *Directive {
 	return find(p.Directives, func(d Directive) bool { return d.Name == name })
 }
 
-// Language finds the words in a language: where there are none for its region or script,
-// those without it (RFC 4647, lookup; from memory). Nil when there are none.
+// Language returns the texts in a language, or those of the language without region or
+// script if there are none (RFC 4647, lookup; from memory). It returns nil if there are none.
 func (t *Templates) Language(tag string) *Language {
 	for t.languages[tag] == nil && strings.Contains(tag, "-") {
 		tag = tag[:strings.LastIndexByte(tag, '-')]
@@ -149,14 +148,14 @@ func (t *Templates) Language(tag string) *Language {
 	return t.languages[tag]
 }
 
-// Languages lists the languages there are words for, sorted.
+// Languages returns the languages of the texts, sorted.
 func (t *Templates) Languages() []string { return slices.Sorted(maps.Keys(t.languages)) }
 
-// Sections lists every section in the order of the outline, a section before
-// its parts. The list is shared and not to be changed.
+// Sections returns all sections in the order of the outline, a section before its
+// children. The list is shared and must not be modified.
 func (t *Templates) Sections() []*Section { return t.sections }
 
-// flatten lists sections, each before its parts.
+// flatten returns sections and their descendants, each before its children.
 func flatten(list []*Section) (all []*Section) {
 	for _, s := range list {
 		all = append(append(all, s), flatten(s.Parts)...)
@@ -164,7 +163,7 @@ func flatten(list []*Section) (all []*Section) {
 	return all
 }
 
-// Caution finds a caution, or nil.
+// Caution returns the caution with an id, or nil.
 func (t *Templates) Caution(id string) *Caution {
 	return find(t.Cautions, func(c Caution) bool { return c.ID.Value == id })
 }
@@ -180,7 +179,7 @@ func (t *Templates) section(id string) *Section {
 	return nil
 }
 
-// find returns the first element that is looked for, or nil.
+// find returns the first element for which is returns true, or nil.
 func find[T any](list []T, is func(T) bool) *T {
 	if i := slices.IndexFunc(list, is); i >= 0 {
 		return &list[i]
