@@ -11,8 +11,8 @@ import (
 
 type word = source.Given[string]
 
-// Columns is a column map: how the columns of an export become entries of
-// build sheets. Its own file is YAML like all others.
+// Columns is a column map: how the columns of an export map to entries of build
+// sheets. It is a YAML file of its own.
 type Columns struct {
 	Filling
 	Models    source.Map[word]    `yaml:"models" doc:"The id of the model for each word of the export."`
@@ -24,7 +24,7 @@ type Columns struct {
 	LeaveOut  []word              `yaml:"leave_out" doc:"Titles of columns no sheet needs, not even as a remark."`
 }
 
-// Filling says what fills the entries of a sheet.
+// Filling is where the values of a sheet's entries come from.
 type Filling struct {
 	Columns source.Map[word] `yaml:"columns" doc:"The title of the column for each entry of a sheet, and for options."`
 	Same    source.Map[word] `yaml:"same" doc:"What every sheet gets in an entry."`
@@ -33,7 +33,7 @@ type Filling struct {
 	YesNo   source.Map[word] `yaml:"yes_no" doc:"The option that a column of yes and no says, by the column's title."`
 }
 
-// overriding returns what fills the entries where f holds before others.
+// overriding returns f merged over others.
 func (f Filling) overriding(others Filling) Filling {
 	before := func(own, other source.Map[word]) source.Map[word] {
 		out := slices.Clone(own)
@@ -79,7 +79,7 @@ func (f Filling) check(findings *source.Findings) {
 	entries := append(entryPaths(), "options")
 	for _, item := range f.Columns {
 		if _, place, _ := cutFitted(item.Key); place != "" {
-			entries = append(entries, item.Key) // whether there is such a place depends on the line
+			entries = append(entries, item.Key) // whether the place exists depends on the line
 		}
 	}
 	for _, list := range []source.Map[word]{f.Columns, f.Same, f.Units} {
@@ -98,8 +98,8 @@ func (f Filling) check(findings *source.Findings) {
 	}
 }
 
-// cutFitted takes "fitted.tires.left front" apart; there is no list when it is
-// another entry.
+// cutFitted splits "fitted.tires.left front" into list and place; ok is false for any
+// other entry.
 func cutFitted(entry string) (list, place string, ok bool) {
 	rest, ok := strings.CutPrefix(entry, "fitted.")
 	list, place, _ = strings.Cut(rest, ".")
@@ -109,7 +109,7 @@ func cutFitted(entry string) (list, place string, ok bool) {
 	return list, place, true
 }
 
-// entryPaths lists the entries of a sheet that take a single value.
+// entryPaths returns the entries of a sheet that have a single value.
 func entryPaths() []string {
 	var out []string
 	for _, k := range sheetShape().Keys {
@@ -127,7 +127,7 @@ func entryPaths() []string {
 	return out
 }
 
-// namedAlike maps the columns whose titles are entries: what is done without a map.
+// namedAlike returns a map of the columns whose titles are entries, for use without a column map.
 func namedAlike(t *Table, l *product.Line) *Columns {
 	c := &Columns{}
 	entries := append(entryPaths(), "options")

@@ -11,7 +11,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// codeDay tells that a bare number was read as a date.
+// codeDay reports that a bare number was read as a date.
 var codeDay = codes.Note("export-day", "a number that is no day would date the guide wrongly, and with it the service visits")
 
 // isDate reports whether an entry is a date.
@@ -24,7 +24,7 @@ func isDate(entry string) bool {
 	return false
 }
 
-// What a column map says of dates such as 3/4/2027.
+// The values of dates in a column map, for dates such as 3/4/2027.
 const (
 	monthFirst = "month first"
 	dayFirst   = "day first"
@@ -37,12 +37,12 @@ var (
 	dayNumber = source.Pattern(`^[0-9]{5}$`)
 )
 
-// monthNames are layouts that name the month, so that nothing is left to guess.
+// monthNames are layouts that name the month, and so are unambiguous.
 var monthNames = []string{"2 January 2006", "2 Jan 2006", "2-Jan-2006", "2-January-2006", "January 2, 2006", "Jan 2, 2006", "January 2 2006", "Jan 2 2006"}
 
-// date returns the text of a cell as a sheet has a date. A text that is none is
-// left as it is, for the reader of sheets to refuse. The error is a question
-// that nobody but a person can answer.
+// date returns the text of a cell in the date format of a sheet. Text that is not a date
+// is unchanged and will be refused by the reader of sheets. The error is a question
+// that only a person can answer.
 func (c *Columns) date(text string) (string, error) {
 	if m := isoDate().FindStringSubmatch(text); m != nil {
 		return m[1], nil
@@ -81,21 +81,21 @@ func (c *Columns) dayAndMonth(text, first, second, year string) (string, error) 
 	return text, nil
 }
 
-// dayOf returns a day that is in the calendar.
+// dayOf returns a valid day of the calendar.
 func dayOf(year, month, day string) (string, bool) {
 	t, err := time.Parse("2006-1-2", year+"-"+strings.TrimLeft(month, "0")+"-"+strings.TrimLeft(day, "0"))
 	return quantity.DateOf(t).String(), err == nil
 }
 
-// dayCounted returns the day that a spreadsheet keeps as a number: day 1 is
+// dayCounted returns the day that a spreadsheet stores as a number: day 1 is
 // 1900-01-01 in a calendar that has 1900-02-29 (ECMA-376 part 1, 18.17.4.1), so
 // from March 1900 on day 0 is 1899-12-30.
 func dayCounted(number string) string {
-	n, _ := strconv.Atoi(number) // dayNumber has seen it
+	n, _ := strconv.Atoi(number) // dayNumber has matched it
 	return quantity.DateOf(time.Date(1899, time.December, 30, 0, 0, 0, 0, time.UTC)).AddDays(n).String()
 }
 
-// checkDates refuses a word for the order of day and month that is none.
+// checkDates refuses an unknown value of dates.
 func checkDates(d word, findings *source.Findings) {
 	if d.Set && !slices.Contains([]string{monthFirst, dayFirst}, d.Value) {
 		findings.Add(codeColumn.At(d.At, "dates is %q; expected %q or %q", d.Value, monthFirst, dayFirst))

@@ -15,26 +15,26 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Form is a build sheet to be written.
+// Form is the content of a build sheet to be written.
 type Form struct {
 	Line     *product.Line
 	Model    *product.Model
 	Values   map[string]string // entry → text; model is taken from Model
-	Options  []string          // those to write
-	Chosen   bool              // the options are known; otherwise the person has to choose
-	Remarks  []string          // comments at the end, a line each
-	Explains bool              // say what every entry means, not only the blanks
+	Options  []string          // the options to write
+	Chosen   bool              // the options are known; otherwise the user has to choose
+	Remarks  []string          // comments at the end, one on each line
+	Explains bool              // explain every entry, not only the blanks
 }
 
-// sheetShape is what a build sheet can hold.
+// sheetShape returns the shape of a build sheet.
 var sheetShape = sync.OnceValue(source.ShapeFor[sheet.Sheet])
 
-// blank marks what is to be filled in. YAML reads the entry as empty, and the
-// reader of sheets refuses it at its line.
+// blank marks entries to be filled in. YAML reads such an entry as empty, and the reader of
+// sheets refuses it with its line.
 const blank = "# fill in"
 
-// Write returns the sheet and the paths of its blanks. An entry nobody needs is
-// there behind a # that the person takes off to use it.
+// Write returns the sheet and the paths of its blanks. Optional entries are commented out
+// with a #.
 func (f Form) Write() (text []byte, blanks []string) {
 	w := &formWriter{Form: f}
 	name, _ := f.Line.ModelText(source.BaseLanguage, f.Model.ID)
@@ -60,10 +60,10 @@ type formWriter struct {
 	blanks []string
 }
 
-// commentWidth is the longest line of a comment.
+// commentWidth is the maximum length of a comment line.
 const commentWidth = 88
 
-// remark writes a comment, wrapped.
+// remark writes a wrapped comment.
 func (w *formWriter) remark(text, indent string) {
 	line := indent + "#"
 	for word := range strings.FieldsSeq(text) {
@@ -76,14 +76,14 @@ func (w *formWriter) remark(text, indent string) {
 	w.b.WriteString(line + "\n")
 }
 
-// oneLine keeps a comment on its line, whatever an export holds.
+// oneLine keeps a text from an export on one line.
 func oneLine(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
 		return r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0 || r == '\u2028' || r == '\u2029' || r == '\ufeff'
 	}), " ")
 }
 
-// entry writes one entry of the sheet at the top level.
+// entry writes one top-level entry of the sheet.
 func (w *formWriter) entry(k source.Key) {
 	switch {
 	case k.Name == "model":
@@ -107,7 +107,7 @@ func (w *formWriter) entry(k source.Key) {
 	}
 }
 
-// fitted writes what was bolted on, a list for each kind.
+// fitted writes the fitted parts, one list for each kind.
 func (w *formWriter) fitted(k source.Key) {
 	fmt.Fprintf(&w.b, "%s:\n", k.Name)
 	list := ""
@@ -117,21 +117,21 @@ func (w *formWriter) fitted(k source.Key) {
 			list = e.list
 		}
 		text := quoted(e.text)
-		if strings.Trim(text, "0123456789") == "" { // a date code is no number
+		if strings.Trim(text, "0123456789") == "" { // a date code is not a number
 			text = `"` + text + `"`
 		}
 		fmt.Fprintf(&w.b, "    - place: %s\n      %s: %s\n", quoted(e.place), e.key, text)
 	}
 }
 
-// fittedEntry is one entry of a list under fitted.
+// fittedEntry is one item of a list under fitted.
 type fittedEntry struct {
 	list, place string // such as tires, left front
-	index       int    // in its list
+	index       int    // index in its list
 	key, text   string // such as dot, 3426
 }
 
-// fittedEntries returns the values that are filled in below fitted, as a sheet lists them.
+// fittedEntries returns the values under fitted, in the order of a sheet.
 func fittedEntries(l *product.Line, values map[string]string) (out []fittedEntry) {
 	places := spec.FittedPlaces(l)
 	for _, list := range fittedLists() {
@@ -146,13 +146,13 @@ func fittedEntries(l *product.Line, values map[string]string) (out []fittedEntry
 	return out
 }
 
-// fittedLists are the lists under fitted; each has entries of a place and one word.
+// fittedLists returns the lists under fitted; each has items of a place and one word.
 func fittedLists() []source.Key {
 	i := slices.IndexFunc(sheetShape().Keys, func(k source.Key) bool { return k.Name == "fitted" })
 	return sheetShape().Keys[i].Shape.Keys
 }
 
-// fittedPath is what a column map calls the entry of a place.
+// fittedPath returns the name of an item in a column map.
 func fittedPath(list, place string) string { return "fitted." + list + "." + place }
 
 // any reports whether there is a value below an entry.
@@ -175,7 +175,7 @@ func (w *formWriter) explain(k source.Key, all bool) {
 	w.remark(schema.Describe(k)+w.hint(k), "")
 }
 
-// hint adds what is known about the model for an entry.
+// hint returns what is known about an entry from the model.
 func (w *formWriter) hint(k source.Key) string {
 	if k.Name != "vin" {
 		return ""
@@ -214,7 +214,7 @@ func (w *formWriter) scalar(k source.Key, path, indent string, needed bool) {
 	}
 }
 
-// unused writes an entry with everything in it, each line behind a #.
+// unused writes an optional entry with its keys, all commented out.
 func (w *formWriter) unused(k source.Key, indent string) {
 	fmt.Fprintf(&w.b, "%s#%s:\n", indent, k.Name)
 	inner, indent, dash := k.Shape, indent+"  ", ""
@@ -234,9 +234,9 @@ func (w *formWriter) unused(k source.Key, indent string) {
 	}
 }
 
-// options writes the options, or, where they are not known, all there are, each
-// behind a #, with what it needs. A sheet with none chosen is refused: an option
-// forgotten is a caution missing.
+// options writes the options or, if they are not known, all options of the model, commented
+// out, with their rules. A sheet without a choice is refused, because a forgotten
+// option is a missing caution.
 func (w *formWriter) options(k source.Key) {
 	w.explain(k, w.Explains || !w.Chosen)
 	if w.Chosen && len(w.Options) == 0 {
@@ -280,7 +280,7 @@ func (w *formWriter) options(k source.Key) {
 	}
 }
 
-// ruleVerbs says the kinds of rules in the comments of a sheet.
+// ruleVerbs are the kinds of rules in comments of a sheet.
 var ruleVerbs = map[logic.RuleKind]string{
 	logic.Requires:   "needs",
 	logic.Excludes:   "does not go with",
@@ -288,11 +288,11 @@ var ruleVerbs = map[logic.RuleKind]string{
 	logic.AtMostOne:  "at most one may be there",
 }
 
-// plainText is what YAML reads as the same text without quotes, at the end of a line.
+// plainText matches text that YAML reads unchanged without quotes, at the end of a line.
 var plainText = source.Pattern(`^[\p{L}\p{N}](?:[\p{L}\p{N} ._/,+()@'°·³²-]*[\p{L}\p{N}._/+()@'°·³²-])?$`)
 
-// quoted writes a text so that YAML reads that very text. YAML takes the words
-// for nothing as no text at all.
+// quoted writes a text so that YAML reads exactly that text. YAML reads the words for
+// null as no text.
 func quoted(s string) string {
 	if plainText().MatchString(s) && !strings.EqualFold(s, "null") {
 		return s

@@ -13,21 +13,21 @@ import (
 	"ownerguide/spec/source"
 )
 
-// codeTwice tells of an option that a row orders twice.
+// codeTwice reports an option that a row orders twice.
 var codeTwice = codes.Note("export-option-twice", "an option named in two columns is fitted once; where two were meant, one of them is another option")
 
-// Sheet is a build sheet made of one row.
+// Sheet is a build sheet made from one row.
 type Sheet struct {
 	Serial string
 	At     source.Pos // of the row
-	Text   []byte     // nil when the row is bad
+	Text   []byte     // nil if the row has errors
 	Blanks []string   // entries to fill in
 }
 
-// Sheets makes a build sheet of every row and checks it against the line, as far
-// as it goes: only what the export leaves open may be missing. A row with an
-// error gives no text. Findings stand at the cells they are about. Prints tells
-// of a character whether a guide can show it.
+// Sheets returns a build sheet for every row, checked against the line as far as possible:
+// only entries that the export does not contain may be missing. A row with an error has no
+// text. Findings are at the cells they are about. Prints reports whether a guide can
+// print a character.
 func (c *Columns) Sheets(t *Table, l *product.Line, prints func(rune) bool) ([]Sheet, source.Findings) {
 	sheets, findings := c.sheets(t, l, prints)
 	return sheets, t.named(findings.Sorted())
@@ -47,7 +47,7 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 	var read []*sheet.Sheet
 	written := 0
 	for _, r := range t.rows {
-		if r.cells == nil { // reported where it was read
+		if r.cells == nil { // reported when it was read
 			sheets = append(sheets, Sheet{At: r.at})
 			continue
 		}
@@ -87,11 +87,11 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 	return sheets, m.findings
 }
 
-// firstQuoted is what a finding is about.
+// firstQuoted matches the subject of a finding.
 var firstQuoted = source.Pattern(`"([^"]+)"`)
 
-// nearWord adds to a finding about an unknown model or option the nearest of the
-// export's own words for them.
+// nearWord adds to a finding about an unknown model or option the nearest word that the
+// column map has for one.
 func (o *order) nearWord(f source.Finding) source.Finding {
 	own := map[string][]string{"model-unknown": o.converter.Models.Names(), "option-unknown": o.Options.Names()}[f.Code]
 	if said := firstQuoted().FindStringSubmatch(f.Message); said != nil {
@@ -102,25 +102,25 @@ func (o *order) nearWord(f source.Finding) source.Finding {
 	return f
 }
 
-// converter turns rows into sheets.
+// converter converts rows to sheets.
 type converter struct {
 	*Columns
 	table    *Table
 	line     *product.Line
 	prints   func(rune) bool
-	all      mapping            // of rows whose model has none of its own
+	all      mapping            // for models without a mapping of their own
 	own      map[string]mapping // by model
 	findings source.Findings
 }
 
-// mapping says which columns of the export fill what.
+// mapping is which columns of the export fill which entries.
 type mapping struct {
 	Filling
 	column map[string]int // entry, or yesNo(title) → column number
-	unused []int          // columns that become remarks
+	unused []int          // columns that become comments
 }
 
-// find looks up every column the map names, and every id.
+// find looks up all columns and ids in the map.
 func (m *converter) find() {
 	var models, options []string
 	for _, model := range m.line.Models {
@@ -133,7 +133,7 @@ func (m *converter) find() {
 	for _, item := range m.For {
 		m.knownAs(word{Value: item.Key, At: item.KeyAt}, "model", models)
 		if model := m.line.Model(item.Key); model != nil {
-			// What is not of this model alone was reported with what holds for all.
+			// Errors that are not specific to this model have been reported already.
 			m.known(item.Value.Options, "option of "+model.ID, model.Options.Names())
 			m.known(item.Value.YesNo, "option of "+model.ID, model.Options.Names())
 			m.own[item.Key] = m.layout(item.Value.overriding(m.Filling), options)
@@ -201,27 +201,27 @@ func (m *converter) knownAs(w word, what string, ids []string) {
 		DidYouMean(w.Value, ids, ""))
 }
 
-// order is one row on its way to a sheet.
+// order is one row while it is converted.
 type order struct {
 	mapping
-	name      string // under which the sheet is read, unlike any other file's
+	name      string // file name of the sheet for findings, unlike that of any file
 	converter *converter
 	row       row
 	values    map[string]string
-	chosen    []ordered // options, as the sheet lists them
+	chosen    []ordered // options, in the order of the sheet
 	sheet     *sheet.Sheet
 	text      []byte
 	blanks    []string
 }
 
-// ordered is an option and where the row says it.
+// ordered is an option and the cell that orders it.
 type ordered struct {
 	id    string
 	title string // of the column
 	at    source.Pos
 }
 
-// cellOf returns the cell that a finding about the sheet is about.
+// cellOf returns the position of the cell that a finding about the sheet is about.
 func (o *order) cellOf(f source.Finding) source.Pos {
 	if o.sheet != nil {
 		for i, id := range o.sheet.Options {
@@ -236,7 +236,7 @@ func (o *order) cellOf(f source.Finding) source.Pos {
 	return o.cell(f.Path)
 }
 
-// cell returns the place of what filled an entry, or of the row.
+// cell returns the position of the cell that filled an entry, or of the row.
 func (o *order) cell(path string) source.Pos {
 	for _, e := range fittedEntries(o.converter.line, o.values) {
 		if strings.HasPrefix(path, fmt.Sprintf("fitted.%s[%d]", e.list, e.index)) || path == "fitted."+e.list {
@@ -276,12 +276,12 @@ func (m *converter) order(r row) *order {
 	said := o.choose()
 	delete(o.values, "options")
 	if slices.ContainsFunc(m.findings[sound:], func(f source.Finding) bool { return f.Severity == source.Error }) {
-		return o // what follows from a cell that cannot be read is not reported as well
+		return o // errors that follow from an unreadable cell are not reported
 	}
 	o.values["model"] = m.modelOf(r)
 	model := m.line.Model(o.values["model"])
 	if model == nil {
-		// Read for the finding about the model, with what is near to it.
+		// Read the sheet for the finding about the model and its hint.
 		o.check([]byte("model: "+quoted(o.values["model"])+"\n"), []string{"serial", "vin", "model_year", "built", "issued", "revision"})
 		return o
 	}
@@ -295,8 +295,8 @@ func (m *converter) order(r row) *order {
 	return o
 }
 
-// modelOf returns the model of a row: its id where the map or the export has it,
-// else the export's word.
+// modelOf returns the model of a row: its id if the map or the export has it, otherwise
+// the export's word.
 func (m *converter) modelOf(r row) string {
 	said := ""
 	if i, is := m.all.column["model"]; is {
@@ -345,8 +345,8 @@ func (o *order) read(entry string, c cell) {
 	}
 }
 
-// printable refuses a character that would be missing on paper. One that no text
-// of a sheet may hold is the reader's of sheets to refuse.
+// printable refuses a character that the typeface lacks. Characters that are not allowed
+// in any text of a sheet are refused by the reader of sheets.
 func (o *order) printable(entry string, c cell) {
 	for _, r := range c.text {
 		if unicode.IsGraphic(r) && !o.converter.prints(r) {
@@ -357,10 +357,10 @@ func (o *order) printable(entry string, c cell) {
 	}
 }
 
-// codeLetter is about a character of an order.
+// codeLetter reports a character that cannot be printed.
 var codeLetter = codes.Error("export-letter", "a character the typeface lacks would stop the guide on the day it is to be printed")
 
-// check reads the sheet and reports what is wrong with it, apart from its blanks.
+// check reads the sheet and reports its errors, apart from blanks.
 func (o *order) check(text []byte, blanks []string) {
 	m := o.converter
 	s, findings := sheet.Read(o.name, text)
@@ -376,8 +376,8 @@ func (o *order) check(text []byte, blanks []string) {
 	}
 }
 
-// choose reads the option cell and the columns with yes and no. It reports
-// false when the export says nothing about options.
+// choose reads the option cell and the yes-or-no columns. It returns false if the export
+// says nothing about options.
 func (o *order) choose() (said bool) {
 	i, said := o.column["options"]
 	from := ordered{title: "options"}
@@ -413,7 +413,7 @@ func (o *order) choose() (said bool) {
 	return said || len(o.YesNo) > 0 || o.Same.Get("options") != nil
 }
 
-// order takes an option once.
+// order adds an option once.
 func (o *order) order(option ordered) {
 	for _, first := range o.chosen {
 		if first.id == option.id {
@@ -424,7 +424,7 @@ func (o *order) order(option ordered) {
 	o.chosen = append(o.chosen, option)
 }
 
-// declined refuses a no to an option that another column orders.
+// declined refuses a no for an option that another column orders.
 func (o *order) declined(option ordered, answer string) {
 	for _, c := range o.chosen {
 		if c.id == option.id {
@@ -434,10 +434,10 @@ func (o *order) declined(option ordered, answer string) {
 	}
 }
 
-// yesNo tells a column of answers from an entry of that name.
+// yesNo returns the key of a yes-or-no column, distinct from any entry of that name.
 func yesNo(title string) string { return "yes or no: " + title }
 
-// What people write into a cell for yes, for no, and for nothing at all.
+// What cells contain for yes, for no, and for nothing.
 var (
 	yes     = []string{"yes", "y", "x", "true", "1", "✓", "✔"}
 	no      = []string{"no", "n", "false", "0"}
@@ -446,16 +446,16 @@ var (
 
 var (
 	bareNumber = source.Pattern(`^[+-]?(?:[0-9][0-9,]*(?:\.[0-9]+)?|(?:[0-9]+[ -])?[0-9]+/[0-9]+)$`)
-	// threeDigits were the date codes of the last century, too.
+	// threeDigits matches date codes of the last century, among others.
 	threeDigits = source.Pattern(`^[0-9]{3}$`)
 )
 
-// spreadsheetError is true for what a spreadsheet writes where a formula failed.
+// spreadsheetError reports whether a text is what a spreadsheet writes when a formula failed.
 func spreadsheetError(text string) bool {
 	return slices.Contains([]string{"#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NULL!", "#NUM!"}, text)
 }
 
-// remarks keeps what no entry takes.
+// remarks returns the cells that no entry uses.
 func (o *order) remarks() []string {
 	var out []string
 	for _, i := range o.unused {

@@ -20,41 +20,41 @@ var (
 	codeCell   = codes.Error("export-cell", "a cell that cannot be meant must not become part of a unit")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList
 
-// Bounds of an export. The largest plant builds some thousands of units a year.
-// A small file can stand for much more than it holds: cells of nothing but
-// separators, one text that a workbook shows in every cell, a title that each
-// row repeats as a remark. So what it unfolds to is bounded too.
+// Limits of an export. The largest plant builds some thousands of units a year.
+// A small file can expand to far more than its size: cells of nothing but separators,
+// one text that a workbook shows in every cell, a title that each row repeats as a
+// comment. So the expanded size is limited too.
 const (
 	exportLimit = 16 << 20 // bytes of a file, and of the texts of all its cells
 	rowLimit    = 20000
 	columnLimit = 500
 	cellLimit   = 500_000
 	titleLimit  = 200       // characters
-	sheetsLimit = 100 << 20 // bytes of all sheets made of one export
+	sheetsLimit = 100 << 20 // bytes of all sheets made from one export
 )
 
-// ExportLimit is how many bytes of an export need to be read to see that it is
-// too large.
+// ExportLimit is the number of bytes to read of an export to detect that it is too
+// large.
 const ExportLimit = exportLimit + 1
 
-// Table is an order export as it was read: the titles and the rows below them.
-// Each row has as many cells as there are titles.
+// Table is an order export: the titles and the rows below them. Each row has as many
+// cells as there are titles.
 type Table struct {
 	file string
 	head []cell
 	rows []row
 	text int // bytes of the texts of all cells
-	// worksheet is the one of a workbook that was read; empty for a text file,
-	// whose editor counts as findings do.
+	// worksheet is the name of the worksheet that was read; empty for a text file, whose
+	// columns an editor counts as findings do.
 	worksheet string
 }
 
-// named tells in each finding about a workbook the cell as its spreadsheet does.
+// named adds the spreadsheet's name of the cell to each finding about a workbook.
 func (t *Table) named(findings source.Findings) source.Findings {
 	if t == nil || t.worksheet == "" {
 		return findings
@@ -72,7 +72,7 @@ func (t *Table) named(findings source.Findings) source.Findings {
 	return out
 }
 
-// columnLetters is what a spreadsheet calls a column: 1 is A, 27 is AA.
+// columnLetters returns a spreadsheet's name of a column: 1 is A, 27 is AA.
 func columnLetters(n int) string {
 	if n <= 0 {
 		return ""
@@ -80,23 +80,23 @@ func columnLetters(n int) string {
 	return columnLetters((n-1)/26) + string(rune('A'+(n-1)%26))
 }
 
-// cell is one cell and its place. In a workbook the column is the number of the
+// cell is one cell with its position. In a workbook the column is the number of the
 // spreadsheet's column; in a text file it counts characters.
 type cell struct {
 	text    string
 	at      source.Pos
-	counted bool // a number of a workbook, where days are counted
+	counted bool // a number of a workbook, which may be a date
 }
 
 type row struct {
 	at    source.Pos
-	cells []cell // nil when the row could not be read
+	cells []cell // nil if the row could not be read
 }
 
-// ReadCSV reads an export with separated values in UTF-8, a title line first.
-// Without a separator the one that the title line has most of is taken, of comma,
-// semicolon and tab. Rows that cannot be read are reported and left out; the
-// table is nil when nothing can be.
+// ReadCSV reads an export with separated values in UTF-8, with titles in the first line.
+// If separator is empty, it is the most frequent of comma, semicolon and tab in the
+// titles. Rows that cannot be read are reported and skipped; the table is nil if nothing
+// can be read.
 func ReadCSV(file string, data []byte, separator string) (*Table, source.Findings) {
 	whole := source.Pos{File: file}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
@@ -104,7 +104,7 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 		return nil, source.Findings{f}
 	}
 	between := comma(separator, firstLine(data))
-	// Separators inside quotes count too: nobody writes a million of them.
+	// This counts separators inside quotes too: nobody writes a million of them.
 	if bytes.Count(data, []byte(string(between)))+bytes.Count(data, []byte("\n")) > cellLimit {
 		return nil, source.Findings{tooManyCells(whole)}
 	}
@@ -117,7 +117,7 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 	r := csv.NewReader(bytes.NewReader(data))
 	r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = between, -1, true
 	counted := 0 // bytes of the line
-	// Columns are counted on from the cell before: a row may have a million cells.
+	// Columns are counted from the previous cell, because a row may have a million cells.
 	at := func(i int, before source.Pos) source.Pos {
 		line, column := r.FieldPos(i)
 		if n := line - 1; n < len(lines) && column-1 <= len(lines[n]) {
@@ -165,8 +165,7 @@ func ReadCSV(file string, data []byte, separator string) (*Table, source.Finding
 	}
 }
 
-// unusable says why nothing can be made of a table as it was read so far; empty
-// when something can.
+// unusable returns why the table read so far cannot be used; empty if it can.
 func (t *Table) unusable() string {
 	switch {
 	case t.head == nil:
@@ -195,7 +194,7 @@ func tooLarge(whole source.Pos, data []byte) (source.Finding, bool) {
 	return codeExport.At(whole, "the export has more than %d MB", exportLimit>>20).WithHint("export fewer orders at a time"), true
 }
 
-// comma returns the separator that was asked for, or else the likeliest.
+// comma returns the separator that was requested, or the most likely one.
 func comma(asked string, titles []byte) rune {
 	if asked == "tab" {
 		return '\t'
@@ -212,8 +211,8 @@ func comma(asked string, titles []byte) rune {
 	return best
 }
 
-// add takes one line of cells: the first gives the titles. An empty row is passed
-// over, as spreadsheets leave them behind.
+// add adds one line of cells; the first line has the titles. Empty rows are skipped,
+// because spreadsheets leave them behind.
 func (t *Table) add(cells []cell) source.Findings {
 	last := -1
 	for i, c := range cells {
@@ -271,7 +270,7 @@ func (t *Table) title(cells []cell) source.Findings {
 	return findings
 }
 
-// titles lists the titles that are not empty.
+// titles returns the titles that are not empty.
 func (t *Table) titles() []string {
 	var out []string
 	for _, c := range t.head {
@@ -282,7 +281,7 @@ func (t *Table) titles() []string {
 	return out
 }
 
-// column finds a title, whatever its case; -1 when it is not there.
+// column returns the index of a title, ignoring case; -1 if there is none.
 func (t *Table) column(title string) int {
 	for i, c := range t.head {
 		if c.text != "" && strings.EqualFold(c.text, strings.TrimSpace(title)) {

@@ -17,21 +17,21 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Bounds of what a workbook may unfold to. It is a zip archive, and a small one
-// can be made to fill any memory. An ordinary workbook nests its elements six
-// deep, and no cell has more than 32,767 characters.
+// Limits of the size of an expanded workbook. It is a zip archive, and a small one can be
+// made to fill any memory. An ordinary workbook nests its elements six deep, and no cell
+// has more than 32,767 characters.
 const (
 	unfoldedLimit = 64 << 20 // bytes of all its parts
 	memberLimit   = 2000     // parts
 	elementLimit  = 4 * cellLimit
 	depthLimit    = 32
 	tokenLimit    = 1 << 20 // bytes of one tag or one text
-	rowCellLimit  = 16384   // cells of one row: a spreadsheet has as many columns
+	rowCellLimit  = 16384   // cells in a row: the number of columns of a spreadsheet
 )
 
-// ReadWorkbook reads an export from a worksheet of an .xlsx file, the first one
-// when none is named; the first row with anything in it has the titles. Positions
-// name the spreadsheet's own row and, as a number, its column.
+// ReadWorkbook reads an export from a worksheet of an .xlsx file, by default the first;
+// the first row that is not empty has the titles. Positions have the spreadsheet's row
+// and the number of its column.
 func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Findings) {
 	whole := source.Pos{File: file}
 	if f, bad := tooLarge(whole, data); bad {
@@ -59,7 +59,7 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 	}
 	t := &Table{file: file, worksheet: worksheet}
 	var findings source.Findings
-	// The channel is read to its end: the reader's goroutine waits at it.
+	// The channel must be drained, or the reader's goroutine would leak.
 	for r := range book.ReadRows(worksheet) {
 		cells, err := workbookCells(file, r)
 		if err != nil {
@@ -79,8 +79,8 @@ func ReadWorkbook(file string, data []byte, worksheet string) (*Table, source.Fi
 	return t, t.named(findings)
 }
 
-// workbookCells puts the cells of a row in their columns; a workbook leaves
-// empty ones out.
+// workbookCells returns the cells of a row in their columns; a workbook omits empty
+// cells.
 func workbookCells(file string, r xlsxreader.Row) ([]cell, error) {
 	var cells []cell
 	if r.Error != nil {
@@ -96,17 +96,17 @@ func workbookCells(file string, r xlsxreader.Row) ([]cell, error) {
 		}
 		text := source.Composed(strings.TrimSpace(c.Value))
 		if c.Type == xlsxreader.TypeDateTime && len(text) > len("2027-03-02") {
-			text = text[:len("2027-03-02")] // the day is what a sheet has; the hour is dropped
+			text = text[:len("2027-03-02")] // a sheet has the day only; the time is dropped
 		}
 		cells[i].text, cells[i].counted = text, c.Type == xlsxreader.TypeNumerical
 	}
 	return cells, nil
 }
 
-// checkWorkbook unfolds every part of the archive once, bounded, and looks for
-// what the library would take wrongly: parts cut off in the middle, which it
-// reads as shorter tables, numbers of shared texts that are none, readings in
-// small letters above a text, and days counted from 1904.
+// checkWorkbook expands every part of the archive once, within limits, and looks for
+// content that the library misreads: truncated parts, which it reads as shorter tables,
+// invalid indices of shared strings, phonetic readings above a text, and dates counted
+// from 1904.
 func checkWorkbook(data []byte) error {
 	if bytes.Count(data, []byte("PK\x01\x02")) > memberLimit { // before a list of them is made
 		return fmt.Errorf("it has more than %d parts", memberLimit)
@@ -124,14 +124,14 @@ func checkWorkbook(data []byte) error {
 	return nil
 }
 
-// boundedReader is the reading of one part after the other, each byte counted. It
-// stands between the archive and the XML reader, which takes its bytes one at a
-// time and would collect a tag or a text without end.
+// boundedReader reads one part after another and counts bytes. It is between the archive
+// and the XML decoder, which reads single bytes and would collect a tag or a text of
+// any length.
 type boundedReader struct {
 	from  *bufio.Reader
-	left  int            // bytes the workbook may still unfold to
-	token int            // bytes the tag or text being read may still have
-	seen  map[string]int // how often an element of mostElements stood there
+	left  int            // bytes that the workbook may still expand to
+	token int            // bytes that the current tag or text may still have
+	seen  map[string]int // count of elements, for those in mostElements
 }
 
 // ReadByte implements [io.ByteReader].
@@ -175,7 +175,7 @@ func (u *boundedReader) part(f *zip.File) error {
 
 func (u *boundedReader) xml(name string) error {
 	d := xml.NewDecoder(u)
-	shared, value := false, false // inside a cell with a shared text, and inside its number
+	shared, value := false, false // inside a cell with a shared string, and inside its number
 	for depth, cells := 0, 0; ; {
 		u.token = tokenLimit
 		token, err := d.Token()
@@ -215,7 +215,7 @@ func (u *boundedReader) xml(name string) error {
 	}
 }
 
-// element looks at one element of a part.
+// element checks one element of a part.
 func (u *boundedReader) element(part string, e xml.StartElement) error {
 	kind := e.Name.Local
 	most, special := mostElements[kind]
@@ -235,15 +235,15 @@ func (u *boundedReader) element(part string, e xml.StartElement) error {
 			return errors.New("the number of its texts cannot be right")
 		}
 	case kind == "Relationship" && part == "xl/_rels/workbook.xml.rels" && attribute(e, "TargetMode") != "External":
-		if !strings.HasSuffix(attribute(e, "Target"), ".xml") { // it would be read as XML all the same
+		if !strings.HasSuffix(attribute(e, "Target"), ".xml") { // the library would read it as XML anyway
 			return fmt.Errorf("it names a part %q, which is no .xml", attribute(e, "Target"))
 		}
 	}
 	return nil
 }
 
-// mostElements is how many of an element a workbook may have, where each costs
-// the library memory, or is looked for among all others of its kind.
+// mostElements limits the number of elements that cost the library memory or that it
+// searches linearly.
 var mostElements = map[string]int{
 	"c": cellLimit, "si": cellLimit, "sheet": memberLimit, "Relationship": 100_000, "numFmt": 5_000, "xf": 100_000,
 	"rPh": 1, "workbookPr": memberLimit, "sst": memberLimit,

@@ -1,7 +1,7 @@
-// Package line holds the invented product line of Bramblewick Trailer Works,
-// embedded in the program so that it can be tried without any other file. It
-// holds data only: what each entry means is said in package spec, and nothing
-// here is a default for another maker's line.
+// Package line contains the invented product line of Bramblewick Trailer Works,
+// embedded in the program so that it can be tried without any other file. It is data
+// only: the entries are documented in package spec/product, and nothing here is a default for
+// another maker's line.
 package line
 
 import "embed"

@@ -5,19 +5,19 @@ import (
 	"sync"
 )
 
-// Digest is the SHA-256 of everything that a result depends on.
+// Digest is the SHA-256 of everything that a result depends on, used as a cache key.
 type Digest = [sha256.Size]byte
 
-// Cache keeps results by what they are made of, so that what the units of a run have in common is made once. Results belong to
-// all who get them: nobody may change one. Goroutines may share a cache; those that ask for the same result make it once.
+// Cache caches results by digest, so that what the units of a run have in common is computed once. Results are shared
+// and must not be modified. A Cache is safe for concurrent use; concurrent requests for the same result compute it once.
 type Cache[R any] struct {
-	Most int // results that are kept at least; twice as many at most
+	Most int // minimum number of results kept; at most twice as many are
 
 	mu              sync.Mutex
 	recent, earlier map[Digest]func() R
 }
 
-// Get returns the result for a digest, which is made if it is not kept.
+// Get returns the result for a digest. It calls make if the result is not cached.
 func (c *Cache[R]) Get(of Digest, make func() R) R {
 	return c.once(of, make)()
 }
@@ -32,7 +32,7 @@ func (c *Cache[R]) once(of Digest, result func() R) func() R {
 	if kept == nil {
 		kept = sync.OnceValue(result)
 	}
-	if c.recent == nil || len(c.recent) >= c.Most { // those that nobody asked for lately go
+	if c.recent == nil || len(c.recent) >= c.Most { // drop the results not used recently
 		c.recent, c.earlier = make(map[Digest]func() R), c.recent
 	}
 	c.recent[of] = kept

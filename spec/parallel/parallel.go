@@ -1,6 +1,6 @@
-// Package parallel runs work on several goroutines. A panic in one of them does
-// not end the process: it comes out on the goroutine that waits, where one can
-// tell what was being worked on.
+// Package parallel runs work on several goroutines. A panic in one of them does not end
+// the process: it is raised again on the goroutine that waits, which knows what was
+// being worked on.
 package parallel
 
 import (
@@ -12,21 +12,21 @@ import (
 	"sync/atomic"
 )
 
-// Panic is what some work panicked with: a bug of this program.
+// Panic is a recovered panic: a bug of this program.
 type Panic struct {
 	What  any
-	Stack []byte // of the goroutine that did the work
+	Stack []byte // stack of the goroutine that panicked
 }
 
 // Error implements error.
 func (p *Panic) Error() string { return fmt.Sprintf("internal error: %v", p.What) }
 
-// Guard does work; when it panics, the error is a [*Panic].
+// Guard calls work. If it panics, the error is a [*Panic].
 func Guard(work func() error) (err error) {
 	defer func() {
 		switch what := recover().(type) {
 		case nil:
-		case *Panic: // of a goroutine that the work waited for
+		case *Panic: // raised again by Do or Each
 			err = what
 		default:
 			err = &Panic{what, debug.Stack()}
@@ -35,8 +35,8 @@ func Guard(work func() error) (err error) {
 	return work()
 }
 
-// Do does each work on a goroutine of its own and returns what failed when all
-// is done. It panics with a [*Panic] when one of them panicked.
+// Do calls each function on its own goroutine and returns their joined errors when all
+// are done. It panics with a [*Panic] if one of them panicked.
 func Do(work ...func() error) error {
 	errs := make([]error, len(work))
 	var running sync.WaitGroup
@@ -52,8 +52,8 @@ func Do(work ...func() error) error {
 	return errors.Join(errs...)
 }
 
-// Each does work for every number below n, on all processors. It panics with a
-// [*Panic] when one panicked; the others are done all the same.
+// Each calls work for 0 to n-1 on all processors. It panics with a [*Panic] if a call
+// panicked; the other calls are made all the same.
 func Each(n int, work func(i int)) {
 	var next atomic.Int64
 	var failed atomic.Pointer[Panic]
@@ -73,10 +73,10 @@ func Each(n int, work func(i int)) {
 	}
 }
 
-// InOrder does work on every item by several workers, one for each processor
-// where their number is 0, and hands the results to use in the order of the
-// items. Use runs on the caller's goroutine; when it returns false no further
-// work is started. Work that panics gives a [*Panic] as its error.
+// InOrder calls work on every item with several workers, one for each processor if
+// workers is 0, and calls use with the results in the order of the items. Use runs on
+// the caller's goroutine; when it returns false no further work is started. Work that
+// panics gives a [*Panic] as its error.
 func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func(T, R, error) bool) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)

@@ -2,7 +2,7 @@ package product
 
 import "ownerguide/spec/source"
 
-// entryOfKind is an entry that parts of one kind have and others cannot have.
+// entryOfKind is an entry that only parts of certain kinds may have.
 type entryOfKind struct {
 	key      string
 	at       source.Pos
@@ -11,7 +11,7 @@ type entryOfKind struct {
 	optional bool
 }
 
-// ofKind reports entries that a part of this kind lacks, or has no use for.
+// ofKind reports entries that are missing for this kind of part, or not allowed.
 func (c *lineCheck) ofKind(kind word, what string, entries ...entryOfKind) {
 	for _, e := range entries {
 		switch {
@@ -23,9 +23,9 @@ func (c *lineCheck) ofKind(kind word, what string, entries ...entryOfKind) {
 	}
 }
 
-// brake holds the entries of a brake against its kind: a magnet in a hydraulic
-// brake would be charged to the breakaway battery, and a rotor without its least
-// thickness is worn until it breaks.
+// brake checks the entries of a brake against its kind: a magnet in a hydraulic brake
+// would count as a load on the breakaway battery, and a rotor without a minimum
+// thickness would be worn until it breaks.
 func (c *lineCheck) brake(b *Brake) {
 	electric, what := b.Kind.Value == "electric", b.Kind.Value+" brakes"
 	if electric && b.Disc() {
@@ -57,8 +57,8 @@ func (c *lineCheck) actuator(a *Actuator) {
 		entryOfKind{key: "holding_current", at: a.Holding.At, set: a.Holding.Set, belongs: !surge})
 }
 
-// coupler holds the entries of a coupler against its kind: a ring has no ball to
-// buy and no latch of its own, and a socket no metal that a hook wears through.
+// coupler checks the entries of a coupler against its kind: a pintle ring has no ball and no
+// latch of its own, and a socket has no ring that a hook wears through.
 func (c *lineCheck) coupler(p *Coupler) {
 	ring, ball, pin := p.Pintle(), p.TakesBall(), p.Kingpin()
 	c.ofKind(p.Kind, "a coupler of the kind "+p.Kind.Value,

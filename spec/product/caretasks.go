@@ -27,8 +27,8 @@ func (c *lineCheck) careTasks() {
 	for _, t := range c.Tasks {
 		c.name(codeLineTask, t.System.At, "system", t.System.Value, systems)
 	}
-	// The program's own conditions speak of all trailers; the line's additions
-	// can only mean what this line has.
+	// The program's own conditions cover all trailers; those of the line may use only
+	// features that the line has.
 	vocabulary := append(source.Values(c.Provided()), slices.Sorted(maps.Keys(c.derived))...)
 	check := func(when logic.Condition) {
 		for _, name := range when.Facts() {

@@ -31,7 +31,7 @@ var (
 	codeTextFallback  = codes.Error("text-fallback", "an owner does not meet words in another language unawares")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList

@@ -8,7 +8,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// leastContrast is how far words must stand out from their ground.
+// leastContrast is the minimum contrast ratio of text and background.
 // Source: WCAG 2.2, success criterion 1.4.3, for text of any size.
 const leastContrast = 4.5
 
@@ -17,7 +17,7 @@ type Color [3]uint8
 
 var colorForm = source.Pattern(`^#[0-9A-Fa-f]{6}$`)
 
-// parseColor reads #rrggbb; ok is false for anything else.
+// parseColor parses #rrggbb; ok is false for anything else.
 func parseColor(text string) (c Color, ok bool) {
 	if !colorForm().MatchString(text) {
 		return c, false
@@ -26,11 +26,11 @@ func parseColor(text string) (c Color, ok bool) {
 	return Color{uint8(x >> 16), uint8(x >> 8), uint8(x)}, err == nil
 }
 
-// white is the colour of the words on the cover's field where the line names none.
+// white is the default color of the words on the cover's field.
 const white = "#ffffff"
 
-// CoverColors returns the maker's colours of the cover's field and of the words
-// on it; ok is false where the line has none.
+// CoverColors returns the maker's colors of the cover's field and of the words on it; ok
+// is false if the line has none.
 func (m *Maker) CoverColors() (field, words Color, ok bool) {
 	if m.Colors == nil {
 		return field, words, false
@@ -40,8 +40,8 @@ func (m *Maker) CoverColors() (field, words Color, ok bool) {
 	return field, words, ok && alsoOK
 }
 
-// contrast returns the contrast ratio of two colours, from 1 to 21, without
-// unit. Any two colours have one.
+// contrast returns the contrast ratio of two colors, from 1 to 21, without unit. It is
+// defined for any two colors.
 // Source: WCAG 2.2, definition of contrast ratio.
 func contrast(a, b Color) float64 {
 	light, dark := a.luminance(), b.luminance()
@@ -66,7 +66,7 @@ func (c Color) luminance() float64 {
 	return 0.2126*linear[0] + 0.7152*linear[1] + 0.0722*linear[2]
 }
 
-// colors refuses colours that nobody can read words on.
+// colors refuses colors with too little contrast.
 func (c *lineCheck) colors() {
 	of := c.Maker.Colors
 	if of == nil {

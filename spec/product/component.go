@@ -5,7 +5,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Shorthands for figures that carry the place where they were written.
+// Shorthands for figures with their positions.
 type (
 	mass     = source.Given[quantity.Mass]
 	length   = source.Given[quantity.Length]
@@ -21,7 +21,7 @@ type (
 	number   = source.Given[quantity.Count]
 )
 
-// Common is what every component has. Optional unless a comment says otherwise.
+// Common is the entries that every component has. They are optional unless a comment says otherwise.
 type Common struct {
 	Extension
 	Part     word                 `yaml:"part_number" doc:"Your part number, for lists of wear parts."`
@@ -33,7 +33,7 @@ type Common struct {
 	NoCare   word                 `yaml:"no_care" doc:"Why nothing it brings needs care."`
 }
 
-// Interval is how often a task is due: the earliest of those that are set.
+// Interval is how often a task is due: whichever of the entries set comes first.
 type Interval struct {
 	Every      source.Given[quantity.Distance] `yaml:"distance" doc:"Due after this distance."`
 	Months     count                           `yaml:"months" doc:"Due after this many months."`
@@ -65,9 +65,9 @@ type PlayRange struct {
 	High length `yaml:"high,required" within:"0.0005 in to 0.02 in" doc:"The greatest."`
 }
 
-// Brake is what acts on the two wheels of one axle. Electric brakes have
-// magnets, which pull the shoes against a drum; hydraulic ones have a cylinder
-// in each wheel, which the fluid of an [Actuator] moves.
+// Brake is the pair of brakes of one axle. Electric brakes have magnets, which pull the
+// shoes against a drum; hydraulic ones have a cylinder in each wheel, operated by the
+// fluid of an [Actuator].
 type Brake struct {
 	Kind           word                              `yaml:"kind,required" oneof:"electric hydraulic" refused:"air vacuum mechanical" doc:"What works the brakes."`
 	Form           word                              `yaml:"form" oneof:"drum disc" doc:"Drums with shoes or rotors with pads. Left out on electric brakes, it is drum."`
@@ -84,10 +84,9 @@ type Brake struct {
 // Disc reports whether pads grip a rotor; otherwise shoes press on a drum.
 func (b *Brake) Disc() bool { return b.Form.Value == "disc" }
 
-// Actuator gives hydraulic brakes their pressure: from the push of the trailer
-// on its coupler, or from an electric pump that the controller of the tow vehicle
-// commands. A surge actuator is part of the coupler and has a breakaway lever of
-// its own.
+// Actuator provides the pressure of hydraulic brakes: from the push of the trailer on its
+// coupler, or from an electric pump controlled by the brake controller of the tow
+// vehicle. A surge actuator is part of the coupler and has a breakaway lever of its own.
 type Actuator struct {
 	Common
 	Kind       word     `yaml:"kind,required" oneof:"surge electric-over-hydraulic" doc:"What makes the pressure: the push of the trailer, or an electric pump."`
@@ -104,7 +103,7 @@ type Actuator struct {
 	Holding    current  `yaml:"holding_current" doc:"Electric-over-hydraulic: what it draws on average while the breakaway switch holds the brakes."`
 }
 
-// Tire is one tire as its sidewall states it.
+// Tire is a tire, with the data on its sidewall.
 type Tire struct {
 	Common
 	Size        word                         `yaml:"size,required" doc:"The size on the sidewall."`
@@ -139,10 +138,9 @@ type Wheel struct {
 	Rim      length   `yaml:"rim" doc:"The diameter of the rim that the tire sits on, such as 16 in."`
 }
 
-// Coupler is the front end of the trailer: a socket that closes over a ball of
-// the tow vehicle, a ring that lies in the pintle hook there, or a plate with a
-// kingpin that the jaws of a fifth wheel close around. The latch of a ring and the
-// jaws are part of the tow vehicle.
+// Coupler is the front end of the trailer: a socket that closes over a ball of the tow
+// vehicle, a ring for its pintle hook, or a plate with a kingpin for the jaws of a fifth
+// wheel. The latch of a pintle hook and the jaws are part of the tow vehicle.
 type Coupler struct {
 	Common
 	Kind           word   `yaml:"kind,required" oneof:"ball gooseneck-ball pintle-ring kingpin" refused:"fifth-wheel drawbar" doc:"What it couples to: a ball, a ball in a truck bed, a pintle hook, or, with a kingpin, a fifth wheel."`
@@ -173,7 +171,7 @@ func (c *Coupler) Kingpin() bool { return c.Kind.Value == "kingpin" }
 // TakesBall reports whether it closes over a ball.
 func (c *Coupler) TakesBall() bool { return !c.Pintle() && !c.Kingpin() }
 
-// Chain is the pair of safety chains with what holds them.
+// Chain is the pair of safety chains with their attachments.
 type Chain struct {
 	Common
 	Count    count  `yaml:"count,required" doc:"How many chains."`
@@ -185,8 +183,8 @@ type Chain struct {
 	Length   length `yaml:"length" within:"18 in to 150 in" doc:"The length of one chain."`
 }
 
-// Jack is one landing jack, or a pair, with the motor or the power unit of its own
-// where it has one. Jacks that steady the tail are supports.
+// Jack is a landing jack, or a pair, with its motor or power unit if it has one. Jacks
+// that steady the tail are supports.
 type Jack struct {
 	Common
 	Kind     word    `yaml:"kind,required" oneof:"top-crank side-crank electric hydraulic" doc:"How it is worked: by a handle, by a motor, or by a power unit of its own."`
@@ -204,8 +202,8 @@ type Jack struct {
 	Travel   length  `yaml:"travel" within:"5 in to 60 in" doc:"How far it moves."`
 }
 
-// Breakaway is the switch, lanyard and battery that put the brakes on when the
-// unit comes off the tow vehicle.
+// Breakaway is the switch, lanyard and battery that apply the brakes if the unit comes
+// off the tow vehicle.
 type Breakaway struct {
 	Common
 	Battery      charge `yaml:"battery,required" within:"2 Ah to 40 Ah" doc:"The capacity of its battery at the 20-hour rate."`
@@ -221,14 +219,14 @@ type Connector struct {
 	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
 }
 
-// Pin is one contact: its place on the face, what it does and the usual colour.
+// Pin is one contact: its place on the face, its function and the usual color.
 type Pin struct {
 	Place    word `yaml:"place,required" doc:"Where it is on the face, as the standard names it."`
 	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary markers left-turn stop right-turn tail-plate" doc:"What it does. The last five are the contacts of a seven-round plug, which feed turn signals and stop lamps, markers and tail lamps apart."`
 	Color    word `yaml:"color,required" doc:"The usual color of its wire."`
 }
 
-// Circuit is one feed: its fuse and its wire.
+// Circuit is an electrical feed with its fuse and wire.
 type Circuit struct {
 	Common
 	Feeds    word    `yaml:"feeds,required" oneof:"brakes lamps reverse pump winch jack charger solar charge-line" doc:"What it feeds, or what feeds the battery through it."`
@@ -248,7 +246,7 @@ type Lamps struct {
 	TapeRear length    `yaml:"tape_rear" doc:"Reflective sheeting, the total length across the rear."`
 }
 
-// LampSet is how many lamps or reflectors of one duty are fitted.
+// LampSet is the number of lamps or reflectors of one duty.
 type LampSet struct {
 	Duty  word  `yaml:"duty,required" oneof:"tail stop turn side-marker-front side-marker-rear side-marker-middle reflex-front reflex-rear-side reflex-rear reflex-middle plate clearance-front clearance-rear identification" doc:"What the lamp or reflector is for."`
 	Color word  `yaml:"color,required" oneof:"red amber white" doc:"Its color."`
@@ -309,7 +307,7 @@ type Winch struct {
 	DutyRest   source.Given[quantity.Duration] `yaml:"duty_rest,required" doc:"How long to rest after it."`
 }
 
-// Rack is a barrier at the front of the deck.
+// Rack is a headache rack: a barrier at the front of the deck.
 type Rack struct {
 	Common
 	Height length `yaml:"height,required" doc:"The height above the deck."`
@@ -332,7 +330,7 @@ type Lock struct {
 	Count  count `yaml:"count" doc:"How many stand side by side; one where left out."`
 }
 
-// Support is a stabiliser or rear support leg: one that drops and is held by a pin, or
+// Support is a stabilizer or rear support leg: one that drops and is held by a pin, or
 // a jack with a handle of its own.
 type Support struct {
 	Common
@@ -379,7 +377,7 @@ type Opening struct {
 	High length `yaml:"high,required" doc:"The height."`
 }
 
-// Cradle is what a boat lies on.
+// Cradle supports the hull of a boat.
 type Cradle struct {
 	Common
 	Kind word   `yaml:"kind,required" oneof:"bunks rollers" doc:"What carries the hull."`
@@ -388,8 +386,8 @@ type Cradle struct {
 	Hull length `yaml:"hull_length,required" within:"80 in to 600 in" doc:"The longest hull it supports up to its transom."`
 }
 
-// WinchStand stands on the tongue of a boat trailer: a stop for the bow, a winch
-// turned by hand, and a chain for the road. Moved along the tongue, it moves the boat.
+// WinchStand is on the tongue of a boat trailer: a stop for the bow, a hand winch, and a
+// chain for the road. Moving it along the tongue moves the boat.
 type WinchStand struct {
 	Common
 	Pull       mass   `yaml:"pull,required" doc:"What the winch pulls by hand."`
@@ -406,7 +404,7 @@ type Tarp struct {
 	Kind word `yaml:"kind,required" oneof:"crank pull" doc:"How it is drawn."`
 }
 
-// Gate is the rear closing of a dump box.
+// Gate is the rear gate of a dump box.
 type Gate struct {
 	Common
 	Kind   word          `yaml:"kind,required" oneof:"barn spreader combination" doc:"How it opens."`
@@ -414,7 +412,7 @@ type Gate struct {
 	Spread *SpreadLimits `yaml:"spread" doc:"The limits for driving while the box spreads. Leave it out where that is not allowed."`
 }
 
-// SpreadLimits bounds driving with the box partly raised.
+// SpreadLimits limits driving with the box partly raised.
 type SpreadLimits struct {
 	Angle angle                        `yaml:"angle,required" within:"5 deg to 30 deg" doc:"The greatest angle of the box."`
 	Speed source.Given[quantity.Speed] `yaml:"speed,required" within:"0.5 mph to 10 mph" doc:"The greatest speed."`
@@ -428,8 +426,8 @@ type RearGuard struct {
 	Forward length `yaml:"forward" doc:"How far it stands ahead of the rear."`
 }
 
-// Plain is a component with nothing but its common entries: chocks, a document
-// holder, a hand hold, posts that guide a boat, or whatever else a maker fits.
+// Plain is a component with only the common entries: chocks, a document holder, a
+// hand hold, posts that guide a boat, or anything else a maker fits.
 type Plain struct {
 	Common
 	Kind  word  `yaml:"kind" oneof:"chocks document-holder hand-hold guide-posts side-door roof-vent interior-lamps escape-door floor-mats" doc:"What it is, if it is one of those the program has texts for."`
@@ -438,15 +436,15 @@ type Plain struct {
 	Figures source.Map[Figure] `yaml:"figures" doc:"Figures of your own that words can name, by an id of each: {at_most.ID} or {at_least.ID}."`
 }
 
-// Figure is what a maker states of a part that the program knows nothing of. It is
-// printed, and enters no formula.
+// Figure is a figure that a maker states for a part unknown to the program. It is
+// printed, and is not used in any formula.
 type Figure struct {
 	Most   source.Given[quantity.Any] `yaml:"at_most" doc:"A figure that is not to be passed, such as 500 lb. It is rounded down."`
 	Least  source.Given[quantity.Any] `yaml:"at_least" doc:"A figure that is to be reached. It is rounded up."`
 	Source word                       `yaml:"source,required" doc:"Where the figure comes from: a label, a drawing, the paper of the part's maker."`
 }
 
-// Components are all a line offers, by kind. Ids are unique over all kinds.
+// Components are all components of a line, by kind. Ids are unique across kinds.
 type Components struct {
 	Axles       source.Map[Axle]       `yaml:"axles" doc:"Axles with their springs, hubs and brakes."`
 	Tires       source.Map[Tire]       `yaml:"tires" doc:"Tires, with what their sidewalls state."`

@@ -2,19 +2,19 @@ package product
 
 import "ownerguide/spec/source"
 
-// Component is one entry of [Components], whatever its type.
+// Component is one entry of [Components] of any kind.
 type Component struct {
-	Kind   string // the group, singular: axle, tire, power-unit …
+	Kind   string // the singular of the group: axle, tire, power-unit …
 	ID     string
 	At     source.Pos
 	Common *Common
-	Data   any // *Axle, *Tire … according to Kind
+	Data   any // *Axle, *Tire … depending on Kind
 }
 
-// shared returns what every component has.
+// shared returns the common entries.
 func (c *Common) shared() *Common { return c }
 
-// of lists the components of one group.
+// of returns the components of one group.
 func of[T any, P interface {
 	*T
 	shared() *Common
@@ -27,8 +27,8 @@ func of[T any, P interface {
 	return out
 }
 
-// All lists every Component, by kind and in the order of the files. This is
-// the one place that gives a kind its name.
+// All returns every component, by kind and in the order of the files. This is the only
+// place that defines the names of kinds.
 func (c *Components) All() []Component {
 	var all []Component
 	for _, group := range [][]Component{
@@ -46,8 +46,8 @@ func (c *Components) All() []Component {
 	return all
 }
 
-// index makes components findable by id; the first of two equal ids wins, and
-// check reports the second.
+// index builds the index by id; the first of two equal ids wins, and check reports the
+// second.
 func (l *Line) index() {
 	l.byID = map[string]Component{}
 	for _, c := range l.Components.All() {
@@ -57,8 +57,7 @@ func (l *Line) index() {
 	}
 }
 
-// Component returns the component with an id; ok is false for an id that no
-// component of the line has.
+// Component returns the component with an id; ok is false if there is none.
 func (l *Line) Component(id string) (c Component, ok bool) {
 	c, ok = l.byID[id]
 	return c, ok

@@ -1,20 +1,19 @@
-// Package product is a maker's product line: who makes it, what can be ordered,
-// of which components, under which rules, and the words for all of it. It reads
-// a line and holds it against itself.
+// Package product reads a maker's product line: the maker, what can be ordered, the
+// components, the rules, and the texts for all of it. It checks the line for
+// consistency.
 //
-// Terms, as the trade uses them. A model is what a customer picks; an option
-// changes it; a component is a thing with ratings (an axle, a jack); a part is a
-// component in its place on a model. A hazard is something that can hurt; a task
-// is one item of care.
+// Terms, as used in the trade. A model is what a customer picks; an option changes it; a
+// component is a thing with ratings (an axle, a jack); a part is a component in its
+// place on a model. A hazard is something that can hurt; a task is one maintenance job.
 //
-// Geometry: the origin is the coupler centre on level ground; x runs rearward,
+// Geometry: the origin is the center of the coupler on level ground; x is rearward,
 // y to the left, z up.
 package product
 
 import "ownerguide/spec/source"
 
-// FileShapes lists the kinds of files this package reads, for whoever describes
-// them to a person or an editor.
+// FileShapes returns the kinds of files this package reads, for documentation and
+// editors.
 func FileShapes() []source.FileShape {
 	return []source.FileShape{
 		{Name: "line", Where: "line/line.yaml", Shape: source.ShapeFor[Maker]()},

@@ -7,8 +7,8 @@ import (
 
 type voltage = source.Given[quantity.Voltage]
 
-// Battery is a deep-cycle battery of 12 V. A lithium one has four LiFePO4 cells in
-// series behind a management circuit of its own, which cuts off before they are harmed.
+// Battery is a deep-cycle battery of 12 V. A lithium battery has four LiFePO4 cells in
+// series and a battery management system that disconnects them before they are harmed.
 type Battery struct {
 	Common
 	Kind       word    `yaml:"kind,required" oneof:"flooded agm lifepo4" refused:"lithium-ion gel" doc:"The kind of battery: lead with fluid or sealed, or lithium iron phosphate."`
@@ -47,7 +47,7 @@ type Solar struct {
 }
 
 // ChargeLine charges the battery from the tow vehicle through the charge contact of the
-// plug: a relay joins the two, or a converter makes the current and voltage the battery asks for.
+// plug, by a relay that connects the two or by a DC-DC converter.
 type ChargeLine struct {
 	Common
 	Kind   word    `yaml:"kind,required" oneof:"relay dc-dc" doc:"A relay, or a converter from direct current to direct current."`

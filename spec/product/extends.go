@@ -8,28 +8,28 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Extension is how an entry is made of another one: it says only where it
-// differs. Between two sets of keys each key counts for itself, at any depth; a
-// list or a value takes the place of the other's whole.
+// Extension is how an entry is derived from another one: it contains only the
+// differences. Mappings are merged key by key, at any depth; a list or a value replaces
+// the other's.
 type Extension struct {
 	Extends word   `yaml:"extends" doc:"The id of the one that this is made of. Only what differs is written beside it; a list that is written takes the place of the other's."`
 	Omits   []word `yaml:"omits" doc:"Keys of the one it is made of that it does not have, such as lift_limit or options.tarp."`
 }
 
-// entry is something that others may extend, as it was written.
+// entry is an entry that others may extend, as written.
 type entry struct {
 	id   string
 	node *source.Node
 }
 
-// extender lays entries over those that they extend. Nodes keep their places, so
-// every finding points at what a person wrote, in whichever file that is.
+// extender merges entries over those that they extend. Nodes keep their positions, so
+// every finding is at the text in question, in whichever file that is.
 type extender struct {
-	what     string  // of the entries, such as "model"
+	what     string  // what the entries are, such as "model"
 	where    string  // where they are written, such as "models of line.yaml"
-	entries  []entry // in the order of the files; of two with one id the first counts
+	entries  []entry // in the order of the files; the first of two with the same id counts
 	whole    map[string]*source.Node
-	open     []string // ids whose own extends is being followed
+	open     []string // ids being resolved, to detect cycles
 	findings *source.Findings
 }
 
@@ -37,8 +37,8 @@ func newExtender(what, where string, entries []entry, findings *source.Findings)
 	return &extender{what: what, where: where, entries: entries, whole: map[string]*source.Node{}, findings: findings}
 }
 
-// of returns an entry with all that it takes over; nil, with a finding, when it
-// extends what is not there, or itself.
+// of returns an entry with everything it inherits; nil, with a finding, if it extends a
+// missing entry, or itself.
 func (x *extender) of(id string) *source.Node {
 	if whole, known := x.whole[id]; known {
 		return whole
@@ -50,7 +50,7 @@ func (x *extender) of(id string) *source.Node {
 	return x.whole[id]
 }
 
-// laid lays a node over the entry that it extends, if it does.
+// laid merges a node over the entry that it extends, if any.
 func (x *extender) laid(n *source.Node) *source.Node {
 	extends, omits := n.Get("extends"), n.Get("omits")
 	switch {
@@ -84,7 +84,7 @@ func (x *extender) laid(n *source.Node) *source.Node {
 	}
 	below := x.of(id)
 	if below == nil {
-		return nil // told there
+		return nil // reported there
 	}
 	if below.Kind != source.Mapping {
 		return n
@@ -103,7 +103,7 @@ func (x *extender) laid(n *source.Node) *source.Node {
 	return n.Over(under)
 }
 
-// without takes out of a node the key that omits names with those above it.
+// without returns a node without the key path that omits names.
 func (x *extender) without(n *source.Node, omitted *source.Node, id string) *source.Node {
 	at, steps := n, strings.Split(omitted.Text, ".")
 	for i, step := range steps {
@@ -122,8 +122,8 @@ func (x *extender) without(n *source.Node, omitted *source.Node, id string) *sou
 	return n.Without(steps...)
 }
 
-// readComponents reads every file of components, each entry with what it takes
-// over from another of its kind.
+// readComponents reads all files of components and resolves extends within each
+// kind.
 func (r *lineReader) readComponents() {
 	var roots []*source.Node
 	kinds := map[string][]entry{}
@@ -147,20 +147,20 @@ func (r *lineReader) readComponents() {
 			}
 			extend(kind.Value, extenders[kind.Key].laidEntry)
 		}
-		source.Decode(root, &r.line.Components, &r.Findings) // maps grow: each file adds its entries
+		source.Decode(root, &r.line.Components, &r.Findings) // decoding appends to maps, so each file adds its entries
 	}
 }
 
-// laidEntry is laid for a node that is itself one of the entries.
+// laidEntry is laid for a node that is one of the entries itself.
 func (x *extender) laidEntry(e source.Entry) *source.Node {
 	if i := slices.IndexFunc(x.entries, func(o entry) bool { return o.id == e.Key }); x.entries[i].node == e.Value {
 		return x.of(e.Key)
 	}
-	return x.laid(e.Value) // the second of two with one id, which is told elsewhere
+	return x.laid(e.Value) // the second of two with the same id, which is reported elsewhere
 }
 
-// extend puts in the place of each value what whole makes of it; what cannot be
-// made whole, and was reported, is left out.
+// extend replaces each value by the result of whole; values for which that is nil, which
+// have been reported, are removed.
 func extend(n *source.Node, whole func(source.Entry) *source.Node) {
 	var keys []source.Entry
 	for _, e := range n.Keys {
@@ -171,7 +171,7 @@ func extend(n *source.Node, whole func(source.Entry) *source.Node) {
 	n.Keys = keys
 }
 
-// readOptions reads the options that models share; a line need not have any.
+// readOptions reads the shared options; a line need not have any.
 func (r *lineReader) readOptions() *extender {
 	var shared []entry
 	first := map[string]source.Pos{}
@@ -194,7 +194,7 @@ func (r *lineReader) readOptions() *extender {
 	}
 	x := newExtender("option", "options of options/*.yaml", shared, &r.Findings)
 	for _, e := range shared {
-		// Mistakes are told even where no model offers it.
+		// Report errors even if no model offers the option.
 		if whole := x.of(e.id); whole != nil {
 			o := source.Item[Option]{Key: e.id, KeyAt: first[e.id]}
 			source.Decode(whole, &o.Value, &r.Findings)
@@ -204,8 +204,8 @@ func (r *lineReader) readOptions() *extender {
 	return x
 }
 
-// readModels reads the models that line.yaml lists, each with what it takes over
-// from another one and from the options that models share.
+// readModels reads the models that line.yaml lists and resolves what they extend: other
+// models, and shared options.
 func (r *lineReader) readModels() {
 	options := r.readOptions()
 	var models []entry
@@ -235,7 +235,7 @@ func (r *lineReader) readModels() {
 			r.longerThan(x, e, longer)
 		}
 		if offered := whole.Get("options"); offered != nil {
-			own := *offered // the one below keeps its nodes
+			own := *offered // other models share the nodes of the original
 			extend(&own, func(o source.Entry) *source.Node { return r.offered(options, o) })
 			whole = whole.With("options", &own)
 		}
@@ -246,8 +246,8 @@ func (r *lineReader) readModels() {
 	}
 }
 
-// above lists the files of the models from the one that says how much longer it is
-// up to one that extends it.
+// above returns the files of a model and of those it extends, up to the one with the key
+// longer.
 func (x *extender) above(e entry) (files []string) {
 	for {
 		files = append(files, e.node.At.File)
@@ -259,7 +259,7 @@ func (x *extender) above(e entry) (files []string) {
 	}
 }
 
-// longerThan checks that a model that is longer than another can be worked out.
+// longerThan checks that a model with the key longer extends a suitable model.
 func (r *lineReader) longerThan(x *extender, e entry, longer *source.Node) {
 	extends := e.node.Get("extends")
 	if extends == nil {
@@ -273,7 +273,7 @@ func (r *lineReader) longerThan(x *extender, e entry, longer *source.Node) {
 	}
 }
 
-// offered returns an option of a model with what it takes over from a shared one.
+// offered returns an option of a model with what it inherits from a shared one.
 func (r *lineReader) offered(shared *extender, o source.Entry) *source.Node {
 	i := slices.IndexFunc(r.line.Shared, func(s source.Item[Option]) bool { return s.Key == o.Key })
 	if i >= 0 && o.Value.Get("extends") == nil {

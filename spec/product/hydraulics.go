@@ -38,7 +38,7 @@ type Cylinder struct {
 	Capacity  mass     `yaml:"capacity" doc:"The force it is rated for, where its maker states one."`
 }
 
-// Cushion slows a gravity deck; it is no lift cylinder.
+// Cushion is a damping cylinder of a gravity-tilt deck; it is not a lift cylinder.
 type Cushion struct {
 	Common
 	Bore  length `yaml:"bore,required" doc:"The bore."`

@@ -10,9 +10,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Alphabets of the parts of a vehicle identification number that a line gives:
-// digits and capital letters without I, O and Q; positions 14 and later are
-// digits (49 CFR 565.13 and 565.15).
+// Forms of the parts of a vehicle identification number that a line contains: digits and
+// capital letters without I, O and Q; positions 14 and later are digits (49 CFR 565.13
+// and 565.15).
 var (
 	makerCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{3}$`)
 	smallCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{2}[0-9]$`)
@@ -20,17 +20,17 @@ var (
 	modelCode  = source.Pattern(`^[0-9A-HJ-NPR-Z]{5}$`)
 )
 
-// validID reports whether a text can be an id or a feature. Ids become file names
-// and anchors, so their length is bounded too.
+// validID reports whether a text can be an id or a feature. Ids become file names and
+// anchors, so their length is limited.
 func validID(id string) bool { return len(id) <= 60 && logic.ValidName(id) }
 
-// lineCheck holds a line that was read whole against itself.
+// lineCheck checks the consistency of a complete line.
 type lineCheck struct {
 	*Line
 	findings source.Findings
 	tasks    []string
 	known    []string          // component ids
-	derived  map[string]string // features nobody writes, with what brings each
+	derived  map[string]string // derived features, each with the condition for it
 }
 
 func (l *Line) check(derived map[string]string) source.Findings {
@@ -60,7 +60,7 @@ func malformedID(what string, id word) source.Finding {
 	return codeLineID.At(id.At, "%s is %q; expected small letters and digits joined by single hyphens", what, id.Value)
 }
 
-// ids checks the shape of ids and that none stands twice in the list.
+// ids checks that ids are valid and unique.
 func (c *lineCheck) ids(what string, ids []word) {
 	first := map[string]source.Pos{}
 	for _, id := range ids {
@@ -75,8 +75,8 @@ func (c *lineCheck) ids(what string, ids []word) {
 	}
 }
 
-// features checks the features a maker wrote: what follows from the parts is not
-// written, so that it can be neither forgotten nor claimed.
+// features checks the features a maker wrote. Features that follow from the parts must not
+// be written, so that they can be neither forgotten nor wrong.
 func (c *lineCheck) features(names []word) {
 	c.ids("feature", names)
 	for _, n := range names {
@@ -86,7 +86,7 @@ func (c *lineCheck) features(names []word) {
 	}
 }
 
-// keys returns the keys of a map as ids with their places.
+// keys returns the keys of a map with their positions.
 func keys[T any](m source.Map[T]) []word {
 	out := make([]word, len(m))
 	for i, item := range m {
@@ -156,7 +156,7 @@ func (c *lineCheck) components() {
 	c.ids("component id", ids)
 }
 
-// stages: each tightening turn is firmer than the one before, and the last one
+// stages checks that each tightening stage is above the previous one, and the last one
 // is the final torque.
 func (c *lineCheck) stages(w *Wheel) {
 	for i, stage := range w.Stages {
@@ -169,7 +169,7 @@ func (c *lineCheck) stages(w *Wheel) {
 	}
 }
 
-// name checks that an id is among the known ones.
+// name checks that an id is known.
 func (c *lineCheck) name(code source.Code, at source.Pos, what, id string, known []string) bool {
 	if slices.Contains(known, id) {
 		return true
@@ -209,8 +209,8 @@ func (c *lineCheck) model(m *Model) {
 	}
 }
 
-// trailer is what there is on every trailer, in words and as kinds of components
-// of which one will do. Texts of all guides name its figures.
+// trailer is the parts that every trailer has, each as a name and the kinds of components
+// that can be it. Texts of all guides use their figures.
 var trailer = []struct {
 	what  string
 	kinds []string
@@ -220,8 +220,8 @@ var trailer = []struct {
 	{"floor for the load (a deck, which may have sides and a roof, a dump box, or a cradle for a boat)", []string{"deck", "dump-box", "cradle"}},
 }
 
-// checkTrailerParts checks that some part of the model, or of an option of it, is of each
-// kind that every trailer has. That each build has them is for the proof to say.
+// checkTrailerParts checks that the model or an option of it has some part of each kind
+// that every trailer has. That each build has them is checked by the proof.
 func (c *lineCheck) checkTrailerParts(m *Model) {
 	there := map[string]bool{}
 	note := func(parts source.Map[Part]) {
@@ -259,8 +259,8 @@ func (c *lineCheck) checkTrailerParts(m *Model) {
 	}
 }
 
-// parts checks that every component exists; false when one does not. A part stands on
-// the side that is told of it.
+// parts checks that every component exists, and returns false if one does not. It also
+// checks the sides of parts.
 func (c *lineCheck) parts(parts source.Map[Part]) bool {
 	known := true
 	for _, p := range parts {
@@ -316,7 +316,7 @@ func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	}
 }
 
-// places lists every place a part can be in on a model, whatever the options.
+// places returns every place of a part on a model with any options.
 func (m *Model) places() []string {
 	places := m.Parts.Names()
 	for _, o := range m.Options {
@@ -340,8 +340,8 @@ func (c *lineCheck) rule(m *Model, r Rule) {
 	}
 }
 
-// Provided lists the features that components, models and options bring, as
-// often as they are written.
+// Provided returns the features of components, models and options, each as often as it
+// is written.
 func (l *Line) Provided() []source.Given[string] {
 	var words []word
 	for _, c := range l.Components.All() {
@@ -356,7 +356,7 @@ func (l *Line) Provided() []source.Given[string] {
 	return words
 }
 
-// checkSharedOptions checks that every option that models share is offered by one.
+// checkSharedOptions checks that every shared option is offered by a model.
 func (c *lineCheck) checkSharedOptions() {
 	used := map[string]bool{}
 	for _, o := range c.Shared {
@@ -375,8 +375,8 @@ func (c *lineCheck) checkSharedOptions() {
 	}
 }
 
-// words holds the texts against the ids: in English every id has its words,
-// in every language no words are for an id that is not there.
+// words compares texts and ids: every id has a text in English, and no language has a
+// text for an unknown id.
 func (c *lineCheck) words() {
 	var options, because []word
 	for _, m := range c.Models {
@@ -391,7 +391,7 @@ func (c *lineCheck) words() {
 		}
 	}
 	var components []word
-	var named []word // by the names of those they extend
+	var named []word // texts may use the names of those they extend
 	for _, part := range c.Components.All() {
 		if id := (word{Value: part.ID, At: part.At}); part.Common.Extends.Set {
 			named = append(named, id)
@@ -441,14 +441,14 @@ func (c *lineCheck) words() {
 	}
 }
 
-// wordsForNothing reports words for an id that the line does not have.
+// wordsForNothing returns the finding for texts of an unknown id.
 func wordsForNothing(what string, id word, known []string) source.Finding {
 	return codeLineText.At(id.At, "these are words for %s %q, which the line does not have", what, id.Value).
 		DidYouMean(id.Value, known, "delete them")
 }
 
-// figures refuses ratings, weights and counts that are nothing or less, or that no
-// road trailer has.
+// figures refuses ratings, weights and counts that are not positive, or that are
+// impossible for a road trailer.
 func (c *lineCheck) figures() {
 	for _, part := range c.Components.All() {
 		c.positive(part.Data)
@@ -472,8 +472,8 @@ func (c *lineCheck) positive(data any) {
 		low, expected := false, "more than nothing"
 		switch q := value.(type) {
 		case quantity.Length, quantity.Angle, quantity.Count:
-			// A place in the geometry may lie on either side of the origin, and a
-			// distance may be nothing.
+			// A coordinate may be on either side of the origin, and a distance may be
+			// zero.
 			low, expected = q.(quantity.Quantity).Base() < 0 && !inGeometry(path), "nothing or more"
 		case quantity.Mass:
 			low = q <= 0 && !strings.HasSuffix(path, ".weighs")
@@ -488,7 +488,7 @@ func (c *lineCheck) positive(data any) {
 	})
 }
 
-// inGeometry is true for coordinates; sizes are not coordinates.
+// inGeometry reports whether a path is that of a coordinate; sizes are not coordinates.
 func inGeometry(path string) bool {
 	last := path[strings.LastIndex(path, ".")+1:]
 	return slices.Contains([]string{"x", "y", "z", "center", "tilting_center"}, last)

@@ -10,27 +10,27 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Line is a maker's whole product line: who makes it, what can be ordered, of
-// which components, under which rules.
+// Line is a maker's product line: the maker, what can be ordered, the components, and
+// the rules.
 type Line struct {
 	Maker      Maker
 	Components Components
-	Shared     source.Map[Option]         // the options that models may offer, in the order of the files
+	Shared     source.Map[Option]         // the options that models may share, in the order of the files
 	Models     []*Model                   // in the order of line.yaml
-	Tasks      []Task                     // likewise
+	Tasks      []Task                     // in the order of the files
 	Texts      map[string]*Texts          // by language
-	Logo       *source.File               // the maker's, not looked into; nil without one
-	Files      []source.File              // everything read, in order, for digests and for "where does this come from"
-	systems    []string                   // that tasks can be filed under
-	lost       map[string]logic.Condition // of tasks that are switched off: the units that have them otherwise
-	byID       map[string]Component       // filled once, by Load
+	Logo       *source.File               // the maker's, not decoded; nil if there is none
+	Files      []source.File              // every file read, in order, for digests and citations
+	systems    []string                   // the systems of tasks
+	lost       map[string]logic.Condition // of tasks that are switched off: condition of the units that would have them
+	byID       map[string]Component       // index, set by Load
 }
 
-// Lost returns of a task that is switched off the units that would have it.
+// Lost returns the condition of the units that would have a task that is switched off.
 func (l *Line) Lost(task string) logic.Condition { return l.lost[task] }
 
-// HasWord reports whether a word stands in a file of the line: a place, or what a part
-// is called in its own data.
+// HasWord reports whether a word occurs in a file of the line, as a place or as a word for
+// a part.
 func (l *Line) HasWord(word string) bool {
 	return slices.ContainsFunc(l.Files, func(f source.File) bool { return bytes.Contains(f.Data, []byte(word)) })
 }
@@ -45,7 +45,7 @@ func (l *Line) Model(id string) *Model {
 	return nil
 }
 
-// Task finds a task, or nil.
+// Task returns the task with an id, or nil.
 func (l *Line) Task(id string) *Task {
 	if i := slices.IndexFunc(l.Tasks, func(t Task) bool { return t.ID.Value == id }); i >= 0 {
 		return &l.Tasks[i]
@@ -53,7 +53,7 @@ func (l *Line) Task(id string) *Task {
 	return nil
 }
 
-// Maker is who builds the units: the content of line.yaml.
+// Maker is the content of line.yaml.
 type Maker struct {
 	ID          word                     `yaml:"id,required" doc:"A short name for the maker in small letters, digits and hyphens."`
 	Name        word                     `yaml:"name,required" doc:"The maker's name as it is printed."`
@@ -77,25 +77,25 @@ type Maker struct {
 	Statements  source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
 }
 
-// Colors are the maker's own on the cover. Those of cautions are everybody's.
+// Colors are the maker's colors on the cover. Those of cautions are fixed.
 type Colors struct {
 	Cover word `yaml:"cover,required" doc:"The color of the field across the cover and of the bar on a screen, in quotes, such as \"#1a4d2e\"."`
 	Words word `yaml:"words" doc:"The color of the words on it, white where it is left out. The two must stand out from each other."`
 }
 
-// Sold is the market of the line.
+// Sold returns the market of the line.
 func (m *Maker) Sold() string { return cmp.Or(m.Market.Value, "us") }
 
-// uncovered says of a market what the program knows nothing of. From memory; nobody has
-// held it against the law in force.
+// uncovered is what the program does not cover in a market. From memory; nobody has
+// compared it with the law in force.
 var uncovered = map[string]string{
 	"ca": "the Motor Vehicle Safety Regulations (certification label with the national safety mark, lamps, tires and rear guard are checked against United States rules), " +
 		"the text on reporting defects to Transport Canada, French beside English, and the rules of the provinces on brakes, plates and inspection",
 	"other": "any law but that of the United States: approval, label and plates, lamps, brakes, couplings, speed, and the texts that have to be printed",
 }
 
-// Print is how the maker wants figures written, in English: which system comes
-// first.
+// Print returns the maker's notation for figures, in English: which system of units
+// comes first.
 func (m *Maker) Print() quantity.Print {
 	p := quantity.English
 	if m.Units.Value == "metric" || !m.Units.Set && m.Sold() != "us" {
@@ -110,13 +110,13 @@ type Material struct {
 	Source  word                           `yaml:"source,required" doc:"Where the density comes from."`
 }
 
-// Confirmation says who held a prescribed text against the regulation, and when.
+// Confirmation is who compared a prescribed text with the regulation, and when.
 type Confirmation struct {
 	Confirmed source.Given[quantity.Date] `yaml:"confirmed,required" doc:"The day the text was compared, such as 2027-01-15."`
 	Initials  word                        `yaml:"initials,required" doc:"Who compared it."`
 }
 
-// Model is one model of the line: the content of models/ID.yaml.
+// Model is a model of the line: the content of models/ID.yaml.
 type Model struct {
 	ID string // from line.yaml
 	At source.Pos
@@ -146,7 +146,7 @@ type Model struct {
 	Rules        []Rule                       `yaml:"rules" doc:"Rules over groups of options."`
 }
 
-// Point is a place in the geometry (see the package comment).
+// Point is a position in the geometry (see the package comment).
 type Point struct {
 	X length `yaml:"x,required" doc:"How far behind the center of the coupler."`
 	Y length `yaml:"y" doc:"How far to the left of the middle. A minus sign means to the right."`
@@ -160,8 +160,8 @@ type Size struct {
 	High length `yaml:"high,required" doc:"The height."`
 }
 
-// Part is a component in its place. At is the centre of a wheel or pin; for a
-// box-like thing the front right lower corner.
+// Part is a component in its place. At is the center of a wheel or pin; for anything
+// box-like, the front right lower corner.
 type Part struct {
 	Use  word   `yaml:"use,required" doc:"The id of the component fitted here."`
 	At   *Point `yaml:"at" doc:"Where it is, as the center of a wheel or pin, or else as the front right lower corner."`
@@ -169,7 +169,7 @@ type Part struct {
 	On   word   `yaml:"on" oneof:"right left both" doc:"The side it is on. Both where it is left out."`
 }
 
-// Option is one thing a customer can order on a model.
+// Option is an option of a model.
 type Option struct {
 	Extension
 	Features []word           `yaml:"features" doc:"Features of your own that the unit gains by it."`
@@ -187,21 +187,21 @@ type Option struct {
 	Source   word             `yaml:"source" doc:"Where its figures come from."`
 }
 
-// Demand is a requires or excludes entry: one option, or any one of several.
+// Demand is a requires or excludes entry: one option, or several of which any one counts.
 type Demand struct {
 	Option  word   `yaml:"option" doc:"One option."`
 	AnyOf   []word `yaml:"any_of" doc:"Several options, of which any one will do."`
 	Because word   `yaml:"because,required" doc:"The id of the reason. Its words are under because in text/en.yaml."`
 }
 
-// Rule holds over a group of options.
+// Rule is a rule on a group of options.
 type Rule struct {
 	ExactlyOne []word `yaml:"exactly_one" doc:"Options of which a unit has one and only one."`
 	AtMostOne  []word `yaml:"at_most_one" doc:"Options of which a unit has one or none."`
 	Because    word   `yaml:"because,required" doc:"The id of the reason. Its words are under because in text/en.yaml."`
 }
 
-// Texts are the words of a line in one language: text/LANG.yaml.
+// Texts are the texts of a line in one language: text/LANG.yaml.
 type Texts struct {
 	Models     source.Map[ModelText]  `yaml:"models" doc:"Name and summary of each model, by id."`
 	Options    source.Map[OptionText] `yaml:"options" doc:"Name and description of each option, by id."`
@@ -211,23 +211,23 @@ type Texts struct {
 	Notice     word                   `yaml:"notice" doc:"The maker's notice in this language."`
 }
 
-// ModelText names and describes a model.
+// ModelText is the name and description of a model.
 type ModelText struct {
 	Name    word `yaml:"name,required" doc:"The name on the cover."`
 	Summary word `yaml:"summary,required" doc:"What it is, in one sentence."`
 }
 
-// OptionText names and describes an option as a salesperson would.
+// OptionText is the name and description of an option as in a price list.
 type OptionText struct {
 	Name     word `yaml:"name,required" doc:"The name, as in the price list."`
 	Describe word `yaml:"describe,required" doc:"What it is, in one sentence."`
 }
 
-// Task is one item of care, language-free. A task with trigger interval is due
-// as often as the fitted components' service entries say.
+// Task is a maintenance task, independent of language. A task with the trigger interval is
+// due as the service entries of the fitted components say.
 type Task struct {
 	ID word `yaml:"id,required" doc:"The task's id. Its words are in the file of that name in templates/en/tasks."`
-	// heading it is filed under: coupling, brakes, tires …
+	// The heading: coupling, brakes, tires …
 	System  word                              `yaml:"system,required" doc:"The heading it is filed under: a system of the program's tasks, or one of yours under systems in line.yaml."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`

@@ -12,31 +12,30 @@ import (
 	"ownerguide/spec/source"
 )
 
-// base holds the tasks that come with the program. A line may add
-// to them, and takes one away only with a reason: see [SwitchOff].
+// base contains the tasks of the program. A line may add tasks, and may switch one off
+// only with a reason: see [SwitchOff].
 //
 //go:embed base/tasks.yaml
 var base embed.FS
 
-// BaseTasks is the file of the tasks that come with the program. A line may hold a copy
-// as tasks.yaml, so that whoever writes it has what findings point at.
+// BaseTasks returns the file with the tasks of the program. A line may contain a copy as
+// tasks.yaml, so that findings can point into a file that the maker has.
 func BaseTasks() []byte {
 	data, err := base.ReadFile("base/tasks.yaml")
 	if err != nil {
-		panic(err) // it is inside the program
+		panic(err) // it is embedded
 	}
 	return data
 }
 
-// folderCodes are the codes of what is wrong with the files of a line.
+// folderCodes are the codes of findings about the files of a line.
 var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineStray}
 
-// Load reads a product line: line.yaml, components/*.yaml in the order of their
-// names, options/*.yaml where there are any, models/ID.yaml for each model
-// line.yaml lists, and text/*.yaml. Places
-// in findings begin with name. Derived are the features that nobody writes, each
-// with what a unit has it by. The line is whole or refused: with any error among
-// the findings the returned line is nil.
+// Load reads a product line: line.yaml, components/*.yaml in the order of their names,
+// options/*.yaml if there are any, models/ID.yaml for each model that line.yaml lists,
+// and text/*.yaml. Name is the prefix of file names in findings. Derived maps the features
+// that follow from the parts to their conditions. A line is complete or refused: if the
+// findings include an error, the returned line is nil.
 func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Findings) {
 	l := &Line{Texts: map[string]*Texts{}, lost: map[string]logic.Condition{}}
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
@@ -50,7 +49,7 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	}
 	l.Files = slices.Concat(program.Files, r.Files)
 	findings := slices.Concat(program.Findings, r.Findings)
-	// What follows from a file that could not be read is not reported as well.
+	// Errors that follow from an unreadable file are not reported.
 	if !findings.HasErrors() {
 		l.index()
 		for _, m := range l.Models {
@@ -64,17 +63,17 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	return l, findings.Sorted()
 }
 
-// textLimit bounds the texts of a line, wherever they stand.
+// textLimit returns the limit of the texts of a line.
 func textLimit(string) source.TextLimit { return source.TextLimit{Characters: 4000} }
 
 type lineReader struct {
 	*source.Folder
 	line   *Line
-	owners map[*Model][]string // files whose figures are as they are on a longer model
+	owners map[*Model][]string // files whose figures are already those of the longer model
 }
 
-// read decodes one file into dst. It reports false when the file is missing or
-// unusable as a whole.
+// read decodes one file into dst. It returns false if the file is missing or cannot be
+// parsed.
 func (r *lineReader) read(file string, dst any) bool {
 	root := r.parse(file)
 	if root == nil {
@@ -84,8 +83,7 @@ func (r *lineReader) read(file string, dst any) bool {
 	return true
 }
 
-// parse reads one file that somebody else decodes; nil when it is missing or
-// unusable as a whole.
+// parse parses one file; nil if it is missing or cannot be parsed.
 func (r *lineReader) parse(file string) *source.Node {
 	root := r.Parse(file)
 	if root != nil {
@@ -115,8 +113,8 @@ func (r *lineReader) readFolders(program source.File) {
 	})
 }
 
-// noModelFile reports a model that has no file, with the name of one that nothing
-// lists and that was most likely meant.
+// noModelFile returns the finding for a model without a file, with a hint if a similar
+// file is not listed.
 func (r *lineReader) noModelFile(id word, file string) source.Finding {
 	f := codeLineRead.At(id.At, "model %q has no file %s", id.Value, file)
 	var unlisted []string
@@ -128,7 +126,7 @@ func (r *lineReader) noModelFile(id word, file string) source.Finding {
 	return f.DidYouMean(id.Value, unlisted, "")
 }
 
-// yamlFiles lists the YAML files of a folder that a line has to have.
+// yamlFiles returns the YAML files of a folder that must not be empty.
 func (r *lineReader) yamlFiles(folder string) []string {
 	files := r.Names(folder, ".yaml")
 	if len(files) == 0 {
@@ -137,7 +135,7 @@ func (r *lineReader) yamlFiles(folder string) []string {
 	return files
 }
 
-// logo reads the maker's logo, whatever is in it.
+// logo reads the maker's logo without decoding it.
 func (r *lineReader) logo(file word) {
 	switch {
 	case !fs.ValidPath(file.Value):

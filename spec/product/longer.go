@@ -7,9 +7,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Longer says how a model is longer than the one it extends: a piece is let into
-// the frame. What stands behind it moves to the rear, what reaches over it grows.
-// Weights cannot be worked out from that; they are written.
+// Longer derives a longer model from the one it extends: a piece is inserted into the
+// frame. Anything behind it moves to the rear; anything across it becomes longer.
+// Weights cannot be derived and are written.
 type Longer struct {
 	By        length           `yaml:"by,required" doc:"How much longer it is. The shortest model is the one that is written out."`
 	Behind    length           `yaml:"behind,required" doc:"Where the piece is let in, measured from the coupler on the shorter model: what lies there or behind moves to the rear, what reaches over it grows."`
@@ -18,21 +18,21 @@ type Longer struct {
 	Use       source.Map[word] `yaml:"use" doc:"Components that are others on the longer one, by the id of the one on the shorter, such as a deck. Options follow."`
 }
 
-// lengthening makes one model longer. What the file that says so writes itself, or
-// one that extends it, is as it is on the longer model and stays.
+// lengthening makes one model longer. Figures in the file with the key longer, or in files
+// that extend it, are those of the longer model already and are not changed.
 type lengthening struct {
 	*Line
 	model    *Model
 	own      []string        // those files
-	used     map[string]bool // components that are others
+	used     map[string]bool // ids of replaced components that occurred
 	findings source.Findings
 }
 
-// lengthen makes a model longer as it says, once all it takes over is in it.
+// lengthen makes a model longer, after everything it inherits is merged.
 func (l *Line) lengthen(m *Model, own []string) source.Findings {
 	longer := m.Longer
 	if longer == nil || !m.Extends.Set || !longer.By.Set || !longer.Behind.Set || longer.By.Value < 0 {
-		return nil // told elsewhere
+		return nil // reported elsewhere
 	}
 	if longer.By.Value == 0 {
 		return source.Findings{codeLineLonger.At(longer.By.At, "%s is longer by nothing", m.ID).WithHint("leave longer out, or say by how much")}
@@ -76,7 +76,7 @@ func componentIDs(l *Line) (ids []string) {
 	return ids
 }
 
-// stays is true for what is written for the longer model.
+// stays reports whether a figure is written for the longer model.
 func (g *lengthening) stays(at source.Pos) bool { return slices.Contains(g.own, at.File) }
 
 func (g *lengthening) grow(x *length) {
@@ -101,8 +101,8 @@ func (g *lengthening) overall(s *Size) *Size {
 	return &grown
 }
 
-// parts returns parts where they are on the longer model. One that replaces another
-// and has no place of its own stands where that stood, among those under it.
+// parts returns the parts in their places on the longer model. A part that replaces
+// another and has no place of its own gets the place of that part in under.
 func (g *lengthening) parts(parts, under source.Map[Part]) source.Map[Part] {
 	behind := g.model.Longer.Behind.Value
 	out := slices.Clone(parts)
@@ -128,8 +128,8 @@ func (g *lengthening) parts(parts, under source.Map[Part]) source.Map[Part] {
 	return out
 }
 
-// use puts another component in the place of one that the longer model cannot
-// have: a floor has a length, and a center of what rises, by its own figures.
+// use replaces a component that the longer model cannot have, because its own figures
+// contain a length or the center of what rises.
 func (g *lengthening) use(p *Part, place *Point) {
 	longer := g.model.Longer
 	if other := longer.Use.Get(p.Use.Value); other != nil {
@@ -150,8 +150,8 @@ func (g *lengthening) use(p *Part, place *Point) {
 		WithHint("describe it as it is there in components, such as %s-long: { extends: %s } with what differs, and say so under longer: use: { %s: %s-long }", c.ID, c.ID, c.ID, c.ID))
 }
 
-// floor returns the length that a load floor has by its own figures, nothing for what is
-// none, and whether they say where the weight of it acts.
+// floor returns the length of a load floor according to its own figures, 0 for other
+// components, and whether they contain the center of its weight.
 func floor(c Component) (long quantity.Length, center bool) {
 	switch d := c.Data.(type) {
 	case *Deck:

@@ -7,30 +7,30 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// How many times less or more than what its parts usually weigh an option may weigh: wide
-// enough for every make and for what stiffens the frame, narrow enough for a decimal point.
+// An option may weigh this many times less or more than its parts usually do: wide enough
+// for every make and for reinforcement of the frame, narrow enough to find a misplaced decimal point.
 const (
 	weightLess = 4
 	weightMore = 8
 )
 
-// Below it a slip in what an option weighs moves nothing that anybody counts on.
+// Below this weight a typing error has no relevant effect.
 const weightMatters = 20 // lb
 
-// What parts usually weigh, in lb and for each unit of what makes them heavy. Common
+// Usual weights of parts in lb, by the unit of what determines them. Common
 // practice, no source; steel weighs 0.284 lb/in³.
 const (
-	boxSheet       = 3.5  // for each ft² of the outside of a storage box
-	rackSteel      = 6    // for each ft² of a headache rack
-	rampSteel      = 6    // for each ft² of a ramp
-	winchShare     = 0.01 // of the pull of a winch
+	boxSheet       = 3.5  // per ft² of the outside of a storage box
+	rackSteel      = 6    // per ft² of a headache rack
+	rampSteel      = 6    // per ft² of a ramp
+	winchShare     = 0.01 // fraction of the pull of a winch
 	plateShare     = 0.005
-	supportShare   = 0.007 // of the rating of a leg
-	leadPerHour    = 0.65  // for each Ah
+	supportShare   = 0.007 // fraction of the rating of a leg
+	leadPerHour    = 0.65  // per Ah
 	lithiumPerHour = 0.27
 	pumpAlone      = 60 // a pump with motor and valves
 	fluidPerGallon = 7.3
-	cylinderSteel  = 0.17 // for each in³ between the ends of a cylinder, half an inch wider than its bore
+	cylinderSteel  = 0.17 // per in³ between the ends of a cylinder, half an inch wider than its bore
 	tarpWeight     = 60
 	propWeight     = 30
 	cushionWeight  = 30
@@ -38,11 +38,11 @@ const (
 	anchorWeight   = 2
 )
 
-// usualWeight returns what a part usually weighs in lb; ok is false for one of which that
-// depends on more than its figures say.
+// usualWeight returns the usual weight of a part in lb; ok is false if it depends on more
+// than the figures of the component.
 func usualWeight(p Component, size *Size) (lb float64, ok bool) {
 	if p.Common == nil {
-		return 0, false // of no such component; line-component says so
+		return 0, false // there is no such component; line-component reports it
 	}
 	weight := float64(p.Common.Weight.Value)
 	switch d := p.Data.(type) {
@@ -100,15 +100,15 @@ func usualWeight(p Component, size *Size) (lb float64, ok bool) {
 	case *Plain:
 		return weight * float64(max(1, d.Count.Value)), weight > 0
 	case *Circuit, *Hose, *Charger, *ChargeLine, *Connector, *Breakaway:
-		return 0, true // next to nothing beside the others
+		return 0, true // negligible
 	}
 	return 0, false
 }
 
 func squareFeet(long, wide quantity.Length) float64 { return float64(long) * float64(wide) / 144 }
 
-// optionWeight holds what an option weighs against what its parts usually weigh, less
-// what it takes away. A part that several options bring may be counted with another.
+// optionWeight compares the weight of an option with the usual weight of the parts it adds,
+// less that of the parts it removes. A part that several options add may be counted with another.
 func (c *lineCheck) optionWeight(m *Model, key string, o *Option) {
 	if !o.Weighs.Set {
 		return
@@ -146,15 +146,15 @@ func (c *lineCheck) optionWeight(m *Model, key string, o *Option) {
 	}
 }
 
-// takes subtracts a part that goes out; false where nobody knows what it weighs.
+// takes subtracts a removed part; it returns false if its weight is unknown.
 func (c *lineCheck) takes(p *Part, least, most *float64) bool {
 	lb, ok := usualWeight(c.byID[p.Use.Value], p.Size)
 	*least, *most = *least-lb, *most-lb
 	return ok
 }
 
-// othersBring reports whether another option puts a part into a place as well, one that
-// can be had without this one.
+// othersBring reports whether another option, one that does not require the option but,
+// also adds a part in a place.
 func (m *Model) othersBring(place, but string) bool {
 	for _, o := range m.Options {
 		needsIt := slices.ContainsFunc(o.Value.Requires, func(d Demand) bool { return d.Option.Value == but })

@@ -11,62 +11,62 @@ import (
 	"ownerguide/spec/source"
 )
 
-// codeLinePlausible is about figures that no check of ratings would stop at.
+// codeLinePlausible reports figures that no check of ratings would find.
 var codeLinePlausible = codes.Error("line-plausible", "a decimal point in the wrong place is printed as it stands: tires filled to 8 psi instead of 80 fail on the road")
 
-// codeLineCare is about intervals that no check of figures would stop at.
+// codeLineCare reports intervals that no check of figures would find.
 var codeLineCare = codes.Error("line-care", "care asked for ten times too seldom is not given: hubs run dry, nuts work loose, hoses burst")
 
-// Sizes of the trade, wide enough for all there are, in inches. Common practice, no source.
+// Usual sizes, complete enough for everything on the market, in inches. Common practice, no source.
 var (
-	ballSizes = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // what couplers are made for
-	ringSizes = []quantity.Length{2, 2.5, 3}                      // inside, that hooks are made for
-	pinSizes  = []quantity.Length{2}                              // SAE J700; thicker ones are for loads beyond these trailers
+	ballSizes = []quantity.Length{1.875, 2, 2.3125, 3, 50 / 25.4} // of balls for couplers
+	ringSizes = []quantity.Length{2, 2.5, 3}                      // inside diameters of rings for hooks
+	pinSizes  = []quantity.Length{2}                              // SAE J700; larger ones are for loads beyond these trailers
 )
 
-// How high the top of a ball stands. Common practice, no source.
+// Heights of the top of a ball. Common practice, no source.
 const (
 	ballHeights    = "11 in to 32 in" // behind a tow vehicle
 	ballHeightsBed = "34 in to 60 in" // above a truck's bed, from the ground
 )
 
-// mostYears is how long rubber and batteries last.
+// mostYears is the maximum life of rubber and batteries, in years.
 const mostYears = 12
 
-// lightest is the least that a body weighs for its floor, in pounds a square foot.
+// lightest is the minimum weight of a body by its floor, in pounds per square foot.
 const lightest = 5
 
-// What one figure of a part is at most as a share of another. Common practice, no source.
+// Limits of one figure of a part as a fraction of another. Common practice, no source.
 const (
 	mostVertical    = 0.20 // of the gross rating of a coupler behind the tow vehicle
-	mostVerticalBed = 0.33 // of that of a coupler over the rear axle
-	mostStatic      = 2    // times what a jack lifts
-	mostOfClass     = 2    // times its weakest part that a part of an axle is rated for
-	mostEmptyShare  = 1.4  // times the greatest share of the loaded weight that a coupler bears empty
-	mostWorking     = 0.5  // of what a strap breaks at: a third is usual
-	leastRadius     = 0.75 // of the radius of a tire that an axle stands above the road
+	mostVerticalBed = 0.33 // of the gross rating of a coupler over the rear axle
+	mostStatic      = 2    // times the lift of a jack
+	mostOfClass     = 2    // times the rating of the weakest part of an axle, for the rating of any part
+	mostEmptyShare  = 1.4  // times the greatest share of the loaded weight on the coupler, when empty
+	mostWorking     = 0.5  // of the breaking force of a strap: a third is usual
+	leastRadius     = 0.75 // of the radius of a tire, for the height of an axle above the road
 	mostRadius      = 1.15
-	mostHolding     = 0.95 // of the most that the pump of an actuator draws, on average while it holds
-	leastRamp       = 1.75 // pounds for each ft² of a ramp: a sheet of aluminum 1/8 in thick
+	mostHolding     = 0.95 // of the greatest current of an actuator's pump, for the average while it holds
+	leastRamp       = 1.75 // pounds per ft² of a ramp: a sheet of aluminum 1/8 in thick
 	mostRamp        = 41   // a plate of steel 1 in thick
-	leastPerHour    = 0.15 // pounds for each Ah of a battery
+	leastPerHour    = 0.15 // pounds per Ah of a battery
 	mostPerHour     = 1.2
 	leastSpare      = 20 // pounds of a wheel with its tire
 	mostSpare       = 400
 	wheelsOfAxle    = 2
-	leastPull       = 8 // pounds of a winch for each ampere of its motor at stall
+	leastPull       = 8 // pounds of a winch per ampere of its motor at stall
 	mostPull        = 80
 )
 
-// mostOfOne is how many there are at most of what one component stands for. Common
-// practice, no source.
+// Limits of the number of things that one component stands for. Common practice, no
+// source.
 const (
 	mostAnchors = 60
 	mostOthers  = 6 // batteries, cylinders, jacks, legs, locks, props
 )
 
-// plausible looks at figures of one part that hang together, and at sizes that are
-// one of several. What lies between two bounds has them in the tag of its field: see within.
+// plausible checks figures of a part that depend on each other, and sizes that must be
+// from a list. Ranges are in the tags of the fields: see within.
 func (c *lineCheck) plausible(data any) {
 	switch part := data.(type) {
 	case *Axle:
@@ -152,11 +152,11 @@ func (c *lineCheck) plausible(data any) {
 	}
 }
 
-// within holds a figure against bounds such as "15 psi to 160 psi", which no part of
-// a road trailer lies beyond: wide enough for all there are and narrow enough that a
-// pressure ten times too small or too large falls outside. Common practice, no source.
+// within checks a figure against a range such as "15 psi to 160 psi" outside of which no
+// part of a road trailer is: wide enough for all there are, and narrow enough that a
+// pressure ten times too small or too large is outside. Common practice, no source.
 func (c *lineCheck) within(bounds string, q quantity.Quantity, at source.Pos, path, text string) {
-	if bounds == "" || q.Base() <= 0 { // what is not positive was told
+	if bounds == "" || q.Base() <= 0 { // figures that are not positive have been reported
 		return
 	}
 	low, high, _ := strings.Cut(bounds, " to ")
@@ -169,7 +169,7 @@ func (c *lineCheck) within(bounds string, q quantity.Quantity, at source.Pos, pa
 		WithHint("look whether the decimal point or a zero is in the wrong place"))
 }
 
-// bound reads a figure of the program's own, of the dimension of another one.
+// bound parses a figure of the program's own, of the same dimension as like.
 func bound(like quantity.Quantity, text string) quantity.Quantity {
 	read := reflect.New(reflect.TypeOf(like))
 	if err := read.Interface().(source.ScalarParser).ParseScalar(text); err != nil {
@@ -178,7 +178,7 @@ func bound(like quantity.Quantity, text string) quantity.Quantity {
 	return read.Elem().Interface().(quantity.Quantity)
 }
 
-// oneClass holds the parts of an axle against each other: they are made and sold as one.
+// oneClass compares the ratings of the parts of an axle: they are made and sold as a set.
 func (c *lineCheck) oneClass(a *Axle) {
 	ratings := []struct {
 		key  string
@@ -205,11 +205,11 @@ func (c *lineCheck) oneClass(a *Axle) {
 	}
 }
 
-// restsOnCoupler holds the two weights of a model against each other: empty, a trailer has at
-// least the share on its coupler that it needs loaded, or it sways on the way home.
+// restsOnCoupler compares the two weights of a model: the share on the coupler when empty must
+// be at least what the loaded trailer needs, or it sways on the way home.
 func (c *lineCheck) restsOnCoupler(m *Model) {
 	if m.Empty.Value <= 0 || m.OnCoupler.Value <= 0 || m.ShareHigh.Value <= m.ShareLow.Value {
-		return // others tell
+		return // reported elsewhere
 	}
 	share := 100 * float64(m.OnCoupler.Value) / float64(m.Empty.Value)
 	least, most := float64(m.ShareLow.Value), mostEmptyShare*float64(m.ShareHigh.Value)
@@ -220,8 +220,8 @@ func (c *lineCheck) restsOnCoupler(m *Model) {
 	}
 }
 
-// oneOf reports whether a length is one of the sizes of the trade, which metric
-// parts stand close to.
+// oneOf reports whether a length is one of the usual sizes, with a tolerance for metric
+// parts.
 func oneOf(sizes []quantity.Length, given length) bool {
 	return slices.ContainsFunc(sizes, func(s quantity.Length) bool { return math.Abs(float64(s-given.Value)) < 0.02 })
 }
@@ -232,7 +232,7 @@ func (c *lineCheck) heavyEnough(key string, given mass, long, wide quantity.Leng
 	}
 }
 
-// count holds how many there are against what a trailer has.
+// count checks a number of things against the most that a trailer has.
 func (c *lineCheck) count(given count, most int) {
 	if given.Value > most {
 		c.add(codeLinePlausible.At(given.At, "count is %d; expected at most %d", given.Value, most).
@@ -240,7 +240,7 @@ func (c *lineCheck) count(given count, most int) {
 	}
 }
 
-// weighs holds what a part weighs against what parts of its size do.
+// weighs compares the weight of a part with that usual for its size.
 func (c *lineCheck) weighs(given mass, least, most float64, what string) {
 	if w := float64(given.Value); given.Set && (w < least || w > most) {
 		c.add(codeLinePlausible.At(given.At, "weight is %s; %s weighs between %.0f and %.0f lb", given.Text, what, least, most).
@@ -254,15 +254,15 @@ func (c *lineCheck) years(key string, given count) {
 	}
 }
 
-// atMost holds a rating against another one of the same part.
+// atMost compares a rating with another one of the same part.
 func atMost(c *lineCheck, key string, given mass, share float64, of string, whole mass) {
 	if given.Set && whole.Set && float64(given.Value) > share*float64(whole.Value) {
 		c.add(codeLinePlausible.At(given.At, "%s is %s; with %s of %s it is at most %.2g times that", key, given.Text, of, whole.Text, share))
 	}
 }
 
-// standsOnTires holds the height of the axles against the radius of the tires, which
-// a load presses in by some tenths: those of the model and of its options.
+// standsOnTires compares the height of the axles with the radius of the tires, which load
+// compresses by some tenths: those of the model and of its options.
 func (c *lineCheck) standsOnTires(m *Model) {
 	var tires []*Tire
 	var axles []*Point
@@ -292,8 +292,8 @@ func (c *lineCheck) standsOnTires(m *Model) {
 	}
 }
 
-// side holds the side that an owner looks for a part on against its place, which
-// drawings and the walk-around go by.
+// side compares the side of a part as stated for the owner with its coordinates, which
+// drawings and the walk-around use.
 func (c *lineCheck) side(p *Part) {
 	if p.At == nil || !p.On.Set || p.On.Value == "both" {
 		return
@@ -312,7 +312,7 @@ func (c *lineCheck) side(p *Part) {
 	}
 }
 
-// oftenEnough holds a component's interval against the longest that its task stands.
+// oftenEnough compares a component's interval with the longest that its task allows.
 func (c *lineCheck) oftenEnough(id string, asked *Interval) {
 	if t := c.Task(id); t != nil && t.AtMost != nil {
 		tooLong(c, id, asked.Every, t.AtMost.Every, "")

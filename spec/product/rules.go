@@ -5,7 +5,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// objects returns the options a demand speaks of.
+// objects returns the options of a demand.
 func (d Demand) objects() []word {
 	if d.Option.Set {
 		return append([]word{d.Option}, d.AnyOf...)

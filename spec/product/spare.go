@@ -5,8 +5,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Spare is a spare wheel's mount. Tire and wheel on it are like those the unit
-// runs on unless it has some of its own.
+// Spare is a mount for a spare wheel. Its tire and wheel are like those on the axles unless
+// Own is set.
 type Spare struct {
 	Common
 	Mount   word        `yaml:"mount,required" doc:"Where the mount is, such as tongue, front-wall or under-deck."`
@@ -15,7 +15,7 @@ type Spare struct {
 	Own     *SpareWheel `yaml:"wheel" doc:"Tire and wheel, where they are unlike those the unit runs on."`
 }
 
-// SpareWheel is a wheel with its tire that is unlike those the unit runs on.
+// SpareWheel is a wheel with a tire unlike those on the axles.
 type SpareWheel struct {
 	Size       word                         `yaml:"size,required" doc:"The size on the sidewall."`
 	LoadRange  word                         `yaml:"load_range,required" doc:"The load range on the sidewall."`

@@ -5,7 +5,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// StockBody is a body for animals: walls with openings, a roof, gates and a floor for hooves.
+// StockBody is a livestock body: walls with openings, a roof, gates and a floor for hooves.
 type StockBody struct {
 	Common
 	Tall       length                      `yaml:"inside_height,required" doc:"The height inside, from the floor to what hangs lowest below the roof."`

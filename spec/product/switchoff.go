@@ -11,9 +11,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// SwitchOff takes something of the program's from the units that meet a
-// condition, from all where there is none. Somebody answers for it in writing:
-// proof, check and record tell of it each time.
+// SwitchOff removes something of the program's from the units that satisfy a condition,
+// or from all if there is none. Somebody takes responsibility in writing: proof, check
+// and record report it each time.
 type SwitchOff struct {
 	Hazard  word `yaml:"hazard" doc:"The id of a hazard: its caution is left out."`
 	Task    word `yaml:"task" doc:"The id of a maintenance task: it is not due."`
@@ -24,7 +24,7 @@ type SwitchOff struct {
 	By     word `yaml:"by,required" doc:"Who answers for it."`
 }
 
-// Of returns the kind of thing that is switched off, and its id with its place.
+// Of returns the kind of what is switched off, and its id with the position.
 func (s *SwitchOff) Of() (kind string, id source.Given[string]) {
 	for _, of := range []struct {
 		kind string
@@ -37,14 +37,14 @@ func (s *SwitchOff) Of() (kind string, id source.Given[string]) {
 	return "", word{}
 }
 
-// String names what is switched off, such as "hazard sway".
+// String returns the name of what is switched off, such as "hazard sway".
 func (s *SwitchOff) String() string {
 	kind, id := s.Of()
 	return kind + " " + id.Value
 }
 
-// SwitchedOffFor returns what a maker switched off on a unit, of which a name tells, such as sway
-// or service.grease-hubs; nil when that is nothing.
+// SwitchedOffFor returns the entry that switches off, for a unit with the features has, an id
+// that occurs in a dotted name such as sway or service.grease-hubs; nil if there is none.
 func (m *Maker) SwitchedOffFor(name string, has func(feature string) bool) *SwitchOff {
 	for i := range m.SwitchedOff {
 		s := &m.SwitchedOff[i]
@@ -55,12 +55,12 @@ func (m *Maker) SwitchedOffFor(name string, has func(feature string) bool) *Swit
 	return nil
 }
 
-// Left is a condition without the units for which this is switched off.
+// Left returns a condition without the units for which this is switched off.
 func (s *SwitchOff) Left(of logic.Condition) logic.Condition {
 	return of.And(logic.Condition{Formula: logic.Not(s.When.Formula)})
 }
 
-// switchOff takes tasks off, and checks what every entry says.
+// switchOff switches off tasks, and checks every entry.
 func (r *lineReader) switchOff() {
 	l := r.line
 	first := map[string]source.Pos{}
@@ -102,9 +102,9 @@ func (r *lineReader) switchOff() {
 	}
 }
 
-// ownTasks lays a line's tasks.yaml over the program's, which it is a copy of: an
+// ownTasks merges a line's tasks.yaml, a copy of the program's file, over that file: an
 // entry may ask for more, and findings then point at a file that the maker has.
-// A copy that nobody changed is no file of the line.
+// An unchanged copy does not count as a file of the line.
 func (r *lineReader) ownTasks(program source.File) {
 	const name = "tasks.yaml"
 	if !r.Has(name) {
@@ -132,7 +132,7 @@ func (r *lineReader) ownTasks(program source.File) {
 	}
 }
 
-// weaker says in what a task asks for less than another one; empty in nothing.
+// weaker returns in what respect a task asks for less than another one; empty if in none.
 func (t *Task) weaker(than *Task) string {
 	longer := func(is, was *Interval) bool {
 		return was != nil && (is == nil || later(is.Every, was.Every) || later(is.Months, was.Months) || later(is.Loads, was.Loads) || later(is.MotorHours, was.MotorHours))
@@ -157,7 +157,7 @@ func later[T cmp.Ordered](is, was source.Given[T]) bool {
 	return was.Set && (!is.Set || is.Value > was.Value)
 }
 
-// early counts at how many distances up to one a task is due.
+// early returns the number of distances up to one at which a task is due.
 func (t *Task) early(to quantity.Distance) (n int) {
 	for _, at := range t.At {
 		if at.Value <= to {

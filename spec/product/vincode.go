@@ -8,8 +8,8 @@ import (
 	"ownerguide/spec/logic"
 )
 
-// vinCodes checks the codes of a model and of its options: no number is that of
-// two models, and no two options contradict each other.
+// vinCodes checks the codes of a model and of its options: no code is that of two
+// models, and no two options contradict each other.
 func (c *lineCheck) vinCodes(m *Model) {
 	codes := m.VINCodes()
 	for _, other := range c.Models {
@@ -48,7 +48,7 @@ func (c *lineCheck) compatible(m *Model, a, b string) bool {
 	return solver.Possible(logic.Fact(a), logic.Fact(b)) || solver.Spent()
 }
 
-// clash returns the first place at which two codes of options differ; -1 when none does.
+// clash returns the first position at which two codes of options differ; -1 if there is none.
 func clash(a, b string) int {
 	for i := range min(len(a), len(b)) {
 		if a[i] != '.' && b[i] != '.' && a[i] != b[i] {
@@ -73,11 +73,11 @@ func (m *Model) VINCodeWith(options []string) string {
 	return string(code)
 }
 
-// vinCodesLimit bounds how many codes of one model are looked at.
+// vinCodesLimit limits the number of codes of one model.
 const vinCodesLimit = 4096
 
-// VINCodes returns every code that numbers of a model can have, each with options
-// that make it. Which of them go together is not asked.
+// VINCodes returns every code that numbers of a model can have, each with options that
+// lead to it. Whether the options can be combined is not checked.
 func (m *Model) VINCodes() map[string][]string {
 	codes := map[string][]string{m.VINCode.Value: nil}
 	for _, o := range m.Options {
@@ -94,7 +94,7 @@ func (m *Model) VINCodes() map[string][]string {
 	return codes
 }
 
-// modelWith names a model with options.
+// modelWith returns the name of a model with options.
 func modelWith(m *Model, options []string) string {
 	return strings.Join(append([]string{m.ID}, options...), " with ")
 }

@@ -6,7 +6,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// languages lists the languages the line has words in, sorted.
+// languages returns the languages the line has texts in, sorted.
 func (l *Line) languages() []string {
 	var languages []string
 	for lang := range l.Texts {
@@ -16,20 +16,20 @@ func (l *Line) languages() []string {
 	return languages
 }
 
-// ModelText returns the name and summary of a model, in English with an error when
-// the language lacks them.
+// ModelText returns the name and summary of a model; in English, with an error, if the
+// language lacks them.
 func (l *Line) ModelText(lang, id string) (ModelText, source.Findings) {
 	return lookUp(l, lang, "model", id, func(t *Texts) source.Map[ModelText] { return t.Models })
 }
 
-// OptionText returns the name and description of an option, in English with an
-// error when the language lacks them.
+// OptionText returns the name and description of an option; in English, with an error, if
+// the language lacks them.
 func (l *Line) OptionText(lang, id string) (OptionText, source.Findings) {
 	return lookUp(l, lang, "option", id, func(t *Texts) source.Map[OptionText] { return t.Options })
 }
 
-// ComponentName returns the name of a component, in English with an error when the
-// language lacks it. One that extends another and has no name goes by that one's.
+// ComponentName returns the name of a component; in English, with an error, if the language
+// lacks it. A component without a name has the name of the one it extends.
 func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	if english := l.Texts[source.BaseLanguage]; english != nil {
 		for c, ok := l.Component(id); ok && c.Common.Extends.Set && english.Components.Get(id) == nil; c, ok = l.Component(id) {
@@ -40,15 +40,15 @@ func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	return w.Value, findings
 }
 
-// because returns the reason for an option rule, in English with an error when the
+// because returns the reason for an option rule; in English, with an error, if the
 // language lacks it.
 func (l *Line) because(lang, id string) (string, source.Findings) {
 	w, findings := lookUp(l, lang, "because", id, func(t *Texts) source.Map[word] { return t.Because })
 	return w.Value, findings
 }
 
-// lookUp finds words in a language. A line that was loaded has all of them in
-// English; for an id it does not know the result is empty.
+// lookUp returns the text for an id in a language. A loaded line has all texts in English;
+// for an unknown id the result is empty.
 func lookUp[T any](l *Line, lang, what, id string, group func(*Texts) source.Map[T]) (T, source.Findings) {
 	if t := l.Texts[lang]; t != nil {
 		if found := group(t).Get(id); found != nil {

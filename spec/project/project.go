@@ -1,9 +1,9 @@
-// Package project is the project file: what a maker would otherwise type with
-// each command, namely where the product line and the words are, where guides go,
-// and on which paper they are printed.
+// Package project reads the project file: what a maker would otherwise type with each
+// command, namely the folders of the product line, the templates and the guides, and the
+// paper size.
 //
-// It reads the file and holds it against itself. It opens no other: whether the
-// folders are there is for the command line.
+// It reads and checks the file. It opens no other: whether the folders exist is checked
+// by the command line.
 package project
 
 import (
@@ -13,11 +13,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// File is the name of a project file. It counts for its folder and those below.
+// File is the name of a project file. It applies to its folder and those below.
 const File = "ownerguide.yaml"
 
-// Project is what a project file says. Folders are as written, from the folder
-// of the file on.
+// Project is the content of a project file. Folders are as written, relative to the
+// folder of the file.
 type Project struct {
 	Line      source.Given[string] `yaml:"line" doc:"The folder of the product line, as seen from this file. The program's own line where it is left out."`
 	Templates source.Given[string] `yaml:"templates" doc:"The folder of your words, as seen from this file. The program's own words stand behind them."`
@@ -25,20 +25,20 @@ type Project struct {
 	Paper     source.Given[string] `yaml:"paper" oneof:"letter a4" doc:"The paper guides are printed on."`
 }
 
-// FileShapes lists the kinds of files this package reads, for whoever describes
-// them to a person or an editor.
+// FileShapes returns the kinds of files this package reads, for documentation and
+// editors.
 func FileShapes() []source.FileShape {
 	return []source.FileShape{{Name: "project", Where: File, Shape: source.ShapeFor[Project]()}}
 }
 
 var codeFolder = codes.Error("project-folder", "a line or words looked for in the wrong place would be taken from the program instead")
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList
 
-// Read reads a project file; nil when it has errors.
+// Read reads a project file; nil if it has errors.
 func Read(file string, data []byte) (*Project, source.Findings) {
 	node, findings := source.Parse(file, data, source.SheetLimit)
 	if node == nil {
@@ -61,8 +61,8 @@ func Read(file string, data []byte) (*Project, source.Findings) {
 	return p, findings
 }
 
-// In returns a folder of the project as seen from where the program runs; dir is
-// the folder of the project file. Empty when the file names none.
+// In returns a folder of the project relative to the working directory; dir is the folder
+// of the project file. It is empty if the file does not name the folder.
 func In(dir string, folder source.Given[string]) string {
 	switch {
 	case !folder.Set:
@@ -73,7 +73,7 @@ func In(dir string, folder source.Given[string]) string {
 	return path.Join(dir, folder.Value)
 }
 
-// MissingFolder is the finding for a folder that is not there.
+// MissingFolder returns the finding for a folder that does not exist.
 func MissingFolder(folder source.Given[string]) source.Finding {
 	return codeFolder.At(folder.At, "%s is %q; there is no such folder", folder.Path, folder.Value).
 		WithHint("folders are written as seen from the folder of this file")

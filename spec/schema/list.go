@@ -7,8 +7,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// List returns every key of every kind of file as Markdown, for a person: what it
-// means, whether it is required and how its value is written.
+// List returns all keys of all kinds of files as Markdown: what each means, whether it is
+// required, and how its value is written.
 func List(files []source.FileShape) []byte {
 	var b strings.Builder
 	b.WriteString("# Every key there is\n\nA key marked *required* must be there, unless the entry takes it over from one that it `extends`. Indented keys belong to the one above. Figures always carry their unit.\n")
@@ -48,7 +48,7 @@ func list(b *strings.Builder, s *source.Shape, depth int) {
 	}
 }
 
-// written says how a single value is written.
+// written returns how a scalar is written.
 func written(s *source.Shape) string {
 	switch v := zero(s.Type).(type) {
 	case dater:

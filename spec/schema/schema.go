@@ -1,10 +1,10 @@
-// Package schema describes the files people write to their editors, as JSON
-// Schema 2020-12, and holds what each key means in words.
+// Package schema describes the files users write, as JSON Schema 2020-12 for editors
+// and as a list of keys in Markdown.
 //
-// A schema is made from the declarations the reader itself decodes into, so
-// there is no second list of keys to keep. It says less than the reader: what it
-// refuses the reader refuses too, and the reader goes on to what no schema can
-// say. Every scalar may be written with or without quotes, as in the reader.
+// A schema is generated from the declarations the reader decodes into, so there is no
+// second list of keys to maintain. It is less strict than the reader: anything it
+// refuses, the reader refuses too. Every scalar may be written with or without quotes,
+// as for the reader.
 package schema
 
 import (
@@ -18,16 +18,15 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Model is one model of a line with its options, for the choices that a build
-// sheet has.
+// Model is a model of a line with its options, for the values allowed in a build
+// sheet.
 type Model struct {
 	ID      string
 	Options []string
 }
 
-// Write returns the schema of a kind of file as indented JSON. Of models, which
-// may be none, a schema of build sheets takes the words that model and options
-// can be.
+// Write returns the schema of a kind of file as indented JSON. A schema of build sheets
+// contains the ids of models and their options as allowed values; models may be empty.
 func Write(file source.FileShape, models []Model) []byte {
 	w := &writer{models: models, defs: map[definition]bool{}}
 	root := object{
@@ -39,7 +38,7 @@ func Write(file source.FileShape, models []Model) []byte {
 	if len(models) > 0 && file.Name == "sheet" {
 		root = append(root, member{"allOf", w.choices()})
 	}
-	// Writing a definition can bring up further ones.
+	// Writing a definition can add further ones.
 	defs := object{}
 	for i := 0; i < len(w.order); i++ {
 		s, differs := w.order[i], w.differs[i]
@@ -50,13 +49,13 @@ func Write(file source.FileShape, models []Model) []byte {
 	}
 	data, err := json.MarshalIndent(root, "", "  ")
 	if err != nil {
-		panic(err) // strings, numbers, lists and objects only
+		panic(err) // it contains only strings, numbers, lists and objects
 	}
 	return append(data, '\n')
 }
 
-// object is a JSON object whose members keep their order, so that an editor
-// offers keys as the declaration has them.
+// object is a JSON object that keeps the order of its members, so that an editor offers
+// keys in the order of the declaration.
 type object []member
 
 type member struct {
@@ -88,7 +87,7 @@ func (o object) MarshalJSON() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// plainJSON leaves <, > and & as they are: people read these files.
+// plainJSON does not escape <, > and &, because people read these files.
 func plainJSON(v any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
@@ -99,13 +98,13 @@ func plainJSON(v any) ([]byte, error) {
 
 type writer struct {
 	models  []Model
-	order   []*source.Shape // structs that are referred to, each once for each way
-	differs []bool          // of each of these: which way
+	order   []*source.Shape // structs that are referred to, each once for each variant
+	differs []bool          // the variant of each of these
 	defs    map[definition]bool
 }
 
-// definition is a struct as it is written whole, or where it only says what
-// differs from one that it extends.
+// definition is a struct in one of two variants: complete, or with only what differs from
+// the entry it extends.
 type definition struct {
 	reflect.Type
 	differs bool
@@ -118,8 +117,8 @@ func (d definition) name() string {
 	return d.Name()
 }
 
-// shape returns the members of the schema of a shape. With differs it is laid over
-// another, so that no key is required; a list takes the place of the other's whole.
+// shape returns the members of the schema of a shape. With differs no key is required,
+// because the entry is merged over another; lists in it are complete.
 func (w *writer) shape(s *source.Shape, differs bool) object {
 	switch {
 	case s.Kind == source.Scalar:
@@ -132,7 +131,7 @@ func (w *writer) shape(s *source.Shape, differs bool) object {
 	return w.keys(s, differs)
 }
 
-// inner refers to a struct by name, and writes out everything else.
+// inner returns a reference to the definition of a struct, or the schema of anything else.
 func (w *writer) inner(s *source.Shape, differs bool) object {
 	if s.Kind != source.Mapping || s.Type == nil {
 		return w.shape(s, differs)
@@ -145,7 +144,7 @@ func (w *writer) inner(s *source.Shape, differs bool) object {
 	return object{{"$ref", "#/$defs/" + d.name()}}
 }
 
-// extends is the key by which an entry is laid over another one.
+// extends is the key by which an entry is merged over another one.
 const extends = "extends"
 
 func (w *writer) keys(s *source.Shape, differs bool) object {
@@ -174,7 +173,7 @@ func (w *writer) members(s *source.Shape, differs bool) object {
 	return out
 }
 
-// measured is a quantity, dater a date.
+// measured is implemented by quantities, dater by dates.
 type (
 	measured interface{ Dimension() quantity.Dimension }
 	dater    interface{ IsZero() bool }
@@ -185,8 +184,8 @@ func zero(t reflect.Type) any { return reflect.New(t).Interface() }
 
 func form(v measured) (expression, example string) { return quantity.Form(v.Dimension()) }
 
-// scalar returns the schema of one value. An editor takes 2027 for a number and
-// true for a truth value where the reader sees the text; both are allowed.
+// scalar returns the schema of a scalar. An editor reads 2027 as a number and true as a
+// boolean where the reader reads text; both are allowed.
 func scalar(t reflect.Type) object {
 	switch v := zero(t).(type) {
 	case dater:
@@ -206,8 +205,8 @@ func scalar(t reflect.Type) object {
 	return object{{"type", []string{"string", "number", "boolean"}}}
 }
 
-// words lists the values of a closed list: each as text, and as what an editor
-// takes it for where it is written without quotes.
+// words returns the values of a list of words: each as text, and as the type an editor
+// gives it without quotes.
 func words(list []string) []any {
 	var typed, out []any
 	for _, w := range list {
@@ -220,8 +219,7 @@ func words(list []string) []any {
 	return append(typed, out...)
 }
 
-// choices ties options to the model: which ones an editor offers depends on the
-// model that the sheet names.
+// choices makes the allowed options depend on the model that the sheet names.
 func (w *writer) choices() []any {
 	var ids []string
 	var rules []any
@@ -240,7 +238,7 @@ func (w *writer) choices() []any {
 	return append([]any{object{{"properties", object{{"model", object{{"enum", words(ids)}}}}}}}, rules...)
 }
 
-// Describe says what a key means, in one or two sentences.
+// Describe returns what a key means, in one or two sentences.
 func Describe(k source.Key) string {
 	text := k.Doc
 	if len(k.OneOf) > 0 {

@@ -6,7 +6,7 @@ import (
 	"testing/fstest"
 )
 
-// Files copies a folder, for a test that changes files in it.
+// Files returns a copy of a folder, for a test that changes files in it.
 func Files(folder fs.FS) fstest.MapFS {
 	files := fstest.MapFS{}
 	err := fs.WalkDir(folder, ".", func(name string, entry fs.DirEntry, err error) error {
@@ -23,8 +23,8 @@ func Files(folder fs.FS) fstest.MapFS {
 	return files
 }
 
-// Replace puts one text in the place of another wherever that stands; found tells
-// whether it does.
+// Replace replaces all occurrences of a text in all files and reports whether there are
+// any.
 func Replace(files fstest.MapFS, from, to string) (found bool) {
 	for _, file := range files {
 		if text := string(file.Data); strings.Contains(text, from) {
@@ -34,7 +34,7 @@ func Replace(files fstest.MapFS, from, to string) (found bool) {
 	return found
 }
 
-// Edited puts an entry of a sheet in the place of the one with its key, or at the end.
+// Edited replaces the entry of a sheet with the same key, or appends the entry.
 func Edited(sheet, entry string) string {
 	key, _, _ := strings.Cut(entry, ":")
 	lines := strings.Split(strings.TrimSuffix(sheet, "\n"), "\n")

@@ -1,8 +1,7 @@
-// Package testenv says which tests run where. There are two tiers: the quick one
-// needs Go and nothing else, and is what go test ./... runs; the heavy one, with
-// OWNERGUIDE_HEAVY=1, runs on top of it whatever takes minutes, needs root, or asks
-// programs from outside. In the heavy tier nothing is left out: what is missing
-// is a failure.
+// Package testenv defines two tiers of tests. The quick tier needs only Go and is what
+// go test ./... runs. The heavy tier, with OWNERGUIDE_HEAVY=1, adds tests that take
+// minutes, need root, or run external programs. Nothing is skipped in the heavy tier: a
+// missing program is a failure.
 package testenv
 
 import (
@@ -14,23 +13,22 @@ import (
 	"testing"
 )
 
-// The heap of a test is small, and there is room: collecting it less often saves a
-// good part of the time. Beyond the limit it is collected as ever.
+// The heap of a test is small and memory is available, so less frequent garbage
+// collection saves a good part of the time. The limit restores the usual frequency.
 func init() {
 	debug.SetGCPercent(400)
 	debug.SetMemoryLimit(1 << 30)
 }
 
-// Variable is the environment variable that asks for the heavy tier.
+// Variable is the environment variable that enables the heavy tier.
 const Variable = "OWNERGUIDE_HEAVY"
 
-// IsHeavy reports whether the heavy tier runs, for tests that try a part in the
-// quick tier and all in the heavy one.
+// IsHeavy reports whether the heavy tier runs, for tests that try only a part of their
+// cases in the quick tier.
 func IsHeavy() bool { return os.Getenv(Variable) == "1" }
 
-// Heavy leaves the calling test to the heavy tier; because says what it does
-// that is too much for the quick one. It is called first of all, by the test
-// itself: were a subtest left out, what its parent counts would depend on it.
+// Heavy skips the calling test in the quick tier; because is the reason. It must be called
+// first, by a top-level test: a skipped subtest could change what its parent counts.
 func Heavy(tb testing.TB, because string) {
 	tb.Helper()
 	if strings.Contains(tb.Name(), "/") {
@@ -41,8 +39,8 @@ func Heavy(tb testing.TB, because string) {
 	}
 }
 
-// Outside leaves the calling test to the heavy tier and requires the programs
-// from outside that it asks.
+// Outside skips the calling test in the quick tier and requires external programs in the
+// heavy one.
 func Outside(tb testing.TB, names ...string) {
 	tb.Helper()
 	Heavy(tb, "asks "+strings.Join(names, ", "))
@@ -53,14 +51,14 @@ func Outside(tb testing.TB, names ...string) {
 	}
 }
 
-// Tool runs a program from outside and returns what it prints. The test has to
-// have called [Outside]. Anything on standard error is a failure.
+// Tool runs an external program and returns its output. The test must have called
+// [Outside]. Any output on standard error is a failure.
 func Tool(tb testing.TB, name string, args ...string) string {
 	tb.Helper()
 	return ToolReading(tb, "", name, args...)
 }
 
-// ToolReading is [Tool] with a text for standard input.
+// ToolReading is [Tool] with text for standard input.
 func ToolReading(tb testing.TB, input, name string, args ...string) string {
 	tb.Helper()
 	if !IsHeavy() {
@@ -71,7 +69,7 @@ func ToolReading(tb testing.TB, input, name string, args ...string) string {
 	cmd.Stdin, cmd.Stderr = strings.NewReader(input), &stderr
 	cmd.Env = append(os.Environ(), "LC_ALL=C.UTF-8", "UNITS_ENGLISH=US")
 	out, err := cmd.Output()
-	// What mutool says of itself is not about the file.
+	// Warnings of mutool about itself do not concern the file.
 	said := strings.ReplaceAll(stderr.String(), "warning: ICC support is not available\n", "")
 	if err != nil || said != "" {
 		tb.Fatalf("%s %s: %v\n%s%s", name, strings.Join(args, " "), err, out, said)
@@ -79,14 +77,14 @@ func ToolReading(tb testing.TB, input, name string, args ...string) string {
 	return string(out)
 }
 
-// Lines puts questions to a program from outside and returns its answers, line by line.
+// Lines passes input to an external program and returns the lines of its output.
 func Lines(tb testing.TB, input, name string, args ...string) []string {
 	tb.Helper()
 	return strings.Split(strings.TrimSpace(ToolReading(tb, input, name, args...)), "\n")
 }
 
-// Sample returns all cases in the heavy tier, and in the quick one at most n of
-// them, always the same, from the first to the last.
+// Sample returns all cases in the heavy tier. In the quick tier it returns at most n of
+// them, always the same, evenly spaced from the first to the last.
 func Sample[T any](tb testing.TB, cases []T, n int) []T {
 	tb.Helper()
 	if IsHeavy() || len(cases) <= n {
