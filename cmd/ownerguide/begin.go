@@ -68,7 +68,7 @@ Example:
   ownerguide begin tilt-20`
 }
 
-// Run writes a sheet for a model, or sheets of an export.
+// Run writes a sheet for a model, or sheets from an export.
 func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	switch {
 	case c.From == "" && c.Model == "":
@@ -116,7 +116,7 @@ func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal.Termina
 	return t.Line("%s", begun(c.Out, blanks))
 }
 
-// begun says what is left to do.
+// begun returns the line about a sheet written, with its blanks.
 func begun(name string, blanks []string) string {
 	line := "begun " + filepath.ToSlash(name)
 	if len(blanks) > 0 {
@@ -125,10 +125,10 @@ func begun(name string, blanks []string) string {
 	return line
 }
 
-// filesAtOnce is how many sheets of an export are written at the same time.
+// filesAtOnce is the number of sheets of an export written concurrently.
 const filesAtOnce = 16
 
-// begunRow is what became of one row, for other programs.
+// begunRow is the result for one row, as JSON.
 type begunRow struct {
 	Row    int      `json:"row"`
 	Serial string   `json:"serial"`
@@ -155,8 +155,8 @@ func (c *beginCommand) orders(cli *commands, ctx context.Context, l *product.Lin
 	counts := map[string]int{}
 	going, stop := context.WithCancel(ctx)
 	defer stop()
-	var failure error // the first
-	// Most of the time each file waits for the disk.
+	var failure error // the first one
+	// Most of the time is spent waiting for the disk.
 	parallel.InOrder(sheets, filesAtOnce, func(s begin.Sheet) (r begunRow, err error) {
 		if going.Err() == nil {
 			r, err = c.keep(rules, s)
@@ -216,7 +216,7 @@ func (c *beginCommand) readExport() (table *begin.Table, columns *begin.Columns,
 	return table, columns, findings, nil
 }
 
-// keep writes the sheet of a row; one that is there stays.
+// keep writes the sheet of a row; an existing file is kept.
 func (c *beginCommand) keep(rules deliver.Rules, s begin.Sheet) (begunRow, error) {
 	r := begunRow{Row: s.At.Line, Serial: s.Serial, Status: "refused", Blanks: slices.Concat([]string{}, s.Blanks)}
 	if s.Text == nil {

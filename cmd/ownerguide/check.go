@@ -29,9 +29,9 @@ Example:
   ownerguide check testdata/sheets`
 }
 
-// Run checks every sheet as far as its filled document, and prints the findings.
+// Run checks every sheet up to its assembled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
-	// One sheet ends before there is garbage worth looking for.
+	// One sheet is done before garbage collection is worthwhile.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	sheets, all := input.ReadSheets(c.Sheets, in)
 	m, err := cli.load(t)
@@ -67,7 +67,7 @@ func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) er
 	return nil
 }
 
-// summary counts what was looked at and what was found: "12 sheets, 0 errors".
+// summary returns the numbers of sheets and findings: "12 sheets, 0 errors".
 func summary(sheets int, found source.Findings) string {
 	errs, warnings := 0, 0
 	for _, f := range found.Sorted() {

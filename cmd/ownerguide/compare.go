@@ -62,8 +62,8 @@ func (c *compareCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 	return err
 }
 
-// beside returns the maker for a sheet that is compared with a guide: where that is
-// the same unit's and was delivered, it is that with the line of the delivery.
+// beside returns the maker for a sheet that is compared with a guide: with the line of the
+// delivery, if the guide is a delivered one of the same unit.
 func (c *compareCommand) beside(m *guide.Maker, name string) func(*sheet.Sheet) (*guide.Maker, error) {
 	return func(s *sheet.Sheet) (*guide.Maker, error) {
 		if info, err := os.Stat(name); err != nil || !info.IsDir() {
@@ -81,8 +81,8 @@ func (c *compareCommand) beside(m *guide.Maker, name string) func(*sheet.Sheet) 
 	}
 }
 
-// recordOf is the record in a folder, or the one a sheet's guide would have, made
-// as by says.
+// recordOf returns the record in a folder, or the record of a guide made from a sheet by the
+// maker that by returns.
 func recordOf(m *guide.Maker, name string, by func(*sheet.Sheet) (*guide.Maker, error), t *terminal.Terminal, in io.Reader) (*record.Record, error) {
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
 		h, err := output.OpenHistory(name)

@@ -42,10 +42,10 @@ func (c *completionCommand) Run(t *terminal.Terminal) error {
 	return err
 }
 
-// completionScripts hand the words typed so far to the complete command and
-// offer what it prints: a candidate a line, with its description behind a tab.
-// What ends in a slash is a folder to go on from, so no space follows it. PowerShell
-// cannot hand over an empty word on every version, so it hands over two quotes.
+// completionScripts pass the words typed so far to the complete command and offer its
+// output: one candidate on each line, with its description after a tab. No space is added
+// after a candidate that ends in a slash, because it is a folder. Some versions of
+// PowerShell cannot pass an empty word, so its script passes two quotes.
 var completionScripts = map[string]string{
 	"bash": `_ownerguide() {
   local line
@@ -87,8 +87,8 @@ compdef _ownerguide ownerguide
 `,
 }
 
-// completeCommand answers the scripts above. It is no command for people, and
-// says nothing when it knows nothing.
+// completeCommand is called by the scripts above, not by people. It prints nothing if it
+// has no candidates.
 type completeCommand struct {
 	Words []string `arg:"" optional:"" help:"Words typed so far; the last one is to be completed."`
 }
@@ -97,7 +97,7 @@ type completeCommand struct {
 func (c *completeCommand) Run(k *kong.Context, t *terminal.Terminal) error {
 	for _, found := range complete.Words(k.Model.Node, complete.Known{Line: lineOf, Codes: allCodes, Files: fileShapes}, c.Words) {
 		if source.Printable(found.Text) != found.Text {
-			continue // no shell could be told of it in one line
+			continue // no shell could read it from one line
 		}
 		text := found.Text
 		if found.Describe != "" {
@@ -110,7 +110,7 @@ func (c *completeCommand) Run(k *kong.Context, t *terminal.Terminal) error {
 	return nil
 }
 
-// lineOf reads the product line in use; nil when it is refused.
+// lineOf returns the product line in use; nil if it is refused.
 func lineOf(folder string) *product.Line {
 	c := commands{Line: folder}
 	if c.settle(terminal.New(io.Discard, io.Discard)) != nil {

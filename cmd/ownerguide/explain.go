@@ -32,8 +32,8 @@ Example:
   ownerguide explain testdata/sheets/BW-27-0142.yaml weights.cargo_capacity`
 }
 
-// Run explains the values of one unit. Findings go to standard error: figures
-// of a unit with errors are shown too, since they help to find the slip.
+// Run explains the values of one unit. Findings go to standard error: the figures of a
+// unit with errors are printed too, since they help to find the error.
 func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
 	file, err := input.ReadSheet(c.Sheet, in, t)
 	if err != nil {
@@ -84,7 +84,7 @@ func (c *explainCommand) noSuchValue(u *guide.Unit) error {
 			return fmt.Errorf("this unit has no %s: %s", c.Value, why)
 		}
 	}
-	var names []string // of values, and how they begin
+	var names []string // names of values, and their prefixes
 	for _, v := range u.Values.All() {
 		for end := len(v.Name); end > 0; end = strings.LastIndexByte(v.Name[:end], '.') {
 			if name := v.Name[:end]; !slices.Contains(names, name) {
@@ -98,7 +98,7 @@ func (c *explainCommand) noSuchValue(u *guide.Unit) error {
 	return terminal.WithHint(terminal.Usagef("no value is called %s", c.Value), "ownerguide explain %s lists those of this unit", c.Sheet)
 }
 
-// columns prints figures in a column below the name of their system.
+// columns lists figures in a column below the name of their system.
 func columns(list []*derive.Value, print quantity.Print) (out terminal.Lines) {
 	system, widest := "", 0
 	for _, v := range list {
@@ -121,9 +121,9 @@ func columns(list []*derive.Value, print quantity.Print) (out terminal.Lines) {
 	return out
 }
 
-// chain writes values and what they rest on, each step indented below the one
-// that uses it. A value shown before is named again but not opened again, nor is
-// another member of the same family: each visit follows from the one before.
+// chain writes values and their inputs, each level indented below the value that uses
+// it. A value written before is not expanded again, and neither is another member of the
+// same family: each visit depends on the previous one.
 type chain struct {
 	terminal.Lines
 	values *derive.Values

@@ -30,7 +30,7 @@ Example:
   ownerguide find 3426`
 }
 
-// carrier is a unit that has what was looked for.
+// carrier is a unit that has the part.
 type carrier struct {
 	Serial   string    `json:"serial"`
 	VIN      string    `json:"vin"`
@@ -47,7 +47,7 @@ type foundAt struct {
 	Text  string `json:"text"`
 }
 
-// Run lists the units that carry the part.
+// Run lists the units that have the part.
 func (c *findCommand) Run(cli *commands, t *terminal.Terminal) error {
 	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	return c.find(t)
@@ -115,10 +115,10 @@ func (c *findCommand) print(t *terminal.Terminal, carriers []carrier) error {
 	return nil
 }
 
-// carried lists where a unit has what is wanted, in lower case.
+// carried returns where a unit has the part wanted, which is in lower case.
 func carried(r *record.Record, wanted string) (found []foundAt) {
 	for _, own := range []foundAt{{"unit", "serial number", r.Serial}, {"unit", "VIN", r.VIN}} {
-		if strings.EqualFold(own.Text, wanted) { // a part of one would bring units that nobody asked for
+		if strings.EqualFold(own.Text, wanted) { // a substring would match units that nobody asked for
 			found = append(found, own)
 		}
 	}

@@ -29,7 +29,7 @@ Example:
   ownerguide index out`
 }
 
-// Run writes the index anew.
+// Run rebuilds the index.
 func (c *indexCommand) Run(cli *commands, t *terminal.Terminal) error {
 	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	return c.index(t, cli.outputs(c.Force))

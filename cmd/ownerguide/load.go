@@ -16,8 +16,8 @@ import (
 	"slices"
 )
 
-// lineName is how positions in files of the line begin, and templatesName in
-// the maker's templates: as typed, but never like those inside the program.
+// lineName is the prefix of positions in files of the line, and templatesName that in the
+// maker's templates: as typed, but never equal to the prefixes of embedded files.
 func (c *commands) lineName() string      { return ownName(c.Line, embedded.Line) }
 func (c *commands) templatesName() string { return ownName(c.Templates, embedded.Templates) }
 
@@ -31,15 +31,15 @@ func ownName(dir, embedded string) string {
 	return filepath.ToSlash(dir)
 }
 
-// readLine and readTemplates read what is in folders; tests that read the same
-// again and again put a memory before them.
+// readLine and readTemplates read folders; tests that read the same folders repeatedly
+// replace them by cached versions.
 var (
 	readLine      = spec.LoadLine
 	readTemplates = render.LoadTemplates
 )
 
-// loadLine reads the product line the command line names. A line is whole or
-// refused: with errors there is no line.
+// loadLine reads the product line named by the command line. If it has errors, the line is
+// nil.
 func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 	read := embedded.Product
 	if c.Line != "" {
@@ -56,7 +56,7 @@ func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 	return l, findings, nil
 }
 
-// loadTemplates reads the templates: the maker's, where named, before the
+// loadTemplates reads the templates: the maker's, if named, with precedence over the
 // embedded ones.
 func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
 	read := embedded.Words
@@ -76,8 +76,7 @@ func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
 	return t, findings, nil
 }
 
-// ingredients are line and templates as they were read, each with what is wrong
-// with it; nil when it cannot be used.
+// ingredients are line and templates as read, each with its findings; nil if unusable.
 type ingredients struct {
 	line      *product.Line
 	templates *render.Templates
@@ -85,16 +84,16 @@ type ingredients struct {
 	ofWords   source.Findings
 }
 
-// load reads line and templates and prints what is wrong with them; errFound
-// when they cannot be used.
+// load reads line and templates and prints their findings; the error is errFound if they
+// cannot be used.
 func (c *commands) load(t *terminal.Terminal) (*guide.Maker, error) {
 	return c.reload(t, &ingredients{})
 }
 
-// reload is load that keeps what is there already, and leaves what it read.
+// reload is load that keeps what is already in have, and stores what it reads there.
 func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker, error) {
 	c.sayWhose(t, true)
-	// All that is read is kept, so that looking for garbage early only takes time.
+	// Everything read is kept, so frequent garbage collection would only take time.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	err := parallel.Do(func() (err error) {
 		if have.line == nil {

@@ -68,7 +68,7 @@ func (c *mailCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) err
 	return c.draft(m, t, rules, file, cmp.Or(cli.paper, string(pdf.Letter)))
 }
 
-// draft makes the draft of one sheet; paper is that of a guide not written yet.
+// draft makes the draft of one sheet; paper is the paper size of a guide not yet written.
 func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.Rules, file input.SheetFile, paper string) error {
 	u := m.Read(file)
 	if u.Build == nil || u.Findings.HasErrors() {
@@ -139,8 +139,8 @@ func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.
 	return t.Line("%s %s (to %s, from %s; nothing is sent)", done, filepath.ToSlash(name), to.Address, from.Address)
 }
 
-// files makes the files of a unit as write makes them, with what differs from an
-// earlier revision. Nil when findings stop it.
+// files makes the files of a unit as write does, with the differences from an earlier
+// revision. It returns nil if there are errors.
 func (c *mailCommand) files(m *guide.Maker, d *guide.Delivery, h *output.History, u *guide.Unit, paper string) ([]deliver.File, error) {
 	serial := u.Sheet.Serial.Value
 	earlier, err := m.Before(u, h)
@@ -157,7 +157,7 @@ func (c *mailCommand) files(m *guide.Maker, d *guide.Delivery, h *output.History
 	return m.Files(u)
 }
 
-// address is a mail address on the command line.
+// address is a mail address given on the command line.
 type address struct{ netmail.Address }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
@@ -166,8 +166,8 @@ func (a *address) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
-// or is the address where one was given, or else that of the first person who
-// has one.
+// or returns the address if one was given, otherwise that of the first person who has
+// one.
 func (a address) or(people ...*sheet.Person) netmail.Address {
 	for _, p := range people {
 		if a.Address.Address == "" && p != nil {
@@ -177,13 +177,13 @@ func (a address) or(people ...*sheet.Person) netmail.Address {
 	return a.Address
 }
 
-// mailed are the files of a unit that its owner gets, with their media types.
+// mailed are the files of a unit for its owner, with their media types.
 var mailed = []struct{ name, mediaType string }{
 	{"guide.pdf", "application/pdf"}, {"guide.html", "text/html"}, {"handover.pdf", "application/pdf"}, {"service.ics", "text/calendar"},
 }
 
-// attachments picks the owner's files. Each is named after the unit: in a folder
-// of downloads there is more than one guide.
+// attachments returns the owner's files. Their names contain the serial number, because a
+// download folder may have several guides.
 func attachments(serial string, files []deliver.File) (out []mail.Attachment) {
 	for _, want := range mailed {
 		if i := slices.IndexFunc(files, func(f deliver.File) bool { return f.Name == want.name }); i >= 0 {

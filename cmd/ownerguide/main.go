@@ -22,7 +22,7 @@ const (
 	exitClean       = 0   // done; warnings are allowed
 	exitErrors      = 1   // errors in sheets, line or templates, or a file that could not be written
 	exitUsage       = 2   // the command line was wrong
-	exitInterrupted = 130 // stopped by the person at the keyboard
+	exitInterrupted = 130 // interrupted by the user
 )
 
 // commands is the command line.
@@ -55,10 +55,10 @@ type commands struct {
 	Completion completionCommand `cmd:"" project:"none" help:"Print a script that lets the Tab key complete."`
 	Complete   completeCommand   `cmd:"" project:"none" hidden:""`
 
-	projectFile string   // that was read; empty when there is none
-	out, paper  string   // of the project file
-	typedFlags  []string // those that name line and words
-	said        bool     // which line is in use
+	projectFile string   // the project file that was read; empty if there is none
+	out, paper  string   // from the project file
+	typedFlags  []string // the flags that name line and templates, as typed
+	said        bool     // which line is in use has been printed
 }
 
 func main() {
@@ -70,12 +70,12 @@ func main() {
 	os.Exit(code)
 }
 
-// patience is how long a run may take to stop in good order.
+// patience is how long an interrupted run may take to stop.
 const patience = 3 * time.Second
 
-// giveUp ends the process when a run that was interrupted does not stop by
-// itself, as when it waits for a pipe that nobody writes to. A second signal
-// ends it at once. Nothing is lost: files are put in place whole or not at all.
+// giveUp ends the process if an interrupted run does not stop by itself, for example
+// because it waits for a pipe that nobody writes to. A second signal ends it at once.
+// Nothing is lost, because files are written atomically.
 func giveUp(t *terminal.Terminal, restore func()) {
 	restore()
 	time.Sleep(patience)
@@ -83,7 +83,7 @@ func giveUp(t *terminal.Terminal, restore func()) {
 	os.Exit(exitInterrupted)
 }
 
-// run is the program without its process: tests call it too.
+// run is the program without its process, so that tests can call it.
 func run(ctx context.Context, args []string, in io.Reader, t *terminal.Terminal) (code int) {
 	err := parallel.Guard(func() error {
 		code = command(ctx, args, in, t)
@@ -96,7 +96,7 @@ func run(ctx context.Context, args []string, in io.Reader, t *terminal.Terminal)
 	return code
 }
 
-// command does what a command line asks for.
+// command executes a command line.
 func command(ctx context.Context, args []string, in io.Reader, t *terminal.Terminal) int {
 	exited := -1
 	var cli commands
@@ -112,9 +112,9 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal.Termi
 		kong.BindTo(in, (*io.Reader)(nil)),
 	)
 	if err != nil {
-		panic(err) // the command line itself is declared wrongly
+		panic(err) // an error in the declarations of the command line
 	}
-	if len(args) == 0 { // as with a mistake, nothing was done
+	if len(args) == 0 { // nothing was done, as after an error
 		parser.Stdout = t.Beside()
 		_, _ = parser.Parse([]string{"--help"})
 		return exitUsage
@@ -139,7 +139,7 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal.Termi
 	}
 	t.Finish()
 	if joined, ok := err.(interface{ Unwrap() []error }); ok && len(joined.Unwrap()) == 1 {
-		err = joined.Unwrap()[0] // as kong hands back every error
+		err = joined.Unwrap()[0] // kong returns every error wrapped
 	}
 	switch {
 	case errors.Is(err, errStopped):
@@ -162,8 +162,8 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal.Termi
 	return exitClean
 }
 
-// selected is the command that a refused command line names, as far as it was
-// understood.
+// selected returns the command in a refused command line, as far as it was
+// recognized.
 func selected(err error) string {
 	var refused *kong.ParseError
 	if errors.As(err, &refused) && refused.Context != nil && refused.Context.Selected() != nil {
@@ -172,7 +172,7 @@ func selected(err error) string {
 	return ""
 }
 
-// helpCommand is --help for those who look for a command.
+// helpCommand is --help as a command.
 type helpCommand struct {
 	Command string `arg:"" optional:"" complete:"command" help:"Command to show; all are listed when left out."`
 }

@@ -26,7 +26,7 @@ Example:
   ownerguide options tilt-20`
 }
 
-// Run shows the models of the line, or the options of one.
+// Run lists the models of the line, or the options of one.
 func (c *optionsCommand) Run(cli *commands, t *terminal.Terminal) error {
 	m, err := cli.load(t)
 	if err != nil {

@@ -14,12 +14,12 @@ import (
 	"ownerguide/templates"
 )
 
-// originsFlag is carried by the commands that tell from where texts came.
+// originsFlag is for commands that can print the files of texts.
 type originsFlag struct {
 	Origins bool `help:"Say on standard error from which file each text came, and whether it is yours or the program's."`
 }
 
-// write lists the files with words of a run.
+// write lists the files of texts in use.
 func (o originsFlag) write(t *terminal.Terminal, cli *commands, m *guide.Maker) error {
 	if !o.Origins {
 		return nil
@@ -27,7 +27,7 @@ func (o originsFlag) write(t *terminal.Terminal, cli *commands, m *guide.Maker) 
 	var list terminal.Lines
 	for _, f := range m.Line.Files {
 		if f.Layer == "" {
-			continue // hazards and tasks of the program: no words
+			continue // hazards and tasks of the program: no texts
 		}
 		list.Add("%s: %s", f.Shown(), whose(cli.Line != "", false))
 	}
@@ -38,8 +38,8 @@ func (o originsFlag) write(t *terminal.Terminal, cli *commands, m *guide.Maker) 
 	return nil
 }
 
-// entriesOf tells which entries of a file count, where others of its name have some
-// too: the maker's by their names, of the program's only how many are left.
+// entriesOf returns which entries of a file are in use, if files of other layers have some
+// too: the names of the maker's entries, and the number of remaining entries of the program.
 func entriesOf(f source.File, all []source.File) string {
 	for _, other := range all {
 		if other.Name != f.Name || other.Layer == f.Layer || len(f.Entries) == 0 || asUnpacked(f) && f.Layer != embedded.Templates {
@@ -69,8 +69,8 @@ func whose(own, unchanged bool) string {
 	return "yours"
 }
 
-// asUnpacked tells of a template that it is the program's own, or a copy of it
-// that the maker left as it is.
+// asUnpacked reports whether a template is the program's own or an unchanged copy of
+// it.
 func asUnpacked(f source.File) bool {
 	program, err := fs.ReadFile(templates.Files, f.Name)
 	return err == nil && bytes.Equal(program, f.Data)

@@ -9,7 +9,7 @@ import (
 	"ownerguide/render/pdf"
 )
 
-// The kinds of files the program writes beside the guides of units.
+// The kinds of files the program writes, apart from the guides of units.
 var (
 	kindTogether = deliver.Kind{Name: "a PDF of several guides", Endings: []string{".pdf"}, Own: func(r io.Reader) bool {
 		data, err := io.ReadAll(r)
@@ -19,13 +19,13 @@ var (
 	kindSheet = deliver.Kind{Name: "a build sheet", Endings: []string{".yaml", ".yml"}, Own: deliver.Sealed}
 )
 
-// forceFlag is the way round the rule that files of other people stay.
+// forceFlag allows writing over files that the program did not write.
 type forceFlag struct {
 	Force bool `short:"f" help:"Also write over a file that is not as this program wrote it. Files the run reads, and guides, are never written over."`
 }
 
-// outputs returns the rules for what a run may write. Inputs are the files it
-// reads besides line, templates and project file.
+// outputs returns the rules for what a run may write. Inputs are the files it reads apart
+// from line, templates and project file.
 func (c *commands) outputs(force bool, inputs ...string) deliver.Rules {
 	for _, name := range []string{c.Line, c.Templates, c.projectFile} {
 		if name != "" {
@@ -35,7 +35,7 @@ func (c *commands) outputs(force bool, inputs ...string) deliver.Rules {
 	return deliver.Rules{Inputs: inputs, Unit: output.IsUnit, Force: force}
 }
 
-// namesOf are the files of sheets.
+// namesOf returns the file names of sheets.
 func namesOf(sheets []input.SheetFile) (names []string) {
 	for _, f := range sheets {
 		if f.Name == "-" {

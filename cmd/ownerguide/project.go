@@ -16,8 +16,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// settle takes from the project file what the command line leaves open, and finds
-// the line in a folder that unpack wrote.
+// settle completes the command line from the project file, and finds the line in a folder
+// written by unpack.
 func (c *commands) settle(t *terminal.Terminal) error {
 	for _, flag := range []struct{ name, dir string }{{"--line", c.Line}, {"--templates", c.Templates}} {
 		if flag.dir != "" {
@@ -51,8 +51,8 @@ func (c *commands) settle(t *terminal.Terminal) error {
 	return nil
 }
 
-// projectFolder is the folder of the project file, as seen from here: this one
-// or the nearest above. Empty when there is none.
+// projectFolder returns the folder of the project file relative to the working directory,
+// which is that directory or its nearest ancestor with such a file. It is empty if there is none.
 func projectFolder() (string, error) {
 	here, err := os.Getwd()
 	if err != nil {
@@ -107,11 +107,11 @@ func holdsLine(dir string) bool {
 	return !errors.Is(err, fs.ErrNotExist)
 }
 
-// outFolder is where the guides of units are, unless a command is told otherwise.
+// outFolder returns the default output folder.
 func (c *commands) outFolder() string { return cmp.Or(c.out, "out") }
 
-// sayWhose notes which line is in use, and which words where they matter, unless
-// both are the program's: a guide with words that were forgotten looks right.
+// sayWhose prints which line is in use, and which templates if words is set, unless both
+// are the program's: a guide with the wrong texts looks right.
 func (c *commands) sayWhose(t *terminal.Terminal, words bool) {
 	if c.said || c.Line == "" && (c.Templates == "" || !words) {
 		return

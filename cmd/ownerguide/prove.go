@@ -70,7 +70,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	if c.Sheets != "" {
 		return c.writeSheets(cli, m, t)
 	}
-	// Every build is worked out and thrown away again: see writeCommand.
+	// Every build is calculated and discarded: see writeCommand.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	p := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts, Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m), Inside: embedded.Holds})
 	if c.Format == "json" {
@@ -87,9 +87,8 @@ func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	return cli.keepProof(t, m, cli.outputs(c.Force))
 }
 
-// trade returns a function that tells of a file that it speaks of more trailers
-// than a maker's own line has: those of the program, and copies of them that the
-// maker unpacked and left as they are.
+// trade returns a function that reports whether a file covers more trailers than the
+// maker's own line: the program's files, and unchanged copies of them.
 func (c *commands) trade(m *guide.Maker) func(file string) bool {
 	program := map[string]bool{}
 	for _, f := range m.Templates.Files {
@@ -98,7 +97,7 @@ func (c *commands) trade(m *guide.Maker) func(file string) bool {
 	return func(file string) bool { return c.Line != "" && (strings.HasPrefix(file, "base/") || program[file]) }
 }
 
-// writeProof prints the findings, then what was settled.
+// writeProof prints the findings, then the claims that hold.
 func writeProof(t *terminal.Terminal, p *proof.Proof) error {
 	if err := t.Findings(p.Findings()); err != nil {
 		return err
@@ -131,7 +130,7 @@ func writeProof(t *terminal.Terminal, p *proof.Proof) error {
 	return nil
 }
 
-// writeSheets writes a covering set of sheets, unless one of them cannot be written.
+// writeSheets writes a covering set of sheets, or none if one of them cannot be written.
 func (c *proveCommand) writeSheets(cli *commands, m *guide.Maker, t *terminal.Terminal) error {
 	rules := cli.outputs(c.Force)
 	sheets, findings := proof.Covering(m.Line)

@@ -18,28 +18,28 @@ import (
 	"ownerguide/spec/source"
 )
 
-// proofFile is the proof beside a project file.
+// proofFile is the name of the proof in the folder of a project file.
 const proofFile = "ownerguide.proof"
 
-// userCache is where proofs are kept that no project file stands beside.
+// userCache returns the folder for proofs of runs without a project file.
 var userCache = os.UserCacheDir
 
-// toProve is what a proof of line and words would be of; shipped tells that the
-// program ships with that proof.
+// toProve returns the state of line and templates; shipped reports whether the program is
+// shipped with a proof of it.
 func (c *commands) toProve(m *guide.Maker) (s proved.State, shipped bool, err error) {
 	s, err = proved.Of(m, c.lineName(), shippedProof)
 	return s, s.Within(shippedProof), err
 }
 
-// shippedProof says which line and words the program was built with when prove
-// passed on them. TestEmbeddedIsProved keeps it true.
+// shippedProof is the proof of the embedded line and templates.
+// TestEmbeddedIsProved keeps it up to date.
 //
 //go:embed embedded.proof
 var shippedProof []byte
 
-// proofPlaces lists where a proof of what a run uses may be kept: beside the
-// project file, beside the folder of line or words, and in the user's cache. The
-// error says why there is no cache; the other places stand.
+// proofPlaces returns the places where a proof for this run may be: in the folder of the
+// project file, next to the folder of line or templates, and in the user's cache. The
+// error is the reason why there is no cache; the other places are valid.
 func (c *commands) proofPlaces(s proved.State) (places []string, err error) {
 	if c.projectFile != "" {
 		places = append(places, path.Join(path.Dir(c.projectFile), proofFile))
@@ -56,7 +56,7 @@ func (c *commands) proofPlaces(s proved.State) (places []string, err error) {
 	return places, err
 }
 
-// proofInCache is the place of a proof in the user's cache. It may be deleted at
+// proofInCache returns the place of a proof in the user's cache, which may be deleted at
 // any time.
 func proofInCache(s proved.State) (string, error) {
 	dir, err := userCache()
@@ -67,7 +67,7 @@ func proofInCache(s proved.State) (string, error) {
 	return filepath.Join(realPath(dir), "ownerguide", "proofs", s.FileName()), nil
 }
 
-// realPath follows the links of a path as far as it is there.
+// realPath resolves the links in the existing part of a path.
 func realPath(name string) string {
 	real, err := filepath.EvalSymlinks(name)
 	switch above := filepath.Dir(name); {
@@ -80,8 +80,8 @@ func realPath(name string) string {
 	}
 }
 
-// proveBefore finds the proof of line and words, and notes it for the records; the
-// error says why there is none, and what to type.
+// proveBefore finds the proof of line and templates, and stores its digest for the records.
+// The error says why there is none, and what to type.
 func (c *commands) proveBefore(m *guide.Maker) error {
 	m.Proof = ""
 	s, shipped, err := c.toProve(m)
@@ -119,7 +119,7 @@ func (c *commands) proveBefore(m *guide.Maker) error {
 	return terminal.WithHint(fmt.Errorf("%s not proved as they stand: %w", c.provedThings(), why[0]), "%s", usage.Typed(append(c.typedFlags, again...)))
 }
 
-// provedThings names line and words at the head of a sentence.
+// provedThings returns the subject of a sentence about line and templates.
 func (c *commands) provedThings() string {
 	switch {
 	case c.Line == "" && c.Templates == "":
@@ -132,8 +132,8 @@ func (c *commands) provedThings() string {
 	return "the line " + filepath.ToSlash(c.Line) + " and the words " + filepath.ToSlash(c.Templates) + " are"
 }
 
-// keepProof keeps that line and words were proved: beside the project file that
-// names them, else, or where that cannot be written, in the user's cache.
+// keepProof writes the proof of line and templates to the folder of the project file that
+// names them or, if that does not exist or cannot be written, to the user's cache.
 func (c *commands) keepProof(t *terminal.Terminal, m *guide.Maker, rules deliver.Rules) error {
 	s, shipped, err := c.toProve(m)
 	if err != nil || shipped {

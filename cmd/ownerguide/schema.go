@@ -49,7 +49,7 @@ func (c *schemaCommand) Run(cli *commands, t *terminal.Terminal) error {
 		return terminal.Usagef("there is no schema %s; expected one of %s", c.Kind, strings.Join(names, ", "))
 	}
 	var models []schema.Model
-	if c.Kind == "sheet" { // others are the same whatever the line
+	if c.Kind == "sheet" { // the others do not depend on the line
 		if err := cli.settle(t); err != nil {
 			return err
 		}
@@ -63,7 +63,7 @@ func (c *schemaCommand) Run(cli *commands, t *terminal.Terminal) error {
 	return err
 }
 
-// fileShapes lists every kind of file people write.
+// fileShapes returns the kinds of files that users write.
 func fileShapes() []source.FileShape {
 	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes(), project.FileShapes())
 }
@@ -77,8 +77,8 @@ func schemaModels(l *product.Line) []schema.Model {
 	return out
 }
 
-// wholeLine reads the product line for a command that needs no templates;
-// errFound, and the findings printed, when it is refused.
+// wholeLine reads the product line for a command that needs no templates. If it is
+// refused, the findings are printed and the error is errFound.
 func (c *commands) wholeLine(t *terminal.Terminal) (*product.Line, error) {
 	c.sayWhose(t, false)
 	l, findings, err := c.loadLine()

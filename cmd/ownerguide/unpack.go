@@ -48,7 +48,7 @@ Example:
   ownerguide unpack --bare utility-12 own`
 }
 
-// unpackedProject is the project file of a folder that was unpacked.
+// unpackedProject is the project file of an unpacked folder.
 const unpackedProject = `# Holds for this folder and those below: what would else be typed as --line and --templates.
 line: line
 templates: templates
@@ -77,7 +77,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 		}
 	}
 	var files []deliver.File
-	texts := map[string]string{} // of the line
+	texts := map[string]string{} // texts of the line
 	for name, from := range map[string]fs.FS{"line": line.Files, "templates": templates.Files} {
 		err := fs.WalkDir(from, ".", func(inside string, e fs.DirEntry, err error) error {
 			if err != nil || e.IsDir() || inside == "embed.go" { // which is Go
@@ -105,10 +105,10 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 			files = append(files, deliver.File{Name: path.Join("line", name), Data: []byte(text)})
 		}
 	}
-	words, _ := embedded.Words() // the program's own are sound, which a test holds
+	words, _ := embedded.Words() // the program's own have no errors, which a test verifies
 	shapes := fileShapes()
 	for _, f := range shapes {
-		// Not the models of a line that is about to change.
+		// Without the models of the line, which is about to change.
 		files = append(files, deliver.File{Name: "schema/" + f.Name + ".json", Data: schema.Write(f, nil)})
 	}
 	files = append(files,
@@ -125,8 +125,8 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 	return t.Line("unpacked %s into %s; README.md there says how to go on", what, filepath.ToSlash(c.Dir))
 }
 
-// featureList tells of each feature what a unit has it by and which hazards and
-// jobs hang on it, as Markdown.
+// featureList returns, for each feature, its condition and the hazards and jobs that
+// depend on it, as Markdown.
 func featureList(l *product.Line, words *render.Templates) []byte {
 	hazards, jobs := map[string][]string{}, map[string][]string{}
 	note := func(asked map[string][]string, when logic.Condition, id string) {

@@ -45,7 +45,7 @@ type outputFolder struct {
 	one   bool
 }
 
-// Run verifies units and prints what is wrong with them.
+// Run verifies units and prints the findings.
 func (c *verifyCommand) Run(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	if len(c.Folders) == 0 {
 		c.Folders = []string{cli.outFolder()}

@@ -20,26 +20,26 @@ import (
 	"ownerguide/spec/source"
 )
 
-// quiet is how long no file may change before guides are made: an editor writes
-// a file in several steps, and a checkout many files one after the other.
+// quiet is how long no file must have changed before guides are made: an editor writes a
+// file in several steps, and a checkout writes many files one after another.
 const quiet = 40 * time.Millisecond
 
-// errStopped says that the person ended the watching, as it is meant to end.
+// errStopped reports that the user ended watching, which is not an error.
 var errStopped = errors.New("watching was stopped")
 
-// watcher makes guides again whenever what they are made from changes.
+// watcher makes guides again whenever one of their inputs changes.
 type watcher struct {
 	*writeCommand
 	cli   *commands
 	t     *terminal.Terminal
 	files *fsnotify.Watcher
 	have  ingredients                // line and templates that have not changed since they were read
-	maker *guide.Maker               // nil until line and templates are whole
-	known map[string][]byte          // sheets as they were last read
-	clash map[string]source.Findings // which of them shared a serial number then
+	maker *guide.Maker               // nil until line and templates have no errors
+	known map[string][]byte          // sheets as last read
+	clash map[string]source.Findings // findings about shared serial numbers then, by sheet
 }
 
-// watch makes the guides, and again on every change, until ctx ends.
+// watch makes the guides, and again on every change, until ctx is done.
 func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	if slices.Contains(c.Sheets, "-") {
 		return terminal.Usagef("standard input cannot be watched; name the sheet's file")
@@ -51,7 +51,7 @@ func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal.Ter
 	defer files.Close()
 	w := &watcher{writeCommand: c, cli: cli, t: t, files: files, known: map[string][]byte{}}
 	for {
-		// First look out, then read: no change in between is missed.
+		// Watch before reading, so that no change is missed.
 		if err := w.look(); err != nil {
 			return err
 		}
@@ -72,9 +72,8 @@ func (c *writeCommand) watch(cli *commands, ctx context.Context, t *terminal.Ter
 	}
 }
 
-// look adds every folder whose files matter; those watched already are no
-// trouble. Folders and not files, since many editors put a new file in the place
-// of the old one.
+// look watches every folder with relevant files; watching one twice is harmless. It
+// watches folders and not files, because many editors replace files.
 func (w *watcher) look() error {
 	var folders []string
 	for _, arg := range w.Sheets {
@@ -88,7 +87,7 @@ func (w *watcher) look() error {
 		folders = append(folders, folder)
 	}
 	for _, root := range []string{w.cli.Line, w.cli.Templates} {
-		if root == "" { // that inside the program never changes
+		if root == "" { // embedded files never change
 			continue
 		}
 		err := filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
@@ -109,7 +108,7 @@ func (w *watcher) look() error {
 	return nil
 }
 
-// round makes the guides of sheets that changed, or of all when line or templates did.
+// round makes the guides of sheets that changed, or of all if line or templates changed.
 func (w *watcher) round(ctx context.Context) error {
 	if w.maker == nil {
 		clear(w.known)
@@ -129,8 +128,8 @@ func (w *watcher) round(ctx context.Context) error {
 	all, unread := input.ReadSheets(w.Sheets, nil)
 	var changed []input.SheetFile
 	for _, f := range all {
-		// Of two sheets that share a number neither is written, so that a change
-		// of one is news for the other.
+		// Neither of two sheets that share a number is written, so a change of one may
+		// affect the other.
 		if before, known := w.known[f.Name]; !known || !bytes.Equal(before, f.Data) || len(w.clash[f.Name]) > 0 {
 			changed = append(changed, f)
 			w.known[f.Name] = f.Data
@@ -152,8 +151,8 @@ func (w *watcher) round(ctx context.Context) error {
 	return w.batch(ctx, w.t, w.maker, d, changed)
 }
 
-// wait blocks until something changed and then nothing did for a while. It forgets
-// line or templates when they are among it.
+// wait blocks until something has changed and then nothing for a while. It discards line
+// or templates if they have changed.
 func (w *watcher) wait(ctx context.Context) error {
 	var settled <-chan time.Time
 	for {
@@ -166,7 +165,7 @@ func (w *watcher) wait(ctx context.Context) error {
 			if !ok {
 				return errors.New("watching files ended")
 			}
-			// Changes were lost: take it that anything may have changed.
+			// Events were lost: assume that anything may have changed.
 			w.t.Problem(fmt.Errorf("watching files: %w", err))
 			w.have, w.maker, settled = ingredients{}, nil, time.After(quiet)
 		case e, ok := <-w.files.Events:
@@ -180,9 +179,8 @@ func (w *watcher) wait(ctx context.Context) error {
 	}
 }
 
-// matters reports whether an event is about a file that guides are made from, and
-// forgets the line or the templates when it is one of theirs. Editors keep copies
-// of their own beside a file.
+// matters reports whether an event is about an input of guides, and discards line or
+// templates if it is about them. Temporary files of editors are ignored.
 func (w *watcher) matters(e fsnotify.Event) bool {
 	name := filepath.Base(e.Name)
 	if !e.Has(fsnotify.Write|fsnotify.Create|fsnotify.Rename|fsnotify.Remove) ||
@@ -200,7 +198,7 @@ func (w *watcher) matters(e fsnotify.Event) bool {
 	return ofLine || ofTemplates || ext == ".yaml" || ext == ".yml"
 }
 
-// holds reports whether a file lies in a folder, where there is one.
+// holds reports whether a file is in a folder; folder may be empty.
 func holds(folder, file string) bool {
 	inside, err := filepath.Rel(folder, file)
 	return folder != "" && err == nil && filepath.IsLocal(inside)

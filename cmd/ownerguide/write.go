@@ -38,7 +38,7 @@ type writeCommand struct {
 	Format   string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
 	Sheets   []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 
-	drafts bool          // what is written are drafts, in a folder for nothing else
+	drafts bool          // the output is drafts, in a folder of their own
 	rules  deliver.Rules // for what is written
 }
 
@@ -83,19 +83,19 @@ Example:
 // howToFold is printed once after a run that made booklets.
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
-// unitMemory is what making one unit may add to the memory in use before garbage
-// is collected without delay, in bytes. Measured: with three times as much a run of
-// 60 units takes as long.
+// unitMemory is how much memory one unit may add before garbage is collected without delay,
+// in bytes. Measured: with three times as much a run of 60 units takes as
+// long.
 const unitMemory = 48 << 20
 
-// printMemory is what a guide takes in the file for the print room until that
-// is finished, in bytes.
+// printMemory is the memory for a guide in the file for the print room until that is
+// finished, in bytes.
 const printMemory = 10 << 20
 
-// result is what became of one sheet.
+// result is the result for one sheet.
 type result struct {
 	Serial   string          `json:"serial"`
-	Status   string          `json:"status"` // written, fresh, refused, or wouldWrite
+	Status   string          `json:"status"` // written, fresh, refused or wouldWrite
 	Files    []string        `json:"files"`
 	Pages    int             `json:"pages,omitempty"`
 	Findings source.Findings `json:"findings"`
@@ -109,8 +109,8 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	if c.Workers < 0 {
 		return terminal.Usagef("--workers %d: expected a number of workers from 1 up", c.Workers)
 	}
-	// A batch makes much garbage of one size: collecting it less often saves
-	// a third of the time and costs some tens of megabytes.
+	// A batch makes much garbage: collecting it less often saves a third of the
+	// time and costs some tens of megabytes.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	c.Paper = cmp.Or(c.Paper, cli.paper, string(pdf.Letter))
 	if c.Watch && c.DryRun {
@@ -135,10 +135,10 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 		}
 		return cli.proveBefore(m)
 	}, func() error {
-		// A large folder takes as long to look at as the line to read. A new one
-		// is not made for a line that may be refused.
+		// Reading a large folder takes as long as reading the line, so do both at once. A new
+		// folder is not created for a line that may be refused.
 		if _, err := os.Lstat(filepath.Join(c.Out, output.RegisterFile)); err == nil && len(sheets) > 0 {
-			d, _ = c.open(sheets) // tried again below, which tells why not
+			d, _ = c.open(sheets) // tried again below, which reports the error
 		}
 		return nil
 	})
@@ -162,8 +162,8 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	return err
 }
 
-// checkPlaces reports whether there is a place for what the run makes, before it
-// is made.
+// checkPlaces checks that the results of the run may be written, before they are
+// made.
 func (c *writeCommand) checkPlaces() error {
 	err := c.rules.CheckFolder(c.Out)
 	if err == nil {
@@ -177,7 +177,7 @@ func (c *writeCommand) checkPlaces() error {
 	return err
 }
 
-// open holds the folder that sheets are written to.
+// open opens the folder to which sheets are written.
 func (c *writeCommand) open(sheets []input.SheetFile) (*guide.Delivery, error) {
 	if err := c.checkPlaces(); err != nil {
 		return nil, err
@@ -205,12 +205,12 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	if c.Together != "" && !c.DryRun {
 		printRoom = pdf.NewTogether(pdf.Options{Paper: pdf.Paper(c.Paper)})
 	}
-	// Whatever stops the run, units that are being made are finished, and every
-	// one that was put in place is counted and told.
+	// Whatever stops the run, units in progress are completed, and every guide written
+	// is counted and reported.
 	going, stop := context.WithCancel(ctx)
 	defer stop()
-	var unheard error         // the results can no longer be told
-	var later source.Findings // beside guides that were written
+	var unheard error         // the results can no longer be printed
+	var later source.Findings // warnings about guides that were written
 	parallel.InOrder(sheets, c.Workers, func(f input.SheetFile) (result, error) {
 		if going.Err() != nil {
 			return result{}, nil
@@ -218,7 +218,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 		r := c.one(m, d, f, made)
 		return r, r.err
 	}, func(f input.SheetFile, r result, err error) bool {
-		if r.Status == "" && err == nil { // it was not begun
+		if r.Status == "" && err == nil { // it was not started
 			return true
 		}
 		if err != nil {
@@ -257,7 +257,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	if c.DryRun {
 		return c.endDryRun(t, d, count, failure)
 	}
-	failure = errors.Join(failure, d.Stock.Settle()) // of an interrupted run too: its guides are in place
+	failure = errors.Join(failure, d.Stock.Settle()) // of an interrupted run too: its guides are written
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
@@ -279,7 +279,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	return nil
 }
 
-// endDryRun says what a run would have done.
+// endDryRun prints what a run would have done.
 func (c *writeCommand) endDryRun(t *terminal.Terminal, d *guide.Delivery, count map[string]int, failure error) error {
 	d.Tell(t)
 	if c.Format == "text" {
@@ -291,10 +291,10 @@ func (c *writeCommand) endDryRun(t *terminal.Terminal, d *guide.Delivery, count 
 	return failure
 }
 
-// What became of a unit.
+// The results for a unit.
 const (
 	written = "written"
-	fresh   = "fresh" // nothing it is made from has changed
+	fresh   = "fresh" // none of its inputs has changed
 	refused = "refused"
 
 	wouldWrite = "would-write" // in a dry run
@@ -307,7 +307,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		r.Serial = s.Serial.Value
 	}
 	clash := d.Clash[f.Name]
-	if s == nil || found.HasErrors() { // its serial may lead anywhere
+	if s == nil || found.HasErrors() { // its serial number may lead anywhere
 		u := m.Read(f)
 		u.Add(clash...)
 		r.Findings = u.Findings.Sorted()
@@ -352,7 +352,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	u := m.Read(f)
 	u.Add(clash...)
 	var earlier *record.Record
-	if !c.drafts { // a draft goes to nobody, so nothing has to be told
+	if !c.drafts { // a draft is not delivered, so there is nothing to report
 		earlier, r.err = m.Before(u, h)
 	}
 	m.Assemble(u, earlier)
@@ -388,7 +388,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	return r
 }
 
-// putTogether writes the guides of a run into one file, if that was asked for.
+// putTogether writes the guides of a run into one file, if requested.
 func (c *writeCommand) putTogether(t *terminal.Terminal, printRoom *pdf.Together) error {
 	if printRoom == nil || printRoom.Guides() == 0 {
 		return nil
@@ -406,15 +406,15 @@ func (c *writeCommand) putTogether(t *terminal.Terminal, printRoom *pdf.Together
 	return t.Line("together %s (%s, %s)", filepath.ToSlash(c.Together), terminal.Counted(printRoom.Guides(), "guide"), terminal.Counted(report.Pages, "page"))
 }
 
-// together is the file for the print room.
+// together is the result for the print room's file, as JSON.
 type together struct {
 	File   string `json:"together"`
 	Guides int    `json:"guides"`
 	Pages  int    `json:"pages"`
 }
 
-// isFresh reports whether a guide would come out as it stands. Entry is what the
-// register says of the unit.
+// isFresh reports whether making a guide again would not change it. Entry is the register
+// entry of the unit.
 func (c *writeCommand) isFresh(m *guide.Maker, h *output.History, sheetData []byte, entry register.Entry, made string) bool {
 	if h.Current == nil || entry.Made != made || entry.Digest != record.Digest(h.Data) {
 		return false
@@ -424,12 +424,12 @@ func (c *writeCommand) isFresh(m *guide.Maker, h *output.History, sheetData []by
 	return h.Current.Inputs == inputs && h.Current.Print == c.print() && h.Current.Draft == c.drafts && h.Current.Proof == m.Proof && h.Whole()
 }
 
-// print says how the command line wants the files.
+// print returns how the files are to be printed according to the command line.
 func (c *writeCommand) print() record.Print {
 	return record.Print{Paper: c.Paper, Booklet: c.Booklet}
 }
 
-// done completes a result by what is now in place.
+// done completes a result with the files now in place.
 func (c *writeCommand) done(r result, status string, kept *record.Record) result {
 	r.Status, r.Pages = status, kept.Pages
 	for _, f := range append(kept.Files, record.Delivered{Name: record.File}) {

@@ -1,4 +1,4 @@
-// Package bare takes a line down to one model, without options but those of which it
+// Package bare reduces a line to one model without options, except those of which a unit
 // must have one.
 package bare
 
@@ -10,9 +10,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Line returns the files of a line with one model of it and without options but those
-// of which it must have one: its parts and what they extend, and the words for all
-// that. Comments stay, so that it is read as the whole line is.
+// Line returns the files of a line with only one model, without options except those of which
+// it must have one: its parts and what they extend, and their texts. Comments are kept, so
+// that the result reads like the complete line.
 func Line(l *product.Line, m *product.Model, files map[string]string) map[string]string {
 	used, reasons, kept := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	parts := slices.Clone(m.Parts)
@@ -25,7 +25,7 @@ func Line(l *product.Line, m *product.Model, files map[string]string) map[string
 	for _, p := range parts {
 		used[p.Value.Use.Value] = true
 	}
-	for more := true; more; { // what a component extends, and what that extends
+	for more := true; more; { // components that are extended, directly or indirectly
 		more = false
 		for name, text := range files {
 			for id, from := range extended(name, text) {
@@ -88,7 +88,7 @@ var (
 	parentOf  = source.Pattern(`extends: ?([\w-]+)`)
 )
 
-// extended returns for each component of a file the one that it extends.
+// extended returns for each component in a file the one that it extends.
 func extended(name, text string) map[string]string {
 	out := map[string]string{}
 	if !strings.HasPrefix(name, "components/") {
@@ -106,9 +106,9 @@ func extended(name, text string) map[string]string {
 	return out
 }
 
-// keepEntries leaves out of a YAML text the entries of its first two levels that
-// are not kept, each with the comments above it; id is empty for an entry that
-// has none of its own. It knows the embedded line's way of writing, no other.
+// keepEntries removes from a YAML text the entries of its first two levels that keep
+// rejects, each with the comments above it; id is empty for an entry that has none of its
+// own. It supports only the formatting of the embedded line.
 func keepEntries(text string, keep func(top, id string) bool) string {
 	head, tops := yamlEntries(strings.SplitAfter(text, "\n"), "")
 	out := head
@@ -130,14 +130,14 @@ func keepEntries(text string, keep func(top, id string) bool) string {
 	return strings.TrimRight(strings.Join(out, ""), "\n") + "\n"
 }
 
-// yamlEntry is a key of a YAML text with its lines, the comments right above it first.
+// yamlEntry is a key of a YAML text with its lines, starting with the comments directly above it.
 type yamlEntry struct {
 	key   string
 	lines []string
 }
 
-// yamlEntries parts lines at the keys that stand this far in; head is what stands
-// above the first.
+// yamlEntries splits lines at the keys with a given indentation; head is the lines above
+// the first.
 func yamlEntries(lines []string, indent string) (head []string, entries []yamlEntry) {
 	begin := -1
 	for i, line := range lines {

@@ -1,4 +1,4 @@
-// Package changes tells what differs between two guides.
+// Package changes prints the differences between two guides.
 package changes
 
 import (
@@ -9,8 +9,8 @@ import (
 	"strings"
 )
 
-// Lines writes changes for a person: what came with +, what went with -, what
-// differs with ~.
+// Lines returns changes in words: added entries with +, removed ones with -, changed ones
+// with ~.
 func Lines(c *record.Changes) (out terminal.Lines) {
 	out.Add("%s revision %s (%s) → %s revision %s (%s)", c.From.Serial, c.From.Revision, c.From.Issued, c.To.Serial, c.To.Revision, c.To.Issued)
 	group := func(name string, list []string) {
@@ -74,7 +74,7 @@ func differs(name, old, now string) string {
 	return fmt.Sprintf("~ %s: %s → %s", name, old, now)
 }
 
-// ranges writes rising numbers the way a print dialogue takes them: 1-3, 7.
+// ranges formats rising page numbers as in a print dialog: 1-3, 7.
 func ranges(pages []int) string {
 	if len(pages) == 0 {
 		return "none"

@@ -1,4 +1,4 @@
-// Package complete says how the last word of a command line can go on.
+// Package complete completes the last word of a command line.
 package complete
 
 import (
@@ -19,19 +19,19 @@ import (
 	"ownerguide/spec/source"
 )
 
-// candidate is one way to go on with a word.
+// candidate is a completion of a word.
 type candidate struct{ Text, Describe string }
 
-// Known are the names that only the rest of the program knows.
+// Known are functions that return the names known to the rest of the program.
 type Known struct {
-	Line  func(folder string) *product.Line // the line in use; nil when it is refused
+	Line  func(folder string) *product.Line // the line in use; nil if it is refused
 	Codes func() []source.Code
 	Files func() []source.FileShape
 }
 
-// Words returns the candidates for the last of some words. What a flag or an
-// argument takes is said by its tag: enum, or complete with one of the kinds that
-// the switch in candidates knows.
+// Words returns the candidates for the last of some words. The values of a flag or an
+// argument are given by its tag: enum, or complete with one of the kinds in the switch in
+// candidates.
 func Words(root *kong.Node, known Known, words []string) []candidate {
 	words = joinEquals(words)
 	if len(words) == 0 {
@@ -67,7 +67,7 @@ func Words(root *kong.Node, known Known, words []string) []candidate {
 	return nil
 }
 
-// commandsOf lists the commands that begin with a word.
+// commandsOf returns the commands that begin with a word.
 func commandsOf(root *kong.Node, word string) (found []candidate) {
 	for _, c := range root.Children {
 		if !c.Hidden {
@@ -77,12 +77,12 @@ func commandsOf(root *kong.Node, word string) (found []candidate) {
 	return beginning(found, word)
 }
 
-// joinEquals puts together what bash takes apart: --line = own.
+// joinEquals rejoins what bash splits: --line = own.
 func joinEquals(words []string) []string {
 	var out []string
 	for i, w := range words {
 		if w == "=" && i == len(words)-1 {
-			w = "" // the value after it is to be completed
+			w = "" // complete the value after it
 		} else if w == "=" {
 			continue
 		}
@@ -91,17 +91,17 @@ func joinEquals(words []string) []string {
 	return out
 }
 
-// typedSoFar is what the words before the last one say.
+// typedSoFar is the state after the words before the last one.
 type typedSoFar struct {
 	known     Known
 	root      *kong.Node
 	node      *kong.Node
-	open      *kong.Value // a flag that waits for its value
-	line      string      // of --line
+	open      *kong.Value // a flag whose value is expected
+	line      string      // the value of --line
 	arguments []string
 }
 
-// take reads the next word and tells how many more it used.
+// take consumes the next word and returns how many more it consumed.
 func (s *typedSoFar) take(words []string) (more int) {
 	word := words[0]
 	if strings.HasPrefix(word, "-") && word != "-" {
@@ -141,12 +141,12 @@ func (s *typedSoFar) flags(last string) []candidate {
 	return beginning(found, last)
 }
 
-// beginning keeps the candidates that go on from a word.
+// beginning returns the candidates that begin with a word.
 func beginning(all []candidate, word string) []candidate {
 	return slices.DeleteFunc(all, func(c candidate) bool { return !strings.HasPrefix(c.Text, word) })
 }
 
-// candidates lists what a flag or an argument can be.
+// candidates returns the possible values of a flag or an argument.
 func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 	switch {
 	case v == nil:
@@ -211,8 +211,8 @@ func (s *typedSoFar) models() (found []candidate) {
 	return found
 }
 
-// options lists those of the model that was typed, or of all models, without
-// those that stand there already.
+// options returns those of the model that was typed, or of all models, without those
+// typed already.
 func (s *typedSoFar) options(chosen []string) (found []candidate) {
 	l := s.known.Line(s.line)
 	if l == nil {
@@ -233,8 +233,8 @@ func (s *typedSoFar) options(chosen []string) (found []candidate) {
 	return found
 }
 
-// values lists the figures of the unit whose sheet was typed, or else all that
-// can exist.
+// values returns the figures of the unit whose sheet was typed, or all figures that can
+// exist.
 func (s *typedSoFar) values() (found []candidate) {
 	if l := s.known.Line(s.line); l != nil && len(s.arguments) > 0 {
 		if data, err := input.ReadCapped(s.arguments[0], strings.NewReader("")); err == nil {
@@ -252,7 +252,7 @@ func (s *typedSoFar) values() (found []candidate) {
 	return found
 }
 
-// paths lists folders, and files with one of some endings, that begin with a word.
+// paths returns folders, and files with one of some extensions, that begin with a word.
 func paths(word string, endings ...string) (found []candidate) {
 	folder, begin := filepath.Split(word)
 	entries, err := os.ReadDir(filepath.Join(".", folder))
@@ -275,25 +275,25 @@ func paths(word string, endings ...string) (found []candidate) {
 	return found
 }
 
-// sheetLimit bounds how many sheets are read while somebody waits at the Tab key.
+// sheetLimit limits the number of sheets that are read while the user waits.
 const sheetLimit = 2000
 
-// isSheetCopy reports whether a file is the copy of a sheet in the folder of a
-// unit's guide: nobody writes that.
+// isSheetCopy reports whether a file is the copy of a sheet in the folder of a unit's
+// guide, which users do not edit.
 func isSheetCopy(name string) bool {
 	_, err := os.Stat(filepath.Join(filepath.Dir(name), record.File))
 	return err == nil && filepath.Base(name) == sheet.CopyName
 }
 
-// sheetsOf finds build sheets by the beginning of their serial number: those of
-// the folders below this one, whatever their files are called.
+// sheetsOf returns build sheets in the folders below the current one by the beginning of
+// their serial number, whatever the names of their files.
 func sheetsOf(word string) (found []candidate) {
 	if word == "" || strings.ContainsAny(word, "/\\") {
 		return nil
 	}
 	var names []string
 	for _, pattern := range []string{"*.y*ml", "*/*.y*ml", "*/*/*.y*ml"} {
-		files, _ := filepath.Glob(pattern) // the pattern is sound
+		files, _ := filepath.Glob(pattern) // the pattern is valid
 		names = append(names, slices.DeleteFunc(files, isSheetCopy)...)
 	}
 	for _, name := range names[:min(len(names), sheetLimit)] {
@@ -311,13 +311,13 @@ func sheetsOf(word string) (found []candidate) {
 	return found
 }
 
-// unitsOf finds the folders of units that were written, by the beginning of
-// their serial number.
+// unitsOf returns the folders of written units by the beginning of their serial
+// number.
 func unitsOf(word string) (found []candidate) {
 	if word == "" || strings.ContainsAny(word, "/\\") {
 		return nil
 	}
-	records, _ := filepath.Glob("*/" + word + "*/record.json") // a word that is no pattern finds nothing
+	records, _ := filepath.Glob("*/" + word + "*/record.json") // an invalid pattern matches nothing
 	for _, name := range records {
 		found = append(found, candidate{filepath.ToSlash(filepath.Dir(name)), filepath.Base(filepath.Dir(name))})
 	}

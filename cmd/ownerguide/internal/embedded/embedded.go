@@ -1,5 +1,5 @@
-// Package embedded has the product line and the words that are inside the program,
-// each read when it is first asked for.
+// Package embedded provides the product line and the templates that are embedded in the
+// program, each read on first use.
 package embedded
 
 import (
@@ -16,14 +16,14 @@ import (
 	"ownerguide/templates"
 )
 
-// Names that positions in embedded files begin with.
+// Prefixes of positions in embedded files.
 const (
 	Line      = "line"
 	Templates = "templates"
 )
 
-// Holds reports whether a position is in a file inside the program, and not in
-// one of that name on disk.
+// Holds reports whether a position is in an embedded file, and not in a file of that name
+// on disk.
 func Holds(name string) bool {
 	for prefix, files := range map[string]fs.FS{Line: line.Files, Templates: templates.Files} {
 		if inner, ok := strings.CutPrefix(name, prefix+"/"); ok {
@@ -36,8 +36,8 @@ func Holds(name string) bool {
 	return false
 }
 
-// The product line and the templates inside the program, read when they are first
-// asked for; nothing changes them afterwards, so that all who ask share them.
+// The embedded product line and templates, read on first use. They are immutable and
+// shared by all users.
 var (
 	Layer   = source.Layer{Name: Templates, Files: templates.Files}
 	Product = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, Line) })

@@ -14,19 +14,19 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Delivery is an output folder held by a run that puts guides of some sheets
-// into it. Whoever gets one closes it.
+// Delivery is an output folder opened by a run that writes guides for some sheets. It must
+// be closed.
 type Delivery struct {
 	dir   string
 	held  *deliver.Folder
 	Stock *output.Stock
 	own   map[string]bool            // serials of the run, in lower case
-	Known map[string]register.Entry  // by serial: what the register says of the units of the run
-	Clash map[string]source.Findings // by file: numbers that another sheet or unit has
+	Known map[string]register.Entry  // by serial: register entries of the units of the run
+	Clash map[string]source.Findings // by file: numbers that another sheet or unit has too
 }
 
-// OpenDelivery holds a folder, which open opens, and looks at what stands in it.
-// Sheets are all that go into it.
+// OpenDelivery opens a folder with the function open, and reads its state. Sheets are all
+// sheets whose guides will be written.
 func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sheets []input.SheetFile) (*Delivery, error) {
 	folder, err := open(dir)
 	if err != nil {
@@ -64,7 +64,7 @@ func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sh
 	return d, nil
 }
 
-// Close lets go of the folder.
+// Close closes the folder.
 func (d *Delivery) Close() {
 	d.Stock.Close()
 	d.held.Close()
@@ -76,8 +76,8 @@ func (d *Delivery) add(s *sheet.Sheet, f source.Finding) {
 	d.Clash[s.File] = append(d.Clash[s.File], f)
 }
 
-// Repeated finds, by file, sheets of one run that would write to the same folder
-// or are for the same trailer.
+// Repeated returns, by file, findings about sheets of one run that would write to the same
+// folder or are for the same trailer.
 func Repeated(sheets []input.SheetFile) map[string]source.Findings {
 	var read []*sheet.Sheet
 	for _, f := range sheets {
@@ -88,7 +88,7 @@ func Repeated(sheets []input.SheetFile) map[string]source.Findings {
 	out := map[string]source.Findings{}
 	for _, f := range sheet.CheckRun(read) {
 		out[f.Pos.File] = append(out[f.Pos.File], f)
-		for _, r := range f.Related { // neither of the two is written: which one is right is not ours to say
+		for _, r := range f.Related { // neither is written, because the program cannot know which is right
 			if r.Pos.File != f.Pos.File {
 				other := f
 				other.Unit, other.Pos, other.Related = "", r.Pos, []source.Related{{Pos: f.Pos, Message: "here too"}}
@@ -99,7 +99,7 @@ func Repeated(sheets []input.SheetFile) map[string]source.Findings {
 	return out
 }
 
-// Wrote takes down a guide that was put in place, and the program that made it.
+// Wrote records a guide that was written, and the program that made it.
 func (d *Delivery) Wrote(serial, made string) error {
 	p := output.Place{Name: serial}
 	u := output.ReadUnit(d.dir, p)
@@ -112,20 +112,20 @@ func (d *Delivery) Wrote(serial, made string) error {
 	return nil
 }
 
-// Mailed takes down that a guide was mailed: from now on it is delivered.
+// Mailed records that a guide was mailed, which counts as delivery.
 func (d *Delivery) Mailed(u *Unit) error {
 	serial := u.Record.Serial
 	e := d.Known[serial]
 	e.Serial = serial
-	if e.Letter.Revision != u.Record.Revision { // else the same guide was delivered before
+	if e.Letter.Revision != u.Record.Revision { // otherwise the same guide was delivered before
 		e.Letter = register.Letter{Revision: u.Record.Revision, Promise: u.Record.Promise(), How: output.MailedHow}
 	}
 	d.Stock.Put(output.Place{Name: serial, Absent: e.Stamp == ""}, e)
 	return d.Stock.Settle()
 }
 
-// Tell says what is wrong with other units of the folder: a run that writes
-// guides does not stop for it.
+// Tell reports what is wrong with other units of the folder, which does not stop a run
+// that writes guides.
 func (d *Delivery) Tell(t *terminal.Terminal) {
 	if d.Stock.Damaged {
 		t.Note("%s", output.RegisterLost)

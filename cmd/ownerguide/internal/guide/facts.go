@@ -20,16 +20,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-// LineFlag is for commands that make the guide of a unit that may be delivered.
+// LineFlag is for commands that make the guide of a unit that may have been delivered.
 type LineFlag struct {
 	WithLineChanges bool `help:"Make the guide of a delivered unit from the line as it is now, not as it was on delivery. What changes by that is told apart in the new guide."`
 }
 
-// CodeLineSince tells of a line that is another one since a unit was delivered.
+// CodeLineSince reports that the line has changed since a unit was delivered.
 var CodeLineSince = source.Code{ID: "line-since", Severity: source.Note, Protects: "a change of the line is not a change of a trailer that was built before it"}
 
-// zipLine packs the files of a line, so that what a unit was built from lies with
-// its guide. The same files give the same bytes: no day and no rights are in them.
+// zipLine packs the files of a line, so that the line a unit was built from is kept with
+// its guide. The same files give the same bytes: no dates and no permissions are stored.
 func zipLine(l *product.Line) ([]byte, error) {
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
@@ -51,13 +51,13 @@ func zipLine(l *product.Line) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// packed returns the maker's line as a file, made when it is first asked for.
+// packed returns a function that returns the maker's line as a file, packed on first use.
 func packed(l *product.Line) func() ([]byte, error) {
 	return sync.OnceValues(func() ([]byte, error) { return zipLine(l) })
 }
 
-// OfDelivery is the maker with the line that a guide was made from, which lies in
-// its folder; the maker itself where that line is the one in use.
+// OfDelivery returns the maker with the line that a guide was made from, which is in the
+// guide's folder; m itself if that line is the one in use.
 func (m *Maker) OfDelivery(root *os.Root, r *record.Record) (*Maker, error) {
 	i := slices.IndexFunc(r.Files, func(f record.Delivered) bool { return f.Name == record.LineFile })
 	if i < 0 {
@@ -74,7 +74,7 @@ func (m *Maker) OfDelivery(root *os.Root, r *record.Record) (*Maker, error) {
 	return m.withLine(data, r.Proof)
 }
 
-// withLine is the maker with a packed line, and the proof that this one passed.
+// withLine returns the maker with a packed line and the digest of the proof it passed.
 func (m *Maker) withLine(data []byte, proof string) (*Maker, error) {
 	m.earlier.Lock()
 	defer m.earlier.Unlock()
@@ -95,20 +95,20 @@ func (m *Maker) withLine(data []byte, proof string) (*Maker, error) {
 		packed: func() ([]byte, error) { return data, nil }}
 	other.Inputs.Line = lineDigest(l, record.LineFile)
 	if other.Inputs.Line == m.Inputs.Line {
-		other = m // packed by another program
+		other = m // packed by another version of the program
 	}
 	m.earlier.lines[digest] = other
 	return other, nil
 }
 
-// earlierLines are lines of delivered units, by the digest of their files.
+// earlierLines caches lines of delivered units, by the digest of their files.
 type earlierLines struct {
 	sync.Mutex
 	lines map[string]*Maker
 }
 
-// Of is the maker that a unit's guide is made by: with the line of its delivery,
-// if it was delivered, unless somebody asks for the line as it is now.
+// Of returns the maker for a unit's guide: with the line of its delivery if it was
+// delivered, unless the flag asks for the current line.
 func (f LineFlag) Of(m *Maker, s *sheet.Sheet, h *output.History, letter register.Letter) (*Maker, error) {
 	now := s.Revision.Value
 	switch {
@@ -133,7 +133,7 @@ func lostFacts(err error) error {
 	return terminal.WithHint(err, "put it back from a copy, or make the guide from the line as it is now with --with-line-changes")
 }
 
-// Since says that a guide is made from another line than the one in use.
+// Since returns a note if a guide is made from another line than the one in use.
 func (m *Maker) Since(s *sheet.Sheet, current *Maker) source.Findings {
 	if m == current {
 		return nil
@@ -147,8 +147,8 @@ func (m *Maker) Since(s *sheet.Sheet, current *Maker) source.Findings {
 		WithHint("--with-line-changes makes it from the line as it is now, under the next revision letter if it reads differently")})
 }
 
-// InOwnLine adds to what is wrong with a unit, whose line is that of its
-// delivery, that the line in use may know better.
+// InOwnLine adds to the errors of a unit with the line of its delivery a hint that the
+// line in use may not have them.
 func (m *Maker) InOwnLine(u *Unit, current *Maker) {
 	if m == current || !u.Findings.HasErrors() {
 		return
@@ -160,8 +160,8 @@ func (m *Maker) InOwnLine(u *Unit, current *Maker) {
 	}
 }
 
-// Again assembles a guide as it stands in the output folder, with what differs
-// from the revision before it.
+// Again assembles a guide from the output folder again, with the changes since the
+// previous revision.
 func (m *Maker) Again(f input.SheetFile, h *output.History) (*Unit, error) {
 	u := m.Read(f)
 	earlier, err := m.Before(u, h)

@@ -12,8 +12,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// lossesOf tells of each language what it lacks, worked out when the first sheet asks
-// for one that is not the base.
+// lossesOf returns a function that returns what each language lacks, calculated on first
+// use, when a sheet has another language than the base.
 func lossesOf(l *product.Line, words *render.Templates) func() map[string]source.Findings {
 	return sync.OnceValue(func() map[string]source.Findings {
 		losses := map[string]source.Findings{}
@@ -29,8 +29,8 @@ func lossesOf(l *product.Line, words *render.Templates) func() map[string]source
 	})
 }
 
-// lost is what the words lack in the language of a sheet. Of a language there are no
-// words in, assembly tells.
+// lost returns what the templates lack in the language of a sheet. A language without
+// templates is reported by assembly.
 func (m *Maker) lost(s *sheet.Sheet) source.Findings {
 	lang := m.words.Language(s.Language.Value)
 	if lang == nil || lang.Name == template.Base {
@@ -39,8 +39,8 @@ func (m *Maker) lost(s *sheet.Sheet) source.Findings {
 	return m.losses()[lang.Name]
 }
 
-// refuseUnfinished reports a unit whose owner would read a guide that is only half in
-// the language of the sheet.
+// refuseUnfinished reports a unit whose guide would be only partly in the language of its
+// sheet.
 func (m *Maker) refuseUnfinished(u *Unit) {
 	if lost := m.lost(u.Sheet); len(lost) > 0 {
 		at := u.Sheet.Language
@@ -48,7 +48,7 @@ func (m *Maker) refuseUnfinished(u *Unit) {
 	}
 }
 
-// lostBySheets is what the languages of sheets lack, each told once.
+// lostBySheets returns what the languages of sheets lack, each language once.
 func (m *Maker) lostBySheets(sheets []*sheet.Sheet) (found source.Findings) {
 	var told []string
 	for _, s := range sheets {

@@ -13,16 +13,15 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Findings of a unit against the guides that were delivered before.
+// Findings about a unit and its delivered guides.
 var (
 	CodeRevisionDue  = source.Code{ID: "revision-due", Severity: source.Error, Protects: "an owner holds a guide with this revision letter; two guides that differ must not carry the same one"}
 	CodeRevisionBack = source.Code{ID: "revision-back", Severity: source.Error, Protects: "an earlier letter on a later guide makes the owner throw away the right one"}
 )
 
-// HoldLetter holds a unit's revision letter against what is known of the unit:
-// the guide in its place and the letter that was delivered last, whose guide may
-// have been taken away since. A guide that was delivered is not changed under
-// its letter.
+// HoldLetter checks a unit's revision letter against what is known of the unit: the guide
+// in its folder, and the letter that was delivered last, even if that guide has been
+// removed since. A delivered guide is never changed under its letter.
 func (u *Unit) HoldLetter(h *output.History, letter register.Letter) {
 	at, now, was := u.Sheet.Revision.At, u.Record, h.Current
 	if was == nil || was.Draft {
@@ -51,9 +50,8 @@ func (u *Unit) HoldLetter(h *output.History, letter register.Letter) {
 	}
 }
 
-// Before is the record of the revision from which a unit's guide tells the
-// changes, with the names of the figures that are others because the line is; nil
-// where there is none.
+// Before returns the record of the revision whose differences the unit's guide describes,
+// with the names of the figures that differ because of the line; nil if there is none.
 func (m *Maker) Before(u *Unit, h *output.History) (*record.Record, error) {
 	if u.Build == nil || u.Findings.HasErrors() {
 		return nil, nil
@@ -69,8 +67,8 @@ func (m *Maker) Before(u *Unit, h *output.History) (*record.Record, error) {
 	return r, err
 }
 
-// changedByLine names the figures of a unit that an earlier line, as a file, gives
-// otherwise; none when it is the same line, or the unit is not on it.
+// changedByLine returns the names of the figures of a unit that differ under an earlier
+// line, given as a file; none if it is the same line, or the unit does not exist on it.
 func (m *Maker) changedByLine(u *Unit, line []byte) (names []string, err error) {
 	own, err := m.packed()
 	if err != nil || bytes.Equal(own, line) {

@@ -13,7 +13,7 @@ import (
 	"ownerguide/cmd/ownerguide/internal/terminal"
 )
 
-// Version is the module version the program was built from.
+// Version returns the module version the program was built from.
 func Version() string {
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
 		return "ownerguide " + info.Main.Version
@@ -21,12 +21,12 @@ func Version() string {
 	return "ownerguide (unknown version)"
 }
 
-// Unreleased reports whether other programs may bear the version of this one.
+// Unreleased reports whether other builds may have the same version.
 func Unreleased() bool {
 	return strings.Contains(Version(), "(") || strings.HasSuffix(Version(), "+dirty")
 }
 
-// MadeHere is the mark of this program; empty when it cannot read itself.
+// MadeHere returns the digest of this program; empty if its file cannot be read.
 func MadeHere() string {
 	made, err := MadeWith()
 	if err != nil {
@@ -35,8 +35,8 @@ func MadeHere() string {
 	return made
 }
 
-// MadeWith names the program itself, byte for byte: two programs of one
-// version may still differ while somebody works on them.
+// MadeWith returns a digest of the program's bytes: during development two programs with
+// the same version may differ.
 var MadeWith = sync.OnceValues(func() (string, error) {
 	name, err := os.Executable()
 	if err != nil {

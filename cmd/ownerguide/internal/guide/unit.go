@@ -1,5 +1,5 @@
-// Package guide takes a build sheet on to the files of its guide, and holds what a
-// unit was built from and what was delivered.
+// Package guide makes the files of a guide from a build sheet, and keeps what a unit was
+// built from and what was delivered.
 package guide
 
 import (
@@ -25,36 +25,36 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Maker holds what is loaded once per run.
+// Maker is what is loaded once for a run.
 type Maker struct {
 	Line      *product.Line
 	Templates *render.Templates
 	Inputs    record.Inputs                     // digests of line and templates
-	Proof     string                            // digest of the proof they passed; empty where there is none
-	words     *render.Templates                 // for whatever line
+	Proof     string                            // digest of the proof they passed; empty if there is none
+	words     *render.Templates                 // for any line
 	packed    func() ([]byte, error)            // the line as one file
-	losses    func() map[string]source.Findings // of each language
-	earlier   *earlierLines                     // that units were delivered from
+	losses    func() map[string]source.Findings // what each language lacks
+	earlier   *earlierLines                     // of delivered units
 }
 
-// NewMaker makes a maker of a line in a folder of that name.
+// NewMaker returns a Maker for a line from a folder with name lineName.
 func NewMaker(l *product.Line, words *render.Templates, lineName string) *Maker {
 	return &Maker{Line: l, Templates: words.ForLine(l), Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)}, words: words,
 		packed: packed(l), losses: lossesOf(l, words), earlier: &earlierLines{lines: map[string]*Maker{}}}
 }
 
-// lineDigest digests the files of a product line, wherever its folder is, which is
-// called name here.
+// lineDigest returns a digest of the files of a product line that does not depend on the
+// location of its folder, which is name.
 func lineDigest(l *product.Line, name string) string {
 	return filesDigest(l.Files, func(f source.File) (string, []byte) { return strings.TrimPrefix(f.Shown(), name), f.Data })
 }
 
-// templatesDigest digests the templates in use, wherever each comes from.
+// templatesDigest returns a digest of the templates in use that does not depend on their location.
 func templatesDigest(t *render.Templates) string {
 	return filesDigest(t.Files, func(f source.File) (string, []byte) { return f.Name, f.Data })
 }
 
-// filesDigest digests the names and contents of files in their order.
+// filesDigest returns a digest of the names and contents of files in order.
 func filesDigest[F any](files []F, of func(F) (name string, data []byte)) string {
 	sum := sha256.New()
 	for _, f := range files {
@@ -65,8 +65,8 @@ func filesDigest[F any](files []F, of func(F) (name string, data []byte)) string
 	return hex.EncodeToString(sum.Sum(nil))
 }
 
-// Unit is one sheet on its way to a guide. Later fields are nil when an error
-// stopped it before.
+// Unit is one sheet while its guide is made. Later fields are nil if an error stopped it
+// earlier.
 type Unit struct {
 	Sheet    *sheet.Sheet
 	Build    *spec.Build
@@ -77,7 +77,7 @@ type Unit struct {
 	Findings source.Findings
 }
 
-// Add adds findings, with the unit they are about.
+// Add adds findings about the unit.
 func (u *Unit) Add(found ...source.Finding) {
 	if u.Sheet != nil {
 		found = u.Sheet.Named(found)
@@ -85,7 +85,7 @@ func (u *Unit) Add(found ...source.Finding) {
 	u.Findings.Add(found...)
 }
 
-// Read takes a sheet as far as its figures.
+// Read reads a sheet and calculates its figures.
 func (m *Maker) Read(f input.SheetFile) *Unit {
 	u := &Unit{}
 	s, findings := f.Sheet()
@@ -94,9 +94,9 @@ func (m *Maker) Read(f input.SheetFile) *Unit {
 	if u.Sheet == nil {
 		return u
 	}
-	// A sheet with slips is held against the line all the same, and one that
-	// only the line objects to against the limits too, so that one run tells as
-	// much as there is to mend and nothing that follows from a slip.
+	// A sheet with errors is still checked against the line, and one with errors
+	// only against the line is also checked against the limits, so that one run
+	// reports as much as possible, but no consequences of other errors.
 	build, findings := spec.Resolve(m.Line, u.Sheet)
 	u.Add(findings...)
 	if build == nil || u.Sheet.Faulty {
@@ -108,8 +108,8 @@ func (m *Maker) Read(f input.SheetFile) *Unit {
 	return u
 }
 
-// Assemble takes a unit without errors on to its documents and its record. The
-// guide tells what is different from an earlier revision, if there is one.
+// Assemble makes the documents and the record of a unit without errors. The guide
+// describes the differences from an earlier revision, if there is one.
 func (m *Maker) Assemble(u *Unit, earlier *record.Record) {
 	if m.Fill(u, earlier); u.Guide == nil {
 		return
@@ -123,7 +123,7 @@ func (m *Maker) Assemble(u *Unit, earlier *record.Record) {
 	u.Record.Unconfirmed = len(m.Templates.Unconfirmed(u.Build))
 }
 
-// Fill takes a unit without errors on to its documents.
+// Fill makes the documents of a unit without errors.
 func (m *Maker) Fill(u *Unit, earlier *record.Record) {
 	if u.Build == nil || u.Findings.HasErrors() {
 		return
@@ -170,7 +170,7 @@ func (u *Unit) Draft() {
 	}
 }
 
-// missing reports characters that the typeface lacks, where they were written.
+// missing reports characters that the typeface lacks, at their positions.
 func (u *Unit) missing(list []pdf.Missing) {
 	for _, g := range list {
 		at := g.Origin
@@ -181,11 +181,11 @@ func (u *Unit) missing(list []pdf.Missing) {
 	}
 }
 
-// CodeGlyph is about characters, wherever they come from.
+// CodeGlyph reports a character that the typeface lacks.
 var CodeGlyph = source.Code{ID: "glyph-missing", Severity: source.Error, Protects: "a character the typeface lacks would print as a blank: ≤ would vanish from a pressure"}
 
-// Files makes the files of a unit's guide, its record last, as the record says
-// they are printed. Nil when findings stop it.
+// Files returns the files of a unit's guide, its record last, printed as the record says.
+// It returns nil if there are errors.
 func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 	if u.Guide == nil || u.Findings.HasErrors() {
 		return nil, nil
@@ -242,8 +242,8 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.Sheet.Data}, deliver.File{Name: record.LineFile, Data: line}))
 }
 
-// recorded completes the unit's record by pages, files and findings, and adds
-// its two files of data, the record last.
+// recorded completes the unit's record with pages, files and findings, and appends its two
+// data files, the record last.
 func (u *Unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File, error) {
 	u.Record.SetPages(report.Words, PagesOf(report))
 	contents, err := u.Record.Contents.Encode()
@@ -262,7 +262,7 @@ func (u *Unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File
 	return append(files, deliver.File{Name: record.File, Data: kept}), nil
 }
 
-// PagesOf tells the page on which each section begins.
+// PagesOf returns the page on which each section begins.
 func PagesOf(report pdf.Report) map[string]int {
 	pages := map[string]int{}
 	for _, s := range report.Sections {
@@ -271,20 +271,20 @@ func PagesOf(report pdf.Report) map[string]int {
 	return pages
 }
 
-// beside is a short document that is printed beside the guide, on one sheet.
+// beside is a short document printed with the guide, on one sheet.
 type beside struct {
 	file, Name string
-	Of         func(*doc.Guide) *doc.Guide // nil where a unit has none
-	Paper      func(pdf.Paper) pdf.Paper   // of it, by that of the guide
+	Of         func(*doc.Guide) *doc.Guide // nil if a unit has none
+	Paper      func(pdf.Paper) pdf.Paper   // its paper, by that of the guide
 }
 
-// Besides are those there are.
+// Besides are all such documents.
 var Besides = []beside{
 	{"card.pdf", "the card", func(g *doc.Guide) *doc.Guide { return g.Card }, pdf.Paper.Half},
 	{"handover.pdf", "the hand-over leaf", func(g *doc.Guide) *doc.Guide { return g.Leaf }, func(p pdf.Paper) pdf.Paper { return p }},
 }
 
-// printBesides prints them for a guide on a paper.
+// printBesides prints these documents for a guide.
 func (u *Unit) printBesides(paper pdf.Paper) (files []deliver.File, err error) {
 	for _, d := range Besides {
 		g := d.Of(u.Guide)
@@ -304,26 +304,26 @@ func (u *Unit) printBesides(paper pdf.Paper) (files []deliver.File, err error) {
 	return files, nil
 }
 
-// checkSides reports a document that needs more than the two sides of its sheet, at
-// the section that begins the last of them.
+// checkSides reports a document that needs more than the two sides of its sheet, at the
+// section that begins last.
 func (u *Unit) checkSides(d beside, paper pdf.Paper) {
 	g := d.Of(u.Guide)
 	measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(paper)})
 	if err != nil || measured.Pages <= Sides {
-		return // what cannot be laid out is reported when it is printed
+		return // layout errors are reported when it is printed
 	}
 	u.Add(CodeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.Name, g.Serial, measured.Pages, Sides).
 		WithHint("shorten the sections that stand on it"))
 }
 
-// Sides is how many pages a document on one sheet has.
+// Sides is the number of pages of a document on one sheet.
 const Sides = 2
 
-// CodeSides is about a sheet as a whole.
+// CodeSides reports such a document.
 var CodeSides = source.Code{ID: "too-many-sides", Severity: source.Error, Protects: "what stands on a third side of the card hangs nowhere, and on the hand-over leaf a signature is parted from what it signs"}
 
-// Check takes sheets as far as their documents. Notes are about line and
-// templates; failure is about units that could not be checked.
+// Check checks sheets up to their documents. Notes are about line and templates; failure
+// is about units that could not be checked.
 func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, failure error) {
 	var read []*sheet.Sheet
 	parallel.InOrder(sheets, 0, func(f input.SheetFile) (*Unit, error) {

@@ -1,5 +1,5 @@
-// Package input reads what a command line names: build sheets, folders, patterns
-// and standard input.
+// Package input reads the arguments of a command line: build sheets, folders, patterns and
+// standard input.
 package input
 
 import (
@@ -22,8 +22,8 @@ func Folder(dir string) (fs.FS, error) {
 	return root.FS(), nil
 }
 
-// ReadCapped reads at most one byte more than a sheet may have, so that a huge
-// file costs nothing and is still refused.
+// ReadCapped reads at most one byte more than the size limit of a sheet, so that a huge
+// file takes no memory and is still refused.
 func ReadCapped(name string, in io.Reader) ([]byte, error) {
 	if name == "-" {
 		data, err := io.ReadAll(io.LimitReader(in, source.SheetLimit+1))
@@ -35,8 +35,8 @@ func ReadCapped(name string, in io.Reader) ([]byte, error) {
 	return ReadPlain(name, source.SheetLimit+1)
 }
 
-// ReadPlain reads the beginning of a plain file. A pipe or a device would keep
-// the run waiting for ever.
+// ReadPlain reads up to limit bytes of a regular file. A pipe or a device could block the
+// run for ever.
 func ReadPlain(name string, limit int64) ([]byte, error) {
 	info, err := os.Stat(name)
 	switch {

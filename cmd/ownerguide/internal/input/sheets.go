@@ -21,25 +21,24 @@ import (
 type SheetFile struct {
 	Name  string // as the user typed it
 	Data  []byte
-	Sheet func() (*sheet.Sheet, source.Findings) // what it says, read once
+	Sheet func() (*sheet.Sheet, source.Findings) // parses the sheet, once
 }
 
 func NewSheetFile(name string, data []byte) SheetFile {
 	return SheetFile{name, data, sync.OnceValues(func() (*sheet.Sheet, source.Findings) { return sheet.Read(name, data) })}
 }
 
-// CodeUnreadable is about what a command line names and no sheet can be read from.
+// CodeUnreadable reports an argument from which no sheet can be read.
 var CodeUnreadable = source.Code{ID: "sheet-unreadable", Severity: source.Error, Protects: "a sheet that is passed over in silence is a unit without its guide"}
 
-// ReadSheets finds and reads the sheets that arguments name: files, folders
-// (every .yaml and .yml directly in them), patterns, and "-" for standard input.
-// A file that is named twice is read once. What cannot be read is a finding, and
-// the rest is read all the same.
+// ReadSheets reads the sheets named by arguments: files, folders (every .yaml and .yml
+// directly in them), patterns, and "-" for standard input. A file named twice is read
+// once. Unreadable files are reported as findings, and the rest is read all the same.
 func ReadSheets(args []string, in io.Reader) (sheets []SheetFile, found source.Findings) {
 	var names []string
 	for _, arg := range args {
 		if isProjectFile(arg) && len(args) > 1 {
-			continue // the shell opened *.yaml
+			continue // the shell expanded *.yaml
 		}
 		more, err := expand(arg)
 		if err != nil {
@@ -62,8 +61,8 @@ func ReadSheets(args []string, in io.Reader) (sheets []SheetFile, found source.F
 	return sheets, found
 }
 
-// ReadSheet reads the one sheet that an argument names; errFound, and the
-// findings printed, when there is none.
+// ReadSheet reads the one sheet named by an argument. If there is none, it prints the
+// findings and returns errFound.
 func ReadSheet(arg string, in io.Reader, t *terminal.Terminal) (SheetFile, error) {
 	sheets, found := ReadSheets([]string{arg}, in)
 	switch {
@@ -137,8 +136,8 @@ func sheetsIn(dir string) ([]string, error) {
 	return out, nil
 }
 
-// seenFiles knows files under whatever name or link they come. Only files of one
-// size and age can be the same.
+// seenFiles identifies files regardless of names and links, by size and time first: only
+// files with equal ones can be the same.
 type seenFiles map[fileStamp][]fs.FileInfo
 
 type fileStamp struct {
@@ -146,10 +145,10 @@ type fileStamp struct {
 	changed time.Time
 }
 
-// standardInput is no file and has no size.
+// standardInput is the key of standard input, which has no size.
 var standardInput = fileStamp{size: -1}
 
-// before reports whether a file was asked about before.
+// before reports whether a file was seen before, and records it.
 func (s seenFiles) before(name string) bool {
 	if name == "-" {
 		again := s[standardInput] != nil
@@ -158,7 +157,7 @@ func (s seenFiles) before(name string) bool {
 	}
 	info, err := os.Stat(name)
 	if err != nil {
-		return false // told when it is read
+		return false // reported when it is read
 	}
 	stamp := fileStamp{info.Size(), info.ModTime()}
 	for _, other := range s[stamp] {

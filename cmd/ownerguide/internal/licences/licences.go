@@ -1,4 +1,4 @@
-// Package licences has the licence of the program, and of whose work is in it.
+// Package licences contains the licences of the program and of the work of others in it.
 package licences
 
 import (
@@ -13,21 +13,21 @@ import (
 	"ownerguide/render/pdf/fonts"
 )
 
-// Texts holds one file for each module: its path with ~ for /.
+// Texts contains one file for each module, named after its path with ~ for /.
 //
 //go:embed *.txt
 var Texts embed.FS
 
-// licence is that of this program, or of somebody else's work in it.
+// licence is that of this program, or of the work of others in it.
 type licence struct {
-	Of      string // module path, or what else it is
+	Of      string // module path, or another name
 	Version string
 	Kind    string
 	Text    string
 }
 
-// Kinds names the licence of each module; a new one is read by a person before
-// it is entered here.
+// Kinds is the licence of each module; a person reads a new licence before it is entered
+// here.
 var Kinds = map[string]string{
 	"github.com/alecthomas/kong":        "MIT",
 	"github.com/emersion/go-message":    "MIT",
@@ -44,8 +44,8 @@ var Kinds = map[string]string{
 	"gopkg.in/yaml.v3":                  "MIT and Apache-2.0",
 }
 
-// All lists the program, then the work of others in it: the language's own
-// libraries, the typeface, and the modules it was built with.
+// All returns the licences of the program, Go's own libraries, the typeface, and the
+// modules the program was built with.
 func All() ([]licence, error) {
 	own, err := fs.ReadFile(Texts, "ownerguide.txt")
 	if err != nil {
@@ -68,7 +68,7 @@ func All() ([]licence, error) {
 	for _, m := range info.Deps {
 		text, err := fs.ReadFile(Texts, strings.ReplaceAll(m.Path, "/", "~")+".txt")
 		if err != nil {
-			continue // a module of the tests, in a test: TestLicences holds the list against the program's own
+			continue // a module of the tests, when run in a test: TestLicences compares the list with the program's own
 		}
 		all = append(all, licence{m.Path, m.Version, Kinds[m.Path], string(text)})
 	}

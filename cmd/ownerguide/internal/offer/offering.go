@@ -1,4 +1,4 @@
-// Package offer is what can be ordered on a model, as text and as data.
+// Package offer describes what can be ordered on a model, as text and as data.
 package offer
 
 import (
@@ -14,14 +14,14 @@ type Offering struct {
 	Model   string         `json:"model"`
 	Name    sourced        `json:"name"`
 	Summary sourced        `json:"summary"`
-	Choices string         `json:"choices"` // how many sets of options keep every rule; may be beyond any machine number, or words where counting took too long
+	Choices string         `json:"choices"` // number of valid choices; may be beyond any machine number, or words if counting took too long
 	Options []offeredOrder `json:"options"`
 	Groups  []offeredRule  `json:"groups"`
 
-	number logic.Number // behind Choices
+	number logic.Number // the number in Choices
 }
 
-// sourced is a text of the line with the place where it was written.
+// sourced is a text of the line with its position.
 type sourced struct {
 	Text string `json:"text"`
 	From string `json:"from"`
@@ -31,13 +31,13 @@ type offeredOrder struct {
 	ID       string        `json:"id"`
 	Name     sourced       `json:"name"`
 	Describe sourced       `json:"describe"`
-	Weighs   string        `json:"weighs,omitempty"` // as the line writes it
+	Weighs   string        `json:"weighs,omitempty"` // as written in the line
 	Needs    []offeredRule `json:"needs"`
 	Excludes []offeredRule `json:"excludes"`
 	From     string        `json:"from"`
 }
 
-// offeredRule is one rule: of the option it stands under, or of a group.
+// offeredRule is one rule, of an option or of a group.
 type offeredRule struct {
 	Kind    string   `json:"kind"` // needs, excludes, exactly-one, at-most-one
 	Options []string `json:"options"`
@@ -45,10 +45,10 @@ type offeredRule struct {
 	From    string   `json:"from"`
 }
 
-// ruleKinds names the kinds of rules.
+// ruleKinds are the names of the kinds of rules.
 var ruleKinds = map[logic.RuleKind]string{logic.Requires: "needs", logic.Excludes: "excludes", logic.ExactlyOne: "exactly-one", logic.AtMostOne: "at-most-one"}
 
-// Of gathers what can be ordered, and counts it in at most so many steps.
+// Of returns what can be ordered, counted in at most so many steps.
 func Of(l *product.Line, m *product.Model, steps int) Offering {
 	problem := l.Problem(m)
 	text, _ := l.ModelText(source.BaseLanguage, m.ID)
@@ -77,7 +77,7 @@ func Of(l *product.Line, m *product.Model, steps int) Offering {
 
 func at(w source.Given[string]) sourced { return sourced{w.Value, w.At.String()} }
 
-// sentence says a rule of an option as a person would.
+// sentence returns a rule of an option in words.
 func (r offeredRule) sentence() string {
 	switch r.Kind {
 	case "needs":
@@ -91,7 +91,7 @@ func (r offeredRule) sentence() string {
 	}
 }
 
-// Text is the offering as a table: an option a line, its rules below it.
+// Text returns the offering as a table: one option on each line, its rules below it.
 func (o Offering) Text(origins bool) (out terminal.Lines) {
 	from := func(indent string, s sourced) {
 		if origins {

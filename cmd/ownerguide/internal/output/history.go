@@ -21,17 +21,17 @@ import (
 	"ownerguide/spec/source"
 )
 
-// History is what stands in the output folder for one unit.
+// History is the content of the output folder for one unit.
 type History struct {
-	Folder  string         // of the unit
-	Root    *os.Root       // the folder as it was when it was opened; nil when there is no guide yet
-	Current *record.Record // without its contents; nil when there is no guide yet
-	Data    []byte         // of the current record
+	Folder  string         // folder of the unit
+	Root    *os.Root       // the folder as it was when opened; nil if there is no guide yet
+	Current *record.Record // without its contents; nil if there is no guide yet
+	Data    []byte         // bytes of the current record
 }
 
-// HistoryOf reads the record of a unit, whose folder bears its serial number.
-// It is an error when the folder holds files and no record that can be read:
-// they are not ours to replace. Whoever gets a history closes it.
+// HistoryOf reads the record of a unit, whose folder has its serial number as name. It
+// returns an error if the folder contains files and no readable record: such files must
+// not be replaced. The history must be closed.
 func HistoryOf(folder string) (*History, error) {
 	h, err := OpenHistory(folder)
 	if err == nil && h.Current != nil {
@@ -45,7 +45,7 @@ func HistoryOf(folder string) (*History, error) {
 	return h, nil
 }
 
-// OpenHistory is historyOf for a folder of whatever name.
+// OpenHistory is HistoryOf for a folder of any name.
 func OpenHistory(folder string) (*History, error) {
 	h := &History{Folder: folder}
 	info, err := os.Lstat(folder)
@@ -81,7 +81,7 @@ func (h *History) Close() {
 	}
 }
 
-// ownFolder refuses what stands in the place of a unit's folder.
+// ownFolder returns an error if a unit's folder is a link or not a folder.
 func ownFolder(info fs.FileInfo) error {
 	switch {
 	case info.Mode()&fs.ModeSymlink != 0:
@@ -94,8 +94,8 @@ func ownFolder(info fs.FileInfo) error {
 
 var errMoved = errors.New("it was moved while it was read")
 
-// belongs reports whether a record is that of the folder's unit, or of the
-// revision that is kept in it.
+// belongs returns an error unless a record is that of the folder's unit, or of the
+// revision kept in the folder.
 func belongs(folder string, r *record.Record) error {
 	full, err := filepath.Abs(folder)
 	if err != nil {
@@ -108,8 +108,8 @@ func belongs(folder string, r *record.Record) error {
 	return fmt.Errorf("it holds the guide of %s", r.Serial)
 }
 
-// What is read of a record and of contents: long ones have some tens of
-// kilobytes and half a megabyte.
+// Limits on the size of a record and of contents: long ones have some tens of kilobytes
+// and half a megabyte.
 const (
 	recordLimit   = 4 << 20
 	contentsLimit = 16 << 20
@@ -124,7 +124,7 @@ func readRecord(root *os.Root) (*record.Record, []byte, error) {
 	return r, data, err
 }
 
-// ReadContents completes a record by the contents beside it.
+// ReadContents completes a record with the contents next to it.
 func ReadContents(root *os.Root, r *record.Record) error {
 	data, err := ReadDelivered(root, r, record.ContentsFile, contentsLimit)
 	if err != nil {
@@ -136,7 +136,7 @@ func ReadContents(root *os.Root, r *record.Record) error {
 	return nil
 }
 
-// ReadDelivered reads a file of a guide, which has to be the one that its record names.
+// ReadDelivered reads a file of a guide and checks its digest in the record.
 func ReadDelivered(root *os.Root, r *record.Record, name string, limit int64) ([]byte, error) {
 	data, err := ReadAtMost(root, name, limit)
 	if err != nil {
@@ -149,7 +149,7 @@ func ReadDelivered(root *os.Root, r *record.Record, name string, limit int64) ([
 	return data, nil
 }
 
-// ReadAtMost reads a file, and refuses one that is longer.
+// ReadAtMost reads a file, and refuses one that is longer than limit bytes.
 func ReadAtMost(root *os.Root, name string, limit int64) ([]byte, error) {
 	file, err := OpenPlain(root, name)
 	if err != nil {
@@ -166,8 +166,8 @@ func ReadAtMost(root *os.Root, name string, limit int64) ([]byte, error) {
 	return data, nil
 }
 
-// OpenPlain opens a plain file of an output folder. No link in the folder leads
-// outside it, and a pipe, which would never end, is not opened.
+// OpenPlain opens a regular file of an output folder. No link in the folder leads outside
+// it, and a pipe, which might never end, is not opened.
 func OpenPlain(root *os.Root, name string) (*os.File, error) {
 	switch info, err := root.Lstat(name); {
 	case err != nil:
@@ -191,8 +191,8 @@ func (h *History) OpenKept(revision string) (*os.Root, error) {
 	return h.Root.OpenRoot(name)
 }
 
-// ReadKept reads the record of a kept revision, which has to be the very one
-// that the current record names.
+// ReadKept reads the record of a kept revision and checks its digest in the current
+// record.
 func ReadKept(root *os.Root, k record.Kept) (*record.Record, error) {
 	r, data, err := readRecord(root)
 	if err == nil && record.Digest(data) != k.SHA256 {
@@ -201,8 +201,8 @@ func ReadKept(root *os.Root, k record.Kept) (*record.Record, error) {
 	return r, err
 }
 
-// Before is the latest record of a revision earlier than the given one, with
-// its contents, and the line that its guide was made from; nil without one.
+// Before returns the latest record of a revision earlier than the given one, with its
+// contents, and the line of its guide; nil if there is none.
 func (h *History) Before(revision string) (r *record.Record, line []byte, err error) {
 	if h.Current == nil || h.Current.Draft {
 		return nil, nil, nil
@@ -234,7 +234,7 @@ func (h *History) Before(revision string) (r *record.Record, line []byte, err er
 	return nil, nil, nil
 }
 
-// readWhole completes a record by the contents beside it, and gives the line there.
+// readWhole completes a record with the contents next to it, and returns the line there.
 func readWhole(root *os.Root, r *record.Record) (line []byte, err error) {
 	if err := ReadContents(root, r); err != nil {
 		return nil, err
@@ -242,8 +242,8 @@ func readWhole(root *os.Root, r *record.Record) (line []byte, err error) {
 	return ReadDelivered(root, r, record.LineFile, LineLimit)
 }
 
-// Kept is the chain of earlier revisions for the record of a guide, and the
-// letter under which the one in place has to be kept, if it has.
+// Kept returns the list of earlier revisions for the record of a new guide, and the letter
+// under which the current one must be kept, if any.
 func (h *History) Kept(revision string) (chain []record.Kept, keep string) {
 	was := h.Current
 	switch {
@@ -265,8 +265,8 @@ func (h *History) Whole() bool {
 	return true
 }
 
-// Changed names a file of the current guide that is there and is not as it was
-// written: somebody may have put work into it. Empty when there is none.
+// Changed returns the name of a file of the current guide that was modified: somebody may
+// have put work into it. It is empty if there is none.
 func (h *History) Changed() string {
 	if h.Current == nil {
 		return ""
@@ -279,7 +279,7 @@ func (h *History) Changed() string {
 	return ""
 }
 
-// Files names what belongs to the current guide, its record too.
+// Files returns the names of the files of the current guide, including its record.
 func (h *History) Files() (names []string) {
 	if h.Current != nil {
 		for _, f := range h.Current.Files {
@@ -290,7 +290,7 @@ func (h *History) Files() (names []string) {
 	return names
 }
 
-// Damaged says what is wrong with a delivered file; empty when nothing is.
+// Damaged returns what is wrong with a delivered file; empty if nothing is.
 func Damaged(root *os.Root, f record.Delivered) string {
 	file, err := OpenPlain(root, f.Name)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -313,7 +313,7 @@ func Damaged(root *os.Root, f record.Delivered) string {
 	return ""
 }
 
-// LaterOf is the later of two revisions; either may be empty.
+// LaterOf returns the later of two revisions; either may be empty.
 func LaterOf(a, b string) string {
 	if a == "" || b != "" && sheet.LaterRevision(b, a) {
 		return b
@@ -321,5 +321,5 @@ func LaterOf(a, b string) string {
 	return cmp.Or(a, b)
 }
 
-// LineLimit bounds the line of a delivered unit; it is packed.
+// LineLimit is the limit on the packed line of a delivered unit, in bytes.
 const LineLimit = source.FolderLimit

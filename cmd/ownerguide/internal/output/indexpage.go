@@ -19,10 +19,10 @@ import (
 	"time"
 )
 
-// IndexFile lists every unit of an output folder.
+// IndexFile is the page that lists every unit of an output folder.
 const IndexFile = "index.html"
 
-// The seal of an index is a remark.
+// The seal of an index is an HTML comment.
 const (
 	SealBefore = "<!-- "
 	SealAfter  = " -->"
@@ -37,31 +37,31 @@ var indexStyle string
 //go:embed index.js
 var indexScript string
 
-// KindIndex is the page as a kind of file.
+// KindIndex is the index as a kind of file.
 var KindIndex = deliver.Kind{Name: "an index", Endings: []string{".html"}, Own: deliver.Sealed}
 
-// index is the page that lists units, being written.
+// index is the page that lists units, while it is written.
 type index struct {
 	out  *bufio.Writer
 	tail []byte
 	rows int
-	days map[string]string // as the page says them, by ISO 8601: thousands of rows share them
+	days map[string]string // formatted days, by ISO 8601: thousands of rows share them
 
-	links map[linked][]string // what leads to files: what stands before, between and after the serial number
+	links map[linked][]string // the links to files, split at the serial number
 }
 
-// linked is what units have in common whose rows lead to the same files.
+// linked is the key of rows that link to the same files.
 type linked struct {
 	column *[]link
 	files  string
 	pages  int
 }
 
-// rowsInBody is how many rows share a body, which a browser passes over as a whole
-// while it is out of sight.
+// rowsInBody is the number of rows in a tbody, which a browser skips as a whole while it
+// is not visible.
 const rowsInBody = 50
 
-// BeginIndex writes what stands before the rows of so many units.
+// BeginIndex writes the page up to its rows, for so many units.
 func BeginIndex(w io.Writer, units int) (*index, error) {
 	page, err := template.New(IndexFile).Parse(indexPage)
 	if err != nil {
@@ -80,31 +80,31 @@ func BeginIndex(w io.Writer, units int) (*index, error) {
 	const rows = "<tbody>\n"
 	before, after, _ := bytes.Cut(b.Bytes(), []byte(rows))
 	out := bufio.NewWriterSize(w, 64<<10)
-	_, _ = out.Write(before) // an error stays until the end
+	_, _ = out.Write(before) // a write error is returned by End
 	_, _ = out.WriteString(rows)
 	return &index{out: out, tail: after, days: map[string]string{}, links: map[linked][]string{}}, nil
 }
 
-// End writes what stands after the rows, and tells whether all could be written.
+// End writes the page after its rows, and returns the first write error.
 func (x *index) End() error {
 	_, _ = x.out.Write(x.tail)
 	return x.out.Flush()
 }
 
-// heads are the columns of the index; nobody sorts by a plain one.
+// heads are the columns of the index; a plain one cannot be sorted by.
 var heads = []struct {
 	Text  string
 	Plain bool
 }{{"Serial", false}, {"Buyer", false}, {"Model", false}, {"Print", true}, {"Status", false}, {"Issued", false}, {"Delivered", false}, {"Office", true}}
 
-// states are what the index can be narrowed to: classes of its rows.
+// states are the filters of the index, which are classes of its rows.
 var states = []struct{ ID, Text string }{
 	{"all", "All"}, {"waiting", "Not delivered"}, {"given", "Delivered"}, {"changed", "Changed"},
 	{"unproved", "Not proved"}, {"unconfirmed", "Not confirmed"}, {"findings", "With findings"},
 }
 
-// narrowed is the style by which the state that is chosen hides the rows of the
-// others, where no script may run too.
+// narrowed returns the style sheet that hides the rows of other states, so that the filter
+// works without scripts.
 func narrowed() string {
 	var b strings.Builder
 	for _, s := range states[1:] {
@@ -113,17 +113,17 @@ func narrowed() string {
 	return b.String()
 }
 
-// The files of a unit that its row leads to: for the print room, and for the office.
+// The files of a unit that its row links to: for the print room, and for the office.
 var (
 	printRoom   = []link{{"guide.pdf", "Guide", "Guide, guide of ", " as PDF"}, {"card.pdf", "Card", "Card, card of ", " as PDF"}, {"handover.pdf", "Hand-over", "Hand-over, hand-over leaf of ", " as PDF"}}
 	officeFiles = []link{{"calculations.html", "Calculations", "Calculations, calculations of ", ""}, {"service.ics", "Dates", "Dates, service dates of ", ""}, {record.File, "Record", "Record, record of ", ""}}
 )
 
-// link is one of them; its label has the serial number between before and after.
+// link is a link to a file; its label has the serial number between before and after.
 type link struct{ name, text, before, after string }
 
-// Row lists one unit. A serial number has nothing that an address would have to
-// write otherwise; a place without a record is named and leads nowhere.
+// Row writes the row of one unit. A serial number needs no escaping in an address. A place
+// without a record has no links.
 func (x *index) Row(p Place, e register.Entry) {
 	if x.rows++; x.rows > rowsInBody {
 		x.rows = 1
@@ -170,8 +170,7 @@ func (x *index) Row(p Place, e register.Entry) {
 	x.write("</td></tr>\n")
 }
 
-// day writes a day of a record, which has it as ISO 8601, as the page says days;
-// anything else is left as it is.
+// day formats a day in ISO 8601 for the page; anything else is unchanged.
 func (x *index) day(iso string) string {
 	if said, ok := x.days[iso]; ok {
 		return said
@@ -190,7 +189,7 @@ func (x *index) leadTo(column *[]link, e register.Entry, unit string) {
 	key := linked{column, e.Files, e.Pages}
 	around, ok := x.links[key]
 	if !ok {
-		const mark = "\x00" // where the serial number goes; in no text of the page
+		const mark = "\x00" // stands for the serial number; it occurs in no text of the page
 		files := append(strings.Fields(e.Files), record.File)
 		var b strings.Builder
 		for _, l := range *column {
@@ -213,10 +212,10 @@ func (x *index) leadTo(column *[]link, e register.Entry, unit string) {
 	}
 }
 
-// state is a class of rows, which the index can be narrowed to, and what its rows say.
+// state is a class of rows, by which the index can be filtered, and its words.
 type state struct{ class, words string }
 
-// stateOf says how far a unit's guide has come, and what is to be noticed of it.
+// stateOf returns the state of a unit's guide, and what to notice about it.
 func stateOf(e register.Entry) (is state, flags []state) {
 	switch {
 	case e.Promise == "":
@@ -250,7 +249,7 @@ func (x *index) write(texts ...string) {
 	}
 }
 
-// contentHash names a style or script in a content security policy.
+// contentHash returns the source of a style or script in a content security policy.
 func contentHash(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])

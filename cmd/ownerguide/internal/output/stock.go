@@ -1,4 +1,4 @@
-// Package output knows an output folder: the units in it with their records and
+// Package output reads and updates an output folder: its units with their records and
 // earlier revisions, the register of what was delivered, and the index.
 package output
 
@@ -25,8 +25,8 @@ import (
 // RegisterFile is the register of an output folder.
 const RegisterFile = deliver.DataFolder + "/register"
 
-// readRegister hands on the entries of a folder's register; none where there is
-// no register yet.
+// readRegister calls use with the entries of a folder's register; there are none if the
+// register does not exist.
 func readRegister(root *os.Root, use func(register.Entry) error) error {
 	return openRegister(root, func(r io.Reader) error { return register.Read(r, use) })
 }
@@ -45,21 +45,21 @@ func openRegister(root *os.Root, read func(io.Reader) error) error {
 	return terminal.PlainError(err)
 }
 
-// Stock is what stands in an output folder, as far as it has to be known: the
-// register says the rest, and records are read only where it does not hold.
+// Stock is the state of an output folder, as far as needed: it is taken from the register,
+// and records are read only where the register is out of date.
 type Stock struct {
 	dir     string
 	Folder  *deliver.Folder
 	stamps  *deliver.Stamps
 	places  []Place
 	Damaged bool                      // the register cannot be used
-	Anew    map[string]register.Entry // by name: what the register does not say yet
-	Unread  []UnitRead                // places without a record that can be read
+	Anew    map[string]register.Entry // by name: entries that differ from the register
+	Unread  []UnitRead                // places without a readable record
 }
 
-// TakeStock goes through an output folder that this run holds, and hands see
-// what is known of each unit, also of those that were delivered and have no folder
-// any more. With all, every record is read. Whoever gets a stock closes it.
+// TakeStock reads the state of an output folder opened by this run, and calls see with
+// what is known of each unit, including those that were delivered and have no folder any
+// more. With all, every record is read. The stock must be closed.
 func TakeStock(folder *deliver.Folder, dir string, all bool, see func(p Place, e register.Entry)) (*Stock, error) {
 	s := &Stock{dir: dir, Folder: folder, Anew: map[string]register.Entry{}}
 	if folder.Root() == nil { // nothing was written to it yet
@@ -81,12 +81,12 @@ func (s *Stock) take(all bool, see func(p Place, e register.Entry)) (err error) 
 		return err
 	}
 	switch err := checkRegister(s.Folder.Root()); {
-	case errors.Is(err, register.ErrDamaged): // the records say again what they can
+	case errors.Is(err, register.ErrDamaged): // use the records instead
 		s.Damaged = true
 	case err != nil:
 		return fmt.Errorf("reading %s: %w", filepath.Join(s.dir, RegisterFile), err)
 	}
-	var before []register.Entry // of units to be read anew
+	var before []register.Entry // of units to be read again
 	var read []Place
 	err = s.each(func(p Place, e register.Entry) {
 		stamp := s.stamp(p)
@@ -119,7 +119,7 @@ func (s *Stock) Close() {
 	}
 }
 
-// stamp is that of a unit's record; empty where there can be none.
+// stamp returns the stamp of a unit's record; empty if there can be none.
 func (s *Stock) stamp(p Place) string {
 	if p.Wrong != nil || p.Absent {
 		return ""
@@ -127,8 +127,8 @@ func (s *Stock) stamp(p Place) string {
 	return s.stamps.Of(p.Name + "/" + record.File)
 }
 
-// each hands on what is known of each unit, by name: of those that have a
-// folder, and of those that were delivered and have none.
+// each calls use with what is known of each unit, by name: of those that have a folder,
+// and of those that were delivered and have none.
 func (s *Stock) each(use func(p Place, e register.Entry)) error {
 	i := 0
 	give := func(e register.Entry) {
@@ -161,7 +161,7 @@ func (s *Stock) each(use func(p Place, e register.Entry)) error {
 	return err
 }
 
-// Put takes down what has become of a unit in this run.
+// Put records the new state of a unit in this run.
 func (s *Stock) Put(p Place, e register.Entry) {
 	e.Stamp = s.stamp(p)
 	i, known := slices.BinarySearchFunc(s.places, p.Name, func(p Place, name string) int { return strings.Compare(p.Name, name) })
@@ -172,8 +172,8 @@ func (s *Stock) Put(p Place, e register.Entry) {
 	s.Anew[p.Name] = e
 }
 
-// Settle writes register and index as the folder stands now. Both are read and
-// written from front to back, so that no folder is too large.
+// Settle writes register and index for the current state of the folder. Both are read and
+// written sequentially, so that no folder is too large.
 func (s *Stock) Settle() error {
 	units := 0
 	for _, p := range s.places {
@@ -193,19 +193,19 @@ func (s *Stock) Settle() error {
 				register.Entry
 			}
 			rows := make(chan row, rowsInBody)
-			err = parallel.Do(func() error { // half of the time goes into the rows
+			err = parallel.Do(func() error { // half of the time is spent on the rows
 				defer close(rows)
 				return s.each(func(p Place, e register.Entry) {
 					if !p.Absent {
 						rows <- row{p, e}
 					}
-					if e.Stamp != "" || sheet.ValidSerial(p.Name) { // a record that was read is that of a valid one
+					if e.Stamp != "" || sheet.ValidSerial(p.Name) { // a record that could be read has a valid serial number
 						known.Add(e)
 					}
 				})
 			}, func() error {
 				defer func() {
-					for range rows { // a row that panics does not hold up the others
+					for range rows { // drain the channel if a row panics
 					}
 				}()
 				for r := range rows {
@@ -219,8 +219,8 @@ func (s *Stock) Settle() error {
 	})
 }
 
-// EntryOf is what the register says of a unit, with what it said before: how
-// the guide was made when it is the same, and the letter that was delivered.
+// EntryOf returns the register entry of a unit. From its entry before it keeps the program
+// that made the guide, if the guide is the same, and the letter that was delivered.
 func EntryOf(u UnitRead, before register.Entry) register.Entry {
 	r := u.Record
 	e := register.Entry{
@@ -237,7 +237,7 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 	var kept, names []string
 	for _, k := range r.Kept {
 		made := KeptMade(before, k.Revision)
-		if k.SHA256 == before.Digest { // it was in force until now
+		if k.SHA256 == before.Digest { // it was the current one until now
 			made = before.Made
 		}
 		kept = append(kept, strings.TrimSuffix(k.Revision+":"+made, ":"))
@@ -259,8 +259,8 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 	return e
 }
 
-// KeptMade is the program that made the guide of a revision that was kept;
-// empty where that is not known.
+// KeptMade returns the program that made the guide of a kept revision; empty if it is not
+// known.
 func KeptMade(e register.Entry, revision string) string {
 	for _, kept := range strings.Fields(e.Kept) {
 		if made, ok := strings.CutPrefix(kept, revision+":"); ok {
@@ -270,14 +270,14 @@ func KeptMade(e register.Entry, revision string) string {
 	return ""
 }
 
-// MailedHow says how the letter of a mail was delivered.
+// MailedHow is the value of Letter.How for a mail.
 const MailedHow = "mailed"
 
-// RegisterLost is said where a register has to be made anew.
+// RegisterLost is printed when a damaged register is rebuilt.
 const RegisterLost = "the register of the folder was damaged and is made anew; what was delivered to units whose folders are gone is no longer known"
 
-// LetterReused finds a guide that stands in the place of another one, which was
-// delivered under its letter or a later one.
+// LetterReused reports a guide that replaced another one that was delivered under the same
+// letter or a later one.
 func LetterReused(dir string, e register.Entry) (found source.Findings) {
 	letter, at := e.Letter, source.Pos{File: path.Join(filepath.ToSlash(dir), e.Serial, record.File)}
 	switch {
@@ -292,13 +292,13 @@ func LetterReused(dir string, e register.Entry) (found source.Findings) {
 	return found
 }
 
-// Gone is the finding about a unit that was delivered and has no folder.
+// Gone returns the finding about a unit that was delivered and has no folder.
 func Gone(dir string, e register.Entry) source.Finding {
 	return codeUnitGone.At(source.Pos{File: path.Join(filepath.ToSlash(dir), e.Serial)}, "revision %s was %s, and the folder of the unit is not here", e.Letter.Revision, e.Letter.How)
 }
 
-// Registered reads what the register of a folder says of its units, by serial
-// number. Another run may be writing to the folder.
+// Registered returns the register entries of a folder by serial number. Another run may be
+// writing to the folder.
 func Registered(dir string) (map[string]register.Entry, error) {
 	out := map[string]register.Entry{}
 	root, err := os.OpenRoot(dir)
@@ -313,7 +313,7 @@ func Registered(dir string) (map[string]register.Entry, error) {
 	return out, err
 }
 
-// Missing finds the units of a folder that were delivered and are no longer there.
+// Missing reports the units of a folder that were delivered and no longer exist.
 func Missing(dir string, units []Place) (found source.Findings) {
 	known, err := Registered(dir)
 	if err != nil {
@@ -331,7 +331,7 @@ func Missing(dir string, units []Place) (found source.Findings) {
 	return found
 }
 
-// RegisterUnread is the finding about a register that cannot be used.
+// RegisterUnread returns the finding about a register that cannot be used.
 func RegisterUnread(dir string, err error) source.Finding {
 	return codeRegister.At(source.Pos{File: path.Join(filepath.ToSlash(dir), RegisterFile)}, "%v", err).
 		WithHint("ownerguide index %s makes it anew from the records", filepath.ToSlash(dir))

@@ -16,7 +16,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// What can be wrong with the units of an output folder as a whole.
+// Codes of the findings about the units of an output folder.
 var (
 	codeUnitUnread  = source.Code{ID: "unit-unreadable", Severity: source.Error, Protects: "a unit whose record cannot be read is missed by a recall"}
 	codeUnitGone    = source.Code{ID: "unit-gone", Severity: source.Warning, Protects: "a unit whose folder was taken away is missed by a recall"}
@@ -31,16 +31,16 @@ func FolderCodes() []source.Code {
 	return []source.Code{codeUnitUnread, codeUnitGone, CodeSerialTaken, CodeVINTaken, codeLetterTwice, codeRegister, CodeIndexStale}
 }
 
-// Place is what stands in an output folder where units stand: each is one, or
-// something is wrong with it.
+// Place is a folder in an output folder at the level of units: it is a unit, or something
+// is wrong with it.
 type Place struct {
-	Name   string // of the folder
+	Name   string // name of the folder
 	Wrong  error
 	Absent bool // there is no folder: the unit is only known from the register
 }
 
-// PlacesIn lists the places of an output folder, sorted by name. Plain files,
-// such as the index and mails, are none; names that begin with a dot are the
+// PlacesIn returns the places of an output folder, sorted by name. Regular files, such as
+// the index and mails, are ignored, as are names that begin with a dot, which are the
 // program's own or hidden.
 func PlacesIn(dir string) ([]Place, error) {
 	entries, err := os.ReadDir(dir)
@@ -66,8 +66,8 @@ func PlacesIn(dir string) ([]Place, error) {
 	return out, nil
 }
 
-// UnitsAt is the folder itself when it holds a unit, or else the places in it.
-// One tells which.
+// UnitsAt returns the folder itself if it is a unit, otherwise the places in it. One
+// reports which.
 func UnitsAt(dir string) (units []Place, one bool, err error) {
 	if IsUnit(dir) {
 		return []Place{{Name: "."}}, true, nil
@@ -81,7 +81,7 @@ func UnitsAt(dir string) (units []Place, one bool, err error) {
 	return units, false, err
 }
 
-// UnitRead is a place with its record; without one err says why.
+// UnitRead is a place with its record, or the error why there is none.
 type UnitRead struct {
 	Name   string
 	Record *record.Record // without its contents
@@ -89,7 +89,7 @@ type UnitRead struct {
 	Err    error
 }
 
-// OpenPlace reads the record of a place, whose history has to be closed.
+// OpenPlace reads the record of a place. The history must be closed.
 func OpenPlace(dir string, p Place) (*History, error) {
 	if p.Wrong != nil {
 		return nil, p.Wrong
@@ -119,7 +119,7 @@ func ReadUnit(dir string, p Place) UnitRead {
 	return UnitRead{p.Name, h.Current, record.Digest(h.Data), nil}
 }
 
-// ReadUnits hands on the record of each place, in order.
+// ReadUnits calls use with the record of each place, in order.
 func ReadUnits(dir string, places []Place, use func(UnitRead)) {
 	parallel.InOrder(places, 0, func(p Place) (UnitRead, error) { return ReadUnit(dir, p), nil }, func(p Place, u UnitRead, err error) bool {
 		if err != nil { // it panicked
@@ -130,14 +130,13 @@ func ReadUnits(dir string, places []Place, use func(UnitRead)) {
 	})
 }
 
-// UnreadUnit is the finding about a unit without a record.
+// UnreadUnit returns the finding about a unit without a readable record.
 func UnreadUnit(dir, name string, err error) source.Finding {
 	f := codeUnitUnread.At(source.Pos{File: path.Join(filepath.ToSlash(dir), name)}, "%v", err)
 	return f.WithHint("put its files back from a copy, or move the folder out of %s if it is no unit", filepath.ToSlash(filepath.Clean(dir)))
 }
 
-// census finds serial and vehicle identification numbers that stand twice.
-// Capitals do not tell two of them apart.
+// census finds duplicate serial and vehicle identification numbers, ignoring case.
 type census struct{ serials, vins map[string]string }
 
 func NewCensus() *census { return &census{map[string]string{}, map[string]string{}} }
@@ -159,8 +158,8 @@ func (c *census) Add(dir, serial, vin string) (found source.Findings) {
 	return found
 }
 
-// IsUnit tells the folder of one unit: two of the files every unit has lie in it,
-// so that it is one even when its record is lost, or a record that can be read.
+// IsUnit reports whether a folder is that of one unit: it contains at least two of the
+// files that every unit has, so that a lost record does not matter, or a readable record.
 func IsUnit(folder string) bool {
 	files := 0
 	for _, name := range []string{record.File, record.ContentsFile, "guide.html", "guide.pdf"} {

@@ -1,6 +1,6 @@
-// Package proved tells which line and words a proof passed on, and keeps that as
-// a file. Guides are made of nothing else. It keeps people from forgetting to
-// prove; it is no signature, and whoever may write the file can forge one.
+// Package proved records the state of line and templates on which a proof passed. Guides are
+// made from nothing else. It is a safeguard against forgetting to prove, not a signature:
+// anybody who can write the file can forge it.
 package proved
 
 import (
@@ -19,23 +19,23 @@ import (
 	"ownerguide/spec/source"
 )
 
-// State is what a proof is of. It holds no path and no clock, so that its file can
-// be kept in version control with the line it is about.
+// State is what a proof is about. It contains no path and no time, so that its file can be
+// kept in version control with the line.
 type State struct {
 	Line, Words string // SHA-256 of their files
-	Snapshot    string // SHA-256 of what the words were held against; empty without one
+	Snapshot    string // SHA-256 of what the templates were compared with; empty if there is none
 	Program     string // name and version
-	Build       string // SHA-256 of the program, where others may bear its version
+	Build       string // SHA-256 of the program, if other builds may have its version
 }
 
-// Kind is the kind of file that keeps a proof.
+// Kind is the kind of file that contains a proof.
 var Kind = deliver.Kind{Name: "a proof", Endings: []string{".proof"}, Own: deliver.Sealed}
 
-// seal stands before the seal of a proof.
+// seal precedes the digest in the seal of a proof.
 const seal = "# What ownerguide prove passed on; any other state has to be proved again. "
 
-// Of returns the state of line and words, with the build of the program where it is
-// unreleased and shipped, the proof that the program ships with, is of another state.
+// Of returns the state of line and templates. It includes the digest of the program if that
+// is unreleased and shipped, the proof embedded in the program, is of another state.
 func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
 	s := State{Program: guide.Version(),
 		Line:  digest(m.Line.Files, func(f source.File) string { return strings.TrimPrefix(f.Shown(), lineName) }),
@@ -50,8 +50,8 @@ func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
 	return s, err
 }
 
-// digest digests files as a proof sees them: wherever they lie, whatever
-// their line ends, and those that say the same in two layers once.
+// digest returns a digest of files that does not depend on their location or line ends, nor
+// on duplicates in several layers.
 func digest(files []source.File, name func(source.File) string) string {
 	sum, met := sha256.New(), map[[sha256.Size]byte]bool{}
 	for _, f := range files {
@@ -64,17 +64,17 @@ func digest(files []source.File, name func(source.File) string) string {
 	return hex.EncodeToString(sum.Sum(nil))
 }
 
-// Digest names the proof in a record. It has no trace of the program's own bytes,
-// as the rest of a record has none.
+// Digest returns the digest of the proof for a record. Like the rest of a record it does not
+// depend on the program's own bytes.
 func (s State) Digest() string {
 	s.Build = ""
 	return record.Digest([]byte(s.Text()))
 }
 
-// FileName names the proof among those of other states.
+// FileName returns a file name that identifies the state.
 func (s State) FileName() string { return record.Digest([]byte(s.Text())) + Kind.Endings[0] }
 
-// Text is what is kept: a line for each part.
+// Text returns the state as text: one line for each part.
 func (s State) Text() string {
 	var text strings.Builder
 	for _, e := range []struct{ key, value string }{{"line", s.Line}, {"words", s.Words}, {"snapshot", s.Snapshot}, {"program", s.Program}, {"build", s.Build}} {
@@ -85,10 +85,10 @@ func (s State) Text() string {
 	return text.String()
 }
 
-// File is the proof as it is kept.
+// File returns the content of the proof's file.
 func (s State) File() []byte { return deliver.Seal([]byte(s.Text()), seal, "") }
 
-// Read reads a proof that somebody kept; ok is false for one that is not as it was written.
+// Read parses a proof file; ok is false if it is not as it was written.
 func Read(data []byte) (s State, ok bool) {
 	fields := map[string]string{}
 	for l := range strings.Lines(string(data)) {
@@ -99,14 +99,14 @@ func Read(data []byte) (s State, ok bool) {
 	return State{fields["line"], fields["words"], fields["snapshot"], fields["program"], fields["build"]}, deliver.Sealed(bytes.NewReader(data))
 }
 
-// Within reports whether a kept proof is of this line and these words, by whatever
-// program. Who has them without the snapshot asks for less.
+// Within reports whether a kept proof is of this line and these templates, by any
+// program. A state without a snapshot requires less.
 func (s State) Within(kept []byte) bool {
 	was, ok := Read(kept)
 	return ok && s.Line == was.Line && s.Words == was.Words && (s.Snapshot == "" || s.Snapshot == was.Snapshot)
 }
 
-// After says what has changed since an earlier proof; empty when nothing has.
+// After returns what has changed since an earlier proof; empty if nothing has.
 func (s State) After(was State) string {
 	var changed []string
 	for _, c := range []struct {
@@ -127,8 +127,8 @@ func (s State) After(was State) string {
 	return ""
 }
 
-// tries is how often a run tries to keep its proof in a folder that another
-// run writes to.
+// tries is how often a run tries to write its proof to a folder that another run writes
+// to.
 const tries = 200
 
 // Keep writes the proof to a file, unless it is there already.
@@ -141,6 +141,6 @@ func (s State) Keep(rules deliver.Rules, name string) error {
 		if !errors.Is(err, deliver.ErrBusy) || n == tries {
 			return err
 		}
-		time.Sleep(10 * time.Millisecond) // another run keeps a proof there
+		time.Sleep(10 * time.Millisecond) // another run is writing a proof there
 	}
 }

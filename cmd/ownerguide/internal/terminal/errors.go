@@ -7,21 +7,21 @@ import (
 	"strconv"
 )
 
-// ErrFound says that findings, already printed, were errors.
+// ErrFound reports that findings that have been printed include errors.
 var ErrFound = errors.New("errors were found")
 
-// UsageError is a command line that says nothing the program could do.
+// UsageError is an error in the command line.
 type UsageError struct{ error }
 
 func (u UsageError) Unwrap() error { return u.error }
 
-// AsUsage makes an error one of the command line.
+// AsUsage wraps an error as a UsageError.
 func AsUsage(err error) error { return UsageError{err} }
 
-// Usagef is fmt.Errorf for such errors.
+// Usagef is fmt.Errorf for a UsageError.
 func Usagef(format string, args ...any) error { return UsageError{fmt.Errorf(format, args...)} }
 
-// hinted is an error with what to do about it.
+// hinted is an error with a hint.
 type hinted struct {
 	error
 	hint string
@@ -29,15 +29,15 @@ type hinted struct {
 
 func (h hinted) Unwrap() error { return h.error }
 
-// Hint says what to do, as that of a [deliver.Error] does.
+// Hint returns what to do, as for a [deliver.Error].
 func (h hinted) Hint() string { return h.hint }
 
-// WithHint adds to an error what to do about it.
+// WithHint adds a hint to an error.
 func WithHint(err error, format string, args ...any) error {
 	return hinted{err, fmt.Sprintf(format, args...)}
 }
 
-// hintsOf collects what to do about an error.
+// hintsOf returns the hints of an error and of those it wraps.
 func hintsOf(err error) (hints []string) {
 	for ; err != nil; err = errors.Unwrap(err) {
 		if h, ok := err.(interface{ Hint() string }); ok && h.Hint() != "" {
@@ -47,7 +47,7 @@ func hintsOf(err error) (hints []string) {
 	return hints
 }
 
-// PlainError takes the repeated path off a file error.
+// PlainError removes from a file error the path, which is printed already.
 func PlainError(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {
@@ -56,7 +56,7 @@ func PlainError(err error) error {
 	return err
 }
 
-// Counted is a number with the word for what is counted.
+// Counted returns a number with the noun it counts.
 func Counted(n int, word string) string {
 	if n != 1 {
 		word += "s"

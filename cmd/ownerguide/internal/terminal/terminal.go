@@ -1,5 +1,5 @@
-// Package terminal is the one part of the program that speaks to people, and the
-// errors that say what to do.
+// Package terminal prints everything the program says to its users, and defines errors
+// with hints.
 package terminal
 
 import (
@@ -21,35 +21,35 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Terminal is the one part of the program that speaks to people. Its rules:
-// results go to standard output, everything else to standard error; a message
-// begins in lower case with the program's name and ends without a full stop;
-// progress is shown only on a terminal. What is not the program's own, be it
-// from a file, a name or the command line, is made [source.Printable].
+// Terminal prints everything the program says to its users. Its rules: results go to
+// standard output, everything else to standard error; a message begins in lower case with
+// the program's name and ends without a full stop; progress is shown only on a terminal.
+// Text that is not the program's own, be it from a file, a name or the command line, is
+// made [source.Printable].
 type Terminal struct {
 	out, err    io.Writer
-	Interactive bool  // standard error is a terminal that can clear a line: progress may be shown
+	Interactive bool  // standard error is a terminal that can clear a line, so progress may be shown
 	Quiet       bool  // no notes and no progress
-	inside      bool  // a finding named a file inside the program
-	told        bool  // what that means
-	Failed      error // the first result that could not be written
+	inside      bool  // a finding named an embedded file
+	told        bool  // the note on embedded files has been printed
+	Failed      error // the first error in writing a result
 }
 
-// New speaks to whatever reads results, and what is said beside them.
+// New returns a Terminal that prints results to out and everything else to err.
 func New(out, err io.Writer) *Terminal {
 	screen, is := err.(*os.File)
 	return &Terminal{out: out, err: err, Interactive: is && clearsLines(term.IsTerminal(int(screen.Fd())), os.Getenv("TERM"))}
 }
 
-// Beside is where the command line library says what is no result.
+// Beside returns the writer for output of the command line library that is not a result.
 func (t *Terminal) Beside() io.Writer { return t.err }
 
-// clearsLines reports whether a line can be cleared and written again, which takes a
-// terminal that is not one of those that only print.
+// clearsLines reports whether a line can be cleared and rewritten, which dumb terminals
+// cannot.
 func clearsLines(isTerminal bool, kind string) bool { return isTerminal && kind != "dumb" }
 
-// Write implements [io.Writer] for whole results that are not lines of text for
-// people: a mail, a drawing, a schema, a help page.
+// Write implements [io.Writer] for results that are not lines of text: a mail, a drawing,
+// a schema, a help page.
 func (t *Terminal) Write(data []byte) (int, error) {
 	n, err := t.out.Write(data)
 	if t.Failed == nil && err != nil {
@@ -58,7 +58,7 @@ func (t *Terminal) Write(data []byte) (int, error) {
 	return n, t.Failed
 }
 
-// Lines is text for people that is put together first.
+// Lines is text that is collected before it is printed.
 type Lines []string
 
 func (l *Lines) Add(format string, args ...any) {
@@ -91,13 +91,13 @@ func (t *Terminal) Findings(found source.Findings) error {
 	return found.WriteText(t)
 }
 
-// SideFindings prints findings beside a result.
+// SideFindings prints findings to standard error.
 func (t *Terminal) SideFindings(found source.Findings) error {
 	t.inside = t.inside || slices.ContainsFunc(found, pointsInside)
 	return found.WriteText(t.err)
 }
 
-// Finish ends what a command said.
+// Finish prints the note on embedded files, if needed.
 func (t *Terminal) Finish() {
 	if t.inside && !t.told {
 		t.told = true
@@ -105,17 +105,17 @@ func (t *Terminal) Finish() {
 	}
 }
 
-// pointsInside tells of a finding that it names a file inside the program, which
-// nobody could open.
+// pointsInside reports whether a finding names an embedded file, which users cannot
+// open.
 func pointsInside(f source.Finding) bool {
 	return embedded.Holds(f.Pos.File) || slices.ContainsFunc(f.Related, func(r source.Related) bool { return embedded.Holds(r.Pos.File) })
 }
 
-// Say prints lines beside a result.
+// Say prints lines to standard error.
 func (t *Terminal) Say(l Lines) { _, _ = io.WriteString(t.err, l.text()) }
 
-// Problem reports what stopped the program: each of several errors on a line of
-// its own, with what to do about it.
+// Problem prints an error that stopped the program: each of several joined errors on a line
+// of its own, with its hints.
 func (t *Terminal) Problem(err error) {
 	if several, ok := err.(interface{ Unwrap() []error }); ok {
 		for _, err := range several.Unwrap() {
@@ -137,12 +137,12 @@ func (t *Terminal) Problem(err error) {
 	t.Say(l)
 }
 
-// Interrupted reports that the person at the keyboard stopped the program.
+// Interrupted reports that the user stopped the program.
 func (t *Terminal) Interrupted() {
 	t.Problem(errors.New("interrupted; every guide on disk is whole"))
 }
 
-// Usage reports a wrong command line; command is empty where there was none.
+// Usage reports an error in the command line; command is empty if there was none.
 func (t *Terminal) Usage(err error, command string) {
 	switch {
 	case len(hintsOf(err)) > 0:
@@ -154,7 +154,7 @@ func (t *Terminal) Usage(err error, command string) {
 	t.Problem(err)
 }
 
-// Note says something in passing.
+// Note prints a remark to standard error.
 func (t *Terminal) Note(format string, args ...any) {
 	if t.Quiet {
 		return
@@ -164,8 +164,8 @@ func (t *Terminal) Note(format string, args ...any) {
 	t.Say(l)
 }
 
-// Bar shows how far a run is, on a terminal only; the next call writes over
-// it, and done() clears it.
+// Bar shows the progress of a run, on a terminal only; the next call overwrites it, and
+// Done clears it.
 func (t *Terminal) Bar(done, all int) {
 	if !t.Interactive || t.Quiet || all == 0 {
 		return
@@ -187,14 +187,14 @@ func (t *Terminal) JSON(v any) error {
 	return t.encoded(data, err)
 }
 
-// JSONLine prints one value as JSON on a line of its own.
+// JSONLine prints one value as JSON on one line.
 func (t *Terminal) JSONLine(v any) error {
 	data, err := json.Marshal(v)
 	return t.encoded(data, err)
 }
 
-// encoded prints JSON with every character escaped that prints nothing of its
-// own; the encoder leaves some as they are.
+// encoded prints JSON with every invisible character escaped; the encoder does not escape
+// all of them.
 func (t *Terminal) encoded(data []byte, err error) error {
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-// Package usage says what is wrong with a command line, and how it was meant.
+// Package usage diagnoses errors in a command line and suggests corrections.
 package usage
 
 import (
@@ -13,9 +13,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Diagnose says what is wrong with a command line that the parser refused, with
-// the line as it was probably meant. Refused is the parser's own word, for what
-// is not known here.
+// Diagnose returns what is wrong with a command line that the parser refused, with the
+// line that was probably intended. Refused is the parser's own error, for anything that
+// is not recognized here.
 func Diagnose(root *kong.Node, args []string, refused error, before ...string) error {
 	d := diagnosis{before: before, args: args, node: root}
 	for i := 0; i < len(args); i++ {
@@ -47,20 +47,20 @@ func Diagnose(root *kong.Node, args []string, refused error, before ...string) e
 	return terminal.AsUsage(refused)
 }
 
-// diagnosis is how far a command line was read.
+// diagnosis is how far a command line has been read.
 type diagnosis struct {
-	before []string // words that stand before the arguments and are sound
+	before []string // correct words before the arguments
 	args   []string
 	node   *kong.Node // the program, then the command
-	places int        // arguments that are no flags
+	places int        // number of positional arguments
 }
 
-// instead is the command line with one word replaced by others.
+// instead returns the command line with one word replaced by others.
 func (d *diagnosis) instead(i int, words ...string) string {
 	return Typed(slices.Concat(d.before, d.args[:i], words, d.args[i+1:]))
 }
 
-// Typed is a command line as it would be typed.
+// Typed returns a command line as it would be typed.
 func Typed(args []string) string {
 	words := []string{"ownerguide"}
 	for _, a := range args {
@@ -72,7 +72,7 @@ func Typed(args []string) string {
 	return strings.Join(words, " ")
 }
 
-// wordAt reads a command or an argument.
+// wordAt reads a command or a positional argument.
 func (d *diagnosis) wordAt(i int) error {
 	word := d.args[i]
 	if len(d.node.Children) == 0 {
@@ -106,7 +106,7 @@ func (d *diagnosis) wordAt(i int) error {
 	return terminal.WithHint(err, "ownerguide help lists the commands")
 }
 
-// flagAt reads a flag and tells how many more words it used.
+// flagAt reads a flag and returns how many more words it consumed.
 func (d *diagnosis) flagAt(i int) (used int, err error) {
 	name, value, given := strings.Cut(d.args[i], "=")
 	if !strings.HasPrefix(name, "--") && len(name) > 2 { // -fn, -j4
@@ -138,7 +138,7 @@ func (d *diagnosis) flagAt(i int) (used int, err error) {
 	return 1, d.valueOf(flag.Value, name, d.args[i+1], func(v string) string { return d.instead(i+1, v) })
 }
 
-// noFlag reports a flag that the command has not.
+// noFlag reports an unknown flag of the command.
 func (d *diagnosis) noFlag(i int, name string) error {
 	err := terminal.Usagef("%s has no flag %s", d.node.Name, name)
 	if d.node.Parent == nil {
@@ -181,12 +181,12 @@ func (d *diagnosis) noFlag(i int, name string) error {
 	return terminal.WithHint(err, "ownerguide help %s lists those there are", d.node.Name)
 }
 
-// valueOf holds a value against what its flag or argument takes; with gives the
+// valueOf checks a value against the values of its flag or argument; with returns the
 // command line with another value.
 func (d *diagnosis) valueOf(v *kong.Value, name, value string, with func(string) string) error {
 	switch {
 	case v.Enum != "":
-		words := slices.DeleteFunc(v.EnumSlice(), func(word string) bool { return word == "" }) // nothing is what a flag has that is left out
+		words := slices.DeleteFunc(v.EnumSlice(), func(word string) bool { return word == "" }) // the empty value stands for an omitted flag
 		if slices.Contains(words, value) {
 			return nil
 		}
@@ -203,8 +203,8 @@ func (d *diagnosis) valueOf(v *kong.Value, name, value string, with func(string)
 	return nil
 }
 
-// FlagOf finds a flag of a command or of the program by any of its names, with
-// its dashes; nil when there is none.
+// FlagOf returns the flag of a command or of the program with one of its names, including
+// dashes; nil if there is none.
 func FlagOf(node *kong.Node, name string) *kong.Flag {
 	for _, group := range node.AllFlags(false) {
 		for _, f := range group {
@@ -224,7 +224,7 @@ func placeholder(f *kong.Flag) string {
 	return first
 }
 
-// startLower makes a sentence of a help text the rest of another.
+// startLower turns a sentence of a help text into the end of another.
 func startLower(help string) string {
 	return strings.ToLower(help[:1]) + strings.TrimSuffix(help[1:], ".")
 }

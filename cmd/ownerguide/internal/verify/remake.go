@@ -21,21 +21,20 @@ import (
 	"ownerguide/spec/source"
 )
 
-// swaps is how often a unit's folder may be replaced while it is verified
-// before that is told.
+// swaps is how many times a unit's folder may be replaced during verification before that
+// is reported.
 const swaps = 50
 
-// Unit holds one unit's folder, and every revision kept in it, against their
-// records. Entry is what the register says of the unit. A run that writes puts
-// another folder in its place in one step: what was found wrong in a folder that
-// is no longer there says nothing.
+// Unit compares one unit's folder, and every revision kept in it, with their records. Entry
+// is the register entry of the unit. A run that writes replaces the folder in one step, so
+// errors found in a folder that is no longer there are ignored.
 func Unit(m *guide.Maker, dir string, p output.Place, entry register.Entry) (v Verified) {
 	folder := filepath.Join(dir, p.Name)
 	if p.Wrong != nil {
 		return verifyUnit(m, dir, p, entry)
 	}
 	for range swaps {
-		held, err := os.Open(folder) // while it is held, no other folder can pass for it
+		held, err := os.Open(folder) // while it is open, no other folder can have its identity
 		v = verifyUnit(m, dir, p, entry)
 		steady := false
 		if err == nil {
@@ -88,9 +87,8 @@ func verifyUnit(m *guide.Maker, dir string, p output.Place, entry register.Entry
 	return v
 }
 
-// verifyGuide holds the files of one guide against its record, and makes it
-// again where that can be done. Made is the program that the register says has
-// made it, if any.
+// verifyGuide compares the files of one guide with its record, and makes it again if
+// possible. Made is the program that made it according to the register, if known.
 func verifyGuide(m *guide.Maker, v *Verified, folder string, root *os.Root, r *record.Record, h *output.History, made string) {
 	found := append(fileDamaged(folder, root, r), strays(folder, root, r)...)
 	v.Add(found...)
@@ -163,7 +161,7 @@ func remake(m *guide.Maker, folder string, root *os.Root, r *record.Record, h *o
 	return found
 }
 
-// strays are files in a guide's folder that its record does not know.
+// strays reports files in a guide's folder that are not in its record.
 func strays(folder string, root *os.Root, r *record.Record) (found source.Findings) {
 	known := map[string]bool{record.File: true}
 	for _, f := range r.Files {
@@ -183,8 +181,8 @@ func strays(folder string, root *os.Root, r *record.Record) (found source.Findin
 	return found
 }
 
-// strayRevisions are guides among those kept that the record does not name: who
-// finds one there takes it for a guide that was delivered.
+// strayRevisions reports kept guides that are not in the record: they look like delivered
+// guides.
 func strayRevisions(folder string, h *output.History) (found source.Findings) {
 	entries, err := fs.ReadDir(h.Root.FS(), deliver.Revisions)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {

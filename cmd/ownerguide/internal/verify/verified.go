@@ -1,4 +1,4 @@
-// Package verify holds guides that were written against their records, and makes them again.
+// Package verify compares written guides with their records, and makes them again.
 package verify
 
 import (
@@ -17,7 +17,7 @@ import (
 	"strings"
 )
 
-// What verify can find.
+// Codes of the findings of verify.
 var (
 	codeFileDamaged = source.Code{ID: "file-damaged", Severity: source.Error, Protects: "a guide that was changed by hand or cut short may give a wrong figure"}
 	codeFileStray   = source.Code{ID: "file-stray", Severity: source.Warning, Protects: "a file that no record knows may pass for part of the guide"}
@@ -29,20 +29,20 @@ func Codes() []source.Code {
 	return []source.Code{codeFileDamaged, codeFileStray, codeRemade, codeOtherInputs}
 }
 
-// What verify says of a unit.
+// The results of verifying a unit.
 const (
 	IsWhole   = "whole"
 	IsNotMade = "not-made-again"
 	IsDamaged = "damaged"
 )
 
-// Verified is what became of one unit.
+// Verified is the result for one unit.
 type Verified struct {
 	Folder   string          `json:"folder"`
-	Serial   string          `json:"serial"` // empty when no record tells it
+	Serial   string          `json:"serial"` // empty if no record has it
 	Revision string          `json:"revision"`
 	Status   string          `json:"status"`
-	Why      []string        `json:"why"` // it was not made again
+	Why      []string        `json:"why"` // why it was not made again
 	Vin      string          `json:"-"`
 	Findings source.Findings `json:"-"`
 }
@@ -54,7 +54,7 @@ func (v *Verified) Add(found ...source.Finding) {
 	}
 }
 
-// notMade says why a guide could not be made again.
+// notMade records why a guide could not be made again.
 func (v *Verified) notMade(at source.Pos, why string) {
 	v.Why = append(v.Why, why)
 	v.Add(codeOtherInputs.At(at, "not made again: %s", why))
@@ -63,8 +63,8 @@ func (v *Verified) notMade(at source.Pos, why string) {
 	}
 }
 
-// HeldIndex holds the index of an output folder against its units. While a run
-// writes to the folder its index is not yet that of the units in it.
+// HeldIndex compares the index of an output folder with its units. During a run the index
+// may not match yet.
 func HeldIndex(t *terminal.Terminal, dir string) (found source.Findings) {
 	right, err := indexIsRight(dir)
 	if err == nil && !right {
@@ -85,8 +85,8 @@ func HeldIndex(t *terminal.Terminal, dir string) (found source.Findings) {
 	return found
 }
 
-// indexIsRight makes the index again. A folder without one says nothing wrong,
-// and beside a unit that cannot be read there is more to mend first.
+// indexIsRight makes the index again and compares it. A missing index is not an error, and
+// units that cannot be read must be corrected first.
 func indexIsRight(dir string) (bool, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -134,12 +134,12 @@ func indexIsRight(dir string) (bool, error) {
 	return strings.HasPrefix(string(first[:n]), want) && deliver.Sealed(file), nil
 }
 
-// outputOf names a file in a unit's folder, or in that of a kept revision.
+// outputOf returns the position of a file in a unit's folder, or in that of a kept revision.
 func outputOf(folder, name string) source.Pos {
 	return source.Pos{File: path.Join(filepath.ToSlash(folder), name)}
 }
 
-// fileDamaged holds every file of a guide against its record.
+// fileDamaged compares every file of a guide with its record.
 func fileDamaged(folder string, root *os.Root, r *record.Record) (found source.Findings) {
 	for _, f := range r.Files {
 		if problem := output.Damaged(root, f); problem != "" {
