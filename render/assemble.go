@@ -19,16 +19,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Assemble makes the document of one unit. Earlier is the record of the revision
-// the guide tells the changes from, nil where none is at hand. With errors among
-// the findings the guide must not be written: some of its text could not be filled.
+// Assemble makes the document of one unit. Earlier is the record of the revision whose
+// differences the guide describes; nil if there is none. If the findings include errors,
+// the guide must not be written, because some of its text could not be filled in.
 func (t *Templates) Assemble(b *spec.Build, vs *derive.Values, earlier *record.Record) (*doc.Guide, source.Findings) {
 	a, g := t.assemble(b, vs, earlier)
 	return g, a.findings
 }
 
-// assemble also gives what it knows of the making; the guide is nil when there is
-// none.
+// assemble is Assemble that also returns its state; the guide is nil if it could not be
+// made.
 func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.Record) (*assembly, *doc.Guide) {
 	a, g, ok := t.begin(b, vs)
 	if !ok {
@@ -55,7 +55,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Leaf = a.besideOf(g, a.leaf, "leaf-title")
 	a.fillContents(g.Sections)
 	a.fillIndex(g.Sections)
-	a.brief = true // a mail is read in a minute; the guide it brings has the panels in full
+	a.brief = true // a mail must be short; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
 	g.Contacts = a.contacts()
@@ -67,8 +67,8 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	return a, g
 }
 
-// begin chooses language, figures' print and sections, and makes the empty
-// document. It is not ok, and says why, when there are no words in the language.
+// begin chooses language, notation and sections, and makes the empty document. If there are
+// no templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
 	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
@@ -105,8 +105,8 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 	return a, g, true
 }
 
-// Print says how the guide of a unit writes its figures: by the rules of its
-// language, the owner's system of units first.
+// Print returns the notation for figures in the guide of a unit: that of its language, with
+// the owner's system of units first.
 func (t *Templates) Print(b *spec.Build) quantity.Print {
 	print := b.Print()
 	if lang := t.Language(cmp.Or(b.Sheet.Language.Value, template.Base)); lang != nil {
@@ -116,7 +116,7 @@ func (t *Templates) Print(b *spec.Build) quantity.Print {
 	return print
 }
 
-// assembly is the making of one document.
+// assembly is the state while one document is assembled.
 type assembly struct {
 	templates *Templates
 	lang      *template.Language
@@ -130,31 +130,31 @@ type assembly struct {
 	leaf     []*chosen             // sections of its hand-over leaf
 	mail     []*chosen             // sections of the mail it is sent with
 	beside   bool                  // a document beside the guide is being filled
-	brief    bool                  // cautions are given in two lines
-	homes    map[string]string     // sections that tell jobs, by job
-	points   []draw.Stop           // of the walk-around, in order
+	brief    bool                  // cautions are reduced to two lines
+	homes    map[string]string     // sections that contain jobs, by job
+	points   []draw.Stop           // points of the walk-around, in order
 	used     map[string]bool       // names of values that were printed
-	anchors  map[string]bool       // ids that exist
+	anchors  map[string]bool       // ids in the document
 	task     string                // id of the task being filled, for {task.interval}
 	filling  *chosen               // section being filled
-	boxes    int                   // ticks made so far in the section
-	fullHere map[*doc.Caution]bool // panels whose place asks for them in full
-	drawn    map[string]int        // how often each drawing was used
-	terms    []terms               // lists of terms, left with those in use at the end
-	grave    []*doc.Caution        // panels of the gravest dangers, filled at the end
+	boxes    int                   // number of checkboxes in the section so far
+	fullHere map[*doc.Caution]bool // panels that must be in full where they are
+	drawn    map[string]int        // number of uses of each drawing
+	terms    []terms               // glossaries, reduced to the terms in use at the end
+	grave    []*doc.Caution        // panels of the collection of the gravest hazards, filled at the end
 	contents []*doc.Contents
 	index    []*doc.Contents // with another order: by symptom and by letter
 }
 
-// chosen is a section this unit has: its place in the outline, its words in the
-// guide's language.
+// chosen is a section that this unit has: its outline entry and its text in the guide's
+// language.
 type chosen struct {
 	*template.Section
 	words    *template.SectionWords
 	level    int
-	point    int // number of the point of the walk-around, 0 for none
+	point    int // number of the point of the walk-around; 0 if it is none
 	number   string
-	part     string // of the guide
+	part     string // part of the guide
 	children []*chosen
 }
 
@@ -166,7 +166,7 @@ func (a *assembly) label(key string) string {
 	return key
 }
 
-// choose finds the sections that apply and numbers chapters and points.
+// choose selects the sections that apply and numbers chapters and points.
 func (a *assembly) choose() {
 	byID := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
@@ -205,7 +205,7 @@ func (a *assembly) choose() {
 	a.findHomes()
 }
 
-// part tells each chapter which part of the guide it is in.
+// part sets for each chapter the part of the guide it is in.
 func (a *assembly) part() {
 	part, at := "", 0
 	for _, s := range a.templates.Outline {
@@ -219,7 +219,7 @@ func (a *assembly) part() {
 	}
 }
 
-// noWords reports what the guide's language does not say yet.
+// noWords reports a text that is missing in the guide's language.
 func (a *assembly) noWords(what, id string, at source.Pos) {
 	a.findings.Add(template.CodeLanguage.At(at, "%s %s has no words in %s", what, id, a.lang.Name))
 }
@@ -264,13 +264,12 @@ func (a *assembly) heading(point int, title []template.Inline, at source.Pos) *d
 	return h
 }
 
-// maxNodes bounds a guide: on its way to paper each node takes some kilobytes.
+// maxNodes limits the size of a guide: in the PDF each node takes some kilobytes of memory.
 // The longest guide of the embedded line has 12,000.
 const maxNodes = 40000
 
-// has reports whether something is so of the unit that a condition can ask for: that
-// it has a feature, or what an atom of a reference stands for (see
-// [proof.Reference]).
+// has reports whether a name in a condition is true for the unit: that it has a
+// feature, or the meaning of the atom of a reference (see [proof.Reference]).
 func (a *assembly) has(name string) bool {
 	kind, id, is := strings.Cut(name, ":")
 	if !is {

@@ -5,9 +5,9 @@ import (
 	"ownerguide/render/template"
 )
 
-// besideTree makes the tree of a document beside the guide from the sections
-// that this unit has and that ask for it. A section whose parent does not
-// begins the tree anew: it is a side of the card or the leaf.
+// besideTree returns the tree of a document beside the guide: the sections that this unit
+// has and that asks returns a value for. A section whose parent is not in the document is
+// a root: a side of the card or the leaf.
 func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Section) string) (roots []*chosen) {
 	in := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
@@ -30,7 +30,7 @@ func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Sectio
 	return roots
 }
 
-// belongs reports whether a section and all it is part of belong to the unit.
+// belongs reports whether the unit has a section and all its ancestors.
 func belongs(has map[string]*chosen, s *template.Section) bool {
 	for up := s; up != nil; up = up.Parent {
 		if has[up.ID] == nil {
@@ -47,8 +47,8 @@ func setLevels(list []*chosen, depth int) {
 	}
 }
 
-// besideOf fills a document that goes with a guide; nil when no section is for
-// it. Title is the label that names it.
+// besideOf fills a document beside the guide; nil if it has no sections. Title is the
+// label of its title.
 func (a *assembly) besideOf(g *doc.Guide, tree []*chosen, title string) *doc.Guide {
 	if len(tree) == 0 {
 		return nil

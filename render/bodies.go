@@ -10,15 +10,15 @@ import (
 	"ownerguide/spec/source"
 )
 
-// letter is a quantity of a free body: its letter in the drawing and formula,
-// what it is, and its figure with the value it comes from, if one.
+// letter is a quantity of a free body: its letter in drawing and formula, its label, and
+// its figure with the value it comes from, if any.
 type letter struct {
 	sign, label string
-	name        string // of the value; empty for what is worked out here
+	name        string // name of the value; empty for what is calculated here
 	figure      quantity.Quantity
 }
 
-// bodies draws the free bodies that the loads rest on, with the formula in
+// bodies draws the free-body diagrams on which the loads are based, with the formulas in
 // letters and in numbers.
 func (s *calculations) bodies(g *doc.Guide) {
 	c := headed(1, doc.RoleChapter, "bodies", s.label("calc.bodies"))
@@ -31,7 +31,7 @@ func (s *calculations) bodies(g *doc.Guide) {
 	}
 }
 
-// exact returns figures of the unit before rounding; ok is false when it lacks one.
+// exact returns figures of the unit before rounding; ok is false if it lacks one.
 func (s *calculations) exact(names ...string) (figures []float64, ok bool) {
 	for _, name := range names {
 		v, found := s.assembly.values.Lookup(name)
@@ -52,8 +52,8 @@ func (s *calculations) mass(x float64) string { return s.print.First(quantity.Ma
 
 func (s *calculations) length(x float64) string { return s.print.First(quantity.Length(x), asLength) }
 
-// couplerBody balances the loaded trailer about its axles, for the load at
-// either end of its band.
+// couplerBody balances the loaded trailer about its axles, with the load at either end of
+// its band.
 func (s *calculations) couplerBody(c *doc.Section) {
 	f, ok := s.exact("weights.empty", "weights.coupler_empty", "weights.coupler_least", "weights.cargo_capacity", "axles.center", "loading.deck_front", "loading.cg_band.100.front", "loading.cg_band.100.rear")
 	if !ok {
@@ -102,8 +102,8 @@ func (s *calculations) couplerBody(c *doc.Section) {
 	add(n, rowsOf(held, source.Pos{})...)
 }
 
-// liftBody balances what the cylinders lift about the hinge, where the stroke is
-// weakest.
+// liftBody balances what the cylinders lift about the hinge, at the weakest point of the
+// stroke.
 func (s *calculations) liftBody(c *doc.Section) {
 	f, ok := s.exact("cylinder.force_at_relief", "lift.cylinder_arm", "lift.body_weight", "lift.body_arm", "lift.cargo_arm", "lift.capacity", "lift.limit")
 	if !ok || f[4] <= 0 {
@@ -127,7 +127,7 @@ func (s *calculations) liftBody(c *doc.Section) {
 	add(n, rowsOf(held, source.Pos{})...)
 }
 
-// letters says what goes into a formula, and what each figure is worth.
+// letters lists the quantities of a formula, with the basis of each figure.
 func (s *calculations) letters(n *doc.Section, list []letter) {
 	t := s.newTable(doc.TablePlain, s.label("calc.body.inputs"), "calc.body.sign", "calc.body.what", "table.figure", "calc.worth")
 	for _, l := range list {
@@ -144,7 +144,7 @@ func (s *calculations) letters(n *doc.Section, list []letter) {
 	add(n, rowsOf(t, source.Pos{})...)
 }
 
-// basis says in a word what a figure's source is worth.
+// basis returns the basis of a figure's source in a word.
 func (s *calculations) basis(v *derive.Value) string {
 	words := [...]string{derive.Published: "published", derive.Stated: "stated", derive.Practice: "practice", derive.Memory: "memory", derive.Judgement: "judgement", derive.Arithmetic: "arithmetic"}
 	return s.label("calc.basis." + words[v.Source.Basis])

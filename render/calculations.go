@@ -14,10 +14,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Calculations makes the document that stands beside a unit's guide for the
-// maker's engineer: every figure with its chain, every limit with its margin,
-// and which prescribed texts nobody has confirmed yet. It is never given to the
-// owner. Places in files are told without the folder they were in, so that the
+// Calculations makes the document for the maker's engineer: every figure with its inputs,
+// every limit with its margin, and the prescribed texts that nobody has confirmed yet. It
+// is never given to the owner. Positions in files do not include the folder, so that the
 // same inputs give the same document everywhere.
 func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, made Made) (*doc.Guide, source.Findings) {
 	a, g, ok := t.begin(b, vs)
@@ -40,14 +39,14 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, made Made) (*
 	return g, a.findings
 }
 
-// calculations is the making of one such document. It shares the words and
+// calculations is the state while one such document is made. It uses the labels and
 // tables of a guide.
 type calculations struct {
 	*assembly
 	numbered int
 }
 
-// words fills a label's braces; pairs are names and what they stand for.
+// words returns a label with its placeholders filled; pairs are names and texts.
 func (s *calculations) words(key string, pairs ...string) string {
 	return doc.Fill(s.label(key), pairs...)
 }
@@ -62,7 +61,7 @@ func (s *calculations) chapter(g *doc.Guide, id, title string, role doc.Role) *d
 	return n
 }
 
-// part opens a section inside a chapter.
+// part adds a section to a chapter.
 func part(parent *doc.Section, id, title string) *doc.Section {
 	n := headed(parent.Level+1, doc.RolePlain, id, title)
 	add(parent, n)
@@ -88,7 +87,7 @@ func (s *calculations) cover(g *doc.Guide) {
 	s.contents = append(s.contents, list)
 }
 
-// identity says which unit this is, of which line, and what is on it.
+// identity writes which unit this is, of which line, with which parts.
 func (s *calculations) identity(g *doc.Guide) {
 	c := s.chapter(g, "unit", s.label("calc.unit"), doc.RoleChapter)
 	sheet, maker := s.build.Sheet, s.build.Line.Maker
@@ -115,10 +114,10 @@ func (s *calculations) identity(g *doc.Guide) {
 	add(c, rowsOf(parts, source.Pos{})...)
 }
 
-// place writes a place in a file, the same on every machine.
+// place formats a position in a file, the same on every machine.
 func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).String() }
 
-// figure prints a side of a comparison, in one system of units or in both.
+// figure returns a side of a comparison, in one system of units or in both.
 func (s *calculations) figure(c derive.Compared, both bool) *doc.Value {
 	printed := c.Text
 	if v, ok := s.assembly.values.Lookup(c.Name); ok {
@@ -132,8 +131,8 @@ func (s *calculations) figure(c derive.Compared, both bool) *doc.Value {
 	return &doc.Value{Name: c.Name, Printed: printed}
 }
 
-// called says what a side of a comparison is: a value, with its chain, an entry,
-// or words.
+// called returns the name of a side of a comparison: a value as a link, an entry, or
+// words.
 func (s *calculations) called(c derive.Compared) doc.Inline {
 	if c.Name != "" {
 		return s.name(c.Name)
@@ -141,7 +140,7 @@ func (s *calculations) called(c derive.Compared) doc.Inline {
 	return text(c.Path)
 }
 
-// side is one side of a comparison: the figure, then what it is.
+// side returns one side of a comparison: the figure, then its name.
 func (s *calculations) side(c derive.Compared) []doc.Inline {
 	line := []doc.Inline{s.figure(c, true)}
 	switch {
@@ -153,7 +152,7 @@ func (s *calculations) side(c derive.Compared) []doc.Inline {
 	return line
 }
 
-// entry names an entry and its place; of what a rule states there is no place.
+// entry returns an entry with its position, if it has one.
 func (s *calculations) entry(in derive.Input) string {
 	if in.At.File == "" {
 		return in.Path
@@ -161,7 +160,7 @@ func (s *calculations) entry(in derive.Input) string {
 	return in.Path + " (" + s.place(in.At) + ")"
 }
 
-// name links a value's name to where it is worked out.
+// name returns a value's name as a link to its section.
 func (s *calculations) name(name string) doc.Inline {
 	if _, ok := s.assembly.values.Lookup(name); ok {
 		return s.internalLink(name, name)
@@ -169,7 +168,7 @@ func (s *calculations) name(name string) doc.Inline {
 	return text(name)
 }
 
-// values returns every value a section of its own, by system.
+// values adds a section for every value, by system.
 func (s *calculations) values(g *doc.Guide) {
 	c := s.chapter(g, "values", s.label("calc.values"), doc.RoleChapter)
 	say(c, text(s.label("calc.values.intro")))
@@ -187,10 +186,10 @@ func (s *calculations) values(g *doc.Guide) {
 	}
 }
 
-// sameWords reports whether two figures are worked out in the same words.
+// sameWords reports whether two figures have the same formula and source.
 func sameWords(x, y *derive.Value) bool { return x.Formula == y.Formula && x.Source == y.Source }
 
-// value is the section of one figure; before is the one whose words it may share.
+// value adds the section of one figure; before is the previous one, whose texts it may share.
 func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	n := part(parent, v.Name, v.Name)
 	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: v.Print(s.print)}}
@@ -226,7 +225,7 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	}
 }
 
-// inFormula finds what may be a value's name in a formula.
+// inFormula matches possible names of values in a formula.
 var inFormula = source.Pattern(`[a-z][a-z0-9_]*(\.[a-z0-9_]+)+`)
 
 // linked turns the names in a formula into links.
@@ -248,7 +247,7 @@ func (s *calculations) linked(formula string) (out []doc.Inline) {
 	return out
 }
 
-// calculates reports whether a formula holds an operator.
+// calculates reports whether a formula contains an operator.
 func calculates(formula string) bool {
 	if strings.ContainsAny(formula, "×÷+−√") {
 		return true
@@ -262,13 +261,13 @@ func calculates(formula string) bool {
 	return false
 }
 
-// substituted puts figures into a formula in the place of their names; not ok
-// where it names none, or only says how something is chosen.
+// substituted replaces the names in a formula by figures; ok is false if it has none, or
+// only describes a choice.
 func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 	if !calculates(v.Formula) {
 		return "", false
 	}
-	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows explains it
+	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows is an explanation
 	formula = inFormula().ReplaceAllStringFunc(formula, func(name string) string {
 		used, found := s.assembly.values.Lookup(name)
 		if !found {
@@ -281,8 +280,8 @@ func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 	return formula, ok
 }
 
-// statements says of each prescribed text in this unit's guide who held it
-// against the law in force.
+// statements lists the prescribed texts in this unit's guide, and who compared each with the
+// law in force.
 func (s *calculations) statements(g *doc.Guide) {
 	used := s.prescribed()
 	if len(used) == 0 {
@@ -301,7 +300,7 @@ func (s *calculations) statements(g *doc.Guide) {
 	add(c, rowsOf(t, source.Pos{})...)
 }
 
-// switchedOff lists what the maker has taken off this unit, with the reasons.
+// switchedOff lists what the maker has switched off for this unit, with the reasons.
 func (s *calculations) switchedOff(g *doc.Guide) {
 	list := s.templates.SwitchedOff(s.build)
 	if len(list) == 0 {
@@ -338,17 +337,17 @@ func (s *calculations) tasks(g *doc.Guide) {
 	add(c, rowsOf(t, source.Pos{})...)
 }
 
-// codeStatement asks for a lawyer's or engineer's eye, once for each text.
+// codeStatement asks for review by a lawyer or engineer, once for each text.
 var codeStatement = source.Code{ID: "statement-unconfirmed", Severity: source.Note,
 	Protects: "a prescribed text that differs from the law in force, by a letter, does not fulfil it"}
 
-// Unconfirmed notes each prescribed text in a unit's guide that the line does
-// not say anybody has held against the law in force. The note stands at the
-// text, so that a run over many sheets gives it once.
+// Unconfirmed returns a note on each prescribed text in a unit's guide for which the line has
+// no confirmation that it was compared with the law in force. The position is that of
+// the text, so that a run over many sheets prints it once.
 func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
 	a, _, ok := t.begin(b, &derive.Values{})
 	if !ok {
-		return nil // Assemble says so
+		return nil // Assemble reports it
 	}
 	for _, id := range a.prescribed() {
 		if b.Line.Maker.Statements.Get(id) == nil {
@@ -360,7 +359,7 @@ func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
 	return notes
 }
 
-// prescribed lists the prescribed texts in this unit's guide, in its order.
+// prescribed returns the prescribed texts in this unit's guide, in order.
 func (a *assembly) prescribed() (ids []string) {
 	for _, r := range a.templates.Texts.References {
 		if r.Kind == proof.Statement && r.Lang == a.lang.Name && !r.Beside && r.When.Holds(a.has) {

@@ -9,10 +9,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// gravity gives the order of signal words, the gravest first.
+// gravity is the rank of signal words, the gravest first.
 var gravity = map[doc.Word]int{doc.Danger: 0, doc.Warning: 1, doc.Care: 2, doc.Notice: 3}
 
-// fullHere is the word behind a caution's name where its panel stands in full.
+// fullHere is the argument after a caution's name that requires the full panel here.
 const fullHere = "full"
 
 // caution fills the block of a caution.
@@ -24,8 +24,8 @@ func (a *assembly) caution(_ *doc.Section, p *template.Block) []doc.Block {
 	return a.panel(c, p)
 }
 
-// panel returns a caution in full. A wall of equal panels is not read: once the
-// guide is whole, placePanels leaves one of each.
+// panel returns a caution in full. Readers ignore repeated panels: when the guide is
+// complete, placePanels reduces all but one of each.
 func (a *assembly) panel(c *template.Caution, p *template.Block) []doc.Block {
 	words := a.lang.Cautions[c.ID.Value]
 	if words == nil {
@@ -41,9 +41,9 @@ func (a *assembly) panel(c *template.Caution, p *template.Block) []doc.Block {
 	return []doc.Block{n}
 }
 
-// How fit a place is for a panel in full, the fittest first: one that its text
-// asks for, since the steps there are worked with no other page in hand; work
-// told in steps; any other text; and parts and jobs, which are looked up.
+// The rank of places for a panel in full, the best first: where the text asks for it,
+// since those steps are done without turning pages; work described in steps; any other
+// text; and parts and jobs, which are used for reference.
 const (
 	asked = iota
 	steps
@@ -51,9 +51,9 @@ const (
 	lookedUp
 )
 
-// placePanels makes every panel of a guide but one of each caution a line that
-// says what never to do and where the panel stands. That is the first of the
-// fittest places.
+// placePanels keeps one panel of each caution in full, the first one of the best rank, and
+// reduces all others to a line that says what never to do and where the full panel
+// is.
 func (a *assembly) placePanels(sections []*doc.Section) {
 	type place struct {
 		n   *doc.Caution
@@ -72,7 +72,7 @@ func (a *assembly) placePanels(sections []*doc.Section) {
 	})
 	for _, name := range order {
 		list := places[name]
-		full := slices.MinFunc(list, func(x, y place) int { return cmp.Compare(x.fit, y.fit) }).n // the first of the least
+		full := slices.MinFunc(list, func(x, y place) int { return cmp.Compare(x.fit, y.fit) }).n // MinFunc returns the first minimum
 		full.ID = "caution-" + name
 		for _, p := range list {
 			if p.n != full {
@@ -82,8 +82,8 @@ func (a *assembly) placePanels(sections []*doc.Section) {
 	}
 }
 
-// eachPanel visits the panels below sections, with how fit their place is; with
-// best, none is fitter than that.
+// eachPanel visits the panels in sections with the rank of their place; no rank is better than
+// best.
 func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *doc.Caution, fit int)) {
 	for _, s := range sections {
 		fit := best
@@ -109,7 +109,7 @@ func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *do
 	}
 }
 
-// haveSteps reports whether there are steps in blocks.
+// haveSteps reports whether blocks contain an ordered list.
 func haveSteps(blocks []doc.Block) bool {
 	for l := range doc.All[*doc.List](blocks) {
 		if l.Ordered {
@@ -119,12 +119,12 @@ func haveSteps(blocks []doc.Block) bool {
 	return false
 }
 
-// emptyPanel starts a safety panel.
+// emptyPanel returns a panel without text.
 func (a *assembly) emptyPanel(c *template.Caution, at source.Pos) *doc.Caution {
 	return &doc.Caution{Attributes: doc.Attributes{Origin: at}, Name: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
 }
 
-// fillPanel writes what a panel says.
+// fillPanel fills in the text of a panel.
 func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords, avoid [][]template.Inline) {
 	n.Hazard = a.inlines(words.Hazard)
 	if !n.Brief {
@@ -135,8 +135,8 @@ func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords, avoid
 	}
 }
 
-// remind makes a panel a line that leads to the panel in full. Of how to avoid
-// the hazard it says the last: what never to do.
+// remind reduces a panel to a line that links to the full panel. Of how to avoid the
+// hazard it keeps the last line: what never to do.
 func (a *assembly) remind(n *doc.Caution, words *template.CautionWords, full string) {
 	n.Brief, n.Full, n.Hazard, n.Consequence, n.Avoid = true, full, nil, nil, nil
 	a.fillPanel(n, words, words.Avoid[max(len(words.Avoid)-1, 0):])
@@ -145,7 +145,7 @@ func (a *assembly) remind(n *doc.Caution, words *template.CautionWords, full str
 	}
 }
 
-// safety repeats the gravest cautions of this unit, the gravest word first.
+// safety returns the gravest cautions of this unit, the gravest signal word first.
 func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	var grave []*template.Caution
 	for i := range a.templates.Cautions {
@@ -157,7 +157,7 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 		return cmp.Compare(gravity[doc.Word(x.Word.Value)], gravity[doc.Word(y.Word.Value)])
 	})
 	for _, c := range grave {
-		if a.beside { // from there nothing leads into the guide
+		if a.beside { // documents beside the guide have no links into it
 			out = append(out, a.panel(c, p)...)
 			continue
 		}
@@ -168,10 +168,10 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	return out
 }
 
-// fillGrave writes the panels of the gravest dangers once the guide is whole.
-// One that stands with its work in full is a line that leads to it.
+// fillGrave fills the panels of the gravest hazards when the guide is complete. One that is
+// in full elsewhere becomes a line that links to it.
 func (a *assembly) fillGrave(sections []*doc.Section) {
-	full := map[string]string{} // where each caution stands in full
+	full := map[string]string{} // id of the full panel of each caution
 	for c := range doc.All[*doc.Caution](sections) {
 		if c.ID != "" {
 			full[c.Name] = c.ID
@@ -180,12 +180,12 @@ func (a *assembly) fillGrave(sections []*doc.Section) {
 	for _, n := range a.grave {
 		words := a.lang.Cautions[n.Name]
 		if words == nil {
-			continue // that is reported where the caution is filled
+			continue // reported where the caution is filled
 		}
 		linked := slices.ContainsFunc(words.Hazard, func(in template.Inline) bool { return in.Kind == template.Link })
 		if place := full[n.Name]; place != "" && !linked {
 			a.remind(n, words, place)
-			n.Avoid = nil // the list is an index of the panels, a line for each
+			n.Avoid = nil // the list is an index of the panels, one line for each
 		} else {
 			a.fillPanel(n, words, words.Avoid)
 		}

@@ -10,13 +10,12 @@ import (
 	"ownerguide/spec/source"
 )
 
-// sinceID is the paragraph that stands for what changed since the earlier
-// revision. A guide made where the earlier one is not at hand keeps it, and it
-// says so.
+// sinceID is the id of the placeholder for the changes since the earlier revision. It
+// remains, with a text that says so, if the earlier revision is not available.
 const sinceID = "since-revision"
 
-// changes leaves room for what changed since the earlier revision, then lists
-// the options fitted and taken off after delivery.
+// changes returns the placeholder for the changes since the earlier revision, and a table
+// of the options added and removed after delivery.
 func (a *assembly) changes(_ *doc.Section, p *template.Block) []doc.Block {
 	since := &doc.Paragraph{Attributes: doc.Attributes{ID: sinceID, Origin: p.At, History: true}, Inlines: []doc.Inline{text(a.label("since.unknown"))}}
 	t := a.newTable(doc.TablePlain, a.label("table.changes"), "table.option", "table.change", "table.date")
@@ -32,9 +31,9 @@ func (a *assembly) changes(_ *doc.Section, p *template.Block) []doc.Block {
 	return append([]doc.Block{since}, rowsOf(t, p.At)...)
 }
 
-// tellChanges writes into a guide what is different from the earlier revision,
-// marks every block that the earlier one does not have word for word, and takes
-// off the visits that only the earlier one has. Now is what this guide tells.
+// tellChanges writes the differences from the earlier revision into a guide, marks every
+// block that the earlier one does not have word for word, and cancels the visits that only
+// the earlier one has. Now is the record of this guide.
 func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 	a.dropVisits(g, earlier)
 	known := map[string][]string{}
@@ -55,9 +54,9 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 	}
 }
 
-// tell returns what stands in the place of the paragraph that held room for the
-// changes. EverNew are sections whose change says nothing, byLine names figures
-// that are others because the line is.
+// tell returns the blocks that replace the placeholder for the changes. EverNew is the
+// sections that always change, byLine the names of figures that differ because of the
+// line.
 func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *record.Changes, byLine []string) []doc.Block {
 	told := &telling{a, at, nil, []string{"revision", c.From.Revision, "date", a.isoDate(c.From.Issued)}}
 	told.list("since.options.added", c.Options.Added, false)
@@ -85,12 +84,12 @@ func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *reco
 	return out
 }
 
-// telling is the list of changes being written.
+// telling is the list of changes while it is written.
 type telling struct {
 	*assembly
 	at     source.Pos
 	blocks []doc.Block
-	words  []string // for the braces of labels: name, word
+	words  []string // for the placeholders of labels: name, word
 }
 
 func (t *telling) say(label string) doc.Block {
@@ -112,8 +111,8 @@ func (t *telling) list(label string, names []record.Named, link bool) {
 	t.blocks = append(t.blocks, t.say(label), items)
 }
 
-// figures lists the figures that differ, as far as tables of the guide give
-// them a name; those in running text have their mark in the margin.
+// figures lists the figures that differ and have a label in a table of the guide; those in
+// running text have a change bar.
 func (t *telling) figures(label string, values []record.ValueChange, of func(name string) bool) {
 	table := t.newTable(doc.TablePlain, t.label(label), "table.figure", "table.was", "table.is")
 	for _, v := range values {
@@ -124,7 +123,7 @@ func (t *telling) figures(label string, values []record.ValueChange, of func(nam
 	t.blocks = append(t.blocks, rowsOf(table, t.at)...)
 }
 
-// side is a figure as it was or is; none when that guide has no such figure.
+// side returns an old or new figure, or the label for none.
 func (t *telling) side(figure string) doc.Inline {
 	if figure == "" {
 		return text(t.label("since.none"))
@@ -138,8 +137,8 @@ func (t *telling) side(figure string) doc.Inline {
 	return text(numberUnit().ReplaceAllString(figure, "$1\u00a0$2"))
 }
 
-// everNew are the sections that differ in every revision, whatever changed:
-// the cover, which carries the date, and the contents.
+// everNew returns the sections that differ in every revision: the cover, which has the
+// date, and the contents.
 func everNew(sections []*doc.Section) (out []string) {
 	for _, s := range sections {
 		if s.Role == doc.RoleCover || s.Role == doc.RoleContents {

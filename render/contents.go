@@ -21,7 +21,7 @@ func (a *assembly) indexBlock(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{n}
 }
 
-// fillContents lists chapters and sections once all are there.
+// fillContents lists chapters and sections when all are there.
 func (a *assembly) fillContents(sections []*doc.Section) {
 	listed := map[string]bool{}
 	for _, s := range a.templates.Sections() {
@@ -43,7 +43,7 @@ func (a *assembly) fillContents(sections []*doc.Section) {
 	}
 }
 
-// leads makes the line at the end of a section that leads to those that ask for one.
+// leads returns the line at the end of a section with links to the sections that ask for one.
 func (a *assembly) leads(c *chosen) []doc.Block {
 	var links [][]doc.Inline
 	for _, s := range a.templates.Sections() {
@@ -59,15 +59,15 @@ func (a *assembly) leads(c *chosen) []doc.Block {
 	return []doc.Block{&doc.Paragraph{Attributes: doc.Attributes{Origin: c.words.At}, Inlines: line}}
 }
 
-// isContents reports whether a block is the contents themselves.
+// isContents reports whether a block is the table of contents.
 func (a *assembly) isContents(b doc.Block) bool {
 	n, ok := b.(*doc.Contents)
 	return ok && slices.Contains(a.contents, n)
 }
 
-// fillIndex lists what one may notice, by the heads it is filed under, and the
-// headings by letter, with the figures of the cover and of the second part, each
-// once. Chapters stand in the contents, and jobs in the schedule.
+// fillIndex lists the symptoms of trouble by the list they are in, and by letter the
+// headings and the figures of the cover and of the second part, each once. Chapters are in
+// the contents, and jobs in the schedule.
 func (a *assembly) fillIndex(sections []*doc.Section) {
 	if len(a.index) == 0 {
 		return
@@ -78,7 +78,7 @@ func (a *assembly) fillIndex(sections []*doc.Section) {
 	}
 }
 
-// signEntries are the signs of trouble, by the lists they stand in.
+// signEntries returns the symptoms of trouble, by the lists they are in.
 func (a *assembly) signEntries(sections []*doc.Section) (entries []doc.Entry) {
 	under := ""
 	eachTrouble(sections, func(in *doc.Section, n *doc.Trouble) {
@@ -95,11 +95,11 @@ func (a *assembly) signEntries(sections []*doc.Section) (entries []doc.Entry) {
 	return entries
 }
 
-// letterEntries are headings and figures by the alphabet of the language.
+// letterEntries returns headings and figures by the alphabet of the language.
 func (a *assembly) letterEntries(sections []*doc.Section) (entries []doc.Entry) {
 	in := map[string]*doc.Section{}
 	lookedUp := map[string]bool{}
-	place := map[string]int{} // of each section in the order of the guide
+	place := map[string]int{} // order of each section in the guide
 	for _, chapter := range sections {
 		for s := range doc.All[*doc.Section]([]*doc.Section{chapter}) {
 			in[s.ID], place[s.ID] = s, len(place)
@@ -107,11 +107,11 @@ func (a *assembly) letterEntries(sections []*doc.Section) (entries []doc.Entry) 
 		}
 	}
 	var found []doc.Entry
-	told := map[string]bool{} // figures that stand in the index, and titles with their places
+	told := map[string]bool{} // figures in the index, and titles with their places
 	for _, e := range doc.Index(sections, a.alphabet()) {
 		s := in[e.ID]
 		if name := figureOf(e.Row); name != "" {
-			if told[name] || !lookedUp[e.ID] { // where it is used, its section is found
+			if told[name] || !lookedUp[e.ID] { // where it is used, its section is listed
 				continue
 			}
 			told[name] = true
@@ -142,8 +142,8 @@ func (a *assembly) letterEntries(sections []*doc.Section) (entries []doc.Entry) 
 	return entries
 }
 
-// beforeMark is what a label names, without what it says of it behind a comma, a
-// colon or in parentheses: an index is looked up by names.
+// beforeMark returns a label without what follows a comma, a colon or a parenthesis, because
+// an index lists names.
 func beforeMark(label string) string {
 	if i := strings.IndexAny(label, ",:("); i > 0 {
 		label = label[:i]
@@ -151,7 +151,7 @@ func beforeMark(label string) string {
 	return strings.TrimSpace(label)
 }
 
-// firstPart is the part of a guide that its first chapter with a part belongs to.
+// firstPart returns the part of the first chapter that is in one.
 func firstPart(sections []*doc.Section) string {
 	for _, s := range sections {
 		if s.Part != "" {
@@ -161,7 +161,7 @@ func firstPart(sections []*doc.Section) string {
 	return ""
 }
 
-// figureOf names the figure that a row of two cells tells.
+// figureOf returns the name of the figure in a row of two cells.
 func figureOf(row *doc.Row) string {
 	if row == nil {
 		return ""
@@ -172,7 +172,7 @@ func figureOf(row *doc.Row) string {
 	return ""
 }
 
-// eachTrouble visits the trouble entries with the section each stands in.
+// eachTrouble visits the trouble entries with the section of each.
 func eachTrouble(sections []*doc.Section, visit func(in *doc.Section, n *doc.Trouble)) {
 	for _, s := range sections {
 		for _, b := range s.Blocks {

@@ -7,19 +7,18 @@ import (
 	"ownerguide/spec/proof"
 )
 
-// filler fills a call of a directive. In is the section the call stands in
-// directly, nil inside a list. That the call is as its directive says was checked
-// when the templates were loaded.
+// filler fills in a call of a directive. In is the parent section of the call, nil inside a
+// list. The call has been checked against the directive when the templates were loaded.
 type filler func(a *assembly, in *doc.Section, p *template.Block) []doc.Block
 
-// directive is a row of the registry: all that the program knows of one kind of
-// block that it fills.
+// directive is an entry of the registry: everything the program knows about one kind of
+// block.
 type directive struct {
 	template.Directive
 	fill filler
 }
 
-// directives is the registry. A new kind of block is a row here and its function.
+// directives returns the registry. A new kind of block is an entry here and its function.
 func directives() []directive {
 	mail, beside := []string{template.Mail}, []string{template.Mail, template.Card, template.Leaf}
 	caution := template.Argument{Names: proof.Panel}
@@ -60,7 +59,7 @@ func directives() []directive {
 	}
 }
 
-// gravest are the cautions that the collection of the gravest repeats.
+// gravest returns references to the cautions in the collection of the gravest.
 func gravest(t *template.Templates, _ *template.Call) (list []proof.Reference) {
 	for i := range t.Cautions {
 		if c := &t.Cautions[i]; c.Grave.Value {
@@ -70,12 +69,12 @@ func gravest(t *template.Templates, _ *template.Call) (list []proof.Reference) {
 	return list
 }
 
-// glossaryHere is where the terms are told.
+// glossaryHere returns the reference to the glossary.
 func glossaryHere(*template.Templates, *template.Call) []proof.Reference {
 	return []proof.Reference{{Kind: proof.Glossary, Name: "all"}}
 }
 
-// troublesOf are the trouble entries of a system.
+// troublesOf returns references to the trouble entries of a system.
 func troublesOf(t *template.Templates, call *template.Call) (list []proof.Reference) {
 	for i := range t.Troubles {
 		if e := &t.Troubles[i]; e.System.Value == call.Arg(0) {

@@ -11,9 +11,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// bodyInto fills the blocks of a section. A heading opens a section of its own
-// that runs to the next heading of the same or a higher level; without content
-// it vanishes.
+// bodyInto fills the blocks of a section. A heading opens a section that extends to the
+// next heading of the same or a higher level; without content it is
+// omitted.
 func (a *assembly) bodyInto(s *doc.Section, body []template.Block) {
 	for i, n := 0, 0; i < len(body); i++ {
 		b := &body[i]
@@ -46,8 +46,8 @@ func (a *assembly) exists(name string) bool {
 	return there
 }
 
-// blocks fills a block; one that is not for this unit, or empty for it, gives
-// none. In is the section it stands in directly, nil inside a list.
+// blocks fills a block. The result is empty if the block does not apply to the unit or has
+// no content for it. In is the parent section, nil inside a list.
 func (a *assembly) blocks(in *doc.Section, b *template.Block) []doc.Block {
 	if !b.When.Holds(a.has) {
 		return nil
@@ -85,7 +85,7 @@ func (a *assembly) blocks(in *doc.Section, b *template.Block) []doc.Block {
 	return nil
 }
 
-// item fills an item of a list; nil when nothing of it is for this unit.
+// item fills a list item; nil if nothing in it applies to the unit.
 func (a *assembly) item(b *template.Block) *doc.Item {
 	if !b.When.Holds(a.has) {
 		return nil
@@ -100,8 +100,8 @@ func (a *assembly) item(b *template.Block) *doc.Item {
 	return item
 }
 
-// table copies a Markdown table, leaving out rows that do not apply. Nil when
-// no row is left.
+// table copies a Markdown table without the rows that do not apply. It returns nil if no
+// row is left.
 func (a *assembly) table(b *template.Block) *doc.Table {
 	t := &doc.Table{Attributes: doc.Attributes{Origin: b.At}, Role: doc.TablePlain}
 	for i := range b.Blocks {
@@ -132,7 +132,7 @@ func (a *assembly) table(b *template.Block) *doc.Table {
 	return t
 }
 
-// toWrite reports whether a table has a column to write in: with a head and nothing below.
+// toWrite reports whether a table has a column to fill in: one with a head and empty cells.
 func toWrite(t *doc.Table) bool {
 	if t.Head == nil {
 		return false
@@ -167,7 +167,7 @@ func (a *assembly) inlines(list []template.Inline) (out []doc.Inline) {
 	return out
 }
 
-// plain returns inlines as bare text, for running heads and drawings.
+// plain returns inlines as plain text, for running heads and drawings.
 func (a *assembly) plain(list []template.Inline) string {
 	return doc.PlainText(a.inlines(list)...)
 }
@@ -177,8 +177,8 @@ func (a *assembly) box() *doc.Box {
 	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", a.filling.ID, a.boxes)}
 }
 
-// link returns a link. Beside the guide one into it is only its words: from the
-// lid of a box no page can be turned to.
+// link returns a link. In documents beside the guide a link into the guide is only its
+// words, since the guide may not be at hand.
 func (a *assembly) link(in *template.Inline) []doc.Inline {
 	if a.beside && strings.HasPrefix(in.Text, "#") {
 		return a.inlines(in.Inlines)
@@ -186,8 +186,8 @@ func (a *assembly) link(in *template.Inline) []doc.Inline {
 	return []doc.Inline{&doc.Link{To: a.told(in.Text), Origin: in.At, Inlines: a.inlines(in.Inlines)}}
 }
 
-// internalLink makes a link to a section or task of this guide; beside the
-// guide, its words.
+// internalLink returns a link to a section or task of this guide; only the words in
+// documents beside the guide.
 func (a *assembly) internalLink(id, words string) doc.Inline {
 	if a.beside {
 		return text(words)
@@ -195,7 +195,7 @@ func (a *assembly) internalLink(id, words string) doc.Inline {
 	return &doc.Link{To: a.told("#" + id), Inlines: []doc.Inline{text(words)}}
 }
 
-// entry makes a link an entry of a list that is looked up.
+// entry marks a link as an entry of a reference list.
 func entry(n doc.Inline) doc.Inline {
 	if l, ok := n.(*doc.Link); ok {
 		l.Listed = true
@@ -203,7 +203,7 @@ func entry(n doc.Inline) doc.Inline {
 	return n
 }
 
-// told returns an address as it is; that of a job which a section tells is the section's.
+// told returns an address; the address of a job that is part of a section is that of the section.
 func (a *assembly) told(address string) string {
 	if home := a.homes[strings.TrimPrefix(address, "#")]; home != "" {
 		return "#" + home
@@ -211,7 +211,7 @@ func (a *assembly) told(address string) string {
 	return address
 }
 
-// checkLinks reports the links of a guide that lead nowhere in it.
+// checkLinks reports the links of a guide without a target.
 func (a *assembly) checkLinks(g *doc.Guide) {
 	for s := range doc.All[*doc.Section](g.Sections) {
 		a.anchors[s.ID] = true

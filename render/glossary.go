@@ -10,13 +10,13 @@ import (
 	"ownerguide/render/template"
 )
 
-// terms is a list of terms with what each means.
+// terms is a list of terms with their explanations.
 type terms struct {
 	list  *doc.List
 	words []string // of the items
 }
 
-// glossary lists the terms; once the guide is whole, dropTerms leaves those it uses.
+// glossary lists all terms; when the guide is complete, dropTerms keeps those it uses.
 func (a *assembly) glossary(_ *doc.Section, p *template.Block) []doc.Block {
 	var lines [][]template.Inline
 	var words []string
@@ -34,7 +34,7 @@ func (a *assembly) glossary(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{list}
 }
 
-// dropTerms takes out of the lists of terms those that nothing else in the guide uses.
+// dropTerms removes from the glossaries the terms that the guide does not use elsewhere.
 func (a *assembly) dropTerms(sections []*doc.Section) {
 	if len(a.terms) == 0 {
 		return
@@ -47,7 +47,7 @@ func (a *assembly) dropTerms(sections []*doc.Section) {
 		case *doc.Value:
 			all.WriteString(n.Printed)
 		default:
-			all.WriteByte(' ') // words of two blocks do not join
+			all.WriteByte(' ') // separates the words of two blocks
 		}
 	}
 	text := strings.ToLower(all.String())
@@ -68,8 +68,8 @@ func (a *assembly) dropTerms(sections []*doc.Section) {
 	}
 }
 
-// uses counts how often a word stands in a text, by itself or with an ending of
-// its plural.
+// uses returns how often a word occurs in a text, by itself or with a plural
+// ending.
 func uses(text, word string) (n int) {
 	letter := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 	for word != "" {
@@ -79,7 +79,7 @@ func uses(text, word string) (n int) {
 		}
 		before, _ := utf8.DecodeLastRuneInString(text[:at])
 		after, _ := utf8.DecodeRuneInString(strings.TrimPrefix(text[at+len(word):], "s"))
-		if !letter(before) && !letter(after) { // RuneError, at an end, is no letter
+		if !letter(before) && !letter(after) { // RuneError, at an end, is not a letter
 			n++
 		}
 		text = text[at+len(word):]

@@ -11,7 +11,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// taskOf finds a task of this unit.
+// taskOf returns the task with an id if this unit has it.
 func (a *assembly) taskOf(id string) *product.Task {
 	if t := a.build.Line.Task(id); t != nil && t.When.Holds(a.has) {
 		return t
@@ -36,8 +36,8 @@ func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 	return out
 }
 
-// findHomes finds which jobs of this unit are told where their part is: what is looked
-// at before each trip is ticked there, and the schedule leads there.
+// findHomes finds the jobs of this unit that are part of a section: checks before each trip are
+// ticked there, and the schedule links to it.
 func (a *assembly) findHomes() {
 	a.homes = map[string]string{}
 	for t := range a.build.Tasks() {
@@ -51,7 +51,7 @@ func (a *assembly) findHomes() {
 	}
 }
 
-// jobsAt returns the jobs that a section tells at its end.
+// jobsAt returns the jobs at the end of a section.
 func (a *assembly) jobsAt(section string) (out []doc.Block) {
 	if a.beside {
 		return nil
@@ -81,7 +81,7 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
-	when, _ := a.interval(t.ID.Value) // which of two counts decides is said once, below the schedule
+	when, _ := a.interval(t.ID.Value) // which of several counts decides is said once, below the schedule
 	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(when), Tools: a.inlines(words.Tools)}
 	if t.Trained.Value {
 		line.Who = []doc.Inline{text(a.label("task.trained"))}
@@ -91,7 +91,7 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	return s
 }
 
-// fullInterval says when a task is due, and of two counts that the first one decides.
+// fullInterval returns when a task is due, including that the first of several counts decides.
 func (a *assembly) fullInterval(id string) []doc.Inline {
 	due, several := a.interval(id)
 	if several {
@@ -100,9 +100,9 @@ func (a *assembly) fullInterval(id string) []doc.Inline {
 	return due
 }
 
-// interval says when a task is due, in keyed sentences: no grammar stands in the
-// program. Several tells that it is the first of several counts, which is left to be
-// said once for many. Nothing for a task that this unit does not have.
+// interval returns when a task is due, in labels: the program contains no grammar. Several
+// reports that the first of several counts decides, which the caller may say once for many
+// tasks. The result is empty for a task that this unit does not have.
 func (a *assembly) interval(id string) (due []doc.Inline, several bool) {
 	t := a.taskOf(id)
 	if t == nil {
@@ -119,13 +119,13 @@ func (a *assembly) interval(id string) (due []doc.Inline, several bool) {
 	}
 }
 
-// counts says in what an interval is counted, each by itself.
+// counts returns the counts of an interval, one for each unit.
 func (a *assembly) counts(t *product.Task) (list [][]doc.Inline) {
 	of := "service." + t.ID.Value + "."
 	_, inYears := a.values.Lookup(of + "years")
 	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
 		if unit == "months" && inYears {
-			continue // the same interval, said more plainly
+			continue // the same interval in a simpler form
 		}
 		if v, ok := a.values.Lookup(of + unit); ok {
 			n, _, _ := v.Number(a.print)
@@ -144,15 +144,15 @@ func (a *assembly) firstDistances(t *product.Task) []doc.Inline {
 	return a.list("list.comma", "list.and", list...)
 }
 
-// logRows is how many rows of the service log fill its page, and logTires how many
-// of them give way where the codes of the tires are written below.
+// logRows is the number of rows that fill the page of the service log, and logTires how
+// many fewer there are if the tire codes are written below.
 const (
 	logRows  = 22
 	logTires = 3
 )
 
-// log makes the service log. The jobs of the first miles and of the first load
-// stand in it already.
+// log returns the service log. The jobs of the first miles and of the first load are
+// entered already.
 func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableLog, a.label("table.log"), "table.date", "table.distance", "table.task", "table.by")
 	job := func(words ...doc.Inline) { row(t, cellOf(), cellOf(), cellOf(words...), cellOf()) }
@@ -178,8 +178,8 @@ func (a *assembly) log(_ *doc.Section, p *template.Block) []doc.Block {
 	return rowsOf(t, p.At)
 }
 
-// due lists jobs by when they are due: those due at the same time share a
-// row, and what decides between two counts is said once below.
+// due lists jobs by when they are due: those due at the same time share a row, and which of
+// several counts decides is said once below.
 func (a *assembly) due(_ *doc.Section, p *template.Block) []doc.Block {
 	either := false
 	t := a.newTable(doc.TableValues, a.argumentOr(p, ""))

@@ -12,9 +12,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// What a language has forms for (counts, lists, days) is written by patterns of its labels alone.
+// Language-specific forms (counts, lists, days) come only from patterns in labels.
 
-// languageLabels are the labels that say how a language writes figures, days, lists and the places of axles and tires.
+// languageLabels returns the labels with the forms of figures, days and lists, and the places of axles and tires.
 func languageLabels() []string {
 	list := []string{"number.group", "number.decimal", "number.mixed", doc.BothUnits, "date", "list.comma", "list.and", "list.or", "list.semicolon", "list.colon", "list.sentences", template.NeverLabel, template.AlphabetLabel}
 	axles, tires := spec.AxleAndTirePlaces()
@@ -30,7 +30,7 @@ func languageLabels() []string {
 	return list
 }
 
-// date writes a day by the pattern of the language.
+// date formats a day by the pattern of the language.
 func (a *assembly) date(d quantity.Date) string {
 	month := ""
 	if a.monthNamed() {
@@ -42,10 +42,10 @@ func (a *assembly) date(d quantity.Date) string {
 	)
 }
 
-// monthNamed reports whether the language writes months by their names.
+// monthNamed reports whether the language writes months by name.
 func (a *assembly) monthNamed() bool { return strings.Contains(a.label("date"), "{name}") }
 
-// isoDate writes a day of a record, which has it as ISO 8601; anything else is left as it is.
+// isoDate formats an ISO 8601 day of a record; anything else is unchanged.
 func (a *assembly) isoDate(text string) string {
 	var d quantity.Date
 	if d.ParseScalar(text) != nil {
@@ -54,12 +54,12 @@ func (a *assembly) isoDate(text string) string {
 	return a.date(d)
 }
 
-// counted is the id of the label for a count.
+// counted returns the key of the label for a count.
 func (a *assembly) counted(key string, n float64) string {
 	return a.lang.Plurals.Key(key, n, func(id string) bool { _, there := a.lang.Labels[id]; return there })
 }
 
-// list joins items by a pattern of two, such as list.comma; the last two by another.
+// list joins items by a pattern for two, such as list.comma, and the last two by another.
 func (a *assembly) list(pattern, last string, items ...[]doc.Inline) (out []doc.Inline) {
 	for i, item := range items {
 		switch {
@@ -75,15 +75,15 @@ func (a *assembly) list(pattern, last string, items ...[]doc.Inline) (out []doc.
 	return out
 }
 
-// alphabet is the order of the letters of the language.
+// alphabet returns the alphabet of the language.
 func (a *assembly) alphabet() doc.Alphabet { return doc.Alphabet(a.label(template.AlphabetLabel)) }
 
-// colon puts words behind a name.
+// colon joins a name and words.
 func (a *assembly) colon(name, words []doc.Inline) []doc.Inline {
 	return a.list("list.colon", "list.colon", name, words)
 }
 
-// sentence returns a label, its braces filled with nodes; a brace without nodes is left empty.
+// sentence returns a label with its placeholders filled; one without nodes becomes empty.
 func (a *assembly) sentence(key string, filling map[string][]doc.Inline) (out []doc.Inline) {
 	label := a.label(key)
 	for label != "" {
@@ -101,7 +101,7 @@ func (a *assembly) sentence(key string, filling map[string][]doc.Inline) (out []
 	return out
 }
 
-// dateWord is a day of the sheet.
+// dateWord returns a day of the sheet, formatted.
 func (a *assembly) dateWord(d source.Given[quantity.Date]) word {
 	if !d.Set {
 		return word{}

@@ -10,7 +10,7 @@ func (a *assembly) pointList(_ *doc.Section, p *template.Block) []doc.Block {
 	return a.listPoints(p, a.pointLink)
 }
 
-// listPoints lists the points by a line for each; nothing where there is none.
+// listPoints returns a list with a line for each point; nothing if there are none.
 func (a *assembly) listPoints(p *template.Block, line func(*chosen) []doc.Inline) []doc.Block {
 	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
 	for _, s := range a.pointSections() {
@@ -22,7 +22,7 @@ func (a *assembly) listPoints(p *template.Block, line func(*chosen) []doc.Inline
 	return []doc.Block{list}
 }
 
-// pointLink names a point, with its mark.
+// pointLink returns a link to a point, with its mark.
 func (a *assembly) pointLink(s *chosen) []doc.Inline {
 	return []doc.Inline{&doc.PointMark{Number: s.point}, text(" "), entry(a.internalLink(s.ID, a.plain(s.words.Title)))}
 }
@@ -42,7 +42,7 @@ func (a *assembly) pointSections() []*chosen {
 	return out
 }
 
-// handover lists every point of this unit with a box to tick.
+// handover lists the points of this unit with checkboxes.
 func (a *assembly) handover(_ *doc.Section, p *template.Block) []doc.Block {
 	return a.listPoints(p, func(s *chosen) []doc.Inline { return append([]doc.Inline{a.box()}, a.pointLink(s)...) })
 }

@@ -15,8 +15,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// schedule writes the service schedule: jobs is every job under its interval, and
-// visits the days on which some are due.
+// schedule returns the service schedule: with the argument visits the days on which jobs are
+// due, otherwise all jobs by interval.
 func (a *assembly) schedule(_ *doc.Section, p *template.Block) []doc.Block {
 	if p.Call.Args[0] == "visits" {
 		return a.visits(p)
@@ -24,24 +24,24 @@ func (a *assembly) schedule(_ *doc.Section, p *template.Block) []doc.Block {
 	return a.jobList(p)
 }
 
-// dueGroup is the jobs that are due alike.
+// dueGroup is jobs that are due at the same time.
 type dueGroup struct {
 	when  []doc.Inline
 	short string   // the same in a word or two, for the table of visits
 	tasks []string // in the order of the line
 }
 
-// ruleKinds is the order in which jobs without an interval of their own are told.
+// ruleKinds is the order of jobs without an interval of their own.
 var ruleKinds = []string{"before-trip", "first-miles", "first-load", "every-loads", "often", "motor-hours"}
 
-// storageKinds are told last.
+// storageKinds come last.
 var storageKinds = []string{"before-storage", "after-storage"}
 
-// dueGroups puts every job of the unit under how often it is due.
+// dueGroups groups the jobs of the unit by when they are due.
 func (a *assembly) dueGroups() (groups []*dueGroup) {
 	byWhen, seen := map[string]*dueGroup{}, map[string]bool{}
 	add := func(id string) {
-		if seen[id] || a.lang.Jobs[id] == nil { // a job without words is reported where it is written
+		if seen[id] || a.lang.Jobs[id] == nil { // a job without text is reported where it is written
 			return
 		}
 		seen[id] = true
@@ -74,8 +74,8 @@ func (a *assembly) dueGroups() (groups []*dueGroup) {
 	return groups
 }
 
-// intervalOrder puts what is due more often first, and of two that are due after as many
-// months the one that a distance can make due sooner.
+// intervalOrder returns a sort key: more frequent jobs first, and of two with the same
+// number of months the one with the shorter distance.
 func (a *assembly) intervalOrder(iv derive.TaskInterval) string {
 	count := func(unit string) float64 {
 		if v, ok := a.values.Lookup("service." + iv.Task + "." + unit); ok {
@@ -92,9 +92,9 @@ func (a *assembly) intervalOrder(iv derive.TaskInterval) string {
 	return fmt.Sprintf("%09.1f %09.1f", months, 999999-count("distance"))
 }
 
-// shortIntervals gives each group that is due on a visit a name of a word or two for
-// how often it is due: in months or years, else by distance, else both. Groups that are
-// due on the same visits may share one; no others do.
+// shortIntervals sets a short name of the interval for each group that is due on a visit: in
+// months or years, otherwise by distance, otherwise both. Only groups that are due on the
+// same visits may have the same name.
 func (a *assembly) shortIntervals(groups []*dueGroup) {
 	taken := map[string][]int{}
 	name := func(counts int) {
@@ -116,12 +116,12 @@ func (a *assembly) shortIntervals(groups []*dueGroup) {
 			taken[g.short] = due
 		}
 	}
-	name(1) // those that can be named in one way only come first
+	name(1) // those with only one possible name first
 	name(2)
 	name(3)
 }
 
-// dueOn lists the numbers of the visits on which a group is due.
+// dueOn returns the numbers of the visits on which a group is due.
 func (a *assembly) dueOn(g *dueGroup) (due []int) {
 	for _, v := range a.values.Plan.Visits {
 		if slices.ContainsFunc(g.tasks, func(id string) bool { return slices.Contains(v.Tasks, id) }) {
@@ -131,7 +131,7 @@ func (a *assembly) dueOn(g *dueGroup) (due []int) {
 	return due
 }
 
-// intervalNames is how often a job is due in months or years, by distance and by motor
+// intervalNames returns the interval of a job in months or years, by distance and by motor
 // hours, each without its second unit.
 func (a *assembly) intervalNames(id string) (out []string) {
 	for _, unit := range []string{"years", "months", "distance", "motor_hours"} {
@@ -177,7 +177,7 @@ func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
 	return append(out, &doc.Paragraph{Attributes: doc.Attributes{Origin: p.At}, Inlines: []doc.Inline{text(a.label("interval.either"))}})
 }
 
-// capital begins words with a capital letter.
+// capital capitalizes the first letter.
 func capital(words []doc.Inline) []doc.Inline {
 	if len(words) == 0 {
 		return nil
@@ -190,9 +190,9 @@ func capital(words []doc.Inline) []doc.Inline {
 	return words
 }
 
-// nextDays returns the first day of each job that has one: of its first visit, or by
-// which a part is too old. A job of the first miles that the drive to the owner has
-// passed is overdue.
+// nextDays returns the first day of each job that has one: that of its first visit, or when
+// a part is too old. A job of the first miles that were driven already on delivery is
+// overdue.
 func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 	next := map[string][]doc.Inline{}
 	for _, r := range a.values.Plan.Rules {
@@ -226,8 +226,8 @@ func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 // dot marks in the table of visits what is due.
 const dot = "•"
 
-// visits lists the days on which jobs are due, with the distance by then and a dot
-// under each interval whose jobs those are.
+// visits returns a table of the days on which jobs are due, with the distance by then and a
+// dot in the column of each interval with jobs due.
 func (a *assembly) visits(p *template.Block) []doc.Block {
 	t := a.newTable(doc.TableSchedule, a.label("table.schedule"), "table.visit", "table.date", "table.by-then")
 	groups := a.dueGroups()
@@ -252,7 +252,7 @@ func (a *assembly) visits(p *template.Block) []doc.Block {
 	return rowsOf(t, p.At)
 }
 
-// intervalColumns returns one group of each name: those with the same are due alike.
+// intervalColumns returns one group for each name: those with the same are due together.
 func intervalColumns(groups []*dueGroup) (out []*dueGroup) {
 	for _, g := range groups {
 		if g.short != "" && !slices.ContainsFunc(out, func(c *dueGroup) bool { return c.short == g.short }) {
@@ -273,13 +273,13 @@ func (a *assembly) firstUnit(name string, at source.Pos) []doc.Inline {
 	return out
 }
 
-// taskLink is a task's title as a link.
+// taskLink returns a task's title as a link.
 func (a *assembly) taskLink(id string) doc.Inline {
 	return a.internalLink(id, a.plain(a.lang.Jobs[id].Title))
 }
 
-// taskName is a task's title without a link: a visit names so many that page
-// numbers would hide them.
+// taskName returns a task's title without a link, for visits, where there would be too many
+// page numbers.
 func (a *assembly) taskName(id string) []doc.Inline {
 	if words := a.lang.Jobs[id]; words != nil {
 		return a.inlines(words.Title)
@@ -287,7 +287,7 @@ func (a *assembly) taskName(id string) []doc.Inline {
 	return nil
 }
 
-// taskFigures are the figures a person needs for a task.
+// taskFigures returns the figures needed for a task.
 func (a *assembly) taskFigures(id string) []doc.Inline {
 	t := a.taskOf(id)
 	if t == nil {

@@ -9,8 +9,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// valueTable makes a table of labels and figures. A line whose value the unit
-// does not have is left out.
+// valueTable returns a table of labels and figures. Lines whose value the unit does not
+// have are omitted.
 func (a *assembly) valueTable(_ *doc.Section, p *template.Block) []doc.Block {
 	role := doc.TableValues
 	if p.Call.Name == "numbers" {
@@ -50,7 +50,7 @@ func (a *assembly) argumentOr(p *template.Block, otherwise string) string {
 	return otherwise
 }
 
-// newTable starts a table; heads are label keys, none for a table without head.
+// newTable returns an empty table; heads are keys of labels, none for a table without head.
 func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string) *doc.Table {
 	t := &doc.Table{Role: role, Caption: caption}
 	if len(heads) == 0 {
@@ -65,12 +65,12 @@ func (a *assembly) newTable(role doc.TableRole, caption string, heads ...string)
 
 func cellOf(words ...doc.Inline) *doc.Cell { return &doc.Cell{Inlines: words} }
 
-// endCell is a cell of figures that stand below one another.
+// endCell returns a right-aligned cell of a column of figures.
 func endCell(words ...doc.Inline) *doc.Cell {
 	return &doc.Cell{Inlines: words, Align: doc.AlignEnd}
 }
 
-// endColumns sets the heads over figures as they are set.
+// endColumns aligns the heads like their columns.
 func endColumns(t *doc.Table) {
 	for i, head := range t.Head.Cells {
 		if len(t.Rows) > 0 {
@@ -83,7 +83,7 @@ func (a *assembly) cell(list []template.Inline) *doc.Cell { return cellOf(a.inli
 
 func row(t *doc.Table, cells ...*doc.Cell) { t.Rows = append(t.Rows, &doc.Row{Cells: cells}) }
 
-// rowsOf returns a table unless it has no row beside its head.
+// rowsOf returns a table unless it has no rows.
 func rowsOf(t *doc.Table, at source.Pos) []doc.Block {
 	if len(t.Rows) == 0 {
 		return nil
@@ -122,13 +122,13 @@ func (a *assembly) fitted(_ *doc.Section, p *template.Block) []doc.Block {
 	return rowsOf(t, p.At)
 }
 
-// fittedLabel is the label of an axle or a tire in its place, such as left front.
+// fittedLabel returns the label of an axle or a tire in a place, such as left front.
 func fittedLabel(what, place string) string {
 	return "fitted." + what + "." + strings.ReplaceAll(place, " ", "-")
 }
 
-// placeName returns a place on the unit in words; one that only the maker's line
-// has is printed as the line calls it.
+// placeName returns the name of a place on the unit; a place that only the maker's line has
+// is unchanged.
 func (a *assembly) placeName(place string) string {
 	if l, ok := a.lang.Labels["place."+place]; ok {
 		return l.Value

@@ -16,12 +16,12 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Templates are the compiled templates with what fills them. They are never
-// changed and may be used by several goroutines.
+// Templates are the compiled templates with the functions that fill them. They are immutable
+// and safe for concurrent use.
 type Templates struct {
 	*template.Templates
 	fill     map[string]filler    // by directive
-	pictures map[string]*doc.Logo // of the maker's own, by file name
+	pictures map[string]*doc.Logo // the maker's own, by file name
 }
 
 // LoadTemplates reads and compiles all templates; see [template.Load].
@@ -46,20 +46,19 @@ func load(rows []directive, layers ...source.Layer) (*Templates, source.Findings
 	return own, findings
 }
 
-// CheckAgainst holds templates and logo against a line; see
+// CheckAgainst checks templates and logo against a line; see
 // [template.Templates.CheckAgainst].
 func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	_, findings := logoOf(l)
 	return slices.Concat(findings, t.Templates.CheckAgainst(l))
 }
 
-// ForLine returns the templates as they are for a maker's line; see
-// [template.Templates.ForLine].
+// ForLine returns the templates for a maker's line; see [template.Templates.ForLine].
 func (t *Templates) ForLine(l *product.Line) *Templates {
 	return &Templates{t.Templates.ForLine(l), t.fill, t.pictures}
 }
 
-// SwitchedOff lists what the maker has taken off a unit that would have it.
+// SwitchedOff returns what the maker has switched off that the unit would otherwise have.
 func (t *Templates) SwitchedOff(b *spec.Build) (list []proof.SwitchedOff) {
 	for _, s := range t.Texts.SwitchedOff {
 		if s.When.Holds(b.Has) {
@@ -69,11 +68,11 @@ func (t *Templates) SwitchedOff(b *spec.Build) (list []proof.SwitchedOff) {
 	return list
 }
 
-// codeSwitchedOff tells each time of what a unit would be warned of.
+// codeSwitchedOff reports what a unit's guide does not warn of.
 var codeSwitchedOff = source.Code{ID: "switched-off", Severity: source.Warning,
 	Protects: "whoever signs for a unit has to see which of the program's cautions and jobs its maker left out, and why"}
 
-// logoOf reads a line's logo; nil without one, and with findings.
+// logoOf reads a line's logo; nil if there is none or it has findings.
 func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	if l.Logo == nil {
 		return nil, nil
@@ -81,8 +80,8 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 	return logo.Read(l.Logo.Name, l.Logo.Data, l.Maker.Name.Value)
 }
 
-// Pictures tries the pictures a unit is shown, and reports those that cannot be
-// drawn. What it returns may be called for many units at once.
+// Pictures returns a function that draws the pictures of a unit and reports those that
+// cannot be drawn. It is safe for concurrent use.
 func (t *Templates) Pictures() proof.Inspect {
 	shown := map[string][]proof.Reference{} // by drawing
 	for _, r := range t.Texts.References {
@@ -96,7 +95,7 @@ func (t *Templates) Pictures() proof.Inspect {
 		if !ok {
 			return a.findings
 		}
-		a.findings = nil // what begin finds, the claims say better
+		a.findings = nil // the claims report these better
 		for _, name := range drawings {
 			if which != nil && !which(name) {
 				continue
@@ -106,7 +105,7 @@ func (t *Templates) Pictures() proof.Inspect {
 				if at < 0 {
 					return
 				}
-				// That every stop points at something is a claim of its own; here it counts that there is one.
+				// That every stop has a target is a claim of its own; this notes the dependency on which stops there are.
 				_ = slices.ContainsFunc(t.Texts.References, func(r proof.Reference) bool { return r.Kind == proof.Stop && r.When.Holds(a.has) })
 				if _, _, err := draw.Draw(name, a.subject()); err != nil {
 					a.findings.Add(template.CodeDrawing.At(shown[name][at].At, "drawing %q: %v", name, err))
@@ -117,10 +116,10 @@ func (t *Templates) Pictures() proof.Inspect {
 	}
 }
 
-// FileShapes and Codes are those of the templates, and of filling them.
+// FileShapes returns the kinds of template files.
 func FileShapes() []source.FileShape { return template.FileShapes() }
 
-// Codes lists the findings of templates and of filling them.
+// Codes returns the codes of findings about templates and about filling them.
 func Codes() []source.Code {
 	return append(slices.Clip(template.Codes()), codeStatement, codeSwitchedOff)
 }

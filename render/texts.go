@@ -22,7 +22,7 @@ func itemOf(line ...doc.Inline) *doc.Item {
 	return &doc.Item{Blocks: []doc.Block{&doc.Paragraph{Inlines: line}}}
 }
 
-// logo puts the maker's logo on the cover; without one nothing stands there.
+// logo returns the maker's logo for the cover; nothing if there is none.
 func (a *assembly) logo(_ *doc.Section, p *template.Block) []doc.Block {
 	n, findings := logoOf(a.build.Line)
 	a.findings.Add(findings...)
@@ -33,11 +33,11 @@ func (a *assembly) logo(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{n}
 }
 
-// ownPicture shows a picture of the maker's own; the lines say what is to be seen.
+// ownPicture returns a picture of the maker's own; the lines are its text alternative.
 func (a *assembly) ownPicture(_ *doc.Section, p *template.Block) []doc.Block {
 	picture := a.templates.pictures[p.Call.Args[0]]
 	if picture == nil {
-		return nil // that is reported where the templates are loaded
+		return nil // reported when the templates are loaded
 	}
 	n := *picture
 	n.Origin, n.InText = p.At, true
@@ -62,13 +62,13 @@ func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
 		return nil
 	}
 	n := &doc.Figure{Attributes: doc.Attributes{ID: "drawing-" + id, Origin: p.At}, Name: id, Alt: alt, Caption: a.sentences(p.Call.Lines), Drawing: drawing, Column: views, Wide: true}
-	if a.drawn[id]++; a.drawn[id] > 1 { // the same drawing may stand in two places
+	if a.drawn[id]++; a.drawn[id] > 1 { // the same drawing may occur twice
 		n.ID = fmt.Sprintf("%s-%d", n.ID, a.drawn[id])
 	}
 	return []doc.Block{n}
 }
 
-// picture is the unit for the top of a screen.
+// picture returns the picture of the unit for the top of a screen.
 func (a *assembly) picture() *doc.Drawing {
 	d, err := draw.Small(a.subject())
 	if err != nil {
@@ -77,12 +77,12 @@ func (a *assembly) picture() *doc.Drawing {
 	return d
 }
 
-// subject is what drawings are made of.
+// subject returns the input of drawings.
 func (a *assembly) subject() draw.Subject {
 	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: a.figure}
 }
 
-// sentences returns the lines of a block that are for this unit as running text.
+// sentences returns the lines of a block that apply to this unit as running text.
 func (a *assembly) sentences(lines []template.Line) string {
 	var said []string
 	for i := range lines {
@@ -122,7 +122,7 @@ func (a *assembly) statement(_ *doc.Section, p *template.Block) (out []doc.Block
 	return out
 }
 
-// maxRules is how many ruled lines fill a page.
+// maxRules is the number of ruled lines that fill a page.
 const maxRules = 40
 
 func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
@@ -133,11 +133,11 @@ func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
 	return []doc.Block{&doc.Form{Attributes: doc.Attributes{Origin: p.At}, Label: a.label("form." + p.Call.Args[0]), Rules: rules}}
 }
 
-// signOf begins the id of a trouble entry in a guide.
+// signOf is the prefix of ids of trouble entries in a guide.
 const signOf = "sign-"
 
-// trouble returns the entries of one system: symptom, causes, remedies, and when
-// to stop.
+// trouble returns the trouble entries of one system: symptom, causes, remedies, and when to
+// stop.
 func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
 	for i := range a.templates.Troubles {

@@ -13,24 +13,24 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Made says what calculations were made by and from, so that a signature under
-// them covers it.
+// Made is the program and the inputs of calculations, so that a signature under them covers
+// it.
 type Made struct {
 	Program                string // name and version
 	Sheet, Line, Templates string // SHA-256, in hexadecimal
 }
 
-// fewest is how many margins the first page gives.
+// fewest is the number of margins on the first page.
 const fewest = 12
 
-// comparison is a margin with what the document says of it.
+// comparison is a margin with its utilization.
 type comparison struct {
 	derive.Margin
-	used float64 // what is needed, as a share of what there is; NaN where that says nothing
+	used float64 // what is needed as a fraction of what there is; NaN if not meaningful
 }
 
-// comparisons are all of a unit: what is not kept, then by what is left, then
-// those without a share.
+// comparisons returns all of a unit: first those that are violated, then by what is left,
+// then those without a fraction.
 func (s *calculations) comparisons() []comparison {
 	var list []comparison
 	for _, m := range s.assembly.values.Margins() {
@@ -51,12 +51,12 @@ func (s *calculations) comparisons() []comparison {
 	return list
 }
 
-// exact tells a comparison that leaves nothing: a rating taken from the label,
-// a count, a share held to its limit by the way it is worked out.
+// exact reports whether a comparison leaves nothing by design: a rating taken from the
+// label, a count, a figure calculated from its limit.
 func (c comparison) exact() bool { return c.Kept && math.Abs(c.used-1) < 1e-6 }
 
-// group is the word for what a comparison is about: counts tell nothing of a
-// structure's strength.
+// group returns the group of a comparison: counts say nothing about the strength of a
+// structure.
 func (c comparison) group() string {
 	switch c.Of {
 	case quantity.DimMass, quantity.DimTorque:
@@ -73,13 +73,13 @@ func (c comparison) group() string {
 	return "rest"
 }
 
-// groups in the order of the document.
+// groups are in the order of the document.
 var groups = []string{"load", "pressure", "electric", "size", "count", "rest"}
 
-// strength are the groups that something may break or burn by.
+// strength are the groups in which something may break or burn.
 var strength = groups[:3]
 
-// verdict is the first page: whether all holds, the smallest margins, what was
+// verdict writes the first page: whether all limits are kept, the smallest margins, what was
 // and was not checked, what it was made from, and where to sign.
 func (s *calculations) verdict(g *doc.Guide, made Made) {
 	c := s.chapter(g, "verdict", s.label("calc.verdict"), doc.RoleChapter)
@@ -146,8 +146,8 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 	say(c, text(s.label("calc.sign.covers")))
 }
 
-// row is a comparison in a table of them: what is held against what, and the
-// figures in one system of units, so that they stand below one another.
+// row adds a comparison to a table: its two sides, and the figures in one system of units,
+// so that they can be compared.
 func (s *calculations) row(t *doc.Table, m comparison) {
 	needs, has := m.Sides()
 	used := []doc.Inline{&doc.Value{Printed: s.share(m.used)}}
@@ -162,7 +162,7 @@ func (s *calculations) row(t *doc.Table, m comparison) {
 		endCell(s.figure(needs, false)), endCell(s.figure(has, false)), endCell(used...))
 }
 
-// share prints what is used of what there is; a dash where that says nothing.
+// share formats the fraction used; a dash if it is not meaningful.
 func (s *calculations) share(used float64) string {
 	if math.IsNaN(used) || math.IsInf(used, 0) {
 		return "—"
@@ -170,8 +170,8 @@ func (s *calculations) share(used float64) string {
 	return s.print.Text(quantity.Percent(100*used), quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1})
 }
 
-// limits returns every comparison that was made, limit by limit, the one with the
-// least to spare first.
+// limits writes every comparison that was made, by limit, with the smallest margin
+// first.
 func (s *calculations) limits(g *doc.Guide) {
 	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
 	say(c, text(s.label("calc.limits.intro")))

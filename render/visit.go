@@ -10,8 +10,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// visitsOf returns the dated schedule for the owner's calendar, in the words of
-// the schedule that the guide prints.
+// visitsOf returns the dated schedule for the owner's calendar, with the texts of the
+// printed schedule.
 func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 	var out []doc.Visit
 	for _, v := range a.values.Plan.Visits {
@@ -27,9 +27,9 @@ func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
 	return out
 }
 
-// visitUID names a visit by its number: the third service is the third service
-// in every revision, though its day and its jobs may have changed, so that the
-// calendar file of a later revision moves the event and does not add another.
+// visitUID returns the UID of a visit, from its number: the third service is the third
+// service in every revision, though its day and its jobs may change, so that the calendar
+// file of a later revision moves the event and does not add another.
 func visitUID(g *doc.Guide, number int) string {
 	return fmt.Sprintf("visit-%02d.%s", number, g.Unit)
 }
@@ -64,12 +64,12 @@ func (a *assembly) visitNotes(g *doc.Guide, v derive.Visit) []string {
 	}
 }
 
-// dropVisits adds the visits that an earlier revision had beyond those of this
-// one, so that the owner's calendar takes them off.
+// dropVisits adds the visits that only an earlier revision had, so that the owner's
+// calendar removes them.
 func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
 	last := len(g.Visits)
 	if last == 0 {
-		return // no calendar goes with this guide
+		return // the guide has no calendar
 	}
 	for _, v := range earlier.Values {
 		var number int
@@ -85,8 +85,8 @@ func (a *assembly) dropVisits(g *doc.Guide, earlier *record.Record) {
 	}
 }
 
-// contacts are whom the owner can call: the dealer, where the sheet names one
-// that can be reached, and the maker.
+// contacts returns whom the owner can call: the dealer, if the sheet has one with a phone
+// number or address, and the maker.
 func (a *assembly) contacts() (out []doc.Contact) {
 	if dealer := person(a.build.Sheet.Dealer); dealer.Phone.Value != "" || dealer.Email.Value != "" {
 		out = append(out, doc.Contact{Who: a.label("screen.dealer"), Name: dealer.Name.Value, Phone: dealer.Phone.Value, Mail: dealer.Email.Value})

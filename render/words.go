@@ -16,8 +16,8 @@ import (
 
 func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
-// placeholder fills one {name}: a value, a word of sheet or line, the name of
-// a component or option, or the interval of the task at hand.
+// placeholder fills one {name}: a value, a word of sheet or line, the name of a component or
+// option, or the interval of the current task.
 func (a *assembly) placeholder(in *template.Inline) []doc.Inline {
 	name, noun := template.CutNoun(in.Text)
 	switch {
@@ -37,7 +37,7 @@ func (a *assembly) placeholder(in *template.Inline) []doc.Inline {
 	return []doc.Inline{wordNode(w)}
 }
 
-// value prints one value; a missing one is a finding at the author's place.
+// value prints one value; a missing one is reported at its position in the template.
 func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 	v, ok := a.values.Lookup(name)
 	if !ok {
@@ -56,7 +56,7 @@ func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 	return []doc.Inline{&doc.Value{Name: name, Printed: a.printed(v, at)}}
 }
 
-// countOf prints a count with what it counts, in the words that the language has for that many.
+// countOf prints a count with its noun, in the plural form for that number.
 func (a *assembly) countOf(name, noun string, at source.Pos) []doc.Inline {
 	value := a.value(name, at)
 	if value == nil {
@@ -73,14 +73,14 @@ func (a *assembly) countOf(name, noun string, at source.Pos) []doc.Inline {
 
 var (
 	numberUnit = source.Pattern(`(\d) (\S)`)
-	// measure is a text that is a number with a unit, such as the nominal size of a chain.
+	// measure matches a number with a unit, such as the nominal size of a chain.
 	measure = source.Pattern(`^([0-9][0-9./-]*) ([^ ]+)$`)
-	// enumerated is how ids look that only labels can put into words.
+	// enumerated matches ids that must be printed by a label.
 	enumerated = source.Pattern(`^[a-z][a-z0-9-]*$`)
 )
 
-// printed returns a value as the guide's language writes it, number and unit
-// joined by a no-break space.
+// printed returns a value in the notation of the guide's language, number and unit joined by
+// a no-break space.
 func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 	if day, ok := v.Exact.(quantity.Date); ok {
 		return a.date(day)
@@ -140,9 +140,9 @@ var words = map[string]func(*assembly) word{
 	"maker.notice": func(a *assembly) word { return word{Value: a.notice()} },
 }
 
-// word finds the text a placeholder names; there is false when this unit has
-// nothing to print for it. That some unit can have it was checked when the
-// templates were loaded.
+// word returns the text that a placeholder names; there is false if this unit has nothing to
+// print for it. That some unit can have it was checked when the templates were
+// loaded.
 func (a *assembly) word(name string) (w word, there bool) {
 	if get, ok := words[name]; ok {
 		w = get(a)
@@ -168,13 +168,13 @@ func (a *assembly) word(name string) (w word, there bool) {
 	return w, false
 }
 
-// wordNode prints a word. It remembers where somebody wrote it, so that a
-// character the typeface lacks is reported there.
+// wordNode returns a text node for a word, with its position, so that a character the
+// typeface lacks is reported there.
 func wordNode(w word) *doc.Text {
 	return &doc.Text{Content: w.Value, Origin: w.At}
 }
 
-// person stands in for a buyer or dealer the sheet does not name.
+// person returns an empty person for a buyer or dealer that the sheet does not name.
 func person(p *sheet.Person) *sheet.Person {
 	if p == nil {
 		return &sheet.Person{}
@@ -182,8 +182,8 @@ func person(p *sheet.Person) *sheet.Person {
 	return p
 }
 
-// modelText, optionText and componentName look words of the line up in the
-// guide's language; what the line says about a missing translation is kept.
+// modelText, optionText and componentName return texts of the line in the guide's language
+// and add its findings about missing translations.
 func (a *assembly) modelText() product.ModelText {
 	t, findings := a.build.Line.ModelText(a.lang.Name, a.build.Model.ID)
 	a.findings.Add(findings...)
@@ -202,7 +202,7 @@ func (a *assembly) componentName(id string) string {
 	return name
 }
 
-// notice is the maker's notice in the guide's language, or as the line has it.
+// notice returns the maker's notice in the guide's language, or as in the line.
 func (a *assembly) notice() string {
 	if t := a.build.Line.Texts[a.lang.Name]; t != nil && t.Notice.Set {
 		return t.Notice.Value

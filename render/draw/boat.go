@@ -2,9 +2,9 @@ package draw
 
 import "ownerguide/render/doc"
 
-// A boat lies on bunks or rollers that posts hold over the frame.
+// A boat is on bunks or rollers, held above the frame by posts.
 
-// posts returns the x of the posts below what carries the hull.
+// posts returns the x of the posts below the bunks or rollers.
 func (u *unit) posts() []float64 {
 	f := u.floor
 	return []float64{f.front + 0.12*(f.rear-f.front), (f.front + f.rear) / 2, f.rear - 0.12*(f.rear-f.front)}

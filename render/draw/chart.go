@@ -12,8 +12,8 @@ import (
 
 func init() { pictures["coupler-weight-chart"] = couplerChart }
 
-// couplerChart shows which coupler weight belongs to which weight of the whole
-// trailer, from empty to its rating.
+// couplerChart draws the range of coupler weight by the weight of the whole trailer, from
+// empty to its rating.
 func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	names := [...]string{"weights.empty", "ratings.gvwr", "hitch.tongue_range.empty.low", "hitch.tongue_range.empty.high",
 		"hitch.tongue_range.full.low", "hitch.tongue_range.full.high", "ratings.coupler_vertical"}
@@ -48,14 +48,14 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 		c.Line(grid, left, y(w/per), right, y(w/per))
 		c.Text(left-6, y(w/per)+4, c.SmallText, doc.End, tick(w))
 	}
-	// The ends carry the unit's own figures; round ones stand between.
+	// The ends are the unit's own figures, with round ones between them.
 	ends := [2]string{s.brief(printed[0]), s.brief(printed[1])}
 	c.Text(left-20, bottom+16, c.SmallText, doc.Start, ends[0])
 	c.Text(c.Width-shapes.Margin, bottom+16, c.SmallText, doc.End, ends[1])
 	for w := math.Ceil(empty*per/stepX) * stepX; w <= full*per; w += stepX {
 		at, share, half := x(w/per), (w/per-empty)/(full-empty), shapes.TextWidth(tick(w), shapes.ColumnForm.SmallText)/2
 		c.Line(grid, at, top, at, bottom)
-		// The same figures in both forms: those that a column has room for.
+		// The same figures in both forms: those for which a column has room.
 		room := shapes.ColumnForm.Width - 22 - 5.5*shapes.ColumnForm.LabelText
 		if share*room-half > shapes.TextWidth(ends[0], shapes.ColumnForm.SmallText)-12 && (1-share)*room-half > shapes.TextWidth(ends[1], shapes.ColumnForm.SmallText)-10 {
 			c.Text(at, bottom+16, c.SmallText, doc.Center, tick(w))
@@ -64,7 +64,7 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	c.Line(outline, left, top, left, bottom)
 	c.Line(outline, left, bottom, right, bottom)
 
-	// The band, its upper edge cut off where the coupler's rating is reached.
+	// The band, cut off at the coupler's rating.
 	upper := []doc.Point{shapes.Pt(x(empty), y(highEmpty))}
 	if share := highEmpty / empty; share*full > limit+0.5 && share*empty < limit {
 		upper = append(upper, shapes.Pt(x(limit/share), y(limit)))
@@ -102,7 +102,7 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 	return bottom + 40, alt, nil
 }
 
-// grouped writes a whole number with a sign between its thousands.
+// grouped formats a whole number with a sign between its thousands.
 func grouped(x float64, sign string) string {
 	digits := strconv.FormatFloat(x, 'f', 0, 64)
 	if len(digits) <= 3 {

@@ -17,21 +17,21 @@ func init() { pictures["connector-face"] = connectorFace }
 
 // contact is one contact of the plug.
 type contact struct {
-	sign   string // what marks it in picture and list
-	place  string // as the standard names it
-	text   string // what it does, and the color of its wire
+	sign   string // its letter in picture and list
+	place  string // as in the standard
+	text   string // its function, and the color of its wire
 	ground bool
 }
 
-// connectorFace shows the contacts of this unit's plug and what each does.
+// connectorFace draws the contacts of this unit's plug with their functions.
 func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	plug, ok := spec.First[*product.Connector](s.Build)
 	if !ok || len(plug.Data.Pins) == 0 {
 		return 0, "", errors.New("no plug with contacts is fitted")
 	}
 	kind := s.need("connector.kind")
-	// Letters of our own: numbers beside the name of a standard would be taken for
-	// those of the standard, which counts otherwise.
+	// Our own letters: numbers next to the name of a standard would be read as those
+	// of the standard, which differ.
 	moulded := plug.Data.Kind.Value == "seven-round"
 	var contacts []contact
 	var list []string
@@ -52,8 +52,8 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	case "four-flat", "five-flat":
 		y = c.flatFace(s, contacts)
 	default:
-		// Where the contacts of a round plug stand is left to the numbers moulded
-		// in it; a list cannot be misread.
+		// A round plug has molded numbers, so no picture shows where its contacts are; a
+		// list cannot be misread.
 		y = c.Note(shapes.Margin, 16, c.LabelText, doc.Start, s.words("contacts-moulded"), c.Width-2*shapes.Margin) + 8
 	}
 	if err != nil {
@@ -63,7 +63,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	return y, s.words("connector-face.alt", "kind", kind, "contacts", doc.Join(s.Label("list.semicolon"), list...)), nil
 }
 
-// contactList writes what the contacts do, in two columns.
+// contactList writes the functions of the contacts, in two columns.
 func (c *canvas) contactList(contacts []contact, y float64) float64 {
 	const columns, numbered = 2, 28
 	if c.Narrow {
@@ -87,8 +87,8 @@ func (c *canvas) contactList(contacts []contact, y float64) float64 {
 	return bottom + 2
 }
 
-// bladeFaces shows the socket of the tow vehicle, as the standard does, and
-// beside it the plug, its mirror image.
+// bladeFaces draws the socket of the tow vehicle, as in the standard, and next to it the
+// plug, its mirror image.
 func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err error) {
 	const ring = 40
 	r := min(66, 0.22*c.Width)
@@ -123,7 +123,7 @@ func (c *canvas) bladeFaces(s *Subject, contacts []contact) (bottom float64, err
 	return bottom + 4, nil
 }
 
-// blade draws one flat contact across the radius, behind its letter.
+// blade draws one flat contact, below its letter.
 func (c *canvas) blade(x, y, turn float64) {
 	sin, cos := math.Sincos(turn)
 	corner := func(a, b float64) doc.Point { return shapes.Pt(x+a*cos-b*sin, y+a*sin+b*cos) }
@@ -131,8 +131,8 @@ func (c *canvas) blade(x, y, turn float64) {
 	c.Polyline(part, true, corner(-long, -thick), corner(long, -thick), corner(long, thick), corner(-long, thick))
 }
 
-// clock reads a place on the face, such as "3 o'clock", as the direction of a
-// clock's hand, y down; center is none. Turn is how far a blade across the hand leans.
+// clock returns the direction of a place on the face, such as "3 o'clock", as the hand of a
+// clock, y down; center is 0, 0. Turn is the angle of a blade across the hand.
 func clock(place string) (x, y, turn float64, err error) {
 	if place == "center" {
 		return 0, 0, 0, nil
@@ -145,9 +145,9 @@ func clock(place string) (x, y, turn float64, err error) {
 	return math.Sin(a), -math.Cos(a), a, nil
 }
 
-// flatFace shows the four-way flat plug of the trailer: three covered sockets and a
-// bare pin. The ground is the one that differs, so it cannot be taken the wrong
-// way round.
+// flatFace draws the four-way flat plug of the trailer: three covered sockets and a bare
+// pin. The ground is the one that differs, so the plug cannot be read the wrong way
+// round.
 func (c *canvas) flatFace(s *Subject, contacts []contact) (bottom float64) {
 	const y = 46
 	pitch := min(58, (c.Width-2*shapes.Margin)/float64(len(contacts)))

@@ -9,10 +9,10 @@ import (
 
 func init() { pictures["coupling"] = coupling }
 
-// chainLine is how a chain looks: a heavy broken line.
+// chainLine is the style of a chain: a heavy broken line.
 var chainLine = doc.Style{Line: doc.Full, Width: 2.4, Dash: []float64{3.2, 1.6}}
 
-// coupling shows where chains, lanyard and plug go; not to scale.
+// coupling draws how to attach chains, lanyard and plug; not to scale.
 func coupling(s *Subject, c *canvas) (float64, string, error) {
 	key, fit, draw := "coupling.ball", "hitch.ball", c.ballCoupling
 	switch {
@@ -34,16 +34,16 @@ func coupling(s *Subject, c *canvas) (float64, string, error) {
 	return draw(s, s.brief(size), braked), s.words(key+".alt", words...), nil
 }
 
-// ring is an eye that something is hooked into.
+// ring draws an eye for a hook.
 func (c *canvas) ring(x, y float64) {
 	c.Circle(doc.Style{Line: doc.Full, Width: 1.6, Fill: doc.Paper}, x, y, 5)
 }
 
-const middle = 138.0 // of the unit, seen from above
+const middle = 138.0 // y of the middle of the unit, seen from above
 
-// tongueAbove draws what the couplings behind a tow vehicle have alike, seen from
-// above, front at the left: only so do the chains show crossed. It gives way to
-// what lies over the chains.
+// tongueAbove draws what the couplings behind a tow vehicle have in common, from above,
+// front at the left: only this view shows the chains crossed. It is drawn before what lies
+// over the chains.
 func (c *canvas) tongueAbove() {
 	const y = middle
 	// Tow vehicle: bumper and hitch bar with its eyes.
@@ -71,7 +71,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	c.RoundedRect(part, 176, y-13, 48, 26, 12)
 	c.Rect(part, 214, y-11, 54, 22)
 	c.Circle(doc.Style{Line: doc.Full, Width: 1, Dash: []float64{2.5, 2}, Fill: doc.Paper}, 190, y, 8)
-	for _, side := range sides { // the crossing, seen through the coupler
+	for _, side := range sides { // the crossing, visible through the coupler
 		c.Line(doc.Style{Line: doc.Full, Width: 0.9, Dash: []float64{2.4, 1.8}}, 252, y+side*16, 176, y-side*16)
 	}
 	c.RoundedRect(white, 222, y-5, 34, 10, 3) // latch
@@ -79,7 +79,7 @@ func (c *canvas) ballCoupling(s *Subject, ball string, braked bool) (height floa
 	return c.connections(s, s.words("coupler-latched", "ball", ball), shapes.Pt(232, y), "lanyard", braked)
 }
 
-// pintleCoupling is seen from above, with the hook from the side, where its latch shows.
+// pintleCoupling draws from above, with the hook also from the side, where its latch is visible.
 func (c *canvas) pintleCoupling(s *Subject, ring string, braked bool) (height float64) {
 	const y = middle
 	c.tongueAbove()
@@ -94,7 +94,7 @@ func (c *canvas) pintleCoupling(s *Subject, ring string, braked bool) (height fl
 	return height + 126
 }
 
-// sidePintle draws a closed hook from the left, about the metal of the ring in it.
+// sidePintle draws a closed hook from the left, around the section of the ring.
 func (c *canvas) sidePintle(s *Subject, x, y float64) {
 	c.Callout(x+96, y-30, s.words("pintle-latch"), 130, shapes.Pt(x+12, y-16))
 	c.Rect(part, x-62, y-36, 8, 72) // plate
@@ -112,7 +112,7 @@ func (c *canvas) sidePintle(s *Subject, x, y float64) {
 	c.Curve(outline, shapes.Pt(x-21, y-34), shapes.Pt(x-14, y-52), shapes.Pt(x-40, y-52), shapes.Pt(x-48, y-36))
 }
 
-// connections draws cable and lanyard over a coupling from above, with the words.
+// connections draws cable and lanyard over a coupling from above, with the texts.
 func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
 	const y, widest, bottom = middle, 225.0, middle + 116
 	// Cable on the right side of the unit, which is up on the sheet.
@@ -132,7 +132,7 @@ func (c *canvas) connections(s *Subject, latched string, latch doc.Point, lanyar
 	return height - 4
 }
 
-// gooseneckCoupling is seen from the left, the near side of the bed cut away.
+// gooseneckCoupling draws from the left, with the near side of the bed cut away.
 func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height float64) {
 	const floor, x = bedFloor, inBed
 	c.bed()
@@ -154,10 +154,10 @@ func (c *canvas) gooseneckCoupling(s *Subject, ball string, braked bool) (height
 	return max(height, c.connectionsInBed(s, s.words("gooseneck-latched", "ball", ball), shapes.Pt(x, 160), "lanyard-bed", braked)) - 4
 }
 
-// Of a coupling in a bed, on the sheet.
+// Positions in a drawing of a coupling in a bed, in points.
 const (
 	bedFloor = 190.0
-	inBed    = 170.0 // the middle of the ball or of the kingpin
+	inBed    = 170.0 // x of the ball or of the kingpin
 	belowBed = 278.0
 )
 
@@ -177,7 +177,7 @@ func (c *canvas) neck() {
 	c.Polyline(part, true, shapes.Pt(inBed+14, 62), shapes.Pt(inBed+14, 88), shapes.Pt(432, 114), shapes.Pt(432, 226), shapes.Pt(476, 226), shapes.Pt(476, 186), shapes.Pt(456, 186), shapes.Pt(456, 86))
 }
 
-// connectionsInBed draws cable and lanyard over a coupling in a bed, with the words.
+// connectionsInBed draws cable and lanyard over a coupling in a bed, with the texts.
 func (c *canvas) connectionsInBed(s *Subject, latched string, latch doc.Point, lanyard string, braked bool) (height float64) {
 	c.Curve(cord, shapes.Pt(inBed+14, 74), shapes.Pt(250, 120), shapes.Pt(280, 118), shapes.Pt(299, 148))
 	c.Rect(solid, 294, 148, 12, 12)
@@ -193,8 +193,8 @@ func (c *canvas) connectionsInBed(s *Subject, latched string, latch doc.Point, l
 	return c.Callout(252, belowBed, s.words(lanyard), 220, shapes.Pt(270, 160))
 }
 
-// kingpinCoupling is seen from the left, the near side of the bed cut away, with the
-// jaws from below, where they show.
+// kingpinCoupling draws from the left, with the near side of the bed cut away, and the jaws
+// from below, where they are visible.
 func (c *canvas) kingpinCoupling(s *Subject, pin string, braked bool) (height float64) {
 	const floor, x = bedFloor, inBed
 	c.bed()
@@ -210,7 +210,7 @@ func (c *canvas) kingpinCoupling(s *Subject, pin string, braked bool) (height fl
 	return height + 104
 }
 
-// jawsBelow draws a fifth wheel from below, its jaws closed about the kingpin.
+// jawsBelow draws a fifth wheel from below, its jaws closed around the kingpin.
 func (c *canvas) jawsBelow(s *Subject, x, y float64) {
 	c.Callout(x+110, y-6, s.words("kingpin-jaws"), 210, shapes.Pt(x+12, y))
 	c.Polyline(part, true, shapes.Pt(x-62, y-30), shapes.Pt(x-44, y-40), shapes.Pt(x+34, y-40), shapes.Pt(x+66, y-24), shapes.Pt(x+16, y-6),

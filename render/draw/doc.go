@@ -1,6 +1,6 @@
-// Package draw makes the pictures of a guide as shapes, from the geometry and
-// the values of one build. It knows no output format; labels come in from the
-// language.
+// Package draw makes the pictures of a guide as shapes, from the geometry and the values of
+// one build. It does not depend on an output format; labels are passed in by the
+// caller.
 package draw
 
 import (
@@ -8,21 +8,21 @@ import (
 	"ownerguide/spec/derive"
 )
 
-// Stop is one numbered station of the walk-around.
+// Stop is one numbered point of the walk-around.
 type Stop struct {
 	Number int
-	Part   string // component kind or place the number belongs to
+	Part   string // component kind or place that the number points at
 	Title  string
-	ID     string // of the section that tells of it
+	ID     string // of its section
 }
 
-// Subject is what a drawing is made from.
+// Subject is the input of a drawing.
 type Subject struct {
 	Build  *spec.Build
 	Values *derive.Values
 	Stops  []Stop
-	Label  func(key string) string  // words of the drawing in the guide's language, keys "draw.…"
-	Figure func(name string) string // a value as printed; "" when the unit has none
+	Label  func(key string) string  // texts of the drawing in the guide's language, keys "draw.…"
+	Figure func(name string) string // a value as printed; "" if the unit lacks it
 
-	lacks error // the first figure that a drawing needed and the unit lacks
+	lacks error // the first missing figure that a drawing needs
 }

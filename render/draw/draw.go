@@ -11,14 +11,14 @@ import (
 	"ownerguide/render/draw/shapes"
 )
 
-// canvas is one drawing while it is made.
+// canvas is a drawing while it is made.
 type canvas struct{ shapes.Canvas }
 
-// picture makes one drawing on a canvas and gives its height, and what it shows
-// in words.
+// picture draws on a canvas and returns the height of the drawing and its text
+// alternative.
 type picture func(*Subject, *canvas) (height float64, alt string, err error)
 
-// pictures is every drawing there is, by the id templates use.
+// pictures are all drawings, by the id used in templates.
 var pictures = map[string]picture{}
 
 func drawOn(id string, s *Subject, f shapes.Form) (c *canvas, height float64, alt string, err error) {
@@ -31,8 +31,8 @@ func drawOn(id string, s *Subject, f shapes.Form) (c *canvas, height float64, al
 	return c, height, alt, cmp.Or(s.lacks, err)
 }
 
-// Draw makes a drawing for a page and the text for who cannot see it. The error says
-// that there is no such drawing, or what the unit lacks for it.
+// Draw returns a drawing for a page and its text alternative. The error says that there is
+// no such drawing, or what the unit lacks for it.
 func Draw(id string, s Subject) (*doc.Drawing, string, error) {
 	c, height, alt, err := drawOn(id, &s, shapes.PageForm)
 	if err != nil {
@@ -41,8 +41,8 @@ func Draw(id string, s Subject) (*doc.Drawing, string, error) {
 	return &doc.Drawing{Width: c.Width, Height: height, Shapes: c.Shapes}, alt, nil
 }
 
-// Column makes the same drawing for a column: in one view or, where there is more
-// to point at than a column can show, in several.
+// Column returns the same drawing for a column: in one view or, if a column cannot show
+// all its points, in several.
 func Column(id string, s Subject) ([]*doc.View, error) {
 	c, _, alt, err := drawOn(id, &s, shapes.ColumnForm)
 	if err != nil {
@@ -52,5 +52,5 @@ func Column(id string, s Subject) ([]*doc.View, error) {
 	return c.Views, nil
 }
 
-// IDs lists the drawings, sorted.
+// IDs returns the ids of the drawings, sorted.
 func IDs() []string { return slices.Sorted(maps.Keys(pictures)) }

@@ -12,8 +12,8 @@ import (
 
 func init() { pictures["hub-oil"] = hubOil }
 
-// hubOil shows the cap of an oil-bath hub from outside with the level in its window,
-// and two levels that are wrong; not to scale.
+// hubOil draws the cap of an oil-bath hub from outside with the right level in its window,
+// and two wrong levels; not to scale.
 func hubOil(s *Subject, c *canvas) (float64, string, error) {
 	axle, ok := spec.First[*product.Axle](s.Build)
 	if !ok || axle.Data.Bearings.Value != "oil-bath" {
@@ -23,7 +23,7 @@ func hubOil(s *Subject, c *canvas) (float64, string, error) {
 	down, third := 0.0, (c.Width-2*shapes.Margin)/3
 	for i, window := range []struct {
 		label string
-		level float64 // of the oil below the mark, in radii
+		level float64 // oil level below the mark, in radii
 	}{{"hub-oil-right", 0}, {"hub-oil-low", 0.55}, {"hub-oil-high", -0.5}} {
 		x, y := shapes.Margin+third*(float64(i)+0.5), 50.0
 		c.Circle(part, x, y, radius+8)

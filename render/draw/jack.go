@@ -11,7 +11,7 @@ import (
 
 func init() { pictures["jack"] = jack }
 
-// jack shows the jack of this unit, which way its handle turns, and its drop
+// jack draws the jack of this unit, the direction in which its handle turns, and its drop
 // leg; not to scale.
 func jack(s *Subject, c *canvas) (float64, string, error) {
 	fitted, ok := spec.First[*product.Jack](s.Build)
@@ -41,7 +41,7 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	}
 	x := legs[len(legs)-1]
 	notes, widest := x+58, c.Width-shapes.Margin-x-58
-	// The handle, seen by the one who turns it.
+	// The handle, seen by the person who turns it.
 	down := 24.0
 	way, from, to := ".counterclockwise", 30.0, 150.0
 	if j.Raises.Value == "clockwise" {
@@ -103,8 +103,8 @@ func jack(s *Subject, c *canvas) (float64, string, error) {
 	return max(ground+24, down), s.words(key, "direction", direction, "lift", s.need("jack.lift")), nil
 }
 
-// leg draws one leg, on its pad or its wheel, with the drop leg or the swivel and
-// the pin of either where it has one.
+// leg draws one leg, on its pad or its wheel, with the drop leg or the swivel and its pin,
+// if it has one.
 func (c *canvas) leg(x, ground float64, j *product.Jack) {
 	if j.Wheel.Value {
 		c.Rect(white, x-9, 120, 18, ground-160)

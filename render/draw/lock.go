@@ -10,8 +10,8 @@ import (
 
 func init() { pictures["deck-lock"] = deckLock }
 
-// deckLock shows the clamp of the deck lock on the road and ready to tilt, side
-// by side; not to scale. The two differ in form, not in tint alone.
+// deckLock draws the clamp of the deck lock locked and ready to tilt, side by
+// side; not to scale. The two differ in form, not only in tint.
 func deckLock(s *Subject, c *canvas) (float64, string, error) {
 	if !s.Build.Has("deck-lock") {
 		return 0, "", errors.New("no deck lock is fitted")
@@ -23,22 +23,22 @@ func deckLock(s *Subject, c *canvas) (float64, string, error) {
 		c.Line(shapes.DimensionLine, c.Width/2, 4, c.Width/2, lockHigh-10)
 	}
 	c.lockPanel(s, c.Width/2+shapes.Margin, false)
-	if c.Narrow { // each picture has words of its own
+	if c.Narrow { // each picture has its own text
 		return lockHigh, off, nil
 	}
 	return lockHigh, s.words("deck-lock.alt", "locked", on, "released", off), nil
 }
 
-// lockHigh is how high a panel is, with what is said below the frame.
+// lockHigh is the height of a panel, with the text below the frame.
 const lockHigh = 240
 
-// lockPanel draws the lock in one of its two states in half a sheet that
-// begins at x.
+// lockPanel draws the lock in one of its two states in a half of the sheet that begins
+// at x.
 func (c *canvas) lockPanel(s *Subject, x float64, locked bool) {
 	const (
 		frame = 128 // top of the frame
 		deep  = 34
-		out   = 42 // degrees the clamp turns to come free
+		out   = 42 // angle by which the clamp turns to come free, in degrees
 	)
 	half := shapes.PageForm.Width/2 - 2*shapes.Margin
 	if c.Narrow {
@@ -68,7 +68,7 @@ func (c *canvas) lockPanel(s *Subject, x float64, locked bool) {
 		turn = out * math.Pi / 180
 	}
 	sin, cos := math.Sincos(turn)
-	// Places on the clamp, from its pivot, as it stands when locked.
+	// at returns a point of the clamp, relative to its pivot when locked.
 	at := func(dx, dy float64) doc.Point {
 		return shapes.Pt(pivot.X+dx*cos+dy*sin, pivot.Y-dx*sin+dy*cos)
 	}
@@ -93,7 +93,7 @@ func (c *canvas) lockPanel(s *Subject, x float64, locked bool) {
 		c.Callout(x+half/2+14, frame+deep+46, s.words("deck-lock.pin"), half/2-14, pin)
 		return
 	}
-	// The gap, from the tip of the hook to the rim it came from.
+	// The gap between the tip of the hook and the rim.
 	tip := at(36, -58)
 	rim := shapes.Pt(x+136, frame-22)
 	c.Line(outline, tip.X+4, rim.Y, rim.X-3, rim.Y)

@@ -7,14 +7,14 @@ import (
 	"strings"
 )
 
-// target is a place on the unit, in inches, that a number can point at.
+// target is a point on the unit, in inches, that a number can point at.
 type target struct {
 	x, y, z float64
-	hidden  bool // out of sight from the left
+	hidden  bool // not visible from the left
 	above   bool // better seen from above
 }
 
-// landmarks are the words for places that are no fitting of their own.
+// landmarks are names of places that are not fittings.
 var landmarks = map[string]func(u *unit) (s target, ok bool){
 	"hub": func(u *unit) (target, bool) {
 		return target{x: u.wheels[0].x, y: u.track / 2, z: u.wheels[0].z}, true
@@ -35,18 +35,18 @@ var landmarks = map[string]func(u *unit) (s target, ok bool){
 	},
 }
 
-// Landmarks lists the words that a stop may point at beside the kinds and
-// places of fittings, sorted.
+// Landmarks returns the names that a stop may point at, apart from the kinds and places of
+// fittings, sorted.
 func Landmarks() []string { return slices.Sorted(maps.Keys(landmarks)) }
 
-// corner returns a point inside a fitting's room: shares of its length and height.
+// corner returns a point of a fitting, by fractions of its length and height.
 func (u *unit) corner(part string, along, up float64) (target, bool) {
 	t, ok := u.find(part)
 	_, y, _ := t.middle()
 	return target{x: t.front + along*(t.extent.rear-t.front), y: y, z: t.low + up*(t.top-t.low), hidden: t.hidden}, ok
 }
 
-// suspension is between two axles, or ahead of a single one.
+// suspension returns a point between two axles, or ahead of a single one.
 func (u *unit) suspension() target {
 	w := u.wheels[0]
 	s := target{x: w.x - 0.95*w.radius, y: u.track/2 - u.tireWidth, z: w.z + 0.35*w.radius}
@@ -56,14 +56,14 @@ func (u *unit) suspension() target {
 	return s
 }
 
-// jacking is the frame right ahead of the first wheel.
+// jacking returns a point of the frame just ahead of the first wheel.
 func (u *unit) jacking() target {
 	w := u.wheels[0]
 	return target{x: w.x - 1.25*w.radius, y: u.track/2 - u.tireWidth, z: u.frameLow}
 }
 
-// targetOf resolves a stop's part: a place or kind of fitting of this unit, or one
-// of the landmarks. A word that is neither is an error.
+// targetOf returns the target of a stop: a place or kind of fitting of this unit, or a
+// landmark. Any other word is an error.
 func (u *unit) targetOf(part string) (target, error) {
 	if place, known := landmarks[part]; known {
 		if s, ok := place(u); ok {
@@ -90,7 +90,7 @@ func (u *unit) targetOf(part string) (target, error) {
 			s.z = t.low + 0.25*(t.top-t.low)
 		}
 	case "chain":
-		// On the chain's arc, where sketchChain lets it hang.
+		// On the chain's arc, as drawn by sketchChain.
 		s.x, s.z = t.front-6, t.low-4
 		if u.gooseneck {
 			s.x, s.z = t.front-2, t.low-21
@@ -115,8 +115,8 @@ func (u *unit) targetOf(part string) (target, error) {
 	return s, nil
 }
 
-// anchorTarget is one anchor of a row along the deck's edge: which one differs
-// by kind, so that rings and pockets do not share a spot.
+// anchorTarget returns one anchor of a row along the edge of the deck. Which one depends on
+// the kind, so that rings and pockets do not have the same target.
 func (u *unit) anchorTarget(t placedPart) target {
 	along := 0.0
 	if t.Place != "rings" {
@@ -143,7 +143,7 @@ func (u *unit) wheelOf(t placedPart) wheel {
 	return u.wheels[0]
 }
 
-// partNames lists what a stop may point at.
+// partNames returns what a stop may point at.
 func (u *unit) partNames() []string {
 	var list []string
 	for _, t := range u.parts {

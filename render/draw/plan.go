@@ -16,10 +16,10 @@ func init() {
 	pictures["plan-stops"] = planStops
 }
 
-// plan draws in inches of the unit, seen from above: x rearward, left is down.
+// plan draws in inches of the unit, from above: x rearward, left is down.
 type plan struct {
 	*canvas
-	scale, x, y float64 // points per inch; the coupler's center
+	scale, x, y float64 // points per inch; position of the coupler's center
 }
 
 func (p plan) at(x, y float64) doc.Point { return shapes.Pt(p.x+x*p.scale, p.y+y*p.scale) }
@@ -36,11 +36,11 @@ func (u *unit) newPlan(c *canvas, top float64) plan {
 	return p
 }
 
-// bandLoads are the loads that have a band, as the values name them.
+// bandLoads are the loads with a band, as in the names of values.
 var bandLoads = [...]string{"25", "50", "75", "100"}
 
-// planView shows the unit from above and beside it, to the same scale, where
-// the middle of the load belongs.
+// planView draws the unit from above and below it, to the same scale, where the center of
+// the load must be.
 func planView(s *Subject, c *canvas) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
@@ -58,11 +58,11 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	c.Text(center, 20, c.SmallText, doc.Center, s.words(middle))
 	u.drawPlan(p)
 
-	// Bars under the unit, the deck's front and the middle of the axles as lines through all.
+	// Bars below the unit, with lines through all for the deck's front and the center of the axles.
 	rowHeight, bar := 25.0, 13.0
 	top := p.y + half*p.scale + 22
 	if c.Narrow {
-		rowHeight, top = 36, top+24 // what it is stands above a bar
+		rowHeight, top = 36, top+24 // its label is above a bar
 	}
 	foot := top + float64(len(bandLoads))*rowHeight
 	c.Line(doc.Style{Line: doc.Middle, Width: 0.8, Dash: []float64{5, 3}}, center, 24, center, foot)
@@ -96,7 +96,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	return y - 4, s.words("plan-view.alt", "bands", doc.Join(s.Label("list.semicolon"), told...)), nil
 }
 
-// signalFill is the ground of a hatched bar.
+// signalFill is the background of a hatched bar.
 var signalFill = doc.Style{Fill: doc.Paper}
 
 func (u *unit) floorWord() string {
@@ -109,7 +109,7 @@ func (u *unit) floorWord() string {
 	return "box"
 }
 
-// paperText writes over whatever is there, on a ground of paper.
+// paperText writes over anything there, on a background of paper.
 func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
 	w := shapes.TextWidth(text, c.SmallText)
 	left := x
@@ -120,14 +120,14 @@ func (c *canvas) paperText(x, y float64, anchor doc.Anchor, text string) {
 	c.Text(x, y, c.SmallText, anchor, text)
 }
 
-// inches returns a length before it is rounded.
+// inches returns a length before rounding.
 func (s *Subject) inches(name string) (float64, bool) {
 	x, ok := exact[quantity.Length](s, name)
 	return float64(x), ok
 }
 
 // ruler marks every foot behind the front of the floor, some with their number;
-// for a maker who thinks metric, every half meter.
+// every half meter if the maker uses metric units.
 func (c *canvas) ruler(s *Subject, p plan, u *unit, y float64) {
 	front, long := p.at(u.floor.front, 0).X, u.floor.rear-u.floor.front
 	c.Line(thin, front, y, p.at(u.floor.rear, 0).X, y)
@@ -152,8 +152,8 @@ func (c *canvas) ruler(s *Subject, p plan, u *unit, y float64) {
 	}
 }
 
-// planStops shows the unit from above with the numbers of the walk-around, so
-// that left and right can be told apart.
+// planStops draws the unit from above with the numbers of the walk-around, so that left
+// and right can be distinguished.
 func planStops(s *Subject, c *canvas) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
@@ -255,7 +255,7 @@ func (u *unit) planWheels(p plan, s doc.Style) {
 	}
 }
 
-// planPart draws what can be seen or is worth knowing from above.
+// planPart draws parts that are visible or worth knowing from above.
 func (u *unit) planPart(p plan, t placedPart) {
 	if !t.given {
 		return
@@ -276,7 +276,7 @@ func (u *unit) planPart(p plan, t placedPart) {
 		}
 	case "spare":
 		x, y, _ := e.middle()
-		if e.left-e.right > 2*(e.top-e.low) { // lying
+		if e.left-e.right > 2*(e.top-e.low) { // lying flat
 			at := p.at(x, y)
 			p.Circle(behind, at.X, at.Y, (e.left-e.right)/2*p.scale)
 			return

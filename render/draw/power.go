@@ -15,8 +15,8 @@ func init() { pictures["power-block"] = powerBlock }
 type diagram struct {
 	*canvas
 	*Subject
-	blockWidth, blockStep float64 // of a block, of columns
-	busX                  float64 // the cable that leads from the battery down
+	blockWidth, blockStep float64 // width of a block; distance of columns
+	busX                  float64 // x of the vertical cable below the battery
 }
 
 // Measures of the blocks.
@@ -32,7 +32,7 @@ var (
 
 func (d diagram) blockX(column int) float64 { return shapes.Margin + float64(column)*d.blockStep }
 
-// block draws one block with its words in the middle, or with a letter.
+// block draws one block with its text in the middle, or with a letter.
 func (d diagram) block(column int, y float64, s doc.Style, key string, pairs ...string) {
 	d.RoundedRect(s, d.blockX(column), y, d.blockWidth, blockHeight, 4)
 	words, x := d.words(key, pairs...), d.blockX(column)+d.blockWidth/2
@@ -46,8 +46,8 @@ func (d diagram) block(column int, y float64, s doc.Style, key string, pairs ...
 	d.canvas.TextBlock(x, y+blockHeight/2+4-float64(len(lines)-1)*shapes.LineSpacing*d.SmallText/2, d.SmallText, doc.Center, words, d.blockWidth-8)
 }
 
-// join joins a block with the next one to its right; left tells that the
-// arrow points left.
+// join connects a block with the next one to its right; left reverses the
+// arrow.
 func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 	a, b := d.blockX(column)+d.blockWidth, d.blockX(column+1)
 	if left {
@@ -56,7 +56,7 @@ func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 	d.Arrow(s, a, y+blockHeight/2, b, y+blockHeight/2)
 }
 
-// powerBlock shows what charges the deep-cycle battery and what it feeds.
+// powerBlock draws what charges the deep-cycle battery and what it feeds.
 func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	if _, ok := spec.First[*product.Battery](s.Build); !ok {
 		return 0, "", errors.New("no deep-cycle battery is fitted")
@@ -83,7 +83,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	d.Line(cable, d.blockX(2)+d.blockWidth, bus, d.busX, bus)
 	y += blockHeight + blockGap
 
-	// A row for what else charges the battery: it joins the arrow of the charger.
+	// A row for each other source: it joins the arrow of the charger.
 	var alt []string
 	for _, c := range []struct{ feature, from, through, output string }{
 		{"solar-charger", "panel", "controller", "solar.output"},

@@ -15,8 +15,8 @@ func init() {
 	pictures["raised-open"] = func(s *Subject, c *canvas) (float64, string, error) { return raised(s, c, false) }
 }
 
-// raised shows deck or box at its angle with the zone where nobody may be, and,
-// if asked for and fitted, the body prop in its seat.
+// raised draws deck or box at its angle with the keep-out zone and, if requested and fitted,
+// the body prop in its seat.
 func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
@@ -38,7 +38,7 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	top, _ := s.inches("raised.height")
 	above := max(top, u.high)
 	label := "raised-height"
-	// With the prop, deck or box stands where the line says that the prop fits.
+	// With the prop, deck or box is at the angle at which the prop fits, if the line states it.
 	edge, atProp := s.inches("prop.height")
 	if atProp = atProp && withProp; atProp {
 		tilt, _ = exact[quantity.Angle](s, "prop.angle")
@@ -47,7 +47,7 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	turn := float64(tilt) * math.Pi / 180
 	zone := u.keepOut(full)
 
-	// The zone may reach beyond the unit; a steep box needs a smaller scale.
+	// The zone may extend beyond the unit; a steep box needs a smaller scale.
 	const left, tallest = 26, 270
 	rear := u.rear
 	for _, q := range zone {
@@ -70,7 +70,7 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	p.Polyline(dashed, true, corners...)
 	u.drawAngle(p, turn, s.brief(angle))
 
-	// Height at the left edge, and what the hatch means.
+	// Height at the left edge, and the legend of the hatch.
 	bottom := p.y + 24
 	level := p.y - top*p.scale
 	edgeAt := p.at(u.raisedFront(turn))
@@ -101,19 +101,19 @@ func raised(s *Subject, c *canvas, withProp bool) (float64, string, error) {
 	return bottom - 6, s.words("raised.said", "picture", s.words(key+".alt", pairs...), "height", s.words(label, pairs...)), nil
 }
 
-// raisedAt returns where a place on deck or box comes to.
+// raisedAt returns the position of a point of deck or box when raised by an angle.
 func (u *unit) raisedAt(x, z, turn float64) (rx, rz float64) {
 	sin, cos := math.Sincos(turn)
 	dx, dz := x-u.hingeX, z-u.hingeZ
 	return u.hingeX + dx*cos + dz*sin, u.hingeZ - dx*sin + dz*cos
 }
 
-// raisedFront is the front upper corner of what rises.
+// raisedFront returns the position of the front upper corner of what rises.
 func (u *unit) raisedFront(turn float64) (x, z float64) {
 	return u.raisedAt(u.movingFront(), u.floor.top, turn)
 }
 
-// movingFront is where the rising part begins.
+// movingFront returns the x at which the rising part begins.
 func (u *unit) movingFront() float64 {
 	if u.hasDeck {
 		return u.fixed
@@ -121,18 +121,18 @@ func (u *unit) movingFront() float64 {
 	return u.floor.front
 }
 
-// Measures of the zone where nobody may be, in inches: this drawing's choice;
-// the caution says to stay clear altogether.
+// Dimensions of the keep-out zone, in inches. They are this drawing's choice; the caution
+// says to stay clear altogether.
 const (
 	zoneMargin = 14 // around what rises
 	zoneBehind = 30 // behind the tail of a deck
 	zoneTail   = 18 // height of the zone there
 	zoneSlide  = 44 // behind the raised rear of a box, where the load slides out
-	zoneSteps  = 12 // straight pieces of an arc
+	zoneSteps  = 12 // straight segments of an arc
 )
 
-// keepOut is the zone around deck or box: all that it sweeps on its way, what
-// is under it down to the ground, and behind it. Places in inches, z up in Y.
+// keepOut returns the outline of the zone around deck or box: everything it sweeps, the
+// space below it down to the ground, and that behind it. In inches, with z in Y, upwards.
 func (u *unit) keepOut(turn float64) []doc.Point {
 	zone := []doc.Point{shapes.Pt(u.sweep(0).X, 0)}
 	for i := range zoneSteps + 1 {
@@ -149,16 +149,16 @@ func (u *unit) keepOut(turn float64) []doc.Point {
 	return append(zone, shapes.Pt(rx, max(rz, 0)+zoneTail), shapes.Pt(rx+zoneBehind, zoneTail), shapes.Pt(rx+zoneBehind, 0))
 }
 
-// sweep returns where the upper front corner is at an angle, moved out by the margin.
+// sweep returns the position of the upper front corner at an angle, moved out by the margin.
 func (u *unit) sweep(turn float64) doc.Point {
 	x, z := u.raisedFront(turn)
 	long := math.Hypot(x-u.hingeX, z-u.hingeZ)
 	return shapes.Pt(x+zoneMargin*(x-u.hingeX)/long, z+zoneMargin*(z-u.hingeZ)/long)
 }
 
-// drawAngle marks the angle between the lower edge at rest and raised; its
-// figure stands outside the zone: beside the arc of a box, above what a
-// deck has in front of it.
+// drawAngle draws the angle between the lower edge at rest and raised. Its figure is
+// outside the zone: next to the arc of a box, or above what is in front of a
+// deck.
 func (u *unit) drawAngle(p pen, turn float64, text string) {
 	const size = 14
 	at := p.at(u.hingeX, u.hingeZ)
@@ -173,7 +173,7 @@ func (u *unit) drawAngle(p pen, turn float64, text string) {
 	out := u.sweep(beside)
 	corner := p.at(out.X, out.Y)
 	p.Leader(shapes.Pt(corner.X-5, corner.Y), shapes.Pt(at.X+r*math.Cos(half), at.Y-r*math.Sin(half)))
-	// Over whatever stands there.
+	// Above anything drawn there.
 	right := corner.X - 8
 	y := corner.Y + 2
 	for _, s := range p.Shapes {
@@ -186,8 +186,8 @@ func (u *unit) drawAngle(p pen, turn float64, text string) {
 	p.BoldText(right, y, size, doc.End, text)
 }
 
-// drawProp draws the prop from its foot on the frame to its seat under deck or
-// box; false when the line does not say where the prop is.
+// drawProp draws the prop from its foot on the frame to its seat under deck or box. It
+// returns false if the line does not state where the prop is.
 func (u *unit) drawProp(p pen, turn float64) bool {
 	t, ok := u.find("prop")
 	if !ok || !t.given || t.extent.rear <= t.front {
@@ -198,8 +198,8 @@ func (u *unit) drawProp(p pen, turn float64) bool {
 	if !u.hasDeck {
 		fz = t.top
 	}
-	// The seat: the place on the raised lower edge nearest to the prop's length
-	// away from its foot, forward of the foot.
+	// The seat: the point of the raised lower edge whose distance from the foot is
+	// nearest to the prop's length.
 	bestX, bestZ, best := 0.0, 0.0, math.Inf(1)
 	for x := u.movingFront(); x < u.hingeX-10; x++ {
 		sx, sz := u.raisedAt(x, u.floor.low, turn)
@@ -211,7 +211,7 @@ func (u *unit) drawProp(p pen, turn float64) bool {
 		return false
 	}
 	a, b := p.at(fx, fz), p.at(bestX, bestZ)
-	// Striped, so that it is not taken for a cylinder.
+	// Striped, so that it is not mistaken for a cylinder.
 	p.Line(doc.Style{Line: doc.Full, Width: 7}, a.X, a.Y, b.X, b.Y)
 	p.Line(doc.Style{Line: doc.Paper, Width: 4.4, Dash: []float64{4, 3}}, a.X, a.Y, b.X, b.Y)
 	p.Circle(solid, a.X, a.Y, 3)

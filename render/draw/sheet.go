@@ -9,12 +9,12 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// words returns a label with its placeholders filled; pairs are name and text.
+// words returns a label with its placeholders filled; pairs are names and texts.
 func (s *Subject) words(key string, pairs ...string) string {
 	return doc.Fill(s.Label("draw."+key), pairs...)
 }
 
-// need returns a figure. Without it there is no drawing: see [Subject].lacks.
+// need returns a figure; if the unit lacks it there is no drawing: see [Subject].lacks.
 func (s *Subject) need(name string) string {
 	text := s.Figure(name)
 	if text == "" && s.lacks == nil {
@@ -23,7 +23,7 @@ func (s *Subject) need(name string) string {
 	return text
 }
 
-// exact returns a figure as a quantity, before it is rounded.
+// exact returns a figure as a quantity, before rounding.
 func exact[Q quantity.Quantity](s *Subject, name string) (q Q, ok bool) {
 	if v, there := s.Values.Lookup(name); there {
 		q, ok = v.Exact.(Q)
@@ -37,22 +37,22 @@ func (s *Subject) brief(figure string) string {
 	return first
 }
 
-// view maps the unit onto the sheet: x stays x, height turns over.
+// view maps the unit to the sheet; z, which is upwards, is inverted.
 type view struct {
 	scale float64 // points per inch
-	x, y  float64 // of the origin: under the coupler's center, on the ground
+	x, y  float64 // origin: under the coupler's center, on the ground
 }
 
 func (v view) at(x, z float64) doc.Point { return shapes.Pt(v.x+x*v.scale, v.y-z*v.scale) }
 
-// pen draws in inches of the unit, seen from its left; it may turn what it draws about a
-// hinge, as a deck or box turns.
+// pen draws in inches of the unit, from its left; it may rotate the drawing about a hinge,
+// for a raised deck or box.
 type pen struct {
 	*canvas
 	view
-	turn    float64 // radians, front up
+	turn    float64 // rotation in radians, front up
 	hx, hz  float64 // the hinge
-	coupled bool    // to a tow vehicle; else it is parked on its jack
+	coupled bool    // to a tow vehicle; otherwise parked on its jack
 }
 
 func (p pen) at(x, z float64) doc.Point {
@@ -61,7 +61,7 @@ func (p pen) at(x, z float64) doc.Point {
 	return p.view.at(p.hx+dx*cos+dz*sin, p.hz-dx*sin+dz*cos)
 }
 
-// poly draws straight lines through places given as x, z, x, z …
+// poly draws a polyline through points given as x, z, x, z …
 func (p pen) poly(s doc.Style, closed bool, places ...float64) {
 	var points []doc.Point
 	for i := 0; i+1 < len(places); i += 2 {

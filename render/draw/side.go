@@ -16,8 +16,8 @@ func init() {
 	pictures["unit-view"] = func(s *Subject, c *canvas) (float64, string, error) { return sideView(s, c, false) }
 }
 
-// sideView shows the whole unit from its left, to scale, with or without the
-// numbers of the walk-around that are seen from there.
+// sideView draws the whole unit from its left, to scale, with or without the numbers of
+// the walk-around that are visible from there.
 func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
@@ -37,7 +37,7 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 		c.zones(s, projection{u.sideOnGround, extent{front: u.front, rear: u.rear, low: -3, top: u.high + 3}, 1}, points, alt)
 		return 0, alt, nil
 	}
-	left, right := 12.0, c.Width-26 // room for the height on the right
+	left, right := 12.0, c.Width-26 // room for the height dimension on the right
 	v := view{scale: (right - left) / (u.rear - u.front)}
 	v.x = left - u.front*v.scale
 
@@ -53,7 +53,7 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	u.sideOnGround(c, v)
 	c.DrawRows(above, below, v.y-u.high*v.scale, v.y)
 
-	if numbered { // the other one tells the measures
+	if numbered { // the other drawing has the dimensions
 		return v.y + below.Height() + shapes.Margin, alt, nil
 	}
 	bottom := v.y + 14
@@ -71,8 +71,8 @@ func sideView(s *Subject, c *canvas, numbered bool) (float64, string, error) {
 	return bottom + 8, alt, nil
 }
 
-// Small draws the unit from its left on the ground, as wide as a phone and without
-// a word. The error says what the line leaves out.
+// Small draws the unit from its left on the ground, as wide as a phone and without text.
+// The error says what the line lacks.
 func Small(s Subject) (*doc.Drawing, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
@@ -91,8 +91,8 @@ func (u *unit) sideOnGround(c *canvas, v view) {
 	u.drawSide(pen{canvas: c, view: v}, 0)
 }
 
-// upright draws the height of the floor at the right edge of the sheet, its
-// text below the ground at the end of the line.
+// upright draws the height of the floor at the right edge of the sheet, with the text
+// below the ground at the end of the line.
 func (c *canvas) upright(x, z float64, v view, textTop float64, text string) {
 	at := c.Width - 12
 	top := v.y - z*v.scale
@@ -111,8 +111,8 @@ func (s *Subject) stopList(stops []Stop) string {
 	return doc.Join(s.Label("list.comma"), list...)
 }
 
-// points says where the stops are: each once, from the side or from above, whichever
-// shows it better.
+// points returns the targets of the stops, each once, either from the side or from above,
+// whichever shows it better.
 func (u *unit) points(s *Subject) (side, above []point, err error) {
 	for _, stop := range s.Stops {
 		at, err := u.targetOf(stop.Part)
@@ -128,7 +128,7 @@ func (u *unit) points(s *Subject) (side, above []point, err error) {
 	return side, above, nil
 }
 
-// marksOf puts points on a sheet; sign tells which way across runs.
+// marksOf returns the marks of points on a sheet; sign is the direction of across.
 func marksOf(points []point, v view, sign float64) (marks []shapes.Mark) {
 	for _, p := range points {
 		marks = append(marks, shapes.Mark{Sign: strconv.Itoa(p.Number), At: v.at(p.along, sign*p.across)})
@@ -136,8 +136,8 @@ func marksOf(points []point, v view, sign float64) (marks []shapes.Mark) {
 	return marks
 }
 
-// drawSide draws the unit as seen from the left, with the deck or box turned
-// up by an angle in radians.
+// drawSide draws the unit from the left, with the deck or box raised by an angle in
+// radians.
 func (u *unit) drawSide(p pen, turn float64) {
 	moving := p
 	moving.turn, moving.hx, moving.hz = turn, u.hingeX, u.hingeZ
@@ -150,7 +150,7 @@ func (u *unit) drawSide(p pen, turn float64) {
 	if p.coupled {
 		u.drawTow(p)
 	}
-	// What is between the wheels comes before them; wheels under the floor come
+	// Parts between the wheels are drawn before them, and wheels under the floor
 	// before the floor.
 	u.drawFrame(p)
 	for _, t := range u.parts {
@@ -175,7 +175,7 @@ func (u *unit) drawSide(p pen, turn float64) {
 		u.drawFloor(p, moving)
 	}
 	order := slices.Clone(u.parts)
-	// Far things first.
+	// Far parts first.
 	slices.SortStableFunc(order, func(a, b placedPart) int { return cmp.Compare(a.left, b.left) })
 	for _, t := range order {
 		if !t.hidden && !u.underFloor(t) && !(beside && t.Kind == "anchor") {
@@ -193,7 +193,7 @@ func (u *unit) drawSide(p pen, turn float64) {
 	}
 }
 
-// underFloor reports whether a part is under the floor and inside the wheels.
+// underFloor reports whether a part is under the floor and between the wheels.
 func (u *unit) underFloor(t placedPart) bool {
 	switch t.Kind {
 	case "cylinder":
@@ -219,8 +219,8 @@ func (u *unit) drawFrame(p pen) {
 		u.frameRear, u.frameLow, u.floor.front, u.frameLow, head, low)
 }
 
-// drawNeck draws a gooseneck: an arm from the coupler's tube back to an upright
-// at the front of the deck, and the frame behind it.
+// drawNeck draws a gooseneck: an arm from the coupler's tube back to an upright at the
+// front of the deck, and the frame behind it.
 func (u *unit) drawNeck(p pen, coupler placedPart) {
 	const arm = 10
 	front := u.floor.front - 4
@@ -238,11 +238,11 @@ func (u *unit) drawNeck(p pen, coupler placedPart) {
 		u.frameRear, u.frameLow+4, u.frameRear-8, u.frameLow, front-12, u.frameLow, front-12, foot, coupler.extent.rear-2, top-arm)
 }
 
-// reach is how far ahead of the ball the tow vehicle is drawn, in inches.
+// reach is the length of the tow vehicle drawn ahead of the ball, in inches.
 const reach = 14
 
-// drawTow draws of the tow vehicle what carries the coupler: the ball at the height it
-// has with the unit coupled, on its mount or, in a bed, a little ahead of the axle.
+// drawTow draws the part of the tow vehicle that carries the coupler: the ball at its height
+// with the unit coupled, on its mount or, in a bed, a little ahead of the axle.
 func (u *unit) drawTow(p pen) {
 	const ball, behind, wheel = 1.2, 2.0, 15.0 // radius; axle behind the ball; radius of a tire
 	c, _ := u.find("coupler")
@@ -251,7 +251,7 @@ func (u *unit) drawTow(p pen) {
 		_, _, z := c.middle()
 		p.box(part, extent{front: u.front - reach, rear: u.front - 6, low: z - 5, top: z + 5})
 		p.poly(part, true, u.front-6, z+1.5, -4, z+1, -2, z-3, 2, z-3, 3, z+1, 5, z, 3, z-6, -4, z-6, u.front-6, z-3)
-		p.disc(solid, 0, z, 1.2) // the metal of the ring, cut through
+		p.disc(solid, 0, z, 1.2) // section of the ring
 		p.poly(white, true, u.front-5, z+5, 0, z+5, 4, z+2, 3, z+1.5, 0, z+2.5, u.front-5, z+2)
 		return
 	}
@@ -277,7 +277,7 @@ func (u *unit) drawWheels(p pen) {
 		p.disc(dark, w.x, w.z, w.radius)
 		p.disc(doc.Style{Line: doc.Full, Width: 0.8, Fill: doc.Paper}, w.x, w.z, u.rim)
 		if u.dual {
-			// The outer wheel of a pair is dished: its rim lies deep.
+			// The outer wheel of a pair is dished: its rim is recessed.
 			p.disc(doc.Style{Line: doc.Middle, Width: 0.8}, w.x, w.z, 0.78*u.rim)
 		}
 		p.disc(solid, w.x, w.z, 0.22*u.rim)
@@ -330,7 +330,7 @@ func (u *unit) drawFloor(p, moving pen) {
 	}
 }
 
-// drawBody draws walls and roof, the seams of the wall, and slats where it has openings.
+// drawBody draws walls and roof, the seams of the wall, and slats if it has openings.
 func drawBody(p pen, e extent, slats bool) {
 	p.box(part, e)
 	for z := e.top - 3; z > e.top-4 || slats && z > e.low+4; z -= 9 {

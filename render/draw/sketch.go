@@ -8,8 +8,8 @@ import (
 	"ownerguide/spec/product"
 )
 
-// drawPart draws one fitting by its kind. Kinds with no shape of their own,
-// such as wheels, are drawn with the rest of the unit.
+// drawPart draws one fitting by its kind. Kinds without a sketch, such as wheels, are
+// drawn with the rest of the unit.
 func (u *unit) drawPart(p pen, t placedPart) {
 	f := sketches[t.Kind]
 	if f == nil || !t.given && t.Kind != "coupler" && t.Kind != "cylinder" {
@@ -18,7 +18,7 @@ func (u *unit) drawPart(p pen, t placedPart) {
 	f(u, p, t)
 }
 
-// sketches is how each kind of fitting looks from the side.
+// sketches are functions that draw each kind of fitting from the side.
 var sketches = map[string]func(*unit, pen, placedPart){
 	"coupler":     (*unit).sketchCoupler,
 	"chain":       (*unit).sketchChain,
@@ -89,7 +89,7 @@ func (u *unit) sketchJack(p pen, t placedPart) {
 	e := t.extent
 	x, _, _ := e.middle()
 	half := max(2, (e.rear-e.front)/2)
-	e.low = 0 // on the ground, or wound up
+	e.low = 0 // on the ground, or retracted
 	if p.coupled {
 		e.low = 0.2 * e.top
 	}
@@ -192,8 +192,8 @@ func (u *unit) sketchRack(p pen, t placedPart) {
 	}
 }
 
-// sketchSpare draws the spare as it stands: edge on across the tongue, or lying
-// under the deck.
+// sketchSpare draws the spare in its position: on edge across the tongue, or flat under
+// the deck.
 func (u *unit) sketchSpare(p pen, t placedPart) {
 	a, b := p.at(t.front, t.top), p.at(t.rear, t.low)
 	r := min(3, (b.X-a.X)/2.2, (b.Y-a.Y)/2.2)
@@ -214,8 +214,8 @@ func (u *unit) sketchPowerUnit(p pen, t placedPart) {
 	p.disc(white, (split+t.rear)/2, z, 0.28*(t.rear-t.front)*0.7)
 }
 
-// sketchCylinder draws barrel and rod between the pins; the rod end moves with
-// the deck, which the pen's turn gives.
+// sketchCylinder draws barrel and rod between the pins; the rod end moves with the deck,
+// by the rotation of the pen.
 func (u *unit) sketchCylinder(p pen, t placedPart) {
 	c, ok := t.Data.(*product.Cylinder)
 	foot, head := u.build.Model.CylinderFoot, u.build.Model.CylinderHead
@@ -241,7 +241,7 @@ func (u *unit) sketchCylinder(p pen, t placedPart) {
 	p.Circle(solid, b.X, b.Y, 1.6)
 }
 
-// fixed is the same pen without its turn.
+// fixed returns the pen without its rotation.
 func (p pen) fixed() pen {
 	p.turn = 0
 	return p

@@ -2,7 +2,7 @@ package draw
 
 import "ownerguide/render/doc"
 
-// Styles that drawings share.
+// Common styles.
 var (
 	outline = doc.Style{Line: doc.Full, Width: 1.2}
 	thin    = doc.Style{Line: doc.Full, Width: 0.8}
@@ -20,5 +20,5 @@ var (
 	warning = doc.Style{Line: doc.Signal, Width: 0.9} // of a hatch
 )
 
-// sides are the signs of y right and left of the middle.
+// sides are the signs of y right and left of the centerline.
 var sides = [2]float64{-1, 1}

@@ -14,9 +14,9 @@ import (
 
 func init() { pictures["tiedown"] = tiedown }
 
-// tiedown shows a machine on this unit's floor, with its middle in the band
-// for a full load and as many tie-downs as a full load needs: from above and
-// from the left, to the same scale.
+// tiedown draws a machine on this unit's floor, with its center in the band for a full load
+// and as many tie-downs as a full load needs: from above and from the left, to the same
+// scale.
 func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	u, err := readUnit(s.Build)
 	if err != nil {
@@ -38,7 +38,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 		}
 	}
 
-	// Only the floor is shown, as wide as the sheet.
+	// Only the floor is drawn, as wide as the sheet.
 	scale := (c.Width - 40) / (u.floor.rear - u.floor.front)
 	p := plan{canvas: c, scale: scale, x: 20 - u.floor.front*scale}
 	half := u.floor.left
@@ -76,8 +76,8 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	return y - 4, s.words(key, told...), nil
 }
 
-// chainAnchors returns the x of the anchors a machine is chained to: D-rings, or else
-// whatever there is.
+// chainAnchors returns the x of the anchors for a machine: D-rings, or otherwise any other
+// anchors.
 func (u *unit) chainAnchors() ([]float64, bool) {
 	var found *placedPart
 	for i, t := range u.parts {
@@ -92,8 +92,8 @@ func (u *unit) chainAnchors() ([]float64, bool) {
 	return u.anchorsAt(*found), true
 }
 
-// machine is what stands on the floor: a tracked loader, or a car on a unit
-// that carries vehicles.
+// machine is the load on the floor: a tracked loader, or a car on a unit that carries
+// vehicles.
 type machine struct {
 	front, rear float64 // of the tracks or the body, x
 	half        float64 // half its width
@@ -115,15 +115,15 @@ func (u *unit) machine(middle float64) machine {
 	}
 }
 
-// tie is one pair of tie-downs, a mirror image left and right.
+// tie is a pair of tie-downs, mirrored left and right.
 type tie struct {
 	from, out  float64 // on the machine: x, y
 	to, anchor float64 // on the floor: x, y
 }
 
-// chooseTies chooses anchors: for the front corners the nearest ones clearly ahead of
-// the machine, for the rear corners clearly behind it, where there are any; then
-// more pairs to the nearest free anchors between.
+// chooseTies chooses anchors: for the front corners the nearest ones clearly ahead of the
+// machine, for the rear corners clearly behind it, if there are any; then for more pairs
+// the nearest free anchors between them.
 func chooseTies(m machine, rings []float64, anchor float64, count int) []tie {
 	const clear = 12         // in
 	n := max(2, (count+1)/2) // a machine has one at each corner
@@ -155,7 +155,7 @@ func chooseTies(m machine, rings []float64, anchor float64, count int) []tie {
 	return out
 }
 
-// chain draws a tie-down on a ground of paper, so that it shows on a dark track.
+// chain draws a tie-down on a background of paper, so that it is visible on a dark track.
 func (c *canvas) chain(a, b doc.Point) {
 	c.Line(doc.Style{Line: doc.Paper, Width: 5}, a.X, a.Y, b.X, b.Y)
 	c.Line(chainLine, a.X, a.Y, b.X, b.Y)
@@ -205,7 +205,7 @@ func (p pen) drawMachine(m machine) {
 	p.poly(white, true, m.bucket+0.14*long, 0.16*h, m.front-0.01*long, 0.22*h, m.rear-0.1*long, 0.72*h, m.rear-0.1*long, 0.8*h)
 }
 
-// carWheels is where the wheels of a car are, as shares of its length.
+// carWheels are the positions of the wheels of a car, as fractions of its length.
 var carWheels = [2]float64{0.18, 0.8}
 
 // drawCar draws a car from above, its front at the left.

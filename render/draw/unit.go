@@ -10,7 +10,7 @@ import (
 	"ownerguide/spec/product"
 )
 
-// extent is the room something takes up, in inches of the unit's geometry.
+// extent is a box, in inches of the unit's geometry.
 type extent struct {
 	front, rear float64 // x
 	right, left float64 // y
@@ -21,57 +21,57 @@ func (e extent) middle() (x, y, z float64) {
 	return (e.front + e.rear) / 2, (e.right + e.left) / 2, (e.low + e.top) / 2
 }
 
-// placedPart is a fitting with the room it takes up, as the line says or, where it
-// does not, where such a part usually is.
+// placedPart is a fitting with its extent, from the line or, if that has none, at the usual
+// place of such a part.
 type placedPart struct {
 	*spec.Fitting
 	extent
-	given  bool // the line says where
+	given  bool // the line states the place
 	hidden bool // on the right side
 }
 
-// wheel is one wheel position as seen from the left.
+// wheel is one wheel position seen from the left.
 type wheel struct{ x, z, radius float64 }
 
-// unit is the geometry of a build as the drawings need it.
+// unit is the geometry of a build as needed by the drawings.
 type unit struct {
 	build                         *spec.Build
 	parts                         []placedPart
 	wheels                        []wheel // front axle first
-	track                         float64 // between the middles of the wheels
-	tireWidth                     float64 // of a dual pair together
+	track                         float64 // distance of the centers of the wheels
+	tireWidth                     float64 // of both tires of a dual pair
 	rim                           float64 // radius
 	dual                          bool
 	front, rear                   float64 // ends of the unit
-	high, wide                    float64 // with deck or box down
+	high, wide                    float64 // with deck or box lowered
 	gooseneck                     bool
 	floor                         extent  // of deck, dump box or cradle
-	fixed                         float64 // x where the tilting part begins; floor.rear on a fixed deck
-	tail                          float64 // x where the dovetail begins; floor.rear without one
+	fixed                         float64 // x at which the tilting part begins; floor.rear on a fixed deck
+	tail                          float64 // x at which the dovetail begins; floor.rear without one
 	drop                          float64 // of the dovetail
 	rail                          float64 // height of the side rails above the deck
 	hasDeck                       bool
-	cradle                        *product.Cradle // instead of deck and box; nil where there is none
+	cradle                        *product.Cradle // nil if the unit has a deck or box instead
 	hingeX, hingeZ                float64
 	hinged                        bool
 	frameLow, frameTop, frameRear float64
 }
 
-// hiddenFrom is how far right of the middle a part is out of sight from the
-// left, behind the tongue and what stands on it; in inches.
+// hiddenFrom is the distance right of the centerline from which a part is hidden from the
+// left, behind the tongue and what is on it; in inches.
 const hiddenFrom = 10
 
-// usual heights of frame members, in inches, where the line gives none.
+// Usual heights of frame members, in inches, if the line has none.
 const (
 	channel = 5.0  // of a light frame
 	beam    = 12.0 // of a gooseneck's frame
 )
 
-// readUnit gathers the geometry. The error names what the line leaves out; for there to be none it is enough
-// that the parts are there and have a place.
+// readUnit returns the geometry. The error says what the line lacks; success depends only on the
+// parts and places noted below.
 func readUnit(b *spec.Build) (u *unit, err error) {
 	err = b.NoteFailure(func() error { u, err = geometry(b); return err }, func() {
-		_ = b.Has("tilting") || b.Has("dump") // which need a hinge
+		_ = b.Has("tilting") || b.Has("dump") // these need a hinge
 		_, _ = spec.Fitted[*product.Tire](b), spec.Fitted[*product.Axle](b)
 		_ = spec.Fitted[*product.Deck](b) || spec.Fitted[*product.DumpBox](b) || spec.Fitted[*product.Cradle](b)
 		b.PartsWhere(func(p *spec.Fitting) bool {
@@ -96,7 +96,7 @@ func geometry(b *spec.Build) (*unit, error) {
 		u.hingeX, u.hingeZ = float64(h.X.Value), float64(h.Z.Value)
 	}
 	u.readFrame()
-	b.Unnoted(func() { // that a part is shown is no reason to fail
+	b.Unnoted(func() { // drawing a part is not a reason to fail
 		for _, p := range b.Parts() {
 			u.parts = append(u.parts, u.readPart(p))
 		}
@@ -145,7 +145,7 @@ func (u *unit) readWheels() error {
 	return nil
 }
 
-// readFloor finds the deck, the dump box or what a boat lies on.
+// readFloor finds the deck, the dump box or the cradle.
 func (u *unit) readFloor() error {
 	box := func(f *spec.Fitting, long, wide, high float64) error {
 		if f.At == nil {
@@ -189,8 +189,8 @@ func (u *unit) readFloor() error {
 	return errors.New("the unit has no deck, no dump box and nothing for a boat to lie on")
 }
 
-// readFrame says where the main members run: under the floor, to the hinge of
-// what tilts or to the tail.
+// readFrame sets the ends of the main members: under the floor, to the hinge of what tilts
+// or to the tail.
 func (u *unit) readFrame() {
 	u.frameTop = u.floor.low
 	depth := channel
@@ -214,7 +214,7 @@ func (u *unit) readFrame() {
 	}
 }
 
-// readPart returns the room of one fitting.
+// readPart returns the extent of one fitting.
 func (u *unit) readPart(f *spec.Fitting) placedPart {
 	t := placedPart{Fitting: f}
 	if f.At != nil {
@@ -233,8 +233,8 @@ func (u *unit) readPart(f *spec.Fitting) placedPart {
 	return t
 }
 
-// usualPlace returns a place to parts the line gives none: most are small and near
-// something that has one.
+// usualPlace returns the place of a part for which the line has none: most are small and near
+// a part that has one.
 func (u *unit) usualPlace(f *spec.Fitting) extent {
 	rear := u.wheels[len(u.wheels)-1]
 	first := u.wheels[0]
@@ -283,11 +283,11 @@ func (u *unit) usualPlace(f *spec.Fitting) extent {
 	case "prop", "lock", "cushion":
 		return small(u.fixed+12, 0, u.floor.low-2, 4)
 	}
-	// Boxes, batteries, holders and the like stand on the tongue.
+	// Boxes, batteries, holders and the like are on the tongue.
 	return small(u.floor.front-10, 0, u.frameTop+4, 8)
 }
 
-// cylinder is the room between the pins of the lift cylinder.
+// cylinder returns the box between the pins of the lift cylinder.
 func (u *unit) cylinder() extent {
 	foot, head := u.build.Model.CylinderFoot, u.build.Model.CylinderHead
 	if !foot.X.Set || !head.X.Set {
@@ -297,7 +297,7 @@ func (u *unit) cylinder() extent {
 	return extent{min(x1, x2), max(x1, x2), -3, 3, min(z1, z2), max(z1, z2)}
 }
 
-// find returns the fitting in a place, or else the first of a kind.
+// find returns the fitting in a place, or otherwise the first of a kind.
 func (u *unit) find(part string) (placedPart, bool) {
 	i := slices.IndexFunc(u.parts, func(t placedPart) bool { return t.Place == part })
 	if i < 0 {
@@ -309,7 +309,7 @@ func (u *unit) find(part string) (placedPart, bool) {
 	return u.parts[i], true
 }
 
-// deckTop is the height of the load floor.
+// deckTop returns the height of the load floor.
 func (u *unit) deckTop() float64 {
 	if u.hasDeck || u.cradle != nil {
 		return u.floor.top
@@ -317,7 +317,7 @@ func (u *unit) deckTop() float64 {
 	return u.floor.low
 }
 
-// dropAt is how far the dovetail has come down at x.
+// dropAt returns the drop of the dovetail at x.
 func (u *unit) dropAt(x float64) float64 {
 	if x <= u.tail || u.floor.rear <= u.tail {
 		return 0
@@ -325,12 +325,12 @@ func (u *unit) dropAt(x float64) float64 {
 	return u.drop * min(1, (x-u.tail)/(u.floor.rear-u.tail))
 }
 
-// wheelsOutside reports whether the wheels stand beside the floor and not under it.
+// wheelsOutside reports whether the wheels are beside the floor and not under it.
 func (u *unit) wheelsOutside() bool {
 	return u.track/2-u.tireWidth/2 >= u.floor.left-3
 }
 
-// tilts reports whether a part goes up and down with the deck or box.
+// tilts reports whether a part moves with the deck or box.
 func (u *unit) tilts(t placedPart) bool {
 	if !u.hinged {
 		return false
@@ -338,7 +338,7 @@ func (u *unit) tilts(t placedPart) bool {
 	switch t.Kind {
 	case "gate", "tarp", "dump-box":
 		return true
-	case "anchor": // the sketch leaves alone those on a fixed part
+	case "anchor": // its sketch handles those on a fixed part
 		return u.hasDeck
 	case "rack", "box", "winch-plate", "winch":
 		return u.hasDeck && t.extent.front >= u.fixed && t.low >= u.floor.low
@@ -348,7 +348,7 @@ func (u *unit) tilts(t placedPart) bool {
 	return false
 }
 
-// axleCenter is the middle of the axles.
+// axleCenter returns the x of the center of the axles.
 func (u *unit) axleCenter() float64 {
 	sum := 0.0
 	for _, w := range u.wheels {

@@ -12,10 +12,9 @@ import (
 
 func init() { pictures["torque-order"] = torqueOrder }
 
-// torqueOrder shows the studs of one wheel. The numbers are those of
-// wheels.sequence, clockwise from the top, so that the order in the text and
-// the one in the picture can never be taken for each other; arrows lead from
-// nut to nut.
+// torqueOrder draws the studs of one wheel. The numbers are those of wheels.sequence,
+// clockwise from the top, so that text and picture cannot contradict each other; arrows
+// lead from nut to nut.
 func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 	sequence, torque := s.need("wheels.sequence"), s.need("wheels.torque")
 	order, err := studs(sequence)
@@ -80,7 +79,7 @@ func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 	return max(2*y, down+4), alt, nil
 }
 
-// studs reads an order such as 1-3-5-2-4, in which every stud comes once.
+// studs parses an order such as 1-3-5-2-4, in which every stud occurs once.
 func studs(sequence string) ([]int, error) {
 	words := strings.Split(sequence, "-")
 	seen := make([]bool, len(words)+1)

@@ -10,7 +10,7 @@ import (
 	"ownerguide/render/draw/shapes"
 )
 
-// point is a stop where it stands on the unit, in inches: along it, and up or, seen
+// point is a stop with its coordinates on the unit, in inches: along it, and up or, seen
 // from above, to its left.
 type point struct {
 	Stop
@@ -18,27 +18,27 @@ type point struct {
 	hidden        bool
 }
 
-// projection is the unit from one side: how it is drawn with the middle of the coupler at a
-// place of the sheet, and how far it reaches.
+// projection is a view of the unit: a function that draws it with the coupler's center at a
+// position on the sheet, and its extent.
 type projection struct {
 	draw  func(c *canvas, v view)
 	reach extent // across in low and top
 	sign  float64
 }
 
-// Measures of a zone. A circle wants its room on the sheet and a part is known by
-// what is around it.
+// Dimensions of a zone. A circle needs room on the sheet, and a part is recognized by its
+// surroundings.
 const (
 	zonePoints  = 9
 	zoneLongest = 110.0 // in
 	zoneLeast   = 62.0  // in
-	zoneAround  = 10.0  // in, beyond its outermost points
+	zoneAround  = 10.0  // beyond its outermost points
 	zoneTallest = 230.0 // on the sheet
 )
 
-// zones draws a picture with points for a column: the whole unit, or, where it has more
-// points than can be told apart there, the whole unit with letters and each lettered
-// zone enlarged.
+// zones draws a picture with points for a column: the whole unit or, if it has too many
+// points for that, the whole unit with letters and each lettered zone
+// enlarged.
 func (c *canvas) zones(s *Subject, of projection, points []point, alt string) {
 	slices.SortStableFunc(points, func(a, b point) int { return cmp.Compare(a.along, b.along) })
 	cuts := cutZones(points)
@@ -77,8 +77,8 @@ func (c *canvas) zones(s *Subject, of projection, points []point, alt string) {
 	}
 }
 
-// window draws what lies in a part of the unit, as large as the width allows, and
-// points at its points.
+// window draws a part of the unit as large as the width allows, with marks for
+// its points.
 func (c *canvas) window(s *Subject, of projection, w extent, points []point) view {
 	room := c.Width - 2*shapes.Margin
 	v := view{scale: min(room/(w.rear-w.front), zoneTallest/(w.top-w.low))}
@@ -110,8 +110,8 @@ func stopsIn(points []point) (stops []Stop) {
 	return stops
 }
 
-// cutZones shares points, sorted along the unit, out to zones: as few and as short as
-// can be. With few enough points the whole unit is one.
+// cutZones divides points, sorted along the unit, into as few and as short zones as
+// possible. If there are few points the whole unit is one.
 func cutZones(points []point) [][]point {
 	n := len(points)
 	if n <= zonePoints {

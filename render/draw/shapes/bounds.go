@@ -6,10 +6,10 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Box is a part of the sheet; y grows downwards.
+// Box is a rectangle on the sheet; y is downwards.
 type Box struct{ Left, Right, Top, Bottom float64 }
 
-// Bounds is the part of the sheet that shapes take; a curve lies within its controls.
+// Bounds returns the bounding box of shapes; for a curve that of its control points.
 func Bounds(shapes []doc.Shape) Box {
 	e := Box{Left: math.Inf(1), Right: math.Inf(-1), Top: math.Inf(1), Bottom: math.Inf(-1)}
 	take := func(p doc.Point, r float64) {
@@ -32,7 +32,7 @@ func Bounds(shapes []doc.Shape) Box {
 	return e
 }
 
-// flat returns a path as corners, curves as short straight pieces.
+// flat returns a path as a polyline, with curves approximated.
 func flat(s *doc.Path) []doc.Point {
 	out := []doc.Point{s.From}
 	const pieces = 8
@@ -49,7 +49,7 @@ func flat(s *doc.Path) []doc.Point {
 	return out
 }
 
-// RoundStep returns the nearest of 1, 2, 5 × 10ⁿ at or above a distance.
+// RoundStep returns the smallest of 1, 2, 5 × 10ⁿ that is at least x.
 func RoundStep(x float64) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(x)))
 	for _, f := range []float64{1, 2, 5} {

@@ -1,7 +1,7 @@
-// Package shapes holds what every drawing of a guide is made with: a canvas that
-// collects lines, texts and dimensions, texts that point at places, rows of numbered
-// balloons, and clipping. It knows no trailer and no output format. Lengths are
-// points on the sheet, y down.
+// Package shapes provides what all drawings of a guide are made of: a canvas that collects
+// lines, texts and dimensions, callouts, rows of numbered balloons, and clipping. It
+// does not know about trailers or output formats. Lengths are points on the sheet,
+// y down.
 package shapes
 
 import (
@@ -11,21 +11,21 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Canvas collects the shapes of one drawing. A drawing for a narrow column has its
-// texts below the picture, and may have several views, one below another.
+// Canvas collects the shapes of one drawing. A drawing for a narrow column has its texts
+// below the picture, and may have several views, one below another.
 type Canvas struct {
 	Form
 	Shapes []doc.Shape
-	Ends   [2]string // what stands at the upper corners of a column
-	Marks  []Mark    // what the signs of a column point at
+	Ends   [2]string // labels at the upper corners of a column
+	Marks  []Mark    // places that the signs of a column point at
 	Key    []doc.KeyRow
-	Views  []*doc.View // of a column, closed
+	Views  []*doc.View // finished views of a column
 }
 
-// add puts a shape on top of the others.
+// add appends a shape on top of the others.
 func (c *Canvas) add(s doc.Shape) { c.Shapes = append(c.Shapes, s) }
 
-// Pt is the point at x and y.
+// Pt returns the point at x and y.
 func Pt(x, y float64) doc.Point { return doc.Point{X: x, Y: y} }
 
 // Polyline draws straight lines through points.
@@ -42,14 +42,14 @@ func (c *Canvas) Line(s doc.Style, x1, y1, x2, y2 float64) {
 	c.Polyline(s, false, Pt(x1, y1), Pt(x2, y2))
 }
 
-// Rect draws a rectangle whose upper left corner is at x and y.
+// Rect draws a rectangle with its upper left corner at x, y.
 func (c *Canvas) Rect(s doc.Style, x, y, w, h float64) {
 	c.Polyline(s, true, Pt(x, y), Pt(x+w, y), Pt(x+w, y+h), Pt(x, y+h))
 }
 
-// RoundedRect draws a rectangle with round corners.
+// RoundedRect draws a rectangle with rounded corners.
 func (c *Canvas) RoundedRect(s doc.Style, x, y, w, h, r float64) {
-	const k = 0.4477 // 1 less the control length of a quarter circle, 0.5523
+	const k = 0.4477 // 1 minus the control length of a quarter circle, 0.5523
 	p := &doc.Path{Style: s, From: Pt(x+r, y), Closed: true}
 	corner := func(lx, ly, c1x, c1y, c2x, c2y, tx, ty float64) {
 		p.Segments = append(p.Segments, doc.Segment{To: Pt(lx, ly)},
@@ -72,7 +72,7 @@ func (c *Canvas) Curve(s doc.Style, from, c1, c2, to doc.Point) {
 	c.add(&doc.Path{Style: s, From: from, Segments: []doc.Segment{{Curve: true, C1: c1, C2: c2, To: to}}})
 }
 
-// Text puts a line of text with its baseline at y.
+// Text writes a line of text with its baseline at y.
 func (c *Canvas) Text(x, y, size float64, anchor doc.Anchor, words string) {
 	c.add(&doc.Label{At: Pt(x, y), Text: words, Size: size, Anchor: anchor, Ink: doc.Full})
 }
@@ -89,11 +89,11 @@ func (c *Canvas) Arrow(s doc.Style, x1, y1, x2, y2 float64) {
 	c.ArrowHead(s.Line, x2, y2, a)
 }
 
-// ArrowHeadLength is how long an arrow head is, in points.
+// ArrowHeadLength is the length of an arrow head, in points.
 const ArrowHeadLength = 7
 
-// ArrowHead draws the head of an arrow that points along an angle, in radians on
-// the sheet, y down.
+// ArrowHead draws the head of an arrow that points in direction a, in radians on the sheet,
+// y down.
 func (c *Canvas) ArrowHead(ink doc.Ink, x, y, a float64) {
 	const half = 2.8
 	bx, by := x-ArrowHeadLength*math.Cos(a), y-ArrowHeadLength*math.Sin(a)
@@ -101,8 +101,8 @@ func (c *Canvas) ArrowHead(ink doc.Ink, x, y, a float64) {
 		Pt(bx-half*math.Sin(a), by+half*math.Cos(a)), Pt(bx+half*math.Sin(a), by-half*math.Cos(a)))
 }
 
-// Arc draws part of a circle as Bézier curves; angles in degrees, counter-clockwise
-// from the right as seen on the sheet.
+// Arc draws part of a circle as Bézier curves; angles in degrees, counterclockwise from
+// the right as seen on the sheet.
 func (c *Canvas) Arc(s doc.Style, x, y, r, from, to float64) {
 	at := func(deg float64) doc.Point {
 		a := deg * math.Pi / 180
@@ -127,15 +127,15 @@ func (c *Canvas) Arc(s doc.Style, x, y, r, from, to float64) {
 func (c *Canvas) ArcArrow(s doc.Style, x, y, r, from, to float64) {
 	c.Arc(s, x, y, r, from, to)
 	a := to * math.Pi / 180
-	along := -a - math.Pi/2 // counter-clockwise on the sheet
+	along := -a - math.Pi/2 // counterclockwise on the sheet
 	if to < from {
 		along += math.Pi
 	}
 	c.ArrowHead(s.Line, x+r*math.Cos(a), y-r*math.Sin(a), along)
 }
 
-// Hatch fills a polygon with slanting lines, which stay visible in black and
-// white where a tint would not. Gap is between lines, along x.
+// Hatch fills a polygon with slanting lines, which stay visible in black and white where
+// a tint would not. Gap is the distance of lines along x.
 func (c *Canvas) Hatch(s doc.Style, gap float64, corners ...doc.Point) {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, p := range corners {

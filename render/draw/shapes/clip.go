@@ -6,7 +6,7 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Clip returns what of a shape lies in a frame, y in Top and Bottom.
+// Clip returns the parts of a shape that are in a frame.
 func Clip(s doc.Shape, frame Box) []doc.Shape {
 	e := Bounds([]doc.Shape{s})
 	switch {
@@ -66,7 +66,7 @@ func Clip(s doc.Shape, frame Box) []doc.Shape {
 	return c.Shapes
 }
 
-// sides are the four sides of a frame, each as how far inside it a point is.
+// sides returns the distance functions of the four sides of a frame, positive inside.
 func sides(f Box) [4]func(doc.Point) float64 {
 	return [4]func(doc.Point) float64{
 		func(p doc.Point) float64 { return p.X - f.Left }, func(p doc.Point) float64 { return f.Right - p.X },
@@ -74,7 +74,7 @@ func sides(f Box) [4]func(doc.Point) float64 {
 	}
 }
 
-// filled cuts a polygon at each side of a frame in turn (Sutherland and Hodgman).
+// filled clips a polygon at each side of a frame in turn (Sutherland and Hodgman).
 func filled(corners []doc.Point, frame Box) []doc.Point {
 	for _, inside := range sides(frame) {
 		var kept []doc.Point
@@ -93,7 +93,7 @@ func filled(corners []doc.Point, frame Box) []doc.Point {
 	return corners
 }
 
-// stretch returns the part of a straight line that lies in a frame.
+// stretch returns the part of a line segment that is in a frame.
 func stretch(a, b doc.Point, frame Box) (from, to doc.Point, ok bool) {
 	for _, inside := range sides(frame) {
 		da, db := inside(a), inside(b)

@@ -2,7 +2,7 @@ package shapes
 
 import "ownerguide/render/doc"
 
-// NextLetter is the next sign of a column that no other place has.
+// NextLetter returns the next unused letter of a column.
 func (c *Canvas) NextLetter() string {
 	n := 0
 	for _, row := range c.Key {
@@ -13,14 +13,14 @@ func (c *Canvas) NextLetter() string {
 	return string(rune('a' + n))
 }
 
-// mark points with a sign at a place; a row below the picture says what it is.
+// mark adds a sign that points at a place; a row below the picture explains it.
 func (c *Canvas) mark(sign, text string, at doc.Point) {
 	c.Marks = append(c.Marks, Mark{Sign: sign, At: at})
 	c.Key = append(c.Key, doc.KeyRow{Sign: sign, Text: text})
 }
 
-// FinishView closes a view of a column: what was drawn is made to fit its width, and what
-// was pointed at gets its circles above and below. The next shapes begin another view.
+// FinishView completes a view of a column: the drawing is scaled to the width, and circles are
+// added above and below for the marks. The next shapes begin another view.
 func (c *Canvas) FinishView(alt string) {
 	if !c.Narrow || len(c.Shapes) == 0 {
 		return
@@ -58,12 +58,12 @@ func (c *Canvas) FinishView(alt string) {
 	c.Shapes, c.Marks, c.Key, c.Ends = nil, nil, nil, [2]string{}
 }
 
-// tallest is the height, on the sheet, of a picture without words that a column gives no
-// more of: what parts are called stands below it, and the text beside it is to be read.
+// tallest is the maximum height of a picture without text in a column, because its key is
+// below it and the text next to it must be readable.
 const tallest = 165
 
-// scaleToWidth returns how what was drawn comes into the width: not at all where it was drawn
-// for it, unless it is taller than it needs to be.
+// scaleToWidth returns how to scale the drawing to the width. A drawing made for the width is
+// scaled only if it is too tall.
 func (c *Canvas) scaleToWidth() (scale, dx float64) {
 	var lines []doc.Shape
 	for _, s := range c.Shapes {
@@ -85,8 +85,8 @@ func (c *Canvas) scaleToWidth() (scale, dx float64) {
 	return scale, (c.Width-scale*(e.Right-e.Left))/2 - scale*e.Left
 }
 
-// moved is a shape at another scale and place. Lines keep their width, and texts the
-// size that can be read.
+// moved returns a shape scaled and moved. Line widths and text sizes are not
+// scaled.
 func (c *Canvas) moved(s doc.Shape, scale, dx, dy float64) doc.Shape {
 	to := func(p doc.Point) doc.Point { return Pt(p.X*scale+dx, p.Y*scale+dy) }
 	switch s := s.(type) {

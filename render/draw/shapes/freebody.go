@@ -7,15 +7,15 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Force is a force on a free body, straight up or down, At inches from the left
-// end of what is drawn.
+// Force is a vertical force on a free body, At inches from the left end of the
+// drawing.
 type Force struct {
 	Letter string
 	At     float64
 	Up     bool
 }
 
-// Arm is a length on a free body, in inches from the left end of what is drawn.
+// Arm is a length on a free body, in inches from the left end of the drawing.
 type Arm struct {
 	Letter   string
 	From, To float64
@@ -24,8 +24,8 @@ type Arm struct {
 // bodyText is the size of letters in a free body: 12 pixels on a screen of 320.
 const bodyText = 20
 
-// FreeBody draws a level beam of so many inches, the forces on it and, below,
-// the arms they work at.
+// FreeBody draws a level beam of so many inches, the forces on it and, below, their
+// lever arms.
 func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 	c := &Canvas{Form: PageForm}
 	beamStyle, arrow := doc.Style{Line: doc.Full, Width: 0.8, Fill: doc.Full}, doc.Style{Line: doc.Full, Width: 2.2}
@@ -33,7 +33,7 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 	const beam, tall = 92, 62
 	at := func(x float64) float64 { return left + x/length*(right-left) }
 	c.Rect(beamStyle, at(0), beam, at(length)-at(0), 6)
-	var taken []doc.Point // where letters stand
+	var taken []doc.Point // positions of letters
 	for _, f := range forces {
 		x := at(f.At)
 		foot, tip, letter := beam-float64(tall), float64(beam-1), beam-float64(tall)-6
@@ -42,7 +42,7 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 		}
 		c.Arrow(arrow, x, foot, x, tip)
 		name := x
-		for crowded(taken, name, letter) { // two forces close by
+		for crowded(taken, name, letter) { // two forces close together
 			name += 2
 		}
 		taken = append(taken, Pt(name, letter))
@@ -60,7 +60,7 @@ func FreeBody(length float64, forces []Force, arms []Arm) *doc.Drawing {
 	return &doc.Drawing{Width: c.Width, Height: y, Shapes: c.Shapes}
 }
 
-// crowded reports whether a letter would stand on another.
+// crowded reports whether a letter would overlap another.
 func crowded(taken []doc.Point, x, y float64) bool {
 	return slices.ContainsFunc(taken, func(p doc.Point) bool { return math.Abs(p.X-x) < 1.4*bodyText && math.Abs(p.Y-y) < bodyText })
 }

@@ -8,29 +8,29 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Gutter is the room between a picture and the nearest row of balloons, in points.
+// Gutter is the distance between a picture and the nearest row of balloons, in points.
 const Gutter = 9
 
-// secondRowFrom is how far along x a balloon may stand from its place, in points,
-// before a second row is taken.
+// secondRowFrom is the distance along x of a balloon from its place, in points, above which
+// a second row is used.
 const secondRowFrom = 45
 
-// Mark is one place to point at, with the number or letter of its balloon.
+// Mark is a place to point at, with the number or letter of its balloon.
 type Mark struct {
 	Sign string
 	At   doc.Point
 	x    float64
-	tier int // 0 is the row next to the unit
+	tier int // 0 is the row next to the picture
 }
 
-// Rows is the balloons on one side of a picture, left to right, in one row or two.
+// Rows are the balloons on one side of a picture, left to right, in one row or two.
 type Rows struct {
 	Marks  []Mark
 	tiers  int
 	radius float64 // of a circle
 }
 
-// Height is how much room the rows need, gutter included.
+// Height returns the height of the rows, including the gutter.
 func (r Rows) Height() float64 {
 	if len(r.Marks) == 0 {
 		return 0
@@ -38,17 +38,17 @@ func (r Rows) Height() float64 {
 	return Gutter + float64(r.tiers)*r.step()
 }
 
-// Shift moves what the rows point at down the sheet.
+// Shift moves the places that the balloons point at down the sheet.
 func (r Rows) Shift(dy float64) {
 	for i := range r.Marks {
 		r.Marks[i].At.Y += dy
 	}
 }
 
-// step is the distance of two rows on the same side.
+// step returns the distance of two rows on the same side.
 func (r Rows) step() float64 { return 2*r.radius + 3 }
 
-// SplitSides divides marks over the two sides: each to the nearer one, unless one
+// SplitSides divides marks between the two sides: each goes to the nearer one, unless one
 // side would get far more than the other.
 func SplitSides(marks []Mark, middle float64) (above, below []Mark) {
 	order := slices.Clone(marks)
@@ -59,24 +59,24 @@ func SplitSides(marks []Mark, middle float64) (above, below []Mark) {
 	return order[:cut], order[cut:]
 }
 
-// Arrange returns every mark a place in its row: in the order of what they point
-// at, as near to it as the others leave room, with circles between low and high.
-// Edge is the y from which the lines start. Where two lines would cross, the
-// circles change places.
+// Arrange assigns each mark a position in its row: in the order of the places, as near to
+// its place as the others allow, with circles between low and high. Edge is the y at which
+// the leaders start. If two leaders would cross, their circles are
+// swapped.
 func Arrange(marks []Mark, radius, low, high, edge float64) Rows {
 	r := Rows{Marks: slices.Clone(marks), tiers: 1, radius: radius}
 	slices.SortStableFunc(r.Marks, func(a, b Mark) int { return cmp.Compare(a.At.X, b.At.X) })
 	low, high = low+radius+2, high-radius-2
 	r.settle(2*radius+radius/3, low, high, edge)
 	if slices.ContainsFunc(r.Marks, func(m Mark) bool { return math.Abs(m.x-m.At.X) > secondRowFrom }) {
-		r.tiers = 2 // lines pass between the circles of the nearer row
+		r.tiers = 2 // leaders pass between the circles of the nearer row
 		r.settle(radius+3, low, high, edge)
 	}
 	return r
 }
 
-// settle places and untangles until nothing crosses. Each change shortens the
-// lines; the bound is for rounding.
+// settle alternates place and untangle until no leaders cross. Each swap shortens the
+// leaders; the iteration limit is for rounding.
 func (r Rows) settle(pitch, low, high, edge float64) {
 	for range len(r.Marks) * len(r.Marks) {
 		r.place(pitch, low, high)
@@ -97,7 +97,7 @@ func (r Rows) place(pitch, low, high float64) {
 	}
 }
 
-// untangle swaps the first two whose lines cross.
+// untangle swaps the first two marks whose leaders cross.
 func (r Rows) untangle(edge float64) bool {
 	for k := range len(r.Marks) * len(r.Marks) {
 		i, j := k/len(r.Marks), k%len(r.Marks)
@@ -105,8 +105,8 @@ func (r Rows) untangle(edge float64) bool {
 			continue
 		}
 		a, b := r.Marks[i], r.Marks[j]
-		// At the depth of the nearer place the line to it has arrived; the other
-		// line has gone this share of its way.
+		// At the depth of the nearer place its leader ends; the other leader has covered this
+		// fraction of its length.
 		near, farther, sign := a, b, 1.0
 		if math.Abs(b.At.Y-edge) < math.Abs(a.At.Y-edge) {
 			near, farther, sign = b, a, -1.0
@@ -124,10 +124,10 @@ func (r Rows) untangle(edge float64) bool {
 	return false
 }
 
-// Spread moves sorted places apart to at least a pitch, and into low … high,
-// with the least sum of squared moves: neighbours that collide form a group
-// around the mean of what they want (isotonic regression). Where the room is
-// too short for the pitch, it shrinks.
+// Spread moves sorted positions to distances of at least pitch, within low … high, with the
+// least sum of squared displacements: positions that collide form a group around the mean
+// of their wanted positions (isotonic regression). The pitch is reduced if there is not
+// enough room.
 func Spread(want []float64, pitch, low, high float64) []float64 {
 	if n := len(want); n > 1 {
 		pitch = min(pitch, (high-low)/float64(n-1))
@@ -160,8 +160,8 @@ func Spread(want []float64, pitch, low, high float64) []float64 {
 	return out
 }
 
-// DrawRows draws the rows above and below; top and bottom are the edges of
-// what they belong to. Leaders come first, so that no circle is crossed.
+// DrawRows draws the rows above and below; top and bottom are the edges of the picture.
+// Leaders are drawn first, so that they do not cross circles.
 func (c *Canvas) DrawRows(above, below Rows, top, bottom float64) {
 	for _, side := range []struct {
 		Rows
@@ -180,7 +180,7 @@ func (c *Canvas) DrawRows(above, below Rows, top, bottom float64) {
 			c.Balloon(m.x, center(m), m.Sign)
 		}
 	}
-	// Dots once more, on top of leaders that pass over them.
+	// Dots again, on top of leaders that pass over them.
 	for _, m := range slices.Concat(above.Marks, below.Marks) {
 		c.dot(m.At)
 	}

@@ -7,7 +7,7 @@ import (
 	"ownerguide/render/doc"
 )
 
-// Margin is what stays empty at the edges of a sheet.
+// Margin is the empty space at the edges of a sheet.
 const Margin = 4
 
 // LineSpacing is the distance of lines of text, as a multiple of their size.
@@ -16,14 +16,14 @@ const LineSpacing = 1.2
 // DimensionLine is the style of a dimension and its extension lines.
 var DimensionLine = doc.Style{Line: doc.Middle, Width: 0.8}
 
-// TextWidth estimates how wide a text prints, in points: a generous average, since
-// the readers use their own typefaces.
+// TextWidth estimates the width of a text, in points: a generous average, since the readers
+// use their own typefaces.
 func TextWidth(words string, size float64) float64 {
 	return float64(len([]rune(words))) * size * 0.56
 }
 
-// Wrap breaks a text into lines no wider than given, at spaces; a no-break
-// space holds a number and its unit together.
+// Wrap breaks a text at spaces into lines no wider than widest; a no-break space keeps a
+// number and its unit together.
 func Wrap(text string, size, widest float64) []string {
 	var lines []string
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' }) {
@@ -36,8 +36,8 @@ func Wrap(text string, size, widest float64) []string {
 	return lines
 }
 
-// TextBlock puts a text in lines no wider than given, the first baseline at y, and
-// gives the y of the baseline after the last.
+// TextBlock writes a text in lines no wider than widest, with the first baseline at y, and
+// returns the y of the next baseline.
 func (c *Canvas) TextBlock(x, y, size float64, anchor doc.Anchor, text string, widest float64) float64 {
 	for _, line := range Wrap(text, size, widest) {
 		c.Text(x, y, size, anchor, line)
@@ -46,8 +46,8 @@ func (c *Canvas) TextBlock(x, y, size float64, anchor doc.Anchor, text string, w
 	return y
 }
 
-// Dimension draws a dimension between two x on one line, its text in a gap of the
-// line or, where the line is too short, under it. It gives the y of the lowest.
+// Dimension draws a dimension line between two x, with its text in a gap of the line or,
+// if the line is too short, below it. It returns the lowest y.
 func (c *Canvas) Dimension(x1, x2, y float64, text string) (low float64) {
 	room := TextWidth(text, c.SmallText) + 10
 	middle := (x1 + x2) / 2
@@ -68,7 +68,7 @@ func (c *Canvas) Dimension(x1, x2, y float64, text string) (low float64) {
 	return low
 }
 
-// EndLabels writes what is at the left and at the right end of the picture, above it.
+// EndLabels writes labels of the left and right ends above the picture.
 func (c *Canvas) EndLabels(left, right string) {
 	if c.Narrow {
 		c.Ends = [2]string{left, right}
@@ -78,8 +78,8 @@ func (c *Canvas) EndLabels(left, right string) {
 	c.Text(c.Width-Margin, 13, c.LabelText, doc.End, right)
 }
 
-// Note writes a text that points at nothing, as TextBlock does; in a column it stands
-// below the picture.
+// Note writes a text without a leader, as TextBlock does; in a column it is below the
+// picture.
 func (c *Canvas) Note(x, y, size float64, anchor doc.Anchor, text string, widest float64) float64 {
 	if c.Narrow {
 		c.Key = append(c.Key, doc.KeyRow{Text: text})
@@ -97,9 +97,9 @@ func (c *Canvas) BoldNote(x, y, size float64, text string) {
 	c.BoldText(x, y, max(size, c.SmallText), doc.Start, text)
 }
 
-// Callout writes a text and points from it to a place. The line begins beside the
-// first line of the text, on the side where the place lies. It gives the y of the
-// baseline after the last line. In a column the text stands below the picture.
+// Callout writes a text with a leader to a place. The leader starts next to the first line of
+// the text, on the side of the place. It returns the y of the next baseline. In a column
+// the text is below the picture.
 func (c *Canvas) Callout(x, y float64, text string, widest float64, to doc.Point) float64 {
 	if c.Narrow {
 		c.mark(c.NextLetter(), text, to)
@@ -124,8 +124,8 @@ func (c *Canvas) Callout(x, y float64, text string, widest float64, to doc.Point
 	return c.TextBlock(x, y, c.SmallText, doc.Start, text, widest)
 }
 
-// Leader draws a thin line with a dot at its end, on a ground of paper so that
-// it stands out from what it crosses.
+// Leader draws a thin line with a dot at its end, on a background of paper so that it
+// stands out from what it crosses.
 func (c *Canvas) Leader(from, to doc.Point) {
 	c.Polyline(doc.Style{Line: doc.Paper, Width: 2.6}, false, from, to)
 	c.Polyline(doc.Style{Line: doc.Mark, Width: 0.75}, false, from, to)
