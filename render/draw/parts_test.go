@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -34,28 +35,26 @@ var drawnFor = map[string]string{
 	"deck-lock": "deck-lock", "power-block": "deep-cycle-battery", "hub-oil": "hubs-oil-bath",
 }
 
-// words are the embedded English labels.
-func words(t *testing.T) map[string]string {
-	t.Helper()
+// words are the embedded English labels, read once.
+var words = sync.OnceValues(func() (map[string]string, error) {
 	data, err := os.ReadFile("../../templates/en/labels.yaml")
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	node, findings := source.Parse("labels.yaml", data, 1<<20)
-	if node == nil || findings.HasErrors() {
-		t.Fatal(findings)
-	}
 	var labels source.Map[source.Given[string]]
-	source.Decode(node, &labels, &findings)
+	if node != nil {
+		source.Decode(node, &labels, &findings)
+	}
 	if findings.HasErrors() {
-		t.Fatal(findings)
+		return nil, fmt.Errorf("labels.yaml: %v", findings)
 	}
 	out := map[string]string{}
 	for _, item := range labels {
 		out[item.Key] = item.Value.Value
 	}
-	return out
-}
+	return out, nil
+})
 
 // embeddedLine is the line inside the program, read once; nothing changes it.
 var embeddedLine = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, "line") })
@@ -69,22 +68,34 @@ func embedded(t *testing.T) *product.Line {
 	return l
 }
 
+// worked are the units worked out before, by their sheets: most tests look at the same.
+var worked = map[string]*Subject{}
+
 // unitOf builds the unit of a sheet. Words that the language lacks fail the test.
 func unitOf(t *testing.T, name string, data []byte) *Subject {
 	t.Helper()
-	products := embedded(t)
-	s, findings := sheet.Read(name, data)
-	if s == nil || findings.HasErrors() {
-		t.Fatal(findings)
+	known := worked[string(data)]
+	if known == nil {
+		products := embedded(t)
+		s, findings := sheet.Read(name, data)
+		if s == nil || findings.HasErrors() {
+			t.Fatal(findings)
+		}
+		build, findings := spec.Resolve(products, s)
+		if build == nil || findings.HasErrors() {
+			t.Fatal(findings)
+		}
+		values, _ := derive.Evaluate(build)
+		known = &Subject{Build: build, Values: values, Stops: stopsOf(t, build)}
+		worked[string(data)] = known
 	}
-	build, findings := spec.Resolve(products, s)
-	if build == nil || findings.HasErrors() {
-		t.Fatal(findings)
+	build, values := known.Build, known.Values
+	labels, err := words()
+	if err != nil {
+		t.Fatal(err)
 	}
-	values, _ := derive.Evaluate(build)
-	labels := words(t)
 	return &Subject{
-		Build: build, Values: values, Stops: stopsOf(t, build),
+		Build: build, Values: values, Stops: known.Stops,
 		Label: func(key string) string {
 			if labels[key] == "" {
 				t.Errorf("label %q is missing", key)

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -15,9 +16,12 @@ import (
 	"ownerguide/spec/source"
 )
 
+// embeddedLine is the line inside the program, read once; nothing changes it.
+var embeddedLine = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, "line") })
+
 func embedded(t testing.TB) *product.Line {
 	t.Helper()
-	l, findings := spec.LoadLine(line.Files, "line")
+	l, findings := embeddedLine()
 	if l == nil {
 		t.Fatal(findings)
 	}

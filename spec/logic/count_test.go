@@ -5,7 +5,8 @@ import (
 	"math/big"
 	"math/rand/v2"
 	"testing"
-	"time"
+
+	"ownerguide/spec/testenv"
 )
 
 // Counts that are known without any program. Independent sets of a path and a
@@ -132,18 +133,20 @@ func line(seed uint64, options, rules int) Problem {
 	return p
 }
 
-// Sixty options under two hundred rules must be counted while a person waits;
+// Sixty options under two hundred rules must be counted within the steps;
 // the count is compared with listing where that is short enough to do.
 func TestCountOfALargeLine(t *testing.T) {
-	for seed := range uint64(10) {
+	seeds := uint64(3)
+	if testenv.IsHeavy() {
+		seeds = 10
+	}
+	for seed := range seeds {
 		for _, rules := range []int{40, 80, 120, 200} {
 			p := line(seed, 60, rules)
-			start := time.Now()
 			got := p.Count(CountSteps)
-			took := time.Since(start)
-			t.Logf("seed %d, %d rules: %s choices, %v", seed, rules, got, took)
-			if took > 2*time.Second {
-				t.Errorf("seed %d, %d rules took %v", seed, rules, took)
+			t.Logf("seed %d, %d rules: %s choices", seed, rules, got)
+			if !got.Whole {
+				t.Errorf("seed %d, %d rules: not all are counted within the steps", seed, rules)
 			}
 			if got.Least.Cmp(big.NewInt(20_000)) < 0 {
 				if listed := len(collect(p, -1)); got.Least.Cmp(big.NewInt(int64(listed))) != 0 {
