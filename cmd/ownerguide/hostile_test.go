@@ -18,6 +18,7 @@ import (
 
 	"ownerguide/spec/line"
 	"ownerguide/spec/testenv"
+	"ownerguide/templates"
 )
 
 const hostile = "../../testdata/hostile"
@@ -364,6 +365,12 @@ func ownLine(t *testing.T, dir string) string {
 		t.Fatal(err)
 	}
 	return folder
+}
+
+// ownFiles copies embedded line and words into a folder, as unpack does with more beside them.
+func ownFiles(t testing.TB, dir string) {
+	t.Helper()
+	must(t, os.CopyFS(filepath.Join(dir, "line"), line.Files), os.CopyFS(filepath.Join(dir, "templates"), templates.Files))
 }
 
 // A line that is hostile is refused, whatever is wrong with it.

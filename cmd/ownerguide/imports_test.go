@@ -1,23 +1,18 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
 	"os/exec"
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 )
 
 const modulePath = "ownerguide/"
-
-// listed is what go list says of one package.
-type listed struct {
-	ImportPath string
-	Standard   bool
-	Imports    []string
-}
 
 // row is one line of the table in DEVELOPERS.md: a statement of policy. Do not
 // change it to make a build pass.
@@ -69,22 +64,36 @@ func importTable(t *testing.T) map[string]row {
 	return table
 }
 
-func TestImportsKeepToTheTable(t *testing.T) {
-	cmd := exec.Command("go", "list", "-json=ImportPath,Standard,Imports", "./...")
+// importsOf is what each package of the project imports.
+var importsOf = sync.OnceValues(func() (map[string][]string, error) {
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports", "./...")
 	cmd.Dir = "../.."
 	out, err := cmd.Output()
 	if err != nil {
-		t.Fatalf("go list: %v", err)
+		return nil, err
 	}
+	imports := map[string][]string{}
+	decoder := json.NewDecoder(bytes.NewReader(out))
+	for decoder.More() {
+		var p struct {
+			ImportPath string
+			Imports    []string
+		}
+		if err := decoder.Decode(&p); err != nil {
+			return nil, err
+		}
+		imports[p.ImportPath] = p.Imports
+	}
+	return imports, nil
+})
+
+func TestImportsKeepToTheTable(t *testing.T) {
+	packages, err := importsOf()
+	must(t, err)
 	table := importTable(t)
 	seen := map[string]bool{}
-	decoder := json.NewDecoder(strings.NewReader(string(out)))
-	for decoder.More() {
-		var p listed
-		if err := decoder.Decode(&p); err != nil {
-			t.Fatal(err)
-		}
-		name := strings.TrimPrefix(p.ImportPath, modulePath)
+	for full, imports := range packages {
+		name := strings.TrimPrefix(full, modulePath)
 		seen[name] = true
 		allowed, known := table[name]
 		if all := path.Join(path.Dir(name), "*"); !known { // a row for all packages of a folder
@@ -95,7 +104,7 @@ func TestImportsKeepToTheTable(t *testing.T) {
 			t.Errorf("package %s is not in the table of DEVELOPERS.md", name)
 			continue
 		}
-		for _, imported := range p.Imports {
+		for _, imported := range imports {
 			checkImport(t, name, imported, allowed)
 		}
 	}
@@ -135,17 +144,28 @@ func checkImport(t *testing.T, name, imported string, allowed row) {
 // Readers decide nothing about content, so not even through another package
 // may they reach the build or the words.
 func TestReadersCannotReachTheBuild(t *testing.T) {
-	for _, reader := range []string{"render/html", "render/pdf", "render/calendar", "render/mail"} {
-		cmd := exec.Command("go", "list", "-deps", modulePath+reader)
-		cmd.Dir = "../.."
-		out, err := cmd.Output()
-		if err != nil {
-			t.Fatalf("go list -deps %s: %v", reader, err)
+	packages, err := importsOf()
+	must(t, err)
+	reached := map[string]bool{}
+	var reach func(name string)
+	reach = func(name string) {
+		if reached[name] {
+			return
 		}
-		for dep := range strings.FieldsSeq(string(out)) {
-			if slices.Contains([]string{"ownerguide/spec", "ownerguide/spec/derive", "ownerguide/templates", "ownerguide/render"}, dep) {
-				t.Errorf("%s reaches %s", reader, dep)
-			}
+		reached[name] = true
+		for _, imported := range packages[name] {
+			reach(imported)
+		}
+	}
+	for _, reader := range []string{"render/html", "render/pdf", "render/calendar", "render/mail"} {
+		if len(packages[modulePath+reader]) == 0 {
+			t.Errorf("there is no %s", reader)
+		}
+		reach(modulePath + reader)
+	}
+	for _, dep := range []string{"spec", "spec/derive", "templates", "render"} {
+		if _, is := packages[modulePath+dep]; reached[modulePath+dep] || !is {
+			t.Errorf("a reader reaches %s, or it is gone", dep)
 		}
 	}
 }

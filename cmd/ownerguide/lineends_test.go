@@ -18,9 +18,7 @@ func TestLineEndsOfWindows(t *testing.T) {
 	t.Chdir(t.TempDir())
 	writeTree(t, ".", map[string]string{"plain/sheet.yaml": string(sheet), "windows/sheet.yaml": string(sheet)})
 	for _, dir := range []string{"plain", "windows"} {
-		if code, _, stderr := program(t, "unpack", dir+"/own"); code != exitClean {
-			t.Fatal(stderr)
-		}
+		ownFiles(t, dir+"/own")
 	}
 	err = filepath.WalkDir("windows", func(name string, e fs.DirEntry, err error) error {
 		if ext := filepath.Ext(name); err != nil || ext != ".yaml" && ext != ".md" && ext != ".css" {

@@ -14,9 +14,7 @@ import (
 // of a sheet: at file, line and column, with the name that was most likely meant.
 func TestMistakesInALineOfOnesOwn(t *testing.T) {
 	t.Chdir(t.TempDir())
-	if code, _, stderr := program(t, "unpack", "own"); code != exitClean {
-		t.Fatal(stderr)
-	}
+	ownFiles(t, "own")
 	const model, words, stop = "own/line/models/tilt-20.yaml", "own/line/text/en.yaml", "own/templates/en/sections/stop-breakaway.md"
 	slips := []struct {
 		name, file, old, new string

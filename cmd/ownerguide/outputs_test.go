@@ -66,9 +66,7 @@ func TestNothingOfAUsersIsWrittenOver(t *testing.T) {
 		"elsewhere/a.txt":            "foreign", "mails/letter.txt": "foreign",
 	}
 	writeTree(t, ".", files)
-	if code, _, stderr := program(t, "unpack", "own"); code != exitClean {
-		t.Fatal(stderr)
-	}
+	ownFiles(t, "own")
 	for _, name := range []string{"folder.pdf", "folder.eml", "folder.yaml", "mails/BW-27-0118.eml", "boxes/index.html", "boxes/utility-12-001.yaml", "begun/BW-27-0901.yaml"} {
 		if err := os.MkdirAll(name, 0o777); err != nil {
 			t.Fatal(err)

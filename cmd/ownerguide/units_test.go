@@ -324,7 +324,11 @@ func TestVerifyBesideARun(t *testing.T) {
 			}
 		}
 	}()
-	for runs := 0; runs < 20 || swapped.Load() < 40; runs++ {
+	least := 8
+	if testenv.IsHeavy() {
+		least = 20
+	}
+	for runs := 0; runs < least || swapped.Load() < int64(2*least); runs++ {
 		if said, err := verifyFolder(&m, false, dir); err != nil {
 			t.Fatalf("after %d swaps, run %d: %s", swapped.Load(), runs, said)
 		}

@@ -52,9 +52,7 @@ func startWatching(t testing.TB, sheet string) *watching {
 	t.Helper()
 	w := &watching{t: t, ended: make(chan int, 1), folder: t.TempDir()}
 	t.Chdir(w.folder)
-	if code, _, stderr := program(t, "unpack", "own"); code != exitClean {
-		t.Fatal(stderr)
-	}
+	ownFiles(t, "own")
 	if err := os.Mkdir("sheets", 0o777); err != nil {
 		t.Fatal(err)
 	}
