@@ -2,7 +2,7 @@ package html
 
 import "ownerguide/render/doc"
 
-// jobLine says who, when and with what.
+// jobLine writes who may do a job, when, and with what.
 func (p *page) jobLine(n *doc.JobLine) {
 	p.text("<p class=\"job\">")
 	if len(n.Who) > 0 {
@@ -45,10 +45,10 @@ func (p *page) trouble(n *doc.Trouble) {
 	p.text("</div></details>\n</div>\n")
 }
 
-// foldBelowTitle opens what stands below the title of a fold. All folds stand open in the
-// file, and the script alone puts them away: without it everything is read.
-// Links lead to what is put away and not to its title, since a browser opens only
-// that in which the target of a link stands.
+// foldBelowTitle opens the content below the title of a fold. All folds are open in the file
+// and only the script closes them, so that everything is readable without it. Links lead
+// to the folded content and not to its title, since a browser opens only the element that
+// contains the target of a link.
 func (p *page) foldBelowTitle(id string) {
 	if id != "" {
 		id = " id=\"" + esc(id) + "\""

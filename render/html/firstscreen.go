@@ -10,24 +10,24 @@ import (
 	"ownerguide/spec/source"
 )
 
-// aids are what the screen has beyond the words of the guide: a first screen, a
-// bar, lists to find things by. They are made from the document alone. A
-// document without contacts, such as one for the engineer, has none.
+// aids are what a screen has in addition to the text of the guide: a first screen, a bar,
+// lists to find things. They are generated from the document. A document without contacts,
+// such as one for the engineer, has none.
 type aids struct {
-	numbers *doc.Table                 // the numbers to reach for
+	numbers *doc.Table                 // the key numbers
 	trip    *doc.Section               // the check list before each trip
 	walk    *doc.Section               // the chapter of the walk-around
-	trouble *doc.Section               // the chapter of trouble
-	visits  map[*doc.Row]int           // rows of the dated schedule, by number of the visit
+	trouble *doc.Section               // the chapter of troubleshooting
+	visits  map[*doc.Row]int           // rows of the dated schedule, with the number of the visit
 	undated *doc.Table                 // the jobs that are due first, by use; its caption says when
-	due     *doc.Section               // where that stands
-	checks  int                        // boxes of the check list
-	points  int                        // of the walk-around
-	places  []*doc.Section             // of the trouble chapter that hold symptoms, in order
-	signs   map[*doc.Section][]symptom // by such a section, in order
-	rows    map[*doc.Row]string        // ids of rows that lists lead to
-	folds   map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
-	call    *strings.Replacer          // makes links of the contacts' numbers and addresses in escaped text
+	due     *doc.Section               // the section of undated
+	checks  int                        // number of checkboxes in the check list
+	points  int                        // number of points of the walk-around
+	places  []*doc.Section             // sections of the trouble chapter that contain symptoms, in order
+	signs   map[*doc.Section][]symptom // symptoms of each of these sections, in order
+	rows    map[*doc.Row]string        // ids of rows that lists link to
+	folds   map[*doc.Section]bool      // sections that are found by title: jobs, and the content of a chapter of tables
+	call    *strings.Replacer          // turns the contacts' numbers and addresses in escaped text into links
 }
 
 // symptom is a row of a table of trouble.
@@ -35,7 +35,7 @@ type symptom struct{ id, words string }
 
 var visitDate = source.Pattern(`^visit\.\d+\.date$`)
 
-// gather finds what the aids lead to; nil for a document that has none.
+// gather collects the targets of the aids; nil for a document that has none.
 func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
@@ -54,8 +54,8 @@ func gather(g *doc.Guide) *aids {
 	return a
 }
 
-// foldChapter folds the sections of a chapter that has no steps, and a table in most
-// sections: it is there to look things up.
+// foldChapter folds the sections of a chapter that has no steps and mostly tables: it is
+// for reference.
 func (a *aids) foldChapter(chapter *doc.Section) {
 	for l := range doc.All[*doc.List]([]*doc.Section{chapter}) {
 		if l.Ordered {
@@ -140,8 +140,8 @@ func boxesIn(l *doc.List) (n int) {
 	return n
 }
 
-// visitOf is the number of the visit a row is about: it begins with that number and
-// tells the date; 0 for any other row.
+// visitOf returns the number of the visit that a row is about: the row begins with that
+// number and has its date; 0 for any other row.
 func visitOf(row *doc.Row) int {
 	number, err := strconv.Atoi(strings.TrimSpace(doc.PlainText(row.Cells[0])))
 	if err != nil {
@@ -157,32 +157,32 @@ func visitOf(row *doc.Row) int {
 	return 0
 }
 
-// fill puts one word into a reader's word; both are text.
+// fill returns a reader's word with a placeholder filled, escaped.
 func (p *page) fill(key, name, with string) string {
 	return esc(doc.Fill(p.guide.Words[key], name, with))
 }
 
-// count puts a count into the words for it.
+// count returns the plural form of a reader's word for a count, escaped.
 func (p *page) count(key string, n int) string {
 	key = p.guide.Plurals.Key(key, float64(n), func(id string) bool { return p.guide.Words[id] != "" })
 	return p.fill(key, "n", strconv.Itoa(n))
 }
 
-// short is a figure without its second unit: "80 psi (552 kPa)" is "80 psi".
+// short returns a figure without its second unit: "80 psi (552 kPa)" is "80 psi".
 func (p *page) short(figure string) string {
 	first, _ := doc.FirstUnit(p.guide.Words[doc.BothUnits], figure)
 	return first
 }
 
-// tile is one plate of the first screen: where it leads, its title, the answer
-// itself and a line below. All but the target are escaped.
+// tile is one tile of the first screen: its link, its title, the answer itself and a line
+// below. All but the target are escaped.
 type tile struct{ to, class, icon, title, figure, line string }
 
 // firstScreen writes the first screen.
 func (p *page) firstScreen() {
 	a := p.aids
 	p.printf("<nav id=\"start\" class=\"start aid\" aria-label=\"%s\">\n", p.word("screen.start"))
-	if d := p.guide.Picture; d != nil { // whose name stands above it
+	if d := p.guide.Picture; d != nil { // its name is above it
 		p.printf("<svg class=\"unit\" viewBox=\"0 0 %s %s\" aria-hidden=\"true\" focusable=\"false\">\n", decimal(d.Width), decimal(d.Height))
 		p.shapes(d.Shapes)
 		p.text("</svg>\n")
@@ -202,7 +202,7 @@ func (p *page) firstScreen() {
 	p.text("</nav>\n")
 }
 
-// tiles are the six plates; one that has nothing to lead to has no target.
+// tiles returns the six tiles; one without a target is not a link.
 func (p *page) tiles(a *aids) []tile {
 	numbers, trip, wrong, walk := tile{}, tile{}, tile{}, tile{}
 	if t := a.numbers; t != nil {
@@ -228,8 +228,8 @@ func (p *page) tiles(a *aids) []tile {
 	return []tile{numbers, p.nextJob(a), trip, walk, wrong, call}
 }
 
-// nextJob is the plate of the next job. It shows the first visit and the one after
-// it; the script moves it on by the ticks.
+// nextJob returns the tile of the next job. It shows the first visit and the one after it;
+// the script updates it by the ticks.
 func (p *page) nextJob(a *aids) tile {
 	t := tile{icon: "calendar", title: p.word("screen.next")}
 	var due []doc.Visit
@@ -266,7 +266,7 @@ func (a *aids) troubleCount() (n int) {
 	return n
 }
 
-// files leads to what stands beside this page in the unit's folder.
+// files writes links to the other files of the unit.
 func (p *page) files() {
 	p.printf("<ul class=\"chips\" aria-label=\"%s\">\n", p.word("screen.files"))
 	p.printf("<li><a href=\"guide.pdf\">%s</a></li>\n", p.word("screen.paper"))
@@ -282,14 +282,14 @@ func (p *page) files() {
 	p.printf("</ul>\n<p class=\"paper-only\">%s</p>\n", p.word("screen.print"))
 }
 
-// tickNotice says, once for all lists, what becomes of the ticks, and gives the script
-// the words of the button that takes them off.
+// tickNotice writes, once for all lists, whether ticks are kept, and passes the script the
+// words of the button that clears them.
 func (p *page) tickNotice() {
 	p.printf("<p id=\"ticks\" data-clear=\"%s\"><span class=\"not-kept\">%s</span><span class=\"kept\" hidden>%s</span></p>\n",
 		p.word("screen.clear"), p.word("screen.not-kept"), p.word("screen.kept"))
 }
 
-// days tells the script how the language writes a day.
+// days returns attributes that tell the script how the language writes a day.
 func (p *page) days() string {
 	var months []string
 	for i := range 12 {
@@ -298,7 +298,7 @@ func (p *page) days() string {
 	return fmt.Sprintf(" data-day=\"%s\" data-months=\"%s\"", p.word("date"), esc(strings.Join(months, "|")))
 }
 
-// call lists whom to call, with links that dial or begin a mail.
+// call writes whom to call, with links that dial or begin a mail.
 func (p *page) call() {
 	p.printf("<div id=\"call\" class=\"call\"><p>%s</p>\n<ul>\n", p.fill("screen.serial-ready", "serial", p.guide.Serial))
 	if number := p.guide.Words["screen.emergency-number"]; number != "" {
@@ -315,8 +315,8 @@ func (p *page) call() {
 	p.text("</ul></div>\n")
 }
 
-// telephoneAddress is the address that dials a number as printed (RFC 3966): digits, and the
-// plus of a country. Without one it is dialled as it would be typed.
+// telephoneAddress returns the URI that dials a number as printed (RFC 3966): digits, and
+// the plus of a country code. Without one it is dialed as typed.
 func telephoneAddress(phone string) string {
 	var b strings.Builder
 	for _, r := range phone {
@@ -327,7 +327,7 @@ func telephoneAddress(phone string) string {
 	return "tel:" + b.String()
 }
 
-// phoneBar is what stays at the lower edge of a phone's screen.
+// phoneBar writes the bar at the lower edge of a phone's screen.
 func (p *page) phoneBar() {
 	p.printf("<nav class=\"bar aid\" aria-label=\"%s\">", p.word("screen.bar"))
 	if contents(p.guide) != nil {
@@ -337,8 +337,8 @@ func (p *page) phoneBar() {
 	p.text("</nav>\n")
 }
 
-// quickLinks lead to what is wanted in a hurry: from a phone's bar, and on a wide screen
-// from above the contents.
+// quickLinks writes the links needed in a hurry: in a phone's bar, and above the contents on
+// a wide screen.
 func (p *page) quickLinks() {
 	if p.aids.trouble != nil {
 		p.printf("<a href=\"#signs\">%s</a>", p.word("screen.trouble"))
@@ -346,13 +346,13 @@ func (p *page) quickLinks() {
 	p.printf("<a href=\"#call\">%s</a>", p.word("screen.call"))
 }
 
-// What stands at hand of the numbers: the first ones, those of at most so many letters.
+// The numbers in the side column: at most so many, with figures of at most so many letters.
 const (
 	mostAtHand   = 7
 	widestAtHand = 22
 )
 
-// sideColumn is what stays beside the text on a very wide screen: the next job, the
+// sideColumn writes the column next to the text on a very wide screen: the next job, the
 // numbers and whom to call.
 func (p *page) sideColumn() {
 	p.printf("<aside class=\"hand aid\" aria-label=\"%[1]s\">\n<p class=\"head\">%[1]s</p>\n<dl>\n", p.word("screen.at-hand"))
@@ -375,8 +375,8 @@ func (p *page) sideColumn() {
 	p.text("</aside>\n")
 }
 
-// icons are pictograms of 24 by 24, drawn in lines; they repeat a title and are
-// hidden from who hears the page.
+// icons are pictograms of 24 by 24, as line drawings; they repeat a title and are hidden
+// from screen readers.
 var icons = map[string]string{
 	"gauge":    "M4 18a9 9 0 1 1 16 0M12 13l4-5M6 21h12",
 	"calendar": "M4 6h16v14H4zM4 10h16M8 3v5M16 3v5M9 15l2 2 4-4",

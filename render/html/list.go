@@ -30,8 +30,8 @@ func (p *page) list(n *doc.List) {
 	p.printf("</%s>\n", tag)
 }
 
-// toldByPictureKeys tells whether a list of points says what the keys of the pictures on
-// this page have said: paper has pictures without keys.
+// toldByPictureKeys reports whether a list of points repeats the keys of the pictures on this
+// page; it is for paper, where pictures have no keys.
 func (p *page) toldByPictureKeys(n *doc.List) bool {
 	for _, item := range n.Items {
 		if len(item.Blocks) != 1 {
@@ -49,8 +49,8 @@ func (p *page) toldByPictureKeys(n *doc.List) bool {
 	return true
 }
 
-// firstBox returns the box a list item begins with and the words behind it; nil
-// without one.
+// firstBox returns the checkbox at the beginning of a list item and the words after it;
+// nil if there is none.
 func firstBox(item *doc.Item) (box *doc.Box, words []doc.Inline) {
 	if len(item.Blocks) == 0 {
 		return nil, nil

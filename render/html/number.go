@@ -7,18 +7,18 @@ import (
 	"ownerguide/spec/source"
 )
 
-// hyphened is a number with hyphens, of a telephone or a part; a browser would end a line at each.
+// hyphened matches a phone or part number with hyphens; a browser would break lines at each.
 var hyphened = source.Pattern(`[0-9A-Za-z]+(?:-[0-9A-Za-z]*[0-9][0-9A-Za-z]*)+`)
 
-// inNumber tells whether such a number may hold a character.
+// inNumber reports whether such a number may contain a character.
 func inNumber(c byte) bool {
 	return c == '-' || '0' <= c && c <= '9' || 'A' <= c && c <= 'Z' || 'a' <= c && c <= 'z'
 }
 
-// longestNumber is how many characters of one are kept on one line: they fit on the narrowest screen.
+// longestNumber is the maximum length of a number kept on one line: it fits on the narrowest screen.
 const longestNumber = 24
 
-// keepNumbersWhole keeps such numbers in escaped text on one line.
+// keepNumbersWhole prevents line breaks in such numbers in escaped text.
 func keepNumbersWhole(text string) string {
 	if !strings.Contains(text, "-") || !strings.ContainsAny(text, "0123456789") {
 		return text
@@ -49,7 +49,7 @@ func keepNumberWhole(number string) string {
 	return `<span class="n">` + number + `</span>`
 }
 
-// callable makes links of the contacts' numbers and addresses in escaped text.
+// callable returns a Replacer that turns the contacts' numbers and addresses in escaped text into links.
 func callable(contacts []doc.Contact) *strings.Replacer {
 	var pairs []string
 	for _, c := range contacts {

@@ -11,8 +11,8 @@ import (
 	"ownerguide/render/doc"
 )
 
-// inks names the style classes of the inks; the style sheet gives them their
-// greys, for light and dark screens.
+// inks are the style classes of the inks; the style sheet defines their greys for light and
+// dark screens.
 var inks = map[doc.Ink]string{doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Mark: "mark", doc.Signal: "signal"}
 
 func (p *page) figure(pic *doc.Figure) {
@@ -34,7 +34,7 @@ func (p *page) figure(pic *doc.Figure) {
 	p.text("</figure>\n")
 }
 
-// view writes one picture and, below or beside it, what its signs mean.
+// view writes one picture and, below or next to it, its key.
 func (p *page) view(v *doc.View) {
 	d := v.Drawing
 	p.printf("<div class=\"view\"><svg viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n", decimal(d.Width), decimal(d.Height), esc(v.Alt))
@@ -58,8 +58,8 @@ func (p *page) view(v *doc.View) {
 	p.text("</div>\n")
 }
 
-// logo writes the maker's logo; a picture of dots is part of the file, so that
-// nothing is fetched.
+// logo writes the maker's logo; a bitmap is embedded in the file, so that nothing is
+// loaded.
 func (p *page) logo(n *doc.Logo) {
 	class := "logo"
 	if n.InText {
@@ -75,10 +75,10 @@ func (p *page) logo(n *doc.Logo) {
 		base64.StdEncoding.EncodeToString(n.PNG), n.Width, n.Height, esc(n.Alt))
 }
 
-// shapes writes the shapes in order. Lines that follow one another in one style,
-// as those of a hatch do, share an element: it keeps the page small.
+// shapes writes the shapes in order. Consecutive lines with the same style, as in a hatch,
+// share an element, which keeps the page small.
 func (p *page) shapes(shapes []doc.Shape) {
-	open := "" // the style of the path element being written
+	open := "" // the style of the current path element
 	for _, s := range shapes {
 		line, ok := s.(*doc.Path)
 		mergeable := ok && line.Fill == doc.None
@@ -117,8 +117,8 @@ func (p *page) shape(s doc.Shape) {
 	}
 }
 
-// outline writes a path; level and upright lines are written by the one
-// coordinate that changes, which keeps the page small.
+// outline returns the data of a path; horizontal and vertical lines are written with one
+// coordinate, which keeps the page small.
 func outline(s *doc.Path) string {
 	var b strings.Builder
 	x, y := decimal(s.From.X), decimal(s.From.Y)
@@ -153,7 +153,7 @@ func outline(s *doc.Path) string {
 	return b.String()
 }
 
-// painted names the inks by class, and a colour of its own as it is.
+// painted returns the attributes of inks: a class, or the color itself.
 func painted(s doc.Style) string {
 	var classes []string
 	colours := ""
@@ -173,7 +173,7 @@ func painted(s doc.Style) string {
 	return " class=\"" + strings.Join(classes, " ") + "\"" + colours
 }
 
-// hex writes an ink of a colour as #rrggbb.
+// hex formats the ink of a color as #rrggbb.
 func hex(i doc.Ink) string {
 	r, g, b, _ := i.RGB()
 	return fmt.Sprintf("#%02x%02x%02x", r, g, b)
@@ -194,8 +194,8 @@ func style(s doc.Style) string {
 	return out
 }
 
-// label writes a label; one that starts where it stands, in full ink, is the
-// style sheet's usual.
+// label writes a label; the style sheet's defaults are for a label in full ink that starts at
+// its position.
 func (p *page) label(l *doc.Label) {
 	var classes []string
 	if l.Ink != doc.Full {
@@ -217,7 +217,7 @@ func (p *page) label(l *doc.Label) {
 	p.printf("<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", decimal(l.At.X), decimal(l.At.Y), decimal(l.Size), attributes, esc(l.Text))
 }
 
-// decimal writes a length with at most two decimals, the same on every machine.
+// decimal formats a length with at most two decimals, the same on every machine.
 func decimal(x float64) string {
 	r := math.Round(x*100) / 100
 	if r == 0 {

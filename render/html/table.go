@@ -6,14 +6,14 @@ import (
 	"ownerguide/render/doc"
 )
 
-// table writes a table. Each cell carries its column's head, which the narrow
-// layout, where rows become blocks, prints before it.
+// table writes a table. Each cell has its column's head, which the narrow layout, where rows
+// become blocks, prints before it.
 func (p *page) table(t *doc.Table) {
 	id := ""
 	if p.aids != nil && p.aids.numbers == t {
 		id = " id=\"numbers\""
 	}
-	if p.aids != nil && len(t.Rows) > 0 && p.aids.visits[t.Rows[0]] > 0 { // the first screen tells the next one
+	if p.aids != nil && len(t.Rows) > 0 && p.aids.visits[t.Rows[0]] > 0 { // the first screen shows the next one
 		p.printf("<details class=\"fold\" open><summary class=\"aid\">%s</summary>\n", esc(t.Caption))
 		p.foldBelowTitle("")
 		defer p.text("</div></details>\n")
@@ -35,12 +35,12 @@ func (p *page) table(t *doc.Table) {
 		p.text("<tbody>\n")
 	}
 	if len(heads) < 3 && t.Role != doc.TableLog || t.Role == doc.TableFine {
-		heads = nil // two cells below one another need no heads, and what is only looked up has too many
+		heads = nil // two cells below one another need no heads, and a reference table would have too many
 	}
 	for _, row := range t.Rows {
 		p.tableRow(row, t.Role, heads)
 		if t.Role == doc.TableLog {
-			heads = nil // a narrow screen shows one row of a log, to say what it is
+			heads = nil // a narrow screen shows one row of a log, as an example
 		}
 	}
 	if len(t.Rows) > 0 {
@@ -49,8 +49,8 @@ func (p *page) table(t *doc.Table) {
 	p.text("</table>\n")
 }
 
-// tableRow writes one row; the first cell heads it, except where it is a box to
-// tick or an empty cell to write in.
+// tableRow writes one row; its first cell is a row header, unless it is a checkbox or an
+// empty cell to fill in.
 func (p *page) tableRow(row *doc.Row, role doc.TableRole, heads []string) {
 	p.row = row
 	defer func() { p.row = nil }()
@@ -77,7 +77,7 @@ func (p *page) tableRow(row *doc.Row, role doc.TableRole, heads []string) {
 	p.text("</tr>\n")
 }
 
-// cell writes a cell; before is what stands in it before its text.
+// cell writes a cell; before is inserted before its text.
 func (p *page) cell(cell *doc.Cell, tag, attributes, before string) {
 	if cell.Align == doc.AlignEnd {
 		attributes += " class=\"right\""
@@ -87,8 +87,8 @@ func (p *page) cell(cell *doc.Cell, tag, attributes, before string) {
 	p.printf("</%s>", tag)
 }
 
-// rowAttributes gives a row the id that lists lead to and, of a visit, what the script
-// shows on the first screen.
+// rowAttributes writes the id that lists link to and, for a visit, what the script shows on
+// the first screen.
 func (p *page) rowAttributes(row *doc.Row) {
 	if p.aids == nil {
 		return

@@ -8,8 +8,8 @@ import (
 	"ownerguide/render/doc"
 )
 
-// troubleSections leads to the sections of the trouble chapter, where what one may notice
-// stands row by row.
+// troubleSections writes links to the sections of the trouble chapter, which list symptoms
+// row by row.
 func (p *page) troubleSections() {
 	p.printf("<nav id=\"signs\" class=\"signs aid\" aria-label=\"%s\">\n<ul class=\"chips\">\n", p.count("screen.signs", p.aids.troubleCount()))
 	for _, s := range p.aids.places {
@@ -18,9 +18,9 @@ func (p *page) troubleSections() {
 	p.text("</ul>\n</nav>\n")
 }
 
-// relatedSymptoms lists, at the end of a section of trouble, the symptoms of others that
-// share a word with its title: who sees a deck that hangs looks under the deck,
-// though the cause is hydraulic.
+// relatedSymptoms lists, at the end of a section of the trouble chapter, the symptoms of
+// other sections that share a word with its title: if a deck hangs, the owner looks under
+// deck, though the cause is hydraulic.
 func (p *page) relatedSymptoms(s *doc.Section) {
 	title, open := doc.PlainText(s.Heading), false
 	for _, other := range p.aids.places {
@@ -40,7 +40,7 @@ func (p *page) relatedSymptoms(s *doc.Section) {
 	}
 }
 
-// symptomsNaming are the symptoms that name something the title names.
+// symptomsNaming returns the symptoms that share a term with a title.
 func (p *page) symptomsNaming(list []symptom, title string) (out []symptom) {
 	for _, sign := range list {
 		words := p.terms(sign.words)
@@ -54,11 +54,11 @@ func (p *page) symptomsNaming(list []symptom, title string) (out []symptom) {
 	return out
 }
 
-// leastTerm is how long a word must be to name something.
+// leastTerm is the minimum length of a term.
 const leastTerm = 4
 
-// terms are the words of a text that can name something, in small letters and
-// without the endings that two words for one thing differ by.
+// terms returns the words of a text that may be terms, in lower case and without inflectional
+// endings.
 func (p *page) terms(text string) (out []string) {
 	endings := strings.Fields(p.guide.Words["screen.endings"])
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
@@ -75,13 +75,13 @@ func (p *page) terms(text string) (out []string) {
 	return out
 }
 
-// index writes the list from A to Z. The search goes over it and over the signs
-// of trouble.
+// index writes the alphabetical index. The search covers it and the symptoms of
+// trouble.
 func (p *page) index() {
 	p.printf("<nav id=\"a-z\" class=\"az aid\" aria-label=\"%s\">\n<p class=\"head\">%s</p>\n", p.word("screen.index"), p.word("screen.index"))
 	letter := ""
 	for _, e := range doc.Index(p.guide.Sections, p.guide.Alphabet) {
-		if id := p.aids.rows[e.Row]; id != "" { // a long table may stand far below its heading
+		if id := p.aids.rows[e.Row]; id != "" { // a long table may be far below its heading
 			e.ID = id
 		}
 		if first := p.guide.Alphabet.Letter(e.Title); first != letter {

@@ -9,9 +9,9 @@ import (
 	"ownerguide/render/pdf/fonts"
 )
 
-// faces brings the typeface of the paper, whole, so that nothing is fetched and
-// words in a drawing are as wide as they were measured. A style sheet that names
-// another one leaves it unused.
+// faces returns font-face rules with the complete typeface of the paper, so that nothing is
+// loaded and words in a drawing are as wide as measured. A style sheet that names another
+// typeface does not use it.
 var faces = sync.OnceValue(func() string {
 	var b strings.Builder
 	for _, face := range []struct {

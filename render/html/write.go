@@ -12,8 +12,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Write makes the page of a guide with the given style sheet. The error names the
-// type and the author's place of a node this reader does not know.
+// Write returns the page of a guide with the given style sheet. The error for an unknown
+// node has its type and position.
 func Write(g *doc.Guide, css string) ([]byte, error) {
 	p := &page{guide: g, aids: gather(g), keyed: map[string]bool{}}
 	p.head(css)
@@ -36,15 +36,15 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 	return p.out, p.err
 }
 
-// page is one file being written. The first error sticks.
+// page is the file being written. It keeps the first error.
 type page struct {
 	out    []byte
 	guide  *doc.Guide
 	aids   *aids           // nil for a document that has none
-	row    *doc.Row        // the table row being written, or nil
-	line   []doc.Inline    // the paragraph being written
-	inLink bool            // a link is being written; none stands in another
-	keyed  map[string]bool // what keys of pictures have led to
+	row    *doc.Row        // the current table row, or nil
+	line   []doc.Inline    // the current paragraph
+	inLink bool            // inside a link; links are not nested
+	keyed  map[string]bool // ids that keys of pictures have linked to
 	err    error
 }
 
@@ -52,18 +52,18 @@ func (p *page) text(s string) { p.out = append(p.out, s...) }
 
 func (p *page) printf(format string, args ...any) { p.out = fmt.Appendf(p.out, format, args...) }
 
-// esc escapes text and attribute values alike.
+// esc escapes text and attribute values.
 func esc(s string) string { return html.EscapeString(s) }
 
 func (p *page) word(key string) string { return esc(p.guide.Words[key]) }
 
-// script is the only one a page may run. Nothing needs it to be read: it keeps
-// ticks, searches, and marks the chapter at hand.
+// script is the only one a page may run. The page is readable without it: it keeps ticks,
+// searches, and marks the current chapter.
 //
 //go:embed guide.js
 var script string
 
-// policySource names a style or script in a content security policy.
+// policySource returns the source of a style or script in a content security policy.
 func policySource(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
@@ -84,15 +84,15 @@ func (p *page) head(css string) {
 	p.text("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n")
 	class := ""
 	if p.aids == nil {
-		class = " class=\"sums\"" // a document to work through, not to reach for
+		class = " class=\"sums\"" // a document to work through, not for quick reference
 	}
 	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body%s>\n", esc(p.guide.Title), css, class)
 }
 
-// draftStyle is that of the words on a draft, whatever style sheet a maker has.
+// draftStyle is the style of the mark of a draft, whatever style sheet a maker has.
 const draftStyle = ".draft { margin: 0; padding: 0.5rem 1rem; border: 0.25rem solid #000; background: #fff; color: #000; font-weight: bold; text-align: center; }\n"
 
-// fieldStyle gives the bar atop a screen the maker's colours; "" without any.
+// fieldStyle returns the maker's colors for the bar at the top of a screen; "" if there are none.
 func fieldStyle(g *doc.Guide) string {
 	if _, _, _, ok := g.Field.RGB(); !ok {
 		return ""
@@ -100,8 +100,8 @@ func fieldStyle(g *doc.Guide) string {
 	return "@media screen { .top { background: " + hex(g.Field) + "; color: " + hex(g.OnField) + "; } }\n"
 }
 
-// top writes what stands before the text: the way past it, whose guide this
-// is, and on a wide screen the contents at the side.
+// top writes what precedes the text: the skip link, the unit, and on a wide screen the
+// contents at the side.
 func (p *page) top() {
 	g := p.guide
 	p.printf("<a class=\"skip\" href=\"#text\">%s</a>\n", p.word("skip-to-text"))
@@ -126,7 +126,7 @@ func (p *page) top() {
 	}
 }
 
-// contents are the entries of the guide's contents; nil when it has none.
+// contents returns the entries of the guide's contents; nil if it has none.
 func contents(g *doc.Guide) []doc.Entry {
 	for c := range doc.All[*doc.Contents](g.Sections) {
 		return c.Entries
@@ -170,8 +170,8 @@ func number(n string) string {
 	return "<span class=\"no\">" + esc(n) + "</span> "
 }
 
-// changed is the word that a part changed, for who hears the page; nothing for
-// one that did not.
+// changed returns the word for a changed part, for screen readers; empty if it has not
+// changed.
 func (p *page) changed(n doc.Part) string {
 	if !n.Attr().Changed {
 		return ""
@@ -179,7 +179,7 @@ func (p *page) changed(n doc.Part) string {
 	return "<span class=\"unseen\">" + p.word("changed") + " </span>"
 }
 
-// changedClass is the style class of a changed part, to be added to another.
+// changedClass returns the style class of a changed part, to be appended to another.
 func changedClass(n doc.Part) string {
 	if n.Attr().Changed {
 		return " changed"
@@ -187,7 +187,7 @@ func changedClass(n doc.Part) string {
 	return ""
 }
 
-// fail notes a node that this reader does not know.
+// fail records an unknown node.
 func (p *page) fail(n doc.Node) {
 	if p.err == nil {
 		p.err = fmt.Errorf("html: %w", doc.Unknown(n, source.Pos{}))
@@ -206,8 +206,8 @@ func (p *page) inlines(list []doc.Inline) {
 	}
 }
 
-// block writes a block; one that changed since the earlier revision has a bar
-// at its side, and the word for who hears the page.
+// block writes a block; a changed one has a bar at its side, and the word for screen
+// readers.
 func (p *page) block(n doc.Block) {
 	if _, section := n.(*doc.Section); n.Attr().Changed && !section {
 		p.printf("<div class=\"changed\">%s\n", p.changed(n))
@@ -231,10 +231,10 @@ func (p *page) block(n doc.Block) {
 		p.table(n)
 	case *doc.Contents:
 		if len(n.Entries) > 0 && n.Entries[0].ID == "" {
-			p.printf("<p class=\"back aid\"><a href=\"#a-z\">%s</a></p>\n", p.word("screen.index")) // it stands before the text too
+			p.printf("<p class=\"back aid\"><a href=\"#a-z\">%s</a></p>\n", p.word("screen.index")) // it is before the text already
 			break
 		}
-		p.printf("<p class=\"back aid\"><a href=\"#toc\">%s</a></p>\n", p.word("contents")) // they stand before the text
+		p.printf("<p class=\"back aid\"><a href=\"#toc\">%s</a></p>\n", p.word("contents")) // they are before the text already
 	case *doc.Caution:
 		p.caution(n)
 	case *doc.JobLine:
@@ -256,10 +256,10 @@ func (p *page) block(n doc.Block) {
 	}
 }
 
-// section writes a chapter or a part of one. The cover's heading is the page's
-// first-level one; chapters begin at the second level.
+// section writes a chapter or a section. The cover's heading is the page's h1; chapters
+// begin with h2.
 func (p *page) section(s *doc.Section) {
-	landmark := "" // chapters only: a page with a hundred landmarks has none
+	landmark := "" // chapters only: a hundred landmarks would be useless
 	if s.Level == 1 {
 		landmark = " aria-labelledby=\"h-" + esc(s.ID) + "\""
 	}
@@ -288,7 +288,7 @@ func (p *page) section(s *doc.Section) {
 		}
 		id, open, end := "", "<a href=\"#"+esc(s.ID)+"\">", "</a>"
 		if s.Level == 1 {
-			id = " id=\"h-" + esc(s.ID) + "\"" // names the landmark
+			id = " id=\"h-" + esc(s.ID) + "\"" // the name of the landmark
 		}
 		if linked(h) || level == 1 || fold {
 			open, end = "", ""
@@ -323,7 +323,7 @@ func (p *page) section(s *doc.Section) {
 	p.text("</section>\n")
 }
 
-// linked tells whether a heading holds a link, so that none can be put round it.
+// linked reports whether a heading contains a link, so that it cannot be inside one.
 func linked(h *doc.Heading) bool {
 	for range doc.All[*doc.Link](h.Inlines) {
 		return true
@@ -331,8 +331,8 @@ func linked(h *doc.Heading) bool {
 	return false
 }
 
-// alertSymbol is the safety alert symbol; a notice, which is about property
-// only, has none.
+// alertSymbol returns the safety alert symbol; a notice, which is about property only, has
+// none.
 func alertSymbol(w doc.Word) string {
 	if w == doc.Notice {
 		return ""
@@ -346,8 +346,8 @@ func (p *page) form(f *doc.Form) {
 	p.text("</div>\n")
 }
 
-// widestValue is how many signs of a figure stay on one line: more do not fit on
-// a screen of 320 px beside the mark of a list. A value in words breaks like words.
+// widestValue is the maximum length of a figure that is kept on one line: longer ones do not
+// fit on a screen of 320 px in a list. A value in words breaks like words.
 const widestValue = 24
 
 func (p *page) inline(n doc.Inline) {
@@ -389,8 +389,8 @@ func (p *page) inline(n doc.Inline) {
 	}
 }
 
-// boxLabel gives a box that stands alone the words of its table row or paragraph,
-// for who hears the page.
+// boxLabel returns the words of the table row or paragraph of a checkbox without text, for
+// screen readers.
 func (p *page) boxLabel() string {
 	if p.row == nil {
 		return doc.PlainText(p.line...)

@@ -13,16 +13,16 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// Folding says how a booklet is put together.
+// Folding is how a booklet is folded.
 type Folding struct {
-	Pages      int   // with words on them
-	Signatures []int // sheets that are folded into one another, for each signature
+	Pages      int   // pages with text
+	Signatures []int // number of sheets in each signature
 }
 
 // Booklet returns a guide as sheets to be printed on both sides, turned over the short edge, and folded: two pages of half the paper's
-// size on each side, in the order of [impose]. The guide is set anew for the small page, in one column and with page numbers of its own.
-// Between the pages of each front side stand the unit, the signature and the place of the sheet in it. The file is for the printer and not
-// for the screen: it is untagged and has no links. Errors are those of [Render]; only Letter and A4 have booklets.
+// size on each side, in the order of [impose]. The guide is laid out again for the small page, in one column and with its own page numbers.
+// In the fold of each front side are the unit, the signature and the number of the sheet. The file is for printing only: it is untagged
+// and has no links. Errors are those of [Render]; only Letter and A4 have booklets.
 func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 	full, ok := opt.Paper.Format()
 	if !ok || full.Card {
@@ -53,10 +53,10 @@ func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 	return out, folding, err
 }
 
-// collationSize is the type of what stands in the fold, in points.
+// collationSize is the type size of the text in the fold, in points.
 const collationSize = 5.5
 
-// collation says in the fold which sheet this is, turned, so that it is found when sheets are sorted and not read with the pages.
+// collation returns the text in the fold that identifies the sheet, rotated so that it helps sorting but is not read as part of the pages.
 func collation(g *doc.Guide, s side, f Folding, full paper.Format) []page.Item {
 	text := fmt.Sprintf("%s %s · %d/%d · %d/%d", g.Serial, g.Revision, s.signature, len(f.Signatures), s.sheet, f.Signatures[s.signature-1])
 	return []page.Item{&page.Text{

@@ -1,9 +1,9 @@
 // Package pdf prints a guide: as the tagged PDF of one unit, as a booklet to be folded, or with those of other units in one file.
 //
-// The booklet has no tags: its pages lie in the order of printing, two on a side, so
-// read aloud it would make no sense. The file of several units is tagged; what is
-// painted is kept until it is finished, compressed.
+// The booklet has no tags: its pages are in printing order, two on a side, so reading it
+// aloud would make no sense. The file of several units is tagged; painted content is
+// compressed and kept in memory until the file is finished.
 //
-// Layout is pure (ownerguide/render/pdf/layout): pages of items come out of it. Paint (ownerguide/render/pdf/paint) paints them in a dull
-// loop on pages that the finishing package (ownerguide/render/pdf/finish) tags and writes. It reads no clock: same guide, same bytes.
+// Layout (ownerguide/render/pdf/layout) is pure and returns pages of items. Paint (ownerguide/render/pdf/paint) paints them on pages
+// that package finish (ownerguide/render/pdf/finish) tags and writes. No package reads a clock: the same guide gives the same bytes.
 package pdf

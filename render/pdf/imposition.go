@@ -8,11 +8,11 @@ type side struct {
 	front       bool
 }
 
-// maxSheets is how many sheets are folded into one another: more do not lie flat, and the inner pages stand out at the edge.
+// maxSheets is the maximum number of sheets in a signature: more do not lie flat, and the inner pages stick out at the edge.
 // Common practice, no source.
 const maxSheets = 10
 
-// signatures shares the sheets of a booklet out: how many are folded together each time, as evenly as can be, the thicker first.
+// signatures divides the sheets of a booklet into signatures as evenly as possible, the thicker ones first.
 func signatures(pages int) []int {
 	sheets := (pages + 3) / 4
 	n := (sheets + maxSheets - 1) / maxSheets
@@ -26,8 +26,8 @@ func signatures(pages int) []int {
 	return out
 }
 
-// impose orders the pages 1 to n for printing on both sides of sheets that are turned over their short edge. Folded one into another,
-// front sides outside, and signature laid on signature, they can be read in order; blanks come last.
+// impose orders the pages 1 to n for printing on both sides of sheets that are turned over their short edge. When the sheets are folded,
+// front sides outside, and the signatures stacked, the pages are in order; blanks come last.
 func impose(n int) (sides []side) {
 	page := func(i int) int {
 		if i > n {

@@ -23,29 +23,29 @@ const (
 	A5         = paper.A5
 )
 
-// Missing is a character that the typeface lacks, with its place.
+// Missing is a character that the typeface lacks, with its position.
 type Missing = typeset.Missing
 
 // SectionPage is the page a section begins on, counted from 1.
 type SectionPage = layout.SectionPage
 
-// Options say how a guide is printed.
+// Options are how a guide is printed.
 type Options struct {
 	Paper Paper // Letter if empty; half a sheet is set as a card
 }
 
-// Report says what became of the guide.
+// Report describes the printed guide.
 type Report struct {
 	Pages    int
 	Sections []SectionPage // in reading order
 	Missing  []Missing     // each character and place once, in reading order
-	White    float64       // share of the height of all columns that is unused at their feet, but where a page must end
-	Words    []string      // of each page, running head and foot left out: pages with the same words read the same
+	White    float64       // fraction of the height of all columns that is unused at their feet, except where a page must end
+	Words    []string      // text of each page, without running head and foot: pages with the same words are the same to a reader
 }
 
-// Render returns the guide as a tagged PDF. It is an error when the guide holds a node type, a link or a drawing that cannot be set, or
-// a caution, figure or other block that no page can hold. Characters that the typeface lacks are in the report; a caller that
-// finds any must not deliver the file.
+// Render returns the guide as a tagged PDF. It returns an error if the guide has a node, a link or a drawing that cannot be set, or a
+// caution, figure or other block that does not fit on a page. Characters that the typeface lacks are in the report; a caller must
+// not deliver the file if there are any.
 func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 	f, b, err := lay(g, opt)
 	if err != nil {
@@ -65,7 +65,7 @@ func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
 	return out, report(b), nil
 }
 
-// Measure lays a guide out and reports on it, without printing it. It is an error when the guide cannot be laid out.
+// Measure lays a guide out and reports on it, without printing it. It returns an error if the guide cannot be laid out.
 func Measure(g *doc.Guide, opt Options) (Report, error) {
 	_, b, err := lay(g, opt)
 	if err != nil {
@@ -74,11 +74,11 @@ func Measure(g *doc.Guide, opt Options) (Report, error) {
 	return report(b), nil
 }
 
-// Uncovered lists the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out. Labels inside
-// drawings and running heads are seen only by [Render].
+// Uncovered returns the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out. Labels in
+// drawings and running heads are checked only by [Render].
 func Uncovered(g *doc.Guide) []Missing { return layout.Uncovered(g) }
 
-// document says what stands about a guide in the file as a whole.
+// document returns the document-level data of a guide.
 func document(g *doc.Guide) (finish.Document, error) {
 	issued, err := time.Parse(time.DateOnly, g.Issued)
 	if err != nil {
@@ -98,7 +98,7 @@ func report(b *layout.Book) Report {
 	return r
 }
 
-// lay lays a guide out on the paper that was asked for.
+// lay lays a guide out on the requested paper.
 func lay(g *doc.Guide, opt Options) (paper.Format, *layout.Book, error) {
 	f, ok := opt.Paper.Format()
 	if !ok {

@@ -12,9 +12,9 @@ import (
 	"ownerguide/render/pdf/paint"
 )
 
-// Together puts the guides of several units into one tagged PDF for the print room. Each begins on a right-hand page, and so does
-// the hand-over leaf behind it, and keeps its own page numbers; the bookmarks are the serial numbers, with the chapters below. A guide is painted when it is added, so that neither
-// the guide nor its layout is kept; what is painted is held in memory, compressed, until the file is finished.
+// Together puts the guides of several units into one tagged PDF for the print room. Each guide, and the hand-over leaf after it, begins
+// on a right-hand page and has its own page numbers; the bookmarks are the serial numbers, with the chapters below. A guide is painted when
+// it is added, so that neither guide nor layout is kept; painted content is compressed and kept in memory until the file is finished.
 type Together struct {
 	opt    Options
 	paint  *paint.Painter
@@ -25,15 +25,15 @@ type Together struct {
 	known  map[string]bool
 }
 
-// NewTogether begins a file on a paper.
+// NewTogether returns an empty file.
 func NewTogether(opt Options) *Together {
 	return &Together{opt: opt, known: map[string]bool{}}
 }
 
-// Guides is how many have been added.
+// Guides returns the number of guides added.
 func (t *Together) Guides() int { return len(t.known) }
 
-// Add puts a guide behind those before it. Errors are those of [Render], and a second guide of one serial number; the file is of no use then.
+// Add appends a guide. Errors are those of [Render], or a duplicate serial number; after an error the file must not be used.
 func (t *Together) Add(g *doc.Guide) error {
 	if t.known[g.Serial] {
 		return fmt.Errorf("two guides have the serial number %s", g.Serial)
@@ -53,7 +53,7 @@ func (t *Together) Add(g *doc.Guide) error {
 	return nil
 }
 
-// add puts one document of a unit behind those before it, with its bookmarks under one. Within names it among all documents.
+// add appends one document of a unit, with its bookmarks below mark. Within is a name unique among all documents.
 func (t *Together) add(g *doc.Guide, within string, mark *finish.Outline) error {
 	own, err := document(g)
 	if err != nil {
@@ -89,7 +89,7 @@ func (t *Together) add(g *doc.Guide, within string, mark *finish.Outline) error 
 	return t.paint.Pack()
 }
 
-// Finish returns the file. It is an error when no guide was added.
+// Finish returns the file. It returns an error if no guide was added.
 func (t *Together) Finish() ([]byte, Report, error) {
 	if len(t.known) == 0 {
 		return nil, Report{}, errors.New("there is no guide to put together")
@@ -102,16 +102,16 @@ func (t *Together) Finish() ([]byte, Report, error) {
 	return out, t.report, err
 }
 
-// togetherCreator tells a file of several guides from the guide of one unit.
+// togetherCreator identifies a file of several guides.
 const togetherCreator = "ownerguide, several guides in one file"
 
-// IsTogether reports whether a file is one that [Together.Finish] returned, byte
-// for byte: a person may have put notes into it since.
+// IsTogether reports whether a file is byte for byte as returned by [Together.Finish]: a
+// person may have added annotations.
 func IsTogether(data []byte) bool {
 	return finish.Unchanged(data) && bytes.Contains(data, []byte("<xmp:CreatorTool>"+togetherCreator+"</xmp:CreatorTool>"))
 }
 
-// nameWithin puts the name of a document before its anchors and the links to them, so that those of several are told apart.
+// nameWithin prefixes the anchors of a document and the links to them with a name, so that they are unique among several documents.
 func nameWithin(b *layout.Book, name string) {
 	for _, pg := range b.Pages {
 		for _, it := range pg.Items {

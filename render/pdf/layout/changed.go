@@ -8,18 +8,17 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// changeBar stands for the mark beside what differs from the earlier revision of a guide. It is one of the items of a box until the column
-// is known.
+// changeBar is the mark of a change from the earlier revision. It is an item of a box until the column is known.
 type changeBar struct{ y, height float64 }
 
 func (b *changeBar) Moved(_, dy float64) page.Item { return &changeBar{b.y + dy, b.height} }
 
 const (
 	barGap   = 8.0  // from the column to the right edge of the bar
-	barReach = 14.0 // bars that are no farther apart become one: more than the space between two blocks, less than a line with its space
+	barReach = 14.0 // bars closer together are joined: more than the space between two blocks, less than a line with its space
 )
 
-// marked adds bars to boxes that a changed part was set as.
+// marked adds bars to the boxes of a changed part.
 func marked(n doc.Part, boxes []*box) []*box {
 	if !n.Attr().Changed {
 		return boxes
@@ -30,8 +29,8 @@ func marked(n doc.Part, boxes []*box) []*box {
 	return boxes
 }
 
-// changeBars turns the bars among the items of a column into lines at its left, joined where they touch. They are artifacts: what
-// changed is told in words on a page of its own.
+// changeBars turns the bars among the items of a column into lines at its left, joined if they touch. They are artifacts: the changes are
+// described in words on a page of their own.
 func changeBars(items []page.Item, left float64) (rest []page.Item) {
 	var found []*changeBar
 	for _, it := range items {

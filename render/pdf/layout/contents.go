@@ -8,23 +8,23 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// Measures of the contents.
+// Dimensions of the contents.
 const (
-	swatchWide     = 20 // of the field with a chapter's number
+	swatchWide     = 20 // the field with a chapter's number
 	swatchHigh     = 15
 	contentsIndent = 26
-	contentsPage   = 30 // room for the page
+	contentsPage   = 30 // width of the page number
 )
 
-// contents sets the table of contents: a line for each chapter, with the number of its tab, and below it the parts of it that are looked up,
-// one behind the other. Points of the walk round are found on the picture that numbers them.
+// contents sets the table of contents: a line for each chapter, with its number as on the tab, and below it its reference sections in one
+// paragraph. Points of the walk-around are found on the picture that numbers them.
 func (s *setter) contents(n *doc.Contents, st setting) []*box {
 	if len(n.Entries) == 0 {
 		return nil
 	}
 	st = st.under(&finish.Element{Role: finish.RoleTOC})
 	var out []*box
-	part, begins := "", false // begins: the name of a part stands above
+	part, begins := "", false // the name of a part is above
 	for i := 0; i < len(n.Entries); {
 		entry := n.Entries[i]
 		if entry.Part != part {
@@ -47,7 +47,7 @@ func (s *setter) contents(n *doc.Contents, st setting) []*box {
 	return out
 }
 
-// contentsEntry sets one chapter of the contents. All of its line is one link, and what is read aloud says the page too.
+// contentsEntry sets one chapter of the contents. The whole line is one link, which is read aloud with the page number.
 func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) []*box {
 	if entry.ID == "" {
 		return s.indexGroup(entry.Title, parts, st)
@@ -68,7 +68,7 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) [
 	return append([]*box{b}, s.contentsParts(nil, parts, b.name, contentsIndent, st)...)
 }
 
-// indexGroup sets what an index has under one head.
+// indexGroup sets the entries of an index under one head.
 func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) []*box {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
@@ -87,7 +87,7 @@ func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) []*bo
 	return lines
 }
 
-// contentsPart is the name of a part of the guide above its chapters: a line that leads nowhere itself.
+// contentsPart sets the name of a part of the guide above its chapters, which is not a link.
 func (s *setter) contentsPart(title string, st setting) *box {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
@@ -97,8 +97,8 @@ func (s *setter) contentsPart(title string, st setting) *box {
 	return b
 }
 
-// contentsParts sets what of a chapter is looked up, one behind the other.
-// Before them stand pieces that lead nowhere.
+// contentsParts sets the reference sections of a chapter in one paragraph, after the given pieces,
+// which are not links.
 func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is name, indent float64, st setting) (out []*box) {
 	before, last := len(pieces), ""
 	for _, part := range parts {
@@ -107,7 +107,7 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is nam
 		}
 		link := s.contentsLink(part, st)
 		title := part.Title
-		again := len(pieces) > before && title == last // the same is told of in another place, too
+		again := len(pieces) > before && title == last // the same title occurs in another place too
 		switch last = title; {
 		case again:
 			pieces = append(pieces, typeset.Piece{Text: ",", Look: st.table, Element: pieces[len(pieces)-1].Element})
@@ -115,7 +115,7 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is nam
 			pieces = append(pieces, typeset.Piece{Text: " · ", Look: st.table, Element: pieces[len(pieces)-1].Element})
 		}
 		if sec := s.sections[part.ID]; sec != nil && sec.Short != "" && indent > 0 {
-			title = sec.Short // as the edge of its page calls it
+			title = sec.Short // as in the tab of its page
 		}
 		to := &typeset.Reference{Element: link.Element, To: link.To, Words: link.Words}
 		if !again {
@@ -136,7 +136,7 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is nam
 	return append(out, lines...)
 }
 
-// contentsLink makes the link of an entry.
+// contentsLink returns the link of an entry.
 func (s *setter) contentsLink(entry doc.Entry, st setting) *page.Link {
 	if !s.anchors[entry.ID] {
 		s.fail("%s: the contents list %q, but no part of this guide has that id", where(st.origin), entry.ID)

@@ -12,12 +12,12 @@ import (
 // leastCoverFigure is the height below which the cover's drawing is not shrunk.
 const leastCoverFigure = 100
 
-// cover sets the first page across all columns. It is one page, if its drawing gives way; in a booklet the numbers may have to stand
-// together behind it.
+// cover sets the first page across all columns. Its drawing is shrunk so that it is one page if possible; in a booklet the numbers may
+// follow on the next page.
 func (s *setter) cover(n *doc.Section, st setting) []*box {
 	out, figure := s.coverBlocks(n, st, s.format.TextHeight)
 	_, height := stack(out)
-	// Each block may go down to the grid.
+	// Each block may move down to the next grid line.
 	if over := height + snap*float64(len(out)) - s.format.TextHeight; over > 0 && figure-over >= leastCoverFigure {
 		st.parent.Children = nil
 		out, _ = s.coverBlocks(n, st, figure-over)
@@ -25,7 +25,7 @@ func (s *setter) cover(n *doc.Section, st setting) []*box {
 	return out
 }
 
-// coverBlocks sets the blocks of the cover, a drawing no taller than a limit, and tells the height of the tallest drawing.
+// coverBlocks sets the blocks of the cover, with drawings no taller than limit, and returns the height of the tallest drawing.
 func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*box, tallest float64) {
 	st = st.spanning()
 	st.width = st.full
@@ -75,8 +75,8 @@ func (s *setter) coverFigure(n *doc.Figure, st setting, limit float64) []*box {
 	return []*box{s.figureBox(n, n.Drawing, nil, st, fig, 0, st.full, st.full/n.Drawing.Width*limit/boxes[0].height)}
 }
 
-// coverHead sets the title, with the serial number at its right end and the model below it. Both stand in the text of the cover too, and
-// are not read twice; so does the maker, whose logo stands above the title.
+// coverHead sets the title, with the serial number at its right end and the model below it. Both are also in the text of the cover, so they
+// are not read twice; the same is true of the maker, whose logo is above the title.
 func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) []*box {
 	head := s.headPieces(n, coverTitle, st)
 	serial := s.Clean(s.guide.Serial, source.Pos{})
@@ -86,7 +86,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) []*box {
 		room = 0
 	}
 	b := &box{name: name{"title", st.at(n.Heading).origin}}
-	// Who made it, and which revision this is: in small type above the title.
+	// The maker and the revision, in small type above the title.
 	small := body.Bold()
 	revision := s.word("cover-revision", "revision", s.Clean(s.guide.Revision, source.Pos{}), "date", s.Clean(s.guide.IssuedOn, source.Pos{}))
 	wide := s.Ruler.Width(small, revision)

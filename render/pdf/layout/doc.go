@@ -1,22 +1,22 @@
-// Package layout sets a guide on pages: the document goes in, pages of items at places in points come out, and each item knows the element of
-// the structure tree it belongs to. It is pure; what it gives is painted by ownerguide/render/pdf/paint.
+// Package layout lays out a guide: it turns the document into pages of items with positions in points, each with its element in the
+// structure tree. It is pure; package ownerguide/render/pdf/paint paints the result.
 //
-// Each chapter is turned once into boxes, which no end of a column parts: a line, a row, a panel. Each box says what space it wants and what
-// it costs to end a column before it. Package paginate shares the boxes out to columns and pages. The numbers of pages in the text are then
-// filled in; their room was kept free.
+// Each chapter is set once as a list of boxes, which are unbreakable: a line, a row, a panel. A box has a space above and below, and a cost
+// for a column break before it. Package paginate distributes the boxes to columns and pages. Finally page numbers are filled into the text,
+// where space is reserved for them.
 //
-// A page has two columns, a card too, and the small page of a booklet one. Each column has a lane for marks (numbers of steps, boxes to tick,
-// triangles of hazards, octagons of limits, arrows of remedies, discs of points) and beside it a lane for words, so that there are two left
-// outerPadding in a column and no others. Figures and tables that need it span the page; columns above them are balanced.
+// A page has two columns, as has a card; the small page of a booklet has one. Each column has a lane for marks (numbers of steps,
+// checkboxes, triangles of hazards, octagons of limits, arrows of remedies, discs of points) and next to it a lane for text, so that a column
+// has only two left edges. Figures and tables that need it span the page; columns above them are balanced.
 //
-// It decides nothing about content. A node type it does not know, a link to nowhere and a caution that no column can hold are errors that name
-// the place in the author's file; a character the typeface lacks is reported, never dropped without a word. It reads no clock: same guide,
-// same pages.
+// The package decides nothing about content. An unknown node type, a link without target and a caution taller than a column are errors with
+// the position in the source file; a character that the typeface lacks is reported, never silently dropped. It reads no clock: the same guide
+// gives the same pages.
 //
-// Terms. Box: what no column end parts. Setting: how blocks are set at one place of the document. Panel: a caution in full. Reminder: a line that
-// calls to mind a panel that stands elsewhere.
+// Terms. Box: an unbreakable unit. Setting: the context in which blocks are set. Panel: a full caution. Reminder: a line that refers to a
+// panel elsewhere. Opening: two facing pages.
 //
-// Lengths are points (1/72 in); x runs to the right and y downwards from the top left corner of the page. Files call in one direction:
-// paper, typography, inline, box; then heading, caution, job, table with widths and numbers, figure, form, contents, cover,
-// changed; then block, furniture, lay. Blocks hold blocks, so those that do come back to block.
+// Lengths are points (1/72 in); x is rightwards and y downwards from the top left corner of the page. Files call each other in one
+// direction: paper, typography, inline, box; then heading, caution, job, table with widths and numbers, figure, form, contents, cover,
+// changed; then block, furniture, lay. Blocks contain blocks, so those that do call block again.
 package layout

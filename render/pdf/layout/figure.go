@@ -12,7 +12,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// inkOf is the colour of an ink on white paper.
+// inkOf returns the color of an ink on white paper.
 func inkOf(i doc.Ink) (page.Colour, bool) {
 	if r, g, b, ok := i.RGB(); ok {
 		return page.Colour{R: r, G: g, B: b}, true
@@ -34,7 +34,7 @@ func inkOf(i doc.Ink) (page.Colour, bool) {
 	return page.Colour{}, false
 }
 
-// leastScale is the least scale at which every label of a drawing is as large as a caption.
+// leastScale returns the smallest scale at which every label of a drawing is as large as a caption.
 func leastScale(d *doc.Drawing) float64 {
 	if least := d.LeastLabel(); least > 0 {
 		return leastSize / least
@@ -42,18 +42,18 @@ func leastScale(d *doc.Drawing) float64 {
 	return 0
 }
 
-// spanningFigure tells whether a figure is set across the page: because its labels would be too small in a column, and it has no form for one.
+// spanningFigure reports whether a figure is set across the page, because its labels would be too small in a column and it has no column form.
 func (s *setter) spanningFigure(n *doc.Figure, st setting) bool {
 	return s.tooWide(n.Drawing, st) && s.columnView(n, st) == nil
 }
 
-// tooWide tells whether the labels of a drawing would be too small in a column of the page.
+// tooWide reports whether the labels of a drawing would be too small in a column of the page.
 func (s *setter) tooWide(d *doc.Drawing, st setting) bool {
 	return s.format.Columns > 1 && st.outer && leastScale(d)*d.Width > st.width-st.indent+typeset.Slack
 }
 
-// columnView is the form of a figure for a column, where that takes much less of the page than the figure set across it; nil otherwise, since
-// what parts are called is read sooner beside them than below. A picture that numbers the points of the walk round is looked up on as a whole.
+// columnView returns the column form of a figure if it takes much less space than the figure across the page; otherwise nil, because labels
+// next to the parts are easier to read than a key. A picture that numbers the points of the walk-around is always shown whole.
 func (s *setter) columnView(n *doc.Figure, st setting) *doc.View {
 	if len(n.Column) != 1 || !s.tooWide(n.Drawing, st) || s.tooWide(n.Column[0].Drawing, st) {
 		return nil
@@ -71,10 +71,10 @@ func (s *setter) columnView(n *doc.Figure, st setting) *doc.View {
 	return v
 }
 
-// muchLess is the share of the room of a figure across the page that its form for a column takes at most.
+// muchLess is the maximum space of a figure's column form, as a fraction of the space across the page.
 const muchLess = 0.75
 
-// key sets what the signs of a view mean below it, in two columns where that is wide enough.
+// key sets the key of a view below it, in two columns if that is wide enough.
 func (s *setter) key(rows []doc.KeyRow, e *finish.Element, left, width float64, at source.Pos) (items []page.Item, height float64) {
 	const keyGap = 8
 	style := typeset.Style{Leading: leading, Element: e}
@@ -88,7 +88,7 @@ func (s *setter) key(rows []doc.KeyRow, e *finish.Element, left, width float64, 
 			}
 		}
 	}
-	top, n := 0.0, 0 // of the rows with signs, and how many of them stand above
+	top, n := 0.0, 0 // height of the rows with signs, and their number
 	for _, row := range rows {
 		x, y := left, height
 		if row.Sign == "" {
@@ -122,7 +122,7 @@ func (s *setter) key(rows []doc.KeyRow, e *finish.Element, left, width float64, 
 	return items, height
 }
 
-// figure sets a drawing with its caption: as wide as its column if its labels can be read there, else across the page, no larger than
+// figure sets a drawing with its caption: as wide as its column if its labels are legible there, otherwise across the page, no larger than
 // its labels need.
 func (s *setter) figure(n *doc.Figure, st setting) []*box {
 	d := n.Drawing
@@ -161,15 +161,15 @@ func (s *setter) figure(n *doc.Figure, st setting) []*box {
 	return []*box{b}
 }
 
-// How large a drawing across the page is at least, and any drawing at most, against the sheet it is drawn on; and the height, in points, above
-// which one in a column is no larger than its labels need.
+// The minimum scale of a drawing across the page and the maximum scale of any drawing, relative to its sheet; and the height, in points, above
+// which a drawing in a column is no larger than its labels need.
 const (
 	tallFigure    = 120
 	spanningScale = 0.8
 	largestScale  = 1.25
 )
 
-// figureBox draws a figure at a scale, what its signs mean below it, and its caption below that.
+// figureBox sets a figure at a scale, with its key below it and its caption below that.
 func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st setting, fig *finish.Element, left, width, scale float64) *box {
 	var words []*typeset.Line
 	key, keyHigh := s.key(rows, fig, left, width, st.origin)
@@ -216,12 +216,12 @@ func (p *pencil) point(q doc.Point) page.Point {
 	return page.Point{X: p.left + q.X*p.scale, Y: q.Y * p.scale}
 }
 
-// refuse notes what cannot be drawn.
+// refuse records an error.
 func (p *pencil) refuse(format string, args ...any) {
 	p.fail("%s: %s: "+format, append([]any{where(p.name.at), p.name.what}, args...)...)
 }
 
-// draw adds one shape. A figure that is not a number would make the whole page unreadable, so it is an error.
+// draw adds one shape. NaN or infinity would make the whole page unreadable, so they are errors.
 func (p *pencil) draw(s doc.Shape) {
 	switch s := s.(type) {
 	case *doc.Path:
@@ -271,10 +271,10 @@ func (p *pencil) path(s *doc.Path) {
 	p.add(steps, s.Style, s.EvenOdd)
 }
 
-// thinnest is the least width of a line in a drawing: a thinner one vanishes on paper.
+// thinnest is the minimum line width in a drawing: thinner lines vanish on paper.
 const thinnest = 0.25
 
-// add draws an outline; one that is neither filled nor stroked leaves nothing.
+// add adds an outline, unless it is neither filled nor stroked.
 func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) {
 	if !finite(st.Width) || !finite(st.Dash...) {
 		p.refuse("a line's width or dash is not finite")
@@ -299,10 +299,10 @@ func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) {
 	}
 }
 
-// leastLabel is the size below which no label of a drawing is printed, whatever the scale.
+// leastLabel is the minimum size of a printed label of a drawing, at any scale.
 const leastLabel = 6
 
-// label adds a line of text. The anchor counts along the baseline, so a turned label is moved back along its own slope.
+// label adds a line of text. The anchor is along the baseline, so a rotated label is moved back along its own direction.
 func (p *pencil) label(s *doc.Label) {
 	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
 		p.refuse("label %q is not finite or has no size", s.Text)
@@ -331,7 +331,7 @@ func (p *pencil) label(s *doc.Label) {
 	})
 }
 
-// finite tells whether all figures are numbers one can draw with.
+// finite reports whether no number is NaN or infinite.
 func finite(xs ...float64) bool {
 	for _, x := range xs {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
@@ -341,15 +341,15 @@ func finite(xs ...float64) bool {
 	return true
 }
 
-// A logo is set no larger than this: it says whose guide this is, and the cover's numbers have the room.
+// The maximum size of a logo, which leaves room for the cover's numbers.
 const (
 	logoWide = 150
 	logoHigh = 40
-	// A picture in a section is as wide as the text, and leaves room for some of it.
+	// A picture in a section is as wide as the text, and leaves room for text on the page.
 	pictureHigh = 200
 )
 
-// logoItems makes the items of a logo, its upper left corner at the origin, no larger than it may be.
+// logoItems returns the items of a logo within the maximum size, its upper left corner at the origin.
 func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high float64) {
 	w, h := float64(n.Width), float64(n.Height)
 	if n.Drawing != nil {
@@ -378,7 +378,7 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	return append(p.items, &page.Frame{Element: fig, Box: box}), h
 }
 
-// logo sets a logo that stands by itself.
+// logo sets a logo as a block.
 func (s *setter) logo(n *doc.Logo, st setting) []*box {
 	items, h := s.logoItems(n, st)
 	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: name{"logo", st.origin}}}

@@ -7,13 +7,13 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// Measures of places to write on.
+// Dimensions of fields to fill in.
 const (
-	writingLine = 24  // between lines to write on
-	labelShare  = 0.4 // of the width: a longer label stands above its line
+	writingLine = 24  // distance of ruled lines
+	labelShare  = 0.4 // fraction of the width: a longer label is above its line
 )
 
-// form sets a place to write on: one line beside its label, several below it.
+// form sets a field: one line next to its label, or several lines below it.
 func (s *setter) form(n *doc.Form, st setting) []*box {
 	span := s.spanningForm(n, st)
 	if span {
@@ -60,10 +60,10 @@ func (s *setter) form(n *doc.Form, st setting) []*box {
 	return out
 }
 
-// spanningForm tells whether a place to write on goes across the page: what needs several lines wants long ones.
+// spanningForm reports whether a field is set across the page, which is so if it has several lines.
 func (s *setter) spanningForm(n *doc.Form, st setting) bool {
 	return s.format.Columns > 1 && st.outer && n.Rules > 1
 }
 
-// fewRules are so few lines to write on that they are not parted.
+// fewRules is the maximum number of lines that are kept together.
 const fewRules = 6

@@ -9,20 +9,20 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// headingRole is the role of a heading by depth; the standard has six.
+// headingRole returns the role of a heading by depth; the standard has six.
 func headingRole(depth int) finish.Role {
 	return [...]finish.Role{finish.RoleH1, finish.RoleH2, finish.RoleH3, finish.RoleH4, finish.RoleH5, finish.RoleH6}[min(max(depth, 1), 6)-1]
 }
 
-// headWords are the words of a heading.
+// headWords are the pieces of a heading.
 type headWords struct {
 	number []typeset.Piece // before the title, if it has one
 	title  []typeset.Piece
-	point  int // the point whose mark stands before it; 0 for none
+	point  int // number of the point whose mark precedes it; 0 for none
 	e      *finish.Element
 }
 
-// headPieces gives the words of a heading.
+// headPieces returns the pieces of a heading.
 func (s *setter) headPieces(n *doc.Section, look page.Look, st setting) (h headWords) {
 	h.e = st.element(headingRole(n.Level))
 	list := n.Heading.Inlines
@@ -42,7 +42,7 @@ func (s *setter) headPieces(n *doc.Section, look page.Look, st setting) (h headW
 	return h
 }
 
-// headLines sets a heading: its number, and beside that the title.
+// headLines sets a heading: its number, and the title next to it.
 func (s *setter) headLines(h headWords, x, y, width, leading float64, balanced bool) (items []page.Item, height float64) {
 	in := 0.0
 	for _, l := range s.Lines(h.number, width, typeset.Style{Leading: leading, Element: h.e}) {
@@ -53,10 +53,10 @@ func (s *setter) headLines(h headWords, x, y, width, leading float64, balanced b
 	return append(items, typeset.Stacked(lines, x+in, y)...), float64(len(lines)) * leading
 }
 
-// numberGap is the space between the number of a heading and its title, as a share of the size of the type.
+// numberGap is the space between the number of a heading and its title, as a fraction of the type size.
 const numberGap = 0.5
 
-// head sets the heading of a section; no box when it has no words.
+// head sets the heading of a section; no box if it has no text.
 func (s *setter) head(n *doc.Section, st setting) []*box {
 	if n.Heading == nil {
 		return nil
@@ -83,7 +83,7 @@ func (s *setter) head(n *doc.Section, st setting) []*box {
 	return marked(n.Heading, []*box{b})
 }
 
-// chapterHead stands below a heavy line across the page.
+// chapterHead sets a heading below a heavy line across the page.
 func (s *setter) chapterHead(n *doc.Section, st setting) *box {
 	st = st.spanning()
 	h := s.headPieces(n, chapterHead, st)
@@ -95,7 +95,7 @@ func (s *setter) chapterHead(n *doc.Section, st setting) *box {
 	return &box{before: 12, span: true, height: room + height, items: append(items, page.Rule(0, heavyLine/2, st.width, heavyLine/2, heavyLine))}
 }
 
-// sectionHead stands below a line across its column, or across the page if what follows is that wide.
+// sectionHead sets a heading below a line across its column, or across the page if what follows is that wide.
 func (s *setter) sectionHead(n *doc.Section, st setting) *box {
 	span := len(n.Blocks) > 0 && s.acrossPage(n.Blocks[0])
 	if span {
@@ -118,7 +118,7 @@ func (s *setter) sectionHead(n *doc.Section, st setting) *box {
 	return b
 }
 
-// plainHead is a heading without lines: that of a point of the walk round, with its disc, or of a part of a list of steps.
+// plainHead sets a heading without lines: that of a point of the walk-around, with its disc, or of a part of a list of steps.
 func (s *setter) plainHead(n *doc.Section, st setting, before, after float64) *box {
 	h := s.headPieces(n, entryHead, st)
 	in := 0.0
@@ -136,13 +136,13 @@ func (s *setter) plainHead(n *doc.Section, st setting, before, after float64) *b
 	return b
 }
 
-// Room above and below the line that parts two jobs or two troubles.
+// Space above and below the line between two jobs or two troubles.
 const (
 	overLine  = 6
 	underLine = 4.65
 )
 
-// jobHead is that of a maintenance job.
+// jobHead sets the heading of a maintenance job.
 func (s *setter) jobHead(n *doc.Section, st setting) *box {
 	b := s.plainHead(n, st, 0, 0)
 	if b != nil {
@@ -152,7 +152,7 @@ func (s *setter) jobHead(n *doc.Section, st setting) *box {
 	return b
 }
 
-// partLine sets a thin line above a box, unless it is the first below a section's head.
+// partLine adds a thin line above a box, unless it is the first below a section's head.
 func (s *setter) partLine(b *box, st setting) {
 	if st.first {
 		return
@@ -162,7 +162,7 @@ func (s *setter) partLine(b *box, st setting) {
 	b.before = overLine
 }
 
-// cardHead is a heading on a card: a line below the card's title, a line above all others.
+// cardHead sets a heading on a card: with a line below the card's title, and above all others.
 func (s *setter) cardHead(n *doc.Section, st setting) *box {
 	look := entryHead
 	if n.Level <= 1 {
@@ -187,13 +187,13 @@ func (s *setter) cardHead(n *doc.Section, st setting) *box {
 	return b
 }
 
-// Diameters of the discs of an entry's head and of an item of a list.
+// Diameters of the discs in an entry's head and in an item of a list.
 const (
 	discSize   = 15
 	discInList = 12
 )
 
-// title is the text of a section's heading.
+// title returns the text of a section's heading.
 func title(n *doc.Section) string {
 	if n.Heading != nil {
 		return doc.PlainText(n.Heading)
@@ -201,7 +201,7 @@ func title(n *doc.Section) string {
 	return n.Short
 }
 
-// chapterOf notes what running heads and tabs say of a chapter. Chapters without number have no tab.
+// chapterOf records the data of a chapter for running heads and tabs. Chapters without number have no tab.
 func (sh *shared) chapterOf(n *doc.Section) {
 	c := &chapter{number: n.Number, title: n.Short, part: n.Part, later: n.Part != "" && n.Part != sh.firstPart, index: sh.numbered, cover: n.Role == doc.RoleCover}
 	if c.title == "" {

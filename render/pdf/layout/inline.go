@@ -13,32 +13,32 @@ import (
 	"ownerguide/spec/source"
 )
 
-// setter sets one chapter. What all share is only read while chapters are set at the same time.
+// setter sets one chapter. The shared data is read-only while chapters are set in parallel.
 type setter struct {
 	*shared
 	*typeset.Ruler
 	typeset.Glyphs
-	fault error           // the first that was met: what is set after it is thrown away
-	told  map[string]bool // places whose page has been told since the last heading of a chapter or a part of one
+	fault error           // the first error; the result is then discarded
+	told  map[string]bool // links whose page number has been printed since the last heading
 }
 
 // shared is what all chapters of a guide have in common.
 type shared struct {
 	guide     *doc.Guide
 	format    paper.Format
-	digits    int                       // of the greatest number of a page
-	anchors   map[string]bool           // every id a link can lead to
-	wanted    map[string]bool           // ids of blocks, other than sections, that links lead to
+	digits    int                       // digits of the largest page number
+	anchors   map[string]bool           // all link targets
+	wanted    map[string]bool           // ids of blocks, other than sections, that are link targets
 	sections  map[string]*doc.Section   // by id
-	chapters  map[*doc.Section]*chapter // by their section
-	numbered  int                       // how many of them have numbers
-	firstPart string                    // of the guide
+	chapters  map[*doc.Section]*chapter // by section
+	numbered  int                       // number of numbered chapters
+	firstPart string                    // the first part of the guide
 
 	freshPage map[*doc.Section]bool // chapters that begin a page
 }
 
-// Uncovered lists the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out: a check of
-// many sheets is quick. Labels inside drawings and running heads are seen only by [Lay].
+// Uncovered returns the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out, so that many
+// sheets can be checked quickly. Labels in drawings and running heads are checked only by [Lay].
 func Uncovered(g *doc.Guide) []typeset.Missing {
 	var glyphs typeset.Glyphs
 	origin := source.Pos{}
@@ -56,14 +56,14 @@ func Uncovered(g *doc.Guide) []typeset.Missing {
 	return glyphs.Missing
 }
 
-// fail notes an error; the first ends the laying out once the chapter is set.
+// fail records an error; layout stops after the chapter.
 func (s *setter) fail(format string, args ...any) {
 	if s.fault == nil {
 		s.fault = fmt.Errorf(format, args...)
 	}
 }
 
-// textOrigin is the place of a text or, if it has none, of what it stands in.
+// textOrigin returns the position of a text or, if it has none, of its parent.
 func textOrigin(n *doc.Text, around source.Pos) source.Pos {
 	if n.Origin != (source.Pos{}) {
 		return n.Origin
@@ -71,7 +71,7 @@ func textOrigin(n *doc.Text, around source.Pos) source.Pos {
 	return around
 }
 
-// where says where something comes from, for an error message.
+// where formats a position for an error message.
 func where(at source.Pos) string {
 	if s := at.String(); s != "" {
 		return s
@@ -88,14 +88,14 @@ type flattener struct {
 	pieces []typeset.Piece
 }
 
-// inlines flattens running text.
+// inlines returns running text as pieces.
 func (s *setter) inlines(list []doc.Inline, look page.Look, parent *finish.Element, origin source.Pos) []typeset.Piece {
 	f := flattener{setter: s, parent: parent, origin: origin}
 	f.all(list, look)
 	return f.pieces
 }
 
-// add keeps a piece; inside a link it belongs to the link.
+// add appends a piece; inside a link it belongs to the link.
 func (f *flattener) add(p typeset.Piece) {
 	if f.link != nil {
 		p.Link, p.Element = f.link, f.link.Element
@@ -109,7 +109,7 @@ func (f *flattener) all(list []doc.Inline, look page.Look) {
 	}
 }
 
-// inline flattens one node. Emphasis changes the look and vanishes.
+// inline flattens one node. Emphasis only changes the look.
 func (f *flattener) inline(n doc.Inline, look page.Look) {
 	switch n := n.(type) {
 	case *doc.Text:
@@ -135,14 +135,14 @@ func (f *flattener) inline(n doc.Inline, look page.Look) {
 	}
 }
 
-// box is a box to tick; it is heard as the character it stands for.
+// box returns a checkbox; it is read aloud as the character.
 func (f *flattener) box(look page.Look) typeset.Piece {
 	e := &finish.Element{Role: finish.RoleSpan, ActualText: "☐"}
 	f.parent.Children = append(f.parent.Children, e)
 	return typeset.Piece{Mark: typeset.Boxed, Look: look, Element: e}
 }
 
-// linked sets the text of a link, with the page it leads to.
+// linked sets the text of a link, with the page number of its target.
 func (f *flattener) linked(n *doc.Link, look page.Look) {
 	origin := f.origin
 	if n.Origin != (source.Pos{}) {
@@ -178,7 +178,7 @@ func (f *flattener) linked(n *doc.Link, look page.Look) {
 	}
 }
 
-// pageBehind is the page of what words lead to, set like p: in parentheses, or bare behind an entry of a list.
+// pageBehind returns the page number of a link, set like p: in parentheses, or bare after an entry of a list.
 func (s *setter) pageBehind(id string, bare bool, p typeset.Piece) []typeset.Piece {
 	p.Page = id
 	if p.Text = "\u00a0\u00a0" + typeset.Hole; bare {
@@ -188,10 +188,10 @@ func (s *setter) pageBehind(id string, bare bool, p typeset.Piece) []typeset.Pie
 	return []typeset.Piece{{Text: " ", Look: p.Look}, p}
 }
 
-// noBreak puts no-break spaces in place of spaces.
+// noBreak replaces spaces by no-break spaces.
 func noBreak(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
 
-// word is one of the readers' own words with its braces filled: name, text, name, text.
+// word returns one of the readers' own words with its placeholders filled: name, text, name, text.
 func (s *setter) word(id string, fill ...string) string {
 	text, ok := s.guide.Words[id]
 	if !ok {

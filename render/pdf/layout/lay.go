@@ -26,18 +26,18 @@ type Book struct {
 	Outline  []*finish.Outline
 	Sections []SectionPage
 	Missing  []typeset.Missing
-	Given    int     // rules of where columns end that gave way; see [paginate.Layout]
-	White    float64 // share of the height of all columns that is unused at their feet, but where a page must end
+	Given    int     // number of rules on column breaks that were violated; see [paginate.Layout]
+	White    float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
 }
 
-// SectionPage is the page a section begins on, counted from 1.
+// SectionPage is the page on which a section begins, counted from 1.
 type SectionPage struct {
 	ID   string
 	Page int
 }
 
-// Lay lays a guide out on pages of a format. Each chapter is measured once: the numbers of pages in the text have their room kept free and
-// are filled in when the pages are known.
+// Lay lays a guide out on pages of a format. Each chapter is set once: space is reserved for page numbers in the text, which are filled
+// in when the pages are known.
 func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
 	sh, err := newShared(g, f)
 	if err != nil {
@@ -64,7 +64,7 @@ func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 	return sh, nil
 }
 
-// findAnchors finds what links lead to.
+// findAnchors finds the targets of links.
 func (sh *shared) findAnchors() error {
 	blocks := map[string]bool{}
 	origin := source.Pos{}
@@ -115,14 +115,14 @@ func (sh *shared) findAnchors() error {
 	return nil
 }
 
-// placeChapters notes what each chapter is called, and which begin a page: the first of a part of the guide, and those that share none.
+// placeChapters records the titles of chapters, and which begin a page: the first of a part of the guide, and those that share no page.
 func (sh *shared) placeChapters() {
 	sections := sh.guide.Sections
 	if i := slices.IndexFunc(sections, func(n *doc.Section) bool { return n.Part != "" }); i >= 0 {
 		sh.firstPart = sections[i].Part
 	}
 	part := sh.firstPart
-	alone := false // the chapter before shares its last page with none
+	alone := false // the previous chapter shares its last page with no other
 	for _, n := range sections {
 		sh.chapterOf(n)
 		own := sh.format.Card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
@@ -135,14 +135,14 @@ func (sh *shared) placeChapters() {
 	}
 }
 
-// part is a chapter set on its own.
+// part is one chapter, set.
 type part struct {
 	*setter
 	boxes    []*box
 	elements []*finish.Element
 }
 
-// parts sets the chapters, as many at the same time as there are processors. None looks at another, so that their order does not matter.
+// parts sets the chapters in parallel, on all processors. They do not depend on each other, so their order does not matter.
 func (sh *shared) parts() ([]part, error) {
 	parts := make([]part, len(sh.guide.Sections))
 	var next atomic.Int64
@@ -173,7 +173,7 @@ func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
 	above := &finish.Element{}
 	boxes := s.section(n, s.outermost(above))
 	if n.Role == doc.RoleContents && n.Part == "" && len(boxes) > 0 {
-		// Where to call and where to look are one page: a line of them on a page of its own is overlooked.
+		// Whom to call and the contents are one page: a single line of them on the next page would be overlooked.
 		for _, b := range boxes[1:] {
 			b.keepAt(paginate.Break{Opening: ruleSingle, Leaf: ruleSingle})
 		}
@@ -181,14 +181,14 @@ func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
 	return part{s, marked(n, boxes), above.Children}
 }
 
-// lay lays the guide out once.
+// lay lays the guide out, with the current number of digits.
 func (sh *shared) lay() (*Book, error) {
 	parts, err := sh.parts()
 	if err != nil {
 		return nil, err
 	}
 	book := &Book{Root: &finish.Element{Role: finish.RoleDocument}}
-	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits)} // of what stands around the text
+	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits)} // for what surrounds the text
 	var boxes []*box
 	for _, p := range parts {
 		boxes = append(boxes, p.boxes...)
@@ -223,7 +223,7 @@ func (sh *shared) lay() (*Book, error) {
 	return book, s.fault
 }
 
-// paginate shares boxes out to pages, and tells the share of the columns that stays white.
+// paginate distributes boxes to pages, and returns the fraction of the columns that is unused.
 func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, err error) {
 	blocks := make([]paginate.Block, len(boxes))
 	for i, b := range boxes {
@@ -256,7 +256,7 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 	for n := range placed.Pages {
 		book.Pages = append(book.Pages, &page.Page{Number: n + 1})
 	}
-	var column []page.Item // of the column at hand
+	var column []page.Item // items of the current column
 	flush := func(i int) {
 		if i == 0 {
 			return
@@ -280,12 +280,12 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 	flush(len(boxes))
 }
 
-// columnLeft is the left edge of the column of a place.
+// columnLeft returns the left edge of the column of a place.
 func (sh *shared) columnLeft(p paginate.Place) float64 {
 	return sh.format.TextLeft(p.Page) + float64(p.Column)*(sh.format.ColumnWidth+paper.Gutter)
 }
 
-// chaptersOf gives for each page the chapters that begin on it or, if none does, the one it lies in.
+// chaptersOf returns for each page the chapters that begin on it or, if none does, the one it is in.
 func chaptersOf(boxes []*box, placed paginate.Layout) [][]*chapter {
 	out := make([][]*chapter, placed.Pages)
 	current := &chapter{cover: true}
@@ -304,7 +304,7 @@ func chaptersOf(boxes []*box, placed paginate.Layout) [][]*chapter {
 	return out
 }
 
-// outline makes the bookmarks and the list of pages from sections.
+// outline returns the bookmarks and pages of sections.
 func (s *setter) outline(sections []*doc.Section, p *typeset.PageNumbers) (marks []*finish.Outline, list []SectionPage) {
 	for _, n := range sections {
 		at := n.Attributes.Origin

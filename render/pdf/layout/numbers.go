@@ -10,16 +10,16 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// Measures of the numbers you reach for.
+// Dimensions of the key numbers.
 const (
-	numberWidth   = 114 // of a field: a quarter of a letter page
+	numberWidth   = 114 // width of a field: a quarter of a letter page
 	numberTop     = 4
 	numberFoot    = 4
 	numberLeading = 18
 	cardFigureTop = 20 // leading of a figure on a card
 )
 
-// numbers sets the numbers you reach for as fields: across the page side by side, on a card below one another.
+// numbers sets the key numbers as fields: side by side across the page, or one below another on a card.
 func (s *setter) numbers(n *doc.Table, st setting) []*box {
 	g := s.readRows(n, st, st.element(finish.RoleTable))
 	if s.format.Card {
@@ -50,7 +50,7 @@ func (s *setter) numbers(n *doc.Table, st setting) []*box {
 	return out
 }
 
-// number sets one field: a line, the label, the figure in large type, and what stands in brackets below it.
+// number sets one field: a line, the label, the figure in large type, and what is in parentheses below it.
 func (g *grid) number(r *row, width float64) ([]page.Item, float64) {
 	items := []page.Item{page.Rule(0, lightLine/2, width, lightLine/2, lightLine)}
 	y := float64(numberTop)
@@ -68,12 +68,12 @@ func (g *grid) number(r *row, width float64) ([]page.Item, float64) {
 	return items, y + numberFoot
 }
 
-// firstUnit parts a figure from that in the second unit.
+// firstUnit separates a figure from its conversion.
 func (s *setter) firstUnit(text string) (first, rest string) {
 	return doc.FirstUnit(s.guide.Words[doc.BothUnits], text)
 }
 
-// cardNumbers sets a field of a card: the label, and the figure with what stands in brackets beside it.
+// cardNumbers sets the fields of a card: label, and figure with what is in parentheses next to it.
 func (s *setter) cardNumbers(g *grid) []*box {
 	var out []*box
 	for i := range g.rows {

@@ -11,13 +11,13 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// cell is one cell of a table before and after its lines are broken.
+// cell is one cell of a table before and after line breaking.
 type cell struct {
 	pieces         []typeset.Piece
 	words          []typeset.Word
 	element        *finish.Element
 	align          doc.Align
-	longest, whole float64 // longest word and longest line
+	longest, whole float64 // width of the longest word and of the longest line
 	lines          []*typeset.Line
 }
 
@@ -34,37 +34,37 @@ type grid struct {
 	*setter
 	setting
 	role    doc.TableRole
-	rows    []row // the head row first, if it has words
+	rows    []row // starting with the head row, if it has text
 	headed  bool
-	widths  []float64 // of the columns, padding included
+	widths  []float64 // of the columns, including padding
 	text    page.Look
 	leading float64
-	height  float64 // least height of a row
-	upright bool    // the head row is set upright
+	height  float64 // minimum height of a row
+	upright bool    // the head row is rotated
 	dotted  bool    // it has columns of dots
 	pads    []float64
 	counted map[columnWidth][]int
 }
 
-// Measures of tables.
+// Dimensions of tables.
 const (
-	cellPad      = 5    // left and right of a cell's text, but at the edges of a table without vertical lines
+	cellPad      = 5    // left and right of a cell's text, except at the edges of a table without vertical lines
 	rowPad       = 1.5  // above and below it
-	schedulePad  = 0.6  // the same in a schedule, of which a page holds much
+	schedulePad  = 0.6  // the same in a schedule, to fit many rows on a page
 	dotPad       = 1    // left and right of a dot in it
-	scheduleHead = 6    // above how often the jobs below it are due
-	writingRow   = 18   // least height of a row with something to fill in
+	scheduleHead = 6    // above the interval of the jobs below it
+	writingRow   = 18   // minimum height of a row with something to fill in
 	logRow       = 24   // the same in a log: a line of handwriting
-	handWidth    = 50   // what a column to write in wants beside the width of its head
-	uprightHead  = 96   // length of the lines of an upright head row
-	longName     = 80   // a word in a cell that is wider may be broken at its dots and hyphens, and does not decide the width of a column
-	mostInColumn = 4    // columns of a table that stands in a column of the page
-	entryIndent  = 7    // how far the second line of an entry stands in
-	shortTable   = 0.11 // of the page: tables up to that height are not parted
-	fewLogRows   = 4    // rows of a log that are not worth its head
+	handWidth    = 50   // additional width of a column to fill in, beyond the width of its head
+	uprightHead  = 96   // length of the lines of a rotated head row
+	longName     = 80   // a wider word may be broken at dots and hyphens, and does not determine the width of a column
+	mostInColumn = 4    // maximum number of columns of a table in a column of the page
+	entryIndent  = 7    // indent of the second line of an entry
+	shortTable   = 0.11 // fraction of the page height: tables up to that height are kept together
+	fewLogRows   = 4    // minimum number of rows of a log below its head
 )
 
-// table sets a table: in its column or, if it needs more, across the page.
+// table sets a table: in its column or, if necessary, across the page.
 func (s *setter) table(n *doc.Table, st setting) []*box {
 	if n.Role == doc.TableNumbers && n.LabelsValues() {
 		return s.numbers(n, st)
@@ -110,8 +110,8 @@ func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) *grid {
 	return g
 }
 
-// readRow collects the cells of a row. In tables of label and value the label is the head of its row for who hears the page, and the value
-// stands at the right in bold.
+// readRow collects the cells of a row. In tables of label and value the label is a row header for screen readers, and the value is
+// right-aligned in bold.
 func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bool) error {
 	tr := &finish.Element{Role: finish.RoleTR}
 	parent.Children = append(parent.Children, tr)
@@ -143,7 +143,7 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 	return nil
 }
 
-// writing is the least height of rows with a cell to fill in.
+// writing returns the minimum height of rows with a cell to fill in.
 func (g *grid) writing(head, blank bool, column int) float64 {
 	if head || blank && column == 0 || g.role == doc.TableSchedule {
 		return 0
@@ -151,7 +151,7 @@ func (g *grid) writing(head, blank bool, column int) float64 {
 	return writingRow
 }
 
-// columns is the greatest number of cells in a row.
+// columns returns the maximum number of cells in a row.
 func (g *grid) columns() int {
 	n := 0
 	for _, r := range g.rows {
@@ -160,7 +160,7 @@ func (g *grid) columns() int {
 	return n
 }
 
-// acrossPage tells whether a block is set across the page.
+// acrossPage reports whether a block is set across the page.
 func (s *setter) acrossPage(n doc.Block) bool {
 	st := s.outermost(&finish.Element{})
 	if s.format.Columns == 1 {
@@ -175,7 +175,7 @@ func (s *setter) acrossPage(n doc.Block) bool {
 		if n.Role == doc.TableNumbers && n.LabelsValues() {
 			return !s.format.Card
 		}
-		// What the trial finds missing is found again.
+		// Missing characters found in the trial are found again.
 		trial := &setter{shared: s.shared, Ruler: s.Ruler, told: maps.Clone(s.told)}
 		g := trial.readRows(n, st, &finish.Element{})
 		return len(g.rows) > 0 && trial.spanningTable(g)
@@ -183,8 +183,8 @@ func (s *setter) acrossPage(n doc.Block) bool {
 	return false
 }
 
-// spanningTable tells whether a table is set across the page: because it has many columns or words too long for a part of the page, or
-// because it takes less of the page that way.
+// spanningTable reports whether a table is set across the page: because it has many columns or words too long for a part of the page, or
+// because it takes less space that way.
 func (s *setter) spanningTable(g *grid) bool {
 	if !g.outer || s.format.Columns == 1 || s.format.Card {
 		return false
@@ -210,7 +210,7 @@ func (s *setter) spanningTable(g *grid) bool {
 	return float64(narrow) > 2.4*float64(wide)
 }
 
-// pad gives the columns the padding left and right of their text. Columns of dots are narrow, and their heads stand upright.
+// pad sets the padding left and right of the text in columns. Columns of dots are narrow, with rotated heads.
 func (g *grid) pad(n int) {
 	g.pads = slices.Repeat([]float64{cellPad}, n)
 	if g.role != doc.TableSchedule || !g.headed || n <= mostInColumn {
@@ -227,12 +227,12 @@ func (g *grid) pad(n int) {
 	}
 }
 
-// turned tells whether a cell is set upright.
+// turned reports whether a cell is rotated.
 func (g *grid) turned(r *row, k int) bool {
 	return r.head && g.upright && (!g.dotted || g.pads[k] == dotPad)
 }
 
-// outerPadding is the padding that the outer columns do not need: text stands flush with that above, unless the table has vertical lines.
+// outerPadding returns the padding that the outer columns do not need: text is flush with that above, unless the table has vertical lines.
 func (g *grid) outerPadding() float64 {
 	if g.role == doc.TableLog {
 		return 0
@@ -240,7 +240,7 @@ func (g *grid) outerPadding() float64 {
 	return g.pads[0] + g.pads[len(g.pads)-1]
 }
 
-// boxes breaks the cells into lines and makes a box of each row.
+// boxes breaks the cells into lines and returns a box for each row.
 func (g *grid) boxes() []*box {
 	var out []*box
 	var head *repeated
@@ -268,7 +268,7 @@ func (g *grid) boxes() []*box {
 		b.free = true
 	}
 	out[0].before, out[len(out)-1].after = blockSpace, 6
-	if g.role == doc.TableSchedule && !g.headed { // its lines follow one another and the interval above them
+	if g.role == doc.TableSchedule && !g.headed { // its lines are consecutive and follow the interval above them
 		out[0].before, out[0].free, out[len(out)-1].after = 0, true, 0
 	}
 	out[0].repeat = nil
@@ -284,7 +284,7 @@ func (g *grid) breakCell(r *row, k int) {
 		width = uprightHead
 	}
 	ts := typeset.Style{Leading: g.leading, Element: c.element}
-	// In a cell of several entries the rest of a long one stands in, or it would read as the next.
+	// In a cell of several entries a long one is indented from the second line, or it would look like the next entry.
 	in := 0.0
 	if typeset.ManyEnds(c.words) {
 		in = entryIndent
@@ -299,7 +299,7 @@ func (g *grid) breakCell(r *row, k int) {
 	}
 }
 
-// keepRowsTogether keeps the first two and the last two rows of a table together, the first few of a log, and short tables whole.
+// keepRowsTogether keeps the first two and the last two rows of a table together, the first few of a log, and short tables completely.
 func (g *grid) keepRowsTogether(boxes []*box) {
 	rows, height := boxes, 0.0
 	if g.headed {
@@ -319,14 +319,14 @@ func (g *grid) keepRowsTogether(boxes []*box) {
 		switch {
 		case i == 0:
 		case i <= alone || i == len(rows)-1 || height < g.format.TextHeight*shortTable:
-			b.keep(ruleSingle) // gives way inside a row that is taller than a column
+			b.keep(ruleSingle) // violated inside a row that is taller than a column
 		case b.ends == paginate.Break{}:
 			b.ends = paginate.Break{Column: insideTable, Opening: insideTable, Leaf: insideTable + turnsLeaf}
 		}
 	}
 }
 
-// box makes one row from the lines of its cells, beginning with the given line of each.
+// box returns one row with the lines of its cells, beginning with the given line of each.
 func (g *grid) box(r *row, from []int) *box {
 	b := &box{name: r.name, height: g.rowHeight(r, from)}
 	width := typeset.Sum(g.widths) - g.outerPadding()
@@ -360,7 +360,7 @@ func (g *grid) box(r *row, from []int) *box {
 	return b
 }
 
-// rowPad is the space above and below the text of a row.
+// rowPad returns the space above and below the text of a row.
 func (g *grid) rowPad() float64 {
 	if g.role == doc.TableSchedule {
 		return schedulePad
@@ -368,7 +368,7 @@ func (g *grid) rowPad() float64 {
 	return rowPad
 }
 
-// rowHeight is the height of a row from the given line of each cell on.
+// rowHeight returns the height of a row from the given line of each cell on.
 func (g *grid) rowHeight(r *row, from []int) float64 {
 	lines, long := 1, 0.0
 	for k := range r.cells {
@@ -387,7 +387,7 @@ func (g *grid) rowHeight(r *row, from []int) float64 {
 	return h
 }
 
-// cellItems places the lines of a cell from one on; with foot they stand at its foot.
+// cellItems places the lines of a cell from one on; with foot they are bottom-aligned.
 func (g *grid) cellItems(c *cell, from int, x, width, pad, height float64, foot bool) []page.Item {
 	var items []page.Item
 	y := g.rowPad()
@@ -414,7 +414,7 @@ func (g *grid) cellItems(c *cell, from int, x, width, pad, height float64, foot 
 	return items
 }
 
-// splitRow makes boxes of a row that no column can hold: as much of it as fits, and the rest.
+// splitRow splits a row that is taller than a column into boxes: as many lines as fit, and the rest.
 func (g *grid) splitRow(r *row, b *box, from []int, head *repeated) []*box {
 	room := g.format.TextHeight
 	if head != nil {
@@ -437,7 +437,7 @@ func (g *grid) splitRow(r *row, b *box, from []int, head *repeated) []*box {
 	return append(out, b)
 }
 
-// uprightCell places a cell of the head row turned by a quarter, read from below.
+// uprightCell places a cell of the head row rotated by a quarter turn, read from below.
 func (g *grid) uprightCell(c *cell, x, width, height float64) []page.Item {
 	block := float64(len(c.lines)) * g.leading
 	return []page.Item{&typeset.Turned{Lines: c.lines, X: x + (width-block)/2, Y: height - cellPad}}

@@ -5,8 +5,8 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// measure finds the widths of the columns: what each wants if all fit, else the longest word each must hold and a share of
-// the rest. A table too wide even so gets a head row set upright, then the least type, and only then broken words.
+// measure sets the widths of the columns: the preferred widths if all fit, otherwise the longest word and a share of the remaining width. If
+// the table is too wide even so, the head row is rotated, then the type is reduced, and only then are words broken.
 func (g *grid) measure() {
 	n := g.columns()
 	available := g.width + g.outerPadding()
@@ -26,7 +26,7 @@ func (g *grid) measure() {
 	}
 }
 
-// smallestType is the type a table may shrink to.
+// smallestType returns the type size to which a table may be reduced.
 func (g *grid) smallestType() float64 {
 	switch {
 	case g.format.Card:
@@ -37,7 +37,7 @@ func (g *grid) smallestType() float64 {
 	return leastSize
 }
 
-// canTurn tells whether the head row can stand upright: short words without marks.
+// canTurn reports whether the head row can be rotated: it has only short words without marks.
 func (g *grid) canTurn() bool {
 	if !g.headed {
 		return false
@@ -55,7 +55,7 @@ func (g *grid) canTurn() bool {
 	return true
 }
 
-// shrink sets all cells in the least type.
+// shrink sets all cells in the smallest type.
 func (g *grid) shrink() {
 	g.text.Size = g.smallestType()
 	for i := range g.rows {
@@ -69,7 +69,7 @@ func (g *grid) shrink() {
 	}
 }
 
-// minAndPreferredWidths gives for each column the width of its longest word and of its longest cell on one line, padding included.
+// minAndPreferredWidths returns for each column the widths of its longest word and of its longest cell on one line, including padding.
 func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
 	longest, whole = make([]float64, n), make([]float64, n)
 	g.counted = map[columnWidth][]int{}
@@ -102,8 +102,8 @@ func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
 	return longest, whole
 }
 
-// widthsIn gives each column its width in so much room. What is left over goes to the longest text; of a form to fill in not to the
-// first column, which only says what a row is for; of labels and values always to the labels.
+// widthsIn returns the widths of columns for an available width. Surplus width goes to the longest text; in a form not to the first column,
+// which only labels a row; in tables of labels and values always to the labels.
 func (g *grid) widthsIn(available float64, longest, whole []float64) []float64 {
 	roomiest := 0
 	for i := range whole {
@@ -115,7 +115,7 @@ func (g *grid) widthsIn(available float64, longest, whole []float64) []float64 {
 	return typeset.ColumnWidths(longest, whole, available, roomiest, g.lineCount)
 }
 
-// lineCount is the height of the table in lines: each row is as tall as its tallest cell.
+// lineCount returns the height of the table in lines: each row is as tall as its tallest cell.
 func (g *grid) lineCount(widths []float64) int {
 	columns := make([][]int, len(widths))
 	for k, w := range widths {
@@ -132,13 +132,13 @@ func (g *grid) lineCount(widths []float64) int {
 	return total
 }
 
-// columnWidth names a column at a width.
+// columnWidth is a column with a width, as a cache key.
 type columnWidth struct {
 	column int
 	width  float64
 }
 
-// columnLines counts the lines of each cell of a column at a width, and remembers them: a search tries few widths many times.
+// columnLines returns the number of lines of each cell of a column at a width. The result is cached, because a search tries few widths many times.
 func (g *grid) columnLines(k int, width float64) []int {
 	key := columnWidth{k, width}
 	if lines, ok := g.counted[key]; ok {
@@ -158,5 +158,5 @@ func (g *grid) columnLines(k int, width float64) []int {
 	return lines
 }
 
-// cellWidth is the width of the text of a column.
+// cellWidth returns the width of the text of a column.
 func (g *grid) cellWidth(k int) float64 { return g.widths[k] - 2*g.pads[k] }

@@ -1,9 +1,9 @@
 package paginate
 
-const maxInOne = 300 // blocks in one column: enough for any page of text, and a bound where heights are 0
+const maxInOne = 300 // blocks in one column: enough for any page of text, and a limit if heights are 0
 
-// column gives how tall a column is that begins with a block, with none of the blocks from there on, with one, two and so on, up to the
-// block at which all columns end or the last that a page holds.
+// column returns the heights of a column that begins with block first and has none, one, two and so on of the following blocks, up to the
+// block at which all columns end or the last that fits on a page.
 func (s *search) column(first int32) []Length {
 	if s.columns[first] != nil {
 		return s.columns[first]
@@ -30,7 +30,7 @@ func (s *search) column(first int32) []Length {
 	return s.columns[first]
 }
 
-// stored copies heights to where they stay, many columns in one piece of memory.
+// stored copies heights to memory shared by many columns.
 func (s *search) stored(heights []Length) []Length {
 	if cap(s.room)-len(s.room) < len(heights) {
 		s.room = make([]Length, 0, max(8192, len(heights)))
@@ -40,17 +40,17 @@ func (s *search) stored(heights []Length) []Length {
 	return s.room[from:len(s.room):len(s.room)]
 }
 
-// repeats tells whether what a block repeats is set above it: not if the page has no room for both.
+// repeats reports whether the repeated part of a block is set above it, which is not so if both do not fit on a page.
 func (s *search) repeats(b *Block) bool { return b.Repeat > 0 && b.Repeat+b.Height <= s.grid.Height }
 
-// band is one way to balance all columns above a spanning block, or above the end of what is filled without a break.
+// band is one way to balance all columns above a spanning block, or above a forced page end.
 type band struct {
 	height      Length
 	cost        Penalty
 	left, right int32 // blocks in each column
 }
 
-// bands gives the ways to set the blocks from one to the next spanning one in balanced columns; of those with one height the
+// bands returns the ways to set the blocks from first to the next spanning one in balanced columns; for each height only the
 // cheapest.
 func (s *search) bands(first int32) []band {
 	if s.balanced[first] != nil {
@@ -93,7 +93,7 @@ func (s *search) bands(first int32) []band {
 	return s.balanced[first]
 }
 
-// imbalance is the cost of the difference between two columns. Where no more follows on the page it matters little.
+// imbalance returns the cost of the difference between two columns. It is low if nothing more follows on the page.
 func imbalance(difference Length, ends bool) Penalty {
 	cost := white(max(difference, -difference))
 	switch {
@@ -105,5 +105,5 @@ func imbalance(difference Length, ends bool) Penalty {
 	return cost
 }
 
-// ends tells whether pages end before a block by themselves, because it must begin one or because there is none.
+// ends reports whether a page must end before a block: because the block must begin one or because there are no more blocks.
 func (s *search) ends(stop int32) bool { return int(stop) == len(s.blocks) || s.blocks[stop].NewPage }

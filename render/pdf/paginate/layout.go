@@ -1,6 +1,6 @@
 package paginate
 
-// layout reads the places off the chain of moves that ends in the best state.
+// layout reads the places from the chain of moves that ends in the best state.
 func (s *search) layout() Layout {
 	out := Layout{Places: make([]Place, len(s.blocks)), Steps: s.steps}
 	end := &s.states[s.last]
@@ -22,7 +22,7 @@ func (s *search) layout() Layout {
 	return out
 }
 
-// placeColumn notes the places of the blocks of one column.
+// placeColumn records the places of the blocks of one column.
 func (s *search) placeColumn(out *Layout, st *state, first, blocks, column int32, top Length) {
 	heights := s.column(first)
 	for n := range blocks {
@@ -35,10 +35,10 @@ func (s *search) placeColumn(out *Layout, st *state, first, blocks, column int32
 type Foot struct {
 	Page, Column int
 	White        Length
-	Forced       bool // a new page was asked for, or it is the last
+	Forced       bool // it ends a page that must end, or the last page
 }
 
-// Feet measures the space that a layout leaves at the foot of each column, empty columns included.
+// Feet returns the space that a layout leaves at the foot of each column, including empty columns.
 func (l Layout) Feet(blocks []Block, grid Grid) []Foot {
 	feet := make([]Foot, l.Pages*grid.Columns)
 	for i := range feet {

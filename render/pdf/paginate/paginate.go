@@ -1,30 +1,30 @@
-// Package paginate shares blocks out to pages at the least cost. It knows heights, spaces and penalties and nothing of
-// documents or fonts, so the same input always gives the same pages.
+// Package paginate distributes blocks to pages at the least cost. It knows heights, spaces and penalties, but neither documents
+// nor fonts, so the same input always gives the same pages.
 //
 // A page has one or two columns. Blocks fill the left column, then the right one, then the next page. A block that spans both
-// columns divides the page: what stands above it is balanced over the two columns, and what follows begins below it.
+// columns divides the page: what is above it is balanced over the two columns, and what follows begins below it.
 //
 // # The cost
 //
-// The cost of a layout is a sum, and the layout with the least is taken:
+// The cost of a layout is a sum, and a layout with the least cost is chosen:
 //
-//   - white space at the foot of a column, or beside the taller of two balanced columns: 10 a line of 12 points, and 1 for
-//     each line squared, so that one large gap is worse than several small ones. Space before a forced new page, and after the
-//     last block, costs nothing but the page, and a tenth of that for columns of unlike length.
-//   - [CostOfPage] a page, so that fewer pages win.
+//   - white space at the foot of a column, or next to the taller of two balanced columns: 10 for a line of 12 points, and 1 for
+//     each line squared, so that one large gap is worse than several small ones. White space before a forced page break, and after
+//     the last block, costs nothing but the page, and for columns of different length a tenth of that.
+//   - [CostOfPage] for each page, so that fewer pages are preferred.
 //   - the penalty of each block that begins a column, by the kind of break before it; see [Break].
-//   - [Unbalanced], where the columns above a spanning block differ by more than [Balance].
+//   - [Unbalanced], if the columns above a spanning block differ by more than [Balance].
 //
-// A rule that should hold always has a penalty of [Never] or a multiple of it. So many of these are never outweighed by white
-// space, and a layout that keeps all rules is found if there is one; if there is none, the rules with the smaller multiples give
-// way first. [Layout.Given] counts what gave way.
+// A rule that should always hold has a penalty of [Never] or a multiple of it. White space never outweighs such a penalty, so
+// a layout that keeps all rules is found if there is one; if there is none, the rules with the smaller multiples are violated
+// first. [Layout.Given] counts the violations.
 //
 // # The search
 //
-// Dynamic programming over the places where columns may begin, in the manner of Knuth and Plass (Breaking Paragraphs into Lines,
-// 1981; from memory). Up to 400 blocks it follows every way, unless more than 32 different pages are begun at one block. A longer
-// document is first searched along the breaks that keep the rules and leave little space; where that does not keep all rules, every way
-// is followed. After 10 million steps only the best page at each block is followed, so that any input ends.
+// Dynamic programming over the positions of column breaks, in the manner of Knuth and Plass (Breaking Paragraphs into Lines,
+// 1981; from memory). For up to 400 blocks it follows all states, except when more than 32 different pages begin at one block. For a
+// longer document it first follows only breaks that keep the rules and leave little space; if that does not keep all rules, it follows
+// all. After 10 million steps it follows only the best page at each block, so that it terminates for any input.
 package paginate
 
 import (
@@ -38,7 +38,7 @@ import (
 // Length is a distance in hundredths of a point.
 type Length int32
 
-// Points turns points into a Length.
+// Points converts points to a Length.
 func Points(pt float64) Length {
 	if pt < 0 {
 		return Length(pt*100 - 0.5)
@@ -46,16 +46,16 @@ func Points(pt float64) Length {
 	return Length(pt*100 + 0.5)
 }
 
-// Points gives the length in points.
+// Points returns the length in points.
 func (l Length) Points() float64 { return float64(l) / 100 }
 
-// Penalty is what a break costs.
+// Penalty is the cost of a break.
 type Penalty int64
 
-// Never is the penalty of a break that breaks a rule.
+// Never is the penalty of a break that violates a rule.
 const Never Penalty = 1_000_000
 
-// Costs that are no penalties of blocks.
+// Costs that are not penalties of blocks.
 const (
 	CostOfPage = 200 // each page
 	Unbalanced = 100 // columns above a spanning block that differ by more than Balance
@@ -63,35 +63,35 @@ const (
 	Balance Length = 2400
 )
 
-// Block is what no break can part: a line, a row, a panel.
+// Block is an unbreakable unit: a line, a row, a panel.
 type Block struct {
 	Height        Length
-	Before, After Length // space; of two neighbours the greater counts, and at the head of a column there is none
-	Snap          bool   // its top goes down to the next multiple of [Grid.Snap] below the top of the page's text area
+	Before, After Length // space; the maximum of two neighbors counts, and none at the head of a column
+	Snap          bool   // its top is moved down to the next multiple of [Grid.Snap] below the top of the page's text area
 	Span          bool   // it is as wide as all columns together
-	NewPage       bool   // it must begin one
-	Repeat        Length // height of what is set above it again when it begins a column, as the head row of its table
-	Break         Break  // what it costs to begin a column with it
+	NewPage       bool   // it must begin a page
+	Repeat        Length // height of what is repeated above it if it begins a column, such as the head row of its table
+	Break         Break  // the cost of beginning a column with it
 }
 
-// Break is the penalty of a break before a block, by what the reader must do to read on.
+// Break is the penalty of a break before a block, by what the reader must do to continue.
 type Break struct {
 	Column  Penalty // to the next column of the same page
-	Opening Penalty // from an even page to the odd one beside it
-	Leaf    Penalty // from an odd page to the even one behind it: the leaf is turned
+	Opening Penalty // from an even page to the facing odd one
+	Leaf    Penalty // from an odd page to the even one on its back: the leaf is turned
 }
 
-// Everywhere is the same penalty for each kind of break.
+// Everywhere returns the same penalty for each kind of break.
 func Everywhere(p Penalty) Break { return Break{p, p, p} }
 
-// Grid is what blocks are put on.
+// Grid is the geometry of the pages.
 type Grid struct {
 	Columns int
 	Height  Length // of the text area
-	Snap    Length // lines that blocks with Snap begin on; 0 for none
+	Snap    Length // distance of the lines on which blocks with Snap begin; 0 for none
 }
 
-// snapped is the next line of the grid at or below y.
+// snapped returns the next line of the grid at or below y.
 func (g Grid) snapped(y Length) Length {
 	if g.Snap <= 1 {
 		return y
@@ -99,24 +99,24 @@ func (g Grid) snapped(y Length) Length {
 	return (y + g.Snap - 1) / g.Snap * g.Snap
 }
 
-// Place is where a block was put.
+// Place is the position of a block.
 type Place struct {
 	Page     int    // from 1
 	Column   int    // from 0; 0 for a block that spans
 	Top      Length // below the top of the text area
-	Repeated bool   // what it repeats stands above it, from Top less [Block.Repeat]
+	Repeated bool   // its repeated part is above it, from Top less [Block.Repeat]
 }
 
-// Layout is where all blocks were put.
+// Layout is the positions of all blocks.
 type Layout struct {
 	Places []Place // of each block
 	Pages  int
 	Cost   Penalty
-	Given  int // how many times [Never] the rules cost that gave way; 0 if all were kept
+	Given  int // cost of the violated rules in multiples of [Never]; 0 if all were kept
 	Steps  int // of the search
 }
 
-// TooTall is the error for a block that no page can hold.
+// TooTall is the error for a block that does not fit on a page.
 type TooTall struct {
 	Block        int // its index
 	Height, Page Length
@@ -127,10 +127,10 @@ func (e TooTall) Error() string {
 	return fmt.Sprintf("block %d is %.0f points tall, but a page holds %.0f", e.Block, e.Height.Points(), e.Page.Points())
 }
 
-// layouts are those of earlier documents: guides of one model differ in figures, and few of those change a height.
+// layouts caches layouts: guides of one model differ in figures, and few of those change a height.
 var layouts = parallel.Cache[Layout]{Most: 64}
 
-// digest tells apart what has different layouts.
+// digest returns the cache key of a layout.
 func digest(blocks []Block, grid Grid) parallel.Digest {
 	flag := map[bool]int64{true: 1}
 	data := make([]byte, 0, 24*len(blocks))
@@ -147,8 +147,8 @@ func digest(blocks []Block, grid Grid) parallel.Digest {
 	return sha256.Sum256(data)
 }
 
-// Paginate shares blocks out to pages. It is an error, of the type [TooTall], when a block is taller than a page, and
-// when the grid has no columns or no height. The layout must not be changed: who asks for the same again gets the same.
+// Paginate distributes blocks to pages. It returns an error of type [TooTall] if a block is taller than a page, and an
+// error if the grid has no columns or no height. The layout is cached and must not be modified.
 func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	if grid.Columns < 1 || grid.Height <= 0 {
 		return Layout{}, fmt.Errorf("a page of %d columns, %.0f points tall, holds nothing", grid.Columns, grid.Height.Points())
@@ -164,7 +164,7 @@ func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	return layouts.Get(digest(blocks, grid), func() Layout { return best(blocks, grid) }), nil
 }
 
-// best finds the layout that costs least.
+// best returns the layout with the least cost.
 func best(blocks []Block, grid Grid) Layout {
 	if len(blocks) > exact {
 		if l := newSearch(blocks, grid, true).run(); l.Given == 0 {
@@ -174,13 +174,13 @@ func best(blocks []Block, grid Grid) Layout {
 	return newSearch(blocks, grid, false).run()
 }
 
-// gap is the space between two blocks in a column.
+// gap returns the space between two blocks in a column.
 func gap(above, below *Block) Length { return max(above.After, below.Before) }
 
-// tenth is that of a line of 12 points.
+// tenth is a tenth of a line of 12 points.
 const tenth Length = 120
 
-// white is the cost of unused space.
+// white returns the cost of unused space.
 func white(space Length) Penalty {
 	if space <= 0 {
 		return 0
@@ -189,7 +189,7 @@ func white(space Length) Penalty {
 	return tenths + tenths*tenths/200
 }
 
-// between is the penalty of a break to the next page.
+// between returns the penalty of a break from a page to the next.
 func (b Break) between(page int32) Penalty {
 	if page%2 == 0 {
 		return b.Opening

@@ -5,56 +5,56 @@ import (
 	"slices"
 )
 
-// How far the search goes.
+// Limits of the search.
 const (
-	exact    = 400        // blocks up to which every state is followed
-	beam     = 32         // states inside a page that are followed at one block
-	maxSteps = 10_000_000 // a second or so; then one such state is followed at each block
+	exact    = 400        // blocks up to which all states are followed
+	beam     = 32         // maximum number of states inside a page followed at one block
+	maxSteps = 10_000_000 // a second or so; after that one such state is followed at each block
 
-	// The quick search, which comes first where there are more blocks, follows no break that breaks a rule as long as there is another, and
-	// no column that is left emptier than this as long as there are some others.
+	// The quick search, which is tried first for more blocks, follows no break that violates a rule if there is another, and
+	// no column with more white space than this if there are some others.
 	quickBeam  = 32
 	quickWhite = Length(24 * 1200)
 	quickLeast = 3
 )
 
-// state is a place where the search has arrived: the blocks before at are placed, and the next begins a column.
+// state is a state of the search: the blocks before at are placed, and block at begins a column.
 type state struct {
 	at     int32
 	page   int32
 	column int32
 	top    Length // where the last spanning block or balanced band above ends; 0 at the head of a page
-	head   Length // where the columns of a later column than the first begin; those of the first begin at begin
+	head   Length // top of the columns after the first; the first column begins at begin
 	cost   Penalty
-	from   int32 // index of the state before; -1 for the first
+	from   int32 // index of the previous state; -1 for the first
 	move   move
-	index  int32 // how many blocks were put into the column, or which of the bands was taken
+	index  int32 // number of blocks put into the column, or index of the band
 }
 
-// move says how a state was reached from the one before.
+// move is how a state was reached from the previous one.
 type move uint8
 
 const (
 	begins  move = iota
 	spanned      // a spanning block was set
-	filled       // a column was filled, the next one of the page follows
+	filled       // a column was filled; the next one of the page follows
 	balance      // all columns were filled and balanced
-	turned       // the last column was filled, a page follows
-	ended        // nothing was added, a page follows
+	turned       // the last column was filled; a page follows
+	ended        // nothing was added; a page follows
 )
 
 // search is one run.
 type search struct {
 	blocks   []Block
 	grid     Grid
-	stop     []int32    // for each block the next after it that spans or must begin a page; the number of blocks if there is none
+	stop     []int32    // for each block the next one that spans or must begin a page; the number of blocks if there is none
 	columns  [][]Length // see [search.column]
 	balanced [][]band
 	states   []state
 	waiting  [][]int32 // states by the block they are at
 	last     int32     // the best state with all blocks placed; -1 if there is none
 	steps    int
-	limit    int // of steps, after which one state is followed at each block
+	limit    int // number of steps after which one state is followed at each block
 	quick    bool
 
 	scratch, room []Length // of column
@@ -80,12 +80,12 @@ func newSearch(blocks []Block, grid Grid, quick bool) *search {
 	return s
 }
 
-// run finds the layout.
+// run returns the best layout.
 func (s *search) run() Layout {
 	s.add(state{page: 1, from: -1, move: begins, cost: CostOfPage})
 	for at := range s.waiting {
 		s.followInside(int32(at))
-		// States at the head of a page come last: those inside a page lead to them.
+		// States at the head of a page come last, because those inside a page lead to them.
 		for k := 0; k < len(s.waiting[at]); k++ {
 			if i := s.waiting[at][k]; s.states[i].fresh() {
 				s.follow(i)
@@ -95,11 +95,11 @@ func (s *search) run() Layout {
 	return s.layout()
 }
 
-// fresh tells whether a page has nothing on it.
+// fresh reports whether nothing is on the page.
 func (st *state) fresh() bool { return st.column == 0 && st.top == 0 }
 
-// followInside follows the states that are inside a page, of many only those that cost least. One that has less room than another and has
-// cost more, even if that other leaves the room unused, is not followed at all.
+// followInside follows the states inside a page, or the cheapest if there are many. Dominated states are not
+// followed.
 func (s *search) followInside(at int32) {
 	inside := s.inside[:0]
 	for _, i := range s.waiting[at] {
@@ -127,7 +127,7 @@ func (s *search) followInside(at int32) {
 	}
 }
 
-// dominated tells whether a state is worse than one of others that cost less, wherever both go from here.
+// dominated reports whether a state has less room and higher cost than one of others, even if that one leaves the difference unused.
 func (s *search) dominated(i int32, others []int32) bool {
 	a := &s.states[i]
 	for _, k := range others {
@@ -136,11 +136,11 @@ func (s *search) dominated(i int32, others []int32) bool {
 			continue
 		}
 		room := max(a.top-b.top, s.begin(a)-s.begin(b))
-		unused := white(s.grid.Height) - white(s.grid.Height-room) // at the worst: in columns that are empty beside it
+		unused := white(s.grid.Height) - white(s.grid.Height-room) // at worst: in columns that are empty next to it
 		if s.quick {
 			unused = white(room)
 		}
-		// White is counted in whole tenths of a line: two spaces may come to one more tenth than their difference, at the worst the dearest.
+		// White space is counted in whole tenths of a line: two spaces may come to one more tenth than their difference, at worst the dearest.
 		rounding := white(s.grid.Height) - white(s.grid.Height-tenth) + 2
 		if b.cost+(unused+rounding)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
 			return true
@@ -178,7 +178,7 @@ func (s *search) follow(i int32) {
 	}
 }
 
-// begin is the height at which the column of a state begins.
+// begin returns the height at which the column of a state begins.
 func (s *search) begin(st *state) Length {
 	if st.column > 0 || st.top == 0 {
 		return st.head
@@ -186,7 +186,7 @@ func (s *search) begin(st *state) Length {
 	return s.grid.snapped(st.top + s.blocks[st.at-1].After)
 }
 
-// spanTop is the height at which a spanning block is set.
+// spanTop returns the height at which a spanning block is set.
 func (s *search) spanTop(st *state) Length {
 	b := &s.blocks[st.at]
 	switch {
@@ -202,19 +202,19 @@ func (s *search) spanTop(st *state) Length {
 	return 0
 }
 
-// span sets a spanning block, if the page holds it.
+// span sets a spanning block, if it fits on the page.
 func (s *search) span(i int32) (moved bool) {
 	st := s.states[i]
 	bottom := s.spanTop(&st) + s.blocks[st.at].Height
 	if bottom > s.grid.Height {
 		return false
 	}
-	// The head of a page is told by a top of 0, so that even a block without height leaves a mark.
+	// A top of 0 marks the head of a page, so it is at least 1 even after a block without height.
 	s.add(state{at: st.at + 1, page: st.page, top: max(bottom, 1), cost: st.cost, from: i, move: spanned})
 	return true
 }
 
-// balance sets all blocks up to the next spanning one in balanced columns, if the page holds them.
+// balance sets all blocks up to the next spanning one in balanced columns, if they fit on the page.
 func (s *search) balance(i int32) (moved bool) {
 	st := s.states[i]
 	begin := s.begin(&st)
@@ -229,7 +229,7 @@ func (s *search) balance(i int32) (moved bool) {
 	return moved
 }
 
-// fillColumn fills one column, the fullest ways first. The last column of a page may stay empty.
+// fillColumn fills one column in all ways, the fullest first. The last column of a page may stay empty.
 func (s *search) fillColumn(i int32) (moved bool) {
 	st := s.states[i]
 	head, stop := s.begin(&st), s.stop[st.at]
@@ -244,7 +244,7 @@ func (s *search) fillColumn(i int32) (moved bool) {
 		space, next := white(room-height), Penalty(0)
 		ends := end == stop && s.ends(stop)
 		switch {
-		case ends: // what ends a page by itself follows, or nothing
+		case ends: // a forced page end follows, or nothing
 		case lastColumn:
 			next = s.blocks[end].Break.between(st.page)
 		case end < stop:
@@ -281,13 +281,13 @@ func (s *search) breakPage(i int32) {
 	s.nextPage(i, st.at, ended, 0, white(room)*Penalty(s.grid.Columns)+s.blocks[st.at].Break.between(st.page))
 }
 
-// nextPage begins a page with a block, at a cost beside that of the page.
+// nextPage begins a page with a block, at a cost in addition to that of the page.
 func (s *search) nextPage(i, at int32, m move, index int32, cost Penalty) {
 	s.add(state{at: at, page: s.states[i].page + 1, cost: s.states[i].cost + cost + CostOfPage, from: i, move: m, index: index})
 }
 
-// add lets a state wait for its turn, unless one at the same place costs no more. Of the number of the page it matters only whether it is
-// odd or even.
+// add adds a state to those waiting, unless a state at the same place costs no more. Of the page number only the
+// parity matters.
 func (s *search) add(st state) {
 	s.steps++
 	for _, i := range s.waiting[st.at] {
