@@ -9,22 +9,22 @@ import (
 	"slices"
 )
 
-// cause is what brings a derived feature. It is asked in two ways that must
-// agree: of one unit, and of all units of a model at once.
+// cause is the origin of a derived feature. Its two methods, for one unit and for all units
+// of a model, must agree.
 type cause interface {
-	// from gives the place that brings the feature; ok is false for a unit without it.
+	// from returns the position of the origin; ok is false for a unit without the feature.
 	from(b *Build) (from source.Pos, ok bool)
-	// over says for which choices of options the feature, called name, is there.
+	// over returns the formula for the feature, called name, over options and sheet facts.
 	over(v *Variants, name string) logic.Formula
 }
 
-// sheetSays brings a feature by what stands in the sheet.
+// sheetSays is a cause that depends on the sheet.
 type sheetSays func(*sheet.Sheet) (source.Pos, bool)
 
 func (c sheetSays) from(b *Build) (source.Pos, bool)          { return c(b.Sheet) }
 func (sheetSays) over(_ *Variants, name string) logic.Formula { return logic.Fact(SheetFact(name)) }
 
-// hauls brings a feature by what the model is made to carry.
+// hauls is a cause that depends on what the model is made to carry.
 type hauls string
 
 func (c hauls) from(b *Build) (source.Pos, bool) {
@@ -38,7 +38,7 @@ func (c hauls) over(v *Variants, _ string) logic.Formula {
 	return logic.Any()
 }
 
-// partIs brings a feature by the first part that is as asked.
+// partIs is a cause that holds if a part satisfies a condition; the origin is the first such part.
 type partIs func(data any) bool
 
 func (c partIs) from(b *Build) (source.Pos, bool) {
@@ -54,15 +54,15 @@ func (c partIs) over(v *Variants, _ string) logic.Formula {
 	return v.fitted(func(p *PossiblePart) bool { return c(p.Data) })
 }
 
-// part is partIs for parts of one type.
+// part returns partIs for parts of one type.
 func part[T any](is func(*T) bool) partIs {
 	return func(data any) bool { t, ok := data.(*T); return ok && is(t) }
 }
 
-// fitted brings a feature by any part of one type.
+// fitted returns the cause that holds if there is a part of one type.
 func fitted[T any]() partIs { return part(func(*T) bool { return true }) }
 
-// not brings a feature where a cause does not.
+// not is the negation of a cause.
 type not struct{ cause cause }
 
 func (c not) from(b *Build) (source.Pos, bool) {
@@ -74,7 +74,7 @@ func (c not) over(v *Variants, name string) logic.Formula {
 	return logic.Not(c.cause.over(v, name))
 }
 
-// all brings a feature by several causes together, from the place of the first.
+// all is the conjunction of several causes; the origin is that of the first.
 type all []cause
 
 func (c all) from(b *Build) (source.Pos, bool) {
@@ -94,7 +94,7 @@ func (c all) over(v *Variants, name string) logic.Formula {
 	return logic.All(each...)
 }
 
-// axles brings a feature by the number of axles.
+// axles is a cause that depends on the number of axles.
 type axles int
 
 func (n axles) from(b *Build) (source.Pos, bool) {
@@ -116,11 +116,11 @@ func (n axles) over(v *Variants, _ string) logic.Formula {
 	return exactly(int(n), places)
 }
 
-// exactly says that so many of the formulas hold. From the last formula on it
-// keeps what says that so many of those that follow do, so that it grows with
-// their number alone.
+// exactly returns the formula that exactly n of the formulas hold. It is built from the last
+// formula on: hold[k] says that exactly k of the formulas processed so far hold. Its size is
+// linear in their number.
 func exactly(n int, formulas []logic.Formula) logic.Formula {
-	hold := make([]logic.Formula, n+1) // 0 to n of the formulas behind hold
+	hold := make([]logic.Formula, n+1) // 0 to n of the formulas processed so far hold
 	for k := range hold {
 		hold[k] = logic.Any()
 	}
@@ -137,7 +137,7 @@ func exactly(n int, formulas []logic.Formula) logic.Formula {
 	return hold[n]
 }
 
-// gvwrIs brings a feature by the weight rating on the label.
+// gvwrIs is a cause that depends on the gross weight rating on the label.
 type gvwrIs func(quantity.Mass) bool
 
 func (c gvwrIs) from(b *Build) (source.Pos, bool) { r := b.GVWR(); return r.At, c(r.Value) }
@@ -148,7 +148,7 @@ func (c gvwrIs) over(v *Variants, _ string) logic.Formula {
 		func(a, b float64) bool { return a < b }, func(own float64) bool { return c(quantity.Mass(own)) })
 }
 
-// sizeIs brings a feature by an outer size of at least so much.
+// sizeIs is a cause that holds if an outer dimension is at least so much.
 type sizeIs struct {
 	of    func(product.Size) length
 	least quantity.Length
@@ -160,7 +160,7 @@ func (c sizeIs) from(b *Build) (source.Pos, bool) {
 }
 
 func (c sizeIs) over(v *Variants, _ string) logic.Formula {
-	// The largest extent of the options chosen counts, see [Build.Overall].
+	// The largest dimension of the options chosen counts, see [Build.Overall].
 	return v.decided(float64(c.of(v.model.Overall).Value), func(o *product.Option) (float64, bool) {
 		if o.Overall == nil {
 			return 0, false
@@ -169,7 +169,7 @@ func (c sizeIs) over(v *Variants, _ string) logic.Formula {
 	}, func(a, b float64) bool { return a > b }, func(own float64) bool { return own >= float64(c.least) })
 }
 
-// sold brings a feature by the market of the line.
+// sold is a cause that depends on the market of the line.
 type sold string
 
 func (c sold) from(b *Build) (source.Pos, bool) {

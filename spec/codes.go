@@ -2,7 +2,7 @@ package spec
 
 import "ownerguide/spec/source"
 
-// Codes of the findings about a sheet against a line.
+// Codes of the findings about a sheet together with a line.
 var (
 	codeFittedPlace    = codes.Error("fitted-place", "a recalled part must be found on the unit")
 	codeFittedTires    = codes.Note("fitted-tires", "a recall by tire date code misses the tires that are not listed")
@@ -20,7 +20,7 @@ var (
 	codeOptionGroup    = codes.Error("option-group", "of alternatives the unit has one, and the guide must say which")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList

@@ -1,10 +1,10 @@
-// Package spec is one unit: the [Build] that comes of reading a build sheet
-// against a product line, and the [Variants] of a model, which are all its
-// builds at once.
+// Package spec resolves a build sheet against a product line into a [Build], which is one
+// unit. It also describes all builds of a model at once as formulas, [Variants], and
+// records which options the results of a calculation depend on, [Watch].
 //
-// It reads and cross-checks; it computes no engineering figure (package derive
-// does) and knows no words of a guide (package templates does).
+// It reads and cross-checks; it calculates no engineering figure (package derive does) and
+// contains no text of a guide (package templates does).
 //
-// A feature is a word for something a build has ("power-tilt", "gooseneck");
-// every condition in hazards, tasks and texts is over features.
+// A feature is a property of a build with a name ("power-tilt", "gooseneck"); all conditions
+// in hazards, tasks and texts are over features.
 package spec

@@ -8,40 +8,39 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Variants is everything that can be ordered of one model, seen at once: for
-// each part and feature, the options with which a unit has it. Facts of its
-// formulas are the options' ids, and [SheetFact] of what a sheet may say. Which
-// options go together is not said here but by [product.Line.Problem].
+// Variants is everything that can be ordered of one model: for each part and feature, a
+// formula that says when a unit has it. Facts of the formulas are the options' ids, and
+// [SheetFact] of what a sheet may say. Which options can be combined is not part of the
+// formulas; see [product.Line.Problem].
 type Variants struct {
 	line   *product.Line
 	model  *product.Model
 	parts  []PossiblePart
-	places []string // each once, in the order in which they are met
+	places []string // each once, in the order of first occurrence
 	known  map[string]logic.Formula
 }
 
-// PossiblePart is a component in a place, and when it is there.
+// PossiblePart is a component in a place, with the condition for it.
 type PossiblePart struct {
 	Fitting
 	When logic.Formula
 }
 
-// SheetFact is the fact that a build sheet brings a feature, such as "dated".
+// SheetFact returns the fact that a build sheet brings a feature, such as "dated".
 func SheetFact(feature string) string { return "sheet " + feature }
 
-// NewVariants gives what can be ordered of a model.
+// NewVariants returns the Variants of a model.
 func NewVariants(l *product.Line, m *product.Model) *Variants {
 	v := &Variants{line: l, model: m, known: map[string]logic.Formula{}}
 	v.fit()
 	return v
 }
 
-// Parts lists every component that can be in a place, places in the order of
-// the line.
+// Parts returns every component that can be in a place, places in the order of the line.
 func (v *Variants) Parts() []PossiblePart { return v.parts }
 
-// fit does with every choice at once what [fit] does with one: what is put
-// in a place later drives out what was there.
+// fit is [fit] for all choices at once: a part that is put in a place later replaces the
+// previous one.
 func (v *Variants) fit() {
 	clear := func(place, option string) {
 		for i := range v.parts {
@@ -77,7 +76,7 @@ func (v *Variants) fit() {
 	}
 }
 
-// fitted says that one of the parts is there that are as asked.
+// fitted returns the formula that a part for which is returns true is fitted.
 func (v *Variants) fitted(is func(*PossiblePart) bool) logic.Formula {
 	var any []logic.Formula
 	for i := range v.parts {
@@ -88,12 +87,12 @@ func (v *Variants) fitted(is func(*PossiblePart) bool) logic.Formula {
 	return logic.Any(any...)
 }
 
-// Fitted says that a unit has a part of a kind or in a place of that name.
+// Fitted returns the formula that a unit has a part of a kind or in a place of that name.
 func (v *Variants) Fitted(kindOrPlace string) logic.Formula {
 	return v.fitted(func(p *PossiblePart) bool { return p.Kind == kindOrPlace || p.Place == kindOrPlace })
 }
 
-// Feature says that a unit has a feature: with one that nothing brings it never does.
+// Feature returns the formula that a unit has a feature, which never holds if nothing brings it.
 func (v *Variants) Feature(name string) logic.Formula {
 	if f, known := v.known[name]; known {
 		return f
@@ -124,8 +123,8 @@ func (v *Variants) Feature(name string) logic.Formula {
 	return v.known[name]
 }
 
-// decided says that the figure that counts is as asked. Of the options chosen
-// that state one, the first in an order counts; without any the model's does.
+// decided returns the formula that is holds for the figure that counts. Among the options chosen
+// that state the figure, the first in the order before counts; if there are none, that of the model.
 func (v *Variants) decided(model float64, of func(*product.Option) (figure float64, states bool), before func(a, b float64) bool, is func(float64) bool) logic.Formula {
 	type stated struct {
 		figure float64
@@ -148,7 +147,7 @@ func (v *Variants) decided(model float64, of func(*product.Option) (figure float
 		return 0
 	})
 	var any []logic.Formula
-	none := logic.All() // of the options before is chosen
+	none := logic.All() // no option earlier in the order is chosen
 	for _, s := range all {
 		if is(s.figure) {
 			any = append(any, logic.All(none, s.chosen))

@@ -8,9 +8,9 @@ import (
 	"ownerguide/spec/product"
 )
 
-// bearing lists the options that can change a figure of a model. A feature an
-// option brings is the maker's own, and figures turn on those that follow from
-// parts and label.
+// bearing returns the options that can affect the figures of a model. Features written for an
+// option are the maker's own, and figures depend only on features that follow from parts and
+// label.
 func bearing(m *product.Model) (list []string) {
 	for _, o := range m.Options {
 		v := &o.Value
@@ -21,8 +21,8 @@ func bearing(m *product.Model) (list []string) {
 	return list
 }
 
-// orderable lists the choices of at most so many of the options, each filled up to
-// the smallest order that has it; all is false where there are more than room.
+// orderable returns the choices of at most so many of the options, each completed to the smallest
+// valid order that contains it; all is false if there are more than room.
 func (v *view) orderable(options []string, most, room int) (orders [][]string, all bool) {
 	all = true
 	v.solver.Each(options, most, func(chosen []string) bool {
@@ -40,7 +40,7 @@ func (v *view) orderable(options []string, most, room int) (orders [][]string, a
 	return orders, true
 }
 
-// exactly says that of the options those chosen are ordered and no other.
+// exactly returns formulas that exactly the chosen options are ordered.
 func exactly(options, chosen []string) []logic.Formula {
 	formulas := make([]logic.Formula, len(options))
 	for i, o := range options {

@@ -38,7 +38,7 @@ var (
 	codeUnchecked   = codes.Error("proof-unchecked", "a build whose figures were not worked out may be overloaded by its own guide")
 )
 
-// Codes lists the findings this package can report.
+// Codes returns the codes of the findings this package can report.
 func Codes() []source.Code { return codes }
 
 var codes source.CodeList

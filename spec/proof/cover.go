@@ -11,17 +11,17 @@ import (
 
 // CoveringSheet is one build sheet of a covering set.
 type CoveringSheet struct {
-	Name    string // of its file
+	Name    string // name of its file
 	Model   string
 	Options []string
 	Data    []byte
 }
 
-// Covering makes build sheets such that whatever two options of a model can be
-// had, left out, or had one without the other is so in one of them. Each is
-// built greedily from the first pair still missing; full and bare sheets take
-// turns. The same line gives the same sheets. A model for which none can be made
-// is told of.
+// Covering returns build sheets that cover all pairs: for any two options of a model, every
+// combination of having and not having them that can be ordered occurs in some sheet. Each sheet is
+// built greedily from the first pair still missing; bare and full sheets alternate. The
+// same line gives the same sheets. A model for which no sheets can be made is
+// reported.
 func Covering(l *product.Line) (sheets []CoveringSheet, findings source.Findings) {
 	for _, m := range l.Models {
 		p := l.Problem(m)
@@ -44,26 +44,26 @@ func Covering(l *product.Line) (sheets []CoveringSheet, findings source.Findings
 	return sheets, findings
 }
 
-// coveringMost is how many options a model may offer for covering sheets to be
-// made: with so many there are some hundred thousand pairs.
+// coveringMost is the maximum number of options of a model for which covering sheets are made:
+// with so many there are some hundred thousand pairs.
 const coveringMost = 300
 
-// setting is one option had or left out.
+// setting is one option, ordered or not.
 type setting struct {
 	option int
 	had    bool
 }
 
-// coverer is the making of a covering set for one model.
+// coverer is the state while a covering set for one model is made.
 type coverer struct {
 	logic.Problem
 	solver  *logic.Solver
-	missing map[[2]setting]bool // pairs to cover, the lower option first
+	missing map[[2]setting]bool // pairs still to cover, the lower option first
 }
 
-// covering picks choices that cover every pair of options in every way it can
-// be ordered; a model of one option is covered with and without it. It is not
-// settled when the solver's steps were used up.
+// covering returns choices that cover every pair of options in every combination that can
+// be ordered; a model with one option is covered with and without it. Settled is false
+// if the solver's steps were used up.
 func covering(p logic.Problem, steps int) (picked [][]string, settled bool) {
 	c := &coverer{p, logic.NewSolver(steps, p.Formulas()...), map[[2]setting]bool{}}
 	if !c.solver.Possible() {
@@ -100,7 +100,7 @@ func (c *coverer) formula(s setting) logic.Formula {
 	return f
 }
 
-// choice makes a choice that has a pair, and of the rest what covers most.
+// choice returns a choice with a given pair; each other option is set so that it covers most pairs.
 func (c *coverer) choice(start [2]setting) []string {
 	formulas := []logic.Formula{c.formula(start[0]), c.formula(start[1])}
 	decided := slices.Compact(start[:])
@@ -131,7 +131,7 @@ func (c *coverer) choice(start [2]setting) []string {
 	return options
 }
 
-// gain counts the pairs still missing that a setting makes with those decided.
+// gain returns the number of missing pairs that a setting covers together with those decided.
 func (c *coverer) gain(s setting, decided []setting) (n int) {
 	for _, d := range decided {
 		if c.missing[[2]setting{s, d}] || c.missing[[2]setting{d, s}] {

@@ -1,45 +1,53 @@
-// Package proof settles claims about every build that can be ordered, before
-// any is: that hazards are covered, that texts name what is there, that ratings
-// hold. It is given what the words use ([Texts]) and never opens templates.
+// Package proof checks claims about every build that can be ordered, before any is ordered:
+// that hazards are covered, that texts refer to what is there, that ratings hold. Its input
+// is a product line and what the templates refer to ([Texts]); it opens no file and prints
+// nothing.
 //
-// How the solver sees a build. Facts are the options of a model and what a
-// build sheet may say. Rules are formulas over options (package logic); features
-// and fitted parts are formulas over them too ([spec.Variants]), also those that
-// follow from ratings and sizes: which of the stated figures counts depends on
-// the options that state one, so a threshold on it is a formula over those. What
-// exists as a value follows from its declared condition; where that is not the
-// whole truth, because a formula finds an entry missing, its existence is learnt
-// as a formula over options from the figures of all builds.
+// # Conditions
 //
-// Figures are no matter for a solver: they are worked out. Where the options that bear on them
-// leave few choices, each is. Else whatever is worked out of a build, a value, a limit, a drawing, or what a limit says of
-// one part, notes which options decide the answers it gets from the build ([spec.Watch]). On all orders that agree on
-// those it asks the same, is answered the same and comes to the same; they are a cube. Orders are worked out until the
-// solver finds none outside of the cubes of some claim. That the notes are whole is tried on orders
-// drawn at random.
+// Claims about conditions are decided by a solver. Its facts are the options of a model and
+// what a build sheet may say. Rules are formulas over options (package logic); features and
+// fitted parts are formulas over them too ([spec.Variants]), including features that follow
+// from ratings and sizes: which stated figure counts depends on the options that state one,
+// so a threshold on it is a formula over those options. The existence of a value follows
+// from its declared condition. If that is not sufficient, because a formula finds an entry
+// missing, the existence is learned as a formula over options from the calculated builds.
 //
-// All options that weigh enter the figures by two sums, of weights W and of
-// weights times where they act M. A limit that rests
-// on W and M is kept in one of some ways, each at a convex set of sums
-// ([derive.Verdict] says why of each). All sums that orders of a cube reach lie in the convex hull of
-// the reachable ones, whose corners are the sums of valid orders
-// ([logic.Problem.Extremes]); so a way that is kept at all corners is kept by every
-// order, and a limit with one way fails nowhere but where a corner fails. Where each corner is
-// kept in another way the orders are parted, by the option that moves the sums
-// most, and each half has corners of its own. What asks for more options at a corner has a smaller cube. A value may be absent between two
-// sums at which it is there only if its declaration says so (Gaps); then it is left open whether it is.
-// Where a unit is too heavy for its label empty, or no place for its load is right,
-// that is told, and what other limits say of such orders may not be. A polygon of
-// few sides around the hull is tried first, with builds that nobody can order: what is kept at its
-// corners is kept within, and what is not proves nothing. With other sums only what looked at the weights is worked out
-// anew ([derive.Judged]).
-// A limit that an order of the model is known to break, in the same place, asks for no other order. What is
-// not settled with the figures of so many orders as a stated limit allows is named and fails.
+// # Figures
 //
-// Terms: a claim is what is to hold; it is settled for each thing and model it
-// speaks of. A witness is the smallest list of options, and what the sheet must
-// say, that breaks a claim. A gate is a condition somebody wrote. The package
-// reads no file and prints nothing.
+// Claims about figures cannot be decided by a solver, so the figures are calculated. If the
+// options that affect them leave few choices, all choices are calculated. Otherwise each
+// result (a value, a limit, a drawing, or what a limit says of one part) is recorded with
+// the options that decide what its calculation reads of the build ([spec.Watch]). All orders that
+// agree on those options have the same result; they are called a cube. Orders are
+// calculated until, for every result, the solver finds no order outside its cubes. That the
+// recorded dependencies are complete is tested on random orders.
+//
+// # Weights
+//
+// The weights of all options enter the figures only as two sums: W of the weights, and M
+// of weight times position. A limit that depends on W and M can be kept in one of several
+// ways, each of which holds for a convex set of sums ([derive.Verdict] gives the reasons).
+// The sums of all orders of a cube lie in their convex hull, whose vertices are the sums of
+// valid orders ([logic.Problem.Extremes]). So a way that holds at all vertices holds for every
+// order, and a limit with a single way fails for some order only if it fails at a vertex. If
+// no way holds at all vertices, the cube is split by the option that changes the sums most,
+// and each half has vertices of its own. A result that depends on more options at a vertex
+// holds for a smaller cube. A value may be absent between two sums at which it exists only
+// if its declaration says so (Gaps); its existence is then left open. If a unit is too
+// heavy for its label when empty, or has no valid position for its load, that is reported, and
+// findings of other limits about such orders may be omitted.
+//
+// A polygon with few sides around the hull is tried first, with builds that nobody can
+// order: limits kept at its vertices are kept inside, and nothing follows from others. For
+// other sums only what depends on the weights is calculated again ([derive.Judged]). A limit
+// that an order of the model is known to violate, at the same position, is not searched for
+// further orders. If figures cannot be settled within the limit on the number of orders, that is
+// reported and the proof fails.
+//
+// Terms: a claim must hold; it is checked for each thing and model it concerns. A witness is
+// the smallest list of options, and what the sheet must say, that violates a claim. A gate is
+// a condition in line or templates.
 //
 // # Claims
 //

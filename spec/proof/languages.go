@@ -11,16 +11,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-// base is the language every other one is held against.
+// base is the language every other one is compared with.
 const base = source.BaseLanguage
 
-// Language gives what a translation of line and texts lacks, each at its place.
+// Language returns what a translation of line and texts lacks, each with its position.
 func Language(l *product.Line, t *Texts, lang string) []Failure {
 	_, failures := join([][]outcome{language(l, t, lang)})
 	return failures
 }
 
-// translations lists the languages that are held against the base.
+// translations returns the languages that are compared with the base.
 func translations(l *product.Line, t *Texts) (list []string) {
 	for _, w := range slices.Concat(t.Words, lineWords(l)) {
 		if w.Lang != base && !slices.Contains(list, w.Lang) {
@@ -30,8 +30,8 @@ func translations(l *product.Line, t *Texts) (list []string) {
 	return list
 }
 
-// finished leaves out the languages that have no words yet for all that the base has
-// words for, and notes each: somebody is at work on it, and no guide is made in it.
+// finished removes the languages that do not have all texts that the base has, and returns a note
+// on each: they are in progress, and no guide is made in them.
 func (s Subject) finished() (Subject, []outcome) {
 	var notes []outcome
 	texts := *s.Texts
@@ -50,9 +50,9 @@ func (s Subject) finished() (Subject, []outcome) {
 	return s, notes
 }
 
-// language settles that a language has words for the same things as the base, and says
-// the same with them: the same blocks under the same conditions, that name the
-// same figures and forbid the same.
+// language checks that a language has the same texts as the base, with the same content: the
+// same blocks under the same conditions, which name the same figures and contain the same
+// prohibitions.
 func language(l *product.Line, t *Texts, lang string) []outcome {
 	out := append(wordsFor(l, t, base, lang), wordsFor(l, t, lang, base)...)
 	texts := map[string]map[string][]*Passage{base: {}, lang: {}} // by language and text
@@ -62,14 +62,14 @@ func language(l *product.Line, t *Texts, lang string) []outcome {
 		}
 	}
 	for _, in := range slices.Sorted(maps.Keys(texts[base])) {
-		if ours := texts[lang][in]; len(ours) > 0 { // that there are words is settled above
+		if ours := texts[lang][in]; len(ours) > 0 { // missing texts are reported above
 			out = append(out, sameText(t, texts[base][in], ours)...)
 		}
 	}
 	return out
 }
 
-// sameText settles that a translation says what the base does.
+// sameText checks that a translation has the same content as the base.
 func sameText(t *Texts, base, ours []*Passage) (out []outcome) {
 	for i, b := range base {
 		o := outcome{code: codeLanguage, held: true, what: "what " + b.In + " says in " + ours[0].Lang, related: []source.Related{{Pos: b.At, Message: "what is translated"}}}
@@ -82,7 +82,7 @@ func sameText(t *Texts, base, ours []*Passage) (out []outcome) {
 		o.at = p.At
 		if what, apart := b.apart(p); apart {
 			o.held, o.what = false, fmt.Sprintf("%s: %s", b.In, what)
-			return append(out, o) // what follows has lost its partner
+			return append(out, o) // the remaining passages cannot be matched
 		}
 		for _, what := range b.lost(p, t.Never) {
 			o.held, o.what = false, fmt.Sprintf("%s: %s", b.In, what)
@@ -99,7 +99,7 @@ func sameText(t *Texts, base, ours []*Passage) (out []outcome) {
 	return out
 }
 
-// apart tells whether two passages are not the same part of a text.
+// apart reports whether two passages are not the same part of a text.
 func (b *Passage) apart(p *Passage) (what string, apart bool) {
 	switch {
 	case b.Kind != p.Kind:
@@ -116,7 +116,7 @@ func (b *Passage) apart(p *Passage) (what string, apart bool) {
 
 var typedFigure = source.Pattern(`[0-9]+`)
 
-// lost tells what a translation of a passage leaves out or adds.
+// lost returns what a translation of a passage omits or adds.
 func (b *Passage) lost(p *Passage, never map[string][]string) (list []string) {
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	for _, name := range without(b.Names, p.Names) {
@@ -142,21 +142,21 @@ func (b *Passage) lost(p *Passage, never map[string][]string) (list []string) {
 	return list
 }
 
-// copied is the number of words from which on a text that is the same in two
-// languages was not translated: shorter ones can be names, or the same by chance.
+// copied is the number of words from which on an identical text in two languages counts as not
+// translated: shorter ones can be names, or the same by chance.
 const copied = 3
 
 func has(words, any []string) bool {
 	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(any, w) })
 }
 
-// wordsOf gives the words of a text in small letters, single letters left out.
+// wordsOf returns the words of a text in lower case, without single letters.
 func wordsOf(text string) []string {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' && r != '’' })
 	return slices.DeleteFunc(words, func(w string) bool { return len([]rune(w)) < 2 })
 }
 
-// without gives what stands in a list more often than in another.
+// without returns the elements that occur more often in a list than in another.
 func without(list, other []string) (more []string) {
 	left := slices.Clone(other)
 	for _, x := range list {
@@ -169,8 +169,8 @@ func without(list, other []string) (more []string) {
 	return more
 }
 
-// wordsFor settles that one language has words for what another one has words for. A line
-// without any words in a language leaves it to its templates.
+// wordsFor checks that one language has texts for everything that another one has texts for. A
+// line without any texts in a language is not checked.
 func wordsFor(l *product.Line, t *Texts, from, to string) (out []outcome) {
 	for _, words := range [][]Words{t.Words, lineWords(l)} {
 		ids := map[string]map[string]source.Pos{from: {}, to: {}}
@@ -190,7 +190,7 @@ func wordsFor(l *product.Line, t *Texts, from, to string) (out []outcome) {
 	return out
 }
 
-// lineWords lists the words of a line.
+// lineWords returns the ids of the texts of a line.
 func lineWords(l *product.Line) (list []Words) {
 	for _, lang := range slices.Sorted(maps.Keys(l.Texts)) {
 		t := l.Texts[lang]

@@ -8,7 +8,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// orders settles what can be ordered of a model at all.
+// orders checks the claims about the rules of a model.
 func (v *view) orders() (out []outcome) {
 	rules := v.problem.Formulas()
 	model := outcome{code: codeModel, at: v.model.At, what: v.model.ID + " cannot be ordered: its rules shut out every choice"}
@@ -41,8 +41,8 @@ func (v *view) orders() (out []outcome) {
 	return out
 }
 
-// rulesOf names rules by their numbers. Beyond the rules are what they name and
-// the model does not offer; that is reported when a line is loaded.
+// rulesOf returns rules by their indices. Indices beyond the rules stand for options that are named but
+// not offered, which are reported when a line is loaded.
 func (v *view) rulesOf(numbers []int) (related []source.Related) {
 	for _, i := range numbers {
 		if i < len(v.problem.Rules) {
@@ -53,7 +53,7 @@ func (v *view) rulesOf(numbers []int) (related []source.Related) {
 	return related
 }
 
-// spoken gives a rule in words.
+// spoken returns a rule in words.
 func spoken(r logic.Rule) string {
 	switch r.Kind {
 	case logic.Requires:
@@ -66,7 +66,7 @@ func spoken(r logic.Rule) string {
 	return "at most one of " + strings.Join(r.Objects, ", ")
 }
 
-// components settles that every component of the line is on some build.
+// components checks that every component of the line is on some build.
 func (v *view) components() (out []outcome) {
 	on := map[string][]logic.Formula{}
 	for _, p := range v.variants.Parts() {

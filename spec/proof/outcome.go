@@ -8,22 +8,22 @@ import (
 	"ownerguide/spec/source"
 )
 
-// outcome is a claim about one thing, settled for one model.
+// outcome is the result of a claim about one thing for one model.
 type outcome struct {
 	code    source.Code
 	at      source.Pos
-	what    string // the claim broken, in words; with code and place it is the claim's identity
+	what    string // the violated claim in words; with code and position it is the claim's identity
 	held    bool
-	some    bool // the claim holds when it does for some model, not only when for all
+	some    bool // the claim must hold for some model instead of all
 	witness *Witness
 	related []source.Related
 	hint    string
 }
 
-// Settled is how a claim fared.
+// Settled is the number of results for one claim.
 type Settled struct {
 	Code   string `json:"code"`
-	Claims int    `json:"claims"` // things it was settled for
+	Claims int    `json:"claims"` // things it was checked for
 	Failed int    `json:"failed"`
 }
 
@@ -33,7 +33,7 @@ type Failure struct {
 	Witness *Witness
 }
 
-// settle records a claim that no build may break.
+// settle records a claim that no build may violate.
 func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken logic.Formula, related []source.Related, format string, args ...any) {
 	o := outcome{code: code, at: at, what: fmt.Sprintf(format, args...), related: related}
 	if holds, known := broken.Constant(); known && !holds {
@@ -45,13 +45,13 @@ func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken lo
 	*out = append(*out, o)
 }
 
-// want records a claim that some build of some model must fulfil.
+// want records a claim that some build of some model must satisfy.
 func (v *view) want(out *[]outcome, code source.Code, at source.Pos, wanted logic.Formula, format string, args ...any) {
 	*out = append(*out, outcome{code: code, at: at, what: fmt.Sprintf(format, args...), some: true, held: v.solver.Possible(wanted)})
 }
 
-// join puts the outcomes of all models together: one failure for each claim
-// that is broken, with the smallest witness.
+// join combines the outcomes of all models: it returns one failure for each violated
+// claim, with the smallest witness.
 func join(models [][]outcome) (settled []Settled, failures []Failure) {
 	type key struct {
 		code, what string
@@ -95,7 +95,7 @@ func join(models [][]outcome) (settled []Settled, failures []Failure) {
 	return settled, failures
 }
 
-// smaller tells whether a witness is to be shown rather than another.
+// smaller reports whether a is a smaller witness than b.
 func smaller(a, b *Witness) bool {
 	return a != nil && b != nil && (len(a.Options) < len(b.Options) || len(a.Options) == len(b.Options) && len(a.Sheet) < len(b.Sheet))
 }
@@ -112,8 +112,8 @@ func (o outcome) failure() Failure {
 	return Failure{f, o.witness}
 }
 
-// toModel moves a failure from a text inside the program to the file of the model
-// that shows it, and names the text beside it.
+// toModel moves a failure from an embedded text to the file of the model that shows it, with the
+// text as a related position.
 func (f *Failure) toModel(s Subject) {
 	if s.Inside == nil || f.Witness == nil || !s.Inside(f.Pos.File) {
 		return

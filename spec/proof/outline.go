@@ -10,12 +10,12 @@ import (
 	"ownerguide/spec/source"
 )
 
-// outlineSides is of how many sides the polygon is that is tried before the hull of the sums:
-// sixty options give a hull of a hundred corners.
+// outlineSides is the number of sides of the polygon that is tried before the hull of the sums:
+// with sixty options a hull has about a hundred vertices.
 const outlineSides = 4
 
-// outline gives the corners of a polygon of few sides that holds all corners of a hull. Sides
-// are taken away, each time the one whose neighbours meet with the least area between.
+// outline returns the vertices of a polygon with few sides that contains all vertices of a hull. It
+// removes sides, each time the one whose removal adds the least area.
 func outline(corners [][2]float64, sides int) [][2]float64 {
 	p := hullOf(corners)
 	for len(p) > sides {
@@ -37,12 +37,12 @@ func outline(corners [][2]float64, sides int) [][2]float64 {
 	return p
 }
 
-// cross is twice the area of a triangle, above nothing when it turns to the left.
+// cross returns twice the signed area of a triangle, positive if it is counterclockwise.
 func cross(a, b, c [2]float64) float64 {
 	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 }
 
-// meeting gives where the line from a through b and the one from d through c meet, beyond both.
+// meeting returns the intersection of the line from a through b and the one from d through c, beyond both.
 func meeting(a, b, c, d [2]float64) (at [2]float64, ok bool) {
 	u, v := [2]float64{b[0] - a[0], b[1] - a[1]}, [2]float64{c[0] - d[0], c[1] - d[1]}
 	turn := u[0]*v[1] - u[1]*v[0]
@@ -54,7 +54,7 @@ func meeting(a, b, c, d [2]float64) (at [2]float64, ok bool) {
 	return [2]float64{b[0] + s*u[0], b[1] + s*u[1]}, s >= 0 && t >= 0
 }
 
-// hullOf gives the corners of the convex hull of points, to the left around it.
+// hullOf returns the vertices of the convex hull of points, counterclockwise.
 func hullOf(points [][2]float64) (hull [][2]float64) {
 	points = slices.Clone(points)
 	slices.SortFunc(points, func(a, b [2]float64) int { return slices.Compare(a[:], b[:]) })
@@ -75,8 +75,8 @@ func hullOf(points [][2]float64) (hull [][2]float64) {
 	return hull
 }
 
-// weighed is a build with something more on it that only weighs: two options that nobody offers, as
-// far apart as it takes.
+// weighed returns a build with additional weight and moment: two fictitious options, as far apart
+// as necessary.
 func weighed(b *spec.Build, weight, moment float64) *spec.Build {
 	const away = 1000 // in
 	var more []spec.ChosenOption

@@ -12,47 +12,47 @@ import (
 	"ownerguide/spec/source"
 )
 
-// DefaultLimit is how many orders of a model have their figures
-// worked out; some minutes' work.
+// DefaultLimit is the default number of orders of a model whose figures are calculated:
+// some minutes' work.
 const DefaultLimit = 20000
 
-// Subject is what is proved.
+// Subject is the input of a proof.
 type Subject struct {
 	Line    *product.Line
 	Texts   *Texts
-	Inspect Inspect // tries drawings; nil when there are none to try
-	Limit   int     // of orders with figures, for each model
-	// Snapshot is what the texts said when somebody last accepted it, as
-	// [Texts.Snapshot] lists it; without data there is none.
+	Inspect Inspect // draws the pictures; nil if there are none
+	Limit   int     // maximum number of orders whose figures are calculated, for each model
+	// Snapshot is what the texts said when they were last accepted, as returned by
+	// [Texts.Snapshot]; without data there is none.
 	Snapshot source.File
-	// Trade tells of a file whether it speaks of all trailers and not of this
-	// line alone: such a file may have conditions that no build of the line meets.
+	// Trade reports whether a file covers all trailers and not only this line: such
+	// a file may have conditions that no build of the line satisfies.
 	Trade func(file string) bool
-	// Inside tells of a file that it is inside the program, where nobody can edit
-	// it. What fails in such a text is told at the model that is the first to show
-	// it; nil when every file is at hand.
+	// Inside reports whether a file is embedded in the program, where nobody can edit
+	// it. Failures in such a text are reported at the first model that shows it. Inside
+	// is nil if there are no embedded files.
 	Inside func(file string) bool
 }
 
-// Model is what the proof says of one model.
+// Model is the result for one model.
 type Model struct {
 	ID     string       `json:"model"`
-	Builds logic.Number `json:"builds"`  // orders there are
-	Worked int          `json:"figures"` // orders whose figures were worked out, and sums beside
-	// Extremes tells that some are the extremes of what options weigh, between
-	// which all others lie.
+	Builds logic.Number `json:"builds"`  // number of orders
+	Worked int          `json:"figures"` // number of orders, and of further sums, whose figures were calculated
+	// Extremes reports that the calculated orders include the extremes of what
+	// options weigh, which cover all orders between them.
 	Extremes bool `json:"extremes,omitempty"`
 }
 
-// Proof is what became of all claims.
+// Proof is the result for all claims.
 type Proof struct {
 	Models   []Model   `json:"models"`
 	Claims   []Settled `json:"claims"`
 	Failures []Failure `json:"findings"`
 }
 
-// Prove settles every claim for every orderable build of every model. The same
-// subject gives the same proof.
+// Prove checks every claim for every orderable build of every model. The same subject
+// gives the same proof.
 func Prove(s Subject) *Proof {
 	s, unfinished := s.finished()
 	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int, bool) { return v.figures(s.Limit, s.Inspect) })
@@ -65,7 +65,7 @@ func Prove(s Subject) *Proof {
 	return p
 }
 
-// viewsOf makes the views of all models.
+// viewsOf returns the views of all models.
 func viewsOf(s Subject) []*view {
 	used := map[Kind][]*Reference{}
 	for i := range s.Texts.References {
@@ -81,8 +81,8 @@ func viewsOf(s Subject) []*view {
 	return views
 }
 
-// settleAll settles every claim for every model; figures settles those on
-// figures, and tells of how many choices.
+// settleAll checks every claim for every model; figures checks those on figures, and returns
+// the number of choices calculated.
 func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bool)) (models []Model, outcomes [][]outcome) {
 	has, lacks := make([]map[string]bool, len(views)), make([]map[string]bool, len(views))
 	parallel.Each(len(views), func(i int) { has[i], lacks[i] = views[i].ranges() })
@@ -109,7 +109,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.figuresTold(), v.gates(shared, constant), v.care(), v.switchedOff())
 	})
 	if slices.ContainsFunc(views, (*view).unsettled) {
-		// Some model might do what none of the others does.
+		// A model that was not settled might satisfy these.
 		for i := range outcomes {
 			outcomes[i] = slices.DeleteFunc(outcomes[i], func(o outcome) bool { return o.some && !o.held })
 		}
@@ -120,10 +120,10 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 	return models, append(outcomes, s.Texts.contrary(), s.Texts.lost(s.Snapshot))
 }
 
-// HasErrors tells whether a claim failed that keeps guides from being right.
+// HasErrors reports whether a claim failed without which guides may be wrong.
 func (p *Proof) HasErrors() bool { return p.Findings().HasErrors() }
 
-// Findings gives the failures as findings.
+// Findings returns the failures as findings.
 func (p *Proof) Findings() (list source.Findings) {
 	for _, f := range p.Failures {
 		list = append(list, f.Finding)
@@ -131,7 +131,7 @@ func (p *Proof) Findings() (list source.Findings) {
 	return list
 }
 
-// MarshalJSON gives the finding's own shape, with the witness, or null, beside it.
+// MarshalJSON returns the JSON of the finding with the witness, or null, added.
 func (f Failure) MarshalJSON() ([]byte, error) {
 	finding, err := json.Marshal(f.Finding)
 	if err != nil {

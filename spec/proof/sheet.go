@@ -12,17 +12,17 @@ import (
 	"ownerguide/spec/vin"
 )
 
-// Model year, and the days between which all of an invented unit's dates lie.
+// Model year, and the range of all dates of an invented unit.
 const (
 	sheetYear  = 2027
 	sheetBuilt = "2026-11-12"
 	sheetGuide = "2027-03-20"
 )
 
-// Sheet writes a sound build sheet for an order: number, buyer and dealer are
-// invented. The bare one says only what a sheet must. The full one says all that
-// changes the text; of the options it names the last one that can be done without as fitted later.
-// Number, from 1 to 999, makes serial number and vehicle number.
+// Sheet returns a valid build sheet for an order; serial number, buyer and dealer are invented.
+// The bare sheet has only required entries. The full one has all entries that affect the text;
+// the last of its options that is not required by the others is added after delivery.
+// Number, from 1 to 999, determines the serial number and the VIN.
 func Sheet(l *product.Line, m *product.Model, options []string, full bool, number int) []byte {
 	added, revision := "", "A"
 	if last := removable(l.Problem(m), options); full && last >= 0 {
@@ -43,7 +43,7 @@ notes: Spare key is in the box.
 	return []byte(b.String())
 }
 
-// vinOf makes the number of a unit built with these options.
+// vinOf returns the VIN of a unit built with these options.
 func vinOf(l *product.Line, m *product.Model, options []string, number int) string {
 	text := l.Maker.WMI.Value + m.VINCodeWith(options) + "0VM" + l.Maker.Small.Value
 	text += fmt.Sprintf("%0*d", 17-len(text), number)
@@ -53,8 +53,8 @@ func vinOf(l *product.Line, m *product.Model, options []string, number int) stri
 	return text
 }
 
-// removable gives the place of the last option without which the order could be
-// built as well; -1 when there is none.
+// removable returns the index of the last option without which the order is still valid; -1 if
+// there is none.
 func removable(p logic.Problem, options []string) int {
 	for i := len(options) - 1; i >= 0; i-- {
 		if p.Violations(slices.Delete(slices.Clone(options), i, i+1)) == nil {
@@ -64,10 +64,10 @@ func removable(p logic.Problem, options []string) int {
 	return -1
 }
 
-// sheetFile is what the sheets are called whose figures are worked out.
+// sheetFile is the file name of sheets made here.
 const sheetFile = "sheet"
 
-// blank reads a sheet without options, to be used with any.
+// blank returns a sheet without options, to be used with any.
 func blank(l *product.Line, m *product.Model, full bool) (*sheet.Sheet, source.Findings) {
 	return sheet.Read(sheetFile, Sheet(l, m, nil, full, 1))
 }

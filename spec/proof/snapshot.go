@@ -10,17 +10,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-// snapshotKinds are the kinds of reference that a snapshot holds: what an owner
-// reads about safety. Words, labels and links are told from elsewhere.
+// snapshotKinds are the kinds of reference in a snapshot: what an owner reads about safety.
+// Words, labels and links are checked elsewhere.
 var snapshotKinds = []Kind{Value, Panel, Safety, Drawing, Section, Stop, Jobs, Job, Task, Trouble, Statement, Schedule}
 
-// Snapshot lists what the texts of the base language say and for whom, a line for
-// each caution, figure, picture, section and job in each text, with its condition,
-// and one for each condition that words stand under. How many steps and points a
-// text has, how many ways a caution tells to avoid its hazard, and how many passages
-// of each forbid something, is one line each; and one line for each text has the words
-// that say what to do with a danger, the numbers, figures and cautions in their order.
-// Kept beside the words, it tells later what has dropped out of them: see
+// Snapshot lists what the texts of the base language say and for whom: a line for each
+// caution, figure, picture, section and job in each text, with its condition, and a line
+// for each condition on text. It has lines for the number of steps and points of each
+// text, the number of ways to avoid each hazard, and the number of passages that forbid
+// something; and for each text a line with the watched words, numbers, figures and
+// cautions in order. Compared with the texts later, it shows what has been lost: see
 // [Subject].
 func (t *Texts) Snapshot() (lines []string) {
 	for _, c := range t.Cautions {
@@ -57,11 +56,11 @@ func (t *Texts) Snapshot() (lines []string) {
 	return lines
 }
 
-// inOrder parts the name of a text from what follows each other in it.
+// inOrder separates the name of a text from its ordered items.
 const inOrder = ": in order "
 
-// outOfOrder gives the first of a list that does not follow, in its place, in another one that
-// may have more between them; "" where all do.
+// outOfOrder returns the first element of list that breaks the order of longer, of which list should
+// be a subsequence; "" if there is none.
 func outOfOrder(list, longer []string) string {
 	for _, word := range list {
 		i := slices.Index(longer, word)
@@ -73,7 +72,7 @@ func outOfOrder(list, longer []string) string {
 	return ""
 }
 
-// counted takes a line of a snapshot apart: what it says, and how often.
+// counted splits a line of a snapshot into its content and its count.
 func counted(line string) (what string, times int) {
 	what, after, found := strings.Cut(line, " × ")
 	if n, err := strconv.Atoi(after); found && err == nil {
@@ -82,7 +81,7 @@ func counted(line string) (what string, times int) {
 	return line, 1
 }
 
-// snapshot is the line of a reference.
+// snapshot returns the line of a reference.
 func (r *Reference) snapshot() string {
 	line := fmt.Sprintf("%s: %s %s", r.In, r.Kind, r.Name)
 	if !r.When.Always() {
@@ -91,14 +90,14 @@ func (r *Reference) snapshot() string {
 	return line
 }
 
-// lost tells for each line of a snapshot whether the texts still say it, as often as then.
+// lost checks, for each line of a snapshot, that the texts still say it, at least as often.
 func (t *Texts) lost(snapshot source.File) (out []outcome) {
 	there := map[string]int{}
 	for _, line := range t.Snapshot() {
 		what, times := counted(line)
 		there[what] += times
 	}
-	places := map[string]source.Pos{} // of texts, the first of each
+	places := map[string]source.Pos{} // of texts: the first position in each
 	for _, r := range t.References {
 		if _, met := places[r.In]; !met && r.Lang == base {
 			places[r.In] = r.At

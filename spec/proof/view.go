@@ -11,14 +11,14 @@ import (
 	"ownerguide/spec/product"
 )
 
-// Witness is the smallest build that breaks a claim.
+// Witness is the smallest build that violates a claim.
 type Witness struct {
 	Model   string   `json:"model"`
 	Options []string `json:"options"`
-	Sheet   []string `json:"sheet"` // features its sheet has to bring, such as "dated"
+	Sheet   []string `json:"sheet"` // features that its sheet must bring, such as "dated"
 }
 
-// String gives the witness as it is printed.
+// String returns the witness as printed.
 func (w Witness) String() string {
 	text := w.Model + " without options"
 	if len(w.Options) > 0 {
@@ -30,19 +30,19 @@ func (w Witness) String() string {
 	return text
 }
 
-// view is one model as the solver sees it.
+// view is the encoding of one model for the solver.
 type view struct {
 	line     *product.Line
 	texts    *Texts
 	model    *product.Model
 	problem  logic.Problem
 	variants *spec.Variants
-	solver   *logic.Solver         // of builds that can be ordered
-	free     *logic.Solver         // of any choice of options, to ask about rules
-	used     map[Kind][]*Reference // and with a name behind a colon, by kind and name
+	solver   *logic.Solver         // over builds that can be ordered
+	free     *logic.Solver         // over any choice of options, for questions about rules
+	used     map[Kind][]*Reference // by kind, and by kind:name
 	declares map[string]derive.Decl
-	exists   map[string]logic.Formula // of values, beyond what is declared; see learn
-	known    map[string]logic.Formula // conditions and atoms met before, by language and spelling
+	exists   map[string]logic.Formula // formulas for the existence of values, in addition to their declarations; see learn
+	known    map[string]logic.Formula // cache of conditions and atoms, by language and spelling
 }
 
 func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*Reference, steps int) *view {
@@ -57,11 +57,11 @@ func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*R
 	return v
 }
 
-// unsettled tells whether some of the solver's answers mean nothing.
+// unsettled reports whether a solver is spent, so that some answers mean nothing.
 func (v *view) unsettled() bool { return v.solver.Spent() || v.free.Spent() }
 
-// sheetWords are the words a sheet need not have, with the feature it has when
-// it has the word.
+// sheetWords maps the words that a sheet need not have to the feature of sheets that have
+// them.
 func sheetWords() map[string]string {
 	return map[string]string{
 		"sheet.buyer.town": "buyer", "sheet.buyer.region": "buyer", "sheet.buyer.phone": "buyer", "sheet.buyer.email": "buyer",
@@ -71,7 +71,7 @@ func sheetWords() map[string]string {
 
 func wordFact(name string) string { return "word " + name }
 
-// condition gives a condition in a language as a formula.
+// condition returns a condition in a language as a formula.
 func (v *view) condition(c logic.Condition, lang string) logic.Formula {
 	key := lang + " " + c.String()
 	if f, met := v.known[key]; met {
@@ -82,7 +82,7 @@ func (v *view) condition(c logic.Condition, lang string) logic.Formula {
 	return f
 }
 
-// atom gives a feature, or an atom of [Reference], as a formula.
+// atom returns a feature, or an atom of [Reference], as a formula.
 func (v *view) atom(name, lang string) logic.Formula {
 	kind, id, is := strings.Cut(name, ":")
 	if !is {
@@ -92,7 +92,7 @@ func (v *view) atom(name, lang string) logic.Formula {
 	if f, met := v.known[key]; met {
 		return f
 	}
-	v.known[key] = logic.Any() // a text shown only through itself is not shown
+	v.known[key] = logic.Any() // a text that is shown only through itself is not shown
 	f := v.meaning(Kind(kind), id, lang)
 	v.known[key] = f
 	return f
@@ -117,13 +117,13 @@ func (v *view) meaning(kind Kind, id, lang string) logic.Formula {
 	}
 }
 
-// anyUse says that a use of a kind and name is shown; those beside the guide
-// count when asked for.
+// anyUse returns the formula that a reference of a kind and name is shown; references in
+// documents beside the guide count if beside is set.
 func (v *view) anyUse(kind Kind, name, lang string, beside bool) logic.Formula {
 	return v.anyOf(v.named(kind, name), lang, func(u *Reference) bool { return beside || !u.Beside })
 }
 
-// anyOf says that one of some uses in a language is shown.
+// anyOf returns the formula that one of some references in a language is shown.
 func (v *view) anyOf(uses []*Reference, lang string, which func(*Reference) bool) logic.Formula {
 	var any []logic.Formula
 	for _, u := range uses {
@@ -134,10 +134,10 @@ func (v *view) anyOf(uses []*Reference, lang string, which func(*Reference) bool
 	return logic.Any(any...)
 }
 
-// named lists the uses of a kind and name, in the order of the texts.
+// named returns the references of a kind and name, in the order of the texts.
 func (v *view) named(kind Kind, name string) []*Reference { return v.used[kind+":"+Kind(name)] }
 
-// applies says that a unit has a job.
+// applies returns the formula that a unit has a job.
 func (v *view) applies(id string) logic.Formula {
 	if t := v.line.Task(id); t != nil {
 		return v.condition(t.When, "")
@@ -145,7 +145,7 @@ func (v *view) applies(id string) logic.Formula {
 	return logic.Any()
 }
 
-// there says that a value or a word exists.
+// there returns the formula that a value or a word exists.
 func (v *view) there(name string) logic.Formula {
 	if derive.IsDeclared(name) {
 		return logic.All(v.condition(v.declared(name).When, ""), v.exists[name])
@@ -169,7 +169,7 @@ func (v *view) there(name string) logic.Formula {
 	return logic.All()
 }
 
-// declarations gives every declared value by its name.
+// declarations returns all declared values by name.
 func declarations() map[string]derive.Decl {
 	all := map[string]derive.Decl{}
 	for _, d := range derive.Declared() {
@@ -178,7 +178,7 @@ func declarations() map[string]derive.Decl {
 	return all
 }
 
-// declared gives the declaration a value's name falls under.
+// declared returns the declaration of a value, which may be that of its family.
 func (v *view) declared(name string) derive.Decl {
 	if d, own := v.declares[name]; own {
 		return d
@@ -186,7 +186,7 @@ func (v *view) declared(name string) derive.Decl {
 	return v.declares[derive.FamilyOf(name)]
 }
 
-// witness gives the smallest build of which a formula holds; nil without one.
+// witness returns the smallest build that satisfies a formula; nil if there is none.
 func (v *view) witness(f logic.Formula) *Witness {
 	options, ok := v.solver.Smallest(v.problem.Options, f)
 	if !ok {

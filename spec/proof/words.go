@@ -11,7 +11,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// languages lists the languages of the texts, in their order.
+// languages returns the languages of the texts, in order.
 func (t *Texts) languages() (list []string) {
 	for _, u := range t.References {
 		if !slices.Contains(list, u.Lang) {
@@ -21,8 +21,8 @@ func (t *Texts) languages() (list []string) {
 	return list
 }
 
-// warnings settles that who meets a hazard is warned of it. That a caution the
-// program shares with all makers is for no build of this one is no fault.
+// warnings checks that everybody who meets a hazard is warned of it. A caution shared by all
+// makers need not apply to any build of this line.
 func (v *view) warnings(shared func(file string) bool) (out []outcome) {
 	for _, lang := range v.texts.languages() {
 		for _, c := range v.texts.Cautions {
@@ -41,7 +41,7 @@ func (v *view) warnings(shared func(file string) bool) (out []outcome) {
 	return out
 }
 
-// switchedOff tells what the maker left out, with the smallest build that lacks it.
+// switchedOff reports what the maker switched off, with the smallest build that lacks it.
 func (v *view) switchedOff() (out []outcome) {
 	for _, s := range v.texts.SwitchedOff {
 		lacks := v.condition(s.When, "")
@@ -51,7 +51,7 @@ func (v *view) switchedOff() (out []outcome) {
 	return out
 }
 
-// names settles that what texts name is there whenever they are shown.
+// names checks that everything texts refer to is there whenever they are shown.
 func (v *view) names() (out []outcome) {
 	for i := range v.texts.References {
 		u := &v.texts.References[i]
@@ -74,8 +74,8 @@ func (v *view) names() (out []outcome) {
 	return out
 }
 
-// missing says that a use is shown and what it names is not there. One that is
-// left out where that is so cannot be.
+// missing returns the formula that a reference is shown and its value is not there. It never holds
+// for a reference whose condition tests the value.
 func (v *view) missing(u *Reference) logic.Formula {
 	if u.When.Asks(string(Value) + ":" + u.Name) {
 		return logic.Any()
@@ -90,7 +90,7 @@ func orAlways(c logic.Condition) string {
 	return "it exists where " + c.String()
 }
 
-// placeOf gives where things of a kind and name stand.
+// placeOf returns the positions of the references of a kind and name.
 func (v *view) placeOf(kind Kind, name string) (related []source.Related) {
 	for _, u := range v.named(kind, name) {
 		related = append(related, source.Related{Pos: u.At, Message: string(kind) + " " + name + ", shown where " + u.When.String()})
@@ -98,7 +98,7 @@ func (v *view) placeOf(kind Kind, name string) (related []source.Related) {
 	return related
 }
 
-// figuresTold settles that a figure some text tells is told to everyone who has it.
+// figuresTold checks that a figure in some text is shown to everyone who has it.
 func (v *view) figuresTold() (out []outcome) {
 	for _, lang := range v.texts.languages() {
 		first := map[string]*Reference{}
@@ -112,7 +112,7 @@ func (v *view) figuresTold() (out []outcome) {
 		scheduled := map[string][]logic.Formula{}
 		for _, t := range v.line.Tasks {
 			for _, w := range t.Values {
-				if t.Trigger.Value == "age" { // the schedule tells the date
+				if t.Trigger.Value == "age" { // the schedule shows the date
 					scheduled[w.Value] = append(scheduled[w.Value], logic.All(v.condition(t.When, ""), v.anyUse(Schedule, "jobs", lang, false)))
 				}
 			}
@@ -126,9 +126,9 @@ func (v *view) figuresTold() (out []outcome) {
 	return out
 }
 
-// gates settles that conditions of whole texts can be met, and can fail. One
-// about a feature that all units of the line have, or none, says nothing about
-// this line, and a hazard may be on every build.
+// gates checks that conditions of whole texts can be true, and can be false. A condition on a
+// feature that all units of the line have, or none, says nothing about this line, and a
+// hazard may be on every build.
 func (v *view) gates(shared func(file string) bool, constant func(feature string) bool) (out []outcome) {
 	for _, g := range v.texts.Gates {
 		own := v.condition(g.Own, g.Lang)
@@ -143,13 +143,13 @@ func (v *view) gates(shared func(file string) bool, constant func(feature string
 	return out
 }
 
-// hazard tells whether a condition is that of a hazard, which may be on all builds.
+// hazard reports whether a condition is that of a hazard, which may be on all builds.
 func (v *view) hazard(g Gate) bool {
 	return slices.ContainsFunc(v.texts.Cautions, func(c Caution) bool { return c.At == g.At })
 }
 
-// ranges tells of the features that conditions of whole texts speak of whether
-// a build of the model can have them, and can lack them.
+// ranges returns, for the features in conditions of whole texts, whether a build of the model can
+// have them, and can lack them.
 func (v *view) ranges() (has, lacks map[string]bool) {
 	has, lacks = map[string]bool{}, map[string]bool{}
 	for _, g := range v.texts.Gates {
@@ -163,8 +163,8 @@ func (v *view) ranges() (has, lacks map[string]bool) {
 	return has, lacks
 }
 
-// contrary settles that no condition in a text contradicts what is asked around
-// it, whatever features there are: with the line it need not be met.
+// contrary checks that no condition in a text contradicts the surrounding conditions, for any set
+// of features, independent of the line.
 func (t *Texts) contrary() (out []outcome) {
 	solver := logic.NewSolver(logic.SolverSteps)
 	for _, g := range t.Gates {
@@ -182,7 +182,7 @@ func (t *Texts) contrary() (out []outcome) {
 	return out
 }
 
-// care settles that what is fitted is shown in the walk-around and looked after.
+// care checks that fitted parts are shown in the walk-around and maintained.
 func (v *view) care() (out []outcome) {
 	for _, lang := range v.texts.languages() {
 		for _, p := range v.variants.Parts() {
@@ -206,7 +206,7 @@ func (v *view) care() (out []outcome) {
 			job := v.atom(string(Job)+":"+id, lang)
 			v.settle(&out, codeJob, t.ID.At, logic.All(when, logic.Not(job)), nil, "job %s is due and no section describes the jobs of %s (%s)", id, t.System.Value, lang)
 			for _, w := range t.Values {
-				if derive.IsDeclared(w.Value) && t.Trigger.Value != "age" { // the schedule tells the date
+				if derive.IsDeclared(w.Value) && t.Trigger.Value != "age" { // the schedule shows the date
 					v.settle(&out, codeJobFigure, w.At, logic.All(job, v.there(w.Value), logic.Not(v.saidIn("job "+id, w.Value, lang))), nil,
 						"job %s is done to {%s}, and its words do not say so (%s)", id, w.Value, lang)
 				}
@@ -225,16 +225,16 @@ func (v *view) care() (out []outcome) {
 	return out
 }
 
-// stopFor says that a stop shows a part: it points at the part or at its kind,
-// or it is about the feature.
+// stopFor returns the formula that a stop shows a part: it points at the part or at its kind,
+// or its conditions mention the feature.
 func (v *view) stopFor(p *spec.Fitting, feature, lang string) logic.Formula {
 	return v.anyOf(v.used[Stop], lang, func(u *Reference) bool {
 		return u.Name == p.Place || u.Name == p.Kind || slices.Contains(u.Speaks, feature)
 	})
 }
 
-// careFor says that a job looks after a part: the part says how often it is
-// due, or the job is there because of the feature, or its words speak of it.
+// careFor returns the formula that a job maintains a part: the part has an interval for it, or
+// the job's condition or text mentions the feature.
 func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 	var any []logic.Formula
 	for _, t := range v.line.Tasks {
@@ -247,7 +247,7 @@ func (v *view) careFor(p *spec.Fitting, feature, lang string) logic.Formula {
 	return logic.Any(any...)
 }
 
-// jobIsFor gives the condition of a job in words.
+// jobIsFor returns the condition of a job in words.
 func (v *view) jobIsFor(job string) string {
 	if t := v.line.Task(job); t != nil && !t.When.Always() {
 		return t.When.String()
@@ -255,7 +255,7 @@ func (v *view) jobIsFor(job string) string {
 	return "every unit"
 }
 
-// served says that a fitted part says how often a job is due.
+// served returns the formula that a fitted part has an interval for a job.
 func (v *view) served(job string) logic.Formula {
 	var any []logic.Formula
 	for _, p := range v.variants.Parts() {
@@ -266,7 +266,7 @@ func (v *view) served(job string) logic.Formula {
 	return logic.Any(any...)
 }
 
-// saidIn says that a text tells a figure.
+// saidIn returns the formula that a text shows a figure.
 func (v *view) saidIn(in, name, lang string) logic.Formula {
 	return v.anyOf(v.named(Value, name), lang, func(u *Reference) bool { return u.In == in })
 }
