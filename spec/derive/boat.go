@@ -8,29 +8,29 @@ import (
 	"ownerguide/spec/source"
 )
 
-// A boat is one piece whose center of gravity nobody sees: motor, fuel and gear
-// move it. It is put right by the coupler weight, and moved by the winch stand.
+// A boat is one piece whose center of gravity is unknown and moves with motor, fuel and gear.
+// Its position is checked by the coupler weight, and adjusted by the winch stand.
 
-// boatRamp is the slope of a steep boat ramp, 15 in 100, and boatFriction what a
-// hull resists on wet bunks or on rollers, of its weight.
+// boatRamp is the slope of a steep boat ramp, 15 in 100, and boatFriction the resistance of a
+// hull on wet bunks or rollers, as a fraction of its weight.
 const boatRamp quantity.Angle = 8.53
 
 var boatFriction = map[string]float64{"bunks": 0.30, "rollers": 0.05}
 
-// boatPull returns the pull that brings a boat up a ramp that it lies on.
+// boatPull returns the pull needed to move a boat up a ramp.
 func boatPull(boat quantity.Mass, ramp quantity.Angle, friction float64) quantity.Mass {
 	sin, cos := math.Sincos(radians(ramp))
 	return boat * quantity.Mass(sin+friction*cos)
 }
 
-// boatShift returns by how much the coupler weight grows when a boat is moved
-// toward the coupler, by the lever law.
+// boatShift returns the increase of the coupler weight when a boat is moved toward the
+// coupler, by the lever law.
 func boatShift(boat quantity.Mass, by, center quantity.Length) quantity.Mass {
 	return boat * quantity.Mass(by/center)
 }
 
-// boatHeld returns what straps and chain of a boat count for: each runs from the
-// trailer to the boat, so its working load limit counts by half.
+// boatHeld returns the aggregate working load limit of straps and chain of a boat: each runs
+// from the trailer to the boat, so half of its limit counts.
 // Source: 49 CFR 393.106(d)(1).
 func boatHeld(limits ...quantity.Mass) (sum quantity.Mass) {
 	for _, w := range limits {
@@ -96,11 +96,11 @@ var (
 		func(*Eval) quantity.Duration { return quantity.Minutes(15) })
 )
 
-// boatMost is how many times what the whole trailer may weigh its bunks are said to
-// carry at most: they may be made for a larger one as well. Judgement.
+// boatMost is the greatest ratio of the boat weight stated for the bunks to the weight of the
+// whole trailer: they may be made for a larger trailer as well. Judgement.
 const boatMost = 1.5
 
-// strapFactor is how many times its winch's pull a strap must hold. Judgement.
+// strapFactor is the least ratio of a strap's breaking force to its winch's pull. Judgement.
 const strapFactor = 2
 
 var (

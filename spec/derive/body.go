@@ -6,8 +6,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// ventsLeast is how many vents a closed body has: vapors of fuel are heavier than
-// air and leave low, warm air leaves high, and wind has to go through. Judgement.
+// ventsLeast is the least number of vents of a closed body: fuel vapors are heavier than air
+// and leave low, warm air leaves high, and there must be a draft. Judgement.
 const ventsLeast = 2
 
 var (
@@ -49,11 +49,11 @@ var (
 		}})
 )
 
-// openingLeast is how large a rear opening is at least, of the width or height inside:
-// bodies open over nearly all of both. Common practice.
+// openingLeast is the least size of a rear opening as a fraction of the width or height
+// inside: the openings of bodies are nearly as large. Common practice.
 const openingLeast = 0.5
 
-// openingFits holds the rear opening of a body against what is inside.
+// openingFits compares the rear opening of a body with its inside.
 func openingFits(e *Eval, high, wide, insideHigh Key[quantity.Length]) {
 	for _, d := range []struct {
 		is              string

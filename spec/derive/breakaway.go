@@ -8,11 +8,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// How a breakaway battery is reckoned when its maker says nothing better.
+// Assumptions about a breakaway battery for which the maker states nothing.
 const (
 	breakawayExponent = 1.15 // Peukert exponent, upper end of what is published for sealed batteries
-	breakawayAged     = 0.80 // share of rated capacity left when a battery counts as worn out
-	breakawayCold     = 0.75 // further share left in the cold, by judgement
+	breakawayAged     = 0.80 // fraction of the rated capacity left when a battery counts as worn out
+	breakawayCold     = 0.75 // further fraction left in the cold, by judgement
 	peukertRate       = 20.0 // hours in which the rated capacity is measured
 )
 
@@ -39,8 +39,8 @@ var _ = declare(Decl{
 	return Read(e, e.Build.Sheet.Built).AddMonths(12 * years)
 })
 
-// breakawayLeast is the legal least. The owner reads this figure and no longer
-// one: how long a given battery holds on a given day is too fragile to print.
+// breakawayLeast is the legal minimum. The owner's guide has no other figure: how long a
+// battery holds depends too much on its state and the temperature to print it.
 var breakawayLeast = declare(Decl{
 	Name: "breakaway.hold_least", When: when("braked"), Round: asStated,
 	Formula: "15 minutes from the moment of breaking away",
@@ -56,16 +56,15 @@ var (
 	_                 = breakawayMargin("aged_cold", breakawayWornCold)
 )
 
-// breakawayGoverning is the figure the limit holds against the law.
+// breakawayGoverning is the figure compared with the law.
 var breakawayGoverning = declare(Decl{
 	Name: "breakaway.hold_time", When: when("breakaway-battery"), Engineer: true, Round: tenthDown,
 	Formula: "breakaway.hold_time.aged: an aged battery governs",
 	Source:  Source{Judgement, "a battery is replaced at 80 % of its capacity at the latest, so that is what must still hold"},
 }, func(e *Eval) quantity.Duration { return Get(e, breakawayWorn) })
 
-// breakawayFlat is what the owner is told about a pin left out: within this
-// time the battery is flat. Without Peukert's effect it is the longest the
-// battery can last, so the true time is shorter.
+// breakaway.flat_within tells the owner how soon the battery is flat if the pin is left out.
+// It ignores Peukert's effect, so the true time is shorter.
 var _ = declare(Decl{
 	Name: "breakaway.flat_within", When: when("breakaway-battery"), Round: quantity.Rounding{Side: quantity.Up, Step: 30, MetricStep: 30},
 	Formula: "breakaway.battery ÷ breakaway.current, rounded up to half hours",
@@ -101,11 +100,10 @@ func breakawayMargin(state string, hold Key[quantity.Duration]) Key[quantity.Per
 	})
 }
 
-// peukert returns how long a lead-acid battery can give a constant current, in
-// minutes, from its capacity at the 20 h rate. It holds for currents at or
-// above that rate; below it the law promises more than a battery has, so the
-// time is capped at capacity ÷ current. Currents or capacities that are not
-// positive give zero.
+// peukert returns how long a lead-acid battery can supply a constant current, in minutes,
+// from its capacity at the 20 h rate. It holds for currents at or above that rate; below it
+// the formula gives too long times, so the time is capped at capacity ÷ current. It is zero
+// for currents or capacities that are not positive.
 // Source: Peukert's law, t = H (C / (I H))^k.
 func peukert(rated quantity.Charge, current quantity.Current, k quantity.Count) quantity.Duration {
 	if rated <= 0 || current <= 0 {
@@ -159,7 +157,7 @@ var _ = limit(Limit{ID: "breakaway-hold-cold", Severity: source.Warning, When: w
 	Protects: "in the cold an aged breakaway battery would let go of the brakes before 15 minutes are over",
 	Check: func(e *Eval) {
 		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {
-			return // breakaway-hold says so
+			return // breakaway-hold reports it
 		}
 		e.demand(of(e, breakawayWornCold), AtLeast, of(e, breakawayLeast),
 			"aged and cold, the breakaway battery holds the brakes for %s; the law wants %s")

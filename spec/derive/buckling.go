@@ -11,17 +11,17 @@ const (
 	// steelModulus is Young's modulus of steel in psi. Source: handbooks of
 	// materials, which give 29 to 30 million.
 	steelModulus = 29e6
-	// bucklingFactor is how many times the push at relief the rod holds before it
-	// bends away, by judgement: pins rub, and no rod is quite straight.
+	// bucklingFactor is the least ratio of the buckling load of the rod to the push at relief,
+	// by judgement: pins have friction, and no rod is quite straight.
 	bucklingFactor = 2
-	// closedBores is how many bores piston, gland and pin eyes take at least beside
+	// closedBores is the least length of piston, gland and pin eyes in bores, in addition to
 	// the stroke, by judgement: each is about half a bore long.
 	closedBores = 2
 )
 
-// bucklingLoad returns the push in lb at which a round steel rod of a diameter
-// bends away between two pins. It holds for slender rods, longer than some 25
-// diameters; shorter ones yield first. Source: Euler's column formula, both ends pinned.
+// bucklingLoad returns the push in lb at which a round steel rod between two pins buckles. It
+// holds for slender rods, longer than some 25 diameters; shorter ones yield first.
+// Source: Euler's column formula, both ends pinned.
 func bucklingLoad(rod, long quantity.Length) quantity.Mass {
 	if long <= 0 {
 		return quantity.Mass(math.Inf(1))
@@ -56,7 +56,7 @@ var _ = limit(Limit{ID: "cylinder-closed", Roomy: 6, When: hydraulicsOn,
 	Check: func(e *Eval) {
 		c := fitted[product.Cylinder](e)
 		if Read(e, c.Extended) <= Read(e, c.Retracted) {
-			return // hoist-geometry says so
+			return // hoist-geometry reports it
 		}
 		bore, stroke := entry(e, c.Bore), of(e, cylinderStroke)
 		need := e.worked("cylinder.stroke and twice the bore", Get(e, cylinderStroke)+closedBores*c.Bore.Value, wholeUp, bore, stroke)

@@ -6,23 +6,23 @@ import (
 	"ownerguide/spec/source"
 )
 
-// What charges the deep-cycle battery besides house current, and what the battery bears.
+// The chargers of the deep-cycle battery other than house current, and the limits of the battery.
 
 const (
-	sunShare   = 0.75 // of what full sun would give: dust, heat and a panel that lies flat. Judgement.
-	panelRises = 1.25 // what a panel gives at most, over its label: bright clouds, snow and cold
-	cellsInRow = 4    // of a battery of 12 V
-	cellFull   = 3.65 // V of one that is full: common practice
+	sunShare   = 0.75 // fraction of the output in full sun: dust, heat and a flat panel. Judgement.
+	panelRises = 1.25 // greatest output of a panel relative to its label: bright clouds, snow and cold
+	cellsInRow = 4    // of a 12 V battery
+	cellFull   = 3.65 // V of a full cell: common practice
 
-	// What a converter gives of what it takes. Common practice.
+	// Efficiency of a converter. Common practice.
 	converterBest  = 0.95
 	converterWorst = 0.6
 )
 
-// panelRule is written for buildings; a panel on a trailer is the same panel.
+// panelRule is a rule for buildings, applied to the same panel on a trailer.
 var panelRule = Source{Memory, "NFPA 70 article 690: 125 % of the short-circuit current, and the greatest correction of the voltage for cold"}
 
-// cellRule is what makers of these cells have in common.
+// cellRule is common to the makers of these cells.
 var cellRule = Source{Practice, ""}
 
 const (
@@ -61,7 +61,7 @@ var (
 		})
 )
 
-// ofEach gives what batteries side by side bear together.
+// ofEach returns the figure of all batteries in parallel.
 func ofEach(e *Eval, g source.Given[quantity.Current]) quantity.Current {
 	return Read(e, g) * quantity.Current(Read(e, fitted[product.Battery](e).Count))
 }
@@ -84,8 +84,8 @@ var (
 	_ = sunny("winter", func(s *product.Solar) source.Given[quantity.Duration] { return s.SunWinter })
 )
 
-// sunny declares the hours of sun that the line reckons with in a season, and the days that
-// a refill takes then.
+// sunny declares the hours of sun assumed for a season, and the days for a recharge
+// then.
 func sunny(season string, hours func(*product.Solar) source.Given[quantity.Duration]) Key[quantity.Count] {
 	sun := ofPart(Decl{Name: "solar.sun_hours." + season, When: when(solarOn), Round: quantity.Rounding{Side: quantity.Down, Step: 0.5, MetricStep: 0.5, US: "h", Metric: "h"}, Formula: "hours of full sun on a day", Source: Source{Stated, "the product line"}}, hours)
 	return declare(Decl{Name: "solar.refill_days." + season, When: when(solarOn + " and deep-cycle-battery"), Round: wholeUp,
@@ -97,7 +97,7 @@ func sunny(season string, hours func(*product.Solar) source.Given[quantity.Durat
 		})
 }
 
-// refillDays returns how many days of sun put ampere-hours back.
+// refillDays returns the number of days of sun for charging ampere-hours.
 func refillDays(missing quantity.Charge, output quantity.Current, sun quantity.Duration, kept float64) quantity.Count {
 	return quantity.Count(float64(missing) / kept / (float64(output) * quantity.In(sun, "h") * sunShare))
 }
@@ -110,7 +110,7 @@ var (
 		func(p *product.ChargeLine) source.Given[quantity.Current] { return p.Input })
 )
 
-// charges is one thing that charges the battery: what it suits and how far it fills.
+// charges is a charger of the battery: the batteries it suits and its final voltage.
 type charges struct {
 	what  string
 	place source.Pos
@@ -251,7 +251,7 @@ var (
 				return
 			}
 			if !l.Volts.Set {
-				return // charge-line-kind says so
+				return // charge-line-kind reports it
 			}
 			draws := Read(e, l.Output) * quantity.Current(float64(Read(e, l.Volts))/float64(nominal))
 			volts := entry(e, l.Volts)

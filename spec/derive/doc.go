@@ -1,15 +1,18 @@
-// Package derive works out every figure of a guide: one file per system, pure
-// functions from a [spec.Build] to values, limits and findings.
+// Package derive calculates every figure of a guide. It consists of pure functions from a
+// [spec.Build] to values, limits and findings, in one file for each system.
 //
-// A value is declared once, with its name, the condition under which it
-// exists, how it is rounded, its formula in words and its source. While it is
-// worked out, the evaluation records what it read (other values, entries of
-// sheet and line with their places), so the chain that is printed for the
-// engineer is the chain that was computed.
+// A value is declared once, with its name, the condition for its existence, its rounding, its
+// formula in words and its source. During the calculation the evaluation records what is
+// read (other values, entries of sheet and line with their positions), so the chain of
+// inputs that is printed for the engineer is the one that was used.
 //
-// A limit is a check over values: it has a finding code, says what it
-// protects, and names both figures that clash and where they came from. Every
-// comparison it makes is kept as a [Margin], passed or not.
+// A limit is a check of values: it has a finding code, says what it protects, and reports
+// both figures that conflict with their origins. Every comparison it makes is kept as a
+// [Margin], passed or not.
 //
-// The package never formats for a medium, never reads a file or a clock.
+// For [spec.Watch] each value and limit is a claim, see [Judged.Claims]. [Judge] also returns
+// how each limit was kept, as a [Verdict], and [Judged.Reweigh] calculates a build again
+// with other weights.
+//
+// The package does not format for a medium and reads no file or clock.
 package derive

@@ -7,7 +7,7 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// dumpAngle is what makes a load slide, so it is rounded to the flat side.
+// dumpAngle makes a load slide, so it is rounded down.
 var dumpAngle = declare(Decl{
 	Name: "dump.angle", When: when("dump"), Round: wholeDown,
 	Formula: "angle at the hinge between the cylinder's pins, fully out, less the same with the box down; each by the law of cosines",
@@ -43,7 +43,7 @@ func init() {
 		long, wide, tall := Read(e, box.Long), Read(e, box.Wide), Read(e, box.Tall)
 		var out []Member
 		for _, material := range e.Build.Line.Maker.Materials {
-			// Ids are written with hyphens, value names with underscores.
+			// Ids have hyphens, names of values underscores.
 			out = append(out, e.member(strings.ReplaceAll(material.Key, "-", "_"), func(e *Eval) any {
 				density := Read(e, material.Value.Density)
 				if density <= 0 || long <= 0 || wide <= 0 {
@@ -56,7 +56,7 @@ func init() {
 	})
 }
 
-// fillDepth returns how deep a level load of a material may lie on a floor.
+// fillDepth returns the depth of a level load of a material that weighs as much as the capacity.
 func fillDepth(capacity quantity.Mass, density quantity.Density, long, wide quantity.Length) quantity.Length {
 	const cubicInches = 12 * 12 * 12 // in a cubic foot
 	return quantity.Inches(float64(capacity) / (float64(density) / cubicInches * float64(long) * float64(wide)))

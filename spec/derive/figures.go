@@ -7,8 +7,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// The figures that a maker states of parts the program knows nothing of: they are
-// printed with both units and enter no formula.
+// Figures that a maker states for parts unknown to the program: they are printed in both
+// units and not used in any formula.
 func init() {
 	for _, f := range []struct {
 		name, what string

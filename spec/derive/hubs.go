@@ -2,8 +2,8 @@ package derive
 
 import "ownerguide/spec/product"
 
-// Hubs in an oil bath show their level through a window. A grease fitting they
-// have none.
+// Oil-bath hubs show their level through a window. They have no grease
+// fitting.
 
 var _ = declare(Decl{
 	Name: "hubs.oil", When: when("hubs-oil-bath"),

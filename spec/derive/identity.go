@@ -11,16 +11,16 @@ import (
 	"ownerguide/spec/vin"
 )
 
-// What a label, placard or part maker states. Its conversion goes to the nearest,
-// or for what may not be passed down, and for what is needed up.
+// Rounding of figures stated by a label, placard or part maker. The conversion is rounded to
+// the nearest, or down for a maximum, or up for a minimum.
 var (
 	asStated    = quantity.Rounding{Stated: true}
 	statedMost  = quantity.Rounding{Side: quantity.Down, Stated: true}
 	statedLeast = quantity.Rounding{Side: quantity.Up, Stated: true}
 )
 
-// Rounding to the safe side: capacities down, demands up. In a metric guide there are
-// no finer steps than tenths.
+// Rounding to the safe side: capacities down, demands up. Metric figures have no finer steps
+// than tenths.
 var (
 	wholeDown     = quantity.Rounding{Side: quantity.Down}
 	wholeUp       = quantity.Rounding{Side: quantity.Up}
@@ -30,7 +30,7 @@ var (
 	hundredthUp   = quantity.Rounding{Side: quantity.Up, Step: 0.01, MetricStep: 0.1}
 )
 
-// Sources that many declarations share.
+// Sources shared by many declarations.
 var (
 	fromLabel  = Source{Stated, "certification label (49 CFR 567.4(g)), as the product line gives it"}
 	fromPart   = Source{Stated, "component maker's figure, as the product line gives it"}
@@ -94,12 +94,12 @@ var (
 		})
 )
 
-// share takes a percentage of a weight.
+// share returns a percentage of a weight.
 func share(p quantity.Percent, of quantity.Mass) quantity.Mass {
 	return quantity.Mass(float64(of) * float64(p) / 100)
 }
 
-// axleWhen gives the condition under which a unit has axle number i, from 0.
+// axleWhen returns the condition that a unit has axle number i, from 0.
 func axleWhen(i int) Decl {
 	return [mostAxles]Decl{{}, {When: when("not single-axle")}, {When: when("triple-axle or quad-axle")}, {When: when("quad-axle")}}[i]
 }

@@ -6,7 +6,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// A jack is turned by a handle, or a motor works it from the battery of the trailer.
+// A jack is operated by a handle, or by a motor from the trailer's battery.
 
 var (
 	_ = textOfPart(Decl{Name: "jack.direction", When: when("jack-crank"), Formula: "way the handle turns to raise the coupler, as fitted"},

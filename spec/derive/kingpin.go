@@ -6,8 +6,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// kingpinWear is how much of its diameter a kingpin may lose anywhere. Source: SAE
-// J2228, as quoted on public pages.
+// kingpinWear is the greatest loss of a kingpin's diameter at any point. Source: SAE J2228, as
+// quoted on public pages.
 const kingpinWear quantity.Length = 1.0 / 8
 
 var (
@@ -27,7 +27,7 @@ var (
 		func(c *product.Coupler) source.Given[quantity.Length] { return c.PlateHigh })
 )
 
-// kingpinLimit returns the least diameter in inches of a kingpin that has the given one when new.
+// kingpinLimit returns the least diameter in inches of a kingpin with a diameter of size when new.
 func kingpinLimit(size quantity.Length) quantity.Length { return size - kingpinWear }
 
 var _ = limit(Limit{ID: "plate-heights", When: when("kingpin"), Roomy: 10,

@@ -6,18 +6,18 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Latches keep ramps upright and rear gates shut on the road, as locks keep a deck down.
+// Latches keep ramps upright and rear gates closed on the road, as locks keep a deck down.
 
 const (
-	rearward  = 0.5     // g, 49 CFR 393.102(a): what loads and gates must be held against when the unit speeds up or is bumped from ahead
-	windHead  = 20      // mph of wind against the unit, at its greatest speed. Judgement.
-	windPress = 0.00256 // lb/ft² for each mph squared, of air at 59 °F: handbooks of wind loads
-	flatPlate = 1.2     // drag of a flat plate that stands across the wind: handbooks of fluid mechanics
-	onLatches = 0.5     // of what presses on a gate that is hinged at its other edge, evenly spread
-	onBottom  = 2.0 / 3 // of what presses on one hinged at its top, since a fill presses most at the floor
+	rearward  = 0.5     // g, 49 CFR 393.102(a): the rearward force to be secured against
+	windHead  = 20      // mph of wind against the unit, in addition to its greatest speed. Judgement.
+	windPress = 0.00256 // lb/ft² per mph squared, for air at 59 °F: handbooks of wind loads
+	flatPlate = 1.2     // drag coefficient of a flat plate across the wind: handbooks of fluid mechanics
+	onLatches = 0.5     // fraction of the force on a gate that is hinged at its other edge, for an evenly distributed force
+	onBottom  = 2.0 / 3 // fraction of the force on a gate hinged at its top, since a fill presses most at the floor
 )
 
-// windForce returns what wind presses on a flat area with. Source: handbooks, from memory.
+// windForce returns the force of wind on a flat area. Source: handbooks, from memory.
 func windForce(speed quantity.Speed, feet2 float64) quantity.Mass {
 	return quantity.Pounds(windPress * flatPlate * float64(speed) * float64(speed) * feet2)
 }
@@ -65,7 +65,7 @@ var (
 
 const gated = "gate-barn or gate-spreader"
 
-// latchForce returns what the latches of a gate hold of a load that is thrown against it.
+// latchForce returns the force on the latches of a gate from a load pushed against it.
 func latchForce(load quantity.Mass, onThem float64) quantity.Mass {
 	return rearward * load * quantity.Mass(onThem)
 }
@@ -98,11 +98,11 @@ var (
 		}})
 )
 
-// latchHolds is the check of latches whose rating is stated.
+// latchHolds returns the check of latches whose rating is stated.
 func latchHolds(rating, load Key[quantity.Mass], says string) func(*Eval) {
 	bears := atLeast(rating, load, says)
 	return func(e *Eval) {
-		if _, stated := Try(e, rating); stated { // else latch-unrated says so
+		if _, stated := Try(e, rating); stated { // otherwise latch-unrated reports it
 			bears(e)
 		}
 	}

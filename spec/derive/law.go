@@ -4,20 +4,20 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// Thresholds of federal rules, in lb. Every sentence that uses one sends the
-// owner to the state or province as well.
+// Thresholds of federal rules, in lb. Every sentence that uses one refers the owner to the
+// state or province as well.
 const (
 	classATrailer     = 10000 // 49 CFR 383.5: towed unit above this
 	classACombination = 26001 // 49 CFR 383.5: combination of this or more
 	carrierRating     = 10001 // 49 CFR 390.5: single or combined rating of this or more
 )
 
-// lawPounds prints a threshold as the rule states it.
+// lawPounds prints a threshold as stated in the rule.
 var lawPounds = asStated
 
-// licenceLimit returns the greatest rating in lb of a tow vehicle that stays
-// below class A with a trailer of a given GVWR; ok is false for a trailer that
-// never makes class A. Source: 49 CFR 383.5.
+// licenceLimit returns the greatest rating in lb of a tow vehicle that stays below class A with
+// a trailer of a given GVWR; ok is false for a trailer with which class A is never required.
+// Source: 49 CFR 383.5.
 func licenceLimit(trailer quantity.Mass) (tow quantity.Mass, ok bool) {
 	if trailer <= classATrailer {
 		return 0, false
@@ -25,14 +25,14 @@ func licenceLimit(trailer quantity.Mass) (tow quantity.Mass, ok bool) {
 	return max(0, classACombination-1-trailer), true
 }
 
-// carrierLimit returns the greatest rating in lb of a tow vehicle whose
-// combination with the trailer stays below the motor carrier rules; zero when
-// the trailer alone reaches them. Source: 49 CFR 390.5.
+// carrierLimit returns the greatest rating in lb of a tow vehicle whose combination with the
+// trailer stays below the motor carrier rules; zero if the trailer alone reaches them.
+// Source: 49 CFR 390.5.
 func carrierLimit(trailer quantity.Mass) quantity.Mass {
 	return max(0, carrierRating-1-trailer)
 }
 
-// lightTruck is a rating that trucks which can tow exceed. Common practice, no source.
+// lightTruck is a rating that is exceeded by trucks that can tow. Common practice, no source.
 const lightTruck quantity.Mass = 4000
 
 var (
@@ -40,7 +40,7 @@ var (
 	carrierRule = Source{Published, "49 CFR 390.5, as quoted in two guides to the rule: 10,001 lb or more in interstate commerce"}
 )
 
-// fixed declares a figure a rule states.
+// fixed declares a figure stated in a rule.
 func fixed[T any](name string, round quantity.Rounding, formula string, from Source, figure T) Key[T] {
 	return declare(Decl{Name: name, Aside: true, Round: round, Formula: formula, Source: from}, func(*Eval) T { return figure })
 }

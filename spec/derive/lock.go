@@ -21,8 +21,8 @@ var lockRating = declare(Decl{
 	return Read(e, lock.Rating) * quantity.Mass(Read(e, lock.Count))
 })
 
-// lockArm gives how far ahead of the hinge the middle of the lock stands; ok is false
-// where it has no place. The limit lock-place speaks of what is none, or behind.
+// lockArm returns the distance of the center of the lock ahead of the hinge; ok is false if the
+// lock has no place. The limit lock-place reports that, and a lock behind the hinge.
 func lockArm(e *Eval) (arm quantity.Length, ok bool) {
 	p, ok := first[product.Lock](e)
 	if !ok || p.Fitting.At == nil {
@@ -35,7 +35,7 @@ func lockArm(e *Eval) (arm quantity.Length, ok bool) {
 	return Read(e, e.Build.Model.Hinge.X) - x, true
 }
 
-// aheadOfHinge is lockArm for what can be worked out only with a lock in its place.
+// aheadOfHinge is lockArm for figures that require a lock ahead of the hinge.
 func aheadOfHinge(e *Eval) quantity.Length {
 	arm, ok := lockArm(e)
 	if !ok || arm <= 0 {
@@ -44,15 +44,15 @@ func aheadOfHinge(e *Eval) quantity.Length {
 	return arm
 }
 
-// lockForce returns what is left to a lock of a moment that lifts the deck, beside the
-// deck's own; arm is the lock's, all about the hinge.
+// lockForce returns the force on a lock from a moment that lifts the deck, less the deck's own
+// moment; arm is that of the lock, all about the hinge.
 func lockForce(lifts, deck float64, arm quantity.Length) quantity.Mass {
 	return quantity.Mass(max(0, (lifts-deck)/float64(arm)))
 }
 
-// lockLoad is the greater of two cases. A jolt that throws the empty deck up with its
-// own weight, by judgement; and a full load at the rear edge with the lock shut, as
-// when somebody lifts it on there or drives it off too early.
+// lockLoad is the greater of two cases: a jolt that throws the empty deck up with its own
+// weight, by judgement; and a full load at the rear edge with the lock closed, when
+// somebody lifts it on there or drives it off too early.
 var lockLoad = declare(Decl{
 	Name: "lock.load", When: locked, Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
 	Formula: "the greater of: weight of the empty deck and of the options bolted to it × its arm; weights.cargo_capacity × distance of the deck's rear edge behind the hinge − the same weight × its arm; ÷ arm of the lock, all arms about the hinge",
@@ -90,17 +90,17 @@ var _ = limit(Limit{ID: "lock-place", NoMargin: true, When: locked,
 		}
 	}})
 
-// lockHolds is the check that what locks the deck bears a force.
+// lockHolds returns the check that the deck lock bears a force.
 func lockHolds(force Key[quantity.Mass], says string) func(*Eval) {
 	bears := atLeast(lockRating, force, says)
 	return func(e *Eval) {
-		if arm, ok := lockArm(e); ok && arm > 0 { // else lock-place says so
+		if arm, ok := lockArm(e); ok && arm > 0 { // otherwise lock-place reports it
 			bears(e)
 		}
 	}
 }
 
-// What is greatest of forces that are affine in the weights is convex in them.
+// The maximum of forces that are affine in the weights is convex in them.
 var _ = limit(Limit{ID: "lock-load", Convex: true, Roomy: 6, When: locked,
 	Protects: "a lock that breaks lets the deck fly up on the road, or under a machine at its rear edge",
 	Check:    lockHolds(lockLoad, "what locks the deck is rated for %s; deck and load pull at it with %s")})

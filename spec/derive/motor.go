@@ -7,18 +7,18 @@ import (
 
 const (
 	wattsPerPsiGpm = 0.43499 // 6,894.757 Pa × 231 in³ of 16.387064 cm³ a minute: 745.7 W at 1,714 psi·gpm
-	// What share of the current a pump set turns into pressure and flow, by
-	// judgement: the motor gives 65 to 80 % at most, the pump 80 to 90 %.
+	// Efficiency of a pump set from current to pressure and flow, by judgement: the motor has
+	// 65 to 80 % at most, the pump 80 to 90 %.
 	motorShareMost  quantity.Percent = 70
 	motorShareLeast quantity.Percent = 30
-	// pumpDuty is how long a motor of this kind may run in one go where its maker
-	// states nothing. Judgement: they are starter motors that live on rests.
+	// pumpDuty is how long a motor of this kind may run without a pause if its maker states
+	// nothing. Judgement: they are starter motors, which need pauses.
 	pumpDuty = quantity.Duration(3)
-	// winchDutyMost is how much of the time a winch may run at rated pull.
+	// winchDutyMost is the greatest fraction of the time for which a winch may run at rated pull.
 	winchDutyMost quantity.Percent = 10 // common practice: about a minute in ten to fifteen
 )
 
-// motorShare returns which part of the electric power the fluid carries away.
+// motorShare returns the fraction of the electric power that is delivered to the fluid.
 // Source: fluid-power handbooks, power is pressure × flow.
 func motorShare(p quantity.Pressure, flow quantity.FlowRate, motor quantity.Current) quantity.Percent {
 	return quantity.Percent(100 * wattsPerPsiGpm * float64(p) * float64(flow) / (float64(nominal) * float64(motor)))
@@ -56,7 +56,7 @@ var winchDuty = declare(Decl{
 	return dutyShare(Read(e, w.DutyOn), Read(e, w.DutyRest))
 })
 
-// dutyShare returns which part of the time a motor runs.
+// dutyShare returns the fraction of the time for which a motor runs.
 func dutyShare(on, rest quantity.Duration) quantity.Percent {
 	return quantity.Percent(100 * on / max(on+rest, 1e-9))
 }

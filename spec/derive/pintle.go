@@ -6,10 +6,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// A pintle ring lies loose in the hook of the tow vehicle, so both wear: the ring
-// is done when a fifth of its metal is gone.
+// A pintle ring is loose in the hook of the tow vehicle, so both wear: the ring must be
+// replaced when a fifth of its section is gone.
 
-// ringLeft is the share of the new section below which a ring is replaced.
+// ringLeft is the fraction of the new section below which a ring is replaced.
 // Source: CVSA out-of-service criteria, from memory: no part of the eye reduced
 // by more than 20 %.
 const ringLeft = 0.8
@@ -34,8 +34,8 @@ var (
 		func(c *product.Coupler) source.Given[quantity.Length] { return c.RingHeightHigh })
 )
 
-// ringLimit returns the least thickness in inches of a ring whose section is new
-// at the given one.
+// ringLimit returns the least thickness in inches of a ring, from the thickness of its section
+// when new.
 func ringLimit(section quantity.Length) quantity.Length { return ringLeft * section }
 
 var _ = limit(Limit{ID: "ring-heights", When: when("pintle"), Roomy: 10,

@@ -8,13 +8,13 @@ import (
 	"ownerguide/spec/source"
 )
 
-// steepest is the slope that wheeled and tracked machines of this trade still
-// climb loaded on; many allow less, so the guide tells the owner to look.
+// steepest is the slope that machines on wheels and tracks of this trade can still climb; many
+// manuals allow less, so the guide tells the owner to check.
 const steepest quantity.Angle = 23
 
 var steepestRule = Source{Practice, "23° is called near the upper end for small excavators; mowers stop at 15°"}
 
-// tailSlope is how far a dovetail slopes below the deck.
+// tailSlope is the slope of a dovetail below the deck.
 var tailSlope = declare(Decl{
 	Name: "loading.dovetail_angle", When: when("dovetail"), Engineer: true, Round: tenthUp,
 	Formula: "angle whose tangent is the drop of the dovetail over its length",
@@ -28,13 +28,13 @@ var tailSlope = declare(Decl{
 	return slopeOf(drop, Read(e, d.Dovetail))
 })
 
-// slopeOf returns the angle of a rise over a level run.
+// slopeOf returns the angle of a rise over a horizontal run.
 func slopeOf(rise, run quantity.Length) quantity.Angle {
 	return degrees(math.Atan2(float64(rise), float64(run)))
 }
 
-// loadingAngle is the steepest slope a load climbs: on a tilted deck a dovetail
-// adds to the tilt.
+// loadingAngle is the steepest slope a load climbs: on a tilted deck the slope of a dovetail is
+// added.
 var loadingAngle = declare(Decl{
 	Name: "loading.angle", When: when("ramps or tilting"), Aside: true, Round: wholeUp,
 	Formula: "the steepest slope on the way up: loading.ramp_angle, tilt.angle plus loading.dovetail_angle, or loading.dovetail_angle",
@@ -51,7 +51,7 @@ var loadingAngle = declare(Decl{
 	return most
 })
 
-// The crest is what a low belly meets: how much the slope changes at once.
+// The crest angle is the change of slope that a low machine may touch.
 var _ = declare(Decl{
 	Name: "loading.crest_angle", When: when("ramps"), Round: wholeUp,
 	Formula: "the greatest change of slope on the way up: from loading.ramp_angle to loading.dovetail_angle or to the deck, and from loading.dovetail_angle to the deck",
@@ -65,7 +65,7 @@ var _ = limit(Limit{ID: "loading-angle", When: when("ramps or tilting"),
 	Protects: "on too steep a slope a machine slides, tips over backward or drags its belly",
 	Check: func(e *Eval) {
 		if _, ok := Try(e, loadingAngle); !ok {
-			return // ramps-short says so, or the deck does not come down to the ground
+			return // ramps-short reports it, or the deck does not come down to the ground
 		}
 		e.demand(of(e, loadingAngle), AtMost, e.ruled(steepestRule, steepest, wholeDown),
 			"a load climbs a slope of %s; expected at most %s")
@@ -84,7 +84,7 @@ var _ = limit(Limit{ID: "loading-way", Severity: source.Warning, NoMargin: true,
 		e.report(wrong(e, e.Build.Model.Hauls, "the model hauls %s and has neither ramps nor a deck that tilts", e.Build.Model.Hauls.Value))
 	}})
 
-// rampRise gives the height of the deck's rear edge.
+// rampRise returns the height of the deck's rear edge.
 func rampRise(e *Eval) quantity.Length {
 	rise := Get(e, floorHeight)
 	if p, ok := first[product.Deck](e); ok && p.Data.DovetailDrop.Set {

@@ -9,10 +9,10 @@ import (
 )
 
 const (
-	squareInches = 144.0 // of a square foot
-	openShare    = 10    // percent of the floor that stays open in the walls, at least. Common practice.
-	hoofShare    = 0.5   // of an animal's weight on one hoof while it steps up or turns. Judgement.
-	stockStep    = 20    // in: over it animals balk and scrape their shins. Common practice.
+	squareInches = 144.0 // in a square foot
+	openShare    = 10    // percent of the floor area that must be open in the walls. Common practice.
+	hoofShare    = 0.5   // fraction of an animal's weight on one hoof while it steps up or turns. Judgement.
+	stockStep    = 20    // in: animals balk at higher steps and scrape their shins. Common practice.
 )
 
 var stockSpace = Source{Published, "a cattle raisers' association's loading tip, read on its public page: 1.3 ft² of floor for 100 lb of cattle"}
@@ -53,7 +53,7 @@ var (
 	_ = stockHeads("cow", 1200)
 )
 
-// stockHeads declares how many cattle of a weight the trailer takes.
+// stockHeads declares the number of cattle of a weight that the trailer takes.
 func stockHeads(kind string, weighs quantity.Mass) Key[int] {
 	each := declare(Decl{Name: "stock.weight." + kind, When: when(stockOn), Round: asStated, Formula: "a weight to count with", Source: Source{Judgement, "three weights that cattle are hauled at"}},
 		func(*Eval) quantity.Mass { return weighs })
@@ -63,12 +63,12 @@ func stockHeads(kind string, weighs quantity.Mass) Key[int] {
 		})
 }
 
-// stockRoom returns the floor that one animal takes.
+// stockRoom returns the floor area for one animal.
 func stockRoom(weighs quantity.Mass) quantity.Area {
 	return quantity.SquareInches(1.3 * squareInches * float64(weighs) / 100)
 }
 
-// heads returns how many animals floor and capacity both allow.
+// heads returns the number of animals that both floor and capacity allow.
 func heads(floor quantity.Area, capacity, weighs quantity.Mass) int {
 	return int(math.Floor(min(float64(floor)/float64(stockRoom(weighs)), float64(capacity)/float64(weighs)) + same))
 }

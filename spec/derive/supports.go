@@ -6,14 +6,14 @@ import (
 	"ownerguide/spec/source"
 )
 
-// supportShare is how much of what a pair of legs bears one of them takes: the
-// ground is uneven, and a load drives on beside the middle. Judgement.
+// supportShare is the fraction of the load on a pair of legs that one of them carries: the ground
+// is uneven, and a load drives on beside the centerline. Judgement.
 const supportShare = 0.6
 
-// supportForce returns what legs at a place bear when a cargo at x would lift
-// the coupler off the ball: least that leaves the coupler with no weight.
-// All places in inches behind the coupler; it holds for legs behind the axles.
-// Without such a cargo it is nothing. Source: balance of moments about the axles.
+// supportForce returns the force on legs when a cargo at x would lift the coupler off the
+// ball: the least force with which the coupler weight is not negative. Positions are in inches
+// behind the coupler; legs must be behind the axles. It is zero if the cargo does not lift the
+// coupler. Source: balance of moments about the axles.
 func (s statics) supportForce(cargo, x, legs float64) float64 {
 	return max(0, -s.onCoupler(cargo, x)*s.center/(legs-s.center))
 }
@@ -63,7 +63,7 @@ var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, Roomy: 6, When: when
 	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up",
 	Check:    atLeast(supportRating, supportLoad, "one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")})
 
-// upliftMost is what a tow vehicle may lose at its rear axle to a machine that drives up: half of
+// upliftMost is the load that the rear axle of a tow vehicle may lose when a machine drives up: half of
 // what an unloaded pickup carries there. Judgement.
 const upliftMost = 1000 // lb
 
@@ -77,12 +77,12 @@ var _ = limit(Limit{ID: "stabilizers-missing", Convex: true, Roomy: 100, When: w
 			"the heaviest load at the rear edge lifts the tow vehicle with %s, and no stabilizers stand below the tail; expected at most %s")
 	}})
 
-// pairApart is how wide the place is at least that two legs or props take, one on each
-// side; one alone takes less. Common practice.
+// pairApart is the least width of the place of two legs or props, one on each side; the place of
+// a single one is narrower. Common practice.
 const pairApart quantity.Length = 20
 
-// inPairs holds how many legs or props there are against the width of their place: of
-// one where two are drawn, half of the load has nothing below it.
+// inPairs compares the number of legs or props with the width of their place: if there is one
+// where two are drawn, half of the load is not supported.
 func inPairs[T any](e *Eval, what string, count func(*T) source.Given[int]) {
 	p, ok := first[T](e)
 	if !ok || p.Fitting.Size == nil {

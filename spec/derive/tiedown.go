@@ -13,9 +13,9 @@ import (
 
 // Figures of 49 CFR 393.106 to 393.130, in lb and ft.
 const (
-	aggregateShare = 0.5   // 393.106(d): counted working load limits over cargo weight
-	directCount    = 0.5   // 393.106(d)(1): trailer anchor to cargo counts half
-	heavyMachine   = 10000 // 393.130(a): this heavy or heavier
+	aggregateShare = 0.5   // 393.106(d): sum of working load limits counted, relative to the cargo weight
+	directCount    = 0.5   // 393.106(d)(1): a tie-down from trailer to cargo counts half
+	heavyMachine   = 10000 // 393.130(a): this weight or more
 	heavyTiedowns  = 4     // 393.130(c)
 	heavyEach      = 5000  // drivers' handbook on cargo securement, chapter 10; the rule itself names no figure
 	lightVehicle   = 2     // 393.128(b), front and rear, from memory
@@ -28,7 +28,7 @@ const (
 	strapLimit     = 2000 // 393.108, synthetic webbing 2 in wide, unmarked
 )
 
-// carries says by which rule the tie-downs are counted.
+// carries is the rule by which the tie-downs are counted.
 type carries int
 
 const (
@@ -37,9 +37,9 @@ const (
 	machines
 )
 
-// tiedownsByLength returns the least number of tie-downs of an article, ft long
-// and weighing lb, by length alone; blocked tells that something in front of it
-// keeps it from moving forward. Source: 49 CFR 393.110(b), (c).
+// tiedownsByLength returns the least number of tie-downs for an article of a length in ft and a
+// weight in lb by length alone; blocked means that something in front of it prevents forward
+// movement. Source: 49 CFR 393.110(b), (c).
 func tiedownsByLength(ft, lb float64, blocked bool) int {
 	switch {
 	case blocked:
@@ -52,8 +52,8 @@ func tiedownsByLength(ft, lb float64, blocked bool) int {
 	return 2 + int(math.Ceil((ft-longArticle)/longArticle-same))
 }
 
-// tiedownsByRule returns the least number of tie-downs the rules ask for on a
-// piece that weighs lb and is ft long. Source: 49 CFR
+// tiedownsByRule returns the least number of tie-downs required for a piece of a weight in lb
+// and a length in ft. Source: 49 CFR
 // 393.128 vehicles up to 10,000 lb, 393.130 wheeled or tracked machines from
 // 10,000 lb, 393.110 for everything else.
 func tiedownsByRule(kind carries, lb, ft float64) int {
@@ -66,18 +66,18 @@ func tiedownsByRule(kind carries, lb, ft float64) int {
 	return tiedownsByLength(ft, lb, false)
 }
 
-// tiedownsByStrength returns how many tie-downs, each counting for some lb, make
-// up half the weight of a piece. Source: 49 CFR 393.106(d).
+// tiedownsByStrength returns the number of tie-downs, each counting for some lb, whose sum is
+// half the weight of a piece. Source: 49 CFR 393.106(d).
 func tiedownsByStrength(lb, counted float64) int {
 	return max(1, int(math.Ceil(lb*aggregateShare/counted-same)))
 }
 
-// evenly raises a number to the next even one: machines and vehicles are held
-// in pairs, left and right. Common practice.
+// evenly returns the next even number: machines and vehicles are secured in pairs, left and
+// right. Common practice.
 func evenly(n int) int { return n + n%2 }
 
-// cargoKind reads from the features what is tied down on the unit. In a dump
-// box that is a machine; bulk is not tied down.
+// cargoKind returns what is tied down on the unit, from its features. In a dump box that is a
+// machine; bulk is not tied down.
 func cargoKind(e *Eval) carries {
 	switch {
 	case e.Has("equipment-hauler") || e.Has("bulk-hauler"):
@@ -90,15 +90,15 @@ func cargoKind(e *Eval) carries {
 
 const (
 	hasAnchors = "d-rings or e-track or stake-pockets or rub-rails"
-	strapsFit  = "(" + hasAnchors + ") and not equipment-hauler and not bulk-hauler" // webbing is cut by tracks and edges: never on machines
+	strapsFit  = "(" + hasAnchors + ") and not equipment-hauler and not bulk-hauler" // webbing is cut by tracks and edges: never for machines
 )
 
-// anchorKinds are the kinds of anchor in the order in which a load is hooked.
+// anchorKinds are the kinds of anchor in order of preference.
 var anchorKinds = []struct{ kind, name, feature string }{
 	{"d-ring", "d_ring", "d-rings"}, {"e-track", "e_track", "e-track"}, {"stake-pocket", "stake_pocket", "stake-pockets"}, {"rub-rail", "rub_rail", "rub-rails"},
 }
 
-// anchors reads number and least working load limit of the anchors of a kind.
+// anchors returns the number and the least working load limit of the anchors of a kind.
 func anchors(e *Eval, kind string) (n int, least quantity.Mass) {
 	for _, a := range all[product.Anchor](e) {
 		if a.Data.Kind.Value != kind {
@@ -115,7 +115,7 @@ func anchors(e *Eval, kind string) (n int, least quantity.Mass) {
 
 func init() {
 	for _, k := range anchorKinds {
-		neverHooked := k.kind == "rub-rail" // a strap runs inside it; the guide names no figure that invites a hook
+		neverHooked := k.kind == "rub-rail" // a strap runs inside it; the guide has no figure that suggests a hook
 		declare(Decl{Name: "anchors." + k.name + ".count", When: when(k.feature), Engineer: neverHooked, Formula: "anchors of this kind", Source: fromLine},
 			func(e *Eval) int {
 				n, _ := anchors(e, k.kind)
@@ -135,7 +135,7 @@ func init() {
 	}
 }
 
-// hooked returns the anchors a load is hooked to: the first kind fitted.
+// hooked returns the anchors used for a load: the first kind fitted.
 func hooked(e *Eval) (n int, least quantity.Mass) {
 	for _, k := range anchorKinds {
 		if n, least = anchors(e, k.kind); n > 0 {
@@ -160,7 +160,7 @@ var (
 	lengthStep = fixed("tiedown.length_step", quantity.Rounding{Side: quantity.Down, Stated: true, US: "ft", Metric: "m", MetricStep: 0.01}, "length for each of which, or part of it, a piece needs a tie-down, and one more on top",
 		Source{Published, "49 CFR 393.110(b)"}, quantity.Inches(12*longArticle))
 
-	// When a load is looked at again on the road.
+	// When to check a load again on the road.
 	_ = fixed("tiedown.recheck_first", statedMost, "distance from the start within which the load is looked at again", recheckRule, quantity.Miles(recheckFirst))
 	_ = fixed("tiedown.recheck_every", statedMost, "distance after which the load is looked at again, unless tiedown.recheck_time comes first", recheckRule, quantity.Miles(recheckEvery))
 	_ = fixed("tiedown.recheck_time", quantity.Rounding{Stated: true, US: "h", Metric: "h"}, "driving time after which the load is looked at again, unless tiedown.recheck_every comes first", recheckRule, quantity.Minutes(60*recheckHours))
@@ -206,11 +206,11 @@ var (
 	tiedowns = [4]tiedownKeys{declareTiedown(0), declareTiedown(1), declareTiedown(2), declareTiedown(3)}
 )
 
-// chainSizes are the grade 70 chains that owners buy as tie-downs, the lightest first.
+// chainSizes are the grade 70 chains that owners buy as tie-downs, in increasing size.
 var chainSizes = []string{"5/16 in", "3/8 in", "1/2 in"}
 
-// declareChain declares a column of the table of chains: of those strong enough
-// for the heaviest machine the unit carries, so many sizes above the lightest.
+// declareChain declares a column of the table of chains: the size strong enough for the heaviest
+// machine on the unit, or a number of sizes above it.
 func declareChain(name, which string, above int) Key[quantity.Mass] {
 	return declare(Decl{Name: name, When: when(hasAnchors), Round: statedMost, Source: chainTable,
 		Formula: "working load limit of grade 70 chain: " + which + " of " + strings.Join(chainSizes, ", ") + " that is as strong as tiedown.machine.each"},
@@ -240,15 +240,14 @@ func declareCounted(name, of string, wll Key[quantity.Mass]) Key[quantity.Mass] 
 		func(e *Eval) quantity.Mass { return directCount * min(Get(e, wll), Get(e, anchorLimit)) })
 }
 
-// tiedownKeys are the values for a piece of one size.
+// tiedownKeys are the values for a piece of one weight.
 type tiedownKeys struct {
 	weight, needed, each      Key[quantity.Mass]
 	rule, count, chain, heavy Key[int]
 }
 
-// declareCount declares how many tie-downs of one kind hold the piece: enough
-// for the rule and for the strength, and in pairs at the corners unless they go
-// over the piece.
+// declareCount declares the number of tie-downs of one kind for a piece: enough for the rule and
+// for the strength, and in pairs at the corners unless they go over the piece.
 func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key Key[quantity.Mass], engineer, over bool) Key[int] {
 	return declare(Decl{Name: name, When: here, Engineer: engineer, Formula: "at least the number by rule, and as many as make up half the weight at " + counted + " each; in pairs and at least four, one to a corner, for whatever is held straight from the trailer (common practice)", Source: countRule},
 		func(e *Eval) int {
@@ -264,8 +263,8 @@ func declareCount(k tiedownKeys, here logic.Condition, name, counted string, key
 		})
 }
 
-// tiedownLoads are the pieces the guide gives a row for: a quarter of the cargo
-// capacity, half, three quarters, all.
+// tiedownLoads are the pieces for which the guide has a row, as fractions of the cargo
+// capacity.
 var tiedownLoads = [4]string{"quarter", "half", "three_quarters", "full"}
 
 func declareTiedown(i int) (k tiedownKeys) {
@@ -296,8 +295,8 @@ func declareTiedown(i int) (k tiedownKeys) {
 	return k
 }
 
-// A heavier piece never needs fewer anchors, so those cargo capacities that keep
-// the limit end at one.
+// A heavier piece never needs fewer anchors, so the cargo capacities for which the limit is kept
+// are an interval from zero.
 var _ = limit(Limit{ID: "tiedown-anchors", Convex: true, When: when(hasAnchors),
 	Protects: "a full load cannot be held with too few anchors, and one that breaks loose kills",
 	Check: func(e *Eval) {
@@ -311,7 +310,7 @@ var _ = limit(Limit{ID: "tiedown-anchors", Convex: true, When: when(hasAnchors),
 		e.report(f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.text(least, asStated), need))
 	}})
 
-// Anchors stand along both sides, one across from the other.
+// Anchors are on both sides, opposite each other.
 var _ = limit(Limit{ID: "anchors-uneven", Severity: source.Warning, NoMargin: true, When: when(hasAnchors),
 	Protects: "a load that is tied on one side only where an anchor is missing slides to the other",
 	Check: func(e *Eval) {

@@ -9,11 +9,11 @@ import (
 	"ownerguide/spec/source"
 )
 
-// rates is how much a unit is used in a day.
+// rates is the use of a unit per day.
 type rates struct {
-	miles, loads, hours float64 // a day; 0 where unknown or none
-	already             float64 // miles, by a delivery carrier
-	known               bool    // whether the buyer said anything
+	miles, loads, hours float64 // per day; 0 if unknown or none
+	already             float64 // miles driven by a delivery carrier
+	known               bool    // whether the buyer stated anything
 }
 
 func usage(u *sheet.Use) rates {
@@ -29,7 +29,7 @@ func usage(u *sheet.Use) rates {
 	}
 }
 
-// rule gives the kind of rule an interval is printed as; empty when it is dated.
+// rule returns the kind of rule as which an interval is printed; empty if it is dated.
 func (r rates) rule(i product.Interval) string {
 	if i.MotorHours.Set && !i.Every.Set && !i.Months.Set && !i.Loads.Set && r.hours == 0 {
 		return RuleMotorHours
@@ -43,14 +43,14 @@ func (r rates) rule(i product.Interval) string {
 	return ""
 }
 
-// monthly is true of an interval that only the calendar makes short: one month
-// is not more often than monthly, though February has fewer days than average.
+// monthly reports whether an interval is short only by the calendar: one month is not more
+// often than monthly, though February is shorter than the average.
 func monthly(r rates, i product.Interval) bool {
 	return r.days(product.Interval{Every: i.Every, Loads: i.Loads, MotorHours: i.MotorHours}) >= monthDays-1e-9
 }
 
-// days gives how long an interval lasts at this rate, calendar months at their
-// average; infinite when nothing ends it.
+// days returns the length of an interval at this rate, with months of average length; infinite
+// if nothing ends it.
 func (r rates) days(i product.Interval) float64 {
 	days := r.useDays(i, 0)
 	if i.Months.Set {
@@ -59,7 +59,7 @@ func (r rates) days(i product.Interval) float64 {
 	return days
 }
 
-// useDays gives after how many days use alone ends an interval that began with
+// useDays returns the number of days after which use alone ends an interval that began with
 // some miles already driven.
 func (r rates) useDays(i product.Interval, driven float64) float64 {
 	days := math.Inf(1)
@@ -70,33 +70,33 @@ func (r rates) useDays(i product.Interval, driven float64) float64 {
 	}
 	end(i.Every.Set, max(0, float64(i.Every.Value)-driven), r.miles)
 	if i.Every.Set && driven >= float64(i.Every.Value) {
-		days = 0 // overdue on arrival, even for an owner who never drives
+		days = 0 // overdue on delivery, even for an owner who never drives
 	}
 	end(i.Loads.Set, float64(i.Loads.Value), r.loads)
 	end(i.MotorHours.Set, float64(i.MotorHours.Value), r.hours)
 	return days
 }
 
-// duty is one reason for one task: what one component in its place asks, or an
-// age that is reached on a date.
+// duty is one reason for one task: the interval of a component in its place, or an age that is
+// reached on a date.
 type duty struct {
 	task     string
-	place    string           // of the component; for an age the value's name
-	interval product.Interval // from the last time
-	by       quantity.Date    // of an age; zero otherwise
+	place    string           // of the component; for an age the name of the value
+	interval product.Interval // since the last time
+	by       quantity.Date    // for an age; otherwise zero
 	starts   quantity.Date    // first day the component is on the unit
-	ends     quantity.Date    // day it comes off; zero while it stays
-	counts   quantity.Date    // from which day calendar months count before the first time
+	ends     quantity.Date    // day on which it is removed; zero if it stays
+	counts   quantity.Date    // day from which calendar months count before the first time
 	driven   float64          // miles that count before the first time
 }
 
-// due gives the day this duty is due, when the task was last done on a day;
-// zero last means never. ok is false when nothing ends the interval.
+// due returns the day on which this duty is due, from the day on which the task was last done;
+// zero last means never. ok is false if nothing ends the interval.
 func (d duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
 	from, driven := d.counts, d.driven
 	if !d.by.IsZero() {
 		if !last.IsZero() {
-			return day, false // the new part starts a life of its own, beyond this plan
+			return day, false // the interval of the new part starts then, after this plan
 		}
 		return later(d.by, d.starts), true
 	}
@@ -118,8 +118,8 @@ func (d duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
 	return later(day, d.starts), ok
 }
 
-// reason gives the entry that alone makes the duty due on the day it is due;
-// of several the first. Of an age it is the value of that name.
+// reason returns the entry that makes the duty due on that day; the first if there are several.
+// For an age it is the value.
 func (d duty) reason(r rates, last, day quantity.Date) Input {
 	if !d.by.IsZero() {
 		return Input{Name: d.place, Text: d.by.String()}

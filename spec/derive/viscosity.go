@@ -10,21 +10,21 @@ import (
 
 const (
 	freezing quantity.Temperature = 32
-	// startLimit is the viscosity at which a gear pump still fills, where its
-	// maker gives none: the low end of what is usual, from memory.
+	// startLimit is the greatest viscosity at which a gear pump still fills if its maker states
+	// none: the low end of the usual range, from memory.
 	startLimit quantity.Viscosity = 800
-	// gradeBand is how far a fluid may lie above its grade's number (ISO 3448).
+	// gradeBand is the greatest ratio of a fluid's viscosity to the number of its grade (ISO 3448).
 	gradeBand = 1.1
 )
 
-// walther is the straight line of log log (viscosity + 0.7) over the logarithm
-// of the absolute temperature.
+// walther is the straight line of log log (viscosity + 0.7) over the logarithm of the absolute
+// temperature.
 // Source: ASTM D341; form and constant 0.7 as in published calculation sheets.
 type walther struct{ a, b float64 }
 
-// waltherThrough returns the line through two points of one fluid. It holds
-// for viscosities above 2 mm²/s; ok is false when the two do not make a line
-// that falls with temperature.
+// waltherThrough returns the line through two points of one fluid. It holds for viscosities
+// above 2 mm²/s; ok is false if the points do not define a line that falls with
+// temperature.
 func waltherThrough(v1 quantity.Viscosity, t1 quantity.Temperature, v2 quantity.Viscosity, t2 quantity.Temperature) (w walther, ok bool) {
 	if v1 <= 2 || v2 <= 2 || v1 <= v2 || t1 >= t2 {
 		return w, false
@@ -36,7 +36,7 @@ func waltherThrough(v1 quantity.Viscosity, t1 quantity.Temperature, v2 quantity.
 	return w, true
 }
 
-// temperature returns where the fluid has a viscosity above 2 mm²/s.
+// temperature returns the temperature at which the fluid has a viscosity above 2 mm²/s.
 func (w walther) temperature(v quantity.Viscosity) quantity.Temperature {
 	k := math.Pow(10, (w.a-loglog(v))/w.b)
 	return quantity.Fahrenheit((k-273.15)*1.8 + 32)
@@ -46,8 +46,8 @@ func loglog(v quantity.Viscosity) float64 { return math.Log10(math.Log10(float64
 
 func kelvin(t quantity.Temperature) float64 { return quantity.In(t, "°C") + 273.15 }
 
-// hydraulicsStart is where the pump must not run at all. The owner is told to
-// let the fluid warm from freezing down, a temperature everybody can tell.
+// hydraulicsStart is the temperature below which the pump must not run. The owner is told to
+// warm the fluid below freezing, a temperature that everybody can recognize.
 var hydraulicsStart = declare(Decl{
 	Name: "hydraulics.start_limit", When: hydraulicsOn, Round: wholeUp,
 	Formula: "temperature at which the thickest fluid of the grade (a tenth above its number at 40 °C) reaches the greatest viscosity the pump may start with; 800 mm²/s where its maker gives none",
@@ -79,7 +79,7 @@ var _ = limit(Limit{ID: "fluid-cold", Severity: source.Warning, When: hydraulics
 	Check: func(e *Eval) {
 		unit, pump := first[product.PowerUnit](e)
 		if pump && !unit.Data.FluidAt100.Set {
-			// Not an error: the owner's rule, warm it below freezing, stands by itself.
+			// Not an error: the owner's rule to warm it below freezing is sufficient by itself.
 			e.report(wrong(e, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).
 				WithHint("give its viscosity at 100 °C"))
 			return
