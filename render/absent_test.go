@@ -36,6 +36,11 @@ var partWords = []struct {
 	{regexp.MustCompile(`\b(body|the|each) props?\b`), []string{"body-prop"}},
 	{regexp.MustCompile(`\bwinch plate\b`), []string{"winch-plate"}},
 	{regexp.MustCompile(`\bthe winch (pulls|rope|has|drains)\b`), []string{"winch"}},
+	{regexp.MustCompile(`\bwinch\b`), []string{"winch", "winch-plate", "winch-stand", "spare-hoist"}},
+	{regexp.MustCompile(`\bcells\b`), []string{"flooded-battery"}},
+	{regexp.MustCompile(`\bdeck\b`), []string{"decked"}},
+	{regexp.MustCompile(`\b(box floor|dump box)\b`), []string{"dump"}},
+	{regexp.MustCompile(`\bmove the load\b|\bunload (it|the trailer) where\b`), []string{"!livestock+!boat"}}, // neither animals nor a boat are shifted at a roadside
 	{regexp.MustCompile(`\btarp\b`), []string{"tarp"}},
 	{regexp.MustCompile(`\b(hub )?windows?\b of (a|the|each) (hub|cap)|\bhub windows?\b|\bgear oil\b|\bhub oil\b`), []string{"hubs-oil-bath"}},
 	{regexp.MustCompile(`\bgrease caps?\b`), []string{"hubs-ported", "hubs-repack", "hubs-sealed"}},

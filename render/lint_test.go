@@ -233,13 +233,14 @@ func TestTerms(t *testing.T) {
 	}
 	pattern, used := anyOf(keys(preferred)), map[string]bool{}
 	ours := anyOf(say)
+	// The owner may know it under its other name; said once, beside ours. A name of ours
+	// may hold a word that is not enough by itself.
+	besides := strings.NewReplacer("(tongue weight)", "", "afety glasses", "")
 	for _, p := range append(proseOf(t, templates.Files, "en"), proseOf(t, line.Files, "text")...) {
-		// The owner may know it under its other name; said once, beside ours.
-		p.text = strings.ReplaceAll(p.text, "(tongue weight)", "")
 		for _, found := range ours.FindAllString(p.text, -1) {
 			used[strings.ToLower(found)] = true
 		}
-		if found := pattern.FindString(p.text); found != "" {
+		if found := pattern.FindString(besides.Replace(p.text)); found != "" {
 			plain := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(found, "-", " ")), " "))
 			t.Errorf("%s:%d: %q; expected %q", p.file, p.line, found, preferred[plain])
 		}

@@ -21,7 +21,7 @@ var stepRules = []struct {
 	off    bool           // the master disconnect was last turned off
 	why    string
 }{
-	{when: "body-prop+double-acting", step: regexp.MustCompile(`\bSwing (the|each) prop .*up\b`), after: regexp.MustCompile(`(hand pump\. Stop as soon as|Let go the instant)`), why: "the pump folds a prop that it presses on"},
+	{when: "body-prop+double-acting", step: regexp.MustCompile(`\bSwing (the|each) prop .*up\b`), after: regexp.MustCompile(`(hand pump.*Stop as soon as|Let go the instant)`), why: "the pump folds a prop that it presses on"},
 	{when: "body-prop+master-disconnect", step: regexp.MustCompile(`\bSwing (the|each) prop\b`), off: true, why: "who presses the button lowers the deck onto an arm"},
 	{when: "body-prop+master-disconnect+hydraulics", step: regexp.MustCompile(`\bSwing (the|each) prop\b`), after: regexp.MustCompile(`\bStep back, out of the marked zone`), why: "what moves next crushes who stands there"},
 	{when: "manual-lowering+master-disconnect", step: regexp.MustCompile(`\b(Open the lowering valve|Set the valve of the)\b`), off: true, why: "a radio that sticks starts the pump"},

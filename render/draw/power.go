@@ -104,7 +104,8 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	}
 
 	// A row for each consumer: its feed leaves the bus and runs left.
-	row := func(feed, consumer string, disconnect, radio bool) {
+	controls := map[bool]string{false: "control-corded", true: "control-radio"}
+	row := func(feed, consumer, control string, disconnect bool) {
 		fuse := "feed-fuse"
 		rating := s.brief(s.Figure("electrical.fuse." + feed))
 		switch {
@@ -119,10 +120,6 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		d.block(2, y, white, fuse, "fuse", rating)
 		d.join(cable, 1, y, true)
 		d.block(1, y, part, consumer)
-		control := "control-corded"
-		if radio {
-			control = "control-radio"
-		}
 		d.block(0, y, white, control)
 		d.join(remote, 0, y, false)
 		y += blockHeight + blockGap
@@ -130,7 +127,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	key := "power-block"
 	if hasPump {
 		key += ".pump"
-		row("pump", "pump", pump.Data.Disconnect.Value, pump.Data.Control.Value == "radio")
+		row("pump", "pump", controls[pump.Data.Control.Value == "radio"], pump.Data.Disconnect.Value)
 		x := d.blockX(1) + d.blockWidth/2
 		d.Arrow(cable, x, y-blockGap, x, y)
 		d.block(1, y, white, "cylinders")
@@ -138,13 +135,13 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	}
 	if hasWinch {
 		key += ".winch"
-		row("winch", "winch", false, winch.Data.Remote.Value == "radio")
+		row("winch", "winch", controls[winch.Data.Remote.Value == "radio"], false)
 	}
 	if hasPump || hasWinch {
 		alt = append([]string{s.words(key+".alt", "pump", s.Figure("electrical.fuse.pump"), "winch", s.Figure("electrical.fuse.winch"))}, alt...)
 	}
 	if hasJack {
-		row("jack", "jack-block", false, false)
+		row("jack", "jack-block", "control-switch", false)
 		alt = append(alt, s.words("power-block.jack.alt", "jack", s.Figure("electrical.fuse.jack")))
 	}
 	return y - blockGap + 6, doc.Join(s.Label("list.sentences"), alt...), nil
