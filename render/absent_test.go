@@ -82,6 +82,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bswing pin\b`), []string{"jack-swivel"}},
 	{regexp.MustCompile(`\bjack foot\b|\bset the foot\b|\bthe foot presses\b`), []string{"!jack-wheel"}},
 	{regexp.MustCompile(`\bbed anchors?\b`), []string{"gooseneck"}},
+	{regexp.MustCompile(`\bcoupling height\b`), []string{"coupler-adjustable"}},
 	{regexp.MustCompile(`\bneck\b`), []string{"gooseneck", "kingpin"}},
 	{regexp.MustCompile(`\bkingpins?\b|\bfifth wheel\b`), []string{"kingpin"}},
 	{regexp.MustCompile(`\b(the|both|its|each) chains?\b`), []string{"safety-chains"}},
