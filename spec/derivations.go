@@ -176,6 +176,9 @@ func couplingFeatures() []derivation {
 		{"safety-chains", "it has safety chains", fitted[product.Chain]()},
 		{"coupler-adjustable", "its coupler can be set higher and lower", part(func(c *product.Coupler) bool { return c.Adjustable.Value })},
 		{"flat-plug", "its plug is flat: two halves pushed together", part(func(c *product.Connector) bool { return strings.HasSuffix(c.Kind.Value, "-flat") })},
+		{"round-plug", "its plug is round, and no standard lays it out", part(func(c *product.Connector) bool {
+			return c.Kind.Value != "seven-round" && strings.HasSuffix(c.Kind.Value, "-round")
+		})},
 		{"jack-crank", "its jack is turned by a handle", part(func(j *product.Jack) bool { return !poweredJack(j) })},
 		{"jack-powered", "a motor works its jack", part(poweredJack)},
 		{"jack-hydraulic", "its jack has a power unit of its own", part(func(j *product.Jack) bool { return j.Kind.Value == "hydraulic" })},
@@ -188,7 +191,7 @@ func couplingFeatures() []derivation {
 		{"breakaway-battery", "it has a breakaway set, whose battery works its brakes", all{fitted[product.Breakaway](), braked, not{surge}}},
 		{"breakaway-tester", "its breakaway set has a test button", part(func(b *product.Breakaway) bool { return b.TestButton.Value })},
 	}
-	for _, kind := range []string{"five-flat", "seven-blade", "seven-round"} {
+	for _, kind := range []string{"five-flat", "five-round", "seven-blade", "seven-round"} {
 		list = append(list, derivation{"connector-" + kind, "its plug is of the kind " + kind, part(func(c *product.Connector) bool { return c.Kind.Value == kind })})
 	}
 	return list

@@ -138,7 +138,7 @@ func TestParts(t *testing.T) {
 	if !ok || deck.Data.Tilting.Value != 240 || deck.Fitting.At.X.Value != 48 || deck.Fitting.Size.Long.Value != 192 {
 		t.Errorf("the deck put in the place of another: %+v", deck)
 	}
-	if got := deck.Fitting.From.String(); got != "small/models/tilt-20.yaml:40:14" {
+	if got := deck.Fitting.From.String(); got != "small/models/tilt-20.yaml:42:14" {
 		t.Errorf("it comes from %s", got)
 	}
 	box, _ := First[*product.Box](b)
@@ -253,9 +253,9 @@ func TestBrokenRules(t *testing.T) {
 		{"deck-28", "[deck-lock, fixed-deck]",
 			"x.yaml:8:11 option-requires deck-lock needs power-tilt: only a deck that tilts by power needs it; small/models/deck-28.yaml:23:20 the rule: only a deck that tilts by power needs it; remove deck-lock; add power-tilt, remove fixed-deck"},
 		{"deck-28", "[fixed-deck, power-tilt]",
-			"x.yaml:8:23 option-group only one of power-tilt, fixed-deck can be fitted, and the sheet has power-tilt and fixed-deck: the frame carries one deck; small/models/deck-28.yaml:31:21 the rule: the frame carries one deck; remove power-tilt; remove fixed-deck"},
+			"x.yaml:8:23 option-group only one of power-tilt, fixed-deck can be fitted, and the sheet has power-tilt and fixed-deck: the frame carries one deck; small/models/deck-28.yaml:34:21 the rule: the frame carries one deck; remove power-tilt; remove fixed-deck"},
 		{"deck-28", "[spare]",
-			"x.yaml:3:8 option-group deck-28 needs one of power-tilt, fixed-deck and has none: the frame carries one deck; small/models/deck-28.yaml:31:21 the rule: the frame carries one deck; add power-tilt; add fixed-deck"},
+			"x.yaml:3:8 option-group deck-28 needs one of power-tilt, fixed-deck and has none: the frame carries one deck; small/models/deck-28.yaml:34:21 the rule: the frame carries one deck; add power-tilt; add fixed-deck"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.options, func(t *testing.T) {

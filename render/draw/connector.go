@@ -32,7 +32,7 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 	kind := s.need("connector.kind")
 	// Our own letters: numbers next to the name of a standard would be read as those
 	// of the standard, which differ.
-	moulded := plug.Data.Kind.Value == "seven-round"
+	moulded := strings.HasSuffix(plug.Data.Kind.Value, "-round")
 	var contacts []contact
 	var list []string
 	for i, pin := range plug.Data.Pins {
@@ -55,6 +55,11 @@ func connectorFace(s *Subject, c *canvas) (float64, string, error) {
 		// A round plug has molded numbers, so no picture shows where its contacts are; a
 		// list cannot be misread.
 		y = c.Note(shapes.Margin, 16, c.LabelText, doc.Start, s.words("contacts-moulded"), c.Width-2*shapes.Margin) + 8
+		for i, k := range contacts {
+			if pitch := c.Width / float64(len(contacts)); c.Narrow { // above their list, in a row
+				c.Balloon((float64(i)+0.5)*pitch, y+c.BalloonRadius, k.sign)
+			}
+		}
 	}
 	if err != nil {
 		return 0, "", err

@@ -176,7 +176,7 @@ var _ = limit(Limit{ID: "reverse-lockout", NoMargin: true, When: when("surge-bra
 			}
 			if p, ok := first[product.Connector](e); ok && !connectorHas(p.Data, "reverse") {
 				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for reverse, which opens the valve of the actuator", p.Data.Kind.Text).
-					WithRelated(a.Reverse.At, "the actuator").WithHint("fit a five-flat or a seven-blade plug"))
+					WithRelated(a.Reverse.At, "the actuator").WithHint("fit a five-flat or a seven-blade plug, or a five-round with its fifth contact wired for reverse"))
 				return
 			}
 		case "free-backing":

@@ -22,6 +22,7 @@ import (
 // which is the whole arithmetic of a formula, by the values that have that formula; a
 // star stands for anything. All other formulas are held by figures of whole units.
 var askedAlone = map[string][]string{
+	"spare.diameter_off":       {"spare.diameter_off"},
 	"axles.uneven":             {"axles.uneven"},
 	"battery.amp_hours":        {"battery.cycles_per_charge"},
 	"battery.freezes":          {"battery.state.*.freezing"},

@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -15,27 +16,34 @@ import (
 // plug of a trailer be of another kind than SAE J560.
 // Source: SAE J1239 (four-way flat; the five-way has a fifth wire for the
 // reverse lamps, by common practice), SAE J2863 (seven-way blade), SAE J560
-// (seven-pin round, which feeds turn signals and stop lamps apart).
+// (seven-pin round, which feeds turn signals and stop lamps apart). Common practice,
+// no source: round plugs of four to six contacts; what the fifth of five does differs.
 var connectorFunctions = map[string][]string{
 	"four-flat":   {"ground", "tail", "left", "right"},
+	"four-round":  {"ground", "tail", "left", "right"},
 	"five-flat":   {"ground", "tail", "left", "right", "reverse"},
+	"five-round":  {"ground", "tail", "left", "right"},
+	"six-round":   {"ground", "tail", "left", "right", "brake", "charge"},
 	"seven-blade": {"ground", "tail", "left", "right", "brake", "charge", "reverse"},
 	"seven-round": {"ground", "markers", "left-turn", "stop", "right-turn", "tail-plate"},
 }
 
-// connectorFace is what stands where on the face of a plug that a standard lays out:
-// of the seven-way blade the socket of the tow vehicle, seen from behind it with the
-// latch up, of the seven-pin round the numbers beside its contacts.
+// connectorFace is what stands where on the face of a plug, and after it what some wire
+// there instead: of the seven-way blade the socket of the tow vehicle, seen from behind
+// it with the latch up, of a round plug the marks moulded beside its contacts.
 // Source: SAE J2863, from a public answer on its wiring; SAE J560, functions and
-// colours from public papers on its wiring, numbers from memory.
+// colours from public papers on its wiring, numbers from memory; six-way round: common
+// practice, no source.
 var connectorFace = map[string]map[string]string{
 	"seven-blade": {
 		"1 o'clock": "charge", "3 o'clock": "right", "5 o'clock": "brake", "7 o'clock": "ground",
 		"9 o'clock": "left", "11 o'clock": "tail", "center": "reverse",
 	},
 	"seven-round": {
-		"1": "ground", "2": "markers", "3": "left-turn", "4": "stop", "5": "right-turn", "6": "tail-plate", "7": "auxiliary",
+		"1": "ground", "2": "markers", "3": "left-turn", "4": "stop", "5": "right-turn", "6": "tail-plate",
+		"7": "auxiliary brake", // connector-auxiliary-live warns
 	},
+	"six-round": {"GD": "ground", "TM": "tail", "LT": "left", "RT": "right", "S": "brake", "A": "charge auxiliary reverse"},
 }
 
 var connectorStandard = map[string]string{
@@ -99,7 +107,8 @@ var _ = limit(Limit{ID: "brake-pin-missing", NoMargin: true, When: when("control
 		if connectorHas(p.Data, "brake") {
 			return
 		}
-		f := wrong(e, p.Data.Kind, "the %s plug has no brake pin; a controller works the brakes of the unit", p.Data.Kind.Text)
+		f := wrong(e, p.Data.Kind, "the %s plug has no brake pin; a controller works the brakes of the unit", p.Data.Kind.Text).
+			WithHint("fit a seven-blade or six-round plug, or a five-round with its fifth contact wired for brake")
 		for _, axle := range brakesFitted(e) {
 			f = f.WithRelated(axle.Brake.Kind.At, "brakes: %s", axle.Brake.Kind.Text)
 		}
@@ -152,13 +161,14 @@ var _ = limit(Limit{ID: "connector-layout", NoMargin: true,
 		face := connectorFace[kind.Value]
 		for _, pin := range p.Data.Pins {
 			switch want, known := face[pin.Place.Value]; {
+			case face == nil && len(pin.Place.Value) > 2 && strings.HasSuffix(kind.Value, "-round"):
+				e.report(wrong(e, pin.Place, "%q is more than a mark; on a %s plug the place is what is moulded beside the contact, such as 1 or GD", pin.Place.Text, kind.Text))
 			case face == nil:
 			case !known:
 				e.report(wrong(e, pin.Place, "a %s plug has no contact at %q; expected one of %s", kind.Text, pin.Place.Text, strings.Join(slices.Sorted(maps.Keys(face)), ", ")))
-			case want == "auxiliary" && pin.Function.Value == "brake":
-				// Some wire brakes to it: connector-auxiliary-live warns.
-			case want != pin.Function.Value:
-				e.report(wrong(e, pin.Function, "the contact at %s is wired for %s; by %s it is for %s", pin.Place.Text, pin.Function.Text, connectorStandard[kind.Value], want))
+			case !slices.Contains(strings.Fields(want), pin.Function.Value):
+				e.report(wrong(e, pin.Function, "the contact at %s is wired for %s; by %s it is for %s", pin.Place.Text, pin.Function.Text,
+					cmp.Or(connectorStandard[kind.Value], "common practice"), strings.Fields(want)[0]))
 			}
 		}
 	}})

@@ -178,7 +178,10 @@ var embeddedEdges = []struct {
 	{"spare-size", "0124", smallSpare, body, "diameter: 26.1 in", "diameter: %s in", "26.88", "26.89"},                                                                                                            // 1.03 x 26.106 in, which ST205/75R14 says
 	{"spare-torque", "0124", smallSpare, body, "torque: 100 lb-ft", "torque: %s lb-ft", "120", "121"},                                                                                                             // in use for 1/2-20
 	{"spare-torque", "0124", smallSpare, body, "torque: 100 lb-ft", "torque: %s lb-ft", "60", "59"},                                                                                                               // second round of the wheels
-	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb", "hoist: %s lb", "110", "109"},                                                                                                                          // what the wheel weighs
+	{"hinge-rating", "0136", slip{}, dump14, "hinge_rating: 60000 lb", "hinge_rating: %s lb", "80376", "80377"},                                                                                                   // 1.5 x (2 cylinders at relief and 14,000 lb)
+	{"torque-range", "0118", slip{}, running, "torque: 100 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "torque: %[1]s lb-ft\n    stages: [25 lb-ft, 60 lb-ft, %[1]s lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "90", "89"},
+	{"torque-range", "0118", slip{}, running, "torque: 100 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "torque: %[1]s lb-ft\n    stages: [25 lb-ft, 60 lb-ft, %[1]s lb-ft]\n    socket: 0.8125 in\n    rim: 13.9 in", "75", "76"},
+	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb", "hoist: %s lb", "110", "109"}, // what the wheel weighs
 	// 0.4 ohm of 14 AWG, 0.0082856 ohm a meter, lose 1.2 V at 3 A: 48.28 m out and back.
 	{"reverse-drop", "0118", light, electric, "feeds: reverse, wire_gauge: 14, one_way: 4 ft", "feeds: reverse, wire_gauge: 14, one_way: %s ft", "79.1", "79.2"},
 	// 25 % of 30,000 lb x 395 in / 302 in are 9,809.6 lb, which one of two jacks apart may come to carry alone.

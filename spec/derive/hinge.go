@@ -52,7 +52,7 @@ var holdingLeast = declare(Decl{
 })
 
 // What is greatest of forces that are affine in the weight is convex in it.
-var _ = limit(Limit{ID: "hinge-load", Convex: true, Roomy: 4, When: when("tilting or dump"),
+var _ = limit(Limit{ID: "hinge-load", Convex: true, When: when("tilting or dump"),
 	Protects: "a hinge that shears lets deck or box slide off the frame with the load on it",
 	Check: func(e *Eval) {
 		m := e.Build.Model
@@ -62,6 +62,21 @@ var _ = limit(Limit{ID: "hinge-load", Convex: true, Roomy: 4, When: when("tiltin
 			return
 		}
 		e.demand(entry(e, m.HingeRating), AtLeast, of(e, hingeLoad), "the hinge is rated for %s; load, deck or box and cylinders press on it with %s")
+	}})
+
+// hingeMost is how many times what can press on a hinge it is rated for at most: the push of
+// the cylinders and the whole unit, which no load brings together. Judgement.
+const hingeMost = 1.5
+
+var _ = limit(Limit{ID: "hinge-rating", Roomy: 100, When: when("power-tilt or dump"),
+	Protects: "a rating of the hinge in kilograms taken for pounds, or a digit too many, hides a hinge that shears",
+	Check: func(e *Eval) {
+		m := e.Build.Model
+		if !m.HingeRating.Set {
+			return // hinge-load tells
+		}
+		most := e.worked("1.5 × the push at relief and the gvwr together, by judgement", hingeMost*(Get(e, cylinderForce)+Get(e, gvwr)), wholeDown, of(e, cylinderForce), of(e, gvwr))
+		e.demand(entry(e, m.HingeRating), AtMost, most, "the hinge is said to bear %s; cylinders and unit together never ask more than %s of one")
 	}})
 
 var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or dump"),

@@ -101,7 +101,7 @@ func init() {
 	}
 	kinds["wheel.torque_published"] = func(in []string) (string, error) {
 		x, err := strconv.ParseFloat(in[1], 64)
-		if r, ok := studTorque(in[0]); ok && r.low.Base() <= x && x <= r.high.Base() {
+		if r, ok := studTorque(in[0], 0); ok && r.low.Base() <= x && x <= r.high.Base() {
 			return "yes", err
 		}
 		return "no", err

@@ -122,7 +122,7 @@ var (
 		Protects: "nuts of the spare too loose let it go; too tight they break the studs",
 		Check: func(e *Eval) {
 			own := fitted[product.Spare](e).Own
-			r, ok := studTorque(Read(e, own.StudSize))
+			r, ok := studTorque(Read(e, own.StudSize), 0)
 			if !ok {
 				return // spare-studs reports a thread that is not that of the wheels
 			}

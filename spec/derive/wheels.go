@@ -100,17 +100,21 @@ func starOrder(n int) []int {
 	return order
 }
 
-// torqueRange is the span of figures in use for a stud, in lb-ft.
+// torqueRange is a span of figures in use for a stud, in lb-ft.
 type torqueRange struct{ low, high quantity.Torque }
 
-// torqueRanges are the spans of torques in use. The 5/8-18 figures differ more
-// than two-fold with nut and wheel, which is why a wheel's torque is never
-// guessed from its stud. Common practice, no source.
-var torqueRanges = map[string]torqueRange{
-	"1/2-20":  {50, 120},
-	"9/16-18": {90, 140},
-	"5/8-18":  {140, 325},
+// torqueRanges are the spans of torques in use, with none between them. The 5/8-18
+// figures differ more than two-fold with nut and wheel, which is why a wheel's torque
+// is never guessed from its stud. Those of 1/2-20 differ by the rim: the lower span
+// is for rims below 14 in. Common practice, no source.
+var torqueRanges = map[string][]torqueRange{
+	"1/2-20":  {{50, 75}, {90, 120}},
+	"9/16-18": {{90, 140}},
+	"5/8-18":  {{140, 160}, {190, 210}, {275, 325}},
 }
+
+// largeRim is the least rim whose 1/2-20 nuts take the higher torques.
+const largeRim = quantity.Length(14)
 
 // Threads are written by diameter and threads an inch, such as 1/2-20, or metric, such as M14x1.5.
 var (
@@ -136,11 +140,18 @@ func preloadTorque(d, pitch quantity.Length) quantity.Torque {
 }
 
 // studTorque returns the span of torques in use for a stud such as 1/2-20 or
-// M14x1.5, from a table or worked out; ok is false for what is no thread.
-func studTorque(stud string) (torqueRange, bool) {
+// M14x1.5 on a rim, 0 where nobody says which, from a table or worked out; ok is
+// false for what is no thread. Within it lie the gaps of [torqueRanges].
+func studTorque(stud string, rim quantity.Length) (r torqueRange, ok bool) {
 	stud = strings.TrimSpace(stud)
-	if r, ok := torqueRanges[stud]; ok {
-		return r, true
+	if all := torqueRanges[stud]; all != nil {
+		switch {
+		case stud != "1/2-20" || rim == 0:
+			return torqueRange{all[0].low, all[len(all)-1].high}, true
+		case rim < largeRim:
+			return all[0], true
+		}
+		return all[1], true
 	}
 	var d, pitch float64
 	number := func(text string) float64 {
@@ -164,7 +175,11 @@ var (
 		Protects: "lug nuts too loose let the wheel go; too tight they break the studs",
 		Check: func(e *Eval) {
 			w := fitted[product.Wheel](e)
-			r, ok := studTorque(Read(e, w.StudSize))
+			var rim quantity.Length
+			if w.Rim.Set {
+				rim = Read(e, w.Rim)
+			}
+			r, ok := studTorque(Read(e, w.StudSize), rim)
 			if !ok {
 				e.report(wrong(e, w.StudSize, "%q is no thread; expected such as 1/2-20 or M14x1.5", w.StudSize.Value))
 				return
@@ -176,6 +191,19 @@ var (
 			f := wrong(e, w.Torque, "the lug nut torque is %s; figures in use for a %s stud run from %.0f to %.0f lb-ft",
 				w.Torque.Text, w.StudSize.Value, r.low.Base(), r.high.Base())
 			e.report(f.WithRelated(w.StudSize.At, "the stud stands here"))
+		}})
+
+	_ = limit(Limit{ID: "torque-between", Severity: source.Warning, NoMargin: true,
+		Protects: "a torque in newton meters written as pound-feet lies between those in use, and the nuts are a third too loose or too tight",
+		Check: func(e *Eval) {
+			w := fitted[product.Wheel](e)
+			all := torqueRanges[strings.TrimSpace(Read(e, w.StudSize))]
+			for i := 1; i < len(all); i++ {
+				if t := Read(e, w.Torque); t > all[i-1].high && t < all[i].low {
+					e.report(wrong(e, w.Torque, "the lug nut torque is %s; for a %s stud none in use lies between %.0f and %.0f lb-ft", w.Torque.Text, w.StudSize.Value, all[i-1].high.Base(), all[i].low.Base()).
+						WithHint("look whether the paper of the wheel's maker gives it in lb-ft or in N·m"))
+				}
+			}
 		}})
 
 	_ = limit(Limit{ID: "torque-stages", NoMargin: true,

@@ -215,13 +215,13 @@ type Breakaway struct {
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required" oneof:"four-flat five-flat seven-blade seven-round" refused:"four-round five-round six-round six-square seven-pin thirteen-pin" doc:"The kind of plug. A seven-round is that of heavy trucks (SAE J560)."`
+	Kind word  `yaml:"kind,required" oneof:"four-flat four-round five-flat five-round six-round seven-blade seven-round" refused:"six-square seven-pin thirteen-pin" doc:"The kind of plug. A seven-round is that of heavy trucks (SAE J560)."`
 	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
 }
 
 // Pin is one contact: its place on the face, its function and the usual color.
 type Pin struct {
-	Place    word `yaml:"place,required" doc:"Where it is on the face, as the standard names it."`
+	Place    word `yaml:"place,required" doc:"Where it is on the face, as the standard names it: of a round plug, the mark moulded beside it."`
 	Function word `yaml:"function,required" oneof:"ground tail left right brake charge reverse auxiliary markers left-turn stop right-turn tail-plate" doc:"What it does. The last five are the contacts of a seven-round plug, which feed turn signals and stop lamps, markers and tail lamps apart."`
 	Color    word `yaml:"color,required" doc:"The usual color of its wire."`
 }

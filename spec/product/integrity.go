@@ -297,7 +297,8 @@ func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	if len(v.GAWR) > 0 && len(v.GAWR) != len(m.GAWR) {
 		c.add(codeLineAxles.At(v.GAWR[0].At, "option %s gives %d axle ratings; %s has %d", o.Key, len(v.GAWR), m.ID, len(m.GAWR)))
 	}
-	c.optionWeight(m, o.Key, v)
+	c.optionWeight(m, o)
+	c.optionSize(m, o.Key, v)
 	if v.Weighs.Set && v.Weighs.Value != 0 && !v.Center.Set {
 		c.add(codeLineFigure.At(v.Weighs.At, "option %s weighs %s but has no center, so the coupler weight cannot be worked out", o.Key, v.Weighs.Text))
 	}
@@ -457,6 +458,7 @@ func (c *lineCheck) figures() {
 	for i := range c.Maker.Materials {
 		c.positive(&c.Maker.Materials[i].Value)
 		c.plausible(&c.Maker.Materials[i].Value)
+		c.bulk(c.Maker.Materials[i].Key, c.Maker.Materials[i].Value.Density)
 	}
 	for _, m := range c.Models {
 		c.positive(m)

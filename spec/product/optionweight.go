@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 )
 
 // An option may weigh this many times less or more than its parts usually do: wide enough
@@ -109,8 +110,16 @@ func squareFeet(long, wide quantity.Length) float64 { return float64(long) * flo
 
 // optionWeight compares the weight of an option with the usual weight of the parts it adds,
 // less that of the parts it removes. A part that several options add may be counted with another.
-func (c *lineCheck) optionWeight(m *Model, key string, o *Option) {
+func (c *lineCheck) optionWeight(m *Model, item *source.Item[Option]) {
+	key, o := item.Key, &item.Value
 	if !o.Weighs.Set {
+		for _, p := range o.Parts {
+			if lb, ok := usualWeight(c.byID[p.Value.Use.Value], p.Value.Size); !ok || lb > 0 {
+				c.add(codeLineFigure.At(item.KeyAt, "option %s brings %s and does not say what it weighs", key, p.Value.Use.Value).
+					WithHint("give weighs and center, from a scale; weighs: 0 lb where it takes the place of a part as heavy"))
+				return
+			}
+		}
 		return
 	}
 	var least, most float64

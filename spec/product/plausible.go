@@ -220,6 +220,24 @@ func (c *lineCheck) restsOnCoupler(m *Model) {
 	}
 }
 
+// bulkDensities are the published densities of common loads, in lb/ft³, by the id of the material.
+// Source: a public engineering table of dirt and mud.
+var bulkDensities = map[string]float64{
+	"sand": 97, "wet-sand": 119, "gravel": 105, "wet-gravel": 125, "loam": 80, "topsoil": 78, "clay": 100, "wet-clay": 110, "mud": 108,
+}
+
+// A density may be this share of the published one at least and at most. The lower bound is
+// the tighter one: too light a figure lets the owner overload the box. Judgement.
+const bulkLess, bulkMore = 0.95, 1.3
+
+// bulk compares the density of a material with the published one.
+func (c *lineCheck) bulk(id string, given source.Given[quantity.Density]) {
+	if usual, d := bulkDensities[id], float64(given.Value); usual > 0 && d > 0 && (d < bulkLess*usual || d > bulkMore*usual) {
+		c.add(codeLinePlausible.At(given.At, "%s is %s; published is %.0f lb/ft³, and a load has between %.0f and %.0f", id, given.Text, usual, bulkLess*usual, bulkMore*usual).
+			WithHint("look whether the figure is that of another material, or of a dry one"))
+	}
+}
+
 // oneOf reports whether a length is one of the usual sizes, with a tolerance for metric
 // parts.
 func oneOf(sizes []quantity.Length, given length) bool {

@@ -15,7 +15,7 @@ func TestRefusedKinds(t *testing.T) {
 		{"axles: { a: { suspension: air } }", `x.yaml:1:27: axles.a.suspension is "air", for which`},
 		{"couplers: { c: { kind: fifth-wheel } }", `x.yaml:1:24: couplers.c.kind is "fifth-wheel", for which`},
 		{"batteries: { b: { kind: lithium-ion } }", `x.yaml:1:25: batteries.b.kind is "lithium-ion", for which`},
-		{"connectors: { c: { kind: six-round } }", `x.yaml:1:26: connectors.c.kind is "six-round", for which`},
+		{"connectors: { c: { kind: six-square } }", `x.yaml:1:26: connectors.c.kind is "six-square", for which`},
 	} {
 		node, findings := source.Parse("x.yaml", []byte(c.text), source.SheetLimit)
 		var parts Components

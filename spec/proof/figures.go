@@ -164,10 +164,11 @@ func keepTightest(least, rooms map[source.Pos]derive.Room) {
 }
 
 // ratingsNeeded settles that some build asks for a good part of each rating of a
-// component: of one that none comes near, figure or unit is mostly mistyped.
+// component, and of the hinge of a model: of one that none comes near, figure or unit is
+// mostly mistyped.
 func ratingsNeeded(rooms map[source.Pos]derive.Room) (out []outcome) {
 	for at, r := range rooms {
-		if strings.Contains(at.File, "components/") {
+		if strings.Contains(at.File, "components/") || strings.HasSuffix(r.Path, "hinge_rating") {
 			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Times < r.Usual,
 				what: fmt.Sprintf("%s is %s, far more than any build asks of it", r.Path, r.Text)})
 		}
