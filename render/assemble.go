@@ -70,7 +70,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // begin chooses language, notation and sections, and makes the empty document. If there are
 // no templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
+	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
 	if a.lang == nil {
@@ -134,7 +134,8 @@ type assembly struct {
 	homes    map[string]string     // sections that contain jobs, by job
 	points   []draw.Stop           // points of the walk-around, in order
 	used     map[string]bool       // names of values that were printed
-	anchors  map[string]bool       // ids in the document
+	prints   map[string]string     // figures as they are printed, by name
+	anchors  map[string]bool       // ids that exist
 	task     string                // id of the task being filled, for {task.interval}
 	filling  *chosen               // section being filled
 	boxes    int                   // number of checkboxes in the section so far

@@ -134,7 +134,7 @@ func (s *calculations) letters(n *doc.Section, list []letter) {
 		figure, worth := "", s.label("calc.basis.arithmetic")
 		what := cellOf(text(l.label))
 		if v, ok := s.assembly.values.Lookup(l.name); ok {
-			figure, worth = v.Print(s.print), s.basis(v)
+			figure, worth = s.written(v), s.basis(v)
 			what.Inlines = append(what.Inlines, text(", "), s.name(l.name))
 		} else {
 			figure = s.length(l.figure.Base())

@@ -121,7 +121,7 @@ func (s *calculations) place(at source.Pos) string { return s.build.Cite(at).Str
 func (s *calculations) figure(c derive.Compared, both bool) *doc.Value {
 	printed := c.Text
 	if v, ok := s.assembly.values.Lookup(c.Name); ok {
-		printed = v.Print(s.print)
+		printed = s.written(v)
 	} else if q, ok := c.Exact.(quantity.Quantity); ok && c.At.File != "" {
 		printed = s.print.Text(q, quantity.Rounding{Stated: true})
 	}
@@ -192,7 +192,7 @@ func sameWords(x, y *derive.Value) bool { return x.Formula == y.Formula && x.Sou
 // value adds the section of one figure; before is the previous one, whose texts it may share.
 func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	n := part(parent, v.Name, v.Name)
-	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: v.Print(s.print)}}
+	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: s.written(v)}}
 	fact := func(words string) { facts = append(facts, text(words)) }
 	printed, unit, _ := v.Number(s.print)
 	if q, ok := v.Exact.(quantity.Quantity); ok && !v.Round.Stated && math.Abs(quantity.In(q, unit)-printed) > 1e-9 {
@@ -210,12 +210,12 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 		say(n, text(s.words("calc.source", "worth", s.basis(v), "source", v.Source.String())))
 	}
 	if numbers, ok := s.substituted(v); ok {
-		say(n, text(s.words("calc.numbers", "formula", numbers, "figure", v.Print(s.print))))
+		say(n, text(s.words("calc.numbers", "formula", numbers, "figure", s.written(v))))
 	}
 	list := &doc.List{Tight: true}
 	for _, in := range v.Inputs {
 		if used, ok := s.assembly.values.Lookup(in.Name); ok {
-			list.Items = append(list.Items, itemOf(s.name(in.Name), text(": "+used.Print(s.print))))
+			list.Items = append(list.Items, itemOf(s.name(in.Name), text(": "+s.written(used))))
 		} else {
 			list.Items = append(list.Items, itemOf(text(s.entry(in)+": "+in.Text)))
 		}
@@ -274,7 +274,7 @@ func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 			return name
 		}
 		ok = true
-		figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), used.Print(s.print))
+		figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), s.written(used))
 		return figure
 	})
 	return formula, ok
@@ -329,7 +329,7 @@ func (s *calculations) tasks(g *doc.Guide) {
 					often.Inlines = append(often.Inlines, &doc.Break{})
 				}
 				_, count, _ := strings.Cut(v.Name, iv.Task+".")
-				often.Inlines = append(often.Inlines, s.internalLink(v.Name, strings.ReplaceAll(count, "_", " ")), text(" "+v.Print(s.print)+", "+s.place(in.At)))
+				often.Inlines = append(often.Inlines, s.internalLink(v.Name, strings.ReplaceAll(count, "_", " ")), text(" "+s.written(v)+", "+s.place(in.At)))
 			}
 		}
 		row(t, cellOf(text(iv.Task)), often)

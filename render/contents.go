@@ -128,11 +128,9 @@ func (a *assembly) letterEntries(sections []*doc.Section) (entries []doc.Entry) 
 		}
 		found = append(found, doc.Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
 	}
-	slices.SortStableFunc(found, func(x, y doc.Entry) int {
-		return cmp.Or(a.alphabet().Compare(x.Title, y.Title), cmp.Compare(place[x.ID], place[y.ID]))
-	})
+	slices.SortStableFunc(found, func(x, y doc.Entry) int { return cmp.Compare(place[x.ID], place[y.ID]) })
 	letter := ""
-	for _, e := range found {
+	for _, e := range doc.Sorted(a.alphabet(), found, func(e doc.Entry) string { return e.Title }) {
 		if first := a.alphabet().Letter(e.Title); first != letter {
 			letter = first
 			entries = append(entries, doc.Entry{Level: 1, Title: letter})

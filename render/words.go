@@ -79,13 +79,23 @@ var (
 	enumerated = source.Pattern(`^[a-z][a-z0-9-]*$`)
 )
 
-// printed returns a value in the notation of the guide's language, number and unit joined by
-// a no-break space.
+// written returns a value as every document of the unit prints it; most are asked for many times.
+func (a *assembly) written(v *derive.Value) string {
+	text, ok := a.prints[v.Name]
+	if !ok {
+		text = v.Print(a.print)
+		a.prints[v.Name] = text
+	}
+	return text
+}
+
+// printed returns a value as the guide's language writes it, number and unit
+// joined by a no-break space.
 func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 	if day, ok := v.Exact.(quantity.Date); ok {
 		return a.date(day)
 	}
-	text := v.Print(a.print)
+	text := a.written(v)
 	if id, ok := v.Exact.(derive.Text); ok {
 		if l, found := a.lang.Labels["enum."+string(id)]; found {
 			return l.Value

@@ -1,7 +1,6 @@
 package doc
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -12,11 +11,27 @@ import (
 // among them is sorted as the base letter: é as e, whereas ñ may have a place of its own.
 type Alphabet string
 
-// Compare orders two titles for an index: signs and digits first, then letters.
-func (a Alphabet) Compare(x, y string) int {
-	return slices.CompareFunc(a.letters(x), a.letters(y), func(x, y rune) int {
-		return cmp.Or(cmp.Compare(a.place(x), a.place(y)), cmp.Compare(x, y))
-	})
+// Sorted returns entries in the order of their titles: signs and digits first, then letters. Entries that sort alike keep their order.
+func Sorted[T any](a Alphabet, list []T, title func(T) string) []T {
+	type sorted struct {
+		key []int
+		of  T
+	}
+	all := make([]sorted, len(list))
+	for i, e := range list {
+		letters := a.letters(title(e))
+		key := make([]int, len(letters))
+		for k, r := range letters {
+			key[k] = a.place(r)<<32 | int(r)
+		}
+		all[i] = sorted{key, e}
+	}
+	slices.SortStableFunc(all, func(x, y sorted) int { return slices.Compare(x.key, y.key) })
+	out := make([]T, len(list))
+	for i, e := range all {
+		out[i] = e.of
+	}
+	return out
 }
 
 // Letter returns the letter under which a title is listed.

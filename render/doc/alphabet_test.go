@@ -17,7 +17,7 @@ func TestAlphabet(t *testing.T) {
 	} {
 		titles := strings.Split(want, ", ")
 		slices.Reverse(titles)
-		slices.SortFunc(titles, alphabet.Compare)
+		titles = Sorted(alphabet, titles, func(title string) string { return title })
 		if got := strings.Join(titles, ", "); got != want {
 			t.Errorf("%s: %s, want %s", alphabet, got, want)
 		}

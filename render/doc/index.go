@@ -1,7 +1,5 @@
 package doc
 
-import "slices"
-
 // Indexed is an entry of the alphabetical index.
 type Indexed struct {
 	Title, ID string
@@ -47,6 +45,5 @@ func Index(sections []*Section, alphabet Alphabet) []Indexed {
 	for _, s := range sections {
 		visit(s)
 	}
-	slices.SortStableFunc(out, func(x, y Indexed) int { return alphabet.Compare(x.Title, y.Title) })
-	return out
+	return Sorted(alphabet, out, func(e Indexed) string { return e.Title })
 }

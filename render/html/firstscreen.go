@@ -20,14 +20,14 @@ type aids struct {
 	trouble *doc.Section               // the chapter of troubleshooting
 	visits  map[*doc.Row]int           // rows of the dated schedule, with the number of the visit
 	undated *doc.Table                 // the jobs that are due first, by use; its caption says when
-	due     *doc.Section               // the section of undated
-	checks  int                        // number of checkboxes in the check list
-	points  int                        // number of points of the walk-around
-	places  []*doc.Section             // sections of the trouble chapter that contain symptoms, in order
-	signs   map[*doc.Section][]symptom // symptoms of each of these sections, in order
-	rows    map[*doc.Row]string        // ids of rows that lists link to
-	folds   map[*doc.Section]bool      // sections that are found by title: jobs, and the content of a chapter of tables
-	call    *strings.Replacer          // turns the contacts' numbers and addresses in escaped text into links
+	due     *doc.Section               // where that stands
+	checks  int                        // boxes of the check list
+	points  int                        // of the walk-around
+	places  []*doc.Section             // of the trouble chapter that hold symptoms, in order
+	signs   map[*doc.Section][]symptom // by such a section, in order
+	rows    map[*doc.Row]string        // ids of rows that lists lead to
+	folds   map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
+	call    func(string) string        // makes links of the contacts' numbers and addresses in escaped text
 }
 
 // symptom is a row of a table of trouble.

@@ -23,11 +23,11 @@ func (p *page) list(n *doc.List) {
 	if n.Ordered && n.Start > 1 {
 		start = fmt.Sprintf(" start=\"%d\"", n.Start)
 	}
-	p.printf("<%s%s%s>\n", tag, class, start)
+	p.text("<", tag, class, start, ">\n")
 	for _, item := range n.Items {
 		p.item(item)
 	}
-	p.printf("</%s>\n", tag)
+	p.text("</", tag, ">\n")
 }
 
 // toldByPictureKeys reports whether a list of points repeats the keys of the pictures on this

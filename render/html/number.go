@@ -20,26 +20,26 @@ const longestNumber = 24
 
 // keepNumbersWhole prevents line breaks in such numbers in escaped text.
 func keepNumbersWhole(text string) string {
-	if !strings.Contains(text, "-") || !strings.ContainsAny(text, "0123456789") {
-		return text
-	}
-	var out strings.Builder
-	for i := 0; i < len(text); {
-		end := i
+	done, out := 0, ""
+	for at := 0; at < len(text); at++ {
+		hyphen := strings.IndexByte(text[at:], '-')
+		if hyphen < 0 {
+			break
+		}
+		begin, end := at+hyphen, at+hyphen
+		for begin > at && inNumber(text[begin-1]) {
+			begin--
+		}
 		for end < len(text) && inNumber(text[end]) {
 			end++
 		}
-		if word := text[i:end]; strings.Contains(word, "-") && strings.ContainsAny(word, "0123456789") { // few are, and the pattern is slow
-			out.WriteString(hyphened().ReplaceAllStringFunc(word, keepNumberWhole))
-		} else {
-			out.WriteString(word)
+		if word := text[begin:end]; strings.ContainsAny(word, "0123456789") { // few have, and the pattern is slow
+			out += text[done:begin] + hyphened().ReplaceAllStringFunc(word, keepNumberWhole)
+			done = end
 		}
-		if i = end; i < len(text) {
-			out.WriteByte(text[i])
-			i++
-		}
+		at = end
 	}
-	return out.String()
+	return out + text[done:]
 }
 
 func keepNumberWhole(number string) string {
@@ -50,7 +50,7 @@ func keepNumberWhole(number string) string {
 }
 
 // callable returns a Replacer that turns the contacts' numbers and addresses in escaped text into links.
-func callable(contacts []doc.Contact) *strings.Replacer {
+func callable(contacts []doc.Contact) func(text string) string {
 	var pairs []string
 	for _, c := range contacts {
 		if c.Phone != "" {
@@ -60,5 +60,13 @@ func callable(contacts []doc.Contact) *strings.Replacer {
 			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
 		}
 	}
-	return strings.NewReplacer(pairs...)
+	links := strings.NewReplacer(pairs...)
+	return func(text string) string {
+		for i := 0; i < len(pairs); i += 2 {
+			if strings.Contains(text, pairs[i]) { // hardly any text has one, and looking for all at once is slow
+				return links.Replace(text)
+			}
+		}
+		return text
+	}
 }

@@ -1,10 +1,6 @@
 package html
 
-import (
-	"fmt"
-
-	"ownerguide/render/doc"
-)
+import "ownerguide/render/doc"
 
 // table writes a table. Each cell has its column's head, which the narrow layout, where rows
 // become blocks, prints before it.
@@ -66,7 +62,7 @@ func (p *page) tableRow(row *doc.Row, role doc.TableRole, heads []string) {
 			before = p.changed(row)
 		}
 		if i < len(heads) && heads[i] != "" && (role == doc.TableLog || len(cell.Inlines) > 0) {
-			label = fmt.Sprintf(" data-head=\"%s\"", esc(heads[i]))
+			label = " data-head=\"" + esc(heads[i]) + "\""
 		}
 		if i == 0 && role != doc.TableLog && doc.PlainText(cell) != "" {
 			p.cell(cell, "th", " scope=\"row\""+label, before)
@@ -82,9 +78,9 @@ func (p *page) cell(cell *doc.Cell, tag, attributes, before string) {
 	if cell.Align == doc.AlignEnd {
 		attributes += " class=\"right\""
 	}
-	p.printf("<%s%s>%s", tag, attributes, before)
+	p.text("<", tag, attributes, ">", before)
 	p.inlines(cell.Inlines)
-	p.printf("</%s>", tag)
+	p.text("</", tag, ">")
 }
 
 // rowAttributes writes the id that lists link to and, for a visit, what the script shows on

@@ -91,9 +91,9 @@ func (p *page) index() {
 			letter = first
 			p.printf("<details><summary>%s</summary><ul class=\"rows\">\n", esc(first))
 		}
-		p.printf("<li><a href=\"#%s\">%s</a>", esc(e.ID), esc(e.Title))
+		p.text("<li><a href=\"#", esc(e.ID), "\">", esc(e.Title), "</a>")
 		if e.Answer != "" {
-			p.printf(" <b>%s</b>", esc(p.short(e.Answer)))
+			p.text(" <b>", esc(p.short(e.Answer)), "</b>")
 		}
 		p.text("\n")
 	}

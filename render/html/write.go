@@ -1,12 +1,15 @@
 package html
 
 import (
+	"bytes"
 	"crypto/sha256"
 	_ "embed" // the script
 	"encoding/base64"
 	"fmt"
 	"html"
+	"strconv"
 	"strings"
+	"sync"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
@@ -15,7 +18,12 @@ import (
 // Write returns the page of a guide with the given style sheet. The error for an unknown
 // node has its type and position.
 func Write(g *doc.Guide, css string) ([]byte, error) {
-	p := &page{guide: g, aids: gather(g), keyed: map[string]bool{}}
+	room := rooms.Get().(*[]byte)
+	p := &page{out: (*room)[:0], guide: g, aids: gather(g), keyed: map[string]bool{}}
+	defer func() {
+		*room = p.out
+		rooms.Put(room)
+	}()
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
@@ -33,10 +41,13 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 		p.printf("<script>%s</script>\n", script)
 	}
 	p.text("</body>\n</html>\n")
-	return p.out, p.err
+	return bytes.Clone(p.out), p.err
 }
 
-// page is the file being written. It keeps the first error.
+// rooms are kept from page to page: one is half a megabyte.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
+
+// page is one file being written. The first error sticks.
 type page struct {
 	out    []byte
 	guide  *doc.Guide
@@ -48,7 +59,11 @@ type page struct {
 	err    error
 }
 
-func (p *page) text(s string) { p.out = append(p.out, s...) }
+func (p *page) text(parts ...string) {
+	for _, s := range parts {
+		p.out = append(p.out, s...)
+	}
+}
 
 func (p *page) printf(format string, args ...any) { p.out = fmt.Appendf(p.out, format, args...) }
 
@@ -271,7 +286,7 @@ func (p *page) section(s *doc.Section) {
 	if fold {
 		p.printf("<section class=\"%s l%d%s\"><details class=\"fold\" open><summary>\n", esc(string(s.Role)), s.Level, changedClass(s))
 	} else {
-		p.printf("<section id=\"%s\" class=\"%s l%d%s\"%s%s>\n", esc(s.ID), esc(string(s.Role)), s.Level, changedClass(s), landmark, daily)
+		p.text("<section id=\"", esc(s.ID), "\" class=\"", esc(string(s.Role)), " l", strconv.Itoa(s.Level), changedClass(s), "\"", landmark, daily, ">\n")
 	}
 	if h := s.Heading; h != nil {
 		level := min(s.Level+1, 6)
@@ -293,11 +308,11 @@ func (p *page) section(s *doc.Section) {
 		if linked(h) || level == 1 || fold {
 			open, end = "", ""
 		}
-		p.printf("<h%d%s%s>%s%s%s%s", level, id, class, open, p.changed(s), p.changed(h), number(s.Number))
+		p.text("<h", strconv.Itoa(level), id, class, ">", open, p.changed(s), p.changed(h), number(s.Number))
 		p.inLink = open != ""
 		p.inlines(h.Inlines)
 		p.inLink = false
-		p.printf("%s</h%d>", end, level)
+		p.text(end, "</h", strconv.Itoa(level), ">")
 		if strip {
 			p.printf("<a class=\"aid\" href=\"#start\">%s</a></div>", p.word("screen.start"))
 		}
@@ -355,7 +370,7 @@ func (p *page) inline(n doc.Inline) {
 	case *doc.Text:
 		words := keepNumbersWhole(esc(n.Content))
 		if p.aids != nil && !p.inLink {
-			words = p.aids.call.Replace(words)
+			words = p.aids.call(words)
 		}
 		p.text(words)
 	case *doc.Value:
@@ -363,7 +378,7 @@ func (p *page) inline(n doc.Inline) {
 		if len([]rune(n.Printed)) > widestValue || !strings.ContainsAny(n.Printed, "0123456789") {
 			class = "v long"
 		}
-		p.printf("<span class=\"%s\">%s</span>", class, esc(n.Printed))
+		p.text("<span class=\"", class, "\">", esc(n.Printed), "</span>")
 	case *doc.PointMark:
 		p.printf("<span class=\"stop-mark\">%d</span>", n.Number)
 	case *doc.Box:
@@ -375,11 +390,11 @@ func (p *page) inline(n doc.Inline) {
 		if n.Strong {
 			tag = "strong"
 		}
-		p.printf("<%s>", tag)
+		p.text("<", tag, ">")
 		p.inlines(n.Inlines)
-		p.printf("</%s>", tag)
+		p.text("</", tag, ">")
 	case *doc.Link:
-		p.printf("<a href=\"%s\">", esc(n.To))
+		p.text("<a href=\"", esc(n.To), "\">")
 		p.inLink = true
 		p.inlines(n.Inlines)
 		p.inLink = false
