@@ -8,6 +8,7 @@ import (
 	"hash"
 	"math"
 	"reflect"
+	"sync"
 
 	"ownerguide/spec/source"
 )
@@ -19,10 +20,15 @@ import (
 // hundredth of a point, so that processors which round the last bit differently agree. It panics on an
 // unknown node or shape.
 func Digest[N Node](nodes ...N) string {
-	d := digester{hash: sha256.New()}
-	digestAll(&d, nodes)
-	return d.sum()
+	d := digesters.Get().(*digester)
+	digestAll(d, nodes)
+	sum := d.sum()
+	digesters.Put(d) // not after a panic
+	return sum
 }
+
+// digesters are reused: a guide has thousands of parts with a digest of their own.
+var digesters = sync.Pool{New: func() any { return &digester{hash: sha256.New()} }}
 
 // DrawingDigest returns the digest of a drawing in the same way; empty for nil.
 func DrawingDigest(drawing *Drawing) string {
@@ -43,7 +49,10 @@ type digester struct {
 
 func (d *digester) sum() string {
 	d.hash.Write(d.waiting)
-	return hex.EncodeToString(d.hash.Sum(nil))
+	sum := d.hash.Sum(d.waiting[:0])
+	d.hash.Reset()
+	d.waiting = sum[:0]
+	return hex.EncodeToString(sum)
 }
 
 func (d *digester) text(texts ...string) {

@@ -18,11 +18,11 @@ import (
 // Write returns the page of a guide with the given style sheet. The error for an unknown
 // node has its type and position.
 func Write(g *doc.Guide, css string) ([]byte, error) {
-	room := rooms.Get().(*[]byte)
-	p := &page{out: (*room)[:0], guide: g, aids: gather(g), keyed: map[string]bool{}}
+	buffer := buffers.Get().(*[]byte)
+	p := &page{out: (*buffer)[:0], guide: g, aids: gather(g), keyed: map[string]bool{}}
 	defer func() {
-		*room = p.out
-		rooms.Put(room)
+		*buffer = p.out
+		buffers.Put(buffer)
 	}()
 	p.head(css)
 	p.top()
@@ -44,8 +44,8 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 	return bytes.Clone(p.out), p.err
 }
 
-// rooms are kept from page to page: one is half a megabyte.
-var rooms = sync.Pool{New: func() any { return new([]byte) }}
+// buffers holds buffers for pages, to be used again: a page has half a megabyte.
+var buffers = sync.Pool{New: func() any { return new([]byte) }}
 
 // page is one file being written. The first error sticks.
 type page struct {

@@ -35,6 +35,7 @@ type Pages struct {
 type painted struct {
 	height  float64 // of every page
 	pieces  map[*Element][]piece
+	spare   []piece // memory for the first piece of each element
 	links   map[*Element][]*link
 	all     []*link      // in painting order
 	owners  [][]*Element // by page index and marked-content identifier
@@ -151,6 +152,11 @@ func (p *Pages) mark() {
 	page := p.count - 1
 	id := len(p.owners[page])
 	p.owners[page] = append(p.owners[page], e)
+	if p.pieces[e] == nil { // most elements have one piece
+		p.spare = append(p.spare, piece{})
+		n := len(p.spare)
+		p.pieces[e] = p.spare[n-1 : n-1 : n]
+	}
 	p.pieces[e] = append(p.pieces[e], piece{page, id, p.order})
 	p.order++
 	p.out = append(append(append(p.out, '/'), e.Role...), "<</MCID "...)

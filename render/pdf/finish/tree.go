@@ -12,7 +12,7 @@ import (
 // node is an element with its position in the tree and its object.
 type node struct {
 	*Element
-	rule
+	*rule
 	parent   *node
 	children []*node
 	object   int // object number
@@ -27,12 +27,12 @@ type rule struct {
 }
 
 var (
-	anywhere = rule{content: true}
-	grouping = rule{}
+	anywhere = &rule{content: true}
+	grouping = &rule{}
 )
 
 // rules is the nesting of ISO 32000-1, 14.8.4, as far as a guide uses it, interpreted strictly.
-var rules = map[Role]rule{
+var rules = map[Role]*rule{
 	RoleDocument: grouping, RolePart: grouping, RoleSect: grouping, RoleDiv: grouping,
 	RoleP: anywhere, RoleH1: anywhere, RoleH2: anywhere, RoleH3: anywhere, RoleH4: anywhere, RoleH5: anywhere, RoleH6: anywhere,
 	RoleSpan: anywhere, RoleReference: anywhere, RoleLink: anywhere,
@@ -54,6 +54,7 @@ var rules = map[Role]rule{
 // tree is the checked and numbered structure tree.
 type tree struct {
 	nodes []*node // in reading order, the root first
+	spare []node  // memory for further nodes
 	of    map[*Element]*node
 }
 
@@ -93,7 +94,12 @@ func (n *node) path() string {
 
 // add adds an element and its descendants. An element that occurs twice is an error, so cycles are found.
 func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
-	n := &node{Element: e, parent: parent, first: -1}
+	if len(t.spare) == 0 {
+		t.spare = make([]node, 500)
+	}
+	n := &t.spare[0]
+	t.spare = t.spare[1:]
+	*n = node{Element: e, parent: parent, first: -1}
 	if t.of[e] != nil {
 		return nil, fmt.Errorf("%s: element is in the structure tree twice", n.path())
 	}
@@ -108,7 +114,9 @@ func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 	for _, l := range p.links[e] {
 		n.reached(l.order)
 	}
-	n.children = make([]*node, len(e.Children))
+	if len(e.Children) > 0 {
+		n.children = make([]*node, len(e.Children))
+	}
 	for i, child := range e.Children {
 		if child == nil {
 			return nil, fmt.Errorf("%s: child is missing", n.path())
@@ -177,6 +185,7 @@ var numberings = []string{"None", "Disc", "Circle", "Square", "Decimal", "UpperR
 // writeTree writes the structure tree, the links and the parent tree. It returns the tree's object number.
 func (f *file) writeTree(t *tree, p *painted) int {
 	root := f.reserve()
+	f.bodies = slices.Grow(f.bodies, len(t.nodes)+2*len(p.all))
 	for _, n := range t.nodes {
 		n.object = f.reserve()
 	}

@@ -119,6 +119,9 @@ func deflateAll(list [][]byte) [][]byte {
 // perStream is the maximum number of objects in a compressed object stream: several streams would make the file larger.
 const perStream = 20000
 
+// buffers holds buffers for object streams, to be used again.
+var buffers = sync.Pool{New: func() any { return new([]byte) }}
+
 // bytes returns the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
 // Source: ISO 32000-1, 7.5.7 and 7.5.8.
 func (f *file) bytes(catalog, info int) ([]byte, error) {
@@ -155,11 +158,12 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	}
 	contents, firsts := make([][]byte, len(groups)), make([]int, len(groups))
 	for g, members := range groups {
-		size := 0
-		for _, n := range members {
-			size += len(f.bodies[n]) + 1
-		}
-		content, at := make([]byte, 0, size+16*len(members)), 0 // the index first
+		buffer := buffers.Get().(*[]byte)
+		defer func() {
+			*buffer = contents[g]
+			buffers.Put(buffer)
+		}()
+		content, at := (*buffer)[:0], 0 // the index first
 		for i, n := range members {
 			rows[n] = [3]int{2, count + g, i}
 			content = append(strconv.AppendInt(append(strconv.AppendInt(content, int64(n), 10), ' '), int64(at), 10), ' ')

@@ -89,7 +89,7 @@ func stack(boxes []*box) (items []page.Item, height float64) {
 		if i > 0 {
 			height += gap(boxes[i-1], b)
 		}
-		items = append(items, page.Shift(b.items, 0, height)...)
+		items = page.AppendShifted(items, b.items, 0, height)
 		height += b.height
 	}
 	return items, height
@@ -171,9 +171,12 @@ func (st setting) spanning() setting {
 // lineBoxes makes a box of each line of a paragraph, two at least on each side of a column's end. Of running text one may stand alone where
 // the text goes on beside it, on the same page: everywhere else it is overlooked.
 func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, is name) []*box {
-	out := make([]*box, len(lines))
+	out, boxes, items := make([]*box, len(lines)), make([]box, len(lines)), make([]page.Item, len(lines))
 	for i, l := range lines {
-		out[i] = &box{items: []page.Item{l.Moved(x, 0)}, height: l.Leading, name: is, free: i > 0}
+		l.X += x
+		items[i] = l
+		boxes[i] = box{items: items[i : i+1 : i+1], height: l.Leading, name: is, free: i > 0}
+		out[i] = &boxes[i]
 		switch {
 		case i == 0:
 		case i == 1 || i == len(lines)-1:

@@ -33,6 +33,7 @@ func marked(n doc.Part, boxes []*box) []*box {
 // described in words on a page of their own.
 func changeBars(items []page.Item, left float64) (rest []page.Item) {
 	var found []*changeBar
+	rest = items[:0]
 	for _, it := range items {
 		if b, ok := it.(*changeBar); ok {
 			found = append(found, b)

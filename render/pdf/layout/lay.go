@@ -264,7 +264,7 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 		p := placed.Places[i-1]
 		pg := book.Pages[p.Page-1]
 		pg.Items = append(pg.Items, changeBars(column, sh.columnLeft(p))...)
-		column = nil
+		column = column[:0]
 	}
 	for i, b := range boxes {
 		p := placed.Places[i]
@@ -273,9 +273,9 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
 		}
 		x, y := sh.columnLeft(p), sh.format.Top+p.Top.Points()
 		if p.Repeated {
-			column = append(column, page.Shift(b.repeat.items, x, y-b.repeat.height)...)
+			column = page.AppendShifted(column, b.repeat.items, x, y-b.repeat.height)
 		}
-		column = append(column, page.Shift(b.items, x, y)...)
+		column = page.AppendShifted(column, b.items, x, y)
 	}
 	flush(len(boxes))
 }

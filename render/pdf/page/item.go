@@ -148,11 +148,15 @@ func (f *Frame) Moved(dx, dy float64) Item {
 
 // Shift returns items moved by a distance.
 func Shift(items []Item, dx, dy float64) []Item {
-	moved := make([]Item, len(items))
-	for i, it := range items {
-		moved[i] = it.Moved(dx, dy)
+	return AppendShifted(make([]Item, 0, len(items)), items, dx, dy)
+}
+
+// AppendShifted appends items, moved by a distance.
+func AppendShifted(to, items []Item, dx, dy float64) []Item {
+	for _, it := range items {
+		to = append(to, it.Moved(dx, dy))
 	}
-	return moved
+	return to
 }
 
 // Silent returns items as artifacts, without links and anchors: repeated content is not read twice.

@@ -17,7 +17,7 @@ var plain = page.Look{Style: fonts.Regular, Size: 10, Ink: page.Black}
 func joined(lines []*Line) (out string) {
 	res := &PageNumbers{Ruler: NewRuler(2)}
 	for _, l := range lines {
-		for _, it := range res.place(l) {
+		for _, it := range res.place(nil, l) {
 			if w, ok := it.(*page.Text); ok {
 				out += w.Words
 			}
@@ -82,7 +82,7 @@ func TestPageNumbersFit(t *testing.T) {
 		res := &PageNumbers{Of: map[string]int{"x": number}, Ruler: r}
 		for _, l := range r.Lines(pieces, width, Style{Leading: 12}) {
 			end := 0.0
-			for _, it := range res.place(l) {
+			for _, it := range res.place(nil, l) {
 				w := it.(*page.Text)
 				end = math.Max(end, w.X+r.Width(w.Look, strings.TrimRight(w.Words, " ")))
 			}

@@ -19,11 +19,11 @@ type PageNumbers struct {
 
 // Resolve turns items that contain page numbers into final items.
 func (p *PageNumbers) Resolve(items []page.Item) []page.Item {
-	var out []page.Item
+	out := make([]page.Item, 0, 2*len(items))
 	for _, it := range items {
 		switch it := it.(type) {
 		case *Line:
-			out = append(out, p.place(it)...)
+			out = p.place(out, it)
 		case *Turned:
 			out = append(out, p.turned(it)...)
 		case *Disc:
@@ -44,7 +44,7 @@ func (p *PageNumbers) turned(t *Turned) []page.Item {
 	var out []page.Item
 	x := t.X
 	for _, l := range t.Lines {
-		for _, it := range p.place(l) {
+		for _, it := range p.place(nil, l) {
 			if w, ok := it.(*page.Text); ok {
 				m := *w
 				m.X, m.Y, m.Turn = x+w.Y, t.Y-w.X, 90
@@ -71,10 +71,10 @@ func (p *PageNumbers) swatch(w *Swatch) []page.Item {
 // number returns the page number of an anchor.
 func (p *PageNumbers) number(anchor string) string { return strconv.Itoa(p.Of[anchor]) }
 
-// place turns a line into items. Each line ends with a space, or words would be joined when the text is extracted; a word broken at
-// the end of the line gets none.
-func (p *PageNumbers) place(l *Line) []page.Item {
-	var out []page.Item
+// place appends the items of a line to out. Each line ends with a space, or words would be joined when the text is extracted; a word
+// broken at the end of the line gets none.
+func (p *PageNumbers) place(out []page.Item, l *Line) []page.Item {
+	before := len(out)
 	var open *page.Text // the text that the next atom may extend
 	from := -1          // its piece
 	words := p.words[:0]
@@ -128,10 +128,10 @@ func (p *PageNumbers) place(l *Line) []page.Item {
 		out = append(out, a)
 	}
 	if l.End {
-		out = page.Shift(out, l.X-x, 0)
+		out = append(out[:before], page.Shift(out[before:], l.X-x, 0)...)
 	}
 	if l.Repeated {
-		out = page.Silent(out)
+		out = append(out[:before], page.Silent(out[before:])...)
 	}
 	return out
 }
