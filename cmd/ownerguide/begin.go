@@ -29,46 +29,7 @@ type beginCommand struct {
 	Model   string   `arg:"" optional:"" complete:"model" help:"Model of the unit."`
 }
 
-// Help implements kong's help provider.
-func (beginCommand) Help() string {
-	return `For a model, the sheet explains every entry and lists the options with what they
-need. What must be filled in is marked, and check refuses it until it is.
-
-From an order export, each row becomes a sheet named after its serial number. A
-column whose title is the name of an entry (serial, buyer.name, options ...) fills
-it; a column map says so for other titles. Columns nobody asked for are kept as
-remarks. A row with a mistake is reported with its line and gets no sheet; entries
-the export does not have are left to fill in. A file that is there is left alone.
-
-A column map is YAML, and everything in it may be left out:
-
-  columns:
-    serial: Order No
-    model: Type
-    options: Extras
-    measured.empty_weight: Scale
-    fitted.axles.front: Front axle         # its serial number
-    fitted.tires.left front: DOT LF        # its date code
-    fitted.parts.winch: Winch No
-  units: { measured.empty_weight: lb }     # of bare numbers
-  models: { TD20: tilt-20 }                # the export's word, then the line's
-  options: { BOX: front-box }
-  yes_no: { Spare wheel: spare }           # a column of yes and no for one option
-  same: { revision: A, issued: 2027-01-15 } # for every sheet
-  for:                                     # what differs in the rows of a model
-    dump-14: { columns: { measured.empty_weight: Scale 2 }, yes_no: { Tarp: tarp } }
-  dates: month first                       # what 3/4/2027 is; left out, it is asked
-  between: ";"                             # options in one cell
-  separator: tab                           # cells of a row
-  worksheet: Orders
-  leave_out: [Price]                       # not even as a remark
-
-Example:
-
-  ownerguide begin tilt-20`
-}
-
-// Run writes a sheet for a model, or sheets from an export.
+// Run writes a sheet for a model, or sheets of an export.
 func (c *beginCommand) Run(cli *commands, ctx context.Context, t *terminal.Terminal) error {
 	switch {
 	case c.From == "" && c.Model == "":

@@ -15,21 +15,7 @@ type checkCommand struct {
 	Sheets []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 }
 
-// Help implements kong's help provider.
-func (checkCommand) Help() string {
-	return `All findings of all sheets are printed, sorted by file, line and column, each with
-the serial number of its unit; what is the same for many units is said once. With
---format json they are one array, [] when clean, each unit's under the file of its
-sheet. What concerns the product line
-or the templates, and no sheet, goes to standard error, and so does the count at
-the end: 12 sheets, 0 errors.
-
-Example:
-
-  ownerguide check testdata/sheets`
-}
-
-// Run checks every sheet up to its assembled document, and prints the findings.
+// Run checks every sheet as far as its filled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
 	// One sheet is done before garbage collection is worthwhile.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))

@@ -25,13 +25,6 @@ type codesCommand struct {
 	Code string `arg:"" optional:"" complete:"code" help:"Code to explain; all are listed when left out."`
 }
 
-// Help implements kong's help provider.
-func (codesCommand) Help() string {
-	return `Example:
-
-  ownerguide codes option-requires`
-}
-
 // Run lists the codes, or explains one.
 func (c *codesCommand) Run(t *terminal.Terminal) error {
 	var names []string

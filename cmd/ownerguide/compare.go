@@ -25,19 +25,6 @@ type compareCommand struct {
 	New      string `arg:"" complete:"unit" help:"Build sheet, or folder of a unit that was written."`
 }
 
-// Help implements kong's help provider.
-func (compareCommand) Help() string {
-	return `Tells what differs between two guides: options, parts, figures and why, cautions,
-jobs, stops, sections, and the printed pages of the new guide that the old one
-does not have word for word. A folder stands for the guide written there, as its
-record has it. The exit code is 0 whether they differ or not, unless --exit-code
-asks for 1 when they do.
-
-Example:
-
-  ownerguide compare testdata/sheets/BW-27-0131.yaml testdata/sheets/BW-27-0142.yaml`
-}
-
 // Run compares two guides.
 func (c *compareCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
 	m, err := cli.load(t)

@@ -21,19 +21,8 @@ type explainCommand struct {
 	Value  string `arg:"" optional:"" complete:"value" help:"Name of a value, or the beginning of a family of names; all values when left out."`
 }
 
-// Help implements kong's help provider.
-func (explainCommand) Help() string {
-	return `Without a value, every figure of the unit is listed, by system; an asterisk marks
-those that are not printed for the owner. With a value, or the beginning of a
-family of names, the chain is shown down to the entries of sheet and line it rests on.
-
-Example:
-
-  ownerguide explain testdata/sheets/BW-27-0142.yaml weights.cargo_capacity`
-}
-
-// Run explains the values of one unit. Findings go to standard error: the figures of a
-// unit with errors are printed too, since they help to find the error.
+// Run explains the values of one unit. Findings go to standard error: figures
+// of a unit with errors are shown too, since they help to find the slip.
 func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
 	file, err := input.ReadSheet(c.Sheet, in, t)
 	if err != nil {

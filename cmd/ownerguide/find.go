@@ -18,19 +18,7 @@ type findCommand struct {
 	Dir    string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
-// Help implements kong's help provider.
-func (findCommand) Help() string {
-	return `Finds the units that carry a part, for a recall: by the records of the guides that
-were written, each of which is read. The revision in force counts, not the ones
-before it. Exit code 1 says that no unit has it, or that a unit could not be looked
-at; those are named, and the others are found all the same.
-
-Example:
-
-  ownerguide find 3426`
-}
-
-// carrier is a unit that has the part.
+// carrier is a unit that has what was looked for.
 type carrier struct {
 	Serial   string    `json:"serial"`
 	VIN      string    `json:"vin"`

@@ -19,17 +19,7 @@ type indexCommand struct {
 	Dir string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
-// Help implements kong's help provider.
-func (indexCommand) Help() string {
-	return `write does this at its end; on its own the command serves after folders of units
-were taken away or copied in.
-
-Example:
-
-  ownerguide index out`
-}
-
-// Run rebuilds the index.
+// Run writes the index anew.
 func (c *indexCommand) Run(cli *commands, t *terminal.Terminal) error {
 	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	return c.index(t, cli.outputs(c.Force))

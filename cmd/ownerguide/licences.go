@@ -11,17 +11,6 @@ type licencesCommand struct {
 	Text bool `help:"Print the licences in full."`
 }
 
-// Help implements kong's help provider.
-func (licencesCommand) Help() string {
-	return `Lists the licence of this program, then whose work is in it and in the guides it
-makes, and under which licence: the libraries it was built with and the typeface.
-The texts are in the program, so that they go wherever it goes.
-
-Example:
-
-  ownerguide licences`
-}
-
 // Run lists the licences.
 func (c *licencesCommand) Run(t *terminal.Terminal) error {
 	all, err := licences.All()

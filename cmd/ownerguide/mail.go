@@ -29,22 +29,6 @@ type mailCommand struct {
 	Sheet  string  `arg:"" name:"sheet" complete:"sheet" help:"Build sheet, or - for standard input."`
 }
 
-// Help implements kong's help provider.
-func (mailCommand) Help() string {
-	return `Makes a mail that brings the guide to a buyer far away, as a draft in a file:
-open it in a mail program, look at it, and send it there; a program that shows
-it as a mail received can edit it as a new one. Nothing is sent. The
-guide is made as write makes it, of what was proved, and attached, with the hand-over leaf, and a calendar of the service
-visits where the sheet says when and how the unit is used. A sheet with errors
-gets no mail. A draft that is there already is replaced only as long as nobody
-has changed it, or with --force. What was mailed counts as delivered: from then on
-a changed guide needs the next revision letter.
-
-Example:
-
-  ownerguide mail testdata/sheets/BW-27-0142.yaml`
-}
-
 // Run writes the draft.
 func (c *mailCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
 	file, err := input.ReadSheet(c.Sheet, in, t)

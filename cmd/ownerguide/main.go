@@ -2,10 +2,12 @@ package main
 
 import (
 	"context"
+	"embed"
 	"errors"
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 
@@ -61,6 +63,11 @@ type commands struct {
 	said        bool     // which line is in use has been printed
 }
 
+// help has a file for each command: what it does, and an example.
+//
+//go:embed help
+var help embed.FS
+
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	t := terminal.New(os.Stdout, os.Stderr)
@@ -114,7 +121,11 @@ func command(ctx context.Context, args []string, in io.Reader, t *terminal.Termi
 	if err != nil {
 		panic(err) // an error in the declarations of the command line
 	}
-	if len(args) == 0 { // nothing was done, as after an error
+	for _, c := range parser.Model.Children {
+		text, _ := help.ReadFile("help/" + c.Name + ".txt") // complete is not for people and has none
+		c.Detail = strings.TrimSpace(string(text))
+	}
+	if len(args) == 0 { // as with a mistake, nothing was done
 		parser.Stdout = t.Beside()
 		_, _ = parser.Parse([]string{"--help"})
 		return exitUsage
@@ -177,13 +188,6 @@ type helpCommand struct {
 	Command string `arg:"" optional:"" complete:"command" help:"Command to show; all are listed when left out."`
 }
 
-// Help implements kong's help provider.
-func (helpCommand) Help() string {
-	return `Example:
-
-  ownerguide help write`
-}
-
 // Run prints the help of the program or of a command.
 func (c *helpCommand) Run(k *kong.Context) error {
 	words := []string{}
@@ -201,13 +205,6 @@ func (c *helpCommand) Run(k *kong.Context) error {
 }
 
 type versionCommand struct{}
-
-// Help implements kong's help provider.
-func (versionCommand) Help() string {
-	return `Example:
-
-  ownerguide version`
-}
 
 // Run prints the version.
 func (versionCommand) Run(t *terminal.Terminal) error {

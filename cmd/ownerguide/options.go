@@ -16,17 +16,7 @@ type optionsCommand struct {
 	Model  string `arg:"" optional:"" complete:"model" help:"Model to show; all models are listed when left out."`
 }
 
-// Help implements kong's help provider.
-func (optionsCommand) Help() string {
-	return `Line and templates are read whole, and what is wrong with them is printed; so this
-is also how to check them without a build sheet.
-
-Example:
-
-  ownerguide options tilt-20`
-}
-
-// Run lists the models of the line, or the options of one.
+// Run shows the models of the line, or the options of one.
 func (c *optionsCommand) Run(cli *commands, t *terminal.Terminal) error {
 	m, err := cli.load(t)
 	if err != nil {

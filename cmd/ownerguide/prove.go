@@ -22,31 +22,6 @@ type proveCommand struct {
 	Sheets   string `placeholder:"DIR" complete:"folder" help:"Write build sheets that between them have every pair of options, instead of proving."`
 }
 
-// Help implements kong's help provider.
-func (proveCommand) Help() string {
-	return `Settles, for every build of every model that can be ordered, that its guide is
-whole and safe: hazards are covered by cautions, texts name what is there, parts
-are shown and looked after, ratings hold. A claim that fails is a finding with
-the smallest build that breaks it.
-
-write and mail make guides only of a line and words that passed as they stand.
-What passed is kept, as digests, in ownerguide.proof beside the project file, to be
-committed with it; with --line or --templates, without a project file, or where its
-folder cannot be written, in the user's cache folder. The program's own line and
-words ship proved.
-
-With --snapshot it lists what the texts say about safety. Kept as snapshot.txt
-beside the words, that list is held against them by every later proof: what has
-dropped out of a text is an error until the list is made again.
-
-With --sheets a sheet that is there already is replaced only when it is one that
-this command wrote and nobody has changed since, or with --force.
-
-Example:
-
-  ownerguide prove`
-}
-
 // Run proves line and templates, or writes the covering sheets.
 func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	if c.Limit < 1 {

@@ -17,17 +17,6 @@ type schemaCommand struct {
 	Kind string `arg:"" optional:"" complete:"schema" help:"Kind of file; the kinds are listed when left out."`
 }
 
-// Help implements kong's help provider.
-func (schemaCommand) Help() string {
-	return `A JSON Schema (2020-12) lets an editor complete and check a file while you type.
-The schema of build sheets knows the models and options of the product line in
-use. What a schema refuses check refuses too; check sees far more.
-
-Example:
-
-  ownerguide schema sheet`
-}
-
 // Run prints one schema, or lists the kinds.
 func (c *schemaCommand) Run(cli *commands, t *terminal.Terminal) error {
 	var names []string

@@ -31,24 +31,7 @@ type unpackCommand struct {
 	Dir  string `arg:"" complete:"folder" help:"Folder to write to; it must not be there yet, or be empty."`
 }
 
-// Help implements kong's help provider.
-func (unpackCommand) Help() string {
-	return `The folder gets the embedded product line and templates, to be changed into your
-own, a README.md that says how, KEYS.md with every key there is, and schemas for
-your editor. Commands typed in the folder use them, since its ownerguide.yaml says
-so; from elsewhere --line DIR does. A text you leave out of the templates is taken from the program, entry by entry in
-YAML and file by file otherwise; a line is never filled up.
-
-With --bare the line is one model, what it is made of, and no option but those of
-which it must have one; the folder has no words: the program's are used until you
-write your own. ownerguide options lists the models.
-
-Example:
-
-  ownerguide unpack --bare utility-12 own`
-}
-
-// unpackedProject is the project file of an unpacked folder.
+// unpackedProject is the project file of a folder that was unpacked.
 const unpackedProject = `# Holds for this folder and those below: what would else be typed as --line and --templates.
 line: line
 templates: templates

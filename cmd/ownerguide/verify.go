@@ -22,22 +22,6 @@ type verifyCommand struct {
 	Folders []string `arg:"" optional:"" name:"dir" complete:"unit" help:"Folders of units, or the output folder that holds them; out, or that of the project, when left out."`
 }
 
-// Help implements kong's help provider.
-func (verifyCommand) Help() string {
-	return `Every file is held against the record beside it, the earlier revisions too, and the
-units of an output folder against one another, its index and what was delivered.
-Where templates and program are those of the record, the guide is made again from the
-copy of its sheet and the line beside it, and must come out the same, byte for byte.
-
-Each unit is whole, damaged, or not made again: then its files are as they were
-delivered, and it is said what it was made from that is not at hand. With --strict
-that is an error. write may run at the same time.
-
-Example:
-
-  ownerguide verify out`
-}
-
 // outputFolder is an argument of verify: a unit, or a folder of units.
 type outputFolder struct {
 	dir   string

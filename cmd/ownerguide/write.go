@@ -42,44 +42,6 @@ type writeCommand struct {
 	rules  deliver.Rules // for what is written
 }
 
-// Help implements kong's help provider.
-func (writeCommand) Help() string {
-	return `Line and words must have been proved as they stand: see ownerguide prove. Every
-unit without errors gets its guide; one with errors gets none, and the guide it
-had before stays. A unit whose sheet, line, templates and program have
-not changed is left alone. A guide that was delivered is never changed under its
-revision letter: a later one is asked for, and the earlier guide is kept below
-revisions. The findings go to standard error.
-
-The guide of a delivered unit keeps to the line that the unit was built from, which
-lies in its folder as line.zip: a later revision differs by what its sheet says
-and no more. What has changed in the line since comes in with --with-line-changes only.
-
-A file of a guide that somebody changed after it was written is not replaced
-without --force; what else somebody put into a unit's folder stays there. With
---dry-run all of this is told and nothing is written.
-
-Guides are laid out for printing on both sides, with the wider margin at the binding.
-With --booklet a unit also gets booklet.pdf, two small pages on each side of a
-sheet: print it on both sides, turned over the short edge, fold each signature
-of at most 10 sheets in the middle, and lay the signatures on one another. The
-fold of each sheet names its signature and its place in it. booklet.pdf is for the
-printer: it has no tags, so a screen reader needs guide.pdf or guide.html. With
---together FILE.pdf the guides of the run also stand in one file, tagged, each from
-a right-hand page on with its hand-over leaf behind it, bookmarked by serial
-number; units that are refused are not in it.
-
-With --watch the program stays and makes guides again, with the findings,
-within half a second of a saved change. What it makes are drafts, in the folder
-drafts unless --out says otherwise: no proof is asked for and no later revision,
-every page says that it is a draft, and whether it is proved. Ctrl-C ends it with
-exit code 0.
-
-Example:
-
-  ownerguide write testdata/sheets/BW-27-0142.yaml`
-}
-
 // howToFold is printed once after a run that made booklets.
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
