@@ -129,7 +129,7 @@ func (s *setter) draftMark(left float64) []page.Item {
 
 // notice parts the maker's notice into lines that the foot holds.
 func (s *setter) notice() (lines []string) {
-	for _, w := range strings.Fields(s.Clean(s.guide.Notice, source.Pos{})) {
+	for w := range strings.FieldsSeq(s.Clean(s.guide.Notice, source.Pos{})) {
 		if n := len(lines); n > 0 && s.Ruler.Width(caption, lines[n-1]+" "+w) <= s.format.TextWidth() {
 			lines[n-1] += " " + w
 		} else {

@@ -157,7 +157,7 @@ func (x *index) Row(p Place, e register.Entry) {
 		x.write("<small>", f.words, "</small>")
 	}
 	x.write("</td><td data-head=\"Issued\">", x.day(e.Issued), "<small>revision ", e.Revision)
-	for _, k := range strings.Fields(e.Kept) {
+	for k := range strings.FieldsSeq(e.Kept) {
 		k, _, _ = strings.Cut(k, ":")
 		x.write(" <a href=\"", name, "/revisions/", k, "/guide.html\" aria-label=\"revision ", k, " of ", name, "\">", k, "</a>")
 	}

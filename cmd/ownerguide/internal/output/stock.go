@@ -262,7 +262,7 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 // KeptMade returns the program that made the guide of a kept revision; empty if it is not
 // known.
 func KeptMade(e register.Entry, revision string) string {
-	for _, kept := range strings.Fields(e.Kept) {
+	for kept := range strings.FieldsSeq(e.Kept) {
 		if made, ok := strings.CutPrefix(kept, revision+":"); ok {
 			return made
 		}
