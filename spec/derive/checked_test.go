@@ -15,6 +15,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/quantity"
+	"ownerguide/spec/source"
 	"ownerguide/spec/testenv"
 )
 
@@ -84,33 +85,12 @@ var askedAlone = map[string][]string{
 // lines or of the embedded one, further entries of its sheet, the value, its unit;
 // then texts of the line, each followed by what stands for it.
 func figureOfUnit(t *testing.T, in []string) (string, error) {
-	model, entries, name, symbol := in[0], in[1]+"\n", in[2], in[3]
-	var swap [][2]string
-	var edits []edit
-	for pair := range slices.Chunk(in[4:], 2) {
-		swap, edits = append(swap, [2]string{pair[0], pair[1]}), append(edits, edit{pair[0], pair[1]})
+	name, symbol := in[2], in[3]
+	unit := strings.Join(slices.Concat(in[:2], in[4:]), "\n")
+	if figuresOf[unit] == nil {
+		figuresOf[unit] = valuesOfUnit(t, in[0], in[1], in[4:])
 	}
-	var vs *Values
-	switch model {
-	case "hand-20", "neck-28", "one-12", "car-18", "box-16":
-		vs, _ = unit{model, entries, swap}.evaluated(t)
-	case "tilt-16", "box-12":
-		vs, _ = Evaluate(rising(t, bareSheet(model)+entries, edits...))
-	default:
-		files := testenv.Files(line.Files)
-		for _, s := range swap {
-			if !testenv.Replace(files, s[0], s[1]) {
-				t.Fatalf("the line does not hold %q", s[0])
-			}
-		}
-		l, findings := spec.LoadLine(files, "line")
-		if l == nil {
-			t.Fatal(findings)
-		}
-		options := strings.Trim(strings.TrimPrefix(in[1], "options: "), "[]")
-		b, _ := spec.Resolve(l, orderable(t, l, l.Model(model), strings.Fields(options)))
-		vs, _ = Evaluate(b)
-	}
+	vs := figuresOf[unit]
 	v, ok := vs.Lookup(name)
 	if !ok {
 		return none, nil
@@ -124,6 +104,42 @@ func figureOfUnit(t *testing.T, in []string) (string, error) {
 		return "", fmt.Errorf("%s is not in %s", name, symbol)
 	}
 	return strconv.FormatFloat(q.Base()/one, 'g', -1, 64), nil
+}
+
+// figuresOf are the figures of units that were asked for before.
+var figuresOf = map[string]*Values{}
+
+func valuesOfUnit(t *testing.T, model, entries string, swaps []string) *Values {
+	var swap [][2]string
+	var edits []edit
+	for pair := range slices.Chunk(swaps, 2) {
+		swap, edits = append(swap, [2]string{pair[0], pair[1]}), append(edits, edit{pair[0], pair[1]})
+	}
+	var b *spec.Build
+	switch model {
+	case "hand-20", "neck-28", "one-12", "car-18", "box-16":
+		b = unit{model, entries + "\n", swap}.built(t)
+	case "tilt-16", "box-12":
+		b = rising(t, bareSheet(model)+entries+"\n", edits...)
+	default:
+		l, _ := embedded(t)
+		if len(swap) > 0 {
+			files := testenv.Files(line.Files)
+			for _, s := range swap {
+				if !testenv.Replace(files, s[0], s[1]) {
+					t.Fatalf("the line does not hold %q", s[0])
+				}
+			}
+			var findings source.Findings
+			if l, findings = spec.LoadLine(files, "line"); l == nil {
+				t.Fatal(findings)
+			}
+		}
+		options := strings.Trim(strings.TrimPrefix(entries, "options: "), "[]")
+		b, _ = spec.Resolve(l, orderable(t, l, l.Model(model), strings.Fields(options)))
+	}
+	vs, _ := Evaluate(b)
+	return vs
 }
 
 // plain tells whether a figure is no more than one of those it was worked out
