@@ -70,7 +70,12 @@ func expectedFindings(t *testing.T) map[string][]string {
 // it, all in one run of the program as people use it.
 func TestHostileSheetsAreRefusedByName(t *testing.T) {
 	want := expectedFindings(t)
-	o := tame(t, ".", "check", "--format", "json", filepath.Join(hostile, "sheets"))
+	sheets, _ := filepath.Glob(filepath.Join(hostile, "sheets", "*.yaml"))
+	if len(sheets) != len(want) {
+		t.Errorf("%d sheets, and of %d is written what is wrong with them", len(sheets), len(want))
+	}
+	sheets = testenv.Sample(t, sheets, 40)
+	o := tame(t, ".", append([]string{"check", "--format", "json"}, sheets...)...)
 	var findings []struct{ File, Severity, Code, Message string }
 	if err := json.Unmarshal([]byte(o.stdout), &findings); err != nil {
 		t.Fatalf("%v\n%s", err, head(o.stderr))
@@ -86,7 +91,6 @@ func TestHostileSheetsAreRefusedByName(t *testing.T) {
 			t.Errorf("%s: which character is missing? %s", f.File, f.Message)
 		}
 	}
-	sheets, _ := filepath.Glob(filepath.Join(hostile, "sheets", "*.yaml"))
 	for _, sheet := range sheets {
 		name := strings.TrimSuffix(filepath.Base(sheet), ".yaml")
 		codes := slices.Sorted(slices.Values(got[name]))
@@ -96,10 +100,6 @@ func TestHostileSheetsAreRefusedByName(t *testing.T) {
 		if !slices.Equal(codes, want[name]) {
 			t.Errorf("%s: %q, want %q", name, codes, want[name])
 		}
-		delete(want, name)
-	}
-	if len(want) > 0 {
-		t.Errorf("sheets that are gone: %v", slices.Sorted(maps.Keys(want)))
 	}
 }
 
