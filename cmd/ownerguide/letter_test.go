@@ -16,6 +16,7 @@ import (
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
+	"ownerguide/spec/testenv"
 )
 
 // inMail is a sheet with everything a mail needs.
@@ -182,7 +183,7 @@ func TestDeliveredLetterHolds(t *testing.T) {
 	words.Templates = &texts
 	words.Style += "\n.caution { display: none; }\n"
 	withStyle.Templates, withStyle.Inputs.Templates = &words, record.Digest([]byte(words.Style))
-	for _, c := range []struct {
+	cases := []struct {
 		name, folder string
 		before       func(t *testing.T, out string)
 		maker        *guide.Maker
@@ -216,7 +217,8 @@ func TestDeliveredLetterHolds(t *testing.T) {
 		{"mailed, and mailed again", "before", mailed, m, "letter", edited(inMail), true, "revision A was mailed"},
 		{"mailed, and written", "before", mailed, m, "letter", edited(inMail), false, "revision A was mailed"},
 		{"mailed without a guide in the folder", "before", func(t *testing.T, out string) { away(t, out); mailed(t, out) }, m, "letter", edited(inMail), false, "revision A was mailed"},
-	} {
+	}
+	for _, c := range testenv.Sample(t, cases, 12) {
 		t.Run(c.name, func(t *testing.T) {
 			out := guidesIn(t, c.folder)
 			c.before(t, out)

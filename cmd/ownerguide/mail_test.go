@@ -316,7 +316,7 @@ func TestLaterRevisionMovesEvents(t *testing.T) {
 // The fullest unit of each model still makes a mail that goes through.
 func TestFullestMailsGoThrough(t *testing.T) {
 	m := loaded(t)
-	for _, model := range testenv.Sample(t, m.Line.Models, 4) {
+	for _, model := range testenv.Sample(t, m.Line.Models, 3) {
 		var most []string
 		m.Line.Problem(model).Each(-1, func(options []string) bool {
 			if len(options) > len(most) {

@@ -267,7 +267,7 @@ func checkPDFs(t *testing.T, check func(*testing.T, string)) {
 		if len(pdfs) == 0 {
 			t.Fatal("no PDF was written")
 		}
-		for _, pdf := range testenv.Sample(t, pdfs, 12) {
+		for _, pdf := range testenv.Sample(t, pdfs, 9) {
 			t.Run(filepath.Base(filepath.Dir(pdf)), func(t *testing.T) { check(t, pdf) })
 		}
 	}
