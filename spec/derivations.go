@@ -10,15 +10,15 @@ import (
 	"ownerguide/spec/source"
 )
 
-// derivation is a feature that follows from the sheet, the label or the parts,
-// so that nobody can forget to write it.
+// derivation is a derived feature: one that follows from the sheet, the label or the parts, so
+// that nobody can forget to write it.
 type derivation struct {
 	name  string
 	when  string // completes "a unit has it when"
 	cause cause
 }
 
-// Limits of the law that conditions refer to.
+// Legal limits used in conditions.
 const (
 	heavyAbove    = quantity.Mass(10000) // 49 CFR 390.5 and 393.11 speak of more than 10,000 lb
 	guardFrom     = quantity.Mass(10000) // 49 CFR 571.224 applies from 10,000 lb on
@@ -27,8 +27,8 @@ const (
 	firstRevision = "A"
 )
 
-// derivations are all features that the program's own hazards, tasks, texts and
-// figures turn on. A part added to the trade adds its features here.
+// derivations are all derived features that the program's own hazards, tasks, texts and figures
+// depend on. A new kind of part adds its features here.
 var derivations = concat(sheetFeatures, labelFeatures, runningFeatures, couplingFeatures, bodyFeatures, liftFeatures, electricFeatures)
 
 func concat(lists ...func() []derivation) (all []derivation) {
@@ -91,7 +91,7 @@ func nameOf(p *sheet.Person) (source.Pos, bool) {
 	return p.Name.At, true
 }
 
-// labelFeatures follow from ratings, outer size and what the model is for.
+// labelFeatures follow from ratings, outer dimensions and what the model is for.
 func labelFeatures() []derivation {
 	above := func(r quantity.Mass) bool { return r > heavyAbove }
 	wide := sizeIs{func(s product.Size) length { return s.Wide }, wideFrom}
@@ -111,7 +111,7 @@ func labelFeatures() []derivation {
 	}
 }
 
-// Brakes, and the actuator that the coupler of a surge-braked unit works.
+// Brakes, and the actuator of a surge-braked unit, which is operated by the coupler.
 var (
 	braked = part(func(a *product.Axle) bool { return a.Brake != nil })
 	surge  = part(func(a *product.Actuator) bool { return a.Kind.Value == "surge" })

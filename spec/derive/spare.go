@@ -8,8 +8,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// A spare is a wheel like those the unit runs on, or one of its own with other
-// figures, which then take the place of theirs wherever the spare is spoken of.
+// A spare is a wheel like those on the axles, or one with figures of its own, which are then used
+// for the spare.
 
 var (
 	spareWeight = ofPart(Decl{Name: "spare.weight", When: when("spare"), Round: wholeUp, Formula: "the most that a spare wheel on this mount weighs, tire included", Source: fromLine},
@@ -51,7 +51,7 @@ var (
 		})
 )
 
-// spareEntry gives an entry of the spare's own wheel, or of those the unit runs on.
+// spareEntry returns an entry of the spare's own wheel, or of those on the axles.
 func spareEntry[T any](e *Eval, own func(*product.SpareWheel) source.Given[T], like func(*product.Tire, *product.Wheel) source.Given[T]) source.Given[T] {
 	if w := fitted[product.Spare](e).Own; w != nil {
 		return own(w)
@@ -59,14 +59,14 @@ func spareEntry[T any](e *Eval, own func(*product.SpareWheel) source.Given[T], l
 	return like(fitted[product.Tire](e), fitted[product.Wheel](e))
 }
 
-// diameterOff returns how far a diameter lies from another one, as a share of the latter.
+// diameterOff returns the relative difference of a diameter from another one.
 func diameterOff(spare, fitted quantity.Length) quantity.Percent {
 	return quantity.Percent(100 * math.Abs(float64(spare-fitted)) / float64(fitted))
 }
 
-// How far the diameter of a spare may lie from that of the tire beside it. Tires of one
-// size differ by the first; a spare that is driven slowly to a tire shop may
-// differ by the second. Judgement.
+// Greatest differences of the diameter of a spare from that of the tire next to it. Tires of one
+// size differ by the first; a spare for driving slowly to a tire shop may differ by the
+// second. Judgement.
 const (
 	spareOff     quantity.Percent = 100 * diameterPlay
 	slowSpareOff quantity.Percent = 10
@@ -124,7 +124,7 @@ var (
 			own := fitted[product.Spare](e).Own
 			r, ok := studTorque(Read(e, own.StudSize), 0)
 			if !ok {
-				return // spare-studs reports a thread that is not that of the wheels
+				return // spare-studs reports a thread that differs from the wheels'
 			}
 			inUse := Source{Practice, "in use for the stud"}
 			e.demand(entry(e, own.Torque), AtLeast, e.ruled(inUse, r.low, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud begin at %s")

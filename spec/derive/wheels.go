@@ -78,10 +78,10 @@ func declareRecheck(n int, after quantity.Distance) Key[quantity.Distance] {
 		func(*Eval) quantity.Distance { return after })
 }
 
-// starOrder returns the order in which the n studs of a wheel, numbered
-// clockwise from 1, are tightened: every stud once, none after its neighbour
-// for 5 and more. An even circle takes each stud with the one opposite, in the
-// star order of half the circle; an odd one steps by half the circle.
+// starOrder returns the order in which the n studs of a wheel, numbered clockwise from 1, are
+// tightened: every stud once, and for 5 and more none after its neighbor. An even circle
+// takes each stud with the one opposite, in the star order of half the circle; an odd one
+// steps by half the circle.
 // Source: trade tables for 4, 5, 6, 8 and 10 studs, from memory.
 func starOrder(n int) []int {
 	if n < 3 {
@@ -116,14 +116,14 @@ var torqueRanges = map[string][]torqueRange{
 // largeRim is the least rim whose 1/2-20 nuts take the higher torques.
 const largeRim = quantity.Length(14)
 
-// Threads are written by diameter and threads an inch, such as 1/2-20, or metric, such as M14x1.5.
+// Threads are given by diameter and threads per inch, such as 1/2-20, or metric, such as M14x1.5.
 var (
 	inchThread   = source.Pattern(`^(\d+)/(\d+)\s*-\s*(\d{1,2})$`)
 	metricThread = source.Pattern(`^[Mm](\d{1,2})\s*[xX×*]\s*(\d(?:\.\d+)?)$`)
 )
 
-// Torques in use run from half to twice what stretches a stud of medium carbon steel to three
-// quarters of the stress that it bears without growing longer.
+// Torques in use range from half to twice the torque that stresses a stud of medium carbon steel to
+// three quarters of its proof stress.
 const (
 	proofStress = 85000 // psi, SAE J429 grade 5, from memory
 	preloadPart = 0.75
@@ -132,7 +132,7 @@ const (
 	torqueMost  = 2
 )
 
-// preloadTorque returns the torque that pulls a stud of a diameter and pitch to its preload.
+// preloadTorque returns the torque that tightens a stud of a diameter and pitch to its preload.
 // Source: T = K d F of handbooks; stress area 0.7854 (d − 0.9743 p)², ASME B1.1.
 func preloadTorque(d, pitch quantity.Length) quantity.Torque {
 	thin := float64(d) - 0.9743*float64(pitch)
@@ -155,7 +155,7 @@ func studTorque(stud string, rim quantity.Length) (r torqueRange, ok bool) {
 	}
 	var d, pitch float64
 	number := func(text string) float64 {
-		x, _ := strconv.ParseFloat(text, 64) // the pattern lets digits through alone
+		x, _ := strconv.ParseFloat(text, 64) // the pattern allows only digits
 		return x
 	}
 	if m := inchThread().FindStringSubmatch(stud); m != nil {
@@ -209,7 +209,7 @@ var (
 	_ = limit(Limit{ID: "torque-stages", NoMargin: true,
 		Protects: "a wheel pulled tight on one side first sits askew and works loose",
 		Check: func(e *Eval) {
-			// That they rise to the final torque, the reader of the line checks.
+			// That they rise to the final torque is checked by the reader of the line.
 			w := fitted[product.Wheel](e)
 			if torque := Read(e, w.Torque); len(w.Stages) < 2 {
 				e.report(wrong(e, w.Torque, "the wheel has %d torque stages; expected at least two, the last one the final torque of %s",

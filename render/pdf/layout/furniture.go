@@ -12,7 +12,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Places of running heads and feet, counted from the text area, and of the tab at the outer edge.
+// Positions of running heads and feet, relative to the text area, and of the tab at the outer edge.
 const (
 	headAbove   = 19.2 // baseline of the head above the text area
 	footBelow   = 21.3 // baseline of the foot below it
@@ -21,14 +21,14 @@ const (
 	tabHigh     = 30
 	tabPitch    = 36
 	tabBorder   = 1.5 // of a tab of a later part
-	tabClear    = 15  // ink of a tab from the trimmed edge: a printer leaves the edge blank
-	draftTop    = 12  // of the field that marks a draft, from the top of the paper
+	tabClear    = 15  // distance of the ink of a tab from the trimmed edge: printers leave the edge blank
+	draftTop    = 12  // top of the mark of a draft, from the top of the paper
 	draftHigh   = 12
 	draftPad    = 6
 )
 
-// furniture makes what stands around the text of a page: the title of the chapter above, unit, revision and page below, and the number of
-// each chapter that begins on it, or of the one it lies in, in a tab at the outer edge, each lower than the one before.
+// furniture returns what surrounds the text of a page: the title of the chapter above, unit, revision and page number below, and at the
+// outer edge the tab of each chapter that begins on it, or of the one it is in, each lower than the previous one.
 func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	var items []page.Item
 	if c := chapters[len(chapters)-1]; number > 2 && !c.cover && !s.format.Card {
@@ -45,7 +45,7 @@ func (s *setter) furniture(number, total int, chapters []*chapter) []page.Item {
 	return items
 }
 
-// line is a line of furniture that begins at x, or ends there; nothing for no words.
+// line returns a line of furniture that begins or ends at x; nothing if there is no text.
 func (s *setter) line(t page.Text, endsThere bool) []page.Item {
 	if t.Words == "" {
 		return nil
@@ -56,7 +56,7 @@ func (s *setter) line(t page.Text, endsThere bool) []page.Item {
 	return []page.Item{&t}
 }
 
-// runningHead has the chapter at the outer edge and the guide at the inner.
+// runningHead returns the running head: the chapter at the outer edge and the guide at the inner.
 func (s *setter) runningHead(number int, c *chapter) []page.Item {
 	f := s.format
 	label := s.Clean(c.title, source.Pos{})
@@ -74,7 +74,7 @@ func (s *setter) runningHead(number int, c *chapter) []page.Item {
 	return append(s.line(page.Text{Tag: tag, X: outer, Y: y, Words: label, Look: caption.Bold()}, odd), s.line(page.Text{Tag: tag, X: inner, Y: y, Words: book, Look: caption}, !odd)...)
 }
 
-// foot has unit and revision at the inner edge and the number of the page at the outer; below the first page the maker's notice stands above it.
+// foot returns the running foot: unit and revision at the inner edge, the page number at the outer, and on the first page the maker's notice above.
 func (s *setter) foot(number, total int) (items []page.Item) {
 	f := s.format
 	left := f.TextLeft(number)
@@ -111,8 +111,8 @@ func (s *setter) foot(number, total int) (items []page.Item) {
 	return items
 }
 
-// draftMark is the field at the top of every page of a draft. It takes no room from
-// the text: pages end where those of the guide will.
+// draftMark returns the field at the top of every page of a draft. It takes no room from the
+// text, so pages break where those of the guide will.
 func (s *setter) draftMark(left float64) []page.Item {
 	if s.guide.Draft == "" {
 		return nil
@@ -127,7 +127,7 @@ func (s *setter) draftMark(left float64) []page.Item {
 	}
 }
 
-// notice parts the maker's notice into lines that the foot holds.
+// notice breaks the maker's notice into lines.
 func (s *setter) notice() (lines []string) {
 	for w := range strings.FieldsSeq(s.Clean(s.guide.Notice, source.Pos{})) {
 		if n := len(lines); n > 0 && s.Ruler.Width(caption, lines[n-1]+" "+w) <= s.format.TextWidth() {
@@ -139,7 +139,7 @@ func (s *setter) notice() (lines []string) {
 	return lines
 }
 
-// tab is the field with a chapter's number at the outer edge of a page.
+// tab returns the field with a chapter's number at the outer edge of a page.
 func (s *setter) tab(number int, c *chapter) []page.Item {
 	f := s.format
 	pitch := min(tabPitch, f.TextHeight/float64(max(s.numbered, 1)))
@@ -151,7 +151,7 @@ func (s *setter) tab(number int, c *chapter) []page.Item {
 	height := min(tabHigh, pitch-2)
 	look, fill := tabNumber.Inked(page.White), page.Rectangle(x, y, f.TabWidth, height, page.Black)
 	items := []page.Item{fill}
-	if c.later { // black on white: the reader sees in which part he is
+	if c.later { // black on white, so that the reader sees which part it is
 		look = tabNumber
 		inner := x + tabBorder // the side at the trimmed edge is open
 		if !paper.IsOdd(number) {
