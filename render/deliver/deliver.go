@@ -102,9 +102,9 @@ func (f *Folder) Close() (err error) {
 	return err
 }
 
-// WhileQuiet calls f while no run writes to a folder. The error wraps [ErrBusy] if one
+// WhileUnlocked calls f while no run writes to a folder. The error wraps [ErrBusy] if one
 // does. Nothing is created in the folder.
-func WhileQuiet(dir string, f func() error) error {
+func WhileUnlocked(dir string, f func() error) error {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return fmt.Errorf("opening the output folder: %w", err)

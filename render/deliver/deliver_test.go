@@ -198,24 +198,24 @@ func TestLinksInTheOutputFolderLeadNowhere(t *testing.T) {
 
 // Who reads waits for nobody and keeps nobody from reading; while a run writes,
 // it is told so.
-func TestWhileQuiet(t *testing.T) {
+func TestWhileUnlocked(t *testing.T) {
 	dir := t.TempDir()
 	runs := 0
 	look := func() error { runs++; return nil }
-	if err := WhileQuiet(dir, func() error { return WhileQuiet(dir, look) }); err != nil || runs != 1 {
+	if err := WhileUnlocked(dir, func() error { return WhileUnlocked(dir, look) }); err != nil || runs != 1 {
 		t.Errorf("where nobody wrote: %d, %v", runs, err)
 	}
 	if entries, _ := os.ReadDir(dir); len(entries) > 0 {
 		t.Errorf("looking made %v", entries)
 	}
 	f := open(t, dir)
-	if err := WhileQuiet(dir, look); !errors.Is(err, ErrBusy) || runs != 1 {
+	if err := WhileUnlocked(dir, look); !errors.Is(err, ErrBusy) || runs != 1 {
 		t.Errorf("beside a run: %d, %v", runs, err)
 	}
 	if err := f.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if err := WhileQuiet(dir, func() error { return WhileQuiet(dir, look) }); err != nil || runs != 2 {
+	if err := WhileUnlocked(dir, func() error { return WhileUnlocked(dir, look) }); err != nil || runs != 2 {
 		t.Errorf("after the run: %d, %v", runs, err)
 	}
 }

@@ -9,12 +9,12 @@ import (
 type Changes struct {
 	From     Side           `json:"from"`
 	To       Side           `json:"to"`
-	Options  ComeAndGone    `json:"options"`
+	Options  AddedRemoved    `json:"options"`
 	Parts    []PartChange   `json:"parts"`
 	Values   []ValueChange  `json:"values"`
-	Cautions ComeAndGone    `json:"cautions"`
-	Tasks    ComeAndGone    `json:"tasks"`
-	Stops    ComeAndGone    `json:"stops"`
+	Cautions AddedRemoved    `json:"cautions"`
+	Tasks    AddedRemoved    `json:"tasks"`
+	Stops    AddedRemoved    `json:"stops"`
 	Sections SectionChanges `json:"sections"`
 	Pages    PageChanges    `json:"pages"`
 }
@@ -26,8 +26,8 @@ type Side struct {
 	Issued   string `json:"issued"`
 }
 
-// ComeAndGone are entries that only one side has.
-type ComeAndGone struct {
+// AddedRemoved are entries that only one side has.
+type AddedRemoved struct {
 	Added   []Named `json:"added"`
 	Removed []Named `json:"removed"`
 }
@@ -52,7 +52,7 @@ type ValueChange struct {
 
 // SectionChanges are sections that only one side has, or whose own text differs.
 type SectionChanges struct {
-	ComeAndGone
+	AddedRemoved
 	Changed []Named `json:"changed"`
 }
 
@@ -70,12 +70,12 @@ func Compare(from, to *Record) *Changes {
 	c := &Changes{
 		From:     Side{from.Serial, from.Revision, from.Issued},
 		To:       Side{to.Serial, to.Revision, to.Issued},
-		Options:  comeAndGone(optionNames(from), optionNames(to)),
+		Options:  addedRemoved(optionNames(from), optionNames(to)),
 		Parts:    partChanges(from.Parts, to.Parts),
 		Values:   valueChanges(from, to),
-		Cautions: comeAndGone(from.Cautions, to.Cautions),
-		Tasks:    comeAndGone(from.Tasks, to.Tasks),
-		Stops:    comeAndGone(from.Stops, to.Stops),
+		Cautions: addedRemoved(from.Cautions, to.Cautions),
+		Tasks:    addedRemoved(from.Tasks, to.Tasks),
+		Stops:    addedRemoved(from.Stops, to.Stops),
 		Sections: sectionChanges(from.Sections, to.Sections),
 		Pages:    PageChanges{Old: len(from.PageDigests), New: len(to.PageDigests), Changed: []int{}},
 	}
@@ -90,7 +90,7 @@ func Compare(from, to *Record) *Changes {
 // None reports whether the two guides say the same. Pages are ignored: they depend
 // only on the rest, the paper and the program.
 func (c *Changes) None() bool {
-	for _, l := range []ComeAndGone{c.Options, c.Cautions, c.Tasks, c.Stops, c.Sections.ComeAndGone} {
+	for _, l := range []AddedRemoved{c.Options, c.Cautions, c.Tasks, c.Stops, c.Sections.AddedRemoved} {
 		if len(l.Added)+len(l.Removed) > 0 {
 			return false
 		}
@@ -105,8 +105,8 @@ func optionNames(r *Record) (out []Named) {
 	return out
 }
 
-func comeAndGone(from, to []Named) ComeAndGone {
-	return ComeAndGone{Added: without(to, from), Removed: without(from, to)}
+func addedRemoved(from, to []Named) AddedRemoved {
+	return AddedRemoved{Added: without(to, from), Removed: without(from, to)}
 }
 
 func without(list, known []Named) []Named {
@@ -216,7 +216,7 @@ func sectionChanges(from, to []Section) SectionChanges {
 		}
 		return out
 	}
-	c := SectionChanges{comeAndGone(names(from), names(to)), []Named{}}
+	c := SectionChanges{addedRemoved(names(from), names(to)), []Named{}}
 	for _, s := range to {
 		i := slices.IndexFunc(from, func(o Section) bool { return o.ID == s.ID })
 		if i >= 0 && !slices.Equal(from[i].Blocks, s.Blocks) {

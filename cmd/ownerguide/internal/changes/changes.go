@@ -23,7 +23,7 @@ func Lines(c *record.Changes) (out terminal.Lines) {
 			out.Add("  %s", each)
 		}
 	}
-	group("options", comeAndGone(c.Options))
+	group("options", addedRemoved(c.Options))
 	var list []string
 	for _, p := range c.Parts {
 		list = append(list, differs(p.Place, p.Old, p.New))
@@ -37,10 +37,10 @@ func Lines(c *record.Changes) (out terminal.Lines) {
 		}
 	}
 	group("values", list)
-	group("cautions", comeAndGone(c.Cautions))
-	group("tasks", comeAndGone(c.Tasks))
-	group("stops", comeAndGone(c.Stops))
-	list = comeAndGone(c.Sections.ComeAndGone)
+	group("cautions", addedRemoved(c.Cautions))
+	group("tasks", addedRemoved(c.Tasks))
+	group("stops", addedRemoved(c.Stops))
+	list = addedRemoved(c.Sections.AddedRemoved)
 	for _, s := range c.Sections.Changed {
 		list = append(list, "~ "+s.ID+": "+s.Text)
 	}
@@ -54,7 +54,7 @@ func Lines(c *record.Changes) (out terminal.Lines) {
 	return out
 }
 
-func comeAndGone(c record.ComeAndGone) (lines []string) {
+func addedRemoved(c record.AddedRemoved) (lines []string) {
 	for _, n := range c.Added {
 		lines = append(lines, "+ "+n.ID+": "+n.Text)
 	}

@@ -68,7 +68,7 @@ func (v *Verified) notMade(at source.Pos, why string) {
 func HeldIndex(t *terminal.Terminal, dir string) (found source.Findings) {
 	right, err := indexIsRight(dir)
 	if err == nil && !right {
-		err = deliver.WhileQuiet(dir, func() (err error) {
+		err = deliver.WhileUnlocked(dir, func() (err error) {
 			right, err = indexIsRight(dir)
 			return err
 		})
