@@ -27,8 +27,7 @@ func (a *assembly) pointLink(s *chosen) []doc.Inline {
 	return []doc.Inline{&doc.PointMark{Number: s.point}, text(" "), entry(a.internalLink(s.ID, a.plain(s.words.Title)))}
 }
 
-func (a *assembly) pointSections() []*chosen {
-	var out []*chosen
+func (a *assembly) pointSections() (out []*chosen) {
 	var walk func(list []*chosen)
 	walk = func(list []*chosen) {
 		for _, c := range list {

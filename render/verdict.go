@@ -31,8 +31,7 @@ type comparison struct {
 
 // comparisons returns all of a unit: first those that are violated, then by what is left,
 // then those without a fraction.
-func (s *calculations) comparisons() []comparison {
-	var list []comparison
+func (s *calculations) comparisons() (list []comparison) {
 	for _, m := range s.assembly.values.Margins() {
 		list = append(list, comparison{m, m.Used()})
 	}

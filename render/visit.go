@@ -12,8 +12,7 @@ import (
 
 // visitsOf returns the dated schedule for the owner's calendar, with the texts of the
 // printed schedule.
-func (a *assembly) visitsOf(g *doc.Guide) []doc.Visit {
-	var out []doc.Visit
+func (a *assembly) visitsOf(g *doc.Guide) (out []doc.Visit) {
 	for _, v := range a.values.Plan.Visits {
 		out = append(out, doc.Visit{
 			UID:   visitUID(g, v.Number),

@@ -138,9 +138,8 @@ func (b *Build) Cite(at source.Pos) source.Pos {
 }
 
 // All returns the fittings of one component type, in order: All[*product.Axle](b).
-func All[T any](b *Build) []Placed[T] {
+func All[T any](b *Build) (out []Placed[T]) {
 	b.note(typed[T])
-	var out []Placed[T]
 	for i := range b.parts {
 		if data, ok := b.parts[i].Data.(T); ok {
 			out = append(out, Placed[T]{&b.parts[i], data})

@@ -58,8 +58,7 @@ func DerivedFeatures() map[string]string {
 }
 
 // SheetFeatures lists the features that a build sheet brings, whatever was ordered.
-func SheetFeatures() []string {
-	var names []string
+func SheetFeatures() (names []string) {
 	for _, d := range derivations {
 		if _, says := d.cause.(sheetSays); says {
 			names = append(names, d.name)

@@ -27,9 +27,8 @@ func (b *Build) axleWords() []string {
 // wheelWords names every place on the unit that carries a wheel, front axle
 // first, left before right: "left front", on a single axle "left"; with dual
 // wheels "left front outer" and "left front inner"; "spare" last.
-func (b *Build) wheelWords() []string {
+func (b *Build) wheelWords() (words []string) {
 	dual := slices.ContainsFunc(All[*product.Wheel](b), func(w Placed[*product.Wheel]) bool { return w.Data.Dual.Value })
-	var words []string
 	for _, axle := range b.axleWords() {
 		for _, side := range []string{"left", "right"} {
 			place := side

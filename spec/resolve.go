@@ -171,8 +171,7 @@ func without(names []string, name string) []string {
 // fit puts every part in its place: the model's, then each option's in the
 // order of the model's list. A part put in the place of another stands where
 // that one stood unless it says otherwise.
-func fit(l *product.Line, m *product.Model, options []ChosenOption) []Fitting {
-	var parts []Fitting
+func fit(l *product.Line, m *product.Model, options []ChosenOption) (parts []Fitting) {
 	put := func(item source.Item[product.Part]) {
 		p := item.Value
 		c, _ := l.Component(p.Use.Value)

@@ -58,8 +58,7 @@ func fileShapes() []source.FileShape {
 }
 
 // schemaModels returns the models of a line with their options.
-func schemaModels(l *product.Line) []schema.Model {
-	var out []schema.Model
+func schemaModels(l *product.Line) (out []schema.Model) {
 	for _, m := range l.Models {
 		out = append(out, schema.Model{ID: m.ID, Options: m.Options.Names()})
 	}

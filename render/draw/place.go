@@ -144,8 +144,7 @@ func (u *unit) wheelOf(t placedPart) wheel {
 }
 
 // partNames returns what a stop may point at.
-func (u *unit) partNames() []string {
-	var list []string
+func (u *unit) partNames() (list []string) {
 	for _, t := range u.parts {
 		list = append(list, t.Place)
 	}

@@ -14,8 +14,7 @@ import (
 // collect lists everything that the texts name, and the conditions in them, in a single
 // walk. It reports what is not allowed in a text; whether the names exist is checked
 // later on the list.
-func (t *Templates) collect() source.Findings {
-	var findings source.Findings
+func (t *Templates) collect() (findings source.Findings) {
 	for i := range t.Cautions {
 		c := &t.Cautions[i]
 		own := proof.Caution{ID: c.ID.Value, Word: c.Word.Value, Grave: c.Grave.Value, When: c.When, At: c.ID.At}

@@ -25,11 +25,10 @@ func (c *compiler) figure(start int, raw []byte) {
 		return
 	}
 	for _, at := range typedFigure().FindAllIndex(raw, -1) {
-		if inPlace().Match(raw[at[0]:]) {
-			continue
+		if !inPlace().Match(raw[at[0]:]) {
+			c.findings.Add(codeFigure.At(c.place(start+at[0]), "the figure %q is typed into the words", trimFigure(raw[at[0]:at[1]])).
+				WithHint("put a value in braces, such as {tires.cold_pressure}, which brings its unit and its source; ownerguide explain SHEET lists them"))
 		}
-		c.findings.Add(codeFigure.At(c.place(start+at[0]), "the figure %q is typed into the words", trimFigure(raw[at[0]:at[1]])).
-			WithHint("put a value in braces, such as {tires.cold_pressure}, which brings its unit and its source; ownerguide explain SHEET lists them"))
 	}
 }
 

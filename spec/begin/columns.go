@@ -110,8 +110,7 @@ func cutFitted(entry string) (list, place string, ok bool) {
 }
 
 // entryPaths returns the entries of a sheet that have a single value.
-func entryPaths() []string {
-	var out []string
+func entryPaths() (out []string) {
 	for _, k := range sheetShape().Keys {
 		switch k.Shape.Kind {
 		case source.Scalar:

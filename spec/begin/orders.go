@@ -194,11 +194,10 @@ func (m *converter) known(words source.Map[word], what string, ids []string) {
 }
 
 func (m *converter) knownAs(w word, what string, ids []string) {
-	if slices.Contains(ids, w.Value) {
-		return
+	if !slices.Contains(ids, w.Value) {
+		m.findings.Add(codeColumn.At(w.At, "%s %q is not in the line of %s", what, w.Value, m.line.Maker.Name.Value).
+			DidYouMean(w.Value, ids, ""))
 	}
-	m.findings.Add(codeColumn.At(w.At, "%s %q is not in the line of %s", what, w.Value, m.line.Maker.Name.Value).
-		DidYouMean(w.Value, ids, ""))
 }
 
 // order is one row while it is converted.
@@ -456,8 +455,7 @@ func spreadsheetError(text string) bool {
 }
 
 // remarks returns the cells that no entry uses.
-func (o *order) remarks() []string {
-	var out []string
+func (o *order) remarks() (out []string) {
 	for _, i := range o.unused {
 		if text := o.row.cells[i].text; text != "" {
 			out = append(out, o.converter.table.head[i].text+": "+text)

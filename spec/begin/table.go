@@ -246,11 +246,10 @@ func (t *Table) add(cells []cell) source.Findings {
 	return nil
 }
 
-func (t *Table) title(cells []cell) source.Findings {
+func (t *Table) title(cells []cell) (findings source.Findings) {
 	if len(cells) > columnLimit {
 		return source.Findings{codeExport.At(cells[0].at, "the export has %d columns; at most %d are read", len(cells), columnLimit)}
 	}
-	var findings source.Findings
 	first := map[string]source.Pos{}
 	for _, c := range cells {
 		if n := utf8.RuneCountInString(c.text); n > titleLimit {
@@ -271,8 +270,7 @@ func (t *Table) title(cells []cell) source.Findings {
 }
 
 // titles returns the titles that are not empty.
-func (t *Table) titles() []string {
-	var out []string
+func (t *Table) titles() (out []string) {
 	for _, c := range t.head {
 		if c.text != "" {
 			out = append(out, c.text)

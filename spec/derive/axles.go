@@ -148,9 +148,8 @@ var (
 		Protects: "a bearing set to a range that is upside down seizes or wobbles off",
 		Check: func(e *Eval) {
 			_, ok := Try(e, hubPlayLow)
-			if _, also := Try(e, hubPlayHigh); !ok || !also {
-				return
+			if _, also := Try(e, hubPlayHigh); ok && also {
+				e.demand(of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
 			}
-			e.demand(of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
 		}})
 )

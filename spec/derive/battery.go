@@ -138,10 +138,9 @@ var _ = limit(Limit{ID: "pump-battery", NoMargin: true, When: hydraulicsOn,
 	Protects: "a pump that shares the breakaway battery flattens the one thing that stops a runaway trailer",
 	Check: func(e *Eval) {
 		u, pump := first[product.PowerUnit](e)
-		if hasPart[product.Battery](e) || !pump {
-			return
+		if !hasPart[product.Battery](e) && pump {
+			e.report(wrong(e, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text))
 		}
-		e.report(wrong(e, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text))
 	}})
 
 // batteryState is one row of the table of states of charge.

@@ -169,11 +169,10 @@ var _ = limit(Limit{ID: "prop-missing", NoMargin: true, When: when("tilting or d
 var _ = limit(Limit{ID: "prop-rating", When: when("body-prop"),
 	Protects: "a prop weaker than the empty body folds on whoever works under it",
 	Check: func(e *Eval) {
-		if !hasPart[product.Prop](e) {
-			return
+		if hasPart[product.Prop](e) {
+			e.demand(of(e, propRating), AtLeast, of(e, propLoad),
+				"the body prop is rated for %s; the empty body rests on it with %s")
 		}
-		e.demand(of(e, propRating), AtLeast, of(e, propLoad),
-			"the body prop is rated for %s; the empty body rests on it with %s")
 	}})
 
 var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
@@ -194,10 +193,9 @@ var _ = limit(Limit{ID: "disconnect-missing", NoMargin: true, When: when("hydrau
 	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto the arm that sets the prop",
 	Check: func(e *Eval) {
 		u := fitted[product.PowerUnit](e)
-		if u.Disconnect.Value {
-			return
+		if !u.Disconnect.Value {
+			e.report(wrong(e, u.Disconnect, "the pump has no master disconnect, which is turned off before an arm reaches in to the body prop"))
 		}
-		e.report(wrong(e, u.Disconnect, "the pump has no master disconnect, which is turned off before an arm reaches in to the body prop"))
 	}})
 
 // A deck under power is held down by its cylinder as long as a valve keeps the

@@ -44,8 +44,7 @@ var brakesCurrent = declare(Decl{
 	Name: "brakes.current", When: when("electric-brakes"), Round: tenthUp,
 	Formula: "for every axle: magnets × 12 V ÷ lowest resistance of one magnet; added up",
 	Source:  Source{Arithmetic, "Ohm's law; resistances as the axle maker states them"},
-}, func(e *Eval) quantity.Current {
-	var sum quantity.Current
+}, func(e *Eval) (sum quantity.Current) {
 	for _, axle := range brakesFitted(e) {
 		magnets, each := Read(e, axle.Brake.Magnets), Read(e, axle.Brake.Resistance)
 		if each <= 0 {
@@ -139,8 +138,7 @@ var brakesLining = declare(Decl{
 	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 32},
 	Formula: "the greatest of the fitted brakes' least lining thicknesses",
 	Source:  Source{Stated, "the axle maker's service limit"},
-}, func(e *Eval) quantity.Length {
-	var most quantity.Length
+}, func(e *Eval) (most quantity.Length) {
 	for _, axle := range brakesFitted(e) {
 		most = max(most, Read(e, axle.Brake.LiningLimit))
 	}
@@ -207,8 +205,7 @@ var _ = limit(Limit{ID: "brakes-required",
 	}})
 
 // brakesFitted gives the axles that have brakes; without one the value is absent.
-func brakesFitted(e *Eval) []*product.Axle {
-	var out []*product.Axle
+func brakesFitted(e *Eval) (out []*product.Axle) {
 	for _, p := range all[product.Axle](e) {
 		if p.Data.Brake != nil {
 			out = append(out, p.Data)

@@ -81,8 +81,7 @@ func init() {
 		Name:    "connector.pin",
 		Formula: "for each contact: what it does, the usual color of its wire and its place on the face",
 		Source:  fromLine,
-	}, func(e *Eval) []Member {
-		var out []Member
+	}, func(e *Eval) (out []Member) {
 		for i, pin := range fitted[product.Connector](e).Pins {
 			n := fmt.Sprint(i + 1)
 			for _, word := range []struct {
@@ -119,10 +118,9 @@ var _ = limit(Limit{ID: "charge-pin-missing", Severity: source.Warning, NoMargin
 	Protects: "a breakaway battery the tow vehicle does not charge is flat on the day it is needed",
 	Check: func(e *Eval) {
 		p, ok := first[product.Connector](e)
-		if !ok || !connectorHas(p.Data, "brake") || connectorHas(p.Data, "charge") {
-			return
+		if ok && connectorHas(p.Data, "brake") && !connectorHas(p.Data, "charge") {
+			e.report(wrong(e, p.Data.Kind, "the %s plug has no charge pin for the breakaway battery", p.Data.Kind.Text))
 		}
-		e.report(wrong(e, p.Data.Kind, "the %s plug has no charge pin for the breakaway battery", p.Data.Kind.Text))
 	}})
 
 var _ = limit(Limit{ID: "connector-pins", NoMargin: true,

@@ -36,11 +36,10 @@ var _ = limit(Limit{ID: "fuse-wire",
 	Check: func(e *Eval) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
-			if !c.Fuse.Set {
-				continue
+			if c.Fuse.Set {
+				e.demand(entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
+					"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")
 			}
-			e.demand(entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
-				"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")
 		}
 	}})
 
@@ -57,11 +56,10 @@ var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 	Protects: "a fuse smaller than its load blows on the road: lamps or brakes go out",
 	Check: func(e *Eval) {
 		for c, load := range loads(e) {
-			if !c.Fuse.Set {
-				continue
+			if c.Fuse.Set {
+				e.demand(entry(e, c.Fuse), AtLeast, load,
+					"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
 			}
-			e.demand(entry(e, c.Fuse), AtLeast, load,
-				"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
 		}
 	}})
 

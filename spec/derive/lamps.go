@@ -185,11 +185,10 @@ var (
 	_ = limit(Limit{ID: "rear-guard-missing", NoMargin: true, When: when("guard-range"),
 		Protects: "without a guard a car runs under the deck up to its windshield",
 		Check: func(e *Eval) {
-			if hasPart[product.RearGuard](e) {
-				return
+			if !hasPart[product.RearGuard](e) {
+				e.report(e.clash(of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
+					"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption"))
 			}
-			e.report(e.clash(of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
-				"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption"))
 		}})
 
 	_ = limit(Limit{ID: "rear-guard-place", When: when("guard-range"),

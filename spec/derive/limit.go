@@ -215,8 +215,7 @@ func (e *Eval) at(pos source.Pos, format string, args ...any) source.Finding {
 }
 
 // entries lists the entries a value rests on, each once.
-func (r *run) entries(v *Value, seen map[string]bool) []Input {
-	var out []Input
+func (r *run) entries(v *Value, seen map[string]bool) (out []Input) {
 	for _, in := range v.Inputs {
 		id := cmp.Or(in.Name, in.At.String()+" "+in.Text)
 		if seen[id] {

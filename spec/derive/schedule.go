@@ -259,9 +259,8 @@ func present(duties []duty, task string, on quantity.Date) bool {
 // duties lists what is dated over the whole plan. A unit that was changed after
 // delivery is looked at as it was between the changes; a job of what it no longer
 // has is left out, since its guide does not tell how to do it.
-func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []duty {
+func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) (out []duty) {
 	delivered := b.Sheet.Delivered.Value
-	var out []duty
 	stages := stages(b)
 	for n, stage := range stages {
 		for task := range stage.build.Tasks() {
@@ -364,8 +363,7 @@ func stages(b *spec.Build) []stage {
 }
 
 // until keeps the changes made by a day.
-func until(changes []sheet.Change, day quantity.Date) []sheet.Change {
-	var out []sheet.Change
+func until(changes []sheet.Change, day quantity.Date) (out []sheet.Change) {
 	for _, c := range changes {
 		if !day.Before(c.Date.Value) {
 			out = append(out, c)

@@ -253,20 +253,18 @@ var (
 	_ = limit(Limit{ID: "tire-too-old", When: when("fitted-tires"),
 		Protects: "a tire past its maker's age limit can burst at any load",
 		Check: func(e *Eval) {
-			if _, ok := Try(e, tireReplaceBy); !ok {
-				return
+			if _, ok := Try(e, tireReplaceBy); ok {
+				e.demand(entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
 			}
-			e.demand(entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
 		}})
 
 	_ = limit(Limit{ID: "dual-fitment", NoMargin: true, When: when("dual-wheels"),
 		Protects: "of a dual pair each tire carries less, and a wheel not made for it cracks",
 		Check: func(e *Eval) {
 			t := fitted[product.Tire](e)
-			if t.Dual.Set {
-				return
+			if !t.Dual.Set {
+				e.report(wrong(e, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
 			}
-			e.report(wrong(e, t.Single, "the tire has no dual rating; expected one on a unit with dual wheels"))
 		}})
 
 	_ = limit(Limit{ID: "dual-width", When: when("dual-wheels"),

@@ -174,10 +174,9 @@ var (
 		Check: func(e *Eval) {
 			w, t := fitted[product.Wheel](e), fitted[product.Tire](e)
 			s, ok := sizeOf(Read(e, t.Size))
-			if !ok || !w.Rim.Set || Read(e, w.Rim) == s.rim {
-				return
+			if ok && w.Rim.Set && Read(e, w.Rim) != s.rim {
+				e.report(wrong(e, w.Rim, "the rim is %s across; the tire %s is for %s", w.Rim.Text, t.Size.Value, e.text(s.rim, asStated)).WithRelated(t.Size.At, "the size stands here"))
 			}
-			e.report(wrong(e, w.Rim, "the rim is %s across; the tire %s is for %s", w.Rim.Text, t.Size.Value, e.text(s.rim, asStated)).WithRelated(t.Size.At, "the size stands here"))
 		}})
 )
 

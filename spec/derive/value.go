@@ -147,8 +147,7 @@ func (vs *Values) Lookup(name string) (*Value, bool) {
 func (vs *Values) Has(name string) bool { return vs.byName[name] != nil }
 
 // Family returns the values whose names begin with prefix and a dot, or equal it.
-func (vs *Values) Family(prefix string) []*Value {
-	var out []*Value
+func (vs *Values) Family(prefix string) (out []*Value) {
 	for _, v := range vs.list {
 		if v.Name == prefix || strings.HasPrefix(v.Name, prefix+".") {
 			out = append(out, v)

@@ -190,12 +190,11 @@ func couplerOff(e *Eval) (off float64, own quantity.Mass) {
 
 func couplerDemand(e *Eval, off, most float64) {
 	allowed := e.ruled(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*most), tenthUp)
-	if e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler)), AtMost, allowed) {
-		return
+	if !e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler)), AtMost, allowed) {
+		e.report(e.clash(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
+			"the coupler was weighed at %s; model and options add up to %s, more than "+strings.ReplaceAll(allowed.Text, "%", "%%")+" away").
+			WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line"))
 	}
-	e.report(e.clash(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
-		"the coupler was weighed at %s; model and options add up to %s, more than "+strings.ReplaceAll(allowed.Text, "%", "%%")+" away").
-		WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line"))
 }
 
 // placardMost gives the cargo that was left to the unit when it was labeled: options
@@ -226,11 +225,10 @@ var (
 				return
 			}
 			far := (own - scale) / scale
-			if e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
+			if !e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
 				e.ruled(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*measuredFar), tenthUp)) {
-				return
+				e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
 			}
-			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
 		}})
 
 	_ = limit(Limit{ID: "weight-measured-wrong", When: when("measured"),
@@ -241,12 +239,11 @@ var (
 			if scale > 0 && own > 0 {
 				times = quantity.Count(max(scale/own, own/scale))
 			}
-			if e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
+			if !e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
 				e.ruled(Source{Judgement, "more is a slip of the pen"}, quantity.Count(measuredWrong), quantity.Rounding{})) {
-				return
+				e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
+					WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction"))
 			}
-			e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
-				WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction"))
 		}})
 
 	_ = limit(Limit{ID: "coupler-measured-far", Severity: source.Warning, When: when("measured"),
@@ -289,23 +286,21 @@ var (
 				}
 			}
 			allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
-			if at == nil || e.compare(e.worked("weight of the options fitted after certification", sum, wholeUp, fittedSince), AtMost,
+			if at != nil && !e.compare(e.worked("weight of the options fitted after certification", sum, wholeUp, fittedSince), AtMost,
 				e.ruled(Source{Judgement, "49 CFR 571.110 S10, on heavier units too"}, allowed, wholeDown)) {
-				return
+				e.report(e.at(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
+					e.text(sum, wholeUp), e.text(allowed, wholeDown)).
+					WithHint("fit a corrected certification and loading label, and give the new ratings in the product line"))
 			}
-			e.report(e.at(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
-				e.text(sum, wholeUp), e.text(allowed, wholeDown)).
-				WithHint("fit a corrected certification and loading label, and give the new ratings in the product line"))
 		}})
 
 	_ = limit(Limit{ID: "placard-cargo",
 		Protects: "a label that allows more cargo than the unit can carry is what the owner goes by",
 		Check: func(e *Eval) {
 			label := e.Build.Sheet.Placard
-			if !label.Set {
-				return
+			if label.Set {
+				e.demand(entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
 			}
-			e.demand(entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
 		}})
 
 	_ = limit(Limit{ID: "placard-cargo-low", Severity: source.Warning,

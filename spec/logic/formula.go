@@ -237,8 +237,7 @@ func atMostOne(formulas []Formula) (any, most Formula) {
 
 // Formulas returns what every valid choice satisfies: each rule, in order, and then
 // for each option that is named but not offered, that it is not chosen.
-func (p Problem) Formulas() []Formula {
-	var all []Formula
+func (p Problem) Formulas() (all []Formula) {
 	var named []string
 	for _, r := range p.Rules {
 		all = append(all, r.formula())

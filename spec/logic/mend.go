@@ -261,8 +261,7 @@ func (s *search) partMends(set []int) bool {
 	return false
 }
 
-func (s *search) named(options []int) []string {
-	var names []string
+func (s *search) named(options []int) (names []string) {
 	for _, option := range options {
 		names = append(names, s.names[option])
 	}

@@ -89,8 +89,7 @@ func (k RuleKind) holds(subject bool, objects int) bool {
 }
 
 // present returns the chosen options of a list, each once.
-func present(options []string, has func(option string) bool) []string {
-	var found []string
+func present(options []string, has func(option string) bool) (found []string) {
 	for _, option := range distinct(options) {
 		if has(option) {
 			found = append(found, option)
@@ -137,8 +136,7 @@ func (r numbered) options() []int {
 }
 
 // distinct returns the names in order, each once.
-func distinct(names ...[]string) []string {
-	var once []string
+func distinct(names ...[]string) (once []string) {
 	seen := map[string]bool{}
 	for _, name := range slices.Concat(names...) {
 		if !seen[name] {

@@ -249,13 +249,12 @@ func (s *Solver) Each(list []string, most int, yield func(facts []string) bool) 
 // [Solver.Each] over the options, so the empty choice comes first, if valid. It
 // ends early when [SolverSteps] are used up.
 func (p Problem) Each(limit int, yield func(chosen []string) bool) {
-	if limit == 0 {
-		return
+	if limit != 0 {
+		NewSolver(SolverSteps, p.Formulas()...).Each(distinct(p.Options), len(p.Options), func(chosen []string) bool {
+			limit--
+			return yield(chosen) && limit != 0
+		})
 	}
-	NewSolver(SolverSteps, p.Formulas()...).Each(distinct(p.Options), len(p.Options), func(chosen []string) bool {
-		limit--
-		return yield(chosen) && limit != 0
-	})
 }
 
 // Core returns the indices of a minimal unsatisfiable subset of the formulas: without

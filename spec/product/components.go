@@ -29,8 +29,7 @@ func of[T any, P interface {
 
 // All returns every component, by kind and in the order of the files. This is the only
 // place that defines the names of kinds.
-func (c *Components) All() []Component {
-	var all []Component
+func (c *Components) All() (all []Component) {
 	for _, group := range [][]Component{
 		of("axle", c.Axles), of("tire", c.Tires), of("wheel", c.Wheels), of("coupler", c.Couplers), of("chain", c.Chains),
 		of("jack", c.Jacks), of("breakaway", c.Breakaways), of("actuator", c.Actuators), of("connector", c.Connectors), of("circuit", c.Circuits), of("lamps", c.Lamps),

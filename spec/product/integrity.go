@@ -432,11 +432,10 @@ func (c *lineCheck) words() {
 				continue
 			}
 			for _, id := range group.needed {
-				if slices.Contains(group.inEnglish, id.Value) {
-					continue
+				if !slices.Contains(group.inEnglish, id.Value) {
+					c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, source.BaseLanguage).
+						DidYouMean(id.Value, group.inEnglish, ""))
 				}
-				c.add(codeLineText.At(id.At, "%s %q has no words in text/%s.yaml", group.what, id.Value, source.BaseLanguage).
-					DidYouMean(id.Value, group.inEnglish, ""))
 			}
 		}
 	}

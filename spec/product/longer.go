@@ -60,11 +60,10 @@ func (l *Line) lengthen(m *Model, own []string) source.Findings {
 		o.Parts = g.parts(o.Parts, m.Parts)
 	}
 	for _, u := range longer.Use {
-		if g.used[u.Key] || u.KeyAt.File != m.At.File {
-			continue
+		if !g.used[u.Key] && u.KeyAt.File == m.At.File {
+			g.findings.Add(codeLineLonger.At(u.KeyAt, "no part of %s, nor of an option of it, is a %s", m.Extends.Value, u.Key).
+				DidYouMean(u.Key, componentIDs(l), ""))
 		}
-		g.findings.Add(codeLineLonger.At(u.KeyAt, "no part of %s, nor of an option of it, is a %s", m.Extends.Value, u.Key).
-			DidYouMean(u.Key, componentIDs(l), ""))
 	}
 	return g.findings
 }

@@ -7,8 +7,7 @@ import (
 )
 
 // languages returns the languages the line has texts in, sorted.
-func (l *Line) languages() []string {
-	var languages []string
+func (l *Line) languages() (languages []string) {
 	for lang := range l.Texts {
 		languages = append(languages, lang)
 	}

@@ -113,8 +113,7 @@ func parseFeet(whole, inches string, into *float64) error {
 	return nil
 }
 
-func symbols(dim Dimension) []string {
-	var out []string
+func symbols(dim Dimension) (out []string) {
 	for _, u := range units {
 		if u.dim == dim {
 			out = append(out, u.symbol)

@@ -254,8 +254,7 @@ func (c *sheetCheck) fitted() {
 	}
 }
 
-func places(parts []FittedPart) []word {
-	var out []word
+func places(parts []FittedPart) (out []word) {
 	for _, p := range parts {
 		out = append(out, p.Place)
 	}

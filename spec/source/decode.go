@@ -303,8 +303,7 @@ func fieldsOf(t reflect.Type) []field {
 	return out
 }
 
-func readFields(t reflect.Type) []field {
-	var out []field
+func readFields(t reflect.Type) (out []field) {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		tag, ok := f.Tag.Lookup("yaml")

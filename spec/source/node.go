@@ -331,8 +331,7 @@ var (
 
 // joinItems rejoins figures such as 7,000 lb, which YAML splits at the comma between
 // brackets, and reports them, so that the rest of the file is read as intended.
-func (r *reader) joinItems(y *yaml.Node) []*yaml.Node {
-	var items []*yaml.Node
+func (r *reader) joinItems(y *yaml.Node) (items []*yaml.Node) {
 	for _, item := range y.Content {
 		if n := len(items); n > 0 && strings.Contains(item.Value, " ") && cutByComma(y, items[n-1], item) {
 			items[n-1] = r.join(items[n-1], item)
@@ -345,8 +344,7 @@ func (r *reader) joinItems(y *yaml.Node) []*yaml.Node {
 
 // joinEntries does the same between braces, where the second part of a figure looks
 // like a key without a value.
-func (r *reader) joinEntries(y *yaml.Node) []*yaml.Node {
-	var content []*yaml.Node
+func (r *reader) joinEntries(y *yaml.Node) (content []*yaml.Node) {
 	for i := 0; i+1 < len(y.Content); i += 2 {
 		key, value := y.Content[i], y.Content[i+1]
 		if n := len(content); n > 0 && value.Value == "" && value.Tag == "!!null" && cutByComma(y, content[n-1], key) {

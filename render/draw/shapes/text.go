@@ -24,8 +24,7 @@ func TextWidth(words string, size float64) float64 {
 
 // Wrap breaks a text at spaces into lines no wider than widest; a no-break space keeps a
 // number and its unit together.
-func Wrap(text string, size, widest float64) []string {
-	var lines []string
+func Wrap(text string, size, widest float64) (lines []string) {
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' }) {
 		if n := len(lines); n > 0 && TextWidth(lines[n-1]+" "+word, size) <= widest {
 			lines[n-1] += " " + word

@@ -160,8 +160,7 @@ func AppendShifted(to, items []Item, dx, dy float64) []Item {
 }
 
 // Silent returns items as artifacts, without links and anchors: repeated content is not read twice.
-func Silent(items []Item) []Item {
-	var out []Item
+func Silent(items []Item) (out []Item) {
 	for _, it := range items {
 		if it, ok := it.(interface{ Silent() Item }); ok {
 			out = append(out, it.Silent())

@@ -182,8 +182,7 @@ func (r *File) Anchors() map[string][]any {
 }
 
 // CheckOutline walks the bookmarks forwards, checks the links between neighbors, and returns the titles.
-func (r *File) CheckOutline() []string {
-	var titles []string
+func (r *File) CheckOutline() (titles []string) {
 	var level func(parent Ref) int
 	level = func(parent Ref) (visible int) {
 		p := r.Dict(parent)

@@ -233,8 +233,7 @@ func Breakable(text string, hard bool) string {
 const Slack = 0.01
 
 // fillLines fills lines of a width, each with at least one word. Lines after the first, and after a forced break, are indented by in.
-func fillLines(ws []Word, width, in float64) [][]Word {
-	var lines [][]Word
+func fillLines(ws []Word, width, in float64) (lines [][]Word) {
 	start, length := 0, 0.0
 	for i, w := range ws {
 		if i > start && length+w.width > width+Slack {
@@ -328,11 +327,10 @@ func lineWidth(ws []Word) float64 {
 
 // breakWords breaks words that do not fit on a line: names after a dot, hyphen or slash, then after a no-break space, and finally
 // between any two characters. Each part has at least one character, so it terminates for any measure.
-func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) []Word {
+func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) (out []Word) {
 	if !slices.ContainsFunc(ws, func(w Word) bool { return w.width > width+Slack }) {
 		return ws
 	}
-	var out []Word
 	for _, w := range ws {
 		if w.width <= width+Slack {
 			out = append(out, w)

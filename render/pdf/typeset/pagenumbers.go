@@ -40,8 +40,7 @@ func (p *PageNumbers) Resolve(items []page.Item) []page.Item {
 }
 
 // turned sets rotated lines.
-func (p *PageNumbers) turned(t *Turned) []page.Item {
-	var out []page.Item
+func (p *PageNumbers) turned(t *Turned) (out []page.Item) {
 	x := t.X
 	for _, l := range t.Lines {
 		for _, it := range p.place(nil, l) {

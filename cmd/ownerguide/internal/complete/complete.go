@@ -78,8 +78,7 @@ func commandsOf(root *kong.Node, word string) (found []candidate) {
 }
 
 // joinEquals rejoins what bash splits: --line = own.
-func joinEquals(words []string) []string {
-	var out []string
+func joinEquals(words []string) (out []string) {
 	for i, w := range words {
 		if w == "=" && i == len(words)-1 {
 			w = "" // complete the value after it
