@@ -65,17 +65,11 @@ func AxleAndTirePlaces() (axles, tires []string) {
 func FittedPlaces(l *product.Line) map[string][]string {
 	axles, tires := AxleAndTirePlaces()
 	var parts []string
-	add := func(places []string) {
-		for _, p := range places {
-			if !slices.Contains(parts, p) {
-				parts = append(parts, p)
-			}
-		}
-	}
 	for _, m := range l.Models {
-		add(m.Parts.Names())
-		for _, o := range m.Options {
-			add(o.Value.Parts.Names())
+		for _, p := range m.EveryPart() {
+			if !slices.Contains(parts, p.Key) {
+				parts = append(parts, p.Key)
+			}
 		}
 	}
 	return map[string][]string{"axles": axles, "tires": tires, "parts": parts}

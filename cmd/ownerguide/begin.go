@@ -57,13 +57,9 @@ func (c *beginCommand) model(cli *commands, l *product.Line, t *terminal.Termina
 		return err
 	}
 	for _, id := range c.Options {
-		if m.Options.Get(id) != nil {
-			continue
+		if m.Options.Get(id) == nil {
+			return terminal.DidYouMean(terminal.Usagef("option %s is not offered on %s", id, m.ID), id, m.Options.Names(), "ownerguide options %s lists what is", m.ID)
 		}
-		if near, ok := source.Nearest(id, m.Options.Names()); ok {
-			return terminal.WithHint(terminal.Usagef("option %s is not offered on %s", id, m.ID), "did you mean %s?", near)
-		}
-		return terminal.WithHint(terminal.Usagef("option %s is not offered on %s", id, m.ID), "ownerguide options %s lists what is", m.ID)
 	}
 	form := begin.Form{Line: l, Model: m, Values: map[string]string{"revision": "A"}, Options: c.Options, Chosen: len(c.Options) > 0, Explains: true}
 	text, blanks := form.Write()

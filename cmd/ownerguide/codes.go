@@ -43,10 +43,7 @@ func (c *codesCommand) Run(t *terminal.Terminal) error {
 	if c.Code == "" {
 		return t.Lines(list)
 	}
-	if near, ok := source.Nearest(c.Code, names); ok {
-		return terminal.WithHint(terminal.Usagef("there is no code %s", c.Code), "did you mean %s?", near)
-	}
-	return terminal.WithHint(terminal.Usagef("there is no code %s", c.Code), "ownerguide codes lists them")
+	return terminal.DidYouMean(terminal.Usagef("there is no code %s", c.Code), c.Code, names, "ownerguide codes lists them")
 }
 
 // allCodes returns the codes of all findings the program can report, sorted by id.

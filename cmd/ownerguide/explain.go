@@ -81,10 +81,7 @@ func (c *explainCommand) noSuchValue(u *guide.Unit) error {
 			}
 		}
 	}
-	if near, ok := source.Nearest(c.Value, names); ok {
-		return terminal.WithHint(terminal.Usagef("no value is called %s", c.Value), "did you mean %s?", near)
-	}
-	return terminal.WithHint(terminal.Usagef("no value is called %s", c.Value), "ownerguide explain %s lists those of this unit", c.Sheet)
+	return terminal.DidYouMean(terminal.Usagef("no value is called %s", c.Value), c.Value, names, "ownerguide explain %s lists those of this unit", c.Sheet)
 }
 
 // columns lists figures in a column below the name of their system.

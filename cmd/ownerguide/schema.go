@@ -46,7 +46,9 @@ func (c *schemaCommand) Run(cli *commands, t *terminal.Terminal) error {
 		if err != nil {
 			return err
 		}
-		models = schemaModels(l)
+		for _, m := range l.Models {
+			models = append(models, schema.Model{ID: m.ID, Options: m.Options.Names()})
+		}
 	}
 	_, err := t.Write(schema.Write(fileShapes()[i], models))
 	return err
@@ -55,14 +57,6 @@ func (c *schemaCommand) Run(cli *commands, t *terminal.Terminal) error {
 // fileShapes returns the kinds of files that users write.
 func fileShapes() []source.FileShape {
 	return slices.Concat(sheet.FileShapes(), product.FileShapes(), render.FileShapes(), project.FileShapes())
-}
-
-// schemaModels returns the models of a line with their options.
-func schemaModels(l *product.Line) (out []schema.Model) {
-	for _, m := range l.Models {
-		out = append(out, schema.Model{ID: m.ID, Options: m.Options.Names()})
-	}
-	return out
 }
 
 // wholeLine reads the product line for a command that needs no templates. If it is
@@ -87,13 +81,6 @@ func findModel(l *product.Line, id string) (*product.Model, error) {
 	if m := l.Model(id); m != nil {
 		return m, nil
 	}
-	var ids []string
-	for _, m := range l.Models {
-		ids = append(ids, m.ID)
-	}
-	hint := "models: " + strings.Join(ids, ", ")
-	if near, ok := source.Nearest(id, ids); ok {
-		hint = "did you mean " + near + "?"
-	}
-	return nil, terminal.WithHint(terminal.Usagef("model %s is not in the line of %s", id, l.Maker.Name.Value), "%s", hint)
+	ids := source.Values(l.Maker.Models)
+	return nil, terminal.DidYouMean(terminal.Usagef("model %s is not in the line of %s", id, l.Maker.Name.Value), id, ids, "models: %s", strings.Join(ids, ", "))
 }

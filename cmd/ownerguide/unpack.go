@@ -23,6 +23,7 @@ import (
 	"ownerguide/spec/product"
 	"ownerguide/spec/project"
 	"ownerguide/spec/schema"
+	"ownerguide/spec/source"
 	"ownerguide/templates"
 )
 
@@ -52,11 +53,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 	var only *product.Model
 	if c.Bare != "" {
 		if only = l.Model(c.Bare); only == nil {
-			var ids []string
-			for _, m := range l.Models {
-				ids = append(ids, m.ID)
-			}
-			return terminal.WithHint(terminal.Usagef("--bare %s: the embedded line has no such model", c.Bare), "models: %s", strings.Join(ids, ", "))
+			return terminal.WithHint(terminal.Usagef("--bare %s: the embedded line has no such model", c.Bare), "models: %s", strings.Join(source.Values(l.Maker.Models), ", "))
 		}
 	}
 	var files []deliver.File

@@ -46,18 +46,10 @@ func (t *Templates) checkName(r proof.Reference) (f source.Finding, wrong bool) 
 	case proof.Task:
 		return unless(base.Jobs[r.Name] != nil, CodeTask, "there is no job %q", func() []string { return keys(base.Jobs) })
 	case proof.Panel:
-		return unless(t.Caution(r.Name) != nil, codeCaution, "there is no caution %q", func() (ids []string) {
-			for _, c := range t.Cautions {
-				ids = append(ids, c.ID.Value)
-			}
-			return ids
-		})
+		return unless(t.Caution(r.Name) != nil, codeCaution, "there is no caution %q", func() []string { return mapped(t.Cautions, func(c Caution) string { return c.ID.Value }) })
 	case proof.Picture:
-		return unless(slices.ContainsFunc(t.Pictures, func(f source.File) bool { return f.Name == PictureFolder+"/"+r.Name }), CodePicture, "there is no picture %q in pictures/", func() (names []string) {
-			for _, f := range t.Pictures {
-				names = append(names, strings.TrimPrefix(f.Name, PictureFolder+"/"))
-			}
-			return names
+		return unless(slices.ContainsFunc(t.Pictures, func(f source.File) bool { return f.Name == PictureFolder+"/"+r.Name }), CodePicture, "there is no picture %q in pictures/", func() []string {
+			return mapped(t.Pictures, func(f source.File) string { return strings.TrimPrefix(f.Name, PictureFolder+"/") })
 		})
 	case proof.Statement:
 		return unless(base.Statements[r.Name] != nil, codeCall, "there is no prescribed text %q in statements/", func() []string { return keys(base.Statements) })
@@ -100,10 +92,7 @@ func (t *Templates) known(name string) bool {
 
 // names returns the names that a placeholder can have.
 func (t *Templates) names() []string {
-	names := slices.Clone(t.program.Words)
-	for _, d := range derive.Declared() {
-		names = append(names, d.Name)
-	}
+	names := append(slices.Clone(t.program.Words), mapped(derive.Declared(), func(d derive.Decl) string { return d.Name })...)
 	for _, key := range keys(t.languages[Base].Labels) {
 		kind, rest, _ := strings.Cut(key, ".")
 		if kind == "kind" || kind == "place" {

@@ -59,10 +59,7 @@ func (c *collector) call(b *Block, where logic.Condition, top bool) {
 	call := b.Call
 	d := c.templates.program.directive(call.Name)
 	if d == nil {
-		var names []string
-		for _, d := range c.templates.program.Directives {
-			names = append(names, d.Name)
-		}
+		names := mapped(c.templates.program.Directives, func(d Directive) string { return d.Name })
 		c.report(codeCall.At(b.At, "there is no block of kind %q", call.Name).DidYouMean(call.Name, names, ""))
 		return
 	}

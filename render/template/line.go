@@ -87,10 +87,7 @@ func (c *lineChecker) point(r proof.Reference) {
 	}
 	known := slices.Clone(c.templates.program.Landmarks)
 	for _, model := range c.line.Models {
-		known = append(known, model.Parts.Names()...)
-		for _, o := range model.Options {
-			known = append(known, o.Value.Parts.Names()...)
-		}
+		known = append(known, model.EveryPart().Names()...)
 	}
 	if slices.Contains(known, r.Name) {
 		return

@@ -304,16 +304,9 @@ func (l *loader) statement(lang *Language, file string) {
 // unfinished; then no guide is made in it, see [proof.Language].
 func (l *loader) checkWords() {
 	t := l.templates
-	var sections, cautions, troubles []word
-	for _, s := range t.Sections() {
-		sections = append(sections, word{Value: s.ID, At: s.At})
-	}
-	for _, c := range t.Cautions {
-		cautions = append(cautions, c.ID)
-	}
-	for _, e := range t.Troubles {
-		troubles = append(troubles, e.ID)
-	}
+	sections := mapped(t.Sections(), func(s *Section) word { return word{Value: s.ID, At: s.At} })
+	cautions := mapped(t.Cautions, func(c Caution) word { return c.ID })
+	troubles := mapped(t.Troubles, func(e Trouble) word { return e.ID })
 	for _, name := range t.Languages() {
 		lang, whole := t.languages[name], name == Base
 		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w *SectionWords) source.Pos { return w.At }, whole)

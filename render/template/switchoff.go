@@ -88,20 +88,12 @@ func (c *lineChecker) switchedOff() {
 			continue
 		}
 		if t.condition(off) == nil {
-			var known []string
+			known := mapped(t.sections, func(s *Section) string { return s.ID })
 			switch kind {
 			case "hazard":
-				for _, e := range t.Cautions {
-					known = append(known, e.ID.Value)
-				}
+				known = mapped(t.Cautions, func(c Caution) string { return c.ID.Value })
 			case "trouble entry":
-				for _, e := range t.Troubles {
-					known = append(known, e.ID.Value)
-				}
-			default:
-				for _, s := range t.sections {
-					known = append(known, s.ID)
-				}
+				known = mapped(t.Troubles, func(e Trouble) string { return e.ID.Value })
 			}
 			c.findings.Add(codeSwitchedOff.At(id.At, "there is no %s %q", kind, id.Value).DidYouMean(id.Value, known, ""))
 			continue

@@ -187,4 +187,13 @@ func find[T any](list []T, is func(T) bool) *T {
 	return nil
 }
 
+// mapped gives what each of a list stands for.
+func mapped[T, R any](list []T, of func(T) R) []R {
+	out := make([]R, len(list))
+	for i, each := range list {
+		out[i] = of(each)
+	}
+	return out
+}
+
 func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -58,11 +58,8 @@ var _ = declare(Decl{
 	Name: "brakes.rotor_limit", When: when("disc-brakes"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.01},
 	Formula: "the greatest of the fitted rotors' least thicknesses",
 	Source:  Source{Stated, "the axle maker's service limit, also cast or stamped on the rotor"},
-}, func(e *Eval) (most quantity.Length) {
-	for _, axle := range brakesFitted(e) {
-		most = max(most, Read(e, axle.Brake.RotorLimit))
-	}
-	return most
+}, func(e *Eval) quantity.Length {
+	return mostOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.RotorLimit })
 })
 
 // A trailer with surge brakes may weigh so many times what its tow vehicle may.

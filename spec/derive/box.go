@@ -159,11 +159,9 @@ var _ = limit(Limit{ID: "box-limit", Convex: true, Roomy: 200, When: when("front
 var _ = limit(Limit{ID: "prop-missing", NoMargin: true, When: when("tilting or dump"),
 	Protects: "whoever works under a raised deck or box held by fluid alone is crushed when it leaks",
 	Check: func(e *Eval) {
-		if hasPart[product.Prop](e) {
-			return
+		if hinge := e.Build.Model.Hinge.X; !hasPart[product.Prop](e) {
+			e.report(wrong(e, hinge, "a body that rises about a hinge at %s is fitted without a body prop", hinge.Text))
 		}
-		hinge := e.Build.Model.Hinge.X
-		e.report(wrong(e, hinge, "a body that rises about a hinge at %s is fitted without a body prop", hinge.Text))
 	}})
 
 var _ = limit(Limit{ID: "prop-rating", When: when("body-prop"),
@@ -181,11 +179,7 @@ var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
 		if p, ok := first[product.Prop](e); !ok || !p.Data.Angle.Set {
 			return
 		}
-		most := tiltAngle
-		if e.Has("dump") {
-			most = dumpAngle
-		}
-		e.demand(of(e, propAngle), AtMost, of(e, most),
+		e.demand(of(e, propAngle), AtMost, of(e, risingAngle(e)),
 			"the body prop swings up at %s; what it holds rises by %s only")
 	}})
 

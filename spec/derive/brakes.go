@@ -17,14 +17,15 @@ var _ = declare(Decl{
 	Name: "brakes.count", When: when("braked"),
 	Formula: "two for every axle with brakes",
 	Source:  arithmetic,
-}, func(e *Eval) int {
-	n := 0
+}, countBrakes)
+
+func countBrakes(e *Eval) (n int) {
 	for _, axle := range brakesFitted(e) {
 		Read(e, axle.Brake.Kind)
 		n += 2
 	}
 	return n
-})
+}
 
 var _ = declare(Decl{
 	Name: "brakes.magnets", When: when("electric-brakes"),
@@ -91,6 +92,14 @@ func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given
 	return least
 }
 
+// mostOfBrakes is the greatest of it.
+func mostOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (most T) {
+	for _, axle := range brakesFitted(e) {
+		most = max(most, Read(e, stated(axle.Brake)))
+	}
+	return most
+}
+
 // chargingVolts is what a running engine keeps a 12 V system at.
 const chargingVolts = 14
 
@@ -138,11 +147,8 @@ var brakesLining = declare(Decl{
 	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 32},
 	Formula: "the greatest of the fitted brakes' least lining thicknesses",
 	Source:  Source{Stated, "the axle maker's service limit"},
-}, func(e *Eval) (most quantity.Length) {
-	for _, axle := range brakesFitted(e) {
-		most = max(most, Read(e, axle.Brake.LiningLimit))
-	}
-	return most
+}, func(e *Eval) quantity.Length {
+	return mostOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.LiningLimit })
 })
 
 var _ = declare(Decl{

@@ -84,15 +84,7 @@ var (
 		})
 
 	_ = declare(Decl{Name: "tow_vehicle.brakes", Engineer: true, When: when("controlled-brakes"), Formula: "brakes the controller must drive: two on each braked axle", Source: arithmetic},
-		func(e *Eval) (n int) {
-			for _, a := range all[product.Axle](e) {
-				if a.Data.Brake != nil {
-					Read(e, a.Data.Brake.Kind)
-					n += 2
-				}
-			}
-			return n
-		})
+		countBrakes)
 )
 
 var (

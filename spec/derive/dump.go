@@ -18,10 +18,7 @@ var dumpAngle = declare(Decl{
 })
 
 func readDumpBox(e *Eval) tiltPart {
-	p, ok := first[product.DumpBox](e)
-	if !ok || p.Fitting.At == nil {
-		e.Absent("no dump box with a place is fitted")
-	}
+	p := standing[product.DumpBox](e, "no dump box with a place is fitted")
 	box := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
 	box.rear = box.front + Read(e, p.Data.Long)
 	box.top = box.low + Read(e, p.Data.Tall)

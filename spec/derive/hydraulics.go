@@ -118,10 +118,7 @@ func powerUnitWord(name, words string, of func(*product.PowerUnit) source.Given[
 var _ = declare(Decl{
 	Name: "hydraulics.side", Aside: true, When: hydraulicsOn, Formula: "the side of the trailer that the power unit is on", Source: fromLine,
 }, func(e *Eval) Text {
-	p, ok := first[product.PowerUnit](e)
-	if !ok || p.Fitting.At == nil {
-		e.Absent("the line does not say where the power unit is")
-	}
+	p := standing[product.PowerUnit](e, "the line does not say where the power unit is")
 	Read(e, p.Fitting.At.X)
 	switch p.Fitting.On {
 	case "left", "right":
@@ -133,11 +130,7 @@ var _ = declare(Decl{
 var _ = declare(Decl{
 	Name: "hydraulics.behind_coupler", Aside: true, When: hydraulicsOn, Formula: "from the middle of the coupler back to the front of the power unit", Source: fromLine,
 }, func(e *Eval) quantity.Length {
-	p, ok := first[product.PowerUnit](e)
-	if !ok || p.Fitting.At == nil {
-		e.Absent("the line does not say where the power unit is")
-	}
-	return Read(e, p.Fitting.At.X)
+	return Read(e, standing[product.PowerUnit](e, "the line does not say where the power unit is").Fitting.At.X)
 })
 
 var hydraulicsMotor = ofPart(Decl{Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated, Formula: "current of the pump motor at relief", Source: hydraulicsStated},

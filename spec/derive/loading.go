@@ -72,36 +72,28 @@ type floor struct {
 
 // loadFloor finds the floor. A deck's own thickness, its size along z, counts
 // to its height; the side walls of a box do not.
-func loadFloor(e *Eval) (f floor) {
-	place := func(p *spec.Fitting) {
+func loadFloor(e *Eval) floor {
+	on := func(p *spec.Fitting, thick bool, long ...source.Given[quantity.Length]) floor {
 		if p.At == nil {
 			e.Absent("the line does not say where %s stands", p.Place)
 		}
-		f.front, f.height = lengths{p.At.X}, lengths{p.At.Z}
+		f := floor{lengths{p.At.X}, lengths{p.At.Z}, long}
+		if thick && p.Size != nil {
+			f.height = append(f.height, p.Size.High)
+		}
+		return f
 	}
 	if p, ok := first[product.Deck](e); ok {
-		place(p.Fitting)
-		f.long = lengths{p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail}
-		if p.Fitting.Size != nil {
-			f.height = append(f.height, p.Fitting.Size.High)
-		}
-		return f
+		return on(p.Fitting, true, p.Data.Fixed, p.Data.Tilting, p.Data.Dovetail)
 	}
 	if p, ok := first[product.DumpBox](e); ok {
-		place(p.Fitting)
-		f.long = lengths{p.Data.Long}
-		return f
+		return on(p.Fitting, false, p.Data.Long)
 	}
 	if p, ok := first[product.Cradle](e); ok {
-		place(p.Fitting)
-		f.long = lengths{p.Data.Long}
-		if p.Fitting.Size != nil {
-			f.height = append(f.height, p.Fitting.Size.High)
-		}
-		return f
+		return on(p.Fitting, true, p.Data.Long)
 	}
 	e.Absent("the unit has no deck, no dump box and nothing for a boat to lie on")
-	return f
+	return floor{}
 }
 
 var (

@@ -86,6 +86,16 @@ func fitted[T any](e *Eval) *T {
 
 var capitalized = regexp.MustCompile("[A-Z][a-z]*")
 
+// standing returns the unit's first part of a type, which has a place; without one
+// the value is absent, and why.
+func standing[T any](e *Eval, why string) spec.Placed[*T] {
+	p, ok := first[T](e)
+	if !ok || p.Fitting.At == nil {
+		e.Absent("%s", why)
+	}
+	return p
+}
+
 // ofPart declares a value that is an entry of the fitted part P. The source is
 // the maker of the part unless the declaration has another.
 func ofPart[P, T any](d Decl, entry func(*P) source.Given[T]) Key[T] {

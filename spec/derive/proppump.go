@@ -29,10 +29,7 @@ var propPressure = declare(Decl{
 	Source:  Source{Arithmetic, "balance of moments about the hinge"},
 }, func(e *Eval) quantity.Pressure {
 	h, area, count := readHoist(e), Get(e, cylinderRing), Get(e, cylinderCount)
-	p, ok := first[product.Prop](e)
-	if !ok || p.Fitting.At == nil {
-		e.Absent("the body prop has no place, so that nobody knows its arm about the hinge")
-	}
+	p := standing[product.Prop](e, "the body prop has no place, so that nobody knows its arm about the hinge")
 	arm := Read(e, e.Build.Model.Hinge.X) - Read(e, p.Fitting.At.X)
 	hold := Get(e, propRating) * quantity.Mass(Get(e, propCount))
 	_, moment := raisedEmpty(e)

@@ -23,10 +23,7 @@ var supportLoad = declare(Decl{
 	Formula: "(weights.cargo_capacity × (rear end of the deck − axles.center) − weights.coupler_least × axles.center) ÷ (place of the legs − axles.center), × 0.6 for the one that bears more: what one leg bears while the heaviest load stands at the rear edge and nothing rests on the coupler",
 	Source:  Source{Arithmetic, "balance of moments about the axles; 60 % on one leg by judgement"},
 }, func(e *Eval) quantity.Mass {
-	p, ok := first[product.Support](e)
-	if !ok || p.Fitting.At == nil {
-		e.Absent("the line does not say where the stabilizers stand")
-	}
+	p := standing[product.Support](e, "the line does not say where the stabilizers stand")
 	place := Read(e, p.Fitting.At.X)
 	if p.Fitting.Size != nil {
 		place += Read(e, p.Fitting.Size.Long) / 2

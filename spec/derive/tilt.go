@@ -139,10 +139,7 @@ func readRising(e *Eval) tiltPart {
 
 // readTilting reads the ends and edges of the tilting deck.
 func readTilting(e *Eval) tiltPart {
-	p, ok := first[product.Deck](e)
-	if !ok || p.Fitting.At == nil {
-		e.Absent("no deck with a place is fitted")
-	}
+	p := standing[product.Deck](e, "no deck with a place is fitted")
 	deck := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
 	if p.Data.Fixed.Set {
 		deck.front += Read(e, p.Data.Fixed)
@@ -234,10 +231,7 @@ var _ = declare(Decl{
 
 // raisedCorners gives how far the body rises and what rises with it.
 func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
-	angle, body := tiltAngle, readRising(e)
-	if e.Build.Has("dump") {
-		angle = dumpAngle
-	}
+	body := readRising(e)
 	corners := []tiltPart{body}
 	for _, p := range e.Build.PartsWhere(func(p *spec.Fitting) bool { return rises(p, body) }) {
 		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
@@ -245,7 +239,15 @@ func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 	if rack, ok := first[product.Rack](e); ok && e.Has("full-tilt") {
 		corners = append(corners, tiltPart{front: body.front, top: body.top + Read(e, rack.Data.Height)})
 	}
-	return Get(e, angle), corners
+	return Get(e, risingAngle(e)), corners
+}
+
+// risingAngle is how far dump box or tilting deck rises.
+func risingAngle(e *Eval) Key[quantity.Angle] {
+	if e.Build.Has("dump") {
+		return dumpAngle
+	}
+	return tiltAngle
 }
 
 // linesClearance is for lines up to 50 kV; farther at higher voltage, which

@@ -34,13 +34,7 @@ type lineCheck struct {
 }
 
 func (l *Line) check(derived map[string]string) source.Findings {
-	c := &lineCheck{Line: l, derived: derived}
-	for _, t := range l.Tasks {
-		c.tasks = append(c.tasks, t.ID.Value)
-	}
-	for _, part := range l.Components.All() {
-		c.known = append(c.known, part.ID)
-	}
+	c := &lineCheck{Line: l, derived: derived, tasks: l.taskIDs(), known: componentIDs(l)}
 	c.maker()
 	c.colors()
 	c.components()
@@ -224,14 +218,8 @@ var trailer = []struct {
 // that every trailer has. That each build has them is checked by the proof.
 func (c *lineCheck) checkTrailerParts(m *Model) {
 	there := map[string]bool{}
-	note := func(parts source.Map[Part]) {
-		for _, p := range parts {
-			there[c.byID[p.Value.Use.Value].Kind] = true
-		}
-	}
-	note(m.Parts)
-	for _, o := range m.Options {
-		note(o.Value.Parts)
+	for _, p := range m.EveryPart() {
+		there[c.byID[p.Value.Use.Value].Kind] = true
 	}
 	if boats := m.Hauls.Value == "boats"; boats != there["cradle"] {
 		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected boats where a cradle is fitted, and there alone", m.ID, m.Hauls.Value))
@@ -285,14 +273,10 @@ func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	c.ids("place", keys(v.Parts))
 	c.parts(v.Parts)
 	for _, place := range v.Without {
-		c.name(codeLinePlace, place.At, "place", place.Value, m.places())
-	}
-	var provided []string
-	for _, f := range m.Features {
-		provided = append(provided, f.Value)
+		c.name(codeLinePlace, place.At, "place", place.Value, m.EveryPart().Names())
 	}
 	for _, f := range v.Drops {
-		c.name(codeLineFeature, f.At, "feature of the model", f.Value, provided)
+		c.name(codeLineFeature, f.At, "feature of the model", f.Value, source.Values(m.Features))
 	}
 	if len(v.GAWR) > 0 && len(v.GAWR) != len(m.GAWR) {
 		c.add(codeLineAxles.At(v.GAWR[0].At, "option %s gives %d axle ratings; %s has %d", o.Key, len(v.GAWR), m.ID, len(m.GAWR)))
@@ -317,13 +301,13 @@ func (c *lineCheck) option(m *Model, o *source.Item[Option]) {
 	}
 }
 
-// places returns every place of a part on a model with any options.
-func (m *Model) places() []string {
-	places := m.Parts.Names()
+// EveryPart returns the parts of a model and of all its options, by place.
+func (m *Model) EveryPart() source.Map[Part] {
+	parts := slices.Clone(m.Parts)
 	for _, o := range m.Options {
-		places = append(places, o.Value.Parts.Names()...)
+		parts = append(parts, o.Value.Parts...)
 	}
-	return places
+	return parts
 }
 
 func (c *lineCheck) rule(m *Model, r Rule) {

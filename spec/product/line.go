@@ -53,6 +53,13 @@ func (l *Line) Task(id string) *Task {
 	return nil
 }
 
+func (l *Line) taskIDs() (ids []string) {
+	for _, t := range l.Tasks {
+		ids = append(ids, t.ID.Value)
+	}
+	return ids
+}
+
 // Maker is the content of line.yaml.
 type Maker struct {
 	ID          word                     `yaml:"id,required" doc:"A short name for the maker in small letters, digits and hyphens."`

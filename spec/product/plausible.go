@@ -180,26 +180,24 @@ func bound(like quantity.Quantity, text string) quantity.Quantity {
 
 // oneClass compares the ratings of the parts of an axle: they are made and sold as a set.
 func (c *lineCheck) oneClass(a *Axle) {
-	ratings := []struct {
-		key  string
-		mass mass
-	}{{"beam", a.Beam}, {"spring", a.Spring}, {"hub", a.Hub}}
+	type rating struct {
+		key string
+		mass
+	}
+	ratings := []rating{{"beam", a.Beam}, {"spring", a.Spring}, {"hub", a.Hub}}
 	if a.Brake != nil {
-		ratings = append(ratings, struct {
-			key  string
-			mass mass
-		}{"rating of the brakes", a.Brake.Rating})
+		ratings = append(ratings, rating{"rating of the brakes", a.Brake.Rating})
 	}
 	least := ratings[0]
 	for _, r := range ratings {
-		if r.mass.Set && r.mass.Value < least.mass.Value {
+		if r.Set && r.Value < least.Value {
 			least = r
 		}
 	}
 	for _, r := range ratings {
-		if least.mass.Value > 0 && r.mass.Value > mostOfClass*least.mass.Value {
-			c.add(codeLinePlausible.At(r.mass.At, "%s is %s; with a %s of %s one axle hardly has more than twice that", r.key, r.mass.Text, least.key, least.mass.Text).
-				WithRelated(least.mass.At, "the weakest part stands here").
+		if least.Value > 0 && r.Value > mostOfClass*least.Value {
+			c.add(codeLinePlausible.At(r.At, "%s is %s; with a %s of %s one axle hardly has more than twice that", r.key, r.Text, least.key, least.Text).
+				WithRelated(least.At, "the weakest part stands here").
 				WithHint("look whether the decimal point or a zero is in the wrong place"))
 		}
 	}
@@ -284,21 +282,15 @@ func atMost(c *lineCheck, key string, given mass, share float64, of string, whol
 func (c *lineCheck) standsOnTires(m *Model) {
 	var tires []*Tire
 	var axles []*Point
-	note := func(parts source.Map[Part]) {
-		for _, p := range parts {
-			switch data := c.byID[p.Value.Use.Value].Data.(type) {
-			case *Tire:
-				tires = append(tires, data)
-			case *Axle:
-				if p.Value.At != nil {
-					axles = append(axles, p.Value.At)
-				}
+	for _, p := range m.EveryPart() {
+		switch data := c.byID[p.Value.Use.Value].Data.(type) {
+		case *Tire:
+			tires = append(tires, data)
+		case *Axle:
+			if p.Value.At != nil {
+				axles = append(axles, p.Value.At)
 			}
 		}
-	}
-	note(m.Parts)
-	for _, o := range m.Options {
-		note(o.Value.Parts)
 	}
 	for _, at := range axles {
 		for _, tire := range tires {

@@ -67,13 +67,8 @@ func (r *lineReader) switchOff() {
 	for i := range l.Maker.SwitchedOff {
 		s := &l.Maker.SwitchedOff[i]
 		kind, id := s.Of()
-		n := 0
-		for _, given := range []word{s.Hazard, s.Task, s.Trouble, s.Section} {
-			if given.Set {
-				n++
-			}
-		}
-		if n != 1 {
+		things := slices.DeleteFunc([]word{s.Hazard, s.Task, s.Trouble, s.Section}, func(w word) bool { return !w.Set })
+		if n := len(things); n != 1 {
 			r.Findings.Add(codeSwitchedOff.At(s.Reason.At, "this names %d things; expected one of hazard, task, trouble and section", n))
 			continue
 		}
@@ -90,11 +85,7 @@ func (r *lineReader) switchOff() {
 		}
 		task := l.Task(id.Value)
 		if task == nil {
-			var known []string
-			for _, t := range l.Tasks {
-				known = append(known, t.ID.Value)
-			}
-			r.Findings.Add(codeSwitchedOff.At(id.At, "there is no task %q", id.Value).DidYouMean(id.Value, known, ""))
+			r.Findings.Add(codeSwitchedOff.At(id.At, "there is no task %q", id.Value).DidYouMean(id.Value, l.taskIDs(), ""))
 			continue
 		}
 		l.lost[id.Value] = task.When

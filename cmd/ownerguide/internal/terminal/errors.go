@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io/fs"
 	"strconv"
+
+	"ownerguide/spec/source"
 )
 
 // ErrFound reports that findings that have been printed include errors.
@@ -35,6 +37,14 @@ func (h hinted) Hint() string { return h.hint }
 // WithHint adds a hint to an error.
 func WithHint(err error, format string, args ...any) error {
 	return hinted{err, fmt.Sprintf(format, args...)}
+}
+
+// DidYouMean adds a hint to an error about a name: the nearest known name, or otherwise.
+func DidYouMean(err error, name string, known []string, otherwise string, args ...any) error {
+	if near, ok := source.Nearest(name, known); ok {
+		return WithHint(err, "did you mean %s?", near)
+	}
+	return WithHint(err, otherwise, args...)
 }
 
 // hintsOf returns the hints of an error and of those it wraps.
