@@ -180,7 +180,7 @@ func TestFullestCardsFit(t *testing.T) {
 				t.Errorf("%s %v: %v", model.ID, o, u.Findings)
 				continue
 			}
-			for _, d := range guide.Besides {
+			for _, d := range guide.Companions {
 				for _, paper := range []pdf.Paper{pdf.Letter, pdf.A4} {
 					if r, err := pdf.Measure(d.Of(u.Guide), pdf.Options{Paper: d.Paper(paper)}); err != nil || r.Pages > guide.Sides {
 						t.Errorf("%s %v: %s of %d pages of %s, %v", model.ID, o, d.Name, r.Pages, paper, err)

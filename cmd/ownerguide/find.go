@@ -50,7 +50,7 @@ func (c *findCommand) find(t *terminal.Terminal) error {
 	if err != nil {
 		return err
 	}
-	carriers, wrong, counted := []carrier{}, source.Findings{}, output.NewCensus()
+	carriers, wrong, counted := []carrier{}, source.Findings{}, output.NewDuplicates()
 	output.ReadUnits(c.Dir, units, func(u output.UnitRead) {
 		if u.Err != nil {
 			wrong.Add(output.UnreadUnit(c.Dir, u.Name, u.Err))

@@ -38,8 +38,8 @@ func (c *indexCommand) index(t *terminal.Terminal, rules deliver.Rules) error {
 	}
 	defer folder.Close()
 	var found source.Findings
-	counted := output.NewCensus()
-	s, err := output.TakeStock(folder, c.Dir, true, func(p output.Place, e register.Entry) {
+	counted := output.NewDuplicates()
+	s, err := output.ReadInventory(folder, c.Dir, true, func(p output.Place, e register.Entry) {
 		if p.Absent {
 			found.Add(output.Gone(c.Dir, e))
 		} else if e.Stamp != "" {
@@ -57,7 +57,7 @@ func (c *indexCommand) index(t *terminal.Terminal, rules deliver.Rules) error {
 	if s.Damaged {
 		t.Note("%s", output.RegisterLost)
 	}
-	if err := errors.Join(s.Settle(), t.SideFindings(found)); err != nil {
+	if err := errors.Join(s.Save(), t.SideFindings(found)); err != nil {
 		return err
 	}
 	if err := t.Line("%s", filepath.ToSlash(filepath.Join(c.Dir, output.IndexFile))); err != nil {

@@ -107,7 +107,7 @@ func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.
 	if err := d.Mailed(u); err != nil { // before there is a mail that could be sent
 		return err
 	}
-	d.Tell(t)
+	d.Report(t)
 	if c.Out == "-" {
 		_, err := t.Write(draft)
 		return err
@@ -137,7 +137,7 @@ func (c *mailCommand) files(m *guide.Maker, d *guide.Delivery, h *output.History
 		u.Record.Print.Paper = h.Current.Print.Paper
 	}
 	u.Record.Kept, _ = h.Kept(u.Record.Revision)
-	u.HoldLetter(h, d.Known[serial].Letter)
+	u.CheckRevision(h, d.Known[serial].Letter)
 	return m.Files(u)
 }
 

@@ -208,7 +208,7 @@ func heldOf(t *testing.T, out string) int64 {
 	must(t, err)
 	defer folder.Close()
 	before := heap()
-	s, err := output.TakeStock(folder, out, false, func(output.Place, register.Entry) {})
+	s, err := output.ReadInventory(folder, out, false, func(output.Place, register.Entry) {})
 	must(t, err)
 	defer s.Close()
 	return heap() - before

@@ -361,12 +361,12 @@ func TestAnotherBuildOfOneVersion(t *testing.T) {
 		}
 		folder, err := (deliver.Rules{}).Open(out)
 		must(t, err)
-		s, err := output.TakeStock(folder, out, false, func(output.Place, register.Entry) {})
+		s, err := output.ReadInventory(folder, out, false, func(output.Place, register.Entry) {})
 		must(t, err)
 		e := s.Anew[unitName] // a copied folder has other stamps
-		e.Made, e.Kept = "another build", strings.ReplaceAll(e.Kept, guide.MadeHere(), "another")
+		e.Made, e.Kept = "another build", strings.ReplaceAll(e.Kept, guide.ProgramDigestOrEmpty(), "another")
 		s.Put(output.Place{Name: unitName}, e)
-		must(t, s.Settle(), folder.Close())
+		must(t, s.Save(), folder.Close())
 		s.Close()
 		if said, err := verifyFolder(&m, false, out); err != nil || !strings.Contains(said, "made by another build of "+guide.Version()) {
 			t.Errorf("%s: made by another build: %v\n%s", which, err, said)

@@ -63,7 +63,7 @@ func (c *verifyCommand) verify(ctx context.Context, m *guide.Maker, t *terminal.
 				all.Add(output.RegisterUnread(f.dir, err))
 			}
 		}
-		counted := output.NewCensus()
+		counted := output.NewDuplicates()
 		parallel.InOrder(f.units, 0, func(p output.Place) (verify.Verified, error) {
 			if ctx.Err() != nil {
 				return verify.Verified{}, ctx.Err()
@@ -88,7 +88,7 @@ func (c *verifyCommand) verify(ctx context.Context, m *guide.Maker, t *terminal.
 		})
 		if !f.one && ctx.Err() == nil {
 			all.Add(output.Missing(f.dir, f.units)...)
-			all.Add(verify.HeldIndex(t, f.dir)...)
+			all.Add(verify.CheckIndex(t, f.dir)...)
 		}
 	}
 	t.Done()

@@ -157,7 +157,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	runtime.ReadMemStats(&before)
 	memory := int64(before.Sys-before.HeapReleased) + int64(atOnce)*unitMemory
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory))
-	made, err := guide.MadeWith()
+	made, err := guide.ProgramDigest()
 	if err != nil {
 		return err
 	}
@@ -219,11 +219,11 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	if c.DryRun {
 		return c.endDryRun(t, d, count, failure)
 	}
-	failure = errors.Join(failure, d.Stock.Settle()) // of an interrupted run too: its guides are written
+	failure = errors.Join(failure, d.Inventory.Save()) // of an interrupted run too: its guides are written
 	if going.Err() == nil {
 		failure = errors.Join(failure, c.putTogether(t, printRoom))
 	}
-	d.Tell(t)
+	d.Report(t)
 	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
 		if err := t.Line("%s", howToFold); err != nil {
 			failure = errors.Join(failure, err)
@@ -243,7 +243,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 
 // endDryRun prints what a run would have done.
 func (c *writeCommand) endDryRun(t *terminal.Terminal, d *guide.Delivery, count map[string]int, failure error) error {
-	d.Tell(t)
+	d.Report(t)
 	if c.Format == "text" {
 		t.Note("dry run, nothing is written: %d to be written, %d unchanged, %d refused", count[wouldWrite], count[fresh], count[refused])
 	}
@@ -325,7 +325,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		if c.drafts {
 			u.Draft()
 		} else {
-			u.HoldLetter(h, entry.Letter)
+			u.CheckRevision(h, entry.Letter)
 		}
 	}
 	var files []deliver.File
@@ -340,7 +340,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	if c.DryRun {
 		return c.done(r, wouldWrite, u.Record)
 	}
-	if r.err = d.Stock.Folder.Replace(r.Serial, files, h.Files(), keep); r.err != nil {
+	if r.err = d.Inventory.Folder.Replace(r.Serial, files, h.Files(), keep); r.err != nil {
 		return r
 	}
 	r = c.done(r, written, u.Record)

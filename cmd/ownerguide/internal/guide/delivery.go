@@ -17,12 +17,12 @@ import (
 // Delivery is an output folder opened by a run that writes guides for some sheets. It must
 // be closed.
 type Delivery struct {
-	dir   string
-	held  *deliver.Folder
-	Stock *output.Stock
-	own   map[string]bool            // serials of the run, in lower case
-	Known map[string]register.Entry  // by serial: register entries of the units of the run
-	Clash map[string]source.Findings // by file: numbers that another sheet or unit has too
+	dir       string
+	held      *deliver.Folder
+	Inventory *output.Inventory
+	own       map[string]bool            // serials of the run, in lower case
+	Known     map[string]register.Entry  // by serial: register entries of the units of the run
+	Clash     map[string]source.Findings // by file: numbers that another sheet or unit has too
 }
 
 // OpenDelivery opens a folder with the function open, and reads its state. Sheets are all
@@ -41,7 +41,7 @@ func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sh
 			vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)
 		}
 	}
-	d.Stock, err = output.TakeStock(folder, dir, false, func(p output.Place, e register.Entry) {
+	d.Inventory, err = output.ReadInventory(folder, dir, false, func(p output.Place, e register.Entry) {
 		for _, s := range serials[strings.ToLower(p.Name)] {
 			if p.Absent || s.Serial.Value == p.Name {
 				d.Known[s.Serial.Value] = e
@@ -66,7 +66,7 @@ func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sh
 
 // Close closes the folder.
 func (d *Delivery) Close() {
-	d.Stock.Close()
+	d.Inventory.Close()
 	d.held.Close()
 }
 
@@ -108,7 +108,7 @@ func (d *Delivery) Wrote(serial, made string) error {
 	}
 	e := output.EntryOf(u, d.Known[serial])
 	e.Made = made
-	d.Stock.Put(p, e)
+	d.Inventory.Put(p, e)
 	return nil
 }
 
@@ -120,18 +120,18 @@ func (d *Delivery) Mailed(u *Unit) error {
 	if e.Letter.Revision != u.Record.Revision { // otherwise the same guide was delivered before
 		e.Letter = register.Letter{Revision: u.Record.Revision, Promise: u.Record.Promise(), How: output.MailedHow}
 	}
-	d.Stock.Put(output.Place{Name: serial, Absent: e.Stamp == ""}, e)
-	return d.Stock.Settle()
+	d.Inventory.Put(output.Place{Name: serial, Absent: e.Stamp == ""}, e)
+	return d.Inventory.Save()
 }
 
-// Tell reports what is wrong with other units of the folder, which does not stop a run
+// Report reports what is wrong with other units of the folder, which does not stop a run
 // that writes guides.
-func (d *Delivery) Tell(t *terminal.Terminal) {
-	if d.Stock.Damaged {
+func (d *Delivery) Report(t *terminal.Terminal) {
+	if d.Inventory.Damaged {
 		t.Note("%s", output.RegisterLost)
 	}
 	told := false
-	for _, u := range d.Stock.Unread {
+	for _, u := range d.Inventory.Unread {
 		if !d.own[strings.ToLower(u.Name)] { // those of the run are refused, with the reason
 			t.Note("%s cannot be read: %v", d.place(u.Name), u.Err)
 			told = true

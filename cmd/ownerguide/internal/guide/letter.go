@@ -19,10 +19,10 @@ var (
 	CodeRevisionBack = source.Code{ID: "revision-back", Severity: source.Error, Protects: "an earlier letter on a later guide makes the owner throw away the right one"}
 )
 
-// HoldLetter checks a unit's revision letter against what is known of the unit: the guide
+// CheckRevision checks a unit's revision letter against what is known of the unit: the guide
 // in its folder, and the letter that was delivered last, even if that guide has been
 // removed since. A delivered guide is never changed under its letter.
-func (u *Unit) HoldLetter(h *output.History, letter register.Letter) {
+func (u *Unit) CheckRevision(h *output.History, letter register.Letter) {
 	at, now, was := u.Sheet.Revision.At, u.Record, h.Current
 	if was == nil || was.Draft {
 		was = &record.Record{}

@@ -67,7 +67,7 @@ func TestLongerWordsStopNoGuide(t *testing.T) {
 		if long.Pages <= short.Pages {
 			t.Errorf("%s: %d pages, with longer words %d; the test lengthens nothing", name, short.Pages, long.Pages)
 		}
-		for _, d := range guide.Besides {
+		for _, d := range guide.Companions {
 			g := d.Of(u.Guide)
 			lengthen(g)
 			if r, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err != nil || r.Pages > guide.Sides {

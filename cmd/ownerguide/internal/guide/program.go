@@ -26,18 +26,18 @@ func Unreleased() bool {
 	return strings.Contains(Version(), "(") || strings.HasSuffix(Version(), "+dirty")
 }
 
-// MadeHere returns the digest of this program; empty if its file cannot be read.
-func MadeHere() string {
-	made, err := MadeWith()
+// ProgramDigestOrEmpty returns the digest of this program; empty if its file cannot be read.
+func ProgramDigestOrEmpty() string {
+	made, err := ProgramDigest()
 	if err != nil {
 		return ""
 	}
 	return made
 }
 
-// MadeWith returns a digest of the program's bytes: during development two programs with
+// ProgramDigest returns a digest of the program's bytes: during development two programs with
 // the same version may differ.
-var MadeWith = sync.OnceValues(func() (string, error) {
+var ProgramDigest = sync.OnceValues(func() (string, error) {
 	name, err := os.Executable()
 	if err != nil {
 		return "", fmt.Errorf("finding the program's own file: %w", err)

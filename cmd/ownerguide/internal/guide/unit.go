@@ -148,7 +148,7 @@ func (m *Maker) Fill(u *Unit, earlier *record.Record) {
 	}
 	u.Guide, u.sums = guide, sums
 	u.missing(pdf.Uncovered(guide))
-	for _, d := range Besides {
+	for _, d := range Companions {
 		if g := d.Of(guide); g != nil {
 			u.missing(pdf.Uncovered(g))
 			u.checkSides(d, pdf.Letter)
@@ -209,7 +209,7 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 		visits, err = calendar.Write(u.Guide)
 		return err
 	}, func() (err error) {
-		sheets, err = u.printBesides(pdf.Paper(print.Paper))
+		sheets, err = u.printCompanions(pdf.Paper(print.Paper))
 		return err
 	})
 	if err != nil {
@@ -271,22 +271,22 @@ func PagesOf(report pdf.Report) map[string]int {
 	return pages
 }
 
-// beside is a short document printed with the guide, on one sheet.
-type beside struct {
+// companion is a short document printed with the guide, on one sheet.
+type companion struct {
 	file, Name string
 	Of         func(*doc.Guide) *doc.Guide // nil if a unit has none
 	Paper      func(pdf.Paper) pdf.Paper   // its paper, by that of the guide
 }
 
-// Besides are all such documents.
-var Besides = []beside{
+// Companions are all such documents.
+var Companions = []companion{
 	{"card.pdf", "the card", func(g *doc.Guide) *doc.Guide { return g.Card }, pdf.Paper.Half},
 	{"handover.pdf", "the hand-over leaf", func(g *doc.Guide) *doc.Guide { return g.Leaf }, func(p pdf.Paper) pdf.Paper { return p }},
 }
 
-// printBesides prints these documents for a guide.
-func (u *Unit) printBesides(paper pdf.Paper) (files []deliver.File, err error) {
-	for _, d := range Besides {
+// printCompanions prints these documents for a guide.
+func (u *Unit) printCompanions(paper pdf.Paper) (files []deliver.File, err error) {
+	for _, d := range Companions {
 		g := d.Of(u.Guide)
 		if g == nil {
 			continue
@@ -306,7 +306,7 @@ func (u *Unit) printBesides(paper pdf.Paper) (files []deliver.File, err error) {
 
 // checkSides reports a document that needs more than the two sides of its sheet, at the
 // section that begins last.
-func (u *Unit) checkSides(d beside, paper pdf.Paper) {
+func (u *Unit) checkSides(d companion, paper pdf.Paper) {
 	g := d.Of(u.Guide)
 	measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(paper)})
 	if err != nil || measured.Pages <= Sides {

@@ -136,12 +136,12 @@ func UnreadUnit(dir, name string, err error) source.Finding {
 	return f.WithHint("put its files back from a copy, or move the folder out of %s if it is no unit", filepath.ToSlash(filepath.Clean(dir)))
 }
 
-// census finds duplicate serial and vehicle identification numbers, ignoring case.
-type census struct{ serials, vins map[string]string }
+// duplicates finds duplicate serial and vehicle identification numbers, ignoring case.
+type duplicates struct{ serials, vins map[string]string }
 
-func NewCensus() *census { return &census{map[string]string{}, map[string]string{}} }
+func NewDuplicates() *duplicates { return &duplicates{map[string]string{}, map[string]string{}} }
 
-func (c *census) Add(dir, serial, vin string) (found source.Findings) {
+func (c *duplicates) Add(dir, serial, vin string) (found source.Findings) {
 	at := source.Pos{File: path.Join(filepath.ToSlash(dir), serial, record.File)}
 	for _, n := range []struct {
 		known      map[string]string

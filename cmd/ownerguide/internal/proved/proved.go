@@ -45,7 +45,7 @@ func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
 	}
 	var err error
 	if guide.Unreleased() && !s.Within(shipped) {
-		s.Build, err = guide.MadeWith()
+		s.Build, err = guide.ProgramDigest()
 	}
 	return s, err
 }

@@ -113,7 +113,7 @@ func verifyGuide(m *guide.Maker, v *Verified, folder string, root *os.Root, r *r
 		v.notMade(at, "its templates were other ones")
 	default:
 		found := remake(m, folder, root, r, h)
-		if found.HasErrors() && guide.Unreleased() && made != "" && made != guide.MadeHere() {
+		if found.HasErrors() && guide.Unreleased() && made != "" && made != guide.ProgramDigestOrEmpty() {
 			v.notMade(at, "it was made by another build of "+r.Program)
 			return
 		}

@@ -63,9 +63,9 @@ func (v *Verified) notMade(at source.Pos, why string) {
 	}
 }
 
-// HeldIndex compares the index of an output folder with its units. During a run the index
+// CheckIndex compares the index of an output folder with its units. During a run the index
 // may not match yet.
-func HeldIndex(t *terminal.Terminal, dir string) (found source.Findings) {
+func CheckIndex(t *terminal.Terminal, dir string) (found source.Findings) {
 	right, err := indexIsRight(dir)
 	if err == nil && !right {
 		err = deliver.WhileUnlocked(dir, func() (err error) {

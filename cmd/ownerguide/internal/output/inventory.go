@@ -45,9 +45,9 @@ func openRegister(root *os.Root, read func(io.Reader) error) error {
 	return terminal.PlainError(err)
 }
 
-// Stock is the state of an output folder, as far as needed: it is taken from the register,
+// Inventory is the state of an output folder, as far as needed: it is taken from the register,
 // and records are read only where the register is out of date.
-type Stock struct {
+type Inventory struct {
 	dir     string
 	Folder  *deliver.Folder
 	stamps  *deliver.Stamps
@@ -57,11 +57,11 @@ type Stock struct {
 	Unread  []UnitRead                // places without a readable record
 }
 
-// TakeStock reads the state of an output folder opened by this run, and calls see with
+// ReadInventory reads the state of an output folder opened by this run, and calls see with
 // what is known of each unit, including those that were delivered and have no folder any
 // more. With all, every record is read. The stock must be closed.
-func TakeStock(folder *deliver.Folder, dir string, all bool, see func(p Place, e register.Entry)) (*Stock, error) {
-	s := &Stock{dir: dir, Folder: folder, Anew: map[string]register.Entry{}}
+func ReadInventory(folder *deliver.Folder, dir string, all bool, see func(p Place, e register.Entry)) (*Inventory, error) {
+	s := &Inventory{dir: dir, Folder: folder, Anew: map[string]register.Entry{}}
 	if folder.Root() == nil { // nothing was written to it yet
 		return s, nil
 	}
@@ -69,14 +69,14 @@ func TakeStock(folder *deliver.Folder, dir string, all bool, see func(p Place, e
 	if s.stamps, err = deliver.StampsIn(folder.Root()); err != nil {
 		return nil, fmt.Errorf("reading %s: %w", dir, terminal.PlainError(err))
 	}
-	if err := s.take(all, see); err != nil {
+	if err := s.read(all, see); err != nil {
 		s.Close()
 		return nil, err
 	}
 	return s, nil
 }
 
-func (s *Stock) take(all bool, see func(p Place, e register.Entry)) (err error) {
+func (s *Inventory) read(all bool, see func(p Place, e register.Entry)) (err error) {
 	if s.places, err = PlacesIn(s.dir); err != nil {
 		return err
 	}
@@ -113,14 +113,14 @@ func (s *Stock) take(all bool, see func(p Place, e register.Entry)) (err error) 
 	return err
 }
 
-func (s *Stock) Close() {
+func (s *Inventory) Close() {
 	if s.stamps != nil {
 		_ = s.stamps.Close()
 	}
 }
 
 // stamp returns the stamp of a unit's record; empty if there can be none.
-func (s *Stock) stamp(p Place) string {
+func (s *Inventory) stamp(p Place) string {
 	if p.Wrong != nil || p.Absent {
 		return ""
 	}
@@ -129,7 +129,7 @@ func (s *Stock) stamp(p Place) string {
 
 // each calls use with what is known of each unit, by name: of those that have a folder,
 // and of those that were delivered and have none.
-func (s *Stock) each(use func(p Place, e register.Entry)) error {
+func (s *Inventory) each(use func(p Place, e register.Entry)) error {
 	i := 0
 	give := func(e register.Entry) {
 		p := s.places[i]
@@ -162,7 +162,7 @@ func (s *Stock) each(use func(p Place, e register.Entry)) error {
 }
 
 // Put records the new state of a unit in this run.
-func (s *Stock) Put(p Place, e register.Entry) {
+func (s *Inventory) Put(p Place, e register.Entry) {
 	e.Stamp = s.stamp(p)
 	i, known := slices.BinarySearchFunc(s.places, p.Name, func(p Place, name string) int { return strings.Compare(p.Name, name) })
 	if !known {
@@ -172,9 +172,9 @@ func (s *Stock) Put(p Place, e register.Entry) {
 	s.Anew[p.Name] = e
 }
 
-// Settle writes register and index for the current state of the folder. Both are read and
+// Save writes register and index for the current state of the folder. Both are read and
 // written sequentially, so that no folder is too large.
-func (s *Stock) Settle() error {
+func (s *Inventory) Save() error {
 	units := 0
 	for _, p := range s.places {
 		if !p.Absent {
