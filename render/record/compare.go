@@ -9,12 +9,12 @@ import (
 type Changes struct {
 	From     Side           `json:"from"`
 	To       Side           `json:"to"`
-	Options  AddedRemoved    `json:"options"`
+	Options  AddedRemoved   `json:"options"`
 	Parts    []PartChange   `json:"parts"`
 	Values   []ValueChange  `json:"values"`
-	Cautions AddedRemoved    `json:"cautions"`
-	Tasks    AddedRemoved    `json:"tasks"`
-	Stops    AddedRemoved    `json:"stops"`
+	Cautions AddedRemoved   `json:"cautions"`
+	Tasks    AddedRemoved   `json:"tasks"`
+	Stops    AddedRemoved   `json:"stops"`
 	Sections SectionChanges `json:"sections"`
 	Pages    PageChanges    `json:"pages"`
 }
