@@ -49,7 +49,9 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bstabilizers?\b`), []string{"stabilizers"}},
 	{regexp.MustCompile(`\bclamping ring\b`), []string{"clamping-ring"}},
 	{regexp.MustCompile(`\bthe spare\b`), []string{"spare"}},
-	{regexp.MustCompile(`\bbreakaway (lanyard|test)\b|\blinings?\b`), []string{"braked"}},
+	{regexp.MustCompile(`\bbreakaway (lanyard|test)\b`), []string{"braked"}},
+	{regexp.MustCompile(`\blinings?\b`), []string{"drum-brakes"}},
+	{regexp.MustCompile(`\bfront axle\b`), []string{"!single-axle"}},
 	{regexp.MustCompile(`\bbreakaway (switch|battery|pin)\b`), []string{"breakaway-battery"}},
 	{regexp.MustCompile(`\bbrake controller\b|\bgain\b`), []string{"controlled-brakes", "surge-brakes"}}, // a surge-braked unit is told that it needs none
 	{regexp.MustCompile(`\bmagnets?\b`), []string{"electric-brakes", "electric-over-hydraulic"}},         // whose controller must not be one for magnets
