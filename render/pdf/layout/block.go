@@ -34,15 +34,21 @@ func (s *setter) blocks(list []doc.Block, st setting) []*box {
 			s.keepWithNext(n, list[i+1:], out[next:], st)
 		}
 		if _, limit := list[i+1].(*doc.Limit); limit && at[i] < at[i+1] && at[i+1] < len(out) {
-			out[at[i+1]].keep(ruleSingle)
-			onOneOpening(out[at[i] : at[i+1]+1])
+			out[at[i+1]].keepAt(inSight)
+			onOneOpening(out[max(at[i], at[i+1]-workedInSight) : at[i+1]+1])
 		}
 		if isPanel(n) {
-			onOneOpening(out[at[i]:at[i+panelAndSteps(list[i:])]])
+			last := i + panelAndSteps(list[i:])
+			onOneOpening(out[at[i]:min(at[last-1]+workedInSight, at[last])])
 		}
 	}
 	return out
 }
+
+// workedInSight is the number of lines, a step or two, that stand on one opening with the panel before them, and with the limit behind them.
+// The rest of a list may go on behind the leaf: who begins has the panel in view and who ends the limit. Kept whole, each list with its panel
+// left a quarter of a column white where it met a leaf.
+const workedInSight = 2
 
 // keepWithNext keeps a block with what follows, if it only announces that.
 func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st setting) {
@@ -54,16 +60,16 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 	case *doc.JobLine:
 		boxes[0].keep(ruleHead)
 	case *doc.Caution:
-		if _, section := next[0].(*doc.Section); section {
-			return
-		}
+		_, section := next[0].(*doc.Section)
 		switch {
+		case section && !n.Brief:
+		case n.Brief && (section || isFigure(next[0])):
+			boxes[0].keepAt(inSight)
 		case n.Brief && followsSteps(next):
 			boxes[0].keep(ruleHead)
 		case n.Brief:
 		default:
-			boxes[0].ends.Column = max(boxes[0].ends.Column, afterPanel)
-			boxes[0].ends.Opening = max(boxes[0].ends.Opening, 2*afterPanel)
+			boxes[0].keepAt(paginate.Break{Column: inSight.Column, Opening: inSight.Opening})
 		}
 	}
 }
@@ -80,6 +86,12 @@ func followsSteps(next []doc.Block) bool {
 		}
 	}
 	return false
+}
+
+// isFigure tells whether a block is a drawing.
+func isFigure(n doc.Block) bool {
+	_, ok := n.(*doc.Figure)
+	return ok
 }
 
 // isPanel tells whether a block is a safety panel in full.
@@ -219,10 +231,10 @@ func (s *setter) sectionBlocks(n *doc.Section, st setting) []*box {
 	return append(out, below...)
 }
 
-// A chapter that begins at the foot of a page has at least so much of it there, in points, or begins the next one.
+// A chapter that begins at the foot of a page has at least so much of it there, in points, or begins the next one, where that costs little.
 const (
 	begunChapter = 140
-	barelyBegun  = 150
+	barelyBegun  = 30
 )
 
 // paragraph sets running text.

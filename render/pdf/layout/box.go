@@ -18,13 +18,15 @@ const (
 
 // Costs of ends that are allowed.
 const (
-	insideText  = 5  // a paragraph goes on in the next column
-	insideItem  = 10 // an item of a list does
+	insideText  = 2 // a paragraph goes on in the next column
+	insideItem  = 5 // an item of a list does
 	insideTable = 5
-	loneLine    = 30 // one line of running text stands at the foot or head of a column
-	afterPanel  = 20 // the steps begin the next column
-	turnsLeaf   = 5  // added where the leaf is turned inside any block
+	loneLine    = 24 // one line of running text stands at the foot or head of a column
+	turnsLeaf   = 2  // added where the leaf is turned inside any block
 )
+
+// inSight is the cost of an end between what belongs together, a panel and its steps, steps and their limit, where both are in sight.
+var inSight = paginate.Break{Column: 12, Opening: 24, Leaf: ruleLeaf}
 
 // box is what no column end parts: a line, a row, a panel. Its items count from the left edge of its column, or of the text area if it
 // spans, and from its own top.

@@ -64,7 +64,7 @@ func (s *setter) caution(n *doc.Caution, st setting) []*box {
 // avoid it in the right column.
 func (s *setter) panel(n *doc.Caution, sig signal, st setting) []*box {
 	b := &box{name: name{"caution " + n.Name, st.origin}, before: 6, after: blockSpace}
-	b.span = n.Word == doc.Danger && st.depth <= 1 && st.outer && s.format.Columns > 1 && !s.format.Card
+	b.span = n.Word == doc.Danger && st.depth <= 1 && st.first && st.outer && s.format.Columns > 1 && !s.format.Card
 	width := s.format.ColumnWidth
 	if b.span {
 		width = st.full

@@ -51,12 +51,9 @@ func (s *setter) limit(n *doc.Limit, st setting) []*box {
 	return out
 }
 
-// The number of lines up to which a trouble is not parted at all, and not where the leaf is turned. A longer one may go on in the
-// next column, in sight: kept whole, each would leave its height white at the foot of some column.
-const (
-	wholeTrouble   = 6
-	openingTrouble = 14
-)
+// openingTrouble is the number of lines up to which a trouble is not parted where the leaf is turned. It may go on in the next column, in sight:
+// kept whole, each would leave its height white at the foot of some column.
+const openingTrouble = 14
 
 // trouble sets one thing that can go wrong: what the owner sees, why, what to do about it, and where to stop.
 func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
@@ -94,7 +91,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 		boxes := s.anchored(l, st.at(l))
 		lines += len(boxes)
 		if len(boxes) > 0 {
-			boxes[0].keep(ruleSingle)
+			boxes[0].keepAt(inSight)
 		}
 		out = append(out, boxes...)
 	}
@@ -102,11 +99,8 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 		out[len(out)-1].after = blockSpace
 	}
 	var whole paginate.Break
-	switch {
-	case lines <= wholeTrouble:
-		whole = paginate.Everywhere(ruleSingle)
-	case lines <= openingTrouble:
-		whole = paginate.Break{Column: insideItem, Opening: 2 * insideItem, Leaf: ruleSingle}
+	if lines <= openingTrouble {
+		whole = inSight
 	}
 	for i, b := range out[min(1, len(out)):] {
 		if i < len(symptom)+1 { // the first cause or remedy stays with the symptom

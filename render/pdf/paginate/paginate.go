@@ -60,7 +60,8 @@ const (
 	CostOfPage = 200 // each page
 	Unbalanced = 100 // columns above a spanning block that differ by more than Balance
 
-	Balance Length = 2400
+	// Three lines. With two, the columns above each heading that spans had to agree so closely that as much stayed white at the feet before.
+	Balance Length = 4000
 )
 
 // Block is an unbreakable unit: a line, a row, a panel.
