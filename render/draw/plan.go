@@ -59,16 +59,16 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	u.drawPlan(p)
 
 	// Bars below the unit, with lines through all for the deck's front and the center of the axles.
-	rowHeight, bar := 25.0, 13.0
+	rowHeight, bar, lift := 25.0, 13.0, 0.0
 	top := p.y + half*p.scale + 22
 	if c.Narrow {
-		rowHeight, top = 36, top+24 // its label is above a bar
+		rowHeight, lift, top = 29, 14, top+20 // its label is above a bar
 	}
 	foot := top + float64(len(bandLoads))*rowHeight
 	c.Line(doc.Style{Line: doc.Middle, Width: 0.8, Dash: []float64{5, 3}}, center, 24, center, foot)
 	c.Line(shapes.DimensionLine, front, p.y+u.floor.left*p.scale, front, foot)
 	c.Line(shapes.DimensionLine, p.at(u.floor.rear, 0).X, p.y+u.floor.left*p.scale, p.at(u.floor.rear, 0).X, foot)
-	c.Text(shapes.Margin+2, top-6-(rowHeight-25)*1.6, c.SmallText, doc.Start, s.words("load"))
+	c.Text(shapes.Margin+2, top-6-1.2*lift, c.SmallText, doc.Start, s.words("load"))
 	var told []string
 	for i, load := range bandLoads {
 		from, ok1 := s.inches("loading.cg_band." + load + ".front")
@@ -78,7 +78,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 		}
 		share := s.words("load-" + load)
 		y := top + float64(i)*rowHeight + 4
-		c.Text(shapes.Margin+2, y+bar-3-(rowHeight-25)*1.3, c.SmallText, doc.Start, share)
+		c.Text(shapes.Margin+2, y+bar-3-lift, c.SmallText, doc.Start, share)
 		a, b := p.at(u.floor.front+from, 0).X, p.at(u.floor.front+to, 0).X
 		c.Rect(signalFill, a, y, b-a, bar)
 		c.Hatch(warning, 5, shapes.Pt(a, y), shapes.Pt(b, y), shapes.Pt(b, y+bar), shapes.Pt(a, y+bar))

@@ -16,14 +16,9 @@ type diagram struct {
 	*canvas
 	*Subject
 	blockWidth, blockStep float64 // width of a block; distance of columns
+	blockHeight, blockGap float64 // of a block; between rows
 	busX                  float64 // x of the vertical cable below the battery
 }
-
-// Measures of the blocks.
-const (
-	blockHeight = 42
-	blockGap    = 20 // between rows
-)
 
 var (
 	cable  = doc.Style{Line: doc.Full, Width: 1.6}
@@ -34,16 +29,16 @@ func (d diagram) blockX(column int) float64 { return shapes.Margin + float64(col
 
 // block draws one block with its text in the middle, or with a letter.
 func (d diagram) block(column int, y float64, s doc.Style, key string, pairs ...string) {
-	d.RoundedRect(s, d.blockX(column), y, d.blockWidth, blockHeight, 4)
+	d.RoundedRect(s, d.blockX(column), y, d.blockWidth, d.blockHeight, 4)
 	words, x := d.words(key, pairs...), d.blockX(column)+d.blockWidth/2
 	if d.Narrow {
 		sign := d.NextLetter()
 		d.Key = append(d.Key, doc.KeyRow{Sign: sign, Text: words})
-		d.Balloon(x, y+blockHeight/2, sign)
+		d.Balloon(x, y+d.blockHeight/2, sign)
 		return
 	}
 	lines := shapes.Wrap(words, d.SmallText, d.blockWidth-8)
-	d.canvas.TextBlock(x, y+blockHeight/2+4-float64(len(lines)-1)*shapes.LineSpacing*d.SmallText/2, d.SmallText, doc.Center, words, d.blockWidth-8)
+	d.canvas.TextBlock(x, y+d.blockHeight/2+4-float64(len(lines)-1)*shapes.LineSpacing*d.SmallText/2, d.SmallText, doc.Center, words, d.blockWidth-8)
 }
 
 // join connects a block with the next one to its right; left reverses the
@@ -53,7 +48,7 @@ func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 	if left {
 		a, b = b, a
 	}
-	d.Arrow(s, a, y+blockHeight/2, b, y+blockHeight/2)
+	d.Arrow(s, a, y+d.blockHeight/2, b, y+d.blockHeight/2)
 }
 
 // powerBlock draws what charges the deep-cycle battery and what it feeds.
@@ -68,7 +63,10 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("the battery feeds no pump, no winch and no jack")
 	}
 	d := diagram{canvas: c, Subject: s, blockStep: 0.35 * c.Width, busX: c.Width - 6}
-	d.blockWidth = 0.75 * d.blockStep
+	d.blockWidth, d.blockHeight, d.blockGap = 0.75*d.blockStep, 42, 20
+	if d.Narrow { // a letter in place of words
+		d.blockHeight, d.blockGap = 30, 14
+	}
 	y := 6.0
 	heavy := part
 	heavy.Width = 2
@@ -79,9 +77,9 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		d.block(1, y, white, "charger", "output", s.brief(s.Figure("charger.output")))
 		d.join(cable, 1, y, false)
 	}
-	bus := y + blockHeight/2
+	bus := y + d.blockHeight/2
 	d.Line(cable, d.blockX(2)+d.blockWidth, bus, d.busX, bus)
-	y += blockHeight + blockGap
+	y += d.blockHeight + d.blockGap
 
 	// A row for each other source: it joins the arrow of the charger.
 	var alt []string
@@ -96,10 +94,10 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 			d.block(1, y, white, c.through, "output", s.brief(s.Figure(c.output)))
 			edge := d.blockX(1) + d.blockWidth
 			x := edge + 0.35*(d.blockStep-d.blockWidth)
-			d.Line(cable, edge, y+blockHeight/2, x, y+blockHeight/2)
-			d.Line(cable, x, y+blockHeight/2, x, bus)
+			d.Line(cable, edge, y+d.blockHeight/2, x, y+d.blockHeight/2)
+			d.Line(cable, x, y+d.blockHeight/2, x, bus)
 			alt = append(alt, s.words("power-block."+c.through+".alt"))
-			y += blockHeight + blockGap
+			y += d.blockHeight + d.blockGap
 		}
 	}
 
@@ -114,7 +112,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		case disconnect:
 			fuse = "feed-disconnect"
 		}
-		middle := y + blockHeight/2
+		middle := y + d.blockHeight/2
 		d.Line(cable, d.busX, bus, d.busX, middle)
 		d.Arrow(cable, d.busX, middle, d.blockX(2)+d.blockWidth, middle)
 		d.block(2, y, white, fuse, "fuse", rating)
@@ -122,16 +120,16 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		d.block(1, y, part, consumer)
 		d.block(0, y, white, control)
 		d.join(remote, 0, y, false)
-		y += blockHeight + blockGap
+		y += d.blockHeight + d.blockGap
 	}
 	key := "power-block"
 	if hasPump {
 		key += ".pump"
 		row("pump", "pump", controls[pump.Data.Control.Value == "radio"], pump.Data.Disconnect.Value)
 		x := d.blockX(1) + d.blockWidth/2
-		d.Arrow(cable, x, y-blockGap, x, y)
+		d.Arrow(cable, x, y-d.blockGap, x, y)
 		d.block(1, y, white, "cylinders")
-		y += blockHeight + blockGap
+		y += d.blockHeight + d.blockGap
 	}
 	if hasWinch {
 		key += ".winch"
@@ -144,5 +142,5 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		row("jack", "jack-block", "control-switch", false)
 		alt = append(alt, s.words("power-block.jack.alt", "jack", s.Figure("electrical.fuse.jack")))
 	}
-	return y - blockGap + 6, doc.Join(s.Label("list.sentences"), alt...), nil
+	return y - d.blockGap + 6, doc.Join(s.Label("list.sentences"), alt...), nil
 }
