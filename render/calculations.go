@@ -225,13 +225,31 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	}
 }
 
-// inFormula matches possible names of values in a formula.
-var inFormula = source.Pattern(`[a-z][a-z0-9_]*(\.[a-z0-9_]+)+`)
+// namesIn returns where values may be named in a formula: words joined by dots.
+func namesIn(formula string) (at [][2]int) {
+	for begin := 0; begin < len(formula); begin++ {
+		if !('a' <= formula[begin] && formula[begin] <= 'z') {
+			continue
+		}
+		end, dotted := begin+1, false
+		for end < len(formula) && (inName(formula[end]) || formula[end] == '.' && end+1 < len(formula) && inName(formula[end+1])) {
+			dotted = dotted || formula[end] == '.'
+			end++
+		}
+		if dotted {
+			at = append(at, [2]int{begin, end})
+		}
+		begin = end - 1
+	}
+	return at
+}
+
+func inName(c byte) bool { return c == '_' || 'a' <= c && c <= 'z' || '0' <= c && c <= '9' }
 
 // linked turns the names in a formula into links.
 func (s *calculations) linked(formula string) (out []doc.Inline) {
 	done := 0
-	for _, at := range inFormula().FindAllStringIndex(formula, -1) {
+	for _, at := range namesIn(formula) {
 		if _, ok := s.assembly.values.Lookup(formula[at[0]:at[1]]); !ok {
 			continue
 		}
@@ -268,16 +286,15 @@ func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 		return "", false
 	}
 	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows is an explanation
-	formula = inFormula().ReplaceAllStringFunc(formula, func(name string) string {
-		used, found := s.assembly.values.Lookup(name)
-		if !found {
-			return name
+	filled, done := "", 0
+	for _, at := range namesIn(formula) {
+		if used, found := s.assembly.values.Lookup(formula[at[0]:at[1]]); found {
+			figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), s.written(used))
+			filled += formula[done:at[0]] + figure
+			done, ok = at[1], true
 		}
-		ok = true
-		figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), s.written(used))
-		return figure
-	})
-	return formula, ok
+	}
+	return filled + formula[done:], ok
 }
 
 // statements lists the prescribed texts in this unit's guide, and who compared each with the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -188,6 +189,24 @@ func TestFormulasWithNumbers(t *testing.T) {
 	} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the calculations do not say %q", want)
+		}
+	}
+}
+
+// The names in a formula are those that a regular expression finds.
+func TestNamesInFormula(t *testing.T) {
+	pattern := regexp.MustCompile(`[a-z][a-z0-9_]*(\.[a-z0-9_]+)+`)
+	formulas := []string{"", "a", "a.b", "a.b..c.d", "9ab_c.d.e7 × (x.y − z)", "Weights.empty + .5 less a.b.", "é.b, ab.é, a.b9.c: text"}
+	for _, d := range derive.Declared() {
+		formulas = append(formulas, d.Formula)
+	}
+	for _, formula := range formulas {
+		var got []string
+		for _, at := range namesIn(formula) {
+			got = append(got, formula[at[0]:at[1]])
+		}
+		if want := pattern.FindAllString(formula, -1); !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", formula, got, want)
 		}
 	}
 }

@@ -174,8 +174,10 @@ func layOut(b *spec.Build, r rates, duties []duty) []Visit {
 	end := start.AddMonths(planMonths)
 	last, visited := map[string]quantity.Date{}, map[quantity.Date]Input{}
 	var out []Visit
+	due, because := map[string]quantity.Date{}, map[string]duty{}
 	for {
-		due, because := map[string]quantity.Date{}, map[string]duty{}
+		clear(due)
+		clear(because)
 		var first quantity.Date
 		for _, d := range duties {
 			day, ok := d.due(r, last[d.task])

@@ -34,7 +34,7 @@ func Bounds(shapes []doc.Shape) Box {
 
 // flat returns a path as a polyline, with curves approximated.
 func flat(s *doc.Path) []doc.Point {
-	out := []doc.Point{s.From}
+	out := append(make([]doc.Point, 0, 1+len(s.Segments)), s.From)
 	const pieces = 8
 	for _, g := range s.Segments {
 		from := out[len(out)-1]

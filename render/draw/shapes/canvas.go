@@ -30,9 +30,9 @@ func Pt(x, y float64) doc.Point { return doc.Point{X: x, Y: y} }
 
 // Polyline draws straight lines through points.
 func (c *Canvas) Polyline(s doc.Style, closed bool, points ...doc.Point) {
-	p := &doc.Path{Style: s, From: points[0], Closed: closed}
-	for _, q := range points[1:] {
-		p.Segments = append(p.Segments, doc.Segment{To: q})
+	p := &doc.Path{Style: s, From: points[0], Closed: closed, Segments: make([]doc.Segment, len(points)-1)}
+	for i, q := range points[1:] {
+		p.Segments[i].To = q
 	}
 	c.add(p)
 }

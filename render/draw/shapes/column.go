@@ -94,7 +94,7 @@ func (c *Canvas) moved(s doc.Shape, scale, dx, dy float64) doc.Shape {
 		return &doc.Circle{Style: s.Style, Center: to(s.Center), Radius: s.Radius * scale}
 	case *doc.Path:
 		out := *s
-		out.From, out.Segments = to(s.From), nil
+		out.From, out.Segments = to(s.From), make([]doc.Segment, 0, len(s.Segments))
 		for _, g := range s.Segments {
 			out.Segments = append(out.Segments, doc.Segment{To: to(g.To), C1: to(g.C1), C2: to(g.C2), Curve: g.Curve, Move: g.Move})
 		}

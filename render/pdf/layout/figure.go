@@ -242,7 +242,7 @@ func (p *pencil) draw(s doc.Shape) {
 
 func (p *pencil) path(s *doc.Path) {
 	from := p.point(s.From)
-	steps := []page.Step{page.Line('m', from.X, from.Y)}
+	steps := append(make([]page.Step, 0, len(s.Segments)+2), page.Line('m', from.X, from.Y))
 	for _, g := range s.Segments {
 		end, c1, c2 := p.point(g.To), p.point(g.C1), p.point(g.C2)
 		if !finite(end.X, end.Y, c1.X, c1.Y, c2.X, c2.Y) {

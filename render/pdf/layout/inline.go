@@ -90,7 +90,7 @@ type flattener struct {
 
 // inlines returns running text as pieces.
 func (s *setter) inlines(list []doc.Inline, look page.Look, parent *finish.Element, origin source.Pos) []typeset.Piece {
-	f := flattener{setter: s, parent: parent, origin: origin}
+	f := flattener{setter: s, parent: parent, origin: origin, pieces: make([]typeset.Piece, 0, len(list))}
 	f.all(list, look)
 	return f.pieces
 }

@@ -22,7 +22,7 @@ func boxSteps(x, y, w, h float64) []Step {
 
 // polygon returns a closed outline.
 func polygon(corners ...Point) []Step {
-	var out []Step
+	out := make([]Step, 0, len(corners)+1)
 	for i, c := range corners {
 		verb := byte('l')
 		if i == 0 {
