@@ -11,22 +11,16 @@ import (
 // Command lines as people type them: what each exits with, and a piece of what
 // is said. The exit codes are a contract with scripts that run the program.
 func TestCommandLinesAsTyped(t *testing.T) {
-	sheets, err := filepath.Abs("../../testdata/sheets")
-	if err != nil {
-		t.Fatal(err)
+	sheet := readText(t, "../../testdata/sheets/BW-27-0118.yaml")
+	good, sheets := len(demoSheets()), map[string]string{}
+	for _, name := range demoSheets() {
+		sheets["sheets/"+filepath.Base(name)] = readText(t, name)
 	}
-	sheet, err := os.ReadFile(filepath.Join(sheets, "BW-27-0118.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	good := len(goodSheets(t))
 	t.Chdir(t.TempDir())
-	if err := os.CopyFS("sheets", os.DirFS(sheets)); err != nil {
-		t.Fatal(err)
-	}
+	writeTree(t, ".", sheets)
 	writeTree(t, ".", map[string]string{
-		"s.yaml": string(sheet), "README.md": "# Read me\n", "empty/x.txt": "", "bad.yaml": strings.Replace(string(sheet), "utility-12", "utility-13", 1),
-		"dos.yaml": "\ufeff" + strings.ReplaceAll(string(sheet), "\n", "\r\n"),
+		"s.yaml": sheet, "README.md": "# Read me\n", "empty/x.txt": "", "bad.yaml": strings.Replace(sheet, "utility-12", "utility-13", 1),
+		"dos.yaml": "\ufeff" + strings.ReplaceAll(sheet, "\n", "\r\n"),
 	})
 	for _, c := range []struct {
 		line string
