@@ -24,13 +24,14 @@ const (
 // page is the HTML body being written. It keeps the first error.
 type page struct {
 	strings.Builder
+	words    map[string]string // of the guide
 	sections int
 	err      error
 }
 
 // hypertext returns the text of a mail as HTML.
 func hypertext(g *doc.Guide) ([]byte, error) {
-	p := &page{}
+	p := &page{words: g.Words}
 	fmt.Fprintf(p, "<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\">\n<title>%s</title>\n</head>\n<body style=\"%s\">\n",
 		html.EscapeString(g.Lang), html.EscapeString(g.Title), styleBody)
 	for _, s := range g.Sections {
@@ -143,9 +144,10 @@ func (p *page) rows(table *doc.Table) {
 
 // caution writes a panel: signal word and hazard in bold, then the rest.
 func (p *page) caution(c *doc.Caution) {
-	fmt.Fprintf(p, "<div style=\"%s\">\n<p style=\"%s\"><strong>%s: ", styleCaution, styleInPanel, html.EscapeString(c.Signal))
+	before, after, _ := strings.Cut(doc.Fill(p.words["list.colon"], "a", c.Signal), "{b}")
+	fmt.Fprintf(p, "<div style=\"%s\">\n<p style=\"%s\"><strong>%s", styleCaution, styleInPanel, html.EscapeString(before))
 	p.inlines(c.Hazard)
-	p.WriteString("</strong></p>\n")
+	p.WriteString(html.EscapeString(after) + "</strong></p>\n")
 	for _, n := range c.Blocks()[1:] {
 		if line, ok := n.(*doc.Paragraph); ok {
 			p.line("p", styleInPanel, line.Inlines)

@@ -3,6 +3,7 @@ package record
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Changes are the differences between two guides of one unit, or of two units.
@@ -155,12 +156,7 @@ func valueChanges(from, to *Record) []ValueChange {
 			out = append(out, ValueChange{v.Name, v.Label, v.Text, "", []string{}, v.Printed})
 		}
 	}
-	slices.SortFunc(out, func(a, b ValueChange) int {
-		if a.Name < b.Name {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(out, func(a, b ValueChange) int { return strings.Compare(a.Name, b.Name) })
 	return out
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"ownerguide/spec"
 	"ownerguide/spec/product"
-	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
@@ -55,27 +54,11 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 			}
 		}
 	}
-	r.conversions = from.conversions.Clone()
-	print := b.Print()
-	for _, v := range vs.list[kept:] {
-		if q, ok := v.Exact.(quantity.Quantity); ok {
-			r.conversions.Add(q, v.Round)
-		}
-		v.conversions = r.conversions
-	}
-	for _, v := range vs.list[kept:] {
-		v.text = v.Print(print)
-	}
 	for _, v := range vs.list {
 		vs.byName[v.Name] = v
 	}
-	for _, v := range vs.list[kept:] {
-		for i, in := range v.Inputs {
-			if used, ok := vs.byName[in.Name]; ok {
-				v.Inputs[i].Text = used.text
-			}
-		}
-	}
+	r.conversions = from.conversions.Clone()
+	vs.convert(vs.list[kept:])
 	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
 	for name, why := range from.absent {
 		if !from.onWeight[name] {

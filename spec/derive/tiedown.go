@@ -242,7 +242,7 @@ func declareCounted(name, of string, wll Key[quantity.Mass]) Key[quantity.Mass] 
 
 // tiedownKeys are the values for a piece of one weight.
 type tiedownKeys struct {
-	weight, needed, each      Key[quantity.Mass]
+	weight                    Key[quantity.Mass]
 	rule, count, chain, heavy Key[int]
 }
 
@@ -273,7 +273,7 @@ func declareTiedown(i int) (k tiedownKeys) {
 	drawn := i == len(tiedownLoads)-1 // the drawing shows the full piece; the owner's table counts chains and straps
 	k.weight = declare(Decl{Name: name + "weight", When: here, Round: wholeDown, Formula: "heaviest piece this row is for: " + bandLoads[i] + " % of weights.cargo_capacity", Source: arithmetic},
 		func(e *Eval) quantity.Mass { return quantity.Mass(bandCargo(e, i)) })
-	k.needed = declare(Decl{Name: name + "wll_needed", When: here, Round: wholeUp, Formula: "half of " + name + "weight: counted working load limits together", Source: countRule},
+	declare(Decl{Name: name + "wll_needed", When: here, Round: wholeUp, Formula: "half of " + name + "weight: counted working load limits together", Source: countRule},
 		func(e *Eval) quantity.Mass { return aggregateShare * Get(e, k.weight) })
 	k.rule = declare(Decl{Name: name + "rule_count", When: here, Engineer: true, Formula: "least number by the rule for what the unit carries, for a piece up to tiedown.length_step long that is not blocked in front",
 		Source: Source{Published, "49 CFR 393.110, 393.130; 393.128 from memory"}},
@@ -281,7 +281,7 @@ func declareTiedown(i int) (k tiedownKeys) {
 			return tiedownsByRule(cargoKind(e), float64(Get(e, k.weight)), quantity.In(Get(e, lengthStep), "ft"))
 		})
 	k.count = declareCount(k, here, name+"count", "half of tiedown.anchor_limit", anchorCounted, !drawn, false)
-	k.each = declare(Decl{Name: name + "each", When: here, Round: wholeUp, Engineer: !drawn, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo; at least tiedown.machine.each for a machine that heavy", Source: countRule},
+	declare(Decl{Name: name + "each", When: here, Round: wholeUp, Engineer: !drawn, Formula: name + "weight over " + name + "count: least working load limit of each tie-down, weakest part, when that many run straight to the cargo; at least tiedown.machine.each for a machine that heavy", Source: countRule},
 		func(e *Eval) quantity.Mass {
 			each := aggregateShare / directCount * Get(e, k.weight) / quantity.Mass(max(1, Get(e, k.count)))
 			if least, ok := Try(e, heavyEachKey); ok && Get(e, k.weight) >= heavyMachine {

@@ -433,7 +433,8 @@ func (r *run) evaluate() (*Values, source.Findings) {
 	for _, v := range vs.list {
 		vs.byName[v.Name] = v
 	}
-	vs.convert(r)
+	r.conversions = quantity.NewConversions(b.Print().System)
+	vs.convert(vs.list)
 	vs.Plan = *r.plan()
 	var findings, unchecked source.Findings
 	for _, l := range limits {
@@ -469,21 +470,20 @@ func (r *run) conclude(e *Eval, vs *Values, findings, unchecked *source.Findings
 	unchecked.Add(f)
 }
 
-// convert settles how the figures of the unit are converted, and writes them
+// convert settles how fresh figures of the unit are converted, and writes them
 // anew where they stand as inputs.
-func (vs *Values) convert(r *run) {
-	print := r.build.Print()
-	r.conversions = quantity.NewConversions(print.System)
-	for _, v := range vs.list {
+func (vs *Values) convert(fresh []*Value) {
+	print := vs.run.build.Print()
+	for _, v := range fresh {
 		if q, ok := v.Exact.(quantity.Quantity); ok {
-			r.conversions.Add(q, v.Round)
+			vs.run.conversions.Add(q, v.Round)
 		}
-		v.conversions = r.conversions
+		v.conversions = vs.run.conversions
 	}
-	for _, v := range vs.list {
+	for _, v := range fresh {
 		v.text = v.Print(print)
 	}
-	for _, v := range vs.list {
+	for _, v := range fresh {
 		for i, in := range v.Inputs {
 			if used, ok := vs.byName[in.Name]; ok {
 				v.Inputs[i].Text = used.text

@@ -33,9 +33,8 @@ func (s *search) placeColumn(out *Layout, st *state, first, blocks, column int32
 
 // Foot is the unused space at the foot of a column.
 type Foot struct {
-	Page, Column int
-	White        Length
-	Forced       bool // it ends a page that must end, or the last page
+	White  Length
+	Forced bool // it ends a page that must end, or the last page
 }
 
 // Feet returns the space that a layout leaves at the foot of each column, including empty columns.
@@ -43,7 +42,7 @@ func (l Layout) Feet(blocks []Block, grid Grid) []Foot {
 	feet := make([]Foot, l.Pages*grid.Columns)
 	for i := range feet {
 		page := i/grid.Columns + 1
-		feet[i] = Foot{Page: page, Column: i % grid.Columns, White: grid.Height, Forced: page == l.Pages}
+		feet[i] = Foot{White: grid.Height, Forced: page == l.Pages}
 	}
 	for i, p := range l.Places {
 		room := grid.Height - p.Top - blocks[i].Height
