@@ -119,7 +119,7 @@ func partWordsIn(text string) map[int]string {
 
 var lookedThrough sync.Map
 
-// namesNoAbsentPart holds every text of a guide against the features of its
+// namesNoAbsentPart checks every text of a guide against the features of its
 // unit, and notes which words of partWords the guide uses.
 func namesNoAbsentPart(t *testing.T, g *doc.Guide, has func(string) bool, used map[int]bool) {
 	t.Helper()

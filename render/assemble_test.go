@@ -330,7 +330,7 @@ func TestCheckAgainst(t *testing.T) {
 		t.Errorf("got %s", got)
 	}
 
-	// A feature misspelt in the line leaves out all that hangs on it, and no other
+	// A feature misspelt in the line leaves out everything that depends on it, and no other
 	// check can see it.
 	ts, _ = loadLittle(t, nil)
 	at := source.Pos{File: "line/models/tilt-20.yaml", Line: 54, Column: 16}

@@ -126,7 +126,7 @@ var silentFigures = map[string]string{
 	"tires.replace_by":        "date codes of tires in the sheet",
 }
 
-// readBack holds a guide against its build and against what following the
+// readBack checks a guide against its build and against what following the
 // conditions alone says.
 func readBack(t *testing.T, g *doc.Guide, r *reading) {
 	var sections []doc.Entry
@@ -200,7 +200,7 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 		t.Errorf("the contents differ from the sections:\n%v\n%v", contents, sections)
 	}
 	for _, e := range sections {
-		if !indexed[e.ID] && e.Level > 1 { // chapters stand in the contents
+		if !indexed[e.ID] && e.Level > 1 { // chapters are in the contents
 			t.Errorf("the index has nothing of %s", e.ID)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 // reading is what a unit with certain features gets to read: conditions are
 // followed and nothing is filled in, so that it says independently what a guide
 // has to hold. A block that also asks for a figure counts as left out: no caution may
-// hang on one. TestCoveringUnits holds it against real guides.
+// hang on one. TestCoveringUnits compares it with real guides.
 type reading struct {
 	templates *Templates
 	words     *template.Language

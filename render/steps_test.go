@@ -67,7 +67,7 @@ func stepsSought(line string) map[int][]int {
 
 var soughtIn sync.Map
 
-// stepsInOrder holds every line of a guide against the rules for its unit, and
+// stepsInOrder checks every line of a guide against the rules for its unit, and
 // notes which rules it meets.
 func stepsInOrder(t *testing.T, g *doc.Guide, has func(string) bool, used map[int]bool) {
 	t.Helper()

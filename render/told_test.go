@@ -79,7 +79,7 @@ var toldIn = []struct{ when, section, what, why string }{
 	{"unbraked", "license-check", "figure tow_vehicle.axles_unbraked", "a light vehicle may not tow it"},
 }
 
-// toldWhere holds a guide against [toldIn] and notes which rows it meets.
+// toldWhere checks a guide against [toldIn] and notes which rows it meets.
 func toldWhere(t *testing.T, g *doc.Guide, vs *derive.Values, has func(string) bool, used map[int]bool) {
 	t.Helper()
 	holds := map[string]bool{}

@@ -6,7 +6,7 @@ import (
 	"ownerguide/render/doc"
 )
 
-// eachNode visits every node together with the section that it stands in.
+// eachNode visits every node together with its section.
 func eachNode(sections []*doc.Section, visit func(in *doc.Section, n doc.Node)) {
 	for n := range doc.Walk(sections) {
 		s, ok := n.(*doc.Section)

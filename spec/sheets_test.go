@@ -171,7 +171,7 @@ func loadSmall(t testing.TB) *product.Line {
 	return line
 }
 
-// smallFiles gives the small line's files, to be edited.
+// smallFiles returns the small line's files, to be edited.
 func smallFiles() fstest.MapFS {
 	return testenv.Files(os.DirFS(smallLine))
 }

@@ -92,7 +92,7 @@ func (c cleaning) Run() int {
 type outcome struct {
 	code           int
 	stdout, stderr string
-	peak           int64 // bytes of memory at its fullest; 0 where the system does not tell
+	peak           int64 // bytes of memory at its fullest; 0 if the system does not report it
 }
 
 // ran runs the program in a folder: in the heavy tier as it is built for people,
@@ -107,7 +107,7 @@ func ran(t *testing.T, dir string, args ...string) outcome {
 	return inProcess(dir, args...)
 }
 
-// inFolder is held while this process stands in a folder that is not its own.
+// inFolder is locked while the working directory of this process is changed.
 var inFolder sync.Mutex
 
 // inProcess runs the command line in this process, in a folder. Tests that run
@@ -143,7 +143,7 @@ func unspoken(do func()) error {
 	return nil
 }
 
-// standingIn does something while this process stands in a folder.
+// standingIn calls a function with a folder as working directory.
 func standingIn(dir string, do func() error) error {
 	inFolder.Lock()
 	defer inFolder.Unlock()

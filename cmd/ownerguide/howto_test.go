@@ -105,7 +105,7 @@ func TestHowTo(t *testing.T) {
 	}
 }
 
-// followEdit does to a file what the sentence says, and gives its name.
+// followEdit edits a file as the sentence says, and returns its name.
 func followEdit(t *testing.T, sentence, block string) string {
 	t.Helper()
 	if m := howToCut.FindStringSubmatch(sentence); m != nil {

@@ -135,7 +135,7 @@ func TestNothingOfAUsersIsWrittenOver(t *testing.T) {
 	}
 }
 
-// wantSame holds everything in the working folder against what it was, and lists it.
+// wantSame compares everything in the working folder with its previous content, and lists it.
 func wantSame(t *testing.T, before []string) (after []string) {
 	t.Helper()
 	after = everything(t)

@@ -101,7 +101,7 @@ func TestEmbeddedIsProved(t *testing.T) {
 }
 
 // ownProject is a folder with a small line, its words, a sheet, and a project
-// file that names them; the test stands in it, and its cache is its own.
+// file that names them; it is the working directory, and the cache is separate.
 func ownProject(t *testing.T) (cache string) {
 	t.Helper()
 	from, err := filepath.Abs("../../testdata/quillmere")

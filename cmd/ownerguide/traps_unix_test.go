@@ -8,7 +8,7 @@ import (
 	"syscall"
 )
 
-// traps are things that can stand in the place of a file or folder: each makes
+// traps are things that can be in place of a file or folder: each makes
 // one at a place; elsewhere holds what was not given to the program.
 func traps() map[string]func(place, elsewhere string) error {
 	return map[string]func(place, elsewhere string) error{

@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 )
 
-// traps are things that can stand in the place of a file or folder.
+// traps are things that can be in place of a file or folder.
 func traps() map[string]func(place, elsewhere string) error {
 	return map[string]func(place, elsewhere string) error{
 		"link to a file": func(place, elsewhere string) error { return os.Symlink(filepath.Join(elsewhere, "file"), place) },

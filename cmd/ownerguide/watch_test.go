@@ -90,7 +90,7 @@ func (w *watching) save(name, text string) {
 	}
 }
 
-// wait until something is printed after what had been printed before, and gives it all.
+// wait until something is printed after what had been printed before, and returns it all.
 func (w *watching) wait(since int, text string) string {
 	w.t.Helper()
 	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
@@ -102,7 +102,7 @@ func (w *watching) wait(since int, text string) string {
 	return ""
 }
 
-// change makes a change and gives what the program says to it, up to its being
+// change makes a change and returns what the program prints, up to its being
 // ready for the next.
 func (w *watching) change(f func()) string {
 	w.t.Helper()

@@ -58,7 +58,7 @@ func texts(data []byte, property string) (values []string) {
 
 var escaped = regexp.MustCompile(`\\.`)
 
-// checkLines holds the file against RFC 5545, 3.1: lines end with CRLF and have
+// checkLines checks the file against RFC 5545, 3.1: lines end with CRLF and have
 // at most 75 octets, and folding cuts no character in two.
 func checkLines(t testing.TB, data []byte) {
 	t.Helper()
@@ -187,7 +187,7 @@ func TestDaysMustBeDays(t *testing.T) {
 	}
 }
 
-// Whatever stands in a name, the file keeps its shape and says the same.
+// For any text in a name the file is well-formed and has the same content.
 func FuzzText(f *testing.F) {
 	for _, s := range []string{"María; Núñez, \\n", "END:VEVENT", "x\nBEGIN:VEVENT", strings.Repeat("ä", 80), strings.Repeat("<a> ", 40), " x", "\u00a0"} {
 		f.Add(s)

@@ -220,7 +220,7 @@ func TestWhileUnlocked(t *testing.T) {
 	}
 }
 
-// A stamp tells a file from the same file changed, and from another in its place.
+// A stamp changes when a file is changed, or replaced by another.
 func TestStamps(t *testing.T) {
 	dir := t.TempDir()
 	root, err := os.OpenRoot(dir)

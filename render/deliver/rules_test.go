@@ -49,7 +49,7 @@ func layout(t *testing.T) Rules {
 	}}
 }
 
-// wantRefused holds an error against what it has to say, and the files against
+// wantRefused compares an error with what it has to say, and the files with
 // what they were.
 func wantRefused(t *testing.T, err error, problem string, before []string) {
 	t.Helper()

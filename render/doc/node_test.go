@@ -49,7 +49,7 @@ func nodes() map[string]Node {
 	return out
 }
 
-// notDigested are the fields that tell a reader of the guide nothing, with the reason.
+// notDigested are the fields that do not affect what a reader of the guide sees, with the reason.
 var notDigested = map[string]string{
 	"Origin":       "a place in the author's files is not seen",
 	"Changed":      "the mark follows from what else the digest holds",
@@ -61,7 +61,7 @@ var notDigested = map[string]string{
 	"Logo.Height":  "the same",
 	"Break":        "it has no fields",
 
-	// Blocks that tell of an earlier revision are left out whole, heads never are.
+	// Blocks that describe an earlier revision are left out completely, heads never.
 	"Section.Heading.History": "a heading tells of no earlier revision",
 	"Table.Head.History":      "nor does a table's head",
 }

@@ -256,7 +256,7 @@ const wantHTML = `<!DOCTYPE html>
 </html>
 `
 
-// checkLines holds a mail against RFC 5322, 2.1.1 and 2.3, and RFC 2045, 6.7
+// checkLines checks a mail against RFC 5322, 2.1.1 and 2.3, and RFC 2045, 6.7
 // and 6.8: ASCII only, lines end with CRLF, and have at most 76 characters in
 // the encoded parts; a line of the header may have 998.
 func checkLines(t testing.TB, data []byte) {

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// heavyPair gives neck-28 axles of the class of 11,000 lb, the rear one labeled as told.
+// heavyPair returns neck-28 axles of the class of 11,000 lb, the rear one labeled as told.
 func heavyPair(rear string) unit {
 	return unit{"neck-28", "", [][2]string{{"gawr: [10000 lb, 10000 lb]", "gawr: [10000 lb, " + rear + " lb]"},
 		{"beam: 10000 lb\n    spring: 10000 lb\n    hub: 10000 lb\n    brake: { kind: electric, rating: 10000 lb", "beam: 11000 lb\n    spring: 11000 lb\n    hub: 11000 lb\n    brake: { kind: electric, rating: 11000 lb"}}}

@@ -29,7 +29,7 @@ type slip struct{ file, from, to string }
 // unchanged is the product line that comes with the program, loaded once.
 var unchanged = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, "line") })
 
-// embedded gives the product line that comes with the program, after slips.
+// embedded returns the product line that comes with the program, after slips.
 func embedded(t testing.TB, slips ...slip) (*product.Line, source.Findings) {
 	t.Helper()
 	if len(slips) == 0 {
@@ -47,7 +47,7 @@ func embedded(t testing.TB, slips ...slip) (*product.Line, source.Findings) {
 	return spec.LoadLine(files, "line")
 }
 
-// orderable gives the sheet of a unit of the embedded line; its number is
+// orderable returns the sheet of a unit of the embedded line; its number is
 // invented, its buyer drives and loads a good deal.
 func orderable(t testing.TB, l *product.Line, m *product.Model, options []string) *sheet.Sheet {
 	t.Helper()

@@ -105,7 +105,7 @@ func TestMembersListTheirOwnInputs(t *testing.T) {
 	}
 }
 
-// anOrder gives the first valid choice of options.
+// anOrder returns the first valid choice of options.
 func anOrder(each func(int, func([]string) bool)) (options []string) {
 	each(1, func(chosen []string) bool { options = chosen; return false })
 	return options

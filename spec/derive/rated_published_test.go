@@ -11,7 +11,7 @@ import (
 // none stands for "there is no such figure" in the published checks.
 const none = "none"
 
-// or gives a number as text, or none.
+// or returns a number as text, or none.
 func or(x float64, ok bool) (string, error) {
 	if !ok {
 		return none, nil
@@ -23,7 +23,7 @@ func or(x float64, ok bool) (string, error) {
 // the band.
 var handWorked = statics{empty: 5980, tongue: 890, tongueLeast: 890, center: 222, shareLow: 0.10, shareHigh: 0.15, vertical: 2500, axles: 14000, front: 60, rear: 300}
 
-// bandEnd gives one end of the hand-worked unit's band, in inches behind the
+// bandEnd returns one end of the hand-worked unit's band, in inches behind the
 // coupler.
 func bandEnd(x []float64, end int) float64 {
 	front, rear, _ := handWorked.band(x[0])

@@ -90,7 +90,7 @@ func (u unit) evaluated(t failer) (*Values, source.Findings) {
 	return Evaluate(u.built(t))
 }
 
-// exact gives a value's exact number in the unit it is printed in first.
+// exact returns a value's exact number in the unit it is printed in first.
 func exact(t failer, vs *Values, name string) float64 {
 	t.Helper()
 	v, ok := vs.Lookup(name)
@@ -107,7 +107,7 @@ func exact(t failer, vs *Values, name string) float64 {
 	return 0
 }
 
-// shown gives a value as an owner reads it, or why there is none.
+// shown returns a value as an owner reads it, or why there is none.
 func shown(vs *Values, name string) string {
 	if v, ok := vs.Lookup(name); ok {
 		return v.Print(quantity.English)

@@ -284,7 +284,7 @@ func TestPrintedOnTheSafeSide(t *testing.T) {
 	})
 }
 
-// printedSafely holds every printed figure of a unit against the exact one.
+// printedSafely compares every printed figure of a unit with the exact one.
 func printedSafely(t interface{ Errorf(string, ...any) }, unit string, vs *Values) {
 	for _, system := range []quantity.System{quantity.US, quantity.Metric} {
 		for _, v := range vs.All() {

@@ -65,7 +65,7 @@ func rising(t testing.TB, sheetText string, edits ...edit) *spec.Build {
 	return b
 }
 
-// figureOf gives a value's exact figure.
+// figureOf returns a value's exact figure.
 func figureOf[T any](t testing.TB, vs *Values, name string) T {
 	t.Helper()
 	v, ok := vs.Lookup(name)

@@ -246,7 +246,7 @@ func TestDeliberateSlips(t *testing.T) {
 // finding shortens what the tests of margins and slips look through.
 type finding = source.Finding
 
-// slipped gives the findings of a sheet of the project after a slip.
+// slipped returns the findings of a sheet of the project after a slip.
 func slipped(t *testing.T, unit string, inSheet, inLine slip) source.Findings {
 	t.Helper()
 	_, findings := slippedValues(t, unit, inSheet, inLine)

@@ -2,7 +2,7 @@ package derive
 
 import "testing"
 
-// A spare of another size has figures of its own; they stand beside those of the tires.
+// A spare of another size has figures of its own; they are printed next to those of the tires.
 func TestSmallSpare(t *testing.T) {
 	vs, findings := slippedValues(t, "0124", smallSpare, slip{})
 	if findings.HasErrors() {

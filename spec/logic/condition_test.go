@@ -103,7 +103,7 @@ func TestAlways(t *testing.T) {
 	}
 }
 
-// A condition over several words tells where each of them stands.
+// A condition of several words has the position of each.
 func TestPlacesInACondition(t *testing.T) {
 	c, _ := ParseCondition("a and (b or a)")
 	c.SetPlace(source.Pos{File: "x.yaml", Line: 3, Column: 10})

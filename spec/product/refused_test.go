@@ -7,7 +7,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// What the trade has and the program cannot tell of is refused where it stands,
+// What exists in the trade and is not supported by the program is refused at its position,
 // with the reason, and never printed as something else.
 func TestRefusedKinds(t *testing.T) {
 	for _, c := range []struct{ text, want string }{

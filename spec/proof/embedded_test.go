@@ -25,7 +25,7 @@ var embedded = sync.OnceValues(func() (*product.Line, *render.Templates) {
 	return l, t
 })
 
-// written gives findings as a person sees them.
+// written returns findings as a person sees them.
 func written(findings source.Findings) string {
 	var b strings.Builder
 	_ = findings.WriteText(&b)

@@ -10,7 +10,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Learned is what the figures of every build tell about which values exist, by
+// Learned is what the figures of every build say about which values exist, by
 // model.
 type Learned map[string]map[string]logic.Formula
 
@@ -81,7 +81,7 @@ func failuresOf(f *figuring) []Failure {
 	return failures
 }
 
-// Shows tells whether a failure's witness shows it, on an order that is valid.
+// Shows reports whether a failure's witness shows it, on an order that is valid.
 func Shows(s Subject, failure Failure) bool {
 	v := viewsOf(s)[0]
 	f := newFiguring(v, nil)
@@ -89,7 +89,7 @@ func Shows(s Subject, failure Failure) bool {
 	return is && v.problem.Violations(failure.Witness.Options) == nil
 }
 
-// Outline gives the corners of a polygon of few sides around points.
+// Outline returns the corners of a polygon of few sides around points.
 func Outline(points [][2]float64, sides int) [][2]float64 { return outline(points, sides) }
 
 // Weighed is a build with something more on it that only weighs.

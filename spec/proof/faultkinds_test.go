@@ -116,7 +116,7 @@ var (
 	front           = regexp.MustCompile(`(?m)\bwhen: ([^\n,}]*[^\n,} ])`)
 )
 
-// negated gives a condition with each of its names negated in turn.
+// negated returns a condition with each of its names negated in turn.
 func negated(condition string) (all map[string]string) {
 	all = map[string]string{}
 	for _, m := range named.FindAllStringSubmatchIndex(condition, -1) {
@@ -169,7 +169,7 @@ func conditionFaults(name, text string) (all []fault) {
 
 var placeholder = regexp.MustCompile(`\{([a-z][a-z0-9_.-]*)\}`)
 
-// around gives the words before and after a place: a line number would be
+// around returns the words before and after a place: a line number would be
 // another after the next change of the file.
 func around(text string, from, to int) string {
 	words := func(s string) []string { return strings.Fields(strings.ReplaceAll(s, "```", " ")) }

@@ -143,7 +143,7 @@ func wordsOr(plain bool, load func() (*render.Templates, source.Findings)) (*ren
 	return ts, nil
 }
 
-// find gives what is found with a fault, by code and words.
+// find returns what is found with a fault, by code and words.
 func (b *bench) find(f fault) map[string]source.Finding {
 	found := map[string]source.Finding{}
 	b.each(f, func(id string, x source.Finding) bool {
@@ -153,7 +153,7 @@ func (b *bench) find(f fault) map[string]source.Finding {
 	return found
 }
 
-// refuses tells whether a fault leads to an error that is not there without it.
+// refuses reports whether a fault leads to an error that is not there without it.
 func (b *bench) refuses(f fault) (refused bool) {
 	b.each(f, func(id string, x source.Finding) bool {
 		refused = x.Severity == source.Error && !b.known[id]
@@ -257,7 +257,7 @@ func (u unit) with(f fault, l *product.Line) unit {
 	return u
 }
 
-// reaches tells whether a fault can change the figures of a build. One in a model is for units
+// reaches reports whether a fault can change the figures of a build. One in a model is for units
 // of that model, and one in a component for those that have it.
 func (f fault) reaches(b *spec.Build) bool {
 	if f.line == nil {
@@ -281,7 +281,7 @@ func buildOf(l *product.Line, covering proof.CoveringSheet) *spec.Build {
 	return build
 }
 
-// caught gives the codes that find a fault.
+// caught returns the codes that find a fault.
 func (b *bench) caught(f fault) (codes []string) {
 	for id, x := range b.find(f) {
 		if !b.known[id] {
@@ -292,7 +292,7 @@ func (b *bench) caught(f fault) (codes []string) {
 	return slices.Compact(codes)
 }
 
-// safe tells whether the owners of all covering builds read the same about safety with a fault.
+// safe reports whether the owners of all covering builds read the same about safety with a fault.
 func (b *bench) safe(f fault) bool {
 	l, ts, findings := b.load(f)
 	return !findings.HasErrors() && !slices.ContainsFunc(b.units, func(u unit) bool {
@@ -304,7 +304,7 @@ func (b *bench) safe(f fault) bool {
 	})
 }
 
-// reads gives what the owner of a build reads about safety: which
+// reads returns what the owner of a build reads about safety: which
 // cautions and figures stand in which section, which jobs there are and how
 // often each is due, and the stops.
 func reads(ts *render.Templates, build *spec.Build, vs *derive.Values) map[string]bool {

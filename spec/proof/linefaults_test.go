@@ -93,7 +93,7 @@ func (b *bench) lineFaults() (all []fault) {
 	return all
 }
 
-// family gives the component at a place of a file with all that extend it; nil outside of components.
+// family returns the component at a place of a file with all that extend it; nil outside of components.
 func (b *bench) family(name string, at int) map[string]bool {
 	text := string(b.line[name].Data)
 	if !strings.HasPrefix(name, "components/") {

@@ -19,7 +19,7 @@ type tree struct {
 	depth int
 }
 
-// take gives the next number below n; 0 when the bytes are used up.
+// take returns the next number below n; 0 when the bytes are used up.
 func (g *tree) take(n int) int {
 	if len(g.data) == 0 {
 		return 0

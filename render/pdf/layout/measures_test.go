@@ -64,7 +64,7 @@ func TestTextStandsInLanes(t *testing.T) {
 	}
 }
 
-// inMark tells whether words stand in a frame or on a disc, which have the edge of the lane themselves.
+// inMark reports whether words stand in a frame or on a disc, which have the edge of the lane themselves.
 func inMark(r *page.Text) bool { return r.Look.Size == chip.Size && r.Look.Style != fonts.Regular }
 
 // Few sizes keep a page calm; none is smaller than a caption.

@@ -166,7 +166,7 @@ func heard(b *Book) string {
 	return s.String()
 }
 
-// checkInside holds every item against the page and the tree: nothing lies outside the paper, what is read belongs to the tree and lies
+// checkInside checks every item against the page and the tree: nothing lies outside the paper, what is read belongs to the tree and lies
 // inside the text area.
 func checkInside(t testing.TB, b *Book, f paper.Format) {
 	t.Helper()

@@ -17,7 +17,7 @@ type tried struct {
 
 const endless = Penalty(math.MaxInt64 / 4)
 
-// stack gives the bottom of a column of blocks; false if the page does not hold it.
+// stack returns the bottom of a column of blocks; false if the page does not hold it.
 func (t tried) stack(first, end int, head Length) (Length, bool) {
 	y := head
 	for i := first; i < end; i++ {

@@ -33,7 +33,7 @@ func gridOf(t *rapid.T) Grid {
 	return Grid{Columns: rapid.IntRange(1, 2).Draw(t, "columns"), Height: Points(float64(rapid.IntRange(40, 120).Draw(t, "room"))), Snap: Points(6)}
 }
 
-// check holds a layout against what every layout promises.
+// check checks the properties of every layout.
 func check(t rapid.TB, blocks []Block, grid Grid, l Layout) {
 	t.Helper()
 	if len(l.Places) != len(blocks) {
