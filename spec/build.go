@@ -12,7 +12,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Shorthands for entries that carry the place where they were written.
+// Shorthands for entries with their positions.
 type (
 	word   = source.Given[string]
 	mass   = source.Given[quantity.Mass]
@@ -24,30 +24,30 @@ func LoadLine(files fs.FS, name string) (*product.Line, source.Findings) {
 	return product.Load(files, name, DerivedFeatures())
 }
 
-// Build is one unit: a sheet read against a line. A Build exists only when
-// model and options could be resolved; it may still carry findings.
+// Build is one unit: a sheet resolved against a line. A Build exists only if model and
+// options could be resolved; there may still be findings.
 type Build struct {
-	Sheet  *sheet.Sheet // of one that is watched, without its options
+	Sheet  *sheet.Sheet // without its options if the build is watched
 	Line   *product.Line
 	Model  *product.Model
-	Faulty bool // the sheet is, or does not go with the line
+	Faulty bool // the sheet has errors, or does not match the line
 
-	// These are asked for by methods, which note on which options an answer hangs.
-	options  []ChosenOption // in the order of the model's list, added ones included, removed ones not
-	features []Feature      // sorted by name, one entry each
-	parts    []Fitting      // everything fitted, in the order of the model's list, then the options'
-	watch    *Watch         // nil unless it is watched
+	// These are read by methods, which record the options that the result depends on.
+	options  []ChosenOption // in the order of the model's list, including added ones, without removed ones
+	features []Feature      // sorted by name, each once
+	parts    []Fitting      // everything fitted, in the order of the model's list, then of the options
+	watch    *Watch         // nil unless the build is watched
 }
 
-// ChosenOption is an option the unit has, and where that was said.
+// ChosenOption is an option of the unit, with its position.
 type ChosenOption struct {
 	ID     string
 	Option *product.Option
 	At     source.Pos    // in the sheet
-	Change *sheet.Change // set when it was fitted after delivery
+	Change *sheet.Change // set if it was fitted after delivery
 }
 
-// Feature is a word for something the build has, and who brought it.
+// Feature is a feature of the build, with the position of its origin.
 type Feature struct {
 	Name string
 	From source.Pos // in the line, or in the sheet for features such as "dated"
@@ -55,19 +55,19 @@ type Feature struct {
 
 // Fitting is a component in its place on this unit.
 type Fitting struct {
-	Place     string // such as axle-front; names are the model's
-	Kind      string // the components group, singular: axle, tire, power-unit …
+	Place     string // such as axle-front; names are those of the model
+	Kind      string // the components group, in the singular: axle, tire, power-unit …
 	Component string // id
 	At        *product.Point
 	Size      *product.Size
 	On        string // right, left or both
 	From      source.Pos
 	Common    *product.Common
-	Data      any // *product.Axle, *product.Tire … according to Kind
+	Data      any // *product.Axle, *product.Tire … depending on Kind
 }
 
-// Print is how figures of the unit are written, in English: the system of units
-// that its owner reads first, else that of the maker.
+// Print returns the notation for figures of the unit, in English: with the system of units
+// that the owner prefers, otherwise that of the maker.
 func (b *Build) Print() quantity.Print {
 	p := b.Line.Maker.Print()
 	if units := b.Sheet.Units; units.Set {
@@ -79,11 +79,11 @@ func (b *Build) Print() quantity.Print {
 	return p
 }
 
-// Has tells whether the build has a feature.
+// Has reports whether the build has a feature.
 func (b *Build) Has(feature string) bool { _, has := b.BroughtFrom(feature); return has }
 
-// BroughtFrom gives the place that brings a feature. What is noted is that the build has it; another may
-// have it from another place.
+// BroughtFrom returns the position of a feature's origin. Only the dependency of having the feature
+// is recorded; another build may have it from another origin.
 func (b *Build) BroughtFrom(feature string) (from source.Pos, has bool) {
 	b.note(func(t *Dependencies) OptionSet { return t.feature(feature) })
 	i := slices.IndexFunc(b.features, func(f Feature) bool { return f.Name == feature })
@@ -93,13 +93,13 @@ func (b *Build) BroughtFrom(feature string) (from source.Pos, has bool) {
 	return b.features[i].From, true
 }
 
-// Features gives all features, sorted by name.
+// Features returns all features, sorted by name.
 func (b *Build) Features() []Feature { b.noteAll(); return b.features }
 
-// Parts gives everything fitted, in the order of the model's list, then the options'.
+// Parts returns everything fitted, in the order of the model's list, then of the options.
 func (b *Build) Parts() []*Fitting { return b.PartsWhere(func(*Fitting) bool { return true }) }
 
-// WithParts gives the build with these parts fitted instead, and the features that go with them.
+// WithParts returns the build with the given parts instead of its own, and the features that follow from them.
 func (b *Build) WithParts(parts []*Fitting) *Build {
 	own := *b
 	own.parts = nil
@@ -110,10 +110,10 @@ func (b *Build) WithParts(parts []*Fitting) *Build {
 	return &own
 }
 
-// Options gives the options the unit has, in the order of the model's list.
+// Options returns the options of the unit, in the order of the model's list.
 func (b *Build) Options() []ChosenOption { b.noteAll(); return b.options }
 
-// Tasks gives the tasks of the line that are for this unit, in their order.
+// Tasks returns the tasks of the line that apply to this unit, in order.
 func (b *Build) Tasks() iter.Seq[*product.Task] {
 	return func(yield func(*product.Task) bool) {
 		for i := range b.Line.Tasks {
@@ -124,9 +124,9 @@ func (b *Build) Tasks() iter.Seq[*product.Task] {
 	}
 }
 
-// Cite names a place in the inputs so that it reads the same on every machine:
-// the sheet is [sheet.CopyName], and a file of
-// the line begins with the line's id.
+// Cite returns a position in the inputs in a form that is the same on every machine: the
+// sheet is [sheet.CopyName], and the name of a file of the line begins with the line's
+// id.
 func (b *Build) Cite(at source.Pos) source.Pos {
 	root := strings.TrimSuffix(b.Model.At.File, "models/"+b.Model.ID+".yaml")
 	if at.File == b.Sheet.File {
@@ -154,7 +154,7 @@ type Placed[T any] struct {
 	Data    T
 }
 
-// First returns the first fitting of a component type; ok is false without one.
+// First returns the first fitting of a component type; ok is false if there is none.
 func First[T any](b *Build) (p Placed[T], ok bool) {
 	if all := All[T](b); len(all) > 0 {
 		return all[0], true

@@ -8,8 +8,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// gatherFeatures lists what the unit has: what a maker wrote in model, options
-// and components, and what follows from the unit itself, see [derivations].
+// gatherFeatures returns the features of the unit: those that a maker wrote in model, options
+// and components, and those that follow from the unit itself, see [derivations].
 func (b *Build) gatherFeatures() []Feature {
 	from := map[string]source.Pos{}
 	bring := func(name string, at source.Pos) {
@@ -47,8 +47,7 @@ func (b *Build) gatherFeatures() []Feature {
 	return features
 }
 
-// DerivedFeatures gives the features that nobody writes, each with what a unit
-// has it by, in words.
+// DerivedFeatures returns the derived features, each with its condition in words.
 func DerivedFeatures() map[string]string {
 	all := map[string]string{}
 	for _, d := range derivations {
@@ -57,7 +56,7 @@ func DerivedFeatures() map[string]string {
 	return all
 }
 
-// SheetFeatures lists the features that a build sheet brings, whatever was ordered.
+// SheetFeatures returns the features that depend on the build sheet only, not on the order.
 func SheetFeatures() (names []string) {
 	for _, d := range derivations {
 		if _, says := d.cause.(sheetSays); says {
@@ -67,8 +66,8 @@ func SheetFeatures() (names []string) {
 	return names
 }
 
-// PartFeatures lists the features that a component brings by itself: those its
-// maker wrote, and those that its kind and data give.
+// PartFeatures returns the features of a component by itself: those its maker wrote, and
+// those that follow from its kind and data.
 func PartFeatures(p *Fitting) (features []Feature) {
 	for _, own := range p.Common.Features {
 		features = append(features, Feature{own.Value, own.At})
@@ -81,8 +80,8 @@ func PartFeatures(p *Fitting) (features []Feature) {
 	return features
 }
 
-// Vocabulary lists every feature that a condition over this line can name,
-// sorted, each once.
+// Vocabulary returns every feature that a condition over this line can name, sorted, each
+// once.
 func Vocabulary(l *product.Line) []string {
 	names := source.Values(l.Provided())
 	for _, d := range derivations {

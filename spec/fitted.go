@@ -8,8 +8,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// axleWords names the axles of the unit as a person at the plant does, front
-// first: single; front, rear; front, middle, rear; front, second, third, rear.
+// axleWords returns the names of the unit's axles as used in the plant, front first: single;
+// front, rear; front, middle, rear; front, second, third, rear.
 func (b *Build) axleWords() []string {
 	switch n := len(All[*product.Axle](b)); n {
 	case 1:
@@ -24,9 +24,9 @@ func (b *Build) axleWords() []string {
 	return nil
 }
 
-// wheelWords names every place on the unit that carries a wheel, front axle
-// first, left before right: "left front", on a single axle "left"; with dual
-// wheels "left front outer" and "left front inner"; "spare" last.
+// wheelWords returns the names of all wheel positions of the unit, front axle first, left
+// before right: "left front", on a single axle "left"; with dual wheels "left front outer"
+// and "left front inner"; "spare" last.
 func (b *Build) wheelWords() (words []string) {
 	dual := slices.ContainsFunc(All[*product.Wheel](b), func(w Placed[*product.Wheel]) bool { return w.Data.Dual.Value })
 	for _, axle := range b.axleWords() {
@@ -48,7 +48,7 @@ func (b *Build) wheelWords() (words []string) {
 	return words
 }
 
-// AxleAndTirePlaces names the places that axles and tires of any unit can have.
+// AxleAndTirePlaces returns the places that axles and tires of any unit can have.
 func AxleAndTirePlaces() (axles, tires []string) {
 	axles = []string{"single", "front", "middle", "second", "third", "rear"}
 	for _, axle := range axles {
@@ -60,8 +60,8 @@ func AxleAndTirePlaces() (axles, tires []string) {
 	return axles, append(tires, "spare")
 }
 
-// FittedPlaces names the places that some unit of the line can have, for each list
-// under fitted, in the order in which a person walks round.
+// FittedPlaces returns the places that some unit of the line can have, for each list under
+// fitted, in the order of walking around the unit.
 func FittedPlaces(l *product.Line) map[string][]string {
 	axles, tires := AxleAndTirePlaces()
 	var parts []string
@@ -75,7 +75,7 @@ func FittedPlaces(l *product.Line) map[string][]string {
 	return map[string][]string{"axles": axles, "tires": tires, "parts": parts}
 }
 
-// checkFitted holds the places of fitted parts against those the unit has.
+// checkFitted checks the places of fitted parts against those of the unit.
 func (b *Build) checkFitted() (findings source.Findings) {
 	check := func(place word, known []string) {
 		if !place.Set || slices.Contains(known, place.Value) {

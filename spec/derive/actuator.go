@@ -9,12 +9,12 @@ import (
 )
 
 var (
-	// brakesFeed is what the wire to the brakes carries: the current of the magnets,
-	// or that of the pump that makes the pressure.
+	// brakesFeed is the current in the wire to the brakes: that of the magnets, or of the
+	// pump that makes the pressure.
 	brakesFeed = brakeCurrent("brakes.feed_current", "controlled-brakes", "the most the pump of the actuator draws",
 		func(a *product.Actuator) source.Given[quantity.Current] { return a.Current })
 
-	// breakawayCurrent is what the breakaway battery has to give while it holds.
+	// breakawayCurrent is the current of the breakaway battery while it holds the brakes.
 	breakawayCurrent = brakeCurrent("breakaway.current", "breakaway-battery", "what the actuator draws on average while it holds",
 		func(a *product.Actuator) source.Given[quantity.Current] { return a.Holding })
 )
@@ -62,17 +62,17 @@ var _ = declare(Decl{
 	return mostOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.RotorLimit })
 })
 
-// A trailer with surge brakes may weigh so many times what its tow vehicle may.
+// Limits of the ratio of the weights of a trailer with surge brakes and its tow vehicle.
 // Source: 49 CFR 393.48(d)(1), 72 FR 9870.
 const (
-	surgeLightMost quantity.Mass = 12000 // up to here the larger share holds
-	surgeBelow     quantity.Mass = 20001 // from here on the exception ends
+	surgeLightMost quantity.Mass = 12000 // up to here the larger ratio applies
+	surgeBelow     quantity.Mass = 20001 // from here on the exception does not apply
 	surgeLight                   = 1.75
 	surgeHeavy                   = 1.25
 )
 
-// surgeTow returns the least GVWR of the tow vehicle of a trailer with surge
-// brakes that is rated for a weight below [surgeBelow].
+// surgeTow returns the least GVWR of the tow vehicle for a trailer with surge brakes whose
+// rated weight is below [surgeBelow].
 func surgeTow(rated quantity.Mass) quantity.Mass {
 	if rated <= surgeLightMost {
 		return rated / surgeLight

@@ -10,10 +10,10 @@ import (
 )
 
 const (
-	batteryUsable   = 0.50 // of a charge; deeper discharge wears a lead-acid battery out
-	lithiumUsable   = 0.80 // of a charge: common practice; below it the management circuit may cut off under a pump
-	chargeReturn    = 0.85 // of the charger's ampere-hours that a lead-acid battery keeps
-	lithiumReturn   = 0.95 // that a lithium one keeps: common practice
+	batteryUsable   = 0.50 // of a charge; deeper discharge wears out a lead-acid battery
+	lithiumUsable   = 0.80 // of a charge: common practice; below it the battery management system may disconnect under the load of a pump
+	chargeReturn    = 0.85 // fraction of the charger's ampere-hours that a lead-acid battery stores
+	lithiumReturn   = 0.95 // the same of a lithium battery: common practice
 	overnight       = 14   // hours from evening to morning
 	freezingMargin  = 5    // °F, covers interpolation between published points
 	floodedExponent = 1.40 // Peukert, by judgement: published ranges are 1.20 to 1.30 and 1.2 to 1.6, and batteries age
@@ -39,7 +39,7 @@ var batteryCapacity = declare(Decl{
 	return Read(e, b.Capacity) * quantity.Charge(Read(e, b.Count))
 })
 
-// batteryPlan is the round, low figure an owner may plan a day on.
+// batteryPlan is the round, low number an owner may plan a day on.
 var batteryPlan = ofPart(Decl{Name: "battery.plan_cycles", When: when("deep-cycle-battery and hydraulics"), Formula: "raises and lowerings an owner may plan on from one full charge", Source: Source{Stated, "the product line; held against battery.cycles_per_charge"}},
 	func(b *product.Battery) source.Given[int] { return b.PlanCycles })
 
@@ -56,7 +56,7 @@ var batteryCycles = declare(Decl{
 	return quantity.Count(usable(Get(e, batteryKind)) * float64(run) / float64(cycle))
 })
 
-// usable is the share of a charge that may be taken out.
+// usable returns the fraction of a charge that may be used.
 func usable(kind Text) float64 {
 	if kind == lithium {
 		return lithiumUsable
@@ -64,7 +64,7 @@ func usable(kind Text) float64 {
 	return batteryUsable
 }
 
-// kept is the share of a charger's ampere-hours that stays in the battery.
+// kept returns the fraction of the charger's ampere-hours that the battery stores.
 func kept(kind Text) float64 {
 	if kind == lithium {
 		return lithiumReturn
@@ -96,8 +96,8 @@ var (
 	_               = recharge("battery.recharge_flat", "battery.capacity", 1)
 )
 
-// recharge declares how long the charger takes to put back a share of the capacity. It
-// leaves out the slow end of the charge, which a smart charger stretches at will.
+// recharge declares the time for recharging a fraction of the capacity. It does not include
+// the slow end of the charge, whose length depends on the charger.
 func recharge(name, charge string, share quantity.Charge) Key[quantity.Duration] {
 	return declare(Decl{
 		Name: name, When: when("deep-cycle-battery and charger"), Round: quantity.Rounding{Side: quantity.Up, US: "h", Metric: "h"},
@@ -118,8 +118,8 @@ var batteryOvernight = declare(Decl{
 	Source:  Source{Judgement, "the owner is told to charge overnight"},
 }, func(*Eval) quantity.Duration { return quantity.Minutes(60 * overnight) })
 
-// rechargeTime returns how long a charger takes to put ampere-hours back into a
-// battery that keeps a share of what it is given.
+// rechargeTime returns the time for charging ampere-hours into a battery that stores a fraction
+// kept of them.
 func rechargeTime(missing quantity.Charge, output quantity.Current, kept float64) quantity.Duration {
 	return quantity.Minutes(60 * float64(missing) / float64(output) / kept)
 }
@@ -146,8 +146,8 @@ var _ = limit(Limit{ID: "pump-battery", NoMargin: true, When: hydraulicsOn,
 // batteryState is one row of the table of states of charge.
 type batteryState struct {
 	charge  int              // percent
-	volts   quantity.Voltage // at rest; 0 where nothing is published
-	gravity float64          // of the electrolyte; 0 where nothing is published
+	volts   quantity.Voltage // at rest; 0 if not published
+	gravity float64          // specific gravity of the electrolyte; 0 if not published
 }
 
 // Rest voltages of 12 V batteries. Flooded: the table credited to the Battery
@@ -160,18 +160,17 @@ var (
 	lithiumStates = []batteryState{{100, 13.3, 0}}
 )
 
-// electrolyte is the freezing point of battery acid in °F by specific gravity.
-// The column often printed beside rest voltages runs up to 25 °F too cold and
-// is not used. Source: Army Ordnance course OD1002; 1.265, 1.225 and 1.050
-// are common practice, no source; where both have a point, the warmer.
+// electrolyte is the freezing point of battery acid in °F by specific gravity. The column
+// often printed next to rest voltages is up to 25 °F too cold and is not used. Source: Army
+// Ordnance course OD1002; 1.265, 1.225 and 1.050 are common practice, no source; where both
+// have a point, the warmer.
 var electrolyte = []struct{ gravity, freezes float64 }{
 	{1.000, 32}, {1.050, 27}, {1.100, 19}, {1.150, 5}, {1.200, -16}, {1.225, -35}, {1.250, -62}, {1.265, -75}, {1.280, -90},
 }
 
-// acidFreezes returns the freezing point of battery acid of a specific gravity
-// from 1.000 to 1.280, on the straight line between published points; NaN
-// outside. The true curve bulges to the warm side of it, by less than 5 °F
-// where states of charge lie.
+// acidFreezes returns the freezing point of battery acid for a specific gravity from 1.000 to
+// 1.280, by linear interpolation between published points; NaN outside. The true curve is
+// warmer between the points, by less than 5 °F in the range of states of charge.
 func acidFreezes(gravity float64) quantity.Temperature {
 	for i := 1; i < len(electrolyte); i++ {
 		a, b := electrolyte[i-1], electrolyte[i]

@@ -6,8 +6,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// What the line states of boxes, ramps, legs, props and other things an owner
-// handles. Figures are printed as their makers state them.
+// Statements of the line on boxes, ramps, legs, props and other things an owner handles.
+// Figures are printed as their makers state them.
 
 // Boxes: the load limit of each kind. The least of them, for the card, is
 // box.load_limit.
@@ -57,8 +57,8 @@ var (
 		func(d *product.DumpBox) source.Given[quantity.Length] { return d.Tall })
 )
 
-// spreading gives the limits for spreading; empty ones, which make the values
-// absent, where the maker does not allow it.
+// spreading returns the limits for spreading. They are empty, which makes the values absent, if
+// the maker does not allow it.
 func spreading(g *product.Gate) product.SpreadLimits {
 	if g.Spread == nil {
 		return product.SpreadLimits{}
@@ -74,16 +74,16 @@ var (
 		func(p *product.Prop) source.Given[quantity.Angle] { return p.Angle })
 )
 
-// frontEdge gives how high the lower front edge of what rises stands above
-// level ground at an angle about the hinge.
+// frontEdge returns the height above level ground of the lower front edge of what rises, at
+// an angle about the hinge.
 func frontEdge(e *Eval, at quantity.Angle) quantity.Length {
 	hinge, body := e.Build.Model.Hinge, readRising(e)
 	z := Read(e, hinge.Z)
 	return z + quantity.Inches(spot{float64(Read(e, hinge.X) - body.front), float64(body.low - z)}.turned(at).up)
 }
 
-// What a person can measure on the ground where an angle is meant. A prop needs
-// at least its height, and driving while spreading allows at most its own.
+// Heights that a person can measure instead of an angle: the least height for the prop, and
+// the greatest height for driving while spreading.
 var (
 	_ = declare(Decl{
 		Name: "prop.height", When: when("body-prop"), Round: wholeUp,
@@ -97,9 +97,9 @@ var (
 	}, func(e *Eval) quantity.Length { return frontEdge(e, Get(e, spreadAngle)) })
 )
 
-// propLoad is what one prop may come to bear when the empty deck or box settles
-// on it. What the hinge or a second prop takes off is not counted; a prop that
-// stands nearer the hinge than the body's centre bears more than the weight.
+// propLoad is the load on one prop when the empty deck or box rests on it. The share of the
+// hinge or of a second prop is not subtracted; a prop nearer to the hinge than the body's
+// center carries more than the weight.
 var propLoad = declare(Decl{
 	Name: "prop.load", When: when("body-prop"), Engineer: true, Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
 	Formula: "weight of the empty deck or box and of the options bolted to it; where the prop's place is given, at least that weight × distance of its center from the hinge ÷ distance of the prop from the hinge",
@@ -120,7 +120,7 @@ var propLoad = declare(Decl{
 	return max(weight, quantity.Mass(moment/float64(arm)))
 })
 
-// raisedBody gives the empty weight of what rises and x of its centre.
+// raisedBody returns the empty weight of what rises, and the x of its center.
 func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	if e.Has("dump") {
 		box := fitted[product.DumpBox](e)
@@ -130,7 +130,7 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	return Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 }
 
-// boxDensity is of tools and chains packed as close as they go, in pounds a cubic foot. Judgement.
+// boxDensity is that of tools and chains packed as tightly as possible, in pounds per cubic foot. Judgement.
 const boxDensity = 200
 
 var _ = limit(Limit{ID: "box-limit", Convex: true, Roomy: 200, When: when("front-box or underbody-box"),
@@ -192,8 +192,8 @@ var _ = limit(Limit{ID: "disconnect-missing", NoMargin: true, When: when("hydrau
 		}
 	}})
 
-// A deck under power is held down by its cylinder as long as a valve keeps the
-// fluid in; every other tilting deck needs a latch or a lock.
+// A deck under power is held down by its cylinder as long as a valve keeps the fluid in; any
+// other tilting deck needs a latch or a lock.
 var _ = limit(Limit{ID: "deck-lock-missing", NoMargin: true, When: when("tilting"),
 	Protects: "a tilting deck that nothing holds down rises on the road",
 	Check: func(e *Eval) {

@@ -8,9 +8,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// nominal is the voltage at which 12 V equipment is reckoned here. A loaded
-// battery stands at or below it, so a constant current at 12 V errs on the safe
-// side for hold times and is the usual figure for controllers and fuses.
+// nominal is the voltage assumed for 12 V equipment. A battery under load is at or below it,
+// so a constant current at 12 V is on the safe side for hold times. It is also the usual
+// assumption for controllers and fuses.
 const nominal quantity.Voltage = 12
 
 var _ = declare(Decl{
@@ -39,8 +39,8 @@ var _ = declare(Decl{
 	return n
 })
 
-// brakesCurrent takes the lowest resistance a magnet may have, so it is the
-// most the brakes can draw at 12 V.
+// brakesCurrent uses the lowest resistance allowed for a magnet, so it is the greatest current
+// of the brakes at 12 V.
 var brakesCurrent = declare(Decl{
 	Name: "brakes.current", When: when("electric-brakes"), Round: tenthUp,
 	Formula: "for every axle: magnets × 12 V ÷ lowest resistance of one magnet; added up",
@@ -82,7 +82,7 @@ var _ = limit(Limit{ID: "magnet-range", Roomy: 10, When: when("electric-brakes")
 		}
 	}})
 
-// leastOfBrakes is the least of what the makers of the fitted brakes state.
+// leastOfBrakes returns the least of the figures stated for the fitted brakes.
 func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (least T) {
 	for _, axle := range brakesFitted(e) {
 		if x := Read(e, stated(axle.Brake)); least == 0 || x < least {
@@ -100,7 +100,7 @@ func mostOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[
 	return most
 }
 
-// chargingVolts is what a running engine keeps a 12 V system at.
+// chargingVolts is the voltage of a 12 V system while the engine runs.
 const chargingVolts = 14
 
 var _ = declare(Decl{
@@ -109,8 +109,8 @@ var _ = declare(Decl{
 	Source:  Source{Arithmetic, "Ohm's law; 14 V is common practice for a running engine"},
 }, func(e *Eval) quantity.Current { return charging(Get(e, brakesCurrent)) })
 
-// charging returns what a resistance draws with the engine running, from what it
-// draws at 12 V.
+// charging returns the current of a resistance while the engine runs, from its current at
+// 12 V.
 func charging(at12 quantity.Current) quantity.Current { return at12 * chargingVolts / 12 }
 
 var _ = declare(Decl{
@@ -159,7 +159,7 @@ var _ = declare(Decl{
 	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.DrumLimit })
 })
 
-// brakesLeastLining is what an inspector lets pass, whatever the axle maker says.
+// brakesLeastLining is the legal minimum of the lining, whatever the axle maker says.
 var brakesLeastLining = declare(Decl{
 	Name: "brakes.lining_least", When: when("braked"), Engineer: true,
 	Round:   quantity.Rounding{Side: quantity.Up, MetricStep: 0.1, Fraction: 32},
@@ -172,18 +172,18 @@ var _ = limit(Limit{ID: "brake-lining", When: when("braked"),
 	Check:    atLeast(brakesLining, brakesLeastLining, "linings are to be replaced at %s, but an inspector rejects them at %s or less"),
 })
 
-// unbrakedMost is the GVWR above which every axle has brakes. The rule binds
-// commercial combinations; states copy it with thresholds of their own, of which
-// some are lower, so a line is held to it whatever the unit is used for.
+// unbrakedMost is the GVWR above which every axle must have brakes. The rule is for commercial
+// combinations; states have similar rules, some with lower thresholds, so it is applied to
+// a line whatever its units are used for.
 // Source: 49 CFR 393.42(a) and (b)(3).
 const unbrakedMost quantity.Mass = 3000
 
-// unbrakedShare is the share of the tow vehicle's axle weights that the axles of
-// a trailer without brakes may carry. Source: 49 CFR 393.42(b)(3).
+// unbrakedShare is the greatest ratio of the axle weights of a trailer without brakes to those
+// of its tow vehicle. Source: 49 CFR 393.42(b)(3).
 const unbrakedShare = 0.4
 
-// unbrakedTow returns the least sum of axle weights of a tow vehicle for a
-// trailer without brakes whose axles carry a weight.
+// unbrakedTow returns the least sum of axle weights of the tow vehicle of a trailer without
+// brakes, from its own.
 func unbrakedTow(axles quantity.Mass) quantity.Mass { return axles / unbrakedShare }
 
 var _ = declare(Decl{
@@ -210,7 +210,7 @@ var _ = limit(Limit{ID: "brakes-required",
 		}
 	}})
 
-// brakesFitted gives the axles that have brakes; without one the value is absent.
+// brakesFitted returns the axles that have brakes; if there are none the value is absent.
 func brakesFitted(e *Eval) (out []*product.Axle) {
 	for _, p := range all[product.Axle](e) {
 		if p.Data.Brake != nil {
@@ -223,7 +223,7 @@ func brakesFitted(e *Eval) (out []*product.Axle) {
 	return out
 }
 
-// brakesDraw gives the current of a number of magnets side by side on 12 V.
+// brakesDraw returns the current of a number of magnets in parallel on 12 V.
 func brakesDraw(magnets int, each quantity.Resistance) quantity.Current {
 	return quantity.Current(float64(magnets) * float64(nominal) / float64(each))
 }

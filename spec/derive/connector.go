@@ -11,9 +11,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// What each kind of plug must carry, by function. Colours are left to the
-// maker: two conventions are in use and no law settles it. 49 CFR 393.28 lets the
-// plug of a trailer be of another kind than SAE J560.
+// connectorFunctions are the functions that each kind of plug must carry. Colors are left to
+// the maker: two conventions are in use and no law settles it. 49 CFR 393.28 allows the plug of
+// a trailer to be of another kind than SAE J560.
 // Source: SAE J1239 (four-way flat; the five-way has a fifth wire for the
 // reverse lamps, by common practice), SAE J2863 (seven-way blade), SAE J560
 // (seven-pin round, which feeds turn signals and stop lamps apart). Common practice,
@@ -28,9 +28,9 @@ var connectorFunctions = map[string][]string{
 	"seven-round": {"ground", "markers", "left-turn", "stop", "right-turn", "tail-plate"},
 }
 
-// connectorFace is what stands where on the face of a plug, and after it what some wire
-// there instead: of the seven-way blade the socket of the tow vehicle, seen from behind
-// it with the latch up, of a round plug the marks moulded beside its contacts.
+// connectorFace is the functions at each place on the face of a plug: that of the standard, then those that some
+// makers wire there instead. For the seven-way blade the face is the socket of the tow vehicle, seen from behind with
+// the latch up; for a round plug the places are the marks molded next to its contacts.
 // Source: SAE J2863, from a public answer on its wiring; SAE J560, functions and
 // colours from public papers on its wiring, numbers from memory; six-way round: common
 // practice, no source.
@@ -131,7 +131,7 @@ var _ = limit(Limit{ID: "connector-pins", NoMargin: true,
 			return
 		}
 		for _, function := range connectorFunctions[p.Data.Kind.Value] {
-			// A missing brake or charge contact matters only to a braked unit, and
+			// A missing brake or charge contact matters only on a braked unit, and
 			// has its own finding there.
 			if function != "brake" && function != "charge" && !connectorHas(p.Data, function) {
 				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for %s", p.Data.Kind.Text, function))

@@ -9,7 +9,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// perBall prints ball sizes as they are stamped.
+// perBall prints ball sizes as stamped.
 var perBall = quantity.Rounding{Stated: true, Fraction: 16, Step: 0.01, MetricStep: 0.1}
 
 var (
@@ -92,12 +92,12 @@ var (
 	hitchRule   = Source{Memory, "SAE J684 up to 10,000 lb, SAE J2638 for a gooseneck up to 30,000 lb, SAE J847 for rings and pintle hooks, SAE J700 for kingpins; above their reach the stamped ratings govern"}
 )
 
-// heavyPin is the coupler weight above which a gooseneck usually takes a truck with
-// dual rear wheels. Common practice, no source.
+// heavyPin is the coupler weight above which a gooseneck usually needs a truck with dual rear
+// wheels. Common practice, no source.
 const heavyPin quantity.Mass = 4000
 
-// leastBall returns the least ball diameter for a gross trailer weight; zero
-// where the ball is whatever suits the coupling, above 5,000 lb.
+// leastBall returns the least ball diameter for a gross trailer weight; zero above 5,000 lb,
+// where any ball that suits the coupling is allowed.
 // Source: SAE J684 classes 1 to 3, as carried in COMAR 11.13.08.10.
 func leastBall(gross quantity.Mass) quantity.Length {
 	switch {
@@ -109,19 +109,19 @@ func leastBall(gross quantity.Mass) quantity.Length {
 	return 0
 }
 
-// mostOnBall are the greatest gross ratings of couplers by the ball they take.
-// Source: SAE J684 classes, as carried in COMAR 11.13.08.10, for 1-7/8 in; the
-// others are the greatest ratings of balls of the trade: common practice, no source.
+// mostOnBall are the greatest gross ratings of couplers by the size of their ball.
+// Source: SAE J684 classes, as carried in COMAR 11.13.08.10, for 1-7/8 in; the others are the
+// greatest ratings of balls on the market: common practice, no source.
 var mostOnBall = []struct {
 	ball  quantity.Length
 	gross quantity.Mass
 }{{1.875, 3500}, {2, 10000}, {2.3125, 30000}, {3, 40000}}
 
-// ballCarries returns the greatest gross rating of a coupler for a ball; zero
-// for a ball below all that are made.
+// ballCarries returns the greatest gross rating of a coupler for a ball; zero for a ball
+// smaller than all that are made.
 func ballCarries(ball quantity.Length) (gross quantity.Mass) {
 	for _, row := range mostOnBall {
-		if row.ball <= ball+0.02 { // metric balls stand beside inches
+		if row.ball <= ball+0.02 { // metric balls are close to sizes in inches
 			gross = row.gross
 		}
 	}
@@ -152,9 +152,9 @@ var (
 
 var chainTable = Source{Published, "49 CFR 393.108, table of working load limits of chain"}
 
-// chainLimits are working load limits of unmarked chain in lb, by size and
-// then by grade 30, 43, 70, 80, 100; 0 where the table has none. Grade 80 in
-// 5/16 is lower than grade 70, in the table too. Source: 49 CFR 393.108.
+// chainLimits are working load limits of unmarked chain in lb, by size and then by grade 30,
+// 43, 70, 80, 100; 0 if the table has none. Grade 80 in 5/16 is lower than grade 70 in the
+// table, too. Source: 49 CFR 393.108.
 var chainLimits = map[string][5]quantity.Mass{
 	"1/4":  {1300, 2600, 3150, 3500, 4300},
 	"5/16": {1900, 3900, 4700, 4500, 5700},
@@ -164,7 +164,7 @@ var chainLimits = map[string][5]quantity.Mass{
 	"5/8":  {6900, 13000, 15800, 18100, 22600},
 }
 
-// chainInches turns the millimeters that the table gives beside the inches.
+// chainInches maps the sizes in millimeters of the table to those in inches.
 // Source: 49 CFR 393.108.
 var chainInches = map[string]string{"7 mm": "1/4", "8 mm": "5/16", "10 mm": "3/8", "11 mm": "7/16", "13 mm": "1/2", "16 mm": "5/8"}
 
@@ -188,8 +188,8 @@ func chainLimit(grade int, size string) (limit quantity.Mass, ok bool) {
 	return 0, false
 }
 
-// chainStrength returns the least breaking force that belongs to a working
-// load limit: three times it for grade 43, else four times.
+// chainStrength returns the least breaking force of a chain with a working load limit: three
+// times the limit for grade 43, four times for the others.
 // Source: ASTM A413 and the chain makers' association, from memory.
 func chainStrength(grade int, limit quantity.Mass) quantity.Mass {
 	if grade == 43 {
@@ -198,21 +198,21 @@ func chainStrength(grade int, limit quantity.Mass) quantity.Mass {
 	return 4 * limit
 }
 
-// chainAllows is by how much the sizes in millimeters may be stronger than those in
-// inches that the table gives beside them.
+// chainAllows is the greatest ratio of the strength of a size in millimeters to that of the size
+// in inches next to it in the table.
 const chainAllows = 1.01
 
-// chained is on units that have safety chains: all but some whose kingpin the jaws
-// of a fifth wheel hold, which 49 CFR 393.70(d) does not ask for any.
+// chained is the condition of units with safety chains: all but some whose kingpin is held by
+// the jaws of a fifth wheel, for which 49 CFR 393.70(d) does not require any.
 var chained = when("not kingpin or safety-chains")
 
-// chainsLeast is how many safety chains a unit has. 49 CFR 393.70(d) asks full
-// trailers for one or more safety devices; two, crossed under a bumper-pull
-// tongue, are common practice and what states ask for.
+// chainsLeast is the least number of safety chains. 49 CFR 393.70(d) requires full trailers to
+// have one or more safety devices; two, crossed under a bumper-pull tongue, are common
+// practice and what states require.
 const chainsLeast = 2
 
-// jackOneLeg is how much of the coupler weight one leg of a pair must be able
-// to lift alone: on uneven ground the two never share evenly. Judgement.
+// jackOneLeg is the fraction of the coupler weight that one leg of a pair must be able to
+// lift: on uneven ground the two never share evenly. Judgement.
 const jackOneLeg = 0.6
 
 var (
@@ -259,7 +259,7 @@ var (
 
 var jackSharing = Source{Judgement, "on uneven ground one leg of a pair takes up to 60 % of the weight; one with a handle of its own can be turned until it takes all"}
 
-// jackLegs gives how many legs share the weight by themselves.
+// jackLegs returns the number of legs that share the weight independently.
 func jackLegs(e *Eval, j *product.Jack) int {
 	legs := Read(e, j.Count)
 	if j.Apart.Value {
@@ -268,14 +268,14 @@ func jackLegs(e *Eval, j *product.Jack) int {
 	return legs
 }
 
-// loadAt returns what a support carries in place of the coupling. Both places are
-// behind the coupling. Source: balance of moments about the axles.
+// loadAt returns the load on a support instead of the coupling. Both positions are behind the
+// coupling. Source: balance of moments about the axles.
 func loadAt(coupler quantity.Mass, axles, support quantity.Length) quantity.Mass {
 	return coupler * quantity.Mass(axles/(axles-support))
 }
 
-// jackLift returns what a set of legs can lift in lb, one leg of several taking
-// up to 60 % of it (judgement).
+// jackLift returns the lift of a set of legs in lb, if one of several carries up to 60 % of the
+// load (judgement).
 func jackLift(legs int, one quantity.Mass) quantity.Mass {
 	if legs <= 1 {
 		return one
@@ -323,7 +323,7 @@ var (
 		Protects: "the chains are what is left when the coupler lets go; a weak one frees the unit into traffic",
 		Check:    atLeast(chainBreaking, gvwr, "one chain breaks at %s; the gvwr is %s")})
 
-	// One chain cannot keep a tongue off the road, nor hold the unit in its lane.
+	// One chain can neither keep a tongue off the road nor hold the unit in its lane.
 	_ = limit(Limit{ID: "chains-count", When: chained,
 		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts",
 		Check: func(e *Eval) {
@@ -347,7 +347,7 @@ var (
 			grade, size := Read(e, c.Grade), Read(e, c.Size)
 			w, ok := chainLimit(grade, size)
 			if !ok {
-				return // chain-unlisted says so
+				return // chain-unlisted reports it
 			}
 			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108, and 1 % for millimeters", chainAllows*chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
 			e.demand(entry(e, c.Breaking), AtMost, strength,
@@ -370,19 +370,19 @@ var (
 			grade, size := Read(e, c.Grade), Read(e, c.Size)
 			w, ok := chainLimit(grade, size)
 			if !ok {
-				return // chain-unlisted says so
+				return // chain-unlisted reports it
 			}
 			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Size), entry(e, c.Grade))
 			e.demand(strength, AtLeast, of(e, gvwr), fmt.Sprintf("a chain of grade %d in %s is good for %%s; the gvwr is %%s", grade, size))
 		}})
 
-	// What lifts a weight holds it too: a jack said to hold less was entered upside down.
+	// A jack holds what it lifts: if less is stated for holding, the two were interchanged.
 	_ = limit(Limit{ID: "jack-static", Roomy: 4,
 		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads",
 		Check: func(e *Eval) {
 			j := fitted[product.Jack](e)
 			if !j.Static.Set {
-				return // rating-jack holds what it lifts
+				return // rating-jack compares the lift
 			}
 			e.demand(of(e, jackStatic), AtLeast, of(e, jackLoad),
 				"the jack holds %s standing; the loaded trailer may rest on it with %s")

@@ -15,11 +15,11 @@ var (
 	cylinderStated   = Source{Stated, "the cylinder maker's drawing"}
 )
 
-// reservoirUse is the share of the usable reservoir that one full stroke may
-// draw, by judgement: the rest covers foam, slope and a slow leak.
+// reservoirUse is the fraction of the usable reservoir that one full stroke may draw, by
+// judgement: the rest is for foam, slope and a slow leak.
 const reservoirUse = 0.8
 
-// Cylinders: one kind is fitted per unit, one or two of it side by side.
+// Cylinders: a unit has one kind, one or two of it in parallel.
 
 var cylinderCount = ofPart(Decl{Name: "cylinder.count", When: hydraulicsOn, Formula: "cylinders that lift together", Source: cylinderStated}, func(c *product.Cylinder) source.Given[int] { return c.Count })
 
@@ -101,7 +101,7 @@ var _ = declare(Decl{
 	return Text(fluidGrade(Read(e, fitted[product.PowerUnit](e).Grade)))
 })
 
-// fluidGrade writes a viscosity grade as ISO 3448 does.
+// fluidGrade formats a viscosity grade as in ISO 3448.
 func fluidGrade(grade int) string { return fmt.Sprintf("ISO VG %d", grade) }
 
 var (
@@ -152,8 +152,8 @@ var hydraulicsLower = declare(Decl{
 	return swept(Get(e, cylinderRing), Get(e, cylinderStroke)) * quantity.Volume(Get(e, cylinderCount))
 })
 
-// hydraulicsFall is by how much the reservoir is lower with the deck up. Of a
-// double-acting cylinder the rod side gives its fluid back.
+// hydraulicsFall is the amount by which the reservoir is lower with the deck up. The rod side
+// of a double-acting cylinder returns its fluid.
 var hydraulicsFall = declare(Decl{
 	Name: "hydraulics.reservoir_fall", When: hydraulicsOn, Engineer: true, Round: hundredthUp,
 	Formula: "hydraulics.volume, less hydraulics.volume_lower where the cylinder is double acting",
@@ -181,7 +181,7 @@ var hydraulicsRaise = declare(Decl{
 	return fillTime(e, Get(e, hydraulicsVolume))
 })
 
-// hydraulicsCycle is how long the motor runs for one raise and one lowering.
+// hydraulicsCycle is the running time of the motor for one raise and one lowering.
 var hydraulicsCycle = declare(Decl{
 	Name: "hydraulics.cycle_time", When: hydraulicsOn, Engineer: true,
 	Round:   quantity.Rounding{Side: quantity.Up, US: "s", Metric: "s"},
@@ -220,7 +220,7 @@ var _ = declare(Decl{
 	return Read(e, from).AddMonths(12 * years)
 })
 
-// hydraulicsWeakest is the least pressure rating the circuit's parts have.
+// hydraulicsWeakest is the least pressure rating of the circuit's parts.
 var hydraulicsWeakest = declare(Decl{
 	Name: "hydraulics.weakest", When: hydraulicsOn, Engineer: true, Round: wholeDown,
 	Formula: "the least of the working pressures of cylinder, hose and fitting",
@@ -230,8 +230,8 @@ var hydraulicsWeakest = declare(Decl{
 	return min(Read(e, fitted[product.Cylinder](e).Rating), Read(e, hose.Rating), Read(e, hose.Fitting))
 })
 
-// rodSidePressure is what stands around the rod when fluid cannot leave there
-// while the pump pushes at relief: a blocked hose, or a valve left shut.
+// rodSidePressure is the pressure around the rod if fluid cannot leave there while the pump
+// pushes at relief: a blocked hose, or a valve left closed.
 var rodSidePressure = declare(Decl{
 	Name: "hydraulics.rod_side_pressure", When: when("hydraulics and double-acting"), Engineer: true, Round: wholeUp,
 	Formula: "hydraulics.relief × cylinder.area ÷ cylinder.rod_side_area",
@@ -271,13 +271,13 @@ var _ = limit(Limit{ID: "rod-side-pressure", When: when("hydraulics and double-a
 	Protects: "fluid shut in around the rod stands far above relief pressure and bursts the weakest part",
 	Check: func(e *Eval) {
 		if short(Get(e, hydraulicsWeakest), Get(e, hydraulicsRelief)) {
-			return // relief-cylinder or relief-hose says so
+			return // relief-cylinder or relief-hose reports it
 		}
 		e.demand(of(e, rodSidePressure), AtMost, of(e, hydraulicsWeakest),
 			"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
 	}})
 
-// reservoirMost is how many times the fluid of a full raise a reservoir holds at most. Common practice.
+// reservoirMost is the greatest ratio of the reservoir to the fluid of a full raise. Common practice.
 const reservoirMost = 6
 
 var _ = limit(Limit{ID: "reservoir", Roomy: 4, When: hydraulicsOn,

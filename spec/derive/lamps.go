@@ -11,20 +11,20 @@ import (
 	"ownerguide/spec/source"
 )
 
-// lampDuty is one line of Table I-b for trailers: what must be there.
+// lampDuty is a requirement of Table I-b for trailers.
 type lampDuty struct {
 	duty   string
 	colors []string // any of them
 	count  int
 }
 
-// Bounds of Table I-b, in inches.
+// Limits of Table I-b, in inches.
 const (
-	lampShort  = 6 * 12  // shorter units need nothing at the front sides
+	lampShort  = 6 * 12  // shorter units need no lamps at the front sides
 	lampLong   = 30 * 12 // this long or longer: intermediate markers
 	lampWide   = 80      // this wide or wider: clearance and identification lamps
 	lampNarrow = 30      // narrower units need one of each at the rear
-	lampLow    = 15      // tail, stop and turn lamps, to their middle
+	lampLow    = 15      // tail, stop and turn lamps, to their center
 	lampHigh   = 72
 )
 
@@ -51,13 +51,13 @@ func requiredLamps(wide, long quantity.Length) []lampDuty {
 	return out
 }
 
-// tapeSide returns the least total length of reflective sheeting on each side:
-// half the overall length. The text does not settle whether the tongue counts;
-// the larger reading is taken. Source: 49 CFR 571.108 S8.2.3.2.
+// tapeSide returns the least total length of reflective sheeting on each side: half the overall
+// length. The text does not say whether the tongue counts; the larger interpretation is used.
+// Source: 49 CFR 571.108 S8.2.3.2.
 func tapeSide(long quantity.Length) quantity.Length { return long / 2 }
 
-// bodyWidth gives how wide the unit is at its rear, wheels and fenders left out:
-// the width of deck or box, where the line gives it.
+// bodyWidth returns the width of the unit at its rear without wheels and fenders: that of deck
+// or box, if the line states it.
 func bodyWidth(e *Eval) figure {
 	if p, ok := first[product.Deck](e); ok && p.Fitting.Size != nil {
 		return entry(e, p.Fitting.Size.Wide)
@@ -100,7 +100,7 @@ func init() {
 				if slices.ContainsFunc(out, func(m Member) bool { return m.Suffix == name }) {
 					continue
 				}
-				// A duty can stand in several entries, one for each color or place.
+				// A duty can be in several entries, one for each color or place.
 				out = append(out, e.member(name, func(e *Eval) any {
 					sum := 0
 					for _, l := range fitted {
@@ -155,7 +155,7 @@ var (
 		Check: func(e *Eval) {
 			p, ok := first[product.Lamps](e)
 			if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
-				return // lamps-missing says so, or nothing says where they are
+				return // lamps-missing reports it, or no place is stated
 			}
 			middle := e.worked("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
 			rule := Source{Published, "49 CFR 571.108 Table I-b"}
@@ -168,7 +168,7 @@ var (
 		Check: func(e *Eval) {
 			p, ok := first[product.Lamps](e)
 			if !ok {
-				return // lamps-missing says so
+				return // lamps-missing reports it
 			}
 			check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string) {
 				none := Input{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}
@@ -196,7 +196,7 @@ var (
 		Check: func(e *Eval) {
 			p, ok := first[product.RearGuard](e)
 			if !ok {
-				return // rear-guard-missing says so
+				return // rear-guard-missing reports it
 			}
 			switch g := p.Data; Read(e, g.Kind) {
 			case "guard", "low-chassis":
@@ -208,8 +208,8 @@ var (
 		}})
 )
 
-// guardPlace checks height and set-back of a guard, or of a low chassis, which
-// must meet the same figures itself (49 CFR 571.224 S4).
+// guardPlace checks height and set-back of a guard, or of a low chassis, which must satisfy the
+// same limits (49 CFR 571.224 S4).
 func guardPlace(e *Eval, g *product.RearGuard) {
 	for _, c := range []struct {
 		have source.Given[quantity.Length]
@@ -225,7 +225,7 @@ func guardPlace(e *Eval, g *product.RearGuard) {
 	}
 }
 
-// guardWidth checks that a guard reaches near both sides (49 CFR 393.86(a)(3)).
+// guardWidth checks that a guard extends close to both sides (49 CFR 393.86(a)(3)).
 func guardWidth(e *Eval, p *spec.Fitting) {
 	body := bodyWidth(e)
 	wide, ok := body.exact.(quantity.Length)
@@ -236,8 +236,8 @@ func guardWidth(e *Eval, p *spec.Fitting) {
 	e.demand(entry(e, p.Size.Wide), AtLeast, need, "the rear guard is %s wide; near enough to both sides it must reach over %s")
 }
 
-// wheelsBack checks that the rearmost tire reaches far enough back to be the
-// guard (49 CFR 571.224 S4).
+// wheelsBack checks that the rearmost tire is far enough back to count as the guard
+// (49 CFR 571.224 S4).
 func wheelsBack(e *Eval, g *product.RearGuard) {
 	all := all[product.Axle](e)
 	last := all[len(all)-1]

@@ -5,8 +5,8 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// A double-acting cylinder pulls the body down with the pump's pressure, and a
-// body prop in its seat is in the way.
+// A double-acting cylinder pulls the body down with the pump's pressure, against a body
+// prop in its seat.
 var pumpsOnProp = when("body-prop and double-acting")
 
 var loweringPressure = declare(Decl{
@@ -21,8 +21,8 @@ var loweringPressure = declare(Decl{
 	return Get(e, hydraulicsRelief)
 })
 
-// propPressure is where the pump, together with the empty body, has loaded the
-// props to their rating.
+// propPressure is the pressure at which the pump, together with the empty body, loads the props
+// to their rating.
 var propPressure = declare(Decl{
 	Name: "prop.pump_pressure", When: pumpsOnProp, Engineer: true, Round: wholeDown,
 	Formula: "(prop.rating × prop.count × arm of the props − weight of the empty deck or box and of the options bolted to it × its arm) ÷ (cylinder.rod_side_area × cylinder.count × arm of the cylinders at prop.angle, or their longest where no angle is stated), all arms about the hinge. The props are taken to bear at the front end of their place; one that bears nearer the hinge reaches its rating at less. The body counts as if it lay level, where it weighs most on them",
@@ -43,14 +43,14 @@ var propPressure = declare(Decl{
 	return propAtRating(hold, arm, moment, area*quantity.Area(count), lever)
 })
 
-// propAtRating returns the pressure on the rod side at which props that hold so
-// much, so far from the hinge, bear all they may: what is left of their moment
-// beside that of the body, in inch-pounds, over area and lever of the cylinders.
+// propAtRating returns the pressure on the rod side at which props with a rating, at a distance
+// from the hinge, are fully loaded: their moment less that of the body, in inch-pounds,
+// over area and arm of the cylinders.
 func propAtRating(hold quantity.Mass, arm quantity.Length, body float64, area quantity.Area, lever float64) quantity.Pressure {
 	return quantity.PSI(max(0, (float64(hold)*float64(arm)-body)/(float64(area)*lever)))
 }
 
-// longestLever is the greatest arm on the stroke.
+// longestLever returns the greatest arm during the stroke.
 func (h hoist) longestLever() (most float64) {
 	for i := range liftSteps + 1 {
 		most = max(most, h.lever(h.retracted+(h.extended-h.retracted)*quantity.Length(i)/liftSteps))
@@ -62,7 +62,7 @@ var _ = limit(Limit{ID: "prop-pump", When: pumpsOnProp,
 	Protects: "a pump that pulls the deck down onto its props folds them over whoever set them",
 	Check: func(e *Eval) {
 		if short(Get(e, propRating), Get(e, propLoad)) {
-			return // prop-rating says so
+			return // prop-rating reports it
 		}
 		e.demand(of(e, loweringPressure), AtMost, of(e, propPressure),
 			"the pump pulls the deck down with %s; the body props are at their rating at %s")

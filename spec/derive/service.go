@@ -92,14 +92,14 @@ var drivenAlready = declare(Decl{
 	return Read(e, e.Build.Sheet.Use.Already)
 })
 
-// readGiven reads an entry that may have been left out.
+// readGiven reads an optional entry.
 func readGiven[T any](e *Eval, g source.Given[T]) {
 	if g.Set {
 		Read(e, g)
 	}
 }
 
-// evalAge reads an age value through an evaluation, so that it is on record.
+// evalAge reads an age value through an evaluation, so that it is recorded as an input.
 func evalAge(e *Eval, name string) (quantity.Date, bool) {
 	if _, known := declarations[name]; !known {
 		return quantity.Date{}, false
@@ -128,8 +128,8 @@ var _ = limit(Limit{ID: "task-interval", NoMargin: true,
 		})
 	}})
 
-// wholeYears gives an interval of two years or more that comes out even in
-// years: nobody counts seventy-two months. It is unset for any other.
+// wholeYears returns an interval of two years or more in years if it is a whole number: nobody
+// counts seventy-two months. The result is unset for other intervals.
 func wholeYears(months source.Given[int]) source.Given[int] {
 	const inYear = 12
 	if !months.Set || months.Value < 2*inYear || months.Value%inYear != 0 {
@@ -148,7 +148,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 		}
 		rate := usage(use)
 		e.eachInterval(func(t TaskInterval) {
-			// Who wrote the sheet is asked first; the interval is named beside it.
+			// The sheet is the first thing to check; the interval is a related entry.
 			days, entries := rate.days(t.Interval), []Input{inputOf(use.LoadsPerWeek)}
 			for _, i := range []source.Given[int]{t.Interval.Loads, t.Interval.MotorHours} {
 				if i.Set {
@@ -163,7 +163,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 		})
 	}})
 
-// eachTask does something with every task of the unit, which may turn on that task and on what was looked at before.
+// eachTask calls do with every task of the unit. The effect of a call may depend only on that task and on what was read before.
 func (e *Eval) eachTask(do func(*product.Task)) {
 	for i := range e.Build.Line.Tasks {
 		task := &e.Build.Line.Tasks[i]
@@ -175,7 +175,7 @@ func (e *Eval) eachTask(do func(*product.Task)) {
 	}
 }
 
-// eachInterval is eachTask for those that have an interval.
+// eachInterval is eachTask for tasks that have an interval.
 func (e *Eval) eachInterval(do func(TaskInterval)) {
 	e.eachTask(func(task *product.Task) {
 		if interval, has := taskInterval(e.Build, task.ID.Value); has {

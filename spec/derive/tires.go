@@ -10,12 +10,12 @@ import (
 	"ownerguide/spec/source"
 )
 
-// passengerDivisor lowers the rating of a passenger-car tire on a trailer.
+// passengerDivisor reduces the rating of a passenger-car tire on a trailer.
 // Source: 49 CFR 571.110 S4.2.2.2: divided by 1.10, not multiplied by 0.90.
 const passengerDivisor = 1.10
 
-// unmarkedSpeed is what a special-trailer tire without a speed symbol is good
-// for. Common practice, no source.
+// unmarkedSpeed is the greatest speed of a special-trailer tire without a speed symbol. Common
+// practice, no source.
 const unmarkedSpeed = 65 // mph
 
 var (
@@ -106,7 +106,7 @@ var (
 		})
 )
 
-// treadLeast is the tread a tire must keep: 2/32 in. Source: 49 CFR 393.75(c).
+// treadLeast is the least tread depth of a tire: 2/32 in. Source: 49 CFR 393.75(c).
 const treadLeast quantity.Length = 2.0 / 32
 
 var treadRounding = quantity.Rounding{Side: quantity.Up, Stated: true, Fraction: 32, Step: 0.01, MetricStep: 0.1}
@@ -118,8 +118,8 @@ func greatestGAWR(e *Eval) (most quantity.Mass) {
 	return most
 }
 
-// loadIndexes are the loads in kg of the load indexes from 80 on. Source: the
-// series of ISO 4000-1 as the trade prints it; 151 to 160 are from memory.
+// loadIndexes are the loads in kg of the load indexes from 80 on. Source: the series of
+// ISO 4000-1 as printed in the trade; 151 to 160 are from memory.
 var loadIndexes = [...]float64{
 	450, 462, 475, 487, 500, 515, 530, 545, 560, 580,
 	600, 615, 630, 650, 670, 690, 710, 730, 750, 775,
@@ -134,8 +134,8 @@ var loadIndexes = [...]float64{
 
 const firstLoadIndex = 80
 
-// loadIndex returns the load in kg that a load index from 80 to 160 stands for;
-// ok is false outside. Source: ISO 4000-1.
+// loadIndex returns the load in kg for a load index from 80 to 160; ok is false for others.
+// Source: ISO 4000-1.
 func loadIndex(index int) (kg float64, ok bool) {
 	i := index - firstLoadIndex
 	if i < 0 || i >= len(loadIndexes) {
@@ -144,9 +144,9 @@ func loadIndex(index int) (kg float64, ok bool) {
 	return loadIndexes[i], true
 }
 
-// How far a stated load may lie from its index. Above it only the rounding to the
-// nearest 10 lb that sidewalls show, for axle ratings rest on it; below it half
-// the step between neighbours.
+// Greatest differences of a stated load from that of its index. Above it only the rounding to the
+// nearest 10 lb that is usual on sidewalls, because axle ratings depend on it; below it half
+// the step to the next index.
 const (
 	indexRounding = 5 * 0.45359237 // kg
 	indexSlack    = 0.015
@@ -181,7 +181,7 @@ func dateCode(text string) (quantity.Date, error) {
 	return day, nil
 }
 
-// oldAtBuild is how many months a tire may have lain before the unit was built.
+// oldAtBuild is the greatest age of a tire when the unit was built, in months.
 const oldAtBuild = 12
 
 var (
@@ -228,8 +228,8 @@ var (
 	_ = limit(Limit{ID: "tire-date-code", NoMargin: true, When: when("fitted-tires"),
 		Protects: "an owner cannot know when to replace a tire whose date is wrong, and a recall misses it",
 		Check: func(e *Eval) {
-			// Malformed codes and codes after the guide's date, the reader of the
-			// sheet reports; a year's week 53 only the calendar can tell.
+			// Malformed codes and codes after the guide's date are reported by the reader of the
+			// sheet; whether a year has a week 53 depends on the calendar.
 			for _, t := range e.Build.Sheet.Fitted.Tires {
 				if _, err := dateCode(Read(e, t.DOT)); err != nil {
 					e.report(wrong(e, t.DOT, "%s", err))

@@ -9,21 +9,21 @@ import (
 	"ownerguide/spec/source"
 )
 
-// tireSize is what the size on a sidewall says of a tire.
+// tireSize is the dimensions of a tire according to its sidewall.
 type tireSize struct{ diameter, width, rim quantity.Length }
 
-// Sizes are written metric, such as ST235/80R16, or by flotation, such as 31x10.50R15.
+// Sizes are metric, such as ST235/80R16, or flotation sizes, such as 31x10.50R15.
 var (
 	metricSize    = source.Pattern(`^(?i:ST|LT|P)?\s*(\d{3})/(\d{2,3})\s*[RrDdBb-]\s*(\d{2}(?:\.\d)?)`)
 	flotationSize = source.Pattern(`^(\d{2}(?:\.\d+)?)[xX](\d{1,2}(?:\.\d+)?)\s*[RrDdBb-]\s*(\d{1,2}(?:\.\d)?)`)
 )
 
-// sizeOf reads the size on a sidewall. Of a metric one the diameter is that of the rim and
-// twice the height of the sidewall, which is a share of the width. ok is false for
-// other ways of writing sizes. Source: ISO 4000-1.
+// sizeOf parses the size on a sidewall. The diameter of a metric size is that of the rim plus
+// twice the height of the sidewall, which is a percentage of the width. ok is false for other
+// notations. Source: ISO 4000-1.
 func sizeOf(sidewall string) (s tireSize, ok bool) {
 	read := func(text string) float64 {
-		x, _ := strconv.ParseFloat(text, 64) // the pattern lets digits through alone
+		x, _ := strconv.ParseFloat(text, 64) // the pattern allows only digits
 		return x
 	}
 	if m := metricSize().FindStringSubmatch(strings.TrimSpace(sidewall)); m != nil {
@@ -42,7 +42,7 @@ var tireSized = declare(Decl{
 	Source:  Source{Published, "ISO 4000-1: how tire sizes are written"},
 }, func(e *Eval) quantity.Length { return sidewall(e).diameter })
 
-// sidewall reads the size of the fitted tire; one that cannot be read makes the value absent.
+// sidewall returns the size of the fitted tire; one that cannot be parsed makes the value absent.
 func sidewall(e *Eval) tireSize {
 	size := Read(e, fitted[product.Tire](e).Size)
 	s, ok := sizeOf(size)
@@ -52,9 +52,9 @@ func sidewall(e *Eval) tireSize {
 	return s
 }
 
-// pressedShare returns the ground that a tire presses on, from its load and pressure, as a share
-// of the rectangle of its width and diameter. Source: a tire carries about its pressure
-// times the ground that it presses on.
+// pressedShare returns the contact area of a tire, from its load and pressure, as a percentage of
+// the rectangle of its width and diameter. Source: a tire carries about its pressure times its
+// contact area.
 func pressedShare(load quantity.Mass, cold quantity.Pressure, width, diameter quantity.Length) quantity.Percent {
 	return quantity.Percent(100 * float64(load) / (float64(cold) * float64(width) * float64(diameter)))
 }
@@ -69,26 +69,26 @@ var tirePressed = declare(Decl{
 })
 
 const (
-	diameterPlay = 0.03 // of the diameter that tires of one size differ by; common practice
-	widthPlay    = 0.10 // likewise of the width, which grows with that of the rim
-	// What tires for trailers press on at their rating, by sizes and ratings from memory: 13 to 17 %
-	// in load ranges C to J, and 11 % in some small ones. Passenger tires reach 21 %.
+	diameterPlay = 0.03 // relative difference of the diameters of tires of one size; common practice
+	widthPlay    = 0.10 // the same of the width, which increases with that of the rim
+	// Contact areas of tires for trailers at their rating, by sizes and ratings from memory: 13 to
+	// 17 % in load ranges C to J, and 11 % in some small ones. Passenger tires reach 21 %.
 	pressedLeast     quantity.Percent = 11
 	pressedMost      quantity.Percent = 20
 	pressedPassenger quantity.Percent = 25
-	rimWidthLeast                     = 0.55 // of the tire's width; common practice
+	rimWidthLeast                     = 0.55 // fraction of the tire's width; common practice
 	rimWidthMost                      = 0.95
-	// How far a pressure lies from that of its load range, in psi: 15 less are those of the range
-	// below, and 12 more are found on small European ones. Common practice.
+	// Greatest differences of a pressure from that of its load range, in psi: 15 less is that of the
+	// next lower range, and 12 more occurs on small European tires. Common practice.
 	rangeBelow quantity.Pressure = 7
 	rangeAbove quantity.Pressure = 12
 )
 
-// rangePressures are the cold pressures in psi of the load ranges of tires on rims from 13 in on.
-// Those of H and above differ by size. From memory, as the trade prints them.
+// rangePressures are the cold pressures in psi of load ranges on rims from 13 in on. Those of H
+// and above depend on the size. From memory, as printed in the trade.
 var rangePressures = map[string]quantity.Pressure{"B": 35, "C": 50, "D": 65, "E": 80, "F": 95, "G": 110, "H": 125, "J": 125, "L": 125}
 
-// sizeKinds are the letters before a size and the kind of tire that has them.
+// sizeKinds maps the letters before a size to the kind of tire.
 var sizeKinds = map[string]string{"ST": "special-trailer", "LT": "light-truck", "P": "passenger"}
 
 var (
@@ -180,7 +180,7 @@ var (
 		}})
 )
 
-// rangeFits holds the pressure of a tire against its load range.
+// rangeFits compares the pressure of a tire with that of its load range.
 func rangeFits(e *Eval, what string, letter source.Given[string], cold source.Given[quantity.Pressure]) {
 	usual, known := rangePressures[strings.ToUpper(Read(e, letter))]
 	if !known {

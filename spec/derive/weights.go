@@ -10,26 +10,25 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Words for where the empty weight comes from.
+// Words for the origin of the empty weight.
 const (
 	measured   Text = "measured"
 	calculated Text = "calculated"
 )
 
-// unsure is added to weight that nobody has put on a scale: steel, paint and
-// fittings run heavier than drawings. Judgement; the guide tells the owner to
-// weigh the unit.
+// unsure is the allowance on weights that were not measured: steel, paint and fittings are
+// heavier than in drawings. Judgement; the guide tells the owner to weigh the unit.
 const unsure = 0.03
 
 var heavier = Source{Judgement, "3 % is added to weight that was not on a scale"}
 
-// lever returns the part of a weight at x behind the coupler that rests on the
-// coupler, with the axles at center; negative behind the axles.
+// lever returns the part on the coupler of a weight at x behind the coupler, with the axles at
+// center; negative behind the axles.
 func lever(w quantity.Mass, x, center quantity.Length) quantity.Mass {
 	return quantity.Mass(float64(w) * float64(center-x) / float64(center))
 }
 
-// ofOption is one thing an option changes: the weight, or its part on the coupler.
+// ofOption is what an option adds: weight, or its part on the coupler.
 type ofOption func(*Eval, *product.Option) quantity.Mass
 
 // optionWeight reads what an option adds to the weight.
@@ -40,9 +39,8 @@ func optionWeight(e *Eval, o *product.Option) quantity.Mass {
 	return Read(e, o.Weighs)
 }
 
-// optionOnCoupler reads what an option adds to the coupler weight, by the lever
-// of its center about the axles. A line that was loaded gives a center to
-// every option that weighs.
+// optionOnCoupler reads what an option adds to the coupler weight, by the lever law about the
+// axles. In a loaded line every option that weighs something has a center.
 func optionOnCoupler(e *Eval, o *product.Option) quantity.Mass {
 	if !o.Weighs.Set || o.Weighs.Value == 0 {
 		return 0
@@ -59,14 +57,14 @@ func withOptions(e *Eval, base source.Given[quantity.Mass], adds ofOption) quant
 	return sum
 }
 
-// changes returns what options fitted or taken off since the unit was weighed
-// have changed, with 3 % of each to the heavier side; sure tells that there
-// were none.
+// changes returns the effect of options added or removed since the unit was weighed, with an
+// allowance of 3 % of each to the heavier side; sure reports that there were
+// none.
 func changes(e *Eval, adds ofOption) (sum quantity.Mass, sure bool) {
 	return changesTo(e, adds, unsure)
 }
 
-// changesTo is changes with another share of each to the heavier side.
+// changesTo is changes with another allowance.
 func changesTo(e *Eval, adds ofOption, share quantity.Mass) (sum quantity.Mass, sure bool) {
 	sure = true
 	change := func(w quantity.Mass) {
@@ -133,8 +131,8 @@ var (
 			return on / all * Get(e, emptyWeight)
 		})
 
-	// couplerLeast is the coupler weight with nothing added. How far back a load
-	// may stand, and what lifts the coupler, rest on it: there more is not safer.
+	// couplerLeast is the coupler weight without allowance. How far back a load may be, and what
+	// lifts the coupler, depend on it: for these more is not safer.
 	couplerLeast = declare(Decl{Name: "weights.coupler_least", Engineer: true, Round: wholeDown,
 		Formula: "as weights.coupler_empty, but with nothing added to what was not on a scale; not measured: weights.coupler_calculated",
 		Source:  Source{Judgement, "unlike elsewhere, more weight is not the safe side here"}},
@@ -158,20 +156,20 @@ var (
 		})
 )
 
-// Limits of weights against each other.
+// Limits of weights relative to each other.
 const (
-	measuredFar    = 0.05  // judgement: further off, scale or line is wrong
-	measuredWrong  = 2     // judgement: so many times more or less is no scale, but a slip of the unit or of the decimal sign
+	measuredFar    = 0.05  // judgement: a greater difference means that scale or line is wrong
+	measuredWrong  = 2     // judgement: a greater ratio is not an error of the scale, but of the unit or of the decimal point
 	couplerFar     = 0.10  // judgement: a small difference of large moments, so it varies more than the weight
-	couplerWrong   = 0.25  // judgement: so far off, scale or line is of another unit
+	couplerWrong   = 0.25  // judgement: a greater difference means that scale or line is of another unit
 	changedPounds  = 100.0 // lb, 49 CFR 571.110 S10; above 10,000 lb of GVWR, where it does not apply, by judgement
 	changedPercent = 1.5   // of the GVWR, likewise
-	placardFar     = 0.10  // of the cargo capacity, judgement: so far below it is no rounding
+	placardFar     = 0.10  // of the cargo capacity, judgement: a greater shortfall is not due to rounding
 )
 
-// onScale gives the empty weight from the scale, that which model and options add
-// up to, and whether the two are too far apart to be two weights of one unit. What
-// was fitted later was not on the scale.
+// onScale returns the empty weight from the scale, the sum for model and options, and whether
+// they are too different to be of one unit. Options added later were not on the
+// scale.
 func onScale(e *Eval) (scale, own quantity.Mass, wrong bool) {
 	scale = Read(e, e.Build.Sheet.Measured.Empty)
 	change, _ := changes(e, optionWeight)
@@ -179,8 +177,8 @@ func onScale(e *Eval) (scale, own quantity.Mass, wrong bool) {
 	return scale, own, measuredWrong*scale < own || scale > measuredWrong*own
 }
 
-// couplerOff tells how far the coupler weight from the scale is from what model
-// and options add up to, as a share of that.
+// couplerOff returns the relative difference of the coupler weight from the scale from the sum
+// for model and options.
 func couplerOff(e *Eval) (off float64, own quantity.Mass) {
 	scale := Read(e, e.Build.Sheet.Measured.OnCoupler)
 	change, _ := changes(e, optionOnCoupler)
@@ -197,8 +195,8 @@ func couplerDemand(e *Eval, off, most float64) {
 	}
 }
 
-// placardMost gives the cargo that was left to the unit when it was labeled: options
-// changed since are not counted, nor is anything added to what was not weighed.
+// placardMost returns the cargo capacity of the unit when it was labeled: without options changed
+// since, and without allowance.
 func placardMost(e *Eval) figure {
 	own := Get(e, workedEmpty)
 	if e.Build.Sheet.Measured.Empty.Set {
@@ -221,7 +219,7 @@ var (
 		Protects: "a slip at the scale or in the sheet would give the owner a wrong cargo limit",
 		Check: func(e *Eval) {
 			scale, own, wrong := onScale(e)
-			if wrong { // another limit tells
+			if wrong { // another limit reports it
 				return
 			}
 			far := (own - scale) / scale
@@ -254,7 +252,7 @@ var (
 			}
 			off, own := couplerOff(e)
 			if off > couplerWrong || own <= 0 {
-				return // another limit tells
+				return // another limit reports it
 			}
 			couplerDemand(e, off, couplerFar)
 		}})
@@ -267,7 +265,7 @@ var (
 			}
 			off, own := couplerOff(e)
 			if own <= 0 {
-				return // weight-coupler says so
+				return // weight-coupler reports it
 			}
 			couplerDemand(e, off, couplerWrong)
 		}})
@@ -327,8 +325,8 @@ var (
 		Protects: "an empty unit whose coupler lifts sways and breaks away",
 		Check: func(e *Eval) {
 			on, all := of(e, couplerEmpty), of(e, emptyWeight)
-			// What the axles bear is held against all of it, not the coupler against nothing:
-			// of nothing there is no share to spare.
+			// The weight on the axles is compared with all of it, instead of the weight on the
+			// coupler with zero, because a percentage of zero is not meaningful.
 			onAxles := e.worked("weights.empty less weights.coupler_empty", Get(e, emptyWeight)-Get(e, couplerEmpty), wholeUp, all, on)
 			if e.compare(onAxles, Below, all) && e.compare(on, Below, all) {
 				return

@@ -100,13 +100,13 @@ func starOrder(n int) []int {
 	return order
 }
 
-// torqueRange is a span of figures in use for a stud, in lb-ft.
+// torqueRange is a range of torques in use for a stud, in lb-ft.
 type torqueRange struct{ low, high quantity.Torque }
 
-// torqueRanges are the spans of torques in use, with none between them. The 5/8-18
-// figures differ more than two-fold with nut and wheel, which is why a wheel's torque
-// is never guessed from its stud. Those of 1/2-20 differ by the rim: the lower span
-// is for rims below 14 in. Common practice, no source.
+// torqueRanges are the ranges of torques in use, with gaps between them. The torques of
+// 5/8-18 differ more than two-fold with nut and wheel, which is why a wheel's torque is never
+// inferred from its stud. Those of 1/2-20 depend on the rim: the lower range is for rims
+// below 14 in. Common practice, no source.
 var torqueRanges = map[string][]torqueRange{
 	"1/2-20":  {{50, 75}, {90, 120}},
 	"9/16-18": {{90, 140}},
@@ -139,9 +139,9 @@ func preloadTorque(d, pitch quantity.Length) quantity.Torque {
 	return quantity.Torque(nutFactor * float64(d) * preloadPart * proofStress * math.Pi / 4 * thin * thin / 12)
 }
 
-// studTorque returns the span of torques in use for a stud such as 1/2-20 or
-// M14x1.5 on a rim, 0 where nobody says which, from a table or worked out; ok is
-// false for what is no thread. Within it lie the gaps of [torqueRanges].
+// studTorque returns the range of torques in use for a stud such as 1/2-20 or M14x1.5 on a rim
+// diameter, 0 if not known, from a table or calculated; ok is false for anything that is not a
+// thread. The range may contain gaps of [torqueRanges].
 func studTorque(stud string, rim quantity.Length) (r torqueRange, ok bool) {
 	stud = strings.TrimSpace(stud)
 	if all := torqueRanges[stud]; all != nil {

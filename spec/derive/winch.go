@@ -13,7 +13,7 @@ var winchStated = Source{Stated, "the winch maker's rating"}
 var winchPull = ofPart(Decl{Name: "winch.pull", When: when("winch"), Round: statedMost, Formula: "stall pull with one layer of rope on the drum, the most the winch can pull", Source: winchStated},
 	func(w *product.Winch) source.Given[quantity.Mass] { return w.Pull })
 
-// ropeShare is how many times the stall pull rope and hook must hold: the winch
+// ropeShare is the least ratio of the strength of rope and hook to the stall pull: the winch
 // jerks, and rope wears where it bends over the drum. Judgement.
 const ropeShare = 1.5
 
@@ -26,14 +26,14 @@ var winchRopeNeed = declare(Decl{
 var _ = ofPart(Decl{Name: "winch.rope_breaking", When: when("winch"), Round: statedMost, Formula: "least breaking force of the rope", Source: Source{Stated, "the rope maker"}},
 	func(w *product.Winch) source.Given[quantity.Mass] { return w.RopeBreak })
 
-// layerPull returns what a winch pulls from a layer of rope, of which the first
-// is 1: its torque stays the same, the arm grows by the rope. Source: statics.
+// layerPull returns the pull of a winch on a layer of rope, of which the first is 1: its torque
+// is constant, the arm increases by the rope. Source: statics.
 func layerPull(first quantity.Mass, drum, rope quantity.Length, layer int) quantity.Mass {
 	return first * quantity.Mass((drum+rope)/(drum+quantity.Length(2*layer-1)*rope))
 }
 
-// ropeLayers returns how many layers a rope makes on a drum of a width, wound
-// turn beside turn. A drum narrower than its rope takes none.
+// ropeLayers returns the number of layers of a rope on a drum of a width, wound without gaps.
+// It is 0 for a drum narrower than its rope.
 func ropeLayers(long, drum, wide, rope quantity.Length) (layers int) {
 	turns := math.Floor(float64(wide / rope))
 	if rope <= 0 || turns < 1 {
@@ -58,8 +58,8 @@ var winchLayers = declare(Decl{
 	return n
 })
 
-// winchPullLast is what counts when a load stands just behind the winch, and
-// hardly any rope is out.
+// winchPullLast is the pull when a load is just behind the winch, with hardly any rope
+// out.
 var winchPullLast = declare(Decl{
 	Name: "winch.pull_last", When: when("winch"), Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
 	Formula: "winch.pull × (drum + rope) ÷ (drum + (2 × winch.layers − 1) × rope): pull with all rope on the drum",
@@ -68,10 +68,10 @@ var winchPullLast = declare(Decl{
 	return layerPull(Get(e, winchPull), Read(e, fitted[product.Winch](e).Drum), Get(e, ropeSize), Get(e, winchLayers))
 })
 
-// rollingFriction is what a load on tires that rolls freely resists, of its weight.
+// rollingFriction is the resistance of a load that rolls freely on tires, as a fraction of its weight.
 const rollingFriction = 0.10 // common practice, the upper of two usual figures
 
-// slopePull returns the pull that a rolling load needs up a slope.
+// slopePull returns the pull needed for a rolling load up a slope.
 func slopePull(load quantity.Mass, slope quantity.Angle) quantity.Mass {
 	sin, cos := math.Sincos(radians(slope))
 	return load * quantity.Mass(sin+rollingFriction*cos)
@@ -86,8 +86,8 @@ var _ = declare(Decl{
 	return min(Get(e, winchPullLast)/slopePull(1, slope), Get(e, cargoCapacity))
 })
 
-// ropeStrengths are the least breaking forces of good ropes by diameter, of wire
-// and of synthetic fiber. A rope said to be stronger is another rope, or a slip.
+// ropeStrengths are the least breaking forces of good ropes by diameter, of wire and of
+// synthetic fiber. A stronger rope is another rope, or a typing error.
 var ropeStrengths = []struct {
 	size            quantity.Length
 	wire, synthetic quantity.Mass
@@ -140,7 +140,7 @@ var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when
 		w := fitted[product.Winch](e)
 		size, most := Read(e, w.RopeSize), quantity.Mass(0)
 		for _, row := range ropeStrengths {
-			if row.size > size+0.02 { // metric sizes stand beside inches
+			if row.size > size+0.02 { // metric sizes are close to sizes in inches
 				break
 			}
 			most = row.wire
@@ -152,8 +152,8 @@ var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when
 			"the rope is said to break at %s; "+w.Rope.Value+" rope of "+w.RopeSize.Text+" is good for %s")
 	}})
 
-// layersMost is how many layers of rope a drum takes: winches wind theirs in three
-// to six, and on more the upper ones crush the lower. Judgement.
+// layersMost is the greatest number of layers of rope on a drum: winches have three to six, and
+// with more the upper ones crush the lower. Judgement.
 const layersMost = 8
 
 var _ = limit(Limit{ID: "winch-drum", Roomy: 100, When: when("winch"),
