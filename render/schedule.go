@@ -149,8 +149,8 @@ func (a *assembly) intervalNames(id string) (out []string) {
 	return out
 }
 
-// jobList tells every job once, under how often it is due, with the day of its next
-// visit and a box. What is done before each trip is ticked elsewhere and is only named.
+// jobList lists every job once, grouped by interval, with the day of its next visit and
+// a check box. Jobs before each trip are ticked elsewhere and only named here.
 func (a *assembly) jobList(p *template.Block) (out []doc.Block) {
 	next := a.nextDays(p.At)
 	for _, g := range a.dueGroups() {

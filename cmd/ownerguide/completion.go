@@ -25,10 +25,10 @@ func (c *completionCommand) Run(t *terminal.Terminal) error {
 	return err
 }
 
-// completionScripts hand the words typed so far to the complete command and
-// offer what it prints: a candidate a line, with its description behind a tab.
-// What ends in a slash is a folder to go on from, so no space follows it. PowerShell
-// cannot hand over an empty word on every version, so it hands over two quotes.
+// completionScripts holds one script per shell. Each passes the words typed so far to the
+// complete command and offers its output: one candidate per line, description after a tab.
+// A candidate ending in a slash is a folder, so no space is added after it. Some versions
+// of PowerShell cannot pass an empty argument, so its script passes two quotes.
 //
 //go:embed completion
 var completionScripts embed.FS

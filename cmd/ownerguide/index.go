@@ -19,7 +19,7 @@ type indexCommand struct {
 	Dir string `arg:"" optional:"" complete:"folder" help:"Output folder of write; out, or that of the project, when left out."`
 }
 
-// Run writes the index anew.
+// Run rewrites the index.
 func (c *indexCommand) Run(cli *commands, t *terminal.Terminal) error {
 	c.Dir = cmp.Or(c.Dir, cli.outFolder())
 	return c.index(t, cli.outputs(c.Force))
