@@ -204,13 +204,17 @@ func fit(l *product.Line, m *product.Model, options []ChosenOption) (parts []Fit
 // or that of the option that changes it. Of several such options the lowest
 // rating counts, so that none of them is overloaded.
 func (b *Build) GVWR() mass {
-	b.note(func(t *Dependencies) OptionSet { return t.chosen(func(o *product.Option) bool { return o.GVWR.Set }) })
 	rating, changed := b.Model.GVWR, false
 	for _, o := range b.options {
 		if own := o.Option.GVWR; own.Set && (!changed || own.Value < rating.Value) {
 			rating, changed = own, true
 		}
 	}
+	b.note(func(t *Dependencies) OptionSet { // higher ones change nothing then
+		return t.chosen(func(o *product.Option) bool {
+			return o.GVWR.Set && (!changed || o.GVWR.Value <= rating.Value)
+		})
+	})
 	return rating
 }
 
@@ -239,24 +243,37 @@ func (b *Build) GAWR() []mass {
 // changes it. Of several such options the largest extent counts each way, so
 // that no bridge or gate is too low or narrow for what the guide says.
 func (b *Build) Overall() product.Size {
-	b.note(func(t *Dependencies) OptionSet {
-		return t.chosen(func(o *product.Option) bool { return o.Overall != nil })
-	})
-	size, changed := b.Model.Overall, false
-	larger := func(now *length, own length) {
-		if !changed || own.Value > now.Value {
-			*now = own
-		}
-	}
+	return product.Size{Long: b.OverallLong(), Wide: b.OverallWide(), High: b.OverallHigh()}
+}
+
+// OverallLong gives how long it is of Overall.
+func (b *Build) OverallLong() length {
+	return b.overall(func(s *product.Size) length { return s.Long })
+}
+
+// OverallWide gives how wide it is of Overall.
+func (b *Build) OverallWide() length {
+	return b.overall(func(s *product.Size) length { return s.Wide })
+}
+
+// OverallHigh gives how high it is of Overall.
+func (b *Build) OverallHigh() length {
+	return b.overall(func(s *product.Size) length { return s.High })
+}
+
+func (b *Build) overall(way func(*product.Size) length) length {
+	largest, changed := way(&b.Model.Overall), false
 	for _, o := range b.options {
-		if own := o.Option.Overall; own != nil {
-			larger(&size.Long, own.Long)
-			larger(&size.Wide, own.Wide)
-			larger(&size.High, own.High)
-			changed = true
+		if size := o.Option.Overall; size != nil && (!changed || way(size).Value > largest.Value) {
+			largest, changed = way(size), true
 		}
 	}
-	return size
+	b.note(func(t *Dependencies) OptionSet { // smaller ones change nothing then
+		return t.chosen(func(o *product.Option) bool {
+			return o.Overall != nil && (!changed || way(o.Overall).Value >= largest.Value)
+		})
+	})
+	return largest
 }
 
 // checkVIN reports the first thing wrong with the number itself, or else each

@@ -188,18 +188,12 @@ func (t *Dependencies) feature(name string) OptionSet {
 // featureSteps is how many steps the solver gets to find out that an option decides nothing.
 const featureSteps = 100_000
 
-// always tells whether there is a part of a type whatever is ordered: in some place nothing else can be, nor nothing.
-func always[T any](t *Dependencies) bool {
-	return slices.ContainsFunc(t.model.Parts.Names(), func(place string) bool {
-		for _, f := range t.can[place] {
-			if _, is := f.Data.(T); !is {
-				return false
-			}
-		}
-		return !slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
+// always tells whether there is a part that is as asked in a place, whatever is ordered.
+func (t *Dependencies) always(place string, is func(Fitting) bool) bool {
+	return t.model.Parts.Get(place) != nil && !slices.ContainsFunc(t.can[place], func(p Fitting) bool { return !is(p) }) &&
+		!slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
 			return slices.ContainsFunc(o.Value.Without, func(w word) bool { return w.Value == place })
 		})
-	})
 }
 
 // typed gives the options that decide which parts of a type are there.
@@ -371,25 +365,61 @@ func (b *Build) Places() (places []string) {
 	return places
 }
 
-// Most gives the part of which a figure is the largest, the first of equals; nil where none has the
-// figure. The figure may turn on the part alone. Only parts that have as large a one are asked for.
-func (b *Build) Most(figure func(*Fitting) (float64, bool)) (most *Fitting) {
-	best := 0.0
+// PartsAs is PartsWhere to who looks at no more of a part than what looks gives, which can be compared.
+func (b *Build) PartsAs(is func(*Fitting) bool, looks func(*Fitting) any) (parts []*Fitting) {
+	b.note(func(t *Dependencies) (set OptionSet) {
+		for _, place := range t.places {
+			can := t.can[place]
+			alike := func(p Fitting) bool {
+				return is(&p) == is(&can[0]) && (!is(&p) || looks(&p) == looks(&can[0]))
+			}
+			if slices.ContainsFunc(can, func(p Fitting) bool { return is(&p) }) && !t.always(place, alike) {
+				set = set.And(t.touch[place])
+			}
+		}
+		return set
+	})
+	b.Unnoted(func() { parts = b.PartsWhere(is) })
+	return parts
+}
+
+// Largest gives the largest of a figure that parts have, which may turn on the part alone; false where none has it.
+// Asked is for the parts that could have a larger one, and for one that has this.
+func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, any bool) {
 	for i := range b.parts {
-		if x, ok := figure(&b.parts[i]); ok && (most == nil || x > best) {
-			most, best = &b.parts[i], x
+		if x, ok := figure(&b.parts[i]); ok && (!any || x > most) {
+			most, any = x, true
 		}
 	}
-	b.note(func(t *Dependencies) OptionSet {
-		return t.where(func(p *Fitting) bool { x, ok := figure(p); return ok && (most == nil || x >= best) })
+	b.note(func(t *Dependencies) (set OptionSet) {
+		set = t.where(func(p *Fitting) bool { x, ok := figure(p); return ok && (!any || x > most) })
+		fewest := t.all
+		for i := range b.parts {
+			if x, ok := figure(&b.parts[i]); !ok || x != most {
+				continue
+			}
+			own := t.touch[b.parts[i].Place]
+			if t.always(b.parts[i].Place, func(p Fitting) bool { x, ok := figure(&p); return ok && x == most }) {
+				own = OptionSet{}
+			}
+			if set.And(own).Size() < set.And(fewest).Size() {
+				fewest = own
+			}
+		}
+		if any {
+			set = set.And(fewest)
+		}
+		return set
 	})
-	return most
+	return most, any
 }
 
 // Fitted tells whether a build has a part of a type, whichever it is.
 func Fitted[T any](b *Build) bool {
 	b.note(func(t *Dependencies) OptionSet {
-		if always[T](t) {
+		if slices.ContainsFunc(t.places, func(place string) bool {
+			return t.always(place, func(p Fitting) bool { _, is := p.Data.(T); return is })
+		}) {
 			return OptionSet{}
 		}
 		return typed[T](t)

@@ -34,37 +34,34 @@ func ClaimOf(value string) string {
 	return family + within + thing
 }
 
-// claims gives all claims, each with what it hangs on. The care that is laid out is none: what is told of it
-// notes what that hangs on.
-func (r *run) claims() map[string]spec.OptionSet {
-	claims := maps.Clone(r.hangsOn)
-	maps.Copy(claims, r.build.Claims())
+// Claims gives all claims of a build that is watched, each with what it hangs on. The care that is laid out is none:
+// what is told of it notes what that hangs on.
+func (j *Judged) Claims() map[string]spec.OptionSet {
+	claims := maps.Clone(j.run.hangsOn)
+	maps.Copy(claims, j.run.build.Claims())
 	delete(claims, carePlan)
 	return claims
 }
 
-// Claims gives the claims of a build that is watched. Of what is worked out for a family's members those are left
-// out that are not asked for: nothing else hangs on them.
-func (j *Judged) Claims(values []string) map[string]spec.OptionSet {
-	claims, asked := j.run.claims(), map[string]bool{}
-	for _, v := range values {
-		asked[ClaimOf(v)] = true
-	}
-	for name := range claims {
-		if main, is := MainClaim(name); is && declarations[main] != nil && !asked[name] {
-			delete(claims, name)
-		}
-	}
-	return claims
+// IsAsked tells whether a claim is to be settled: of values only those that are asked for, for nothing else hangs on
+// whether there are the others.
+func IsAsked(claim string, values map[string]bool) bool {
+	main, _ := MainClaim(claim)
+	return declarations[main] == nil || values[claim]
 }
 
 // HangsOn gives what a claim hangs on; one that was not come to, on what decided that.
-func HangsOn(claims map[string]spec.OptionSet, claim string) spec.OptionSet {
-	if set, own := claims[claim]; own {
-		return set
-	}
+func (j *Judged) HangsOn(claim string) spec.OptionSet {
 	main, _ := MainClaim(claim)
-	return claims[main]
+	for _, name := range []string{claim, main} {
+		if set, own := j.run.hangsOn[name]; own {
+			return set
+		}
+		if set, own := j.run.build.Claims()[name]; own {
+			return set
+		}
+	}
+	return spec.OptionSet{}
 }
 
 // Lookers gives for each place the claims that looked at the part there.

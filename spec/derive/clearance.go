@@ -47,15 +47,6 @@ func undersides(p *spec.Fitting) []underside {
 // leastUnder gives the least figure that the lower edges of the parts have. It is read from all of them;
 // without one the value is absent.
 func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
-	of := func(p *spec.Fitting) (T, bool) {
-		least, any := T(math.Inf(1)), false
-		for _, u := range undersides(p) {
-			if x, ok := figure(u); ok {
-				least, any = min(least, x), true
-			}
-		}
-		return least, any
-	}
 	e.Build.Unnoted(func() { // which of them is the least is asked below
 		for _, p := range e.Build.PartsWhere(func(p *spec.Fitting) bool { return undersides(p) != nil }) {
 			Read(e, p.At.X)
@@ -66,17 +57,24 @@ func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
 			}
 		}
 	})
-	lowest := e.Build.Most(func(p *spec.Fitting) (float64, bool) { x, ok := of(p); return -float64(x), ok })
-	if lowest == nil {
+	least, any := e.Build.Largest(func(p *spec.Fitting) (most float64, any bool) {
+		most = math.Inf(-1)
+		for _, u := range undersides(p) {
+			if x, ok := figure(u); ok {
+				most, any = max(most, -float64(x)), true
+			}
+		}
+		return most, any
+	})
+	if !any {
 		e.Absent("the line gives no part there a place and a size")
 	}
-	least, _ := of(lowest)
-	return least
+	return T(-least)
 }
 
 // axlesAt gives where the first and the last axle stand.
 func axlesAt(e *Eval) (first, last quantity.Length) {
-	for i, a := range all[product.Axle](e) {
+	for i, a := range allAs[product.Axle](e, standing) {
 		if a.Fitting.At == nil {
 			e.Absent("the line does not say where %s stands", a.Fitting.Place)
 		}

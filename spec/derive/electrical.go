@@ -1,7 +1,6 @@
 package derive
 
 import (
-	"iter"
 	"strings"
 
 	"ownerguide/spec/product"
@@ -46,40 +45,37 @@ var _ = limit(Limit{ID: "fuse-wire",
 var _ = limit(Limit{ID: "wire-load", Roomy: 12,
 	Protects: "a wire that carries more than it is made for burns, where no fuse of the trailer stands before it",
 	Check: func(e *Eval) {
-		for c, load := range loads(e) {
+		eachLoad(e, func(c *product.Circuit, load figure) {
 			e.demand(entry(e, c.Ampacity), AtLeast, load,
 				"the wire to the "+c.Feeds.Value+" carries %s; %s flows")
-		}
+		})
 	}})
 
 var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 	Protects: "a fuse smaller than its load blows on the road: lamps or brakes go out",
 	Check: func(e *Eval) {
-		for c, load := range loads(e) {
+		eachLoad(e, func(c *product.Circuit, load figure) {
 			if c.Fuse.Set {
 				e.demand(entry(e, c.Fuse), AtLeast, load,
 					"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
 			}
-		}
+		})
 	}})
 
-// loads gives the currents that each feed has to carry: what the part draws
+// eachLoad does something with the currents that each feed has to carry: what the part draws
 // at full load, and what the line says of the circuit.
-func loads(e *Eval) iter.Seq2[*product.Circuit, figure] {
+func eachLoad(e *Eval, do func(*product.Circuit, figure)) {
 	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "reverse": valveCurrent, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput, "solar": solarMost, "charge-line": chargeLineInput}
-	return func(yield func(*product.Circuit, figure) bool) {
-		for _, p := range all[product.Circuit](e) {
-			c := p.Data
-			if key, ok := draws[c.Feeds.Value]; ok {
-				if _, known := Try(e, key); known && !yield(c, of(e, key)) {
-					return
-				}
-			}
-			if c.Load.Set && !yield(c, entry(e, c.Load)) {
-				return
+	each(e, func(c *product.Circuit) {
+		if key, ok := draws[c.Feeds.Value]; ok {
+			if _, known := Try(e, key); known {
+				do(c, of(e, key))
 			}
 		}
-	}
+		if c.Load.Set {
+			do(c, entry(e, c.Load))
+		}
+	})
 }
 
 // ampacities are what one insulated copper conductor may carry by gauge, with
@@ -98,13 +94,13 @@ const fuseShare = 0.5
 var _ = limit(Limit{ID: "fuse-small",
 	Protects: "a fuse that blows under the load it is there for leaves a deck up or a machine on the rope",
 	Check: func(e *Eval) {
-		for c, load := range loads(e) {
+		eachLoad(e, func(c *product.Circuit, load figure) {
 			if c.Fuse.Set {
 				q := load.exact.(quantity.Current)
 				e.demand(entry(e, c.Fuse), AtLeast, e.worked("half of what the "+c.Feeds.Value+" draws, by judgement", fuseShare*q, tenthUp, load),
 					"the fuse of the "+c.Feeds.Value+" is %s; it must bear at least %s")
 			}
-		}
+		})
 	}})
 
 var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,

@@ -14,7 +14,7 @@ import (
 var _ = limit(Limit{ID: "part-above-overall",
 	Protects: "a part that stands higher than the stated height of the unit hits the bridge the owner was told it clears",
 	Check: func(e *Eval) {
-		stated := entry(e, e.Build.Overall().High)
+		stated := entry(e, e.Build.OverallHigh())
 		e.eachPart(func(p *spec.Fitting) {
 			if p.At == nil || p.Size == nil {
 				return
@@ -64,39 +64,26 @@ const (
 var _ = limit(Limit{ID: "overall-size", NoMargin: true,
 	Protects: "an overall size that is half or twice what the parts take up sends the owner under a bridge, through a gate or onto a ferry that the unit does not fit",
 	Check: func(e *Eval) {
-		o := e.Build.Overall()
-		for i, stated := range []source.Given[quantity.Length]{o.Long, o.Wide, o.High} {
-			ends := func(p *spec.Fitting) (near, far quantity.Length) {
+		for i, way := range []string{"long", "wide", "high"} {
+			ends := func(p *spec.Fitting) (near, far float64, placed bool) {
+				if p.At == nil || p.Size == nil {
+					return 0, 0, false
+				}
 				at := [3]quantity.Length{p.At.X.Value, p.At.Y.Value, p.At.Z.Value}[i]
-				return at, at + [3]quantity.Length{p.Size.Long.Value, p.Size.Wide.Value, p.Size.High.Value}[i]
+				return float64(at), float64(at + [3]quantity.Length{p.Size.Long.Value, p.Size.Wide.Value, p.Size.High.Value}[i]), true
 			}
-			far, near := e.Build.Most(func(p *spec.Fitting) (float64, bool) {
-				if p.At == nil || p.Size == nil {
-					return 0, false
+			e.subclaim(way, func() {
+				stated := [3]func() source.Given[quantity.Length]{e.Build.OverallLong, e.Build.OverallWide, e.Build.OverallHigh}[i]()
+				far, any := e.Build.Largest(func(p *spec.Fitting) (float64, bool) { _, far, ok := ends(p); return far, ok })
+				near, _ := e.Build.Largest(func(p *spec.Fitting) (float64, bool) { near, _, ok := ends(p); return -near, ok })
+				taken := quantity.Length(far)
+				if i < 2 || near > 0 { // height counts from the ground
+					taken += quantity.Length(near)
 				}
-				_, far := ends(p)
-				return float64(far), true
-			}), e.Build.Most(func(p *spec.Fitting) (float64, bool) {
-				if p.At == nil || p.Size == nil {
-					return 0, false
+				if any && taken > 0 && (taken > stated.Value+mostOver || taken < leastTaken*stated.Value) {
+					e.report(wrong(e, stated, "the unit is said to be %s %s; its parts take up %s", stated.Text, way, e.text(taken, wholeUp)))
 				}
-				near, _ := ends(p)
-				return -float64(near), true
 			})
-			if far == nil {
-				continue // no part has a place
-			}
-			var taken quantity.Length
-			_, taken = ends(far)
-			if from, _ := ends(near); i < 2 || from < 0 { // height counts from the ground
-				taken -= from
-			}
-			if taken <= 0 {
-				continue
-			}
-			if taken > stated.Value+mostOver || taken < leastTaken*stated.Value {
-				e.report(wrong(e, stated, "the unit is said to be %s %s; its parts take up %s", stated.Text, [3]string{"long", "wide", "high"}[i], e.text(taken, wholeUp)))
-			}
 		}
 	}})
 

@@ -31,12 +31,12 @@ var hingeLoad = declare(Decl{
 	}
 	l := readLift(e)
 	most := float64(loaded)
-	l.each(func(angle quantity.Angle, _ float64) {
-		head := l.head.turned(angle)
+	for _, s := range l.stroke() {
+		head := l.head.turned(s.angle)
 		for _, weight := range []quantity.Mass{empty, loaded} {
 			most = max(most, hingeForce(float64(l.force), head.fore-l.foot.fore, head.up-l.foot.up, float64(weight)))
 		}
-	})
+	}
 	return quantity.Mass(most)
 })
 

@@ -23,6 +23,7 @@ var lifting = when("power-tilt or dump")
 // and the cargo.
 type liftCase struct {
 	hoist
+	steps []step
 	top   quantity.Angle // where the stroke ends
 	force quantity.Mass  // of all cylinders at relief
 	body  quantity.Mass  // that rises, empty
@@ -37,16 +38,15 @@ type liftCase struct {
 // result is then infinite.
 func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle, lever float64) {
 	least = quantity.Mass(math.Inf(1))
-	l.each(func(angle quantity.Angle, arm float64) {
-		cos := math.Cos(radians(angle))
-		push := liftShare*float64(l.force)*arm - float64(l.body)*l.bodyX*cos
-		if l.cargo*cos <= 0 {
-			return
+	for _, s := range l.stroke() {
+		push := liftShare*float64(l.force)*s.arm - float64(l.body)*l.bodyX*s.cos
+		if l.cargo*s.cos <= 0 {
+			continue
 		}
-		if w := quantity.Mass(push / (l.cargo * cos)); w < least {
-			least, at, lever = w, angle, arm
+		if w := quantity.Mass(push / (l.cargo * s.cos)); w < least {
+			least, at, lever = w, s.angle, s.arm
 		}
-	})
+	}
 	return max(0, least), at, lever
 }
 
@@ -54,20 +54,37 @@ func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle, lever floa
 // raise a cargo, without any loss.
 func (l liftCase) need(cargo quantity.Mass) quantity.Mass {
 	var most float64
-	l.each(func(angle quantity.Angle, arm float64) {
-		cos := math.Cos(radians(angle))
-		most = max(most, (float64(l.body)*l.bodyX+float64(cargo)*l.cargo)*cos/arm)
-	})
+	for _, s := range l.stroke() {
+		most = max(most, (float64(l.body)*l.bodyX+float64(cargo)*l.cargo)*s.cos/s.arm)
+	}
 	return quantity.Mass(most)
 }
 
-// each visits the stroke from body down to top.
-func (l liftCase) each(visit func(angle quantity.Angle, arm float64)) {
-	from, to := max(l.down(), l.retracted), min(l.extended, l.lengthAt(l.top))
-	for i := range liftSteps + 1 {
-		length := from + (to-from)*quantity.Length(i)/liftSteps
-		visit(l.raised(length), l.lever(length))
+// strokeOf is what a stroke is of.
+type strokeOf struct {
+	hoist
+	top quantity.Angle
+}
+
+// step is one place of the stroke.
+type step struct {
+	angle    quantity.Angle
+	cos, arm float64
+}
+
+// stroke gives the places of the stroke from body down to top.
+func (l liftCase) stroke() []step {
+	if l.steps != nil {
+		return l.steps
 	}
+	from, to := max(l.down(), l.retracted), min(l.extended, l.lengthAt(l.top))
+	steps := make([]step, liftSteps+1)
+	for i := range steps {
+		length := from + (to-from)*quantity.Length(i)/liftSteps
+		angle := l.raised(length)
+		steps[i] = step{angle, math.Cos(radians(angle)), l.lever(length)}
+	}
+	return steps
 }
 
 // readLift gathers the balance. Cargo stands at the forward edge of where a
@@ -87,6 +104,10 @@ func readLift(e *Eval) liftCase {
 		part, l.top = readTilting(e), Get(e, tiltAngle)
 		l.body, center = Read(e, deck.TiltWeight), Read(e, deck.TiltCenter)
 	}
+	if e.run.strokeOf != (strokeOf{l.hoist, l.top}) {
+		e.run.strokeOf, e.run.stroke = strokeOf{l.hoist, l.top}, l.stroke()
+	}
+	l.steps = e.run.stroke
 	x := (part.front + part.rear) / 2
 	if edge, ok := liftBand(e); ok {
 		x = max(part.front, edge)
@@ -154,8 +175,8 @@ func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways [
 // the body gives its own weight. A part beside the body that reaches above its
 // lower edge is counted too: more weight is the safe side.
 func raisedOptions(e *Eval, body tiltPart) (raised []*product.Option) {
-	rising := e.Build.PartsWhere(func(p *spec.Fitting) bool { return rises(p, body) })
-	bodies := e.Build.PartsWhere(func(p *spec.Fitting) bool { return p.Kind == "deck" || p.Kind == "dump-box" })
+	rising := e.Build.PartsAs(func(p *spec.Fitting) bool { return rises(p, body) }, counted)
+	bodies := e.Build.PartsAs(func(p *spec.Fitting) bool { return p.Kind == "deck" || p.Kind == "dump-box" }, counted)
 	in := func(o *product.Option, parts []*spec.Fitting) bool {
 		return slices.ContainsFunc(parts, func(p *spec.Fitting) bool { return o.Parts.Get(p.Place) != nil })
 	}

@@ -325,7 +325,7 @@ func (vs *Values) entriesOf(in Input, seen map[string]bool) (out []Input) {
 	if in.Name == "" {
 		return []Input{in}
 	}
-	if v := vs.byName[in.Name]; v != nil && !seen[in.Name] {
+	if v := vs.find(in.Name); v != nil && !seen[in.Name] {
 		seen[in.Name] = true
 		for _, from := range v.Inputs {
 			out = append(out, vs.entriesOf(from, seen)...)

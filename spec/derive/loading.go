@@ -134,7 +134,7 @@ var (
 		func(d *product.Deck) source.Given[quantity.Length] { return d.Tilting })
 
 	heightOverall = declare(Decl{Name: "height.overall", Round: wholeUp, Formula: "height with deck or box down; where an option changes the size, the option's figure", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().High) })
+		func(e *Eval) quantity.Length { return Read(e, e.Build.OverallHigh()) })
 
 	_ = declare(Decl{Name: "height.load", When: when("not enclosed and not livestock"), Round: wholeDown,
 		Formula: "height.limit − height.deck: how far a load may stand above deck, cradle or floor of the box; under a load the deck stands lower than empty, if anything",
@@ -142,10 +142,10 @@ var (
 		func(e *Eval) quantity.Length { return clearAbove(Get(e, heightLimit), Get(e, floorHeight)) })
 
 	widthOverall = declare(Decl{Name: "width.overall", Round: wholeUp, Formula: "width without lamps and mud flaps; where an option changes the size, the option's figure", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Wide) })
+		func(e *Eval) quantity.Length { return Read(e, e.Build.OverallWide()) })
 
 	lengthOverall = declare(Decl{Name: "length.overall", Round: quantity.Rounding{Side: quantity.Up, US: "ft", Step: 0.1, Metric: "m", MetricStep: 0.01}, Formula: "length, coupler included; where an option changes the size, the option's figure", Source: fromLine},
-		func(e *Eval) quantity.Length { return Read(e, e.Build.Overall().Long) })
+		func(e *Eval) quantity.Length { return Read(e, e.Build.OverallLong()) })
 )
 
 // clearAbove is what a limit of height leaves above a floor.

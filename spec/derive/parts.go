@@ -39,6 +39,19 @@ func all[T any](e *Eval) []spec.Placed[*T] {
 	return parts
 }
 
+// allAs is all to who looks at no more of a part than what looks gives, which can be compared.
+func allAs[T any](e *Eval, looks func(*spec.Fitting) any) (parts []spec.Placed[*T]) {
+	for _, p := range e.Build.PartsAs(func(p *spec.Fitting) bool { _, is := p.Data.(*T); return is }, looks) {
+		e.look(p)
+		parts = append(parts, spec.Placed[*T]{Fitting: p, Data: p.Data.(*T)})
+	}
+	return parts
+}
+
+// standing looks at the place of a part and the room it takes, counted looks at nothing.
+func standing(p *spec.Fitting) any { return [2]any{p.At, p.Size} }
+func counted(*spec.Fitting) any    { return nil }
+
 // look notes that a part was looked at.
 func (e *Eval) look(p *spec.Fitting) {
 	e.parts.all[p] = true
@@ -60,6 +73,16 @@ func (e *Eval) eachPart(do func(*spec.Fitting)) {
 			}
 		})
 	}
+}
+
+// each is eachPart for the parts of a type.
+func each[T any](e *Eval, do func(*T)) {
+	e.eachPart(func(p *spec.Fitting) {
+		if data, is := p.Data.(*T); is {
+			e.look(p)
+			do(data)
+		}
+	})
 }
 
 // subclaim does something that nothing else of the limit or value turns on.

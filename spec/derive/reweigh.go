@@ -25,18 +25,18 @@ type Judged struct {
 func (j *Judged) Build() *spec.Build { return j.run.build }
 
 // Reweigh judges a build that differs from this one in nothing but options that only
-// weigh: it gives what [Judge] gives of it. Nothing is worked out anew but what looked at the
+// weigh: it gives what [JudgeOnly] gives of it. Nothing is worked out anew but what looked at the
 // options of the unit, or at a value that did, even if only to find it missing. In print a figure in
 // brackets may be another by one in its last place: all figures of a unit decide how each is converted.
-func (j *Judged) Reweigh(b *spec.Build) *Judged {
+func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged {
 	from := j.run
 	r := newRun(b)
-	r.from = from
+	r.from, r.strokeOf, r.stroke = from, from.strokeOf, from.stroke
 	r.inValues.all, r.inLimits.all = maps.Clone(from.inValues.anyWeight), maps.Clone(from.inLimits.anyWeight)
 	if !from.onWeight[carePlan] {
 		r.care = from.care
 	}
-	vs := &Values{byName: make(map[string]*Value, len(j.Values.byName)), absent: r.absent, run: r}
+	vs := &Values{byName: make(map[string]*Value, len(j.Values.byName)), absent: r.absent, run: r, partial: wanted != nil}
 	for _, v := range j.Values.list {
 		if !from.onWeight[cmp.Or(v.family, v.Name)] {
 			vs.list = append(vs.list, v)
@@ -45,7 +45,7 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 	kept := len(vs.list)
 	for name := range from.onWeight {
 		switch d := declarations[name]; {
-		case d == nil: // a limit, or the care
+		case d == nil || vs.partial && !wanted(name): // a limit, or the care
 		case d.members != nil:
 			vs.list = append(vs.list, r.family(d)...)
 		default:
@@ -65,11 +65,16 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 			r.absent[name] = why
 		}
 	}
-	vs.Plan = *r.plan()
+	if !vs.partial {
+		vs.Plan = *r.plan()
+	}
 	out := &Judged{Values: vs, run: r}
 	var findings, unchecked source.Findings
 	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
 	for i, e := range from.checked {
+		if vs.partial && !wanted(LimitClaim+e.limit.ID) {
+			continue
+		}
 		if from.onWeight[LimitClaim+e.limit.ID] {
 			e = &Eval{Build: b, run: r, parts: r.inLimits, limit: e.limit}
 			r.note(LimitClaim+e.limit.ID, func() { e.attempt(func() { e.limit.Check(e) }) })
@@ -80,7 +85,9 @@ func (j *Judged) Reweigh(b *spec.Build) *Judged {
 		}
 		r.conclude(e, vs, &findings, &unchecked)
 	}
-	findings.Add(r.ignored()...)
+	if !vs.partial {
+		findings.Add(r.ignored()...)
+	}
 	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return cmp.Compare(a.Code.ID, b.Code.ID) })
 	if !b.Faulty && !findings.HasErrors() {
 		findings.Add(unchecked...)

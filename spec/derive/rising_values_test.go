@@ -197,7 +197,9 @@ func TestRisingLift(t *testing.T) {
 	stopped := lift(b)
 	stopped.top = 5
 	var last quantity.Angle
-	stopped.each(func(angle quantity.Angle, _ float64) { last = angle })
+	for _, s := range stopped.stroke() {
+		last = s.angle
+	}
 	if math.Abs(float64(last)-5) > 1e-6 {
 		t.Errorf("a deck that stops at 5° is followed to %v°", last)
 	}

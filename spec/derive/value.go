@@ -124,7 +124,8 @@ type Values struct {
 
 	Plan Plan // the care of the unit
 
-	run *run
+	run     *run
+	partial bool // others are worked out when they are looked up, and have no text in print
 }
 
 // Margins returns every comparison that the limits made, sorted by code; those
@@ -136,11 +137,36 @@ func (vs *Values) All() []*Value { return vs.list }
 
 // Lookup finds a value by name.
 func (vs *Values) Lookup(name string) (*Value, bool) {
+	v := vs.find(name)
 	if vs.run != nil && vs.run.build.IsWatched() {
 		vs.run.build.Note(vs.run.hangsOnValue(name))
 	}
-	v, ok := vs.byName[name]
-	return v, ok
+	return v, v != nil
+}
+
+// find gives a value; nil when there is none.
+func (vs *Values) find(name string) *Value {
+	v, met := vs.byName[name]
+	if met || !vs.partial {
+		return v
+	}
+	vs.byName[name] = nil
+	if d := declarations[name]; d != nil && d.compute != nil {
+		vs.late(vs.run.value(name))
+	} else if d := declarations[FamilyOf(name)]; d != nil {
+		for _, member := range vs.run.family(d) {
+			vs.late(member)
+		}
+	}
+	return vs.byName[name]
+}
+
+// late adds a value that was not wanted at first.
+func (vs *Values) late(v *Value) {
+	if v != nil {
+		v.conversions = vs.run.conversions
+		vs.byName[v.Name] = v
+	}
 }
 
 // Has tells whether there is a value, and notes nothing.
@@ -244,6 +270,8 @@ type run struct {
 	inValues looked // parts that some value looks at
 	inLimits looked // parts that some limit looks at
 	care     *Plan  // nil until it is worked out
+	strokeOf strokeOf
+	stroke   []step // worked out last
 
 	conversions *quantity.Conversions // nil until all values are known
 	checked     []*Eval               // of the limits
@@ -416,13 +444,17 @@ func (r *run) family(d *declaration) []*Value {
 // that are absent are listed by [Values.WhyAbsent]; findings are unsorted. A
 // limit that could not be checked is itself an error, unless another error
 // already explains why.
-func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evaluate() }
+func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evaluate(nil) }
 
-func (r *run) evaluate() (*Values, source.Findings) {
+// evaluate works out the values and limits that are wanted by the names of their claims, nil for all.
+func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings) {
 	b := r.build
-	vs := &Values{byName: map[string]*Value{}, absent: r.absent, run: r}
+	vs := &Values{byName: map[string]*Value{}, absent: r.absent, run: r, partial: wanted != nil}
 	for _, decl := range Declared() {
 		d := declarations[decl.Name]
+		if vs.partial && !wanted(d.Name) {
+			continue
+		}
 		if d.members != nil {
 			vs.list = append(vs.list, r.family(d)...)
 		} else if v := r.value(d.Name); v != nil {
@@ -435,9 +467,14 @@ func (r *run) evaluate() (*Values, source.Findings) {
 	}
 	r.conversions = quantity.NewConversions(b.Print().System)
 	vs.convert(vs.list)
-	vs.Plan = *r.plan()
+	if !vs.partial {
+		vs.Plan = *r.plan()
+	}
 	var findings, unchecked source.Findings
 	for _, l := range limits {
+		if vs.partial && !wanted(LimitClaim+l.ID) {
+			continue
+		}
 		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
 		var checked bool
 		r.note(LimitClaim+l.ID, func() {
@@ -449,7 +486,9 @@ func (r *run) evaluate() (*Values, source.Findings) {
 			r.conclude(e, vs, &findings, &unchecked)
 		}
 	}
-	findings.Add(r.ignored()...)
+	if !vs.partial {
+		findings.Add(r.ignored()...)
+	}
 	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })
 	if !b.Faulty && !findings.HasErrors() {
 		findings.Add(unchecked...)

@@ -19,10 +19,14 @@ type Verdict struct {
 }
 
 // Judge is [Evaluate] that also gives the verdicts of the limits.
-func Judge(b *spec.Build) *Judged {
+func Judge(b *spec.Build) *Judged { return JudgeOnly(b, nil) }
+
+// JudgeOnly is Judge for some values, families and limits, by the names of their claims; nil for all. What they
+// need besides is worked out too. It tells nothing of parts that nothing looks at.
+func JudgeOnly(b *spec.Build, wanted func(claim string) bool) *Judged {
 	r := newRun(b)
 	j := &Judged{run: r}
-	j.Values, j.Findings = r.evaluate()
+	j.Values, j.Findings = r.evaluate(wanted)
 	j.Verdicts = r.verdicts()
 	return j
 }

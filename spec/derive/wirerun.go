@@ -29,10 +29,11 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 		}
 		return nil
 	}
-	from = where(placed[product.Battery](e))
 	switch feeds {
 	case "brakes", "lamps", "reverse", "charge-line":
 		from = where(placed[product.Connector](e))
+	default:
+		from = where(placed[product.Battery](e))
 	}
 	switch feeds {
 	case "brakes":
@@ -59,8 +60,8 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 
 func placed[P any](e *Eval) func() *spec.Fitting {
 	return func() *spec.Fitting {
-		if p, ok := first[P](e); ok {
-			return p.Fitting
+		if parts := allAs[P](e, standing); len(parts) > 0 {
+			return parts[0].Fitting
 		}
 		return nil
 	}
@@ -69,8 +70,12 @@ func placed[P any](e *Eval) func() *spec.Fitting {
 // farAxle gives the last axle with electric brakes: the wire is reckoned with the current of all to its end.
 func farAxle(e *Eval) func() *spec.Fitting {
 	return func() (last *spec.Fitting) {
-		for _, p := range all[product.Axle](e) {
-			if p.Data.Brake != nil && p.Data.Brake.Kind.Value == "electric" {
+		electric := func(p *spec.Fitting) bool {
+			brake := p.Data.(*product.Axle).Brake
+			return brake != nil && brake.Kind.Value == "electric"
+		}
+		for _, p := range allAs[product.Axle](e, func(p *spec.Fitting) any { return [2]any{standing(p), electric(p)} }) {
+			if electric(p.Fitting) {
 				last = p.Fitting
 			}
 		}
@@ -100,18 +105,17 @@ func gap(e *Eval, a, b *spec.Fitting) quantity.Length {
 var _ = limit(Limit{ID: "wire-run", Roomy: 1000,
 	Protects: "a wire drawn shorter than its way hides what it loses: brakes at its end pull weakly",
 	Check: func(e *Eval) {
-		for _, p := range all[product.Circuit](e) {
-			c := p.Data
+		each(e, func(c *product.Circuit) {
 			from, to, ok := wireEnds(e, Read(e, c.Feeds))
 			if !ok {
-				continue
+				return
 			}
 			run := entry(e, c.OneWay)
 			way := e.worked("from "+from.Place+" to "+to.Place+", straight, and no less than from post to post", max(gap(e, from, to), shortestRun), wholeUp, entry(e, from.At.X), entry(e, to.At.X))
 			e.demand(run, AtLeast, way, "the wire to the "+c.Feeds.Value+" is %s long one way; what it joins stands %s apart")
 			e.demand(run, AtMost, e.worked("twice the length of the unit, by judgement", runMost*Get(e, lengthOverall), wholeDown, of(e, lengthOverall)),
 				"the wire to the "+c.Feeds.Value+" is %s long one way; expected at most %s")
-		}
+		})
 	}})
 
 var _ = limit(Limit{ID: "wire-stout", Roomy: 1000,

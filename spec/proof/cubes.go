@@ -31,6 +31,7 @@ type cover struct {
 	again   int             // how many sums were looked at beside the orders
 	exist   map[string]*existence
 	named   [2]map[string]bool         // names of the claims met, by sheet
+	asked   map[string]bool            // claims that tell whether there is a value that is asked for
 	lookers map[string]map[string]bool // by kind of part: claims that looked at one
 	leftOut map[string]bool            // kinds of which a part was met that none had
 	stale   bool                       // more have since
@@ -66,7 +67,11 @@ const coverSteps = 400_000_000
 
 func newCover(f *figuring, limit int) *cover {
 	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
-		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, named: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}}
+		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, named: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}, asked: map[string]bool{}}
+	for _, name := range f.names {
+		claim := derive.ClaimOf(name)
+		c.asked[claim], c.named[0][claim], c.named[1][claim] = true, true, true
+	}
 	for i := range f.model.Options {
 		o := &f.model.Options[i]
 		if w := o.Value.Weighs.Value.Base(); w != 0 {
@@ -200,36 +205,65 @@ func (c *cover) holds(name claimName, set spec.OptionSet) int {
 	return -1
 }
 
+// unsettled gives the claims, those within them left out, that are not settled for an order yet; nil for all, when none is
+// known or it has to be seen which parts are looked at.
+func (c *cover) unsettled(full int, set spec.OptionSet) map[string]bool {
+	open := map[string]bool{}
+	for name := range c.named[full] {
+		if c.holds(claimName{full, name}, set) >= 0 {
+			continue
+		}
+		if strings.HasPrefix(name, ignoredClaim) {
+			return nil
+		}
+		main, _ := derive.MainClaim(name)
+		open[main] = true
+	}
+	if len(c.orders) == 0 {
+		return nil
+	}
+	return open
+}
+
 // work works out an order, and settles its claims in their cubes.
 func (c *cover) work(order []string) bool {
-	delete(c.orders, orderKey(order)) // it may be a corner of some sums
-	c.evaluate(order)
+	set := c.dependencies.Options(order)
+	open := [2]map[string]bool{c.unsettled(0, set), c.unsettled(1, set)}
+	var wanted [2]func(string) bool
+	for full, claims := range open {
+		if claims != nil {
+			wanted[full] = func(claim string) bool { return claims[claim] }
+		}
+	}
+	c.look(order, wanted)
 	if c.judged[0] == nil || c.judged[1] == nil {
 		c.unchecked("an order of %s cannot be built: %s", c.model.ID, strings.Join(order, ", "))
 		return false
 	}
-	w := worked{options: order, set: c.dependencies.Options(order), judged: c.judged}
+	w := worked{options: order, set: set, judged: c.judged}
 	for _, o := range order {
 		w.sums[0] += c.adds[o][0]
 		w.sums[1] += c.adds[o][1]
 	}
 	c.open = map[string]bool{}
 	groups := map[cube]*group{}
-	var all [2]map[string]spec.OptionSet
 	for full, j := range w.judged {
-		all[full] = j.Claims(c.names)
-		c.ignored(j, w.set, all[full])
-		for claim := range c.named[full] { // those not come to
-			if _, own := all[full][claim]; !own {
-				all[full][claim] = derive.HangsOn(all[full], claim)
+		claims := j.Claims()
+		c.ignored(j, claims, open[full] == nil)
+		for claim := range claims {
+			if derive.IsAsked(claim, c.asked) {
+				c.named[full][claim] = true
 			}
 		}
-		for _, name := range slices.Sorted(maps.Keys(all[full])) {
-			c.named[full][name] = true
-			if c.holds(claimName{full, name}, w.set) >= 0 {
+		for _, name := range slices.Sorted(maps.Keys(c.named[full])) {
+			main, _ := derive.MainClaim(name)
+			if open[full] != nil && !open[full][main] || c.holds(claimName{full, name}, w.set) >= 0 {
 				continue
 			}
-			on := all[full][name]
+			on, own := claims[name]
+			if !own { // it was not come to
+				on = j.HangsOn(name)
+			}
 			q := cube{on, on.Both(w.set)}
 			if !on.Weights() {
 				c.take(claimName{full, name}, q)
@@ -251,7 +285,8 @@ func (c *cover) work(order []string) bool {
 	}
 	for full, j := range w.judged {
 		for _, name := range c.names {
-			if c.declared(name).When.Holds(j.Build().Has) {
+			main, _ := derive.MainClaim(derive.ClaimOf(name))
+			if (open[full] == nil || open[full][main]) && c.declared(name).When.Holds(j.Build().Has) {
 				is := exists(j.Values, name)
 				c.learnt(full, name, w.set, is)
 				if c.open[name] {
@@ -304,8 +339,8 @@ func (c *cover) learned() {
 	}
 }
 
-// ignored adds a claim for each place: that the part there is looked at, or none of its kind.
-func (c *cover) ignored(j *derive.Judged, set spec.OptionSet, claims map[string]spec.OptionSet) {
+// ignored adds a claim for each place, if all was worked out: that the part there is looked at, or none of its kind.
+func (c *cover) ignored(j *derive.Judged, claims map[string]spec.OptionSet, all bool) {
 	lookers, kinds := j.Lookers(), map[string]string{}
 	for _, p := range j.Build().Parts() {
 		kinds[p.Place] = p.Kind
@@ -317,6 +352,9 @@ func (c *cover) ignored(j *derive.Judged, set spec.OptionSet, claims map[string]
 				c.lookers[p.Kind][claim], c.stale = true, c.stale || c.leftOut[p.Kind]
 			}
 		}
+	}
+	if !all {
+		return
 	}
 	for place := range c.dependencies.Places {
 		on := c.dependencies.InPlace(place)

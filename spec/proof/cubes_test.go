@@ -84,12 +84,8 @@ func TestClaimsHangOnWhatTheySay(t *testing.T) {
 				for _, full := range []bool{false, true} {
 					first, second := look(order, full), look(other, full)
 					one, two := outcomes(first), outcomes(second)
-					var names []string
-					for _, v := range slices.Concat(first.Values.All(), second.Values.All()) {
-						names = append(names, v.Name)
-					}
 					hangs := map[string]bool{} // by value, limit or drawing
-					for name, on := range first.Claims(names) {
+					for name, on := range first.Claims() {
 						main, _ := derive.MainClaim(name)
 						for i := range model.Options {
 							hangs[main] = hangs[main] || on.Has(i) && differ[model.Options[i].Key]

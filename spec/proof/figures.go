@@ -88,9 +88,13 @@ func orderKey(order []string) string { return strings.Join(order, "\n") }
 
 // evaluate works out an order once, with either sheet.
 func (f *figuring) evaluate(order []string) {
-	if f.orders[orderKey(order)] {
-		return
+	if !f.orders[orderKey(order)] {
+		f.look(order, [2]func(string) bool{})
 	}
+}
+
+// look works out of an order, with either sheet, the claims that are wanted; nil for all.
+func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 	f.orders[orderKey(order)] = true
 	f.judged = [2]*derive.Judged{}
 	for i, s := range f.sheets {
@@ -101,13 +105,18 @@ func (f *figuring) evaluate(order []string) {
 		if f.dependencies != nil {
 			b = b.Watched(f.dependencies)
 		}
-		j := derive.Judge(b)
+		j := derive.JudgeOnly(b, wanted[i])
 		vs, findings := j.Values, j.Findings
 		f.judged[i] = j
 		if i == 0 {
 			keepTightest(f.rooms, vs.Rooms())
-			if f.inspect != nil {
-				findings.Add(f.inspect(b, vs, nil)...)
+			findings = append(findings, f.drawings(j, wanted[i])...)
+		}
+		if wanted[i] != nil && len(findings) > 0 { // all together decide what is told, and how figures are written
+			whole := derive.Judge(f.build(s, order))
+			findings = whole.Findings
+			if i == 0 {
+				findings = append(findings, f.drawings(whole, nil)...)
 			}
 		}
 		for _, found := range findings {
@@ -129,6 +138,14 @@ func (f *figuring) evaluate(order []string) {
 			}
 		}
 	}
+}
+
+// drawings tries those that are wanted.
+func (f *figuring) drawings(j *derive.Judged, wanted func(claim string) bool) source.Findings {
+	if f.inspect == nil {
+		return nil
+	}
+	return f.inspect(j.Build(), j.Values, func(drawing string) bool { return wanted == nil || wanted(DrawingClaim+drawing) })
 }
 
 func (f *figuring) learn(name string, order []string, is bool) {

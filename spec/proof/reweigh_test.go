@@ -49,7 +49,7 @@ func TestReweighedAsFromTheStart(t *testing.T) {
 				base := derive.Judge(b)
 				for range tries {
 					moved := proof.Weighed(b, r.NormFloat64()*2500, r.NormFloat64()*400000)
-					want, got := derive.Judge(moved), base.Reweigh(moved)
+					want, got := derive.Judge(moved), base.Reweigh(moved, nil)
 					if a, b := said(want), said(got); !slices.Equal(a, b) {
 						t.Errorf("%s %v:\n%v\nagain\n%v", m.ID, order, without(a, b), without(b, a))
 					}

@@ -18,15 +18,29 @@ import (
 type group struct {
 	claims [2][]string // with either sheet
 	is     [2]map[string]bool
+	mains  [2]map[string]bool
 	draws  bool
 }
 
-func newGroup() *group { return &group{is: [2]map[string]bool{{}, {}}} }
+func newGroup() *group {
+	return &group{is: [2]map[string]bool{{}, {}}, mains: [2]map[string]bool{{}, {}}}
+}
 
 func (g *group) add(full int, name string) {
 	g.claims[full] = append(g.claims[full], name)
-	g.is[full][name] = true
+	main, _ := derive.MainClaim(name)
+	g.is[full][name], g.mains[full][main] = true, true
 	g.draws = g.draws || strings.HasPrefix(name, DrawingClaim)
+}
+
+// wanted tells what is to be worked out for the group; nil for all.
+func (g *group) wanted(full int) func(claim string) bool {
+	for name := range g.is[full] {
+		if strings.HasPrefix(name, ignoredClaim) {
+			return nil
+		}
+	}
+	return func(claim string) bool { return g.mains[full][claim] }
 }
 
 // of keeps the findings that claims of the group make.
@@ -71,14 +85,13 @@ func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Judged, findings source.Findings, same bool) {
 	c.again += 1 - full
 	own := w.judged[full]
-	j = own.Reweigh(weighed(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]))
+	j = own.Reweigh(weighed(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]), g.wanted(full))
 	findings = g.of(full, j.Findings)
 	if full == 0 && c.inspect != nil && g.draws {
 		findings = append(findings, c.inspect(j.Build(), j.Values, func(drawing string) bool { return g.is[full][DrawingClaim+drawing] })...)
 	}
-	claims := j.Claims(c.names)
 	for _, name := range g.claims[full] {
-		c.more = c.more.And(derive.HangsOn(claims, name))
+		c.more = c.more.And(j.HangsOn(name))
 	}
 	same = true
 	for _, pair := range [][2]*derive.Values{{own.Values, j.Values}, {j.Values, own.Values}} {
