@@ -79,7 +79,11 @@ func (a *assembly) picture() *doc.Drawing {
 
 // subject returns the input of drawings.
 func (a *assembly) subject() draw.Subject {
-	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: a.figure}
+	figure := func(name string) (text string) {
+		a.build.Unnoted(func() { text = a.figure(name) }) // a picture that can do without is none for want of it
+		return text
+	}
+	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: figure}
 }
 
 // sentences returns the lines of a block that apply to this unit as running text.

@@ -1,220 +1,10 @@
 package spec
 
 import (
-	"cmp"
-	"math/bits"
-	"reflect"
 	"slices"
 
-	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
-	"ownerguide/spec/source"
 )
-
-// OptionSet is some of a model's options, by their number in its list.
-type OptionSet [optionWords]uint64
-
-const (
-	optionWords = 4
-	// MostWatched is how many options a model may offer whose builds are watched.
-	MostWatched = 64*optionWords - 1
-	weights     = MostWatched
-)
-
-// Weights tells whether the sums of what all options weigh, and of that times where they act, are among them.
-func (s *OptionSet) Weights() bool { return s.Has(weights) }
-
-func (s *OptionSet) add(option int) { s[option/64] |= 1 << (option % 64) }
-
-// Has tells whether an option is among them.
-func (s *OptionSet) Has(option int) bool { return s[option/64]>>(option%64)&1 == 1 }
-
-// And gives those that are in either.
-func (s OptionSet) And(t OptionSet) OptionSet {
-	for i := range s {
-		s[i] |= t[i]
-	}
-	return s
-}
-
-// Both gives those that are in both.
-func (s OptionSet) Both(t OptionSet) OptionSet {
-	for i := range s {
-		s[i] &= t[i]
-	}
-	return s
-}
-
-// Within tells whether all of them are among others.
-func (s OptionSet) Within(t OptionSet) bool { return s.And(t) == t }
-
-// Size is how many there are.
-func (s OptionSet) Size() (n int) {
-	for _, w := range s {
-		n += bits.OnesCount64(w)
-	}
-	return n
-}
-
-// Dependencies say for all that can be asked of a build which options of its model decide the answer. It is
-// not for several goroutines at once.
-type Dependencies struct {
-	model    *product.Model
-	variants *Variants
-	numbers  map[string]int
-	all      OptionSet
-	places   []string
-	touch    map[string]OptionSet       // by place: options that put something there or take it away
-	can      map[string][]Fitting       // by place: what can be there
-	features map[string]OptionSet       // known so far
-	types    map[reflect.Type]OptionSet // known so far
-}
-
-// NewDependencies makes them of a model with no more options than [MostWatched].
-func NewDependencies(v *Variants) *Dependencies {
-	t := &Dependencies{model: v.model, variants: v, numbers: map[string]int{}, touch: map[string]OptionSet{}, can: map[string][]Fitting{},
-		features: map[string]OptionSet{}, types: map[reflect.Type]OptionSet{}}
-	t.all.add(weights)
-	for i, o := range v.model.Options {
-		t.numbers[o.Key] = i
-		t.all.add(i)
-	}
-	touch := func(place string, option int) {
-		set := t.touch[place]
-		set.add(option)
-		t.touch[place] = set
-	}
-	put := func(place string, p product.Part) {
-		if _, met := t.can[place]; !met {
-			t.places = append(t.places, place)
-		}
-		c, _ := v.line.Component(p.Use.Value)
-		f := Fitting{Place: place, Kind: c.Kind, Component: c.ID, At: p.At, Size: p.Size, On: p.On.Value, Common: c.Common, Data: c.Data}
-		alone := f
-		alone.On = cmp.Or(f.On, "both")
-		list := append(slices.Clone(t.can[place]), alone)
-		for _, old := range t.can[place] { // that it may take the place of, see [fit]
-			own := f
-			own.At, own.Size, own.On = cmp.Or(f.At, old.At), cmp.Or(f.Size, old.Size), cmp.Or(f.On, old.On)
-			if !slices.Contains(list, own) {
-				list = append(list, own)
-			}
-		}
-		t.can[place] = list
-	}
-	for _, item := range v.model.Parts {
-		put(item.Key, item.Value)
-	}
-	for i, o := range v.model.Options {
-		for _, place := range o.Value.Without {
-			touch(place.Value, i)
-		}
-		for _, item := range o.Value.Parts {
-			touch(item.Key, i)
-			put(item.Key, item.Value)
-		}
-	}
-	return t
-}
-
-// InPlace gives the options that decide what is in a place.
-func (t *Dependencies) InPlace(place string) OptionSet { return t.touch[place] }
-
-// Places gives the places in which there can be parts, and of each what kinds.
-func (t *Dependencies) Places(yield func(place string, kinds []string) bool) {
-	for _, place := range t.places {
-		var kinds []string
-		for _, f := range t.can[place] {
-			kinds = append(kinds, f.Kind)
-		}
-		slices.Sort(kinds)
-		if !yield(place, slices.Compact(kinds)) {
-			return
-		}
-	}
-}
-
-// Options gives options by their ids.
-func (t *Dependencies) Options(ids []string) (set OptionSet) {
-	for _, id := range ids {
-		set.add(t.numbers[id])
-	}
-	return set
-}
-
-// where gives the options that decide which of the parts that are as asked are there.
-func (t *Dependencies) where(is func(*Fitting) bool) (set OptionSet) {
-	for _, place := range t.places {
-		for i := range t.can[place] {
-			if is(&t.can[place][i]) {
-				set = set.And(t.touch[place])
-				break
-			}
-		}
-	}
-	return set
-}
-
-// feature gives the options that decide whether there is a feature: those that the formula speaks of and
-// that make it another somewhere.
-func (t *Dependencies) feature(name string) OptionSet {
-	set, known := t.features[name]
-	if !known {
-		f := t.variants.Feature(name)
-		for _, fact := range f.Facts() {
-			i, option := t.numbers[fact]
-			if !option {
-				continue
-			}
-			as := func(is logic.Formula) logic.Formula {
-				return f.Over(func(other string) logic.Formula {
-					if other == fact {
-						return is
-					}
-					return logic.Fact(other)
-				})
-			}
-			with, without := as(logic.All()), as(logic.Any())
-			solver := logic.NewSolver(featureSteps)
-			if solver.Possible(with, logic.Not(without)) || solver.Possible(without, logic.Not(with)) || solver.Spent() {
-				set.add(i)
-			}
-		}
-		t.features[name] = set
-	}
-	return set
-}
-
-// featureSteps is how many steps the solver gets to find out that an option decides nothing.
-const featureSteps = 100_000
-
-// always tells whether there is a part that is as asked in a place, whatever is ordered.
-func (t *Dependencies) always(place string, is func(Fitting) bool) bool {
-	return t.model.Parts.Get(place) != nil && !slices.ContainsFunc(t.can[place], func(p Fitting) bool { return !is(p) }) &&
-		!slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
-			return slices.ContainsFunc(o.Value.Without, func(w word) bool { return w.Value == place })
-		})
-}
-
-// typed gives the options that decide which parts of a type are there.
-func typed[T any](t *Dependencies) OptionSet {
-	set, known := t.types[reflect.TypeFor[T]()]
-	if !known {
-		set = t.where(func(p *Fitting) bool { _, is := p.Data.(T); return is })
-		t.types[reflect.TypeFor[T]()] = set
-	}
-	return set
-}
-
-// chosen gives the options of the model that are as asked.
-func (t *Dependencies) chosen(is func(*product.Option) bool) (set OptionSet) {
-	for i := range t.model.Options {
-		if is(&t.model.Options[i].Value) {
-			set.add(i)
-		}
-	}
-	return set
-}
 
 // Watch notes what is asked of a build, as the options that decide the answers: to who asks nothing
 // else, another build of the model is the same if it agrees with this one on those options.
@@ -222,13 +12,19 @@ type Watch struct {
 	dependencies *Dependencies
 	now          OptionSet
 	claims       map[string]OptionSet
+	relied       map[string]bool            // now
+	relies       map[string]map[string]bool // by claim
+}
+
+func newWatch(t *Dependencies) *Watch {
+	return &Watch{dependencies: t, claims: map[string]OptionSet{}, relies: map[string]map[string]bool{}}
 }
 
 // Watched gives a build whose answers are noted from now on.
 func (b *Build) Watched(t *Dependencies) *Build {
 	own, sheet := *b, *b.Sheet
 	sheet.Options = nil // they are asked of the build
-	own.Sheet, own.watch = &sheet, &Watch{dependencies: t, claims: map[string]OptionSet{}}
+	own.Sheet, own.watch = &sheet, newWatch(t)
 	return &own
 }
 
@@ -237,7 +33,7 @@ func (b *Build) With(more ...ChosenOption) *Build {
 	own := *b
 	own.options = append(slices.Clip(b.options), more...)
 	if b.watch != nil {
-		own.watch = &Watch{dependencies: b.watch.dependencies, claims: map[string]OptionSet{}}
+		own.watch = newWatch(b.watch.dependencies)
 	}
 	return &own
 }
@@ -279,11 +75,33 @@ func (b *Build) Note(set OptionSet) {
 
 // Claim does some work that nothing around it hangs on, and keeps what it hangs on itself, by name.
 func (b *Build) Claim(name string, work func()) {
-	asked := b.Unnoted(work)
-	if w := b.watch; w != nil {
-		w.claims[name] = w.claims[name].And(asked)
+	w := b.watch
+	if w == nil {
+		work()
+		return
 	}
+	w.claims[name] = w.claims[name].And(b.Unnoted(func() {
+		w.relied = map[string]bool{}
+		work()
+		w.relies[name] = w.relied
+	}))
 }
+
+// RelyOn notes that a claim relies on there being a value, whichever it is. It is false where that may not be:
+// what the value hangs on is to be noted then.
+func (b *Build) RelyOn(value string) bool {
+	if b.watch == nil || b.watch.relied == nil || b.watch.dependencies.doubted[value] {
+		return false
+	}
+	b.watch.relied[value] = true
+	return true
+}
+
+// Relies gives the values that a claim relies on.
+func (b *Build) Relies(claim string) map[string]bool { return b.watch.relies[claim] }
+
+// Doubt has it noted from now on what a value hangs on, in place of relying on it.
+func (t *Dependencies) Doubt(value string) { t.doubted[value] = true }
 
 // Unnoted is Asking of which what goes on around it does not come to hang on: it has to note by itself
 // what it makes of the answers.
@@ -292,9 +110,10 @@ func (b *Build) Unnoted(work func()) (asked OptionSet) {
 		work()
 		return asked
 	}
-	outer := b.watch.now
+	outer, relied := b.watch.now, b.watch.relied
+	b.watch.relied = nil
 	asked = b.Asking(work)
-	b.watch.now = outer
+	b.watch.now, b.watch.relied = outer, relied
 	return asked
 }
 
@@ -370,11 +189,9 @@ func (b *Build) PartsAs(is func(*Fitting) bool, looks func(*Fitting) any) (parts
 	b.note(func(t *Dependencies) (set OptionSet) {
 		for _, place := range t.places {
 			can := t.can[place]
-			alike := func(p Fitting) bool {
-				return is(&p) == is(&can[0]) && (!is(&p) || looks(&p) == looks(&can[0]))
-			}
-			if slices.ContainsFunc(can, func(p Fitting) bool { return is(&p) }) && !t.always(place, alike) {
-				set = set.And(t.touch[place])
+			alike := func(p, q *Fitting) bool { return is(p) == is(q) && (!is(p) || looks(p) == looks(q)) }
+			if slices.ContainsFunc(can, func(p Fitting) bool { return is(&p) }) && !t.always(place, func(p Fitting) bool { return alike(&p, &can[0]) }) {
+				set = set.And(t.deciding(place, alike))
 			}
 		}
 		return set
@@ -392,13 +209,22 @@ func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, an
 		}
 	}
 	b.note(func(t *Dependencies) (set OptionSet) {
-		set = t.where(func(p *Fitting) bool { x, ok := figure(p); return ok && (!any || x > most) })
+		more := func(p *Fitting) bool { x, ok := figure(p); return ok && (!any || x > most) }
+		for _, place := range t.places {
+			if slices.ContainsFunc(t.can[place], func(p Fitting) bool { return more(&p) }) {
+				set = set.And(t.deciding(place, func(p, q *Fitting) bool { return more(p) == more(q) }))
+			}
+		}
 		fewest := t.all
 		for i := range b.parts {
 			if x, ok := figure(&b.parts[i]); !ok || x != most {
 				continue
 			}
-			own := t.touch[b.parts[i].Place]
+			own := t.deciding(b.parts[i].Place, func(p, q *Fitting) bool {
+				x, ok := figure(p)
+				y, too := figure(q)
+				return x == y && ok == too
+			})
 			if t.always(b.parts[i].Place, func(p Fitting) bool { x, ok := figure(&p); return ok && x == most }) {
 				own = OptionSet{}
 			}

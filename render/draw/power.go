@@ -53,15 +53,23 @@ func (d diagram) join(s doc.Style, column int, y float64, left bool) {
 
 // powerBlock draws what charges the deep-cycle battery and what it feeds.
 func powerBlock(s *Subject, c *canvas) (float64, string, error) {
-	if _, ok := spec.First[*product.Battery](s.Build); !ok {
+	switch {
+	case !spec.Fitted[*product.Battery](s.Build):
 		return 0, "", errors.New("no deep-cycle battery is fitted")
+	case !spec.Fitted[*product.PowerUnit](s.Build) && !spec.Fitted[*product.Winch](s.Build) && !s.Build.Has("jack-powered"):
+		return 0, "", errors.New("the battery feeds no pump, no winch and no jack")
 	}
+	var y float64
+	var alt string
+	s.Build.Unnoted(func() { y, alt = powerRows(s, c) }) // whatever they are, there is a picture
+	return y, alt, nil
+}
+
+// powerRows draws what charges the battery, and a row for each thing it feeds.
+func powerRows(s *Subject, c *canvas) (float64, string) {
 	pump, hasPump := spec.First[*product.PowerUnit](s.Build)
 	winch, hasWinch := spec.First[*product.Winch](s.Build)
 	hasJack := s.Build.Has("jack-powered")
-	if !hasPump && !hasWinch && !hasJack {
-		return 0, "", errors.New("the battery feeds no pump, no winch and no jack")
-	}
 	d := diagram{canvas: c, Subject: s, blockStep: 0.35 * c.Width, busX: c.Width - 6}
 	d.blockWidth, d.blockHeight, d.blockGap = 0.75*d.blockStep, 42, 20
 	if d.Narrow { // a letter in place of words
@@ -142,5 +150,5 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 		row("jack", "jack-block", "control-switch", false)
 		alt = append(alt, s.words("power-block.jack.alt", "jack", s.Figure("electrical.fuse.jack")))
 	}
-	return y - d.blockGap + 6, doc.Join(s.Label("list.sentences"), alt...), nil
+	return y - d.blockGap + 6, doc.Join(s.Label("list.sentences"), alt...)
 }

@@ -15,7 +15,9 @@ func (s *Subject) words(key string, pairs ...string) string {
 }
 
 // need returns a figure; if the unit lacks it there is no drawing: see [Subject].lacks.
+// A drawing that can fail because of the figure itself calls [derive.Values.Decides].
 func (s *Subject) need(name string) string {
+	s.Values.Lookup(name) // records the dependency; Figure does not
 	text := s.Figure(name)
 	if text == "" && s.lacks == nil {
 		s.lacks = fmt.Errorf("the unit has no value %s", name)

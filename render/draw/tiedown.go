@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strconv"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
@@ -27,16 +26,18 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("no anchor is fitted")
 	}
 	told := []string{"weight", s.need("tiedown.full.weight"), "count", s.need("tiedown.full.count"), "each", s.need("tiedown.full.each")}
-	count, err := strconv.Atoi(told[3])
-	if err != nil || count < 1 {
-		return 0, "", errors.New("the number of tie-downs is no number")
+	count := 0
+	if v, there := s.Values.Lookup("tiedown.full.count"); there {
+		count, _ = v.Exact.(int)
 	}
 	middle := (u.floor.front + u.floor.rear) / 2
-	if a, ok := s.inches("loading.cg_band.100.front"); ok {
-		if b, ok := s.inches("loading.cg_band.100.rear"); ok {
-			middle = u.floor.front + (a+b)/2
+	s.Build.Unnoted(func() { // there is a picture with them and without
+		if a, ok := s.inches("loading.cg_band.100.front"); ok {
+			if b, ok := s.inches("loading.cg_band.100.rear"); ok {
+				middle = u.floor.front + (a+b)/2
+			}
 		}
-	}
+	})
 
 	// Only the floor is drawn, as wide as the sheet.
 	scale := (c.Width - 40) / (u.floor.rear - u.floor.front)

@@ -1,7 +1,6 @@
 package derive
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -74,7 +73,7 @@ type figure struct {
 func of[T any](e *Eval, k Key[T]) figure {
 	exact := Get(e, k)
 	v := e.run.value(k.name)
-	return figure{Input{Name: k.name, Text: v.text}, exact, e.run.entries(v, map[string]bool{})}
+	return figure{Input{Name: k.name, Text: v.text}, exact, e.run.entries(v, map[Input]bool{})}
 }
 
 // entry makes a figure of an entry of sheet or line.
@@ -215,9 +214,12 @@ func (e *Eval) at(pos source.Pos, format string, args ...any) source.Finding {
 }
 
 // entries lists the entries a value rests on, each once.
-func (r *run) entries(v *Value, seen map[string]bool) (out []Input) {
+func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
 	for _, in := range v.Inputs {
-		id := cmp.Or(in.Name, in.At.String()+" "+in.Text)
+		id := Input{At: in.At, Text: in.Text}
+		if in.Name != "" {
+			id = Input{Name: in.Name}
+		}
 		if seen[id] {
 			continue
 		}

@@ -195,7 +195,7 @@ func TestRisingLift(t *testing.T) {
 		t.Errorf("cargo stands %v ahead of the hinge, the tilting deck begins 15 ahead", got)
 	}
 	stopped := lift(b)
-	stopped.top = 5
+	stopped.top, stopped.steps = 5, nil
 	var last quantity.Angle
 	for _, s := range stopped.stroke() {
 		last = s.angle

@@ -135,14 +135,21 @@ func (vs *Values) Margins() []Margin { return vs.margins }
 // All returns the values sorted by name.
 func (vs *Values) All() []*Value { return vs.list }
 
-// Lookup finds a value by name.
-func (vs *Values) Lookup(name string) (*Value, bool) {
-	v := vs.find(name)
-	if vs.run != nil && vs.run.build.IsWatched() {
-		vs.run.build.Note(vs.run.hangsOnValue(name))
+// Lookup finds a value by name. Of a build that is watched no more is noted than that it is relied on; see Decides.
+func (vs *Values) Lookup(name string) (v *Value, ok bool) {
+	if vs.run == nil || !vs.run.build.IsWatched() {
+		v = vs.find(name)
+		return v, v != nil
+	}
+	vs.run.build.Unnoted(func() { v = vs.find(name) })
+	if v == nil || !vs.run.build.RelyOn(name) {
+		vs.Decides(name)
 	}
 	return v, v != nil
 }
+
+// Decides notes that whoever looked a value up turns on what it is, and not only on its being there.
+func (vs *Values) Decides(name string) { vs.run.build.Note(vs.run.hangsOnValue(name)) }
 
 // find gives a value; nil when there is none.
 func (vs *Values) find(name string) *Value {

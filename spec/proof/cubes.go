@@ -48,7 +48,8 @@ type cube struct{ on, has spec.OptionSet }
 
 // cubes are those of one claim.
 type cubes struct {
-	numbers []int // sorted
+	numbers []int                   // sorted
+	relies  map[int]map[string]bool // by cube: values that have to be there for it to fare alike
 }
 
 // existence tells in which cubes there is a value.
@@ -69,8 +70,7 @@ func newCover(f *figuring, limit int) *cover {
 	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
 		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, named: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}, asked: map[string]bool{}}
 	for _, name := range f.names {
-		claim := derive.ClaimOf(name)
-		c.asked[claim], c.named[0][claim], c.named[1][claim] = true, true, true
+		c.ask(name)
 	}
 	for i := range f.model.Options {
 		o := &f.model.Options[i]
@@ -92,7 +92,10 @@ func (c *cover) settle() {
 	}
 	c.dependencies = spec.NewDependencies(c.variants)
 	order, any := c.solver.Smallest(c.problem.Options)
-	for ; any; order, any = c.next() {
+	for ; any || c.doubt(); order, any = c.next() {
+		if !any {
+			continue
+		}
 		if len(c.orders) >= c.limit {
 			c.unchecked("%s was not settled with the figures of %d orders: too many of its options bear on one another", c.model.ID, c.limit)
 			break
@@ -100,9 +103,6 @@ func (c *cover) settle() {
 		if !c.work(order) {
 			break
 		}
-	}
-	if c.stale {
-		c.unchecked("which parts of %s some figure is worked out from was not settled", c.model.ID)
 	}
 	if c.solver.Spent() {
 		c.unchecked("which orders of %s are left to check was not found in %d steps: its rules tie too many options together", c.model.ID, coverSteps)
@@ -130,8 +130,8 @@ func (c *cover) next() (order []string, any bool) {
 		}
 		switch {
 		case c.solver.Possible(own...):
-			wanted = own
-		case len(wanted) == 0:
+			wanted, any = own, true
+		case !any:
 			c.covered[key] = true
 			continue
 		}
@@ -139,7 +139,7 @@ func (c *cover) next() (order []string, any bool) {
 			break
 		}
 	}
-	if len(wanted) == 0 || c.solver.Spent() {
+	if !any || c.solver.Spent() {
 		return nil, false
 	}
 	return c.solver.Smallest(c.problem.Options, wanted...)
@@ -180,10 +180,10 @@ func (c *cover) number(q cube) int {
 }
 
 // take notes that a claim is settled in a cube.
-func (c *cover) take(name claimName, q cube) {
+func (c *cover) take(name claimName, q cube, relies map[string]bool) {
 	of := c.claims[name]
 	if of == nil {
-		of = &cubes{}
+		of = &cubes{relies: map[int]map[string]bool{}}
 		c.claims[name] = of
 		c.order = append(c.order, name)
 	}
@@ -191,6 +191,71 @@ func (c *cover) take(name claimName, q cube) {
 	if at, met := slices.BinarySearch(of.numbers, n); !met {
 		of.numbers = slices.Insert(of.numbers, at, n)
 	}
+	of.relies[n] = relies
+	for value := range relies {
+		c.ask(value)
+	}
+}
+
+// ask has it settled whether there is a value.
+func (c *cover) ask(value string) {
+	claim := derive.ClaimOf(value)
+	if !slices.Contains(c.names, value) {
+		c.names = append(c.names, value)
+	}
+	c.asked[claim], c.named[0][claim], c.named[1][claim] = true, true, true
+	for full := range c.sheets {
+		if name := (claimName{full, claim}); c.claims[name] == nil {
+			c.claims[name] = &cubes{relies: map[int]map[string]bool{}}
+			c.order = append(c.order, name)
+		}
+	}
+}
+
+// doubt takes back what relies on a value that is not there in some order of its cube, and what was said of parts before
+// it was known what looks at them. It tells whether there was any.
+func (c *cover) doubt() (any bool) {
+	if c.stale {
+		for _, name := range c.order {
+			if strings.HasPrefix(name.name, ignoredClaim) {
+				c.claims[name].numbers = nil
+			}
+		}
+		any, c.stale = true, false
+		clear(c.leftOut)
+	}
+	lacks := map[string]logic.Formula{}
+	for _, name := range c.order {
+		of := c.claims[name]
+		for _, n := range slices.Clone(of.numbers) {
+			for _, value := range slices.Sorted(maps.Keys(of.relies[n])) {
+				missing, met := lacks[value]
+				if !met {
+					missing = logic.Not(c.condition(c.declared(value).When, ""))
+					if e := c.exist[value]; e != nil {
+						missing = logic.Any(missing, c.in(e.lacks))
+					}
+					lacks[value] = missing
+				}
+				if c.solver.Possible(logic.Not(c.shut[n]), missing) {
+					c.dependencies.Doubt(value)
+					of.numbers = slices.DeleteFunc(of.numbers, func(other int) bool { return other == n })
+					any = true
+					break
+				}
+			}
+		}
+	}
+	return any
+}
+
+// in says that an order is in one of some cubes.
+func (c *cover) in(cubes map[int]bool) logic.Formula {
+	var list []logic.Formula
+	for _, n := range slices.Sorted(maps.Keys(cubes)) {
+		list = append(list, logic.Not(c.shut[n]))
+	}
+	return logic.Any(list...)
 }
 
 // holds gives the cube of a claim that an order is in; -1 without one.
@@ -266,13 +331,16 @@ func (c *cover) work(order []string) bool {
 			}
 			q := cube{on, on.Both(w.set)}
 			if !on.Weights() {
-				c.take(claimName{full, name}, q)
+				c.take(claimName{full, name}, q, j.Build().Relies(name))
 				continue
 			}
 			if groups[q] == nil {
 				groups[q] = newGroup()
 			}
 			groups[q].add(full, name)
+			if relies := j.Build().Relies(name); relies != nil {
+				groups[q].rely(name, relies)
+			}
 		}
 	}
 	byPlace := func(a, b cube) int {
@@ -310,6 +378,9 @@ func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
 		c.exist[name] = e
 	}
 	n := c.holds(claimName{full, claim}, set)
+	if n < 0 {
+		return // asked for since this order was worked out
+	}
 	if is {
 		e.there[n] = true
 	} else {
@@ -320,13 +391,6 @@ func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
 // learned says as formulas which values there are. Where it is so and not so in cubes that share orders, as with one
 // sheet and the other, it is left open.
 func (c *cover) learned() {
-	any := func(in map[int]bool) logic.Formula {
-		var list []logic.Formula
-		for _, n := range slices.Sorted(maps.Keys(in)) {
-			list = append(list, logic.Not(c.shut[n]))
-		}
-		return logic.Any(list...)
-	}
 	for name, e := range c.exist {
 		switch {
 		case len(e.lacks) == 0:
@@ -334,7 +398,7 @@ func (c *cover) learned() {
 		case len(e.there) == 0:
 			c.exists[name] = logic.Any()
 		default:
-			c.exists[name] = logic.All(any(e.there), logic.Any(logic.Not(any(e.lacks)), logic.Fact("value "+name)))
+			c.exists[name] = logic.All(c.in(e.there), logic.Any(logic.Not(c.in(e.lacks)), logic.Fact("value "+name)))
 		}
 	}
 }

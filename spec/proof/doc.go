@@ -20,8 +20,14 @@
 // result (a value, a limit, a drawing, or what a limit says of one part) is recorded with
 // the options that decide what its calculation reads of the build ([spec.Watch]). All orders that
 // agree on those options have the same result; they are called a cube. Orders are
-// calculated until, for every result, the solver finds no order outside its cubes. That the
-// recorded dependencies are complete is tested on random orders.
+// calculated until, for every result, the solver finds no order outside its cubes; of each
+// order, only the results that have no cube with it. That the recorded dependencies are
+// complete is tested on random orders.
+//
+// A drawing fails if a value is missing and, with few exceptions, for nothing else about the
+// value. So its cube depends on its own reads only, and it relies on the existence of the values. If
+// the solver finds an order of the cube without one of them, the cube is dropped, and the
+// drawing then depends on all that the value depends on.
 //
 // # Weights
 //

@@ -19,11 +19,12 @@ type group struct {
 	claims [2][]string // with either sheet
 	is     [2]map[string]bool
 	mains  [2]map[string]bool
+	relies map[string]map[string]bool // by drawing
 	draws  bool
 }
 
 func newGroup() *group {
-	return &group{is: [2]map[string]bool{{}, {}}, mains: [2]map[string]bool{{}, {}}}
+	return &group{is: [2]map[string]bool{{}, {}}, mains: [2]map[string]bool{{}, {}}, relies: map[string]map[string]bool{}}
 }
 
 func (g *group) add(full int, name string) {
@@ -41,6 +42,14 @@ func (g *group) wanted(full int) func(claim string) bool {
 		}
 	}
 	return func(claim string) bool { return g.mains[full][claim] }
+}
+
+// rely adds to the values that a drawing relies on.
+func (g *group) rely(drawing string, values map[string]bool) {
+	if g.relies[drawing] == nil {
+		g.relies[drawing] = map[string]bool{}
+	}
+	maps.Copy(g.relies[drawing], values)
 }
 
 // of keeps the findings that claims of the group make.
@@ -74,7 +83,7 @@ func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 	}
 	for full, claims := range g.claims {
 		for _, name := range claims {
-			c.take(claimName{full, name}, cube{on, on.Both(w.set)})
+			c.take(claimName{full, name}, cube{on, on.Both(w.set)}, g.relies[name])
 		}
 	}
 	return true
@@ -92,6 +101,9 @@ func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Jud
 	}
 	for _, name := range g.claims[full] {
 		c.more = c.more.And(j.HangsOn(name))
+		if relies := j.Build().Relies(name); relies != nil {
+			g.rely(name, relies)
+		}
 	}
 	same = true
 	for _, pair := range [][2]*derive.Values{{own.Values, j.Values}, {j.Values, own.Values}} {

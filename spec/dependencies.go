@@ -1,0 +1,248 @@
+package spec
+
+import (
+	"cmp"
+	"math/bits"
+	"reflect"
+	"slices"
+
+	"ownerguide/spec/logic"
+	"ownerguide/spec/product"
+	"ownerguide/spec/source"
+)
+
+// OptionSet is some of a model's options, by their number in its list.
+type OptionSet [optionWords]uint64
+
+const (
+	optionWords = 4
+	// MostWatched is how many options a model may offer whose builds are watched.
+	MostWatched = 64*optionWords - 1
+	weights     = MostWatched
+)
+
+// Weights tells whether the sums of what all options weigh, and of that times where they act, are among them.
+func (s *OptionSet) Weights() bool { return s.Has(weights) }
+
+func (s *OptionSet) add(option int) { s[option/64] |= 1 << (option % 64) }
+
+// Has tells whether an option is among them.
+func (s *OptionSet) Has(option int) bool { return s[option/64]>>(option%64)&1 == 1 }
+
+// And gives those that are in either.
+func (s OptionSet) And(t OptionSet) OptionSet {
+	for i := range s {
+		s[i] |= t[i]
+	}
+	return s
+}
+
+// Both gives those that are in both.
+func (s OptionSet) Both(t OptionSet) OptionSet {
+	for i := range s {
+		s[i] &= t[i]
+	}
+	return s
+}
+
+// Within tells whether all of them are among others.
+func (s OptionSet) Within(t OptionSet) bool { return s.And(t) == t }
+
+// Size is how many there are.
+func (s OptionSet) Size() (n int) {
+	for _, w := range s {
+		n += bits.OnesCount64(w)
+	}
+	return n
+}
+
+// Dependencies say for all that can be asked of a build which options of its model decide the answer. It is
+// not for several goroutines at once.
+type Dependencies struct {
+	model    *product.Model
+	variants *Variants
+	numbers  map[string]int
+	all      OptionSet
+	places   []string
+	touch    map[string]OptionSet       // by place: options that put something there or take it away
+	swaps    map[string][]swap          // by place
+	can      map[string][]Fitting       // by place: what can be there
+	doubted  map[string]bool            // values that nothing relies on
+	features map[string]OptionSet       // known so far
+	types    map[reflect.Type]OptionSet // known so far
+}
+
+// swap is an option that puts another component in a place, which stands there as what it takes the place of.
+type swap struct {
+	option int
+	parts  [][2]Fitting // what may be there without it and with it
+}
+
+// deciding gives the options that decide what is in a place to who can tell two parts there apart or not.
+func (t *Dependencies) deciding(place string, alike func(a, b *Fitting) bool) OptionSet {
+	set := t.touch[place]
+	for _, s := range t.swaps[place] {
+		if !slices.ContainsFunc(s.parts, func(p [2]Fitting) bool { return !alike(&p[0], &p[1]) }) {
+			set[s.option/64] &^= 1 << (s.option % 64)
+		}
+	}
+	return set
+}
+
+// NewDependencies makes them of a model with no more options than [MostWatched].
+func NewDependencies(v *Variants) *Dependencies {
+	t := &Dependencies{model: v.model, variants: v, numbers: map[string]int{}, touch: map[string]OptionSet{}, swaps: map[string][]swap{}, can: map[string][]Fitting{}, doubted: map[string]bool{},
+		features: map[string]OptionSet{}, types: map[reflect.Type]OptionSet{}}
+	t.all.add(weights)
+	for i, o := range v.model.Options {
+		t.numbers[o.Key] = i
+		t.all.add(i)
+	}
+	touch := func(place string, option int) {
+		set := t.touch[place]
+		set.add(option)
+		t.touch[place] = set
+	}
+	put := func(place string, p product.Part) (swapped [][2]Fitting) {
+		if _, met := t.can[place]; !met {
+			t.places = append(t.places, place)
+		}
+		c, _ := v.line.Component(p.Use.Value)
+		f := Fitting{Place: place, Kind: c.Kind, Component: c.ID, At: p.At, Size: p.Size, On: p.On.Value, Common: c.Common, Data: c.Data}
+		list := slices.Clone(t.can[place])
+		if len(list) == 0 || !t.filled(place) {
+			alone := f
+			alone.On = cmp.Or(f.On, "both")
+			list = append(list, alone)
+		}
+		for _, old := range t.can[place] { // that it may take the place of, see [fit]
+			own := f
+			own.At, own.Size, own.On = cmp.Or(f.At, old.At), cmp.Or(f.Size, old.Size), cmp.Or(f.On, old.On)
+			if !slices.Contains(list, own) {
+				list = append(list, own)
+			}
+			swapped = append(swapped, [2]Fitting{old, own})
+		}
+		t.can[place] = list
+		return swapped
+	}
+	for _, item := range v.model.Parts {
+		put(item.Key, item.Value)
+	}
+	for i, o := range v.model.Options {
+		for _, place := range o.Value.Without {
+			touch(place.Value, i)
+		}
+		for _, item := range o.Value.Parts {
+			touch(item.Key, i)
+			swapped, p := put(item.Key, item.Value), item.Value
+			if p.At == nil && p.Size == nil && !p.On.Set && t.filled(item.Key) {
+				t.swaps[item.Key] = append(t.swaps[item.Key], swap{i, swapped})
+			}
+		}
+	}
+	return t
+}
+
+// InPlace gives the options that decide what is in a place.
+func (t *Dependencies) InPlace(place string) OptionSet { return t.touch[place] }
+
+// Places gives the places in which there can be parts, and of each what kinds.
+func (t *Dependencies) Places(yield func(place string, kinds []string) bool) {
+	for _, place := range t.places {
+		var kinds []string
+		for _, f := range t.can[place] {
+			kinds = append(kinds, f.Kind)
+		}
+		slices.Sort(kinds)
+		if !yield(place, slices.Compact(kinds)) {
+			return
+		}
+	}
+}
+
+// Options gives options by their ids.
+func (t *Dependencies) Options(ids []string) (set OptionSet) {
+	for _, id := range ids {
+		set.add(t.numbers[id])
+	}
+	return set
+}
+
+// where gives the options that decide which of the parts that are as asked are there.
+func (t *Dependencies) where(is func(*Fitting) bool) (set OptionSet) {
+	for _, place := range t.places {
+		for i := range t.can[place] {
+			if is(&t.can[place][i]) {
+				set = set.And(t.touch[place])
+				break
+			}
+		}
+	}
+	return set
+}
+
+// feature gives the options that decide whether there is a feature: those that the formula speaks of and
+// that make it another somewhere.
+func (t *Dependencies) feature(name string) OptionSet {
+	set, known := t.features[name]
+	if !known {
+		f := t.variants.Feature(name)
+		for _, fact := range f.Facts() {
+			i, option := t.numbers[fact]
+			if !option {
+				continue
+			}
+			as := func(is logic.Formula) logic.Formula {
+				return f.Over(func(other string) logic.Formula {
+					if other == fact {
+						return is
+					}
+					return logic.Fact(other)
+				})
+			}
+			with, without := as(logic.All()), as(logic.Any())
+			solver := logic.NewSolver(featureSteps)
+			if solver.Possible(with, logic.Not(without)) || solver.Possible(without, logic.Not(with)) || solver.Spent() {
+				set.add(i)
+			}
+		}
+		t.features[name] = set
+	}
+	return set
+}
+
+// featureSteps is how many steps the solver gets to find out that an option decides nothing.
+const featureSteps = 100_000
+
+// always tells whether there is a part that is as asked in a place, whatever is ordered.
+func (t *Dependencies) always(place string, is func(Fitting) bool) bool {
+	return t.filled(place) && !slices.ContainsFunc(t.can[place], func(p Fitting) bool { return !is(p) })
+}
+
+// filled tells whether there is a part in a place whatever is ordered.
+func (t *Dependencies) filled(place string) bool {
+	return t.model.Parts.Get(place) != nil && !slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
+		return slices.ContainsFunc(o.Value.Without, func(w word) bool { return w.Value == place })
+	})
+}
+
+// typed gives the options that decide which parts of a type are there.
+func typed[T any](t *Dependencies) OptionSet {
+	set, known := t.types[reflect.TypeFor[T]()]
+	if !known {
+		set = t.where(func(p *Fitting) bool { _, is := p.Data.(T); return is })
+		t.types[reflect.TypeFor[T]()] = set
+	}
+	return set
+}
+
+// chosen gives the options of the model that are as asked.
+func (t *Dependencies) chosen(is func(*product.Option) bool) (set OptionSet) {
+	for i := range t.model.Options {
+		if is(&t.model.Options[i].Value) {
+			set.add(i)
+		}
+	}
+	return set
+}
