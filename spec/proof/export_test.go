@@ -84,7 +84,7 @@ func failuresOf(f *figuring) []Failure {
 // Shows reports whether a failure's witness shows it, on an order that is valid.
 func Shows(s Subject, failure Failure) bool {
 	v := viewsOf(s)[0]
-	f := newFiguring(v, nil)
+	f := newFiguring(v, s.Inspect)
 	_, is := f.finds(place{failure.Code, failure.Pos}, failure.Witness.Options)
 	return is && v.problem.Violations(failure.Witness.Options) == nil
 }
