@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strconv"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/draw/shapes"
@@ -26,9 +27,9 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("no anchor is fitted")
 	}
 	told := []string{"weight", s.need("tiedown.full.weight"), "count", s.need("tiedown.full.count"), "each", s.need("tiedown.full.each")}
-	count := 0
-	if v, there := s.Values.Lookup("tiedown.full.count"); there {
-		count, _ = v.Exact.(int)
+	count, err := strconv.Atoi(told[3])
+	if err != nil {
+		return 0, "", errors.New("the number of tie-downs is no number")
 	}
 	middle := (u.floor.front + u.floor.rear) / 2
 	s.Build.Unnoted(func() { // there is a picture with them and without
