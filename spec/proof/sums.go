@@ -222,6 +222,7 @@ func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
 		sums = append(sums, corner.Sums)
 	}
 	around := outline(sums, outlineSides)
+	defer func(open map[string]bool) { c.open = open }(maps.Clone(c.open)) // a value may be missing at sums no order has
 	for full := range c.sheets {
 		if len(g.claims[full]) == 0 {
 			continue
