@@ -48,7 +48,7 @@ const howToFold = "booklet.pdf: print on both sides, turned over the short edge;
 // unitMemory is how much memory one unit may add before garbage is collected without delay,
 // in bytes. Measured: with three times as much a run of 60 units takes as
 // long.
-const unitMemory = 48 << 20
+const unitMemory = 43 << 20
 
 // printMemory is the memory for a guide in the file for the print room until that is
 // finished, in bytes.
