@@ -81,7 +81,7 @@ func unevenShare(span, center quantity.Length) quantity.Percent {
 var _ = limit(Limit{ID: "axle-group", When: when("market-us"), Roomy: 20,
 	Protects: "axles that bear more together than the law allows break bridges, and the load is taken off at the weigh station",
 	Check: func(e *Eval) {
-		axles := allAs[product.Axle](e, standing)
+		axles := allAs[product.Axle](e, placeAndSize)
 		for i := range axleCount(e) {
 			sum, labels := quantity.Mass(0), []figure{}
 			for j := i; j < axleCount(e); j++ {

@@ -51,7 +51,7 @@ var (
 		Formula: "mean of the axles' places behind the coupler: the springs or torsion elements of one unit share its load evenly",
 		Source:  Source{Judgement, "equal sharing, as an equalizer or a level coupler gives it"}},
 		func(e *Eval) (mean quantity.Length) {
-			all := allAs[product.Axle](e, standing)
+			all := allAs[product.Axle](e, placeAndSize)
 			for _, a := range all {
 				if a.Fitting.At == nil {
 					e.Absent("the line does not say where %s stands", a.Fitting.Place)
@@ -131,7 +131,7 @@ var (
 	_ = limit(Limit{ID: "axle-spacing", Roomy: 10,
 		Protects: "tires that touch rub through and burst",
 		Check: func(e *Eval) {
-			axles := allAs[product.Axle](e, standing)
+			axles := allAs[product.Axle](e, placeAndSize)
 			for i := 1; i < len(axles); i++ {
 				before, behind := axles[i-1].Fitting.At, axles[i].Fitting.At
 				if before == nil || behind == nil {

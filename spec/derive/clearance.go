@@ -74,7 +74,7 @@ func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
 
 // axlesAt gives where the first and the last axle stand.
 func axlesAt(e *Eval) (first, last quantity.Length) {
-	for i, a := range allAs[product.Axle](e, standing) {
+	for i, a := range allAs[product.Axle](e, placeAndSize) {
 		if a.Fitting.At == nil {
 			e.Absent("the line does not say where %s stands", a.Fitting.Place)
 		}

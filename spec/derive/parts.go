@@ -48,9 +48,9 @@ func allAs[T any](e *Eval, looks func(*spec.Fitting) any) (parts []spec.Placed[*
 	return parts
 }
 
-// standing looks at the place of a part and the room it takes, counted looks at nothing.
-func standing(p *spec.Fitting) any { return [2]any{p.At, p.Size} }
-func counted(*spec.Fitting) any    { return nil }
+// placeAndSize looks at the place of a part and the room it takes, counted looks at nothing.
+func placeAndSize(p *spec.Fitting) any { return [2]any{p.At, p.Size} }
+func counted(*spec.Fitting) any        { return nil }
 
 // look notes that a part was looked at.
 func (e *Eval) look(p *spec.Fitting) {

@@ -233,7 +233,7 @@ var _ = declare(Decl{
 func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 	body := readRising(e)
 	corners := []tiltPart{body}
-	for _, p := range e.Build.PartsAs(func(p *spec.Fitting) bool { return rises(p, body) }, standing) {
+	for _, p := range e.Build.PartsAs(func(p *spec.Fitting) bool { return rises(p, body) }, placeAndSize) {
 		corners = append(corners, tiltPart{front: Read(e, p.At.X), top: Read(e, p.At.Z) + Read(e, p.Size.High)})
 	}
 	if rack, ok := first[product.Rack](e); ok && e.Has("full-tilt") {

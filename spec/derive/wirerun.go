@@ -60,7 +60,7 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 
 func placed[P any](e *Eval) func() *spec.Fitting {
 	return func() *spec.Fitting {
-		if parts := allAs[P](e, standing); len(parts) > 0 {
+		if parts := allAs[P](e, placeAndSize); len(parts) > 0 {
 			return parts[0].Fitting
 		}
 		return nil
@@ -74,7 +74,7 @@ func farAxle(e *Eval) func() *spec.Fitting {
 			brake := p.Data.(*product.Axle).Brake
 			return brake != nil && brake.Kind.Value == "electric"
 		}
-		for _, p := range allAs[product.Axle](e, func(p *spec.Fitting) any { return [2]any{standing(p), electric(p)} }) {
+		for _, p := range allAs[product.Axle](e, func(p *spec.Fitting) any { return [2]any{placeAndSize(p), electric(p)} }) {
 			if electric(p.Fitting) {
 				last = p.Fitting
 			}
