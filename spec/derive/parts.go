@@ -152,7 +152,8 @@ func (r *run) ignored() (findings source.Findings) {
 			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues.all[p] {
 				hint := "describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"
 				if p.Kind == "jack" {
-					hint = "two jacks alike are one component with count: 2, and apart: true where each has a handle; jacks that steady the tail are supports with jack: true"
+					hint = "the steps to raise and lower the front are told of one kind of jack: two alike are one component with count: 2, and apart: true where each has a handle; " +
+						"an option puts another kind into the place of the first; one carried for a flat battery stands under others, with a section of its own; jacks that steady the tail are supports with jack: true"
 				}
 				findings.Add(partIgnoredCode.At(p.From, "no figure of the guide is worked out from %s in the place %s", p.Component, p.Place).
 					WithRelated(other.From, "the %s that is looked at", p.Kind).
