@@ -41,6 +41,11 @@ var _ = limit(Limit{ID: "part-size", NoMargin: true,
 			}
 			switch part := p.Data.(type) {
 			case *product.Ramp:
+				if part.Gate.Value {
+					fits("width", part.Width, p.Size.Wide.Value, 0.9, 1.1)
+				} else {
+					fits("width", part.Width, p.Size.Wide.Value, 0, 0.5) // of one of two
+				}
 				if part.Stow.Value != "fold-flat" {
 					fits("length", part.Length, max(p.Size.Long.Value, p.Size.High.Value), 0.9, 1.1)
 				}

@@ -116,6 +116,8 @@ var slips = []struct {
 	{what: "the rope of a lighter winch", unit: "0149", line: slip{winches, "rope_breaking: 14400 lb", "rope_breaking: 8520 lb"}, code: "winch-rope"},
 	{what: "the legs of a lighter trailer", unit: "0170", line: slip{deck28, "use: supports-heavy", "use: supports-light"}, code: "stabilizers-rating"},
 	{what: "ramps barely longer than the deck is high", unit: "0170", line: slip{body, "length: 66 in\n    pair_rating: 16000 lb\n    width: 20 in", "length: 25 in\n    pair_rating: 16000 lb\n    width: 40 in"}, code: "loading-angle", besides: []string{"part-size"}},
+	{what: "a ramp gate of half its width", unit: "0181", line: slip{closed, "width: 78 in", "width: 39 in"}, code: "part-size"},
+	{what: "a ramp of twice its width", unit: "0124", line: slip{body, "width: 14 in", "width: 33 in"}, code: "part-size"},
 	{what: "the identification lamps left out", unit: "0142", line: slip{electric, "      - { duty: identification, color: red, count: 3 }\n", ""}, code: "lamps-missing"},
 	{what: "reflective sheeting left out", unit: "0142", line: slip{electric, "    tape_side: 168 in\n", ""}, code: "conspicuity-missing"},
 	{what: "millimeters of sheeting written as inches, the other way round", unit: "0142", line: slip{electric, "tape_side: 168 in", "tape_side: 168 mm"}, code: "conspicuity-missing"},
