@@ -92,11 +92,13 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 	}
 	shared := func(file string) bool { return s.Trade != nil && s.Trade(file) }
 	models, outcomes = make([]Model, len(views)), make([][]outcome, len(views), len(views)+3)
+	unsettled := make([]bool, len(views))
 	parallel.Each(len(views), func(i int) {
 		v := views[i]
 		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count(logic.CountStepsEach(len(views)))}, v.orders()
 		defer func() {
-			if v.unsettled() {
+			views[i], unsettled[i] = nil, v.unsettled() // a maker's forty models would not find room beside one another
+			if unsettled[i] {
 				outcomes[i] = []outcome{{code: codeUnsettled, at: v.model.At, what: fmt.Sprintf(
 					"%s was not settled in %d steps of the solver: its rules, or conditions in the texts, tie too many options together", v.model.ID, logic.SolverStepsEach(len(views)))}}
 			}
@@ -108,7 +110,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 		found, models[i].Worked, models[i].Extremes = figures(v)
 		outcomes[i] = slices.Concat(outcomes[i], found, v.components(), v.warnings(shared), v.names(), v.figuresTold(), v.gates(shared, constant), v.care(), v.switchedOff())
 	})
-	if slices.ContainsFunc(views, (*view).unsettled) {
+	if slices.Contains(unsettled, true) {
 		// A model that was not settled might satisfy these.
 		for i := range outcomes {
 			outcomes[i] = slices.DeleteFunc(outcomes[i], func(o outcome) bool { return o.some && !o.held })
