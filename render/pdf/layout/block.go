@@ -11,17 +11,17 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// Space between blocks; each then goes down to the grid.
+// Space between blocks; each then begins on the next grid line.
 const (
 	blockSpace = 2
 	itemSpace  = 2
 )
 
-// blocks sets blocks below one another and holds together what must not be parted.
+// blocks sets blocks one below another and keeps together what must not be separated.
 func (s *setter) blocks(list []doc.Block, st setting) []*box {
 	var out []*box
 	first := st.first
-	at := make([]int, 0, len(list)+1) // the first box of each block
+	at := make([]int, 0, len(list)+1) // index of the first box of each block
 	for i, n := range list {
 		st.next, st.first = list[i+1:], first && i == 0
 		boxes := s.anchored(n, st.at(n))
@@ -45,12 +45,12 @@ func (s *setter) blocks(list []doc.Block, st setting) []*box {
 	return out
 }
 
-// workedInSight is the number of lines, a step or two, that stand on one opening with the panel before them, and with the limit behind them.
-// The rest of a list may go on behind the leaf: who begins has the panel in view and who ends the limit. Kept whole, each list with its panel
-// left a quarter of a column white where it met a leaf.
+// workedInSight is the number of lines, a step or two, that are kept on facing pages with the panel before a list, and with the limit after
+// it. The rest of the list may be overleaf: the panel is in view at its beginning and the limit at its end. Lists kept whole with their panel
+// left a quarter of a column white at a page turn.
 const workedInSight = 2
 
-// keepWithNext keeps a block with what follows, if it only announces that.
+// keepWithNext keeps a block with what follows, if it is an introduction to that.
 func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st setting) {
 	switch n := n.(type) {
 	case *doc.Paragraph:
@@ -74,7 +74,7 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 	}
 }
 
-// followsSteps tells whether something other than cautions and sections follows: then a reminder belongs to it.
+// followsSteps reports whether something other than cautions and sections follows: then a reminder belongs to it.
 func followsSteps(next []doc.Block) bool {
 	for _, n := range next {
 		switch n.(type) {
@@ -88,20 +88,20 @@ func followsSteps(next []doc.Block) bool {
 	return false
 }
 
-// isFigure tells whether a block is a drawing.
+// isFigure reports whether a block is a drawing.
 func isFigure(n doc.Block) bool {
 	_, ok := n.(*doc.Figure)
 	return ok
 }
 
-// isPanel tells whether a block is a safety panel in full.
+// isPanel reports whether a block is a full safety panel.
 func isPanel(n doc.Block) bool {
 	c, ok := n.(*doc.Caution)
 	return ok && !c.Brief
 }
 
-// panelAndSteps is how many blocks, of those that begin with a panel, are worked through with it in view: panels that follow one another, and
-// the steps behind them, which a paragraph or a reminder may introduce; without steps the block behind the panel.
+// panelAndSteps returns the number of blocks at the beginning of list that must be in view together: consecutive panels, and the steps
+// after them, which a paragraph or a reminder may introduce; without steps the block after the panels.
 func panelAndSteps(list []doc.Block) int {
 	n := 0
 	for n < len(list) && isPanel(list[n]) {
@@ -127,7 +127,7 @@ func panelAndSteps(list []doc.Block) int {
 	return n + 1
 }
 
-// anchored sets a block, makes it reachable if a link leads to it, and marks it if it changed.
+// anchored sets a block, adds an anchor if a link leads to it, and marks it if it changed.
 func (s *setter) anchored(n doc.Block, st setting) []*box {
 	boxes := s.block(n, st)
 	if id := n.Attr().ID; len(boxes) > 0 && s.wanted[id] {
@@ -136,8 +136,8 @@ func (s *setter) anchored(n doc.Block, st setting) []*box {
 	return marked(n, boxes)
 }
 
-// block sets one block. The types here and in the flattener are all there are: what is not listed is refused, because a panel that is
-// skipped without a word could be the one that matters.
+// block sets one block. Any type not listed here or in the flattener is refused, because a panel that is silently skipped could be
+// the one that matters.
 func (s *setter) block(n doc.Block, st setting) []*box {
 	if lang := n.Attr().Lang; lang != "" {
 		st = st.under(&finish.Element{Role: finish.RoleDiv, Lang: lang})
@@ -172,7 +172,7 @@ func (s *setter) block(n doc.Block, st setting) []*box {
 	return nil
 }
 
-// section sets a chapter or a part of one.
+// section sets a chapter or a section of one.
 func (s *setter) section(n *doc.Section, st setting) []*box {
 	if !st.outer {
 		s.fail("%w", doc.Unknown(n, st.origin))
@@ -204,7 +204,7 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 	return out
 }
 
-// sectionBlocks sets the heading of a section and what stands below it. A heading stays with two lines of that.
+// sectionBlocks sets the heading of a section and its blocks. A heading is kept with two lines of text.
 func (s *setter) sectionBlocks(n *doc.Section, st setting) []*box {
 	out := s.head(n, st)
 	heads := len(out)
@@ -231,7 +231,8 @@ func (s *setter) sectionBlocks(n *doc.Section, st setting) []*box {
 	return append(out, below...)
 }
 
-// A chapter that begins at the foot of a page has at least so much of it there, in points, or begins the next one, where that costs little.
+// A page break within the first begunChapter points of a chapter costs barelyBegun more, so that a chapter with little room at the foot of a
+// page begins on the next one where that costs little.
 const (
 	begunChapter = 140
 	barelyBegun  = 30
@@ -256,7 +257,7 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) []*box {
 	return out
 }
 
-// headsSchedule tells whether a paragraph says how often the jobs below it are due: a line of the schedule.
+// headsSchedule reports whether a paragraph is the interval above its jobs: a line of the schedule.
 func headsSchedule(n *doc.Paragraph, next []doc.Block) bool {
 	if !isHead(n, next) {
 		return false
@@ -265,7 +266,7 @@ func headsSchedule(n *doc.Paragraph, next []doc.Block) bool {
 	return ok && t.Role == doc.TableSchedule && t.Head == nil
 }
 
-// isHead tells whether a paragraph is nothing but words in bold with something below them.
+// isHead reports whether a paragraph is only bold text with something below it.
 func isHead(n *doc.Paragraph, next []doc.Block) bool {
 	if len(n.Inlines) != 1 || len(next) == 0 {
 		return false
@@ -274,13 +275,13 @@ func isHead(n *doc.Paragraph, next []doc.Block) bool {
 	return ok && e.Strong
 }
 
-// introduces tells whether a paragraph only announces what follows: it is a head, ends with a colon, or stands before the steps of a job.
+// introduces reports whether a paragraph is an introduction to what follows: it is a head, ends with a colon, or precedes the steps of a job.
 func introduces(n *doc.Paragraph, next doc.Block, role doc.Role) bool {
 	_, list := next.(*doc.List)
 	return isHead(n, []doc.Block{next}) || strings.HasSuffix(doc.PlainText(n), ":") || list && role == doc.RoleTask
 }
 
-// list sets a list. Numbers, boxes and dots stand in the lane, words beside it.
+// list sets a list. Numbers, checkboxes and bullets are in the lane, text next to it.
 func (s *setter) list(n *doc.List, st setting) []*box {
 	e := &finish.Element{Role: finish.RoleL, Numbering: "Disc"}
 	if n.Ordered {
@@ -288,7 +289,7 @@ func (s *setter) list(n *doc.List, st setting) []*box {
 	}
 	st = st.under(e)
 	var out []*box
-	var begins []int // the first box of each item
+	var begins []int // index of the first box of each item
 	for i, item := range n.Items {
 		boxes := s.listItem(item, st.at(item), n.Ordered, n.Start+i)
 		if len(boxes) == 0 {
@@ -315,14 +316,14 @@ func (s *setter) list(n *doc.List, st setting) []*box {
 	return out
 }
 
-// leastWidth is the width below which a list goes no deeper.
+// leastWidth is the width below which nested lists are not indented further.
 const leastWidth = 60
 
-// standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody misses two
-// lines there, and keeping them with the next item leaves more white.
+// standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody overlooks two
+// lines there, and keeping them with the next item leaves more white space.
 const standsAlone = 2
 
-// listItem sets one item. Its mark goes into the first box of what it marks, so that nothing can part the two.
+// listItem sets one item. Its mark is in the first box of its text, so that they cannot be separated.
 func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*box {
 	st = st.under(&finish.Element{Role: finish.RoleLI})
 	label := st.element(finish.RoleLbl)
@@ -358,7 +359,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*
 		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: name{"list label", st.origin}}}, out...)
 	}
 	out[0].prepend(mark)
-	// Inside an item the text goes on as a whole: a line or two of it may not stand alone.
+	// Inside an item the text is kept together more than a paragraph: a line or two of it must not be alone.
 	for _, b := range out[1:] {
 		if b.ends.Column == insideText {
 			b.ends = paginate.Break{Column: insideItem, Opening: insideItem, Leaf: insideItem + turnsLeaf}
@@ -367,7 +368,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*
 	return out
 }
 
-// label is the mark of a list item in letters.
+// label returns the mark of a list item as text.
 func (s *setter) label(text string, x float64, look page.Look, leading float64, e *finish.Element) page.Item {
 	return &page.Text{Tag: page.Tag{Element: e}, X: x, Y: look.Baseline(leading), Words: text + " ", Look: look}
 }

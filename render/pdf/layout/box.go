@@ -9,41 +9,42 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Rules of where columns and pages end, by what gives way last. All are kept where they can be; see [paginate.Never].
+// Rules on column breaks, by weight. All are kept if possible; see [paginate.Never].
 const (
-	ruleSingle = paginate.Never       // no line and no item of a list alone
-	ruleLeaf   = 10 * paginate.Never  // what is worked through stands on one opening
-	ruleHead   = 100 * paginate.Never // nothing that only announces what follows ends a column
+	ruleSingle = paginate.Never       // no single line and no single item of a list
+	ruleLeaf   = 10 * paginate.Never  // content that is worked through is on facing pages
+	ruleHead   = 100 * paginate.Never // no introduction ends a column
 )
 
-// Costs of ends that are allowed.
+// Costs of allowed column breaks.
 const (
-	insideText  = 2 // a paragraph goes on in the next column
-	insideItem  = 5 // an item of a list does
+	insideText  = 2 // inside a paragraph
+	insideItem  = 5 // inside an item of a list
 	insideTable = 5
-	loneLine    = 24 // one line of running text stands at the foot or head of a column
-	turnsLeaf   = 2  // added where the leaf is turned inside any block
+	loneLine    = 24 // one line of running text is alone at the foot or head of a column
+	turnsLeaf   = 2  // added if the leaf must be turned inside a block
 )
 
-// inSight is the cost of an end between what belongs together, a panel and its steps, steps and their limit, where both are in sight.
+// inSight is the cost of a break between blocks that belong together but may be in different columns if both are in view: a panel and its
+// steps, steps and their limit.
 var inSight = paginate.Break{Column: 12, Opening: 24, Leaf: ruleLeaf}
 
-// box is what no column end parts: a line, a row, a panel. Its items count from the left edge of its column, or of the text area if it
-// spans, and from its own top.
+// box is an unbreakable unit: a line, a row, a panel. Its items are relative to the left edge of its column, or of the text area if it
+// spans, and to its own top.
 type box struct {
 	items         []page.Item
 	height        float64
-	before, after float64 // space; of two neighbours the greater counts, and at the head of a column there is none
-	free          bool    // it follows the one before without going down to the grid
+	before, after float64 // space; the maximum of two neighbors counts, and none at the head of a column
+	free          bool    // its top need not be on a grid line
 	span          bool
 	newPage       bool
-	ends          paginate.Break // what it costs to end a column before it
-	repeat        *repeated      // set above it again where it begins a column
-	chapter       *chapter       // it begins one
-	name          name           // kind and place, for error messages
+	ends          paginate.Break // cost of a column break before it
+	repeat        *repeated      // repeated above it if it begins a column
+	chapter       *chapter       // the chapter it begins
+	name          name           // kind and position, for error messages
 }
 
-// name is what a box is and where it comes from. It is put in words for an error message alone.
+// name is the kind and the position of a box. It is formatted only for error messages.
 type name struct {
 	what string
 	at   source.Pos
@@ -51,41 +52,41 @@ type name struct {
 
 func (n name) String() string { return n.what + " at " + where(n.at) }
 
-// repeated is the head row of a table, as it is repeated.
+// repeated is the head row of a table, to be repeated.
 type repeated struct {
 	items  []page.Item
 	height float64
 }
 
-// prepend sets an item before the others.
+// prepend inserts an item before the others.
 func (b *box) prepend(it page.Item) { b.items = append([]page.Item{it}, b.items...) }
 
-// keep makes it cost at least p to end a column before a box.
+// keep raises the cost of a break before a box to at least p.
 func (b *box) keep(p paginate.Penalty) { b.keepAt(paginate.Everywhere(p)) }
 
-// keepAt makes it cost at least so much, by the kind of end.
+// keepAt raises the cost of a break before a box to at least p, by the kind of break.
 func (b *box) keepAt(p paginate.Break) {
 	b.ends.Column, b.ends.Opening, b.ends.Leaf = max(b.ends.Column, p.Column), max(b.ends.Opening, p.Opening), max(b.ends.Leaf, p.Leaf)
 }
 
-// keepTogether joins boxes to the first of them.
+// keepTogether keeps boxes together.
 func keepTogether(boxes []*box, p paginate.Penalty) {
 	for _, b := range boxes[min(1, len(boxes)):] {
 		b.keep(p)
 	}
 }
 
-// onOneOpening keeps boxes from being parted where the leaf is turned.
+// onOneOpening keeps boxes on facing pages.
 func onOneOpening(boxes []*box) {
 	for _, b := range boxes[min(1, len(boxes)):] {
 		b.ends.Leaf = max(b.ends.Leaf, ruleLeaf)
 	}
 }
 
-// gap is the space between two boxes.
+// gap returns the space between two boxes.
 func gap(a, b *box) float64 { return max(a.after, b.before) }
 
-// stack puts boxes below one another as one group of items, for what is never parted.
+// stack places boxes one below another as one unbreakable group of items.
 func stack(boxes []*box) (items []page.Item, height float64) {
 	for i, b := range boxes {
 		if i > 0 {
@@ -97,19 +98,19 @@ func stack(boxes []*box) (items []page.Item, height float64) {
 	return items, height
 }
 
-// chapter is what running heads and tabs say.
+// chapter is the data for running heads and tabs.
 type chapter struct {
 	number string
 	title  string
 	part   string
-	later  bool // it is in another part than the first
+	later  bool // it is in a later part than the first
 	index  int  // among the numbered chapters, from 0
 	cover  bool
 }
 
-// setting is how blocks are set at one place of the tree.
+// setting is the context in which blocks are set at one position in the tree.
 type setting struct {
-	left, width float64 // of the column: its marks stand at left
+	left, width float64 // of the column; marks are at left
 	indent      float64 // of running text: 0, or the lane in an entry
 	text        page.Look
 	table       page.Look
@@ -118,14 +119,14 @@ type setting struct {
 	outer       bool // it is the column itself: wide tables and figures may span
 	full        float64
 	parent      *finish.Element
-	depth       int // of the section around
+	depth       int // of the enclosing section
 	role        doc.Role
-	origin      source.Pos  // of what is set or, if it has none, of what it stands in
-	next        []doc.Block // what follows in the same place of the tree
-	first       bool        // nothing but the section's head stands above
+	origin      source.Pos  // position of what is set or, if it has none, of its parent
+	next        []doc.Block // the following siblings
+	first       bool        // only the section's head is above
 }
 
-// outermost is the setting of a chapter.
+// outermost returns the setting of a chapter.
 func (s *setter) outermost(root *finish.Element) setting {
 	st := setting{
 		width: s.format.ColumnWidth, full: s.format.TextWidth(), outer: true, text: body, table: tableText, caption: caption, leading: leading, parent: root,
@@ -136,7 +137,7 @@ func (s *setter) outermost(root *finish.Element) setting {
 	return st
 }
 
-// under is a setting whose elements belong to e.
+// under returns a setting whose elements are children of e.
 func (st setting) under(e *finish.Element) setting {
 	st.parent.Children = append(st.parent.Children, e)
 	st.parent = e
@@ -150,7 +151,7 @@ func (st setting) element(role finish.Role) *finish.Element {
 	return e
 }
 
-// at is the setting for a part of the document.
+// at returns the setting for a part of the document.
 func (st setting) at(n doc.Part) setting {
 	if at := n.Attr().Origin; at != (source.Pos{}) {
 		st.origin = at
@@ -158,20 +159,20 @@ func (st setting) at(n doc.Part) setting {
 	return st
 }
 
-// inLane is the setting of what stands beside the marks of a column.
+// inLane returns the setting of content next to the lane of marks.
 func (st setting) inLane() setting {
 	st.left, st.width, st.indent, st.outer = st.left+laneWidth, st.width-laneWidth, 0, false
 	return st
 }
 
-// spanning is the setting of what is as wide as the page.
+// spanning returns the setting of content as wide as the page.
 func (st setting) spanning() setting {
 	st.left, st.width, st.indent = 0, st.full, 0
 	return st
 }
 
-// lineBoxes makes a box of each line of a paragraph, two at least on each side of a column's end. Of running text one may stand alone where
-// the text goes on beside it, on the same page: everywhere else it is overlooked.
+// lineBoxes returns a box for each line of a paragraph, with at least two lines on each side of a column break. A single line is allowed
+// if the text continues in the next column of the same page; anywhere else it is overlooked.
 func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, is name) []*box {
 	out, boxes, items := make([]*box, len(lines)), make([]box, len(lines)), make([]page.Item, len(lines))
 	for i, l := range lines {

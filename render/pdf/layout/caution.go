@@ -9,17 +9,17 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// signal is how a signal word looks. Colours are those of ANSI Z535 as printers mix them (from memory); the word, the symbol and the
-// weight of the frame say the same without colour. Contrast of word to bar is 4.9 to 1 at least (WCAG 2 formula).
+// signal is the appearance of a signal word. Colors are those of ANSI Z535 as printers mix them (from memory); the word, the symbol and
+// the weight of the frame carry the same information without color. Contrast of word to bar is 4.9 to 1 at least (WCAG 2 formula).
 type signal struct {
 	bar    page.Colour
 	ink    page.Colour // of the word
 	style  fonts.Style
-	frame  float64 // weight of a panel's frame
+	frame  float64 // line width of a panel's frame
 	symbol bool    // the safety alert symbol
 }
 
-// signalOf gives the looks of a signal word; false for a word that is none.
+// signalOf returns the appearance of a signal word; false if the word is unknown.
 func signalOf(w doc.Word) (signal, bool) {
 	red, orange := page.Colour{R: 0xC8, G: 0x10, B: 0x2E}, page.Colour{R: 0xFF, G: 0x82, B: 0x00}
 	yellow, blue := page.Colour{R: 0xFF, G: 0xD1, B: 0x00}, page.Colour{R: 0x00, G: 0x66, B: 0xB8}
@@ -36,10 +36,10 @@ func signalOf(w doc.Word) (signal, bool) {
 	return signal{}, false
 }
 
-// Measures of a panel.
+// Dimensions of a panel.
 const (
 	barHeight  = 18
-	panelTop   = 4 // above what it says
+	panelTop   = 4 // above its text
 	panelRight = 5
 	panelFoot  = 6
 	avoidSpace = 2 // between lines of how to avoid the hazard
@@ -59,8 +59,8 @@ func (s *setter) caution(n *doc.Caution, st setting) []*box {
 	return s.panel(n, sig, st)
 }
 
-// panel sets a panel in full: a bar with the signal word, and below it the hazard in bold, what it can do, and how to avoid it, the last of
-// that in bold. It is as wide as its column, inside a list too; a danger that a chapter begins with is as wide as the page, and says how to
+// panel sets a full panel: a bar with the signal word, and below it the hazard in bold, the consequence, and how to avoid it, with the last
+// line in bold. It is as wide as its column, also inside a list. A danger at the beginning of a chapter is as wide as the page, with how to
 // avoid it in the right column.
 func (s *setter) panel(n *doc.Caution, sig signal, st setting) []*box {
 	b := &box{name: name{"caution " + n.Name, st.origin}, before: 6, after: blockSpace}
@@ -116,7 +116,7 @@ type textLook struct {
 	leading float64
 }
 
-// panelText sets what a panel says first: the hazard, and what it can do, in one paragraph if both have one leading.
+// panelText sets the hazard and the consequence, in one paragraph if they have the same leading.
 func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) []*box {
 	e := st.element(finish.RoleP)
 	pieces := s.inlines(n.Hazard, hazard.Look, e, st.origin)
@@ -148,7 +148,7 @@ func (s *setter) panelText(n *doc.Caution, st setting, hazard textLook) []*box {
 	return out
 }
 
-// panelAvoid sets how to avoid the hazard of a panel, a box for each line.
+// panelAvoid sets how to avoid the hazard of a panel, one box for each line.
 func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box) {
 	list := st.under(&finish.Element{Role: finish.RoleL, Numbering: "Disc"})
 	for i, line := range n.Avoid {
@@ -167,7 +167,7 @@ func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box) {
 	return out
 }
 
-// reminder sets a panel that stands in full elsewhere as a line of text: the signal word on its colour, the hazard, and what never to do.
+// reminder sets a reminder as a line of text: the signal word on its color, the hazard, and what never to do.
 func (s *setter) reminder(n *doc.Caution, sig signal, st setting) []*box {
 	e := st.element(finish.RoleP)
 	word := chip.Inked(sig.ink)
@@ -198,7 +198,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) []*box {
 	return []*box{out}
 }
 
-// seePanel adds the page of the panel in full.
+// seePanel appends the page number of the full panel.
 func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Element, st setting) []typeset.Piece {
 	if !s.anchors[n.Full] {
 		s.fail("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)

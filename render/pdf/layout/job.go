@@ -8,7 +8,7 @@ import (
 	"ownerguide/render/pdf/typeset"
 )
 
-// jobLine sets who may do a job, when it is due and with what, directly below its head.
+// jobLine sets who may do a job, when it is due and with which tools, directly below its head.
 func (s *setter) jobLine(n *doc.JobLine, st setting) []*box {
 	e := st.element(finish.RoleP)
 	var pieces []typeset.Piece
@@ -36,7 +36,7 @@ func (s *setter) jobLine(n *doc.JobLine, st setting) []*box {
 // octagonSize is the height of the mark of a limit.
 const octagonSize = 10.5
 
-// limit sets where to go no further. It stays with what stands above it.
+// limit sets a limit, which is kept with what precedes it.
 func (s *setter) limit(n *doc.Limit, st setting) []*box {
 	e := st.element(finish.RoleP)
 	pieces := s.inlines(n.Inlines, st.text, e, st.origin)
@@ -51,11 +51,11 @@ func (s *setter) limit(n *doc.Limit, st setting) []*box {
 	return out
 }
 
-// openingTrouble is the number of lines up to which a trouble is not parted where the leaf is turned. It may go on in the next column, in sight:
-// kept whole, each would leave its height white at the foot of some column.
+// openingTrouble is the number of lines up to which a trouble entry is kept on facing pages. It may continue in the next column, in view: if
+// all were kept together, each would leave white space at the foot of some column.
 const openingTrouble = 14
 
-// trouble sets one thing that can go wrong: what the owner sees, why, what to do about it, and where to stop.
+// trouble sets a trouble entry: symptom, causes, remedies, and when to stop.
 func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 	st = st.under(&finish.Element{Role: finish.RoleDiv})
 	symptom := s.textLines(n.Symptom, st.text.Bold(), st.left, st.width, st)
@@ -111,7 +111,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 	return out
 }
 
-// textLines sets running text at a place as boxes that follow one another without going down to the grid.
+// textLines sets running text as consecutive boxes that are not aligned to the grid.
 func (s *setter) textLines(list []doc.Inline, look page.Look, x, width float64, st setting) []*box {
 	e := st.element(finish.RoleP)
 	pieces := s.inlines(list, look, e, st.origin)

@@ -60,7 +60,7 @@ const (
 	CostOfPage = 200 // each page
 	Unbalanced = 100 // columns above a spanning block that differ by more than Balance
 
-	// Three lines. With two, the columns above each heading that spans had to agree so closely that as much stayed white at the feet before.
+	// Three lines. With two, columns above a spanning heading had to match so closely that as much space was left white at the feet of columns before.
 	Balance Length = 4000
 )
 
