@@ -11,7 +11,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// OptionSet is some of a model's options, by their number in its list.
+// OptionSet is a set of options of a model, by their index in its list.
 type OptionSet [optionWords]uint64
 
 const (
@@ -21,12 +21,12 @@ const (
 	weights     = MostWatched
 )
 
-// Weights tells whether the sums of what all options weigh, and of that times where they act, are among them.
+// Weights reports whether s contains the sums of the weights, and of weight times position, of all options.
 func (s *OptionSet) Weights() bool { return s.Has(weights) }
 
 func (s *OptionSet) add(option int) { s[option/64] |= 1 << (option % 64) }
 
-// Has tells whether an option is among them.
+// Has reports whether s contains option.
 func (s *OptionSet) Has(option int) bool { return s[option/64]>>(option%64)&1 == 1 }
 
 // And gives those that are in either.
@@ -56,29 +56,29 @@ func (s OptionSet) Size() (n int) {
 	return n
 }
 
-// Dependencies say for all that can be asked of a build which options of its model decide the answer. It is
-// not for several goroutines at once.
+// Dependencies are the options of a model that decide the result of each read of a build. They are not
+// safe for concurrent use.
 type Dependencies struct {
 	model    *product.Model
 	variants *Variants
 	numbers  map[string]int
 	all      OptionSet
 	places   []string
-	touch    map[string]OptionSet       // by place: options that put something there or take it away
+	touch    map[string]OptionSet       // by place: options that put a part there or remove it
 	swaps    map[string][]swap          // by place
-	can      map[string][]Fitting       // by place: what can be there
-	doubted  map[string]bool            // values that nothing relies on
-	features map[string]OptionSet       // known so far
-	types    map[reflect.Type]OptionSet // known so far
+	can      map[string][]Fitting       // by place: parts that can be there
+	doubted  map[string]bool            // values whose existence is in doubt
+	features map[string]OptionSet       // cache
+	types    map[reflect.Type]OptionSet // cache
 }
 
-// swap is an option that puts another component in a place, which stands there as what it takes the place of.
+// swap is an option that replaces the component in a place; the new one has the position of the old one.
 type swap struct {
 	option int
-	parts  [][2]Fitting // what may be there without it and with it
+	parts  [][2]Fitting // possible parts without it and with it
 }
 
-// deciding gives the options that decide what is in a place to who can tell two parts there apart or not.
+// deciding returns the options that decide what is in a place, for a caller to which two parts are the same if they are alike.
 func (t *Dependencies) deciding(place string, alike func(a, b *Fitting) bool) OptionSet {
 	set := t.touch[place]
 	for _, s := range t.swaps[place] {
@@ -89,7 +89,7 @@ func (t *Dependencies) deciding(place string, alike func(a, b *Fitting) bool) Op
 	return set
 }
 
-// NewDependencies makes them of a model with no more options than [MostWatched].
+// NewDependencies returns the Dependencies of a model with at most [MostWatched] options.
 func NewDependencies(v *Variants) *Dependencies {
 	t := &Dependencies{model: v.model, variants: v, numbers: map[string]int{}, touch: map[string]OptionSet{}, swaps: map[string][]swap{}, can: map[string][]Fitting{}, doubted: map[string]bool{},
 		features: map[string]OptionSet{}, types: map[reflect.Type]OptionSet{}}
@@ -115,7 +115,7 @@ func NewDependencies(v *Variants) *Dependencies {
 			alone.On = cmp.Or(f.On, "both")
 			list = append(list, alone)
 		}
-		for _, old := range t.can[place] { // that it may take the place of, see [fit]
+		for _, old := range t.can[place] { // that it may replace, see [fit]
 			own := f
 			own.At, own.Size, own.On = cmp.Or(f.At, old.At), cmp.Or(f.Size, old.Size), cmp.Or(f.On, old.On)
 			if !slices.Contains(list, own) {
@@ -144,10 +144,10 @@ func NewDependencies(v *Variants) *Dependencies {
 	return t
 }
 
-// InPlace gives the options that decide what is in a place.
+// InPlace returns the options that decide what is in a place.
 func (t *Dependencies) InPlace(place string) OptionSet { return t.touch[place] }
 
-// Places gives the places in which there can be parts, and of each what kinds.
+// Places yields the places in which there can be parts, and the kinds of those parts.
 func (t *Dependencies) Places(yield func(place string, kinds []string) bool) {
 	for _, place := range t.places {
 		var kinds []string
@@ -161,7 +161,7 @@ func (t *Dependencies) Places(yield func(place string, kinds []string) bool) {
 	}
 }
 
-// Options gives options by their ids.
+// Options returns the set of options with the given ids.
 func (t *Dependencies) Options(ids []string) (set OptionSet) {
 	for _, id := range ids {
 		set.add(t.numbers[id])
@@ -169,7 +169,7 @@ func (t *Dependencies) Options(ids []string) (set OptionSet) {
 	return set
 }
 
-// where gives the options that decide which of the parts that are as asked are there.
+// where returns the options that decide which of the parts for which is returns true are fitted.
 func (t *Dependencies) where(is func(*Fitting) bool) (set OptionSet) {
 	for _, place := range t.places {
 		for i := range t.can[place] {
@@ -182,8 +182,8 @@ func (t *Dependencies) where(is func(*Fitting) bool) (set OptionSet) {
 	return set
 }
 
-// feature gives the options that decide whether there is a feature: those that the formula speaks of and
-// that make it another somewhere.
+// feature returns the options that decide whether there is a feature: those that occur in its formula and
+// can change its truth value.
 func (t *Dependencies) feature(name string) OptionSet {
 	set, known := t.features[name]
 	if !known {
@@ -212,22 +212,22 @@ func (t *Dependencies) feature(name string) OptionSet {
 	return set
 }
 
-// featureSteps is how many steps the solver gets to find out that an option decides nothing.
+// featureSteps is the step limit of the solver for finding out that an option decides nothing.
 const featureSteps = 100_000
 
-// always tells whether there is a part that is as asked in a place, whatever is ordered.
+// always reports whether there is a part for which is returns true in a place, whatever is ordered.
 func (t *Dependencies) always(place string, is func(Fitting) bool) bool {
 	return t.filled(place) && !slices.ContainsFunc(t.can[place], func(p Fitting) bool { return !is(p) })
 }
 
-// filled tells whether there is a part in a place whatever is ordered.
+// filled reports whether there is a part in a place, whatever is ordered.
 func (t *Dependencies) filled(place string) bool {
 	return t.model.Parts.Get(place) != nil && !slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
 		return slices.ContainsFunc(o.Value.Without, func(w word) bool { return w.Value == place })
 	})
 }
 
-// typed gives the options that decide which parts of a type are there.
+// typed returns the options that decide which parts of a type are fitted.
 func typed[T any](t *Dependencies) OptionSet {
 	set, known := t.types[reflect.TypeFor[T]()]
 	if !known {
@@ -237,7 +237,7 @@ func typed[T any](t *Dependencies) OptionSet {
 	return set
 }
 
-// chosen gives the options of the model that are as asked.
+// chosen returns the options of the model for which is returns true.
 func (t *Dependencies) chosen(is func(*product.Option) bool) (set OptionSet) {
 	for i := range t.model.Options {
 		if is(&t.model.Options[i].Value) {

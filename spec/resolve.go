@@ -246,17 +246,17 @@ func (b *Build) Overall() product.Size {
 	return product.Size{Long: b.OverallLong(), Wide: b.OverallWide(), High: b.OverallHigh()}
 }
 
-// OverallLong gives how long it is of Overall.
+// OverallLong is the length of Overall.
 func (b *Build) OverallLong() length {
 	return b.overall(func(s *product.Size) length { return s.Long })
 }
 
-// OverallWide gives how wide it is of Overall.
+// OverallWide is the width of Overall.
 func (b *Build) OverallWide() length {
 	return b.overall(func(s *product.Size) length { return s.Wide })
 }
 
-// OverallHigh gives how high it is of Overall.
+// OverallHigh is the height of Overall.
 func (b *Build) OverallHigh() length {
 	return b.overall(func(s *product.Size) length { return s.High })
 }

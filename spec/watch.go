@@ -6,29 +6,29 @@ import (
 	"ownerguide/spec/product"
 )
 
-// Watch notes what is asked of a build, as the options that decide the answers: to who asks nothing
-// else, another build of the model is the same if it agrees with this one on those options.
+// Watch records which options decide what is read of a build. For a caller that reads nothing else,
+// any build of the model that agrees with this one on those options is the same.
 type Watch struct {
 	dependencies *Dependencies
 	now          OptionSet
 	claims       map[string]OptionSet
-	relied       map[string]bool            // now
-	relies       map[string]map[string]bool // by claim
+	relied       map[string]bool            // values relied on by the current claim
+	relies       map[string]map[string]bool // by claim: values it relies on
 }
 
 func newWatch(t *Dependencies) *Watch {
 	return &Watch{dependencies: t, claims: map[string]OptionSet{}, relies: map[string]map[string]bool{}}
 }
 
-// Watched gives a build whose answers are noted from now on.
+// Watched returns a build whose reads are recorded from now on.
 func (b *Build) Watched(t *Dependencies) *Build {
 	own, sheet := *b, *b.Sheet
-	sheet.Options = nil // they are asked of the build
+	sheet.Options = nil // options must be read through the build
 	own.Sheet, own.watch = &sheet, newWatch(t)
 	return &own
 }
 
-// With gives the build with more options on it, which nobody offers.
+// With returns the build with more options, which need not be those of the model.
 func (b *Build) With(more ...ChosenOption) *Build {
 	own := *b
 	own.options = append(slices.Clip(b.options), more...)
@@ -38,8 +38,8 @@ func (b *Build) With(more ...ChosenOption) *Build {
 	return &own
 }
 
-// Asking does some work and tells on which options hang the answers it got. They are noted for what
-// goes on around it too.
+// Asking runs work and returns the options that its reads depend on. They are also dependencies of the
+// enclosing work.
 func (b *Build) Asking(work func()) (asked OptionSet) {
 	w := b.watch
 	if w == nil {
@@ -54,8 +54,8 @@ func (b *Build) Asking(work func()) (asked OptionSet) {
 	return asked
 }
 
-// NoteFailure does some work that fails or does not. Where it fails all that it asked is noted, else no more than what
-// is sufficient for it not to.
+// NoteFailure runs work, which may fail. If it fails, everything it read is recorded, otherwise only what
+// sufficient reads, which must be sufficient for success.
 func (b *Build) NoteFailure(work func() error, sufficient func()) (err error) {
 	asked := b.Unnoted(func() { err = work() })
 	if err != nil {
@@ -66,14 +66,14 @@ func (b *Build) NoteFailure(work func() error, sufficient func()) (err error) {
 	return err
 }
 
-// Note notes answers that hang on some options.
+// Note records a dependency on options.
 func (b *Build) Note(set OptionSet) {
 	if b.watch != nil {
 		b.watch.now = b.watch.now.And(set)
 	}
 }
 
-// Claim does some work that nothing around it hangs on, and keeps what it hangs on itself, by name.
+// Claim runs work and keeps the options it depends on by name. They are not dependencies of the enclosing work.
 func (b *Build) Claim(name string, work func()) {
 	w := b.watch
 	if w == nil {
@@ -87,8 +87,8 @@ func (b *Build) Claim(name string, work func()) {
 	}))
 }
 
-// RelyOn notes that a claim relies on there being a value, whichever it is. It is false where that may not be:
-// what the value hangs on is to be noted then.
+// RelyOn records that a claim relies on the existence of a value, whatever it is. If the existence is in
+// doubt, it returns false, and the caller must record what the value depends on.
 func (b *Build) RelyOn(value string) bool {
 	if b.watch == nil || b.watch.relied == nil || b.watch.dependencies.doubted[value] {
 		return false
@@ -97,14 +97,14 @@ func (b *Build) RelyOn(value string) bool {
 	return true
 }
 
-// Relies gives the values that a claim relies on.
+// Relies returns the values that a claim relies on.
 func (b *Build) Relies(claim string) map[string]bool { return b.watch.relies[claim] }
 
-// Doubt has it noted from now on what a value hangs on, in place of relying on it.
+// Doubt makes RelyOn return false for a value from now on.
 func (t *Dependencies) Doubt(value string) { t.doubted[value] = true }
 
-// Unnoted is Asking of which what goes on around it does not come to hang on: it has to note by itself
-// what it makes of the answers.
+// Unnoted runs work and returns the options that its reads depend on, without adding them to the
+// dependencies of the enclosing work. The caller must Note whatever part of the result it uses.
 func (b *Build) Unnoted(work func()) (asked OptionSet) {
 	if b.watch == nil {
 		work()
@@ -117,8 +117,8 @@ func (b *Build) Unnoted(work func()) (asked OptionSet) {
 	return asked
 }
 
-// Subclaim is Claim within another: it hangs also on what was asked before, without which it would not have
-// come to it.
+// Subclaim is Claim within another claim. The subclaim also depends on everything read before by the
+// enclosing claim, which decides whether it is made.
 func (b *Build) Subclaim(name string, work func()) {
 	w := b.watch
 	if w == nil {
@@ -131,7 +131,7 @@ func (b *Build) Subclaim(name string, work func()) {
 	w.now = outer
 }
 
-// Claims gives for each claim on which options it hangs.
+// Claims returns the options that each claim depends on.
 func (b *Build) Claims() map[string]OptionSet {
 	if b.watch == nil {
 		return nil
@@ -139,7 +139,7 @@ func (b *Build) Claims() map[string]OptionSet {
 	return b.watch.claims
 }
 
-// IsWatched tells whether answers are noted, so that it pays to ask for less.
+// IsWatched reports whether reads are recorded, so that reading less is worthwhile.
 func (b *Build) IsWatched() bool { return b.watch != nil }
 
 func (b *Build) note(of func(*Dependencies) OptionSet) {
@@ -150,7 +150,7 @@ func (b *Build) note(of func(*Dependencies) OptionSet) {
 
 func (b *Build) noteAll() { b.note(func(t *Dependencies) OptionSet { return t.all }) }
 
-// PartsWhere gives the parts that are as asked, in order. What is asked may turn on the part alone.
+// PartsWhere returns the parts for which is returns true, in order. The result of is may depend only on the part.
 func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
 	b.note(func(t *Dependencies) OptionSet { return t.where(is) })
 	for i := range b.parts {
@@ -161,7 +161,7 @@ func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
 	return parts
 }
 
-// In gives the part in a place; nil when there is none.
+// In returns the part in a place; nil if there is none.
 func (b *Build) In(place string) *Fitting {
 	b.note(func(t *Dependencies) OptionSet { return t.touch[place] })
 	for i := range b.parts {
@@ -172,8 +172,8 @@ func (b *Build) In(place string) *Fitting {
 	return nil
 }
 
-// Places gives the places of the parts, and of a build that is watched those where others of its model
-// have one too.
+// Places returns the places of the parts. For a watched build these include the places in which only other
+// builds of its model have a part.
 func (b *Build) Places() (places []string) {
 	if b.watch != nil {
 		return b.watch.dependencies.places
@@ -184,7 +184,7 @@ func (b *Build) Places() (places []string) {
 	return places
 }
 
-// PartsAs is PartsWhere to who looks at no more of a part than what looks gives, which can be compared.
+// PartsAs is PartsWhere for callers that use only the result of looks for each part, which must be comparable.
 func (b *Build) PartsAs(is func(*Fitting) bool, looks func(*Fitting) any) (parts []*Fitting) {
 	b.note(func(t *Dependencies) (set OptionSet) {
 		for _, place := range t.places {
@@ -200,8 +200,8 @@ func (b *Build) PartsAs(is func(*Fitting) bool, looks func(*Fitting) any) (parts
 	return parts
 }
 
-// Largest gives the largest of a figure that parts have, which may turn on the part alone; false where none has it.
-// Asked is for the parts that could have a larger one, and for one that has this.
+// Largest returns the largest of a figure of the parts; any is false if none has it. The figure may depend only on the
+// part. The dependencies are on the parts that could have a larger one, and on one part that has this one.
 func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, any bool) {
 	for i := range b.parts {
 		if x, ok := figure(&b.parts[i]); ok && (!any || x > most) {
@@ -240,7 +240,7 @@ func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, an
 	return most, any
 }
 
-// Fitted tells whether a build has a part of a type, whichever it is.
+// Fitted reports whether a build has any part of a type.
 func Fitted[T any](b *Build) bool {
 	b.note(func(t *Dependencies) OptionSet {
 		if slices.ContainsFunc(t.places, func(place string) bool {
@@ -253,7 +253,7 @@ func Fitted[T any](b *Build) bool {
 	return slices.ContainsFunc(b.parts, func(f Fitting) bool { _, is := f.Data.(T); return is })
 }
 
-// OptionsWhere gives the options the unit has that are as asked. What is asked may turn on the option alone.
+// OptionsWhere returns the options of the unit for which is returns true. The result of is may depend only on the option.
 func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOption) {
 	b.note(func(t *Dependencies) OptionSet { return t.chosen(is) })
 	for _, o := range b.options {
@@ -264,14 +264,14 @@ func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOpt
 	return options
 }
 
-// Weighing gives the options the unit has to who asks for nothing but two sums: of what they weigh, and of
-// that times where it acts.
+// Weighing returns the options of the unit for callers that use only two sums: of their weights, and of
+// weight times position.
 func (b *Build) Weighing() []ChosenOption {
 	b.note(func(*Dependencies) (set OptionSet) { set.add(weights); return set })
 	return b.options
 }
 
-// Changed gives the options that were fitted after delivery, which a sheet says that has any.
+// Changed returns the options that were added after delivery. It reads the options only if the sheet has any.
 func (b *Build) Changed() (changed []ChosenOption) {
 	if len(b.Sheet.Added) == 0 {
 		return nil

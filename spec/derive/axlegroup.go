@@ -8,23 +8,23 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// What the law of the Interstate highways makes of axles. Sources: 23 USC 127(a) and
+// Definitions of the federal law on Interstate highways. Sources: 23 USC 127(a) and
 // 23 CFR 658.5, 658.17: axles within 40 in count as one, within 96 in as a tandem.
 const (
 	singleWithin quantity.Length = 40
 	tandemWithin quantity.Length = 96
 	singleMost   quantity.Mass   = 20000
 	tandemMost   quantity.Mass   = 34000
-	groupStep                    = 500 // lb, to which the formula for bridges is rounded
+	groupStep                    = 500 // lb, to which the bridge formula is rounded
 )
 
-// dragFrom is the distance of the outer axles from which a tight turn drags tires
-// sideways enough to be told. Judgement: two axles of this trade stand 3 ft apart.
+// dragFrom is the distance of the outer axles from which a tight turn drags tires sideways
+// enough to mention it. Judgement: two axles of this trade are 3 ft apart.
 const dragFrom quantity.Length = 60
 
-// groupMost returns the greatest weight in lb that the law allows on so many
-// axles whose outer ones stand so far apart. Source: 23 USC 127(a)(2), W =
-// 500 (LN/(N-1) + 12N + 36) for those that stand further apart than a tandem.
+// groupMost returns the greatest legal weight in lb on so many axles whose outer ones are so
+// far apart. Source: 23 USC 127(a)(2), W = 500 (LN/(N-1) + 12N + 36) for those further
+// apart than a tandem.
 func groupMost(axles int, apart quantity.Length) quantity.Mass {
 	switch {
 	case axles < 2 || apart <= singleWithin:
@@ -37,7 +37,7 @@ func groupMost(axles int, apart quantity.Length) quantity.Mass {
 	return quantity.Mass(groupStep * math.Round(w/groupStep))
 }
 
-// axleSpan gives how far the first and the last axle stand apart.
+// axleSpan returns the distance from the first to the last axle.
 func axleSpan(e *Eval) quantity.Length {
 	first, last := axlesAt(e)
 	return last - first
@@ -72,8 +72,8 @@ var (
 		func(e *Eval) quantity.Percent { return unevenShare(Get(e, axlesSpread), Get(e, axleCenter)) })
 )
 
-// unevenShare returns how much further the frame sinks over the last axle than over the
-// first, as a share of what the front stands too high.
+// unevenShare returns how much further the frame sinks over the last axle than over the first,
+// as a percentage of the excess height of the front.
 func unevenShare(span, center quantity.Length) quantity.Percent {
 	return quantity.Percent(100 * span / center)
 }
@@ -87,7 +87,7 @@ var _ = limit(Limit{ID: "axle-group", When: when("market-us"), Roomy: 20,
 			for j := i; j < axleCount(e); j++ {
 				first, last := axles[i].Fitting.At, axles[j].Fitting.At
 				if first == nil || last == nil {
-					return // axles.center says so
+					return // axles.center reports it
 				}
 				sum += Get(e, gawr[j])
 				labels = append(labels, of(e, gawr[j]))

@@ -8,14 +8,14 @@ import (
 	"ownerguide/spec/source"
 )
 
-// tireGap is what stays between the tires of two axles while springs and
-// equalizers move. Judgement.
+// tireGap is the minimum distance of the tires of two axles while springs and equalizers
+// move. Judgement.
 const tireGap quantity.Length = 1
 
-// most axles a unit of this trade has; the label and the values stop there.
+// mostAxles is the greatest number of axles of a unit; the label and the values have no more.
 const mostAxles = 4
 
-// axleCount returns how many axles the unit has, at most four.
+// axleCount returns the number of axles of the unit, at most four.
 func axleCount(e *Eval) int {
 	n := len(allAs[product.Axle](e, counted))
 	switch {
@@ -88,12 +88,12 @@ func hubPlay(e *Eval) *product.PlayRange {
 
 // axlePart is one rated part of an axle.
 type axlePart struct {
-	carries string // what of it, and the verb
+	carries string // name of the part, and the verb
 	rating  source.Given[quantity.Mass]
 }
 
-// axleRatings lists what the axle maker rates; tires and wheels are rated by
-// others and checked by limits of their own.
+// axleRatings returns the ratings of the axle maker; tires and wheels are rated by others
+// and checked by limits of their own.
 func axleRatings(a *product.Axle) []axlePart {
 	parts := []axlePart{{"beam carries", a.Beam}, {"springs carry", a.Spring}, {"hubs carry", a.Hub}}
 	if a.Brake != nil {

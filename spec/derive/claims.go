@@ -7,24 +7,24 @@ import (
 	"ownerguide/spec"
 )
 
-// A claim is what is worked out of a build by itself: a value or a family by its name, a limit as
-// "limit ID", a subclaim of it about some thing as "limit ID/thing". Claims of a build that is watched
-// are known with the options they hang on.
+// A claim is a result calculated from a build: a value or a family by its name, a limit as
+// "limit ID", or a subclaim of it about one thing as "limit ID/thing". For a watched build the
+// options that each claim depends on are recorded.
 
 const (
-	// LimitClaim stands before the id of a limit.
+	// LimitClaim is the prefix of claims of limits.
 	LimitClaim = "limit "
 	within     = "/"
 )
 
-// MainClaim gives the claim that another is a subclaim of, which decides whether it is made; ok is
-// false where there is none.
+// MainClaim returns the claim of which another is a subclaim; it decides whether the subclaim
+// is made. ok is false if the claim is not a subclaim.
 func MainClaim(claim string) (main string, ok bool) {
 	main, _, ok = strings.Cut(claim, within)
 	return main, ok
 }
 
-// ClaimOf gives the claim that tells whether there is a value.
+// ClaimOf returns the claim that decides whether a value exists.
 func ClaimOf(value string) string {
 	family := FamilyOf(value)
 	if declarations[value] != nil || family == "" {
@@ -34,8 +34,8 @@ func ClaimOf(value string) string {
 	return family + within + thing
 }
 
-// Claims gives all claims of a build that is watched, each with what it hangs on. The care that is laid out is none:
-// what is told of it notes what that hangs on.
+// Claims returns the claims of a watched build with the options they depend on. The schedule is not a claim: the
+// values taken from it include its dependencies.
 func (j *Judged) Claims() map[string]spec.OptionSet {
 	claims := maps.Clone(j.run.hangsOn)
 	maps.Copy(claims, j.run.build.Claims())
@@ -43,14 +43,14 @@ func (j *Judged) Claims() map[string]spec.OptionSet {
 	return claims
 }
 
-// IsAsked tells whether a claim is to be settled: of values only those that are asked for, for nothing else hangs on
-// whether there are the others.
+// IsAsked reports whether a claim must be settled. Claims of values must be settled only if they are asked for, because nothing
+// else depends on the existence of the others.
 func IsAsked(claim string, values map[string]bool) bool {
 	main, _ := MainClaim(claim)
 	return declarations[main] == nil || values[claim]
 }
 
-// HangsOn gives what a claim hangs on; one that was not come to, on what decided that.
+// HangsOn returns the options that a claim depends on. If it was not made, these are the options that decided so.
 func (j *Judged) HangsOn(claim string) spec.OptionSet {
 	main, _ := MainClaim(claim)
 	for _, name := range []string{claim, main} {
@@ -64,7 +64,7 @@ func (j *Judged) HangsOn(claim string) spec.OptionSet {
 	return spec.OptionSet{}
 }
 
-// Lookers gives for each place the claims that looked at the part there.
+// Lookers returns for each place the claims that read the part there.
 func (j *Judged) Lookers() map[string][]string {
 	lookers := map[string][]string{}
 	for p, claims := range j.run.lookedBy {
@@ -73,7 +73,7 @@ func (j *Judged) Lookers() map[string][]string {
 	return lookers
 }
 
-// hangsOnValue gives what it hangs on that there is a value.
+// hangsOnValue returns the options that decide whether a value exists.
 func (r *run) hangsOnValue(name string) spec.OptionSet {
 	claim := ClaimOf(name)
 	for ; r != nil; r = r.from {

@@ -9,18 +9,18 @@ import (
 )
 
 const (
-	// clearanceLeast is how high everything stays above level ground on the road,
-	// but for jacks, which are cranked up. Judgement: a curb is 6 in high.
+	// clearanceLeast is the minimum height of everything above level ground on the road,
+	// except jacks, which are cranked up. Judgement: a curb is 6 in high.
 	clearanceLeast quantity.Length = 6
-	// angleLeast is the change of slope a unit must pass without scraping.
+	// angleLeast is the least change of slope that a unit must pass without scraping.
 	// Judgement: the apron of a driveway rises by a tenth, 5.7 degrees.
 	angleLeast quantity.Angle = 6
-	// overhang is how far the rear axle of a tow vehicle stands ahead of its ball;
-	// a gooseneck's ball stands over it. Common practice, no source.
+	// overhang is the distance of the rear axle of a tow vehicle ahead of its ball; a gooseneck's
+	// ball is above the axle. Common practice, no source.
 	overhang quantity.Length = 50
-	// bedRail and bedReach are the bed of a usual pickup: how high its sides
-	// stand, and how far its rear corner is from the ball, which swings under the
-	// neck in a turn. Common practice, no source.
+	// bedRail and bedReach are the bed of a usual pickup: the height of its sides, and the
+	// distance of its rear corner from the ball, which swings under the neck in a turn.
+	// Common practice, no source.
 	bedRail  quantity.Length = 58
 	bedReach quantity.Length = 60
 )
@@ -30,8 +30,8 @@ type underside struct {
 	x, z quantity.Length
 }
 
-// undersides gives the lower edges, front and rear, of a part with a place
-// and a size. Jacks are left out, and a deck ends where its tail does.
+// undersides returns the lower edges, front and rear, of a part with a place and a size.
+// Jacks are left out, and a deck ends at its tail.
 func undersides(p *spec.Fitting) []underside {
 	if p.At == nil || p.Size == nil || p.Kind == "jack" {
 		return nil
@@ -44,10 +44,10 @@ func undersides(p *spec.Fitting) []underside {
 	return []underside{{front, p.At.Z.Value}, {rear, tail}}
 }
 
-// leastUnder gives the least figure that the lower edges of the parts have. It is read from all of them;
-// without one the value is absent.
+// leastUnder returns the least figure of the lower edges of the parts. All of them are recorded as inputs;
+// if there is none the value is absent.
 func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
-	e.Build.Unnoted(func() { // which of them is the least is asked below
+	e.Build.Unnoted(func() { // the dependency on the least one is recorded below
 		for _, p := range e.Build.PartsWhere(func(p *spec.Fitting) bool { return undersides(p) != nil }) {
 			Read(e, p.At.X)
 			Read(e, p.At.Z)
@@ -72,7 +72,7 @@ func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
 	return T(-least)
 }
 
-// axlesAt gives where the first and the last axle stand.
+// axlesAt returns the x of the first and the last axle.
 func axlesAt(e *Eval) (first, last quantity.Length) {
 	for i, a := range allAs[product.Axle](e, placeAndSize) {
 		if a.Fitting.At == nil {
@@ -87,8 +87,8 @@ func axlesAt(e *Eval) (first, last quantity.Length) {
 	return first, last
 }
 
-// breakoverAngle returns the change of slope at which a spot between two wheels
-// touches a crest, from its height and its distance to each. Source: two right triangles.
+// breakoverAngle returns the change of slope at which a point between two wheels touches a
+// crest, from its height and its distance to each. Source: two right triangles.
 func breakoverAngle(high, behind, ahead quantity.Length) quantity.Angle {
 	return slopeOf(high, behind) + slopeOf(high, ahead)
 }
@@ -149,8 +149,8 @@ var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
 		}
 	}})
 
-// The coupler, its chains and the plug hang into the bed; all else ahead of the
-// deck swings over its sides.
+// The coupler, its chains and the plug hang into the bed; everything else ahead of the deck
+// swings over its sides.
 var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("not bumper-pull"),
 	Protects: "a neck that meets the sides of the bed in a turn or a dip bends, and lifts the coupler off the ball",
 	Check: func(e *Eval) {

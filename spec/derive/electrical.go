@@ -8,8 +8,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// One value for each feed that can have a fuse of its own. A feed the tow
-// vehicle protects has none here.
+// One value for each feed that can have a fuse of its own. A feed protected by the tow vehicle
+// has none.
 var (
 	_ = fuse("brakes", "controlled-brakes")
 	_ = fuse("lamps", "")
@@ -62,7 +62,7 @@ var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 		})
 	}})
 
-// eachLoad does something with the currents that each feed has to carry: what the part draws
+// eachLoad calls a function with the currents that each circuit must carry: the current of the part
 // at full load, and what the line says of the circuit.
 func eachLoad(e *Eval, do func(*product.Circuit, figure)) {
 	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "reverse": valveCurrent, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput, "solar": solarMost, "charge-line": chargeLineInput}
@@ -78,17 +78,17 @@ func eachLoad(e *Eval, do func(*product.Circuit, figure)) {
 	})
 }
 
-// ampacities are what one insulated copper conductor may carry by gauge, with
-// insulation for 105 °C in still air of 30 °C. Bundles carry less. The rule is
-// for boats; trailers have none, and their wires are no better.
+// ampacities are the currents allowed in one insulated copper conductor by gauge, with
+// insulation for 105 °C in still air of 30 °C. Bundles carry less. The rule is for boats;
+// trailers have none, and their wires are no better.
 // Source: 33 CFR 183.425 table 5.
 var ampacities = map[string]quantity.Current{
 	"18": 20, "16": 25, "14": 35, "12": 45, "10": 60, "8": 80, "6": 120, "4": 160, "3": 180, "2": 210,
 	"1": 245, "1/0": 285, "2/0": 330, "3/0": 385, "4/0": 445,
 }
 
-// fuseShare is how much of the full load a fuse bears at least: motors are rated at
-// stall, and a fuse bears more than its rating for seconds. Judgement.
+// fuseShare is the least rating of a fuse as a fraction of the full load: motors are rated at
+// stall, and a fuse carries more than its rating for seconds. Judgement.
 const fuseShare = 0.5
 
 var _ = limit(Limit{ID: "fuse-small",
@@ -114,8 +114,8 @@ var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
 		}
 	}})
 
-// fed lists what has a feed, with the feature that asks for it, and whether it
-// hangs on the trailer's own battery.
+// fed are the parts with a feed, with the feature of units that have them, and whether they are
+// fed by the trailer's own battery.
 var fed = []struct {
 	feeds, feature string
 	own            bool
@@ -138,7 +138,7 @@ var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
 		}
 	}})
 
-// What the tow vehicle feeds needs no fuse of the trailer: 49 CFR 393.28 says so.
+// Feeds of the tow vehicle need no fuse on the trailer: 49 CFR 393.28.
 var _ = limit(Limit{ID: "fuse-missing", NoMargin: true,
 	Protects: "a battery on the trailer burns a wire without a fuse, whatever the tow vehicle protects",
 	Check: func(e *Eval) {

@@ -7,10 +7,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// The stated height of a unit is what an owner measures a bridge against, so
-// no part in its place may stand above it. Only parts with both a place and a
-// size in the line can be held to it; ramps and racks that fold are entered as
-// they stand on the road.
+// Owners compare the stated height of a unit with bridges, so no part may be higher. Only
+// parts with both a place and a size in the line can be checked; ramps and racks that fold are
+// entered in their position on the road.
 var _ = limit(Limit{ID: "part-above-overall",
 	Protects: "a part that stands higher than the stated height of the unit hits the bridge the owner was told it clears",
 	Check: func(e *Eval) {
@@ -25,8 +24,8 @@ var _ = limit(Limit{ID: "part-above-overall",
 		})
 	}})
 
-// A part's own sizes and the room the model gives it are written in two files. What is inside of
-// walls may be a fifth less than the room; what is measured outside, a tenth less or more.
+// A part's own dimensions and its size on the model are in two files. Inside dimensions may be
+// a fifth less than the size; outside dimensions may differ by a tenth.
 var _ = limit(Limit{ID: "part-size", NoMargin: true,
 	Protects: "a ramp drawn half as long as it is, or a box drawn deeper, gives a wrong slope and a wrong fill line",
 	Check: func(e *Eval) {
@@ -59,8 +58,8 @@ var _ = limit(Limit{ID: "part-size", NoMargin: true,
 		})
 	}})
 
-// Bounds on what the parts that have a place and a size take up of the stated size of a unit: not all
-// have one, and what is drawn square may stand out by an inch. Judgement.
+// Limits of the space of the parts that have a place and a size, relative to the stated size of a unit: not
+// all parts have one, and a simplified outline may exceed the size by an inch. Judgement.
 const (
 	leastTaken = 0.55
 	mostOver   = quantity.Length(1)
@@ -92,7 +91,7 @@ var _ = limit(Limit{ID: "overall-size", NoMargin: true,
 		}
 	}})
 
-// optionPlay is how far beyond its parts the weight of an option may act: brackets count too. Judgement.
+// optionPlay is how far beyond its parts the center of an option's weight may be, because of brackets. Judgement.
 const optionPlay = quantity.Length(18)
 
 var _ = limit(Limit{ID: "option-center", NoMargin: true,

@@ -7,13 +7,13 @@ import (
 	"ownerguide/spec/quantity"
 )
 
-// holdingShare is how many times the pressure that the load makes a counterbalance
-// valve is set to: less, and it opens under the load by itself on a hot day or a
-// rough road. Common practice.
+// holdingShare is the least ratio of the setting of a counterbalance valve to the pressure
+// under load: with less, it opens under the load by itself on a hot day or a rough road.
+// Common practice.
 const holdingShare = 1.3
 
-// hingeForce returns what is left to a hinge of a weight on it, in lb, and of a push
-// that leans fore and up in any unit of length. Source: the sum of two forces.
+// hingeForce returns the force on a hinge in lb, from a weight on it and a push in the direction
+// (fore, up), in any unit of length. Source: the sum of two forces.
 func hingeForce(push, fore, up, weight float64) float64 {
 	long := math.Hypot(fore, up)
 	return math.Hypot(push*fore/long, weight-push*up/long)
@@ -51,7 +51,7 @@ var holdingLeast = declare(Decl{
 	return holdingShare * Get(e, pressureAtLoad)
 })
 
-// What is greatest of forces that are affine in the weight is convex in it.
+// The maximum of forces that are affine in the weight is convex in it.
 var _ = limit(Limit{ID: "hinge-load", Convex: true, When: when("tilting or dump"),
 	Protects: "a hinge that shears lets deck or box slide off the frame with the load on it",
 	Check: func(e *Eval) {
@@ -102,11 +102,11 @@ var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or d
 		e.demand(entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")
 	}})
 
-// Where a hinge is welded: below what turns about it, or between its sills. Common practice.
+// Positions of a welded hinge: below what rotates about it, or between its sills. Common practice.
 const (
 	hingeBelow = quantity.Length(7) // under the lower edge of deck or box
 	hingeAbove = quantity.Length(3) // over it
-	angleOff   = quantity.Angle(1)  // by which drawing and mechanism may disagree
+	angleOff   = quantity.Angle(1)  // tolerance between drawing and mechanism
 	notHome    = quantity.Length(1.5)
 )
 
@@ -149,7 +149,7 @@ var _ = limit(Limit{ID: "cylinder-home", Roomy: 100, When: when("power-tilt or d
 	Check: func(e *Eval) {
 		h, c := anyHoist(e), fitted[product.Cylinder](e)
 		if h.fault() != "" {
-			return // hoist-geometry says so
+			return // hoist-geometry reports it
 		}
 		foot, head := e.Build.Model.CylinderFoot, e.Build.Model.CylinderHead
 		apart := e.worked("from pin to pin with deck or box down", h.down(), hundredthUp, entry(e, foot.X), entry(e, head.X))

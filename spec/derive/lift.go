@@ -10,32 +10,31 @@ import (
 )
 
 const (
-	// liftShare is the share of the cylinders' force that is counted on, by
-	// judgement: pins rub, and pressure is lost between valve and piston.
+	// liftShare is the usable fraction of the cylinders' force, by judgement: pins have
+	// friction, and pressure is lost between valve and piston.
 	liftShare = 0.85
-	// liftSteps is into how many steps the stroke is cut to find its weakest place.
+	// liftSteps is the number of steps of the stroke in the search for its weakest point.
 	liftSteps = 400
 )
 
 var lifting = when("power-tilt or dump")
 
-// liftCase is the balance about the hinge: cylinders against the empty body
-// and the cargo.
+// liftCase is the balance of moments about the hinge: cylinders against the empty body and the
+// cargo.
 type liftCase struct {
 	hoist
 	steps []step
-	top   quantity.Angle // where the stroke ends
+	top   quantity.Angle // the angle at the end of the stroke
 	force quantity.Mass  // of all cylinders at relief
-	body  quantity.Mass  // that rises, empty
-	bodyX float64        // its centre, inches ahead of the hinge
-	cargo float64        // centre of the cargo, inches ahead of the hinge
+	body  quantity.Mass  // weight of what rises, empty
+	bodyX float64        // its center, inches ahead of the hinge
+	cargo float64        // center of the cargo, inches ahead of the hinge
 }
 
-// capacity returns the greatest cargo that can be raised over the whole
-// stroke, and the angle at which it is least with the arm of the cylinders there. Centres of gravity count as if
-// they lay level with the hinge: a higher one moves toward the hinge on the way
-// up and is easier to lift. Cargo on or behind the hinge needs no lift: the
-// result is then infinite.
+// capacity returns the greatest cargo that can be raised over the whole stroke, the angle at
+// which this is least, and the arm of the cylinders there. Centers of gravity are taken as level
+// with the hinge: a higher one moves toward the hinge during the lift and is easier to raise.
+// Cargo on or behind the hinge needs no lift; the result is then infinite.
 func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle, lever float64) {
 	least = quantity.Mass(math.Inf(1))
 	for _, s := range l.stroke() {
@@ -50,8 +49,8 @@ func (l liftCase) capacity() (least quantity.Mass, at quantity.Angle, lever floa
 	return max(0, least), at, lever
 }
 
-// need returns the greatest force all cylinders together need on the stroke to
-// raise a cargo, without any loss.
+// need returns the greatest force of all cylinders together during the stroke to raise a
+// cargo, without losses.
 func (l liftCase) need(cargo quantity.Mass) quantity.Mass {
 	var most float64
 	for _, s := range l.stroke() {
@@ -60,19 +59,19 @@ func (l liftCase) need(cargo quantity.Mass) quantity.Mass {
 	return quantity.Mass(most)
 }
 
-// strokeOf is what a stroke is of.
+// strokeOf is the cache key of a stroke.
 type strokeOf struct {
 	hoist
 	top quantity.Angle
 }
 
-// step is one place of the stroke.
+// step is one point of the stroke.
 type step struct {
 	angle    quantity.Angle
 	cos, arm float64
 }
 
-// stroke gives the places of the stroke from body down to top.
+// stroke returns the points of the stroke from bottom to top.
 func (l liftCase) stroke() []step {
 	if l.steps != nil {
 		return l.steps
@@ -87,9 +86,9 @@ func (l liftCase) stroke() []step {
 	return steps
 }
 
-// readLift gathers the balance. Cargo stands at the forward edge of where a
-// full load belongs, the hardest place to lift it from; where no such band can
-// be given, in the middle of what rises.
+// readLift reads the balance. Cargo is at the forward edge of the band for a full load, where
+// it is hardest to lift; if there is no such band, at the center of what
+// rises.
 func readLift(e *Eval) liftCase {
 	l := liftCase{hoist: readHoist(e), force: Get(e, cylinderForce)}
 	hinge := Read(e, e.Build.Model.Hinge.X)
@@ -121,8 +120,8 @@ func readLift(e *Eval) liftCase {
 	return l
 }
 
-// raisedMoment adds to the weight of an empty body what options bolt to it, and
-// gives the moment of all that about the hinge, in inch-pounds.
+// raisedMoment adds the options bolted to an empty body to its weight, and returns the moment
+// of all that about the hinge, in inch-pounds.
 func raisedMoment(e *Eval, part tiltPart, body quantity.Mass, center quantity.Length) (weight quantity.Mass, moment float64) {
 	hinge := Read(e, e.Build.Model.Hinge.X)
 	weight, moment = body, float64(body)*float64(hinge-center)
@@ -134,8 +133,8 @@ func raisedMoment(e *Eval, part tiltPart, body quantity.Mass, center quantity.Le
 	return weight, moment
 }
 
-// raisedEmpty gives the weight of the empty deck or box with the options bolted to
-// it, and its moment about the hinge, in inch-pounds.
+// raisedEmpty returns the weight of the empty deck or box with the options bolted to it, and
+// its moment about the hinge, in inch-pounds.
 func raisedEmpty(e *Eval) (weight quantity.Mass, moment float64) {
 	part := readTilting
 	if e.Has("dump") {
@@ -145,13 +144,12 @@ func raisedEmpty(e *Eval) (weight quantity.Mass, moment float64) {
 	return raisedMoment(e, part(e), body, center)
 }
 
-// liftWays tells of each way in which a lift can bear the load whether it does. What
-// counts is the load's moment, the lesser of two loads times the least of three
-// arms. Each of the six moments, of the load the line allows or the cargo capacity C
-// at one of three places, is affine in the weights added up, or affine over C, so
-// the weights at which it is at most something form a convex set. (Where the coupler
-// carries its greatest share of a full load, C times the arm is affine: the loaded
-// weight is then the GVWR.)
+// liftWays reports, for each way in which a lift can bear the load, whether it does. What
+// counts is the moment of the load: the lesser of two loads times the least of three arms. Each
+// of the six moments, of the load the line allows or of the cargo capacity C at one of three
+// positions, is affine in the total weights, or affine over C, so the weights for which it is
+// at most something form a convex set. (If the coupler carries its greatest share of a full
+// load, C times the arm is affine, because the loaded weight is then the GVWR.)
 func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways []bool) {
 	l, s := readLift(e), readStatics(e)
 	hinge, cargo := Read(e, e.Build.Model.Hinge.X), Get(e, cargoCapacity)
@@ -170,10 +168,10 @@ func liftWays(e *Eval, bears func(l liftCase, cargo quantity.Mass) bool) (ways [
 	return ways
 }
 
-// raisedOptions gives the options whose weight rises with the body: a part of
-// theirs stands over it. An option that brings the body itself is left out, for
-// the body gives its own weight. A part beside the body that reaches above its
-// lower edge is counted too: more weight is the safe side.
+// raisedOptions returns the options whose weight rises with the body: one of their parts is
+// above it. An option that adds the body itself is left out, because the body has a weight of
+// its own. A part next to the body that extends above its lower edge is included too: more
+// weight is on the safe side.
 func raisedOptions(e *Eval, body tiltPart) (raised []*product.Option) {
 	rising := e.Build.PartsAs(func(p *spec.Fitting) bool { return rises(p, body) }, counted)
 	bodies := e.Build.PartsAs(func(p *spec.Fitting) bool { return p.Kind == "deck" || p.Kind == "dump-box" }, counted)
@@ -188,7 +186,7 @@ func raisedOptions(e *Eval, body tiltPart) (raised []*product.Option) {
 	return raised
 }
 
-// rises tells whether a part stands over the body that rises.
+// rises reports whether a part is above the body that rises.
 func rises(p *spec.Fitting, body tiltPart) bool {
 	return p.Kind != "deck" && p.Kind != "dump-box" && p.At != nil && p.Size != nil &&
 		body.front <= p.At.X.Value && p.At.X.Value < body.rear && p.At.Z.Value+p.Size.High.Value >= body.low
@@ -208,7 +206,7 @@ var liftCapacity = declare(Decl{
 	return least
 })
 
-// atWorst declares a length of the balance where the stroke is weakest.
+// atWorst declares a length of the balance at the weakest point of the stroke.
 func atWorst(name, formula string, of func(l liftCase, cos, lever float64) float64) {
 	declare(Decl{
 		Name: "lift." + name, When: lifting, Engineer: true, Round: quantity.Rounding{Step: 0.1, MetricStep: 1},
@@ -244,7 +242,7 @@ var _ = declare(Decl{
 	return at
 })
 
-// liftLimit is what the owner is allowed to lift.
+// liftLimit is the load that the owner is allowed to lift.
 var liftLimit = declare(Decl{
 	Name: "lift.limit", When: lifting, Round: wholeDown, // as weights.cargo_capacity, which it often is
 	Formula: "the heaviest load the maker allows to be lifted; weights.cargo_capacity where the line gives none or more",
@@ -288,13 +286,13 @@ var _ = limit(Limit{ID: "lift-capacity", When: lifting,
 		})
 	}, Check: func(e *Eval) {
 		if short(Get(e, hydraulicsRelief), Get(e, pressureAtLoad)) {
-			return // relief-load says so
+			return // relief-load reports it
 		}
 		e.demand(of(e, liftLimit), AtMost, of(e, liftCapacity),
 			"the owner is allowed to lift %s; the cylinders lift %s with losses counted")
 	}})
 
-// Whatever the pump does not hold down must lie on its front end by itself.
+// If the pump does not hold the deck down, its own weight must keep it on its front end.
 var _ = limit(Limit{ID: "tilt-balance", When: when("tilting and not power-tilt"),
 	Protects: "an empty deck heavier behind its hinge flies up the moment its latch is opened",
 	Check: func(e *Eval) {
@@ -303,11 +301,11 @@ var _ = limit(Limit{ID: "tilt-balance", When: when("tilting and not power-tilt")
 			"the empty deck has its center %s behind the coupler, its hinge stands at %s; expected the center ahead of the hinge")
 	}})
 
-// A deck that reaches behind its hinge carries every machine over it, and the
-// weight then turns from what the deck bears to what drives it. A dump box has
-// its hinge at its rear end: the load always presses on the cylinders, the pump's
-// check valve holds it, and against a hose that bursts the owner has the body
-// prop and the rule never to stand under a raised box.
+// A deck that extends behind its hinge carries every machine over it, and the weight then
+// turns from a load on the deck's support into a load that drives it. A dump box has its hinge
+// at its rear end: the load always presses on the cylinders, the pump's check valve holds it,
+// and against a burst hose the owner has the body prop and the rule never to stand under a
+// raised box.
 var _ = limit(Limit{ID: "holding-valve", NoMargin: true, When: when("tilting"),
 	Protects: "a load that passes behind the hinge throws the deck down unless something holds it",
 	Check: func(e *Eval) {
@@ -328,8 +326,8 @@ var _ = limit(Limit{ID: "holding-valve", NoMargin: true, When: when("tilting"),
 		}
 	}})
 
-// opensByPressure tells whether the valve at the cylinder stays shut, whichever
-// way the load pulls, until the pump presses it open. Its function, from memory.
+// opensByPressure reports whether the valve at the cylinder stays closed, whichever way the
+// load pulls, until the pump pressure opens it. Its function is from memory.
 func opensByPressure(u *product.PowerUnit) bool {
 	return u.Holding.Value == "pilot-check" || u.Holding.Value == "counterbalance"
 }
@@ -345,7 +343,7 @@ var _ = limit(Limit{ID: "manual-lowering", NoMargin: true, When: when("hydraulic
 			unit.Data.Lowering.Value, unit.Data.Holding.Value).WithRelated(unit.Data.Holding.At, "the holding valve"))
 	}})
 
-// liftBand gives x of the forward edge of the band for a full load.
+// liftBand returns the x of the forward edge of the band for a full load.
 func liftBand(e *Eval) (x quantity.Length, ok bool) {
 	edge, ok := Try(e, bands[3][0])
 	if !ok {

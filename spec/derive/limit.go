@@ -11,46 +11,46 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Limit is a check over values that an engineer would sign.
+// Limit is a check of values as an engineer would make it.
 type Limit struct {
 	ID       string
 	Severity source.Severity
-	Protects string // as of [source.Code]
+	Protects string // as in [source.Code]
 	When     logic.Condition
-	// Roomy is from how many times the demand on a rating looks like a slip of the
-	// pen; 2 where left out. It stands higher where one size of part serves all.
+	// Roomy is the ratio of a rating to the demand on it above which a typing error is
+	// likely; the default is 2. It is higher if one size of part serves all models.
 	Roomy float64
-	// Convex says that those weights of options, added up, that keep the limit form a
-	// convex set: see [Verdict]. Where they do not, Ways says it of each way in which
-	// the limit can be kept.
+	// Convex says that the sums of option weights for which the limit is kept form a
+	// convex set: see [Verdict]. If they do not, Ways reports for each way in which the
+	// limit can be kept whether it is.
 	Convex bool
 	Ways   func(*Eval) []bool
-	// NoMargin says that the limit looks whether a thing is there, or is the right
-	// one of several: it holds no two figures together, so that calculations have no
-	// margin of it to tell.
+	// NoMargin says that the limit checks whether a thing is there, or is the right one
+	// of several: it compares no two figures, so there is no margin to
+	// report.
 	NoMargin bool
-	// Check reports to the Eval where the limit is not kept. It gets values through
-	// it like a formula does; one that is absent makes the limit unchecked,
-	// and what Check reported is then dropped.
+	// Check reports violations of the limit to the Eval. It reads values through the
+	// Eval as formulas do. If one is absent, the limit is unchecked, and the reports
+	// are dropped.
 	Check func(*Eval)
 }
 
-// Code names the limit in findings.
+// Code returns the code of the limit's findings.
 func (l *Limit) Code() source.Code {
 	return source.Code{ID: l.ID, Severity: l.Severity, Protects: l.Protects}
 }
 
-// limits is filled while the package is initialised and
-// never changes afterwards.
+// limits are all limits. They are registered during package initialization and immutable
+// afterwards.
 var limits []*Limit
 
-// limit registers a check. Called only while the package is initialised.
+// limit registers a check. It must be called during package initialization.
 func limit(l Limit) *Limit {
 	limits = append(limits, &l)
 	return &l
 }
 
-// Codes lists the findings this package can report, sorted by id.
+// Codes returns the codes of the findings this package can report, sorted by id.
 func Codes() []source.Code {
 	var out []source.Code
 	for _, l := range limits {
@@ -61,34 +61,34 @@ func Codes() []source.Code {
 	return slices.CompactFunc(out, func(a, b source.Code) bool { return a.ID == b.ID })
 }
 
-// figure is one side of a comparison: a value, an entry, or what the limit
-// itself worked out or a rule states.
+// figure is one side of a comparison: a value, an entry, a figure calculated by the limit, or
+// one stated by a rule.
 type figure struct {
-	Input           // what it is called; text as it prints in the finding
-	exact   any     // the number behind it, as in [Value]
-	entries []Input // of sheet and line it came from, in the order in which they were read
+	Input           // its name; the text is that printed in the finding
+	exact   any     // the exact figure, as in [Value]
+	entries []Input // of sheet and line that it was calculated from, in the order in which they were read
 }
 
-// of makes a figure of a value, walking its inputs down to the entries.
+// of returns the figure of a value, with the entries it was calculated from.
 func of[T any](e *Eval, k Key[T]) figure {
 	exact := Get(e, k)
 	v := e.run.value(k.name)
 	return figure{Input{Name: k.name, Text: v.text}, exact, e.run.entries(v, map[Input]bool{})}
 }
 
-// entry makes a figure of an entry of sheet or line.
+// entry returns the figure of an entry of sheet or line.
 func entry[T any](e *Eval, g source.Given[T]) figure {
 	in := Input{Path: g.Path, Text: g.Text, At: g.At}
 	return figure{in, Read(e, g), []Input{in}}
 }
 
-// ruled makes a figure of what a rule states. Its source is what it is called.
+// ruled returns a figure stated by a rule, which is also its name.
 func (e *Eval) ruled(rule Source, q quantity.Quantity, r quantity.Rounding) figure {
 	return figure{Input: Input{Path: rule.String(), Text: e.text(q, r)}, exact: q}
 }
 
-// worked makes a figure of what a limit works out by itself; what says so in
-// words. The figures it comes from lend their entries.
+// worked returns a figure calculated by a limit; what is its name. Its entries are those of the
+// figures it was calculated from.
 func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, from figure, more ...figure) figure {
 	f := figure{Input: Input{Path: what, Text: e.text(q, r)}, exact: q}
 	for _, g := range append([]figure{from}, more...) {
@@ -97,8 +97,8 @@ func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, fro
 	return f
 }
 
-// number gives a figure to compare with; scaled is false where a share of it
-// says nothing, as of dates and temperatures.
+// number returns a figure for comparison; scaled is false if ratios of it are not meaningful,
+// as for dates and temperatures.
 func (f figure) number() (x float64, scaled bool) {
 	switch exact := f.exact.(type) {
 	case quantity.Temperature:
@@ -113,7 +113,7 @@ func (f figure) number() (x float64, scaled bool) {
 	return math.NaN(), false
 }
 
-// Order is how the first figure of a limit must stand to the second.
+// Order is the required order of the first figure of a limit to the second.
 type Order int
 
 // The orders.
@@ -124,29 +124,28 @@ const (
 	Below
 )
 
-// String gives the words: at least, at most, above, below.
+// String returns the order in words: at least, at most, above, below.
 func (o Order) String() string { return [...]string{"at least", "at most", "above", "below"}[o] }
 
 // Compared is one side of a comparison.
 type Compared struct {
 	Input
-	Exact any // the number behind it, as in [Value]
+	Exact any // the exact figure, as in [Value]
 }
 
 // Margin is one comparison that a limit made, kept or not.
 type Margin struct {
 	Code  source.Code
-	Have  Compared // a value, or an entry; with neither name nor place, what Path says in words
+	Have  Compared // a value, or an entry; if it has neither name nor position, Path is its description
 	Order Order
 	Need  Compared // likewise
-	Spare float64  // from Need to Have on the safe side, in percent of Need; negative when broken, NaN where a share says nothing
+	Spare float64  // from Need to Have on the safe side, in percent of Need; negative if violated, NaN if not meaningful
 	Kept  bool
-	Of    quantity.Dimension // what is compared; [quantity.DimCount] for counts
+	Of    quantity.Dimension // dimension of what is compared; [quantity.DimCount] for counts
 }
 
-// Used is the share of what there is that is needed: what is needed divided by
-// what there is, whichever side of the comparison it stands on. NaN where a share
-// says nothing.
+// Used returns the utilization: what is needed divided by what there is, whichever side of the
+// comparison each is on. It is NaN if that is not meaningful.
 func (m Margin) Used() float64 {
 	if m.Order == AtMost || m.Order == Below {
 		return 1 - m.Spare/100
@@ -154,7 +153,7 @@ func (m Margin) Used() float64 {
 	return 1 / (1 + m.Spare/100)
 }
 
-// Sides are what is needed and what there is.
+// Sides returns what is needed and what there is.
 func (m Margin) Sides() (needs, has Compared) {
 	if m.Order == AtMost || m.Order == Below {
 		return m.Have, m.Need
@@ -162,7 +161,7 @@ func (m Margin) Sides() (needs, has Compared) {
 	return m.Need, m.Have
 }
 
-// compare holds one figure against another, and keeps the margin.
+// compare compares two figures and records the margin.
 func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	h, scaled := have.number()
 	n, _ := need.number()
@@ -189,8 +188,8 @@ func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	return kept
 }
 
-// demand reports a clash when two figures do not stand in an order. The finding
-// stands at have's entry; says is as for clash, have first.
+// demand reports a conflict if two figures are not in the given order. The position of the finding
+// is that of have's entry; says is as for clash, have first.
 func (e *Eval) demand(have figure, o Order, need figure, says string) (kept bool) {
 	kept = e.compare(have, o, need)
 	if !kept {
@@ -202,18 +201,18 @@ func (e *Eval) demand(have figure, o Order, need figure, says string) (kept bool
 // report adds a finding of the limit.
 func (e *Eval) report(f source.Finding) { e.found = append(e.found, f) }
 
-// hint adds an instruction to the finding that was reported last.
+// hint adds a hint to the finding that was reported last.
 func (e *Eval) hint(format string, args ...any) {
 	last := &e.found[len(e.found)-1]
 	*last = last.WithHint(format, args...)
 }
 
-// at makes a finding of the limit at a place.
+// at returns a finding of the limit at a position.
 func (e *Eval) at(pos source.Pos, format string, args ...any) source.Finding {
 	return e.limit.Code().At(pos, format, args...)
 }
 
-// entries lists the entries a value rests on, each once.
+// entries returns the entries that a value was calculated from, each once.
 func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
 	for _, in := range v.Inputs {
 		id := Input{At: in.At, Text: in.Text}
@@ -234,9 +233,9 @@ func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
 	return out
 }
 
-// clash reports two figures that do not go together. It stands at the first
-// entry behind edit, the figure a person must change; every other entry behind
-// either is named as a related place. says has a %s for each figure, edit first.
+// clash returns the finding that two figures conflict. Its position is that of the first entry
+// of edit, the figure that a person must change; all other entries of both are related
+// positions. says has a %s for each figure, edit first.
 func (e *Eval) clash(edit, other figure, says string) source.Finding {
 	f := e.at(e.Build.Sheet.Model.At, says, edit.Text, other.Text)
 	entries := slices.Concat(edit.entries, other.entries)
@@ -255,39 +254,38 @@ func (e *Eval) clash(edit, other figure, says string) source.Finding {
 	return f
 }
 
-// same is how far two figures may differ and still be one figure: the noise of
-// unit conversion, as in package quantity.
+// same is the relative difference up to which two figures are equal, because of errors of unit
+// conversion, as in package quantity.
 const same = 1e-9
 
-// short tells whether have is less than need, beyond the noise of conversion.
+// short reports whether have is less than need by more than errors of conversion.
 func short[T ~float64](have, need T) bool {
 	return float64(need-have) > same*max(1, float64(max(need, -need)))
 }
 
-// atLeast is the check that one value is at least another.
+// atLeast returns the check that one value is at least another.
 func atLeast[T ~float64](have, need Key[T], says string) func(*Eval) {
 	return func(e *Eval) { e.demand(of(e, have), AtLeast, of(e, need), says) }
 }
 
-// atMost is the check that one value is at most another.
+// atMost returns the check that one value is at most another.
 func atMost[T ~float64](have, most Key[T], says string) func(*Eval) {
 	return func(e *Eval) { e.demand(of(e, have), AtMost, of(e, most), says) }
 }
 
-// wrong makes a finding of an entry that is wrong by itself, at its place.
+// wrong returns a finding about a single entry, at its position.
 func wrong[T any](e *Eval, g source.Given[T], format string, args ...any) source.Finding {
 	f := e.at(g.At, format, args...)
 	f.Path = g.Path
 	return f
 }
 
-// Rooms gives for each entry of the components that a limit holds against a
-// demand how many times the demand it is, over how many times looks like a slip
-// of the pen: below 1 is nothing unusual. Where several limits look at an entry
-// the tightest counts, and of all entries behind a figure each has its room.
+// Rooms returns, for each entry of a component that a limit compares with a demand, the ratio of
+// the rating to the demand, and the ratio that is likely a typing error. If several limits
+// use an entry, the tightest counts, and all entries of a figure have its room.
 func (vs *Values) Rooms() map[source.Pos]Room { return vs.RoomsOf(func(string) bool { return true }) }
 
-// RoomsOf is Rooms as some limits see them.
+// RoomsOf is Rooms for some limits only.
 func (vs *Values) RoomsOf(counts func(limit string) bool) map[source.Pos]Room {
 	rooms := map[source.Pos]Room{}
 	for _, m := range vs.margins {
@@ -316,13 +314,13 @@ func (vs *Values) RoomsOf(counts func(limit string) bool) map[source.Pos]Room {
 	return rooms
 }
 
-// Room is how much more a rating gives than is asked of it.
+// Room is the ratio of a rating to the demand on it.
 type Room struct {
 	Path, Text   string // of the entry
 	Times, Usual float64
 }
 
-// entriesOf lists the entries a figure rests on.
+// entriesOf returns the entries that a figure was calculated from.
 func (vs *Values) entriesOf(in Input, seen map[string]bool) (out []Input) {
 	if in.Name == "" {
 		return []Input{in}

@@ -9,13 +9,13 @@ import (
 	"ownerguide/spec/source"
 )
 
-// statics is a unit on its coupler and its axles, for the lever law. All
-// weights in lb, all lengths in in behind the coupler, shares as parts of one.
+// statics is a unit on its coupler and its axles, for the lever law. Weights are in lb, lengths
+// in inches behind the coupler, shares are fractions.
 type statics struct {
 	empty, tongue       float64 // empty weight and the part of it on the coupler
-	tongueLeast         float64 // the same part on its light side
+	tongueLeast         float64 // lower bound of the same part
 	center              float64 // of the axle group
-	shareLow, shareHigh float64 // of the loaded weight, that belongs on the coupler
+	shareLow, shareHigh float64 // range of the fraction of the loaded weight on the coupler
 	vertical, axles     float64 // ratings of the coupler and of all axles together
 	front, rear         float64 // ends of the load floor
 }
@@ -25,18 +25,17 @@ func (s statics) onCoupler(cargo, x float64) float64 {
 	return s.tongueLeast + cargo*(s.center-x)/s.center
 }
 
-// band returns the stretch, in inches behind the coupler, in which the center
-// of gravity of a cargo must lie: the coupler carries its share of the loaded
-// weight, neither coupler nor axles more than their rating, and the cargo's
-// center is on the floor and never behind the axles. ok is false when there is
-// no such place. The upper share is taken of the weight actually carried, so
-// that every place in the band keeps the range the owner is told.
+// band returns the range, in inches behind the coupler, in which the center of gravity of a
+// cargo must be: the coupler carries its share of the loaded weight, neither coupler nor axles
+// carry more than their rating, and the cargo's center is on the floor and not behind the
+// axles. ok is false if there is no such position. The upper share is applied to the actual
+// loaded weight, so that every position in the band keeps the range stated to the owner.
 func (s statics) band(cargo float64) (front, rear float64, ok bool) {
 	if cargo <= 0 || s.center <= 0 {
 		return 0, 0, false
 	}
 	total := s.empty + cargo
-	// The place at which the coupler carries a given weight.
+	// The position at which the coupler carries a given weight.
 	at := func(coupler, empty float64) float64 { return s.center * (1 - (coupler-empty)/cargo) }
 	most := min(s.shareHigh*total, s.vertical)
 	least := max(s.shareLow*total, total-s.axles)
@@ -45,13 +44,13 @@ func (s statics) band(cargo float64) (front, rear float64, ok bool) {
 	return front, rear, front <= rear
 }
 
-// inward rounds a band's ends so that it only gets narrower.
+// Roundings of the ends of a band, which only make it narrower.
 var (
 	bandFront = quantity.Rounding{Side: quantity.Up}
 	bandRear  = quantity.Rounding{Side: quantity.Down}
 )
 
-// entries of a length, to be added up.
+// lengths are entries to be added up.
 type lengths []source.Given[quantity.Length]
 
 func (ls lengths) sum(e *Eval) (sum quantity.Length) {
@@ -63,15 +62,15 @@ func (ls lengths) sum(e *Eval) (sum quantity.Length) {
 	return sum
 }
 
-// floor is where cargo stands: the deck, or where there is none the dump box or
-// the bunks or rollers that a boat lies on. What it holds is not read yet.
+// floor is the load floor: the deck or, if there is none, the dump box, or the bunks or rollers
+// of a boat trailer. Its entries have not been read yet.
 type floor struct {
 	front, height lengths // behind the coupler; above ground
 	long          lengths
 }
 
-// loadFloor finds the floor. A deck's own thickness, its size along z, counts
-// to its height; the side walls of a box do not.
+// loadFloor returns the load floor. A deck's own thickness, its size along z, is part of its
+// height; the side walls of a box are not.
 func loadFloor(e *Eval) floor {
 	on := func(p *spec.Fitting, thick bool, long ...source.Given[quantity.Length]) floor {
 		if p.At == nil {
@@ -148,11 +147,11 @@ var (
 		func(e *Eval) quantity.Length { return Read(e, e.Build.OverallLong()) })
 )
 
-// clearAbove is what a limit of height leaves above a floor.
+// clearAbove returns the height left above a floor by a height limit.
 func clearAbove(limit, floor quantity.Length) quantity.Length { return max(0, limit-floor) }
 
-// rampAngle returns the angle of a ramp of a length that rises by a height; ok
-// is false when it cannot reach.
+// rampAngle returns the angle of a ramp of a length with a rise; ok is false if it is too
+// short.
 func rampAngle(rise, long quantity.Length) (a quantity.Angle, ok bool) {
 	if long <= 0 || rise < 0 || rise > long {
 		return 0, false
@@ -160,7 +159,7 @@ func rampAngle(rise, long quantity.Length) (a quantity.Angle, ok bool) {
 	return quantity.Angle(math.Asin(float64(rise/long)) * 180 / math.Pi), true
 }
 
-// readStatics reads what the lever law needs.
+// readStatics reads the figures for the lever law.
 func readStatics(e *Eval) statics {
 	front := float64(Get(e, floorFront))
 	return statics{
@@ -171,13 +170,12 @@ func readStatics(e *Eval) statics {
 	}
 }
 
-// bandLoads are the parts of the cargo capacity, in percent, for which the band
-// is worked out.
+// bandLoads are the percentages of the cargo capacity for which the band is calculated.
 var bandLoads = [4]string{"25", "50", "75", "100"}
 
 var bands = [4][2]Key[quantity.Length]{declareBand(0), declareBand(1), declareBand(2), declareBand(3)}
 
-// bandCargo gives the cargo of band i.
+// bandCargo returns the cargo of band i.
 func bandCargo(e *Eval, i int) float64 { return float64(Get(e, cargoCapacity)) * float64(i+1) / 4 }
 
 func declareBand(i int) (ends [2]Key[quantity.Length]) {
@@ -247,8 +245,8 @@ var (
 		})
 )
 
-// evenLoadOff tells how far the middle of the floor lies outside the band of a
-// full load; zero inside, and where there is no band at all.
+// evenLoadOff returns the distance of the middle of the floor from the band of a full load; zero
+// inside it, and if there is no band.
 func evenLoadOff(e *Eval) quantity.Length {
 	s := readStatics(e)
 	front, rear, ok := s.band(bandCargo(e, 3))
@@ -259,11 +257,11 @@ func evenLoadOff(e *Eval) quantity.Length {
 	return quantity.Length(max(front-middle, middle-rear, 0))
 }
 
-// narrow is the least width of the full-load band that an owner can hit with
-// tape measure and machine. Judgement.
+// narrow is the least width of the full-load band that is practicable with a tape measure
+// and a machine. Judgement.
 const narrow = 12 // in
 
-// couplerScale is how far off a coupler weight from a scale may be. Judgement.
+// couplerScale is the relative error of a coupler weight from a scale. Judgement.
 const couplerScale = 0.02
 
 var (
@@ -300,7 +298,7 @@ var (
 			s := readStatics(e)
 			front, rear, ok := s.band(bandCargo(e, 3))
 			if !ok {
-				return // cg-band-empty says so
+				return // cg-band-empty reports it
 			}
 			play := of(e, bandTolerance)
 			wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
@@ -319,9 +317,9 @@ var (
 			e.report(f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp)))
 		}})
 
-	// Two machines that drive on one after the other may make up a full load between
-	// them, and the guide tells what the ramps carry: so a warning, and an error where
-	// not even half of it can drive on.
+	// Two machines that drive on one after the other may together be a full load, and the
+	// guide states the rating of the ramps. So this is a warning, and an error if not even
+	// half of the load can drive on.
 	_ = limit(Limit{ID: "ramps-weak", Convex: true, Roomy: 10, When: when("ramps"),
 		Protects: "ramps that carry less than half of the cargo limit break under the first machine",
 		Check: func(e *Eval) {

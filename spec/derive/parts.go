@@ -10,16 +10,16 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Values and limits look at the parts of a unit through the functions of this
-// file, which note what was looked at: a part that is passed over while another
-// of its kind is not would have its ratings ignored in silence.
+// Values and limits read the parts of a unit through the functions of this file, which record
+// the parts that were read: otherwise a part could be missed that is of the same kind as
+// others, and its ratings would be silently ignored.
 
-// first returns the unit's first part of a type; ok is false without one.
+// first returns the unit's first part of a type; ok is false if there is none.
 func first[T any](e *Eval) (p spec.Placed[*T], ok bool) {
 	return firstWhere(e, func(*T) bool { return true })
 }
 
-// firstWhere returns the unit's first part of a type that is as asked.
+// firstWhere returns the unit's first part of a type for which is returns true.
 func firstWhere[T any](e *Eval, is func(*T) bool) (p spec.Placed[*T], ok bool) {
 	for _, p := range spec.All[*T](e.Build) {
 		if is(p.Data) {
@@ -39,7 +39,7 @@ func all[T any](e *Eval) []spec.Placed[*T] {
 	return parts
 }
 
-// allAs is all to who looks at no more of a part than what looks gives, which can be compared.
+// allAs is all for callers that use only the result of looks for each part, which must be comparable.
 func allAs[T any](e *Eval, looks func(*spec.Fitting) any) (parts []spec.Placed[*T]) {
 	for _, p := range e.Build.PartsAs(func(p *spec.Fitting) bool { _, is := p.Data.(*T); return is }, looks) {
 		e.look(p)
@@ -52,7 +52,7 @@ func allAs[T any](e *Eval, looks func(*spec.Fitting) any) (parts []spec.Placed[*
 func placeAndSize(p *spec.Fitting) any { return [2]any{p.At, p.Size} }
 func counted(*spec.Fitting) any        { return nil }
 
-// look notes that a part was looked at.
+// look records that a part was read.
 func (e *Eval) look(p *spec.Fitting) {
 	e.parts.all[p] = true
 	if n := len(e.run.noting); n > 0 && e.Build.IsWatched() {
@@ -63,8 +63,8 @@ func (e *Eval) look(p *spec.Fitting) {
 	}
 }
 
-// eachPart does something with every part, which may turn on that part and on what was looked at before.
-// Of builds that are watched each part is a claim of its own.
+// eachPart calls do with every part. The effect of a call may depend only on that part and on what was read before.
+// For watched builds each part is a claim of its own.
 func (e *Eval) eachPart(do func(*spec.Fitting)) {
 	for _, place := range e.Build.Places() {
 		e.subclaim(place, func() {
@@ -75,7 +75,7 @@ func (e *Eval) eachPart(do func(*spec.Fitting)) {
 	}
 }
 
-// each is eachPart for the parts of a type.
+// each is eachPart for the parts of one type.
 func each[T any](e *Eval, do func(*T)) {
 	e.eachPart(func(p *spec.Fitting) {
 		if data, is := p.Data.(*T); is {
@@ -85,20 +85,20 @@ func each[T any](e *Eval, do func(*T)) {
 	})
 }
 
-// subclaim does something that nothing else of the limit or value turns on.
+// subclaim calls do, on which nothing else of the limit or value may depend.
 func (e *Eval) subclaim(name string, do func()) {
 	n := len(e.run.noting)
 	e.Build.Subclaim(e.run.noting[n-1]+within+name, func() { e.attempt(do) })
 }
 
-// hasPart tells whether the unit has a part of a type. It looks at none of them.
+// hasPart reports whether the unit has a part of a type, without reading any.
 func hasPart[T any](e *Eval) bool {
 	_, ok := spec.First[*T](e.Build)
 	return ok
 }
 
-// fitted returns the unit's first component of a type. Without one the value
-// is absent.
+// fitted returns the unit's first component of a type. If there is none the value is
+// absent.
 func fitted[T any](e *Eval) *T {
 	p, ok := first[T](e)
 	if !ok {
@@ -119,8 +119,8 @@ func standing[T any](e *Eval, why string) spec.Placed[*T] {
 	return p
 }
 
-// ofPart declares a value that is an entry of the fitted part P. The source is
-// the maker of the part unless the declaration has another.
+// ofPart declares a value that is an entry of the fitted part P. Its source is the maker of the
+// part unless the declaration has another.
 func ofPart[P, T any](d Decl, entry func(*P) source.Given[T]) Key[T] {
 	d.Source = cmp.Or(d.Source, fromPart)
 	return declare(d, func(e *Eval) T { return Read(e, entry(fitted[P](e))) })
@@ -132,14 +132,14 @@ func textOfPart[P any](d Decl, entry func(*P) source.Given[string]) Key[Text] {
 	return declare(d, func(e *Eval) Text { return Text(Read(e, entry(fitted[P](e)))) })
 }
 
-// PartIgnored is the code of a part that nothing looks at.
+// PartIgnored is the code of a part that nothing reads.
 const PartIgnored = "part-ignored"
 
 var partIgnoredCode = source.Code{ID: PartIgnored, Severity: source.Error,
 	Protects: "the ratings of a part that nothing looks at may be too low, and the guide tells those of another"}
 
-// ignored reports each part that no value looks at though values look at another
-// of its kind; where no value looks at the kind, limits count in their stead.
+// ignored reports each part that no value reads though values read another part of its kind. If
+// no value reads the kind, limits count instead.
 func (r *run) ignored() (findings source.Findings) {
 	for _, parts := range []map[*spec.Fitting]bool{r.inValues.all, r.inLimits.all} {
 		seen := map[string]*spec.Fitting{}

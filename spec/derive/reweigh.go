@@ -11,8 +11,8 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Judged is what became of a build, kept so that the same build with other weights
-// is judged without working all of it out again.
+// Judged is the result for a build, kept so that the same build with other weights can be judged
+// without calculating everything again.
 type Judged struct {
 	Values   *Values
 	Findings source.Findings
@@ -21,13 +21,13 @@ type Judged struct {
 	run *run
 }
 
-// Build gives the build.
+// Build returns the build.
 func (j *Judged) Build() *spec.Build { return j.run.build }
 
-// Reweigh judges a build that differs from this one in nothing but options that only
-// weigh: it gives what [JudgeOnly] gives of it. Nothing is worked out anew but what looked at the
-// options of the unit, or at a value that did, even if only to find it missing. In print a figure in
-// brackets may be another by one in its last place: all figures of a unit decide how each is converted.
+// Reweigh judges a build that differs from this one only in options that only weigh something, with the
+// same result as [JudgeOnly]. It calculates again only what read the options of the unit, or a value that
+// did, even if the value was missing. As printed, a figure in parentheses may differ by one in its last
+// place, because the conversion of a figure depends on all figures of a unit.
 func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged {
 	from := j.run
 	r := newRun(b)
@@ -96,11 +96,11 @@ func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged 
 	return out
 }
 
-// carePlan stands among values in [run].onWeight.
+// carePlan is the name of the schedule among the values in [run].onWeight.
 const carePlan = "care of the unit"
 
-// note works something out and notes by its name whether it looked at the unit's
-// options. What it is a part of did so too.
+// note calls work and records under its name whether it read the unit's options. The enclosing
+// work then has read them too.
 func (r *run) note(name string, work func()) {
 	outer := r.weighs
 	r.weighs = false
@@ -114,7 +114,7 @@ func (r *run) note(name string, work func()) {
 	r.weighs = r.weighs || outer
 }
 
-// known gives a value that was worked out before.
+// known returns a value that was calculated before.
 func (r *run) known(name string) *Value {
 	if v, done := r.values[name]; done || r.from == nil {
 		return v
@@ -122,20 +122,20 @@ func (r *run) known(name string) *Value {
 	return r.from.values[name]
 }
 
-// weighing are those of the unit, of which nothing is asked but what they weigh and where: that enters
-// the figures by two sums.
+// weighing returns the options of the unit for callers that use only their weights and positions,
+// which enter the figures as two sums.
 func (e *Eval) weighing() []spec.ChosenOption {
 	e.run.weighs = true
 	return e.Build.Weighing()
 }
 
-// changed are those that were fitted after delivery.
+// changed returns the options that were added after delivery.
 func (e *Eval) changed() []spec.ChosenOption {
 	e.run.weighs = true
 	return e.Build.Changed()
 }
 
-// eachOption does something with every option, which may turn on that option and on what was looked at before.
+// eachOption calls do with every option. The effect of a call may depend only on that option and on what was read before.
 func (e *Eval) eachOption(do func(spec.ChosenOption)) {
 	for i := range e.Build.Model.Options {
 		o := &e.Build.Model.Options[i]
@@ -147,8 +147,8 @@ func (e *Eval) eachOption(do func(spec.ChosenOption)) {
 	}
 }
 
-// looked are parts that were looked at, and those of them that would have been
-// whatever the options weigh.
+// looked is the parts that were read, and those of them that would have been read whatever the
+// options weigh.
 type looked struct{ all, anyWeight map[*spec.Fitting]bool }
 
 func newLooked() looked { return looked{map[*spec.Fitting]bool{}, map[*spec.Fitting]bool{}} }

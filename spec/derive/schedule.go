@@ -14,60 +14,60 @@ import (
 	"ownerguide/spec/source"
 )
 
-// How the dated schedule is laid out.
+// Parameters of the dated schedule.
 const (
 	planMonths = 24          // from delivery
-	gatherDays = 14          // tasks due within these days share a visit
+	gatherDays = 14          // tasks due within this many days share a visit
 	monthDays  = 365.25 / 12 // a month of use
 	weekDays   = 7           // loads are counted by the week
-	farDays    = 36525       // a century, farther than any schedule looks
+	farDays    = 36525       // a century, longer than any schedule
 )
 
-// Plan is the care of one unit: what is due on a date, what is due by a rule,
-// and how often everything is due.
+// Plan is the maintenance schedule of one unit: what is due on a date, what is due by a rule,
+// and the intervals of all tasks.
 type Plan struct {
 	Rules     []Rule         // in the order of the line's tasks
-	Visits    []Visit        // by date; none when the unit has no delivery date or no expected use
+	Visits    []Visit        // by date; empty if the unit has no delivery date or no expected use
 	Intervals []TaskInterval // of every task that has one, in the order of the line's tasks
 }
 
-// Kinds of rule: the triggers of tasks, and two for intervals that no date fits.
+// Kinds of rule: the triggers of tasks, and two for intervals that have no date.
 const (
-	RuleOften      = "often"       // an interval that comes round more than once a month
-	RuleMotorHours = "motor-hours" // an interval in motor hours where nobody said how many there will be
+	RuleOften      = "often"       // an interval shorter than a month
+	RuleMotorHours = "motor-hours" // an interval in motor hours if the expected hours are not known
 )
 
-// Rule is a task that is never dated.
+// Rule is a task that has no date.
 type Rule struct {
 	Task     string
 	Kind     string              // a task's trigger, or one of the kinds above
-	At       []quantity.Distance // of first-miles
-	Interval product.Interval    // of every-loads, often and motor-hours
+	At       []quantity.Distance // for first-miles
+	Interval product.Interval    // for every-loads, often and motor-hours
 }
 
 // Visit is one day on which tasks are due together.
 type Visit struct {
 	Number   int // from 1
 	Date     quantity.Date
-	Distance quantity.Distance // on the unit by then
+	Distance quantity.Distance // driven by then
 	Loads    int               // carried by then
 	Tasks    []string          // in the order of the line's tasks
-	reasons  []Input           // what made each of them due: an interval, counted from an earlier visit or from the start, or an age
+	reasons  []Input           // why each of them is due: an interval, counted from an earlier visit or from the start, or an age
 }
 
-// TaskInterval is how often a task is due on this unit: the shortest that its
-// fitted components ask for, taken apart for each way of counting.
+// TaskInterval is the interval of a task on this unit: the shortest that its fitted components
+// state, separately for each unit of counting.
 type TaskInterval struct {
 	Task     string
 	Interval product.Interval
 }
 
-// plan gives the care of the unit, worked out once.
+// plan returns the schedule of the unit, which is calculated once.
 func (r *run) plan() *Plan {
 	if r.care != nil {
 		r.build.Note(r.hangsOn[carePlan])
 	} else {
-		// The ages a task is due by are put down with the visit they bring about.
+		// The ages by which a task is due are recorded with the visit that results.
 		ages := r.eval()
 		r.note(carePlan, func() {
 			p := plan(r.build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) })
@@ -78,17 +78,16 @@ func (r *run) plan() *Plan {
 	return r.care
 }
 
-// ageValues are the values that say by when an age task is due.
+// ageValues are the values with the date by which an age task is due.
 var ageValues = map[string]string{
 	"replace-tires":             "tires.replace_by",
 	"replace-breakaway-battery": "breakaway.replace_by",
 }
 
-// plan lays out the care of a unit. Due dates come from the expected use;
-// each is the earlier of calendar and use and never later than either, and
-// tasks due within two weeks are gathered on the earliest of their dates. An
-// option fitted or taken off after delivery starts and stops its tasks on its
-// date. Age gives the dates by which tires and breakaway battery are too old.
+// plan calculates the schedule of a unit. Due dates follow from the expected use; each is the
+// earlier of calendar and use, and tasks due within two weeks are combined on the earliest of
+// their dates. The tasks of an option that is added or removed after delivery begin and end on
+// its date. Age returns the dates by which tires and breakaway battery are too old.
 func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	p := Plan{Intervals: intervals(b)}
 	rate := usage(b.Sheet.Use)
@@ -96,7 +95,7 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 		id, trigger := task.ID.Value, task.Trigger.Value
 		interval, has := taskInterval(b, id)
 		switch trigger {
-		case "age": // dated, or told as a value
+		case "age": // it has a date, or a value
 		case "interval":
 			if kind := rate.rule(interval); has && kind != "" {
 				p.Rules = append(p.Rules, Rule{Task: id, Kind: kind, Interval: interval})
@@ -116,8 +115,8 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	return p
 }
 
-// first is the distance after which a rule is due for the first time; 0 for one that goes by
-// something else. Of the jobs of the first miles the sooner ones are told first.
+// first returns the distance after which a rule is due for the first time; 0 if it does not depend on
+// distance. Rules for the first miles are sorted by it.
 func (r Rule) first() quantity.Distance {
 	if len(r.At) == 0 {
 		return 0
@@ -125,7 +124,7 @@ func (r Rule) first() quantity.Distance {
 	return r.At[0]
 }
 
-// intervals lists how often each task of a unit is due.
+// intervals returns the intervals of the tasks of a unit.
 func intervals(b *spec.Build) (out []TaskInterval) {
 	for task := range b.Tasks() {
 		if interval, has := taskInterval(b, task.ID.Value); has {
@@ -135,7 +134,7 @@ func intervals(b *spec.Build) (out []TaskInterval) {
 	return out
 }
 
-// taskInterval combines what the fitted components ask of a task.
+// taskInterval combines the intervals of the fitted components for a task.
 func taskInterval(b *spec.Build, task string) (least product.Interval, ok bool) {
 	for _, part := range asking(b, task) {
 		every := part.Common.Service.Get(task)
@@ -148,12 +147,12 @@ func taskInterval(b *spec.Build, task string) (least product.Interval, ok bool) 
 	return least, ok
 }
 
-// asking gives the parts that ask for a task.
+// asking returns the parts that have an interval for a task.
 func asking(b *spec.Build, task string) []*spec.Fitting {
 	return b.PartsWhere(func(p *spec.Fitting) bool { return p.Common.Service.Get(task) != nil })
 }
 
-// sooner gives the smaller of two entries, the first of equals.
+// sooner returns the smaller of two entries, the first if they are equal.
 func sooner[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
 	if !a.Set || b.Set && b.Value < a.Value {
 		return b
@@ -161,14 +160,14 @@ func sooner[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
 	return a
 }
 
-// visits walks from delivery to the end of the plan. A task's next due date
-// counts from the day it was done, not from the day it was due, so that no gap
-// is longer than the interval.
+// visits returns the visits from delivery to the end of the plan. A task's next due date is
+// counted from the day it was done, not from the day it was due, so that no gap is longer than
+// the interval.
 func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Visit {
 	return layOut(b, r, duties(b, r, age))
 }
 
-// layOut gives the days on which duties are due.
+// layOut returns the days on which duties are due.
 func layOut(b *spec.Build, r rates, duties []duty) []Visit {
 	start := b.Sheet.Delivered.Value
 	end := start.AddMonths(planMonths)
@@ -200,7 +199,7 @@ func layOut(b *spec.Build, r rates, duties []duty) []Visit {
 		v.Loads = int(math.Floor(days*r.loads + 1e-9))
 		for _, task := range b.Line.Tasks {
 			id := task.ID.Value
-			// A component that is not on the unit yet cannot be cared for early.
+			// A component that is not on the unit yet cannot be serviced early.
 			if day, ok := due[id]; ok && first.DaysUntil(day) <= gatherDays && present(duties, id, first) {
 				v.Tasks = append(v.Tasks, id)
 				if since, before := visited[last[id]]; before && !slices.ContainsFunc(v.reasons, func(in Input) bool { return in.Name == since.Name }) {
@@ -215,12 +214,12 @@ func layOut(b *spec.Build, r rates, duties []duty) []Visit {
 	}
 }
 
-// noteVisits notes for each number on what it hangs that the unit has so many visits: on one task that is due as
-// often by itself. Others bring its days forward, which makes them no fewer, or add some.
+// noteVisits records for each number of visits what it depends on: a single task that is due as often
+// by itself. Other tasks bring its dates forward, which does not reduce the number, or add visits.
 func (r *run) noteVisits(e *Eval) {
 	b := r.build
 	rate := usage(b.Sheet.Use)
-	alone := map[string]int{} // by task: the visits that it would bring about
+	alone := map[string]int{} // by task: the number of visits for it alone
 	everything := b.Unnoted(func() {
 		byTask := map[string][]duty{}
 		for _, d := range duties(b, rate, func(string) (quantity.Date, bool) { return quantity.Date{}, false }) {
@@ -245,22 +244,22 @@ func (r *run) noteVisits(e *Eval) {
 	}
 }
 
-// mostVisits is how many a text may name by their number.
+// mostVisits is the greatest number of a visit that a text may name.
 const mostVisits = 99
 
-// visitName gives the prefix of a visit's values.
+// visitName returns the prefix of the names of a visit's values.
 func visitName(number int) string { return fmt.Sprintf("visit.%02d", number) }
 
-// present tells whether any component that asks for a task is on the unit on a day.
+// present reports whether any component that needs a task is on the unit on a day.
 func present(duties []duty, task string, on quantity.Date) bool {
 	return slices.ContainsFunc(duties, func(d duty) bool {
 		return d.task == task && !on.Before(d.starts) && (d.ends.IsZero() || on.Before(d.ends))
 	})
 }
 
-// duties lists what is dated over the whole plan. A unit that was changed after
-// delivery is looked at as it was between the changes; a job of what it no longer
-// has is left out, since its guide does not tell how to do it.
+// duties returns everything dated in the plan. A unit that was changed after delivery is
+// considered in each state between the changes; jobs for what it no longer has are left out,
+// since its guide does not describe them.
 func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) (out []duty) {
 	delivered := b.Sheet.Delivered.Value
 	stages := stages(b)
@@ -297,7 +296,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) (out
 	return out
 }
 
-// stageDuties lists what the components fitted at one time ask of a task.
+// stageDuties returns the duties of the components in one state of the unit for a task.
 func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 	trigger := task.Trigger.Value
 	if trigger != "interval" && trigger != "age" {
@@ -305,7 +304,7 @@ func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 	}
 	interval, _ := taskInterval(b, task.ID.Value)
 	if trigger == "interval" && r.rule(interval) != "" {
-		return nil // a rule, never dated
+		return nil // a rule, without date
 	}
 	var out []duty
 	for _, part := range asking(b, task.ID.Value) {
@@ -314,8 +313,8 @@ func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 	return out
 }
 
-// extend adds a duty, or lengthens the one that stands for the same component
-// staying on through a change.
+// extend adds a duty, or extends the duty of the same component if it stays on through a
+// change.
 func extend(list []duty, d duty) []duty {
 	for i := range list {
 		if list[i].task == d.task && list[i].place == d.place && list[i].ends == d.starts {
@@ -326,15 +325,15 @@ func extend(list []duty, d duty) []duty {
 	return append(list, d)
 }
 
-// stage is the unit as it was from a day on.
+// stage is the state of the unit from a day on.
 type stage struct {
 	from  quantity.Date
 	build *spec.Build
 }
 
-// stages gives the unit at delivery and after each change of its options. A
-// state that cannot be built, such as one between two options swapped on
-// different days, is passed over.
+// stages returns the states of the unit at delivery and after each change of its options. A
+// state that cannot be built, such as one between two options exchanged on different days, is
+// skipped.
 func stages(b *spec.Build) []stage {
 	delivered := b.Sheet.Delivered.Value
 	days := []quantity.Date{delivered}
@@ -364,7 +363,7 @@ func stages(b *spec.Build) []stage {
 	return out
 }
 
-// until keeps the changes made by a day.
+// until returns the changes made by a day.
 func until(changes []sheet.Change, day quantity.Date) (out []sheet.Change) {
 	for _, c := range changes {
 		if !day.Before(c.Date.Value) {
@@ -374,8 +373,8 @@ func until(changes []sheet.Change, day quantity.Date) (out []sheet.Change) {
 	return out
 }
 
-// addedWith gives the later fitting of the option that brought a part; nil for
-// a part that was there from the start.
+// addedWith returns the addition of the option that brought a part; nil for a part that was
+// there from the start.
 func addedWith(b *spec.Build, f *spec.Fitting) *sheet.Change {
 	for _, o := range b.Changed() {
 		if part := o.Option.Parts.Get(f.Place); part != nil && part.Use.Value == f.Component {

@@ -9,18 +9,18 @@ import (
 	"ownerguide/spec/source"
 )
 
-// spot is a place beside the hinge: inches forward of it and above it.
+// spot is a point relative to the hinge: inches forward of it and above it.
 type spot struct{ fore, up float64 }
 
-// turned gives where a spot of the raised body is once its front has risen by
-// an angle about the hinge.
+// turned returns the position of a point of the body after its front has been raised by an
+// angle about the hinge.
 func (s spot) turned(by quantity.Angle) spot {
 	sin, cos := math.Sincos(radians(by))
 	return spot{s.fore*cos - s.up*sin, s.fore*sin + s.up*cos}
 }
 
-// highest gives the greatest height above the hinge that a spot reaches while
-// the body rises to an angle; it may lie on the way.
+// highest returns the greatest height above the hinge that a point reaches while the body is
+// raised to an angle, which may be on the way.
 func (s spot) highest(to quantity.Angle) float64 {
 	best := max(s.up, s.turned(to).up)
 	if peak := math.Atan2(s.fore, s.up); 0 < peak && peak < radians(to) {
@@ -33,8 +33,8 @@ func radians(a quantity.Angle) float64 { return float64(a) * math.Pi / 180 }
 
 func degrees(r float64) quantity.Angle { return quantity.Degrees(r * 180 / math.Pi) }
 
-// hoist is the triangle of hinge, cylinder foot on the frame and cylinder head
-// on the body that rises, with the body down.
+// hoist is the triangle of hinge, cylinder foot on the frame and cylinder head on the body, with
+// the body lowered.
 type hoist struct {
 	foot, head          spot
 	retracted, extended quantity.Length
@@ -43,30 +43,30 @@ type hoist struct {
 func (h hoist) footArm() float64 { return math.Hypot(h.foot.fore, h.foot.up) }
 func (h hoist) headArm() float64 { return math.Hypot(h.head.fore, h.head.up) }
 
-// down is the distance between the pins with the body down.
+// down returns the distance between the pins with the body lowered.
 func (h hoist) down() quantity.Length {
 	return quantity.Inches(math.Hypot(h.head.fore-h.foot.fore, h.head.up-h.foot.up))
 }
 
-// rising tells whether a longer cylinder raises the front of the body: seen
-// from the hinge, the head must stand above the foot.
+// rising reports whether extending the cylinder raises the front of the body: seen from the
+// hinge, the head must be above the foot.
 func (h hoist) rising() bool { return h.foot.fore*h.head.up-h.foot.up*h.head.fore > 0 }
 
-// included returns the angle at the hinge between foot and head for a length of
-// the cylinder. It holds for lengths that close the triangle; others are taken
-// as the nearest that do. Source: law of cosines.
+// included returns the angle at the hinge between foot and head for a length of the cylinder.
+// Lengths for which there is no triangle are replaced by the nearest for which there is
+// one. Source: law of cosines.
 func (h hoist) included(length quantity.Length) quantity.Angle {
 	a, b, c := h.footArm(), h.headArm(), float64(length)
 	return degrees(math.Acos(min(1, max(-1, (a*a+b*b-c*c)/(2*a*b)))))
 }
 
-// raised returns by how much the body has risen at a length of the cylinder.
+// raised returns the angle of the body at a length of the cylinder.
 func (h hoist) raised(length quantity.Length) quantity.Angle {
 	return h.included(length) - h.included(h.down())
 }
 
-// lever returns the arm of the cylinder's force about the hinge, from twice the
-// triangle's area over the cylinder's length.
+// lever returns the arm of the cylinder's force about the hinge: twice the area of the triangle
+// divided by the cylinder's length.
 func (h hoist) lever(length quantity.Length) float64 {
 	return h.footArm() * h.headArm() * math.Sin(radians(h.included(length))) / float64(length)
 }
@@ -77,10 +77,10 @@ func (h hoist) lengthAt(angle quantity.Angle) quantity.Length {
 	return quantity.Inches(math.Sqrt(a*a + b*b - 2*a*b*math.Cos(radians(h.included(h.down())+angle))))
 }
 
-// pinPlay is how far drawing and cylinder may disagree with the body down.
+// pinPlay is the tolerance between drawing and cylinder with the body lowered.
 const pinPlay quantity.Length = 0.25
 
-// fault says why the triangle cannot work; empty when it can.
+// fault returns why the triangle cannot work; empty if it can.
 func (h hoist) fault() string {
 	switch {
 	case h.footArm() == 0 || h.headArm() == 0:
@@ -99,8 +99,8 @@ func (h hoist) fault() string {
 	return ""
 }
 
-// readHoist reads the triangle; a broken one makes the value absent, and
-// hoist-geometry says why.
+// readHoist reads the triangle; an invalid one makes the value absent, and hoist-geometry
+// reports why.
 func readHoist(e *Eval) hoist {
 	h := anyHoist(e)
 	if fault := h.fault(); fault != "" {
@@ -109,7 +109,7 @@ func readHoist(e *Eval) hoist {
 	return h
 }
 
-// anyHoist reads the triangle as it is, broken or not.
+// anyHoist reads the triangle without validation.
 func anyHoist(e *Eval) hoist {
 	m, c := e.Build.Model, fitted[product.Cylinder](e)
 	return hoist{
@@ -123,10 +123,10 @@ func besideHinge(e *Eval, p product.Point) spot {
 	return spot{float64(Read(e, hinge.X) - Read(e, p.X)), float64(Read(e, p.Z) - Read(e, hinge.Z))}
 }
 
-// tiltPart is the body that rises, seen from the side.
+// tiltPart is the body that rises, in side view.
 type tiltPart struct {
 	front, rear quantity.Length // x of its ends
-	low, top    quantity.Length // z of its lower and upper edge, rails and sides included
+	low, top    quantity.Length // z of its lower and upper edge, including rails and sides
 }
 
 // readRising reads the ends and edges of the dump box or the tilting deck.
@@ -185,9 +185,9 @@ var groundAngle = declare(Decl{
 	return angle
 })
 
-// meetsGround returns the angle at which an edge behind the hinge touches level
-// ground. The edge stands at the height given relative to the hinge, negative
-// below it; ok is false when it never gets there.
+// meetsGround returns the angle at which an edge behind the hinge touches level ground. The
+// height of the edge is relative to the hinge, negative below it; ok is false if it never
+// touches.
 func meetsGround(behind, above, hingeHeight quantity.Length) (angle quantity.Angle, ok bool) {
 	radius := math.Hypot(float64(behind), float64(above))
 	if behind <= 0 || float64(hingeHeight) > radius {
@@ -196,7 +196,7 @@ func meetsGround(behind, above, hingeHeight quantity.Length) (angle quantity.Ang
 	return degrees(math.Asin(float64(hingeHeight)/radius) + math.Atan2(float64(above), float64(behind))), true
 }
 
-// tiltAngle is the slope a machine climbs, so it is rounded to the steep side.
+// tiltAngle is the slope that a machine climbs, so it is rounded up.
 var tiltAngle = declare(Decl{
 	Name: "tilt.angle", Aside: true, When: when("tilting"), Round: wholeUp,
 	Formula: "the smaller of tilt.ground_angle and, with a lift cylinder, tilt.cylinder_angle",
@@ -212,7 +212,7 @@ var tiltAngle = declare(Decl{
 	return ground
 })
 
-// raised.height takes the unit empty: what stands on the deck rises with it.
+// raised.height is that of the empty unit: cargo on the deck rises with it.
 var _ = declare(Decl{
 	Name: "raised.height", When: when("tilting or dump"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", Step: 0.5, MetricStep: 0.1},
 	Formula: "the highest any corner of the deck or box, or of what is bolted to it, stands above level ground on its way up; at least height.overall",
@@ -229,7 +229,7 @@ var _ = declare(Decl{
 	return best
 })
 
-// raisedCorners gives how far the body rises and what rises with it.
+// raisedCorners returns the angle by which the body rises, and everything that rises with it.
 func raisedCorners(e *Eval) (quantity.Angle, []tiltPart) {
 	body := readRising(e)
 	corners := []tiltPart{body}
@@ -250,16 +250,16 @@ func risingAngle(e *Eval) Key[quantity.Angle] {
 	return tiltAngle
 }
 
-// linesClearance is for lines up to 50 kV; farther at higher voltage, which
-// nobody on the ground can tell.
+// lines.clearance is for lines up to 50 kV; it is more for higher voltages, which nobody can
+// recognize from the ground.
 var _ = declare(Decl{
 	Name: "lines.clearance", When: when("tilting or dump or boat"), Round: quantity.Rounding{Side: quantity.Up, US: "ft", Metric: "m", MetricStep: 0.01},
 	Formula: "10 ft from any part of unit and load to a power line of up to 50 kV",
 	Source:  Source{Published, "29 CFR 1926.1408 table A"},
 }, func(*Eval) quantity.Length { return quantity.Inches(120) })
 
-// overTravel is how far a cylinder may carry on once the deck touches level
-// ground: enough for a hollow, too little to lift the unit off its wheels.
+// overTravel is the angle by which a cylinder may continue after the deck touches level ground:
+// enough for a hollow, too little to lift the unit off its wheels.
 // Judgement.
 const overTravel quantity.Angle = 3
 

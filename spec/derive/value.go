@@ -12,26 +12,26 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Basis says how far a source can be trusted.
+// Basis is the reliability of a source.
 type Basis int
 
-// The kinds of source a value can rest on.
+// The bases.
 const (
-	Published  Basis = iota // a regulation, standard or handbook, named
-	Stated                  // what a label, a component maker or the sheet states
+	Published  Basis = iota // a named regulation, standard or handbook
+	Stated                  // stated by a label, a component maker or the sheet
 	Practice                // common practice in the trade, no published source
 	Memory                  // a published figure, from memory, to be checked against the original
-	Judgement               // this project's own safety margin, said so
+	Judgement               // this project's own safety margin, marked as such
 	Arithmetic              // follows from its inputs by definition
 )
 
-// Source says where a formula or figure comes from.
+// Source is the source of a formula or figure.
 type Source struct {
 	Basis Basis
 	Name  string // regulation with section, standard with edition …; for Judgement the reason
 }
 
-// String gives the source as it is printed; never empty.
+// String returns the source as printed; never empty.
 func (s Source) String() string {
 	switch s.Basis {
 	case Practice:
@@ -48,50 +48,49 @@ func (s Source) String() string {
 	return s.Name
 }
 
-// Decl declares one value.
+// Decl is the declaration of a value.
 type Decl struct {
 	Name     string          // system.figure, lower case: tires.cold_pressure
 	When     logic.Condition // the value exists for builds where this holds
 	Round    quantity.Rounding
-	Formula  string // in words, with the names of what it uses
+	Formula  string // in words, with the names of its inputs
 	Source   Source
-	Gaps     bool // where two builds have it, one whose options weigh something between may lack it; see [Verdict]
-	Aside    bool // not every owner who has the figure needs to be told it
-	Engineer bool // for checks and the calculation sheet only, never printed for the owner
+	Gaps     bool // if two builds have the value, a build with option weights between theirs may lack it; see [Verdict]
+	Aside    bool // not every owner who has the figure needs to see it
+	Engineer bool // only for checks and the calculations, never printed for the owner
 }
 
-// Text is a value that is a word: an enumerated id whose printed form the
-// labels of a language give, or a verbatim text such as a part's own name.
+// Text is a value that is text: an id that is printed by a label of the language, or verbatim
+// text such as the name of a part.
 type Text string
 
-// Key is a declared value of a known type T: a type of package quantity,
-// [Text], int or quantity.Date.
+// Key is a declared value of type T: a type of package quantity, [Text], int or
+// quantity.Date.
 type Key[T any] struct{ name string }
 
-// Name gives the value's name.
+// Name returns the value's name.
 func (k Key[T]) Name() string { return k.name }
 
-// Input is one thing a value was worked out from: another value, or an entry
-// of sheet or line.
+// Input is an input of a value: another value, or an entry of sheet or line.
 type Input struct {
-	Name string     // of a value; empty for an entry
-	Path string     // of an entry: its place in the data; empty for a value
+	Name string     // name of a value; empty for an entry
+	Path string     // path of an entry in the data; empty for a value
 	Text string     // as printed or as written
-	At   source.Pos // of an entry
+	At   source.Pos // position of an entry
 }
 
 // Value is one figure of one unit.
 type Value struct {
 	Decl
-	Exact  any // a quantity.Quantity, Text, int or quantity.Date: the figure before rounding
+	Exact  any // the figure before rounding: a quantity.Quantity, Text, int or quantity.Date
 	Inputs []Input
 
 	conversions *quantity.Conversions // of the unit; nil until all its values are known
-	text        string                // as the inputs of others have it; empty until then
-	family      string                // it is a member of; empty for others
+	text        string                // as printed in the inputs of others; empty until then
+	family      string                // its family; empty if it is in none
 }
 
-// Print gives the figure as a language and a maker write it.
+// Print formats the figure in the notation of a language and a maker.
 func (v *Value) Print(p quantity.Print) string {
 	switch x := v.Exact.(type) {
 	case quantity.Quantity:
@@ -102,8 +101,8 @@ func (v *Value) Print(p quantity.Print) string {
 	return fmt.Sprint(v.Exact)
 }
 
-// Number gives the printed figure and its unit for programs; ok is false for
-// words and dates.
+// Number returns the printed figure and its unit for programs; ok is false for text and
+// dates.
 func (v *Value) Number(p quantity.Print) (number float64, unit string, ok bool) {
 	switch x := v.Exact.(type) {
 	case quantity.Quantity:
@@ -115,37 +114,37 @@ func (v *Value) Number(p quantity.Print) (number float64, unit string, ok bool) 
 	return 0, "", false
 }
 
-// declaration is a Decl with its formula as code. A family gives its members
-// instead of one figure.
+// declaration is a Decl with its function. A family has a function for its members
+// instead.
 type declaration struct {
 	Decl
 	compute func(*Eval) any
 	members func(*Eval) []Member
 }
 
-// Member is one value of a family whose size depends on the unit, such as the
-// visits of the service schedule.
+// Member is one value of a family whose size depends on the unit, such as the visits of the
+// service schedule.
 type Member struct {
 	Suffix string // appended to the family's name after a dot
 	Exact  any    // as in [Value]
 	Inputs []Input
 }
 
-// member works out one member. Its inputs are what it reads itself, after what
-// the family had read by then for all of them.
+// member calculates one member. Its inputs are those it reads itself, after those that the
+// family has read before for all members.
 func (e *Eval) member(suffix string, compute func(*Eval) any) Member {
 	own := &Eval{Build: e.Build, run: e.run, parts: e.parts, inputs: slices.Clone(e.inputs)}
 	exact := compute(own)
 	return Member{suffix, exact, own.inputs}
 }
 
-// readMember makes a member of one entry.
+// readMember returns a member with the value of one entry.
 func readMember[T any](e *Eval, suffix string, g source.Given[T]) Member {
 	return e.member(suffix, func(e *Eval) any { return Read(e, g) })
 }
 
-// family registers values whose number depends on the unit: Decl.Name is the
-// prefix they share.
+// family registers values whose number depends on the unit: Decl.Name is their common
+// prefix.
 func family(d Decl, members func(*Eval) []Member) { register(&declaration{Decl: d, members: members}) }
 
 func register(d *declaration) {
@@ -155,18 +154,18 @@ func register(d *declaration) {
 	declarations[d.Name] = d
 }
 
-// declarations is filled while the package is initialised
-// and never changes afterwards.
+// declarations are all declared values. They are registered during package initialization and
+// immutable afterwards.
 var declarations = make(map[string]*declaration, 512)
 
-// declare registers a value. Called only while the package is initialised.
+// declare registers a value. It must be called during package initialization.
 func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
 	register(&declaration{Decl: d, compute: func(e *Eval) any { return compute(e) }})
 	return Key[T]{d.Name}
 }
 
-// Declared lists every value that can exist: name and condition, sorted by
-// name. The list is shared and not to be changed.
+// Declared returns all declarations, sorted by name. The list is shared and must not be
+// modified.
 func Declared() []Decl { return declared() }
 
 var declared = sync.OnceValue(func() []Decl {
@@ -178,17 +177,17 @@ var declared = sync.OnceValue(func() []Decl {
 	return out
 })
 
-// Eval is one evaluation of one formula. It is not safe for use by several
-// goroutines; each unit has its own.
+// Eval is one evaluation of one formula. It is not safe for concurrent use; each unit has its
+// own.
 type Eval struct {
 	Build   *spec.Build
 	run     *run
-	parts   looked // at, by the values or by the limits
+	parts   looked // parts read by the values or by the limits
 	inputs  []Input
-	limit   *Limit   // that is checked; nil while a value is worked out
+	limit   *Limit   // the limit being checked; nil while a value is calculated
 	margins []Margin // of the limit
 	found   []source.Finding
-	reason  string // why the value cannot be worked out; empty while it can
+	reason  string // why the value cannot be calculated; empty if it can
 }
 
 type run struct {
@@ -196,21 +195,21 @@ type run struct {
 	values   map[string]*Value
 	absent   map[string]string
 	active   map[string]bool
-	inValues looked // parts that some value looks at
-	inLimits looked // parts that some limit looks at
-	care     *Plan  // nil until it is worked out
+	inValues looked // parts read by some value
+	inLimits looked // parts read by some limit
+	care     *Plan  // nil until calculated
 	strokeOf strokeOf
 	stroke   []step // worked out last
 
 	conversions *quantity.Conversions // nil until all values are known
-	checked     []*Eval               // of the limits
+	checked     []*Eval               // evaluations of the limits
 
-	weighs   bool                      // what is being worked out has looked at what the unit's options are
+	weighs   bool                      // the current calculation has read the unit's options
 	onWeight map[string]bool           // values and families that did, and limits as "limit ID"
-	hangsOn  map[string]spec.OptionSet // of a build that is watched: on what they hang
-	noting   []string                  // what is being worked out, the innermost last
+	hangsOn  map[string]spec.OptionSet // for a watched build: the options that each depends on
+	noting   []string                  // the current calculations, the innermost last
 	lookedBy map[*spec.Fitting][]string
-	from     *run // of the same build with other weights; nil of most
+	from     *run // the run of the same build with other weights; usually nil
 }
 
 func newRun(b *spec.Build) *run {
@@ -218,22 +217,22 @@ func newRun(b *spec.Build) *run {
 		inValues: newLooked(), inLimits: newLooked(), onWeight: map[string]bool{}, hangsOn: map[string]spec.OptionSet{}, lookedBy: map[*spec.Fitting][]string{}}
 }
 
-// eval begins the evaluation of a value.
+// eval returns an Eval for a value.
 func (r *run) eval() *Eval { return &Eval{Build: r.build, run: r, parts: r.inValues} }
 
-// Get reads another value and records that it was read. A value that is
-// absent makes the one being worked out absent too.
+// Get reads another value and records it as an input. If it is absent, the value being
+// calculated is absent too.
 func Get[T any](e *Eval, k Key[T]) T {
 	v := e.run.value(k.name)
 	if v == nil {
 		e.Absent("%s: %s", k.name, e.run.absent[k.name])
 	}
-	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.text}) // or convert writes it
+	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.text}) // if empty, convert sets it
 	return v.Exact.(T)
 }
 
-// Try reads a value that a unit may lack; ok is false, and nothing is recorded,
-// when it does.
+// Try reads a value that a unit may lack; if it does, ok is false and nothing is
+// recorded.
 func Try[T any](e *Eval, k Key[T]) (x T, ok bool) {
 	if e.run.value(k.name) == nil {
 		return x, false
@@ -241,8 +240,8 @@ func Try[T any](e *Eval, k Key[T]) (x T, ok bool) {
 	return Get(e, k), true
 }
 
-// Read takes an entry of the sheet or the line and records that it was read.
-// An entry that was left out makes the value absent.
+// Read reads an entry of the sheet or the line and records it as an input. If the entry is
+// missing, the value is absent.
 func Read[T any](e *Eval, g source.Given[T]) T {
 	if !g.Set {
 		e.Absent("an entry it needs was left out")
@@ -251,11 +250,11 @@ func Read[T any](e *Eval, g source.Given[T]) T {
 	return g.Value
 }
 
-// featurePath is the Path of an [Input] that says which entry gave the unit a
-// feature the formula turned on.
+// featurePath is the Path of an [Input] for a feature on which the formula depends; its position
+// is the feature's origin.
 const featurePath = "features"
 
-// Has tells whether the unit has a feature, and records who brought it.
+// Has reports whether the unit has a feature, and records it as an input.
 func (e *Eval) Has(feature string) bool {
 	from, has := e.Build.BroughtFrom(feature)
 	if has {
@@ -264,16 +263,16 @@ func (e *Eval) Has(feature string) bool {
 	return has
 }
 
-// print is how figures stand in what this package writes itself: the inputs of a
-// value and its findings. The words around them are English.
+// print returns the notation for figures that this package formats itself: inputs of values and
+// findings, which are in English.
 func (e *Eval) print() quantity.Print { return e.Build.Print() }
 
-// text writes a figure of a finding.
+// text formats a figure of a finding.
 func (e *Eval) text(q quantity.Quantity, r quantity.Rounding) string {
 	return e.run.conversions.Text(e.print(), q, r)
 }
 
-// when reads a condition, for declarations; "" is of what every build has.
+// when parses a condition for declarations; "" always holds.
 func when(text string) logic.Condition {
 	if text == "" {
 		return logic.Condition{}
@@ -285,14 +284,14 @@ func when(text string) logic.Condition {
 	return c
 }
 
-// Absent ends the evaluation: the value cannot be worked out for this unit, and why.
+// Absent ends the evaluation: the value cannot be calculated for this unit, for a reason.
 func (e *Eval) Absent(format string, args ...any) { panic(absent(fmt.Sprintf(format, args...))) }
 
-// absent is why an evaluation was ended.
+// absent is the reason why an evaluation ended.
 type absent string
 
-// attempt runs an evaluation to its end, or until it finds out that a value is absent;
-// then the reason is kept.
+// attempt runs an evaluation to its end or until a value is absent; then the reason is
+// kept.
 func (e *Eval) attempt(run func()) (complete bool) {
 	defer func() {
 		switch p := recover().(type) {
@@ -307,7 +306,7 @@ func (e *Eval) attempt(run func()) (complete bool) {
 	return true
 }
 
-// value works out a value on first use.
+// value returns a value, calculated on first use.
 func (r *run) value(name string) *Value {
 	if v, done := r.values[name]; done {
 		r.weighs = r.weighs || r.onWeight[name]
@@ -349,7 +348,7 @@ func (r *run) value(name string) *Value {
 	return v
 }
 
-// family works out the members of a family.
+// family calculates the members of a family.
 func (r *run) family(d *declaration) []*Value {
 	e := r.eval()
 	var members []Member
@@ -369,13 +368,12 @@ func (r *run) family(d *declaration) []*Value {
 	return out
 }
 
-// Evaluate works out every value of a build and checks every limit. Values
-// that are absent are listed by [Values.WhyAbsent]; findings are unsorted. A
-// limit that could not be checked is itself an error, unless another error
-// already explains why.
+// Evaluate calculates every value of a build and checks every limit. The reasons for absent
+// values are returned by [Values.WhyAbsent]; findings are unsorted. A limit that could not be
+// checked is itself an error, unless another error already explains why.
 func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evaluate(nil) }
 
-// evaluate works out the values and limits that are wanted by the names of their claims, nil for all.
+// evaluate calculates the values and limits whose claims are wanted; nil stands for all.
 func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings) {
 	b := r.build
 	vs := &Values{byName: map[string]*Value{}, absent: r.absent, run: r, partial: wanted != nil}
@@ -425,7 +423,7 @@ func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings
 	return vs, findings
 }
 
-// conclude takes down what a limit found.
+// conclude records the findings of a limit.
 func (r *run) conclude(e *Eval, vs *Values, findings, unchecked *source.Findings) {
 	r.checked = append(r.checked, e)
 	if e.reason == "" {

@@ -10,23 +10,23 @@ import (
 type Values struct {
 	list    []*Value // sorted by name
 	byName  map[string]*Value
-	absent  map[string]string // name → why it could not be worked out
+	absent  map[string]string // name → why it could not be calculated
 	margins []Margin
 
-	Plan Plan // the care of the unit
+	Plan Plan // the schedule of the unit
 
 	run     *run
 	partial bool // others are worked out when they are looked up, and have no text in print
 }
 
-// Margins returns every comparison that the limits made, sorted by code; those
-// of one code stand in the order in which they were made.
+// Margins returns every comparison made by the limits, sorted by code; those of one code are in
+// the order in which they were made.
 func (vs *Values) Margins() []Margin { return vs.margins }
 
 // All returns the values sorted by name.
 func (vs *Values) All() []*Value { return vs.list }
 
-// Lookup finds a value by name. Of a build that is watched no more is noted than that it is relied on; see Decides.
+// Lookup returns a value by name. For a watched build it records only that the value's existence is relied on; see Decides.
 func (vs *Values) Lookup(name string) (v *Value, ok bool) {
 	if vs.run == nil || !vs.run.build.IsWatched() {
 		v = vs.find(name)
@@ -39,10 +39,10 @@ func (vs *Values) Lookup(name string) (v *Value, ok bool) {
 	return v, v != nil
 }
 
-// Decides notes that whoever looked a value up turns on what it is, and not only on its being there.
+// Decides records that the caller of Lookup depends on the value itself, and not only on its existence.
 func (vs *Values) Decides(name string) { vs.run.build.Note(vs.run.hangsOnValue(name)) }
 
-// find gives a value; nil when there is none.
+// find returns a value; nil if there is none.
 func (vs *Values) find(name string) *Value {
 	v, met := vs.byName[name]
 	if met || !vs.partial {
@@ -59,7 +59,7 @@ func (vs *Values) find(name string) *Value {
 	return vs.byName[name]
 }
 
-// late adds a value that was not wanted at first.
+// late adds a value that was not wanted before.
 func (vs *Values) late(v *Value) {
 	if v != nil {
 		v.conversions = vs.run.conversions
@@ -67,10 +67,10 @@ func (vs *Values) late(v *Value) {
 	}
 }
 
-// Has tells whether there is a value, and notes nothing.
+// Has reports whether there is a value, without recording a dependency.
 func (vs *Values) Has(name string) bool { return vs.byName[name] != nil }
 
-// Family returns the values whose names begin with prefix and a dot, or equal it.
+// Family returns the values whose names equal prefix, or begin with it and a dot.
 func (vs *Values) Family(prefix string) (out []*Value) {
 	for _, v := range vs.list {
 		if v.Name == prefix || strings.HasPrefix(v.Name, prefix+".") {
@@ -80,12 +80,12 @@ func (vs *Values) Family(prefix string) (out []*Value) {
 	return out
 }
 
-// WhyAbsent says why a declared value could not be worked out; empty when it
-// was, or when no value of that name applies to the unit.
+// WhyAbsent returns why a declared value could not be calculated; empty if it was, or if no
+// value of that name applies to the unit.
 func (vs *Values) WhyAbsent(name string) string { return vs.absent[name] }
 
-// convert settles how fresh figures of the unit are converted, and writes them
-// anew where they stand as inputs.
+// convert decides how fresh figures of the unit are converted, and updates their texts where
+// they are inputs.
 func (vs *Values) convert(fresh []*Value) {
 	print := vs.run.build.Print()
 	for _, v := range fresh {

@@ -5,24 +5,24 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Verdict is how a limit fared on one build. What options weigh enters the
-// figures by two sums: what they add to the empty weight W, and to the coupler
-// weight M. With all else as it is, a limit that rests on W and M is kept in one
-// of some ways, and the sums (W, M) at which a way is kept form a convex set: such
-// as the empty weight being less than the rating, or a place in inches, affine
-// over the cargo capacity, being at most another. So a way that is kept at the
-// corners of a polygon is kept at all sums in it.
+// Verdict is the result of a limit on one build. The weights of options enter the figures only
+// as two sums: what they add to the empty weight, W, and to the coupler weight, M. With
+// everything else unchanged, a limit that depends on W and M can be kept in one of several ways,
+// and the sums (W, M) for which a way is kept form a convex set: for example that the empty
+// weight is less than the rating, or that a position in inches, affine over the cargo capacity,
+// is at most another. So a way that is kept at the vertices of a polygon is kept for all sums
+// in it.
 type Verdict struct {
 	Code source.Code
-	Sums bool   // the limit rests on W or M
-	Ways []bool // which ways are kept; nil when it is not known in which ways it can be
+	Sums bool   // the limit depends on W or M
+	Ways []bool // for each way whether it is kept; nil if the ways are not known
 }
 
-// Judge is [Evaluate] that also gives the verdicts of the limits.
+// Judge is [Evaluate] that also returns the verdicts of the limits.
 func Judge(b *spec.Build) *Judged { return JudgeOnly(b, nil) }
 
-// JudgeOnly is Judge for some values, families and limits, by the names of their claims; nil for all. What they
-// need besides is worked out too. It tells nothing of parts that nothing looks at.
+// JudgeOnly is Judge for the values, families and limits whose claims are wanted; nil stands for all. It also
+// calculates what these need. It does not report parts that nothing reads.
 func JudgeOnly(b *spec.Build, wanted func(claim string) bool) *Judged {
 	r := newRun(b)
 	j := &Judged{run: r}
@@ -46,7 +46,7 @@ func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
 	}
 	switch {
 	case !v.Sums || e.limit.Convex || e.reason != "":
-		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // which Evaluate reports
+		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // reported by Evaluate
 	case e.limit.Ways != nil:
 		ways := r.eval()
 		r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].And(r.build.Asking(func() {
@@ -56,8 +56,8 @@ func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
 	return v
 }
 
-// restsOn tells whether a value was worked out from one of those known to be; what
-// it finds out is known from then on.
+// restsOn reports whether a value was calculated from one of those known to be on sums; the
+// result is cached in known.
 func (r *run) restsOn(name string, known map[string]bool) bool {
 	if is, met := known[name]; met {
 		return is

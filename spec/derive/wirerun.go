@@ -9,17 +9,17 @@ import (
 )
 
 const (
-	// shortestRun is from one post to the next, with a bend for each. Judgement.
+	// shortestRun is the length from one post to the next, with a bend at each. Judgement.
 	shortestRun = quantity.Length(18)
-	// runMost is how many times the length of the unit a wire is at most. Judgement.
+	// runMost is the greatest ratio of the length of a wire to that of the unit. Judgement.
 	runMost = 2
-	// ampacityLeast is the share of its table that a wire carries at least: bundled with
-	// more than forty others. Source: NEC table 310.15(C)(1), from memory.
+	// ampacityLeast is the least fraction of its table value that a wire carries: bundled with more
+	// than forty others. Source: NEC table 310.15(C)(1), from memory.
 	ampacityLeast = 0.35
 )
 
-// wireEnds gives the parts that a feed joins; false where one has no place. What the tow
-// vehicle feeds begins at the plug, all else at the battery.
+// wireEnds returns the parts that a feed connects; ok is false if one has no place. Feeds of the tow
+// vehicle begin at the plug, all others at the battery.
 func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 	where := func(kinds ...func() *spec.Fitting) *spec.Fitting {
 		for _, kind := range kinds {
@@ -67,7 +67,7 @@ func placed[P any](e *Eval) func() *spec.Fitting {
 	}
 }
 
-// farAxle gives the last axle with electric brakes: the wire is reckoned with the current of all to its end.
+// farAxle returns the last axle with electric brakes: the whole current is assumed up to its end.
 func farAxle(e *Eval) func() *spec.Fitting {
 	return func() (last *spec.Fitting) {
 		electric := func(p *spec.Fitting) bool {
@@ -83,12 +83,12 @@ func farAxle(e *Eval) func() *spec.Fitting {
 	}
 }
 
-// between gives how far apart two boxes stand along one line of the geometry.
+// between returns the distance of two intervals along one axis of the geometry.
 func between(from, long, other, otherLong quantity.Length) float64 {
 	return float64(max(other-from-long, from-other-otherLong, 0))
 }
 
-// gap gives how far apart two parts stand, by the straight line between them.
+// gap returns the shortest distance of two parts.
 func gap(e *Eval, a, b *spec.Fitting) quantity.Length {
 	extent := func(f *spec.Fitting) (x, y, z, long, wide, high quantity.Length) {
 		x, y, z = Read(e, f.At.X), f.At.Y.Value, Read(e, f.At.Z)

@@ -12,58 +12,58 @@ import (
 	"ownerguide/spec/logic"
 )
 
-// cover settles figures, limits and drawings for all orders of a model. Whatever is worked out of a build
-// is a claim that hangs on some options, see [spec.Watch]: it fares alike on all orders that agree on those.
-// Those orders are a cube. Orders are worked out until the cubes of each claim hold all that can be ordered.
+// cover settles figures, limits and drawings for all orders of a model. Each result for a build is a claim
+// that depends on some options, see [spec.Watch]: it is the same for all orders that agree on those, which
+// are a cube. Orders are calculated until the cubes of each claim cover all orders.
 type cover struct {
 	*figuring
 	limit   int
 	solver  *logic.Solver
 	claims  map[claimName]*cubes
-	order   []claimName // as they were met
+	order   []claimName // in order of first occurrence
 	cubes   []cube
-	numbers map[cube]int    // of cubes
-	shut    []logic.Formula // by number: that an order is in no such cube
-	covered map[string]bool // lists of cubes that hold all orders
+	numbers map[cube]int    // index of each cube
+	shut    []logic.Formula // by index of a cube: the formula that an order is not in it
+	covered map[string]bool // lists of cubes that cover all orders
 	adds    map[string][2]float64
-	more    spec.OptionSet  // options that the claims being weighed hang on
-	open    map[string]bool // values that are there with some sums of a cube and not with others
-	again   int             // how many sums were looked at beside the orders
+	more    spec.OptionSet  // options that the claims being weighed depend on
+	open    map[string]bool // values that exist for some sums of a cube and not for others
+	again   int             // number of sums calculated in addition to the orders
 	exist   map[string]*existence
-	named   [2]map[string]bool         // names of the claims met, by sheet
-	asked   map[string]bool            // claims that tell whether there is a value that is asked for
-	lookers map[string]map[string]bool // by kind of part: claims that looked at one
-	leftOut map[string]bool            // kinds of which a part was met that none had
-	stale   bool                       // more have since
+	named   [2]map[string]bool         // names of the claims found, by sheet
+	asked   map[string]bool            // claims that decide whether a value exists that must be settled
+	lookers map[string]map[string]bool // by kind of part: claims that read one
+	leftOut map[string]bool            // kinds of parts found that no claim has read
+	stale   bool                       // a claim has read one since
 }
 
-// claimName names a claim, made with the bare sheet or the full one.
+// claimName is a claim for the bare sheet or the full one.
 type claimName struct {
 	full int
 	name string
 }
 
-// cube is all orders that agree with one on some options.
+// cube is all orders that agree on the options in on; those of them that are ordered are in has.
 type cube struct{ on, has spec.OptionSet }
 
-// cubes are those of one claim.
+// cubes are the cubes of one claim.
 type cubes struct {
 	numbers []int                   // sorted
-	relies  map[int]map[string]bool // by cube: values that have to be there for it to fare alike
+	relies  map[int]map[string]bool // by cube: values whose existence the result relies on
 }
 
-// existence tells in which cubes there is a value.
+// existence is the cubes in which a value exists, and those in which it does not.
 type existence struct{ there, lacks map[int]bool }
 
-// worked is an order that was worked out.
+// worked is an order that was calculated.
 type worked struct {
 	options []string
 	set     spec.OptionSet
 	judged  [2]*derive.Judged
-	sums    [2]float64 // of all its options
+	sums    [2]float64 // over all its options
 }
 
-// coverSteps is how many steps the solver gets to find orders that are in no cube yet: seconds.
+// coverSteps is the step limit of the solver for finding orders that are in no cube yet: seconds.
 const coverSteps = 400_000_000
 
 func newCover(f *figuring, limit int) *cover {
@@ -81,7 +81,7 @@ func newCover(f *figuring, limit int) *cover {
 	return c
 }
 
-// settle works out orders until all claims are settled; what is not, it names.
+// settle calculates orders until all claims are settled, and reports those that are not.
 func (c *cover) settle() {
 	if len(c.model.Options) > spec.MostWatched {
 		c.unchecked("%s offers %d options; figures are checked of at most %d", c.model.ID, len(c.model.Options), spec.MostWatched)
@@ -112,8 +112,8 @@ func (c *cover) settle() {
 	c.minimize()
 }
 
-// next gives an order in which some claim has not been looked at, if there is any: one
-// for as many claims as go together.
+// next returns an order for which some claim is not settled, if there is one. It is chosen for as many
+// claims as possible.
 func (c *cover) next() (order []string, any bool) {
 	var wanted []logic.Formula
 	met := map[string]bool{}
@@ -145,7 +145,7 @@ func (c *cover) next() (order []string, any bool) {
 	return c.solver.Smallest(c.problem.Options, wanted...)
 }
 
-// mostTogether is for how many claims one order is looked for.
+// mostTogether is the maximum number of claims for which one order is searched.
 const mostTogether = 40
 
 func (c *cubes) key() string {
@@ -157,7 +157,7 @@ func (c *cubes) key() string {
 	return b.String()
 }
 
-// number gives the number of a cube.
+// number returns the index of a cube.
 func (c *cover) number(q cube) int {
 	n, met := c.numbers[q]
 	if !met {
@@ -179,7 +179,7 @@ func (c *cover) number(q cube) int {
 	return n
 }
 
-// take notes that a claim is settled in a cube.
+// take records that a claim is settled for a cube.
 func (c *cover) take(name claimName, q cube, relies map[string]bool) {
 	of := c.claims[name]
 	if of == nil {
@@ -197,7 +197,7 @@ func (c *cover) take(name claimName, q cube, relies map[string]bool) {
 	}
 }
 
-// ask has it settled whether there is a value.
+// ask requires that the existence of a value is settled.
 func (c *cover) ask(value string) {
 	claim := derive.ClaimOf(value)
 	if !slices.Contains(c.names, value) {
@@ -212,8 +212,8 @@ func (c *cover) ask(value string) {
 	}
 }
 
-// doubt takes back what relies on a value that is not there in some order of its cube, and what was said of parts before
-// it was known what looks at them. It tells whether there was any.
+// doubt drops results that rely on a value that does not exist for some order of their cube, and results about parts from before
+// it was known which claims read them. It reports whether there were any.
 func (c *cover) doubt() (any bool) {
 	if c.stale {
 		for _, name := range c.order {
@@ -249,7 +249,7 @@ func (c *cover) doubt() (any bool) {
 	return any
 }
 
-// in says that an order is in one of some cubes.
+// in returns the formula that an order is in one of some cubes.
 func (c *cover) in(cubes map[int]bool) logic.Formula {
 	var list []logic.Formula
 	for _, n := range slices.Sorted(maps.Keys(cubes)) {
@@ -258,7 +258,7 @@ func (c *cover) in(cubes map[int]bool) logic.Formula {
 	return logic.Any(list...)
 }
 
-// holds gives the cube of a claim that an order is in; -1 without one.
+// holds returns the index of the cube of a claim that contains an order; -1 if there is none.
 func (c *cover) holds(name claimName, set spec.OptionSet) int {
 	if of := c.claims[name]; of != nil {
 		for _, n := range of.numbers {
@@ -270,8 +270,8 @@ func (c *cover) holds(name claimName, set spec.OptionSet) int {
 	return -1
 }
 
-// unsettled gives the claims, those within them left out, that are not settled for an order yet; nil for all, when none is
-// known or it has to be seen which parts are looked at.
+// unsettled returns the claims, without subclaims, that are not settled for an order; nil stands for all, if none is
+// known yet or it must be found out which parts are read.
 func (c *cover) unsettled(full int, set spec.OptionSet) map[string]bool {
 	open := map[string]bool{}
 	for name := range c.named[full] {
@@ -290,7 +290,7 @@ func (c *cover) unsettled(full int, set spec.OptionSet) map[string]bool {
 	return open
 }
 
-// work works out an order, and settles its claims in their cubes.
+// work calculates an order, and settles its claims for their cubes.
 func (c *cover) work(order []string) bool {
 	set := c.dependencies.Options(order)
 	open := [2]map[string]bool{c.unsettled(0, set), c.unsettled(1, set)}
@@ -326,7 +326,7 @@ func (c *cover) work(order []string) bool {
 				continue
 			}
 			on, own := claims[name]
-			if !own { // it was not come to
+			if !own { // it was not made
 				on = j.HangsOn(name)
 			}
 			q := cube{on, on.Both(w.set)}
@@ -366,7 +366,7 @@ func (c *cover) work(order []string) bool {
 	return true
 }
 
-// learnt takes down whether there is a value in the cube that an order is in.
+// learnt records whether a value exists in the cube that contains an order.
 func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
 	claim := derive.ClaimOf(name)
 	if !c.named[full][claim] {
@@ -379,7 +379,7 @@ func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
 	}
 	n := c.holds(claimName{full, claim}, set)
 	if n < 0 {
-		return // asked for since this order was worked out
+		return // requested after this order was calculated
 	}
 	if is {
 		e.there[n] = true
@@ -388,8 +388,8 @@ func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
 	}
 }
 
-// learned says as formulas which values there are. Where it is so and not so in cubes that share orders, as with one
-// sheet and the other, it is left open.
+// learned turns the existence of values into formulas. If a value exists in one cube and not in another that shares orders with it,
+// such as for the two sheets, its existence is left open for these.
 func (c *cover) learned() {
 	for name, e := range c.exist {
 		switch {
@@ -403,7 +403,7 @@ func (c *cover) learned() {
 	}
 }
 
-// ignored adds a claim for each place, if all was worked out: that the part there is looked at, or none of its kind.
+// ignored adds a claim for each place, if everything was calculated: that the part there is read, or no part of its kind.
 func (c *cover) ignored(j *derive.Judged, claims map[string]spec.OptionSet, all bool) {
 	lookers, kinds := j.Lookers(), map[string]string{}
 	for _, p := range j.Build().Parts() {
@@ -443,5 +443,5 @@ func (c *cover) ignored(j *derive.Judged, claims map[string]spec.OptionSet, all 
 	}
 }
 
-// ignoredClaim stands before a place.
+// ignoredClaim is the prefix of these claims, before the place.
 const ignoredClaim = "part looked at in "

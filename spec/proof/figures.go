@@ -13,17 +13,17 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Inspect looks at what can only be seen with figures at hand: it tries the
-// drawings a unit is shown, all or those that are asked for. Each is a claim of the build, called
-// [DrawingClaim] and its name.
+// Inspect checks what requires calculated figures: it draws the drawings of a unit, all or those for which which
+// returns true. Each is a claim of the build, named [DrawingClaim] and the drawing's
+// name.
 type Inspect func(b *spec.Build, vs *derive.Values, which func(drawing string) bool) source.Findings
 
-// DrawingClaim stands before the name of a drawing.
+// DrawingClaim is the prefix of the claims of drawings.
 const DrawingClaim = "drawing "
 
-// figures settles what figures, limits and drawings have to say of a model. It
-// tells how many choices it worked out, and whether they stand for others whose
-// weights lie between theirs.
+// figures settles figures, limits and drawings of a model. It returns the number of choices calculated, and whether
+// they include extremes of the weights that stand for all choices
+// between them.
 func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, extremes bool) {
 	f := newFiguring(v, inspect)
 	bear := bearing(v.model)
@@ -38,28 +38,28 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, e
 	return f.end(), len(f.orders) + c.again, c.again > 0
 }
 
-// fewChoices is how many choices are listed even where a cover would do: of them the
-// smallest is found that shows a failure.
+// fewChoices is the number of choices up to which all are calculated, even if a cover needs fewer: the smallest
+// choice with each failure is then found.
 const fewChoices = 200
 
-// figuring works out figures of orders, with the barest sheet and the fullest. It
-// takes down what limits and drawings find, with the smallest of the orders it is found
-// on, and learns which values exist where.
+// figuring calculates the figures of orders, with the bare sheet and the full one. It records the findings of limits
+// and drawings, each with the smallest order that has it, and for which orders each value
+// exists.
 type figuring struct {
 	*view
 	inspect      Inspect
 	sheets       [2]*sheet.Sheet // bare and full
-	names        []string        // of values to learn about
-	orders       map[string]bool // worked out, by their options
-	met          map[place]int   // the place among out
+	names        []string        // of values whose existence must be known
+	orders       map[string]bool // orders calculated, by their options
+	met          map[place]int   // index in out of the finding at each place
 	absent       map[string]*learner
 	rooms        map[source.Pos]derive.Room
 	out          []outcome
-	dependencies *spec.Dependencies // to watch builds with; nil where none are
-	judged       [2]*derive.Judged  // what was worked out last, with either sheet
+	dependencies *spec.Dependencies // to watch builds with; nil if they are not watched
+	judged       [2]*derive.Judged  // the last results, for each sheet
 }
 
-// place is what a finding is known by on whatever build.
+// place identifies a finding across builds.
 type place struct {
 	code string
 	at   source.Pos
@@ -86,14 +86,14 @@ func (f *figuring) unchecked(format string, args ...any) {
 
 func orderKey(order []string) string { return strings.Join(order, "\n") }
 
-// evaluate works out an order once, with either sheet.
+// evaluate calculates an order once, with each sheet.
 func (f *figuring) evaluate(order []string) {
 	if !f.orders[orderKey(order)] {
 		f.look(order, [2]func(string) bool{})
 	}
 }
 
-// look works out of an order, with either sheet, the claims that are wanted; nil for all.
+// look calculates the claims of an order that are wanted, with each sheet; nil stands for all.
 func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 	f.orders[orderKey(order)] = true
 	f.judged = [2]*derive.Judged{}
@@ -112,7 +112,7 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 			keepTightest(f.rooms, vs.Rooms())
 			findings = append(findings, f.drawings(j, wanted[i])...)
 		}
-		if wanted[i] != nil && len(findings) > 0 { // all together decide what is told, and how figures are written
+		if wanted[i] != nil && len(findings) > 0 { // findings and the conversion of figures depend on all claims together
 			whole := derive.Judge(f.build(s, order))
 			findings = whole.Findings
 			if i == 0 {
@@ -140,7 +140,7 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 	}
 }
 
-// drawings tries those that are wanted.
+// drawings draws those that are wanted.
 func (f *figuring) drawings(j *derive.Judged, wanted func(claim string) bool) source.Findings {
 	if f.inspect == nil {
 		return nil
@@ -155,7 +155,7 @@ func (f *figuring) learn(name string, order []string, is bool) {
 	f.absent[name].add(order, is)
 }
 
-// placed gives the place of a finding on whatever sheet.
+// placed returns the position of a finding, independent of the sheet.
 func (f *figuring) placed(found source.Finding) source.Pos {
 	if found.Pos.File == sheetFile {
 		return f.model.At
@@ -163,7 +163,7 @@ func (f *figuring) placed(found source.Finding) source.Pos {
 	return found.Pos
 }
 
-// end gives what was found, and takes down what was learnt.
+// end returns the findings, and turns the recorded existence of values into formulas.
 func (f *figuring) end() []outcome {
 	for name, l := range f.absent {
 		f.exists[name] = l.formula(name)
@@ -171,7 +171,7 @@ func (f *figuring) end() []outcome {
 	return append(f.out, ratingsNeeded(f.rooms)...)
 }
 
-// keepTightest keeps for each entry the least room.
+// keepTightest keeps the least room for each entry.
 func keepTightest(least, rooms map[source.Pos]derive.Room) {
 	for at, r := range rooms {
 		if old, met := least[at]; !met || r.Times/r.Usual < old.Times/old.Usual {
@@ -180,9 +180,8 @@ func keepTightest(least, rooms map[source.Pos]derive.Room) {
 	}
 }
 
-// ratingsNeeded settles that some build asks for a good part of each rating of a
-// component, and of the hinge of a model: of one that none comes near, figure or unit is
-// mostly mistyped.
+// ratingsNeeded checks that some build demands a good part of each rating of a component, and of the hinge of a
+// model: if none comes near it, figure or unit is probably mistyped.
 func ratingsNeeded(rooms map[source.Pos]derive.Room) (out []outcome) {
 	for at, r := range rooms {
 		if strings.Contains(at.File, "components/") || strings.HasSuffix(r.Path, "hinge_rating") {
@@ -207,7 +206,7 @@ func (v *view) build(s *sheet.Sheet, order []string) *spec.Build {
 	return b
 }
 
-// figure makes an outcome of a finding on a build.
+// figure returns a finding on a build as an outcome.
 func (v *view) figure(f source.Finding, order []string) outcome {
 	var related []source.Related
 	for _, r := range f.Related {
@@ -219,7 +218,7 @@ func (v *view) figure(f source.Finding, order []string) outcome {
 		witness: &Witness{Model: v.model.ID, Options: append([]string{}, order...), Sheet: []string{}}, related: related}
 }
 
-// valueNames lists the values that texts, guards and jobs name.
+// valueNames returns the names of values in texts, conditions and jobs.
 func (v *view) valueNames() (names []string) {
 	add := func(name string) {
 		if derive.IsDeclared(name) {
@@ -250,7 +249,7 @@ func exists(vs *derive.Values, name string) bool {
 	return vs.Has(name)
 }
 
-// learner gathers of which orders something is so, to say it as a formula.
+// learner records for which orders something is true, to express it as a formula.
 type learner struct {
 	options []string
 	orders  [][]string
@@ -261,8 +260,8 @@ func (l *learner) add(order []string, is bool) {
 	l.orders, l.is = append(l.orders, order), append(l.is, is)
 }
 
-// formula says of which orders it is so: exactly, for the orders seen. Where the
-// options do not decide, the formula leaves it open.
+// formula returns a formula that is true for exactly those of the recorded orders. If the options do not decide, the
+// formula leaves it open.
 func (l *learner) formula(name string) logic.Formula {
 	all := make([]int, len(l.orders))
 	for i := range all {
@@ -284,7 +283,7 @@ func (l *learner) split(among []int, name string) logic.Formula {
 	case 0:
 		return logic.Any()
 	}
-	// The option that leaves the fewest undecided on its two sides.
+	// The option that leaves the fewest undecided orders on its two sides.
 	best, least := "", len(among)
 	for _, option := range l.options {
 		with, without, yesWith := 0, 0, 0
@@ -319,7 +318,7 @@ func (l *learner) split(among []int, name string) logic.Formula {
 	return logic.Any(logic.All(logic.Fact(best), l.split(with, name)), logic.All(logic.Not(logic.Fact(best)), l.split(without, name)))
 }
 
-// sortByPlace orders failures as findings are ordered, and keeps witnesses.
+// sortByPlace sorts failures in the order of findings.
 func sortByPlace(failures []Failure) {
 	slices.SortStableFunc(failures, func(a, b Failure) int {
 		p, q := a.Pos, b.Pos

@@ -13,10 +13,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// group is claims that look at what options weigh and hang on the same options besides: settled together for
-// all sums that orders of their cube have.
+// group is claims that depend on the weights of options and otherwise on the same options. They are settled
+// together for all sums of the orders of their cube.
 type group struct {
-	claims [2][]string // with either sheet
+	claims [2][]string // for each sheet
 	is     [2]map[string]bool
 	mains  [2]map[string]bool
 	relies map[string]map[string]bool // by drawing
@@ -34,7 +34,7 @@ func (g *group) add(full int, name string) {
 	g.draws = g.draws || strings.HasPrefix(name, DrawingClaim)
 }
 
-// wanted tells what is to be worked out for the group; nil for all.
+// wanted returns a function that reports which claims must be calculated for the group; nil for all.
 func (g *group) wanted(full int) func(claim string) bool {
 	for name := range g.is[full] {
 		if strings.HasPrefix(name, ignoredClaim) {
@@ -44,7 +44,7 @@ func (g *group) wanted(full int) func(claim string) bool {
 	return func(claim string) bool { return g.mains[full][claim] }
 }
 
-// rely adds to the values that a drawing relies on.
+// rely adds values that a drawing relies on.
 func (g *group) rely(drawing string, values map[string]bool) {
 	if g.relies[drawing] == nil {
 		g.relies[drawing] = map[string]bool{}
@@ -52,7 +52,7 @@ func (g *group) rely(drawing string, values map[string]bool) {
 	maps.Copy(g.relies[drawing], values)
 }
 
-// of keeps the findings that claims of the group make.
+// of returns the findings of the group's claims.
 func (g *group) of(full int, findings source.Findings) (own source.Findings) {
 	for _, x := range findings {
 		if g.is[full][derive.LimitClaim+x.Code] || slices.ContainsFunc(g.claims[full], func(claim string) bool { return strings.HasPrefix(claim, ignoredClaim) }) && x.Code == derive.PartIgnored {
@@ -62,8 +62,8 @@ func (g *group) of(full int, findings source.Findings) (own source.Findings) {
 	return own
 }
 
-// weigh settles claims for all orders that agree with one on some options. What looks at more options with other sums
-// is settled for fewer orders.
+// weigh settles claims for all orders that agree with one on some options. If a claim depends on more options for other
+// sums, it is settled for fewer orders.
 func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 	for {
 		fixed := map[string]bool{}
@@ -89,8 +89,8 @@ func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 	return true
 }
 
-// at judges an order with other sums, and gives what the claims of a group find. Values that are there with one and not
-// with the other sums are new, but where that may be so: then it is left open.
+// at judges an order with other sums, and returns the findings of a group's claims. If a value exists for only one of the two sums, this
+// is unexpected unless it is allowed to happen: then its existence is left open.
 func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Judged, findings source.Findings, same bool) {
 	c.again += 1 - full
 	own := w.judged[full]
@@ -118,7 +118,7 @@ func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Jud
 	return j, findings, same
 }
 
-// news tells whether something is found that no order is known for yet.
+// news reports whether there is a finding for which no order is known yet.
 func (f *figuring) news(findings source.Findings) bool {
 	return slices.ContainsFunc(findings, func(x source.Finding) bool {
 		_, met := f.met[place{x.Code, f.placed(x)}]
@@ -126,7 +126,7 @@ func (f *figuring) news(findings source.Findings) bool {
 	})
 }
 
-// verdicts gives those of a group that some sums may break.
+// verdicts returns those of a group that some sums may violate.
 func (g *group) verdicts(full int, j *derive.Judged) (own []derive.Verdict) {
 	for _, v := range j.Verdicts {
 		if g.is[full][derive.LimitClaim+v.Code.ID] && (v.Sums || slices.Contains(v.Ways, false)) {
@@ -136,7 +136,7 @@ func (g *group) verdicts(full int, j *derive.Judged) (own []derive.Verdict) {
 	return own
 }
 
-// cell settles the claims of a group for the orders that agree with what is fixed.
+// cell settles the claims of a group for the orders that agree with fixed.
 func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 	steps := logic.ExtremesStepsEach(len(c.line.Models))
 	corners, whole := c.problem.Extremes(c.adds, fixed, steps)
@@ -151,12 +151,12 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 	if len(corners) == 0 || len(corners) == 1 && corners[0].Sums == w.sums {
 		return true
 	}
-	for _, name := range c.names { // it does not follow from its being there at all corners
+	for _, name := range c.names { // its existence at all vertices does not imply its existence everywhere
 		if claim := derive.ClaimOf(name); c.declared(name).Gaps && (g.is[0][claim] || g.is[1][claim]) {
 			c.open[name] = true
 		}
 	}
-	// The heaviest order asks most of ratings, and its drawings show the most; what the load asks for, the lightest.
+	// The heaviest order demands most of ratings and its drawings show the most; the lightest has the greatest demands of the load.
 	byWeight := func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) }
 	light, _, _ := c.at(w, 0, slices.MinFunc(corners, byWeight).Sums, g)
 	c.tighten(light, g)
@@ -165,7 +165,7 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 	if len(corners) > outlineSides && same && !c.news(found) && c.within(w, corners, g) { // most cells, at a tenth of the cost
 		return true
 	}
-	kept := map[string][]bool{} // by limit and sheet: ways kept at all corners
+	kept := map[string][]bool{} // by limit and sheet: ways that hold at all vertices
 	failed := map[string]bool{}
 	for _, corner := range corners {
 		for full := range c.sheets {
@@ -195,12 +195,12 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 	return true
 }
 
-// tighten takes down how much room an order leaves in what the limits of a group hold.
+// tighten records the room that an order leaves in the ratings compared by the limits of a group.
 func (c *cover) tighten(j *derive.Judged, g *group) {
 	keepTightest(c.rooms, j.Values.RoomsOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
 }
 
-// keep keeps the ways that are kept once more.
+// keep removes the ways that do not hold in ways.
 func keep(kept map[string][]bool, key string, ways []bool) {
 	before, met := kept[key]
 	if !met || len(before) != len(ways) {
@@ -212,10 +212,10 @@ func keep(kept map[string][]bool, key string, ways []bool) {
 	}
 }
 
-// within tells whether all limits of a group are kept at the corners of a polygon around those of a cell, and
-// all else is there as it is on its orders: then they are kept at all sums in it. It is no proof
-// that they are not, for no order has the sums of the polygon's corners. A limit of which an order
-// of the model that breaks it is known already, in the same place, asks for no other.
+// within reports whether all limits of a group are kept at the vertices of a polygon around those of a cell, with
+// everything else as for its orders: then they are kept for all sums inside. A false result proves nothing, because no
+// order has the sums of the polygon's vertices. A limit that an order of the model is known to violate, at the same
+// position, is ignored.
 func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
 	var sums [][2]float64
 	for _, corner := range corners {
@@ -252,8 +252,8 @@ func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
 	return true
 }
 
-// branch settles orders with an option and those without it: the one that moves the
-// sums most of those that the corners disagree on.
+// branch settles orders with an option and those without it: the option that changes the sums most among those on which
+// the vertices differ.
 func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme, g *group) bool {
 	widest := ""
 	for _, o := range slices.Sorted(maps.Keys(c.adds)) {
@@ -267,7 +267,7 @@ func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme,
 			widest = o
 		}
 	}
-	if widest == "" { // all corners are one order, and one order is kept in some way
+	if widest == "" { // all vertices are one order, and a limit is kept in some way for a single order
 		return true
 	}
 	for _, is := range []bool{false, true} {
@@ -280,7 +280,7 @@ func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme,
 	return true
 }
 
-// minimize takes options out of the witnesses as long as they show what they show.
+// minimize removes options from the witnesses as long as they show the same failure.
 func (f *figuring) minimize() {
 	places := slices.SortedFunc(maps.Keys(f.met), func(a, b place) int { return cmp.Compare(f.met[a], f.met[b]) })
 	for i, p := range places {
@@ -299,11 +299,11 @@ func (f *figuring) minimize() {
 	}
 }
 
-// mostMinimized is of how many failures the witness is made smaller: each takes the
-// figures of as many orders as it has options.
+// mostMinimized is the maximum number of failures whose witness is minimized: each takes the calculation of as many
+// orders as it has options.
 const mostMinimized = 30
 
-// finds tells whether an order shows a finding too.
+// finds reports whether an order shows a finding too.
 func (f *figuring) finds(p place, order []string) (found source.Finding, is bool) {
 	for _, s := range f.sheets {
 		if b := f.build(s, order); b != nil {
