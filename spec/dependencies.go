@@ -29,27 +29,27 @@ func (s *OptionSet) add(option int) { s[option/64] |= 1 << (option % 64) }
 // Has reports whether s contains option.
 func (s *OptionSet) Has(option int) bool { return s[option/64]>>(option%64)&1 == 1 }
 
-// And gives those that are in either.
-func (s OptionSet) And(t OptionSet) OptionSet {
+// Union returns the options that are in s or t.
+func (s OptionSet) Union(t OptionSet) OptionSet {
 	for i := range s {
 		s[i] |= t[i]
 	}
 	return s
 }
 
-// Both gives those that are in both.
-func (s OptionSet) Both(t OptionSet) OptionSet {
+// Intersect returns the options that are in both s and t.
+func (s OptionSet) Intersect(t OptionSet) OptionSet {
 	for i := range s {
 		s[i] &= t[i]
 	}
 	return s
 }
 
-// Within tells whether all of them are among others.
-func (s OptionSet) Within(t OptionSet) bool { return s.And(t) == t }
+// SubsetOf reports whether t contains all options of s.
+func (s OptionSet) SubsetOf(t OptionSet) bool { return s.Union(t) == t }
 
-// Size is how many there are.
-func (s OptionSet) Size() (n int) {
+// Len returns the number of options in s.
+func (s OptionSet) Len() (n int) {
 	for _, w := range s {
 		n += bits.OnesCount64(w)
 	}
@@ -174,7 +174,7 @@ func (t *Dependencies) where(is func(*Fitting) bool) (set OptionSet) {
 	for _, place := range t.places {
 		for i := range t.can[place] {
 			if is(&t.can[place][i]) {
-				set = set.And(t.touch[place])
+				set = set.Union(t.touch[place])
 				break
 			}
 		}

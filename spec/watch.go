@@ -50,7 +50,7 @@ func (b *Build) Asking(work func()) (asked OptionSet) {
 	w.now = OptionSet{}
 	work()
 	asked = w.now
-	w.now = outer.And(asked)
+	w.now = outer.Union(asked)
 	return asked
 }
 
@@ -69,7 +69,7 @@ func (b *Build) NoteFailure(work func() error, sufficient func()) (err error) {
 // Note records a dependency on options.
 func (b *Build) Note(set OptionSet) {
 	if b.watch != nil {
-		b.watch.now = b.watch.now.And(set)
+		b.watch.now = b.watch.now.Union(set)
 	}
 }
 
@@ -80,7 +80,7 @@ func (b *Build) Claim(name string, work func()) {
 		work()
 		return
 	}
-	w.claims[name] = w.claims[name].And(b.Unnoted(func() {
+	w.claims[name] = w.claims[name].Union(b.Unnoted(func() {
 		w.relied = map[string]bool{}
 		work()
 		w.relies[name] = w.relied
@@ -127,7 +127,7 @@ func (b *Build) Subclaim(name string, work func()) {
 	}
 	outer := w.now
 	work()
-	w.claims[name] = w.claims[name].And(w.now)
+	w.claims[name] = w.claims[name].Union(w.now)
 	w.now = outer
 }
 
@@ -191,7 +191,7 @@ func (b *Build) PartsAs(is func(*Fitting) bool, looks func(*Fitting) any) (parts
 			can := t.can[place]
 			alike := func(p, q *Fitting) bool { return is(p) == is(q) && (!is(p) || looks(p) == looks(q)) }
 			if slices.ContainsFunc(can, func(p Fitting) bool { return is(&p) }) && !t.always(place, func(p Fitting) bool { return alike(&p, &can[0]) }) {
-				set = set.And(t.deciding(place, alike))
+				set = set.Union(t.deciding(place, alike))
 			}
 		}
 		return set
@@ -212,7 +212,7 @@ func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, an
 		more := func(p *Fitting) bool { x, ok := figure(p); return ok && (!any || x > most) }
 		for _, place := range t.places {
 			if slices.ContainsFunc(t.can[place], func(p Fitting) bool { return more(&p) }) {
-				set = set.And(t.deciding(place, func(p, q *Fitting) bool { return more(p) == more(q) }))
+				set = set.Union(t.deciding(place, func(p, q *Fitting) bool { return more(p) == more(q) }))
 			}
 		}
 		fewest := t.all
@@ -228,12 +228,12 @@ func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, an
 			if t.always(b.parts[i].Place, func(p Fitting) bool { x, ok := figure(&p); return ok && x == most }) {
 				own = OptionSet{}
 			}
-			if set.And(own).Size() < set.And(fewest).Size() {
+			if set.Union(own).Len() < set.Union(fewest).Len() {
 				fewest = own
 			}
 		}
 		if any {
-			set = set.And(fewest)
+			set = set.Union(fewest)
 		}
 		return set
 	})

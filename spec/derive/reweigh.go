@@ -80,7 +80,7 @@ func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged 
 			r.note(LimitClaim+e.limit.ID, func() { e.attempt(func() { e.limit.Check(e) }) })
 			out.Verdicts = append(out.Verdicts, r.verdict(e, onSums))
 		} else {
-			r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].And(from.hangsOn[LimitClaim+e.limit.ID])
+			r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].Union(from.hangsOn[LimitClaim+e.limit.ID])
 			out.Verdicts = append(out.Verdicts, j.Verdicts[i])
 		}
 		r.conclude(e, vs, &findings, &unchecked)
@@ -106,7 +106,7 @@ func (r *run) note(name string, work func()) {
 	r.weighs = false
 	r.noting = append(r.noting, name)
 	asked := r.build.Asking(work)
-	r.hangsOn[name] = r.hangsOn[name].And(asked) // several limits may have one id
+	r.hangsOn[name] = r.hangsOn[name].Union(asked) // several limits may have one id
 	r.noting = r.noting[:len(r.noting)-1]
 	if r.weighs {
 		r.onWeight[name] = true

@@ -49,7 +49,7 @@ func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
 		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // reported by Evaluate
 	case e.limit.Ways != nil:
 		ways := r.eval()
-		r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].And(r.build.Asking(func() {
+		r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].Union(r.build.Asking(func() {
 			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
 		}))
 	}

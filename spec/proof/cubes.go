@@ -262,7 +262,7 @@ func (c *cover) in(cubes map[int]bool) logic.Formula {
 func (c *cover) holds(name claimName, set spec.OptionSet) int {
 	if of := c.claims[name]; of != nil {
 		for _, n := range of.numbers {
-			if q := c.cubes[n]; set.Both(q.on) == q.has {
+			if q := c.cubes[n]; set.Intersect(q.on) == q.has {
 				return n
 			}
 		}
@@ -329,7 +329,7 @@ func (c *cover) work(order []string) bool {
 			if !own { // it was not made
 				on = j.HangsOn(name)
 			}
-			q := cube{on, on.Both(w.set)}
+			q := cube{on, on.Intersect(w.set)}
 			if !on.Weights() {
 				c.take(claimName{full, name}, q, j.Build().Relies(name))
 				continue
@@ -426,8 +426,8 @@ func (c *cover) ignored(j *derive.Judged, claims map[string]spec.OptionSet, all 
 		best := -1
 		for _, claim := range lookers[place] {
 			own, is := claims[claim]
-			if is && !strings.HasPrefix(claim, derive.LimitClaim) && (best < 0 || own.Size() < best) {
-				on, best = own, own.Size()
+			if is && !strings.HasPrefix(claim, derive.LimitClaim) && (best < 0 || own.Len() < best) {
+				on, best = own, own.Len()
 			}
 		}
 		if fitted && best < 0 {
@@ -436,7 +436,7 @@ func (c *cover) ignored(j *derive.Judged, claims map[string]spec.OptionSet, all 
 				on = spec.OptionSet{}
 			}
 			for claim := range c.lookers[kind] {
-				on = on.And(claims[claim])
+				on = on.Union(claims[claim])
 			}
 		}
 		claims[ignoredClaim+place] = on

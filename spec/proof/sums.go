@@ -83,7 +83,7 @@ func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 	}
 	for full, claims := range g.claims {
 		for _, name := range claims {
-			c.take(claimName{full, name}, cube{on, on.Both(w.set)}, g.relies[name])
+			c.take(claimName{full, name}, cube{on, on.Intersect(w.set)}, g.relies[name])
 		}
 	}
 	return true
@@ -100,7 +100,7 @@ func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Jud
 		findings = append(findings, c.inspect(j.Build(), j.Values, func(drawing string) bool { return g.is[full][DrawingClaim+drawing] })...)
 	}
 	for _, name := range g.claims[full] {
-		c.more = c.more.And(j.HangsOn(name))
+		c.more = c.more.Union(j.HangsOn(name))
 		if relies := j.Build().Relies(name); relies != nil {
 			g.rely(name, relies)
 		}
