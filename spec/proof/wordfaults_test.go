@@ -10,7 +10,6 @@ import (
 // wordFaults are one of each kind of slip that whoever rewrites a text makes. The writer
 // is told of each by the proof.
 var wordFaults = []struct{ what, file, from, to string }{
-	{"one unit for another after a figure", "en/tasks/lug-torque.md", "at {wheels.torque}, pull", "at {wheels.torque} psi, pull"},
 	{"minutes for hours", "en/tasks/breakaway-charge.md", "for an hour", "for a minute"},
 	{"a not dropped from a hazard", "en/cautions.yaml", "A load that is not tied down moves when", "A load that is tied down moves when"},
 	{"a no dropped from a sentence", "en/sections/set-body-prop.md", "is no prop", "is a prop"},
