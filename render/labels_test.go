@@ -50,7 +50,6 @@ var labelsForOthers = map[string]string{
 	"enum.gray":                             "color of a wire",
 	"enum.orange":                           "color of a wire",
 	"enum.violet":                           "color of a wire",
-	"draw.contacts-moulded":                 "a round plug",
 	"draw.feed":                             "a pump or winch without a fuse of its own",
 	"draw.jack-pair.alt":                    "two legs without drop legs",
 	"draw.jack-from-above.counterclockwise": "a jack that turns the other way",

@@ -336,6 +336,13 @@ func ownWords(ofSheet string, l *product.Line, ts *Templates) map[string]bool {
 		}
 	}
 	add("DOT", "ISO VG", "SAE", "ST") // standards, and the letters of a tire's size
+	for _, c := range l.Components.All() {
+		if plug, is := c.Data.(*product.Connector); is {
+			for _, pin := range plug.Pins {
+				add(pin.Place.Value) // molded in the plug
+			}
+		}
+	}
 	for _, s := range ts.Language(template.Base).Statements {
 		var all strings.Builder
 		for _, p := range slices.Concat(s.Paragraphs, s.Steps) {
