@@ -131,7 +131,7 @@ func (b *Build) Cite(at source.Pos) source.Pos {
 	root := strings.TrimSuffix(b.Model.At.File, "models/"+b.Model.ID+".yaml")
 	if at.File == b.Sheet.File {
 		at.File = sheet.CopyName
-	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && !strings.HasPrefix(at.File, "base/") {
+	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && at.File != product.BaseFile {
 		at.File = b.Line.Maker.ID.Value + "/" + rest
 	}
 	return at

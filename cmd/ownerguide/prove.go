@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime/debug"
-	"strings"
 
 	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 )
 
@@ -70,7 +70,7 @@ func (c *commands) trade(m *guide.Maker) func(file string) bool {
 	for _, f := range m.Templates.Files {
 		program[f.Layer+"/"+f.Name] = asUnpacked(f)
 	}
-	return func(file string) bool { return c.Line != "" && (strings.HasPrefix(file, "base/") || program[file]) }
+	return func(file string) bool { return c.Line != "" && (file == product.BaseFile || program[file]) }
 }
 
 // writeProof prints the findings, then the claims that hold.

@@ -122,11 +122,6 @@ func (l *loader) language(name string) {
 	for _, item := range wordsOf[word](l, name, "labels.yaml") {
 		lang.Labels[item.Key] = item.Value
 	}
-	for _, f := range l.folder.Files {
-		if f.Name == name+"/labels.yaml" {
-			lang.LabelsFile = f.Shown()
-		}
-	}
 	l.readForms(lang)
 	for _, item := range wordsOf[cautionFile](l, name, "cautions.yaml") {
 		if len(item.Value.Avoid) == 0 {

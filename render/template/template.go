@@ -64,7 +64,7 @@ func (s *Section) InGuide() bool { return s.Card != Only && s.Leaf != Only && s.
 // Language is the texts in one language.
 type Language struct {
 	Name       string
-	LabelsFile string // name of the file with its labels, for findings
+	LabelsFile string // name of the file where a label is to be added, for findings
 	Sections   map[string]*SectionWords
 	Jobs       map[string]*JobWords
 	Cautions   map[string]*CautionWords

@@ -18,10 +18,13 @@ import (
 //go:embed base/tasks.yaml
 var base embed.FS
 
+// BaseFile is the name of that file in positions.
+const BaseFile = "base/tasks.yaml"
+
 // BaseTasks returns the file with the tasks of the program. A line may contain a copy as
 // tasks.yaml, so that findings can point into a file that the maker has.
 func BaseTasks() []byte {
-	data, err := base.ReadFile("base/tasks.yaml")
+	data, err := base.ReadFile(BaseFile)
 	if err != nil {
 		panic(err) // it is embedded
 	}
@@ -39,7 +42,7 @@ var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineSt
 func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Findings) {
 	l := &Line{Texts: map[string]*Texts{}, lost: map[string]logic.Condition{}}
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
-	program.Decode("base/tasks.yaml", &l.Tasks)
+	program.Decode(BaseFile, &l.Tasks)
 	for _, t := range l.Tasks {
 		l.systems = append(l.systems, t.System.Value)
 	}

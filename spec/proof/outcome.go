@@ -119,7 +119,6 @@ func (f *Failure) toModel(s Subject) {
 		return
 	}
 	if m := s.Line.Model(f.Witness.Model); !s.Inside(m.At.File) {
-		f.Related = slices.Insert(f.Related, 0, source.Related{Pos: f.Pos, Message: "the text of the program that asks for it"})
-		f.Pos = m.At
+		f.Finding = f.MovedTo(m.At, "the text of the program that asks for it")
 	}
 }

@@ -128,6 +128,14 @@ func (f Finding) WithRelated(at Pos, format string, args ...any) Finding {
 	return f
 }
 
+// MovedTo returns the finding at a position in another file, with its own as the first
+// related one; the path in its own file is left out.
+func (f Finding) MovedTo(at Pos, format string, args ...any) Finding {
+	f.Related = slices.Insert(slices.Clone(f.Related), 0, Related{f.Pos, fmt.Sprintf(format, args...)})
+	f.Pos, f.Path = at, ""
+	return f
+}
+
 // WithHint returns the finding with another hint.
 func (f Finding) WithHint(format string, args ...any) Finding {
 	f.Hints = append(slices.Clone(f.Hints), fmt.Sprintf(format, args...))

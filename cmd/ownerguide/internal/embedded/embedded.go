@@ -25,6 +25,9 @@ const (
 // Holds reports whether a position is in an embedded file, and not in a file of that name
 // on disk.
 func Holds(name string) bool {
+	if name == product.BaseFile {
+		return true
+	}
 	for prefix, files := range map[string]fs.FS{Line: line.Files, Templates: templates.Files} {
 		if inner, ok := strings.CutPrefix(name, prefix+"/"); ok {
 			if _, err := fs.Stat(files, inner); err == nil {

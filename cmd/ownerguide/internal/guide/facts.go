@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"slices"
-	"strings"
 	"sync"
 
 	"ownerguide/cmd/ownerguide/internal/input"
@@ -34,7 +33,7 @@ func zipLine(l *product.Line) ([]byte, error) {
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
 	for _, f := range l.Files {
-		if f.Layer == "" && strings.HasPrefix(f.Name, "base/") {
+		if f.Layer == "" && f.Name == product.BaseFile {
 			continue // the program's own
 		}
 		file, err := w.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate})

@@ -7,8 +7,10 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
+	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/render"
 	"ownerguide/render/calendar"
@@ -79,10 +81,28 @@ type Unit struct {
 
 // Add adds findings about the unit.
 func (u *Unit) Add(found ...source.Finding) {
+	if u.Build != nil {
+		found = inOwnFile(found, u.Build.Model.At)
+	}
 	if u.Sheet != nil {
 		found = u.Sheet.Named(found)
 	}
 	u.Findings.Add(found...)
+}
+
+// inOwnFile moves findings from files of the program, which nobody can edit, to a position
+// in a maker's own line, if it is one.
+func inOwnFile(found source.Findings, own source.Pos) source.Findings {
+	if embedded.Holds(own.File) {
+		return found
+	}
+	moved := slices.Clone(found)
+	for i, f := range found {
+		if embedded.Holds(f.Pos.File) {
+			moved[i] = f.MovedTo(own, "the text of the program that asks for it")
+		}
+	}
+	return moved
 }
 
 // Read reads a sheet and calculates its figures.
@@ -340,7 +360,7 @@ func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, f
 			read = append(read, u.Sheet)
 		}
 		if u.Build != nil {
-			notes.Add(m.Templates.Unconfirmed(u.Build)...)
+			notes.Add(inOwnFile(m.Templates.Unconfirmed(u.Build), m.Line.Maker.ID.At)...)
 		}
 		return true
 	})

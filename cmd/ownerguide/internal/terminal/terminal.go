@@ -18,6 +18,7 @@ import (
 
 	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/spec/parallel"
+	"ownerguide/spec/product"
 	"ownerguide/spec/source"
 )
 
@@ -101,7 +102,7 @@ func (t *Terminal) SideFindings(found source.Findings) error {
 func (t *Terminal) Finish() {
 	if t.inside && !t.told {
 		t.told = true
-		t.Note("%s/… and %s/… are files inside the program; ownerguide unpack DIR writes copies of them", embedded.Line, embedded.Templates)
+		t.Note("%s/…, %s/… and %s are files inside the program; ownerguide unpack DIR writes copies of them", embedded.Line, embedded.Templates, product.BaseFile)
 	}
 }
 
