@@ -90,6 +90,19 @@ func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
 	}
 }
 
+// A system that the program knows nothing of takes as many files as is said here and
+// told to makers, whose steps TestHowTo follows and counts; it may only get less.
+func TestSystemTakesAsManyFilesAsSaid(t *testing.T) {
+	row := regexp.MustCompile(`(?m)^\| a system the program knows nothing of \|.*\| (\d+) \|$`).FindStringSubmatch(readText(t, "../../DEVELOPERS.md"))
+	step := regexp.MustCompile(`A system that the program knows nothing of takes (\d+) edits in (\d+) files`).FindStringSubmatch(readText(t, "../../spec/line/README.md"))
+	if row == nil || step == nil || row[1] != step[2] {
+		t.Fatalf("DEVELOPERS.md says %v, the how-to %v", row, step)
+	}
+	if n, _ := strconv.Atoi(step[1]); n > 11 {
+		t.Errorf("it takes %d edits, and has taken 11", n)
+	}
+}
+
 // addTo writes text before a line of a file, or at its end.
 func addTo(t *testing.T, name, before, text string) {
 	t.Helper()

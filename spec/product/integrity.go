@@ -375,19 +375,19 @@ func (c *lineCheck) words() {
 			because = append(because, r.Because)
 		}
 	}
-	var components []word
-	var named []word // texts may use the names of those they extend
-	for _, part := range c.Components.All() {
-		if id := (word{Value: part.ID, At: part.At}); part.Common.Extends.Set {
-			named = append(named, id)
-		} else {
-			components = append(components, id)
-		}
-	}
 	english := c.Texts[source.BaseLanguage]
 	if english == nil {
 		c.add(codeLineText.At(c.Maker.Name.At, "the line has no text/%s.yaml", source.BaseLanguage))
 		return
+	}
+	var components []word
+	var named []word // texts may use the names of those they extend, or of the option with the same id
+	for _, part := range c.Components.All() {
+		if id := (word{Value: part.ID, At: part.At}); part.Common.Extends.Set || english.Options.Get(part.ID) != nil {
+			named = append(named, id)
+		} else {
+			components = append(components, id)
+		}
 	}
 	for _, lang := range c.languages() {
 		t := c.Texts[lang]

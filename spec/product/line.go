@@ -212,7 +212,7 @@ type Rule struct {
 type Texts struct {
 	Models     source.Map[ModelText]  `yaml:"models" doc:"Name and summary of each model, by id."`
 	Options    source.Map[OptionText] `yaml:"options" doc:"Name and description of each option, by id."`
-	Components source.Map[word]       `yaml:"components" doc:"The name of each component, by id."`
+	Components source.Map[word]       `yaml:"components" doc:"The name of each component, by id. Left out, it is that of the component it extends, or of the option with its id."`
 	Because    source.Map[word]       `yaml:"because" doc:"The reason of each rule, by id. It finishes a sentence such as \"X needs Y\"."`
 	Materials  source.Map[word]       `yaml:"materials" doc:"The name of each bulk material, by id."`
 	Notice     word                   `yaml:"notice" doc:"The maker's notice in this language."`

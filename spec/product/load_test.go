@@ -293,6 +293,9 @@ func TestWords(t *testing.T) {
 			t.Errorf("got %q, %v; want %q", text, findings, name)
 		}
 	}
+	if text, _ := line.ComponentName("fr", "spare"); text == "" || text != o.Name.Value {
+		t.Errorf("a component with the id of an option is called %q; want %q", text, o.Name.Value)
+	}
 	if text, findings := line.because("en", "nobody-knows"); text != "" || findings != nil {
 		t.Errorf("got %q, %v", text, findings)
 	}

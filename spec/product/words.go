@@ -28,11 +28,16 @@ func (l *Line) OptionText(lang, id string) (OptionText, source.Findings) {
 }
 
 // ComponentName returns the name of a component; in English, with an error, if the language
-// lacks it. A component without a name has the name of the one it extends.
+// lacks it. A component without a name has the name of the one it extends, or of the option
+// with its id.
 func (l *Line) ComponentName(lang, id string) (string, source.Findings) {
 	if english := l.Texts[source.BaseLanguage]; english != nil {
 		for c, ok := l.Component(id); ok && c.Common.Extends.Set && english.Components.Get(id) == nil; c, ok = l.Component(id) {
 			id = c.Common.Extends.Value
+		}
+		if english.Components.Get(id) == nil {
+			option, findings := l.OptionText(lang, id)
+			return option.Name.Value, findings
 		}
 	}
 	w, findings := lookUp(l, lang, "component", id, func(t *Texts) source.Map[word] { return t.Components })
