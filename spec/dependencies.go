@@ -194,7 +194,7 @@ func (t *Dependencies) feature(name string) OptionSet {
 				continue
 			}
 			as := func(is logic.Formula) logic.Formula {
-				return f.Over(func(other string) logic.Formula {
+				return f.Substitute(func(other string) logic.Formula {
 					if other == fact {
 						return is
 					}

@@ -137,12 +137,12 @@ func (l *loader) notWeaker(program source.Layer) {
 			l.weaker(is.Word.At, "hazard "+was.ID.Value, "has the signal word "+is.Word.Value+" in place of "+was.Word.Value, logic.Condition{})
 		case was.Grave.Value && !is.Grave.Value:
 			l.weaker(is.ID.At, "hazard "+was.ID.Value, "no longer stands in the safety chapter", logic.Condition{})
-		case !is.When.HoldsWhere(was.When):
+		case !is.When.ImpliedBy(was.When):
 			l.fewer(is.ID.At, "hazard "+was.ID.Value, is.When)
 		}
 	}
 	for _, was := range source.ReadList(below, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID }) {
-		if is := l.templates.trouble(was.ID.Value); !is.When.HoldsWhere(was.When) {
+		if is := l.templates.trouble(was.ID.Value); !is.When.ImpliedBy(was.When) {
 			l.fewer(is.ID.At, "trouble entry "+was.ID.Value, is.When)
 		}
 	}
@@ -155,7 +155,7 @@ func (l *loader) notWeaker(program source.Layer) {
 		switch {
 		case is == nil:
 			l.weaker(source.Pos{File: l.folder.Shown("outline.yaml")}, "section "+was.ID, "is left out", logic.Condition{})
-		case !is.fullCondition().HoldsWhere(was.fullCondition()):
+		case !is.fullCondition().ImpliedBy(was.fullCondition()):
 			l.fewer(is.At, "section "+was.ID, is.fullCondition())
 		}
 	}

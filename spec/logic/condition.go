@@ -64,7 +64,7 @@ func nameLetter(r rune) bool { return 'a' <= r && r <= 'z' || '0' <= r && r <= '
 func ParseCondition(text string, kinds ...string) (Condition, error) {
 	p := parser{text: []rune(text), kinds: kinds, columns: map[string]int{}}
 	p.next()
-	f, err := p.joined()
+	f, err := p.expression()
 	if err == nil && p.word != "" {
 		err = p.expected("and, or, or the end")
 	}
@@ -122,8 +122,8 @@ func (p *parser) next() {
 
 func space(r rune) bool { return r == ' ' || r == '\t' || r == '\n' }
 
-// joined parses operands joined by and, or by or.
-func (p *parser) joined() (Formula, error) {
+// expression parses operands joined by and, or by or.
+func (p *parser) expression() (Formula, error) {
 	first, err := p.operand()
 	if err != nil {
 		return Formula{}, err
@@ -157,7 +157,7 @@ func (p *parser) operand() (Formula, error) {
 		return Not(f), err
 	case "(":
 		p.next()
-		f, err := p.joined()
+		f, err := p.expression()
 		if err == nil && p.word != ")" {
 			err = p.expected("a closing parenthesis")
 		}
@@ -167,7 +167,7 @@ func (p *parser) operand() (Formula, error) {
 		return Formula{}, p.expected("a feature")
 	}
 	name := p.word
-	if kind, rest, is := strings.Cut(name, ":"); !ValidName(name) && !(is && slices.Contains(p.kinds, kind) && validThing(rest)) {
+	if kind, rest, is := strings.Cut(name, ":"); !ValidName(name) && !(is && slices.Contains(p.kinds, kind) && validReference(rest)) {
 		return Formula{}, p.error("%q is no feature; expected small letters and digits joined by single hyphens, and between features and, or, not", name)
 	}
 	if p.columns[name] == 0 {
@@ -177,8 +177,8 @@ func (p *parser) operand() (Formula, error) {
 	return Fact(name), nil
 }
 
-// validThing reports whether text can be the name after a kind.
-func validThing(text string) bool {
+// validReference reports whether text can be the name after a kind.
+func validReference(text string) bool {
 	return text != "" && !strings.ContainsFunc(text, func(r rune) bool { return !nameLetter(r) && !strings.ContainsRune("._-", r) })
 }
 
@@ -209,8 +209,8 @@ func (c Condition) Always() bool {
 	return holds && known
 }
 
-// HoldsWhere reports whether d implies c, whatever features a unit has.
-func (c Condition) HoldsWhere(d Condition) bool {
+// ImpliedBy reports whether d implies c.
+func (c Condition) ImpliedBy(d Condition) bool {
 	s := NewSolver(SolverStepsEach(100))
-	return !s.Possible(d.Over(Fact), Not(c.Over(Fact))) && !s.Spent()
+	return !s.Possible(d.Substitute(Fact), Not(c.Substitute(Fact))) && !s.Spent()
 }

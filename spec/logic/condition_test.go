@@ -91,7 +91,7 @@ func TestConditionHolds(t *testing.T) {
 			t.Errorf("with %v: %t, expected %t", on, got, want)
 		}
 	}
-	if c.Asks("b") || c.Asks("d") || !c.Asks("a") {
+	if c.HasConjunct("b") || c.HasConjunct("d") || !c.HasConjunct("a") {
 		t.Error("of what is asked outright, a is all there is")
 	}
 }

@@ -54,9 +54,9 @@ func (n Number) MarshalJSON() ([]byte, error) {
 func (p Problem) Count(steps int) Number {
 	names := distinct(p.Options)
 	c := newCounter(len(names), p.constraints(names), steps)
-	options := c.mergeTwins()
+	options := c.mergeInterchangeable()
 	n := new(big.Int)
-	if c.begin() {
+	if c.propagateUnits() {
 		n = c.count(options)
 		c.times(n, 0)
 	}
@@ -74,19 +74,19 @@ func (p Problem) constraints(names []string) (all []constraint) {
 	for _, r := range p.number(names) {
 		var any []literal
 		for _, object := range r.objects {
-			any = append(any, with(object))
+			any = append(any, positive(object))
 		}
 		slices.Sort(any)
 		switch r.kind {
 		case Requires:
 			// An option that requires itself is satisfied.
 			if r.subject >= 0 && !slices.Contains(r.objects, r.subject) {
-				all = append(all, constraint{literals: append(any, without(r.subject))})
+				all = append(all, constraint{literals: append(any, negative(r.subject))})
 			}
 		case Excludes:
 			for _, object := range r.objects {
 				if r.subject >= 0 {
-					all = append(all, constraint{literals: slices.Compact([]literal{without(r.subject), without(object)})})
+					all = append(all, constraint{literals: slices.Compact([]literal{negative(r.subject), negative(object)})})
 				}
 			}
 		case ExactlyOne:
@@ -100,18 +100,18 @@ func (p Problem) constraints(names []string) (all []constraint) {
 	return all
 }
 
-// counter is the state of the search: it sets options and backtracks. The constraints
-// do not change; holding and open track the state of each.
+// counter is the state of the search: it assigns options and backtracks. The constraints
+// do not change; satisfied and open track the state of each.
 type counter struct {
 	constraints []constraint
-	holding     []int   // by constraint: number of its true literals
+	satisfied   []int   // by constraint: number of its true literals
 	open        []int   // by constraint: number of its open literals
 	occurrences [][]int // by literal: the constraints that contain it
 	value       []int8  // by option: 1 chosen, -1 not, 0 open
-	ways        []int64 // by option: how many options it represents, of which one is chosen (see mergeTwins)
+	weight      []int64 // by option: how many options it represents, of which one is chosen (see mergeInterchangeable)
 	trail       []literal
-	applied     int // number of trail literals that holding and open include
-	known       map[[sha256.Size]byte]*big.Int
+	propagated  int // number of trail literals that satisfied and open include
+	cache       map[[sha256.Size]byte]*big.Int
 	steps       int // steps left; a step is one literal visited
 
 	// The last call of components in which an option or a constraint was visited.
@@ -120,8 +120,8 @@ type counter struct {
 }
 
 func newCounter(options int, constraints []constraint, steps int) *counter {
-	c := &counter{constraints: constraints, holding: make([]int, len(constraints)), open: make([]int, len(constraints)),
-		occurrences: make([][]int, 2*options), value: make([]int8, options), ways: make([]int64, options), known: map[[sha256.Size]byte]*big.Int{}, steps: steps,
+	c := &counter{constraints: constraints, satisfied: make([]int, len(constraints)), open: make([]int, len(constraints)),
+		occurrences: make([][]int, 2*options), value: make([]int8, options), weight: make([]int64, options), cache: map[[sha256.Size]byte]*big.Int{}, steps: steps,
 		option: make([]int, options), clause: make([]int, len(constraints))}
 	for i, k := range constraints {
 		c.open[i] = len(k.literals)
@@ -132,46 +132,46 @@ func newCounter(options int, constraints []constraint, steps int) *counter {
 	return c
 }
 
-// mergeTwins lets one option represent all options that occur in the same constraints,
+// mergeInterchangeable lets one option represent all options that occur in the same constraints,
 // never negated, one of which allows at most one of them: most members of a long list
 // of colors. It returns the remaining options.
-func (c *counter) mergeTwins() (options []int) {
+func (c *counter) mergeInterchangeable() (options []int) {
 	first := map[[sha256.Size]byte]int{}
 	for o := range c.value {
-		c.ways[o] = 1
-		stands := c.occurrences[with(o)]
-		key := digest(stands)
+		c.weight[o] = 1
+		constraints := c.occurrences[positive(o)]
+		key := digest(constraints)
 		twin, met := first[key]
-		if len(c.occurrences[without(o)]) > 0 {
+		if len(c.occurrences[negative(o)]) > 0 {
 			options = append(options, o)
 			continue
 		}
-		if !met || !slices.ContainsFunc(stands, func(i int) bool { return c.constraints[i].most }) {
+		if !met || !slices.ContainsFunc(constraints, func(i int) bool { return c.constraints[i].most }) {
 			first[key] = o
 			options = append(options, o)
 			continue
 		}
-		c.ways[twin]++
+		c.weight[twin]++
 		c.value[o] = -1
-		for _, i := range stands {
+		for _, i := range constraints {
 			c.open[i]--
 		}
 	}
 	return options
 }
 
-// begin sets what the constraints force without any decision. It returns false if they
+// propagateUnits assigns what the constraints force without any decision. It returns false if they
 // are unsatisfiable.
-func (c *counter) begin() bool {
+func (c *counter) propagateUnits() bool {
 	for i := range c.constraints {
 		if !c.force(i) {
 			return false
 		}
 	}
-	return c.apply()
+	return c.propagate()
 }
 
-func (c *counter) set(l literal) {
+func (c *counter) assign(l literal) {
 	c.value[l.variable()] = 1
 	if l.negated() {
 		c.value[l.variable()] = -1
@@ -179,12 +179,12 @@ func (c *counter) set(l literal) {
 	c.trail = append(c.trail, l)
 }
 
-// apply propagates the literals set. It returns false if a constraint becomes unsatisfiable.
-func (c *counter) apply() (ok bool) {
+// propagate propagates the literals assigned. It returns false if a constraint becomes unsatisfiable.
+func (c *counter) propagate() (ok bool) {
 	ok = true
-	for ; ok && c.applied < len(c.trail); c.applied++ {
-		l := c.trail[c.applied]
-		c.tell(l, 1)
+	for ; ok && c.propagated < len(c.trail); c.propagated++ {
+		l := c.trail[c.propagated]
+		c.updateCounts(l, 1)
 		for _, i := range c.occurrences[l] {
 			ok = ok && (!c.constraints[i].most || c.force(i))
 		}
@@ -195,10 +195,10 @@ func (c *counter) apply() (ok bool) {
 	return ok
 }
 
-// tell updates holding and open for a literal that was set (by 1) or undone (by -1).
-func (c *counter) tell(l literal, by int) {
+// updateCounts updates satisfied and open for a literal that was set (by 1) or undone (by -1).
+func (c *counter) updateCounts(l literal, by int) {
 	for _, i := range c.occurrences[l] {
-		c.holding[i] += by
+		c.satisfied[i] += by
 		c.open[i] -= by
 	}
 	for _, i := range c.occurrences[l.not()] {
@@ -212,9 +212,9 @@ func (c *counter) tell(l literal, by int) {
 func (c *counter) force(i int) bool {
 	k := c.constraints[i]
 	switch {
-	case k.most && c.holding[i] > 1, !k.most && c.holding[i]+c.open[i] == 0:
+	case k.most && c.satisfied[i] > 1, !k.most && c.satisfied[i]+c.open[i] == 0:
 		return false
-	case c.open[i] == 0, k.most && c.holding[i] == 0, !k.most && (c.holding[i] > 0 || c.open[i] > 1):
+	case c.open[i] == 0, k.most && c.satisfied[i] == 0, !k.most && (c.satisfied[i] > 0 || c.open[i] > 1):
 		return true
 	}
 	c.steps -= len(k.literals)
@@ -222,9 +222,9 @@ func (c *counter) force(i int) bool {
 		switch {
 		case c.value[l.variable()] != 0:
 		case k.most:
-			c.set(l.not())
+			c.assign(l.not())
 		default:
-			c.set(l)
+			c.assign(l)
 		}
 	}
 	return true
@@ -233,12 +233,12 @@ func (c *counter) force(i int) bool {
 // backtrack undoes all but the first so many literals of the trail.
 func (c *counter) backtrack(set int) {
 	for at := len(c.trail) - 1; at >= set; at-- {
-		if at < c.applied {
-			c.tell(c.trail[at], -1)
+		if at < c.propagated {
+			c.updateCounts(c.trail[at], -1)
 		}
 		c.value[c.trail[at].variable()] = 0
 	}
-	c.trail, c.applied = c.trail[:set], min(c.applied, set)
+	c.trail, c.propagated = c.trail[:set], min(c.propagated, set)
 }
 
 // count returns the number of ways to set the open options among those given under the
@@ -247,7 +247,7 @@ func (c *counter) count(options []int) *big.Int {
 	total := big.NewInt(1)
 	free, pieces := c.components(options)
 	for _, o := range free {
-		total.Mul(total, big.NewInt(1+c.ways[o]))
+		total.Mul(total, big.NewInt(1+c.weight[o]))
 	}
 	for _, p := range pieces {
 		if c.steps <= 0 {
@@ -260,28 +260,28 @@ func (c *counter) count(options []int) *big.Int {
 
 // countComponent counts for a connected component by branching on its busiest option.
 func (c *counter) countComponent(p component) *big.Int {
-	if n, ok := c.known[p.key]; ok {
+	if n, ok := c.cache[p.key]; ok {
 		return n
 	}
 	n, set := new(big.Int), len(c.trail)
-	for _, l := range []literal{without(p.busiest), with(p.busiest)} {
-		c.set(l)
-		if c.apply() {
+	for _, l := range []literal{negative(p.busiest), positive(p.busiest)} {
+		c.assign(l)
+		if c.propagate() {
 			n.Add(n, c.times(c.count(p.options), set))
 		}
 		c.backtrack(set)
 	}
 	if c.steps > 0 {
-		c.known[p.key] = n
+		c.cache[p.key] = n
 	}
 	return n
 }
 
-// times multiplies n by the ways of the options chosen on the trail from index set on.
+// times multiplies n by the weights of the options chosen on the trail from index set on.
 func (c *counter) times(n *big.Int, set int) *big.Int {
 	for _, l := range c.trail[set:] {
-		if !l.negated() && c.ways[l.variable()] > 1 {
-			n.Mul(n, big.NewInt(c.ways[l.variable()]))
+		if !l.negated() && c.weight[l.variable()] > 1 {
+			n.Mul(n, big.NewInt(c.weight[l.variable()]))
 		}
 	}
 	return n
@@ -306,9 +306,9 @@ func (c *counter) components(options []int) (free []int, pieces []component) {
 		p, clauses, most := component{options: []int{first}}, []int(nil), 0
 		for at := 0; at < len(p.options); at++ {
 			o, stands := p.options[at], 0
-			for _, i := range slices.Concat(c.occurrences[with(o)], c.occurrences[without(o)]) {
+			for _, i := range slices.Concat(c.occurrences[positive(o)], c.occurrences[negative(o)]) {
 				k := c.constraints[i]
-				if c.steps--; c.holding[i] > 0 || c.open[i] < 2 {
+				if c.steps--; c.satisfied[i] > 0 || c.open[i] < 2 {
 					continue
 				}
 				stands++

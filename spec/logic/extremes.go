@@ -28,18 +28,18 @@ type Extreme struct {
 // union.
 func (p Problem) Extremes(adds map[string][2]float64, fixed map[string]bool, steps int) (corners []Extreme, whole bool) {
 	names := distinct(p.Options)
-	x := &extremes{counter: newCounter(len(names), p.constraints(names), steps), adds: make([][2]float64, len(names)), met: map[[sha256.Size]byte]hull{}}
+	x := &extremes{counter: newCounter(len(names), p.constraints(names), steps), adds: make([][2]float64, len(names)), cache: map[[sha256.Size]byte]hull{}}
 	options := make([]int, len(names))
 	for i, name := range names {
 		options[i], x.adds[i] = i, adds[name]
 		if chosen, is := fixed[name]; is {
-			x.set(literalOf(i, chosen))
+			x.assign(literalOf(i, chosen))
 		}
 	}
-	if x.begin() {
-		for _, c := range x.chosenSince(0, x.of(options)) {
+	if x.propagateUnits() {
+		for _, c := range x.addChosenSince(0, x.hull(options)) {
 			is := make([]bool, len(names))
-			c.mark(is)
+			c.markChosen(is)
 			e := Extreme{Sums: [2]float64{c.x, c.y}, Chosen: []string{}}
 			for i, name := range names {
 				if is[i] {
@@ -57,102 +57,102 @@ func (p Problem) Extremes(adds map[string][2]float64, fixed map[string]bool, ste
 
 func literalOf(option int, chosen bool) literal {
 	if chosen {
-		return with(option)
+		return positive(option)
 	}
-	return without(option)
+	return negative(option)
 }
 
 // extremes computes hulls with the search of a counter.
 type extremes struct {
 	*counter
-	adds [][2]float64
-	met  map[[sha256.Size]byte]hull
+	adds  [][2]float64
+	cache map[[sha256.Size]byte]hull
 }
 
-// corner is the sums of a choice, and the corners it is the sum of.
-type corner struct {
+// vertex is the sums of a choice, and the vertices of which it is the sum.
+type vertex struct {
 	x, y   float64
-	from   [2]*corner
+	from   [2]*vertex
 	option int // the option chosen here; -1 if none
 }
 
-func (c *corner) plus(d *corner) *corner {
-	return &corner{c.x + d.x, c.y + d.y, [2]*corner{c, d}, -1}
+func (c *vertex) add(d *vertex) *vertex {
+	return &vertex{c.x + d.x, c.y + d.y, [2]*vertex{c, d}, -1}
 }
 
-// mark sets is for each option of a corner's choice.
-func (c *corner) mark(is []bool) {
+// markChosen sets is to true for each option of a vertex's choice.
+func (c *vertex) markChosen(is []bool) {
 	for ; c != nil; c = c.from[0] {
 		if c.option >= 0 {
 			is[c.option] = true
 		}
 		if c.from[1] != nil {
-			c.from[1].mark(is)
+			c.from[1].markChosen(is)
 		}
 	}
 }
 
 // hull is the vertices of a convex polygon, counterclockwise from the leftmost, the
 // lowest of those; it may be a point or a segment.
-type hull []*corner
+type hull []*vertex
 
-// of returns the hull of the sums over all ways to set the open options among those given.
-func (x *extremes) of(options []int) hull {
+// hull returns the hull of the sums over all ways to set the open options among those given.
+func (x *extremes) hull(options []int) hull {
 	h := hull{{option: -1}}
 	free, pieces := x.components(options)
 	for _, o := range free {
 		if x.adds[o] != [2]float64{} {
-			h = x.plus(h, hullOf(hull{{option: -1}, x.point(o)}))
+			h = x.minkowskiSum(h, convexHull(hull{{option: -1}, x.optionVertex(o)}))
 		}
 	}
 	for _, p := range pieces {
 		if x.steps <= 0 {
 			return nil
 		}
-		h = x.plus(h, x.componentHull(p))
+		h = x.minkowskiSum(h, x.componentHull(p))
 	}
 	return h
 }
 
-func (x *extremes) point(option int) *corner {
-	return &corner{x: x.adds[option][0], y: x.adds[option][1], option: option}
+func (x *extremes) optionVertex(option int) *vertex {
+	return &vertex{x: x.adds[option][0], y: x.adds[option][1], option: option}
 }
 
 // componentHull is the analogue of countComponent. The hull is nil if there is no valid way.
 func (x *extremes) componentHull(p component) hull {
-	if h, met := x.met[p.key]; met {
+	if h, met := x.cache[p.key]; met {
 		return h
 	}
 	var all hull
 	set := len(x.trail)
-	for _, l := range []literal{without(p.busiest), with(p.busiest)} {
-		x.counter.set(l)
-		if x.apply() {
-			all = append(all, x.chosenSince(set, x.of(p.options))...)
+	for _, l := range []literal{negative(p.busiest), positive(p.busiest)} {
+		x.counter.assign(l)
+		if x.propagate() {
+			all = append(all, x.addChosenSince(set, x.hull(p.options))...)
 		}
 		x.backtrack(set)
 	}
 	x.steps -= len(all)
-	h := hullOf(all)
+	h := convexHull(all)
 	if x.steps > 0 {
-		x.met[p.key] = h
+		x.cache[p.key] = h
 	}
 	return h
 }
 
-// chosenSince adds the options chosen on the trail from index set on to each vertex of a hull.
-func (x *extremes) chosenSince(set int, h hull) hull {
+// addChosenSince adds the options chosen on the trail from index set on to each vertex of a hull.
+func (x *extremes) addChosenSince(set int, h hull) hull {
 	for _, l := range x.trail[set:] {
 		if !l.negated() {
-			h = x.plus(h, hull{x.point(l.variable())})
+			h = x.minkowskiSum(h, hull{x.optionVertex(l.variable())})
 		}
 	}
 	return h
 }
 
-// plus returns the Minkowski sum of two hulls, by merging their edges in the order of
+// minkowskiSum returns the Minkowski sum of two hulls, by merging their edges in the order of
 // their directions.
-func (x *extremes) plus(a, b hull) (sum hull) {
+func (x *extremes) minkowskiSum(a, b hull) (sum hull) {
 	if len(a) == 0 || len(b) == 0 {
 		return nil
 	}
@@ -162,15 +162,15 @@ func (x *extremes) plus(a, b hull) (sum hull) {
 	}
 	if len(b) == 1 { // a point has no edges
 		for _, p := range a {
-			sum = append(sum, p.plus(b[0]))
+			sum = append(sum, p.add(b[0]))
 		}
 		return sum
 	}
 	i, j := 0, 0
 	for i < len(a) || j < len(b) {
 		p, q := a[i%len(a)], b[j%len(b)]
-		sum = append(sum, p.plus(q))
-		turn := a[(i+1)%len(a)].seen(p).compare(b[(j+1)%len(b)].seen(q))
+		sum = append(sum, p.add(q))
+		turn := a[(i+1)%len(a)].edgeFrom(p).compare(b[(j+1)%len(b)].edgeFrom(q))
 		switch {
 		case i == len(a):
 			turn = 1
@@ -190,7 +190,7 @@ func (x *extremes) plus(a, b hull) (sum hull) {
 // direction is the direction of an edge.
 type direction struct{ x, y float64 }
 
-func (c *corner) seen(from *corner) direction { return direction{c.x - from.x, c.y - from.y} }
+func (c *vertex) edgeFrom(from *vertex) direction { return direction{c.x - from.x, c.y - from.y} }
 
 // compare orders directions counterclockwise, starting just after straight down.
 func (d direction) compare(e direction) int {
@@ -203,17 +203,17 @@ func (d direction) compare(e direction) int {
 	return cmp.Or(cmp.Compare(back(d), back(e)), cmp.Compare(0, d.x*e.y-d.y*e.x))
 }
 
-// hullOf returns the convex hull of some points (Andrew's monotone chain).
-func hullOf(points hull) hull {
-	slices.SortStableFunc(points, func(a, b *corner) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) })
-	points = slices.CompactFunc(points, func(a, b *corner) bool { return a.x == b.x && a.y == b.y })
+// convexHull returns the convex hull of some points (Andrew's monotone chain).
+func convexHull(points hull) hull {
+	slices.SortStableFunc(points, func(a, b *vertex) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) })
+	points = slices.CompactFunc(points, func(a, b *vertex) bool { return a.x == b.x && a.y == b.y })
 	if len(points) < 3 {
 		return points
 	}
 	chain := func(points hull) (h hull) {
 		for _, p := range points {
 			for n := len(h); n > 1; n = len(h) {
-				if d, e := h[n-1].seen(h[n-2]), p.seen(h[n-1]); d.x*e.y-d.y*e.x > 0 {
+				if d, e := h[n-1].edgeFrom(h[n-2]), p.edgeFrom(h[n-1]); d.x*e.y-d.y*e.x > 0 {
 					break
 				}
 				h = h[:n-1]

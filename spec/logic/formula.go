@@ -113,17 +113,17 @@ func (n *node) holds(is func(string) bool) bool {
 	}
 }
 
-// Over returns the formula with each fact replaced by the formula that of returns for it.
-func (f Formula) Over(of func(fact string) Formula) Formula {
+// Substitute returns the formula with each fact replaced by the formula that by returns for it.
+func (f Formula) Substitute(by func(fact string) Formula) Formula {
 	switch n := f.root(); n.kind {
 	case nodeFact:
-		return of(n.fact)
+		return by(n.fact)
 	case nodeNot:
-		return Not(Formula{n.parts[0]}.Over(of))
+		return Not(Formula{n.parts[0]}.Substitute(by))
 	default:
 		parts := make([]Formula, len(n.parts))
 		for i, p := range n.parts {
-			parts[i] = Formula{p}.Over(of)
+			parts[i] = Formula{p}.Substitute(by)
 		}
 		if n.kind == nodeAll {
 			return All(parts...)
@@ -149,11 +149,11 @@ func (f Formula) Facts() []string {
 	return slices.Compact(facts)
 }
 
-// Asks reports whether the formula is the given fact, or a conjunction of which a part asks it.
-func (f Formula) Asks(fact string) bool {
+// HasConjunct reports whether the formula is the given fact, or a conjunction that contains it.
+func (f Formula) HasConjunct(fact string) bool {
 	n := f.root()
 	return n.kind == nodeFact && n.fact == fact ||
-		n.kind == nodeAll && slices.ContainsFunc(n.parts, func(p *node) bool { return Formula{p}.Asks(fact) })
+		n.kind == nodeAll && slices.ContainsFunc(n.parts, func(p *node) bool { return Formula{p}.HasConjunct(fact) })
 }
 
 // conjuncts returns formulas whose conjunction is equivalent to f.
@@ -175,16 +175,16 @@ func (f Formula) String() string {
 	if n == never {
 		return "never"
 	}
-	return n.written(false)
+	return n.format(false)
 }
 
-// written puts a compound in parentheses if inside is set.
-func (n *node) written(inside bool) string {
+// format returns the node as text, a compound in parentheses if nested is set.
+func (n *node) format(nested bool) string {
 	switch n.kind {
 	case nodeFact:
 		return n.fact
 	case nodeNot:
-		return wordNot + " " + n.parts[0].written(true)
+		return wordNot + " " + n.parts[0].format(true)
 	}
 	join := " " + wordAnd + " "
 	if n.kind == nodeAny {
@@ -192,10 +192,10 @@ func (n *node) written(inside bool) string {
 	}
 	words := make([]string, len(n.parts))
 	for i, p := range n.parts {
-		words[i] = p.written(true)
+		words[i] = p.format(true)
 	}
 	text := strings.Join(words, join)
-	if inside {
+	if nested {
 		text = "(" + text + ")"
 	}
 	return text

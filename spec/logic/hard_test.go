@@ -120,24 +120,24 @@ func TestLearnedClausesFollow(t *testing.T) {
 	for seed := range seeds {
 		p := line(seed, 60, 200)
 		s := NewSolver(SolverSteps, p.Formulas()...)
-		s.learned = func(clause []literal) {
+		s.onLearn = func(clause []literal) {
 			learned++
 			check := satisfier{steps: SolverSteps}
 			for range s.value {
-				check.add()
+				check.newVariable()
 			}
 			for _, l := range s.trail {
-				if s.depth[l.variable()] == 0 {
-					check.require(l)
+				if s.level[l.variable()] == 0 {
+					check.addClause(l)
 				}
 			}
 			for _, c := range s.clauses {
-				check.require(c...)
+				check.addClause(c...)
 			}
 			for _, l := range clause {
-				check.require(l.not())
+				check.addClause(l.not())
 			}
-			if !check.never {
+			if !check.unsatisfiable {
 				t.Fatalf("seed %d: a learned clause does not follow", seed)
 			}
 		}

@@ -7,13 +7,13 @@ import (
 )
 
 // Limits of the search for mends. A choice more than maxSteps from every valid one
-// is better rewritten than mended. maxVisited and maxLooks keep a hostile rule file
-// from hanging the program: a tenth of a second and some seconds. A look is one
+// is better rewritten than mended. maxVisited and maxChecks keep a hostile rule file
+// from hanging the program: a tenth of a second and some seconds. A check is one
 // visit of a rule for one option that is flipped.
 const (
 	maxSteps   = 6
 	maxVisited = 50_000
-	maxLooks   = 50_000_000
+	maxChecks  = 50_000_000
 )
 
 // Change is a set of options to add and a set to remove, both in the order of
@@ -32,11 +32,11 @@ type Change struct{ Add, Remove []string }
 // false, and some or all of the smallest changes can be missing.
 func (p Problem) Mends(chosen []string, most int) (mends []Change, all bool) {
 	s := p.newSearch(chosen)
-	if s.wrong == 0 || most <= 0 {
+	if s.violated == 0 || most <= 0 {
 		return nil, true
 	}
 	valid := s.run()
-	return s.smallest(valid, most), !s.spent()
+	return s.minimalChanges(valid, most), !s.spent()
 }
 
 // search is a breadth-first search over sets of options to flip. A set is a sorted list of numbers.
@@ -44,12 +44,12 @@ type search struct {
 	names       []string // options of the model, then chosen ones it does not offer, which can only be removed
 	rules       []numbered
 	occurrences [][]int // by option: the rules that contain it
-	ordered     []bool  // the given choice
+	initial     []bool  // the given choice
 	has         []bool  // the given choice with the current set flipped
 	objects     []int   // by rule: number of its objects in has
-	wrong       int     // number of rules that has violates
+	violated    int     // number of rules that has violates
 	visited     map[string]bool
-	looks       int
+	checks      int
 }
 
 func (p Problem) newSearch(chosen []string) *search {
@@ -68,26 +68,26 @@ func (p Problem) newSearch(chosen []string) *search {
 		ordered[name] = true
 	}
 	for _, name := range s.names {
-		s.ordered = append(s.ordered, ordered[name])
+		s.initial = append(s.initial, ordered[name])
 	}
-	s.has, s.objects = slices.Clone(s.ordered), make([]int, len(s.rules))
+	s.has, s.objects = slices.Clone(s.initial), make([]int, len(s.rules))
 	for i, r := range s.rules {
 		for _, object := range r.objects {
 			if s.has[object] {
 				s.objects[i]++
 			}
 		}
-		if s.broken(i) {
-			s.wrong++
+		if s.isViolated(i) {
+			s.violated++
 		}
 	}
 	return s
 }
 
 // spent reports whether a limit of the search is reached.
-func (s *search) spent() bool { return len(s.visited) > maxVisited || s.looks > maxLooks }
+func (s *search) spent() bool { return len(s.visited) > maxVisited || s.checks > maxChecks }
 
-func (s *search) broken(rule int) bool {
+func (s *search) isViolated(rule int) bool {
 	r := s.rules[rule]
 	return !r.kind.holds(r.subject >= 0 && s.has[r.subject], s.objects[rule])
 }
@@ -101,7 +101,7 @@ func (s *search) run() (valid [][]int) {
 		var next [][]int
 		for _, set := range level {
 			s.flip(set)
-			for _, option := range s.helpful(set) {
+			for _, option := range s.branchOptions(set) {
 				s.steps(set, option, func(step ...int) bool {
 					flipped := slices.Sorted(slices.Values(slices.Concat(set, step)))
 					if k := key(flipped); s.visited[k] {
@@ -110,7 +110,7 @@ func (s *search) run() (valid [][]int) {
 						return false
 					}
 					s.flip(step)
-					if s.wrong == 0 {
+					if s.violated == 0 {
 						valid = append(valid, flipped)
 					} else {
 						next = append(next, flipped)
@@ -132,12 +132,12 @@ func (s *search) run() (valid [][]int) {
 	return nil
 }
 
-// helpful returns options of the first violated rule of which every mending set must
+// branchOptions returns options of the first violated rule of which every mending set must
 // flip at least one. Options already in the set are not flipped back.
-func (s *search) helpful(set []int) (options []int) {
-	s.looks += len(s.rules)
+func (s *search) branchOptions(set []int) (options []int) {
+	s.checks += len(s.rules)
 	first := 0
-	for !s.broken(first) {
+	for !s.isViolated(first) {
 		first++
 	}
 	r := s.rules[first]
@@ -176,24 +176,24 @@ func (s *search) steps(set []int, option int, try func(step ...int) bool) {
 			continue
 		}
 		for _, other := range r.objects {
-			if s.ordered[option] != s.ordered[other] && !slices.Contains(set, other) && !try(option, other) {
+			if s.initial[option] != s.initial[other] && !slices.Contains(set, other) && !try(option, other) {
 				return
 			}
 		}
 	}
 }
 
-// flip toggles the given options in has and updates objects and wrong.
+// flip toggles the given options in has and updates objects and violated.
 func (s *search) flip(options []int) {
 	for _, option := range options {
 		change := 1
 		if s.has[option] {
 			change = -1
 		}
-		s.looks += len(s.occurrences[option])
+		s.checks += len(s.occurrences[option])
 		for _, i := range s.occurrences[option] {
-			if s.broken(i) {
-				s.wrong--
+			if s.isViolated(i) {
+				s.violated--
 			}
 		}
 		s.has[option] = !s.has[option]
@@ -201,28 +201,28 @@ func (s *search) flip(options []int) {
 			if r := s.rules[i]; r.subject != option || slices.Contains(r.objects, option) {
 				s.objects[i] += change
 			}
-			if s.broken(i) {
-				s.wrong++
+			if s.isViolated(i) {
+				s.violated++
 			}
 		}
 	}
 }
 
-// mends reports whether flipping a set makes the given choice valid.
-func (s *search) mends(set []int) bool {
+// repairs reports whether flipping a set makes the given choice valid.
+func (s *search) repairs(set []int) bool {
 	s.flip(set)
 	defer s.flip(set)
-	return s.wrong == 0
+	return s.violated == 0
 }
 
-// smallest sorts valid sets and returns the first ones of which no proper subset is enough.
-func (s *search) smallest(valid [][]int, most int) []Change {
+// minimalChanges sorts valid sets and returns the first ones of which no proper subset is enough.
+func (s *search) minimalChanges(valid [][]int, most int) []Change {
 	type candidate struct{ add, remove, set []int }
 	var candidates []candidate
 	for _, set := range valid {
 		c := candidate{set: set}
 		for _, option := range set {
-			if s.ordered[option] {
+			if s.initial[option] {
 				c.remove = append(c.remove, option)
 			} else {
 				c.add = append(c.add, option)
@@ -236,17 +236,17 @@ func (s *search) smallest(valid [][]int, most int) []Change {
 	})
 	var changes []Change
 	for _, c := range candidates {
-		if len(changes) < most && !s.spent() && !s.partMends(c.set) {
-			changes = append(changes, Change{s.named(c.add), s.named(c.remove)})
+		if len(changes) < most && !s.spent() && !s.subsetRepairs(c.set) {
+			changes = append(changes, Change{s.namesOf(c.add), s.namesOf(c.remove)})
 		}
 	}
 	return changes
 }
 
-// partMends reports whether a proper subset of a set is enough. This can happen because
+// subsetRepairs reports whether a proper subset of a set is enough. This can happen because
 // a swap takes one step, as does each half of it. A set has at most twice maxSteps
 // members, so there are at most 4,096 subsets.
-func (s *search) partMends(set []int) bool {
+func (s *search) subsetRepairs(set []int) bool {
 	for bits := range 1<<len(set) - 1 {
 		var part []int
 		for i, option := range set {
@@ -254,14 +254,14 @@ func (s *search) partMends(set []int) bool {
 				part = append(part, option)
 			}
 		}
-		if s.mends(part) {
+		if s.repairs(part) {
 			return true
 		}
 	}
 	return false
 }
 
-func (s *search) named(options []int) (names []string) {
+func (s *search) namesOf(options []int) (names []string) {
 	for _, option := range options {
 		names = append(names, s.names[option])
 	}

@@ -51,15 +51,15 @@ func (p Problem) Violations(chosen []string) []Violation {
 	}
 	var broken []Violation
 	for _, r := range p.Rules {
-		if involved, bad := r.brokenBy(func(option string) bool { return set[option] }); bad {
+		if involved, bad := r.violatedBy(func(option string) bool { return set[option] }); bad {
 			broken = append(broken, Violation{r, involved})
 		}
 	}
 	return broken
 }
 
-// brokenBy reports whether a choice violates the rule, and the options involved.
-func (r Rule) brokenBy(has func(option string) bool) (involved []string, broken bool) {
+// violatedBy reports whether a choice violates the rule, and the options involved.
+func (r Rule) violatedBy(has func(option string) bool) (involved []string, broken bool) {
 	objects := present(r.Objects, has)
 	if r.Kind.holds(has(r.Subject), len(objects)) {
 		return nil, false

@@ -8,44 +8,44 @@ import (
 // literal is twice the number of a variable, plus one if it is negated.
 type literal int32
 
-func with(variable int) literal    { return literal(2 * variable) }
-func without(variable int) literal { return literal(2*variable + 1) }
-func (l literal) not() literal     { return l ^ 1 }
-func (l literal) variable() int    { return int(l / 2) }
-func (l literal) negated() bool    { return l&1 == 1 }
+func positive(variable int) literal { return literal(2 * variable) }
+func negative(variable int) literal { return literal(2*variable + 1) }
+func (l literal) not() literal      { return l ^ 1 }
+func (l literal) variable() int     { return int(l / 2) }
+func (l literal) negated() bool     { return l&1 == 1 }
 
 // satisfier is a SAT solver: conflict-driven clause learning, as in MiniSat (Eén and
 // Sörensson, 2003; from memory), without what a few thousand clauses do not need.
-// Learned clauses are kept for later questions. It counts its steps and stops at a
+// Learned clauses are kept for later queries. It counts its steps and stops at a
 // limit, so that no set of clauses can hang the program, and the same clauses and
-// questions give the same answers on every machine. It is our own because no library
+// queries give the same answers on every machine. It is our own because no library
 // stops at a stated number of steps and keeps its learned clauses between
-// questions: ten models of sixty options took 30 s with a library, and take 2 s.
+// queries: ten models of sixty options took 30 s with a library, and take 2 s.
 type satisfier struct {
-	clauses  [][]literal // the first two literals of each are watched
-	watches  [][]int     // by literal: the clauses that watch it
-	value    []int8      // by variable: 1 true, -1 false, 0 open
-	depth    []int       // by variable: the decision level at which it was set
-	reason   []int       // by variable: the clause that forced it; none if decided
-	activity []float64   // by variable: how often it was in a recent conflict
-	bump     float64     // what a conflict adds to an activity
-	trail    []literal   // set literals, in order
-	ends     []int       // by decision level: length of the trail when it began
-	head     int         // trail[:head] has been propagated
-	assumed  []literal   // the assumptions of the last question, made as the first decisions
-	never    bool        // the clauses are unsatisfiable without assumptions
-	seen     []bool      // by variable: mark during conflict analysis
-	steps    int         // steps left; a step is one literal visited
-	model    []int8      // by variable: its value in the model last found
-	learned  func(clause []literal)
+	clauses       [][]literal // the first two literals of each are watched
+	watches       [][]int     // by literal: the clauses that watch it
+	value         []int8      // by variable: 1 true, -1 false, 0 open
+	level         []int       // by variable: the decision level at which it was set
+	reason        []int       // by variable: the clause that forced it; none if decided
+	activity      []float64   // by variable: how often it was in a recent conflict
+	bump          float64     // what a conflict adds to an activity
+	trail         []literal   // set literals, in order
+	levelStarts   []int       // by decision level: length of the trail when it began
+	head          int         // trail[:head] has been propagated
+	assumed       []literal   // the assumptions of the last query, made as the first decisions
+	unsatisfiable bool        // the clauses are unsatisfiable without assumptions
+	seen          []bool      // by variable: mark during conflict analysis
+	steps         int         // steps left; a step is one literal visited
+	model         []int8      // by variable: its value in the model last found
+	onLearn       func(clause []literal)
 }
 
 const none = -1
 
-// add returns a new variable.
-func (s *satisfier) add() int {
+// newVariable returns a new variable.
+func (s *satisfier) newVariable() int {
 	s.watches = append(s.watches, nil, nil)
-	s.value, s.depth, s.reason = append(s.value, 0), append(s.depth, 0), append(s.reason, none)
+	s.value, s.level, s.reason = append(s.value, 0), append(s.level, 0), append(s.reason, none)
 	s.activity, s.seen = append(s.activity, 0), append(s.seen, false)
 	return len(s.value) - 1
 }
@@ -58,8 +58,8 @@ func (s *satisfier) valueOf(l literal) int8 {
 	return s.value[l.variable()]
 }
 
-// require adds a clause.
-func (s *satisfier) require(clause ...literal) {
+// addClause adds a clause.
+func (s *satisfier) addClause(clause ...literal) {
 	s.backtrack(0)
 	s.steps -= len(clause)
 	clause = slices.DeleteFunc(slices.Clone(clause), func(l literal) bool { return s.valueOf(l) < 0 })
@@ -72,16 +72,16 @@ func (s *satisfier) require(clause ...literal) {
 	}
 	switch len(clause) {
 	case 0:
-		s.never = true
+		s.unsatisfiable = true
 	case 1:
-		s.set(clause[0], none)
-		s.never = s.propagate() != none || s.never
+		s.assign(clause[0], none)
+		s.unsatisfiable = s.propagate() != none || s.unsatisfiable
 	default:
-		s.attach(clause)
+		s.watch(clause)
 	}
 }
 
-func (s *satisfier) attach(clause []literal) int {
+func (s *satisfier) watch(clause []literal) int {
 	number := len(s.clauses)
 	s.clauses = append(s.clauses, clause)
 	for _, l := range clause[:2] {
@@ -90,14 +90,14 @@ func (s *satisfier) attach(clause []literal) int {
 	return number
 }
 
-// set makes a literal true and appends it to the trail.
-func (s *satisfier) set(l literal, reason int) {
+// assign makes a literal true and appends it to the trail.
+func (s *satisfier) assign(l literal, reason int) {
 	v := l.variable()
 	s.value[v] = 1
 	if l.negated() {
 		s.value[v] = -1
 	}
-	s.depth[v], s.reason[v] = len(s.ends), reason
+	s.level[v], s.reason[v] = len(s.levelStarts), reason
 	s.trail = append(s.trail, l)
 }
 
@@ -132,7 +132,7 @@ func (s *satisfier) propagate() (conflict int) {
 				s.watches[failed] = append(kept, watching[at+1:]...)
 				return number
 			}
-			s.set(c[0], number)
+			s.assign(c[0], number)
 		}
 		s.watches[failed] = kept
 	}
@@ -141,14 +141,14 @@ func (s *satisfier) propagate() (conflict int) {
 
 // backtrack undoes all but the first so many decisions.
 func (s *satisfier) backtrack(decisions int) {
-	if len(s.ends) <= decisions {
+	if len(s.levelStarts) <= decisions {
 		return
 	}
-	for _, l := range s.trail[s.ends[decisions]:] {
+	for _, l := range s.trail[s.levelStarts[decisions]:] {
 		s.value[l.variable()] = 0
 	}
-	s.trail = s.trail[:s.ends[decisions]]
-	s.ends = s.ends[:decisions]
+	s.trail = s.trail[:s.levelStarts[decisions]]
+	s.levelStarts = s.levelStarts[:decisions]
 	s.head = len(s.trail)
 }
 
@@ -161,7 +161,7 @@ func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 	for cause := s.clauses[conflict]; ; {
 		for _, l := range cause {
 			v := l.variable()
-			if s.seen[v] || s.depth[v] == 0 || s.valueOf(l) > 0 {
+			if s.seen[v] || s.level[v] == 0 || s.valueOf(l) > 0 {
 				continue
 			}
 			s.steps--
@@ -172,7 +172,7 @@ func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 				}
 				s.bump *= 1e-100
 			}
-			if s.depth[v] == len(s.ends) {
+			if s.level[v] == len(s.levelStarts) {
 				open++
 			} else {
 				clause = append(clause, l)
@@ -190,7 +190,7 @@ func (s *satisfier) learn(conflict int) (clause []literal, decisions int) {
 	}
 	for i, l := range clause[1:] {
 		s.seen[l.variable()] = false
-		if d := s.depth[l.variable()]; d > decisions {
+		if d := s.level[l.variable()]; d > decisions {
 			decisions = d
 			clause[1], clause[i+1] = clause[i+1], clause[1] // watch the literal that is undone first
 		}
@@ -209,7 +209,7 @@ func (s *satisfier) finalConflict(l literal) (assumptions []literal) {
 		}
 		s.seen[v] = false
 		switch {
-		case s.depth[v] == 0:
+		case s.level[v] == 0:
 		case s.reason[v] == none:
 			assumptions = append(assumptions, t)
 		default:
@@ -223,13 +223,13 @@ func (s *satisfier) finalConflict(l literal) (assumptions []literal) {
 
 // solve looks for an assignment that satisfies the clauses and the assumptions. Only
 // the variables in choose are decided; the caller guarantees that the others do not
-// matter once these are set. If ok is false, blamed is a subset of the assumptions
+// matter once these are set. If ok is false, core is a subset of the assumptions
 // that cannot hold together; it is empty when the steps are used up.
-func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed []literal) {
-	if s.never {
+func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, core []literal) {
+	if s.unsatisfiable {
 		return false, nil
 	}
-	// Keep the decision levels of assumptions shared with the previous question.
+	// Keep the decision levels of assumptions shared with the previous query.
 	same := 0
 	for same < min(len(s.assumed), len(assumptions)) && s.assumed[same] == assumptions[same] {
 		same++
@@ -240,19 +240,19 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 	restart, conflicts := 100, 0
 	for s.steps > 0 {
 		if conflict := s.propagate(); conflict != none {
-			if len(s.ends) == 0 {
-				s.never = true
+			if len(s.levelStarts) == 0 {
+				s.unsatisfiable = true
 				return false, nil
 			}
 			clause, decisions := s.learn(conflict)
-			if s.learned != nil {
-				s.learned(clause)
+			if s.onLearn != nil {
+				s.onLearn(clause)
 			}
 			s.backtrack(decisions)
 			if len(clause) == 1 {
-				s.set(clause[0], none)
+				s.assign(clause[0], none)
 			} else {
-				s.set(clause[0], s.attach(clause))
+				s.assign(clause[0], s.watch(clause))
 			}
 			next = 0
 			if conflicts++; conflicts == restart {
@@ -265,14 +265,14 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 			}
 			continue
 		}
-		if n := len(s.ends); n < len(assumptions) {
+		if n := len(s.levelStarts); n < len(assumptions) {
 			l := assumptions[n]
 			if s.valueOf(l) < 0 {
 				return false, s.finalConflict(l)
 			}
-			s.ends = append(s.ends, len(s.trail))
+			s.levelStarts = append(s.levelStarts, len(s.trail))
 			if s.valueOf(l) == 0 {
-				s.set(l, none)
+				s.assign(l, none)
 			}
 			continue
 		}
@@ -284,8 +284,8 @@ func (s *satisfier) solve(choose []int, assumptions []literal) (ok bool, blamed 
 			s.model = slices.Clone(s.value)
 			return true, nil
 		}
-		s.ends = append(s.ends, len(s.trail))
-		s.set(without(order[next]), none)
+		s.levelStarts = append(s.levelStarts, len(s.trail))
+		s.assign(negative(order[next]), none)
 	}
 	return false, nil
 }

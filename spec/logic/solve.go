@@ -22,39 +22,39 @@ func SolverStepsEach(models int) int { return max(5_000_000, SolverSteps/max(1, 
 // safe for concurrent use.
 type Solver struct {
 	satisfier
-	facts    map[string]int
-	parts    map[*node]literal
-	speaks   [][]int // by variable: the variables in its definition
-	lists    map[string]*tally
-	reached  []int // by variable: the last question that reached it, or held if the permanent formulas reach it
-	question int
+	facts   map[string]int
+	parts   map[*node]literal
+	inputs  [][]int // by variable: the variables in its definition
+	lists   map[string]*tally
+	reached []int // by variable: the last query that reached it, or permanent if the permanent formulas reach it
+	query   int
 
-	heldFacts []int // facts that the permanent formulas depend on
+	permanentFacts []int // facts that the permanent formulas depend on
 }
 
-// held is the number of the first question, the permanent formulas.
-const held = 1
+// permanent is the number of the first query, that of the permanent formulas.
+const permanent = 1
 
-// NewSolver returns a solver with the given step limit. The formulas in hold are
-// permanent: every later question is asked under them.
-func NewSolver(steps int, hold ...Formula) *Solver {
+// NewSolver returns a solver with the given step limit. Every later query is made under the
+// permanent formulas.
+func NewSolver(steps int, permanentFormulas ...Formula) *Solver {
 	s := &Solver{facts: map[string]int{}, parts: map[*node]literal{}, lists: map[string]*tally{}}
 	s.steps, s.bump = steps, 1
-	s.question = held
-	literals := s.literals(hold)
+	s.query = permanent
+	literals := s.literals(permanentFormulas)
 	for _, l := range literals {
-		s.require(l)
+		s.addClause(l)
 	}
-	s.heldFacts = s.factsBehind(literals)
+	s.permanentFacts = s.factsReachable(literals)
 	return s
 }
 
 // Spent reports whether the step limit is reached.
 func (s *Solver) Spent() bool { return s.steps <= 0 }
 
-func (s *Solver) variable(speaks ...int) int {
-	s.speaks, s.reached = append(s.speaks, speaks), append(s.reached, 0)
-	return s.add()
+func (s *Solver) variable(inputs ...int) int {
+	s.inputs, s.reached = append(s.inputs, inputs), append(s.reached, 0)
+	return s.newVariable()
 }
 
 func (s *Solver) fact(name string) int {
@@ -71,19 +71,19 @@ func (s *Solver) fact(name string) int {
 func (s *Solver) literal(n *node) literal {
 	switch n.kind {
 	case nodeFact:
-		return with(s.fact(n.fact))
+		return positive(s.fact(n.fact))
 	case nodeNot:
 		return s.literal(n.parts[0]).not()
 	}
 	if own, met := s.parts[n]; met {
 		return own
 	}
-	parts, speaks := make([]literal, len(n.parts)), make([]int, len(n.parts))
+	parts, inputs := make([]literal, len(n.parts)), make([]int, len(n.parts))
 	for i, p := range n.parts {
 		parts[i] = s.literal(p)
-		speaks[i] = parts[i].variable()
+		inputs[i] = parts[i].variable()
 	}
-	own := with(s.variable(speaks...))
+	own := positive(s.variable(inputs...))
 	s.parts[n] = own
 	// "All" is "any" with every literal negated.
 	any := own
@@ -94,15 +94,15 @@ func (s *Solver) literal(n *node) literal {
 		}
 	}
 	for _, p := range parts {
-		s.require(any, p.not())
+		s.addClause(any, p.not())
 	}
-	s.require(append(parts, any.not())...)
+	s.addClause(append(parts, any.not())...)
 	return own
 }
 
 // Possible reports whether the formulas and the permanent formulas can be true together.
 func (s *Solver) Possible(formulas ...Formula) bool {
-	ok, _ := s.ask(s.literals(formulas)...)
+	ok, _ := s.solveFor(s.literals(formulas)...)
 	return ok
 }
 
@@ -114,25 +114,25 @@ func (s *Solver) literals(formulas []Formula) []literal {
 	return out
 }
 
-// ask looks for an assignment under which the literals are true. Only facts that the
-// literals or the permanent formulas depend on are decided: most questions concern few facts.
-func (s *Solver) ask(wanted ...literal) (ok bool, blamed []literal) {
-	s.question++
-	choose := s.heldFacts
-	if beside := s.factsBehind(wanted); len(beside) > 0 {
+// solveFor looks for an assignment under which the literals are true. Only facts that the
+// literals or the permanent formulas depend on are decided: most queries concern few facts.
+func (s *Solver) solveFor(wanted ...literal) (ok bool, core []literal) {
+	s.query++
+	choose := s.permanentFacts
+	if beside := s.factsReachable(wanted); len(beside) > 0 {
 		choose = slices.Concat(choose, beside)
 	}
 	return s.solve(choose, wanted)
 }
 
-// factsBehind returns the facts that the literals depend on, without those already
-// reached in this question or by the permanent formulas.
-func (s *Solver) factsBehind(literals []literal) (facts []int) {
+// factsReachable returns the facts that the literals depend on, without those already
+// reached in this query or by the permanent formulas.
+func (s *Solver) factsReachable(literals []literal) (facts []int) {
 	var queue []int
 	reach := func(v int) {
 		s.steps--
-		if s.reached[v] != s.question && s.reached[v] != held {
-			s.reached[v] = s.question
+		if s.reached[v] != s.query && s.reached[v] != permanent {
+			s.reached[v] = s.query
 			queue = append(queue, v)
 		}
 	}
@@ -142,10 +142,10 @@ func (s *Solver) factsBehind(literals []literal) (facts []int) {
 	for len(queue) > 0 {
 		v := queue[len(queue)-1]
 		queue = queue[:len(queue)-1]
-		if len(s.speaks[v]) == 0 {
+		if len(s.inputs[v]) == 0 {
 			facts = append(facts, v)
 		}
-		for _, other := range s.speaks[v] {
+		for _, other := range s.inputs[v] {
 			reach(other)
 		}
 	}
@@ -153,9 +153,9 @@ func (s *Solver) factsBehind(literals []literal) (facts []int) {
 	return facts
 }
 
-// can is ask without the blamed literals.
-func (s *Solver) can(wanted []literal) bool {
-	ok, _ := s.ask(wanted...)
+// satisfiable is solveFor without the core.
+func (s *Solver) satisfiable(wanted []literal) bool {
+	ok, _ := s.solveFor(wanted...)
 	return ok
 }
 
@@ -168,7 +168,7 @@ func (s *Solver) has(fact int) bool { return fact < len(s.model) && s.model[fact
 // in list order; ok is false if there is no such set.
 func (s *Solver) Smallest(list []string, formulas ...Formula) (facts []string, ok bool) {
 	wanted := s.literals(formulas)
-	if !s.can(wanted) {
+	if !s.satisfiable(wanted) {
 		return nil, false
 	}
 	// Count the listed facts in the model, and those the formulas alone force.
@@ -176,7 +176,7 @@ func (s *Solver) Smallest(list []string, formulas ...Formula) (facts []string, o
 	for _, name := range list {
 		if v := s.fact(name); s.has(v) {
 			facts = append(facts, name)
-			if s.depth[v] <= len(wanted) {
+			if s.level[v] <= len(wanted) {
 				forced++
 			}
 		}
@@ -186,7 +186,7 @@ func (s *Solver) Smallest(list []string, formulas ...Formula) (facts []string, o
 	}
 	for most := forced; ; most++ {
 		few := append(slices.Clip(wanted), s.tally(list).atLeast(s, most+1).not())
-		if s.can(few) {
+		if s.satisfiable(few) {
 			wanted = few
 			break
 		}
@@ -196,9 +196,9 @@ func (s *Solver) Smallest(list []string, formulas ...Formula) (facts []string, o
 	}
 	facts = nil
 	for _, name := range list {
-		is := with(s.fact(name))
+		is := positive(s.fact(name))
 		if s.has(is.variable()) {
-			if !s.can(append(slices.Clip(wanted), is.not())) {
+			if !s.satisfiable(append(slices.Clip(wanted), is.not())) {
 				wanted, facts = append(wanted, is), append(facts, name)
 				continue
 			}
@@ -217,7 +217,7 @@ func (s *Solver) Each(list []string, most int, yield func(facts []string) bool) 
 	if most < len(list) {
 		few = []literal{s.tally(list).atLeast(s, most+1).not()}
 	}
-	if !s.can(few) {
+	if !s.satisfiable(few) {
 		return
 	}
 	var decide func(decided []literal) (more bool)
@@ -233,13 +233,13 @@ func (s *Solver) Each(list []string, most int, yield func(facts []string) bool) 
 			return yield(facts)
 		}
 		// The model last found agrees with the facts decided so far, and mostly lacks the next.
-		is := with(s.fact(list[at]))
+		is := positive(s.fact(list[at]))
 		lacks := append(slices.Clip(decided), is.not())
-		if ok := !s.has(is.variable()) || s.can(lacks); ok && !decide(lacks) {
+		if ok := !s.has(is.variable()) || s.satisfiable(lacks); ok && !decide(lacks) {
 			return false
 		}
 		has := append(slices.Clip(decided), is)
-		return !s.can(has) || decide(has)
+		return !s.satisfiable(has) || decide(has)
 	}
 	decide(few)
 }
@@ -262,13 +262,13 @@ func (p Problem) Each(limit int, yield func(chosen []string) bool) {
 // if all formulas can.
 func (s *Solver) Core(formulas []Formula) []int {
 	literals := s.literals(formulas)
-	ok, blamed := s.ask(literals...)
+	ok, core := s.solveFor(literals...)
 	if ok || s.Spent() {
 		return nil
 	}
 	kept := []int{}
 	for i, l := range literals {
-		if slices.Contains(blamed, l) {
+		if slices.Contains(core, l) {
 			kept = append(kept, i)
 		}
 	}
@@ -279,7 +279,7 @@ func (s *Solver) Core(formulas []Formula) []int {
 				fewer = append(fewer, literals[k])
 			}
 		}
-		if !s.can(fewer) && !s.Spent() {
+		if !s.satisfiable(fewer) && !s.Spent() {
 			kept = slices.DeleteFunc(kept, func(k int) bool { return k == i })
 		}
 	}
@@ -308,16 +308,16 @@ func (t *tally) atLeast(s *Solver, n int) literal {
 	for j := len(t.rows); j < n; j++ {
 		row := make([]literal, len(t.list))
 		for i, name := range t.list {
-			row[i] = with(s.variable())
-			is := with(s.fact(name))
+			row[i] = positive(s.variable())
+			is := positive(s.fact(name))
 			if j == 0 {
-				s.require(is.not(), row[i])
+				s.addClause(is.not(), row[i])
 			}
 			if i > 0 {
-				s.require(row[i-1].not(), row[i])
+				s.addClause(row[i-1].not(), row[i])
 			}
 			if i > 0 && j > 0 {
-				s.require(is.not(), t.rows[j-1][i-1].not(), row[i])
+				s.addClause(is.not(), t.rows[j-1][i-1].not(), row[i])
 			}
 		}
 		t.rows = append(t.rows, row)

@@ -111,7 +111,7 @@ func TestConditionOver(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := c.Over(func(feature string) Formula {
+		f := c.Substitute(func(feature string) Formula {
 			if feature == "d" {
 				return Any() // a feature nothing provides
 			}

@@ -129,7 +129,7 @@ func (t *Task) weaker(than *Task) string {
 		return was != nil && (is == nil || later(is.Every, was.Every) || later(is.Months, was.Months) || later(is.Loads, was.Loads) || later(is.MotorHours, was.MotorHours))
 	}
 	switch {
-	case !t.When.HoldsWhere(than.When):
+	case !t.When.ImpliedBy(than.When):
 		return "is for fewer units"
 	case t.Trigger.Value != than.Trigger.Value || t.System.Value != than.System.Value:
 		return "has another trigger or system"

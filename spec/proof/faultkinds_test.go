@@ -50,7 +50,7 @@ func (b *bench) baseConditions() (all []fault) {
 		for _, name := range of(l).Facts() {
 			all = append(all, fault{kind: kind + " negated", what: id + ", " + name, change: func(l *product.Line) {
 				c := of(l)
-				*c = logic.Condition{Pos: c.Pos, Formula: c.Over(func(fact string) logic.Formula {
+				*c = logic.Condition{Pos: c.Pos, Formula: c.Substitute(func(fact string) logic.Formula {
 					if fact == name {
 						return logic.Not(logic.Fact(fact))
 					}

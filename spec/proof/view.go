@@ -77,7 +77,7 @@ func (v *view) condition(c logic.Condition, lang string) logic.Formula {
 	if f, met := v.known[key]; met {
 		return f
 	}
-	f := c.Over(func(name string) logic.Formula { return v.atom(name, lang) })
+	f := c.Substitute(func(name string) logic.Formula { return v.atom(name, lang) })
 	v.known[key] = f
 	return f
 }

@@ -77,7 +77,7 @@ func (v *view) names() (out []outcome) {
 // missing returns the formula that a reference is shown and its value is not there. It never holds
 // for a reference whose condition tests the value.
 func (v *view) missing(u *Reference) logic.Formula {
-	if u.When.Asks(string(Value) + ":" + u.Name) {
+	if u.When.HasConjunct(string(Value) + ":" + u.Name) {
 		return logic.Any()
 	}
 	return logic.All(v.condition(u.When, u.Lang), logic.Not(v.there(u.Name)))
@@ -172,7 +172,7 @@ func (t *Texts) contrary() (out []outcome) {
 			continue
 		}
 		o := outcome{code: codeContrary, at: g.At, what: g.What + " contradicts what is asked around it, so nobody gets to read this"}
-		o.held = solver.Possible(g.Own.And(g.Where).Over(logic.Fact))
+		o.held = solver.Possible(g.Own.And(g.Where).Substitute(logic.Fact))
 		if solver.Spent() {
 			return append(out, outcome{code: codeUnsettled, at: g.At, what: fmt.Sprintf(
 				"whether %s contradicts what is asked around it was not settled in %d steps of the solver, nor for what stands behind it", g.What, logic.SolverSteps)})
