@@ -80,7 +80,7 @@ func (a *assembly) picture() *doc.Drawing {
 // subject returns the input of drawings.
 func (a *assembly) subject() draw.Subject {
 	figure := func(name string) (text string) {
-		a.build.Unnoted(func() { text = a.figure(name) }) // a picture that can do without is none for want of it
+		a.build.TraceDetached(func() { text = a.figure(name) }) // a picture that can do without is none for want of it
 		return text
 	}
 	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: figure}

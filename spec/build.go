@@ -85,7 +85,7 @@ func (b *Build) Has(feature string) bool { _, has := b.BroughtFrom(feature); ret
 // BroughtFrom returns the position of a feature's origin. Only the dependency of having the feature
 // is recorded; another build may have it from another origin.
 func (b *Build) BroughtFrom(feature string) (from source.Pos, has bool) {
-	b.note(func(t *Dependencies) OptionSet { return t.feature(feature) })
+	b.dependOn(func(t *Dependencies) OptionSet { return t.feature(feature) })
 	i := slices.IndexFunc(b.features, func(f Feature) bool { return f.Name == feature })
 	if i < 0 {
 		return from, false
@@ -94,7 +94,7 @@ func (b *Build) BroughtFrom(feature string) (from source.Pos, has bool) {
 }
 
 // Features returns all features, sorted by name.
-func (b *Build) Features() []Feature { b.noteAll(); return b.features }
+func (b *Build) Features() []Feature { b.dependOnAll(); return b.features }
 
 // Parts returns everything fitted, in the order of the model's list, then of the options.
 func (b *Build) Parts() []*Fitting { return b.PartsWhere(func(*Fitting) bool { return true }) }
@@ -111,7 +111,7 @@ func (b *Build) WithParts(parts []*Fitting) *Build {
 }
 
 // Options returns the options of the unit, in the order of the model's list.
-func (b *Build) Options() []ChosenOption { b.noteAll(); return b.options }
+func (b *Build) Options() []ChosenOption { b.dependOnAll(); return b.options }
 
 // Tasks returns the tasks of the line that apply to this unit, in order.
 func (b *Build) Tasks() iter.Seq[*product.Task] {
@@ -139,7 +139,7 @@ func (b *Build) Cite(at source.Pos) source.Pos {
 
 // All returns the fittings of one component type, in order: All[*product.Axle](b).
 func All[T any](b *Build) (out []Placed[T]) {
-	b.note(typed[T])
+	b.dependOn(typed[T])
 	for i := range b.parts {
 		if data, ok := b.parts[i].Data.(T); ok {
 			out = append(out, Placed[T]{&b.parts[i], data})

@@ -210,7 +210,7 @@ func (b *Build) GVWR() mass {
 			rating, changed = own, true
 		}
 	}
-	b.note(func(t *Dependencies) OptionSet { // higher ones change nothing then
+	b.dependOn(func(t *Dependencies) OptionSet { // higher ones change nothing then
 		return t.chosen(func(o *product.Option) bool {
 			return o.GVWR.Set && (!changed || o.GVWR.Value <= rating.Value)
 		})
@@ -221,7 +221,7 @@ func (b *Build) GVWR() mass {
 // GAWR gives the gross axle weight ratings on the label, front axle first; each
 // is found as GVWR is.
 func (b *Build) GAWR() []mass {
-	b.note(func(t *Dependencies) OptionSet {
+	b.dependOn(func(t *Dependencies) OptionSet {
 		return t.chosen(func(o *product.Option) bool { return len(o.GAWR) > 0 })
 	})
 	ratings, changed := slices.Clone(b.Model.GAWR), false
@@ -268,7 +268,7 @@ func (b *Build) overall(way func(*product.Size) length) length {
 			largest, changed = way(size), true
 		}
 	}
-	b.note(func(t *Dependencies) OptionSet { // smaller ones change nothing then
+	b.dependOn(func(t *Dependencies) OptionSet { // smaller ones change nothing then
 		return t.chosen(func(o *product.Option) bool {
 			return o.Overall != nil && (!changed || way(o.Overall).Value >= largest.Value)
 		})

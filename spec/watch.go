@@ -6,18 +6,18 @@ import (
 	"ownerguide/spec/product"
 )
 
-// Watch records which options decide what is read of a build. For a caller that reads nothing else,
-// any build of the model that agrees with this one on those options is the same.
+// Watch records which options decide what a caller reads of a build. For a caller that reads nothing else,
+// every build of the model that agrees with this one on those options is the same.
 type Watch struct {
 	dependencies *Dependencies
 	now          OptionSet
 	claims       map[string]OptionSet
-	relied       map[string]bool            // values relied on by the current claim
-	relies       map[string]map[string]bool // by claim: values it relies on
+	assuming     map[string]bool            // values that the current claim assumes to exist
+	assumed      map[string]map[string]bool // by claim: the values it assumes to exist
 }
 
 func newWatch(t *Dependencies) *Watch {
-	return &Watch{dependencies: t, claims: map[string]OptionSet{}, relies: map[string]map[string]bool{}}
+	return &Watch{dependencies: t, claims: map[string]OptionSet{}, assumed: map[string]map[string]bool{}}
 }
 
 // Watched returns a build whose reads are recorded from now on.
@@ -38,36 +38,36 @@ func (b *Build) With(more ...ChosenOption) *Build {
 	return &own
 }
 
-// Asking runs work and returns the options that its reads depend on. They are also dependencies of the
+// TraceReads runs work and returns the options that its reads depend on. They are also dependencies of the
 // enclosing work.
-func (b *Build) Asking(work func()) (asked OptionSet) {
+func (b *Build) TraceReads(work func()) (read OptionSet) {
 	w := b.watch
 	if w == nil {
 		work()
-		return asked
+		return read
 	}
 	outer := w.now
 	w.now = OptionSet{}
 	work()
-	asked = w.now
-	w.now = outer.Union(asked)
-	return asked
+	read = w.now
+	w.now = outer.Union(read)
+	return read
 }
 
-// NoteFailure runs work, which may fail. If it fails, everything it read is recorded, otherwise only what
-// sufficient reads, which must be sufficient for success.
-func (b *Build) NoteFailure(work func() error, sufficient func()) (err error) {
-	asked := b.Unnoted(func() { err = work() })
+// TraceFailure runs work and returns its error. If there is one, everything that work read is recorded, otherwise only
+// what sufficient reads, which must be enough for success.
+func (b *Build) TraceFailure(work func() error, sufficient func()) (err error) {
+	read := b.TraceDetached(func() { err = work() })
 	if err != nil {
-		b.Note(asked)
+		b.DependOn(read)
 	} else if b.watch != nil {
 		sufficient()
 	}
 	return err
 }
 
-// Note records a dependency on options.
-func (b *Build) Note(set OptionSet) {
+// DependOn records a dependency on options.
+func (b *Build) DependOn(set OptionSet) {
 	if b.watch != nil {
 		b.watch.now = b.watch.now.Union(set)
 	}
@@ -80,41 +80,41 @@ func (b *Build) Claim(name string, work func()) {
 		work()
 		return
 	}
-	w.claims[name] = w.claims[name].Union(b.Unnoted(func() {
-		w.relied = map[string]bool{}
+	w.claims[name] = w.claims[name].Union(b.TraceDetached(func() {
+		w.assuming = map[string]bool{}
 		work()
-		w.relies[name] = w.relied
+		w.assumed[name] = w.assuming
 	}))
 }
 
-// RelyOn records that a claim relies on the existence of a value, whatever it is. If the existence is in
+// AssumeExists records that the current claim assumes that a value exists, whatever it is. If the existence is in
 // doubt, it returns false, and the caller must record what the value depends on.
-func (b *Build) RelyOn(value string) bool {
-	if b.watch == nil || b.watch.relied == nil || b.watch.dependencies.doubted[value] {
+func (b *Build) AssumeExists(value string) bool {
+	if b.watch == nil || b.watch.assuming == nil || b.watch.dependencies.doubted[value] {
 		return false
 	}
-	b.watch.relied[value] = true
+	b.watch.assuming[value] = true
 	return true
 }
 
-// Relies returns the values that a claim relies on.
-func (b *Build) Relies(claim string) map[string]bool { return b.watch.relies[claim] }
+// Assumed returns the values that a claim assumes to exist.
+func (b *Build) Assumed(claim string) map[string]bool { return b.watch.assumed[claim] }
 
-// Doubt makes RelyOn return false for a value from now on.
+// Doubt makes AssumeExists return false for a value from now on.
 func (t *Dependencies) Doubt(value string) { t.doubted[value] = true }
 
-// Unnoted runs work and returns the options that its reads depend on, without adding them to the
-// dependencies of the enclosing work. The caller must Note whatever part of the result it uses.
-func (b *Build) Unnoted(work func()) (asked OptionSet) {
+// TraceDetached runs work and returns the options that its reads depend on, without adding them to the
+// dependencies of the enclosing work. The caller must DependOn whatever part of the result it uses.
+func (b *Build) TraceDetached(work func()) (read OptionSet) {
 	if b.watch == nil {
 		work()
-		return asked
+		return read
 	}
-	outer, relied := b.watch.now, b.watch.relied
-	b.watch.relied = nil
-	asked = b.Asking(work)
-	b.watch.now, b.watch.relied = outer, relied
-	return asked
+	outer, relied := b.watch.now, b.watch.assuming
+	b.watch.assuming = nil
+	read = b.TraceReads(work)
+	b.watch.now, b.watch.assuming = outer, relied
+	return read
 }
 
 // Subclaim is Claim within another claim. The subclaim also depends on everything read before by the
@@ -142,17 +142,17 @@ func (b *Build) Claims() map[string]OptionSet {
 // IsWatched reports whether reads are recorded, so that reading less is worthwhile.
 func (b *Build) IsWatched() bool { return b.watch != nil }
 
-func (b *Build) note(of func(*Dependencies) OptionSet) {
+func (b *Build) dependOn(of func(*Dependencies) OptionSet) {
 	if b.watch != nil {
-		b.Note(of(b.watch.dependencies))
+		b.DependOn(of(b.watch.dependencies))
 	}
 }
 
-func (b *Build) noteAll() { b.note(func(t *Dependencies) OptionSet { return t.all }) }
+func (b *Build) dependOnAll() { b.dependOn(func(t *Dependencies) OptionSet { return t.all }) }
 
 // PartsWhere returns the parts for which is returns true, in order. The result of is may depend only on the part.
 func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
-	b.note(func(t *Dependencies) OptionSet { return t.where(is) })
+	b.dependOn(func(t *Dependencies) OptionSet { return t.where(is) })
 	for i := range b.parts {
 		if is(&b.parts[i]) {
 			parts = append(parts, &b.parts[i])
@@ -163,7 +163,7 @@ func (b *Build) PartsWhere(is func(*Fitting) bool) (parts []*Fitting) {
 
 // In returns the part in a place; nil if there is none.
 func (b *Build) In(place string) *Fitting {
-	b.note(func(t *Dependencies) OptionSet { return t.touch[place] })
+	b.dependOn(func(t *Dependencies) OptionSet { return t.touch[place] })
 	for i := range b.parts {
 		if b.parts[i].Place == place {
 			return &b.parts[i]
@@ -184,19 +184,19 @@ func (b *Build) Places() (places []string) {
 	return places
 }
 
-// PartsAs is PartsWhere for callers that use only the result of looks for each part, which must be comparable.
-func (b *Build) PartsAs(is func(*Fitting) bool, looks func(*Fitting) any) (parts []*Fitting) {
-	b.note(func(t *Dependencies) (set OptionSet) {
+// PartsAs is PartsWhere for callers that use only the result of project for each part. The result must be comparable.
+func (b *Build) PartsAs(is func(*Fitting) bool, project func(*Fitting) any) (parts []*Fitting) {
+	b.dependOn(func(t *Dependencies) (set OptionSet) {
 		for _, place := range t.places {
 			can := t.can[place]
-			alike := func(p, q *Fitting) bool { return is(p) == is(q) && (!is(p) || looks(p) == looks(q)) }
+			alike := func(p, q *Fitting) bool { return is(p) == is(q) && (!is(p) || project(p) == project(q)) }
 			if slices.ContainsFunc(can, func(p Fitting) bool { return is(&p) }) && !t.always(place, func(p Fitting) bool { return alike(&p, &can[0]) }) {
 				set = set.Union(t.deciding(place, alike))
 			}
 		}
 		return set
 	})
-	b.Unnoted(func() { parts = b.PartsWhere(is) })
+	b.TraceDetached(func() { parts = b.PartsWhere(is) })
 	return parts
 }
 
@@ -208,7 +208,7 @@ func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, an
 			most, any = x, true
 		}
 	}
-	b.note(func(t *Dependencies) (set OptionSet) {
+	b.dependOn(func(t *Dependencies) (set OptionSet) {
 		more := func(p *Fitting) bool { x, ok := figure(p); return ok && (!any || x > most) }
 		for _, place := range t.places {
 			if slices.ContainsFunc(t.can[place], func(p Fitting) bool { return more(&p) }) {
@@ -242,7 +242,7 @@ func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, an
 
 // Fitted reports whether a build has any part of a type.
 func Fitted[T any](b *Build) bool {
-	b.note(func(t *Dependencies) OptionSet {
+	b.dependOn(func(t *Dependencies) OptionSet {
 		if slices.ContainsFunc(t.places, func(place string) bool {
 			return t.always(place, func(p Fitting) bool { _, is := p.Data.(T); return is })
 		}) {
@@ -255,7 +255,7 @@ func Fitted[T any](b *Build) bool {
 
 // OptionsWhere returns the options of the unit for which is returns true. The result of is may depend only on the option.
 func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOption) {
-	b.note(func(t *Dependencies) OptionSet { return t.chosen(is) })
+	b.dependOn(func(t *Dependencies) OptionSet { return t.chosen(is) })
 	for _, o := range b.options {
 		if is(o.Option) {
 			options = append(options, o)
@@ -267,7 +267,7 @@ func (b *Build) OptionsWhere(is func(*product.Option) bool) (options []ChosenOpt
 // Weighing returns the options of the unit for callers that use only two sums: of their weights, and of
 // weight times position.
 func (b *Build) Weighing() []ChosenOption {
-	b.note(func(*Dependencies) (set OptionSet) { set.add(weights); return set })
+	b.dependOn(func(*Dependencies) (set OptionSet) { set.add(weights); return set })
 	return b.options
 }
 

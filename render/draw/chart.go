@@ -25,8 +25,8 @@ func couplerChart(s *Subject, c *canvas) (float64, string, error) {
 			return 0, "", errors.New(name + " is no weight")
 		}
 	}
-	s.Values.Decides(names[0])
-	s.Values.Decides(names[1])
+	s.Values.DependOnValue(names[0])
+	s.Values.DependOnValue(names[1])
 	empty, full := weights[0], weights[1]
 	lowEmpty, highEmpty, lowFull, highFull, limit := weights[2], weights[3], weights[4], weights[5], weights[6]
 	if full <= empty {

@@ -61,7 +61,7 @@ func powerBlock(s *Subject, c *canvas) (float64, string, error) {
 	}
 	var y float64
 	var alt string
-	s.Build.Unnoted(func() { y, alt = powerRows(s, c) }) // whatever they are, there is a picture
+	s.Build.TraceDetached(func() { y, alt = powerRows(s, c) }) // whatever they are, there is a picture
 	return y, alt, nil
 }
 

@@ -32,7 +32,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 		return 0, "", errors.New("the number of tie-downs is no number")
 	}
 	middle := (u.floor.front + u.floor.rear) / 2
-	s.Build.Unnoted(func() { // there is a picture with them and without
+	s.Build.TraceDetached(func() { // there is a picture with them and without
 		if a, ok := s.inches("loading.cg_band.100.front"); ok {
 			if b, ok := s.inches("loading.cg_band.100.rear"); ok {
 				middle = u.floor.front + (a+b)/2

@@ -70,7 +70,7 @@ const (
 // readUnit returns the geometry. The error says what the line lacks; success depends only on the
 // parts and places noted below.
 func readUnit(b *spec.Build) (u *unit, err error) {
-	err = b.NoteFailure(func() error { u, err = geometry(b); return err }, func() {
+	err = b.TraceFailure(func() error { u, err = geometry(b); return err }, func() {
 		_ = b.Has("tilting") || b.Has("dump") // these need a hinge
 		_, _ = spec.Fitted[*product.Tire](b), spec.Fitted[*product.Axle](b)
 		_ = spec.Fitted[*product.Deck](b) || spec.Fitted[*product.DumpBox](b) || spec.Fitted[*product.Cradle](b)
@@ -96,7 +96,7 @@ func geometry(b *spec.Build) (*unit, error) {
 		u.hingeX, u.hingeZ = float64(h.X.Value), float64(h.Z.Value)
 	}
 	u.readFrame()
-	b.Unnoted(func() { // drawing a part is not a reason to fail
+	b.TraceDetached(func() { // drawing a part is not a reason to fail
 		for _, p := range b.Parts() {
 			u.parts = append(u.parts, u.readPart(p))
 		}

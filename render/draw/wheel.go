@@ -17,7 +17,7 @@ func init() { pictures["torque-order"] = torqueOrder }
 // lead from nut to nut.
 func torqueOrder(s *Subject, c *canvas) (float64, string, error) {
 	sequence, torque := s.need("wheels.sequence"), s.need("wheels.torque")
-	s.Values.Decides("wheels.sequence")
+	s.Values.DependOnValue("wheels.sequence")
 	order, err := studs(sequence)
 	if err != nil {
 		return 0, "", err

@@ -135,28 +135,28 @@ var _ = limit(Limit{ID: "brake-actuator", NoMargin: true,
 var _ = limit(Limit{ID: "actuator-gross", When: when("surge-brakes"),
 	Protects: "an actuator that tows more than it is rated for breaks off with the coupler",
 	Check: func(e *Eval) {
-		e.demand(entry(e, fitted[product.Actuator](e).Gross), AtLeast, of(e, gvwr),
+		e.require(entry(e, fitted[product.Actuator](e).Gross), AtLeast, of(e, gvwr),
 			"the actuator is rated for %s; the gvwr is %s")
 	}})
 
 var _ = limit(Limit{ID: "actuator-vertical", When: when("surge-brakes"),
 	Protects: "an actuator pressed down beyond its rating binds, and the brakes stay on or off",
 	Check: func(e *Eval) {
-		e.demand(entry(e, fitted[product.Actuator](e).Vertical), AtLeast, of(e, verticalNeeded),
+		e.require(entry(e, fitted[product.Actuator](e).Vertical), AtLeast, of(e, verticalNeeded),
 			"the actuator carries %s; up to %s rests on the coupler")
 	}})
 
 var _ = limit(Limit{ID: "actuator-light", When: when("surge-brakes"),
 	Protects: "under too light a coupler the slide of a surge actuator lifts and jams",
 	Check: func(e *Eval) {
-		e.demand(of(e, shareLow), AtLeast, entry(e, fitted[product.Actuator](e).LeastShare),
+		e.require(of(e, shareLow), AtLeast, entry(e, fitted[product.Actuator](e).LeastShare),
 			"the least share on the coupler is %s; the maker of the actuator wants %s")
 	}})
 
 var _ = limit(Limit{ID: "surge-heavy", When: when("surge-brakes"),
 	Protects: "above 20,000 lb the law takes surge brakes for no brakes: nobody but the trailer works them",
 	Check: func(e *Eval) {
-		if !e.demand(of(e, gvwr), Below, e.ruled(Source{Published, "49 CFR 393.48(d)(1)"}, surgeBelow, statedMost),
+		if !e.require(of(e, gvwr), Below, e.fromRule(Source{Published, "49 CFR 393.48(d)(1)"}, surgeBelow, statedMost),
 			"the gvwr is %s; surge brakes are lawful below %s") {
 			e.hint("fit electric brakes, or hydraulic ones with an electric pump")
 		}

@@ -78,7 +78,7 @@ func unevenShare(span, center quantity.Length) quantity.Percent {
 	return quantity.Percent(100 * span / center)
 }
 
-var _ = limit(Limit{ID: "axle-group", When: when("market-us"), Roomy: 20,
+var _ = limit(Limit{ID: "axle-group", When: when("market-us"), MaxReserve: 20,
 	Protects: "axles that bear more together than the law allows break bridges, and the load is taken off at the weigh station",
 	Check: func(e *Eval) {
 		axles := allAs[product.Axle](e, placeAndSize)
@@ -96,8 +96,8 @@ var _ = limit(Limit{ID: "axle-group", When: when("market-us"), Roomy: 20,
 				if j > i {
 					says = fmt.Sprintf("axles %d to %d, %s from first to last, are labeled for %%s; Interstate law allows %%s", i+1, j+1, e.text(apart, wholeDown))
 				}
-				e.demand(e.worked("ratings.gawr of the axles", sum, wholeDown, labels[0], labels[1:]...), AtMost,
-					e.worked("most that the law allows on them, 23 USC 127(a)", groupMost(j-i+1, apart), wholeDown, entry(e, last.X), entry(e, first.X)), says)
+				e.require(e.calculated("ratings.gawr of the axles", sum, wholeDown, labels[0], labels[1:]...), AtMost,
+					e.calculated("most that the law allows on them, 23 USC 127(a)", groupMost(j-i+1, apart), wholeDown, entry(e, last.X), entry(e, first.X)), says)
 			}
 		}
 	}})

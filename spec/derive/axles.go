@@ -122,13 +122,13 @@ var (
 		Check: func(e *Eval) {
 			for i := range axleCount(e) {
 				for _, p := range axleRatings(axle(e, i)) {
-					e.demand(of(e, gawr[i]), AtMost, entry(e, p.rating),
+					e.require(of(e, gawr[i]), AtMost, entry(e, p.rating),
 						"the gawr of axle "+strconv.Itoa(i+1)+" is %s; its "+p.carries+" only %s")
 				}
 			}
 		}})
 
-	_ = limit(Limit{ID: "axle-spacing", Roomy: 10,
+	_ = limit(Limit{ID: "axle-spacing", MaxReserve: 10,
 		Protects: "tires that touch rub through and burst",
 		Check: func(e *Eval) {
 			axles := allAs[product.Axle](e, placeAndSize)
@@ -137,19 +137,19 @@ var (
 				if before == nil || behind == nil {
 					continue
 				}
-				apart := e.worked("axle "+strconv.Itoa(i)+" to axle "+strconv.Itoa(i+1), behind.X.Value-before.X.Value, wholeDown, entry(e, behind.X), entry(e, before.X))
+				apart := e.calculated("axle "+strconv.Itoa(i)+" to axle "+strconv.Itoa(i+1), behind.X.Value-before.X.Value, wholeDown, entry(e, behind.X), entry(e, before.X))
 				tire := entry(e, fitted[product.Tire](e).Diameter)
-				need := e.worked("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e).Diameter)+tireGap, wholeUp, tire)
-				e.demand(apart, AtLeast, need, "two axles stand %s apart; their tires need %s")
+				need := e.calculated("the diameter of the tires and room to move", Read(e, fitted[product.Tire](e).Diameter)+tireGap, wholeUp, tire)
+				e.require(apart, AtLeast, need, "two axles stand %s apart; their tires need %s")
 			}
 		}})
 
-	_ = limit(Limit{ID: "hub-play", Roomy: 20,
+	_ = limit(Limit{ID: "hub-play", MaxReserve: 20,
 		Protects: "a bearing set to a range that is upside down seizes or wobbles off",
 		Check: func(e *Eval) {
 			_, ok := Try(e, hubPlayLow)
 			if _, also := Try(e, hubPlayHigh); ok && also {
-				e.demand(of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
+				e.require(of(e, hubPlayLow), Below, of(e, hubPlayHigh), "the least end play is %s, the greatest %s; expected a rising range")
 			}
 		}})
 )

@@ -127,7 +127,7 @@ func rechargeTime(missing quantity.Charge, output quantity.Current, kept float64
 var _ = limit(Limit{ID: "plan-cycles", When: when("deep-cycle-battery and hydraulics"),
 	Protects: "an owner who trusts the number of lifts is left with a raised deck and a flat battery",
 	Check: func(e *Eval) {
-		e.demand(of(e, batteryPlan), AtMost, of(e, batteryCycles), "the owner is told to plan on %s lifts a charge; the battery is good for %s")
+		e.require(of(e, batteryPlan), AtMost, of(e, batteryCycles), "the owner is told to plan on %s lifts a charge; the battery is good for %s")
 	}})
 
 var _ = limit(Limit{ID: "recharge-overnight", Severity: source.Warning, When: when("deep-cycle-battery and charger"),

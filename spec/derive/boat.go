@@ -108,8 +108,8 @@ var (
 		Protects: "bunks or rollers that the boat is too heavy for break on the road",
 		Check: func(e *Eval) {
 			boat := entry(e, fitted[product.Cradle](e).Boat)
-			e.demand(of(e, cargoCapacity), AtMost, boat, "the unit carries %s; its bunks or rollers carry a boat of %s")
-			e.demand(boat, AtMost, e.worked("one and a half times ratings.gvwr, by judgement", boatMost*Get(e, gvwr), wholeDown, of(e, gvwr)), "bunks or rollers are said to carry a boat of %s; under a trailer of this size they carry %s at most")
+			e.require(of(e, cargoCapacity), AtMost, boat, "the unit carries %s; its bunks or rollers carry a boat of %s")
+			e.require(boat, AtMost, e.calculated("one and a half times ratings.gvwr, by judgement", boatMost*Get(e, gvwr), wholeDown, of(e, gvwr)), "bunks or rollers are said to carry a boat of %s; under a trailer of this size they carry %s at most")
 		}})
 
 	_ = limit(Limit{ID: "boat-winch", Convex: true, When: when("boat and winch-stand"),
@@ -119,8 +119,8 @@ var (
 	_ = limit(Limit{ID: "boat-winch-strap", When: when("winch-stand"),
 		Protects: "a winch strap near its limit breaks, and the boat runs back down the ramp",
 		Check: func(e *Eval) {
-			need := e.worked("twice the pull of the hand winch, by judgement", strapFactor*Get(e, handWinch), wholeUp, of(e, handWinch))
-			e.demand(entry(e, winchStand(e).StrapBreak), AtLeast, need, "the winch strap breaks at %s; for its winch it must hold %s")
+			need := e.calculated("twice the pull of the hand winch, by judgement", strapFactor*Get(e, handWinch), wholeUp, of(e, handWinch))
+			e.require(entry(e, winchStand(e).StrapBreak), AtLeast, need, "the winch strap breaks at %s; for its winch it must hold %s")
 		}})
 
 	_ = limit(Limit{ID: "boat-straps", Convex: true, When: when("boat and winch-stand and transom-straps"),
@@ -130,8 +130,8 @@ var (
 	_ = limit(Limit{ID: "boat-stand-travel", Severity: source.Warning, Convex: true, When: when("boat and winch-stand"),
 		Protects: "a boat whose coupler weight cannot be put right sways",
 		Check: func(e *Eval) {
-			span := e.worked("from hitch.tongue_range.low to hitch.tongue_range.high of ratings.gvwr", share(Get(e, shareHigh)-Get(e, shareLow), Get(e, gvwr)), wholeUp, of(e, gvwr))
-			e.demand(of(e, shiftMost), AtLeast, span, "the winch stand changes the coupler weight of the heaviest boat by %s; its range is %s wide")
+			span := e.calculated("from hitch.tongue_range.low to hitch.tongue_range.high of ratings.gvwr", share(Get(e, shareHigh)-Get(e, shareLow), Get(e, gvwr)), wholeUp, of(e, gvwr))
+			e.require(of(e, shiftMost), AtLeast, span, "the winch stand changes the coupler weight of the heaviest boat by %s; its range is %s wide")
 		}})
 
 	_ = limit(Limit{ID: "boat-holding", NoMargin: true, When: when("boat"),

@@ -25,19 +25,19 @@ var (
 	bodyRoof = declare(Decl{Name: "body.roof_height", When: when("enclosed"), Engineer: true, Round: wholeUp, Formula: "height.deck plus body.inside_height: the lowest that the roof can stand", Source: arithmetic},
 		func(e *Eval) quantity.Length { return Get(e, floorHeight) + Get(e, bodyInside) })
 
-	_ = limit(Limit{ID: "body-height", When: when("enclosed"), Roomy: 10,
+	_ = limit(Limit{ID: "body-height", When: when("enclosed"), MaxReserve: 10,
 		Protects: "a height that is told too low takes the roof off below a bridge",
 		Check:    atMost(bodyRoof, heightOverall, "floor and height inside make %s; the overall height is %s")})
 
-	_ = limit(Limit{ID: "body-opening", When: when("enclosed"), Roomy: 10,
+	_ = limit(Limit{ID: "body-opening", When: when("enclosed"), MaxReserve: 10,
 		Protects: "an opening said to be larger than the inside hits heads and loads, and one said to be half as large turns loads away that fit",
 		Check:    func(e *Eval) { openingFits(e, bodyOpening, closedWidth, bodyInside) }})
 
-	_ = limit(Limit{ID: "body-vents", When: when("enclosed"), Roomy: 10,
+	_ = limit(Limit{ID: "body-vents", When: when("enclosed"), MaxReserve: 10,
 		Protects: "vapors of fuel gather in a body without vents until a spark meets them",
 		Check: func(e *Eval) {
 			b := fitted[product.Body](e)
-			e.demand(entry(e, b.Vents), AtLeast, e.ruled(Source{Judgement, "one low and one high"}, quantity.Count(ventsLeast), quantity.Rounding{}), "the body has %s vents that cannot be shut; expected at least %s")
+			e.require(entry(e, b.Vents), AtLeast, e.fromRule(Source{Judgement, "one low and one high"}, quantity.Count(ventsLeast), quantity.Rounding{}), "the body has %s vents that cannot be shut; expected at least %s")
 		}})
 
 	_ = limit(Limit{ID: "body-release", NoMargin: true, When: when("enclosed"),
@@ -63,8 +63,8 @@ func openingFits(e *Eval, high, wide, insideHigh Key[quantity.Length]) {
 		{"high", of(e, high), of(e, insideHigh), Get(e, insideHigh)},
 		{"wide", of(e, wide), entry(e, fitted[product.Deck](e).Inside), Read(e, fitted[product.Deck](e).Inside)},
 	} {
-		half := e.worked("half of what it is inside, common practice", openingLeast*d.size, tenthUp, d.inside)
-		e.demand(d.opening, AtMost, d.inside, "the rear opening is %s "+d.is+"; inside it is %s")
-		e.demand(d.opening, AtLeast, half, "the rear opening is %s "+d.is+"; expected at least %s")
+		half := e.calculated("half of what it is inside, common practice", openingLeast*d.size, tenthUp, d.inside)
+		e.require(d.opening, AtMost, d.inside, "the rear opening is %s "+d.is+"; inside it is %s")
+		e.require(d.opening, AtLeast, half, "the rear opening is %s "+d.is+"; expected at least %s")
 	}
 }

@@ -133,27 +133,27 @@ func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 // boxDensity is that of tools and chains packed as tightly as possible, in pounds per cubic foot. Judgement.
 const boxDensity = 200
 
-var _ = limit(Limit{ID: "box-limit", Convex: true, Roomy: 200, When: when("front-box or underbody-box"),
+var _ = limit(Limit{ID: "box-limit", Convex: true, MaxReserve: 200, When: when("front-box or underbody-box"),
 	Protects: "boxes that may be filled with more than unit or coupler carry overload both, and nobody weighs tools",
 	Check: func(e *Eval) {
 		center, onCoupler := Get(e, axleCenter), of(e, couplerEmpty)
 		sum := Get(e, couplerEmpty)
 		for _, p := range all[product.Box](e) {
 			limit := entry(e, p.Data.LoadLimit)
-			e.demand(limit, AtMost, of(e, cargoCapacity), p.Fitting.Place+" may be filled with %s; the unit carries %s")
+			e.require(limit, AtMost, of(e, cargoCapacity), p.Fitting.Place+" may be filled with %s; the unit carries %s")
 			if p.Fitting.Size != nil {
 				s := p.Fitting.Size
 				room := float64(Read(e, s.Long)*Read(e, s.Wide)*Read(e, s.High)) / 1728
-				most := e.worked("the room of the box × 200 lb/ft³, by judgement: steel parts, packed", quantity.Pounds(room*boxDensity), wholeDown, entry(e, s.Long), entry(e, s.Wide), entry(e, s.High))
-				e.demand(limit, AtMost, most, p.Fitting.Place+" may be filled with %s; packed with steel it holds %s")
+				most := e.calculated("the room of the box × 200 lb/ft³, by judgement: steel parts, packed", quantity.Pounds(room*boxDensity), wholeDown, entry(e, s.Long), entry(e, s.Wide), entry(e, s.High))
+				e.require(limit, AtMost, most, p.Fitting.Place+" may be filled with %s; packed with steel it holds %s")
 			}
 			if p.Fitting.At != nil {
 				sum += lever(p.Data.LoadLimit.Value, Read(e, p.Fitting.At.X), center)
 				onCoupler.entries = append(limit.entries, onCoupler.entries...)
 			}
 		}
-		onCoupler = e.worked("coupler weight, empty but for full boxes", sum, wholeUp, onCoupler)
-		e.demand(onCoupler, AtMost, of(e, verticalRating), "with full boxes the coupler of the empty unit bears %s; it is rated for %s")
+		onCoupler = e.calculated("coupler weight, empty but for full boxes", sum, wholeUp, onCoupler)
+		e.require(onCoupler, AtMost, of(e, verticalRating), "with full boxes the coupler of the empty unit bears %s; it is rated for %s")
 	}})
 
 var _ = limit(Limit{ID: "prop-missing", NoMargin: true, When: when("tilting or dump"),
@@ -168,7 +168,7 @@ var _ = limit(Limit{ID: "prop-rating", When: when("body-prop"),
 	Protects: "a prop weaker than the empty body folds on whoever works under it",
 	Check: func(e *Eval) {
 		if hasPart[product.Prop](e) {
-			e.demand(of(e, propRating), AtLeast, of(e, propLoad),
+			e.require(of(e, propRating), AtLeast, of(e, propLoad),
 				"the body prop is rated for %s; the empty body rests on it with %s")
 		}
 	}})
@@ -179,7 +179,7 @@ var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
 		if p, ok := first[product.Prop](e); !ok || !p.Data.Angle.Set {
 			return
 		}
-		e.demand(of(e, propAngle), AtMost, of(e, risingAngle(e)),
+		e.require(of(e, propAngle), AtMost, of(e, risingAngle(e)),
 			"the body prop swings up at %s; what it holds rises by %s only")
 	}})
 

@@ -72,12 +72,12 @@ var _ = declare(Decl{
 	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.ResistanceHigh })
 })
 
-var _ = limit(Limit{ID: "magnet-range", Roomy: 10, When: when("electric-brakes"),
+var _ = limit(Limit{ID: "magnet-range", MaxReserve: 10, When: when("electric-brakes"),
 	Protects: "limits of a magnet that are upside down fail every sound brake and pass a burnt one",
 	Check: func(e *Eval) {
 		for _, axle := range brakesFitted(e) {
 			if b := axle.Brake; b.ResistanceHigh.Set {
-				e.demand(entry(e, b.Resistance), Below, entry(e, b.ResistanceHigh), "the lowest resistance of a magnet is %s, the highest %s; expected a rising range")
+				e.require(entry(e, b.Resistance), Below, entry(e, b.ResistanceHigh), "the lowest resistance of a magnet is %s, the highest %s; expected a rising range")
 			}
 		}
 	}})
@@ -199,12 +199,12 @@ var _ = limit(Limit{ID: "brakes-required",
 	Protects: "a heavy trailer without brakes on every axle pushes its tow vehicle through the crossing, and breaks the law",
 	Check: func(e *Eval) {
 		rated := of(e, gvwr)
-		most := e.ruled(Source{Published, "49 CFR 393.42(b)(3)"}, unbrakedMost, asStated)
+		most := e.fromRule(Source{Published, "49 CFR 393.42(b)(3)"}, unbrakedMost, asStated)
 		for i, p := range all[product.Axle](e) {
 			if p.Data.Brake != nil || e.compare(rated, AtMost, most) {
 				continue
 			}
-			f := e.clash(rated, most, fmt.Sprintf("the gvwr is %%s and axle %d has no brakes; above %%s every axle has them", i+1))
+			f := e.conflict(rated, most, fmt.Sprintf("the gvwr is %%s and axle %d has no brakes; above %%s every axle has them", i+1))
 			e.report(f.WithRelated(p.Fitting.From, "axle %d is %s", i+1, p.Fitting.Component).
 				WithHint("fit an axle with brakes, with plug, feed and breakaway set"))
 		}

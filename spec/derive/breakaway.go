@@ -145,7 +145,7 @@ var _ = limit(Limit{ID: "breakaway-idle", NoMargin: true, When: when("not breaka
 var _ = limit(Limit{ID: "breakaway-hold", When: when("breakaway-battery"),
 	Protects: "a trailer that broke away would let go of its brakes before 15 minutes are over",
 	Check: func(e *Eval) {
-		if !e.demand(of(e, breakawayGoverning), AtLeast, of(e, breakawayLeast),
+		if !e.require(of(e, breakawayGoverning), AtLeast, of(e, breakawayLeast),
 			"the aged breakaway battery holds the brakes for %s; the law wants %s") {
 			e.hint("new it holds %s, aged %s, aged and cold %s: fit a battery of greater capacity",
 				of(e, breakawayNew).Text, of(e, breakawayWorn).Text, of(e, breakawayWornCold).Text)
@@ -159,7 +159,7 @@ var _ = limit(Limit{ID: "breakaway-hold-cold", Severity: source.Warning, When: w
 		if short(Get(e, breakawayGoverning), Get(e, breakawayLeast)) {
 			return // breakaway-hold reports it
 		}
-		e.demand(of(e, breakawayWornCold), AtLeast, of(e, breakawayLeast),
+		e.require(of(e, breakawayWornCold), AtLeast, of(e, breakawayLeast),
 			"aged and cold, the breakaway battery holds the brakes for %s; the law wants %s")
 	},
 })

@@ -47,11 +47,11 @@ var rodNeed = declare(Decl{
 	return bucklingFactor * pushForce(Get(e, hydraulicsRelief), Get(e, cylinderArea))
 })
 
-var _ = limit(Limit{ID: "rod-buckling", Roomy: 6, When: hydraulicsOn,
+var _ = limit(Limit{ID: "rod-buckling", MaxReserve: 6, When: hydraulicsOn,
 	Protects: "a rod too thin for its length bends away under a raised load, and the load falls",
 	Check:    atLeast(rodLoad, rodNeed, "the rod of the cylinder bends away at %s; fully out it must hold %s")})
 
-var _ = limit(Limit{ID: "cylinder-closed", Roomy: 6, When: hydraulicsOn,
+var _ = limit(Limit{ID: "cylinder-closed", MaxReserve: 6, When: hydraulicsOn,
 	Protects: "a cylinder that cannot be so short for its stroke is another one, and every angle and height in the guide is wrong",
 	Check: func(e *Eval) {
 		c := fitted[product.Cylinder](e)
@@ -59,7 +59,7 @@ var _ = limit(Limit{ID: "cylinder-closed", Roomy: 6, When: hydraulicsOn,
 			return // hoist-geometry reports it
 		}
 		bore, stroke := entry(e, c.Bore), of(e, cylinderStroke)
-		need := e.worked("cylinder.stroke and twice the bore", Get(e, cylinderStroke)+closedBores*c.Bore.Value, wholeUp, bore, stroke)
-		e.demand(entry(e, c.Retracted), AtLeast, need,
+		need := e.calculated("cylinder.stroke and twice the bore", Get(e, cylinderStroke)+closedBores*c.Bore.Value, wholeUp, bore, stroke)
+		e.require(entry(e, c.Retracted), AtLeast, need,
 			"the cylinder is said to be %s long, drawn in; piston, gland and stroke take at least %s")
 	}})

@@ -148,36 +148,36 @@ var (
 			}
 		}})
 
-	_ = limit(Limit{ID: "charge-voltage", Roomy: 2, When: batteryOn,
+	_ = limit(Limit{ID: "charge-voltage", MaxReserve: 2, When: batteryOn,
 		Protects: "a voltage too high cooks the battery or sets it on fire; one too low never fills it",
 		Check: func(e *Eval) {
 			b := fitted[product.Battery](e)
 			if b.ChargeHigh.Set && b.Kind.Value == "lifepo4" {
-				e.demand(entry(e, b.ChargeHigh), AtMost, e.ruled(cellRule, quantity.Voltage(cellsInRow*cellFull), asStated), "the battery is said to be filled at %s; four cells in series bear %s")
+				e.require(entry(e, b.ChargeHigh), AtMost, e.fromRule(cellRule, quantity.Voltage(cellsInRow*cellFull), asStated), "the battery is said to be filled at %s; four cells in series bear %s")
 			}
 			for _, c := range chargers(e) {
 				if !c.volts.Set || !b.ChargeLow.Set || !b.ChargeHigh.Set {
 					continue
 				}
-				e.demand(entry(e, c.volts), AtLeast, entry(e, b.ChargeLow), "the "+c.what+" fills the battery at %s; its maker wants at least %s")
-				e.demand(entry(e, c.volts), AtMost, entry(e, b.ChargeHigh), "the "+c.what+" fills the battery at %s; its maker allows %s")
+				e.require(entry(e, c.volts), AtLeast, entry(e, b.ChargeLow), "the "+c.what+" fills the battery at %s; its maker wants at least %s")
+				e.require(entry(e, c.volts), AtMost, entry(e, b.ChargeHigh), "the "+c.what+" fills the battery at %s; its maker allows %s")
 			}
 		}})
 
-	_ = limit(Limit{ID: "charge-current", Roomy: 12, When: batteryOn,
+	_ = limit(Limit{ID: "charge-current", MaxReserve: 12, When: batteryOn,
 		Protects: "a battery that is charged faster than it may be grows hot, swells or burns",
 		Check: func(e *Eval) {
 			if fitted[product.Battery](e).ChargeMost.Set {
-				e.demand(of(e, chargingMost), AtMost, of(e, batteryTakes), "what charges the battery gives %s together; it may be charged with %s")
+				e.require(of(e, chargingMost), AtMost, of(e, batteryTakes), "what charges the battery gives %s together; it may be charged with %s")
 			}
 		}})
 
-	_ = limit(Limit{ID: "discharge-current", Roomy: 12, When: when(lithiumOn),
+	_ = limit(Limit{ID: "discharge-current", MaxReserve: 12, When: when(lithiumOn),
 		Protects: "a management circuit that cuts off under the pump leaves a load in the air",
 		Check: func(e *Eval) {
 			for _, key := range []Key[quantity.Current]{hydraulicsMotor, winchCurrent, jackCurrent} {
 				if _, ok := Try(e, key); ok {
-					e.demand(of(e, batteryGives), AtLeast, of(e, key), "the management circuit of the battery cuts off above %s; a motor draws %s")
+					e.require(of(e, batteryGives), AtLeast, of(e, key), "the management circuit of the battery cuts off above %s; a motor draws %s")
 				}
 			}
 		}})
@@ -206,20 +206,20 @@ var (
 			}
 		}})
 
-	_ = limit(Limit{ID: "solar-controller", Roomy: 4, When: when(solarOn),
+	_ = limit(Limit{ID: "solar-controller", MaxReserve: 4, When: when(solarOn),
 		Protects: "a controller that takes less than the panel gives in bright cold weather burns out, and may burn the trailer",
 		Check: func(e *Eval) {
 			s := fitted[product.Solar](e)
-			e.demand(entry(e, s.ControllerCurrent), AtLeast, of(e, solarMost), "the controller is rated for a panel current of %s; the panel can give %s")
-			e.demand(entry(e, s.ControllerVoltage), AtLeast, of(e, solarVoltage), "the controller is rated for a panel voltage of %s; in the cold the panel can reach %s")
+			e.require(entry(e, s.ControllerCurrent), AtLeast, of(e, solarMost), "the controller is rated for a panel current of %s; the panel can give %s")
+			e.require(entry(e, s.ControllerVoltage), AtLeast, of(e, solarVoltage), "the controller is rated for a panel voltage of %s; in the cold the panel can reach %s")
 		}})
 
-	_ = limit(Limit{ID: "solar-output", Roomy: 4, When: when(solarOn),
+	_ = limit(Limit{ID: "solar-output", MaxReserve: 4, When: when(solarOn),
 		Protects: "a panel that is said to give more than it can leaves the owner with a flat battery",
 		Check: func(e *Eval) {
 			s := fitted[product.Solar](e)
-			most := e.worked("short-circuit current × open-circuit voltage ÷ charging voltage", Read(e, s.ShortCircuit)*quantity.Current(Read(e, s.OpenVoltage)/max(Read(e, s.Volts), 1)), tenthDown, entry(e, s.ShortCircuit), entry(e, s.OpenVoltage), entry(e, s.Volts))
-			e.demand(entry(e, s.Output), AtMost, most, "the solar panel is said to charge with %s; its label allows at most %s")
+			most := e.calculated("short-circuit current × open-circuit voltage ÷ charging voltage", Read(e, s.ShortCircuit)*quantity.Current(Read(e, s.OpenVoltage)/max(Read(e, s.Volts), 1)), tenthDown, entry(e, s.ShortCircuit), entry(e, s.OpenVoltage), entry(e, s.Volts))
+			e.require(entry(e, s.Output), AtMost, most, "the solar panel is said to charge with %s; its label allows at most %s")
 		}})
 
 	_ = limit(Limit{ID: "charge-line-kind", NoMargin: true, When: when(lineOn),
@@ -240,14 +240,14 @@ var (
 			}
 		}})
 
-	_ = limit(Limit{ID: "charge-line-power", Roomy: 4, When: when(lineOn),
+	_ = limit(Limit{ID: "charge-line-power", MaxReserve: 4, When: when(lineOn),
 		Protects: "a charge line said to draw less than it gives has too thin a wire and too small a fuse",
 		Check: func(e *Eval) {
 			l := fitted[product.ChargeLine](e)
 			in, out := entry(e, l.Input), entry(e, l.Output)
 			if Read(e, l.Kind) == "relay" { // it is a switch
-				e.demand(in, AtLeast, out, "the relay draws %s from the tow vehicle; it gives %s")
-				e.demand(in, AtMost, out, "the relay draws %s from the tow vehicle; it gives only %s")
+				e.require(in, AtLeast, out, "the relay draws %s from the tow vehicle; it gives %s")
+				e.require(in, AtMost, out, "the relay draws %s from the tow vehicle; it gives only %s")
 				return
 			}
 			if !l.Volts.Set {
@@ -255,8 +255,8 @@ var (
 			}
 			draws := Read(e, l.Output) * quantity.Current(float64(Read(e, l.Volts))/float64(nominal))
 			volts := entry(e, l.Volts)
-			e.demand(in, AtLeast, e.worked("output × voltage ÷ 12 V ÷ 0.95, common practice", draws/converterBest, tenthUp, out, volts), "the converter draws %s from the tow vehicle; for what it gives it needs at least %s")
-			e.demand(in, AtMost, e.worked("output × voltage ÷ 12 V ÷ 0.6, common practice", draws/converterWorst, tenthDown, out, volts), "the converter draws %s from the tow vehicle; what it gives takes %s at most")
+			e.require(in, AtLeast, e.calculated("output × voltage ÷ 12 V ÷ 0.95, common practice", draws/converterBest, tenthUp, out, volts), "the converter draws %s from the tow vehicle; for what it gives it needs at least %s")
+			e.require(in, AtMost, e.calculated("output × voltage ÷ 12 V ÷ 0.6, common practice", draws/converterWorst, tenthDown, out, volts), "the converter draws %s from the tow vehicle; what it gives takes %s at most")
 		}})
 
 	_ = limit(Limit{ID: "charge-drop", Severity: source.Warning, When: when(lineOn),

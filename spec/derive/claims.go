@@ -36,55 +36,55 @@ func ClaimOf(value string) string {
 
 // Claims returns the claims of a watched build with the options they depend on. The schedule is not a claim: the
 // values taken from it include its dependencies.
-func (j *Judged) Claims() map[string]spec.OptionSet {
-	claims := maps.Clone(j.run.hangsOn)
-	maps.Copy(claims, j.run.build.Claims())
+func (a *Assessment) Claims() map[string]spec.OptionSet {
+	claims := maps.Clone(a.run.dependsOn)
+	maps.Copy(claims, a.run.build.Claims())
 	delete(claims, carePlan)
 	return claims
 }
 
-// IsAsked reports whether a claim must be settled. Claims of values must be settled only if they are asked for, because nothing
-// else depends on the existence of the others.
-func IsAsked(claim string, values map[string]bool) bool {
+// MustSettle reports whether a claim must be settled. A claim of a value must be settled only if it is in values,
+// because nothing depends on the existence of the others.
+func MustSettle(claim string, values map[string]bool) bool {
 	main, _ := MainClaim(claim)
 	return declarations[main] == nil || values[claim]
 }
 
-// HangsOn returns the options that a claim depends on. If it was not made, these are the options that decided so.
-func (j *Judged) HangsOn(claim string) spec.OptionSet {
+// DependsOn returns the options that a claim depends on; if it was not made, those on which it depends that it was not.
+func (a *Assessment) DependsOn(claim string) spec.OptionSet {
 	main, _ := MainClaim(claim)
 	for _, name := range []string{claim, main} {
-		if set, own := j.run.hangsOn[name]; own {
+		if set, own := a.run.dependsOn[name]; own {
 			return set
 		}
-		if set, own := j.run.build.Claims()[name]; own {
+		if set, own := a.run.build.Claims()[name]; own {
 			return set
 		}
 	}
 	return spec.OptionSet{}
 }
 
-// Lookers returns for each place the claims that read the part there.
-func (j *Judged) Lookers() map[string][]string {
-	lookers := map[string][]string{}
-	for p, claims := range j.run.lookedBy {
-		lookers[p.Place] = claims
+// Readers returns the claims that read the part in each place.
+func (a *Assessment) Readers() map[string][]string {
+	readers := map[string][]string{}
+	for p, claims := range a.run.readBy {
+		readers[p.Place] = claims
 	}
-	return lookers
+	return readers
 }
 
-// hangsOnValue returns the options that decide whether a value exists.
-func (r *run) hangsOnValue(name string) spec.OptionSet {
+// existenceDependsOn returns the options that decide whether a value exists.
+func (r *run) existenceDependsOn(name string) spec.OptionSet {
 	claim := ClaimOf(name)
 	for ; r != nil; r = r.from {
-		if set, own := r.hangsOn[claim]; own {
+		if set, own := r.dependsOn[claim]; own {
 			return set
 		}
 		if set, own := r.build.Claims()[claim]; own {
 			return set
 		}
 		if main, is := MainClaim(claim); is && r.from == nil {
-			return r.hangsOn[main]
+			return r.dependsOn[main]
 		}
 	}
 	return spec.OptionSet{}

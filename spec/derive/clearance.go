@@ -47,7 +47,7 @@ func undersides(p *spec.Fitting) []underside {
 // leastUnder returns the least figure of the lower edges of the parts. All of them are recorded as inputs;
 // if there is none the value is absent.
 func leastUnder[T ~float64](e *Eval, figure func(underside) (T, bool)) T {
-	e.Build.Unnoted(func() { // the dependency on the least one is recorded below
+	e.Build.TraceDetached(func() { // the dependency on the least one is recorded below
 		for _, p := range e.Build.PartsWhere(func(p *spec.Fitting) bool { return undersides(p) != nil }) {
 			Read(e, p.At.X)
 			Read(e, p.At.Z)
@@ -125,18 +125,18 @@ var breakover = declare(Decl{
 	})
 })
 
-var _ = limit(Limit{ID: "ground-clearance", Roomy: 20,
+var _ = limit(Limit{ID: "ground-clearance", MaxReserve: 20,
 	Protects: "a box or leg that hangs too low is torn off by a curb and lies before the car behind",
 	Check: func(e *Eval) {
-		least := e.ruled(Source{Judgement, "the height of a curb"}, clearanceLeast, wholeUp)
+		least := e.fromRule(Source{Judgement, "the height of a curb"}, clearanceLeast, wholeUp)
 		e.eachPart(func(p *spec.Fitting) {
 			if p.At != nil && p.Size != nil && p.Kind != "jack" {
-				e.demand(entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")
+				e.require(entry(e, p.At.Z), AtLeast, least, p.Place+" hangs %s above the road; expected at least %s")
 			}
 		})
 	}})
 
-var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
+var _ = limit(Limit{ID: "ground-angle", MaxReserve: 20,
 	Protects: "a tail or belly that scrapes at every driveway is bent, and what is bolted under it comes loose",
 	Check: func(e *Eval) {
 		for _, c := range []struct {
@@ -144,14 +144,14 @@ var _ = limit(Limit{ID: "ground-angle", Roomy: 20,
 			says  string
 		}{{departureAngle, "the tail scrapes where the slope changes by %s; expected at least %s"}, {breakover, "the belly scrapes on a crest of %s; expected at least %s"}} {
 			if _, ok := Try(e, c.angle); ok {
-				e.demand(of(e, c.angle), AtLeast, e.ruled(Source{Judgement, "the apron of a driveway"}, angleLeast, wholeUp), c.says)
+				e.require(of(e, c.angle), AtLeast, e.fromRule(Source{Judgement, "the apron of a driveway"}, angleLeast, wholeUp), c.says)
 			}
 		}
 	}})
 
 // The coupler, its chains and the plug hang into the bed; everything else ahead of the deck
 // swings over its sides.
-var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("not bumper-pull"),
+var _ = limit(Limit{ID: "bed-clearance", MaxReserve: 20, When: when("not bumper-pull"),
 	Protects: "a neck that meets the sides of the bed in a turn or a dip bends, and lifts the coupler off the ball",
 	Check: func(e *Eval) {
 		m := e.Build.Model
@@ -160,13 +160,13 @@ var _ = limit(Limit{ID: "bed-clearance", Roomy: 20, When: when("not bumper-pull"
 				WithHint("give neck_low and neck_end: the height of its underside, and how far behind the ball it comes down"))
 			return
 		}
-		high := e.worked("the sides of a usual bed, and hitch.bed_gap", bedRail+Get(e, bedGap), wholeUp, of(e, bedGap))
-		reach := e.ruled(Source{Judgement, "from the ball to the corner of a usual bed"}, bedReach, wholeUp)
-		e.demand(entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s")
-		e.demand(entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")
+		high := e.calculated("the sides of a usual bed, and hitch.bed_gap", bedRail+Get(e, bedGap), wholeUp, of(e, bedGap))
+		reach := e.fromRule(Source{Judgement, "from the ball to the corner of a usual bed"}, bedReach, wholeUp)
+		e.require(entry(e, m.NeckLow), AtLeast, high, "the underside of the neck stands %s above the road; over the sides of a usual bed it needs %s")
+		e.require(entry(e, m.NeckEnd), AtLeast, reach, "the neck comes down %s behind the ball; the corner of a usual bed swings out to %s")
 		e.eachPart(func(p *spec.Fitting) {
 			if overBed(p) {
-				e.demand(entry(e, p.At.Z), AtLeast, high, p.Place+" hangs %s above the road, where the bed of the tow vehicle swings; over its sides it needs %s")
+				e.require(entry(e, p.At.Z), AtLeast, high, p.Place+" hangs %s above the road, where the bed of the tow vehicle swings; over its sides it needs %s")
 			}
 		})
 	}})

@@ -300,23 +300,23 @@ var (
 				return
 			}
 			gross := of(e, gvwr)
-			e.demand(of(e, ballSize), AtLeast, e.worked("least ball for the gvwr, SAE J684", least, perBall, gross),
+			e.require(of(e, ballSize), AtLeast, e.calculated("least ball for the gvwr, SAE J684", least, perBall, gross),
 				"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
 		}})
 
-	_ = limit(Limit{ID: "coupler-ball", When: when("ball-coupler"), Roomy: 10,
+	_ = limit(Limit{ID: "coupler-ball", When: when("ball-coupler"), MaxReserve: 10,
 		Protects: "a coupler said to tow more than its ball can is another one, and the ball the owner buys breaks",
 		Check: func(e *Eval) {
 			ball := of(e, ballSize)
-			most := e.worked("greatest rating for a ball of that size", ballCarries(Get(e, ballSize)), wholeDown, ball)
-			e.demand(of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
+			most := e.calculated("greatest rating for a ball of that size", ballCarries(Get(e, ballSize)), wholeDown, ball)
+			e.require(of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
 		}})
 
-	_ = limit(Limit{ID: "ball-heights", When: when("ball-coupler"), Roomy: 10,
+	_ = limit(Limit{ID: "ball-heights", When: when("ball-coupler"), MaxReserve: 10,
 		Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways",
 		Check: func(e *Eval) {
 			c := fitted[product.Coupler](e)
-			e.demand(entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
+			e.require(entry(e, c.BallHeightLow), AtMost, entry(e, c.BallHeightHigh), "the least height of the ball is %s, the greatest %s; expected a rising range")
 		}})
 
 	_ = limit(Limit{ID: "rating-chains", When: chained,
@@ -328,15 +328,15 @@ var (
 		Protects: "one chain leaves the unit to swing into the other lane, and nothing is left when it parts",
 		Check: func(e *Eval) {
 			c := fitted[product.Chain](e)
-			e.demand(entry(e, c.Count), AtLeast,
-				e.ruled(Source{Practice, "and the law of most states"}, quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
+			e.require(entry(e, c.Count), AtLeast,
+				e.fromRule(Source{Practice, "and the law of most states"}, quantity.Count(chainsLeast), quantity.Rounding{}), "the unit has %s safety chain; expected %s")
 		}})
 
 	_ = limit(Limit{ID: "rating-chain-hook", When: chained,
 		Protects: "a hook weaker than its chain opens first",
 		Check:    atLeast(chainHook, gvwr, "the chain's hook breaks at %s; the gvwr is %s")})
 
-	_ = limit(Limit{ID: "rating-chain-tab", When: chained, Roomy: 3,
+	_ = limit(Limit{ID: "rating-chain-tab", When: chained, MaxReserve: 3,
 		Protects: "a weld tab weaker than its chain tears off first",
 		Check:    atLeast(chainTab, gvwr, "the chain's weld tab breaks at %s; the gvwr is %s")})
 
@@ -349,8 +349,8 @@ var (
 			if !ok {
 				return // chain-unlisted reports it
 			}
-			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108, and 1 % for millimeters", chainAllows*chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
-			e.demand(entry(e, c.Breaking), AtMost, strength,
+			strength := e.calculated("breaking force of the grade and size, 49 CFR 393.108, and 1 % for millimeters", chainAllows*chainStrength(grade, w), wholeDown, entry(e, c.Grade), entry(e, c.Size))
+			e.require(entry(e, c.Breaking), AtMost, strength,
 				fmt.Sprintf("the chain is said to break at %%s; grade %d in %s is good for %%s at most", grade, size))
 		}})
 
@@ -372,24 +372,24 @@ var (
 			if !ok {
 				return // chain-unlisted reports it
 			}
-			strength := e.worked("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Size), entry(e, c.Grade))
-			e.demand(strength, AtLeast, of(e, gvwr), fmt.Sprintf("a chain of grade %d in %s is good for %%s; the gvwr is %%s", grade, size))
+			strength := e.calculated("breaking force of the grade and size, 49 CFR 393.108", chainStrength(grade, w), wholeDown, entry(e, c.Size), entry(e, c.Grade))
+			e.require(strength, AtLeast, of(e, gvwr), fmt.Sprintf("a chain of grade %d in %s is good for %%s; the gvwr is %%s", grade, size))
 		}})
 
 	// A jack holds what it lifts: if less is stated for holding, the two were interchanged.
-	_ = limit(Limit{ID: "jack-static", Roomy: 4,
+	_ = limit(Limit{ID: "jack-static", MaxReserve: 4,
 		Protects: "a jack that holds less than the standing unit puts on it folds while someone couples or loads",
 		Check: func(e *Eval) {
 			j := fitted[product.Jack](e)
 			if !j.Static.Set {
 				return // rating-jack compares the lift
 			}
-			e.demand(of(e, jackStatic), AtLeast, of(e, jackLoad),
+			e.require(of(e, jackStatic), AtLeast, of(e, jackLoad),
 				"the jack holds %s standing; the loaded trailer may rest on it with %s")
-			e.demand(entry(e, j.Static), AtLeast, entry(e, j.Lift), "one leg of the jack is said to hold %s and to lift %s; what it lifts it holds")
+			e.require(entry(e, j.Static), AtLeast, entry(e, j.Lift), "one leg of the jack is said to hold %s and to lift %s; what it lifts it holds")
 		}})
 
-	_ = limit(Limit{ID: "rating-jack", Roomy: 4,
+	_ = limit(Limit{ID: "rating-jack", MaxReserve: 4,
 		Protects: "a jack that folds drops the coupler on feet and hands",
 		Check:    atLeast(jackCapacity, jackLoad, "the jack lifts %s; the loaded trailer may rest on it with %s")})
 )

@@ -10,8 +10,8 @@
 // both figures that conflict with their origins. Every comparison it makes is kept as a
 // [Margin], passed or not.
 //
-// For [spec.Watch] each value and limit is a claim, see [Judged.Claims]. [Judge] also returns
-// how each limit was kept, as a [Verdict], and [Judged.Reweigh] calculates a build again
+// For [spec.Watch] each value and limit is a claim, see [Assessment.Claims]. [Assess] also returns
+// how each limit was kept, as a [Verdict], and [Assessment.Reweigh] calculates a build again
 // with other weights.
 //
 // The package does not format for a medium and reads no file or clock.

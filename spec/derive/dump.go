@@ -18,7 +18,7 @@ var dumpAngle = declare(Decl{
 })
 
 func readDumpBox(e *Eval) tiltPart {
-	p := standing[product.DumpBox](e, "no dump box with a place is fitted")
+	p := positioned[product.DumpBox](e, "no dump box with a place is fitted")
 	box := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
 	box.rear = box.front + Read(e, p.Data.Long)
 	box.top = box.low + Read(e, p.Data.Tall)

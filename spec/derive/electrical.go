@@ -36,17 +36,17 @@ var _ = limit(Limit{ID: "fuse-wire",
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
 			if c.Fuse.Set {
-				e.demand(entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
+				e.require(entry(e, c.Fuse), AtMost, entry(e, c.Ampacity),
 					"the fuse in the feed to the "+c.Feeds.Value+" is %s; its wire carries %s")
 			}
 		}
 	}})
 
-var _ = limit(Limit{ID: "wire-load", Roomy: 12,
+var _ = limit(Limit{ID: "wire-load", MaxReserve: 12,
 	Protects: "a wire that carries more than it is made for burns, where no fuse of the trailer stands before it",
 	Check: func(e *Eval) {
 		eachLoad(e, func(c *product.Circuit, load figure) {
-			e.demand(entry(e, c.Ampacity), AtLeast, load,
+			e.require(entry(e, c.Ampacity), AtLeast, load,
 				"the wire to the "+c.Feeds.Value+" carries %s; %s flows")
 		})
 	}})
@@ -56,7 +56,7 @@ var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
 	Check: func(e *Eval) {
 		eachLoad(e, func(c *product.Circuit, load figure) {
 			if c.Fuse.Set {
-				e.demand(entry(e, c.Fuse), AtLeast, load,
+				e.require(entry(e, c.Fuse), AtLeast, load,
 					"the fuse in the feed to the "+c.Feeds.Value+" is %s; %s flows")
 			}
 		})
@@ -97,19 +97,19 @@ var _ = limit(Limit{ID: "fuse-small",
 		eachLoad(e, func(c *product.Circuit, load figure) {
 			if c.Fuse.Set {
 				q := load.exact.(quantity.Current)
-				e.demand(entry(e, c.Fuse), AtLeast, e.worked("half of what the "+c.Feeds.Value+" draws, by judgement", fuseShare*q, tenthUp, load),
+				e.require(entry(e, c.Fuse), AtLeast, e.calculated("half of what the "+c.Feeds.Value+" draws, by judgement", fuseShare*q, tenthUp, load),
 					"the fuse of the "+c.Feeds.Value+" is %s; it must bear at least %s")
 			}
 		})
 	}})
 
-var _ = limit(Limit{ID: "wire-gauge", Roomy: 4,
+var _ = limit(Limit{ID: "wire-gauge", MaxReserve: 4,
 	Protects: "a wire said to carry more than its gauge can glows behind a fuse that never blows",
 	Check: func(e *Eval) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
-			most := e.worked("33 CFR 183.425 table 5, 105 °C insulation", ampacities[Read(e, c.Gauge)], asStated, entry(e, c.Gauge))
-			e.demand(entry(e, c.Ampacity), AtMost, most,
+			most := e.calculated("33 CFR 183.425 table 5, 105 °C insulation", ampacities[Read(e, c.Gauge)], asStated, entry(e, c.Gauge))
+			e.require(entry(e, c.Ampacity), AtMost, most,
 				"the wire to the "+c.Feeds.Value+" is said to carry %s; AWG "+c.Gauge.Value+" carries at most %s")
 		}
 	}})

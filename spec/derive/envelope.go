@@ -19,8 +19,8 @@ var _ = limit(Limit{ID: "part-above-overall",
 				return
 			}
 			foot, high := entry(e, p.At.Z), entry(e, p.Size.High)
-			top := e.worked("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, wholeUp, foot, high)
-			e.demand(stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")
+			top := e.calculated("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, wholeUp, foot, high)
+			e.require(stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")
 		})
 	}})
 

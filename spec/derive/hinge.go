@@ -61,25 +61,25 @@ var _ = limit(Limit{ID: "hinge-load", Convex: true, When: when("tilting or dump"
 				WithHint("give hinge_rating, from whoever designed the hinge"))
 			return
 		}
-		e.demand(entry(e, m.HingeRating), AtLeast, of(e, hingeLoad), "the hinge is rated for %s; load, deck or box and cylinders press on it with %s")
+		e.require(entry(e, m.HingeRating), AtLeast, of(e, hingeLoad), "the hinge is rated for %s; load, deck or box and cylinders press on it with %s")
 	}})
 
 // hingeMost is how many times what can press on a hinge it is rated for at most: the push of
 // the cylinders and the whole unit, which no load brings together. Judgement.
 const hingeMost = 1.5
 
-var _ = limit(Limit{ID: "hinge-rating", Roomy: 100, When: when("power-tilt or dump"),
+var _ = limit(Limit{ID: "hinge-rating", MaxReserve: 100, When: when("power-tilt or dump"),
 	Protects: "a rating of the hinge in kilograms taken for pounds, or a digit too many, hides a hinge that shears",
 	Check: func(e *Eval) {
 		m := e.Build.Model
 		if !m.HingeRating.Set {
 			return // hinge-load tells
 		}
-		most := e.worked("1.5 × the push at relief and the gvwr together, by judgement", hingeMost*(Get(e, cylinderForce)+Get(e, gvwr)), wholeDown, of(e, cylinderForce), of(e, gvwr))
-		e.demand(entry(e, m.HingeRating), AtMost, most, "the hinge is said to bear %s; cylinders and unit together never ask more than %s of one")
+		most := e.calculated("1.5 × the push at relief and the gvwr together, by judgement", hingeMost*(Get(e, cylinderForce)+Get(e, gvwr)), wholeDown, of(e, cylinderForce), of(e, gvwr))
+		e.require(entry(e, m.HingeRating), AtMost, most, "the hinge is said to bear %s; cylinders and unit together never ask more than %s of one")
 	}})
 
-var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or dump"),
+var _ = limit(Limit{ID: "holding-setting", MaxReserve: 3, When: when("power-tilt or dump"),
 	Protects: "a counterbalance valve set too low lets the load come down by itself; set too high, it holds back more than hose and cylinder bear",
 	Ways: func(e *Eval) []bool {
 		u := fitted[product.PowerUnit](e)
@@ -98,8 +98,8 @@ var _ = limit(Limit{ID: "holding-setting", Roomy: 3, When: when("power-tilt or d
 				WithHint("give holding_setting, from whoever sets the valve"))
 			return
 		}
-		e.demand(entry(e, setting), AtLeast, of(e, holdingLeast), "the counterbalance valve opens at %s; above the heaviest load it must be set to at least %s")
-		e.demand(entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")
+		e.require(entry(e, setting), AtLeast, of(e, holdingLeast), "the counterbalance valve opens at %s; above the heaviest load it must be set to at least %s")
+		e.require(entry(e, setting), AtMost, of(e, hydraulicsWeakest), "the counterbalance valve opens at %s; the weakest part is rated for %s")
 	}})
 
 // Positions of a welded hinge: below what rotates about it, or between its sills. Common practice.
@@ -110,25 +110,25 @@ const (
 	notHome    = quantity.Length(1.5)
 )
 
-var _ = limit(Limit{ID: "hinge-height", Roomy: 100, When: when("tilting or dump"),
+var _ = limit(Limit{ID: "hinge-height", MaxReserve: 100, When: when("tilting or dump"),
 	Protects: "a hinge drawn too low or too high makes angle, raised height and lift of the guide wrong",
 	Check: func(e *Eval) {
 		hinge := entry(e, e.Build.Model.Hinge.Z)
 		low := readRising(e).low
-		edge := e.worked("the lower edge of deck or box", low, wholeUp, hinge)
-		e.demand(hinge, AtLeast, e.worked("7 in under the lower edge of deck or box, common practice", low-hingeBelow, wholeUp, edge), "the hinge stands %s high; under what turns about it, it stands at %s or more")
-		e.demand(hinge, AtMost, e.worked("3 in over the lower edge of deck or box, common practice", low+hingeAbove, wholeDown, edge), "the hinge stands %s high; in what turns about it, it stands at %s or less")
+		edge := e.calculated("the lower edge of deck or box", low, wholeUp, hinge)
+		e.require(hinge, AtLeast, e.calculated("7 in under the lower edge of deck or box, common practice", low-hingeBelow, wholeUp, edge), "the hinge stands %s high; under what turns about it, it stands at %s or more")
+		e.require(hinge, AtMost, e.calculated("3 in over the lower edge of deck or box, common practice", low+hingeAbove, wholeDown, edge), "the hinge stands %s high; in what turns about it, it stands at %s or less")
 	}})
 
-var _ = limit(Limit{ID: "hinge-place", Roomy: 100, When: when("tilting or dump"),
+var _ = limit(Limit{ID: "hinge-place", MaxReserve: 100, When: when("tilting or dump"),
 	Protects: "a deck drawn to begin behind its hinge is another deck: what it weighs, how far it rises and where its load goes are those of none",
 	Check: func(e *Eval) {
 		hinge := entry(e, e.Build.Model.Hinge.X)
-		front := e.worked("front edge of deck or box", readRising(e).front, wholeUp, hinge)
-		e.demand(hinge, Above, front, "the hinge stands %s behind the coupler; what turns about it begins at %s")
+		front := e.calculated("front edge of deck or box", readRising(e).front, wholeUp, hinge)
+		e.require(hinge, Above, front, "the hinge stands %s behind the coupler; what turns about it begins at %s")
 	}})
 
-var _ = limit(Limit{ID: "raised-angle", Roomy: 100, When: when("power-tilt or dump"),
+var _ = limit(Limit{ID: "raised-angle", MaxReserve: 100, When: when("power-tilt or dump"),
 	Protects: "a hinge or a cylinder's pin drawn in another place than it is built in lifts another load by another angle than the guide says",
 	Check: func(e *Eval) {
 		m, h := e.Build.Model, readHoist(e)
@@ -138,13 +138,13 @@ var _ = limit(Limit{ID: "raised-angle", Roomy: 100, When: when("power-tilt or du
 		}
 		drawn, by, rounding := entry(e, m.RaisedAngle), h.raised(h.extended), quantity.Rounding{Step: 0.1, MetricStep: 0.1}
 		pins := []figure{entry(e, m.CylinderFoot.X), entry(e, m.CylinderHead.X), entry(e, fitted[product.Cylinder](e).Extended)}
-		least := e.worked("what hinge, pins and cylinder give, less 1°", by-angleOff, rounding, entry(e, m.Hinge.X), pins...)
-		most := e.worked("what hinge, pins and cylinder give, and 1°", by+angleOff, rounding, entry(e, m.Hinge.X), pins...)
-		e.demand(drawn, AtLeast, least, "by the drawing the cylinder raises deck or box by %s; hinge, pins and stroke give at least %s")
-		e.demand(drawn, AtMost, most, "by the drawing the cylinder raises deck or box by %s; hinge, pins and stroke give at most %s")
+		least := e.calculated("what hinge, pins and cylinder give, less 1°", by-angleOff, rounding, entry(e, m.Hinge.X), pins...)
+		most := e.calculated("what hinge, pins and cylinder give, and 1°", by+angleOff, rounding, entry(e, m.Hinge.X), pins...)
+		e.require(drawn, AtLeast, least, "by the drawing the cylinder raises deck or box by %s; hinge, pins and stroke give at least %s")
+		e.require(drawn, AtMost, most, "by the drawing the cylinder raises deck or box by %s; hinge, pins and stroke give at most %s")
 	}})
 
-var _ = limit(Limit{ID: "cylinder-home", Roomy: 100, When: when("power-tilt or dump"),
+var _ = limit(Limit{ID: "cylinder-home", MaxReserve: 100, When: when("power-tilt or dump"),
 	Protects: "a cylinder that is not nearly home with deck or box down is drawn between other pins than it is built between",
 	Check: func(e *Eval) {
 		h, c := anyHoist(e), fitted[product.Cylinder](e)
@@ -152,8 +152,8 @@ var _ = limit(Limit{ID: "cylinder-home", Roomy: 100, When: when("power-tilt or d
 			return // hoist-geometry reports it
 		}
 		foot, head := e.Build.Model.CylinderFoot, e.Build.Model.CylinderHead
-		apart := e.worked("from pin to pin with deck or box down", h.down(), hundredthUp, entry(e, foot.X), entry(e, head.X))
+		apart := e.calculated("from pin to pin with deck or box down", h.down(), hundredthUp, entry(e, foot.X), entry(e, head.X))
 		home := entry(e, c.Retracted)
-		e.demand(apart, AtMost, e.worked("the length drawn in and 1.5 in, by judgement", h.retracted+notHome, hundredthDown, home),
+		e.require(apart, AtMost, e.calculated("the length drawn in and 1.5 in, by judgement", h.retracted+notHome, hundredthDown, home),
 			"with the body down the pins stand %s apart; the cylinder drawn in fits pins up to %s apart")
 	}})

@@ -118,7 +118,7 @@ func powerUnitWord(name, words string, of func(*product.PowerUnit) source.Given[
 var _ = declare(Decl{
 	Name: "hydraulics.side", Aside: true, When: hydraulicsOn, Formula: "the side of the trailer that the power unit is on", Source: fromLine,
 }, func(e *Eval) Text {
-	p := standing[product.PowerUnit](e, "the line does not say where the power unit is")
+	p := positioned[product.PowerUnit](e, "the line does not say where the power unit is")
 	Read(e, p.Fitting.At.X)
 	switch p.Fitting.On {
 	case "left", "right":
@@ -130,7 +130,7 @@ var _ = declare(Decl{
 var _ = declare(Decl{
 	Name: "hydraulics.behind_coupler", Aside: true, When: hydraulicsOn, Formula: "from the middle of the coupler back to the front of the power unit", Source: fromLine,
 }, func(e *Eval) quantity.Length {
-	return Read(e, standing[product.PowerUnit](e, "the line does not say where the power unit is").Fitting.At.X)
+	return Read(e, positioned[product.PowerUnit](e, "the line does not say where the power unit is").Fitting.At.X)
 })
 
 var hydraulicsMotor = ofPart(Decl{Name: "hydraulics.motor_current", When: hydraulicsOn, Engineer: true, Round: asStated, Formula: "current of the pump motor at relief", Source: hydraulicsStated},
@@ -245,11 +245,11 @@ var _ = limit(Limit{ID: "relief-cylinder", When: hydraulicsOn,
 	Check: func(e *Eval) {
 		c, unit := fitted[product.Cylinder](e), fitted[product.PowerUnit](e)
 		relief := entry(e, unit.Relief)
-		e.demand(relief, AtMost, entry(e, c.Rating),
+		e.require(relief, AtMost, entry(e, c.Rating),
 			"the relief valve opens at %s; the cylinder is rated for %s")
 		if c.Capacity.Set {
-			each := e.worked("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
-			e.demand(each, AtMost, entry(e, c.Capacity),
+			each := e.calculated("push of one cylinder at relief", pushForce(unit.Relief.Value, Get(e, cylinderArea)), wholeUp, relief)
+			e.require(each, AtMost, entry(e, c.Capacity),
 				"at a relief setting of "+relief.Text+" one cylinder pushes %s; its maker allows %s")
 		}
 	}})
@@ -262,7 +262,7 @@ var _ = limit(Limit{ID: "relief-hose", When: hydraulicsOn,
 			name   string
 			rating source.Given[quantity.Pressure]
 		}{{"hose", hose.Rating}, {"hose fitting", hose.Fitting}} {
-			e.demand(entry(e, unit.Relief), AtMost, entry(e, part.rating),
+			e.require(entry(e, unit.Relief), AtMost, entry(e, part.rating),
 				"the relief valve opens at %s; the "+part.name+" is rated for %s")
 		}
 	}})
@@ -273,18 +273,18 @@ var _ = limit(Limit{ID: "rod-side-pressure", When: when("hydraulics and double-a
 		if short(Get(e, hydraulicsWeakest), Get(e, hydraulicsRelief)) {
 			return // relief-cylinder or relief-hose reports it
 		}
-		e.demand(of(e, rodSidePressure), AtMost, of(e, hydraulicsWeakest),
+		e.require(of(e, rodSidePressure), AtMost, of(e, hydraulicsWeakest),
 			"with the rod side shut, relief pressure becomes %s there; the weakest part is rated for %s")
 	}})
 
 // reservoirMost is the greatest ratio of the reservoir to the fluid of a full raise. Common practice.
 const reservoirMost = 6
 
-var _ = limit(Limit{ID: "reservoir", Roomy: 4, When: hydraulicsOn,
+var _ = limit(Limit{ID: "reservoir", MaxReserve: 4, When: hydraulicsOn,
 	Protects: "a reservoir that runs empty lets the pump draw air, and the deck stops short or drops",
 	Check: func(e *Eval) {
 		holds := of(e, hydraulicsReservoir)
-		e.demand(holds, AtLeast, of(e, hydraulicsReservoirNeed), "the reservoir holds %s; a full raise needs %s")
-		e.demand(holds, AtMost, e.worked("six times the fluid of a full raise, common practice", reservoirMost*Get(e, hydraulicsVolume), hundredthDown, of(e, hydraulicsVolume)),
+		e.require(holds, AtLeast, of(e, hydraulicsReservoirNeed), "the reservoir holds %s; a full raise needs %s")
+		e.require(holds, AtMost, e.calculated("six times the fluid of a full raise, common practice", reservoirMost*Get(e, hydraulicsVolume), hundredthDown, of(e, hydraulicsVolume)),
 			"the reservoir holds %s; six times what a full raise takes is %s")
 	}})

@@ -30,9 +30,9 @@ var (
 // kingpinLimit returns the least diameter in inches of a kingpin with a diameter of size when new.
 func kingpinLimit(size quantity.Length) quantity.Length { return size - kingpinWear }
 
-var _ = limit(Limit{ID: "plate-heights", When: when("kingpin"), Roomy: 10,
+var _ = limit(Limit{ID: "plate-heights", When: when("kingpin"), MaxReserve: 10,
 	Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and a plate that is too high slides over the jaws",
 	Check: func(e *Eval) {
 		c := fitted[product.Coupler](e)
-		e.demand(entry(e, c.PlateLow), AtMost, entry(e, c.PlateHigh), "the least height of the plate is %s, the greatest %s; expected a rising range")
+		e.require(entry(e, c.PlateLow), AtMost, entry(e, c.PlateHigh), "the least height of the plate is %s, the greatest %s; expected a rising range")
 	}})

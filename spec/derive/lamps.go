@@ -150,17 +150,17 @@ var (
 			}
 		}})
 
-	_ = limit(Limit{ID: "lamp-height", Roomy: 20,
+	_ = limit(Limit{ID: "lamp-height", MaxReserve: 20,
 		Protects: "a lamp too low or too high is hidden from the driver behind, or blinds",
 		Check: func(e *Eval) {
 			p, ok := first[product.Lamps](e)
 			if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
 				return // lamps-missing reports it, or no place is stated
 			}
-			middle := e.worked("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
+			middle := e.calculated("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
 			rule := Source{Published, "49 CFR 571.108 Table I-b"}
-			e.demand(middle, AtLeast, e.ruled(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s")
-			e.demand(middle, AtMost, e.ruled(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")
+			e.require(middle, AtLeast, e.fromRule(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s")
+			e.require(middle, AtMost, e.fromRule(rule, quantity.Length(lampHigh), wholeDown), "the rear lamps stand %s above the road; expected at most %s")
 		}})
 
 	_ = limit(Limit{ID: "conspicuity-missing", When: when("conspicuity"),
@@ -176,7 +176,7 @@ var (
 				if have.Set {
 					fitted = entry(e, have)
 				}
-				e.demand(fitted, AtLeast, of(e, need), "reflective sheeting "+where+": %s; expected at least %s")
+				e.require(fitted, AtLeast, of(e, need), "reflective sheeting "+where+": %s; expected at least %s")
 			}
 			check(p.Data.TapeSide, sideTape, "on each side")
 			check(p.Data.TapeRear, rearTape, "at the rear")
@@ -186,7 +186,7 @@ var (
 		Protects: "without a guard a car runs under the deck up to its windshield",
 		Check: func(e *Eval) {
 			if !hasPart[product.RearGuard](e) {
-				e.report(e.clash(of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
+				e.report(e.conflict(of(e, gvwr), figure{Input: Input{Text: e.text(quantity.Pounds(10000), asStated)}},
 					"the gvwr is %s; from %s on a unit has a rear impact guard, or the line names the exemption"))
 			}
 		}})
@@ -219,7 +219,7 @@ func guardPlace(e *Eval, g *product.RearGuard) {
 		switch {
 		case !c.have.Set:
 			e.report(wrong(e, g.Kind, "the %s of the rear guard is not given; expected at most %s", c.what, e.text(c.most, wholeDown)))
-		case !e.compare(entry(e, c.have), AtMost, e.ruled(Source{Published, "49 CFR 571.224 S4"}, c.most, wholeDown)):
+		case !e.compare(entry(e, c.have), AtMost, e.fromRule(Source{Published, "49 CFR 571.224 S4"}, c.most, wholeDown)):
 			e.report(wrong(e, c.have, "the %s of the rear guard is %s; expected at most %s", c.what, c.have.Text, e.text(c.most, wholeDown)))
 		}
 	}
@@ -232,8 +232,8 @@ func guardWidth(e *Eval, p *spec.Fitting) {
 	if !ok || p.Size == nil {
 		return
 	}
-	need := e.worked("width of the body less what is allowed on each side, 49 CFR 393.86(a)(3)", wide-2*guardSide, wholeUp, body)
-	e.demand(entry(e, p.Size.Wide), AtLeast, need, "the rear guard is %s wide; near enough to both sides it must reach over %s")
+	need := e.calculated("width of the body less what is allowed on each side, 49 CFR 393.86(a)(3)", wide-2*guardSide, wholeUp, body)
+	e.require(entry(e, p.Size.Wide), AtLeast, need, "the rear guard is %s wide; near enough to both sides it must reach over %s")
 }
 
 // wheelsBack checks that the rearmost tire is far enough back to count as the guard
@@ -246,7 +246,7 @@ func wheelsBack(e *Eval, g *product.RearGuard) {
 	}
 	rear := Read(e, last.Fitting.At.X) + Read(e, fitted[product.Tire](e).Diameter)/2
 	ahead := Get(e, lengthOverall) - rear
-	if e.compare(e.worked("from the rearmost tire to the rear end", ahead, wholeUp, entry(e, last.Fitting.At.X), of(e, lengthOverall)), AtMost, e.ruled(Source{Published, "49 CFR 571.224 S4"}, quantity.Length(guardForward), wholeDown)) {
+	if e.compare(e.calculated("from the rearmost tire to the rear end", ahead, wholeUp, entry(e, last.Fitting.At.X), of(e, lengthOverall)), AtMost, e.fromRule(Source{Published, "49 CFR 571.224 S4"}, quantity.Length(guardForward), wholeDown)) {
 		return
 	}
 	f := wrong(e, g.Kind, "the rearmost tire stands %s ahead of the rear; as guard it may stand at most %s", e.text(ahead, wholeUp), e.text(quantity.Length(guardForward), wholeDown))

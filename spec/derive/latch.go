@@ -71,15 +71,15 @@ func latchForce(load quantity.Mass, onThem float64) quantity.Mass {
 }
 
 var (
-	_ = limit(Limit{ID: "ramp-latch", Roomy: 8, When: when("ramps"),
+	_ = limit(Limit{ID: "ramp-latch", MaxReserve: 8, When: when("ramps"),
 		Protects: "a ramp that wind and bumps tear from its latch falls onto the road at speed",
 		Check:    latchHolds(rampLatch, rampLatchLoad, "the latches of a ramp hold %s; wind and a bump pull at it with %s")})
 
-	_ = limit(Limit{ID: "gate-latch", Convex: true, Roomy: 8, When: when(gated),
+	_ = limit(Limit{ID: "gate-latch", Convex: true, MaxReserve: 8, When: when(gated),
 		Protects: "a gate that bursts open spills its load before the wheels of whoever follows",
 		Check:    latchHolds(gateLatch, gateLatchLoad, "the latches of the gate hold %s; a load thrown back pulls at them with %s")})
 
-	_ = limit(Limit{ID: "stock-latch", Convex: true, Roomy: 8, When: when(stockOn),
+	_ = limit(Limit{ID: "stock-latch", Convex: true, MaxReserve: 8, When: when(stockOn),
 		Protects: "a gate that bursts open lets animals out among traffic",
 		Check:    latchHolds(stockLatch, stockLatchLoad, "the latches of the rear gate hold %s; animals thrown back pull at them with %s")})
 

@@ -288,7 +288,7 @@ var _ = limit(Limit{ID: "lift-capacity", When: lifting,
 		if short(Get(e, hydraulicsRelief), Get(e, pressureAtLoad)) {
 			return // relief-load reports it
 		}
-		e.demand(of(e, liftLimit), AtMost, of(e, liftCapacity),
+		e.require(of(e, liftLimit), AtMost, of(e, liftCapacity),
 			"the owner is allowed to lift %s; the cylinders lift %s with losses counted")
 	}})
 
@@ -297,7 +297,7 @@ var _ = limit(Limit{ID: "tilt-balance", When: when("tilting and not power-tilt")
 	Protects: "an empty deck heavier behind its hinge flies up the moment its latch is opened",
 	Check: func(e *Eval) {
 		center := fitted[product.Deck](e).TiltCenter
-		e.demand(entry(e, center), Below, entry(e, e.Build.Model.Hinge.X),
+		e.require(entry(e, center), Below, entry(e, e.Build.Model.Hinge.X),
 			"the empty deck has its center %s behind the coupler, its hinge stands at %s; expected the center ahead of the hinge")
 	}})
 

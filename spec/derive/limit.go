@@ -17,9 +17,9 @@ type Limit struct {
 	Severity source.Severity
 	Protects string // as in [source.Code]
 	When     logic.Condition
-	// Roomy is the ratio of a rating to the demand on it above which a typing error is
+	// MaxReserve is the ratio of a rating to the demand on it above which a typing error is
 	// likely; the default is 2. It is higher if one size of part serves all models.
-	Roomy float64
+	MaxReserve float64
 	// Convex says that the sums of option weights for which the limit is kept form a
 	// convex set: see [Verdict]. If they do not, Ways reports for each way in which the
 	// limit can be kept whether it is.
@@ -82,14 +82,14 @@ func entry[T any](e *Eval, g source.Given[T]) figure {
 	return figure{in, Read(e, g), []Input{in}}
 }
 
-// ruled returns a figure stated by a rule, which is also its name.
-func (e *Eval) ruled(rule Source, q quantity.Quantity, r quantity.Rounding) figure {
+// fromRule returns a figure stated by a rule, which is also its name.
+func (e *Eval) fromRule(rule Source, q quantity.Quantity, r quantity.Rounding) figure {
 	return figure{Input: Input{Path: rule.String(), Text: e.text(q, r)}, exact: q}
 }
 
-// worked returns a figure calculated by a limit; what is its name. Its entries are those of the
+// calculated returns a figure calculated by a limit; what is its name. Its entries are those of the
 // figures it was calculated from.
-func (e *Eval) worked(what string, q quantity.Quantity, r quantity.Rounding, from figure, more ...figure) figure {
+func (e *Eval) calculated(what string, q quantity.Quantity, r quantity.Rounding, from figure, more ...figure) figure {
 	f := figure{Input: Input{Path: what, Text: e.text(q, r)}, exact: q}
 	for _, g := range append([]figure{from}, more...) {
 		f.entries = append(f.entries, g.entries...)
@@ -188,12 +188,12 @@ func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	return kept
 }
 
-// demand reports a conflict if two figures are not in the given order. The position of the finding
-// is that of have's entry; says is as for clash, have first.
-func (e *Eval) demand(have figure, o Order, need figure, says string) (kept bool) {
+// require reports a conflict if two figures are not in the given order. The position of the finding
+// is that of have's entry; format is as for conflict, have first.
+func (e *Eval) require(have figure, o Order, need figure, format string) (kept bool) {
 	kept = e.compare(have, o, need)
 	if !kept {
-		e.report(e.clash(have, need, says))
+		e.report(e.conflict(have, need, format))
 	}
 	return kept
 }
@@ -233,11 +233,11 @@ func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
 	return out
 }
 
-// clash returns the finding that two figures conflict. Its position is that of the first entry
+// conflict returns the finding that two figures conflict. Its position is that of the first entry
 // of edit, the figure that a person must change; all other entries of both are related
-// positions. says has a %s for each figure, edit first.
-func (e *Eval) clash(edit, other figure, says string) source.Finding {
-	f := e.at(e.Build.Sheet.Model.At, says, edit.Text, other.Text)
+// positions. format has a %s for each figure, edit first.
+func (e *Eval) conflict(edit, other figure, format string) source.Finding {
+	f := e.at(e.Build.Sheet.Model.At, format, edit.Text, other.Text)
 	entries := slices.Concat(edit.entries, other.entries)
 	first := slices.IndexFunc(entries, func(in Input) bool { return in.Path != featurePath })
 	if first >= 0 {
@@ -264,13 +264,13 @@ func short[T ~float64](have, need T) bool {
 }
 
 // atLeast returns the check that one value is at least another.
-func atLeast[T ~float64](have, need Key[T], says string) func(*Eval) {
-	return func(e *Eval) { e.demand(of(e, have), AtLeast, of(e, need), says) }
+func atLeast[T ~float64](have, need Key[T], format string) func(*Eval) {
+	return func(e *Eval) { e.require(of(e, have), AtLeast, of(e, need), format) }
 }
 
 // atMost returns the check that one value is at most another.
-func atMost[T ~float64](have, most Key[T], says string) func(*Eval) {
-	return func(e *Eval) { e.demand(of(e, have), AtMost, of(e, most), says) }
+func atMost[T ~float64](have, most Key[T], format string) func(*Eval) {
+	return func(e *Eval) { e.require(of(e, have), AtMost, of(e, most), format) }
 }
 
 // wrong returns a finding about a single entry, at its position.
@@ -280,44 +280,47 @@ func wrong[T any](e *Eval, g source.Given[T], format string, args ...any) source
 	return f
 }
 
-// Rooms returns, for each entry of a component that a limit compares with a demand, the ratio of
-// the rating to the demand, and the ratio that is likely a typing error. If several limits
-// use an entry, the tightest counts, and all entries of a figure have its room.
-func (vs *Values) Rooms() map[source.Pos]Room { return vs.RoomsOf(func(string) bool { return true }) }
+// Reserves returns the reserve of each entry of a component that a limit compares with a demand.
+// If several limits use an entry, the smallest counts, and all entries of a figure have the
+// reserve of the figure.
+func (vs *Values) Reserves() map[source.Pos]Reserve {
+	return vs.ReservesOf(func(string) bool { return true })
+}
 
-// RoomsOf is Rooms for some limits only.
-func (vs *Values) RoomsOf(counts func(limit string) bool) map[source.Pos]Room {
-	rooms := map[source.Pos]Room{}
+// ReservesOf is Reserves for some limits only.
+func (vs *Values) ReservesOf(counts func(limit string) bool) map[source.Pos]Reserve {
+	rooms := map[source.Pos]Reserve{}
 	for _, m := range vs.margins {
 		if !counts(m.Code.ID) {
 			continue
 		}
-		capacity, times := m.Have, 1+m.Spare/100
+		capacity, factor := m.Have, 1+m.Spare/100
 		if m.Order == AtMost || m.Order == Below {
-			capacity, times = m.Need, 1/(1-m.Spare/100)
+			capacity, factor = m.Need, 1/(1-m.Spare/100)
 		}
-		usual := 2.0
+		maxFactor := 2.0
 		for _, l := range limits {
-			if l.ID == m.Code.ID && l.Roomy > 0 {
-				usual = l.Roomy
+			if l.ID == m.Code.ID && l.MaxReserve > 0 {
+				maxFactor = l.MaxReserve
 			}
 		}
-		if math.IsNaN(times) || times < 0 {
+		if math.IsNaN(factor) || factor < 0 {
 			continue
 		}
 		for _, in := range vs.entriesOf(capacity.Input, map[string]bool{}) {
-			if old, met := rooms[in.At]; !met || times/usual < old.Times/old.Usual {
-				rooms[in.At] = Room{Path: in.Path, Text: in.Text, Times: times, Usual: usual}
+			if old, met := rooms[in.At]; !met || factor/maxFactor < old.Factor/old.Max {
+				rooms[in.At] = Reserve{Path: in.Path, Text: in.Text, Factor: factor, Max: maxFactor}
 			}
 		}
 	}
 	return rooms
 }
 
-// Room is the ratio of a rating to the demand on it.
-type Room struct {
-	Path, Text   string // of the entry
-	Times, Usual float64
+// Reserve is the ratio of a rating to the demand on it, its reserve factor, and the ratio above which
+// a typing error is likely.
+type Reserve struct {
+	Path, Text  string // of the entry
+	Factor, Max float64
 }
 
 // entriesOf returns the entries that a figure was calculated from.

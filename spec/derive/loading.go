@@ -274,7 +274,7 @@ var (
 				if _, _, ok := s.band(cargo); ok || cargo <= 0 {
 					continue
 				}
-				e.report(e.clash(of(e, couplerEmpty), of(e, axleCenter),
+				e.report(e.conflict(of(e, couplerEmpty), of(e, axleCenter),
 					"with "+load+" %% of the cargo capacity no place on the deck keeps the coupler weight right: it is %s empty, the axles stand %s behind the coupler"))
 			}
 		}})
@@ -284,15 +284,15 @@ var (
 		Check: func(e *Eval) {
 			s := readStatics(e)
 			front, rear, ok := s.band(bandCargo(e, 3))
-			if wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty)); !ok ||
-				e.compare(wide, AtLeast, e.ruled(Source{Judgement, "what tape measure and machine can hit"}, quantity.Length(narrow), bandFront)) {
+			if wide := e.calculated("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty)); !ok ||
+				e.compare(wide, AtLeast, e.fromRule(Source{Judgement, "what tape measure and machine can hit"}, quantity.Length(narrow), bandFront)) {
 				return
 			}
-			f := e.clash(of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
+			f := e.conflict(of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
 			e.report(f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront)))
 		}})
 
-	_ = limit(Limit{ID: "cg-tolerance", Severity: source.Warning, Convex: true, Roomy: 20,
+	_ = limit(Limit{ID: "cg-tolerance", Severity: source.Warning, Convex: true, MaxReserve: 20,
 		Protects: "a band that a slip of the coupler weight swallows leaves no place that is right for sure",
 		Check: func(e *Eval) {
 			s := readStatics(e)
@@ -301,8 +301,8 @@ var (
 				return // cg-band-empty reports it
 			}
 			play := of(e, bandTolerance)
-			wide := e.worked("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
-			e.demand(wide, AtLeast, e.worked("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenthUp, play),
+			wide := e.calculated("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
+			e.require(wide, AtLeast, e.calculated("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenthUp, play),
 				"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
 		}})
 
@@ -313,18 +313,18 @@ var (
 			if off == 0 {
 				return
 			}
-			f := e.clash(of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
+			f := e.conflict(of(e, floorFront), of(e, axleCenter), "a full load spread evenly over the deck, which begins %s behind the coupler, has its center outside the band; the axles stand at %s")
 			e.report(f.WithHint("the middle of the deck lies %s outside the band; the guide tells the owner", e.text(off, wholeUp)))
 		}})
 
 	// Two machines that drive on one after the other may together be a full load, and the
 	// guide states the rating of the ramps. So this is a warning, and an error if not even
 	// half of the load can drive on.
-	_ = limit(Limit{ID: "ramps-weak", Convex: true, Roomy: 10, When: when("ramps"),
+	_ = limit(Limit{ID: "ramps-weak", Convex: true, MaxReserve: 10, When: when("ramps"),
 		Protects: "ramps that carry less than half of the cargo limit break under the first machine",
 		Check: func(e *Eval) {
-			half := e.worked("half of weights.cargo_capacity, by judgement", Get(e, cargoCapacity)/2, wholeUp, of(e, cargoCapacity))
-			e.demand(of(e, rampRating), AtLeast, half, "the pair of ramps is rated %s; half of a full load is %s")
+			half := e.calculated("half of weights.cargo_capacity, by judgement", Get(e, cargoCapacity)/2, wholeUp, of(e, cargoCapacity))
+			e.require(of(e, rampRating), AtLeast, half, "the pair of ramps is rated %s; half of a full load is %s")
 		}})
 
 	_ = limit(Limit{ID: "ramps-rating", Severity: source.Warning, Convex: true, When: when("ramps"),

@@ -101,10 +101,10 @@ func lockHolds(force Key[quantity.Mass], says string) func(*Eval) {
 }
 
 // The maximum of forces that are affine in the weights is convex in them.
-var _ = limit(Limit{ID: "lock-load", Convex: true, Roomy: 6, When: locked,
+var _ = limit(Limit{ID: "lock-load", Convex: true, MaxReserve: 6, When: locked,
 	Protects: "a lock that breaks lets the deck fly up on the road, or under a machine at its rear edge",
 	Check:    lockHolds(lockLoad, "what locks the deck is rated for %s; deck and load pull at it with %s")})
 
-var _ = limit(Limit{ID: "lock-pump", Convex: true, Roomy: 6, When: lockedPump,
+var _ = limit(Limit{ID: "lock-pump", Convex: true, MaxReserve: 6, When: lockedPump,
 	Protects: "a pump started with the lock shut tears a weaker lock off, and the deck jumps up",
 	Check:    lockHolds(lockPump, "what locks the deck is rated for %s; the pump, started with the lock shut, pulls at it with %s")})

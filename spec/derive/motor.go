@@ -61,20 +61,20 @@ func dutyShare(on, rest quantity.Duration) quantity.Percent {
 	return quantity.Percent(100 * on / max(on+rest, 1e-9))
 }
 
-var _ = limit(Limit{ID: "motor-power", Roomy: 3, When: hydraulicsOn,
+var _ = limit(Limit{ID: "motor-power", MaxReserve: 3, When: hydraulicsOn,
 	Protects: "a motor said to draw less than pressure and flow need makes fuse, wire and battery too small",
 	Check: func(e *Eval) {
 		share := of(e, pumpEfficiency)
 		if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
 			share.entries = append(entry(e, u.Data.Motor).entries, share.entries...)
 		}
-		e.demand(share, AtMost, e.ruled(Source{Judgement, "motor and pump at their best"}, motorShareMost, wholeDown),
+		e.require(share, AtMost, e.fromRule(Source{Judgement, "motor and pump at their best"}, motorShareMost, wholeDown),
 			"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")
-		e.demand(share, AtLeast, e.ruled(Source{Judgement, "motor and pump at their worst"}, motorShareLeast, wholeUp),
+		e.require(share, AtLeast, e.fromRule(Source{Judgement, "motor and pump at their worst"}, motorShareLeast, wholeUp),
 			"the pump turns %s of the motor's power into pressure and flow; expected at least %s")
 	}})
 
-var _ = limit(Limit{ID: "motor-duty", Roomy: 6, When: hydraulicsOn,
+var _ = limit(Limit{ID: "motor-duty", MaxReserve: 6, When: hydraulicsOn,
 	Protects: "a motor that must run longer than it may burns out with the load half way up",
 	Check:    atLeast(motorDuty, hydraulicsRaise, "the pump motor may run for %s in one go; a full raise takes %s")})
 
@@ -82,6 +82,6 @@ var _ = limit(Limit{ID: "winch-duty", When: when("winch"),
 	Protects: "a winch that is told to rest too little overheats and lets go of a machine on a slope",
 	Check: func(e *Eval) {
 		share := of(e, winchDuty)
-		e.demand(share, AtMost, e.ruled(Source{Practice, ""}, winchDutyMost, wholeDown),
+		e.require(share, AtMost, e.fromRule(Source{Practice, ""}, winchDutyMost, wholeDown),
 			"the winch may pull for %s of the time; motors of this kind bear at most %s")
 	}})

@@ -11,8 +11,7 @@ import (
 )
 
 // Values and limits read the parts of a unit through the functions of this file, which record
-// the parts that were read: otherwise a part could be missed that is of the same kind as
-// others, and its ratings would be silently ignored.
+// what was read. A part that nothing reads is reported: its ratings would be silently ignored.
 
 // first returns the unit's first part of a type; ok is false if there is none.
 func first[T any](e *Eval) (p spec.Placed[*T], ok bool) {
@@ -23,7 +22,7 @@ func first[T any](e *Eval) (p spec.Placed[*T], ok bool) {
 func firstWhere[T any](e *Eval, is func(*T) bool) (p spec.Placed[*T], ok bool) {
 	for _, p := range spec.All[*T](e.Build) {
 		if is(p.Data) {
-			e.look(p.Fitting)
+			e.markRead(p.Fitting)
 			return p, true
 		}
 	}
@@ -34,31 +33,31 @@ func firstWhere[T any](e *Eval, is func(*T) bool) (p spec.Placed[*T], ok bool) {
 func all[T any](e *Eval) []spec.Placed[*T] {
 	parts := spec.All[*T](e.Build)
 	for _, p := range parts {
-		e.look(p.Fitting)
+		e.markRead(p.Fitting)
 	}
 	return parts
 }
 
-// allAs is all for callers that use only the result of looks for each part, which must be comparable.
-func allAs[T any](e *Eval, looks func(*spec.Fitting) any) (parts []spec.Placed[*T]) {
-	for _, p := range e.Build.PartsAs(func(p *spec.Fitting) bool { _, is := p.Data.(*T); return is }, looks) {
-		e.look(p)
+// allAs is all for callers that use only the result of project for each part. The result must be comparable.
+func allAs[T any](e *Eval, project func(*spec.Fitting) any) (parts []spec.Placed[*T]) {
+	for _, p := range e.Build.PartsAs(func(p *spec.Fitting) bool { _, is := p.Data.(*T); return is }, project) {
+		e.markRead(p)
 		parts = append(parts, spec.Placed[*T]{Fitting: p, Data: p.Data.(*T)})
 	}
 	return parts
 }
 
-// placeAndSize looks at the place of a part and the room it takes, counted looks at nothing.
+// placeAndSize projects a part to its position and size, counted to nothing.
 func placeAndSize(p *spec.Fitting) any { return [2]any{p.At, p.Size} }
 func counted(*spec.Fitting) any        { return nil }
 
-// look records that a part was read.
-func (e *Eval) look(p *spec.Fitting) {
+// markRead records that a part was read.
+func (e *Eval) markRead(p *spec.Fitting) {
 	e.parts.all[p] = true
-	if n := len(e.run.noting); n > 0 && e.Build.IsWatched() {
-		e.run.lookedBy[p] = append(e.run.lookedBy[p], e.run.noting[n-1])
+	if n := len(e.run.tracing); n > 0 && e.Build.IsWatched() {
+		e.run.readBy[p] = append(e.run.readBy[p], e.run.tracing[n-1])
 	}
-	if !e.run.weighs {
+	if !e.run.readsWeight {
 		e.parts.anyWeight[p] = true
 	}
 }
@@ -79,7 +78,7 @@ func (e *Eval) eachPart(do func(*spec.Fitting)) {
 func each[T any](e *Eval, do func(*T)) {
 	e.eachPart(func(p *spec.Fitting) {
 		if data, is := p.Data.(*T); is {
-			e.look(p)
+			e.markRead(p)
 			do(data)
 		}
 	})
@@ -87,8 +86,8 @@ func each[T any](e *Eval, do func(*T)) {
 
 // subclaim calls do, on which nothing else of the limit or value may depend.
 func (e *Eval) subclaim(name string, do func()) {
-	n := len(e.run.noting)
-	e.Build.Subclaim(e.run.noting[n-1]+within+name, func() { e.attempt(do) })
+	n := len(e.run.tracing)
+	e.Build.Subclaim(e.run.tracing[n-1]+within+name, func() { e.attempt(do) })
 }
 
 // hasPart reports whether the unit has a part of a type, without reading any.
@@ -109,9 +108,9 @@ func fitted[T any](e *Eval) *T {
 
 var capitalized = regexp.MustCompile("[A-Z][a-z]*")
 
-// standing returns the unit's first part of a type, which has a place; without one
-// the value is absent, and why.
-func standing[T any](e *Eval, why string) spec.Placed[*T] {
+// positioned returns the unit's first part of a type. If there is none, or it has no position, the
+// value is absent for the reason why.
+func positioned[T any](e *Eval, why string) spec.Placed[*T] {
 	p, ok := first[T](e)
 	if !ok || p.Fitting.At == nil {
 		e.Absent("%s", why)

@@ -38,9 +38,9 @@ var (
 // when new.
 func ringLimit(section quantity.Length) quantity.Length { return ringLeft * section }
 
-var _ = limit(Limit{ID: "ring-heights", When: when("pintle"), Roomy: 10,
+var _ = limit(Limit{ID: "ring-heights", When: when("pintle"), MaxReserve: 10,
 	Protects: "a range of heights that is upside down makes the owner tow nose up or nose down, and the trailer sways",
 	Check: func(e *Eval) {
 		c := fitted[product.Coupler](e)
-		e.demand(entry(e, c.RingHeightLow), AtMost, entry(e, c.RingHeightHigh), "the least height of the ring is %s, the greatest %s; expected a rising range")
+		e.require(entry(e, c.RingHeightLow), AtMost, entry(e, c.RingHeightHigh), "the least height of the ring is %s, the greatest %s; expected a rising range")
 	}})

@@ -29,7 +29,7 @@ var propPressure = declare(Decl{
 	Source:  Source{Arithmetic, "balance of moments about the hinge"},
 }, func(e *Eval) quantity.Pressure {
 	h, area, count := readHoist(e), Get(e, cylinderRing), Get(e, cylinderCount)
-	p := standing[product.Prop](e, "the body prop has no place, so that nobody knows its arm about the hinge")
+	p := positioned[product.Prop](e, "the body prop has no place, so that nobody knows its arm about the hinge")
 	arm := Read(e, e.Build.Model.Hinge.X) - Read(e, p.Fitting.At.X)
 	hold := Get(e, propRating) * quantity.Mass(Get(e, propCount))
 	_, moment := raisedEmpty(e)
@@ -64,6 +64,6 @@ var _ = limit(Limit{ID: "prop-pump", When: pumpsOnProp,
 		if short(Get(e, propRating), Get(e, propLoad)) {
 			return // prop-rating reports it
 		}
-		e.demand(of(e, loweringPressure), AtMost, of(e, propPressure),
+		e.require(of(e, loweringPressure), AtMost, of(e, propPressure),
 			"the pump pulls the deck down with %s; the body props are at their rating at %s")
 	}})

@@ -11,9 +11,9 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Judged is the result for a build, kept so that the same build with other weights can be judged
+// Assessment is the result for a build, kept so that the same build with other weights can be assessed
 // without calculating everything again.
-type Judged struct {
+type Assessment struct {
 	Values   *Values
 	Findings source.Findings
 	Verdicts []Verdict
@@ -22,22 +22,22 @@ type Judged struct {
 }
 
 // Build returns the build.
-func (j *Judged) Build() *spec.Build { return j.run.build }
+func (a *Assessment) Build() *spec.Build { return a.run.build }
 
-// Reweigh judges a build that differs from this one only in options that only weigh something, with the
-// same result as [JudgeOnly]. It calculates again only what read the options of the unit, or a value that
-// did, even if the value was missing. As printed, a figure in parentheses may differ by one in its last
+// Reweigh assesses a build that differs from this one only in options that only weigh something, with the
+// same result as [AssessClaims]. It recalculates only what reads the options of the unit, or reads a value that
+// does, even if that value was missing. As printed, a figure in parentheses may differ by one in its last
 // place, because the conversion of a figure depends on all figures of a unit.
-func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged {
-	from := j.run
+func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Assessment {
+	from := a.run
 	r := newRun(b)
 	r.from, r.strokeOf, r.stroke = from, from.strokeOf, from.stroke
 	r.inValues.all, r.inLimits.all = maps.Clone(from.inValues.anyWeight), maps.Clone(from.inLimits.anyWeight)
 	if !from.onWeight[carePlan] {
 		r.care = from.care
 	}
-	vs := &Values{byName: make(map[string]*Value, len(j.Values.byName)), absent: r.absent, run: r, partial: wanted != nil}
-	for _, v := range j.Values.list {
+	vs := &Values{byName: make(map[string]*Value, len(a.Values.byName)), absent: r.absent, run: r, partial: wanted != nil}
+	for _, v := range a.Values.list {
 		if !from.onWeight[cmp.Or(v.family, v.Name)] {
 			vs.list = append(vs.list, v)
 		}
@@ -68,7 +68,7 @@ func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged 
 	if !vs.partial {
 		vs.Plan = *r.plan()
 	}
-	out := &Judged{Values: vs, run: r}
+	out := &Assessment{Values: vs, run: r}
 	var findings, unchecked source.Findings
 	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
 	for i, e := range from.checked {
@@ -77,11 +77,11 @@ func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged 
 		}
 		if from.onWeight[LimitClaim+e.limit.ID] {
 			e = &Eval{Build: b, run: r, parts: r.inLimits, limit: e.limit}
-			r.note(LimitClaim+e.limit.ID, func() { e.attempt(func() { e.limit.Check(e) }) })
+			r.trace(LimitClaim+e.limit.ID, func() { e.attempt(func() { e.limit.Check(e) }) })
 			out.Verdicts = append(out.Verdicts, r.verdict(e, onSums))
 		} else {
-			r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].Union(from.hangsOn[LimitClaim+e.limit.ID])
-			out.Verdicts = append(out.Verdicts, j.Verdicts[i])
+			r.dependsOn[LimitClaim+e.limit.ID] = r.dependsOn[LimitClaim+e.limit.ID].Union(from.dependsOn[LimitClaim+e.limit.ID])
+			out.Verdicts = append(out.Verdicts, a.Verdicts[i])
 		}
 		r.conclude(e, vs, &findings, &unchecked)
 	}
@@ -99,19 +99,19 @@ func (j *Judged) Reweigh(b *spec.Build, wanted func(claim string) bool) *Judged 
 // carePlan is the name of the schedule among the values in [run].onWeight.
 const carePlan = "care of the unit"
 
-// note calls work and records under its name whether it read the unit's options. The enclosing
+// trace calls work and records under its name whether it read the unit's options. The enclosing
 // work then has read them too.
-func (r *run) note(name string, work func()) {
-	outer := r.weighs
-	r.weighs = false
-	r.noting = append(r.noting, name)
-	asked := r.build.Asking(work)
-	r.hangsOn[name] = r.hangsOn[name].Union(asked) // several limits may have one id
-	r.noting = r.noting[:len(r.noting)-1]
-	if r.weighs {
+func (r *run) trace(name string, work func()) {
+	outer := r.readsWeight
+	r.readsWeight = false
+	r.tracing = append(r.tracing, name)
+	asked := r.build.TraceReads(work)
+	r.dependsOn[name] = r.dependsOn[name].Union(asked) // several limits may have one id
+	r.tracing = r.tracing[:len(r.tracing)-1]
+	if r.readsWeight {
 		r.onWeight[name] = true
 	}
-	r.weighs = r.weighs || outer
+	r.readsWeight = r.readsWeight || outer
 }
 
 // known returns a value that was calculated before.
@@ -125,13 +125,13 @@ func (r *run) known(name string) *Value {
 // weighing returns the options of the unit for callers that use only their weights and positions,
 // which enter the figures as two sums.
 func (e *Eval) weighing() []spec.ChosenOption {
-	e.run.weighs = true
+	e.run.readsWeight = true
 	return e.Build.Weighing()
 }
 
 // changed returns the options that were added after delivery.
 func (e *Eval) changed() []spec.ChosenOption {
-	e.run.weighs = true
+	e.run.readsWeight = true
 	return e.Build.Changed()
 }
 
@@ -147,8 +147,8 @@ func (e *Eval) eachOption(do func(spec.ChosenOption)) {
 	}
 }
 
-// looked is the parts that were read, and those of them that would have been read whatever the
+// partsRead is the parts that were read, and those of them that would have been read whatever the
 // options weigh.
-type looked struct{ all, anyWeight map[*spec.Fitting]bool }
+type partsRead struct{ all, anyWeight map[*spec.Fitting]bool }
 
-func newLooked() looked { return looked{map[*spec.Fitting]bool{}, map[*spec.Fitting]bool{}} }
+func newPartsRead() partsRead { return partsRead{map[*spec.Fitting]bool{}, map[*spec.Fitting]bool{}} }

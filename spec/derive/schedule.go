@@ -65,16 +65,16 @@ type TaskInterval struct {
 // plan returns the schedule of the unit, which is calculated once.
 func (r *run) plan() *Plan {
 	if r.care != nil {
-		r.build.Note(r.hangsOn[carePlan])
+		r.build.DependOn(r.dependsOn[carePlan])
 	} else {
 		// The ages by which a task is due are recorded with the visit that results.
 		ages := r.eval()
-		r.note(carePlan, func() {
+		r.trace(carePlan, func() {
 			p := plan(r.build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) })
 			r.care = &p
 		})
 	}
-	r.weighs = r.weighs || r.onWeight[carePlan]
+	r.readsWeight = r.readsWeight || r.onWeight[carePlan]
 	return r.care
 }
 
@@ -220,7 +220,7 @@ func (r *run) noteVisits(e *Eval) {
 	b := r.build
 	rate := usage(b.Sheet.Use)
 	alone := map[string]int{} // by task: the number of visits for it alone
-	everything := b.Unnoted(func() {
+	everything := b.TraceDetached(func() {
 		byTask := map[string][]duty{}
 		for _, d := range duties(b, rate, func(string) (quantity.Date, bool) { return quantity.Date{}, false }) {
 			byTask[d.task] = append(byTask[d.task], d)
@@ -239,7 +239,7 @@ func (r *run) noteVisits(e *Eval) {
 					return
 				}
 			}
-			b.Note(everything)
+			b.DependOn(everything)
 		})
 	}
 }

@@ -50,7 +50,7 @@ func init() {
 	}, func(e *Eval) (out []Member) {
 		s, use := e.Build.Sheet, e.Build.Sheet.Use
 		var visits []Visit
-		e.Build.Unnoted(func() { visits = e.run.plan().Visits })
+		e.Build.TraceDetached(func() { visits = e.run.plan().Visits })
 		if e.Build.IsWatched() {
 			e.run.noteVisits(e)
 		}
@@ -139,7 +139,7 @@ func wholeYears(months source.Given[int]) source.Given[int] {
 	return months
 }
 
-var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
+var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, MaxReserve: 1000,
 	Protects: "care that is asked for more than once a day is not given at all",
 	Check: func(e *Eval) {
 		use := e.Build.Sheet.Use
@@ -158,8 +158,8 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, Roomy: 1000,
 			if math.IsInf(days, 1) {
 				return
 			}
-			comes := e.worked("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown, figure{entries: append(entries, inputOf(use.PerMonth))})
-			e.demand(comes, AtLeast, e.ruled(Source{Judgement, "nobody does it more often than once a day"}, quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
+			comes := e.calculated("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown, figure{entries: append(entries, inputOf(use.PerMonth))})
+			e.require(comes, AtLeast, e.fromRule(Source{Judgement, "nobody does it more often than once a day"}, quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
 		})
 	}})
 

@@ -67,14 +67,14 @@ var _ = limit(Limit{ID: "loading-angle", When: when("ramps or tilting"),
 		if _, ok := Try(e, loadingAngle); !ok {
 			return // ramps-short reports it, or the deck does not come down to the ground
 		}
-		e.demand(of(e, loadingAngle), AtMost, e.ruled(steepestRule, steepest, wholeDown),
+		e.require(of(e, loadingAngle), AtMost, e.fromRule(steepestRule, steepest, wholeDown),
 			"a load climbs a slope of %s; expected at most %s")
 	}})
 
-var _ = limit(Limit{ID: "ramps-short", Roomy: 100, When: when("ramps"),
+var _ = limit(Limit{ID: "ramps-short", MaxReserve: 100, When: when("ramps"),
 	Protects: "ramps shorter than the deck is high lead nowhere",
 	Check: func(e *Eval) {
-		e.demand(of(e, rampLength), Above, e.worked("height of the deck's rear edge", rampRise(e), wholeUp, of(e, floorHeight)),
+		e.require(of(e, rampLength), Above, e.calculated("height of the deck's rear edge", rampRise(e), wholeUp, of(e, floorHeight)),
 			"the ramps are %s long; the deck's rear edge stands %s high")
 	}})
 

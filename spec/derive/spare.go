@@ -99,7 +99,7 @@ var (
 		Protects: "a spare that carries less than its share of the axle bursts under a full load",
 		Check: func(e *Eval) {
 			for i := range axleCount(e) {
-				e.demand(of(e, spareCapacity), AtLeast, of(e, gawr[i]), "wheels like the spare carry %s; the gawr of an axle is %s")
+				e.require(of(e, spareCapacity), AtLeast, of(e, gawr[i]), "wheels like the spare carry %s; the gawr of an axle is %s")
 			}
 		}})
 
@@ -111,10 +111,10 @@ var (
 			if own.SpeedLimit.Set && !e.Has("dual-wheels") {
 				most, says = slowSpareOff, "the diameter of the spare lies %s from that of the tires; expected at most %s"
 			}
-			e.demand(of(e, spareUnlike), AtMost, e.ruled(Source{Judgement, "tires on one axle"}, most, wholeDown), says)
+			e.require(of(e, spareUnlike), AtMost, e.fromRule(Source{Judgement, "tires on one axle"}, most, wholeDown), says)
 			if s, ok := sizeOf(Read(e, own.Size)); ok {
-				e.demand(e.worked("diameter of the spare against its size", diameterOff(Read(e, own.Diameter), s.diameter), tenthUp, entry(e, own.Diameter)), AtMost,
-					e.ruled(Source{Practice, "tires of one size"}, spareOff, wholeDown), "the diameter of the spare lies %s from what its size says; expected at most %s")
+				e.require(e.calculated("diameter of the spare against its size", diameterOff(Read(e, own.Diameter), s.diameter), tenthUp, entry(e, own.Diameter)), AtMost,
+					e.fromRule(Source{Practice, "tires of one size"}, spareOff, wholeDown), "the diameter of the spare lies %s from what its size says; expected at most %s")
 			}
 		}})
 
@@ -127,10 +127,10 @@ var (
 				return // spare-studs reports a thread that differs from the wheels'
 			}
 			inUse := Source{Practice, "in use for the stud"}
-			e.demand(entry(e, own.Torque), AtLeast, e.ruled(inUse, r.low, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud begin at %s")
-			e.demand(entry(e, own.Torque), AtMost, e.ruled(inUse, r.high, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud end at %s")
+			e.require(entry(e, own.Torque), AtLeast, e.fromRule(inUse, r.low, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud begin at %s")
+			e.require(entry(e, own.Torque), AtMost, e.fromRule(inUse, r.high, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud end at %s")
 			if s := fitted[product.Wheel](e).Stages; len(s) > 1 {
-				e.demand(entry(e, own.Torque), AtLeast, entry(e, s[len(s)-2]), "the nuts of the spare are tightened to %s; the round before the last of the wheels is %s, and the steps are the same")
+				e.require(entry(e, own.Torque), AtLeast, entry(e, s[len(s)-2]), "the nuts of the spare are tightened to %s; the round before the last of the wheels is %s, and the steps are the same")
 			}
 		}})
 

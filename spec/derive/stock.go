@@ -74,34 +74,34 @@ func heads(floor quantity.Area, capacity, weighs quantity.Mass) int {
 }
 
 var (
-	_ = limit(Limit{ID: "stock-height", When: when(stockOn), Roomy: 10,
+	_ = limit(Limit{ID: "stock-height", When: when(stockOn), MaxReserve: 10,
 		Protects: "a height that is told too low takes the roof off below a bridge",
 		Check:    atMost(stockRoof, heightOverall, "floor and height inside make %s; the overall height is %s")})
 
-	_ = limit(Limit{ID: "stock-opening", When: when(stockOn), Roomy: 10,
+	_ = limit(Limit{ID: "stock-opening", When: when(stockOn), MaxReserve: 10,
 		Protects: "an opening said to be larger than the inside breaks backs and heads",
 		Check:    func(e *Eval) { openingFits(e, stockOpening, stockWidth, stockInside) }})
 
-	_ = limit(Limit{ID: "stock-air", When: when(stockOn), Roomy: 20,
+	_ = limit(Limit{ID: "stock-air", When: when(stockOn), MaxReserve: 20,
 		Protects: "animals die of heat and their own vapors in a body that the wind does not go through",
 		Check: func(e *Eval) {
 			share := of(e, stockOpen)
 			share.entries = append(entry(e, fitted[product.StockBody](e).Open).entries, share.entries...)
-			e.demand(share, AtLeast, e.ruled(Source{Practice, ""}, quantity.Percent(openShare), wholeUp), "the openings are %s of the floor; expected at least %s")
+			e.require(share, AtLeast, e.fromRule(Source{Practice, ""}, quantity.Percent(openShare), wholeUp), "the openings are %s of the floor; expected at least %s")
 		}})
 
-	_ = limit(Limit{ID: "stock-floor", When: when(stockOn), Roomy: 6,
+	_ = limit(Limit{ID: "stock-floor", When: when(stockOn), MaxReserve: 6,
 		Protects: "a leg that goes through the floor is broken, and the animal with it",
 		Check: func(e *Eval) {
 			b := fitted[product.StockBody](e)
-			e.demand(entry(e, b.Hoof), AtLeast, e.worked("half of the heaviest animal, by judgement", hoofShare*Read(e, b.Heaviest), wholeUp, entry(e, b.Heaviest)),
+			e.require(entry(e, b.Hoof), AtLeast, e.calculated("half of the heaviest animal, by judgement", hoofShare*Read(e, b.Heaviest), wholeUp, entry(e, b.Heaviest)),
 				"the floor carries %s on one hoof; the heaviest animal may put %s there")
 		}})
 
-	_ = limit(Limit{ID: "stock-step", Severity: source.Warning, When: when(stockOn + " and not ramps"), Roomy: 10,
+	_ = limit(Limit{ID: "stock-step", Severity: source.Warning, When: when(stockOn + " and not ramps"), MaxReserve: 10,
 		Protects: "animals that have to step up too high balk, fall back and hurt who drives them",
 		Check: func(e *Eval) {
-			e.demand(of(e, floorHeight), AtMost, e.ruled(Source{Practice, ""}, quantity.Inches(stockStep), asStated), "animals step up %s; expected at most %s without a ramp")
+			e.require(of(e, floorHeight), AtMost, e.fromRule(Source{Practice, ""}, quantity.Inches(stockStep), asStated), "animals step up %s; expected at most %s without a ramp")
 		}})
 
 	_ = limit(Limit{ID: "stock-release", NoMargin: true, When: when(stockOn),

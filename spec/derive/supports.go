@@ -23,7 +23,7 @@ var supportLoad = declare(Decl{
 	Formula: "(weights.cargo_capacity × (rear end of the deck − axles.center) − weights.coupler_least × axles.center) ÷ (place of the legs − axles.center), × 0.6 for the one that bears more: what one leg bears while the heaviest load stands at the rear edge and nothing rests on the coupler",
 	Source:  Source{Arithmetic, "balance of moments about the axles; 60 % on one leg by judgement"},
 }, func(e *Eval) quantity.Mass {
-	p := standing[product.Support](e, "the line does not say where the stabilizers stand")
+	p := positioned[product.Support](e, "the line does not say where the stabilizers stand")
 	place := Read(e, p.Fitting.At.X)
 	if p.Fitting.Size != nil {
 		place += Read(e, p.Fitting.Size.Long) / 2
@@ -56,7 +56,7 @@ var _ = limit(Limit{ID: "stabilizers-control", NoMargin: true, When: when("stabi
 		}
 	}})
 
-var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, Roomy: 6, When: when("stabilizers and not tilting"),
+var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, MaxReserve: 6, When: when("stabilizers and not tilting"),
 	Protects: "a leg that folds under a machine on the tail drops the tail and throws the coupler up",
 	Check:    atLeast(supportRating, supportLoad, "one stabilizer is rated for %s; the heaviest load at the rear edge puts %s on it")})
 
@@ -64,13 +64,13 @@ var _ = limit(Limit{ID: "stabilizers-rating", Convex: true, Roomy: 6, When: when
 // what an unloaded pickup carries there. Judgement.
 const upliftMost = 1000 // lb
 
-var _ = limit(Limit{ID: "stabilizers-missing", Convex: true, Roomy: 100, When: when("ramps and not stabilizers and not tilting"),
+var _ = limit(Limit{ID: "stabilizers-missing", Convex: true, MaxReserve: 100, When: when("ramps and not stabilizers and not tilting"),
 	Protects: "a machine on the ramps lifts the tow vehicle's rear wheels off the ground, and with them the brakes that hold it",
 	Check: func(e *Eval) {
 		s := readStatics(e)
 		lifted := max(0, -s.onCoupler(float64(Get(e, cargoCapacity)), s.rear))
-		e.demand(e.worked("lift at the coupler", quantity.Pounds(lifted), wholeUp, of(e, cargoCapacity), of(e, couplerEmpty)), AtMost,
-			e.ruled(Source{Judgement, "what a tow vehicle can lose"}, quantity.Pounds(upliftMost), wholeDown),
+		e.require(e.calculated("lift at the coupler", quantity.Pounds(lifted), wholeUp, of(e, cargoCapacity), of(e, couplerEmpty)), AtMost,
+			e.fromRule(Source{Judgement, "what a tow vehicle can lose"}, quantity.Pounds(upliftMost), wholeDown),
 			"the heaviest load at the rear edge lifts the tow vehicle with %s, and no stabilizers stand below the tail; expected at most %s")
 	}})
 
@@ -86,15 +86,15 @@ func inPairs[T any](e *Eval, what string, count func(*T) source.Given[int]) {
 		return
 	}
 	n, wide := count(p.Data), entry(e, p.Fitting.Size.Wide)
-	apart := e.ruled(Source{Practice, "two stand on either side of the frame"}, pairApart, wholeDown)
+	apart := e.fromRule(Source{Practice, "two stand on either side of the frame"}, pairApart, wholeDown)
 	if Read(e, n) > 1 {
-		e.demand(wide, AtLeast, apart, "the place of the "+what+" is %s wide; "+n.Text+" of them take at least %s")
+		e.require(wide, AtLeast, apart, "the place of the "+what+" is %s wide; "+n.Text+" of them take at least %s")
 	} else {
-		e.demand(wide, Below, apart, "the place of the "+what+" is %s wide; a single one takes less than %s")
+		e.require(wide, Below, apart, "the place of the "+what+" is %s wide; a single one takes less than %s")
 	}
 }
 
-var _ = limit(Limit{ID: "pair-place", Roomy: 100,
+var _ = limit(Limit{ID: "pair-place", MaxReserve: 100,
 	Protects: "one leg or prop where two are drawn has to bear what both were made for, and folds",
 	Check: func(e *Eval) {
 		inPairs(e, "jack", func(j *product.Jack) source.Given[int] { return j.Count })

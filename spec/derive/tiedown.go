@@ -306,7 +306,7 @@ var _ = limit(Limit{ID: "tiedown-anchors", Convex: true, When: when(hasAnchors),
 			figure{Input: Input{Path: "anchors for a full piece, whichever chain needs fewer", Text: strconv.Itoa(need)}, exact: need}) {
 			return
 		}
-		f := e.clash(of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
+		f := e.conflict(of(e, anchorLimit), of(e, tiedowns[3].weight), "the anchors are rated %s each; a full piece of %s needs more of them than there are")
 		e.report(f.WithHint("the unit has %d anchors of %s; %d are needed", n, e.text(least, asStated), need))
 	}})
 

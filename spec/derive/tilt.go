@@ -139,7 +139,7 @@ func readRising(e *Eval) tiltPart {
 
 // readTilting reads the ends and edges of the tilting deck.
 func readTilting(e *Eval) tiltPart {
-	p := standing[product.Deck](e, "no deck with a place is fitted")
+	p := positioned[product.Deck](e, "no deck with a place is fitted")
 	deck := tiltPart{front: Read(e, p.Fitting.At.X), low: Read(e, p.Fitting.At.Z)}
 	if p.Data.Fixed.Set {
 		deck.front += Read(e, p.Data.Fixed)
@@ -274,7 +274,7 @@ var _ = limit(Limit{ID: "tilt-travel", Severity: source.Warning, When: when("pow
 		if p, fitted := first[product.Cylinder](e); fitted { // the stroke is what a person would change
 			cylinder.entries = append(entry(e, p.Data.Extended).entries, cylinder.entries...)
 		}
-		e.demand(cylinder, AtMost, e.worked("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
+		e.require(cylinder, AtMost, e.calculated("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
 			"the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")
 	}})
 

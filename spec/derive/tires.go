@@ -189,7 +189,7 @@ var (
 		Protects: "tires loaded above their rating run hot and burst",
 		Check: func(e *Eval) {
 			for i := range axleCount(e) {
-				e.demand(of(e, tireAxleCapacity), AtLeast, of(e, gawr[i]),
+				e.require(of(e, tireAxleCapacity), AtLeast, of(e, gawr[i]),
 					fmt.Sprintf("the tires of axle %d carry %%s; its gawr is %%s", i+1))
 			}
 		}})
@@ -221,7 +221,7 @@ var (
 	_ = limit(Limit{ID: "tire-tread",
 		Protects: "a tire worn below what the law allows slides on wet roads and bursts sooner",
 		Check: func(e *Eval) {
-			e.demand(entry(e, fitted[product.Tire](e).LeastTread), AtLeast, e.ruled(Source{Published, "49 CFR 393.75(c)"}, treadLeast, treadRounding),
+			e.require(entry(e, fitted[product.Tire](e).LeastTread), AtLeast, e.fromRule(Source{Published, "49 CFR 393.75(c)"}, treadLeast, treadRounding),
 				"tires are replaced at a tread of %s; the law asks for %s")
 		}})
 
@@ -254,7 +254,7 @@ var (
 		Protects: "a tire past its maker's age limit can burst at any load",
 		Check: func(e *Eval) {
 			if _, ok := Try(e, tireReplaceBy); ok {
-				e.demand(entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
+				e.require(entry(e, e.Build.Sheet.Issued), Below, of(e, tireReplaceBy), "the guide is issued on %s; the oldest tire was to be replaced by %s")
 			}
 		}})
 
@@ -274,7 +274,7 @@ var (
 			if !track.Set || !pair.Set {
 				return
 			}
-			over := e.worked("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
-			e.demand(of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
+			over := e.calculated("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
+			e.require(of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
 		}})
 )

@@ -107,10 +107,10 @@ var (
 				by    quantity.Length
 				play  quantity.Length
 			}{{"diameter", t.Diameter, s.diameter, diameterPlay}, {"width", t.Width, s.width, widthPlay}} {
-				least := e.worked("the "+side.what+" by the size, less what tires of one size differ by", side.by*(1-side.play), tenthUp, size)
-				most := e.worked("the "+side.what+" by the size, and what tires of one size differ by", side.by*(1+side.play), tenthDown, size)
-				e.demand(entry(e, side.entry), AtLeast, least, "the "+side.what+" of the tire is %s; in the size "+t.Size.Value+" it is at least %s")
-				e.demand(entry(e, side.entry), AtMost, most, "the "+side.what+" of the tire is %s; in the size "+t.Size.Value+" it is at most %s")
+				least := e.calculated("the "+side.what+" by the size, less what tires of one size differ by", side.by*(1-side.play), tenthUp, size)
+				most := e.calculated("the "+side.what+" by the size, and what tires of one size differ by", side.by*(1+side.play), tenthDown, size)
+				e.require(entry(e, side.entry), AtLeast, least, "the "+side.what+" of the tire is %s; in the size "+t.Size.Value+" it is at least %s")
+				e.require(entry(e, side.entry), AtMost, most, "the "+side.what+" of the tire is %s; in the size "+t.Size.Value+" it is at most %s")
 			}
 		}})
 
@@ -138,8 +138,8 @@ var (
 				most = pressedPassenger
 			}
 			rule := Source{Memory, "sizes and ratings of trailer tires"}
-			e.demand(share, AtLeast, e.ruled(rule, pressedLeast, wholeUp), "load ÷ pressure of the tire is %s of its width × diameter; expected at least %s")
-			e.demand(share, AtMost, e.ruled(rule, most, wholeDown), "load ÷ pressure of the tire is %s of its width × diameter; expected at most %s")
+			e.require(share, AtLeast, e.fromRule(rule, pressedLeast, wholeUp), "load ÷ pressure of the tire is %s of its width × diameter; expected at least %s")
+			e.require(share, AtMost, e.fromRule(rule, most, wholeDown), "load ÷ pressure of the tire is %s of its width × diameter; expected at most %s")
 		}})
 
 	_ = limit(Limit{ID: "tire-kind", NoMargin: true,
@@ -165,8 +165,8 @@ var (
 				return
 			}
 			size := of(e, tireSized)
-			e.demand(entry(e, w.Width), AtLeast, e.worked("0.55 of the width of the tire, common practice", s.width*rimWidthLeast, hundredthUp, size), "the rim is %s wide; the tire needs at least %s")
-			e.demand(entry(e, w.Width), AtMost, e.worked("0.95 of the width of the tire, common practice", s.width*rimWidthMost, hundredthDown, size), "the rim is %s wide; the tire takes at most %s")
+			e.require(entry(e, w.Width), AtLeast, e.calculated("0.55 of the width of the tire, common practice", s.width*rimWidthLeast, hundredthUp, size), "the rim is %s wide; the tire needs at least %s")
+			e.require(entry(e, w.Width), AtMost, e.calculated("0.95 of the width of the tire, common practice", s.width*rimWidthMost, hundredthDown, size), "the rim is %s wide; the tire takes at most %s")
 		}})
 
 	_ = limit(Limit{ID: "rim-size", NoMargin: true,
@@ -192,8 +192,8 @@ func rangeFits(e *Eval, what string, letter source.Given[string], cold source.Gi
 		low, high = 105, 137
 	}
 	from := entry(e, letter)
-	e.demand(entry(e, cold), AtLeast, e.worked("load range "+letter.Value+", from memory", low, asStated, from),
+	e.require(entry(e, cold), AtLeast, e.calculated("load range "+letter.Value+", from memory", low, asStated, from),
 		"the "+what+" is filled to %s; in load range "+letter.Value+" it takes at least %s")
-	e.demand(entry(e, cold), AtMost, e.worked("load range "+letter.Value+", from memory", high, asStated, from),
+	e.require(entry(e, cold), AtMost, e.calculated("load range "+letter.Value+", from memory", high, asStated, from),
 		"the "+what+" is filled to %s; in load range "+letter.Value+" it takes at most %s")
 }

@@ -182,7 +182,7 @@ var declared = sync.OnceValue(func() []Decl {
 type Eval struct {
 	Build   *spec.Build
 	run     *run
-	parts   looked // parts read by the values or by the limits
+	parts   partsRead // parts read by the values or by the limits
 	inputs  []Input
 	limit   *Limit   // the limit being checked; nil while a value is calculated
 	margins []Margin // of the limit
@@ -195,26 +195,26 @@ type run struct {
 	values   map[string]*Value
 	absent   map[string]string
 	active   map[string]bool
-	inValues looked // parts read by some value
-	inLimits looked // parts read by some limit
-	care     *Plan  // nil until calculated
+	inValues partsRead // parts read by some value
+	inLimits partsRead // parts read by some limit
+	care     *Plan     // nil until calculated
 	strokeOf strokeOf
 	stroke   []step // worked out last
 
 	conversions *quantity.Conversions // nil until all values are known
 	checked     []*Eval               // evaluations of the limits
 
-	weighs   bool                      // the current calculation has read the unit's options
-	onWeight map[string]bool           // values and families that did, and limits as "limit ID"
-	hangsOn  map[string]spec.OptionSet // for a watched build: the options that each depends on
-	noting   []string                  // the current calculations, the innermost last
-	lookedBy map[*spec.Fitting][]string
-	from     *run // the run of the same build with other weights; usually nil
+	readsWeight bool                      // the current calculation has read the unit's options
+	onWeight    map[string]bool           // values and families that did, and limits as "limit ID"
+	dependsOn   map[string]spec.OptionSet // for a watched build: the options that each depends on
+	tracing     []string                  // the current calculations, the innermost last
+	readBy      map[*spec.Fitting][]string
+	from        *run // the run of the same build with other weights; usually nil
 }
 
 func newRun(b *spec.Build) *run {
 	return &run{build: b, values: map[string]*Value{}, absent: map[string]string{}, active: map[string]bool{},
-		inValues: newLooked(), inLimits: newLooked(), onWeight: map[string]bool{}, hangsOn: map[string]spec.OptionSet{}, lookedBy: map[*spec.Fitting][]string{}}
+		inValues: newPartsRead(), inLimits: newPartsRead(), onWeight: map[string]bool{}, dependsOn: map[string]spec.OptionSet{}, readBy: map[*spec.Fitting][]string{}}
 }
 
 // eval returns an Eval for a value.
@@ -309,15 +309,15 @@ func (e *Eval) attempt(run func()) (complete bool) {
 // value returns a value, calculated on first use.
 func (r *run) value(name string) *Value {
 	if v, done := r.values[name]; done {
-		r.weighs = r.weighs || r.onWeight[name]
-		r.build.Note(r.hangsOn[name])
+		r.readsWeight = r.readsWeight || r.onWeight[name]
+		r.build.DependOn(r.dependsOn[name])
 		return v
 	}
 	if r.from != nil && !r.from.onWeight[name] {
 		if v, done := r.from.values[name]; done {
 			r.values[name], r.absent[name] = v, r.from.absent[name]
-			r.hangsOn[name] = r.from.hangsOn[name]
-			r.build.Note(r.hangsOn[name])
+			r.dependsOn[name] = r.from.dependsOn[name]
+			r.build.DependOn(r.dependsOn[name])
 			return v
 		}
 	}
@@ -333,7 +333,7 @@ func (r *run) value(name string) *Value {
 	}
 	r.active[name] = true
 	e, v := r.eval(), &Value{Decl: d.Decl}
-	r.note(name, func() {
+	r.trace(name, func() {
 		switch {
 		case !d.When.Holds(r.build.Has):
 			v, r.absent[name] = nil, "not for this build ("+d.When.String()+")"
@@ -352,7 +352,7 @@ func (r *run) value(name string) *Value {
 func (r *run) family(d *declaration) []*Value {
 	e := r.eval()
 	var members []Member
-	r.note(d.Name, func() {
+	r.trace(d.Name, func() {
 		if !d.When.Holds(r.build.Has) {
 			r.absent[d.Name] = "not for this build (" + d.When.String() + ")"
 		} else if !e.attempt(func() { members = d.members(e) }) {
@@ -404,7 +404,7 @@ func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings
 		}
 		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
 		var checked bool
-		r.note(LimitClaim+l.ID, func() {
+		r.trace(LimitClaim+l.ID, func() {
 			if checked = l.When.Holds(b.Has); checked {
 				e.attempt(func() { l.Check(e) })
 			}

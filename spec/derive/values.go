@@ -16,7 +16,7 @@ type Values struct {
 	Plan Plan // the schedule of the unit
 
 	run     *run
-	partial bool // others are worked out when they are looked up, and have no text in print
+	partial bool // other values are calculated when they are looked up, and have no printed text
 }
 
 // Margins returns every comparison made by the limits, sorted by code; those of one code are in
@@ -26,21 +26,21 @@ func (vs *Values) Margins() []Margin { return vs.margins }
 // All returns the values sorted by name.
 func (vs *Values) All() []*Value { return vs.list }
 
-// Lookup returns a value by name. For a watched build it records only that the value's existence is relied on; see Decides.
+// Lookup returns a value by name. For a watched build it records only that the caller assumes that the value exists; see DependOnValue.
 func (vs *Values) Lookup(name string) (v *Value, ok bool) {
 	if vs.run == nil || !vs.run.build.IsWatched() {
 		v = vs.find(name)
 		return v, v != nil
 	}
-	vs.run.build.Unnoted(func() { v = vs.find(name) })
-	if v == nil || !vs.run.build.RelyOn(name) {
-		vs.Decides(name)
+	vs.run.build.TraceDetached(func() { v = vs.find(name) })
+	if v == nil || !vs.run.build.AssumeExists(name) {
+		vs.DependOnValue(name)
 	}
 	return v, v != nil
 }
 
-// Decides records that the caller of Lookup depends on the value itself, and not only on its existence.
-func (vs *Values) Decides(name string) { vs.run.build.Note(vs.run.hangsOnValue(name)) }
+// DependOnValue records that the caller of Lookup depends on the value itself, and not only on its existence.
+func (vs *Values) DependOnValue(name string) { vs.run.build.DependOn(vs.run.existenceDependsOn(name)) }
 
 // find returns a value; nil if there is none.
 func (vs *Values) find(name string) *Value {
@@ -50,17 +50,17 @@ func (vs *Values) find(name string) *Value {
 	}
 	vs.byName[name] = nil
 	if d := declarations[name]; d != nil && d.compute != nil {
-		vs.late(vs.run.value(name))
+		vs.addLate(vs.run.value(name))
 	} else if d := declarations[FamilyOf(name)]; d != nil {
 		for _, member := range vs.run.family(d) {
-			vs.late(member)
+			vs.addLate(member)
 		}
 	}
 	return vs.byName[name]
 }
 
-// late adds a value that was not wanted before.
-func (vs *Values) late(v *Value) {
+// addLate adds a value that Evaluate was not asked for.
+func (vs *Values) addLate(v *Value) {
 	if v != nil {
 		v.conversions = vs.run.conversions
 		vs.byName[v.Name] = v

@@ -18,17 +18,17 @@ type Verdict struct {
 	Ways []bool // for each way whether it is kept; nil if the ways are not known
 }
 
-// Judge is [Evaluate] that also returns the verdicts of the limits.
-func Judge(b *spec.Build) *Judged { return JudgeOnly(b, nil) }
+// Assess evaluates a build as [Evaluate] does, and also returns the verdicts of the limits.
+func Assess(b *spec.Build) *Assessment { return AssessClaims(b, nil) }
 
-// JudgeOnly is Judge for the values, families and limits whose claims are wanted; nil stands for all. It also
+// AssessClaims is Assess for the values, families and limits whose claims are wanted; nil stands for all. It also
 // calculates what these need. It does not report parts that nothing reads.
-func JudgeOnly(b *spec.Build, wanted func(claim string) bool) *Judged {
+func AssessClaims(b *spec.Build, wanted func(claim string) bool) *Assessment {
 	r := newRun(b)
-	j := &Judged{run: r}
-	j.Values, j.Findings = r.evaluate(wanted)
-	j.Verdicts = r.verdicts()
-	return j
+	a := &Assessment{run: r}
+	a.Values, a.Findings = r.evaluate(wanted)
+	a.Verdicts = r.verdicts()
+	return a
 }
 
 func (r *run) verdicts() (out []Verdict) {
@@ -42,30 +42,30 @@ func (r *run) verdicts() (out []Verdict) {
 func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
 	v := Verdict{Code: e.limit.Code()}
 	for _, in := range e.inputs {
-		v.Sums = v.Sums || r.restsOn(in.Name, onSums)
+		v.Sums = v.Sums || r.isCalculatedFrom(in.Name, onSums)
 	}
 	switch {
 	case !v.Sums || e.limit.Convex || e.reason != "":
 		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // reported by Evaluate
 	case e.limit.Ways != nil:
 		ways := r.eval()
-		r.hangsOn[LimitClaim+e.limit.ID] = r.hangsOn[LimitClaim+e.limit.ID].Union(r.build.Asking(func() {
+		r.dependsOn[LimitClaim+e.limit.ID] = r.dependsOn[LimitClaim+e.limit.ID].Union(r.build.TraceReads(func() {
 			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
 		}))
 	}
 	return v
 }
 
-// restsOn reports whether a value was calculated from one of those known to be on sums; the
+// isCalculatedFrom reports whether a value was calculated from one of those known to depend on sums; the
 // result is cached in known.
-func (r *run) restsOn(name string, known map[string]bool) bool {
+func (r *run) isCalculatedFrom(name string, known map[string]bool) bool {
 	if is, met := known[name]; met {
 		return is
 	}
 	known[name] = false
 	if v := r.values[name]; v != nil {
 		for _, in := range v.Inputs {
-			known[name] = known[name] || r.restsOn(in.Name, known)
+			known[name] = known[name] || r.isCalculatedFrom(in.Name, known)
 		}
 	}
 	return known[name]

@@ -84,6 +84,6 @@ var _ = limit(Limit{ID: "fluid-cold", Severity: source.Warning, When: hydraulics
 				WithHint("give its viscosity at 100 °C"))
 			return
 		}
-		e.demand(of(e, hydraulicsStart), AtMost, of(e, hydraulicsWarm),
+		e.require(of(e, hydraulicsStart), AtMost, of(e, hydraulicsWarm),
 			"the fluid is too thick for the pump below %s; the owner is told to let it warm below %s")
 	}})

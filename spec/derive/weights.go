@@ -187,9 +187,9 @@ func couplerOff(e *Eval) (off float64, own quantity.Mass) {
 }
 
 func couplerDemand(e *Eval, off, most float64) {
-	allowed := e.ruled(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*most), tenthUp)
-	if !e.compare(e.worked("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler)), AtMost, allowed) {
-		e.report(e.clash(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
+	allowed := e.fromRule(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*most), tenthUp)
+	if !e.compare(e.calculated("coupler weight, from the scale to model and options", quantity.Percent(100*off), tenthUp, entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler)), AtMost, allowed) {
+		e.report(e.conflict(entry(e, e.Build.Sheet.Measured.OnCoupler), of(e, workedCoupler),
 			"the coupler was weighed at %s; model and options add up to %s, more than "+strings.ReplaceAll(allowed.Text, "%", "%%")+" away").
 			WithHint("weigh it again, level and empty; when it is right, correct the places or weights in the line"))
 	}
@@ -205,14 +205,14 @@ func placardMost(e *Eval) figure {
 		change, _ := changesTo(e, optionWeight, 0)
 		own -= change
 	}
-	return e.worked("ratings.gvwr less the empty weight", Get(e, gvwr)-own, wholeDown, of(e, gvwr))
+	return e.calculated("ratings.gvwr less the empty weight", Get(e, gvwr)-own, wholeDown, of(e, gvwr))
 }
 
 var (
 	_ = limit(Limit{ID: "rating-cargo", Convex: true,
 		Protects: "a unit that is at its label empty can carry nothing",
 		Check: func(e *Eval) {
-			e.demand(of(e, emptyWeight), Below, of(e, gvwr), "the unit weighs %s empty and the gvwr is %s; nothing is left for cargo")
+			e.require(of(e, emptyWeight), Below, of(e, gvwr), "the unit weighs %s empty and the gvwr is %s; nothing is left for cargo")
 		}})
 
 	_ = limit(Limit{ID: "weight-measured-far", Severity: source.Warning, When: when("measured"),
@@ -223,9 +223,9 @@ var (
 				return
 			}
 			far := (own - scale) / scale
-			if !e.compare(e.worked("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
-				e.ruled(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*measuredFar), tenthUp)) {
-				e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
+			if !e.compare(e.calculated("from the scale to model and options", quantity.Percent(100*max(far, -far)), tenthUp, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
+				e.fromRule(Source{Judgement, "further off, one of the two is wrong"}, quantity.Percent(100*measuredFar), tenthUp)) {
+				e.report(e.conflict(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s, more than 5 %% away"))
 			}
 		}})
 
@@ -237,9 +237,9 @@ var (
 			if scale > 0 && own > 0 {
 				times = quantity.Count(max(scale/own, own/scale))
 			}
-			if !e.compare(e.worked("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
-				e.ruled(Source{Judgement, "more is a slip of the pen"}, quantity.Count(measuredWrong), quantity.Rounding{})) {
-				e.report(e.clash(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
+			if !e.compare(e.calculated("the greater of two weights over the lesser, from the scale and of model and options", times, hundredthDown, entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty)), AtMost,
+				e.fromRule(Source{Judgement, "more is a slip of the pen"}, quantity.Count(measuredWrong), quantity.Rounding{})) {
+				e.report(e.conflict(entry(e, e.Build.Sheet.Measured.Empty), of(e, workedEmpty), "the unit was weighed at %s; model and options add up to %s").
 					WithHint("look at the unit, and at the dot and the comma: a comma parts thousands, a dot begins a fraction"))
 			}
 		}})
@@ -284,8 +284,8 @@ var (
 				}
 			}
 			allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
-			if at != nil && !e.compare(e.worked("weight of the options fitted after certification", sum, wholeUp, fittedSince), AtMost,
-				e.ruled(Source{Judgement, "49 CFR 571.110 S10, on heavier units too"}, allowed, wholeDown)) {
+			if at != nil && !e.compare(e.calculated("weight of the options fitted after certification", sum, wholeUp, fittedSince), AtMost,
+				e.fromRule(Source{Judgement, "49 CFR 571.110 S10, on heavier units too"}, allowed, wholeDown)) {
 				e.report(e.at(at.At, "options fitted after certification weigh %s; above %s the label must be corrected",
 					e.text(sum, wholeUp), e.text(allowed, wholeDown)).
 					WithHint("fit a corrected certification and loading label, and give the new ratings in the product line"))
@@ -297,7 +297,7 @@ var (
 		Check: func(e *Eval) {
 			label := e.Build.Sheet.Placard
 			if label.Set {
-				e.demand(entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
+				e.require(entry(e, label), AtMost, placardMost(e), "the tire and loading label allows %s of cargo; gvwr less empty weight is %s")
 			}
 		}})
 
@@ -309,16 +309,16 @@ var (
 				return
 			}
 			most := placardMost(e)
-			least := e.worked("a tenth less than gvwr less empty weight", most.exact.(quantity.Mass)*(1-placardFar), wholeUp, most)
-			e.demand(entry(e, label), AtLeast, least, "the tire and loading label allows %s of cargo; expected at least %s")
+			least := e.calculated("a tenth less than gvwr less empty weight", most.exact.(quantity.Mass)*(1-placardFar), wholeUp, most)
+			e.require(entry(e, label), AtLeast, least, "the tire and loading label allows %s of cargo; expected at least %s")
 		}})
 
-	_ = limit(Limit{ID: "coupler-empty", Convex: true, Roomy: 10,
+	_ = limit(Limit{ID: "coupler-empty", Convex: true, MaxReserve: 10,
 		Protects: "an empty unit with hardly any weight on its coupler sways on the way home",
 		Check: func(e *Eval) {
 			all := of(e, emptyWeight)
-			least := e.worked("half of the least share of weights.empty, by judgement", share(Get(e, shareLow)/2, Get(e, emptyWeight)), wholeUp, all)
-			e.demand(of(e, couplerEmpty), AtLeast, least, "the empty unit rests on its coupler with %s; expected at least %s")
+			least := e.calculated("half of the least share of weights.empty, by judgement", share(Get(e, shareLow)/2, Get(e, emptyWeight)), wholeUp, all)
+			e.require(of(e, couplerEmpty), AtLeast, least, "the empty unit rests on its coupler with %s; expected at least %s")
 		}})
 
 	_ = limit(Limit{ID: "weight-coupler", Convex: true,
@@ -327,10 +327,10 @@ var (
 			on, all := of(e, couplerEmpty), of(e, emptyWeight)
 			// The weight on the axles is compared with all of it, instead of the weight on the
 			// coupler with zero, because a percentage of zero is not meaningful.
-			onAxles := e.worked("weights.empty less weights.coupler_empty", Get(e, emptyWeight)-Get(e, couplerEmpty), wholeUp, all, on)
+			onAxles := e.calculated("weights.empty less weights.coupler_empty", Get(e, emptyWeight)-Get(e, couplerEmpty), wholeUp, all, on)
 			if e.compare(onAxles, Below, all) && e.compare(on, Below, all) {
 				return
 			}
-			e.report(e.clash(on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it"))
+			e.report(e.conflict(on, all, "the empty unit rests on its coupler with %s of %s; expected a part of it"))
 		}})
 )

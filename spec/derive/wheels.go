@@ -171,7 +171,7 @@ func studTorque(stud string, rim quantity.Length) (r torqueRange, ok bool) {
 }
 
 var (
-	_ = limit(Limit{ID: "torque-range", Roomy: 3,
+	_ = limit(Limit{ID: "torque-range", MaxReserve: 3,
 		Protects: "lug nuts too loose let the wheel go; too tight they break the studs",
 		Check: func(e *Eval) {
 			w := fitted[product.Wheel](e)
@@ -185,7 +185,7 @@ var (
 				return
 			}
 			torque, published := entry(e, w.Torque), Source{Practice, "in use for the stud"}
-			if e.compare(torque, AtLeast, e.ruled(published, r.low, asStated)) && e.compare(torque, AtMost, e.ruled(published, r.high, asStated)) {
+			if e.compare(torque, AtLeast, e.fromRule(published, r.low, asStated)) && e.compare(torque, AtMost, e.fromRule(published, r.high, asStated)) {
 				return
 			}
 			f := wrong(e, w.Torque, "the lug nut torque is %s; figures in use for a %s stud run from %.0f to %.0f lb-ft",
@@ -236,7 +236,7 @@ var (
 		Protects: "a wheel loaded above its rating cracks round the center",
 		Check: func(e *Eval) {
 			for i := range axleCount(e) {
-				e.demand(of(e, rimAxleCapacity), AtLeast, of(e, gawr[i]),
+				e.require(of(e, rimAxleCapacity), AtLeast, of(e, gawr[i]),
 					fmt.Sprintf("the wheels of axle %d carry %%s; its gawr is %%s", i+1))
 			}
 		}})
@@ -245,6 +245,6 @@ var (
 		Protects: "a rim inflated above its rating can burst in the face of whoever fills the tire",
 		Check: func(e *Eval) {
 			w := fitted[product.Wheel](e)
-			e.demand(entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
+			e.require(entry(e, w.MaxCold), AtLeast, of(e, coldPressure), "the wheel is rated for %s; the tire is filled to %s")
 		}})
 )

@@ -121,7 +121,7 @@ var (
 		func(w *product.Winch) source.Given[quantity.Current] { return w.Current })
 )
 
-var _ = limit(Limit{ID: "winch-rope", Roomy: 3, When: when("winch"),
+var _ = limit(Limit{ID: "winch-rope", MaxReserve: 3, When: when("winch"),
 	Protects: "a rope or hook near its limit when the winch stalls breaks and whips through whoever stands there",
 	Check: func(e *Eval) {
 		w := fitted[product.Winch](e)
@@ -129,7 +129,7 @@ var _ = limit(Limit{ID: "winch-rope", Roomy: 3, When: when("winch"),
 			name     string
 			breaking source.Given[quantity.Mass]
 		}{{"rope", w.RopeBreak}, {"hook", w.HookBreak}} {
-			e.demand(entry(e, part.breaking), AtLeast, of(e, winchRopeNeed),
+			e.require(entry(e, part.breaking), AtLeast, of(e, winchRopeNeed),
 				"the "+part.name+" of the winch breaks at %s; for its stall pull it must hold %s")
 		}
 	}})
@@ -148,7 +148,7 @@ var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when
 				most = row.synthetic
 			}
 		}
-		e.demand(entry(e, w.RopeBreak), AtMost, e.worked(ropeStrength.String(), most, wholeDown, entry(e, w.RopeSize)),
+		e.require(entry(e, w.RopeBreak), AtMost, e.calculated(ropeStrength.String(), most, wholeDown, entry(e, w.RopeSize)),
 			"the rope is said to break at %s; "+w.Rope.Value+" rope of "+w.RopeSize.Text+" is good for %s")
 	}})
 
@@ -156,12 +156,12 @@ var _ = limit(Limit{ID: "winch-rope-table", Severity: source.Warning, When: when
 // with more the upper ones crush the lower. Judgement.
 const layersMost = 8
 
-var _ = limit(Limit{ID: "winch-drum", Roomy: 100, When: when("winch"),
+var _ = limit(Limit{ID: "winch-drum", MaxReserve: 100, When: when("winch"),
 	Protects: "a rope piled high on a drum too narrow for it crushes and jams, and pulls a fraction of what the winch is rated for",
 	Check: func(e *Eval) {
 		w := fitted[product.Winch](e)
-		layers := e.worked("layers of the rope on the drum", quantity.Count(Get(e, winchLayers)), quantity.Rounding{}, entry(e, w.DrumWidth), entry(e, w.RopeLength), entry(e, w.RopeSize), entry(e, w.Drum))
-		e.demand(layers, AtMost, e.ruled(Source{Judgement, "winches wind their rope in three to six layers"}, quantity.Count(layersMost), quantity.Rounding{}),
+		layers := e.calculated("layers of the rope on the drum", quantity.Count(Get(e, winchLayers)), quantity.Rounding{}, entry(e, w.DrumWidth), entry(e, w.RopeLength), entry(e, w.RopeSize), entry(e, w.Drum))
+		e.require(layers, AtMost, e.fromRule(Source{Judgement, "winches wind their rope in three to six layers"}, quantity.Count(layersMost), quantity.Rounding{}),
 			"the rope makes %s layers on its drum; expected at most %s")
 	}})
 

@@ -102,7 +102,7 @@ func gap(e *Eval, a, b *spec.Fitting) quantity.Length {
 	return quantity.Inches(math.Hypot(math.Hypot(between(ax, al, bx, bl), between(ay, aw, by, bw)), between(az, ah, bz, bh)))
 }
 
-var _ = limit(Limit{ID: "wire-run", Roomy: 1000,
+var _ = limit(Limit{ID: "wire-run", MaxReserve: 1000,
 	Protects: "a wire drawn shorter than its way hides what it loses: brakes at its end pull weakly",
 	Check: func(e *Eval) {
 		each(e, func(c *product.Circuit) {
@@ -111,20 +111,20 @@ var _ = limit(Limit{ID: "wire-run", Roomy: 1000,
 				return
 			}
 			run := entry(e, c.OneWay)
-			way := e.worked("from "+from.Place+" to "+to.Place+", straight, and no less than from post to post", max(gap(e, from, to), shortestRun), wholeUp, entry(e, from.At.X), entry(e, to.At.X))
-			e.demand(run, AtLeast, way, "the wire to the "+c.Feeds.Value+" is %s long one way; what it joins stands %s apart")
-			e.demand(run, AtMost, e.worked("twice the length of the unit, by judgement", runMost*Get(e, lengthOverall), wholeDown, of(e, lengthOverall)),
+			way := e.calculated("from "+from.Place+" to "+to.Place+", straight, and no less than from post to post", max(gap(e, from, to), shortestRun), wholeUp, entry(e, from.At.X), entry(e, to.At.X))
+			e.require(run, AtLeast, way, "the wire to the "+c.Feeds.Value+" is %s long one way; what it joins stands %s apart")
+			e.require(run, AtMost, e.calculated("twice the length of the unit, by judgement", runMost*Get(e, lengthOverall), wholeDown, of(e, lengthOverall)),
 				"the wire to the "+c.Feeds.Value+" is %s long one way; expected at most %s")
 		})
 	}})
 
-var _ = limit(Limit{ID: "wire-stout", Roomy: 1000,
+var _ = limit(Limit{ID: "wire-stout", MaxReserve: 1000,
 	Protects: "a wire said to be far thicker than its current needs is mostly a thinner one, and hides what that loses",
 	Check: func(e *Eval) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
-			least := e.worked("0.35 of 33 CFR 183.425 table 5: bundled with more than forty others", ampacityLeast*ampacities[Read(e, c.Gauge)], tenthUp, entry(e, c.Gauge))
-			e.demand(entry(e, c.Ampacity), AtLeast, least,
+			least := e.calculated("0.35 of 33 CFR 183.425 table 5: bundled with more than forty others", ampacityLeast*ampacities[Read(e, c.Gauge)], tenthUp, entry(e, c.Gauge))
+			e.require(entry(e, c.Ampacity), AtLeast, least,
 				"the wire to the "+c.Feeds.Value+" is said to carry %s; AWG "+c.Gauge.Value+" carries %s however it is laid")
 		}
 	}})

@@ -135,7 +135,7 @@ var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("jack
 // dropAtMost returns the check that the voltage drop of a feed is small enough.
 func dropAtMost(drop Key[quantity.Percent], most quantity.Percent, feeds string) func(*Eval) {
 	return func(e *Eval) {
-		if _, ok := Try(e, drop); ok && !e.demand(of(e, drop), AtMost, e.ruled(Source{Practice, ""}, most, quantity.Rounding{}),
+		if _, ok := Try(e, drop); ok && !e.require(of(e, drop), AtMost, e.fromRule(Source{Practice, ""}, most, quantity.Rounding{}),
 			"the wire to the "+feeds+" loses %s of 12 V; common practice allows %s") {
 			e.hint("use thicker wire")
 		}

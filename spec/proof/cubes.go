@@ -59,7 +59,7 @@ type existence struct{ there, lacks map[int]bool }
 type worked struct {
 	options []string
 	set     spec.OptionSet
-	judged  [2]*derive.Judged
+	judged  [2]*derive.Assessment
 	sums    [2]float64 // over all its options
 }
 
@@ -316,7 +316,7 @@ func (c *cover) work(order []string) bool {
 		claims := j.Claims()
 		c.ignored(j, claims, open[full] == nil)
 		for claim := range claims {
-			if derive.IsAsked(claim, c.asked) {
+			if derive.MustSettle(claim, c.asked) {
 				c.named[full][claim] = true
 			}
 		}
@@ -327,18 +327,18 @@ func (c *cover) work(order []string) bool {
 			}
 			on, own := claims[name]
 			if !own { // it was not made
-				on = j.HangsOn(name)
+				on = j.DependsOn(name)
 			}
 			q := cube{on, on.Intersect(w.set)}
 			if !on.Weights() {
-				c.take(claimName{full, name}, q, j.Build().Relies(name))
+				c.take(claimName{full, name}, q, j.Build().Assumed(name))
 				continue
 			}
 			if groups[q] == nil {
 				groups[q] = newGroup()
 			}
 			groups[q].add(full, name)
-			if relies := j.Build().Relies(name); relies != nil {
+			if relies := j.Build().Assumed(name); relies != nil {
 				groups[q].rely(name, relies)
 			}
 		}
@@ -404,8 +404,8 @@ func (c *cover) learned() {
 }
 
 // ignored adds a claim for each place, if everything was calculated: that the part there is read, or no part of its kind.
-func (c *cover) ignored(j *derive.Judged, claims map[string]spec.OptionSet, all bool) {
-	lookers, kinds := j.Lookers(), map[string]string{}
+func (c *cover) ignored(j *derive.Assessment, claims map[string]spec.OptionSet, all bool) {
+	lookers, kinds := j.Readers(), map[string]string{}
 	for _, p := range j.Build().Parts() {
 		kinds[p.Place] = p.Kind
 		for _, claim := range lookers[p.Place] {

@@ -44,7 +44,7 @@ func TestClaimsHangOnWhatTheySay(t *testing.T) {
 			own := *l
 			own.Models = []*product.Model{&model}
 			dependencies := spec.NewDependencies(spec.NewVariants(&own, &model))
-			look := func(order []string, full bool) *derive.Judged {
+			look := func(order []string, full bool) *derive.Assessment {
 				read, findings := sheet.Read("sheet", proof.Sheet(&own, &model, nil, full, 1))
 				if read == nil {
 					t.Fatal(findings)
@@ -56,9 +56,9 @@ func TestClaimsHangOnWhatTheySay(t *testing.T) {
 				if b == nil {
 					t.Fatal(findings)
 				}
-				plain := outcomes(derive.Judge(b))
+				plain := outcomes(derive.Assess(b))
 				b = b.Watched(dependencies)
-				j := derive.Judge(b)
+				j := derive.Assess(b)
 				if !maps.Equal(plain, outcomes(j)) {
 					t.Errorf("%s with %v: watched, it comes to something else", m.ID, order)
 				}
@@ -111,7 +111,7 @@ func TestClaimsHangOnWhatTheySay(t *testing.T) {
 }
 
 // outcomes tells by claim how it fared.
-func outcomes(j *derive.Judged) map[string]string {
+func outcomes(j *derive.Assessment) map[string]string {
 	says := map[string]string{}
 	for _, v := range j.Values.All() {
 		name := v.Name

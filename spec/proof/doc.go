@@ -46,7 +46,7 @@
 //
 // A polygon with few sides around the hull is tried first, with builds that nobody can
 // order: limits kept at its vertices are kept inside, and nothing follows from others. For
-// other sums only what depends on the weights is calculated again ([derive.Judged]). A limit
+// other sums only what depends on the weights is calculated again ([derive.Assessment]). A limit
 // that an order of the model is known to violate, at the same position, is not searched for
 // further orders. If figures cannot be settled within the limit on the number of orders, that is
 // reported and the proof fails.
@@ -79,7 +79,7 @@
 //     is due is described, with its figure; jobs and the service entries of parts ask for
 //     each other; trouble entries that apply are shown
 //   - proof-rating-roomy: of each rating of a component that a limit looks at, some build
-//     asks at least half, or what Roomy says at the limit
+//     asks at least half, or the ratio MaxReserve of the limit
 //   - proof-snapshot: all that snapshot.txt beside the words lists is still said, as often, in its order
 //     and under the same conditions; prove --snapshot makes that list anew, and its diff
 //     shows what owners read about safety before and after

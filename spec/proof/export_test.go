@@ -45,9 +45,9 @@ func SettleWords(s Subject, learned Learned) []Failure {
 
 // Roomy settles that some of the builds asks for a good part of each rating.
 func Roomy(all []*derive.Values) source.Findings {
-	least := map[source.Pos]derive.Room{}
+	least := map[source.Pos]derive.Reserve{}
 	for _, vs := range all {
-		keepTightest(least, vs.Rooms())
+		keepTightest(least, vs.Reserves())
 	}
 	_, failures := join([][]outcome{ratingsNeeded(least)})
 	return (&Proof{Failures: failures}).Findings()

@@ -53,10 +53,10 @@ type figuring struct {
 	orders       map[string]bool // orders calculated, by their options
 	met          map[place]int   // index in out of the finding at each place
 	absent       map[string]*learner
-	rooms        map[source.Pos]derive.Room
+	rooms        map[source.Pos]derive.Reserve
 	out          []outcome
-	dependencies *spec.Dependencies // to watch builds with; nil if they are not watched
-	judged       [2]*derive.Judged  // the last results, for each sheet
+	dependencies *spec.Dependencies    // to watch builds with; nil if they are not watched
+	judged       [2]*derive.Assessment // the last results, for each sheet
 }
 
 // place identifies a finding across builds.
@@ -67,7 +67,7 @@ type place struct {
 
 func newFiguring(v *view, inspect Inspect) *figuring {
 	f := &figuring{view: v, inspect: inspect, names: v.valueNames(), orders: map[string]bool{},
-		met: map[place]int{}, absent: map[string]*learner{}, rooms: map[source.Pos]derive.Room{}}
+		met: map[place]int{}, absent: map[string]*learner{}, rooms: map[source.Pos]derive.Reserve{}}
 	for i, full := range []bool{false, true} {
 		s, findings := blank(v.line, v.model, full)
 		if s == nil || findings.HasErrors() {
@@ -96,7 +96,7 @@ func (f *figuring) evaluate(order []string) {
 // look calculates the claims of an order that are wanted, with each sheet; nil stands for all.
 func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 	f.orders[orderKey(order)] = true
-	f.judged = [2]*derive.Judged{}
+	f.judged = [2]*derive.Assessment{}
 	for i, s := range f.sheets {
 		b := f.build(s, order)
 		if b == nil {
@@ -105,15 +105,15 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 		if f.dependencies != nil {
 			b = b.Watched(f.dependencies)
 		}
-		j := derive.JudgeOnly(b, wanted[i])
+		j := derive.AssessClaims(b, wanted[i])
 		vs, findings := j.Values, j.Findings
 		f.judged[i] = j
 		if i == 0 {
-			keepTightest(f.rooms, vs.Rooms())
+			keepTightest(f.rooms, vs.Reserves())
 			findings = append(findings, f.drawings(j, wanted[i])...)
 		}
 		if wanted[i] != nil && len(findings) > 0 { // findings and the conversion of figures depend on all claims together
-			whole := derive.Judge(f.build(s, order))
+			whole := derive.Assess(f.build(s, order))
 			findings = whole.Findings
 			if i == 0 {
 				findings = append(findings, f.drawings(whole, nil)...)
@@ -141,7 +141,7 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 }
 
 // drawings draws those that are wanted.
-func (f *figuring) drawings(j *derive.Judged, wanted func(claim string) bool) source.Findings {
+func (f *figuring) drawings(j *derive.Assessment, wanted func(claim string) bool) source.Findings {
 	if f.inspect == nil {
 		return nil
 	}
@@ -172,9 +172,9 @@ func (f *figuring) end() []outcome {
 }
 
 // keepTightest keeps the least room for each entry.
-func keepTightest(least, rooms map[source.Pos]derive.Room) {
+func keepTightest(least, rooms map[source.Pos]derive.Reserve) {
 	for at, r := range rooms {
-		if old, met := least[at]; !met || r.Times/r.Usual < old.Times/old.Usual {
+		if old, met := least[at]; !met || r.Factor/r.Max < old.Factor/old.Max {
 			least[at] = r
 		}
 	}
@@ -182,10 +182,10 @@ func keepTightest(least, rooms map[source.Pos]derive.Room) {
 
 // ratingsNeeded checks that some build demands a good part of each rating of a component, and of the hinge of a
 // model: if none comes near it, figure or unit is probably mistyped.
-func ratingsNeeded(rooms map[source.Pos]derive.Room) (out []outcome) {
+func ratingsNeeded(rooms map[source.Pos]derive.Reserve) (out []outcome) {
 	for at, r := range rooms {
 		if strings.Contains(at.File, "components/") || strings.HasSuffix(r.Path, "hinge_rating") {
-			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Times < r.Usual,
+			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Factor < r.Max,
 				what: fmt.Sprintf("%s is %s, far more than any build asks of it", r.Path, r.Text)})
 		}
 	}

@@ -46,10 +46,10 @@ func TestReweighedAsFromTheStart(t *testing.T) {
 				if b == nil {
 					continue
 				}
-				base := derive.Judge(b)
+				base := derive.Assess(b)
 				for range tries {
 					moved := proof.Weighed(b, r.NormFloat64()*2500, r.NormFloat64()*400000)
-					want, got := derive.Judge(moved), base.Reweigh(moved, nil)
+					want, got := derive.Assess(moved), base.Reweigh(moved, nil)
 					if a, b := said(want), said(got); !slices.Equal(a, b) {
 						t.Errorf("%s %v:\n%v\nagain\n%v", m.ID, order, without(a, b), without(b, a))
 					}
@@ -72,7 +72,7 @@ func TestReweighedAsFromTheStart(t *testing.T) {
 }
 
 // said tells all that was found of a build, each on a line.
-func said(j *derive.Judged) (lines []string) {
+func said(j *derive.Assessment) (lines []string) {
 	for _, v := range j.Values.All() {
 		lines = append(lines, fmt.Sprint("value ", v.Name, " ", v.Exact))
 		for _, in := range v.Inputs {
@@ -85,8 +85,8 @@ func said(j *derive.Judged) (lines []string) {
 	for _, m := range j.Values.Margins() {
 		lines = append(lines, fmt.Sprint("margin ", m.Code.ID, m.Have.Name, m.Need.Name, m.Order, m.Spare))
 	}
-	for at, room := range j.Values.Rooms() {
-		lines = append(lines, fmt.Sprint("room ", at, room.Path, room.Times, room.Usual))
+	for at, room := range j.Values.Reserves() {
+		lines = append(lines, fmt.Sprint("room ", at, room.Path, room.Factor, room.Max))
 	}
 	for _, f := range j.Findings.Sorted() {
 		lines = append(lines, fmt.Sprint("finding ", f.Code, f.Severity, f.Pos))

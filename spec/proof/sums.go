@@ -91,7 +91,7 @@ func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 
 // at judges an order with other sums, and returns the findings of a group's claims. If a value exists for only one of the two sums, this
 // is unexpected unless it is allowed to happen: then its existence is left open.
-func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Judged, findings source.Findings, same bool) {
+func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Assessment, findings source.Findings, same bool) {
 	c.again += 1 - full
 	own := w.judged[full]
 	j = own.Reweigh(weighed(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]), g.wanted(full))
@@ -100,8 +100,8 @@ func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Jud
 		findings = append(findings, c.inspect(j.Build(), j.Values, func(drawing string) bool { return g.is[full][DrawingClaim+drawing] })...)
 	}
 	for _, name := range g.claims[full] {
-		c.more = c.more.Union(j.HangsOn(name))
-		if relies := j.Build().Relies(name); relies != nil {
+		c.more = c.more.Union(j.DependsOn(name))
+		if relies := j.Build().Assumed(name); relies != nil {
 			g.rely(name, relies)
 		}
 	}
@@ -127,7 +127,7 @@ func (f *figuring) news(findings source.Findings) bool {
 }
 
 // verdicts returns those of a group that some sums may violate.
-func (g *group) verdicts(full int, j *derive.Judged) (own []derive.Verdict) {
+func (g *group) verdicts(full int, j *derive.Assessment) (own []derive.Verdict) {
 	for _, v := range j.Verdicts {
 		if g.is[full][derive.LimitClaim+v.Code.ID] && (v.Sums || slices.Contains(v.Ways, false)) {
 			own = append(own, v)
@@ -196,8 +196,8 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 }
 
 // tighten records the room that an order leaves in the ratings compared by the limits of a group.
-func (c *cover) tighten(j *derive.Judged, g *group) {
-	keepTightest(c.rooms, j.Values.RoomsOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
+func (c *cover) tighten(j *derive.Assessment, g *group) {
+	keepTightest(c.rooms, j.Values.ReservesOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
 }
 
 // keep removes the ways that do not hold in ways.

@@ -163,7 +163,7 @@ func TestWaysAreConvex(t *testing.T) {
 			model.Empty.Value += quantity.Mass(sums[0])
 			model.OnCoupler.Value += quantity.Mass(sums[1])
 			b.Model = &model
-			j := derive.Judge(&b)
+			j := derive.Assess(&b)
 			return j.Values, j.Verdicts
 		}
 		draw := func() [2]float64 { return [2]float64{r.Float64()*3000 - 1000, r.Float64()*2000 - 800} }
